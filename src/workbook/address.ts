@@ -1,0 +1,50 @@
+/**
+ * Cell addresses in A1 form. May import: book.ts.
+ */
+import type { Area } from "./book";
+
+/** Column number (from 0) to letters: 0 → "A", 26 → "AA". */
+export function columnLetters(column: number): string {
+  let text = "";
+  for (let n = column; n >= 0; n = Math.floor(n / 26) - 1) text = String.fromCharCode(65 + (n % 26)) + text;
+  return text;
+}
+
+/** Row and column (from 0) to an address: (1, 2) → "C2". */
+export function cellAddress(row: number, column: number): string {
+  return `${columnLetters(column)}${row + 1}`;
+}
+
+/** A rectangle to its address: one cell "B2", several "B2:D9". */
+export function areaAddress(area: Area): string {
+  const first = cellAddress(area.row, area.column);
+  if (area.rows === 1 && area.columns === 1) return first;
+  return `${first}:${cellAddress(area.row + area.rows - 1, area.column + area.columns - 1)}`;
+}
+
+/** "C2", "$C$2" or "B2:D9" to a rectangle; undefined when the text is no address. */
+export function parseAddress(text: string): Area | undefined {
+  const match = /^\$?([A-Z]{1,3})\$?([1-9]\d{0,6})(?::\$?([A-Z]{1,3})\$?([1-9]\d{0,6}))?$/i.exec(text.trim());
+  if (!match) return undefined;
+  const column = columnNumber(match[1]);
+  const row = Number(match[2]) - 1;
+  const lastColumn = match[3] ? columnNumber(match[3]) : column;
+  const lastRow = match[4] ? Number(match[4]) - 1 : row;
+  return {
+    row: Math.min(row, lastRow),
+    column: Math.min(column, lastColumn),
+    rows: Math.abs(lastRow - row) + 1,
+    columns: Math.abs(lastColumn - column) + 1,
+  };
+}
+
+/** A sheet's name as a formula writes it, quoted where it must be: `Bo's log` → `'Bo''s log'`. */
+export function quoteSheetName(name: string): string {
+  return /^[A-Za-z_][A-Za-z0-9_]*$/.test(name) && !parseAddress(name) ? name : `'${name.replace(/'/g, "''")}'`;
+}
+
+function columnNumber(letters: string): number {
+  let n = 0;
+  for (const letter of letters.toUpperCase()) n = n * 26 + letter.charCodeAt(0) - 64;
+  return n - 1;
+}

@@ -1,0 +1,88 @@
+/**
+ * A workbook in memory, as the file host reads and writes it and as the embedded grid is built from it.
+ * May import: nothing. Rows and columns count from 0; a blank is null, never 0 and never "".
+ */
+
+/** An error value in a cell, such as "#N/A" or "#VALUE!"; `message` is what the function that made it said. */
+export interface CellError {
+  readonly error: string;
+  readonly message?: string;
+}
+
+/** What a cell holds. Dates are numbers (serial days) with a date format, as in every spreadsheet. */
+export type CellValue = number | string | boolean | null | CellError;
+
+export function isCellError(value: unknown): value is CellError {
+  return typeof value === "object" && value !== null && typeof (value as CellError).error === "string";
+}
+
+/** A rectangle of cells. */
+export interface Area {
+  readonly row: number;
+  readonly column: number;
+  readonly rows: number;
+  readonly columns: number;
+}
+
+export interface BookCell {
+  /** The value; for a formula, the value stored beside it. */
+  readonly value: CellValue;
+  /** Formula text without "=", as a person types it: `BANK.BEND(B2)`, no storage prefixes. */
+  readonly formula?: string;
+  /** The range that a spilled or array formula fills, on its first cell only. */
+  readonly spill?: Area;
+  /** True on every cell that another cell's spill fills. */
+  readonly spilled?: boolean;
+  /** Index into Book.styles. */
+  readonly style?: number;
+}
+
+/** How a cell looks; every part may be missing. Colours are "#rrggbb". */
+export interface CellStyle {
+  /** Number format code, "General" when missing. */
+  readonly format?: string;
+  readonly bold?: boolean;
+  readonly italic?: boolean;
+  readonly fontSize?: number;
+  readonly color?: string;
+  readonly fill?: string;
+  readonly horizontal?: "left" | "center" | "right";
+  readonly wrap?: boolean;
+}
+
+export interface BookTable {
+  readonly name: string;
+  readonly area: Area;
+}
+
+/** A drop-down list on a range of cells. */
+export interface ListValidation {
+  readonly areas: readonly Area[];
+  /** Either the choices themselves or a formula that names a range. */
+  readonly choices?: readonly string[];
+  readonly formula?: string;
+}
+
+export interface BookSheet {
+  readonly name: string;
+  readonly hidden?: boolean;
+  /** rows[r][c]; rows and cells may be missing (undefined) where the sheet is empty. */
+  readonly rows: readonly (readonly (BookCell | undefined)[] | undefined)[];
+  readonly hiddenRows: readonly number[];
+  readonly merged: readonly Area[];
+  readonly tables: readonly BookTable[];
+  readonly validations: readonly ListValidation[];
+  /** Widths in characters of the default font, by column; missing where default. */
+  readonly columnWidths: readonly (number | undefined)[];
+  readonly frozenRows?: number;
+  readonly frozenColumns?: number;
+}
+
+export interface Book {
+  readonly sheets: readonly BookSheet[];
+  readonly styles: readonly CellStyle[];
+  /** Names of ranges in the workbook: name → reference text such as `Conditions!$A$2:$A$4`. */
+  readonly names: readonly { readonly name: string; readonly reference: string }[];
+  /** Bendbook's own settings kept with the workbook (JSON text), if any. */
+  readonly settings?: string;
+}

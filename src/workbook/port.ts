@@ -1,0 +1,73 @@
+/**
+ * What the panel and the command line need of a workbook, whoever holds it: Excel, the embedded grid or a file.
+ * May import: book.ts. Rows and columns count from 0; a blank is null, never 0 and never "".
+ */
+import type { Area, BookTable, CellValue } from "./book";
+
+/** Every cell of a sheet's used range, read in one round trip. */
+export interface SheetData {
+  readonly sheet: string;
+  /** Sheet row and column of values[0][0]. */
+  readonly firstRow: number;
+  readonly firstColumn: number;
+  /** Rectangular; empty array when the sheet is empty. */
+  readonly values: readonly (readonly CellValue[])[];
+  /** Number format codes, same shape; they tell dates and percentages from plain numbers. */
+  readonly formats: readonly (readonly string[])[];
+  /** Sheet rows that are hidden or filtered out; they are still in `values`. */
+  readonly hiddenRows: readonly number[];
+  readonly merged: readonly Area[];
+  readonly tables: readonly BookTable[];
+}
+
+export interface SheetSummary {
+  readonly name: string;
+  readonly hidden: boolean;
+}
+
+/** One cell to write. `format` is a number format code. */
+export interface NewCell {
+  readonly value: number | string | boolean | null;
+  readonly format?: string;
+  readonly bold?: boolean;
+  readonly wrap?: boolean;
+}
+
+/** A native chart, made by hosts that can (Excel); others keep the picture-less rows. */
+export interface NewChart {
+  readonly title: string;
+  readonly kind: "scatter" | "column";
+  readonly xTitle: string;
+  readonly yTitle: string;
+  /** Where on the new sheet the x and y values stand. */
+  readonly x: Area;
+  readonly y: Area;
+}
+
+export interface NewSheet {
+  /** Wanted name; the port adds " 2", " 3" … when it is taken, and mends characters a sheet name may not have. */
+  readonly name: string;
+  readonly rows: readonly (readonly NewCell[])[];
+  /** In characters. */
+  readonly columnWidths?: readonly number[];
+  readonly charts?: readonly NewChart[];
+}
+
+export interface Port {
+  readonly host: "excel" | "embedded" | "file";
+  /** All sheets in order; hidden ones are said to be so. */
+  sheets(): Promise<readonly SheetSummary[]>;
+  /** Name of the sheet in front. */
+  activeSheet(): Promise<string>;
+  /** Reads a sheet's used range. Throws an Error that names the sheet when there is none of that name. */
+  read(sheet: string): Promise<SheetData>;
+  /** Brings the sheet to the front and selects the cells. */
+  select(sheet: string, area: Area): Promise<void>;
+  /** Adds a sheet after the others; never touches a cell that is there. Returns the name it got. */
+  addSheet(content: NewSheet): Promise<string>;
+  /** The settings text kept with the workbook, or null. */
+  loadSettings(): Promise<string | null>;
+  saveSettings(text: string): Promise<void>;
+  /** Calls back after cells changed (by the user or by recalculation), with the sheet's name; returns how to stop. */
+  onChange(listener: (sheet: string) => void): () => void;
+}
