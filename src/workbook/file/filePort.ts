@@ -1,0 +1,176 @@
+/**
+ * The port over a Book in memory, for the command line and for tests. May import: book.ts, port.ts, sheetName.ts.
+ */
+import type { Area, Book, BookCell, BookSheet, CellStyle, CellValue } from "../book";
+import type { NewCell, NewSheet, Port, SheetData, SheetSummary } from "../port";
+import { freeSheetName } from "../sheetName";
+
+/**
+ * A workbook without a screen. The Book given is never changed; `book` is the state now.
+ *
+ * @example
+ * const port = new FilePort(await openBook(bytes, "log.xlsx"));
+ * const data = await port.read("Trials");
+ */
+export class FilePort implements Port {
+  readonly host = "file";
+  private current: Book;
+  private front: string;
+  private selected: { readonly sheet: string; readonly area: Area } | undefined;
+  private readonly listeners = new Set<(sheet: string) => void>();
+
+  constructor(book: Book) {
+    this.current = book;
+    this.front = (book.sheets.find((sheet) => !sheet.hidden) ?? book.sheets[0])?.name ?? "";
+  }
+
+  /** The workbook as it is now. */
+  get book(): Book {
+    return this.current;
+  }
+
+  /** What was selected last, if anything. */
+  get selection(): { readonly sheet: string; readonly area: Area } | undefined {
+    return this.selected;
+  }
+
+  async sheets(): Promise<readonly SheetSummary[]> {
+    return this.current.sheets.map(({ name, hidden }) => ({ name, hidden: hidden === true }));
+  }
+
+  async activeSheet(): Promise<string> {
+    return this.front;
+  }
+
+  async read(sheet: string): Promise<SheetData> {
+    return sheetData(this.find(sheet), this.current.styles);
+  }
+
+  async select(sheet: string, area: Area): Promise<void> {
+    this.find(sheet);
+    this.front = sheet;
+    this.selected = { sheet, area };
+  }
+
+  async addSheet(content: NewSheet): Promise<string> {
+    const styles = [...this.current.styles];
+    const name = freeSheetName(content.name, this.current.sheets.map((sheet) => sheet.name));
+    const sheet: BookSheet = {
+      name,
+      rows: content.rows.map((row) => row.map((cell) => newBookCell(cell, styles))),
+      hiddenRows: [],
+      merged: [],
+      tables: [],
+      validations: [],
+      columnWidths: content.columnWidths ?? [],
+    };
+    this.current = { ...this.current, styles, sheets: [...this.current.sheets, sheet] };
+    this.changed(name);
+    return name;
+  }
+
+  async loadSettings(): Promise<string | null> {
+    return this.current.settings ?? null;
+  }
+
+  async saveSettings(text: string): Promise<void> {
+    this.current = { ...this.current, settings: text };
+  }
+
+  onChange(listener: (sheet: string) => void): () => void {
+    const own = (sheet: string) => listener(sheet);
+    this.listeners.add(own);
+    return () => this.listeners.delete(own);
+  }
+
+  /** Puts a plain value into a cell, as a person who types it would: a formula there is replaced, the look stays. */
+  async setCell(sheet: string, row: number, column: number, value: CellValue): Promise<void> {
+    const found = this.find(sheet);
+    const rows = [...found.rows];
+    const cells = [...(rows[row] ?? [])];
+    const style = cells[column]?.style;
+    cells[column] = style === undefined ? { value } : { value, style };
+    rows[row] = cells;
+    this.current = {
+      ...this.current,
+      sheets: this.current.sheets.map((other) => (other === found ? { ...found, rows } : other)),
+    };
+    this.changed(sheet);
+  }
+
+  private find(name: string): BookSheet {
+    const sheet = this.current.sheets.find((candidate) => candidate.name === name);
+    if (sheet) return sheet;
+    const names = this.current.sheets.map((candidate) => `"${candidate.name}"`).join(", ");
+    throw new Error(`There is no sheet "${name}" in this file; it has ${names || "no sheets"}.`);
+  }
+
+  private changed(sheet: string): void {
+    for (const listener of [...this.listeners]) listener(sheet);
+  }
+}
+
+function newBookCell(cell: NewCell, styles: CellStyle[]): BookCell | undefined {
+  const value = cell.value === "" ? null : cell.value;
+  const style: CellStyle = {
+    ...(cell.format && cell.format !== "General" ? { format: cell.format } : {}),
+    ...(cell.bold ? { bold: true } : {}),
+    ...(cell.wrap ? { wrap: true } : {}),
+  };
+  if (Object.keys(style).length === 0) return value === null ? undefined : { value };
+  return { value, style: styleIndex(style, styles) };
+}
+
+/** Index of an equal style, which is appended when there is none. */
+function styleIndex(style: CellStyle, styles: CellStyle[]): number {
+  const wanted = JSON.stringify(style);
+  const found = styles.findIndex((other) => JSON.stringify(other) === wanted);
+  return found >= 0 ? found : styles.push(style) - 1;
+}
+
+function sheetData(sheet: BookSheet, styles: readonly CellStyle[]): SheetData {
+  const area = usedArea(sheet.rows);
+  const values: CellValue[][] = [];
+  const formats: string[][] = [];
+  for (let r = 0; r < area.rows; r++) {
+    const cells = sheet.rows[area.row + r];
+    const lineValues: CellValue[] = [];
+    const lineFormats: string[] = [];
+    for (let c = 0; c < area.columns; c++) {
+      const cell = cells?.[area.column + c];
+      const value = cell?.value ?? null;
+      lineValues.push(value === "" ? null : value);
+      lineFormats.push((cell?.style === undefined ? undefined : styles[cell.style]?.format) ?? "General");
+    }
+    values.push(lineValues);
+    formats.push(lineFormats);
+  }
+  return {
+    sheet: sheet.name,
+    firstRow: area.row,
+    firstColumn: area.column,
+    values,
+    formats,
+    hiddenRows: sheet.hiddenRows,
+    merged: sheet.merged,
+    tables: sheet.tables,
+  };
+}
+
+/** The smallest rectangle around every cell with a value or a formula. */
+function usedArea(rows: BookSheet["rows"]): Area {
+  let top = Infinity;
+  let bottom = -1;
+  let left = Infinity;
+  let right = -1;
+  rows.forEach((cells, r) =>
+    cells?.forEach((cell, c) => {
+      if (!cell || (cell.formula === undefined && (cell.value === null || cell.value === ""))) return;
+      top = Math.min(top, r);
+      bottom = r;
+      left = Math.min(left, c);
+      right = Math.max(right, c);
+    }),
+  );
+  return bottom < 0 ? { row: 0, column: 0, rows: 0, columns: 0 } : { row: top, column: left, rows: bottom - top + 1, columns: right - left + 1 };
+}

@@ -1,0 +1,31 @@
+import { expect, it } from "vitest";
+import { FilePort } from "../../../src/workbook/file/filePort";
+import { contractFixture, LOG, portContract } from "../portContract";
+
+portContract("a file in memory", async (fixture) => {
+  const port = new FilePort(fixture);
+  return {
+    port,
+    setCell: (sheet, row, column, value) => port.setCell(sheet, row, column, value),
+    dispose: async () => {},
+  };
+});
+
+it("leaves the Book it was given alone", async () => {
+  const book = contractFixture();
+  const port = new FilePort(book);
+  await port.setCell(LOG, 4, 4, 9);
+  await port.addSheet({ name: "More", rows: [[{ value: 1, bold: true, format: "0.00" }]] });
+  expect(book).toEqual(contractFixture());
+  expect(port.book.sheets[0].rows[4]?.[4]).toEqual({ value: 9, style: 0 });
+});
+
+it("remembers the selection and tells of its own writes", async () => {
+  const port = new FilePort(contractFixture());
+  const heard: string[] = [];
+  port.onChange((sheet) => heard.push(sheet));
+  await port.select(LOG, { row: 4, column: 2, rows: 1, columns: 2 });
+  expect(port.selection).toEqual({ sheet: LOG, area: { row: 4, column: 2, rows: 1, columns: 2 } });
+  const name = await port.addSheet({ name: "Results", rows: [] });
+  expect(heard).toEqual([name]);
+});
