@@ -1,0 +1,130 @@
+/**
+ * From columns of a data table to the columns of a least squares design. May import: doubleDouble.ts.
+ */
+import { exactColumn, multiply, multiplyColumns, pairColumn, type Pair, type PairColumn } from "./doubleDouble";
+
+/** A driver that is a number; `degree` 2 or more lets its line curve. */
+export interface NumberDriver {
+  readonly kind: "number";
+  readonly name: string;
+  readonly values: ArrayLike<number>;
+  readonly degree: number;
+}
+
+/** A driver that is a category: `values` index into `levels`, of which the first is the reference. */
+export interface CategoryDriver {
+  readonly kind: "category";
+  readonly name: string;
+  readonly values: ArrayLike<number>;
+  readonly levels: readonly string[];
+}
+
+export type Driver = NumberDriver | CategoryDriver;
+
+export interface DesignColumn {
+  /** As the reader sees it: "constant", "Humidity", "Humidity²", "Cloth: worn", "Humidity × Cloth: worn". */
+  readonly label: string;
+  /** Indices of the drivers that it belongs to: none for the constant, two for a joint effect. */
+  readonly drivers: readonly number[];
+  readonly values: PairColumn;
+  /** The stored values are the true ones divided by this power of two. */
+  readonly scale: number;
+}
+
+export interface Design {
+  readonly columns: readonly DesignColumn[];
+  /** One weight per column for a row at the given settings, one per driver: a number, a level's index, or "even". */
+  weights(settings: readonly Setting[]): Pair[];
+}
+
+/** A value for a number; a level's index for a category, or "even" for all its levels with equal weight. */
+export type Setting = number | "even";
+
+const SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹";
+
+/** One part of a driver: a power of a number, or a level of a category. */
+interface Part {
+  readonly label: string;
+  readonly values: PairColumn;
+  readonly scale: number;
+  weight(setting: Setting): Pair;
+}
+
+/**
+ * Builds the columns: the constant, then each driver's (a number's powers ascending, a category's levels after the
+ * first), then for each joint pair the products of their first-degree parts. Powers are formed in double-double.
+ * @param joint pairs of indices into drivers
+ */
+export function buildDesign(rows: number, drivers: readonly Driver[], joint: readonly (readonly [number, number])[], constant: boolean): Design {
+  const parts = drivers.map((driver) => (driver.kind === "number" ? numberParts(driver) : categoryParts(driver)));
+  const columns: DesignColumn[] = [];
+  const weighers: ((settings: readonly Setting[]) => Pair)[] = [];
+  if (constant) {
+    columns.push({ label: "constant", drivers: [], values: exactColumn(new Float64Array(rows).fill(1)), scale: 1 });
+    weighers.push(() => [1, 0]);
+  }
+  parts.forEach((ofDriver, index) => {
+    for (const { label, values, scale, weight } of ofDriver) {
+      columns.push({ label, drivers: [index], values, scale });
+      weighers.push((settings) => weight(settings[index]));
+    }
+  });
+  for (const [first, second] of joint) {
+    for (const a of linearParts(drivers[first], parts[first])) {
+      for (const b of linearParts(drivers[second], parts[second])) {
+        columns.push({
+          label: `${a.label} × ${b.label}`,
+          drivers: [first, second],
+          values: multiplyColumns(a.values, b.values),
+          scale: a.scale * b.scale,
+        });
+        weighers.push((settings) => multiply(a.weight(settings[first]), b.weight(settings[second])));
+      }
+    }
+  }
+  return { columns, weights: (settings) => weighers.map((weigh) => weigh(settings)) };
+}
+
+function linearParts(driver: Driver, parts: readonly Part[]): readonly Part[] {
+  return driver.kind === "number" ? parts.slice(0, 1) : parts;
+}
+
+function numberParts({ name, values, degree }: NumberDriver): Part[] {
+  let largest = 0;
+  for (let i = 0; i < values.length; i++) largest = Math.max(largest, Math.abs(values[i]));
+  const unit = largest > 0 ? 2 ** Math.floor(Math.log2(largest)) : 1;
+  const first = exactColumn(values);
+  for (let i = 0; i < values.length; i++) first.high[i] /= unit;
+  const parts: Part[] = [];
+  let powers = first;
+  for (let power = 1; power <= degree; power++) {
+    if (power > 1) powers = multiplyColumns(powers, first);
+    const exponent = power;
+    parts.push({
+      label: power === 1 ? name : name + String(power).replace(/\d/g, (digit) => SUPERSCRIPTS[Number(digit)]),
+      values: powers,
+      scale: unit ** power,
+      weight(setting) {
+        if (setting === "even") throw new RangeError(`a number driver (${name}) needs a value, not "even"`);
+        const base: Pair = [setting / unit, 0];
+        let product = base;
+        for (let k = 1; k < exponent; k++) product = multiply(product, base);
+        return product;
+      },
+    });
+  }
+  return parts;
+}
+
+function categoryParts({ name, values, levels }: CategoryDriver): Part[] {
+  return levels.slice(1).map((level, index) => {
+    const column = pairColumn(values.length);
+    for (let i = 0; i < values.length; i++) column.high[i] = values[i] === index + 1 ? 1 : 0;
+    return {
+      label: `${name}: ${level}`,
+      values: column,
+      scale: 1,
+      weight: (setting) => [setting === "even" ? 1 / levels.length : setting === index + 1 ? 1 : 0, 0],
+    };
+  });
+}

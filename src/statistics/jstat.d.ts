@@ -1,0 +1,7 @@
+/** The parts of jstat that Bendbook calls; the package ships no types. */
+declare module "jstat" {
+  export const jStat: {
+    chisquare: { inv(probability: number, degreesOfFreedom: number): number; cdf(x: number, degreesOfFreedom: number): number };
+    normal: { inv(probability: number, mean: number, standardDeviation: number): number };
+  };
+}

@@ -1,0 +1,58 @@
+/** Does a driver matter at all, given the others? May import: regression.ts, distributions.ts. */
+import { fisherUpper } from "./distributions";
+import type { FTest, Regression } from "./regression";
+
+export interface TermTest {
+  /** "Cloth", or "Humidity × Cloth" for a joint effect. */
+  readonly name: string;
+  /** Indices of the drivers tested: one, or two for a joint effect. */
+  readonly drivers: readonly number[];
+  readonly test: FTest;
+}
+
+/**
+ * One F test per driver and per joint effect, given all the rest. A driver is tested together with every joint effect
+ * that it takes part in, so the answer does not depend on which level is the reference or where a number's zero is.
+ * @example termTests(fit)[0].test.p
+ */
+export function termTests(regression: Regression): TermTest[] {
+  const { question, design, fit, residual } = regression;
+  const inverse = fit.inverseCross();
+  const coefficients = fit.coefficients.map(([high]) => high);
+  const test = (matches: (of: readonly number[]) => boolean): FTest => {
+    const places = fit.kept.flatMap((column, place) => (matches(design.columns[column].drivers) ? [place] : []));
+    const df = { df1: places.length, df2: residual.df };
+    if (places.length === 0 || residual.sd === null) return { value: null, ...df, p: null };
+    const squares = quadraticForm(places.map((a) => places.map((b) => inverse[a][b])), places.map((place) => coefficients[place]));
+    const value = squares / places.length / residual.sd ** 2;
+    return { value, ...df, p: fisherUpper(value, places.length, residual.df) };
+  };
+  const singles = question.drivers.map((driver, index) => ({ name: driver.name, drivers: [index], test: test((of) => of.includes(index)) }));
+  const joints = (question.joint ?? []).map(([a, b]) => ({
+    name: `${question.drivers[a].name} × ${question.drivers[b].name}`,
+    drivers: [a, b],
+    test: test((of) => of.length === 2 && of[0] === a && of[1] === b),
+  }));
+  return [...singles, ...joints];
+}
+
+/** xᵀ·M⁻¹·x for a positive definite M, by a Cholesky factor of M scaled to unit diagonal. */
+function quadraticForm(matrix: number[][], x: number[]): number {
+  const scale = matrix.map((row, i) => 1 / Math.sqrt(row[i]));
+  const lower: number[][] = [];
+  let total = 0;
+  const solved: number[] = [];
+  for (let i = 0; i < x.length; i++) {
+    lower.push([]);
+    let rest = x[i] * scale[i];
+    for (let j = 0; j <= i; j++) {
+      let entry = matrix[i][j] * scale[i] * scale[j];
+      for (let k = 0; k < j; k++) entry -= lower[i][k] * lower[j][k];
+      lower[i].push(i === j ? Math.sqrt(entry) : entry / lower[j][j]);
+      if (j < i) rest -= lower[i][j] * solved[j];
+    }
+    solved.push(rest / lower[i][i]);
+    total += solved[i] ** 2;
+  }
+  return total;
+}
