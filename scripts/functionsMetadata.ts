@@ -1,0 +1,14 @@
+/** Writes src/functions/functions.json from the comments in functions.ts; fails when the generator has any complaint. */
+import { writeFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { generateCustomFunctionsMetadata } from "custom-functions-metadata";
+
+export async function functionsMetadata(): Promise<string> {
+  const result = await generateCustomFunctionsMetadata(fileURLToPath(new URL("../src/functions/functions.ts", import.meta.url)));
+  if (result.errors.length > 0) throw new Error(`functions.ts: ${result.errors.join("; ")}`);
+  return `${JSON.stringify(JSON.parse(result.metadataJson), null, 2)}\n`;
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  writeFileSync(new URL("../src/functions/functions.json", import.meta.url), await functionsMetadata());
+}

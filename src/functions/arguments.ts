@@ -1,0 +1,149 @@
+/**
+ * What a cell argument may be: the one place where cells become numbers. May import: messages.ts, bank/, workbook/book.ts.
+ *
+ * Hosts hand over null for a blank cell or a skipped argument, and a matrix (rows of cells) for every argument.
+ */
+import { STANDARD_BALL_DIAMETER } from "../bank/bend";
+import { parseInches } from "../bank/ruler";
+import { isCellError } from "../workbook/book";
+import { messages } from "./messages";
+import { SheetError } from "./sheetError";
+
+/** One argument as a host hands it over. */
+export type Matrix = readonly (readonly unknown[])[];
+
+export type LengthUnit = keyof typeof STANDARD_BALL_DIAMETER;
+
+/** Serial numbers of 1980-01-01 and 2100-01-01: no gap or bend is that long, but a fraction taken for a date is. */
+const FIRST_DATE = 29221;
+const LAST_DATE = 73051;
+
+const EXAMPLE: Record<LengthUnit, string> = {
+  in: 'a number in inches such as 1.125 or a ruler fraction such as "1 1/8"',
+  mm: "a number in millimetres such as 28.5",
+};
+
+export function isBlank(cell: unknown): boolean {
+  return cell === null || cell === undefined || (typeof cell === "string" && cell.trim() === "");
+}
+
+/** A host may hand over a bare value where it should hand over a matrix. */
+export function asMatrix(argument: unknown): Matrix {
+  return Array.isArray(argument) ? (argument.length > 0 && Array.isArray(argument[0]) ? argument : [argument]) : [[argument]];
+}
+
+/** A number in a cell: a number, or text that is plainly one ("8.5 ", "45 %"). */
+export function toNumber(name: string, cell: unknown, what: string): number {
+  if (isBlank(cell)) throw messages.blank(name, what);
+  if (isCellError(cell)) throw messages.errorCell(name, cell.error, "");
+  if (typeof cell === "number" && Number.isFinite(cell)) return cell;
+  if (typeof cell === "string") {
+    const number = plainNumber(cell);
+    if (number !== undefined) return number;
+  }
+  throw messages.notNumber(name, cell, what);
+}
+
+/** Text that is plainly a number: "8.5", " 8.5 ", "1e-3", "45 %" (0.45). */
+export function plainNumber(text: string): number | undefined {
+  const match = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(%?)\s*$/i.exec(text.replace(/\u2212/g, "-").replace(/\u00a0/g, " "));
+  if (!match) return undefined;
+  return match[2] ? Number(match[1]) / 100 : Number(match[1]);
+}
+
+/** A length in the units of the call; ruler fractions as text are read in inches. */
+export function toLength(name: string, cell: unknown, unit: LengthUnit): number {
+  if (isBlank(cell)) throw messages.blank(name, EXAMPLE[unit]);
+  if (isCellError(cell)) throw messages.errorCell(name, cell.error, "");
+  if (typeof cell === "string") {
+    const plain = plainNumber(cell);
+    if (plain !== undefined && !cell.includes("%")) return toLength(name, plain, unit);
+    const inches = parseInches(cell);
+    if (typeof inches !== "number") throw messages.notLength(name, cell, inches.why, EXAMPLE[unit]);
+    if (unit === "in") return inches;
+    if (/mm|cm/i.test(cell)) return inches * 25.4;
+    throw messages.notLength(name, cell, "is a reading in inches where units is mm", EXAMPLE[unit]);
+  }
+  if (typeof cell !== "number" || !Number.isFinite(cell)) throw messages.notNumber(name, cell, EXAMPLE[unit]);
+  if (cell >= FIRST_DATE && cell < LAST_DATE) throw messages.date(name, cell, dayOfSerial(cell));
+  return cell;
+}
+
+/** A diameter of a ball; the standard one when it is left out. */
+export function toBallDiameter(cell: unknown, unit: LengthUnit): number {
+  if (isBlank(cell)) return STANDARD_BALL_DIAMETER[unit];
+  const diameter = toLength("ballDiameter", cell, unit);
+  if (diameter <= 0) throw messages.outOfRange("ballDiameter", cell, `a diameter is above 0 ${unit}; leave it out for ${STANDARD_BALL_DIAMETER[unit]} ${unit}`);
+  const standard = STANDARD_BALL_DIAMETER[unit];
+  if (diameter < standard / 4 || diameter > standard * 4) throw messages.ball(diameter, unit, unit === "in" ? "mm" : "in");
+  return diameter;
+}
+
+export function toUnits(cell: unknown): LengthUnit {
+  if (isBlank(cell)) return "in";
+  const text = typeof cell === "string" ? cell.trim().toLowerCase() : "";
+  if (text !== "in" && text !== "mm") throw messages.units(cell);
+  return text;
+}
+
+/** A confidence such as 0.95, also written 95 %; 0.95 when it is left out. */
+export function toConfidence(cell: unknown): number {
+  if (isBlank(cell)) return 0.95;
+  const confidence = toNumber("confidence", cell, "a share such as 0.95 or 95%");
+  if (!(confidence > 0 && confidence < 1)) throw messages.outOfRange("confidence", cell, "give a share between 0 and 1, such as 0.95 or 95%");
+  return confidence;
+}
+
+/** A whole number within limits. */
+export function toWhole(name: string, cell: unknown, least: number, most: number): number {
+  const what = `a whole number from ${least}${most === Infinity ? " up" : ` to ${most}`}`;
+  const number = toNumber(name, cell, what);
+  if (!Number.isInteger(number) || number < least || number > most) throw messages.outOfRange(name, cell, `give ${what}`);
+  return number;
+}
+
+/** The single cell of an argument that takes one value only. */
+export function single(name: string, argument: unknown): unknown {
+  const matrix = asMatrix(argument);
+  if (matrix.length !== 1 || matrix[0].length !== 1) throw messages.outOfRange(name, shapeOf(matrix), "give one cell");
+  return matrix[0][0];
+}
+
+export function shapeOf(matrix: Matrix): string {
+  return `${matrix.length} × ${matrix[0]?.length ?? 0}`;
+}
+
+/**
+ * Applies a function of single cells over ranges: ranges of one shape go cell by cell, a single cell, row or column is
+ * used throughout. An error in one cell stays in that cell of the result; a single result's error is thrown.
+ */
+export function lift(named: Readonly<Record<string, unknown>>, compute: (...cells: unknown[]) => unknown): unknown[][] {
+  const names = Object.keys(named);
+  const matrices = Object.values(named).map(asMatrix);
+  const rows = Math.max(...matrices.map((matrix) => matrix.length));
+  const columns = Math.max(...matrices.map((matrix) => matrix[0].length));
+  matrices.forEach((matrix, index) => {
+    const fits = (matrix.length === 1 || matrix.length === rows) && (matrix[0].length === 1 || matrix[0].length === columns);
+    if (fits) return;
+    const other = matrices.findIndex((one, j) => j !== index && one.length * one[0].length > 1);
+    throw messages.shape(names[index], shapeOf(matrix), names[other], shapeOf(matrices[other]));
+  });
+  const cellAt = (matrix: Matrix, r: number, c: number) => matrix[matrix.length === 1 ? 0 : r][matrix[0].length === 1 ? 0 : c];
+  const results = Array.from({ length: rows }, (_, r) =>
+    Array.from({ length: columns }, (__, c) => {
+      try {
+        return compute(...matrices.map((matrix) => cellAt(matrix, r, c)));
+      } catch (problem) {
+        if (problem instanceof SheetError) return problem;
+        throw problem;
+      }
+    }),
+  );
+  if (rows === 1 && columns === 1 && results[0][0] instanceof SheetError) throw results[0][0];
+  return results;
+}
+
+/** The calendar day of a spreadsheet's serial number, as 2026-01-08. */
+function dayOfSerial(serial: number): string {
+  return new Date(Math.round((Math.floor(serial) - 25569) * 86400000)).toISOString().slice(0, 10);
+}

@@ -1,0 +1,40 @@
+/**
+ * Every message that a worksheet function can end in. Each names the argument, the value and the mend.
+ * May import: sheetError.ts.
+ */
+import { SheetError } from "./sheetError";
+
+/** A value as the message shows it: text in quotes, cut when long. */
+export function shown(value: unknown): string {
+  if (typeof value === "string") return `"${value.length > 40 ? `${value.slice(0, 40)}…` : value}"`;
+  if (value === null || value === undefined || value === "") return "blank";
+  if (typeof value === "boolean") return value ? "TRUE" : "FALSE";
+  if (typeof value === "object" && "error" in value) return String(value.error);
+  return String(value);
+}
+
+const wrong = (text: string) => new SheetError("#VALUE!", text);
+
+export const messages = {
+  blank: (name: string, what: string) => new SheetError("#N/A", `${name} is blank: give ${what}.`),
+  notNumber: (name: string, value: unknown, what: string) => wrong(`${name} is ${shown(value)}, which is no number: give ${what}.`),
+  notLength: (name: string, value: unknown, why: string, what: string) => wrong(`${name} is ${shown(value)}, which ${why}: give ${what}.`),
+  date: (name: string, value: number, day: string) =>
+    wrong(`${name} is ${value}, the number of the date ${day}: a fraction such as 1/8 was turned into a date. Type 0 1/8 or =1/8, or '1/8 as text.`),
+  outOfRange: (name: string, value: unknown, mend: string) => wrong(`${name} is ${shown(value)}: ${mend}.`),
+  units: (value: unknown) => wrong(`units is ${shown(value)}: give "in" or "mm".`),
+  errorCell: (name: string, error: string, where: string) => wrong(`${name} holds the error ${error}${where}: mend that cell or leave it out.`),
+  shape: (first: string, a: string, second: string, b: string) =>
+    wrong(`${first} is ${a} and ${second} is ${b} (rows × columns): give ranges of one shape, or single cells.`),
+  ball: (value: number, unit: string, other: string) =>
+    wrong(`ballDiameter is ${value} ${unit}, which no ball has: give it in ${unit}, or say "${other}" as units.`),
+  madeAboveTries: (made: number, tries: number) => wrong(`made is ${made} and tries is ${tries}: no more shots can be made than tried.`),
+  tooFew: (name: string, count: number, least: number) => wrong(`${name} has ${count} usable value${count === 1 ? "" : "s"}: give at least ${least}.`),
+  rowsDiffer: (response: number, drivers: number) =>
+    wrong(`response has ${response} rows and drivers has ${drivers}: give the same rows of both.`),
+  notOneColumn: (name: string, shape: string) => wrong(`${name} is ${shape} (rows × columns): give one column.`),
+  mixedColumn: (column: string, row: number, value: unknown) =>
+    wrong(`drivers, column ${column}, row ${row} is ${shown(value)} in a column of numbers: give a number, or text in every row for a category.`),
+  namesCount: (names: number, columns: number) => wrong(`names has ${names} entries and drivers has ${columns} columns: give one name per column.`),
+  nothingLeft: (rows: number) => wrong(`response and drivers have no row of ${rows} that is complete: fill in the blanks.`),
+};
