@@ -1,0 +1,147 @@
+/**
+ * The formula engine in Node: computes a Book or single formulas without a screen. Node only.
+ * May import: the workbook contracts, this folder, ../../functions.
+ */
+import { createRequire } from "node:module";
+import type { Book, CellValue } from "../book";
+import type { FunctionLibrary } from "./bankFunctions";
+import { isErrorCode } from "./errorCodes";
+import { bareFormula, checkSyntax, explainUnknownName, FormulaSyntaxError, readable } from "./formulaText";
+import { bankLibrary } from "./library";
+import { LiveBook } from "./liveBook";
+import { sheetId, WORKBOOK_ID } from "./snapshot";
+import type { UniverKit } from "./univerKit";
+
+export interface Engine {
+  /** Computes every formula of the workbook and gives it back with the new values, messages and spills. */
+  recalculate(): Promise<Book>;
+  /**
+   * Computes formulas that stand in no cell; they may refer to the workbook's cells, names and tables.
+   * @param formulas as a person types them, with or without "="
+   * @returns for each formula a value, or the rows of a spill; errors are CellErrors whose message says what is wrong
+   * @example await engine.evaluate(["BANK.BEND(1/8)", "{1,2;3,4}"]) // [1, [[1, 2], [3, 4]]]
+   */
+  evaluate(formulas: readonly string[]): Promise<(CellValue | CellValue[][])[]>;
+  /** Types a value, or a formula that begins with "=", into a cell. Throws an Error that names the sheet when it is not there. */
+  setCell(sheet: string, row: number, column: number, value: CellValue): void;
+  /** The running workbook, for the port. */
+  readonly live: LiveBook;
+  dispose(): void;
+}
+
+const NO_CALCULATION = 2;
+const EMPTY: Book = {
+  sheets: [{ name: "Sheet1", rows: [], hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] }],
+  styles: [],
+  names: [],
+};
+
+/** Starts the engine on a Book; on an empty one when none is given. */
+export async function createEngine(book: Book = EMPTY, library: FunctionLibrary = bankLibrary): Promise<Engine> {
+  const { kit, start } = loadUniver();
+  const live = new LiveBook(kit, start(), book.sheets.length > 0 ? book : { ...book, sheets: EMPTY.sheets }, library);
+  await live.recalculate();
+
+  const compute = async (formulas: readonly string[]): Promise<unknown[]> => {
+    const service = live.injector.get(kit.ICalculateFormulaService);
+    const first = live.workbook.getSheetOrders()[0] ?? sheetId(0);
+    // Each formula has a row of its own, far below the sheet, so that each keeps its own messages.
+    const rows: Record<number, Record<number, string[]>> = {};
+    formulas.forEach((formula, i) => (rows[APART + i] = { 0: [`=${formula}`] }));
+    const results = await service.executeFormulas({ [WORKBOOK_ID]: { [first]: rows } });
+    const found = results[WORKBOOK_ID]?.[first];
+    return formulas.map((_, i) => found?.[APART + i]?.[0]?.[0]?.value ?? null);
+  };
+
+  return {
+    live,
+    async recalculate() {
+      await live.recalculate();
+      return live.book();
+    },
+    async evaluate(formulas) {
+      live.beginMessages();
+      const { functions, names } = live.knownNames();
+      const bare = formulas.map(bareFormula);
+      const wrong = bare.map((formula) => syntaxError(formula) ?? unknownName(formula, functions, names));
+      const computable = bare.flatMap((formula, i) => (wrong[i] ? [] : [{ formula, i }]));
+      const results = await compute(computable.map(({ formula }) => readable(formula)));
+      const sheet = live.workbook.getSheetOrders()[0] ?? sheetId(0);
+      const out: (CellValue | CellValue[][])[] = wrong.map((error) => error ?? null);
+      computable.forEach(({ formula, i }, k) => {
+        const value = (result: unknown, down: number, right: number): CellValue => {
+          if (result === null || result === undefined || (typeof result !== "string" && typeof result !== "number" && typeof result !== "boolean")) return null;
+          if (typeof result !== "string" || !isErrorCode(result)) return result;
+          const message = live.explain(formula, sheet, APART + k, 0, down, right, result) ?? COMMON[result];
+          return message === undefined ? { error: result } : { error: result, message };
+        };
+        const result = results[k];
+        out[i] = Array.isArray(result) ? (result as unknown[][]).map((line, r) => Array.from(line, (cell, c) => value(cell, r, c))) : value(result, 0, 0);
+      });
+      return out;
+    },
+    setCell(sheet, row, column, value) {
+      if (typeof value === "string" && value.startsWith("=")) live.setCell(sheet, row, column, null, `=${readable(value.slice(1))}`);
+      else live.setCell(sheet, row, column, value);
+    },
+    dispose() {
+      live.dispose();
+    },
+  };
+}
+
+/** Below every row a sheet can have. */
+const APART = 2_000_000;
+
+/** What an error of the spreadsheet's own says when no function of ours said more. */
+const COMMON: Readonly<Record<string, string>> = {
+  "#DIV/0!": "The formula divides by zero or by a blank cell.",
+  "#N/A": "The formula finds no value.",
+  "#NAME?": "The formula uses a name that is not known.",
+  "#NULL!": "The ranges in the formula have no cell in common.",
+  "#NUM!": "The formula has no finite number as its result.",
+  "#REF!": "The formula refers to a cell that is not there.",
+  "#VALUE!": "The formula uses a value of the wrong kind.",
+};
+
+function syntaxError(formula: string): CellValue | undefined {
+  try {
+    checkSyntax(formula);
+    return undefined;
+  } catch (error) {
+    if (error instanceof FormulaSyntaxError) return { error: "#ERROR!", message: error.message };
+    throw error;
+  }
+}
+
+function unknownName(formula: string, functions: readonly string[], names: readonly string[]): CellValue | undefined {
+  const message = explainUnknownName(formula, functions, names);
+  return message === undefined ? undefined : { error: "#NAME?", message };
+}
+
+let loaded: { readonly kit: UniverKit; readonly start: () => InstanceType<UniverKit["Univer"]> } | undefined;
+
+/** Univer's CommonJS build: its ES build does not load in Node. */
+function loadUniver() {
+  if (loaded) return loaded;
+  const load = createRequire(import.meta.url);
+  const { UniverSheetsNodeCorePreset } = load("@univerjs/preset-sheets-node-core");
+  const core = load("@univerjs/core");
+  const kit = {
+    ...load("@univerjs/engine-formula"),
+    ...load("@univerjs/sheets-formula"),
+    ...load("@univerjs/core/facade"),
+    ...core,
+  } as UniverKit;
+  const start = () => {
+    const univer = new kit.Univer({ locale: kit.LocaleType.EN_US, locales: { [kit.LocaleType.EN_US]: {} }, logLevel: kit.LogLevel.SILENT });
+    const { plugins } = UniverSheetsNodeCorePreset({ formula: { initialFormulaComputing: NO_CALCULATION } });
+    for (const plugin of plugins) {
+      if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
+      else univer.registerPlugin(plugin);
+    }
+    return univer;
+  };
+  return (loaded = { kit, start });
+}
+

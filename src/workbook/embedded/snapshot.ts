@@ -1,0 +1,376 @@
+/**
+ * A Book as the workbook data that Univer opens, and back. May import: the workbook contracts, errorCodes.ts,
+ * formulaText.ts and Univer types.
+ *
+ * Every Book style becomes a Univer style with the id "book-<index>"; each cell also carries the index in `custom`,
+ * which moves with the cell. A cell whose look is still that of its Book style gets the same index back, so that a
+ * saved copy keeps whatever Book cannot say (borders, fonts). Formulas that Univer reads wrongly are rewritten; the
+ * cell's `custom` keeps what the user wrote, and it comes back as long as the formula is not edited.
+ */
+import type { ICellData, IObjectMatrixPrimitiveType, IRange, IStyleData, IWorkbookData, IWorksheetData, LocaleType, Nullable } from "@univerjs/core";
+import { isCellError, type Area, type Book, type BookCell, type BookSheet, type CellStyle, type CellValue } from "../book";
+import { isErrorCode } from "./errorCodes";
+import { readable } from "./formulaText";
+
+/** What a cell carries besides what Univer knows. */
+interface Carried {
+  /** Book style. */
+  readonly style?: number;
+  /** The formula as the user wrote it, and what it was rewritten to. */
+  readonly wrote?: string;
+  readonly rewritten?: string;
+  /** Tables whose first or last cell this is. */
+  readonly tableStart?: string;
+  readonly tableEnd?: string;
+}
+
+const TEXT = 1;
+const NUMBER = 2;
+const BOOLEAN = 3;
+const LEAST_ROWS = 200;
+const LEAST_COLUMNS = 26;
+const PIXELS_PER_CHARACTER = 7;
+const COLUMN_PADDING = 5;
+const DEFAULT_COLUMN_WIDTH = 72;
+const ALIGN = { left: 1, center: 2, right: 3 } as const;
+const WRAP = 3;
+
+export const WORKBOOK_ID = "bendbook";
+
+/** Univer's id of the sheet with this place in the Book. */
+export function sheetId(index: number): string {
+  return `sheet-${index + 1}`;
+}
+
+/** Workbook data for Univer. Cells that a spill fills are left empty, so that its first cell can fill them. */
+export function toSnapshot(book: Book, locale: LocaleType): IWorkbookData {
+  const sheets: Record<string, Partial<IWorksheetData>> = {};
+  book.sheets.forEach((sheet, i) => (sheets[sheetId(i)] = toWorksheet(sheet, sheetId(i))));
+  const names: Record<string, { id: string; name: string; formulaOrRefString: string }> = {};
+  book.names.forEach(({ name, reference }, i) => (names[`name-${i}`] = { id: `name-${i}`, name, formulaOrRefString: reference.replace(/^=/, "") }));
+  return {
+    id: WORKBOOK_ID,
+    name: "",
+    appVersion: "0.25.1",
+    locale,
+    styles: Object.fromEntries(book.styles.map((style, i) => [styleId(i), toUniverStyle(style)])),
+    sheetOrder: book.sheets.map((_, i) => sheetId(i)),
+    sheets,
+    resources: [{ name: "SHEET_DEFINED_NAME_PLUGIN", data: JSON.stringify(names) }],
+  };
+}
+
+/** One sheet as Univer holds it. */
+export function toWorksheet(sheet: BookSheet, id: string): Partial<IWorksheetData> {
+  const cellData: IObjectMatrixPrimitiveType<ICellData> = {};
+  let rows = LEAST_ROWS;
+  let columns = LEAST_COLUMNS;
+  sheet.rows.forEach((line, r) => {
+    if (!line) return;
+    const cells: Record<number, ICellData> = {};
+    line.forEach((cell, c) => {
+      const data = cell && toCell(cell);
+      if (!data) return;
+      cells[c] = data;
+      columns = Math.max(columns, c + 6);
+    });
+    if (Object.keys(cells).length === 0) return;
+    cellData[r] = cells;
+    rows = Math.max(rows, r + 101);
+  });
+  for (const table of sheet.tables) {
+    carry(cellData, table.area.row, table.area.column, { tableStart: table.name });
+    carry(cellData, table.area.row + table.area.rows - 1, table.area.column + table.area.columns - 1, { tableEnd: table.name });
+    rows = Math.max(rows, table.area.row + table.area.rows + 100);
+  }
+  const columnData: Record<number, { w: number }> = {};
+  sheet.columnWidths.forEach((width, c) => {
+    if (width !== undefined) columnData[c] = { w: Math.round(width * PIXELS_PER_CHARACTER + COLUMN_PADDING) };
+  });
+  return {
+    id,
+    name: sheet.name,
+    hidden: sheet.hidden ? 1 : 0,
+    cellData,
+    rowCount: rows,
+    columnCount: columns,
+    defaultColumnWidth: DEFAULT_COLUMN_WIDTH,
+    mergeData: sheet.merged.map(toRange),
+    rowData: Object.fromEntries(sheet.hiddenRows.map((row) => [row, { hd: 1 }])),
+    columnData,
+    freeze: {
+      ySplit: sheet.frozenRows ?? 0,
+      xSplit: sheet.frozenColumns ?? 0,
+      startRow: sheet.frozenRows ? sheet.frozenRows : -1,
+      startColumn: sheet.frozenColumns ? sheet.frozenColumns : -1,
+    },
+  };
+}
+
+/** Univer's range, both ends included. */
+export function toRange(area: Area): IRange {
+  return { startRow: area.row, startColumn: area.column, endRow: area.row + area.rows - 1, endColumn: area.column + area.columns - 1 };
+}
+
+/** What a value looks like inside a Univer cell; text stays text whatever it looks like. */
+export function valueData(value: CellValue): Pick<ICellData, "v" | "t"> {
+  if (value === null || value === "") return {};
+  if (isCellError(value)) return { v: value.error, t: TEXT };
+  if (typeof value === "number") return { v: value, t: NUMBER };
+  if (typeof value === "boolean") return { v: value ? 1 : 0, t: BOOLEAN };
+  return { v: value, t: TEXT };
+}
+
+function toCell(cell: BookCell): ICellData | undefined {
+  const data: ICellData = cell.spilled ? {} : valueData(cell.value);
+  const carried: { -readonly [K in keyof Carried]: Carried[K] } = {};
+  if (cell.formula !== undefined && !cell.spilled) {
+    const rewritten = readable(cell.formula);
+    data.f = `=${rewritten}`;
+    if (rewritten !== cell.formula) {
+      carried.wrote = cell.formula;
+      carried.rewritten = rewritten;
+    }
+  }
+  if (cell.style !== undefined) {
+    data.s = styleId(cell.style);
+    carried.style = cell.style;
+  }
+  if (Object.keys(carried).length > 0) data.custom = carried;
+  return Object.keys(data).length > 0 ? data : undefined;
+}
+
+function carry(cellData: IObjectMatrixPrimitiveType<ICellData>, row: number, column: number, more: Carried): void {
+  const line = (cellData[row] ??= {});
+  const cell = (line[column] ??= {});
+  cell.custom = { ...cell.custom, ...more };
+}
+
+function styleId(index: number): string {
+  return `book-${index}`;
+}
+
+/** A look as Univer writes it. */
+export function toUniverStyle(style: CellStyle): IStyleData {
+  return {
+    ...(style.format && style.format !== "General" ? { n: { pattern: style.format } } : {}),
+    ...(style.bold ? { bl: 1 } : {}),
+    ...(style.italic ? { it: 1 } : {}),
+    ...(style.fontSize ? { fs: style.fontSize } : {}),
+    ...(style.color ? { cl: { rgb: style.color } } : {}),
+    ...(style.fill ? { bg: { rgb: style.fill } } : {}),
+    ...(style.horizontal ? { ht: ALIGN[style.horizontal] } : {}),
+    ...(style.wrap ? { tb: WRAP } : {}),
+  };
+}
+
+function fromUniverStyle(style: IStyleData): CellStyle {
+  const horizontal = (Object.keys(ALIGN) as (keyof typeof ALIGN)[]).find((name) => ALIGN[name] === style.ht);
+  return {
+    ...(style.n?.pattern && style.n.pattern !== "General" ? { format: style.n.pattern } : {}),
+    ...(style.bl ? { bold: true } : {}),
+    ...(style.it ? { italic: true } : {}),
+    ...(style.fs ? { fontSize: style.fs } : {}),
+    ...(style.cl?.rgb ? { color: style.cl.rgb } : {}),
+    ...(style.bg?.rgb ? { fill: style.bg.rgb } : {}),
+    ...(horizontal ? { horizontal } : {}),
+    ...(style.tb === WRAP ? { wrap: true } : {}),
+  };
+}
+
+/** What a running workbook holds besides its snapshot. Sheets go by Univer's ids. */
+export interface Running {
+  readonly snapshot: IWorkbookData;
+  /** Cells that spills fill, and the ranges they fill, by sheet. */
+  readonly spilledCells: (sheet: string) => IObjectMatrixPrimitiveType<Nullable<ICellData>> | undefined;
+  readonly spillRanges: (sheet: string) => IObjectMatrixPrimitiveType<Nullable<IRange>> | undefined;
+  readonly messageAt: (sheet: string, row: number, column: number, code: string) => string | undefined;
+}
+
+/**
+ * The running workbook as a Book: values, computed ones included, formulas, spills, looks and places.
+ * @param original what the workbook was opened from; it lends what Univer does not hold
+ * @param only Univer's id of the one sheet wanted; the others are left out
+ */
+export function toBook(running: Running, original: Book, only?: string): Book {
+  const styles: CellStyle[] = [...original.styles];
+  const looks = new StyleIndex(styles, running.snapshot.styles);
+  const order = running.snapshot.sheetOrder.filter((id) => only === undefined || id === only);
+  return {
+    sheets: order.map((id) => toSheet(running, id, original, looks)),
+    styles,
+    names: namesOf(running.snapshot, original),
+    ...(original.settings === undefined ? {} : { settings: original.settings }),
+  };
+}
+
+function toSheet(running: Running, id: string, original: Book, looks: StyleIndex): BookSheet {
+  const data = running.snapshot.sheets[id];
+  const before: BookSheet | undefined = original.sheets[Number(id.slice("sheet-".length)) - 1];
+  const known = id === sheetId(original.sheets.indexOf(before!)) ? before : undefined;
+  const rows: (BookCell | undefined)[][] = [];
+  const starts = new Map<string, [number, number]>();
+  const ends = new Map<string, [number, number]>();
+  const spilled = running.spilledCells(id);
+  const ranges = running.spillRanges(id);
+  const put = (r: number, c: number, cell: BookCell) => ((rows[r] ??= [])[c] = cell);
+
+  eachCell(data.cellData, (r, c, cell) => {
+    const carried = (cell.custom ?? {}) as Carried;
+    if (carried.tableStart) starts.set(carried.tableStart, [r, c]);
+    if (carried.tableEnd) ends.set(carried.tableEnd, [r, c]);
+    const style = looks.indexOf(cell, carried.style);
+    let value = valueOf(cell);
+    if (isCellError(value)) value = withMessage(running, id, r, c, value);
+    const formula = typeof cell.f === "string" && cell.f.startsWith("=") ? cell.f.slice(1) : undefined;
+    if (value === null && formula === undefined && style === undefined) return;
+    put(r, c, {
+      value,
+      ...(formula === undefined ? {} : { formula: formula === carried.rewritten && carried.wrote !== undefined ? carried.wrote : formula }),
+      ...(style === undefined ? {} : { style }),
+    });
+  });
+  eachCell(ranges, (r, c, range) => {
+    const anchor = rows[r]?.[c];
+    if (anchor?.formula === undefined || (isCellError(anchor.value) && anchor.value.error === "#SPILL!")) return;
+    const area = fromRange(range);
+    put(r, c, { ...anchor, spill: area });
+    for (let down = 0; down < area.rows; down++) {
+      for (let right = 0; right < area.columns; right++) {
+        if (down === 0 && right === 0) continue;
+        const cell = spilled?.[r + down]?.[c + right];
+        let value = cell ? valueOf(cell) : null;
+        if (isCellError(value)) {
+          const message = running.messageAt(id, r + down, c + right, value.error);
+          value = message === undefined ? value : { ...value, message };
+        }
+        put(r + down, c + right, { ...rows[r + down]?.[c + right], value, spilled: true });
+      }
+    }
+  });
+
+  const rowData = (data.rowData ?? {}) as Record<number, { hd?: number } | undefined>;
+  return {
+    name: data.name ?? id,
+    ...(data.hidden ? { hidden: true } : {}),
+    rows,
+    hiddenRows: Object.keys(rowData).map(Number).filter((row) => rowData[row]?.hd === 1).sort((a, b) => a - b),
+    merged: (data.mergeData ?? []).map(fromRange),
+    tables: (known?.tables ?? []).map((table) => ({ name: table.name, area: tableArea(table.area, starts.get(table.name), ends.get(table.name), rows) })),
+    validations: known?.validations ?? [],
+    columnWidths: columnWidths(data, known),
+    ...(data.freeze && data.freeze.ySplit > 0 ? { frozenRows: data.freeze.ySplit } : {}),
+    ...(data.freeze && data.freeze.xSplit > 0 ? { frozenColumns: data.freeze.xSplit } : {}),
+  };
+}
+
+/** The table's area now: between its carried corners, and on over rows typed directly below it, as Excel grows tables. */
+function tableArea(before: Area, start: [number, number] | undefined, end: [number, number] | undefined, rows: readonly (readonly (BookCell | undefined)[] | undefined)[]): Area {
+  const row = start?.[0] ?? before.row;
+  const column = start?.[1] ?? before.column;
+  const columns = end && end[1] >= column ? end[1] - column + 1 : before.columns;
+  let last = end && end[0] >= row ? end[0] : row + before.rows - 1;
+  const filled = (r: number) => rows[r]?.slice(column, column + columns).some((cell) => cell !== undefined && (cell.formula !== undefined || cell.value !== null)) === true;
+  while (filled(last) && filled(last + 1)) last++;
+  return { row, column, rows: last - row + 1, columns };
+}
+
+function withMessage(running: Running, id: string, row: number, column: number, value: Exclude<CellValue, null | number | string | boolean>): CellValue {
+  const message = running.messageAt(id, row, column, value.error);
+  return message === undefined ? value : { ...value, message };
+}
+
+/** The value in a Univer cell: rich text as plain text, an error code as a CellError, blank as null. */
+export function valueOf(cell: ICellData): CellValue {
+  const text = cell.p?.body?.dataStream;
+  const value = text === undefined ? cell.v : text.replace(/\r\n$/, "").replace(/\r/g, "\n");
+  if (value === null || value === undefined || value === "") return null;
+  if (cell.t === BOOLEAN) return value === 1 || value === true || value === "1" || value === "TRUE";
+  if (typeof value === "string" && isErrorCode(value)) return { error: value };
+  if (cell.t === NUMBER && typeof value === "string" && value.trim() !== "" && Number.isFinite(Number(value))) return Number(value);
+  return value;
+}
+
+function fromRange(range: IRange): Area {
+  return { row: range.startRow, column: range.startColumn, rows: range.endRow - range.startRow + 1, columns: range.endColumn - range.startColumn + 1 };
+}
+
+function columnWidths(data: Partial<IWorksheetData>, known: BookSheet | undefined): (number | undefined)[] {
+  const widths: (number | undefined)[] = [];
+  const columns = (data.columnData ?? {}) as Record<number, { w?: number } | undefined>;
+  for (const key of Object.keys(columns)) {
+    const column = Number(key);
+    const pixels = columns[column]?.w;
+    if (pixels === undefined) continue;
+    const before = known?.columnWidths[column];
+    const same = before !== undefined && Math.round(before * PIXELS_PER_CHARACTER + COLUMN_PADDING) === pixels;
+    widths[column] = same ? before : (pixels - COLUMN_PADDING) / PIXELS_PER_CHARACTER;
+  }
+  return widths;
+}
+
+function namesOf(snapshot: IWorkbookData, original: Book): Book["names"] {
+  const resource = snapshot.resources?.find(({ name }) => name === "SHEET_DEFINED_NAME_PLUGIN");
+  if (!resource) return original.names;
+  const stored = JSON.parse(resource.data || "{}") as Record<string, { name: string; formulaOrRefString: string }>;
+  return Object.values(stored).map(({ name, formulaOrRefString }) => {
+    const before = original.names.find((one) => one.name === name && one.reference.replace(/^=/, "") === formulaOrRefString);
+    return before ?? { name, reference: formulaOrRefString.replace(/^=/, "") };
+  });
+}
+
+function eachCell<T>(matrix: IObjectMatrixPrimitiveType<Nullable<T>> | undefined, visit: (row: number, column: number, cell: T) => void): void {
+  for (const r in matrix ?? {}) {
+    const line = matrix![Number(r)];
+    for (const c in line ?? {}) {
+      const cell = line[Number(c)];
+      if (cell !== null && cell !== undefined) visit(Number(r), Number(c), cell);
+    }
+  }
+}
+
+/** Finds the Book style of a Univer cell, appending looks that no Book style has. */
+class StyleIndex {
+  private readonly byLook = new Map<string, number>();
+  private readonly byId = new Map<string, CellStyle>();
+
+  constructor(
+    private readonly styles: CellStyle[],
+    private readonly univerStyles: IWorkbookData["styles"],
+  ) {
+    styles.forEach((style, i) => {
+      const look = lookOf(style);
+      if (!this.byLook.has(look)) this.byLook.set(look, i);
+    });
+  }
+
+  indexOf(cell: ICellData, carried: number | undefined): number | undefined {
+    if (carried !== undefined && cell.s === styleId(carried)) return carried;
+    const style = this.styleOf(cell.s);
+    if (!style) return carried !== undefined && lookOf(this.styles[carried] ?? {}) === lookOf({}) ? carried : undefined;
+    const look = lookOf(style);
+    if (carried !== undefined && this.styles[carried] && lookOf(this.styles[carried]) === look) return carried;
+    const found = this.byLook.get(look);
+    if (found !== undefined) return found;
+    if (look === lookOf({})) return undefined;
+    const index = this.styles.push(style) - 1;
+    this.byLook.set(look, index);
+    return index;
+  }
+
+  private styleOf(style: ICellData["s"]): CellStyle | undefined {
+    if (!style) return undefined;
+    if (typeof style !== "string") return fromUniverStyle(style);
+    let known = this.byId.get(style);
+    if (!known) {
+      const data = this.univerStyles[style];
+      if (!data) return undefined;
+      this.byId.set(style, (known = fromUniverStyle(data)));
+    }
+    return known;
+  }
+}
+
+function lookOf(style: CellStyle): string {
+  return JSON.stringify([style.format && style.format !== "General" ? style.format : "", style.bold === true, style.italic === true, style.fontSize ?? 0, style.color?.toLowerCase() ?? "", style.fill?.toLowerCase() ?? "", style.horizontal ?? "", style.wrap === true]);
+}
