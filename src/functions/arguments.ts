@@ -1,11 +1,12 @@
 /**
- * What a cell argument may be: the one place where cells become numbers. May import: messages.ts, bank/, workbook/book.ts.
+ * What a cell argument may be: the one place where cells become numbers. May import: messages.ts, bank/, workbook/book.ts and cellText.ts.
  *
  * Hosts hand over null for a blank cell or a skipped argument, and a matrix (rows of cells) for every argument.
  */
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { parseInches } from "../bank/ruler";
 import { isCellError } from "../workbook/book";
+import { dayOfSerial, plainNumber } from "../workbook/cellText";
 import { messages } from "./messages";
 import { SheetError } from "./sheetError";
 
@@ -42,13 +43,6 @@ export function toNumber(name: string, cell: unknown, what: string): number {
     if (number !== undefined) return number;
   }
   throw messages.notNumber(name, cell, what);
-}
-
-/** Text that is plainly a number: "8.5", " 8.5 ", "1e-3", "45 %" (0.45). */
-export function plainNumber(text: string): number | undefined {
-  const match = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(%?)\s*$/i.exec(text.replace(/\u2212/g, "-").replace(/\u00a0/g, " "));
-  if (!match) return undefined;
-  return match[2] ? Number(match[1]) / 100 : Number(match[1]);
 }
 
 /** A length in the units of the call; ruler fractions as text are read in inches. */
@@ -141,9 +135,4 @@ export function lift(named: Readonly<Record<string, unknown>>, compute: (...cell
   );
   if (rows === 1 && columns === 1 && results[0][0] instanceof SheetError) throw results[0][0];
   return results;
-}
-
-/** The calendar day of a spreadsheet's serial number, as 2026-01-08. */
-function dayOfSerial(serial: number): string {
-  return new Date(Math.round((Math.floor(serial) - 25569) * 86400000)).toISOString().slice(0, 10);
 }

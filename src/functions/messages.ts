@@ -27,7 +27,7 @@ export const messages = {
   shape: (first: string, a: string, second: string, b: string) =>
     wrong(`${first} is ${a} and ${second} is ${b} (rows × columns): give ranges of one shape, or single cells.`),
   ball: (value: number, unit: string, other: string) =>
-    wrong(`ballDiameter is ${value} ${unit}, which no ball has: give it in ${unit}, or say "${other}" as units.`),
+    wrong(`ballDiameter is ${value} ${unit}, which no ball has: give the diameter in units of "${unit}", or say "${other}" as units.`),
   madeAboveTries: (made: number, tries: number) => wrong(`made is ${made} and tries is ${tries}: no more shots can be made than tried.`),
   tooFew: (name: string, count: number, least: number) => wrong(`${name} has ${count} usable value${count === 1 ? "" : "s"}: give at least ${least}.`),
   rowsDiffer: (response: number, drivers: number) =>

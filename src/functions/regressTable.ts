@@ -4,7 +4,8 @@
 import type { Driver } from "../statistics/design";
 import { regress } from "../statistics/regression";
 import { isCellError } from "../workbook/book";
-import { asMatrix, isBlank, plainNumber, shapeOf, toConfidence, type Matrix } from "./arguments";
+import { plainNumber } from "../workbook/cellText";
+import { asMatrix, isBlank, shapeOf, toConfidence, type Matrix } from "./arguments";
 import { messages, shown } from "./messages";
 
 /** Rows: a header, one per term (term, estimate, standard error, low, high, p), then notes on what is missing. */

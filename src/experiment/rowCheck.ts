@@ -1,0 +1,176 @@
+/**
+ * Which rows a question can use, which it leaves out and why, and which look wrong though they are used.
+ * May import: trialLog.ts, choice.ts, reading.ts, workbook/address.ts.
+ */
+import { STANDARD_BALL_DIAMETER } from "../bank/bend";
+import { cellAddress } from "../workbook/address";
+import { dayOfSerial } from "../workbook/cellText";
+import type { Choice } from "./choice";
+import type { Reading } from "./reading";
+import { findColumns, type LogColumn, type TrialLog } from "./trialLog";
+
+/** A cell and what is to be said of it. */
+export interface CellRemark {
+  /** Sheet row and column, from 0. */
+  readonly row: number;
+  readonly column: number;
+  readonly address: string;
+  readonly heading: string;
+  readonly reason: string;
+}
+
+export interface RowCheck {
+  /** Indices into log.rows. */
+  readonly used: readonly number[];
+  /** One entry per row that is left out. */
+  readonly leftOut: readonly CellRemark[];
+  /** Used, but worth a look. */
+  readonly suspicious: readonly CellRemark[];
+}
+
+/** A question that names a column that is not there, or there twice. */
+export class UnknownColumn extends Error {}
+
+/** The one column with the heading. @throws UnknownColumn naming the headings that there are */
+export function columnNamed(log: TrialLog, heading: string): LogColumn {
+  const found = findColumns(log, heading);
+  if (found.length === 1) return found[0];
+  if (found.length > 1) {
+    throw new UnknownColumn(`"${heading}" heads ${found.length} columns (${found.map((one) => cellAddress(log.headingRow, one.column)).join(", ")}): give each its own heading.`);
+  }
+  throw new UnknownColumn(`no column is headed "${heading}"; there are: ${log.columns.map((one) => `"${one.heading.text}"`).join(", ")}.`);
+}
+
+/** Checks every row of the log against the columns that the question needs. */
+export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "drivers">): RowCheck {
+  const response = columnNamed(log, choice.response);
+  const needed = [
+    { column: response, as: response.kind === "date" ? ("date" as const) : ("number" as const) },
+    ...choice.drivers.map(({ heading, as }) => {
+      const column = columnNamed(log, heading);
+      return { column, as: as === "number" && column.kind === "date" ? ("date" as const) : as };
+    }),
+  ];
+  const used: number[] = [];
+  const leftOut: CellRemark[] = [];
+  log.rows.forEach((row, index) => {
+    const faults = needed.flatMap(({ column, as }) => {
+      const reason = fault(column.readings[index], as);
+      return reason === undefined ? [] : [{ column, reason }];
+    });
+    if (faults.length === 0) used.push(index);
+    else {
+      const [first, ...others] = faults;
+      const also = others.map(({ column, reason }) => `; ${column.heading.text} is ${reason}`).join("");
+      leftOut.push(remark(log, index, first.column, `${first.column.heading.text} is ${first.reason}${also}`));
+    }
+  });
+  return { used, leftOut, suspicious: suspicious(log, needed.map(({ column }) => column), used) };
+}
+
+/** Why a reading cannot serve; undefined when it can. */
+function fault(reading: Reading, as: "number" | "category" | "date"): string | undefined {
+  if (reading.kind === "blank") return "blank";
+  if (reading.kind === "unusable") return reading.reason;
+  if (as === "category") return undefined;
+  if (reading.kind === "word") return `"${reading.text}", which is no number`;
+  if (as === "number" && reading.kind === "date") return `the date ${dayOfSerial(reading.value)}: a fraction may have been turned into a date`;
+  if (as === "date" && reading.kind === "number") return `${reading.value} in a column of dates`;
+  return undefined;
+}
+
+function remark(log: TrialLog, index: number, { column, heading }: LogColumn, reason: string): CellRemark {
+  const row = log.rows[index];
+  return { row, column, address: cellAddress(row, column), heading: heading.text, reason };
+}
+
+function suspicious(log: TrialLog, needed: readonly LogColumn[], used: readonly number[]): CellRemark[] {
+  const remarks: CellRemark[] = [];
+  const watched = new Set([...needed, ...log.columns.filter((column) => column.meaning === "gap" || column.meaning === "humidity")]);
+  for (const column of watched) {
+    for (const index of used) {
+      const reading = column.readings[index];
+      const doubt = reading.kind === "number" ? implausible(column, reading.value) : undefined;
+      if (doubt) remarks.push(remark(log, index, column, doubt));
+    }
+    if (column.kind === "number") remarks.push(...farOff(log, column, used));
+    if (column.kind === "category") remarks.push(...likeSpellings(log, column, used));
+  }
+  remarks.push(...duplicates(log, used));
+  return remarks;
+}
+
+function implausible({ meaning, heading }: LogColumn, value: number): string | undefined {
+  const unit = heading.unit;
+  const said = `${heading.name} is ${value}${unit ? ` ${unit}` : ""}`;
+  if (meaning === "humidity" && (value < 0 || value > 100)) return `${said}; humidity lies between 0 and 100 %`;
+  if (meaning === "humidity" && value > 0 && value <= 1) return `${said}; a share of 1 where percent is meant?`;
+  if (meaning === "gap" && unit in STANDARD_BALL_DIAMETER && value > STANDARD_BALL_DIAMETER[unit as "in" | "mm"]) return `${said}, larger than a ball`;
+  if (meaning === "bend" && unit in STANDARD_BALL_DIAMETER && Math.abs(value) > STANDARD_BALL_DIAMETER[unit as "in" | "mm"]) return `${said}, more than a ball's width`;
+  if (meaning === "speed" && value <= 0) return `${said}; a shot moves`;
+  return undefined;
+}
+
+/** Values more than eight times the median distance from the median, which a slip of a decimal point makes. */
+function farOff(log: TrialLog, column: LogColumn, used: readonly number[]): CellRemark[] {
+  const numbers = used.flatMap((index) => {
+    const reading = column.readings[index];
+    return reading.kind === "number" ? [{ index, value: reading.value }] : [];
+  });
+  const middle = median(numbers.map(({ value }) => value));
+  const distance = median(numbers.map(({ value }) => Math.abs(value - middle)));
+  if (!(distance > 0)) return [];
+  return numbers
+    .filter(({ value }) => Math.abs(value - middle) > 8 * distance && implausible(column, value) === undefined)
+    .map(({ index, value }) => remark(log, index, column, `${column.heading.name} is ${value}, far from the others (half lie within ${tidy(distance)} of ${tidy(middle)})`));
+}
+
+function likeSpellings(log: TrialLog, column: LogColumn, used: readonly number[]): CellRemark[] {
+  const first = new Map<string, string>();
+  const remarks: CellRemark[] = [];
+  const told = new Set<string>();
+  for (const index of used) {
+    const text = levelOf(column.readings[index]);
+    const plain = text.toLowerCase();
+    const earlier = first.get(plain);
+    if (earlier === undefined) first.set(plain, text);
+    else if (earlier !== text && !told.has(text)) {
+      told.add(text);
+      remarks.push(remark(log, index, column, `${column.heading.name} is "${text}" here and "${earlier}" above; they count as two`));
+    }
+  }
+  return remarks;
+}
+
+/** Rows alike in every column, counters aside. */
+function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
+  const told = log.columns.filter(({ meaning, kind }) => meaning !== "trial" && kind !== "empty");
+  const seen = new Map<string, number>();
+  return used.flatMap((index) => {
+    const key = JSON.stringify(told.map((column) => column.readings[index]));
+    const earlier = seen.get(key);
+    if (earlier === undefined) {
+      seen.set(key, index);
+      return [];
+    }
+    return [remark(log, index, told[0], `the row is the same as row ${log.rows[earlier] + 1} in every column`)];
+  });
+}
+
+/** The level that a reading stands for when its column is a category. */
+export function levelOf(reading: Reading): string {
+  if (reading.kind === "word") return reading.text;
+  if (reading.kind === "number") return String(reading.value);
+  return reading.kind === "date" ? dayOfSerial(reading.value) : "";
+}
+
+function median(values: number[]): number {
+  if (values.length === 0) return NaN;
+  const sorted = Float64Array.from(values).sort();
+  const half = sorted.length >> 1;
+  return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
+}
+
+function tidy(value: number): number {
+  return Number(value.toPrecision(3));
+}

@@ -1,0 +1,151 @@
+/**
+ * Finds the tables of trials on a sheet: where the headings stand, which rows follow, what each column holds.
+ * May import: header.ts, reading.ts, workbook/port.ts, book.ts and address.ts.
+ */
+import { columnLetters } from "../workbook/address";
+import type { Area, CellValue } from "../workbook/book";
+import type { SheetData } from "../workbook/port";
+import { meaningOf, parseHeading, type Heading, type Meaning } from "./header";
+import { readCell, type Reading } from "./reading";
+
+export interface LogColumn {
+  /** Sheet column, from 0. */
+  readonly column: number;
+  readonly heading: Heading;
+  readonly meaning: Meaning | undefined;
+  /** What most filled cells are. */
+  readonly kind: "number" | "category" | "date" | "empty";
+  /** One per row of the table. */
+  readonly readings: readonly Reading[];
+}
+
+export interface TrialLog {
+  readonly sheet: string;
+  /** The Excel table's name, or where the headings stand. */
+  readonly title: string;
+  /** Sheet row of the headings, from 0. */
+  readonly headingRow: number;
+  /** Sheet rows of the trials, from 0; wholly blank rows are not trials. */
+  readonly rows: readonly number[];
+  readonly blankRows: number;
+  /** How many of the rows are hidden or filtered out; they count like the others. */
+  readonly hiddenRows: number;
+  readonly columns: readonly LogColumn[];
+}
+
+/**
+ * Every table of trials on the sheet, the largest first: Excel tables as they say, otherwise each block of cells whose
+ * first full row of words is followed by at least one row.
+ */
+export function findTrialLogs(data: SheetData): TrialLog[] {
+  const named = data.tables.map((table) => ({ title: table.name, area: table.area }));
+  const free = blocks(data, named.map(({ area }) => area)).map((area) => ({ title: `headings in row ${area.row + 1}`, area }));
+  return [...named, ...free]
+    .map(({ title, area }) => readLog(data, title, area))
+    .filter((log) => log.columns.length > 0)
+    .sort((a, b) => b.rows.length * b.columns.length - a.rows.length * a.columns.length);
+}
+
+/** Index of the log's column with the heading, by its full text or its name without unit, letter case aside. */
+export function findColumns(log: TrialLog, heading: string): LogColumn[] {
+  const wanted = parseHeading(heading).text.toLowerCase();
+  const whole = log.columns.filter((column) => column.heading.text.toLowerCase() === wanted);
+  return whole.length > 0 ? whole : log.columns.filter((column) => column.heading.name.toLowerCase() === wanted);
+}
+
+function readLog(data: SheetData, title: string, area: Area): TrialLog {
+  const hidden = new Set(data.hiddenRows);
+  const top = area.row - data.firstRow;
+  const left = area.column - data.firstColumn;
+  const bodyRows = Array.from({ length: Math.max(0, Math.min(area.rows - 1, data.values.length - top - 1)) }, (_, i) => top + 1 + i);
+  const filled = bodyRows.filter((r) => data.values[r].slice(left, left + area.columns).some((cell) => !isBlankCell(cell)));
+  const columns = Array.from({ length: area.columns }, (_, j) => left + j)
+    .filter((c) => headingText(data.values[top]?.[c]) !== "" || filled.some((r) => !isBlankCell(data.values[r][c])))
+    .map((c): LogColumn => {
+      const heading = parseHeading(headingText(data.values[top]?.[c]) || `column ${columnLetters(c + data.firstColumn)}`);
+      const readings = filled.map((r) => readCell(data.values[r][c], data.formats[r]?.[c] ?? "General", heading.unit));
+      return { column: c + data.firstColumn, heading, meaning: meaningOf(heading.name), kind: kindOf(readings), readings };
+    });
+  return {
+    sheet: data.sheet,
+    title,
+    headingRow: area.row,
+    rows: filled.map((r) => r + data.firstRow),
+    blankRows: bodyRows.length - filled.length,
+    hiddenRows: filled.filter((r) => hidden.has(r + data.firstRow)).length,
+    columns,
+  };
+}
+
+function isBlankCell(cell: CellValue | undefined): boolean {
+  return cell === null || cell === undefined || (typeof cell === "string" && cell.trim() === "");
+}
+
+function headingText(cell: unknown): string {
+  return typeof cell === "string" ? cell.trim() : typeof cell === "number" || typeof cell === "boolean" ? String(cell) : "";
+}
+
+/** A column is what at least three quarters of its filled, usable cells are; a column of mixed things is a category. */
+function kindOf(readings: readonly Reading[]): LogColumn["kind"] {
+  const count = { number: 0, date: 0, word: 0, blank: 0, unusable: 0 };
+  for (const { kind } of readings) count[kind]++;
+  const usable = count.number + count.date + count.word;
+  if (usable === 0) return "empty";
+  if (count.date * 4 >= usable * 3) return "date";
+  return count.number * 4 >= usable * 3 ? "number" : "category";
+}
+
+/**
+ * Rectangles of filled cells outside the named tables that begin with a heading row. Blank rows do not end a block, so
+ * that no row below one is lost; another heading row after a blank row does.
+ */
+function blocks(data: SheetData, taken: readonly Area[]): Area[] {
+  const height = data.values.length;
+  const width = data.values[0]?.length ?? 0;
+  const free = (r: number, c: number) => {
+    if (isBlankCell(data.values[r][c])) return false;
+    const row = r + data.firstRow;
+    const column = c + data.firstColumn;
+    return !taken.some((area) => row >= area.row && row < area.row + area.rows && column >= area.column && column < area.column + area.columns);
+  };
+  const found: Area[] = [];
+  for (let r = 0; r < height; r++) {
+    const words = headingCells(data, r, width, free);
+    if (words === undefined) continue;
+    const { from, to } = words;
+    let last = r;
+    for (let next = r + 1; next < height; next++) {
+      let any = false;
+      for (let c = from; c <= to && !any; c++) any = free(next, c);
+      if (!any) continue;
+      const another = next > last + 1 ? headingCells(data, next, width, free) : undefined;
+      if (another && another.to > another.from) break;
+      last = next;
+    }
+    if (last > r) {
+      found.push({ row: r + data.firstRow, column: from + data.firstColumn, rows: last - r + 1, columns: to - from + 1 });
+      r = last;
+    }
+  }
+  return found;
+}
+
+/** The longest run of cells in a row that could be headings: words throughout, and not words again beneath each. */
+function headingCells(data: SheetData, r: number, width: number, free: (r: number, c: number) => boolean): { from: number; to: number } | undefined {
+  let best: { from: number; to: number } | undefined;
+  for (let c = 0; c < width; c++) {
+    if (!free(r, c)) continue;
+    let to = c;
+    while (to + 1 < width && (free(r, to + 1) || (to + 2 < width && free(r, to + 2)))) to++;
+    if (!best || to - c > best.to - best.from) best = { from: c, to };
+    c = to;
+  }
+  if (!best) return undefined;
+  for (let c = best.from; c <= best.to; c++) if (free(r, c) && typeof data.values[r][c] !== "string") return undefined;
+  const next = data.values[r + 1];
+  if (!next) return undefined;
+  const oneColumn = best.from === best.to;
+  const filledBelow = next.slice(best.from, best.to + 1).filter((cell) => !isBlankCell(cell)).length;
+  if (filledBelow === 0) return undefined;
+  return oneColumn && typeof next[best.from] !== "number" ? undefined : best;
+}

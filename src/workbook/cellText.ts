@@ -1,0 +1,27 @@
+/** Numbers and dates as cells write them. May import: nothing. */
+
+/**
+ * Text that is plainly a number: "8.5", " 8.5 ", "1e-3", "45 %" (0.45).
+ * @returns undefined when it is not
+ * @example plainNumber(" 45 % ") === 0.45
+ */
+export function plainNumber(text: string): number | undefined {
+  const match = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(%?)\s*$/i.exec(text.replace(/\u2212/g, "-"));
+  if (!match) return undefined;
+  return match[2] ? Number(`${match[1]}e-2`) : Number(match[1]);
+}
+
+/** True when a number format code shows a date or a time. @example isDateFormat("d-mmm") === true */
+export function isDateFormat(format: string): boolean {
+  const codes = format
+    .split(";")[0]
+    .replace(/"[^"]*"|\\.|_.|\*./g, "")
+    .replace(/\[(?!h+\]|m+\]|s+\])[^\]]*\]/gi, "");
+  return !/^(general|@|standard)$/i.test(codes.trim()) && /[dmyhs]/i.test(codes);
+}
+
+/** The calendar day of a spreadsheet's serial number. @example dayOfSerial(46030) === "2026-01-08" */
+export function dayOfSerial(serial: number): string {
+  const day = new Date((Math.floor(serial) - 25569) * 86400000);
+  return Number.isNaN(day.getTime()) ? String(serial) : day.toISOString().slice(0, 10);
+}
