@@ -43,7 +43,8 @@ export function quoteSheetName(name: string): string {
   return /^[A-Za-z_][A-Za-z0-9_]*$/.test(name) && !parseAddress(name) ? name : `'${name.replace(/'/g, "''")}'`;
 }
 
-function columnNumber(letters: string): number {
+/** Letters to a column number (from 0): "A" → 0, "AA" → 26. */
+export function columnNumber(letters: string): number {
   let n = 0;
   for (const letter of letters.toUpperCase()) n = n * 26 + letter.charCodeAt(0) - 64;
   return n - 1;
