@@ -3,6 +3,7 @@
  */
 import { buildDriver } from "./buildDriver";
 import type { Choice } from "./choice";
+import { numberOf } from "./reading";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "./rowCheck";
 import type { LogColumn, TrialLog } from "./trialLog";
 import { regress, type Regression } from "../statistics/regression";
@@ -59,16 +60,11 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
     return pair;
   });
   const regression = regress({
-    response: check.used.map((index) => numberAt(response, index)),
+    response: check.used.map((index) => numberOf(response.readings[index])),
     drivers,
     joint,
     constant: choice.constant,
     confidence: choice.confidence,
   });
   return { log, choice, check, response, columns, sheetRows: check.used.map((index) => log.rows[index]), regression };
-}
-
-function numberAt(column: LogColumn, index: number): number {
-  const reading = column.readings[index];
-  return reading.kind === "number" || reading.kind === "date" ? reading.value : NaN;
 }

@@ -1,7 +1,7 @@
-/** A column of a log as a driver of a regression. May import: choice.ts, rowCheck.ts, trialLog.ts, statistics/design.ts. */
+/** A column of a log as a driver of a regression. May import: choice.ts, reading.ts, trialLog.ts, statistics/design.ts. */
 import type { Driver } from "../statistics/design";
 import type { DriverChoice } from "./choice";
-import { levelOf } from "./rowCheck";
+import { levelOf, numberOf } from "./reading";
 import type { LogColumn } from "./trialLog";
 
 /**
@@ -10,11 +10,7 @@ import type { LogColumn } from "./trialLog";
  */
 export function buildDriver({ as, degree }: DriverChoice, { heading, readings }: LogColumn, used: readonly number[]): Driver {
   if (as === "number") {
-    const values = used.map((index) => {
-      const reading = readings[index];
-      return reading.kind === "number" || reading.kind === "date" ? reading.value : NaN;
-    });
-    return { kind: "number", name: heading.text, values, degree };
+    return { kind: "number", name: heading.text, values: used.map((index) => numberOf(readings[index])), degree };
   }
   const place = new Map<string, number>();
   const values = used.map((index) => {

@@ -4,7 +4,7 @@
  */
 import { parseInches } from "../bank/ruler";
 import { isCellError, type CellValue } from "../workbook/book";
-import { isDateFormat, plainNumber } from "../workbook/cellText";
+import { dayOfSerial, isDateFormat, plainNumber } from "../workbook/cellText";
 
 export type Reading =
   | { readonly kind: "number"; readonly value: number }
@@ -55,4 +55,16 @@ function withoutUnit(text: string, unit: string): string {
 /** 0.45 → 45 without the rounding of a product (0.07 × 100 is not 7 in doubles). */
 function percentPoints(share: number): number {
   return Number((share * 100).toPrecision(15));
+}
+
+/** The number that a reading stands for, a date as its serial day; NaN for anything else. */
+export function numberOf(reading: Reading): number {
+  return reading.kind === "number" || reading.kind === "date" ? reading.value : NaN;
+}
+
+/** The level that a reading stands for when its column is a category. */
+export function levelOf(reading: Reading): string {
+  if (reading.kind === "word") return reading.text;
+  if (reading.kind === "number") return String(reading.value);
+  return reading.kind === "date" ? dayOfSerial(reading.value) : "";
 }

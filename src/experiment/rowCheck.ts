@@ -6,7 +6,7 @@ import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { cellAddress } from "../workbook/address";
 import { dayOfSerial } from "../workbook/cellText";
 import type { Choice } from "./choice";
-import type { Reading } from "./reading";
+import { levelOf, type Reading } from "./reading";
 import { findColumns, type LogColumn, type TrialLog } from "./trialLog";
 
 /** A cell and what is to be said of it. */
@@ -53,7 +53,7 @@ export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "driv
   ];
   const used: number[] = [];
   const leftOut: CellRemark[] = [];
-  log.rows.forEach((row, index) => {
+  log.rows.forEach((_, index) => {
     const faults = needed.flatMap(({ column, as }) => {
       const reason = fault(column.readings[index], as);
       return reason === undefined ? [] : [{ column, reason }];
@@ -155,13 +155,6 @@ function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
     }
     return [remark(log, index, told[0], `the row is the same as row ${log.rows[earlier] + 1} in every column`)];
   });
-}
-
-/** The level that a reading stands for when its column is a category. */
-export function levelOf(reading: Reading): string {
-  if (reading.kind === "word") return reading.text;
-  if (reading.kind === "number") return String(reading.value);
-  return reading.kind === "date" ? dayOfSerial(reading.value) : "";
 }
 
 function median(values: number[]): number {

@@ -27,6 +27,8 @@ export interface DesignColumn {
   /** Indices of the drivers that it belongs to: none for the constant, two for a joint effect. */
   readonly drivers: readonly number[];
   readonly values: PairColumn;
+  /** Power of the number that it is; 1 for everything else. */
+  readonly power: number;
   /** The stored values are the true ones divided by this power of two. */
   readonly scale: number;
 }
@@ -60,14 +62,14 @@ export function buildDesign(rows: number, drivers: readonly Driver[], joint: rea
   const columns: DesignColumn[] = [];
   const weighers: ((settings: readonly Setting[]) => Pair)[] = [];
   if (constant) {
-    columns.push({ label: "constant", drivers: [], values: exactColumn(new Float64Array(rows).fill(1)), scale: 1 });
+    columns.push({ label: "constant", drivers: [], values: exactColumn(new Float64Array(rows).fill(1)), power: 1, scale: 1 });
     weighers.push(() => [1, 0]);
   }
   parts.forEach((ofDriver, index) => {
-    for (const { label, values, scale, weight } of ofDriver) {
-      columns.push({ label, drivers: [index], values, scale });
+    ofDriver.forEach(({ label, values, scale, weight }, place) => {
+      columns.push({ label, drivers: [index], values, power: drivers[index].kind === "number" ? place + 1 : 1, scale });
       weighers.push((settings) => weight(settings[index]));
-    }
+    });
   });
   for (const [first, second] of joint) {
     for (const a of linearParts(drivers[first], parts[first])) {
@@ -76,6 +78,7 @@ export function buildDesign(rows: number, drivers: readonly Driver[], joint: rea
           label: `${a.label} × ${b.label}`,
           drivers: [first, second],
           values: multiplyColumns(a.values, b.values),
+          power: 1,
           scale: a.scale * b.scale,
         });
         weighers.push((settings) => multiply(a.weight(settings[first]), b.weight(settings[second])));

@@ -1,4 +1,5 @@
-/** Does a driver matter at all, given the others? May import: regression.ts, distributions.ts. */
+/** Does a driver matter at all, given the others? May import: regression.ts, design.ts, distributions.ts. */
+import type { DesignColumn } from "./design";
 import { fisherUpper } from "./distributions";
 import type { FTest, Regression } from "./regression";
 
@@ -16,24 +17,33 @@ export interface TermTest {
  * @example termTests(fit)[0].test.p
  */
 export function termTests(regression: Regression): TermTest[] {
-  const { question, design, fit, residual } = regression;
+  const { drivers, joint = [] } = regression.question;
+  const test = jointTester(regression);
+  const singles = drivers.map(({ name }, index) => ({ name, drivers: [index], test: test((column) => column.drivers.includes(index)) }));
+  const pairs = joint.map(([a, b]) => ({
+    name: `${drivers[a].name} × ${drivers[b].name}`,
+    drivers: [a, b],
+    test: test((column) => column.drivers.length === 2 && column.drivers[0] === a && column.drivers[1] === b),
+  }));
+  return [...singles, ...pairs];
+}
+
+/** Would a straight line do for this number driver? Tests its powers above the first together. */
+export function curveTest(regression: Regression, driver: number): FTest {
+  return jointTester(regression)((column) => column.drivers.length === 1 && column.drivers[0] === driver && column.power > 1);
+}
+
+/** Tests that all coefficients of the matching columns are zero, given the other columns. */
+function jointTester({ design, fit, residual }: Regression): (matches: (column: DesignColumn) => boolean) => FTest {
   const inverse = fit.inverseCross();
-  const coefficients = fit.coefficients.map(([high]) => high);
-  const test = (matches: (of: readonly number[]) => boolean): FTest => {
-    const places = fit.kept.flatMap((column, place) => (matches(design.columns[column].drivers) ? [place] : []));
+  return (matches) => {
+    const places = fit.kept.flatMap((column, place) => (matches(design.columns[column]) ? [place] : []));
     const df = { df1: places.length, df2: residual.df };
     if (places.length === 0 || residual.sd === null) return { value: null, ...df, p: null };
-    const squares = quadraticForm(places.map((a) => places.map((b) => inverse[a][b])), places.map((place) => coefficients[place]));
+    const squares = quadraticForm(places.map((a) => places.map((b) => inverse[a][b])), places.map((place) => fit.coefficients[place][0]));
     const value = squares / places.length / residual.sd ** 2;
     return { value, ...df, p: fisherUpper(value, places.length, residual.df) };
   };
-  const singles = question.drivers.map((driver, index) => ({ name: driver.name, drivers: [index], test: test((of) => of.includes(index)) }));
-  const joints = (question.joint ?? []).map(([a, b]) => ({
-    name: `${question.drivers[a].name} × ${question.drivers[b].name}`,
-    drivers: [a, b],
-    test: test((of) => of.length === 2 && of[0] === a && of[1] === b),
-  }));
-  return [...singles, ...joints];
 }
 
 /** xᵀ·M⁻¹·x for a positive definite M, by a Cholesky factor of M scaled to unit diagonal. */

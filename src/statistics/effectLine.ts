@@ -1,0 +1,38 @@
+/** The fitted line of one number driver with its band, and the rows moved onto it. May import: regression.ts, adjustedMeans.ts. */
+import { middleSettings } from "./adjustedMeans";
+import type { Estimate, Regression } from "./regression";
+
+export interface EffectLine {
+  /** Equally spaced over the range of the rows. */
+  readonly x: readonly number[];
+  /** Fitted mean at each x, other drivers in their middle; undefined where the rows do not determine it. */
+  readonly estimates: readonly (Estimate | undefined)[];
+  /** Per row: its value of the driver, and its residual added to the fitted line there (a partial residual). */
+  readonly points: readonly { readonly x: number; readonly y: number }[];
+}
+
+/**
+ * Line, pointwise band and partial residuals of a number driver.
+ * @param driver index of a number driver
+ * @param steps how many points the line has
+ * @throws RangeError when the driver is a category
+ */
+export function effectLine(regression: Regression, driver: number, steps = 41): EffectLine {
+  const column = regression.question.drivers[driver];
+  if (column.kind !== "number") throw new RangeError(`${column.name} is a category, not a number`);
+  const middle = middleSettings(regression);
+  const at = (x: number) => regression.estimate(middle.map((setting, j) => (j === driver ? x : setting)));
+  let low = Infinity;
+  let high = -Infinity;
+  for (let i = 0; i < column.values.length; i++) {
+    low = Math.min(low, column.values[i]);
+    high = Math.max(high, column.values[i]);
+  }
+  const x = Array.from({ length: steps }, (_, i) => low + ((high - low) * i) / (steps - 1));
+  const fitted = new Map<number, number | undefined>();
+  const points = Array.from(column.values, (value, row) => {
+    if (!fitted.has(value)) fitted.set(value, at(value)?.value);
+    return { x: value, y: (fitted.get(value) ?? NaN) + regression.residuals[row] };
+  });
+  return { x, estimates: x.map(at), points };
+}
