@@ -72,6 +72,11 @@ function makeFunction(kit: UniverKit, library: FunctionLibrary, entry: FunctionM
     override minParams = -1;
     override maxParams = -1;
 
+    /** Text that looks like a date or a fraction stays text. */
+    override isArgumentsIgnoreNumberPattern(): boolean {
+      return true;
+    }
+
     override calculate(...given: BaseValueObject[]): BaseValueObject {
       const sheet = this.subUnitId ?? "";
       const { row, column } = this;

@@ -6,10 +6,10 @@ import { createRequire } from "node:module";
 import type { Book, CellValue } from "../book";
 import type { FunctionLibrary } from "./bankFunctions";
 import { isErrorCode } from "./errorCodes";
-import { bareFormula, checkSyntax, explainUnknownName, FormulaSyntaxError, readable } from "./formulaText";
+import { bareFormula, findMistake, readable } from "./formulaText";
 import { bankLibrary } from "./library";
 import { LiveBook } from "./liveBook";
-import { sheetId, WORKBOOK_ID } from "./snapshot";
+import { WORKBOOK_ID } from "./snapshot";
 import type { UniverKit } from "./univerKit";
 
 export interface Engine {
@@ -41,16 +41,23 @@ export async function createEngine(book: Book = EMPTY, library: FunctionLibrary 
   const { kit, start } = loadUniver();
   const live = new LiveBook(kit, start(), book.sheets.length > 0 ? book : { ...book, sheets: EMPTY.sheets }, library);
   await live.recalculate();
+  const service = live.injector.get(kit.ICalculateFormulaService);
 
-  const compute = async (formulas: readonly string[]): Promise<unknown[]> => {
-    const service = live.injector.get(kit.ICalculateFormulaService);
-    const first = live.workbook.getSheetOrders()[0] ?? sheetId(0);
-    // Each formula has a row of its own, far below the sheet, so that each keeps its own messages.
-    const rows: Record<number, Record<number, string[]>> = {};
-    formulas.forEach((formula, i) => (rows[APART + i] = { 0: [`=${formula}`] }));
-    const results = await service.executeFormulas({ [WORKBOOK_ID]: { [first]: rows } });
-    const found = results[WORKBOOK_ID]?.[first];
-    return formulas.map((_, i) => found?.[APART + i]?.[0]?.[0]?.value ?? null);
+  /** One formula as if it stood in the first cell of the first sheet, without being there. */
+  const compute = async (formula: string): Promise<CellValue | CellValue[][]> => {
+    const mistake = findMistake(formula, live.knownNames());
+    if (mistake) return mistake;
+    const sheet = live.workbook.getSheetOrders()[0];
+    const results = await service.executeFormulas({ [WORKBOOK_ID]: { [sheet]: { 0: { 0: [`=${readable(formula, live.knownNames().tables)}`] } } } });
+    const result: unknown = results[WORKBOOK_ID]?.[sheet]?.[0]?.[0]?.[0]?.value;
+    const value = (cell: unknown, down: number, right: number): CellValue => {
+      if (typeof cell === "number" || typeof cell === "boolean") return cell;
+      if (typeof cell !== "string") return null;
+      if (!isErrorCode(cell)) return cell;
+      const message = live.explain(formula, undefined, sheet, 0, 0, down, right, cell) ?? COMMON[cell];
+      return message === undefined ? { error: cell } : { error: cell, message };
+    };
+    return Array.isArray(result) ? (result as unknown[][]).map((line, r) => Array.from(line, (cell, c) => value(cell, r, c))) : value(result, 0, 0);
   };
 
   return {
@@ -60,28 +67,12 @@ export async function createEngine(book: Book = EMPTY, library: FunctionLibrary 
       return live.book();
     },
     async evaluate(formulas) {
-      live.beginMessages();
-      const { functions, names } = live.knownNames();
-      const bare = formulas.map(bareFormula);
-      const wrong = bare.map((formula) => syntaxError(formula) ?? unknownName(formula, functions, names));
-      const computable = bare.flatMap((formula, i) => (wrong[i] ? [] : [{ formula, i }]));
-      const results = await compute(computable.map(({ formula }) => readable(formula)));
-      const sheet = live.workbook.getSheetOrders()[0] ?? sheetId(0);
-      const out: (CellValue | CellValue[][])[] = wrong.map((error) => error ?? null);
-      computable.forEach(({ formula, i }, k) => {
-        const value = (result: unknown, down: number, right: number): CellValue => {
-          if (result === null || result === undefined || (typeof result !== "string" && typeof result !== "number" && typeof result !== "boolean")) return null;
-          if (typeof result !== "string" || !isErrorCode(result)) return result;
-          const message = live.explain(formula, sheet, APART + k, 0, down, right, result) ?? COMMON[result];
-          return message === undefined ? { error: result } : { error: result, message };
-        };
-        const result = results[k];
-        out[i] = Array.isArray(result) ? (result as unknown[][]).map((line, r) => Array.from(line, (cell, c) => value(cell, r, c))) : value(result, 0, 0);
-      });
-      return out;
+      const values: (CellValue | CellValue[][])[] = [];
+      for (const formula of formulas) values.push(await live.apart(() => compute(bareFormula(formula))));
+      return values;
     },
     setCell(sheet, row, column, value) {
-      if (typeof value === "string" && value.startsWith("=")) live.setCell(sheet, row, column, null, `=${readable(value.slice(1))}`);
+      if (typeof value === "string" && value.startsWith("=")) live.setCell(sheet, row, column, null, value);
       else live.setCell(sheet, row, column, value);
     },
     dispose() {
@@ -89,9 +80,6 @@ export async function createEngine(book: Book = EMPTY, library: FunctionLibrary 
     },
   };
 }
-
-/** Below every row a sheet can have. */
-const APART = 2_000_000;
 
 /** What an error of the spreadsheet's own says when no function of ours said more. */
 const COMMON: Readonly<Record<string, string>> = {
@@ -103,21 +91,6 @@ const COMMON: Readonly<Record<string, string>> = {
   "#REF!": "The formula refers to a cell that is not there.",
   "#VALUE!": "The formula uses a value of the wrong kind.",
 };
-
-function syntaxError(formula: string): CellValue | undefined {
-  try {
-    checkSyntax(formula);
-    return undefined;
-  } catch (error) {
-    if (error instanceof FormulaSyntaxError) return { error: "#ERROR!", message: error.message };
-    throw error;
-  }
-}
-
-function unknownName(formula: string, functions: readonly string[], names: readonly string[]): CellValue | undefined {
-  const message = explainUnknownName(formula, functions, names);
-  return message === undefined ? undefined : { error: "#NAME?", message };
-}
 
 let loaded: { readonly kit: UniverKit; readonly start: () => InstanceType<UniverKit["Univer"]> } | undefined;
 

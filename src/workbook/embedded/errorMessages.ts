@@ -12,11 +12,22 @@ interface Said {
 /** Messages by cell. Sheets are Univer's sheet ids; rows and columns count from 0. */
 export class ErrorMessages {
   private run = 0;
-  private readonly anchors = new Map<string, Said>();
+  private anchors = new Map<string, Said>();
 
   /** A calculation begins: what its formulas say replaces what they said before. */
   begin(): void {
     this.run++;
+  }
+
+  /** Runs a calculation outside the cells: it has messages of its own, gone when it ends. */
+  async apart<T>(compute: () => Promise<T>): Promise<T> {
+    const kept = this.anchors;
+    this.anchors = new Map();
+    try {
+      return await compute();
+    } finally {
+      this.anchors = kept;
+    }
   }
 
   /** The formula in the cell is computed: what it said in earlier calculations is forgotten. */

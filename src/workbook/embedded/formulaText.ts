@@ -1,9 +1,10 @@
 /**
  * Reads formula text far enough to say what is wrong with it, and to rewrite what Univer reads wrongly.
- * May import: address.ts.
+ * May import: address.ts, tableReference.ts.
  */
 import { distance } from "fastest-levenshtein";
 import { parseAddress } from "../address";
+import { resolveTable, type Place, type Table } from "./tableReference";
 
 /** A piece of a formula. */
 interface Piece {
@@ -13,8 +14,48 @@ interface Piece {
   readonly elements?: readonly (readonly string[])[];
 }
 
-/** What stops a formula from being read, in words for the user. */
-export class FormulaSyntaxError extends Error {}
+/** What may stand in a formula. */
+export interface KnownNames {
+  readonly functions: readonly string[];
+  /** Named ranges. */
+  readonly names: readonly string[];
+  readonly tables: readonly Table[];
+  readonly sheets: readonly string[];
+}
+
+/** What is wrong with a formula, in words for the user. */
+export interface Mistake {
+  /** "#ERROR!" when it cannot be read, "#NAME?" for an unknown name, "#REF!" for a sheet that is not there. */
+  readonly error: "#ERROR!" | "#NAME?" | "#REF!";
+  readonly message: string;
+}
+
+class FormulaSyntaxError extends Error {}
+
+/**
+ * The first mistake that can be seen without computing the formula; undefined when there is none.
+ * @param place the cell in which the formula stands
+ * @example findMistake("BANK.BENT(1)", known) // { error: "#NAME?", message: "There is no function BANK.BENT. Near it: BANK.BEND." }
+ */
+export function findMistake(formula: string, known: KnownNames, place?: Place): Mistake | undefined {
+  let pieces: Piece[];
+  try {
+    pieces = piecesOf(formula);
+    checkSyntax(formula, pieces);
+  } catch (error) {
+    if (error instanceof FormulaSyntaxError) return { error: "#ERROR!", message: error.message };
+    throw error;
+  }
+  const sheet = unknownSheet(pieces, known.sheets);
+  if (sheet) return { error: "#REF!", message: sheet };
+  for (let i = 0; i < pieces.length; i++) {
+    const reference = tableReferenceAt(pieces, i);
+    const resolved = reference && resolveTable(reference.name, reference.bracket, known.tables, place);
+    if (resolved && "problem" in resolved) return { error: "#NAME?", message: resolved.problem };
+  }
+  const name = unknownName(pieces, known);
+  return name === undefined ? undefined : { error: "#NAME?", message: name };
+}
 
 /** The formula without a leading "=" and outer blanks. */
 export function bareFormula(formula: string): string {
@@ -22,25 +63,41 @@ export function bareFormula(formula: string): string {
 }
 
 /**
- * The formula as Univer reads it rightly. Univer splits array constants at every comma and semicolon, those inside
- * text included, and takes "1/2" or 1e-3 in them for dates or text; such constants become VSTACK and HSTACK calls.
- * A formula that cannot be read comes back unchanged.
+ * The formula as Univer reads it rightly: structured references as plain ranges, no blanks between a function and its
+ * bracket, and array constants whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls,
+ * because Univer splits such constants in the middle of the text. What cannot be read comes back unchanged.
  */
-export function readable(formula: string): string {
-  if (!formula.includes("{")) return formula;
+export function readable(formula: string, tables: readonly Table[], place?: Place): string {
+  if (!/[[{]|\s\(/.test(formula)) return formula;
   let pieces: Piece[];
   try {
     pieces = piecesOf(formula);
   } catch {
     return formula;
   }
-  return pieces.map((piece) => (piece.elements && !piece.elements.flat().every(isPlainElement) ? stacked(piece.elements) : piece.source)).join("");
+  const out: string[] = [];
+  for (let i = 0; i < pieces.length; i++) {
+    const piece = pieces[i];
+    const reference = tableReferenceAt(pieces, i);
+    const resolved = reference && resolveTable(reference.name, reference.bracket, tables, place);
+    if (resolved && "range" in resolved) {
+      out.push(resolved.range);
+      i += reference.length - 1;
+    } else if (piece.kind === "space" && pieces[i - 1] && isFunctionName(pieces[i - 1]) && pieces[i + 1]?.kind === "open") continue;
+    else out.push(piece.elements?.flat().some((element) => /^".*[,;{}"].*"$/s.test(element)) ? stacked(piece.elements) : piece.source);
+  }
+  return out.join("");
 }
 
-function isPlainElement(element: string): boolean {
-  if (/^(TRUE|FALSE)$/i.test(element)) return true;
-  if (element !== "" && String(Number(element)) === element) return true;
-  return /^"[A-Za-z _]*"$/.test(element) && !/^"\s*(true|false)\s*"$/i.test(element);
+/** The structured reference that begins at this piece, if one does, and how many pieces it has. */
+function tableReferenceAt(pieces: readonly Piece[], i: number): { readonly name: string; readonly bracket: string; readonly length: number } | undefined {
+  if (pieces[i].kind === "name" && pieces[i + 1]?.kind === "bracket") return { name: pieces[i].source, bracket: pieces[i + 1].source, length: 2 };
+  if (pieces[i].kind === "bracket" && pieces[i - 1]?.kind !== "name") return { name: "", bracket: pieces[i].source, length: 1 };
+  return undefined;
+}
+
+function isFunctionName(piece: Piece): boolean {
+  return piece.kind === "name" && !isReferenceOrConstant(piece.source) && /[A-Z]/i.test(piece.source);
 }
 
 function stacked(rows: readonly (readonly string[])[]): string {
@@ -48,14 +105,22 @@ function stacked(rows: readonly (readonly string[])[]): string {
   return lines.length === 1 ? lines[0] : `VSTACK(${lines.join(",")})`;
 }
 
-/** Throws a FormulaSyntaxError that names the place when the formula cannot be read. */
-export function checkSyntax(formula: string): void {
-  const pieces = piecesOf(formula).filter((piece) => piece.kind !== "space");
+/** What may stand in an array constant. */
+const CONSTANT = /^(?:[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?%?|"(?:[^"]|"")*"|TRUE|FALSE|#[A-Z0-9/]+[!?]?)$/i;
+
+function checkSyntax(formula: string, all: readonly Piece[]): void {
+  const pieces = all.filter((piece) => piece.kind !== "space");
   if (pieces.length === 0) throw new FormulaSyntaxError("The formula is empty. Type a function, such as BANK.BEND(1/8).");
   let depth = 0;
   pieces.forEach((piece, i) => {
     const next = pieces[i + 1];
     if (piece.kind === "open") depth++;
+    if (piece.elements) {
+      if (piece.elements.flat().includes("")) throw new FormulaSyntaxError(`The array ${piece.source} has an empty place. Put a value there.`);
+      const odd = piece.elements.flat().find((element) => !CONSTANT.test(element));
+      if (odd !== undefined) throw new FormulaSyntaxError(`The array ${piece.source} holds ${odd}; only numbers, text in double quotes, TRUE, FALSE and errors may stand in an array.`);
+      if (new Set(piece.elements.map((row) => row.length)).size > 1) throw new FormulaSyntaxError(`The rows of the array ${piece.source} differ in length. A comma parts columns, a semicolon parts rows.`);
+    }
     if (piece.kind === "close" && --depth < 0) throw new FormulaSyntaxError(`The formula "${formula}" has a ) without its (. Take it out, or add the (.`);
     const isOperand = piece.kind === "text" || piece.kind === "number" || piece.kind === "close" || piece.kind === "array" || piece.kind === "error";
     if (isOperand && next && (next.kind === "text" || next.kind === "number" || next.kind === "array" || next.kind === "name" || (next.kind === "open" && piece.kind !== "close"))) {
@@ -69,32 +134,34 @@ export function checkSyntax(formula: string): void {
   if (depth > 0) throw new FormulaSyntaxError(`The formula "${formula}" lacks ${depth === 1 ? "a closing )" : `${depth} closing )`}. Add ${depth === 1 ? "it" : "them"}.`);
 }
 
-/**
- * The first name in the formula that nobody knows, in words, with the names that are near it; undefined when all are
- * known.
- */
-export function explainUnknownName(formula: string, functions: Iterable<string>, names: Iterable<string>): string | undefined {
-  const known = [...functions].map((name) => name.toUpperCase());
-  const others = [...names];
-  const knownFunctions = new Set(known);
-  const knownNames = new Set(others.map((name) => name.toLowerCase()));
-  let pieces: Piece[];
-  try {
-    pieces = piecesOf(formula);
-  } catch {
-    return undefined;
-  }
-  const local = localNames(pieces);
-  for (let i = 0; i < pieces.length; i++) {
-    if (pieces[i].kind !== "name" || pieces[i + 1]?.source === "!" || pieces[i - 1]?.source === "!") continue;
-    const name = pieces[i].source;
-    if (pieces[i + 1]?.kind === "open") {
-      if (!knownFunctions.has(name.toUpperCase()) && !local.has(name.toLowerCase())) return `There is no function ${name}. ${nearest(name, known)}`;
-    } else if (!isReferenceOrConstant(name) && !knownNames.has(name.toLowerCase()) && !local.has(name.toLowerCase())) {
-      const asText = `Text must stand in double quotes: "${name}".`;
-      const close = nearby(name, [...others, ...known]);
-      return `There is no cell, name or table ${name}. ${close.length > 0 ? `Near it: ${close.join(", ")}. ` : ""}${asText}`;
+function unknownSheet(pieces: readonly Piece[], sheets: readonly string[]): string | undefined {
+  for (let i = 1; i < pieces.length; i++) {
+    if (pieces[i].source !== "!") continue;
+    const name = pieces[i - 1].kind === "sheet" ? pieces[i - 1].source.slice(1, -1).replace(/''/g, "'") : pieces[i - 1].source;
+    if (!sheets.some((sheet) => sheet.toLowerCase() === name.toLowerCase())) {
+      return `There is no sheet ${name}. The workbook has ${sheets.map((sheet) => `"${sheet}"`).join(", ")}.`;
     }
+  }
+  return undefined;
+}
+
+/** The first name that nobody knows, in words, with the names near it. */
+function unknownName(all: readonly Piece[], known: KnownNames): string | undefined {
+  const pieces = all.filter((piece, i) => piece.kind !== "space" || !(all[i - 1] && isFunctionName(all[i - 1]) && all[i + 1]?.kind === "open"));
+  const functions = new Set(known.functions.map((name) => name.toUpperCase()));
+  const tables = known.tables.map((table) => table.name);
+  const names = new Set([...known.names, ...tables].map((name) => name.toLowerCase()).concat([...localNames(pieces)]));
+  for (let i = 0; i < pieces.length; i++) {
+    const name = pieces[i].source;
+    if (pieces[i].kind !== "name" || pieces[i + 1]?.source === "!" || names.has(name.toLowerCase())) continue;
+    if (pieces[i + 1]?.kind === "open") {
+      if (!functions.has(name.toUpperCase())) return `There is no function ${name}. ${nearest(name, known.functions)}`;
+      continue;
+    }
+    const inRange = pieces[i + 1]?.source === ":" || pieces[i - 1]?.source === ":";
+    if (isReferenceOrConstant(name) || (inRange && /^\$?(?:[A-Z]{1,3}|\d+)$/i.test(name))) continue;
+    const close = nearby(name, [...known.names, ...tables, ...known.functions]);
+    return `There is no cell, name or table ${name}. ${close.length > 0 ? `Near it: ${close.join(", ")}. ` : ""}Text must stand in double quotes: "${name}".`;
   }
   return undefined;
 }
@@ -107,7 +174,7 @@ function localNames(pieces: readonly Piece[]): ReadonlySet<string> {
 }
 
 function isReferenceOrConstant(name: string): boolean {
-  return /^(TRUE|FALSE)$/i.test(name) || parseAddress(name) !== undefined || /^\$?[A-Z]{1,3}$/i.test(name) || /^\$?\d+$/.test(name);
+  return /^(TRUE|FALSE)$/i.test(name) || parseAddress(name) !== undefined;
 }
 
 function nearest(name: string, known: readonly string[]): string {

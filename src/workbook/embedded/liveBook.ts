@@ -2,19 +2,35 @@
  * A Book running in Univer, in Node or in the browser: what the engine, the port and the grid share.
  * May import: the workbook contracts, this folder, ../../functions.
  */
-import type { Injector, Univer, Workbook } from "@univerjs/core";
+import type { ICellData, Injector, IObjectMatrixPrimitiveType, Nullable, Univer, Workbook } from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
 import { areaAddress, cellAddress, quoteSheetName } from "../address";
-import { isCellError, type Area, type Book, type BookSheet, type CellValue } from "../book";
+import { isCellError, type Area, type Book, type BookSheet, type CellStyle, type CellValue } from "../book";
+import type { NewSheet } from "../port";
+import { newBookSheet } from "../sheetData";
+import { freeSheetName } from "../sheetName";
 import { registerFunctions, type FunctionLibrary } from "./bankFunctions";
 import { ErrorMessages } from "./errorMessages";
-import { checkSyntax, explainUnknownName, FormulaSyntaxError } from "./formulaText";
+import { mendReading, mendSheetNames } from "./formulaReading";
+import { findMistake, readable, type KnownNames } from "./formulaText";
 import { makeIndexLinear } from "./linearIndex";
-import { toBook, toSnapshot, valueData, valueOf, WORKBOOK_ID, type Running } from "./snapshot";
+import { tablesNow, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, WORKBOOK_ID, type Carried, type Running } from "./snapshot";
+import type { Place, Table } from "./tableReference";
 import type { UniverKit } from "./univerKit";
 
 /** How long a whole calculation may take before the wait for it is given up. */
 const PATIENCE_MS = 10 * 60 * 1000;
+
+/** Univer's name for putting cells into a sheet, and what it puts. */
+const TYPED = "sheet.mutation.set-range-values";
+interface Typed {
+  readonly unitId: string;
+  readonly subUnitId: string;
+  readonly cellValue?: IObjectMatrixPrimitiveType<Nullable<ICellData>>;
+}
+
+/** After these a table may be larger or elsewhere. */
+const STRUCTURE: ReadonlySet<string> = new Set([TYPED, "sheet.mutation.insert-row", "sheet.mutation.remove-rows", "sheet.mutation.insert-col", "sheet.mutation.remove-col", "sheet.mutation.move-range", "sheet.mutation.move-rows", "sheet.mutation.move-columns", "sheet.mutation.reorder-range", "sheet.mutation.set-worksheet-name"]);
 
 export class LiveBook {
   readonly api: FUniver;
@@ -22,7 +38,10 @@ export class LiveBook {
   readonly injector: Injector;
   private readonly messages = new ErrorMessages();
   private readonly endings: { dispose(): void }[] = [];
-  private tablesSaid = "";
+  private readonly listeners = new Set<(sheet: string) => void>();
+  private readonly changed = new Set<string>();
+  private disposed = false;
+  private tables: readonly Table[] = [];
 
   /** Opens the Book in a Univer whose plugins are registered. */
   constructor(
@@ -32,13 +51,27 @@ export class LiveBook {
     library: FunctionLibrary,
   ) {
     makeIndexLinear(kit);
+    mendReading(kit);
     this.api = kit.FUniver.newAPI(univer);
     this.injector = univer.__getInjector();
     // The workbook comes first: Univer makes its formula services with the first workbook.
     this.workbook = univer.createUnit(kit.UniverInstanceType.UNIVER_SHEET, toSnapshot(original, kit.LocaleType.EN_US)) as Workbook;
     registerFunctions(kit, this.injector, library, this.messages);
-    this.tellTables(original.sheets, (i) => this.workbook.getSheetOrders()[i]);
-    this.endings.push(this.api.getFormula().calculationStart(() => this.messages.begin()));
+    mendSheetNames(this.injector.get(kit.FormulaDataModel));
+    this.tables = tablesNow(this.workbook.getSnapshot(), original);
+    const formulas = this.api.getFormula();
+    this.endings.push(
+      formulas.calculationStart(() => this.messages.begin()),
+      this.injector.get(kit.ICommandService).beforeCommandExecuted((command, options) => {
+        if (command.id !== TYPED) return;
+        if (options?.applyFormulaCalculationResult) this.keepLooks(command.params as Typed);
+        else if (!options?.fromFormula) this.rewriteTyped(command.params as Typed);
+      }),
+      this.injector.get(kit.ICommandService).onCommandExecuted((command, options) => {
+        if (STRUCTURE.has(command.id)) this.noteChange((command.params as { subUnitId?: string } | undefined)?.subUnitId);
+        if (STRUCTURE.has(command.id) && !options?.fromFormula && !options?.applyFormulaCalculationResult) this.followTables();
+      }),
+    );
   }
 
   /** Computes every formula and resolves when the results stand in the cells. */
@@ -48,9 +81,9 @@ export class LiveBook {
     await applied;
   }
 
-  /** Formulas are about to be computed outside the cells: what such formulas said before is forgotten. */
-  beginMessages(): void {
-    this.messages.begin();
+  /** Computes something outside the cells without disturbing what the cells' errors say. */
+  apart<T>(compute: () => Promise<T>): Promise<T> {
+    return this.messages.apart(compute);
   }
 
   /** Resolves when what was typed until now is computed. */
@@ -91,8 +124,36 @@ export class LiveBook {
   setCell(sheet: string, row: number, column: number, value: CellValue, formula?: string): void {
     const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
-    const cell = formula === undefined ? { f: null, si: null, p: null, v: null, t: null, ...valueData(value) } : { f: formula, v: null, t: null, p: null, si: null };
+    const cell: ICellData = formula === undefined ? { f: null, si: null, p: null, v: null, t: null, ...valueData(value) } : { f: formula, v: null, t: null, p: null, si: null };
     target.getRange(row, column).setValue(cell);
+  }
+
+  /** Brings the sheet to the front, a hidden one too, and selects the cells. */
+  select(sheet: string, area: Area): void {
+    const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
+    if (!target) throw new Error(this.noSheet(sheet));
+    if (target.isSheetHidden()) target.showSheet();
+    target.activate();
+    target.getRange(area.row, area.column, area.rows, area.columns).activate();
+  }
+
+  /** Adds a sheet after the others; the one in front stays in front. */
+  addSheet(content: NewSheet): string {
+    const workbook = this.api.getActiveWorkbook()!;
+    const front = workbook.getActiveSheet();
+    const name = freeSheetName(content.name, this.workbook.getSheets().map((sheet) => sheet.getName()));
+    const styles: CellStyle[] = [];
+    const sheet = toWorksheet(newBookSheet(name, content, styles), undefined, [], (index) => ({ s: toUniverStyle(styles[index]) }));
+    workbook.insertSheet(name, { sheet });
+    front.activate();
+    return name;
+  }
+
+  /** Calls back with a sheet's name after its cells changed and everything is computed; returns how to stop. */
+  onChange(listener: (sheet: string) => void): () => void {
+    const own = (sheet: string) => listener(sheet);
+    this.listeners.add(own);
+    return () => this.listeners.delete(own);
   }
 
   /** Says that there is no sheet of that name, and which there are. */
@@ -106,55 +167,92 @@ export class LiveBook {
   }
 
   /** Names of functions, ranges and tables that a formula may use. */
-  knownNames(): { readonly functions: string[]; readonly names: string[] } {
+  knownNames(): KnownNames {
     const functions = [...this.injector.get(this.kit.IFunctionService).getExecutors().keys()].map(String);
-    const tables = this.original.sheets.flatMap((sheet) => sheet.tables.map((table) => table.name));
-    return { functions, names: [...this.original.names.map(({ name }) => name), ...tables] };
+    return { functions, names: this.original.names.map(({ name }) => name), tables: this.tables, sheets: this.workbook.getSheets().map((sheet) => sheet.getName()) };
   }
 
   /** What an error says that a formula gave outside any cell, computed as if in the cell given. */
-  explain(formula: string, sheet: string, row: number, column: number, down: number, right: number, code: string): string | undefined {
+  explain(formula: string, place: Place | undefined, sheet: string, row: number, column: number, down: number, right: number, code: string): string | undefined {
     const said = this.messages.get(sheet, row, column, down, right, code);
     if (said) return said;
-    if (code !== "#NAME?" && code !== "#ERROR!" && code !== "#VALUE!") return undefined;
-    try {
-      checkSyntax(formula);
-    } catch (error) {
-      if (error instanceof FormulaSyntaxError) return error.message;
-      throw error;
-    }
-    if (code !== "#NAME?") return undefined;
-    const { functions, names } = this.knownNames();
-    return explainUnknownName(formula, functions, names);
-  }
-
-  /** Tells the formula engine where tables are now; nothing happens when they are where they were. */
-  tellTables(sheets: readonly BookSheet[], idOf: (index: number) => string): void {
-    const tables = sheets.flatMap((sheet, i) => sheet.tables.map((table) => ({ table, sheet, id: idOf(i) })));
-    const said = JSON.stringify(tables.map(({ table, sheet, id }) => [table, id, headersOf(sheet, table.area)]));
-    if (said === this.tablesSaid) return;
-    this.tablesSaid = said;
-    for (const { table, sheet, id } of tables) {
-      const { area } = table;
-      this.api.executeCommand(
-        this.kit.SetSuperTableMutation.id,
-        {
-          unitId: WORKBOOK_ID,
-          tableName: table.name,
-          reference: {
-            sheetId: id,
-            range: { startRow: area.row, startColumn: area.column, endRow: area.row + area.rows - 1, endColumn: area.column + area.columns - 1 },
-            titleMap: new Map(headersOf(sheet, area).map((title, i) => [title, i])),
-          },
-        },
-        { onlyLocal: true },
-      );
-    }
+    if (code !== "#NAME?" && code !== "#REF!" && code !== "#ERROR!" && code !== "#VALUE!") return undefined;
+    return findMistake(formula, this.knownNames(), place)?.message;
   }
 
   dispose(): void {
+    this.disposed = true;
     for (const ending of this.endings) ending.dispose();
     this.univer.dispose();
+  }
+
+  private noteChange(sheet: string | undefined): void {
+    if (sheet === undefined || this.listeners.size === 0) return;
+    const waiting = this.changed.size > 0;
+    this.changed.add(sheet);
+    if (!waiting) void this.settled().then(() => this.tellChanges());
+  }
+
+  private tellChanges(): void {
+    const sheets = [...this.changed];
+    this.changed.clear();
+    if (this.disposed) return;
+    for (const id of sheets) {
+      const name = this.workbook.getSheetBySheetId(id)?.getName();
+      if (name !== undefined) for (const listener of [...this.listeners]) listener(name);
+    }
+  }
+
+  /** Rewrites formulas that Univer would read wrongly, before they reach the cells. */
+  private rewriteTyped(typed: Typed): void {
+    const sheet = typed.unitId === WORKBOOK_ID ? this.workbook.getSheetBySheetId(typed.subUnitId) : undefined;
+    if (!sheet) return;
+    for (const r in typed.cellValue ?? {}) {
+      const line = typed.cellValue![Number(r)];
+      for (const c in line ?? {}) {
+        const cell = line[Number(c)];
+        if (typeof cell?.f !== "string" || !cell.f.startsWith("=")) continue;
+        const wrote = cell.f.slice(1);
+        const rewritten = readable(wrote, this.tables, { sheet: sheet.getName(), row: Number(r), column: Number(c) });
+        if (rewritten === wrote) continue;
+        const carried: Carried = { ...sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom, ...cell.custom, wrote };
+        cell.f = `=${rewritten}`;
+        cell.custom = { ...carried };
+      }
+    }
+  }
+
+  /** A result that comes with a number format of its own (a sum of dates) does not change a cell that was opened with one. */
+  private keepLooks(results: Typed): void {
+    const sheet = results.unitId === WORKBOOK_ID ? this.workbook.getSheetBySheetId(results.subUnitId) : undefined;
+    if (!sheet) return;
+    for (const r in results.cellValue ?? {}) {
+      const line = results.cellValue![Number(r)];
+      for (const c in line ?? {}) {
+        const cell = line[Number(c)];
+        if (cell?.s && sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom?.opened) delete cell.s;
+      }
+    }
+  }
+
+  /** Tables grow with rows typed below them and move with rows put in; formulas that name them follow. */
+  private followTables(): void {
+    const before = this.tables;
+    if (before.length === 0) return;
+    const now = tablesNow(this.workbook.getSnapshot(), this.original);
+    if (JSON.stringify(now) === JSON.stringify(before)) return;
+    this.tables = now;
+    for (const sheet of this.workbook.getSheets()) {
+      const name = sheet.getName();
+      sheet.getCellMatrix().forValue((row, column, cell) => {
+        const wrote = (cell?.custom as Carried | undefined)?.wrote;
+        if (wrote === undefined) return;
+        const place = { sheet: name, row, column };
+        const wanted = `=${readable(wrote, now, place)}`;
+        if (cell!.f === wanted || cell!.f !== `=${readable(wrote, before, place)}`) return;
+        this.api.getActiveWorkbook()?.getSheetByName(name)?.getRange(row, column).setValue({ f: wanted, v: null, t: null });
+      });
+    }
   }
 
   private applied(): Promise<void> {
@@ -200,7 +298,8 @@ export class LiveBook {
     const formula = this.workbook.getSheetBySheetId(id)?.getCellMatrix().getValue(anchorRow, anchorColumn)?.f;
     if (typeof formula !== "string") return undefined;
     if (code === "#SPILL!") return this.blockedBy(id, row, column);
-    return this.explain(formula.replace(/^=/, ""), id, anchorRow, anchorColumn, row - anchorRow, column - anchorColumn, code);
+    const place = { sheet: this.workbook.getSheetBySheetId(id)!.getName(), row: anchorRow, column: anchorColumn };
+    return this.explain(formula.replace(/^=/, ""), place, id, anchorRow, anchorColumn, row - anchorRow, column - anchorColumn, code);
   }
 
   /** The cell whose formula fills this one. */
@@ -231,11 +330,4 @@ export class LiveBook {
     }
     return `${needs}, and something is in the way or the sheet ends before. Clear those cells or move the formula.`;
   }
-}
-
-function headersOf(sheet: BookSheet, area: Area): string[] {
-  return Array.from({ length: area.columns }, (_, i) => {
-    const value = sheet.rows[area.row]?.[area.column + i]?.value;
-    return value === null || value === undefined || isCellError(value) ? `Column${i + 1}` : String(value);
-  });
 }

@@ -1,28 +1,32 @@
 /**
  * A Book as the workbook data that Univer opens, and back. May import: the workbook contracts, errorCodes.ts,
- * formulaText.ts and Univer types.
+ * formulaText.ts, tableReference.ts and Univer types.
  *
  * Every Book style becomes a Univer style with the id "book-<index>"; each cell also carries the index in `custom`,
  * which moves with the cell. A cell whose look is still that of its Book style gets the same index back, so that a
  * saved copy keeps whatever Book cannot say (borders, fonts). Formulas that Univer reads wrongly are rewritten; the
- * cell's `custom` keeps what the user wrote, and it comes back as long as the formula is not edited.
+ * cell's `custom` keeps what the user wrote, and it comes back as long as it still means the cell's formula.
  */
 import type { ICellData, IObjectMatrixPrimitiveType, IRange, IStyleData, IWorkbookData, IWorksheetData, LocaleType, Nullable } from "@univerjs/core";
-import { isCellError, type Area, type Book, type BookCell, type BookSheet, type CellStyle, type CellValue } from "../book";
+import { isCellError, type Area, type Book, type BookCell, type BookSheet, type BookTable, type CellStyle, type CellValue } from "../book";
 import { isErrorCode } from "./errorCodes";
 import { readable } from "./formulaText";
+import type { Place, Table } from "./tableReference";
 
 /** What a cell carries besides what Univer knows. */
-interface Carried {
+export interface Carried {
   /** Book style. */
   readonly style?: number;
-  /** The formula as the user wrote it, and what it was rewritten to. */
+  /** A formula that was there when the workbook was opened: its look is the user's, not the calculation's. */
+  readonly opened?: true;
+  /** The formula as the user wrote it, where it had to be rewritten. */
   readonly wrote?: string;
-  readonly rewritten?: string;
   /** Tables whose first or last cell this is. */
   readonly tableStart?: string;
   readonly tableEnd?: string;
 }
+
+type StyleOf = (index: number) => { readonly s: ICellData["s"]; readonly custom?: Carried };
 
 const TEXT = 1;
 const NUMBER = 2;
@@ -45,7 +49,8 @@ export function sheetId(index: number): string {
 /** Workbook data for Univer. Cells that a spill fills are left empty, so that its first cell can fill them. */
 export function toSnapshot(book: Book, locale: LocaleType): IWorkbookData {
   const sheets: Record<string, Partial<IWorksheetData>> = {};
-  book.sheets.forEach((sheet, i) => (sheets[sheetId(i)] = toWorksheet(sheet, sheetId(i))));
+  const tables = book.sheets.flatMap((sheet) => sheet.tables.map((table) => withHeaders(table, sheet.name, (row, column) => sheet.rows[row]?.[column]?.value ?? null)));
+  book.sheets.forEach((sheet, i) => (sheets[sheetId(i)] = toWorksheet(sheet, sheetId(i), tables, (index) => ({ s: styleId(index), custom: { style: index } }))));
   const names: Record<string, { id: string; name: string; formulaOrRefString: string }> = {};
   book.names.forEach(({ name, reference }, i) => (names[`name-${i}`] = { id: `name-${i}`, name, formulaOrRefString: reference.replace(/^=/, "") }));
   return {
@@ -60,8 +65,12 @@ export function toSnapshot(book: Book, locale: LocaleType): IWorkbookData {
   };
 }
 
-/** One sheet as Univer holds it. */
-export function toWorksheet(sheet: BookSheet, id: string): Partial<IWorksheetData> {
+/**
+ * One sheet as Univer holds it.
+ * @param id Univer's id for it; Univer finds one when it is undefined
+ * @param styleOf how a cell refers to its look
+ */
+export function toWorksheet(sheet: BookSheet, id: string | undefined, tables: readonly Table[], styleOf: StyleOf): Partial<IWorksheetData> {
   const cellData: IObjectMatrixPrimitiveType<ICellData> = {};
   let rows = LEAST_ROWS;
   let columns = LEAST_COLUMNS;
@@ -69,7 +78,7 @@ export function toWorksheet(sheet: BookSheet, id: string): Partial<IWorksheetDat
     if (!line) return;
     const cells: Record<number, ICellData> = {};
     line.forEach((cell, c) => {
-      const data = cell && toCell(cell);
+      const data = cell && toCell(cell, tables, { sheet: sheet.name, row: r, column: c }, styleOf);
       if (!data) return;
       cells[c] = data;
       columns = Math.max(columns, c + 6);
@@ -88,7 +97,7 @@ export function toWorksheet(sheet: BookSheet, id: string): Partial<IWorksheetDat
     if (width !== undefined) columnData[c] = { w: Math.round(width * PIXELS_PER_CHARACTER + COLUMN_PADDING) };
   });
   return {
-    id,
+    ...(id === undefined ? {} : { id }),
     name: sheet.name,
     hidden: sheet.hidden ? 1 : 0,
     cellData,
@@ -121,20 +130,19 @@ export function valueData(value: CellValue): Pick<ICellData, "v" | "t"> {
   return { v: value, t: TEXT };
 }
 
-function toCell(cell: BookCell): ICellData | undefined {
+function toCell(cell: BookCell, tables: readonly Table[], place: Place, styleOf: StyleOf): ICellData | undefined {
   const data: ICellData = cell.spilled ? {} : valueData(cell.value);
   const carried: { -readonly [K in keyof Carried]: Carried[K] } = {};
   if (cell.formula !== undefined && !cell.spilled) {
-    const rewritten = readable(cell.formula);
+    const rewritten = readable(cell.formula, tables, place);
     data.f = `=${rewritten}`;
-    if (rewritten !== cell.formula) {
-      carried.wrote = cell.formula;
-      carried.rewritten = rewritten;
-    }
+    carried.opened = true;
+    if (rewritten !== cell.formula) carried.wrote = cell.formula;
   }
   if (cell.style !== undefined) {
-    data.s = styleId(cell.style);
-    carried.style = cell.style;
+    const look = styleOf(cell.style);
+    data.s = look.s;
+    Object.assign(carried, look.custom);
   }
   if (Object.keys(carried).length > 0) data.custom = carried;
   return Object.keys(data).length > 0 ? data : undefined;
@@ -195,30 +203,27 @@ export interface Running {
 export function toBook(running: Running, original: Book, only?: string): Book {
   const styles: CellStyle[] = [...original.styles];
   const looks = new StyleIndex(styles, running.snapshot.styles);
+  const tables = tablesNow(running.snapshot, original);
   const order = running.snapshot.sheetOrder.filter((id) => only === undefined || id === only);
   return {
-    sheets: order.map((id) => toSheet(running, id, original, looks)),
+    sheets: order.map((id) => toSheet(running, id, original, looks, tables)),
     styles,
     names: namesOf(running.snapshot, original),
     ...(original.settings === undefined ? {} : { settings: original.settings }),
   };
 }
 
-function toSheet(running: Running, id: string, original: Book, looks: StyleIndex): BookSheet {
+function toSheet(running: Running, id: string, original: Book, looks: StyleIndex, tables: readonly Table[]): BookSheet {
   const data = running.snapshot.sheets[id];
-  const before: BookSheet | undefined = original.sheets[Number(id.slice("sheet-".length)) - 1];
-  const known = id === sheetId(original.sheets.indexOf(before!)) ? before : undefined;
+  const name = data.name ?? id;
+  const known = knownSheet(original, id);
   const rows: (BookCell | undefined)[][] = [];
-  const starts = new Map<string, [number, number]>();
-  const ends = new Map<string, [number, number]>();
   const spilled = running.spilledCells(id);
   const ranges = running.spillRanges(id);
   const put = (r: number, c: number, cell: BookCell) => ((rows[r] ??= [])[c] = cell);
 
   eachCell(data.cellData, (r, c, cell) => {
     const carried = (cell.custom ?? {}) as Carried;
-    if (carried.tableStart) starts.set(carried.tableStart, [r, c]);
-    if (carried.tableEnd) ends.set(carried.tableEnd, [r, c]);
     const style = looks.indexOf(cell, carried.style);
     let value = valueOf(cell);
     if (isCellError(value)) value = withMessage(running, id, r, c, value);
@@ -226,7 +231,7 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     if (value === null && formula === undefined && style === undefined) return;
     put(r, c, {
       value,
-      ...(formula === undefined ? {} : { formula: formula === carried.rewritten && carried.wrote !== undefined ? carried.wrote : formula }),
+      ...(formula === undefined ? {} : { formula: asWritten(formula, carried, tables, { sheet: name, row: r, column: c }) }),
       ...(style === undefined ? {} : { style }),
     });
   });
@@ -251,12 +256,12 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
 
   const rowData = (data.rowData ?? {}) as Record<number, { hd?: number } | undefined>;
   return {
-    name: data.name ?? id,
+    name,
     ...(data.hidden ? { hidden: true } : {}),
     rows,
     hiddenRows: Object.keys(rowData).map(Number).filter((row) => rowData[row]?.hd === 1).sort((a, b) => a - b),
     merged: (data.mergeData ?? []).map(fromRange),
-    tables: (known?.tables ?? []).map((table) => ({ name: table.name, area: tableArea(table.area, starts.get(table.name), ends.get(table.name), rows) })),
+    tables: tables.filter((table) => table.sheet === name).map((table) => ({ name: table.name, area: table.area })),
     validations: known?.validations ?? [],
     columnWidths: columnWidths(data, known),
     ...(data.freeze && data.freeze.ySplit > 0 ? { frozenRows: data.freeze.ySplit } : {}),
@@ -264,15 +269,60 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
   };
 }
 
-/** The table's area now: between its carried corners, and on over rows typed directly below it, as Excel grows tables. */
-function tableArea(before: Area, start: [number, number] | undefined, end: [number, number] | undefined, rows: readonly (readonly (BookCell | undefined)[] | undefined)[]): Area {
-  const row = start?.[0] ?? before.row;
-  const column = start?.[1] ?? before.column;
-  const columns = end && end[1] >= column ? end[1] - column + 1 : before.columns;
-  let last = end && end[0] >= row ? end[0] : row + before.rows - 1;
-  const filled = (r: number) => rows[r]?.slice(column, column + columns).some((cell) => cell !== undefined && (cell.formula !== undefined || cell.value !== null)) === true;
-  while (filled(last) && filled(last + 1)) last++;
-  return { row, column, rows: last - row + 1, columns };
+/** What the user wrote, if that still means what the cell computes. */
+function asWritten(formula: string, carried: Carried, tables: readonly Table[], place: Place): string {
+  return carried.wrote !== undefined && readable(carried.wrote, tables, place) === formula ? carried.wrote : formula;
+}
+
+/** The Book's sheet that Univer's sheet was opened from. */
+function knownSheet(original: Book, id: string): BookSheet | undefined {
+  return original.sheets.find((_, i) => sheetId(i) === id);
+}
+
+/** Where the tables are now: between their carried corners, and on over rows typed directly below, as Excel grows tables. */
+export function tablesNow(snapshot: Pick<IWorkbookData, "sheetOrder" | "sheets">, original: Book): Table[] {
+  return snapshot.sheetOrder.flatMap((id) => {
+    const opened = knownSheet(original, id);
+    const before = opened?.tables ?? [];
+    if (before.length === 0) return [];
+    const data = snapshot.sheets[id];
+    const starts = new Map<string, readonly [number, number]>();
+    const ends = new Map<string, readonly [number, number]>();
+    eachCell(data.cellData, (r, c, { custom }) => {
+      if (custom?.tableStart) starts.set(custom.tableStart, [r, c]);
+      if (custom?.tableEnd) ends.set(custom.tableEnd, [r, c]);
+    });
+    const cellAt = (row: number, column: number) => data.cellData?.[row]?.[column];
+    return before.map((table) => {
+      const [row, column] = starts.get(table.name) ?? [table.area.row, table.area.column];
+      const end = ends.get(table.name);
+      const columns = end && end[1] >= column ? end[1] - column + 1 : table.area.columns;
+      let last = end && end[0] >= row ? end[0] : row + table.area.rows - 1;
+      const filled = (r: number) => {
+        for (let c = column; c < column + columns; c++) {
+          const cell = cellAt(r, c);
+          if (cell && (cell.f || valueOf(cell) !== null)) return true;
+        }
+        return false;
+      };
+      // What stood below the table when the workbook was opened is not part of it.
+      const hadBelow = opened!.rows[table.area.row + table.area.rows]?.slice(table.area.column, table.area.column + table.area.columns).some((cell) => cell && (cell.formula !== undefined || cell.value !== null));
+      while (!hadBelow && filled(last) && filled(last + 1)) last++;
+      const now = { name: table.name, area: { row, column, rows: last - row + 1, columns } };
+      return withHeaders(now, data.name ?? id, (r, c) => {
+        const cell = cellAt(r, c);
+        return cell ? valueOf(cell) : null;
+      });
+    });
+  });
+}
+
+function withHeaders(table: BookTable, sheet: string, valueAt: (row: number, column: number) => CellValue): Table {
+  const headers = Array.from({ length: table.area.columns }, (_, i) => {
+    const value = valueAt(table.area.row, table.area.column + i);
+    return value === null || isCellError(value) ? `Column${i + 1}` : String(value);
+  });
+  return { name: table.name, sheet, area: table.area, headers };
 }
 
 function withMessage(running: Running, id: string, row: number, column: number, value: Exclude<CellValue, null | number | string | boolean>): CellValue {

@@ -11,7 +11,7 @@ import type {} from "@univerjs/sheets/facade";
 import type {} from "@univerjs/engine-formula/facade";
 import type {} from "@univerjs/sheets-formula/facade";
 
-export type UniverKit = Pick<typeof core, "Univer" | "LocaleType" | "LogLevel" | "UniverInstanceType"> &
+export type UniverKit = Pick<typeof core, "ICommandService" | "Univer" | "LocaleType" | "LogLevel" | "UniverInstanceType"> &
   Pick<typeof facade, "FUniver"> &
   Pick<
     typeof formula,
@@ -24,13 +24,11 @@ export type UniverKit = Pick<typeof core, "Univer" | "LocaleType" | "LogLevel" |
     | "FunctionType"
     | "ICalculateFormulaService"
     | "IFunctionService"
+    | "LexerTreeBuilder"
     | "NullValueObject"
     | "NumberValueObject"
     | "SetFormulaCalculationStartMutation"
-    | "SetSuperTableMutation"
     | "StringValueObject"
+    | "ValueObjectFactory"
   > &
   Pick<typeof sheetsFormula, "IDescriptionService">;
-
-/** The command that gives a table's place to the formula engine, as Univer calls it. */
-export type { ISuperTable } from "@univerjs/engine-formula";

@@ -1,0 +1,47 @@
+/**
+ * The port over a workbook running in Univer, in Node or in the browser. May import: the workbook contracts, liveBook.ts.
+ */
+import type { Area } from "../book";
+import type { NewSheet, Port, SheetData, SheetSummary } from "../port";
+import { sheetData } from "../sheetData";
+import type { LiveBook } from "./liveBook";
+
+export class EmbeddedPort implements Port {
+  readonly host = "embedded";
+
+  constructor(private readonly live: LiveBook) {}
+
+  async sheets(): Promise<readonly SheetSummary[]> {
+    return this.live.workbook.getSheets().map((sheet) => ({ name: sheet.getName(), hidden: sheet.isSheetHidden() === 1 }));
+  }
+
+  async activeSheet(): Promise<string> {
+    return this.live.workbook.getActiveSheet()?.getName() ?? "";
+  }
+
+  async read(sheet: string): Promise<SheetData> {
+    const found = this.live.sheet(sheet);
+    if (!found) throw new Error(this.live.noSheet(sheet));
+    return sheetData(found.sheet, found.styles);
+  }
+
+  async select(sheet: string, area: Area): Promise<void> {
+    this.live.select(sheet, area);
+  }
+
+  async addSheet(content: NewSheet): Promise<string> {
+    return this.live.addSheet(content);
+  }
+
+  async loadSettings(): Promise<string | null> {
+    return this.live.settings ?? null;
+  }
+
+  async saveSettings(text: string): Promise<void> {
+    this.live.saveSettings(text);
+  }
+
+  onChange(listener: (sheet: string) => void): () => void {
+    return this.live.onChange(listener);
+  }
+}

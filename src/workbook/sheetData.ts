@@ -1,0 +1,84 @@
+/**
+ * A sheet of a Book as the port hands it out, and new cells as a Book keeps them. May import: book.ts, port.ts.
+ */
+import type { Area, Book, BookCell, BookSheet, CellStyle, CellValue } from "./book";
+import type { NewCell, NewSheet, SheetData } from "./port";
+
+/** The used range of a sheet. */
+export function sheetData(sheet: BookSheet, styles: Book["styles"]): SheetData {
+  const area = usedArea(sheet.rows);
+  const values: CellValue[][] = [];
+  const formats: string[][] = [];
+  for (let r = 0; r < area.rows; r++) {
+    const cells = sheet.rows[area.row + r];
+    const lineValues: CellValue[] = [];
+    const lineFormats: string[] = [];
+    for (let c = 0; c < area.columns; c++) {
+      const cell = cells?.[area.column + c];
+      const value = cell?.value ?? null;
+      lineValues.push(value === "" ? null : value);
+      lineFormats.push((cell?.style === undefined ? undefined : styles[cell.style]?.format) ?? "General");
+    }
+    values.push(lineValues);
+    formats.push(lineFormats);
+  }
+  return {
+    sheet: sheet.name,
+    firstRow: area.row,
+    firstColumn: area.column,
+    values,
+    formats,
+    hiddenRows: sheet.hiddenRows,
+    merged: sheet.merged,
+    tables: sheet.tables,
+  };
+}
+
+/** A new sheet as a Book keeps it; looks that are not there yet are appended to `styles`. */
+export function newBookSheet(name: string, content: NewSheet, styles: CellStyle[]): BookSheet {
+  return {
+    name,
+    rows: content.rows.map((row) => row.map((cell) => newBookCell(cell, styles))),
+    hiddenRows: [],
+    merged: [],
+    tables: [],
+    validations: [],
+    columnWidths: content.columnWidths ?? [],
+  };
+}
+
+function newBookCell(cell: NewCell, styles: CellStyle[]): BookCell | undefined {
+  const value = cell.value === "" ? null : cell.value;
+  const style: CellStyle = {
+    ...(cell.format && cell.format !== "General" ? { format: cell.format } : {}),
+    ...(cell.bold ? { bold: true } : {}),
+    ...(cell.wrap ? { wrap: true } : {}),
+  };
+  if (Object.keys(style).length === 0) return value === null ? undefined : { value };
+  return { value, style: styleIndex(style, styles) };
+}
+
+/** Index of an equal style, which is appended when there is none. */
+function styleIndex(style: CellStyle, styles: CellStyle[]): number {
+  const wanted = JSON.stringify(style);
+  const found = styles.findIndex((other) => JSON.stringify(other) === wanted);
+  return found >= 0 ? found : styles.push(style) - 1;
+}
+
+/** The smallest rectangle around every cell with a value or a formula. */
+function usedArea(rows: BookSheet["rows"]): Area {
+  let top = Infinity;
+  let bottom = -1;
+  let left = Infinity;
+  let right = -1;
+  rows.forEach((cells, r) =>
+    cells?.forEach((cell, c) => {
+      if (!cell || (cell.formula === undefined && (cell.value === null || cell.value === ""))) return;
+      top = Math.min(top, r);
+      bottom = r;
+      left = Math.min(left, c);
+      right = Math.max(right, c);
+    }),
+  );
+  return bottom < 0 ? { row: 0, column: 0, rows: 0, columns: 0 } : { row: top, column: left, rows: bottom - top + 1, columns: right - left + 1 };
+}
