@@ -52,7 +52,7 @@ const DEPENDENCE = 8 * Number.EPSILON;
 /**
  * Solves min ‖response − design·coefficients‖. Dependent columns are found, reported and left out; nothing is guessed.
  * @param design columns of equal length
- * @example leastSquares([exactColumn([1, 1, 1]), exactColumn([0, 1, 2])], exactColumn([1, 3, 5])).coefficients // 1 and 2
+ * @example leastSquares([exactColumn([1, 1, 1]), exactColumn([0, 1, 2])], exactColumn([1, 3, 5])).coefficients // [[1, 0], [2, 0]]
  */
 export function leastSquares(design: readonly PairColumn[], response: PairColumn): LeastSquares {
   const rows = response.high.length;

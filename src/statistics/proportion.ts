@@ -15,7 +15,7 @@ export const PROPORTION_METHOD = "Clopper–Pearson (exact)";
  * Biometrika 26 (1934) 404–413. It covers at least as often as it says, whatever the true rate.
  * @param successes whole number, 0 to tries
  * @param tries whole number, at least 1
- * @example proportion(7, 10, 0.95) // rate 0.7, low 0.3475…, high 0.9333…
+ * @example proportion(7, 10, 0.95) // { rate: 0.7, low: 0.34754714994, high: 0.93326048882 }
  */
 export function proportion(successes: number, tries: number, confidence: number): ProportionEstimate {
   const tail = (1 - confidence) / 2;

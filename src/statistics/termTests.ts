@@ -14,7 +14,7 @@ export interface TermTest {
 /**
  * One F test per driver and per joint effect, given all the rest. A driver is tested together with every joint effect
  * that it takes part in, so the answer does not depend on which level is the reference or where a number's zero is.
- * @example termTests(fit)[0].test.p
+ * @example termTests(regress({ response: [1, 3, 5, 8], drivers: [{ kind: "number", name: "x", values: [0, 1, 2, 3], degree: 1 }] }))[0].test.df2 === 2
  */
 export function termTests(regression: Regression): TermTest[] {
   const { drivers, joint = [] } = regression.question;

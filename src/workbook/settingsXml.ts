@@ -10,7 +10,7 @@ export const SETTINGS_NAMESPACE = "urn:bendbook:settings";
 /**
  * Settings text to the XML of the part.
  *
- * @example settingsToXml('{"a":1}') // '<settings xmlns="urn:bendbook:settings">{"a":1}</settings>'
+ * @example settingsToXml("5") // '<settings xmlns="urn:bendbook:settings">5</settings>'
  */
 export function settingsToXml(text: string): string {
   return `<settings xmlns="${SETTINGS_NAMESPACE}">${encodeXml(text)}</settings>`;

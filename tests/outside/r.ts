@@ -1,0 +1,25 @@
+/** R, run inside the test through webR (R compiled to WebAssembly, from the npm package webr; it makes no network call). */
+import { WebR } from "webr";
+
+export interface R {
+  /** Evaluates R code that ends in numbers. */
+  numbers(code: string): Promise<number[]>;
+  close(): void;
+}
+
+export async function startR(): Promise<R> {
+  const webR = new WebR({ interactive: false });
+  await webR.init();
+  return { numbers: (code) => webR.evalRRaw(code, "number[]"), close: () => webR.close() };
+}
+
+/** A vector as R code, every double in full. */
+export function vector(values: ArrayLike<number>): string {
+  return `c(${Array.from(values).join(",")})`;
+}
+
+/** Digits to which two numbers agree: −log10 of the relative difference, 16 when equal. */
+export function digits(value: number, reference: number): number {
+  if (value === reference) return 16;
+  return -Math.log10(Math.abs(value - reference) / (reference === 0 ? 1 : Math.abs(reference)));
+}
