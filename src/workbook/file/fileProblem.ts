@@ -10,17 +10,23 @@ export type FileProblemKind =
   | "oldFormat"
   | "otherFormat"
   | "tooLarge"
-  | "notText";
+  | "notText"
+  | "missing";
 
 /** A file that cannot be read. `message` says what is wrong and how to mend it. */
 export class FileProblem extends Error {
   override readonly name = "FileProblem";
   constructor(
     readonly kind: FileProblemKind,
-    problem: string,
-    mend: string,
+    readonly problem: string,
+    readonly mend: string,
   ) {
     super(`${problem} ${mend}`);
+  }
+
+  /** The same problem with the file's name in the message. */
+  about(fileName: string): FileProblem {
+    return this.problem.includes(fileName) ? this : new FileProblem(this.kind, `${fileName}: ${this.problem}`, this.mend);
   }
 }
 

@@ -71,10 +71,17 @@ export function addRelation(archive: Archive, from: string, kind: string, to: st
   const ids = new Set(relationsOf(archive, from).map((relation) => relation.id));
   let n = ids.size + 1;
   while (ids.has(`rId${n}`)) n++;
-  const type = kind === "sheetMetadata" || !kind.includes(":") ? OFFICE + kind : kind;
   const xml = archive.has(name) ? archive.text(name) : `${XML_HEAD}<Relationships xmlns="${PACKAGE}relationships"></Relationships>`;
-  archive.put(name, appended(xml, "Relationships", (prefix) => `<${prefix}Relationship Id="rId${n}" Type="${type}" Target="/${encodeAttribute(encodeURI(to))}"/>`));
+  archive.put(name, appended(xml, "Relationships", (prefix) => `<${prefix}Relationship Id="rId${n}" Type="${OFFICE}${kind}" Target="${encodeAttribute(encodeURI(relative(from, to)))}"/>`));
   return `rId${n}`;
+}
+
+function relative(from: string, to: string): string {
+  const here = from.split("/").slice(0, -1);
+  const there = to.split("/");
+  let shared = 0;
+  while (shared < here.length && here[shared] === there[shared]) shared++;
+  return "../".repeat(here.length - shared) + there.slice(shared).join("/");
 }
 
 /** Takes the relations that lead to `to` away from `from`. */

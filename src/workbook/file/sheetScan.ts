@@ -31,8 +31,10 @@ export interface StoredCell {
   /** As a person types it; undefined when there is none. */
   readonly formula: string | undefined;
   readonly stored: StoredFormula | undefined;
-  /** Attributes other than r, s and t, as text to repeat. */
-  readonly metadata: string | undefined;
+  /** Index into the workbook's cell metadata, which marks dynamic arrays. */
+  readonly cellMetadata: string | undefined;
+  /** False when the file leaves the address to the cell's place. */
+  readonly addressed: boolean;
 }
 
 /** How the file keeps a formula. */
@@ -52,9 +54,11 @@ export interface StoredFormula {
 
 export interface StoredRow {
   readonly row: number;
-  /** The opening tag. */
+  /** Where the opening tag stands. */
   readonly start: number;
   readonly tagEnd: number;
+  /** False when the file leaves the row's number to its place. */
+  readonly addressed: boolean;
   readonly empty: boolean;
   readonly hidden: boolean;
 }
@@ -120,6 +124,7 @@ function* scanRows(scan: XmlScan, context: CellContext, visitor: SheetVisitor): 
       start: scan.start,
       tagEnd: scan.end,
       empty: scan.empty,
+      addressed: stated !== undefined,
       hidden: isTrue(scan.attribute("hidden")) || scan.attribute("ht") === "0",
     };
     visitor.row?.(storedRow);
@@ -148,8 +153,7 @@ function scanCell(scan: XmlScan, context: CellContext, shared: Map<string, Share
   const column = reference === undefined ? nextColumn : columnOf(reference);
   const style = Number(scan.attribute("s") ?? 0) || 0;
   const type = scan.attribute("t") ?? "n";
-  const cm = scan.attribute("cm");
-  const vm = scan.attribute("vm");
+  const cellMetadata = scan.attribute("cm");
   let raw: string | undefined;
   let stored: StoredFormula | undefined;
   let formula: string | undefined;
@@ -166,8 +170,7 @@ function scanCell(scan: XmlScan, context: CellContext, shared: Map<string, Share
     }
   }
   const value = cellValue(type, raw, context, style);
-  const metadata = cm === undefined && vm === undefined ? undefined : (cm === undefined ? "" : ` cm="${cm}"`) + (vm === undefined ? "" : ` vm="${vm}"`);
-  return { row, column, start, end: scan.end, style, value, formula, stored, metadata };
+  return { row, column, start, end: scan.end, style, value, formula, stored, cellMetadata, addressed: reference !== undefined };
 }
 
 function scanFormula(scan: XmlScan): StoredFormula {

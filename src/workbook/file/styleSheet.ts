@@ -39,16 +39,11 @@ export function readStyles(xml: string, themeColors: readonly string[]): CellSty
   return looks;
 }
 
-/** Calls back on each child of the present element, which may be left unread. */
+/** Calls back on each child of the present element; a child may be left where it is or read to its closing tag. */
 function children(scan: XmlScan, each: () => void): void {
-  const parent = scan.name;
-  while (scan.next()) {
-    if (scan.closing && scan.name === parent) return;
-    const { start, name, closing, empty } = scan;
-    if (closing) continue;
+  while (scan.next() && !scan.closing) {
     each();
-    if (!empty && scan.start === start) scan.skip();
-    else if (!empty && !(scan.closing && scan.name === name)) while (scan.next() && !(scan.closing && scan.name === name));
+    scan.skip();
   }
 }
 
@@ -164,7 +159,7 @@ function fontXml(style: CellStyle): ((prefix: string) => string) | undefined {
   if (!style.bold && !style.italic && !style.fontSize && !style.color) return undefined;
   return (p) =>
     `<${p}font>${style.bold ? `<${p}b/>` : ""}${style.italic ? `<${p}i/>` : ""}<${p}sz val="${style.fontSize ?? USUAL_SIZE}"/>` +
-    `<${p}color ${style.color ? `rgb="FF${style.color.slice(1).toUpperCase()}"` : 'theme="1"'}/><${p}name val="Calibri"/><${p}family val="2"/></${p}font>`;
+    `${style.color ? `<${p}color rgb="FF${style.color.slice(1).toUpperCase()}"/>` : ""}<${p}name val="Calibri"/><${p}family val="2"/></${p}font>`;
 }
 
 function formatId(xml: string, format: string | undefined): { xml: string; id: number } {

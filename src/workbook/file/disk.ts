@@ -1,0 +1,72 @@
+/**
+ * Files on disk, for the command line and scripts; Node only. May import: fileProblem.ts, zip.ts.
+ */
+import { realpathSync } from "node:fs";
+import { open, readFile, rename, rm, stat } from "node:fs/promises";
+import { basename, dirname, join, resolve } from "node:path";
+import { FileProblem } from "./fileProblem";
+import { LARGEST } from "./zip";
+
+/** The bytes of a file. Throws FileProblem when it is missing, may not be read, is a folder or is far too large. */
+export async function readFileBytes(path: string): Promise<Uint8Array> {
+  try {
+    const { size } = await stat(path);
+    if (size > LARGEST) throw new FileProblem("tooLarge", `${path} has ${Math.round(size / 1e6)} MB; that is beyond what a trial log needs.`, "Save only the sheet you need as a new file.");
+    return new Uint8Array(await readFile(path));
+  } catch (problem) {
+    throw explained(problem, path, "read");
+  }
+}
+
+/** Writes the file whole or not at all: the bytes go to a file beside it, which then takes its name. */
+export async function writeFileBytes(path: string, bytes: Uint8Array): Promise<void> {
+  const beside = join(dirname(path), `.${basename(path)}.${process.pid}.part`);
+  try {
+    const file = await open(beside, "wx");
+    try {
+      await file.writeFile(bytes);
+      await file.sync();
+    } finally {
+      await file.close();
+    }
+    await rename(beside, path);
+  } catch (problem) {
+    if ((problem as NodeJS.ErrnoException).code !== "EEXIST") await rm(beside, { force: true });
+    throw explained(problem, path, "written");
+  }
+}
+
+export async function fileExists(path: string): Promise<boolean> {
+  return stat(path).then(
+    () => true,
+    () => false,
+  );
+}
+
+/** Whether two paths lead to one file, links followed where they exist. */
+export function samePath(a: string, b: string): boolean {
+  const real = (path: string) => {
+    try {
+      return realpathSync(path);
+    } catch {
+      return resolve(path);
+    }
+  };
+  return real(a) === real(b);
+}
+
+function explained(problem: unknown, path: string, done: string): unknown {
+  switch ((problem as NodeJS.ErrnoException).code) {
+    case "ENOENT":
+      return new FileProblem("missing", `There is no ${done === "read" ? "file" : "folder for"} ${path}.`, "Check the path and the spelling of the name.");
+    case "EISDIR":
+      return new FileProblem("missing", `${path} is a folder, not a file.`, "Give the path of a file in it.");
+    case "EACCES":
+    case "EPERM":
+      return new FileProblem("missing", `${path} may not be ${done} by you.`, "Change its permissions, or choose another place.");
+    case "EEXIST":
+      return new FileProblem("missing", `Another copy is being written to ${path}.`, "Try again when it is done.");
+    default:
+      return problem;
+  }
+}
