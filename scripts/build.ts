@@ -1,0 +1,64 @@
+/** Builds dist/ when its sources changed since the last build. */
+import { spawnSync } from "node:child_process";
+import { createHash } from "node:crypto";
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { build as bundle } from "esbuild";
+import { root } from "./install.mjs";
+
+/** Every file below a folder, sorted. */
+function filesBelow(folder: string): string[] {
+  return readdirSync(join(root, folder), { withFileTypes: true, recursive: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name))
+    .sort();
+}
+
+/** A digest of everything that a build reads. */
+function sourceDigest(): string {
+  const digest = createHash("sha256");
+  const single = ["package-lock.json", "package.json", "webpack.config.js", "tsconfig.json", "manifest.xml", "scripts/build.ts"].map((name) => join(root, name)).filter(existsSync);
+  for (const file of [...single, ...filesBelow("src")]) digest.update(file.slice(root.length)).update(readFileSync(file));
+  return digest.digest("hex");
+}
+
+function isFresh(stamp: string, digest: string): boolean {
+  const file = join(root, "dist", stamp);
+  return existsSync(file) && readFileSync(file, "utf8") === digest;
+}
+
+/** Builds the pages with webpack unless dist/ is up to date. @throws Error when the build fails */
+export function ensurePages(): void {
+  const digest = sourceDigest();
+  if (isFresh(".pages", digest)) return;
+  process.stderr.write("Building the pages (about a minute, after each change) …\n");
+  const { status } = spawnSync(process.execPath, [join(root, "node_modules", "webpack-cli", "bin", "cli.js"), "--mode", "production"], {
+    cwd: root,
+    stdio: ["ignore", 2, 2],
+  });
+  if (status !== 0) throw new Error("The pages could not be built; the lines above say why.");
+  writeFileSync(join(root, "dist", ".pages"), digest);
+}
+
+/** Bundles the command line into dist/cli.mjs unless it is up to date. Two at once do no harm: the file is moved into place. */
+export async function ensureCommandLine(): Promise<string> {
+  const digest = sourceDigest();
+  const target = join(root, "dist", "cli.mjs");
+  if (existsSync(target) && isFresh(".cli", digest)) return target;
+  mkdirSync(join(root, "dist"), { recursive: true });
+  const draft = join(root, "dist", `cli-${process.pid}.mjs`);
+  await bundle({
+    entryPoints: [join(root, "src", "cli", "start.ts")],
+    outfile: draft,
+    bundle: true,
+    platform: "node",
+    format: "esm",
+    target: "node20",
+    external: ["@univerjs/*", "exceljs"], // loaded at run time, and only where they are needed
+    banner: { js: 'import { createRequire as requireOf } from "node:module"; const require = requireOf(import.meta.url);' },
+    logLevel: "warning",
+  });
+  renameSync(draft, target);
+  writeFileSync(join(root, "dist", ".cli"), digest);
+  return target;
+}

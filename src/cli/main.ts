@@ -1,0 +1,47 @@
+/** The command line: which command, and how it ends. May import: this folder. */
+import { NoAnswer } from "../experiment/analysis";
+import { UnknownColumn } from "../experiment/rowCheck";
+import { FileProblem } from "../workbook/file/fileProblem";
+import { version } from "../../package.json";
+import { evaluate } from "./evaluate";
+import { recalculate } from "./recalculate";
+import { regressCommand } from "./regress";
+import { CommandError, HELP, UsageError } from "./usage";
+
+const COMMANDS: Readonly<Record<string, (args: string[], print: (text: string) => void) => Promise<number>>> = {
+  evaluate,
+  recalculate,
+  regress: regressCommand,
+};
+
+/** Runs one command line. @returns the exit code */
+export async function run(args: readonly string[], print: (text: string) => void, complain: (text: string) => void): Promise<number> {
+  const [name, ...rest] = args;
+  if (name === undefined || name === "--help" || name === "-h" || name === "help" || rest.includes("--help")) {
+    (name === undefined ? complain : print)(HELP);
+    return name === undefined ? 2 : 0;
+  }
+  if (name === "--version") {
+    print(version);
+    return 0;
+  }
+  try {
+    const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+    if (!command) throw new UsageError(`there is no command "${name}".`);
+    return await command(rest, print);
+  } catch (problem) {
+    if (problem instanceof UsageError || isOptionProblem(problem)) {
+      complain(`bendbook: ${problem.message}\nbendbook --help lists the commands and their options.`);
+      return 2;
+    }
+    if (problem instanceof CommandError || problem instanceof UnknownColumn || problem instanceof NoAnswer || problem instanceof FileProblem) {
+      complain(`bendbook: ${problem.message}`);
+      return 1;
+    }
+    throw problem;
+  }
+}
+
+function isOptionProblem(problem: unknown): problem is Error {
+  return problem instanceof Error && String((problem as { code?: unknown }).code).startsWith("ERR_PARSE_ARGS");
+}

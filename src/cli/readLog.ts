@@ -1,0 +1,46 @@
+/** Opens a file, recomputes its BANK formulas and finds the log that a question means. May import: workbook/, experiment/, usage.ts. */
+import { findColumns, findTrialLogs, type TrialLog } from "../experiment/trialLog";
+import type { Book } from "../workbook/book";
+import { createEngine } from "../workbook/embedded/engine";
+import { readFileBytes } from "../workbook/file/disk";
+import { FilePort } from "../workbook/file/filePort";
+import { openBook } from "../workbook/file/openBook";
+import { CommandError } from "./usage";
+
+/** The workbook in the file, as stored. */
+export async function openFile(path: string): Promise<{ bytes: Uint8Array; book: Book }> {
+  const bytes = await readFileBytes(path);
+  return { bytes, book: await openBook(bytes, path) };
+}
+
+/** True when any formula of the workbook calls a BANK function. */
+export function hasBankFormulas(book: Book): boolean {
+  return book.sheets.some((sheet) => sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && /\bBANK\./i.test(cell.formula))));
+}
+
+/** The workbook with all formulas computed anew; itself where it has no BANK formula. */
+export async function recomputed(book: Book): Promise<Book> {
+  if (!hasBankFormulas(book)) return book;
+  const engine = await createEngine(book);
+  try {
+    return await engine.recalculate();
+  } finally {
+    engine.dispose();
+  }
+}
+
+/** The log that has the heading, on the named sheet or on the first that has one. @throws CommandError naming what there is */
+export async function findLog(book: Book, sheet: string | undefined, heading: string): Promise<TrialLog> {
+  const port = new FilePort(book);
+  const names = (await port.sheets()).map(({ name }) => name);
+  if (sheet !== undefined && !names.includes(sheet)) {
+    throw new CommandError(`there is no sheet "${sheet}"; there are: ${names.map((name) => `"${name}"`).join(", ")}.`);
+  }
+  const logs: TrialLog[] = [];
+  for (const name of sheet === undefined ? names : [sheet]) logs.push(...findTrialLogs(await port.read(name)));
+  const found = logs.find((log) => findColumns(log, heading).length > 0);
+  if (found) return found;
+  const where = sheet === undefined ? "the workbook" : `sheet "${sheet}"`;
+  if (logs.length === 0) throw new CommandError(`${where} has no table with headings and rows below them.`);
+  throw new CommandError(`${where} has no column headed "${heading}"; there are: ${[...new Set(logs.flatMap((log) => log.columns.map((column) => `"${column.heading.text}"`)))].join(", ")}.`);
+}

@@ -1,0 +1,158 @@
+/** bendbook regress. May import: experiment/, statistics/, readLog.ts, usage.ts. */
+import { parseArgs } from "node:util";
+import { analyse, type Analysis } from "../experiment/analysis";
+import { answerSentences } from "../experiment/answer";
+import type { Choice, DriverChoice } from "../experiment/choice";
+import { columnNamed } from "../experiment/rowCheck";
+import type { TrialLog } from "../experiment/trialLog";
+import { significant } from "../experiment/wording";
+import { termTests } from "../statistics/termTests";
+import { findLog, openFile, recomputed } from "./readLog";
+import { UsageError } from "./usage";
+
+interface RegressOptions {
+  readonly file: string;
+  readonly sheet: string | undefined;
+  readonly choice: Choice;
+  readonly json: boolean;
+}
+
+/** Fits and prints. @returns the exit code */
+export async function regressCommand(args: string[], print: (text: string) => void): Promise<number> {
+  const options = readOptions(args);
+  const { book } = await openFile(options.file);
+  const log = await findLog(await recomputed(book), options.sheet, options.choice.response);
+  const analysis = analyse(log, exactHeadings(log, options.choice));
+  print(options.json ? JSON.stringify(asJson(analysis), null, 2) : asText(analysis));
+  return 0;
+}
+
+/** Reads the options, keeping the order in which columns are named. @throws UsageError */
+function readOptions(args: string[]): RegressOptions {
+  const { tokens } = parseArgs({
+    args,
+    allowPositionals: true,
+    tokens: true,
+    options: {
+      sheet: { type: "string" },
+      response: { type: "string" },
+      driver: { type: "string", multiple: true },
+      category: { type: "string", multiple: true },
+      curve: { type: "string", multiple: true },
+      joint: { type: "string", multiple: true },
+      "no-constant": { type: "boolean" },
+      confidence: { type: "string" },
+      json: { type: "boolean" },
+    },
+  });
+  const files: string[] = [];
+  const drivers = new Map<string, DriverChoice>();
+  const joint: [string, string][] = [];
+  const once: Record<string, string> = {};
+  const name = (heading: string, change: (before: DriverChoice | undefined) => DriverChoice) => drivers.set(heading, change(drivers.get(heading)));
+  for (let i = 0; i < tokens.length; i++) {
+    const token = tokens[i];
+    if (token.kind === "positional") files.push(token.value);
+    if (token.kind !== "option") continue;
+    const value = token.value ?? "";
+    /** The second value of an option that takes two. */
+    const second = (what: string) => {
+      const next = tokens[i + 1];
+      if (next?.kind !== "positional") throw new UsageError(`--${token.name} "${value}" needs ${what} behind it.`);
+      i++;
+      return next.value;
+    };
+    switch (token.name) {
+      case "driver":
+        name(value, (before) => {
+          if (before?.as === "category") throw new UsageError(`"${value}" is named both as --driver and as --category: choose one.`);
+          return before ?? { heading: value, as: "number", degree: 1 };
+        });
+        break;
+      case "category":
+        name(value, (before) => {
+          if (before?.as === "number") throw new UsageError(`"${value}" is named both as a number and as --category: choose one.`);
+          return { heading: value, as: "category", degree: 1 };
+        });
+        break;
+      case "curve": {
+        const text = second("a degree from 1 to 10");
+        const degree = Number(text);
+        if (!Number.isInteger(degree) || degree < 1 || degree > 10) throw new UsageError(`the degree of --curve "${value}" is "${text}": give a whole number from 1 to 10.`);
+        name(value, (before) => {
+          if (before?.as === "category") throw new UsageError(`"${value}" is a category and cannot curve.`);
+          return { heading: value, as: "number", degree };
+        });
+        break;
+      }
+      case "joint":
+        joint.push([value, second("a second heading")]);
+        break;
+      default:
+        if (token.name in once && token.name !== "json" && token.name !== "no-constant") throw new UsageError(`--${token.name} is given twice: give it once.`);
+        once[token.name] = value;
+    }
+  }
+  if (files.length !== 1) throw new UsageError(files.length === 0 ? "regress needs a file (.xlsx or .csv)." : `regress takes one file; these were given: ${files.join(", ")}.`);
+  if (once.response === undefined) throw new UsageError("regress needs --response HEADER, the column to explain.");
+  const confidence = once.confidence === undefined ? 0.95 : Number(once.confidence);
+  if (!(confidence > 0 && confidence < 1)) throw new UsageError(`--confidence is "${once.confidence}": give a share between 0 and 1, such as 0.95.`);
+  return {
+    file: files[0],
+    sheet: once.sheet,
+    choice: { response: once.response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence },
+    json: "json" in once,
+  };
+}
+
+/** The choice with every heading spelled as the sheet has it. */
+function exactHeadings(log: TrialLog, choice: Choice): Choice {
+  const exact = (heading: string) => columnNamed(log, heading).heading.text;
+  return {
+    ...choice,
+    response: exact(choice.response),
+    drivers: choice.drivers.map((driver) => ({ ...driver, heading: exact(driver.heading) })),
+    joint: choice.joint.map(([a, b]) => [exact(a), exact(b)] as const),
+  };
+}
+
+function asJson({ log, choice, check, regression }: Analysis): unknown {
+  const remarks = (list: typeof check.leftOut) => list.map(({ row, heading, address, reason }) => ({ row: row + 1, column: heading, cell: address, reason }));
+  return {
+    sheet: log.sheet,
+    table: log.title,
+    response: choice.response,
+    confidence: choice.confidence,
+    rowsRead: log.rows.length,
+    rowsUsed: check.used.length,
+    hiddenRows: log.hiddenRows,
+    blankRows: log.blankRows,
+    leftOut: remarks(check.leftOut),
+    suspicious: remarks(check.suspicious),
+    terms: regression.terms.map(({ label, estimate, standardError, t, p, low, high }) => ({ term: label, estimate, standardError, t, p, low, high })),
+    notEstimated: regression.unestimated,
+    tests: termTests(regression).map(({ name, test }) => ({ term: name, ...test })),
+    residual: regression.residual,
+    rSquared: regression.rSquared,
+    F: regression.F,
+  };
+}
+
+function asText(analysis: Analysis): string {
+  const { log, check, regression } = analysis;
+  const lines = [`Sheet "${log.sheet}", ${log.title}.`, ""];
+  for (const { text } of answerSentences(analysis)) lines.push(text);
+  lines.push("", "Coefficients, in the response's unit per unit of the driver:");
+  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
+  const table = [
+    ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],
+    ...regression.terms.map(({ label, estimate, standardError, low, high, p }) => [label, cell(estimate), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
+  ];
+  const widths = table[0].map((_, j) => Math.max(...table.map((row) => row[j].length)));
+  for (const row of table) lines.push(`  ${row.map((text, j) => (j === 0 ? text.padEnd(widths[j]) : text.padStart(widths[j]))).join("  ")}`);
+  if (check.leftOut.length > 0) lines.push("", "Rows left out:", ...check.leftOut.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`));
+  if (check.suspicious.length > 0) lines.push("", "Used, but worth a look:", ...check.suspicious.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`));
+  if (log.blankRows > 0) lines.push("", `${log.blankRows} wholly blank rows are not trials.`);
+  return lines.join("\n");
+}
