@@ -1,0 +1,2 @@
+/** Style sheets are brought in by the bundler. */
+declare module "*.css";

@@ -1,0 +1,112 @@
+/**
+ * The workbook as a grid in the browser. Browser only. May import: the workbook contracts, this folder, Univer.
+ */
+import { ICommandService, LocaleType, LogLevel, Univer, UniverInstanceType } from "@univerjs/core";
+import { FUniver } from "@univerjs/core/facade";
+import {
+  ArrayValueObject,
+  BaseFunction,
+  BooleanValueObject,
+  CELL_INVERTED_INDEX_CACHE,
+  ErrorValueObject,
+  FormulaDataModel,
+  FunctionType,
+  ICalculateFormulaService,
+  IFunctionService,
+  LexerTreeBuilder,
+  NullValueObject,
+  NumberValueObject,
+  SetFormulaCalculationStartMutation,
+  StringValueObject,
+  ValueObjectFactory,
+} from "@univerjs/engine-formula";
+import { UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
+import english from "@univerjs/preset-sheets-core/locales/en-US";
+import { IDescriptionService } from "@univerjs/sheets-formula";
+import type {} from "@univerjs/sheets-ui/facade";
+import "@univerjs/preset-sheets-core/lib/index.css";
+import type { Area, Book } from "../book";
+import type { Port } from "../port";
+import { EmbeddedPort } from "./embeddedPort";
+import { bankLibrary } from "./library";
+import { LiveBook } from "./liveBook";
+import type { UniverKit } from "./univerKit";
+
+export interface Grid {
+  readonly port: Port;
+  /** The workbook as it is now, for saving a copy. */
+  book(): Book;
+  /** What the error in the cell says; undefined when the cell holds no error or nobody said anything. */
+  messageAt(sheet: string, row: number, column: number): string | undefined;
+  /** Calls back when other cells are selected; returns how to stop. */
+  onSelect(listener: (sheet: string, area: Area) => void): () => void;
+  setDark(dark: boolean): void;
+  dispose(): void;
+}
+
+export interface GridOptions {
+  readonly dark?: boolean;
+  /** Told when the grid could not compute the workbook; the cells then hold what was stored. */
+  readonly onError: (error: Error) => void;
+}
+
+const kit: UniverKit = {
+  ArrayValueObject,
+  BaseFunction,
+  BooleanValueObject,
+  CELL_INVERTED_INDEX_CACHE,
+  ErrorValueObject,
+  FUniver,
+  FormulaDataModel,
+  FunctionType,
+  ICalculateFormulaService,
+  ICommandService,
+  IDescriptionService,
+  IFunctionService,
+  LexerTreeBuilder,
+  LocaleType,
+  LogLevel,
+  NullValueObject,
+  NumberValueObject,
+  SetFormulaCalculationStartMutation,
+  StringValueObject,
+  Univer,
+  UniverInstanceType,
+  ValueObjectFactory,
+};
+
+const NO_CALCULATION = 2;
+
+/** Shows the Book in the element and resolves when everything in it is computed. */
+export async function openGrid(container: HTMLElement, book: Book, options: GridOptions): Promise<Grid> {
+  const univer = new Univer({
+    locale: LocaleType.EN_US,
+    locales: { [LocaleType.EN_US]: english },
+    logLevel: LogLevel.ERROR,
+    darkMode: options.dark === true,
+  });
+  // Univer computes once on its own when a workbook opens; here it is told to, so that the end can be waited for.
+  const { plugins } = UniverSheetsCorePreset({ container, formula: { initialFormulaComputing: NO_CALCULATION } });
+  for (const plugin of plugins) {
+    if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
+    else univer.registerPlugin(plugin);
+  }
+  const live = new LiveBook(kit, univer, book, bankLibrary);
+  await live.recalculate().catch((error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error))));
+
+  return {
+    port: new EmbeddedPort(live),
+    book: () => live.book(),
+    messageAt: (sheet, row, column) => live.messageAt(sheet, row, column),
+    onSelect(listener) {
+      const watching = live.api.addEvent(live.api.Event.SelectionChanged, ({ worksheet, selections }) => {
+        const range = selections[0];
+        if (!range) return;
+        listener(worksheet.getSheetName(), { row: range.startRow, column: range.startColumn, rows: range.endRow - range.startRow + 1, columns: range.endColumn - range.startColumn + 1 });
+      });
+      return () => watching.dispose();
+    },
+    setDark: (dark) => live.api.toggleDarkMode(dark),
+    dispose: () => live.dispose(),
+  };
+}

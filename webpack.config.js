@@ -1,0 +1,48 @@
+/**
+ * Bundles the pages into dist/. `webpack --mode production` for use, `--mode development` while working on them.
+ */
+import { resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+import HtmlWebpackPlugin from "html-webpack-plugin";
+import MiniCssExtractPlugin from "mini-css-extract-plugin";
+import TerserPlugin from "terser-webpack-plugin";
+
+const root = fileURLToPath(new URL(".", import.meta.url));
+
+/** Each page: an entry script and an HTML shell. */
+const pages = [{ name: "workbench", script: "./src/workbench/main.ts", shell: "./src/workbench/index.html" }];
+
+/** @returns {import("webpack").Configuration} */
+export default (_env, { mode = "production" }) => {
+  const forUse = mode === "production";
+  return {
+    mode,
+    context: root,
+    entry: Object.fromEntries(pages.map(({ name, script }) => [name, script])),
+    output: {
+      path: resolve(root, "dist"),
+      filename: forUse ? "[name].[contenthash:8].js" : "[name].js",
+      // The command line's bundle lives in dist/ too.
+      clean: { keep: (file) => /^cli|^\.(cli|pages)$/.test(file) },
+    },
+    devtool: forUse ? false : "eval-source-map",
+    resolve: { extensions: [".ts", ".tsx", ".js"] },
+    module: {
+      rules: [
+        // Types are checked by tsc on its own: checking them here as well would double the build.
+        { test: /\.tsx?$/, exclude: /node_modules/, use: { loader: "ts-loader", options: { transpileOnly: true, compilerOptions: { noEmit: false } } } },
+        { test: /\.css$/, use: [MiniCssExtractPlugin.loader, "css-loader"] },
+        // Libraries written for bundlers leave out file extensions in their imports.
+        { test: /\.m?js$/, resolve: { fullySpecified: false } },
+      ],
+    },
+    plugins: [
+      new MiniCssExtractPlugin({ filename: forUse ? "[name].[contenthash:8].css" : "[name].css" }),
+      ...pages.map(({ name, shell }) => new HtmlWebpackPlugin({ template: shell, filename: `${name}.html`, chunks: [name] })),
+    ],
+    optimization: { minimizer: [new TerserPlugin({ minify: TerserPlugin.esbuildMinify, extractComments: false })] },
+    performance: { hints: false },
+    cache: { type: "filesystem", buildDependencies: { config: [fileURLToPath(import.meta.url)] } },
+    stats: "errors-warnings",
+  };
+};
