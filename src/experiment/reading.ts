@@ -34,6 +34,7 @@ export function readCell(value: CellValue, format: string, unit: string): Readin
 
 function readText(text: string, unit: string): Reading {
   if (text === "") return { kind: "blank" };
+  if (/^#(N\/A|VALUE!|REF!|DIV\/0!|NUM!|NAME\?|NULL!|ERROR!)$/i.test(text)) return { kind: "unusable", reason: `the error ${text.toUpperCase()}` };
   const number = plainNumber(withoutUnit(text, unit));
   if (number !== undefined) return { kind: "number", value: number };
   const share = plainNumber(text);

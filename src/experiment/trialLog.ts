@@ -36,15 +36,28 @@ export interface TrialLog {
 /**
  * Every table of trials on the sheet, the largest first: Excel tables as they say, otherwise each block of cells whose
  * first full row of words is followed by at least one row.
+ * @param units units that the user gave for headings (full text), in place of the ones the headings say
  */
-export function findTrialLogs(data: SheetData): TrialLog[] {
+export function findTrialLogs(data: SheetData, units: Units = {}): TrialLog[] {
   const named = data.tables.map((table) => ({ title: table.name, area: table.area }));
   const free = blocks(data, named.map(({ area }) => area)).map((area) => ({ title: `headings in row ${area.row + 1}`, area }));
   return [...named, ...free]
-    .map(({ title, area }) => readLog(data, title, area))
+    .map(({ title, area }) => readLog(data, title, area, units))
     .filter((log) => log.columns.length > 0)
     .sort((a, b) => b.rows.length * b.columns.length - a.rows.length * a.columns.length);
 }
+
+/** The log whose headings stand in a row that the user names, down to the last filled row. @param headingRow sheet row, from 0 */
+export function trialLogAt(data: SheetData, headingRow: number, units: Units = {}): TrialLog | undefined {
+  const top = headingRow - data.firstRow;
+  const width = data.values[0]?.length ?? 0;
+  if (top < 0 || top >= data.values.length - 1) return undefined;
+  const area = { row: headingRow, column: data.firstColumn, rows: data.values.length - top, columns: width };
+  return readLog(data, `headings in row ${headingRow + 1}`, area, units);
+}
+
+/** Unit by full heading text. */
+export type Units = Readonly<Record<string, string>>;
 
 /** Index of the log's column with the heading, by its full text or its name without unit, letter case aside. */
 export function findColumns(log: TrialLog, heading: string): LogColumn[] {
@@ -53,7 +66,7 @@ export function findColumns(log: TrialLog, heading: string): LogColumn[] {
   return whole.length > 0 ? whole : log.columns.filter((column) => column.heading.name.toLowerCase() === wanted);
 }
 
-function readLog(data: SheetData, title: string, area: Area): TrialLog {
+function readLog(data: SheetData, title: string, area: Area, units: Units): TrialLog {
   const hidden = new Set(data.hiddenRows);
   const top = area.row - data.firstRow;
   const left = area.column - data.firstColumn;
@@ -62,7 +75,8 @@ function readLog(data: SheetData, title: string, area: Area): TrialLog {
   const columns = Array.from({ length: area.columns }, (_, j) => left + j)
     .filter((c) => headingText(data.values[top]?.[c]) !== "" || filled.some((r) => !isBlankCell(data.values[r][c])))
     .map((c): LogColumn => {
-      const heading = parseHeading(headingText(data.values[top]?.[c]) || `column ${columnLetters(c + data.firstColumn)}`);
+      const said = parseHeading(headingText(data.values[top]?.[c]) || `column ${columnLetters(c + data.firstColumn)}`);
+      const heading = Object.hasOwn(units, said.text) ? { ...said, unit: units[said.text] } : said;
       const readings = filled.map((r) => readCell(data.values[r][c], data.formats[r]?.[c] ?? "General", heading.unit));
       return { column: c + data.firstColumn, heading, meaning: meaningOf(heading.name), kind: kindOf(readings), readings };
     });

@@ -99,7 +99,7 @@ export function toWhole(name: string, cell: unknown, least: number, most: number
 /** The single cell of an argument that takes one value only. */
 export function single(name: string, argument: unknown): unknown {
   const matrix = asMatrix(argument);
-  if (matrix.length !== 1 || matrix[0].length !== 1) throw messages.outOfRange(name, shapeOf(matrix), "give one cell");
+  if (matrix.length !== 1 || matrix[0].length !== 1) throw messages.notOneCell(name, shapeOf(matrix));
   return matrix[0][0];
 }
 

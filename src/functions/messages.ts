@@ -32,6 +32,7 @@ export const messages = {
   tooFew: (name: string, count: number, least: number) => wrong(`${name} has ${count} usable value${count === 1 ? "" : "s"}: give at least ${least}.`),
   rowsDiffer: (response: number, drivers: number) =>
     wrong(`response has ${response} rows and drivers has ${drivers}: give the same rows of both.`),
+  notOneCell: (name: string, shape: string) => wrong(`${name} is ${shape} (rows × columns): give one cell.`),
   notOneColumn: (name: string, shape: string) => wrong(`${name} is ${shape} (rows × columns): give one column.`),
   mixedColumn: (column: string, row: number, value: unknown) =>
     wrong(`drivers, column ${column}, row ${row} is ${shown(value)} in a column of numbers: give a number, or text in every row for a category.`),

@@ -6,7 +6,7 @@
  */
 import betainc from "@stdlib/math-base-special-betainc";
 import betaincinv from "@stdlib/math-base-special-betaincinv";
-import { jStat } from "jstat";
+import jStat from "jstat";
 
 /** P(|T| ≥ |t|) for Student's t. @example studentTwoSided(12.706204736174694, 1) // 0.05 */
 export function studentTwoSided(t: number, df: number): number {

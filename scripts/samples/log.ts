@@ -1,0 +1,89 @@
+/** The trial log that all samples share: its columns, its conditions sheet and its guide. */
+import { columnLetters } from "../../src/workbook/address";
+import type { CellValue } from "../../src/workbook/book";
+import { looks, type Draft, type SheetDraft } from "./book";
+
+export const LOG_HEADINGS = [
+  "Trial", "Date", "Session", "Table", "Cloth", "Humidity (%)", "Speed (mph)", "Spin", "Angle (°)",
+  "Temperature (°F)", "Obstacle gap (in)", "Gap (in)", "Made", "Bend (in)", "Clearance (in)", "Remarks",
+] as const;
+export type LogHeading = (typeof LOG_HEADINGS)[number];
+
+const WIDTHS = [7, 12, 10, 10, 9, 10, 9, 8, 8, 13, 12, 10, 8, 10, 12, 34];
+const LOOK: Partial<Record<LogHeading, "date" | "sixteenths" | "decimal3" | "decimal1">> = {
+  Date: "date", "Obstacle gap (in)": "sixteenths", "Gap (in)": "sixteenths", "Bend (in)": "decimal3", "Clearance (in)": "decimal3", "Speed (mph)": "decimal1",
+};
+
+/** Sheet column of a heading, as letters. */
+export function letters(heading: LogHeading): string {
+  return columnLetters(LOG_HEADINGS.indexOf(heading));
+}
+
+export type Trial = Partial<Record<LogHeading, CellValue>>;
+
+/** The log sheet: headings in row 1, one row per trial, bend and clearance as guarded formulas. */
+export function logSheet(trials: readonly Trial[]): SheetDraft {
+  const gap = letters("Gap (in)");
+  const rows = trials.map((trial, index): Draft[] => {
+    const row = index + 2;
+    const bend = `${letters("Bend (in)")}${row}`;
+    const obstacle = `${letters("Obstacle gap (in)")}${row}`;
+    const formulas: Trial = {
+      "Bend (in)": `=IF(${gap}${row}="","",BANK.BEND(${gap}${row}))`,
+      "Clearance (in)": `=IF(OR(${gap}${row}="",${obstacle}=""),"",BANK.CLEARANCE(${bend},${obstacle}))`,
+    };
+    return LOG_HEADINGS.map((heading) => {
+      const value = { ...formulas, ...trial }[heading] ?? null;
+      return { value, look: LOOK[heading] ?? "plain" };
+    });
+  });
+  const body = (heading: LogHeading) => ({ row: 1, column: LOG_HEADINGS.indexOf(heading), rows: rows.length, columns: 1 });
+  return {
+    name: "Trials",
+    rows: [looks("heading", LOG_HEADINGS), ...rows],
+    widths: WIDTHS,
+    frozenRows: 1,
+    table: { name: "Trials", area: { row: 0, column: 0, rows: rows.length + 1, columns: LOG_HEADINGS.length } },
+    validations: [
+      { areas: [body("Table")], formula: "Conditions!$A$4:$A$13" },
+      { areas: [body("Cloth")], formula: "Conditions!$C$4:$C$13" },
+      { areas: [body("Made")], choices: ["yes", "no"] },
+    ],
+  };
+}
+
+/** Tables, cloths and what holds for all trials. Ten lines are left for each list. */
+export function conditionsSheet(tables: readonly (readonly [string, string])[], cloths: readonly (readonly [string, string])[]): SheetDraft {
+  const lines = Array.from({ length: 10 }, (_, i): Draft[] => [tables[i]?.[0] ?? null, tables[i]?.[1] ?? null, cloths[i]?.[0] ?? null, cloths[i]?.[1] ?? null]);
+  return {
+    name: "Conditions",
+    rows: [
+      looks("title", ["Conditions"]),
+      looks("note", ["The lists in the log's Table and Cloth columns come from here."]),
+      looks("heading", ["Table", "About the table", "Cloth", "About the cloth"]),
+      ...lines,
+      [],
+      looks("heading", ["For all trials", "Value", "Unit", "Remark"]),
+      ["Ball diameter", { value: 2.25, look: "decimal3" }, "in", "the functions take 2.25 in unless told otherwise"],
+      ["Smallest ruler division", "1/16", "in", "a reading is no finer than this"],
+    ],
+    widths: [24, 40, 14, 60],
+    frozenRows: 3,
+  };
+}
+
+/** How to use the log, in a page. */
+export function guideSheet(lead: readonly string[]): SheetDraft {
+  const text: readonly string[] = [
+    ...lead,
+    "One row is one shot. Fill in what you measured and leave the rest blank: a blank is never taken for a zero.",
+    "Gap (in): from the edge of the obstacle to the centre of the near mark, square to the line, when the ball just grazed. Obstacle gap: where the obstacle stood.",
+    "A ruler reading such as five sixteenths: type 0 5/16 or =5/16, or '5/16 as text. Plain 5/16 is turned into a date by the spreadsheet; the Bend column will say so.",
+    "Bend = ball radius − gap. Clearance = bend − (ball radius − obstacle gap); below zero is a hit.",
+    "Spin is the ratio of the ball's side spin at its edge to its speed where it meets the cushion: 0 is none, + is running side. Speed and angle are those at the cushion; the angle is from square to the rail.",
+    "Humidity is the relative humidity in the room in percent, temperature is that of the room.",
+    "Add tables and cloths on the Conditions sheet; the log offers them as a list.",
+    "Care: a hard bank can leave the table. Nobody's face goes on the shot line at bed height while a ball is moving; whoever sights the line wears eye protection; no bystanders behind the pocket. Tapping balls down dents cloth: ask the table's owner. Adjusting rails, slate or levelling is a table mechanic's work. House rules and the event's own rules decide what counts.",
+  ];
+  return { name: "Guide", rows: [looks("title", ["How to use this log"]), ...text.map((line) => looks("text", [line]))], widths: [110] };
+}
