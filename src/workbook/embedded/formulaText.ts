@@ -89,6 +89,16 @@ export function readable(formula: string, tables: readonly Table[], place?: Plac
   return out.join("");
 }
 
+/** Whether the formula names a table; one that cannot be read does not. */
+export function isTableFormula(formula: string): boolean {
+  try {
+    const pieces = piecesOf(formula);
+    return pieces.some((_, i) => tableReferenceAt(pieces, i) !== undefined);
+  } catch {
+    return false;
+  }
+}
+
 /** The structured reference that begins at this piece, if one does, and how many pieces it has. */
 function tableReferenceAt(pieces: readonly Piece[], i: number): { readonly name: string; readonly bracket: string; readonly length: number } | undefined {
   if (pieces[i].kind === "name" && pieces[i + 1]?.kind === "bracket") return { name: pieces[i].source, bracket: pieces[i + 1].source, length: 2 };

@@ -2,7 +2,7 @@
  * A Book running in Univer, in Node or in the browser: what the engine, the port and the grid share.
  * May import: the workbook contracts, this folder, ../../functions.
  */
-import type { ICellData, Injector, IObjectMatrixPrimitiveType, Nullable, Univer, Workbook } from "@univerjs/core";
+import type { ICellData, Injector, IObjectMatrixPrimitiveType, IRange, Nullable, Univer, Workbook, Worksheet } from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
 import { areaAddress, cellAddress, quoteSheetName } from "../address";
 import { isCellError, type Area, type Book, type BookSheet, type CellStyle, type CellValue } from "../book";
@@ -12,14 +12,20 @@ import { freeSheetName } from "../sheetName";
 import { registerFunctions, type FunctionLibrary } from "./bankFunctions";
 import { ErrorMessages } from "./errorMessages";
 import { mendReading, mendSheetNames } from "./formulaReading";
-import { findMistake, readable, type KnownNames } from "./formulaText";
+import { findMistake, isTableFormula, readable, type KnownNames } from "./formulaText";
 import { makeIndexLinear } from "./linearIndex";
-import { tablesNow, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, WORKBOOK_ID, type Carried, type Running } from "./snapshot";
+import { grown, placesOf, shifted, type Places, type Shift } from "./places";
+import { knownSheet, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, WORKBOOK_ID, type Carried, type Running } from "./snapshot";
 import type { Place, Table } from "./tableReference";
+import { mixedFraction } from "./typedFraction";
 import type { UniverKit } from "./univerKit";
 
 /** How long a whole calculation may take before the wait for it is given up. */
 const PATIENCE_MS = 10 * 60 * 1000;
+
+const NUMBER = 2;
+/** Text that the user marked as text with an apostrophe. */
+const FORCED_TEXT = 4;
 
 /** Univer's name for putting cells into a sheet, and what it puts. */
 const TYPED = "sheet.mutation.set-range-values";
@@ -29,18 +35,45 @@ interface Typed {
   readonly cellValue?: IObjectMatrixPrimitiveType<Nullable<ICellData>>;
 }
 
-/** After these a table may be larger or elsewhere. */
-const STRUCTURE: ReadonlySet<string> = new Set([TYPED, "sheet.mutation.insert-row", "sheet.mutation.remove-rows", "sheet.mutation.insert-col", "sheet.mutation.remove-col", "sheet.mutation.move-range", "sheet.mutation.move-rows", "sheet.mutation.move-columns", "sheet.mutation.reorder-range", "sheet.mutation.set-worksheet-name"]);
+interface Moved {
+  readonly subUnitId?: string;
+  readonly range?: IRange;
+}
+
+/** Univer's names for rows and columns that come (1) and go (-1). */
+const SHIFTS: Readonly<Record<string, readonly [Shift["axis"], 1 | -1]>> = {
+  "sheet.mutation.insert-row": ["row", 1],
+  "sheet.mutation.remove-rows": ["row", -1],
+  "sheet.mutation.insert-col": ["column", 1],
+  "sheet.mutation.remove-col": ["column", -1],
+};
+
+/** After these the cells of a sheet are not what they were. */
+const STRUCTURE: ReadonlySet<string> = new Set([TYPED, ...Object.keys(SHIFTS), "sheet.mutation.move-range", "sheet.mutation.move-rows", "sheet.mutation.move-columns", "sheet.mutation.reorder-range", "sheet.mutation.set-worksheet-name"]);
+
+const NO_PLACES: Places = { tables: [], validations: [], closed: new Set() };
+
+function shiftOf(command: string, { range }: Moved): Shift | undefined {
+  const kind = SHIFTS[command];
+  if (!kind || !range) return undefined;
+  const [axis, direction] = kind;
+  const [first, last] = axis === "row" ? [range.startRow, range.endRow] : [range.startColumn, range.endColumn];
+  return { axis, at: first, count: direction * (last - first + 1) };
+}
 
 export class LiveBook {
   readonly api: FUniver;
   readonly workbook: Workbook;
   readonly injector: Injector;
   private readonly messages = new ErrorMessages();
+  /** A call of one of our functions: other formulas say nothing. */
+  private readonly ours: RegExp;
   private readonly endings: { dispose(): void }[] = [];
   private readonly listeners = new Set<(sheet: string) => void>();
   private readonly changed = new Set<string>();
   private disposed = false;
+  private shifting = false;
+  private readonly placesOf = new Map<string, Places>();
   private tables: readonly Table[] = [];
 
   /** Opens the Book in a Univer whose plugins are registered. */
@@ -50,6 +83,7 @@ export class LiveBook {
     private original: Book,
     library: FunctionLibrary,
   ) {
+    this.ours = new RegExp(`\\b${library.namespace}\\.`, "i");
     makeIndexLinear(kit);
     mendReading(kit);
     this.api = kit.FUniver.newAPI(univer);
@@ -58,18 +92,20 @@ export class LiveBook {
     this.workbook = univer.createUnit(kit.UniverInstanceType.UNIVER_SHEET, toSnapshot(original, kit.LocaleType.EN_US)) as Workbook;
     registerFunctions(kit, this.injector, library, this.messages);
     mendSheetNames(this.injector.get(kit.FormulaDataModel));
-    this.tables = tablesNow(this.workbook.getSnapshot(), original);
+    for (const id of this.workbook.getSheetOrders()) this.placesOf.set(id, placesOf(knownSheet(original, id)!));
+    this.tables = this.tablesNow();
     const formulas = this.api.getFormula();
     this.endings.push(
       formulas.calculationStart(() => this.messages.begin()),
       this.injector.get(kit.ICommandService).beforeCommandExecuted((command, options) => {
+        if (SHIFTS[command.id]) this.expectShift();
         if (command.id !== TYPED) return;
         if (options?.applyFormulaCalculationResult) this.keepLooks(command.params as Typed);
         else if (!options?.fromFormula) this.rewriteTyped(command.params as Typed);
       }),
       this.injector.get(kit.ICommandService).onCommandExecuted((command, options) => {
         if (STRUCTURE.has(command.id)) this.noteChange((command.params as { subUnitId?: string } | undefined)?.subUnitId);
-        if (STRUCTURE.has(command.id) && !options?.fromFormula && !options?.applyFormulaCalculationResult) this.followTables();
+        if (STRUCTURE.has(command.id) && !options?.fromFormula && !options?.applyFormulaCalculationResult) this.followTables(command.id, command.params as Moved);
       }),
     );
   }
@@ -174,7 +210,7 @@ export class LiveBook {
 
   /** What an error says that a formula gave outside any cell, computed as if in the cell given. */
   explain(formula: string, place: Place | undefined, sheet: string, row: number, column: number, down: number, right: number, code: string): string | undefined {
-    const said = this.messages.get(sheet, row, column, down, right, code);
+    const said = this.ours.test(formula) ? this.messages.get(sheet, row, column, down, right, code) : undefined;
     if (said) return said;
     if (code !== "#NAME?" && code !== "#REF!" && code !== "#ERROR!" && code !== "#VALUE!") return undefined;
     return findMistake(formula, this.knownNames(), place)?.message;
@@ -203,7 +239,7 @@ export class LiveBook {
     }
   }
 
-  /** Rewrites formulas that Univer would read wrongly, before they reach the cells. */
+  /** Rewrites what Univer would read wrongly, before it reaches the cells: formulas, and whole numbers with a fraction. */
   private rewriteTyped(typed: Typed): void {
     const sheet = typed.unitId === WORKBOOK_ID ? this.workbook.getSheetBySheetId(typed.subUnitId) : undefined;
     if (!sheet) return;
@@ -211,6 +247,8 @@ export class LiveBook {
       const line = typed.cellValue![Number(r)];
       for (const c in line ?? {}) {
         const cell = line[Number(c)];
+        const fraction = cell && typeof cell.v === "string" && cell.t !== FORCED_TEXT && !cell.f ? mixedFraction(cell.v) : undefined;
+        if (fraction && !this.formatAt(sheet, Number(r), Number(c))) Object.assign(cell!, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
         if (typeof cell?.f !== "string" || !cell.f.startsWith("=")) continue;
         const wrote = cell.f.slice(1);
         const rewritten = readable(wrote, this.tables, { sheet: sheet.getName(), row: Number(r), column: Number(c) });
@@ -220,6 +258,10 @@ export class LiveBook {
         cell.custom = { ...carried };
       }
     }
+  }
+
+  private formatAt(sheet: Worksheet, row: number, column: number): string | undefined {
+    return this.workbook.getStyles().getStyleByCell(sheet.getCellMatrix().getValue(row, column))?.n?.pattern;
   }
 
   /** A result that comes with a number format of its own (a sum of dates) does not change a cell that was opened with one. */
@@ -236,23 +278,69 @@ export class LiveBook {
   }
 
   /** Tables grow with rows typed below them and move with rows put in; formulas that name them follow. */
-  private followTables(): void {
+  private followTables(command: string, moved: Moved): void {
+    const places = this.placesOf.get(moved.subUnitId ?? "");
+    const matrix = this.workbook.getSheetBySheetId(moved.subUnitId ?? "")?.getCellMatrix();
+    if (places && matrix) {
+      const shift = shiftOf(command, moved);
+      const moving = shift ? shifted(places, shift) : places;
+      const isFilled = (row: number, column: number) => {
+        const cell = matrix.getValue(row, column);
+        return Boolean(cell && (cell.f || valueOf(cell) !== null));
+      };
+      this.placesOf.set(moved.subUnitId!, grown(moving, isFilled));
+    }
     const before = this.tables;
     if (before.length === 0) return;
-    const now = tablesNow(this.workbook.getSnapshot(), this.original);
-    if (JSON.stringify(now) === JSON.stringify(before)) return;
+    const now = this.tablesNow();
     this.tables = now;
+    // Rows put in or taken out: Univer moves the formulas' ranges next, and then they are written anew.
+    if (SHIFTS[command] || JSON.stringify(now) === JSON.stringify(before)) return;
+    this.eachRewritten((cell, wrote, place) => {
+      if (cell.f === `=${readable(wrote, before, place)}`) this.putFormula(place, `=${readable(wrote, now, place)}`);
+    });
+  }
+
+  /**
+   * Rows or columns are about to come or go. From what the user wrote, formulas that name tables are written anew when
+   * that is done; what the user wrote is dropped where the formula was edited since.
+   */
+  private expectShift(): void {
+    if (this.shifting) return;
+    this.shifting = true;
+    this.eachRewritten((cell, wrote, place) => {
+      if (cell.f !== `=${readable(wrote, this.tables, place)}`) delete (cell.custom as { wrote?: string }).wrote;
+    });
+    queueMicrotask(() => {
+      this.shifting = false;
+      if (this.disposed) return;
+      this.eachRewritten((cell, wrote, place) => {
+        const wanted = `=${readable(wrote, this.tables, place)}`;
+        if (cell.f !== wanted && isTableFormula(wrote)) this.putFormula(place, wanted);
+      });
+    });
+  }
+
+  private eachRewritten(visit: (cell: ICellData, wrote: string, place: Place) => void): void {
     for (const sheet of this.workbook.getSheets()) {
       const name = sheet.getName();
       sheet.getCellMatrix().forValue((row, column, cell) => {
         const wrote = (cell?.custom as Carried | undefined)?.wrote;
-        if (wrote === undefined) return;
-        const place = { sheet: name, row, column };
-        const wanted = `=${readable(wrote, now, place)}`;
-        if (cell!.f === wanted || cell!.f !== `=${readable(wrote, before, place)}`) return;
-        this.api.getActiveWorkbook()?.getSheetByName(name)?.getRange(row, column).setValue({ f: wanted, v: null, t: null });
+        if (wrote !== undefined) visit(cell!, wrote, { sheet: name, row, column });
       });
     }
+  }
+
+  /** Not a user's act: it is not undone on its own. */
+  private putFormula({ sheet, row, column }: Place, formula: string): void {
+    this.api.executeCommand(TYPED, { unitId: WORKBOOK_ID, subUnitId: this.sheetIdOf(sheet), cellValue: { [row]: { [column]: { f: formula, v: null, t: null } } } });
+  }
+
+  private tablesNow(): Table[] {
+    return this.workbook.getSheets().flatMap((sheet) => {
+      const valueAt = (row: number, column: number) => this.valueAt(sheet.getSheetId(), row, column);
+      return (this.placesOf.get(sheet.getSheetId())?.tables ?? []).map((table) => withHeaders(table, sheet.getName(), valueAt));
+    });
   }
 
   private applied(): Promise<void> {
@@ -281,6 +369,8 @@ export class LiveBook {
       snapshot: this.api.getActiveWorkbook()!.save(),
       spilledCells: (sheet) => cells?.[sheet] ?? undefined,
       spillRanges: (sheet) => ranges?.[sheet] ?? undefined,
+      places: (sheet) => this.placesOf.get(sheet) ?? NO_PLACES,
+      tables: this.tables,
       messageAt: (sheet, row, column, code) => this.message(sheet, row, column, code),
     };
   }

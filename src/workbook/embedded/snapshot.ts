@@ -1,6 +1,6 @@
 /**
  * A Book as the workbook data that Univer opens, and back. May import: the workbook contracts, errorCodes.ts,
- * formulaText.ts, tableReference.ts and Univer types.
+ * formulaText.ts, places.ts, tableReference.ts and Univer types.
  *
  * Every Book style becomes a Univer style with the id "book-<index>"; each cell also carries the index in `custom`,
  * which moves with the cell. A cell whose look is still that of its Book style gets the same index back, so that a
@@ -11,6 +11,7 @@ import type { ICellData, IObjectMatrixPrimitiveType, IRange, IStyleData, IWorkbo
 import { isCellError, type Area, type Book, type BookCell, type BookSheet, type BookTable, type CellStyle, type CellValue } from "../book";
 import { isErrorCode } from "./errorCodes";
 import { readable } from "./formulaText";
+import type { Places } from "./places";
 import type { Place, Table } from "./tableReference";
 
 /** What a cell carries besides what Univer knows. */
@@ -21,9 +22,6 @@ export interface Carried {
   readonly opened?: true;
   /** The formula as the user wrote it, where it had to be rewritten. */
   readonly wrote?: string;
-  /** Tables whose first or last cell this is. */
-  readonly tableStart?: string;
-  readonly tableEnd?: string;
 }
 
 type StyleOf = (index: number) => { readonly s: ICellData["s"]; readonly custom?: Carried };
@@ -87,11 +85,7 @@ export function toWorksheet(sheet: BookSheet, id: string | undefined, tables: re
     cellData[r] = cells;
     rows = Math.max(rows, r + 101);
   });
-  for (const table of sheet.tables) {
-    carry(cellData, table.area.row, table.area.column, { tableStart: table.name });
-    carry(cellData, table.area.row + table.area.rows - 1, table.area.column + table.area.columns - 1, { tableEnd: table.name });
-    rows = Math.max(rows, table.area.row + table.area.rows + 100);
-  }
+  for (const { area } of sheet.tables) rows = Math.max(rows, area.row + area.rows + 100);
   const columnData: Record<number, { w: number }> = {};
   sheet.columnWidths.forEach((width, c) => {
     if (width !== undefined) columnData[c] = { w: Math.round(width * PIXELS_PER_CHARACTER + COLUMN_PADDING) };
@@ -148,12 +142,6 @@ function toCell(cell: BookCell, tables: readonly Table[], place: Place, styleOf:
   return Object.keys(data).length > 0 ? data : undefined;
 }
 
-function carry(cellData: IObjectMatrixPrimitiveType<ICellData>, row: number, column: number, more: Carried): void {
-  const line = (cellData[row] ??= {});
-  const cell = (line[column] ??= {});
-  cell.custom = { ...cell.custom, ...more };
-}
-
 function styleId(index: number): string {
   return `book-${index}`;
 }
@@ -192,6 +180,8 @@ export interface Running {
   /** Cells that spills fill, and the ranges they fill, by sheet. */
   readonly spilledCells: (sheet: string) => IObjectMatrixPrimitiveType<Nullable<ICellData>> | undefined;
   readonly spillRanges: (sheet: string) => IObjectMatrixPrimitiveType<Nullable<IRange>> | undefined;
+  readonly places: (sheet: string) => Places;
+  readonly tables: readonly Table[];
   readonly messageAt: (sheet: string, row: number, column: number, code: string) => string | undefined;
 }
 
@@ -203,17 +193,16 @@ export interface Running {
 export function toBook(running: Running, original: Book, only?: string): Book {
   const styles: CellStyle[] = [...original.styles];
   const looks = new StyleIndex(styles, running.snapshot.styles);
-  const tables = tablesNow(running.snapshot, original);
   const order = running.snapshot.sheetOrder.filter((id) => only === undefined || id === only);
   return {
-    sheets: order.map((id) => toSheet(running, id, original, looks, tables)),
+    sheets: order.map((id) => toSheet(running, id, original, looks)),
     styles,
     names: namesOf(running.snapshot, original),
     ...(original.settings === undefined ? {} : { settings: original.settings }),
   };
 }
 
-function toSheet(running: Running, id: string, original: Book, looks: StyleIndex, tables: readonly Table[]): BookSheet {
+function toSheet(running: Running, id: string, original: Book, looks: StyleIndex): BookSheet {
   const data = running.snapshot.sheets[id];
   const name = data.name ?? id;
   const known = knownSheet(original, id);
@@ -231,7 +220,7 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     if (value === null && formula === undefined && style === undefined) return;
     put(r, c, {
       value,
-      ...(formula === undefined ? {} : { formula: asWritten(formula, carried, tables, { sheet: name, row: r, column: c }) }),
+      ...(formula === undefined ? {} : { formula: asWritten(formula, carried, running.tables, { sheet: name, row: r, column: c }) }),
       ...(style === undefined ? {} : { style }),
     });
   });
@@ -261,8 +250,8 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     rows,
     hiddenRows: Object.keys(rowData).map(Number).filter((row) => rowData[row]?.hd === 1).sort((a, b) => a - b),
     merged: (data.mergeData ?? []).map(fromRange),
-    tables: tables.filter((table) => table.sheet === name).map((table) => ({ name: table.name, area: table.area })),
-    validations: known?.validations ?? [],
+    tables: running.places(id).tables,
+    validations: running.places(id).validations,
     columnWidths: columnWidths(data, known),
     ...(data.freeze && data.freeze.ySplit > 0 ? { frozenRows: data.freeze.ySplit } : {}),
     ...(data.freeze && data.freeze.xSplit > 0 ? { frozenColumns: data.freeze.xSplit } : {}),
@@ -274,50 +263,13 @@ function asWritten(formula: string, carried: Carried, tables: readonly Table[], 
   return carried.wrote !== undefined && readable(carried.wrote, tables, place) === formula ? carried.wrote : formula;
 }
 
-/** The Book's sheet that Univer's sheet was opened from. */
-function knownSheet(original: Book, id: string): BookSheet | undefined {
+/** The Book's sheet that Univer's sheet was opened from; undefined when it was added since. */
+export function knownSheet(original: Book, id: string): BookSheet | undefined {
   return original.sheets.find((_, i) => sheetId(i) === id);
 }
 
-/** Where the tables are now: between their carried corners, and on over rows typed directly below, as Excel grows tables. */
-export function tablesNow(snapshot: Pick<IWorkbookData, "sheetOrder" | "sheets">, original: Book): Table[] {
-  return snapshot.sheetOrder.flatMap((id) => {
-    const opened = knownSheet(original, id);
-    const before = opened?.tables ?? [];
-    if (before.length === 0) return [];
-    const data = snapshot.sheets[id];
-    const starts = new Map<string, readonly [number, number]>();
-    const ends = new Map<string, readonly [number, number]>();
-    eachCell(data.cellData, (r, c, { custom }) => {
-      if (custom?.tableStart) starts.set(custom.tableStart, [r, c]);
-      if (custom?.tableEnd) ends.set(custom.tableEnd, [r, c]);
-    });
-    const cellAt = (row: number, column: number) => data.cellData?.[row]?.[column];
-    return before.map((table) => {
-      const [row, column] = starts.get(table.name) ?? [table.area.row, table.area.column];
-      const end = ends.get(table.name);
-      const columns = end && end[1] >= column ? end[1] - column + 1 : table.area.columns;
-      let last = end && end[0] >= row ? end[0] : row + table.area.rows - 1;
-      const filled = (r: number) => {
-        for (let c = column; c < column + columns; c++) {
-          const cell = cellAt(r, c);
-          if (cell && (cell.f || valueOf(cell) !== null)) return true;
-        }
-        return false;
-      };
-      // What stood below the table when the workbook was opened is not part of it.
-      const hadBelow = opened!.rows[table.area.row + table.area.rows]?.slice(table.area.column, table.area.column + table.area.columns).some((cell) => cell && (cell.formula !== undefined || cell.value !== null));
-      while (!hadBelow && filled(last) && filled(last + 1)) last++;
-      const now = { name: table.name, area: { row, column, rows: last - row + 1, columns } };
-      return withHeaders(now, data.name ?? id, (r, c) => {
-        const cell = cellAt(r, c);
-        return cell ? valueOf(cell) : null;
-      });
-    });
-  });
-}
-
-function withHeaders(table: BookTable, sheet: string, valueAt: (row: number, column: number) => CellValue): Table {
+/** The table with its headers as structured references name them. */
+export function withHeaders(table: BookTable, sheet: string, valueAt: (row: number, column: number) => CellValue): Table {
   const headers = Array.from({ length: table.area.columns }, (_, i) => {
     const value = valueAt(table.area.row, table.area.column + i);
     return value === null || isCellError(value) ? `Column${i + 1}` : String(value);
