@@ -19,7 +19,8 @@ const MOST_ROWS = 1_048_576;
  */
 export function readCsv(bytes: Uint8Array, name: string): Book {
   const text = decodedText(bytes);
-  const { data, errors, meta } = Papa.parse<string[]>(text, { delimitersToGuess: [",", ";", "\t"] });
+  const delimiter = likelyDelimiter(text);
+  const { data, errors } = Papa.parse<string[]>(text, { delimiter });
   const quotes = errors.find((error) => error.type === "Quotes");
   if (quotes) {
     throw new FileProblem(
@@ -31,7 +32,7 @@ export function readCsv(bytes: Uint8Array, name: string): Book {
   if (data.length > MOST_ROWS) {
     throw new FileProblem("tooLarge", `"${name}" has ${data.length.toLocaleString("en")} rows; a sheet holds ${MOST_ROWS.toLocaleString("en")}.`, "Split it into several files.");
   }
-  const number = numberReader(meta.delimiter === ";", data);
+  const number = numberReader(delimiter === ";", data);
   const rows = data.map((fields) => {
     const cells: (BookCell | undefined)[] = [];
     fields.forEach((field, c) => {
@@ -45,6 +46,27 @@ export function readCsv(bytes: Uint8Array, name: string): Book {
   return { sheets: [sheet], styles: [], names: [] };
 }
 
+/**
+ * The sign that parts the most of the first records into the same number of fields without cutting a quoted field in
+ * two. Commas come last in a tie, since they may be decimal signs.
+ */
+function likelyDelimiter(text: string): string {
+  let best = ",";
+  let most = 0;
+  for (const delimiter of ["\t", ";", ","]) {
+    const { data, errors } = Papa.parse<string[]>(text, { delimiter, preview: 50, skipEmptyLines: true });
+    if (errors.some((error) => error.type === "Quotes")) continue;
+    const counts = new Map<number, number>();
+    for (const fields of data) {
+      const cut = fields.some((field) => field.split('"').length % 2 === 0);
+      if (fields.length > 1 && !cut) counts.set(fields.length, (counts.get(fields.length) ?? 0) + 1);
+    }
+    const alike = Math.max(0, ...counts.values());
+    if (alike > most) [best, most] = [delimiter, alike];
+  }
+  return best;
+}
+
 const POINT_NUMBER = /^[+-]?(?:(?:0|[1-9]\d*)(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
 const COMMA_NUMBER = /^[+-]?(?:(?:0|[1-9]\d*)(?:,\d*)?|,\d+)(?:[eE][+-]?\d+)?$/;
 
@@ -56,7 +78,7 @@ function numberReader(semicolons: boolean, data: readonly (readonly string[])[])
     if (!pattern.test(field)) return undefined;
     const value = Number(field.replace(",", "."));
     // A long row of digits is a label; as a number it would lose its end.
-    if (!Number.isFinite(value) || (/^[+-]?\d+$/.test(field) && !Number.isSafeInteger(value))) return undefined;
+    if (!Number.isFinite(value) || (/^[+-]?\d+$/.test(field) && value !== 0 && String(value) !== field.replace("+", ""))) return undefined;
     return value;
   };
 }
@@ -73,11 +95,11 @@ function decodedText(bytes: Uint8Array): string {
 
 /**
  * A sheet as .csv bytes: commas, UTF-8 with a mark (which spreadsheets need to read accents), numbers at full
- * precision, errors by their codes. Given the Book's styles, calendar dates are written as 2026-03-14.
+ * precision, errors by their codes; text that holds another program's field separator is quoted. Given the Book's styles, calendar dates are written as 2026-03-14.
  */
 export function writeCsv(sheet: BookSheet, styles: readonly CellStyle[] = []): Uint8Array {
   const lines = Array.from(sheet.rows, (cells) => Array.from(cells ?? [], (cell) => fieldOf(cell, styles)));
-  return new TextEncoder().encode(`\ufeff${Papa.unparse(lines)}\r\n`);
+  return new TextEncoder().encode(`\ufeff${Papa.unparse(lines, { quotes: (field) => /[;\t]/.test(String(field)) })}\r\n`);
 }
 
 function fieldOf(cell: BookCell | undefined, styles: readonly CellStyle[]): string {
