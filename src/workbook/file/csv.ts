@@ -1,8 +1,9 @@
 /**
- * Reads and writes comma-separated text. May import: book.ts, sheetName.ts, fileProblem.ts, styleSheet.ts; papaparse.
+ * Reads and writes comma-separated text. May import: book.ts, cellText.ts, sheetName.ts, fileProblem.ts, styleSheet.ts; papaparse.
  */
 import Papa from "papaparse";
 import { isCellError, type Book, type BookCell, type BookSheet, type CellStyle } from "../book";
+import { dayOfSerial } from "../cellText";
 import { freeSheetName } from "../sheetName";
 import { FileProblem } from "./fileProblem";
 import { showsDate } from "./styleSheet";
@@ -115,6 +116,5 @@ function fieldOf(cell: BookCell | undefined, styles: readonly CellStyle[]): stri
 function isoDate(serial: number): string {
   const date = new Date(Math.round((serial - 25_569) * 86_400_000));
   if (Number.isNaN(date.getTime())) return String(serial);
-  const text = date.toISOString().slice(0, 19);
-  return Number.isInteger(serial) ? text.slice(0, 10) : text;
+  return Number.isInteger(serial) ? dayOfSerial(serial) : date.toISOString().slice(0, 19);
 }

@@ -1,8 +1,9 @@
 /**
- * The port over a Book in memory, for the command line and for tests. May import: book.ts, port.ts, sheetName.ts.
+ * The port over a Book in memory, for the command line and for tests. May import: book.ts, port.ts, sheetData.ts, sheetName.ts.
  */
-import type { Area, Book, BookCell, BookSheet, CellStyle, CellValue } from "../book";
-import type { NewCell, NewSheet, Port, SheetData, SheetSummary } from "../port";
+import type { Area, Book, BookSheet, CellValue } from "../book";
+import type { NewSheet, Port, SheetData, SheetSummary } from "../port";
+import { newBookSheet, sheetData } from "../sheetData";
 import { freeSheetName } from "../sheetName";
 
 /**
@@ -55,15 +56,7 @@ export class FilePort implements Port {
   async addSheet(content: NewSheet): Promise<string> {
     const styles = [...this.current.styles];
     const name = freeSheetName(content.name, this.current.sheets.map((sheet) => sheet.name));
-    const sheet: BookSheet = {
-      name,
-      rows: content.rows.map((row) => row.map((cell) => newBookCell(cell, styles))),
-      hiddenRows: [],
-      merged: [],
-      tables: [],
-      validations: [],
-      columnWidths: content.columnWidths ?? [],
-    };
+    const sheet = newBookSheet(name, content, styles);
     this.current = { ...this.current, styles, sheets: [...this.current.sheets, sheet] };
     this.changed(name);
     return name;
@@ -108,69 +101,4 @@ export class FilePort implements Port {
   private changed(sheet: string): void {
     for (const listener of [...this.listeners]) listener(sheet);
   }
-}
-
-function newBookCell(cell: NewCell, styles: CellStyle[]): BookCell | undefined {
-  const value = cell.value === "" ? null : cell.value;
-  const style: CellStyle = {
-    ...(cell.format && cell.format !== "General" ? { format: cell.format } : {}),
-    ...(cell.bold ? { bold: true } : {}),
-    ...(cell.wrap ? { wrap: true } : {}),
-  };
-  if (Object.keys(style).length === 0) return value === null ? undefined : { value };
-  return { value, style: styleIndex(style, styles) };
-}
-
-/** Index of an equal style, which is appended when there is none. */
-function styleIndex(style: CellStyle, styles: CellStyle[]): number {
-  const wanted = JSON.stringify(style);
-  const found = styles.findIndex((other) => JSON.stringify(other) === wanted);
-  return found >= 0 ? found : styles.push(style) - 1;
-}
-
-function sheetData(sheet: BookSheet, styles: readonly CellStyle[]): SheetData {
-  const area = usedArea(sheet.rows);
-  const values: CellValue[][] = [];
-  const formats: string[][] = [];
-  for (let r = 0; r < area.rows; r++) {
-    const cells = sheet.rows[area.row + r];
-    const lineValues: CellValue[] = [];
-    const lineFormats: string[] = [];
-    for (let c = 0; c < area.columns; c++) {
-      const cell = cells?.[area.column + c];
-      const value = cell?.value ?? null;
-      lineValues.push(value === "" ? null : value);
-      lineFormats.push((cell?.style === undefined ? undefined : styles[cell.style]?.format) ?? "General");
-    }
-    values.push(lineValues);
-    formats.push(lineFormats);
-  }
-  return {
-    sheet: sheet.name,
-    firstRow: area.row,
-    firstColumn: area.column,
-    values,
-    formats,
-    hiddenRows: sheet.hiddenRows,
-    merged: sheet.merged,
-    tables: sheet.tables,
-  };
-}
-
-/** The smallest rectangle around every cell with a value or a formula. */
-function usedArea(rows: BookSheet["rows"]): Area {
-  let top = Infinity;
-  let bottom = -1;
-  let left = Infinity;
-  let right = -1;
-  rows.forEach((cells, r) =>
-    cells?.forEach((cell, c) => {
-      if (!cell || (cell.formula === undefined && (cell.value === null || cell.value === ""))) return;
-      top = Math.min(top, r);
-      bottom = r;
-      left = Math.min(left, c);
-      right = Math.max(right, c);
-    }),
-  );
-  return bottom < 0 ? { row: 0, column: 0, rows: 0, columns: 0 } : { row: top, column: left, rows: bottom - top + 1, columns: right - left + 1 };
 }

@@ -6,7 +6,7 @@ import type { Area, BookSheet } from "../book";
 import { encodeAttribute, encodeXml } from "../xmlText";
 import { cellXml, isNothing, type CellSink } from "./cellXml";
 import { XML_HEAD } from "./packageParts";
-import { colsXml, mergeCellsXml, rowXml, validationXml } from "./sheetPatch";
+import { colsXml, mergeCellsXml, paneXml, rowXml, validationXml } from "./sheetPatch";
 import { Archive } from "./zip";
 
 const MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
@@ -55,21 +55,13 @@ export function newSheetXml(sheet: BookSheet, sink: CellSink, tableIds: readonly
   }
   const validations = sheet.validations.map((validation) => validationXml(validation, "")).join("");
   return (
-    `${XML_HEAD}<worksheet xmlns="${MAIN}" xmlns:r="${OFFICE}"><sheetViews><sheetView workbookViewId="0">${paneXml(sheet)}</sheetView></sheetViews>` +
+    `${XML_HEAD}<worksheet xmlns="${MAIN}" xmlns:r="${OFFICE}"><sheetViews><sheetView workbookViewId="0">${paneXml(sheet, "")}</sheetView></sheetViews>` +
     `<sheetFormatPr defaultRowHeight="15"/>${colsXml(sheet.columnWidths, "")}<sheetData>${rows.join("")}</sheetData>${mergeCellsXml(sheet.merged, "")}` +
     (validations === "" ? "" : `<dataValidations count="${sheet.validations.length}">${validations}</dataValidations>`) +
     `<pageMargins left="0.7" right="0.7" top="0.75" bottom="0.75" header="0.3" footer="0.3"/>` +
     (tableIds.length === 0 ? "" : `<tableParts count="${tableIds.length}">${tableIds.map((id) => `<tablePart r:id="${id}"/>`).join("")}</tableParts>`) +
     `</worksheet>`
   );
-}
-
-function paneXml({ frozenRows = 0, frozenColumns = 0 }: BookSheet): string {
-  if (frozenRows === 0 && frozenColumns === 0) return "";
-  const pane = frozenRows > 0 && frozenColumns > 0 ? "bottomRight" : frozenRows > 0 ? "bottomLeft" : "topRight";
-  const split = (frozenColumns > 0 ? ` xSplit="${frozenColumns}"` : "") + (frozenRows > 0 ? ` ySplit="${frozenRows}"` : "");
-  const corner = areaAddress({ row: frozenRows, column: frozenColumns, rows: 1, columns: 1 });
-  return `<pane${split} topLeftCell="${corner}" activePane="${pane}" state="frozen"/><selection pane="${pane}"/>`;
 }
 
 /** A table part. `id` must differ from every other table's. */

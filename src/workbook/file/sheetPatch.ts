@@ -2,12 +2,12 @@
  * Rewrites of one sheet's XML only what differs from the Book's sheet; everything else stays as it was.
  * May import: the scanning and cell files of this folder, book.ts.
  */
-import { areaAddress } from "../address";
+import { areaAddress, cellAddress } from "../address";
 import type { Area, BookCell, BookSheet, ListValidation } from "../book";
 import { encodeXml } from "../xmlText";
 import { cellXml, cellXmlWithFormula, isNothing, sameArea, sameValue, type CellSink } from "./cellXml";
-import { withAttributes } from "./packageParts";
-import { readSections, readValidation } from "./readXlsx";
+import { withAttributes, withoutElements } from "./packageParts";
+import { readSections, readValidation, type SheetSections } from "./readXlsx";
 import { scanSheet, type CellContext, type StoredCell, type StoredRow } from "./sheetScan";
 import { callsBank, toStorage } from "./storageFormula";
 import { applyEdits, XmlScan, type Edit } from "./xmlScan";
@@ -200,7 +200,33 @@ class Patch {
     this.editValidations();
     const dimension = this.sections.find(({ name }) => name === "dimension");
     if (dimension && this.cellsChanged) this.edits.push({ start: dimension.start, end: dimension.end, text: "" });
-    if (asRead.columnWidths.length === 0 && this.sheet.columnWidths.some((width) => width)) this.putSection("cols", colsXml(this.sheet.columnWidths, p));
+    this.editColumns(asRead.columnWidths);
+    this.editPane(asRead);
+  }
+
+  private editColumns(asRead: readonly (number | undefined)[]): void {
+    const changed = new Map<number, number>();
+    this.sheet.columnWidths.forEach((width, c) => {
+      if (width && Math.abs(width - (asRead[c] ?? 0)) > SEEN_WIDTH) changed.set(c, width);
+    });
+    if (changed.size === 0) return;
+    const present = this.sections.find(({ name }) => name === "cols");
+    this.putSection("cols", withWidths(present ? this.xml.slice(present.start, present.end) : "", changed, this.prefix));
+  }
+
+  private editPane(asRead: SheetSections): void {
+    const { frozenRows = 0, frozenColumns = 0 } = this.sheet;
+    if (frozenRows === (asRead.frozenRows ?? 0) && frozenColumns === (asRead.frozenColumns ?? 0)) return;
+    const present = this.sections.find(({ name }) => name === "sheetViews");
+    const p = this.prefix;
+    const views = present ? this.xml.slice(present.start, present.end) : `<${p}sheetViews><${p}sheetView workbookViewId="0"/></${p}sheetViews>`;
+    const bare = withoutElements(withoutElements(views, "pane", () => true), "selection", () => true);
+    const pane = paneXml(this.sheet, p);
+    const scan = new XmlScan(bare);
+    while (scan.next() && !(scan.name === "sheetView" && !scan.closing));
+    const tag = bare.slice(scan.start, scan.end);
+    const view = scan.empty ? `${tag.replace(/\s*\/>$/, ">")}${pane}</${p}sheetView>` : tag + pane;
+    this.putSection("sheetViews", bare.slice(0, scan.start) + view + bare.slice(scan.end));
   }
 
   /** Lists that the Book no longer has go, new ones come, all other validations stay untouched. */
@@ -276,6 +302,37 @@ export function rowXml(row: number, cells: string, hidden: boolean, p: string): 
 export function mergeCellsXml(areas: readonly Area[], p: string): string {
   if (areas.length === 0) return "";
   return `<${p}mergeCells count="${areas.length}">${areas.map((area) => `<${p}mergeCell ref="${areaAddress(area)}"/>`).join("")}</${p}mergeCells>`;
+}
+
+/** Widths closer than this, in characters, look the same. */
+const SEEN_WIDTH = 0.05;
+
+/** The cols element with some columns' widths changed; ranges of columns are cut where they must be. */
+function withWidths(cols: string, changed: ReadonlyMap<number, number>, p: string): string {
+  const columns: { min: number; max: number; tag: string }[] = [];
+  const scan = new XmlScan(cols);
+  while (scan.next()) {
+    if (scan.name === "col" && !scan.closing) columns.push({ min: Number(scan.attribute("min")), max: Number(scan.attribute("max")), tag: cols.slice(scan.start, scan.end) });
+  }
+  for (const [column, width] of changed) {
+    const n = column + 1;
+    const at = columns.findIndex(({ min, max }) => min <= n && n <= max);
+    const { min, max, tag } = at < 0 ? { min: n, max: n, tag: `<${p}col min="${n}" max="${n}"/>` } : columns[at];
+    if (at >= 0) columns.splice(at, 1);
+    if (min < n) columns.push({ min, max: n - 1, tag });
+    columns.push({ min: n, max: n, tag: withAttributes(tag, { width: String(width), customWidth: "1", bestFit: undefined }) });
+    if (n < max) columns.push({ min: n + 1, max, tag });
+  }
+  columns.sort((a, b) => a.min - b.min);
+  return `<${p}cols>${columns.map(({ min, max, tag }) => withAttributes(tag, { min: String(min), max: String(max) })).join("")}</${p}cols>`;
+}
+
+/** The frozen rows and columns of a view; "" when there are none. */
+export function paneXml({ frozenRows = 0, frozenColumns = 0 }: BookSheet, p: string): string {
+  if (frozenRows === 0 && frozenColumns === 0) return "";
+  const pane = frozenRows > 0 && frozenColumns > 0 ? "bottomRight" : frozenRows > 0 ? "bottomLeft" : "topRight";
+  const split = (frozenColumns > 0 ? ` xSplit="${frozenColumns}"` : "") + (frozenRows > 0 ? ` ySplit="${frozenRows}"` : "");
+  return `<${p}pane${split} topLeftCell="${cellAddress(frozenRows, frozenColumns)}" activePane="${pane}" state="frozen"/><${p}selection pane="${pane}"/>`;
 }
 
 export function colsXml(widths: readonly (number | undefined)[], p: string): string {

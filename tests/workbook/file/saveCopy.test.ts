@@ -297,6 +297,25 @@ it("changes merged cells, hidden rows and lists of a sheet that is there", async
   expect(partsOf(bytes)[SHEET]).toContain('<dataValidations count="2">');
 });
 
+it("changes widths and frozen rows of a sheet that is there, and keeps what stands beside them", async () => {
+  const original = handmade({
+    sheets: {
+      Trials: '<sheetViews><sheetView zoomScale="80" workbookViewId="0"><selection activeCell="B2"/></sheetView></sheetViews><cols><col min="1" max="3" width="9" style="1" bestFit="1"/></cols><sheetData/>',
+    },
+  });
+  const book = withSheet(await readXlsx(original), { columnWidths: [9, 20, 9.01, undefined, 12], frozenRows: 1, frozenColumns: 2 });
+  const { bytes } = await saveCopy(original, book);
+  const xml = partsOf(bytes)[SHEET];
+  expect(xml).toContain(
+    '<cols><col min="1" max="1" width="9" style="1" bestFit="1"/><col min="2" max="2" width="20" style="1" customWidth="1"/><col min="3" max="3" width="9" style="1" bestFit="1"/><col min="5" max="5" width="12" customWidth="1"/></cols>',
+  );
+  expect(xml).toContain('<sheetView zoomScale="80" workbookViewId="0"><pane xSplit="2" ySplit="1" topLeftCell="C2" activePane="bottomRight" state="frozen"/>');
+  const back = (await readXlsx(bytes)).sheets[0];
+  expect([back.columnWidths, back.frozenRows, back.frozenColumns]).toEqual([[9, 20, 9, undefined, 12], 1, 2]);
+  const thawed = (await readXlsx((await saveCopy(bytes, withSheet(book, { frozenRows: undefined, frozenColumns: undefined }))).bytes)).sheets[0];
+  expect([thawed.frozenRows, thawed.frozenColumns]).toEqual([undefined, undefined]);
+});
+
 it("is read by another library with the same values", async () => {
   const book = bookOf(
     [
