@@ -13,7 +13,7 @@ import { WORKBOOK_ID } from "./snapshot";
 import type { UniverKit } from "./univerKit";
 
 export interface Engine {
-  /** Computes every formula of the workbook and gives it back with the new values, messages and spills. */
+  /** The workbook with every formula computed: new values, messages and spills. */
   recalculate(): Promise<Book>;
   /**
    * Computes formulas that stand in no cell; they may refer to the workbook's cells, names and tables.
@@ -36,7 +36,7 @@ const EMPTY: Book = {
   names: [],
 };
 
-/** Starts the engine on a Book; on an empty one when none is given. */
+/** Starts the engine on a Book, on an empty one when none is given, and computes it. */
 export async function createEngine(book: Book = EMPTY, library: FunctionLibrary = bankLibrary): Promise<Engine> {
   const { kit, start } = loadUniver();
   const live = new LiveBook(kit, start(), book.sheets.length > 0 ? book : { ...book, sheets: EMPTY.sheets }, library);
@@ -63,7 +63,7 @@ export async function createEngine(book: Book = EMPTY, library: FunctionLibrary 
   return {
     live,
     async recalculate() {
-      await live.recalculate();
+      await live.settled();
       return live.book();
     },
     async evaluate(formulas) {

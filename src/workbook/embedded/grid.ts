@@ -23,7 +23,6 @@ import {
 import { UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
 import english from "@univerjs/preset-sheets-core/locales/en-US";
 import { IDescriptionService } from "@univerjs/sheets-formula";
-import type {} from "@univerjs/sheets-ui/facade";
 import "@univerjs/preset-sheets-core/lib/index.css";
 import type { Area, Book } from "../book";
 import type { Port } from "../port";
@@ -98,14 +97,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     port: new EmbeddedPort(live),
     book: () => live.book(),
     messageAt: (sheet, row, column) => live.messageAt(sheet, row, column),
-    onSelect(listener) {
-      const watching = live.api.addEvent(live.api.Event.SelectionChanged, ({ worksheet, selections }) => {
-        const range = selections[0];
-        if (!range) return;
-        listener(worksheet.getSheetName(), { row: range.startRow, column: range.startColumn, rows: range.endRow - range.startRow + 1, columns: range.endColumn - range.startColumn + 1 });
-      });
-      return () => watching.dispose();
-    },
+    onSelect: (listener) => live.onSelect(listener),
     setDark: (dark) => live.api.toggleDarkMode(dark),
     dispose: () => live.dispose(),
   };

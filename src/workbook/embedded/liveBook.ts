@@ -15,7 +15,7 @@ import { mendReading, mendSheetNames } from "./formulaReading";
 import { findMistake, isTableFormula, readable, type KnownNames } from "./formulaText";
 import { makeIndexLinear } from "./linearIndex";
 import { grown, placesOf, shifted, type Places, type Shift } from "./places";
-import { knownSheet, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, WORKBOOK_ID, type Carried, type Running } from "./snapshot";
+import { fromRange, knownSheet, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, WORKBOOK_ID, type Carried, type Running } from "./snapshot";
 import type { Place, Table } from "./tableReference";
 import { mixedFraction } from "./typedFraction";
 import type { UniverKit } from "./univerKit";
@@ -73,6 +73,8 @@ export class LiveBook {
   private readonly changed = new Set<string>();
   private disposed = false;
   private shifting = false;
+  /** Something was typed since the last wait for its results. */
+  private unsettled = false;
   private readonly placesOf = new Map<string, Places>();
   private tables: readonly Table[] = [];
 
@@ -105,7 +107,9 @@ export class LiveBook {
       }),
       this.injector.get(kit.ICommandService).onCommandExecuted((command, options) => {
         if (STRUCTURE.has(command.id)) this.noteChange((command.params as { subUnitId?: string } | undefined)?.subUnitId);
-        if (STRUCTURE.has(command.id) && !options?.fromFormula && !options?.applyFormulaCalculationResult) this.followTables(command.id, command.params as Moved);
+        if (!STRUCTURE.has(command.id) || options?.applyFormulaCalculationResult) return;
+        this.unsettled = true;
+        if (!options?.fromFormula) this.followTables(command.id, command.params as Moved);
       }),
     );
   }
@@ -124,6 +128,8 @@ export class LiveBook {
 
   /** Resolves when what was typed until now is computed. */
   async settled(): Promise<void> {
+    if (!this.unsettled) return;
+    this.unsettled = false;
     await this.api.getFormula().onCalculationResultApplied(PATIENCE_MS);
   }
 
@@ -190,6 +196,24 @@ export class LiveBook {
     const own = (sheet: string) => listener(sheet);
     this.listeners.add(own);
     return () => this.listeners.delete(own);
+  }
+
+  /** Calls back with the sheet's name and the cells when others are selected; returns how to stop. */
+  onSelect(listener: (sheet: string, area: Area) => void): () => void {
+    let last = "";
+    const watching = this.injector.get(this.kit.ICommandService).onCommandExecuted((command) => {
+      if (command.id !== "sheet.operation.set-selections") return;
+      const { subUnitId, selections } = command.params as { subUnitId: string; selections: readonly { range: IRange }[] };
+      const name = this.workbook.getSheetBySheetId(subUnitId)?.getName();
+      const range = selections.at(-1)?.range;
+      if (name === undefined || !range) return;
+      const area = fromRange(range);
+      const now = JSON.stringify([name, area]);
+      if (now === last) return;
+      last = now;
+      listener(name, area);
+    });
+    return () => watching.dispose();
   }
 
   /** Says that there is no sheet of that name, and which there are. */

@@ -293,7 +293,8 @@ export function valueOf(cell: ICellData): CellValue {
   return value;
 }
 
-function fromRange(range: IRange): Area {
+/** The area of a Univer range. */
+export function fromRange(range: IRange): Area {
   return { row: range.startRow, column: range.startColumn, rows: range.endRow - range.startRow + 1, columns: range.endColumn - range.startColumn + 1 };
 }
 
