@@ -29,10 +29,12 @@ export function effectLine(regression: Regression, driver: number, steps = 41): 
     high = Math.max(high, column.values[i]);
   }
   const x = Array.from({ length: steps }, (_, i) => low + ((high - low) * i) / (steps - 1));
-  const fitted = new Map<number, number | undefined>();
-  const points = Array.from(column.values, (value, row) => {
-    if (!fitted.has(value)) fitted.set(value, at(value)?.value);
-    return { x: value, y: (fitted.get(value) ?? NaN) + regression.residuals[row] };
-  });
-  return { x, estimates: x.map(at), points };
+  const estimates = x.map(at);
+  const { design, fit } = regression;
+  const fitted = (value: number) => {
+    const weights = design.weights(middle.map((setting, j) => (j === driver ? value : setting)));
+    return fit.kept.reduce((total, index, place) => total + weights[index][0] * fit.coefficients[place][0], 0);
+  };
+  const points = Array.from(column.values, (value, row) => ({ x: value, y: estimates[0] ? fitted(value) + regression.residuals[row] : NaN }));
+  return { x, estimates, points };
 }

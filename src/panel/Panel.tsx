@@ -1,0 +1,110 @@
+/**
+ * The analysis panel: six steps, each closed to a line that says how it stands. May import: this folder, experiment/, the port.
+ */
+import {
+  Accordion, AccordionHeader, AccordionItem, AccordionPanel, FluentProvider, makeStyles, MessageBar, MessageBarBody, Spinner,
+  teamsHighContrastTheme, tokens, webDarkTheme, webLightTheme, type Theme,
+} from "@fluentui/react-components";
+import { useState, type ReactNode } from "react";
+import { significant } from "../experiment/wording";
+import type { Port } from "../workbook/port";
+import { version } from "../../package.json";
+import type { ThemeName } from "./plots/palette";
+import { AnswerSection } from "./sections/AnswerSection";
+import { CheckSection } from "./sections/CheckSection";
+import { KeepSection } from "./sections/KeepSection";
+import { LookSection } from "./sections/LookSection";
+import { QuestionSection } from "./sections/QuestionSection";
+import { RowsSection } from "./sections/RowsSection";
+import { usePanel } from "./usePanel";
+import { useTheme } from "./useTheme";
+
+const THEMES: Readonly<Record<ThemeName, Theme>> = { light: webLightTheme, dark: webDarkTheme, contrast: teamsHighContrastTheme };
+
+const useStyles = makeStyles({
+  page: { minHeight: "100%", boxSizing: "border-box", padding: "8px 12px 24px", overflowX: "hidden", backgroundColor: tokens.colorNeutralBackground1, color: tokens.colorNeutralForeground1 },
+  title: { fontSize: tokens.fontSizeBase500, lineHeight: tokens.lineHeightBase500, fontWeight: tokens.fontWeightSemibold, margin: "4px 40px 4px 0" },
+  state: { display: "block", color: tokens.colorNeutralForeground2, fontSize: tokens.fontSizeBase200, fontWeight: tokens.fontWeightRegular },
+  head: { display: "block", padding: "6px 0" },
+});
+
+interface PanelProps {
+  readonly port: Port;
+  /** Theme that the host wants; the system's when missing. */
+  readonly theme?: ThemeName;
+}
+
+export function Panel({ port, theme: wanted }: PanelProps) {
+  const system = useTheme();
+  const theme = wanted ?? system;
+  return (
+    <FluentProvider theme={THEMES[theme]} style={{ minHeight: "100%" }}>
+      <Steps port={port} theme={theme} />
+    </FluentProvider>
+  );
+}
+
+function Steps({ port, theme }: { port: Port; theme: ThemeName }) {
+  const styles = useStyles();
+  const state = usePanel(port);
+  const [failure, setFailure] = useState<string>();
+  const [open, setOpen] = useState<string[]>(["answer", "look"]);
+  const { view, data, change } = state;
+  const trouble = failure ?? state.failure;
+
+  const select = (row: number, column: number, columns = 1) => {
+    if (!data) return;
+    port.select(data.sheet, { row, column, rows: 1, columns }).catch((problem: unknown) => setFailure(problem instanceof Error ? problem.message : String(problem)));
+  };
+  const pickRow = (index: number) => {
+    if (!view?.analysis) return;
+    const columns = view.analysis.log.columns.map(({ column }) => column);
+    const first = Math.min(...columns);
+    select(view.analysis.sheetRows[index], first, Math.max(...columns) - first + 1);
+  };
+
+  if (!view || !data) {
+    return (
+      <div className={styles.page}>
+        {trouble ? <Trouble text={trouble} /> : <Spinner label="Reading the workbook …" />}
+      </div>
+    );
+  }
+  const { log, check, choice, analysis, problem, missing } = view;
+  const step = (id: string, title: string, standing: string, content: ReactNode) => (
+    <AccordionItem value={id} key={id}>
+      <AccordionHeader as="h2" expandIconPosition="end">
+        <span className={styles.head}>{title}<span className={styles.state}>{standing}</span></span>
+      </AccordionHeader>
+      <AccordionPanel style={{ margin: 0 }} data-step={id}>{content}</AccordionPanel>
+    </AccordionItem>
+  );
+  const share = analysis?.regression.rSquared;
+  return (
+    <main className={styles.page} aria-label="Bendbook">
+      <h1 className={styles.title}>Bendbook</h1>
+      {trouble && <Trouble text={trouble} />}
+      {problem && <Trouble text={problem} />}
+      <Accordion multiple collapsible openItems={open} onToggle={(_, { openItems }) => setOpen(openItems as string[])}>
+        {step("rows", "Choose rows", log ? `${data.sheet}: ${log.title}` : data.sheet, <RowsSection {...state} />)}
+        {log && check && step("check", "Check rows", `${check.used.length} used, ${check.leftOut.length} left out, ${check.suspicious.length} to look at`, <CheckSection log={log} check={check} onSelect={select} />)}
+        {log && choice &&
+          step(
+            "question", "Choose a question", `${choice.response} against ${choice.drivers.map(({ heading }) => heading).join(", ") || "nothing yet"}`,
+            <QuestionSection log={log} choice={choice} missing={missing} onChange={(next) => change({ sheet: data.sheet, choice: next })} />,
+          )}
+        {analysis && step("answer", "Read the answer", share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} />)}
+        {analysis && step("look", "Look", "plots; a click on a point selects its row", <LookSection analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
+        {analysis && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} analysis={analysis} version={version} onFailure={setFailure} />)}
+      </Accordion>
+    </main>
+  );
+}
+
+function Trouble({ text }: { text: string }) {
+  return (
+    <MessageBar intent="warning" layout="multiline" style={{ margin: "8px 0" }}>
+      <MessageBarBody>{text}</MessageBarBody>
+    </MessageBar>
+  );
+}

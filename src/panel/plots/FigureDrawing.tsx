@@ -1,0 +1,124 @@
+/**
+ * Draws a figure as SVG, with colours as attributes so that the drawing can be saved as it is.
+ * May import: figure.ts, palette.ts.
+ */
+import { scaleLinear } from "d3-scale";
+import type { Figure, FigurePoint } from "./figure";
+import type { Palette } from "./palette";
+
+export interface FigureDrawingProps {
+  readonly figure: Figure;
+  readonly width: number;
+  readonly height: number;
+  readonly palette: Palette;
+  /** Index into figure.points of the point that is looked at. */
+  readonly active?: number;
+}
+
+/** More points than this hide each other; an even part of them is drawn, and the drawing says so. */
+const MOST_POINTS = 4000;
+const FONT = "Segoe UI, Helvetica, Arial, sans-serif";
+const SIZE = 12;
+
+/** Where figures stand on the drawing: shared by the drawing and by what finds the point under the pointer. */
+export function figureScales({ points, line, means, levels, rule, needles }: Figure, width: number, height: number) {
+  const ys = [
+    ...points.map(({ y }) => y),
+    ...(line?.y ?? []), ...(line?.low ?? []), ...(line?.high ?? []),
+    ...(means ?? []).flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
+    ...(rule === undefined ? [] : [rule]),
+    ...(needles ? [0] : []),
+  ];
+  const xs = [...points.map(({ x }) => x), ...(line?.x ?? [])];
+  const [bottom, top] = extent(ys);
+  const [left, right] = levels ? [-0.5, levels.length - 0.5] : extent(xs);
+  const margin = { left: 54, right: 10, top: 8, bottom: levels && levels.length > 4 ? 58 : 42 };
+  const y = scaleLinear([bottom, top], [height - margin.bottom, margin.top]).nice(5);
+  const x = scaleLinear([left, right], [margin.left, width - margin.right]);
+  return { x: levels ? x : x.nice(5), y, margin };
+}
+
+function extent(values: readonly number[]): [number, number] {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const value of values) {
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  if (!(low <= high)) return [0, 1];
+  const rest = low === high ? Math.abs(low) * 0.1 || 1 : 0;
+  return [low - rest, high + rest];
+}
+
+/** The points that are drawn. */
+export function drawnPoints(points: readonly FigurePoint[]): readonly FigurePoint[] {
+  if (points.length <= MOST_POINTS) return points;
+  const step = points.length / MOST_POINTS;
+  return Array.from({ length: MOST_POINTS }, (_, i) => points[Math.floor(i * step)]);
+}
+
+export function FigureDrawing({ figure, width, height, palette, active }: FigureDrawingProps) {
+  const { x, y, margin } = figureScales(figure, width, height);
+  const { line, means, levels, rule, needles } = figure;
+  const points = drawnPoints(figure.points);
+  const chosen = active === undefined ? undefined : figure.points[active];
+  const round = (value: number) => Math.round(value * 100) / 100;
+  const path = (xs: readonly number[], ys: readonly number[]) => xs.map((at, i) => `${i === 0 ? "M" : "L"}${round(x(at))} ${round(y(ys[i]))}`).join("");
+  const yTicks = y.ticks(5);
+  const xTicks = levels ? levels.map((_, index) => index) : x.ticks(width < 400 ? 4 : 6);
+  const yText = y.tickFormat(5);
+  const xText = x.tickFormat(width < 400 ? 4 : 6);
+  const radius = points.length > 400 ? 2 : 3;
+  const bottom = height - margin.bottom;
+  const tilted = levels !== undefined && levels.length > 4;
+  return (
+    <svg xmlns="http://www.w3.org/2000/svg" width={width} height={height} viewBox={`0 0 ${width} ${height}`} fontFamily={FONT} fontSize={SIZE} role="img" aria-label={`${figure.title}. ${figure.caption}`}>
+      <rect width={width} height={height} fill={palette.paper} />
+      {line?.low && line.high && (
+        <path d={`${path(line.x, line.high)}${path([...line.x].reverse(), [...line.low].reverse()).replace("M", "L")}Z`} fill={palette.band} stroke={palette.accent} strokeWidth={0.75} strokeDasharray="3 3" />
+      )}
+      <path d={`M${margin.left} ${margin.top}V${bottom}H${width - margin.right}`} fill="none" stroke={palette.faint} />
+      {yTicks.map((tick) => (
+        <g key={tick}>
+          <path d={`M${margin.left - 4} ${round(y(tick))}h4`} stroke={palette.faint} />
+          <text x={margin.left - 7} y={round(y(tick))} dy="0.35em" textAnchor="end" fill={palette.ink}>{yText(tick)}</text>
+        </g>
+      ))}
+      {xTicks.map((tick) => (
+        <g key={tick}>
+          <path d={`M${round(x(tick))} ${bottom}v4`} stroke={palette.faint} />
+          <text
+            x={round(x(tick))} y={bottom + 17} fill={palette.ink}
+            textAnchor={tilted ? "end" : "middle"}
+            transform={tilted ? `rotate(-30 ${round(x(tick))} ${bottom + 12})` : undefined}
+          >
+            {levels ? shortened(levels[tick], tilted ? 12 : Math.max(4, Math.floor((width - 70) / levels.length / 7))) : xText(tick)}
+          </text>
+        </g>
+      ))}
+      <text x={(margin.left + width - margin.right) / 2} y={height - 6} textAnchor="middle" fill={palette.ink}>{figure.xLabel}</text>
+      <text transform={`translate(13 ${(margin.top + bottom) / 2}) rotate(-90)`} textAnchor="middle" fill={palette.ink}>{figure.yLabel}</text>
+      {rule !== undefined && <path d={`M${margin.left} ${round(y(rule))}H${width - margin.right}`} stroke={palette.accent} />}
+      {needles
+        ? points.map((point) => <path key={point.row} d={`M${round(x(point.x))} ${round(y(0))}V${round(y(point.y))}`} stroke={palette.point} strokeWidth={1.5} />)
+        : points.map((point) => <circle key={point.row} cx={round(x(point.x))} cy={round(y(point.y))} r={radius} fill={palette.point} fillOpacity={0.55} />)}
+      {line && <path d={path(line.x, line.y)} fill="none" stroke={palette.accent} strokeWidth={2} />}
+      {means?.map((mean) => (
+        <g key={mean.x} stroke={palette.accent} strokeWidth={2}>
+          {mean.low !== null && mean.high !== null && (
+            <path d={`M${round(x(mean.x))} ${round(y(mean.low))}V${round(y(mean.high))}M${round(x(mean.x)) - 7} ${round(y(mean.low))}h14M${round(x(mean.x)) - 7} ${round(y(mean.high))}h14`} fill="none" />
+          )}
+          <rect x={round(x(mean.x)) - 4} y={round(y(mean.value)) - 4} width={8} height={8} fill={palette.paper} />
+        </g>
+      ))}
+      {chosen && <circle cx={round(x(chosen.x))} cy={round(y(chosen.y))} r={7} fill="none" stroke={palette.ink} strokeWidth={2} />}
+      {points.length < figure.points.length && (
+        <text x={width - margin.right} y={margin.top + 10} textAnchor="end" fill={palette.ink}>{`${points.length} of ${figure.points.length} points drawn`}</text>
+      )}
+    </svg>
+  );
+}
+
+function shortened(text: string, most: number): string {
+  return text.length > most ? `${text.slice(0, most - 1)}…` : text;
+}

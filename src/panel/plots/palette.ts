@@ -1,0 +1,18 @@
+/** Colours of plots, per theme; high contrast takes the system's own. May import: nothing. */
+
+export interface Palette {
+  readonly ink: string;
+  readonly faint: string;
+  readonly point: string;
+  readonly accent: string;
+  readonly band: string;
+  readonly paper: string;
+}
+
+export type ThemeName = "light" | "dark" | "contrast";
+
+export const PALETTES: Readonly<Record<ThemeName, Palette>> = {
+  light: { ink: "#242424", faint: "#8a8a8a", point: "#33658a", accent: "#8c2f1b", band: "#e7c9bd", paper: "#ffffff" },
+  dark: { ink: "#f0f0f0", faint: "#9a9a9a", point: "#8fc1e3", accent: "#f2a38c", band: "#5a3a31", paper: "#1f1f1f" },
+  contrast: { ink: "CanvasText", faint: "CanvasText", point: "LinkText", accent: "CanvasText", band: "transparent", paper: "Canvas" },
+};

@@ -1,0 +1,80 @@
+/** Read the answer: sentences first, then the figures behind them. May import: panel/, experiment/, statistics/. */
+import { MessageBar, MessageBarBody } from "@fluentui/react-components";
+import { useMemo } from "react";
+import type { Analysis } from "../../experiment/analysis";
+import { answerSentences, type Sentence } from "../../experiment/answer";
+import { decimalsFor, fixed, significant, withUnit } from "../../experiment/wording";
+import { termTests } from "../../statistics/termTests";
+import { useSectionStyles } from "./styles";
+
+export function AnswerSection({ analysis }: { analysis: Analysis }) {
+  const styles = useSectionStyles();
+  const { regression, response, columns } = analysis;
+  const sentences = useMemo(() => answerSentences(analysis), [analysis]);
+  const tests = useMemo(() => termTests(regression), [regression]);
+  const unit = response.heading.unit;
+  const of = (kind: Sentence["kind"]) => sentences.filter((sentence) => sentence.kind === kind);
+  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  return (
+    <div className={styles.stack}>
+      <div data-part="sentences">
+        {sentences.filter(({ kind }) => kind !== "caution" && kind !== "missing").map(({ text }) => <p key={text} className={styles.sentence}>{text}</p>)}
+        {of("missing").map(({ text }) => (
+          <MessageBar key={text} intent="warning" layout="multiline"><MessageBarBody>{text}</MessageBarBody></MessageBar>
+        ))}
+        {of("caution").map(({ text }) => <p key={text} className={`${styles.sentence} ${styles.quiet}`}>{text}</p>)}
+      </div>
+      <h3 className={styles.subhead}>Coefficients</h3>
+      <p className={styles.note}>{`${unit ? `In ${unit}` : "In the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
+      <div className={styles.scroll}>
+        <table className={styles.table} data-part="coefficients">
+          <thead>
+            <tr>
+              <th scope="col">Term</th><th scope="col" className="number">Estimate</th><th scope="col" className="number">Standard error</th>
+              <th scope="col" className="number">Low</th><th scope="col" className="number">High</th><th scope="col" className="number">p</th>
+            </tr>
+          </thead>
+          <tbody>
+            {regression.terms.map(({ label, estimate, standardError, low, high, p }) => {
+              const decimals = decimalsFor(standardError ?? 0);
+              const cell = (value: number | null) => <td className="number">{value === null ? "–" : fixed(value, decimals)}</td>;
+              return (
+                <tr key={label}>
+                  <th scope="row">{label}</th>{cell(estimate)}{cell(standardError)}{cell(low)}{cell(high)}
+                  <td className="number">{p === null ? "–" : significant(p, 2)}</td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      </div>
+      <h3 className={styles.subhead}>Of the whole</h3>
+      <table className={styles.table}>
+        <tbody>
+          <tr><th scope="row">Share of variation explained</th><td className="number">{regression.rSquared === null ? "–" : `${significant(100 * regression.rSquared, 3)} %`}</td></tr>
+          <tr><th scope="row">Residual standard deviation</th><td className="number">{regression.residual.sd === null ? "–" : withUnit(significant(regression.residual.sd, 3), unit)}</td></tr>
+          <tr><th scope="row">Residual degrees of freedom</th><td className="number">{regression.residual.df}</td></tr>
+        </tbody>
+      </table>
+      {columns.length > 0 && (
+        <>
+          <h3 className={styles.subhead}>Does each driver matter, given the others?</h3>
+          <table className={styles.table} data-part="tests">
+            <thead><tr><th scope="col">Driver</th><th scope="col" className="number">F</th><th scope="col" className="number">df</th><th scope="col" className="number">p</th></tr></thead>
+            <tbody>
+              {tests.map(({ name, test }) => (
+                <tr key={name}>
+                  <th scope="row">{name}</th>
+                  <td className="number">{test.value === null ? "–" : significant(test.value, 4)}</td>
+                  <td className="number">{`${test.df1}, ${test.df2}`}</td>
+                  <td className="number">{test.p === null ? "–" : significant(test.p, 2)}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          <p className={styles.note}>A driver is tested together with every pair that it acts in.</p>
+        </>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,26 @@
+/** What the sections share in looks. May import: nothing of ours. */
+import { makeStyles, tokens } from "@fluentui/react-components";
+
+export const useSectionStyles = makeStyles({
+  stack: { display: "flex", flexDirection: "column", gap: "12px", paddingBottom: "8px", minWidth: 0, "& [role=combobox]": { minWidth: 0 }, "& .fui-Dropdown": { minWidth: 0 } },
+  table: {
+    borderCollapse: "collapse",
+    width: "100%",
+    fontSize: tokens.fontSizeBase200,
+    "& th, & td": { textAlign: "left", padding: "4px 6px 4px 0", borderBottom: `1px solid ${tokens.colorNeutralStroke2}`, verticalAlign: "top", fontWeight: tokens.fontWeightRegular, overflowWrap: "anywhere" },
+    "& thead th": { fontWeight: tokens.fontWeightSemibold },
+    "& td.number": { textAlign: "right", fontVariantNumeric: "tabular-nums", whiteSpace: "nowrap", overflowWrap: "normal" },
+    "& th.number": { textAlign: "right" },
+  },
+  scroll: { overflowX: "auto", maxWidth: "100%" },
+  unit: { width: "64px", minWidth: 0 },
+  list: { listStyle: "none", margin: 0, padding: 0, maxHeight: "260px", overflowY: "auto" },
+  entry: { width: "100%", justifyContent: "flex-start", textAlign: "left", fontWeight: tokens.fontWeightRegular, padding: "4px", minWidth: 0, overflowWrap: "anywhere" },
+  note: { color: tokens.colorNeutralForeground2, fontSize: tokens.fontSizeBase200, margin: 0 },
+  subhead: { fontSize: tokens.fontSizeBase300, fontWeight: tokens.fontWeightSemibold, margin: "8px 0 4px" },
+  driver: { display: "flex", flexWrap: "wrap", alignItems: "center", columnGap: "4px", borderBottom: `1px solid ${tokens.colorNeutralStroke2}`, paddingBottom: "4px" },
+  driverName: { flex: "1 1 100%" },
+  driverMore: { display: "flex", flexWrap: "wrap", gap: "8px", paddingLeft: "28px", alignItems: "center" },
+  sentence: { margin: "0 0 8px", lineHeight: tokens.lineHeightBase300 },
+  quiet: { color: tokens.colorNeutralForeground2 },
+});

@@ -1,0 +1,63 @@
+/**
+ * What the user chose in the panel, as it is kept with the workbook. May import: experiment/choice.ts.
+ */
+import type { Choice, DriverChoice } from "../experiment/choice";
+
+export interface PanelSettings {
+  /** Sheet that is looked at; the one in front when missing. */
+  readonly sheet?: string;
+  /** Title of the table on it; the largest when missing. */
+  readonly table?: string;
+  /** Row of the headings (from 0) where the user named one. */
+  readonly headingRow?: number;
+  /** Units that the user gave, by full heading text. */
+  readonly units: Readonly<Record<string, string>>;
+  /** The question; guessed when missing. */
+  readonly choice?: Choice;
+}
+
+export const NO_SETTINGS: PanelSettings = { units: {} };
+
+const FORM = 1;
+
+export function settingsText(settings: PanelSettings): string {
+  return JSON.stringify({ form: FORM, ...settings });
+}
+
+/** Reads kept settings; whatever is missing or not of the right kind is left to be guessed again. */
+export function parseSettings(text: string | null): PanelSettings {
+  if (text === null) return NO_SETTINGS;
+  let raw: Record<string, unknown>;
+  try {
+    raw = asRecord(JSON.parse(text));
+  } catch {
+    return NO_SETTINGS;
+  }
+  if (raw.form !== FORM) return NO_SETTINGS;
+  const choice = parseChoice(asRecord(raw.choice));
+  return {
+    units: Object.fromEntries(Object.entries(asRecord(raw.units)).filter((entry): entry is [string, string] => typeof entry[1] === "string")),
+    ...(typeof raw.sheet === "string" ? { sheet: raw.sheet } : {}),
+    ...(typeof raw.table === "string" ? { table: raw.table } : {}),
+    ...(Number.isInteger(raw.headingRow) ? { headingRow: raw.headingRow as number } : {}),
+    ...(choice ? { choice } : {}),
+  };
+}
+
+function parseChoice(raw: Record<string, unknown>): Choice | undefined {
+  if (typeof raw.response !== "string" || !Array.isArray(raw.drivers)) return undefined;
+  const drivers = raw.drivers.map(asRecord).flatMap((driver): DriverChoice[] => {
+    if (typeof driver.heading !== "string" || (driver.as !== "number" && driver.as !== "category")) return [];
+    const degree = Number.isInteger(driver.degree) ? Math.min(10, Math.max(1, driver.degree as number)) : 1;
+    return [{ heading: driver.heading, as: driver.as, degree }];
+  });
+  const joint = (Array.isArray(raw.joint) ? raw.joint : []).filter(
+    (pair): pair is [string, string] => Array.isArray(pair) && pair.length === 2 && pair.every((one) => typeof one === "string"),
+  );
+  const confidence = typeof raw.confidence === "number" && raw.confidence > 0 && raw.confidence < 1 ? raw.confidence : 0.95;
+  return { response: raw.response, drivers, joint, constant: raw.constant !== false, confidence };
+}
+
+function asRecord(value: unknown): Record<string, unknown> {
+  return typeof value === "object" && value !== null && !Array.isArray(value) ? (value as Record<string, unknown>) : {};
+}

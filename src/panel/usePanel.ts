@@ -1,0 +1,107 @@
+/**
+ * The panel's state: reads the sheet once per change of its cells, keeps what was chosen, saves it with the workbook.
+ * May import: settings.ts, view.ts, workbook/port.ts.
+ */
+import { useCallback, useEffect, useMemo, useRef, useState } from "react";
+import type { Port, SheetData, SheetSummary } from "../workbook/port";
+import { NO_SETTINGS, parseSettings, settingsText, type PanelSettings } from "./settings";
+import { panelView, type PanelView } from "./view";
+
+export interface PanelState {
+  readonly sheets: readonly SheetSummary[];
+  readonly settings: PanelSettings;
+  readonly data: SheetData | undefined;
+  readonly view: PanelView | undefined;
+  /** A failure of the workbook itself, such as a sheet that was deleted. */
+  readonly failure: string | undefined;
+  change(change: Partial<PanelSettings>): void;
+  refresh(): void;
+}
+
+/** How long typing must rest before the sheet is read again, in ms. */
+const REST = 200;
+/** Settings are written once they have rested this long, in ms. */
+const SAVE_REST = 500;
+
+export function usePanel(port: Port): PanelState {
+  const [settings, setSettings] = useState<PanelSettings>();
+  const [sheets, setSheets] = useState<readonly SheetSummary[]>([]);
+  const [data, setData] = useState<SheetData>();
+  const [failure, setFailure] = useState<string>();
+  const [turn, setTurn] = useState(0);
+  const refresh = useCallback(() => setTurn((before) => before + 1), []);
+  const wanted = settings?.sheet;
+  const settled = settings !== undefined;
+  const watched = useRef<string>();
+  const own = useRef(false);
+
+  useEffect(() => {
+    let here = true;
+    port.loadSettings().then(
+      (text) => here && setSettings(parseSettings(text)),
+      () => here && setSettings(NO_SETTINGS),
+    );
+    return () => {
+      here = false;
+    };
+  }, [port]);
+
+  useEffect(() => {
+    if (!settled) return;
+    let here = true;
+    const read = async () => {
+      const all = await port.sheets();
+      const visible = all.filter(({ hidden }) => !hidden).map(({ name }) => name);
+      const front = await port.activeSheet();
+      const sheet = wanted !== undefined && all.some(({ name }) => name === wanted) ? wanted : front;
+      let next = await port.read(sheet);
+      // Nothing chosen yet and no trials on the sheet in front: look on the others.
+      if (wanted === undefined && panelView(next, NO_SETTINGS).analysis === undefined) {
+        for (const name of visible) {
+          if (name === sheet) continue;
+          const other = await port.read(name);
+          if (panelView(other, NO_SETTINGS).analysis !== undefined) {
+            next = other;
+            break;
+          }
+        }
+      }
+      if (!here) return;
+      watched.current = next.sheet;
+      setSheets(all);
+      setData(next);
+      setFailure(undefined);
+    };
+    read().catch((problem: unknown) => here && setFailure(problem instanceof Error ? problem.message : String(problem)));
+    return () => {
+      here = false;
+    };
+  }, [port, wanted, settled, turn]);
+
+  useEffect(() => {
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const stop = port.onChange((sheet) => {
+      if (watched.current !== undefined && sheet !== watched.current) return;
+      clearTimeout(timer);
+      timer = setTimeout(refresh, REST);
+    });
+    return () => {
+      clearTimeout(timer);
+      stop();
+    };
+  }, [port, refresh]);
+
+  useEffect(() => {
+    if (!settings || !own.current) return;
+    const timer = setTimeout(() => void port.saveSettings(settingsText(settings)).catch((problem: unknown) => setFailure(String(problem))), SAVE_REST);
+    return () => clearTimeout(timer);
+  }, [port, settings]);
+
+  const change = useCallback((part: Partial<PanelSettings>) => {
+    own.current = true;
+    setSettings((before) => ({ ...(before ?? NO_SETTINGS), ...part }));
+  }, []);
+
+  const view = useMemo(() => (data && settings ? panelView(data, settings) : undefined), [data, settings]);
+  return { sheets, settings: settings ?? NO_SETTINGS, data, view, failure, change, refresh };
+}

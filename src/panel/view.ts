@@ -1,0 +1,53 @@
+/**
+ * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
+ * May import: settings.ts, experiment/, workbook/port.ts.
+ */
+import { analyse, NoAnswer, type Analysis } from "../experiment/analysis";
+import { guessChoice, type Choice } from "../experiment/choice";
+import { UnknownColumn, type RowCheck } from "../experiment/rowCheck";
+import { findTrialLogs, trialLogAt, type TrialLog } from "../experiment/trialLog";
+import type { SheetData } from "../workbook/port";
+import type { PanelSettings } from "./settings";
+
+export interface PanelView {
+  readonly logs: readonly TrialLog[];
+  readonly log: TrialLog | undefined;
+  /** The question as asked: kept or guessed, less what the sheet no longer has. */
+  readonly choice: Choice | undefined;
+  /** Headings that the kept question names and the sheet does not have now; they come back with the column. */
+  readonly missing: readonly string[];
+  readonly analysis: Analysis | undefined;
+  readonly check: RowCheck | undefined;
+  /** Why there is no answer. */
+  readonly problem: string | undefined;
+}
+
+const NOTHING = { logs: [], log: undefined, choice: undefined, missing: [], analysis: undefined, check: undefined };
+
+export function panelView(data: SheetData, settings: PanelSettings): PanelView {
+  if (data.values.length === 0) return { ...NOTHING, problem: `Sheet "${data.sheet}" is empty. Open a log, or type headings and trials and come back.` };
+  const logs = findTrialLogs(data, settings.units);
+  const log = settings.headingRow === undefined ? (logs.find(({ title }) => title === settings.table) ?? logs[0]) : trialLogAt(data, settings.headingRow, settings.units);
+  if (!log) {
+    const where = settings.headingRow === undefined ? `Sheet "${data.sheet}" has` : `Row ${settings.headingRow + 1} of sheet "${data.sheet}" has`;
+    return { ...NOTHING, logs, problem: `${where} no headings with rows of trials below them. Put a heading over each column, or name the row of headings under Choose rows.` };
+  }
+  const wanted = settings.choice ?? guessChoice(log);
+  if (!wanted) return { ...NOTHING, logs, log, problem: "No column holds numbers, so there is nothing to explain yet." };
+  const has = new Set(log.columns.map(({ heading }) => heading.text));
+  const missing = [wanted.response, ...wanted.drivers.map(({ heading }) => heading)].filter((heading) => !has.has(heading));
+  if (!has.has(wanted.response)) {
+    return { ...NOTHING, logs, log, choice: wanted, missing, problem: `The column "${wanted.response}" is not on this sheet now. Choose another response, or put its heading back.` };
+  }
+  const drivers = wanted.drivers.filter(({ heading }) => has.has(heading));
+  const asked = new Set(drivers.map(({ heading }) => heading));
+  const choice = { ...wanted, drivers, joint: wanted.joint.filter((pair) => pair.every((heading) => asked.has(heading))) };
+  try {
+    const analysis = analyse(log, choice);
+    return { logs, log, choice, missing, analysis, check: analysis.check, problem: undefined };
+  } catch (problem) {
+    if (problem instanceof NoAnswer) return { logs, log, choice, missing, analysis: undefined, check: problem.check, problem: problem.message };
+    if (problem instanceof UnknownColumn) return { logs, log, choice, missing, analysis: undefined, check: undefined, problem: problem.message };
+    throw problem;
+  }
+}
