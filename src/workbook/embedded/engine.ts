@@ -67,6 +67,7 @@ export async function createEngine(book: Book = EMPTY, library: FunctionLibrary 
       return live.book();
     },
     async evaluate(formulas) {
+      await live.settled();
       const values: (CellValue | CellValue[][])[] = [];
       for (const formula of formulas) values.push(await live.apart(() => compute(bareFormula(formula))));
       return values;

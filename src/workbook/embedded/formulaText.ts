@@ -64,11 +64,11 @@ export function bareFormula(formula: string): string {
 
 /**
  * The formula as Univer reads it rightly: structured references as plain ranges, no blanks between a function and its
- * bracket, and array constants whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls,
+ * bracket, no @ before a single cell, brackets around an array or a truth value after a minus, and array constants whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls,
  * because Univer splits such constants in the middle of the text. What cannot be read comes back unchanged.
  */
 export function readable(formula: string, tables: readonly Table[], place?: Place): string {
-  if (!/[[{]|\s\(/.test(formula)) return formula;
+  if (!/[[{@]|\s\(|-\s*(?:TRUE|FALSE)/i.test(formula)) return formula;
   let pieces: Piece[];
   try {
     pieces = piecesOf(formula);
@@ -84,9 +84,16 @@ export function readable(formula: string, tables: readonly Table[], place?: Plac
       out.push(resolved.range);
       i += reference.length - 1;
     } else if (piece.kind === "space" && pieces[i - 1] && isFunctionName(pieces[i - 1]) && pieces[i + 1]?.kind === "open") continue;
-    else out.push(piece.elements?.flat().some((element) => /^".*[,;{}"].*"$/s.test(element)) ? stacked(piece.elements) : piece.source);
+    else if (piece.source === "@" && pieces[i + 1]?.kind === "name" && pieces[i + 2]?.source !== ":") continue;
+    else if (/^(?:TRUE|FALSE)$/i.test(piece.source) && pieces[i - 1]?.source === "-") out.push(`(${piece.source})`);
+    else if (piece.elements && pieces[i - 1]?.source === "-") out.push(`(${arraySource(piece)})`);
+    else out.push(arraySource(piece));
   }
   return out.join("");
+}
+
+function arraySource(piece: Piece): string {
+  return piece.elements?.flat().some((element) => /^".*[,;{}"].*"$/s.test(element)) ? stacked(piece.elements) : piece.source;
 }
 
 /** Whether the formula names a table; one that cannot be read does not. */
@@ -132,6 +139,9 @@ function checkSyntax(formula: string, all: readonly Piece[]): void {
       if (new Set(piece.elements.map((row) => row.length)).size > 1) throw new FormulaSyntaxError(`The rows of the array ${piece.source} differ in length. A comma parts columns, a semicolon parts rows.`);
     }
     if (piece.kind === "close" && --depth < 0) throw new FormulaSyntaxError(`The formula "${formula}" has a ) without its (. Take it out, or add the (.`);
+    if (piece.source === ";") throw new FormulaSyntaxError(`In the formula "${formula}" arguments are parted by ;. Here a comma parts them, and a point stands before decimals.`);
+    if (piece.source === "," && depth === 0) throw new FormulaSyntaxError(`In the formula "${formula}" a comma stands outside any function. Decimals are written with a point, such as 1.125.`);
+    if (piece.kind === "name" && /^\.?\d/.test(piece.source) && !/^\d+$/.test(piece.source)) throw new FormulaSyntaxError(`In the formula "${formula}" ${piece.source} is no number. Digits may have one decimal point, such as 1.125.`);
     const isOperand = piece.kind === "text" || piece.kind === "number" || piece.kind === "close" || piece.kind === "array" || piece.kind === "error";
     if (isOperand && next && (next.kind === "text" || next.kind === "number" || next.kind === "array" || next.kind === "name" || (next.kind === "open" && piece.kind !== "close"))) {
       throw new FormulaSyntaxError(`In the formula "${formula}" nothing joins ${piece.source} and ${next.source}. Put a comma or an operator between them.`);
@@ -170,6 +180,7 @@ function unknownName(all: readonly Piece[], known: KnownNames): string | undefin
     }
     const inRange = pieces[i + 1]?.source === ":" || pieces[i - 1]?.source === ":";
     if (isReferenceOrConstant(name) || (inRange && /^\$?(?:[A-Z]{1,3}|\d+)$/i.test(name))) continue;
+    if (functions.has(name.toUpperCase())) return `${name} is a function: it needs brackets, ${name}(…).`;
     const close = nearby(name, [...known.names, ...tables, ...known.functions]);
     return `There is no cell, name or table ${name}. ${close.length > 0 ? `Near it: ${close.join(", ")}. ` : ""}Text must stand in double quotes: "${name}".`;
   }

@@ -2,7 +2,7 @@
  * A Book running in Univer, in Node or in the browser: what the engine, the port and the grid share.
  * May import: the workbook contracts, this folder, ../../functions.
  */
-import type { ICellData, Injector, IObjectMatrixPrimitiveType, IRange, Nullable, Univer, Workbook, Worksheet } from "@univerjs/core";
+import type { ICellData, Injector, IObjectMatrixPrimitiveType, IRange, IWorkbookData, Nullable, Univer, Workbook, Worksheet } from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
 import { areaAddress, cellAddress, quoteSheetName } from "../address";
 import { isCellError, type Area, type Book, type BookSheet, type CellStyle, type CellValue } from "../book";
@@ -135,14 +135,14 @@ export class LiveBook {
 
   /** The workbook now, as a Book. */
   book(): Book {
-    return toBook(this.running(), this.original);
+    return toBook(this.running(this.api.getActiveWorkbook()!.save()), this.original);
   }
 
   /** One sheet now; undefined when there is none of that name. */
   sheet(name: string): { readonly sheet: BookSheet; readonly styles: Book["styles"] } | undefined {
     const id = this.sheetIdOf(name);
     if (id === undefined) return undefined;
-    const { sheets, styles } = toBook(this.running(), this.original, id);
+    const { sheets, styles } = toBook(this.running(this.workbook.getSnapshot()), this.original, id);
     return { sheet: sheets[0], styles };
   }
 
@@ -385,12 +385,12 @@ export class LiveBook {
     });
   }
 
-  private running(): Running {
+  private running(snapshot: IWorkbookData): Running {
     const model = this.injector.get(this.kit.FormulaDataModel);
     const cells = model.getArrayFormulaCellData()?.[WORKBOOK_ID];
     const ranges = model.getArrayFormulaRange()?.[WORKBOOK_ID];
     return {
-      snapshot: this.api.getActiveWorkbook()!.save(),
+      snapshot,
       spilledCells: (sheet) => cells?.[sheet] ?? undefined,
       spillRanges: (sheet) => ranges?.[sheet] ?? undefined,
       places: (sheet) => this.placesOf.get(sheet) ?? NO_PLACES,

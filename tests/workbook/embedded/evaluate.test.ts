@@ -49,6 +49,12 @@ describe("evaluate", () => {
     ["SUM(Gaps)", 0.75],
     ["SUM(Trials[Bend])", 1.5],
     ["LET(x,2,x+1)", 3],
+    ["-{1,2}", [[-1, -2]]],
+    ["--TRUE", 1],
+    ["@Log!A2", 0.5],
+    ["SUM(Log!A:A)", 0.75],
+    ["SUM(Log!2:2)", 1.125],
+    ["IFERROR(#N/A,1)", 1],
   ])("%s", async (formula, value) => {
     expect(await one(formula)).toEqual(value);
   });
@@ -67,6 +73,11 @@ describe("evaluate", () => {
     ["{1,2;3}", "#ERROR!", /differ in length/],
     ["{1,BANK.BEND(1)}", "#ERROR!", /may stand in an array/],
     ["Trials[Gap", "#ERROR!", /no closing \]/],
+    ["SUM(1;2)", "#ERROR!", /comma parts them/],
+    ["1,5", "#ERROR!", /point/],
+    ["1.2.3", "#ERROR!", /no number/],
+    ["BANK.BEND(“x”)", "#ERROR!", /“/],
+    ["PI", "#NAME?", /needs brackets/],
     ["1 2", "#ERROR!", /nothing joins 1 and 2/],
     ["", "#ERROR!", /empty/],
     ["=", "#ERROR!", /empty/],
