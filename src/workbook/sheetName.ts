@@ -27,7 +27,6 @@ export function freeSheetName(wanted: string, taken: readonly string[]): string 
 function permitted(wanted: string): string {
   const plain = wanted
     .replace(/[:\\/?*[\]]/g, "-")
-    // eslint-disable-next-line no-control-regex
     .replace(/[\u0000-\u001f\u007f\ufffe\uffff]/g, " ")
     .replace(/(^|[^\ud800-\udbff])[\udc00-\udfff]|[\ud800-\udbff](?![\udc00-\udfff])/g, "$1");
   const name = cut(plain.replace(/^['\s]+/, ""), LONGEST).replace(/['\s]+$/, "");

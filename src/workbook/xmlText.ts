@@ -40,10 +40,10 @@ const MARKUP: Readonly<Record<string, string>> = { "&": "&amp;", "<": "&lt;", ">
 
 // Controls except tab and line ends, lone surrogates, and the two non-characters that end the first plane.
 const FORBIDDEN =
-  // eslint-disable-next-line no-control-regex
   /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
 
-function escapeCharacters(text: string): string {
+/** Plain text with _xHHHH_ for what XML may not hold; markup stays. */
+export function escapeCharacters(text: string): string {
   const literal = text.includes("_x") ? text.replace(/_(?=x[0-9a-f]{4}_)/gi, "_x005F_") : text;
   return literal.replace(FORBIDDEN, (character) => `_x${character.charCodeAt(0).toString(16).toUpperCase().padStart(4, "0")}_`);
 }

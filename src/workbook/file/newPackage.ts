@@ -3,7 +3,7 @@
  */
 import { areaAddress } from "../address";
 import type { Area, BookSheet } from "../book";
-import { encodeAttribute, encodeXml } from "../xmlText";
+import { encodeAttribute, escapeCharacters } from "../xmlText";
 import { cellXml, isNothing, type CellSink } from "./cellXml";
 import { XML_HEAD } from "./packageParts";
 import { colsXml, mergeCellsXml, paneXml, rowXml, validationXml } from "./sheetPatch";
@@ -70,9 +70,14 @@ export function newTableXml(id: number, name: string, area: Area, columns: reado
   return (
     `${XML_HEAD}<table xmlns="${MAIN}" id="${id}" name="${encodeAttribute(name)}" displayName="${encodeAttribute(name)}" ref="${ref}" totalsRowShown="0">` +
     `<autoFilter ref="${ref}"/><tableColumns count="${columns.length}">` +
-    columns.map((column, i) => `<tableColumn id="${i + 1}" name="${encodeXml(column).replace(/\n/g, "_x000a_")}"/>`).join("") +
+    columns.map((column, i) => `<tableColumn id="${i + 1}" name="${encodeAttribute(headerAttribute(column))}"/>`).join("") +
     `</tableColumns><tableStyleInfo name="TableStyleLight1" showFirstColumn="0" showLastColumn="0" showRowStripes="1" showColumnStripes="0"/></table>`
   );
+}
+
+/** A header as a table's column is named: what an attribute cannot hold is escaped as in cells. */
+export function headerAttribute(header: string): string {
+  return escapeCharacters(header).replace(/[\t\n\r]/g, (character) => `_x${character.charCodeAt(0).toString(16).padStart(4, "0")}_`);
 }
 
 export const TABLE_CONTENT = `${KIND}table+xml`;

@@ -9,7 +9,7 @@ import { settingsToXml, SETTINGS_NAMESPACE } from "../settingsXml";
 import { encodeXml } from "../xmlText";
 import { sameArea, sameValue, type CellSink } from "./cellXml";
 import { dynamicMark } from "./dynamicMark";
-import { EMPTY_STRINGS, EMPTY_STYLES, emptyPackage, newSheetXml, newTableXml, SHEET_CONTENT, STRINGS_CONTENT, STYLES_CONTENT, TABLE_CONTENT } from "./newPackage";
+import { EMPTY_STRINGS, EMPTY_STYLES, emptyPackage, headerAttribute, newSheetXml, newTableXml, SHEET_CONTENT, STRINGS_CONTENT, STYLES_CONTENT, TABLE_CONTENT } from "./newPackage";
 import { addContentType, addRelation, appended, freePart, reachableParts, relationsOf, removePart, removeRelation, withAttributes, withoutElements, XML_HEAD } from "./packageParts";
 import { openPackage, readTables, readWorkbook, settingsPart, type SheetEntry, type TablePart } from "./readXlsx";
 import { patchedSheet } from "./sheetPatch";
@@ -149,7 +149,7 @@ class CopyWriter implements CellSink {
 
   private addTable(sheetPart: string, sheet: BookSheet, name: string, area: Area): string[] {
     const columns = headerTexts(sheet, area);
-    if (new Set(columns.map((column) => column.toLowerCase())).size !== columns.length || columns.includes("") || area.rows < 2) {
+    if (!areHeaders(columns) || area.rows < 2) {
       this.notes.add(`The table ${name} on the sheet "${sheet.name}" was not kept as a table: each of its columns (${areaAddress(area)}) needs a header of its own and a row below it. Its cells are all there.`);
       return [];
     }
@@ -175,6 +175,11 @@ class CopyWriter implements CellSink {
         if (!sameArea(area, found.table.area)) this.moveTable(found, area);
         return [];
       }
+      if (this.canRename(found, texts)) {
+        this.renameColumns(found, texts);
+        if (!sameArea(area, found.table.area)) this.moveTable(found, area);
+        return [];
+      }
       this.dropTable(entry.part, found);
       this.notes.add(
         `The table ${found.table.name} on the sheet "${sheet.name}" was not kept as a table, because its header row no longer matches its columns (${found.columns.join(", ")}). Its cells are all there; make it a table again in your spreadsheet program.`,
@@ -194,6 +199,36 @@ class CopyWriter implements CellSink {
       // A totals row stands below the filter's range.
       const moved = ref === from || scan.name === "table" ? to : areaAddress({ ...area, rows: area.rows - 1 });
       edits.push({ start: scan.start, end: scan.end, text: withAttributes(xml.slice(scan.start, scan.end), { ref: moved }) });
+    }
+    this.archive.put(part, applyEdits(xml, edits));
+  }
+
+  /** Headers that were typed over: most are still the table's, and no formula names those that went. */
+  private canRename({ columns }: TablePart, texts: readonly string[]): boolean {
+    if (texts.length !== columns.length || !areHeaders(texts)) return false;
+    const gone = columns.filter((column, i) => column !== texts[i]);
+    if (gone.length * 2 > columns.length || gone.some((column) => texts.includes(column))) return false;
+    const marks = gone.flatMap((column) => [`[${columnInBrackets(column)}]`, `[@${columnInBrackets(column)}]`]);
+    const named = (formula: string) => marks.some((mark) => formula.toLowerCase().includes(mark));
+    return !this.book.sheets.some((sheet) => sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && named(cell.formula))));
+  }
+
+  private renameColumns({ part, columns }: TablePart, texts: readonly string[]): void {
+    const xml = this.archive.text(part);
+    const edits: Edit[] = [];
+    const scan = new XmlScan(xml);
+    let column = -1;
+    while (scan.next()) {
+      if (scan.closing) continue;
+      const { start, end } = scan;
+      if (scan.name === "tableColumn") {
+        column++;
+        if (texts[column] !== columns[column]) edits.push({ start, end, text: withAttributes(xml.slice(start, end), { name: headerAttribute(texts[column]) }) });
+      } else if (scan.name === "calculatedColumnFormula") {
+        // It may name the old header; Excel needs it only to fill new rows.
+        scan.skip();
+        edits.push({ start, end: scan.end, text: "" });
+      }
     }
     this.archive.put(part, applyEdits(xml, edits));
   }
@@ -252,6 +287,7 @@ class CopyWriter implements CellSink {
       `${XML_HEAD}<ds:datastoreItem xmlns:ds="http://schemas.openxmlformats.org/officeDocument/2006/customXml" ds:itemID="{5B0D3C1E-7A42-4E0B-9C55-2F6B8E1D4A90}">` +
         `<ds:schemaRefs><ds:schemaRef ds:uri="${SETTINGS_NAMESPACE}"/></ds:schemaRefs></ds:datastoreItem>`,
     );
+    if (!/Extension\s*=\s*["']xml["']/i.test(this.archive.text("[Content_Types].xml"))) addContentType(this.archive, part, "application/xml");
     addContentType(this.archive, properties, "application/vnd.openxmlformats-officedocument.customXmlProperties+xml");
     addRelation(this.archive, part, "customXmlProps", properties);
     addRelation(this.archive, this.part, "customXml", part);
@@ -335,6 +371,16 @@ function headerTexts(sheet: BookSheet, area: Area): string[] {
     const value = sheet.rows[area.row]?.[area.column + i]?.value ?? "";
     return isCellError(value) ? value.error : String(value);
   });
+}
+
+/** A column's name as structured references hold it, in lower case. */
+function columnInBrackets(column: string): string {
+  return column.replace(/[[\]#'@]/g, "'$&").toLowerCase();
+}
+
+/** Whether every column has a header and no two have the same. */
+function areHeaders(texts: readonly string[]): boolean {
+  return !texts.includes("") && new Set(texts.map((text) => text.toLowerCase())).size === texts.length;
 }
 
 /** Formulas that name a table that is no longer one become their values, since Excel could not read them. */

@@ -3,7 +3,7 @@
  * May import: packageParts.ts, storageFormula.ts, xmlScan.ts, book.ts.
  */
 import type { Book } from "../book";
-import { encodeAttribute, encodeXml } from "../xmlText";
+import { encodeAttribute, encodeXml, escapeCharacters } from "../xmlText";
 import { withAttributes } from "./packageParts";
 import { isTrue } from "./sheetScan";
 import { fromStorage, toStorage } from "./storageFormula";
@@ -43,7 +43,7 @@ export function withSheets(xml: string, sheets: readonly ListedSheet[], isWorksh
     const wasHidden = /\sstate\s*=\s*["'](?:hidden|veryHidden)["']/.test(tag);
     return {
       relation: sheet.relation,
-      tag: withAttributes(tag, { name: sheet.name, ...(wasHidden === sheet.hidden ? {} : { state: sheet.hidden ? "hidden" : undefined }) }),
+      tag: withAttributes(tag, { name: escapeCharacters(sheet.name), ...(wasHidden === sheet.hidden ? {} : { state: sheet.hidden ? "hidden" : undefined }) }),
     };
   });
   old.forEach((entry, i) => {

@@ -1,4 +1,5 @@
 import ExcelJS from "exceljs";
+import { strToU8, zipSync } from "fflate";
 import { describe, expect, it } from "vitest";
 import type { Book, BookCell, BookSheet } from "../../../src/workbook/book";
 import { FilePort } from "../../../src/workbook/file/filePort";
@@ -214,6 +215,17 @@ describe("tables", () => {
     expect(partsOf(bytes)["xl/tables/table1.xml"]).toBe(table.replace(/A1:B3/g, "A2:B4"));
   });
 
+  it("take a header that was typed over, unless a formula names the old one", async () => {
+    const book = await readXlsx(original);
+    const renamed = withCells(book, [[0, 1, { value: "Bend\n(in)" }]]);
+    const kept = await saveCopy(original, renamed);
+    expect(kept.notes).toEqual([]);
+    expect(partsOf(kept.bytes)["xl/tables/table1.xml"]).toBe(table.replace('name="Bend"', 'name="Bend_x000a_(in)"'));
+    expect((await saveCopy(kept.bytes, await readXlsx(kept.bytes))).notes).toEqual([]);
+    const named = await saveCopy(original, withCells(book, [[0, 0, { value: "Gap (in)" }]]));
+    expect(named.notes.join()).toMatch(/was not kept as a table/);
+  });
+
   it("are given up with a note when the header is no longer theirs, with formulas that name them", async () => {
     const book = await readXlsx(original);
     const { bytes, notes } = await saveCopy(original, withSheet(book, { rows: shifted(book) }));
@@ -295,6 +307,24 @@ it("changes merged cells, hidden rows and lists of a sheet that is there", async
   expect([back.hiddenRows, back.merged, back.validations]).toEqual([[5], merged, lists]);
   expect(partsOf(bytes)[SHEET]).toContain(other);
   expect(partsOf(bytes)[SHEET]).toContain('<dataValidations count="2">');
+});
+
+it("writes in the prefix that the file uses", async () => {
+  const prefixed = (xml: string) => xml.replace(/<(\/?)(?=[a-z])/gi, "<$1x:").replace(/ xmlns=/g, " xmlns:x=");
+  const parts = partsOf(made('<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1"><v>1</v></c></row>', { strings: ["Gap"] }));
+  const original = zipSync(
+    Object.fromEntries(Object.entries(parts).map(([name, xml]) => [name, strToU8(/\.rels$|Content_Types/.test(name) ? xml : prefixed(xml))])),
+  );
+  const book = await readXlsx(original);
+  expect(book.sheets[0].rows[0]?.map((cell) => cell?.value)).toEqual(["Gap", 1]);
+  const styled = { ...withCells(book, [[0, 0, { value: "Offset", style: 1 }], [3, 2, { value: 1, formula: "BANK.BEND(B1)" }]]), styles: [{}, { bold: true, format: "0.000" }], names: [{ name: "Gaps", reference: "Trials!$A$1" }] };
+  const { bytes } = await saveCopy(original, styled);
+  const after = partsOf(bytes);
+  for (const name of [SHEET, "xl/workbook.xml", "xl/sharedStrings.xml", "xl/styles.xml"]) expect(after[name], name).not.toMatch(/<\/?(?!x:)[a-z]/i);
+  const back = await readXlsx(bytes);
+  expect(back.sheets[0].rows[0]?.[0]).toEqual({ value: "Offset", style: 1 });
+  expect(back.sheets[0].rows[3]?.[2]).toEqual({ value: 1, formula: "BANK.BEND(B1)" });
+  expect([back.styles[1], back.names]).toEqual([styled.styles[1], styled.names]);
 });
 
 it("changes widths and frozen rows of a sheet that is there, and keeps what stands beside them", async () => {
