@@ -1,4 +1,5 @@
 /** Runs every one-line example in the comments of the pure folders: `code === value` or `code // value`. */
+/// <reference types="vite/client" />
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 

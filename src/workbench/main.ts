@@ -1,39 +1,68 @@
-/**
- * The page with the embedded grid. May import: workbook/.
- */
-import type { Book } from "../workbook/book";
-import { openGrid } from "../workbook/embedded/grid";
+/** Where the workbench page begins: buttons, drop, and the workbook that the server offers. May import: this folder. */
+import "./style.css";
+import { createPage, darkScheme } from "./page";
+import { Workbench } from "./workbench";
 
-/** Shown when the server has no workbook to open. */
-const SAMPLE: Book = {
-  sheets: [
-    {
-      name: "Trials",
-      rows: [
-        ["Gap (in)", "Bend (in)"].map((value) => ({ value, style: 0 })),
-        ...[0.875, 0.75, 0.625, 0.5].map((gap, i) => [{ value: gap }, { value: null, formula: `BANK.BEND(A${i + 2})` }]),
-        [],
-        [{ value: null, formula: "BANK.SPREAD(B2:B5)" }],
-      ],
-      hiddenRows: [],
-      merged: [],
-      tables: [],
-      validations: [],
-      columnWidths: [18, 14, 14, 14],
-      frozenRows: 1,
-    },
-  ],
-  styles: [{ bold: true }],
-  names: [],
-};
+const page = createPage();
+const workbench = new Workbench(page);
 
-async function start(): Promise<void> {
-  const answer = await fetch("demo.json").catch(() => undefined);
-  const book = answer?.ok ? ((await answer.json()) as Book) : SAMPLE;
-  const began = performance.now();
-  const grid = await openGrid(document.getElementById("grid")!, book, { onError: (error) => console.error(error) });
-  performance.measure("grid computed", { start: began });
-  Object.assign(window, { bendbook: grid });
+/** Opens what `read` gives, after asking what becomes of unsaved changes. */
+async function open(name: string, read: () => Promise<Uint8Array>): Promise<void> {
+  if (workbench.unsaved) {
+    const answer = await page.askUnsaved();
+    if (answer === "save" ? !(await workbench.save()) : answer !== "open") return;
+  }
+  await workbench.open(name, read);
 }
 
-void start();
+async function openServed(address: string, name: string): Promise<void> {
+  await open(name, async () => {
+    const answer = await fetch(address);
+    if (!answer.ok) throw new Error(`the server answered ${answer.status}; start Bendbook again`);
+    return new Uint8Array(await answer.arrayBuffer());
+  });
+}
+
+function openFile(file: File | undefined): void {
+  if (file) void open(file.name, async () => new Uint8Array(await file.arrayBuffer()));
+}
+
+const picker = document.getElementById("file") as HTMLInputElement;
+document.getElementById("open")!.addEventListener("click", () => picker.click());
+picker.addEventListener("change", () => {
+  openFile(picker.files?.[0]);
+  picker.value = "";
+});
+document.getElementById("save")!.addEventListener("click", () => void workbench.save());
+document.getElementById("blank")!.addEventListener("click", () => void openServed("trial-log.xlsx", "trial-log.xlsx"));
+
+for (const [id, panelInFront] of [["show-grid", false], ["show-panel", true]] as const) {
+  document.getElementById(id)!.addEventListener("click", () => {
+    document.body.classList.toggle("panel-in-front", panelInFront);
+    document.getElementById("show-grid")!.setAttribute("aria-pressed", String(!panelInFront));
+    document.getElementById("show-panel")!.setAttribute("aria-pressed", String(panelInFront));
+  });
+}
+
+addEventListener("dragover", (event) => {
+  event.preventDefault();
+  document.body.classList.add("dropping");
+});
+addEventListener("dragleave", (event) => {
+  if (event.relatedTarget === null) document.body.classList.remove("dropping");
+});
+addEventListener("drop", (event) => {
+  event.preventDefault();
+  document.body.classList.remove("dropping");
+  openFile(event.dataTransfer?.files[0]);
+});
+addEventListener("beforeunload", (event) => {
+  if (workbench.unsaved) event.preventDefault();
+});
+darkScheme.addEventListener("change", () => workbench.setDark(darkScheme.matches));
+
+const offered = await fetch("workbook-name").then(
+  (answer) => (answer.ok ? answer.text() : undefined),
+  () => undefined,
+);
+await openServed(offered === undefined ? "demonstration.xlsx" : "workbook", offered ?? "demonstration.xlsx");

@@ -1,0 +1,98 @@
+/** The elements of the workbench page and what can be done with them. May import: nothing of ours. */
+
+export interface Page {
+  loading(text: string, share?: number): void;
+  loaded(): void;
+  /** Resolves once the browser has drawn what was said. */
+  painted(): Promise<void>;
+  /** A workbook is shown. */
+  ready(name: string): void;
+  say(text: string): void;
+  trouble(text: string): void;
+  /** What the selected cell's error says; nothing when undefined. */
+  cellMessage(text: string | undefined): void;
+  /** A new element for the grid in place of the one before. */
+  freshGrid(): HTMLElement;
+  freshPanel(): HTMLElement;
+  dark(): boolean;
+  download(bytes: Uint8Array, name: string, type: string): void;
+  /** Asks what to do with unsaved changes: "save", "open" or "stay". */
+  askUnsaved(): Promise<string>;
+}
+
+function element<T extends HTMLElement>(id: string): T {
+  const found = document.getElementById(id);
+  if (!found) throw new Error(`the page lacks #${id}`);
+  return found as T;
+}
+
+export const darkScheme = matchMedia("(prefers-color-scheme: dark)");
+
+export function createPage(): Page {
+  const said = element("said");
+  const note = (text: string, className: string, id?: string) => {
+    const line = document.createElement("div");
+    line.className = className;
+    if (id) line.id = id;
+    line.append(document.createTextNode(text));
+    if (!id) {
+      const close = document.createElement("button");
+      close.type = "button";
+      close.textContent = "Close";
+      close.addEventListener("click", () => line.remove());
+      line.append(close);
+      said.replaceChildren(...[...said.children].filter((other) => other.id !== ""));
+    }
+    said.append(line);
+  };
+  const fresh = (id: string) => {
+    const host = document.createElement("div");
+    host.style.cssText = "height: 100%";
+    const parent = element(id);
+    const loading = document.getElementById("loading");
+    parent.replaceChildren(host, ...(loading && parent.contains(loading) ? [loading] : []));
+    return host;
+  };
+  return {
+    loading(text, share) {
+      element("loading").hidden = false;
+      element("loading").style.display = "";
+      element("loading-text").textContent = text;
+      const bar = element("loading").querySelector("progress")!;
+      if (share === undefined) bar.removeAttribute("value");
+      else bar.value = share;
+    },
+    loaded() {
+      element("loading").style.display = "none";
+    },
+    painted: () => new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve))),
+    ready(name) {
+      element("name").textContent = name;
+      document.title = `${name} – Bendbook`;
+      element<HTMLButtonElement>("save").disabled = false;
+      document.body.dataset.ready = name;
+    },
+    say: (text) => note(text, ""),
+    trouble: (text) => note(text, "trouble"),
+    cellMessage(text) {
+      document.getElementById("cell")?.remove();
+      if (text !== undefined) note(text, "", "cell");
+    },
+    freshGrid: () => fresh("grid"),
+    freshPanel: () => fresh("panel"),
+    dark: () => darkScheme.matches,
+    download(bytes, name, type) {
+      const link = document.createElement("a");
+      link.href = URL.createObjectURL(new Blob([bytes as BlobPart], { type }));
+      link.download = name;
+      link.click();
+      setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+    },
+    askUnsaved() {
+      const dialog = element<HTMLDialogElement>("unsaved");
+      dialog.returnValue = "stay";
+      dialog.showModal();
+      return new Promise((resolve) => dialog.addEventListener("close", () => resolve(dialog.returnValue), { once: true }));
+    },
+  };
+}

@@ -1,0 +1,99 @@
+/**
+ * The page that puts the embedded grid beside the panel: opens a workbook, shows it, saves a copy. Nothing is sent anywhere.
+ * May import: workbook/, panel/, page.ts.
+ */
+import { mountPanel, type MountedPanel } from "../panel/mount";
+import { cellAddress } from "../workbook/address";
+import type { Book } from "../workbook/book";
+import { openGrid, type Grid } from "../workbook/embedded/grid";
+import { FileProblem } from "../workbook/file/fileProblem";
+import { openBook } from "../workbook/file/openBook";
+import { saveCopy } from "../workbook/file/saveCopy";
+import type { Page } from "./page";
+
+interface Opened {
+  readonly name: string;
+  /** The file as it came, for saving a copy that keeps what the grid does not know; null for .csv. */
+  readonly original: Uint8Array | null;
+  readonly grid: Grid;
+  readonly panel: MountedPanel;
+  readonly stop: () => void;
+}
+
+export class Workbench {
+  private opened: Opened | undefined;
+  private changed = false;
+
+  constructor(private readonly page: Page) {}
+
+  /** True while the workbook holds changes that are in no copy. */
+  get unsaved(): boolean {
+    return this.changed;
+  }
+
+  /** Opens a workbook in place of the one that is open; when it cannot be read, the open one stays. */
+  async open(name: string, read: () => Promise<Uint8Array>): Promise<void> {
+    this.page.loading(`Reading ${name} …`);
+    try {
+      const bytes = await read();
+      await this.page.painted();
+      const book = await openBook(bytes, name, (share) => this.page.loading(`Reading ${name} …`, share));
+      this.page.loading("Computing the workbook …");
+      await this.page.painted();
+      await this.show(name, /\.csv$/i.test(name) ? null : bytes, book);
+    } catch (problem) {
+      this.page.trouble(problem instanceof FileProblem ? problem.message : `${name} could not be opened: ${messageOf(problem)}`);
+    } finally {
+      this.page.loaded();
+    }
+  }
+
+  /** Offers the workbook as a file to the browser's downloads. @returns false when it could not be made */
+  async save(): Promise<boolean> {
+    if (!this.opened) return false;
+    const { name, original, grid } = this.opened;
+    try {
+      const { bytes, notes } = await saveCopy(original, grid.book());
+      const copy = `${name.replace(/\.(xlsx|csv)$/i, "")} copy.xlsx`;
+      this.page.download(bytes, copy, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
+      this.changed = false;
+      this.page.say([`"${copy}" went to the browser's downloads; ${name} itself is as it was.`, ...notes].join(" "));
+      return true;
+    } catch (problem) {
+      this.page.trouble(`The copy was not made: ${messageOf(problem)}`);
+      return false;
+    }
+  }
+
+  setDark(dark: boolean): void {
+    this.opened?.grid.setDark(dark);
+  }
+
+  private async show(name: string, original: Uint8Array | null, book: Book): Promise<void> {
+    const before = this.opened;
+    this.opened = undefined;
+    before?.stop();
+    const grid = await openGrid(this.page.freshGrid(), book, { dark: this.page.dark(), onError: (error) => this.page.trouble(error.message) });
+    const panel = mountPanel(this.page.freshPanel(), grid.port);
+    const stopChange = grid.port.onChange(() => {
+      this.changed = true;
+    });
+    const stopSelect = grid.onSelect((sheet, { row, column }) => {
+      const message = grid.messageAt(sheet, row, column);
+      this.page.cellMessage(message === undefined ? undefined : `${cellAddress(row, column)}: ${message}`);
+    });
+    const stop = () => {
+      stopChange();
+      stopSelect();
+      panel.unmount();
+      grid.dispose();
+    };
+    this.opened = { name, original, grid, panel, stop };
+    this.changed = false;
+    this.page.ready(name);
+  }
+}
+
+function messageOf(problem: unknown): string {
+  return problem instanceof Error ? problem.message : String(problem);
+}
