@@ -6,7 +6,7 @@ import type { Area, BookSheet } from "../book";
 import { encodeAttribute, escapeCharacters } from "../xmlText";
 import { cellXml, isNothing, type CellSink } from "./cellXml";
 import { XML_HEAD } from "./packageParts";
-import { colsXml, mergeCellsXml, paneXml, rowXml, validationXml } from "./sheetPatch";
+import { colsXml, mergeCellsXml, paneXml, rowXml, validationXml } from "./sheetSections";
 import { Archive } from "./zip";
 
 const MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";

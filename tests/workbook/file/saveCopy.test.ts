@@ -226,6 +226,15 @@ describe("tables", () => {
     expect(named.notes.join()).toMatch(/was not kept as a table/);
   });
 
+  it("are not made where a header is missing, doubled or no text", async () => {
+    for (const headers of [["Gap", null], ["Gap", "gap"], ["Gap", 2026]]) {
+      const book = bookOf([{ name: "Log", rows: [headers.map((value) => ({ value })), [{ value: 1 }, { value: 2 }]], tables: [{ name: "Trials", area: { row: 0, column: 0, rows: 2, columns: 2 } }] }]);
+      const { bytes, notes } = await saveCopy(null, book);
+      expect(notes.join()).toMatch(/table Trials .*header of its own/);
+      expect((await readXlsx(bytes)).sheets[0].tables).toEqual([]);
+    }
+  });
+
   it("are given up with a note when the header is no longer theirs, with formulas that name them", async () => {
     const book = await readXlsx(original);
     const { bytes, notes } = await saveCopy(original, withSheet(book, { rows: shifted(book) }));
