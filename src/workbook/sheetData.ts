@@ -1,12 +1,20 @@
 /**
- * A sheet of a Book as the port hands it out, and new cells as a Book keeps them. May import: book.ts, port.ts.
+ * A sheet of a Book as the port hands it out, and new cells as a Book keeps them. May import: address.ts, book.ts, port.ts.
  */
+import { cellAddress, columnLetters } from "./address";
 import type { Area, Book, BookCell, BookSheet, CellStyle, CellValue } from "./book";
 import type { NewCell, NewSheet, SheetData } from "./port";
 
-/** The used range of a sheet. */
+/** More cells than this between the first and the last filled one would not fit in memory as a rectangle. */
+const MOST_CELLS = 40_000_000;
+
+/** The used range of a sheet. Throws an Error that names the far cell when the range is beyond all sense. */
 export function sheetData(sheet: BookSheet, styles: Book["styles"]): SheetData {
   const area = usedArea(sheet.rows);
+  if (area.rows * area.columns > MOST_CELLS) {
+    const last = cellAddress(area.row + area.rows - 1, area.column + area.columns - 1);
+    throw new Error(`The filled cells of the sheet "${sheet.name}" reach to ${last}, far beyond a trial log. Find the stray cell in column ${columnLetters(area.column + area.columns - 1)} or row ${area.row + area.rows} and clear it.`);
+  }
   const values: CellValue[][] = [];
   const formats: string[][] = [];
   for (let r = 0; r < area.rows; r++) {

@@ -1,6 +1,7 @@
 import { expect, it } from "vitest";
 import { FilePort } from "../../../src/workbook/file/filePort";
-import { contractFixture, LOG, portContract } from "../portContract";
+import type { BookCell } from "../../../src/workbook/book";
+import { contractFixture, EMPTY, LOG, portContract } from "../portContract";
 
 portContract("a file in memory", async (fixture) => {
   const port = new FilePort(fixture);
@@ -28,4 +29,12 @@ it("remembers the selection and tells of its own writes", async () => {
   expect(port.selection).toEqual({ sheet: LOG, area: { row: 4, column: 2, rows: 1, columns: 2 } });
   const name = await port.addSheet({ name: "Results", rows: [] });
   expect(heard).toEqual([name]);
+});
+
+it("names a stray cell that makes the used range senseless, instead of filling the memory", async () => {
+  const rows: BookCell[][] = [[{ value: 1 }]];
+  rows[1_048_575] = [];
+  rows[1_048_575][16_383] = { value: 2 };
+  const port = new FilePort({ ...contractFixture(), sheets: [{ ...contractFixture().sheets[1], rows }] });
+  await expect(port.read(EMPTY)).rejects.toThrow(/XFD1048576.*column XFD or row 1048576/);
 });
