@@ -3,6 +3,7 @@
  */
 import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
+import CopyPlugin from "copy-webpack-plugin";
 import HtmlWebpackPlugin from "html-webpack-plugin";
 import MiniCssExtractPlugin from "mini-css-extract-plugin";
 import TerserPlugin from "terser-webpack-plugin";
@@ -38,6 +39,7 @@ export default (_env, { mode = "production" }) => {
     },
     plugins: [
       new MiniCssExtractPlugin({ filename: forUse ? "[name].[contenthash:8].css" : "[name].css" }),
+      new CopyPlugin({ patterns: ["src/assets/*.png", "sample-workbooks/{demonstration,trial-log}.xlsx"].map((from) => ({ from, to: "[name][ext]" })) }),
       ...pages.map(({ name, shell }) => new HtmlWebpackPlugin({ template: shell, filename: `${name}.html`, chunks: [name] })),
     ],
     optimization: { minimizer: [new TerserPlugin({ minify: TerserPlugin.esbuildMinify, extractComments: false })] },

@@ -62,7 +62,7 @@ function answer(request: IncomingMessage, response: ServerResponse, workbook: st
   } catch {
     return void refuse(400, "The address cannot be read.");
   }
-  if (path === "/workbook-name") return void (workbook === undefined ? refuse(404, "No workbook was named.") : response.writeHead(200, { "content-type": "text/plain; charset=utf-8" }).end(basename(workbook)));
+  if (path === "/workbook-name") return void (workbook === undefined ? response.writeHead(204).end() : response.writeHead(200, { "content-type": "text/plain; charset=utf-8" }).end(basename(workbook)));
   if (path === "/workbook") {
     if (workbook === undefined || !existsSync(workbook)) return void refuse(404, "The workbook is not there.");
     return void response.writeHead(200, { "content-type": "application/octet-stream", "cache-control": "no-store" }).end(readFileSync(workbook));

@@ -8,7 +8,7 @@ export type Draft = CellValue | { readonly value: CellValue; readonly look: keyo
 export const LOOKS = {
   plain: {},
   title: { bold: true, fontSize: 16, color: "#1f4e5f" },
-  heading: { bold: true, fill: "#dfeae4", wrap: true },
+  heading: { bold: true, fill: "#dfeae4" },
   text: { wrap: true },
   note: { italic: true, color: "#5a5a5a", wrap: true },
   date: { format: "yyyy-mm-dd" },

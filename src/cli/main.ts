@@ -2,7 +2,7 @@
 import { NoAnswer } from "../experiment/analysis";
 import { UnknownColumn } from "../experiment/rowCheck";
 import { FileProblem } from "../workbook/file/fileProblem";
-import { version } from "../../package.json";
+import { VERSION } from "../version";
 import { evaluate } from "./evaluate";
 import { recalculate } from "./recalculate";
 import { regressCommand } from "./regress";
@@ -22,7 +22,7 @@ export async function run(args: readonly string[], print: (text: string) => void
     return name === undefined ? 2 : 0;
   }
   if (name === "--version") {
-    print(version);
+    print(VERSION);
     return 0;
   }
   try {

@@ -8,7 +8,7 @@ import {
 import { useState, type ReactNode } from "react";
 import { significant } from "../experiment/wording";
 import type { Port } from "../workbook/port";
-import { version } from "../../package.json";
+import { VERSION } from "../version";
 import type { ThemeName } from "./plots/palette";
 import { AnswerSection } from "./sections/AnswerSection";
 import { CheckSection } from "./sections/CheckSection";
@@ -95,7 +95,7 @@ function Steps({ port, theme }: { port: Port; theme: ThemeName }) {
           )}
         {analysis && step("answer", "Read the answer", share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} />)}
         {analysis && step("look", "Look", "plots; a click on a point selects its row", <LookSection analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
-        {analysis && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} analysis={analysis} version={version} onFailure={setFailure} />)}
+        {analysis && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} analysis={analysis} version={VERSION} onFailure={setFailure} />)}
       </Accordion>
     </main>
   );

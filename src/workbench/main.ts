@@ -62,7 +62,7 @@ addEventListener("beforeunload", (event) => {
 darkScheme.addEventListener("change", () => workbench.setDark(darkScheme.matches));
 
 const offered = await fetch("workbook-name").then(
-  (answer) => (answer.ok ? answer.text() : undefined),
-  () => undefined,
+  (answer) => (answer.ok ? answer.text() : ""),
+  () => "",
 );
-await openServed(offered === undefined ? "demonstration.xlsx" : "workbook", offered ?? "demonstration.xlsx");
+await openServed(offered === "" ? "demonstration.xlsx" : "workbook", offered || "demonstration.xlsx");
