@@ -9,7 +9,6 @@ import { isErrorCode } from "./errorCodes";
 import { bareFormula, findMistake, readable } from "./formulaText";
 import { bankLibrary } from "./library";
 import { LiveBook } from "./liveBook";
-import { WORKBOOK_ID } from "./snapshot";
 import type { UniverKit } from "./univerKit";
 
 export interface Engine {
@@ -48,8 +47,8 @@ export async function createEngine(book: Book = EMPTY, library: FunctionLibrary 
     const mistake = findMistake(formula, live.knownNames());
     if (mistake) return mistake;
     const sheet = live.workbook.getSheetOrders()[0];
-    const results = await service.executeFormulas({ [WORKBOOK_ID]: { [sheet]: { 0: { 0: [`=${readable(formula, live.knownNames().tables)}`] } } } });
-    const result: unknown = results[WORKBOOK_ID]?.[sheet]?.[0]?.[0]?.[0]?.value;
+    const results = await service.executeFormulas({ [live.id]: { [sheet]: { 0: { 0: [`=${readable(formula, live.knownNames().tables)}`] } } } });
+    const result: unknown = results[live.id]?.[sheet]?.[0]?.[0]?.[0]?.value;
     const value = (cell: unknown, down: number, right: number): CellValue => {
       if (typeof cell === "number" || typeof cell === "boolean") return cell;
       if (typeof cell !== "string") return null;

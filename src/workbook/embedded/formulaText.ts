@@ -4,7 +4,7 @@
  */
 import { distance } from "fastest-levenshtein";
 import { parseAddress } from "../address";
-import { resolveTable, type Place, type Table } from "./tableReference";
+import { renameColumn, resolveTable, tableAround, type Place, type Table } from "./tableReference";
 
 /** A piece of a formula. */
 interface Piece {
@@ -94,6 +94,26 @@ export function readable(formula: string, tables: readonly Table[], place?: Plac
 
 function arraySource(piece: Piece): string {
   return piece.elements?.flat().some((element) => /^".*[,;{}"].*"$/s.test(element)) ? stacked(piece.elements) : piece.source;
+}
+
+/** The formula after headers of tables changed from `before` to `now`; what cannot be read comes back unchanged. */
+export function withNewHeaders(formula: string, before: readonly Table[], now: readonly Table[], place: Place): string {
+  let pieces: Piece[];
+  try {
+    pieces = piecesOf(formula);
+  } catch {
+    return formula;
+  }
+  return pieces
+    .map((piece, i) => {
+      if (piece.kind !== "bracket") return piece.source;
+      const name = pieces[i - 1]?.kind === "name" ? pieces[i - 1].source : "";
+      const table = tableAround(name, before, place);
+      const after = now.find((one) => one.name === table?.name);
+      if (!table || !after || after.headers.length !== table.headers.length) return piece.source;
+      return table.headers.reduce((bracket, header, c) => (header === after.headers[c] ? bracket : renameColumn(bracket, header, after.headers[c])), piece.source);
+    })
+    .join("");
 }
 
 /** Whether the formula names a table; one that cannot be read does not. */

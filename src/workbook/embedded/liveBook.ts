@@ -12,10 +12,10 @@ import { freeSheetName } from "../sheetName";
 import { registerFunctions, type FunctionLibrary } from "./bankFunctions";
 import { ErrorMessages } from "./errorMessages";
 import { mendReading, mendSheetNames } from "./formulaReading";
-import { findMistake, isTableFormula, readable, type KnownNames } from "./formulaText";
+import { findMistake, isTableFormula, readable, withNewHeaders, type KnownNames } from "./formulaText";
 import { makeIndexLinear } from "./linearIndex";
 import { grown, placesOf, shifted, type Places, type Shift } from "./places";
-import { fromRange, knownSheet, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, WORKBOOK_ID, type Carried, type Running } from "./snapshot";
+import { fromRange, knownSheet, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, type Carried, type Running } from "./snapshot";
 import type { Place, Table } from "./tableReference";
 import { mixedFraction } from "./typedFraction";
 import type { UniverKit } from "./univerKit";
@@ -49,7 +49,10 @@ const SHIFTS: Readonly<Record<string, readonly [Shift["axis"], 1 | -1]>> = {
 };
 
 /** After these the cells of a sheet are not what they were. */
-const STRUCTURE: ReadonlySet<string> = new Set([TYPED, ...Object.keys(SHIFTS), "sheet.mutation.move-range", "sheet.mutation.move-rows", "sheet.mutation.move-columns", "sheet.mutation.reorder-range", "sheet.mutation.set-worksheet-name"]);
+const STRUCTURE: ReadonlySet<string> = new Set([TYPED, ...Object.keys(SHIFTS), "sheet.mutation.move-range", "sheet.mutation.move-rows", "sheet.mutation.move-columns", "sheet.mutation.reorder-range", "sheet.mutation.set-worksheet-name", "sheet.mutation.insert-sheet", "sheet.mutation.remove-sheet"]);
+
+/** After these a named range may be another. */
+const NAMING: ReadonlySet<string> = new Set(["formula.mutation.set-defined-name", "formula.mutation.remove-defined-name"]);
 
 const NO_PLACES: Places = { tables: [], validations: [], closed: new Set() };
 
@@ -61,7 +64,11 @@ function shiftOf(command: string, { range }: Moved): Shift | undefined {
   return { axis, at: first, count: direction * (last - first + 1) };
 }
 
+let opened = 0;
+
 export class LiveBook {
+  /** No two have the same: Univer remembers how it read a formula by this id and the formula's text. */
+  readonly id = `bendbook-${++opened}`;
   readonly api: FUniver;
   readonly workbook: Workbook;
   readonly injector: Injector;
@@ -73,6 +80,7 @@ export class LiveBook {
   private readonly changed = new Set<string>();
   private disposed = false;
   private shifting = false;
+  private naming = false;
   /** Something was typed since the last wait for its results. */
   private unsettled = false;
   private readonly placesOf = new Map<string, Places>();
@@ -91,7 +99,7 @@ export class LiveBook {
     this.api = kit.FUniver.newAPI(univer);
     this.injector = univer.__getInjector();
     // The workbook comes first: Univer makes its formula services with the first workbook.
-    this.workbook = univer.createUnit(kit.UniverInstanceType.UNIVER_SHEET, toSnapshot(original, kit.LocaleType.EN_US)) as Workbook;
+    this.workbook = univer.createUnit(kit.UniverInstanceType.UNIVER_SHEET, toSnapshot(original, this.id, kit.LocaleType.EN_US)) as Workbook;
     registerFunctions(kit, this.injector, library, this.messages);
     mendSheetNames(this.injector.get(kit.FormulaDataModel));
     for (const id of this.workbook.getSheetOrders()) this.placesOf.set(id, placesOf(knownSheet(original, id)!));
@@ -107,6 +115,7 @@ export class LiveBook {
       }),
       this.injector.get(kit.ICommandService).onCommandExecuted((command, options) => {
         if (STRUCTURE.has(command.id)) this.noteChange((command.params as { subUnitId?: string } | undefined)?.subUnitId);
+        if (NAMING.has(command.id)) this.readNamesAnew();
         if (!STRUCTURE.has(command.id) || options?.applyFormulaCalculationResult) return;
         this.unsettled = true;
         if (!options?.fromFormula) this.followTables(command.id, command.params as Moved);
@@ -229,7 +238,7 @@ export class LiveBook {
   /** Names of functions, ranges and tables that a formula may use. */
   knownNames(): KnownNames {
     const functions = [...this.injector.get(this.kit.IFunctionService).getExecutors().keys()].map(String);
-    return { functions, names: this.original.names.map(({ name }) => name), tables: this.tables, sheets: this.workbook.getSheets().map((sheet) => sheet.getName()) };
+    return { functions, names: this.names().map(({ name }) => name), tables: this.tables, sheets: this.workbook.getSheets().map((sheet) => sheet.getName()) };
   }
 
   /** What an error says that a formula gave outside any cell, computed as if in the cell given. */
@@ -265,7 +274,7 @@ export class LiveBook {
 
   /** Rewrites what Univer would read wrongly, before it reaches the cells: formulas, and whole numbers with a fraction. */
   private rewriteTyped(typed: Typed): void {
-    const sheet = typed.unitId === WORKBOOK_ID ? this.workbook.getSheetBySheetId(typed.subUnitId) : undefined;
+    const sheet = typed.unitId === this.id ? this.workbook.getSheetBySheetId(typed.subUnitId) : undefined;
     if (!sheet) return;
     for (const r in typed.cellValue ?? {}) {
       const line = typed.cellValue![Number(r)];
@@ -290,7 +299,7 @@ export class LiveBook {
 
   /** A result that comes with a number format of its own (a sum of dates) does not change a cell that was opened with one. */
   private keepLooks(results: Typed): void {
-    const sheet = results.unitId === WORKBOOK_ID ? this.workbook.getSheetBySheetId(results.subUnitId) : undefined;
+    const sheet = results.unitId === this.id ? this.workbook.getSheetBySheetId(results.subUnitId) : undefined;
     if (!sheet) return;
     for (const r in results.cellValue ?? {}) {
       const line = results.cellValue![Number(r)];
@@ -301,7 +310,7 @@ export class LiveBook {
     }
   }
 
-  /** Tables grow with rows typed below them and move with rows put in; formulas that name them follow. */
+  /** Tables grow with rows typed below them, move with rows put in, and get other headers; formulas that name them follow. */
   private followTables(command: string, moved: Moved): void {
     const places = this.placesOf.get(moved.subUnitId ?? "");
     const matrix = this.workbook.getSheetBySheetId(moved.subUnitId ?? "")?.getCellMatrix();
@@ -315,13 +324,16 @@ export class LiveBook {
       this.placesOf.set(moved.subUnitId!, grown(moving, isFilled));
     }
     const before = this.tables;
-    if (before.length === 0) return;
     const now = this.tablesNow();
     this.tables = now;
     // Rows put in or taken out: Univer moves the formulas' ranges next, and then they are written anew.
     if (SHIFTS[command] || JSON.stringify(now) === JSON.stringify(before)) return;
     this.eachRewritten((cell, wrote, place) => {
-      if (cell.f === `=${readable(wrote, before, place)}`) this.putFormula(place, `=${readable(wrote, now, place)}`);
+      if (cell.f !== `=${readable(wrote, before, place)}`) return;
+      const renamed = withNewHeaders(wrote, before, now, place);
+      if (renamed !== wrote) (cell.custom as { wrote?: string }).wrote = renamed;
+      const wanted = `=${readable(renamed, now, place)}`;
+      if (cell.f !== wanted) this.putFormula(place, wanted);
     });
   }
 
@@ -357,7 +369,24 @@ export class LiveBook {
 
   /** Not a user's act: it is not undone on its own. */
   private putFormula({ sheet, row, column }: Place, formula: string): void {
-    this.api.executeCommand(TYPED, { unitId: WORKBOOK_ID, subUnitId: this.sheetIdOf(sheet), cellValue: { [row]: { [column]: { f: formula, v: null, t: null } } } });
+    this.api.executeCommand(TYPED, { unitId: this.id, subUnitId: this.sheetIdOf(sheet), cellValue: { [row]: { [column]: { f: formula, v: null, t: null } } } });
+  }
+
+  /** Univer goes on reading named ranges as it read them first; it is made to forget that, and to compute everything. */
+  private readNamesAnew(): void {
+    if (this.naming) return;
+    this.naming = true;
+    this.unsettled = true;
+    queueMicrotask(() => {
+      this.naming = false;
+      if (this.disposed) return;
+      this.injector.get(this.kit.IFunctionService).deleteFormulaAstCacheKey(...this.names().map(({ name }) => name));
+      this.api.getFormula().executeCalculation();
+    });
+  }
+
+  private names(): readonly { readonly name: string }[] {
+    return Object.values(this.injector.get(this.kit.IDefinedNamesService).getDefinedNameMap(this.id) ?? {});
   }
 
   private tablesNow(): Table[] {
@@ -387,8 +416,8 @@ export class LiveBook {
 
   private running(snapshot: IWorkbookData): Running {
     const model = this.injector.get(this.kit.FormulaDataModel);
-    const cells = model.getArrayFormulaCellData()?.[WORKBOOK_ID];
-    const ranges = model.getArrayFormulaRange()?.[WORKBOOK_ID];
+    const cells = model.getArrayFormulaCellData()?.[this.id];
+    const ranges = model.getArrayFormulaRange()?.[this.id];
     return {
       snapshot,
       spilledCells: (sheet) => cells?.[sheet] ?? undefined,
@@ -403,7 +432,7 @@ export class LiveBook {
     const cell = this.workbook.getSheetBySheetId(id)?.getCellMatrix().getValue(row, column);
     const value = cell ? valueOf(cell) : null;
     if (value !== null) return value;
-    const spilled = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaCellData()?.[WORKBOOK_ID]?.[id]?.[row]?.[column];
+    const spilled = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaCellData()?.[this.id]?.[id]?.[row]?.[column];
     return spilled ? valueOf(spilled) : null;
   }
 
@@ -418,7 +447,7 @@ export class LiveBook {
 
   /** The cell whose formula fills this one. */
   private anchorOf(id: string, row: number, column: number): [number, number] {
-    const ranges = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaRange()?.[WORKBOOK_ID]?.[id];
+    const ranges = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaRange()?.[this.id]?.[id];
     for (const r in ranges ?? {}) {
       if (Number(r) > row) continue;
       const line = ranges![Number(r)];
@@ -431,7 +460,7 @@ export class LiveBook {
   }
 
   private blockedBy(id: string, row: number, column: number): string | undefined {
-    const range = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaRange()?.[WORKBOOK_ID]?.[id]?.[row]?.[column];
+    const range = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaRange()?.[this.id]?.[id]?.[row]?.[column];
     const sheet = this.workbook.getSheetBySheetId(id);
     if (!range || !sheet) return undefined;
     const area: Area = { row, column, rows: range.endRow - range.startRow + 1, columns: range.endColumn - range.startColumn + 1 };

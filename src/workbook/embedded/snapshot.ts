@@ -37,22 +37,20 @@ const DEFAULT_COLUMN_WIDTH = 72;
 const ALIGN = { left: 1, center: 2, right: 3 } as const;
 const WRAP = 3;
 
-export const WORKBOOK_ID = "bendbook";
-
 /** Univer's id of the sheet with this place in the Book. */
 export function sheetId(index: number): string {
   return `sheet-${index + 1}`;
 }
 
 /** Workbook data for Univer. Cells that a spill fills are left empty, so that its first cell can fill them. */
-export function toSnapshot(book: Book, locale: LocaleType): IWorkbookData {
+export function toSnapshot(book: Book, id: string, locale: LocaleType): IWorkbookData {
   const sheets: Record<string, Partial<IWorksheetData>> = {};
   const tables = book.sheets.flatMap((sheet) => sheet.tables.map((table) => withHeaders(table, sheet.name, (row, column) => sheet.rows[row]?.[column]?.value ?? null)));
   book.sheets.forEach((sheet, i) => (sheets[sheetId(i)] = toWorksheet(sheet, sheetId(i), tables, (index) => ({ s: styleId(index), custom: { style: index } }))));
   const names: Record<string, { id: string; name: string; formulaOrRefString: string }> = {};
   book.names.forEach(({ name, reference }, i) => (names[`name-${i}`] = { id: `name-${i}`, name, formulaOrRefString: reference.replace(/^=/, "") }));
   return {
-    id: WORKBOOK_ID,
+    id,
     name: "",
     appVersion: "0.25.1",
     locale,

@@ -29,7 +29,7 @@ export type Resolved = { readonly range: string } | { readonly problem: string }
  * @example resolveTable("Trials", "[Gap]", tables, undefined) // { range: "Log!$A$2:$A$9" }
  */
 export function resolveTable(name: string, bracket: string, tables: readonly Table[], place: Place | undefined): Resolved {
-  const table = name === "" ? tables.find((one) => place !== undefined && one.sheet === place.sheet && contains(one.area, place)) : tables.find((one) => one.name.toLowerCase() === name.toLowerCase());
+  const table = tableAround(name, tables, place);
   if (!table) {
     const names = tables.map((one) => one.name).join(", ");
     return { problem: name === "" ? `${bracket} means a column of the table around the formula, and the formula is in no table. Write the table's name before it.` : `There is no table ${name}. ${names ? `The tables are ${names}.` : "The workbook has no tables."}` };
@@ -69,6 +69,22 @@ export function resolveTable(name: string, bracket: string, tables: readonly Tab
   if (last < first) return { problem: `The table ${table.name} has no rows.` };
   const fixed = (row: number, column: number) => cellAddress(row, column).replace(/^([A-Z]+)(\d+)$/, "$$$1$$$2");
   return { range: prefix + (first === last && left === right ? fixed(first, left) : `${fixed(first, left)}:${fixed(last, right)}`) };
+}
+
+/** The table of that name; for "" the one around the place. */
+export function tableAround(name: string, tables: readonly Table[], place: Place | undefined): Table | undefined {
+  if (name === "") return tables.find((one) => place !== undefined && one.sheet === place.sheet && contains(one.area, place));
+  return tables.find((one) => one.name.toLowerCase() === name.toLowerCase());
+}
+
+/**
+ * The bracket of a structured reference after a column got another header.
+ * @example renameColumn("[@Gap]", "Gap", "Gap (in)") // "[@[Gap (in)]]"
+ */
+export function renameColumn(bracket: string, from: string, to: string): string {
+  const escaped = (header: string) => header.replace(/['[\]#@]/g, "'$&");
+  const literal = escaped(from).replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+  return bracket.replace(new RegExp(`\\[(@?)${literal}(?=\\])`, "gi"), (_, at: string) => (at && !/^\w+$/.test(to) ? `[@[${escaped(to)}]` : `[${at}${escaped(to)}`));
 }
 
 interface Part {

@@ -23,6 +23,7 @@ export type UniverKit = Pick<typeof core, "ICommandService" | "Univer" | "Locale
     | "FormulaDataModel"
     | "FunctionType"
     | "ICalculateFormulaService"
+    | "IDefinedNamesService"
     | "IFunctionService"
     | "LexerTreeBuilder"
     | "NullValueObject"

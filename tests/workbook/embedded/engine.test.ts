@@ -147,6 +147,32 @@ describe("recalculate", () => {
   });
 });
 
+describe("named ranges", () => {
+  const named = (reference: string) => book([sheet("Log", [[1, 2], [3, 4]]), sheet("Sum", [["=SUM(Gaps)"]])], { names: [{ name: "Gaps", reference }] });
+
+  it("follow a sheet that gets another name, and rows that are put in", async () => {
+    const running = await open(named("Log!$A$1:$A$2"));
+    const log = running.live.api.getActiveWorkbook()!.getSheetByName("Log")!;
+    log.setName("Bo's log");
+    await running.live.settled();
+    running.setCell("Bo's log", 0, 0, 10);
+    await running.live.settled();
+    expect(at(running.live.book(), "Sum", 0, 0)?.value).toBe(13);
+    log.insertRowsBefore(0, 2);
+    await running.live.settled();
+    const now = running.live.book();
+    expect(at(now, "Sum", 0, 0)?.value).toBe(13);
+    expect(now.names).toEqual([{ name: "Gaps", reference: "'Bo''s log'!$A$3:$A$4" }]);
+  });
+
+  it("mean another range in the next workbook", async () => {
+    const first = await open(named("Log!$A$1:$A$2"));
+    expect(at(first.live.book(), "Sum", 0, 0)?.value).toBe(4);
+    first.dispose();
+    expect(at((await open(named("Log!$B$1:$B$2"))).live.book(), "Sum", 0, 0)?.value).toBe(6);
+  });
+});
+
 describe("what a user types", () => {
   it.each([
     ["0 1/8", 0.125, "# ?/?"],
@@ -203,6 +229,19 @@ describe("tables", () => {
     running.setCell("Log", 3, 0, "another note");
     await running.live.settled();
     expect(running.live.book().sheets[0].tables[0].area.rows).toBe(3);
+  });
+
+  it("get other headers, and formulas follow", async () => {
+    const running = await open(trials());
+    running.setCell("Log", 0, 0, "Gap (in)");
+    running.setCell("Log", 0, 2, "Bend [in]");
+    await running.live.settled();
+    const now = running.live.book();
+    expect(now.sheets[0].rows[1]![2]).toMatchObject({ value: 0.125, formula: "BANK.BEND([@[Gap (in)]])" });
+    expect(now.sheets[0].rows[2]![2]).toMatchObject({ value: 0.625, formula: "BANK.BEND(Trials[[#This Row],[Gap (in)]])" });
+    expect(now.sheets[1].rows[0]![0]).toMatchObject({ value: 0.75, formula: "SUM(Trials[Bend '[in']])" });
+    engine!.dispose();
+    expect(valuesOf((await (await open(now)).recalculate()).sheets[1])).toEqual([[0.75, 45, 3, 91.5]]);
   });
 
   it("move and stretch with rows put in and taken out", async () => {
