@@ -3,16 +3,17 @@ import tseslint from "typescript-eslint";
 
 /** Folder → the folders beside it that its files may not import. */
 const ABOVE = {
-  bank: ["statistics", "experiment", "functions", "workbook", "panel", "workbench", "cli"],
-  statistics: ["bank", "experiment", "functions", "workbook", "panel", "workbench", "cli"],
-  experiment: ["functions", "workbook/file", "workbook/embedded", "workbook/excel", "panel", "workbench", "cli"],
-  functions: ["workbook/file", "workbook/embedded", "workbook/excel", "panel", "workbench", "cli"],
-  "workbook/file": ["bank", "statistics", "experiment", "functions", "workbook/embedded", "workbook/excel", "panel", "workbench", "cli"],
-  "workbook/embedded": ["bank", "statistics", "experiment", "workbook/file", "workbook/excel", "panel", "workbench", "cli"],
-  "workbook/excel": ["bank", "statistics", "experiment", "workbook/file", "workbook/embedded", "panel", "workbench", "cli"],
-  panel: ["functions", "workbook/file", "workbook/embedded", "workbook/excel", "workbench", "cli"],
-  workbench: ["cli"],
-  cli: ["panel", "workbench"],
+  bank: ["statistics", "experiment", "functions", "workbook", "panel", "workbench", "taskpane", "cli"],
+  statistics: ["bank", "experiment", "functions", "workbook", "panel", "workbench", "taskpane", "cli"],
+  experiment: ["functions", "workbook/file", "workbook/embedded", "workbook/excel", "panel", "workbench", "taskpane", "cli"],
+  functions: ["workbook/file", "workbook/embedded", "workbook/excel", "panel", "workbench", "taskpane", "cli"],
+  "workbook/file": ["bank", "statistics", "experiment", "functions", "workbook/embedded", "workbook/excel", "panel", "workbench", "taskpane", "cli"],
+  "workbook/embedded": ["bank", "statistics", "experiment", "workbook/file", "workbook/excel", "panel", "workbench", "taskpane", "cli"],
+  "workbook/excel": ["bank", "statistics", "experiment", "workbook/file", "workbook/embedded", "panel", "workbench", "taskpane", "cli"],
+  panel: ["functions", "workbook/file", "workbook/embedded", "workbook/excel", "workbench", "taskpane", "cli"],
+  workbench: ["taskpane", "cli"],
+  taskpane: ["workbook/file", "workbook/embedded", "workbench", "cli"],
+  cli: ["panel", "workbench", "taskpane"],
 };
 
 export default tseslint.config(

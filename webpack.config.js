@@ -11,7 +11,10 @@ import TerserPlugin from "terser-webpack-plugin";
 const root = fileURLToPath(new URL(".", import.meta.url));
 
 /** Each page: an entry script and an HTML shell. */
-const pages = [{ name: "workbench", script: "./src/workbench/main.ts", shell: "./src/workbench/index.html" }];
+const pages = [
+  { name: "workbench", script: "./src/workbench/main.ts", shell: "./src/workbench/index.html" },
+  { name: "taskpane", script: "./src/taskpane/main.ts", shell: "./src/taskpane/taskpane.html" },
+];
 
 /** @returns {import("webpack").Configuration} */
 export default (_env, { mode = "production" }) => {
@@ -22,7 +25,9 @@ export default (_env, { mode = "production" }) => {
     entry: Object.fromEntries(pages.map(({ name, script }) => [name, script])),
     output: {
       path: resolve(root, "dist"),
-      filename: forUse ? "[name].[contenthash:8].js" : "[name].js",
+      // manifest.xml names the pane's script, which therefore keeps its name.
+      filename: ({ chunk }) => (forUse && chunk.name !== "taskpane" ? "[name].[contenthash:8].js" : "[name].js"),
+      chunkFilename: forUse ? "[name].[contenthash:8].js" : "[name].js",
       // The command line's bundle lives in dist/ too.
       clean: { keep: (file) => /^cli|^\.(cli|pages)$/.test(file) },
     },
@@ -39,7 +44,7 @@ export default (_env, { mode = "production" }) => {
     },
     plugins: [
       new MiniCssExtractPlugin({ filename: forUse ? "[name].[contenthash:8].css" : "[name].css" }),
-      new CopyPlugin({ patterns: ["src/assets/*.png", "sample-workbooks/{demonstration,trial-log}.xlsx"].map((from) => ({ from, to: "[name][ext]" })) }),
+      new CopyPlugin({ patterns: ["src/assets/*.png", "src/functions/functions.json", "manifest.xml", "sample-workbooks/{demonstration,trial-log}.xlsx"].map((from) => ({ from, to: "[name][ext]" })) }),
       ...pages.map(({ name, shell }) => new HtmlWebpackPlugin({ template: shell, filename: `${name}.html`, chunks: [name] })),
     ],
     optimization: { minimizer: [new TerserPlugin({ minify: TerserPlugin.esbuildMinify, extractComments: false })] },

@@ -6,7 +6,9 @@ import { generateCustomFunctionsMetadata } from "custom-functions-metadata";
 export async function functionsMetadata(): Promise<string> {
   const result = await generateCustomFunctionsMetadata(fileURLToPath(new URL("../src/functions/functions.ts", import.meta.url)));
   if (result.errors.length > 0) throw new Error(`functions.ts: ${result.errors.join("; ")}`);
-  return `${JSON.stringify(JSON.parse(result.metadataJson), null, 2)}\n`;
+  // Without this Excel answers for a function as soon as one cell of a range holds an error; the generator cannot say it.
+  const metadata = { allowErrorForDataTypeAny: true, ...JSON.parse(result.metadataJson) };
+  return `${JSON.stringify(metadata, null, 2)}\n`;
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

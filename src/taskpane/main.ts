@@ -1,0 +1,36 @@
+/**
+ * The page that Excel loads for functions, ribbon and pane alike (shared runtime). May import: panel/, workbook/excel/.
+ */
+import "./style.css";
+import { mountPanel } from "../panel/mount";
+import { associateFunctions } from "../workbook/excel/customFunctions";
+import { ExcelPort } from "../workbook/excel/excelPort";
+import { panelTheme } from "./officeTheme";
+
+const container = document.getElementById("panel")!;
+
+function say(text: string): void {
+  document.getElementById("message")!.textContent = text;
+}
+
+async function begin(): Promise<void> {
+  if (typeof Office === "undefined") {
+    say("Microsoft's script for Office add-ins could not be loaded. Excel needs the internet once for it: connect, then close and open this pane.");
+    return;
+  }
+  const { host } = await Office.onReady();
+  if (host !== Office.HostType.Excel) {
+    say("This page is the Bendbook pane of Excel and does nothing elsewhere. Load manifest.xml in Excel, or run npm start to open workbooks without it.");
+    return;
+  }
+  associateFunctions(CustomFunctions);
+  const panel = mountPanel(container, new ExcelPort());
+  const forced = matchMedia("(forced-colors: active)");
+  const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));
+  applyTheme();
+  // Excel tells nobody when its theme changes; a person comes back to the pane after changing it.
+  addEventListener("focus", applyTheme);
+  forced.addEventListener("change", applyTheme);
+}
+
+begin().catch((problem: unknown) => say(`Bendbook could not start: ${problem instanceof Error ? problem.message : String(problem)}`));

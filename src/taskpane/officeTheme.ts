@@ -1,0 +1,18 @@
+/** The panel's theme that goes with Office's. May import: panel/. */
+import type { ThemeName } from "../panel/plots/palette";
+
+/**
+ * Light or dark after the colour of Office's task pane. Undefined where the system should decide: in a contrast theme,
+ * and where Office does not say (Excel on the web).
+ *
+ * @param background colour of the pane's body, such as "#262626"
+ * @param forcedColors whether the system runs a contrast theme
+ * @example panelTheme("#262626", false) // "dark"
+ */
+export function panelTheme(background: string | undefined, forcedColors: boolean): ThemeName | undefined {
+  const match = /^#?([0-9a-f]{2})([0-9a-f]{2})([0-9a-f]{2})/i.exec(background ?? "");
+  if (forcedColors || !match) return undefined;
+  const [red, green, blue] = match.slice(1).map((part) => parseInt(part, 16));
+  // Weights of ITU-R BT.601 luma: how bright the three colours look.
+  return 0.299 * red + 0.587 * green + 0.114 * blue < 128 ? "dark" : "light";
+}

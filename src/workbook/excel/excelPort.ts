@@ -1,0 +1,119 @@
+/**
+ * The port over Excel, through Office.js. May import: this folder, the workbook contracts.
+ */
+import type { Area } from "../book";
+import type { NewSheet, Port, SheetData, SheetSummary } from "../port";
+import { SETTINGS_NAMESPACE, settingsFromXml, settingsToXml } from "../settingsXml";
+import { ChangeWatch } from "./changeWatch";
+import { inExcel, officeCode, officeExcel, officeProblem, type ExcelHost } from "./excelHost";
+import { rangeOf, readSheet } from "./readSheet";
+import { writeSheet } from "./writeSheet";
+
+/**
+ * The open workbook.
+ *
+ * @example
+ * await Office.onReady();
+ * const data = await new ExcelPort().read("Trials");
+ */
+export class ExcelPort implements Port {
+  readonly host = "excel";
+  private readonly watch: ChangeWatch;
+  /** Sheet name → names of its tables at the last reading. */
+  private readonly tables = new Map<string, readonly string[]>();
+
+  constructor(private readonly excel: ExcelHost = officeExcel) {
+    this.watch = new ChangeWatch(excel);
+  }
+
+  sheets(): Promise<readonly SheetSummary[]> {
+    return this.ask("list the sheets", async (context) => {
+      const { worksheets } = context.workbook;
+      worksheets.load("items/name,items/visibility");
+      await context.sync();
+      return worksheets.items.map(({ name, visibility }) => ({ name, hidden: visibility !== "Visible" }));
+    });
+  }
+
+  activeSheet(): Promise<string> {
+    return this.ask("say which sheet is in front", async (context) => {
+      const sheet = context.workbook.worksheets.getActiveWorksheet().load("name");
+      await context.sync();
+      return sheet.name;
+    });
+  }
+
+  async read(sheet: string): Promise<SheetData> {
+    try {
+      const data = await readSheet(this.excel, sheet, this.tables.get(sheet) ?? []);
+      this.tables.set(sheet, data.tables.map(({ name }) => name));
+      return data;
+    } catch (problem) {
+      this.tables.delete(sheet);
+      if (officeCode(problem) === undefined) throw problem;
+      throw await this.sheetProblem(problem, sheet, `read the sheet "${sheet}"`);
+    }
+  }
+
+  async select(sheet: string, area: Area): Promise<void> {
+    try {
+      await inExcel(this.excel, async (context) => {
+        const worksheet = context.workbook.worksheets.getItem(sheet);
+        worksheet.activate();
+        rangeOf(worksheet, area).select();
+        await context.sync();
+      });
+    } catch (problem) {
+      throw await this.sheetProblem(problem, sheet, `show the sheet "${sheet}"`);
+    }
+  }
+
+  addSheet(content: NewSheet): Promise<string> {
+    return writeSheet(this.excel, content);
+  }
+
+  loadSettings(): Promise<string | null> {
+    return this.ask("read the settings kept with the workbook", async (context) => {
+      const parts = context.workbook.customXmlParts.getByNamespace(SETTINGS_NAMESPACE).load("items/id");
+      await context.sync();
+      if (parts.items.length === 0) return null;
+      const xml = parts.items[0].getXml();
+      await context.sync();
+      return settingsFromXml(xml.value) ?? null;
+    });
+  }
+
+  saveSettings(text: string): Promise<void> {
+    return this.ask("keep the settings with the workbook", async (context) => {
+      const all = context.workbook.customXmlParts;
+      const parts = all.getByNamespace(SETTINGS_NAMESPACE).load("items/id");
+      await context.sync();
+      const [first, ...more] = parts.items;
+      if (first) first.setXml(settingsToXml(text));
+      else all.add(settingsToXml(text));
+      for (const part of more) part.delete();
+      await context.sync();
+    });
+  }
+
+  onChange(listener: (sheet: string) => void): () => void {
+    return this.watch.listen(listener);
+  }
+
+  private async ask<T>(doing: string, batch: (context: Excel.RequestContext) => Promise<T>): Promise<T> {
+    try {
+      return await inExcel(this.excel, batch);
+    } catch (problem) {
+      throw officeProblem(problem, doing);
+    }
+  }
+
+  /** Says that the sheet is gone or hidden, where that is why. */
+  private async sheetProblem(problem: unknown, sheet: string, doing: string): Promise<Error> {
+    const all = await this.sheets().catch(() => undefined);
+    const found = all?.find(({ name }) => name.toLowerCase() === sheet.toLowerCase());
+    if (all && !found) return new Error(`There is no sheet "${sheet}" in this workbook; it has ${all.map(({ name }) => `"${name}"`).join(", ")}.`, { cause: problem });
+    if (found?.hidden && doing.startsWith("show")) return new Error(`The sheet "${sheet}" is hidden. Unhide it to see its cells.`, { cause: problem });
+    return officeProblem(problem, doing);
+  }
+}

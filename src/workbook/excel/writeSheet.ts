@@ -1,0 +1,138 @@
+/**
+ * A new sheet written into Excel, native charts included. May import: excelHost.ts, the workbook contracts.
+ */
+import type { NewCell, NewChart, NewSheet } from "../port";
+import { freeSheetName } from "../sheetName";
+import { inExcel, officeProblem, type ExcelHost } from "./excelHost";
+import { rangeOf } from "./readSheet";
+
+/** Cells of one round trip; Excel on the web refuses a request above 5 MB. */
+const BLOCK_CELLS = 20_000;
+/** Characters of text in one round trip. */
+const BLOCK_TEXT = 1_000_000;
+const CHART_ROWS = 16;
+const CHART_COLUMNS = 8;
+
+/**
+ * Adds the sheet after the others and gives the name it got. When a step fails, the half-made sheet is taken away again.
+ *
+ * @throws Error that says what could not be done
+ */
+export async function writeSheet(excel: ExcelHost, content: NewSheet): Promise<string> {
+  let made: { id: string; name: string } | undefined;
+  try {
+    return await inExcel(excel, async (context) => {
+      const { worksheets } = context.workbook;
+      worksheets.load("items/name");
+      await context.sync();
+      const name = freeSheetName(content.name, worksheets.items.map((sheet) => sheet.name));
+      const sheet = worksheets.add(name).load("id");
+      await context.sync();
+      // From here on the sheet is there and is ours to take away.
+      made = { id: sheet.id, name };
+      for (const { first, rows } of blocks(content.rows)) {
+        writeRows(sheet, first, rows);
+        await context.sync();
+      }
+      (content.columnWidths ?? []).forEach((characters, column) => {
+        rangeOf(sheet, { row: 0, column, rows: 1, columns: 1 }).format.columnWidth = widthInPoints(characters);
+      });
+      const free = Math.max(0, ...content.rows.map((row) => row.length), content.columnWidths?.length ?? 0) + 1;
+      (content.charts ?? []).forEach((chart, index) => addChart(sheet, chart, index * (CHART_ROWS + 2), free));
+      await context.sync();
+      return name;
+    });
+  } catch (problem) {
+    const told = officeProblem(problem, "write the new sheet");
+    if (!made) throw told;
+    const { id, name } = made;
+    try {
+      await inExcel(excel, async (context) => {
+        context.workbook.worksheets.getItem(id).delete();
+        await context.sync();
+      });
+    } catch {
+      throw new Error(`${told.message} The unfinished sheet "${name}" could not be removed; delete it.`, { cause: problem });
+    }
+    throw told;
+  }
+}
+
+/** Cuts the rows into what one round trip may hold. */
+function* blocks(rows: NewSheet["rows"]): Generator<{ first: number; rows: NewSheet["rows"] }> {
+  let first = 0;
+  let width = 1;
+  let text = 0;
+  for (let row = 0; row < rows.length; row++) {
+    const long = rows[row].reduce((sum, { value }) => sum + (typeof value === "string" ? value.length : 0), 0);
+    width = Math.max(width, rows[row].length);
+    if (row > first && ((row - first + 1) * width > BLOCK_CELLS || text + long > BLOCK_TEXT)) {
+      yield { first, rows: rows.slice(first, row) };
+      first = row;
+      width = Math.max(1, rows[row].length);
+      text = 0;
+    }
+    text += long;
+  }
+  if (first < rows.length) yield { first, rows: rows.slice(first) };
+}
+
+function writeRows(sheet: Excel.Worksheet, first: number, rows: NewSheet["rows"]): void {
+  const columns = Math.max(...rows.map((row) => row.length));
+  if (columns <= 0) return;
+  const cells = rows.map((row) => Array.from({ length: columns }, (_, column): NewCell => row[column] ?? { value: null }));
+  const range = rangeOf(sheet, { row: first, column: 0, rows: rows.length, columns });
+  if (cells.some((row) => row.some(({ format }) => format !== undefined))) range.numberFormat = cells.map((row) => row.map(({ format }) => format ?? "General"));
+  range.values = cells.map((row) => row.map(({ value }) => written(value)));
+  cells.forEach((row, r) => {
+    for (const { column, columns: width } of runs(row, "bold")) rangeOf(sheet, { row: first + r, column, rows: 1, columns: width }).format.font.bold = true;
+    for (const { column, columns: width } of runs(row, "wrap")) rangeOf(sheet, { row: first + r, column, rows: 1, columns: width }).format.wrapText = true;
+  });
+}
+
+/** A leading apostrophe keeps text from being read as a formula, a number or a date; Excel does not show it. */
+function written(value: NewCell["value"]): number | string | boolean {
+  if (typeof value === "string") return value === "" ? "" : `'${value}`;
+  return value ?? "";
+}
+
+/** Neighbouring cells of a row that have a look in common. */
+function runs(row: readonly NewCell[], look: "bold" | "wrap"): { column: number; columns: number }[] {
+  const found: { column: number; columns: number }[] = [];
+  row.forEach((cell, column) => {
+    if (!cell[look]) return;
+    const last = found.at(-1);
+    if (last && last.column + last.columns === column) last.columns++;
+    else found.push({ column, columns: 1 });
+  });
+  return found;
+}
+
+/** Excel's object model takes widths in points: seven pixels a character and five of margin, at 96 pixels an inch. */
+function widthInPoints(characters: number): number {
+  return (characters * 7 + 5) * 0.75;
+}
+
+function addChart(sheet: Excel.Worksheet, { title, kind, xTitle, yTitle, x, y }: NewChart, row: number, column: number): void {
+  const values = rangeOf(sheet, y);
+  const chart = sheet.charts.add(kind === "scatter" ? "XYScatter" : "ColumnClustered", values, "Columns");
+  chart.title.text = plainTitle(title);
+  chart.legend.visible = false;
+  const series = chart.series.getItemAt(0);
+  series.setValues(values);
+  series.setXAxisValues(rangeOf(sheet, x));
+  series.name = plainTitle(yTitle);
+  chart.axes.categoryAxis.title.visible = true;
+  chart.axes.categoryAxis.title.text = plainTitle(xTitle);
+  chart.axes.valueAxis.title.visible = true;
+  chart.axes.valueAxis.title.text = plainTitle(yTitle);
+  chart.setPosition(
+    rangeOf(sheet, { row, column, rows: 1, columns: 1 }),
+    rangeOf(sheet, { row: row + CHART_ROWS - 1, column: column + CHART_COLUMNS - 1, rows: 1, columns: 1 }),
+  );
+}
+
+/** A chart reads text that begins with "=" as a reference, and takes 255 characters. */
+function plainTitle(text: string): string {
+  return text.replace(/^=/, " =").slice(0, 255);
+}
