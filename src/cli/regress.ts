@@ -5,7 +5,7 @@ import { answerSentences } from "../experiment/answer";
 import type { Choice, DriverChoice } from "../experiment/choice";
 import { columnNamed } from "../experiment/rowCheck";
 import type { TrialLog } from "../experiment/trialLog";
-import { significant } from "../experiment/wording";
+import { counted, significant } from "../experiment/wording";
 import { termTests } from "../statistics/termTests";
 import { findLog, openFile, recomputed } from "./readLog";
 import { UsageError } from "./usage";
@@ -153,6 +153,6 @@ function asText(analysis: Analysis): string {
   for (const row of table) lines.push(`  ${row.map((text, j) => (j === 0 ? text.padEnd(widths[j]) : text.padStart(widths[j]))).join("  ")}`);
   if (check.leftOut.length > 0) lines.push("", "Rows left out:", ...check.leftOut.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`));
   if (check.suspicious.length > 0) lines.push("", "Used, but worth a look:", ...check.suspicious.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`));
-  if (log.blankRows > 0) lines.push("", `${log.blankRows} wholly blank rows are not trials.`);
+  if (log.blankRows > 0) lines.push("", `${counted(log.blankRows, "wholly blank row")} not counted as trials.`);
   return lines.join("\n");
 }

@@ -23,7 +23,8 @@ export const messages = {
     wrong(`${name} is ${value}, the number of the date ${day}: a fraction such as 1/8 was turned into a date. Type 0 1/8 or =1/8, or '1/8 as text.`),
   outOfRange: (name: string, value: unknown, mend: string) => wrong(`${name} is ${shown(value)}: ${mend}.`),
   units: (value: unknown) => wrong(`units is ${shown(value)}: give "in" or "mm".`),
-  errorCell: (name: string, error: string, where: string) => wrong(`${name} holds the error ${error}${where}: mend that cell or leave it out.`),
+  errorCell: (name: string, error: string, where: string) =>
+    new SheetError(error === "#N/A" ? "#N/A" : "#VALUE!", `${name} holds the error ${error}${where}: mend that cell or leave it out.`),
   shape: (first: string, a: string, second: string, b: string) =>
     wrong(`${first} is ${a} and ${second} is ${b} (rows × columns): give ranges of one shape, or single cells.`),
   ball: (value: number, unit: string, other: string) =>

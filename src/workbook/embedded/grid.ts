@@ -1,7 +1,7 @@
 /**
  * The workbook as a grid in the browser. Browser only. May import: the workbook contracts, this folder, Univer.
  */
-import { ICommandService, LocaleType, LogLevel, Univer, UniverInstanceType } from "@univerjs/core";
+import { ICommandService, LocaleService, LocaleType, LogLevel, Univer, UniverInstanceType } from "@univerjs/core";
 import { FUniver } from "@univerjs/core/facade";
 import {
   ArrayValueObject,
@@ -65,6 +65,7 @@ const kit: UniverKit = {
   IDescriptionService,
   IFunctionService,
   LexerTreeBuilder,
+  LocaleService,
   LocaleType,
   LogLevel,
   NullValueObject,

@@ -57,8 +57,8 @@ export function makeIndexLinear(kit: Pick<UniverKit, "CELL_INVERTED_INDEX_CACHE"
     if (!known) return undefined;
     const key = keyOf(value, blank);
     if (typeof key === "string" && isErrorCode(key)) return { errorType: key as never, matchingRows: [] };
-    // A blank cell equals 0, as in every comparison of a spreadsheet.
-    const keys = key === 0 || key === blank ? [0, blank] : [key];
+    // A blank cell equals 0 and equals empty text, as in every comparison of a spreadsheet; 0 and empty text differ.
+    const keys = key === 0 || key === "" ? [key, blank] : key === blank ? [0, "", blank] : [key];
     const matchingRows: number[] = [];
     for (const one of keys) {
       for (const row of known.rowsOf.get(one) ?? []) {
@@ -76,7 +76,7 @@ export function makeIndexLinear(kit: Pick<UniverKit, "CELL_INVERTED_INDEX_CACHE"
 
 /** Values that a look-up takes for the same have the same key: text in any case, a number and its plain decimal text. */
 function keyOf(value: string | number | boolean | null | undefined, blank: symbol): Key {
-  if (value === null || value === undefined || value === "") return blank;
+  if (value === null || value === undefined) return blank;
   if (typeof value === "number") return value === 0 ? 0 : value;
   if (typeof value === "boolean" || isErrorCode(value)) return value;
   const number = Number(value);

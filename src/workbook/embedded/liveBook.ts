@@ -251,6 +251,8 @@ export class LiveBook {
 
   dispose(): void {
     this.disposed = true;
+    // Univer's progress timer outlives it, and would ask for words that are gone.
+    this.injector.get(this.kit.LocaleService).t = (key) => key;
     for (const ending of this.endings) ending.dispose();
     this.univer.dispose();
   }

@@ -11,7 +11,7 @@ import type {} from "@univerjs/sheets/facade";
 import type {} from "@univerjs/engine-formula/facade";
 import type {} from "@univerjs/sheets-formula/facade";
 
-export type UniverKit = Pick<typeof core, "ICommandService" | "Univer" | "LocaleType" | "LogLevel" | "UniverInstanceType"> &
+export type UniverKit = Pick<typeof core, "ICommandService" | "LocaleService" | "Univer" | "LocaleType" | "LogLevel" | "UniverInstanceType"> &
   Pick<typeof facade, "FUniver"> &
   Pick<
     typeof formula,

@@ -261,3 +261,12 @@ describe("tables", () => {
     expect(at(now, "Sum", 0, 0)?.value).toBe(0.75);
   });
 });
+
+describe("blank, empty text and zero in guards", () => {
+  // Empty text that a guard gives reads back as a blank.
+  it("a measured zero is not blank", async () => {
+    const engine = await createEngine(book([sheet("Log", [[0, '=IF(A1="","",BANK.BEND(A1))', '=IF(A2="","",BANK.BEND(A2))', '=IF(A1="","",BANK.BEND(A1))'], [null]])]));
+    expect([1, 2, 3].map((column) => at(engine.live.book(), "Log", 0, column)?.value)).toEqual([1.125, null, 1.125]);
+    engine.dispose();
+  });
+});

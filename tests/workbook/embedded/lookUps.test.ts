@@ -1,30 +1,7 @@
-/** Recalculation grows with the rows, not with their square, and look-ups stay right after edits. */
+/** Look-ups stay right after edits. How the time grows with the rows is measured by `npm run bench`. */
 import { describe, expect, it } from "vitest";
 import { createEngine } from "../../../src/workbook/embedded/engine";
 import { at, book, sheet } from "./books";
-
-async function recalculationTime(rows: number): Promise<number> {
-  const engine = await createEngine(book([sheet("Log", Array.from({ length: rows }, (_, i) => [i / rows, `=BANK.BEND(A${i + 1})`]))]));
-  let best = Infinity;
-  for (let run = 0; run < 2; run++) {
-    const began = process.cpuUsage();
-    await engine.live.recalculate();
-    best = Math.min(best, process.cpuUsage(began).user);
-  }
-  expect(at(engine.live.book(), "Log", rows - 1, 1)?.value).toBeCloseTo(1.125 - (rows - 1) / rows, 12);
-  engine.dispose();
-  return best;
-}
-
-describe("recalculation", () => {
-  it("takes less than three times as long for twice the rows", async () => {
-    // Both sizes are past the 10,000 that Univer remembers, so that none gains from its memory.
-    const once = await recalculationTime(12_000);
-    const twice = await recalculationTime(24_000);
-    // Linear is 2, quadratic 4; processor time, the better of two runs, keeps other work on the machine out.
-    expect(twice / once).toBeLessThan(3);
-  }, 60_000);
-});
 
 describe("look-ups in a computed column", () => {
   const rows = 300;

@@ -1,0 +1,324 @@
+import { describe, expect, it, vi } from "vitest";
+import type { Book, BookCell } from "../../../src/workbook/book";
+import { ExcelPort } from "../../../src/workbook/excel/excelPort";
+import { settingsToXml } from "../../../src/workbook/settingsXml";
+import { contractFixture, EMPTY, HIDDEN, LOG, portContract } from "../portContract";
+import { FakeExcel, OfficeError } from "./fakeExcel";
+
+portContract("Excel", async (fixture) => {
+  const excel = FakeExcel.of(fixture);
+  return { port: new ExcelPort(excel), setCell: (...given) => excel.type(...given), dispose: async () => undefined };
+});
+
+const open = (fixture: Book = contractFixture()) => {
+  const excel = FakeExcel.of(fixture);
+  return { excel, port: new ExcelPort(excel) };
+};
+const trips = async (excel: FakeExcel, act: () => Promise<unknown>) => {
+  const before = excel.roundTrips;
+  await act();
+  return excel.roundTrips - before;
+};
+const oneSheet = (rows: readonly (readonly (BookCell | undefined)[])[]): Book => ({ ...contractFixture(), sheets: [{ ...contractFixture().sheets[1], rows }] });
+/** The code and message of a refusal as Office.js throws it. */
+const refusal = (code: string, message = "no reason given") => new OfficeError(code, message);
+
+describe("round trips", () => {
+  it("takes one for a small sheet, and one more for tables it has not met", async () => {
+    const { excel, port } = open();
+    expect(await trips(excel, () => port.read(HIDDEN))).toBe(1);
+    expect(await trips(excel, () => port.read(EMPTY))).toBe(1);
+    expect(await trips(excel, () => port.read(LOG))).toBe(2);
+    expect(await trips(excel, () => port.read(LOG))).toBe(1);
+  });
+
+  it("takes one to list sheets, to say which is in front, and to select", async () => {
+    const { excel, port } = open();
+    expect(await trips(excel, () => port.sheets())).toBe(1);
+    expect(await trips(excel, () => port.activeSheet())).toBe(1);
+    expect(await trips(excel, () => port.select(LOG, { row: 1, column: 2, rows: 3, columns: 4 }))).toBe(1);
+    expect(excel.selected).toEqual({ sheet: LOG, area: { row: 1, column: 2, rows: 3, columns: 4 } });
+  });
+
+  it("takes three for a small new sheet with a chart and rests", async () => {
+    const { excel, port } = open();
+    expect(await trips(excel, () => port.addSheet({ name: "Results", rows: [[{ value: 1 }, { value: 2 }]] }))).toBe(3);
+    const before = excel.roundTrips;
+    await new Promise((done) => setTimeout(done, 30));
+    expect(excel.roundTrips).toBe(before);
+  });
+});
+
+describe("reading", () => {
+  it("follows tables that are renamed, removed or added after the last reading", async () => {
+    const { excel, port } = open();
+    await port.read(LOG);
+    const sheet = excel.sheet(LOG);
+    sheet.tables[0].name = "Renamed";
+    expect((await port.read(LOG)).tables.map(({ name }) => name)).toEqual(["Renamed"]);
+    sheet.tables.push({ name: "Second", area: { row: 20, column: 0, rows: 2, columns: 2 } });
+    expect((await port.read(LOG)).tables).toEqual([
+      { name: "Renamed", area: { row: 3, column: 2, rows: 6, columns: 5 } },
+      { name: "Second", area: { row: 20, column: 0, rows: 2, columns: 2 } },
+    ]);
+    sheet.tables = [];
+    expect((await port.read(LOG)).tables).toEqual([]);
+  });
+
+  it("begins where the filled cells begin, and passes over cells that only have a look", async () => {
+    const { excel, port } = open(oneSheet([]));
+    const sheet = excel.sheet(EMPTY);
+    sheet.make(900, 30).value = 4.5;
+    sheet.make(902, 33).value = "end";
+    sheet.make(5000, 200).bold = true;
+    const data = await port.read(EMPTY);
+    expect([data.firstRow, data.firstColumn]).toEqual([900, 30]);
+    expect(data.values).toEqual([[4.5, null, null, null], [null, null, null, null], [null, null, null, "end"]]);
+  });
+
+  it("tells typed text that looks like an error from an error", async () => {
+    const { port } = open(oneSheet([[{ value: "#N/A" }, { value: { error: "#N/A" } }, { value: "#ok" }]]));
+    expect((await port.read(EMPTY)).values).toEqual([["#N/A", { error: "#N/A" }, "#ok"]]);
+  });
+
+  it("reads filled cells far from A1 and wider than the first look", async () => {
+    const { excel, port } = open(oneSheet([]));
+    const sheet = excel.sheet(EMPTY);
+    sheet.make(0, 0).value = "first";
+    sheet.make(1600, 60).value = "last";
+    sheet.hiddenRows.add(1600);
+    sheet.merged = [{ row: 3, column: 0, rows: 2, columns: 2 }];
+    const data = await port.read(EMPTY);
+    expect(data.values[0][0]).toBe("first");
+    expect(data.values[1600][60]).toBe("last");
+    expect(data.values.length).toBe(1601);
+    expect(data.hiddenRows).toEqual([1600]);
+    expect(data.merged).toEqual([{ row: 3, column: 0, rows: 2, columns: 2 }]);
+  });
+
+  it("reads 200,000 rows in blocks that Excel on the web lets through", { timeout: 60_000 }, async () => {
+    const rows: BookCell[][] = Array.from({ length: 200_000 }, (_, r) => [{ value: 46030 + r / 7, style: 1 }, { value: r / 3 }, { value: `shot ${r}` }]);
+    const { excel, port } = open(oneSheet(rows));
+    excel.sheet(EMPTY).hiddenRows.add(199_998);
+    const data = await port.read(EMPTY);
+    expect(data.values.length).toBe(200_000);
+    expect(data.values[199_999]).toEqual([46030 + 199_999 / 7, 199_999 / 3, "shot 199999"]);
+    expect(data.formats[199_999]).toEqual(["yyyy-mm-dd", "General", "General"]);
+    expect(data.hiddenRows).toEqual([199_998]);
+    // 10 blocks of 60,000 cells, the outline, the merged cells.
+    expect(excel.roundTrips).toBe(12);
+    expect(excel.largestAnswer).toBeLessThan(5 * 1024 * 1024);
+  });
+
+  it("takes smaller blocks when cells hold long texts, near A1 too", async () => {
+    const rows: BookCell[][] = Array.from({ length: 900 }, (_, r) => [{ value: r }, { value: `${r} ${"long ".repeat(3000)}` }]);
+    const { port } = open(oneSheet(rows));
+    const { values } = await port.read(EMPTY);
+    expect(values.map(([first]) => first)).toEqual(rows.map(([{ value }]) => value));
+    expect(values[899][1]).toBe(rows[899][1].value);
+  });
+
+  it("lists more merged areas than Excel hands over at once", async () => {
+    const { excel, port } = open(oneSheet(Array.from({ length: 1400 }, (_, r) => [{ value: r }])));
+    const merged = Array.from({ length: 600 }, (_, index) => ({ row: index * 2, column: 1, rows: 2, columns: 1 }));
+    excel.sheet(EMPTY).merged = merged;
+    // The extent of the filled cells is one column: merged cells beside it do not matter to a reader, so put a value there.
+    excel.sheet(EMPTY).make(0, 1).value = "x";
+    expect((await port.read(EMPTY)).merged).toEqual(merged);
+  });
+
+  it("names a stray cell that makes the extent senseless", async () => {
+    const { excel, port } = open(oneSheet([[{ value: 1 }]]));
+    excel.sheet(EMPTY).make(1_048_575, 16_383).value = 2;
+    await expect(port.read(EMPTY)).rejects.toThrow(/XFD1048576.*column XFD or row 1048576/);
+  });
+
+  it("says which sheets there are when the one that was read before is gone", async () => {
+    const { excel, port } = open();
+    await port.read(LOG);
+    excel.sheets = excel.sheets.filter(({ name }) => name !== LOG);
+    await expect(port.read(LOG)).rejects.toThrow(`There is no sheet "${LOG}" in this workbook; it has "${EMPTY}", "${HIDDEN}".`);
+  });
+});
+
+describe("selecting", () => {
+  it("says that a hidden sheet has to be unhidden", async () => {
+    const { port } = open();
+    await expect(port.select(HIDDEN, { row: 0, column: 0, rows: 1, columns: 1 })).rejects.toThrow(/hidden\. Unhide it/);
+  });
+});
+
+describe("adding a sheet", () => {
+  it("makes native charts with titles, axes and a place beside the cells", async () => {
+    const { excel, port } = open();
+    const column = (column: number) => ({ row: 1, column, rows: 3, columns: 1 });
+    const chart = { title: "=Bend", xTitle: "Humidity (%)", yTitle: "Bend (in)", x: column(0), y: column(1) };
+    const name = await port.addSheet({
+      name: "Results",
+      rows: [[{ value: "x" }, { value: "y" }], [{ value: 1 }, { value: 2 }]],
+      columnWidths: [44, 8],
+      charts: [{ ...chart, kind: "scatter" }, { ...chart, kind: "column" }],
+    });
+    const common = { title: " =Bend", xTitle: "Humidity (%)", yTitle: "Bend (in)", series: "Bend (in)", legend: false, values: "B2:B4", xValues: "A2:A4" };
+    expect(excel.sheet(name).charts).toEqual([
+      { ...common, type: "XYScatter", from: "D1", to: "K16" },
+      { ...common, type: "ColumnClustered", from: "D19", to: "K34" },
+    ]);
+    expect([...excel.sheet(name).widths.keys()]).toEqual([0, 1]);
+  });
+
+  it("makes cells bold and wrapped where asked, nowhere else", async () => {
+    const { excel, port } = open();
+    const name = await port.addSheet({ name: "Looks", rows: [[{ value: "a", bold: true }, { value: "b", bold: true }, { value: "c" }, { value: "d", bold: true }], [{ value: "e", wrap: true }]] });
+    const looks = (row: number) => [0, 1, 2, 3].map((column) => [excel.sheet(name).cell(row, column)?.bold ?? false, excel.sheet(name).cell(row, column)?.wrap ?? false]);
+    expect(looks(0)).toEqual([[true, false], [true, false], [false, false], [true, false]]);
+    expect(looks(1)).toEqual([[false, true], [false, false], [false, false], [false, false]]);
+  });
+
+  it.each(["=1+1", "+1-2", "-5", "@x", "007", "1/8", "5%", "TRUE", "1e5", "'quoted", "#N/A", " 8 "])("keeps the text %s as it is", async (text) => {
+    const { excel, port } = open();
+    const name = await port.addSheet({ name: "Text", rows: [[{ value: text }]] });
+    expect(excel.sheet(name).cell(0, 0)).toMatchObject({ value: text, format: "General" });
+    expect(excel.sheet(name).cell(0, 0)?.formula).toBeUndefined();
+  });
+
+  it("writes 20,000 long rows in steps that Excel on the web lets through", async () => {
+    const { excel, port } = open();
+    const rows = Array.from({ length: 20_000 }, (_, r) => [{ value: r + 1 }, { value: `A${r}` }, { value: "the remark of a careful person, ".repeat(12) }]);
+    const name = await port.addSheet({ name: "Left out", rows });
+    expect(excel.sheet(name).cell(19_999, 1)?.value).toBe("A19999");
+    expect(excel.sheet(name).cell(0, 0)?.value).toBe(1);
+    expect(excel.largestRequest).toBeLessThan(5 * 1024 * 1024);
+    expect(excel.roundTrips).toBeLessThan(15);
+  });
+
+  it("leaves nothing behind in a protected workbook and says what to do", async () => {
+    const { excel, port } = open();
+    excel.refuse = (step) => (step === "add a sheet" ? refusal("AccessDenied") : undefined);
+    await expect(port.addSheet({ name: "Results", rows: [] })).rejects.toThrow("Excel could not write the new sheet: the workbook or the sheet is protected. Take the protection off (Review), then try again.");
+    expect(excel.sheets.length).toBe(3);
+  });
+
+  it("takes the half-made sheet away when a later step fails, and only that one", async () => {
+    const { excel, port } = open();
+    let writes = 0;
+    excel.refuse = (step) => (step === "set range.values" && ++writes === 2 ? refusal("GeneralException", "An internal error has occurred.") : undefined);
+    const rows = Array.from({ length: 30_000 }, (_, r) => [{ value: r }]);
+    await expect(port.addSheet({ name: "Results", rows })).rejects.toThrow("Excel could not write the new sheet: An internal error has occurred.");
+    expect(writes).toBe(2);
+    expect(excel.sheets.map(({ name }) => name)).toEqual([LOG, EMPTY, HIDDEN]);
+  });
+
+  it("never removes a sheet of that name which somebody else made meanwhile", async () => {
+    const { excel, port } = open();
+    excel.refuse = (step) => {
+      if (step === "add a sheet") excel.addSheet("Results").make(0, 0).value = "theirs";
+      return undefined;
+    };
+    await expect(port.addSheet({ name: "Results", rows: [] })).rejects.toThrow(/already exists/);
+    expect(excel.sheet("Results").cell(0, 0)?.value).toBe("theirs");
+  });
+
+  it("says so when the half-made sheet cannot be removed", async () => {
+    const { excel, port } = open();
+    excel.refuse = (step) => (step === "add a chart" || step === "delete the sheet" ? refusal("GeneralException", "Broken.") : undefined);
+    const area = { row: 0, column: 0, rows: 1, columns: 1 };
+    const charts = [{ title: "t", kind: "column", xTitle: "x", yTitle: "y", x: area, y: area }] as const;
+    await expect(port.addSheet({ name: "Results", rows: [[{ value: 1 }]], charts })).rejects.toThrow('Excel could not write the new sheet: Broken. The unfinished sheet "Results" could not be removed; delete it.');
+  });
+});
+
+describe("settings", () => {
+  it("keeps one part, whatever was there", async () => {
+    const { excel, port } = open();
+    excel.parts = [
+      { id: "a", namespace: "urn:other", xml: "<x/>" },
+      { id: "b", namespace: "urn:bendbook:settings", xml: settingsToXml("old") },
+      { id: "c", namespace: "urn:bendbook:settings", xml: settingsToXml("older") },
+    ];
+    expect(await port.loadSettings()).toBe("old");
+    await port.saveSettings("new");
+    expect(excel.parts.map(({ id, xml }) => [id, xml])).toEqual([["a", "<x/>"], ["b", settingsToXml("new")]]);
+  });
+
+  it("takes a part that holds something else for no settings", async () => {
+    const { excel, port } = open();
+    excel.parts = [{ id: "a", namespace: "urn:bendbook:settings", xml: "<oddity/>" }];
+    expect(await port.loadSettings()).toBeNull();
+  });
+
+  it("says in words that a cell is being typed in", async () => {
+    const { excel, port } = open();
+    excel.refuse = () => refusal("InvalidOperationInCellEditMode");
+    await expect(port.saveSettings("x")).rejects.toThrow("Excel could not keep the settings with the workbook: a cell is being typed in. Press Enter or Esc, then try again.");
+  });
+});
+
+describe("changes", () => {
+  const rest = () => new Promise((done) => setTimeout(done, 40));
+
+  it("registers once however many listen, and takes it back after the last", async () => {
+    const { excel, port } = open();
+    const stops = [port.onChange(() => undefined), port.onChange(() => undefined)];
+    await rest();
+    expect([excel.changed.size, excel.calculated.size]).toEqual([1, 1]);
+    stops[0]();
+    await rest();
+    expect(excel.changed.size).toBe(1);
+    stops[1]();
+    stops[1]();
+    await rest();
+    expect([excel.changed.size, excel.calculated.size]).toEqual([0, 0]);
+    const stop = port.onChange(() => undefined);
+    await rest();
+    expect(excel.changed.size).toBe(1);
+    stop();
+  });
+
+  it("leaves nothing registered when it is stopped at once", async () => {
+    const { excel, port } = open();
+    port.onChange(() => undefined)();
+    await rest();
+    expect([excel.changed.size, excel.calculated.size]).toEqual([0, 0]);
+  });
+
+  it("hears recalculation, and looks names up once for a burst of events", async () => {
+    const { excel, port } = open();
+    const heard: string[] = [];
+    const stop = port.onChange((sheet) => heard.push(sheet));
+    await rest();
+    const cost = await trips(excel, async () => {
+      for (let i = 0; i < 200; i++) excel.tell(excel.calculated, excel.sheet(LOG));
+      await rest();
+    });
+    expect(heard.length).toBeGreaterThan(0);
+    expect(new Set(heard)).toEqual(new Set([LOG]));
+    expect(cost).toBeLessThanOrEqual(2);
+    stop();
+  });
+
+  it("goes by the sheet's name of the moment, and passes over a sheet that is gone", async () => {
+    const { excel, port } = open();
+    const heard: string[] = [];
+    const stop = port.onChange((sheet) => heard.push(sheet));
+    await rest();
+    excel.sheet(LOG).name = "Renamed";
+    await excel.type("Renamed", 0, 0, 1);
+    excel.tell(excel.changed, { id: "{gone}" } as never);
+    await rest();
+    expect(heard).toEqual(["Renamed"]);
+    stop();
+  });
+
+  it("goes on without events where Excel has none", async () => {
+    const warned = vi.spyOn(console, "warn").mockImplementation(() => undefined);
+    const { excel, port } = open();
+    excel.refuse = (step) => (step === "listen" ? refusal("ApiNotFound") : undefined);
+    const stop = port.onChange(() => undefined);
+    await rest();
+    expect(warned).toHaveBeenCalledOnce();
+    stop();
+    expect((await port.read(LOG)).sheet).toBe(LOG);
+    warned.mockRestore();
+  });
+});
