@@ -54,7 +54,7 @@ export async function ensureCommandLine(): Promise<string> {
     platform: "node",
     format: "esm",
     target: "node20",
-    external: ["@univerjs/*", "exceljs"], // loaded at run time, and only where they are needed
+    external: ["@univerjs/*"], // loaded at run time, and only where they are needed
     banner: { js: 'import { createRequire as requireOf } from "node:module"; const require = requireOf(import.meta.url);' },
     logLevel: "warning",
   });

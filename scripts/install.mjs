@@ -29,7 +29,7 @@ export function ensureInstalled() {
   if (isInstalled()) return;
   process.stderr.write("Installing packages (a minute or two, once) …\n");
   const npm = process.platform === "win32" ? "npm.cmd" : "npm";
-  const { status } = spawnSync(npm, ["ci", "--no-audit", "--no-fund", "--loglevel=error"], {
+  const { status } = spawnSync(npm, ["ci", "--include=dev", "--no-audit", "--no-fund", "--loglevel=error"], {
     cwd: root,
     stdio: ["ignore", 2, 2],
     shell: process.platform === "win32",
