@@ -44,7 +44,7 @@ export default (_env, { mode = "production" }) => {
     },
     plugins: [
       new MiniCssExtractPlugin({ filename: forUse ? "[name].[contenthash:8].css" : "[name].css" }),
-      new CopyPlugin({ patterns: ["src/assets/*.png", "src/functions/functions.json", "manifest.xml", "sample-workbooks/{demonstration,trial-log}.xlsx"].map((from) => ({ from, to: "[name][ext]" })) }),
+      new CopyPlugin({ patterns: ["src/assets/*.png", "src/functions/functions.json", "sample-workbooks/{demonstration,trial-log}.xlsx"].map((from) => ({ from, to: "[name][ext]" })) }),
       ...pages.map(({ name, shell }) => new HtmlWebpackPlugin({ template: shell, filename: `${name}.html`, chunks: [name] })),
     ],
     optimization: { minimizer: [new TerserPlugin({ minify: TerserPlugin.esbuildMinify, extractComments: false })] },

@@ -2,12 +2,17 @@ import { describe, expect, it, vi } from "vitest";
 import type { Book, BookCell } from "../../../src/workbook/book";
 import { ExcelPort } from "../../../src/workbook/excel/excelPort";
 import { settingsToXml } from "../../../src/workbook/settingsXml";
-import { contractFixture, EMPTY, HIDDEN, LOG, portContract } from "../portContract";
+import { contractFixture, EMPTY, HIDDEN, LOG, portContract, type PortUnderTest } from "../portContract";
 import { FakeExcel, OfficeError } from "./fakeExcel";
 
 portContract("Excel", async (fixture) => {
   const excel = FakeExcel.of(fixture);
-  return { port: new ExcelPort(excel), setCell: (...given) => excel.type(...given), dispose: async () => undefined };
+  const setCell: PortUnderTest["setCell"] = async (...given) => {
+    // A person types after Excel has answered the registration of a listener, not in the same instant.
+    await new Promise((done) => setTimeout(done, 10));
+    await excel.type(...given);
+  };
+  return { port: new ExcelPort(excel), setCell, dispose: async () => undefined };
 });
 
 const open = (fixture: Book = contractFixture()) => {

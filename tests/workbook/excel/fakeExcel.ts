@@ -374,7 +374,6 @@ class FakeContext {
   }
 
   private range(sheet: () => FakeSheet, place: () => Area | null): any {
-    // Resolving a used range walks the cells: once per sync is enough.
     const at = (): Area => {
       const area = place();
       if (!area) throw new OfficeError("ItemNotFound", "The object is a null object.");
