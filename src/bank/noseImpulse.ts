@@ -1,0 +1,569 @@
+/**
+ * The impact as Mathavan, Jackson & Parkin put it (Proc. IMechE C 224 (2010) 1863): the ball touches nose and bed at
+ * once, Coulomb friction at both, followed through the growing normal impulse of the nose, with energetic restitution
+ * (Stronge). Stick and reversal of slip at each contact, and the ball leaving the bed, are events. May import: nothing.
+ *
+ * Per mass and with spin as surface speed w = R ω, everything is in m/s. With s = sin θ and c = cos θ of the nose, the
+ * nose pushes along −(0, c, s); its friction is f₁ along x and f₂ along (0, −s, c), the bed's G₁, G₂ along x, y, and the
+ * bed bears q′ = s − c f₂, all per unit of nose impulse p. Then
+ *
+ *     slip at nose   σ₁′ = 7/2 f₁ + κ G₁            κ = 1 − 5/2 s
+ *                    σ₂′ = s c + α f₂ + γ G₂        α = 5/2 + s², γ = 5/2 − s     (7/2 f₂ when off the bed)
+ *     slip at bed    u₁′ = κ f₁ + 7/2 G₁
+ *                    u₂′ = −c + γ f₂ + 7/2 G₂
+ *     approach       n′  = −1 + c G₂ + s q′
+ *
+ * with f = −μ σ/|σ| and G = −μ_s q′ u/|u| while they slip, and what keeps the slip at zero while they stick. The
+ * right-hand sides are analytic between events, so each step sums their power series in p: no fixed step, no rejected
+ * step, and every event is the root of a polynomial.
+ */
+
+/** Where the impact begins and the table's part in it. Speeds in m/s, spin as surface speed R ω. */
+export interface NoseImpulseInput {
+  vx: number;
+  vy: number;
+  wx: number;
+  wy: number;
+  wz: number;
+  sine: number;
+  noseFriction: number;
+  bedFriction: number;
+  restitution: number;
+}
+
+/** What comes out, written into by `noseImpulse`; vz > 0 is a ball that has left the bed. */
+export interface NoseImpulseOutput {
+  vx: number;
+  vy: number;
+  vz: number;
+  wx: number;
+  wy: number;
+  wz: number;
+  /** Normal impulse of the nose per mass, m/s. */
+  impulse: number;
+  steps: number;
+}
+
+export interface Integration {
+  /** Error of a speed, as a share of the normal speed, that the steps are chosen for; 1e-10 when left out. */
+  readonly tolerance?: number;
+  /** Terms of the power series, 2 to 24; 14 when left out. */
+  readonly order?: number;
+  /** A fixed step as a share of the normal speed, to study convergence; chosen by the tolerance when left out. */
+  readonly step?: number;
+}
+
+const MOST_TERMS = 24;
+const MOST_STEPS = 200_000;
+const series = () => new Float64Array(MOST_TERMS + 2);
+/** Power series of the step in hand; reused, as nothing here waits or calls back. */
+const slip1 = series(), slip2 = series(), bed1 = series(), bed2 = series();
+const noseSquare = series(), noseInverse = series(), bedSquare = series(), bedInverse = series();
+const away1 = series(), away2 = series();
+const f1 = series(), f2 = series(), load = series(), g1 = series(), g2 = series();
+/** Normal speed at the nose; work stored so far while compressing, still to be given back while restoring; upward speed. */
+const approach = series(), work = series(), lift = series();
+
+/** What has a value from step to step. */
+const STATE = [slip1, slip2, bed1, bed2, approach, work, lift];
+
+const FREE = 0, SLIP = 1, STICK = 2;
+const NONE = 0, COMPRESSED = 1, RESTORED = 2, NOSE_STOPS = 3, BED_STOPS = 4, NOSE_BREAKS = 5, BED_BREAKS = 6, LIFTS = 7, LANDS = 8;
+
+let terms = 14;
+let sine = 0, cosine = 1, kappa = 1, alpha = 2.5, gamma = 2.5;
+let noseFriction = 0, bedFriction = 0;
+let nose = FREE, bed = FREE, lifted = false, restoring = false;
+/** Direction in which slip at the nose starts and how fast it grows, from `noseDeparts`; how fast slip at the bed grows. */
+let depart1 = 0, depart2 = 0, noseRate = 0, bedRate = 0;
+/** Integrals over the impulse so far. */
+let sumP = 0, sumF1 = 0, sumF2 = 0, sumG1 = 0, sumG2 = 0;
+
+/** Slip below this share of the normal speed counts as none. */
+const STOPPED = 1e-13;
+/** Slip that starts is put on its way by holding its friction for this much impulse; the error is of the square. */
+const DEPARTURE = 1e-6;
+/** Slip that starts without a rate of its own is put on its way by this much. */
+const NUDGE = 1e-11;
+/** Slip at the nose below which a start is followed as a creep, and the longest step of it. */
+const CREEP = 2e-5;
+const CREEP_STEP = 1e-3;
+/** Rounds that starting slips at both contacts are given to agree. */
+const ROUNDS = 60;
+
+function evaluate(poly: Float64Array, p: number): number {
+  let sum = poly[terms];
+  for (let k = terms - 1; k >= 0; k--) sum = sum * p + poly[k];
+  return sum;
+}
+
+/** The integral of a power series from 0 to p. */
+function integral(poly: Float64Array, p: number): number {
+  let sum = poly[terms - 1] / terms;
+  for (let k = terms - 2; k >= 0; k--) sum = sum * p + poly[k] / (k + 1);
+  return sum * p;
+}
+
+/** Term k of 1/√(a² + b²), given the terms of a and b up to k and of the earlier ones of the result. */
+function inverseLength(a: Float64Array, b: Float64Array, k: number, total: Float64Array, result: Float64Array): void {
+  let sum = 0;
+  for (let j = 0; j <= k; j++) sum += a[j] * a[k - j] + b[j] * b[k - j];
+  total[k] = sum;
+  if (k === 0) {
+    result[0] = 1 / Math.sqrt(sum);
+    return;
+  }
+  let next = 0;
+  for (let j = 1; j <= k; j++) next += (0.5 * j - k) * total[j] * result[k - j];
+  result[k] = next / (k * total[0]);
+}
+
+function productTerm(a: Float64Array, b: Float64Array, k: number): number {
+  let sum = 0;
+  for (let j = 0; j <= k; j++) sum += a[j] * b[k - j];
+  return sum;
+}
+
+/** Fills all series from their terms 0. */
+function expand(): void {
+  const det = 3.5 * alpha - gamma * gamma;
+  const bearing = gamma * bedFriction;
+  for (let k = 0; k < terms; k++) {
+    const one = k === 0 ? 1 : 0;
+    if (bed === SLIP) {
+      inverseLength(bed1, bed2, k, bedSquare, bedInverse);
+      away1[k] = productTerm(bed1, bedInverse, k);
+      away2[k] = productTerm(bed2, bedInverse, k);
+    } else away1[k] = away2[k] = 0;
+
+    if (nose === SLIP) {
+      inverseLength(slip1, slip2, k, noseSquare, noseInverse);
+      f1[k] = -noseFriction * productTerm(slip1, noseInverse, k);
+      f2[k] = -noseFriction * productTerm(slip2, noseInverse, k);
+    } else if (nose === FREE || lifted) {
+      f1[k] = f2[k] = 0;
+    } else if (bed === STICK) {
+      f1[k] = 0;
+      f2[k] = (one * -cosine * (3.5 * sine + gamma)) / det;
+    } else {
+      // f₂ (α + γ μ c û₂) = s (γ μ û₂ − c)
+      let sum = sine * (bearing * away2[k] - one * cosine);
+      for (let j = 1; j <= k; j++) sum -= bearing * cosine * away2[j] * f2[k - j];
+      f2[k] = sum / (alpha + bearing * cosine * away2[0]);
+    }
+
+    load[k] = lifted ? 0 : one * sine - cosine * f2[k];
+    if (lifted || bed === FREE) g1[k] = g2[k] = 0;
+    else if (bed === SLIP) {
+      g1[k] = -bedFriction * productTerm(load, away1, k);
+      g2[k] = -bedFriction * productTerm(load, away2, k);
+    } else {
+      g1[k] = (-kappa * f1[k]) / 3.5;
+      g2[k] = (one * cosine - gamma * f2[k]) / 3.5;
+    }
+    if (nose === STICK && !lifted) f1[k] = (-kappa * g1[k]) / 3.5;
+
+    const next = 1 / (k + 1);
+    slip1[k + 1] = nose === STICK ? 0 : next * (3.5 * f1[k] + kappa * g1[k]);
+    slip2[k + 1] = nose === STICK ? 0 : next * (lifted ? 3.5 * f2[k] : one * sine * cosine + alpha * f2[k] + gamma * g2[k]);
+    bed1[k + 1] = bed === STICK ? 0 : next * (kappa * f1[k] + 3.5 * g1[k]);
+    bed2[k + 1] = bed === STICK ? 0 : next * (gamma * f2[k] + 3.5 * g2[k] - one * cosine);
+    approach[k + 1] = next * (cosine * g2[k] + sine * load[k] - one);
+    work[k + 1] = next * approach[k];
+    lift[k + 1] = lifted ? next * (cosine * f2[k] - one * sine) : 0;
+  }
+}
+
+/** What must stay positive until the event. */
+function margin(event: number, p: number): number {
+  switch (event) {
+    case COMPRESSED:
+      return evaluate(approach, p);
+    case RESTORED:
+      return evaluate(work, p);
+    case NOSE_STOPS:
+      return slip1[0] * evaluate(slip1, p) + slip2[0] * evaluate(slip2, p);
+    case BED_STOPS:
+      return bed1[0] * evaluate(bed1, p) + bed2[0] * evaluate(bed2, p);
+    case NOSE_BREAKS: {
+      const a = short(f1, p), b = short(f2, p);
+      return noseFriction * noseFriction - a * a - b * b;
+    }
+    case BED_BREAKS: {
+      const a = short(g1, p), b = short(g2, p), bears = bedFriction * short(load, p);
+      return bears * bears - a * a - b * b;
+    }
+    case LIFTS:
+      return short(load, p);
+    default: {
+      // LANDS: the height's speed over p, as it starts from zero.
+      let sum = lift[terms];
+      for (let k = terms - 1; k >= 1; k--) sum = sum * p + lift[k];
+      return lift[0] === 0 ? sum : evaluate(lift, p);
+    }
+  }
+}
+
+/** A series that has one term less than the slips. */
+function short(poly: Float64Array, p: number): number {
+  let sum = poly[terms - 1];
+  for (let k = terms - 2; k >= 0; k--) sum = sum * p + poly[k];
+  return sum;
+}
+
+/** Where the margin, negative at `high`, falls to zero: regula falsi in the Illinois form, then the low side. */
+function locate(event: number, high: number): number {
+  let low = 0;
+  let atLow = margin(event, 0);
+  let atHigh = margin(event, high);
+  if (!(atLow > 0)) return 0;
+  for (let i = 0; i < 100 && high - low > 1e-16 * high; i++) {
+    let p = low + ((high - low) * atLow) / (atLow - atHigh);
+    if (!(p > low && p < high)) p = 0.5 * (low + high);
+    if (p === low || p === high) break;
+    const value = margin(event, p);
+    if (value === 0) return p;
+    if (value > 0) {
+      low = p;
+      atLow = value;
+      atHigh *= 0.5;
+    } else {
+      high = p;
+      atHigh = value;
+      atLow *= 0.5;
+    }
+  }
+  return high;
+}
+
+/** Fills terms 0 and 1 only: friction at the present state and kinds of contact, and the rates that follow. */
+function expandOnce(): void {
+  const all = terms;
+  terms = 1;
+  expand();
+  terms = all;
+}
+
+/** Slip times the turning of its direction, which a creep takes off the drive b. */
+let turn1 = 0, turn2 = 0;
+
+/**
+ * Direction and rate at which slip at the nose starts: n and λ ≥ 0 with b − μ A n = λ n, where slip′ = A f + b.
+ * A is upper triangular. The rate is 0 when friction just holds.
+ */
+function noseDeparts(b1: number, b2: number, a11: number, a12: number, a22: number): void {
+  b1 -= turn1;
+  b2 -= turn2;
+  let low = 0;
+  let high = Math.hypot(b1, b2) + noseFriction * (a11 + Math.abs(a12) + a22);
+  for (let i = 0; i < 200; i++) {
+    const rate = 0.5 * (low + high);
+    const n2 = b2 / (rate + noseFriction * a22);
+    const n1 = (b1 - noseFriction * a12 * n2) / (rate + noseFriction * a11);
+    if (n1 * n1 + n2 * n2 > 1) low = rate;
+    else high = rate;
+    if (high - low <= 1e-16 * high) break;
+  }
+  noseRate = low < 1e-15 ? 0 : 0.5 * (low + high);
+  depart2 = b2 / (noseRate + noseFriction * a22);
+  depart1 = (b1 - noseFriction * a12 * depart2) / (noseRate + noseFriction * a11);
+  const length = Math.hypot(depart1, depart2) || 1;
+  depart1 /= length;
+  depart2 /= length;
+}
+
+/** As above, with the bed's present kind of contact and, when it slips, direction. */
+function noseDepartsNow(): void {
+  if (lifted || bed === FREE) noseDeparts(0, lifted ? 0 : sine * cosine, 3.5, 0, lifted ? 3.5 : alpha);
+  else if (bed === STICK) noseDeparts(0, sine * cosine + (gamma * cosine) / 3.5, 3.5 - (kappa * kappa) / 3.5, 0, alpha - (gamma * gamma) / 3.5);
+  else {
+    const length = Math.hypot(bed1[0], bed2[0]);
+    const u1 = (bedFriction * bed1[0]) / length, u2 = (bedFriction * bed2[0]) / length;
+    noseDeparts(-kappa * sine * u1, sine * cosine - gamma * sine * u2, 3.5, kappa * cosine * u1, alpha + gamma * cosine * u2);
+  }
+}
+
+/** Direction and rate at which slip at the bed starts, against the friction that the nose has now. */
+function bedDepartsNow(): void {
+  expandOnce();
+  const b1 = kappa * f1[0], b2 = gamma * f2[0] - cosine;
+  const length = Math.hypot(b1, b2);
+  bedRate = length - 3.5 * bedFriction * load[0];
+  bed1[0] = b1 / length;
+  bed2[0] = b2 / length;
+}
+
+/** Decides for each contact without slip whether it sticks or starts to slip: sticks when its friction can hold it. */
+function settle(noseBreaks: boolean, bedBreaks: boolean): void {
+  const noseSlip = Math.hypot(slip1[0], slip2[0]);
+  const noseStill = noseFriction > 0 && noseSlip <= STOPPED;
+  nose = noseFriction > 0 ? SLIP : FREE;
+  if (nose === SLIP && !noseStill && !lifted && sine * noseSlip + cosine * noseFriction * slip2[0] < 0) {
+    lifted = true;
+    lift[0] = 0;
+  }
+  const bedStill = bedFriction > 0 && !lifted && Math.hypot(bed1[0], bed2[0]) <= STOPPED;
+  bed = bedFriction > 0 && !lifted ? SLIP : FREE;
+  if (!noseStill && !bedStill) return;
+
+  for (let choice = 0; choice < 4; choice++) {
+    const noseKind = noseStill && choice < 2 ? STICK : nose === FREE ? FREE : SLIP;
+    const bedKind = bedStill && choice % 2 === 0 ? STICK : bed === FREE ? FREE : SLIP;
+    if (choice < 3 && ((noseBreaks && noseKind === STICK) || (bedBreaks && bedKind === STICK))) continue;
+    if (attempt(noseKind, bedKind, noseStill, bedStill)) break;
+  }
+  depart(noseStill && nose === SLIP, bedStill && bed === SLIP);
+}
+
+/** Takes up kinds of contact and finds the directions of starting slips. @returns whether what sticks is held */
+function attempt(noseKind: number, bedKind: number, noseStill: boolean, bedStill: boolean): boolean {
+  nose = noseKind;
+  bed = bedKind;
+  const noseStarts = noseStill && nose === SLIP;
+  const bedStarts = bedStill && bed === SLIP;
+  if (noseStill) {
+    slip1[0] = 0;
+    slip2[0] = noseStarts ? 1 : 0;
+  }
+  if (bedStill) {
+    bed1[0] = 0;
+    bed2[0] = bedStarts ? -1 : 0;
+  }
+  for (let round = bedStarts && noseStill ? ROUNDS : 1; round > 0; round--) {
+    if (bedStarts) bedDepartsNow();
+    if (noseStarts) noseDepartsNow();
+    if (noseStarts) {
+      slip1[0] = depart1;
+      slip2[0] = depart2;
+    }
+  }
+  expandOnce();
+  return (
+    (nose !== STICK || Math.hypot(f1[0], f2[0]) <= noseFriction) && (bed !== STICK || Math.hypot(g1[0], g2[0]) <= bedFriction * load[0])
+  );
+}
+
+/** Moves starting slips, now of length 1, off zero. */
+function depart(noseStarts: boolean, bedStarts: boolean): void {
+  if (bedStarts) {
+    const u1 = bed1[0], u2 = bed2[0];
+    const p = restoring && work[0] < 2 * DEPARTURE * Math.abs(approach[0]) ? 0 : DEPARTURE;
+    const n1 = slip1[0], n2 = slip2[0];
+    const all = terms;
+    terms = 1;
+    expand();
+    advance(p);
+    terms = all;
+    const slip = Math.max(NUDGE, bedRate * p);
+    bed1[0] = slip * u1;
+    bed2[0] = slip * u2;
+    if (noseStarts) {
+      slip1[0] = n1;
+      slip2[0] = n2;
+    }
+  }
+  if (noseStarts) creep();
+}
+
+/** Slip at the nose, slip at the bed (2), approach, work, and the integrals of f₁, f₂, G₁, G₂: a creep's state and its rates. */
+const creepState = new Float64Array(9), creepTrial = new Float64Array(9), creepRate = new Float64Array(9), creepSum = new Float64Array(9);
+
+/**
+ * Slip at the nose that starts grows slowly where friction almost holds, while its direction n settles within a few
+ * times its own size: stiff, so the direction is not followed but solved for, b − μ A n − r n₀′ = r′ n with n₀ the same
+ * at r = 0. What is left out is of order r², and a creep ends at r = 2·10⁻⁵ or at the next event.
+ */
+function creep(): void {
+  creepState[0] = 0;
+  creepState[1] = bed1[0];
+  creepState[2] = bed2[0];
+  creepState[3] = approach[0];
+  creepState[4] = work[0];
+  creepState.fill(0, 5);
+  while (creepState[0] < CREEP) {
+    creepRates(creepState);
+    const slowing = creepRate[3];
+    let p = Math.min(CREEP_STEP, CREEP / noseRate);
+    if (!restoring) p = Math.min(p, -creepState[3] / slowing);
+    else p = Math.min(p, (2 * creepState[4]) / (-creepState[3] + Math.sqrt(Math.max(0, creepState[3] * creepState[3] - 2 * slowing * creepState[4]))));
+    if (bed === SLIP) p = Math.min(p, 0.3 * Math.hypot(creepState[1], creepState[2]));
+    if (!(p > 1e-13)) break;
+    creepSum.set(creepState);
+    for (let stage = 0; stage < 4; stage++) {
+      const weight = stage === 0 || stage === 3 ? p / 6 : p / 3;
+      const reach = stage === 2 ? p : p / 2;
+      for (let i = 0; i < 9; i++) {
+        creepSum[i] += weight * creepRate[i];
+        creepTrial[i] = creepState[i] + reach * creepRate[i];
+      }
+      if (stage < 3) creepRates(creepTrial);
+    }
+    creepState.set(creepSum);
+    sumP += p;
+  }
+  creepRates(creepState);
+  const slip = Math.max(NUDGE, creepState[0]);
+  slip1[0] = slip * depart1;
+  slip2[0] = slip * depart2;
+  approach[0] = creepState[3];
+  work[0] = creepState[4];
+  sumF1 += creepState[5];
+  sumF2 += creepState[6];
+  sumG1 += creepState[7];
+  sumG2 += creepState[8];
+}
+
+/** Rates of a creep's state into creepRate; leaves the state's bed slip in bed1, bed2 and the direction in depart1, depart2. */
+function creepRates(state: Float64Array): void {
+  bed1[0] = state[1];
+  bed2[0] = state[2];
+  turn1 = turn2 = 0;
+  takeDirection();
+  const n1 = depart1, n2 = depart2;
+  const ahead = 1e-4 * Math.min(1, Math.hypot(bed1[0], bed2[0]));
+  if (bed === SLIP && ahead > 0) {
+    bed1[0] += ahead * bed1[1];
+    bed2[0] += ahead * bed2[1];
+    noseDepartsNow();
+    turn1 = (state[0] * (depart1 - n1)) / ahead;
+    turn2 = (state[0] * (depart2 - n2)) / ahead;
+    bed1[0] = state[1];
+    bed2[0] = state[2];
+    takeDirection();
+    turn1 = turn2 = 0;
+  }
+  creepRate[0] = noseRate;
+  creepRate[1] = bed1[1];
+  creepRate[2] = bed2[1];
+  creepRate[3] = approach[1];
+  creepRate[4] = state[3];
+  creepRate[5] = f1[0];
+  creepRate[6] = f2[0];
+  creepRate[7] = g1[0];
+  creepRate[8] = g2[0];
+}
+
+/** Friction with the nose slipping in the direction that a creep has now. */
+function takeDirection(): void {
+  noseDepartsNow();
+  slip1[0] = depart1;
+  slip2[0] = depart2;
+  expandOnce();
+}
+
+/** Goes on by p: the series' values there become the new terms 0. */
+function advance(p: number): void {
+  sumP += p;
+  sumF1 += integral(f1, p);
+  sumF2 += integral(f2, p);
+  sumG1 += integral(g1, p);
+  sumG2 += integral(g2, p);
+  for (const poly of STATE) poly[0] = evaluate(poly, p);
+}
+
+/** The step within which the last terms of the series stay below the tolerance. */
+function reach(tolerance: number): number {
+  let step = 4;
+  for (let k = terms - 1; k <= terms; k++) {
+    const largest = Math.max(Math.abs(slip1[k]), Math.abs(slip2[k]), Math.abs(bed1[k]), Math.abs(bed2[k]), Math.abs(approach[k]));
+    if (largest > 0) step = Math.min(step, (tolerance / largest) ** (1 / k));
+  }
+  return step;
+}
+
+/** The first event within the step, and where: shortens `stepLength`. */
+let stepLength = 0;
+function firstEvent(): number {
+  let event = NONE;
+  for (let kind = COMPRESSED; kind <= LANDS; kind++) {
+    if (!applies(kind) || !(margin(kind, stepLength) < 0)) continue;
+    const at = locate(kind, stepLength);
+    const stops = kind === NOSE_STOPS ? Math.hypot(evaluate(slip1, at), evaluate(slip2, at)) : kind === BED_STOPS ? Math.hypot(evaluate(bed1, at), evaluate(bed2, at)) : 0;
+    if (stops > STOPPED) {
+      stepLength = 0.9 * at;
+      event = NONE;
+    } else {
+      stepLength = at;
+      event = kind;
+    }
+  }
+  return event;
+}
+
+function applies(event: number): boolean {
+  switch (event) {
+    case COMPRESSED:
+      return !restoring;
+    case RESTORED:
+      return restoring;
+    case NOSE_STOPS:
+      return nose === SLIP;
+    case BED_STOPS:
+      return bed === SLIP;
+    case NOSE_BREAKS:
+      return nose === STICK && bed === SLIP;
+    case BED_BREAKS:
+      return bed === STICK && nose === SLIP;
+    case LIFTS:
+      return !lifted && nose === SLIP && cosine * noseFriction > sine;
+    default:
+      return lifted;
+  }
+}
+
+/**
+ * Follows the impact from first touch until the cushion has given back its share of the work.
+ * @param input vy > 0, sine from 0 to below 1; frictions small enough not to wedge the ball
+ */
+export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, integration: Integration = {}): void {
+  terms = Math.min(MOST_TERMS, Math.max(2, Math.round(integration.order ?? 14)));
+  const tolerance = 0.1 * (integration.tolerance ?? 1e-10);
+  ({ sine, noseFriction, bedFriction } = input);
+  cosine = Math.sqrt(1 - sine * sine);
+  kappa = 1 - 2.5 * sine;
+  alpha = 2.5 + sine * sine;
+  gamma = 2.5 - sine;
+  const scale = cosine * input.vy;
+  slip1[0] = (input.vx + sine * input.wy - cosine * input.wz) / scale;
+  slip2[0] = (input.wx - sine * input.vy) / scale;
+  bed1[0] = (input.vx - input.wy) / scale;
+  bed2[0] = (input.vy + input.wx) / scale;
+  approach[0] = 1;
+  work[0] = lift[0] = 0;
+  lifted = restoring = false;
+  sumP = sumF1 = sumF2 = sumG1 = sumG2 = 0;
+
+  let steps = 0;
+  settle(false, false);
+  for (;;) {
+    if (++steps > MOST_STEPS) throw new Error("the impact did not end: too many steps");
+    expand();
+    stepLength = integration.step ?? reach(tolerance);
+    const event = firstEvent();
+    advance(stepLength);
+    if (event === NONE) continue;
+    if (event === RESTORED) break;
+    if (event === COMPRESSED) {
+      approach[0] = 0;
+      restoring = true;
+      work[0] *= input.restitution * input.restitution;
+      if (work[0] === 0) break;
+      continue;
+    }
+    if (event === NOSE_STOPS) slip1[0] = slip2[0] = 0;
+    if (event === BED_STOPS) bed1[0] = bed2[0] = 0;
+    if (event === LIFTS) lifted = true;
+    if (event === LIFTS || event === LANDS) lift[0] = 0;
+    if (event === LANDS) lifted = false;
+    settle(event === NOSE_BREAKS, event === BED_BREAKS);
+  }
+
+  output.vx = input.vx + scale * (sumF1 + sumG1);
+  output.vy = input.vy + scale * (sumG2 - sine * sumF2 - cosine * sumP);
+  output.vz = lifted ? scale * lift[0] : 0;
+  output.wx = input.wx + 2.5 * scale * (sumF2 + sumG2);
+  output.wy = input.wy + 2.5 * scale * (sine * sumF1 - sumG1);
+  output.wz = input.wz - 2.5 * scale * cosine * sumF1;
+  output.impulse = scale * sumP;
+  output.steps = steps;
+}
