@@ -9,6 +9,7 @@ import { openGrid, type Grid } from "../workbook/embedded/grid";
 import { FileProblem } from "../workbook/file/fileProblem";
 import { openBook } from "../workbook/file/openBook";
 import { saveCopy } from "../workbook/file/saveCopy";
+import type { Port } from "../workbook/port";
 import type { Page } from "./page";
 
 interface Opened {
@@ -74,10 +75,11 @@ export class Workbench {
     this.opened = undefined;
     before?.stop();
     const grid = await openGrid(this.page.freshGrid(), book, { dark: this.page.dark(), onError: (error) => this.page.trouble(error.message) });
-    const panel = mountPanel(this.page.freshPanel(), grid.port);
-    const stopChange = grid.port.onChange(() => {
+    const note = () => {
       this.changed = true;
-    });
+    };
+    const panel = mountPanel(this.page.freshPanel(), noting(grid.port, note));
+    const stopChange = grid.port.onChange(note);
     const stopSelect = grid.onSelect((sheet, { row, column }) => {
       const message = grid.messageAt(sheet, row, column);
       this.page.cellMessage(message === undefined ? undefined : `${cellAddress(row, column)}: ${message}`);
@@ -92,6 +94,21 @@ export class Workbench {
     this.changed = false;
     this.page.ready(name);
   }
+}
+
+/** The port, with a note of everything that it writes: a new sheet and settings are changes too. */
+function noting(port: Port, note: () => void): Port {
+  return {
+    host: port.host,
+    sheets: () => port.sheets(),
+    activeSheet: () => port.activeSheet(),
+    read: (sheet) => port.read(sheet),
+    select: (sheet, area) => port.select(sheet, area),
+    addSheet: (content) => port.addSheet(content).finally(note),
+    loadSettings: () => port.loadSettings(),
+    saveSettings: (text) => port.saveSettings(text).finally(note),
+    onChange: (listener) => port.onChange(listener),
+  };
 }
 
 function messageOf(problem: unknown): string {

@@ -13,6 +13,6 @@ export type ThemeName = "light" | "dark" | "contrast";
 
 export const PALETTES: Readonly<Record<ThemeName, Palette>> = {
   light: { ink: "#242424", faint: "#8a8a8a", point: "#33658a", accent: "#8c2f1b", band: "#e7c9bd", paper: "#ffffff" },
-  dark: { ink: "#f0f0f0", faint: "#9a9a9a", point: "#8fc1e3", accent: "#f2a38c", band: "#5a3a31", paper: "#1f1f1f" },
+  dark: { ink: "#f0f0f0", faint: "#9a9a9a", point: "#8fc1e3", accent: "#f2a38c", band: "#5a3a31", paper: "#292929" },
   contrast: { ink: "CanvasText", faint: "CanvasText", point: "LinkText", accent: "CanvasText", band: "transparent", paper: "Canvas" },
 };

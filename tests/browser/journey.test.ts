@@ -1,0 +1,159 @@
+/** The whole journey in the shipped page: open, compute, check rows, analyse, click a point, keep, save a copy, reopen it. */
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { readFileBytes } from "../../src/workbook/file/disk";
+import { readXlsx } from "../../src/workbook/file/readXlsx";
+import { openBench, openStep, startBench, type Bench } from "./workbenchPage";
+
+let bench: Bench;
+let folder: string;
+beforeAll(async () => {
+  bench = await startBench();
+  folder = mkdtempSync(join(tmpdir(), "bendbook-"));
+}, 240_000);
+afterAll(async () => {
+  await bench?.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const sentences = (page: Page) => page.locator("[data-part=sentences]").innerText();
+const selected = (page: Page) => page.evaluate(() => document.querySelector<HTMLElement>("#grid [data-u-comp=defined-name] input")?.getAttribute("value") ?? "");
+
+async function saveCopyOf(page: Page, name: string): Promise<string> {
+  const [download] = await Promise.all([page.waitForEvent("download"), page.click("#save")]);
+  expect(download.suggestedFilename()).toBe(name);
+  const path = join(folder, name);
+  await download.saveAs(path);
+  return path;
+}
+
+describe("the demonstration", () => {
+  it("goes from opening to a reopened copy", async () => {
+    const { page, errors } = await openBench(bench);
+
+    // Read the answer: bend against cloth, humidity, speed and spin was asked without a click.
+    await page.waitForSelector("[data-part=sentences]");
+    expect(await sentences(page)).toMatch(/ten points more humidity go with 0\.\d+ in less bend, 95 % interval 0\.\d+ to 0\.\d+/);
+    expect(await page.locator("[data-part=coefficients] tbody tr").count()).toBe(5);
+
+    // Check rows: every row left out is listed with its cell; a click selects it.
+    await openStep(page, "Check rows");
+    const leftOut = page.getByRole("region", { name: "Left out" }).getByRole("button");
+    expect(await leftOut.count()).toBe(3);
+    const first = await leftOut.first().innerText();
+    expect(first).toMatch(/^G18: Speed \(mph\) is blank$/);
+    await leftOut.first().click();
+    await expect.poll(() => selected(page)).toBe("G18");
+
+    // Choose a question: take the table in as well, let spin curve.
+    await openStep(page, "Choose a question");
+    await page.getByRole("checkbox", { name: "Table", exact: true }).check();
+    await expect.poll(() => page.locator("[data-part=coefficients] tbody tr").count()).toBe(7);
+    await page.getByRole("combobox", { name: "Line of Spin" }).click();
+    await page.getByRole("option", { name: /one bow/ }).click();
+    await expect.poll(() => sentences(page)).toContain("along the curve of spin");
+
+    // Look: click a point and see its row selected.
+    const plot = page.locator("[data-figure]");
+    await plot.scrollIntoViewIfNeeded();
+    const circle = plot.locator("circle").nth(100);
+    const box = (await circle.boundingBox())!;
+    await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
+    await expect.poll(() => selected(page)).toMatch(/^A(\d+):P\1$/);
+
+    // Keep: a results sheet of its own.
+    await openStep(page, "Keep");
+    await page.getByRole("button", { name: "Write results sheet" }).click();
+    await page.getByText('Written to the new sheet "Results". No other cell was touched.').waitFor();
+
+    // Save a copy, in the form Excel itself uses.
+    const path = await saveCopyOf(page, "demonstration copy.xlsx");
+    const book = await readXlsx(await readFileBytes(path));
+    expect(book.sheets.map(({ name }) => name)).toEqual(["Trials", "Answers", "Conditions", "Guide", "Results"]);
+    expect(book.sheets[0].rows[1]?.[13]?.formula).toContain("BANK.BEND(");
+    expect(JSON.parse(book.settings!).choice.drivers.map((driver: { heading: string }) => driver.heading)).toContain("Table");
+    expect(errors).toEqual([]);
+
+    // Reopen the copy: the question is still the one that was asked.
+    await page.setInputFiles("#file", path);
+    await page.waitForSelector('body[data-ready="demonstration copy.xlsx"]');
+    await expect.poll(() => sentences(page).catch(() => "")).toContain("along the curve of spin");
+    await page.close();
+  });
+
+  it("answers anew when a cell changes and keeps what was chosen", async () => {
+    const { page } = await openBench(bench);
+    await page.waitForSelector("[data-part=sentences]");
+    expect(await sentences(page)).toContain("237 of 240 rows used");
+    await openStep(page, "Choose a question");
+    await page.getByRole("checkbox", { name: "Spin", exact: true }).uncheck();
+    // G18 was never filled in: type a speed there.
+    await page.locator("#grid canvas[id^=univer-sheet-main-canvas]").click({ position: { x: 400, y: 200 } });
+    const nameBox = page.locator("#grid [data-u-comp=defined-name] input");
+    await nameBox.fill("G18");
+    await nameBox.press("Enter");
+    await expect.poll(() => selected(page)).toBe("G18");
+    await page.keyboard.type("9.5");
+    await page.keyboard.press("Enter");
+    await expect.poll(() => sentences(page)).toContain("238 of 240 rows used");
+    expect(await page.getByRole("checkbox", { name: "Spin", exact: true }).isChecked()).toBe(false);
+    await page.close();
+  });
+});
+
+describe("what a user can do wrong", () => {
+  it("a file that is no workbook leaves the open one alone and says why", async () => {
+    const { page } = await openBench(bench);
+    await page.setInputFiles("#file", { name: "shots.xlsx", mimeType: "", buffer: Buffer.from("this is no workbook") });
+    await page.locator("#said .trouble").waitFor();
+    expect(await page.locator("#said .trouble").innerText()).toContain("shots.xlsx");
+    expect(await page.title()).toContain("demonstration.xlsx");
+    expect(await page.locator("[data-part=sentences]").count()).toBe(1);
+    await page.close();
+  });
+
+  it("asks before changes that are in no copy are left behind", async () => {
+    const { page } = await openBench(bench);
+    await openStep(page, "Keep");
+    await page.getByRole("button", { name: "Write results sheet" }).click();
+    await page.getByText("Written to the new sheet").waitFor();
+    await page.click("#blank");
+    await page.getByRole("button", { name: "Stay here" }).click();
+    expect(await page.title()).toContain("demonstration.xlsx");
+    await page.click("#blank");
+    await page.getByRole("button", { name: "Open without saving" }).click();
+    await page.waitForSelector('body[data-ready="trial-log.xlsx"]');
+    await page.close();
+  });
+
+  it("text from a sheet is shown, never run", async () => {
+    const { page } = await openBench(bench);
+    await page.setInputFiles("#file", join(import.meta.dirname, "../../sample-workbooks/messy-log.xlsx"));
+    await page.waitForSelector('body[data-ready="messy-log.xlsx"]');
+    await page.locator("[data-part=sentences]").waitFor();
+    expect(await sentences(page)).toContain("<b>Bend</b>");
+    expect(await page.locator("#panel b, #panel img").count()).toBe(0);
+    await openStep(page, "Check rows");
+    const listed = await page.getByRole("region", { name: /Left out|worth a look/ }).allInnerTexts();
+    expect(listed.join("\n")).toMatch(/turned into a date[\s\S]*humidity lies between 0 and 100[\s\S]*larger than a ball/);
+    await page.close();
+  });
+});
+
+describe("at 320 px", () => {
+  for (const look of [{}, { dark: true }, { contrast: true }]) {
+    it(`the panel needs no sideways scrolling (${Object.keys(look)[0] ?? "light"})`, async () => {
+      const { page, errors } = await openBench(bench, { width: 320, height: 800, ...look });
+      await page.click("#show-panel");
+      await page.waitForSelector("[data-part=sentences]");
+      for (const title of ["Choose rows", "Check rows", "Choose a question", "Keep"]) await openStep(page, title);
+      const panel = page.locator("#panel");
+      expect(await panel.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0);
+      expect(errors).toEqual([]);
+      await page.close();
+    });
+  }
+});
