@@ -11,6 +11,7 @@ export async function functionsMetadata(): Promise<string> {
   return `${JSON.stringify(metadata, null, 2)}\n`;
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) {
+// Tests import this file too; only scripts/run.mjs starts it.
+if (/[\\/]run\.mjs$/.test(process.argv[1] ?? "")) {
   writeFileSync(new URL("../src/functions/functions.json", import.meta.url), await functionsMetadata());
 }

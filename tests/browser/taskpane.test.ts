@@ -1,0 +1,133 @@
+/** The shipped task pane in a real browser: served from dist/, with Microsoft's hosted script stood in for. */
+import { readFileSync } from "node:fs";
+import type { Server } from "node:http";
+import { fileURLToPath } from "node:url";
+import { build } from "esbuild";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
+import { ensurePages } from "../../scripts/build";
+import { readManifest } from "../../scripts/manifest";
+import { serve } from "../../scripts/serve";
+import metadata from "../../src/functions/functions.json";
+
+const HOSTED = "https://appsforoffice.microsoft.com/";
+let browser: Browser;
+let server: Server;
+let address: string;
+let stub: string;
+let page: Page | undefined;
+let trouble: string[] = [];
+
+beforeAll(async () => {
+  ensurePages();
+  const { startBrowser } = await import("./browser");
+  ({ server, address } = await serve({ port: 0 }));
+  const bundled = await build({ entryPoints: [fileURLToPath(new URL("excelStub.ts", import.meta.url))], bundle: true, write: false, format: "iife", logLevel: "silent" });
+  stub = bundled.outputFiles[0].text;
+  browser = await startBrowser();
+});
+afterEach(async () => {
+  await page?.close();
+  page = undefined;
+});
+afterAll(async () => {
+  await browser?.close();
+  server?.closeAllConnections();
+  await new Promise((done) => server?.close(done));
+});
+
+/** Opens the pane with `hosted` in place of Microsoft's script; undefined is a machine without internet. */
+async function open({ query = "", hosted = (_path: string): string | undefined => stub, width = 320 } = {}): Promise<Page> {
+  trouble = [];
+  const opened = (page = await browser.newPage({ viewport: { width, height: 900 } }));
+  opened.on("pageerror", (error) => trouble.push(error.message));
+  opened.on("console", (message) => message.type() === "error" && trouble.push(message.text()));
+  await opened.route(/^https?:\/\/(?!127\.0\.0\.1)/, (route) => {
+    const url = route.request().url();
+    const body = url.startsWith(HOSTED) ? hosted(url.slice(HOSTED.length).replace(/\?.*/, "")) : undefined;
+    if (!url.startsWith(HOSTED)) trouble.push(`asked for ${url}`);
+    return body === undefined ? route.abort() : route.fulfill({ contentType: "text/javascript", body });
+  });
+  await opened.goto(`${address}taskpane.html${query}`);
+  return opened;
+}
+
+type Stub = { ids(): string[]; call(id: string, ...given: unknown[]): unknown; excel: { sheets: { name: string; charts: unknown[] }[]; selected: unknown; type(...cell: unknown[]): Promise<void>; parts: unknown[] } };
+const inPage = <T>(from: Page, act: (stub: Stub, given: never) => T, given?: unknown) =>
+  from.evaluate(([body, argument]) => new Function("stub", "given", `return (${body})(stub, given)`)((window as unknown as { stub: Stub }).stub, argument), [act.toString(), given] as const) as Promise<Awaited<T>>;
+
+describe("the task pane", () => {
+  it("serves every address of the manifest", async () => {
+    const paths = new Set([...readManifest().matchAll(/https:\/\/localhost:\d+\/([^"]+)"/g)].map(([, path]) => path));
+    expect(paths.size).toBeGreaterThanOrEqual(7);
+    for (const path of paths) expect((await fetch(address + path)).status, path).toBe(200);
+    expect(await (await fetch(`${address}functions.json`)).json()).toEqual(metadata);
+  });
+
+  it("associates every function, and they compute", async () => {
+    const opened = await open();
+    await opened.getByText("Bendbook").first().waitFor();
+    expect(await inPage(opened, (stub) => stub.ids())).toEqual(metadata.functions.map(({ id }) => id));
+    const call = (id: string, ...given: unknown[]) => inPage(opened, (stub, [id, given]: [string, unknown[]]) => stub.call(id, ...given), [id, given]);
+    expect(await call("BEND", [[0.875]], null, null)).toEqual([[0.25]]);
+    expect(await call("CLEARANCE", [[0.25]], [[1]], null, null)).toEqual([[0.125]]);
+    expect(await call("OFFSET", [[0.25]], [[0.0625]], null, null)).toEqual([[0.8125]]);
+    expect(await call("INCHES", [["1⅛"]])).toEqual([[1.125]]);
+    expect(await call("FRACTION", [[1.125]], null)).toEqual([["1 1/8"]]);
+    expect(await call("SPREAD", [[1], [2], [3]], null)).toHaveLength(4);
+    // The line 1 + 2x through three points: slope 2 to the last bits of double precision.
+    expect(((await call("REGRESS", [[3], [5], [7], [9]], [[1], [2], [3], [4]], null, null)) as unknown[][]).map((row) => row[1]).slice(1, 3)).toEqual([expect.closeTo(1, 12), expect.closeTo(2, 12)]);
+    expect(((await call("MAKES", [[3]], [[4]], null)) as unknown[][])[1][0]).toBe(0.75);
+    expect(await call("BEND", [[null]], null, null)).toMatchObject({ code: "#N/A", message: expect.stringContaining("gap is blank") });
+    expect(trouble).toEqual([]);
+  });
+
+  it.each(["light", "dark"])("reads the workbook and answers at 320 px, %s", async (theme) => {
+    const opened = await open({ query: `?theme=${theme}` });
+    await opened.getByRole("heading", { name: /Read the answer/ }).waitFor();
+    const answer = opened.locator('[data-step="answer"]');
+    await expect.poll(() => answer.innerText()).toMatch(/humidity/i);
+    expect(await answer.innerText()).toMatch(/interval/);
+    const widths = await opened.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
+    expect(widths[0]).toBeLessThanOrEqual(widths[1]);
+    const paper = await opened.evaluate(() => getComputedStyle(document.querySelector(".fui-FluentProvider")!).backgroundColor);
+    expect(paper).toBe(theme === "light" ? "rgb(255, 255, 255)" : "rgb(41, 41, 41)");
+    // Excel lays its own menu, some 40 px square, over the top right corner.
+    const corner = await opened.evaluate(() => {
+      const inTheWay = [...document.querySelectorAll("button, h1, h2, input, a, select")].map((element) => element.getBoundingClientRect()).filter((box) => box.right > innerWidth - 38 && box.top < 34 && box.width > 0);
+      return inTheWay.length;
+    });
+    expect(corner).toBe(0);
+    if (process.env["BENDBOOK_PICTURES"]) await opened.screenshot({ path: `${process.env["BENDBOOK_PICTURES"]}/taskpane-${theme}.png`, fullPage: true });
+    expect(trouble).toEqual([]);
+  });
+
+  it("follows a change in the sheet and keeps the results on a new sheet with charts", async () => {
+    const opened = await open();
+    await opened.getByText("40 of 40").first().waitFor();
+    await inPage(opened, (stub) => stub.excel.type("Bo's log", 41, 2, null));
+    await opened.getByText("39 of 40").first().waitFor();
+    await opened.getByRole("button", { name: /Keep/ }).first().click();
+    await opened.locator('[data-step="keep"]').getByRole("button").first().click();
+    await expect.poll(() => inPage(opened, (stub) => stub.excel.sheets.length)).toBe(2);
+    await expect.poll(() => inPage(opened, (stub) => stub.excel.sheets[1].charts.length)).toBeGreaterThan(1);
+    expect(trouble).toEqual([]);
+  });
+
+  it("says where it belongs when another Office program opens it", async () => {
+    const opened = await open({ query: "?host=Word" });
+    await expect.poll(() => opened.getByRole("status").innerText()).toContain("This page is the Bendbook pane of Excel");
+    expect(await inPage(opened, (stub) => stub.ids())).toEqual([]);
+  });
+
+  it("says where it belongs in a plain browser, with Microsoft's script itself", async () => {
+    const folder = new URL("../../node_modules/@microsoft/office-js/dist/", import.meta.url);
+    const opened = await open({ hosted: (path) => readFileSync(new URL(path.replace("lib/1/hosted/", ""), folder), "utf8") });
+    await expect.poll(() => opened.getByRole("status").innerText(), { timeout: 20_000 }).toContain("This page is the Bendbook pane of Excel");
+  });
+
+  it("says what to do when Microsoft's script cannot be had", async () => {
+    const opened = await open({ hosted: () => undefined });
+    await expect.poll(() => opened.getByRole("status").innerText()).toContain("could not be loaded");
+  });
+});
