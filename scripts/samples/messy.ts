@@ -27,7 +27,7 @@ export function messyLog(): Book {
     [14, "Bar", "worn", 60, 8.4, 0.3, null, null, "no gap"],
     [],
     [15, "Bar", "worn", 61, 8.9, 0.15, 0.6875, null, "after a blank row; this row is hidden"],
-    [16, "North", "new", 59, 9.2, 0.35, 0.4375, null, '=HYPERLINK is only text here: <img src=x onerror="alert(1)">'],
+    [16, "North", "new", 59, 9.2, 0.35, 0.4375, null, 'markup in a remark is only text: <img src=x onerror="alert(1)">'],
     [17, "North", "new", 57, "9,8", 0.45, 0.375, null, "a comma that may mean two things"],
     [18, "Bar", "new", 62, 10.1, 0.5, "-1/16", null, "the edge past the mark"],
     [19, "Bar", "worn", 63, 7.9, 0.05, 0.75, null, "a sound row"],

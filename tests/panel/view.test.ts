@@ -1,0 +1,88 @@
+import { describe, expect, it } from "vitest";
+import { parseSettings, settingsText, NO_SETTINGS, type PanelSettings } from "../../src/panel/settings";
+import { panelView } from "../../src/panel/view";
+import { figures } from "../../src/panel/plots/figures";
+import { figureSvg } from "../../src/panel/plots/savePicture";
+import { resultsSheet } from "../../src/experiment/resultsSheet";
+import type { CellValue } from "../../src/workbook/book";
+import type { SheetData } from "../../src/workbook/port";
+
+function sheet(rows: CellValue[][]): SheetData {
+  const width = Math.max(0, ...rows.map((row) => row.length));
+  const values = rows.map((row) => Array.from({ length: width }, (_, c) => row[c] ?? null));
+  return { sheet: "Log", firstRow: 0, firstColumn: 0, values, formats: values.map((row) => row.map(() => "General")), hiddenRows: [], merged: [], tables: [] };
+}
+const rows: CellValue[][] = [["Cloth", "Speed (mph)", "Bend (in)"]];
+for (let i = 0; i < 24; i++) rows.push([i % 3 === 0 ? '<i>"new"</i>' : "worn", 6 + (i % 7), 0.4 + 0.05 * (i % 7) + (i % 5) / 50]);
+
+describe("settings kept with the workbook", () => {
+  it("come back as they went", () => {
+    const settings: PanelSettings = {
+      sheet: "Log", table: "Trials", headingRow: 3, units: { "Speed (mph)": "km/h" },
+      choice: { response: "Bend (in)", drivers: [{ heading: "Cloth", as: "category", degree: 1 }], joint: [["a", "b"]], constant: true, confidence: 0.9 },
+    };
+    expect(parseSettings(settingsText(settings))).toEqual(settings);
+  });
+  it.each([null, "", "no json", "[]", "3", '{"form":99,"sheet":"x"}', '{"form":1,"choice":{"response":3},"units":[1],"headingRow":"x"}'])("are guessed again when they are %j", (text) => {
+    expect(parseSettings(text)).toEqual(NO_SETTINGS);
+  });
+});
+
+describe("what the panel shows", () => {
+  it("says what to do on an empty sheet, a sheet without headings, a table without numbers", () => {
+    expect(panelView(sheet([]), NO_SETTINGS).problem).toContain('Sheet "Log" is empty');
+    expect(panelView(sheet([[1, 2], [3, 4]]), NO_SETTINGS).problem).toContain("no headings with rows of trials below them");
+    expect(panelView(sheet([["Cloth", "Table"], ["new", "A"]]), NO_SETTINGS).problem).toContain("No column holds numbers");
+    expect(panelView(sheet(rows), { units: {}, headingRow: 40 }).problem).toContain("Row 41");
+  });
+
+  it("keeps a driver whose column went away, leaves it out of the question, and says so", () => {
+    const settings: PanelSettings = { units: {}, choice: { response: "Bend (in)", drivers: [{ heading: "Humidity (%)", as: "number", degree: 1 }, { heading: "Cloth", as: "category", degree: 1 }], joint: [["Humidity (%)", "Cloth"]], constant: true, confidence: 0.95 } };
+    const view = panelView(sheet(rows), settings);
+    expect(view.missing).toEqual(["Humidity (%)"]);
+    expect(view.analysis?.choice.drivers.map(({ heading }) => heading)).toEqual(["Cloth"]);
+    expect(view.analysis?.choice.joint).toEqual([]);
+  });
+
+  it("one row, all-equal driver: an answer that says what it cannot say", () => {
+    const one = panelView(sheet([["Speed", "Bend"], [8, 0.5]]), NO_SETTINGS);
+    expect(one.analysis?.regression.residual.df).toBe(0);
+    const equal = panelView(sheet([["Speed", "Bend"], [8, 0.5], [8, 0.6], [8, 0.7]]), NO_SETTINGS);
+    expect(equal.analysis?.regression.unestimated[0].reason).toBe("Speed is the same in every row (8)");
+  });
+
+  it("a unit that the user gives is used", () => {
+    const view = panelView(sheet(rows), { units: { "Speed (mph)": "km/h" } });
+    expect(view.log?.columns[1].heading.unit).toBe("km/h");
+  });
+});
+
+describe("plots and results", () => {
+  const analysis = panelView(sheet(rows), NO_SETTINGS).analysis!;
+
+  it("one figure per driver and four of the residuals", () => {
+    expect(figures(analysis).map(({ title }) => title)).toEqual(["Bend against Cloth", "Bend against Speed", "Residuals against fitted", "Residual quantiles", "Rows that pull hardest"]);
+    for (const { points } of figures(analysis)) expect(points.length).toBe(24);
+  });
+
+  it("save as SVG that is well formed whatever the sheet holds", () => {
+    for (const figure of figures(analysis)) {
+      const parsed = new DOMParser().parseFromString(figureSvg(figure), "image/svg+xml");
+      expect(parsed.querySelector("parsererror")).toBeNull();
+      expect(parsed.querySelector("i")).toBeNull();
+      expect(figureSvg(figure)).not.toMatch(/NaN|undefined/);
+    }
+  });
+
+  it("the results sheet holds the settings, the counts, the coefficients, the version and the date", () => {
+    const content = resultsSheet(analysis, "Results", new Date(2026, 1, 3, 10, 30), "9.9.9");
+    const text = content.rows.map((row) => row.map(({ value }) => String(value)).join("|")).join("\n");
+    expect(text).toContain("Rows used|24");
+    expect(text).toContain("Bendbook|9.9.9");
+    expect(text).toContain("Driver|Cloth, as a category");
+    expect(text).toContain(`Speed (mph)|${analysis.regression.terms[2].estimate}`);
+    const made = content.rows.find(([cell]) => cell?.value === "Made")!;
+    expect(made[1]).toEqual({ value: 46056.4375, format: "yyyy-mm-dd hh:mm" });
+    for (const chart of content.charts!) expect(content.rows[chart.y.row][chart.y.column].value).toBeTypeOf("number");
+  });
+});

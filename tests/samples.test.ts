@@ -1,0 +1,56 @@
+/** The sample workbooks: what the script makes is what is committed, and their stored values are what the functions give. */
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { computed, SAMPLES } from "../scripts/samples";
+import { demonstrationTrials, SEED } from "../scripts/samples/demonstration";
+import { isCellError, type Book } from "../src/workbook/book";
+import { readXlsx } from "../src/workbook/file/readXlsx";
+import { saveCopy } from "../src/workbook/file/saveCopy";
+
+const stored = (name: string) => readFileSync(join(import.meta.dirname, "..", "sample-workbooks", name));
+const formulas = (book: Book) => book.sheets.flatMap((sheet) => sheet.rows.flatMap((row, r) => (row ?? []).flatMap((cell, c) => (cell?.formula || cell?.spilled ? [{ at: `${sheet.name} ${r} ${c}`, value: cell.value }] : []))));
+
+describe.each(Object.keys(SAMPLES))("%s", (name) => {
+  it("is what the script makes, to the byte", async () => {
+    const { bytes, notes } = await saveCopy(null, await computed(SAMPLES[name]()));
+    expect(notes).toEqual([]);
+    expect(Buffer.from(bytes).equals(stored(name))).toBe(true);
+  });
+
+  it("holds the values that its formulas give", async () => {
+    const book = await readXlsx(stored(name));
+    const fresh = formulas(await computed(book));
+    const kept = formulas(book);
+    expect(kept.length).toBeGreaterThan(20);
+    // A file holds an error's code, not its words; empty text reads back as a blank.
+    const plain = (cells: typeof kept) => cells.map(({ at, value }) => [at, value === "" ? null : isCellError(value) ? value.error : value]);
+    expect(plain(kept)).toEqual(plain(fresh));
+  });
+});
+
+describe("the demonstration", () => {
+  it("says that it is invented, by which model and seed", async () => {
+    const guide = (await readXlsx(stored("demonstration.xlsx"))).sheets.find(({ name }) => name === "Guide")!;
+    const text = guide.rows.flatMap((row) => row?.map((cell) => String(cell?.value ?? "")) ?? []).join(" ");
+    expect(text).toMatch(/invented/);
+    expect(text).toContain(`seed ${SEED}`);
+    expect(text).toContain("Nobody's face goes on the shot line");
+  });
+
+  it("has 240 trials on three tables, two cloths and four weeks, none of them bound to another", () => {
+    const trials = demonstrationTrials();
+    const kinds = (key: "Table" | "Cloth") => new Set(trials.map((trial) => trial[key])).size;
+    expect([trials.length, kinds("Table"), kinds("Cloth"), new Set(trials.map((trial) => String(trial.Session).slice(0, 2))).size]).toEqual([240, 3, 2, 4]);
+    expect(new Set(trials.map((trial) => `${trial.Table} ${trial.Cloth}`)).size).toBe(6);
+  });
+
+  it("is ready for work in the blank log: a table, lists for cloth and table, a frozen heading, guarded formulas", async () => {
+    const log = (await readXlsx(stored("trial-log.xlsx"))).sheets[0];
+    expect(log.tables[0]).toMatchObject({ name: "Trials", area: { rows: 201, columns: 16 } });
+    expect(log.frozenRows).toBe(1);
+    expect(log.validations.map(({ formula, choices }) => formula ?? choices?.join())).toEqual(expect.arrayContaining([expect.stringContaining("Conditions!"), "yes,no"]));
+    expect(log.rows[1]?.[13]).toMatchObject({ formula: 'IF(L2="","",BANK.BEND(L2))' });
+    expect(log.rows[1]?.[13]?.value ?? "").toBe("");
+  });
+});
