@@ -1,7 +1,9 @@
 /** manifest.xml against the rules of the add-in only manifest that a loading Excel enforces, and against what is built and served. */
 import { existsSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
+import { pathToFileURL } from "node:url";
 import { JSDOM } from "jsdom";
+import { OfficeAddinManifest } from "office-addin-manifest";
 import { describe, expect, it } from "vitest";
 import { excelSteps } from "../scripts/excelSteps";
 import { root } from "../scripts/install.mjs";
@@ -9,7 +11,6 @@ import { MANIFEST, manifestPort, readManifest, withPort } from "../scripts/manif
 import metadata from "../src/functions/functions.json";
 import { associateFunctions } from "../src/workbook/excel/customFunctions";
 import { bankLibrary } from "../src/workbook/embedded/library";
-import webpackConfig from "../webpack.config.js";
 
 const { document } = new JSDOM(readManifest(), { contentType: "text/xml" }).window;
 const all = (name: string) => [...document.getElementsByTagName(name)];
@@ -42,9 +43,10 @@ interface Built {
   output: { filename(about: { chunk: { name: string } }): string };
   plugins: { userOptions?: { filename?: string }; patterns?: { from: string }[] }[];
 }
+const { default: webpackConfig } = (await import(pathToFileURL(join(root, "webpack.config.js")).href)) as { default: (env: object, given: { mode: string }) => Built };
 /** Whether a build makes the file, by what the build's configuration declares. */
 function isBuilt(name: string): boolean {
-  const { entry, output, plugins } = webpackConfig({}, { mode: "production" }) as unknown as Built;
+  const { entry, output, plugins } = webpackConfig({}, { mode: "production" });
   const scripts = Object.keys(entry).map((page) => output.filename({ chunk: { name: page } }).replace("[name]", page));
   const shells = plugins.map(({ userOptions }) => userOptions?.filename);
   const copied = plugins.flatMap(({ patterns }) => patterns ?? []).some(({ from }) => {
@@ -60,6 +62,17 @@ describe("manifest.xml", () => {
     expect(document.documentElement.tagName).toBe("OfficeApp");
     expect(document.documentElement.getAttribute("xsi:type")).toBe("TaskPaneApp");
     expect(one("VersionOverrides").getAttribute("xsi:type")).toBe("VersionOverridesV1_0");
+  });
+
+  it("is read by Office's own manifest reader", async () => {
+    expect(await OfficeAddinManifest.readManifestFile(MANIFEST)).toMatchObject({
+      id: one("Id").textContent,
+      displayName: "Bendbook",
+      hosts: ["Workbook"],
+      officeAppType: "TaskPaneApp",
+      permissions: "ReadWriteDocument",
+      defaultSettings: { sourceLocation: "https://localhost:3443/taskpane.html" },
+    });
   });
 
   it.each(ORDER)("%s has its children in the schema's order", (name, order) => {
