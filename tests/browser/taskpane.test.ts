@@ -102,6 +102,27 @@ describe("the task pane", () => {
     expect(trouble).toEqual([]);
   });
 
+  it("leaves colours to the system in a contrast theme, whatever Office says", async () => {
+    const opened = await open({ query: "?theme=light" });
+    const background = () => opened.evaluate(() => getComputedStyle(document.querySelector(".fui-FluentProvider")!).getPropertyValue("--colorNeutralBackground1").trim());
+    await expect.poll(background).toBe("#ffffff");
+    await opened.emulateMedia({ forcedColors: "active" });
+    await expect.poll(background).toBe("#000000"); // of the theme for high contrast
+    await opened.getByText("40 of 40").first().waitFor();
+    if (process.env["BENDBOOK_PICTURES"]) await opened.screenshot({ path: `${process.env["BENDBOOK_PICTURES"]}/taskpane-contrast.png`, fullPage: true });
+  });
+
+  it("is usable by keyboard alone and at the 270 px of a Mac", async () => {
+    const opened = await open({ width: 270 });
+    await opened.getByText("40 of 40").first().waitFor();
+    const [wide, room] = await opened.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
+    expect(wide).toBeLessThanOrEqual(room);
+    await opened.keyboard.press("Tab");
+    expect(await opened.evaluate(() => document.activeElement?.textContent)).toContain("Choose rows");
+    await opened.keyboard.press("Enter");
+    await opened.locator('[data-step="rows"]').waitFor();
+  });
+
   it("follows a change in the sheet and keeps the results on a new sheet with charts", async () => {
     const opened = await open();
     await opened.getByText("40 of 40").first().waitFor();

@@ -46,7 +46,7 @@ export async function readSheet(excel: ExcelHost, sheet: string, known: readonly
   // The quick way fails on a table that is gone, on very long texts near A1 and on more than 512 merged areas.
   const outline = await quickOutline(excel, sheet, known).catch(() => patientOutline(excel, sheet));
   const { extent, tables } = outline;
-  if (!extent) return { sheet, firstRow: 0, firstColumn: 0, values: [], formats: [], hiddenRows: outline.hiddenRows ?? [], merged: [], tables };
+  if (!extent) return { sheet, firstRow: 0, firstColumn: 0, values: [], formats: [], hiddenRows: [], merged: [], tables };
   if (extent.rows * extent.columns > MOST_CELLS) {
     const [row, column] = [extent.row + extent.rows - 1, extent.column + extent.columns - 1];
     throw new Error(`The filled cells of the sheet "${sheet}" reach to ${cellAddress(row, column)}, far beyond a trial log. Find the stray cell in column ${columnLetters(column)} or row ${row + 1} and clear it.`);
@@ -81,13 +81,15 @@ function quickOutline(excel: ExcelHost, sheet: string, known: readonly string[])
 
     const tables = listed.items.map(({ name }) => ({ name, area: areaOf(tableRanges.get(name)!) }));
     const extent = used.isNullObject ? undefined : areaOf(used);
-    const fits = !extent || (extent.row + extent.rows <= NEAR.rows && extent.column + extent.columns <= NEAR.columns);
-    if (!fits) return { extent, tables };
+    if (!extent) return { extent, tables };
+    const inside = !near.isNullObject && JSON.stringify(areaOf(near)) === JSON.stringify(extent);
+    if (!inside) return { extent, tables };
+    const last = extent.row + extent.rows;
     return {
       extent,
       tables,
-      lines: extent && linesOf(near),
-      hiddenRows: hiddenOf(hidden.value, NEAR.row),
+      lines: linesOf(near),
+      hiddenRows: hiddenOf(hidden.value, NEAR.row).filter((row) => row >= extent.row && row < last),
       merged: merged.isNullObject ? [] : areasIn(merged.address),
     };
   });

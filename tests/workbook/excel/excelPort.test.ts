@@ -81,6 +81,12 @@ describe("reading", () => {
     expect(data.values).toEqual([[4.5, null, null, null], [null, null, null, null], [null, null, null, "end"]]);
   });
 
+  it("counts hidden rows among the filled ones only, however many below are hidden", async () => {
+    const { excel, port } = open(oneSheet([[{ value: 1 }], [{ value: 2 }], [{ value: 3 }]]));
+    for (let row = 1; row < 2000; row++) excel.sheet(EMPTY).hiddenRows.add(row);
+    expect((await port.read(EMPTY)).hiddenRows).toEqual([1, 2]);
+  });
+
   it("tells typed text that looks like an error from an error", async () => {
     const { port } = open(oneSheet([[{ value: "#N/A" }, { value: { error: "#N/A" } }, { value: "#ok" }]]));
     expect((await port.read(EMPTY)).values).toEqual([["#N/A", { error: "#N/A" }, "#ok"]]);
