@@ -15,6 +15,11 @@ export function inExcel<T>(excel: ExcelHost, batch: (context: Excel.RequestConte
   return excel.run({ delayForCellEdit: true }, batch);
 }
 
+/** Whether Excel refused because an answer or a range was too large for one step. */
+export function isTooMuch(problem: unknown): boolean {
+  return ["RequestPayloadSizeLimitExceeded", "ResponsePayloadSizeLimitExceeded", "RangeExceedsLimit", "OperationCellsExceedLimit"].includes(officeCode(problem) ?? "");
+}
+
 /** Office.js's code of a failure, such as "ItemNotFound"; undefined when the failure is not Excel's. */
 export function officeCode(problem: unknown): string | undefined {
   const code = (problem as { code?: unknown } | null | undefined)?.code;
@@ -29,7 +34,8 @@ const MEANINGS: Readonly<Record<string, string>> = {
   RequestPayloadSizeLimitExceeded: "there is too much in one step for Excel.",
   ResponsePayloadSizeLimitExceeded: "a cell holds more text than Excel hands over in one step.",
   ApiNotFound: "this version of Excel lacks what Bendbook needs. Update Excel, or open the file with npm start.",
-  ConditionalBlocked: "Excel does not permit it now. Try again.",
+  UnsupportedFeature: "this version of Excel lacks what Bendbook needs. Update Excel, or open the file with npm start.",
+  InactiveWorkbook: "the workbook is no longer in front. Go to it, then try again.",
 };
 
 /**

@@ -8,7 +8,7 @@
 import { cellAddress, columnLetters, parseAddress } from "../address";
 import type { Area, BookTable, CellValue } from "../book";
 import type { SheetData } from "../port";
-import { inExcel, officeCode, type ExcelHost } from "./excelHost";
+import { inExcel, isTooMuch, type ExcelHost } from "./excelHost";
 
 /** Cells asked for before the extent is known: at some 50 bytes a cell well within 5 MB. */
 const NEAR: Area = { row: 0, column: 0, rows: 1500, columns: 40 };
@@ -122,7 +122,7 @@ async function readBlock(excel: ExcelHost, sheet: string, area: Area, lines: Lin
       return { ...linesOf(range), hidden: hiddenOf(hidden.value, area.row) };
     });
   } catch (problem) {
-    if (area.rows === 1 || !/PayloadSizeLimit/.test(officeCode(problem) ?? "")) throw problem;
+    if (area.rows === 1 || !isTooMuch(problem)) throw problem;
     for (const half of halves(area)) await readBlock(excel, sheet, half, lines, hiddenRows);
     return;
   }

@@ -129,6 +129,18 @@ describe("reading", () => {
     expect(values[899][1]).toBe(rows[899][1].value);
   });
 
+  it("asks for less when Excel calls a range too large, and gives up on what is no matter of size", async () => {
+    const rows = Array.from({ length: 40 }, (_, r) => [{ value: r }]);
+    const { excel, port } = open(oneSheet(rows));
+    let left = 4;
+    excel.refuse = (step) => (step === "getRowProperties" && left-- > 0 ? refusal("RangeExceedsLimit") : undefined);
+    expect((await port.read(EMPTY)).values).toEqual(rows.map(([{ value }]) => [value]));
+    expect(left).toBeLessThan(0);
+    excel.refuse = (step) => (step === "getRowProperties" ? refusal("GeneralException", "Broken.") : undefined);
+    const cost = await trips(excel, () => expect(port.read(EMPTY)).rejects.toThrow(`Excel could not read the sheet "${EMPTY}": Broken.`));
+    expect(cost).toBeLessThanOrEqual(4);
+  });
+
   it("lists more merged areas than Excel hands over at once", async () => {
     const { excel, port } = open(oneSheet(Array.from({ length: 1400 }, (_, r) => [{ value: r }])));
     const merged = Array.from({ length: 600 }, (_, index) => ({ row: index * 2, column: 1, rows: 2, columns: 1 }));
