@@ -45,7 +45,7 @@ export interface NoseImpulseOutput {
 }
 
 export interface Integration {
-  /** Error of a speed, as a share of the normal speed, that the steps are chosen for; 1e-10 when left out. */
+  /** Error of a speed, as a share of the normal speed, that the steps are chosen for; 1e-10 when left out, 1e-12 at the least. */
   readonly tolerance?: number;
   /** Terms of the power series, 2 to 24; 14 when left out. */
   readonly order?: number;
@@ -76,6 +76,8 @@ let noseFriction = 0, bedFriction = 0;
 let nose = FREE, bed = FREE, lifted = false, restoring = false;
 /** Direction in which slip at the nose starts and how fast it grows, from `noseDeparts`; how fast slip at the bed grows. */
 let depart1 = 0, depart2 = 0, noseRate = 0, bedRate = 0;
+/** Slip times the turning of its direction, which a creep takes off the drive b; a creep may also shrink. */
+let turn1 = 0, turn2 = 0, creeping = false;
 /** Integrals over the impulse so far. */
 let sumP = 0, sumF1 = 0, sumF2 = 0, sumG1 = 0, sumG2 = 0;
 
@@ -244,8 +246,6 @@ function expandOnce(): void {
   terms = all;
 }
 
-/** Slip times the turning of its direction, which a creep takes off the drive b. */
-let turn1 = 0, turn2 = 0;
 
 /**
  * Direction and rate at which slip at the nose starts: n and λ ≥ 0 with b − μ A n = λ n, where slip′ = A f + b.
@@ -254,7 +254,7 @@ let turn1 = 0, turn2 = 0;
 function noseDeparts(b1: number, b2: number, a11: number, a12: number, a22: number): void {
   b1 -= turn1;
   b2 -= turn2;
-  let low = 0;
+  let low = creeping ? -0.999 * noseFriction * Math.min(a11, a22) : 0;
   let high = Math.hypot(b1, b2) + noseFriction * (a11 + Math.abs(a12) + a22);
   for (let i = 0; i < 200; i++) {
     const rate = 0.5 * (low + high);
@@ -262,9 +262,9 @@ function noseDeparts(b1: number, b2: number, a11: number, a12: number, a22: numb
     const n1 = (b1 - noseFriction * a12 * n2) / (rate + noseFriction * a11);
     if (n1 * n1 + n2 * n2 > 1) low = rate;
     else high = rate;
-    if (high - low <= 1e-16 * high) break;
+    if (high - low <= 1e-16 * Math.abs(high)) break;
   }
-  noseRate = low < 1e-15 ? 0 : 0.5 * (low + high);
+  noseRate = !creeping && low < 1e-15 ? 0 : 0.5 * (low + high);
   depart2 = b2 / (noseRate + noseFriction * a22);
   depart1 = (b1 - noseFriction * a12 * depart2) / (noseRate + noseFriction * a11);
   const length = Math.hypot(depart1, depart2) || 1;
@@ -283,14 +283,19 @@ function noseDepartsNow(): void {
   }
 }
 
-/** Direction and rate at which slip at the bed starts, against the friction that the nose has now. */
+/**
+ * The same at the bed, where A is 7/2 both ways: n lies along b. While the nose sticks its friction follows from n in
+ * turn, so they go round until they agree.
+ */
 function bedDepartsNow(): void {
-  expandOnce();
-  const b1 = kappa * f1[0], b2 = gamma * f2[0] - cosine;
-  const length = Math.hypot(b1, b2);
-  bedRate = length - 3.5 * bedFriction * load[0];
-  bed1[0] = b1 / length;
-  bed2[0] = b2 / length;
+  for (let round = nose === STICK ? ROUNDS : 1; round > 0; round--) {
+    expandOnce();
+    const b1 = kappa * f1[0] - turn1, b2 = gamma * f2[0] - cosine - turn2;
+    const length = Math.hypot(b1, b2);
+    bedRate = length - 3.5 * bedFriction * load[0];
+    bed1[0] = b1 / length;
+    bed2[0] = b2 / length;
+  }
 }
 
 /** Decides for each contact without slip whether it sticks or starts to slip: sticks when its friction can hold it. */
@@ -329,7 +334,7 @@ function attempt(noseKind: number, bedKind: number, noseStill: boolean, bedStill
     bed1[0] = 0;
     bed2[0] = bedStarts ? -1 : 0;
   }
-  for (let round = bedStarts && noseStill ? ROUNDS : 1; round > 0; round--) {
+  for (let round = bedStarts && noseStarts ? ROUNDS : 1; round > 0; round--) {
     if (bedStarts) bedDepartsNow();
     if (noseStarts) noseDepartsNow();
     if (noseStarts) {
@@ -345,66 +350,96 @@ function attempt(noseKind: number, bedKind: number, noseStill: boolean, bedStill
 
 /** Moves starting slips, now of length 1, off zero. */
 function depart(noseStarts: boolean, bedStarts: boolean): void {
-  if (bedStarts) {
-    const u1 = bed1[0], u2 = bed2[0];
+  if (noseStarts && bedStarts) {
+    const n1 = slip1[0], n2 = slip2[0], u1 = bed1[0], u2 = bed2[0];
     const p = restoring && work[0] < 2 * DEPARTURE * Math.abs(approach[0]) ? 0 : DEPARTURE;
-    const n1 = slip1[0], n2 = slip2[0];
+    expandOnce();
     const all = terms;
     terms = 1;
-    expand();
     advance(p);
     terms = all;
-    const slip = Math.max(NUDGE, bedRate * p);
-    bed1[0] = slip * u1;
-    bed2[0] = slip * u2;
-    if (noseStarts) {
-      slip1[0] = n1;
-      slip2[0] = n2;
-    }
-  }
-  if (noseStarts) creep();
+    slip1[0] = Math.max(NUDGE, noseRate * p) * n1;
+    slip2[0] = Math.max(NUDGE, noseRate * p) * n2;
+    bed1[0] = Math.max(NUDGE, bedRate * p) * u1;
+    bed2[0] = Math.max(NUDGE, bedRate * p) * u2;
+  } else if (noseStarts) creep(atNose, 0);
+  else if (bedStarts) creep(atBed, 0);
 }
 
-/** Slip at the nose, slip at the bed (2), approach, work, and the integrals of f₁, f₂, G₁, G₂: a creep's state and its rates. */
+/** One contact as a creep sees it: its own slip, the other's, and how its direction is found. */
+interface Contact {
+  readonly own1: Float64Array;
+  readonly own2: Float64Array;
+  readonly other1: Float64Array;
+  readonly other2: Float64Array;
+  /** Puts the direction into own1[0], own2[0] and the friction into the series. @returns the rate */
+  direct(): number;
+}
+const atNose: Contact = {
+  own1: slip1,
+  own2: slip2,
+  other1: bed1,
+  other2: bed2,
+  direct() {
+    noseDepartsNow();
+    slip1[0] = depart1;
+    slip2[0] = depart2;
+    expandOnce();
+    return noseRate;
+  },
+};
+const atBed: Contact = {
+  own1: bed1,
+  own2: bed2,
+  other1: slip1,
+  other2: slip2,
+  direct() {
+    bedDepartsNow();
+    expandOnce();
+    return bedRate;
+  },
+};
+
+/** Own slip r, the other contact's slip (2), approach, work, and the integrals of f₁, f₂, G₁, G₂: a creep's state, its rates. */
 const creepState = new Float64Array(9), creepTrial = new Float64Array(9), creepRate = new Float64Array(9), creepSum = new Float64Array(9);
 
 /**
- * Slip at the nose that starts grows slowly where friction almost holds, while its direction n settles within a few
- * times its own size: stiff, so the direction is not followed but solved for, b − μ A n − r n₀′ = r′ n with n₀ the same
- * at r = 0. What is left out is of order r², and a creep ends at r = 2·10⁻⁵ or at the next event.
+ * Where friction almost holds, small slip grows or shrinks slowly while its direction n settles within a few times its
+ * own size: stiff, so the direction is not followed but solved for, b − μ A n − r n₀′ = r′ n with n₀ the same at r = 0.
+ * What is left out is of order r², and a creep ends when slip does, at r = 2·10⁻⁵, or at the next event.
  */
-function creep(): void {
-  creepState[0] = 0;
-  creepState[1] = bed1[0];
-  creepState[2] = bed2[0];
-  creepState[3] = approach[0];
-  creepState[4] = work[0];
-  creepState.fill(0, 5);
+function creep(contact: Contact, from: number): void {
+  const { own1, own2, other1, other2 } = contact;
+  startCreep(contact, from);
   while (creepState[0] < CREEP) {
-    creepRates(creepState);
-    const slowing = creepRate[3];
-    let p = Math.min(CREEP_STEP, CREEP / noseRate);
+    creepRates(contact, creepState);
+    const [rate, , , slowing] = creepRate;
+    let p = Math.min(CREEP_STEP, rate < 0 ? creepState[0] / -rate : CREEP / rate);
     if (!restoring) p = Math.min(p, -creepState[3] / slowing);
     else p = Math.min(p, (2 * creepState[4]) / (-creepState[3] + Math.sqrt(Math.max(0, creepState[3] * creepState[3] - 2 * slowing * creepState[4]))));
-    if (bed === SLIP) p = Math.min(p, 0.3 * Math.hypot(creepState[1], creepState[2]));
+    const other = Math.hypot(creepState[1], creepState[2]);
+    if (other > STOPPED) p = Math.min(p, 0.3 * other);
     if (!(p > 1e-13)) break;
     creepSum.set(creepState);
     for (let stage = 0; stage < 4; stage++) {
       const weight = stage === 0 || stage === 3 ? p / 6 : p / 3;
-      const reach = stage === 2 ? p : p / 2;
+      const ahead = stage === 2 ? p : p / 2;
       for (let i = 0; i < 9; i++) {
         creepSum[i] += weight * creepRate[i];
-        creepTrial[i] = creepState[i] + reach * creepRate[i];
+        creepTrial[i] = creepState[i] + ahead * creepRate[i];
       }
-      if (stage < 3) creepRates(creepTrial);
+      if (stage < 3) creepRates(contact, creepTrial);
     }
     creepState.set(creepSum);
     sumP += p;
+    if (creepState[0] <= STOPPED) break;
   }
-  creepRates(creepState);
-  const slip = Math.max(NUDGE, creepState[0]);
-  slip1[0] = slip * depart1;
-  slip2[0] = slip * depart2;
+  creepRates(contact, creepState);
+  const slip = from === 0 ? Math.max(NUDGE, creepState[0]) : creepState[0] > STOPPED ? creepState[0] : 0;
+  own1[0] *= slip;
+  own2[0] *= slip;
+  other1[0] = creepState[1];
+  other2[0] = creepState[2];
   approach[0] = creepState[3];
   work[0] = creepState[4];
   sumF1 += creepState[5];
@@ -413,42 +448,61 @@ function creep(): void {
   sumG2 += creepState[8];
 }
 
-/** Rates of a creep's state into creepRate; leaves the state's bed slip in bed1, bed2 and the direction in depart1, depart2. */
-function creepRates(state: Float64Array): void {
-  bed1[0] = state[1];
-  bed2[0] = state[2];
+function startCreep(contact: Contact, slip: number): void {
+  creepState[0] = slip;
+  creepState[1] = contact.other1[0];
+  creepState[2] = contact.other2[0];
+  creepState[3] = approach[0];
+  creepState[4] = work[0];
+  creepState.fill(0, 5);
+}
+
+/** Whether small slip has settled on the direction that a creep has, to within the tolerance. */
+function creeps(contact: Contact, tolerance: number): boolean {
+  const { own1, own2 } = contact;
+  const slip = Math.hypot(own1[0], own2[0]);
+  if (slip > CREEP || slip <= STOPPED) return false;
+  const n1 = own1[0] / slip, n2 = own2[0] / slip;
+  startCreep(contact, slip);
+  creepRates(contact, creepState);
+  const off = Math.hypot(own1[0] - n1, own2[0] - n2) * slip;
+  own1[0] = slip * n1;
+  own2[0] = slip * n2;
+  return off < tolerance;
+}
+
+/** Rates of a creep's state into creepRate; leaves the other's slip in its series and the direction in the contact's own. */
+function creepRates(contact: Contact, state: Float64Array): void {
+  const { own1, own2, other1, other2 } = contact;
+  const moves = other1[0] !== 0 || other2[0] !== 0;
+  other1[0] = state[1];
+  other2[0] = state[2];
   turn1 = turn2 = 0;
-  takeDirection();
-  const n1 = depart1, n2 = depart2;
-  const ahead = 1e-4 * Math.min(1, Math.hypot(bed1[0], bed2[0]));
-  if (bed === SLIP && ahead > 0) {
-    bed1[0] += ahead * bed1[1];
-    bed2[0] += ahead * bed2[1];
-    noseDepartsNow();
-    turn1 = (state[0] * (depart1 - n1)) / ahead;
-    turn2 = (state[0] * (depart2 - n2)) / ahead;
-    bed1[0] = state[1];
-    bed2[0] = state[2];
-    takeDirection();
+  creeping = state[0] > 0;
+  let rate = contact.direct();
+  const ahead = 1e-4 * Math.min(1, Math.hypot(state[1], state[2]));
+  if (moves && state[0] > 0 && ahead > 0) {
+    const n1 = own1[0], n2 = own2[0];
+    other1[0] += ahead * other1[1];
+    other2[0] += ahead * other2[1];
+    contact.direct();
+    turn1 = (state[0] * (own1[0] - n1)) / ahead;
+    turn2 = (state[0] * (own2[0] - n2)) / ahead;
+    other1[0] = state[1];
+    other2[0] = state[2];
+    rate = contact.direct();
     turn1 = turn2 = 0;
   }
-  creepRate[0] = noseRate;
-  creepRate[1] = bed1[1];
-  creepRate[2] = bed2[1];
+  creeping = false;
+  creepRate[0] = rate;
+  creepRate[1] = other1[1];
+  creepRate[2] = other2[1];
   creepRate[3] = approach[1];
   creepRate[4] = state[3];
   creepRate[5] = f1[0];
   creepRate[6] = f2[0];
   creepRate[7] = g1[0];
   creepRate[8] = g2[0];
-}
-
-/** Friction with the nose slipping in the direction that a creep has now. */
-function takeDirection(): void {
-  noseDepartsNow();
-  slip1[0] = depart1;
-  slip2[0] = depart2;
-  expandOnce();
 }
 
 /** Goes on by p: the series' values there become the new terms 0. */
@@ -517,7 +571,8 @@ function applies(event: number): boolean {
  */
 export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, integration: Integration = {}): void {
   terms = Math.min(MOST_TERMS, Math.max(2, Math.round(integration.order ?? 14)));
-  const tolerance = 0.1 * (integration.tolerance ?? 1e-10);
+  const tolerance = 0.1 * Math.max(integration.tolerance ?? 1e-10, 1e-12);
+  const settled = Math.max(2 * tolerance, 2e-12);
   ({ sine, noseFriction, bedFriction } = input);
   cosine = Math.sqrt(1 - sine * sine);
   kappa = 1 - 2.5 * sine;
@@ -537,6 +592,13 @@ export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, 
   settle(false, false);
   for (;;) {
     if (++steps > MOST_STEPS) throw new Error("the impact did not end: too many steps");
+    if (nose === SLIP && !lifted && creeps(atNose, settled)) {
+      creep(atNose, Math.hypot(slip1[0], slip2[0]));
+      settle(false, false);
+    } else if (bed === SLIP && creeps(atBed, settled)) {
+      creep(atBed, Math.hypot(bed1[0], bed2[0]));
+      settle(false, false);
+    }
     expand();
     stepLength = integration.step ?? reach(tolerance);
     const event = firstEvent();

@@ -1,6 +1,6 @@
 /**
  * The worksheet functions: thin declarations whose comments become the metadata that Excel and the embedded grid show.
- * May import: arguments.ts, regressTable.ts, messages.ts, bank/, statistics/.
+ * May import: arguments.ts, messages.ts, the tables beside it, bank/, statistics/.
  *
  * Declarations, not arrows, and `any` types: the metadata generator passes over everything else.
  */
@@ -10,9 +10,13 @@ import { parseInches, rulerFraction } from "../bank/ruler";
 import { proportion, PROPORTION_METHOD } from "../statistics/proportion";
 import { spread } from "../statistics/spread";
 import { isCellError } from "../workbook/book";
+import { absoluteHumidities, dewPoints, mixingRatios, relativeHumidities, vapourPressures } from "./airCells";
 import { asMatrix, isBlank, lift, single, toBallDiameter, toConfidence, toLength, toNumber, toUnits, toWhole } from "./arguments";
+import { reboundTable, rollingTable, slidingTable, speeds, spinRow } from "./measureTable";
 import { messages } from "./messages";
 import { regressTable } from "./regressTable";
+import { cautions, impactRow, pathTable, predictions, runRow, swingTable } from "./shotTable";
+import { pathClearanceTable, trackBendTable } from "./trackTable";
 
 /**
  * Bend of a ball that grazed both gates and the obstacle: ball radius less gap. Same length units as the arguments.
@@ -147,4 +151,249 @@ export function MAKES(made: any[][], tries: any[][], confidence?: any[][]): any[
     ["success rate", "low", "high", "method"],
     [rate, low, high, PROPORTION_METHOD],
   ];
+}
+
+/**
+ * Mean speed of a ball over a distance, from a time or from frames of a video and their rate.
+ * @customfunction SPEED
+ * @param {any[][]} distance Distance travelled, above 0, in the units (in or m).
+ * @param {any[][]} time Time in s, or a count of frames when a frame rate is given.
+ * @param {any[][]} [frameRate] Frames per second of the video; the time is in s when left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Speed in the units (mph or m/s).
+ */
+export function SPEED(distance: any[][], time: any[][], frameRate?: any[][], units?: any[][]): any[][] {
+  return speeds(distance, time, frameRate, units);
+}
+
+/**
+ * Spin that a tip's place on the cue ball gives, and what is left of it after a straight run of cloth.
+ * @customfunction SPIN
+ * @param {any[][]} up Tip above the ball's centre, in the units (in or m); negative is below.
+ * @param {any[][]} [right] Tip to the shooter's right of the centre, in the units; 0 when left out.
+ * @param {any[][]} [speed] Speed of the cue ball in the units, needed with a distance.
+ * @param {any[][]} [distance] Run of cloth after the stroke in the units; at the stroke itself when left out.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} One row: roll and side as ratios.
+ */
+export function SPIN(up: any[][], right?: any[][], speed?: any[][], distance?: any[][], conditions?: any[][], units?: any[][]): any[][] {
+  return spinRow(up, right, speed, distance, conditions, units);
+}
+
+/**
+ * Rolling friction from roll-outs: distances and times of a rolling ball until it rests, with the uncertainty of their mean.
+ * @customfunction ROLLING
+ * @param {any[][]} distance Distances that the ball rolled to rest, in the units (in or m).
+ * @param {any[][]} time Times in s that it took.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Table of roll friction, standard uncertainty (of repeated runs), low, high (95 %) and n.
+ */
+export function ROLLING(distance: any[][], time: any[][], units?: any[][]): any[][] {
+  return rollingTable(distance, time, units);
+}
+
+/**
+ * Sliding friction from stun runs: speeds at the start and distances until the ball rolls, with the uncertainty of their mean.
+ * @customfunction SLIDING
+ * @param {any[][]} speed Speeds of the stunned ball at the start of its slip, in the units (mph or m/s).
+ * @param {any[][]} distance Distances from there to where it first rolls, in the units (in or m).
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Table of slip friction, standard uncertainty (of repeated runs), low, high (95 %) and n.
+ */
+export function SLIDING(speed: any[][], distance: any[][], units?: any[][]): any[][] {
+  return slidingTable(speed, distance, units);
+}
+
+/**
+ * Restitution of a cushion from straight lags: the value with which the model gives the measured speeds back.
+ * @customfunction REBOUND
+ * @param {any[][]} before Speeds just before the cushion, square to it, in the units (mph or m/s).
+ * @param {any[][]} after Speeds just after the cushion, in the units.
+ * @param {any[][]} [roll] Roll at the cushion as a ratio; 1, a rolling ball, when left out.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Table of restitution, standard uncertainty (of repeated lags), low, high (95 %), n and the share of speed kept.
+ */
+export function REBOUND(before: any[][], after: any[][], roll?: any[][], conditions?: any[][], units?: any[][]): any[][] {
+  return reboundTable(before, after, roll, conditions, units);
+}
+
+/**
+ * Dew point of the air by the Magnus form of WMO-No. 8.
+ * @customfunction DEWPOINT
+ * @param {any[][]} temperature Temperature of the air in the units (°F or °C).
+ * @param {any[][]} humidity Relative humidity in %, such as 45 or 45%; up to 1 it is taken as a share.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Dew point in the units (°F or °C).
+ */
+export function DEWPOINT(temperature: any[][], humidity: any[][], units?: any[][]): any[][] {
+  return dewPoints(temperature, humidity, units);
+}
+
+/**
+ * Vapour pressure of the air by the Magnus form of WMO-No. 8; of saturated air when the humidity is left out.
+ * @customfunction VAPOUR
+ * @param {any[][]} temperature Temperature of the air in the units (°F or °C).
+ * @param {any[][]} [humidity] Relative humidity in %, such as 45 or 45%; saturated when left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Vapour pressure in hPa.
+ */
+export function VAPOUR(temperature: any[][], humidity?: any[][], units?: any[][]): any[][] {
+  return vapourPressures(temperature, humidity, units);
+}
+
+/**
+ * Absolute humidity of the air: grams of vapour in a cubic metre.
+ * @customfunction ABSHUMIDITY
+ * @param {any[][]} temperature Temperature of the air in the units (°F or °C).
+ * @param {any[][]} humidity Relative humidity in %, such as 45 or 45%; up to 1 it is taken as a share.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Absolute humidity in g/m³.
+ */
+export function ABSHUMIDITY(temperature: any[][], humidity: any[][], units?: any[][]): any[][] {
+  return absoluteHumidities(temperature, humidity, units);
+}
+
+/**
+ * Mixing ratio of the air: grams of vapour to a kilogram of dry air.
+ * @customfunction MIXINGRATIO
+ * @param {any[][]} temperature Temperature of the air in the units (°F or °C).
+ * @param {any[][]} humidity Relative humidity in %, such as 45 or 45%; up to 1 it is taken as a share.
+ * @param {any[][]} [pressure] Pressure of the air in hPa; 1013.25 when left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Mixing ratio in g/kg.
+ */
+export function MIXINGRATIO(temperature: any[][], humidity: any[][], pressure?: any[][], units?: any[][]): any[][] {
+  return mixingRatios(temperature, humidity, pressure, units);
+}
+
+/**
+ * Relative humidity of the air from its temperature and dew point.
+ * @customfunction RELHUMIDITY
+ * @param {any[][]} temperature Temperature of the air in the units (°F or °C).
+ * @param {any[][]} dewPoint Dew point in the units, at or below the temperature.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Relative humidity in %.
+ */
+export function RELHUMIDITY(temperature: any[][], dewPoint: any[][], units?: any[][]): any[][] {
+  return relativeHumidities(temperature, dewPoint, units);
+}
+
+/**
+ * What a straight run of cloth leaves of a ball's speed and spin: it slips, then rolls, and its side dies away.
+ * @customfunction RUN
+ * @param {any[][]} speed Speed of the ball at the start, above 0, in the units (mph or m/s).
+ * @param {any[][]} roll Roll at the start as a ratio: 1 natural roll, 0 stun, -1 full draw.
+ * @param {any[][]} side Side at the start as a ratio, positive counter-clockwise seen from above.
+ * @param {any[][]} distance Length of the run, 0 or more, in the units (in or m).
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} One row: speed in the units, roll, side.
+ */
+export function RUN(speed: any[][], roll: any[][], side: any[][], distance: any[][], conditions?: any[][], units?: any[][]): any[][] {
+  return runRow(speed, roll, side, distance, conditions, units);
+}
+
+/**
+ * What the cushion makes of a ball's speed, angle and spin; a rigid nose, which holds up to 2.5 m/s (5.6 mph) square to the rail.
+ * @customfunction IMPACT
+ * @param {any[][]} speed Speed of the ball at the cushion, above 0, in the units.
+ * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
+ * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
+ * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} One row after the cushion: speed in the units, angle in degrees (positive: the ball keeps going that way), roll, side, swerve.
+ */
+export function IMPACT(speed: any[][], angle: any[][], roll: any[][], side: any[][], conditions?: any[][], units?: any[][]): any[][] {
+  return impactRow(speed, angle, roll, side, conditions, units);
+}
+
+/**
+ * Bend of the path from the cushion to a line across the table: largest distance from the straight chord, + short, - long. See CAUTION.
+ * @customfunction PREDICT
+ * @param {any[][]} speed Speed of the ball at the cushion, above 0, in the units.
+ * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
+ * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
+ * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
+ * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Bend in the units (in or m), + when the ball arrives shorter than it left, - when longer; over rows.
+ */
+export function PREDICT(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
+  return predictions([speed, angle, roll, side, across], conditions, units);
+}
+
+/**
+ * What to know about a prediction: too fast for the model's rigid nose, or likely airborne. Arguments as in PREDICT.
+ * @customfunction CAUTION
+ * @param {any[][]} speed Speed of the ball at the cushion, above 0, in the units.
+ * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
+ * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
+ * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
+ * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Text, empty when there is nothing to say; over rows.
+ */
+export function CAUTION(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
+  return cautions([speed, angle, roll, side, across], conditions, units);
+}
+
+/**
+ * Path of the ball from the cushion to a line across the table. Arguments as in PREDICT.
+ * @customfunction PATH
+ * @param {any[][]} speed Speed of the ball at the cushion, above 0, in the units.
+ * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
+ * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
+ * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
+ * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Table of time in s, x along the rail and y into the rail (0 at the cushion, -across at the line) in the units, and phase: slip or roll.
+ */
+export function PATH(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
+  return pathTable([speed, angle, roll, side, across], conditions, units);
+}
+
+/**
+ * Where, when and how far the path swings widest from its chord, and how the ball leaves and arrives. Arguments as in PREDICT.
+ * @customfunction SWING
+ * @param {any[][]} speed Speed of the ball at the cushion, above 0, in the units.
+ * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
+ * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
+ * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
+ * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Table of bend, time in s, x, y and distance along the chord of the widest place, departure and arrival angle, arrival x, speed and phase, and cautions.
+ */
+export function SWING(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
+  return swingTable([speed, angle, roll, side, across], conditions, units);
+}
+
+/**
+ * Bend of a path seen on video: largest distance of a smooth path, fitted through the points and robust to bad ones, from its own chord.
+ * @customfunction TRACKBEND
+ * @param {any[][]} x One column of x in the order of travel, at least 6 points, in any one unit.
+ * @param {any[][]} y The column of y beside it, in the same unit.
+ * @returns {any[][]} Table of bend (0 or more) and its standard error in the unit of the points, x and y of the widest place, which way the path turns, points used and left out.
+ */
+export function TRACKBEND(x: any[][], y: any[][]): any[][] {
+  return trackBendTable(x, y);
+}
+
+/**
+ * Smallest clearance of a ball on a path past round obstacles, and which of them; negative is a hit.
+ * @customfunction PATHCLEARANCE
+ * @param {any[][]} path Two columns of x and y of the ball's centre, or what PATH gives with its header, in the units (in or m).
+ * @param {any[][]} obstacles Columns of x, y, radius and, if you like, label; a header x, y, diameter says that diameters are given. In the units.
+ * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in when left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} Table of clearance in the units, obstacle (label or number), and x, y of the ball's centre where it is nearest.
+ */
+export function PATHCLEARANCE(path: any[][], obstacles: any[][], ballDiameter?: any[][], units?: any[][]): any[][] {
+  return pathClearanceTable(path, obstacles, ballDiameter, units);
 }

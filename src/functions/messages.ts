@@ -39,4 +39,21 @@ export const messages = {
     wrong(`drivers, column ${column}, row ${row} is ${shown(value)} in a column of numbers: give a number, or text in every row for a category.`),
   namesCount: (names: number, columns: number) => wrong(`names has ${names} entries and drivers has ${columns} columns: give one name per column.`),
   nothingLeft: (rows: number) => wrong(`response and drivers have no row of ${rows} that is complete: fill in the blanks.`),
+  system: (value: unknown) => wrong(`units is ${shown(value)}: give "us" (in, mph, °F, oz) or "si" (m, m/s, °C, kg).`),
+  conditionsShape: (shape: string) => wrong(`conditions is ${shape} (rows × columns): give two columns, label and value.`),
+  conditionUnknown: (label: unknown, labels: readonly string[]) =>
+    wrong(`conditions has the label ${shown(label)}: the labels are ${labels.map((one) => `"${one}"`).join(", ")}.`),
+  conditionTwice: (label: string) => wrong(`conditions has "${label}" twice: leave one of them out.`),
+  conditionWithoutLabel: (value: unknown) => wrong(`conditions has the value ${shown(value)} without a label: give the label in the column before it.`),
+  spin: (name: string, value: unknown, most: number) =>
+    wrong(`${name} is ${shown(value)}: no ball has that; a stroke gives at most 1.25, as a tip more than half a radius off centre miscues, and the cloth raises it to about ${most} at most.`),
+  miscue: (name: string, value: unknown, most: string) => wrong(`${name} is ${shown(value)}: a tip more than half a radius (${most}) off centre miscues.`),
+  neverGetsTo: (what: string, value: string, reached: string) => new SheetError("#N/A", `the ball never gets to ${what} ${value}: ${reached}.`),
+  columnsDiffer: (first: string, a: number, second: string, b: number) => wrong(`${first} has ${a} values and ${second} has ${b}: give as many of both.`),
+  halfPoint: (row: number) => wrong(`row ${row} has only one of x and y: give both, or leave both blank.`),
+  noTravel: () => wrong("x and y do not travel: the first and last points are in one place."),
+  obstacleShape: (shape: string) => wrong(`obstacles is ${shape} (rows × columns): give x, y and radius, and a label in a fourth column if you like.`),
+  pathShape: (shape: string) => wrong(`path is ${shape} (rows × columns): give two columns x and y, or what BANK.PATH gives with its header.`),
+  noRestitution: (row: string, before: string, after: string) =>
+    wrong(`${row}after is ${after} and before ${before}: no restitution from 0 to 1 gives that with these conditions.`),
 };
