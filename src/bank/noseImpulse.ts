@@ -54,7 +54,7 @@ export interface Integration {
 }
 
 const MOST_TERMS = 24;
-const MOST_STEPS = 200_000;
+const MOST_STEPS = 20_000;
 const series = () => new Float64Array(MOST_TERMS + 2);
 /** Power series of the step in hand; reused, as nothing here waits or calls back. */
 const slip1 = series(), slip2 = series(), bed1 = series(), bed2 = series();
@@ -76,13 +76,15 @@ let noseFriction = 0, bedFriction = 0;
 let nose = FREE, bed = FREE, lifted = false, restoring = false;
 /** Direction in which slip at the nose starts and how fast it grows, from `noseDeparts`; how fast slip at the bed grows. */
 let depart1 = 0, depart2 = 0, noseRate = 0, bedRate = 0;
-/** Slip times the turning of its direction, which a creep takes off the drive b; a creep may also shrink. */
+/** Slip times the turning of its direction, which a creep takes off the drive b; a creep of slip that was there may also shrink. */
 let turn1 = 0, turn2 = 0, creeping = false;
 /** Integrals over the impulse so far. */
 let sumP = 0, sumF1 = 0, sumF2 = 0, sumG1 = 0, sumG2 = 0;
 
 /** Slip below this share of the normal speed counts as none. */
 const STOPPED = 1e-13;
+/** A friction, or a restitution, below this is none. */
+const NEGLIGIBLE = 1e-13;
 /** Slip that starts is put on its way by holding its friction for this much impulse; the error is of the square. */
 const DEPARTURE = 1e-6;
 /** Slip that starts without a rate of its own is put on its way by this much. */
@@ -411,6 +413,7 @@ const creepState = new Float64Array(9), creepTrial = new Float64Array(9), creepR
 function creep(contact: Contact, from: number): void {
   const { own1, own2, other1, other2 } = contact;
   startCreep(contact, from);
+  creeping = from > 0;
   while (creepState[0] < CREEP) {
     creepRates(contact, creepState);
     const [rate, , , slowing] = creepRate;
@@ -435,6 +438,7 @@ function creep(contact: Contact, from: number): void {
     if (creepState[0] <= STOPPED) break;
   }
   creepRates(contact, creepState);
+  creeping = false;
   const slip = from === 0 ? Math.max(NUDGE, creepState[0]) : creepState[0] > STOPPED ? creepState[0] : 0;
   own1[0] *= slip;
   own2[0] *= slip;
@@ -457,18 +461,24 @@ function startCreep(contact: Contact, slip: number): void {
   creepState.fill(0, 5);
 }
 
-/** Whether small slip has settled on the direction that a creep has, to within the tolerance. */
+/**
+ * Whether small slip has settled on the direction that a creep has, to within the tolerance. Only where that direction
+ * draws others to it, b·n > 0: slip that is braked by friction and drive alike may pass close by zero and turn.
+ */
 function creeps(contact: Contact, tolerance: number): boolean {
   const { own1, own2 } = contact;
   const slip = Math.hypot(own1[0], own2[0]);
   if (slip > CREEP || slip <= STOPPED) return false;
   const n1 = own1[0] / slip, n2 = own2[0] / slip;
   startCreep(contact, slip);
+  creeping = true;
   creepRates(contact, creepState);
+  creeping = false;
   const off = Math.hypot(own1[0] - n1, own2[0] - n2) * slip;
   own1[0] = slip * n1;
   own2[0] = slip * n2;
-  return off < tolerance;
+  const holds = contact === atNose ? 2.5 * noseFriction : 3.5 * bedFriction * load[0];
+  return off < tolerance && creepRate[0] + holds > 0;
 }
 
 /** Rates of a creep's state into creepRate; leaves the other's slip in its series and the direction in the contact's own. */
@@ -478,7 +488,6 @@ function creepRates(contact: Contact, state: Float64Array): void {
   other1[0] = state[1];
   other2[0] = state[2];
   turn1 = turn2 = 0;
-  creeping = state[0] > 0;
   let rate = contact.direct();
   const ahead = 1e-4 * Math.min(1, Math.hypot(state[1], state[2]));
   if (moves && state[0] > 0 && ahead > 0) {
@@ -493,7 +502,6 @@ function creepRates(contact: Contact, state: Float64Array): void {
     rate = contact.direct();
     turn1 = turn2 = 0;
   }
-  creeping = false;
   creepRate[0] = rate;
   creepRate[1] = other1[1];
   creepRate[2] = other2[1];
@@ -515,12 +523,18 @@ function advance(p: number): void {
   for (const poly of STATE) poly[0] = evaluate(poly, p);
 }
 
-/** The step within which the last terms of the series stay below the tolerance. */
-function reach(tolerance: number): number {
-  let step = 4;
-  for (let k = terms - 1; k <= terms; k++) {
+/**
+ * The step within which the last terms of the series stay below the tolerance. Four of them are asked, as single ones
+ * may vanish, and no step is longer than 5/2 times the way to where slip would be zero: there the direction's series
+ * ends, and where it happens to be constant its rounding grows.
+ */
+function reach(tolerance: number, longest: number): number {
+  let step = longest;
+  if (nose === SLIP) step = Math.min(step, (2.5 * Math.hypot(slip1[0], slip2[0])) / Math.hypot(slip1[1], slip2[1]));
+  if (bed === SLIP) step = Math.min(step, (2.5 * Math.hypot(bed1[0], bed2[0])) / Math.hypot(bed1[1], bed2[1]));
+  for (let k = Math.max(2, terms - 3); k <= terms; k++) {
     const largest = Math.max(Math.abs(slip1[k]), Math.abs(slip2[k]), Math.abs(bed1[k]), Math.abs(bed2[k]), Math.abs(approach[k]));
-    if (largest > 0) step = Math.min(step, (tolerance / largest) ** (1 / k));
+    if (largest * step ** k > tolerance) step = (tolerance / largest) ** (1 / k);
   }
   return step;
 }
@@ -542,6 +556,11 @@ function firstEvent(): number {
     }
   }
   return event;
+}
+
+/** Slip may end in the very step that another event ends. */
+function stopped(kind: number, a: Float64Array, b: Float64Array): boolean {
+  return kind === SLIP && Math.hypot(a[0], b[0]) <= STOPPED;
 }
 
 function applies(event: number): boolean {
@@ -573,7 +592,9 @@ export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, 
   terms = Math.min(MOST_TERMS, Math.max(2, Math.round(integration.order ?? 14)));
   const tolerance = 0.1 * Math.max(integration.tolerance ?? 1e-10, 1e-12);
   const settled = Math.max(2 * tolerance, 2e-12);
-  ({ sine, noseFriction, bedFriction } = input);
+  ({ sine } = input);
+  noseFriction = input.noseFriction < NEGLIGIBLE ? 0 : input.noseFriction;
+  bedFriction = input.bedFriction < NEGLIGIBLE ? 0 : input.bedFriction;
   cosine = Math.sqrt(1 - sine * sine);
   kappa = 1 - 2.5 * sine;
   alpha = 2.5 + sine * sine;
@@ -592,6 +613,7 @@ export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, 
   settle(false, false);
   for (;;) {
     if (++steps > MOST_STEPS) throw new Error("the impact did not end: too many steps");
+    if (stopped(nose, slip1, slip2) || stopped(bed, bed1, bed2)) settle(false, false);
     if (nose === SLIP && !lifted && creeps(atNose, settled)) {
       creep(atNose, Math.hypot(slip1[0], slip2[0]));
       settle(false, false);
@@ -600,7 +622,7 @@ export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, 
       settle(false, false);
     }
     expand();
-    stepLength = integration.step ?? reach(tolerance);
+    stepLength = integration.step === undefined ? reach(tolerance, 4) : reach(Infinity, integration.step);
     const event = firstEvent();
     advance(stepLength);
     if (event === NONE) continue;
@@ -609,7 +631,7 @@ export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, 
       approach[0] = 0;
       restoring = true;
       work[0] *= input.restitution * input.restitution;
-      if (work[0] === 0) break;
+      if (work[0] < NEGLIGIBLE * NEGLIGIBLE) break;
       continue;
     }
     if (event === NOSE_STOPS) slip1[0] = slip2[0] = 0;

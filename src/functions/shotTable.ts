@@ -122,9 +122,11 @@ export function pathTable(cells: Cells, conditionsCells: unknown, units: unknown
   const system = systemOf(units);
   const { path } = bankOfCells(single5(cells), system, toConditions(conditionsCells, system));
   const { run, arrival, swing } = path;
-  const times = new Set([swing.time, ...(run.slipEnd > 0 && run.slipEnd < arrival.time ? [run.slipEnd] : [])]);
-  for (let i = 0; i <= PATH_PIECES; i++) times.add((arrival.time * i) / PATH_PIECES);
-  const rows = [...times].sort((a, b) => a - b).map((time) => {
+  const times = Array.from({ length: PATH_PIECES + 1 }, (_, i) => (arrival.time * i) / PATH_PIECES);
+  for (const event of [swing.time, run.slipEnd]) {
+    if (event < arrival.time && times.every((time) => Math.abs(time - event) > 1e-9 * arrival.time)) times.push(event);
+  }
+  const rows = times.sort((a, b) => a - b).map((time) => {
     const { x, y } = positionAt(run, time);
     return [time, x / system.length, y / system.length, phaseAt(run, time)];
   });
