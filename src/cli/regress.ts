@@ -42,6 +42,9 @@ function readOptions(args: string[]): RegressOptions {
       joint: { type: "string", multiple: true },
       "no-constant": { type: "boolean" },
       confidence: { type: "string" },
+      robust: { type: "boolean" },
+      cluster: { type: "string" },
+      random: { type: "string" },
       json: { type: "boolean" },
     },
   });
@@ -89,7 +92,7 @@ function readOptions(args: string[]): RegressOptions {
         joint.push([value, second("a second heading")]);
         break;
       default:
-        if (token.name in once && token.name !== "json" && token.name !== "no-constant") throw new UsageError(`--${token.name} is given twice: give it once.`);
+        if (token.name in once && !["json", "no-constant", "robust"].includes(token.name)) throw new UsageError(`--${token.name} is given twice: give it once.`);
         once[token.name] = value;
     }
   }
@@ -100,9 +103,18 @@ function readOptions(args: string[]): RegressOptions {
   return {
     file: files[0],
     sheet: once.sheet,
-    choice: { response: once.response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence },
+    choice: { response: once.response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence, ...scatterOf(once) },
     json: "json" in once,
   };
+}
+
+/** What the options say of the scatter. @throws UsageError when they say two things */
+export function scatterOf(options: Readonly<Record<string, string>>): Pick<Choice, "scatter"> {
+  const given = (["robust", "cluster", "random"] as const).filter((name) => name in options);
+  if (given.length > 1) throw new UsageError(`${given.map((name) => `--${name}`).join(" and ")} are given together: choose one.`);
+  const [as] = given;
+  if (as === undefined) return {};
+  return { scatter: as === "robust" ? { as } : { as, heading: options[as] } };
 }
 
 /** The choice with every heading spelled as the sheet has it. */
@@ -113,6 +125,7 @@ function exactHeadings(log: TrialLog, choice: Choice): Choice {
     response: exact(choice.response),
     drivers: choice.drivers.map((driver) => ({ ...driver, heading: exact(driver.heading) })),
     joint: choice.joint.map(([a, b]) => [exact(a), exact(b)] as const),
+    ...(choice.scatter && { scatter: choice.scatter.as === "robust" ? choice.scatter : { ...choice.scatter, heading: exact(choice.scatter.heading) } }),
   };
 }
 
@@ -123,16 +136,18 @@ function asJson({ log, choice, check, regression }: Analysis): unknown {
     table: log.title,
     response: choice.response,
     confidence: choice.confidence,
+    scatter: choice.scatter ?? { as: "alike" },
     rowsRead: log.rows.length,
     rowsUsed: check.used.length,
     hiddenRows: log.hiddenRows,
     blankRows: log.blankRows,
     leftOut: remarks(check.leftOut),
     suspicious: remarks(check.suspicious),
-    terms: regression.terms.map(({ label, estimate, standardError, t, p, low, high }) => ({ term: label, estimate, standardError, t, p, low, high })),
+    terms: regression.terms.map(({ label, estimate, standardError, t, df, p, low, high }) => ({ term: label, estimate, standardError, t, df, p, low, high })),
     notEstimated: regression.unestimated,
     tests: termTests(regression).map(({ name, test }) => ({ term: name, ...test })),
     residual: regression.residual,
+    ...(regression.spread && choice.scatter && "heading" in choice.scatter && { spread: { [choice.scatter.heading]: regression.spread.between, residual: regression.spread.within } }),
     rSquared: regression.rSquared,
     F: regression.F,
   };

@@ -14,6 +14,9 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --joint HEADER HEADER     lets the effect of one column depend on the other
       --no-constant             forces the fit through the origin
       --confidence SHARE        confidence of the intervals, 0.95 unless said
+      --robust                  standard errors that hold when rows scatter unequally
+      --cluster HEADER          standard errors that hold when rows alike in this column go together
+      --random HEADER           each level of this column shifts its rows by a random amount
       --json                    JSON at full precision
 
   bendbook recalculate FILE --out FILE [--force] [--json]

@@ -1,11 +1,12 @@
 /**
  * From a log and a question to an answer with its rows. May import: rowCheck.ts, choice.ts, trialLog.ts, statistics/.
  */
-import { buildDriver } from "./buildDriver";
-import type { Choice } from "./choice";
+import { buildDriver, buildGrouping } from "./buildDriver";
+import type { Choice, ScatterChoice } from "./choice";
 import { numberOf } from "./reading";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "./rowCheck";
 import type { LogColumn, TrialLog } from "./trialLog";
+import type { ErrorModel } from "../statistics/errorModel";
 import { regress, type Regression } from "../statistics/regression";
 
 export interface Analysis {
@@ -43,6 +44,7 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
     const twice = columns.indexOf(column);
     if (twice !== index) throw new UnknownColumn(`"${column.heading.text}" is named twice as a driver: name it once.`);
   });
+  const grouping = choice.scatter && choice.scatter.as !== "robust" ? groupingColumn(log, choice.scatter.heading, response, columns) : undefined;
   const check = checkRows(log, choice);
   if (check.used.length === 0) {
     const rows = log.rows.length;
@@ -65,6 +67,24 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
     joint,
     constant: choice.constant,
     confidence: choice.confidence,
+    ...(choice.scatter && { errors: errorsOf(choice.scatter.as, grouping, check) }),
   });
   return { log, choice, check, response, columns, sheetRows: check.used.map((index) => log.rows[index]), regression };
+}
+
+/** The column that groups the rows. @throws UnknownColumn when it has another part in the question */
+export function groupingColumn(log: TrialLog, heading: string, response: LogColumn, drivers: readonly LogColumn[]): LogColumn {
+  const column = columnNamed(log, heading);
+  const part = column === response ? "the response" : drivers.includes(column) ? "a driver" : undefined;
+  if (part) throw new UnknownColumn(`"${column.heading.text}" is asked for both as ${part} and as what groups the rows: take it out of one.`);
+  return column;
+}
+
+function errorsOf(as: ScatterChoice["as"], column: LogColumn | undefined, check: RowCheck): ErrorModel {
+  if (as === "robust" || !column) return { kind: "robust" };
+  const by = buildGrouping(column, check.used);
+  if (by.levels.length < 2) {
+    throw new NoAnswer(`"${column.heading.text}" has one group only in the rows used (${by.levels[0]}): at least two are needed to see how groups differ.`, check);
+  }
+  return { kind: as, by };
 }

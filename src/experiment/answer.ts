@@ -1,12 +1,13 @@
 /**
  * The answer in sentences: numbers, units and intervals, never surer than the interval, never a cause.
- * May import: analysis.ts, wording.ts, statistics/.
+ * May import: analysis.ts, header.ts, wording.ts, statistics/.
  */
 import { middleSettings } from "../statistics/adjustedMeans";
 import type { CategoryDriver, NumberDriver, Setting } from "../statistics/design";
 import type { Estimate } from "../statistics/regression";
 import { curveTest, termTests } from "../statistics/termTests";
 import type { Analysis } from "./analysis";
+import { parseHeading } from "./header";
 import { counted, decimalsFor, fixed, inSentence, listOf, moreOf, pText, roundStep, significant, withUnit } from "./wording";
 
 export interface Sentence {
@@ -197,18 +198,38 @@ function jointSentence(analysis: Analysis, a: number, b: number): Sentence {
   return { kind: "finding", text: `${lead}. ${capital(moreOf(step, columns[number].heading))}: ${parts.join("; ")}.` };
 }
 
-function cautions({ regression, columns, response }: Analysis): Sentence[] {
+function cautions(analysis: Analysis): Sentence[] {
+  const { regression, columns, response } = analysis;
   if (columns.length === 0 || regression.residual.sd === null) return [];
   return [
     {
       kind: "caution",
       text: `This says what goes together in these rows, not what causes ${inSentence(response.heading)}: a driver that was not set at random may stand for something else that changed with it.`,
     },
-    {
-      kind: "caution",
-      text: "The intervals hold if every row is a shot on its own. Shots of one session share their conditions, which makes intervals look narrower than they are.",
-    },
+    { kind: "caution", text: scatterSentence(analysis) },
   ];
+}
+
+/** What the intervals assume of the rows, and how they were made. */
+function scatterSentence({ choice, regression }: Analysis): string {
+  const { scatter } = choice;
+  if (!scatter) return "The intervals hold if every row is a shot on its own. Shots of one session share their conditions, which makes intervals look narrower than they are.";
+  if (scatter.as === "robust") {
+    return "The intervals hold also where some rows scatter more than others (corrected squared residuals after MacKinnon and White, 1985), if every row is a shot on its own.";
+  }
+  const name = inSentence(parseHeading(scatter.heading));
+  const groups = regression.question.errors && regression.question.errors.kind !== "robust" ? regression.question.errors.by.levels.length : 0;
+  if (scatter.as === "cluster") {
+    return `The intervals allow for any likeness among the rows of one ${name} (${groups} groups; errors by group with small-sample correction after Bell and McCaffrey, 2002, degrees of freedom after Satterthwaite); the degrees of freedom count groups more than rows.`;
+  }
+  const how = `(restricted maximum likelihood after Patterson and Thompson, 1971, degrees of freedom after Satterthwaite, 1946)`;
+  const { between, within } = regression.spread ?? { between: 0, within: 0 };
+  const unit = parseHeading(choice.response).unit;
+  const found =
+    between === 0
+      ? `these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0`
+      : `from one ${name} to the next the level shifts by ${withUnit(significant(between, 2), unit)}, a single shot within it scatters ${withUnit(significant(within, 2), unit)} (standard deviations, ${groups} groups)`;
+  return `The intervals take each ${name} as shifted by a random amount ${how}: ${found}.`;
 }
 
 function replace(settings: readonly Setting[], index: number, value: Setting): Setting[] {

@@ -1,7 +1,8 @@
-/** A column of a log as a driver of a regression. May import: choice.ts, reading.ts, trialLog.ts, statistics/design.ts. */
+/** A column of a log as a driver of a regression, or as what groups its rows. May import: choice.ts, reading.ts, trialLog.ts, statistics/. */
 import type { Driver } from "../statistics/design";
+import type { Grouping } from "../statistics/errorModel";
 import type { DriverChoice } from "./choice";
-import { levelOf, numberOf } from "./reading";
+import { levelOf, numberOf, type Reading } from "./reading";
 import type { LogColumn } from "./trialLog";
 
 /**
@@ -12,11 +13,21 @@ export function buildDriver({ as, degree }: DriverChoice, { heading, readings }:
   if (as === "number") {
     return { kind: "number", name: heading.text, values: used.map((index) => numberOf(readings[index])), degree };
   }
+  return { kind: "category", name: heading.text, ...levelsOf(readings, used) };
+}
+
+/** The column as a grouping of the rows used, in order of appearance. */
+export function buildGrouping({ heading, readings }: LogColumn, used: readonly number[]): Grouping {
+  const { values, levels } = levelsOf(readings, used);
+  return { name: heading.text, groups: values, levels };
+}
+
+function levelsOf(readings: readonly Reading[], used: readonly number[]): { values: number[]; levels: string[] } {
   const place = new Map<string, number>();
   const values = used.map((index) => {
     const level = levelOf(readings[index]);
     if (!place.has(level)) place.set(level, place.size);
     return place.get(level) as number;
   });
-  return { kind: "category", name: heading.text, values, levels: [...place.keys()] };
+  return { values, levels: [...place.keys()] };
 }

@@ -21,7 +21,15 @@ export interface Choice {
   readonly joint: readonly (readonly [string, string])[];
   readonly constant: boolean;
   readonly confidence: number;
+  /** How rows scatter about the fit; alike and apart from each other where it is left out. */
+  readonly scatter?: ScatterChoice;
 }
+
+/**
+ * "robust": every row may scatter by its own amount; "cluster": rows alike in a column may go together in any way;
+ * "random": each level of a column shifts its rows by a random amount.
+ */
+export type ScatterChoice = { readonly as: "robust" } | { readonly as: "cluster" | "random"; readonly heading: string };
 
 /** Meanings that are taken as drivers unless the user says otherwise, in this order. */
 const USUAL_DRIVERS: readonly Meaning[] = ["cloth", "humidity", "speed", "spin"];

@@ -41,8 +41,8 @@ export function columnNamed(log: TrialLog, heading: string): LogColumn {
   throw new UnknownColumn(`no column is headed "${heading}"; there are: ${log.columns.map((one) => `"${one.heading.text}"`).join(", ")}.`);
 }
 
-/** Checks every row of the log against the columns that the question needs. */
-export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "drivers">): RowCheck {
+/** Checks every row of the log against the columns that the question needs, the one that groups the rows among them. */
+export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "drivers" | "scatter">): RowCheck {
   const response = columnNamed(log, choice.response);
   const needed = [
     { column: response, as: response.kind === "date" ? ("date" as const) : ("number" as const) },
@@ -50,6 +50,7 @@ export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "driv
       const column = columnNamed(log, heading);
       return { column, as: as === "number" && column.kind === "date" ? ("date" as const) : as };
     }),
+    ...(choice.scatter && choice.scatter.as !== "robust" ? [{ column: columnNamed(log, choice.scatter.heading), as: "category" as const }] : []),
   ];
   const used: number[] = [];
   const leftOut: CellRemark[] = [];

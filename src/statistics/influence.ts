@@ -11,16 +11,17 @@ export interface RowInfluence {
   readonly distance: number;
 }
 
-/** Influence of every row, in the order of the rows. Rows that alone determine a coefficient have distance Infinity. */
+/** Influence of every row on the plain least squares fit, in the order of the rows. Rows that alone determine a coefficient have distance Infinity. */
 export function influence(regression: Regression): RowInfluence[] {
-  const { residuals, fit, residual } = regression;
+  const { fit, residual } = regression;
+  const { residuals } = fit;
   const columns = fit.kept.length;
   const leverages = fit.leverages();
   return Array.from(residuals, (e, row) => {
     const leverage = Math.min(leverages[row], 1);
     const rest = 1 - leverage;
     if (rest < 1e-10) return { row, leverage: 1, studentised: null, distance: Infinity };
-    const variance = residual.sd === null ? 0 : residual.sd ** 2;
+    const variance = residual.df > 0 ? fit.residualSquares / residual.df : 0;
     const withoutRow = residual.df > 1 ? (fit.residualSquares - (e * e) / rest) / (residual.df - 1) : 0;
     return {
       row,

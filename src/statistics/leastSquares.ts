@@ -17,6 +17,15 @@ export interface DependentColumn {
   readonly combination: readonly { readonly column: number; readonly factor: number }[];
 }
 
+/** A combination of coefficients. */
+export interface Combination {
+  readonly value: number;
+  /** Its standard error, in residual standard deviations, when rows scatter alike and apart: the length of `along`. */
+  readonly errorFactor: number;
+  /** value = Σ along[j] · (direction j · response), over the orthonormal directions. */
+  readonly along: readonly number[];
+}
+
 export interface LeastSquares {
   readonly rows: number;
   readonly columns: number;
@@ -41,7 +50,9 @@ export interface LeastSquares {
    * @param weights one per column of the design, dependent ones included
    * @returns undefined when the rows do not determine the combination
    */
-  combine(weights: readonly Pair[], ignoreMultiplesOfFirst?: boolean): { readonly value: number; readonly errorFactor: number } | undefined;
+  combine(weights: readonly Pair[], ignoreMultiplesOfFirst?: boolean): Combination | undefined;
+  /** The orthonormal directions that the kept columns span, each over the rows: kept column j lies in the first j + 1. */
+  directions(): Float64Array[];
   /** (XᵀX)⁻¹ over the kept columns, as plain numbers. */
   inverseCross(): number[][];
 }
@@ -133,8 +144,15 @@ export function leastSquares(design: readonly PairColumn[], response: PairColumn
       });
       if (!determined) return undefined;
       const value = ofKept.reduce<Pair>((total, weight, j) => add(total, multiply(weight, coefficients[j])), [0, 0]);
-      const errorSquare = inDirections(ofKept).reduce<Pair>((total, v, j) => add(total, divide(multiply(v, v), squares[j])), [0, 0]);
-      return { value: value[0], errorFactor: Math.sqrt(errorSquare[0]) };
+      const components = inDirections(ofKept);
+      const errorSquare = components.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, v), squares[j])), [0, 0]);
+      return { value: value[0], errorFactor: Math.sqrt(errorSquare[0]), along: components.map(([v], j) => v / Math.sqrt(squares[j][0])) };
+    },
+    directions() {
+      return orthogonal.map(({ high }, j) => {
+        const length = Math.sqrt(squares[j][0]);
+        return high.map((value) => value / length);
+      });
     },
     inverseCross() {
       const unit = kept.map((_, k) => inDirections(kept.map((__, j): Pair => [j === k ? 1 : 0, 0])));

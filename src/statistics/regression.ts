@@ -1,11 +1,16 @@
 /**
  * Regression of one response on drivers: estimates, intervals, tests, predictions, influence.
- * May import: design.ts, leastSquares.ts, distributions.ts.
+ * May import: design.ts, leastSquares.ts, distributions.ts, errorModel.ts and the error models.
  */
-import { buildDesign, type Design, type Driver, type Setting } from "./design";
+import { clusterErrors } from "./clusterErrors";
+import { buildDesign, type Design, type DesignColumn, type Driver, type Setting } from "./design";
 import { fisherUpper, studentQuantile, studentTwoSided } from "./distributions";
 import { exactColumn } from "./doubleDouble";
-import { leastSquares, type LeastSquares } from "./leastSquares";
+import type { ErrorModel, Uncertainty } from "./errorModel";
+import { leastSquares, type Combination, type LeastSquares } from "./leastSquares";
+import { randomIntercept } from "./randomIntercept";
+import { robustErrors } from "./robustErrors";
+import { inner } from "./symmetric";
 
 export interface Question {
   readonly response: ArrayLike<number>;
@@ -16,6 +21,8 @@ export interface Question {
   readonly constant?: boolean;
   /** Confidence of every interval, 0.95 unless said. */
   readonly confidence?: number;
+  /** How rows scatter; alike and apart from each other unless said. */
+  readonly errors?: ErrorModel;
 }
 
 /** One coefficient. Parts that the rows cannot give are null. */
@@ -25,6 +32,8 @@ export interface Term {
   readonly estimate: number | null;
   readonly standardError: number | null;
   readonly t: number | null;
+  /** Degrees of freedom of t: rows less coefficients, or fewer where rows go together. */
+  readonly df: number | null;
   readonly p: number | null;
   readonly low: number | null;
   readonly high: number | null;
@@ -47,6 +56,8 @@ export interface FTest {
 export interface Estimate {
   readonly value: number;
   readonly standardError: number | null;
+  /** Degrees of freedom of the standard error. */
+  readonly df: number | null;
   readonly low: number | null;
   readonly high: number | null;
 }
@@ -62,6 +73,9 @@ export interface Regression {
   /** All drivers together against none. */
   readonly F: FTest;
   readonly residuals: Float64Array;
+  /** Standard deviation between groups and within them; undefined unless groups were taken as random. */
+  readonly spread: { readonly between: number; readonly within: number } | undefined;
+  /** The plain least squares fit, whatever was said of the scatter. */
   readonly fit: LeastSquares;
   readonly design: Design;
   readonly question: Question;
@@ -69,6 +83,8 @@ export interface Regression {
   estimate(settings: readonly Setting[]): Estimate | undefined;
   /** Difference of the fitted means at two settings, second less first. */
   difference(from: readonly Setting[], to: readonly Setting[]): Estimate | undefined;
+  /** Tests that the coefficients of these columns of the design are all zero, given the others. */
+  test(matches: (column: DesignColumn) => boolean): FTest;
 }
 
 /**
@@ -78,7 +94,7 @@ export interface Regression {
  * @example regress({ response: [1, 3, 5, 8], drivers: [{ kind: "number", name: "x", values: [0, 1, 2, 3], degree: 1 }] }).terms[1].estimate // 2.3
  */
 export function regress(question: Question): Regression {
-  const { response, drivers, joint = [], constant = true, confidence = 0.95 } = question;
+  const { response, drivers, joint = [], constant = true, confidence = 0.95, errors } = question;
   const rows = response.length;
   if (rows === 0) throw new RangeError("no rows to fit");
   for (const { name, values } of [{ name: "response", values: response }, ...drivers]) {
@@ -89,43 +105,63 @@ export function regress(question: Question): Regression {
   const columns = design.columns;
   const fit = leastSquares(columns.map((column) => column.values), exactColumn(response));
   const df = rows - fit.kept.length;
-  const sd = df > 0 ? Math.sqrt(fit.residualSquares / df) : null;
-  const quantile = df > 0 ? studentQuantile(confidence, df) : null;
+  const uncertainty = errors && df > 0 ? scatterAs(errors, fit, df) : undefined;
+  const residuals = shifted(fit, uncertainty);
+  const sd = df <= 0 ? null : (uncertainty?.spread?.within ?? Math.sqrt(fit.residualSquares / df));
 
-  const finish = (combined: { value: number; errorFactor: number } | undefined): Estimate | undefined => {
+  const valueOf = ({ value, along }: Combination) => (uncertainty?.shift ? value + inner(along, uncertainty.shift) : value);
+  const finish = (combined: Combination | undefined): Estimate | undefined => {
     if (!combined) return undefined;
-    const { value, errorFactor } = combined;
-    const standardError = sd === null ? null : errorFactor * sd;
-    const half = standardError === null || quantile === null ? null : standardError * quantile;
-    return { value, standardError, low: half === null ? null : value - half, high: half === null ? null : value + half };
+    const value = valueOf(combined);
+    const nothing = { value, standardError: null, df: null, low: null, high: null };
+    if (sd === null) return nothing;
+    const variance = uncertainty ? uncertainty.variance(combined.along) : (combined.errorFactor * sd) ** 2;
+    if (variance === undefined) return nothing;
+    const standardError = uncertainty ? Math.sqrt(variance) : combined.errorFactor * sd;
+    const free = uncertainty ? uncertainty.df(combined.along) : df;
+    const half = standardError * studentQuantile(confidence, free);
+    return { value, standardError, df: free, low: value - half, high: value + half };
   };
+  const unit = (index: number) => fit.combine(columns.map((_, j) => [j === index ? 1 / columns[index].scale : 0, 0]), constant);
 
-  const position = new Map(fit.kept.map((column, place) => [column, place]));
-  const terms = columns.map(({ label, drivers: of, scale }, index): Term => {
-    const missing = { label, drivers: of, estimate: null, standardError: null, t: null, p: null, low: null, high: null };
-    if (!position.has(index)) return missing;
-    const estimate = finish(fit.combine(columns.map((_, j) => [j === index ? 1 / scale : 0, 0]), constant));
-    if (!estimate) return missing;
-    const { value, standardError, low, high } = estimate;
+  const terms = columns.map(({ label, drivers: of }, index): Term => {
+    const estimate = fit.kept.includes(index) ? finish(unit(index)) : undefined;
+    if (!estimate) return { label, drivers: of, estimate: null, standardError: null, t: null, df: null, p: null, low: null, high: null };
+    const { value, standardError, df: free, low, high } = estimate;
     const t = standardError === null ? null : value / standardError;
-    return { label, drivers: of, estimate: value, standardError, t, p: t === null ? null : studentTwoSided(t, df), low, high };
+    return { label, drivers: of, estimate: value, standardError, t, df: free, p: t === null || free === null ? null : studentTwoSided(t, free), low, high };
   });
 
-  const first = constant ? 1 : 0;
   const explained = fit.sequentialSquares.reduce((total, square, place) => (constant && fit.kept[place] === 0 ? total : total + square), 0);
   const total = explained + fit.residualSquares;
   const varies = total > 0;
-  const df1 = fit.kept.length - first;
-  const value = sd === null || df1 === 0 || !varies ? null : explained / df1 / (fit.residualSquares / df);
+  const inverse = uncertainty ? undefined : once(() => fit.inverseCross());
+  const test = (matches: (column: DesignColumn) => boolean): FTest => {
+    const places = fit.kept.flatMap((column, place) => (matches(columns[column]) ? [place] : []));
+    const untested = { value: null, df1: places.length, df2: df, p: null };
+    if (places.length === 0 || sd === null) return untested;
+    if (inverse) {
+      const all = inverse();
+      const squares = quadraticForm(places.map((a) => places.map((b) => all[a][b])), places.map((place) => fit.coefficients[place][0]));
+      const value = squares / places.length / sd ** 2;
+      return { value, df1: places.length, df2: df, p: fisherUpper(value, places.length, df) };
+    }
+    const combined = places.flatMap((place) => unit(fit.kept[place]) ?? []);
+    const found = combined.length < places.length ? undefined : uncertainty?.joint(combined.map(({ along }) => along), combined.map(valueOf));
+    return found ? { ...found, df1: places.length, p: fisherUpper(found.value, places.length, found.df2) } : untested;
+  };
+  const df1 = fit.kept.length - (constant ? 1 : 0);
+  const plainF = sd === null || df1 === 0 || !varies ? null : explained / df1 / (fit.residualSquares / df);
   return {
     rows,
     confidence,
     terms,
     unestimated: [...oneLevel(drivers), ...terms.flatMap((term, index) => (term.estimate === null ? [explain(index, fit, design, drivers)] : []))],
     residual: { sd, df },
-    rSquared: varies ? explained / total : null,
-    F: { value, df1, df2: df, p: value === null ? null : fisherUpper(value, df1, df) },
-    residuals: fit.residuals,
+    rSquared: varies ? (uncertainty?.shift ? 1 - squaresOf(residuals) / total : explained / total) : null,
+    F: uncertainty ? test(({ drivers: of }) => of.length > 0) : { value: plainF, df1, df2: df, p: plainF === null ? null : fisherUpper(plainF, df1, df) },
+    residuals,
+    spread: uncertainty?.spread,
     fit,
     design,
     question,
@@ -134,7 +170,35 @@ export function regress(question: Question): Regression {
       const start = design.weights(from);
       return finish(fit.combine(design.weights(to).map(([high, low], j) => [high - start[j][0], low - start[j][1]]), constant));
     },
+    test,
   };
+}
+
+function scatterAs(errors: ErrorModel, fit: LeastSquares, df: number): Uncertainty {
+  const scatter = { directions: fit.directions(), residuals: fit.residuals, df };
+  if (errors.kind === "robust") return robustErrors(scatter);
+  const { name, groups, levels } = errors.by;
+  if (groups.length !== fit.rows) throw new RangeError(`${name} has ${groups.length} rows where the response has ${fit.rows}`);
+  if (new Set(Array.from(groups)).size < 2) throw new RangeError(`${name} has one group only (${levels[groups[0]]}): at least two are needed to see how groups differ`);
+  return errors.kind === "cluster" ? clusterErrors(scatter, errors.by) : randomIntercept(scatter, errors.by);
+}
+
+/** Residuals after the estimates have moved. */
+function shifted(fit: LeastSquares, uncertainty: Uncertainty | undefined): Float64Array {
+  const shift = uncertainty?.shift;
+  if (!shift) return fit.residuals;
+  const residuals = fit.residuals.slice();
+  fit.directions().forEach((direction, j) => direction.forEach((value, row) => (residuals[row] -= shift[j] * value)));
+  return residuals;
+}
+
+function squaresOf(values: Float64Array): number {
+  return values.reduce((total, value) => total + value * value, 0);
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { value: T } | undefined;
+  return () => (made ??= { value: make() }).value;
 }
 
 function oneLevel(drivers: readonly Driver[]): Unestimated[] {
@@ -167,4 +231,25 @@ function explain(column: number, fit: LeastSquares, design: Design, drivers: rea
 
 function listOf(names: readonly string[]): string {
   return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
+}
+
+/** xᵀ·M⁻¹·x for a positive definite M, by a Cholesky factor of M scaled to unit diagonal. */
+function quadraticForm(matrix: number[][], x: number[]): number {
+  const scale = matrix.map((row, i) => 1 / Math.sqrt(row[i]));
+  const lower: number[][] = [];
+  let total = 0;
+  const solved: number[] = [];
+  for (let i = 0; i < x.length; i++) {
+    lower.push([]);
+    let rest = x[i] * scale[i];
+    for (let j = 0; j <= i; j++) {
+      let entry = matrix[i][j] * scale[i] * scale[j];
+      for (let k = 0; k < j; k++) entry -= lower[i][k] * lower[j][k];
+      lower[i].push(i === j ? Math.sqrt(entry) : entry / lower[j][j]);
+      if (j < i) rest -= lower[i][j] * solved[j];
+    }
+    solved.push(rest / lower[i][i]);
+    total += solved[i] ** 2;
+  }
+  return total;
 }

@@ -1,6 +1,4 @@
-/** Does a driver matter at all, given the others? May import: regression.ts, design.ts, distributions.ts. */
-import type { DesignColumn } from "./design";
-import { fisherUpper } from "./distributions";
+/** Does a driver matter at all, given the others? May import: regression.ts. */
 import type { FTest, Regression } from "./regression";
 
 export interface TermTest {
@@ -18,7 +16,7 @@ export interface TermTest {
  */
 export function termTests(regression: Regression): TermTest[] {
   const { drivers, joint = [] } = regression.question;
-  const test = jointTester(regression);
+  const { test } = regression;
   const singles = drivers.map(({ name }, index) => ({ name, drivers: [index], test: test((column) => column.drivers.includes(index)) }));
   const pairs = joint.map(([a, b]) => ({
     name: `${drivers[a].name} × ${drivers[b].name}`,
@@ -30,39 +28,5 @@ export function termTests(regression: Regression): TermTest[] {
 
 /** Would a straight line do for this number driver? Tests its powers above the first together. */
 export function curveTest(regression: Regression, driver: number): FTest {
-  return jointTester(regression)((column) => column.drivers.length === 1 && column.drivers[0] === driver && column.power > 1);
-}
-
-/** Tests that all coefficients of the matching columns are zero, given the other columns. */
-function jointTester({ design, fit, residual }: Regression): (matches: (column: DesignColumn) => boolean) => FTest {
-  const inverse = fit.inverseCross();
-  return (matches) => {
-    const places = fit.kept.flatMap((column, place) => (matches(design.columns[column]) ? [place] : []));
-    const df = { df1: places.length, df2: residual.df };
-    if (places.length === 0 || residual.sd === null) return { value: null, ...df, p: null };
-    const squares = quadraticForm(places.map((a) => places.map((b) => inverse[a][b])), places.map((place) => fit.coefficients[place][0]));
-    const value = squares / places.length / residual.sd ** 2;
-    return { value, ...df, p: fisherUpper(value, places.length, residual.df) };
-  };
-}
-
-/** xᵀ·M⁻¹·x for a positive definite M, by a Cholesky factor of M scaled to unit diagonal. */
-function quadraticForm(matrix: number[][], x: number[]): number {
-  const scale = matrix.map((row, i) => 1 / Math.sqrt(row[i]));
-  const lower: number[][] = [];
-  let total = 0;
-  const solved: number[] = [];
-  for (let i = 0; i < x.length; i++) {
-    lower.push([]);
-    let rest = x[i] * scale[i];
-    for (let j = 0; j <= i; j++) {
-      let entry = matrix[i][j] * scale[i] * scale[j];
-      for (let k = 0; k < j; k++) entry -= lower[i][k] * lower[j][k];
-      lower[i].push(i === j ? Math.sqrt(entry) : entry / lower[j][j]);
-      if (j < i) rest -= lower[i][j] * solved[j];
-    }
-    solved.push(rest / lower[i][i]);
-    total += solved[i] ** 2;
-  }
-  return total;
+  return regression.test((column) => column.drivers.length === 1 && column.drivers[0] === driver && column.power > 1);
 }

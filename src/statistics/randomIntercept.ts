@@ -1,0 +1,170 @@
+/** A fit in which each group of rows is shifted by a random amount. May import: errorModel.ts, symmetric.ts. */
+import type { Grouping, Scatter, Uncertainty } from "./errorModel";
+import { addOuter, eigen, inner, invertDefinite, timesVector, traceOfProduct, zeroMatrix, type Definite } from "./symmetric";
+
+/**
+ * Random intercept by restricted maximum likelihood (Patterson & Thompson, Biometrika 58 (1971) 545–554), with
+ * Satterthwaite's degrees of freedom from the curvature of the restricted likelihood (Giesbrecht & Burns, Biometrics 41
+ * (1985) 477–486), and for several combinations together those of Fai & Cornelius (Journal of Statistical Computation
+ * and Simulation 54 (1996) 363–378).
+ *
+ * The likelihood is profiled to one number, the ratio of the variances between and within groups. Every quantity splits
+ * exactly into a part within groups and one between, weighted 1 / (1 + ratio · rows of the group), so nothing cancels
+ * when the ratio is large, and all derivatives are closed forms. The variance between groups may come out as 0.
+ */
+export function randomIntercept({ directions, residuals, df }: Scatter, { groups, levels }: Grouping): Uncertainty {
+  const size = directions.length;
+  const counts = new Float64Array(levels.length);
+  for (let row = 0; row < residuals.length; row++) counts[groups[row]]++;
+  const sums = (values: Float64Array) => {
+    const total = new Float64Array(levels.length);
+    for (let row = 0; row < values.length; row++) total[groups[row]] += values[row];
+    return total;
+  };
+  const present = levels.flatMap((_, g) => (counts[g] > 0 ? [g] : []));
+  const directionSums = directions.map(sums);
+  const residualSums = sums(residuals);
+
+  // Within groups.
+  const crossWithin = zeroMatrix(size);
+  const pullWithin = new Array<number>(size).fill(0);
+  let squaresWithin = 0;
+  for (let row = 0; row < residuals.length; row++) {
+    const g = groups[row];
+    const across = directions.map((direction, j) => direction[row] - directionSums[j][g] / counts[g]);
+    const residual = residuals[row] - residualSums[g] / counts[g];
+    addOuter(crossWithin, across);
+    across.forEach((value, j) => (pullWithin[j] += value * residual));
+    squaresWithin += residual * residual;
+  }
+
+  /** Everything at one ratio; undefined where the ratio leaves a coefficient without any information. */
+  const at = (ratio: number) => {
+    const cross = crossWithin.map((row) => [...row]);
+    const pull = [...pullWithin];
+    let squares = squaresWithin;
+    let logVolume = 0;
+    for (const g of present) {
+      const weight = 1 / (1 + ratio * counts[g]) / counts[g];
+      const across = directionSums.map((direction) => direction[g]);
+      addOuter(cross, across, weight);
+      across.forEach((value, j) => (pull[j] += weight * value * residualSums[g]));
+      squares += weight * residualSums[g] ** 2;
+      logVolume += Math.log1p(ratio * counts[g]);
+    }
+    const solved: Definite | undefined = size === 0 ? { inverse: [], logDeterminant: 0 } : invertDefinite(cross);
+    if (!solved) return undefined;
+    const shift = timesVector(solved.inverse, pull);
+    const left = Math.max(0, squares - inner(shift, pull));
+    // First and second derivatives by the ratio, from Zᵀ·P·y and Zᵀ·P·Z with P the projection that REML works with.
+    const scaled = present.map((g) => directionSums.map((direction) => direction[g] / (1 + ratio * counts[g])));
+    const groupPull = present.map((g, i) => residualSums[g] / (1 + ratio * counts[g]) - inner(scaled[i], shift));
+    const spreadCross = zeroMatrix(size);
+    const mixed = new Array<number>(size).fill(0);
+    let trace = 0;
+    let traceSquare = 0;
+    let pullSquare = 0;
+    let curve = 0;
+    present.forEach((g, i) => {
+      const own = counts[g] / (1 + ratio * counts[g]);
+      const back = inner(scaled[i], timesVector(solved.inverse, scaled[i]));
+      trace += own - back;
+      traceSquare += own * own - 2 * own * back;
+      pullSquare += groupPull[i] ** 2;
+      curve += own * groupPull[i] ** 2;
+      addOuter(spreadCross, scaled[i]);
+      scaled[i].forEach((value, j) => (mixed[j] += value * groupPull[i]));
+    });
+    const half = solved.inverse.map((row) => spreadCross[0]?.map((_, j) => inner(row, spreadCross.map((other) => other[j]))) ?? []);
+    const transposed = half.map((_, i) => half.map((row) => row[i]));
+    traceSquare += traceOfProduct(half, transposed);
+    curve -= inner(mixed, timesVector(solved.inverse, mixed));
+    return {
+      inverse: solved.inverse,
+      spreadCross,
+      shift,
+      left,
+      /** −2 log restricted likelihood, less a constant, at the best residual variance. */
+      deviance: df * Math.log(left / df) + logVolume + solved.logDeterminant,
+      slope: (-df * pullSquare) / left + trace,
+      pullSquare,
+      traceSquare,
+      curve,
+    };
+  };
+
+  const ratio = bestRatio((value) => at(value));
+  const best = at(ratio);
+  if (!best) throw new RangeError("the groups leave no information on the coefficients");
+  const variance = best.left / df;
+
+  // Curvature of the deviance in (ratio, residual variance); its inverse, doubled, is the covariance of the two.
+  const curvature = [
+    [-best.traceSquare + (2 * best.curve) / variance, best.pullSquare / variance ** 2],
+    [best.pullSquare / variance ** 2, df / variance ** 2],
+  ];
+  const determinant = curvature[0][0] * curvature[1][1] - curvature[0][1] ** 2;
+  const plain = ratio === 0 || !(determinant > 0) || !(curvature[0][0] > 0);
+
+  const factor = (along: readonly number[]) => inner(along, timesVector(best.inverse, along));
+  const freedom = (along: readonly number[]) => {
+    if (plain) return df;
+    const backed = timesVector(best.inverse, along);
+    const value = variance * factor(along);
+    const byRatio = variance * inner(backed, timesVector(best.spreadCross, backed));
+    const byVariance = factor(along);
+    const [[a, b], [, d]] = curvature;
+    const spreadOfVariance = (2 * (byRatio * (d * byRatio - b * byVariance) + byVariance * (a * byVariance - b * byRatio))) / determinant;
+    return (2 * value * value) / spreadOfVariance;
+  };
+  return {
+    shift: best.shift,
+    variance: (along) => variance * factor(along),
+    df: freedom,
+    joint(along, values) {
+      const parted = eigen(along.map((a) => along.map((b) => variance * inner(a, timesVector(best.inverse, b)))));
+      if (!parted.values.every((value) => value > 0)) return undefined;
+      const count = along.length;
+      let total = 0;
+      let share = 0;
+      const frees: number[] = [];
+      parted.values.forEach((value, j) => {
+        const turned = along[0].map((_, i) => along.reduce((sum, row, s) => sum + parted.vectors[j][s] * row[i], 0));
+        total += inner(parted.vectors[j], values) ** 2 / value;
+        const free = freedom(turned);
+        frees.push(free);
+        share += free > 2 ? free / (free - 2) : 0;
+      });
+      const alike = frees.every((free) => Math.abs(free - frees[0]) < 1e-8 * frees[0]);
+      const df2 = alike ? frees[0] : share > count ? (2 * share) / (share - count) : Math.min(...frees);
+      return { value: total / count, df2 };
+    },
+    spread: { between: Math.sqrt(ratio * variance), within: Math.sqrt(variance) },
+  };
+}
+
+/**
+ * The ratio with the least deviance. A grid over eighteen powers of ten finds the valley, because the profile may have
+ * more than one; halving the bracket of its slope then finds the bottom to the last digits. 0 when the deviance rises from 0.
+ */
+function bestRatio(at: (ratio: number) => { deviance: number; slope: number } | undefined): number {
+  const zero = at(0);
+  const steps = 90;
+  const grid = Array.from({ length: steps + 1 }, (_, i) => 10 ** (-9 + (18 * i) / steps));
+  const found = grid.map(at);
+  let place = -1;
+  let least = zero?.deviance ?? Infinity;
+  found.forEach((one, i) => {
+    if (one && one.deviance < least) [least, place] = [one.deviance, i];
+  });
+  if (place < 0 && !(zero && zero.slope < 0)) return 0;
+  let low = place > 0 ? grid[place - 1] : 0;
+  let high = grid[Math.min(Math.max(place, 0) + 1, steps)];
+  if ((at(high)?.slope ?? 1) < 0) return high;
+  for (let i = 0; i < 200 && high - low > 2 * Number.EPSILON * high; i++) {
+    const middle = (low + high) / 2;
+    if ((at(middle)?.slope ?? 1) < 0) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
