@@ -7,6 +7,7 @@ import { restitutionOfLag, rollFrictionOfRun, slipFrictionOfStun } from "../../s
 import { impact } from "../../src/bank/cushion";
 import { closestPassing } from "../../src/bank/pathClearance";
 import { bankOf, pathToLine, wholeBank } from "../../src/bank/shot";
+import { strokeShot } from "../../src/bank/strokeShot";
 import { objectBallAfter, speedOfStroke, spinOfTip, throwAngle } from "../../src/bank/stroke";
 
 const radius = DEFAULT_CONDITIONS.ballDiameter / 2;
@@ -99,6 +100,41 @@ describe("the stroke and the collision", () => {
   });
   it("a cue ball that goes away hits nothing", () => {
     expect(() => objectBallAfter(cueBall(0, 0), Math.PI, DEFAULT_CONDITIONS)).toThrow(RangeError);
+  });
+});
+
+describe("from the stroke to the line", () => {
+  const stroke = { cueSpeed: 3, cueMass: 0.54, up: 0, right: 0 };
+  const shot = { stroke, cueBall: { x: 0, y: -0.5 }, aim: 0, distance: 0.8, across: 0.5 };
+  it("straight in, straight back", () => {
+    const result = strokeShot(shot, DEFAULT_CONDITIONS)!;
+    expect(result).toMatchObject({ lineAngle: 0, objectAngle: 0 });
+    expect(result.bank!.path!.bend).toBe(0);
+  });
+  it("cuts to the side it is hit from the other side of, less the throw", () => {
+    // Aimed past the object ball on its left (−x) by half a ball: the line of centres points to +x by 30°.
+    const result = strokeShot({ ...shot, cueBall: { x: -radius, y: -0.5 } }, DEFAULT_CONDITIONS)!;
+    expect(result.lineAngle).toBeCloseTo(Math.PI / 6, 12);
+    expect(result.objectAngle).toBeLessThan(result.lineAngle);
+    expect(result.objectAngle).toBeCloseTo(throwAngle(result.cueBallAtContact, result.lineAngle, DEFAULT_CONDITIONS) + Math.PI / 6, 12);
+    const mirror = strokeShot({ ...shot, cueBall: { x: radius, y: -0.5 } }, DEFAULT_CONDITIONS)!;
+    expect(mirror.objectAngle).toBeCloseTo(-result.objectAngle, 12);
+    expect(mirror.bank!.path!.bend).toBeCloseTo(result.bank!.path!.bend, 9);
+  });
+  it("turns with the table: aim and place turned alike give the collision turned", () => {
+    const turn = 0.4;
+    const straight = strokeShot({ ...shot, cueBall: { x: -radius, y: -0.5 }, stroke: { ...stroke, up: 0.2 * radius, right: 0.3 * radius } }, DEFAULT_CONDITIONS)!;
+    const turned = strokeShot(
+      { ...shot, aim: turn, cueBall: { x: -radius * Math.cos(turn) - 0.5 * Math.sin(turn), y: radius * Math.sin(turn) - 0.5 * Math.cos(turn) }, stroke: { ...stroke, up: 0.2 * radius, right: 0.3 * radius } },
+      DEFAULT_CONDITIONS,
+    )!;
+    expect(turned.objectAngle - turn).toBeCloseTo(straight.objectAngle, 12);
+    expect(turned.objectBall.wz).toBeCloseTo(straight.objectBall.wz, 9);
+  });
+  it("is undefined for a miss, and refuses balls in one place", () => {
+    expect(strokeShot({ ...shot, aim: 0.5 }, DEFAULT_CONDITIONS)).toBeUndefined();
+    expect(strokeShot({ ...shot, aim: Math.PI }, DEFAULT_CONDITIONS)).toBeUndefined();
+    expect(() => strokeShot({ ...shot, cueBall: { x: 0, y: -radius } }, DEFAULT_CONDITIONS)).toThrow(/overlap/);
   });
 });
 
