@@ -2,7 +2,7 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { logErrorMessage, parseNumber } from "office-addin-cli";
-import { ensurePages } from "./build";
+import { ensurePages } from "./build.mjs";
 import { certificates } from "./certificates";
 import { excelSteps } from "./excelSteps";
 import { root } from "./install.mjs";
@@ -46,6 +46,9 @@ async function begin(): Promise<void> {
   process.on("SIGINT", stop);
   process.on("SIGTERM", stop);
 }
+
+/** The server goes on after this file has run. */
+export const stays = true;
 
 begin().catch((problem: unknown) => {
   logErrorMessage(problem);

@@ -5,4 +5,6 @@ const [task] = process.argv.splice(2, 1);
 ensureInstalled();
 const { register } = await import("tsx/esm/api");
 register();
-await import(`./${task}.ts`);
+const { stays } = await import(`./${task}.ts`);
+// The TypeScript loader's own channel can keep the process after its work is done; a task that serves says that it stays.
+if (!stays) process.exit(process.exitCode ?? 0);

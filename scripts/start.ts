@@ -2,8 +2,11 @@
 import { spawn } from "node:child_process";
 import { existsSync, statSync } from "node:fs";
 import { resolve } from "node:path";
-import { ensurePages } from "./build";
+import { ensurePages } from "./build.mjs";
 import { serve } from "./serve";
+
+/** The server goes on after this file has run. */
+export const stays = true;
 
 const USUAL_PORT = 4127;
 

@@ -2,7 +2,7 @@
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { ensureCommandLine, ensurePages } from "./build";
+import { ensureCommandLine, ensurePages } from "./build.mjs";
 import { root } from "./install.mjs";
 
 /** Runs a package's program in this Node; ends the process when it fails. */

@@ -5,7 +5,7 @@ import { get } from "node:https";
 import { createServer, type AddressInfo } from "node:net";
 import { join } from "node:path";
 import { afterEach, beforeAll, describe, expect, it } from "vitest";
-import { ensurePages } from "../../scripts/build";
+import { ensurePages } from "../../scripts/build.mjs";
 import { root } from "../../scripts/install.mjs";
 import { manifestPort } from "../../scripts/manifest";
 

@@ -5,7 +5,7 @@ import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
-import { ensurePages } from "../../scripts/build";
+import { ensurePages } from "../../scripts/build.mjs";
 import { readManifest } from "../../scripts/manifest";
 import { serve } from "../../scripts/serve";
 import metadata from "../../src/functions/functions.json";

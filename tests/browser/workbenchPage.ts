@@ -1,6 +1,6 @@
 /** The shipped workbench in a real browser, for tests and screenshots. */
 import type { Browser, Page } from "playwright-core";
-import { ensurePages } from "../../scripts/build";
+import { ensurePages } from "../../scripts/build.mjs";
 import { serve } from "../../scripts/serve";
 import { startBrowser } from "./browser";
 

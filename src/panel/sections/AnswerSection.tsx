@@ -25,7 +25,7 @@ export function AnswerSection({ analysis }: { analysis: Analysis }) {
         {of("caution").map(({ text }) => <p key={text} className={`${styles.sentence} ${styles.quiet}`}>{text}</p>)}
       </div>
       <h3 className={styles.subhead}>Coefficients</h3>
-      <p className={styles.note}>{`${unit ? `In ${unit}` : "In the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
+      <p className={styles.note}>{`Estimates in ${unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
       <div className={styles.scroll}>
         <table className={styles.table} data-part="coefficients">
           <thead>

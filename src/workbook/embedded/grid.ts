@@ -23,7 +23,7 @@ import {
 } from "@univerjs/engine-formula";
 import { UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
 import english from "@univerjs/preset-sheets-core/locales/en-US";
-import { IDescriptionService } from "@univerjs/sheets-formula";
+import { FormulaCalculationSessionService, IDescriptionService } from "@univerjs/sheets-formula";
 import "@univerjs/preset-sheets-core/lib/index.css";
 import type { Area, Book } from "../book";
 import type { Port } from "../port";
@@ -56,6 +56,7 @@ const kit: UniverKit = {
   BooleanValueObject,
   CELL_INVERTED_INDEX_CACHE,
   ErrorValueObject,
+  FormulaCalculationSessionService,
   FUniver,
   FormulaDataModel,
   FunctionType,

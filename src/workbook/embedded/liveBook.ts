@@ -19,6 +19,7 @@ import { fromRange, knownSheet, toBook, toSnapshot, toUniverStyle, toWorksheet, 
 import type { Place, Table } from "./tableReference";
 import { mixedFraction } from "./typedFraction";
 import type { UniverKit } from "./univerKit";
+import { wholeCalculation } from "./wholeCalculation";
 
 /** How long a whole calculation may take before the wait for it is given up. */
 const PATIENCE_MS = 10 * 60 * 1000;
@@ -125,9 +126,8 @@ export class LiveBook {
 
   /** Computes every formula and resolves when the results stand in the cells. */
   async recalculate(): Promise<void> {
-    const applied = this.applied();
-    this.api.executeCommand(this.kit.SetFormulaCalculationStartMutation.id, { forceCalculation: true }, { onlyLocal: true });
-    await applied;
+    const start = () => void this.api.executeCommand(this.kit.SetFormulaCalculationStartMutation.id, { forceCalculation: true }, { onlyLocal: true });
+    await wholeCalculation(this.injector.get(this.kit.FormulaCalculationSessionService), start, PATIENCE_MS);
   }
 
   /** Computes something outside the cells without disturbing what the cells' errors say. */
@@ -395,24 +395,6 @@ export class LiveBook {
     return this.workbook.getSheets().flatMap((sheet) => {
       const valueAt = (row: number, column: number) => this.valueAt(sheet.getSheetId(), row, column);
       return (this.placesOf.get(sheet.getSheetId())?.tables ?? []).map((table) => withHeaders(table, sheet.getName(), valueAt));
-    });
-  }
-
-  private applied(): Promise<void> {
-    return new Promise((resolve, reject) => {
-      const waiting = this.api.getFormula().calculationResultApplied(() => done());
-      const ended = this.api.getFormula().calculationEnd((state) => {
-        // Nothing to compute: there will be no result to wait for.
-        if (state !== 3) done();
-      });
-      const late = setTimeout(() => done(new Error("The calculation did not end within ten minutes.")), PATIENCE_MS);
-      const done = (error?: Error) => {
-        clearTimeout(late);
-        waiting.dispose();
-        ended.dispose();
-        if (error) reject(error);
-        else resolve();
-      };
     });
   }
 

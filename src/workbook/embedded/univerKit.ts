@@ -32,4 +32,4 @@ export type UniverKit = Pick<typeof core, "ICommandService" | "LocaleService" | 
     | "StringValueObject"
     | "ValueObjectFactory"
   > &
-  Pick<typeof sheetsFormula, "IDescriptionService">;
+  Pick<typeof sheetsFormula, "FormulaCalculationSessionService" | "IDescriptionService">;

@@ -1,34 +1,33 @@
-/** Builds dist/ when its sources changed since the last build. */
+/** Builds dist/ when its sources changed since the last build. Plain JavaScript: the command line needs it without a loader. */
 import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { build as bundle } from "esbuild";
 import { root } from "./install.mjs";
 
 /** Every file below a folder, sorted. */
-function filesBelow(folder: string): string[] {
+function filesBelow(folder) {
   return readdirSync(join(root, folder), { withFileTypes: true, recursive: true })
     .filter((entry) => entry.isFile())
-    .map((entry) => join(entry.parentPath, entry.name))
+    .map((entry) => join(entry.parentPath ?? entry.path, entry.name))
     .sort();
 }
 
 /** A digest of everything that a build reads. */
-function sourceDigest(): string {
+function sourceDigest() {
   const digest = createHash("sha256");
-  const single = ["package-lock.json", "package.json", "webpack.config.js", "tsconfig.json", "manifest.xml", "scripts/build.ts"].map((name) => join(root, name)).filter(existsSync);
-  for (const file of [...single, ...filesBelow("src")]) digest.update(file.slice(root.length)).update(readFileSync(file));
+  const single = ["package-lock.json", "package.json", "webpack.config.js", "tsconfig.json", "manifest.xml", "scripts/build.mjs"].map((name) => join(root, name)).filter((file) => existsSync(file));
+  for (const file of [...single, ...filesBelow("src"), ...filesBelow("sample-workbooks")]) digest.update(file.slice(root.length)).update(readFileSync(file));
   return digest.digest("hex");
 }
 
-function isFresh(stamp: string, digest: string): boolean {
+function isFresh(stamp, digest) {
   const file = join(root, "dist", stamp);
   return existsSync(file) && readFileSync(file, "utf8") === digest;
 }
 
-/** Builds the pages with webpack unless dist/ is up to date. @throws Error when the build fails */
-export function ensurePages(): void {
+/** Builds the pages with webpack unless dist/ is up to date. */
+export function ensurePages() {
   const digest = sourceDigest();
   if (isFresh(".pages", digest)) return;
   process.stderr.write("Building the pages (about a minute, after each change) …\n");
@@ -41,13 +40,14 @@ export function ensurePages(): void {
 }
 
 /** Bundles the command line into dist/cli.mjs unless it is up to date. Two at once do no harm: the file is moved into place. */
-export async function ensureCommandLine(): Promise<string> {
+export async function ensureCommandLine() {
   const digest = sourceDigest();
   const target = join(root, "dist", "cli.mjs");
   if (existsSync(target) && isFresh(".cli", digest)) return target;
+  const { build } = await import("esbuild");
   mkdirSync(join(root, "dist"), { recursive: true });
   const draft = join(root, "dist", `cli-${process.pid}.mjs`);
-  await bundle({
+  await build({
     entryPoints: [join(root, "src", "cli", "start.ts")],
     outfile: draft,
     bundle: true,

@@ -1,0 +1,4 @@
+/** Builds the pages with webpack unless dist/ is up to date. @throws Error when the build fails */
+export function ensurePages(): void;
+/** Bundles the command line into dist/cli.mjs unless it is up to date. @returns its path */
+export function ensureCommandLine(): Promise<string>;
