@@ -61,6 +61,7 @@ const slip1 = series(), slip2 = series(), bed1 = series(), bed2 = series();
 const noseSquare = series(), noseInverse = series(), bedSquare = series(), bedInverse = series();
 const away1 = series(), away2 = series();
 const f1 = series(), f2 = series(), load = series(), g1 = series(), g2 = series();
+const tau1 = series(), tau2 = series();
 /** Normal speed at the nose; work stored so far while compressing, still to be given back while restoring; upward speed. */
 const approach = series(), work = series(), lift = series();
 
@@ -74,6 +75,8 @@ let terms = 14;
 let sine = 0, cosine = 1, kappa = 1, alpha = 2.5, gamma = 2.5;
 let noseFriction = 0, bedFriction = 0;
 let nose = FREE, bed = FREE, lifted = false, restoring = false;
+/** Whether slip at the bed begins at zero in the step in hand, and in which direction. */
+let bedBegins = false, begin1 = 0, begin2 = 0;
 /** Direction in which slip at the nose starts and how fast it grows, from `noseDeparts`; how fast slip at the bed grows. */
 let depart1 = 0, depart2 = 0, noseRate = 0, bedRate = 0;
 /** Slip times the turning of its direction, which a creep takes off the drive b; a creep of slip that was there may also shrink. */
@@ -92,6 +95,8 @@ const NUDGE = 1e-11;
 /** Slip at the nose below which a start is followed as a creep, and the longest step of it. */
 const CREEP = 2e-5;
 const CREEP_STEP = 1e-3;
+/** Slip at the bed that starts at this rate or faster is followed from zero by its series. */
+const BRISK = 0.05;
 /** Rounds that starting slips at both contacts are given to agree. */
 const ROUNDS = 60;
 
@@ -133,13 +138,40 @@ function productTerm(a: Float64Array, b: Float64Array, k: number): number {
   return sum;
 }
 
+/**
+ * Slip at the bed that begins at zero, u = p τ(p), has the direction of τ, which is analytic there. Term k of û needs
+ * term k of τ, which is term k + 1 of u and needs û: linear in it, and it acts across the first direction only.
+ */
+function beginBed(k: number): void {
+  if (k === 0) {
+    tau1[0] = bedRate * begin1;
+    tau2[0] = bedRate * begin2;
+  } else {
+    tau1[k] = tau2[k] = 0;
+    bedDirection(k);
+    const r1 = kappa * f1[k] - 3.5 * bedFriction * productTerm(load, away1, k);
+    const r2 = gamma * f2[k] - 3.5 * bedFriction * productTerm(load, away2, k);
+    const along = (r1 * begin1 + r2 * begin2) / (k + 1);
+    const across = (r2 * begin1 - r1 * begin2) / (k + 1 + (3.5 * bedFriction * load[0]) / bedRate);
+    tau1[k] = along * begin1 - across * begin2;
+    tau2[k] = along * begin2 + across * begin1;
+  }
+  bedDirection(k);
+}
+
+function bedDirection(k: number): void {
+  inverseLength(tau1, tau2, k, bedSquare, bedInverse);
+  away1[k] = productTerm(tau1, bedInverse, k);
+  away2[k] = productTerm(tau2, bedInverse, k);
+}
+
 /** Fills all series from their terms 0. */
 function expand(): void {
   const det = 3.5 * alpha - gamma * gamma;
   const bearing = gamma * bedFriction;
   for (let k = 0; k < terms; k++) {
     const one = k === 0 ? 1 : 0;
-    if (bed === SLIP) {
+    if (bed === SLIP && !bedBegins) {
       inverseLength(bed1, bed2, k, bedSquare, bedInverse);
       away1[k] = productTerm(bed1, bedInverse, k);
       away2[k] = productTerm(bed2, bedInverse, k);
@@ -162,6 +194,7 @@ function expand(): void {
     }
 
     load[k] = lifted ? 0 : one * sine - cosine * f2[k];
+    if (bedBegins) beginBed(k);
     if (lifted || bed === FREE) g1[k] = g2[k] = 0;
     else if (bed === SLIP) {
       g1[k] = -bedFriction * productTerm(load, away1, k);
@@ -307,6 +340,7 @@ function bedDepartsNow(): void {
 
 /** Decides for each contact without slip whether it sticks or starts to slip: sticks when its friction can hold it. */
 function settle(noseBreaks: boolean, bedBreaks: boolean): void {
+  bedBegins = false;
   const noseSlip = length(slip1[0], slip2[0]);
   const noseStill = noseFriction > 0 && noseSlip <= STOPPED;
   nose = noseFriction > 0 ? SLIP : FREE;
@@ -370,7 +404,12 @@ function depart(noseStarts: boolean, bedStarts: boolean): void {
     bed1[0] = Math.max(NUDGE, bedRate * p) * u1;
     bed2[0] = Math.max(NUDGE, bedRate * p) * u2;
   } else if (noseStarts) creep(atNose, 0);
-  else if (bedStarts) creep(atBed, 0);
+  else if (bedStarts && nose !== STICK && bedRate > BRISK) {
+    bedBegins = true;
+    begin1 = bed1[0];
+    begin2 = bed2[0];
+    bed1[0] = bed2[0] = 0;
+  } else if (bedStarts) creep(atBed, 0);
 }
 
 /** One contact as a creep sees it: its own slip, the other's, and how its direction is found. */
@@ -536,7 +575,7 @@ function advance(p: number): void {
 function reach(tolerance: number, longest: number): number {
   let step = longest;
   if (nose === SLIP) step = Math.min(step, (2.5 * length(slip1[0], slip2[0])) / length(slip1[1], slip2[1]));
-  if (bed === SLIP) step = Math.min(step, (2.5 * length(bed1[0], bed2[0])) / length(bed1[1], bed2[1]));
+  if (bed === SLIP && !bedBegins) step = Math.min(step, (2.5 * length(bed1[0], bed2[0])) / length(bed1[1], bed2[1]));
   for (let k = Math.max(2, terms - 3); k <= terms; k++) {
     const largest = Math.max(Math.abs(slip1[k]), Math.abs(slip2[k]), Math.abs(bed1[k]), Math.abs(bed2[k]), Math.abs(approach[k]));
     if (largest * step ** k > tolerance) step = (tolerance / largest) ** (1 / k);
@@ -618,7 +657,7 @@ export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, 
   settle(false, false);
   for (;;) {
     if (++steps > MOST_STEPS) throw new Error("the impact did not end: too many steps");
-    if (stopped(nose, slip1, slip2) || stopped(bed, bed1, bed2)) settle(false, false);
+    if (stopped(nose, slip1, slip2) || (!bedBegins && stopped(bed, bed1, bed2))) settle(false, false);
     if (nose === SLIP && !lifted && creeps(atNose, settled)) {
       creep(atNose, length(slip1[0], slip2[0]));
       settle(false, false);
@@ -630,6 +669,7 @@ export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, 
     stepLength = integration.step === undefined ? reach(tolerance, 4) : reach(Infinity, integration.step);
     const event = firstEvent();
     advance(stepLength);
+    bedBegins = false;
     if (event === NONE) continue;
     if (event === RESTORED) break;
     if (event === COMPRESSED) {
