@@ -3,13 +3,17 @@ import { NoAnswer } from "../experiment/analysis";
 import { UnknownColumn } from "../experiment/rowCheck";
 import { FileProblem } from "../workbook/file/fileProblem";
 import { VERSION } from "../version";
+import { compareCommand } from "./compare";
 import { evaluate } from "./evaluate";
+import { powerCommand } from "./power";
 import { recalculate } from "./recalculate";
 import { regressCommand } from "./regress";
 import { CommandError, HELP, UsageError } from "./usage";
 
 const COMMANDS: Readonly<Record<string, (args: string[], print: (text: string) => void) => Promise<number>>> = {
   evaluate,
+  compare: compareCommand,
+  power: powerCommand,
   recalculate,
   regress: regressCommand,
 };

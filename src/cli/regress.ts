@@ -1,4 +1,4 @@
-/** bendbook regress. May import: experiment/, statistics/, readLog.ts, usage.ts. */
+/** bendbook regress. May import: experiment/, statistics/, options.ts, readLog.ts, table.ts, usage.ts. */
 import { parseArgs } from "node:util";
 import { analyse, type Analysis } from "../experiment/analysis";
 import { answerSentences } from "../experiment/answer";
@@ -7,7 +7,9 @@ import { columnNamed } from "../experiment/rowCheck";
 import type { TrialLog } from "../experiment/trialLog";
 import { counted, significant } from "../experiment/wording";
 import { termTests } from "../statistics/termTests";
+import { scatterOf, toConfidence } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
+import { remarkLines, remarksJson, tableLines } from "./table";
 import { UsageError } from "./usage";
 
 interface RegressOptions {
@@ -98,23 +100,13 @@ function readOptions(args: string[]): RegressOptions {
   }
   if (files.length !== 1) throw new UsageError(files.length === 0 ? "regress needs a file (.xlsx or .csv)." : `regress takes one file; these were given: ${files.join(", ")}.`);
   if (once.response === undefined) throw new UsageError("regress needs --response HEADER, the column to explain.");
-  const confidence = once.confidence === undefined ? 0.95 : Number(once.confidence);
-  if (!(confidence > 0 && confidence < 1)) throw new UsageError(`--confidence is "${once.confidence}": give a share between 0 and 1, such as 0.95.`);
+  const confidence = toConfidence(once.confidence);
   return {
     file: files[0],
     sheet: once.sheet,
     choice: { response: once.response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence, ...scatterOf(once) },
     json: "json" in once,
   };
-}
-
-/** What the options say of the scatter. @throws UsageError when they say two things */
-export function scatterOf(options: Readonly<Record<string, string>>): Pick<Choice, "scatter"> {
-  const given = (["robust", "cluster", "random"] as const).filter((name) => name in options);
-  if (given.length > 1) throw new UsageError(`${given.map((name) => `--${name}`).join(" and ")} are given together: choose one.`);
-  const [as] = given;
-  if (as === undefined) return {};
-  return { scatter: as === "robust" ? { as } : { as, heading: options[as] } };
 }
 
 /** The choice with every heading spelled as the sheet has it. */
@@ -130,7 +122,6 @@ function exactHeadings(log: TrialLog, choice: Choice): Choice {
 }
 
 function asJson({ log, choice, check, regression }: Analysis): unknown {
-  const remarks = (list: typeof check.leftOut) => list.map(({ row, heading, address, reason }) => ({ row: row + 1, column: heading, cell: address, reason }));
   return {
     sheet: log.sheet,
     table: log.title,
@@ -141,8 +132,8 @@ function asJson({ log, choice, check, regression }: Analysis): unknown {
     rowsUsed: check.used.length,
     hiddenRows: log.hiddenRows,
     blankRows: log.blankRows,
-    leftOut: remarks(check.leftOut),
-    suspicious: remarks(check.suspicious),
+    leftOut: remarksJson(check.leftOut),
+    suspicious: remarksJson(check.suspicious),
     terms: regression.terms.map(({ label, estimate, standardError, t, df, p, low, high }) => ({ term: label, estimate, standardError, t, df, p, low, high })),
     notEstimated: regression.unestimated,
     tests: termTests(regression).map(({ name, test }) => ({ term: name, ...test })),
@@ -164,10 +155,7 @@ function asText(analysis: Analysis): string {
     ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],
     ...regression.terms.map(({ label, estimate, standardError, low, high, p }) => [label, cell(estimate), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
   ];
-  const widths = table[0].map((_, j) => Math.max(...table.map((row) => row[j].length)));
-  for (const row of table) lines.push(`  ${row.map((text, j) => (j === 0 ? text.padEnd(widths[j]) : text.padStart(widths[j]))).join("  ")}`);
-  if (check.leftOut.length > 0) lines.push("", "Rows left out:", ...check.leftOut.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`));
-  if (check.suspicious.length > 0) lines.push("", "Used, but worth a look:", ...check.suspicious.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`));
+  lines.push(...tableLines(table), ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious));
   if (log.blankRows > 0) lines.push("", `${counted(log.blankRows, "wholly blank row")} not counted as trials.`);
   return lines.join("\n");
 }

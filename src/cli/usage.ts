@@ -19,6 +19,17 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --random HEADER           each level of this column shifts its rows by a random amount
       --json                    JSON at full precision
 
+  bendbook compare FILE --response HEADER --among HEADER [options]
+      compares the levels of a column with each other, everything else alike, all pairs at once
+      --category HEADER         another category, its levels with equal weight
+      --driver HEADER           a number, held at its mean
+      --margin X                asks whether levels are the same to X, in the response's unit
+      and --sheet, --confidence, --robust, --cluster, --random, --json as above
+
+  bendbook power --difference D --spread S (--shots N | --power P) [--level SHARE] [--json]
+      chance to see a difference between two tables with N shots each, or the shots it takes;
+      spread: standard deviation of single shots; two sides; level 0.05 unless said (or --confidence 0.95)
+
   bendbook recalculate FILE --out FILE [--force] [--json]
       recomputes every BANK formula, lists the cells whose stored value differs, writes a copy
 

@@ -7,7 +7,7 @@ import { numberOf } from "./reading";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "./rowCheck";
 import type { LogColumn, TrialLog } from "./trialLog";
 import type { ErrorModel } from "../statistics/errorModel";
-import { regress, type Regression } from "../statistics/regression";
+import { regress, type Question, type Regression } from "../statistics/regression";
 
 export interface Analysis {
   readonly log: TrialLog;
@@ -61,7 +61,7 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
     if (pair[0] === pair[1]) throw new UnknownColumn(`"${a}" is asked for jointly with itself: let it curve instead.`);
     return pair;
   });
-  const regression = regress({
+  const regression = fitted(check, {
     response: check.used.map((index) => numberOf(response.readings[index])),
     drivers,
     joint,
@@ -70,6 +70,16 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
     ...(choice.scatter && { errors: errorsOf(choice.scatter.as, grouping, check) }),
   });
   return { log, choice, check, response, columns, sheetRows: check.used.map((index) => log.rows[index]), regression };
+}
+
+/** The fit; what it cannot do with these rows becomes an answer for the reader. */
+function fitted(check: RowCheck, question: Question): Regression {
+  try {
+    return regress(question);
+  } catch (problem) {
+    if (problem instanceof RangeError) throw new NoAnswer(`${problem.message[0].toUpperCase()}${problem.message.slice(1)}.`, check);
+    throw problem;
+  }
 }
 
 /** The column that groups the rows. @throws UnknownColumn when it has another part in the question */

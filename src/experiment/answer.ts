@@ -211,7 +211,7 @@ function cautions(analysis: Analysis): Sentence[] {
 }
 
 /** What the intervals assume of the rows, and how they were made. */
-function scatterSentence({ choice, regression }: Analysis): string {
+export function scatterSentence({ choice, regression }: Analysis): string {
   const { scatter } = choice;
   if (!scatter) return "The intervals hold if every row is a shot on its own. Shots of one session share their conditions, which makes intervals look narrower than they are.";
   if (scatter.as === "robust") {

@@ -5,3 +5,9 @@ declare module "@stdlib/math-base-special-betainc" {
 declare module "@stdlib/math-base-special-betaincinv" {
   export default function betaincinv(p: number, a: number, b: number, upper?: boolean): number;
 }
+declare module "@stdlib/math-base-special-erfc" {
+  export default function erfc(x: number): number;
+}
+declare module "@stdlib/math-base-special-gammaln" {
+  export default function gammaln(x: number): number;
+}

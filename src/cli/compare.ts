@@ -1,0 +1,89 @@
+/** bendbook compare. May import: experiment/, options.ts, readLog.ts, table.ts, usage.ts. */
+import { parseArgs } from "node:util";
+import type { DriverChoice } from "../experiment/choice";
+import { compareLevels, comparisonSentences, type ComparisonAnswer } from "../experiment/comparison";
+import { significant } from "../experiment/wording";
+import { toConfidence, scatterOf, toNumber } from "./options";
+import { findLog, openFile, recomputed } from "./readLog";
+import { remarkLines, remarksJson, tableLines } from "./table";
+import { UsageError } from "./usage";
+
+/** Compares and prints. @returns the exit code */
+export async function compareCommand(args: string[], print: (text: string) => void): Promise<number> {
+  const { values, positionals, tokens } = parseArgs({
+    args,
+    allowPositionals: true,
+    tokens: true,
+    options: {
+      sheet: { type: "string" },
+      response: { type: "string" },
+      among: { type: "string" },
+      category: { type: "string", multiple: true },
+      driver: { type: "string", multiple: true },
+      robust: { type: "boolean" },
+      cluster: { type: "string" },
+      random: { type: "string" },
+      margin: { type: "string" },
+      confidence: { type: "string" },
+      json: { type: "boolean" },
+    },
+  });
+  if (positionals.length !== 1) throw new UsageError(positionals.length === 0 ? "compare needs a file (.xlsx or .csv)." : `compare takes one file; these were given: ${positionals.join(", ")}.`);
+  const { response, among } = values;
+  if (response === undefined) throw new UsageError("compare needs --response HEADER, the column to explain.");
+  if (among === undefined) throw new UsageError("compare needs --among HEADER, the column whose levels are compared.");
+  const margin = values.margin === undefined ? undefined : toNumber("margin", values.margin, "a number above 0 in the response's unit", (value) => value > 0);
+  const drivers = tokens.flatMap((token): DriverChoice[] =>
+    token.kind === "option" && (token.name === "category" || token.name === "driver") ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }] : [],
+  );
+  const { book } = await openFile(positionals[0]);
+  const log = await findLog(await recomputed(book), values.sheet, response);
+  const answer = compareLevels(log, { response, among, drivers, confidence: toConfidence(values.confidence), ...scatterOf(values), ...(margin !== undefined && { margin }) });
+  print(values.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer));
+  return 0;
+}
+
+function asJson({ analysis: { log, response, choice, check, regression }, among, margin, comparison }: ComparisonAnswer): unknown {
+  return {
+    sheet: log.sheet,
+    table: log.title,
+    response: response.heading.text,
+    among,
+    confidence: choice.confidence,
+    scatter: choice.scatter ?? { as: "alike" },
+    ...(margin !== undefined && { margin }),
+    rowsRead: log.rows.length,
+    rowsUsed: check.used.length,
+    leftOut: remarksJson(check.leftOut),
+    suspicious: remarksJson(check.suspicious),
+    means: comparison.means.map(({ level, rows, estimate }) => ({
+      level,
+      rows,
+      mean: estimate?.value ?? null,
+      standardError: estimate?.standardError ?? null,
+      df: estimate?.df ?? null,
+      low: estimate?.low ?? null,
+      high: estimate?.high ?? null,
+    })),
+    differenceIs: "mean of a less mean of b",
+    pairs: comparison.pairs.map(({ equivalent, ...pair }) => ({ ...pair, ...(margin !== undefined && { equivalent }) })),
+    notEstimated: regression.unestimated,
+  };
+}
+
+function asText(answer: ComparisonAnswer): string {
+  const { analysis, comparison } = answer;
+  const { log, check, regression } = analysis;
+  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const cell = (value: number | null | undefined) => (value === null || value === undefined ? "not estimated" : significant(value, 6));
+  const lines = [`Sheet "${log.sheet}", ${log.title}.`, "", ...comparisonSentences(answer).map(({ text }) => text)];
+  lines.push("", "Means:", ...tableLines([
+    ["level", "rows", "mean", "standard error", `${percent} low`, `${percent} high`],
+    ...comparison.means.map(({ level, rows, estimate }) => [level, String(rows), cell(estimate?.value), cell(estimate?.standardError), cell(estimate?.low), cell(estimate?.high)]),
+  ]));
+  lines.push("", "Differences, first less second:", ...tableLines([
+    ["pair", "difference", "standard error", `${percent} low`, `${percent} high`, "p"],
+    ...comparison.pairs.map(({ a, b, difference, standardError, low, high, p }) => [`${a} less ${b}`, cell(difference), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
+  ]));
+  return [...lines, ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious)].join("\n");
+}

@@ -1,0 +1,24 @@
+/** Options that several commands share. May import: experiment/choice.ts, usage.ts. */
+import type { Choice } from "../experiment/choice";
+import { UsageError } from "./usage";
+
+/** A number from an option. @throws UsageError with the mend */
+export function toNumber(name: string, text: string, what: string, good: (value: number) => boolean): number {
+  const value = text.trim() === "" ? NaN : Number(text);
+  if (!Number.isFinite(value) || !good(value)) throw new UsageError(`--${name} is "${text}": give ${what}.`);
+  return value;
+}
+
+/** A confidence; 0.95 when it is left out. */
+export function toConfidence(text: string | undefined): number {
+  return text === undefined ? 0.95 : toNumber("confidence", text, "a share between 0 and 1, such as 0.95", (value) => value > 0 && value < 1);
+}
+
+/** What the options say of the scatter. @throws UsageError when they say two things */
+export function scatterOf(options: { readonly robust?: unknown; readonly cluster?: string; readonly random?: string }): Pick<Choice, "scatter"> {
+  const given = (["robust", "cluster", "random"] as const).filter((name) => options[name] !== undefined);
+  if (given.length > 1) throw new UsageError(`${given.map((name) => `--${name}`).join(" and ")} are given together: choose one.`);
+  if (options.cluster !== undefined) return { scatter: { as: "cluster", heading: options.cluster } };
+  if (options.random !== undefined) return { scatter: { as: "random", heading: options.random } };
+  return given.length === 0 ? {} : { scatter: { as: "robust" } };
+}

@@ -1,0 +1,60 @@
+/** bendbook power. May import: statistics/, experiment/wording.ts, options.ts, usage.ts. */
+import { parseArgs } from "node:util";
+import { significant } from "../experiment/wording";
+import { power, shotsNeeded } from "../statistics/power";
+import { toNumber } from "./options";
+import { CommandError, UsageError } from "./usage";
+
+/** Plans and prints. @returns the exit code */
+export function powerCommand(args: string[], print: (text: string) => void): Promise<number> {
+  const { values } = parseArgs({
+    args,
+    options: {
+      difference: { type: "string" },
+      spread: { type: "string" },
+      shots: { type: "string" },
+      power: { type: "string" },
+      confidence: { type: "string" },
+      level: { type: "string" },
+      json: { type: "boolean" },
+    },
+  });
+  if (values.difference === undefined) throw new UsageError("power needs --difference D, the difference to be seen.");
+  if (values.spread === undefined) throw new UsageError("power needs --spread S, the standard deviation of single shots in the same unit.");
+  if ((values.shots === undefined) === (values.power === undefined)) throw new UsageError("power needs --shots N (shots per table) or --power P, one of the two.");
+  if (values.confidence !== undefined && values.level !== undefined) throw new UsageError("--confidence and --level say the same thing: give one of them.");
+  const share = (value: number) => value > 0 && value < 1;
+  const level =
+    values.confidence !== undefined
+      ? Number((1 - toNumber("confidence", values.confidence, "a share between 0 and 1, such as 0.95", share)).toPrecision(15))
+      : values.level !== undefined
+        ? toNumber("level", values.level, "a share between 0 and 1, such as 0.05", share)
+        : 0.05;
+  const plan = {
+    difference: toNumber("difference", values.difference, "a number", (value) => value !== 0),
+    spread: toNumber("spread", values.spread, "a number above 0", (value) => value > 0),
+    level,
+  };
+  const shots =
+    values.shots !== undefined
+      ? toNumber("shots", values.shots, "a whole number of shots per table, 2 or more", (value) => Number.isInteger(value) && value >= 2)
+      : neededFor(plan, toNumber("power", values.power ?? "", `a share between the level (${level}) and 1, such as 0.8`, (value) => value > level && value < 1));
+  const reached = power(plan, shots);
+  const told = `${significant(100 * level, 3)} % level, two sides`;
+  const text =
+    values.shots !== undefined
+      ? `With ${shots} shots on each of two tables, a true difference of ${values.difference} is found with probability ${significant(reached, 4)} when single shots scatter ${values.spread} (${told}; t test, power from the noncentral t distribution).`
+      : `${shots} shots on each of two tables find a true difference of ${values.difference} with probability ${significant(reached, 4)} when single shots scatter ${values.spread} (${told}; t test, power from the noncentral t distribution).`;
+  const json = values.shots !== undefined ? { power: reached, shots, level } : { shots, power: reached, level };
+  print(values.json ? JSON.stringify(json, null, 2) : `${text}\nThe count holds for a look at the end: looking earlier and stopping at a difference finds differences where there are none.`);
+  return Promise.resolve(0);
+}
+
+function neededFor(plan: Parameters<typeof shotsNeeded>[0], wanted: number): number {
+  try {
+    return shotsNeeded(plan, wanted);
+  } catch (problem) {
+    if (problem instanceof RangeError) throw new CommandError(`${problem.message}.`);
+    throw problem;
+  }
+}

@@ -1,0 +1,19 @@
+/** Aligned columns of text, and remarks on rows. May import: experiment/. */
+import type { CellRemark } from "../experiment/rowCheck";
+
+/** Lines of a table: the first column flush left, the others right. */
+export function tableLines(rows: readonly (readonly string[])[]): string[] {
+  const widths = rows[0].map((_, j) => Math.max(...rows.map((row) => row[j].length)));
+  return rows.map((row) => `  ${row.map((text, j) => (j === 0 ? text.padEnd(widths[j]) : text.padStart(widths[j]))).join("  ")}`);
+}
+
+/** "row 7, D7: Bend is blank", one line each, under a headline; nothing when there is none. */
+export function remarkLines(headline: string, remarks: readonly CellRemark[]): string[] {
+  if (remarks.length === 0) return [];
+  return ["", headline, ...remarks.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`)];
+}
+
+/** Remarks as JSON has them: sheet rows counted from 1. */
+export function remarksJson(remarks: readonly CellRemark[]): unknown[] {
+  return remarks.map(({ row, heading, address, reason }) => ({ row: row + 1, column: heading, cell: address, reason }));
+}
