@@ -1,0 +1,14 @@
+/** npm run bench: times as ratios against a named reference of the same run. */
+import type { Measurement } from "./bench/measure";
+import { openingBench } from "./bench/opening";
+import { recalculationBench } from "./bench/recalculation";
+import { regressionBench } from "./bench/regression";
+
+function line({ name, ours, reference, referenceTime, goal }: Measurement): string {
+  const ms = (time: number) => (time < 10 ? time.toFixed(2) : time.toFixed(0));
+  return `${name}\n  ${ms(ours)} ms against ${ms(referenceTime)} ms (${reference}): ratio ${Number((ours / referenceTime).toPrecision(3))}; wanted ${goal}\n`;
+}
+
+for (const bench of [regressionBench, openingBench, recalculationBench]) {
+  for (const measurement of await bench()) process.stdout.write(line(measurement));
+}
