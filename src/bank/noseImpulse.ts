@@ -296,15 +296,22 @@ function noseDeparts(b1: number, b2: number, a11: number, a12: number, a22: numb
   b2 -= turn2;
   let low = creeping ? -0.999 * noseFriction * Math.min(a11, a22) : 0;
   let high = length(b1, b2) + noseFriction * (a11 + Math.abs(a12) + a22);
-  for (let i = 0; i < 200; i++) {
-    const rate = 0.5 * (low + high);
+  // |n| falls as the rate rises: Newton's steps on |n|² = 1, halving where they leave the bracket.
+  let rate = 0.5 * (low + high);
+  for (let i = 0; i < 100 && high - low > 1e-16 * Math.abs(high); i++) {
     const n2 = b2 / (rate + noseFriction * a22);
     const n1 = (b1 - noseFriction * a12 * n2) / (rate + noseFriction * a11);
-    if (n1 * n1 + n2 * n2 > 1) low = rate;
+    const over = n1 * n1 + n2 * n2 - 1;
+    if (over > 0) low = rate;
     else high = rate;
-    if (high - low <= 1e-16 * Math.abs(high)) break;
+    const fall2 = -n2 / (rate + noseFriction * a22);
+    const fall1 = (-noseFriction * a12 * fall2 - n1) / (rate + noseFriction * a11);
+    let next = rate - over / (2 * (n1 * fall1 + n2 * fall2));
+    if (!(next > low && next < high)) next = 0.5 * (low + high);
+    if (next === rate || Math.abs(next - rate) <= 2e-16 * Math.abs(rate)) break;
+    rate = next;
   }
-  noseRate = !creeping && low < 1e-15 ? 0 : 0.5 * (low + high);
+  noseRate = !creeping && rate < 1e-15 ? 0 : rate;
   depart2 = b2 / (noseRate + noseFriction * a22);
   depart1 = (b1 - noseFriction * a12 * depart2) / (noseRate + noseFriction * a11);
   const size = length(depart1, depart2) || 1;
