@@ -1,11 +1,13 @@
 /** bendbook regress. May import: experiment/, statistics/, options.ts, readLog.ts, table.ts, usage.ts. */
 import { parseArgs } from "node:util";
 import { analyse, type Analysis } from "../experiment/analysis";
-import { answerSentences } from "../experiment/answer";
+import { answerSentences, type Sentence } from "../experiment/answer";
 import type { Choice, DriverChoice } from "../experiment/choice";
+import { analyseMade, madeSentences, type MadeAnalysis } from "../experiment/madeAnalysis";
 import { columnNamed } from "../experiment/rowCheck";
 import type { TrialLog } from "../experiment/trialLog";
 import { counted, significant } from "../experiment/wording";
+import type { Term } from "../statistics/regression";
 import { termTests } from "../statistics/termTests";
 import { scatterOf, toConfidence } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
@@ -16,6 +18,8 @@ interface RegressOptions {
   readonly file: string;
   readonly sheet: string | undefined;
   readonly choice: Choice;
+  /** The response says made or missed. */
+  readonly made: boolean;
   readonly json: boolean;
 }
 
@@ -24,6 +28,11 @@ export async function regressCommand(args: string[], print: (text: string) => vo
   const options = readOptions(args);
   const { book } = await openFile(options.file);
   const log = await findLog(await recomputed(book), options.sheet, options.choice.response);
+  if (options.made) {
+    const analysis = analyseMade(log, exactHeadings(log, options.choice));
+    print(options.json ? JSON.stringify(madeJson(analysis), null, 2) : madeText(analysis));
+    return 0;
+  }
   const analysis = analyse(log, exactHeadings(log, options.choice));
   print(options.json ? JSON.stringify(asJson(analysis), null, 2) : asText(analysis));
   return 0;
@@ -38,6 +47,7 @@ function readOptions(args: string[]): RegressOptions {
     options: {
       sheet: { type: "string" },
       response: { type: "string" },
+      made: { type: "string" },
       driver: { type: "string", multiple: true },
       category: { type: "string", multiple: true },
       curve: { type: "string", multiple: true },
@@ -99,12 +109,17 @@ function readOptions(args: string[]): RegressOptions {
     }
   }
   if (files.length !== 1) throw new UsageError(files.length === 0 ? "regress needs a file (.xlsx or .csv)." : `regress takes one file; these were given: ${files.join(", ")}.`);
-  if (once.response === undefined) throw new UsageError("regress needs --response HEADER, the column to explain.");
+  if (once.response !== undefined && once.made !== undefined) throw new UsageError("--response and --made are given together: name one column to explain.");
+  const response = once.response ?? once.made;
+  if (response === undefined) throw new UsageError("regress needs --response HEADER, the column to explain, or --made HEADER, the column that says made or missed.");
+  const scatter = scatterOf(once);
+  if (once.made !== undefined && scatter.scatter) throw new UsageError(`--${scatter.scatter.as} goes with --response: errors for rows that go together are not there for --made.`);
   const confidence = toConfidence(once.confidence);
   return {
     file: files[0],
     sheet: once.sheet,
-    choice: { response: once.response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence, ...scatterOf(once) },
+    choice: { response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence, ...scatter },
+    made: once.made !== undefined,
     json: "json" in once,
   };
 }
@@ -121,41 +136,77 @@ function exactHeadings(log: TrialLog, choice: Choice): Choice {
   };
 }
 
-function asJson({ log, choice, check, regression }: Analysis): unknown {
+/** What every answer says of its question and rows. */
+function rowsJson({ log, choice, check }: Omit<Analysis, "regression">): Record<string, unknown> {
   return {
     sheet: log.sheet,
     table: log.title,
     response: choice.response,
     confidence: choice.confidence,
-    scatter: choice.scatter ?? { as: "alike" },
     rowsRead: log.rows.length,
     rowsUsed: check.used.length,
     hiddenRows: log.hiddenRows,
     blankRows: log.blankRows,
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
-    terms: regression.terms.map(({ label, estimate, standardError, t, df, p, low, high }) => ({ term: label, estimate, standardError, t, df, p, low, high })),
+  };
+}
+
+function termJson({ label, estimate, standardError, t, df, p, low, high }: Term): unknown {
+  return { term: label, estimate, standardError, t, df, p, low, high };
+}
+
+function asJson(analysis: Analysis): unknown {
+  const { choice, regression } = analysis;
+  return {
+    ...rowsJson(analysis),
+    scatter: choice.scatter ?? { as: "alike" },
+    terms: regression.terms.map(termJson),
     notEstimated: regression.unestimated,
     tests: termTests(regression).map(({ name, test }) => ({ term: name, ...test })),
     residual: regression.residual,
-    ...(regression.spread && choice.scatter && "heading" in choice.scatter && { spread: { [choice.scatter.heading]: regression.spread.between, residual: regression.spread.within } }),
+    ...spreadJson(analysis),
     rSquared: regression.rSquared,
     F: regression.F,
   };
 }
 
+/** Standard deviations between groups and within, where groups were taken as random. */
+function spreadJson({ choice: { scatter }, regression: { spread } }: Analysis): Record<string, unknown> {
+  return spread && scatter?.as === "random" ? { spread: { [scatter.heading]: spread.between, residual: spread.within } } : {};
+}
+
+function madeJson(analysis: MadeAnalysis): unknown {
+  const { logistic: fit } = analysis;
+  return {
+    ...rowsJson(analysis),
+    made: fit.made,
+    method: fit.method,
+    terms: fit.terms.map(termJson),
+    notEstimated: fit.unestimated,
+    deviance: fit.deviance,
+    nullDeviance: fit.nullDeviance,
+    rSquared: null,
+  };
+}
+
 function asText(analysis: Analysis): string {
-  const { log, check, regression } = analysis;
-  const lines = [`Sheet "${log.sheet}", ${log.title}.`, ""];
-  for (const { text } of answerSentences(analysis)) lines.push(text);
-  lines.push("", "Coefficients, in the response's unit per unit of the driver:");
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  return report(analysis, answerSentences(analysis), "Coefficients, in the response's unit per unit of the driver:", analysis.regression.terms);
+}
+
+function madeText(analysis: MadeAnalysis): string {
+  return report(analysis, madeSentences(analysis), "Coefficients, in the logarithm of the odds per unit of the driver:", analysis.logistic.terms);
+}
+
+function report({ log, check, choice }: Omit<Analysis, "regression">, sentences: readonly Sentence[], headline: string, terms: readonly Term[]): string {
+  const percent = `${significant(100 * choice.confidence, 4)} %`;
   const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
   const table = [
     ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],
-    ...regression.terms.map(({ label, estimate, standardError, low, high, p }) => [label, cell(estimate), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
+    ...terms.map(({ label, estimate, standardError, low, high, p }) => [label, cell(estimate), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
   ];
-  lines.push(...tableLines(table), ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious));
+  const lines = [`Sheet "${log.sheet}", ${log.title}.`, "", ...sentences.map(({ text }) => text), "", headline, ...tableLines(table)];
+  lines.push(...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious));
   if (log.blankRows > 0) lines.push("", `${counted(log.blankRows, "wholly blank row")} not counted as trials.`);
   return lines.join("\n");
 }

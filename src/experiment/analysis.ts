@@ -6,8 +6,9 @@ import type { Choice, ScatterChoice } from "./choice";
 import { numberOf } from "./reading";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "./rowCheck";
 import type { LogColumn, TrialLog } from "./trialLog";
+import type { Driver } from "../statistics/design";
 import type { ErrorModel } from "../statistics/errorModel";
-import { regress, type Question, type Regression } from "../statistics/regression";
+import { regress, type Regression } from "../statistics/regression";
 
 export interface Analysis {
   readonly log: TrialLog;
@@ -31,12 +32,22 @@ export class NoAnswer extends Error {
   }
 }
 
+/** A question laid out over the rows that can answer it. */
+export interface Prepared {
+  readonly response: LogColumn;
+  readonly columns: readonly LogColumn[];
+  readonly check: RowCheck;
+  readonly drivers: readonly Driver[];
+  readonly joint: readonly (readonly [number, number])[];
+}
+
 /**
- * Answers the question from the log's rows.
- * @throws UnknownColumn when the question names a column that is not there
+ * Finds the question's columns and rows.
+ * @param responseIs whether the response is a number or says made or missed
+ * @throws UnknownColumn when the question names a column that is not there, or one in two parts
  * @throws NoAnswer when no row can be used
  */
-export function analyse(log: TrialLog, choice: Choice): Analysis {
+export function prepare(log: TrialLog, choice: Choice, responseIs: "number" | "made"): Prepared {
   const response = columnNamed(log, choice.response);
   const columns = choice.drivers.map(({ heading }) => columnNamed(log, heading));
   columns.forEach((column, index) => {
@@ -44,13 +55,11 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
     const twice = columns.indexOf(column);
     if (twice !== index) throw new UnknownColumn(`"${column.heading.text}" is named twice as a driver: name it once.`);
   });
-  const grouping = choice.scatter && choice.scatter.as !== "robust" ? groupingColumn(log, choice.scatter.heading, response, columns) : undefined;
-  const check = checkRows(log, choice);
+  const check = checkRows(log, choice, responseIs);
   if (check.used.length === 0) {
     const rows = log.rows.length;
     throw new NoAnswer(rows === 0 ? "There are no trials under the headings yet." : `None of the ${rows} rows can be used: ${check.leftOut[0].reason} (${check.leftOut[0].address}).`, check);
   }
-  const drivers = choice.drivers.map((driver, index) => buildDriver(driver, columns[index], check.used));
   const place = (heading: string) => {
     const index = columns.indexOf(columnNamed(log, heading));
     if (index < 0) throw new UnknownColumn(`"${heading}" is asked for jointly but is no driver: add it as a driver first.`);
@@ -61,33 +70,46 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
     if (pair[0] === pair[1]) throw new UnknownColumn(`"${a}" is asked for jointly with itself: let it curve instead.`);
     return pair;
   });
-  const regression = fitted(check, {
-    response: check.used.map((index) => numberOf(response.readings[index])),
-    drivers,
-    joint,
-    constant: choice.constant,
-    confidence: choice.confidence,
-    ...(choice.scatter && { errors: errorsOf(choice.scatter.as, grouping, check) }),
-  });
+  return { response, columns, check, drivers: choice.drivers.map((driver, index) => buildDriver(driver, columns[index], check.used)), joint };
+}
+
+/**
+ * Answers the question from the log's rows.
+ * @throws UnknownColumn when the question names a column that is not there, or one in two parts
+ * @throws NoAnswer when the rows cannot answer it
+ */
+export function analyse(log: TrialLog, choice: Choice): Analysis {
+  const { scatter } = choice;
+  const grouping = scatter && scatter.as !== "robust" ? columnNamed(log, scatter.heading) : undefined;
+  const { response, columns, check, drivers, joint } = prepare(log, choice, "number");
+  if (grouping) refuseAsGrouping(grouping, response, columns);
+  const regression = orNoAnswer(check, () =>
+    regress({
+      response: check.used.map((index) => numberOf(response.readings[index])),
+      drivers,
+      joint,
+      constant: choice.constant,
+      confidence: choice.confidence,
+      ...(scatter && { errors: errorsOf(scatter.as, grouping, check) }),
+    }),
+  );
   return { log, choice, check, response, columns, sheetRows: check.used.map((index) => log.rows[index]), regression };
 }
 
-/** The fit; what it cannot do with these rows becomes an answer for the reader. */
-function fitted(check: RowCheck, question: Question): Regression {
+/** What a fit cannot do with these rows becomes an answer for the reader. */
+export function orNoAnswer<T>(check: RowCheck, fit: () => T): T {
   try {
-    return regress(question);
+    return fit();
   } catch (problem) {
     if (problem instanceof RangeError) throw new NoAnswer(`${problem.message[0].toUpperCase()}${problem.message.slice(1)}.`, check);
     throw problem;
   }
 }
 
-/** The column that groups the rows. @throws UnknownColumn when it has another part in the question */
-export function groupingColumn(log: TrialLog, heading: string, response: LogColumn, drivers: readonly LogColumn[]): LogColumn {
-  const column = columnNamed(log, heading);
+/** A column that groups the rows has no other part in the question. */
+function refuseAsGrouping(column: LogColumn, response: LogColumn, drivers: readonly LogColumn[]): void {
   const part = column === response ? "the response" : drivers.includes(column) ? "a driver" : undefined;
   if (part) throw new UnknownColumn(`"${column.heading.text}" is asked for both as ${part} and as what groups the rows: take it out of one.`);
-  return column;
 }
 
 function errorsOf(as: ScatterChoice["as"], column: LogColumn | undefined, check: RowCheck): ErrorModel {

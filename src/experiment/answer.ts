@@ -55,7 +55,7 @@ function othersAlike({ columns }: Analysis, ...except: number[]): string {
 }
 
 /** A step for "… more humidity": ten points of %, otherwise a round number about one standard deviation of the rows. */
-function usualStep(driver: NumberDriver, unit: string): number {
+export function usualStep(driver: NumberDriver, unit: string): number {
   const n = driver.values.length;
   let mean = 0;
   for (let i = 0; i < n; i++) mean += driver.values[i] / n;

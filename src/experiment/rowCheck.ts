@@ -6,7 +6,7 @@ import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { cellAddress } from "../workbook/address";
 import { dayOfSerial } from "../workbook/cellText";
 import type { Choice } from "./choice";
-import { levelOf, type Reading } from "./reading";
+import { levelOf, madeOf, type Reading } from "./reading";
 import { findColumns, type LogColumn, type TrialLog } from "./trialLog";
 
 /** A cell and what is to be said of it. */
@@ -42,10 +42,10 @@ export function columnNamed(log: TrialLog, heading: string): LogColumn {
 }
 
 /** Checks every row of the log against the columns that the question needs, the one that groups the rows among them. */
-export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "drivers" | "scatter">): RowCheck {
+export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "drivers" | "scatter">, responseIs: "number" | "made" = "number"): RowCheck {
   const response = columnNamed(log, choice.response);
   const needed = [
-    { column: response, as: response.kind === "date" ? ("date" as const) : ("number" as const) },
+    { column: response, as: responseIs === "number" && response.kind === "date" ? ("date" as const) : responseIs },
     ...choice.drivers.map(({ heading, as }) => {
       const column = columnNamed(log, heading);
       return { column, as: as === "number" && column.kind === "date" ? ("date" as const) : as };
@@ -70,10 +70,14 @@ export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "driv
 }
 
 /** Why a reading cannot serve; undefined when it can. */
-function fault(reading: Reading, as: "number" | "category" | "date"): string | undefined {
+function fault(reading: Reading, as: "number" | "category" | "date" | "made"): string | undefined {
   if (reading.kind === "blank") return "blank";
   if (reading.kind === "unusable") return reading.reason;
   if (as === "category") return undefined;
+  if (as === "made") {
+    if (madeOf(reading) !== undefined) return undefined;
+    return `"${levelOf(reading)}", which says neither made nor missed (yes or no, made or missed, TRUE or FALSE, 1 or 0)`;
+  }
   if (reading.kind === "word") return `"${reading.text}", which is no number`;
   if (as === "number" && reading.kind === "date") return `the date ${dayOfSerial(reading.value)}: a fraction may have been turned into a date`;
   if (as === "date" && reading.kind === "number") return `${reading.value} in a column of dates`;

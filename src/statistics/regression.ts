@@ -201,7 +201,7 @@ function once<T>(make: () => T): () => T {
   return () => (made ??= { value: make() }).value;
 }
 
-function oneLevel(drivers: readonly Driver[]): Unestimated[] {
+export function oneLevel(drivers: readonly Driver[]): Unestimated[] {
   return drivers.flatMap((driver) =>
     driver.kind === "category" && driver.levels.length < 2
       ? [{ term: driver.name, reason: `${driver.name} has one level only${driver.levels.length ? ` (${driver.levels[0]})` : ""}, so it cannot be compared with another` }]
@@ -210,7 +210,7 @@ function oneLevel(drivers: readonly Driver[]): Unestimated[] {
 }
 
 /** Why the term of a column has no estimate: it, or a column that depends on it, is a combination of others. */
-function explain(column: number, fit: LeastSquares, design: Design, drivers: readonly Driver[]): Unestimated {
+export function explain(column: number, fit: LeastSquares, design: Design, drivers: readonly Driver[]): Unestimated {
   const { label, drivers: of, values, scale } = design.columns[column];
   const dependent = fit.dependent.find((one) => one.column === column || one.combination.some((part) => part.column === column));
   if (!dependent || dependent.rowsExhausted) {

@@ -1,0 +1,98 @@
+/**
+ * Made or missed: the chance of a shot by drivers, and what the fit says in words.
+ * May import: analysis.ts, choice.ts, reading.ts, rowCheck.ts, wording.ts, statistics/.
+ */
+import { logistic, type Chance, type Logistic } from "../statistics/logistic";
+import type { Setting } from "../statistics/design";
+import { orNoAnswer, prepare, type Analysis } from "./analysis";
+import { usualStep, type Sentence } from "./answer";
+import type { Choice } from "./choice";
+import { madeOf } from "./reading";
+import type { TrialLog } from "./trialLog";
+import { counted, inSentence, listOf, moreOf, pText, significant } from "./wording";
+
+export interface MadeAnalysis extends Omit<Analysis, "regression"> {
+  readonly logistic: Logistic;
+}
+
+/**
+ * Fits the chance that a shot is made. The choice's response is the column that says made or missed.
+ * @throws UnknownColumn, NoAnswer as analyse does
+ */
+export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
+  const { response, columns, check, drivers, joint } = prepare(log, choice, "made");
+  const made = check.used.map((index) => madeOf(response.readings[index]) ?? 0);
+  const fit = orNoAnswer(check, () => logistic({ made, drivers, joint, constant: choice.constant, confidence: choice.confidence }));
+  return { log, choice, check, response, columns, sheetRows: check.used.map((index) => log.rows[index]), logistic: fit };
+}
+
+/** Settings in the middle of the rows: numbers at their mean, categories with equal weight. */
+function middle({ logistic: { question } }: MadeAnalysis): Setting[] {
+  return question.drivers.map((driver) => {
+    if (driver.kind === "category") return "even";
+    let total = 0;
+    for (let i = 0; i < driver.values.length; i++) total += driver.values[i];
+    return total / driver.values.length;
+  });
+}
+
+const percent = (share: number) => `${significant(100 * share, 3)} %`;
+
+/** All sentences in reading order. */
+export function madeSentences(analysis: MadeAnalysis): Sentence[] {
+  const { log, check, columns, logistic: fit } = analysis;
+  const interval = `${significant(100 * fit.confidence, 4)} % interval`;
+  const said = ({ chance, low, high }: Chance) => `${percent(chance)}, ${interval} ${percent(low)} to ${percent(high)}`;
+  const centre = middle(analysis);
+  const base = fit.chance(centre);
+  const sentences: Sentence[] = [
+    {
+      kind: "summary",
+      text: `${fit.made} of ${counted(fit.rows, "shot")} made (${check.used.length} of ${counted(log.rows.length, "row")} used).${base && columns.length > 0 ? ` In the middle of the drivers the chance is ${said(base)}.` : base ? ` The chance is ${said(base)}.` : ""}`,
+    },
+  ];
+  fit.question.drivers.forEach((driver, index) => {
+    const heading = columns[index].heading;
+    const alike = columns.filter((_, j) => j !== index).map((column) => inSentence(column.heading));
+    const lead = alike.length === 0 ? "" : `With ${listOf(alike)} alike, `;
+    const at = (setting: Setting) => fit.chance(centre.map((other, j) => (j === index ? setting : other)));
+    if (driver.kind === "number") {
+      const from = centre[index] as number;
+      const step = usualStep(driver, heading.unit);
+      const [before, after] = [at(from), at(from + step)];
+      if (!before || !after) return;
+      const term = fit.terms.find((one) => one.drivers.length === 1 && one.drivers[0] === index);
+      const alone = driver.degree === 1 && !(fit.question.joint ?? []).some((pair) => pair.includes(index));
+      const open = alone && term?.p !== null && term?.p !== undefined && term.p >= 1 - fit.confidence;
+      const change = `the chance from ${percent(before.chance)} to ${percent(after.chance)}`;
+      const p = alone && term?.p !== null && term?.p !== undefined ? ` (${pText(term.p)})` : "";
+      sentences.push(
+        open
+          ? { kind: "open", text: capital(`${lead}${moreOf(step, heading)}: the rows do not tell whether the chance changes${p}; the best guess moves ${change}.`) }
+          : { kind: "finding", text: capital(`${lead}${moreOf(step, heading)} from the middle goes with a move of ${change}${p}.`) },
+      );
+    } else {
+      const parts = driver.levels.flatMap((level, place) => {
+        const found = at(place);
+        return found ? [`"${level}" ${said(found)}`] : [];
+      });
+      if (parts.length > 0) sentences.push({ kind: "finding", text: capital(`${lead}the chance by ${inSentence(heading)}: ${parts.join("; ")}.`) });
+    }
+  });
+  sentences.push(...fit.unestimated.map(({ reason }): Sentence => ({ kind: "missing", text: `Not estimated: ${reason}.` })));
+  if (fit.method === "penalised likelihood") {
+    sentences.push({
+      kind: "caution",
+      text: "The drivers tell made from missed without exception in these rows, so the plain fit has no finite answer; a penalised likelihood after Firth (1993) is given in its place, and its intervals are rough.",
+    });
+  }
+  sentences.push(
+    { kind: "caution", text: "The fit is a logistic regression by likelihood; the intervals (after Wald, 1943) hold for many shots, each on its own." },
+    ...(columns.length > 0 ? [{ kind: "caution" as const, text: "This says what goes together in these rows, not what causes a shot to be made." }] : []),
+  );
+  return sentences;
+}
+
+function capital(text: string): string {
+  return text[0].toUpperCase() + text.slice(1);
+}

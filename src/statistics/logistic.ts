@@ -1,0 +1,195 @@
+/**
+ * Logistic regression: the chance that a shot is made, by drivers. May import: design.ts, doubleDouble.ts, leastSquares.ts,
+ * regression.ts (its shapes), symmetric.ts, normal.ts, distributions.ts.
+ */
+import { buildDesign, type Design, type Driver, type Setting } from "./design";
+import { normalQuantile } from "./distributions";
+import { exactColumn } from "./doubleDouble";
+import { leastSquares, type Combination } from "./leastSquares";
+import { normalTwoSided } from "./normal";
+import { explain, oneLevel, type Term, type Unestimated } from "./regression";
+import { addOuter, inner, invertDefinite, timesVector, zeroMatrix } from "./symmetric";
+
+export interface LogisticQuestion {
+  /** 1 for made, 0 for missed. */
+  readonly made: ArrayLike<number>;
+  readonly drivers: readonly Driver[];
+  readonly joint?: readonly (readonly [number, number])[];
+  readonly constant?: boolean;
+  readonly confidence?: number;
+}
+
+/** A chance with its interval. */
+export interface Chance {
+  readonly chance: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface Logistic {
+  readonly rows: number;
+  readonly made: number;
+  readonly confidence: number;
+  /** "penalised" when some combination of the drivers tells made from missed without exception. */
+  readonly method: "maximum likelihood" | "penalised likelihood";
+  /** Estimates are differences in the logarithm of the odds; `t` is z, with infinite degrees of freedom. */
+  readonly terms: readonly Term[];
+  readonly unestimated: readonly Unestimated[];
+  /** −2 log likelihood of the fit, and of a constant chance. */
+  readonly deviance: number;
+  readonly nullDeviance: number;
+  readonly design: Design;
+  readonly question: LogisticQuestion;
+  /** Fitted chance at settings, one per driver; undefined where the rows do not determine it. */
+  chance(settings: readonly Setting[]): Chance | undefined;
+}
+
+/** Where the climb ended. */
+interface Summit {
+  readonly place: readonly number[];
+  readonly inverse: readonly (readonly number[])[];
+  readonly logLikelihood: number;
+}
+
+/**
+ * Fits by maximum likelihood (Newton's steps, which are iteratively reweighted least squares: Nelder & Wedderburn,
+ * Journal of the Royal Statistical Society A 135 (1972) 370–384). Where made and missed shots are separated, so that the
+ * likelihood has no highest point, by Firth's penalised likelihood (Biometrika 80 (1993) 27–38; Heinze & Schemper,
+ * Statistics in Medicine 21 (2002) 2409–2419). Intervals and p-values are Wald's, from the information at the estimates.
+ * @throws RangeError when there is no row, lengths differ, a driver is not finite or `made` is neither 0 nor 1
+ * @example logistic({ made: [0, 1, 1, 0, 1, 1], drivers: [] }).terms[0].estimate // log 2
+ */
+export function logistic(question: LogisticQuestion): Logistic {
+  const { made, drivers, joint = [], constant = true, confidence = 0.95 } = question;
+  const rows = made.length;
+  if (rows === 0) throw new RangeError("no rows to fit");
+  for (const { name, values } of drivers) {
+    if (values.length !== rows) throw new RangeError(`${name} has ${values.length} rows where made has ${rows}`);
+    for (let i = 0; i < rows; i++) if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
+  }
+  for (let i = 0; i < rows; i++) if (made[i] !== 0 && made[i] !== 1) throw new RangeError(`made is ${made[i]} in row ${i + 1}: it must be 0 or 1`);
+
+  const design = buildDesign(rows, drivers, joint, constant);
+  const { columns } = design;
+  // The orthonormal directions of the design: what they span is fitted, so scale and collinearity do no harm.
+  const basis = leastSquares(columns.map((column) => column.values), exactColumn(made));
+  const directions = basis.directions();
+  const plain = climb(directions, made, false);
+  const summit = plain ?? climb(directions, made, true);
+  if (!summit) throw new RangeError("the penalised likelihood found no highest point in 2000 steps");
+
+  const quantile = normalQuantile((1 + confidence) / 2);
+  const read = (combined: Combination | undefined) => {
+    if (!combined) return undefined;
+    const value = inner(combined.along, summit.place);
+    const standardError = Math.sqrt(inner(combined.along, timesVector(summit.inverse, combined.along)));
+    return { value, standardError, low: value - quantile * standardError, high: value + quantile * standardError };
+  };
+  const terms = columns.map(({ label, drivers: of, scale }, index): Term => {
+    const found = basis.kept.includes(index) ? read(basis.combine(columns.map((_, j) => [j === index ? 1 / scale : 0, 0]), constant)) : undefined;
+    if (!found) return { label, drivers: of, estimate: null, standardError: null, t: null, df: null, p: null, low: null, high: null };
+    const { value, standardError, low, high } = found;
+    const z = value / standardError;
+    return { label, drivers: of, estimate: value, standardError, t: z, df: Infinity, p: normalTwoSided(z), low, high };
+  });
+  let count = 0;
+  for (let i = 0; i < rows; i++) count += made[i];
+  const rate = count / rows;
+  const part = (number: number, share: number) => (number === 0 ? 0 : number * Math.log(share));
+  return {
+    rows,
+    made: count,
+    confidence,
+    method: plain ? "maximum likelihood" : "penalised likelihood",
+    terms,
+    unestimated: [...oneLevel(drivers), ...terms.flatMap((term, index) => (term.estimate === null ? [explain(index, basis, design, drivers)] : []))],
+    deviance: -2 * summit.logLikelihood,
+    nullDeviance: -2 * (part(count, rate) + part(rows - count, 1 - rate)),
+    design,
+    question,
+    chance(settings) {
+      const found = read(basis.combine(design.weights(settings), constant));
+      return found && { chance: share(found.value), low: share(found.low), high: share(found.high) };
+    },
+  };
+}
+
+/** What there is to know at one place of the climb. */
+interface Height {
+  readonly logLikelihood: number;
+  readonly height: number;
+  readonly inverse: readonly (readonly number[])[];
+  readonly shares: readonly { readonly chance: number; readonly missing: number; readonly weight: number }[];
+}
+
+/** exp(x) / (1 + exp(x)). */
+function share(x: number): number {
+  return x >= 0 ? 1 / (1 + Math.exp(-x)) : Math.exp(x) / (1 + Math.exp(x));
+}
+
+/** log(1 + exp(x)). */
+function softplus(x: number): number {
+  return x > 0 ? x + Math.log1p(Math.exp(-x)) : Math.log1p(Math.exp(x));
+}
+
+/**
+ * Climbs to the top of the likelihood, or of Firth's with half the logarithm of the information's determinant added.
+ * @returns undefined when there is no top: on a separated likelihood every step moves some row's log odds by about 1,
+ * for ever, where towards a top the steps shrink with the square of their length
+ */
+function climb(directions: readonly Float64Array[], made: ArrayLike<number>, penalised: boolean): Summit | undefined {
+  const size = directions.length;
+  const rows = made.length;
+  const across = Array.from({ length: rows }, (_, row) => directions.map((direction) => direction[row]));
+  const at = (place: readonly number[]): Height | undefined => {
+    let logLikelihood = 0;
+    const information = zeroMatrix(size);
+    const shares = across.map((row, i) => {
+      const odds = inner(row, place);
+      logLikelihood += made[i] * odds - softplus(odds);
+      const chance = share(odds);
+      addOuter(information, row, chance * share(-odds));
+      // As a difference from 1 the chance of a miss would vanish, and with it the slope that tells separation.
+      return { chance, missing: made[i] === 1 ? share(-odds) : -chance, weight: chance * share(-odds) };
+    });
+    const solved = size === 0 ? { inverse: [], logDeterminant: 0 } : invertDefinite(information);
+    return solved && { logLikelihood, height: logLikelihood + (penalised ? solved.logDeterminant / 2 : 0), inverse: solved.inverse, shares };
+  };
+  let place: readonly number[] = new Array<number>(size).fill(0);
+  let here = at(place);
+  let damping = 1;
+  let before = Infinity;
+  for (let step = 0; step < (penalised ? 2000 : 60) && here; step++) {
+    const { inverse, shares } = here;
+    const slope = new Array<number>(size).fill(0);
+    across.forEach((row, i) => {
+      const { chance, missing, weight } = shares[i];
+      const pull = missing + (penalised ? weight * inner(row, timesVector(inverse, row)) * (0.5 - chance) : 0);
+      row.forEach((value, j) => (slope[j] += value * pull));
+    });
+    let move = timesVector(inverse, slope);
+    const reach = (list: readonly number[]) => across.reduce((most, row) => Math.max(most, Math.abs(inner(row, list))), 0);
+    const length = reach(move);
+    // The information is not the penalised curve itself: steps that swing to and fro are shortened.
+    if (penalised && step > 5 && length > 0.7 * before && damping > 1e-3) damping /= 2;
+    before = length;
+    move = move.map((value) => value * damping);
+    let next: Height | undefined;
+    let target = place;
+    for (let half = 0; half < 40; half++) {
+      const tried = place.map((value, j) => value + move[j]);
+      next = at(tried);
+      if (next && next.height >= here.height - 1e-10 * Math.abs(here.height)) {
+        target = tried;
+        break;
+      }
+      next = undefined;
+      move = move.map((value) => value / 2);
+    }
+    if (!next) return undefined;
+    place = target;
+    here = next;
+    if (length <= 1e-11 * (1 + reach(place))) return { place, inverse: here.inverse, logLikelihood: here.logLikelihood };
+  }
+  return undefined;
+}
