@@ -5,6 +5,7 @@ import { answerSentences, type Sentence } from "../experiment/answer";
 import type { Choice, DriverChoice } from "../experiment/choice";
 import { analyseMade, madeSentences, type MadeAnalysis } from "../experiment/madeAnalysis";
 import { columnNamed } from "../experiment/rowCheck";
+import { sessionAware } from "../experiment/sessionAware";
 import type { TrialLog } from "../experiment/trialLog";
 import { counted, significant } from "../experiment/wording";
 import type { Term } from "../statistics/regression";
@@ -168,6 +169,30 @@ function asJson(analysis: Analysis): unknown {
     ...spreadJson(analysis),
     rSquared: regression.rSquared,
     F: regression.F,
+    ...sessionJson(analysis),
+  };
+}
+
+/** What a session column says of a plain fit, and the fit that it recommends. */
+function sessionJson(analysis: Analysis): Record<string, unknown> {
+  const aware = sessionAware(analysis);
+  if (!aware) return {};
+  const { column, groups, still, differ, lead, sentences, recommended } = aware;
+  return {
+    sessionAware: {
+      column: column.heading.text,
+      groups,
+      neverChangeWithin: still.map(({ heading }) => heading.text),
+      groupsDifferP: differ,
+      lead,
+      sentences: sentences.map(({ text }) => text),
+      ...(recommended && {
+        rowsUsed: recommended.check.used.length,
+        terms: recommended.regression.terms.map(termJson),
+        tests: termTests(recommended.regression).map(({ name, test }) => ({ term: name, ...test })),
+        ...spreadJson(recommended),
+      }),
+    },
   };
 }
 
@@ -190,8 +215,19 @@ function madeJson(analysis: MadeAnalysis): unknown {
   };
 }
 
+/** The answer; where shots of one session are not separate evidence, the session-aware one first and the plain one after it. */
 function asText(analysis: Analysis): string {
-  return report(analysis, answerSentences(analysis), "Coefficients, in the response's unit per unit of the driver:", analysis.regression.terms);
+  const headline = "Coefficients, in the response's unit per unit of the driver:";
+  const aware = sessionAware(analysis);
+  if (!aware?.lead) return report(analysis, answerSentences(analysis), headline, analysis.regression.terms);
+  const { recommended, sentences } = aware;
+  if (!recommended) return report(analysis, [...sentences, ...answerSentences(analysis)], headline, analysis.regression.terms);
+  return [
+    report(recommended, [...sentences, ...answerSentences(recommended)], headline, recommended.regression.terms),
+    "",
+    "For comparison, the plain fit that counts every row on its own:",
+    ...tableLines(termRows(analysis.choice.confidence, analysis.regression.terms)),
+  ].join("\n");
 }
 
 function madeText(analysis: MadeAnalysis): string {
@@ -199,14 +235,17 @@ function madeText(analysis: MadeAnalysis): string {
 }
 
 function report({ log, check, choice }: Omit<Analysis, "regression">, sentences: readonly Sentence[], headline: string, terms: readonly Term[]): string {
-  const percent = `${significant(100 * choice.confidence, 4)} %`;
-  const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
-  const table = [
-    ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],
-    ...terms.map(({ label, estimate, standardError, low, high, p }) => [label, cell(estimate), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
-  ];
-  const lines = [`Sheet "${log.sheet}", ${log.title}.`, "", ...sentences.map(({ text }) => text), "", headline, ...tableLines(table)];
+  const lines = [`Sheet "${log.sheet}", ${log.title}.`, "", ...sentences.map(({ text }) => text), "", headline, ...tableLines(termRows(choice.confidence, terms))];
   lines.push(...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious));
   if (log.blankRows > 0) lines.push("", `${counted(log.blankRows, "wholly blank row")} not counted as trials.`);
   return lines.join("\n");
+}
+
+function termRows(confidence: number, terms: readonly Term[]): string[][] {
+  const percent = `${significant(100 * confidence, 4)} %`;
+  const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
+  return [
+    ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],
+    ...terms.map(({ label, estimate, standardError, low, high, p }) => [label, cell(estimate), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
+  ];
 }

@@ -1,5 +1,6 @@
-/** A fit in which each group of rows is shifted by a random amount. May import: errorModel.ts, symmetric.ts. */
+/** A fit in which each group of rows is shifted by a random amount. May import: errorModel.ts, groupParts.ts, symmetric.ts. */
 import type { Grouping, Scatter, Uncertainty } from "./errorModel";
+import { splitByGroup } from "./groupParts";
 import { addOuter, eigen, inner, invertDefinite, timesVector, traceOfProduct, zeroMatrix, type Definite } from "./symmetric";
 
 /**
@@ -12,30 +13,14 @@ import { addOuter, eigen, inner, invertDefinite, timesVector, traceOfProduct, ze
  * exactly into a part within groups and one between, weighted 1 / (1 + ratio · rows of the group), so nothing cancels
  * when the ratio is large, and all derivatives are closed forms. The variance between groups may come out as 0.
  */
-export function randomIntercept({ directions, residuals, df }: Scatter, { groups, levels }: Grouping): Uncertainty {
+export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
+  const { df, directions } = scatter;
   const size = directions.length;
-  const counts = new Float64Array(levels.length);
-  for (let row = 0; row < residuals.length; row++) counts[groups[row]]++;
-  const sums = (values: Float64Array) => {
-    const total = new Float64Array(levels.length);
-    for (let row = 0; row < values.length; row++) total[groups[row]] += values[row];
-    return total;
-  };
-  const present = levels.flatMap((_, g) => (counts[g] > 0 ? [g] : []));
-  const directionSums = directions.map(sums);
-  const residualSums = sums(residuals);
-
-  // Within groups.
-  const crossWithin = zeroMatrix(size);
-  const pullWithin = new Array<number>(size).fill(0);
-  let squaresWithin = 0;
-  for (let row = 0; row < residuals.length; row++) {
-    const g = groups[row];
-    const across = directions.map((direction, j) => direction[row] - directionSums[j][g] / counts[g]);
-    const residual = residuals[row] - residualSums[g] / counts[g];
-    addOuter(crossWithin, across);
-    across.forEach((value, j) => (pullWithin[j] += value * residual));
-    squaresWithin += residual * residual;
+  const { counts, present, directionSums, residualSums, crossWithin, pullWithin, squaresWithin, between } = splitByGroup(scatter, by);
+  if (present.length <= between) {
+    throw new RangeError(
+      `${present.length} groups of ${by.name} for ${between} coefficients that only change from group to group: how groups differ by themselves cannot be told, more groups are needed`,
+    );
   }
 
   /** Everything at one ratio; undefined where the ratio leaves a coefficient without any information. */

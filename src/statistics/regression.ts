@@ -156,7 +156,13 @@ export function regress(question: Question): Regression {
     rows,
     confidence,
     terms,
-    unestimated: [...oneLevel(drivers), ...terms.flatMap((term, index) => (term.estimate === null ? [explain(index, fit, design, drivers)] : []))],
+    unestimated: [
+      ...oneLevel(drivers),
+      ...terms.flatMap((term, index) => {
+        if (term.estimate === null) return [explain(index, fit, design, drivers)];
+        return errors && sd !== null && term.standardError === null ? [{ term: term.label, reason: withoutError(term.label, errors) }] : [];
+      }),
+    ],
     residual: { sd, df },
     rSquared: varies ? (uncertainty?.shift ? 1 - squaresOf(residuals) / total : explained / total) : null,
     F: uncertainty ? test(({ drivers: of }) => of.length > 0) : { value: plainF, df1, df2: df, p: plainF === null ? null : fisherUpper(plainF, df1, df) },
@@ -172,6 +178,12 @@ export function regress(question: Question): Regression {
     },
     test,
   };
+}
+
+function withoutError(label: string, errors: ErrorModel): string {
+  return errors.kind === "robust"
+    ? `the standard error of ${label}, because one row alone determines it`
+    : `the standard error of ${label}, because too few groups of ${errors.by.name} determine it`;
 }
 
 function scatterAs(errors: ErrorModel, fit: LeastSquares, df: number): Uncertainty {

@@ -1,0 +1,76 @@
+/** A fit split into what happens within groups of rows and what happens between them. May import: errorModel.ts, symmetric.ts, distributions.ts. */
+import { fisherUpper } from "./distributions";
+import type { Grouping, Scatter } from "./errorModel";
+import { addOuter, eigen, inner, zeroMatrix } from "./symmetric";
+
+/** Sums and cross products by group, along the orthonormal directions of the fit. */
+export interface GroupParts {
+  /** Rows per group. */
+  readonly counts: Float64Array;
+  /** Groups with rows. */
+  readonly present: readonly number[];
+  readonly directionSums: readonly Float64Array[];
+  readonly residualSums: Float64Array;
+  /** Cross products of the directions, and with the residuals, about the groups' means. */
+  readonly crossWithin: number[][];
+  readonly pullWithin: readonly number[];
+  readonly squaresWithin: number;
+  /** How many combinations of the coefficients only change from group to group. */
+  readonly between: number;
+}
+
+export function splitByGroup({ directions, residuals }: Scatter, { groups, levels }: Grouping): GroupParts {
+  const size = directions.length;
+  const counts = new Float64Array(levels.length);
+  for (let row = 0; row < residuals.length; row++) counts[groups[row]]++;
+  const sums = (values: Float64Array) => {
+    const total = new Float64Array(levels.length);
+    for (let row = 0; row < values.length; row++) total[groups[row]] += values[row];
+    return total;
+  };
+  const directionSums = directions.map(sums);
+  const residualSums = sums(residuals);
+  const crossWithin = zeroMatrix(size);
+  const pullWithin = new Array<number>(size).fill(0);
+  let squaresWithin = 0;
+  for (let row = 0; row < residuals.length; row++) {
+    const g = groups[row];
+    const across = directions.map((direction, j) => direction[row] - directionSums[j][g] / counts[g]);
+    const residual = residuals[row] - residualSums[g] / counts[g];
+    addOuter(crossWithin, across);
+    across.forEach((value, j) => (pullWithin[j] += value * residual));
+    squaresWithin += residual * residual;
+  }
+  return {
+    counts,
+    present: levels.flatMap((_, g) => (counts[g] > 0 ? [g] : [])),
+    directionSums,
+    residualSums,
+    crossWithin,
+    pullWithin,
+    squaresWithin,
+    between: eigen(crossWithin).values.filter((value) => value < BETWEEN_ALONE).length,
+  };
+}
+
+/** Share of a unit direction's squares within groups below which it is rounding. */
+const BETWEEN_ALONE = 1e-12;
+
+/**
+ * Do groups differ by more than the scatter within them explains, given the drivers? The exact F test of the groups as
+ * further categories, without forming a column for each.
+ * @returns p null when no rows are left to judge by
+ */
+export function groupsDiffer(scatter: Scatter, by: Grouping): { readonly value: number | null; readonly df1: number; readonly df2: number; readonly p: number | null } {
+  const { present, crossWithin, pullWithin, squaresWithin, between } = splitByGroup(scatter, by);
+  const size = scatter.directions.length;
+  const { values, vectors } = eigen(crossWithin);
+  const taken = values.reduce((total, value, j) => (value < BETWEEN_ALONE ? total : total + inner(vectors[j], pullWithin) ** 2 / value), 0);
+  const left = Math.max(0, squaresWithin - taken);
+  const all = inner(scatter.residuals, scatter.residuals);
+  const df2 = scatter.residuals.length - present.length - (size - between);
+  const df1 = scatter.df - df2;
+  if (df1 <= 0 || df2 <= 0 || !(left > 0)) return { value: null, df1, df2, p: null };
+  const value = (all - left) / df1 / (left / df2);
+  return { value, df1, df2, p: fisherUpper(value, df1, df2) };
+}
