@@ -31,9 +31,15 @@ export function effectLine(regression: Regression, driver: number, steps = 41): 
   const x = Array.from({ length: steps }, (_, i) => low + ((high - low) * i) / (steps - 1));
   const estimates = x.map(at);
   const { design, fit } = regression;
+  const known = new Map<number, number>();
   const fitted = (value: number) => {
-    const weights = design.weights(middle.map((setting, j) => (j === driver ? value : setting)));
-    return fit.kept.reduce((total, index, place) => total + weights[index][0] * fit.coefficients[place][0], 0);
+    let mean = known.get(value);
+    if (mean === undefined) {
+      const weights = design.weights(middle.map((setting, j) => (j === driver ? value : setting)));
+      mean = fit.kept.reduce((total, index, place) => total + weights[index][0] * fit.coefficients[place][0], 0);
+      known.set(value, mean);
+    }
+    return mean;
   };
   const points = Array.from(column.values, (value, row) => ({ x: value, y: estimates[0] ? fitted(value) + regression.residuals[row] : NaN }));
   return { x, estimates, points };

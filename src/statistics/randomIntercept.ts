@@ -78,7 +78,7 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
     };
   };
 
-  const ratio = bestRatio((value) => at(value));
+  const ratio = bestRatio(at);
   const best = at(ratio);
   if (!best) throw new RangeError("the groups leave no information on the coefficients");
   const variance = best.left / df;
@@ -129,13 +129,14 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
 }
 
 /**
- * The ratio with the least deviance. A grid over eighteen powers of ten finds the valley, because the profile may have
+ * The ratio with the least deviance. A grid over 25 powers of ten finds the valley, because the profile may have
  * more than one; halving the bracket of its slope then finds the bottom to the last digits. 0 when the deviance rises from 0.
  */
-function bestRatio(at: (ratio: number) => { deviance: number; slope: number } | undefined): number {
+function bestRatio(at: (ratio: number) => { deviance: number; slope: number; left: number } | undefined): number {
   const zero = at(0);
-  const steps = 90;
-  const grid = Array.from({ length: steps + 1 }, (_, i) => 10 ** (-9 + (18 * i) / steps));
+  if (zero?.left === 0) return 0;
+  const steps = 125;
+  const grid = Array.from({ length: steps + 1 }, (_, i) => 10 ** (-9 + (25 * i) / steps));
   const found = grid.map(at);
   let place = -1;
   let least = zero?.deviance ?? Infinity;

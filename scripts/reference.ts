@@ -1,0 +1,8 @@
+/** npm run reference: makes the stored reference values anew, where R and its packages are installed. Tests read the stored values only. */
+import { spawnSync } from "node:child_process";
+import { join } from "node:path";
+
+const root = join(import.meta.dirname, "..");
+const { status, error } = spawnSync("Rscript", [join(root, "scripts", "reference", "statistics.R"), join(root, "tests", "outside", "reference")], { stdio: "inherit" });
+if (error) console.error(`Rscript could not be started (${error.message}): install R with lme4, lmerTest, sandwich, clubSandwich, emmeans and jsonlite.`);
+process.exitCode = error ? 1 : (status ?? 1);

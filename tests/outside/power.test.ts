@@ -1,0 +1,89 @@
+/** The studentised range, the noncentral t, power and the logistic fit against R run in the test and against printed tables. */
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { studentTwoSided } from "../../src/statistics/distributions";
+import { logistic } from "../../src/statistics/logistic";
+import { noncentralTwoSided } from "../../src/statistics/noncentralT";
+import { power, shotsNeeded } from "../../src/statistics/power";
+import { studentisedRangeQuantile, studentisedRangeUpper } from "../../src/statistics/studentisedRange";
+import { digits, startR, vector, type R } from "./r";
+
+let r: R;
+beforeAll(async () => {
+  r = await startR();
+});
+afterAll(() => r.close());
+
+describe("studentised range", () => {
+  // ptukey ends its sums near 1e-9, absolute; it is not asked below 4 degrees of freedom, where it is wrong.
+  it.each([[3.5, 3, 10], [1, 5, 4], [8, 10, 20], [4.2, 2, 7.5], [5, 30, 1000]])("q = %f, %i means on %f", async (q, count, df) => {
+    expect(Math.abs(studentisedRangeUpper(q, count, df) - (await r.numbers(`ptukey(${q}, ${count}, ${df}, lower.tail = FALSE)`))[0])).toBeLessThan(5e-9);
+  });
+
+  // Percentage points as printed in E. S. Pearson & H. O. Hartley, Biometrika Tables for Statisticians 1, table 29, to four digits (quoted
+  // from memory); the value of 10 means on 2 degrees of freedom to six digits is that of later recomputations.
+  it.each([
+    [0.95, 2, 1, 17.97], [0.95, 3, 1, 26.98], [0.95, 10, 1, 49.07], [0.95, 2, 2, 6.085], [0.95, 3, 2, 8.331], [0.95, 10, 2, 13.99], [0.95, 3, 3, 5.91],
+    [0.95, 10, 3, 9.462], [0.99, 2, 2, 14.04], [0.99, 3, 2, 19.02], [0.99, 3, 3, 10.62], [0.99, 10, 2, 31.6894],
+  ])("the table: %f, %i means on %i degrees of freedom is %f", (confidence, count, df, printed) => {
+    const found = studentisedRangeQuantile(confidence, count, df);
+    expect(Math.abs(found - printed)).toBeLessThanOrEqual(printed === 31.6894 ? 0.00005 : 0.51 * 10 ** (Math.floor(Math.log10(printed)) - 3));
+  });
+
+  // For two means the range is √2·|t|, at every number of degrees of freedom, far into the tail.
+  it.each([[1, 0.7], [5, 1], [1000, 1], [60, 2], [5, 3.3], [40, 12], [1e4, 40], [12, 1e5]])("two means: q = %f on %f is Student's t", (q, df) => {
+    expect(digits(studentisedRangeUpper(q, 2, df), studentTwoSided(q / Math.SQRT2, df))).toBeGreaterThan(11);
+  });
+});
+
+describe("noncentral t and power", () => {
+  it.each([[2, 10, 3], [0.5, 4, 1], [2.2, 30, 2.5], [1.96, 500, 10], [12.7, 1, 2]])("T > %f on %f, shifted by %f", async (t, df, shift) => {
+    const [upper, lower] = await r.numbers(`c(pt(${t}, ${df}, ${shift}, lower.tail = FALSE), pt(-${t}, ${df}, ${shift}))`);
+    const found = noncentralTwoSided(t, df, shift);
+    // R's pt states an error bound of 1e-12, absolute, for the noncentral distribution.
+    expect(Math.abs(found.upper - upper)).toBeLessThan(1e-11);
+    expect(Math.abs(found.lower - lower)).toBeLessThan(1e-11);
+  });
+  it("is Student's t without a shift", () => expect(digits(noncentralTwoSided(50, 7, 0).upper, studentTwoSided(50, 7) / 2)).toBeGreaterThan(12));
+
+  it.each([[1, 1, 17, 0.05], [0.05, 0.1, 20, 0.05], [0.3, 1, 200, 0.01], [2, 1, 2, 0.1]])("power.t.test: difference %f, spread %f, %i shots, level %f", async (difference, spread, shots, level) => {
+    const [expected] = await r.numbers(`power.t.test(n = ${shots}, delta = ${difference}, sd = ${spread}, sig.level = ${level}, strict = TRUE)$power`);
+    expect(digits(power({ difference, spread, level }, shots), expected)).toBeGreaterThan(9);
+  });
+  it.each([[1, 1, 0.8], [0.05, 0.1, 0.9], [0.02, 0.1, 0.95], [3, 1, 0.8]])("shots for a difference of %f at spread %f and power %f", async (difference, spread, wanted) => {
+    const [expected] = await r.numbers(`ceiling(power.t.test(power = ${wanted}, delta = ${difference}, sd = ${spread}, strict = TRUE)$n)`);
+    expect(shotsNeeded({ difference, spread }, wanted)).toBe(expected);
+  });
+});
+
+describe("made or missed", () => {
+  const made = [0, 0, 1, 0, 1, 1, 0, 1, 1, 1, 0, 1];
+  const speed = [4, 5, 5.5, 6, 6.2, 7, 7.5, 8, 8.1, 9, 9.5, 11];
+  const cloth = [0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1];
+
+  it("is glm's fit", async () => {
+    const expected = await r.numbers(`{ f <- glm(m ~ s + c, binomial, data.frame(m = ${vector(made)}, s = ${vector(speed)}, c = ${vector(cloth)}), control = list(epsilon = 1e-15, maxit = 100)); c(t(coef(summary(f))), f$deviance, f$null.deviance) }`);
+    const fit = logistic({ made, drivers: [{ kind: "number", name: "speed", values: speed, degree: 1 }, { kind: "category", name: "cloth", values: cloth, levels: ["new", "worn"] }] });
+    const found = [...fit.terms.flatMap(({ estimate, standardError, t, p }) => [estimate, standardError, t, p]), fit.deviance, fit.nullDeviance];
+    // glm ends one step before rounding: standard errors are those of the step before.
+    found.forEach((value, i) => expect(digits(value ?? NaN, expected[i])).toBeGreaterThan(8));
+    expect(fit.method).toBe("maximum likelihood");
+  });
+
+  it("is the top of Firth's penalised likelihood where made and missed are separated", async () => {
+    // The penalised likelihood written out in R and climbed by R's nlm, as far as it goes: about 1e-6.
+    const separated = [0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1];
+    const expected = await r.numbers(`{
+      y <- ${vector(separated)}; X <- cbind(1, ${vector(speed)} - 7)
+      height <- function(b) { e <- drop(X %*% b); w <- plogis(e) * plogis(-e); -(sum(y * plogis(e, log.p = TRUE) + (1 - y) * plogis(-e, log.p = TRUE)) + log(det(t(X) %*% (w * X))) / 2) }
+      top <- nlm(height, nlm(height, c(0, 0.1))$estimate, gradtol = 1e-11, steptol = 1e-12)$estimate
+      e <- drop(X %*% top); w <- plogis(e) * plogis(-e)
+      c(top, sqrt(diag(solve(t(X) %*% (w * X))))) }`);
+    const fit = logistic({ made: separated, drivers: [{ kind: "number", name: "speed", values: speed.map((value) => value - 7), degree: 1 }] });
+    expect(fit.method).toBe("penalised likelihood");
+    [...fit.terms.map(({ estimate }) => estimate), ...fit.terms.map(({ standardError }) => standardError)].forEach((value, i) => expect(digits(value ?? NaN, expected[i])).toBeGreaterThan(5));
+  });
+
+  it("Firth's fit of a constant chance adds half a shot on each side", () => {
+    expect(logistic({ made: [1, 1, 1, 1], drivers: [] }).terms[0].estimate).toBeCloseTo(Math.log(4.5 / 0.5), 10);
+  });
+});
