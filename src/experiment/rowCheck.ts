@@ -149,17 +149,41 @@ function likeSpellings(log: TrialLog, column: LogColumn, used: readonly number[]
 
 /** Rows alike in every column, counters aside. */
 function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
-  const told = log.columns.filter(({ meaning, kind }) => meaning !== "trial" && kind !== "empty");
-  const seen = new Map<string, number>();
+  const [first] = toldColumns(log);
+  const repeats = repeatedRows(log);
+  if (repeats.size === 0) return [];
   return used.flatMap((index) => {
-    const key = JSON.stringify(told.map((column) => column.readings[index]));
-    const earlier = seen.get(key);
-    if (earlier === undefined) {
-      seen.set(key, index);
-      return [];
-    }
-    return [remark(log, index, told[0], `the row is the same as row ${log.rows[earlier] + 1} in every column`)];
+    const earlier = repeats.get(index);
+    return earlier === undefined ? [] : [remark(log, index, first, `the row is the same as row ${log.rows[earlier] + 1} in every column`)];
   });
+}
+
+function toldColumns(log: TrialLog): LogColumn[] {
+  return log.columns.filter(({ meaning, kind }) => meaning !== "trial" && kind !== "empty");
+}
+
+const repeatsOf = new WeakMap<TrialLog, ReadonlyMap<number, number>>();
+
+/** Row → the first row that it repeats. The same for every question, so it is found once per log. */
+function repeatedRows(log: TrialLog): ReadonlyMap<number, number> {
+  const known = repeatsOf.get(log);
+  if (known) return known;
+  const told = toldColumns(log);
+  const seen = new Map<string, number>();
+  const repeats = new Map<number, number>();
+  log.rows.forEach((_, index) => {
+    const key = told.map(({ readings }) => keyOf(readings[index])).join("\u0000");
+    const earlier = seen.get(key);
+    if (earlier === undefined) seen.set(key, index);
+    else repeats.set(index, earlier);
+  });
+  repeatsOf.set(log, repeats);
+  return repeats;
+}
+
+function keyOf(reading: Reading): string | number {
+  if (reading.kind === "number") return reading.value;
+  return reading.kind === "blank" ? "" : reading.kind === "unusable" ? `!${reading.reason}` : `'${levelOf(reading)}`;
 }
 
 function median(values: number[]): number {

@@ -1,5 +1,5 @@
 /** The whole journey in the shipped page: open, compute, check rows, analyse, click a point, keep, save a copy, reopen it. */
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
@@ -64,6 +64,12 @@ describe("the demonstration", () => {
     await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
     await expect.poll(() => selected(page)).toMatch(/^A(\d+):P\1$/);
 
+    // Save the plot.
+    const [svg] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as SVG" }).click()]);
+    expect(svg.suggestedFilename()).toBe("bend-against-cloth.svg");
+    const [png] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as PNG" }).click()]);
+    expect(readFileSync(await png.path()).subarray(1, 4).toString()).toBe("PNG");
+
     // Keep: a results sheet of its own.
     await openStep(page, "Keep");
     await page.getByRole("button", { name: "Write results sheet" }).click();
@@ -126,6 +132,31 @@ describe("what a user can do wrong", () => {
     await page.click("#blank");
     await page.getByRole("button", { name: "Open without saving" }).click();
     await page.waitForSelector('body[data-ready="trial-log.xlsx"]');
+    await page.close();
+  });
+
+  it("opens a file that is dropped on the page", async () => {
+    const { page } = await openBench(bench);
+    const log = "Speed (mph),Bend (in)\n8,0.5\n9,0.61\n10,0.7\n11,0.83\n";
+    await page.evaluate((text) => {
+      const data = new DataTransfer();
+      data.items.add(new File([text], "dropped.csv"));
+      document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
+    }, log);
+    await page.waitForSelector('body[data-ready="dropped.csv"]');
+    await expect.poll(() => sentences(page).catch(() => "")).toContain("4 of 4 rows used");
+    await saveCopyOf(page, "dropped copy.xlsx");
+    await page.close();
+  });
+
+  it("the plot answers to the keyboard alone", async () => {
+    const { page } = await openBench(bench);
+    const plot = page.locator("[data-figure]");
+    await plot.focus();
+    await page.keyboard.press("ArrowRight");
+    await page.keyboard.press("ArrowRight");
+    await page.keyboard.press("Enter");
+    await expect.poll(() => selected(page)).toBe("A3:P3");
     await page.close();
   });
 

@@ -62,11 +62,18 @@ describe("plots and results", () => {
 
   it("one figure per driver and four of the residuals", () => {
     expect(figures(analysis).map(({ title }) => title)).toEqual(["Bend against Cloth", "Bend against Speed", "Residuals against fitted", "Residual quantiles", "Rows that pull hardest"]);
-    for (const { points } of figures(analysis)) expect(points.length).toBe(24);
+    for (const figure of figures(analysis)) expect(figure.make().points.length).toBe(24);
+  });
+
+  it("adjusted means of a table that was not asked for, with its rows", () => {
+    const tabled = rows.map((row, i) => [...row, i === 0 ? "Table" : `T${i % 2}`]);
+    const wide = panelView(sheet(tabled), NO_SETTINGS).analysis!;
+    const figure = figures(wide).find(({ title }) => title === "Bend by Table")!.make();
+    expect([figure.levels, figure.means?.length, figure.points.length]).toEqual([["T1", "T0"], 2, 24]);
   });
 
   it("save as SVG that is well formed whatever the sheet holds", () => {
-    for (const figure of figures(analysis)) {
+    for (const figure of figures(analysis).map((choice) => choice.make())) {
       const parsed = new DOMParser().parseFromString(figureSvg(figure), "image/svg+xml");
       expect(parsed.querySelector("parsererror")).toBeNull();
       expect(parsed.querySelector("i")).toBeNull();

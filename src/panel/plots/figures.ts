@@ -1,7 +1,9 @@
 /**
  * The plots of an analysis, as data. May import: figure.ts, experiment/, statistics/.
  */
-import type { Analysis } from "../../experiment/analysis";
+import { analyse, type Analysis } from "../../experiment/analysis";
+import { asDriver } from "../../experiment/choice";
+import type { LogColumn } from "../../experiment/trialLog";
 import { significant } from "../../experiment/wording";
 import { adjustedMeans } from "../../statistics/adjustedMeans";
 import { effectLine } from "../../statistics/effectLine";
@@ -9,42 +11,86 @@ import { influence } from "../../statistics/influence";
 import { normalScores } from "../../statistics/normalScores";
 import type { Figure } from "./figure";
 
-/** One figure per driver, then three of residuals and one of influence, in reading order. */
-export function figures(analysis: Analysis): Figure[] {
-  return [...driverFigures(analysis), ...residualFigures(analysis)];
+/** A figure that can be drawn; its data are made when it is asked for. */
+export interface FigureChoice {
+  readonly id: string;
+  readonly title: string;
+  make(): Figure;
 }
 
-function driverFigures({ regression, columns, response }: Analysis): Figure[] {
+/**
+ * One figure per driver, one for cloth and for table where they were not asked for, three of residuals and one of
+ * influence, in reading order.
+ */
+export function figures(analysis: Analysis): FigureChoice[] {
+  const { columns, response } = analysis;
+  const name = response.heading.name;
+  return [
+    ...columns.map((column, index) => ({ id: `driver-${index}`, title: `${name} against ${column.heading.name}`, make: () => driverFigure(analysis, index) })),
+    ...placesNotAsked(analysis).map((column) => ({
+      id: `place-${column.column}`,
+      title: `${name} by ${column.heading.name}`,
+      make: () => placeFigure(analysis, column),
+    })),
+    { id: "residuals", title: "Residuals against fitted", make: () => residualsAgainstFitted(analysis) },
+    { id: "quantiles", title: "Residual quantiles", make: () => residualQuantiles(analysis) },
+    { id: "pull", title: "Rows that pull hardest", make: () => pull(analysis) },
+  ];
+}
+
+/** Cloth and table columns that the question leaves out. */
+function placesNotAsked({ log, columns, response }: Analysis): LogColumn[] {
+  return log.columns.filter((column) => (column.meaning === "cloth" || column.meaning === "table") && column.kind === "category" && column !== response && !columns.includes(column));
+}
+
+/** Adjusted means of a category that was not asked for: the question is asked once more with it. */
+function placeFigure(analysis: Analysis, column: LogColumn): Figure {
+  const drivers = [...analysis.choice.drivers, asDriver(column)];
+  const wider = analyse(analysis.log, { ...analysis.choice, drivers });
+  const figure = driverFigure(wider, drivers.length - 1);
+  const place = new Map(analysis.sheetRows.map((row, index) => [row, index]));
+  return {
+    ...figure,
+    id: `place-${column.column}`,
+    title: `${analysis.response.heading.name} by ${column.heading.name}`,
+    caption: `The question asked once more with ${column.heading.name} as a driver. ${figure.caption}`,
+    points: figure.points.flatMap((point) => {
+      const row = place.get(wider.sheetRows[point.row]);
+      return row === undefined ? [] : [{ ...point, row }];
+    }),
+  };
+}
+
+function driverFigure({ regression, columns, response }: Analysis, index: number): Figure {
   const percent = `${significant(100 * regression.confidence, 4)} %`;
   const name = response.heading.name;
-  return columns.map((column, index): Figure => {
-    const driver = regression.question.drivers[index];
-    const common = { id: `driver-${index}`, title: `${name} against ${column.heading.name}`, xLabel: column.heading.text, yLabel: response.heading.text };
-    const others = columns.length > 1 ? ", the other drivers brought to their middle" : "";
-    if (driver.kind === "number") {
-      const { x, estimates, points } = effectLine(regression, index);
-      const known = x.flatMap((at, i) => (estimates[i] ? [{ at, ...estimates[i] }] : []));
-      const banded = known.every(({ low }) => low !== null);
-      return {
-        ...common,
-        caption: `Points: the rows used${others}. Line: fitted mean${banded ? `; band: its ${percent} interval at each place` : "; no spread can be judged"}.`,
-        points: points.flatMap(({ x: at, y }, row) => (Number.isFinite(y) ? [{ x: at, y, row }] : [])),
-        line: {
-          x: known.map(({ at }) => at),
-          y: known.map(({ value }) => value),
-          ...(banded ? { low: known.map(({ low }) => low as number), high: known.map(({ high }) => high as number) } : {}),
-        },
-      };
-    }
-    const means = adjustedMeans(regression, index);
+  const column = columns[index];
+  const driver = regression.question.drivers[index];
+  const common = { id: `driver-${index}`, title: `${name} against ${column.heading.name}`, xLabel: column.heading.text, yLabel: response.heading.text };
+  const others = columns.length > 1 ? ", the other drivers brought to their middle" : "";
+  if (driver.kind === "number") {
+    const { x, estimates, points } = effectLine(regression, index);
+    const known = x.flatMap((at, i) => (estimates[i] ? [{ at, ...estimates[i] }] : []));
+    const banded = known.every(({ low }) => low !== null);
     return {
       ...common,
-      caption: `Adjusted means with ${percent} intervals${others}. Points: the rows used, moved likewise, side by side.`,
-      points: Array.from(driver.values, (level, row) => ({ x: level + sideways(row), y: (means[level].estimate?.value ?? NaN) + regression.residuals[row], row })).filter(({ y }) => Number.isFinite(y)),
-      means: means.flatMap(({ estimate }, level) => (estimate ? [{ x: level, value: estimate.value, low: estimate.low, high: estimate.high }] : [])),
-      levels: driver.levels,
+      caption: `Points: the rows used${others}. Line: fitted mean${banded ? `; band: its ${percent} interval at each place` : "; no spread can be judged"}.`,
+      points: points.flatMap(({ x: at, y }, row) => (Number.isFinite(y) ? [{ x: at, y, row }] : [])),
+      line: {
+        x: known.map(({ at }) => at),
+        y: known.map(({ value }) => value),
+        ...(banded ? { low: known.map(({ low }) => low as number), high: known.map(({ high }) => high as number) } : {}),
+      },
     };
-  });
+  }
+  const means = adjustedMeans(regression, index);
+  return {
+    ...common,
+    caption: `Adjusted means with ${percent} intervals${others}. Points: the rows used, moved likewise, side by side.`,
+    points: Array.from(driver.values, (level, row) => ({ x: level + sideways(row), y: (means[level].estimate?.value ?? NaN) + regression.residuals[row], row })).filter(({ y }) => Number.isFinite(y)),
+    means: means.flatMap(({ estimate }, level) => (estimate ? [{ x: level, value: estimate.value, low: estimate.low, high: estimate.high }] : [])),
+    levels: driver.levels,
+  };
 }
 
 /** Spreads points that share a level, the same way each time. */
@@ -52,40 +98,42 @@ function sideways(row: number): number {
   return 0.3 * (((row * 0.6180339887498949) % 1) - 0.5);
 }
 
-function residualFigures({ regression, response }: Analysis): Figure[] {
-  const { residuals, question } = regression;
-  const unit = response.heading.unit ? ` (${response.heading.unit})` : "";
-  const rows = influence(regression);
-  const studentised = rows.filter(({ studentised: value }) => value !== null);
-  const scores = normalScores(studentised.map(({ studentised: value }) => value as number));
+function residualsAgainstFitted({ regression, response }: Analysis): Figure {
+  const unit = response.heading.unit;
+  return {
+    id: "residuals",
+    title: "Residuals against fitted",
+    caption: "What the fit leaves over, against what it expects. A funnel or a bow says that the fit misses something.",
+    xLabel: `Fitted ${response.heading.text}`,
+    yLabel: `Residual${unit ? ` (${unit})` : ""}`,
+    points: Array.from(regression.residuals, (residual, row) => ({ x: regression.question.response[row] - residual, y: residual, row })),
+    rule: 0,
+  };
+}
+
+function residualQuantiles({ regression }: Analysis): Figure {
+  const studentised = influence(regression).flatMap(({ row, studentised: value }) => (value === null ? [] : [{ row, value }]));
+  const scores = normalScores(studentised.map(({ value }) => value));
   const ends = scores.length > 0 ? [scores[0].score, scores[scores.length - 1].score] : [];
-  return [
-    {
-      id: "residuals",
-      title: "Residuals against fitted",
-      caption: "What the fit leaves over, against what it expects. A funnel or a bow says that the fit misses something.",
-      xLabel: `Fitted ${response.heading.text}`,
-      yLabel: `Residual${unit}`,
-      points: Array.from(residuals, (residual, row) => ({ x: question.response[row] - residual, y: residual, row })),
-      rule: 0,
-    },
-    {
-      id: "quantiles",
-      title: "Residual quantiles",
-      caption: "Residuals in units of their own standard error against those of a normal spread. Points off the line at the ends are shots unlike the rest.",
-      xLabel: "Normal quantile",
-      yLabel: "Residual / its standard error",
-      points: scores.map(({ score, value, row }) => ({ x: score, y: value, row: studentised[row].row })),
-      line: { x: ends, y: ends },
-    },
-    {
-      id: "pull",
-      title: "Rows that pull hardest",
-      caption: "How far all fitted values move when the row is left out (Cook's distance). Tall needles deserve a second look at the row.",
-      xLabel: "Row among those used",
-      yLabel: "Cook's distance",
-      points: rows.filter(({ distance }) => Number.isFinite(distance)).map(({ row, distance }) => ({ x: row + 1, y: distance, row })),
-      needles: true,
-    },
-  ];
+  return {
+    id: "quantiles",
+    title: "Residual quantiles",
+    caption: "Residuals in units of their own standard error against those of a normal spread. Points off the line at the ends are shots unlike the rest.",
+    xLabel: "Normal quantile",
+    yLabel: "Residual / its standard error",
+    points: scores.map(({ score, value, row }) => ({ x: score, y: value, row: studentised[row].row })),
+    line: { x: ends, y: ends },
+  };
+}
+
+function pull({ regression }: Analysis): Figure {
+  return {
+    id: "pull",
+    title: "Rows that pull hardest",
+    caption: "How far all fitted values move when the row is left out (Cook's distance). Tall needles deserve a second look at the row.",
+    xLabel: "Row among those used",
+    yLabel: "Cook's distance",
+    points: influence(regression).flatMap(({ row, distance }) => (Number.isFinite(distance) ? [{ x: row + 1, y: distance, row }] : [])),
+    needles: true,
+  };
 }

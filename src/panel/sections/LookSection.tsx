@@ -23,7 +23,8 @@ export function LookSection({ analysis, theme, onPick, onFailure }: Props) {
   const styles = useSectionStyles();
   const all = useMemo(() => figures(analysis), [analysis]);
   const [wanted, setWanted] = useState<string>();
-  const figure = all.find(({ id }) => id === wanted) ?? all[0];
+  const chosen = all.find(({ id }) => id === wanted) ?? all[0];
+  const figure = useMemo(() => chosen.make(), [chosen]);
   const nameOfRow = (row: number) => `row ${analysis.sheetRows[row] + 1}`;
   return (
     <div className={styles.stack}>
