@@ -3,7 +3,7 @@ import { parseArgs } from "node:util";
 import type { DriverChoice } from "../experiment/choice";
 import { compareLevels, comparisonSentences, type ComparisonAnswer } from "../experiment/comparison";
 import { significant } from "../experiment/wording";
-import { toConfidence, scatterOf, toNumber } from "./options";
+import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
 import { remarkLines, remarksJson, tableLines } from "./table";
 import { UsageError } from "./usage";
@@ -11,7 +11,7 @@ import { UsageError } from "./usage";
 /** Compares and prints. @returns the exit code */
 export async function compareCommand(args: string[], print: (text: string) => void): Promise<number> {
   const { values, positionals, tokens } = parseArgs({
-    args,
+    args: withNegatives(args),
     allowPositionals: true,
     tokens: true,
     options: {

@@ -22,3 +22,12 @@ export function scatterOf(options: { readonly robust?: unknown; readonly cluster
   if (options.random !== undefined) return { scatter: { as: "random", heading: options.random } };
   return given.length === 0 ? {} : { scatter: { as: "robust" } };
 }
+
+/** "--margin" "-1" as "--margin=-1": a number below 0 is a value, which parseArgs would take for an option. */
+export function withNegatives(args: readonly string[]): string[] {
+  return args.reduce<string[]>((joined, arg) => {
+    const before = joined[joined.length - 1];
+    if (/^-[.\d]/.test(arg) && before !== undefined && /^--[^=]+$/.test(before)) return [...joined.slice(0, -1), `${before}=${arg}`];
+    return [...joined, arg];
+  }, []);
+}

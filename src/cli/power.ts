@@ -2,13 +2,13 @@
 import { parseArgs } from "node:util";
 import { significant } from "../experiment/wording";
 import { power, shotsNeeded } from "../statistics/power";
-import { toNumber } from "./options";
+import { toNumber, withNegatives } from "./options";
 import { CommandError, UsageError } from "./usage";
 
 /** Plans and prints. @returns the exit code */
 export function powerCommand(args: string[], print: (text: string) => void): Promise<number> {
   const { values } = parseArgs({
-    args,
+    args: withNegatives(args),
     options: {
       difference: { type: "string" },
       spread: { type: "string" },

@@ -158,7 +158,7 @@ function climb(directions: readonly Float64Array[], made: ArrayLike<number>, pen
   let place: readonly number[] = new Array<number>(size).fill(0);
   let here = at(place);
   let damping = 1;
-  let before = Infinity;
+  let before: readonly number[] = place;
   for (let step = 0; step < (penalised ? 2000 : 60) && here; step++) {
     const { inverse, shares } = here;
     const slope = new Array<number>(size).fill(0);
@@ -171,8 +171,8 @@ function climb(directions: readonly Float64Array[], made: ArrayLike<number>, pen
     const reach = (list: readonly number[]) => across.reduce((most, row) => Math.max(most, Math.abs(inner(row, list))), 0);
     const length = reach(move);
     // The information is not the penalised curve itself: steps that swing to and fro are shortened.
-    if (penalised && step > 5 && length > 0.7 * before && damping > 1e-3) damping /= 2;
-    before = length;
+    if (penalised && inner(move, before) < 0 && damping > 0.1) damping /= 2;
+    before = move;
     move = move.map((value) => value * damping);
     let next: Height | undefined;
     let target = place;

@@ -1,0 +1,151 @@
+/** The statistics of the command line as people call it: a process, its output, its exit code. */
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+
+const root = join(import.meta.dirname, "../..");
+const sessions = join(root, "tests", "outside", "reference", "sessions.csv");
+let folder: string;
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "bendbook-statistics-"));
+  // Six sessions, each with one humidity and its own level; speed changes from shot to shot.
+  const shift = [0.1, -0.08, 0.02, 0.09, -0.03, 0.16];
+  const rows = shift.flatMap((u, s) =>
+    Array.from({ length: 10 }, (_, i) => [`s${s + 1}`, 35 + 6 * s, 4 + i, i % 2 ? "new" : "worn", (0.5 + u + 0.02 * i + 0.01 * ((7 * i + 3 * s) % 5)).toFixed(3), i > 4 ? "yes" : "no"].join(",")),
+  );
+  writeFileSync(join(folder, "stays.csv"), ["Session,Humidity (%),Speed (mph),Cloth,Bend (in),Made", ...rows].join("\n"));
+  writeFileSync(join(folder, "blank.csv"), ["Session,Humidity (%),Bend (in),Made", "a,40,1,made", "a,45,2,missed", ",50,2.5,made", "b,42,1.8,perhaps", "b,47,2.2,missed"].join("\n"));
+  writeFileSync(join(folder, "one.csv"), ["Session,Humidity (%),Bend (in)", "a,40,1", "a,45,2", "a,50,2.4"].join("\n"));
+  writeFileSync(join(folder, "two.csv"), ["Session,Humidity (%),Bend (in)", "a,40,1", "a,40,2", "b,50,2.4", "b,50,2.7"].join("\n"));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function bendbook(...args: string[]): { status: number | null; out: string; err: string } {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, "bin", "bendbook.js"), ...args], { encoding: "utf8", cwd: folder });
+  return { status, out: stdout, err: stderr };
+}
+function json(...args: string[]) {
+  const { status, out, err } = bendbook(...args, "--json");
+  if (status !== 0) throw new Error(err);
+  return JSON.parse(out);
+}
+const bend = ["--response", "Bend (in)"];
+const term = (data: { terms: { term: string }[] }, name: string) => data.terms.find((one) => one.term === name) as Record<string, number> & { term: string };
+
+describe("regress with errors that fit the rows", () => {
+  const question = ["regress", sessions, ...bend, "--driver", "Humidity (%)", "--driver", "Speed (mph)", "--category", "Cloth"];
+
+  it("--robust, --cluster and --random give each term its df; --random the spread", () => {
+    const [plain, robust, cluster, random] = [[], ["--robust"], ["--cluster", "session"], ["--random", "Session"]].map((option) => json(...question, ...option));
+    expect(term(robust, "Speed (mph)")).toMatchObject({ estimate: term(plain, "Speed (mph)").estimate, df: 55 });
+    expect(term(robust, "Speed (mph)").standardError).toBeCloseTo(0.0042411373, 9);
+    expect(term(cluster, "Humidity (%)").df).toBeCloseTo(3.80738530532, 9);
+    expect(term(random, "Humidity (%)").df).toBeCloseTo(5.9393857, 6);
+    expect(random.spread.Session).toBeCloseTo(0.0568947866, 8);
+    expect(random.spread.residual).toBeCloseTo(0.0474726628, 8);
+    expect(random.tests[2]).toMatchObject({ term: "Cloth", df1: 2 });
+  });
+
+  it("leaves out rows with a blank in the grouping column, and lists them", () => {
+    expect(json("regress", "blank.csv", ...bend, "--driver", "Humidity (%)", "--cluster", "Session").leftOut).toEqual([{ row: 4, column: "Session", cell: "A4", reason: "Session is blank" }]);
+  });
+
+  it("leads with the session-aware answer where a driver never changes within a session", () => {
+    const question = ["regress", "stays.csv", ...bend, "--driver", "Humidity (%)", "--driver", "Speed (mph)"];
+    const data = json(...question);
+    expect(term(data, "Humidity (%)").p).toBeLessThan(0.05);
+    expect(data.sessionAware).toMatchObject({ column: "Session", groups: 6, neverChangeWithin: ["Humidity (%)"], lead: true });
+    expect(term(data.sessionAware, "Humidity (%)").p).toBeGreaterThan(0.05);
+    expect(data.sessionAware.terms).toEqual(json(...question, "--random", "Session").terms);
+    const { out } = bendbook(...question);
+    const places = ["Humidity never changes within one session. The 60 shots come from 6 values of session", "The plain fit would call humidity told", "With speed alike, ten points more humidity: the rows do not tell", "For comparison, the plain fit"].map((text) => out.indexOf(text));
+    expect(places.every((place, i) => place >= 0 && (i === 0 || place > places[i - 1]))).toBe(true);
+    expect(out).not.toMatch(/\*|~/);
+  });
+
+  it("says when the sessions are too few for it", () => {
+    const { out } = bendbook("regress", "two.csv", ...bend, "--driver", "Humidity (%)");
+    expect(out).toContain("too few values of session");
+    expect(json("regress", "two.csv", ...bend, "--driver", "Humidity (%)", "--cluster", "Session").notEstimated[1].reason).toContain("too few groups of Session");
+  });
+});
+
+describe("regress --made", () => {
+  it("fits the chance, or the penalised one where made and missed are separated", () => {
+    const plain = json("regress", sessions, "--made", "Made", "--driver", "Speed (mph)");
+    expect(plain).toMatchObject({ method: "maximum likelihood", made: 38, rSquared: null });
+    expect(term(plain, "Speed (mph)").t).toBeCloseTo(term(plain, "Speed (mph)").estimate / term(plain, "Speed (mph)").standardError, 12);
+    const separated = json("regress", "stays.csv", "--made", "Made", "--driver", "Speed (mph)");
+    expect(separated.method).toBe("penalised likelihood");
+    expect(Number.isFinite(term(separated, "Speed (mph)").estimate)).toBe(true);
+    expect(bendbook("regress", "stays.csv", "--made", "Made", "--driver", "Speed (mph)").out).toContain("tell made from missed without exception");
+  });
+  it("leaves out what says neither", () => {
+    const data = json("regress", "blank.csv", "--made", "Made", "--driver", "Humidity (%)");
+    expect([data.rowsUsed, data.leftOut[0].reason]).toEqual([4, 'Made is "perhaps", which says neither made nor missed (yes or no, made or missed, TRUE or FALSE, 1 or 0)']);
+  });
+});
+
+describe("compare", () => {
+  const question = ["compare", sessions, ...bend, "--among", "Cloth", "--driver", "Speed (mph)"];
+  it("gives means and simultaneous pairs, a less b", () => {
+    const data = json(...question, "--category", "Session", "--margin", "0.05");
+    expect(data.means.map(({ level }: { level: string }) => level)).toEqual(["old", "worn", "new"]);
+    expect(data.means[0].mean).toBeCloseTo(0.588903999295655, 12);
+    expect(data.pairs[0]).toMatchObject({ a: "old", b: "worn", equivalent: false });
+    expect(data.pairs[1]).toMatchObject({ a: "old", b: "new", equivalent: true });
+    expect(data.pairs[0].difference).toBeCloseTo(data.means[0].mean - data.means[1].mean, 12);
+    expect(data.pairs[0].p).toBeCloseTo(0.324066424567, 9);
+    for (const key of ["standardError", "low", "high"]) expect(typeof data.pairs[0][key]).toBe("number");
+    expect("equivalent" in json(...question).pairs[0]).toBe(false);
+  });
+  it("takes sessions as random, and speaks in sentences", () => {
+    expect(json(...question, "--random", "Session").pairs[0].p).toBeCloseTo(0.37968920, 6);
+    const { out } = bendbook(...question, "--cluster", "Session", "--margin", "0.0625");
+    expect(out).toContain('"old" and "new" cannot be told apart');
+    expect(out).toContain("hold for all 3 pairs at once");
+    expect(out).not.toMatch(/\*|~/);
+  });
+});
+
+describe("power", () => {
+  it("gives the power of so many shots, or the shots for a power", () => {
+    expect(json("power", "--difference", "1", "--spread", "1", "--shots", "17").power).toBeCloseTo(0.80703671514, 10);
+    expect(json("power", "--difference", "0.05", "--spread", "0.1", "--power", "0.9").shots).toBe(86);
+    expect(json("power", "--difference", "1", "--spread", "1", "--shots", "17", "--level", "0.01")).toEqual(json("power", "--difference", "1", "--spread", "1", "--shots", "17", "--confidence", "0.99"));
+    expect(bendbook("power", "--difference", "1", "--spread", "1", "--shots", "17").out).toContain("With 17 shots on each of two tables");
+  });
+});
+
+describe("bad input", () => {
+  it.each([
+    [["regress", "stays.csv", ...bend, "--cluster", "Week"], 1, 'no column is headed "Week"; there are: "Session"'],
+    [["regress", "stays.csv", ...bend, "--driver", "Humidity (%)", "--cluster", "Humidity (%)"], 1, "both as a driver and as what groups the rows"],
+    [["regress", "stays.csv", ...bend, "--random", "Bend (in)"], 1, "both as the response and as what groups the rows"],
+    [["regress", "stays.csv", ...bend, "--random", "Session", "--robust"], 2, "--robust and --random are given together"],
+    [["regress", "one.csv", ...bend, "--cluster", "Session"], 1, '"Session" has one group only in the rows used (a)'],
+    [["regress", "two.csv", ...bend, "--driver", "Humidity (%)", "--random", "Session"], 1, "more groups are needed"],
+    [["regress", "stays.csv", ...bend, "--made", "Made"], 2, "--response and --made are given together"],
+    [["regress", "stays.csv", "--made", "Made", "--cluster", "Session"], 2, "--cluster goes with --response"],
+    [["regress", "stays.csv", "--made", "Humidity (%)"], 1, "says neither made nor missed"],
+    [["compare", "stays.csv", ...bend], 2, "compare needs --among HEADER"],
+    [["compare", "stays.csv", ...bend, "--among", "Table"], 1, 'no column is headed "Table"'],
+    [["compare", "stays.csv", ...bend, "--among", "Cloth", "--margin", "-1"], 2, '--margin is "-1": give a number above 0'],
+    [["compare", "stays.csv", ...bend, "--among", "Cloth", "--category", "Cloth"], 1, "both as a driver and as what is compared"],
+    [["compare", "one.csv", ...bend, "--among", "Session"], 1, '"Session" has one level only in the rows used (a)'],
+    [["compare", "stays.csv", ...bend, "--among", "Cloth", "--cluster", "Cloth"], 1, "both as a driver and as what groups the rows"],
+    [["power", "--difference", "1", "--spread", "1"], 2, "--shots N (shots per table) or --power P"],
+    [["power", "--difference", "0", "--spread", "1", "--shots", "5"], 2, '--difference is "0"'],
+    [["power", "--difference", "1", "--spread", "-1", "--shots", "5"], 2, '--spread is "-1"'],
+    [["power", "--difference", "1", "--spread", "1", "--shots", "2.5"], 2, "whole number of shots"],
+    [["power", "--difference", "1", "--spread", "1", "--power", "1"], 2, "between the level (0.05) and 1"],
+    [["power", "--difference", "1e-9", "--spread", "1", "--power", "0.8"], 1, "more than 1000000000 shots"],
+  ] as const)("%j ends with %i", (args, status, message) => {
+    const result = bendbook(...args);
+    expect(result.err).toContain(message);
+    expect(result.status).toBe(status);
+    expect(result.out).toBe("");
+  });
+});
