@@ -7,7 +7,7 @@ import { certificates } from "./certificates";
 import { excelSteps } from "./excelSteps";
 import { root } from "./install.mjs";
 import { MANIFEST, manifestPort, readManifest, withPort } from "./manifest";
-import { serve } from "./serve";
+import { serve, stopOnSignal } from "./serve";
 
 /** The port that was asked for; undefined for the manifest's own. */
 function wantedPort(argv: readonly string[]): number | undefined {
@@ -37,14 +37,7 @@ async function begin(): Promise<void> {
     throw problem;
   });
   process.stdout.write(`Bendbook for Excel is served at ${address}\n${excelSteps({ manifest, authority, page: `${address}taskpane.html` })}`);
-  const stop = () => {
-    process.stdout.write("\nBendbook for Excel has stopped.\n");
-    server.close();
-    server.closeAllConnections();
-    process.exit(0);
-  };
-  process.on("SIGINT", stop);
-  process.on("SIGTERM", stop);
+  stopOnSignal(server, "Bendbook for Excel");
 }
 
 /** The server goes on after this file has run. */

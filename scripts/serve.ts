@@ -51,6 +51,18 @@ export async function serve({ workbook, port, exactPort, certificate }: ServeOpt
   return { server, address: `${certificate ? "https" : "http"}://${name}:${(server.address() as AddressInfo).port}/` };
 }
 
+/** Ends the server and the process cleanly on Ctrl-C. @param name what the last line says has stopped */
+export function stopOnSignal(server: Server, name: string): void {
+  const stop = () => {
+    process.stdout.write(`\n${name} has stopped.\n`);
+    server.close();
+    server.closeAllConnections();
+    process.exit(0);
+  };
+  process.on("SIGINT", stop);
+  process.on("SIGTERM", stop);
+}
+
 function answer(request: IncomingMessage, response: ServerResponse, workbook: string | undefined): void {
   const refuse = (status: number, text: string) => response.writeHead(status, { "content-type": "text/plain; charset=utf-8" }).end(text);
   // A page elsewhere must not reach the workbook through a name that it points at this machine.

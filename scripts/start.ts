@@ -3,7 +3,7 @@ import { spawn } from "node:child_process";
 import { existsSync, statSync } from "node:fs";
 import { resolve } from "node:path";
 import { ensurePages } from "./build.mjs";
-import { serve } from "./serve";
+import { serve, stopOnSignal } from "./serve";
 
 /** The server goes on after this file has run. */
 export const stays = true;
@@ -26,14 +26,7 @@ const { server, address } = await serve({ workbook, port: USUAL_PORT });
 process.stdout.write(`Bendbook is at ${address}\nCtrl-C ends it.\n`);
 openBrowser(address);
 
-const stop = () => {
-  process.stdout.write("\nBendbook has stopped.\n");
-  server.close();
-  server.closeAllConnections();
-  process.exit(0);
-};
-process.on("SIGINT", stop);
-process.on("SIGTERM", stop);
+stopOnSignal(server, "Bendbook");
 
 /** Opens the address where there is a desktop to do so; without one the printed address must do. */
 function openBrowser(url: string): void {

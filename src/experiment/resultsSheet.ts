@@ -9,6 +9,7 @@ import type { Area } from "../workbook/book";
 import type { NewCell, NewChart, NewSheet } from "../workbook/port";
 import type { Analysis } from "./analysis";
 import { answerSentences } from "./answer";
+import type { Choice } from "./choice";
 
 /** @param made when the sheet was made @param version of Bendbook */
 export function resultsSheet(analysis: Analysis, name: string, made: Date, version: string): NewSheet {
@@ -33,7 +34,7 @@ export function resultsSheet(analysis: Analysis, name: string, made: Date, versi
   choice.joint.forEach(([a, b]) => add("Acting together", `${a} and ${b}`));
   add("Constant", choice.constant ? "yes" : "no, forced through the origin");
   add("Confidence of intervals", choice.confidence);
-  add("Method", "least squares; intervals from Student's t");
+  add("Method", methodOf(choice));
   add("Rows read", log.rows.length);
   add("Rows used", check.used.length);
   add("Rows left out", check.leftOut.length);
@@ -89,6 +90,13 @@ export function resultsSheet(analysis: Analysis, name: string, made: Date, versi
     for (const { row, address, reason } of check.suspicious) add(row + 1, address, reason);
   }
   return { name, rows, columnWidths: [44, 22, 16, 16, 16, 12, 12], charts };
+}
+
+function methodOf({ scatter }: Choice): string {
+  if (!scatter) return "least squares; intervals from Student's t, every row on its own";
+  if (scatter.as === "robust") return "least squares; errors corrected for unequal spread, intervals from Student's t";
+  if (scatter.as === "cluster") return `least squares; errors for rows of one ${scatter.heading} together in any way, intervals from Student's t`;
+  return `restricted maximum likelihood; each ${scatter.heading} shifted by a random amount, intervals from Student's t`;
 }
 
 /** A moment as a spreadsheet's serial day in local time. */

@@ -93,7 +93,7 @@ function Steps({ port, theme }: { port: Port; theme: ThemeName }) {
             "question", "Choose a question", `${choice.response} against ${choice.drivers.map(({ heading }) => heading).join(", ") || "nothing yet"}`,
             <QuestionSection log={log} choice={choice} missing={missing} onChange={(next) => change({ sheet: data.sheet, choice: next })} />,
           )}
-        {analysis && step("answer", "Read the answer", share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} />)}
+        {analysis && step("answer", "Read the answer", share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} aware={view.aware} plainFirst={state.settings.plainFirst === true} onPlainFirst={(plainFirst) => change({ plainFirst })} />)}
         {analysis && step("look", "Look", "plots; a click on a point selects its row", <LookSection analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
         {analysis && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} analysis={analysis} version={VERSION} onFailure={setFailure} />)}
       </Accordion>

@@ -1,7 +1,8 @@
 /**
- * What the user chose in the panel, as it is kept with the workbook. May import: experiment/choice.ts.
+ * What the user chose in the panel, as it is kept with the workbook. May import: experiment/choice.ts and shotSettings.ts.
  */
-import type { Choice, DriverChoice } from "../experiment/choice";
+import type { Choice, DriverChoice, ScatterChoice } from "../experiment/choice";
+import { parseShot, type ShotSettings } from "../experiment/shotSettings";
 
 export interface PanelSettings {
   /** Sheet that is looked at; the one in front when missing. */
@@ -12,9 +13,17 @@ export interface PanelSettings {
   readonly headingRow?: number;
   /** Units that the user gave, by full heading text. */
   readonly units: Readonly<Record<string, string>>;
+  /** True when the user wants the plain fit read first where a session-aware one is advised. */
+  readonly plainFirst?: boolean;
   /** The question; guessed when missing. */
   readonly choice?: Choice;
+  /** Which view is in front; the analysis when missing. */
+  readonly view?: ViewName;
+  /** The shot that was set; the default one when missing. */
+  readonly shot?: ShotSettings;
 }
+
+export type ViewName = "analysis" | "shot";
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
 
@@ -40,7 +49,10 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(typeof raw.sheet === "string" ? { sheet: raw.sheet } : {}),
     ...(typeof raw.table === "string" ? { table: raw.table } : {}),
     ...(Number.isInteger(raw.headingRow) ? { headingRow: raw.headingRow as number } : {}),
+    ...(raw.plainFirst === true ? { plainFirst: true } : {}),
     ...(choice ? { choice } : {}),
+    ...(raw.view === "analysis" || raw.view === "shot" ? { view: raw.view } : {}),
+    ...(raw.shot === undefined ? {} : { shot: parseShot(raw.shot) }),
   };
 }
 
@@ -55,7 +67,13 @@ function parseChoice(raw: Record<string, unknown>): Choice | undefined {
     (pair): pair is [string, string] => Array.isArray(pair) && pair.length === 2 && pair.every((one) => typeof one === "string"),
   );
   const confidence = typeof raw.confidence === "number" && raw.confidence > 0 && raw.confidence < 1 ? raw.confidence : 0.95;
-  return { response: raw.response, drivers, joint, constant: raw.constant !== false, confidence };
+  const scatter = parseScatter(asRecord(raw.scatter));
+  return { response: raw.response, drivers, joint, constant: raw.constant !== false, confidence, ...(scatter ? { scatter } : {}) };
+}
+
+function parseScatter({ as, heading }: Record<string, unknown>): ScatterChoice | undefined {
+  if (as === "robust") return { as };
+  return (as === "cluster" || as === "random") && typeof heading === "string" ? { as, heading } : undefined;
 }
 
 function asRecord(value: unknown): Record<string, unknown> {

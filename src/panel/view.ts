@@ -5,6 +5,7 @@
 import { analyse, NoAnswer, type Analysis } from "../experiment/analysis";
 import { guessChoice, type Choice } from "../experiment/choice";
 import { UnknownColumn, type RowCheck } from "../experiment/rowCheck";
+import { sessionAware, type SessionAware } from "../experiment/sessionAware";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../experiment/trialLog";
 import type { SheetData } from "../workbook/port";
 import type { PanelSettings } from "./settings";
@@ -16,13 +17,16 @@ export interface PanelView {
   readonly choice: Choice | undefined;
   /** Headings that the kept question names and the sheet does not have now; they come back with the column. */
   readonly missing: readonly string[];
+  /** The fit that is shown. */
   readonly analysis: Analysis | undefined;
+  /** What the sessions mean for the plain fit, where rows come in sessions and the question does not say how they go together. */
+  readonly aware: SessionAware | undefined;
   readonly check: RowCheck | undefined;
   /** Why there is no answer. */
   readonly problem: string | undefined;
 }
 
-const NOTHING = { logs: [], log: undefined, choice: undefined, missing: [], analysis: undefined, check: undefined };
+const NOTHING = { logs: [], log: undefined, choice: undefined, missing: [], analysis: undefined, aware: undefined, check: undefined };
 
 export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   if (data.values.length === 0) return { ...NOTHING, problem: `Sheet "${data.sheet}" is empty. Open a log, or type headings and trials and come back.` };
@@ -41,13 +45,17 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   }
   const drivers = wanted.drivers.filter(({ heading }) => has.has(heading));
   const asked = new Set(drivers.map(({ heading }) => heading));
-  const choice = { ...wanted, drivers, joint: wanted.joint.filter((pair) => pair.every((heading) => asked.has(heading))) };
+  const { scatter, ...rest } = wanted;
+  const together = scatter && (scatter.as === "robust" || has.has(scatter.heading)) ? { scatter } : {};
+  const choice = { ...rest, ...together, drivers, joint: wanted.joint.filter((pair) => pair.every((heading) => asked.has(heading))) };
   try {
-    const analysis = analyse(log, choice);
-    return { logs, log, choice, missing, analysis, check: analysis.check, problem: undefined };
+    const plain = analyse(log, choice);
+    const aware = sessionAware(plain);
+    const analysis = aware?.lead && aware.recommended && !settings.plainFirst ? aware.recommended : plain;
+    return { logs, log, choice, missing, analysis, aware: aware?.lead ? aware : undefined, check: analysis.check, problem: undefined };
   } catch (problem) {
-    if (problem instanceof NoAnswer) return { logs, log, choice, missing, analysis: undefined, check: problem.check, problem: problem.message };
-    if (problem instanceof UnknownColumn) return { logs, log, choice, missing, analysis: undefined, check: undefined, problem: problem.message };
+    if (problem instanceof NoAnswer) return { logs, log, choice, missing, analysis: undefined, aware: undefined, check: problem.check, problem: problem.message };
+    if (problem instanceof UnknownColumn) return { logs, log, choice, missing, analysis: undefined, aware: undefined, check: undefined, problem: problem.message };
     throw problem;
   }
 }

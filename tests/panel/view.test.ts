@@ -51,6 +51,17 @@ describe("what the panel shows", () => {
     expect(equal.analysis?.regression.unestimated[0].reason).toBe("Speed is the same in every row (8)");
   });
 
+  it("leads with the session-aware fit where a driver never changes within a session, and lets the user turn back", () => {
+    const log: CellValue[][] = [["Session", "Humidity (%)", "Bend (in)"]];
+    for (let i = 0; i < 48; i++) log.push([`W${i % 6}`, 40 + 5 * (i % 6), 0.6 + 0.05 * Math.sin(3 * (i % 6)) - 0.002 * (i % 6) + (i % 5) / 100]);
+    const led = panelView(sheet(log), NO_SETTINGS);
+    expect(led.aware?.sentences[0].text).toContain("Humidity never changes within one session");
+    expect(led.analysis?.choice.scatter).toEqual({ as: "random", heading: "Session" });
+    const plain = panelView(sheet(log), { units: {}, plainFirst: true });
+    expect(plain.analysis?.choice.scatter).toBeUndefined();
+    expect(led.analysis!.regression.terms[1].standardError!).toBeGreaterThan(2 * plain.analysis!.regression.terms[1].standardError!);
+  });
+
   it("a unit that the user gives is used", () => {
     const view = panelView(sheet(rows), { units: { "Speed (mph)": "km/h" } });
     expect(view.log?.columns[1].heading.unit).toBe("km/h");

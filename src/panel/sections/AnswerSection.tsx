@@ -1,13 +1,22 @@
 /** Read the answer: sentences first, then the figures behind them. May import: panel/, experiment/, statistics/. */
-import { MessageBar, MessageBarBody } from "@fluentui/react-components";
+import { MessageBar, MessageBarBody, Switch } from "@fluentui/react-components";
 import { useMemo } from "react";
 import type { Analysis } from "../../experiment/analysis";
+import type { SessionAware } from "../../experiment/sessionAware";
 import { answerSentences, type Sentence } from "../../experiment/answer";
 import { decimalsFor, fixed, significant, withUnit } from "../../experiment/wording";
 import { termTests } from "../../statistics/termTests";
 import { useSectionStyles } from "./styles";
 
-export function AnswerSection({ analysis }: { analysis: Analysis }) {
+interface Props {
+  readonly analysis: Analysis;
+  /** What the sessions mean for the plain fit, when they matter. */
+  readonly aware: SessionAware | undefined;
+  readonly plainFirst: boolean;
+  readonly onPlainFirst: (plain: boolean) => void;
+}
+
+export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Props) {
   const styles = useSectionStyles();
   const { regression, response, columns } = analysis;
   const sentences = useMemo(() => answerSentences(analysis), [analysis]);
@@ -17,6 +26,14 @@ export function AnswerSection({ analysis }: { analysis: Analysis }) {
   const percent = `${significant(100 * regression.confidence, 4)} %`;
   return (
     <div className={styles.stack}>
+      {aware && (
+        <div data-part="sessions">
+          {aware.sentences.map(({ text }) => <p key={text} className={styles.sentence}>{text}</p>)}
+          {aware.recommended && (
+            <Switch label="Read the plain fit, which counts every shot on its own" checked={plainFirst} onChange={(_, { checked }) => onPlainFirst(checked)} />
+          )}
+        </div>
+      )}
       <div data-part="sentences">
         {sentences.filter(({ kind }) => kind !== "caution" && kind !== "missing").map(({ text }) => <p key={text} className={styles.sentence}>{text}</p>)}
         {of("missing").map(({ text }) => (

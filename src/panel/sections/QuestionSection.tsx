@@ -1,7 +1,7 @@
 /** Choose a question: the response, the drivers and how each is taken. Pickers throughout. May import: panel/, experiment/. */
 import { Button, Checkbox, Dropdown, Field, Option } from "@fluentui/react-components";
 import { useState } from "react";
-import { asDriver, possibleDrivers, type Choice, type DriverChoice } from "../../experiment/choice";
+import { asDriver, possibleDrivers, type Choice, type DriverChoice, type ScatterChoice } from "../../experiment/choice";
 import type { LogColumn, TrialLog } from "../../experiment/trialLog";
 import { useSectionStyles } from "./styles";
 
@@ -45,6 +45,7 @@ export function QuestionSection({ log, choice, missing, onChange }: Props) {
         {missing.map((heading) => <p key={heading} className={styles.note}>{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>)}
       </fieldset>
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
+      <ScatterPicker log={log} choice={choice} onChange={(scatter) => change({ scatter })} />
       <Field label="Confidence of the intervals">
         <Dropdown value={`${Math.round(100 * choice.confidence)} %`} selectedOptions={[String(choice.confidence)]} onOptionSelect={(_, { optionValue }) => optionValue && change({ confidence: Number(optionValue) })}>
           {CONFIDENCES.map((one) => <Option key={one} value={String(one)}>{`${Math.round(100 * one)} %`}</Option>)}
@@ -82,6 +83,29 @@ function DriverRow({ column, driver, onChange }: { column: LogColumn; driver: Dr
         </div>
       )}
     </div>
+  );
+}
+
+/** How rows scatter about the fit. */
+function ScatterPicker({ log, choice, onChange }: { log: TrialLog; choice: Choice; onChange: (scatter: ScatterChoice | undefined) => void }) {
+  const asked = new Set([choice.response, ...choice.drivers.map(({ heading }) => heading)]);
+  const groups = log.columns.filter(({ heading, meaning }) => !asked.has(heading.text) && ["session", "date", "table", "balls"].includes(meaning ?? ""));
+  const options: readonly (readonly [string, ScatterChoice | undefined])[] = [
+    ["Every shot on its own", undefined],
+    ["On its own, some scatter more than others", { as: "robust" }],
+    ...groups.flatMap(({ heading: { text } }): (readonly [string, ScatterChoice])[] => [
+      [`Each ${text} shifted by a random amount`, { as: "random", heading: text }],
+      [`Shots of one ${text} together in any way`, { as: "cluster", heading: text }],
+    ]),
+  ];
+  const key = JSON.stringify(choice.scatter ?? null);
+  const current = options.find(([, scatter]) => JSON.stringify(scatter ?? null) === key)?.[0] ?? options[0][0];
+  return (
+    <Field label="Which shots go together">
+      <Dropdown value={current} selectedOptions={[current]} onOptionSelect={(_, { optionValue }) => onChange(options.find(([text]) => text === optionValue)?.[1])}>
+        {options.map(([text]) => <Option key={text} value={text}>{text}</Option>)}
+      </Dropdown>
+    </Field>
   );
 }
 
