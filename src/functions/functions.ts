@@ -12,8 +12,10 @@ import { spread } from "../statistics/spread";
 import { isCellError } from "../workbook/book";
 import { absoluteHumidities, dewPoints, mixingRatios, relativeHumidities, vapourPressures } from "./airCells";
 import { asMatrix, isBlank, lift, single, toBallDiameter, toConfidence, toLength, toNumber, toUnits, toWhole } from "./arguments";
+import { compareTable } from "./compareTable";
 import { reboundTable, rollingTable, slidingTable, speeds, spinRow } from "./measureTable";
 import { messages } from "./messages";
+import { powerCells, shotsCells } from "./planCells";
 import { regressTable } from "./regressTable";
 import { cautions, impactRow, pathTable, predictions, runRow, swingTable } from "./shotTable";
 import { pathClearanceTable, trackBendTable } from "./trackTable";
@@ -102,10 +104,12 @@ export function FRACTION(value: any[][], denominator?: any[][]): any[][] {
  * @param {any[][]} drivers One or more columns beside it, numbers or text; rows with a blank are left out and counted.
  * @param {any[][]} [names] Names of the drivers, one per column.
  * @param {any[][]} [confidence] Confidence of the intervals as a share; 0.95 when left out.
- * @returns {any[][]} Table of term, estimate (response's unit per driver's unit), standard error, low, high and p.
+ * @param {any[][]} [groups] One column that says which rows belong together, such as the session.
+ * @param {any[][]} [scatter] "cluster" (when left out and groups is given), "random" for a random shift per group, or "robust" without groups.
+ * @returns {any[][]} Table of term, estimate (response's unit per driver's unit), standard error, low, high and p; with groups or scatter also df.
  */
-export function REGRESS(response: any[][], drivers: any[][], names?: any[][], confidence?: any[][]): any[][] {
-  return regressTable(response, drivers, names, single("confidence", confidence));
+export function REGRESS(response: any[][], drivers: any[][], names?: any[][], confidence?: any[][], groups?: any[][], scatter?: any[][]): any[][] {
+  return regressTable(response, drivers, names, single("confidence", confidence), groups, single("scatter", scatter));
 }
 
 /**
@@ -396,4 +400,44 @@ export function TRACKBEND(x: any[][], y: any[][]): any[][] {
  */
 export function PATHCLEARANCE(path: any[][], obstacles: any[][], ballDiameter?: any[][], units?: any[][]): any[][] {
   return pathClearanceTable(path, obstacles, ballDiameter, units);
+}
+
+/**
+ * All levels of a category compared with each other, drivers alike, with intervals and p that hold for all pairs at once.
+ * @customfunction COMPARE
+ * @param {any[][]} response One column of numbers, such as bend.
+ * @param {any[][]} among The column of levels beside it, such as tables or cloths.
+ * @param {any[][]} [drivers] Columns to hold alike: numbers at their mean, text as categories with equal weight.
+ * @param {any[][]} [confidence] Confidence of the intervals as a share; 0.95 when left out.
+ * @param {any[][]} [margin] Largest difference that counts as none, in the response's unit; asks whether levels are the same to it.
+ * @returns {any[][]} Table of pairs (first less second: difference, standard error, low, high, p), then of levels with rows and mean.
+ */
+export function COMPARE(response: any[][], among: any[][], drivers?: any[][], confidence?: any[][], margin?: any[][]): any[][] {
+  return compareTable(response, among, drivers, single("confidence", confidence), single("margin", margin));
+}
+
+/**
+ * Chance to see a true difference between two tables with so many shots on each, by a two-sided t test.
+ * @customfunction POWER
+ * @param {any[][]} difference True difference of the two means, in any one unit.
+ * @param {any[][]} spread Standard deviation of single shots on one table, in the unit of difference.
+ * @param {any[][]} shots Shots per table, a whole number from 2 up.
+ * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
+ * @returns {any[][]} Power as a share between 0 and 1; over ranges.
+ */
+export function POWER(difference: any[][], spread: any[][], shots: any[][], level?: any[][]): any[][] {
+  return powerCells(difference, spread, shots, level);
+}
+
+/**
+ * Fewest shots per table that see a true difference between two tables with the power wanted, by a two-sided t test.
+ * @customfunction SHOTS
+ * @param {any[][]} difference True difference of the two means, not 0, in any one unit.
+ * @param {any[][]} spread Standard deviation of single shots on one table, in the unit of difference.
+ * @param {any[][]} power Power wanted as a share, such as 0.8, above the level.
+ * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
+ * @returns {any[][]} Shots per table; over ranges.
+ */
+export function SHOTS(difference: any[][], spread: any[][], power: any[][], level?: any[][]): any[][] {
+  return shotsCells(difference, spread, power, level);
 }

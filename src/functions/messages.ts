@@ -31,13 +31,18 @@ export const messages = {
     wrong(`ballDiameter is ${value} ${unit}, which no ball has: give the diameter in units of "${unit}", or say "${other}" as units.`),
   madeAboveTries: (made: number, tries: number) => wrong(`made is ${made} and tries is ${tries}: no more shots can be made than tried.`),
   tooFew: (name: string, count: number, least: number) => wrong(`${name} has ${count} usable value${count === 1 ? "" : "s"}: give at least ${least}.`),
-  rowsDiffer: (response: number, drivers: number) =>
-    wrong(`response has ${response} rows and drivers has ${drivers}: give the same rows of both.`),
+  rowsDiffer: (response: number, other: number, name = "drivers") =>
+    wrong(`response has ${response} rows and ${name} has ${other}: give the same rows of both.`),
   notOneCell: (name: string, shape: string) => wrong(`${name} is ${shape} (rows × columns): give one cell.`),
   notOneColumn: (name: string, shape: string) => wrong(`${name} is ${shape} (rows × columns): give one column.`),
   mixedColumn: (column: string, row: number, value: unknown) =>
     wrong(`drivers, column ${column}, row ${row} is ${shown(value)} in a column of numbers: give a number, or text in every row for a category.`),
   namesCount: (names: number, columns: number) => wrong(`names has ${names} entries and drivers has ${columns} columns: give one name per column.`),
+  scatter: (value: unknown) => wrong(`scatter is ${shown(value)}: give "cluster" or "random" with groups, or "robust" without.`),
+  groupsMissing: (scatter: string) => wrong(`groups is blank where scatter is "${scatter}": give the column that says which rows belong together.`),
+  groupsUnused: () => wrong(`scatter is "robust" and groups is given: leave groups out, or say "cluster" or "random".`),
+  oneLevel: (name: string, level: string) => wrong(`${name} has one level only (${level}): give at least two to compare.`),
+  refused: (text: string) => wrong(`${text}.`),
   nothingLeft: (rows: number) => wrong(`response and drivers have no row of ${rows} that is complete: fill in the blanks.`),
   system: (value: unknown) => wrong(`units is ${shown(value)}: give "us" (in, mph, °F, oz) or "si" (m, m/s, °C, kg).`),
   conditionsShape: (shape: string) => wrong(`conditions is ${shape} (rows × columns): give two columns, label and value.`),

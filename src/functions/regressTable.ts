@@ -1,75 +1,59 @@
 /**
- * BANK.REGRESS: cells in, a table of coefficients out. May import: arguments.ts, messages.ts, statistics/.
+ * BANK.REGRESS: cells in, a table of coefficients out. May import: arguments.ts, tableColumns.ts, messages.ts, statistics/.
  */
-import type { Driver } from "../statistics/design";
+import type { ErrorModel } from "../statistics/errorModel";
 import { regress } from "../statistics/regression";
-import { isCellError } from "../workbook/book";
-import { plainNumber } from "../workbook/cellText";
-import { asMatrix, isBlank, shapeOf, toConfidence, type Matrix } from "./arguments";
-import { messages, shown } from "./messages";
+import { isBlank, toConfidence } from "./arguments";
+import { messages } from "./messages";
+import { driverNames, numberIn, orSheetError, readColumns, toDriver, toLevels, type Columns } from "./tableColumns";
 
-/** Rows: a header, one per term (term, estimate, standard error, low, high, p), then notes on what is missing. */
-export function regressTable(response: unknown, drivers: unknown, names: unknown, confidence: unknown): unknown[][] {
-  const given = asMatrix(response);
-  const sideways = given.length === 1 && given[0].length > 1;
-  const y = sideways ? transpose(given) : given;
-  const x = sideways ? transpose(asMatrix(drivers)) : asMatrix(drivers);
-  if (y[0].length !== 1) throw messages.notOneColumn("response", shapeOf(y));
-  if (x.length !== y.length) throw messages.rowsDiffer(y.length, x.length);
+/**
+ * Rows: a header, one per term (term, estimate, standard error, low, high, p, and df where rows go together or scatter
+ * unequally), then notes on what is missing.
+ */
+export function regressTable(response: unknown, drivers: unknown, names: unknown, confidence: unknown, groups: unknown, scatter: unknown): unknown[][] {
+  const columns = readColumns(response, drivers, { name: "groups", cells: groups });
+  const { response: y, drivers: x, used } = columns;
   const labels = driverNames(names, x[0].length);
+  const errors = toErrors(scatter, columns);
   const level = toConfidence(confidence);
+  const fit = orSheetError(() =>
+    regress({
+      response: used.map((row) => numberIn("response", y[row][0], row)),
+      drivers: labels.map((label, j) => toDriver(label, j, used, x)),
+      confidence: level,
+      ...(errors && { errors }),
+    }),
+  );
 
-  const columns = [y, ...labels.map((_, j) => x.map((row) => [row[j]]))];
-  columns.forEach((column, j) => {
-    column.forEach(([cell], row) => {
-      if (isCellError(cell)) throw messages.errorCell(j === 0 ? "response" : "drivers", cell.error, ` in row ${row + 1}`);
-    });
-  });
-  const used = y.flatMap((_, row) => (columns.every((column) => !isBlank(column[row][0])) ? [row] : []));
-  if (used.length === 0) throw messages.nothingLeft(y.length);
-  const fit = regress({
-    response: used.map((row) => asNumber("response", y[row][0], row)),
-    drivers: labels.map((label, j) => toDriver(label, j, used, x)),
-    confidence: level,
-  });
-
+  const header = ["term", "estimate", "standard error", "low", "high", "p", ...(errors ? ["df"] : [])];
   const table: unknown[][] = [
-    ["term", "estimate", "standard error", "low", "high", "p"],
-    ...fit.terms.map(({ label, estimate, standardError, low, high, p }) => [label, estimate, standardError, low, high, p].map((cell) => cell ?? "")),
+    header,
+    ...fit.terms.map(({ label, estimate, standardError, low, high, p, df }) => [label, estimate, standardError, low, high, p, ...(errors ? [df] : [])].map((cell) => cell ?? "")),
   ];
-  const note = (text: string) => table.push([text, "", "", "", "", ""]);
+  const note = (text: string) => table.push([text, ...header.slice(1).map(() => "")]);
   if (used.length < y.length) note(`${used.length} of ${y.length} rows used, ${y.length - used.length} left out for a blank`);
   if (fit.residual.df === 0) note(`no spread can be judged: ${used.length} rows for ${fit.fit.kept.length} coefficients`);
+  if (fit.spread) {
+    table.push(["standard deviation between groups", fit.spread.between, ...header.slice(2).map(() => "")]);
+    table.push(["standard deviation within groups", fit.spread.within, ...header.slice(2).map(() => "")]);
+  }
   for (const { reason } of fit.unestimated) note(`not estimated: ${reason}`);
   return table;
 }
 
-function asNumber(name: string, cell: unknown, row: number): number {
-  const number = typeof cell === "string" ? plainNumber(cell) : cell;
-  if (typeof number !== "number" || !Number.isFinite(number)) throw messages.notNumber(`${name}, row ${row + 1},`, cell, "a number");
-  return number;
-}
-
-function toDriver(name: string, j: number, used: readonly number[], x: Matrix): Driver {
-  const cells = used.map((row) => x[row][j]);
-  const numbers = cells.map((cell) => (typeof cell === "string" ? plainNumber(cell) : typeof cell === "number" ? cell : undefined));
-  if (numbers.every((number) => number !== undefined)) return { kind: "number", name, values: numbers as number[], degree: 1 };
-  if (cells.some((cell) => typeof cell === "number")) {
-    const odd = cells.findIndex((_, i) => numbers[i] === undefined);
-    throw messages.mixedColumn(name, used[odd] + 1, cells[odd]);
+/** "cluster" where groups are given and nothing is said. */
+function toErrors(scatter: unknown, { other, used }: Columns): ErrorModel | undefined {
+  const said = isBlank(scatter) ? "" : String(scatter).trim().toLowerCase();
+  if (!["", "cluster", "random", "robust"].includes(said)) throw messages.scatter(scatter);
+  if (said === "robust") {
+    if (other) throw messages.groupsUnused();
+    return { kind: "robust" };
   }
-  const texts = cells.map((cell) => (typeof cell === "string" ? cell.trim() : shown(cell)));
-  const levels = [...new Set(texts)];
-  return { kind: "category", name, values: texts.map((text) => levels.indexOf(text)), levels };
-}
-
-function driverNames(names: unknown, count: number): string[] {
-  const given = asMatrix(names).flat();
-  if (given.every(isBlank)) return Array.from({ length: count }, (_, j) => `driver ${j + 1}`);
-  if (given.length !== count) throw messages.namesCount(given.length, count);
-  return given.map((name, j) => (isBlank(name) ? `driver ${j + 1}` : String(name).trim()));
-}
-
-function transpose(matrix: Matrix): unknown[][] {
-  return matrix[0].map((_, j) => matrix.map((row) => row[j]));
+  if (!other) {
+    if (said !== "") throw messages.groupsMissing(said);
+    return undefined;
+  }
+  const { values, levels } = toLevels(used.map((row) => other[row][0]));
+  return { kind: said === "random" ? "random" : "cluster", by: { name: "groups", groups: values, levels } };
 }

@@ -1,0 +1,101 @@
+/** Columns of cells as the statistics want them: rows that are complete, numbers, categories. May import: arguments.ts, messages.ts, statistics/. */
+import type { Driver } from "../statistics/design";
+import { isCellError } from "../workbook/book";
+import { plainNumber } from "../workbook/cellText";
+import { asMatrix, isBlank, shapeOf, type Matrix } from "./arguments";
+import { messages, shown } from "./messages";
+
+/** Columns that belong together row by row. */
+export interface Columns {
+  readonly response: Matrix;
+  /** By argument name; a column of the driver argument is one entry of `drivers`. */
+  readonly drivers: Matrix;
+  /** A single further column, such as what groups the rows; undefined when it is left out. */
+  readonly other: Matrix | undefined;
+  /** Indices of the rows without a blank. */
+  readonly used: readonly number[];
+}
+
+/**
+ * Lays the arguments side by side, turned where they lie in rows, and finds the complete rows.
+ * @param drivers may be left out (undefined or blank): no columns then
+ * @param other a single column, with the name that messages call it by
+ */
+export function readColumns(response: unknown, drivers: unknown, other?: { readonly name: string; readonly cells: unknown }): Columns {
+  const given = asMatrix(response);
+  const sideways = given.length === 1 && given[0].length > 1;
+  const upright = (cells: unknown) => (sideways ? transpose(asMatrix(cells)) : asMatrix(cells));
+  const y = upright(response);
+  if (y[0].length !== 1) throw messages.notOneColumn("response", shapeOf(y));
+  const x = isLeftOut(drivers) ? y.map(() => []) : upright(drivers);
+  if (x.length !== y.length) throw messages.rowsDiffer(y.length, x.length);
+  const third = other === undefined || isLeftOut(other.cells) ? undefined : upright(other.cells);
+  if (third && other) {
+    if (third[0].length !== 1) throw messages.notOneColumn(other.name, shapeOf(third));
+    if (third.length !== y.length) throw messages.rowsDiffer(y.length, third.length, other.name);
+  }
+  const check = (name: string, cells: Matrix) =>
+    cells.forEach((row, r) => {
+      for (const cell of row) if (isCellError(cell)) throw messages.errorCell(name, cell.error, ` in row ${r + 1}`);
+    });
+  check("response", y);
+  check("drivers", x);
+  if (third && other) check(other.name, third);
+  const used = y.flatMap((row, r) => ([...row, ...x[r], ...(third?.[r] ?? [])].some(isBlank) ? [] : [r]));
+  if (used.length === 0) throw messages.nothingLeft(y.length);
+  return { response: y, drivers: x, other: third, used };
+}
+
+function isLeftOut(argument: unknown): boolean {
+  const matrix = asMatrix(argument);
+  return matrix.length === 1 && matrix[0].length === 1 && isBlank(matrix[0][0]);
+}
+
+/** The number in a row of a column of numbers. */
+export function numberIn(name: string, cell: unknown, row: number): number {
+  const number = typeof cell === "string" ? plainNumber(cell) : cell;
+  if (typeof number !== "number" || !Number.isFinite(number)) throw messages.notNumber(`${name}, row ${row + 1},`, cell, "a number");
+  return number;
+}
+
+/** A column as a driver: numbers throughout, or text throughout, which makes a category in order of appearance. */
+export function toDriver(name: string, j: number, used: readonly number[], x: Matrix): Driver {
+  const cells = used.map((row) => x[row][j]);
+  const numbers = cells.map((cell) => (typeof cell === "string" ? plainNumber(cell) : typeof cell === "number" ? cell : undefined));
+  if (numbers.every((number) => number !== undefined)) return { kind: "number", name, values: numbers as number[], degree: 1 };
+  if (cells.some((cell) => typeof cell === "number")) {
+    const odd = cells.findIndex((_, i) => numbers[i] === undefined);
+    throw messages.mixedColumn(name, used[odd] + 1, cells[odd]);
+  }
+  return { kind: "category", name, ...toLevels(cells) };
+}
+
+/** Cells as levels in order of appearance, whatever they hold. */
+export function toLevels(cells: readonly unknown[]): { values: number[]; levels: string[] } {
+  const texts = cells.map((cell) => (typeof cell === "string" ? cell.trim() : shown(cell)));
+  const place = new Map<string, number>();
+  for (const text of texts) if (!place.has(text)) place.set(text, place.size);
+  return { values: texts.map((text) => place.get(text) as number), levels: [...place.keys()] };
+}
+
+/** Names of the drivers: those given, or "driver 1" and so on. */
+export function driverNames(names: unknown, count: number): string[] {
+  const given = asMatrix(names).flat();
+  if (given.every(isBlank)) return Array.from({ length: count }, (_, j) => `driver ${j + 1}`);
+  if (given.length !== count) throw messages.namesCount(given.length, count);
+  return given.map((name, j) => (isBlank(name) ? `driver ${j + 1}` : String(name).trim()));
+}
+
+/** What a fit refuses becomes an error of the cell. */
+export function orSheetError<T>(fit: () => T): T {
+  try {
+    return fit();
+  } catch (problem) {
+    if (problem instanceof RangeError) throw messages.refused(problem.message);
+    throw problem;
+  }
+}
+
+function transpose(matrix: Matrix): unknown[][] {
+  return matrix[0].map((_, j) => matrix.map((row) => row[j]));
+}

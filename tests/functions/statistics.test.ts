@@ -1,0 +1,85 @@
+import { describe, expect, it } from "vitest";
+import { COMPARE, POWER, REGRESS, SHOTS } from "../../src/functions/functions";
+import { SheetError } from "../../src/functions/sheetError";
+import { compare } from "../../src/statistics/comparison";
+import { power, shotsNeeded } from "../../src/statistics/power";
+import { regress } from "../../src/statistics/regression";
+
+function failure(call: () => unknown): string {
+  try {
+    call();
+  } catch (problem) {
+    if (problem instanceof SheetError) return `${problem.code} ${problem.message}`;
+    throw problem;
+  }
+  throw new Error("no error");
+}
+const at = (cell: unknown) => [[cell]];
+const column = (...cells: unknown[]) => cells.map((cell) => [cell]);
+const bend = [0.5, 0.62, 0.48, 0.7, 0.81, 0.69, 0.4, 0.55, 0.47, 0.66];
+const speed = [4, 6, 5, 8, 9, 7, 4, 6, 5, 8];
+const session = ["a", "a", "a", "b", "b", "b", "c", "c", "c", "c"];
+const cloth = ["new", "worn", "new", "worn", "old", "old", "new", "worn", "old", "new"];
+const levels = (texts: string[]) => ({ values: texts.map((text) => [...new Set(texts)].indexOf(text)), levels: [...new Set(texts)] });
+const by = { name: "groups", groups: levels(session).values, levels: levels(session).levels };
+const number = { kind: "number", name: "speed", values: speed, degree: 1 } as const;
+
+describe("REGRESS with groups or scatter", () => {
+  it.each([["cluster", "cluster"], [null, "cluster"], ["Random", "random"]] as const)("scatter %s is %s, with df as the last column", (said, kind) => {
+    const table = REGRESS(column(...bend), column(...speed), at("speed"), at(null), column(...session), at(said));
+    const fit = regress({ response: bend, drivers: [number], errors: { kind, by } });
+    expect(table[0]).toEqual(["term", "estimate", "standard error", "low", "high", "p", "df"]);
+    expect(table[2]).toEqual(["speed", ...(["estimate", "standardError", "low", "high", "p", "df"] as const).map((key) => fit.terms[1][key])]);
+    if (kind === "random") expect(table[3].slice(0, 2)).toEqual(["standard deviation between groups", fit.spread?.between]);
+    expect(new Set(table.map((row) => row.length))).toEqual(new Set([7]));
+  });
+  it("robust needs no groups, and the plain table stays as it was", () => {
+    expect(REGRESS(column(...bend), column(...speed), undefined, undefined, undefined, at("robust"))[0]).toHaveLength(7);
+    expect(REGRESS(column(...bend), column(...speed))[0]).toEqual(["term", "estimate", "standard error", "low", "high", "p"]);
+  });
+  it("leaves out a row without a group, and counts it", () => {
+    const table = REGRESS(column(...bend), column(...speed), undefined, undefined, column(null, ...session.slice(1)));
+    expect(table[table.length - 1][0]).toBe("9 of 10 rows used, 1 left out for a blank");
+  });
+  it.each([
+    [() => REGRESS(column(...bend), column(...speed), undefined, undefined, column(...session), at("mixed")), /scatter is "mixed": give "cluster" or "random" with groups/],
+    [() => REGRESS(column(...bend), column(...speed), undefined, undefined, undefined, at("random")), /groups is blank where scatter is "random"/],
+    [() => REGRESS(column(...bend), column(...speed), undefined, undefined, column(...session), at("robust")), /leave groups out/],
+    [() => REGRESS(column(...bend), column(...speed), undefined, undefined, column("a", "b")), /response has 10 rows and groups has 2/],
+    [() => REGRESS(column(...bend), column(...speed), undefined, undefined, column(...bend.map(() => "a"))), /groups has one group only \(a\)/],
+  ])("refuses %s", (call, message) => expect(failure(call)).toMatch(message));
+});
+
+describe("COMPARE", () => {
+  it("spills pairs, then means", () => {
+    const table = COMPARE(column(...bend), column(...cloth), column(...speed), at(0.9), at(0.2));
+    const { pairs, means } = compare(regress({ response: bend, drivers: [{ kind: "category", name: "cloth", ...levels(cloth) }, number], confidence: 0.9 }), 0, 0.2);
+    expect(table[0]).toEqual(["first", "second", "difference", "standard error", "low", "high", "p", "same to the margin"]);
+    expect(table.slice(1, 4)).toEqual(pairs.map(({ a, b, difference, standardError, low, high, p, equivalent }) => [a, b, difference, standardError, low, high, p, equivalent]));
+    expect(table[4].slice(0, 6)).toEqual(["level", "rows", "mean", "standard error", "low", "high"]);
+    expect(table[5].slice(0, 3)).toEqual(["new", 4, means[0].estimate?.value]);
+    expect(COMPARE([bend], [cloth])[0]).toHaveLength(7);
+  });
+  it.each([
+    [() => COMPARE(column(...bend), column(...bend.map(() => "new"))), /among has one level only \(new\)/],
+    [() => COMPARE(column(...bend), at(null)), /^#N\/A among is blank/],
+    [() => COMPARE(column(...bend), column(...cloth), undefined, undefined, at(-1)), /margin is -1: give a number above 0/],
+    [() => COMPARE(column("x", ...bend.slice(1)), column(...cloth)), /response, row 1, is "x"/],
+    [() => COMPARE(column(...bend), column("new", { error: "#REF!" }, ...cloth.slice(2))), /among holds the error #REF! in row 2/],
+  ])("refuses %s", (call, message) => expect(failure(call)).toMatch(message));
+});
+
+describe("POWER and SHOTS", () => {
+  it("go over ranges", () => {
+    expect(POWER([[0.1], [0.2]], at(0.2), [[10, 20]])).toEqual([0.1, 0.2].map((difference) => [10, 20].map((shots) => power({ difference, spread: 0.2 }, shots))));
+    expect(SHOTS(at(0.1), at(0.2), [[0.8, 0.9]], at(0.01))).toEqual([[0.8, 0.9].map((wanted) => shotsNeeded({ difference: 0.1, spread: 0.2, level: 0.01 }, wanted))]);
+  });
+  it.each([
+    [() => POWER(at(0.1), at(0), at(10)), /spread is 0: give the standard deviation/],
+    [() => POWER(at(0.1), at(1), at(1)), /shots is 1: give a whole number from 2 up/],
+    [() => POWER(at(0.1), at(1), at(10), at(5)), /level is 5/],
+    [() => SHOTS(at(0), at(1), at(0.8)), /difference is 0: no number of shots/],
+    [() => SHOTS(at(0.1), at(1), at("80")), /power is "80"/],
+    [() => SHOTS(at(null), at(1), at(0.8)), /^#N\/A difference is blank/],
+  ])("refuses %s", (call, message) => expect(failure(call)).toMatch(message));
+});
