@@ -1,56 +1,18 @@
 /**
- * Units of the shot functions: a name in the cell, factors to SI here. May import: arguments.ts, messages.ts.
+ * Units of the shot functions: a name in the cell. May import: arguments.ts, messages.ts, bank/units.ts.
  */
+import { SYSTEMS, type System } from "../bank/units";
 import { isBlank, single } from "./arguments";
 import { messages } from "./messages";
 
-/** Factors from the unit a cell has to SI, and the units' names. */
-export interface System {
-  readonly name: "us" | "si";
-  readonly length: number;
-  readonly lengthName: string;
-  readonly speed: number;
-  readonly speedName: string;
-  readonly mass: number;
-  readonly massName: string;
-  toCelsius(temperature: number): number;
-  fromCelsius(celsius: number): number;
-}
-
-/** Exact: inch, mile per hour and ounce of the international yard and pound agreement (1959). */
-const SYSTEMS: Record<string, System> = {
-  us: {
-    name: "us",
-    length: 0.0254,
-    lengthName: "in",
-    speed: 0.44704,
-    speedName: "mph",
-    mass: 0.028349523125,
-    massName: "oz",
-    toCelsius: (temperature) => ((temperature - 32) * 5) / 9,
-    fromCelsius: (celsius) => (celsius * 9) / 5 + 32,
-  },
-  si: {
-    name: "si",
-    length: 1,
-    lengthName: "m",
-    speed: 1,
-    speedName: "m/s",
-    mass: 1,
-    massName: "kg",
-    toCelsius: (temperature) => temperature,
-    fromCelsius: (celsius) => celsius,
-  },
-};
-
-export const DEGREE = Math.PI / 180;
+export { DEGREE, type System } from "../bank/units";
 
 /** "us" when left out. */
 export function toSystem(cell: unknown): System {
   if (isBlank(cell)) return SYSTEMS.us;
-  const system = typeof cell === "string" ? SYSTEMS[cell.trim().toLowerCase()] : undefined;
-  if (!system) throw messages.system(cell);
-  return system;
+  const name = typeof cell === "string" ? cell.trim().toLowerCase() : "";
+  if (name !== "us" && name !== "si") throw messages.system(cell);
+  return SYSTEMS[name];
 }
 
 export function systemOf(argument: unknown): System {

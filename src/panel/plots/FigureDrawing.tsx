@@ -3,7 +3,7 @@
  * May import: figure.ts, palette.ts.
  */
 import { scaleLinear } from "d3-scale";
-import type { Figure, FigurePoint } from "./figure";
+import type { Figure, FigureLine, FigurePoint } from "./figure";
 import type { Palette } from "./palette";
 
 export interface FigureDrawingProps {
@@ -61,6 +61,7 @@ export function FigureDrawing({ figure, width, height, palette, active }: Figure
   const { x, y, margin } = figureScales(figure, width, height);
   const { line, means, levels, rule, needles } = figure;
   const points = drawnPoints(figure.points);
+  const pieces = line ? unbroken(line) : [];
   const chosen = active === undefined ? undefined : figure.points[active];
   const round = (value: number) => Math.round(value * 100) / 100;
   const path = (xs: readonly number[], ys: readonly number[]) => xs.map((at, i) => `${i === 0 ? "M" : "L"}${round(x(at))} ${round(y(ys[i]))}`).join("");
@@ -74,9 +75,9 @@ export function FigureDrawing({ figure, width, height, palette, active }: Figure
   return (
     <svg xmlns="http://www.w3.org/2000/svg" width={width} height={height} viewBox={`0 0 ${width} ${height}`} fontFamily={FONT} fontSize={SIZE} role="img" aria-label={`${figure.title}. ${figure.caption}`}>
       <rect width={width} height={height} fill={palette.paper} />
-      {line?.low && line.high && (
-        <path d={`${path(line.x, line.high)}${path([...line.x].reverse(), [...line.low].reverse()).replace("M", "L")}Z`} fill={palette.band} stroke={palette.accent} strokeWidth={0.75} strokeDasharray="3 3" />
-      )}
+      {pieces.map(({ x: xs, low, high }) => low && high && (
+        <path key={xs[0]} d={`${path(xs, high)}${path([...xs].reverse(), [...low].reverse()).replace("M", "L")}Z`} fill={palette.band} stroke={palette.accent} strokeWidth={0.75} strokeDasharray="3 3" />
+      ))}
       <path d={`M${margin.left} ${margin.top}V${bottom}H${width - margin.right}`} fill="none" stroke={palette.faint} />
       {yTicks.map((tick) => (
         <g key={tick}>
@@ -102,7 +103,7 @@ export function FigureDrawing({ figure, width, height, palette, active }: Figure
       {needles
         ? points.map((point) => <path key={point.row} d={`M${round(x(point.x))} ${round(y(0))}V${round(y(point.y))}`} stroke={palette.point} strokeWidth={1.5} />)
         : points.map((point) => <circle key={point.row} cx={round(x(point.x))} cy={round(y(point.y))} r={radius} fill={palette.point} fillOpacity={0.55} />)}
-      {line && <path d={path(line.x, line.y)} fill="none" stroke={palette.accent} strokeWidth={2} />}
+      {pieces.map(({ x: xs, y: ys }) => <path key={xs[0]} d={path(xs, ys)} fill="none" stroke={palette.accent} strokeWidth={2} />)}
       {means?.map((mean) => (
         <g key={mean.x} stroke={palette.accent} strokeWidth={2}>
           {mean.low !== null && mean.high !== null && (
@@ -117,6 +118,20 @@ export function FigureDrawing({ figure, width, height, palette, active }: Figure
       )}
     </svg>
   );
+}
+
+/** The line cut where a value is NaN. */
+function unbroken({ x, y, low, high }: FigureLine): FigureLine[] {
+  const found: FigureLine[] = [];
+  for (let from = 0; from < x.length; from++) {
+    if (Number.isNaN(y[from])) continue;
+    let to = from;
+    while (to < x.length && !Number.isNaN(y[to])) to++;
+    const cut = (values: readonly number[]) => values.slice(from, to);
+    found.push({ x: cut(x), y: cut(y), ...(low && high ? { low: cut(low), high: cut(high) } : {}) });
+    from = to;
+  }
+  return found;
 }
 
 function shortened(text: string, most: number): string {

@@ -1,11 +1,12 @@
 /**
  * A figure that answers to pointer and keys: a point that is clicked, or reached with the arrows and Enter, is picked.
- * May import: this folder.
+ * May import: this folder, panel/useWidth.ts.
  */
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
 import { useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from "react";
 import type { Figure } from "./figure";
 import { FigureDrawing, figureScales } from "./FigureDrawing";
+import { useWidth } from "../useWidth";
 import { PALETTES, type ThemeName } from "./palette";
 import { savePng, saveSvg } from "./savePicture";
 
@@ -31,17 +32,10 @@ const useStyles = makeStyles({
 export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: FigureViewProps) {
   const styles = useStyles();
   const frame = useRef<HTMLDivElement>(null);
-  const [width, setWidth] = useState(296);
+  const width = useWidth(frame);
   const [active, setActive] = useState<number>();
   const height = Math.round(Math.min(360, Math.max(220, width * 0.68)));
 
-  useEffect(() => {
-    const element = frame.current;
-    if (!element || typeof ResizeObserver === "undefined") return;
-    const observer = new ResizeObserver(([entry]) => setWidth(Math.max(240, Math.floor(entry.contentRect.width))));
-    observer.observe(element);
-    return () => observer.disconnect();
-  }, []);
   useEffect(() => setActive(undefined), [figure.id]);
 
   const nearest = (event: PointerEvent): number | undefined => {

@@ -9,6 +9,7 @@ export interface FigurePoint {
 }
 
 export interface FigureLine {
+  /** The line is broken where y is NaN. */
   readonly x: readonly number[];
   readonly y: readonly number[];
   /** Band about the line, where there is one. */

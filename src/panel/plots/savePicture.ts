@@ -1,6 +1,7 @@
-/** Saves a figure as a file on the user's machine. May import: FigureDrawing.tsx, figure.ts, palette.ts. */
+/** Saves a figure as a file on the user's machine. May import: FigureDrawing.tsx, figure.ts, palette.ts, panel/download.ts. */
 import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
+import { download, downloadSvg, svgFile } from "../download";
 import type { Figure } from "./figure";
 import { FigureDrawing } from "./FigureDrawing";
 import { PALETTES } from "./palette";
@@ -12,11 +13,11 @@ const PNG_SCALE = 3;
 
 /** The figure as a complete SVG file in light colours. */
 export function figureSvg(figure: Figure): string {
-  return `<?xml version="1.0" encoding="UTF-8"?>\n${renderToStaticMarkup(createElement(FigureDrawing, { figure, width: WIDTH, height: HEIGHT, palette: PALETTES.light }))}\n`;
+  return svgFile(renderToStaticMarkup(createElement(FigureDrawing, { figure, width: WIDTH, height: HEIGHT, palette: PALETTES.light })));
 }
 
 export function saveSvg(figure: Figure): void {
-  download(new Blob([figureSvg(figure)], { type: "image/svg+xml" }), `${fileName(figure)}.svg`);
+  downloadSvg(figureSvg(figure), fileName(figure));
 }
 
 /** @throws Error when the browser cannot draw the picture */
@@ -40,12 +41,4 @@ export async function savePng(figure: Figure): Promise<void> {
 
 function fileName({ title }: Figure): string {
   return title.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "figure";
-}
-
-function download(blob: Blob, name: string): void {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(blob);
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
 }
