@@ -57,7 +57,7 @@ interface Summit {
  * likelihood has no highest point, by Firth's penalised likelihood (Biometrika 80 (1993) 27–38; Heinze & Schemper,
  * Statistics in Medicine 21 (2002) 2409–2419). Intervals and p-values are Wald's, from the information at the estimates.
  * @throws RangeError when there is no row, lengths differ, a driver is not finite or `made` is neither 0 nor 1
- * @example logistic({ made: [0, 1, 1, 0, 1, 1], drivers: [] }).terms[0].estimate // log 2
+ * @example logistic({ made: [0, 1, 1, 0, 1, 1], drivers: [] }).terms[0].estimate // Math.log(2)
  */
 export function logistic(question: LogisticQuestion): Logistic {
   const { made, drivers, joint = [], constant = true, confidence = 0.95 } = question;

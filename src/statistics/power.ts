@@ -16,7 +16,7 @@ export interface Plan {
  * the test count, though the far one hardly adds.
  * @param shots shots per table, 2 or more
  * @throws RangeError naming what is out of range
- * @example power({ difference: 1, spread: 1 }, 17) // 0.807
+ * @example power({ difference: 1, spread: 1 }, 17) // 0.8070367151472
  */
 export function power({ difference, spread, level = 0.05 }: Plan, shots: number): number {
   if (!(spread > 0 && Number.isFinite(spread))) throw new RangeError(`spread is ${spread}: it must be above 0`);

@@ -41,7 +41,7 @@ function rangeUpper(width: number, count: number): number {
  * @param q range of the means over the standard error of one mean
  * @param count how many means, 2 or more
  * @param df degrees of freedom of the standard error, above 0, or Infinity
- * @example studentisedRangeUpper(31.6894, 10, 2) // 0.01
+ * @example studentisedRangeUpper(31.689352369386, 10, 2) // 0.01
  */
 export function studentisedRangeUpper(q: number, count: number, df: number): number {
   if (!(q > 0)) return Number.isNaN(q) ? NaN : 1;
@@ -52,7 +52,7 @@ export function studentisedRangeUpper(q: number, count: number, df: number): num
 
 /**
  * The q with P(studentised range ≤ q) = confidence.
- * @example studentisedRangeQuantile(0.99, 10, 2) // 31.6894
+ * @example studentisedRangeQuantile(0.99, 10, 2) // 31.689352369386
  */
 export function studentisedRangeQuantile(confidence: number, count: number, df: number): number {
   const tail = 1 - confidence;

@@ -39,7 +39,7 @@ export interface Eigen {
 /**
  * Eigenvalues and eigenvectors by Jacobi's rotations (Journal für die reine und angewandte Mathematik 30 (1846) 51–94),
  * cyclic, until every entry off the diagonal is zero to rounding.
- * @example eigen([[2, 1], [1, 2]]).values // 3 and 1, in some order
+ * @example eigen([[2, 1], [1, 2]]).values // [1, 3]
  */
 export function eigen(matrix: Matrix): Eigen {
   const n = matrix.length;
