@@ -1,11 +1,13 @@
 /**
- * The analysis panel: six steps, each closed to a line that says how it stands. May import: this folder, experiment/, the port.
+ * The panel: the analysis, six steps that are each closed to a line saying how it stands, and beside it the Shot view.
+ * May import: this folder, experiment/, the port.
  */
 import {
-  Accordion, AccordionHeader, AccordionItem, AccordionPanel, FluentProvider, makeStyles, MessageBar, MessageBarBody, Spinner,
+  Accordion, AccordionHeader, AccordionItem, AccordionPanel, FluentProvider, makeStyles, MessageBar, MessageBarBody, Spinner, Tab, TabList,
   teamsHighContrastTheme, tokens, webDarkTheme, webLightTheme, type Theme,
 } from "@fluentui/react-components";
-import { useState, type ReactNode } from "react";
+import { useCallback, useState, type ReactNode } from "react";
+import type { ShotSettings } from "../experiment/shotSettings";
 import { significant } from "../experiment/wording";
 import type { Port } from "../workbook/port";
 import { VERSION } from "../version";
@@ -16,7 +18,9 @@ import { KeepSection } from "./sections/KeepSection";
 import { LookSection } from "./sections/LookSection";
 import { QuestionSection } from "./sections/QuestionSection";
 import { RowsSection } from "./sections/RowsSection";
-import { usePanel } from "./usePanel";
+import type { ViewName } from "./settings";
+import { ShotView } from "./shot/ShotView";
+import { usePanel, type PanelState } from "./usePanel";
 import { useTheme } from "./useTheme";
 
 const THEMES: Readonly<Record<ThemeName, Theme>> = { light: webLightTheme, dark: webDarkTheme, contrast: teamsHighContrastTheme };
@@ -39,18 +43,45 @@ export function Panel({ port, theme: wanted }: PanelProps) {
   const theme = wanted ?? system;
   return (
     <FluentProvider theme={THEMES[theme]} style={{ minHeight: "100%" }}>
-      <Steps port={port} theme={theme} />
+      <Views port={port} theme={theme} />
     </FluentProvider>
   );
 }
 
-function Steps({ port, theme }: { port: Port; theme: ThemeName }) {
+/** The two views and the switch between them; the Shot view needs no sheet. */
+function Views({ port, theme }: { port: Port; theme: ThemeName }) {
   const styles = useStyles();
   const state = usePanel(port);
   const [failure, setFailure] = useState<string>();
+  const { settled, settings, change } = state;
+  const trouble = failure ?? state.failure;
+  const keepShot = useCallback((shot: ShotSettings) => change({ shot }), [change]);
+  const reading = !settled || (settings.view !== "shot" && !state.data);
+  if (reading && !(settled && trouble)) {
+    return <div className={styles.page}><Spinner label="Reading the workbook …" /></div>;
+  }
+  const view: ViewName = settings.view ?? "analysis";
+  return (
+    <main className={styles.page} aria-label="Bendbook">
+      <h1 className={styles.title}>Bendbook</h1>
+      <TabList size="small" selectedValue={view} onTabSelect={(_, { value }) => change({ view: value as ViewName })} aria-label="Views">
+        <Tab value="analysis">Analysis</Tab>
+        <Tab value="shot">Shot</Tab>
+      </TabList>
+      {trouble && <Trouble text={trouble} />}
+      {view === "shot" ? (
+        <ShotView port={port} theme={theme} kept={settings.shot} onKeep={keepShot} onFailure={setFailure} />
+      ) : (
+        <Steps port={port} theme={theme} state={state} onFailure={setFailure} />
+      )}
+    </main>
+  );
+}
+
+function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; theme: ThemeName; state: PanelState; onFailure: (text: string) => void }) {
+  const styles = useStyles();
   const [open, setOpen] = useState<string[]>(["answer", "look"]);
   const { view, data, change } = state;
-  const trouble = failure ?? state.failure;
 
   const select = (row: number, column: number, columns = 1) => {
     if (!data) return;
@@ -63,13 +94,7 @@ function Steps({ port, theme }: { port: Port; theme: ThemeName }) {
     select(view.analysis.sheetRows[index], first, Math.max(...columns) - first + 1);
   };
 
-  if (!view || !data) {
-    return (
-      <div className={styles.page}>
-        {trouble ? <Trouble text={trouble} /> : <Spinner label="Reading the workbook …" />}
-      </div>
-    );
-  }
+  if (!view || !data) return null;
   const { log, check, choice, analysis, problem, missing } = view;
   const step = (id: string, title: string, standing: string, content: ReactNode) => (
     <AccordionItem value={id} key={id}>
@@ -81,9 +106,7 @@ function Steps({ port, theme }: { port: Port; theme: ThemeName }) {
   );
   const share = analysis?.regression.rSquared;
   return (
-    <main className={styles.page} aria-label="Bendbook">
-      <h1 className={styles.title}>Bendbook</h1>
-      {trouble && <Trouble text={trouble} />}
+    <>
       {problem && <Trouble text={problem} />}
       <Accordion multiple collapsible openItems={open} onToggle={(_, { openItems }) => setOpen(openItems as string[])}>
         {step("rows", "Choose rows", log ? `${data.sheet}: ${log.title}` : data.sheet, <RowsSection {...state} />)}
@@ -97,7 +120,7 @@ function Steps({ port, theme }: { port: Port; theme: ThemeName }) {
         {analysis && step("look", "Look", "plots; a click on a point selects its row", <LookSection analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
         {analysis && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} analysis={analysis} version={VERSION} onFailure={setFailure} />)}
       </Accordion>
-    </main>
+    </>
   );
 }
 

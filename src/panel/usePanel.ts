@@ -8,6 +8,8 @@ import { NO_SETTINGS, parseSettings, settingsText, type PanelSettings } from "./
 import { panelView, type PanelView } from "./view";
 
 export interface PanelState {
+  /** Whether the settings kept with the workbook have been read. */
+  readonly settled: boolean;
   readonly sheets: readonly SheetSummary[];
   readonly settings: PanelSettings;
   readonly data: SheetData | undefined;
@@ -102,6 +104,16 @@ export function usePanel(port: Port): PanelState {
     setSettings((before) => ({ ...(before ?? NO_SETTINGS), ...part }));
   }, []);
 
-  const view = useMemo(() => (data && settings ? panelView(data, settings) : undefined), [data, settings]);
-  return { sheets, settings: settings ?? NO_SETTINGS, data, view, failure, change, refresh };
+  // The view does not depend on the shot, which changes with every touch of a slider.
+  const asked = useRef<PanelSettings>();
+  if (settings && !(asked.current && sameQuestion(asked.current, settings))) asked.current = settings;
+  const question = asked.current;
+  const view = useMemo(() => (data && question ? panelView(data, question) : undefined), [data, question]);
+  return { settled, sheets, settings: settings ?? NO_SETTINGS, data, view, failure, change, refresh };
+}
+
+/** Whether the settings differ at most in the shot and the view in front. */
+function sameQuestion(before: PanelSettings, after: PanelSettings): boolean {
+  const names = Object.keys({ ...before, ...after }) as (keyof PanelSettings)[];
+  return names.every((name) => name === "shot" || name === "view" || before[name] === after[name]);
 }

@@ -53,6 +53,16 @@ export interface NewSheet {
   readonly charts?: readonly NewChart[];
 }
 
+/** A picture for a sheet of its own. */
+export interface NewPicture {
+  /** Wanted name of the sheet, mended like that of a NewSheet. */
+  readonly name: string;
+  /** A whole SVG file. */
+  readonly svg: string;
+  /** What it shows, for those who do not see it. */
+  readonly label: string;
+}
+
 export interface Port {
   readonly host: "excel" | "embedded" | "file";
   /** All sheets in order; hidden ones are said to be so. */
@@ -65,6 +75,8 @@ export interface Port {
   select(sheet: string, area: Area): Promise<void>;
   /** Adds a sheet after the others; never touches a cell that is there. Returns the name it got. */
   addSheet(content: NewSheet): Promise<string>;
+  /** Puts a picture on a new sheet and returns the sheet's name; missing where the host has no pictures. */
+  addPicture?(picture: NewPicture): Promise<string>;
   /** The settings text kept with the workbook, or null. */
   loadSettings(): Promise<string | null>;
   saveSettings(text: string): Promise<void>;

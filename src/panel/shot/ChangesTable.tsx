@@ -1,0 +1,22 @@
+/** How much more it bends for a step of each setting. May import: experiment/. */
+import { SETTING_KINDS } from "../../experiment/shotSettings";
+import { shownSmall, type ChangeRow } from "../../experiment/shotWords";
+import { useSectionStyles } from "../sections/styles";
+
+export function ChangesTable({ rows, units }: { rows: readonly ChangeRow[]; units: "us" | "si" }) {
+  const styles = useSectionStyles();
+  return (
+    <table className={styles.table} data-part="changes">
+      <thead><tr><th scope="col">Setting</th><th scope="col">For</th><th scope="col" className="number">More bend</th></tr></thead>
+      <tbody>
+        {rows.map(({ setting, per, change, atLimit }) => (
+          <tr key={setting}>
+            <th scope="row">{SETTING_KINDS[setting].label}</th>
+            <td>{`${per} more${atLimit ? `; at its ${atLimit === "low" ? "lower" : "upper"} limit` : ""}`}</td>
+            <td className="number">{shownSmall(change, units)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

@@ -1,0 +1,52 @@
+/** The table's constants: a value and a range for each that is known within a range only. May import: experiment/, bank/. */
+import { Fragment } from "react";
+import { Button } from "@fluentui/react-components";
+import { conditionProblem } from "../../bank/conditions";
+import { CONSTANT_KINDS, DEFAULT_SHOT, UNCERTAIN, conditionsOf, type ShotSettings, type Uncertain, type UncertainName } from "../../experiment/shotSettings";
+import { useSectionStyles } from "../sections/styles";
+import { NumberField } from "./NumberField";
+
+interface Props {
+  readonly constants: ShotSettings["constants"];
+  readonly onChange: (constants: ShotSettings["constants"]) => void;
+}
+
+const UNIT = { size: 1, name: "" };
+const ENDS = [["low", "low"], ["value", "value"], ["high", "high"]] as const;
+
+export function ConstantsSection({ constants, onChange }: Props) {
+  const styles = useSectionStyles();
+  const take = (name: UncertainName, end: keyof Uncertain) => (value: number) => {
+    const next = { ...constants[name], [end]: value };
+    const label = CONSTANT_KINDS[name].label;
+    if (next.low > next.high) return `The range of ${label.toLowerCase()} is reversed: ${next.low} is above ${next.high}.`;
+    if (next.value < next.low || next.value > next.high) return `${label} is ${next.value}, outside its range ${next.low} to ${next.high}: change the other one first.`;
+    const all = { ...constants, [name]: next };
+    const problem = conditionProblem(conditionsOf({ slipFriction: all.slipFriction.value, noseFriction: all.noseFriction.value, restitution: all.restitution.value }));
+    if (problem) return `${label}: ${problem.mend}.`;
+    onChange(all);
+    return undefined;
+  };
+  return (
+    <div className={styles.stack}>
+      <p className={styles.note}>
+        The line is drawn at the value. The band is the least and the most over every corner of the three ranges and over each
+        constant alone at its ends. Slip friction and restitution: published ranges; nose friction: one published value, the
+        range is a guess. Calibrate them to your own rows below.
+      </p>
+      <div style={{ display: "grid", gridTemplateColumns: "minmax(0, 1.3fr) repeat(3, minmax(0, 1fr))", gap: "6px 8px", alignItems: "start" }} role="group" aria-label="Table constants">
+        <span /><span className={styles.note}>Low</span><span className={styles.note}>Value</span><span className={styles.note}>High</span>
+        {UNCERTAIN.map((name) => {
+          const { label, bounds } = CONSTANT_KINDS[name];
+          return (
+            <Fragment key={name}>
+              <span>{label}</span>
+              {ENDS.map(([end, text]) => <NumberField key={end} name={`${label}, ${text}`} value={constants[name][end]} unit={UNIT} low={bounds.low} high={bounds.high} onChange={take(name, end)} />)}
+            </Fragment>
+          );
+        })}
+      </div>
+      <Button size="small" onClick={() => onChange(DEFAULT_SHOT.constants)}>Back to the published values</Button>
+    </div>
+  );
+}

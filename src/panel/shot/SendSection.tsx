@@ -1,0 +1,65 @@
+/** Keep the shot: a row on a new sheet, the drawing as a file, the drawing on a new sheet. May import: panel/, experiment/, the port. */
+import { Button } from "@fluentui/react-components";
+import { createElement, useState } from "react";
+import { renderToStaticMarkup } from "react-dom/server";
+import type { Bank } from "../../bank/shot";
+import type { Place } from "../../bank/tableShape";
+import type { ShotLayout } from "../../experiment/shotLayout";
+import { shotSheet } from "../../experiment/shotSheet";
+import type { ShotSettings } from "../../experiment/shotSettings";
+import type { BendRange } from "../../experiment/shotSweep";
+import { VERSION } from "../../version";
+import type { Port } from "../../workbook/port";
+import { downloadSvg, svgFile } from "../download";
+import { PALETTES } from "../plots/palette";
+import { useSectionStyles } from "../sections/styles";
+import { TableDrawing } from "./TableDrawing";
+
+interface Props {
+  readonly port: Port;
+  readonly shot: ShotSettings;
+  readonly bank: Bank;
+  readonly layout: ShotLayout;
+  readonly band: readonly Place[];
+  readonly range: BendRange;
+  readonly label: string;
+  readonly close: boolean;
+  readonly onFailure: (text: string | undefined) => void;
+}
+
+const WIDTH = 900;
+
+export function SendSection({ port, shot, bank, layout, band, range, label, close, onFailure }: Props) {
+  const styles = useSectionStyles();
+  const [done, setDone] = useState<string>();
+  const [busy, setBusy] = useState(false);
+  const drawing = () => svgFile(renderToStaticMarkup(createElement(TableDrawing, { layout, band, palette: PALETTES.light, width: WIDTH, close, label })));
+  const write = async (what: string, work: () => Promise<string>) => {
+    setBusy(true);
+    setDone(undefined);
+    onFailure(undefined);
+    try {
+      setDone(await work());
+    } catch (problem) {
+      onFailure(`${what}: ${problem instanceof Error ? problem.message : String(problem)}`);
+    } finally {
+      setBusy(false);
+    }
+  };
+  const now = () => new Date().toLocaleString("sv-SE", { dateStyle: "short", timeStyle: "short" });
+  const send = () => write("The shot was not sent", async () => `Written to the new sheet "${await port.addSheet(shotSheet(shot, bank, layout, range, now(), VERSION))}". No other cell was touched.`);
+  const { addPicture } = port;
+  return (
+    <div className={styles.stack}>
+      <p className={styles.note}>A sheet of its own for each shot that is sent: settings, predicted bend with its range, clearance, warnings. Your cells are not touched.</p>
+      <Button appearance="primary" disabled={busy} onClick={send}>Send to sheet</Button>
+      <Button disabled={busy} onClick={() => downloadSvg(drawing(), "shot")}>Save the drawing as SVG</Button>
+      {addPicture ? (
+        <Button disabled={busy} onClick={() => write("The picture was not put on a sheet", async () => `The drawing is on the new sheet "${await addPicture.call(port, { name: "Shot drawing", svg: drawing(), label })}".`)}>Put the drawing on a sheet</Button>
+      ) : (
+        <p className={styles.note}>This grid cannot hold pictures. Save the drawing as SVG, and in Excel choose Insert, Pictures.</p>
+      )}
+      <div role="status">{done}</div>
+    </div>
+  );
+}

@@ -1,0 +1,40 @@
+/** One setting of the shot: a slider and the number itself. May import: NumberField.tsx, experiment/. */
+import { Label, makeStyles, Slider, useId } from "@fluentui/react-components";
+import { bounds, SETTING_KINDS, unitOf, type SettingName, type ShotSettings } from "../../experiment/shotSettings";
+import { shownSetting } from "../../experiment/shotWords";
+import { NumberField } from "./NumberField";
+
+const useStyles = makeStyles({
+  row: { display: "grid", gridTemplateColumns: "minmax(0, 1fr) 76px", columnGap: "8px", alignItems: "start" },
+  label: { gridColumn: "1 / -1" },
+  slider: { minWidth: 0 },
+});
+
+interface Props {
+  readonly setting: SettingName;
+  readonly shot: ShotSettings;
+  readonly onChange: (setting: SettingName, value: number) => void;
+}
+
+export function SettingSlider({ setting, shot, onChange }: Props) {
+  const styles = useStyles();
+  const id = useId("setting");
+  const { label, quantity, step: steps } = SETTING_KINDS[setting];
+  const unit = unitOf(quantity, shot.units);
+  const step = steps[shot.units];
+  const { low, high } = bounds(setting, shot.rail);
+  const least = Math.ceil(low / unit.size / step - 1e-9) * step;
+  const most = Math.floor(high / unit.size / step + 1e-9) * step;
+  const name = unit.name === "" ? label : `${label} (${unit.name})`;
+  return (
+    <div className={styles.row}>
+      <Label className={styles.label} htmlFor={id} size="small">{name}</Label>
+      <Slider
+        id={id} className={styles.slider} size="small" min={least} max={most} step={step} value={shot[setting] / unit.size}
+        aria-label={name} aria-valuetext={shownSetting(shot[setting], setting, shot.units, 4)}
+        onChange={(_, { value }) => onChange(setting, Math.min(high, Math.max(low, Number(value.toPrecision(10)) * unit.size)))}
+      />
+      <NumberField name={name} value={shot[setting]} unit={unit} low={low} high={high} onChange={(value) => onChange(setting, value)} />
+    </div>
+  );
+}
