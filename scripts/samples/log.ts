@@ -9,7 +9,7 @@ export const LOG_HEADINGS = [
 ] as const;
 export type LogHeading = (typeof LOG_HEADINGS)[number];
 
-const WIDTHS = [7, 12, 12, 10, 9, 14, 13, 8, 10, 17, 18, 10, 8, 11, 15, 34];
+const WIDTHS = [8, 13, 13, 11, 10, 17, 16, 9, 12, 21, 22, 12, 9, 13, 18, 40];
 const LOOK: Partial<Record<LogHeading, "date" | "sixteenths" | "decimal3" | "decimal1">> = {
   Date: "date", "Obstacle gap (in)": "sixteenths", "Gap (in)": "sixteenths", "Bend (in)": "decimal3", "Clearance (in)": "decimal3", "Speed (mph)": "decimal1",
 };

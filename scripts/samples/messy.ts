@@ -44,7 +44,7 @@ export function messyLog(): Book {
     {
       name: "Week 3's log",
       rows: [looks("title", ["Week 3, both tables"]), [], looks("heading", headings), ...body],
-      widths: [6, 10, 9, 14, 13, 9, 19, 17, 60],
+      widths: [6, 10, 10, 17, 16, 9, 23, 21, 60],
       frozenRows: 3,
       hiddenRows: [first - 1 + 16],
       merged: [{ row: 0, column: 0, rows: 1, columns: 6 }],

@@ -44,7 +44,7 @@ export function possibleDrivers(log: TrialLog, response: string): LogColumn[] {
 
 /** The first guess: bend (or gap, where there is no bend) against cloth, humidity, speed and spin. */
 export function guessChoice(log: TrialLog): Choice | undefined {
-  const numbers = log.columns.filter((column) => column.kind === "number");
+  const numbers = log.columns.filter((column) => column.kind === "number" && column.meaning !== "trial");
   const response = ["bend", "gap"].map((meaning) => numbers.find((column) => column.meaning === meaning)).find(Boolean) ?? numbers[numbers.length - 1];
   if (!response) return undefined;
   const candidates = possibleDrivers(log, response.heading.text);

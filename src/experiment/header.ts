@@ -69,7 +69,7 @@ const MEANINGS: readonly (readonly [Meaning, RegExp])[] = [
   ["session", /\bsession\b|\bweek\b/i],
   ["balls", /\bballs?\b/i],
   ["date", /\bdate\b|\bday\b|\btime\b/i],
-  ["trial", /^(trial|shot|no\.?|nr\.?|number|#|id)\b/i],
+  ["trial", /^(trial|shot|no\.?|nr\.?|number|#|id)( ?(no\.?|nr\.?|number|#|id))?$/i],
   ["remarks", /\bremark|\bnote|\bcomment/i],
 ];
 

@@ -169,6 +169,7 @@ function repeatedRows(log: TrialLog): ReadonlyMap<number, number> {
   const known = repeatsOf.get(log);
   if (known) return known;
   const told = toldColumns(log);
+  if (told.length === 0) return new Map();
   const seen = new Map<string, number>();
   const repeats = new Map<number, number>();
   log.rows.forEach((_, index) => {

@@ -25,7 +25,7 @@ export interface TrialLog {
   readonly title: string;
   /** Sheet row of the headings, from 0. */
   readonly headingRow: number;
-  /** Sheet rows of the trials, from 0; wholly blank rows are not trials. */
+  /** Sheet rows of the trials, from 0; wholly blank rows, and rows with nothing but their number, are not trials. */
   readonly rows: readonly number[];
   readonly blankRows: number;
   /** How many of the rows are hidden or filtered out; they count like the others. */
@@ -71,7 +71,8 @@ function readLog(data: SheetData, title: string, area: Area, units: Units): Tria
   const top = area.row - data.firstRow;
   const left = area.column - data.firstColumn;
   const bodyRows = Array.from({ length: Math.max(0, Math.min(area.rows - 1, data.values.length - top - 1)) }, (_, i) => top + 1 + i);
-  const filled = bodyRows.filter((r) => data.values[r].slice(left, left + area.columns).some((cell) => !isBlankCell(cell)));
+  const counters = new Set(Array.from({ length: area.columns }, (_, j) => left + j).filter((c) => meaningOf(parseHeading(headingText(data.values[top]?.[c])).name) === "trial"));
+  const filled = bodyRows.filter((r) => data.values[r].some((cell, c) => c >= left && c < left + area.columns && !counters.has(c) && !isBlankCell(cell)));
   const columns = Array.from({ length: area.columns }, (_, j) => left + j)
     .filter((c) => headingText(data.values[top]?.[c]) !== "" || filled.some((r) => !isBlankCell(data.values[r][c])))
     .map((c): LogColumn => {

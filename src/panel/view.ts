@@ -37,7 +37,10 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
     return { ...NOTHING, logs, problem: `${where} no headings with rows of trials below them. Put a heading over each column, or name the row of headings under Choose rows.` };
   }
   const wanted = settings.choice ?? guessChoice(log);
-  if (!wanted) return { ...NOTHING, logs, log, problem: "No column holds numbers, so there is nothing to explain yet." };
+  if (!wanted) {
+    const problem = log.rows.length === 0 ? "There are no trials under the headings yet. Type what you measured, one shot a row, and the answer appears here." : "No column holds numbers, so there is nothing to explain yet.";
+    return { ...NOTHING, logs, log, problem };
+  }
   const has = new Set(log.columns.map(({ heading }) => heading.text));
   const missing = [wanted.response, ...wanted.drivers.map(({ heading }) => heading)].filter((heading) => !has.has(heading));
   if (!has.has(wanted.response)) {

@@ -132,6 +132,7 @@ describe("what a user can do wrong", () => {
     await page.click("#blank");
     await page.getByRole("button", { name: "Open without saving" }).click();
     await page.waitForSelector('body[data-ready="trial-log.xlsx"]');
+    await page.locator("#panel").getByText("There are no trials under the headings yet.").waitFor();
     await page.close();
   });
 

@@ -53,6 +53,17 @@ describe("NIST StRD, Wampler 1 to 5", () => {
   }
 });
 
+/** NIST StRD, linear regression without a constant, average difficulty; certified values quoted from memory. */
+describe("NIST StRD, NoInt 1 and 2", () => {
+  it.each([
+    ["NoInt1", Array.from({ length: 11 }, (_, i) => 60 + i), Array.from({ length: 11 }, (_, i) => 130 + i), [2.07438016528926, 0.0165289256198347, 3.56753034006338, 0.999365492298663, 15750.25]],
+    ["NoInt2", [4, 5, 6], [3, 4, 4], [0.727272727272727, 0.0420827318078432, 0.369274472937998, 0.993348115299335, 298.666666666667]],
+  ] as const)("%s", (_, x, response, certified) => {
+    const { terms, residual, rSquared, F } = regress({ response, drivers: [{ kind: "number", name: "x", values: x, degree: 1 }], constant: false });
+    [terms[0].estimate!, terms[0].standardError!, residual.sd!, rSquared!, F.value!].forEach((value, i) => expect(digits(value, certified[i])).toBeGreaterThanOrEqual(13));
+  });
+});
+
 describe("R's own data sets, fitted by R's lm in the same run", () => {
   let r: R;
   beforeAll(async () => {

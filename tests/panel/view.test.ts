@@ -36,6 +36,15 @@ describe("what the panel shows", () => {
     expect(panelView(sheet(rows), { units: {}, headingRow: 40 }).problem).toContain("Row 41");
   });
 
+  it("invites to type where the log has headings and numbered rows only", () => {
+    const view = panelView(sheet([["Trial", "Speed (mph)", "Bend (in)"], [1], [2], [3]]), NO_SETTINGS);
+    expect(view.problem).toContain("no trials under the headings yet");
+    expect(view.log?.columns.map(({ heading }) => heading.name)).toEqual(["Trial", "Speed", "Bend"]);
+    // A question that was kept from a fuller log meets the same empty one.
+    const kept = panelView(sheet([["Trial", "Speed (mph)", "Bend (in)"], [1], [2], [3]]), { units: {}, choice: { response: "Bend (in)", drivers: [{ heading: "Speed (mph)", as: "number", degree: 1 }], joint: [], constant: true, confidence: 0.95 } });
+    expect(kept.problem).toContain("no trials under the headings yet");
+  });
+
   it("keeps a driver whose column went away, leaves it out of the question, and says so", () => {
     const settings: PanelSettings = { units: {}, choice: { response: "Bend (in)", drivers: [{ heading: "Humidity (%)", as: "number", degree: 1 }, { heading: "Cloth", as: "category", degree: 1 }], joint: [["Humidity (%)", "Cloth"]], constant: true, confidence: 0.95 } };
     const view = panelView(sheet(rows), settings);
