@@ -31,7 +31,7 @@ export function ensurePages() {
   const digest = sourceDigest();
   if (isFresh(".pages", digest)) return;
   process.stderr.write("Building the pages (about a minute, after each change) …\n");
-  const { status } = spawnSync(process.execPath, [join(root, "node_modules", "webpack-cli", "bin", "cli.js"), "--mode", "production"], {
+  const { status } = spawnSync(process.execPath, [join(root, "node_modules", "webpack-cli", "bin", "cli.js"), "--mode", "production", ...(process.stderr.isTTY ? ["--progress"] : [])], {
     cwd: root,
     stdio: ["ignore", 2, 2],
   });
