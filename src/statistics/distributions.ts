@@ -6,6 +6,7 @@
  */
 import betainc from "@stdlib/math-base-special-betainc";
 import betaincinv from "@stdlib/math-base-special-betaincinv";
+import gammainc from "@stdlib/math-base-special-gammainc";
 import jStat from "jstat";
 
 /** P(|T| ≥ |t|) for Student's t. @example studentTwoSided(12.706204736174694, 1) // 0.05 */
@@ -50,4 +51,9 @@ export function betaQuantile(probability: number, a: number, b: number): number 
 /** The z with P(Z ≤ z) = probability for the standard normal. @example normalQuantile(0.975) // 1.959963984540054 */
 export function normalQuantile(probability: number): number {
   return jStat.normal.inv(probability, 0, 1);
+}
+
+/** P(χ² ≥ x). @example chiSquareUpper(3.841458820694124, 1) // 0.05 */
+export function chiSquareUpper(x: number, df: number): number {
+  return x <= 0 ? 1 : gammainc(x / 2, df / 2, true, true);
 }

@@ -11,3 +11,6 @@ declare module "@stdlib/math-base-special-erfc" {
 declare module "@stdlib/math-base-special-gammaln" {
   export default function gammaln(x: number): number;
 }
+declare module "@stdlib/math-base-special-gammainc" {
+  export default function gammainc(x: number, s: number, regularized?: boolean, upper?: boolean): number;
+}

@@ -1,0 +1,130 @@
+/**
+ * What the residuals of a fit say against it: unequal spread, lack of fit, error of predicting a row left out.
+ * May import: regression.ts, groupParts.ts, errorModel.ts, distributions.ts, symmetric.ts.
+ */
+import { chiSquareUpper } from "./distributions";
+import type { Grouping } from "./errorModel";
+import { groupsDiffer } from "./groupParts";
+import { regress, type FTest, type Regression } from "./regression";
+import { addOuter, eigen, inner, mapEigenvalues, timesVector, zeroMatrix } from "./symmetric";
+
+export interface UnequalSpread {
+  /** Rows times the share of the squared residuals' variation that goes with the drivers. */
+  readonly chiSquare: number;
+  readonly df: number;
+  readonly p: number;
+  /** The fit of the squared residuals on the drivers: where its slope is positive, the spread grows. */
+  readonly squares: Regression;
+}
+
+/**
+ * Does the spread go with the drivers? The test of Breusch & Pagan (Econometrica 47 (1979) 1287–1294) as Koenker made it
+ * hold for residuals of any shape (Journal of Econometrics 17 (1981) 107–112).
+ * @returns undefined when there is nothing to judge: no driver, no spread, or no rows to spare
+ */
+export function unequalSpread(regression: Regression): UnequalSpread | undefined {
+  const { question, fit, residual } = regression;
+  const squares = Array.from(fit.residuals, (e) => e * e);
+  const df = fit.kept.length - (fit.kept.includes(0) && question.constant !== false ? 1 : 0);
+  if (df === 0 || residual.df <= 0 || !(fit.residualSquares > 0)) return undefined;
+  // In units of the mean square, so that tiny responses do not underflow.
+  const mean = fit.residualSquares / squares.length;
+  const onDrivers = regress({ response: squares.map((square) => square / mean), drivers: question.drivers, ...(question.joint && { joint: question.joint }), confidence: regression.confidence });
+  if (onDrivers.rSquared === null) return undefined;
+  const chiSquare = regression.rows * onDrivers.rSquared;
+  return { chiSquare, df, p: chiSquareUpper(chiSquare, df), squares: onDrivers };
+}
+
+export interface SpreadByLevel {
+  readonly levels: readonly { readonly level: string; readonly rows: number; readonly sd: number | null }[];
+  readonly test: FTest;
+}
+
+/**
+ * Does the spread differ between groups? Brown & Forsythe (Journal of the American Statistical Association 69 (1974)
+ * 364–367): analysis of variance of the distances from each group's median.
+ * @param values such as the residuals of a fit, or the response itself
+ */
+export function spreadByLevel(values: ArrayLike<number>, { name, groups, levels }: Grouping): SpreadByLevel {
+  const members = levels.map((_, g) => Array.from(values).filter((__, row) => groups[row] === g));
+  const medians = members.map(median);
+  const distances = Array.from(values, (value, row) => Math.abs(value - medians[groups[row]]));
+  const { F } = regress({ response: distances, drivers: [{ kind: "category", name, values: groups, levels }] });
+  return {
+    levels: levels.map((level, g) => ({ level, rows: members[g].length, sd: members[g].length > 1 ? regress({ response: members[g], drivers: [] }).residual.sd : null })),
+    test: F,
+  };
+}
+
+/**
+ * Does the fit miss something that the drivers hold? Rows alike in every driver show the scatter by themselves; what the
+ * fit leaves beyond it is lack of fit (Fisher, Journal of the Royal Statistical Society 85 (1922) 597–612).
+ * @returns undefined when no rows are alike, or the fit leaves the drivers no freedom
+ */
+export function lackOfFit({ question, fit, residual }: Regression): FTest | undefined {
+  const place = new Map<string, number>();
+  const groups = Array.from({ length: fit.rows }, (_, row) => {
+    const key = question.drivers.map(({ values }) => values[row]).join(" ");
+    const known = place.get(key) ?? place.size;
+    place.set(key, known);
+    return known;
+  });
+  if (place.size === fit.rows || place.size <= fit.kept.length || residual.df <= 0) return undefined;
+  const found = groupsDiffer({ directions: fit.directions(), residuals: fit.residuals, df: residual.df }, { name: "settings", groups, levels: [...place.keys()] });
+  return found.p === null ? undefined : found;
+}
+
+export interface LeftOutError {
+  /** Root of the mean squared error of predicting what was left out, in the response's unit. */
+  readonly error: number;
+  /** Share of the variation that such predictions take up, against predicting the mean of the others; may be below 0. */
+  readonly share: number | null;
+}
+
+/**
+ * Error of predicting each row from all others, or each group from all other groups, without fitting anew
+ * (Allen, Technometrics 16 (1974) 125–127; for groups the same with the group's projection).
+ * @returns undefined when a row or group alone determines a coefficient
+ */
+export function leaveOneOut({ question, fit }: Regression, by?: Grouping): LeftOutError | undefined {
+  const rows = fit.rows;
+  const directions = fit.directions();
+  const members = by ? by.levels.map((_, g) => Array.from({ length: rows }, (__, row) => row).filter((row) => by.groups[row] === g)) : Array.from({ length: rows }, (_, row) => [row]);
+  const { response } = question;
+  let mean = 0;
+  for (let row = 0; row < rows; row++) mean += response[row] / rows;
+  let squares = 0;
+  let without = 0;
+  for (const group of members) {
+    if (group.length === 0) continue;
+    const shift = group.reduce((total, row) => total + response[row] - mean, 0) / (rows - group.length);
+    for (const row of group) without += (response[row] - mean + shift) ** 2;
+    if (group.length === 1) {
+      const [row] = group;
+      const rest = directions.reduce((total, direction) => total - direction[row] ** 2, 1);
+      if (rest < 1e-10) return undefined;
+      squares += (fit.residuals[row] / rest) ** 2;
+      continue;
+    }
+    const cross = zeroMatrix(directions.length);
+    const pull = new Array<number>(directions.length).fill(0);
+    const across = group.map((row) => directions.map((direction) => direction[row]));
+    across.forEach((values, i) => {
+      addOuter(cross, values);
+      values.forEach((value, j) => (pull[j] += value * fit.residuals[group[i]]));
+    });
+    const parted = eigen(cross);
+    if (parted.values.some((value) => 1 - value < 1e-10)) return undefined;
+    const move = timesVector(mapEigenvalues(parted, (value) => 1 / (1 - value)), pull);
+    group.forEach((row, i) => {
+      squares += (fit.residuals[row] + inner(across[i], move)) ** 2;
+    });
+  }
+  return { error: Math.sqrt(squares / rows), share: without > 0 ? 1 - squares / without : null };
+}
+
+function median(values: readonly number[]): number {
+  const sorted = Float64Array.from(values).sort();
+  const half = sorted.length >> 1;
+  return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
+}
