@@ -57,8 +57,10 @@ export interface NewSheet {
 export interface NewPicture {
   /** Wanted name of the sheet, mended like that of a NewSheet. */
   readonly name: string;
-  /** A whole SVG file. */
-  readonly svg: string;
+  /** A PNG file in base64. */
+  readonly png: string;
+  /** Width in points; the height follows. */
+  readonly width: number;
   /** What it shows, for those who do not see it. */
   readonly label: string;
 }

@@ -10,7 +10,7 @@ import type { ShotSettings } from "../../experiment/shotSettings";
 import type { BendRange } from "../../experiment/shotSweep";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
-import { downloadSvg, svgFile } from "../download";
+import { base64Of, downloadSvg, pngOf, svgFile } from "../download";
 import { PALETTES } from "../plots/palette";
 import { useSectionStyles } from "../sections/styles";
 import { TableDrawing } from "./TableDrawing";
@@ -28,6 +28,8 @@ interface Props {
 }
 
 const WIDTH = 900;
+/** On a sheet, in points. */
+const SHEET_WIDTH = 600;
 
 export function SendSection({ port, shot, bank, layout, band, range, label, close, onFailure }: Props) {
   const styles = useSectionStyles();
@@ -55,7 +57,7 @@ export function SendSection({ port, shot, bank, layout, band, range, label, clos
       <Button appearance="primary" disabled={busy} onClick={send}>Send to sheet</Button>
       <Button disabled={busy} onClick={() => downloadSvg(drawing(), "shot")}>Save the drawing as SVG</Button>
       {addPicture ? (
-        <Button disabled={busy} onClick={() => write("The picture was not put on a sheet", async () => `The drawing is on the new sheet "${await addPicture.call(port, { name: "Shot drawing", svg: drawing(), label })}".`)}>Put the drawing on a sheet</Button>
+        <Button disabled={busy} onClick={() => write("The picture was not put on a sheet", async () => `The drawing is on the new sheet "${await addPicture.call(port, { name: "Shot drawing", png: await base64Of(await pngOf(drawing())), width: SHEET_WIDTH, label })}".`)}>Put the drawing on a sheet</Button>
       ) : (
         <p className={styles.note}>This grid cannot hold pictures. Save the drawing as SVG, and in Excel choose Insert, Pictures.</p>
       )}

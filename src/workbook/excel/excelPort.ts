@@ -2,12 +2,16 @@
  * The port over Excel, through Office.js. May import: this folder, the workbook contracts.
  */
 import type { Area } from "../book";
-import type { NewSheet, Port, SheetData, SheetSummary } from "../port";
+import type { NewPicture, NewSheet, Port, SheetData, SheetSummary } from "../port";
 import { SETTINGS_NAMESPACE, settingsFromXml, settingsToXml } from "../settingsXml";
 import { ChangeWatch } from "./changeWatch";
 import { inExcel, officeCode, officeExcel, officeProblem, type ExcelHost } from "./excelHost";
 import { rangeOf, readSheet } from "./readSheet";
 import { writeSheet } from "./writeSheet";
+
+/** Where a picture stands on its sheet, in points: below the first row. */
+const PICTURE_LEFT = 8;
+const PICTURE_TOP = 24;
 
 /**
  * The open workbook.
@@ -70,6 +74,19 @@ export class ExcelPort implements Port {
 
   addSheet(content: NewSheet): Promise<string> {
     return writeSheet(this.excel, content);
+  }
+
+  /** Below its label, so that the sheet says in words what the picture shows. */
+  addPicture({ name, png, width, label }: NewPicture): Promise<string> {
+    return writeSheet(this.excel, { name, rows: [[{ value: label }]] }, (sheet) => {
+      const shape = sheet.shapes.addImage(png);
+      shape.lockAspectRatio = true;
+      shape.width = width;
+      shape.name = name;
+      shape.altTextDescription = label;
+      shape.left = PICTURE_LEFT;
+      shape.top = PICTURE_TOP;
+    });
   }
 
   loadSettings(): Promise<string | null> {

@@ -16,9 +16,10 @@ const CHART_COLUMNS = 8;
 /**
  * Adds the sheet after the others and gives the name it got. When a step fails, the half-made sheet is taken away again.
  *
+ * @param more adds to the sheet what cells cannot hold
  * @throws Error that says what could not be done
  */
-export async function writeSheet(excel: ExcelHost, content: NewSheet): Promise<string> {
+export async function writeSheet(excel: ExcelHost, content: NewSheet, more: (sheet: Excel.Worksheet) => void = () => undefined): Promise<string> {
   let made: { id: string; name: string } | undefined;
   try {
     return await inExcel(excel, async (context) => {
@@ -39,6 +40,7 @@ export async function writeSheet(excel: ExcelHost, content: NewSheet): Promise<s
       });
       const free = Math.max(0, ...content.rows.map((row) => row.length), content.columnWidths?.length ?? 0) + 1;
       (content.charts ?? []).forEach((chart, index) => addChart(sheet, chart, index * (CHART_ROWS + 2), free));
+      more(sheet);
       await context.sync();
       return name;
     });

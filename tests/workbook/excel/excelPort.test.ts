@@ -251,6 +251,27 @@ describe("adding a sheet", () => {
   });
 });
 
+describe("pictures", () => {
+  const picture = { name: "Shot drawing", png: "iVBORw0KGgo=", width: 480, label: "=a shot" };
+
+  it("stand on a sheet of their own, with their description as text", async () => {
+    const { excel, port } = open();
+    expect(await port.addPicture(picture)).toBe("Shot drawing");
+    expect(await port.addPicture(picture)).toBe("Shot drawing 2");
+    const sheet = excel.sheet("Shot drawing 2");
+    expect(sheet.pictures).toEqual([expect.objectContaining({ png: picture.png, width: 480, altTextDescription: "=a shot" })]);
+    expect(sheet.cell(0, 0)?.value).toBe("=a shot");
+    expect(excel.sheet(LOG).pictures).toEqual([]);
+  });
+
+  it("leave no empty sheet when Excel cannot draw them", async () => {
+    const { excel, port } = open();
+    excel.refuse = (step) => (step === "add a picture" ? refusal("GeneralException", "An internal error has occurred.") : undefined);
+    await expect(port.addPicture(picture)).rejects.toThrow("Excel could not write the new sheet");
+    expect(excel.sheets.map(({ name }) => name)).toEqual([LOG, EMPTY, HIDDEN]);
+  });
+});
+
 describe("settings", () => {
   it("keeps one part, whatever was there", async () => {
     const { excel, port } = open();

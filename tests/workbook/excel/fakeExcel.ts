@@ -29,6 +29,15 @@ export interface FakeCell {
   wrap?: boolean;
 }
 
+export interface FakePicture {
+  png: string;
+  width?: number;
+  name?: string;
+  altTextDescription?: string;
+  left?: number;
+  top?: number;
+}
+
 export interface FakeChart {
   type: string;
   title?: string;
@@ -48,6 +57,7 @@ export class FakeSheet {
   merged: Area[] = [];
   tables: { name: string; area: Area }[] = [];
   readonly charts: FakeChart[] = [];
+  readonly pictures: FakePicture[] = [];
   readonly widths = new Map<number, number>();
   visibility: "Visible" | "Hidden" | "VeryHidden" = "Visible";
   constructor(readonly id: string, public name: string) {}
@@ -369,6 +379,7 @@ class FakeContext {
           },
         }),
         charts: { add: (type: string, source: any) => this.chart(resolve, type, source) },
+        shapes: { addImage: (png: string) => this.picture(resolve, png) },
       },
     });
   }
@@ -433,6 +444,21 @@ class FakeContext {
           },
           has: { font: this.remote<Area>("font", place, { set: { bold: (area, value: boolean) => each(area, (cell) => void (cell.bold = value)) } }) },
         }),
+      },
+    });
+  }
+
+  private picture(sheet: () => FakeSheet, png: string): any {
+    const picture: FakePicture = { png };
+    this.later("add a picture", () => void sheet().pictures.push(picture));
+    return this.remote("shape", () => picture, {
+      set: {
+        name: (one, value: string) => void (one.name = value),
+        altTextDescription: (one, value: string) => void (one.altTextDescription = value),
+        lockAspectRatio: () => undefined,
+        width: (one, value: number) => void (one.width = value),
+        left: (one, value: number) => void (one.left = value),
+        top: (one, value: number) => void (one.top = value),
       },
     });
   }
