@@ -17,6 +17,7 @@ import { reboundTable, rollingTable, slidingTable, speeds, spinRow } from "./mea
 import { messages } from "./messages";
 import { powerCells, shotsCells } from "./planCells";
 import { regressTable } from "./regressTable";
+import { alignmentOf, beatsCells, uncertaintyRow } from "./uncertaintyTable";
 import { cautions, impactRow, pathTable, predictions, runRow, swingTable } from "./shotTable";
 import { pathClearanceTable, trackBendTable } from "./trackTable";
 
@@ -440,4 +441,44 @@ export function POWER(difference: any[][], spread: any[][], shots: any[][], leve
  */
 export function SHOTS(difference: any[][], spread: any[][], power: any[][], level?: any[][]): any[][] {
   return shotsCells(difference, spread, power, level);
+}
+
+/**
+ * Bend from ruler readings of the gap with its uncertainty budget after the Guide to the expression of uncertainty (JCGM 100).
+ * @customfunction UNCERTAINTY
+ * @param {any[][]} readings Readings of the gap of one layout, in the units; repeated readings lower the uncertainty.
+ * @param {any[][]} rulerDivision Smallest division of the ruler in the units, such as 1/16.
+ * @param {any[][]} [markError] Half-width of where the near mark may stand, in the units; 0 when left out.
+ * @param {any[][]} [ballTolerance] Half-width of the ball's diameter, in the units; 0 when left out.
+ * @param {any[][]} [alignmentError] Half-width of how far the sighted line may be off, in the units; 0 when left out.
+ * @param {any[][]} [confidence] Confidence of the expanded uncertainty as a share; 0.95 when left out.
+ * @param {any[][]} [units] "in" (when left out; ball 2.25) or "mm" (ball 57.15).
+ * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty.
+ */
+export function UNCERTAINTY(readings: any[][], rulerDivision: any[][], markError?: any[][], ballTolerance?: any[][], alignmentError?: any[][], confidence?: any[][], units?: any[][]): any[][] {
+  return uncertaintyRow(readings, rulerDivision, markError, ballTolerance, alignmentError, confidence, units);
+}
+
+/**
+ * Probability that a target was truly beaten, given the measured bend and its standard uncertainty (JCGM 106).
+ * @customfunction BEATS
+ * @param {any[][]} bend Measured bend, in any one unit.
+ * @param {any[][]} standardUncertainty Standard uncertainty of the bend, in the unit of bend.
+ * @param {any[][]} target Bend to beat, in the unit of bend.
+ * @param {any[][]} [degreesOfFreedom] Degrees of freedom of the uncertainty; infinite when left out.
+ * @returns {any[][]} Probability from 0 to 1; over ranges.
+ */
+export function BEATS(bend: any[][], standardUncertainty: any[][], target: any[][], degreesOfFreedom?: any[][]): any[][] {
+  return beatsCells(bend, standardUncertainty, target, degreesOfFreedom);
+}
+
+/**
+ * Largest distance of the balls between from the line through the outer two: are the sighted balls in line?
+ * @customfunction ALIGNMENT
+ * @param {any[][]} x Places of at least three balls across, in any one length unit.
+ * @param {any[][]} y Places of the same balls along, in the unit of x.
+ * @returns {any[][]} Distance in the unit of x and y; 0 when they stand in line.
+ */
+export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
+  return [[alignmentOf(x, y)]];
 }

@@ -1,0 +1,72 @@
+/**
+ * BANK.UNCERTAINTY, BANK.BEATS and BANK.ALIGNMENT: cells in, figures out. May import: arguments.ts, messages.ts, bank/,
+ * experiment/, statistics/.
+ */
+import { lineDeviation } from "../bank/alignment";
+import { bendUncertainty } from "../experiment/bendUncertainty";
+import { expandedUncertainty, probabilityAbove } from "../statistics/uncertainty";
+import { isCellError } from "../workbook/book";
+import { asMatrix, isBlank, lift, shapeOf, single, toBallDiameter, toConfidence, toLength, toNumber, toUnits, type LengthUnit } from "./arguments";
+import { messages } from "./messages";
+
+/** How the sheet writes degrees of freedom that have no end. */
+const NO_END = "infinite";
+
+/** One row: bend, standard uncertainty, degrees of freedom, expanded uncertainty. */
+export function uncertaintyRow(readings: unknown, rulerDivision: unknown, markError: unknown, ballTolerance: unknown, alignmentError: unknown, confidence: unknown, units: unknown): unknown[][] {
+  const unit = toUnits(single("units", units));
+  const level = toConfidence(single("confidence", confidence));
+  const size = (name: string, argument: unknown) => {
+    const cell = single(name, argument);
+    const length = isBlank(cell) ? 0 : toLength(name, cell, unit);
+    if (length < 0) throw messages.outOfRange(name, cell, `give 0 ${unit} or more`);
+    return length;
+  };
+  const division = single("rulerDivision", rulerDivision);
+  if (isBlank(division)) throw messages.blank("rulerDivision", `the smallest division of the ruler in ${unit}`);
+  const gaps = lengthsIn("readings", readings, unit);
+  if (gaps.length === 0) throw messages.tooFew("readings", 0, 1);
+  const found = bendUncertainty({
+    readings: gaps,
+    ballDiameter: toBallDiameter(null, unit),
+    rulerDivision: size("rulerDivision", rulerDivision),
+    markError: size("markError", markError),
+    ballTolerance: size("ballTolerance", ballTolerance),
+    alignmentError: size("alignmentError", alignmentError),
+  });
+  return [[found.bend, found.standard, Number.isFinite(found.df) ? found.df : NO_END, expandedUncertainty(found, level)]];
+}
+
+/** Probability, cell by cell, that the target was truly beaten. */
+export function beatsCells(bend: unknown, standardUncertainty: unknown, target: unknown, degreesOfFreedom: unknown): unknown[][] {
+  return lift({ bend, standardUncertainty, target, degreesOfFreedom }, (b, u, t, d) => {
+    const standard = toLength("standardUncertainty", u, "in");
+    if (standard < 0) throw messages.outOfRange("standardUncertainty", u, "give 0 or more, in the unit of bend");
+    const df = isBlank(d) || d === NO_END ? Infinity : toNumber("degreesOfFreedom", d, `a number above 0, or "${NO_END}"`);
+    if (!(df > 0)) throw messages.outOfRange("degreesOfFreedom", d, `give a number above 0, or "${NO_END}"; leave it out when the uncertainty is well known`);
+    return probabilityAbove(toLength("bend", b, "in"), { standard, df }, toLength("target", t, "in"));
+  });
+}
+
+/** Largest distance of the places from the line through the outer two. */
+export function alignmentOf(x: unknown, y: unknown): number {
+  const across = asMatrix(x).flat();
+  const along = asMatrix(y).flat();
+  if (across.length !== along.length) throw messages.shape("x", shapeOf(asMatrix(x)), "y", shapeOf(asMatrix(y)));
+  const points = across.flatMap((cell, index): [number, number][] => {
+    const other = along[index];
+    if (isBlank(cell) && isBlank(other)) return [];
+    return [[toLength(`x, entry ${index + 1},`, cell, "in"), toLength(`y, entry ${index + 1},`, other, "in")]];
+  });
+  if (points.length < 3) throw messages.tooFew("x", points.length, 3);
+  return lineDeviation(points);
+}
+
+function lengthsIn(name: string, argument: unknown, unit: LengthUnit): number[] {
+  return asMatrix(argument).flatMap((cells, row) =>
+    cells.flatMap((cell) => {
+      if (isCellError(cell)) throw messages.errorCell(name, cell.error, ` in row ${row + 1}`);
+      return isBlank(cell) ? [] : [toLength(`${name}, row ${row + 1},`, cell, unit)];
+    }),
+  );
+}
