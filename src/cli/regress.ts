@@ -6,6 +6,7 @@ import type { Choice, DriverChoice } from "../experiment/choice";
 import { analyseMade, madeSentences, type MadeAnalysis } from "../experiment/madeAnalysis";
 import { columnNamed } from "../experiment/rowCheck";
 import { sessionAware } from "../experiment/sessionAware";
+import { trustChecks, trustSentences } from "../experiment/trustChecks";
 import type { TrialLog } from "../experiment/trialLog";
 import { counted, significant } from "../experiment/wording";
 import type { Term } from "../statistics/regression";
@@ -169,7 +170,21 @@ function asJson(analysis: Analysis): unknown {
     ...spreadJson(analysis),
     rSquared: regression.rSquared,
     F: regression.F,
+    checks: checksJson(analysis),
     ...sessionJson(analysis),
+  };
+}
+
+/** What the rows say against the fit. */
+function checksJson(analysis: Analysis): unknown {
+  const checks = trustChecks(analysis);
+  const { unequalSpread: spread, lackOfFit: lack, leftOut } = checks;
+  return {
+    unequalSpread: spread ? { chiSquare: spread.chiSquare, df: spread.df, p: spread.p } : null,
+    spreadByLevel: checks.spreadByLevel.map(({ heading, found }) => ({ column: heading, levels: found.levels, ...found.test })),
+    lackOfFit: lack ?? null,
+    leftOut: leftOut ?? null,
+    sentences: trustSentences(analysis, checks).map(({ text }) => text),
   };
 }
 
@@ -219,15 +234,19 @@ function madeJson(analysis: MadeAnalysis): unknown {
 function asText(analysis: Analysis): string {
   const headline = "Coefficients, in the response's unit per unit of the driver:";
   const aware = sessionAware(analysis);
-  if (!aware?.lead) return report(analysis, answerSentences(analysis), headline, analysis.regression.terms);
+  if (!aware?.lead) return report(analysis, withChecks(analysis), headline, analysis.regression.terms);
   const { recommended, sentences } = aware;
-  if (!recommended) return report(analysis, [...sentences, ...answerSentences(analysis)], headline, analysis.regression.terms);
+  if (!recommended) return report(analysis, [...sentences, ...withChecks(analysis)], headline, analysis.regression.terms);
   return [
-    report(recommended, [...sentences, ...answerSentences(recommended)], headline, recommended.regression.terms),
+    report(recommended, [...sentences, ...withChecks(recommended)], headline, recommended.regression.terms),
     "",
     "For comparison, the plain fit that counts every row on its own:",
     ...tableLines(termRows(analysis.choice.confidence, analysis.regression.terms)),
   ].join("\n");
+}
+
+function withChecks(analysis: Analysis): Sentence[] {
+  return [...answerSentences(analysis), ...trustSentences(analysis, trustChecks(analysis))];
 }
 
 function madeText(analysis: MadeAnalysis): string {

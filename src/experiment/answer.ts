@@ -43,7 +43,7 @@ function summary({ log, check, response, regression, columns }: Analysis): Sente
     sentences.push({ kind: "missing", text: `${response.heading.name} is the same in every row, so nothing can be said of what drives it.` });
   } else if (columns.length > 0) {
     const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${significant(100 * regression.rSquared, 3)} % of the variation of ${inSentence(response.heading)} in these rows`;
-    sentences.push({ kind: "summary", text: `${share}; a single shot scatters ${withUnit(significant(sd, 2), unit)} (standard deviation, ${df} degrees of freedom) about the fit.` });
+    sentences.push({ kind: "summary", text: `${share}; a single shot scatters ${withUnit(significant(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.` });
   }
   return sentences;
 }

@@ -1,0 +1,82 @@
+/**
+ * What the rows say against the fit, in words: unequal scatter, lack of fit, error of predicting what was left out.
+ * May import: analysis.ts, answer.ts (its shapes), buildDriver.ts, wording.ts, statistics/.
+ */
+import { lackOfFit, leaveOneOut, spreadByLevel, unequalSpread, type LeftOutError, type SpreadByLevel, type UnequalSpread } from "../statistics/residualChecks";
+import type { FTest } from "../statistics/regression";
+import type { Analysis } from "./analysis";
+import type { Sentence } from "./answer";
+import { counted, inSentence, listOf, pText, significant, withUnit } from "./wording";
+
+export interface TrustChecks {
+  readonly unequalSpread: UnequalSpread | undefined;
+  /** One per category driver, by its heading. */
+  readonly spreadByLevel: readonly { readonly heading: string; readonly found: SpreadByLevel }[];
+  readonly lackOfFit: FTest | undefined;
+  /** Each row predicted from the others; where groups were named, each group from the other groups. */
+  readonly leftOut: LeftOutError | undefined;
+}
+
+/** All checks of one analysis, on its plain fit. */
+export function trustChecks({ regression }: Analysis): TrustChecks {
+  const { question, fit } = regression;
+  const by = question.errors && question.errors.kind !== "robust" ? question.errors.by : undefined;
+  return {
+    unequalSpread: unequalSpread(regression),
+    spreadByLevel: question.drivers.flatMap((driver) =>
+      driver.kind === "category" && driver.levels.length > 1 && regression.residual.df > 0
+        ? [{ heading: driver.name, found: spreadByLevel(fit.residuals, { name: driver.name, groups: driver.values, levels: driver.levels }) }]
+        : [],
+    ),
+    lackOfFit: lackOfFit(regression),
+    leftOut: leaveOneOut(regression, by),
+  };
+}
+
+/** The checks in sentences: what was found, and what was looked for and not found. */
+export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentence[] {
+  const { columns, regression, response, choice } = analysis;
+  const threshold = 1 - regression.confidence;
+  const name = inSentence(response.heading);
+  const sentences: Sentence[] = [];
+  const { unequalSpread: spread, lackOfFit: lack, leftOut } = checks;
+  if (spread && spread.p < threshold) {
+    const along = spread.squares.terms.filter(({ drivers, p }) => drivers.length === 1 && p !== null && p < threshold);
+    const parts = along.map(({ label, drivers, estimate }) => {
+      const heading = columns[drivers[0]].heading;
+      const isNumber = regression.question.drivers[drivers[0]].kind === "number";
+      const way = (estimate ?? 0) > 0 ? "grows" : "shrinks";
+      return isNumber ? `it ${way} with ${inSentence(heading)}` : `it is ${(estimate ?? 0) > 0 ? "larger" : "smaller"} for ${label}`;
+    });
+    const detail = parts.length > 0 ? `: ${listOf([...new Set(parts)])}` : "";
+    const mend = choice.scatter ? "" : " The plain intervals count on equal scatter; ask for errors that hold without it.";
+    sentences.push({ kind: "caution", text: `Shots do not scatter alike (${pText(spread.p)}, test of Breusch and Pagan, 1979)${detail}.${mend}` });
+  } else if (spread) {
+    sentences.push({ kind: "open", text: `No sign that the scatter changes with the drivers (${pText(spread.p)}, test of Breusch and Pagan, 1979).` });
+  }
+  for (const { heading, found } of checks.spreadByLevel) {
+    if (found.test.p === null || found.test.p >= threshold) continue;
+    const unit = response.heading.unit;
+    const levels = found.levels.flatMap(({ level, sd }) => (sd === null ? [] : [`"${level}" ${withUnit(significant(sd, 2), unit)}`]));
+    const column = columns.find((one) => one.heading.text === heading);
+    sentences.push({ kind: "finding", text: `Consistency differs by ${column ? inSentence(column.heading) : heading} (${pText(found.test.p)}, test of Brown and Forsythe, 1974): ${listOf(levels)}, as standard deviations about the fit.` });
+  }
+  if (lack && lack.p !== null) {
+    sentences.push(
+      lack.p < threshold
+        ? { kind: "caution", text: `Shots at the same settings lie closer together than the fit leaves room for (${pText(lack.p)}): the fit misses something, such as a curve or a joint effect.` }
+        : { kind: "open", text: `Shots repeated at the same settings show no lack of fit (${pText(lack.p)}).` },
+    );
+  }
+  if (leftOut && leftOut.share !== null && columns.length > 0) {
+    const { errors } = regression.question;
+    const what = errors && errors.kind !== "robust" ? `A ${inSentence({ text: errors.by.name, name: errors.by.name, unit: "" })} predicted from the others` : "A shot predicted from the others";
+    const error = withUnit(significant(leftOut.error, 2), response.heading.unit);
+    sentences.push(
+      leftOut.share > 0
+        ? { kind: "summary", text: `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * leftOut.share, 2)} % of the variation of ${name}.` }
+        : { kind: "caution", text: `${what} is off by ${error}, no better than by the mean of the others: these drivers do not help to predict ${name}.` },
+    );
+  }
+  return sentences;
+}
