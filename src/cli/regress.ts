@@ -222,6 +222,7 @@ function madeJson(analysis: MadeAnalysis): unknown {
     ...rowsJson(analysis),
     made: fit.made,
     method: fit.method,
+    intervals: fit.method === "penalised likelihood" ? "profile" : "Wald",
     terms: fit.terms.map(termJson),
     notEstimated: fit.unestimated,
     deviance: fit.deviance,

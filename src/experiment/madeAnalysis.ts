@@ -83,11 +83,17 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
   if (fit.method === "penalised likelihood") {
     sentences.push({
       kind: "caution",
-      text: "The drivers tell made from missed without exception in these rows, so the plain fit has no finite answer; a penalised likelihood after Firth (1993) is given in its place, and its intervals are rough.",
+      text: "The drivers tell made from missed without exception in these rows, so the plain fit has no finite answer; a penalised likelihood after Firth (1993) is given in its place.",
     });
   }
   sentences.push(
-    { kind: "caution", text: "The fit is a logistic regression by likelihood; the intervals (after Wald, 1943) hold for many shots, each on its own." },
+    {
+      kind: "caution",
+      text:
+        fit.method === "penalised likelihood"
+          ? "The intervals and p-values come from the profile of the penalised likelihood (after Heinze and Schemper, 2002), and hold if every row is a shot on its own."
+          : "The fit is a logistic regression by likelihood; the intervals (after Wald, 1943) hold for many shots, each on its own.",
+    },
     ...(columns.length > 0 ? [{ kind: "caution" as const, text: "This says what goes together in these rows, not what causes a shot to be made." }] : []),
   );
   return sentences;

@@ -1,5 +1,5 @@
 /** Standard errors for rows that come in groups. May import: errorModel.ts, symmetric.ts. */
-import type { Grouping, Scatter, Uncertainty } from "./errorModel";
+import { membersOf, type Grouping, type Scatter, type Uncertainty } from "./errorModel";
 import { addOuter, eigen, inner, invertDefinite, mapEigenvalues, timesVector, traceOfProduct, zeroMatrix } from "./symmetric";
 
 /**
@@ -12,12 +12,10 @@ import { addOuter, eigen, inner, invertDefinite, mapEigenvalues, timesVector, tr
  * stands before Q, and Qᵀ(I − QQᵀ)^(−1/2) = (I − QᵀQ)^(−1/2)Qᵀ: so a matrix of the size of the coefficients is taken
  * apart, not one of the size of the group. Where it is singular the pseudo-inverse serves.
  */
-export function clusterErrors({ directions, residuals }: Scatter, { groups, levels }: Grouping): Uncertainty {
+export function clusterErrors({ directions, residuals }: Scatter, by: Grouping): Uncertainty {
   const size = directions.length;
-  const members = levels.map((): number[] => []);
-  for (let row = 0; row < residuals.length; row++) members[groups[row]].push(row);
   const covariance = zeroMatrix(size);
-  const parts = members.filter((rows) => rows.length > 0).map((rows) => {
+  const parts = membersOf(by).filter((rows) => rows.length > 0).map((rows) => {
     const cross = zeroMatrix(size);
     const pull = new Array<number>(size).fill(0);
     for (const row of rows) {

@@ -1,5 +1,5 @@
 /**
- * How the rows of a fit scatter, and what that makes of the standard errors. May import: symmetric.ts.
+ * How the rows of a fit scatter, and what that makes of the standard errors. May import: nothing.
  *
  * Everything is expressed along the orthonormal directions of the fit (see leastSquares.ts), where the plain covariance
  * is the unit matrix times the residual variance; so the hard part of an ill-conditioned design is left behind.
@@ -10,6 +10,13 @@ export interface Grouping {
   readonly name: string;
   readonly groups: ArrayLike<number>;
   readonly levels: readonly string[];
+}
+
+/** The rows of each level, ascending; an empty list for a level without rows. */
+export function membersOf({ groups, levels }: Grouping): number[][] {
+  const members = levels.map((): number[] => []);
+  for (let row = 0; row < groups.length; row++) members[groups[row]].push(row);
+  return members;
 }
 
 /** What is assumed of the scatter about the fit; left out, every row scatters alike and apart from the others. */

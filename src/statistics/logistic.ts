@@ -19,7 +19,7 @@ export interface LogisticQuestion {
   readonly confidence?: number;
 }
 
-/** A chance with its interval. */
+/** A chance with its interval: 0 or 1 at an end that the rows leave open. */
 export interface Chance {
   readonly chance: number;
   readonly low: number;
@@ -49,13 +49,16 @@ interface Summit {
   readonly place: readonly number[];
   readonly inverse: readonly (readonly number[])[];
   readonly logLikelihood: number;
+  /** What was climbed: the likelihood's logarithm, with the penalty if there is one. */
+  readonly height: number;
 }
 
 /**
  * Fits by maximum likelihood (Newton's steps, which are iteratively reweighted least squares: Nelder & Wedderburn,
  * Journal of the Royal Statistical Society A 135 (1972) 370–384). Where made and missed shots are separated, so that the
  * likelihood has no highest point, by Firth's penalised likelihood (Biometrika 80 (1993) 27–38; Heinze & Schemper,
- * Statistics in Medicine 21 (2002) 2409–2419). Intervals and p-values are Wald's, from the information at the estimates.
+ * Statistics in Medicine 21 (2002) 2409–2419). Intervals and p-values are Wald's, from the information at the estimates;
+ * those of the penalised fit come from its profile, as its likelihood is lopsided.
  * @throws RangeError when there is no row, lengths differ, a driver is not finite or `made` is neither 0 nor 1
  * @example logistic({ made: [0, 1, 1, 0, 1, 1], drivers: [] }).terms[0].estimate // Math.log(2)
  */
@@ -83,14 +86,18 @@ export function logistic(question: LogisticQuestion): Logistic {
     if (!combined) return undefined;
     const value = inner(combined.along, summit.place);
     const standardError = Math.sqrt(inner(combined.along, timesVector(summit.inverse, combined.along)));
-    return { value, standardError, low: value - quantile * standardError, high: value + quantile * standardError };
+    if (plain) return { value, standardError, low: value - quantile * standardError, high: value + quantile * standardError };
+    const end = (side: 1 | -1) => profileEnd(directions, made, summit, combined.along, side, quantile);
+    return { value, standardError, low: end(-1), high: end(1) };
   };
-  const terms = columns.map(({ label, drivers: of, scale }, index): Term => {
-    const found = basis.kept.includes(index) ? read(basis.combine(columns.map((_, j) => [j === index ? 1 / scale : 0, 0]), constant)) : undefined;
+  const unit = (index: number) => basis.combine(columns.map(({ scale }, j) => [j === index ? 1 / scale : 0, 0]), constant);
+  const terms = columns.map(({ label, drivers: of }, index): Term => {
+    const found = basis.kept.includes(index) ? read(unit(index)) : undefined;
     if (!found) return { label, drivers: of, estimate: null, standardError: null, t: null, df: null, p: null, low: null, high: null };
     const { value, standardError, low, high } = found;
     const z = value / standardError;
-    return { label, drivers: of, estimate: value, standardError, t: z, df: Infinity, p: normalTwoSided(z), low, high };
+    const far = plain ? z : depth(summit, slice(directions, made, summit, unit(index)?.along ?? [], 0));
+    return { label, drivers: of, estimate: value, standardError, t: z, df: Infinity, p: Number.isNaN(far) ? null : normalTwoSided(far), low, high };
   });
   let count = 0;
   for (let i = 0; i < rows; i++) count += made[i];
@@ -109,7 +116,7 @@ export function logistic(question: LogisticQuestion): Logistic {
     question,
     chance(settings) {
       const found = read(basis.combine(design.weights(settings), constant));
-      return found && { chance: share(found.value), low: share(found.low), high: share(found.high) };
+      return found && { chance: share(found.value), low: found.low === null ? 0 : share(found.low), high: found.high === null ? 1 : share(found.high) };
     },
   };
 }
@@ -134,10 +141,16 @@ function softplus(x: number): number {
 
 /**
  * Climbs to the top of the likelihood, or of Firth's with half the logarithm of the information's determinant added.
+ * @param from where to start, and a combination that must keep the value it has there; everything at 0, and free, unless said
  * @returns undefined when there is no top: on a separated likelihood every step moves some row's log odds by about 1,
  * for ever, where towards a top the steps shrink with the square of their length
  */
-function climb(directions: readonly Float64Array[], made: ArrayLike<number>, penalised: boolean): Summit | undefined {
+function climb(
+  directions: readonly Float64Array[],
+  made: ArrayLike<number>,
+  penalised: boolean,
+  from?: { readonly start: readonly number[]; readonly fixed: readonly number[] },
+): Summit | undefined {
   const size = directions.length;
   const rows = made.length;
   const across = Array.from({ length: rows }, (_, row) => directions.map((direction) => direction[row]));
@@ -155,7 +168,7 @@ function climb(directions: readonly Float64Array[], made: ArrayLike<number>, pen
     const solved = size === 0 ? { inverse: [], logDeterminant: 0 } : invertDefinite(information);
     return solved && { logLikelihood, height: logLikelihood + (penalised ? solved.logDeterminant / 2 : 0), inverse: solved.inverse, shares };
   };
-  let place: readonly number[] = new Array<number>(size).fill(0);
+  let place: readonly number[] = from?.start ?? new Array<number>(size).fill(0);
   let here = at(place);
   let damping = 1;
   let before: readonly number[] = place;
@@ -168,6 +181,12 @@ function climb(directions: readonly Float64Array[], made: ArrayLike<number>, pen
       row.forEach((value, j) => (slope[j] += value * pull));
     });
     let move = timesVector(inverse, slope);
+    if (from) {
+      // Along the slice on which the fixed combination keeps its value.
+      const back = timesVector(inverse, from.fixed);
+      const share = inner(from.fixed, move) / inner(from.fixed, back);
+      move = move.map((value, j) => value - share * back[j]);
+    }
     const reach = (list: readonly number[]) => across.reduce((most, row) => Math.max(most, Math.abs(inner(row, list))), 0);
     const length = reach(move);
     // The information is not the penalised curve itself: steps that swing to and fro are shortened.
@@ -189,7 +208,51 @@ function climb(directions: readonly Float64Array[], made: ArrayLike<number>, pen
     if (!next) return undefined;
     place = target;
     here = next;
-    if (length <= 1e-11 * (1 + reach(place))) return { place, inverse: here.inverse, logLikelihood: here.logLikelihood };
+    if (length <= 1e-11 * (1 + reach(place))) return { place, inverse: here.inverse, logLikelihood: here.logLikelihood, height: here.height };
   }
   return undefined;
+}
+
+/** The highest place of the penalised likelihood where a combination has a value, climbed to from a place near it. */
+function slice(directions: readonly Float64Array[], made: ArrayLike<number>, near: Summit, along: readonly number[], value: number): Summit | undefined {
+  const back = timesVector(near.inverse, along);
+  const step = (value - inner(along, near.place)) / inner(along, back);
+  return climb(directions, made, true, { start: near.place.map((at, j) => at + step * back[j]), fixed: along });
+}
+
+/** How far one place lies below the summit, as a normal deviate. */
+function depth(summit: Summit, best: Summit | undefined): number {
+  return best ? Math.sqrt(2 * Math.max(0, summit.height - best.height)) : NaN;
+}
+
+/**
+ * Where the profile of a combination has fallen by as much as the quantile says, on one side.
+ * @returns null where it never falls so far, or cannot be followed
+ */
+function profileEnd(directions: readonly Float64Array[], made: ArrayLike<number>, summit: Summit, along: readonly number[], side: 1 | -1, quantile: number): number | null {
+  const value = inner(along, summit.place);
+  const error = Math.sqrt(inner(along, timesVector(summit.inverse, along)));
+  let near = summit;
+  const short = (distance: number) => {
+    const best = slice(directions, made, near, along, value + side * distance * error);
+    if (best) near = best;
+    return depth(summit, best) - quantile;
+  };
+  let [low, high] = [0, quantile / 2];
+  let [atLow, atHigh] = [-quantile, short(high)];
+  for (let i = 0; atHigh < 0 && i < 30; i++) {
+    [low, atLow, high] = [high, atHigh, 1.4 * high];
+    atHigh = short(high);
+  }
+  if (!(atHigh >= 0)) return null;
+  for (let i = 0; i < 60 && high - low > 1e-10 * high; i++) {
+    // Halving every third time keeps the secant from creeping.
+    const next = i % 3 === 2 ? (low + high) / 2 : low + ((high - low) * atLow) / (atLow - atHigh);
+    const at = short(next);
+    if (Number.isNaN(at)) return null;
+    if (Math.abs(at) < 1e-10) return value + side * next * error;
+    if (at < 0) [low, atLow] = [next, at];
+    else [high, atHigh] = [next, at];
+  }
+  return value + (side * (low + high) * error) / 2;
 }

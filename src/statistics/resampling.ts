@@ -6,7 +6,7 @@ import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus";
 import type { DesignColumn } from "./design";
 import { normalQuantile } from "./distributions";
 import { exactColumn } from "./doubleDouble";
-import type { Grouping } from "./errorModel";
+import { membersOf, type Grouping } from "./errorModel";
 import { leastSquares } from "./leastSquares";
 import { normalLower } from "./normal";
 import type { Regression } from "./regression";
@@ -65,7 +65,7 @@ export function bootstrap(regression: Regression, { draws, seed, by }: Bootstrap
   const { fit, design, confidence, question } = regression;
   const directions = fit.directions();
   const size = directions.length;
-  const units = by ? by.levels.map((_, g) => Array.from({ length: fit.rows }, (__, row) => row).filter((row) => by.groups[row] === g)).filter((rows) => rows.length > 0) : Array.from({ length: fit.rows }, (_, row) => [row]);
+  const units = by ? membersOf(by).filter((rows) => rows.length > 0) : Array.from({ length: fit.rows }, (_, row) => [row]);
   // Per unit: the triangle of its cross products along the directions, and its products with the residuals.
   const triangle = (size * (size + 1)) / 2;
   const width = triangle + size;
@@ -184,7 +184,7 @@ export function permutation(regression: Regression, matches: (column: DesignColu
   const own = directions.slice(others.length);
   const { residuals } = reduced;
   const rows = residuals.length;
-  const groups = within ? within.levels.map((_, g) => Array.from({ length: rows }, (__, row) => row).filter((row) => within.groups[row] === g)) : [Array.from({ length: rows }, (_, row) => row)];
+  const groups = within ? membersOf(within) : [Array.from({ length: rows }, (_, row) => row)];
   if (within && own.every((direction) => groups.every((members) => members.every((row) => Math.abs(direction[row] - direction[members[0]]) < 1e-12)))) {
     throw new RangeError(`the driver never changes within ${within.name}: exchanging rows within it tells nothing`);
   }

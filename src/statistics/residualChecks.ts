@@ -3,7 +3,7 @@
  * May import: regression.ts, groupParts.ts, errorModel.ts, distributions.ts, symmetric.ts.
  */
 import { chiSquareUpper } from "./distributions";
-import type { Grouping } from "./errorModel";
+import { membersOf, type Grouping } from "./errorModel";
 import { groupsDiffer } from "./groupParts";
 import { regress, type FTest, type Regression } from "./regression";
 import { addOuter, eigen, inner, mapEigenvalues, timesVector, zeroMatrix } from "./symmetric";
@@ -45,8 +45,9 @@ export interface SpreadByLevel {
  * 364–367): analysis of variance of the distances from each group's median.
  * @param values such as the residuals of a fit, or the response itself
  */
-export function spreadByLevel(values: ArrayLike<number>, { name, groups, levels }: Grouping): SpreadByLevel {
-  const members = levels.map((_, g) => Array.from(values).filter((__, row) => groups[row] === g));
+export function spreadByLevel(values: ArrayLike<number>, by: Grouping): SpreadByLevel {
+  const { name, groups, levels } = by;
+  const members = membersOf(by).map((rows) => rows.map((row) => values[row]));
   const medians = members.map(median);
   const distances = Array.from(values, (value, row) => Math.abs(value - medians[groups[row]]));
   const { F } = regress({ response: distances, drivers: [{ kind: "category", name, values: groups, levels }] });
@@ -89,7 +90,7 @@ export interface LeftOutError {
 export function leaveOneOut({ question, fit }: Regression, by?: Grouping): LeftOutError | undefined {
   const rows = fit.rows;
   const directions = fit.directions();
-  const members = by ? by.levels.map((_, g) => Array.from({ length: rows }, (__, row) => row).filter((row) => by.groups[row] === g)) : Array.from({ length: rows }, (_, row) => [row]);
+  const members = by ? membersOf(by) : Array.from({ length: rows }, (_, row) => [row]);
   const { response } = question;
   let mean = 0;
   for (let row = 0; row < rows; row++) mean += response[row] / rows;

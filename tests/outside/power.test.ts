@@ -83,6 +83,19 @@ describe("made or missed", () => {
     [...fit.terms.map(({ estimate }) => estimate), ...fit.terms.map(({ standardError }) => standardError)].forEach((value, i) => expect(digits(value ?? NaN, expected[i])).toBeGreaterThan(5));
   });
 
+  it("has the profile's interval and p then", async () => {
+    // The penalised likelihood written out in R, the constant climbed away at each slope by optimize, to about 1e-8 of the slope.
+    const expected = await r.numbers(`{
+      y <- c(0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1); X <- cbind(1, ${vector(speed)} - 7)
+      height <- function(b) { e <- drop(X %*% b); w <- plogis(e) * plogis(-e); sum(y * plogis(e, log.p = TRUE) + (1 - y) * plogis(-e, log.p = TRUE)) + log(det(t(X) %*% (w * X))) / 2 }
+      profile <- function(s) optimize(function(a) height(c(a, s)), c(-20, 20), maximum = TRUE, tol = 1e-12)$objective
+      top <- optimize(profile, c(0, 6), maximum = TRUE, tol = 1e-12)
+      fall <- function(s) 2 * (top$objective - profile(s)) - qchisq(0.95, 1)
+      c(uniroot(fall, c(-2, top$maximum), tol = 1e-12)$root, uniroot(fall, c(top$maximum, 30), tol = 1e-12)$root, pchisq(fall(0) + qchisq(0.95, 1), 1, lower.tail = FALSE)) }`);
+    const { low, high, p } = logistic({ made: [0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1], drivers: [{ kind: "number", name: "speed", values: speed.map((value) => value - 7), degree: 1 }] }).terms[1];
+    [low, high, p].forEach((value, i) => expect(digits(value ?? NaN, expected[i])).toBeGreaterThan(6));
+  });
+
   it("Firth's fit of a constant chance adds half a shot on each side", () => {
     expect(logistic({ made: [1, 1, 1, 1], drivers: [] }).terms[0].estimate).toBeCloseTo(Math.log(4.5 / 0.5), 10);
   });
