@@ -70,7 +70,7 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
       </TabList>
       {trouble && <Trouble text={trouble} />}
       {view === "shot" ? (
-        <ShotView port={port} theme={theme} kept={settings.shot} onKeep={keepShot} onFailure={setFailure} />
+        <ShotView port={port} theme={theme} log={state.view?.log} kept={settings.shot} onKeep={keepShot} onFailure={setFailure} />
       ) : (
         <Steps port={port} theme={theme} state={state} onFailure={setFailure} />
       )}

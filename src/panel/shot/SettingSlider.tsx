@@ -1,8 +1,12 @@
 /** One setting of the shot: a slider and the number itself. May import: NumberField.tsx, experiment/. */
 import { Label, makeStyles, Slider, useId } from "@fluentui/react-components";
+import type { CSSProperties } from "react";
 import { bounds, SETTING_KINDS, unitOf, type SettingName, type ShotSettings } from "../../experiment/shotSettings";
 import { shownSetting } from "../../experiment/shotWords";
 import { NumberField } from "./NumberField";
+
+/** Fluent draws a tick for every step, and with hundreds of them the rail disappears. */
+const NO_TICKS = { "--fui-Slider--steps-percent": "100%" } as CSSProperties;
 
 const useStyles = makeStyles({
   row: { display: "grid", gridTemplateColumns: "minmax(0, 1fr) 76px", columnGap: "8px", alignItems: "start" },
@@ -30,7 +34,7 @@ export function SettingSlider({ setting, shot, onChange }: Props) {
     <div className={styles.row}>
       <Label className={styles.label} htmlFor={id} size="small">{name}</Label>
       <Slider
-        id={id} className={styles.slider} size="small" min={least} max={most} step={step} value={shot[setting] / unit.size}
+        id={id} className={styles.slider} style={NO_TICKS} size="small" min={least} max={most} step={step} value={shot[setting] / unit.size}
         aria-label={name} aria-valuetext={shownSetting(shot[setting], setting, shot.units, 4)}
         onChange={(_, { value }) => onChange(setting, Math.min(high, Math.max(low, Number(value.toPrecision(10)) * unit.size)))}
       />

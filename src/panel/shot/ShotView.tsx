@@ -12,12 +12,14 @@ import { pathBand, shotLayout } from "../../experiment/shotLayout";
 import { conditionsOf, constantSets, DEFAULT_SHOT, onRail, SETTING_KINDS, type BendSetting, type SettingName, type ShotSettings } from "../../experiment/shotSettings";
 import { bankOfShot, bendRange, sensitivities } from "../../experiment/shotSweep";
 import { bendSentence, CAUTION, changeRows, clearanceSentence, oneChange, shotWarnings, shownSetting } from "../../experiment/shotWords";
+import type { TrialLog } from "../../experiment/trialLog";
 import { significant } from "../../experiment/wording";
 import type { Port } from "../../workbook/port";
 import { PALETTES, type ThemeName } from "../plots/palette";
 import { useSectionStyles } from "../sections/styles";
 import { useWidth } from "../useWidth";
 import { BestSection } from "./BestSection";
+import { CalibrateSection } from "./CalibrateSection";
 import { ChangesTable } from "./ChangesTable";
 import { ConstantsSection } from "./ConstantsSection";
 import { CurveSection } from "./CurveSection";
@@ -28,6 +30,8 @@ import { TableDrawing } from "./TableDrawing";
 interface Props {
   readonly port: Port;
   readonly theme: ThemeName;
+  /** The table of trials in the analysis, for the calibration. */
+  readonly log: TrialLog | undefined;
   /** As kept with the workbook. */
   readonly kept: ShotSettings | undefined;
   readonly onKeep: (shot: ShotSettings) => void;
@@ -49,7 +53,7 @@ const SLIDERS: readonly SettingName[] = ["speed", "angle", "roll", "side", "acro
 const RAILS: Readonly<Record<Rail, string>> = { long: "long rail", short: "short rail" };
 const UNITS = { us: "inches, mph", si: "metres, m/s" } as const;
 
-export function ShotView({ port, theme, kept, onKeep, onFailure }: Props) {
+export function ShotView({ port, theme, log, kept, onKeep, onFailure }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
   const [shot, setShot] = useState(kept ?? DEFAULT_SHOT);
@@ -123,6 +127,7 @@ export function ShotView({ port, theme, kept, onKeep, onFailure }: Props) {
         ))}
         {step("best", "Find the best setting", "within limits that you set", <BestSection shot={shot} conditions={conditions} onChange={change} />)}
         {step("constants", "Table constants", `slip ${shot.constants.slipFriction.value}, nose ${shot.constants.noseFriction.value}, restitution ${shot.constants.restitution.value}`, <ConstantsSection constants={shot.constants} onChange={(constants) => change({ constants })} />)}
+        {step("calibrate", "Calibrate to your rows", "fit the constants to measured bends", <CalibrateSection log={log} shot={later} onChange={(constants) => change({ constants })} />)}
         {step("send", "Keep the shot", "a row on a sheet, the drawing as a file", <SendSection port={port} shot={shot} bank={bank} layout={layout} band={spread.band} range={spread.range} label={label} close={close} onFailure={onFailure} />)}
       </Accordion>
     </div>

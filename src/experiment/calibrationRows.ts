@@ -1,0 +1,138 @@
+/**
+ * The user's rows as measured shots: which column holds what, in which unit, and which rows cannot be used and why.
+ * May import: calibration.ts, shotSettings.ts, trialLog.ts, reading.ts, workbook/address.ts.
+ */
+import { cellAddress } from "../workbook/address";
+import type { MeasuredShot } from "./calibration";
+import { levelOf } from "./reading";
+import { BEND_SETTINGS, bounds, SETTING_KINDS, unitOf, type Quantity, type ShotSettings } from "./shotSettings";
+import { shownSetting } from "./shotWords";
+import type { LogColumn, TrialLog } from "./trialLog";
+
+/** What a calibration reads from a row. Bend is needed; a setting without a column is as the sliders have it. */
+export const PARTS = ["bend", ...BEND_SETTINGS, "deviation", "session"] as const;
+export type Part = (typeof PARTS)[number];
+
+/** Full heading text by part. */
+export type PartColumns = Readonly<Partial<Record<Part, string>>>;
+
+export const PART_LABELS: Readonly<Record<Part, string>> = {
+  bend: "Measured bend",
+  speed: "Speed",
+  angle: "Angle",
+  roll: "Roll",
+  side: "Side",
+  across: "Distance across",
+  deviation: "Standard deviation of the bend",
+  session: "Session",
+};
+
+const NAMES: Readonly<Record<Part, RegExp>> = {
+  bend: /^(measured )?bend$/i,
+  speed: /\bspeed\b|\bvelocity\b/i,
+  angle: /\bangle\b/i,
+  roll: /\broll\b/i,
+  side: /\bside\b/i,
+  across: /\bacross\b/i,
+  deviation: /\bstandard (deviation|uncertainty)\b|\bdeviation\b/i,
+  session: /\bsession\b/i,
+};
+
+/** The columns whose headings say what they hold. */
+export function guessParts(log: TrialLog): PartColumns {
+  const found: Partial<Record<Part, string>> = {};
+  for (const part of PARTS) {
+    const column = log.columns.find(({ heading, kind }) => NAMES[part].test(heading.name) && !/^predicted\b/i.test(heading.name) && (part === "session" ? kind !== "empty" : kind === "number"));
+    if (column && !Object.values(found).includes(column.heading.text)) found[part] = column.heading.text;
+  }
+  return found;
+}
+
+const SIZES: Readonly<Record<Quantity, Readonly<Record<string, number>>>> = {
+  speed: { mph: 0.44704, "m/s": 1, "km/h": 1 / 3.6, "ft/s": 0.3048, "in/s": 0.0254 },
+  angle: { "°": Math.PI / 180 },
+  ratio: { "": 1, "%": 0.01 },
+  length: { in: 0.0254, mm: 0.001, cm: 0.01, m: 1, ft: 0.3048 },
+  small: { in: 0.0254, mm: 0.001, cm: 0.01, m: 1 },
+};
+
+export interface CalibrationRows {
+  readonly shots: readonly MeasuredShot[];
+  /** Sheet rows (from 0) of the shots. */
+  readonly sheetRows: readonly number[];
+  readonly leftOut: readonly { readonly address: string; readonly reason: string }[];
+  /** Why nothing can be read, such as a unit that is not known. */
+  readonly problem: string | undefined;
+}
+
+const quantityOf = (part: Exclude<Part, "session">): Quantity => (part === "bend" || part === "deviation" ? "small" : SETTING_KINDS[part].quantity);
+
+/**
+ * Reads the rows. A row with a blank, a word or an impossible value in a needed column is left out and named.
+ * @param shot gives the settings that have no column, and the units of headings that say none
+ */
+export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSettings): CalibrationRows {
+  const nothing = (problem: string): CalibrationRows => ({ shots: [], sheetRows: [], leftOut: [], problem });
+  const columns = new Map<Part, { column: LogColumn; size: number }>();
+  for (const part of PARTS) {
+    const heading = parts[part];
+    if (heading === undefined) continue;
+    const column = log.columns.find((one) => one.heading.text === heading);
+    if (!column) return nothing(`The column "${heading}" (${PART_LABELS[part].toLowerCase()}) is not on this sheet now.`);
+    if (part === "session") {
+      columns.set(part, { column, size: 1 });
+      continue;
+    }
+    const quantity = quantityOf(part);
+    const unit = column.heading.unit === "" ? unitOf(quantity, shot.units).name : column.heading.unit;
+    const size = SIZES[quantity][unit];
+    if (size === undefined) return nothing(`"${heading}" is in ${unit}, which is no unit of ${PART_LABELS[part].toLowerCase()}; known are ${Object.keys(SIZES[quantity]).filter(Boolean).join(", ")}. Change the unit under Choose rows.`);
+    columns.set(part, { column, size });
+  }
+  if (!columns.has("bend")) return nothing("Name the column that holds the measured bend.");
+  const shots: MeasuredShot[] = [];
+  const sheetRows: number[] = [];
+  const leftOut: { address: string; reason: string }[] = [];
+  log.rows.forEach((sheetRow, index) => {
+    const values: Partial<Record<Exclude<Part, "session">, number>> = {};
+    for (const [part, { column, size }] of columns) {
+      const reading = column.readings[index];
+      const leave = (reason: string) => leftOut.push({ address: cellAddress(sheetRow, column.column), reason: `${column.heading.text} ${reason}` });
+      if (part === "session") {
+        if (reading.kind !== "blank" && reading.kind !== "unusable") continue;
+        leave("is blank or cannot be used");
+        return;
+      }
+      if (reading.kind !== "number") {
+        leave(reading.kind === "unusable" ? `is ${reading.reason}` : reading.kind === "blank" ? "is blank" : "is no number");
+        return;
+      }
+      const value = reading.value * size;
+      if (part === "deviation" ? !(value > 0) : part !== "bend" && !within(value, part, shot)) {
+        leave(part === "deviation" ? `is ${reading.value}: a standard deviation is above 0` : `is ${reading.value}: ${rangeText(part as (typeof BEND_SETTINGS)[number], shot)}`);
+        return;
+      }
+      values[part] = value;
+    }
+    const setting = (name: (typeof BEND_SETTINGS)[number]) => values[name] ?? shot[name];
+    const session = columns.get("session");
+    shots.push({
+      speed: setting("speed"), angle: setting("angle"), roll: setting("roll"), side: setting("side"), across: setting("across"),
+      bend: values.bend!,
+      ...(values.deviation === undefined ? {} : { deviation: values.deviation }),
+      ...(session ? { session: levelOf(session.column.readings[index]) } : {}),
+    });
+    sheetRows.push(sheetRow);
+  });
+  return { shots, sheetRows, leftOut, problem: undefined };
+}
+
+function within(value: number, part: Part, { rail }: ShotSettings): boolean {
+  const { low, high } = bounds(part as (typeof BEND_SETTINGS)[number], rail);
+  return value >= low && value <= high;
+}
+
+function rangeText(part: (typeof BEND_SETTINGS)[number], shot: ShotSettings): string {
+  const { low, high } = bounds(part, shot.rail);
+  return `it is from ${shownSetting(low, part, shot.units)} to ${shownSetting(high, part, shot.units)}`;
+}

@@ -1,0 +1,149 @@
+/** Fit the table's constants to the user's own rows, and see whether to trust model, regression or both. May import: panel/, experiment/. */
+import { Button, Checkbox, Dropdown, Field, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
+import { useMemo, useState } from "react";
+import { calibrate, sessionErrors, type Calibration, type SessionErrors } from "../../experiment/calibration";
+import { calibrationRows, guessParts, PART_LABELS, PARTS, type Part, type PartColumns } from "../../experiment/calibrationRows";
+import { calibrationSentences, trustSentence } from "../../experiment/calibrationWords";
+import { CONSTANT_KINDS, UNCERTAIN, type ShotSettings, type Uncertain, type UncertainName } from "../../experiment/shotSettings";
+import { shownSetting, shownSmall } from "../../experiment/shotWords";
+import type { TrialLog } from "../../experiment/trialLog";
+import { decimalsFor, fixed, significant } from "../../experiment/wording";
+import { useSectionStyles } from "../sections/styles";
+
+interface Props {
+  readonly log: TrialLog | undefined;
+  readonly shot: ShotSettings;
+  readonly onChange: (constants: ShotSettings["constants"]) => void;
+}
+
+interface Result {
+  readonly fit: Calibration;
+  readonly errors: SessionErrors | undefined;
+  readonly rows: number;
+  readonly weighted: boolean;
+}
+
+const NONE = "";
+const SHOWN = 20;
+/** Lets the page draw before the next stretch of work. */
+const pause = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
+
+export function CalibrateSection({ log, shot, onChange }: Props) {
+  const styles = useSectionStyles();
+  const [chosen, setChosen] = useState<PartColumns>();
+  const [signedWanted, setSigned] = useState<boolean>();
+  const [busy, setBusy] = useState(false);
+  const [result, setResult] = useState<Result>();
+  const [problem, setProblem] = useState<string>();
+  const parts = useMemo(() => chosen ?? (log ? guessParts(log) : {}), [chosen, log]);
+  const rows = useMemo(() => (log ? calibrationRows(log, parts, shot) : undefined), [log, parts, shot]);
+  const signed = signedWanted ?? rows?.shots.some(({ bend }) => bend < 0) ?? false;
+  if (!log || !rows) return <p className={styles.note}>No table of trials is at hand. Choose one in the Analysis view, then come back.</p>;
+
+  const run = async () => {
+    setBusy(true);
+    setProblem(undefined);
+    setResult(undefined);
+    await pause();
+    try {
+      const question = { shots: rows.shots, signed, constants: shot.constants };
+      const fit = calibrate(question);
+      const weighted = parts.deviation !== undefined;
+      setResult({ fit, errors: undefined, rows: rows.shots.length, weighted });
+      setResult({ fit, errors: await sessionErrors(question, fit, pause), rows: rows.shots.length, weighted });
+    } catch (reason) {
+      const text = reason instanceof Error ? reason.message : String(reason);
+      setProblem(`${text[0].toUpperCase()}${text.slice(1)}.`);
+    } finally {
+      setBusy(false);
+    }
+  };
+  return (
+    <div className={styles.stack}>
+      <p className={styles.note}>{`Fits slip friction, nose friction and restitution to the rows of ${log.sheet}, ${log.title}, by least squares. A setting without a column is taken as the sliders have it.`}</p>
+      {PARTS.map((part) => (
+        <Field key={part} label={PART_LABELS[part]} orientation="horizontal">
+          <Dropdown
+            size="small" value={parts[part] ?? (part === "bend" || part === "deviation" || part === "session" ? "none" : `always ${shownSetting(shot[part], part, shot.units)}`)} selectedOptions={[parts[part] ?? NONE]}
+            onOptionSelect={(_, { optionValue }) => setChosen(withPart(parts, part, optionValue))}
+          >
+            <Option value={NONE} text="none">{part in shot ? "no column: as the slider" : "none"}</Option>
+            {log.columns.filter(({ kind }) => part === "session" ? kind !== "empty" : kind === "number").map(({ heading }) => <Option key={heading.text} value={heading.text}>{heading.text}</Option>)}
+          </Dropdown>
+        </Field>
+      ))}
+      <Checkbox label="Measured bends have a sign (+ short, − long)" checked={signed} onChange={(_, { checked }) => setSigned(checked === true)} />
+      {rows.problem && <MessageBar intent="warning" layout="multiline"><MessageBarBody>{rows.problem}</MessageBarBody></MessageBar>}
+      <p className={styles.note}>{`${rows.shots.length} of ${log.rows.length} rows can be used.`}</p>
+      {rows.leftOut.length > 0 && (
+        <ul className={styles.list} aria-label="Left out of the calibration">
+          {rows.leftOut.slice(0, SHOWN).map(({ address, reason }) => <li key={address} className={styles.note}>{`${address}: ${reason}`}</li>)}
+          {rows.leftOut.length > SHOWN && <li className={styles.note}>{`${rows.leftOut.length - SHOWN} more.`}</li>}
+        </ul>
+      )}
+      <Button appearance="primary" disabled={busy || rows.shots.length === 0} onClick={run}>{busy ? "Fitting …" : "Fit the constants to the rows"}</Button>
+      {problem && <MessageBar intent="warning" layout="multiline"><MessageBarBody>{problem}</MessageBarBody></MessageBar>}
+      <div role="status" data-part="calibration" className={styles.stack}>{result && <Fitted {...result} shot={shot} onChange={onChange} />}</div>
+    </div>
+  );
+}
+
+function withPart(parts: PartColumns, part: Part, heading: string | undefined): PartColumns {
+  const { [part]: _, ...others } = parts;
+  return heading ? { ...others, [part]: heading } : others;
+}
+
+function Fitted({ fit, errors, rows, weighted, shot, onChange }: Result & { readonly shot: ShotSettings; readonly onChange: Props["onChange"] }) {
+  const styles = useSectionStyles();
+  const { units } = shot;
+  const size = (error: number | null) => (error === null ? "–" : shownSmall(error, units));
+  return (
+    <>
+      {calibrationSentences(fit, rows, weighted, units).map((text) => <p key={text} className={styles.sentence}>{text}</p>)}
+      <table className={styles.table}>
+        <thead><tr><th scope="col">Constant</th><th scope="col" className="number">Fitted</th><th scope="col" className="number">Standard error</th></tr></thead>
+        <tbody>
+          {fit.constants.map(({ name, estimate, standardError }) => (
+            <tr key={name}><th scope="row">{CONSTANT_KINDS[name].label}</th><td className="number">{fixed(estimate, decimalsFor(standardError ?? 0.01))}</td><td className="number">{standardError === null ? "not told" : significant(standardError, 2)}</td></tr>
+          ))}
+        </tbody>
+      </table>
+      <table className={styles.table} aria-label="Correlations">
+        <thead><tr><th scope="col">Correlation</th>{UNCERTAIN.slice(1).map((name) => <th key={name} scope="col" className="number">{CONSTANT_KINDS[name].label}</th>)}</tr></thead>
+        <tbody>
+          {UNCERTAIN.slice(0, -1).map((name, i) => (
+            <tr key={name}><th scope="row">{CONSTANT_KINDS[name].label}</th>{UNCERTAIN.slice(1).map((other, j) => { const r = fit.correlations[i][j + 1]; return <td key={other} className="number">{j < i ? "" : r === null ? "–" : significant(r, 2)}</td>; })}</tr>
+          ))}
+        </tbody>
+      </table>
+      {errors && (
+        <>
+          <p className={styles.sentence}>{trustSentence(errors, units)}</p>
+          <table className={styles.table} data-part="trust">
+            <thead><tr><th scope="col">Predicting a session left out</th><th scope="col" className="number">Error</th></tr></thead>
+            <tbody>
+              <tr><th scope="row">Mean of the other sessions</th><td className="number">{size(errors.mean)}</td></tr>
+              <tr><th scope="row">Model</th><td className="number">{size(errors.model)}</td></tr>
+              <tr><th scope="row">Regression on the settings</th><td className="number">{size(errors.regression)}</td></tr>
+              <tr><th scope="row">Model and regression together</th><td className="number">{size(errors.both)}</td></tr>
+            </tbody>
+          </table>
+        </>
+      )}
+      <Button onClick={() => onChange(adopted(fit, shot.constants))}>Use these constants</Button>
+    </>
+  );
+}
+
+/** Fitted values with their 95 % intervals as ranges; what the rows do not tell keeps its value and range. */
+function adopted(fit: Calibration, before: ShotSettings["constants"]): ShotSettings["constants"] {
+  return Object.fromEntries(
+    fit.constants.map(({ name, estimate, standardError }): [UncertainName, Uncertain] => {
+      if (standardError === null || fit.t === null) return [name, before[name]];
+      const { low, high } = CONSTANT_KINDS[name].bounds;
+      const tidy = (value: number) => Number(Math.min(high, Math.max(low, value)).toPrecision(4));
+      const value = tidy(estimate);
+      return [name, { low: Math.min(value, tidy(estimate - fit.t * standardError)), value, high: Math.max(value, tidy(estimate + fit.t * standardError)) }];
+    }),
+  ) as Record<UncertainName, Uncertain>;
+}
