@@ -56,7 +56,9 @@ export function compare(regression: Regression, category: number, margin?: numbe
       const { value: difference, standardError, df } = found;
       const half = (quantile(df) * standardError) / Math.SQRT2;
       const [low, high] = [difference - half, difference + half];
-      const range = standardError === 0 ? (difference === 0 ? 0 : Infinity) : (Math.SQRT2 * Math.abs(difference)) / standardError;
+      // Without any scatter a difference is either rounding or certain.
+      const rounding = 1e-14 * Math.max(...[first, first + 1 + offset].map((level) => Math.abs(means[level].estimate?.value ?? 0)));
+      const range = standardError === 0 ? (Math.abs(difference) <= rounding ? 0 : Infinity) : (Math.SQRT2 * Math.abs(difference)) / standardError;
       const p = studentisedRangeUpper(range, means.length, df);
       return { a, b, difference, standardError, df, low, high, p, equivalent: margin === undefined ? null : low > -margin && high < margin };
     }),

@@ -15,6 +15,8 @@ export interface GroupParts {
   readonly crossWithin: number[][];
   readonly pullWithin: readonly number[];
   readonly squaresWithin: number;
+  /** Squares within groups that the drivers cannot take up: the scatter of single rows. */
+  readonly leftWithin: number;
   /** How many combinations of the coefficients only change from group to group. */
   readonly between: number;
 }
@@ -41,6 +43,8 @@ export function splitByGroup({ directions, residuals }: Scatter, { groups, level
     across.forEach((value, j) => (pullWithin[j] += value * residual));
     squaresWithin += residual * residual;
   }
+  const { values, vectors } = eigen(crossWithin);
+  const taken = values.reduce((total, value, j) => (value < BETWEEN_ALONE ? total : total + inner(vectors[j], pullWithin) ** 2 / value), 0);
   return {
     counts,
     present: levels.flatMap((_, g) => (counts[g] > 0 ? [g] : [])),
@@ -49,7 +53,8 @@ export function splitByGroup({ directions, residuals }: Scatter, { groups, level
     crossWithin,
     pullWithin,
     squaresWithin,
-    between: eigen(crossWithin).values.filter((value) => value < BETWEEN_ALONE).length,
+    leftWithin: Math.max(0, squaresWithin - taken),
+    between: values.filter((value) => value < BETWEEN_ALONE).length,
   };
 }
 
@@ -62,11 +67,8 @@ const BETWEEN_ALONE = 1e-12;
  * @returns p null when no rows are left to judge by
  */
 export function groupsDiffer(scatter: Scatter, by: Grouping): { readonly value: number | null; readonly df1: number; readonly df2: number; readonly p: number | null } {
-  const { present, crossWithin, pullWithin, squaresWithin, between } = splitByGroup(scatter, by);
+  const { present, leftWithin: left, between } = splitByGroup(scatter, by);
   const size = scatter.directions.length;
-  const { values, vectors } = eigen(crossWithin);
-  const taken = values.reduce((total, value, j) => (value < BETWEEN_ALONE ? total : total + inner(vectors[j], pullWithin) ** 2 / value), 0);
-  const left = Math.max(0, squaresWithin - taken);
   const all = inner(scatter.residuals, scatter.residuals);
   const df2 = scatter.residuals.length - present.length - (size - between);
   const df1 = scatter.df - df2;

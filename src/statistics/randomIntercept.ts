@@ -14,13 +14,22 @@ import { addOuter, eigen, inner, invertDefinite, timesVector, traceOfProduct, ze
  * when the ratio is large, and all derivatives are closed forms. The variance between groups may come out as 0.
  */
 export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
-  const { df, directions } = scatter;
+  const { df, directions, residuals } = scatter;
   const size = directions.length;
-  const { counts, present, directionSums, residualSums, crossWithin, pullWithin, squaresWithin, between } = splitByGroup(scatter, by);
+  const { counts, present, directionSums, residualSums, crossWithin, pullWithin, squaresWithin, leftWithin, between } = splitByGroup(scatter, by);
   if (present.length <= between) {
     throw new RangeError(
       `${present.length} groups of ${by.name} for ${between} coefficients that only change from group to group: how groups differ by themselves cannot be told, more groups are needed`,
     );
+  }
+
+  if (residuals.length - present.length - (size - between) <= 0) {
+    throw new RangeError(`${residuals.length} rows in ${present.length} groups of ${by.name}: too few rows share a group to tell the scatter within groups from the differences between them`);
+  }
+
+  const squares = inner(residuals, residuals);
+  if (squares > 0 && leftWithin <= 1e-24 * squares) {
+    throw new RangeError(`rows within one group of ${by.name} do not scatter at all about the fit: there is no scatter to set the differences between groups against`);
   }
 
   /** Everything at one ratio; undefined where the ratio leaves a coefficient without any information. */

@@ -49,6 +49,19 @@ describe.each(Object.entries(kinds))("%s", (_, errors) => {
     close(after[1].estimate, (before[1].estimate ?? NaN) * 25.4 * 7);
   });
 
+  it("finds noiseless coefficients, without scatter and without complaint", () => {
+    const exact = regress(ask({ response: x.map((v, i) => 1 + 2 * v - z[i]) })).terms;
+    // The doubles of the response are rounded, so the estimates are off by their last digits.
+    [1, 2, -1].forEach((value, i) => expect(exact[i].estimate).toBeCloseTo(value, 10));
+    exact.forEach(({ standardError, p }) => {
+      expect(standardError).toBeLessThan(1e-10);
+      expect(p).toBeLessThan(1e-6);
+    });
+    const same = regress(ask({ response: y.map(() => 3) })).terms;
+    expect(same[0].estimate).toBeCloseTo(3, 12);
+    expect(Math.abs(same[1].estimate ?? NaN)).toBeLessThan(1e-12);
+  });
+
   it("does not mind the order of rows", () => {
     const back = <T>(list: readonly T[]) => [...list].reverse();
     const turned: ErrorModel = errors.kind === "robust" ? errors : { kind: errors.kind, by: grouping(back(groups)) };
@@ -99,6 +112,8 @@ describe("random intercept", () => {
     const by = grouping([0, 0, 0, 1, 1, 1]);
     expect(() => regress({ response: [1, 2, 3, 4, 5, 7], drivers: [number("humidity", [40, 40, 40, 50, 50, 50])], errors: { kind: "random", by } })).toThrow(/2 groups of Session for 2 coefficients that only change from group to group/);
     expect(() => regress({ response: [1, 2, 3], drivers: [], errors: { kind: "random", by: grouping([0, 0, 0]) } })).toThrow(/one group only/);
+    expect(() => regress({ response: [1, 1, 2, 2, 5, 5], drivers: [], errors: { kind: "random", by: grouping([0, 0, 1, 1, 2, 2]) } })).toThrow(/do not scatter at all/);
+    expect(() => regress({ response: [1, 2, 4, 3], drivers: [], errors: { kind: "random", by: grouping([0, 1, 2, 3]) } })).toThrow(/4 rows in 4 groups of Session: too few rows share a group/);
     expect(() => regress({ response: [1, 2, 3], drivers: [], errors: { kind: "cluster", by: grouping([0, 1]) } })).toThrow(/2 rows where the response has 3/);
   });
 });
