@@ -1,7 +1,7 @@
 /** bendbook compare. May import: experiment/, options.ts, readLog.ts, table.ts, usage.ts. */
 import { parseArgs } from "node:util";
 import type { DriverChoice } from "../experiment/choice";
-import { compareLevels, comparisonSentences, type ComparisonAnswer } from "../experiment/comparison";
+import { compareLevels, comparisonSentences, sessionAwareComparison, type ComparisonAnswer } from "../experiment/comparison";
 import { significant } from "../experiment/wording";
 import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
@@ -43,7 +43,10 @@ export async function compareCommand(args: string[], print: (text: string) => vo
   return 0;
 }
 
-function asJson({ analysis: { log, response, choice, check, regression }, among, margin, comparison }: ComparisonAnswer): unknown {
+function asJson(answer: ComparisonAnswer): unknown {
+  const { analysis, among, margin } = answer;
+  const { log, response, choice, check, regression } = analysis;
+  const sessions = sessionAwareComparison(answer);
   return {
     sheet: log.sheet,
     table: log.title,
@@ -56,6 +59,14 @@ function asJson({ analysis: { log, response, choice, check, regression }, among,
     rowsUsed: check.used.length,
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
+    ...levelsJson(answer),
+    notEstimated: regression.unestimated,
+    ...(sessions && { sessionAware: { column: sessions.aware.column.heading.text, sentences: sessions.aware.sentences.map(({ text }) => text), ...(sessions.better && levelsJson(sessions.better)) } }),
+  };
+}
+
+function levelsJson({ comparison, margin }: ComparisonAnswer): Record<string, unknown> {
+  return {
     means: comparison.means.map(({ level, rows, estimate }) => ({
       level,
       rows,
@@ -67,23 +78,34 @@ function asJson({ analysis: { log, response, choice, check, regression }, among,
     })),
     differenceIs: "mean of a less mean of b",
     pairs: comparison.pairs.map(({ equivalent, ...pair }) => ({ ...pair, ...(margin !== undefined && { equivalent }) })),
-    notEstimated: regression.unestimated,
   };
 }
 
-function asText(answer: ComparisonAnswer): string {
+/** The comparison; where shots of one session are not separate evidence, the session-aware one first and the plain pairs after it. */
+function asText(plain: ComparisonAnswer): string {
+  const sessions = sessionAwareComparison(plain);
+  const answer = sessions?.better ?? plain;
   const { analysis, comparison } = answer;
   const { log, check, regression } = analysis;
   const percent = `${significant(100 * regression.confidence, 4)} %`;
-  const cell = (value: number | null | undefined) => (value === null || value === undefined ? "not estimated" : significant(value, 6));
-  const lines = [`Sheet "${log.sheet}", ${log.title}.`, "", ...comparisonSentences(answer).map(({ text }) => text)];
+  const sentences = [...(sessions?.aware.sentences ?? []), ...comparisonSentences(answer)];
+  const lines = [`Sheet "${log.sheet}", ${log.title}.`, "", ...sentences.map(({ text }) => text)];
   lines.push("", "Means:", ...tableLines([
     ["level", "rows", "mean", "standard error", `${percent} low`, `${percent} high`],
     ...comparison.means.map(({ level, rows, estimate }) => [level, String(rows), cell(estimate?.value), cell(estimate?.standardError), cell(estimate?.low), cell(estimate?.high)]),
   ]));
-  lines.push("", "Differences, first less second:", ...tableLines([
+  lines.push("", "Differences, first less second:", ...pairLines(answer, percent));
+  if (answer !== plain) lines.push("", "For comparison, the plain differences, every row on its own:", ...pairLines(plain, percent));
+  return [...lines, ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious)].join("\n");
+}
+
+function pairLines({ comparison }: ComparisonAnswer, percent: string): string[] {
+  return tableLines([
     ["pair", "difference", "standard error", `${percent} low`, `${percent} high`, "p"],
     ...comparison.pairs.map(({ a, b, difference, standardError, low, high, p }) => [`${a} less ${b}`, cell(difference), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
-  ]));
-  return [...lines, ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious)].join("\n");
+  ]);
+}
+
+function cell(value: number | null | undefined): string {
+  return value === null || value === undefined ? "not estimated" : significant(value, 6);
 }

@@ -1,12 +1,13 @@
 /**
  * Tables, cloths or other levels compared with each other, and what the comparison says in words.
- * May import: analysis.ts, choice.ts, rowCheck.ts, wording.ts, statistics/.
+ * May import: analysis.ts, answer.ts, choice.ts, rowCheck.ts, sessionAware.ts, trialLog.ts, wording.ts, statistics/.
  */
 import { compare, type Comparison, type Pairing } from "../statistics/comparison";
 import { analyse, NoAnswer, type Analysis } from "./analysis";
 import { scatterSentence, type Sentence } from "./answer";
 import type { Choice } from "./choice";
 import { columnNamed, UnknownColumn } from "./rowCheck";
+import { sessionAware, type SessionAware } from "./sessionAware";
 import type { TrialLog } from "./trialLog";
 import { counted, decimalsFor, fixed, inSentence, listOf, pText, significant, withUnit } from "./wording";
 
@@ -40,6 +41,17 @@ export function compareLevels(log: TrialLog, { among, margin, ...choice }: Compa
     throw new NoAnswer(`"${column.heading.text}" has one level only in the rows used (${driver.levels[0]}): at least two are needed to compare.`, analysis.check);
   }
   return { analysis, among: column.heading.text, margin, comparison: compare(analysis.regression, 0, margin) };
+}
+
+/**
+ * What a session column says of a plain comparison, and the comparison to read in its place.
+ * @returns undefined when sessions give no reason to doubt the plain one
+ */
+export function sessionAwareComparison({ analysis, among, margin }: ComparisonAnswer): { readonly aware: SessionAware; readonly better: ComparisonAnswer | undefined } | undefined {
+  const aware = sessionAware(analysis);
+  if (!aware?.lead) return undefined;
+  const { recommended } = aware;
+  return { aware, better: recommended && { analysis: recommended, among, margin, comparison: compare(recommended.regression, 0, margin) } };
 }
 
 /** The comparison in sentences, the pairs in their order. */

@@ -101,6 +101,17 @@ describe("compare", () => {
     for (const key of ["standardError", "low", "high"]) expect(typeof data.pairs[0][key]).toBe("number");
     expect("equivalent" in json(...question).pairs[0]).toBe(false);
   });
+  it("leads with the session-aware comparison where each session has one level", () => {
+    const rows = [0.1, -0.08, 0.02, 0.09, -0.03, 0.16].flatMap((u, s) => Array.from({ length: 8 }, (_, i) => `s${s},${s < 3 ? "new" : "worn"},${(0.5 + u + 0.01 * ((7 * i + 3 * s) % 5)).toFixed(3)}`));
+    writeFileSync(join(folder, "cloths.csv"), ["Session,Cloth,Bend (in)", ...rows].join("\n"));
+    const data = json("compare", "cloths.csv", ...bend, "--among", "Cloth");
+    expect(data.pairs[0].p).toBeLessThan(0.05);
+    expect(data.sessionAware).toMatchObject({ column: "Session", pairs: [{ a: "new", b: "worn" }] });
+    expect(data.sessionAware.pairs[0].p).toBeGreaterThan(0.05);
+    const { out } = bendbook("compare", "cloths.csv", ...bend, "--among", "Cloth");
+    expect(out).toContain("Cloth never changes within one session");
+    expect(out.indexOf('"new" and "worn" cannot be told apart')).toBeLessThan(out.indexOf("For comparison, the plain differences"));
+  });
   it("takes sessions as random, and speaks in sentences", () => {
     expect(json(...question, "--random", "Session").pairs[0].p).toBeCloseTo(0.37968920, 6);
     const { out } = bendbook(...question, "--cluster", "Session", "--margin", "0.0625");
