@@ -16,6 +16,7 @@ import { compareTable } from "./compareTable";
 import { reboundTable, rollingTable, slidingTable, speeds, spinRow } from "./measureTable";
 import { messages } from "./messages";
 import { powerCells, shotsCells } from "./planCells";
+import { layoutTable } from "./layoutTable";
 import { regressTable } from "./regressTable";
 import { alignmentOf, beatsCells, uncertaintyRow } from "./uncertaintyTable";
 import { cautions, impactRow, pathTable, predictions, runRow, swingTable } from "./shotTable";
@@ -481,4 +482,21 @@ export function BEATS(bend: any[][], standardUncertainty: any[][], target: any[]
  */
 export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
   return [[alignmentOf(x, y)]];
+}
+
+/**
+ * Where gates, guides, marks and obstacle of a bank stand, measured from two rails: x along the rail banked from, y square to it.
+ * @customfunction LAYOUT
+ * @param {any[][]} tableWidth Distance between the rail banked from and the rail opposite, nose to nose, in the units.
+ * @param {any[][]} departure Where the ball's centre leaves, along the rail banked from, in the units.
+ * @param {any[][]} arrival Where the ball's centre arrives, along the rail opposite, in the units.
+ * @param {any[][]} swing Where the swing is widest, as a share of the path from 0 to 1.
+ * @param {any[][]} bend Bend that clearing the obstacle shall need, in the units; + short, - long.
+ * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
+ * @param {any[][]} [obstacleDiameter] Diameter of the upright obstacle in the units; a ball's when left out.
+ * @param {any[][]} [units] "in" (when left out) or "mm".
+ * @returns {any[][]} Table of label, x and y in the units.
+ */
+export function LAYOUT(tableWidth: any[][], departure: any[][], arrival: any[][], swing: any[][], bend: any[][], ballDiameter?: any[][], obstacleDiameter?: any[][], units?: any[][]): any[][] {
+  return layoutTable(tableWidth, departure, arrival, swing, bend, ballDiameter, obstacleDiameter, units);
 }
