@@ -76,7 +76,7 @@ describe("the task pane", () => {
     expect(await call("FRACTION", [[1.125]], null)).toEqual([["1 1/8"]]);
     expect(await call("SPREAD", [[1], [2], [3]], null)).toHaveLength(4);
     // The line 1 + 2x through three points: slope 2 to the last bits of double precision.
-    expect(((await call("REGRESS", [[3], [5], [7], [9]], [[1], [2], [3], [4]], null, null)) as unknown[][]).map((row) => row[1]).slice(1, 3)).toEqual([expect.closeTo(1, 12), expect.closeTo(2, 12)]);
+    expect(((await call("REGRESS", [[3], [5], [7], [9]], [[1], [2], [3], [4]], null, null, null, null)) as unknown[][]).map((row) => row[1]).slice(1, 3)).toEqual([expect.closeTo(1, 12), expect.closeTo(2, 12)]);
     expect(((await call("MAKES", [[3]], [[4]], null)) as unknown[][])[1][0]).toBe(0.75);
     expect(await call("BEND", [[null]], null, null)).toMatchObject({ code: "#N/A", message: expect.stringContaining("gap is blank") });
     expect(trouble).toEqual([]);
@@ -117,6 +117,8 @@ describe("the task pane", () => {
     await opened.getByText("40 of 40").first().waitFor();
     const [wide, room] = await opened.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
     expect(wide).toBeLessThanOrEqual(room);
+    await opened.keyboard.press("Tab");
+    expect(await opened.evaluate(() => document.activeElement?.textContent)).toBe("Analysis");
     await opened.keyboard.press("Tab");
     expect(await opened.evaluate(() => document.activeElement?.textContent)).toContain("Choose rows");
     await opened.keyboard.press("Enter");
