@@ -12,7 +12,7 @@ import { buildGrouping } from "./buildDriver";
 import type { Meaning } from "./header";
 import { levelOf } from "./reading";
 import type { LogColumn } from "./trialLog";
-import { counted, inSentence, listOf, pText } from "./wording";
+import { counted, inSentence, listOf, pText, severalOf } from "./wording";
 
 export interface SessionAware {
   /** The column that says which rows belong together. */
@@ -96,7 +96,7 @@ function judge(analysis: Analysis, { column, rows, by, still }: Candidate): Sess
     const names = listOf(still.map(({ heading }) => inSentence(heading)));
     sentences.push({
       kind: "caution",
-      text: `${capital(names)} never ${still.length > 1 ? "change" : "changes"} within one ${session}. The ${counted(rows.length, "shot")} come from ${groups} values of ${session}, and only these ${groups} can tell what goes with ${names}: shots of one ${session} are not separate evidence.`,
+      text: `${capital(names)} never ${still.length > 1 ? "change" : "changes"} within one ${session}. The ${counted(rows.length, "shot")} come from ${groups} ${severalOf(session)}, and only these ${groups} can tell what goes with ${names}: shots of one ${session} are not separate evidence.`,
     });
   } else if (lead && differ !== null) {
     sentences.push({
@@ -120,7 +120,7 @@ function judge(analysis: Analysis, { column, rows, by, still }: Candidate): Sess
       }
     });
   } else if (lead) {
-    sentences.push({ kind: "missing", text: `There are too few values of ${session} to judge ${still.length > 0 ? listOf(still.map(({ heading }) => inSentence(heading))) : "how they differ"} with ${session} in mind: more of them are needed, and the plain fit makes its intervals look narrower than they are.` });
+    sentences.push({ kind: "missing", text: `There are too few ${severalOf(session)} to judge ${still.length > 0 ? listOf(still.map(({ heading }) => inSentence(heading))) : "how they differ"} with ${session} in mind: more of them are needed, and the plain fit makes its intervals look narrower than they are.` });
   }
   return { column, groups, still, differ, lead, sentences, recommended };
 }

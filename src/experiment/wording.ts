@@ -46,6 +46,11 @@ export function counted(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
 }
 
+/** Several of what a column names: "sessions"; "values of balls used" where the name is no plain word. @example severalOf("session") === "sessions" */
+export function severalOf(name: string): string {
+  return /^[a-z]*[^\Ws]$/.test(name) ? `${name}s` : `values of ${name}`;
+}
+
 const POINTS: Record<number, string> = { 1: "one point", 2: "two points", 5: "five points", 10: "ten points", 20: "twenty points", 50: "fifty points" };
 
 /** "ten points more humidity", "2 mph more speed". */

@@ -60,14 +60,14 @@ describe("regress with errors that fit the rows", () => {
     expect(term(data.sessionAware, "Humidity (%)").p).toBeGreaterThan(0.05);
     expect(data.sessionAware.terms).toEqual(json(...question, "--random", "Session").terms);
     const { out } = bendbook(...question);
-    const places = ["Humidity never changes within one session. The 60 shots come from 6 values of session", "The plain fit would call humidity told", "With speed alike, ten points more humidity: the rows do not tell", "For comparison, the plain fit"].map((text) => out.indexOf(text));
+    const places = ["Humidity never changes within one session. The 60 shots come from 6 sessions", "The plain fit would call humidity told", "With speed alike, ten points more humidity: the rows do not tell", "For comparison, the plain fit"].map((text) => out.indexOf(text));
     expect(places.every((place, i) => place >= 0 && (i === 0 || place > places[i - 1]))).toBe(true);
     expect(out).not.toMatch(/\*|~/);
   });
 
   it("says when the sessions are too few for it", () => {
     const { out } = bendbook("regress", "two.csv", ...bend, "--driver", "Humidity (%)");
-    expect(out).toContain("too few values of session");
+    expect(out).toContain("too few sessions");
     expect(json("regress", "two.csv", ...bend, "--driver", "Humidity (%)", "--cluster", "Session").notEstimated[1].reason).toContain("too few groups of Session");
   });
 });

@@ -29,7 +29,7 @@ describe("sessions", () => {
     const aware = sessionAware(analyse(log(rows(SHIFTED)), both));
     expect(aware).toMatchObject({ groups: 6, lead: true });
     expect(aware?.still.map(({ heading }) => heading.text)).toEqual(["Humidity (%)"]);
-    expect(words(aware?.sentences ?? [])).toContain("Humidity never changes within one session. The 60 shots come from 6 values of session");
+    expect(words(aware?.sentences ?? [])).toContain("Humidity never changes within one session. The 60 shots come from 6 sessions");
     expect(words(aware?.sentences ?? [])).toMatch(/The plain fit would call humidity told \(p = .*\); with the session in mind the rows do not tell/);
     expect(aware?.recommended?.choice.scatter).toEqual({ as: "random", heading: "Session" });
     expect(words(answerSentences(aware?.recommended ?? analyse(log(rows(SHIFTED)), both)))).toContain("from one session to the next the level shifts by");
@@ -63,7 +63,7 @@ describe("sessions", () => {
   it("says when there are too few sessions", () => {
     const aware = sessionAware(analyse(log(rows([0.1, 0.2])), both));
     expect(aware).toMatchObject({ lead: true, recommended: undefined });
-    expect(words(aware?.sentences ?? [])).toContain("There are too few values of session to judge humidity with session in mind");
+    expect(words(aware?.sentences ?? [])).toContain("There are too few sessions to judge humidity with session in mind");
   });
 });
 
