@@ -1,12 +1,12 @@
 /**
  * The setting that bends most within limits. May import: shotSettings.ts, shotSweep.ts, bank/. SI.
  *
- * The bend has several hills and, where a slip stops at the cushion, kinks, so the search is global: DIRECT (Jones,
- * Perttunen & Stuckman, J. Optim. Theory Appl. 79 (1993) 157) from ml-direct, which divides the box the same way each time and
- * needs no seed, then the same again in smaller and smaller boxes about the best place.
+ * The bend has several hills and, where a slip stops at the cushion, kinks, so the search is global and takes no slopes:
+ * places spread over the whole box by Halton's sequence (Numer. Math. 2 (1960) 84), the same each time, then from the best
+ * of them steps along each setting that halve when none helps (Hooke & Jeeves, J. ACM 8 (1961) 212).
  */
-import direct from "ml-direct";
 import type { Conditions } from "../bank/conditions";
+import { RIGID_NOSE_LIMIT } from "../bank/cushion";
 import type { Bank } from "../bank/shot";
 import { tableShape } from "../bank/tableShape";
 import { SEARCHED, type Searched, type ShotSettings } from "./shotSettings";
@@ -20,10 +20,12 @@ export interface BestShot {
   readonly tried: number;
 }
 
-const ROUNDS = 26;
-const FINER_ROUNDS = 9;
-/** Sides of the finer boxes as shares of the limits. */
-const FINER = [0.12, 0.02, 0.003];
+const PLACES = 900;
+const CLIMBS = 6;
+/** First and last step of a climb as shares of the limits. */
+const FIRST_STEP = 0.1;
+const LAST_STEP = 1e-5;
+const PRIMES = [2, 3, 5, 7];
 
 /**
  * Whether a bank can be trusted and stays on the table: no warning, and the arrival is between the side rails.
@@ -32,6 +34,24 @@ export function isSound(bank: Bank, { along, rail }: Pick<ShotSettings, "along" 
   if (!bank.path || bank.warnings.length > 0) return false;
   const x = along + bank.path.arrival.x;
   return x >= radius && x <= tableShape(rail).width - radius;
+}
+
+/** The index's digits in a base, mirrored at the point: evenly spread between 0 and 1. */
+function halton(index: number, base: number): number {
+  let value = 0;
+  for (let share = 1 / base, rest = index; rest > 0; rest = Math.floor(rest / base), share /= base) value += share * (rest % base);
+  return value;
+}
+
+/** What is to be least: less than 0 for a sound shot that bends the wanted way; above 0, by how much is amiss, for one that is not sound. */
+function costOf(shot: ShotSettings, bank: Bank, radius: number): number {
+  if (isSound(bank, shot, radius)) {
+    const { bend } = bank.path!;
+    return shot.wanted === "short" ? -bend : shot.wanted === "long" ? bend : -Math.abs(bend);
+  }
+  const x = shot.along + (bank.path?.arrival.x ?? 0);
+  const beside = Math.max(0, radius - x, x - (tableShape(shot.rail).width - radius));
+  return 1 + (shot.across - bank.reach) + Math.max(0, bank.atCushion.vy - RIGID_NOSE_LIMIT) + bank.offCushion.vz + beside;
 }
 
 /**
@@ -48,35 +68,30 @@ export function bestShot(shot: ShotSettings, conditions: Conditions): BestShot |
   const fixed: ShotSettings = { ...shot, ...(Object.fromEntries(SEARCHED.map((name, i) => [name, limits[i].low])) as Record<Searched, number>) };
   const shotAt = (place: readonly number[]): ShotSettings => ({ ...fixed, ...Object.fromEntries(free.map((name, i) => [name, place[i]])) });
   let tried = 0;
+  const box = free.map((name) => shot.limits[name]);
   const cost = (place: readonly number[]) => {
     tried++;
     const at = shotAt(place);
-    const bank = bankOfShot(at, conditions);
-    if (!isSound(bank, at, conditions.ballDiameter / 2)) return 0;
-    const { bend } = bank.path!;
-    return shot.wanted === "short" ? -bend : shot.wanted === "long" ? bend : -Math.abs(bend);
+    return { place, value: costOf(at, bankOfShot(at, conditions), conditions.ballDiameter / 2) };
   };
-  let best: { place: readonly number[]; value: number } = { place: [], value: free.length === 0 ? cost([]) : Infinity };
-  if (free.length > 0) {
-    const box = free.map((name) => shot.limits[name]);
-    const search = (lows: number[], highs: number[], iterations: number) => {
-      const { optima, minFunctionValue } = direct(cost, lows, highs, { iterations });
-      if (minFunctionValue < best.value) best = { place: Array.from(optima[0]), value: minFunctionValue };
-    };
-    search(box.map(({ low }) => low), box.map(({ high }) => high), ROUNDS);
-    for (const share of FINER) {
-      const half = box.map(({ low, high }) => (share * (high - low)) / 2);
-      // A best place near a limit is looked for up to the limit itself.
-      search(best.place.map((at, i) => Math.max(box[i].low, at - half[i])), best.place.map((at, i) => Math.min(box[i].high, at + half[i])), FINER_ROUNDS);
+  const looks = Array.from({ length: free.length === 0 ? 1 : PLACES }, (_, i) => cost(box.map(({ low, high }, k) => low + (high - low) * halton(i + 1, PRIMES[k]))));
+  looks.sort((a, b) => a.value - b.value);
+  const climb = (from: (typeof looks)[number]) => {
+    let best = from;
+    for (let share = FIRST_STEP; share > LAST_STEP; ) {
+      const before = best.value;
+      box.forEach(({ low, high }, k) => {
+        for (const way of [1, -1]) {
+          const next = Math.min(high, Math.max(low, best.place[k] + way * share * (high - low)));
+          const there = next === best.place[k] ? best : cost(best.place.map((at, j) => (j === k ? next : at)));
+          if (there.value < best.value) best = there;
+        }
+      });
+      if (!(best.value < before)) share /= 2;
     }
-    for (let i = 0; i < free.length; i++) {
-      for (const limit of [box[i].low, box[i].high]) {
-        const place = best.place.map((at, j) => (j === i ? limit : at));
-        const value = Math.abs(limit - best.place[i]) < 0.01 * (box[i].high - box[i].low) ? cost(place) : Infinity;
-        if (value <= best.value) best = { place, value };
-      }
-    }
-  }
+    return best;
+  };
+  const best = looks[0].value < 0 ? looks.slice(0, CLIMBS).map(climb).reduce((least, one) => (one.value < least.value ? one : least)) : looks[0];
   if (!(best.value < 0)) return undefined;
   const found = shotAt(best.place);
   return { shot: found, bend: bankOfShot(found, conditions).path!.bend, sensitivities: sensitivities(found, conditions, shot.limits), tried };
