@@ -103,8 +103,8 @@ function Fitted({ fit, errors, rows, weighted, shot, onChange }: Result & { read
       <table className={styles.table}>
         <thead><tr><th scope="col">Constant</th><th scope="col" className="number">Fitted</th><th scope="col" className="number">Standard error</th></tr></thead>
         <tbody>
-          {fit.constants.map(({ name, estimate, standardError }) => (
-            <tr key={name}><th scope="row">{CONSTANT_KINDS[name].label}</th><td className="number">{fixed(estimate, decimalsFor(standardError ?? 0.01))}</td><td className="number">{standardError === null ? "not told" : significant(standardError, 2)}</td></tr>
+          {fit.constants.map(({ name, estimate, standardError, atBound }) => (
+            <tr key={name}><th scope="row">{CONSTANT_KINDS[name].label}</th><td className="number">{fixed(estimate, decimalsFor(standardError ?? 0.01))}</td><td className="number">{atBound ? "at its limit" : standardError === null ? "not told" : significant(standardError, 2)}</td></tr>
           ))}
         </tbody>
       </table>
@@ -135,11 +135,11 @@ function Fitted({ fit, errors, rows, weighted, shot, onChange }: Result & { read
   );
 }
 
-/** Fitted values with their 95 % intervals as ranges; what the rows do not tell keeps its value and range. */
+/** Fitted values with their 95 % intervals as ranges; what the rows do not tell, or drive into a limit, keeps its value and range. */
 function adopted(fit: Calibration, before: ShotSettings["constants"]): ShotSettings["constants"] {
   return Object.fromEntries(
-    fit.constants.map(({ name, estimate, standardError }): [UncertainName, Uncertain] => {
-      if (standardError === null || fit.t === null) return [name, before[name]];
+    fit.constants.map(({ name, estimate, standardError, atBound }): [UncertainName, Uncertain] => {
+      if (standardError === null || fit.t === null || atBound) return [name, before[name]];
       const { low, high } = CONSTANT_KINDS[name].bounds;
       const tidy = (value: number) => Number(Math.min(high, Math.max(low, value)).toPrecision(4));
       const value = tidy(estimate);
