@@ -1,9 +1,12 @@
-/** Where the process of the command line begins. May import: main.ts. */
+/** Where the process of the command line begins and ends. May import: main.ts. */
 import { run } from "./main";
 
 process.stdout.on("error", (problem: NodeJS.ErrnoException) => process.exit(problem.code === "EPIPE" ? 0 : 1));
-process.exitCode = await run(
+const code = await run(
   process.argv.slice(2),
   (text) => process.stdout.write(`${text}\n`),
   (text) => process.stderr.write(`${text}\n`),
 );
+// The formula engine leaves timers behind that would keep the process for minutes: it ends when all is written.
+await Promise.all([process.stdout, process.stderr].map((stream) => new Promise((resolve) => stream.write("", resolve))));
+process.exit(code);

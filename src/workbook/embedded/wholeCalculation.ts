@@ -21,6 +21,9 @@ export interface SessionState {
 
 /** How long a stopped run may rest before it counts as given up, in ms. */
 const REST_MS = 300;
+/** A run that says nothing for so many turns of the clock has been lost: while it computes, the clock stands still. */
+const TURN_MS = 100;
+const SILENT_TURNS = 20;
 const MOST_ATTEMPTS = 12;
 
 /**
@@ -41,16 +44,22 @@ export async function wholeCalculation(session: Session, start: () => void, pati
 function endedWhole(session: Session, before: number, patience: number): Promise<boolean> {
   return new Promise((resolve, reject) => {
     let everStopped = false;
+    let silent = 0;
     let rest: ReturnType<typeof setTimeout> | undefined;
     const end = (outcome: boolean | Error) => {
       clearTimeout(late);
       clearTimeout(rest);
+      clearInterval(clock);
       watching.unsubscribe();
       if (outcome instanceof Error) reject(outcome);
       else resolve(outcome);
     };
     const late = setTimeout(() => end(new Error(`The calculation did not end within ${Math.round(patience / 60000)} minutes.`)), patience);
+    const clock = setInterval(() => {
+      if (++silent >= SILENT_TURNS) end(false);
+    }, TURN_MS);
     const look = (state: SessionState) => {
+      silent = 0;
       clearTimeout(rest);
       if (state.id <= before) return;
       if (state.stopped) everStopped = true;

@@ -43,6 +43,17 @@ describe("a whole calculation", () => {
     expect(starts).toBe(2);
   });
 
+  it("asks again when a run goes silent for good", async () => {
+    const session = new FakeSession();
+    let starts = 0;
+    await wholeCalculation(session, () => {
+      starts++;
+      session.say({ id: session.state.id + 1, completed: false, resultApplied: false });
+      if (starts > 1) later(() => session.say({ completed: true, resultApplied: true }));
+    }, 60_000);
+    expect(starts).toBe(2);
+  });
+
   it("gives up with a message when nothing ends", async () => {
     const session = new FakeSession();
     await expect(wholeCalculation(session, () => session.say({ id: 1 }), 50)).rejects.toThrow("did not end within");
