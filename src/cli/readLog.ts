@@ -13,9 +13,14 @@ export async function openFile(path: string): Promise<{ bytes: Uint8Array; book:
   return { bytes, book: await openBook(bytes, path) };
 }
 
+/** True when the formula calls a BANK function. */
+export function callsBank(formula: string): boolean {
+  return /\bBANK\./i.test(formula);
+}
+
 /** True when any formula of the workbook calls a BANK function. */
-export function hasBankFormulas(book: Book): boolean {
-  return book.sheets.some((sheet) => sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && /\bBANK\./i.test(cell.formula))));
+function hasBankFormulas(book: Book): boolean {
+  return book.sheets.some((sheet) => sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && callsBank(cell.formula))));
 }
 
 /** The workbook with all formulas computed anew; itself where it has no BANK formula. */

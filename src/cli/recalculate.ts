@@ -4,7 +4,7 @@ import { cellAddress, quoteSheetName } from "../workbook/address";
 import { isCellError, type Book, type BookCell, type CellValue } from "../workbook/book";
 import { fileExists, samePath, writeFileBytes } from "../workbook/file/disk";
 import { saveCopy } from "../workbook/file/saveCopy";
-import { openFile, recomputed } from "./readLog";
+import { callsBank, openFile, recomputed } from "./readLog";
 import { CommandError, UsageError } from "./usage";
 
 interface Changed {
@@ -58,7 +58,7 @@ function compare(stored: Book, computed: Book) {
           if (cell?.spilled && old && !same(old.value, cell.value)) changed.push({ cell: at(sheet.name, r, c), formula: "(spilled)", stored: old.value, computed: cell.value });
           return cell;
         }
-        const ours = /\bBANK\./i.test(formula);
+        const ours = callsBank(formula);
         if (ours) formulas++;
         const was = old?.value ?? null;
         if (!ours && isCellError(cell.value) && !isCellError(was)) {

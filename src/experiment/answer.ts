@@ -8,7 +8,7 @@ import type { Estimate } from "../statistics/regression";
 import { curveTest, termTests } from "../statistics/termTests";
 import type { Analysis } from "./analysis";
 import { parseHeading } from "./header";
-import { counted, decimalsFor, fixed, inSentence, listOf, moreOf, pText, roundStep, significant, withUnit } from "./wording";
+import { capital, counted, decimalsFor, fixed, inSentence, listOf, moreOf, pText, roundStep, significant, withUnit } from "./wording";
 
 export interface Sentence {
   readonly kind: "summary" | "finding" | "open" | "missing" | "caution";
@@ -234,8 +234,4 @@ export function scatterSentence({ choice, regression }: Analysis): string {
 
 function replace(settings: readonly Setting[], index: number, value: Setting): Setting[] {
   return settings.map((setting, j) => (j === index ? value : setting));
-}
-
-function capital(text: string): string {
-  return text === "" ? text : text[0].toUpperCase() + text.slice(1);
 }

@@ -9,7 +9,7 @@ import { usualStep, type Sentence } from "./answer";
 import type { Choice } from "./choice";
 import { madeOf } from "./reading";
 import type { TrialLog } from "./trialLog";
-import { counted, inSentence, listOf, moreOf, pText, significant } from "./wording";
+import { capital, counted, inSentence, listOf, moreOf, pText, significant } from "./wording";
 
 export interface MadeAnalysis extends Omit<Analysis, "regression"> {
   readonly logistic: Logistic;
@@ -97,8 +97,4 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
     ...(columns.length > 0 ? [{ kind: "caution" as const, text: "This says what goes together in these rows, not what causes a shot to be made." }] : []),
   );
   return sentences;
-}
-
-function capital(text: string): string {
-  return text[0].toUpperCase() + text.slice(1);
 }

@@ -12,7 +12,7 @@ import { buildGrouping } from "./buildDriver";
 import type { Meaning } from "./header";
 import { levelOf } from "./reading";
 import type { LogColumn } from "./trialLog";
-import { counted, inSentence, listOf, pText, severalOf } from "./wording";
+import { capital, counted, inSentence, listOf, pText, severalOf } from "./wording";
 
 export interface SessionAware {
   /** The column that says which rows belong together. */
@@ -142,8 +142,4 @@ function groupsDifferP({ regression }: Analysis, rows: readonly number[], by: Gr
   const { fit, residual } =
     rows.length === regression.rows ? regression : regress({ ...question, response: pick(question.response), drivers: question.drivers.map((driver) => ({ ...driver, values: pick(driver.values) })) });
   return residual.df > 0 ? groupsDiffer({ directions: fit.directions(), residuals: fit.residuals, df: residual.df }, by).p : null;
-}
-
-function capital(text: string): string {
-  return text[0].toUpperCase() + text.slice(1);
 }

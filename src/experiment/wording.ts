@@ -36,6 +36,11 @@ export function inSentence({ name }: Heading): string {
   return /^[A-Z][a-z]/.test(name) ? name[0].toLowerCase() + name.slice(1) : name;
 }
 
+/** The text as a sentence begins. @example capital("ten points") === "Ten points" */
+export function capital(text: string): string {
+  return text === "" ? text : text[0].toUpperCase() + text.slice(1);
+}
+
 /** "a", "a and b", "a, b and c". */
 export function listOf(words: readonly string[]): string {
   return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words[words.length - 1]}`;

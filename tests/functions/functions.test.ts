@@ -1,18 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { BEND, CLEARANCE, FRACTION, INCHES, MAKES, OFFSET, REGRESS, SPREAD } from "../../src/functions/functions";
-import { SheetError } from "../../src/functions/sheetError";
+import { at, failure } from "./calls";
 
-/** The error that a call ends in, as "code message". */
-function failure(call: () => unknown): string {
-  try {
-    call();
-  } catch (problem) {
-    if (problem instanceof SheetError) return `${problem.code} ${problem.message}`;
-    throw problem;
-  }
-  throw new Error("no error");
-}
-const at = (cell: unknown) => [[cell]];
 
 describe("lengths", () => {
   it("bend, clearance and offset in inches and millimetres", () => {

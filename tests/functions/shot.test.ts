@@ -1,18 +1,8 @@
 /** The shot's worksheet functions through their own doors: units, labels, shapes, and what goes wrong. */
 import { describe, expect, it } from "vitest";
 import { ABSHUMIDITY, CAUTION, DEWPOINT, IMPACT, MIXINGRATIO, PATH, PATHCLEARANCE, PREDICT, REBOUND, RELHUMIDITY, ROLLING, RUN, SLIDING, SPEED, SPIN, SWING, TRACKBEND, VAPOUR } from "../../src/functions/functions";
-import { SheetError } from "../../src/functions/sheetError";
+import { at, failure } from "./calls";
 
-function failure(call: () => unknown): string {
-  try {
-    call();
-  } catch (problem) {
-    if (problem instanceof SheetError) return `${problem.code} ${problem.message}`;
-    throw problem;
-  }
-  throw new Error("no error");
-}
-const at = (cell: unknown) => [[cell]];
 const si = at("si");
 const predict = (speed: unknown, angle: unknown, roll: unknown, side: unknown, across: unknown, conditions?: unknown[][], units?: unknown[][]) =>
   PREDICT(at(speed), at(angle), at(roll), at(side), at(across), conditions, units);

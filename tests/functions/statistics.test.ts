@@ -1,20 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { COMPARE, POWER, REGRESS, SHOTS } from "../../src/functions/functions";
-import { SheetError } from "../../src/functions/sheetError";
 import { compare } from "../../src/statistics/comparison";
 import { power, shotsNeeded } from "../../src/statistics/power";
 import { regress } from "../../src/statistics/regression";
+import { at, failure } from "./calls";
 
-function failure(call: () => unknown): string {
-  try {
-    call();
-  } catch (problem) {
-    if (problem instanceof SheetError) return `${problem.code} ${problem.message}`;
-    throw problem;
-  }
-  throw new Error("no error");
-}
-const at = (cell: unknown) => [[cell]];
 const column = (...cells: unknown[]) => cells.map((cell) => [cell]);
 const bend = [0.5, 0.62, 0.48, 0.7, 0.81, 0.69, 0.4, 0.55, 0.47, 0.66];
 const speed = [4, 6, 5, 8, 9, 7, 4, 6, 5, 8];

@@ -1,8 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { ALIGNMENT, BEATS, UNCERTAINTY } from "../../src/functions/functions";
-import { SheetError } from "../../src/functions/sheetError";
-
-const at = (cell: unknown) => [[cell]];
+import { at, failure } from "./calls";
 
 describe("UNCERTAINTY", () => {
   it("gives bend, standard uncertainty, degrees of freedom and expanded uncertainty in one row", () => {
@@ -50,12 +48,6 @@ describe("wrong input", () => {
     [() => ALIGNMENT([[1], [2]], [[1], [2], [3]]), "x is 2 × 1 and y is 3 × 1"],
     [() => ALIGNMENT([[1], [2], [null]], [[1], [2], [3]]), "x, entry 3, is blank"],
   ] as const)("%#: %s", (call, message) => {
-    try {
-      call();
-    } catch (problem) {
-      expect(problem).toBeInstanceOf(SheetError);
-      return expect((problem as Error).message).toContain(message);
-    }
-    throw new Error("no error");
+    expect(failure(call)).toContain(message);
   });
 });
