@@ -96,7 +96,7 @@ export class Workbench {
   }
 }
 
-/** The port, with a note of everything that it writes: a new sheet and settings are changes too. */
+/** The port, with a note of everything that it writes: new sheets, rows and settings are changes too. */
 function noting(port: Port, note: () => void): Port {
   return {
     host: port.host,
@@ -105,6 +105,7 @@ function noting(port: Port, note: () => void): Port {
     read: (sheet) => port.read(sheet),
     select: (sheet, area) => port.select(sheet, area),
     addSheet: (content) => port.addSheet(content).finally(note),
+    addRow: (content) => port.addRow(content).finally(note),
     loadSettings: () => port.loadSettings(),
     saveSettings: (text) => port.saveSettings(text).finally(note),
     onChange: (listener) => port.onChange(listener),

@@ -53,6 +53,26 @@ export interface NewSheet {
   readonly charts?: readonly NewChart[];
 }
 
+/** One row for a sheet that gathers rows under the same headings. */
+export interface NewRow {
+  /** Wanted name of the sheet, mended like that of a NewSheet. */
+  readonly sheet: string;
+  readonly headings: readonly string[];
+  /** As many as headings. */
+  readonly cells: readonly NewCell[];
+  /** In characters, for a sheet that is made. */
+  readonly columnWidths?: readonly number[];
+}
+
+/** Where a row went. */
+export interface AddedRow {
+  readonly sheet: string;
+  /** Sheet row, from 0. */
+  readonly row: number;
+  /** Whether the sheet was made for it. */
+  readonly made: boolean;
+}
+
 /** A picture for a sheet of its own. */
 export interface NewPicture {
   /** Wanted name of the sheet, mended like that of a NewSheet. */
@@ -77,6 +97,12 @@ export interface Port {
   select(sheet: string, area: Area): Promise<void>;
   /** Adds a sheet after the others; never touches a cell that is there. Returns the name it got. */
   addSheet(content: NewSheet): Promise<string>;
+  /**
+   * Writes a row under everything on the visible sheet of the wanted name ("Shots", "Shots 2" …) whose first row begins
+   * with exactly the headings; makes such a sheet where there is none, as when the user changed the headings. Never
+   * touches a filled cell. The embedded grid can undo it; Excel offers no undo for what an add-in writes.
+   */
+  addRow(content: NewRow): Promise<AddedRow>;
   /** Puts a picture on a new sheet and returns the sheet's name; missing where the host has no pictures. */
   addPicture?(picture: NewPicture): Promise<string>;
   /** The settings text kept with the workbook, or null. */

@@ -55,7 +55,8 @@ export function newBookSheet(name: string, content: NewSheet, styles: CellStyle[
   };
 }
 
-function newBookCell(cell: NewCell, styles: CellStyle[]): BookCell | undefined {
+/** A new cell as a Book keeps it; undefined when it is blank and plain. */
+export function newBookCell(cell: NewCell, styles: CellStyle[]): BookCell | undefined {
   const value = cell.value === "" ? null : cell.value;
   const style: CellStyle = {
     ...(cell.format && cell.format !== "General" ? { format: cell.format } : {}),

@@ -24,6 +24,18 @@ export function freeSheetName(wanted: string, taken: readonly string[]): string 
   }
 }
 
+/**
+ * Whether a sheet's name is the wanted one or one that freeSheetName makes of it.
+ * @example isNumbered("Shots 2", "Shots") === true
+ * @example isNumbered("Shots of Ann", "Shots") === false
+ */
+export function isNumbered(name: string, wanted: string): boolean {
+  const base = permitted(wanted).toLowerCase();
+  const tail = / [2-9]$| [1-9]\d+$/.exec(name)?.[0] ?? "";
+  const lower = name.toLowerCase();
+  return lower === base || (tail !== "" && lower === cut(base, LONGEST - tail.length) + tail);
+}
+
 function permitted(wanted: string): string {
   const plain = wanted
     .replace(/[:\\/?*[\]]/g, "-")

@@ -50,7 +50,9 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
 
     await openStep(page, "Keep the shot");
     await page.getByRole("button", { name: "Send to sheet" }).click();
-    await page.getByText('Written to the new sheet "Shot". No other cell was touched.').waitFor();
+    await page.getByText('Written to the new sheet "Shots". No other cell was touched.').waitFor();
+    await page.getByRole("button", { name: "Send to sheet" }).click();
+    await page.getByText('Written to row 3 of the sheet "Shots". No other cell was touched.').waitFor();
     const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save the drawing as SVG" }).click()]);
     const svg = readFileSync((await download.path())!, "utf8");
     expect(svg).toMatch(/^<\?xml/);

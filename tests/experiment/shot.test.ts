@@ -6,7 +6,7 @@ import { tableShape } from "../../src/bank/tableShape";
 import { bestShot, isSound } from "../../src/experiment/bestShot";
 import { pathBand, shotLayout } from "../../src/experiment/shotLayout";
 import { BEND_SETTINGS, bounds, constantSets, DEFAULT_SHOT, onRail, parseShot, SEARCHED, type Searched, type ShotSettings } from "../../src/experiment/shotSettings";
-import { shotSheet } from "../../src/experiment/shotSheet";
+import { shotRow } from "../../src/experiment/shotRow";
 import { bankOfShot, bendCurve, bendOfShot, bendRange, sensitivities } from "../../src/experiment/shotSweep";
 import { bendSentence, changeRows, clearanceSentence, oneChange, shotWarnings } from "../../src/experiment/shotWords";
 
@@ -224,18 +224,21 @@ describe("words", () => {
 
 describe("the sheet", () => {
   it("holds one row under headings with units, and blanks where the ball never arrives", () => {
-    const sheet = (shot: ShotSettings) => {
+    const sent = (shot: ShotSettings) => {
       const bank = bankOfShot(shot, DEFAULT_CONDITIONS);
-      return shotSheet(shot, bank, layoutOf(shot), bendRange(shot, [DEFAULT_CONDITIONS]), "today", "0").rows.map((row) => row.map(({ value }) => value));
+      const { headings, cells } = shotRow(shot, bank, layoutOf(shot), bendRange(shot, [DEFAULT_CONDITIONS]), new Date(2026, 0, 11, 12, 0), "0");
+      expect(cells).toHaveLength(headings.length);
+      expect(new Set(headings).size).toBe(headings.length);
+      return (heading: string) => cells[headings.indexOf(heading)].value;
     };
-    const [headings, row] = sheet(DEFAULT_SHOT);
-    expect(row).toHaveLength(headings.length);
-    const cell = (heading: string) => row[headings.indexOf(heading)];
+    const cell = sent(DEFAULT_SHOT);
+    // 2026-01-11 is day 46033 of every spreadsheet; noon is half a day.
+    expect(cell("Sent")).toBe(46033.5);
     expect(cell("Speed (mph)")).toBe(5);
     expect(cell("Angle (°)")).toBe(20);
     expect(cell("Predicted bend (in)")).toBeCloseTo(-1.0929, 4);
-    const [, short] = sheet(shotOf({ speed: 0.25 }));
-    expect(short[headings.indexOf("Predicted bend (in)")]).toBeNull();
-    expect(short[headings.indexOf("Arrives")]).toBe("never");
+    const short = sent(shotOf({ speed: 0.25 }));
+    expect(short("Predicted bend (in)")).toBeNull();
+    expect(short("Arrives")).toBe("never");
   });
 });

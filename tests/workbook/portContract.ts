@@ -5,7 +5,7 @@
  */
 import { afterEach, describe, expect, it } from "vitest";
 import { isCellError, type Area, type Book, type BookCell, type BookSheet, type CellValue } from "../../src/workbook/book";
-import type { NewSheet, Port, SheetData } from "../../src/workbook/port";
+import type { NewRow, NewSheet, Port, SheetData } from "../../src/workbook/port";
 
 export interface PortUnderTest {
   readonly port: Port;
@@ -268,6 +268,54 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
       await port.saveSettings("{\"a\":1}");
       const after = [seen(await port.read(LOG)), seen(await port.read(EMPTY)), seen(await port.read(HIDDEN))];
       expect(after).toEqual(before);
+    });
+
+    describe("a row under others", () => {
+      const headings = ["Sent", "Bend (in)", "Remarks"];
+      const row = (bend: number | null, remarks = "=1+1"): NewRow => ({ sheet: "Shots", headings, cells: [{ value: 46033.5, format: "yyyy-mm-dd hh:mm" }, { value: bend }, { value: remarks }], columnWidths: [16, 10, 20] });
+
+      it("makes the sheet, then goes under what is there, text as given", async () => {
+        const { port } = await start();
+        expect(await port.addRow(row(0.5))).toEqual({ sheet: "Shots", row: 1, made: true });
+        expect(await port.addRow(row(null, "1/8"))).toEqual({ sheet: "Shots", row: 2, made: false });
+        expect(await port.addRow(row(-0.25, "0 1/8"))).toEqual({ sheet: "Shots", row: 3, made: false });
+        expect((await port.sheets()).map((s) => s.name)).toEqual([LOG, EMPTY, HIDDEN, "Shots"]);
+        const data = await port.read("Shots");
+        expect(data.values).toEqual([headings, [46033.5, 0.5, "=1+1"], [46033.5, null, "1/8"], [46033.5, -0.25, "0 1/8"]]);
+        expect([1, 2, 3].map((r) => formatAt(data, r, 0))).toEqual(Array(3).fill("yyyy-mm-dd hh:mm"));
+      });
+
+      it("touches no filled cell: notes below and columns of the user's own stay, and the row goes under them", async () => {
+        const { port, setCell } = await start();
+        await port.addRow(row(0.5));
+        await setCell("Shots", 0, 3, "Measured");
+        await setCell("Shots", 1, 3, 0.4);
+        await setCell("Shots", 6, 3, "a note");
+        const before = seen(await port.read("Shots")) as { cells: unknown[] };
+        expect(await port.addRow(row(0.75))).toEqual({ sheet: "Shots", row: 7, made: false });
+        const after = seen(await port.read("Shots")) as { cells: unknown[] };
+        expect(after.cells.slice(0, before.cells.length)).toEqual(before.cells);
+        expect(after.cells).toHaveLength(before.cells.length + 3);
+      });
+
+      it("makes another sheet when a heading was changed, and goes on with that one", async () => {
+        const { port, setCell } = await start();
+        await port.addRow(row(0.5));
+        await setCell("Shots", 0, 1, "My bend");
+        const before = seen(await port.read("Shots"));
+        expect(await port.addRow(row(0.6))).toEqual({ sheet: "Shots 2", row: 1, made: true });
+        expect(await port.addRow(row(0.7))).toEqual({ sheet: "Shots 2", row: 2, made: false });
+        expect(seen(await port.read("Shots"))).toEqual(before);
+      });
+
+      it("goes far below when the sheet must grow for it", async () => {
+        const { port, setCell } = await start();
+        await port.addRow(row(0.5));
+        const { values } = await port.read("Shots");
+        expect(values).toHaveLength(2);
+        for (const at of [90, 180, 199]) await setCell("Shots", at, 0, "far");
+        for (let at = 200; at < 203; at++) expect(await port.addRow(row(1))).toMatchObject({ row: at });
+      });
     });
 
     it("finds another name when the wanted one is taken, in any case", async () => {

@@ -1,11 +1,11 @@
-/** Keep the shot: a row on a new sheet, the drawing as a file, the drawing on a new sheet. May import: panel/, experiment/, the port. */
+/** Keep the shot: a row on the sheet of shots, the drawing as a file, the drawing on a new sheet. May import: panel/, experiment/, the port. */
 import { Button } from "@fluentui/react-components";
 import { createElement, useState } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
 import type { Bank } from "../../bank/shot";
 import type { Place } from "../../bank/tableShape";
 import type { ShotLayout } from "../../experiment/shotLayout";
-import { shotSheet } from "../../experiment/shotSheet";
+import { shotRow } from "../../experiment/shotRow";
 import type { ShotSettings } from "../../experiment/shotSettings";
 import type { BendRange } from "../../experiment/shotSweep";
 import { VERSION } from "../../version";
@@ -48,12 +48,15 @@ export function SendSection({ port, shot, bank, layout, band, range, label, clos
       setBusy(false);
     }
   };
-  const now = () => new Date().toLocaleString("sv-SE", { dateStyle: "short", timeStyle: "short" });
-  const send = () => write("The shot was not sent", async () => `Written to the new sheet "${await port.addSheet(shotSheet(shot, bank, layout, range, now(), VERSION))}". No other cell was touched.`);
+  const send = () =>
+    write("The shot was not sent", async () => {
+      const { sheet, row, made } = await port.addRow(shotRow(shot, bank, layout, range, new Date(), VERSION));
+      return made ? `Written to the new sheet "${sheet}". No other cell was touched.` : `Written to row ${row + 1} of the sheet "${sheet}". No other cell was touched.`;
+    });
   const { addPicture } = port;
   return (
     <div className={styles.stack}>
-      <p className={styles.note}>A sheet of its own for each shot that is sent: settings, predicted bend with its range, clearance, warnings. Your cells are not touched.</p>
+      <p className={styles.note}>A row on the sheet "Shots" for each shot that is sent: settings, predicted bend with its range, clearance, warnings. Your own columns to the right of it stay; where you changed its headings, a new sheet is begun.</p>
       <Button appearance="primary" disabled={busy} onClick={send}>Send to sheet</Button>
       <Button disabled={busy} onClick={() => downloadSvg(drawing(), "shot")}>Save the drawing as SVG</Button>
       {addPicture ? (

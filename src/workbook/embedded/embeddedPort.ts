@@ -2,7 +2,8 @@
  * The port over a workbook running in Univer, in Node or in the browser. May import: the workbook contracts, liveBook.ts.
  */
 import type { Area } from "../book";
-import type { NewSheet, Port, SheetData, SheetSummary } from "../port";
+import type { AddedRow, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
+import { firstRowSheet, placeOfRow } from "../rowPlace";
 import { sheetData } from "../sheetData";
 import type { LiveBook } from "./liveBook";
 
@@ -31,6 +32,13 @@ export class EmbeddedPort implements Port {
 
   async addSheet(content: NewSheet): Promise<string> {
     return this.live.addSheet(content);
+  }
+
+  async addRow(content: NewRow): Promise<AddedRow> {
+    const place = await placeOfRow(this, content);
+    if (!place) return { sheet: this.live.addSheet(firstRowSheet(content)), row: 1, made: true };
+    this.live.putRow(place.sheet, place.row, content.cells);
+    return { ...place, made: false };
   }
 
   async loadSettings(): Promise<string | null> {

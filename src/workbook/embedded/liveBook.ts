@@ -6,8 +6,8 @@ import type { ICellData, Injector, IObjectMatrixPrimitiveType, IRange, IWorkbook
 import type { FUniver } from "@univerjs/core/facade";
 import { areaAddress, cellAddress, quoteSheetName } from "../address";
 import { isCellError, type Area, type Book, type BookSheet, type CellStyle, type CellValue } from "../book";
-import type { NewSheet } from "../port";
-import { newBookSheet } from "../sheetData";
+import type { NewCell, NewSheet } from "../port";
+import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
 import { registerFunctions, type FunctionLibrary } from "./bankFunctions";
 import { ErrorMessages } from "./errorMessages";
@@ -23,6 +23,9 @@ import { wholeCalculation } from "./wholeCalculation";
 
 /** How long a whole calculation may take before the wait for it is given up. */
 const PATIENCE_MS = 10 * 60 * 1000;
+
+/** Rows below the last filled one, once a sheet has to grow. */
+const SPARE_ROWS = 100;
 
 const NUMBER = 2;
 /** Text that the user marked as text with an apostrophe. */
@@ -198,6 +201,19 @@ export class LiveBook {
     workbook.insertSheet(name, { sheet });
     front.activate();
     return name;
+  }
+
+  /** Puts cells into a row from column A on, as one act that can be undone. */
+  putRow(sheet: string, row: number, cells: readonly NewCell[]): void {
+    const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
+    if (!target) throw new Error(this.noSheet(sheet));
+    if (row >= target.getMaxRows()) target.insertRowsAfter(target.getMaxRows() - 1, row + 1 - target.getMaxRows() + SPARE_ROWS);
+    const styles: CellStyle[] = [];
+    const data = cells.map((cell): ICellData => {
+      const made = newBookCell(cell, styles);
+      return { ...(made ? valueData(made.value) : {}), ...(typeof made?.value === "string" ? { t: FORCED_TEXT } : {}), ...(made?.style === undefined ? {} : { s: toUniverStyle(styles[made.style]) }) };
+    });
+    target.getRange(row, 0, 1, cells.length).setValues([data]);
   }
 
   /** Calls back with a sheet's name after its cells changed and everything is computed; returns how to stop. */

@@ -2,12 +2,13 @@
  * The port over Excel, through Office.js. May import: this folder, the workbook contracts.
  */
 import type { Area } from "../book";
-import type { NewPicture, NewSheet, Port, SheetData, SheetSummary } from "../port";
+import type { AddedRow, NewPicture, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
+import { firstRowSheet, placeOfRow } from "../rowPlace";
 import { SETTINGS_NAMESPACE, settingsFromXml, settingsToXml } from "../settingsXml";
 import { ChangeWatch } from "./changeWatch";
 import { inExcel, officeCode, officeExcel, officeProblem, type ExcelHost } from "./excelHost";
 import { rangeOf, readSheet } from "./readSheet";
-import { writeSheet } from "./writeSheet";
+import { writeRow, writeSheet } from "./writeSheet";
 
 /** Where a picture stands on its sheet, in points: below the first row. */
 const PICTURE_LEFT = 8;
@@ -74,6 +75,13 @@ export class ExcelPort implements Port {
 
   addSheet(content: NewSheet): Promise<string> {
     return writeSheet(this.excel, content);
+  }
+
+  async addRow(content: NewRow): Promise<AddedRow> {
+    const place = await placeOfRow(this, content);
+    // A cell that was filled since, or a formula that shows nothing, stands in the way: then a new sheet it is.
+    if (place && (await writeRow(this.excel, place.sheet, place.row, content.cells))) return { ...place, made: false };
+    return { sheet: await this.addSheet(firstRowSheet(content)), row: 1, made: true };
   }
 
   /** Below its label, so that the sheet says in words what the picture shows. */

@@ -1,5 +1,5 @@
 /**
- * A new sheet written into Excel, native charts included. May import: excelHost.ts, the workbook contracts.
+ * A new sheet, or a row, written into Excel, native charts included. May import: excelHost.ts, the workbook contracts.
  */
 import type { NewCell, NewChart, NewSheet } from "../port";
 import { freeSheetName } from "../sheetName";
@@ -57,6 +57,23 @@ export async function writeSheet(excel: ExcelHost, content: NewSheet, more: (she
       throw new Error(`${told.message} The unfinished sheet "${name}" could not be removed; delete it.`, { cause: problem });
     }
     throw told;
+  }
+}
+
+/** Writes cells into a row from column A on, when all of them are empty; otherwise says false and touches nothing. */
+export async function writeRow(excel: ExcelHost, sheet: string, row: number, cells: readonly NewCell[]): Promise<boolean> {
+  try {
+    return await inExcel(excel, async (context) => {
+      const worksheet = context.workbook.worksheets.getItem(sheet);
+      const there = rangeOf(worksheet, { row, column: 0, rows: 1, columns: cells.length }).load("formulas");
+      await context.sync();
+      if (there.formulas.some((line) => line.some((formula) => formula !== ""))) return false;
+      writeRows(worksheet, row, [cells]);
+      await context.sync();
+      return true;
+    });
+  } catch (problem) {
+    throw officeProblem(problem, `add a row to the sheet "${sheet}"`);
   }
 }
 

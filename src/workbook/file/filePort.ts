@@ -1,9 +1,10 @@
 /**
- * The port over a Book in memory, for the command line and for tests. May import: book.ts, port.ts, sheetData.ts, sheetName.ts.
+ * The port over a Book in memory, for the command line and for tests. May import: book.ts, port.ts, sheetData.ts, sheetName.ts, rowPlace.ts.
  */
-import type { Area, Book, BookSheet, CellValue } from "../book";
-import type { NewSheet, Port, SheetData, SheetSummary } from "../port";
-import { newBookSheet, sheetData } from "../sheetData";
+import type { Area, Book, BookCell, BookSheet, CellValue } from "../book";
+import type { AddedRow, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
+import { firstRowSheet, placeOfRow } from "../rowPlace";
+import { newBookCell, newBookSheet, sheetData } from "../sheetData";
 import { freeSheetName } from "../sheetName";
 
 /**
@@ -62,6 +63,16 @@ export class FilePort implements Port {
     return name;
   }
 
+  async addRow(content: NewRow): Promise<AddedRow> {
+    const place = await placeOfRow(this, content);
+    if (!place) return { sheet: await this.addSheet(firstRowSheet(content)), row: 1, made: true };
+    const styles = [...this.current.styles];
+    const cells = content.cells.map((cell) => newBookCell(cell, styles));
+    this.current = { ...this.current, styles };
+    this.change(place.sheet, place.row, (before) => [...cells, ...before.slice(cells.length)]);
+    return { ...place, made: false };
+  }
+
   async loadSettings(): Promise<string | null> {
     return this.current.settings ?? null;
   }
@@ -78,12 +89,18 @@ export class FilePort implements Port {
 
   /** Puts a plain value into a cell, as a person who types it would: a formula there is replaced, the look stays. */
   async setCell(sheet: string, row: number, column: number, value: CellValue): Promise<void> {
+    this.change(sheet, row, (before) => {
+      const cells = [...before];
+      const style = cells[column]?.style;
+      cells[column] = style === undefined ? { value } : { value, style };
+      return cells;
+    });
+  }
+
+  private change(sheet: string, row: number, cells: (before: readonly (BookCell | undefined)[]) => (BookCell | undefined)[]): void {
     const found = this.find(sheet);
     const rows = [...found.rows];
-    const cells = [...(rows[row] ?? [])];
-    const style = cells[column]?.style;
-    cells[column] = style === undefined ? { value } : { value, style };
-    rows[row] = cells;
+    rows[row] = cells(rows[row] ?? []);
     this.current = {
       ...this.current,
       sheets: this.current.sheets.map((other) => (other === found ? { ...found, rows } : other)),

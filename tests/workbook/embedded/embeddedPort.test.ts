@@ -1,7 +1,9 @@
 /** The embedded port over the engine in Node keeps the contract that every host keeps. */
+import { createRequire } from "node:module";
+import { expect, it } from "vitest";
 import { createEngine } from "../../../src/workbook/embedded/engine";
 import { EmbeddedPort } from "../../../src/workbook/embedded/embeddedPort";
-import { portContract } from "../portContract";
+import { contractFixture, portContract } from "../portContract";
 
 portContract("embedded grid", async (fixture) => {
   const engine = await createEngine(fixture);
@@ -13,4 +15,18 @@ portContract("embedded grid", async (fixture) => {
     },
     dispose: async () => engine.dispose(),
   };
+});
+
+it("undoes a row that was added as one act", async () => {
+  const engine = await createEngine(contractFixture());
+  const port = new EmbeddedPort(engine.live);
+  const row = (value: number) => ({ sheet: "Shots", headings: ["A", "B"], cells: [{ value }, { value: "=1+1" }] });
+  await port.addRow(row(1));
+  await port.addRow(row(2));
+  // Undo acts on the workbook in focus; on a page that is the one clicked last.
+  const { IUniverInstanceService } = createRequire(import.meta.url)("@univerjs/core");
+  (engine.live.injector.get(IUniverInstanceService) as { focusUnit(id: string): void }).focusUnit(engine.live.id);
+  await engine.live.api.undo();
+  expect((await port.read("Shots")).values).toEqual([["A", "B"], [1, "=1+1"]]);
+  engine.dispose();
 });

@@ -366,3 +366,30 @@ describe("changes", () => {
     warned.mockRestore();
   });
 });
+
+describe("a row under others", () => {
+  const row = { sheet: "Shots", headings: ["A", "B"], cells: [{ value: 1 }, { value: 2 }] };
+
+  it("begins a new sheet when a cell was filled after the sheet was read", async () => {
+    const { excel, port } = open();
+    await port.addRow(row);
+    const before = excel.asked.length;
+    await port.read("Shots");
+    const loads = excel.asked.filter((asked) => asked === "load range").length + excel.asked.slice(before).filter((asked) => asked === "load range").length;
+    // Somebody else's formula, which shows nothing, arrives just before the cells are looked at again.
+    excel.refuse = (step) => {
+      if (step === "load range" && excel.asked.filter((asked) => asked === "load range").length > loads) Object.assign(excel.sheet("Shots").make(2, 1), { value: "", formula: '=IF(A3="","",A3)' });
+      return undefined;
+    };
+    expect(await port.addRow(row)).toEqual({ sheet: "Shots 2", row: 1, made: true });
+    expect(excel.sheet("Shots").cell(2, 1)?.formula).toBe('=IF(A3="","",A3)');
+    expect(excel.sheet("Shots").cell(2, 0)?.value ?? "").toBe("");
+  });
+
+  it("says why a protected sheet takes no row", async () => {
+    const { excel, port } = open();
+    await port.addRow(row);
+    excel.refuse = (step) => (step === "set range.values" ? refusal("AccessDenied") : undefined);
+    await expect(port.addRow(row)).rejects.toThrow(/Excel could not add a row to the sheet "Shots": the workbook or the sheet is protected/);
+  });
+});

@@ -405,6 +405,7 @@ class FakeContext {
         rowCount: ({ rows }) => rows,
         columnCount: ({ columns }) => columns,
         values: (area) => grid(area, (cell) => cell?.value ?? ""),
+        formulas: (area) => grid(area, (cell) => cell?.formula ?? cell?.value ?? ""),
         valueTypes: (area) => grid(area, (cell) => (cell?.error ? "Error" : !cell || cell.value === "" ? "Empty" : typeof cell.value === "number" ? "Double" : typeof cell.value === "boolean" ? "Boolean" : "String")),
         numberFormat: (area) => grid(area, (cell) => cell?.format ?? "General"),
       },

@@ -1,19 +1,22 @@
 /**
- * A computed shot as a new sheet: one row under headings that the panel's regression can read, the constants below it.
+ * A computed shot as one row under headings that the panel's regression can read.
  * May import: the shot* files, workbook/port.ts, bank/.
  */
 import type { Bank } from "../bank/shot";
 import { DEGREE } from "../bank/units";
-import type { NewCell, NewSheet } from "../workbook/port";
+import type { NewCell, NewRow } from "../workbook/port";
 import type { ShotLayout } from "./shotLayout";
 import { CONSTANT_KINDS, SETTING_KINDS, UNCERTAIN, unitOf, type SettingName, type ShotSettings } from "./shotSettings";
 import type { BendRange } from "./shotSweep";
-import { CAUTION, shotWarnings } from "./shotWords";
+import { shotWarnings } from "./shotWords";
 
 const DIGITS = 10;
+const DAY = 86_400_000;
+/** Day 0 of a spreadsheet's dates, 1899-12-30. */
+const DAY_ZERO = Date.UTC(1899, 11, 30);
 
-/** @param made day and time in words @param version of Bendbook */
-export function shotSheet(shot: ShotSettings, bank: Bank, layout: ShotLayout, range: BendRange, made: string, version: string): NewSheet {
+/** @param sent when, by the clock of the place @param version of Bendbook */
+export function shotRow(shot: ShotSettings, bank: Bank, layout: ShotLayout, range: BendRange, sent: Date, version: string): NewRow {
   const { units } = shot;
   const small = unitOf("small", units);
   const speed = unitOf("speed", units);
@@ -26,6 +29,7 @@ export function shotSheet(shot: ShotSettings, bank: Bank, layout: ShotLayout, ra
   };
   const { path } = bank;
   const pairs: [string, NewCell][] = [
+    ["Sent", { value: (Date.UTC(sent.getFullYear(), sent.getMonth(), sent.getDate(), sent.getHours(), sent.getMinutes()) - DAY_ZERO) / DAY, format: "yyyy-mm-dd hh:mm" }],
     ...(["speed", "angle", "roll", "side", "across", "along"] as const).map(setting),
     [headed("Predicted bend", small.name), tidy(path && path.bend / small.size)],
     [headed("Predicted bend, low", small.name), tidy(path && range.low / small.size)],
@@ -37,22 +41,13 @@ export function shotSheet(shot: ShotSettings, bank: Bank, layout: ShotLayout, ra
     setting("gap"),
     setting("obstacleRadius"),
     [headed("Predicted clearance", small.name), tidy(layout.marked && layout.marked.clearance / small.size)],
-    ["Warnings", { value: shotWarnings(shot, bank, layout).join(" ") }],
+    ["Warnings", { value: shotWarnings(shot, bank, layout).join(" "), wrap: true }],
+    ...UNCERTAIN.flatMap((name): [string, NewCell][] => {
+      const { low, value, high } = shot.constants[name];
+      const { label } = CONSTANT_KINDS[name];
+      return [[label, tidy(value)], [`${label}, low`, tidy(low)], [`${label}, high`, tidy(high)]];
+    }),
+    ["Made by", { value: `Bendbook ${version}, a model; nothing measured. + bends short, − long.` }],
   ];
-  return {
-    name: "Shot",
-    rows: [
-      pairs.map(([value]) => ({ value, bold: true })),
-      pairs.map(([, cell]) => cell),
-      [],
-      ["Table constant", "Value", "Low", "High"].map((value) => ({ value, bold: true })),
-      ...UNCERTAIN.map((name) => [{ value: CONSTANT_KINDS[name].label }, ...[shot.constants[name].value, shot.constants[name].low, shot.constants[name].high].map(tidy)]),
-      [],
-      [{ value: "Computed by a model, not measured. + bends short, − long. Low and high span the ranges of the table's constants." }],
-      [{ value: CAUTION }],
-      [{ value: "Bendbook" }, { value: version }],
-      [{ value: "Made" }, { value: made }],
-    ],
-    columnWidths: [18, 12, 12, 12, 20, 20, 20, 24, 24, 14, 12, 18, 12, 12, 22, 24, 60],
-  };
+  return { sheet: "Shots", headings: pairs.map(([heading]) => heading), cells: pairs.map(([, cell]) => cell), columnWidths: pairs.map(([heading]) => (heading === "Warnings" ? 50 : heading === "Sent" ? 16 : 12)) };
 }
