@@ -9,7 +9,12 @@ import { STANDARD_BALL_DIAMETER } from "./bend";
  */
 export type Restitution = number | { readonly slow: number; readonly fall: number; readonly least: number };
 
+/** How the cushion's impact is computed; see cushion.ts. */
+export const CUSHION_MODELS = ["nose and bed", "nose alone"] as const;
+export type CushionModel = (typeof CUSHION_MODELS)[number];
+
 export interface Conditions {
+  readonly cushionModel: CushionModel;
   /** Sliding friction of ball on cloth, μ_s; also that of the bed during the impact. */
   readonly slipFriction: number;
   /** Rolling resistance μ_r: a rolling ball slows by μ_r g. */
@@ -38,6 +43,7 @@ export interface Conditions {
  *   from memory.
  */
 export const DEFAULT_CONDITIONS: Conditions = {
+  cushionModel: "nose and bed",
   slipFriction: 0.2,
   rollFriction: 0.01,
   sideFriction: 0.0116,

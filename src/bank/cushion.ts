@@ -1,7 +1,7 @@
 /**
  * What the cushion does to a ball. May import: ball.ts, conditions.ts, noseImpulse.ts.
  *
- * Two published models. "nose and bed" (the default) follows Mathavan, Jackson & Parkin, Proc. IMechE C 224 (2010) 1863,
+ * Two published models, chosen by conditions.cushionModel. "nose and bed" (the default) follows Mathavan, Jackson & Parkin, Proc. IMechE C 224 (2010) 1863,
  * with stick and reversal treated; its rigid nose holds up to 2.5 m/s square to the rail. "nose alone" follows Han,
  * J. Mech. Sci. Technol. 19 (2005) 976 as recalled, not checked against the paper's print: the nose's impulse and its
  * Coulomb friction act as if the bed were not there, and what drives the ball down is lost in the bed. It is closed
@@ -14,13 +14,6 @@ import { noseImpulse, type Integration, type NoseImpulseInput, type NoseImpulseO
 /** Speed square to the rail in m/s up to which the rigid nose was found to hold: Mathavan et al. (2010). */
 export const RIGID_NOSE_LIMIT = 2.5;
 
-export type CushionModel = "nose and bed" | "nose alone";
-
-export interface ImpactOptions extends Integration {
-  /** "nose and bed" when left out. */
-  readonly model?: CushionModel;
-}
-
 const input: NoseImpulseInput = { vx: 0, vy: 0, wx: 0, wy: 0, wz: 0, sine: 0, noseFriction: 0, bedFriction: 0, restitution: 0 };
 const output: NoseImpulseOutput = { vx: 0, vy: 0, vz: 0, wx: 0, wy: 0, wz: 0, impulse: 0, steps: 0 };
 
@@ -30,14 +23,14 @@ const output: NoseImpulseOutput = { vx: 0, vy: 0, vz: 0, wx: 0, wy: 0, wz: 0, im
  * @throws RangeError for an impossible condition, or a ball that does not go toward the rail
  * @example impact({ vx: 0, vy: 1, vz: 0, wx: 0, wy: 0, wz: 0 }, { ...DEFAULT_CONDITIONS, noseFriction: 0, slipFriction: 0, restitution: 0.8 }).vy // -0.8
  */
-export function impact(state: BallState, conditions: Conditions, options: ImpactOptions = {}): BallState {
+export function impact(state: BallState, conditions: Conditions, options: Integration = {}): BallState {
   checkConditions(conditions);
   const { vx, vy, wx, wy, wz } = state;
   if (!(vy > 0 && vy < Infinity) || !Number.isFinite(vx + wx + wy + wz)) throw new RangeError(`the ball must go toward the rail with finite speed and spin: vy is ${vy}`);
   const radius = conditions.ballDiameter / 2;
   const sine = 2 * conditions.noseHeight - 1;
   const restitution = restitutionAt(conditions.restitution, vy);
-  if (options.model === "nose alone") return noseAlone(state, radius, sine, conditions.noseFriction, restitution);
+  if (conditions.cushionModel === "nose alone") return noseAlone(state, radius, sine, conditions.noseFriction, restitution);
   input.vx = vx;
   input.vy = vy;
   input.wx = radius * wx;

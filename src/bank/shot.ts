@@ -1,6 +1,6 @@
 /**
  * The bank shot: from the spot to the rail, off the cushion, and along the curved path to a line across the table.
- * May import: ball.ts, cloth.ts, conditions.ts, cushion.ts.
+ * May import: ball.ts, cloth.ts, conditions.ts, cushion.ts, noseImpulse.ts.
  *
  * SI. x runs along the rail, y into the rail; the centre of a ball that touches the cushion is at y = 0, and the line
  * to reach is y = −across. The swing is measured from the straight chord between departure and arrival. On a parabola
@@ -10,7 +10,8 @@
 import { motionOf, stateOf, type BallState, type Motion } from "./ball";
 import { phaseAt, positionAt, runOnCloth, stateAt, timeAtLine, type ClothRun, type Phase } from "./cloth";
 import type { Conditions } from "./conditions";
-import { impact, RIGID_NOSE_LIMIT, type ImpactOptions } from "./cushion";
+import { impact, RIGID_NOSE_LIMIT } from "./cushion";
+import type { Integration } from "./noseImpulse";
 
 export type Warning =
   /** Square to the rail faster than the rigid nose of the source holds for. */
@@ -106,7 +107,7 @@ export function widest(run: ClothRun, time: number, end: { x: number; y: number 
 }
 
 /** The bank of a ball that is at the cushion in a given state, at (x, 0). */
-export function bankFromCushion(atCushion: BallState, across: number, conditions: Conditions, options: ImpactOptions = {}, x = 0): Bank {
+export function bankFromCushion(atCushion: BallState, across: number, conditions: Conditions, options: Integration = {}, x = 0): Bank {
   const offCushion = impact(atCushion, conditions, options);
   const path = pathToLine(offCushion, across, conditions, x);
   const warnings: Warning[] = [];
@@ -128,7 +129,7 @@ function farthest(run: ClothRun, back: number): number {
 }
 
 /** Bank of a ball with the given motion at the cushion; `motion.angle` positive along +x. */
-export function bankOf(motion: Motion, across: number, conditions: Conditions, options: ImpactOptions = {}): Bank {
+export function bankOf(motion: Motion, across: number, conditions: Conditions, options: Integration = {}): Bank {
   return bankFromCushion(stateOf(motion, "in", conditions.ballDiameter / 2), across, conditions, options);
 }
 
@@ -154,12 +155,12 @@ export interface WholeBank extends Bank {
 }
 
 /** The whole shot, or undefined when the ball never reaches the rail. */
-export function wholeBank(shot: Shot, conditions: Conditions, options: ImpactOptions = {}): WholeBank | undefined {
+export function wholeBank(shot: Shot, conditions: Conditions, options: Integration = {}): WholeBank | undefined {
   return wholeBankOf(stateOf(shot.motion, "in", conditions.ballDiameter / 2), shot, conditions, options);
 }
 
 /** The same for a ball that leaves its spot in a given state. */
-export function wholeBankOf(state: BallState, { distance, across, pocketX }: Omit<Shot, "motion">, conditions: Conditions, options: ImpactOptions = {}): WholeBank | undefined {
+export function wholeBankOf(state: BallState, { distance, across, pocketX }: Omit<Shot, "motion">, conditions: Conditions, options: Integration = {}): WholeBank | undefined {
   const approach = runOnCloth(state, conditions, 0, -distance);
   const approachTime = distance === 0 ? 0 : timeAtLine(approach, 0);
   if (approachTime === Infinity) return undefined;

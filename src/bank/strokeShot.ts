@@ -1,6 +1,6 @@
 /**
  * The bank shot from the cue on: stroke, the cue ball's run, the collision with its throw, and the object ball's bank.
- * May import: ball.ts, cloth.ts, conditions.ts, cushion.ts, shot.ts, stroke.ts.
+ * May import: ball.ts, cloth.ts, conditions.ts, noseImpulse.ts, shot.ts, stroke.ts.
  *
  * The object ball rests at (0, −distance). A level cue gives no swerve, so the cue ball runs straight, and where it hits
  * follows from the triangle of the two centres.
@@ -8,7 +8,7 @@
 import { stateOf, type BallState } from "./ball";
 import { runOnCloth, stateAt, timeAtLine } from "./cloth";
 import type { Conditions } from "./conditions";
-import type { ImpactOptions } from "./cushion";
+import type { Integration } from "./noseImpulse";
 import { wholeBankOf, type Shot, type WholeBank } from "./shot";
 import { objectBallAfter, speedOfStroke, spinOfTip, type BallContact, type Stroke } from "./stroke";
 
@@ -33,7 +33,7 @@ export interface StrokeShotResult {
 }
 
 /** The shot, or undefined when the cue ball misses the object ball or rests before it. */
-export function strokeShot(shot: StrokeShot, conditions: Conditions, options: ImpactOptions = {}): StrokeShotResult | undefined {
+export function strokeShot(shot: StrokeShot, conditions: Conditions, options: Integration = {}): StrokeShotResult | undefined {
   const { stroke, cueBall, aim, contact } = shot;
   const { ballDiameter } = conditions;
   const radius = ballDiameter / 2;

@@ -2,7 +2,7 @@
  * Conditions of a shot as a two-column range of label and value. May import: arguments.ts, messages.ts, system.ts,
  * bank/conditions.ts.
  */
-import { conditionProblem, DEFAULT_CONDITIONS, type Conditions } from "../bank/conditions";
+import { conditionProblem, CUSHION_MODELS, DEFAULT_CONDITIONS, type Conditions, type CushionModel } from "../bank/conditions";
 import { isCellError } from "../workbook/book";
 import { asMatrix, isBlank, shapeOf, toNumber } from "./arguments";
 import { messages, shown } from "./messages";
@@ -10,6 +10,7 @@ import type { System } from "./system";
 
 type Constant = keyof Conditions;
 
+const MODEL = "cushion model";
 const LABELS: Record<string, Constant> = {
   "slip friction": "slipFriction",
   "roll friction": "rollFriction",
@@ -19,6 +20,7 @@ const LABELS: Record<string, Constant> = {
   "nose height": "noseHeight",
   "ball diameter": "ballDiameter",
   "ball mass": "ballMass",
+  [MODEL]: "cushionModel",
 };
 
 /** Reads the range; a label without a value, and what is left out, keeps its default. */
@@ -26,7 +28,7 @@ export function toConditions(argument: unknown, system: System): Conditions {
   const rows = asMatrix(argument);
   if (rows.every((row) => row.every(isBlank))) return DEFAULT_CONDITIONS;
   if (rows.some((row) => row.length !== 2)) throw messages.conditionsShape(shapeOf(rows));
-  const conditions = { ...DEFAULT_CONDITIONS };
+  const conditions: { -readonly [K in keyof Conditions]: Conditions[K] } = { ...DEFAULT_CONDITIONS };
   const given = new Map<Constant, { label: string; cell: unknown }>();
   for (const [labelCell, cell] of rows) {
     if (isCellError(labelCell)) throw messages.errorCell("conditions", labelCell.error, "");
@@ -39,6 +41,11 @@ export function toConditions(argument: unknown, system: System): Conditions {
     if (!constant) throw messages.conditionUnknown(labelCell, Object.keys(LABELS));
     if (given.has(constant)) throw messages.conditionTwice(label);
     if (isBlank(cell)) continue;
+    if (constant === "cushionModel") {
+      given.set(constant, { label, cell });
+      conditions.cushionModel = toModel(cell);
+      continue;
+    }
     const value = toNumber(label, cell, "a number");
     given.set(constant, { label, cell });
     conditions[constant] = constant === "ballDiameter" ? value * system.length : constant === "ballMass" ? value * system.mass : value;
@@ -54,4 +61,12 @@ export function toConditions(argument: unknown, system: System): Conditions {
   if (ballDiameter < 0.02 || ballDiameter > 0.2) throw messages.outOfRange("ball diameter", given.get("ballDiameter")!.cell, `no ball has that diameter in ${system.lengthName}; "units" says "${system.name}"`);
   if (ballMass < 0.01 || ballMass > 2) throw messages.outOfRange("ball mass", given.get("ballMass")!.cell, `no ball has that mass in ${system.massName}; "units" says "${system.name}"`);
   return conditions;
+}
+
+function toModel(cell: unknown): CushionModel {
+  if (isCellError(cell)) throw messages.errorCell(MODEL, cell.error, "");
+  const text = String(cell).trim().toLowerCase().replace(/\s+/g, " ");
+  const model = CUSHION_MODELS.find((one) => one === text);
+  if (!model) throw messages.outOfRange(MODEL, cell, `give ${CUSHION_MODELS.map((one) => `"${one}"`).join(" or ")}`);
+  return model;
 }

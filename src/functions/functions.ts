@@ -179,7 +179,7 @@ export function SPEED(distance: any[][], time: any[][], frameRate?: any[][], uni
  * @param {any[][]} [right] Tip to the shooter's right of the centre, in the units; 0 when left out.
  * @param {any[][]} [speed] Speed of the cue ball in the units, needed with a distance.
  * @param {any[][]} [distance] Run of cloth after the stroke in the units; at the stroke itself when left out.
- * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row: roll and side as ratios.
  */
@@ -217,7 +217,7 @@ export function SLIDING(speed: any[][], distance: any[][], units?: any[][]): any
  * @param {any[][]} before Speeds just before the cushion, square to it, in the units (mph or m/s).
  * @param {any[][]} after Speeds just after the cushion, in the units.
  * @param {any[][]} [roll] Roll at the cushion as a ratio; 1, a rolling ball, when left out.
- * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of restitution, standard uncertainty (of repeated lags), low, high (95 %), n and the share of speed kept.
  */
@@ -293,7 +293,7 @@ export function RELHUMIDITY(temperature: any[][], dewPoint: any[][], units?: any
  * @param {any[][]} roll Roll at the start as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the start as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} distance Length of the run, 0 or more, in the units (in or m).
- * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row: speed in the units, roll, side.
  */
@@ -308,7 +308,7 @@ export function RUN(speed: any[][], roll: any[][], side: any[][], distance: any[
  * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
- * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row after the cushion: speed in the units, angle in degrees (positive: the ball keeps going that way), roll, side, swerve.
  */
@@ -324,7 +324,7 @@ export function IMPACT(speed: any[][], angle: any[][], roll: any[][], side: any[
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Bend in the units (in or m), + when the ball arrives shorter than it left, - when longer; over rows.
  */
@@ -340,7 +340,7 @@ export function PREDICT(speed: any[][], angle: any[][], roll: any[][], side: any
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Text, empty when there is nothing to say; over rows.
  */
@@ -356,7 +356,7 @@ export function CAUTION(speed: any[][], angle: any[][], roll: any[][], side: any
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of time in s, x along the rail and y into the rail (0 at the cushion, -across at the line) in the units, and phase: slip or roll.
  */
@@ -372,7 +372,7 @@ export function PATH(speed: any[][], angle: any[][], roll: any[][], side: any[][
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
+ * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of bend, time in s, x, y and distance along the chord of the widest place, departure and arrival angle, arrival x, speed and phase, and cautions.
  */

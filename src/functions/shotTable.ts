@@ -68,6 +68,7 @@ export function impactRow(speed: unknown, angle: unknown, roll: unknown, side: u
   const radius = conditions.ballDiameter / 2;
   const off = impact(stateOf(motion, "in", radius), conditions);
   const after = motionOf(off, radius);
+  if (!(off.vy < 0) && after.speed > 0) throw messages.neverGetsTo("the table", "again", "with this nose and restitution it stays at the cushion");
   if (!(after.speed > 0)) throw messages.neverGetsTo("the table", "again", "the cushion gives no speed back");
   return [[after.speed / system.speed, Math.atan2(off.vx, -off.vy) / DEGREE, after.roll, after.side, after.swerve]];
 }

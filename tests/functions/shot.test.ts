@@ -7,6 +7,21 @@ const si = at("si");
 const predict = (speed: unknown, angle: unknown, roll: unknown, side: unknown, across: unknown, conditions?: unknown[][], units?: unknown[][]) =>
   PREDICT(at(speed), at(angle), at(roll), at(side), at(across), conditions, units);
 
+describe("the cushion model", () => {
+  it("is chosen by its label, and the default has it too", () => {
+    expect(predict(5, 30, 1, 0, 20, [["cushion model", "Nose and  bed"]])).toEqual(predict(5, 30, 1, 0, 20));
+    expect(predict(5, 30, 1, 0, 20, [["cushion model", null]])).toEqual(predict(5, 30, 1, 0, 20));
+    expect(predict(5, 30, 1, 0, 20, [["cushion model", "nose alone"]])).not.toEqual(predict(5, 30, 1, 0, 20));
+  });
+
+  it("nose alone, without friction, gives back v (1 − (1 + e) cos²θ), which is exact for it", () => {
+    // sin θ = 2 · 0.635 − 1 = 0.27; straight in at 2 mph with e = 0.9.
+    const [[speed, angle]] = IMPACT(at(2), at(0), at(0), at(0), [["cushion model", "nose alone"], ["nose friction", 0], ["restitution", 0.9]]) as number[][];
+    expect(speed).toBeCloseTo(2 * (1.9 * (1 - 0.27 ** 2) - 1), 12);
+    expect(angle).toBeCloseTo(0, 12);
+  });
+});
+
 describe("RUN", () => {
   it("a stunned ball rolls at 5/7 of its speed just where it should", () => {
     const conditions = [["slip friction", 0.2], ["roll friction", 0]];
@@ -95,6 +110,10 @@ describe("PREDICT, SWING, PATH and CAUTION", () => {
     [() => predict(5, 30, 1, 0, 20, [["restitution", "x"]]), /restitution is "x", which is no number/],
     [() => predict(5, 30, 1, 0, 20, [["restitution", 0.9], ["restitution", 0.8]]), /"restitution" twice/],
     [() => predict(5, 30, 1, 0, 20, [[null, 0.9]]), /value 0.9 without a label/],
+    [() => predict(5, 30, 1, 0, 20, [["cushion model", "rubber"]]), /cushion model is "rubber": give "nose and bed" or "nose alone"/],
+    [() => predict(5, 30, 1, 0, 20, [["cushion model", 2]]), /cushion model is 2: give "nose and bed" or "nose alone"/],
+    [() => predict(5, 30, 1, 0, 20, [["cushion model", "nose alone"], ["Cushion  model", "nose alone"]]), /conditions has "cushion model" twice/],
+    [() => IMPACT(at(3), at(0), at(0), at(0), [["cushion model", "nose alone"], ["restitution", 0], ["nose friction", 0]]), /the ball never gets to the table again: with this nose/],
     [() => predict(5, 30, 1, 0, 20, [["restitution", 0.9, 1]]), /conditions is 1 × 3/],
     [() => predict(5, 30, 1, 0, 20, [["ball diameter", 57]]), /ball diameter is 57: no ball has that diameter in in/],
     [() => predict(5, 30, 1, 0, 20, [["restitution", 0]]), /never gets to the line across 20 in/],
