@@ -1,7 +1,7 @@
 /**
  * From columns of a data table to the columns of a least squares design. May import: doubleDouble.ts.
  */
-import { exactColumn, multiply, multiplyColumns, pairColumn, type Pair, type PairColumn } from "./doubleDouble";
+import { exactColumn, multiply, multiplyColumns, type Column, type Pair } from "./doubleDouble";
 
 /** A driver that is a number; `degree` 2 or more lets its line curve. */
 export interface NumberDriver {
@@ -26,7 +26,7 @@ export interface DesignColumn {
   readonly label: string;
   /** Indices of the drivers that it belongs to: none for the constant, two for a joint effect. */
   readonly drivers: readonly number[];
-  readonly values: PairColumn;
+  readonly values: Column;
   /** Power of the number that it is; 1 for everything else. */
   readonly power: number;
   /** The stored values are the true ones divided by this power of two. */
@@ -47,7 +47,7 @@ const SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹";
 /** One part of a driver: a power of a number, or a level of a category. */
 interface Part {
   readonly label: string;
-  readonly values: PairColumn;
+  readonly values: Column;
   readonly scale: number;
   weight(setting: Setting): Pair;
 }
@@ -94,12 +94,16 @@ function linearParts(driver: Driver, parts: readonly Part[]): readonly Part[] {
 
 function numberParts({ name, values, degree }: NumberDriver): Part[] {
   let largest = 0;
-  for (let i = 0; i < values.length; i++) largest = Math.max(largest, Math.abs(values[i]));
-  const unit = largest > 0 ? 2 ** Math.floor(Math.log2(largest)) : 1;
-  const first = exactColumn(values);
-  for (let i = 0; i < values.length; i++) first.high[i] /= unit;
+  for (let i = 0; i < values.length; i++) {
+    const size = Math.abs(values[i]);
+    if (size > largest) largest = size;
+  }
+  // Powers of large numbers overflow, those of small ones vanish; a straight line in usual numbers is taken as it stands, without a copy.
+  const usual = degree === 1 && largest < 2 ** 100 && largest > 2 ** -100;
+  const unit = largest > 0 && !usual ? 2 ** Math.floor(Math.log2(largest)) : 1;
+  const first = unit === 1 ? exactColumn(values) : { high: Float64Array.from(values, (value) => value / unit) };
   const parts: Part[] = [];
-  let powers = first;
+  let powers: Column = first;
   for (let power = 1; power <= degree; power++) {
     if (power > 1) powers = multiplyColumns(powers, first);
     const exponent = power;
@@ -121,11 +125,11 @@ function numberParts({ name, values, degree }: NumberDriver): Part[] {
 
 function categoryParts({ name, values, levels }: CategoryDriver): Part[] {
   return levels.slice(1).map((level, index) => {
-    const column = pairColumn(values.length);
-    for (let i = 0; i < values.length; i++) column.high[i] = values[i] === index + 1 ? 1 : 0;
+    const high = new Float64Array(values.length);
+    for (let i = 0; i < values.length; i++) high[i] = values[i] === index + 1 ? 1 : 0;
     return {
       label: `${name}: ${level}`,
-      values: column,
+      values: { high },
       scale: 1,
       weight: (setting) => [setting === "even" ? 1 / levels.length : setting === index + 1 ? 1 : 0, 0],
     };

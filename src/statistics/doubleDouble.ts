@@ -7,9 +7,14 @@
  * factors in double-double).
  */
 
-/** A column of double-doubles: value i is high[i] + low[i], |low| at most half a unit in the last place of high. */
-export interface PairColumn {
+/** A column of doubles or double-doubles: value i is high[i] + low[i], |low| at most half a unit in the last place of high; without low it is high[i]. */
+export interface Column {
   readonly high: Float64Array;
+  readonly low?: Float64Array;
+}
+
+/** A column of double-doubles that has room for its low parts. */
+export interface PairColumn extends Column {
   readonly low: Float64Array;
 }
 
@@ -22,12 +27,27 @@ export function pairColumn(length: number): PairColumn {
   return { high: new Float64Array(length), low: new Float64Array(length) };
 }
 
-export function exactColumn(values: ArrayLike<number>): PairColumn {
-  return { high: Float64Array.from(values), low: new Float64Array(values.length) };
+/** Doubles as a column; an array of doubles is taken as it is, not copied. */
+export function exactColumn(values: ArrayLike<number>): Column {
+  return { high: values instanceof Float64Array ? values : Float64Array.from(values) };
 }
 
-export function copyColumn(column: PairColumn): PairColumn {
-  return { high: column.high.slice(), low: column.low.slice() };
+export function copyColumn({ high, low }: Column): PairColumn {
+  return { high: high.slice(), low: low ? low.slice() : new Float64Array(high.length) };
+}
+
+/** Are all of the values finite? */
+export function allFinite(values: ArrayLike<number>): boolean {
+  // A finite number times 0 is 0, anything else NaN.
+  let a = 0;
+  let b = 0;
+  const even = values.length - (values.length % 2);
+  for (let i = 0; i < even; i += 2) {
+    a += values[i] * 0;
+    b += values[i + 1] * 0;
+  }
+  if (even < values.length) a += values[even] * 0;
+  return a + b === 0;
 }
 
 /** a + b exactly, as a pair. */
@@ -128,10 +148,10 @@ export function subtractMultiple(target: PairColumn, factor: Pair, column: PairC
 }
 
 /** Element by element product of two columns. */
-export function multiplyColumns(a: PairColumn, b: PairColumn): PairColumn {
+export function multiplyColumns(a: Column, b: Column): PairColumn {
   const product = pairColumn(a.high.length);
   for (let i = 0; i < a.high.length; i++) {
-    const [high, low] = multiply([a.high[i], a.low[i]], [b.high[i], b.low[i]]);
+    const [high, low] = multiply([a.high[i], a.low?.[i] ?? 0], [b.high[i], b.low?.[i] ?? 0]);
     product.high[i] = high;
     product.low[i] = low;
   }

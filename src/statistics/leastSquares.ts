@@ -1,21 +1,14 @@
 /**
- * Least squares by modified Gram–Schmidt in double-double arithmetic. May import: doubleDouble.ts.
- *
- * The response is carried through as the last column, which makes modified Gram–Schmidt backward stable (Björck,
- * "Solving linear least squares problems by Gram–Schmidt orthogonalization", BIT 7 (1967) 1–21). With 32 digits in
- * every step, coefficients and standard errors keep the digits that the given doubles determine, also on the hard
- * polynomials of the NIST StRD linear set.
+ * Least squares: the fast way where it is proved to give 13 digits, the thorough way otherwise.
+ * May import: crossFit.ts, crossProducts.ts, gramSchmidt.ts, factored.ts, doubleDouble.ts.
  */
-import { add, copyColumn, divide, dot, multiply, negate, subtractMultiple, type Pair, type PairColumn } from "./doubleDouble";
+import { crossFit, isOnes } from "./crossFit";
+import { crossProducts, type CrossProducts } from "./crossProducts";
+import { add, divide, multiply, type Column, type Pair } from "./doubleDouble";
+import { backSubstitute, forwardSubstitute, type DependentColumn, type Factored } from "./factored";
+import { gramSchmidt, type GramSchmidt } from "./gramSchmidt";
 
-/** A column that is a combination of earlier ones, so that its coefficient cannot be estimated. */
-export interface DependentColumn {
-  readonly column: number;
-  /** True when the rows had run out: as many columns as rows already had an estimate. */
-  readonly rowsExhausted: boolean;
-  /** column = Σ factor · earlier column, to rounding. Empty when the column is all zero. */
-  readonly combination: readonly { readonly column: number; readonly factor: number }[];
-}
+export type { DependentColumn } from "./factored";
 
 /** A combination of coefficients. */
 export interface Combination {
@@ -55,66 +48,59 @@ export interface LeastSquares {
   directions(): Float64Array[];
   /** (XᵀX)⁻¹ over the kept columns, as plain numbers. */
   inverseCross(): number[][];
+  /** The fit with further columns after the present ones; what is known of the present ones is not worked out again. */
+  extend(columns: readonly Column[]): LeastSquares;
 }
 
-/** Rounding of the given doubles can leave this much, relative to the parts that cancel. */
-const DEPENDENCE = 8 * Number.EPSILON;
+/**
+ * What one fit leaves for the next on the same rows: cross products by pairs of columns, or the orthogonal directions so
+ * far. Columns are known by identity. Hand the same memory to fits of the same rows only.
+ */
+export interface FitMemory {
+  products?: { readonly constant: boolean; readonly of: CrossProducts };
+  directions?: GramSchmidt;
+}
+
+/** Below so many numbers the thorough way takes no time worth saving. */
+const MANY = 20_000;
+
 
 /**
  * Solves min ‖response − design·coefficients‖. Dependent columns are found, reported and left out; nothing is guessed.
  * @param design columns of equal length
+ * @param memory of earlier fits on the same rows; this fit adds to it
  * @example leastSquares([exactColumn([1, 1, 1]), exactColumn([0, 1, 2])], exactColumn([1, 3, 5])).coefficients // [[1, 0], [2, 0]]
  */
-export function leastSquares(design: readonly PairColumn[], response: PairColumn): LeastSquares {
+export function leastSquares(design: readonly Column[], response: Column, memory: FitMemory = {}): LeastSquares {
+  const many = response.high.length * design.length >= MANY;
+  return finish((many && quickly(design, response, memory)) || thoroughly(design, response, memory), design, response, memory);
+}
+
+/** The fast way alone: undefined where 13 digits are not proved. */
+export function quickly(design: readonly Column[], response: Column, memory: FitMemory): Factored | undefined {
+  const constant = design.length > 0 && isOnes(design[0]);
+  if (memory.products?.constant !== constant) memory.products = { constant, of: crossProducts(response.high.length, constant) };
+  return crossFit(design, response, memory.products.of, constant);
+}
+
+/** The thorough way alone. */
+export function thoroughly(design: readonly Column[], response: Column, memory: FitMemory): Factored {
+  memory.directions = gramSchmidt(design, response, memory.directions);
+  return memory.directions;
+}
+
+/** All that a fit can be asked, from the design taken apart. */
+export function finish(factored: Factored, design: readonly Column[], response: Column, memory: FitMemory): LeastSquares {
+  const { kept, dependent, above, squares, projections } = factored;
   const rows = response.high.length;
-  const orthogonal: PairColumn[] = [];
-  const squares: Pair[] = [];
-  const kept: number[] = [];
-  const dependent: DependentColumn[] = [];
-  /** above[k][j]: multiple of orthogonal column j in kept column k, j < k. */
-  const above: Pair[][] = [];
-  const length = design.map((column) => Math.sqrt(dot(column, column)[0]));
-
-  design.forEach((column, index) => {
-    const rest = copyColumn(column);
-    const multiples = orthogonal.map((direction, j) => {
-      const multiple = divide(dot(direction, rest), squares[j]);
-      subtractMultiple(rest, multiple, direction);
-      return multiple;
-    });
-    const square = dot(rest, rest);
-    const factors = backSubstitute(above, multiples);
-    const cancelling = factors.reduce((total, factor, j) => total + Math.abs(factor[0]) * length[kept[j]], length[index]);
-    const rowsExhausted = kept.length >= rows;
-    if (rowsExhausted || Math.sqrt(Math.max(square[0], 0)) <= DEPENDENCE * cancelling) {
-      const combination = factors
-        .map((factor, j) => ({ column: kept[j], factor: factor[0] }))
-        .filter(({ column: j, factor }) => Math.abs(factor) * length[j] > 1e-9 * length[index]);
-      dependent.push({ column: index, rowsExhausted, combination: length[index] === 0 ? [] : combination });
-      return;
-    }
-    orthogonal.push(rest);
-    squares.push(square);
-    above.push(multiples);
-    kept.push(index);
-  });
-
-  const left = copyColumn(response);
-  const projections = orthogonal.map((direction, j) => {
-    const projection = divide(dot(direction, left), squares[j]);
-    subtractMultiple(left, projection, direction);
-    return projection;
-  });
   const coefficients = backSubstitute(above, projections);
-
-  /** Σ weights over the kept columns, expressed in the orthogonal directions: solves Rᵀv = weights. */
-  const inDirections = (weights: readonly Pair[]): Pair[] => {
-    const v: Pair[] = [];
-    weights.forEach((weight, k) => {
-      v.push(above[k].reduce((rest, multiple, j) => add(rest, negate(multiply(multiple, v[j]))), weight));
-    });
-    return v;
-  };
+  const residuals = once(() => factored.residuals());
+  const directions = once(() =>
+    factored.orthogonal().map((column, j) => {
+      const length = Math.sqrt(squares[j][0]);
+      return column.map((value) => value / length);
+    }),
+  );
 
   return {
     rows,
@@ -122,14 +108,16 @@ export function leastSquares(design: readonly PairColumn[], response: PairColumn
     kept,
     dependent,
     coefficients,
-    residuals: left.high,
-    residualSquares: dot(left, left)[0],
+    get residuals() {
+      return residuals();
+    },
+    residualSquares: factored.residualSquares,
     sequentialSquares: projections.map((projection, j) => multiply(multiply(projection, projection), squares[j])[0]),
     leverages() {
       const leverage = new Float64Array(rows);
-      orthogonal.forEach(({ high }, j) => {
+      factored.orthogonal().forEach((column, j) => {
         const square = squares[j][0];
-        for (let i = 0; i < rows; i++) leverage[i] += (high[i] * high[i]) / square;
+        for (let i = 0; i < rows; i++) leverage[i] += (column[i] * column[i]) / square;
       });
       return leverage;
     },
@@ -144,30 +132,22 @@ export function leastSquares(design: readonly PairColumn[], response: PairColumn
       });
       if (!determined) return undefined;
       const value = ofKept.reduce<Pair>((total, weight, j) => add(total, multiply(weight, coefficients[j])), [0, 0]);
-      const components = inDirections(ofKept);
+      const components = forwardSubstitute(above, ofKept);
       const errorSquare = components.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, v), squares[j])), [0, 0]);
       return { value: value[0], errorFactor: Math.sqrt(errorSquare[0]), along: components.map(([v], j) => v / Math.sqrt(squares[j][0])) };
     },
-    directions() {
-      return orthogonal.map(({ high }, j) => {
-        const length = Math.sqrt(squares[j][0]);
-        return high.map((value) => value / length);
-      });
-    },
+    directions,
     inverseCross() {
-      const unit = kept.map((_, k) => inDirections(kept.map((__, j): Pair => [j === k ? 1 : 0, 0])));
+      const unit = kept.map((_, k) => forwardSubstitute(above, kept.map((__, j): Pair => [j === k ? 1 : 0, 0])));
       return unit.map((a) =>
         unit.map((b) => a.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, b[j]), squares[j])), [0, 0])[0]),
       );
     },
+    extend: (columns) => leastSquares([...design, ...columns], response, memory),
   };
 }
 
-/** Solves R·x = right for the unit upper triangle whose column k holds above[k]. */
-function backSubstitute(above: readonly (readonly Pair[])[], right: readonly Pair[]): Pair[] {
-  const x: Pair[] = right.map((value) => value);
-  for (let k = x.length - 1; k > 0; k--) {
-    for (let j = 0; j < k; j++) x[j] = add(x[j], negate(multiply(above[k][j], x[k])));
-  }
-  return x;
+function once<T>(make: () => T): () => T {
+  let made: { value: T } | undefined;
+  return () => (made ??= { value: make() }).value;
 }

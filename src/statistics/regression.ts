@@ -5,7 +5,7 @@
 import { clusterErrors } from "./clusterErrors";
 import { buildDesign, type Design, type DesignColumn, type Driver, type Setting } from "./design";
 import { fisherUpper, studentQuantile, studentTwoSided } from "./distributions";
-import { exactColumn } from "./doubleDouble";
+import { allFinite, exactColumn } from "./doubleDouble";
 import type { ErrorModel, Uncertainty } from "./errorModel";
 import { leastSquares, type Combination, type LeastSquares } from "./leastSquares";
 import { randomIntercept } from "./randomIntercept";
@@ -99,6 +99,7 @@ export function regress(question: Question): Regression {
   if (rows === 0) throw new RangeError("no rows to fit");
   for (const { name, values } of [{ name: "response", values: response }, ...drivers]) {
     if (values.length !== rows) throw new RangeError(`${name} has ${values.length} rows where the response has ${rows}`);
+    if (allFinite(values)) continue;
     for (let i = 0; i < rows; i++) if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
   }
   const design = buildDesign(rows, drivers, joint, constant);
