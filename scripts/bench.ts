@@ -1,4 +1,5 @@
 /** npm run bench: times as ratios against a named reference of the same run. */
+import { gatheringBench } from "./bench/gathering";
 import type { Measurement } from "./bench/measure";
 import { openingBench } from "./bench/opening";
 import { predictBench } from "./bench/predict";
@@ -10,6 +11,6 @@ function line({ name, ours, reference, referenceTime, goal }: Measurement): stri
   return `${name}\n  ${ms(ours)} ms against ${ms(referenceTime)} ms (${reference}): ratio ${Number((ours / referenceTime).toPrecision(3))}; wanted ${goal}\n`;
 }
 
-for (const bench of [regressionBench, openingBench, recalculationBench, predictBench]) {
+for (const bench of [regressionBench, openingBench, recalculationBench, predictBench, gatheringBench]) {
   for (const measurement of await bench()) process.stdout.write(line(measurement));
 }

@@ -5,21 +5,23 @@ import { FileProblem } from "../workbook/file/fileProblem";
 import { VERSION } from "../version";
 import { compareCommand } from "./compare";
 import { evaluate } from "./evaluate";
+import { gatherCommand } from "./gather";
 import { powerCommand } from "./power";
 import { recalculate } from "./recalculate";
 import { regressCommand } from "./regress";
 import { CommandError, HELP, UsageError } from "./usage";
 
-const COMMANDS: Readonly<Record<string, (args: string[], print: (text: string) => void) => Promise<number>>> = {
+const COMMANDS: Readonly<Record<string, (args: string[], print: (text: string) => void, progress: (text: string) => void) => Promise<number>>> = {
   evaluate,
+  gather: gatherCommand,
   compare: compareCommand,
   power: powerCommand,
   recalculate,
   regress: regressCommand,
 };
 
-/** Runs one command line. @returns the exit code */
-export async function run(args: readonly string[], print: (text: string) => void, complain: (text: string) => void): Promise<number> {
+/** Runs one command line. `progress` hears how far a long command is, often. @returns the exit code */
+export async function run(args: readonly string[], print: (text: string) => void, complain: (text: string) => void, progress: (text: string) => void): Promise<number> {
   const [name, ...rest] = args;
   if (name === undefined || name === "--help" || name === "-h" || name === "help" || rest.includes("--help")) {
     (name === undefined ? complain : print)(HELP);
@@ -32,7 +34,7 @@ export async function run(args: readonly string[], print: (text: string) => void
   try {
     const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
     if (!command) throw new UsageError(`there is no command "${name}".`);
-    return await command(rest, print);
+    return await command(rest, print, progress);
   } catch (problem) {
     if (problem instanceof UsageError || isOptionProblem(problem)) {
       complain(`bendbook: ${problem.message}\nbendbook --help lists the commands and their options.`);

@@ -31,6 +31,15 @@ export const HELP = `bendbook: bank-shot trials from the command line
       chance to see a difference between two tables with N shots each, or the shots it takes;
       spread: standard deviation of single shots; two sides; level 0.05 unless said (or --confidence 0.95)
 
+  bendbook gather FOLDER --out FILE [options]
+      the trials of every .xlsx and .csv below a folder as one tidy set (.xlsx, .csv or .parquet), each row with its
+      origin; units are reconciled, and what disagrees is listed
+      --units us|si             in, mph, °F or mm, m/s, °C; otherwise each column's most frequent unit
+      --same HEADER HEADER      two headings that mean the same column
+      --sheet NAME              only sheets of this name
+      --force                   replaces FILE
+      --json                    what was done, as JSON
+
   bendbook recalculate FILE --out FILE [--force] [--json]
       recomputes every BANK formula, lists the cells whose stored value differs, writes a copy
 

@@ -40,11 +40,11 @@ function readText(text: string, unit: string): Reading {
   const share = plainNumber(text);
   if (share !== undefined) return { kind: "number", value: share };
   const inches = parseInches(text);
-  if (typeof inches !== "number") return /^\d+,\d+$/.test(text) ? { kind: "unusable", reason: `"${text}" ${inches.why}` } : { kind: "word", text };
+  if (typeof inches !== "number") return /^\d+,\d+$/.test(text) ? { kind: "unusable", reason: `"${text}", which ${inches.why}` } : { kind: "word", text };
   const saysUnit = /(mm|cm|in\.?|inch|inches|["″”]|'')\s*$/i.test(text);
-  if (saysUnit && unit !== "" && !(unit in PER_INCH)) return { kind: "unusable", reason: `"${text}" is a length in a column of ${unit}` };
-  if (/(mm|cm)\s*$/i.test(text) && unit === "") return { kind: "unusable", reason: `"${text}" names a unit that the heading does not` };
-  if (!saysUnit && unit in PER_INCH && unit !== "in") return { kind: "unusable", reason: `"${text}" is a fraction of an inch in a column of ${unit}` };
+  if (saysUnit && unit !== "" && !(unit in PER_INCH)) return { kind: "unusable", reason: `"${text}", a length in a column of ${unit}` };
+  if (/(mm|cm)\s*$/i.test(text) && unit === "") return { kind: "unusable", reason: `"${text}", which names a unit that the heading does not` };
+  if (!saysUnit && unit in PER_INCH && unit !== "in") return { kind: "unusable", reason: `"${text}", a fraction of an inch in a column of ${unit}` };
   return { kind: "number", value: saysUnit ? inches * (PER_INCH[unit] ?? 1) : inches };
 }
 

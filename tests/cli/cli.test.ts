@@ -1,5 +1,4 @@
 /** The command line as people call it: a process, its output, its exit code. */
-import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -7,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readXlsx } from "../../src/workbook/file/readXlsx";
 import { saveCopy } from "../../src/workbook/file/saveCopy";
 import { makeBook } from "../../scripts/samples/book";
+import { commandLine } from "./commandLine";
 
 const root = join(import.meta.dirname, "../..");
 let folder: string;
@@ -15,10 +15,7 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-function bendbook(...args: string[]): { status: number | null; out: string; err: string } {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, "bin", "bendbook.js"), ...args], { encoding: "utf8", cwd: folder });
-  return { status, out: stdout, err: stderr };
-}
+const bendbook = commandLine(() => folder);
 const json = (...args: string[]) => {
   const { status, out, err } = bendbook(...args, "--json");
   return { status, err, data: JSON.parse(out) };

@@ -1,9 +1,9 @@
 /** The statistics of the command line as people call it: a process, its output, its exit code. */
-import { spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { commandLine } from "./commandLine";
 
 const root = join(import.meta.dirname, "../..");
 const sessions = join(root, "tests", "outside", "reference", "sessions.csv");
@@ -22,10 +22,7 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-function bendbook(...args: string[]): { status: number | null; out: string; err: string } {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, "bin", "bendbook.js"), ...args], { encoding: "utf8", cwd: folder });
-  return { status, out: stdout, err: stderr };
-}
+const bendbook = commandLine(() => folder);
 function json(...args: string[]) {
   const { status, out, err } = bendbook(...args, "--json");
   if (status !== 0) throw new Error(err);

@@ -44,7 +44,7 @@ describe("cells", () => {
     ["worn", "General", "", { kind: "word", text: "worn" }],
     [true, "General", "", { kind: "word", text: "TRUE" }],
     [{ error: "#N/A" }, "General", "", { kind: "unusable", reason: "the error #N/A" }],
-    ["1/8", "General", "mm", { kind: "unusable", reason: '"1/8" is a fraction of an inch in a column of mm' }],
+    ["1/8", "General", "mm", { kind: "unusable", reason: '"1/8", a fraction of an inch in a column of mm' }],
   ] as const)("%j with format %s in a column of %j", (value, format, unit, reading) => expect(readCell(value, format, unit)).toEqual(reading));
 
   it("says that a comma may mean two things", () => expect(readCell("9,8", "General", "mph")).toMatchObject({ kind: "unusable" }));

@@ -29,6 +29,11 @@ export function cellXml(row: number, column: number, cell: BookCell, sink: CellS
   return element(address, cell, sink, prefix, ` cm="${sink.dynamicMark()}"`, `<${prefix}f t="array" ref="${areaAddress(area)}">${stored}</${prefix}f>`);
 }
 
+/** A cell whose text stands in it, for sheets that are written before all their texts are known. @param style the file's number of its look */
+export function inlineXml(row: number, column: number, text: string, style: number): string {
+  return `<c r="${cellAddress(row, column)}"${style ? ` s="${style}"` : ""} t="inlineStr"><is><t xml:space="preserve">${encodeXml(text)}</t></is></c>`;
+}
+
 /** A cell whose stored formula stays as it is and whose value is new. `metadata` is the cm attribute to repeat. */
 export function cellXmlWithFormula(row: number, column: number, cell: BookCell, formulaXml: string, metadata: string, sink: CellSink, prefix: string): string {
   return element(cellAddress(row, column), cell, sink, prefix, metadata, formulaXml);

@@ -100,7 +100,7 @@ function decodedText(bytes: Uint8Array): string {
  */
 export function writeCsv(sheet: BookSheet, styles: readonly CellStyle[] = []): Uint8Array {
   const lines = Array.from(sheet.rows, (cells) => Array.from(cells ?? [], (cell) => fieldOf(cell, styles)));
-  return new TextEncoder().encode(`\ufeff${Papa.unparse(lines, { quotes: (field) => /[;\t]/.test(String(field)) })}\r\n`);
+  return new TextEncoder().encode(`\ufeff${Papa.unparse(lines, QUOTED)}\r\n`);
 }
 
 function fieldOf(cell: BookCell | undefined, styles: readonly CellStyle[]): string {
@@ -108,12 +108,15 @@ function fieldOf(cell: BookCell | undefined, styles: readonly CellStyle[]): stri
   if (value === null) return "";
   if (isCellError(value)) return value.error;
   if (typeof value === "boolean") return value ? "TRUE" : "FALSE";
-  if (typeof value === "number" && cell?.style !== undefined && showsDate(styles[cell.style]?.format)) return isoDate(value);
+  if (typeof value === "number" && cell?.style !== undefined && showsDate(styles[cell.style]?.format)) return serialText(value);
   return String(value);
 }
 
+/** Text with a field separator of other programs is quoted. */
+export const QUOTED = { quotes: (field: unknown) => /[;\t]/.test(String(field)) };
+
 /** Serial days to ISO text; serial 25569 is 1970-01-01. */
-function isoDate(serial: number): string {
+export function serialText(serial: number): string {
   const date = new Date(Math.round((serial - 25_569) * 86_400_000));
   if (Number.isNaN(date.getTime())) return String(serial);
   return Number.isInteger(serial) ? dayOfSerial(serial) : date.toISOString().slice(0, 19);

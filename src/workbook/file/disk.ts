@@ -2,8 +2,8 @@
  * Files on disk, for the command line and scripts; Node only. May import: fileProblem.ts, zip.ts.
  */
 import { realpathSync } from "node:fs";
-import { open, readFile, rename, rm, stat } from "node:fs/promises";
-import { basename, dirname, join, resolve } from "node:path";
+import { open, readdir, readFile, rename, rm, stat, type FileHandle } from "node:fs/promises";
+import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { FileProblem } from "./fileProblem";
 import { LARGEST } from "./zip";
 
@@ -18,13 +18,18 @@ export async function readFileBytes(path: string): Promise<Uint8Array> {
   }
 }
 
-/** Writes the file whole or not at all: the bytes go to a file beside it, which then takes its name. */
+/** Writes the file whole or not at all. */
 export async function writeFileBytes(path: string, bytes: Uint8Array): Promise<void> {
+  await writeBeside(path, (file) => file.writeFile(bytes));
+}
+
+/** Lets `write` fill a file beside the one wanted, which takes its name once all is on the disk; on failure nothing is left. */
+export async function writeBeside(path: string, write: (file: FileHandle) => Promise<void>): Promise<void> {
   const beside = join(dirname(path), `.${basename(path)}.${process.pid}.part`);
   try {
     const file = await open(beside, "wx");
     try {
-      await file.writeFile(bytes);
+      await write(file);
       await file.sync();
     } finally {
       await file.close();
@@ -53,6 +58,22 @@ export function samePath(a: string, b: string): boolean {
     }
   };
   return real(a) === real(b);
+}
+
+/** Paths of the files below a folder with one of the endings, in order, with "/" between names; hidden and lock files are passed over. */
+export async function filesBelow(folder: string, endings: RegExp): Promise<string[]> {
+  try {
+    const entries = await readdir(folder, { withFileTypes: true, recursive: true });
+    return entries
+      .filter((entry) => entry.isFile() && endings.test(entry.name) && !/^(\.|~\$)/.test(entry.name))
+      .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join("/"))
+      .filter((path) => !path.split("/").some((name) => name.startsWith(".")))
+      .sort((a, b) => (a < b ? -1 : 1));
+  } catch (problem) {
+    if ((problem as NodeJS.ErrnoException).code === "ENOTDIR") throw new FileProblem("missing", `${folder} is a file, not a folder.`, "Give the folder that holds the workbooks.");
+    if ((problem as NodeJS.ErrnoException).code === "ENOENT") throw new FileProblem("missing", `There is no folder ${folder}.`, "Check the path and the spelling of the name.");
+    throw explained(problem, folder, "read");
+  }
 }
 
 function explained(problem: unknown, path: string, done: string): unknown {

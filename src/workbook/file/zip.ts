@@ -13,6 +13,8 @@ const STEEPEST_COUNTS_FROM = 32 * 1024 * 1024;
 const MOST_PARTS = 50_000;
 /** Half the time of the usual level 6, for sheets that come out one part in a hundred larger. */
 const LEVEL = 3;
+/** The earliest date a zip can hold, for parts whose age is nobody's business. */
+export const EARLIEST = new Date(1980, 0, 1);
 
 interface Entry {
   readonly name: string;
@@ -75,7 +77,7 @@ export class Archive {
     if (this.source && !this.touched) return this.source.slice();
     const files: Zippable = {};
     for (const name of this.parts.keys()) {
-      files[name] = [this.bytes(name), { level: /\.(png|jpe?g|gif|zip)$/i.test(name) ? 0 : LEVEL, mtime: new Date(1980, 0, 1) }];
+      files[name] = [this.bytes(name), { level: /\.(png|jpe?g|gif|zip)$/i.test(name) ? 0 : LEVEL, mtime: EARLIEST }];
     }
     return zipSync(files);
   }

@@ -1,0 +1,192 @@
+/** bendbook gather: the trials of many workbooks as one tidy set. May import: experiment/, workbook/, readLog.ts, options.ts, usage.ts. */
+import { createReadStream, type WriteStream, createWriteStream } from "node:fs";
+import { mkdtemp, rm } from "node:fs/promises";
+import { once } from "node:events";
+import { tmpdir } from "node:os";
+import { basename, join } from "node:path";
+import { createInterface } from "node:readline";
+import { parseArgs } from "node:util";
+import { gatherPlan, holdsTrials, ORIGIN_HEADINGS, sourceOf, type GatherPlan, type GatherWishes, type Source } from "../experiment/gatherPlan";
+import { keptRows, RowTidier, type KeptRow } from "../experiment/gatherRows";
+import { findTrialLogs } from "../experiment/trialLog";
+import { counted } from "../experiment/wording";
+import { csvRows } from "../workbook/file/csvRows";
+import { fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/disk";
+import { FileProblem } from "../workbook/file/fileProblem";
+import { FilePort } from "../workbook/file/filePort";
+import { parquetRows } from "../workbook/file/parquetRows";
+import { MOST_SHEET_ROWS, type NotesSheet, type RowColumn, type RowValue } from "../workbook/file/rowFile";
+import { xlsxRows } from "../workbook/file/xlsxRows";
+import { VERSION } from "../version";
+import { openFile, recomputed } from "./readLog";
+import { CommandError, UsageError } from "./usage";
+
+interface GatherOptions extends GatherWishes {
+  readonly folder: string;
+  readonly out: string;
+  readonly form: "csv" | "xlsx" | "parquet";
+  readonly sheet: string | undefined;
+  readonly json: boolean;
+}
+
+interface NotGathered {
+  readonly origin: string;
+  readonly reason: string;
+}
+
+/** Rows are handed to the file this many at a time. */
+const BATCH = 2000;
+const BEGIN = { csv: csvRows, xlsx: (file: Parameters<typeof csvRows>[0], columns: readonly RowColumn[]) => xlsxRows(file, columns, "Trials"), parquet: parquetRows };
+
+/** Gathers, writes and tells. @returns the exit code */
+export async function gatherCommand(args: string[], print: (text: string) => void, progress: (text: string) => void): Promise<number> {
+  const options = await readOptions(args);
+  const files = (await filesBelow(options.folder, /\.(xlsx|xlsm|csv)$/i)).filter((path) => !samePath(join(options.folder, path), options.out));
+  if (files.length === 0) throw new CommandError(`${options.folder} holds no .xlsx or .csv files.`);
+  const aside = await mkdtemp(join(tmpdir(), "bendbook-gather-"));
+  try {
+    const rows = join(aside, "rows.jsonl");
+    const { sources, notGathered } = await putAside(files, options, rows, progress);
+    if (sources.length === 0) throw new CommandError(`no file of ${options.folder} holds trials:\n${notGathered.map(({ origin, reason }) => `  ${origin}: ${reason}`).join("\n")}`);
+    const total = sources.reduce((sum, source) => sum + source.rows, 0);
+    if (options.form === "xlsx" && total >= MOST_SHEET_ROWS) throw new CommandError(`${total.toLocaleString("en")} rows are more than a sheet holds (${MOST_SHEET_ROWS.toLocaleString("en")}): give --out a name that ends in .csv or .parquet.`);
+    const plan = gatherPlan(sources, options);
+    const { conflicts, leftBlank } = await writeSet(sources, plan, rows, options, notGathered, total, progress);
+    const result = { out: options.out, files: files.length, rows: total, columns: plan.columns.map(({ heading, kind, unit }) => ({ heading, kind, unit })), sources: sources.map(({ origin, sheet, title, rows: n }) => ({ origin, sheet, table: title, rows: n })), conversions: plan.conversions, conflicts, leftBlank, notGathered };
+    print(options.json ? JSON.stringify(result, null, 2) : asText(result));
+    return 0;
+  } finally {
+    await rm(aside, { recursive: true, force: true });
+  }
+}
+
+async function readOptions(args: string[]): Promise<GatherOptions> {
+  const { tokens, values } = parseArgs({
+    args,
+    allowPositionals: true,
+    tokens: true,
+    options: { out: { type: "string" }, units: { type: "string" }, same: { type: "string", multiple: true }, sheet: { type: "string" }, force: { type: "boolean" }, json: { type: "boolean" } },
+  });
+  const folders: string[] = [];
+  const same: [string, string][] = [];
+  for (let i = 0; i < tokens.length; i++) {
+    const token = tokens[i];
+    if (token.kind === "positional") folders.push(token.value);
+    if (token.kind !== "option" || token.name !== "same") continue;
+    const next = tokens[++i];
+    if (next?.kind !== "positional") throw new UsageError(`--same "${token.value ?? ""}" needs a second heading behind it.`);
+    same.push([token.value ?? "", next.value]);
+  }
+  if (folders.length !== 1) throw new UsageError(folders.length === 0 ? "gather needs the folder that holds the workbooks." : `gather takes one folder; these were given: ${folders.join(", ")}.`);
+  const { out, units, sheet } = values;
+  if (out === undefined) throw new UsageError("gather needs --out FILE, a name that ends in .xlsx, .csv or .parquet.");
+  const form = /\.(xlsx|csv|parquet)$/i.exec(out)?.[1].toLowerCase() as GatherOptions["form"] | undefined;
+  if (form === undefined) throw new UsageError(`--out is "${out}": give a name that ends in .xlsx, .csv or .parquet.`);
+  if (units !== undefined && units !== "us" && units !== "si") throw new UsageError(`--units is "${units}": give us (in, mph, °F) or si (mm, m/s, °C).`);
+  if (!values.force && (await fileExists(out))) throw new CommandError(`${out} is there already: give another name, or --force to replace it.`);
+  return { folder: folders[0], out, form, same, sheet, json: values.json === true, ...(units ? { units } : {}) };
+}
+
+/** First pass: reads one file after another and puts the rows of its trials aside; only the headings stay in memory. */
+async function putAside(files: readonly string[], { folder, sheet }: GatherOptions, target: string, progress: (text: string) => void) {
+  const sources: Source[] = [];
+  const notGathered: NotGathered[] = [];
+  const stream = createWriteStream(target);
+  let rows = 0;
+  for (const [f, origin] of files.entries()) {
+    try {
+      const { book } = await openFile(join(folder, origin));
+      const port = new FilePort(await recomputed(book));
+      const names = (await port.sheets()).map(({ name }) => name).filter((name) => sheet === undefined || name === sheet);
+      const before = sources.length;
+      for (const name of names) {
+        for (const log of findTrialLogs(await port.read(name)).filter(holdsTrials)) {
+          for (const row of keptRows(log)) await putLine(stream, `${JSON.stringify([sources.length, row])}\n`);
+          sources.push(sourceOf(origin, log));
+          rows += log.rows.length;
+        }
+      }
+      if (sources.length === before) notGathered.push({ origin, reason: names.length === 0 && sheet !== undefined ? `it has no sheet "${sheet}".` : "it has no table with a column of bend, clearance, gap or made and rows below it." });
+    } catch (problem) {
+      if (!(problem instanceof FileProblem)) throw problem;
+      notGathered.push({ origin, reason: problem.message.replace(`${basename(origin)}: `, "") });
+    }
+    progress(`${f + 1} of ${files.length} files read, ${rows.toLocaleString("en")} rows`);
+  }
+  stream.end();
+  await once(stream, "finish");
+  return { sources, notGathered };
+}
+
+async function putLine(stream: WriteStream, line: string): Promise<void> {
+  if (!stream.write(line)) await once(stream, "drain");
+}
+
+/** Second pass: from the rows put aside to the file, in the units of the plan. */
+async function writeSet(sources: readonly Source[], plan: GatherPlan, from: string, { form, out }: GatherOptions, notGathered: readonly NotGathered[], total: number, progress: (text: string) => void) {
+  const columns: RowColumn[] = [
+    ...ORIGIN_HEADINGS.map((heading, i) => ({ heading, kind: i === 2 ? ("number" as const) : ("text" as const) })),
+    ...plan.columns,
+  ];
+  const tidier = new RowTidier(sources, plan);
+  let told = { conflicts: [] as readonly string[], leftBlank: [] as readonly string[] };
+  await writeBeside(out, async (file) => {
+    const target = await BEGIN[form](file, columns);
+    let batch: RowValue[][] = [];
+    let done = 0;
+    const flush = async () => {
+      await target.write(batch);
+      done += batch.length;
+      batch = [];
+      progress(`${done.toLocaleString("en")} of ${total.toLocaleString("en")} rows written`);
+    };
+    for await (const line of createInterface({ input: createReadStream(from), crlfDelay: Infinity })) {
+      const [s, row] = JSON.parse(line) as [number, KeptRow];
+      batch.push([sources[s].origin, sources[s].sheet, row[0], ...tidier.tidy(s, row)]);
+      if (batch.length === BATCH) await flush();
+    }
+    if (batch.length > 0) await flush();
+    told = { conflicts: [...plan.conflicts, ...tidier.conflicts()], leftBlank: tidier.leftBlank() };
+    await target.end(notes(sources, plan, told, notGathered));
+  });
+  return told;
+}
+
+function notes(sources: readonly Source[], plan: GatherPlan, told: { readonly conflicts: readonly string[]; readonly leftBlank: readonly string[] }, notGathered: readonly NotGathered[]): NotesSheet {
+  const group = (what: string, texts: readonly string[]) => texts.map((text) => [what, text]);
+  return {
+    name: "Gathered from",
+    rows: [
+      ["What", "Note"],
+      ...group("Source", sources.map((source) => `${source.origin}, ${source.sheet}, ${source.title}: ${counted(source.rows, "row")}`)),
+      ...group("Unit", plan.conversions),
+      ...group("Conflict", told.conflicts),
+      ...group("Left blank", told.leftBlank),
+      ...group("Not gathered", notGathered.map(({ origin, reason }) => `${origin}: ${reason}`)),
+      ["Made by", `Bendbook ${VERSION}`],
+    ],
+  };
+}
+
+interface Gathered {
+  readonly out: string;
+  readonly rows: number;
+  readonly files: number;
+  readonly columns: readonly { readonly heading: string }[];
+  readonly sources: readonly { readonly origin: string }[];
+  readonly conversions: readonly string[];
+  readonly conflicts: readonly string[];
+  readonly leftBlank: readonly string[];
+  readonly notGathered: readonly NotGathered[];
+}
+
+function asText({ out, rows, files, columns, sources, conversions, conflicts, leftBlank, notGathered }: Gathered): string {
+  const list = (headline: string, texts: readonly string[]) => (texts.length === 0 ? [] : ["", headline, ...texts.map((text) => `  ${text}`)]);
+  return [
+    `${counted(rows, "row")} of ${counted(sources.length, "table")} in ${new Set(sources.map(({ origin }) => origin)).size} of ${counted(files, "file")}, ${columns.length} columns beside the three that say where a row is from. Written to ${out}.`,
+    ...list("Turned into another unit:", conversions),
+    ...list("Conflicts, nothing was decided for you:", conflicts),
+    ...list("Cells left blank:", leftBlank),
+    ...list("Not gathered:", notGathered.map(({ origin, reason }) => `${origin}: ${reason}`)),
+  ].join("\n");
+}
