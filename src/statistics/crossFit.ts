@@ -6,7 +6,7 @@
  * them, which squares the condition, does no harm as long as the condition is moderate. Whether it did is proved for each
  * fit by bounds of first order; where a bound is above 10⁻¹³ there is no answer, and the caller takes the slow way.
  */
-import { BLOCK, cutBlock, rounder, TAIL_ROUNDING, type CrossProducts, type Cut } from "./crossProducts";
+import { BLOCK, rounder, TAIL_ROUNDING, type CrossProducts, type Cut } from "./crossProducts";
 import { add, divide, multiply, negate, type Column, type Pair } from "./doubleDouble";
 import { backSubstitute, forwardSubstitute, type Factored } from "./factored";
 
@@ -136,11 +136,9 @@ function residualsOf(columns: readonly Column[], products: CrossProducts, consta
   const size = BLOCK;
   for (let start = 0; start < rows; start += size) {
     const end = Math.min(rows, start + size);
-    cutBlock(columns[last], response, start, end, heads, rest);
-    for (let i = 0; i < size; i++) {
-      heads[i] -= constantParts[0];
-      rest[i] -= constantParts[1];
-    }
+    heads.fill(-constantParts[0]);
+    rest.fill(-constantParts[1]);
+    takeAway(columns[last], response, -1, [-1, 0], start, end, heads, rest);
     for (let j = 0; j < last; j++) {
       takeAway(columns[j], cuts[j], slopes[j][0], parts[j], start, end, heads, rest);
     }

@@ -93,14 +93,7 @@ function linearParts(driver: Driver, parts: readonly Part[]): readonly Part[] {
 }
 
 function numberParts({ name, values, degree }: NumberDriver): Part[] {
-  let largest = 0;
-  for (let i = 0; i < values.length; i++) {
-    const size = Math.abs(values[i]);
-    if (size > largest) largest = size;
-  }
-  // Powers of large numbers overflow, those of small ones vanish; a straight line in usual numbers is taken as it stands, without a copy.
-  const usual = degree === 1 && largest < 2 ** 100 && largest > 2 ** -100;
-  const unit = largest > 0 && !usual ? 2 ** Math.floor(Math.log2(largest)) : 1;
+  const unit = degree === 1 && inUsualRange(values) ? 1 : unitOf(values);
   const first = unit === 1 ? exactColumn(values) : { high: Float64Array.from(values, (value) => value / unit) };
   const parts: Part[] = [];
   let powers: Column = first;
@@ -121,6 +114,26 @@ function numberParts({ name, values, degree }: NumberDriver): Part[] {
     });
   }
   return parts;
+}
+
+/** Far from where products of squares overflow or vanish? Then a straight line in the numbers is taken as it stands, without a copy. */
+function inUsualRange(values: ArrayLike<number>): boolean {
+  let squares = 0;
+  let others = 0;
+  for (let i = 1; i < values.length; i += 2) {
+    squares += values[i] * values[i];
+    others += values[i - 1] * values[i - 1];
+  }
+  if (values.length % 2) others += values[values.length - 1] ** 2;
+  squares += others;
+  return squares > 2 ** -200 && squares < 2 ** 200;
+}
+
+/** The power of two at or below the largest value, so that powers of values over it neither overflow nor vanish. */
+function unitOf(values: ArrayLike<number>): number {
+  let largest = 0;
+  for (let i = 0; i < values.length; i++) largest = Math.max(largest, Math.abs(values[i]));
+  return largest > 0 ? 2 ** Math.floor(Math.log2(largest)) : 1;
 }
 
 function categoryParts({ name, values, levels }: CategoryDriver): Part[] {

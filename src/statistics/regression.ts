@@ -107,7 +107,7 @@ export function regress(question: Question): Regression {
   const fit = leastSquares(columns.map((column) => column.values), exactColumn(response));
   const df = rows - fit.kept.length;
   const uncertainty = errors && df > 0 ? scatterAs(errors, fit, df) : undefined;
-  const residuals = shifted(fit, uncertainty);
+  const residuals = once(() => shifted(fit, uncertainty));
   const sd = df <= 0 ? null : (uncertainty?.spread?.within ?? Math.sqrt(fit.residualSquares / df));
 
   const valueOf = ({ value, along }: Combination) => (uncertainty?.shift ? value + inner(along, uncertainty.shift) : value);
@@ -165,9 +165,11 @@ export function regress(question: Question): Regression {
       }),
     ],
     residual: { sd, df },
-    rSquared: varies ? (uncertainty?.shift ? 1 - squaresOf(residuals) / total : explained / total) : null,
+    rSquared: varies ? (uncertainty?.shift ? 1 - squaresOf(residuals()) / total : explained / total) : null,
     F: uncertainty ? test(({ drivers: of }) => of.length > 0) : { value: plainF, df1, df2: df, p: plainF === null ? null : fisherUpper(plainF, df1, df) },
-    residuals,
+    get residuals() {
+      return residuals();
+    },
     spread: uncertainty?.spread,
     fit,
     design,
