@@ -1,10 +1,29 @@
 /**
- * Where the balls, marks and the obstacle of a bank stand, measured from two rails. May import: nothing. Any one length unit.
+ * Where the balls, marks and the obstacle of a bank stand, measured from two rails. May import: pathClearance.ts. Any one length unit.
  *
  * x runs along the rail that is banked from, y square to it, both from the noses. The ball leaves with its centre one
  * radius off that rail and arrives with its centre on the nose line opposite. The gates stand on the side that the ball
  * bends away from, so the obstacle does too.
  */
+
+import type { Point } from "./pathClearance";
+
+/**
+ * Places beside a straight chord: `share` of the way along it and `distance` off it, measured square to it.
+ * @param chord from its beginning to its end
+ * @param side 1 for the side toward +x, −1 for the other
+ * @example besideChord({ x: 0, y: 1 }, { x: 0, y: 10 }, 1)(0.5, 2) // { x: 2, y: 6 }
+ */
+export function besideChord(from: Point, { x: sideways, y: across }: Point, side: 1 | -1): (share: number, distance: number) => Point {
+  const length = Math.hypot(sideways, across);
+  const off = { x: (side * across) / length, y: (-side * sideways) / length };
+  return (share, distance) => ({ x: from.x + share * sideways + distance * off.x, y: from.y + share * across + distance * off.y });
+}
+
+/** How far from the chord the far mark and the obstacle's centre stand, with the obstacle's edge `gap` from the near mark. */
+export function offChord(gap: number, ballDiameter: number, obstacleDiameter: number): { readonly farMark: number; readonly obstacle: number } {
+  return { farMark: ballDiameter, obstacle: gap + obstacleDiameter / 2 };
+}
 
 export interface LayoutRequest {
   /** Distance between the two rails, nose to nose. */
@@ -36,18 +55,12 @@ export interface LaidOut {
 export function bankLayout({ tableWidth, departure, arrival, swing, bend, ballDiameter, obstacleDiameter }: LayoutRequest): LaidOut[] {
   const radius = ballDiameter / 2;
   const across = tableWidth - radius;
-  const sideways = arrival - departure;
-  const length = Math.hypot(sideways, across);
   // A short bend curves toward the square, so the ball swings out to the long side and the gates stand on the square side.
-  const travel = sideways < 0 ? -1 : 1;
+  const travel = arrival < departure ? -1 : 1;
   const short = bend < 0 ? -1 : 1;
-  const off = { x: (-travel * short * across) / length, y: (travel * short * sideways) / length };
-  const place = (label: string, share: number, distance: number): LaidOut => ({
-    label,
-    x: departure + share * sideways + distance * off.x,
-    y: radius + share * across + distance * off.y,
-  });
-  const gap = radius - Math.abs(bend);
+  const beside = besideChord({ x: departure, y: radius }, { x: arrival - departure, y: across }, travel * short > 0 ? -1 : 1);
+  const off = offChord(radius - Math.abs(bend), ballDiameter, obstacleDiameter);
+  const place = (label: string, share: number, distance: number): LaidOut => ({ label, ...beside(share, distance) });
   return [
     place("departure", 0, 0),
     place("arrival", 1, 0),
@@ -56,7 +69,7 @@ export function bankLayout({ tableWidth, departure, arrival, swing, bend, ballDi
     place("guide at the cushion", 0, 0),
     place("guide at the pocket", 1, 0),
     place("near mark", swing, 0),
-    place("far mark", swing, ballDiameter),
-    place("obstacle", swing, gap + obstacleDiameter / 2),
+    place("far mark", swing, off.farMark),
+    place("obstacle", swing, off.obstacle),
   ];
 }

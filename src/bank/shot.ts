@@ -142,12 +142,30 @@ export interface Shot {
   readonly pocketX?: number;
 }
 
-export interface WholeBank extends Bank {
-  /** From the spot at (0, −distance) to the rail. */
-  readonly approach: ClothRun;
-  readonly approachTime: number;
+/** The way from the spot at (0, −distance) to the rail. */
+export interface Approach {
+  readonly run: ClothRun;
+  readonly time: number;
   /** Where the centre is along x when the ball touches the cushion. */
   readonly touchX: number;
+  readonly atCushion: BallState;
+}
+
+/**
+ * The way of a ball from its spot to the rail, or undefined when it never gets there.
+ * @param distance of the spot from where the ball touches the cushion, in y
+ * @example approachToRail({ vx: 0, vy: 0.1, vz: 0, wx: 0, wy: 0, wz: 0 }, 3, DEFAULT_CONDITIONS) === undefined
+ */
+export function approachToRail(state: BallState, distance: number, conditions: Conditions): Approach | undefined {
+  const run = runOnCloth(state, conditions, 0, -distance);
+  const time = distance === 0 ? 0 : timeAtLine(run, 0);
+  if (time === Infinity) return undefined;
+  const atCushion = stateAt(run, time);
+  return atCushion.vy > 0 ? { run, time, touchX: positionAt(run, time).x, atCushion } : undefined;
+}
+
+export interface WholeBank extends Bank {
+  readonly approach: Approach;
   readonly motionAtCushion: Motion;
   readonly motionOffCushion: Motion;
   /** How far the arrival is past the pocket along +x. */
@@ -161,19 +179,14 @@ export function wholeBank(shot: Shot, conditions: Conditions, options: Integrati
 
 /** The same for a ball that leaves its spot in a given state. */
 export function wholeBankOf(state: BallState, { distance, across, pocketX }: Omit<Shot, "motion">, conditions: Conditions, options: Integration = {}): WholeBank | undefined {
-  const approach = runOnCloth(state, conditions, 0, -distance);
-  const approachTime = distance === 0 ? 0 : timeAtLine(approach, 0);
-  if (approachTime === Infinity) return undefined;
-  const atCushion = stateAt(approach, approachTime);
-  if (!(atCushion.vy > 0)) return undefined;
-  const touchX = positionAt(approach, approachTime).x;
+  const approach = approachToRail(state, distance, conditions);
+  if (!approach) return undefined;
+  const { atCushion, touchX } = approach;
   const bank = bankFromCushion(atCushion, across, conditions, options, touchX);
   const radius = conditions.ballDiameter / 2;
   return {
     ...bank,
     approach,
-    approachTime,
-    touchX,
     motionAtCushion: motionOf(atCushion, radius),
     motionOffCushion: motionOf(bank.offCushion, radius),
     offPocket: bank.path && pocketX !== undefined ? bank.path.arrival.x - pocketX : undefined,

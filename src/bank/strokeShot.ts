@@ -21,19 +21,34 @@ export interface StrokeShot extends Omit<Shot, "motion"> {
   readonly contact?: BallContact;
 }
 
-export interface StrokeShotResult {
+/** The part of the shot that the cue ball does. */
+export type CuePart = Pick<StrokeShot, "stroke" | "cueBall" | "aim" | "contact">;
+
+export interface StrokeHit {
   /** Cue ball just before it hits the object ball. */
   readonly cueBallAtContact: BallState;
   /** Direction of the line of centres and of the object ball, from +y, radians; their difference is the throw. */
   readonly lineAngle: number;
   readonly objectAngle: number;
   readonly objectBall: BallState;
+}
+
+export interface StrokeShotResult extends StrokeHit {
   /** Undefined when the object ball never reaches the rail. */
   readonly bank: WholeBank | undefined;
 }
 
 /** The shot, or undefined when the cue ball misses the object ball or rests before it. */
 export function strokeShot(shot: StrokeShot, conditions: Conditions, options: Integration = {}): StrokeShotResult | undefined {
+  const hit = strokeHit(shot, conditions);
+  return hit && { ...hit, bank: hit.objectBall.vy > 0 ? wholeBankOf(hit.objectBall, shot, conditions, options) : undefined };
+}
+
+/**
+ * From the stroke until the object ball moves, or undefined when the cue ball misses it or rests before it.
+ * @throws RangeError when the balls overlap
+ */
+export function strokeHit(shot: CuePart, conditions: Conditions): StrokeHit | undefined {
   const { stroke, cueBall, aim, contact } = shot;
   const { ballDiameter } = conditions;
   const radius = ballDiameter / 2;
@@ -61,11 +76,5 @@ export function strokeShot(shot: StrokeShot, conditions: Conditions, options: In
     wz: ahead.wz,
   };
   const objectBall = objectBallAfter(cueBallAtContact, lineAngle, conditions, contact);
-  return {
-    cueBallAtContact,
-    lineAngle,
-    objectAngle: Math.atan2(objectBall.vx, objectBall.vy),
-    objectBall,
-    bank: objectBall.vy > 0 ? wholeBankOf(objectBall, shot, conditions, options) : undefined,
-  };
+  return { cueBallAtContact, lineAngle, objectAngle: Math.atan2(objectBall.vx, objectBall.vy), objectBall };
 }

@@ -1,5 +1,5 @@
 /**
- * The setting that bends most within limits. May import: shotSettings.ts, shotSweep.ts, bank/. SI.
+ * The setting that bends most within limits. May import: computedShot.ts, shotSettings.ts, shotSweep.ts, bank/. SI.
  *
  * The bend has several hills and, where a slip stops at the cushion, kinks, so the search is global and takes no slopes:
  * places spread over the whole box by Halton's sequence (Numer. Math. 2 (1960) 84), the same each time, then from the best
@@ -7,10 +7,11 @@
  */
 import type { Conditions } from "../bank/conditions";
 import { RIGID_NOSE_LIMIT } from "../bank/cushion";
-import type { Bank } from "../bank/shot";
+import { MISCUE_LIMIT } from "../bank/stroke";
 import { tableShape } from "../bank/tableShape";
-import { SEARCHED, type Searched, type ShotSettings } from "./shotSettings";
-import { bankOfShot, sensitivities, type Sensitivity } from "./shotSweep";
+import { bendOfShot, computeShot, offTable, standingOf, type ComputedShot } from "./computedShot";
+import { searched, type Searched, type ShotSettings } from "./shotSettings";
+import { sensitivities, type Sensitivity } from "./shotSweep";
 
 export interface BestShot {
   readonly shot: ShotSettings;
@@ -25,15 +26,26 @@ const CLIMBS = 6;
 /** First and last step of a climb as shares of the limits. */
 const FIRST_STEP = 0.1;
 const LAST_STEP = 1e-5;
-const PRIMES = [2, 3, 5, 7];
+const PRIMES = [2, 3, 5, 7, 11];
 
 /**
- * Whether a bank can be trusted and stays on the table: no warning, and the arrival is between the side rails.
+ * Whether a shot can be trusted and stays on the table: no warning, the arrival between the side rails, the balls on the
+ * table before it, and the tip within the miscue limit.
  */
-export function isSound(bank: Bank, { along, rail }: Pick<ShotSettings, "along" | "rail">, radius: number): boolean {
-  if (!bank.path || bank.warnings.length > 0) return false;
-  const x = along + bank.path.arrival.x;
-  return x >= radius && x <= tableShape(rail).width - radius;
+export function isSound(shot: ShotSettings, computed: ComputedShot, radius: number): boolean {
+  const { bank } = computed;
+  return bank?.path !== undefined && bank.warnings.length === 0 && arrivesBeside(shot, bank.path.arrival.x, radius) === 0 && amissBefore(shot, computed, radius) === 0;
+}
+
+function arrivesBeside({ along, rail }: ShotSettings, arrivalX: number, radius: number): number {
+  return offTable({ x: along + arrivalX, y: tableShape(rail).depth / 2 }, { rail }, radius);
+}
+
+/** By how much balls are off the table before the shot, and the tip beyond the miscue limit. */
+function amissBefore(shot: ShotSettings, computed: ComputedShot, radius: number): number {
+  const { spot, cueBall } = standingOf(shot, computed, radius);
+  const tip = shot.origin === "stroke" ? Math.max(0, Math.hypot(shot.tipUp, shot.tipRight) - MISCUE_LIMIT * (1 + 1e-9)) : 0;
+  return offTable(spot, shot, radius) + offTable(cueBall, shot, radius) + tip;
 }
 
 /** The index's digits in a base, mirrored at the point: evenly spread between 0 and 1. */
@@ -44,35 +56,37 @@ function halton(index: number, base: number): number {
 }
 
 /** What is to be least: less than 0 for a sound shot that bends the wanted way; above 0, by how much is amiss, for one that is not sound. */
-function costOf(shot: ShotSettings, bank: Bank, radius: number): number {
-  if (isSound(bank, shot, radius)) {
-    const { bend } = bank.path!;
+function costOf(shot: ShotSettings, computed: ComputedShot, radius: number): number {
+  const { bank } = computed;
+  if (isSound(shot, computed, radius)) {
+    const { bend } = bank!.path!;
     return shot.wanted === "short" ? -bend : shot.wanted === "long" ? bend : -Math.abs(bend);
   }
-  const x = shot.along + (bank.path?.arrival.x ?? 0);
-  const beside = Math.max(0, radius - x, x - (tableShape(shot.rail).width - radius));
-  return 1 + (shot.across - bank.reach) + Math.max(0, bank.atCushion.vy - RIGID_NOSE_LIMIT) + bank.offCushion.vz + beside;
+  const before = amissBefore(shot, computed, radius);
+  if (!bank) return 10 + before;
+  return 1 + before + (shot.across - bank.reach) + Math.max(0, bank.atCushion.vy - RIGID_NOSE_LIMIT) + bank.offCushion.vz + arrivesBeside(shot, bank.path?.arrival.x ?? 0, radius);
 }
 
 /**
- * Searches speed, angle, roll and side within `shot.limits`, the distances as they are; undefined when no shot within them
+ * Searches what the stroke sets (see `searched`) within `shot.limits`, the distances as they are; undefined when no shot within them
  * is sound or bends the wanted way.
  * @throws RangeError when a limit is reversed
  */
 export function bestShot(shot: ShotSettings, conditions: Conditions): BestShot | undefined {
-  const limits = SEARCHED.map((name) => shot.limits[name]);
-  SEARCHED.forEach((name, i) => {
+  const names = searched(shot);
+  const limits = names.map((name) => shot.limits[name]);
+  names.forEach((name, i) => {
     if (!(limits[i].low <= limits[i].high)) throw new RangeError(`the limits of ${name} are reversed: the low one is above the high one`);
   });
-  const free = SEARCHED.filter((_, i) => limits[i].high > limits[i].low);
-  const fixed: ShotSettings = { ...shot, ...(Object.fromEntries(SEARCHED.map((name, i) => [name, limits[i].low])) as Record<Searched, number>) };
+  const free = names.filter((_, i) => limits[i].high > limits[i].low);
+  const fixed: ShotSettings = { ...shot, ...(Object.fromEntries(names.map((name, i) => [name, limits[i].low])) as Record<Searched, number>) };
   const shotAt = (place: readonly number[]): ShotSettings => ({ ...fixed, ...Object.fromEntries(free.map((name, i) => [name, place[i]])) });
   let tried = 0;
   const box = free.map((name) => shot.limits[name]);
   const cost = (place: readonly number[]) => {
     tried++;
     const at = shotAt(place);
-    return { place, value: costOf(at, bankOfShot(at, conditions), conditions.ballDiameter / 2) };
+    return { place, value: costOf(at, computeShot(at, conditions), conditions.ballDiameter / 2) };
   };
   const looks = Array.from({ length: free.length === 0 ? 1 : PLACES }, (_, i) => cost(box.map(({ low, high }, k) => low + (high - low) * halton(i + 1, PRIMES[k]))));
   looks.sort((a, b) => a.value - b.value);
@@ -94,5 +108,5 @@ export function bestShot(shot: ShotSettings, conditions: Conditions): BestShot |
   const best = looks[0].value < 0 ? looks.slice(0, CLIMBS).map(climb).reduce((least, one) => (one.value < least.value ? one : least)) : looks[0];
   if (!(best.value < 0)) return undefined;
   const found = shotAt(best.place);
-  return { shot: found, bend: bankOfShot(found, conditions).path!.bend, sensitivities: sensitivities(found, conditions, shot.limits), tried };
+  return { shot: found, bend: bendOfShot(found, conditions), sensitivities: sensitivities(found, conditions, shot.limits), tried };
 }

@@ -1,17 +1,17 @@
 /**
  * Slip friction, nose friction and restitution fitted to measured bends, what the rows cannot tell apart, and how well
  * the model, a regression, and both together predict sessions that they have not seen.
- * May import: shotSettings.ts, shotSweep.ts, bank/, statistics/. SI.
+ * May import: computedShot.ts, shotSettings.ts, bank/, statistics/. SI.
  */
-import { conditionProblem } from "../bank/conditions";
+import { conditionProblem, type CushionModel } from "../bank/conditions";
 import { nonlinearFit } from "../statistics/nonlinearFit";
 import { regress } from "../statistics/regression";
 import { studentQuantile } from "../statistics/distributions";
-import { addOuter, eigen, zeroMatrix } from "../statistics/symmetric";
-import { BEND_SETTINGS, CONSTANT_KINDS, conditionsOf, UNCERTAIN, type BendSetting, type ShotSettings, type UncertainName } from "./shotSettings";
-import { bendOfShot } from "./shotSweep";
+import { addOuter, eigen, zeroMatrix, type Matrix } from "../statistics/symmetric";
+import { bankAtCushion } from "./computedShot";
+import { AT_CUSHION, CONSTANT_KINDS, conditionsOf, UNCERTAIN, type AtCushion, type ShotSettings, type UncertainName } from "./shotSettings";
 
-export interface MeasuredShot extends Readonly<Record<BendSetting, number>> {
+export interface MeasuredShot extends Readonly<Record<AtCushion, number>> {
   readonly bend: number;
   /** Standard deviation of the measured bend; all rows weigh alike when missing. */
   readonly deviation?: number;
@@ -24,13 +24,15 @@ export interface CalibrationQuestion {
   readonly signed: boolean;
   /** Where the fit begins, and by its range what change of a constant matters. */
   readonly constants: ShotSettings["constants"];
+  readonly cushionModel: CushionModel;
 }
 
 export interface Constant {
   readonly name: UncertainName;
   readonly estimate: number;
-  /** Null where the rows do not determine the constant. */
+  /** Null where the rows do not determine the constant, and where it ran into its limit: there a standard error means nothing. */
   readonly standardError: number | null;
+  /** Which limit it ran into; the other constants' standard errors are then those with it held there. */
   readonly atBound: "low" | "high" | undefined;
 }
 
@@ -63,12 +65,16 @@ const SINGULAR = 1e-10;
 /** A part of an undetermined direction this small leaves its constant determined. */
 const NO_PART = 1e-3;
 
+/** Signed bend by the model, undefined for a ball that never reaches the line; NaN where the ball would be wedged. */
+function modelled(shot: MeasuredShot, constants: readonly number[], { cushionModel }: Pick<CalibrationQuestion, "cushionModel">): number | undefined {
+  const conditions = conditionsOf({ slipFriction: constants[0], noseFriction: constants[1], restitution: constants[2] }, cushionModel);
+  return conditionProblem(conditions) ? NaN : bankAtCushion(shot, conditions).path?.bend;
+}
+
 /** Bend as the measurement sees it. A ball that never reaches the line has no bend. */
-function predicted(shot: MeasuredShot, constants: readonly number[], signed: boolean): number {
-  const conditions = conditionsOf({ slipFriction: constants[0], noseFriction: constants[1], restitution: constants[2] });
-  if (conditionProblem(conditions)) return NaN;
-  const bend = bendOfShot(shot, conditions);
-  return Number.isNaN(bend) ? 0 : signed ? bend : Math.abs(bend);
+function predicted(shot: MeasuredShot, constants: readonly number[], question: Pick<CalibrationQuestion, "cushionModel" | "signed">): number {
+  const bend = modelled(shot, constants, question) ?? 0;
+  return question.signed ? bend : Math.abs(bend);
 }
 
 /**
@@ -94,13 +100,13 @@ function fitTo(shots: readonly MeasuredShot[], question: CalibrationQuestion, st
   return fitFrom(looks.reduce((best, fit) => (fit.squares < best.squares ? fit : best)).estimates, shots, question);
 }
 
-function fitFrom(start: readonly number[], shots: readonly MeasuredShot[], { signed, constants }: CalibrationQuestion, iterations?: number) {
+function fitFrom(start: readonly number[], shots: readonly MeasuredShot[], question: CalibrationQuestion, iterations?: number) {
   const residuals = (parameters: readonly number[]) =>
     shots.map((shot) => {
-      const bend = predicted(shot, parameters, signed);
+      const bend = predicted(shot, parameters, question);
       return ((Number.isNaN(bend) ? WEDGED : bend) - shot.bend) / (shot.deviation ?? 1);
     });
-  return nonlinearFit(residuals, UNCERTAIN.map((name, k) => ({ start: start[k], ...CONSTANT_KINDS[name].bounds, scale: rangeOf(constants[name]) })), iterations);
+  return nonlinearFit(residuals, UNCERTAIN.map((name, k) => ({ start: start[k], ...CONSTANT_KINDS[name].bounds, scale: rangeOf(question.constants[name]) })), iterations);
 }
 
 /** Half of the range, and something where there is none. */
@@ -113,7 +119,7 @@ function rangeOf({ low, high, value }: ShotSettings["constants"][UncertainName])
  * @throws RangeError when there are fewer shots than constants, or a deviation is not above 0
  */
 export function calibrate(question: CalibrationQuestion): Calibration {
-  const { shots, signed, constants } = question;
+  const { shots, constants } = question;
   const size = UNCERTAIN.length;
   if (shots.length < size) throw new RangeError(`${shots.length} shots cannot determine ${size} constants`);
   const wrong = shots.find(({ deviation }) => deviation !== undefined && !(deviation > 0));
@@ -124,9 +130,11 @@ export function calibrate(question: CalibrationQuestion): Calibration {
   const df = shots.length - size;
   const variance = df > 0 ? fit.squares / df : null;
 
-  const information = zeroMatrix(size);
-  for (const row of fit.jacobian) addOuter(information, row);
-  const { values, vectors } = eigen(information);
+  const bound = UNCERTAIN.map((name, k): Constant["atBound"] => {
+    const { low, high } = CONSTANT_KINDS[name].bounds;
+    return fit.estimates[k] <= low ? "low" : fit.estimates[k] >= high ? "high" : undefined;
+  });
+  const { values, vectors } = directions(fit.jacobian, bound.map((at) => at === undefined));
   const largest = Math.max(...values);
   const singular = values.map((value) => !(value > SINGULAR * largest));
   const untold: Untold[] = [];
@@ -139,22 +147,28 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     const effects = fit.jacobian.map((row, i) => row.reduce((sum, slope, k) => sum + slope * vectors[j][k], 0) * (shots[i].deviation ?? 1));
     untold.push({ change, effect: Math.sqrt(effects.reduce((sum, effect) => sum + effect * effect, 0) / effects.length) });
   });
-  const known = UNCERTAIN.map((_, k) => values.every((_value, j) => !singular[j] || Math.abs(vectors[j][k]) < NO_PART));
+  const known = UNCERTAIN.map((_, k) => bound[k] === undefined && values.every((_value, j) => !singular[j] || Math.abs(vectors[j][k]) < NO_PART));
   const covariance = (a: number, b: number) => values.reduce((sum, value, j) => (singular[j] ? sum : sum + (vectors[j][a] * vectors[j][b]) / value), 0) * (variance ?? NaN) * scales[a] * scales[b];
   return {
-    constants: UNCERTAIN.map((name, k) => {
-      const { low, high } = CONSTANT_KINDS[name].bounds;
-      const estimate = fit.estimates[k];
-      return { name, estimate, standardError: known[k] && variance !== null ? Math.sqrt(covariance(k, k)) : null, atBound: estimate <= low ? "low" : estimate >= high ? "high" : undefined };
-    }),
+    constants: UNCERTAIN.map((name, k) => ({ name, estimate: fit.estimates[k], standardError: known[k] && variance !== null ? Math.sqrt(covariance(k, k)) : null, atBound: bound[k] })),
     correlations: UNCERTAIN.map((_, a) => UNCERTAIN.map((_name, b) => (a === b ? 1 : known[a] && known[b] && variance !== null && variance > 0 ? covariance(a, b) / Math.sqrt(covariance(a, a) * covariance(b, b)) : null))),
     untold,
     scatter: variance === null ? null : Math.sqrt(variance),
     df,
     t: df > 0 ? studentQuantile(0.95, df) : null,
-    never: shots.flatMap((shot, i) => (Number.isNaN(bendOfShot(shot, conditionsOf({ slipFriction: fit.estimates[0], noseFriction: fit.estimates[1], restitution: fit.estimates[2] }))) ? [i] : [])),
-    residuals: shots.map((shot) => shot.bend - predicted(shot, fit.estimates, signed)),
+    never: shots.flatMap((shot, i) => (modelled(shot, fit.estimates, question) === undefined ? [i] : [])),
+    residuals: shots.map((shot) => shot.bend - predicted(shot, fit.estimates, question)),
   };
+}
+
+/** What the rows say along each direction of the constants that may move, as vectors over all constants. */
+function directions(jacobian: Matrix, free: readonly boolean[]): { values: readonly number[]; vectors: readonly (readonly number[])[] } {
+  const places = free.flatMap((may, k) => (may ? [k] : []));
+  if (places.length === 0) return { values: [], vectors: [] };
+  const information = zeroMatrix(places.length);
+  for (const row of jacobian) addOuter(information, places.map((k) => row[k]));
+  const { values, vectors } = eigen(information);
+  return { values, vectors: vectors.map((vector) => free.map((may, k) => (may ? vector[places.indexOf(k)] : 0))) };
 }
 
 /** Root mean square error on sessions that were left out, m; null where none could be predicted. */
@@ -188,7 +202,7 @@ export async function sessionErrors(question: CalibrationQuestion, fitted: Calib
     const held = shots.filter((shot) => shot.session === session);
     if (others.length < UNCERTAIN.length) continue;
     const { estimates } = fitTo(others, question, [start]);
-    const model = (shot: MeasuredShot) => predicted(shot, estimates, question.signed);
+    const model = (shot: MeasuredShot) => predicted(shot, estimates, question);
     const plain = regressionOf(others, others.map(({ bend }) => bend));
     const rest = regressionOf(others, others.map((shot) => shot.bend - model(shot)));
     const mean = others.reduce((sum, { bend }) => sum + bend, 0) / others.length;
@@ -208,7 +222,7 @@ export async function sessionErrors(question: CalibrationQuestion, fitted: Calib
 
 /** A straight regression on the settings that vary. */
 function regressionOf(shots: readonly MeasuredShot[], response: readonly number[]): (shot: MeasuredShot) => number | undefined {
-  const varying = BEND_SETTINGS.filter((setting) => shots.some((shot) => shot[setting] !== shots[0][setting]));
+  const varying = AT_CUSHION.filter((setting) => shots.some((shot) => shot[setting] !== shots[0][setting]));
   const fit = regress({ response, drivers: varying.map((name) => ({ kind: "number" as const, name, values: shots.map((shot) => shot[name]), degree: 1 })) });
   return (shot) => fit.estimate(varying.map((name) => shot[name]))?.value;
 }

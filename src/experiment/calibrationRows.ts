@@ -5,12 +5,12 @@
 import { cellAddress } from "../workbook/address";
 import type { MeasuredShot } from "./calibration";
 import { levelOf } from "./reading";
-import { BEND_SETTINGS, bounds, SETTING_KINDS, unitOf, type Quantity, type ShotSettings } from "./shotSettings";
+import { AT_CUSHION, bounds, SETTING_KINDS, unitOf, type Quantity, type ShotSettings } from "./shotSettings";
 import { shownSetting } from "./shotWords";
 import type { LogColumn, TrialLog } from "./trialLog";
 
 /** What a calibration reads from a row. Bend is needed; a setting without a column is as the sliders have it. */
-export const PARTS = ["bend", ...BEND_SETTINGS, "deviation", "session"] as const;
+export const PARTS = ["bend", ...AT_CUSHION, "deviation", "session"] as const;
 export type Part = (typeof PARTS)[number];
 
 /** Full heading text by part. */
@@ -109,12 +109,12 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
       }
       const value = reading.value * size;
       if (part === "deviation" ? !(value > 0) : part !== "bend" && !within(value, part, shot)) {
-        leave(part === "deviation" ? `is ${reading.value}: a standard deviation is above 0` : `is ${reading.value}: ${rangeText(part as (typeof BEND_SETTINGS)[number], shot)}`);
+        leave(part === "deviation" ? `is ${reading.value}: a standard deviation is above 0` : `is ${reading.value}: ${rangeText(part as (typeof AT_CUSHION)[number], shot)}`);
         return;
       }
       values[part] = value;
     }
-    const setting = (name: (typeof BEND_SETTINGS)[number]) => values[name] ?? shot[name];
+    const setting = (name: (typeof AT_CUSHION)[number]) => values[name] ?? shot[name];
     const session = columns.get("session");
     shots.push({
       speed: setting("speed"), angle: setting("angle"), roll: setting("roll"), side: setting("side"), across: setting("across"),
@@ -128,11 +128,11 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
 }
 
 function within(value: number, part: Part, { rail }: ShotSettings): boolean {
-  const { low, high } = bounds(part as (typeof BEND_SETTINGS)[number], rail);
+  const { low, high } = bounds(part as (typeof AT_CUSHION)[number], rail);
   return value >= low && value <= high;
 }
 
-function rangeText(part: (typeof BEND_SETTINGS)[number], shot: ShotSettings): string {
+function rangeText(part: (typeof AT_CUSHION)[number], shot: ShotSettings): string {
   const { low, high } = bounds(part, shot.rail);
   return `it is from ${shownSetting(low, part, shot.units)} to ${shownSetting(high, part, shot.units)}`;
 }

@@ -15,6 +15,7 @@ export function calibrationSentences(fit: Calibration, rows: number, weighted: b
   const scatter = fit.scatter === null ? "" : weighted ? ` The rows scatter by ${significant(fit.scatter, 3)} of the standard deviations that they give.` : ` The rows scatter about the model by ${shownSmall(fit.scatter, units)}.`;
   said.push(`Fitted to ${counted(rows, "row")}.${scatter}`);
   for (const { change, effect } of fit.untold) {
+    // A constant at its limit has no part in any direction.
     const most = Math.max(...UNCERTAIN.map((one) => Math.abs(change[one]) / scaleOf(one)));
     const parts = UNCERTAIN.filter((one) => Math.abs(change[one]) / scaleOf(one) > WORTH_A_WORD * most);
     if (parts.length === 1) said.push(`The rows say next to nothing about ${name(parts[0])}: a change of ${significant(Math.abs(change[parts[0]]), 2)} moves the predicted bends by ${shownSmall(effect, units)} only.`);
@@ -30,7 +31,7 @@ export function calibrationSentences(fit: Calibration, rows: number, weighted: b
     }),
   );
   for (const { name: one, atBound, estimate } of fit.constants) {
-    if (atBound) said.push(`${CONSTANT_KINDS[one].label} ran into its limit of ${significant(estimate, 3)}: the model does not fit these rows, or a column or unit is not what it should be.`);
+    if (atBound) said.push(`${CONSTANT_KINDS[one].label} ran into its limit of ${significant(estimate, 3)}: the model does not fit these rows, or a column or unit is not what it should be. No standard error can be given for it, and those of the others hold only if it truly stands there.`);
   }
   if (fit.never.length > 0) said.push(`With these constants ${counted(fit.never.length, "shot")} never reach${fit.never.length === 1 ? "es" : ""} the line; the fit took their bend for 0.`);
   if (fit.df <= 0) said.push("There are no more rows than constants, so nothing can be said of their errors.");

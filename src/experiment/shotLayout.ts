@@ -1,7 +1,7 @@
 /**
  * What the drawing of a shot shows, as places on the table: path, chord, gates, marks, obstacle, and the band of paths over
  * the table's constants.
- * May import: shotSettings.ts, shotSweep.ts, bank/. SI.
+ * May import: computedShot.ts, shotSettings.ts, bank/. SI.
  *
  * Places are those of tableShape: x along the banked rail from its left corner, y from its nose into the table. The gates
  * stand on the side that the ball swings away from, one ball's diameter from the chord: one at the cushion, one at the
@@ -11,18 +11,23 @@
 import { positionAt, runOnCloth, timeAtLine } from "../bank/cloth";
 import type { Conditions } from "../bank/conditions";
 import { clearanceAtMarks, requiredOffset } from "../bank/bend";
+import { besideChord, offChord } from "../bank/layout";
 import { closestPassing, type Point } from "../bank/pathClearance";
 import type { Bank } from "../bank/shot";
 import { tableShape, type Place, type Round, type TableShape } from "../bank/tableShape";
+import { computeShot, offTable, standingOf, type ComputedShot } from "./computedShot";
 import type { ShotSettings } from "./shotSettings";
-import { bankOfShot } from "./shotSweep";
 
 export interface ShotLayout {
   readonly table: TableShape;
   readonly ballRadius: number;
-  /** Centre of the ball where it touches the cushion, and back along the way it came. */
+  /** Centre of the ball where it touches the cushion, and on the way there. */
   readonly touch: Place;
-  readonly from: Place;
+  readonly approach: readonly Place[];
+  /** Where the object ball rests before the shot, and the cue ball; where the cue ball is as it hits. Undefined where the shot is set later. */
+  readonly spot: Place | undefined;
+  readonly cueBall: Place | undefined;
+  readonly cueBallHits: Place | undefined;
   /** Centre of the ball from the cushion to the line, or as far as it gets. */
   readonly path: readonly Place[];
   /** Undefined when the ball never reaches the line. */
@@ -44,27 +49,45 @@ export interface Marked {
   readonly leastGap: number;
   /** Whether the arrival is between the side rails. */
   readonly onTable: boolean;
+  /** The pocket on the rail opposite that is nearest along the rail, and how far the arrival is past its centre, along +x. */
+  readonly pocket: Round;
+  readonly offPocket: number;
 }
 
 const PIECES = 64;
 const LEVELS = 24;
 const APPROACH = 0.3;
+const APPROACH_PIECES = 16;
 
-/** @param bank of the shot, as bankOfShot gives it */
-export function shotLayout(shot: ShotSettings, bank: Bank, conditions: Conditions): ShotLayout {
+export function shotLayout(shot: ShotSettings, computed: ComputedShot, conditions: Conditions): ShotLayout {
   const radius = conditions.ballDiameter / 2;
   const table = tableShape(shot.rail);
   const place = placer(shot, radius);
-  const points = pathPoints(bank, conditions);
-  const { path } = bank;
+  const { bank } = computed;
+  const points = bank ? pathPoints(bank, conditions) : [];
+  const { spot, cueBall } = standingOf(shot, computed, radius);
   return {
     table,
     ballRadius: radius,
     touch: place({ x: 0, y: 0 }),
-    from: place({ x: -APPROACH * Math.sin(shot.angle), y: -APPROACH * Math.cos(shot.angle) }),
+    approach: spot ? wayToCushion(computed, spot, conditions) : [place({ x: -APPROACH * Math.sin(shot.angle), y: -APPROACH * Math.cos(shot.angle) }), place({ x: 0, y: 0 })],
+    spot,
+    cueBall,
+    cueBallHits: cueBall && spot && { x: spot.x - 2 * radius * Math.sin(shot.angle), y: spot.y + 2 * radius * Math.cos(shot.angle) },
     path: points.map(place),
-    marked: path && markedOut(shot, points, path, radius, table, place),
+    marked: bank?.path && markedOut(shot, points, bank.path, radius, table, place),
   };
+}
+
+/** From the spot as far as the ball gets toward the cushion. */
+function wayToCushion({ approach, leaving }: ComputedShot, spot: Place, conditions: Conditions): Place[] {
+  if (!leaving) return [spot];
+  const run = approach?.run ?? runOnCloth(leaving, conditions);
+  const end = approach?.time ?? Math.min(run.rest, run.slipEnd + 3);
+  return Array.from({ length: APPROACH_PIECES + 1 }, (_, i) => {
+    const { x, y } = positionAt(run, (end * i) / APPROACH_PIECES);
+    return { x: spot.x + x - run.x, y: spot.y - (y - run.y) };
+  });
 }
 
 /** From the coordinates of a bank (touch at the origin, y into the rail) to those of the table. */
@@ -86,29 +109,38 @@ function pathPoints(bank: Bank, conditions: Conditions): Point[] {
 }
 
 function markedOut(shot: ShotSettings, points: readonly Point[], path: NonNullable<Bank["path"]>, radius: number, table: TableShape, place: (point: Point) => Place): Marked {
-  const { arrival, chordAngle, swing, bend } = path;
+  const { arrival, swing, bend } = path;
   const diameter = 2 * radius;
-  const along = { x: Math.sin(chordAngle), y: -Math.cos(chordAngle) };
-  // Square to the chord, away from the swing; toward −x where there is none.
-  const side = (swing.x - along.x * swing.along) * -along.y + (swing.y - along.y * swing.along) * along.x;
-  const turn = swing.distance > 0 && side > 0 ? -1 : 1;
-  const away = { x: -along.y * turn, y: along.x * turn };
-  const near = { x: along.x * swing.along, y: along.y * swing.along };
-  const off = (from: Point, distance: number): Point => ({ x: from.x + away.x * distance, y: from.y + away.y * distance });
-  const aside = (Math.sign(away.x) * diameter) / Math.cos(chordAngle);
-  const obstacle = { ...off(near, shot.gap + shot.obstacleRadius), radius: shot.obstacleRadius };
+  const chord = { x: arrival.x, y: -shot.across };
+  const length = Math.hypot(chord.x, chord.y);
+  // Away from the swing; toward −x where there is none.
+  const swings = swing.distance > 0 ? Math.sign(swing.x - (chord.x * swing.along) / length) : 1;
+  // The chord runs toward −y here, so its sides are those of its mirror.
+  const mirror = besideChord({ x: 0, y: 0 }, { x: chord.x, y: shot.across }, swings > 0 ? -1 : 1);
+  const beside = (share: number, distance: number): Point => {
+    const { x, y } = mirror(share, distance);
+    return { x, y: -y };
+  };
+  const share = swing.along / length;
+  const off = offChord(shot.gap, diameter, 2 * shot.obstacleRadius);
+  // A gate touches its line, so it is slid along the chord to where it stands level with the departure or the arrival.
+  const slid = -beside(0, diameter).y / chord.y;
+  const obstacle = { ...beside(share, off.obstacle), radius: shot.obstacleRadius };
   const x = shot.along + arrival.x;
+  const pocket = table.pockets.filter(({ y }) => y >= table.depth).reduce((near, one) => (Math.abs(one.x - x) < Math.abs(near.x - x) ? one : near));
   return {
-    chord: [place({ x: 0, y: 0 }), place({ x: arrival.x, y: -shot.across })],
+    chord: [place({ x: 0, y: 0 }), place(chord)],
     widest: place(swing),
-    gates: [place({ x: aside, y: 0 }), place({ x: arrival.x + aside, y: -shot.across })],
-    nearMark: place(near),
-    farMark: place(off(near, diameter)),
+    gates: [place(beside(slid, diameter)), place(beside(1 + slid, diameter))],
+    nearMark: place(beside(share, 0)),
+    farMark: place(beside(share, off.farMark)),
     obstacle: { ...place(obstacle), radius: shot.obstacleRadius },
     clearance: closestPassing(points, [obstacle], radius)!.clearance,
     clearanceAtMarks: clearanceAtMarks(Math.abs(bend), shot.gap, diameter),
     leastGap: requiredOffset(Math.abs(bend), 0, diameter),
-    onTable: x >= radius && x <= table.width - radius,
+    onTable: offTable({ x, y: table.depth / 2 }, shot, radius) === 0,
+    pocket,
+    offPocket: x - pocket.x,
   };
 }
 
@@ -117,7 +149,7 @@ function markedOut(shot: ShotSettings, points: readonly Point[], path: NonNullab
  * distances from the cushion. Empty where some of them never bring the ball to the line.
  */
 export function pathBand(shot: ShotSettings, sets: readonly Conditions[]): Place[] {
-  const paths = sets.map((conditions) => bankOfShot(shot, conditions).path);
+  const paths = sets.map((conditions) => computeShot(shot, conditions).bank?.path);
   if (paths.length < 2 || paths.some((path) => !path)) return [];
   const place = placer(shot, sets[0].ballDiameter / 2);
   const left: Place[] = [];

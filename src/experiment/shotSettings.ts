@@ -3,8 +3,9 @@
  * and what is kept of them with the workbook. SI, angles in radians. May import: bank/.
  */
 import type { Motion } from "../bank/ball";
-import { conditionProblem, DEFAULT_CONDITIONS, type Conditions } from "../bank/conditions";
+import { conditionProblem, CUSHION_MODELS, DEFAULT_CONDITIONS, type Conditions, type CushionModel } from "../bank/conditions";
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
+import { MISCUE_LIMIT } from "../bank/stroke";
 import { tableShape, type Rail } from "../bank/tableShape";
 import { DEGREE, SYSTEMS } from "../bank/units";
 
@@ -17,14 +18,38 @@ export interface Uncertain extends Range {
   readonly value: number;
 }
 
-/** What can be set; speed, angle, roll and side are those at the cushion. */
-export type SettingName = "speed" | "angle" | "roll" | "side" | "across" | "along" | "gap" | "obstacleRadius";
-/** Settings that change the bend. */
-export const BEND_SETTINGS = ["speed", "angle", "roll", "side", "across"] as const;
-export type BendSetting = (typeof BEND_SETTINGS)[number];
+/** From where on the shot is set: speed, angle, roll and side are those there. */
+export const ORIGINS = ["cushion", "spot", "stroke"] as const;
+export type Origin = (typeof ORIGINS)[number];
+export const ORIGIN_LABELS: Readonly<Record<Origin, string>> = { cushion: "the cushion", spot: "the object ball's spot", stroke: "the cue's stroke" };
+
+/**
+ * What can be set. From the spot on, `spotDistance` is how far the spot is from where the ball touches the cushion, square
+ * to the rail. With a stroke, `angle` is that of the line of centres, the tip's place is in radii of the ball, `cut` is
+ * from the stroke's direction to the line of centres, and the cue ball runs `cueRun` before it hits.
+ */
+export type SettingName =
+  | "speed" | "angle" | "roll" | "side" | "across" | "along" | "gap" | "obstacleRadius"
+  | "spotDistance" | "cueSpeed" | "tipUp" | "tipRight" | "cut" | "cueRun";
+/** The motion at the cushion and the line to reach: what the bend follows from, and what trial logs have. */
+export const AT_CUSHION = ["speed", "angle", "roll", "side", "across"] as const;
+export type AtCushion = (typeof AT_CUSHION)[number];
 /** Settings that the search for the best may change: those of the stroke. */
-export const SEARCHED = ["speed", "angle", "roll", "side"] as const;
-export type Searched = (typeof SEARCHED)[number];
+const SEARCHABLE = ["speed", "angle", "roll", "side", "cueSpeed", "tipUp", "tipRight", "cut"] as const;
+export type Searched = (typeof SEARCHABLE)[number];
+export type BendSetting = AtCushion | Searched | "spotDistance" | "cueRun";
+
+const BEND_SETTINGS: Readonly<Record<Origin, readonly BendSetting[]>> = {
+  cushion: AT_CUSHION,
+  spot: ["speed", "angle", "roll", "side", "spotDistance", "across"],
+  stroke: ["cueSpeed", "tipUp", "tipRight", "cut", "cueRun", "angle", "spotDistance", "across"],
+};
+
+/** Settings that change the bend. */
+export const bendSettings = ({ origin }: Pick<ShotSettings, "origin">): readonly BendSetting[] => BEND_SETTINGS[origin];
+/** Settings that the search changes. */
+export const searched = ({ origin }: Pick<ShotSettings, "origin">): readonly Searched[] => SEARCHABLE.filter((name) => BEND_SETTINGS[origin].includes(name));
+
 /** Constants that are known within a range only. */
 export const UNCERTAIN = ["slipFriction", "noseFriction", "restitution"] as const;
 export type UncertainName = (typeof UNCERTAIN)[number];
@@ -35,6 +60,8 @@ export type Wanted = "short" | "long" | "either";
 export interface ShotSettings extends Readonly<Record<SettingName, number>> {
   readonly units: "us" | "si";
   readonly rail: Rail;
+  readonly origin: Origin;
+  readonly cushionModel: CushionModel;
   readonly constants: Readonly<Record<UncertainName, Uncertain>>;
   readonly limits: Readonly<Record<Searched, Range>>;
   readonly wanted: Wanted;
@@ -49,6 +76,8 @@ const RADIUS = STANDARD_BALL_DIAMETER.mm / 2000;
 export const DEFAULT_SHOT: ShotSettings = {
   units: "us",
   rail: "long",
+  origin: "cushion",
+  cushionModel: DEFAULT_CONDITIONS.cushionModel,
   speed: 5 * MPH,
   angle: 20 * DEGREE,
   roll: 1,
@@ -57,6 +86,12 @@ export const DEFAULT_SHOT: ShotSettings = {
   along: 32 * INCH,
   gap: 0.25 * INCH,
   obstacleRadius: 1 * INCH,
+  spotDistance: 15 * INCH,
+  cueSpeed: 6 * MPH,
+  tipUp: 0,
+  tipRight: 0,
+  cut: 0,
+  cueRun: 10 * INCH,
   constants: {
     slipFriction: { low: 0.15, value: DEFAULT_CONDITIONS.slipFriction, high: 0.25 },
     noseFriction: { low: 0.1, value: DEFAULT_CONDITIONS.noseFriction, high: 0.2 },
@@ -67,6 +102,10 @@ export const DEFAULT_SHOT: ShotSettings = {
     angle: { low: 0, high: 45 * DEGREE },
     roll: { low: -0.5, high: 1 },
     side: { low: -0.5, high: 0.5 },
+    cueSpeed: { low: 2 * MPH, high: 8 * MPH },
+    tipUp: { low: -0.35, high: 0.35 },
+    tipRight: { low: -0.35, high: 0.35 },
+    cut: { low: -30 * DEGREE, high: 30 * DEGREE },
   },
   wanted: "either",
   against: "speed",
@@ -91,6 +130,12 @@ export const SETTING_KINDS: Readonly<Record<SettingName, SettingKind>> = {
   along: { label: "Place on the rail", quantity: "length", step: { us: 0.25, si: 0.01 } },
   gap: { label: "Gap", quantity: "small", step: { us: 0.0625, si: 1 } },
   obstacleRadius: { label: "Obstacle's radius", quantity: "small", step: { us: 0.125, si: 1 } },
+  spotDistance: { label: "Spot to cushion", quantity: "length", step: { us: 0.25, si: 0.01 } },
+  cueSpeed: { label: "Cue's speed", quantity: "speed", step: { us: 0.1, si: 0.05 } },
+  tipUp: { label: "Tip above centre", quantity: "ratio", step: { us: 0.05, si: 0.05 } },
+  tipRight: { label: "Tip right of centre", quantity: "ratio", step: { us: 0.05, si: 0.05 } },
+  cut: { label: "Cut", quantity: "angle", step: { us: 1, si: 1 } },
+  cueRun: { label: "Cue ball's run", quantity: "length", step: { us: 0.25, si: 0.01 } },
 };
 
 export interface Unit {
@@ -123,6 +168,12 @@ export function bounds(name: SettingName, rail: Rail): Range {
     case "along": return { low: RADIUS, high: width - RADIUS };
     case "gap": return { low: -RADIUS, high: 4 * RADIUS };
     case "obstacleRadius": return { low: 0.001, high: 0.1 };
+    case "spotDistance": return { low: 0, high: depth - 2 * RADIUS };
+    case "cueSpeed": return { low: 0.5 * MPH, high: 20 * MPH };
+    case "tipUp":
+    case "tipRight": return { low: -MISCUE_LIMIT, high: MISCUE_LIMIT };
+    case "cut": return { low: -80 * DEGREE, high: 80 * DEGREE };
+    case "cueRun": return { low: 1 * INCH, high: 80 * INCH };
   }
 }
 
@@ -133,21 +184,26 @@ export const CONSTANT_KINDS: Readonly<Record<UncertainName, { readonly label: st
   restitution: { label: "Restitution", bounds: { low: 0.1, high: 1 } },
 };
 
-export function motionOfShot({ speed, angle, roll, side }: Pick<ShotSettings, Searched>): Motion {
+export function motionOfShot({ speed, angle, roll, side }: Omit<Motion, "swerve">): Motion {
   return { speed, angle, roll, side, swerve: 0 };
 }
 
-/** The table's constants at their values. */
-export function conditionsOf(constants: Readonly<Record<UncertainName, number>>): Conditions {
-  return { ...DEFAULT_CONDITIONS, ...constants };
+/** The table with the given constants. */
+export function conditionsOf(constants: Readonly<Record<UncertainName, number>>, cushionModel: CushionModel): Conditions {
+  return { ...DEFAULT_CONDITIONS, ...constants, cushionModel };
+}
+
+/** The table of a shot, its constants at their values. */
+export function conditionsOfShot({ constants: { slipFriction, noseFriction, restitution }, cushionModel }: Pick<ShotSettings, "constants" | "cushionModel">): Conditions {
+  return conditionsOf({ slipFriction: slipFriction.value, noseFriction: noseFriction.value, restitution: restitution.value }, cushionModel);
 }
 
 /**
  * The constants at their values first, then what spans their ranges: every corner, and each constant alone at its ends.
  * Sets that coincide stand once; impossible ones are left out.
- * @example constantSets({ slipFriction: { low: 0.2, value: 0.2, high: 0.2 }, noseFriction: { low: 0.1, value: 0.1, high: 0.1 }, restitution: { low: 0.9, value: 0.95, high: 1 } }).length === 3
+ * @example constantSets({ constants: { slipFriction: { low: 0.2, value: 0.2, high: 0.2 }, noseFriction: { low: 0.1, value: 0.1, high: 0.1 }, restitution: { low: 0.9, value: 0.95, high: 1 } }, cushionModel: "nose and bed" }).length === 3
  */
-export function constantSets(constants: ShotSettings["constants"]): Conditions[] {
+export function constantSets({ constants, cushionModel }: Pick<ShotSettings, "constants" | "cushionModel">): Conditions[] {
   const { slipFriction: slip, noseFriction: nose, restitution } = constants;
   const triples: [number, number, number][] = [[slip.value, nose.value, restitution.value]];
   for (const a of [slip.low, slip.high]) for (const b of [nose.low, nose.high]) for (const c of [restitution.low, restitution.high]) triples.push([a, b, c]);
@@ -157,7 +213,7 @@ export function constantSets(constants: ShotSettings["constants"]): Conditions[]
   const seen = new Set<string>();
   return triples
     .filter((triple) => !seen.has(triple.join()) && seen.add(triple.join()))
-    .map(([slipFriction, noseFriction, given]) => conditionsOf({ slipFriction, noseFriction, restitution: given }))
+    .map(([slipFriction, noseFriction, given]) => conditionsOf({ slipFriction, noseFriction, restitution: given }, cushionModel))
     .filter((conditions) => conditionProblem(conditions) === undefined);
 }
 
@@ -186,9 +242,10 @@ export function parseShot(raw: unknown): ShotSettings {
       return [name, fits ? (one as unknown as Uncertain) : DEFAULT_SHOT.constants[name]];
     }),
   ) as Record<UncertainName, Uncertain>;
-  const values = conditionsOf({ slipFriction: constants.slipFriction.value, noseFriction: constants.noseFriction.value, restitution: constants.restitution.value });
+  const cushionModel = oneOf(kept.cushionModel, CUSHION_MODELS, DEFAULT_SHOT.cushionModel);
+  const origin = oneOf(kept.origin, ORIGINS, DEFAULT_SHOT.origin);
   const limits = Object.fromEntries(
-    SEARCHED.map((name): [Searched, Range] => {
+    SEARCHABLE.map((name): [Searched, Range] => {
       const { low, high } = record(record(kept.limits)[name]);
       const allowed = bounds(name, rail);
       const fits = within(low, allowed, NaN) === low && within(high, allowed, NaN) === high && low <= high;
@@ -198,17 +255,23 @@ export function parseShot(raw: unknown): ShotSettings {
   return {
     units: oneOf(kept.units, ["us", "si"], DEFAULT_SHOT.units),
     rail,
-    speed: setting("speed"), angle: setting("angle"), roll: setting("roll"), side: setting("side"),
-    across: setting("across"), along: setting("along"), gap: setting("gap"), obstacleRadius: setting("obstacleRadius"),
-    constants: conditionProblem(values) ? DEFAULT_SHOT.constants : constants,
+    origin,
+    cushionModel,
+    ...(Object.fromEntries((Object.keys(SETTING_KINDS) as SettingName[]).map((name) => [name, setting(name)])) as Record<SettingName, number>),
+    constants: conditionProblem(conditionsOfShot({ constants, cushionModel })) ? DEFAULT_SHOT.constants : constants,
     limits,
     wanted: oneOf(kept.wanted, ["short", "long", "either"], DEFAULT_SHOT.wanted),
-    against: oneOf(kept.against, BEND_SETTINGS, DEFAULT_SHOT.against),
+    against: oneOf(kept.against, BEND_SETTINGS[origin], BEND_SETTINGS[origin][0]),
   };
 }
 
 /** The same shot on another rail, with its distances brought within what that rail has. */
 export function onRail(shot: ShotSettings, rail: Rail): ShotSettings {
-  const clamped = (name: "across" | "along") => Math.min(bounds(name, rail).high, Math.max(bounds(name, rail).low, shot[name]));
-  return { ...shot, rail, across: clamped("across"), along: clamped("along") };
+  const clamped = (name: SettingName) => Math.min(bounds(name, rail).high, Math.max(bounds(name, rail).low, shot[name]));
+  return { ...shot, rail, across: clamped("across"), along: clamped("along"), spotDistance: clamped("spotDistance") };
+}
+
+/** The same settings read as those at another origin; what the bend is drawn against is one that counts there. */
+export function fromOrigin(shot: ShotSettings, origin: Origin): ShotSettings {
+  return { ...shot, origin, against: BEND_SETTINGS[origin].includes(shot.against) ? shot.against : BEND_SETTINGS[origin][0] };
 }

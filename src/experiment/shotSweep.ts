@@ -1,25 +1,10 @@
 /**
  * The bend of a shot as one setting changes, its band over the table's constants, and how much each setting does.
- * May import: shotSettings.ts, bank/. SI.
+ * May import: computedShot.ts, shotSettings.ts, bank/. SI.
  */
 import type { Conditions } from "../bank/conditions";
-import { bankOf, type Bank } from "../bank/shot";
-import { BEND_SETTINGS, bounds, motionOfShot, type BendSetting, type Range, type ShotSettings } from "./shotSettings";
-
-/** Relative tolerance of the impact for what is drawn or searched: 1e-8 is far below a pixel and costs half of 1e-10. */
-export const QUICK = { tolerance: 1e-8 } as const;
-
-type Stroke = Pick<ShotSettings, BendSetting>;
-
-/** The shot's bank with the given constants. */
-export function bankOfShot(shot: Stroke, conditions: Conditions): Bank {
-  return bankOf(motionOfShot(shot), shot.across, conditions, QUICK);
-}
-
-/** Signed bend, NaN when the ball never reaches the line. */
-export function bendOfShot(shot: Stroke, conditions: Conditions): number {
-  return bankOfShot(shot, conditions).path?.bend ?? NaN;
-}
+import { bendOfShot, type ShotPart } from "./computedShot";
+import { bendSettings, bounds, type BendSetting, type Range, type ShotSettings } from "./shotSettings";
 
 export interface BendRange extends Range {
   /** How many of the sets of constants never bring the ball to the line. */
@@ -27,7 +12,7 @@ export interface BendRange extends Range {
 }
 
 /** Least and largest bend over sets of constants. */
-export function bendRange(shot: Stroke, sets: readonly Conditions[]): BendRange {
+export function bendRange(shot: ShotPart, sets: readonly Conditions[]): BendRange {
   let low = Infinity;
   let high = -Infinity;
   let short = 0;
@@ -76,7 +61,7 @@ export interface Sensitivity {
 
 /** How much the bend changes with each setting, by differences within the limits. */
 export function sensitivities(shot: ShotSettings, conditions: Conditions, limits: Partial<Record<BendSetting, Range>> = {}): Sensitivity[] {
-  return BEND_SETTINGS.map((setting) => {
+  return bendSettings(shot).map((setting) => {
     const allowed = bounds(setting, shot.rail);
     const { low, high } = limits[setting] ?? allowed;
     const step = SHARE * (allowed.high - allowed.low);

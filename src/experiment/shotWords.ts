@@ -1,9 +1,12 @@
 /**
  * What the Shot view says in words: warnings, the bend, what it clears, and which change does most. Panel and sheet share it.
- * May import: shotSettings.ts, shotSweep.ts, shotLayout.ts, wording.ts, bank/.
+ * May import: computedShot.ts, shotSettings.ts, shotSweep.ts, shotLayout.ts, wording.ts, bank/.
  */
-import type { Bank, Warning } from "../bank/shot";
-import { MOST_SPIN_OF_A_STROKE } from "../bank/stroke";
+import type { BallState } from "../bank/ball";
+import type { Conditions } from "../bank/conditions";
+import type { Warning } from "../bank/shot";
+import { MISCUE_LIMIT, MOST_SPIN_OF_A_STROKE, speedOfStroke } from "../bank/stroke";
+import { cuePart, motionAtCushion, offTable, type ComputedShot } from "./computedShot";
 import type { ShotLayout } from "./shotLayout";
 import { SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "./shotSettings";
 import type { BendRange, Sensitivity } from "./shotSweep";
@@ -21,14 +24,54 @@ const WARNINGS: Readonly<Record<Warning, string>> = {
 };
 
 /** Everything that makes the shot doubtful, in sentences. */
-export function shotWarnings(shot: ShotSettings, bank: Bank, layout: ShotLayout): string[] {
-  const said = bank.warnings.map((warning) => WARNINGS[warning]);
+export function shotWarnings(shot: ShotSettings, computed: ComputedShot, layout: ShotLayout): string[] {
+  const { bank, hit } = computed;
+  const said: string[] = [];
+  const tip = Math.hypot(shot.tipUp, shot.tipRight);
+  if (shot.origin === "stroke" && tip > MISCUE_LIMIT * (1 + 1e-9)) said.push(`The tip is ${significant(tip, 2)} of the radius off centre; beyond ${MISCUE_LIMIT} of it the tip slips off the ball.`);
+  if (offTable(layout.spot, shot, layout.ballRadius) > 1e-9) said.push("The object ball's spot is off the table. Shorten the distance from the spot, or move the place on the rail.");
+  if (offTable(layout.cueBall, shot, layout.ballRadius) > 1e-9) said.push("The cue ball would stand off the table. Shorten its run, or change the cut or the place on the rail.");
+  if (shot.origin === "stroke" && !hit) said.push("The cue ball never reaches the object ball.");
+  else if (!bank) said.push("The object ball never reaches the cushion.");
+  said.push(...(bank?.warnings ?? []).map((warning) => WARNINGS[warning]));
   if (layout.marked && !layout.marked.onTable) said.push("The ball meets the side rail before it reaches the line. Move the place on the rail, or shorten the distance across.");
   const spin = Math.hypot(shot.roll, shot.side);
-  if (spin > MOST_SPIN_OF_A_STROKE * (1 + 1e-9)) {
+  if (shot.origin !== "stroke" && spin > MOST_SPIN_OF_A_STROKE * (1 + 1e-9)) {
     said.push(`A cue's tip gives at most ${MOST_SPIN_OF_A_STROKE} of roll and side together; ${significant(spin, 3)} is possible only after the ball has lost speed to slip on the way.`);
   }
   return said;
+}
+
+/** What happens before the cushion, for a shot that is set from the spot or the stroke. */
+export function beforeSentence(shot: ShotSettings, computed: ComputedShot, conditions: Conditions): string {
+  const { units } = shot;
+  const radius = conditions.ballDiameter / 2;
+  const { hit, leaving } = computed;
+  const said: string[] = [];
+  const speedOf = ({ vx, vy }: BallState) => shownSetting(Math.hypot(vx, vy), "speed", units);
+  if (hit && leaving) {
+    const { stroke } = cuePart(shot, radius);
+    const turned = hit.objectAngle - hit.lineAngle;
+    const way = Math.abs(turned) < 5e-5 ? "without throw" : `thrown ${shownSetting(Math.abs(turned), "angle", units)} to ${turned > 0 ? "+" : "−"}x of the line of centres`;
+    said.push(`The cue ball leaves the tip at ${shownSetting(speedOfStroke(stroke, conditions), "speed", units)} and hits the object ball at ${speedOf(hit.cueBallAtContact)}. The object ball leaves its spot at ${speedOf(leaving)}, ${way}.`);
+  }
+  const motion = motionAtCushion(computed, conditions);
+  if (motion && computed.approach) {
+    said.push(`It is at the cushion after ${significant(computed.approach.time, 3)} s with ${shownSetting(motion.speed, "speed", units)}, angle ${shownSetting(motion.angle, "angle", units)}, roll ${significant(motion.roll, 2)}, side ${significant(motion.side, 2)}.`);
+  }
+  return said.join(" ");
+}
+
+/** Where it arrives, against the nearest pocket on the rail opposite. */
+export function arrivalSentence(shot: ShotSettings, layout: ShotLayout): string {
+  const { marked, table } = layout;
+  if (!marked) return "";
+  const { units } = shot;
+  const off = shownSetting(Math.abs(marked.offPocket), "across", units);
+  const beside = `${off} to the ${marked.offPocket > 0 ? "right" : "left"} of the centre of the nearest pocket on the rail opposite`;
+  const before = table.depth - layout.ballRadius - shot.across - layout.ballRadius;
+  const where = before > 1e-6 ? `On the line across, ${shownSetting(before, "across", units)} before the ball would touch that rail` : "At the rail opposite";
+  return `${where}, its centre is ${beside}, as drawn.`;
 }
 
 /** A value in the unit that its quantity is shown in, such as "5 mph" or "−0.25". */
@@ -45,7 +88,8 @@ export function shownSmall(value: number, units: "us" | "si"): string {
 }
 
 /** "1.093 in long", with what the constants' ranges make of it. */
-export function bendSentence(bank: Bank, range: BendRange, units: "us" | "si"): string {
+export function bendSentence({ bank }: ComputedShot, range: BendRange, units: "us" | "si"): string {
+  if (!bank) return "No bend: the ball never reaches the cushion.";
   if (!bank.path) return "No bend: the ball never reaches the line.";
   const { bend } = bank.path;
   const way = Math.abs(bend) < 5e-6 ? "neither short nor long" : bend > 0 ? "short" : "long";
@@ -71,6 +115,12 @@ const CHANGES: Readonly<Record<BendSetting, { readonly us: number; readonly si: 
   roll: { us: 0.25, si: 0.25 },
   side: { us: 0.25, si: 0.25 },
   across: { us: 4, si: 0.1 },
+  spotDistance: { us: 4, si: 0.1 },
+  cueSpeed: { us: 1, si: 0.5 },
+  tipUp: { us: 0.1, si: 0.1 },
+  tipRight: { us: 0.1, si: 0.1 },
+  cut: { us: 5, si: 5 },
+  cueRun: { us: 4, si: 0.1 },
 };
 
 export interface ChangeRow {

@@ -60,9 +60,9 @@ describe("the whole bank", () => {
   it("slips and rolls to the rail before it banks, and says how far past the pocket it arrives", () => {
     const bank = wholeBank({ motion: { speed: 2.5, angle: 0.3, roll: 0, side: 0.4, swerve: 0 }, distance: 1.2, across: 0.6, pocketX: 0.7 }, DEFAULT_CONDITIONS)!;
     expect(bank.motionAtCushion.roll).toBeGreaterThan(0.5);
-    expect(bank.touchX).toBeCloseTo(1.2 * Math.tan(0.3), 12);
+    expect(bank.approach.touchX).toBeCloseTo(1.2 * Math.tan(0.3), 12);
     expect(bank.offPocket).toBeCloseTo(bank.path!.arrival.x - 0.7, 14);
-    const again = impact(stateAt(bank.approach, bank.approachTime), DEFAULT_CONDITIONS);
+    const again = impact(stateAt(bank.approach.run, bank.approach.time), DEFAULT_CONDITIONS);
     expect(again).toEqual(bank.offCushion);
   });
   it("is undefined when the ball never gets to the rail", () => {

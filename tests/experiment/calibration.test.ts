@@ -2,8 +2,9 @@
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../scripts/samples/random";
 import { calibrate, sessionErrors, type CalibrationQuestion, type MeasuredShot } from "../../src/experiment/calibration";
+import { calibrationSentences } from "../../src/experiment/calibrationWords";
 import { conditionsOf, DEFAULT_SHOT, UNCERTAIN } from "../../src/experiment/shotSettings";
-import { bendOfShot } from "../../src/experiment/shotSweep";
+import { bankAtCushion } from "../../src/experiment/computedShot";
 
 const TRUE = { slipFriction: 0.22, noseFriction: 0.17, restitution: 0.87 };
 const DEGREE = Math.PI / 180;
@@ -15,13 +16,13 @@ function shots(noise: (i: number) => number = () => 0): MeasuredShot[] {
     for (const angle of [12, 25, 38]) {
       for (const [roll, side] of [[1, 0], [0.6, 0.3], [0.2, -0.4]]) {
         const shot = { speed, angle: angle * DEGREE, roll, side, across: 1.1 };
-        rows.push({ ...shot, bend: bendOfShot(shot, conditionsOf(TRUE)) + noise(rows.length), session: `S${rows.length % 4}` });
+        rows.push({ ...shot, bend: bankAtCushion(shot, conditionsOf(TRUE, "nose and bed")).path!.bend + noise(rows.length), session: `S${rows.length % 4}` });
       }
     }
   }
   return rows;
 }
-const question = (rows: readonly MeasuredShot[], part: Partial<CalibrationQuestion> = {}): CalibrationQuestion => ({ shots: rows, signed: true, constants: DEFAULT_SHOT.constants, ...part });
+const question = (rows: readonly MeasuredShot[], part: Partial<CalibrationQuestion> = {}): CalibrationQuestion => ({ shots: rows, signed: true, constants: DEFAULT_SHOT.constants, cushionModel: "nose and bed", ...part });
 const estimates = (rows: readonly MeasuredShot[], part: Partial<CalibrationQuestion> = {}) => calibrate(question(rows, part)).constants.map(({ estimate }) => estimate);
 
 describe("constants", () => {
@@ -61,6 +62,27 @@ describe("constants", () => {
       expect(claimed / sd).toBeGreaterThan(0.65);
       expect(claimed / sd).toBeLessThan(1.45);
     });
+  });
+});
+
+describe("a constant at its limit", () => {
+  it("has no standard error and no correlation, and the words say so", () => {
+    // Twice the bend that any cushion gives: no constants reach it.
+    const { normal } = seededRandom(5);
+    const fit = calibrate(question(shots(() => 0.0002 * normal()).map((shot) => ({ ...shot, bend: 2.5 * shot.bend }))));
+    const stuck = fit.constants.findIndex(({ atBound }) => atBound !== undefined);
+    expect(stuck).toBeGreaterThanOrEqual(0);
+    fit.constants.forEach(({ atBound, standardError }) => expect(atBound === undefined || standardError === null).toBe(true));
+    UNCERTAIN.forEach((_, k) => k !== stuck && expect(fit.correlations[stuck][k]).toBeNull());
+    expect(calibrationSentences(fit, 27, false, "us").join(" ")).toMatch(/ran into its limit of [\d.]+.*No standard error can be given for it/);
+  });
+});
+
+describe("the cushion's model", () => {
+  it("is the one that the constants are fitted for", () => {
+    const alone = shots().map((shot) => ({ ...shot, bend: bankAtCushion(shot, conditionsOf(TRUE, "nose alone")).path!.bend }));
+    estimates(alone, { cushionModel: "nose alone" }).forEach((estimate, k) => expect(estimate).toBeCloseTo(TRUE[UNCERTAIN[k]], 5));
+    expect(calibrate(question(alone)).scatter!).toBeGreaterThan(1e-4);
   });
 });
 

@@ -2,17 +2,21 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { DEFAULT_CONDITIONS } from "../../src/bank/conditions";
+import { wholeBank } from "../../src/bank/shot";
+import { strokeShot } from "../../src/bank/strokeShot";
 import { tableShape } from "../../src/bank/tableShape";
 import { bestShot, isSound } from "../../src/experiment/bestShot";
+import { bendOfShot, computeShot, cuePart, motionAtCushion, offTable, standingOf } from "../../src/experiment/computedShot";
 import { pathBand, shotLayout } from "../../src/experiment/shotLayout";
-import { BEND_SETTINGS, bounds, constantSets, DEFAULT_SHOT, onRail, parseShot, SEARCHED, type Searched, type ShotSettings } from "../../src/experiment/shotSettings";
+import { AT_CUSHION, bendSettings, bounds, conditionsOfShot, constantSets, DEFAULT_SHOT, fromOrigin, onRail, ORIGINS, parseShot, searched, type ShotSettings } from "../../src/experiment/shotSettings";
 import { shotRow } from "../../src/experiment/shotRow";
-import { bankOfShot, bendCurve, bendOfShot, bendRange, sensitivities } from "../../src/experiment/shotSweep";
-import { bendSentence, changeRows, clearanceSentence, oneChange, shotWarnings } from "../../src/experiment/shotWords";
+import { bendCurve, bendRange, sensitivities } from "../../src/experiment/shotSweep";
+import { arrivalSentence, beforeSentence, bendSentence, changeRows, clearanceSentence, oneChange, shotWarnings } from "../../src/experiment/shotWords";
 
 const INCH = 0.0254;
+const RADIUS = DEFAULT_CONDITIONS.ballDiameter / 2;
 const shotOf = (part: Partial<ShotSettings> = {}): ShotSettings => ({ ...DEFAULT_SHOT, ...part });
-const layoutOf = (shot: ShotSettings) => shotLayout(shot, bankOfShot(shot, DEFAULT_CONDITIONS), DEFAULT_CONDITIONS);
+const layoutOf = (shot: ShotSettings) => shotLayout(shot, computeShot(shot, DEFAULT_CONDITIONS), DEFAULT_CONDITIONS);
 const away = (a: { x: number; y: number }, b: { x: number; y: number }) => Math.hypot(a.x - b.x, a.y - b.y);
 /** Distance of a point from the chord. */
 function fromChord(point: { x: number; y: number }, [from, to]: readonly { x: number; y: number }[]): number {
@@ -21,7 +25,7 @@ function fromChord(point: { x: number; y: number }, [from, to]: readonly { x: nu
 
 describe("kept settings", () => {
   it("come back as they were", () => {
-    const shot = shotOf({ speed: 1.23, rail: "short", across: 2, units: "si", wanted: "long", against: "roll" });
+    const shot = shotOf({ speed: 1.23, rail: "short", across: 2, units: "si", wanted: "long", against: "roll", cushionModel: "nose alone" });
     expect(parseShot(JSON.parse(JSON.stringify(shot)))).toEqual(shot);
   });
 
@@ -31,7 +35,7 @@ describe("kept settings", () => {
     fc.assert(
       fc.property(fc.anything(), (raw) => {
         const shot = parseShot(raw);
-        return SEARCHED.every((name) => shot[name] >= bounds(name, shot.rail).low && shot[name] <= bounds(name, shot.rail).high);
+        return searched(shot).every((name) => shot[name] >= bounds(name, shot.rail).low && shot[name] <= bounds(name, shot.rail).high);
       }),
     );
   });
@@ -105,9 +109,115 @@ describe("the layout", () => {
   });
 });
 
+describe("where the shot is set", () => {
+  const at = (origin: ShotSettings["origin"], part: Partial<ShotSettings> = {}) => shotOf({ origin, across: 0.9, ...part });
+
+  it("a spot at the cushion is the cushion", () => {
+    expect(bendOfShot(at("spot", { spotDistance: 0, side: 0.2 }), DEFAULT_CONDITIONS)).toBe(bendOfShot(at("cushion", { side: 0.2 }), DEFAULT_CONDITIONS));
+  });
+
+  it("from the spot it is the whole bank, from the stroke the whole shot", () => {
+    const spot = at("spot", { roll: 0, side: 0.3, speed: 3 });
+    const motion = { speed: 3, angle: spot.angle, roll: 0, side: 0.3, swerve: 0 };
+    const whole = wholeBank({ motion, distance: spot.spotDistance, across: 0.9 }, DEFAULT_CONDITIONS, { tolerance: 1e-8 })!;
+    // The same operations, but for x counted from the touch.
+    expect(bendOfShot(spot, DEFAULT_CONDITIONS)).toBeCloseTo(whole.path!.bend, 12);
+    const stroke = at("stroke", { cut: 0.2, tipUp: 0.2, tipRight: -0.1, cueSpeed: 4 });
+    const struck = strokeShot({ ...cuePart(stroke, RADIUS), distance: stroke.spotDistance, across: 0.9 }, DEFAULT_CONDITIONS, { tolerance: 1e-8 })!;
+    expect(bendOfShot(stroke, DEFAULT_CONDITIONS)).toBeCloseTo(struck.bank!.path!.bend, 12);
+    // The cue ball is put so that the line of centres has the wanted angle.
+    expect(computeShot(stroke, DEFAULT_CONDITIONS).hit!.lineAngle).toBeCloseTo(stroke.angle, 12);
+  });
+
+  it.each(ORIGINS)("draws the way to the cushion and gates there: %s", (origin) => {
+    const shot = at(origin, { cut: 0.3 });
+    const layout = layoutOf(shot);
+    const last = layout.approach.at(-1)!;
+    expect(away(last, layout.touch)).toBeLessThan(1e-9);
+    expect(layout.spot === undefined).toBe(origin === "cushion");
+    if (layout.spot) {
+      expect(away(layout.approach[0], layout.spot)).toBeLessThan(1e-9);
+      expect(layout.spot.y).toBeCloseTo(RADIUS + shot.spotDistance, 12);
+    }
+    if (layout.cueBallHits) expect(away(layout.cueBallHits, layout.spot!)).toBeCloseTo(2 * RADIUS, 12);
+    expect(away(layout.cueBall ?? { x: 0, y: 0 }, layout.cueBallHits ?? { x: 0, y: 0 })).toBeCloseTo(origin === "stroke" ? shot.cueRun : 0, 12);
+    expect(layout.marked!.gates[0].y).toBeCloseTo(RADIUS, 12);
+  });
+
+  it("says what happens before the cushion", () => {
+    const said = (shot: ShotSettings) => beforeSentence(shot, computeShot(shot, DEFAULT_CONDITIONS), DEFAULT_CONDITIONS);
+    expect(said(at("cushion"))).toBe("");
+    expect(said(at("spot"))).toMatch(/^It is at the cushion after 0\.\d+ s with 4\.\d+ mph, angle 20°, roll 1, side 0\.$/);
+    expect(said(at("stroke"))).toMatch(/^The cue ball leaves the tip at .* mph and hits the object ball at .* mph\. The object ball leaves its spot at .* mph, without throw\. It is at the cushion/);
+    expect(said(at("stroke", { cut: 0.4 }))).toMatch(/thrown [\d.]+° to [+−]x of the line of centres/);
+  });
+
+  it("warns of balls off the table, of a miscue and of a ball that never gets to the cushion", () => {
+    const warned = (shot: ShotSettings) => shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layoutOf(shot)).join(" ");
+    expect(warned(at("spot"))).toBe("");
+    expect(warned(at("spot", { along: 3 * INCH, angle: 0.6, spotDistance: 1 }))).toContain("The object ball's spot is off the table");
+    expect(warned(at("stroke", { cueRun: 2, spotDistance: 1 }))).toContain("The cue ball would stand off the table");
+    expect(warned(at("stroke", { tipUp: 0.45, tipRight: 0.45 }))).toContain("The tip is 0.64 of the radius off centre");
+    const short = at("spot", { speed: 0.23, roll: 0, spotDistance: 1.1 });
+    expect(warned(short)).toContain("The object ball never reaches the cushion");
+    expect(bendSentence(computeShot(short, DEFAULT_CONDITIONS), bendRange(short, [DEFAULT_CONDITIONS]), "us")).toContain("never reaches the cushion");
+    expect(layoutOf(short).path).toEqual([]);
+    expect(warned(at("stroke", { cueSpeed: 0.3, cueRun: 2, tipUp: -0.5 }))).toMatch(/The cue ball never reaches the object ball|The object ball never reaches the cushion/);
+  });
+
+  it("never throws nor gives a number that is not one, whatever the sliders say", () => {
+    const names = [...bendSettings(at("spot")), ...bendSettings(at("stroke"))];
+    const any = fc.record({ origin: fc.constantFrom(...ORIGINS), ...Object.fromEntries(names.map((name) => [name, fc.double({ min: bounds(name, "long").low, max: bounds(name, "long").high, noNaN: true })])) });
+    fc.assert(
+      fc.property(any, (part) => {
+        const shot = shotOf(part as Partial<ShotSettings>);
+        const layout = layoutOf(shot);
+        for (const place of [...layout.approach, ...layout.path, ...(layout.spot ? [layout.spot] : []), ...(layout.cueBall ? [layout.cueBall] : [])]) expect(Number.isFinite(place.x + place.y)).toBe(true);
+        shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layout);
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
+  it("is kept, with a curve that counts there", () => {
+    for (const origin of ORIGINS) {
+      const shot = fromOrigin(shotOf({ against: "roll" }), origin);
+      expect(bendSettings(shot)).toContain(shot.against);
+      expect(parseShot(JSON.parse(JSON.stringify(shot)))).toEqual(shot);
+    }
+    expect(parseShot({ ...DEFAULT_SHOT, origin: "stroke", against: "roll" }).against).toBe("cueSpeed");
+  });
+
+  it("is searched by what the stroke sets, on the table and within the tip's limit", () => {
+    const asked = at("stroke", { wanted: "long" });
+    const best = bestShot(asked, DEFAULT_CONDITIONS)!;
+    const computed = computeShot(best.shot, DEFAULT_CONDITIONS);
+    expect(isSound(best.shot, computed, RADIUS)).toBe(true);
+    expect(best.bend).toBeLessThan(Math.min(0, bendOfShot(asked, DEFAULT_CONDITIONS)));
+    const { spot, cueBall } = standingOf(best.shot, computed, RADIUS);
+    expect(offTable(spot, asked, RADIUS) + offTable(cueBall, asked, RADIUS)).toBe(0);
+    for (const name of searched(asked)) expect(best.shot[name] >= asked.limits[name].low && best.shot[name] <= asked.limits[name].high).toBe(true);
+  });
+
+  it("has the cushion's model in it", () => {
+    const alone = shotOf({ cushionModel: "nose alone" });
+    expect(conditionsOfShot(alone).cushionModel).toBe("nose alone");
+    expect(constantSets(alone).every(({ cushionModel }) => cushionModel === "nose alone")).toBe(true);
+    expect(bendOfShot(alone, conditionsOfShot(alone))).not.toBe(bendOfShot(DEFAULT_SHOT, conditionsOfShot(DEFAULT_SHOT)));
+  });
+
+  it("says where the ball arrives against the pocket", () => {
+    const shot = shotOf({ across: (50 - 2.25) * INCH, angle: 0, roll: 0, along: 49 * INCH });
+    // Straight across from 49 in; the side pocket is at 50 in.
+    expect(layoutOf(shot).marked!.offPocket / INCH).toBeCloseTo(-1, 9);
+    expect(arrivalSentence(shot, layoutOf(shot))).toBe("At the rail opposite, its centre is 1 in to the left of the centre of the nearest pocket on the rail opposite, as drawn.");
+    expect(arrivalSentence(shotOf({ across: 45 * INCH }), layoutOf(shotOf({ across: 45 * INCH })))).toMatch(/^On the line across, 2\.75 in before/);
+  });
+});
+
 describe("the band", () => {
   it("spans the line, and shrinks to nothing when the constants are certain", () => {
-    const sets = constantSets(DEFAULT_SHOT.constants);
+    const sets = constantSets(DEFAULT_SHOT);
     expect(sets[0]).toEqual(DEFAULT_CONDITIONS);
     const curve = bendCurve(DEFAULT_SHOT, "speed", sets, 9);
     curve.bend.forEach((bend, i) => {
@@ -117,17 +227,17 @@ describe("the band", () => {
     });
     expect(Math.max(...curve.high.map((high, i) => high - curve.low[i] || 0))).toBeGreaterThan(0.5 * INCH);
     const certain = Object.fromEntries(Object.entries(DEFAULT_SHOT.constants).map(([name, { value }]) => [name, { low: value, value, high: value }])) as ShotSettings["constants"];
-    expect(constantSets(certain)).toHaveLength(1);
-    const { low, high } = bendRange(DEFAULT_SHOT, constantSets(certain));
+    expect(constantSets({ ...DEFAULT_SHOT, constants: certain })).toHaveLength(1);
+    const { low, high } = bendRange(DEFAULT_SHOT, constantSets({ ...DEFAULT_SHOT, constants: certain }));
     expect(low).toBe(high);
-    expect(pathBand(DEFAULT_SHOT, constantSets(certain))).toEqual([]);
+    expect(pathBand(DEFAULT_SHOT, constantSets({ ...DEFAULT_SHOT, constants: certain }))).toEqual([]);
   });
 
   it("holds nearly every bend of constants drawn at random within the ranges", () => {
     // Where a slip stops the bend is not monotone in the constants, so a few may lie outside; the text says how it is made.
     let seed = 5;
     const uniform = () => (seed = (seed * 48271) % 2147483647) / 2147483647;
-    const { low, high } = bendRange(DEFAULT_SHOT, constantSets(DEFAULT_SHOT.constants));
+    const { low, high } = bendRange(DEFAULT_SHOT, constantSets(DEFAULT_SHOT));
     const { slipFriction, noseFriction, restitution } = DEFAULT_SHOT.constants;
     const within = (range: { low: number; high: number }) => range.low + uniform() * (range.high - range.low);
     const outside = Array.from({ length: 400 }, () => bendOfShot(DEFAULT_SHOT, { ...DEFAULT_CONDITIONS, slipFriction: within(slipFriction), noseFriction: within(noseFriction), restitution: within(restitution) })).filter((bend) => bend < low || bend > high);
@@ -135,7 +245,7 @@ describe("the band", () => {
   });
 
   it("is broken where the ball never arrives", () => {
-    const curve = bendCurve(shotOf({ across: 1.2, rail: "short" }), "speed", constantSets(DEFAULT_SHOT.constants), 9);
+    const curve = bendCurve(shotOf({ across: 1.2, rail: "short" }), "speed", constantSets(DEFAULT_SHOT), 9);
     expect(curve.bend[0]).toBeNaN();
     expect(curve.low[0]).toBeNaN();
     expect(curve.bend[8]).not.toBeNaN();
@@ -152,7 +262,7 @@ describe("sensitivities", () => {
       // Differences over ten times the step agree to the third derivative's part, a few per mille here.
       expect(slope / ((bend(step) - bend(-step)) / (2 * step))).toBeCloseTo(1, 2);
     }
-    expect(sensitivities(DEFAULT_SHOT, DEFAULT_CONDITIONS).map(({ setting }) => setting)).toEqual(BEND_SETTINGS);
+    expect(sensitivities(DEFAULT_SHOT, DEFAULT_CONDITIONS).map(({ setting }) => setting)).toEqual(AT_CUSHION);
   });
 });
 
@@ -165,14 +275,14 @@ describe("the best shot", () => {
     const score = (bend: number) => (wanted === "short" ? bend : wanted === "long" ? -bend : Math.abs(bend));
     let most = 0;
     for (let i = 0; i < 20_000; i++) {
-      const place = Object.fromEntries(SEARCHED.map((name) => [name, asked.limits[name].low + uniform() * (asked.limits[name].high - asked.limits[name].low)])) as Record<Searched, number>;
+      const place = Object.fromEntries(searched(asked).map((name) => [name, asked.limits[name].low + uniform() * (asked.limits[name].high - asked.limits[name].low)])) as Partial<ShotSettings>;
       const shot = { ...asked, ...place };
-      const bank = bankOfShot(shot, DEFAULT_CONDITIONS);
-      if (isSound(bank, shot, DEFAULT_CONDITIONS.ballDiameter / 2)) most = Math.max(most, score(bank.path!.bend));
+      const computed = computeShot(shot, DEFAULT_CONDITIONS);
+      if (isSound(shot, computed, RADIUS)) most = Math.max(most, score(computed.bank!.path!.bend));
     }
     expect(score(best.bend)).toBeGreaterThanOrEqual(most);
     expect(best.tried).toBeLessThan(6000);
-    for (const name of SEARCHED) {
+    for (const name of searched(asked)) {
       expect(best.shot[name]).toBeGreaterThanOrEqual(asked.limits[name].low);
       expect(best.shot[name]).toBeLessThanOrEqual(asked.limits[name].high);
     }
@@ -194,8 +304,8 @@ describe("the best shot", () => {
 
 describe("words", () => {
   const say = (shot: ShotSettings) => {
-    const bank = bankOfShot(shot, DEFAULT_CONDITIONS);
-    return { warnings: shotWarnings(shot, bank, layoutOf(shot)).join(" "), bend: bendSentence(bank, bendRange(shot, [DEFAULT_CONDITIONS]), shot.units) };
+    const computed = computeShot(shot, DEFAULT_CONDITIONS);
+    return { warnings: shotWarnings(shot, computed, layoutOf(shot)).join(" "), bend: bendSentence(computed, bendRange(shot, [DEFAULT_CONDITIONS]), shot.units) };
   };
 
   it("warn of speed, of a ball that falls short, of the side rail and of too much spin", () => {
@@ -225,8 +335,8 @@ describe("words", () => {
 describe("the sheet", () => {
   it("holds one row under headings with units, and blanks where the ball never arrives", () => {
     const sent = (shot: ShotSettings) => {
-      const bank = bankOfShot(shot, DEFAULT_CONDITIONS);
-      const { headings, cells } = shotRow(shot, bank, layoutOf(shot), bendRange(shot, [DEFAULT_CONDITIONS]), new Date(2026, 0, 11, 12, 0), "0");
+      const computed = computeShot(shot, DEFAULT_CONDITIONS);
+      const { headings, cells } = shotRow(shot, computed, DEFAULT_CONDITIONS, layoutOf(shot), bendRange(shot, [DEFAULT_CONDITIONS]), new Date(2026, 0, 11, 12, 0), "0");
       expect(cells).toHaveLength(headings.length);
       expect(new Set(headings).size).toBe(headings.length);
       return (heading: string) => cells[headings.indexOf(heading)].value;
@@ -234,9 +344,17 @@ describe("the sheet", () => {
     const cell = sent(DEFAULT_SHOT);
     // 2026-01-11 is day 46033 of every spreadsheet; noon is half a day.
     expect(cell("Sent")).toBe(46033.5);
-    expect(cell("Speed (mph)")).toBe(5);
-    expect(cell("Angle (°)")).toBe(20);
+    expect(cell("Speed at cushion (mph)")).toBe(5);
+    expect(cell("Angle at cushion (°)")).toBe(20);
     expect(cell("Predicted bend (in)")).toBeCloseTo(-1.0929, 4);
+    expect(cell("Set at")).toBe("the cushion");
+    expect(cell("Cue's speed (mph)")).toBeNull();
+    expect(cell("Speed at spot (mph)")).toBeNull();
+    const struck = shotOf({ origin: "stroke", cut: 0.2 });
+    const stroke = sent(struck);
+    expect(stroke("Cue's speed (mph)")).toBeCloseTo(6, 9);
+    expect(stroke("Speed at cushion (mph)")).toBeCloseTo(motionAtCushion(computeShot(struck, DEFAULT_CONDITIONS), DEFAULT_CONDITIONS)!.speed / 0.44704, 8);
+    expect(stroke("Speed at spot (mph)")).toBeGreaterThan(stroke("Speed at cushion (mph)") as number);
     const short = sent(shotOf({ speed: 0.25 }));
     expect(short("Predicted bend (in)")).toBeNull();
     expect(short("Arrives")).toBe("never");

@@ -3,7 +3,7 @@
  * May import: figure.ts, palette.ts.
  */
 import { scaleLinear } from "d3-scale";
-import type { Figure, FigureLine, FigurePoint } from "./figure";
+import { unbroken, type Figure, type FigurePoint } from "./figure";
 import type { Palette } from "./palette";
 
 export interface FigureDrawingProps {
@@ -118,20 +118,6 @@ export function FigureDrawing({ figure, width, height, palette, active }: Figure
       )}
     </svg>
   );
-}
-
-/** The line cut where a value is NaN. */
-function unbroken({ x, y, low, high }: FigureLine): FigureLine[] {
-  const found: FigureLine[] = [];
-  for (let from = 0; from < x.length; from++) {
-    if (Number.isNaN(y[from])) continue;
-    let to = from;
-    while (to < x.length && !Number.isNaN(y[to])) to++;
-    const cut = (values: readonly number[]) => values.slice(from, to);
-    found.push({ x: cut(x), y: cut(y), ...(low && high ? { low: cut(low), high: cut(high) } : {}) });
-    from = to;
-  }
-  return found;
 }
 
 function shortened(text: string, most: number): string {

@@ -42,3 +42,17 @@ export interface Figure {
   /** Points drawn as needles from the axis. */
   readonly needles?: boolean;
 }
+
+/** The line cut where a value is NaN. */
+export function unbroken({ x, y, low, high }: FigureLine): FigureLine[] {
+  const found: FigureLine[] = [];
+  for (let from = 0; from < x.length; from++) {
+    if (Number.isNaN(y[from])) continue;
+    let to = from;
+    while (to < x.length && !Number.isNaN(y[to])) to++;
+    const cut = (values: readonly number[]) => values.slice(from, to);
+    found.push({ x: cut(x), y: cut(y), ...(low && high ? { low: cut(low), high: cut(high) } : {}) });
+    from = to;
+  }
+  return found;
+}

@@ -3,7 +3,7 @@ import { Button, Dropdown, Field, MessageBar, MessageBarBody, Option } from "@fl
 import { Fragment, useState } from "react";
 import { bestShot, type BestShot } from "../../experiment/bestShot";
 import type { Conditions } from "../../bank/conditions";
-import { bounds, SEARCHED, SETTING_KINDS, unitOf, type Range, type Searched, type ShotSettings, type Wanted } from "../../experiment/shotSettings";
+import { bounds, searched, SETTING_KINDS, unitOf, type Range, type Searched, type ShotSettings, type Wanted } from "../../experiment/shotSettings";
 import { changeRows, shownSetting, shownSmall } from "../../experiment/shotWords";
 import { useSectionStyles } from "../sections/styles";
 import { ChangesTable } from "./ChangesTable";
@@ -21,17 +21,19 @@ export function BestSection({ shot, conditions, onChange }: Props) {
   const styles = useSectionStyles();
   const [found, setFound] = useState<{ best: BestShot | undefined; asked: ShotSettings }>();
   const { units, limits } = shot;
+  const names = searched(shot);
   const limit = (name: Searched, end: keyof Range) => (value: number) => {
     const next = { ...limits[name], [end]: value };
     if (next.low > next.high) return `The limits of ${SETTING_KINDS[name].label.toLowerCase()} are reversed: ${shownSetting(next.low, name, units)} is above ${shownSetting(next.high, name, units)}.`;
     onChange({ limits: { ...limits, [name]: next } });
     return undefined;
   };
-  const stale = found && (found.asked.limits !== limits || found.asked.wanted !== shot.wanted || found.asked.constants !== shot.constants || found.asked.across !== shot.across || found.asked.along !== shot.along || found.asked.rail !== shot.rail);
-  const best = found?.best;
+  const stale = found && (found.asked.limits !== limits || found.asked.wanted !== shot.wanted || found.asked.constants !== shot.constants || found.asked.across !== shot.across || found.asked.along !== shot.along || found.asked.rail !== shot.rail || found.asked.cushionModel !== shot.cushionModel || found.asked.spotDistance !== shot.spotDistance || found.asked.cueRun !== shot.cueRun);
+  // A setting found from another origin says nothing about this one.
+  const best = found?.asked.origin === shot.origin ? found.best : undefined;
   return (
     <div className={styles.stack}>
-      <p className={styles.note}>Looks through all of the limits, not only near the present setting, with the distances as they are. Shots with a warning, and shots that meet a side rail, do not count.</p>
+      <p className={styles.note}>Looks through all of the limits, not only near the present setting, with the distances as they are. Shots with a warning, that meet a side rail, or that begin off the table do not count.</p>
       <Field label="Look for">
         <Dropdown value={WANTED[shot.wanted]} selectedOptions={[shot.wanted]} onOptionSelect={(_, { optionValue }) => optionValue && onChange({ wanted: optionValue as Wanted })}>
           {Object.entries(WANTED).map(([value, text]) => <Option key={value} value={value}>{text}</Option>)}
@@ -39,7 +41,7 @@ export function BestSection({ shot, conditions, onChange }: Props) {
       </Field>
       <div style={{ display: "grid", gridTemplateColumns: "minmax(0, 1.2fr) minmax(0, 1fr) minmax(0, 1fr)", gap: "6px 8px", alignItems: "start" }} role="group" aria-label="Limits of the search">
         <span /><span className={styles.note}>From</span><span className={styles.note}>To</span>
-        {SEARCHED.map((name) => {
+        {names.map((name) => {
           const { label, quantity } = SETTING_KINDS[name];
           const unit = unitOf(quantity, units);
           const text = unit.name === "" ? label : `${label} (${unit.name})`;
@@ -55,15 +57,15 @@ export function BestSection({ shot, conditions, onChange }: Props) {
       </div>
       <Button appearance="primary" onClick={() => setFound({ best: bestShot(shot, conditions), asked: shot })}>Find the best setting</Button>
       <div role="status" data-part="best" className={styles.stack}>
-        {found && !best && <MessageBar intent="warning" layout="multiline"><MessageBarBody>No shot within these limits reaches the line without a warning and bends that way. Widen the limits, or shorten the distance across.</MessageBarBody></MessageBar>}
+        {found?.asked.origin === shot.origin && !best && <MessageBar intent="warning" layout="multiline"><MessageBarBody>No shot within these limits reaches the line without a warning and bends that way. Widen the limits, or shorten the distance across.</MessageBarBody></MessageBar>}
         {best && (
           <>
             <p className={styles.sentence}>
-              {`Best: ${SEARCHED.map((name) => `${SETTING_KINDS[name].label.toLowerCase()} ${shownSetting(best.shot[name], name, units)}`).join(", ")}. It bends ${shownSmall(Math.abs(best.bend), units)} ${best.bend > 0 ? "short" : "long"}.`}
+              {`Best: ${names.map((name) => `${SETTING_KINDS[name].label.toLowerCase()} ${shownSetting(best.shot[name], name, units)}`).join(", ")}. It bends ${shownSmall(Math.abs(best.bend), units)} ${best.bend > 0 ? "short" : "long"}.`}
               {stale && " The limits, the distances or the table have changed since: search again."}
             </p>
             <ChangesTable rows={changeRows(best.sensitivities, best.bend, units)} units={units} />
-            <Button onClick={() => onChange(Object.fromEntries(SEARCHED.map((name) => [name, best.shot[name]])))}>Set the sliders to it</Button>
+            <Button onClick={() => onChange(Object.fromEntries(names.map((name) => [name, best.shot[name]])))}>Set the sliders to it</Button>
           </>
         )}
       </div>

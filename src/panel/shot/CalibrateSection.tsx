@@ -46,7 +46,7 @@ export function CalibrateSection({ log, shot, onChange }: Props) {
     setResult(undefined);
     await pause();
     try {
-      const question = { shots: rows.shots, signed, constants: shot.constants };
+      const question = { shots: rows.shots, signed, constants: shot.constants, cushionModel: shot.cushionModel };
       const fit = calibrate(question);
       const weighted = parts.deviation !== undefined;
       setResult({ fit, errors: undefined, rows: rows.shots.length, weighted });

@@ -1,20 +1,25 @@
 /** The table's constants: a value and a range for each that is known within a range only. May import: experiment/, bank/. */
 import { Fragment } from "react";
-import { Button } from "@fluentui/react-components";
-import { conditionProblem } from "../../bank/conditions";
-import { CONSTANT_KINDS, DEFAULT_SHOT, UNCERTAIN, conditionsOf, type ShotSettings, type Uncertain, type UncertainName } from "../../experiment/shotSettings";
+import { Button, Dropdown, Field, Option } from "@fluentui/react-components";
+import { conditionProblem, CUSHION_MODELS, type CushionModel } from "../../bank/conditions";
+import { CONSTANT_KINDS, DEFAULT_SHOT, UNCERTAIN, conditionsOfShot, type ShotSettings, type Uncertain, type UncertainName } from "../../experiment/shotSettings";
 import { useSectionStyles } from "../sections/styles";
 import { NumberField } from "./NumberField";
 
 interface Props {
   readonly constants: ShotSettings["constants"];
-  readonly onChange: (constants: ShotSettings["constants"]) => void;
+  readonly cushionModel: CushionModel;
+  readonly onChange: (part: Partial<Pick<ShotSettings, "constants" | "cushionModel">>) => void;
 }
 
 const UNIT = { size: 1, name: "" };
+const MODELS: Readonly<Record<CushionModel, string>> = {
+  "nose and bed": "nose and bed (Mathavan, Jackson & Parkin 2010)",
+  "nose alone": "nose alone (after Han 2005, from memory)",
+};
 const ENDS = [["low", "low"], ["value", "value"], ["high", "high"]] as const;
 
-export function ConstantsSection({ constants, onChange }: Props) {
+export function ConstantsSection({ constants, cushionModel, onChange }: Props) {
   const styles = useSectionStyles();
   const take = (name: UncertainName, end: keyof Uncertain) => (value: number) => {
     const next = { ...constants[name], [end]: value };
@@ -22,9 +27,9 @@ export function ConstantsSection({ constants, onChange }: Props) {
     if (next.low > next.high) return `The range of ${label.toLowerCase()} is reversed: ${next.low} is above ${next.high}.`;
     if (next.value < next.low || next.value > next.high) return `${label} is ${next.value}, outside its range ${next.low} to ${next.high}: change the other one first.`;
     const all = { ...constants, [name]: next };
-    const problem = conditionProblem(conditionsOf({ slipFriction: all.slipFriction.value, noseFriction: all.noseFriction.value, restitution: all.restitution.value }));
+    const problem = conditionProblem(conditionsOfShot({ constants: all, cushionModel }));
     if (problem) return `${label}: ${problem.mend}.`;
-    onChange(all);
+    onChange({ constants: all });
     return undefined;
   };
   return (
@@ -46,7 +51,12 @@ export function ConstantsSection({ constants, onChange }: Props) {
           );
         })}
       </div>
-      <Button size="small" onClick={() => onChange(DEFAULT_SHOT.constants)}>Back to the published values</Button>
+      <Field label="Cushion model" hint="Nose and bed: friction at both while the ball is in the cushion. Nose alone: as if the bed were not there.">
+        <Dropdown value={MODELS[cushionModel]} selectedOptions={[cushionModel]} style={{ minWidth: 0 }} onOptionSelect={(_, { optionValue }) => optionValue && onChange({ cushionModel: optionValue as CushionModel })}>
+          {CUSHION_MODELS.map((model) => <Option key={model} value={model} text={MODELS[model]}>{MODELS[model]}</Option>)}
+        </Dropdown>
+      </Field>
+      <Button size="small" onClick={() => onChange({ constants: DEFAULT_SHOT.constants, cushionModel: DEFAULT_SHOT.cushionModel })}>Back to the published values</Button>
     </div>
   );
 }

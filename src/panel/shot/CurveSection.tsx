@@ -1,46 +1,71 @@
-/** The bend against one setting, with the present value marked and the band of the constants. May import: plots/, experiment/. */
-import { Dropdown, Field, Option } from "@fluentui/react-components";
-import { memo, useMemo, useRef } from "react";
-import { BEND_SETTINGS, constantSets, SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "../../experiment/shotSettings";
-import { bendCurve, bendOfShot, type BendCurve } from "../../experiment/shotSweep";
+/** The bend against every setting side by side, and one of them large. May import: plots/, experiment/. */
+import { makeStyles, tokens, useArrowNavigationGroup } from "@fluentui/react-components";
+import { memo, useRef } from "react";
+import { SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "../../experiment/shotSettings";
+import type { BendCurve } from "../../experiment/shotSweep";
 import { useSectionStyles } from "../sections/styles";
 import type { Figure } from "../plots/figure";
 import { FigureDrawing } from "../plots/FigureDrawing";
 import { PALETTES, type ThemeName } from "../plots/palette";
 import { useWidth } from "../useWidth";
+import { CurveThumb, thumbSpan } from "./CurveThumb";
+import { useCurves } from "./useCurves";
 
 interface Props {
   readonly shot: ShotSettings;
+  /** Setting of the large curve, at once. */
+  readonly against: BendSetting;
   readonly theme: ThemeName;
   readonly onAgainst: (setting: BendSetting) => void;
 }
 
-const POINTS = 25;
+const useStyles = makeStyles({
+  all: { display: "grid", gridTemplateColumns: "repeat(auto-fill, minmax(124px, 1fr))", gap: "6px" },
+  one: {
+    display: "block", minWidth: 0, padding: "4px", textAlign: "left", font: "inherit", fontSize: tokens.fontSizeBase200, color: tokens.colorNeutralForeground1, cursor: "pointer",
+    backgroundColor: tokens.colorNeutralBackground1, border: `1px solid ${tokens.colorNeutralStroke1}`, borderRadius: tokens.borderRadiusMedium,
+    ":hover": { backgroundColor: tokens.colorNeutralBackground1Hover },
+    "& svg": { display: "block", width: "100%", height: "auto" },
+  },
+  chosen: { outline: `2px solid ${tokens.colorBrandStroke1}`, outlineOffset: "-1px", fontWeight: tokens.fontWeightSemibold },
+});
 
-export const CurveSection = memo(function CurveSection({ shot, theme, onAgainst }: Props) {
-  const styles = useSectionStyles();
+export const CurveSection = memo(function CurveSection({ shot, against, theme, onAgainst }: Props) {
+  const section = useSectionStyles();
+  const styles = useStyles();
+  const arrows = useArrowNavigationGroup({ axis: "both", memorizeCurrent: true });
   const frame = useRef<HTMLDivElement>(null);
   const width = useWidth(frame);
-  const sets = useMemo(() => constantSets(shot.constants), [shot.constants]);
-  const figure = useMemo(() => curveFigure(shot, bendCurve(shot, shot.against, sets, POINTS), bendOfShot(shot, sets[0])), [shot, sets]);
+  const found = useCurves(shot);
+  const large = found?.curves.find(({ setting }) => setting === against);
+  const figure = found && large && curveFigure(found.shot, large.setting, large.curve, found.bend);
+  const span = found && thumbSpan(found.curves.map(({ curve }) => curve));
   return (
-    <div className={styles.stack}>
-      <Field label="Bend against">
-        <Dropdown value={SETTING_KINDS[shot.against].label} selectedOptions={[shot.against]} onOptionSelect={(_, { optionValue }) => optionValue && onAgainst(optionValue as BendSetting)}>
-          {BEND_SETTINGS.map((setting) => <Option key={setting} value={setting}>{SETTING_KINDS[setting].label}</Option>)}
-        </Dropdown>
-      </Field>
+    <div className={section.stack}>
       <div ref={frame} data-figure="bend-curve">
-        <FigureDrawing figure={figure} width={width} height={Math.round(Math.min(320, Math.max(200, width * 0.62)))} palette={PALETTES[theme]} active={0} />
+        {figure && <FigureDrawing figure={figure} width={width} height={Math.round(Math.min(320, Math.max(200, width * 0.62)))} palette={PALETTES[theme]} active={0} />}
       </div>
-      <p className={styles.note}>{figure.caption}</p>
+      {figure && <p className={section.note}>{figure.caption}</p>}
+      {found && span && (
+        <>
+          <p className={section.note}>{`The same against each setting, all on one scale of bend: ${SETTING_KINDS[against].label.toLowerCase()} is the large one. Choose another by a click, or by the arrow keys and Enter.`}</p>
+          <div className={styles.all} role="group" aria-label="Bend against each setting" {...arrows}>
+            {found.curves.map(({ setting, curve }) => (
+              <button key={setting} type="button" className={setting === against ? `${styles.one} ${styles.chosen}` : styles.one} aria-pressed={setting === against} onClick={() => onAgainst(setting)} data-against={setting}>
+                {SETTING_KINDS[setting].label}
+                <CurveThumb curve={curve} span={span} at={found.shot[setting]} bend={found.bend} palette={PALETTES[theme]} />
+              </button>
+            ))}
+          </div>
+        </>
+      )}
     </div>
   );
 });
 
 /** @param bend at the present setting, SI */
-export function curveFigure(shot: ShotSettings, curve: BendCurve, bend: number): Figure {
-  const kind = SETTING_KINDS[shot.against];
+export function curveFigure(shot: ShotSettings, setting: BendSetting, curve: BendCurve, bend: number): Figure {
+  const kind = SETTING_KINDS[setting];
   const unit = unitOf(kind.quantity, shot.units);
   const small = unitOf("small", shot.units);
   const scaled = (values: readonly number[]) => values.map((value) => value / small.size);
@@ -50,7 +75,7 @@ export function curveFigure(shot: ShotSettings, curve: BendCurve, bend: number):
     caption: `The other settings as they are; the ring marks the present one. + bends short, − long. Band: the table's constants over their ranges. Where the line breaks off the ball never reaches the line across.`,
     xLabel: unit.name === "" ? kind.label : `${kind.label} (${unit.name})`,
     yLabel: `Bend (${small.name})`,
-    points: Number.isNaN(bend) ? [] : [{ x: shot[shot.against] / unit.size, y: bend / small.size, row: 0 }],
+    points: Number.isNaN(bend) ? [] : [{ x: shot[setting] / unit.size, y: bend / small.size, row: 0 }],
     line: { x: curve.x.map((value) => value / unit.size), y: scaled(curve.bend), low: scaled(curve.low), high: scaled(curve.high) },
   };
 }

@@ -2,8 +2,9 @@
 import { Button } from "@fluentui/react-components";
 import { createElement, useState } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
-import type { Bank } from "../../bank/shot";
+import type { Conditions } from "../../bank/conditions";
 import type { Place } from "../../bank/tableShape";
+import type { ComputedShot } from "../../experiment/computedShot";
 import type { ShotLayout } from "../../experiment/shotLayout";
 import { shotRow } from "../../experiment/shotRow";
 import type { ShotSettings } from "../../experiment/shotSettings";
@@ -18,7 +19,8 @@ import { TableDrawing } from "./TableDrawing";
 interface Props {
   readonly port: Port;
   readonly shot: ShotSettings;
-  readonly bank: Bank;
+  readonly computed: ComputedShot;
+  readonly conditions: Conditions;
   readonly layout: ShotLayout;
   readonly band: readonly Place[];
   readonly range: BendRange;
@@ -31,7 +33,7 @@ const WIDTH = 900;
 /** On a sheet, in points. */
 const SHEET_WIDTH = 600;
 
-export function SendSection({ port, shot, bank, layout, band, range, label, close, onFailure }: Props) {
+export function SendSection({ port, shot, computed, conditions, layout, band, range, label, close, onFailure }: Props) {
   const styles = useSectionStyles();
   const [done, setDone] = useState<string>();
   const [busy, setBusy] = useState(false);
@@ -50,7 +52,7 @@ export function SendSection({ port, shot, bank, layout, band, range, label, clos
   };
   const send = () =>
     write("The shot was not sent", async () => {
-      const { sheet, row, made } = await port.addRow(shotRow(shot, bank, layout, range, new Date(), VERSION));
+      const { sheet, row, made } = await port.addRow(shotRow(shot, computed, conditions, layout, range, new Date(), VERSION));
       return made ? `Written to the new sheet "${sheet}". No other cell was touched.` : `Written to row ${row + 1} of the sheet "${sheet}". No other cell was touched.`;
     });
   const { addPicture } = port;

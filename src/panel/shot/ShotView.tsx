@@ -8,10 +8,11 @@
 import { Accordion, AccordionHeader, AccordionItem, AccordionPanel, Checkbox, Dropdown, Field, makeStyles, MessageBar, MessageBarBody, Option, tokens } from "@fluentui/react-components";
 import { useCallback, useDeferredValue, useEffect, useMemo, useRef, useState, type ReactNode } from "react";
 import type { Rail } from "../../bank/tableShape";
+import { computeShot } from "../../experiment/computedShot";
 import { pathBand, shotLayout } from "../../experiment/shotLayout";
-import { conditionsOf, constantSets, DEFAULT_SHOT, onRail, SETTING_KINDS, type BendSetting, type SettingName, type ShotSettings } from "../../experiment/shotSettings";
-import { bankOfShot, bendRange, sensitivities } from "../../experiment/shotSweep";
-import { bendSentence, CAUTION, changeRows, clearanceSentence, oneChange, shotWarnings, shownSetting } from "../../experiment/shotWords";
+import { conditionsOfShot, constantSets, DEFAULT_SHOT, fromOrigin, onRail, ORIGIN_LABELS, ORIGINS, SETTING_KINDS, type BendSetting, type Origin, type SettingName, type ShotSettings } from "../../experiment/shotSettings";
+import { bendRange, sensitivities } from "../../experiment/shotSweep";
+import { arrivalSentence, beforeSentence, bendSentence, CAUTION, changeRows, clearanceSentence, oneChange, shotWarnings, shownSetting } from "../../experiment/shotWords";
 import type { TrialLog } from "../../experiment/trialLog";
 import { significant } from "../../experiment/wording";
 import type { Port } from "../../workbook/port";
@@ -49,7 +50,17 @@ const useStyles = makeStyles({
 /** Settings are handed on to be kept once a slider has rested this long, in ms. */
 const REST = 300;
 const TALLEST = 520;
-const SLIDERS: readonly SettingName[] = ["speed", "angle", "roll", "side", "across", "along", "gap", "obstacleRadius"];
+const ALWAYS: readonly SettingName[] = ["across", "along", "gap", "obstacleRadius"];
+const SLIDERS: Readonly<Record<Origin, readonly SettingName[]>> = {
+  cushion: ["speed", "angle", "roll", "side", ...ALWAYS],
+  spot: ["speed", "angle", "roll", "side", "spotDistance", ...ALWAYS],
+  stroke: ["cueSpeed", "tipUp", "tipRight", "cut", "cueRun", "angle", "spotDistance", ...ALWAYS],
+};
+const MEANINGS: Readonly<Record<Origin, string>> = {
+  cushion: "Speed, angle, roll and side are those at the cushion. Roll: 1 natural roll, 0 stun, −1 full draw. Side: positive turns counter-clockwise seen from above. Angle: from square to the rail.",
+  spot: "Speed, angle, roll and side are those with which the object ball leaves its spot. Roll: 1 natural roll, 0 stun, −1 full draw. Side: positive turns counter-clockwise seen from above. Angle: from square to the rail. Place on the rail: where it touches.",
+  stroke: "Tip above and right of the ball's centre: in radii of the ball, at most half of one. Cut: from the stroke to the line of centres. Angle: of the line of centres, from square to the rail; throw turns the object ball off it. A level cue of 19 oz; no squirt. Friction of ball on ball 0.06, restitution 0.95 and that of the tip 0.75 are from memory, no source.",
+};
 const RAILS: Readonly<Record<Rail, string>> = { long: "long rail", short: "short rail" };
 const UNITS = { us: "inches, mph", si: "metres, m/s" } as const;
 
@@ -67,20 +78,21 @@ export function ShotView({ port, theme, log, kept, onKeep, onFailure }: Props) {
   const setOne = useCallback((setting: SettingName, value: number) => setShot((before) => ({ ...before, [setting]: value })), []);
   const against = useCallback((setting: BendSetting) => setShot((before) => ({ ...before, against: setting })), []);
 
-  const conditions = useMemo(() => conditionsOf({ slipFriction: shot.constants.slipFriction.value, noseFriction: shot.constants.noseFriction.value, restitution: shot.constants.restitution.value }), [shot.constants]);
-  const bank = useMemo(() => bankOfShot(shot, conditions), [shot, conditions]);
-  const layout = useMemo(() => shotLayout(shot, bank, conditions), [shot, bank, conditions]);
+  const conditions = useMemo(() => conditionsOfShot({ constants: shot.constants, cushionModel: shot.cushionModel }), [shot.constants, shot.cushionModel]);
+  const computed = useMemo(() => computeShot(shot, conditions), [shot, conditions]);
+  const layout = useMemo(() => shotLayout(shot, computed, conditions), [shot, computed, conditions]);
   const later = useDeferredValue(shot);
   const spread = useMemo(() => {
-    const sets = constantSets(later.constants);
+    const sets = constantSets(later);
     return { band: pathBand(later, sets), range: bendRange(later, sets), slopes: sensitivities(later, sets[0]) };
   }, [later]);
 
   const { units } = shot;
-  const bend = bank.path?.bend ?? 0;
+  const path = computed.bank?.path;
+  const bend = path?.bend ?? 0;
   const rows = changeRows(spread.slopes, bend, units);
-  const warnings = shotWarnings(shot, bank, layout);
-  const said = bendSentence(bank, spread.range, units);
+  const warnings = shotWarnings(shot, computed, layout);
+  const said = bendSentence(computed, spread.range, units);
   const label = `The table from above, banked from the ${RAILS[shot.rail]}, which is on top. ${said} ${clearanceSentence(shot, layout)}`;
   const view = close ? 0.62 : layout.table.depth / layout.table.width;
   const step = (id: string, title: string, standing: string, content: ReactNode) => (
@@ -96,18 +108,23 @@ export function ShotView({ port, theme, log, kept, onKeep, onFailure }: Props) {
         <TableDrawing layout={layout} band={spread.band} palette={PALETTES[theme]} width={Math.min(width, view > 1 ? TALLEST / view : width)} close={close} label={label} />
       </div>
       <Checkbox label="Look closer" checked={close} onChange={(_, { checked }) => setClose(checked === true)} />
-      <p className={section.note}>Full line: the ball&apos;s centre, its band from the table&apos;s constants; dashed: the straight chord; filled balls: gates; crosses: marks at the widest swing; dark disc: obstacle, set by the gap from the near mark.</p>
+      <p className={section.note}>Full line: the ball&apos;s centre, its band from the table&apos;s constants; dashed: the straight chord; filled balls: gates; crosses: marks at the widest swing; dark disc: obstacle, set by the gap from the near mark.{shot.origin !== "cushion" && " Ring away from the rail: the object ball's spot."}{shot.origin === "stroke" && " Grey ball: the cue ball, dotted where it hits."}</p>
       <div aria-live="polite" data-part="said" style={{ marginTop: "8px" }}>
         <p className={section.sentence}>{said}</p>
         <p className={section.sentence}>{clearanceSentence(shot, layout)}</p>
-        {bank.path && <p className={`${section.sentence} ${section.quiet}`}>{`Leaves at ${shownSetting(bank.path.departureAngle, "angle", units)}, arrives at ${shownSetting(bank.path.arrival.angle, "angle", units)} with ${shownSetting(bank.path.arrival.speed, "speed", units)}, ${{ slip: "still slipping", roll: "rolling", rest: "at rest" }[bank.path.arrival.phase]}, after ${significant(bank.path.arrival.time, 3)} s; widest ${shownSetting(bank.path.swing.along, "across", units)} along the chord.`}</p>}
-        {bank.path && <p className={section.sentence}>{oneChange(rows, units)}</p>}
+        {path && <p className={`${section.sentence} ${section.quiet}`}>{`Leaves at ${shownSetting(path.departureAngle, "angle", units)}, arrives at ${shownSetting(path.arrival.angle, "angle", units)} with ${shownSetting(path.arrival.speed, "speed", units)}, ${{ slip: "still slipping", roll: "rolling", rest: "at rest" }[path.arrival.phase]}, after ${significant(path.arrival.time, 3)} s; widest ${shownSetting(path.swing.along, "across", units)} along the chord.`}</p>}
+        {shot.origin !== "cushion" && <p className={`${section.sentence} ${section.quiet}`}>{beforeSentence(shot, computed, conditions)}</p>}
+        {path && <p className={`${section.sentence} ${section.quiet}`}>{arrivalSentence(shot, layout)}</p>}
+        {path && <p className={section.sentence}>{oneChange(rows, units)}</p>}
         {warnings.map((text) => <MessageBar key={text} intent="warning" layout="multiline" style={{ margin: "4px 0" }}><MessageBarBody>{text}</MessageBarBody></MessageBar>)}
       </div>
       <Accordion multiple collapsible openItems={open} onToggle={(_, { openItems }) => setOpen(openItems as string[])}>
-        {step("set", "Set the shot", "speed, angle, roll and side are those at the cushion", (
+        {step("set", "Set the shot", `at ${ORIGIN_LABELS[shot.origin]}`, (
           <div className={section.stack}>
             <div className={styles.row}>
+              <Field label="Set at"><Dropdown style={{ minWidth: "120px" }} value={ORIGIN_LABELS[shot.origin]} selectedOptions={[shot.origin]} onOptionSelect={(_, { optionValue }) => optionValue && setShot((before) => fromOrigin(before, optionValue as Origin))}>
+                {ORIGINS.map((origin) => <Option key={origin} value={origin}>{ORIGIN_LABELS[origin]}</Option>)}
+              </Dropdown></Field>
               <Field label="Banked from"><Dropdown style={{ minWidth: "120px" }} value={RAILS[shot.rail]} selectedOptions={[shot.rail]} onOptionSelect={(_, { optionValue }) => optionValue && setShot((before) => onRail(before, optionValue as Rail))}>
                 {(Object.keys(RAILS) as Rail[]).map((rail) => <Option key={rail} value={rail}>{RAILS[rail]}</Option>)}
               </Dropdown></Field>
@@ -115,20 +132,20 @@ export function ShotView({ port, theme, log, kept, onKeep, onFailure }: Props) {
                 {(["us", "si"] as const).map((one) => <Option key={one} value={one}>{UNITS[one]}</Option>)}
               </Dropdown></Field>
             </div>
-            <div className={styles.settings}>{SLIDERS.map((setting) => <SettingSlider key={setting} setting={setting} shot={shot} onChange={setOne} />)}</div>
-            <p className={section.note}>Roll: 1 natural roll, 0 stun, −1 full draw. Side: positive turns counter-clockwise seen from above. Angle: from square to the rail.</p>
+            <div className={styles.settings}>{SLIDERS[shot.origin].map((setting) => <SettingSlider key={setting} setting={setting} shot={shot} onChange={setOne} />)}</div>
+            <p className={section.note}>{MEANINGS[shot.origin]}</p>
           </div>
         ))}
         {step("curve", "See what bends it", `bend against ${SETTING_KINDS[shot.against].label.toLowerCase()}`, (
           <div className={section.stack}>
-            <CurveSection shot={later} theme={theme} onAgainst={against} />
+            <CurveSection shot={later} against={shot.against} theme={theme} onAgainst={against} />
             <ChangesTable rows={rows} units={units} />
           </div>
         ))}
         {step("best", "Find the best setting", "within limits that you set", <BestSection shot={shot} conditions={conditions} onChange={change} />)}
-        {step("constants", "Table constants", `slip ${shot.constants.slipFriction.value}, nose ${shot.constants.noseFriction.value}, restitution ${shot.constants.restitution.value}`, <ConstantsSection constants={shot.constants} onChange={(constants) => change({ constants })} />)}
+        {step("constants", "Table constants", `slip ${shot.constants.slipFriction.value}, nose ${shot.constants.noseFriction.value}, restitution ${shot.constants.restitution.value}`, <ConstantsSection constants={shot.constants} cushionModel={shot.cushionModel} onChange={change} />)}
         {step("calibrate", "Calibrate to your rows", "fit the constants to measured bends", <CalibrateSection log={log} shot={later} onChange={(constants) => change({ constants })} />)}
-        {step("send", "Keep the shot", "a row on a sheet, the drawing as a file", <SendSection port={port} shot={shot} bank={bank} layout={layout} band={spread.band} range={spread.range} label={label} close={close} onFailure={onFailure} />)}
+        {step("send", "Keep the shot", "a row on a sheet, the drawing as a file", <SendSection port={port} shot={shot} computed={computed} conditions={conditions} layout={layout} band={spread.band} range={spread.range} label={label} close={close} onFailure={onFailure} />)}
       </Accordion>
     </div>
   );

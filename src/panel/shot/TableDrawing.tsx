@@ -27,7 +27,7 @@ const at = ({ x, y }: Place) => `${round(x * SCALE)} ${round(y * SCALE)}`;
 const lineOf = (places: readonly Place[]) => places.map((place, i) => `${i === 0 ? "M" : "L"}${at(place)}`).join("");
 
 export function TableDrawing({ layout, band, palette, width, close = false, label }: TableDrawingProps) {
-  const { table, ballRadius, touch, from, path, marked } = layout;
+  const { table, ballRadius, touch, approach, spot, cueBall, cueBallHits, path, marked } = layout;
   const frame = table.frame;
   const whole = { x: -frame, y: -frame, width: table.width + 2 * frame, height: table.depth + 2 * frame };
   const { x, y, width: across, height: down } = close ? closeUp(layout) : whole;
@@ -46,7 +46,15 @@ export function TableDrawing({ layout, band, palette, width, close = false, labe
       {table.diamonds.map((diamond) => <path key={at(diamond)} d={`M${at(diamond)}m0 ${-4 * thin}l${3 * thin} ${4 * thin}l${-3 * thin} ${4 * thin}l${-3 * thin} ${-4 * thin}z`} fill={palette.faint} data-part="diamond" />)}
       {band.length > 0 && <path d={`${lineOf(band)}Z`} fill={palette.band} stroke={palette.accent} strokeWidth={0.5 * thin} strokeDasharray={`${3 * thin} ${3 * thin}`} data-part="band" />}
       {marked && <path d={lineOf(marked.chord)} fill="none" stroke={palette.ink} strokeWidth={thin} strokeDasharray={`${6 * thin} ${4 * thin}`} data-part="chord" />}
-      <path d={lineOf([from, touch])} fill="none" stroke={palette.point} strokeWidth={1.5 * thin} data-part="approach" />
+      <path d={lineOf(approach)} fill="none" stroke={palette.point} strokeWidth={1.5 * thin} data-part="approach" />
+      {spot && circle(spot, ball, { ...outline, stroke: palette.accent, "data-part": "spot" })}
+      {cueBall && cueBallHits && (
+        <>
+          <path d={lineOf([cueBall, cueBallHits])} fill="none" stroke={palette.point} strokeWidth={1.5 * thin} strokeDasharray={`${2 * thin} ${3 * thin}`} data-part="cue-path" />
+          {circle(cueBallHits, ball, { ...outline, strokeDasharray: `${2 * thin} ${3 * thin}` })}
+          {circle(cueBall, ball, { ...outline, fill: palette.ink, fillOpacity: 0.15, "data-part": "cue-ball" })}
+        </>
+      )}
       <path d={lineOf(path)} fill="none" stroke={palette.accent} strokeWidth={2 * thin} data-part="path" />
       {circle(touch, ball, { ...outline, stroke: palette.accent })}
       {marked && (
@@ -66,8 +74,8 @@ function cross(place: Place, arm: number): string {
 }
 
 /** A box about the path, the gates and the obstacle, with a ball's diameter to spare, and not so narrow that it stands far higher than wide. */
-function closeUp({ path, touch, marked, ballRadius }: ShotLayout): { x: number; y: number; width: number; height: number } {
-  const places = [...path, touch, ...(marked ? [...marked.gates, ...marked.chord, marked.obstacle, marked.farMark] : [])];
+function closeUp({ path, touch, marked, spot, ballRadius }: ShotLayout): { x: number; y: number; width: number; height: number } {
+  const places = [...path, touch, ...(path.length === 0 && spot ? [spot] : []), ...(marked ? [...marked.gates, ...marked.chord, marked.obstacle, marked.farMark] : [])];
   const spare = 2 * ballRadius;
   const left = Math.min(...places.map(({ x }) => x)) - spare;
   const right = Math.max(...places.map(({ x }) => x)) + spare;
