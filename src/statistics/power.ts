@@ -18,13 +18,23 @@ export interface Plan {
  * @throws RangeError naming what is out of range
  * @example power({ difference: 1, spread: 1 }, 17) // 0.8070367151472
  */
-export function power({ difference, spread, level = 0.05 }: Plan, shots: number): number {
+export function power(plan: Plan, shots: number): number {
+  if (!(shots >= 2)) throw new RangeError(`shots is ${shots}: each table needs at least 2`);
+  return effectPower(plan, Math.sqrt(2 / shots), 2 * (shots - 1));
+}
+
+/**
+ * The same for any difference that a fit estimates.
+ * @param errorFactor standard error of the difference in standard deviations of a single shot
+ * @param df degrees of freedom of the residual, above 0
+ * @throws RangeError naming what is out of range
+ * @example effectPower({ difference: 1, spread: 1 }, Math.sqrt(2 / 17), 32) // 0.8070367151472
+ */
+export function effectPower({ difference, spread, level = 0.05 }: Plan, errorFactor: number, df: number): number {
   if (!(spread > 0 && Number.isFinite(spread))) throw new RangeError(`spread is ${spread}: it must be above 0`);
   if (!Number.isFinite(difference)) throw new RangeError(`difference is ${difference}: it must be a number`);
   if (!(level > 0 && level < 1)) throw new RangeError(`level is ${level}: it must lie between 0 and 1`);
-  if (!(shots >= 2)) throw new RangeError(`shots is ${shots}: each table needs at least 2`);
-  const df = 2 * (shots - 1);
-  const { upper, lower } = noncentralTwoSided(studentQuantile(1 - level, df), df, (Math.abs(difference) / spread) * Math.sqrt(shots / 2));
+  const { upper, lower } = noncentralTwoSided(studentQuantile(1 - level, df), df, Math.abs(difference) / spread / errorFactor);
   return Math.min(1, upper + lower);
 }
 

@@ -1,11 +1,11 @@
 /**
  * Answers found by drawing again: the bootstrap and the permutation test, seeded, in steps that a caller may stop.
- * May import: regression.ts, errorModel.ts, leastSquares.ts, normal.ts, distributions.ts, symmetric.ts.
+ * May import: regression.ts, errorModel.ts, leastSquares.ts, normal.ts, distributions.ts, drawer.ts, symmetric.ts.
  */
-import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus";
 import type { DesignColumn } from "./design";
 import { normalQuantile } from "./distributions";
 import { exactColumn } from "./doubleDouble";
+import { drawer } from "./drawer";
 import { membersOf, type Grouping } from "./errorModel";
 import { leastSquares } from "./leastSquares";
 import { normalLower } from "./normal";
@@ -21,13 +21,6 @@ export interface Task<Result> {
   advance(count: number): void;
   /** What the draws so far say. */
   result(): Result;
-}
-
-/** Whole numbers from 0 to below a limit, the same for the same seed (xoroshiro128+). */
-function drawer(seed: number): (limit: number) => number {
-  const generator = xoroshiro128plus(seed);
-  // The upper bits of a product: at 2³² values the bias for a few thousand rows is below 1e−6.
-  return (limit) => Math.floor(((generator.next() >>> 0) / 4294967296) * limit);
 }
 
 export interface BootstrapTerm {
