@@ -1,14 +1,14 @@
 /**
- * From a log and a question to an answer with its rows. May import: rowCheck.ts, choice.ts, trialLog.ts, statistics/.
+ * From a log and a question to an answer with its rows. May import: rowCheck.ts, buildDriver.ts, choice.ts, trialLog.ts, statistics/.
  */
-import { buildDriver, buildGrouping } from "./buildDriver";
+import { buildDriver, buildGrouping, numbersOf } from "./buildDriver";
 import type { Choice, ScatterChoice } from "./choice";
-import { numberOf } from "./reading";
+import { memo } from "../statistics/memo";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "./rowCheck";
 import type { LogColumn, TrialLog } from "./trialLog";
 import type { Driver } from "../statistics/design";
 import type { ErrorModel } from "../statistics/errorModel";
-import { regress, type Regression } from "../statistics/regression";
+import { regress, regressionMemory, type Regression, type RegressionMemory } from "../statistics/regression";
 
 export interface Analysis {
   readonly log: TrialLog;
@@ -85,16 +85,19 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
   if (grouping) refuseAsGrouping(grouping, response, columns);
   const regression = orNoAnswer(check, () =>
     regress({
-      response: check.used.map((index) => numberOf(response.readings[index])),
+      response: numbersOf(response, check.used),
       drivers,
       joint,
       constant: choice.constant,
       confidence: choice.confidence,
       ...(scatter && { errors: errorsOf(scatter.as, grouping, check) }),
-    }),
+    }, memories(check.used, [], regressionMemory)),
   );
   return { log, choice, check, response, columns, sheetRows: check.used.map((index) => log.rows[index]), regression };
 }
+
+/** By the rows used: the next question on the same rows works out only what is new in it. */
+const memories = memo<RegressionMemory>(1);
 
 /** What a fit cannot do with these rows becomes an answer for the reader. */
 export function orNoAnswer<T>(check: RowCheck, fit: () => T): T {

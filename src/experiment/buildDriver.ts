@@ -3,17 +3,23 @@ import type { Driver } from "../statistics/design";
 import type { Grouping } from "../statistics/errorModel";
 import type { DriverChoice } from "./choice";
 import { levelOf, numberOf, type Reading } from "./reading";
+import { memo } from "../statistics/memo";
 import type { LogColumn } from "./trialLog";
 
 /**
  * The driver over the rows used. A category's levels stand in order of appearance.
  * @param used indices of rows whose reading the choice can use
  */
-export function buildDriver({ as, degree }: DriverChoice, { heading, readings }: LogColumn, used: readonly number[]): Driver {
-  if (as === "number") {
-    return { kind: "number", name: heading.text, values: used.map((index) => numberOf(readings[index])), degree };
-  }
-  return { kind: "category", name: heading.text, ...levelsOf(readings, used) };
+export function buildDriver({ as, degree }: DriverChoice, column: LogColumn, used: readonly number[]): Driver {
+  const name = column.heading.text;
+  return as === "number" ? { kind: "number", name, values: numbersOf(column, used), degree } : { kind: "category", name, ...levelsOf(column.readings, used) };
+}
+
+const numbers = memo<Float64Array>();
+
+/** The column's numbers over the rows used; the same array for the same rows. */
+export function numbersOf({ readings }: LogColumn, used: readonly number[]): Float64Array {
+  return numbers(readings, [used], () => Float64Array.from(used, (index) => numberOf(readings[index])));
 }
 
 /** The column as a grouping of the rows used, in order of appearance. */
@@ -22,12 +28,17 @@ export function buildGrouping({ heading, readings }: LogColumn, used: readonly n
   return { name: heading.text, groups: values, levels };
 }
 
-function levelsOf(readings: readonly Reading[], used: readonly number[]): { values: number[]; levels: string[] } {
-  const place = new Map<string, number>();
-  const values = used.map((index) => {
-    const level = levelOf(readings[index]);
-    if (!place.has(level)) place.set(level, place.size);
-    return place.get(level) as number;
+const levels = memo<{ readonly values: Uint32Array; readonly levels: readonly string[] }>();
+
+function levelsOf(readings: readonly Reading[], used: readonly number[]) {
+  return levels(readings, [used], () => {
+    const place = new Map<string, number>();
+    const values = Uint32Array.from(used, (index) => {
+      const level = levelOf(readings[index]);
+      const known = place.get(level) ?? place.size;
+      place.set(level, known);
+      return known;
+    });
+    return { values, levels: [...place.keys()] };
   });
-  return { values, levels: [...place.keys()] };
 }

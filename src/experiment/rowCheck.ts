@@ -1,11 +1,13 @@
 /**
  * Which rows a question can use, which it leaves out and why, and which look wrong though they are used.
- * May import: trialLog.ts, choice.ts, reading.ts, workbook/address.ts.
+ * May import: trialLog.ts, buildDriver.ts, choice.ts, reading.ts, statistics/memo.ts, workbook/address.ts.
  */
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { cellAddress } from "../workbook/address";
 import { dayOfSerial } from "../workbook/cellText";
+import { numbersOf } from "./buildDriver";
 import type { Choice } from "./choice";
+import { memo } from "../statistics/memo";
 import { levelOf, madeOf, type Reading } from "./reading";
 import { findColumns, type LogColumn, type TrialLog } from "./trialLog";
 
@@ -52,25 +54,48 @@ export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "driv
     }),
     ...(choice.scatter && choice.scatter.as !== "robust" ? [{ column: columnNamed(log, choice.scatter.heading), as: "category" as const }] : []),
   ];
-  const used: number[] = [];
-  const leftOut: CellRemark[] = [];
-  log.rows.forEach((_, index) => {
-    const faults = needed.flatMap(({ column, as }) => {
-      const reason = fault(column.readings[index], as);
+  const faults = needed.map(({ column, as }) => ({ column, reasons: faultsOf(column, as) }));
+  const faulty = [...new Set(faults.flatMap(({ reasons }) => [...reasons.keys()]))].sort((a, b) => a - b);
+  const used = rowsWithout(log, faulty);
+  const leftOut = faulty.map((index) => {
+    const [first, ...others] = faults.flatMap(({ column, reasons }) => {
+      const reason = reasons.get(index);
       return reason === undefined ? [] : [{ column, reason }];
     });
-    if (faults.length === 0) used.push(index);
-    else {
-      const [first, ...others] = faults;
-      const also = others.map(({ column, reason }) => `; ${column.heading.text} is ${reason}`).join("");
-      leftOut.push(remark(log, index, first.column, `${first.column.heading.text} is ${first.reason}${also}`));
-    }
+    const also = others.map(({ column, reason }) => `; ${column.heading.text} is ${reason}`).join("");
+    return remark(log, index, first.column, `${first.column.heading.text} is ${first.reason}${also}`);
   });
   return { used, leftOut, suspicious: suspicious(log, needed.map(({ column }) => column), used) };
 }
 
+type Use = "number" | "category" | "date" | "made";
+
+const faultMemo = memo<ReadonlyMap<number, string>>();
+
+/** Row → why its reading cannot serve, for the rows where it cannot. */
+function faultsOf({ readings }: LogColumn, as: Use): ReadonlyMap<number, string> {
+  return faultMemo(readings, [as], () => {
+    const faults = new Map<number, string>();
+    readings.forEach((reading, index) => {
+      const reason = fault(reading, as);
+      if (reason !== undefined) faults.set(index, reason);
+    });
+    return faults;
+  });
+}
+
+const usedMemo = memo<readonly number[]>();
+
+/** All rows but the faulty ones; the same list for the same rows, so that what was made of it can be known again. */
+function rowsWithout(log: TrialLog, faulty: readonly number[]): readonly number[] {
+  return usedMemo(log, [faulty.join()], () => {
+    const out = new Set(faulty);
+    return log.rows.flatMap((_, index) => (out.has(index) ? [] : [index]));
+  });
+}
+
 /** Why a reading cannot serve; undefined when it can. */
-function fault(reading: Reading, as: "number" | "category" | "date" | "made"): string | undefined {
+function fault(reading: Reading, as: Use): string | undefined {
   if (reading.kind === "blank") return "blank";
   if (reading.kind === "unusable") return reading.reason;
   if (as === "category") return undefined;
@@ -90,44 +115,50 @@ function remark(log: TrialLog, index: number, { column, heading }: LogColumn, re
 }
 
 function suspicious(log: TrialLog, needed: readonly LogColumn[], used: readonly number[]): CellRemark[] {
-  const remarks: CellRemark[] = [];
   const watched = new Set([...needed, ...log.columns.filter((column) => column.meaning === "gap" || column.meaning === "humidity")]);
-  for (const column of watched) {
-    for (const index of used) {
-      const reading = column.readings[index];
-      const doubt = reading.kind === "number" ? implausible(column, reading.value) : undefined;
-      if (doubt) remarks.push(remark(log, index, column, doubt));
-    }
-    if (column.kind === "number") remarks.push(...farOff(log, column, used));
-    if (column.kind === "category") remarks.push(...likeSpellings(log, column, used));
+  const ofColumns = [...watched].flatMap((column) => suspiciousMemo(column, [log, used], () => suspiciousIn(log, column, used)));
+  return [...ofColumns, ...suspiciousMemo(log, [used], () => duplicates(log, used))];
+}
+
+const suspiciousMemo = memo<readonly CellRemark[]>();
+
+function suspiciousIn(log: TrialLog, column: LogColumn, used: readonly number[]): CellRemark[] {
+  const remarks: CellRemark[] = [];
+  for (const index of used) {
+    const reading = column.readings[index];
+    const doubt = reading.kind === "number" ? implausible(column, reading.value) : undefined;
+    if (doubt) remarks.push(remark(log, index, column, doubt));
   }
-  remarks.push(...duplicates(log, used));
+  if (column.kind === "number") remarks.push(...farOff(log, column, used));
+  if (column.kind === "category") remarks.push(...likeSpellings(log, column, used));
   return remarks;
 }
 
 function implausible({ meaning, heading }: LogColumn, value: number): string | undefined {
   const unit = heading.unit;
-  const said = `${heading.name} is ${value}${unit ? ` ${unit}` : ""}`;
-  if (meaning === "humidity" && (value < 0 || value > 100)) return `${said}; humidity lies between 0 and 100 %`;
-  if (meaning === "humidity" && value > 0 && value <= 1) return `${said}; a share of 1 where percent is meant?`;
-  if (meaning === "gap" && unit in STANDARD_BALL_DIAMETER && value > STANDARD_BALL_DIAMETER[unit as "in" | "mm"]) return `${said}, larger than a ball`;
-  if (meaning === "bend" && unit in STANDARD_BALL_DIAMETER && Math.abs(value) > STANDARD_BALL_DIAMETER[unit as "in" | "mm"]) return `${said}, more than a ball's width`;
-  if (meaning === "speed" && value <= 0) return `${said}; a shot moves`;
+  if (meaning === undefined) return undefined;
+  const said = () => `${heading.name} is ${value}${unit ? ` ${unit}` : ""}`;
+  if (meaning === "humidity" && (value < 0 || value > 100)) return `${said()}; humidity lies between 0 and 100 %`;
+  if (meaning === "humidity" && value > 0 && value <= 1) return `${said()}; a share of 1 where percent is meant?`;
+  if (meaning === "gap" && unit in STANDARD_BALL_DIAMETER && value > STANDARD_BALL_DIAMETER[unit as "in" | "mm"]) return `${said()}, larger than a ball`;
+  if (meaning === "bend" && unit in STANDARD_BALL_DIAMETER && Math.abs(value) > STANDARD_BALL_DIAMETER[unit as "in" | "mm"]) return `${said()}, more than a ball's width`;
+  if (meaning === "speed" && value <= 0) return `${said()}; a shot moves`;
   return undefined;
 }
 
 /** Values more than eight times the median distance from the median, which a slip of a decimal point makes. */
 function farOff(log: TrialLog, column: LogColumn, used: readonly number[]): CellRemark[] {
-  const numbers = used.flatMap((index) => {
-    const reading = column.readings[index];
-    return reading.kind === "number" ? [{ index, value: reading.value }] : [];
-  });
-  const middle = median(numbers.map(({ value }) => value));
-  const distance = median(numbers.map(({ value }) => Math.abs(value - middle)));
+  const numbers = numbersOf(column, used);
+  const filled = numbers.filter((_, place) => column.readings[used[place]].kind === "number");
+  const middle = median(filled);
+  const distance = median(filled.map((value) => Math.abs(value - middle)));
   if (!(distance > 0)) return [];
-  return numbers
-    .filter(({ value }) => Math.abs(value - middle) > 8 * distance && implausible(column, value) === undefined)
-    .map(({ index, value }) => remark(log, index, column, `${column.heading.name} is ${value}, far from the others (half lie within ${tidy(distance)} of ${tidy(middle)})`));
+  const remarks: CellRemark[] = [];
+  numbers.forEach((value, place) => {
+    if (!(Math.abs(value - middle) > 8 * distance) || column.readings[used[place]].kind !== "number" || implausible(column, value) !== undefined) return;
+    remarks.push(remark(log, used[place], column, `${column.heading.name} is ${value}, far from the others (half lie within ${tidy(distance)} of ${tidy(middle)})`));
+  });
+  return remarks;
 }
 
 function likeSpellings(log: TrialLog, column: LogColumn, used: readonly number[]): CellRemark[] {
@@ -150,7 +181,7 @@ function likeSpellings(log: TrialLog, column: LogColumn, used: readonly number[]
 /** Rows alike in every column, counters aside. */
 function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
   const [first] = toldColumns(log);
-  const repeats = repeatedRows(log);
+  const repeats = repeatsMemo(log, [], () => repeatedRows(log));
   if (repeats.size === 0) return [];
   return used.flatMap((index) => {
     const earlier = repeats.get(index);
@@ -162,12 +193,10 @@ function toldColumns(log: TrialLog): LogColumn[] {
   return log.columns.filter(({ meaning, kind }) => meaning !== "trial" && kind !== "empty");
 }
 
-const repeatsOf = new WeakMap<TrialLog, ReadonlyMap<number, number>>();
+const repeatsMemo = memo<ReadonlyMap<number, number>>(1);
 
 /** Row → the first row that it repeats. The same for every question, so it is found once per log. */
 function repeatedRows(log: TrialLog): ReadonlyMap<number, number> {
-  const known = repeatsOf.get(log);
-  if (known) return known;
   const told = toldColumns(log);
   if (told.length === 0) return new Map();
   const seen = new Map<string, number>();
@@ -178,7 +207,6 @@ function repeatedRows(log: TrialLog): ReadonlyMap<number, number> {
     if (earlier === undefined) seen.set(key, index);
     else repeats.set(index, earlier);
   });
-  repeatsOf.set(log, repeats);
   return repeats;
 }
 
@@ -187,9 +215,9 @@ function keyOf(reading: Reading): string | number {
   return reading.kind === "blank" ? "" : reading.kind === "unusable" ? `!${reading.reason}` : `'${levelOf(reading)}`;
 }
 
-function median(values: number[]): number {
+function median(values: Float64Array): number {
   if (values.length === 0) return NaN;
-  const sorted = Float64Array.from(values).sort();
+  const sorted = values.slice().sort();
   const half = sorted.length >> 1;
   return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
 }

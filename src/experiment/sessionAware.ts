@@ -10,6 +10,7 @@ import { analyse, NoAnswer, type Analysis } from "./analysis";
 import type { Sentence } from "./answer";
 import { buildGrouping } from "./buildDriver";
 import type { Meaning } from "./header";
+import { memo } from "../statistics/memo";
 import { levelOf } from "./reading";
 import type { LogColumn } from "./trialLog";
 import { capital, counted, inSentence, listOf, pText, severalOf } from "./wording";
@@ -59,11 +60,16 @@ interface Candidate {
   readonly still: readonly LogColumn[];
 }
 
+const groupings = memo<{ rows: readonly number[]; by: Grouping } | undefined>();
+
 /** The column as a grouping of those rows used that have an entry; undefined unless some rows share one and some do not. */
 function groupsOf({ check }: Analysis, column: LogColumn): { rows: readonly number[]; by: Grouping } | undefined {
-  const rows = check.used.flatMap((index, place) => (levelOf(column.readings[index]).trim() === "" ? [] : [place]));
-  const by = buildGrouping(column, rows.map((place) => check.used[place]));
-  return by.levels.length >= 2 && by.levels.length < rows.length ? { rows, by } : undefined;
+  const { used } = check;
+  return groupings(column, [used], () => {
+    const rows = used.flatMap((index, place) => (levelOf(column.readings[index]).trim() === "" ? [] : [place]));
+    const by = buildGrouping(column, rows.length === used.length ? used : rows.map((place) => used[place]));
+    return by.levels.length >= 2 && by.levels.length < rows.length ? { rows, by } : undefined;
+  });
 }
 
 function stillDrivers({ columns, regression }: Analysis, { rows, by }: { rows: readonly number[]; by: Grouping }): LogColumn[] {

@@ -4,6 +4,7 @@
  */
 import { analyse, NoAnswer, type Analysis } from "../experiment/analysis";
 import { guessChoice, type Choice } from "../experiment/choice";
+import { memo } from "../statistics/memo";
 import { UnknownColumn, type RowCheck } from "../experiment/rowCheck";
 import { sessionAware, type SessionAware } from "../experiment/sessionAware";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../experiment/trialLog";
@@ -28,10 +29,20 @@ export interface PanelView {
 
 const NOTHING = { logs: [], log: undefined, choice: undefined, missing: [], analysis: undefined, aware: undefined, check: undefined };
 
+const logMemo = memo<{ readonly logs: readonly TrialLog[]; readonly log: TrialLog | undefined }>(2);
+
+/** The logs on the sheet and the one whose headings the user named; read once per reading of the sheet. */
+function logsOf(data: SheetData, { units, headingRow }: PanelSettings) {
+  return logMemo(data, [JSON.stringify(units), headingRow], () => ({
+    logs: findTrialLogs(data, units),
+    log: headingRow === undefined ? undefined : trialLogAt(data, headingRow, units),
+  }));
+}
+
 export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   if (data.values.length === 0) return { ...NOTHING, problem: `Sheet "${data.sheet}" is empty. Open a log, or type headings and trials and come back.` };
-  const logs = findTrialLogs(data, settings.units);
-  const log = settings.headingRow === undefined ? (logs.find(({ title }) => title === settings.table) ?? logs[0]) : trialLogAt(data, settings.headingRow, settings.units);
+  const { logs, log: named } = logsOf(data, settings);
+  const log = settings.headingRow === undefined ? (logs.find(({ title }) => title === settings.table) ?? logs[0]) : named;
   if (!log) {
     const where = settings.headingRow === undefined ? `Sheet "${data.sheet}" has` : `Row ${settings.headingRow + 1} of sheet "${data.sheet}" has`;
     return { ...NOTHING, logs, problem: `${where} no headings with rows of trials below them. Put a heading over each column, or name the row of headings under Choose rows.` };

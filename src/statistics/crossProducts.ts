@@ -54,9 +54,10 @@ interface Known extends Cut {
  * @param centred true takes each column less about its mean
  */
 export function crossProducts(rows: number, centred: boolean): CrossProducts {
-  const known = new Map<Column, Known>();
+  // By the array of numbers: whoever wraps it anew asks about the same column.
+  const known = new Map<Float64Array, Known>();
   const of = (column: Column) => {
-    const found = known.get(column);
+    const found = known.get(column.high);
     if (!found) throw new Error("cross products asked for before they were formed");
     return found;
   };
@@ -65,7 +66,7 @@ export function crossProducts(rows: number, centred: boolean): CrossProducts {
       const fresh: Known[] = [];
       const old: Known[] = [];
       for (const column of columns) {
-        const before = known.get(column);
+        const before = known.get(column.high);
         if (before) {
           old.push(before);
           continue;
@@ -75,7 +76,7 @@ export function crossProducts(rows: number, centred: boolean): CrossProducts {
         fresh.push({ column, ...cut, sum: [0, 0], hasTails: false, products: new Map() });
       }
       form(rows, [...fresh, ...old], fresh.length);
-      for (const one of fresh) known.set(one.column, one);
+      for (const one of fresh) known.set(one.column.high, one);
       return true;
     },
     product(a, b) {

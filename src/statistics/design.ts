@@ -44,6 +44,13 @@ export type Setting = number | "even";
 
 const SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹";
 
+/** Columns made for earlier designs on the same rows, by the drivers' arrays of values, which must not change. */
+export interface DesignMemory {
+  readonly parts: WeakMap<object, Map<string, readonly Part[]>>;
+  readonly products: WeakMap<Float64Array, WeakMap<Float64Array, Column>>;
+  ones?: Column;
+}
+
 /** One part of a driver: a power of a number, or a level of a category. */
 interface Part {
   readonly label: string;
@@ -56,13 +63,14 @@ interface Part {
  * Builds the columns: the constant, then each driver's (a number's powers ascending, a category's levels after the
  * first), then for each joint pair the products of their first-degree parts. Powers are formed in double-double.
  * @param joint pairs of indices into drivers
+ * @param memory of earlier designs on the same rows; this one adds to it
  */
-export function buildDesign(rows: number, drivers: readonly Driver[], joint: readonly (readonly [number, number])[], constant: boolean): Design {
-  const parts = drivers.map((driver) => (driver.kind === "number" ? numberParts(driver) : categoryParts(driver)));
+export function buildDesign(rows: number, drivers: readonly Driver[], joint: readonly (readonly [number, number])[], constant: boolean, memory: DesignMemory = designMemory()): Design {
+  const parts = drivers.map((driver) => partsOf(driver, memory));
   const columns: DesignColumn[] = [];
   const weighers: ((settings: readonly Setting[]) => Pair)[] = [];
   if (constant) {
-    columns.push({ label: "constant", drivers: [], values: exactColumn(new Float64Array(rows).fill(1)), power: 1, scale: 1 });
+    columns.push({ label: "constant", drivers: [], values: (memory.ones ??= exactColumn(new Float64Array(rows).fill(1))), power: 1, scale: 1 });
     weighers.push(() => [1, 0]);
   }
   parts.forEach((ofDriver, index) => {
@@ -77,7 +85,7 @@ export function buildDesign(rows: number, drivers: readonly Driver[], joint: rea
         columns.push({
           label: `${a.label} × ${b.label}`,
           drivers: [first, second],
-          values: multiplyColumns(a.values, b.values),
+          values: productOf(a.values, b.values, memory),
           power: 1,
           scale: a.scale * b.scale,
         });
@@ -86,6 +94,25 @@ export function buildDesign(rows: number, drivers: readonly Driver[], joint: rea
     }
   }
   return { columns, weights: (settings) => weighers.map((weigh) => weigh(settings)) };
+}
+
+export function designMemory(): DesignMemory {
+  return { parts: new WeakMap(), products: new WeakMap() };
+}
+
+function partsOf(driver: Driver, { parts }: DesignMemory): readonly Part[] {
+  const key = driver.kind === "number" ? `${driver.name} ^ ${driver.degree}` : `${driver.name}: ${JSON.stringify(driver.levels)}`;
+  const known = parts.get(driver.values) ?? new Map<string, readonly Part[]>();
+  const made = known.get(key) ?? (driver.kind === "number" ? numberParts(driver) : categoryParts(driver));
+  parts.set(driver.values, known.set(key, made));
+  return made;
+}
+
+function productOf(a: Column, b: Column, { products }: DesignMemory): Column {
+  const known = products.get(a.high) ?? new WeakMap<Float64Array, Column>();
+  const made = known.get(b.high) ?? multiplyColumns(a, b);
+  products.set(a.high, known.set(b.high, made));
+  return made;
 }
 
 function linearParts(driver: Driver, parts: readonly Part[]): readonly Part[] {

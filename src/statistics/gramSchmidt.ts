@@ -24,7 +24,7 @@ export interface GramSchmidt extends Factored {
 /** @param earlier a factored design whose columns and response begin this one; only what is new is worked out */
 export function gramSchmidt(design: readonly Column[], response: Column, earlier?: GramSchmidt): GramSchmidt {
   const rows = response.high.length;
-  const begun = earlier && earlier.response === response && earlier.design.length <= design.length && earlier.design.every((column, i) => column === design[i]) ? earlier : undefined;
+  const begun = earlier && earlier.response.high === response.high && earlier.design.length <= design.length && earlier.design.every((column, i) => column.high === design[i].high) ? earlier : undefined;
   const directions: PairColumn[] = [...(begun?.directions ?? [])];
   const squares: Pair[] = [...(begun?.squares ?? [])];
   const kept: number[] = [...(begun?.kept ?? [])];

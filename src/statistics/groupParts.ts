@@ -1,7 +1,8 @@
-/** A fit split into what happens within groups of rows and what happens between them. May import: errorModel.ts, symmetric.ts, distributions.ts. */
+/** A fit split into what happens within groups of rows and what happens between them. May import: errorModel.ts, memo.ts, symmetric.ts, distributions.ts. */
 import { fisherUpper } from "./distributions";
 import type { Grouping, Scatter } from "./errorModel";
-import { addOuter, eigen, inner, zeroMatrix } from "./symmetric";
+import { memo } from "./memo";
+import { eigen, inner, zeroMatrix } from "./symmetric";
 
 /** Sums and cross products by group, along the orthonormal directions of the fit. */
 export interface GroupParts {
@@ -21,7 +22,13 @@ export interface GroupParts {
   readonly between: number;
 }
 
-export function splitByGroup({ directions, residuals }: Scatter, { groups, levels }: Grouping): GroupParts {
+const parts = memo<GroupParts>(2);
+
+export function splitByGroup(scatter: Scatter, by: Grouping): GroupParts {
+  return parts(scatter.directions, [scatter.residuals, by.groups], () => split(scatter, by));
+}
+
+function split({ directions, residuals }: Scatter, { groups, levels }: Grouping): GroupParts {
   const size = directions.length;
   const counts = new Float64Array(levels.length);
   for (let row = 0; row < residuals.length; row++) counts[groups[row]]++;
@@ -32,17 +39,13 @@ export function splitByGroup({ directions, residuals }: Scatter, { groups, level
   };
   const directionSums = directions.map(sums);
   const residualSums = sums(residuals);
+  const about = (values: Float64Array, sums: Float64Array) => values.map((value, row) => value - sums[groups[row]] / counts[groups[row]]);
+  const within = directions.map((direction, j) => about(direction, directionSums[j]));
+  const residualsWithin = about(residuals, residualSums);
   const crossWithin = zeroMatrix(size);
-  const pullWithin = new Array<number>(size).fill(0);
-  let squaresWithin = 0;
-  for (let row = 0; row < residuals.length; row++) {
-    const g = groups[row];
-    const across = directions.map((direction, j) => direction[row] - directionSums[j][g] / counts[g]);
-    const residual = residuals[row] - residualSums[g] / counts[g];
-    addOuter(crossWithin, across);
-    across.forEach((value, j) => (pullWithin[j] += value * residual));
-    squaresWithin += residual * residual;
-  }
+  within.forEach((a, i) => within.slice(0, i + 1).forEach((b, j) => (crossWithin[i][j] = crossWithin[j][i] = inner(a, b))));
+  const pullWithin = within.map((values) => inner(values, residualsWithin));
+  const squaresWithin = inner(residualsWithin, residualsWithin);
   const { values, vectors } = eigen(crossWithin);
   const taken = values.reduce((total, value, j) => (value < BETWEEN_ALONE ? total : total + inner(vectors[j], pullWithin) ** 2 / value), 0);
   return {

@@ -53,12 +53,13 @@ export interface LeastSquares {
 }
 
 /**
- * What one fit leaves for the next on the same rows: cross products by pairs of columns, or the orthogonal directions so
- * far. Columns are known by identity. Hand the same memory to fits of the same rows only.
+ * What one fit leaves for the next on the same rows: cross products by pairs of columns, the orthogonal directions so
+ * far, and the fit itself. Columns are known by their array of numbers. Hand the same memory to fits of the same rows only.
  */
 export interface FitMemory {
   products?: { readonly constant: boolean; readonly of: CrossProducts };
   directions?: GramSchmidt;
+  last?: { readonly design: readonly Float64Array[]; readonly response: Float64Array; readonly fit: LeastSquares };
 }
 
 /** Below so many numbers the thorough way takes no time worth saving. */
@@ -72,8 +73,12 @@ const MANY = 20_000;
  * @example leastSquares([exactColumn([1, 1, 1]), exactColumn([0, 1, 2])], exactColumn([1, 3, 5])).coefficients // [[1, 0], [2, 0]]
  */
 export function leastSquares(design: readonly Column[], response: Column, memory: FitMemory = {}): LeastSquares {
+  const { last } = memory;
+  if (last && last.response === response.high && last.design.length === design.length && last.design.every((values, i) => values === design[i].high)) return last.fit;
   const many = response.high.length * design.length >= MANY;
-  return finish((many && quickly(design, response, memory)) || thoroughly(design, response, memory), design, response, memory);
+  const fit = finish((many && quickly(design, response, memory)) || thoroughly(design, response, memory), design, response, memory);
+  memory.last = { design: design.map(({ high }) => high), response: response.high, fit };
+  return fit;
 }
 
 /** The fast way alone: undefined where 13 digits are not proved. */

@@ -1,7 +1,7 @@
 /** A fit in which each group of rows is shifted by a random amount. May import: errorModel.ts, groupParts.ts, symmetric.ts. */
 import type { Grouping, Scatter, Uncertainty } from "./errorModel";
 import { splitByGroup } from "./groupParts";
-import { addOuter, eigen, inner, invertDefinite, timesVector, traceOfProduct, zeroMatrix, type Definite } from "./symmetric";
+import { eigen, inner, invertDefinite, timesVector, traceOfProduct, zeroMatrix, type Definite } from "./symmetric";
 
 /**
  * Random intercept by restricted maximum likelihood (Patterson & Thompson, Biometrika 58 (1971) 545–554), with
@@ -32,43 +32,62 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
     throw new RangeError(`rows within one group of ${by.name} do not scatter at all about the fit: there is no scatter to set the differences between groups against`);
   }
 
+  // Groups with equally many rows have equal weights at any ratio, so their cross products are summed once.
+  const sizes = [...new Set(present.map((g) => counts[g]))].map((count) => {
+    const groups = present.filter((g) => counts[g] === count);
+    const cross = directionSums.map((a, i) => directionSums.map((b, j) => (j <= i ? groups.reduce((total, g) => total + a[g] * b[g], 0) : 0)));
+    cross.forEach((row, i) => row.forEach((_, k) => (row[k] = k <= i ? row[k] : cross[k][i])));
+    return {
+      count,
+      groups,
+      cross,
+      pull: directionSums.map((a) => groups.reduce((total, g) => total + a[g] * residualSums[g], 0)),
+      squares: groups.reduce((total, g) => total + residualSums[g] ** 2, 0),
+    };
+  });
+
   /** Everything at one ratio; undefined where the ratio leaves a coefficient without any information. */
   const at = (ratio: number) => {
     const cross = crossWithin.map((row) => [...row]);
     const pull = [...pullWithin];
     let squares = squaresWithin;
     let logVolume = 0;
-    for (const g of present) {
-      const weight = 1 / (1 + ratio * counts[g]) / counts[g];
-      const across = directionSums.map((direction) => direction[g]);
-      addOuter(cross, across, weight);
-      across.forEach((value, j) => (pull[j] += weight * value * residualSums[g]));
-      squares += weight * residualSums[g] ** 2;
-      logVolume += Math.log1p(ratio * counts[g]);
+    for (const one of sizes) {
+      const weight = 1 / (1 + ratio * one.count) / one.count;
+      cross.forEach((row, i) => row.forEach((_, k) => (row[k] += weight * one.cross[i][k])));
+      pull.forEach((_, k) => (pull[k] += weight * one.pull[k]));
+      squares += weight * one.squares;
+      logVolume += one.groups.length * Math.log1p(ratio * one.count);
     }
     const solved: Definite | undefined = size === 0 ? { inverse: [], logDeterminant: 0 } : invertDefinite(cross);
     if (!solved) return undefined;
     const shift = timesVector(solved.inverse, pull);
     const left = Math.max(0, squares - inner(shift, pull));
     // First and second derivatives by the ratio, from Zᵀ·P·y and Zᵀ·P·Z with P the projection that REML works with.
-    const scaled = present.map((g) => directionSums.map((direction) => direction[g] / (1 + ratio * counts[g])));
-    const groupPull = present.map((g, i) => residualSums[g] / (1 + ratio * counts[g]) - inner(scaled[i], shift));
     const spreadCross = zeroMatrix(size);
     const mixed = new Array<number>(size).fill(0);
     let trace = 0;
     let traceSquare = 0;
     let pullSquare = 0;
     let curve = 0;
-    present.forEach((g, i) => {
-      const own = counts[g] / (1 + ratio * counts[g]);
-      const back = inner(scaled[i], timesVector(solved.inverse, scaled[i]));
-      trace += own - back;
-      traceSquare += own * own - 2 * own * back;
-      pullSquare += groupPull[i] ** 2;
-      curve += own * groupPull[i] ** 2;
-      addOuter(spreadCross, scaled[i]);
-      scaled[i].forEach((value, j) => (mixed[j] += value * groupPull[i]));
-    });
+    for (const { count, groups, cross: ofSize } of sizes) {
+      const scale = 1 / (1 + ratio * count);
+      const own = count * scale;
+      const back = scale * scale * traceOfProduct(solved.inverse, ofSize);
+      trace += groups.length * own - back;
+      traceSquare += groups.length * own * own - 2 * own * back;
+      ofSize.forEach((row, i) => row.forEach((value, k) => (spreadCross[i][k] += scale * scale * value)));
+      let pulls = 0;
+      for (const g of groups) {
+        let moved = residualSums[g];
+        for (let k = 0; k < size; k++) moved -= directionSums[k][g] * shift[k];
+        moved *= scale;
+        pulls += moved * moved;
+        for (let k = 0; k < size; k++) mixed[k] += scale * directionSums[k][g] * moved;
+      }
+      pullSquare += pulls;
+      curve += own * pulls;
+    }
     const half = solved.inverse.map((row) => spreadCross[0]?.map((_, j) => inner(row, spreadCross.map((other) => other[j]))) ?? []);
     const transposed = half.map((_, i) => half.map((row) => row[i]));
     traceSquare += traceOfProduct(half, transposed);

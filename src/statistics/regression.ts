@@ -3,11 +3,11 @@
  * May import: design.ts, leastSquares.ts, distributions.ts, errorModel.ts and the error models.
  */
 import { clusterErrors } from "./clusterErrors";
-import { buildDesign, type Design, type DesignColumn, type Driver, type Setting } from "./design";
+import { buildDesign, designMemory, type Design, type DesignMemory, type DesignColumn, type Driver, type Setting } from "./design";
 import { fisherUpper, studentQuantile, studentTwoSided } from "./distributions";
 import { allFinite, exactColumn } from "./doubleDouble";
 import type { ErrorModel, Uncertainty } from "./errorModel";
-import { leastSquares, type Combination, type LeastSquares } from "./leastSquares";
+import { leastSquares, type Combination, type FitMemory, type LeastSquares } from "./leastSquares";
 import { randomIntercept } from "./randomIntercept";
 import { robustErrors } from "./robustErrors";
 import { inner } from "./symmetric";
@@ -87,13 +87,24 @@ export interface Regression {
   test(matches: (column: DesignColumn) => boolean): FTest;
 }
 
+/** What fits on the same rows leave for the next; see FitMemory. */
+export interface RegressionMemory {
+  readonly design: DesignMemory;
+  readonly fit: FitMemory;
+}
+
+export function regressionMemory(): RegressionMemory {
+  return { design: designMemory(), fit: {} };
+}
+
 /**
  * Fits by least squares.
+ * @param memory of earlier fits on the same rows: columns that they had are not worked out again, given the same arrays of values
  * @returns estimates in the response's unit per driver's unit
  * @throws RangeError when there is no row, lengths differ, or a value is not finite
  * @example regress({ response: [1, 3, 5, 8], drivers: [{ kind: "number", name: "x", values: [0, 1, 2, 3], degree: 1 }] }).terms[1].estimate // 2.3
  */
-export function regress(question: Question): Regression {
+export function regress(question: Question, memory: RegressionMemory = regressionMemory()): Regression {
   const { response, drivers, joint = [], constant = true, confidence = 0.95, errors } = question;
   const rows = response.length;
   if (rows === 0) throw new RangeError("no rows to fit");
@@ -102,9 +113,9 @@ export function regress(question: Question): Regression {
     if (allFinite(values)) continue;
     for (let i = 0; i < rows; i++) if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
   }
-  const design = buildDesign(rows, drivers, joint, constant);
+  const design = buildDesign(rows, drivers, joint, constant, memory.design);
   const columns = design.columns;
-  const fit = leastSquares(columns.map((column) => column.values), exactColumn(response));
+  const fit = leastSquares(columns.map((column) => column.values), exactColumn(response), memory.fit);
   const df = rows - fit.kept.length;
   const uncertainty = errors && df > 0 ? scatterAs(errors, fit, df) : undefined;
   const residuals = once(() => shifted(fit, uncertainty));
