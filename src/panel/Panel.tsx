@@ -7,6 +7,7 @@ import {
   teamsHighContrastTheme, tokens, webDarkTheme, webLightTheme, type Theme,
 } from "@fluentui/react-components";
 import { useCallback, useState, type ReactNode } from "react";
+import type { PlanDraft } from "../experiment/planDraft";
 import type { ShotSettings } from "../experiment/shotSettings";
 import { significant } from "../experiment/wording";
 import type { Port } from "../workbook/port";
@@ -18,14 +19,18 @@ import { KeepSection } from "./sections/KeepSection";
 import { LookSection } from "./sections/LookSection";
 import { QuestionSection } from "./sections/QuestionSection";
 import { RowsSection } from "./sections/RowsSection";
-import type { ViewName } from "./settings";
+import { PlanView } from "./plan/PlanView";
+import { VIEWS, type CalibrationChoice, type ViewName } from "./settings";
 import { ShotView } from "./shot/ShotView";
 import { usePanel, type PanelState } from "./usePanel";
 import { useTheme } from "./useTheme";
 
 const THEMES: Readonly<Record<ThemeName, Theme>> = { light: webLightTheme, dark: webDarkTheme, contrast: teamsHighContrastTheme };
 
+const TABS: Readonly<Record<ViewName, string>> = { analysis: "Analysis", plan: "Plan", shot: "Shot" };
+
 const useStyles = makeStyles({
+  tabs: { flexWrap: "wrap" },
   page: { minHeight: "100%", boxSizing: "border-box", padding: "8px 12px 24px", overflowX: "hidden", backgroundColor: tokens.colorNeutralBackground1, color: tokens.colorNeutralForeground1 },
   title: { fontSize: tokens.fontSizeBase500, lineHeight: tokens.lineHeightBase500, fontWeight: tokens.fontWeightSemibold, margin: "4px 40px 4px 0" },
   state: { display: "block", color: tokens.colorNeutralForeground2, fontSize: tokens.fontSizeBase200, fontWeight: tokens.fontWeightRegular },
@@ -48,15 +53,17 @@ export function Panel({ port, theme: wanted }: PanelProps) {
   );
 }
 
-/** The two views and the switch between them; the Shot view needs no sheet. */
+/** The views and the switch between them; only the analysis needs a sheet. */
 function Views({ port, theme }: { port: Port; theme: ThemeName }) {
   const styles = useStyles();
   const state = usePanel(port);
   const [failure, setFailure] = useState<string>();
   const { settled, settings, change } = state;
   const trouble = failure ?? state.failure;
+  const keepPlan = useCallback((plan: PlanDraft) => change({ plan }), [change]);
   const keepShot = useCallback((shot: ShotSettings) => change({ shot }), [change]);
-  const reading = !settled || (settings.view !== "shot" && !state.data);
+  const keepCalibration = useCallback((calibration: CalibrationChoice) => change({ calibration }), [change]);
+  const reading = !settled || ((settings.view ?? "analysis") === "analysis" && !state.data);
   if (reading && !(settled && trouble)) {
     return <div className={styles.page}><Spinner label="Reading the workbook …" /></div>;
   }
@@ -64,16 +71,13 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
   return (
     <main className={styles.page} aria-label="Bendbook">
       <h1 className={styles.title}>Bendbook</h1>
-      <TabList size="small" selectedValue={view} onTabSelect={(_, { value }) => change({ view: value as ViewName })} aria-label="Views">
-        <Tab value="analysis">Analysis</Tab>
-        <Tab value="shot">Shot</Tab>
+      <TabList size="small" className={styles.tabs} selectedValue={view} onTabSelect={(_, { value }) => change({ view: value as ViewName })} aria-label="Views">
+        {VIEWS.map((name) => <Tab key={name} value={name}>{TABS[name]}</Tab>)}
       </TabList>
       {trouble && <Trouble text={trouble} />}
-      {view === "shot" ? (
-        <ShotView port={port} theme={theme} log={state.view?.log} kept={settings.shot} onKeep={keepShot} onFailure={setFailure} />
-      ) : (
-        <Steps port={port} theme={theme} state={state} onFailure={setFailure} />
-      )}
+      {view === "shot" && <ShotView port={port} theme={theme} log={state.view?.log} kept={settings.shot} onKeep={keepShot} calibration={settings.calibration} onCalibration={keepCalibration} onFailure={setFailure} />}
+      {view === "plan" && <PlanView port={port} log={state.view?.log} kept={settings.plan} onKeep={keepPlan} onFailure={setFailure} />}
+      {view === "analysis" && <Steps port={port} theme={theme} state={state} onFailure={setFailure} />}
     </main>
   );
 }

@@ -1,7 +1,9 @@
 /**
- * What the user chose in the panel, as it is kept with the workbook. May import: experiment/choice.ts and shotSettings.ts.
+ * What the user chose in the panel, as it is kept with the workbook. May import: experiment/.
  */
 import type { Choice, DriverChoice, ScatterChoice } from "../experiment/choice";
+import { PARTS, type Part, type PartColumns } from "../experiment/calibrationRows";
+import { parseDraft, type PlanDraft } from "../experiment/planDraft";
 import { parseShot, type ShotSettings } from "../experiment/shotSettings";
 
 export interface PanelSettings {
@@ -21,9 +23,21 @@ export interface PanelSettings {
   readonly view?: ViewName;
   /** The shot that was set; the default one when missing. */
   readonly shot?: ShotSettings;
+  /** The plan in its form; a first draft when missing. */
+  readonly plan?: PlanDraft;
+  /** What the calibration reads from which column; guessed when missing. */
+  readonly calibration?: CalibrationChoice;
 }
 
-export type ViewName = "analysis" | "shot";
+export interface CalibrationChoice {
+  readonly columns: PartColumns;
+  /** Whether measured bends have a sign; seen from the rows when missing. */
+  readonly signed?: boolean;
+}
+
+/** The views, in the order of their tabs. */
+export const VIEWS = ["analysis", "plan", "shot"] as const;
+export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
 
@@ -51,8 +65,10 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(Number.isInteger(raw.headingRow) ? { headingRow: raw.headingRow as number } : {}),
     ...(raw.plainFirst === true ? { plainFirst: true } : {}),
     ...(choice ? { choice } : {}),
-    ...(raw.view === "analysis" || raw.view === "shot" ? { view: raw.view } : {}),
+    ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),
     ...(raw.shot === undefined ? {} : { shot: parseShot(raw.shot) }),
+    ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
+    ...(raw.calibration === undefined ? {} : { calibration: parseCalibration(asRecord(raw.calibration)) }),
   };
 }
 
@@ -69,6 +85,14 @@ function parseChoice(raw: Record<string, unknown>): Choice | undefined {
   const confidence = typeof raw.confidence === "number" && raw.confidence > 0 && raw.confidence < 1 ? raw.confidence : 0.95;
   const scatter = parseScatter(asRecord(raw.scatter));
   return { response: raw.response, drivers, joint, constant: raw.constant !== false, confidence, ...(scatter ? { scatter } : {}) };
+}
+
+function parseCalibration({ columns, signed }: Record<string, unknown>): CalibrationChoice {
+  const kept = PARTS.flatMap((part): [Part, string][] => {
+    const heading = asRecord(columns)[part];
+    return typeof heading === "string" ? [[part, heading]] : [];
+  });
+  return { columns: Object.fromEntries(kept), ...(typeof signed === "boolean" ? { signed } : {}) };
 }
 
 function parseScatter({ as, heading }: Record<string, unknown>): ScatterChoice | undefined {

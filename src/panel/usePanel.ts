@@ -104,7 +104,7 @@ export function usePanel(port: Port): PanelState {
     setSettings((before) => ({ ...(before ?? NO_SETTINGS), ...part }));
   }, []);
 
-  // The view does not depend on the shot, which changes with every touch of a slider.
+  // The analysis does not depend on the other views, which change with every touch of a slider.
   const asked = useRef<PanelSettings>();
   if (settings && !(asked.current && sameQuestion(asked.current, settings))) asked.current = settings;
   const question = asked.current;
@@ -112,8 +112,10 @@ export function usePanel(port: Port): PanelState {
   return { settled, sheets, settings: settings ?? NO_SETTINGS, data, view, failure, change, refresh };
 }
 
-/** Whether the settings differ at most in the shot and the view in front. */
+/** Settings that the analysis depends on. */
+const ASKED: readonly (keyof PanelSettings)[] = ["sheet", "table", "headingRow", "units", "plainFirst", "choice"];
+
+/** Whether two settings ask the same of the same rows. */
 function sameQuestion(before: PanelSettings, after: PanelSettings): boolean {
-  const names = Object.keys({ ...before, ...after }) as (keyof PanelSettings)[];
-  return names.every((name) => name === "shot" || name === "view" || before[name] === after[name]);
+  return ASKED.every((name) => before[name] === after[name]);
 }
