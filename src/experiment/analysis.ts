@@ -93,11 +93,12 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
       ...(scatter && { errors: errorsOf(scatter.as, grouping, check) }),
     }, memories(check.used, [], regressionMemory)),
   );
-  return { log, choice, check, response, columns, sheetRows: check.used.map((index) => log.rows[index]), regression };
+  return { log, choice, check, response, columns, sheetRows: sheetRows(check.used, [log], () => check.used.map((index) => log.rows[index])), regression };
 }
 
 /** By the rows used: the next question on the same rows works out only what is new in it. */
 const memories = memo<RegressionMemory>(1);
+const sheetRows = memo<readonly number[]>(1);
 
 /** What a fit cannot do with these rows becomes an answer for the reader. */
 export function orNoAnswer<T>(check: RowCheck, fit: () => T): T {

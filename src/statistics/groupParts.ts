@@ -39,7 +39,12 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   };
   const directionSums = directions.map(sums);
   const residualSums = sums(residuals);
-  const about = (values: Float64Array, sums: Float64Array) => values.map((value, row) => value - sums[groups[row]] / counts[groups[row]]);
+  const about = (values: Float64Array, sums: Float64Array) => {
+    const means = sums.map((sum, g) => sum / counts[g]);
+    const rest = new Float64Array(values.length);
+    for (let row = 0; row < rest.length; row++) rest[row] = values[row] - means[groups[row]];
+    return rest;
+  };
   const within = directions.map((direction, j) => about(direction, directionSums[j]));
   const residualsWithin = about(residuals, residualSums);
   const crossWithin = zeroMatrix(size);

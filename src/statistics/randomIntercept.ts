@@ -46,7 +46,7 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
     };
   });
 
-  /** Everything at one ratio; undefined where the ratio leaves a coefficient without any information. */
+  /** The fit at one ratio; undefined where the ratio leaves a coefficient without any information. */
   const at = (ratio: number) => {
     const cross = crossWithin.map((row) => [...row]);
     const pull = [...pullWithin];
@@ -63,6 +63,16 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
     if (!solved) return undefined;
     const shift = timesVector(solved.inverse, pull);
     const left = Math.max(0, squares - inner(shift, pull));
+    /** −2 log restricted likelihood, less a constant, at the best residual variance. */
+    const deviance = df * Math.log(left / df) + logVolume + solved.logDeterminant;
+    return { inverse: solved.inverse, shift, left, deviance };
+  };
+
+  /** The fit at one ratio with its derivatives by the ratio. */
+  const slopeAt = (ratio: number) => {
+    const solved = at(ratio);
+    if (!solved) return undefined;
+    const { shift, left } = solved;
     // First and second derivatives by the ratio, from Zᵀ·P·y and Zᵀ·P·Z with P the projection that REML works with.
     const spreadCross = zeroMatrix(size);
     const mixed = new Array<number>(size).fill(0);
@@ -92,22 +102,11 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
     const transposed = half.map((_, i) => half.map((row) => row[i]));
     traceSquare += traceOfProduct(half, transposed);
     curve -= inner(mixed, timesVector(solved.inverse, mixed));
-    return {
-      inverse: solved.inverse,
-      spreadCross,
-      shift,
-      left,
-      /** −2 log restricted likelihood, less a constant, at the best residual variance. */
-      deviance: df * Math.log(left / df) + logVolume + solved.logDeterminant,
-      slope: (-df * pullSquare) / left + trace,
-      pullSquare,
-      traceSquare,
-      curve,
-    };
+    return { ...solved, spreadCross, slope: (-df * pullSquare) / left + trace, pullSquare, traceSquare, curve };
   };
 
-  const ratio = bestRatio(at);
-  const best = at(ratio);
+  const ratio = bestRatio(at, (one) => slopeAt(one)?.slope ?? 1);
+  const best = slopeAt(ratio);
   if (!best) throw new RangeError("the groups leave no information on the coefficients");
   const variance = best.left / df;
 
@@ -160,7 +159,7 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
  * The ratio with the least deviance. A grid over 25 powers of ten finds the valley, because the profile may have
  * more than one; halving the bracket of its slope then finds the bottom to the last digits. 0 when the deviance rises from 0.
  */
-function bestRatio(at: (ratio: number) => { deviance: number; slope: number; left: number } | undefined): number {
+function bestRatio(at: (ratio: number) => { deviance: number; left: number } | undefined, slope: (ratio: number) => number): number {
   const zero = at(0);
   if (zero?.left === 0) return 0;
   const steps = 125;
@@ -171,13 +170,13 @@ function bestRatio(at: (ratio: number) => { deviance: number; slope: number; lef
   found.forEach((one, i) => {
     if (one && one.deviance < least) [least, place] = [one.deviance, i];
   });
-  if (place < 0 && !(zero && zero.slope < 0)) return 0;
+  if (place < 0 && !(zero && slope(0) < 0)) return 0;
   let low = place > 0 ? grid[place - 1] : 0;
   let high = grid[Math.min(Math.max(place, 0) + 1, steps)];
-  if ((at(high)?.slope ?? 1) < 0) return high;
+  if (slope(high) < 0) return high;
   for (let i = 0; i < 200 && high - low > 2 * Number.EPSILON * high; i++) {
     const middle = (low + high) / 2;
-    if ((at(middle)?.slope ?? 1) < 0) low = middle;
+    if (slope(middle) < 0) low = middle;
     else high = middle;
   }
   return (low + high) / 2;

@@ -205,7 +205,7 @@ function scatterAs(errors: ErrorModel, fit: LeastSquares, df: number): Uncertain
   if (errors.kind === "robust") return robustErrors(scatter);
   const { name, groups, levels } = errors.by;
   if (groups.length !== fit.rows) throw new RangeError(`${name} has ${groups.length} rows where the response has ${fit.rows}`);
-  if (new Set(Array.from(groups)).size < 2) throw new RangeError(`${name} has one group only (${levels[groups[0]]}): at least two are needed to see how groups differ`);
+  if (Array.prototype.every.call(groups, (group) => group === groups[0])) throw new RangeError(`${name} has one group only (${levels[groups[0]]}): at least two are needed to see how groups differ`);
   return errors.kind === "cluster" ? clusterErrors(scatter, errors.by) : randomIntercept(scatter, errors.by);
 }
 
@@ -214,12 +214,14 @@ function shifted(fit: LeastSquares, uncertainty: Uncertainty | undefined): Float
   const shift = uncertainty?.shift;
   if (!shift) return fit.residuals;
   const residuals = fit.residuals.slice();
-  fit.directions().forEach((direction, j) => direction.forEach((value, row) => (residuals[row] -= shift[j] * value)));
+  fit.directions().forEach((direction, j) => {
+    for (let row = 0; row < residuals.length; row++) residuals[row] -= shift[j] * direction[row];
+  });
   return residuals;
 }
 
 function squaresOf(values: Float64Array): number {
-  return values.reduce((total, value) => total + value * value, 0);
+  return inner(values, values);
 }
 
 function once<T>(make: () => T): () => T {
