@@ -185,11 +185,10 @@ export interface SessionErrors {
 
 /**
  * Leaves out each session in turn, fits to the others and predicts it. Only shots that all four can predict count, so that
- * the errors are of the same shots.
- * @param pause awaited between sessions, so that a page stays alive
+ * the errors are of the same shots. Yields after each session.
  * @returns undefined when fewer than two sessions are named
  */
-export async function sessionErrors(question: CalibrationQuestion, fitted: Calibration, pause: () => Promise<void> = () => Promise.resolve()): Promise<SessionErrors | undefined> {
+function* sessionSteps(question: CalibrationQuestion, fitted: Calibration): Generator<void, SessionErrors | undefined> {
   const shots = question.shots.filter(({ session }) => session !== undefined);
   const sessions = [...new Set(shots.map(({ session }) => session))];
   if (sessions.length < 2) return undefined;
@@ -197,7 +196,7 @@ export async function sessionErrors(question: CalibrationQuestion, fitted: Calib
   const squares = { mean: 0, model: 0, regression: 0, both: 0 };
   let count = 0;
   for (const session of sessions) {
-    await pause();
+    yield;
     const others = shots.filter((shot) => shot.session !== session);
     const held = shots.filter((shot) => shot.session === session);
     if (others.length < UNCERTAIN.length) continue;
@@ -218,6 +217,40 @@ export async function sessionErrors(question: CalibrationQuestion, fitted: Calib
   }
   const root = (sum: number) => (count > 0 ? Math.sqrt(sum / count) : null);
   return { sessions: sessions.length, shots: count, mean: root(squares.mean), model: root(squares.model), regression: root(squares.regression), both: root(squares.both) };
+}
+
+/** The steps of sessionSteps in one go. */
+export function sessionErrors(question: CalibrationQuestion, fitted: Calibration): SessionErrors | undefined {
+  const steps = sessionSteps(question, fitted);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
+}
+
+export interface CalibrationResult {
+  readonly fit: Calibration;
+  /** Undefined when fewer than two sessions are named. */
+  readonly errors: SessionErrors | undefined;
+}
+
+/**
+ * The whole calibration in steps. Yields the share that is done.
+ * @throws as `calibrate`
+ */
+export function* calibrationSteps(question: CalibrationQuestion): Generator<number, CalibrationResult> {
+  const sessions = new Set(question.shots.flatMap(({ session }) => (session === undefined ? [] : [session]))).size;
+  // The fit to all rows looks from several starts and takes about as long as three sessions.
+  const all = 3 + sessions;
+  const fit = calibrate(question);
+  let done = 3;
+  yield done / all;
+  const steps = sessionSteps(question, fit);
+  for (;;) {
+    const { done: ended, value } = steps.next();
+    if (ended) return { fit, errors: value };
+    yield Math.min(1, done++ / all);
+  }
 }
 
 /** A straight regression on the settings that vary. */

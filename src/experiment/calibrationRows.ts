@@ -1,11 +1,12 @@
 /**
  * The user's rows as measured shots: which column holds what, in which unit, and which rows cannot be used and why.
- * May import: calibration.ts, shotSettings.ts, trialLog.ts, reading.ts, workbook/address.ts.
+ * May import: calibration.ts, computedShot.ts, shotSettings.ts, trialLog.ts, reading.ts, workbook/address.ts.
  */
 import { cellAddress } from "../workbook/address";
 import type { MeasuredShot } from "./calibration";
 import { levelOf } from "./reading";
-import { AT_CUSHION, bounds, SETTING_KINDS, unitOf, type Quantity, type ShotSettings } from "./shotSettings";
+import { computeShot, motionAtCushion } from "./computedShot";
+import { AT_CUSHION, bounds, conditionsOfShot, SETTING_KINDS, unitOf, type Quantity, type ShotSettings } from "./shotSettings";
 import { shownSetting } from "./shotWords";
 import type { LogColumn, TrialLog } from "./trialLog";
 
@@ -46,6 +47,21 @@ export function guessParts(log: TrialLog): PartColumns {
     if (column && !Object.values(found).includes(column.heading.text)) found[part] = column.heading.text;
   }
   return found;
+}
+
+/** The kept columns as far as this table has them; where it lacks that of the bend, those that its headings suggest. */
+export function fittingParts(log: TrialLog, kept: PartColumns | undefined): PartColumns {
+  const here = (heading: string | undefined) => heading !== undefined && log.columns.some((column) => column.heading.text === heading);
+  if (!kept || !here(kept.bend)) return guessParts(log);
+  return Object.fromEntries(PARTS.flatMap((part) => (here(kept[part]) ? [[part, kept[part]]] : [])));
+}
+
+/** The shot as it is at the cushion, for settings that have no column. */
+export function atCushion(shot: ShotSettings): ShotSettings {
+  if (shot.origin === "cushion") return shot;
+  const conditions = conditionsOfShot(shot);
+  const motion = motionAtCushion(computeShot(shot, conditions), conditions);
+  return motion ? { ...shot, origin: "cushion", speed: motion.speed, angle: motion.angle, roll: motion.roll, side: motion.side } : shot;
 }
 
 const SIZES: Readonly<Record<Quantity, Readonly<Record<string, number>>>> = {

@@ -13,9 +13,8 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
   it("goes from a slider to the sheet", async () => {
     const { page, errors } = await openBench(bench, { width, height: 900 });
     if (width === 320) await page.click("#show-panel");
-    const tab = page.getByRole("tab", { name: "Analysis" });
-    await tab.focus();
-    await page.keyboard.press("ArrowRight");
+    await page.getByRole("tab", { name: "Analysis" }).focus();
+    await page.keyboard.press("End");
     await page.keyboard.press("Enter");
     const said = page.locator("[data-part=said]");
     await said.waitFor();
@@ -61,6 +60,81 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
 
     const [content, room] = await page.evaluate(() => [document.querySelector("#panel main")!.scrollWidth, document.querySelector("#panel main")!.clientWidth]);
     expect(content).toBeLessThanOrEqual(room);
+    expect(errors).toEqual([]);
+    await page.close();
+  });
+});
+
+describe("the Shot view's other origins and curves", () => {
+  it.each([
+    ["320 px", { width: 320 }],
+    ["320 px, high contrast", { width: 320, contrast: true }],
+  ])("are set from the stroke, with every curve beside the others: %s", async (_, how) => {
+    const { page, errors } = await openBench(bench, { height: 900, ...how });
+    await page.click("#show-panel");
+    await page.getByRole("tab", { name: "Shot" }).click();
+    await page.getByRole("combobox", { name: "Set at" }).click();
+    await page.getByRole("option", { name: "the cue's stroke" }).click();
+    await page.getByRole("textbox", { name: /^Cut/ }).first().fill("15");
+    await expect.poll(() => page.locator("[data-part=said]").innerText()).toMatch(/The cue ball leaves the tip at .* thrown/);
+    expect(await page.locator("[data-part=cue-ball]").count()).toBe(1);
+    expect(await page.locator("[data-part=spot]").count()).toBe(1);
+
+    // The small curves, by keyboard: the arrow goes to the next, Enter makes it the large one.
+    const all = page.getByRole("group", { name: "Bend against each setting" });
+    await expect.poll(() => all.getByRole("button").count()).toBe(8);
+    expect(await all.getByRole("button", { pressed: true }).innerText()).toBe("Cue's speed");
+    await all.getByRole("button").first().focus();
+    await page.keyboard.press("ArrowRight");
+    await page.keyboard.press("Enter");
+    await page.locator("[data-figure=bend-curve] svg[aria-label^='Bend against tip above centre']").waitFor();
+    expect(await all.getByRole("button", { pressed: true }).innerText()).toBe("Tip above centre");
+
+    // The other model of the cushion gives another bend.
+    const bend = () => page.locator("[data-part=said] p").first().innerText();
+    const before = await bend();
+    await openStep(page, "Table constants");
+    await page.getByRole("combobox", { name: "Cushion model" }).click();
+    await page.getByRole("option", { name: /^nose alone/ }).click();
+    await expect.poll(bend).not.toBe(before);
+
+    const wide = await page.evaluate(() => [...document.querySelectorAll("#panel main *")].filter((element) => element.getBoundingClientRect().right > document.documentElement.clientWidth + 1).map((element) => element.outerHTML.slice(0, 80)));
+    expect(wide).toEqual([]);
+    // In high contrast every line of the drawing is a colour that the system gives.
+    if ("contrast" in how) expect(await page.evaluate(() => matchMedia("(forced-colors: active)").matches)).toBe(true);
+    expect(errors).toEqual([]);
+
+    // What was set comes back with the view.
+    await page.waitForTimeout(400);
+    await page.getByRole("tab", { name: "Analysis" }).click();
+    await page.getByRole("tab", { name: "Shot" }).click();
+    await expect.poll(() => page.getByRole("combobox", { name: "Set at" }).innerText()).toContain("the cue's stroke");
+    await page.close();
+  });
+
+  it("calibrate in a worker, with progress, and can be cancelled", async () => {
+    const { page, errors } = await openBench(bench);
+    await page.getByRole("tab", { name: "Shot" }).click();
+    await openStep(page, "Calibrate to your rows");
+    const fit = page.getByRole("button", { name: "Fit the constants to the rows" });
+    const others = page.workers().length;
+    await Promise.all([page.waitForEvent("worker", (worker) => /worker\.[0-9a-f]+\.js/.test(worker.url())), fit.click()]);
+    await page.getByRole("progressbar").waitFor();
+    // The page answers while the worker works: a slider moves the drawing.
+    const path = page.locator("[data-part=path]");
+    const before = await path.getAttribute("d");
+    await page.getByRole("slider", { name: /^Gap/ }).focus();
+    await page.getByRole("slider", { name: /^Angle/ }).focus();
+    await page.keyboard.press("ArrowRight");
+    await expect.poll(() => path.getAttribute("d")).not.toBe(before);
+    await page.getByRole("button", { name: "Cancel" }).click();
+    await expect.poll(() => page.workers().length, { timeout: 20_000 }).toBe(others);
+    expect(await page.locator("[data-part=calibration]").innerText()).toBe("");
+
+    await fit.click();
+    await page.locator("[data-part=calibration] table").first().waitFor({ timeout: 100_000 });
+    expect(await page.locator("[data-part=calibration]").innerText()).toContain("Fitted to");
+    await expect.poll(() => page.workers().length, { timeout: 20_000 }).toBe(others);
     expect(errors).toEqual([]);
     await page.close();
   });

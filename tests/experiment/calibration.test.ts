@@ -1,7 +1,7 @@
 /** Calibration: known constants come back, standard errors hold to a simulation, and what cannot be told apart is said. */
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../scripts/samples/random";
-import { calibrate, sessionErrors, type CalibrationQuestion, type MeasuredShot } from "../../src/experiment/calibration";
+import { calibrate, calibrationSteps, sessionErrors, type CalibrationQuestion, type MeasuredShot } from "../../src/experiment/calibration";
 import { calibrationSentences } from "../../src/experiment/calibrationWords";
 import { conditionsOf, DEFAULT_SHOT, UNCERTAIN } from "../../src/experiment/shotSettings";
 import { bankAtCushion } from "../../src/experiment/computedShot";
@@ -113,11 +113,11 @@ describe("what cannot be told apart", () => {
 });
 
 describe("sessions left out", () => {
-  it("show the model ahead where it is true, and the pair ahead where a session drifts with speed", async () => {
+  it("show the model ahead where it is true, and the pair ahead where a session drifts with speed", () => {
     const { normal } = seededRandom(11);
     const rows = shots(() => 0.0005 * normal());
     const q = question(rows);
-    const errors = (await sessionErrors(q, calibrate(q)))!;
+    const errors = sessionErrors(q, calibrate(q))!;
     expect(errors).toMatchObject({ sessions: 4, shots: rows.length });
     // The noise is 0.5 mm; the model can be no better, and a straight regression misses the curves.
     expect(errors.model!).toBeLessThan(0.0008);
@@ -125,12 +125,28 @@ describe("sessions left out", () => {
     expect(errors.mean!).toBeGreaterThan(errors.regression!);
     // What the model does not have: bend that grows by 4 mm from the slowest to the fastest shot.
     const drift = question(rows.map((shot) => ({ ...shot, bend: shot.bend + 0.004 * (shot.speed - 1.4) })));
-    const drifted = (await sessionErrors(drift, calibrate(drift)))!;
+    const drifted = sessionErrors(drift, calibrate(drift))!;
     expect(drifted.both!).toBeLessThan(drifted.model!);
   });
 
-  it("need two sessions", async () => {
+  it("come in steps that say how far they are, to the same end", () => {
+    const q = question(shots(() => 0));
+    const steps = calibrationSteps(q);
+    const shares: number[] = [];
+    let step = steps.next();
+    while (!step.done) {
+      shares.push(step.value);
+      step = steps.next();
+    }
+    expect(shares.length).toBe(5);
+    expect(shares).toEqual([...shares].sort((a, b) => a - b));
+    expect(shares.every((share) => share > 0 && share <= 1)).toBe(true);
+    const fit = calibrate(q);
+    expect(step.value).toEqual({ fit, errors: sessionErrors(q, fit) });
+  });
+
+  it("need two sessions", () => {
     const q = question(shots().map((shot) => ({ ...shot, session: "one" })));
-    expect(await sessionErrors(q, calibrate(q))).toBeUndefined();
+    expect(sessionErrors(q, calibrate(q))).toBeUndefined();
   });
 });

@@ -1,6 +1,6 @@
 /** The user's rows as measured shots: units, blanks, impossible values. */
 import { expect, it } from "vitest";
-import { calibrationRows, guessParts } from "../../src/experiment/calibrationRows";
+import { atCushion, calibrationRows, fittingParts, guessParts } from "../../src/experiment/calibrationRows";
 import { DEFAULT_SHOT } from "../../src/experiment/shotSettings";
 import { findTrialLogs } from "../../src/experiment/trialLog";
 import type { CellValue } from "../../src/workbook/book";
@@ -34,4 +34,18 @@ it("names a unit that it does not know, and a missing bend", () => {
   const log = logOf([["Speed (rpm)", "Bend (in)"], [3, 1], [4, 1]]);
   expect(calibrationRows(log, guessParts(log), DEFAULT_SHOT).problem).toContain('"Speed (rpm)" is in rpm');
   expect(calibrationRows(log, {}, DEFAULT_SHOT).problem).toBe("Name the column that holds the measured bend.");
+});
+
+it("goes on with kept columns as far as the table has them", () => {
+  const log = logOf([["Fast (mph)", "Angle (°)", "Bend (in)"], [5, 20, 1], [6, 25, 1.1]]);
+  expect(fittingParts(log, { bend: "Bend (in)", speed: "Fast (mph)", roll: "Roll" })).toEqual({ bend: "Bend (in)", speed: "Fast (mph)" });
+  expect(fittingParts(log, { bend: "Bend (mm)", speed: "Fast (mph)" })).toEqual(guessParts(log));
+  expect(fittingParts(log, undefined)).toEqual({ bend: "Bend (in)", angle: "Angle (°)" });
+});
+
+it("takes settings without a column as they are at the cushion, wherever the shot is set", () => {
+  const fromSpot = atCushion({ ...DEFAULT_SHOT, origin: "spot", roll: 0 });
+  expect(fromSpot.roll).toBeGreaterThan(0.1);
+  expect(fromSpot.speed).toBeLessThan(DEFAULT_SHOT.speed);
+  expect(atCushion(DEFAULT_SHOT)).toBe(DEFAULT_SHOT);
 });

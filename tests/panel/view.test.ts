@@ -20,8 +20,12 @@ describe("settings kept with the workbook", () => {
     const settings: PanelSettings = {
       sheet: "Log", table: "Trials", headingRow: 3, units: { "Speed (mph)": "km/h" },
       choice: { response: "Bend (in)", drivers: [{ heading: "Cloth", as: "category", degree: 1 }], joint: [["a", "b"]], constant: true, confidence: 0.9 },
+      calibration: { columns: { bend: "Bend (in)", speed: "Speed (mph)" }, signed: true },
     };
     expect(parseSettings(settingsText(settings))).toEqual(settings);
+  });
+  it("of the calibration keep only columns that are text", () => {
+    expect(parseSettings('{"form":1,"calibration":{"columns":{"bend":3,"speed":"v","luck":"x"},"signed":"yes"}}').calibration).toEqual({ columns: { speed: "v" } });
   });
   it.each([null, "", "no json", "[]", "3", '{"form":99,"sheet":"x"}', '{"form":1,"choice":{"response":3},"units":[1],"headingRow":"x"}'])("are guessed again when they are %j", (text) => {
     expect(parseSettings(text)).toEqual(NO_SETTINGS);

@@ -1,63 +1,56 @@
 /** Fit the table's constants to the user's own rows, and see whether to trust model, regression or both. May import: panel/, experiment/. */
 import { Button, Checkbox, Dropdown, Field, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
-import { useMemo, useState } from "react";
-import { calibrate, sessionErrors, type Calibration, type SessionErrors } from "../../experiment/calibration";
-import { calibrationRows, guessParts, PART_LABELS, PARTS, type Part, type PartColumns } from "../../experiment/calibrationRows";
+import { useEffect, useMemo, useState } from "react";
+import type { Calibration, CalibrationResult } from "../../experiment/calibration";
+import { atCushion, calibrationRows, fittingParts, PART_LABELS, PARTS, type Part, type PartColumns } from "../../experiment/calibrationRows";
 import { calibrationSentences, trustSentence } from "../../experiment/calibrationWords";
 import { CONSTANT_KINDS, UNCERTAIN, type ShotSettings, type Uncertain, type UncertainName } from "../../experiment/shotSettings";
 import { shownSetting, shownSmall } from "../../experiment/shotWords";
 import type { TrialLog } from "../../experiment/trialLog";
-import { decimalsFor, fixed, significant } from "../../experiment/wording";
+import { capital, decimalsFor, fixed, significant } from "../../experiment/wording";
 import { useSectionStyles } from "../sections/styles";
+import type { CalibrationChoice } from "../settings";
+import { JobBar } from "../worker/JobBar";
+import { useJob } from "../worker/useJob";
 
 interface Props {
   readonly log: TrialLog | undefined;
   readonly shot: ShotSettings;
+  /** As kept with the workbook. */
+  readonly choice: CalibrationChoice | undefined;
+  readonly onChoice: (choice: CalibrationChoice) => void;
   readonly onChange: (constants: ShotSettings["constants"]) => void;
 }
 
-interface Result {
-  readonly fit: Calibration;
-  readonly errors: SessionErrors | undefined;
+/** What a fit was made from. */
+interface Asked {
   readonly rows: number;
   readonly weighted: boolean;
 }
 
 const NONE = "";
 const SHOWN = 20;
-/** Lets the page draw before the next stretch of work. */
-const pause = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
 
-export function CalibrateSection({ log, shot, onChange }: Props) {
+export function CalibrateSection({ log, shot: set, choice, onChoice, onChange }: Props) {
   const styles = useSectionStyles();
-  const [chosen, setChosen] = useState<PartColumns>();
-  const [signedWanted, setSigned] = useState<boolean>();
-  const [busy, setBusy] = useState(false);
-  const [result, setResult] = useState<Result>();
-  const [problem, setProblem] = useState<string>();
-  const parts = useMemo(() => chosen ?? (log ? guessParts(log) : {}), [chosen, log]);
+  const { state, start, cancel } = useJob("calibration");
+  const [asked, setAsked] = useState<Asked>({ rows: 0, weighted: false });
+  const shot = useMemo(() => atCushion(set), [set]);
+  const parts = useMemo(() => (log ? fittingParts(log, choice?.columns) : {}), [choice, log]);
   const rows = useMemo(() => (log ? calibrationRows(log, parts, shot) : undefined), [log, parts, shot]);
-  const signed = signedWanted ?? rows?.shots.some(({ bend }) => bend < 0) ?? false;
+  // Another table: what is being fitted is not what is seen.
+  useEffect(() => cancel(), [cancel, log?.sheet, log?.title]);
+  const signed = choice?.signed ?? rows?.shots.some(({ bend }) => bend < 0) ?? false;
   if (!log || !rows) return <p className={styles.note}>No table of trials is at hand. Choose one in the Analysis view, then come back.</p>;
 
-  const run = async () => {
-    setBusy(true);
-    setProblem(undefined);
-    setResult(undefined);
-    await pause();
-    try {
-      const question = { shots: rows.shots, signed, constants: shot.constants, cushionModel: shot.cushionModel };
-      const fit = calibrate(question);
-      const weighted = parts.deviation !== undefined;
-      setResult({ fit, errors: undefined, rows: rows.shots.length, weighted });
-      setResult({ fit, errors: await sessionErrors(question, fit, pause), rows: rows.shots.length, weighted });
-    } catch (reason) {
-      const text = reason instanceof Error ? reason.message : String(reason);
-      setProblem(`${text[0].toUpperCase()}${text.slice(1)}.`);
-    } finally {
-      setBusy(false);
-    }
+  const setChosen = (columns: PartColumns) => onChoice({ ...choice, columns });
+  const setSigned = (next: boolean) => onChoice({ columns: parts, signed: next });
+  const busy = state.kind === "running";
+  const run = () => {
+    setAsked({ rows: rows.shots.length, weighted: parts.deviation !== undefined });
+    start({ shots: rows.shots, signed, constants: shot.constants, cushionModel: shot.cushionModel });
   };
+  const problem = state.kind === "failed" ? `${capital(state.message)}.` : undefined;
   return (
     <div className={styles.stack}>
       <p className={styles.note}>{`Fits slip friction, nose friction and restitution to the rows of ${log.sheet}, ${log.title}, by least squares. A setting without a column is taken as the sliders have it.`}</p>
@@ -81,9 +74,10 @@ export function CalibrateSection({ log, shot, onChange }: Props) {
           {rows.leftOut.length > SHOWN && <li className={styles.note}>{`${rows.leftOut.length - SHOWN} more.`}</li>}
         </ul>
       )}
-      <Button appearance="primary" disabled={busy || rows.shots.length === 0} onClick={run}>{busy ? "Fitting …" : "Fit the constants to the rows"}</Button>
+      <Button appearance="primary" disabled={busy || rows.shots.length === 0} onClick={run}>Fit the constants to the rows</Button>
+      {busy && <JobBar doing="Fitting" share={state.share} onCancel={cancel} />}
       {problem && <MessageBar intent="warning" layout="multiline"><MessageBarBody>{problem}</MessageBarBody></MessageBar>}
-      <div role="status" data-part="calibration" className={styles.stack}>{result && <Fitted {...result} shot={shot} onChange={onChange} />}</div>
+      <div role="status" data-part="calibration" className={styles.stack}>{state.kind === "done" && <Fitted {...state.answer} {...asked} shot={shot} onChange={onChange} />}</div>
     </div>
   );
 }
@@ -93,7 +87,7 @@ function withPart(parts: PartColumns, part: Part, heading: string | undefined): 
   return heading ? { ...others, [part]: heading } : others;
 }
 
-function Fitted({ fit, errors, rows, weighted, shot, onChange }: Result & { readonly shot: ShotSettings; readonly onChange: Props["onChange"] }) {
+function Fitted({ fit, errors, rows, weighted, shot, onChange }: CalibrationResult & Asked & { readonly shot: ShotSettings; readonly onChange: Props["onChange"] }) {
   const styles = useSectionStyles();
   const { units } = shot;
   const size = (error: number | null) => (error === null ? "–" : shownSmall(error, units));

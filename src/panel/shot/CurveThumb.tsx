@@ -37,7 +37,7 @@ export function CurveThumb({ curve, span: [low, high], at, bend, palette }: Prop
       <path d={`M${EDGE} ${y(0)}H${WIDTH - EDGE}`} stroke={palette.faint} strokeWidth={1} />
       {unbroken({ x: curve.x, y: curve.bend, low: curve.low, high: curve.high }).map((piece) => (
         <g key={piece.x[0]}>
-          {piece.low && piece.high && <path d={`${path(piece.x, piece.high)}${path([...piece.x].reverse(), [...piece.low].reverse()).replace("M", "L")}Z`} fill={palette.band} stroke="none" />}
+          {piece.low && piece.high && <path d={`${path(piece.x, piece.high)}${path([...piece.x].reverse(), [...piece.low].reverse()).replace("M", "L")}Z`} fill={palette.band} stroke={palette.accent} strokeWidth={0.5} strokeDasharray="2 2" />}
           <path d={path(piece.x, piece.y)} fill="none" stroke={palette.accent} strokeWidth={1.5} />
         </g>
       ))}

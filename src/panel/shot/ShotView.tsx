@@ -18,6 +18,7 @@ import { significant } from "../../experiment/wording";
 import type { Port } from "../../workbook/port";
 import { PALETTES, type ThemeName } from "../plots/palette";
 import { useSectionStyles } from "../sections/styles";
+import type { CalibrationChoice } from "../settings";
 import { useWidth } from "../useWidth";
 import { BestSection } from "./BestSection";
 import { CalibrateSection } from "./CalibrateSection";
@@ -36,6 +37,9 @@ interface Props {
   /** As kept with the workbook. */
   readonly kept: ShotSettings | undefined;
   readonly onKeep: (shot: ShotSettings) => void;
+  /** Columns of the calibration, as kept with the workbook. */
+  readonly calibration: CalibrationChoice | undefined;
+  readonly onCalibration: (choice: CalibrationChoice) => void;
   readonly onFailure: (text: string | undefined) => void;
 }
 
@@ -64,7 +68,7 @@ const MEANINGS: Readonly<Record<Origin, string>> = {
 const RAILS: Readonly<Record<Rail, string>> = { long: "long rail", short: "short rail" };
 const UNITS = { us: "inches, mph", si: "metres, m/s" } as const;
 
-export function ShotView({ port, theme, log, kept, onKeep, onFailure }: Props) {
+export function ShotView({ port, theme, log, kept, onKeep, calibration, onCalibration, onFailure }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
   const [shot, setShot] = useState(kept ?? DEFAULT_SHOT);
@@ -144,7 +148,7 @@ export function ShotView({ port, theme, log, kept, onKeep, onFailure }: Props) {
         ))}
         {step("best", "Find the best setting", "within limits that you set", <BestSection shot={shot} conditions={conditions} onChange={change} />)}
         {step("constants", "Table constants", `slip ${shot.constants.slipFriction.value}, nose ${shot.constants.noseFriction.value}, restitution ${shot.constants.restitution.value}`, <ConstantsSection constants={shot.constants} cushionModel={shot.cushionModel} onChange={change} />)}
-        {step("calibrate", "Calibrate to your rows", "fit the constants to measured bends", <CalibrateSection log={log} shot={later} onChange={(constants) => change({ constants })} />)}
+        {step("calibrate", "Calibrate to your rows", "fit the constants to measured bends", <CalibrateSection log={log} shot={later} choice={calibration} onChoice={onCalibration} onChange={(constants) => change({ constants })} />)}
         {step("send", "Keep the shot", "a row on a sheet, the drawing as a file", <SendSection port={port} shot={shot} computed={computed} conditions={conditions} layout={layout} band={spread.band} range={spread.range} label={label} close={close} onFailure={onFailure} />)}
       </Accordion>
     </div>

@@ -1,0 +1,29 @@
+/** Carries out a job step by step. May import: jobs.ts, messages.ts. */
+import { JOBS, type Answer, type JobName } from "./jobs";
+import type { Order, Report } from "./messages";
+
+/** Progress is told at most this often, in ms. */
+const TELL = 50;
+
+/**
+ * @param pause awaited whenever progress is told, so that a page that has no worker stays alive; a worker needs none
+ * @param stopped asked after each step
+ */
+export async function carryOut(order: Order, tell: (report: Report) => void, pause?: () => Promise<void>, stopped: () => boolean = () => false): Promise<void> {
+  try {
+    const job = JOBS[order.job] as (question: unknown) => Generator<number, Answer<JobName>>;
+    const steps = job(order.question);
+    let told = performance.now();
+    for (;;) {
+      const { done, value } = steps.next();
+      if (stopped()) return;
+      if (done) return tell({ kind: "answer", answer: value });
+      if (performance.now() - told < TELL) continue;
+      tell({ kind: "progress", share: value });
+      await pause?.();
+      told = performance.now();
+    }
+  } catch (problem) {
+    tell({ kind: "failure", message: problem instanceof Error ? problem.message : String(problem) });
+  }
+}

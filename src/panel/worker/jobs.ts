@@ -1,0 +1,17 @@
+/**
+ * What can be computed beside the page: each job by its name. May import: experiment/, statistics/. No page, no React: this
+ * runs in a worker.
+ *
+ * A job is a generator: it takes a question, yields the share that is done (0 to 1) after each step of some milliseconds,
+ * and returns the answer. Question, answer and what it throws must survive structured cloning: data only, no functions.
+ */
+import { calibrationSteps } from "../../experiment/calibration";
+
+export const JOBS = {
+  calibration: calibrationSteps,
+};
+
+export type Jobs = typeof JOBS;
+export type JobName = keyof Jobs;
+export type Question<Name extends JobName> = Parameters<Jobs[Name]>[0];
+export type Answer<Name extends JobName> = ReturnType<Jobs[Name]> extends Generator<number, infer Result> ? Result : never;

@@ -1,0 +1,12 @@
+/** What page and worker say to each other. May import: jobs.ts (types only). */
+import type { Answer, JobName, Question } from "./jobs";
+
+export interface Order<Name extends JobName = JobName> {
+  readonly job: Name;
+  readonly question: Question<Name>;
+}
+
+export type Report<Name extends JobName = JobName> =
+  | { readonly kind: "progress"; readonly share: number }
+  | { readonly kind: "answer"; readonly answer: Answer<Name> }
+  | { readonly kind: "failure"; readonly message: string };

@@ -1,0 +1,38 @@
+/** Starts a job in a worker of its own, or in pieces on the page where there are no workers. May import: this folder. */
+import { carryOut } from "./carryOut";
+import type { JobName, Question } from "./jobs";
+import type { Report } from "./messages";
+
+const DIED = "the computation broke off: try again, or with fewer rows";
+
+/**
+ * @param tell called with progress, and once with the answer or a failure
+ * @returns how to stop it; nothing is told after that
+ */
+export function startJob<Name extends JobName>(job: Name, question: Question<Name>, tell: (report: Report<Name>) => void): () => void {
+  let stopped = false;
+  let end = () => {};
+  const hear = (report: Report) => {
+    if (stopped) return;
+    if (report.kind !== "progress") {
+      stopped = true;
+      end();
+    }
+    tell(report as Report<Name>);
+  };
+  if (typeof Worker === "undefined") {
+    const pause = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
+    void pause().then(() => carryOut({ job, question }, hear, pause, () => stopped));
+  } else {
+    const worker = new Worker(/* webpackChunkName: "worker" */ new URL("./worker.ts", import.meta.url));
+    end = () => worker.terminate();
+    worker.onmessage = ({ data }: MessageEvent<Report>) => hear(data);
+    worker.onerror = ({ message }) => hear({ kind: "failure", message: message ? `${DIED} (${message})` : DIED });
+    worker.onmessageerror = () => hear({ kind: "failure", message: DIED });
+    worker.postMessage({ job, question });
+  }
+  return () => {
+    stopped = true;
+    end();
+  };
+}
