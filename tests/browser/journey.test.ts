@@ -6,6 +6,7 @@ import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readFileBytes } from "../../src/workbook/file/disk";
 import { readXlsx } from "../../src/workbook/file/readXlsx";
+import { selected, typeInto } from "./gridTyping";
 import { openBench, openStep, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
@@ -20,7 +21,6 @@ afterAll(async () => {
 });
 
 const sentences = (page: Page) => page.locator("[data-part=sentences]").innerText();
-const selected = (page: Page) => page.evaluate(() => document.querySelector<HTMLElement>("#grid [data-u-comp=defined-name] input")?.getAttribute("value") ?? "");
 
 async function saveCopyOf(page: Page, name: string): Promise<string> {
   const [download] = await Promise.all([page.waitForEvent("download"), page.click("#save")]);
@@ -97,13 +97,7 @@ describe("the demonstration", () => {
     await openStep(page, "Choose a question");
     await page.getByRole("checkbox", { name: "Spin", exact: true }).uncheck();
     // G18 was never filled in: type a speed there.
-    await page.locator("#grid canvas[id^=univer-sheet-main-canvas]").click({ position: { x: 400, y: 200 } });
-    const nameBox = page.locator("#grid [data-u-comp=defined-name] input");
-    await nameBox.fill("G18");
-    await nameBox.press("Enter");
-    await expect.poll(() => selected(page)).toBe("G18");
-    await page.keyboard.type("9.5");
-    await page.keyboard.press("Enter");
+    await typeInto(page, "G18", "9.5");
     await expect.poll(() => sentences(page)).toContain("238 of 240 rows used");
     expect(await page.getByRole("checkbox", { name: "Spin", exact: true }).isChecked()).toBe(false);
     await page.close();

@@ -172,10 +172,10 @@ describe("the form", () => {
     expect(parseDraft(JSON.parse(JSON.stringify(draft)))).toEqual(draft);
     for (const odd of [null, 3, [], { kind: "x", factors: [3, {}], seed: 4 }]) expect(() => parseDraft(odd)).not.toThrow();
   });
-  it("begins with the settings of the log and their limits", () => {
+  it("begins with the settings of the log that a shot can set, and their limits", () => {
     const [log] = findTrialLogs({ sheet: "Log", firstRow: 0, firstColumn: 0, values: [["Table", "Cloth", "Humidity (%)", "Speed (mph)", "Bend (in)"], ["N", "worn", 40, 4, 1], ["S", "new", 45, 9.25, 0.5]], formats: [], hiddenRows: [], merged: [], tables: [] });
     const draft = firstDraft(log, 1);
-    expect(draft.factors).toEqual([{ heading: "Cloth", levels: "worn, new" }, { heading: "Speed (mph)", levels: "4, 9.25" }]);
+    expect(draft.factors).toEqual([{ heading: "Speed (mph)", levels: "4, 9.25" }]);
     expect(draft.tables).toBe("N, S");
   });
 });

@@ -62,7 +62,7 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
           <div key={i} className={styles.factor}>
             <Field label={i === 0 ? "Column" : undefined} style={{ minWidth: 0 }}><Input aria-label={`Column of setting ${i + 1}`} value={heading} style={{ minWidth: 0 }} input={{ style: { minWidth: 0, width: "100%" } }} onChange={(_, { value }) => setFactor(i, { heading: value })} /></Field>
             <Field label={i === 0 ? "Levels" : undefined} style={{ minWidth: 0 }}><Input aria-label={`Levels of setting ${i + 1}`} value={levels} style={{ minWidth: 0 }} input={{ style: { minWidth: 0, width: "100%" } }} onChange={(_, { value }) => setFactor(i, { levels: value })} /></Field>
-            <Button appearance="subtle" aria-label={`Remove setting ${i + 1}`} onClick={() => change({ factors: draft.factors.filter((_factor, j) => j !== i) })}>×</Button>
+            <Button appearance="subtle" style={{ minWidth: "32px" }} aria-label={`Remove setting ${i + 1}`} onClick={() => change({ factors: draft.factors.filter((_factor, j) => j !== i) })}>×</Button>
           </div>
         ))}
         <Button onClick={() => change({ factors: [...draft.factors, { heading: "", levels: "" }] })}>Add a setting</Button>

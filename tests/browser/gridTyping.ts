@@ -1,0 +1,20 @@
+/** The grid as its users' hands have it: which cell is selected, and typing into one. */
+import type { Page } from "playwright-core";
+import { expect } from "vitest";
+
+const NAME_BOX = "#grid [data-u-comp=defined-name] input";
+
+/** Address of the cell selected in the grid. */
+export function selected(page: Page): Promise<string> {
+  return page.locator(NAME_BOX).inputValue();
+}
+
+/** Types into a cell of the sheet in front, as a person who goes there by the name box. */
+export async function typeInto(page: Page, cell: string, text: string): Promise<void> {
+  await page.locator("#grid canvas[id^=univer-sheet-main-canvas]").click({ position: { x: 400, y: 200 } });
+  await page.locator(NAME_BOX).fill(cell);
+  await page.locator(NAME_BOX).press("Enter");
+  await expect.poll(() => selected(page)).toBe(cell);
+  await page.keyboard.type(text);
+  await page.keyboard.press("Enter");
+}
