@@ -59,6 +59,7 @@ function readOptions(args: string[]): RegressOptions {
       robust: { type: "boolean" },
       cluster: { type: "string" },
       random: { type: "string" },
+      weight: { type: "string" },
       json: { type: "boolean" },
     },
   });
@@ -116,11 +117,12 @@ function readOptions(args: string[]): RegressOptions {
   if (response === undefined) throw new UsageError("regress needs --response HEADER, the column to explain, or --made HEADER, the column that says made or missed.");
   const scatter = scatterOf(once);
   if (once.made !== undefined && scatter.scatter) throw new UsageError(`--${scatter.scatter.as} goes with --response: errors for rows that go together are not there for --made.`);
+  if (once.made !== undefined && once.weight !== undefined) throw new UsageError("--weight goes with --response: weights are not there for --made.");
   const confidence = toConfidence(once.confidence);
   return {
     file: files[0],
     sheet: once.sheet,
-    choice: { response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence, ...scatter },
+    choice: { response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence, ...scatter, ...(once.weight !== undefined && { weight: once.weight }) },
     made: once.made !== undefined,
     json: "json" in once,
   };
@@ -134,6 +136,7 @@ function exactHeadings(log: TrialLog, choice: Choice): Choice {
     response: exact(choice.response),
     drivers: choice.drivers.map((driver) => ({ ...driver, heading: exact(driver.heading) })),
     joint: choice.joint.map(([a, b]) => [exact(a), exact(b)] as const),
+    ...(choice.weight !== undefined && { weight: exact(choice.weight) }),
     ...(choice.scatter && { scatter: choice.scatter.as === "robust" ? choice.scatter : { ...choice.scatter, heading: exact(choice.scatter.heading) } }),
   };
 }
@@ -163,6 +166,7 @@ function asJson(analysis: Analysis): unknown {
   return {
     ...rowsJson(analysis),
     scatter: choice.scatter ?? { as: "alike" },
+    weights: choice.weight ?? null,
     terms: regression.terms.map(termJson),
     notEstimated: regression.unestimated,
     tests: termTests(regression).map(({ name, test }) => ({ term: name, ...test })),

@@ -18,6 +18,7 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --robust                  standard errors that hold when rows scatter unequally
       --cluster HEADER          standard errors that hold when rows alike in this column go together
       --random HEADER           each level of this column shifts its rows by a random amount
+      --weight HEADER           counts rows by this column: weight 2 scatters with half the variance of weight 1
       --json                    JSON at full precision
 
   bendbook compare FILE --response HEADER --among HEADER [options]

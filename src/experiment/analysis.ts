@@ -82,6 +82,8 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
   const { scatter } = choice;
   const grouping = scatter && scatter.as !== "robust" ? columnNamed(log, scatter.heading) : undefined;
   const { response, columns, check, drivers, joint } = prepare(log, choice, "number");
+  const weight = choice.weight === undefined ? undefined : columnNamed(log, choice.weight);
+  if (weight === response) throw new UnknownColumn(`"${choice.response}" is asked for both as the response and as the weights: take it out of one.`);
   if (grouping) refuseAsGrouping(grouping, response, columns);
   const regression = orNoAnswer(check, () =>
     regress({
@@ -90,6 +92,7 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
       joint,
       constant: choice.constant,
       confidence: choice.confidence,
+      ...(weight && { weights: numbersOf(weight, check.used) }),
       ...(scatter && { errors: errorsOf(scatter.as, grouping, check) }),
     }, memories(check.used, [], regressionMemory)),
   );

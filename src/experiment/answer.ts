@@ -29,7 +29,7 @@ export function answerSentences(analysis: Analysis): Sentence[] {
   ];
 }
 
-function summary({ log, check, response, regression, columns }: Analysis): Sentence[] {
+function summary({ log, choice, check, response, regression, columns }: Analysis): Sentence[] {
   const unit = response.heading.unit;
   const { sd, df } = regression.residual;
   const rows = `${check.used.length} of ${counted(log.rows.length, "row")} used`;
@@ -43,7 +43,10 @@ function summary({ log, check, response, regression, columns }: Analysis): Sente
     sentences.push({ kind: "missing", text: `${response.heading.name} is the same in every row, so nothing can be said of what drives it.` });
   } else if (columns.length > 0) {
     const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${significant(100 * regression.rSquared, 3)} % of the variation of ${inSentence(response.heading)} in these rows`;
-    sentences.push({ kind: "summary", text: `${share}; a single shot scatters ${withUnit(significant(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.` });
+    sentences.push({ kind: "summary", text: `${share}; ${choice.weight === undefined ? "a single shot" : "a shot of weight 1"} scatters ${withUnit(significant(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.` });
+  }
+  if (choice.weight !== undefined) {
+    sentences.push({ kind: "summary", text: `Rows count by ${choice.weight}: a row of weight 2 is taken to scatter with half the variance of a row of weight 1, such as the mean of two shots beside a single one.` });
   }
   return sentences;
 }

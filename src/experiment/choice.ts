@@ -23,6 +23,8 @@ export interface Choice {
   readonly confidence: number;
   /** How rows scatter about the fit; alike and apart from each other where it is left out. */
   readonly scatter?: ScatterChoice;
+  /** Heading of the rows' weights; all rows alike where it is left out. */
+  readonly weight?: string;
 }
 
 /**

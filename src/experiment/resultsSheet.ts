@@ -92,7 +92,8 @@ export function resultsSheet(analysis: Analysis, name: string, made: Date, versi
   return { name, rows, columnWidths: [44, 22, 16, 16, 16, 12, 12], charts };
 }
 
-function methodOf({ scatter }: Choice): string {
+function methodOf({ scatter, weight }: Pick<Choice, "scatter" | "weight">): string {
+  if (weight !== undefined) return `${methodOf({ ...(scatter && { scatter }) })}; rows weighted by ${weight}`;
   if (!scatter) return "least squares; intervals from Student's t, every row on its own";
   if (scatter.as === "robust") return "least squares; errors corrected for unequal spread, intervals from Student's t";
   if (scatter.as === "cluster") return `least squares; errors for rows of one ${scatter.heading} together in any way, intervals from Student's t`;

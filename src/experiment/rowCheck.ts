@@ -43,8 +43,8 @@ export function columnNamed(log: TrialLog, heading: string): LogColumn {
   throw new UnknownColumn(`no column is headed "${heading}"; there are: ${log.columns.map((one) => `"${one.heading.text}"`).join(", ")}.`);
 }
 
-/** Checks every row of the log against the columns that the question needs, the one that groups the rows among them. */
-export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "drivers" | "scatter">, responseIs: "number" | "made" = "number"): RowCheck {
+/** Checks every row of the log against the columns that the question needs, those that group or weigh the rows among them. */
+export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "drivers" | "scatter" | "weight">, responseIs: "number" | "made" = "number"): RowCheck {
   const response = columnNamed(log, choice.response);
   const needed = [
     { column: response, as: responseIs === "number" && response.kind === "date" ? ("date" as const) : responseIs },
@@ -52,6 +52,7 @@ export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "driv
       const column = columnNamed(log, heading);
       return { column, as: as === "number" && column.kind === "date" ? ("date" as const) : as };
     }),
+    ...(choice.weight === undefined ? [] : [{ column: columnNamed(log, choice.weight), as: "weight" as const }]),
     ...(choice.scatter && choice.scatter.as !== "robust" ? [{ column: columnNamed(log, choice.scatter.heading), as: "category" as const }] : []),
   ];
   const faults = needed.map(({ column, as }) => ({ column, reasons: faultsOf(column, as) }));
@@ -68,7 +69,7 @@ export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "driv
   return { used, leftOut, suspicious: suspicious(log, needed.map(({ column }) => column), used) };
 }
 
-type Use = "number" | "category" | "date" | "made";
+type Use = "number" | "category" | "date" | "made" | "weight";
 
 const faultMemo = memo<ReadonlyMap<number, string>>();
 
@@ -103,8 +104,9 @@ function fault(reading: Reading, as: Use): string | undefined {
     if (madeOf(reading) !== undefined) return undefined;
     return `"${levelOf(reading)}", which says neither made nor missed (yes or no, made or missed, TRUE or FALSE, 1 or 0)`;
   }
+  if (as === "weight" && reading.kind === "number" && !(reading.value > 0)) return `${reading.value}; a weight must be above 0`;
   if (reading.kind === "word") return `"${reading.text}", which is no number`;
-  if (as === "number" && reading.kind === "date") return `the date ${dayOfSerial(reading.value)}: a fraction may have been turned into a date`;
+  if ((as === "number" || as === "weight") && reading.kind === "date") return `the date ${dayOfSerial(reading.value)}: a fraction may have been turned into a date`;
   if (as === "date" && reading.kind === "number") return `${reading.value} in a column of dates`;
   return undefined;
 }

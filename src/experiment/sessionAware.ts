@@ -37,10 +37,10 @@ const GROUPING: readonly Meaning[] = ["session", "date", "table"];
 
 /**
  * Looks whether the rows of a plain analysis come in sessions.
- * @returns undefined when no column says so, or when the analysis already says how rows go together
+ * @returns undefined when no column says so, when the analysis already says how rows go together, or when rows have weights
  */
 export function sessionAware(analysis: Analysis): SessionAware | undefined {
-  if (analysis.choice.scatter) return undefined;
+  if (analysis.choice.scatter || analysis.choice.weight !== undefined) return undefined;
   const candidates = GROUPING.flatMap((meaning) => analysis.log.columns.filter((column) => column.meaning === meaning))
     .filter((column) => column !== analysis.response && !analysis.columns.includes(column))
     .flatMap((column) => {

@@ -84,7 +84,7 @@ function parseChoice(raw: Record<string, unknown>): Choice | undefined {
   );
   const confidence = typeof raw.confidence === "number" && raw.confidence > 0 && raw.confidence < 1 ? raw.confidence : 0.95;
   const scatter = parseScatter(asRecord(raw.scatter));
-  return { response: raw.response, drivers, joint, constant: raw.constant !== false, confidence, ...(scatter ? { scatter } : {}) };
+  return { response: raw.response, drivers, joint, constant: raw.constant !== false, confidence, ...(scatter ? { scatter } : {}), ...(typeof raw.weight === "string" ? { weight: raw.weight } : {}) };
 }
 
 function parseCalibration({ columns, signed }: Record<string, unknown>): CalibrationChoice {

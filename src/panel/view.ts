@@ -53,15 +53,16 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
     return { ...NOTHING, logs, log, problem };
   }
   const has = new Set(log.columns.map(({ heading }) => heading.text));
-  const missing = [wanted.response, ...wanted.drivers.map(({ heading }) => heading)].filter((heading) => !has.has(heading));
+  const missing = [wanted.response, ...wanted.drivers.map(({ heading }) => heading), ...(wanted.weight === undefined ? [] : [wanted.weight])].filter((heading) => !has.has(heading));
   if (!has.has(wanted.response)) {
     return { ...NOTHING, logs, log, choice: wanted, missing, problem: `The column "${wanted.response}" is not on this sheet now. Choose another response, or put its heading back.` };
   }
   const drivers = wanted.drivers.filter(({ heading }) => has.has(heading));
   const asked = new Set(drivers.map(({ heading }) => heading));
-  const { scatter, ...rest } = wanted;
+  const { scatter, weight, ...rest } = wanted;
   const together = scatter && (scatter.as === "robust" || has.has(scatter.heading)) ? { scatter } : {};
-  const choice = { ...rest, ...together, drivers, joint: wanted.joint.filter((pair) => pair.every((heading) => asked.has(heading))) };
+  const weighed = weight !== undefined && has.has(weight) ? { weight } : {};
+  const choice = { ...rest, ...together, ...weighed, drivers, joint: wanted.joint.filter((pair) => pair.every((heading) => asked.has(heading))) };
   try {
     const plain = analyse(log, choice);
     const aware = sessionAware(plain);

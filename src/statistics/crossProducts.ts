@@ -34,6 +34,8 @@ export interface CrossProducts {
 /** Rows in a block. */
 export const BLOCK = 256;
 const HEAD_BITS = 22;
+/** Columns that are remembered beyond those asked for. */
+const MOST = 64;
 /** Blocks whose sums are added before the running sum is put in order. */
 const BLOCKS = 256;
 /**
@@ -63,6 +65,7 @@ export function crossProducts(rows: number, centred: boolean): CrossProducts {
   };
   return {
     ensure(columns) {
+      if (known.size > MOST) for (const { high } of [...known.values()].map(({ column }) => column)) if (!columns.some((one) => one.high === high)) known.delete(high);
       const fresh: Known[] = [];
       const old: Known[] = [];
       for (const column of columns) {

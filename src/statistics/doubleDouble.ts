@@ -147,6 +147,17 @@ export function subtractMultiple(target: PairColumn, factor: Pair, column: PairC
   }
 }
 
+/** The square root of each value, in double-double. */
+export function rootColumn(values: ArrayLike<number>): PairColumn {
+  const root = pairColumn(values.length);
+  for (let i = 0; i < values.length; i++) {
+    const [high, low] = squareRoot([values[i], 0]);
+    root.high[i] = high;
+    root.low[i] = low;
+  }
+  return root;
+}
+
 /** Element by element product of two columns. */
 export function multiplyColumns(a: Column, b: Column): PairColumn {
   const product = pairColumn(a.high.length);

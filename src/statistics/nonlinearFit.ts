@@ -6,7 +6,8 @@
  * squares larger is never taken; one that would leave the bounds stops at them. Where the rows do not determine a
  * direction, damping leaves the parameters where they began along it.
  */
-import { addOuter, eigen, timesVector, zeroMatrix, type Matrix } from "./symmetric";
+import { levenbergMarquardt } from "ml-levenberg-marquardt";
+import type { Matrix } from "./symmetric";
 
 export interface Bounded {
   readonly start: number;
@@ -22,11 +23,13 @@ export interface NonlinearFit {
   readonly squares: number;
   /** One row per residual, one entry per parameter: change of the residual per scale of the parameter. */
   readonly jacobian: Matrix;
-  readonly iterations: number;
+  readonly rounds: number;
   readonly converged: boolean;
 }
 
-const MOST_ITERATIONS = 60;
+const MOST_ROUNDS = 40;
+/** Iterations that the library does before it is asked how far it came. */
+const ROUND = 2;
 /** Relative change of the sum of squares, and step in scales, below which the fit has come to rest. */
 const REST = 1e-11;
 const REST_STEP = 1e-8;
@@ -36,46 +39,87 @@ const DIFFERENCE = 1e-4;
 /**
  * Makes the sum of squared residuals least.
  * @param residuals of given parameters, already divided by their standard deviations; of one length always
- * @param mostIterations fewer for a first look
+ * @param mostRounds fewer for a first look; a round is two iterations
  * @throws RangeError when a residual at the start is not finite
  * @example nonlinearFit(([a]) => [a * a - 4, 2 * a - 4], [{ start: 1, low: 0, high: 10, scale: 1 }]).estimates[0] // 2
  */
-export function nonlinearFit(residuals: (parameters: readonly number[]) => ArrayLike<number>, parameters: readonly Bounded[], mostIterations = MOST_ITERATIONS): NonlinearFit {
-  let at = parameters.map(({ start, low, high }) => Math.min(high, Math.max(low, start)));
+export function nonlinearFit(model: (parameters: readonly number[]) => ArrayLike<number>, parameters: readonly Bounded[], mostRounds = MOST_ROUNDS): NonlinearFit {
+  const residuals = remembering(model);
+  let at: readonly number[] = parameters.map(({ start, low, high }) => Math.min(high, Math.max(low, start)));
   let now = residuals(at);
   let squares = sumOfSquares(now);
   if (!Number.isFinite(squares)) throw new RangeError("a residual at the start is not finite");
-  let damping = 1e-3;
   let converged = squares === 0;
-  let iterations = 0;
+  let rounds = 0;
   let jacobian = differences(residuals, at, parameters);
-  while (!converged && iterations < mostIterations) {
-    iterations++;
-    const { information, gradient } = normal(jacobian, now);
-    let moved = false;
-    for (let tries = 0; tries < 25; tries++) {
-      const step = dampedStep(information, gradient, damping, free(at, parameters, gradient));
-      const next = at.map((value, k) => Math.min(parameters[k].high, Math.max(parameters[k].low, value + step[k] * parameters[k].scale)));
-      const length = Math.max(...next.map((value, k) => Math.abs(value - at[k]) / parameters[k].scale));
-      if (length < REST_STEP) {
-        converged = true;
-        break;
-      }
-      const there = residuals(next);
-      const less = sumOfSquares(there);
-      if (less < squares) {
-        converged = squares - less <= REST * squares;
-        [at, now, squares] = [next, there, less];
-        damping = Math.max(1e-8, damping / 10);
-        moved = true;
-        break;
-      }
-      damping = Math.min(1e12, damping * 10);
-    }
-    if (!moved) converged = true;
-    else jacobian = differences(residuals, at, parameters);
+  while (!converged && rounds < mostRounds) {
+    rounds++;
+    const next = round(residuals, at, parameters, squares, free(at, parameters, gradientOf(jacobian, now)));
+    const there = residuals(next);
+    const less = sumOfSquares(there);
+    const length = Math.max(...next.map((value, k) => Math.abs(value - at[k]) / parameters[k].scale));
+    converged = !(less < squares) || length < REST_STEP || squares - less <= REST * squares;
+    if (!(less < squares)) break;
+    [at, now, squares] = [next, there, less];
+    jacobian = differences(residuals, at, parameters);
   }
-  return { estimates: at, squares, jacobian, iterations, converged };
+  return { estimates: at, squares, jacobian, rounds, converged };
+}
+
+/**
+ * Some of the library's iterations on the parameters that may move, in their scales and with residuals whose squares sum
+ * to 1, because the library's damping and tolerance are absolute.
+ */
+function round(residuals: (parameters: readonly number[]) => ArrayLike<number>, from: readonly number[], parameters: readonly Bounded[], squares: number, movable: readonly boolean[]): readonly number[] {
+  const places = movable.flatMap((may, k) => (may ? [k] : []));
+  if (places.length === 0) return from;
+  const unit = Math.sqrt(squares);
+  const whole = (part: ArrayLike<number>) => {
+    const all = [...from];
+    places.forEach((k, i) => (all[k] = Math.min(parameters[k].high, Math.max(parameters[k].low, part[i] * parameters[k].scale))));
+    return all;
+  };
+  const count = residuals(from).length;
+  // The library wants two points at the least; a point that is always met changes nothing.
+  const x = Array.from({ length: Math.max(2, count) }, (_, i) => i);
+  const scaled = (k: number, value: number) => value / parameters[k].scale;
+  const { parameterValues } = levenbergMarquardt(
+    { x, y: x.map(() => 0) },
+    (part) => {
+      const values = residuals(whole(part));
+      return (i) => (i < count ? values[i] / unit : 0);
+    },
+    {
+      initialValues: places.map((k) => scaled(k, from[k])),
+      minValues: places.map((k) => scaled(k, parameters[k].low)),
+      maxValues: places.map((k) => scaled(k, parameters[k].high)),
+      jacobianFunction: (part) => {
+        const rows = differences(residuals, whole(part), parameters);
+        return (i) => places.map((k) => (i < count ? rows[i][k] / unit : 0));
+      },
+      damping: 1e-3,
+      dampingStepUp: 10,
+      dampingStepDown: 10,
+      maxIterations: ROUND,
+      errorTolerance: 1e-18,
+    },
+  );
+  return whole(parameterValues);
+}
+
+/** The library and we ask for the same parameters again and again. */
+function remembering(model: (parameters: readonly number[]) => ArrayLike<number>): (parameters: readonly number[]) => ArrayLike<number> {
+  const known = new Map<string, ArrayLike<number>>();
+  return (parameters) => {
+    const key = parameters.join();
+    let found = known.get(key);
+    if (!found) {
+      found = model(parameters);
+      if (known.size > 40) known.clear();
+      known.set(key, found);
+    }
+    return found;
+  };
 }
 
 function sumOfSquares(values: ArrayLike<number>): number {
@@ -96,33 +140,11 @@ function differences(residuals: (parameters: readonly number[]) => ArrayLike<num
   return columns[0].map((_, i) => columns.map((column) => column[i]));
 }
 
-function normal(jacobian: Matrix, residuals: ArrayLike<number>): { information: number[][]; gradient: number[] } {
-  const size = jacobian[0].length;
-  const information = zeroMatrix(size);
-  const gradient = new Array<number>(size).fill(0);
-  jacobian.forEach((row, i) => {
-    addOuter(information, row);
-    for (let k = 0; k < size; k++) gradient[k] += row[k] * residuals[i];
-  });
-  return { information, gradient };
+function gradientOf(jacobian: Matrix, residuals: ArrayLike<number>): number[] {
+  return jacobian[0].map((_, k) => jacobian.reduce((sum, row, i) => sum + row[k] * residuals[i], 0));
 }
 
 /** Parameters at a bound that the gradient pushes against it stay there. */
 function free(at: readonly number[], parameters: readonly Bounded[], gradient: readonly number[]): boolean[] {
   return at.map((value, k) => !((value <= parameters[k].low && gradient[k] > 0) || (value >= parameters[k].high && gradient[k] < 0)));
-}
-
-function dampedStep(information: Matrix, gradient: readonly number[], damping: number, movable: readonly boolean[]): number[] {
-  const places = movable.flatMap((may, k) => (may ? [k] : []));
-  const step = new Array<number>(gradient.length).fill(0);
-  if (places.length === 0) return step;
-  const part = places.map((i) => places.map((j) => information[i][j]));
-  const { values, vectors } = eigen(part);
-  const least = damping * Math.max(...values, 0);
-  const right = places.map((k) => -gradient[k]);
-  const along = timesVector(vectors, right).map((value, j) => (values[j] + least > 0 ? value / (Math.max(0, values[j]) + least) : 0));
-  places.forEach((k, i) => {
-    step[k] = along.reduce((sum, value, j) => sum + value * vectors[j][i], 0);
-  });
-  return step;
 }

@@ -5,7 +5,7 @@
 import { clusterErrors } from "./clusterErrors";
 import { buildDesign, designMemory, type Design, type DesignMemory, type DesignColumn, type Driver, type Setting } from "./design";
 import { fisherUpper, studentQuantile, studentTwoSided } from "./distributions";
-import { allFinite, exactColumn } from "./doubleDouble";
+import { allFinite, exactColumn, multiplyColumns, rootColumn, type Column } from "./doubleDouble";
 import type { ErrorModel, Uncertainty } from "./errorModel";
 import { leastSquares, type Combination, type FitMemory, type LeastSquares } from "./leastSquares";
 import { randomIntercept } from "./randomIntercept";
@@ -23,6 +23,8 @@ export interface Question {
   readonly confidence?: number;
   /** How rows scatter; alike and apart from each other unless said. */
   readonly errors?: ErrorModel;
+  /** One per row, above 0: a row of weight 2 scatters with half the variance of one of weight 1. All alike unless said. */
+  readonly weights?: ArrayLike<number>;
 }
 
 /** One coefficient. Parts that the rows cannot give are null. */
@@ -67,6 +69,7 @@ export interface Regression {
   readonly confidence: number;
   readonly terms: readonly Term[];
   readonly unestimated: readonly Unestimated[];
+  /** Standard deviation of single rows about the fit; with weights that of a row of weight 1. */
   readonly residual: { readonly sd: number | null; readonly df: number };
   /** Share of the response's variation that goes with the drivers; null when the response never varies. */
   readonly rSquared: number | null;
@@ -75,8 +78,10 @@ export interface Regression {
   readonly residuals: Float64Array;
   /** Standard deviation between groups and within them; undefined unless groups were taken as random. */
   readonly spread: { readonly between: number; readonly within: number } | undefined;
-  /** The plain least squares fit, whatever was said of the scatter. */
+  /** The plain least squares fit, whatever was said of the scatter; with weights that of rows times the roots of their weights. */
   readonly fit: LeastSquares;
+  /** The design's columns and the response as they went into the fit. */
+  readonly fitted: { readonly columns: readonly Column[]; readonly response: Column };
   readonly design: Design;
   readonly question: Question;
   /** Fitted mean at settings (one per driver); undefined where the rows do not determine it. */
@@ -101,24 +106,28 @@ export function regressionMemory(): RegressionMemory {
  * Fits by least squares.
  * @param memory of earlier fits on the same rows: columns that they had are not worked out again, given the same arrays of values
  * @returns estimates in the response's unit per driver's unit
- * @throws RangeError when there is no row, lengths differ, or a value is not finite
+ * @throws RangeError when there is no row, lengths differ, a value is not finite, a weight is not above 0, or weights meet a random shift
  * @example regress({ response: [1, 3, 5, 8], drivers: [{ kind: "number", name: "x", values: [0, 1, 2, 3], degree: 1 }] }).terms[1].estimate // 2.3
  */
 export function regress(question: Question, memory: RegressionMemory = regressionMemory()): Regression {
-  const { response, drivers, joint = [], constant = true, confidence = 0.95, errors } = question;
+  const { response, drivers, joint = [], constant = true, confidence = 0.95, errors, weights } = question;
   const rows = response.length;
   if (rows === 0) throw new RangeError("no rows to fit");
-  for (const { name, values } of [{ name: "response", values: response }, ...drivers]) {
+  for (const { name, values } of [{ name: "response", values: response }, ...(weights ? [{ name: "weight", values: weights }] : []), ...drivers]) {
     if (values.length !== rows) throw new RangeError(`${name} has ${values.length} rows where the response has ${rows}`);
     if (allFinite(values)) continue;
     for (let i = 0; i < rows; i++) if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
   }
+  if (weights) refuseWeights(weights, errors);
   const design = buildDesign(rows, drivers, joint, constant, memory.design);
   const columns = design.columns;
-  const fit = leastSquares(columns.map((column) => column.values), exactColumn(response), memory.fit);
+  const roots = weights && rootColumn(weights);
+  const asWeighed = (column: Column) => (roots ? multiplyColumns(column, roots) : column);
+  const fitted = { columns: columns.map(({ values }) => asWeighed(values)), response: asWeighed(exactColumn(response)) };
+  const fit = leastSquares(fitted.columns, fitted.response, weights ? {} : memory.fit);
   const df = rows - fit.kept.length;
   const uncertainty = errors && df > 0 ? scatterAs(errors, fit, df) : undefined;
-  const residuals = once(() => shifted(fit, uncertainty));
+  const residuals = once(() => (roots ? fit.residuals.map((value, row) => value / roots.high[row]) : shifted(fit, uncertainty)));
   const sd = df <= 0 ? null : (uncertainty?.spread?.within ?? Math.sqrt(fit.residualSquares / df));
 
   const valueOf = ({ value, along }: Combination) => (uncertainty?.shift ? value + inner(along, uncertainty.shift) : value);
@@ -183,6 +192,7 @@ export function regress(question: Question, memory: RegressionMemory = regressio
     },
     spread: uncertainty?.spread,
     fit,
+    fitted,
     design,
     question,
     estimate: (settings) => finish(fit.combine(design.weights(settings), constant)),
@@ -192,6 +202,13 @@ export function regress(question: Question, memory: RegressionMemory = regressio
     },
     test,
   };
+}
+
+function refuseWeights(weights: ArrayLike<number>, errors: ErrorModel | undefined): void {
+  for (let i = 0; i < weights.length; i++) if (!(weights[i] > 0)) throw new RangeError(`weight is ${weights[i]} in row ${i + 1}: a weight must be above 0`);
+  if (errors?.kind === "random") {
+    throw new RangeError(`weights and a random shift of each ${errors.by.name} cannot be asked together: take one of them out, or let rows of one ${errors.by.name} go together in any way`);
+  }
 }
 
 function withoutError(label: string, errors: ErrorModel): string {

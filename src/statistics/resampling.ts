@@ -4,7 +4,6 @@
  */
 import type { DesignColumn } from "./design";
 import { normalQuantile } from "./distributions";
-import { exactColumn } from "./doubleDouble";
 import { drawer } from "./drawer";
 import { membersOf, type Grouping } from "./errorModel";
 import { leastSquares } from "./leastSquares";
@@ -164,15 +163,14 @@ export interface PermutationOptions {
  * @throws RangeError when no column matches, nothing is left over, or the driver never changes within the groups
  */
 export function permutation(regression: Regression, matches: (column: DesignColumn) => boolean, { draws, seed, within }: PermutationOptions): Task<PermutationResult> {
-  const { design, question, fit, residual } = regression;
-  const kept = fit.kept.map((index) => design.columns[index]);
-  const others = kept.filter((column) => !matches(column));
-  const tested = kept.filter(matches);
+  const { design, fit, fitted, residual } = regression;
+  const others = fit.kept.filter((index) => !matches(design.columns[index]));
+  const tested = fit.kept.filter((index) => matches(design.columns[index]));
   if (tested.length === 0) throw new RangeError("no estimated coefficient is tested");
   if (residual.df <= 0 || !(fit.residualSquares > 0)) throw new RangeError("no scatter is left over to judge by");
-  const response = exactColumn(question.response);
-  const reduced = leastSquares(others.map(({ values }) => values), response);
-  const full = leastSquares([...others, ...tested].map(({ values }) => values), response);
+  const columnsOf = (indices: readonly number[]) => indices.map((index) => fitted.columns[index]);
+  const reduced = leastSquares(columnsOf(others), fitted.response);
+  const full = leastSquares(columnsOf([...others, ...tested]), fitted.response);
   const directions = full.directions();
   const own = directions.slice(others.length);
   const { residuals } = reduced;

@@ -60,9 +60,10 @@ export function spreadByLevel(values: ArrayLike<number>, by: Grouping): SpreadBy
 /**
  * Does the fit miss something that the drivers hold? Rows alike in every driver show the scatter by themselves; what the
  * fit leaves beyond it is lack of fit (Fisher, Journal of the Royal Statistical Society 85 (1922) 597–612).
- * @returns undefined when no rows are alike, or the fit leaves the drivers no freedom
+ * @returns undefined when no rows are alike, the fit leaves the drivers no freedom, or rows have weights
  */
 export function lackOfFit({ question, fit, residual }: Regression): FTest | undefined {
+  if (question.weights) return undefined;
   const place = new Map<string, number>();
   const groups = Array.from({ length: fit.rows }, (_, row) => {
     const key = question.drivers.map(({ values }) => values[row]).join(" ");
@@ -85,21 +86,25 @@ export interface LeftOutError {
 /**
  * Error of predicting each row from all others, or each group from all other groups, without fitting anew
  * (Allen, Technometrics 16 (1974) 125–127; for groups the same with the group's projection).
+ * With weights the errors are those of rows times the roots of their weights, as if all had weight 1.
  * @returns undefined when a row or group alone determines a coefficient
  */
 export function leaveOneOut({ question, fit }: Regression, by?: Grouping): LeftOutError | undefined {
   const rows = fit.rows;
   const directions = fit.directions();
   const members = by ? membersOf(by) : Array.from({ length: rows }, (_, row) => [row]);
-  const { response } = question;
+  const { response, weights } = question;
+  const weight = (row: number) => (weights ? weights[row] : 1);
+  let all = 0;
+  for (let row = 0; row < rows; row++) all += weight(row);
   let mean = 0;
-  for (let row = 0; row < rows; row++) mean += response[row] / rows;
+  for (let row = 0; row < rows; row++) mean += (weight(row) / all) * response[row];
   let squares = 0;
   let without = 0;
   for (const group of members) {
     if (group.length === 0) continue;
-    const shift = group.reduce((total, row) => total + response[row] - mean, 0) / (rows - group.length);
-    for (const row of group) without += (response[row] - mean + shift) ** 2;
+    const shift = group.reduce((total, row) => total + weight(row) * (response[row] - mean), 0) / group.reduce((rest, row) => rest - weight(row), all);
+    for (const row of group) without += weight(row) * (response[row] - mean + shift) ** 2;
     if (group.length === 1) {
       const [row] = group;
       const rest = directions.reduce((total, direction) => total - direction[row] ** 2, 1);

@@ -31,6 +31,31 @@ function json(...args: string[]) {
 const bend = ["--response", "Bend (in)"];
 const term = (data: { terms: { term: string }[] }, name: string) => data.terms.find((one) => one.term === name) as Record<string, number> & { term: string };
 
+describe("regress with weights", () => {
+  it("counts rows by the column, says so, and leaves out rows whose weight cannot serve", () => {
+    writeFileSync(join(folder, "weights.csv"), ["Speed (mph),Bend (in),Shots", "1,1,1", "2,2.2,2", "3,2.9,4", "4,4.2,0", "5,5.1,", "6,5.8,2"].join("\n"));
+    const args = ["regress", join(folder, "weights.csv"), ...bend, "--driver", "Speed (mph)", "--weight", "shots"];
+    const found = json(...args);
+    expect(found.weights).toBe("Shots");
+    expect(found.rowsUsed).toBe(4);
+    expect(found.leftOut.map(({ reason }: { reason: string }) => reason)).toEqual(["Shots is 0; a weight must be above 0", "Shots is blank"]);
+    // Σw(x−x̄)(y−ȳ)/Σw(x−x̄)² over the four rows.
+    const [x, y, w] = [[1, 2, 3, 6], [1, 2.2, 2.9, 5.8], [1, 2, 4, 2]];
+    const mean = (v: number[]) => v.reduce((total, value, i) => total + w[i] * value, 0) / 9;
+    const slope = x.reduce((t, v, i) => t + w[i] * (v - mean(x)) * (y[i] - mean(y)), 0) / x.reduce((t, v, i) => t + w[i] * (v - mean(x)) ** 2, 0);
+    expect(term(found, "Speed (mph)").estimate).toBeCloseTo(slope, 12);
+    expect(bendbook(...args).out).toContain("Rows count by Shots: a row of weight 2");
+  });
+
+  it("refuses weights where they have no meaning", () => {
+    expect(bendbook("regress", sessions, "--made", "Made", "--weight", "Speed (mph)").status).toBe(2);
+    const { status, err } = bendbook("regress", sessions, ...bend, "--driver", "Humidity (%)", "--weight", "Speed (mph)", "--random", "Session");
+    expect(status).toBe(1);
+    expect(err).toContain("Weights and a random shift of each Session cannot be asked together");
+    expect(bendbook("regress", sessions, ...bend, "--weight", "Bend (in)").err).toContain("both as the response and as the weights");
+  });
+});
+
 describe("regress with errors that fit the rows", () => {
   const question = ["regress", sessions, ...bend, "--driver", "Humidity (%)", "--driver", "Speed (mph)", "--category", "Cloth"];
 

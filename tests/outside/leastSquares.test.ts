@@ -163,6 +163,20 @@ describe("R's own data sets, fitted by R's lm in the same run", () => {
     await compare("longley$Employed", drivers, "Employed ~ ., longley", 8);
   });
 
+  it("mtcars: weighted by a column, plain and with the errors of HC3 from their definition", async () => {
+    const response = await r.numbers("mtcars$mpg");
+    const weights = await r.numbers("mtcars$qsec");
+    const drivers = [await number("wt", "mtcars$wt"), await number("hp", "mtcars$hp")];
+    const model = "m <- lm(mpg ~ wt + hp, mtcars, weights = qsec); s <- summary(m)";
+    const plain = await r.numbers(`{ ${model}; c(s$coefficients[, 1], s$coefficients[, 2], s$sigma, s$r.squared, s$fstatistic[1]) }`);
+    const { terms, residual, rSquared, F } = regress({ response, drivers, weights });
+    // R works in doubles.
+    [...terms.map(({ estimate }) => estimate!), ...terms.map(({ standardError }) => standardError!), residual.sd!, rSquared!, F.value!].forEach((value, i) => expect(digits(value, plain[i])).toBeGreaterThan(12));
+    // HC3 (MacKinnon & White 1985): squared residuals over (1 − leverage)² between (XᵀWX)⁻¹XᵀW on both sides.
+    const robust = await r.numbers(`{ ${model}; X <- model.matrix(m); w <- m$weights; b <- solve(t(X) %*% (w * X)); u <- w * residuals(m) / (1 - hatvalues(m)); sqrt(diag(b %*% t(X * u) %*% (X * u) %*% b)) }`);
+    regress({ response, drivers, weights, errors: { kind: "robust" } }).terms.forEach(({ standardError }, i) => expect(digits(standardError!, robust[i])).toBeGreaterThan(11));
+  });
+
   it("cars: one driver that curves", async () => {
     await compare("cars$dist", [await number("speed", "cars$speed", 2)], "dist ~ speed + I(speed^2), cars", 11);
   });

@@ -46,6 +46,7 @@ export function QuestionSection({ log, choice, missing, onChange }: Props) {
       </fieldset>
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
       <ScatterPicker log={log} choice={choice} onChange={(scatter) => change({ scatter })} />
+      <WeightPicker log={log} choice={choice} onChange={(weight) => change({ weight })} />
       <Field label="Confidence of the intervals">
         <Dropdown value={`${Math.round(100 * choice.confidence)} %`} selectedOptions={[String(choice.confidence)]} onOptionSelect={(_, { optionValue }) => optionValue && change({ confidence: Number(optionValue) })}>
           {CONFIDENCES.map((one) => <Option key={one} value={String(one)}>{`${Math.round(100 * one)} %`}</Option>)}
@@ -104,6 +105,22 @@ function ScatterPicker({ log, choice, onChange }: { log: TrialLog; choice: Choic
     <Field label="Which shots go together">
       <Dropdown value={current} selectedOptions={[current]} onOptionSelect={(_, { optionValue }) => onChange(options.find(([text]) => text === optionValue)?.[1])}>
         {options.map(([text]) => <Option key={text} value={text}>{text}</Option>)}
+      </Dropdown>
+    </Field>
+  );
+}
+
+const ALIKE = "all rows alike";
+
+/** Whether some rows count more than others. */
+function WeightPicker({ log, choice, onChange }: { log: TrialLog; choice: Choice; onChange: (weight: string | undefined) => void }) {
+  const columns = log.columns.filter(({ heading, kind }) => kind === "number" && heading.text !== choice.response);
+  const current = choice.weight ?? ALIKE;
+  return (
+    <Field label="Weights" hint="A row of weight 2 counts like the mean of two shots.">
+      <Dropdown value={current} selectedOptions={[current]} onOptionSelect={(_, { optionValue }) => onChange(optionValue === ALIKE ? undefined : optionValue)}>
+        <Option value={ALIKE}>{ALIKE}</Option>
+        {columns.map(({ heading }) => <Option key={heading.text} value={heading.text}>{heading.text}</Option>)}
       </Dropdown>
     </Field>
   );
