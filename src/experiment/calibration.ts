@@ -87,7 +87,7 @@ const STARTS: readonly (readonly [number, number, number])[] = [
   [0.3, 0.1, 0.75],
 ];
 
-const FIRST_LOOK = { shots: 16, iterations: 4 };
+const FIRST_LOOK = { shots: 16, rounds: 2 };
 
 /** A wedged ball is as wrong as this much bend, m. */
 const WEDGED = 10;
@@ -96,17 +96,17 @@ function fitTo(shots: readonly MeasuredShot[], question: CalibrationQuestion, st
   if (starts.length === 1) return fitFrom(starts[0], shots, question);
   const step = Math.max(1, shots.length / FIRST_LOOK.shots);
   const some = Array.from({ length: Math.floor(shots.length / step) }, (_, i) => shots[Math.floor(i * step)]);
-  const looks = starts.map((start) => fitFrom(start, some, question, FIRST_LOOK.iterations));
+  const looks = starts.map((start) => fitFrom(start, some, question, FIRST_LOOK.rounds));
   return fitFrom(looks.reduce((best, fit) => (fit.squares < best.squares ? fit : best)).estimates, shots, question);
 }
 
-function fitFrom(start: readonly number[], shots: readonly MeasuredShot[], question: CalibrationQuestion, iterations?: number) {
+function fitFrom(start: readonly number[], shots: readonly MeasuredShot[], question: CalibrationQuestion, rounds?: number) {
   const residuals = (parameters: readonly number[]) =>
     shots.map((shot) => {
       const bend = predicted(shot, parameters, question);
       return ((Number.isNaN(bend) ? WEDGED : bend) - shot.bend) / (shot.deviation ?? 1);
     });
-  return nonlinearFit(residuals, UNCERTAIN.map((name, k) => ({ start: start[k], ...CONSTANT_KINDS[name].bounds, scale: rangeOf(question.constants[name]) })), iterations);
+  return nonlinearFit(residuals, UNCERTAIN.map((name, k) => ({ start: start[k], ...CONSTANT_KINDS[name].bounds, scale: rangeOf(question.constants[name]) })), rounds);
 }
 
 /** Half of the range, and something where there is none. */

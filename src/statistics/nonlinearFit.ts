@@ -1,10 +1,11 @@
 /**
- * Weighted non-linear least squares within bounds: Levenberg's and Marquardt's method (Marquardt, J. SIAM 11 (1963) 431)
- * with the Jacobian by differences. May import: symmetric.ts.
+ * Weighted non-linear least squares within bounds. The steps are ml-levenberg-marquardt's (Levenberg's and Marquardt's
+ * method; Marquardt, J. SIAM 11 (1963) 431); scales, bounds, the Jacobian and when it is enough are ours. May import:
+ * symmetric.ts (types only).
  *
- * Parameters are taken in units of their scale, so that damping means the same for each. A step that makes the sum of
- * squares larger is never taken; one that would leave the bounds stops at them. Where the rows do not determine a
- * direction, damping leaves the parameters where they began along it.
+ * The library keeps the best parameters that it met, so a round of it never makes the sum of squares larger. Parameters at
+ * a bound that the rows push against are taken out of a round, because it clamps them only after it has made its step.
+ * Where the rows do not determine a direction, damping leaves the parameters where they began along it.
  */
 import { levenbergMarquardt } from "ml-levenberg-marquardt";
 import type { Matrix } from "./symmetric";
@@ -33,6 +34,8 @@ const ROUND = 2;
 /** Relative change of the sum of squares, and step in scales, below which the fit has come to rest. */
 const REST = 1e-11;
 const REST_STEP = 1e-8;
+/** A sum of squares below this share of that at the start is zero but for rounding; the library overflows when asked for less. */
+const REST_SQUARES = 1e-26;
 /** Step of a difference, in scales. */
 const DIFFERENCE = 1e-4;
 
@@ -49,6 +52,7 @@ export function nonlinearFit(model: (parameters: readonly number[]) => ArrayLike
   let now = residuals(at);
   let squares = sumOfSquares(now);
   if (!Number.isFinite(squares)) throw new RangeError("a residual at the start is not finite");
+  const rest = REST_SQUARES * squares;
   let converged = squares === 0;
   let rounds = 0;
   let jacobian = differences(residuals, at, parameters);
@@ -58,7 +62,7 @@ export function nonlinearFit(model: (parameters: readonly number[]) => ArrayLike
     const there = residuals(next);
     const less = sumOfSquares(there);
     const length = Math.max(...next.map((value, k) => Math.abs(value - at[k]) / parameters[k].scale));
-    converged = !(less < squares) || length < REST_STEP || squares - less <= REST * squares;
+    converged = !(less < squares) || length < REST_STEP || squares - less <= REST * squares || less <= rest;
     if (!(less < squares)) break;
     [at, now, squares] = [next, there, less];
     jacobian = differences(residuals, at, parameters);

@@ -25,6 +25,19 @@ describe("nonlinearFit", () => {
     expect(fit.estimates[0] - fit.estimates[1]).toBeCloseTo(1, 6);
   });
 
+  it("never ends worse than it began, and is the same in any unit", () => {
+    // A valley with a wall: from a start beyond it the first steps go astray.
+    const wall = ([a, b]: readonly number[]) => [Math.atan(3 * (a - 1)) + 0.1 * b, b - 0.5 * a * a, 0.01 * (a + b)];
+    for (const start of [-4, -1, 0.5, 3, 6]) {
+      const squares = (at: readonly number[]) => wall(at).reduce((sum, value) => sum + value * value, 0);
+      const fit = nonlinearFit(wall, [{ start, low: -10, high: 10, scale: 1 }, free(0)]);
+      expect(fit.squares).toBeLessThanOrEqual(squares([start, 0]));
+      const millis = nonlinearFit(([a, b]) => wall([a / 1000, b]).map((value) => 1e4 * value), [{ start: 1000 * start, low: -1e4, high: 1e4, scale: 1000 }, free(0)]);
+      // The steps are the same but for rounding, which twenty rounds carry along.
+      expect(millis.estimates[0] / 1000).toBeCloseTo(fit.estimates[0], 5);
+    }
+  });
+
   it("refuses a start without an answer", () => {
     expect(() => nonlinearFit(([a]) => [Math.sqrt(a)], [free(-1)])).toThrow("a residual at the start is not finite");
   });
