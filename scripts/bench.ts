@@ -1,16 +1,18 @@
 /** npm run bench: times as ratios against a named reference of the same run. */
 import { gatheringBench } from "./bench/gathering";
+import { changedQuestionBench } from "./bench/changedQuestion";
+import { largeFitBench } from "./bench/largeFit";
 import type { Measurement } from "./bench/measure";
 import { openingBench } from "./bench/opening";
 import { predictBench } from "./bench/predict";
 import { recalculationBench } from "./bench/recalculation";
 import { regressionBench } from "./bench/regression";
 
-function line({ name, ours, reference, referenceTime, goal }: Measurement): string {
+function line({ name, ours, reference, referenceTime, goal, unit = "ms" }: Measurement): string {
   const ms = (time: number) => (time < 10 ? time.toFixed(2) : time.toFixed(0));
-  return `${name}\n  ${ms(ours)} ms against ${ms(referenceTime)} ms (${reference}): ratio ${Number((ours / referenceTime).toPrecision(3))}; wanted ${goal}\n`;
+  return `${name}\n  ${ms(ours)} ${unit} against ${ms(referenceTime)} ${unit} (${reference}): ratio ${Number((ours / referenceTime).toPrecision(3))}; wanted ${goal}\n`;
 }
 
-for (const bench of [regressionBench, openingBench, recalculationBench, predictBench, gatheringBench]) {
+for (const bench of [regressionBench, largeFitBench, changedQuestionBench, openingBench, recalculationBench, predictBench, gatheringBench]) {
   for (const measurement of await bench()) process.stdout.write(line(measurement));
 }

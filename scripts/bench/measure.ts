@@ -2,11 +2,12 @@
 
 export interface Measurement {
   readonly name: string;
-  /** Our time, in ms. */
+  /** Our time, in ms unless a unit is given. */
   readonly ours: number;
-  /** What it is compared with, and its time in ms. */
+  /** What it is compared with, and its time (or whatever is measured). */
   readonly reference: string;
   readonly referenceTime: number;
+  readonly unit?: string;
   /** What the ratio ours / reference should be, in words. */
   readonly goal: string;
 }

@@ -1,5 +1,6 @@
-/** Means per level of a category with everything else alike. May import: regression.ts, design.ts. */
+/** Means per level of a category with everything else alike. May import: regression.ts, design.ts, memo.ts. */
 import type { Setting } from "./design";
+import { memo } from "./memo";
 import type { Estimate, Regression } from "./regression";
 
 export interface AdjustedMean {
@@ -12,12 +13,15 @@ export interface AdjustedMean {
 
 /** Settings in the middle of the rows: each number at its mean, each category's levels with equal weight. */
 export function middleSettings(regression: Regression): Setting[] {
-  return regression.question.drivers.map((driver) => {
-    if (driver.kind === "category") return "even";
-    let total = 0;
-    for (let i = 0; i < driver.values.length; i++) total += driver.values[i];
-    return total / driver.values.length;
-  });
+  return regression.question.drivers.map((driver) => (driver.kind === "category" ? "even" : means(driver.values, [], () => meanOf(driver.values))));
+}
+
+const means = memo<number>(1);
+
+function meanOf(values: ArrayLike<number>): number {
+  let total = 0;
+  for (let i = 0; i < values.length; i++) total += values[i];
+  return total / values.length;
 }
 
 /**

@@ -78,21 +78,26 @@ export function crossFit(design: readonly Column[], response: Column, products: 
     projections,
     residualSquares,
     residuals: () => residualsOf(columns, products, constant ? slopes[0] : [0, 0], slopes.slice(first)),
-    orthogonal() {
-      const directions = constant ? [design[0].high] : [];
-      drivers.forEach(({ high, low }, k) => {
-        const { centre } = cuts[k];
-        const direction = low ? high.map((value, i) => value - centre + low[i]) : high.map((value) => value - centre);
-        const multiples = centredAbove[k + first];
-        directions.forEach((other, j) => {
-          const multiple = multiples[j][0];
-          for (let i = 0; i < rows; i++) direction[i] -= multiple * other[i];
-        });
-        directions.push(direction);
-      });
-      return directions;
-    },
+    directions: () => directionsOf(design, cuts, centredAbove, squares, constant),
   };
+}
+
+/** The columns less their centres, each less its parts along those before it, at length 1. */
+function directionsOf(design: readonly Column[], cuts: readonly Cut[], above: readonly (readonly Pair[])[], squares: readonly Pair[], constant: boolean): Float64Array[] {
+  const directions: Float64Array[] = [];
+  design.forEach(({ high, low }, k) => {
+    const length = Math.sqrt(squares[k][0]);
+    const centre = constant ? (k === 0 ? 0 : cuts[k - 1].centre) : cuts[k].centre;
+    const direction = new Float64Array(high.length);
+    for (let i = 0; i < direction.length; i++) direction[i] = (high[i] - centre) / length;
+    if (low) for (let i = 0; i < direction.length; i++) direction[i] += low[i] / length;
+    directions.forEach((other, j) => {
+      const multiple = (above[k][j][0] * Math.sqrt(squares[j][0])) / length;
+      for (let i = 0; i < direction.length; i++) direction[i] -= multiple * other[i];
+    });
+    directions.push(direction);
+  });
+  return directions;
 }
 
 /** G = Uᵀ·D·U of a symmetric matrix, given by its lower rows: above[k][j] = U[j][k]. Undefined when a pivot is lost. */

@@ -22,8 +22,8 @@ export interface Factored {
   readonly projections: readonly Pair[];
   readonly residualSquares: number;
   residuals(): Float64Array;
-  /** The orthogonal columns, not yet of length 1. */
-  orthogonal(): readonly Float64Array[];
+  /** The orthogonal columns at length 1, in arrays of their own. */
+  directions(): Float64Array[];
 }
 
 /** Solves R·x = right for the unit upper triangle whose column k holds above[k]. */

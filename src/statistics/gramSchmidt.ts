@@ -15,7 +15,7 @@ const DEPENDENCE = 8 * Number.EPSILON;
 export interface GramSchmidt extends Factored {
   readonly design: readonly Column[];
   readonly response: Column;
-  readonly directions: readonly PairColumn[];
+  readonly orthogonal: readonly PairColumn[];
   readonly lengths: readonly number[];
   /** What is left of the response. */
   readonly left: PairColumn;
@@ -25,7 +25,7 @@ export interface GramSchmidt extends Factored {
 export function gramSchmidt(design: readonly Column[], response: Column, earlier?: GramSchmidt): GramSchmidt {
   const rows = response.high.length;
   const begun = earlier && earlier.response.high === response.high && earlier.design.length <= design.length && earlier.design.every((column, i) => column.high === design[i].high) ? earlier : undefined;
-  const directions: PairColumn[] = [...(begun?.directions ?? [])];
+  const orthogonal: PairColumn[] = [...(begun?.orthogonal ?? [])];
   const squares: Pair[] = [...(begun?.squares ?? [])];
   const kept: number[] = [...(begun?.kept ?? [])];
   const dependent: DependentColumn[] = [...(begun?.dependent ?? [])];
@@ -35,7 +35,7 @@ export function gramSchmidt(design: readonly Column[], response: Column, earlier
   for (let index = lengths.length; index < design.length; index++) {
     const rest = copyColumn(design[index]);
     lengths.push(Math.sqrt(dot(rest, rest)[0]));
-    const multiples = directions.map((direction, j) => {
+    const multiples = orthogonal.map((direction, j) => {
       const multiple = divide(dot(direction, rest), squares[j]);
       subtractMultiple(rest, multiple, direction);
       return multiple;
@@ -51,7 +51,7 @@ export function gramSchmidt(design: readonly Column[], response: Column, earlier
       dependent.push({ column: index, rowsExhausted, combination: lengths[index] === 0 ? [] : combination });
       continue;
     }
-    directions.push(rest);
+    orthogonal.push(rest);
     squares.push(square);
     above.push(multiples);
     kept.push(index);
@@ -59,15 +59,15 @@ export function gramSchmidt(design: readonly Column[], response: Column, earlier
 
   const left = copyColumn(begun ? begun.left : response);
   const projections = [...(begun?.projections ?? [])];
-  for (let j = projections.length; j < directions.length; j++) {
-    const projection = divide(dot(directions[j], left), squares[j]);
-    subtractMultiple(left, projection, directions[j]);
+  for (let j = projections.length; j < orthogonal.length; j++) {
+    const projection = divide(dot(orthogonal[j], left), squares[j]);
+    subtractMultiple(left, projection, orthogonal[j]);
     projections.push(projection);
   }
   return {
     design,
     response,
-    directions,
+    orthogonal,
     lengths,
     left,
     kept,
@@ -77,6 +77,6 @@ export function gramSchmidt(design: readonly Column[], response: Column, earlier
     projections,
     residualSquares: dot(left, left)[0],
     residuals: () => left.high,
-    orthogonal: () => directions.map(({ high }) => high),
+    directions: () => orthogonal.map(({ high }, j) => high.map((value) => value / Math.sqrt(squares[j][0]))),
   };
 }

@@ -48,9 +48,9 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   const within = directions.map((direction, j) => about(direction, directionSums[j]));
   const residualsWithin = about(residuals, residualSums);
   const crossWithin = zeroMatrix(size);
-  within.forEach((a, i) => within.slice(0, i + 1).forEach((b, j) => (crossWithin[i][j] = crossWithin[j][i] = inner(a, b))));
-  const pullWithin = within.map((values) => inner(values, residualsWithin));
-  const squaresWithin = inner(residualsWithin, residualsWithin);
+  within.forEach((a, i) => within.slice(0, i + 1).forEach((b, j) => (crossWithin[i][j] = crossWithin[j][i] = dotted(a, b))));
+  const pullWithin = within.map((values) => dotted(values, residualsWithin));
+  const squaresWithin = dotted(residualsWithin, residualsWithin);
   const { values, vectors } = eigen(crossWithin);
   const taken = values.reduce((total, value, j) => (value < BETWEEN_ALONE ? total : total + inner(vectors[j], pullWithin) ** 2 / value), 0);
   return {
@@ -64,6 +64,18 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
     leftWithin: Math.max(0, squaresWithin - taken),
     between: values.filter((value) => value < BETWEEN_ALONE).length,
   };
+}
+
+/** As inner, for long columns alone: two sums, so that additions need not wait for each other. */
+function dotted(a: Float64Array, b: Float64Array): number {
+  let total = 0;
+  let others = 0;
+  for (let i = 1; i < a.length; i += 2) {
+    total += a[i] * b[i];
+    others += a[i - 1] * b[i - 1];
+  }
+  if (a.length % 2) total += a[a.length - 1] * b[a.length - 1];
+  return total + others;
 }
 
 /** Share of a unit direction's squares within groups below which it is rounding. */

@@ -100,12 +100,7 @@ export function finish(factored: Factored, design: readonly Column[], response: 
   const rows = response.high.length;
   const coefficients = backSubstitute(above, projections);
   const residuals = once(() => factored.residuals());
-  const directions = once(() =>
-    factored.orthogonal().map((column, j) => {
-      const length = Math.sqrt(squares[j][0]);
-      return column.map((value) => value / length);
-    }),
-  );
+  const directions = once(() => factored.directions());
 
   return {
     rows,
@@ -120,10 +115,7 @@ export function finish(factored: Factored, design: readonly Column[], response: 
     sequentialSquares: projections.map((projection, j) => multiply(multiply(projection, projection), squares[j])[0]),
     leverages() {
       const leverage = new Float64Array(rows);
-      factored.orthogonal().forEach((column, j) => {
-        const square = squares[j][0];
-        for (let i = 0; i < rows; i++) leverage[i] += (column[i] * column[i]) / square;
-      });
+      for (const direction of directions()) for (let i = 0; i < rows; i++) leverage[i] += direction[i] * direction[i];
       return leverage;
     },
     combine(weights, ignoreMultiplesOfFirst = false) {

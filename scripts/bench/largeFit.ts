@@ -1,0 +1,46 @@
+/** Large fits: against R's lm.fit in webR in the same run, and by the memory they take. */
+import { execFile } from "node:child_process";
+import { join } from "node:path";
+import { promisify } from "node:util";
+import { WebR } from "webr";
+import { bootstrap } from "../../src/statistics/resampling";
+import { regress } from "../../src/statistics/regression";
+import { best, seededRandom, type Measurement } from "./measure";
+import { millionRows } from "./millionRows";
+
+export async function largeFitBench(): Promise<Measurement[]> {
+  const { response, drivers } = millionRows();
+  const fit = await best(7, () => {
+    const { terms, residuals } = regress({ response, drivers });
+    return [terms, residuals];
+  });
+
+  const random = seededRandom(7);
+  const columns = Array.from({ length: 6 }, () => Float64Array.from({ length: 500 }, () => random.normal()));
+  const small = regress({ response: columns[0].map((value) => value + random.normal()), drivers: columns.map((values, j) => ({ kind: "number", name: `x${j}`, values, degree: 1 })) });
+  const resampled = await best(3, () => {
+    const task = bootstrap(small, { draws: 10_000, seed: 1 });
+    task.advance(10_000);
+    return task.result();
+  });
+
+  const webR = new WebR({ interactive: false });
+  await webR.init();
+  try {
+    const seconds = (code: string, runs: number) => webR.evalRRaw(`min(sapply(1:${runs}, function(i) { gc(); t <- proc.time()[[3]]; ${code}; proc.time()[[3]] - t }))`, "number");
+    await webR.evalRVoid("n <- 1e6; X <- cbind(1, matrix(rnorm(10 * n), n)); y <- rnorm(n)");
+    const lmFit = await seconds("lm.fit(X, y)", 7);
+    await webR.evalRVoid("rm(X, y); X <- cbind(1, matrix(rnorm(3000), 500)); y <- rnorm(500)");
+    const lmFits = await seconds("for (k in 1:10000) { i <- sample.int(500, 500, TRUE); .lm.fit(X[i, ], y[i]) }", 1);
+    const script = join(import.meta.dirname, "memory.ts");
+    const { stdout } = await promisify(execFile)(process.execPath, ["--import", "tsx", script]);
+    const { grown, bytes } = JSON.parse(stdout) as { grown: number; bytes: number };
+    return [
+      { name: "fit 1,000,000 rows by 10 drivers, with standard errors, tests and residuals", ours: fit, reference: "R's lm.fit in webR, coefficients and residuals", referenceTime: lmFit * 1000, goal: "at most 0.8" },
+      { name: "memory of that fit, data included", ours: grown / 1e6, reference: "the data", referenceTime: bytes / 1e6, unit: "MB", goal: "at most 2" },
+      { name: "bootstrap of 10,000 draws from 500 rows by 6 drivers (goal: under 1 s)", ours: resampled, reference: "R's .lm.fit on 10,000 drawn samples, in webR", referenceTime: lmFits * 1000, goal: "below 1" },
+    ];
+  } finally {
+    webR.close();
+  }
+}
