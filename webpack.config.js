@@ -32,7 +32,8 @@ export default (_env, { mode = "production" }) => {
       clean: { keep: (file) => /^cli|^\.(cli|pages)$/.test(file) },
     },
     devtool: forUse ? false : "eval-source-map",
-    resolve: { extensions: [".ts", ".tsx", ".js"] },
+    // The writer of PDF can take HTML apart when these are there; its own shapes need none of them.
+    resolve: { extensions: [".ts", ".tsx", ".js"], alias: { canvg: false, dompurify: false, html2canvas: false } },
     module: {
       rules: [
         // Types are checked by tsc on its own: checking them here as well would double the build.

@@ -3,6 +3,7 @@
  */
 import type { Choice, DriverChoice, ScatterChoice } from "../experiment/choice";
 import { PARTS, type Part, type PartColumns } from "../experiment/calibrationRows";
+import { parseLayout, type LayoutForm } from "../experiment/layoutForm";
 import { parseDraft, type PlanDraft } from "../experiment/planDraft";
 import { parseShot, type ShotSettings } from "../experiment/shotSettings";
 
@@ -25,6 +26,8 @@ export interface PanelSettings {
   readonly shot?: ShotSettings;
   /** The plan in its form; a first draft when missing. */
   readonly plan?: PlanDraft;
+  /** The layout; a first one when missing. */
+  readonly layout?: LayoutForm;
   /** What the calibration reads from which column; guessed when missing. */
   readonly calibration?: CalibrationChoice;
 }
@@ -36,7 +39,7 @@ export interface CalibrationChoice {
 }
 
 /** The views, in the order of their tabs. */
-export const VIEWS = ["analysis", "plan", "shot"] as const;
+export const VIEWS = ["analysis", "plan", "shot", "layout"] as const;
 export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
@@ -68,6 +71,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),
     ...(raw.shot === undefined ? {} : { shot: parseShot(raw.shot) }),
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
+    ...(raw.layout === undefined ? {} : { layout: parseLayout(raw.layout) }),
     ...(raw.calibration === undefined ? {} : { calibration: parseCalibration(asRecord(raw.calibration)) }),
   };
 }

@@ -7,7 +7,7 @@ import { bounds, searched, SETTING_KINDS, unitOf, type Range, type Searched, typ
 import { changeRows, shownSetting, shownSmall } from "../../experiment/shotWords";
 import { useSectionStyles } from "../sections/styles";
 import { ChangesTable } from "./ChangesTable";
-import { NumberField } from "./NumberField";
+import { NumberField } from "../NumberField";
 
 interface Props {
   readonly shot: ShotSettings;

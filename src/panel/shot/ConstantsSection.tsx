@@ -4,7 +4,7 @@ import { Button, Dropdown, Field, Option } from "@fluentui/react-components";
 import { conditionProblem, CUSHION_MODELS, type CushionModel } from "../../bank/conditions";
 import { CONSTANT_KINDS, DEFAULT_SHOT, UNCERTAIN, conditionsOfShot, type ShotSettings, type Uncertain, type UncertainName } from "../../experiment/shotSettings";
 import { useSectionStyles } from "../sections/styles";
-import { NumberField } from "./NumberField";
+import { NumberField } from "../NumberField";
 
 interface Props {
   readonly constants: ShotSettings["constants"];

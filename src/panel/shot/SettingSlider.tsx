@@ -3,7 +3,7 @@ import { Label, makeStyles, Slider, useId } from "@fluentui/react-components";
 import type { CSSProperties } from "react";
 import { bounds, SETTING_KINDS, unitOf, type SettingName, type ShotSettings } from "../../experiment/shotSettings";
 import { shownSetting } from "../../experiment/shotWords";
-import { NumberField } from "./NumberField";
+import { NumberField } from "../NumberField";
 
 /** Fluent draws a tick for every step, and with hundreds of them the rail disappears. */
 const NO_TICKS = { "--fui-Slider--steps-percent": "100%" } as CSSProperties;

@@ -4,9 +4,9 @@
  */
 import { Field, Input } from "@fluentui/react-components";
 import { useEffect, useState } from "react";
-import { parseInches } from "../../bank/ruler";
-import { significant, withUnit } from "../../experiment/wording";
-import type { Unit } from "../../experiment/shotSettings";
+import { parseInches } from "../bank/ruler";
+import { significant, withUnit } from "../experiment/wording";
+import type { Unit } from "../experiment/shotSettings";
 
 interface Props {
   /** Shown above the field; `name` alone is for those who do not see it when left out. */
