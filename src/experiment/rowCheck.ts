@@ -1,12 +1,13 @@
 /**
  * Which rows a question can use, which it leaves out and why, and which look wrong though they are used.
- * May import: trialLog.ts, buildDriver.ts, choice.ts, reading.ts, statistics/memo.ts, workbook/address.ts.
+ * May import: trialLog.ts, buildDriver.ts, choice.ts, reading.ts, statistics/, workbook/address.ts.
  */
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { cellAddress } from "../workbook/address";
 import { dayOfSerial } from "../workbook/cellText";
 import { numbersOf } from "./buildDriver";
 import type { Choice } from "./choice";
+import { median } from "../statistics/median";
 import { memo } from "../statistics/memo";
 import { levelOf, madeOf, type Reading } from "./reading";
 import { findColumns, type LogColumn, type TrialLog } from "./trialLog";
@@ -126,10 +127,11 @@ const suspiciousMemo = memo<readonly CellRemark[]>();
 
 function suspiciousIn(log: TrialLog, column: LogColumn, used: readonly number[]): CellRemark[] {
   const remarks: CellRemark[] = [];
-  for (const index of used) {
-    const reading = column.readings[index];
-    const doubt = reading.kind === "number" ? implausible(column, reading.value) : undefined;
-    if (doubt) remarks.push(remark(log, index, column, doubt));
+  if (column.meaning !== undefined) {
+    numbersOf(column, used).forEach((value, place) => {
+      const doubt = implausible(column, value);
+      if (doubt && column.readings[used[place]].kind === "number") remarks.push(remark(log, used[place], column, doubt));
+    });
   }
   if (column.kind === "number") remarks.push(...farOff(log, column, used));
   if (column.kind === "category") remarks.push(...likeSpellings(log, column, used));
@@ -151,7 +153,7 @@ function implausible({ meaning, heading }: LogColumn, value: number): string | u
 /** Values more than eight times the median distance from the median, which a slip of a decimal point makes. */
 function farOff(log: TrialLog, column: LogColumn, used: readonly number[]): CellRemark[] {
   const numbers = numbersOf(column, used);
-  const filled = numbers.filter((_, place) => column.readings[used[place]].kind === "number");
+  const filled = numbers.some(Number.isNaN) ? numbers.filter((value) => !Number.isNaN(value)) : numbers;
   const middle = median(filled);
   const distance = median(filled.map((value) => Math.abs(value - middle)));
   if (!(distance > 0)) return [];
@@ -215,13 +217,6 @@ function repeatedRows(log: TrialLog): ReadonlyMap<number, number> {
 function keyOf(reading: Reading): string | number {
   if (reading.kind === "number") return reading.value;
   return reading.kind === "blank" ? "" : reading.kind === "unusable" ? `!${reading.reason}` : `'${levelOf(reading)}`;
-}
-
-function median(values: Float64Array): number {
-  if (values.length === 0) return NaN;
-  const sorted = values.slice().sort();
-  const half = sorted.length >> 1;
-  return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
 }
 
 function tidy(value: number): number {

@@ -10,6 +10,7 @@
  */
 import { exactColumn } from "../statistics/doubleDouble";
 import { leastSquares, type LeastSquares } from "../statistics/leastSquares";
+import { median } from "../statistics/median";
 
 export interface TrackBend {
   /** In the unit of the points, 0 or more. */
@@ -161,10 +162,4 @@ function farthest(off: (at: number) => number): number {
     else high = b;
   }
   return 0.5 * (low + high);
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle] : 0.5 * (sorted[middle - 1] + sorted[middle]);
 }

@@ -157,7 +157,7 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
 
 /**
  * The ratio with the least deviance. A grid over 25 powers of ten finds the valley, because the profile may have
- * more than one; halving the bracket of its slope then finds the bottom to the last digits. 0 when the deviance rises from 0.
+ * more than one; secants of its slope, held in a shrinking bracket, then find the bottom to the last digits. 0 when the deviance rises from 0.
  */
 function bestRatio(at: (ratio: number) => { deviance: number; left: number } | undefined, slope: (ratio: number) => number): number {
   const zero = at(0);
@@ -173,11 +173,19 @@ function bestRatio(at: (ratio: number) => { deviance: number; left: number } | u
   if (place < 0 && !(zero && slope(0) < 0)) return 0;
   let low = place > 0 ? grid[place - 1] : 0;
   let high = grid[Math.min(Math.max(place, 0) + 1, steps)];
-  if (slope(high) < 0) return high;
+  let atHigh = slope(high);
+  if (atHigh < 0) return high;
+  let atLow = slope(low);
+  let next = high;
   for (let i = 0; i < 200 && high - low > 2 * Number.EPSILON * high; i++) {
-    const middle = (low + high) / 2;
-    if (slope(middle) < 0) low = middle;
-    else high = middle;
+    const before = next;
+    // Every third step halves, so that a bracket whose one end stays put shrinks all the same.
+    next = i % 3 === 2 ? (low + high) / 2 : low - (atLow * (high - low)) / (atHigh - atLow);
+    if (!(next > low && next < high)) next = (low + high) / 2;
+    const here = slope(next);
+    if (here === 0 || Math.abs(next - before) <= Number.EPSILON * next) return next;
+    if (here < 0) [low, atLow] = [next, here];
+    else [high, atHigh] = [next, here];
   }
   return (low + high) / 2;
 }

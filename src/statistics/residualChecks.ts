@@ -1,10 +1,11 @@
 /**
  * What the residuals of a fit say against it: unequal spread, lack of fit, error of predicting a row left out.
- * May import: regression.ts, groupParts.ts, errorModel.ts, distributions.ts, symmetric.ts.
+ * May import: regression.ts, groupParts.ts, errorModel.ts, distributions.ts, median.ts, symmetric.ts.
  */
 import { chiSquareUpper } from "./distributions";
 import { membersOf, type Grouping } from "./errorModel";
 import { groupsDiffer } from "./groupParts";
+import { median } from "./median";
 import { regress, type FTest, type Regression } from "./regression";
 import { addOuter, eigen, inner, mapEigenvalues, timesVector, zeroMatrix } from "./symmetric";
 
@@ -127,10 +128,4 @@ export function leaveOneOut({ question, fit }: Regression, by?: Grouping): LeftO
     });
   }
   return { error: Math.sqrt(squares / rows), share: without > 0 ? 1 - squares / without : null };
-}
-
-function median(values: readonly number[]): number {
-  const sorted = Float64Array.from(values).sort();
-  const half = sorted.length >> 1;
-  return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
 }
