@@ -132,7 +132,11 @@ function residualsOf(columns: readonly Column[], products: CrossProducts, consta
     return [head, high - head + low];
   };
   const constantParts = split(constant, grid);
-  const parts = slopes.map((slope, j) => split(slope, grid / cuts[j].grid));
+  const parts = columns.map((column, j): Part => {
+    const slope: Pair = j === last ? [-1, 0] : slopes[j];
+    const [head, tail] = split(slope, grid / cuts[j].grid);
+    return { column, cut: cuts[j], slope: slope[0], head, tail };
+  });
 
   const residuals = new Float64Array(columns[last].high.length);
   const heads = new Float64Array(BLOCK);
@@ -143,25 +147,40 @@ function residualsOf(columns: readonly Column[], products: CrossProducts, consta
     const end = Math.min(rows, start + size);
     heads.fill(-constantParts[0]);
     rest.fill(-constantParts[1]);
-    takeAway(columns[last], response, -1, [-1, 0], start, end, heads, rest);
-    for (let j = 0; j < last; j++) {
-      takeAway(columns[j], cuts[j], slopes[j][0], parts[j], start, end, heads, rest);
-    }
+    for (let j = 0; j < parts.length; j += 2) takeAway(parts[j], parts[j + 1] ?? NOTHING, start, end - start, heads, rest);
     for (let i = start; i < end; i++) residuals[i] = heads[i - start] + rest[i - start];
   }
   return residuals;
 }
 
-/** Takes slope · (column − centre) from a block, heads and rest apart. */
-function takeAway({ high, low }: Column, { centre, grid }: Cut, slope: number, [slopeHead, slopeTail]: Pair, start: number, end: number, heads: Float64Array, rest: Float64Array): void {
-  const round = rounder(grid);
-  const count = end - start;
+/** A column and its slope, cut for multiplication. */
+interface Part {
+  readonly column: Column;
+  readonly cut: Cut;
+  readonly slope: number;
+  readonly head: number;
+  readonly tail: number;
+}
+
+const NOTHING: Part = { column: { high: new Float64Array(0) }, cut: { centre: 0, grid: 1 }, slope: 0, head: 0, tail: 0 };
+
+/** Takes slope · (column − centre) of two columns from a block, heads and rest apart. */
+function takeAway(a: Part, b: Part, start: number, count: number, heads: Float64Array, rest: Float64Array): void {
+  const other = b === NOTHING ? a : b;
+  const [high, otherHigh] = [a.column.high, other.column.high];
+  const [round, otherRound] = [rounder(a.cut.grid), rounder(other.cut.grid)];
+  const [centre, otherCentre] = [a.cut.centre, other.cut.centre];
+  const { slope, head, tail } = a;
+  const { slope: otherSlope, head: otherHead, tail: otherTail } = b;
   for (let i = 0; i < count; i++) {
     const value = high[start + i];
     const rounded = value + round - round;
-    const head = rounded - centre;
-    heads[i] -= head * slopeHead;
-    rest[i] -= head * slopeTail + (value - rounded) * slope;
+    const main = rounded - centre;
+    const otherValue = otherHigh[start + i];
+    const otherRounded = otherValue + otherRound - otherRound;
+    const otherMain = otherRounded - otherCentre;
+    heads[i] = heads[i] - main * head - otherMain * otherHead;
+    rest[i] -= main * tail + (value - rounded) * slope + otherMain * otherTail + (otherValue - otherRounded) * otherSlope;
   }
-  if (low) for (let i = 0; i < count; i++) rest[i] -= low[start + i] * slope;
+  for (const { column: { low }, slope: times } of [a, b]) if (low) for (let i = 0; i < count; i++) rest[i] -= low[start + i] * times;
 }

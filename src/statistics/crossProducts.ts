@@ -176,7 +176,8 @@ function form(rows: number, columns: readonly Known[], fresh: number): void {
       columns[i].hasTails ||= hasTails(packed[i >> 1], i % 2);
     }
     tiles.forEach(([i, j], t) => {
-      tile(packed[i >> 1], packed[j >> 1], block);
+      if (j + 1 < columns.length) tile(packed[i >> 1], packed[j >> 1], block);
+      else thinTile(packed[i >> 1], packed[j >> 1], block);
       addBlock(block, high, low, 4 * t);
     });
     if (blocks % BLOCKS === 0) {
@@ -210,6 +211,30 @@ function addBlock(block: Float64Array, high: Float64Array, low: Float64Array, pl
 function hasTails(packed: Float64Array, side: number): boolean {
   for (let i = side + 2; i < packed.length; i += 4) if (packed[i] !== 0) return true;
   return false;
+}
+
+/** Products of columns a and b with a last column c that has no neighbour, as in `tile`. */
+function thinTile(left: Float64Array, right: Float64Array, out: Float64Array): void {
+  let ac = 0;
+  let bc = 0;
+  let acRest = 0;
+  let bcRest = 0;
+  for (let i = 0; i < 4 * BLOCK; i += 4) {
+    const a = left[i];
+    const b = left[i + 1];
+    const aTail = left[i + 2];
+    const bTail = left[i + 3];
+    const c = right[i];
+    const cTail = right[i + 2];
+    ac += a * c;
+    bc += b * c;
+    acRest += aTail * c + (a + aTail) * cTail;
+    bcRest += bTail * c + (b + bTail) * cTail;
+  }
+  out[0] = ac;
+  out[2] = bc;
+  out[4] = acRest;
+  out[6] = bcRest;
 }
 
 /** Products of columns a and b with columns c and d over one block: four exact sums of heads, then four sums of the rest. */
