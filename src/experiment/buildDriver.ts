@@ -19,7 +19,12 @@ const numbers = memo<Float64Array>();
 
 /** The column's numbers over the rows used; the same array for the same rows. */
 export function numbersOf({ readings }: LogColumn, used: readonly number[]): Float64Array {
-  return numbers(readings, [used], () => Float64Array.from(used, (index) => numberOf(readings[index])));
+  return numbers(readings, [used], () => {
+    // A loop: filling from a list by a function is many times slower.
+    const values = new Float64Array(used.length);
+    for (let i = 0; i < used.length; i++) values[i] = numberOf(readings[used[i]]);
+    return values;
+  });
 }
 
 /** The column as a grouping of the rows used, in order of appearance. */
@@ -33,12 +38,13 @@ const levels = memo<{ readonly values: Uint32Array; readonly levels: readonly st
 function levelsOf(readings: readonly Reading[], used: readonly number[]) {
   return levels(readings, [used], () => {
     const place = new Map<string, number>();
-    const values = Uint32Array.from(used, (index) => {
-      const level = levelOf(readings[index]);
-      const known = place.get(level) ?? place.size;
-      place.set(level, known);
-      return known;
-    });
+    const values = new Uint32Array(used.length);
+    for (let i = 0; i < used.length; i++) {
+      const level = levelOf(readings[used[i]]);
+      let known = place.get(level);
+      if (known === undefined) place.set(level, (known = place.size));
+      values[i] = known;
+    }
     return { values, levels: [...place.keys()] };
   });
 }
