@@ -10,6 +10,7 @@ import { DEFAULT_CONDITIONS } from "../../src/bank/conditions";
 import { bankOf } from "../../src/bank/shot";
 import { createEngine } from "../../src/workbook/embedded/engine";
 import { makeBook } from "../samples/book";
+import { allocationOf } from "./allocation";
 import { best, type Measurement } from "./measure";
 
 const { slipFriction, noseFriction, restitution, noseHeight, ballDiameter } = DEFAULT_CONDITIONS;
@@ -143,6 +144,10 @@ export async function predictBench(): Promise<Measurement[]> {
   all(20);
   const ours = secondsEach(() => all(50), 50 * motions.length);
 
+  const allocated = await allocationOf(() => all(20));
+  const inLoop = allocated.places.filter(({ name }) => name.endsWith("noseImpulse.ts")).reduce((sum, { bytes }) => sum + bytes, 0);
+  const each = 20 * motions.length;
+
   const probe = motions.filter((_, i) => i % 40 === 0);
   const exact = probe.map((motion) => Math.abs(bankOf(motion, ACROSS, DEFAULT_CONDITIONS, { tolerance: 1e-12 }).path!.bend));
   let steps = 64;
@@ -159,6 +164,14 @@ export async function predictBench(): Promise<Measurement[]> {
       reference: `Runge–Kutta with ${steps} fixed steps in impulse and in time, relative error ${error.toExponential(1)}`,
       referenceTime: referenceTime * 1000,
       goal: "below 0.02: at least 50 times as quick",
+    },
+    {
+      name: "memory that the impact's inner loop takes for a prediction",
+      ours: inLoop / each,
+      reference: "all that a prediction takes, which is its answer; by V8's sampling heap profiler, what is collected at once included",
+      referenceTime: allocated.bytes / each,
+      unit: "bytes",
+      goal: "below 0.1",
     },
     {
       name: "recalculate 10,000 BANK.PREDICT cells in the embedded engine",

@@ -72,17 +72,33 @@ const FREE = 0, SLIP = 1, STICK = 2;
 const NONE = 0, COMPRESSED = 1, RESTORED = 2, NOSE_STOPS = 3, BED_STOPS = 4, NOSE_BREAKS = 5, BED_BREAKS = 6, LIFTS = 7, LANDS = 8;
 
 let terms = 14;
-let sine = 0, cosine = 1, kappa = 1, alpha = 2.5, gamma = 2.5;
-let noseFriction = 0, bedFriction = 0;
 let nose = FREE, bed = FREE, lifted = false, restoring = false;
-/** Whether slip at the bed begins at zero in the step in hand, and in which direction. */
-let bedBegins = false, begin1 = 0, begin2 = 0;
-/** Direction in which slip at the nose starts and how fast it grows, from `noseDeparts`; how fast slip at the bed grows. */
-let depart1 = 0, depart2 = 0, noseRate = 0, bedRate = 0;
-/** Slip times the turning of its direction, which a creep takes off the drive b; a creep of slip that was there may also shrink. */
-let turn1 = 0, turn2 = 0, creeping = false;
-/** Integrals over the impulse so far. */
-let sumP = 0, sumF1 = 0, sumF2 = 0, sumG1 = 0, sumG2 = 0;
+/** Whether slip at the bed begins at zero in the step in hand; whether a creep is followed. */
+let bedBegins = false, creeping = false;
+
+/**
+ * Numbers that change from step to step, and what functions hand each other. In fields, because a module's variables and
+ * what a call takes and returns are numbers on the heap wherever V8 does not inline: 24 kB an impact, as a profile showed.
+ */
+const hold = {
+  sine: 0, cosine: 1, kappa: 1, alpha: 2.5, gamma: 2.5, noseFriction: 0, bedFriction: 0,
+  /** Direction in which slip at the bed begins at zero in the step in hand. */
+  begin1: 0, begin2: 0,
+  /** Direction in which slip at the nose starts and how fast it grows, from `noseDeparts`; how fast slip at the bed grows. */
+  depart1: 0, depart2: 0, noseRate: 0, bedRate: 0,
+  /** What noseDeparts starts from: slip′ = A f + b. */
+  b1: 0, b2: 0, a11: 0, a12: 0, a22: 0,
+  /** Slip times the turning of its direction, which a creep takes off the drive b; a creep of slip that was there may also shrink. */
+  turn1: 0, turn2: 0,
+  /** Integrals over the impulse so far. */
+  sumP: 0, sumF1: 0, sumF2: 0, sumG1: 0, sumG2: 0,
+  /** Error that a step may add; its greatest length; how far a direction may be from the one that it settles on. */
+  tolerance: 0, longest: 0, settled: 0,
+  /** The step in hand; where `margin` looks and what it and `sumUp` found; where `locate` found an event; the rate that `direct` found. */
+  stepLength: 0, marginAt: 0, margin: 0, found: 0, event: 0, rate: 0,
+};
+// V8 keeps fields that hold fractions in place; whole numbers would be kept otherwise until the first fraction comes.
+for (const name of Object.keys(hold) as (keyof typeof hold)[]) hold[name] += 0.5;
 
 /** Slip below this share of the normal speed counts as none. */
 const STOPPED = 1e-13;
@@ -103,19 +119,6 @@ const ROUNDS = 60;
 /** Math.hypot guards against overflow that cannot happen here, and takes many times as long. */
 function length(a: number, b: number): number {
   return Math.sqrt(a * a + b * b);
-}
-
-function evaluate(poly: Float64Array, p: number): number {
-  let sum = poly[terms];
-  for (let k = terms - 1; k >= 0; k--) sum = sum * p + poly[k];
-  return sum;
-}
-
-/** The integral of a power series from 0 to p. */
-function integral(poly: Float64Array, p: number): number {
-  let sum = poly[terms - 1] / terms;
-  for (let k = terms - 2; k >= 0; k--) sum = sum * p + poly[k] / (k + 1);
-  return sum * p;
 }
 
 /** Term k of 1/√(a² + b²), given the terms of a and b up to k and of the earlier ones of the result. */
@@ -144,17 +147,17 @@ function productTerm(a: Float64Array, b: Float64Array, k: number): number {
  */
 function beginBed(k: number): void {
   if (k === 0) {
-    tau1[0] = bedRate * begin1;
-    tau2[0] = bedRate * begin2;
+    tau1[0] = hold.bedRate * hold.begin1;
+    tau2[0] = hold.bedRate * hold.begin2;
   } else {
     tau1[k] = tau2[k] = 0;
     bedDirection(k);
-    const r1 = kappa * f1[k] - 3.5 * bedFriction * productTerm(load, away1, k);
-    const r2 = gamma * f2[k] - 3.5 * bedFriction * productTerm(load, away2, k);
-    const along = (r1 * begin1 + r2 * begin2) / (k + 1);
-    const across = (r2 * begin1 - r1 * begin2) / (k + 1 + (3.5 * bedFriction * load[0]) / bedRate);
-    tau1[k] = along * begin1 - across * begin2;
-    tau2[k] = along * begin2 + across * begin1;
+    const r1 = hold.kappa * f1[k] - 3.5 * hold.bedFriction * productTerm(load, away1, k);
+    const r2 = hold.gamma * f2[k] - 3.5 * hold.bedFriction * productTerm(load, away2, k);
+    const along = (r1 * hold.begin1 + r2 * hold.begin2) / (k + 1);
+    const across = (r2 * hold.begin1 - r1 * hold.begin2) / (k + 1 + (3.5 * hold.bedFriction * load[0]) / hold.bedRate);
+    tau1[k] = along * hold.begin1 - across * hold.begin2;
+    tau2[k] = along * hold.begin2 + across * hold.begin1;
   }
   bedDirection(k);
 }
@@ -167,8 +170,8 @@ function bedDirection(k: number): void {
 
 /** Fills all series from their terms 0. */
 function expand(): void {
-  const det = 3.5 * alpha - gamma * gamma;
-  const bearing = gamma * bedFriction;
+  const det = 3.5 * hold.alpha - hold.gamma * hold.gamma;
+  const bearing = hold.gamma * hold.bedFriction;
   for (let k = 0; k < terms; k++) {
     const one = k === 0 ? 1 : 0;
     if (bed === SLIP && !bedBegins) {
@@ -179,92 +182,119 @@ function expand(): void {
 
     if (nose === SLIP) {
       inverseLength(slip1, slip2, k, noseSquare, noseInverse);
-      f1[k] = -noseFriction * productTerm(slip1, noseInverse, k);
-      f2[k] = -noseFriction * productTerm(slip2, noseInverse, k);
+      f1[k] = -hold.noseFriction * productTerm(slip1, noseInverse, k);
+      f2[k] = -hold.noseFriction * productTerm(slip2, noseInverse, k);
     } else if (nose === FREE || lifted) {
       f1[k] = f2[k] = 0;
     } else if (bed === STICK) {
       f1[k] = 0;
-      f2[k] = (one * -cosine * (3.5 * sine + gamma)) / det;
+      f2[k] = (one * -hold.cosine * (3.5 * hold.sine + hold.gamma)) / det;
     } else {
       // f₂ (α + γ μ c û₂) = s (γ μ û₂ − c)
-      let sum = sine * (bearing * away2[k] - one * cosine);
-      for (let j = 1; j <= k; j++) sum -= bearing * cosine * away2[j] * f2[k - j];
-      f2[k] = sum / (alpha + bearing * cosine * away2[0]);
+      let sum = hold.sine * (bearing * away2[k] - one * hold.cosine);
+      for (let j = 1; j <= k; j++) sum -= bearing * hold.cosine * away2[j] * f2[k - j];
+      f2[k] = sum / (hold.alpha + bearing * hold.cosine * away2[0]);
     }
 
-    load[k] = lifted ? 0 : one * sine - cosine * f2[k];
+    load[k] = lifted ? 0 : one * hold.sine - hold.cosine * f2[k];
     if (bedBegins) beginBed(k);
     if (lifted || bed === FREE) g1[k] = g2[k] = 0;
     else if (bed === SLIP) {
-      g1[k] = -bedFriction * productTerm(load, away1, k);
-      g2[k] = -bedFriction * productTerm(load, away2, k);
+      g1[k] = -hold.bedFriction * productTerm(load, away1, k);
+      g2[k] = -hold.bedFriction * productTerm(load, away2, k);
     } else {
-      g1[k] = (-kappa * f1[k]) / 3.5;
-      g2[k] = (one * cosine - gamma * f2[k]) / 3.5;
+      g1[k] = (-hold.kappa * f1[k]) / 3.5;
+      g2[k] = (one * hold.cosine - hold.gamma * f2[k]) / 3.5;
     }
-    if (nose === STICK && !lifted) f1[k] = (-kappa * g1[k]) / 3.5;
+    if (nose === STICK && !lifted) f1[k] = (-hold.kappa * g1[k]) / 3.5;
 
     const next = 1 / (k + 1);
-    slip1[k + 1] = nose === STICK ? 0 : next * (3.5 * f1[k] + kappa * g1[k]);
-    slip2[k + 1] = nose === STICK ? 0 : next * (lifted ? 3.5 * f2[k] : one * sine * cosine + alpha * f2[k] + gamma * g2[k]);
-    bed1[k + 1] = bed === STICK ? 0 : next * (kappa * f1[k] + 3.5 * g1[k]);
-    bed2[k + 1] = bed === STICK ? 0 : next * (gamma * f2[k] + 3.5 * g2[k] - one * cosine);
-    approach[k + 1] = next * (cosine * g2[k] + sine * load[k] - one);
+    slip1[k + 1] = nose === STICK ? 0 : next * (3.5 * f1[k] + hold.kappa * g1[k]);
+    slip2[k + 1] = nose === STICK ? 0 : next * (lifted ? 3.5 * f2[k] : one * hold.sine * hold.cosine + hold.alpha * f2[k] + hold.gamma * g2[k]);
+    bed1[k + 1] = bed === STICK ? 0 : next * (hold.kappa * f1[k] + 3.5 * g1[k]);
+    bed2[k + 1] = bed === STICK ? 0 : next * (hold.gamma * f2[k] + 3.5 * g2[k] - one * hold.cosine);
+    approach[k + 1] = next * (hold.cosine * g2[k] + hold.sine * load[k] - one);
     work[k + 1] = next * approach[k];
-    lift[k + 1] = lifted ? next * (cosine * f2[k] - one * sine) : 0;
+    lift[k + 1] = lifted ? next * (hold.cosine * f2[k] - one * hold.sine) : 0;
   }
 }
 
-/** What must stay positive until the event. */
-function margin(event: number, p: number): number {
-  switch (event) {
-    case COMPRESSED:
-      return evaluate(approach, p);
-    case RESTORED:
-      return evaluate(work, p);
-    case NOSE_STOPS:
-      return slip1[0] * evaluate(slip1, p) + slip2[0] * evaluate(slip2, p);
-    case BED_STOPS:
-      return bed1[0] * evaluate(bed1, p) + bed2[0] * evaluate(bed2, p);
-    case NOSE_BREAKS: {
-      const a = short(f1, p), b = short(f2, p);
-      return noseFriction * noseFriction - a * a - b * b;
-    }
-    case BED_BREAKS: {
-      const a = short(g1, p), b = short(g2, p), bears = bedFriction * short(load, p);
-      return bears * bears - a * a - b * b;
-    }
-    case LIFTS:
-      return short(load, p);
-    default: {
-      // LANDS: the height's speed over p, as it starts from zero.
-      let sum = lift[terms];
-      for (let k = terms - 1; k >= 1; k--) sum = sum * p + lift[k];
-      return lift[0] === 0 ? sum : evaluate(lift, p);
-    }
+/** What must stay positive until the event, at hold.marginAt, into hold.margin. */
+function margin(event: number): void {
+  if (event === COMPRESSED) {
+    sumUp(approach, terms);
+    hold.margin = hold.found;
+  } else if (event === RESTORED) {
+    sumUp(work, terms);
+    hold.margin = hold.found;
+  } else if (event === NOSE_STOPS) {
+    sumUp(slip1, terms);
+    const a = hold.found;
+    sumUp(slip2, terms);
+    hold.margin = slip1[0] * a + slip2[0] * hold.found;
+  } else if (event === BED_STOPS) {
+    sumUp(bed1, terms);
+    const a = hold.found;
+    sumUp(bed2, terms);
+    hold.margin = bed1[0] * a + bed2[0] * hold.found;
+  } else if (event === NOSE_BREAKS) {
+    sumUp(f1, terms - 1);
+    const a = hold.found;
+    sumUp(f2, terms - 1);
+    hold.margin = hold.noseFriction * hold.noseFriction - a * a - hold.found * hold.found;
+  } else if (event === BED_BREAKS) {
+    sumUp(g1, terms - 1);
+    const a = hold.found;
+    sumUp(g2, terms - 1);
+    const b = hold.found;
+    sumUp(load, terms - 1);
+    const bears = hold.bedFriction * hold.found;
+    hold.margin = bears * bears - a * a - b * b;
+  } else if (event === LIFTS) {
+    sumUp(load, terms - 1);
+    hold.margin = hold.found;
+  } else if (lift[0] === 0) {
+    // LANDS: the height's speed over p, as it starts from zero.
+    const p = hold.marginAt;
+    let sum = lift[terms];
+    for (let k = terms - 1; k >= 1; k--) sum = sum * p + lift[k];
+    hold.margin = sum;
+  } else {
+    sumUp(lift, terms);
+    hold.margin = hold.found;
   }
 }
 
-/** A series that has one term less than the slips. */
-function short(poly: Float64Array, p: number): number {
-  let sum = poly[terms - 1];
-  for (let k = terms - 2; k >= 0; k--) sum = sum * p + poly[k];
-  return sum;
+/** The value at hold.marginAt of a series up to the given term, into hold.found. The slips have one term more than the frictions. */
+function sumUp(poly: Float64Array, last: number): void {
+  const p = hold.marginAt;
+  let sum = poly[last];
+  for (let k = last - 1; k >= 0; k--) sum = sum * p + poly[k];
+  hold.found = sum;
 }
 
-/** Where the margin, negative at `high`, falls to zero: regula falsi in the Illinois form, then the low side. */
-function locate(event: number, high: number): number {
+/**
+ * Where the margin, negative at the end of the step, falls to zero: regula falsi in the Illinois form, then the low side.
+ * Into hold.event.
+ */
+function locate(event: number): void {
   let low = 0;
-  let atLow = margin(event, 0);
-  let atHigh = margin(event, high);
-  if (!(atLow > 0)) return 0;
+  let high = hold.stepLength;
+  margin(event);
+  let atHigh = hold.margin;
+  hold.marginAt = 0;
+  margin(event);
+  let atLow = hold.margin;
+  hold.event = 0;
+  if (!(atLow > 0)) return;
   for (let i = 0; i < 100 && high - low > 1e-16 * high; i++) {
     let p = low + ((high - low) * atLow) / (atLow - atHigh);
     if (!(p > low && p < high)) p = 0.5 * (low + high);
     if (p === low || p === high) break;
-    const value = margin(event, p);
-    if (value === 0) return p;
+    hold.event = hold.marginAt = p;
+    margin(event);
+    const value = hold.margin;
+    if (value === 0) return;
     if (value > 0) {
       low = p;
       atLow = value;
@@ -275,7 +305,7 @@ function locate(event: number, high: number): number {
       atLow *= 0.5;
     }
   }
-  return high;
+  hold.event = high;
 }
 
 /** Fills terms 0 and 1 only: friction at the present state and kinds of contact, and the rates that follow. */
@@ -288,12 +318,13 @@ function expandOnce(): void {
 
 
 /**
- * Direction and rate at which slip at the nose starts: n and λ ≥ 0 with b − μ A n = λ n, where slip′ = A f + b.
+ * Direction and rate at which slip at the nose starts: n and λ ≥ 0 with b − μ A n = λ n, where slip′ = A f + b, all in hold.
  * A is upper triangular. The rate is 0 when friction just holds.
  */
-function noseDeparts(b1: number, b2: number, a11: number, a12: number, a22: number): void {
-  b1 -= turn1;
-  b2 -= turn2;
+function noseDeparts(): void {
+  const { a11, a12, a22, noseFriction } = hold;
+  const b1 = hold.b1 - hold.turn1;
+  const b2 = hold.b2 - hold.turn2;
   let low = creeping ? -0.999 * noseFriction * Math.min(a11, a22) : 0;
   let high = length(b1, b2) + noseFriction * (a11 + Math.abs(a12) + a22);
   // |n| falls as the rate rises: Newton's steps on |n|² = 1, halving where they leave the bracket.
@@ -311,23 +342,35 @@ function noseDeparts(b1: number, b2: number, a11: number, a12: number, a22: numb
     if (next === rate || Math.abs(next - rate) <= 2e-16 * Math.abs(rate)) break;
     rate = next;
   }
-  noseRate = !creeping && rate < 1e-15 ? 0 : rate;
-  depart2 = b2 / (noseRate + noseFriction * a22);
-  depart1 = (b1 - noseFriction * a12 * depart2) / (noseRate + noseFriction * a11);
-  const size = length(depart1, depart2) || 1;
-  depart1 /= size;
-  depart2 /= size;
+  hold.noseRate = !creeping && rate < 1e-15 ? 0 : rate;
+  hold.depart2 = b2 / (hold.noseRate + noseFriction * a22);
+  hold.depart1 = (b1 - noseFriction * a12 * hold.depart2) / (hold.noseRate + noseFriction * a11);
+  const size = length(hold.depart1, hold.depart2) || 1;
+  hold.depart1 /= size;
+  hold.depart2 /= size;
 }
 
 /** As above, with the bed's present kind of contact and, when it slips, direction. */
 function noseDepartsNow(): void {
-  if (lifted || bed === FREE) noseDeparts(0, lifted ? 0 : sine * cosine, 3.5, 0, lifted ? 3.5 : alpha);
-  else if (bed === STICK) noseDeparts(0, sine * cosine + (gamma * cosine) / 3.5, 3.5 - (kappa * kappa) / 3.5, 0, alpha - (gamma * gamma) / 3.5);
-  else {
+  const { sine, cosine, kappa, alpha, gamma, bedFriction } = hold;
+  hold.b1 = 0;
+  hold.b2 = lifted ? 0 : sine * cosine;
+  hold.a11 = 3.5;
+  hold.a12 = 0;
+  hold.a22 = lifted ? 3.5 : alpha;
+  if (!lifted && bed === STICK) {
+    hold.b2 += (gamma * cosine) / 3.5;
+    hold.a11 -= (kappa * kappa) / 3.5;
+    hold.a22 -= (gamma * gamma) / 3.5;
+  } else if (!lifted && bed === SLIP) {
     const size = length(bed1[0], bed2[0]);
     const u1 = (bedFriction * bed1[0]) / size, u2 = (bedFriction * bed2[0]) / size;
-    noseDeparts(-kappa * sine * u1, sine * cosine - gamma * sine * u2, 3.5, kappa * cosine * u1, alpha + gamma * cosine * u2);
+    hold.b1 = -kappa * sine * u1;
+    hold.b2 -= gamma * sine * u2;
+    hold.a12 = kappa * cosine * u1;
+    hold.a22 += gamma * cosine * u2;
   }
+  noseDeparts();
 }
 
 /**
@@ -337,9 +380,9 @@ function noseDepartsNow(): void {
 function bedDepartsNow(): void {
   for (let round = nose === STICK ? ROUNDS : 1; round > 0; round--) {
     expandOnce();
-    const b1 = kappa * f1[0] - turn1, b2 = gamma * f2[0] - cosine - turn2;
+    const b1 = hold.kappa * f1[0] - hold.turn1, b2 = hold.gamma * f2[0] - hold.cosine - hold.turn2;
     const size = length(b1, b2);
-    bedRate = size - 3.5 * bedFriction * load[0];
+    hold.bedRate = size - 3.5 * hold.bedFriction * load[0];
     bed1[0] = b1 / size;
     bed2[0] = b2 / size;
   }
@@ -349,14 +392,14 @@ function bedDepartsNow(): void {
 function settle(noseBreaks: boolean, bedBreaks: boolean): void {
   bedBegins = false;
   const noseSlip = length(slip1[0], slip2[0]);
-  const noseStill = noseFriction > 0 && noseSlip <= STOPPED;
-  nose = noseFriction > 0 ? SLIP : FREE;
-  if (nose === SLIP && !noseStill && !lifted && sine * noseSlip + cosine * noseFriction * slip2[0] < 0) {
+  const noseStill = hold.noseFriction > 0 && noseSlip <= STOPPED;
+  nose = hold.noseFriction > 0 ? SLIP : FREE;
+  if (nose === SLIP && !noseStill && !lifted && hold.sine * noseSlip + hold.cosine * hold.noseFriction * slip2[0] < 0) {
     lifted = true;
     lift[0] = 0;
   }
-  const bedStill = bedFriction > 0 && !lifted && length(bed1[0], bed2[0]) <= STOPPED;
-  bed = bedFriction > 0 && !lifted ? SLIP : FREE;
+  const bedStill = hold.bedFriction > 0 && !lifted && length(bed1[0], bed2[0]) <= STOPPED;
+  bed = hold.bedFriction > 0 && !lifted ? SLIP : FREE;
   if (!noseStill && !bedStill) return;
 
   for (let choice = 0; choice < 4; choice++) {
@@ -386,13 +429,13 @@ function attempt(noseKind: number, bedKind: number, noseStill: boolean, bedStill
     if (bedStarts) bedDepartsNow();
     if (noseStarts) noseDepartsNow();
     if (noseStarts) {
-      slip1[0] = depart1;
-      slip2[0] = depart2;
+      slip1[0] = hold.depart1;
+      slip2[0] = hold.depart2;
     }
   }
   expandOnce();
   return (
-    (nose !== STICK || length(f1[0], f2[0]) <= noseFriction) && (bed !== STICK || length(g1[0], g2[0]) <= bedFriction * load[0])
+    (nose !== STICK || length(f1[0], f2[0]) <= hold.noseFriction) && (bed !== STICK || length(g1[0], g2[0]) <= hold.bedFriction * load[0])
   );
 }
 
@@ -404,17 +447,18 @@ function depart(noseStarts: boolean, bedStarts: boolean): void {
     expandOnce();
     const all = terms;
     terms = 1;
-    advance(p);
+    hold.stepLength = p;
+    advance();
     terms = all;
-    slip1[0] = Math.max(NUDGE, noseRate * p) * n1;
-    slip2[0] = Math.max(NUDGE, noseRate * p) * n2;
-    bed1[0] = Math.max(NUDGE, bedRate * p) * u1;
-    bed2[0] = Math.max(NUDGE, bedRate * p) * u2;
+    slip1[0] = Math.max(NUDGE, hold.noseRate * p) * n1;
+    slip2[0] = Math.max(NUDGE, hold.noseRate * p) * n2;
+    bed1[0] = Math.max(NUDGE, hold.bedRate * p) * u1;
+    bed2[0] = Math.max(NUDGE, hold.bedRate * p) * u2;
   } else if (noseStarts) creep(atNose, 0);
-  else if (bedStarts && nose !== STICK && bedRate > BRISK) {
+  else if (bedStarts && nose !== STICK && hold.bedRate > BRISK) {
     bedBegins = true;
-    begin1 = bed1[0];
-    begin2 = bed2[0];
+    hold.begin1 = bed1[0];
+    hold.begin2 = bed2[0];
     bed1[0] = bed2[0] = 0;
   } else if (bedStarts) creep(atBed, 0);
 }
@@ -425,8 +469,8 @@ interface Contact {
   readonly own2: Float64Array;
   readonly other1: Float64Array;
   readonly other2: Float64Array;
-  /** Puts the direction into own1[0], own2[0] and the friction into the series. @returns the rate */
-  direct(): number;
+  /** Puts the direction into own1[0], own2[0], the friction into the series and the rate into hold.rate. */
+  direct(): void;
 }
 const atNose: Contact = {
   own1: slip1,
@@ -435,10 +479,10 @@ const atNose: Contact = {
   other2: bed2,
   direct() {
     noseDepartsNow();
-    slip1[0] = depart1;
-    slip2[0] = depart2;
+    slip1[0] = hold.depart1;
+    slip2[0] = hold.depart2;
     expandOnce();
-    return noseRate;
+    hold.rate = hold.noseRate;
   },
 };
 const atBed: Contact = {
@@ -449,7 +493,7 @@ const atBed: Contact = {
   direct() {
     bedDepartsNow();
     expandOnce();
-    return bedRate;
+    hold.rate = hold.bedRate;
   },
 };
 
@@ -467,7 +511,8 @@ function creep(contact: Contact, from: number): void {
   creeping = from > 0;
   while (creepState[0] < CREEP) {
     creepRates(contact, creepState);
-    const [rate, , , slowing] = creepRate;
+    const rate = creepRate[0];
+    const slowing = creepRate[3];
     let p = Math.min(CREEP_STEP, rate < 0 ? creepState[0] / -rate : CREEP / rate);
     if (!restoring) p = Math.min(p, -creepState[3] / slowing);
     else p = Math.min(p, (2 * creepState[4]) / (-creepState[3] + Math.sqrt(Math.max(0, creepState[3] * creepState[3] - 2 * slowing * creepState[4]))));
@@ -485,7 +530,7 @@ function creep(contact: Contact, from: number): void {
       if (stage < 3) creepRates(contact, creepTrial);
     }
     creepState.set(creepSum);
-    sumP += p;
+    hold.sumP += p;
     if (creepState[0] <= STOPPED) break;
   }
   creepRates(contact, creepState);
@@ -497,10 +542,10 @@ function creep(contact: Contact, from: number): void {
   other2[0] = creepState[2];
   approach[0] = creepState[3];
   work[0] = creepState[4];
-  sumF1 += creepState[5];
-  sumF2 += creepState[6];
-  sumG1 += creepState[7];
-  sumG2 += creepState[8];
+  hold.sumF1 += creepState[5];
+  hold.sumF2 += creepState[6];
+  hold.sumG1 += creepState[7];
+  hold.sumG2 += creepState[8];
 }
 
 function startCreep(contact: Contact, slip: number): void {
@@ -516,7 +561,7 @@ function startCreep(contact: Contact, slip: number): void {
  * Whether small slip has settled on the direction that a creep has, to within the tolerance. Only where that direction
  * draws others to it, b·n > 0: slip that is braked by friction and drive alike may pass close by zero and turn.
  */
-function creeps(contact: Contact, tolerance: number): boolean {
+function creeps(contact: Contact): boolean {
   const { own1, own2 } = contact;
   const slip = length(own1[0], own2[0]);
   if (slip > CREEP || slip <= STOPPED) return false;
@@ -528,8 +573,8 @@ function creeps(contact: Contact, tolerance: number): boolean {
   const off = length(own1[0] - n1, own2[0] - n2) * slip;
   own1[0] = slip * n1;
   own2[0] = slip * n2;
-  const holds = contact === atNose ? 2.5 * noseFriction : 3.5 * bedFriction * load[0];
-  return off < tolerance && creepRate[0] + holds > 0;
+  const holds = contact === atNose ? 2.5 * hold.noseFriction : 3.5 * hold.bedFriction * load[0];
+  return off < hold.settled && creepRate[0] + holds > 0;
 }
 
 /** Rates of a creep's state into creepRate; leaves the other's slip in its series and the direction in the contact's own. */
@@ -538,22 +583,22 @@ function creepRates(contact: Contact, state: Float64Array): void {
   const moves = other1[0] !== 0 || other2[0] !== 0;
   other1[0] = state[1];
   other2[0] = state[2];
-  turn1 = turn2 = 0;
-  let rate = contact.direct();
+  hold.turn1 = hold.turn2 = 0;
+  contact.direct();
   const ahead = 1e-4 * Math.min(1, length(state[1], state[2]));
   if (moves && state[0] > 0 && ahead > 0) {
     const n1 = own1[0], n2 = own2[0];
     other1[0] += ahead * other1[1];
     other2[0] += ahead * other2[1];
     contact.direct();
-    turn1 = (state[0] * (own1[0] - n1)) / ahead;
-    turn2 = (state[0] * (own2[0] - n2)) / ahead;
+    hold.turn1 = (state[0] * (own1[0] - n1)) / ahead;
+    hold.turn2 = (state[0] * (own2[0] - n2)) / ahead;
     other1[0] = state[1];
     other2[0] = state[2];
-    rate = contact.direct();
-    turn1 = turn2 = 0;
+    contact.direct();
+    hold.turn1 = hold.turn2 = 0;
   }
-  creepRate[0] = rate;
+  creepRate[0] = hold.rate;
   creepRate[1] = other1[1];
   creepRate[2] = other2[1];
   creepRate[3] = approach[1];
@@ -564,49 +609,77 @@ function creepRates(contact: Contact, state: Float64Array): void {
   creepRate[8] = g2[0];
 }
 
-/** Goes on by p: the series' values there become the new terms 0. */
-function advance(p: number): void {
-  sumP += p;
-  sumF1 += integral(f1, p);
-  sumF2 += integral(f2, p);
-  sumG1 += integral(g1, p);
-  sumG2 += integral(g2, p);
-  for (const poly of STATE) poly[0] = evaluate(poly, p);
+/** Goes on by hold.stepLength: the series' values there become the new terms 0. */
+function advance(): void {
+  const p = hold.stepLength;
+  hold.sumP += p;
+  let forF1 = f1[terms - 1] / terms, forF2 = f2[terms - 1] / terms, forG1 = g1[terms - 1] / terms, forG2 = g2[terms - 1] / terms;
+  for (let k = terms - 2; k >= 0; k--) {
+    const share = k + 1;
+    forF1 = forF1 * p + f1[k] / share;
+    forF2 = forF2 * p + f2[k] / share;
+    forG1 = forG1 * p + g1[k] / share;
+    forG2 = forG2 * p + g2[k] / share;
+  }
+  hold.sumF1 += forF1 * p;
+  hold.sumF2 += forF2 * p;
+  hold.sumG1 += forG1 * p;
+  hold.sumG2 += forG2 * p;
+  for (let i = 0; i < STATE.length; i++) {
+    const poly = STATE[i];
+    let sum = poly[terms];
+    for (let k = terms - 1; k >= 0; k--) sum = sum * p + poly[k];
+    poly[0] = sum;
+  }
 }
 
 /**
  * The step within which the last terms of the series stay below the tolerance. Four of them are asked, as single ones
  * may vanish, and no step is longer than 5/2 times the way to where slip would be zero: there the direction's series
- * ends, and where it happens to be constant its rounding grows.
+ * ends, and where it happens to be constant its rounding grows. Into hold.stepLength.
  */
-function reach(tolerance: number, longest: number): number {
-  let step = longest;
+function reach(): void {
+  const { tolerance } = hold;
+  let step = hold.longest;
   if (nose === SLIP) step = Math.min(step, (2.5 * length(slip1[0], slip2[0])) / length(slip1[1], slip2[1]));
   if (bed === SLIP && !bedBegins) step = Math.min(step, (2.5 * length(bed1[0], bed2[0])) / length(bed1[1], bed2[1]));
   for (let k = Math.max(2, terms - 3); k <= terms; k++) {
     const largest = Math.max(Math.abs(slip1[k]), Math.abs(slip2[k]), Math.abs(bed1[k]), Math.abs(bed2[k]), Math.abs(approach[k]));
-    if (largest * step ** k > tolerance) step = (tolerance / largest) ** (1 / k);
+    let power = largest;
+    for (let j = 0; j < k; j++) power *= step;
+    if (power > tolerance) step = (tolerance / largest) ** (1 / k);
   }
-  return step;
+  hold.stepLength = step;
 }
 
-/** The first event within the step, and where: shortens `stepLength`. */
-let stepLength = 0;
+/** The first event within the step, and where: shortens `hold.stepLength`. */
 function firstEvent(): number {
   let event = NONE;
   for (let kind = COMPRESSED; kind <= LANDS; kind++) {
-    if (!applies(kind) || !(margin(kind, stepLength) < 0)) continue;
-    const at = locate(kind, stepLength);
-    const stops = kind === NOSE_STOPS ? length(evaluate(slip1, at), evaluate(slip2, at)) : kind === BED_STOPS ? length(evaluate(bed1, at), evaluate(bed2, at)) : 0;
-    if (stops > STOPPED) {
-      stepLength = 0.9 * at;
+    if (!applies(kind)) continue;
+    hold.marginAt = hold.stepLength;
+    margin(kind);
+    if (!(hold.margin < 0)) continue;
+    locate(kind);
+    const at = hold.event;
+    hold.marginAt = at;
+    if ((kind === NOSE_STOPS && slides(slip1, slip2)) || (kind === BED_STOPS && slides(bed1, bed2))) {
+      hold.stepLength = 0.9 * at;
       event = NONE;
     } else {
-      stepLength = at;
+      hold.stepLength = at;
       event = kind;
     }
   }
   return event;
+}
+
+/** Whether there is slip at hold.marginAt. */
+function slides(a: Float64Array, b: Float64Array): boolean {
+  sumUp(a, terms);
+  const first = hold.found;
+  sumUp(b, terms);
+  return length(first, hold.found) > STOPPED;
 }
 
 /** Slip may end in the very step that another event ends. */
@@ -629,7 +702,7 @@ function applies(event: number): boolean {
     case BED_BREAKS:
       return bed === STICK && nose === SLIP;
     case LIFTS:
-      return !lifted && nose === SLIP && cosine * noseFriction > sine;
+      return !lifted && nose === SLIP && hold.cosine * hold.noseFriction > hold.sine;
     default:
       return lifted;
   }
@@ -637,45 +710,48 @@ function applies(event: number): boolean {
 
 /**
  * Follows the impact from first touch until the cushion has given back its share of the work.
- * @param input vy > 0, sine from 0 to below 1; frictions small enough not to wedge the ball
+ * @param input vy > 0, hold.sine from 0 to below 1; frictions small enough not to wedge the ball
  */
 export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, integration: Integration = {}): void {
   terms = Math.min(MOST_TERMS, Math.max(2, Math.round(integration.order ?? 14)));
   const tolerance = 0.1 * Math.max(integration.tolerance ?? 1e-10, 1e-12);
-  const settled = Math.max(2 * tolerance, 2e-12);
-  ({ sine } = input);
-  noseFriction = input.noseFriction < NEGLIGIBLE ? 0 : input.noseFriction;
-  bedFriction = input.bedFriction < NEGLIGIBLE ? 0 : input.bedFriction;
-  cosine = Math.sqrt(1 - sine * sine);
-  kappa = 1 - 2.5 * sine;
-  alpha = 2.5 + sine * sine;
-  gamma = 2.5 - sine;
-  const scale = cosine * input.vy;
-  slip1[0] = (input.vx + sine * input.wy - cosine * input.wz) / scale;
-  slip2[0] = (input.wx - sine * input.vy) / scale;
+  hold.settled = Math.max(2 * tolerance, 2e-12);
+  hold.tolerance = integration.step === undefined ? tolerance : Infinity;
+  hold.longest = integration.step ?? 4;
+  hold.sine = input.sine;
+  hold.noseFriction = input.noseFriction < NEGLIGIBLE ? 0 : input.noseFriction;
+  hold.bedFriction = input.bedFriction < NEGLIGIBLE ? 0 : input.bedFriction;
+  hold.cosine = Math.sqrt(1 - hold.sine * hold.sine);
+  hold.kappa = 1 - 2.5 * hold.sine;
+  hold.alpha = 2.5 + hold.sine * hold.sine;
+  hold.gamma = 2.5 - hold.sine;
+  const scale = hold.cosine * input.vy;
+  slip1[0] = (input.vx + hold.sine * input.wy - hold.cosine * input.wz) / scale;
+  slip2[0] = (input.wx - hold.sine * input.vy) / scale;
   bed1[0] = (input.vx - input.wy) / scale;
   bed2[0] = (input.vy + input.wx) / scale;
   approach[0] = 1;
   work[0] = lift[0] = 0;
   lifted = restoring = false;
-  sumP = sumF1 = sumF2 = sumG1 = sumG2 = 0;
+  hold.turn1 = hold.turn2 = 0;
+  hold.sumP = hold.sumF1 = hold.sumF2 = hold.sumG1 = hold.sumG2 = 0;
 
   let steps = 0;
   settle(false, false);
   for (;;) {
     if (++steps > MOST_STEPS) throw new Error("the impact did not end: too many steps");
     if (stopped(nose, slip1, slip2) || (!bedBegins && stopped(bed, bed1, bed2))) settle(false, false);
-    if (nose === SLIP && !lifted && creeps(atNose, settled)) {
+    if (nose === SLIP && !lifted && creeps(atNose)) {
       creep(atNose, length(slip1[0], slip2[0]));
       settle(false, false);
-    } else if (bed === SLIP && creeps(atBed, settled)) {
+    } else if (bed === SLIP && creeps(atBed)) {
       creep(atBed, length(bed1[0], bed2[0]));
       settle(false, false);
     }
     expand();
-    stepLength = integration.step === undefined ? reach(tolerance, 4) : reach(Infinity, integration.step);
+    reach();
     const event = firstEvent();
-    advance(stepLength);
+    advance();
     bedBegins = false;
     if (event === NONE) continue;
     if (event === RESTORED) break;
@@ -694,12 +770,12 @@ export function noseImpulse(input: NoseImpulseInput, output: NoseImpulseOutput, 
     settle(event === NOSE_BREAKS, event === BED_BREAKS);
   }
 
-  output.vx = input.vx + scale * (sumF1 + sumG1);
-  output.vy = input.vy + scale * (sumG2 - sine * sumF2 - cosine * sumP);
+  output.vx = input.vx + scale * (hold.sumF1 + hold.sumG1);
+  output.vy = input.vy + scale * (hold.sumG2 - hold.sine * hold.sumF2 - hold.cosine * hold.sumP);
   output.vz = lifted ? scale * lift[0] : 0;
-  output.wx = input.wx + 2.5 * scale * (sumF2 + sumG2);
-  output.wy = input.wy + 2.5 * scale * (sine * sumF1 - sumG1);
-  output.wz = input.wz - 2.5 * scale * cosine * sumF1;
-  output.impulse = scale * sumP;
+  output.wx = input.wx + 2.5 * scale * (hold.sumF2 + hold.sumG2);
+  output.wy = input.wy + 2.5 * scale * (hold.sine * hold.sumF1 - hold.sumG1);
+  output.wz = input.wz - 2.5 * scale * hold.cosine * hold.sumF1;
+  output.impulse = scale * hold.sumP;
   output.steps = steps;
 }

@@ -1,13 +1,14 @@
 /**
  * Slip friction, nose friction and restitution fitted to measured bends, what the rows cannot tell apart, and how well
  * the model, a regression, and both together predict sessions that they have not seen.
- * May import: computedShot.ts, shotSettings.ts, bank/, statistics/. SI.
+ * May import: completed.ts, computedShot.ts, shotSettings.ts, bank/, statistics/. SI.
  */
 import { conditionProblem, type CushionModel } from "../bank/conditions";
 import { nonlinearFit } from "../statistics/nonlinearFit";
 import { regress } from "../statistics/regression";
 import { studentQuantile } from "../statistics/distributions";
 import { addOuter, eigen, zeroMatrix, type Matrix } from "../statistics/symmetric";
+import { completed } from "./completed";
 import { bankAtCushion } from "./computedShot";
 import { AT_CUSHION, CONSTANT_KINDS, conditionsOf, UNCERTAIN, type AtCushion, type ShotSettings, type UncertainName } from "./shotSettings";
 
@@ -221,11 +222,7 @@ function* sessionSteps(question: CalibrationQuestion, fitted: Calibration): Gene
 
 /** The steps of sessionSteps in one go. */
 export function sessionErrors(question: CalibrationQuestion, fitted: Calibration): SessionErrors | undefined {
-  const steps = sessionSteps(question, fitted);
-  for (;;) {
-    const { done, value } = steps.next();
-    if (done) return value;
-  }
+  return completed(sessionSteps(question, fitted));
 }
 
 export interface CalibrationResult {

@@ -1,8 +1,9 @@
 /**
  * The bend of a shot as one setting changes, its band over the table's constants, and how much each setting does.
- * May import: computedShot.ts, shotSettings.ts, bank/. SI.
+ * May import: completed.ts, computedShot.ts, shotSettings.ts, bank/. SI.
  */
 import type { Conditions } from "../bank/conditions";
+import { completed } from "./completed";
 import { bendOfShot, type ShotPart } from "./computedShot";
 import { bendSettings, bounds, type BendSetting, type Range, type ShotSettings } from "./shotSettings";
 
@@ -36,16 +37,30 @@ export interface BendCurve {
 }
 
 /**
- * Bend at evenly spaced values of one setting over all that it may be, the others as they are.
+ * Bend at evenly spaced values of one setting over all that it may be, the others as they are. Yields after each value,
+ * which takes as many shots as there are sets.
  * @param sets constants that the band spans, the first of which is the line
  */
-export function bendCurve(shot: ShotSettings, setting: BendSetting, sets: readonly Conditions[], points = 41): BendCurve {
+export function* curveSteps(shot: ShotSettings, setting: BendSetting, sets: readonly Conditions[], points: number): Generator<void, BendCurve> {
   const { low: from, high: to } = bounds(setting, shot.rail);
-  const x = Array.from({ length: points }, (_, i) => from + ((to - from) * i) / (points - 1));
-  const at = x.map((value) => ({ ...shot, [setting]: value }));
-  const bend = at.map((one) => bendOfShot(one, sets[0]));
-  const ranges = at.map((one, i) => (Number.isNaN(bend[i]) ? undefined : bendRange(one, sets)));
-  return { x, bend, low: ranges.map((range) => range?.low ?? NaN), high: ranges.map((range) => range?.high ?? NaN) };
+  const curve = { x: [] as number[], bend: [] as number[], low: [] as number[], high: [] as number[] };
+  for (let i = 0; i < points; i++) {
+    const value = from + ((to - from) * i) / (points - 1);
+    const at = { ...shot, [setting]: value };
+    const bend = bendOfShot(at, sets[0]);
+    const range = Number.isNaN(bend) ? undefined : bendRange(at, sets);
+    curve.x.push(value);
+    curve.bend.push(bend);
+    curve.low.push(range?.low ?? NaN);
+    curve.high.push(range?.high ?? NaN);
+    yield;
+  }
+  return curve;
+}
+
+/** The same in one go. */
+export function bendCurve(shot: ShotSettings, setting: BendSetting, sets: readonly Conditions[], points = 41): BendCurve {
+  return completed(curveSteps(shot, setting, sets, points));
 }
 
 /** Half the step of the difference that a sensitivity is taken over, as a share of what a setting may be. */

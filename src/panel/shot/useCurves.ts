@@ -2,7 +2,7 @@
 import { useEffect, useState } from "react";
 import { bendOfShot } from "../../experiment/computedShot";
 import { bendSettings, constantSets, type BendSetting, type ShotSettings } from "../../experiment/shotSettings";
-import { bendCurve, type BendCurve } from "../../experiment/shotSweep";
+import { curveSteps, type BendCurve } from "../../experiment/shotSweep";
 
 export interface Curves {
   /** That they belong to; the one set now may already be another. */
@@ -14,18 +14,26 @@ export interface Curves {
 
 const POINTS = 25;
 
-/** One curve a task; a change of the shot begins anew, and until all are there the last ones stand. */
+/** A task goes on until it has taken this long, in ms. */
+const TASK = 8;
+
+/** In short tasks; a change of the shot begins anew, and until all curves are there the last ones stand. */
 export function useCurves(shot: ShotSettings): Curves | undefined {
   const [curves, setCurves] = useState<Curves>();
   useEffect(() => {
     const sets = constantSets(shot);
     const made: { setting: BendSetting; curve: BendCurve }[] = [];
-    const left = [...bendSettings(shot)];
+    const left = bendSettings(shot).map((setting) => ({ setting, steps: curveSteps(shot, setting, sets, POINTS) }));
     const next = () => {
-      const setting = left.shift();
-      if (setting === undefined) return setCurves({ shot, bend: bendOfShot(shot, sets[0]), curves: made });
-      made.push({ setting, curve: bendCurve(shot, setting, sets, POINTS) });
-      timer = setTimeout(next, 0);
+      for (const began = performance.now(); left.length > 0 && performance.now() - began < TASK; ) {
+        const { setting, steps } = left[0];
+        const { done, value } = steps.next();
+        if (!done) continue;
+        made.push({ setting, curve: value });
+        left.shift();
+      }
+      if (left.length > 0) timer = setTimeout(next, 0);
+      else setCurves({ shot, bend: bendOfShot(shot, sets[0]), curves: made });
     };
     let timer = setTimeout(next, 0);
     return () => clearTimeout(timer);

@@ -1,0 +1,9 @@
+/** Work in steps, done in one go. May import: nothing. */
+
+/** @example completed((function* () { yield 1; return 2; })()) === 2 */
+export function completed<Result>(steps: Generator<unknown, Result>): Result {
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
+}
