@@ -8,6 +8,7 @@ import {
 } from "@fluentui/react-components";
 import { useCallback, useState, type ReactNode } from "react";
 import type { LayoutForm } from "../experiment/layoutForm";
+import type { MeasureForm } from "../experiment/measureForm";
 import type { PlanDraft } from "../experiment/planDraft";
 import type { ShotSettings } from "../experiment/shotSettings";
 import { significant } from "../experiment/wording";
@@ -21,6 +22,7 @@ import { LookSection } from "./sections/LookSection";
 import { QuestionSection } from "./sections/QuestionSection";
 import { RowsSection } from "./sections/RowsSection";
 import { LayoutView } from "./layout/LayoutView";
+import { MeasureView } from "./measure/MeasureView";
 import { PlanView } from "./plan/PlanView";
 import { VIEWS, type CalibrationChoice, type ViewName } from "./settings";
 import { ShotView } from "./shot/ShotView";
@@ -29,7 +31,7 @@ import { useTheme } from "./useTheme";
 
 const THEMES: Readonly<Record<ThemeName, Theme>> = { light: webLightTheme, dark: webDarkTheme, contrast: teamsHighContrastTheme };
 
-const TABS: Readonly<Record<ViewName, string>> = { analysis: "Analysis", plan: "Plan", shot: "Shot", layout: "Layout" };
+const TABS: Readonly<Record<ViewName, string>> = { analysis: "Analysis", plan: "Plan", shot: "Shot", layout: "Layout", measure: "Measure" };
 
 const useStyles = makeStyles({
   tabs: { flexWrap: "wrap" },
@@ -63,6 +65,7 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
   const { settled, settings, change } = state;
   const trouble = failure ?? state.failure;
   const keepLayout = useCallback((layout: LayoutForm) => change({ layout }), [change]);
+  const keepMeasure = useCallback((measure: MeasureForm) => change({ measure }), [change]);
   const keepPlan = useCallback((plan: PlanDraft) => change({ plan }), [change]);
   const keepShot = useCallback((shot: ShotSettings) => change({ shot }), [change]);
   const keepCalibration = useCallback((calibration: CalibrationChoice) => change({ calibration }), [change]);
@@ -81,6 +84,7 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
       {view === "shot" && <ShotView port={port} theme={theme} log={state.view?.log} kept={settings.shot} onKeep={keepShot} calibration={settings.calibration} onCalibration={keepCalibration} onFailure={setFailure} />}
       {view === "plan" && <PlanView port={port} log={state.view?.log} kept={settings.plan} onKeep={keepPlan} onFailure={setFailure} />}
       {view === "layout" && <LayoutView port={port} kept={settings.layout} onKeep={keepLayout} shot={settings.shot} onFailure={setFailure} />}
+      {view === "measure" && <MeasureView port={port} log={state.view?.log} kept={settings.measure} onKeep={keepMeasure} onFailure={setFailure} />}
       {view === "analysis" && <Steps port={port} theme={theme} state={state} onFailure={setFailure} />}
     </main>
   );

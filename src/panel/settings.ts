@@ -4,6 +4,7 @@
 import type { Choice, DriverChoice, ScatterChoice } from "../experiment/choice";
 import { PARTS, type Part, type PartColumns } from "../experiment/calibrationRows";
 import { parseLayout, type LayoutForm } from "../experiment/layoutForm";
+import { parseMeasure, type MeasureForm } from "../experiment/measureForm";
 import { parseDraft, type PlanDraft } from "../experiment/planDraft";
 import { parseShot, type ShotSettings } from "../experiment/shotSettings";
 
@@ -28,6 +29,8 @@ export interface PanelSettings {
   readonly plan?: PlanDraft;
   /** The layout; a first one when missing. */
   readonly layout?: LayoutForm;
+  /** What measurements rest on; the usual when missing. */
+  readonly measure?: MeasureForm;
   /** What the calibration reads from which column; guessed when missing. */
   readonly calibration?: CalibrationChoice;
 }
@@ -39,7 +42,7 @@ export interface CalibrationChoice {
 }
 
 /** The views, in the order of their tabs. */
-export const VIEWS = ["analysis", "plan", "shot", "layout"] as const;
+export const VIEWS = ["analysis", "plan", "shot", "layout", "measure"] as const;
 export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
@@ -72,6 +75,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.shot === undefined ? {} : { shot: parseShot(raw.shot) }),
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
     ...(raw.layout === undefined ? {} : { layout: parseLayout(raw.layout) }),
+    ...(raw.measure === undefined ? {} : { measure: parseMeasure(raw.measure) }),
     ...(raw.calibration === undefined ? {} : { calibration: parseCalibration(asRecord(raw.calibration)) }),
   };
 }

@@ -59,3 +59,13 @@ export function probabilityAbove(estimate: number, { standard, df }: CombinedUnc
   const tail = studentTwoSided(t, Math.min(df, MANY)) / 2;
   return t >= 0 ? 1 - tail : tail;
 }
+
+/**
+ * Guard band: how far an estimate must lie beyond a limit so that the true value lies beyond it with the probability
+ * (JCGM 106, 8.3, acceptance with a guard band; Student's t where the degrees of freedom are few).
+ * @param probability above 0.5 and below 1
+ * @example guardBand({ standard: 1, df: Infinity }, 0.975) // 1.959963984540054
+ */
+export function guardBand({ standard, df }: CombinedUncertainty, probability: number): number {
+  return standard * studentQuantile(2 * probability - 1, Math.min(df, MANY));
+}

@@ -5,10 +5,13 @@
  * A job is a generator: it takes a question, yields the share that is done (0 to 1) after each step of some milliseconds,
  * and returns the answer. Question, answer and what it throws must survive structured cloning: data only, no functions.
  */
+import { drawnBend, type BendBudget } from "../../experiment/bendUncertainty";
 import { calibrationSteps } from "../../experiment/calibration";
+import type { PropagationOptions } from "../../statistics/propagation";
 
 export const JOBS = {
   calibration: calibrationSteps,
+  bend: ({ budget, options }: { readonly budget: BendBudget; readonly options: PropagationOptions }) => drawnBend(budget, options),
 };
 
 export type Jobs = typeof JOBS;
