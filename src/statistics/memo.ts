@@ -3,7 +3,7 @@
 /**
  * A store of results by the object that they were made from and further keys, all compared by identity. Results go when
  * their object goes; per object the last few are kept.
- * @example const doubled = memo<number>(); const list = [1]; doubled(list, ["a"], () => 2) === doubled(list, ["a"], () => 3) // true
+ * @example memo()([1], ["a"], () => 2) === 2
  */
 export function memo<T>(kept = 8): (of: object, keys: readonly unknown[], make: () => T) => T {
   const known = new WeakMap<object, { readonly keys: readonly unknown[]; readonly value: T }[]>();
