@@ -14,7 +14,8 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
     const { page, errors } = await openBench(bench, { width, height: 900 });
     if (width === 320) await page.click("#show-panel");
     await page.getByRole("tab", { name: "Analysis" }).focus();
-    await page.keyboard.press("End");
+    const shotTab = page.getByRole("tab", { name: "Shot" });
+    while (!(await shotTab.evaluate((element) => element === document.activeElement))) await page.keyboard.press("ArrowRight");
     await page.keyboard.press("Enter");
     const said = page.locator("[data-part=said]");
     await said.waitFor();
