@@ -21,6 +21,8 @@ import { KeepSection } from "./sections/KeepSection";
 import { LookSection } from "./sections/LookSection";
 import { QuestionSection } from "./sections/QuestionSection";
 import { RowsSection } from "./sections/RowsSection";
+import { EvidenceView } from "./evidence/EvidenceView";
+import type { EvidenceChoice } from "./evidence/choice";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
 import { PlanView } from "./plan/PlanView";
@@ -31,7 +33,7 @@ import { useTheme } from "./useTheme";
 
 const THEMES: Readonly<Record<ThemeName, Theme>> = { light: webLightTheme, dark: webDarkTheme, contrast: teamsHighContrastTheme };
 
-const TABS: Readonly<Record<ViewName, string>> = { analysis: "Analysis", plan: "Plan", shot: "Shot", layout: "Layout", measure: "Measure" };
+const TABS: Readonly<Record<ViewName, string>> = { analysis: "Analysis", plan: "Plan", shot: "Shot", layout: "Layout", measure: "Measure", evidence: "Evidence" };
 
 const useStyles = makeStyles({
   tabs: { flexWrap: "wrap" },
@@ -66,6 +68,7 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
   const trouble = failure ?? state.failure;
   const keepLayout = useCallback((layout: LayoutForm) => change({ layout }), [change]);
   const keepMeasure = useCallback((measure: MeasureForm) => change({ measure }), [change]);
+  const keepEvidence = useCallback((evidence: EvidenceChoice) => change({ evidence }), [change]);
   const keepPlan = useCallback((plan: PlanDraft) => change({ plan }), [change]);
   const keepShot = useCallback((shot: ShotSettings) => change({ shot }), [change]);
   const keepCalibration = useCallback((calibration: CalibrationChoice) => change({ calibration }), [change]);
@@ -85,6 +88,7 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
       {view === "plan" && <PlanView port={port} log={state.view?.log} kept={settings.plan} onKeep={keepPlan} onFailure={setFailure} />}
       {view === "layout" && <LayoutView port={port} kept={settings.layout} onKeep={keepLayout} shot={settings.shot} onFailure={setFailure} />}
       {view === "measure" && <MeasureView port={port} log={state.view?.log} kept={settings.measure} onKeep={keepMeasure} onFailure={setFailure} />}
+      {view === "evidence" && <EvidenceView port={port} sheets={state.sheets} kept={settings.evidence} onKeep={keepEvidence} onRefresh={state.refresh} onFailure={setFailure} />}
       {view === "analysis" && <Steps port={port} theme={theme} state={state} onFailure={setFailure} />}
     </main>
   );

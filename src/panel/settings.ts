@@ -1,9 +1,10 @@
 /**
- * What the user chose in the panel, as it is kept with the workbook. May import: experiment/.
+ * What the user chose in the panel, as it is kept with the workbook. May import: experiment/, the views' choices.
  */
 import type { Choice, DriverChoice, ScatterChoice } from "../experiment/choice";
 import { PARTS, type Part, type PartColumns } from "../experiment/calibrationRows";
 import { parseLayout, type LayoutForm } from "../experiment/layoutForm";
+import { parseEvidence, type EvidenceChoice } from "./evidence/choice";
 import { parseMeasure, type MeasureForm } from "../experiment/measureForm";
 import { parseDraft, type PlanDraft } from "../experiment/planDraft";
 import { parseShot, type ShotSettings } from "../experiment/shotSettings";
@@ -31,6 +32,8 @@ export interface PanelSettings {
   readonly layout?: LayoutForm;
   /** What measurements rest on; the usual when missing. */
   readonly measure?: MeasureForm;
+  /** Where claims stand and how strictly they are judged; the usual when missing. */
+  readonly evidence?: EvidenceChoice;
   /** What the calibration reads from which column; guessed when missing. */
   readonly calibration?: CalibrationChoice;
 }
@@ -42,7 +45,7 @@ export interface CalibrationChoice {
 }
 
 /** The views, in the order of their tabs. */
-export const VIEWS = ["analysis", "plan", "shot", "layout", "measure"] as const;
+export const VIEWS = ["analysis", "plan", "shot", "layout", "measure", "evidence"] as const;
 export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
@@ -76,6 +79,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
     ...(raw.layout === undefined ? {} : { layout: parseLayout(raw.layout) }),
     ...(raw.measure === undefined ? {} : { measure: parseMeasure(raw.measure) }),
+    ...(raw.evidence === undefined ? {} : { evidence: parseEvidence(raw.evidence) }),
     ...(raw.calibration === undefined ? {} : { calibration: parseCalibration(asRecord(raw.calibration)) }),
   };
 }

@@ -1,0 +1,116 @@
+/** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. May import: panel/, experiment/, the port. */
+import { Button, Dropdown, Field, makeStyles, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
+import { useMemo } from "react";
+import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
+import { CHECK_KINDS, claimColumns, claimsOf, claimsSheet, evidenceSentences, missingChecks, missingSentence, reasonOf, standing, standingSheet, type EvidenceRules } from "../../experiment/evidence";
+import { unitOf } from "../../experiment/shotSettings";
+import { findTrialLogs } from "../../experiment/trialLog";
+import { significant } from "../../experiment/wording";
+import type { Port, SheetSummary } from "../../workbook/port";
+import { NumberField } from "../NumberField";
+import { useSectionStyles } from "../sections/styles";
+import { useSheet } from "../useSheet";
+import { useWriting } from "../useWriting";
+import { FIRST_EVIDENCE, INCH, type EvidenceChoice } from "./choice";
+
+interface Props {
+  readonly port: Port;
+  readonly sheets: readonly SheetSummary[];
+  /** As kept with the workbook. */
+  readonly kept: EvidenceChoice | undefined;
+  readonly onKeep: (choice: EvidenceChoice) => void;
+  /** Makes the panel look at the sheets again. */
+  readonly onRefresh: () => void;
+  readonly onFailure: (text: string | undefined) => void;
+}
+
+const PERCENT = { size: 0.01, name: "%" };
+
+const useStyles = makeStyles({ fields: { display: "grid", gridTemplateColumns: "repeat(auto-fit, minmax(130px, 1fr))", gap: "8px 12px", alignItems: "end" } });
+
+export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure }: Props) {
+  const styles = useStyles();
+  const section = useSectionStyles();
+  const choice = kept ?? FIRST_EVIDENCE;
+  const change = (part: Partial<EvidenceChoice>) => onKeep({ ...choice, ...part });
+  const visible = sheets.filter(({ hidden }) => !hidden).map(({ name }) => name);
+  const sheet = choice.sheet ?? visible.find((name) => /^claims?\b/i.test(name));
+  const data = useSheet(port, sheet);
+  const { busy, done, write } = useWriting(onFailure);
+  const unit = choice.units === "us" ? "in" : "mm";
+  const rules = useMemo((): EvidenceRules => {
+    const size = unit === "in" ? INCH : 0.001;
+    return { unit, tolerance: choice.tolerance / size, uncertainty: choice.uncertainty / size, ballDiameter: STANDARD_BALL_DIAMETER[unit] };
+  }, [choice, unit]);
+  const log = useMemo(() => {
+    if (!data) return undefined;
+    const logs = findTrialLogs(data);
+    return logs.find((one) => claimColumns(one)) ?? logs[0];
+  }, [data]);
+  const claims = useMemo(() => (log ? claimsOf(log, rules) : []), [log, rules]);
+  const ranks = useMemo(() => standing(claims, choice.certainty), [claims, choice.certainty]);
+  const small = unitOf("small", choice.units);
+  const select = (index: number) => {
+    if (!log || sheet === undefined) return;
+    const columns = log.columns.map(({ column }) => column);
+    port.select(sheet, { row: log.rows[index], column: Math.min(...columns), rows: 1, columns: Math.max(...columns) - Math.min(...columns) + 1 }).catch((problem: unknown) => onFailure(String(problem)));
+  };
+  const make = () =>
+    write("The sheet of claims was not made", async () => {
+      const name = await port.addSheet(claimsSheet({ unit }));
+      onKeep({ ...choice, sheet: name });
+      onRefresh();
+      return `The new sheet "${name}" has a column for everything that is checked: one claim a row.`;
+    });
+  return (
+    <div data-view="evidence" className={section.stack}>
+      <p className={section.note}>A claim stands when what was recorded after the shot shows that the layout still held. One that does not stays where it is, with the reason.</p>
+      <div className={styles.fields}>
+        <Field label="Sheet of claims" style={{ minWidth: 0 }}>
+          <Dropdown style={{ minWidth: 0 }} value={sheet ?? "none yet"} selectedOptions={sheet === undefined ? [] : [sheet]} onOptionSelect={(_, { optionValue }) => optionValue && change({ sheet: optionValue })}>
+            {visible.map((name) => <Option key={name} value={name}>{name}</Option>)}
+          </Dropdown>
+        </Field>
+        <Field label="Units" style={{ minWidth: 0 }}>
+          <Dropdown style={{ minWidth: 0 }} value={choice.units === "us" ? "inches" : "metric"} selectedOptions={[choice.units]} onOptionSelect={(_, { optionValue }) => optionValue && change({ units: optionValue as EvidenceChoice["units"] })}>
+            <Option value="us">inches</Option><Option value="si">metric</Option>
+          </Dropdown>
+        </Field>
+        <NumberField label={`May be off by (${small.name})`} name={`May be off by (${small.name})`} value={choice.tolerance} unit={small} low={0.0001} high={0.05} onChange={(tolerance) => change({ tolerance })} />
+        <NumberField label={`Uncertainty where none is named (${small.name})`} name={`Uncertainty where none is named (${small.name})`} value={choice.uncertainty} unit={small} low={0.00001} high={0.05} onChange={(uncertainty) => change({ uncertainty })} />
+        <NumberField label="Larger with (%)" name="Larger with (%)" value={choice.certainty} unit={PERCENT} low={0.5001} high={0.9999} onChange={(certainty) => change({ certainty })} />
+      </div>
+      <Button disabled={busy} onClick={make}>Make a sheet for claims</Button>
+      {data === null && sheet !== undefined && <MessageBar intent="warning" layout="multiline"><MessageBarBody>{`The sheet "${sheet}" is not in this workbook any more: choose another, or make one.`}</MessageBarBody></MessageBar>}
+      {data && (!log || !claimColumns(log)) && <p className={section.sentence}>{`The sheet "${sheet}" holds no claims yet: a row needs a bend and at least one of the checks.`}</p>}
+      {log && claims.length > 0 && (
+        <>
+          <div data-part="evidence" aria-live="polite">{[...evidenceSentences(claims, rules), missingSentence(missingChecks(log))].map((text) => text && <p key={text} className={section.sentence}>{text}</p>)}</div>
+          <h2 className={section.subhead}>Standing</h2>
+          {ranks.length === 0 ? <p className={section.note}>No claim stands.</p> : (
+            <div className={section.scroll}>
+              <table className={section.table} data-part="standing">
+                <thead><tr><th>Rank</th><th>Claim</th><th className="number">{`Bend (${unit})`}</th><th>Tied with</th></tr></thead>
+                <tbody>{ranks.map(({ claim, rank, tiedWith }) => <tr key={claim.index}><th style={{ minWidth: 0 }}>{rank}</th><td>{claim.label}</td><td className="number">{`${significant(claim.bend!, 4)} (u ${significant(claim.uncertainty, 2)})`}</td><td>{tiedWith.join(", ") || "nobody"}</td></tr>)}</tbody>
+              </table>
+            </div>
+          )}
+          <h2 className={section.subhead}>Every claim</h2>
+          <ul className={section.list} aria-label="Claims" style={{ maxHeight: "none" }}>
+            {claims.map((claim) => (
+              <li key={claim.index}>
+                <Button appearance="subtle" className={section.entry} onClick={() => select(claim.index)}>
+                  <span>
+                    {`${claim.label}: ${claim.stands ? "stands" : "does not stand"}. ${claim.checks.map(({ name, verdict }) => `${CHECK_KINDS[name].asks}: ${verdict === "holds" ? "yes" : verdict === "fails" ? "no" : "not recorded"}`).join("; ")}. ${reasonOf(claim) ? `Because ${reasonOf(claim)}` : ""}`}
+                  </span>
+                </Button>
+              </li>
+            ))}
+          </ul>
+          <Button appearance="primary" disabled={busy} onClick={() => write("The standing was not written", async () => `Written to the new sheet "${await port.addSheet(standingSheet(log, claims, rules, choice.certainty))}". The claims were not touched.`)}>Write the standing to a sheet</Button>
+        </>
+      )}
+      <div role="status">{done}</div>
+    </div>
+  );
+}
