@@ -83,18 +83,16 @@ export interface CalibrationRows {
 
 const quantityOf = (part: Exclude<Part, "session">): Quantity => (part === "bend" || part === "deviation" ? "small" : SETTING_KINDS[part].quantity);
 
-/**
- * Reads the rows. A row with a blank, a word or an impossible value in a needed column is left out and named.
- * @param shot gives the settings that have no column, and the units of headings that say none
- */
-export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSettings): CalibrationRows {
-  const nothing = (problem: string): CalibrationRows => ({ shots: [], sheetRows: [], leftOut: [], problem });
-  const columns = new Map<Part, { column: LogColumn; size: number }>();
+export type PartColumn = { readonly column: LogColumn; /** What one of the column's unit is in SI. */ readonly size: number };
+
+/** The columns that hold the parts with their units; what is wrong with the first that cannot be read. */
+export function partColumns(log: TrialLog, parts: PartColumns, shot: ShotSettings): ReadonlyMap<Part, PartColumn> | string {
+  const columns = new Map<Part, PartColumn>();
   for (const part of PARTS) {
     const heading = parts[part];
     if (heading === undefined) continue;
     const column = log.columns.find((one) => one.heading.text === heading);
-    if (!column) return nothing(`The column "${heading}" (${PART_LABELS[part].toLowerCase()}) is not on this sheet now.`);
+    if (!column) return `The column "${heading}" (${PART_LABELS[part].toLowerCase()}) is not on this sheet now.`;
     if (part === "session") {
       columns.set(part, { column, size: 1 });
       continue;
@@ -102,10 +100,19 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
     const quantity = quantityOf(part);
     const unit = column.heading.unit === "" ? unitOf(quantity, shot.units).name : column.heading.unit;
     const size = SIZES[quantity][unit];
-    if (size === undefined) return nothing(`"${heading}" is in ${unit}, which is no unit of ${PART_LABELS[part].toLowerCase()}; known are ${Object.keys(SIZES[quantity]).filter(Boolean).join(", ")}. Change the unit under Choose rows.`);
+    if (size === undefined) return `"${heading}" is in ${unit}, which is no unit of ${PART_LABELS[part].toLowerCase()}; known are ${Object.keys(SIZES[quantity]).filter(Boolean).join(", ")}. Change the unit under Choose rows.`;
     columns.set(part, { column, size });
   }
-  if (!columns.has("bend")) return nothing("Name the column that holds the measured bend.");
+  return columns.has("bend") ? columns : "Name the column that holds the measured bend.";
+}
+
+/**
+ * Reads the rows. A row with a blank, a word or an impossible value in a needed column is left out and named.
+ * @param shot gives the settings that have no column, and the units of headings that say none
+ */
+export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSettings): CalibrationRows {
+  const columns = partColumns(log, parts, shot);
+  if (typeof columns === "string") return { shots: [], sheetRows: [], leftOut: [], problem: columns };
   const shots: MeasuredShot[] = [];
   const sheetRows: number[] = [];
   const leftOut: { address: string; reason: string }[] = [];

@@ -77,3 +77,11 @@ const MEANINGS: readonly (readonly [Meaning, RegExp])[] = [
 export function meaningOf(name: string): Meaning | undefined {
   return MEANINGS.find(([, pattern]) => pattern.test(name))?.[0];
 }
+
+/** What nobody changes from shot to shot: it is planned by tables and sessions, or only recorded. */
+const NOT_SET_BY_THE_SHOT: ReadonlySet<Meaning> = new Set(["humidity", "temperature", "table", "cloth", "session", "balls", "ball diameter", "date", "trial", "remarks"]);
+
+/** Whether a column holds something that is chosen for each shot, such as its speed. @example setByShot("cloth") === false */
+export function setByShot(meaning: Meaning | undefined): boolean {
+  return meaning === undefined || !NOT_SET_BY_THE_SHOT.has(meaning);
+}

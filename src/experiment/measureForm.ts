@@ -13,7 +13,7 @@ import type { NewCell, NewSheet } from "../workbook/port";
 import { bendUncertainty, parallaxError, withReadings, type BendBudget, type BendUncertainty } from "./bendUncertainty";
 import { columnNamed } from "./rowCheck";
 import type { TrialLog } from "./trialLog";
-import { counted, decimalsFor, fixed, listOf, significant, withUnit } from "./wording";
+import { chanceText, counted, decimalsFor, fixed, listOf, significant, withUnit } from "./wording";
 
 export interface MeasureForm {
   readonly units: "us" | "si";
@@ -91,13 +91,9 @@ export function measureSentences(form: MeasureForm, found: BendUncertainty): str
   const few = Number.isFinite(df) ? ` on ${significant(df, 3)} effective degrees of freedom` : "";
   return [
     `Bend ${shown(bend, standard, units)} ± ${shown(expanded, standard, units)} (${significant(100 * confidence, 3)} % confidence, standard uncertainty ${small(standard, units)}${few}).`,
-    `The target of ${shown(target, standard, units)} was truly beaten with a probability of ${chance(beaten)}, as far as these sources of error go.`,
-    `To claim the target with ${chance(sure)}, the measured bend must be ${shown(target + band, standard, units)} or more: a guard band of ${small(band, units)}. Set the gap to ${shown(offset, standard, units)} or less.`,
+    `The target of ${shown(target, standard, units)} was truly beaten with a probability of ${chanceText(beaten)}, as far as these sources of error go.`,
+    `To claim the target with ${chanceText(sure)}, the measured bend must be ${shown(target + band, standard, units)} or more: a guard band of ${small(band, units)}. Set the gap to ${shown(offset, standard, units)} or less.`,
   ];
-}
-
-function chance(share: number): string {
-  return share > 0.9995 ? "more than 99.9 %" : share < 0.0005 ? "less than 0.1 %" : `${significant(100 * share, 3)} %`;
 }
 
 export interface ReadingsLine {

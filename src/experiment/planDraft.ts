@@ -6,7 +6,7 @@ import type { Reach } from "../statistics/compositeDesign";
 import { fractionRuns, MOST_FACTORS } from "../statistics/twoLevel";
 import { plainNumber } from "../workbook/cellText";
 import { guessChoice } from "./choice";
-import type { Meaning } from "./header";
+import { setByShot } from "./header";
 import { PlanProblem, type PlanFactor, type PlanKind, type PlanWish } from "./plan";
 import { levelOf, numberOf } from "./reading";
 import type { TrialLog } from "./trialLog";
@@ -46,15 +46,12 @@ const DEFAULT: PlanDraft = {
 /** In a text like the first guess of a log, this many numbers and levels of words. */
 const MOST_GUESSED = 4;
 
-/** What nobody changes from shot to shot: it is planned by tables and sessions, or only recorded. */
-const NOT_SET_BY_THE_SHOT: ReadonlySet<Meaning> = new Set(["humidity", "temperature", "table", "cloth", "session", "balls"]);
-
 /** A first draft: the settings of the log with their least and largest values, or two usual ones. */
 export function firstDraft(log: TrialLog | undefined, seed: number): PlanDraft {
   const choice = log && guessChoice(log);
   const factors = (choice?.drivers ?? []).flatMap(({ heading, as }): FactorDraft[] => {
     const column = log!.columns.find((one) => one.heading.text === heading)!;
-    if (column.meaning !== undefined && NOT_SET_BY_THE_SHOT.has(column.meaning)) return [];
+    if (!setByShot(column.meaning)) return [];
     if (as === "number") {
       const numbers = column.readings.map(numberOf).filter(Number.isFinite);
       const [low, high] = [numbers.reduce((a, b) => Math.min(a, b), Infinity), numbers.reduce((a, b) => Math.max(a, b), -Infinity)];

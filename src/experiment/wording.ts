@@ -26,6 +26,11 @@ export function pText(p: number): string {
   return p === 0 ? "p < 1e−300" : `p = ${significant(p, 2)}`;
 }
 
+/** A probability for reading; never 0 or 100 %. @example chanceText(0.97254) === "97.3 %" */
+export function chanceText(share: number): string {
+  return share > 0.9995 ? "more than 99.9 %" : share < 0.0005 ? "less than 0.1 %" : `${significant(100 * share, 3)} %`;
+}
+
 /** "in" after a number needs a space, "%" too; "" for no unit. */
 export function withUnit(text: string, unit: string): string {
   return unit === "" ? text : `${text} ${unit}`;

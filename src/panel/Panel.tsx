@@ -9,31 +9,36 @@ import {
 import { useCallback, useState, type ReactNode } from "react";
 import type { LayoutForm } from "../experiment/layoutForm";
 import type { MeasureForm } from "../experiment/measureForm";
+import type { NextForm } from "../experiment/nextWords";
 import type { PlanDraft } from "../experiment/planDraft";
 import type { ShotSettings } from "../experiment/shotSettings";
-import { significant } from "../experiment/wording";
+import { counted, significant } from "../experiment/wording";
 import type { Port } from "../workbook/port";
 import { VERSION } from "../version";
 import type { ThemeName } from "./plots/palette";
 import { AnswerSection } from "./sections/AnswerSection";
 import { CheckSection } from "./sections/CheckSection";
+import { CompareSection } from "./sections/CompareSection";
 import { KeepSection } from "./sections/KeepSection";
 import { LookSection } from "./sections/LookSection";
+import { MadeSection } from "./sections/MadeSection";
 import { QuestionSection } from "./sections/QuestionSection";
 import { RowsSection } from "./sections/RowsSection";
 import { EvidenceView } from "./evidence/EvidenceView";
 import type { EvidenceChoice } from "./evidence/choice";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
+import { NextView } from "./next/NextView";
 import { PlanView } from "./plan/PlanView";
 import { VIEWS, type CalibrationChoice, type ViewName } from "./settings";
 import { ShotView } from "./shot/ShotView";
 import { usePanel, type PanelState } from "./usePanel";
+import type { PanelView } from "./view";
 import { useTheme } from "./useTheme";
 
 const THEMES: Readonly<Record<ThemeName, Theme>> = { light: webLightTheme, dark: webDarkTheme, contrast: teamsHighContrastTheme };
 
-const TABS: Readonly<Record<ViewName, string>> = { analysis: "Analysis", plan: "Plan", shot: "Shot", layout: "Layout", measure: "Measure", evidence: "Evidence" };
+const TABS: Readonly<Record<ViewName, string>> = { analysis: "Analysis", plan: "Plan", shot: "Shot", layout: "Layout", measure: "Measure", evidence: "Evidence", next: "Next" };
 
 const useStyles = makeStyles({
   tabs: { flexWrap: "wrap" },
@@ -69,6 +74,7 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
   const keepLayout = useCallback((layout: LayoutForm) => change({ layout }), [change]);
   const keepMeasure = useCallback((measure: MeasureForm) => change({ measure }), [change]);
   const keepEvidence = useCallback((evidence: EvidenceChoice) => change({ evidence }), [change]);
+  const keepNext = useCallback((next: NextForm) => change({ next }), [change]);
   const keepPlan = useCallback((plan: PlanDraft) => change({ plan }), [change]);
   const keepShot = useCallback((shot: ShotSettings) => change({ shot }), [change]);
   const keepCalibration = useCallback((calibration: CalibrationChoice) => change({ calibration }), [change]);
@@ -89,6 +95,7 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
       {view === "layout" && <LayoutView port={port} kept={settings.layout} onKeep={keepLayout} shot={settings.shot} onFailure={setFailure} />}
       {view === "measure" && <MeasureView port={port} log={state.view?.log} kept={settings.measure} onKeep={keepMeasure} onFailure={setFailure} />}
       {view === "evidence" && <EvidenceView port={port} sheets={state.sheets} kept={settings.evidence} onKeep={keepEvidence} onRefresh={state.refresh} onFailure={setFailure} />}
+      {view === "next" && <NextView port={port} log={state.view?.log} choice={state.view?.choice} shot={settings.shot} kept={settings.next} onKeep={keepNext} onFailure={setFailure} />}
       {view === "analysis" && <Steps port={port} theme={theme} state={state} onFailure={setFailure} />}
     </main>
   );
@@ -111,7 +118,9 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
   };
 
   if (!view || !data) return null;
-  const { log, check, choice, analysis, problem, missing } = view;
+  const { log, check, analysis, comparison, made, problem } = view;
+  const plainFirst = state.settings.plainFirst === true;
+  const onPlainFirst = (plain: boolean) => change({ plainFirst: plain });
   const step = (id: string, title: string, standing: string, content: ReactNode) => (
     <AccordionItem value={id} key={id}>
       <AccordionHeader as="h2" expandIconPosition="end">
@@ -127,17 +136,24 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
       <Accordion multiple collapsible openItems={open} onToggle={(_, { openItems }) => setOpen(openItems as string[])}>
         {step("rows", "Choose rows", log ? `${data.sheet}: ${log.title}` : data.sheet, <RowsSection {...state} />)}
         {log && check && step("check", "Check rows", `${check.used.length} used, ${check.leftOut.length} left out, ${check.suspicious.length} to look at`, <CheckSection log={log} check={check} onSelect={select} />)}
-        {log && choice &&
-          step(
-            "question", "Choose a question", `${choice.response} against ${choice.drivers.map(({ heading }) => heading).join(", ") || "nothing yet"}`,
-            <QuestionSection log={log} choice={choice} missing={missing} onChange={(next) => change({ sheet: data.sheet, choice: next })} />,
-          )}
-        {analysis && step("answer", "Read the answer", share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} aware={view.aware} plainFirst={state.settings.plainFirst === true} onPlainFirst={(plainFirst) => change({ plainFirst })} />)}
+        {log && log.rows.length > 0 && step("question", "Choose a question", questionStanding(view), <QuestionSection log={log} view={view} onChange={(next) => change({ sheet: data.sheet, ...next })} />)}
+        {analysis && !comparison && step("answer", "Read the answer", share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}
+        {comparison && step("answer", "Read the answer", `${counted(comparison.comparison.pairs.length, "pair")} of ${comparison.among}`, <CompareSection answer={comparison} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}
+        {made && step("answer", "Read the answer", `${made.logistic.made} of ${counted(made.logistic.rows, "shot")} made`, <MadeSection made={made} at={state.settings.madeAt ?? NOWHERE} onAt={(madeAt) => change({ madeAt })} />)}
         {analysis && step("look", "Look", "plots; a click on a point selects its row", <LookSection analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
         {analysis && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} analysis={analysis} version={VERSION} onFailure={setFailure} />)}
       </Accordion>
     </>
   );
+}
+
+/** Nothing typed as settings: the middle of the rows. */
+const NOWHERE = {};
+
+/** The question in one line. */
+function questionStanding({ ask, choice, compare }: PanelView): string {
+  if (ask === "compare") return compare ? `${compare.response} among the levels of ${compare.among}` : "nothing to compare";
+  return choice ? `${choice.response} against ${choice.drivers.map(({ heading }) => heading).join(", ") || "nothing yet"}` : "nothing that can be asked";
 }
 
 function Trouble({ text }: { text: string }) {

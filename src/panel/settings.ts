@@ -3,9 +3,11 @@
  */
 import type { Choice, DriverChoice, ScatterChoice } from "../experiment/choice";
 import { PARTS, type Part, type PartColumns } from "../experiment/calibrationRows";
+import type { CompareChoice } from "../experiment/otherQuestions";
 import { parseLayout, type LayoutForm } from "../experiment/layoutForm";
 import { parseEvidence, type EvidenceChoice } from "./evidence/choice";
 import { parseMeasure, type MeasureForm } from "../experiment/measureForm";
+import { parseNext, type NextForm } from "../experiment/nextWords";
 import { parseDraft, type PlanDraft } from "../experiment/planDraft";
 import { parseShot, type ShotSettings } from "../experiment/shotSettings";
 
@@ -20,8 +22,16 @@ export interface PanelSettings {
   readonly units: Readonly<Record<string, string>>;
   /** True when the user wants the plain fit read first where a session-aware one is advised. */
   readonly plainFirst?: boolean;
-  /** The question; guessed when missing. */
+  /** What kind of question is asked; to explain a number when missing. */
+  readonly ask?: Ask;
+  /** What explains a number; guessed when missing. */
   readonly choice?: Choice;
+  /** What makes a shot; its response is the column that says made or missed. Guessed when missing. */
+  readonly made?: Choice;
+  /** Where the success rate is asked, as typed, by heading; the middle of the rows where missing. */
+  readonly madeAt?: Readonly<Record<string, string>>;
+  /** Which levels differ; guessed when missing. */
+  readonly comparison?: CompareChoice;
   /** Which view is in front; the analysis when missing. */
   readonly view?: ViewName;
   /** The shot that was set; the default one when missing. */
@@ -34,6 +44,8 @@ export interface PanelSettings {
   readonly measure?: MeasureForm;
   /** Where claims stand and how strictly they are judged; the usual when missing. */
   readonly evidence?: EvidenceChoice;
+  /** What may change in the next shots; guessed when missing. */
+  readonly next?: NextForm;
   /** What the calibration reads from which column; guessed when missing. */
   readonly calibration?: CalibrationChoice;
 }
@@ -44,8 +56,12 @@ export interface CalibrationChoice {
   readonly signed?: boolean;
 }
 
+/** The kinds of question, in the order in which they are offered. */
+export const ASKS = ["explain", "made", "compare"] as const;
+export type Ask = (typeof ASKS)[number];
+
 /** The views, in the order of their tabs. */
-export const VIEWS = ["analysis", "plan", "shot", "layout", "measure", "evidence"] as const;
+export const VIEWS = ["analysis", "plan", "shot", "layout", "measure", "evidence", "next"] as const;
 export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
@@ -67,19 +83,26 @@ export function parseSettings(text: string | null): PanelSettings {
   }
   if (raw.form !== FORM) return NO_SETTINGS;
   const choice = parseChoice(asRecord(raw.choice));
+  const made = parseChoice(asRecord(raw.made));
+  const comparison = parseComparison(asRecord(raw.comparison));
   return {
-    units: Object.fromEntries(Object.entries(asRecord(raw.units)).filter((entry): entry is [string, string] => typeof entry[1] === "string")),
+    units: textsOf(raw.units),
     ...(typeof raw.sheet === "string" ? { sheet: raw.sheet } : {}),
     ...(typeof raw.table === "string" ? { table: raw.table } : {}),
     ...(Number.isInteger(raw.headingRow) ? { headingRow: raw.headingRow as number } : {}),
     ...(raw.plainFirst === true ? { plainFirst: true } : {}),
+    ...(ASKS.includes(raw.ask as Ask) ? { ask: raw.ask as Ask } : {}),
     ...(choice ? { choice } : {}),
+    ...(made ? { made } : {}),
+    ...(raw.madeAt === undefined ? {} : { madeAt: textsOf(raw.madeAt) }),
+    ...(comparison ? { comparison } : {}),
     ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),
     ...(raw.shot === undefined ? {} : { shot: parseShot(raw.shot) }),
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
     ...(raw.layout === undefined ? {} : { layout: parseLayout(raw.layout) }),
     ...(raw.measure === undefined ? {} : { measure: parseMeasure(raw.measure) }),
     ...(raw.evidence === undefined ? {} : { evidence: parseEvidence(raw.evidence) }),
+    ...(raw.next === undefined ? {} : { next: parseNext(raw.next) }),
     ...(raw.calibration === undefined ? {} : { calibration: parseCalibration(asRecord(raw.calibration)) }),
   };
 }
@@ -97,6 +120,21 @@ function parseChoice(raw: Record<string, unknown>): Choice | undefined {
   const confidence = typeof raw.confidence === "number" && raw.confidence > 0 && raw.confidence < 1 ? raw.confidence : 0.95;
   const scatter = parseScatter(asRecord(raw.scatter));
   return { response: raw.response, drivers, joint, constant: raw.constant !== false, confidence, ...(scatter ? { scatter } : {}), ...(typeof raw.weight === "string" ? { weight: raw.weight } : {}) };
+}
+
+function parseComparison(raw: Record<string, unknown>): CompareChoice | undefined {
+  const choice = parseChoice(raw);
+  if (!choice || typeof raw.among !== "string") return undefined;
+  const { response, drivers, confidence, scatter, weight } = choice;
+  return {
+    response, drivers, confidence, among: raw.among, margin: typeof raw.margin === "string" ? raw.margin : "",
+    ...(scatter && { scatter }), ...(weight !== undefined && { weight }),
+  };
+}
+
+/** The entries that are text. */
+function textsOf(value: unknown): Record<string, string> {
+  return Object.fromEntries(Object.entries(asRecord(value)).filter((entry): entry is [string, string] => typeof entry[1] === "string"));
 }
 
 function parseCalibration({ columns, signed }: Record<string, unknown>): CalibrationChoice {

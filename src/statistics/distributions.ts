@@ -7,6 +7,7 @@
 import betainc from "@stdlib/math-base-special-betainc";
 import betaincinv from "@stdlib/math-base-special-betaincinv";
 import gammainc from "@stdlib/math-base-special-gammainc";
+import gammaln from "@stdlib/math-base-special-gammaln";
 import jStat from "jstat";
 
 /** P(|T| ≥ |t|) for Student's t. @example studentTwoSided(12.706204736174694, 1) // 0.05 */
@@ -16,6 +17,11 @@ export function studentTwoSided(t: number, df: number): number {
   return square > df
     ? betainc(df / (df + square), df / 2, 0.5, true, false)
     : betainc(square / (df + square), 0.5, df / 2, true, true);
+}
+
+/** Density of Student's t. @example studentDensity(0, 1) // 0.3183098861837907 */
+export function studentDensity(t: number, df: number): number {
+  return Math.exp(gammaln((df + 1) / 2) - gammaln(df / 2) - 0.5 * Math.log(df * Math.PI) - ((df + 1) / 2) * Math.log1p((t * t) / df));
 }
 
 /** The t with P(|T| ≤ t) = confidence. @example studentQuantile(0.95, 1) // 12.706204736174694 */
