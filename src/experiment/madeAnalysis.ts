@@ -27,7 +27,7 @@ export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
 }
 
 /** Settings in the middle of the rows: numbers at their mean, categories with equal weight. */
-function middle({ logistic: { question } }: MadeAnalysis): Setting[] {
+export function middle({ logistic: { question } }: MadeAnalysis): Setting[] {
   return question.drivers.map((driver) => {
     if (driver.kind === "category") return "even";
     let total = 0;

@@ -151,7 +151,8 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
 const NOWHERE = {};
 
 /** The question in one line. */
-function questionStanding({ ask, choice, compare }: PanelView): string {
+function questionStanding({ ask, choice: explains, makes, compare }: PanelView): string {
+  const choice = ask === "made" ? makes : explains;
   if (ask === "compare") return compare ? `${compare.response} among the levels of ${compare.among}` : "nothing to compare";
   return choice ? `${choice.response} against ${choice.drivers.map(({ heading }) => heading).join(", ") || "nothing yet"}` : "nothing that can be asked";
 }

@@ -113,7 +113,7 @@ export function usePanel(port: Port): PanelState {
 }
 
 /** Settings that the analysis depends on. */
-const ASKED: readonly (keyof PanelSettings)[] = ["sheet", "table", "headingRow", "units", "plainFirst", "choice"];
+const ASKED: readonly (keyof PanelSettings)[] = ["sheet", "table", "headingRow", "units", "plainFirst", "ask", "choice", "made", "comparison"];
 
 /** Whether two settings ask the same of the same rows. */
 function sameQuestion(before: PanelSettings, after: PanelSettings): boolean {

@@ -1,11 +1,12 @@
 /** Read the answer: sentences first, then the figures behind them. May import: panel/, experiment/, statistics/. */
-import { MessageBar, MessageBarBody, Switch } from "@fluentui/react-components";
 import { useMemo } from "react";
 import type { Analysis } from "../../experiment/analysis";
 import type { SessionAware } from "../../experiment/sessionAware";
-import { answerSentences, type Sentence } from "../../experiment/answer";
+import { answerSentences } from "../../experiment/answer";
 import { decimalsFor, fixed, significant, withUnit } from "../../experiment/wording";
 import { termTests } from "../../statistics/termTests";
+import { Sentences } from "./Sentences";
+import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "./styles";
 
 interface Props {
@@ -22,25 +23,11 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
   const sentences = useMemo(() => answerSentences(analysis), [analysis]);
   const tests = useMemo(() => termTests(regression), [regression]);
   const unit = response.heading.unit;
-  const of = (kind: Sentence["kind"]) => sentences.filter((sentence) => sentence.kind === kind);
   const percent = `${significant(100 * regression.confidence, 4)} %`;
   return (
     <div className={styles.stack}>
-      {aware && (
-        <div data-part="sessions">
-          {aware.sentences.map(({ text }) => <p key={text} className={styles.sentence}>{text}</p>)}
-          {aware.recommended && (
-            <Switch label="Read the plain fit, which counts every shot on its own" checked={plainFirst} onChange={(_, { checked }) => onPlainFirst(checked)} />
-          )}
-        </div>
-      )}
-      <div data-part="sentences">
-        {sentences.filter(({ kind }) => kind !== "caution" && kind !== "missing").map(({ text }) => <p key={text} className={styles.sentence}>{text}</p>)}
-        {of("missing").map(({ text }) => (
-          <MessageBar key={text} intent="warning" layout="multiline"><MessageBarBody>{text}</MessageBarBody></MessageBar>
-        ))}
-        {of("caution").map(({ text }) => <p key={text} className={`${styles.sentence} ${styles.quiet}`}>{text}</p>)}
-      </div>
+      {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
+      <Sentences sentences={sentences} />
       <h3 className={styles.subhead}>Coefficients</h3>
       <p className={styles.note}>{`Estimates in ${unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
       <div className={styles.scroll}>

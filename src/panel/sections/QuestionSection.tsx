@@ -1,58 +1,161 @@
-/** Choose a question: the response, the drivers and how each is taken. Pickers throughout. May import: panel/, experiment/. */
-import { Button, Checkbox, Dropdown, Field, Option } from "@fluentui/react-components";
+/** Choose a question: of which kind, the response, the drivers and how each is taken. May import: panel/, experiment/. */
+import { Button, Checkbox, Dropdown, Field, Input, Option } from "@fluentui/react-components";
 import { useState } from "react";
 import { asDriver, possibleDrivers, type Choice, type DriverChoice, type ScatterChoice } from "../../experiment/choice";
+import { parseHeading } from "../../experiment/header";
+import { comparable, madeColumns, readMargin, type CompareChoice } from "../../experiment/otherQuestions";
 import type { LogColumn, TrialLog } from "../../experiment/trialLog";
+import { ASKS, type Ask, type PanelSettings } from "../settings";
+import type { PanelView } from "../view";
 import { useSectionStyles } from "./styles";
 
 interface Props {
   readonly log: TrialLog;
-  readonly choice: Choice;
-  readonly missing: readonly string[];
-  readonly onChange: (choice: Choice) => void;
+  readonly view: PanelView;
+  readonly onChange: (part: Partial<PanelSettings>) => void;
 }
 
 const CONFIDENCES = [0.9, 0.95, 0.99];
 const CURVES = [["1", "straight"], ["2", "one bow (degree 2)"], ["3", "two bows (degree 3)"]] as const;
+const KINDS: Readonly<Record<Ask, string>> = { explain: "What explains a number", made: "What makes a shot", compare: "Which levels differ, such as tables or cloths" };
 
-export function QuestionSection({ log, choice, missing, onChange }: Props) {
+export function QuestionSection({ log, view, onChange }: Props) {
   const styles = useSectionStyles();
-  const drivers = possibleDrivers(log, choice.response);
-  const change = (part: Partial<Choice>) => onChange({ ...choice, ...part });
-  const setDriver = (heading: string, next: DriverChoice | undefined) => {
-    const others = choice.drivers.filter((one) => one.heading !== heading);
-    const changed = next === undefined ? others : choice.drivers.some((one) => one.heading === heading) ? choice.drivers.map((one) => (one.heading === heading ? next : one)) : [...others, next];
-    change({ drivers: changed, joint: choice.joint.filter((pair) => next !== undefined || !pair.includes(heading)) });
-  };
-  const responses = log.columns.filter(({ kind }) => kind === "number");
+  const { ask, choice, makes, compare, missing } = view;
   return (
     <div className={styles.stack}>
-      <Field label="What to explain">
-        <Dropdown
-          value={choice.response} selectedOptions={[choice.response]}
-          onOptionSelect={(_, { optionValue }) =>
-            optionValue && change({ response: optionValue, drivers: choice.drivers.filter(({ heading }) => heading !== optionValue), joint: choice.joint.filter((pair) => !pair.includes(optionValue)) })
-          }
-        >
-          {responses.map(({ heading }) => <Option key={heading.text} value={heading.text}>{heading.text}</Option>)}
+      <Field label="Kind of question">
+        <Dropdown value={KINDS[ask]} selectedOptions={[ask]} onOptionSelect={(_, { optionValue }) => optionValue && onChange({ ask: optionValue as Ask })}>
+          {ASKS.map((kind) => <Option key={kind} value={kind}>{KINDS[kind]}</Option>)}
         </Dropdown>
       </Field>
-      <fieldset style={{ border: 0, padding: 0, margin: 0, minWidth: 0 }}>
-        <legend className={styles.subhead}>Drivers</legend>
-        {drivers.map((column) => (
-          <DriverRow key={column.column} column={column} driver={choice.drivers.find(({ heading }) => heading === column.heading.text)} onChange={(next) => setDriver(column.heading.text, next)} />
-        ))}
-        {missing.map((heading) => <p key={heading} className={styles.note}>{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>)}
-      </fieldset>
+      {ask === "explain" && choice && <ExplainQuestion log={log} choice={choice} missing={missing} onChange={(next) => onChange({ choice: next })} />}
+      {ask === "made" && makes && <MadeQuestion log={log} choice={makes} missing={missing} onChange={(next) => onChange({ made: next })} />}
+      {ask === "compare" && compare && <CompareQuestion log={log} choice={compare} missing={missing} onChange={(next) => onChange({ comparison: next })} />}
+    </div>
+  );
+}
+
+/** What all questions have: a response and drivers. */
+type Common = Pick<Choice, "response" | "drivers" | "confidence" | "scatter" | "weight">;
+
+interface PartProps<T extends Common> {
+  readonly log: TrialLog;
+  readonly choice: T;
+  readonly missing: readonly string[];
+  readonly onChange: (choice: T) => void;
+}
+
+function ExplainQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
+  const change = (part: Partial<Choice>) => onChange({ ...choice, ...part });
+  return (
+    <>
+      <ResponsePicker
+        label="What to explain" columns={log.columns.filter(({ kind }) => kind === "number")} value={choice.response}
+        onChange={(response) => change({ response, drivers: without(choice.drivers, response), joint: choice.joint.filter((pair) => !pair.includes(response)) })}
+      />
+      <Drivers log={log} choice={choice} missing={missing} onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })} />
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
       <ScatterPicker log={log} choice={choice} onChange={(scatter) => change({ scatter })} />
       <WeightPicker log={log} choice={choice} onChange={(weight) => change({ weight })} />
-      <Field label="Confidence of the intervals">
-        <Dropdown value={`${Math.round(100 * choice.confidence)} %`} selectedOptions={[String(choice.confidence)]} onOptionSelect={(_, { optionValue }) => optionValue && change({ confidence: Number(optionValue) })}>
-          {CONFIDENCES.map((one) => <Option key={one} value={String(one)}>{`${Math.round(100 * one)} %`}</Option>)}
-        </Dropdown>
+      <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
+    </>
+  );
+}
+
+function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
+  const styles = useSectionStyles();
+  const change = (part: Partial<Choice>) => onChange({ ...choice, ...part });
+  return (
+    <>
+      <ResponsePicker
+        label="Column that says made or missed" columns={madeColumns(log)} value={choice.response}
+        onChange={(response) => change({ response, drivers: without(choice.drivers, response), joint: choice.joint.filter((pair) => !pair.includes(response)) })}
+      />
+      <Drivers log={log} choice={choice} missing={missing} onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })} />
+      {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
+      <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
+      <p className={styles.note}>Every shot counts on its own here: errors for shots that go together, and weights, are there for numbers only.</p>
+    </>
+  );
+}
+
+function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareChoice>) {
+  const change = (part: Partial<CompareChoice>) => onChange({ ...choice, ...part });
+  const { unit } = parseHeading(choice.response);
+  const margin = readMargin(choice.margin, choice.response);
+  const among = (heading: string) => change({ among: heading, drivers: without(choice.drivers, heading), ...(choice.scatter && choice.scatter.as !== "robust" && choice.scatter.heading === heading && { scatter: undefined }) });
+  return (
+    <>
+      <ResponsePicker label="What is compared" columns={log.columns.filter(({ kind }) => kind === "number")} value={choice.response} onChange={(response) => change({ response, drivers: without(choice.drivers, response) })} />
+      <ResponsePicker label="Among the levels of" columns={comparable(log, choice.response)} value={choice.among} onChange={among} />
+      <Field
+        label={`Counts as the same within${unit ? ` (${unit})` : ""}`} hint="Leave it empty to ask for differences only."
+        validationState={typeof margin === "string" ? "error" : "none"} validationMessage={typeof margin === "string" ? margin : undefined}
+      >
+        <Input value={choice.margin} onChange={(_, { value }) => change({ margin: value })} />
       </Field>
-    </div>
+      <Drivers log={log} choice={choice} missing={missing} legend="Held alike" except={choice.among} onChange={(drivers) => change({ drivers })} />
+      <ScatterPicker log={log} choice={choice} except={choice.among} onChange={(scatter) => change({ scatter })} />
+      <WeightPicker log={log} choice={choice} except={choice.among} onChange={(weight) => change({ weight })} />
+      <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
+    </>
+  );
+}
+
+const without = (drivers: readonly DriverChoice[], heading: string) => drivers.filter((one) => one.heading !== heading);
+
+/** The joint effects whose two drivers are still there. */
+function jointOf(joint: Choice["joint"], drivers: readonly DriverChoice[]): Choice["joint"] {
+  const asked = new Set(drivers.map(({ heading }) => heading));
+  return joint.filter((pair) => pair.every((heading) => asked.has(heading)));
+}
+
+function ResponsePicker({ label, columns, value, onChange }: { label: string; columns: readonly LogColumn[]; value: string; onChange: (heading: string) => void }) {
+  return (
+    <Field label={label}>
+      <Dropdown value={value} selectedOptions={[value]} onOptionSelect={(_, { optionValue }) => optionValue && onChange(optionValue)}>
+        {columns.map(({ heading }) => <Option key={heading.text} value={heading.text}>{heading.text}</Option>)}
+      </Dropdown>
+    </Field>
+  );
+}
+
+interface DriversProps {
+  readonly log: TrialLog;
+  readonly choice: Common;
+  readonly missing: readonly string[];
+  readonly legend?: string;
+  /** Heading that has another part in the question. */
+  readonly except?: string;
+  readonly onChange: (drivers: readonly DriverChoice[]) => void;
+}
+
+function Drivers({ log, choice, missing, legend = "Drivers", except, onChange }: DriversProps) {
+  const styles = useSectionStyles();
+  const { drivers } = choice;
+  const set = (heading: string, next: DriverChoice | undefined) => {
+    if (next === undefined) onChange(without(drivers, heading));
+    else onChange(drivers.some((one) => one.heading === heading) ? drivers.map((one) => (one.heading === heading ? next : one)) : [...drivers, next]);
+  };
+  return (
+    <fieldset style={{ border: 0, padding: 0, margin: 0, minWidth: 0 }}>
+      <legend className={styles.subhead}>{legend}</legend>
+      {possibleDrivers(log, choice.response).filter(({ heading }) => heading.text !== except).map((column) => (
+        <DriverRow key={column.column} column={column} driver={drivers.find(({ heading }) => heading === column.heading.text)} onChange={(next) => set(column.heading.text, next)} />
+      ))}
+      {missing.map((heading) => <p key={heading} className={styles.note}>{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>)}
+    </fieldset>
+  );
+}
+
+function ConfidencePicker({ value, onChange }: { value: number; onChange: (confidence: number) => void }) {
+  return (
+    <Field label="Confidence of the intervals">
+      <Dropdown value={`${Math.round(100 * value)} %`} selectedOptions={[String(value)]} onOptionSelect={(_, { optionValue }) => optionValue && onChange(Number(optionValue))}>
+        {CONFIDENCES.map((one) => <Option key={one} value={String(one)}>{`${Math.round(100 * one)} %`}</Option>)}
+      </Dropdown>
+    </Field>
   );
 }
 
@@ -88,8 +191,8 @@ function DriverRow({ column, driver, onChange }: { column: LogColumn; driver: Dr
 }
 
 /** How rows scatter about the fit. */
-function ScatterPicker({ log, choice, onChange }: { log: TrialLog; choice: Choice; onChange: (scatter: ScatterChoice | undefined) => void }) {
-  const asked = new Set([choice.response, ...choice.drivers.map(({ heading }) => heading)]);
+function ScatterPicker({ log, choice, except, onChange }: { log: TrialLog; choice: Common; except?: string; onChange: (scatter: ScatterChoice | undefined) => void }) {
+  const asked = new Set([choice.response, except, ...choice.drivers.map(({ heading }) => heading)]);
   const groups = log.columns.filter(({ heading, meaning }) => !asked.has(heading.text) && ["session", "date", "table", "balls"].includes(meaning ?? ""));
   const options: readonly (readonly [string, ScatterChoice | undefined])[] = [
     ["Every shot on its own", undefined],
@@ -113,8 +216,8 @@ function ScatterPicker({ log, choice, onChange }: { log: TrialLog; choice: Choic
 const ALIKE = "all rows alike";
 
 /** Whether some rows count more than others. */
-function WeightPicker({ log, choice, onChange }: { log: TrialLog; choice: Choice; onChange: (weight: string | undefined) => void }) {
-  const columns = log.columns.filter(({ heading, kind }) => kind === "number" && heading.text !== choice.response);
+function WeightPicker({ log, choice, except, onChange }: { log: TrialLog; choice: Common; except?: string; onChange: (weight: string | undefined) => void }) {
+  const columns = log.columns.filter(({ heading, kind }) => kind === "number" && heading.text !== choice.response && heading.text !== except);
   const current = choice.weight ?? ALIKE;
   return (
     <Field label="Weights" hint="A row of weight 2 counts like the mean of two shots.">

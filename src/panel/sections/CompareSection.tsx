@@ -1,0 +1,65 @@
+/** Read a comparison: sentences, then the means and the pairs. May import: panel/, experiment/, statistics/. */
+import { useMemo } from "react";
+import { comparisonSentences, type ComparisonAnswer } from "../../experiment/comparison";
+import type { SessionAware } from "../../experiment/sessionAware";
+import { decimalsFor, fixed, significant } from "../../experiment/wording";
+import { Sentences } from "./Sentences";
+import { SessionsNote } from "./SessionsNote";
+import { useSectionStyles } from "./styles";
+
+interface Props {
+  readonly answer: ComparisonAnswer;
+  readonly aware: SessionAware | undefined;
+  readonly plainFirst: boolean;
+  readonly onPlainFirst: (plain: boolean) => void;
+}
+
+export function CompareSection({ answer, aware, plainFirst, onPlainFirst }: Props) {
+  const styles = useSectionStyles();
+  const { analysis, comparison, margin } = answer;
+  const sentences = useMemo(() => comparisonSentences(answer), [answer]);
+  const { response, regression, columns } = analysis;
+  const unit = response.heading.unit || "the response's unit";
+  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const cells = (error: number | null | undefined, ...values: (number | null | undefined)[]) =>
+    values.map((value, index) => <td key={index} className="number">{value === null || value === undefined ? "–" : fixed(value, decimalsFor(error ?? 0))}</td>);
+  return (
+    <div className={styles.stack}>
+      {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
+      <Sentences sentences={sentences} />
+      <h3 className={styles.subhead}>{`Adjusted means by ${columns[0].heading.name}`}</h3>
+      <p className={styles.note}>{`In ${unit}, numbers at their mean and other categories with equal weight; ${percent} intervals, one at a time. The interval is of the mean, not of a single shot.`}</p>
+      <div className={styles.scroll}>
+        <table className={styles.table} data-part="means">
+          <thead><tr><th scope="col">Level</th><th scope="col" className="number">Rows</th><th scope="col" className="number">Mean</th><th scope="col" className="number">Low</th><th scope="col" className="number">High</th></tr></thead>
+          <tbody>
+            {comparison.means.map(({ level, rows, estimate }) => (
+              <tr key={level}><th scope="row">{level}</th><td className="number">{rows}</td>{cells(estimate?.standardError, estimate?.value, estimate?.low, estimate?.high)}</tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <h3 className={styles.subhead}>Differences, first less second</h3>
+      <p className={styles.note}>{`In ${unit}; ${percent} intervals and p for all ${comparison.pairs.length === 1 ? "pairs (one)" : `${comparison.pairs.length} pairs`} at once.`}</p>
+      <div className={styles.scroll}>
+        <table className={styles.table} data-part="pairs">
+          <thead>
+            <tr>
+              <th scope="col">Pair</th><th scope="col" className="number">Difference</th><th scope="col" className="number">Low</th><th scope="col" className="number">High</th>
+              <th scope="col" className="number">p</th>{margin !== undefined && <th scope="col">{`Same to ${significant(margin, 4)}`}</th>}
+            </tr>
+          </thead>
+          <tbody>
+            {comparison.pairs.map(({ a, b, difference, standardError, low, high, p, equivalent }) => (
+              <tr key={`${a}\n${b}`}>
+                <th scope="row">{`${a} less ${b}`}</th>{cells(standardError, difference, low, high)}
+                <td className="number">{p === null ? "–" : significant(p, 2)}</td>
+                {margin !== undefined && <td>{equivalent === null ? "–" : equivalent ? "yes" : "not shown"}</td>}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </div>
+  );
+}
