@@ -6,7 +6,7 @@ import {
   Accordion, AccordionHeader, AccordionItem, AccordionPanel, FluentProvider, makeStyles, MessageBar, MessageBarBody, Spinner, Tab, TabList,
   teamsHighContrastTheme, tokens, webDarkTheme, webLightTheme, type Theme,
 } from "@fluentui/react-components";
-import { useCallback, useState, type ReactNode } from "react";
+import { useCallback, useMemo, useState, type ReactNode } from "react";
 import type { LayoutForm } from "../experiment/layoutForm";
 import type { MeasureForm } from "../experiment/measureForm";
 import type { NextForm } from "../experiment/nextWords";
@@ -15,6 +15,9 @@ import type { ShotSettings } from "../experiment/shotSettings";
 import { counted, significant } from "../experiment/wording";
 import type { Port } from "../workbook/port";
 import { VERSION } from "../version";
+import { figures, type FigureChoice } from "./plots/figures";
+import { madeFigures } from "./plots/madeFigures";
+import { pairsFigure } from "./plots/pairsFigure";
 import type { ThemeName } from "./plots/palette";
 import { AnswerSection } from "./sections/AnswerSection";
 import { CheckSection } from "./sections/CheckSection";
@@ -110,12 +113,15 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
     if (!data) return;
     port.select(data.sheet, { row, column, rows: 1, columns }).catch((problem: unknown) => setFailure(problem instanceof Error ? problem.message : String(problem)));
   };
+  const shown = view?.analysis ?? view?.made;
+  const rowsOf = shown?.sheetRows ?? [];
   const pickRow = (index: number) => {
-    if (!view?.analysis) return;
-    const columns = view.analysis.log.columns.map(({ column }) => column);
+    if (!shown) return;
+    const columns = shown.log.columns.map(({ column }) => column);
     const first = Math.min(...columns);
-    select(view.analysis.sheetRows[index], first, Math.max(...columns) - first + 1);
+    select(rowsOf[index], first, Math.max(...columns) - first + 1);
   };
+  const choices = useMemo(() => (view ? figureChoices(view) : undefined), [view]);
 
   if (!view || !data) return null;
   const { log, check, analysis, comparison, made, problem } = view;
@@ -140,11 +146,17 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
         {analysis && !comparison && step("answer", "Read the answer", share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}
         {comparison && step("answer", "Read the answer", `${counted(comparison.comparison.pairs.length, "pair")} of ${comparison.among}`, <CompareSection answer={comparison} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}
         {made && step("answer", "Read the answer", `${made.logistic.made} of ${counted(made.logistic.rows, "shot")} made`, <MadeSection made={made} at={state.settings.madeAt ?? NOWHERE} onAt={(madeAt) => change({ madeAt })} />)}
-        {analysis && step("look", "Look", "plots; a click on a point selects its row", <LookSection analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
+        {choices && step("look", "Look", "plots; a click on a point selects its row", <LookSection choices={choices} sheetRows={rowsOf} analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
         {analysis && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} analysis={analysis} version={VERSION} onFailure={setFailure} />)}
       </Accordion>
     </>
   );
+}
+
+/** What can be drawn; each is made only when it is looked at. */
+function figureChoices({ analysis, comparison, made }: PanelView): readonly FigureChoice[] | undefined {
+  if (made) return madeFigures(made);
+  return analysis && [...(comparison ? [pairsFigure(comparison)] : []), ...figures(analysis)];
 }
 
 /** Nothing typed as settings: the middle of the rows. */

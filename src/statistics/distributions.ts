@@ -44,6 +44,16 @@ export function fisherUpper(f: number, df1: number, df2: number): number {
     : betainc(scaled / (df2 + scaled), df1 / 2, df2 / 2, true, true);
 }
 
+/**
+ * Quantile of Fisher's F, from that of the beta distribution.
+ * @param probability above 0, below 1
+ * @example fisherQuantile(0.95, 1, 10) // 4.9646027437
+ */
+export function fisherQuantile(probability: number, df1: number, df2: number): number {
+  const rest = betaQuantile(1 - probability, df2 / 2, df1 / 2);
+  return (df2 * (1 - rest)) / (df1 * rest);
+}
+
 /** The x with P(χ² ≤ x) = probability. @example chiSquareQuantile(0.95, 1) // 3.841458820694124 */
 export function chiSquareQuantile(probability: number, df: number): number {
   return jStat.chisquare.inv(probability, df);

@@ -56,12 +56,14 @@ export function* propagate(inputs: readonly Input[], model: (values: readonly nu
   return { draws, mean, standard, low: results[Math.max(0, start - 1)], high: results[Math.min(draws - 1, start - 1 + q)], shortest: [results[shortest], results[shortest + q]] };
 }
 
-interface Random {
+/** Numbers drawn one after the other. */
+export interface Random {
   uniform(): number;
   normal(): number;
 }
 
-function randomOf(seed: number): Random {
+/** The same numbers for the same seed. @param seed a whole number */
+export function randomOf(seed: number): Random {
   const generator = xoroshiro128plus(seed);
   /** Above 0 and below 1, in steps of 2⁻⁵³. */
   const uniform = () => ((generator.next() >>> 5) * 67108864 + (generator.next() >>> 6) + 0.5) / 9007199254740992;

@@ -1,10 +1,11 @@
 /**
  * Draws a figure as SVG, with colours as attributes so that the drawing can be saved as it is.
- * May import: figure.ts, palette.ts.
+ * May import: figure.ts, palette.ts, IntervalsDrawing.tsx.
  */
 import { scaleLinear } from "d3-scale";
 import { unbroken, type Figure, type FigurePoint } from "./figure";
-import type { Palette } from "./palette";
+import { IntervalsDrawing } from "./IntervalsDrawing";
+import { FONT, FONT_SIZE, type Palette } from "./palette";
 
 export interface FigureDrawingProps {
   readonly figure: Figure;
@@ -17,19 +18,18 @@ export interface FigureDrawingProps {
 
 /** More points than this hide each other; an even part of them is drawn, and the drawing says so. */
 const MOST_POINTS = 4000;
-const FONT = "Segoe UI, Helvetica, Arial, sans-serif";
-const SIZE = 12;
 
 /** Where figures stand on the drawing: shared by the drawing and by what finds the point under the pointer. */
-export function figureScales({ points, line, means, levels, rule, needles }: Figure, width: number, height: number) {
+export function figureScales({ points, line, means, levels, rule, needles, envelope, outcome }: Figure, width: number, height: number) {
   const ys = [
     ...points.map(({ y }) => y),
-    ...(line?.y ?? []), ...(line?.low ?? []), ...(line?.high ?? []),
+    ...[line?.y, line?.low, line?.high, line?.widerLow, line?.widerHigh, envelope?.low, envelope?.high].flatMap((values) => values ?? []),
+    ...(outcome ? [0, 1] : []),
     ...(means ?? []).flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
     ...(rule === undefined ? [] : [rule]),
     ...(needles ? [0] : []),
   ];
-  const xs = [...points.map(({ x }) => x), ...(line?.x ?? [])];
+  const xs = [...points.map(({ x }) => x), ...(line?.x ?? []), ...(envelope?.x ?? [])];
   const [bottom, top] = extent(ys);
   const [left, right] = levels ? [-0.5, levels.length - 0.5] : extent(xs);
   const margin = { left: 54, right: 10, top: 8, bottom: levels && levels.length > 4 ? 58 : 42 };
@@ -57,9 +57,13 @@ export function drawnPoints(points: readonly FigurePoint[]): readonly FigurePoin
   return Array.from({ length: MOST_POINTS }, (_, i) => points[Math.floor(i * step)]);
 }
 
-export function FigureDrawing({ figure, width, height, palette, active }: FigureDrawingProps) {
+export function FigureDrawing(props: FigureDrawingProps) {
+  return props.figure.intervals ? <IntervalsDrawing {...props} intervals={props.figure.intervals} /> : <PointsDrawing {...props} />;
+}
+
+function PointsDrawing({ figure, width, height, palette, active }: FigureDrawingProps) {
   const { x, y, margin } = figureScales(figure, width, height);
-  const { line, means, levels, rule, needles } = figure;
+  const { line, means, levels, rule, needles, envelope } = figure;
   const points = drawnPoints(figure.points);
   const pieces = line ? unbroken(line) : [];
   const chosen = active === undefined ? undefined : figure.points[active];
@@ -73,11 +77,15 @@ export function FigureDrawing({ figure, width, height, palette, active }: Figure
   const bottom = height - margin.bottom;
   const tilted = levels !== undefined && levels.length > 4;
   return (
-    <svg xmlns="http://www.w3.org/2000/svg" width={width} height={height} viewBox={`0 0 ${width} ${height}`} fontFamily={FONT} fontSize={SIZE} role="img" aria-label={`${figure.title}. ${figure.caption}`}>
+    <svg xmlns="http://www.w3.org/2000/svg" width={width} height={height} viewBox={`0 0 ${width} ${height}`} fontFamily={FONT} fontSize={FONT_SIZE} role="img" aria-label={`${figure.title}. ${figure.caption}`}>
       <rect width={width} height={height} fill={palette.paper} />
+      {envelope && (
+        <path d={`${path(envelope.x, envelope.high)}${path([...envelope.x].reverse(), [...envelope.low].reverse()).replace("M", "L")}Z`} fill={palette.band} stroke={palette.accent} strokeWidth={0.75} strokeDasharray="3 3" />
+      )}
       {pieces.map(({ x: xs, low, high }) => low && high && (
         <path key={xs[0]} d={`${path(xs, high)}${path([...xs].reverse(), [...low].reverse()).replace("M", "L")}Z`} fill={palette.band} stroke={palette.accent} strokeWidth={0.75} strokeDasharray="3 3" />
       ))}
+      {pieces.map(({ x: xs, widerLow, widerHigh }) => widerLow && widerHigh && <path key={xs[0]} d={`${path(xs, widerHigh)}${path(xs, widerLow)}`} fill="none" stroke={palette.accent} strokeWidth={1.25} strokeDasharray="9 5" />)}
       <path d={`M${margin.left} ${margin.top}V${bottom}H${width - margin.right}`} fill="none" stroke={palette.faint} />
       {yTicks.map((tick) => (
         <g key={tick}>

@@ -1,10 +1,11 @@
 /**
  * A figure that answers to pointer and keys: a point that is clicked, or reached with the arrows and Enter, is picked.
- * May import: this folder, panel/useWidth.ts.
+ * May import: this folder, panel/useWidth.ts, experiment/wording.ts.
  */
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
 import { useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from "react";
-import type { Figure } from "./figure";
+import { significant } from "../../experiment/wording";
+import { figureHeight, INTERVAL_ROOM, type Figure, type FigureInterval } from "./figure";
 import { FigureDrawing, figureScales } from "./FigureDrawing";
 import { useWidth } from "../useWidth";
 import { PALETTES, type ThemeName } from "./palette";
@@ -34,13 +35,14 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
   const frame = useRef<HTMLDivElement>(null);
   const width = useWidth(frame);
   const [active, setActive] = useState<number>();
-  const height = Math.round(Math.min(360, Math.max(220, width * 0.68)));
+  const height = figureHeight(figure, width);
 
   useEffect(() => setActive(undefined), [figure.id]);
 
   const nearest = (event: PointerEvent): number | undefined => {
     const box = frame.current?.getBoundingClientRect();
     if (!box) return undefined;
+    if (figure.intervals) return intervalAt(figure, event.clientY - box.top);
     const { x, y } = figureScales(figure, width, height);
     let best: number | undefined;
     let distance = REACH ** 2;
@@ -53,7 +55,7 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
     });
     return best;
   };
-  const order = figure.points.length;
+  const order = figure.intervals?.length ?? figure.points.length;
   const keys = (event: KeyboardEvent) => {
     const step = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageDown: -10, PageUp: 10 }[event.key];
     if (step !== undefined && order > 0) {
@@ -61,32 +63,44 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
       setActive((before) => (before === undefined ? 0 : (before + step + order) % order));
     } else if ((event.key === "Enter" || event.key === " ") && active !== undefined) {
       event.preventDefault();
-      onPick(figure.points[active].row);
+      if (!figure.intervals) onPick(figure.points[active].row);
     }
   };
-  const point = active === undefined ? undefined : figure.points[active];
+  const interval = active === undefined ? undefined : figure.intervals?.[active];
+  const point = active === undefined || figure.intervals ? undefined : figure.points[active];
   const plain = (value: number) => Number(value.toPrecision(4));
   const at = point && (figure.levels ? figure.levels[Math.round(point.x)] : plain(point.x));
   return (
     <div>
       <div
-        ref={frame} className={styles.frame} tabIndex={0} role="application" aria-label={`${figure.title}: arrow keys move from point to point, Enter selects the row`}
+        ref={frame} className={styles.frame} tabIndex={0} role="application" aria-label={figure.intervals ? `${figure.title}: arrow keys move from interval to interval` : `${figure.title}: arrow keys move from point to point, Enter selects the row`}
         data-figure={figure.id}
         onKeyDown={keys}
         onPointerMove={(event) => setActive(nearest(event))}
         onClick={(event) => {
           const index = nearest(event as unknown as PointerEvent);
-          if (index !== undefined) onPick(figure.points[index].row);
+          if (index !== undefined && !figure.intervals) onPick(figure.points[index].row);
         }}
       >
         <FigureDrawing figure={figure} width={width} height={height} palette={PALETTES[theme]} active={active} />
       </div>
-      <div className={styles.said} aria-live="polite">{point ? `${nameOfRow(point.row)}: ${figure.xLabel} ${at}, ${figure.yLabel} ${plain(point.y)}` : " "}</div>
-      <p className={styles.caption}>{figure.caption} Click a point to select its row.</p>
+      <div className={styles.said} aria-live="polite">{point ? `${nameOfRow(point.row)}: ${figure.xLabel} ${at}, ${figure.outcome ? (point.y > 0.5 ? "made" : "missed") : `${figure.yLabel} ${plain(point.y)}`}` : interval ? intervalText(interval) : " "}</div>
+      <p className={styles.caption}>{figure.intervals ? figure.caption : `${figure.caption} Click a point to select its row.`}</p>
       <div className={styles.row}>
         <Button size="small" onClick={() => saveSvg(figure)}>Save as SVG</Button>
         <Button size="small" onClick={() => savePng(figure).catch((problem: Error) => onFailure(problem.message))}>Save as PNG</Button>
       </div>
     </div>
   );
+}
+
+/** The lying interval at a height, in pixels from the top. */
+function intervalAt({ intervals = [] }: Figure, y: number): number | undefined {
+  const index = Math.floor((y - 6) / INTERVAL_ROOM.each);
+  return index >= 0 && index < intervals.length ? index : undefined;
+}
+
+function intervalText({ name, value, low, high }: FigureInterval): string {
+  const said = (number: number) => significant(number, 4);
+  return `${name}: ${said(value)}${low === null || high === null ? ", with no spread to judge it by" : `, interval ${said(low)} to ${said(high)}`}`;
 }

@@ -15,6 +15,17 @@ export interface FigureLine {
   /** Band about the line, where there is one. */
   readonly low?: readonly number[];
   readonly high?: readonly number[];
+  /** A wider band, such as one that holds for the whole line at once. */
+  readonly widerLow?: readonly number[];
+  readonly widerHigh?: readonly number[];
+}
+
+/** A value with its interval, standing on a line of its own under its name. */
+export interface FigureInterval {
+  readonly name: string;
+  readonly value: number;
+  readonly low: number | null;
+  readonly high: number | null;
 }
 
 /** A mean with its interval, standing at a place on the x axis. */
@@ -41,18 +52,34 @@ export interface Figure {
   readonly rule?: number;
   /** Points drawn as needles from the axis. */
   readonly needles?: boolean;
+  /** A band apart from the line, over x of its own. */
+  readonly envelope?: { readonly x: readonly number[]; readonly low: readonly number[]; readonly high: readonly number[] };
+  /** Points stand near 1 for made and near 0 for missed, moved a little so that they do not hide each other. */
+  readonly outcome?: boolean;
+  /** Intervals drawn lying, one under the other, in place of all else; with the rule upright and the margin about it. */
+  readonly intervals?: readonly FigureInterval[];
+  /** How far from the rule counts as none. */
+  readonly margin?: number;
 }
 
 /** The line cut where a value is NaN. */
-export function unbroken({ x, y, low, high }: FigureLine): FigureLine[] {
+export function unbroken({ x, y, low, high, widerLow, widerHigh }: FigureLine): FigureLine[] {
   const found: FigureLine[] = [];
   for (let from = 0; from < x.length; from++) {
     if (Number.isNaN(y[from])) continue;
     let to = from;
     while (to < x.length && !Number.isNaN(y[to])) to++;
     const cut = (values: readonly number[]) => values.slice(from, to);
-    found.push({ x: cut(x), y: cut(y), ...(low && high ? { low: cut(low), high: cut(high) } : {}) });
+    found.push({ x: cut(x), y: cut(y), ...(low && high ? { low: cut(low), high: cut(high) } : {}), ...(widerLow && widerHigh ? { widerLow: cut(widerLow), widerHigh: cut(widerHigh) } : {}) });
     from = to;
   }
   return found;
+}
+
+/** Room for one lying interval, and for the axis under them, in pixels. */
+export const INTERVAL_ROOM = { each: 36, rest: 56 };
+
+/** How high a figure is drawn at a width. */
+export function figureHeight({ intervals }: Figure, width: number): number {
+  return intervals ? INTERVAL_ROOM.rest + INTERVAL_ROOM.each * intervals.length : Math.round(Math.min(420, Math.max(220, width * 0.68)));
 }

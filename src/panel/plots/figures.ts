@@ -4,11 +4,14 @@
 import { analyse, type Analysis } from "../../experiment/analysis";
 import { asDriver } from "../../experiment/choice";
 import type { LogColumn } from "../../experiment/trialLog";
-import { significant } from "../../experiment/wording";
+import { counted, significant } from "../../experiment/wording";
 import { adjustedMeans } from "../../statistics/adjustedMeans";
 import { effectLine } from "../../statistics/effectLine";
+import { curveBand } from "../../statistics/curveBand";
 import { influence } from "../../statistics/influence";
 import { normalScores } from "../../statistics/normalScores";
+import type { Regression } from "../../statistics/regression";
+import type { Envelope, EnvelopeQuestion } from "../../statistics/residualEnvelope";
 import type { Figure } from "./figure";
 
 /** A figure that can be drawn; its data are made when it is asked for. */
@@ -16,7 +19,13 @@ export interface FigureChoice {
   readonly id: string;
   readonly title: string;
   make(): Figure;
+  /** What must be simulated for the whole figure; it is drawn without meanwhile. */
+  readonly simulated?: EnvelopeQuestion;
+  makeWith?(envelope: Envelope | undefined): Figure;
 }
+
+/** Every envelope is drawn from this seed, so that a picture can be made again. */
+const SEED = 1;
 
 /**
  * One figure per driver, one for cloth and for table where they were not asked for, three of residuals and one of
@@ -33,7 +42,10 @@ export function figures(analysis: Analysis): FigureChoice[] {
       make: () => placeFigure(analysis, column),
     })),
     { id: "residuals", title: "Residuals against fitted", make: () => residualsAgainstFitted(analysis) },
-    { id: "quantiles", title: "Residual quantiles", make: () => residualQuantiles(analysis) },
+    {
+      id: "quantiles", title: "Residual quantiles", make: () => residualQuantiles(analysis, "to come"),
+      simulated: { question: analysis.regression.question, seed: SEED }, makeWith: (envelope) => residualQuantiles(analysis, envelope ?? "none"),
+    },
     { id: "pull", title: "Rows that pull hardest", make: () => pull(analysis) },
   ];
 }
@@ -70,16 +82,18 @@ function driverFigure({ regression, columns, response }: Analysis, index: number
   const others = columns.length > 1 ? ", the other drivers brought to their middle" : "";
   if (driver.kind === "number") {
     const { x, estimates, points } = effectLine(regression, index);
-    const known = x.flatMap((at, i) => (estimates[i] ? [{ at, ...estimates[i] }] : []));
+    const wider = curveBand(regression, index, estimates);
+    const known = x.flatMap((at, i) => (estimates[i] ? [{ at, ...estimates[i], wider: wider[i] }] : []));
     const banded = known.every(({ low }) => low !== null);
     return {
       ...common,
-      caption: `Points: the rows used${others}. Line: fitted mean${banded ? `; band: its ${percent} interval at each place` : "; no spread can be judged"}.`,
+      caption: `Points: the rows used${others}. Line: fitted mean${banded ? `; shaded, edged in short dashes: its ${percent} interval at each place by itself; long dashes: the ${percent} band that holds for the whole line at once (${bandMethod(regression, driver.degree)})` : "; no spread can be judged"}. Both are of the mean; single shots scatter more.`,
       points: points.flatMap(({ x: at, y }, row) => (Number.isFinite(y) ? [{ x: at, y, row }] : [])),
       line: {
         x: known.map(({ at }) => at),
         y: known.map(({ value }) => value),
         ...(banded ? { low: known.map(({ low }) => low as number), high: known.map(({ high }) => high as number) } : {}),
+        ...(known.every((one) => one.wider) ? { widerLow: known.map((one) => one.wider?.low ?? NaN), widerHigh: known.map((one) => one.wider?.high ?? NaN) } : {}),
       },
     };
   }
@@ -93,8 +107,14 @@ function driverFigure({ regression, columns, response }: Analysis, index: number
   };
 }
 
+/** Where the simultaneous band comes from. */
+function bandMethod({ question }: Regression, degree: number): string {
+  const name = degree === 1 ? "after Working and Hotelling, 1929" : "after Scheffé, 1953";
+  return question.errors ? `${name}, by F with the standard errors that the question asks for, so about right only` : name;
+}
+
 /** Spreads points that share a level, the same way each time. */
-function sideways(row: number): number {
+export function sideways(row: number): number {
   return 0.3 * (((row * 0.6180339887498949) % 1) - 0.5);
 }
 
@@ -111,19 +131,30 @@ function residualsAgainstFitted({ regression, response }: Analysis): Figure {
   };
 }
 
-function residualQuantiles({ regression }: Analysis): Figure {
+function residualQuantiles({ regression }: Analysis, envelope: Envelope | "to come" | "none"): Figure {
   const studentised = influence(regression).flatMap(({ row, studentised: value }) => (value === null ? [] : [{ row, value }]));
   const scores = normalScores(studentised.map(({ value }) => value));
   const ends = scores.length > 0 ? [scores[0].score, scores[scores.length - 1].score] : [];
   return {
     id: "quantiles",
     title: "Residual quantiles",
-    caption: "Residuals in units of their own standard error against those of a normal spread. Points off the line at the ends are shots unlike the rest.",
+    caption: `Residuals in units of their own standard error against those of a normal spread. ${envelopeSentence(envelope)}`,
     xLabel: "Normal quantile",
     yLabel: "Residual / its standard error",
     points: scores.map(({ score, value, row }) => ({ x: score, y: value, row: studentised[row].row })),
     line: { x: ends, y: ends },
+    ...(typeof envelope === "object" && { envelope }),
   };
+}
+
+function envelopeSentence(envelope: Envelope | "to come" | "none"): string {
+  if (envelope === "to come") return "The simulated envelope is being drawn.";
+  if (envelope === "none") return "There are too few rows to spare for a simulated envelope. Points off the line at the ends are shots unlike the rest.";
+  const { draws, seed, confidence, outside, rows } = envelope;
+  const percent = `${significant(100 * confidence, 4)} %`;
+  const lead = `Shaded, edged in short dashes: in ${percent} of ${draws} sets of normal scatter put through the same fit (seed ${seed}), all ${rows} points together lie within (a simultaneous envelope).`;
+  if (outside.length === 0) return `${lead} All lie within here, so these rows do not speak against a normal scatter; that is no proof of one.`;
+  return `${lead} ${counted(outside.length, "point")} ${outside.length === 1 ? "lies" : "lie"} outside: the scatter is not a normal one alike for all rows. Look at those rows, and read intervals drawn from the rows themselves under Trust the answer.`;
 }
 
 function pull({ regression }: Analysis): Figure {

@@ -1,5 +1,8 @@
 /** Colours of plots, per theme; high contrast takes the system's own. May import: nothing. */
 
+export const FONT = "Segoe UI, Helvetica, Arial, sans-serif";
+export const FONT_SIZE = 12;
+
 export interface Palette {
   readonly ink: string;
   readonly faint: string;

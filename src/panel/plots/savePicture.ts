@@ -2,16 +2,15 @@
 import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
 import { download, downloadSvg, pngOf, svgFile } from "../download";
-import type { Figure } from "./figure";
+import { figureHeight, type Figure } from "./figure";
 import { FigureDrawing } from "./FigureDrawing";
 import { PALETTES } from "./palette";
 
 const WIDTH = 640;
-const HEIGHT = 420;
 
 /** The figure as a complete SVG file in light colours. */
 export function figureSvg(figure: Figure): string {
-  return svgFile(renderToStaticMarkup(createElement(FigureDrawing, { figure, width: WIDTH, height: HEIGHT, palette: PALETTES.light })));
+  return svgFile(renderToStaticMarkup(createElement(FigureDrawing, { figure, width: WIDTH, height: figureHeight(figure, WIDTH), palette: PALETTES.light })));
 }
 
 export function saveSvg(figure: Figure): void {

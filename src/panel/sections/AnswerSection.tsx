@@ -70,7 +70,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
                 <tr key={name}>
                   <th scope="row">{name}</th>
                   <td className="number">{test.value === null ? "–" : significant(test.value, 4)}</td>
-                  <td className="number">{`${test.df1}, ${test.df2}`}</td>
+                  <td className="number">{`${test.df1}, ${significant(test.df2, 4)}`}</td>
                   <td className="number">{test.p === null ? "–" : significant(test.p, 2)}</td>
                 </tr>
               ))}

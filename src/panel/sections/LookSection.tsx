@@ -1,16 +1,21 @@
 /** Look: the plots, one at a time, and the rows that pull hardest as a list. May import: panel/, experiment/, statistics/. */
 import { Button, Dropdown, Field, Option } from "@fluentui/react-components";
-import { useMemo, useState } from "react";
+import { useEffect, useMemo, useState } from "react";
 import type { Analysis } from "../../experiment/analysis";
 import { significant } from "../../experiment/wording";
 import { influence } from "../../statistics/influence";
-import { figures } from "../plots/figures";
+import type { FigureChoice } from "../plots/figures";
 import { FigureView } from "../plots/FigureView";
 import type { ThemeName } from "../plots/palette";
+import { useJob } from "../worker/useJob";
 import { useSectionStyles } from "./styles";
 
 interface Props {
-  readonly analysis: Analysis;
+  readonly choices: readonly FigureChoice[];
+  /** Sheet rows of the points, by the index that they carry. */
+  readonly sheetRows: readonly number[];
+  /** For the list of the rows that pull hardest. */
+  readonly analysis: Analysis | undefined;
   readonly theme: ThemeName;
   /** Selects the row, by its index among the rows used. */
   readonly onPick: (row: number) => void;
@@ -19,22 +24,32 @@ interface Props {
 
 const HARDEST = 8;
 
-export function LookSection({ analysis, theme, onPick, onFailure }: Props) {
+export function LookSection({ choices, sheetRows, analysis, theme, onPick, onFailure }: Props) {
   const styles = useSectionStyles();
-  const all = useMemo(() => figures(analysis), [analysis]);
   const [wanted, setWanted] = useState<string>();
-  const chosen = all.find(({ id }) => id === wanted) ?? all[0];
-  const figure = useMemo(() => chosen.make(), [chosen]);
-  const nameOfRow = (row: number) => `row ${analysis.sheetRows[row] + 1}`;
+  const chosen = choices.find(({ id }) => id === wanted) ?? choices[0];
+  const { state, start, cancel } = useJob("envelope");
+  const [drawnFor, setDrawnFor] = useState<FigureChoice>();
+  useEffect(() => {
+    if (!chosen?.simulated) return;
+    setDrawnFor(chosen);
+    start(chosen.simulated);
+    return cancel;
+  }, [chosen, start, cancel]);
+  const envelope = state.kind === "done" && drawnFor === chosen ? state : undefined;
+  const figure = useMemo(() => (envelope && chosen?.makeWith ? chosen.makeWith(envelope.answer) : chosen?.make()), [chosen, envelope]);
+  if (!figure) return <p className={styles.note}>There is nothing to draw without a driver.</p>;
+  const nameOfRow = (row: number) => `row ${sheetRows[row] + 1}`;
   return (
     <div className={styles.stack}>
       <Field label="Plot">
         <Dropdown value={figure.title} selectedOptions={[figure.id]} onOptionSelect={(_, { optionValue }) => setWanted(optionValue)}>
-          {all.map(({ id, title }) => <Option key={id} value={id}>{title}</Option>)}
+          {choices.map(({ id, title }) => <Option key={id} value={id}>{title}</Option>)}
         </Dropdown>
       </Field>
       <FigureView figure={figure} theme={theme} nameOfRow={nameOfRow} onPick={onPick} onFailure={onFailure} />
-      {figure.id === "pull" && <Hardest analysis={analysis} nameOfRow={nameOfRow} onPick={onPick} />}
+      {state.kind === "failed" && <p className={styles.note}>{`The envelope was not drawn: ${state.message}.`}</p>}
+      {analysis && figure.id === "pull" && <Hardest analysis={analysis} nameOfRow={nameOfRow} onPick={onPick} />}
     </div>
   );
 }

@@ -7,10 +7,12 @@
  */
 import { drawnBend, type BendBudget } from "../../experiment/bendUncertainty";
 import { calibrationSteps } from "../../experiment/calibration";
+import { residualEnvelope } from "../../statistics/residualEnvelope";
 import type { PropagationOptions } from "../../statistics/propagation";
 
 export const JOBS = {
   calibration: calibrationSteps,
+  envelope: residualEnvelope,
   bend: ({ budget, options }: { readonly budget: BendBudget; readonly options: PropagationOptions }) => drawnBend(budget, options),
 };
 
