@@ -25,10 +25,14 @@ export interface LayoutForm extends LayoutRequest {
 const INCH = 0.0254;
 const BALL = STANDARD_BALL_DIAMETER.mm / 1000;
 
+/** The paper that a language's countries use: Letter in the United States, Canada and a few others, A4 elsewhere. @example usualPaper("de-AT") === "A4" */
+export function usualPaper(language: string): Paper {
+  return /^(en-(US|CA|PH)|es-(MX|CO|CL|VE)|fr-CA)/i.test(language) ? "Letter" : "A4";
+}
+
 /** A 9-ft table banked from its long rail, cross-side; paper after the language of the page. */
 export function firstLayout(language: string): LayoutForm {
-  const american = /^(en-(US|CA|PH)|es-(MX|CO|CL|VE)|fr-CA)/i.test(language);
-  return { units: "us", paper: american ? "Letter" : "A4", railLength: 100 * INCH, tableWidth: 50 * INCH, departure: 32 * INCH, arrival: 46 * INCH, swing: 0.45, bend: 0.5 * INCH, ballDiameter: BALL, obstacleDiameter: 2 * INCH, wrong: INCH / 32 };
+  return { units: "us", paper: usualPaper(language), railLength: 100 * INCH, tableWidth: 50 * INCH, departure: 32 * INCH, arrival: 46 * INCH, swing: 0.45, bend: 0.5 * INCH, ballDiameter: BALL, obstacleDiameter: 2 * INCH, wrong: INCH / 32 };
 }
 
 const NUMBERS = ["railLength", "tableWidth", "departure", "arrival", "swing", "bend", "ballDiameter", "obstacleDiameter", "wrong"] as const;

@@ -92,7 +92,8 @@ export function resultsSheet(analysis: Analysis, name: string, made: Date, versi
   return { name, rows, columnWidths: [44, 22, 16, 16, 16, 12, 12], charts };
 }
 
-function methodOf({ scatter, weight }: Pick<Choice, "scatter" | "weight">): string {
+/** How the question was answered, in a few words. */
+export function methodOf({ scatter, weight }: Pick<Choice, "scatter" | "weight">): string {
   if (weight !== undefined) return `${methodOf({ ...(scatter && { scatter }) })}; rows weighted by ${weight}`;
   if (!scatter) return "least squares; intervals from Student's t, every row on its own";
   if (scatter.as === "robust") return "least squares; errors corrected for unequal spread, intervals from Student's t";
@@ -101,6 +102,6 @@ function methodOf({ scatter, weight }: Pick<Choice, "scatter" | "weight">): stri
 }
 
 /** A moment as a spreadsheet's serial day in local time. */
-function serialOf(moment: Date): number {
+export function serialOf(moment: Date): number {
   return (moment.getTime() - moment.getTimezoneOffset() * 60000) / 86400000 + 25569;
 }

@@ -52,6 +52,13 @@ export function unitInSystem(unit: string, system: "us" | "si"): string {
   return Object.hasOwn(SIZES, unit) ? OF_SYSTEM[system][SIZES[unit].kind] : unit;
 }
 
+const OTHER: Readonly<Record<string, string>> = { in: "mm", mm: "in", cm: "in", ft: "m", m: "ft", mph: "m/s", "m/s": "mph", "km/h": "mph", "in/s": "m/s", "ft/s": "m/s", oz: "g", g: "oz", kg: "oz", "°C": "°F", "°F": "°C" };
+
+/** The unit of the other system, imperial or metric, for what a unit measures; undefined where both use the same. @example otherUnit("in") === "mm" */
+export function otherUnit(unit: string): string | undefined {
+  return Object.hasOwn(OTHER, unit) ? OTHER[unit] : undefined;
+}
+
 /**
  * A value in another unit of the same kind.
  * @throws RangeError when the two units do not measure the same

@@ -15,9 +15,7 @@ import type { ShotSettings } from "../experiment/shotSettings";
 import { counted, significant } from "../experiment/wording";
 import type { Port } from "../workbook/port";
 import { VERSION } from "../version";
-import { figures, type FigureChoice } from "./plots/figures";
-import { madeFigures } from "./plots/madeFigures";
-import { pairsFigure } from "./plots/pairsFigure";
+import { figureChoices } from "./plots/figureChoices";
 import type { ThemeName } from "./plots/palette";
 import { AnswerSection } from "./sections/AnswerSection";
 import { CheckSection } from "./sections/CheckSection";
@@ -27,12 +25,15 @@ import { LookSection } from "./sections/LookSection";
 import { MadeSection } from "./sections/MadeSection";
 import { QuestionSection } from "./sections/QuestionSection";
 import { RowsSection } from "./sections/RowsSection";
+import { TrustSection } from "./sections/TrustSection";
 import { EvidenceView } from "./evidence/EvidenceView";
 import type { EvidenceChoice } from "./evidence/choice";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
 import { NextView } from "./next/NextView";
 import { PlanView } from "./plan/PlanView";
+import { ReportView } from "./report/ReportView";
+import type { ReportForm } from "./report/form";
 import { VIEWS, type CalibrationChoice, type ViewName } from "./settings";
 import { ShotView } from "./shot/ShotView";
 import { usePanel, type PanelState } from "./usePanel";
@@ -41,7 +42,7 @@ import { useTheme } from "./useTheme";
 
 const THEMES: Readonly<Record<ThemeName, Theme>> = { light: webLightTheme, dark: webDarkTheme, contrast: teamsHighContrastTheme };
 
-const TABS: Readonly<Record<ViewName, string>> = { analysis: "Analysis", plan: "Plan", shot: "Shot", layout: "Layout", measure: "Measure", evidence: "Evidence", next: "Next" };
+const TABS: Readonly<Record<ViewName, string>> = { analysis: "Analysis", plan: "Plan", shot: "Shot", layout: "Layout", measure: "Measure", evidence: "Evidence", next: "Next", report: "Report" };
 
 const useStyles = makeStyles({
   tabs: { flexWrap: "wrap" },
@@ -78,6 +79,7 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
   const keepMeasure = useCallback((measure: MeasureForm) => change({ measure }), [change]);
   const keepEvidence = useCallback((evidence: EvidenceChoice) => change({ evidence }), [change]);
   const keepNext = useCallback((next: NextForm) => change({ next }), [change]);
+  const keepReport = useCallback((report: ReportForm) => change({ report }), [change]);
   const keepPlan = useCallback((plan: PlanDraft) => change({ plan }), [change]);
   const keepShot = useCallback((shot: ShotSettings) => change({ shot }), [change]);
   const keepCalibration = useCallback((calibration: CalibrationChoice) => change({ calibration }), [change]);
@@ -99,6 +101,7 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
       {view === "measure" && <MeasureView port={port} log={state.view?.log} kept={settings.measure} onKeep={keepMeasure} onFailure={setFailure} />}
       {view === "evidence" && <EvidenceView port={port} sheets={state.sheets} kept={settings.evidence} onKeep={keepEvidence} onRefresh={state.refresh} onFailure={setFailure} />}
       {view === "next" && <NextView port={port} log={state.view?.log} choice={state.view?.choice} shot={settings.shot} kept={settings.next} onKeep={keepNext} onFailure={setFailure} />}
+      {view === "report" && <ReportView port={port} view={state.view} settings={settings} kept={settings.report} onKeep={keepReport} onFailure={setFailure} />}
       {view === "analysis" && <Steps port={port} theme={theme} state={state} onFailure={setFailure} />}
     </main>
   );
@@ -147,16 +150,11 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
         {comparison && step("answer", "Read the answer", `${counted(comparison.comparison.pairs.length, "pair")} of ${comparison.among}`, <CompareSection answer={comparison} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}
         {made && step("answer", "Read the answer", `${made.logistic.made} of ${counted(made.logistic.rows, "shot")} made`, <MadeSection made={made} at={state.settings.madeAt ?? NOWHERE} onAt={(madeAt) => change({ madeAt })} />)}
         {choices && step("look", "Look", "plots; a click on a point selects its row", <LookSection choices={choices} sheetRows={rowsOf} analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
+        {analysis && step("trust", "Trust the answer", "checks, rows that pull hardest, intervals drawn anew", <TrustSection analysis={analysis} onPick={pickRow} />)}
         {analysis && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} analysis={analysis} version={VERSION} onFailure={setFailure} />)}
       </Accordion>
     </>
   );
-}
-
-/** What can be drawn; each is made only when it is looked at. */
-function figureChoices({ analysis, comparison, made }: PanelView): readonly FigureChoice[] | undefined {
-  if (made) return madeFigures(made);
-  return analysis && [...(comparison ? [pairsFigure(comparison)] : []), ...figures(analysis)];
 }
 
 /** Nothing typed as settings: the middle of the rows. */

@@ -6,6 +6,7 @@ import { PARTS, type Part, type PartColumns } from "../experiment/calibrationRow
 import type { CompareChoice } from "../experiment/otherQuestions";
 import { parseLayout, type LayoutForm } from "../experiment/layoutForm";
 import { parseEvidence, type EvidenceChoice } from "./evidence/choice";
+import { parseReport, type ReportForm } from "./report/form";
 import { parseMeasure, type MeasureForm } from "../experiment/measureForm";
 import { parseNext, type NextForm } from "../experiment/nextWords";
 import { parseDraft, type PlanDraft } from "../experiment/planDraft";
@@ -46,6 +47,8 @@ export interface PanelSettings {
   readonly evidence?: EvidenceChoice;
   /** What may change in the next shots; guessed when missing. */
   readonly next?: NextForm;
+  /** Title, purpose and paper of the report. */
+  readonly report?: ReportForm;
   /** What the calibration reads from which column; guessed when missing. */
   readonly calibration?: CalibrationChoice;
 }
@@ -61,7 +64,7 @@ export const ASKS = ["explain", "made", "compare"] as const;
 export type Ask = (typeof ASKS)[number];
 
 /** The views, in the order of their tabs. */
-export const VIEWS = ["analysis", "plan", "shot", "layout", "measure", "evidence", "next"] as const;
+export const VIEWS = ["analysis", "plan", "shot", "layout", "measure", "evidence", "next", "report"] as const;
 export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
@@ -103,6 +106,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.measure === undefined ? {} : { measure: parseMeasure(raw.measure) }),
     ...(raw.evidence === undefined ? {} : { evidence: parseEvidence(raw.evidence) }),
     ...(raw.next === undefined ? {} : { next: parseNext(raw.next) }),
+    ...(raw.report === undefined ? {} : { report: parseReport(raw.report) }),
     ...(raw.calibration === undefined ? {} : { calibration: parseCalibration(asRecord(raw.calibration)) }),
   };
 }

@@ -1,8 +1,7 @@
 /** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. May import: panel/, experiment/, the port. */
 import { Button, Dropdown, Field, makeStyles, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
-import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
-import { CHECK_KINDS, claimColumns, claimsOf, claimsSheet, evidenceSentences, missingChecks, missingSentence, reasonOf, standing, standingSheet, type EvidenceRules } from "../../experiment/evidence";
+import { CHECK_KINDS, claimColumns, claimsOf, claimsSheet, evidenceSentences, missingChecks, missingSentence, reasonOf, standing, standingSheet } from "../../experiment/evidence";
 import { unitOf } from "../../experiment/shotSettings";
 import { findTrialLogs } from "../../experiment/trialLog";
 import { significant } from "../../experiment/wording";
@@ -11,7 +10,7 @@ import { NumberField } from "../NumberField";
 import { useSectionStyles } from "../sections/styles";
 import { useSheet } from "../useSheet";
 import { useWriting } from "../useWriting";
-import { FIRST_EVIDENCE, INCH, type EvidenceChoice } from "./choice";
+import { claimsSheetOf, FIRST_EVIDENCE, rulesOf, type EvidenceChoice } from "./choice";
 
 interface Props {
   readonly port: Port;
@@ -34,14 +33,11 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
   const choice = kept ?? FIRST_EVIDENCE;
   const change = (part: Partial<EvidenceChoice>) => onKeep({ ...choice, ...part });
   const visible = sheets.filter(({ hidden }) => !hidden).map(({ name }) => name);
-  const sheet = choice.sheet ?? visible.find((name) => /^claims?\b/i.test(name));
+  const sheet = choice.sheet ?? claimsSheetOf(choice, sheets);
   const data = useSheet(port, sheet);
   const { busy, done, write } = useWriting(onFailure);
-  const unit = choice.units === "us" ? "in" : "mm";
-  const rules = useMemo((): EvidenceRules => {
-    const size = unit === "in" ? INCH : 0.001;
-    return { unit, tolerance: choice.tolerance / size, uncertainty: choice.uncertainty / size, ballDiameter: STANDARD_BALL_DIAMETER[unit] };
-  }, [choice, unit]);
+  const { rules } = useMemo(() => rulesOf(choice), [choice]);
+  const { unit } = rules;
   const log = useMemo(() => {
     if (!data) return undefined;
     const logs = findTrialLogs(data);

@@ -1,5 +1,7 @@
-/** How strictly claims are judged and where they stand, as it is kept with the workbook. May import: experiment/evidence.ts. */
-import { FIRST_RULES } from "../../experiment/evidence";
+/** How strictly claims are judged and where they stand, as it is kept with the workbook. May import: experiment/evidence.ts, bank/, the port. */
+import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
+import { FIRST_RULES, type EvidenceRules } from "../../experiment/evidence";
+import type { SheetSummary } from "../../workbook/port";
 
 export interface EvidenceChoice {
   readonly sheet?: string;
@@ -10,7 +12,7 @@ export interface EvidenceChoice {
   readonly certainty: number;
 }
 
-export const INCH = 0.0254;
+const INCH = 0.0254;
 export const FIRST_EVIDENCE: EvidenceChoice = { units: "us", tolerance: FIRST_RULES.tolerance * INCH, uncertainty: FIRST_RULES.uncertainty * INCH, certainty: 0.95 };
 
 /** Reads a kept choice; what is missing or of the wrong kind is the usual. */
@@ -18,4 +20,16 @@ export function parseEvidence(raw: unknown): EvidenceChoice {
   const given = typeof raw === "object" && raw !== null ? (raw as Record<string, unknown>) : {};
   const number = (name: "tolerance" | "uncertainty" | "certainty") => (typeof given[name] === "number" && given[name] > 0 ? given[name] : FIRST_EVIDENCE[name]);
   return { ...(typeof given.sheet === "string" ? { sheet: given.sheet } : {}), units: given.units === "si" ? "si" : "us", tolerance: number("tolerance"), uncertainty: number("uncertainty"), certainty: Math.min(0.9999, Math.max(0.5001, number("certainty"))) };
+}
+
+/** The sheet of claims that was chosen, else one that is named so; undefined where neither is there. */
+export function claimsSheetOf(choice: EvidenceChoice | undefined, sheets: readonly SheetSummary[]): string | undefined {
+  const visible = sheets.filter(({ hidden }) => !hidden).map(({ name }) => name);
+  return visible.find((name) => name === choice?.sheet) ?? visible.find((name) => /^claims?\b/i.test(name));
+}
+
+/** The choice as rules in the unit that is read. */
+export function rulesOf({ units, tolerance, uncertainty, certainty }: EvidenceChoice = FIRST_EVIDENCE): { readonly rules: EvidenceRules; readonly certainty: number } {
+  const [unit, size] = units === "us" ? (["in", INCH] as const) : (["mm", 0.001] as const);
+  return { rules: { unit, tolerance: tolerance / size, uncertainty: uncertainty / size, ballDiameter: STANDARD_BALL_DIAMETER[unit] }, certainty };
 }

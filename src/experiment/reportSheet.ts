@@ -1,0 +1,20 @@
+/** A report as a sheet: numbers stay numbers, plots are named. May import: report.ts, locale.ts, resultsSheet.ts, workbook/port.ts. */
+import type { NewCell, NewSheet } from "../workbook/port";
+import { localised } from "./locale";
+import type { Report } from "./report";
+import { serialOf } from "./resultsSheet";
+
+/** @param language in which sentences write their decimals; cells follow the spreadsheet's own */
+export function reportSheet(report: Report, language: string): NewSheet {
+  const rows: NewCell[][] = [[{ value: report.title, bold: true }], [{ value: "Made" }, { value: serialOf(report.made), format: "yyyy-mm-dd hh:mm" }]];
+  for (const { heading, blocks } of report.sections) {
+    rows.push([], [{ value: heading, bold: true }]);
+    for (const block of blocks) {
+      if (block.kind === "text") rows.push([{ value: localised(block.text, language) }]);
+      else if (block.kind === "list") rows.push(...block.items.map((item): NewCell[] => [{ value: `• ${localised(item, language)}` }]));
+      else if (block.kind === "figure") rows.push([{ value: `Plot, on the printable page: ${localised(block.caption, language)}` }]);
+      else rows.push(block.head.map((value) => ({ value, bold: true })), ...block.rows.map((row) => row.map((value): NewCell => ({ value }))));
+    }
+  }
+  return { name: "Report", rows, columnWidths: [40, 18, 18, 16, 16, 16, 16, 16, 12] };
+}

@@ -1,0 +1,11 @@
+/** What can be drawn of the answer that is shown. May import: plots/, panel/view.ts. */
+import type { PanelView } from "../view";
+import { figures, type FigureChoice } from "./figures";
+import { madeFigures } from "./madeFigures";
+import { pairsFigure } from "./pairsFigure";
+
+/** Undefined without an answer; each figure is made only when it is looked at. */
+export function figureChoices({ analysis, comparison, made }: Pick<PanelView, "analysis" | "comparison" | "made">): readonly FigureChoice[] | undefined {
+  if (made) return madeFigures(made);
+  return analysis && [...(comparison ? [pairsFigure(comparison)] : []), ...figures(analysis)];
+}

@@ -1,0 +1,81 @@
+/** Gathers from the workbook and the panel's settings what a report tells. May import: panel/, experiment/, the port. */
+import { bendUncertainty } from "../../experiment/bendUncertainty";
+import { claimColumns, claimsOf } from "../../experiment/evidence";
+import { budgetOf, measureSentences, readingsOf } from "../../experiment/measureForm";
+import { makePlan, PlanProblem } from "../../experiment/plan";
+import { wishOf } from "../../experiment/planDraft";
+import { planProgress } from "../../experiment/planSheet";
+import { reportOf, type Report, type ReportParts } from "../../experiment/report";
+import { comparedSubject, explainedSubject, madeSubject, type ReportSubject } from "../../experiment/reportSubject";
+import { findTrialLogs } from "../../experiment/trialLog";
+import { trustChecks, trustSentences } from "../../experiment/trustChecks";
+import { VERSION } from "../../version";
+import type { Port } from "../../workbook/port";
+import { claimsSheetOf, rulesOf } from "../evidence/choice";
+import { figureChoices } from "../plots/figureChoices";
+import { figureSvg } from "../plots/savePicture";
+import { settingsText, type PanelSettings } from "../settings";
+import type { PanelView } from "../view";
+import type { ReportForm } from "./form";
+
+export interface Collected {
+  readonly report: Report;
+  /** svg markup by the name of its figure. */
+  readonly drawings: ReadonlyMap<string, string>;
+}
+
+/** @throws Error when there is no answer to report */
+export async function collectReport(port: Port, view: PanelView | undefined, settings: PanelSettings, form: ReportForm, made: Date): Promise<Collected> {
+  const subject = view && subjectOf(view);
+  if (!view || !subject) throw new Error(view?.problem ?? "there is no answer to report yet: choose rows and a question in the Analysis view.");
+  const figures = (figureChoices(view) ?? []).map((choice) => choice.make());
+  return {
+    drawings: new Map(figures.map((figure) => [figure.id, figureSvg(figure).replace(/^<\?xml[^>]*>\s*/, "")])),
+    report: reportOf({
+      title: form.title,
+      purpose: form.purpose,
+      subject,
+      sessions: view.aware?.sentences.map(({ text }) => text) ?? [],
+      trust: view.analysis ? trustSentences(view.analysis, trustChecks(view.analysis)).map(({ text }) => text) : [],
+      plan: await planOf(port, settings),
+      measurement: measurementOf(settings),
+      evidence: await evidenceOf(port, settings),
+      figures: figures.map(({ id, title, caption }) => ({ id, caption: `${title}. ${caption}` })),
+      made,
+      version: VERSION,
+      host: { excel: "the add-in in Excel", embedded: "the embedded grid", file: "a file" }[port.host],
+      settings: settingsText(settings),
+    }),
+  };
+}
+
+function subjectOf({ comparison, made, analysis }: PanelView): ReportSubject | undefined {
+  if (comparison) return comparedSubject(comparison);
+  if (made) return madeSubject(made);
+  return analysis && explainedSubject(analysis);
+}
+
+/** The plan in progress; undefined where there is none, or its sheet or form do not hold one any more. */
+async function planOf(port: Port, { plan: draft }: PanelSettings): Promise<ReportParts["plan"]> {
+  if (draft?.sheet === undefined || !(await port.sheets()).some(({ name }) => name === draft.sheet)) return undefined;
+  try {
+    const { shot, planned } = planProgress(await port.read(draft.sheet));
+    return { plan: makePlan(wishOf(draft)), sheet: draft.sheet, shot, planned };
+  } catch (problem) {
+    if (problem instanceof PlanProblem) return undefined;
+    throw problem;
+  }
+}
+
+function measurementOf({ measure }: PanelSettings): string[] {
+  const readings = measure && readingsOf(measure);
+  return measure && typeof readings === "object" ? measureSentences(measure, bendUncertainty(budgetOf(measure, readings))) : [];
+}
+
+async function evidenceOf(port: Port, { evidence }: PanelSettings): Promise<ReportParts["evidence"]> {
+  const sheet = claimsSheetOf(evidence, await port.sheets());
+  if (sheet === undefined) return undefined;
+  const log = findTrialLogs(await port.read(sheet)).find((one) => claimColumns(one));
+  const { rules, certainty } = rulesOf(evidence);
+  return log && { log, claims: claimsOf(log, rules), rules, certainty };
+}

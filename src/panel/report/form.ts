@@ -1,0 +1,20 @@
+/** What the user adds to a report, as it is kept with the workbook. May import: experiment/layoutForm.ts. */
+import { usualPaper, type Paper } from "../../experiment/layoutForm";
+
+export interface ReportForm {
+  readonly title: string;
+  /** Why the question was asked, in the user's own words. */
+  readonly purpose: string;
+  readonly paper: Paper;
+}
+
+export function firstReport(language: string): ReportForm {
+  return { title: "", purpose: "", paper: usualPaper(language) };
+}
+
+/** Reads a kept form; what is missing or of the wrong kind is empty. */
+export function parseReport(raw: unknown): ReportForm {
+  const given = typeof raw === "object" && raw !== null ? (raw as Record<string, unknown>) : {};
+  const text = (name: string) => (typeof given[name] === "string" ? given[name] : "");
+  return { title: text("title"), purpose: text("purpose"), paper: given.paper === "Letter" ? "Letter" : "A4" };
+}

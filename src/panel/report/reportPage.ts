@@ -1,0 +1,35 @@
+/** A report as one page of HTML that prints well and needs nothing else. May import: experiment/report.ts and locale.ts. */
+import { localised, shownMoment, shownNumber } from "../../experiment/locale";
+import type { Paper } from "../../experiment/layoutForm";
+import type { Report } from "../../experiment/report";
+import type { ReportBlock, ReportCell } from "../../experiment/reportBlock";
+
+const escape = (text: string) => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
+
+const STYLE = `
+body { font: 11pt/1.45 Georgia, "Times New Roman", serif; color: #111; background: #fff; max-width: 46em; margin: 2em auto; padding: 0 1em; }
+h1 { font-size: 1.6em; line-height: 1.2; margin: 0 0 .2em; } h2 { font-size: 1.15em; margin: 1.6em 0 .4em; break-after: avoid; }
+p { margin: .4em 0; overflow-wrap: anywhere; } ul { margin: .4em 0; padding-left: 1.2em; }
+table { border-collapse: collapse; margin: .6em 0; font-size: .85em; } th, td { text-align: left; vertical-align: top; padding: .2em .8em .2em 0; border-bottom: 1px solid #ccc; }
+td.number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; } thead { display: table-header-group; } tr, figure { break-inside: avoid; }
+figure { margin: 1em 0; } figure svg { max-width: 100%; height: auto; } figcaption { font-size: .85em; color: #333; } .wide { overflow-x: auto; }
+@media print { body { margin: 0; max-width: none; padding: 0; } .wide { overflow: visible; } }`;
+
+/**
+ * @param drawings svg markup by the name of its figure
+ * @param language of numbers and dates
+ */
+export function reportPage(report: Report, drawings: ReadonlyMap<string, string>, language: string, paper: Paper): string {
+  const said = (text: string) => escape(localised(text, language));
+  const cell = (value: ReportCell) => (typeof value === "number" ? `<td class="number">${escape(shownNumber(value, 6, language))}</td>` : `<td>${value === null ? "" : said(value)}</td>`);
+  const block = (one: ReportBlock): string => {
+    switch (one.kind) {
+      case "text": return `<p>${said(one.text)}</p>`;
+      case "list": return `<ul>${one.items.map((item) => `<li>${said(item)}</li>`).join("")}</ul>`;
+      case "figure": return `<figure>${drawings.get(one.id) ?? ""}<figcaption>${said(one.caption)}</figcaption></figure>`;
+      case "table": return `<div class="wide"><table><thead><tr>${one.head.map((head) => `<th>${said(head)}</th>`).join("")}</tr></thead><tbody>${one.rows.map((row) => `<tr>${row.map(cell).join("")}</tr>`).join("")}</tbody></table></div>`;
+    }
+  };
+  const sections = report.sections.map(({ heading, blocks }) => `<section><h2>${escape(heading)}</h2>${blocks.map(block).join("")}</section>`).join("");
+  return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escape(report.title)}</title><style>@page { size: ${paper === "A4" ? "A4" : "letter"}; margin: 18mm; }${STYLE}</style></head><body><h1>${escape(report.title)}</h1><p>${escape(shownMoment(report.made, language))}</p>${sections}</body></html>`;
+}
