@@ -7,12 +7,15 @@
  */
 import { drawnBend, type BendBudget } from "../../experiment/bendUncertainty";
 import { calibrationSteps } from "../../experiment/calibration";
+import { bootstrapSteps, permutationSteps } from "../../experiment/drawnChecks";
 import { residualEnvelope } from "../../statistics/residualEnvelope";
 import type { PropagationOptions } from "../../statistics/propagation";
 
 export const JOBS = {
   calibration: calibrationSteps,
   envelope: residualEnvelope,
+  bootstrap: bootstrapSteps,
+  permutation: permutationSteps,
   bend: ({ budget, options }: { readonly budget: BendBudget; readonly options: PropagationOptions }) => drawnBend(budget, options),
 };
 

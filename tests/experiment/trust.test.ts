@@ -1,0 +1,101 @@
+/** Checks on an answer: found where something was put in, silent where nothing was, never a proof. */
+import { describe, expect, it } from "vitest";
+import { seededRandom } from "../../scripts/samples/random";
+import { analyse } from "../../src/experiment/analysis";
+import { bootstrapSentences, bootstrapSteps, permutationSentences, permutationSteps } from "../../src/experiment/drawnChecks";
+import { groupings } from "../../src/experiment/groupings";
+import { trustAnswer } from "../../src/experiment/trustWords";
+import { collinearity } from "../../src/statistics/collinearity";
+import { result, logOf } from "./logs";
+
+const driver = (heading: string, as: "number" | "category" = "number") => ({ heading, as, degree: 1 });
+const choice = { response: "Bend (in)", drivers: [driver("Speed (mph)"), driver("Humidity (%)"), driver("Cloth", "category")], joint: [], constant: true, confidence: 0.95 };
+
+/** 60 shots in 6 sessions; what is wrong with them is put in by the caller. */
+function shots(change: (row: { speed: number; humidity: number; cloth: string; noise: number; bend: number }, index: number) => void = () => {}) {
+  const { normal, uniform } = seededRandom(8);
+  return logOf([
+    ["Session", "Speed (mph)", "Humidity (%)", "Cloth", "Bend (in)"],
+    ...Array.from({ length: 60 }, (_, i) => {
+      const row = { speed: Math.round(60 + 60 * uniform()) / 10, humidity: Math.round(40 + 20 * uniform()), cloth: i % 2 ? "new" : "worn", noise: normal(), bend: 0 };
+      row.bend = 0.5 + 0.04 * row.speed + 0.05 * row.noise;
+      change(row, i);
+      return [`W${i % 6}`, row.speed, row.humidity, row.cloth, row.bend];
+    }),
+  ]);
+}
+const remarks = (log: ReturnType<typeof logOf>) => Object.fromEntries(result(trustAnswer(analyse(log, choice))).remarks.map((remark) => [remark.title, remark]));
+
+describe("the checks", () => {
+  it("find nothing in sound rows, and say that this proves nothing where it could be misread", () => {
+    const found = remarks(shots());
+    expect(found["Do all shots scatter alike?"]).toMatchObject({ standing: "good" });
+    expect(found["Do all shots scatter alike?"].means).toContain("does not show that the scatter is alike");
+    expect(found["Does the fit miss something?"].standing).toBe("untold");
+    expect(found["Do drivers go along with each other?"].found[0]).toMatch(/^Hardly: most of all/);
+    expect(found["Does it hang on single rows?"].found[0]).toMatch(/^No: the row that pulls hardest is row \d+/);
+    expect(found["How well does it predict?"].found[0]).toMatch(/^A shot predicted from all others is off by 0\.0\d+ in \(root mean square over 60 shots\), which takes up \d+ % of the variation\.$/);
+  });
+
+  it("find scatter that goes with the cloth, drivers that go along, and a row far off", () => {
+    const uneven = remarks(shots((row) => (row.bend += row.cloth === "new" ? 0.4 * row.noise : 0)));
+    expect(uneven["Do all shots scatter alike?"]).toMatchObject({ standing: "look" });
+    expect(uneven["Do all shots scatter alike?"].found.join(" ")).toContain("Consistency differs by cloth");
+    expect(uneven["Do all shots scatter alike?"].mend).toContain("Choose a question");
+    const along = remarks(shots((row) => (row.humidity = 10 * row.speed + row.noise)));
+    expect(along["Do drivers go along with each other?"].found[0]).toMatch(/^99\.\d % of the variation of speed goes with the other drivers; its interval is \d+ times as wide/);
+    const far = remarks(shots((row, index) => (row.bend += index === 20 ? 2 : 0)));
+    expect(far["Does it hang on single rows?"].found.join(" ")).toMatch(/Bend of row 22 is \d+ standard errors above the fit/);
+  });
+
+  it("find a curve that shots at the same settings betray", () => {
+    const found = remarks(shots((row, index) => Object.assign(row, { speed: 6 + (index % 4), humidity: 50, cloth: "new", bend: 0.05 * (index % 4) ** 2 + 0.01 * row.noise })));
+    expect(found["Does the fit miss something?"].standing).toBe("look");
+  });
+
+  it("say of a driver that others determine that it cannot be told apart", () => {
+    const x = [1, 2, 3, 4];
+    const found = result(collinearity({ question: { response: x, drivers: [{ kind: "number", name: "a", values: x, degree: 1 }, { kind: "number", name: "b", values: x.map((v) => 2 * v), degree: 1 }] } }));
+    expect(found.map(({ widening }) => widening)).toEqual([Infinity, Infinity]);
+    // Two drivers with correlation r: the variance is inflated by 1 / (1 − r²); here r = 0.8.
+    const y = [-2, -1, 1, 2];
+    const z = [-1, -2, 2, 1];
+    const [one] = result(collinearity({ question: { response: y, drivers: [{ kind: "number", name: "y", values: y, degree: 1 }, { kind: "number", name: "z", values: z, degree: 2 }] } }));
+    expect(one.widening).toBeCloseTo(1 / 0.6, 12);
+  });
+});
+
+describe("drawn anew", () => {
+  const analysis = analyse(shots(), choice);
+  const { regression } = analysis;
+  const { question } = regression;
+
+  it("agrees with the answer where its assumptions hold, and says how it was drawn", () => {
+    const drawn = result(bootstrapSteps({ question, draws: 2000, seed: 3 }));
+    const said = bootstrapSentences(regression, drawn, { seed: 3 }).map(({ text }) => text);
+    expect(said[0]).toContain("2,000 draws of 60 single rows with replacement (seed 3)");
+    expect(said.join(" ")).toMatch(/The draws (agree with the intervals|do not agree with every interval)/);
+    const mixed = result(permutationSteps({ question, driver: 1, draws: 999, seed: 3 }));
+    const spoken = permutationSentences(regression, mixed, { driver: 1, seed: 3 }).map(({ text }) => text).join(" ");
+    expect(spoken).toContain("999 times (seed 3");
+    expect(spoken).toContain("agrees with the answer's p = ");
+  });
+
+  it("says so where an interval of the answer does not stand up to draws", () => {
+    const drawn = result(bootstrapSteps({ question, draws: 500, seed: 3 }));
+    const wrong = { ...drawn, terms: drawn.terms.map((term, index) => (index === 1 ? { ...term, low: -1, high: 1 } : term)) };
+    const said = bootstrapSentences(regression, wrong, { seed: 3 }).map(({ text }) => text).join(" ");
+    expect(said).toContain("Speed (mph): ");
+    expect(said).toContain("one of the two holds 0 and the other does not");
+    expect(said).toContain("lean on the wider");
+  });
+
+  it("by whole sessions warns that six are few, and refuses to exchange within a session what never changes there", () => {
+    const still = analyse(shots((row, index) => (row.humidity = 40 + 5 * (index % 6))), choice);
+    const [{ by }] = groupings(still);
+    expect(by.name).toBe("Session");
+    const drawn = result(bootstrapSteps({ question: still.regression.question, draws: 200, seed: 1, by }));
+    expect(bootstrapSentences(still.regression, drawn, { seed: 1, by }).map(({ text }) => text).join(" ")).toMatch(/draws of 6 whole sessions.*With 6 sessions only/);
+    expect(() => result(permutationSteps({ question: still.regression.question, driver: 1, draws: 20, seed: 1, within: by }))).toThrow('"Humidity (%)" never changes within one Session');
+  });
+});
