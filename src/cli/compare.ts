@@ -1,8 +1,9 @@
-/** bendbook compare. May import: experiment/, options.ts, readLog.ts, table.ts, usage.ts. */
+/** bendbook compare. May import: experiment/, statistics/ (shapes), options.ts, readLog.ts, table.ts, usage.ts. */
 import { parseArgs } from "node:util";
 import type { DriverChoice } from "../experiment/choice";
 import { compareLevels, comparisonSentences, sessionAwareComparison, type ComparisonAnswer } from "../experiment/comparison";
 import { significant } from "../experiment/wording";
+import type { Pairing } from "../statistics/comparison";
 import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
 import { remarkLines, remarksJson, tableLines } from "./table";
@@ -24,6 +25,8 @@ export async function compareCommand(args: string[], print: (text: string) => vo
       cluster: { type: "string" },
       random: { type: "string" },
       margin: { type: "string" },
+      reference: { type: "string" },
+      slope: { type: "string" },
       confidence: { type: "string" },
       json: { type: "boolean" },
     },
@@ -38,13 +41,13 @@ export async function compareCommand(args: string[], print: (text: string) => vo
   );
   const { book } = await openFile(positionals[0]);
   const log = await findLog(await recomputed(book), values.sheet, response);
-  const answer = compareLevels(log, { response, among, drivers, confidence: toConfidence(values.confidence), ...scatterOf(values), ...(margin !== undefined && { margin }) });
+  const answer = compareLevels(log, { response, among, drivers, confidence: toConfidence(values.confidence), ...scatterOf(values), ...(margin !== undefined && { margin }), ...(values.reference !== undefined && { reference: values.reference }), ...(values.slope !== undefined && { slope: values.slope }) });
   print(values.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer));
   return 0;
 }
 
 function asJson(answer: ComparisonAnswer): unknown {
-  const { analysis, among, margin } = answer;
+  const { analysis, among, margin, reference, slope } = answer;
   const { log, response, choice, check, regression } = analysis;
   const sessions = sessionAwareComparison(answer);
   return {
@@ -55,6 +58,8 @@ function asJson(answer: ComparisonAnswer): unknown {
     confidence: choice.confidence,
     scatter: choice.scatter ?? { as: "alike" },
     ...(margin !== undefined && { margin }),
+    ...(reference !== undefined && { reference }),
+    ...(slope && { slope: slope.column.heading.text }),
     rowsRead: log.rows.length,
     rowsUsed: check.used.length,
     leftOut: remarksJson(check.leftOut),
@@ -65,7 +70,7 @@ function asJson(answer: ComparisonAnswer): unknown {
   };
 }
 
-function levelsJson({ comparison, margin }: ComparisonAnswer): Record<string, unknown> {
+function levelsJson({ comparison, margin, slope }: ComparisonAnswer): Record<string, unknown> {
   return {
     means: comparison.means.map(({ level, rows, estimate }) => ({
       level,
@@ -78,6 +83,19 @@ function levelsJson({ comparison, margin }: ComparisonAnswer): Record<string, un
     })),
     differenceIs: "mean of a less mean of b",
     pairs: comparison.pairs.map(({ equivalent, ...pair }) => ({ ...pair, ...(margin !== undefined && { equivalent }) })),
+    ...(slope && {
+      slopes: slope.found.slopes.map(({ level, rows, estimate }) => ({
+        level,
+        rows,
+        slope: estimate?.value ?? null,
+        standardError: estimate?.standardError ?? null,
+        df: estimate?.df ?? null,
+        low: estimate?.low ?? null,
+        high: estimate?.high ?? null,
+      })),
+      slopePairs: slope.found.pairs.map(({ a, b, difference, standardError, df, low, high, p }) => ({ a, b, difference, standardError, df, low, high, p })),
+      slopesDiffer: slope.found.test,
+    }),
   };
 }
 
@@ -94,15 +112,23 @@ function asText(plain: ComparisonAnswer): string {
     ["level", "rows", "mean", "standard error", `${percent} low`, `${percent} high`],
     ...comparison.means.map(({ level, rows, estimate }) => [level, String(rows), cell(estimate?.value), cell(estimate?.standardError), cell(estimate?.low), cell(estimate?.high)]),
   ]));
-  lines.push("", "Differences, first less second:", ...pairLines(answer, percent));
-  if (answer !== plain) lines.push("", "For comparison, the plain differences, every row on its own:", ...pairLines(plain, percent));
+  lines.push("", "Differences, first less second:", ...pairLines(answer.comparison.pairs, percent));
+  if (answer.slope) {
+    const { column, found } = answer.slope;
+    lines.push("", `Slopes, in the response's unit per unit of ${column.heading.text}:`, ...tableLines([
+      ["level", "rows", "slope", "standard error", `${percent} low`, `${percent} high`],
+      ...found.slopes.map(({ level, rows, estimate }) => [level, String(rows), cell(estimate?.value), cell(estimate?.standardError), cell(estimate?.low), cell(estimate?.high)]),
+    ]));
+    lines.push("", "Differences of the slopes, first less second:", ...pairLines(found.pairs, percent));
+  }
+  if (answer !== plain) lines.push("", "For comparison, the plain differences, every row on its own:", ...pairLines(plain.comparison.pairs, percent));
   return [...lines, ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious)].join("\n");
 }
 
-function pairLines({ comparison }: ComparisonAnswer, percent: string): string[] {
+function pairLines(pairs: readonly Pairing[], percent: string): string[] {
   return tableLines([
     ["pair", "difference", "standard error", `${percent} low`, `${percent} high`, "p"],
-    ...comparison.pairs.map(({ a, b, difference, standardError, low, high, p }) => [`${a} less ${b}`, cell(difference), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
+    ...pairs.map(({ a, b, difference, standardError, low, high, p }) => [`${a} less ${b}`, cell(difference), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
   ]);
 }
 

@@ -26,6 +26,9 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --category HEADER         another category, its levels with equal weight
       --driver HEADER           a number, held at its mean
       --margin X                asks whether levels are the same to X, in the response's unit
+      --reference LEVEL         compares every other level with this one only, instead of all pairs
+      --slope HEADER            asks whether the effect of this number differs between the levels; JSON gains
+                                "slopes", "slopePairs" and "slopesDiffer"
       and --sheet, --confidence, --robust, --cluster, --random, --json as above
 
   bendbook power --difference D --spread S (--shots N | --power P) [--level SHARE] [--json]

@@ -5,10 +5,10 @@ import { compare } from "../statistics/comparison";
 import { regress } from "../statistics/regression";
 import { isBlank, toConfidence, toNumber } from "./arguments";
 import { messages } from "./messages";
-import { numberIn, orSheetError, readColumns, toDriver, toLevels } from "./tableColumns";
+import { levelText, numberIn, orSheetError, readColumns, toDriver, toLevels } from "./tableColumns";
 
-/** Rows: a header and one per pair (first less second), then a header and one per level with its mean, then notes. */
-export function compareTable(response: unknown, among: unknown, drivers: unknown, confidence: unknown, margin: unknown): unknown[][] {
+/** Rows: a header and one per pair (first less second; with a reference, each other level less it), then a header and one per level with its mean, then notes. */
+export function compareTable(response: unknown, among: unknown, drivers: unknown, confidence: unknown, margin: unknown, reference: unknown): unknown[][] {
   const { response: y, drivers: x, other, used } = readColumns(response, drivers, { name: "among", cells: among });
   if (!other) throw messages.blank("among", "a column of levels, such as cloths");
   const { values, levels } = toLevels(used.map((row) => other[row][0]));
@@ -16,6 +16,8 @@ export function compareTable(response: unknown, among: unknown, drivers: unknown
   const level = toConfidence(confidence);
   const within = isBlank(margin) ? undefined : toNumber("margin", margin, "a number above 0 in the response's unit");
   if (within !== undefined && !(within > 0)) throw messages.outOfRange("margin", margin, "give a number above 0 in the response's unit");
+  const against = isBlank(reference) ? undefined : levels.indexOf(levelText(reference));
+  if (against === -1) throw messages.outOfRange("reference", reference, `give one of the levels ${levels.map((one) => `"${one}"`).join(", ")}`);
   const fit = orSheetError(() =>
     regress({
       response: used.map((row) => numberIn("response", y[row][0], row)),
@@ -23,7 +25,7 @@ export function compareTable(response: unknown, among: unknown, drivers: unknown
       confidence: level,
     }),
   );
-  const { means, pairs } = compare(fit, 0, within);
+  const { means, pairs } = compare(fit, 0, within, against);
   const asked = within !== undefined;
   const header = ["first", "second", "difference", "standard error", "low", "high", "p", ...(asked ? ["same to the margin"] : [])];
   const filled = (row: readonly unknown[]) => header.map((_, j) => row[j] ?? "");

@@ -412,10 +412,11 @@ export function PATHCLEARANCE(path: any[][], obstacles: any[][], ballDiameter?: 
  * @param {any[][]} [drivers] Columns to hold alike: numbers at their mean, text as categories with equal weight.
  * @param {any[][]} [confidence] Confidence of the intervals as a share; 0.95 when left out.
  * @param {any[][]} [margin] Largest difference that counts as none, in the response's unit; asks whether levels are the same to it.
+ * @param {any[][]} [reference] Level that every other one is compared with; all pairs when left out.
  * @returns {any[][]} Table of pairs (first less second: difference, standard error, low, high, p), then of levels with rows and mean.
  */
-export function COMPARE(response: any[][], among: any[][], drivers?: any[][], confidence?: any[][], margin?: any[][]): any[][] {
-  return compareTable(response, among, drivers, single("confidence", confidence), single("margin", margin));
+export function COMPARE(response: any[][], among: any[][], drivers?: any[][], confidence?: any[][], margin?: any[][], reference?: any[][]): any[][] {
+  return compareTable(response, among, drivers, single("confidence", confidence), single("margin", margin), single("reference", reference));
 }
 
 /**

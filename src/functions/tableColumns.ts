@@ -70,9 +70,14 @@ export function toDriver(name: string, j: number, used: readonly number[], x: Ma
   return { kind: "category", name, ...toLevels(cells) };
 }
 
+/** A cell as a level is called. */
+export function levelText(cell: unknown): string {
+  return typeof cell === "string" ? cell.trim() : shown(cell);
+}
+
 /** Cells as levels in order of appearance, whatever they hold. */
 export function toLevels(cells: readonly unknown[]): { values: number[]; levels: string[] } {
-  const texts = cells.map((cell) => (typeof cell === "string" ? cell.trim() : shown(cell)));
+  const texts = cells.map(levelText);
   const place = new Map<string, number>();
   for (const text of texts) if (!place.has(text)) place.set(text, place.size);
   return { values: texts.map((text) => place.get(text) as number), levels: [...place.keys()] };

@@ -5,7 +5,7 @@
 import { clusterErrors } from "./clusterErrors";
 import { buildDesign, designMemory, type Design, type DesignMemory, type DesignColumn, type Driver, type Setting } from "./design";
 import { fisherUpper, studentQuantile, studentTwoSided } from "./distributions";
-import { allFinite, exactColumn, multiplyColumns, rootColumn, type Column } from "./doubleDouble";
+import { add, allFinite, exactColumn, multiply, multiplyColumns, rootColumn, type Column, type Pair } from "./doubleDouble";
 import type { ErrorModel, Uncertainty } from "./errorModel";
 import { leastSquares, type Combination, type FitMemory, type LeastSquares } from "./leastSquares";
 import { randomIntercept } from "./randomIntercept";
@@ -88,6 +88,8 @@ export interface Regression {
   estimate(settings: readonly Setting[]): Estimate | undefined;
   /** Difference of the fitted means at two settings, second less first. */
   difference(from: readonly Setting[], to: readonly Setting[]): Estimate | undefined;
+  /** Σ factor · fitted mean at settings, such as a difference of two differences; undefined where the rows do not determine it. */
+  contrast(parts: readonly { readonly factor: number; readonly settings: readonly Setting[] }[]): Estimate | undefined;
   /** Tests that the coefficients of these columns of the design are all zero, given the others. */
   test(matches: (column: DesignColumn) => boolean): FTest;
 }
@@ -199,6 +201,10 @@ export function regress(question: Question, memory: RegressionMemory = regressio
     difference(from, to) {
       const start = design.weights(from);
       return finish(fit.combine(design.weights(to).map(([high, low], j) => [high - start[j][0], low - start[j][1]]), constant));
+    },
+    contrast(parts) {
+      const each = parts.map(({ factor, settings }) => ({ factor: [factor, 0] as const, weights: design.weights(settings) }));
+      return finish(fit.combine(columns.map((_, j) => each.reduce<Pair>((total, { factor, weights: at }) => add(total, multiply(factor, at[j])), [0, 0])), constant));
     },
     test,
   };

@@ -1,13 +1,14 @@
 /**
  * The distribution of the studentised range: largest less smallest of several means, over their estimated standard error.
- * May import: normal.ts, overScale.ts.
+ * May import: normal.ts, overScale.ts, upperQuantile.ts.
  *
  * Own quadrature, because tables and the common algorithm (Copenhaver & Holland, Journal of Statistical Computation and
  * Simulation 30 (1988) 1–15, as widely coded) lose their digits below about 4 degrees of freedom. The upper tail is
  * summed from positive parts alone, so a p-value of 1e−300 has all its digits.
  */
 import { normalDensity, normalLower } from "./normal";
-import { overScale } from "./overScale";
+import { overLogScale } from "./overScale";
+import { upperQuantile } from "./upperQuantile";
 
 /** Step of the trapezoidal rule over z: the integrand is a normal density times entire functions. */
 const STEP = 0.125;
@@ -36,6 +37,16 @@ function rangeUpper(width: number, count: number): number {
   return Math.min(1, count * STEP * total);
 }
 
+/** rangeUpper by the logarithm of the width, remembered: the same widths are asked for every q. */
+const known = new Map<number, Map<number, number>>();
+function rangeUpperAt(logWidth: number, count: number): number {
+  let byWidth = known.get(count);
+  if (!byWidth || byWidth.size > 20000) known.set(count, (byWidth = new Map()));
+  let found = byWidth.get(logWidth);
+  if (found === undefined) byWidth.set(logWidth, (found = rangeUpper(Math.exp(logWidth), count)));
+  return found;
+}
+
 /**
  * P(studentised range > q).
  * @param q range of the means over the standard error of one mean
@@ -47,7 +58,7 @@ export function studentisedRangeUpper(q: number, count: number, df: number): num
   if (!(q > 0)) return Number.isNaN(q) ? NaN : 1;
   if (q === Infinity) return 0;
   if (df === Infinity) return rangeUpper(q, count);
-  return Math.min(1, overScale(df, (scale) => rangeUpper(q * scale, count)));
+  return Math.min(1, overLogScale(df, Math.log(q), (u) => rangeUpperAt(u, count)));
 }
 
 /**
@@ -55,28 +66,5 @@ export function studentisedRangeUpper(q: number, count: number, df: number): num
  * @example studentisedRangeQuantile(0.99, 10, 2) // 31.689352369386
  */
 export function studentisedRangeQuantile(confidence: number, count: number, df: number): number {
-  const tail = 1 - confidence;
-  const height = (logQ: number) => Math.log(studentisedRangeUpper(Math.exp(logQ), count, df) / tail);
-  let low = Math.log(2);
-  while (height(low) < 0) low -= 2;
-  let high = low + 1;
-  while (height(high) > 0) [low, high] = [high, high + 1 + (high - low)];
-  // Bracketed secant steps, an end that stays twice halved (the Illinois rule), on logarithms of both.
-  let [atLow, atHigh] = [height(low), height(high)];
-  let side = 0;
-  for (let i = 0; i < 60 && high - low > 1e-14 * Math.max(1, Math.abs(high)); i++) {
-    const next = low + ((high - low) * atLow) / (atLow - atHigh);
-    const value = height(next);
-    if (Math.abs(value) < 1e-12) return Math.exp(next);
-    if (value > 0) {
-      [low, atLow] = [next, value];
-      if (side === 1) atHigh /= 2;
-      side = 1;
-    } else {
-      [high, atHigh] = [next, value];
-      if (side === -1) atLow /= 2;
-      side = -1;
-    }
-  }
-  return Math.exp((low + high) / 2);
+  return upperQuantile(1 - confidence, (q) => studentisedRangeUpper(q, count, df));
 }

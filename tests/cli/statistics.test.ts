@@ -134,6 +134,25 @@ describe("compare", () => {
     expect(out).toContain("Cloth never changes within one session");
     expect(out.indexOf('"new" and "worn" cannot be told apart')).toBeLessThan(out.indexOf("For comparison, the plain differences"));
   });
+  it("compares with a reference only, in narrower intervals than all pairs need", () => {
+    const [all, one] = [json(...question), json(...question, "--reference", "new")];
+    expect(one.reference).toBe("new");
+    expect(one.pairs.map(({ a, b }: { a: string; b: string }) => `${a} less ${b}`)).toEqual(["old less new", "worn less new"]);
+    expect(one.pairs[0].difference).toBeCloseTo(all.pairs[1].difference, 12);
+    expect(one.pairs[0].high - one.pairs[0].low).toBeLessThan(all.pairs[1].high - all.pairs[1].low);
+    expect(bendbook(...question, "--reference", "new").out).toContain('hold for all 2 comparisons with "new" at once (after Dunnett, 1955)');
+  });
+  it("asks whether a number matters more at one level than at another", () => {
+    const data = json("compare", sessions, ...bend, "--among", "Cloth", "--slope", "speed (mph)", "--random", "Session");
+    expect(data.slope).toBe("Speed (mph)");
+    expect(data.slopes.map(({ level }: { level: string }) => level)).toEqual(["old", "worn", "new"]);
+    expect(data.slopePairs).toHaveLength(3);
+    expect(data.slopePairs[0].difference).toBeCloseTo(data.slopes[0].slope - data.slopes[1].slope, 12);
+    expect(data.slopesDiffer).toMatchObject({ df1: 2 });
+    const { out } = bendbook("compare", sessions, ...bend, "--among", "Cloth", "--slope", "Speed (mph)");
+    expect(out).toContain("the effect of speed on bend depends on cloth");
+    expect(out).toContain("Slopes, in the response's unit per unit of Speed (mph):");
+  });
   it("takes sessions as random, and speaks in sentences", () => {
     expect(json(...question, "--random", "Session").pairs[0].p).toBeCloseTo(0.37968920, 6);
     const { out } = bendbook(...question, "--cluster", "Session", "--margin", "0.0625");
@@ -167,6 +186,9 @@ describe("bad input", () => {
     [["compare", "stays.csv", ...bend, "--among", "Table"], 1, 'no column is headed "Table"'],
     [["compare", "stays.csv", ...bend, "--among", "Cloth", "--margin", "-1"], 2, '--margin is "-1": give a number above 0'],
     [["compare", "stays.csv", ...bend, "--among", "Cloth", "--category", "Cloth"], 1, "both as a driver and as what is compared"],
+    [["compare", "stays.csv", ...bend, "--among", "Cloth", "--reference", "wool"], 1, 'No row used has the level "wool" of "Cloth"; there are: "worn" and "new"'],
+    [["compare", "stays.csv", ...bend, "--among", "Cloth", "--slope", "Cloth"], 1, "both as the slope and as what is compared"],
+    [["compare", "stays.csv", ...bend, "--among", "Cloth", "--slope", "Session", "--category", "Session"], 1, "which has no slope"],
     [["compare", "one.csv", ...bend, "--among", "Session"], 1, '"Session" has one level only in the rows used (a)'],
     [["compare", "stays.csv", ...bend, "--among", "Cloth", "--cluster", "Cloth"], 1, "both as a driver and as what groups the rows"],
     [["power", "--difference", "1", "--spread", "1"], 2, "--shots N (shots per table) or --power P"],

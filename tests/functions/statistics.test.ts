@@ -50,10 +50,18 @@ describe("COMPARE", () => {
     expect(table[5].slice(0, 3)).toEqual(["new", 4, means[0].estimate?.value]);
     expect(COMPARE([bend], [cloth])[0]).toHaveLength(7);
   });
+  it("compares with a reference only", () => {
+    const table = COMPARE(column(...bend), column(...cloth), undefined, undefined, undefined, at("worn "));
+    const { pairs } = compare(regress({ response: bend, drivers: [{ kind: "category", name: "cloth", ...levels(cloth) }] }), 0, undefined, 1);
+    expect(table.slice(1, 3)).toEqual(pairs.map(({ a, b, difference, standardError, low, high, p }) => [a, b, difference, standardError, low, high, p]));
+    expect(table[1].slice(0, 2)).toEqual(["new", "worn"]);
+    expect(COMPARE(column(...bend), column(...speed), undefined, undefined, undefined, at(4))[1].slice(0, 2)).toEqual(["6", "4"]);
+  });
   it.each([
     [() => COMPARE(column(...bend), column(...bend.map(() => "new"))), /among has one level only \(new\)/],
     [() => COMPARE(column(...bend), at(null)), /^#N\/A among is blank/],
     [() => COMPARE(column(...bend), column(...cloth), undefined, undefined, at(-1)), /margin is -1: give a number above 0/],
+    [() => COMPARE(column(...bend), column(...cloth), undefined, undefined, undefined, at("wool")), /reference is "wool": give one of the levels "new", "worn", "old"/],
     [() => COMPARE(column("x", ...bend.slice(1)), column(...cloth)), /response, row 1, is "x"/],
     [() => COMPARE(column(...bend), column("new", { error: "#REF!" }, ...cloth.slice(2))), /among holds the error #REF! in row 2/],
   ])("refuses %s", (call, message) => expect(failure(call)).toMatch(message));
