@@ -7,6 +7,7 @@ import {
   teamsHighContrastTheme, tokens, webDarkTheme, webLightTheme, type Theme,
 } from "@fluentui/react-components";
 import { useCallback, useMemo, useState, type ReactNode } from "react";
+import { changedChoices, changedMade } from "../experiment/changedChoices";
 import type { LayoutForm } from "../experiment/layoutForm";
 import type { MeasureForm } from "../experiment/measureForm";
 import type { NextForm } from "../experiment/nextWords";
@@ -18,6 +19,7 @@ import { VERSION } from "../version";
 import { figureChoices } from "./plots/figureChoices";
 import type { ThemeName } from "./plots/palette";
 import { AnswerSection } from "./sections/AnswerSection";
+import { ChangesSection } from "./sections/ChangesSection";
 import { CheckSection } from "./sections/CheckSection";
 import { CompareSection } from "./sections/CompareSection";
 import { KeepSection } from "./sections/KeepSection";
@@ -124,6 +126,7 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
     const first = Math.min(...columns);
     select(rowsOf[index], first, Math.max(...columns) - first + 1);
   };
+  const changes = useMemo(() => (view?.made ? changedMade.bind(undefined, view.made) : view?.analysis && changedChoices.bind(undefined, view.analysis)), [view]);
   const choices = useMemo(() => (view ? figureChoices(view) : undefined), [view]);
 
   if (!view || !data) return null;
@@ -151,6 +154,7 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
         {made && step("answer", "Read the answer", `${made.logistic.made} of ${counted(made.logistic.rows, "shot")} made`, <MadeSection made={made} at={state.settings.madeAt ?? NOWHERE} onAt={(madeAt) => change({ madeAt })} />)}
         {choices && step("look", "Look", "plots; a click on a point selects its row", <LookSection choices={choices} sheetRows={rowsOf} analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
         {analysis && step("trust", "Trust the answer", "checks, rows that pull hardest, intervals drawn anew", <TrustSection analysis={analysis} onPick={pickRow} />)}
+        {changes && shown && step("changes", "What each choice changed", "the effects with every choice made otherwise", <ChangesSection make={changes} confidence={shown.choice.confidence} />)}
         {analysis && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} analysis={analysis} version={VERSION} onFailure={setFailure} />)}
       </Accordion>
     </>
