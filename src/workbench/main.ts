@@ -8,11 +8,14 @@ const workbench = new Workbench(page);
 
 /** Opens what `read` gives, after asking what becomes of unsaved changes. */
 async function open(name: string, read: () => Promise<Uint8Array>): Promise<void> {
-  if (workbench.unsaved) {
-    const answer = await page.askUnsaved();
-    if (answer === "save" ? !(await workbench.save()) : answer !== "open") return;
-  }
-  await workbench.open(name, read);
+  if (await mayLeave()) await workbench.open(name, read);
+}
+
+/** Whether the open workbook may go: it is in a copy, or the user says so. */
+async function mayLeave(): Promise<boolean> {
+  if (!workbench.unsaved) return true;
+  const answer = await page.askUnsaved();
+  return answer === "save" ? workbench.save() : answer === "open";
 }
 
 async function openServed(address: string, name: string): Promise<void> {
@@ -66,3 +69,4 @@ const offered = await fetch("workbook-name").then(
   () => "",
 );
 await openServed(offered === "" ? "demonstration.xlsx" : "workbook", offered || "demonstration.xlsx");
+await workbench.offerLeft(mayLeave);

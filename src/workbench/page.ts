@@ -9,6 +9,8 @@ export interface Page {
   ready(name: string): void;
   say(text: string): void;
   trouble(text: string): void;
+  /** Says something with what can be done about it; the line goes once an act returns true. */
+  offer(text: string, acts: readonly (readonly [label: string, act: () => Promise<boolean>])[]): void;
   /** What the selected cell's error says; nothing when undefined. */
   cellMessage(text: string | undefined): void;
   /** A new element for the grid in place of the one before. */
@@ -74,6 +76,19 @@ export function createPage(): Page {
     },
     say: (text) => note(text, ""),
     trouble: (text) => note(text, "trouble"),
+    offer(text, acts) {
+      const line = document.createElement("div");
+      line.append(document.createTextNode(text));
+      line.id = `offer-${said.childElementCount}`;
+      for (const [label, act] of acts) {
+        const button = document.createElement("button");
+        button.type = "button";
+        button.textContent = label;
+        button.addEventListener("click", () => void act().then((done) => done && line.remove()));
+        line.append(button);
+      }
+      said.append(line);
+    },
     cellMessage(text) {
       document.getElementById("cell")?.remove();
       if (text !== undefined) note(text, "", "cell");

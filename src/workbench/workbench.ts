@@ -1,6 +1,6 @@
 /**
  * The page that puts the embedded grid beside the panel: opens a workbook, shows it, saves a copy. Nothing is sent anywhere.
- * May import: workbook/, panel/, page.ts.
+ * May import: workbook/, panel/, this folder.
  */
 import { mountPanel, type MountedPanel } from "../panel/mount";
 import { cellAddress } from "../workbook/address";
@@ -10,6 +10,8 @@ import { FileProblem } from "../workbook/file/fileProblem";
 import { openBook } from "../workbook/file/openBook";
 import { saveCopy } from "../workbook/file/saveCopy";
 import type { Port } from "../workbook/port";
+import { openDrafts, type Drafts } from "./drafts";
+import { keeper } from "./keeper";
 import type { Page } from "./page";
 
 interface Opened {
@@ -25,7 +27,11 @@ export class Workbench {
   private opened: Opened | undefined;
   private changed = false;
 
-  constructor(private readonly page: Page) {}
+  private readonly drafts: Drafts;
+
+  constructor(private readonly page: Page) {
+    this.drafts = openDrafts(crypto.randomUUID());
+  }
 
   /** True while the workbook holds changes that are in no copy. */
   get unsaved(): boolean {
@@ -58,11 +64,35 @@ export class Workbench {
       const copy = `${name.replace(/\.(xlsx|csv)$/i, "")} copy.xlsx`;
       this.page.download(bytes, copy, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
       this.changed = false;
+      await this.drafts.forget().catch(() => {});
       this.page.say([`"${copy}" went to the browser's downloads; ${name} itself is as it was.`, ...notes].join(" "));
       return true;
     } catch (problem) {
       this.page.trouble(`The copy was not made: ${messageOf(problem)}`);
       return false;
+    }
+  }
+
+  /** Offers what pages that are gone left behind. @param leave asks what becomes of this page's own work; true when it may go */
+  async offerLeft(leave: () => Promise<boolean>): Promise<void> {
+    const left = await this.drafts.left().catch(() => []);
+    for (const { id, name, at, bytes } of left) {
+      const when = new Date(at).toLocaleString();
+      this.page.offer(`Work on ${name} of ${when} is in no copy yet: the page was closed before one was saved.`, [
+        ["Go on with it", async () => {
+          if (!(await leave())) return false;
+          await this.open(name, async () => bytes);
+          this.changed = true;
+          // Kept as this page's own before the other is let go.
+          await this.drafts.keep(name, bytes);
+          await this.drafts.remove(id);
+          return true;
+        }],
+        ["Throw it away", async () => {
+          await this.drafts.remove(id);
+          return true;
+        }],
+      ]);
     }
   }
 
@@ -74,9 +104,17 @@ export class Workbench {
     const before = this.opened;
     this.opened = undefined;
     before?.stop();
+    await this.drafts.forget().catch(() => {});
     const grid = await openGrid(this.page.freshGrid(), book, { dark: this.page.dark(), onError: (error) => this.page.trouble(error.message) });
+    const draft = keeper(
+      async () => {
+        if (this.changed) await this.drafts.keep(name, (await saveCopy(original, grid.book())).bytes);
+      },
+      (problem) => this.page.trouble(`This browser does not keep work that is in no copy yet, so a page that dies would lose it: save a copy often. (${messageOf(problem)})`),
+    );
     const note = () => {
       this.changed = true;
+      draft.note();
     };
     const panel = mountPanel(this.page.freshPanel(), noting(grid.port, note));
     const stopChange = grid.port.onChange(note);
@@ -85,6 +123,7 @@ export class Workbench {
       this.page.cellMessage(message === undefined ? undefined : `${cellAddress(row, column)}: ${message}`);
     });
     const stop = () => {
+      draft.stop();
       stopChange();
       stopSelect();
       panel.unmount();

@@ -1,0 +1,47 @@
+/**
+ * Does some work soon after each change, never twice at once and never so often that it fills the time. May import: nothing.
+ */
+
+/** Rest between two runs: at least this many ms, and so many times as long as a run took. */
+const REST = 150;
+const SHARE = 4;
+
+export interface Keeper {
+  /** Something changed: the work is due. */
+  note(): void;
+  /** Nothing is done any more. */
+  stop(): void;
+}
+
+/** @param work is told of failures by throwing; `onFailure` hears the first of a row of them */
+export function keeper(work: () => Promise<void>, onFailure: (problem: unknown) => void): Keeper {
+  let due = false;
+  let stopped = false;
+  let failed = false;
+  let running: Promise<void> | undefined;
+  const run = async () => {
+    while (due && !stopped) {
+      due = false;
+      const began = performance.now();
+      try {
+        await work();
+        failed = false;
+      } catch (problem) {
+        if (!failed) onFailure(problem);
+        failed = true;
+      }
+      const took = performance.now() - began;
+      await new Promise((resolve) => setTimeout(resolve, Math.max(REST, SHARE * took)));
+    }
+    running = undefined;
+  };
+  return {
+    note() {
+      due = true;
+      if (!stopped) running ??= run();
+    },
+    stop() {
+      stopped = true;
+    },
+  };
+}
