@@ -1,9 +1,10 @@
-/** bendbook regress. May import: experiment/, statistics/, options.ts, readLog.ts, table.ts, usage.ts. */
+/** bendbook regress. May import: experiment/, statistics/, drawn.ts, options.ts, readLog.ts, table.ts, usage.ts. */
 import { parseArgs } from "node:util";
 import { analyse, type Analysis } from "../experiment/analysis";
 import { answerSentences, type Sentence } from "../experiment/answer";
 import type { Choice, DriverChoice } from "../experiment/choice";
 import { analyseMade, madeSentences, type MadeAnalysis } from "../experiment/madeAnalysis";
+import { rateAt, type RateAt } from "../experiment/madeRates";
 import { columnNamed } from "../experiment/rowCheck";
 import { sessionAware } from "../experiment/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trustChecks";
@@ -11,10 +12,11 @@ import type { TrialLog } from "../experiment/trialLog";
 import { counted, significant } from "../experiment/wording";
 import type { Term } from "../statistics/regression";
 import { termTests } from "../statistics/termTests";
-import { scatterOf, toConfidence } from "./options";
+import { drawAgain, type Draws } from "./drawn";
+import { scatterOf, toConfidence, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
 import { remarkLines, remarksJson, tableLines } from "./table";
-import { UsageError } from "./usage";
+import { CommandError, UsageError } from "./usage";
 
 interface RegressOptions {
   readonly file: string;
@@ -22,28 +24,33 @@ interface RegressOptions {
   readonly choice: Choice;
   /** The response says made or missed. */
   readonly made: boolean;
+  /** Settings of --at, as typed: "HEADER=VALUE". */
+  readonly at: readonly string[];
+  readonly draws: Draws | undefined;
   readonly json: boolean;
 }
 
 /** Fits and prints. @returns the exit code */
-export async function regressCommand(args: string[], print: (text: string) => void): Promise<number> {
+export async function regressCommand(args: string[], print: (text: string) => void, progress: (text: string) => void): Promise<number> {
   const options = readOptions(args);
   const { book } = await openFile(options.file);
   const log = await findLog(await recomputed(book), options.sheet, options.choice.response);
   if (options.made) {
     const analysis = analyseMade(log, exactHeadings(log, options.choice));
-    print(options.json ? JSON.stringify(madeJson(analysis), null, 2) : madeText(analysis));
+    const rate = options.at.length > 0 ? readRate(analysis, options.at) : undefined;
+    print(options.json ? JSON.stringify(madeJson(analysis, rate), null, 2) : madeText(analysis, rate));
     return 0;
   }
   const analysis = analyse(log, exactHeadings(log, options.choice));
-  print(options.json ? JSON.stringify(asJson(analysis), null, 2) : asText(analysis));
+  const drawn = options.draws && drawAgain(analysis, options.draws, progress);
+  print(options.json ? JSON.stringify({ ...asJson(analysis), ...drawn?.json }, null, 2) : [asText(analysis), ...(drawn?.lines ?? [])].join("\n"));
   return 0;
 }
 
 /** Reads the options, keeping the order in which columns are named. @throws UsageError */
 function readOptions(args: string[]): RegressOptions {
   const { tokens } = parseArgs({
-    args,
+    args: withNegatives(args),
     allowPositionals: true,
     tokens: true,
     options: {
@@ -60,6 +67,10 @@ function readOptions(args: string[]): RegressOptions {
       cluster: { type: "string" },
       random: { type: "string" },
       weight: { type: "string" },
+      at: { type: "string", multiple: true },
+      bootstrap: { type: "string" },
+      permute: { type: "string" },
+      seed: { type: "string" },
       json: { type: "boolean" },
     },
   });
@@ -67,6 +78,7 @@ function readOptions(args: string[]): RegressOptions {
   const drivers = new Map<string, DriverChoice>();
   const joint: [string, string][] = [];
   const once: Record<string, string> = {};
+  const at: string[] = [];
   const name = (heading: string, change: (before: DriverChoice | undefined) => DriverChoice) => drivers.set(heading, change(drivers.get(heading)));
   for (let i = 0; i < tokens.length; i++) {
     const token = tokens[i];
@@ -106,6 +118,9 @@ function readOptions(args: string[]): RegressOptions {
       case "joint":
         joint.push([value, second("a second heading")]);
         break;
+      case "at":
+        at.push(value);
+        break;
       default:
         if (token.name in once && !["json", "no-constant", "robust"].includes(token.name)) throw new UsageError(`--${token.name} is given twice: give it once.`);
         once[token.name] = value;
@@ -116,16 +131,59 @@ function readOptions(args: string[]): RegressOptions {
   const response = once.response ?? once.made;
   if (response === undefined) throw new UsageError("regress needs --response HEADER, the column to explain, or --made HEADER, the column that says made or missed.");
   const scatter = scatterOf(once);
-  if (once.made !== undefined && scatter.scatter) throw new UsageError(`--${scatter.scatter.as} goes with --response: errors for rows that go together are not there for --made.`);
+  if (once.made !== undefined && scatter.scatter && scatter.scatter.as !== "cluster") {
+    throw new UsageError(`--${scatter.scatter.as} goes with --response: with --made use --cluster HEADER for shots that go together; how single shots scatter follows from the chance.`);
+  }
   if (once.made !== undefined && once.weight !== undefined) throw new UsageError("--weight goes with --response: weights are not there for --made.");
+  if (at.length > 0 && once.made === undefined) throw new UsageError("--at goes with --made: it asks for the success rate at settings.");
+  const draws = readDraws(once);
+  if (draws && once.made !== undefined) throw new UsageError("--bootstrap and --permute go with --response: with --made use --cluster HEADER for shots that go together.");
   const confidence = toConfidence(once.confidence);
   return {
     file: files[0],
     sheet: once.sheet,
     choice: { response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence, ...scatter, ...(once.weight !== undefined && { weight: once.weight }) },
     made: once.made !== undefined,
+    at,
+    draws,
     json: "json" in once,
   };
+}
+
+/** @throws UsageError when a count or the seed cannot be read, or there is a seed with nothing to draw */
+function readDraws({ bootstrap, permute, seed }: Readonly<Record<string, string | undefined>>): Draws | undefined {
+  if (bootstrap === undefined && permute === undefined) {
+    if (seed !== undefined) throw new UsageError("--seed goes with --bootstrap or --permute: there is nothing to draw without them.");
+    return undefined;
+  }
+  const count = (name: string, text: string) => toNumber(name, text, "a whole number of draws from 100 to 1000000", (value) => Number.isInteger(value) && value >= 100 && value <= 1e6);
+  return {
+    ...(bootstrap !== undefined && { bootstrap: count("bootstrap", bootstrap) }),
+    ...(permute !== undefined && { permute: count("permute", permute) }),
+    seed: seed === undefined ? 1 : toNumber("seed", seed, "a whole number from 0 to 999999999", (value) => Number.isInteger(value) && value >= 0 && value <= 999_999_999),
+  };
+}
+
+/** The success rate where --at asks, drivers that it leaves out in their middle. @throws UsageError when a setting cannot be read */
+function readRate(analysis: MadeAnalysis, at: readonly string[]): Rate {
+  const headings = analysis.columns.map(({ heading }) => heading.text);
+  const settings: Record<string, string> = {};
+  for (const text of at) {
+    // A heading may hold "=" itself.
+    const heading = headings.find((one) => text.toLowerCase().startsWith(`${one.toLowerCase()}=`));
+    if (heading === undefined) throw new UsageError(`--at is "${text}": give HEADER=VALUE with a driver of the question${headings.length > 0 ? ` (${headings.map((one) => `"${one}"`).join(", ")})` : ""}.`);
+    if (heading in settings) throw new UsageError(`--at gives "${heading}" twice: give it once.`);
+    settings[heading] = text.slice(heading.length + 1);
+    if (settings[heading].trim() === "") throw new UsageError(`--at "${text}" has no value behind the =: give one, or leave it out for the middle of the rows.`);
+  }
+  const found = rateAt(analysis, settings);
+  for (const one of found.read) if ("problem" in one) throw new CommandError(one.problem);
+  return { settings, found };
+}
+
+interface Rate {
+  readonly settings: Readonly<Record<string, string>>;
+  readonly found: RateAt;
 }
 
 /** The choice with every heading spelled as the sheet has it. */
@@ -161,7 +219,7 @@ function termJson({ label, estimate, standardError, t, df, p, low, high }: Term)
   return { term: label, estimate, standardError, t, df, p, low, high };
 }
 
-function asJson(analysis: Analysis): unknown {
+function asJson(analysis: Analysis): Record<string, unknown> {
   const { choice, regression } = analysis;
   return {
     ...rowsJson(analysis),
@@ -220,18 +278,21 @@ function spreadJson({ choice: { scatter }, regression: { spread } }: Analysis): 
   return spread && scatter?.as === "random" ? { spread: { [scatter.heading]: spread.between, residual: spread.within } } : {};
 }
 
-function madeJson(analysis: MadeAnalysis): unknown {
+function madeJson(analysis: MadeAnalysis, rate: Rate | undefined): unknown {
   const { logistic: fit } = analysis;
+  const grouped = fit.method === "penalised likelihood" ? "jackknife by group" : "CR2";
   return {
     ...rowsJson(analysis),
     made: fit.made,
     method: fit.method,
-    intervals: fit.method === "penalised likelihood" ? "profile" : "Wald",
+    intervals: fit.question.by ? grouped : fit.method === "penalised likelihood" ? "profile" : "Wald",
+    scatter: analysis.choice.scatter ?? { as: "alike" },
     terms: fit.terms.map(termJson),
     notEstimated: fit.unestimated,
     deviance: fit.deviance,
     nullDeviance: fit.nullDeviance,
     rSquared: null,
+    ...(rate && { rate: { settings: rate.settings, chance: rate.found.chance?.chance ?? null, low: rate.found.chance?.low ?? null, high: rate.found.chance?.high ?? null, sentence: rate.found.sentence } }),
   };
 }
 
@@ -254,8 +315,9 @@ function withChecks(analysis: Analysis): Sentence[] {
   return [...answerSentences(analysis), ...trustSentences(analysis, trustChecks(analysis))];
 }
 
-function madeText(analysis: MadeAnalysis): string {
-  return report(analysis, madeSentences(analysis), "Coefficients, in the logarithm of the odds per unit of the driver:", analysis.logistic.terms);
+function madeText(analysis: MadeAnalysis, rate: Rate | undefined): string {
+  const asked = rate?.found.sentence === undefined ? [] : [{ kind: "finding" as const, text: rate.found.sentence }];
+  return report(analysis, [...asked, ...madeSentences(analysis)], "Coefficients, in the logarithm of the odds per unit of the driver:", analysis.logistic.terms);
 }
 
 function report({ log, check, choice }: Omit<Analysis, "regression">, sentences: readonly Sentence[], headline: string, terms: readonly Term[]): string {

@@ -16,9 +16,13 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --no-constant             forces the fit through the origin
       --confidence SHARE        confidence of the intervals, 0.95 unless said
       --robust                  standard errors that hold when rows scatter unequally
-      --cluster HEADER          standard errors that hold when rows alike in this column go together
+      --cluster HEADER          standard errors that hold when rows alike in this column go together, with --made too
       --random HEADER           each level of this column shifts its rows by a random amount
       --weight HEADER           counts rows by this column: weight 2 scatters with half the variance of weight 1
+      --at HEADER=VALUE         with --made: the success rate at this setting (JSON: "rate"), others in their middle
+      --bootstrap N             checks the intervals by N draws of rows, or of groups (JSON: "bootstrap")
+      --permute N               checks each driver's p by exchanging rows N times (JSON: "permutation")
+      --seed S                  a whole number: the same seed gives the same draws; 1 unless said
       --json                    JSON at full precision
 
   bendbook compare FILE --response HEADER --among HEADER [options]

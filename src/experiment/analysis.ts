@@ -7,7 +7,7 @@ import { memo } from "../statistics/memo";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "./rowCheck";
 import type { LogColumn, TrialLog } from "./trialLog";
 import type { Driver } from "../statistics/design";
-import type { ErrorModel } from "../statistics/errorModel";
+import type { ErrorModel, Grouping } from "../statistics/errorModel";
 import { regress, regressionMemory, type Regression, type RegressionMemory } from "../statistics/regression";
 
 export interface Analysis {
@@ -113,17 +113,22 @@ export function orNoAnswer<T>(check: RowCheck, fit: () => T): T {
   }
 }
 
-/** A column that groups the rows has no other part in the question. */
-function refuseAsGrouping(column: LogColumn, response: LogColumn, drivers: readonly LogColumn[]): void {
+/** A column that groups the rows has no other part in the question. @throws UnknownColumn */
+export function refuseAsGrouping(column: LogColumn, response: LogColumn, drivers: readonly LogColumn[]): void {
   const part = column === response ? "the response" : drivers.includes(column) ? "a driver" : undefined;
   if (part) throw new UnknownColumn(`"${column.heading.text}" is asked for both as ${part} and as what groups the rows: take it out of one.`);
 }
 
 function errorsOf(as: ScatterChoice["as"], column: LogColumn | undefined, check: RowCheck): ErrorModel {
   if (as === "robust" || !column) return { kind: "robust" };
+  return { kind: as, by: groupsAmong(column, check) };
+}
+
+/** The column as a grouping of the rows used. @throws NoAnswer when they are all of one group */
+export function groupsAmong(column: LogColumn, check: RowCheck): Grouping {
   const by = buildGrouping(column, check.used);
   if (by.levels.length < 2) {
     throw new NoAnswer(`"${column.heading.text}" has one group only in the rows used (${by.levels[0]}): at least two are needed to see how groups differ.`, check);
   }
-  return { kind: as, by };
+  return by;
 }

@@ -1,15 +1,18 @@
 /**
  * Made or missed: the chance of a shot by drivers, and what the fit says in words.
- * May import: analysis.ts, choice.ts, reading.ts, rowCheck.ts, wording.ts, statistics/.
+ * May import: analysis.ts, choice.ts, header.ts, reading.ts, rowCheck.ts, wording.ts, statistics/.
  */
 import { logistic, type Chance, type Logistic } from "../statistics/logistic";
 import type { Setting } from "../statistics/design";
-import { orNoAnswer, prepare, type Analysis } from "./analysis";
+import type { Grouping } from "../statistics/errorModel";
+import { groupsAmong, orNoAnswer, prepare, refuseAsGrouping, type Analysis } from "./analysis";
 import { usualStep, type Sentence } from "./answer";
 import type { Choice } from "./choice";
-import { madeOf } from "./reading";
+import { parseHeading } from "./header";
+import { levelOf, madeOf } from "./reading";
+import { columnNamed } from "./rowCheck";
 import type { TrialLog } from "./trialLog";
-import { capital, counted, inSentence, listOf, moreOf, pText, significant } from "./wording";
+import { capital, counted, inSentence, listOf, moreOf, pText, severalOf, significant } from "./wording";
 
 export interface MadeAnalysis extends Omit<Analysis, "regression"> {
   readonly logistic: Logistic;
@@ -17,12 +20,16 @@ export interface MadeAnalysis extends Omit<Analysis, "regression"> {
 
 /**
  * Fits the chance that a shot is made. The choice's response is the column that says made or missed.
+ * Of what a choice says of the scatter only "cluster" has a meaning here: how single shots scatter follows from the chance.
  * @throws UnknownColumn, NoAnswer as analyse does
  */
 export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
+  const grouping = choice.scatter?.as === "cluster" ? columnNamed(log, choice.scatter.heading) : undefined;
   const { response, columns, check, drivers, joint } = prepare(log, choice, "made");
+  if (grouping) refuseAsGrouping(grouping, response, columns);
+  const by = grouping && groupsAmong(grouping, check);
   const made = check.used.map((index) => madeOf(response.readings[index]) ?? 0);
-  const fit = orNoAnswer(check, () => logistic({ made, drivers, joint, constant: choice.constant, confidence: choice.confidence }));
+  const fit = orNoAnswer(check, () => logistic({ made, drivers, joint, constant: choice.constant, confidence: choice.confidence, ...(by && { by }) }));
   return { log, choice, check, response, columns, sheetRows: check.used.map((index) => log.rows[index]), logistic: fit };
 }
 
@@ -89,12 +96,32 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
   sentences.push(
     {
       kind: "caution",
-      text:
-        fit.method === "penalised likelihood"
+      text: fit.question.by
+        ? groupedSentence(fit, fit.question.by)
+        : fit.method === "penalised likelihood"
           ? "The intervals and p-values come from the profile of the penalised likelihood (after Heinze and Schemper, 2002), and hold if every row is a shot on its own."
           : "The fit is a logistic regression by likelihood; the intervals (after Wald, 1943) hold for many shots, each on its own.",
     },
+    ...togetherSentences(analysis),
     ...(columns.length > 0 ? [{ kind: "caution" as const, text: "This says what goes together in these rows, not what causes a shot to be made." }] : []),
   );
   return sentences;
+}
+
+function groupedSentence({ method }: Logistic, { name, levels }: Grouping): string {
+  const group = inSentence(parseHeading(name));
+  return method === "penalised likelihood"
+    ? `The intervals and p-values allow for any likeness among the shots of one ${group} (${levels.length} groups): each ${group} was left out in turn (jackknife, Student's t on ${levels.length - 1} degrees of freedom).`
+    : `The intervals and p-values allow for any likeness among the shots of one ${group} (${levels.length} groups; errors by group with small-sample correction after Bell and McCaffrey, 2002, and Pustejovsky and Tipton, 2018); the degrees of freedom count groups more than shots.`;
+}
+
+/** Recommends errors by session where a column says which shots belong together and the question does not use it. */
+function togetherSentences({ log, check, columns, response, logistic: fit }: MadeAnalysis): Sentence[] {
+  if (fit.question.by) return [];
+  const column = log.columns.find((one) => one.meaning === "session" && one !== response && !columns.includes(one));
+  if (!column) return [];
+  const groups = new Set(check.used.map((index) => levelOf(column.readings[index]).trim()).filter((level) => level !== "")).size;
+  if (groups < 2 || groups >= check.used.length) return [];
+  const name = inSentence(column.heading);
+  return [{ kind: "caution", text: `The ${counted(check.used.length, "shot")} come from ${groups} ${severalOf(name)}. Shots of one ${name} may go together, which makes these intervals look narrower than they are: ask for errors by ${name}.` }];
 }

@@ -74,6 +74,8 @@ export function readSetting(driver: Driver, heading: Heading, text: string, cent
 export interface RateAt {
   /** One per driver. */
   readonly read: readonly ReadSetting[];
+  /** Undefined while a setting cannot be read, or where the rows do not determine it. */
+  readonly chance: Chance | undefined;
   /** Undefined while a setting cannot be read. */
   readonly sentence: string | undefined;
 }
@@ -84,7 +86,7 @@ export function rateAt(analysis: MadeAnalysis, texts: Readonly<Record<string, st
   const centre = middle(analysis);
   const read = fit.question.drivers.map((driver, index) => readSetting(driver, columns[index].heading, texts[columns[index].heading.text] ?? "", centre[index]));
   const settings = read.flatMap((one) => ("setting" in one ? [one.setting] : []));
-  if (settings.length < read.length) return { read, sentence: undefined };
+  if (settings.length < read.length) return { read, chance: undefined, sentence: undefined };
   const chance = fit.chance(settings);
   const percent = (share: number) => `${significant(100 * share, 3)} %`;
   const where = columns.map(({ heading }, index) => {
@@ -94,8 +96,8 @@ export function rateAt(analysis: MadeAnalysis, texts: Readonly<Record<string, st
     return setting === "even" ? `every ${inSentence(heading)} with equal weight` : `${inSentence(heading)} "${driver.levels[setting as number]}"`;
   });
   const at = where.length > 0 ? `At ${listOf(where)} the` : "The";
-  if (!chance) return { read, sentence: `${at} rate cannot be told from these rows.` };
+  if (!chance) return { read, chance, sentence: `${at} rate cannot be told from these rows.` };
   const beyond = columns.filter((_, index) => (read[index] as { beyond: boolean }).beyond).map(({ heading }) => inSentence(heading));
   const far = beyond.length > 0 ? ` No shot was taken so far out in ${listOf(beyond)}: the curve is only drawn on, and the interval does not know whether it holds there.` : "";
-  return { read, sentence: `${at} rate of made shots is ${percent(chance.chance)}, ${significant(100 * fit.confidence, 4)} % interval ${percent(chance.low)} to ${percent(chance.high)} (of the rate, not of a single shot).${far}` };
+  return { read, chance, sentence: `${at} rate of made shots is ${percent(chance.chance)}, ${significant(100 * fit.confidence, 4)} % interval ${percent(chance.low)} to ${percent(chance.high)} (of the rate, not of a single shot).${far}` };
 }

@@ -1,14 +1,16 @@
 /**
  * Logistic regression: the chance that a shot is made, by drivers. May import: design.ts, doubleDouble.ts, leastSquares.ts,
- * regression.ts (its shapes), symmetric.ts, normal.ts, distributions.ts.
+ * regression.ts (its shapes), clusterErrors.ts, errorModel.ts, symmetric.ts, normal.ts, distributions.ts.
  */
+import { clusterErrors } from "./clusterErrors";
 import { buildDesign, type Design, type Driver, type Setting } from "./design";
-import { normalQuantile } from "./distributions";
+import { normalQuantile, studentQuantile, studentTwoSided } from "./distributions";
 import { exactColumn } from "./doubleDouble";
+import type { Grouping } from "./errorModel";
 import { leastSquares, type Combination } from "./leastSquares";
 import { normalTwoSided } from "./normal";
-import { explain, oneLevel, type Term, type Unestimated } from "./regression";
-import { addOuter, inner, invertDefinite, timesVector, zeroMatrix } from "./symmetric";
+import { explain, oneLevel, refuseGrouping, withoutError, type Term, type Unestimated } from "./regression";
+import { addOuter, eigen, inner, invertDefinite, mapEigenvalues, timesVector, zeroMatrix } from "./symmetric";
 
 export interface LogisticQuestion {
   /** 1 for made, 0 for missed. */
@@ -17,6 +19,8 @@ export interface LogisticQuestion {
   readonly joint?: readonly (readonly [number, number])[];
   readonly constant?: boolean;
   readonly confidence?: number;
+  /** Groups whose shots may go together in any way, such as sessions; every shot on its own where it is left out. */
+  readonly by?: Grouping;
 }
 
 /** A chance with its interval: 0 or 1 at an end that the rows leave open. */
@@ -32,7 +36,7 @@ export interface Logistic {
   readonly confidence: number;
   /** "penalised" when some combination of the drivers tells made from missed without exception. */
   readonly method: "maximum likelihood" | "penalised likelihood";
-  /** Estimates are differences in the logarithm of the odds; `t` is z, with infinite degrees of freedom. */
+  /** Estimates are differences in the logarithm of the odds; `t` is z, with infinite degrees of freedom unless groups were named. */
   readonly terms: readonly Term[];
   readonly unestimated: readonly Unestimated[];
   /** −2 log likelihood of the fit, and of a constant chance. */
@@ -59,11 +63,16 @@ interface Summit {
  * likelihood has no highest point, by Firth's penalised likelihood (Biometrika 80 (1993) 27–38; Heinze & Schemper,
  * Statistics in Medicine 21 (2002) 2409–2419). Intervals and p-values are Wald's, from the information at the estimates;
  * those of the penalised fit come from its profile, as its likelihood is lopsided.
- * @throws RangeError when there is no row, lengths differ, a driver is not finite or `made` is neither 0 nor 1
+ *
+ * Where groups are named, errors of the likelihood fit are CR2 with Satterthwaite's degrees of freedom (see
+ * clusterErrors.ts), taken along the weighted rows of the last of Newton's steps as Pustejovsky & Tipton (2018) do for
+ * generalised linear models. The penalty belongs to no group, so errors of the penalised fit come from leaving out each
+ * group in turn (the jackknife, about the estimates of all rows), with Student's t on groups less one.
+ * @throws RangeError when there is no row, lengths differ, a driver is not finite, `made` is neither 0 nor 1, or there is one group only
  * @example logistic({ made: [0, 1, 1, 0, 1, 1], drivers: [] }).terms[0].estimate // Math.log(2)
  */
 export function logistic(question: LogisticQuestion): Logistic {
-  const { made, drivers, joint = [], constant = true, confidence = 0.95 } = question;
+  const { made, drivers, joint = [], constant = true, confidence = 0.95, by } = question;
   const rows = made.length;
   if (rows === 0) throw new RangeError("no rows to fit");
   for (const { name, values } of drivers) {
@@ -81,10 +90,19 @@ export function logistic(question: LogisticQuestion): Logistic {
   const summit = plain ?? climb(directions, made, true);
   if (!summit) throw new RangeError("the penalised likelihood found no highest point in 2000 steps");
 
+  if (by) refuseGrouping(by, rows);
+  const grouped = by && (plain ? weighedClusters(directions, made, plain, by) : leftOutGroups(directions, made, summit, by));
   const quantile = normalQuantile((1 + confidence) / 2);
   const read = (combined: Combination | undefined) => {
     if (!combined) return undefined;
     const value = inner(combined.along, summit.place);
+    if (grouped) {
+      const variance = grouped.variance(combined.along);
+      if (variance === undefined) return { value, standardError: null, low: null, high: null };
+      const standardError = Math.sqrt(variance);
+      const half = standardError * studentQuantile(confidence, grouped.df(combined.along));
+      return { value, standardError, low: value - half, high: value + half };
+    }
     const standardError = Math.sqrt(inner(combined.along, timesVector(summit.inverse, combined.along)));
     if (plain) return { value, standardError, low: value - quantile * standardError, high: value + quantile * standardError };
     const end = (side: 1 | -1) => profileEnd(directions, made, summit, combined.along, side, quantile);
@@ -95,7 +113,12 @@ export function logistic(question: LogisticQuestion): Logistic {
     const found = basis.kept.includes(index) ? read(unit(index)) : undefined;
     if (!found) return { label, drivers: of, estimate: null, standardError: null, t: null, df: null, p: null, low: null, high: null };
     const { value, standardError, low, high } = found;
+    if (standardError === null) return { label, drivers: of, estimate: value, standardError, t: null, df: null, p: null, low, high };
     const z = value / standardError;
+    if (grouped) {
+      const df = grouped.df(unit(index)?.along ?? []);
+      return { label, drivers: of, estimate: value, standardError, t: z, df, p: studentTwoSided(z, df), low, high };
+    }
     const far = plain ? z : depth(summit, slice(directions, made, summit, unit(index)?.along ?? [], 0));
     return { label, drivers: of, estimate: value, standardError, t: z, df: Infinity, p: Number.isNaN(far) ? null : normalTwoSided(far), low, high };
   });
@@ -109,7 +132,10 @@ export function logistic(question: LogisticQuestion): Logistic {
     confidence,
     method: plain ? "maximum likelihood" : "penalised likelihood",
     terms,
-    unestimated: [...oneLevel(drivers), ...terms.flatMap((term, index) => (term.estimate === null ? [explain(index, basis, design, drivers)] : []))],
+    unestimated: [...oneLevel(drivers), ...terms.flatMap((term, index) => {
+      if (term.estimate === null) return [explain(index, basis, design, drivers)];
+      return by && term.standardError === null ? [{ term: term.label, reason: withoutError(term.label, { kind: "cluster", by }) }] : [];
+    })],
     deviance: -2 * summit.logLikelihood,
     nullDeviance: -2 * (part(count, rate) + part(rows - count, 1 - rate)),
     design,
@@ -118,6 +144,44 @@ export function logistic(question: LogisticQuestion): Logistic {
       const found = read(basis.combine(design.weights(settings), constant));
       return found && { chance: share(found.value), low: found.low === null ? 0 : share(found.low), high: found.high === null ? 1 : share(found.high) };
     },
+  };
+}
+
+/** Variance and degrees of freedom of a combination along the directions; undefined where the groups cannot give it. */
+interface Grouped {
+  variance(along: readonly number[]): number | undefined;
+  df(along: readonly number[]): number;
+}
+
+/** CR2 along the rows times the roots of their weights at the summit, made orthonormal by the root of the information's inverse. */
+function weighedClusters(directions: readonly Float64Array[], made: ArrayLike<number>, { place, inverse }: Summit, by: Grouping): Grouped {
+  const root = mapEigenvalues(eigen(inverse), (value) => Math.sqrt(Math.max(0, value)));
+  const rows = made.length;
+  const weighed = directions.map(() => new Float64Array(rows));
+  const residuals = new Float64Array(rows);
+  for (let row = 0; row < rows; row++) {
+    const across = directions.map((direction) => direction[row]);
+    const odds = inner(across, place);
+    const size = Math.sqrt(share(odds) * share(-odds));
+    residuals[row] = size > 0 ? (made[row] === 1 ? share(-odds) : -share(odds)) / size : 0;
+    timesVector(root, across).forEach((value, j) => (weighed[j][row] = size * value));
+  }
+  const errors = clusterErrors({ directions: weighed, residuals, df: rows - directions.length }, by);
+  return { variance: (along) => errors.variance(timesVector(root, along)), df: (along) => errors.df(timesVector(root, along)) };
+}
+
+/** The jackknife over groups for the penalised fit. */
+function leftOutGroups(directions: readonly Float64Array[], made: ArrayLike<number>, { place }: Summit, { groups, levels }: Grouping): Grouped {
+  const present = levels.flatMap((_, group) => (Array.prototype.includes.call(groups, group) ? [group] : []));
+  const moves = present.map((group) => {
+    const kept = Array.from({ length: made.length }, (_, row) => row).filter((row) => groups[row] !== group);
+    const summit = climb(directions.map((direction) => Float64Array.from(kept, (row) => direction[row])), kept.map((row) => made[row]), true);
+    return summit?.place.map((value, j) => value - place[j]);
+  });
+  const count = present.length;
+  return {
+    variance: (along) => moves.reduce<number | undefined>((total, move) => (total === undefined || !move ? undefined : total + ((count - 1) / count) * inner(along, move) ** 2), 0),
+    df: () => count - 1,
   };
 }
 

@@ -6,7 +6,7 @@ import { clusterErrors } from "./clusterErrors";
 import { buildDesign, designMemory, type Design, type DesignMemory, type DesignColumn, type Driver, type Setting } from "./design";
 import { fisherUpper, studentQuantile, studentTwoSided } from "./distributions";
 import { add, allFinite, exactColumn, multiply, multiplyColumns, rootColumn, type Column, type Pair } from "./doubleDouble";
-import type { ErrorModel, Uncertainty } from "./errorModel";
+import type { ErrorModel, Grouping, Uncertainty } from "./errorModel";
 import { leastSquares, type Combination, type FitMemory, type LeastSquares } from "./leastSquares";
 import { randomIntercept } from "./randomIntercept";
 import { robustErrors } from "./robustErrors";
@@ -217,7 +217,8 @@ function refuseWeights(weights: ArrayLike<number>, errors: ErrorModel | undefine
   }
 }
 
-function withoutError(label: string, errors: ErrorModel): string {
+/** Why a term with an estimate has no standard error. */
+export function withoutError(label: string, errors: ErrorModel): string {
   return errors.kind === "robust"
     ? `the standard error of ${label}, because one row alone determines it`
     : `the standard error of ${label}, because too few groups of ${errors.by.name} determine it`;
@@ -226,10 +227,14 @@ function withoutError(label: string, errors: ErrorModel): string {
 function scatterAs(errors: ErrorModel, fit: LeastSquares, df: number): Uncertainty {
   const scatter = { directions: fit.directions(), residuals: fit.residuals, df };
   if (errors.kind === "robust") return robustErrors(scatter);
-  const { name, groups, levels } = errors.by;
-  if (groups.length !== fit.rows) throw new RangeError(`${name} has ${groups.length} rows where the response has ${fit.rows}`);
-  if (Array.prototype.every.call(groups, (group) => group === groups[0])) throw new RangeError(`${name} has one group only (${levels[groups[0]]}): at least two are needed to see how groups differ`);
+  refuseGrouping(errors.by, fit.rows);
   return errors.kind === "cluster" ? clusterErrors(scatter, errors.by) : randomIntercept(scatter, errors.by);
+}
+
+/** @throws RangeError when the groups do not cover the rows or are a single one */
+export function refuseGrouping({ name, groups, levels }: Grouping, rows: number): void {
+  if (groups.length !== rows) throw new RangeError(`${name} has ${groups.length} rows where the response has ${rows}`);
+  if (Array.prototype.every.call(groups, (group) => group === groups[0])) throw new RangeError(`${name} has one group only (${levels[groups[0]]}): at least two are needed to see how groups differ`);
 }
 
 /** Residuals after the estimates have moved. */

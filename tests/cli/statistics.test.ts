@@ -104,9 +104,56 @@ describe("regress --made", () => {
     expect(Number.isFinite(term(separated, "Speed (mph)").estimate)).toBe(true);
     expect(bendbook("regress", "stays.csv", "--made", "Made", "--driver", "Speed (mph)").out).toContain("tell made from missed without exception");
   });
+  it("gives each term its df where shots of one session may go together", () => {
+    const question = ["regress", sessions, "--made", "Made", "--driver", "Speed (mph)"];
+    const [plain, grouped] = [json(...question), json(...question, "--cluster", "Session")];
+    expect(grouped.intervals).toBe("CR2");
+    expect(term(grouped, "Speed (mph)").estimate).toBe(term(plain, "Speed (mph)").estimate);
+    expect(term(plain, "Speed (mph)").df).toBeNull();
+    expect(term(grouped, "Speed (mph)").df).toBeGreaterThan(1);
+    expect(term(grouped, "Speed (mph)").df).toBeLessThan(12);
+    expect(json("regress", "stays.csv", "--made", "Made", "--driver", "Speed (mph)", "--cluster", "Session")).toMatchObject({ method: "penalised likelihood", intervals: "jackknife by group", terms: [{ df: 5 }, { df: 5 }] });
+    expect(bendbook(...question).out).toContain("Shots of one session may go together");
+    expect(bendbook(...question, "--cluster", "Session").out).toContain("allow for any likeness among the shots of one session");
+  });
+  it("gives the success rate at settings, and says when they lie outside", () => {
+    const question = ["regress", sessions, "--made", "Made", "--driver", "Speed (mph)", "--category", "Cloth"];
+    const { rate, terms } = json(...question, "--at", "speed (mph)=7", "--at", "Cloth=old");
+    expect(rate.settings).toEqual({ "Speed (mph)": "7", Cloth: "old" });
+    const odds = terms[0].estimate + 7 * terms[1].estimate;
+    expect(rate.chance).toBeCloseTo(1 / (1 + Math.exp(-odds)), 10);
+    expect(rate.low).toBeLessThan(rate.chance);
+    expect(rate.high).toBeGreaterThan(rate.chance);
+    expect(bendbook(...question, "--at", "Speed (mph)=-3").out).toContain("No shot was taken so far out in speed");
+  });
   it("leaves out what says neither", () => {
     const data = json("regress", "blank.csv", "--made", "Made", "--driver", "Humidity (%)");
     expect([data.rowsUsed, data.leftOut[0].reason]).toEqual([4, 'Made is "perhaps", which says neither made nor missed (yes or no, made or missed, TRUE or FALSE, 1 or 0)']);
+  });
+});
+
+describe("regress drawn anew", () => {
+  const question = ["regress", sessions, ...bend, "--driver", "Speed (mph)"];
+  it("checks intervals and p by draws, the same for the same seed", () => {
+    const [one, same, other] = ["3", "3", "4"].map((seed) => json(...question, "--bootstrap", "500", "--permute", "500", "--seed", seed));
+    expect(one.bootstrap).toMatchObject({ draws: 500, failed: 0, seed: 3, groups: null });
+    expect(one.bootstrap).toEqual(same.bootstrap);
+    expect(one.bootstrap.terms[1].low).not.toBe(other.bootstrap.terms[1].low);
+    expect(one.permutation).toEqual(same.permutation);
+    expect(one.permutation.tests[0]).toMatchObject({ term: "Speed (mph)", draws: 500 });
+    // Within four standard errors of a share over 500 draws.
+    const plain = one.tests[0].p;
+    expect(Math.abs(one.permutation.tests[0].p - plain)).toBeLessThan(4 * Math.sqrt((plain * (1 - plain)) / 500) + 1 / 501);
+    const { out } = bendbook(...question, "--bootstrap", "500", "--seed", "7");
+    expect(out).toContain("500 draws of 60 single rows with replacement (seed 7)");
+    expect(out).toContain("standard error by draws");
+  });
+  it("draws whole sessions, and says of which driver exchanging within them tells nothing", () => {
+    const data = json("regress", "stays.csv", ...bend, "--driver", "Humidity (%)", "--driver", "Speed (mph)", "--cluster", "Session", "--bootstrap", "200", "--permute", "200");
+    expect(data.bootstrap).toMatchObject({ groups: "Session", seed: 1 });
+    expect(data.permutation.tests[0]).toMatchObject({ term: "Humidity (%)", p: null });
+    expect(data.permutation.tests[0].sentences[0]).toContain("never changes within one Session");
+    expect(data.permutation.tests[1].p).toBeLessThan(0.05);
   });
 });
 
@@ -180,7 +227,16 @@ describe("bad input", () => {
     [["regress", "one.csv", ...bend, "--cluster", "Session"], 1, '"Session" has one group only in the rows used (a)'],
     [["regress", "two.csv", ...bend, "--driver", "Humidity (%)", "--random", "Session"], 1, "more groups are needed"],
     [["regress", "stays.csv", ...bend, "--made", "Made"], 2, "--response and --made are given together"],
-    [["regress", "stays.csv", "--made", "Made", "--cluster", "Session"], 2, "--cluster goes with --response"],
+    [["regress", "stays.csv", "--made", "Made", "--random", "Session"], 2, "--random goes with --response"],
+    [["regress", "stays.csv", "--made", "Made", "--category", "Session", "--cluster", "Session"], 1, "both as a driver and as what groups the rows"],
+    [["regress", "stays.csv", "--made", "Made", "--driver", "Speed (mph)", "--at", "Cloth=new"], 2, '--at is "Cloth=new": give HEADER=VALUE with a driver of the question ("Speed (mph)")'],
+    [["regress", "stays.csv", "--made", "Made", "--driver", "Speed (mph)", "--at", "Speed (mph)=fast"], 1, 'Speed is "fast": give a number in mph'],
+    [["regress", "stays.csv", "--made", "Made", "--category", "Cloth", "--at", "Cloth=wool"], 1, 'Cloth is "wool": choose one of'],
+    [["regress", "stays.csv", ...bend, "--at", "Cloth=new"], 2, "--at goes with --made"],
+    [["regress", "stays.csv", ...bend, "--bootstrap", "10"], 2, '--bootstrap is "10": give a whole number of draws from 100'],
+    [["regress", "stays.csv", ...bend, "--permute", "1000", "--seed", "1.5"], 2, '--seed is "1.5": give a whole number'],
+    [["regress", "stays.csv", ...bend, "--seed", "5"], 2, "nothing to draw"],
+    [["regress", "stays.csv", "--made", "Made", "--bootstrap", "1000"], 2, "go with --response"],
     [["regress", "stays.csv", "--made", "Humidity (%)"], 1, "says neither made nor missed"],
     [["compare", "stays.csv", ...bend], 2, "compare needs --among HEADER"],
     [["compare", "stays.csv", ...bend, "--among", "Table"], 1, 'no column is headed "Table"'],

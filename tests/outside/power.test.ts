@@ -69,6 +69,38 @@ describe("made or missed", () => {
     expect(fit.method).toBe("maximum likelihood");
   });
 
+  it("errors by session are CR2 with Satterthwaite's degrees of freedom, written out in R with matrices of all rows", async () => {
+    const groups = [0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5];
+    const fit = logistic({ made, drivers: [{ kind: "number", name: "speed", values: speed, degree: 1 }], by: { name: "session", groups, levels: ["a", "b", "c", "d", "e", "f"] } });
+    const expected = await r.numbers(`{
+      m <- ${vector(made)}; X <- cbind(1, ${vector(speed)}); g <- ${vector(groups)}
+      f <- glm(m ~ X[, 2], binomial, control = list(epsilon = 1e-15, maxit = 100)); p <- fitted(f); w <- sqrt(p * (1 - p))
+      Q <- w * X; M <- solve(t(Q) %*% Q); H <- Q %*% M %*% t(Q); I <- diag(length(m)); e <- (m - p) / w
+      root <- function(A) { s <- eigen(A, symmetric = TRUE); s$vectors %*% diag(1 / sqrt(s$values)) %*% t(s$vectors) }
+      out <- c()
+      for (k in 1:2) { c <- c(0, 0); c[k] <- 1
+        P <- sapply(0:5, function(j) { i <- g == j; drop((I - H)[, i] %*% root((I - H)[i, i]) %*% Q[i, ] %*% M %*% c) })
+        v <- sum(sapply(0:5, function(j) { i <- g == j; drop(t(c) %*% M %*% t(Q[i, ]) %*% root((I - H)[i, i]) %*% e[i])^2 }))
+        out <- c(out, coef(f)[k], sqrt(v), sum(P^2)^2 / sum((t(P) %*% P)^2)) }
+      out }`);
+    const found = fit.terms.flatMap(({ estimate, standardError, df }) => [estimate, standardError, df]);
+    // glm ends one step before rounding.
+    found.forEach((value, i) => expect(digits(value ?? NaN, expected[i])).toBeGreaterThan(8));
+  });
+
+  it("errors by session of the penalised fit are those of fits without each session", () => {
+    const separated = [0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1];
+    const groups = [0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5];
+    const at = (rows: readonly number[]) => logistic({ made: rows.map((row) => separated[row]), drivers: [{ kind: "number", name: "speed", values: rows.map((row) => speed[row]), degree: 1 }] }).terms[1].estimate ?? NaN;
+    const all = speed.map((_, row) => row);
+    const whole = at(all);
+    const variance = [0, 1, 2, 3, 4, 5].reduce((total, group) => total + (5 / 6) * (at(all.filter((row) => groups[row] !== group)) - whole) ** 2, 0);
+    const [, term] = logistic({ made: separated, drivers: [{ kind: "number", name: "speed", values: speed, degree: 1 }], by: { name: "session", groups, levels: ["a", "b", "c", "d", "e", "f"] } }).terms;
+    expect(digits(term.standardError ?? NaN, Math.sqrt(variance))).toBeGreaterThan(8);
+    expect(term.df).toBe(5);
+    expect(() => logistic({ made, drivers: [], by: { name: "session", groups: groups.map(() => 0), levels: ["a"] } })).toThrow("session has one group only (a)");
+  });
+
   it("is the top of Firth's penalised likelihood where made and missed are separated", async () => {
     // The penalised likelihood written out in R and climbed by R's nlm, as far as it goes: about 1e-6.
     const separated = [0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1];
