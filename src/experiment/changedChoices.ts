@@ -199,7 +199,11 @@ export function* changedMade(made: MadeAnalysis): Generator<number, ChangedChoic
       return { value: Math.exp(term.estimate * step), low: ratio(term.low), high: ratio(term.high) };
     });
   const rows: ChangedRow[] = [{ change: "As asked", rows: logistic.rows, effects: measured(made) }];
-  const others = otherDrivers(log, choice, columns);
+  const { scatter, ...plain } = choice;
+  const others = [
+    ...otherDrivers(log, choice, columns),
+    ...(scatter ? [{ change: "Every shot on its own", choice: plain }] : groupings(made).slice(0, 2).map(({ column: { heading: { text } } }) => ({ change: `Shots of one ${text} together in any way`, choice: { ...plain, scatter: { as: "cluster" as const, heading: text } } }))),
+  ];
   for (const { change, choice: other } of others) {
     yield rows.length / (others.length + 1);
     rows.push(answerOr(change, () => {

@@ -15,6 +15,10 @@ export interface CompareChoice extends Omit<Choice, "joint" | "constant"> {
   readonly among: string;
   /** The margin as typed, in the response's unit; "" for none. */
   readonly margin: string;
+  /** Level that the others are compared with; all pairs where it is left out. */
+  readonly reference?: string;
+  /** Heading of a number whose effect may differ between the levels; not asked where it is left out. */
+  readonly slope?: string;
 }
 
 /** How many of a column's first filled cells are looked at to see whether they say made or missed. */

@@ -1,6 +1,6 @@
 /**
- * The results of an analysis as a new sheet: values, settings, row counts, version and date.
- * May import: analysis.ts, answer.ts, statistics/, workbook/port.ts.
+ * The results of a question as a new sheet: values, settings, row counts, version and date.
+ * May import: analysis.ts, answer.ts, comparison.ts, madeAnalysis.ts, madeRates.ts, rowCheck.ts, statistics/, workbook/port.ts.
  */
 import { adjustedMeans } from "../statistics/adjustedMeans";
 import { effectLine } from "../statistics/effectLine";
@@ -10,37 +10,78 @@ import type { NewCell, NewChart, NewSheet } from "../workbook/port";
 import type { Analysis } from "./analysis";
 import { answerSentences } from "./answer";
 import type { Choice } from "./choice";
+import { comparisonSentences, type ComparisonAnswer } from "./comparison";
+import { madeSentences, type MadeAnalysis } from "./madeAnalysis";
+import { rateAt, rateRows } from "./madeRates";
+import type { RowCheck } from "./rowCheck";
 
-/** @param made when the sheet was made @param version of Bendbook */
-export function resultsSheet(analysis: Analysis, name: string, made: Date, version: string): NewSheet {
-  const { log, choice, check, regression, columns, response } = analysis;
+/** Rows of a results sheet as they grow. */
+function sheetRows() {
   const rows: NewCell[][] = [];
   const plain = (value: NewCell["value"]): NewCell => (typeof value === "number" && !Number.isFinite(value) ? { value: String(value) } : { value });
-  const add = (...values: NewCell["value"][]) => rows.push(values.map(plain));
-  const heading = (...values: string[]) => {
-    if (rows.length > 0) rows.push([]);
-    rows.push(values.map((value) => ({ value, bold: true })));
+  return {
+    rows,
+    add: (...values: NewCell["value"][]) => void rows.push(values.map(plain)),
+    heading: (...values: string[]) => {
+      if (rows.length > 0) rows.push([]);
+      rows.push(values.map((value) => ({ value, bold: true })));
+    },
   };
-  const number = (value: number | null) => value ?? "";
+}
 
-  heading(`${response.heading.name}: what the rows say`);
-  for (const { text } of answerSentences(analysis)) add(text);
+const number = (value: number | null | undefined) => value ?? "";
+const WIDTHS = [44, 22, 16, 16, 16, 12, 12];
 
+/** What was asked, of which rows, when and with what. */
+function addAsked({ rows, add, heading }: ReturnType<typeof sheetRows>, { log, choice, check }: Pick<Analysis, "log" | "choice" | "check">, method: string, made: Date, version: string, more: readonly (readonly [string, NewCell["value"]])[] = []): void {
   heading("Asked", "Value");
   add("Sheet", log.sheet);
   add("Table", log.title);
   add("Response", choice.response);
+  more.forEach(([name, value]) => add(name, value));
   choice.drivers.forEach(({ heading: text, as, degree }) => add("Driver", `${text}, as a ${as}${degree > 1 ? `, curve of degree ${degree}` : ""}`));
   choice.joint.forEach(([a, b]) => add("Acting together", `${a} and ${b}`));
   add("Constant", choice.constant ? "yes" : "no, forced through the origin");
   add("Confidence of intervals", choice.confidence);
-  add("Method", methodOf(choice));
+  add("Method", method);
   add("Rows read", log.rows.length);
   add("Rows used", check.used.length);
   add("Rows left out", check.leftOut.length);
   add("Hidden or filtered rows counted in", log.hiddenRows);
   add("Bendbook", version);
   rows.push([{ value: "Made" }, { value: serialOf(made), format: "yyyy-mm-dd hh:mm" }]);
+}
+
+/** Which rows were left out, and which are worth a look. */
+function addRemarks({ add, heading }: ReturnType<typeof sheetRows>, { leftOut, suspicious }: RowCheck): void {
+  if (leftOut.length > 0) {
+    heading("Row left out", "Cell", "Why");
+    for (const { row, address, reason } of leftOut) add(row + 1, address, reason);
+  }
+  if (suspicious.length > 0) {
+    heading("Used, but worth a look", "Cell", "Why");
+    for (const { row, address, reason } of suspicious) add(row + 1, address, reason);
+  }
+}
+
+/**
+ * The results of an explained number, or of a comparison when that is what was asked.
+ * @param made when the sheet was made
+ * @param version of Bendbook
+ */
+export function resultsSheet(analysis: Analysis, name: string, made: Date, version: string, comparison?: ComparisonAnswer): NewSheet {
+  const { choice, check, regression, columns, response } = analysis;
+  const sheet = sheetRows();
+  const { rows, add, heading } = sheet;
+
+  heading(`${response.heading.name}: what the rows say`);
+  for (const { text } of comparison ? comparisonSentences(comparison) : answerSentences(analysis)) add(text);
+  addAsked(sheet, analysis, methodOf(choice), made, version, comparison ? [
+    ["Compared", comparison.among],
+    ["With", comparison.reference ?? "each other, all pairs"],
+    ...(comparison.margin === undefined ? [] : [["Counts as the same within", comparison.margin] as const]),
+  ] : []);
+  if (comparison) addComparison(sheet, comparison);
 
   heading("Coefficient", "Estimate", "Standard error", "Low", "High", "t", "p");
   for (const { label, estimate, standardError, low, high, t, p } of regression.terms) {
@@ -81,15 +122,55 @@ export function resultsSheet(analysis: Analysis, name: string, made: Date, versi
     }
   });
 
-  if (check.leftOut.length > 0) {
-    heading("Row left out", "Cell", "Why");
-    for (const { row, address, reason } of check.leftOut) add(row + 1, address, reason);
+  addRemarks(sheet, check);
+  return { name, rows, columnWidths: WIDTHS, charts };
+}
+
+function addComparison({ add, heading }: ReturnType<typeof sheetRows>, { comparison, margin, slope, analysis }: ComparisonAnswer): void {
+  const { unit } = analysis.response.heading;
+  const pairs = (title: string, list: typeof comparison.pairs, same: boolean) => {
+    heading(title, "Difference", "Standard error", "Low", "High", "Degrees of freedom", "p", ...(same ? ["Same within the margin"] : []));
+    for (const { a, b, difference, standardError, low, high, df, p, equivalent } of list) {
+      add(`${a} less ${b}`, number(difference), number(standardError), number(low), number(high), number(df), number(p), ...(same ? [equivalent === null ? "" : equivalent ? "yes" : "not shown"] : []));
+    }
+  };
+  pairs("Pair, first less second", comparison.pairs, margin !== undefined);
+  add(`Differences of adjusted means${unit ? ` in ${unit}` : ""}; intervals and p for all of these at once.`);
+  if (!slope) return;
+  heading(`Effect of ${slope.column.heading.text} at`, "Per unit", "Low", "High", "Rows");
+  for (const { level, estimate, rows: count } of slope.found.slopes) add(level, number(estimate?.value), number(estimate?.low), number(estimate?.high), count);
+  pairs("Effects, first less second", slope.found.pairs, false);
+}
+
+/**
+ * The results of what makes a shot.
+ * @param at settings at which the success rate was asked, as typed, by heading
+ */
+export function madeSheet(analysis: MadeAnalysis, at: Readonly<Record<string, string>>, name: string, made: Date, version: string): NewSheet {
+  const { choice, check, columns, logistic: fit } = analysis;
+  const sheet = sheetRows();
+  const { rows, add, heading } = sheet;
+  heading("Made or missed: what the rows say");
+  for (const { text } of madeSentences(analysis)) add(text);
+  const asked = rateAt(analysis, at);
+  if (asked.sentence !== undefined && columns.length > 0) add(asked.sentence);
+  addAsked(sheet, analysis, `logistic regression by ${fit.method}${choice.scatter?.as === "cluster" ? `; errors for shots of one ${choice.scatter.heading} together in any way` : ", every shot on its own"}`, made, version);
+  heading("Of the whole", "Value");
+  add("Shots made", fit.made);
+  add("Shots", fit.rows);
+  add("Coefficients are in the logarithm of the odds, made to missed, per unit of the driver.");
+  heading("Coefficient", "Estimate", "Standard error", "Low", "High", "p");
+  for (const { label, estimate, standardError, low, high, p } of fit.terms) add(label, number(estimate), number(standardError), number(low), number(high), number(p));
+  if (fit.unestimated.length > 0) {
+    heading("Not estimated", "Why");
+    for (const { term, reason } of fit.unestimated) add(term, reason);
   }
-  if (check.suspicious.length > 0) {
-    heading("Used, but worth a look", "Cell", "Why");
-    for (const { row, address, reason } of check.suspicious) add(row + 1, address, reason);
+  if (columns.length > 0) {
+    heading("Success rate, the other drivers in their middle", "Rate", "Low", "High", "Made", "Shots");
+    for (const { setting, chance, counted } of rateRows(analysis)) add(setting, number(chance?.chance), number(chance?.low), number(chance?.high), number(counted?.made), number(counted?.shots));
   }
-  return { name, rows, columnWidths: [44, 22, 16, 16, 16, 12, 12], charts };
+  addRemarks(sheet, check);
+  return { name, rows, columnWidths: WIDTHS, charts: [] };
 }
 
 /** How the question was answered, in a few words. */

@@ -12,6 +12,7 @@ import type { LayoutForm } from "../experiment/layoutForm";
 import type { MeasureForm } from "../experiment/measureForm";
 import type { NextForm } from "../experiment/nextWords";
 import type { PlanDraft } from "../experiment/planDraft";
+import { madeSheet, resultsSheet } from "../experiment/resultsSheet";
 import type { ShotSettings } from "../experiment/shotSettings";
 import { counted, significant } from "../experiment/wording";
 import type { Port } from "../workbook/port";
@@ -155,7 +156,7 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
         {choices && step("look", "Look", "plots; a click on a point selects its row", <LookSection choices={choices} sheetRows={rowsOf} analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
         {analysis && step("trust", "Trust the answer", "checks, rows that pull hardest, intervals drawn anew", <TrustSection analysis={analysis} onPick={pickRow} />)}
         {changes && shown && step("changes", "What each choice changed", "the effects with every choice made otherwise", <ChangesSection make={changes} confidence={shown.choice.confidence} />)}
-        {analysis && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} analysis={analysis} version={VERSION} onFailure={setFailure} />)}
+        {(analysis || made) && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} make={(name, at) => (made ? madeSheet(made, state.settings.madeAt ?? NOWHERE, name, at, VERSION) : resultsSheet(analysis!, name, at, VERSION, comparison))} onFailure={setFailure} />)}
       </Accordion>
     </>
   );

@@ -133,6 +133,7 @@ function parseComparison(raw: Record<string, unknown>): CompareChoice | undefine
   return {
     response, drivers, confidence, among: raw.among, margin: typeof raw.margin === "string" ? raw.margin : "",
     ...(scatter && { scatter }), ...(weight !== undefined && { weight }),
+    ...(typeof raw.reference === "string" && { reference: raw.reference }), ...(typeof raw.slope === "string" && { slope: raw.slope }),
   };
 }
 

@@ -106,7 +106,8 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
   }
   const margin = readMargin(there.margin, there.response);
   return answered(question, () => {
-    const { margin: _typed, ...asked } = there;
+    const { margin: _typed, slope, ...rest } = there;
+    const asked = { ...rest, ...(slope !== undefined && log.columns.some(({ heading }) => heading.text === slope) && { slope }) };
     const plain = compareLevels(log, { ...asked, ...(typeof margin === "number" && { margin }) });
     const sessions = sessionAwareComparison(plain);
     const comparison = sessions?.better && !settings.plainFirst ? sessions.better : plain;

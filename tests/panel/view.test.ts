@@ -3,7 +3,10 @@ import { parseSettings, settingsText, NO_SETTINGS, type PanelSettings } from "..
 import { panelView } from "../../src/panel/view";
 import { figures } from "../../src/panel/plots/figures";
 import { figureSvg } from "../../src/panel/plots/savePicture";
-import { resultsSheet } from "../../src/experiment/resultsSheet";
+import { madeFigures } from "../../src/panel/plots/madeFigures";
+import { pairsFigure } from "../../src/panel/plots/pairsFigure";
+import { rateAt } from "../../src/experiment/madeRates";
+import { madeSheet, resultsSheet } from "../../src/experiment/resultsSheet";
 import type { CellValue } from "../../src/workbook/book";
 import type { SheetData } from "../../src/workbook/port";
 
@@ -20,12 +23,17 @@ describe("settings kept with the workbook", () => {
     const settings: PanelSettings = {
       sheet: "Log", table: "Trials", headingRow: 3, units: { "Speed (mph)": "km/h" },
       choice: { response: "Bend (in)", drivers: [{ heading: "Cloth", as: "category", degree: 1 }], joint: [["a", "b"]], constant: true, confidence: 0.9 },
+      ask: "compare", made: { response: "Made", drivers: [], joint: [], constant: true, confidence: 0.95 }, madeAt: { "Speed (mph)": "9 or so" },
+      comparison: { response: "Bend (in)", drivers: [], confidence: 0.95, among: "Table", margin: "1/16", reference: "North", slope: "Speed (mph)", scatter: { as: "cluster", heading: "Session" } },
       calibration: { columns: { bend: "Bend (in)", speed: "Speed (mph)" }, signed: true },
     };
     expect(parseSettings(settingsText(settings))).toEqual(settings);
   });
   it("of the calibration keep only columns that are text", () => {
     expect(parseSettings('{"form":1,"calibration":{"columns":{"bend":3,"speed":"v","luck":"x"},"signed":"yes"}}').calibration).toEqual({ columns: { speed: "v" } });
+  });
+  it("of the kinds of question keep only what is whole", () => {
+    expect(parseSettings('{"form":1,"ask":"luck","made":{"response":3},"madeAt":{"Speed":"9","Spin":4},"comparison":{"response":"Bend","drivers":[]}}')).toEqual({ units: {}, madeAt: { Speed: "9" } });
   });
   it.each([null, "", "no json", "[]", "3", '{"form":99,"sheet":"x"}', '{"form":1,"choice":{"response":3},"units":[1],"headingRow":"x"}'])("are guessed again when they are %j", (text) => {
     expect(parseSettings(text)).toEqual(NO_SETTINGS);
@@ -115,5 +123,103 @@ describe("plots and results", () => {
     const made = content.rows.find(([cell]) => cell?.value === "Made")!;
     expect(made[1]).toEqual({ value: 46056.4375, format: "yyyy-mm-dd hh:mm" });
     for (const chart of content.charts!) expect(content.rows[chart.y.row][chart.y.column].value).toBeTypeOf("number");
+  });
+});
+
+describe("the other kinds of question", () => {
+  const log: CellValue[][] = [["Session", "Table", "Cloth", "Speed (mph)", "Bend (in)", "Made"]];
+  for (let i = 0; i < 60; i++) log.push([`W${i % 6}`, ["North", "Bar", "Window"][i % 3], i % 2 ? "new" : "worn", 6 + (i % 7), 0.4 + 0.1 * (i % 3 === 0 ? 1 : 0) + 0.05 * (i % 7) + ((i * 7) % 11) / 200, (i * 5) % 7 < 3 ? "yes" : "no"]);
+
+  it("compare tables, held alike in what usually drives the bend, as first guess", () => {
+    const view = panelView(sheet(log), { units: {}, ask: "compare" });
+    expect(view.compare).toMatchObject({ response: "Bend (in)", among: "Table", margin: "" });
+    expect(view.compare?.drivers.map(({ heading }) => heading)).toEqual(["Cloth", "Speed (mph)"]);
+    expect(view.comparison?.comparison.pairs.map(({ a, b }) => `${a}-${b}`)).toEqual(["North-Bar", "North-Window", "Bar-Window"]);
+    expect(view.analysis).toBe(view.comparison?.analysis);
+    // What explains the number is still at hand for the other views.
+    expect(view.choice?.response).toBe("Bend (in)");
+  });
+
+  it("read a margin like a ruler, and keep a wrong one with its reason while differences are still told", () => {
+    const asked = (margin: string) => panelView(sheet(log), { units: {}, ask: "compare", comparison: { response: "Bend (in)", drivers: [], confidence: 0.95, among: "Table", margin } });
+    expect(asked("1/16").comparison?.margin).toBe(0.0625);
+    for (const wrong of ["wide", "-1", "0"]) {
+      const view = asked(wrong);
+      expect(view.problem).toMatch(/^The margin is "?(wide|-1|0)"?: give the largest difference that counts as none, above 0, such as 1\/16\./);
+      expect(view.compare?.margin).toBe(wrong);
+      expect(view.comparison?.comparison.pairs[0].equivalent).toBeNull();
+    }
+  });
+
+  it("say what is wrong with a reference that no row has, or a column that went away", () => {
+    const base = { response: "Bend (in)", drivers: [], confidence: 0.95, margin: "" };
+    expect(panelView(sheet(log), { units: {}, ask: "compare", comparison: { ...base, among: "Table", reference: "South" } }).problem).toContain('No row used has the level "South" of "Table"; there are: "North", "Bar" and "Window".');
+    expect(panelView(sheet(log), { units: {}, ask: "compare", comparison: { ...base, among: "Hall" } }).problem).toContain('The column "Hall" is not on this sheet now. Choose what to compare');
+    expect(panelView(sheet([["Speed (mph)", "Bend (in)"], [6, 0.5], [7, 0.6]]), { units: {}, ask: "compare" }).problem).toContain("There is nothing to compare");
+  });
+
+  it("ask what makes a shot, or say what column is missing for it", () => {
+    const view = panelView(sheet(log), { units: {}, ask: "made" });
+    expect(view.makes).toMatchObject({ response: "Made" });
+    expect(view.made?.logistic.rows).toBe(60);
+    expect(view.analysis).toBeUndefined();
+    expect(panelView(sheet(rows), { units: {}, ask: "made" }).problem).toContain("No column says made or missed. Head one Made");
+    expect(panelView(sheet(log), { units: {}, ask: "made", made: { response: "Sunk", drivers: [], joint: [], constant: true, confidence: 0.95 } }).problem).toContain('The column "Sunk" is not on this sheet now');
+  });
+
+  it("find a column that says made or missed whatever its heading", () => {
+    const headed = log.map((row, index) => (index === 0 ? row.map((cell) => (cell === "Made" ? "In the pocket?" : cell)) : row));
+    expect(panelView(sheet(headed), { units: {}, ask: "made" }).makes?.response).toBe("In the pocket?");
+  });
+
+  it("answer at settings that are typed, name what cannot be used, and say when no shot was so far out", () => {
+    const { made } = panelView(sheet(log), { units: {}, ask: "made" });
+    expect(rateAt(made!, {}).sentence).toMatch(/^At every cloth with equal weight and speed 8\.\d+ mph the rate of made shots is \d.* %, 95 % interval .* \(of the rate, not of a single shot\)\.$/);
+    expect(rateAt(made!, { Cloth: "new", "Speed (mph)": "20" }).sentence).toContain("No shot was taken so far out in speed");
+    const wrong = rateAt(made!, { Cloth: "felt", "Speed (mph)": "fast" });
+    expect(wrong.sentence).toBeUndefined();
+    expect(wrong.read.map((one) => ("problem" in one ? one.problem : ""))).toEqual(['Cloth is "felt": choose one of "worn" and "new".', 'Speed is "fast": give a number in mph; the rows have 6 to 12.']);
+  });
+
+  const view = panelView(sheet(log), { units: {}, ask: "compare", comparison: { response: "Bend (in)", drivers: [], confidence: 0.95, among: "Table", margin: "1/16", slope: "Speed (mph)" } });
+  const cells = (content: { rows: readonly (readonly { value: unknown }[])[] }) => content.rows.map((row) => row.map(({ value }) => value).join("|")).join("\n");
+
+  it("draw pairs as intervals about no difference, with the margin", () => {
+    const figure = pairsFigure(view.comparison!).make();
+    expect(figure).toMatchObject({ rule: 0, margin: 0.0625 });
+    expect(figure.intervals?.map(({ name, low }) => [name, low])).toEqual(view.comparison!.comparison.pairs.map(({ a, b, low }) => [`${a} less ${b}`, low]));
+    const svg = figureSvg(figure);
+    expect(svg.match(/data-mark="interval"/g)).toHaveLength(3);
+    expect(svg).toContain('data-mark="margin"');
+    expect(figure.caption).toContain("95 % intervals that hold for 3 pairs of Table at once");
+  });
+
+  it("draw a line with two bands that the caption tells apart", () => {
+    const drawn = figures(panelView(sheet(log), NO_SETTINGS).analysis!).find(({ title }) => title === "Bend against Speed")!.make();
+    expect(drawn.line!.widerLow!.every((low, i) => low < drawn.line!.low![i])).toBe(true);
+    expect(drawn.caption).toContain("its 95 % interval at each place by itself; long dashes: the 95 % band that holds for the whole line at once (after Working and Hotelling, 1929");
+    expect(figureSvg(drawn)).toContain('stroke-dasharray="9 5"');
+  });
+
+  it("draw rates with shots at made and missed, and say that they are moved", () => {
+    const { made } = panelView(sheet(log), { units: {}, ask: "made" });
+    for (const choice of madeFigures(made!)) {
+      const figure = choice.make();
+      expect(figure.points).toHaveLength(60);
+      expect(figure.points.every(({ y, row }) => (made!.logistic.question.made[row] === 1 ? y >= 0.95 && y <= 1 : y >= 0 && y <= 0.05))).toBe(true);
+      expect(figure.caption).toContain("each moved a little toward the middle");
+      expect(figureSvg(figure)).not.toContain("NaN");
+    }
+  });
+
+  it("are kept as a sheet with the pairs, the margin and the effects by level", () => {
+    const text = cells(resultsSheet(view.analysis!, "Results", new Date(2026, 1, 3), "9.9.9", view.comparison));
+    for (const part of ["Compared|Table", "With|each other, all pairs", "Counts as the same within|0.0625", "North less Bar|", "Effect of Speed (mph) at|Per unit", "Rows used|60"]) expect(text).toContain(part);
+  });
+
+  it("are kept as a sheet with the rates and the setting that was asked", () => {
+    const { made } = panelView(sheet(log), { units: {}, ask: "made" });
+    const text = cells(madeSheet(made!, { "Speed (mph)": "9" }, "Results", new Date(2026, 1, 3), "9.9.9"));
+    for (const part of ["Made or missed: what the rows say", "speed 9 mph the rate of made shots is", "Method|logistic regression by maximum likelihood, every shot on its own", 'Cloth "new"|', "Shots|60"]) expect(text).toContain(part);
   });
 });

@@ -3,7 +3,7 @@ import type { ComparisonAnswer } from "../../experiment/comparison";
 import { counted, significant, withUnit } from "../../experiment/wording";
 import type { FigureChoice } from "./figures";
 
-export function pairsFigure({ analysis, comparison, among, margin }: ComparisonAnswer): FigureChoice {
+export function pairsFigure({ analysis, comparison, among, margin, reference }: ComparisonAnswer): FigureChoice {
   const { response, regression, columns } = analysis;
   const title = `Differences between levels of ${columns[0].heading.name}`;
   return {
@@ -18,7 +18,7 @@ export function pairsFigure({ analysis, comparison, among, margin }: ComparisonA
       return {
         id: "pairs",
         title,
-        caption: `Squares: difference of the adjusted means, first less second; bars: ${percent} intervals that hold for all ${counted(comparison.pairs.length, "pair")} of ${among} at once. Upright line: no difference; ${told}.${left > 0 ? ` ${counted(left, "pair")} cannot be compared from these rows.` : ""}`,
+        caption: `Squares: difference of the adjusted means, first less second; bars: ${percent} intervals that hold for ${counted(comparison.pairs.length, reference === undefined ? "pair" : `comparison with "${reference}"`, reference === undefined ? "pairs" : `comparisons with "${reference}"`)} of ${among} at once. Upright line: no difference; ${told}.${left > 0 ? ` ${counted(left, "pair")} cannot be compared from these rows.` : ""}`,
         xLabel: `Difference${unit ? ` (${unit})` : ""}`,
         yLabel: "",
         points: [],

@@ -1,19 +1,17 @@
-/** Keep: writes the results as a new sheet. May import: panel/, experiment/, workbook/port.ts. */
+/** Keep: writes the results as a new sheet. May import: panel/, workbook/port.ts. */
 import { Button, Field, Input } from "@fluentui/react-components";
 import { useState } from "react";
-import type { Analysis } from "../../experiment/analysis";
-import { resultsSheet } from "../../experiment/resultsSheet";
-import type { Port } from "../../workbook/port";
+import type { NewSheet, Port } from "../../workbook/port";
 import { useSectionStyles } from "./styles";
 
 interface Props {
   readonly port: Port;
-  readonly analysis: Analysis;
-  readonly version: string;
+  /** The sheet under a name. */
+  readonly make: (name: string, made: Date) => NewSheet;
   readonly onFailure: (text: string) => void;
 }
 
-export function KeepSection({ port, analysis, version, onFailure }: Props) {
+export function KeepSection({ port, make, onFailure }: Props) {
   const styles = useSectionStyles();
   const [name, setName] = useState("Results");
   const [kept, setKept] = useState<string>();
@@ -21,7 +19,7 @@ export function KeepSection({ port, analysis, version, onFailure }: Props) {
   const keep = async () => {
     setBusy(true);
     try {
-      const got = await port.addSheet(resultsSheet(analysis, name.trim() || "Results", new Date(), version));
+      const got = await port.addSheet(make(name.trim() || "Results", new Date()));
       setKept(`Written to the new sheet "${got}". No other cell was touched.`);
     } catch (problem) {
       onFailure(`The results sheet was not written: ${problem instanceof Error ? problem.message : String(problem)}`);

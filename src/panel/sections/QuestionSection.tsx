@@ -4,6 +4,7 @@ import { useState } from "react";
 import { asDriver, possibleDrivers, type Choice, type DriverChoice, type ScatterChoice } from "../../experiment/choice";
 import { parseHeading } from "../../experiment/header";
 import { comparable, madeColumns, readMargin, type CompareChoice } from "../../experiment/otherQuestions";
+import { levelOf } from "../../experiment/reading";
 import type { LogColumn, TrialLog } from "../../experiment/trialLog";
 import { ASKS, type Ask, type PanelSettings } from "../settings";
 import type { PanelView } from "../view";
@@ -74,8 +75,9 @@ function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
       />
       <Drivers log={log} choice={choice} missing={missing} onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })} />
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
+      <ScatterPicker log={log} choice={choice} only="cluster" onChange={(scatter) => change({ scatter })} />
       <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
-      <p className={styles.note}>Every shot counts on its own here: errors for shots that go together, and weights, are there for numbers only.</p>
+      <p className={styles.note}>How single shots scatter follows from the rate itself, so there are no weights and no unequal scatter to choose here.</p>
     </>
   );
 }
@@ -84,7 +86,9 @@ function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareCh
   const change = (part: Partial<CompareChoice>) => onChange({ ...choice, ...part });
   const { unit } = parseHeading(choice.response);
   const margin = readMargin(choice.margin, choice.response);
-  const among = (heading: string) => change({ among: heading, drivers: without(choice.drivers, heading), ...(choice.scatter && choice.scatter.as !== "robust" && choice.scatter.heading === heading && { scatter: undefined }) });
+  const levels = levelsOf(log, choice.among);
+  const numbers = possibleDrivers(log, choice.response).filter(({ heading, kind }) => kind === "number" && heading.text !== choice.among && !choice.drivers.some((one) => one.heading === heading.text && one.as === "category"));
+  const among = (heading: string) => change({ among: heading, reference: undefined, ...(choice.slope === heading && { slope: undefined }), drivers: without(choice.drivers, heading), ...(choice.scatter && choice.scatter.as !== "robust" && choice.scatter.heading === heading && { scatter: undefined }) });
   return (
     <>
       <ResponsePicker label="What is compared" columns={log.columns.filter(({ kind }) => kind === "number")} value={choice.response} onChange={(response) => change({ response, drivers: without(choice.drivers, response) })} />
@@ -95,12 +99,38 @@ function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareCh
       >
         <Input value={choice.margin} onChange={(_, { value }) => change({ margin: value })} />
       </Field>
+      <OptionPicker label="Compared with" none={EACH_OTHER} values={levels} value={choice.reference} onChange={(reference) => change({ reference })} />
+      <OptionPicker label="Does an effect differ between them?" none={NO_EFFECT} values={numbers.map(({ heading }) => heading.text)} value={choice.slope} onChange={(slope) => change({ slope })} />
       <Drivers log={log} choice={choice} missing={missing} legend="Held alike" except={choice.among} onChange={(drivers) => change({ drivers })} />
       <ScatterPicker log={log} choice={choice} except={choice.among} onChange={(scatter) => change({ scatter })} />
       <WeightPicker log={log} choice={choice} except={choice.among} onChange={(weight) => change({ weight })} />
       <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
     </>
   );
+}
+
+const EACH_OTHER = "each other, all pairs";
+const NO_EFFECT = "not asked";
+
+/** A choice among values, or none of them. */
+function OptionPicker({ label, none, values, value, onChange }: { label: string; none: string; values: readonly string[]; value: string | undefined; onChange: (value: string | undefined) => void }) {
+  return (
+    <Field label={label}>
+      <Dropdown value={value ?? none} selectedOptions={[value === undefined ? "" : `=${value}`]} onOptionSelect={(_, { optionValue }) => onChange(optionValue ? optionValue.slice(1) : undefined)}>
+        <Option value="" text={none}>{none}</Option>
+        {values.map((one) => <Option key={one} value={`=${one}`} text={one}>{one}</Option>)}
+      </Dropdown>
+    </Field>
+  );
+}
+
+/** More levels than this are not offered one by one. */
+const MOST_LEVELS = 50;
+
+/** The levels of a column in order of appearance. */
+function levelsOf(log: TrialLog, heading: string): string[] {
+  const column = log.columns.find((one) => one.heading.text === heading);
+  return [...new Set(column?.readings.flatMap((reading) => (reading.kind === "blank" ? [] : [levelOf(reading)])))].slice(0, MOST_LEVELS);
 }
 
 const without = (drivers: readonly DriverChoice[], heading: string) => drivers.filter((one) => one.heading !== heading);
@@ -191,14 +221,14 @@ function DriverRow({ column, driver, onChange }: { column: LogColumn; driver: Dr
 }
 
 /** How rows scatter about the fit. */
-function ScatterPicker({ log, choice, except, onChange }: { log: TrialLog; choice: Common; except?: string; onChange: (scatter: ScatterChoice | undefined) => void }) {
+function ScatterPicker({ log, choice, except, only, onChange }: { log: TrialLog; choice: Common; except?: string; only?: "cluster"; onChange: (scatter: ScatterChoice | undefined) => void }) {
   const asked = new Set([choice.response, except, ...choice.drivers.map(({ heading }) => heading)]);
   const groups = log.columns.filter(({ heading, meaning }) => !asked.has(heading.text) && ["session", "date", "table", "balls"].includes(meaning ?? ""));
   const options: readonly (readonly [string, ScatterChoice | undefined])[] = [
     ["Every shot on its own", undefined],
-    ["On its own, some scatter more than others", { as: "robust" }],
+    ...(only ? [] : [["On its own, some scatter more than others", { as: "robust" }] as const]),
     ...groups.flatMap(({ heading: { text } }): (readonly [string, ScatterChoice])[] => [
-      [`Each ${text} shifted by a random amount`, { as: "random", heading: text }],
+      ...(only ? [] : [[`Each ${text} shifted by a random amount`, { as: "random", heading: text }] as const]),
       [`Shots of one ${text} together in any way`, { as: "cluster", heading: text }],
     ]),
   ];
