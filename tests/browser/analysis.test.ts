@@ -1,0 +1,129 @@
+/** The analysis in the shipped page: comparing tables, what makes a shot, trust with draws in the worker, what each choice changed. */
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { selected } from "./gridTyping";
+import { openBench, openStep, startBench, type Bench } from "./workbenchPage";
+
+let bench: Bench;
+beforeAll(async () => {
+  bench = await startBench();
+}, 240_000);
+afterAll(() => bench?.close());
+
+async function ask(page: Page, kind: string): Promise<void> {
+  await page.waitForSelector("[data-part=sentences]");
+  await openStep(page, "Choose a question");
+  await choose(page, "Kind of question", kind);
+}
+
+async function choose(page: Page, field: string, option: string | RegExp): Promise<void> {
+  await page.getByRole("combobox", { name: field }).click();
+  await page.getByRole("option", { name: option }).click();
+}
+
+async function open(look: { width: number; dark?: boolean; contrast?: boolean }) {
+  const opened = await openBench(bench, { ...look, height: 1000 });
+  if (look.width < 500) await opened.page.click("#show-panel");
+  return opened;
+}
+
+/** Nothing in the panel may stick out at the side, and nothing may have gone wrong. */
+async function settled(page: Page, errors: readonly string[]): Promise<void> {
+  const [content, room] = await page.evaluate(() => [document.querySelector("#panel main")!.scrollWidth, document.querySelector("#panel main")!.clientWidth]);
+  expect(content).toBeLessThanOrEqual(room);
+  expect(errors).toEqual([]);
+  await page.close();
+}
+
+const LOOKS = [{ width: 1400 }, { width: 320, dark: true }, { width: 320, contrast: true }];
+
+describe.each(LOOKS)("the analysis at %j", (look) => {
+  it("compares tables, with a margin, a reference and an effect by level", async () => {
+    const { page, errors } = await open(look);
+    await ask(page, "Which levels differ");
+    const pairs = page.locator("[data-part=pairs] tbody tr");
+    await expect.poll(() => pairs.count()).toBe(3);
+    const margin = page.getByRole("textbox", { name: /^Counts as the same within/ });
+    await margin.fill("narrow");
+    await page.getByText('The margin is "narrow": give the largest difference').first().waitFor();
+    expect(await margin.inputValue()).toBe("narrow");
+    expect(await pairs.count()).toBe(3);
+    await margin.fill("1/16");
+    await page.locator("[data-part=sentences]").getByText("the same to 0.0625 in").first().waitFor();
+    await choose(page, "Plot", "Differences between levels of Table");
+    await page.locator("[data-figure=pairs] [data-mark=margin]").waitFor();
+    await page.locator("[data-figure=pairs]").press("ArrowRight");
+    await page.getByText(/^North less Window: −?0\.\d+, interval/).waitFor();
+    const [svg] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as SVG" }).click()]);
+    expect(svg.suggestedFilename()).toBe("differences-between-levels-of-table.svg");
+    await choose(page, "Compared with", "North");
+    await expect.poll(() => pairs.count()).toBe(2);
+    await choose(page, "Does an effect differ between them?", "Speed (mph)");
+    await expect.poll(() => page.locator("[data-part=slopes] tbody tr").count()).toBe(3);
+    await settled(page, errors);
+  });
+
+  it("answers what makes a shot, at settings that are typed", async () => {
+    const { page, errors } = await open(look);
+    await ask(page, "What makes a shot");
+    await page.locator("[data-part=sentences]").getByText(/\d+ of \d+ shots made/).waitFor();
+    const speed = page.getByRole("textbox", { name: "Speed (mph)" });
+    await speed.fill("fast");
+    await page.getByText('Speed is "fast": give a number in mph').waitFor();
+    expect(await speed.inputValue()).toBe("fast");
+    await speed.fill("11");
+    await page.locator("[data-part=rate-at]").getByText("speed 11 mph").waitFor();
+    await speed.fill("30");
+    await page.locator("[data-part=rate-at]").getByText("No shot was taken so far out in speed").waitFor();
+    await choose(page, "Plot", "Success rate against Speed");
+    await page.locator("[data-figure=rate-2]").press("ArrowRight");
+    await page.getByText(/^row \d+: Speed \(mph\) [\d.]+, (made|missed)$/).waitFor();
+    await choose(page, "Which shots go together", "Shots of one Session together in any way");
+    await page.locator("[data-part=sentences]").getByText("one session").first().waitFor();
+    await openStep(page, "What each choice changed");
+    await page.locator("[data-part=changes]").getByText("Every shot on its own").waitFor();
+    await openStep(page, "Keep");
+    await page.getByRole("button", { name: "Write results sheet" }).click();
+    await page.getByText('Written to the new sheet "Results". No other cell was touched.').waitFor();
+    await settled(page, errors);
+  });
+
+  it("checks the answer, draws it anew in the worker, stops when told, and shows what each choice changed", async () => {
+    const { page, errors } = await open(look);
+    await page.waitForSelector("[data-part=sentences]");
+    await openStep(page, "Trust the answer");
+    await page.locator("[data-part=checks]").getByText("A shot predicted from all others is off by").waitFor();
+    if (look.width > 500) {
+      await page.getByRole("region", { name: "Rows that pull hardest" }).getByRole("button").first().click();
+      await expect.poll(() => selected(page)).toMatch(/^A(\d+):P\1$/);
+    }
+    const seed = page.getByRole("textbox", { name: "Seed" });
+    await seed.fill("any");
+    await page.getByText('The seed is "any": give a whole number').waitFor();
+    expect(await page.getByRole("button", { name: /^Check the intervals/ }).isDisabled()).toBe(true);
+    await seed.fill("7");
+    await choose(page, "What is drawn", "single shots");
+    await choose(page, "Draws", "50,000");
+    await page.getByRole("button", { name: "Check the intervals by 50,000 draws" }).click();
+    await page.getByRole("progressbar", { name: "Drawing rows" }).waitFor();
+    await page.getByRole("button", { name: "Cancel" }).click();
+    expect(await page.locator("[data-part=bootstrap]").count()).toBe(0);
+    await choose(page, "Draws", "1,000");
+    await page.getByRole("button", { name: "Check the intervals by 1,000 draws" }).click();
+    await page.locator("[data-part=bootstrap]").getByText("1,000 draws of 237 single rows with replacement (seed 7)").waitFor();
+    await page.locator("[data-part=bootstrap]").getByText(/The draws (agree|do not agree)/).waitFor();
+    await page.getByRole("button", { name: "Check the p-value by 1,000 exchanges" }).click();
+    await page.locator("[data-part=permutation]").getByText(/agree/).waitFor();
+    // Cloth never changes within a session: exchanging there tells nothing, and the page says so.
+    await choose(page, "What is drawn", "all shots of one Session together");
+    await page.getByRole("button", { name: "Check the p-value by 1,000 exchanges" }).click();
+    await page.getByText('"Cloth" never changes within one Session').waitFor();
+    await openStep(page, "What each choice changed");
+    await page.locator("[data-part=changed]").getByText(/the answer hangs on a choice|stays on the same side/).waitFor();
+    await choose(page, "Effect to follow", /humidity/);
+    await page.locator("[data-part=changed]").getByText("Ten points more humidity").waitFor();
+    await choose(page, "Plot", "Residual quantiles");
+    await page.getByText(/sets of normal scatter put through the same fit \(seed 1\)/).waitFor();
+    await settled(page, errors);
+  });
+});
