@@ -9,6 +9,7 @@ import { gatherCommand } from "./gather";
 import { powerCommand } from "./power";
 import { recalculate } from "./recalculate";
 import { regressCommand } from "./regress";
+import { repeatCommand } from "./repeat";
 import { CommandError, HELP, UsageError } from "./usage";
 
 const COMMANDS: Readonly<Record<string, (args: string[], print: (text: string) => void, progress: (text: string) => void) => Promise<number>>> = {
@@ -18,6 +19,7 @@ const COMMANDS: Readonly<Record<string, (args: string[], print: (text: string) =
   power: powerCommand,
   recalculate,
   regress: regressCommand,
+  repeat: repeatCommand,
 };
 
 /** Runs one command line. `progress` hears how far a long command is, often. @returns the exit code */

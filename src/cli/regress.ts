@@ -274,8 +274,11 @@ function sessionJson(analysis: Analysis): Record<string, unknown> {
 }
 
 /** Standard deviations between groups and within, where groups were taken as random. */
-function spreadJson({ choice: { scatter }, regression: { spread } }: Analysis): Record<string, unknown> {
-  return spread && scatter?.as === "random" ? { spread: { [scatter.heading]: spread.between, residual: spread.within } } : {};
+function spreadJson({ choice: { scatter }, regression }: Analysis): Record<string, unknown> {
+  const { spread } = regression;
+  if (!spread || scatter?.as !== "random") return {};
+  const ends = regression.spreadIntervals();
+  return { spread: { [scatter.heading]: spread.between, residual: spread.within }, spreadIntervals: ends ? { [scatter.heading]: ends.between, residual: ends.within } : null };
 }
 
 function madeJson(analysis: MadeAnalysis, rate: Rate | undefined): unknown {

@@ -35,6 +35,10 @@ export const HELP = `bendbook: bank-shot trials from the command line
                                 "slopes", "slopePairs" and "slopesDiffer"
       and --sheet, --confidence, --robust, --cluster, --random, --json as above
 
+  bendbook repeat FILE --reading HEADER --reading HEADER... [--by HEADER] [--sheet NAME] [--confidence SHARE] [--json]
+      how well readings of the same marks agree, such as "Gap (in)" and "Gap 2 (in)": standard deviation of a single
+      reading (JSON: "repeatability", "low", "high"), its share of the variance, shifts; by the levels of a column
+
   bendbook power --difference D --spread S (--shots N | --power P) [--level SHARE] [--json]
       chance to see a difference between two tables with N shots each, or the shots it takes;
       spread: standard deviation of single shots; two sides; level 0.05 unless said (or --confidence 0.95)

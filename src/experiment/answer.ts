@@ -228,10 +228,13 @@ export function scatterSentence({ choice, regression }: Analysis): string {
   const how = `(restricted maximum likelihood after Patterson and Thompson, 1971, degrees of freedom after Satterthwaite, 1946)`;
   const { between, within } = regression.spread ?? { between: 0, within: 0 };
   const unit = parseHeading(choice.response).unit;
+  const ends = regression.spreadIntervals();
+  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const interval = (part: "between" | "within") => (ends ? ` (${percent} interval ${significant(ends[part].low, 2)} to ${significant(ends[part].high, 2)})` : "");
   const found =
     between === 0
-      ? `these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0`
-      : `from one ${name} to the next the level shifts by ${withUnit(significant(between, 2), unit)}, a single shot within it scatters ${withUnit(significant(within, 2), unit)} (standard deviations, ${groups} groups)`;
+      ? `these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0${ends && ends.between.high > 0 ? `, though it may be up to ${withUnit(significant(ends.between.high, 2), unit)}` : ""}`
+      : `from one ${name} to the next the level shifts by ${withUnit(significant(between, 2), unit)}${interval("between")}, a single shot within it scatters ${withUnit(significant(within, 2), unit)}${interval("within")} (standard deviations, ${groups} groups)`;
   return `The intervals take each ${name} as shifted by a random amount ${how}: ${found}.`;
 }
 

@@ -40,6 +40,13 @@ export interface Uncertainty {
   joint(along: readonly (readonly number[])[], values: readonly number[]): { readonly value: number; readonly df2: number } | undefined;
   /** Standard deviations, where the model has more than one. */
   readonly spread?: { readonly between: number; readonly within: number };
+  /** Intervals of those standard deviations; undefined where the rows cannot give them. */
+  spreadIntervals?(confidence: number): SpreadIntervals | undefined;
+}
+
+export interface SpreadIntervals {
+  readonly between: { readonly low: number; readonly high: number };
+  readonly within: { readonly low: number; readonly high: number };
 }
 
 /** The fit as far as an error model needs it. */

@@ -6,7 +6,7 @@ import { clusterErrors } from "./clusterErrors";
 import { buildDesign, designMemory, type Design, type DesignMemory, type DesignColumn, type Driver, type Setting } from "./design";
 import { fisherUpper, studentQuantile, studentTwoSided } from "./distributions";
 import { add, allFinite, exactColumn, multiply, multiplyColumns, rootColumn, type Column, type Pair } from "./doubleDouble";
-import type { ErrorModel, Grouping, Uncertainty } from "./errorModel";
+import type { ErrorModel, Grouping, SpreadIntervals, Uncertainty } from "./errorModel";
 import { leastSquares, type Combination, type FitMemory, type LeastSquares } from "./leastSquares";
 import { randomIntercept } from "./randomIntercept";
 import { robustErrors } from "./robustErrors";
@@ -78,6 +78,8 @@ export interface Regression {
   readonly residuals: Float64Array;
   /** Standard deviation between groups and within them; undefined unless groups were taken as random. */
   readonly spread: { readonly between: number; readonly within: number } | undefined;
+  /** Intervals of those two; undefined where the rows cannot give them. */
+  spreadIntervals(): SpreadIntervals | undefined;
   /** The plain least squares fit, whatever was said of the scatter; with weights that of rows times the roots of their weights. */
   readonly fit: LeastSquares;
   /** The design's columns and the response as they went into the fit. */
@@ -193,6 +195,7 @@ export function regress(question: Question, memory: RegressionMemory = regressio
       return residuals();
     },
     spread: uncertainty?.spread,
+    spreadIntervals: once(() => uncertainty?.spreadIntervals?.(confidence)),
     fit,
     fitted,
     design,

@@ -67,6 +67,9 @@ describe("regress with errors that fit the rows", () => {
     expect(term(random, "Humidity (%)").df).toBeCloseTo(5.9393857, 6);
     expect(random.spread.Session).toBeCloseTo(0.0568947866, 8);
     expect(random.spread.residual).toBeCloseTo(0.0474726628, 8);
+    const { Session: between, residual: within } = random.spreadIntervals;
+    expect(between.low < random.spread.Session && random.spread.Session < between.high).toBe(true);
+    expect(within.low < random.spread.residual && random.spread.residual < within.high).toBe(true);
     expect(random.tests[2]).toMatchObject({ term: "Cloth", df1: 2 });
   });
 
@@ -209,6 +212,29 @@ describe("compare", () => {
   });
 });
 
+describe("repeat", () => {
+  it("says how repeatable a reading is, and by whom", () => {
+    const rows = Array.from({ length: 12 }, (_, i) => [`${i % 2 ? "Ada" : "Bo"}`, (0.4 + 0.03 * i).toFixed(3), i === 5 ? "" : (0.4 + 0.03 * i + (i % 2 ? 0.002 : 0.02) * ((i % 3) - 1) + 0.001).toFixed(3)].join(","));
+    writeFileSync(join(folder, "twice.csv"), ["Who,Gap (in),Gap 2 (in)", ...rows].join("\n"));
+    const args = ["repeat", "twice.csv", "--reading", "Gap (in)", "--reading", "gap 2 (in)", "--by", "Who"];
+    const data = json(...args);
+    expect(data).toMatchObject({ readings: ["Gap (in)", "Gap 2 (in)"], rowsUsed: 11, times: 2, df: 11, by: "Who" });
+    expect(data.leftOut).toEqual([{ row: 7, column: "Gap 2 (in)", cell: "C7", reason: "Gap 2 (in) is blank" }]);
+    expect(data.low).toBeLessThan(data.repeatability);
+    expect(data.levels[1].repeatability).toBeLessThan(data.levels[0].repeatability / 3);
+    expect(data.levelsDiffer.p).toBeLessThan(0.05);
+    const { out } = bendbook(...args);
+    expect(out).toContain("11 marks measured twice");
+    expect(out).toContain("A single reading of gap repeats to");
+    expect(out).toContain("one time in twenty");
+    expect(out).toContain("The levels repeat differently");
+  });
+  it("does not call a reading exact because the ruler hides the difference", () => {
+    writeFileSync(join(folder, "same.csv"), ["Gap (in),Gap 2 (in)", "0.5,0.5", "0.625,0.625"].join("\n"));
+    expect(bendbook("repeat", "same.csv", "--reading", "Gap (in)", "--reading", "Gap 2 (in)").out).toContain("what the ruler's division hides");
+  });
+});
+
 describe("power", () => {
   it("gives the power of so many shots, or the shots for a power", () => {
     expect(json("power", "--difference", "1", "--spread", "1", "--shots", "17").power).toBeCloseTo(0.80703671514, 10);
@@ -247,6 +273,10 @@ describe("bad input", () => {
     [["compare", "stays.csv", ...bend, "--among", "Cloth", "--slope", "Session", "--category", "Session"], 1, "which has no slope"],
     [["compare", "one.csv", ...bend, "--among", "Session"], 1, '"Session" has one level only in the rows used (a)'],
     [["compare", "stays.csv", ...bend, "--among", "Cloth", "--cluster", "Cloth"], 1, "both as a driver and as what groups the rows"],
+    [["repeat", "stays.csv", "--reading", "Bend (in)"], 2, "two times or more, the columns that read the same marks; only"],
+    [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Bend (in)"], 1, "named twice as a reading"],
+    [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Speed (mph)"], 1, "are not in one unit"],
+    [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Gap (in)"], 1, 'no column is headed "Gap (in)"'],
     [["power", "--difference", "1", "--spread", "1"], 2, "--shots N (shots per table) or --power P"],
     [["power", "--difference", "0", "--spread", "1", "--shots", "5"], 2, '--difference is "0"'],
     [["power", "--difference", "1", "--spread", "-1", "--shots", "5"], 2, '--spread is "-1"'],

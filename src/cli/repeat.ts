@@ -1,0 +1,57 @@
+/** bendbook repeat. May import: experiment/, statistics/ (shapes), options.ts, readLog.ts, table.ts, usage.ts. */
+import { parseArgs } from "node:util";
+import { analyseRepeatability, repeatabilitySentences, type RepeatabilityAnswer } from "../experiment/repeatability";
+import type { Repeatability } from "../statistics/repeatability";
+import { toConfidence } from "./options";
+import { findLog, openFile, recomputed } from "./readLog";
+import { remarkLines, remarksJson } from "./table";
+import { UsageError } from "./usage";
+
+/** Tells how repeatable readings are. @returns the exit code */
+export async function repeatCommand(args: string[], print: (text: string) => void): Promise<number> {
+  const { values, positionals } = parseArgs({
+    args,
+    allowPositionals: true,
+    options: { sheet: { type: "string" }, reading: { type: "string", multiple: true }, by: { type: "string" }, confidence: { type: "string" }, json: { type: "boolean" } },
+  });
+  if (positionals.length !== 1) throw new UsageError(positionals.length === 0 ? "repeat needs a file (.xlsx or .csv)." : `repeat takes one file; these were given: ${positionals.join(", ")}.`);
+  const { reading = [], by } = values;
+  if (reading.length < 2) throw new UsageError(`repeat needs --reading HEADER two times or more, the columns that read the same marks${reading.length === 1 ? `; only "${reading[0]}" is given` : ""}.`);
+  const { book } = await openFile(positionals[0]);
+  const log = await findLog(await recomputed(book), values.sheet, reading[0]);
+  const answer = analyseRepeatability(log, { readings: reading, confidence: toConfidence(values.confidence), ...(by !== undefined && { by }) });
+  print(values.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer));
+  return 0;
+}
+
+function asJson(answer: RepeatabilityAnswer): unknown {
+  const { log, check, columns, confidence, found, by } = answer;
+  return {
+    sheet: log.sheet,
+    table: log.title,
+    readings: columns.map(({ heading }) => heading.text),
+    confidence,
+    rowsRead: log.rows.length,
+    rowsUsed: check.used.length,
+    leftOut: remarksJson(check.leftOut),
+    suspicious: remarksJson(check.suspicious),
+    ...figures(found),
+    ...(by && { by: by.column.heading.text, levels: by.levels.map(({ level, rows, found: one }) => ({ level, rows, ...(one && figures(one)) })), levelsDiffer: by.test }),
+    sentences: repeatabilitySentences(answer).map(({ text }) => text),
+  };
+}
+
+function figures({ times, sd, sdInterval, df, limit, between, share, shareInterval, shifts, shiftTest }: Repeatability): Record<string, unknown> {
+  return { times, repeatability: sd, low: sdInterval.low, high: sdInterval.high, df, limit, between, share, shareInterval: shareInterval ?? null, shifts: shifts.map(({ value: shift, ...rest }) => ({ shift, ...rest })), shiftTest };
+}
+
+function asText(answer: RepeatabilityAnswer): string {
+  const { log, check } = answer;
+  return [
+    `Sheet "${log.sheet}", ${log.title}.`,
+    "",
+    ...repeatabilitySentences(answer).map(({ text }) => text),
+    ...remarkLines("Rows left out:", check.leftOut),
+    ...remarkLines("Used, but worth a look:", check.suspicious),
+  ].join("\n");
+}
