@@ -4,6 +4,8 @@ import { seededRandom } from "../../scripts/samples/random";
 import { analyse } from "../../src/experiment/analysis";
 import { bootstrapSentences, bootstrapSteps, permutationSentences, permutationSteps } from "../../src/experiment/drawnChecks";
 import { groupings } from "../../src/experiment/groupings";
+import { analyseMade } from "../../src/experiment/madeAnalysis";
+import { madeTrust } from "../../src/experiment/madeTrust";
 import { trustAnswer } from "../../src/experiment/trustWords";
 import { collinearity } from "../../src/statistics/collinearity";
 import { result, logOf } from "./logs";
@@ -97,5 +99,39 @@ describe("drawn anew", () => {
     const drawn = result(bootstrapSteps({ question: still.regression.question, draws: 200, seed: 1, by }));
     expect(bootstrapSentences(still.regression, drawn, { seed: 1, by }).map(({ text }) => text).join(" ")).toMatch(/draws of 6 whole sessions.*With 6 sessions only/);
     expect(() => result(permutationSteps({ question: still.regression.question, driver: 1, draws: 20, seed: 1, within: by }))).toThrow('"Humidity (%)" never changes within one Session');
+  });
+});
+
+describe("the checks of what makes a shot", () => {
+  const said = (chance: (speed: number) => number, count = 200, drivers = [driver("Speed (mph)")]) => {
+    const { uniform } = seededRandom(31);
+    const rows: (string | number)[][] = [["Speed (mph)", "Cloth", "Made"]];
+    for (let i = 0; i < count; i++) {
+      const speed = Math.round(60 + 60 * uniform()) / 10;
+      rows.push([speed, i % 3 ? "new" : "worn", uniform() < chance(speed) ? "yes" : "no"]);
+    }
+    return Object.fromEntries(result(madeTrust(analyseMade(logOf(rows), { response: "Made", drivers, joint: [], constant: true, confidence: 0.95 }))).map((remark) => [remark.title, remark]));
+  };
+
+  it("find nothing where the rate rises with speed as the fit has it", () => {
+    const found = said((speed) => 1 / (1 + Math.exp(-(speed - 9))), 200, [driver("Speed (mph)"), driver("Cloth", "category")]);
+    expect(found["Does the curve fit?"].standing).toBe("good");
+    expect(found["Are there enough shots?"].standing).toBe("good");
+    expect(found["How well does it predict?"].found[0]).toMatch(/^Predicted with a tenth of the shots at a time \(seed 1\) left out, 200 shots are missed by 0\.1\d+ \(mean square\); the others' overall rate alone misses by 0\.2\d+\. The drivers take up \d+ % of that\.$/);
+  });
+
+  it("find a rate that is highest in the middle, and drivers that do not help", () => {
+    const bent = said((speed) => (speed > 8 && speed < 10 ? 0.95 : 0.05));
+    expect(bent["How well does it predict?"].standing).toBe("look");
+    expect(bent["How well does it predict?"].found[0]).toContain("do not help to predict");
+    const slanted = said((speed) => (speed < 7 ? 0 : speed < 8 ? 0.9 : speed < 11 ? 0.1 : 0.95), 400);
+    expect(slanted["Does the curve fit?"].standing).toBe("look");
+    expect(slanted["Does the curve fit?"].found[0]).toMatch(/^Where [\d.]+ % was fitted, \d+ of 80 were made/);
+  });
+
+  it("say that few misses are few, and that separated shots are", () => {
+    expect(said(() => 0.99, 60)["Are there enough shots?"]).toMatchObject({ standing: "look" });
+    const parted = said((speed) => (speed > 9 ? 1 : 0), 40)["Are there enough shots?"];
+    expect(parted.found.join(" ")).toContain("tells made from missed without exception");
   });
 });

@@ -4,6 +4,7 @@ import { seededRandom } from "../../scripts/samples/random";
 import { calibrate, type CalibrationQuestion } from "../../src/experiment/calibration";
 import { bankAtCushion } from "../../src/experiment/computedShot";
 import { conditionsOf, DEFAULT_SHOT } from "../../src/experiment/shotSettings";
+import type { JobName, Question } from "../../src/panel/worker/jobs";
 import type { Report } from "../../src/panel/worker/messages";
 import { startJob } from "../../src/panel/worker/startJob";
 
@@ -46,5 +47,28 @@ describe("a job", () => {
     stop();
     await reports(question);
     expect(told).toEqual([]);
+  });
+});
+
+describe("drawing anew as a job", () => {
+  const x = Array.from({ length: 40 }, (_, i) => i % 8);
+  const asked = { response: x.map((at, i) => at + Math.sin(7 * i)), drivers: [{ kind: "number" as const, name: "Speed (mph)", values: x, degree: 1 }] };
+  const by = { name: "Session", groups: x.map((_, i) => i % 5), levels: ["a", "b", "c", "d", "e"] };
+  const ended = <Name extends JobName>(job: Name, order: Question<Name>) =>
+    new Promise<Report<Name>>((resolve) => startJob(job, order, (report) => report.kind !== "progress" && resolve(report)));
+
+  it("gives the answer that the same seed gives at once, from data that can cross to a worker", async () => {
+    const order = { question: { ...asked, errors: { kind: "cluster" as const, by } }, draws: 300, seed: 4, by };
+    expect(structuredClone(order)).toEqual(order);
+    const report = await ended("bootstrap", order);
+    expect(report).toMatchObject({ kind: "answer", answer: { draws: 300 } });
+    expect(await ended("bootstrap", structuredClone(order))).toEqual(report);
+    expect(await ended("permutation", { question: asked, driver: 0, draws: 199, seed: 4 })).toMatchObject({ kind: "answer", answer: { draws: 199, p: 1 / 200 } });
+    expect(await ended("envelope", { question: asked, seed: 4, draws: 199 })).toMatchObject({ kind: "answer", answer: { rows: 40, draws: 199 } });
+  });
+
+  it("says why a driver cannot be tested", async () => {
+    const still = { ...asked, drivers: [{ ...asked.drivers[0], values: by.groups }] };
+    expect(await ended("permutation", { question: still, driver: 0, draws: 9, seed: 1, within: by })).toMatchObject({ kind: "failure", message: expect.stringContaining('"Speed (mph)" never changes within one Session') });
   });
 });

@@ -3,11 +3,40 @@ import { Button, ProgressBar } from "@fluentui/react-components";
 import { useCallback, useMemo } from "react";
 import type { Analysis } from "../../experiment/analysis";
 import { groupings } from "../../experiment/groupings";
+import type { MadeAnalysis } from "../../experiment/madeAnalysis";
+import { madeTrust } from "../../experiment/madeTrust";
 import { trustAnswer, type TrustRemark } from "../../experiment/trustWords";
 import { significant } from "../../experiment/wording";
 import { useSlices } from "../worker/useSlices";
 import { DrawnChecks } from "./DrawnChecks";
 import { useSectionStyles } from "./styles";
+
+/** What was found by each check, what to do and what it means. */
+function Remarks({ remarks }: { remarks: readonly TrustRemark[] }) {
+  const styles = useSectionStyles();
+  return remarks.map(({ title, standing, found, means, mend }) => (
+    <section key={title} aria-label={title}>
+      <h3 className={styles.subhead}>{`${title}${STANDING[standing]}`}</h3>
+      {found.map((text) => <p key={text} className={styles.sentence}>{text}</p>)}
+      {mend && <p className={styles.sentence}>{`What to do: ${mend}`}</p>}
+      <p className={styles.note}>{means}</p>
+    </section>
+  ));
+}
+
+/** The same for what makes a shot. */
+export function MadeTrustSection({ made }: { made: MadeAnalysis }) {
+  const styles = useSectionStyles();
+  const checks = useSlices(useCallback(() => madeTrust(made), [made]));
+  return (
+    <div className={styles.stack}>
+      <p className={styles.note}>{`What the ${made.check.used.length} rows used (of ${made.log.rows.length}) say for and against the fit. A check that finds nothing proves nothing. Drawing anew is there for numbers only.`}</p>
+      {checks.kind === "running" && <ProgressBar value={checks.share} aria-label="Checking" />}
+      {checks.kind === "failed" && <p className={styles.note}>{`The checks could not be made: ${checks.message}.`}</p>}
+      {checks.kind === "done" && <div data-part="checks" className={styles.stack}><Remarks remarks={checks.result} /></div>}
+    </div>
+  );
+}
 
 interface Props {
   readonly analysis: Analysis;
@@ -29,14 +58,7 @@ export function TrustSection({ analysis, onPick }: Props) {
       {checks.kind === "failed" && <p className={styles.note}>{`The checks could not be made: ${checks.message}.`}</p>}
       {checks.kind === "done" && (
         <div data-part="checks" className={styles.stack}>
-          {checks.result.remarks.map(({ title, standing, found, means, mend }) => (
-            <section key={title} aria-label={title}>
-              <h3 className={styles.subhead}>{`${title}${STANDING[standing]}`}</h3>
-              {found.map((text) => <p key={text} className={styles.sentence}>{text}</p>)}
-              {mend && <p className={styles.sentence}>{`What to do: ${mend}`}</p>}
-              <p className={styles.note}>{means}</p>
-            </section>
-          ))}
+          <Remarks remarks={checks.result.remarks} />
           <section aria-label="Rows that pull hardest">
             <h3 className={styles.subhead}>Rows that pull hardest</h3>
             <ol className={styles.list}>
