@@ -28,7 +28,7 @@ import { LookSection } from "./sections/LookSection";
 import { MadeSection } from "./sections/MadeSection";
 import { QuestionSection } from "./sections/QuestionSection";
 import { RowsSection } from "./sections/RowsSection";
-import { TrustSection } from "./sections/TrustSection";
+import { MadeTrustSection, TrustSection } from "./sections/TrustSection";
 import { EvidenceView } from "./evidence/EvidenceView";
 import type { EvidenceChoice } from "./evidence/choice";
 import { LayoutView } from "./layout/LayoutView";
@@ -148,13 +148,14 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
       {problem && <Trouble text={problem} />}
       <Accordion multiple collapsible openItems={open} onToggle={(_, { openItems }) => setOpen(openItems as string[])}>
         {step("rows", "Choose rows", log ? `${data.sheet}: ${log.title}` : data.sheet, <RowsSection {...state} />)}
-        {log && check && step("check", "Check rows", `${check.used.length} used, ${check.leftOut.length} left out, ${check.suspicious.length} to look at`, <CheckSection log={log} check={check} onSelect={select} />)}
+        {log && check && step("check", "Check rows", `${check.used.length} used, ${check.leftOut.length} left out, ${check.suspicious.length} to look at`, <CheckSection log={log} check={check} confidence={view.choice?.confidence ?? 0.95} onSelect={select} />)}
         {log && log.rows.length > 0 && step("question", "Choose a question", questionStanding(view), <QuestionSection log={log} view={view} onChange={(next) => change({ sheet: data.sheet, ...next })} />)}
         {analysis && !comparison && step("answer", "Read the answer", share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}
         {comparison && step("answer", "Read the answer", `${counted(comparison.comparison.pairs.length, "pair")} of ${comparison.among}`, <CompareSection answer={comparison} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}
         {made && step("answer", "Read the answer", `${made.logistic.made} of ${counted(made.logistic.rows, "shot")} made`, <MadeSection made={made} at={state.settings.madeAt ?? NOWHERE} onAt={(madeAt) => change({ madeAt })} />)}
         {choices && step("look", "Look", "plots; a click on a point selects its row", <LookSection choices={choices} sheetRows={rowsOf} analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
         {analysis && step("trust", "Trust the answer", "checks, rows that pull hardest, intervals drawn anew", <TrustSection analysis={analysis} onPick={pickRow} />)}
+        {made && step("trust", "Trust the answer", "enough shots, a curve that fits, shots left out", <MadeTrustSection made={made} />)}
         {changes && shown && step("changes", "What each choice changed", "the effects with every choice made otherwise", <ChangesSection make={changes} confidence={shown.choice.confidence} />)}
         {(analysis || made) && step("keep", "Keep", "write the results as a sheet", <KeepSection port={port} make={(name, at) => (made ? madeSheet(made, state.settings.madeAt ?? NOWHERE, name, at, VERSION) : resultsSheet(analysis!, name, at, VERSION, comparison))} onFailure={setFailure} />)}
       </Accordion>

@@ -1,8 +1,9 @@
-/** Check rows: what was left out and why, and what looks wrong; a click selects the cell. May import: panel/, experiment/. */
+/** Check rows: what was left out and why, what looks wrong, how readings repeat; a click selects the cell. May import: panel/, experiment/. */
 import { Button } from "@fluentui/react-components";
 import type { CellRemark, RowCheck } from "../../experiment/rowCheck";
 import type { TrialLog } from "../../experiment/trialLog";
 import { counted } from "../../experiment/wording";
+import { RepeatSection } from "./RepeatSection";
 import { useSectionStyles } from "./styles";
 
 /** Longer lists are cut on the screen; the results sheet has them whole. */
@@ -11,10 +12,12 @@ const SHOWN = 200;
 interface Props {
   readonly log: TrialLog;
   readonly check: RowCheck;
+  /** Of intervals of how readings repeat. */
+  readonly confidence: number;
   readonly onSelect: (row: number, column: number) => void;
 }
 
-export function CheckSection({ log, check, onSelect }: Props) {
+export function CheckSection({ log, check, confidence, onSelect }: Props) {
   const styles = useSectionStyles();
   return (
     <div className={styles.stack}>
@@ -25,6 +28,7 @@ export function CheckSection({ log, check, onSelect }: Props) {
       </p>
       <Remarks title="Left out" none="No row was left out." remarks={check.leftOut} onSelect={onSelect} />
       <Remarks title="Used, but worth a look" none="Nothing looks wrong." remarks={check.suspicious} onSelect={onSelect} />
+      <RepeatSection log={log} confidence={confidence} />
     </div>
   );
 }
