@@ -2,6 +2,7 @@
  * A plan as sheets of a workbook, how far it has been shot, and a changed plan that keeps every row already shot.
  * May import: plan.ts, trialLog.ts, reading.ts, wording.ts, workbook/port.ts.
  */
+import { cellAddress } from "../workbook/address";
 import type { CellValue } from "../workbook/book";
 import { isCellError } from "../workbook/book";
 import type { NewCell, NewSheet, SheetData } from "../workbook/port";
@@ -20,6 +21,14 @@ export function measuredColumns(units: "us" | "si"): readonly string[] {
 
 const KIND_WORDS: Readonly<Record<PlanKind, string>> = { all: "every combination", fraction: "a fraction of all combinations", composite: "composite: a cube, a star and centres", square: "a Latin square" };
 
+/** A row's bend from its gap, blank while there is none. @param columns headings of the sheet @param row sheet row, from 0 */
+export function bendFormula(columns: readonly string[], row: number): string | undefined {
+  const gap = columns.findIndex((heading) => /^Gap \((in|mm)\)$/.test(heading));
+  if (gap < 0) return undefined;
+  const cell = cellAddress(row, gap);
+  return `IF(${cell}="","",BANK.BEND(${cell}${columns[gap].endsWith("(mm)") ? ',,"mm"' : ""}))`;
+}
+
 /** The headings of a plan's sheet. */
 export function planHeadings({ factors }: PlanWish, units: "us" | "si"): string[] {
   const [trial, session, table, remarks] = PLAN_COLUMNS;
@@ -29,19 +38,22 @@ export function planHeadings({ factors }: PlanWish, units: "us" | "si"): string[
 /** The rows to shoot, in order. Nothing stands beside them, so that the sheet reads as a log from the first shot on. */
 export function planSheet(plan: Plan, units: "us" | "si", name = "Plan"): NewSheet {
   const headings = planHeadings(plan.wish, units);
-  return { name, rows: [bold(headings), ...plannedRows(plan.shots, headings.length, 0)], columnWidths: headings.map((heading) => Math.max(9, heading.length + 2)) };
+  return { name, rows: [bold(headings), ...plannedRows(plan.shots, headings, 1, 0)], columnWidths: headings.map((heading) => Math.max(9, heading.length + 2)) };
 }
 
 function bold(texts: readonly string[]): NewCell[] {
   return texts.map((value) => ({ value, bold: true }));
 }
 
-/** @param before trials that stand above */
-function plannedRows(shots: readonly PlannedShot[], width: number, before: number): NewCell[][] {
+/** @param first sheet row of the first, from 0 @param before trials that stand above */
+function plannedRows(shots: readonly PlannedShot[], headings: readonly string[], first: number, before: number): NewCell[][] {
   let trial = before;
-  return shots.map(({ session, table, settings }) => {
+  return shots.map(({ session, table, settings }, i) => {
     const cells: NewCell["value"][] = [settings ? ++trial : WARM_UP, session, table, ...(settings ?? [])];
-    return Array.from({ length: width }, (_, c) => ({ value: cells[c] ?? null }));
+    return headings.map((heading, c): NewCell => {
+      const formula = /^Bend \((in|mm)\)$/.test(heading) ? bendFormula(headings, first + i) : undefined;
+      return { value: cells[c] ?? null, ...(formula !== undefined && { formula }) };
+    });
   });
 }
 
@@ -170,7 +182,7 @@ export function changedPlan(data: SheetData, plan: Plan, units: "us" | "si", nam
   const wanted = left.filter(({ settings, session, table }) => settings || left.some((other) => other.settings && other.session === session && other.table === table));
   const trials = shot.filter(({ warmUp }) => !warmUp).length;
   return {
-    sheet: { name, rows: [bold(all), ...keptRows, ...plannedRows(wanted, all.length, trials)], columnWidths: all.map((heading) => Math.max(9, heading.length + 2)) },
+    sheet: { name, rows: [bold(all), ...keptRows, ...plannedRows(wanted, all, 1 + keptRows.length, trials)], columnWidths: all.map((heading) => Math.max(9, heading.length + 2)) },
     kept: shot.length,
     covered,
     remaining: wanted.filter(({ settings }) => settings).length,

@@ -6,14 +6,9 @@ import {
   Accordion, AccordionHeader, AccordionItem, AccordionPanel, FluentProvider, makeStyles, MessageBar, MessageBarBody, Spinner, Tab, TabList,
   teamsHighContrastTheme, tokens, webDarkTheme, webLightTheme, type Theme,
 } from "@fluentui/react-components";
-import { useCallback, useMemo, useState, type ReactNode } from "react";
+import { Fragment, useMemo, useState, type ReactNode } from "react";
 import { changedChoices, changedMade } from "../experiment/changedChoices";
-import type { LayoutForm } from "../experiment/layoutForm";
-import type { MeasureForm } from "../experiment/measureForm";
-import type { NextForm } from "../experiment/nextWords";
-import type { PlanDraft } from "../experiment/planDraft";
 import { madeSheet, resultsSheet } from "../experiment/resultsSheet";
-import type { ShotSettings } from "../experiment/shotSettings";
 import { counted, significant } from "../experiment/wording";
 import type { Port } from "../workbook/port";
 import { VERSION } from "../version";
@@ -30,22 +25,23 @@ import { QuestionSection } from "./sections/QuestionSection";
 import { RowsSection } from "./sections/RowsSection";
 import { MadeTrustSection, TrustSection } from "./sections/TrustSection";
 import { EvidenceView } from "./evidence/EvidenceView";
-import type { EvidenceChoice } from "./evidence/choice";
+import { HELP } from "./help/help";
+import { HelpNote } from "./help/HelpNote";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
 import { NextView } from "./next/NextView";
 import { PlanView } from "./plan/PlanView";
 import { ReportView } from "./report/ReportView";
-import type { ReportForm } from "./report/form";
-import { VIEWS, type CalibrationChoice, type ViewName } from "./settings";
+import { differsBeyondView, VIEWS, type PanelSettings, type ViewName } from "./settings";
 import { ShotView } from "./shot/ShotView";
+import { StartView } from "./start/StartView";
+import { UndoBar } from "./UndoBar";
 import { usePanel, type PanelState } from "./usePanel";
 import type { PanelView } from "./view";
 import { useTheme } from "./useTheme";
+import { useUndo } from "./useUndo";
 
 const THEMES: Readonly<Record<ThemeName, Theme>> = { light: webLightTheme, dark: webDarkTheme, contrast: teamsHighContrastTheme };
-
-const TABS: Readonly<Record<ViewName, string>> = { analysis: "Analysis", plan: "Plan", shot: "Shot", layout: "Layout", measure: "Measure", evidence: "Evidence", next: "Next", report: "Report" };
 
 const useStyles = makeStyles({
   tabs: { flexWrap: "wrap" },
@@ -72,20 +68,19 @@ export function Panel({ port, theme: wanted }: PanelProps) {
 }
 
 /** The views and the switch between them; only the analysis needs a sheet. */
-function Views({ port, theme }: { port: Port; theme: ThemeName }) {
+function Views({ port: host, theme }: { port: Port; theme: ThemeName }) {
   const styles = useStyles();
+  const [restored, setRestored] = useState(0);
+  const undo = useUndo(host, differsBeyondView, (text) => {
+    state.restore(text);
+    setRestored((before) => before + 1);
+  });
+  const { port } = undo;
   const state = usePanel(port);
   const [failure, setFailure] = useState<string>();
   const { settled, settings, change } = state;
   const trouble = failure ?? state.failure;
-  const keepLayout = useCallback((layout: LayoutForm) => change({ layout }), [change]);
-  const keepMeasure = useCallback((measure: MeasureForm) => change({ measure }), [change]);
-  const keepEvidence = useCallback((evidence: EvidenceChoice) => change({ evidence }), [change]);
-  const keepNext = useCallback((next: NextForm) => change({ next }), [change]);
-  const keepReport = useCallback((report: ReportForm) => change({ report }), [change]);
-  const keepPlan = useCallback((plan: PlanDraft) => change({ plan }), [change]);
-  const keepShot = useCallback((shot: ShotSettings) => change({ shot }), [change]);
-  const keepCalibration = useCallback((calibration: CalibrationChoice) => change({ calibration }), [change]);
+  const keep = <Name extends keyof PanelSettings>(name: Name) => (value: PanelSettings[Name]) => change({ [name]: value });
   const reading = !settled || ((settings.view ?? "analysis") === "analysis" && !state.data);
   if (reading && !(settled && trouble)) {
     return <div className={styles.page}><Spinner label="Reading the workbook …" /></div>;
@@ -95,17 +90,22 @@ function Views({ port, theme }: { port: Port; theme: ThemeName }) {
     <main className={styles.page} aria-label="Bendbook">
       <h1 className={styles.title}>Bendbook</h1>
       <TabList size="small" className={styles.tabs} selectedValue={view} onTabSelect={(_, { value }) => change({ view: value as ViewName })} aria-label="Views">
-        {VIEWS.map((name) => <Tab key={name} value={name}>{TABS[name]}</Tab>)}
+        {VIEWS.map((name) => <Tab key={name} value={name}>{HELP[name].name}</Tab>)}
       </TabList>
+      <HelpNote key={view} view={view} />
+      <UndoBar undo={undo} />
       {trouble && <Trouble text={trouble} />}
-      {view === "shot" && <ShotView port={port} theme={theme} log={state.view?.log} kept={settings.shot} onKeep={keepShot} calibration={settings.calibration} onCalibration={keepCalibration} onFailure={setFailure} />}
-      {view === "plan" && <PlanView port={port} log={state.view?.log} kept={settings.plan} onKeep={keepPlan} onFailure={setFailure} />}
-      {view === "layout" && <LayoutView port={port} kept={settings.layout} onKeep={keepLayout} shot={settings.shot} onFailure={setFailure} />}
-      {view === "measure" && <MeasureView port={port} log={state.view?.log} kept={settings.measure} onKeep={keepMeasure} onFailure={setFailure} />}
-      {view === "evidence" && <EvidenceView port={port} sheets={state.sheets} kept={settings.evidence} onKeep={keepEvidence} onRefresh={state.refresh} onFailure={setFailure} />}
-      {view === "next" && <NextView port={port} log={state.view?.log} choice={state.view?.choice} shot={settings.shot} kept={settings.next} onKeep={keepNext} onFailure={setFailure} />}
-      {view === "report" && <ReportView port={port} view={state.view} settings={settings} kept={settings.report} onKeep={keepReport} onFailure={setFailure} />}
+      <Fragment key={restored}>
+      {view === "shot" && <ShotView port={port} theme={theme} log={state.view?.log} kept={settings.shot} onKeep={keep("shot")} calibration={settings.calibration} onCalibration={keep("calibration")} onFailure={setFailure} />}
+      {view === "plan" && <PlanView port={port} log={state.view?.log} kept={settings.plan} onKeep={keep("plan")} onFailure={setFailure} />}
+      {view === "layout" && <LayoutView port={port} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} onFailure={setFailure} />}
+      {view === "measure" && <MeasureView port={port} log={state.view?.log} kept={settings.measure} onKeep={keep("measure")} onFailure={setFailure} />}
+      {view === "evidence" && <EvidenceView port={port} sheets={state.sheets} kept={settings.evidence} onKeep={keep("evidence")} onRefresh={state.refresh} onFailure={setFailure} />}
+      {view === "next" && <NextView port={port} log={state.view?.log} choice={state.view?.choice} shot={settings.shot} kept={settings.next} onKeep={keep("next")} onFailure={setFailure} />}
+      {view === "report" && <ReportView port={port} view={state.view} settings={settings} kept={settings.report} onKeep={keep("report")} onFailure={setFailure} />}
+      {view === "start" && <StartView port={port} log={state.view?.log} onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })} onView={(next) => change({ view: next })} onFailure={setFailure} />}
       {view === "analysis" && <Steps port={port} theme={theme} state={state} onFailure={setFailure} />}
+      </Fragment>
     </main>
   );
 }

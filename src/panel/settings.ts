@@ -64,7 +64,7 @@ export const ASKS = ["explain", "made", "compare"] as const;
 export type Ask = (typeof ASKS)[number];
 
 /** The views, in the order of their tabs. */
-export const VIEWS = ["analysis", "plan", "shot", "layout", "measure", "evidence", "next", "report"] as const;
+export const VIEWS = ["start", "analysis", "plan", "shot", "layout", "measure", "evidence", "next", "report"] as const;
 export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
@@ -73,6 +73,12 @@ const FORM = 1;
 
 export function settingsText(settings: PanelSettings): string {
   return JSON.stringify({ form: FORM, ...settings });
+}
+
+/** Whether more than the view in front differs between two texts of settings; the second is one of ours. */
+export function differsBeyondView(before: string | null, after: string): boolean {
+  const rest = (text: string) => settingsText({ ...parseSettings(text), view: undefined });
+  return rest(before ?? "{}") !== rest(after);
 }
 
 /** Reads kept settings; whatever is missing or not of the right kind is left to be guessed again. */

@@ -18,6 +18,8 @@ export interface PanelState {
   readonly failure: string | undefined;
   change(change: Partial<PanelSettings>): void;
   refresh(): void;
+  /** Goes back to settings as they were kept, the view in front aside; they are not kept anew. */
+  restore(text: string): void;
 }
 
 /** How long typing must rest before the sheet is read again, in ms. */
@@ -104,12 +106,17 @@ export function usePanel(port: Port): PanelState {
     setSettings((before) => ({ ...(before ?? NO_SETTINGS), ...part }));
   }, []);
 
+  const restore = useCallback((text: string) => {
+    own.current = false;
+    setSettings((before) => ({ ...parseSettings(text), ...(before?.view && { view: before.view }) }));
+  }, []);
+
   // The analysis does not depend on the other views, which change with every touch of a slider.
   const asked = useRef<PanelSettings>();
   if (settings && !(asked.current && sameQuestion(asked.current, settings))) asked.current = settings;
   const question = asked.current;
   const view = useMemo(() => (data && question ? panelView(data, question) : undefined), [data, question]);
-  return { settled, sheets, settings: settings ?? NO_SETTINGS, data, view, failure, change, refresh };
+  return { settled, sheets, settings: settings ?? NO_SETTINGS, data, view, failure, change, refresh, restore };
 }
 
 /** Settings that the analysis depends on. */

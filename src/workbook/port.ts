@@ -28,6 +28,8 @@ export interface SheetSummary {
 /** One cell to write. `format` is a number format code. */
 export interface NewCell {
   readonly value: number | string | boolean | null;
+  /** Formula without "=", for the panel's own cells only: never made from what a user typed. `value` is what it gives, null when it is not known. */
+  readonly formula?: string;
   readonly format?: string;
   readonly bold?: boolean;
   readonly wrap?: boolean;
@@ -103,6 +105,10 @@ export interface Port {
    * touches a filled cell. The embedded grid can undo it; Excel offers no undo for what an add-in writes.
    */
   addRow(content: NewRow): Promise<AddedRow>;
+  /** Takes a sheet out of the workbook. The panel asks for it only to take back what it wrote itself, see panel/undo.ts. */
+  removeSheet(sheet: string): Promise<void>;
+  /** Empties cells, values and formulas; their looks stay. */
+  clearCells(sheet: string, area: Area): Promise<void>;
   /** Puts a picture on a new sheet and returns the sheet's name; missing where the host has no pictures. */
   addPicture?(picture: NewPicture): Promise<string>;
   /** The settings text kept with the workbook, or null. */

@@ -63,8 +63,9 @@ export function newBookCell(cell: NewCell, styles: CellStyle[]): BookCell | unde
     ...(cell.bold ? { bold: true } : {}),
     ...(cell.wrap ? { wrap: true } : {}),
   };
-  if (Object.keys(style).length === 0) return value === null ? undefined : { value };
-  return { value, style: styleIndex(style, styles) };
+  const formula = cell.formula === undefined ? {} : { formula: cell.formula };
+  if (Object.keys(style).length === 0) return value === null && cell.formula === undefined ? undefined : { value, ...formula };
+  return { value, ...formula, style: styleIndex(style, styles) };
 }
 
 /** Index of an equal style, which is appended when there is none. */

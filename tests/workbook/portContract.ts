@@ -270,6 +270,31 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
       expect(after).toEqual(before);
     });
 
+    it("takes a sheet out again, and no other", async () => {
+      const { port } = await start();
+      const before = [seen(await port.read(LOG)), seen(await port.read(EMPTY)), seen(await port.read(HIDDEN))];
+      const got = await port.addSheet(results("Bend results"));
+      await port.removeSheet(got);
+      expect((await port.sheets()).map((s) => s.name)).toEqual([LOG, EMPTY, HIDDEN]);
+      expect([seen(await port.read(LOG)), seen(await port.read(EMPTY)), seen(await port.read(HIDDEN))]).toEqual(before);
+      await expect(port.removeSheet("Bend results")).rejects.toThrow("Bend results");
+    });
+
+    it("never takes out the last sheet that shows", async () => {
+      const { port } = await start();
+      await port.removeSheet(EMPTY);
+      await expect(port.removeSheet(LOG)).rejects.toThrow();
+      expect((await port.sheets()).map((s) => s.name)).toEqual([LOG, HIDDEN]);
+    });
+
+    it("empties cells, formulas too, and only those", async () => {
+      const { port } = await start();
+      await port.clearCells(LOG, { row: 6, column: 2, rows: 2, columns: 3 });
+      const data = await port.read(LOG);
+      expect([valueAt(data, 6, 2), valueAt(data, 6, 4), valueAt(data, 7, 4)]).toEqual([null, null, null]);
+      expect([valueAt(data, 7, 6), valueAt(data, 8, 4)]).toEqual(["1/8", -0.25]);
+    });
+
     describe("a row under others", () => {
       const headings = ["Sent", "Bend (in)", "Remarks"];
       const row = (bend: number | null, remarks = "=1+1"): NewRow => ({ sheet: "Shots", headings, cells: [{ value: 46033.5, format: "yyyy-mm-dd hh:mm" }, { value: bend }, { value: remarks }], columnWidths: [16, 10, 20] });

@@ -41,6 +41,14 @@ export class EmbeddedPort implements Port {
     return { ...place, made: false };
   }
 
+  async removeSheet(sheet: string): Promise<void> {
+    this.live.removeSheet(sheet);
+  }
+
+  async clearCells(sheet: string, area: Area): Promise<void> {
+    this.live.clearCells(sheet, area);
+  }
+
   async loadSettings(): Promise<string | null> {
     return this.live.settings ?? null;
   }

@@ -216,6 +216,21 @@ export class LiveBook {
     target.getRange(row, 0, 1, cells.length).setValues([data]);
   }
 
+  removeSheet(sheet: string): void {
+    const workbook = this.api.getActiveWorkbook()!;
+    const target = workbook.getSheetByName(sheet);
+    if (!target) throw new Error(this.noSheet(sheet));
+    if (!workbook.getSheets().some((other) => other.getSheetName() !== sheet && !other.isSheetHidden())) throw new Error(`The sheet "${sheet}" is the only one that shows: a workbook needs one.`);
+    workbook.deleteSheet(target);
+  }
+
+  clearCells(sheet: string, { row, column, rows, columns }: Area): void {
+    const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
+    if (!target) throw new Error(this.noSheet(sheet));
+    const empty: ICellData = { v: null, f: null, si: null, p: null, t: null };
+    target.getRange(row, column, rows, columns).setValues(Array.from({ length: rows }, () => Array.from({ length: columns }, () => empty)));
+  }
+
   /** Calls back with a sheet's name after its cells changed and everything is computed; returns how to stop. */
   onChange(listener: (sheet: string) => void): () => void {
     const own = (sheet: string) => listener(sheet);

@@ -97,6 +97,20 @@ export class ExcelPort implements Port {
     });
   }
 
+  removeSheet(sheet: string): Promise<void> {
+    return this.ask(`remove the sheet "${sheet}"`, async (context) => {
+      context.workbook.worksheets.getItem(sheet).delete();
+      await context.sync();
+    });
+  }
+
+  clearCells(sheet: string, area: Area): Promise<void> {
+    return this.ask(`empty cells of the sheet "${sheet}"`, async (context) => {
+      rangeOf(context.workbook.worksheets.getItem(sheet), area).clear("Contents");
+      await context.sync();
+    });
+  }
+
   loadSettings(): Promise<string | null> {
     return this.ask("read the settings kept with the workbook", async (context) => {
       const parts = context.workbook.customXmlParts.getByNamespace(SETTINGS_NAMESPACE).load("items/id");

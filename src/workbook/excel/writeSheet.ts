@@ -102,7 +102,7 @@ function writeRows(sheet: Excel.Worksheet, first: number, rows: NewSheet["rows"]
   const cells = rows.map((row) => Array.from({ length: columns }, (_, column): NewCell => row[column] ?? { value: null }));
   const range = rangeOf(sheet, { row: first, column: 0, rows: rows.length, columns });
   if (cells.some((row) => row.some(({ format }) => format !== undefined))) range.numberFormat = cells.map((row) => row.map(({ format }) => format ?? "General"));
-  range.values = cells.map((row) => row.map(({ value }) => written(value)));
+  range.values = cells.map((row) => row.map(written));
   cells.forEach((row, r) => {
     for (const { column, columns: width } of runs(row, "bold")) rangeOf(sheet, { row: first + r, column, rows: 1, columns: width }).format.font.bold = true;
     for (const { column, columns: width } of runs(row, "wrap")) rangeOf(sheet, { row: first + r, column, rows: 1, columns: width }).format.wrapText = true;
@@ -110,7 +110,8 @@ function writeRows(sheet: Excel.Worksheet, first: number, rows: NewSheet["rows"]
 }
 
 /** A leading apostrophe keeps text from being read as a formula, a number or a date; Excel does not show it. */
-function written(value: NewCell["value"]): number | string | boolean {
+function written({ value, formula }: NewCell): number | string | boolean {
+  if (formula !== undefined) return `=${formula}`;
   if (typeof value === "string") return value === "" ? "" : `'${value}`;
   return value ?? "";
 }

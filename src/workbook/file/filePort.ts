@@ -73,6 +73,18 @@ export class FilePort implements Port {
     return { ...place, made: false };
   }
 
+  async removeSheet(sheet: string): Promise<void> {
+    const found = this.find(sheet);
+    if (!this.current.sheets.some((other) => other !== found && !other.hidden)) throw new Error(`The sheet "${sheet}" is the only one that shows: a workbook needs one.`);
+    this.current = { ...this.current, sheets: this.current.sheets.filter((other) => other !== found) };
+    if (this.front === sheet) this.front = this.current.sheets.find((other) => !other.hidden)!.name;
+    this.changed(sheet);
+  }
+
+  async clearCells(sheet: string, { row, column, rows, columns }: Area): Promise<void> {
+    for (let r = row; r < row + rows; r++) for (let c = column; c < column + columns; c++) await this.setCell(sheet, r, c, null);
+  }
+
   async loadSettings(): Promise<string | null> {
     return this.current.settings ?? null;
   }

@@ -360,6 +360,7 @@ class FakeContext {
         }),
         delete: () => this.later("delete the sheet", () => {
           const gone = resolve();
+          if (!excel.sheets.some((sheet) => sheet !== gone && sheet.visibility === "Visible")) throw new OfficeError("GeneralException", "A workbook must contain at least one visible worksheet.");
           excel.sheets = excel.sheets.filter((sheet) => sheet !== gone);
         }),
         getRange: (address?: string) => this.range(resolve, () => (address === undefined ? whole : parseAddress(address)!)),
@@ -433,6 +434,11 @@ class FakeContext {
             return found().length === 0 ? null : found();
           }, { get: { address: (areas) => areas.map((area) => `${quoteSheetName(sheet().name)}!${areaAddress(area)}`).join(",") } });
         },
+        clear: (what: string) => this.later("clear", () => {
+          if (what !== "Contents") throw new OfficeError("InvalidArgument", `This Excel empties contents only, not ${what}.`);
+          each(at(), (cell) => take(cell, ""));
+          this.excel.tell(this.excel.changed, sheet());
+        }),
         select: () => this.later("select", () => {
           if (sheet().visibility !== "Visible") throw new OfficeError("InvalidOperation", "This operation is not permitted for the current object.");
           this.excel.active = sheet().id;

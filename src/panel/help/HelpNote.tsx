@@ -1,0 +1,17 @@
+/** The help of the view in front, closed until it is asked for. May import: help.ts, ../sections/styles. */
+import { Button } from "@fluentui/react-components";
+import { useState } from "react";
+import { useSectionStyles } from "../sections/styles";
+import type { ViewName } from "../settings";
+import { HELP } from "./help";
+
+export function HelpNote({ view }: { view: ViewName }) {
+  const section = useSectionStyles();
+  const [open, setOpen] = useState(false);
+  return (
+    <div style={{ padding: "4px 0" }}>
+      <Button size="small" appearance="transparent" style={{ paddingLeft: 0, minWidth: 0 }} aria-expanded={open} onClick={() => setOpen(!open)}>{open ? "Close the help" : `Help: ${HELP[view].name}`}</Button>
+      {open && <div data-part="help" role="note">{HELP[view].lines.map((line) => <p key={line} className={section.sentence}>{line}</p>)}</div>}
+    </div>
+  );
+}

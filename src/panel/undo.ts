@@ -1,0 +1,134 @@
+/**
+ * What the panel wrote, and taking it back, the latest first. A sheet or a row that somebody changed since is left alone.
+ * May import: the port.
+ */
+import type { AddedRow, NewRow, NewSheet, Port, SheetData } from "../workbook/port";
+
+interface Entry {
+  /** What is taken back, as in "the sheet "Plan"". */
+  readonly what: string;
+  /** Takes it back. @throws Error saying why it was not */
+  back(): Promise<void>;
+}
+
+export interface Undo {
+  /** The port to write through. */
+  readonly port: Port;
+  /** What would be taken back next; undefined when there is nothing. */
+  readonly next: string | undefined;
+  /** Takes the latest back. @returns what was taken back @throws Error saying why it was not; it is then not offered again */
+  back(): Promise<string>;
+}
+
+const NOTHING = "{}";
+
+/** Entries kept; older ones cannot be taken back. */
+const MOST = 50;
+
+/**
+ * @param isChoice whether a change of the settings is one that somebody would take back
+ * @param onChange called when `next` changes
+ * @param onSettings called with the settings that were taken back to
+ */
+export function undoOver(port: Port, isChoice: (before: string | null, after: string) => boolean, onChange: () => void, onSettings: (text: string) => void): Undo {
+  const entries: Entry[] = [];
+  let settings: string | null | undefined;
+  const keep = (entry: Entry) => {
+    entries.push(entry);
+    if (entries.length > MOST) entries.shift();
+    onChange();
+  };
+  const { addPicture } = port;
+  const wrapped: Port = {
+    host: port.host,
+    sheets: () => port.sheets(),
+    activeSheet: () => port.activeSheet(),
+    read: (sheet) => port.read(sheet),
+    select: (sheet, area) => port.select(sheet, area),
+    removeSheet: (sheet) => port.removeSheet(sheet),
+    clearCells: (sheet, area) => port.clearCells(sheet, area),
+    onChange: (listener) => port.onChange(listener),
+    async addSheet(content: NewSheet) {
+      const name = await port.addSheet(content);
+      keep(await sheetEntry(port, name));
+      return name;
+    },
+    async addRow(content: NewRow) {
+      const added = await port.addRow(content);
+      keep(added.made ? await sheetEntry(port, added.sheet) : await rowEntry(port, added, content.cells.length));
+      return added;
+    },
+    ...(addPicture && {
+      async addPicture(picture) {
+        const name = await addPicture.call(port, picture);
+        keep(await sheetEntry(port, name));
+        return name;
+      },
+    }),
+    async loadSettings() {
+      settings = await port.loadSettings();
+      return settings;
+    },
+    async saveSettings(text: string) {
+      const before = settings ?? null;
+      await port.saveSettings(text);
+      settings = text;
+      if (!isChoice(before, text)) return;
+      keep({
+        what: "the last choice in the panel",
+        async back() {
+          // Settings cannot be taken out of a workbook; empty ones say as much as none.
+          settings = before ?? NOTHING;
+          await port.saveSettings(settings);
+          onSettings(settings);
+        },
+      });
+    },
+  };
+  return {
+    port: wrapped,
+    get next() {
+      return entries.at(-1)?.what;
+    },
+    async back() {
+      const entry = entries.pop();
+      onChange();
+      if (!entry) throw new Error("There is nothing to take back.");
+      await entry.back();
+      return entry.what;
+    },
+  };
+}
+
+async function sheetEntry(port: Port, name: string): Promise<Entry> {
+  const written = contentOf(await port.read(name));
+  const what = `the sheet "${name}"`;
+  return {
+    what,
+    async back() {
+      if (!(await port.sheets()).some((sheet) => sheet.name === name)) throw new Error(`The sheet "${name}" is not there any more.`);
+      if (contentOf(await port.read(name)) !== written) throw new Error(`The sheet "${name}" was changed since it was written, so it stays. Delete it yourself if you do not want it.`);
+      await port.removeSheet(name);
+    },
+  };
+}
+
+async function rowEntry(port: Port, { sheet, row }: AddedRow, columns: number): Promise<Entry> {
+  const written = rowOf(await port.read(sheet), row, columns);
+  return {
+    what: `row ${row + 1} of the sheet "${sheet}"`,
+    async back() {
+      if (!(await port.sheets()).some(({ name }) => name === sheet)) throw new Error(`The sheet "${sheet}" is not there any more.`);
+      if (rowOf(await port.read(sheet), row, columns) !== written) throw new Error(`Row ${row + 1} of the sheet "${sheet}" was changed since it was written, so it stays.`);
+      await port.clearCells(sheet, { row, column: 0, rows: 1, columns });
+    },
+  };
+}
+
+function contentOf({ firstRow, firstColumn, values }: SheetData): string {
+  return JSON.stringify([firstRow, firstColumn, values]);
+}
+
+function rowOf({ firstRow, firstColumn, values }: SheetData, row: number, columns: number): string {
+  return JSON.stringify(Array.from({ length: columns }, (_, column) => values[row - firstRow]?.[column - firstColumn] ?? null));
+}
