@@ -1,6 +1,8 @@
-/** bendbook power. May import: statistics/, experiment/wording.ts, options.ts, usage.ts. */
+/** bendbook power. May import: statistics/, experiment/looksWords.ts and wording.ts, options.ts, usage.ts. */
 import { parseArgs } from "node:util";
+import { looksSentence } from "../experiment/looksWords";
 import { significant } from "../experiment/wording";
+import { falseAlarms, MOST_LOOKS } from "../statistics/looks";
 import { power, shotsNeeded } from "../statistics/power";
 import { toNumber, withNegatives } from "./options";
 import { CommandError, UsageError } from "./usage";
@@ -16,6 +18,8 @@ export function powerCommand(args: string[], print: (text: string) => void): Pro
       power: { type: "string" },
       confidence: { type: "string" },
       level: { type: "string" },
+      tables: { type: "string" },
+      looks: { type: "string" },
       json: { type: "boolean" },
     },
   });
@@ -34,19 +38,26 @@ export function powerCommand(args: string[], print: (text: string) => void): Pro
     difference: toNumber("difference", values.difference, "a number", (value) => value !== 0),
     spread: toNumber("spread", values.spread, "a number above 0", (value) => value > 0),
     level,
+    tables: values.tables === undefined ? 2 : toNumber("tables", values.tables, "a whole number of tables from 2 to 1000", (value) => Number.isInteger(value) && value >= 2 && value <= 1000),
   };
+  const looks = values.looks === undefined ? undefined : toNumber("looks", values.looks, `a whole number of looks from 1 to ${MOST_LOOKS}`, (value) => Number.isInteger(value) && value >= 1 && value <= MOST_LOOKS);
   const shots =
     values.shots !== undefined
       ? toNumber("shots", values.shots, "a whole number of shots per table, 2 or more", (value) => Number.isInteger(value) && value >= 2)
       : neededFor(plan, toNumber("power", values.power ?? "", `a share between the level (${level}) and 1, such as 0.8`, (value) => value > level && value < 1));
   const reached = power(plan, shots);
-  const told = `${significant(100 * level, 3)} % level, two sides`;
+  const told = `${significant(100 * level, 3)} % level, ${plan.tables === 2 ? "two sides" : "all tables at once"}`;
+  const method = plan.tables === 2 ? "t test, power from the noncentral t distribution" : "analysis of variance, power from the noncentral F distribution";
+  const tables = plan.tables === 2 ? "two" : String(plan.tables);
+  const what = plan.tables === 2 ? `a true difference of ${values.difference}` : `a true difference of ${values.difference} between the two farthest apart, the others half-way between,`;
   const text =
     values.shots !== undefined
-      ? `With ${shots} shots on each of two tables, a true difference of ${values.difference} is found with probability ${significant(reached, 4)} when single shots scatter ${values.spread} (${told}; t test, power from the noncentral t distribution).`
-      : `${shots} shots on each of two tables find a true difference of ${values.difference} with probability ${significant(reached, 4)} when single shots scatter ${values.spread} (${told}; t test, power from the noncentral t distribution).`;
-  const json = values.shots !== undefined ? { power: reached, shots, level } : { shots, power: reached, level };
-  print(values.json ? JSON.stringify(json, null, 2) : `${text}\nThe count holds for a look at the end: looking earlier and stopping at a difference finds differences where there are none.`);
+      ? `With ${shots} shots on each of ${tables} tables, ${what} is found with probability ${significant(reached, 4)} when single shots scatter ${values.spread} (${told}; ${method}).`
+      : `${shots} shots on each of ${tables} tables find ${what} with probability ${significant(reached, 4)} when single shots scatter ${values.spread} (${told}; ${method}).`;
+  const alarms = looks === undefined ? undefined : falseAlarms(looks, level);
+  const extra = { ...(values.tables !== undefined && { tables: plan.tables }), ...(alarms !== undefined && { looks, falseAlarms: alarms }) };
+  const json = values.shots !== undefined ? { power: reached, shots, level, ...extra } : { shots, power: reached, level, ...extra };
+  print(values.json ? JSON.stringify(json, null, 2) : [text, looksSentence(looks, level)].join("\n"));
   return Promise.resolve(0);
 }
 

@@ -39,9 +39,11 @@ export const HELP = `bendbook: bank-shot trials from the command line
       how well readings of the same marks agree, such as "Gap (in)" and "Gap 2 (in)": standard deviation of a single
       reading (JSON: "repeatability", "low", "high"), its share of the variance, shifts; by the levels of a column
 
-  bendbook power --difference D --spread S (--shots N | --power P) [--level SHARE] [--json]
+  bendbook power --difference D --spread S (--shots N | --power P) [--level SHARE] [--tables K] [--looks K] [--json]
       chance to see a difference between two tables with N shots each, or the shots it takes;
-      spread: standard deviation of single shots; two sides; level 0.05 unless said (or --confidence 0.95)
+      spread: standard deviation of single shots; two sides; level 0.05 unless said (or --confidence 0.95);
+      --tables K: difference of the two farthest apart among K tables; --looks K: how looking K times on the way
+      raises the false alarms (JSON: "falseAlarms")
 
   bendbook gather FOLDER --out FILE [options]
       the trials of every .xlsx and .csv below a folder as one tidy set (.xlsx, .csv or .parquet), each row with its

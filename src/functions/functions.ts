@@ -426,10 +426,11 @@ export function COMPARE(response: any[][], among: any[][], drivers?: any[][], co
  * @param {any[][]} spread Standard deviation of single shots on one table, in the unit of difference.
  * @param {any[][]} shots Shots per table, a whole number from 2 up.
  * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
+ * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
  * @returns {any[][]} Power as a share between 0 and 1; over ranges.
  */
-export function POWER(difference: any[][], spread: any[][], shots: any[][], level?: any[][]): any[][] {
-  return powerCells(difference, spread, shots, level);
+export function POWER(difference: any[][], spread: any[][], shots: any[][], level?: any[][], tables?: any[][]): any[][] {
+  return powerCells(difference, spread, shots, level, tables);
 }
 
 /**
@@ -439,10 +440,11 @@ export function POWER(difference: any[][], spread: any[][], shots: any[][], leve
  * @param {any[][]} spread Standard deviation of single shots on one table, in the unit of difference.
  * @param {any[][]} power Power wanted as a share, such as 0.8, above the level.
  * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
+ * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
  * @returns {any[][]} Shots per table; over ranges.
  */
-export function SHOTS(difference: any[][], spread: any[][], power: any[][], level?: any[][]): any[][] {
-  return shotsCells(difference, spread, power, level);
+export function SHOTS(difference: any[][], spread: any[][], power: any[][], level?: any[][], tables?: any[][]): any[][] {
+  return shotsCells(difference, spread, power, level, tables);
 }
 
 /**

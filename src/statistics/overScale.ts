@@ -8,10 +8,11 @@ const NEGLIGIBLE = 43;
  * The mean of kernel(s) over s with df·s² chi-square on df degrees of freedom: the estimated standard deviation over the
  * true one.
  * @param kernel positive, falling in s, its logarithm concave in log s
+ * @param sharpness largest slope of the kernel along log s where it falls like a normal distribution does; 0 for one that falls no faster than s itself changes
  * @example overScale(5, () => 1) // 1
  */
-export function overScale(df: number, kernel: (scale: number) => number): number {
-  return overLogScale(df, 0, (u) => kernel(Math.exp(u)));
+export function overScale(df: number, kernel: (scale: number) => number, sharpness = 0): number {
+  return overLogScale(df, 0, (u) => kernel(Math.exp(u)), sharpness);
 }
 
 /**
@@ -25,12 +26,12 @@ export function overScale(df: number, kernel: (scale: number) => number): number
  * tail keeps its digits.
  * @param kernel positive, falling, its logarithm concave
  */
-export function overLogScale(df: number, logQ: number, kernel: (u: number) => number): number {
+export function overLogScale(df: number, logQ: number, kernel: (u: number) => number, sharpness = 0): number {
   // The density in x is exp(constant + df·(x − (e^{2x} − 1)/2)), written so that nothing cancels for many df.
   const half = df / 2;
   const constant = Math.LN2 - logGammaRest(half);
   const logDensity = (x: number) => df * (x - Math.expm1(2 * x) / 2);
-  const step = 0.08 / 2 ** Math.max(0, Math.ceil(Math.log2((0.08 * Math.sqrt(df)) / 0.35)));
+  const step = 0.08 / 2 ** Math.max(0, Math.ceil(Math.log2(0.08 * Math.max(Math.sqrt(df) / 0.35, sharpness / 0.6))));
   const height = (i: number) => logDensity(i * step - logQ) + Math.log(kernel(i * step));
 
   // The place with the highest of the points: the height is concave, so it rises before its peak and falls behind.
@@ -46,7 +47,7 @@ export function overLogScale(df: number, logQ: number, kernel: (u: number) => nu
   if (!(top > -Infinity)) return 0;
   let total = 0;
   for (const direction of [1, -1]) {
-    for (let i = direction === 1 ? 0 : 1; i < 1e5; i++) {
+    for (let i = direction === 1 ? 0 : 1; i < 1e7; i++) {
       const place = (left + direction * i) * step;
       const value = kernel(place);
       const rise = logDensity(place - logQ) - logDensity(peak);

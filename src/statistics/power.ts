@@ -1,5 +1,6 @@
-/** How many shots it takes to see a difference between two tables. May import: distributions.ts, noncentralT.ts. */
-import { studentQuantile } from "./distributions";
+/** How many shots it takes to see a difference between tables. May import: distributions.ts, noncentralF.ts, noncentralT.ts. */
+import { fisherQuantile, studentQuantile } from "./distributions";
+import { noncentralFisherUpper } from "./noncentralF";
 import { noncentralTwoSided } from "./noncentralT";
 
 export interface Plan {
@@ -9,17 +10,29 @@ export interface Plan {
   readonly spread: number;
   /** Chance of calling a difference where there is none; 0.05 unless said. */
   readonly level?: number;
+  /** How many tables are compared, 2 unless said. */
+  readonly tables?: number;
 }
 
 /**
- * Chance that a two-sided t test of two tables finds a true difference, from the noncentral t distribution; both ends of
- * the test count, though the far one hardly adds.
+ * Chance that a test finds a true difference. Two tables: the two-sided t test, from the noncentral t distribution; both
+ * ends count, though the far one hardly adds. More tables: analysis of variance, from the noncentral F distribution, the
+ * difference being that of the two tables farthest apart, all others half-way between them, where a difference of that
+ * size is hardest to see.
  * @param shots shots per table, 2 or more
  * @throws RangeError naming what is out of range
  * @example power({ difference: 1, spread: 1 }, 17) // 0.8070367151472
+ * @example power({ difference: 1, spread: 1, tables: 4 }, 17) // 0.653927931170755
  */
 export function power(plan: Plan, shots: number): number {
+  const { tables = 2 } = plan;
   if (!(shots >= 2)) throw new RangeError(`shots is ${shots}: each table needs at least 2`);
+  if (!Number.isInteger(tables) || tables < 2) throw new RangeError(`tables is ${tables}: it must be a whole number from 2 up`);
+  if (tables > 2) {
+    const { difference, spread, level } = checked(plan);
+    const df2 = tables * (shots - 1);
+    return noncentralFisherUpper(fisherQuantile(1 - level, tables - 1, df2), tables - 1, df2, (shots * (difference / spread) ** 2) / 2);
+  }
   return effectPower(plan, Math.sqrt(2 / shots), 2 * (shots - 1));
 }
 
@@ -30,12 +43,17 @@ export function power(plan: Plan, shots: number): number {
  * @throws RangeError naming what is out of range
  * @example effectPower({ difference: 1, spread: 1 }, Math.sqrt(2 / 17), 32) // 0.8070367151472
  */
-export function effectPower({ difference, spread, level = 0.05 }: Plan, errorFactor: number, df: number): number {
+export function effectPower(plan: Plan, errorFactor: number, df: number): number {
+  const { difference, spread, level } = checked(plan);
+  const { upper, lower } = noncentralTwoSided(studentQuantile(1 - level, df), df, Math.abs(difference) / spread / errorFactor);
+  return Math.min(1, upper + lower);
+}
+
+function checked({ difference, spread, level = 0.05 }: Plan): { readonly difference: number; readonly spread: number; readonly level: number } {
   if (!(spread > 0 && Number.isFinite(spread))) throw new RangeError(`spread is ${spread}: it must be above 0`);
   if (!Number.isFinite(difference)) throw new RangeError(`difference is ${difference}: it must be a number`);
   if (!(level > 0 && level < 1)) throw new RangeError(`level is ${level}: it must lie between 0 and 1`);
-  const { upper, lower } = noncentralTwoSided(studentQuantile(1 - level, df), df, Math.abs(difference) / spread / errorFactor);
-  return Math.min(1, upper + lower);
+  return { difference, spread, level };
 }
 
 /** More shots than anybody takes: the search ends there. */

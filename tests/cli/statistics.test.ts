@@ -242,6 +242,17 @@ describe("power", () => {
     expect(json("power", "--difference", "1", "--spread", "1", "--shots", "17", "--level", "0.01")).toEqual(json("power", "--difference", "1", "--spread", "1", "--shots", "17", "--confidence", "0.99"));
     expect(bendbook("power", "--difference", "1", "--spread", "1", "--shots", "17").out).toContain("With 17 shots on each of two tables");
   });
+  it("plans several tables, and warns of looking early", () => {
+    const question = ["power", "--difference", "1", "--spread", "1", "--shots", "17"];
+    expect(Object.keys(json(...question))).toEqual(["power", "shots", "level"]);
+    const data = json(...question, "--tables", "4", "--looks", "5");
+    expect(data).toMatchObject({ shots: 17, tables: 4, looks: 5 });
+    expect(data.power).toBeLessThan(json(...question).power);
+    expect(data.falseAlarms).toBeCloseTo(0.1417, 4);
+    const { out } = bendbook(...question, "--tables", "4", "--looks", "5");
+    expect(out).toContain("With 17 shots on each of 4 tables, a true difference of 1 between the two farthest apart");
+    expect(out).toContain("from 5 % to 14.2 %");
+  });
 });
 
 describe("bad input", () => {
@@ -278,6 +289,8 @@ describe("bad input", () => {
     [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Speed (mph)"], 1, "are not in one unit"],
     [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Gap (in)"], 1, 'no column is headed "Gap (in)"'],
     [["power", "--difference", "1", "--spread", "1"], 2, "--shots N (shots per table) or --power P"],
+    [["power", "--difference", "1", "--spread", "1", "--shots", "5", "--tables", "1"], 2, '--tables is "1": give a whole number of tables'],
+    [["power", "--difference", "1", "--spread", "1", "--shots", "5", "--looks", "0"], 2, '--looks is "0"'],
     [["power", "--difference", "0", "--spread", "1", "--shots", "5"], 2, '--difference is "0"'],
     [["power", "--difference", "1", "--spread", "-1", "--shots", "5"], 2, '--spread is "-1"'],
     [["power", "--difference", "1", "--spread", "1", "--shots", "2.5"], 2, "whole number of shots"],

@@ -72,7 +72,12 @@ describe("POWER and SHOTS", () => {
     expect(POWER([[0.1], [0.2]], at(0.2), [[10, 20]])).toEqual([0.1, 0.2].map((difference) => [10, 20].map((shots) => power({ difference, spread: 0.2 }, shots))));
     expect(SHOTS(at(0.1), at(0.2), [[0.8, 0.9]], at(0.01))).toEqual([[0.8, 0.9].map((wanted) => shotsNeeded({ difference: 0.1, spread: 0.2, level: 0.01 }, wanted))]);
   });
+  it("take several tables", () => {
+    expect(POWER(at(0.5), at(1), at(20), at(null), [[2, 3]])).toEqual([[2, 3].map((tables) => power({ difference: 0.5, spread: 1, tables }, 20))]);
+    expect(SHOTS(at(0.5), at(1), at(0.8), at(null), at(4))).toEqual([[shotsNeeded({ difference: 0.5, spread: 1, tables: 4 }, 0.8)]]);
+  });
   it.each([
+    [() => POWER(at(0.1), at(1), at(10), at(null), at(1)), /tables is 1: give a whole number from 2/],
     [() => POWER(at(0.1), at(0), at(10)), /spread is 0: give the standard deviation/],
     [() => POWER(at(0.1), at(1), at(1)), /shots is 1: give a whole number from 2 up/],
     [() => POWER(at(0.1), at(1), at(10), at(5)), /level is 5/],

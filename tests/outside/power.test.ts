@@ -2,6 +2,8 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { studentTwoSided } from "../../src/statistics/distributions";
 import { logistic } from "../../src/statistics/logistic";
+import { falseAlarms } from "../../src/statistics/looks";
+import { noncentralFisherUpper } from "../../src/statistics/noncentralF";
 import { noncentralTwoSided } from "../../src/statistics/noncentralT";
 import { power, shotsNeeded } from "../../src/statistics/power";
 import { studentisedRangeQuantile, studentisedRangeUpper } from "../../src/statistics/studentisedRange";
@@ -52,6 +54,50 @@ describe("noncentral t and power", () => {
   it.each([[1, 1, 0.8], [0.05, 0.1, 0.9], [0.02, 0.1, 0.95], [3, 1, 0.8]])("shots for a difference of %f at spread %f and power %f", async (difference, spread, wanted) => {
     const [expected] = await r.numbers(`ceiling(power.t.test(power = ${wanted}, delta = ${difference}, sd = ${spread}, strict = TRUE)$n)`);
     expect(shotsNeeded({ difference, spread }, wanted)).toBe(expected);
+  });
+});
+
+describe("noncentral F, several tables", () => {
+  it.each([[4, 1, 10, 9], [2.5, 3, 60, 8], [0.3, 5, 4, 2], [1e4, 1, 10, 1e4], [1, 20, 200, 400]])("F > %f on %f and %f, shifted by %f", async (f, df1, df2, shift) => {
+    // R's pf without its own tail: the Poisson mixture summed in R. dpois and pbeta hold about 13 digits.
+    const [expected] = await r.numbers(`sum(dpois(0:20000, ${shift / 2}) * pbeta(${df2 / (df2 + df1 * f)}, ${df2 / 2}, ${df1 / 2} + 0:20000))`);
+    // Weights at a shift of 10,000 are exp of a difference of numbers near 40,000, good to 1e-11.
+    expect(digits(noncentralFisherUpper(f, df1, df2, shift), expected)).toBeGreaterThan(10);
+  });
+  it("on one degree of freedom is the noncentral t on both sides, far into the tail and at large shifts", () => {
+    for (const [t, df, shift] of [[2, 10, 3], [1e4, 50, 2], [100, 10, 100], [60, 5, 40], [30, 1000, 35], [0.5, 3, 1]]) {
+      const { upper, lower } = noncentralTwoSided(t, df, shift);
+      expect(digits(noncentralFisherUpper(t * t, 1, df, shift * shift), upper + lower)).toBeGreaterThan(10);
+    }
+  });
+  it.each([[3, 10, 1, 1], [4, 17, 1, 1], [6, 40, 0.4, 1]])("power.anova.test: %i tables, %i shots, difference %f, spread %f", async (tables, shots, difference, spread) => {
+    const [expected] = await r.numbers(`power.anova.test(groups = ${tables}, n = ${shots}, between.var = ${difference ** 2 / 2 / (tables - 1)}, within.var = ${spread ** 2})$power`);
+    // R ends its sum for the noncentral distribution at 1e-9.
+    expect(digits(power({ difference, spread, tables }, shots), expected)).toBeGreaterThan(8);
+  });
+  it("shots for several tables are the fewest with the power", () => {
+    const plan = { difference: 0.5, spread: 1, tables: 4 };
+    const shots = shotsNeeded(plan, 0.8);
+    expect(power(plan, shots)).toBeGreaterThanOrEqual(0.8);
+    expect(power(plan, shots - 1)).toBeLessThan(0.8);
+    expect(shots).toBeGreaterThan(shotsNeeded({ difference: 0.5, spread: 1 }, 0.8));
+  });
+});
+
+describe("looking early", () => {
+  // P. Armitage, C. K. McPherson & B. C. Rowe, J. R. Statist. Soc. A 132 (1969) 235–244, table 2, normal case, two sides (quoted from memory).
+  it.each([[0.05, 1, 0.05], [0.05, 2, 0.083], [0.05, 3, 0.107], [0.05, 4, 0.126], [0.05, 5, 0.142], [0.05, 10, 0.193], [0.05, 20, 0.248], [0.05, 50, 0.32], [0.05, 1000, 0.53], [0.01, 2, 0.018], [0.01, 5, 0.033], [0.01, 10, 0.047]])("level %f, %i looks: %f", (level, looks, printed) => {
+    expect(Math.abs(falseAlarms(looks, level) - printed)).toBeLessThan(0.00051);
+  });
+  it("two looks: the two-dimensional normal integral by R's integrate", async () => {
+    const [expected] = await r.numbers("1 - integrate(function(x) dnorm(x) * (pnorm(qnorm(0.975) * sqrt(2) - x) - pnorm(-qnorm(0.975) * sqrt(2) - x)), -qnorm(0.975), qnorm(0.975), rel.tol = 1e-12)$value");
+    // The normal quantile is jstat's, good to 10 digits.
+    expect(digits(falseAlarms(2), expected)).toBeGreaterThan(8);
+  });
+  it("refuses what is no number of looks", () => {
+    expect(() => falseAlarms(0)).toThrow("looks is 0");
+    expect(() => falseAlarms(2.5)).toThrow("looks is 2.5");
+    expect(() => falseAlarms(2, 1)).toThrow("level is 1");
   });
 });
 
