@@ -127,3 +127,19 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
     await settled(page, errors);
   });
 });
+
+describe("readings taken twice", () => {
+  it("are compared under the rows, and set beside each other by who read", async () => {
+    const { page, errors } = await open({ width: 320 });
+    const rows = Array.from({ length: 12 }, (_, i) => `${6 + (i % 5)},${(0.1 + 0.02 * (i % 5)).toFixed(3)},${(0.1 + 0.02 * (i % 5) + 0.005 * ((i % 3) - 1)).toFixed(3)},${i % 2 ? "Ada" : "Ben"}`);
+    await page.setInputFiles("#file", { name: "twice.csv", mimeType: "text/csv", buffer: Buffer.from(["Speed (mph),Gap 1 (in),Gap 2 (in),Reader", ...rows].join("\n")) });
+    await page.waitForSelector('body[data-ready="twice.csv"]');
+    await page.waitForSelector("[data-part=sentences]");
+    await openStep(page, "Check rows");
+    const repeated = page.locator("[data-part=repeated]");
+    await repeated.getByText(/^A single reading of gap 1 repeats to 0\.00\d+ in/).waitFor();
+    await choose(page, "Set beside each other", "Reader");
+    await repeated.getByText(/"Ben" 0\.00\d+ in/).waitFor();
+    await settled(page, errors);
+  });
+});

@@ -222,4 +222,15 @@ describe("the other kinds of question", () => {
     const text = cells(madeSheet(made!, { "Speed (mph)": "9" }, "Results", new Date(2026, 1, 3), "9.9.9"));
     for (const part of ["Made or missed: what the rows say", "speed 9 mph the rate of made shots is", "Method|logistic regression by maximum likelihood, every shot on its own", 'Cloth "new"|', "Shots|60"]) expect(text).toContain(part);
   });
+
+  it("draw the line of a joint effect at each level, with that level's rows alone", () => {
+    const drawn = figures(view.analysis!).filter(({ id }) => id.startsWith("joint-"));
+    expect(drawn.map(({ title }) => title)).toEqual(["North", "Bar", "Window"].map((table) => `Bend against Speed, Table "${table}"`));
+    const figure = drawn[1].make();
+    expect(figure.points.map(({ row }) => row)).toEqual(Array.from({ length: 20 }, (_, i) => 3 * i + 1));
+    const slope = view.comparison!.slope!.found.slopes[1].estimate!.value;
+    const { x, y } = figure.line!;
+    expect((y[40] - y[0]) / (x[40] - x[0])).toBeCloseTo(slope, 10);
+    expect(figure.caption).toContain('the rows used with Table "Bar"');
+  });
 });

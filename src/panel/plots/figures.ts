@@ -5,7 +5,7 @@ import { analyse, type Analysis } from "../../experiment/analysis";
 import { asDriver } from "../../experiment/choice";
 import type { LogColumn } from "../../experiment/trialLog";
 import { counted, significant } from "../../experiment/wording";
-import { adjustedMeans } from "../../statistics/adjustedMeans";
+import { adjustedMeans, middleSettings } from "../../statistics/adjustedMeans";
 import { effectLine } from "../../statistics/effectLine";
 import { curveBand } from "../../statistics/curveBand";
 import { influence } from "../../statistics/influence";
@@ -36,6 +36,7 @@ export function figures(analysis: Analysis): FigureChoice[] {
   const name = response.heading.name;
   return [
     ...columns.map((column, index) => ({ id: `driver-${index}`, title: `${name} against ${column.heading.name}`, make: () => driverFigure(analysis, index) })),
+    ...jointFigures(analysis),
     ...placesNotAsked(analysis).map((column) => ({
       id: `place-${column.column}`,
       title: `${name} by ${column.heading.name}`,
@@ -48,6 +49,24 @@ export function figures(analysis: Analysis): FigureChoice[] {
     },
     { id: "pull", title: "Rows that pull hardest", make: () => pull(analysis) },
   ];
+}
+
+/** More levels than this are too many figures for one joint effect. */
+const MOST_LEVELS = 6;
+
+/** Where a number acts jointly with a category: its line at each level. */
+function jointFigures(analysis: Analysis): FigureChoice[] {
+  const { columns, response, regression } = analysis;
+  const { drivers, joint = [] } = regression.question;
+  return joint.flatMap((pair) => {
+    const [number, category] = drivers[pair[0]].kind === "number" ? pair : [pair[1], pair[0]];
+    const partner = drivers[category];
+    if (drivers[number].kind !== "number" || partner.kind !== "category" || partner.levels.length > MOST_LEVELS) return [];
+    return partner.levels.map((level, place) => {
+      const named = { id: `joint-${number}-${category}-${place}`, title: `${response.heading.name} against ${columns[number].heading.name}, ${columns[category].heading.name} "${level}"` };
+      return { ...named, make: () => ({ ...driverFigure(analysis, number, { driver: category, level: place }), ...named }) };
+    });
+  });
 }
 
 /** Cloth and table columns that the question leaves out. */
@@ -73,7 +92,8 @@ function placeFigure(analysis: Analysis, column: LogColumn): Figure {
   };
 }
 
-function driverFigure({ regression, columns, response }: Analysis, index: number): Figure {
+/** @param at level of another category at which the line is drawn, with its rows alone */
+function driverFigure({ regression, columns, response }: Analysis, index: number, at?: { readonly driver: number; readonly level: number }): Figure {
   const percent = `${significant(100 * regression.confidence, 4)} %`;
   const name = response.heading.name;
   const column = columns[index];
@@ -81,14 +101,17 @@ function driverFigure({ regression, columns, response }: Analysis, index: number
   const common = { id: `driver-${index}`, title: `${name} against ${column.heading.name}`, xLabel: column.heading.text, yLabel: response.heading.text };
   const others = columns.length > 1 ? ", the other drivers brought to their middle" : "";
   if (driver.kind === "number") {
-    const { x, estimates, points } = effectLine(regression, index);
+    const partner = at && regression.question.drivers[at.driver];
+    const settings = middleSettings(regression).map((setting, j) => (j === at?.driver ? at.level : setting));
+    const { x, estimates, points } = effectLine(regression, index, undefined, settings);
+    const rows = partner?.kind === "category" ? `the rows used with ${columns[at!.driver].heading.name} "${partner.levels[at!.level]}"${columns.length > 2 ? ", the other drivers brought to their middle" : ""}` : `the rows used${others}`;
     const wider = curveBand(regression, index, estimates);
-    const known = x.flatMap((at, i) => (estimates[i] ? [{ at, ...estimates[i], wider: wider[i] }] : []));
+    const known = x.flatMap((place, i) => (estimates[i] ? [{ at: place, ...estimates[i], wider: wider[i] }] : []));
     const banded = known.every(({ low }) => low !== null);
     return {
       ...common,
-      caption: `Points: the rows used${others}. Line: fitted mean${banded ? `; shaded, edged in short dashes: its ${percent} interval at each place by itself; long dashes: the ${percent} band that holds for the whole line at once (${bandMethod(regression, driver.degree)})` : "; no spread can be judged"}. Both are of the mean; single shots scatter more.`,
-      points: points.flatMap(({ x: at, y }, row) => (Number.isFinite(y) ? [{ x: at, y, row }] : [])),
+      caption: `Points: ${rows}. Line: fitted mean${banded ? `; shaded, edged in short dashes: its ${percent} interval at each place by itself; long dashes: the ${percent} band that holds for the whole line at once (${bandMethod(regression, driver.degree)})` : "; no spread can be judged"}. Both are of the mean; single shots scatter more.`,
+      points: points.flatMap(({ x: place, y }, row) => (Number.isFinite(y) && (!partner || partner.values[row] === at!.level) ? [{ x: place, y, row }] : [])),
       line: {
         x: known.map(({ at }) => at),
         y: known.map(({ value }) => value),
