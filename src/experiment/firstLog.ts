@@ -42,7 +42,9 @@ export interface FirstSteps {
 
 /** How far the log is. */
 export function firstSteps(log: TrialLog): FirstSteps {
-  const gap = log.columns.find(({ meaning }) => meaning === "gap");
+  const gaps = log.columns.filter(({ meaning }) => meaning === "gap");
+  // The gap as it was read, not the one that the obstacle was set to.
+  const gap = gaps.find(({ heading }) => /^gap\b/i.test(heading.name)) ?? gaps[0];
   const bend = log.columns.find(({ meaning, kind }) => meaning === "bend" && kind === "number");
   const measured = log.rows.flatMap((row, index) => {
     const value = bend ? numberOf(bend.readings[index]) : NaN;

@@ -4,9 +4,12 @@ import { localised } from "./locale";
 import type { Report } from "./report";
 import { serialOf } from "./resultsSheet";
 
+/** One of the formats that spreadsheets show in the way of their user's region. */
+const LOCAL_MOMENT = "m/d/yyyy h:mm";
+
 /** @param language in which sentences write their decimals; cells follow the spreadsheet's own */
 export function reportSheet(report: Report, language: string): NewSheet {
-  const rows: NewCell[][] = [[{ value: report.title, bold: true }], [{ value: "Made" }, { value: serialOf(report.made), format: "yyyy-mm-dd hh:mm" }]];
+  const rows: NewCell[][] = [[{ value: report.title, bold: true }], [{ value: "Made" }, { value: serialOf(report.made), format: LOCAL_MOMENT }]];
   for (const { heading, blocks } of report.sections) {
     rows.push([], [{ value: heading, bold: true }]);
     for (const block of blocks) {

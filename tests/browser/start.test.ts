@@ -9,7 +9,7 @@ beforeAll(async () => {
 }, 240_000);
 afterAll(() => bench?.close());
 
-describe.each([1400, 320])("the Start view at %i px", (width) => {
+describe.each([1400, 320])("the First hour view at %i px", (width) => {
   it("leads from nothing to a first answer", async () => {
     const { page, errors } = await openBench(bench, { width, height: 900 });
     const press = async (name: string | RegExp) => {
@@ -22,7 +22,7 @@ describe.each([1400, 320])("the Start view at %i px", (width) => {
     await page.keyboard.press("ArrowLeft");
     await page.keyboard.press("Enter");
     await page.getByText('There is a log on the sheet "Trials"').waitFor();
-    await press("Help: Start");
+    await press("Help: First hour");
     await page.locator("[data-part=help]").getByText("The first hour, step by step").waitFor();
 
     await press("Make a new log");

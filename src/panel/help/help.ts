@@ -19,7 +19,7 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
     ],
   },
   start: {
-    name: "Start",
+    name: "First hour",
     lines: ["The first hour, step by step: a log, five shots, their bends, a first answer.", "Each step says when it is done; nothing is changed that you typed."],
   },
   plan: {
