@@ -9,7 +9,8 @@ import { levelText, numberIn, orSheetError, readColumns, toDriver, toLevels } fr
 
 /** Rows: a header and one per pair (first less second; with a reference, each other level less it), then a header and one per level with its mean, then notes. */
 export function compareTable(response: unknown, among: unknown, drivers: unknown, confidence: unknown, margin: unknown, reference: unknown): unknown[][] {
-  const { response: y, drivers: x, other, used } = readColumns(response, drivers, { name: "among", cells: among });
+  const { response: y, drivers: x, others, used } = readColumns(response, drivers, [{ name: "among", cells: among }]);
+  const [other] = others;
   if (!other) throw messages.blank("among", "a column of levels, such as cloths");
   const { values, levels } = toLevels(used.map((row) => other[row][0]));
   if (levels.length < 2) throw messages.oneLevel("among", levels[0]);

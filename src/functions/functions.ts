@@ -108,10 +108,13 @@ export function FRACTION(value: any[][], denominator?: any[][]): any[][] {
  * @param {any[][]} [confidence] Confidence of the intervals as a share; 0.95 when left out.
  * @param {any[][]} [groups] One column that says which rows belong together, such as the session.
  * @param {any[][]} [scatter] "cluster" (when left out and groups is given), "random" for a random shift per group, or "robust" without groups.
+ * @param {any[][]} [weights] One column of weights above 0, such as shots per row: weight 2 scatters with half the variance of weight 1.
+ * @param {any[][]} [degrees] One per driver: 1 for a straight line, 2 to 10 for a curve.
+ * @param {any[][]} [joint] Two columns of drivers, by name or number: each row is a pair whose effects may depend on each other.
  * @returns {any[][]} Table of term, estimate (response's unit per driver's unit), standard error, low, high and p; with groups or scatter also df.
  */
-export function REGRESS(response: any[][], drivers: any[][], names?: any[][], confidence?: any[][], groups?: any[][], scatter?: any[][]): any[][] {
-  return regressTable(response, drivers, names, single("confidence", confidence), groups, single("scatter", scatter));
+export function REGRESS(response: any[][], drivers: any[][], names?: any[][], confidence?: any[][], groups?: any[][], scatter?: any[][], weights?: any[][], degrees?: any[][], joint?: any[][]): any[][] {
+  return regressTable(response, drivers, names, single("confidence", confidence), groups, single("scatter", scatter), weights, degrees, joint);
 }
 
 /**

@@ -38,6 +38,9 @@ export const messages = {
   mixedColumn: (column: string, row: number, value: unknown) =>
     wrong(`drivers, column ${column}, row ${row} is ${shown(value)} in a column of numbers: give a number, or text in every row for a category.`),
   namesCount: (names: number, columns: number) => wrong(`names has ${names} entries and drivers has ${columns} columns: give one name per column.`),
+  degreesCount: (degrees: number, columns: number) => wrong(`degrees has ${degrees} entries and drivers has ${columns} columns: give one degree per column, 1 for a straight line.`),
+  curvedCategory: (name: string, degree: number) => wrong(`degrees is ${degree} for ${name}, which is a category and cannot curve: give 1 or leave it blank.`),
+  jointShape: (shape: string) => wrong(`joint is ${shape} (rows × columns): give two columns, one pair of drivers per row.`),
   scatter: (value: unknown) => wrong(`scatter is ${shown(value)}: give "cluster" or "random" with groups, or "robust" without.`),
   groupsMissing: (scatter: string) => wrong(`groups is blank where scatter is "${scatter}": give the column that says which rows belong together.`),
   groupsUnused: () => wrong(`scatter is "robust" and groups is given: leave groups out, or say "cluster" or "random".`),

@@ -1,9 +1,10 @@
 /**
  * BANK.REGRESS: cells in, a table of coefficients out. May import: arguments.ts, tableColumns.ts, messages.ts, statistics/.
  */
+import type { Driver } from "../statistics/design";
 import type { ErrorModel } from "../statistics/errorModel";
 import { regress } from "../statistics/regression";
-import { isBlank, toConfidence } from "./arguments";
+import { asMatrix, isBlank, shapeOf, toConfidence, toWhole } from "./arguments";
 import { messages } from "./messages";
 import { driverNames, numberIn, orSheetError, readColumns, toDriver, toLevels, type Columns } from "./tableColumns";
 
@@ -11,18 +12,22 @@ import { driverNames, numberIn, orSheetError, readColumns, toDriver, toLevels, t
  * Rows: a header, one per term (term, estimate, standard error, low, high, p, and df where rows go together or scatter
  * unequally), then notes on what is missing.
  */
-export function regressTable(response: unknown, drivers: unknown, names: unknown, confidence: unknown, groups: unknown, scatter: unknown): unknown[][] {
-  const columns = readColumns(response, drivers, { name: "groups", cells: groups });
-  const { response: y, drivers: x, used } = columns;
+export function regressTable(response: unknown, drivers: unknown, names: unknown, confidence: unknown, groups: unknown, scatter: unknown, weights: unknown, degrees: unknown, joint: unknown): unknown[][] {
+  const columns = readColumns(response, drivers, [{ name: "groups", cells: groups }, { name: "weights", cells: weights }]);
+  const { response: y, drivers: x, others, used } = columns;
   const labels = driverNames(names, x[0].length);
+  const [, weight] = others;
+  const curves = toDegrees(degrees, labels.length);
   const errors = toErrors(scatter, columns);
   const level = toConfidence(confidence);
   const fit = orSheetError(() =>
     regress({
       response: used.map((row) => numberIn("response", y[row][0], row)),
-      drivers: labels.map((label, j) => toDriver(label, j, used, x)),
+      drivers: labels.map((label, j) => curved(toDriver(label, j, used, x), curves[j])),
+      joint: toPairs(joint, labels),
       confidence: level,
       ...(errors && { errors }),
+      ...(weight && { weights: used.map((row) => toWeight(weight[row][0], row)) }),
     }),
   );
 
@@ -43,7 +48,8 @@ export function regressTable(response: unknown, drivers: unknown, names: unknown
 }
 
 /** "cluster" where groups are given and nothing is said. */
-function toErrors(scatter: unknown, { other, used }: Columns): ErrorModel | undefined {
+function toErrors(scatter: unknown, { others, used }: Columns): ErrorModel | undefined {
+  const [other] = others;
   const said = isBlank(scatter) ? "" : String(scatter).trim().toLowerCase();
   if (!["", "cluster", "random", "robust"].includes(said)) throw messages.scatter(scatter);
   if (said === "robust") {
@@ -56,4 +62,41 @@ function toErrors(scatter: unknown, { other, used }: Columns): ErrorModel | unde
   }
   const { values, levels } = toLevels(used.map((row) => other[row][0]));
   return { kind: said === "random" ? "random" : "cluster", by: { name: "groups", groups: values, levels } };
+}
+
+function toWeight(cell: unknown, row: number): number {
+  const weight = numberIn("weights", cell, row);
+  if (!(weight > 0)) throw messages.outOfRange(`weights, row ${row + 1},`, cell, "give a number above 0, or leave the cell blank to leave the row out");
+  return weight;
+}
+
+/** One degree per driver; straight lines where nothing is given. */
+function toDegrees(degrees: unknown, count: number): number[] {
+  const given = asMatrix(degrees).flat();
+  if (given.every(isBlank)) return new Array<number>(count).fill(1);
+  if (given.length !== count) throw messages.degreesCount(given.length, count);
+  return given.map((cell) => (isBlank(cell) ? 1 : toWhole("degrees", cell, 1, 10)));
+}
+
+function curved(driver: Driver, degree: number): Driver {
+  if (driver.kind === "number") return { ...driver, degree };
+  if (degree > 1) throw messages.curvedCategory(driver.name, degree);
+  return driver;
+}
+
+/** Pairs of drivers by name or number, one pair per row. */
+function toPairs(joint: unknown, labels: readonly string[]): [number, number][] {
+  const given = asMatrix(joint);
+  if (given.flat().every(isBlank)) return [];
+  if (given[0].length !== 2) throw messages.jointShape(shapeOf(given));
+  return given.flatMap((row): [number, number][] => {
+    if (row.every(isBlank)) return [];
+    const [a, b] = row.map((cell) => {
+      const place = typeof cell === "number" ? cell - 1 : labels.findIndex((label) => label.toLowerCase() === String(cell ?? "").trim().toLowerCase());
+      if (!(place in labels)) throw messages.outOfRange("joint", cell, `give a driver by name or by its number from 1 to ${labels.length} (${labels.map((label) => `"${label}"`).join(", ")})`);
+      return place;
+    });
+    if (a === b) throw messages.outOfRange("joint", row[0], "give two different drivers; for a curve give degrees");
+    return [[a, b]];
+  });
 }

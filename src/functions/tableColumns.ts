@@ -10,8 +10,8 @@ export interface Columns {
   readonly response: Matrix;
   /** By argument name; a column of the driver argument is one entry of `drivers`. */
   readonly drivers: Matrix;
-  /** A single further column, such as what groups the rows; undefined when it is left out. */
-  readonly other: Matrix | undefined;
+  /** Single further columns, such as what groups the rows; undefined where one is left out. */
+  readonly others: readonly (Matrix | undefined)[];
   /** Indices of the rows without a blank. */
   readonly used: readonly number[];
 }
@@ -19,9 +19,9 @@ export interface Columns {
 /**
  * Lays the arguments side by side, turned where they lie in rows, and finds the complete rows.
  * @param drivers may be left out (undefined or blank): no columns then
- * @param other a single column, with the name that messages call it by
+ * @param further single columns, with the names that messages call them by
  */
-export function readColumns(response: unknown, drivers: unknown, other?: { readonly name: string; readonly cells: unknown }): Columns {
+export function readColumns(response: unknown, drivers: unknown, further: readonly { readonly name: string; readonly cells: unknown }[] = []): Columns {
   const given = asMatrix(response);
   const sideways = given.length === 1 && given[0].length > 1;
   const upright = (cells: unknown) => (sideways ? transpose(asMatrix(cells)) : asMatrix(cells));
@@ -29,21 +29,23 @@ export function readColumns(response: unknown, drivers: unknown, other?: { reado
   if (y[0].length !== 1) throw messages.notOneColumn("response", shapeOf(y));
   const x = isLeftOut(drivers) ? y.map(() => []) : upright(drivers);
   if (x.length !== y.length) throw messages.rowsDiffer(y.length, x.length);
-  const third = other === undefined || isLeftOut(other.cells) ? undefined : upright(other.cells);
-  if (third && other) {
-    if (third[0].length !== 1) throw messages.notOneColumn(other.name, shapeOf(third));
-    if (third.length !== y.length) throw messages.rowsDiffer(y.length, third.length, other.name);
-  }
+  const others = further.map(({ name, cells }) => {
+    if (isLeftOut(cells)) return undefined;
+    const column = upright(cells);
+    if (column[0].length !== 1) throw messages.notOneColumn(name, shapeOf(column));
+    if (column.length !== y.length) throw messages.rowsDiffer(y.length, column.length, name);
+    return column;
+  });
   const check = (name: string, cells: Matrix) =>
     cells.forEach((row, r) => {
       for (const cell of row) if (isCellError(cell)) throw messages.errorCell(name, cell.error, ` in row ${r + 1}`);
     });
   check("response", y);
   check("drivers", x);
-  if (third && other) check(other.name, third);
-  const used = y.flatMap((row, r) => ([...row, ...x[r], ...(third?.[r] ?? [])].some(isBlank) ? [] : [r]));
+  others.forEach((column, j) => column && check(further[j].name, column));
+  const used = y.flatMap((row, r) => ([...row, ...x[r], ...others.flatMap((column) => column?.[r] ?? [])].some(isBlank) ? [] : [r]));
   if (used.length === 0) throw messages.nothingLeft(y.length);
-  return { response: y, drivers: x, other: third, used };
+  return { response: y, drivers: x, others, used };
 }
 
 function isLeftOut(argument: unknown): boolean {

@@ -40,6 +40,37 @@ describe("REGRESS with groups or scatter", () => {
   ])("refuses %s", (call, message) => expect(failure(call)).toMatch(message));
 });
 
+describe("REGRESS with weights, curves and joint effects", () => {
+  const rows = (fit: ReturnType<typeof regress>) => fit.terms.map(({ label, estimate, standardError, low, high, p }) => [label, estimate, standardError, low, high, p]);
+  it("weighs rows, and leaves out those without a weight", () => {
+    const weights = [1, 2, 4, null, 1, 1, 2, 2, 1, 1];
+    const kept = weights.flatMap((weight, i) => (weight === null ? [] : [i]));
+    const table = REGRESS(column(...bend), column(...speed), at("speed"), undefined, undefined, undefined, column(...weights));
+    const fit = regress({ response: kept.map((i) => bend[i]), drivers: [{ ...number, values: kept.map((i) => speed[i]) }], weights: kept.map((i) => weights[i] as number) });
+    expect(table.slice(1, 3)).toEqual(rows(fit));
+    expect(table[3][0]).toBe("9 of 10 rows used, 1 left out for a blank");
+  });
+  it("lets drivers curve and act together, named or counted", () => {
+    const drivers = bend.map((_, i) => [speed[i], cloth[i]]);
+    const table = REGRESS(column(...bend), drivers, [["speed", "cloth"]], undefined, undefined, undefined, undefined, [[2, 1]]);
+    expect(table.slice(1, 6)).toEqual(rows(regress({ response: bend, drivers: [{ ...number, degree: 2 }, { kind: "category", name: "cloth", ...levels(cloth) }] })));
+    const joint = rows(regress({ response: bend, drivers: [number, { kind: "category", name: "cloth", ...levels(cloth) }], joint: [[0, 1]] }));
+    for (const pair of [["speed", "cloth"], [1, 2], ["Speed ", 2]]) expect(REGRESS(column(...bend), drivers, [["speed", "cloth"]], undefined, undefined, undefined, undefined, undefined, [pair]).slice(1, joint.length + 1)).toEqual(joint.map((row) => row.map((cell) => cell ?? "")));
+  });
+  const call = (weights?: unknown, degrees?: unknown, joint?: unknown) => () => REGRESS(column(...bend), bend.map((_, i) => [speed[i], cloth[i]]), [["speed", "cloth"]], undefined, undefined, undefined, weights as never, degrees as never, joint as never);
+  it.each([
+    [call(column(...bend.map((_, i) => (i === 2 ? 0 : 1)))), /weights, row 3, is 0: give a number above 0/],
+    [call(column("x", ...bend.slice(1))), /weights, row 1, is "x"/],
+    [call(column(1, 2)), /response has 10 rows and weights has 2/],
+    [call(undefined, at(2)), /degrees has 1 entries and drivers has 2 columns/],
+    [call(undefined, [[11, 1]]), /degrees is 11: give a whole number from 1 to 10/],
+    [call(undefined, [[1, 2]]), /degrees is 2 for cloth, which is a category/],
+    [call(undefined, undefined, at("speed")), /joint is 1 × 1.*two columns/],
+    [call(undefined, undefined, [["speed", "spin"]]), /joint is "spin": give a driver by name or by its number from 1 to 2/],
+    [call(undefined, undefined, [["speed", 1]]), /give two different drivers/],
+  ])("refuses %s", (bad, message) => expect(failure(bad)).toMatch(message));
+});
+
 describe("COMPARE", () => {
   it("spills pairs, then means", () => {
     const table = COMPARE(column(...bend), column(...cloth), column(...speed), at(0.9), at(0.2));
