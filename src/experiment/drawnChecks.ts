@@ -95,7 +95,7 @@ export function bootstrapSentences(regression: Regression, { draws, failed, term
   const compared = terms.some(({ low }, index) => low !== null && regression.terms[index].low !== null && regression.terms[index].drivers.length > 0);
   if (!compared) sentences.push({ kind: "missing", text: "There is no interval of the answer to set beside the draws." });
   else if (differing.length === 0) sentences.push({ kind: "finding", text: `The draws agree with the intervals of the answer: no end is off by more than ${100 * ALIKE} % of an interval's width.` });
-  else sentences.push({ kind: "caution", text: `The draws do not agree with every interval of the answer. ${differing.join(". ")}. Where the two differ, lean on the wider.` });
+  else sentences.push({ kind: "finding", text: `The draws do not agree with every interval of the answer. ${differing.join(". ")}. Where the two differ, lean on the wider.` });
   if (by && by.levels.length < ENOUGH_GROUPS) {
     sentences.push({ kind: "caution", text: `With ${by.levels.length} ${severalOf(group!)} only, draws of whole ${severalOf(group!)} tend to give intervals that are too narrow; from about ${ENOUGH_GROUPS} on they can be leaned on.` });
   }
@@ -115,12 +115,12 @@ export function permutationSentences(regression: Regression, { draws, p }: Permu
   }];
   const plain = termTests(regression)[driver].test.p;
   if (plain === null) return [...sentences, { kind: "missing", text: `The answer has no p-value for ${name} to set beside it.` }];
-  const reach = `draws so many tell the share to within ${significant(share.low, 2)} to ${significant(share.high, 2)} (99 % interval)`;
+  const reach = `so many draws tell the share to within ${significant(share.low, 2)} to ${significant(share.high, 2)} (99 % interval)`;
   const agree = plain >= share.low && plain <= share.high;
   const threshold = 1 - regression.confidence;
   if (agree) sentences.push({ kind: "finding", text: `That agrees with the answer's ${pText(plain)}: ${reach}.` });
   else if (plain < threshold === p < threshold) sentences.push({ kind: "open", text: `The answer has ${pText(plain)}; ${reach}. The two differ, but not in what they say at ${significant(100 * regression.confidence, 4)} %.` });
-  else sentences.push({ kind: "caution", text: `That does not agree with the answer's ${pText(plain)}: ${reach}. Whether ${name} matters hangs on the method here.` });
+  else sentences.push({ kind: "finding", text: `That does not agree with the answer's ${pText(plain)}: ${reach}. Whether ${name} matters hangs on the method here.` });
   if (!within) sentences.push({ kind: "caution", text: "Exchanging all rows takes every shot as a shot on its own." });
   return sentences;
 }

@@ -124,7 +124,7 @@ function* predicts(analysis: MadeAnalysis): Generator<number, TrustRemark> {
     }
   }
   if (judged === 0) return { title, means, standing: "untold", found: ["No shot can be predicted from the others."] };
-  const how = name === undefined ? `a tenth of the shots at a time (seed ${SEED})` : single ? `one ${name} of ${folds} ${severalOf(name)} at a time` : `a tenth of the ${severalOf(name)} at a time`;
+  const how = name === undefined ? `a tenth of the shots at a time (seed ${SEED})` : single ? `one of ${folds} ${severalOf(name)} at a time` : `a tenth of the ${severalOf(name)} at a time`;
   const helps = squares < flat;
   return {
     title, means, standing: helps ? "told" : "look",

@@ -14,7 +14,7 @@ import { parseHeading } from "./header";
 
 export interface TrustRemark {
   readonly title: string;
-  /** "good": nothing found; "look": something found; "told": neither good nor bad; "untold": the rows cannot say. */
+  /** "good": nothing speaks against the fit; "look": something found; "told": neither good nor bad; "untold": the rows cannot say. */
   readonly standing: "good" | "look" | "told" | "untold";
   /** What was found. */
   readonly found: readonly string[];

@@ -44,7 +44,7 @@ interface Props {
   readonly onPick: (row: number) => void;
 }
 
-const STANDING: Readonly<Record<TrustRemark["standing"], string>> = { good: " (nothing found)", look: " (look at this)", told: "", untold: " (cannot be told)" };
+const STANDING: Readonly<Record<TrustRemark["standing"], string>> = { good: " (no objection)", look: " (look at this)", told: "", untold: " (cannot be told)" };
 
 export function TrustSection({ analysis, onPick }: Props) {
   const styles = useSectionStyles();
