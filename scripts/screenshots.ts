@@ -16,16 +16,32 @@ try {
     await page.close();
   }
   const { page } = await openBench(bench, { width: 320, height: 760 });
+  const panel = page.locator("#panel");
+  /** The view in front, as soon as the part stands; from its top unless the part is to be in the middle. */
+  const shot = async (name: string, tab?: string, part?: string, middle = false) => {
+    if (tab) await panel.getByRole("tab", { name: tab }).click();
+    if (part) await page.locator(part).first().waitFor();
+    if (part && middle) await page.locator(part).first().evaluate((element) => element.scrollIntoView({ block: "center" }));
+    else if (tab) await panel.evaluate((element) => element.scrollTo(0, 0));
+    await page.waitForTimeout(300);
+    await page.screenshot({ path: join(folder, `${name}.png`) });
+  };
   await page.click("#show-panel");
   await openStep(page, "Check rows");
-  await page.screenshot({ path: join(folder, "panel-rows.png") });
+  await shot("panel-rows");
   await openStep(page, "Look");
   await page.getByRole("combobox", { name: "Plot" }).click();
   await page.getByRole("option", { name: "Bend against Humidity" }).click();
   await page.locator("[data-figure]").scrollIntoViewIfNeeded();
-  await page.locator("[data-figure]").evaluate((figure) => figure.scrollIntoView({ block: "center" }));
-  await page.waitForTimeout(300);
-  await page.screenshot({ path: join(folder, "panel-look.png") });
+  await shot("panel-look", undefined, "[data-figure]", true);
+  await shot("panel-first-hour", "First hour", "[data-view=start]");
+  await shot("panel-plan", "Plan", "[data-part=plan-tells]", true);
+  await shot("panel-shot", "Shot", "[data-drawing=table]", true);
+  await shot("panel-layout", "Layout", "[data-part=places]", true);
+  await shot("panel-measure", "Measure", "[data-part=measured]", true);
+  await panel.getByRole("tab", { name: "Next" }).click();
+  await page.getByRole("button", { name: "Look for the next shots" }).click();
+  await shot("panel-next", undefined, "[data-part=proposals]", true);
 } finally {
   await bench.close();
 }
