@@ -137,7 +137,9 @@ export class Workbench {
 
 /** The port, with a note of everything that it writes: new sheets, rows and settings are changes too. */
 function noting(port: Port, note: () => void): Port {
+  const { addPicture } = port;
   return {
+    ...(addPicture && { addPicture: (picture) => addPicture.call(port, picture).finally(note) }),
     host: port.host,
     sheets: () => port.sheets(),
     activeSheet: () => port.activeSheet(),

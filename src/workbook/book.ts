@@ -63,6 +63,20 @@ export interface ListValidation {
   readonly formula?: string;
 }
 
+/** A picture over the cells of a sheet. */
+export interface BookPicture {
+  /** A PNG file in base64. */
+  readonly png: string;
+  /** Cell whose top left corner it stands at. */
+  readonly row: number;
+  readonly column: number;
+  /** In points. */
+  readonly width: number;
+  readonly height: number;
+  /** What it shows, for those who do not see it. */
+  readonly label: string;
+}
+
 export interface BookSheet {
   readonly name: string;
   readonly hidden?: boolean;
@@ -76,6 +90,8 @@ export interface BookSheet {
   readonly columnWidths: readonly (number | undefined)[];
   readonly frozenRows?: number;
   readonly frozenColumns?: number;
+  /** Pictures of a sheet that is in no file yet; those of a file stay in its package and are not known here. */
+  readonly pictures?: readonly BookPicture[];
 }
 
 export interface Book {

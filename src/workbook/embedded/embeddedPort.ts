@@ -2,7 +2,7 @@
  * The port over a workbook running in Univer, in Node or in the browser. May import: the workbook contracts, liveBook.ts.
  */
 import type { Area } from "../book";
-import type { AddedRow, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
+import type { AddedRow, NewPicture, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
 import { firstRowSheet, placeOfRow } from "../rowPlace";
 import { sheetData } from "../sheetData";
 import type { LiveBook } from "./liveBook";
@@ -10,7 +10,26 @@ import type { LiveBook } from "./liveBook";
 export class EmbeddedPort implements Port {
   readonly host = "embedded";
 
-  constructor(private readonly live: LiveBook) {}
+  readonly addPicture?: (picture: NewPicture) => Promise<string>;
+
+  /** @param showPicture puts a picture over a sheet, from the second row on; missing where there is no screen */
+  constructor(
+    private readonly live: LiveBook,
+    showPicture?: (sheet: string, picture: NewPicture) => Promise<void>,
+  ) {
+    if (!showPicture) return;
+    // Below its label, so that the sheet says in words what the picture shows.
+    this.addPicture = async (picture) => {
+      const sheet = this.live.addSheet({ name: picture.name, rows: [[{ value: picture.label }]] });
+      try {
+        await showPicture(sheet, picture);
+      } catch (problem) {
+        this.live.removeSheet(sheet);
+        throw problem;
+      }
+      return sheet;
+    };
+  }
 
   async sheets(): Promise<readonly SheetSummary[]> {
     return this.live.workbook.getSheets().map((sheet) => ({ name: sheet.getName(), hidden: sheet.isSheetHidden() === 1 }));

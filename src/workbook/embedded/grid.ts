@@ -1,7 +1,7 @@
 /**
  * The workbook as a grid in the browser. Browser only. May import: the workbook contracts, this folder, Univer.
  */
-import { ICommandService, LocaleService, LocaleType, LogLevel, Univer, UniverInstanceType } from "@univerjs/core";
+import { ICommandService, LocaleService, LocaleType, LogLevel, merge, Univer, UniverInstanceType } from "@univerjs/core";
 import { FUniver } from "@univerjs/core/facade";
 import {
   ArrayValueObject,
@@ -25,9 +25,13 @@ import { UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
 import english from "@univerjs/preset-sheets-core/locales/en-US";
 import { FormulaCalculationSessionService, IDescriptionService } from "@univerjs/sheets-formula";
 import "@univerjs/preset-sheets-core/lib/index.css";
+import { UniverSheetsDrawingPreset } from "@univerjs/preset-sheets-drawing";
+import englishDrawing from "@univerjs/preset-sheets-drawing/locales/en-US";
+import "@univerjs/preset-sheets-drawing/lib/index.css";
 import type { Area, Book } from "../book";
 import type { Port } from "../port";
 import { EmbeddedPort } from "./embeddedPort";
+import { gridPictures } from "./gridPictures";
 import { bankLibrary } from "./library";
 import { LiveBook } from "./liveBook";
 import type { UniverKit } from "./univerKit";
@@ -84,13 +88,14 @@ const NO_CALCULATION = 2;
 export async function openGrid(container: HTMLElement, book: Book, options: GridOptions): Promise<Grid> {
   const univer = new Univer({
     locale: LocaleType.EN_US,
-    locales: { [LocaleType.EN_US]: english },
+    locales: { [LocaleType.EN_US]: merge({}, english, englishDrawing) },
     logLevel: LogLevel.ERROR,
     darkMode: options.dark === true,
   });
   // Univer computes once on its own when a workbook opens; here it is told to, so that the end can be waited for.
-  const { plugins } = UniverSheetsCorePreset({ container, formula: { initialFormulaComputing: NO_CALCULATION } });
-  for (const plugin of plugins) {
+  // A picture that a user puts on a sheet would be in no copy, so the menu does not offer it; the panel's are kept.
+  const core = UniverSheetsCorePreset({ container, formula: { initialFormulaComputing: NO_CALCULATION }, menu: { "sheet.menu.image": { hidden: true } } });
+  for (const plugin of [...core.plugins, ...UniverSheetsDrawingPreset().plugins]) {
     if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
     else univer.registerPlugin(plugin);
   }
@@ -98,7 +103,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   await live.recalculate().catch((error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error))));
 
   return {
-    port: new EmbeddedPort(live),
+    port: new EmbeddedPort(live, gridPictures(live)),
     book: () => live.book(),
     messageAt: (sheet, row, column) => live.messageAt(sheet, row, column),
     onSelect: (listener) => live.onSelect(listener),

@@ -5,7 +5,7 @@
 import type { ICellData, Injector, IObjectMatrixPrimitiveType, IRange, IWorkbookData, Nullable, Univer, Workbook, Worksheet } from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
 import { areaAddress, cellAddress, quoteSheetName } from "../address";
-import { isCellError, type Area, type Book, type BookSheet, type CellStyle, type CellValue } from "../book";
+import { isCellError, type Area, type Book, type BookPicture, type BookSheet, type CellStyle, type CellValue } from "../book";
 import type { NewCell, NewSheet } from "../port";
 import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
@@ -89,6 +89,8 @@ export class LiveBook {
   private unsettled = false;
   private readonly placesOf = new Map<string, Places>();
   private tables: readonly Table[] = [];
+  /** Pictures that stand on a sheet, by Univer's id of it; where there is a screen, the grid knows them. */
+  picturesOf: (sheet: string) => readonly BookPicture[] = () => [];
 
   /** Opens the Book in a Univer whose plugins are registered. */
   constructor(
@@ -439,6 +441,7 @@ export class LiveBook {
       spillRanges: (sheet) => ranges?.[sheet] ?? undefined,
       places: (sheet) => this.placesOf.get(sheet) ?? NO_PLACES,
       tables: this.tables,
+      pictures: (sheet) => this.picturesOf(sheet),
       messageAt: (sheet, row, column, code) => this.message(sheet, row, column, code),
     };
   }

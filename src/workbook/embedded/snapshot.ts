@@ -8,7 +8,7 @@
  * cell's `custom` keeps what the user wrote, and it comes back as long as it still means the cell's formula.
  */
 import type { ICellData, IObjectMatrixPrimitiveType, IRange, IStyleData, IWorkbookData, IWorksheetData, LocaleType, Nullable } from "@univerjs/core";
-import { isCellError, type Area, type Book, type BookCell, type BookSheet, type BookTable, type CellStyle, type CellValue } from "../book";
+import { isCellError, type Area, type Book, type BookCell, type BookPicture, type BookSheet, type BookTable, type CellStyle, type CellValue } from "../book";
 import { isErrorCode } from "./errorCodes";
 import { readable } from "./formulaText";
 import type { Places } from "./places";
@@ -180,6 +180,8 @@ export interface Running {
   readonly spillRanges: (sheet: string) => IObjectMatrixPrimitiveType<Nullable<IRange>> | undefined;
   readonly places: (sheet: string) => Places;
   readonly tables: readonly Table[];
+  /** Pictures that stand on a sheet which is in no file yet. */
+  readonly pictures: (sheet: string) => readonly BookPicture[];
   readonly messageAt: (sheet: string, row: number, column: number, code: string) => string | undefined;
 }
 
@@ -241,6 +243,7 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     }
   });
 
+  const pictures = running.pictures(id);
   const rowData = (data.rowData ?? {}) as Record<number, { hd?: number } | undefined>;
   return {
     name,
@@ -251,6 +254,7 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     tables: running.places(id).tables,
     validations: running.places(id).validations,
     columnWidths: columnWidths(data, known),
+    ...(pictures.length > 0 ? { pictures } : {}),
     ...(data.freeze && data.freeze.ySplit > 0 ? { frozenRows: data.freeze.ySplit } : {}),
     ...(data.freeze && data.freeze.xSplit > 0 ? { frozenColumns: data.freeze.xSplit } : {}),
   };

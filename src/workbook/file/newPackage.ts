@@ -41,8 +41,8 @@ export const EMPTY_STYLES =
 
 export const EMPTY_STRINGS = `${XML_HEAD}<sst xmlns="${MAIN}"></sst>`;
 
-/** A whole sheet; tables are parts of their own and are related by the ids given. */
-export function newSheetXml(sheet: BookSheet, sink: CellSink, tableIds: readonly string[]): string {
+/** A whole sheet; tables and a drawing are parts of their own and are related by the ids given. */
+export function newSheetXml(sheet: BookSheet, sink: CellSink, tableIds: readonly string[], drawingId?: string): string {
   const hidden = new Set(sheet.hiddenRows);
   const rows: string[] = [];
   const last = sheet.hiddenRows.reduce((a, b) => Math.max(a, b + 1), sheet.rows.length);
@@ -59,6 +59,7 @@ export function newSheetXml(sheet: BookSheet, sink: CellSink, tableIds: readonly
     `<sheetFormatPr defaultRowHeight="15"/>${colsXml(sheet.columnWidths, "")}<sheetData>${rows.join("")}</sheetData>${mergeCellsXml(sheet.merged, "")}` +
     (validations === "" ? "" : `<dataValidations count="${sheet.validations.length}">${validations}</dataValidations>`) +
     `<pageMargins left="0.7" right="0.7" top="0.75" bottom="0.75" header="0.3" footer="0.3"/>` +
+    (drawingId === undefined ? "" : `<drawing r:id="${drawingId}"/>`) +
     (tableIds.length === 0 ? "" : `<tableParts count="${tableIds.length}">${tableIds.map((id) => `<tablePart r:id="${id}"/>`).join("")}</tableParts>`) +
     `</worksheet>`
   );

@@ -14,6 +14,7 @@ import { openPackage } from "./openPackage";
 import { addContentType, addRelation, freePart, reachableParts, relationsOf, removePart, removeRelation, XML_HEAD } from "./packageParts";
 import { readWorkbook, settingsPart, type SheetEntry } from "./readXlsx";
 import { StringTable } from "./sharedStrings";
+import { addPictures } from "./pictures";
 import { pairedSheets } from "./sheetPairs";
 import { patchedSheet } from "./sheetPatch";
 import type { CellContext } from "./sheetScan";
@@ -139,7 +140,8 @@ class CopyWriter implements CellSink {
     const part = freePart(this.archive, "xl/worksheets/sheet#.xml");
     this.archive.put(part, "");
     const tableIds = sheet.tables.flatMap(({ name, area }) => addTable(this.archive, part, sheet, name, area, this.notes));
-    this.archive.put(part, newSheetXml(sheet, this, tableIds));
+    const drawing = sheet.pictures && sheet.pictures.length > 0 ? addPictures(this.archive, part, sheet.pictures) : undefined;
+    this.archive.put(part, newSheetXml(sheet, this, tableIds, drawing));
     addContentType(this.archive, part, SHEET_CONTENT);
     this.cellsChanged = true;
     this.formulasChanged ||= sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined));
