@@ -51,8 +51,8 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
     await margin.fill("1/16");
     await page.locator("[data-part=sentences]").getByText("the same to 0.0625 in").first().waitFor();
     await choose(page, "Plot", "Differences between levels of Table");
-    await page.locator("[data-figure=pairs] [data-mark=margin]").waitFor();
-    await page.locator("[data-figure=pairs]").press("ArrowRight");
+    await page.locator("[data-figure=pairs-0] [data-mark=margin]").waitFor();
+    await page.locator("[data-figure=pairs-0]").press("ArrowRight");
     await page.getByText(/^North less Window: −?0\.\d+, interval/).waitFor();
     const [svg] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as SVG" }).click()]);
     expect(svg.suggestedFilename()).toBe("differences-between-levels-of-table.svg");

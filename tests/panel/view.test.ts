@@ -191,7 +191,7 @@ describe("the other kinds of question", () => {
     const svg = figureSvg(figure);
     expect(svg.match(/data-mark="interval"/g)).toHaveLength(3);
     expect(svg).toContain('data-mark="margin"');
-    expect(figure.caption).toContain("95 % intervals that hold for 3 pairs of Table at once");
+    expect(figure.caption).toContain("95 % intervals that hold for all 3 pairs at once");
   });
 
   it("draw a line with two bands that the caption tells apart", () => {

@@ -2,10 +2,12 @@
 import type { PanelView } from "../view";
 import { figures, type FigureChoice } from "./figures";
 import { madeFigures } from "./madeFigures";
-import { pairsFigure } from "./pairsFigure";
+import { driverPairs, pairsFigure } from "./pairsFigure";
 
 /** Undefined without an answer; each figure is made only when it is looked at. */
 export function figureChoices({ analysis, comparison, made }: Pick<PanelView, "analysis" | "comparison" | "made">): readonly FigureChoice[] | undefined {
   if (made) return madeFigures(made);
-  return analysis && [...(comparison ? [pairsFigure(comparison)] : []), ...figures(analysis)];
+  if (!analysis) return undefined;
+  const pairs = driverPairs(analysis);
+  return comparison ? [pairsFigure(comparison), ...figures(analysis), ...pairs.slice(1)] : [...figures(analysis), ...pairs];
 }

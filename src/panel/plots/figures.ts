@@ -123,7 +123,7 @@ function driverFigure({ regression, columns, response }: Analysis, index: number
   const means = adjustedMeans(regression, index);
   return {
     ...common,
-    caption: `Adjusted means with ${percent} intervals${others}. Points: the rows used, moved likewise, side by side.`,
+    caption: `Adjusted means with ${percent} intervals, one at a time${others}. Points: the rows used, moved likewise, side by side.`,
     points: Array.from(driver.values, (level, row) => ({ x: level + sideways(row), y: (means[level].estimate?.value ?? NaN) + regression.residuals[row], row })).filter(({ y }) => Number.isFinite(y)),
     means: means.flatMap(({ estimate }, level) => (estimate ? [{ x: level, value: estimate.value, low: estimate.low, high: estimate.high }] : [])),
     levels: driver.levels,

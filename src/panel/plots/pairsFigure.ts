@@ -1,24 +1,41 @@
-/** The pairwise intervals of a comparison, as a figure. May import: figure.ts, figures.ts (its shapes), experiment/. */
+/** The differences between the levels of a category as intervals. May import: figure.ts, figures.ts (its shapes), experiment/, statistics/. */
+import type { Analysis } from "../../experiment/analysis";
 import type { ComparisonAnswer } from "../../experiment/comparison";
-import { counted, significant, withUnit } from "../../experiment/wording";
+import { significant, withUnit } from "../../experiment/wording";
+import { compare, type Comparison } from "../../statistics/comparison";
 import type { FigureChoice } from "./figures";
 
-export function pairsFigure({ analysis, comparison, among, margin, reference }: ComparisonAnswer): FigureChoice {
-  const { response, regression, columns } = analysis;
-  const title = `Differences between levels of ${columns[0].heading.name}`;
+/** More levels than this have too many pairs to look at. */
+const MOST_LEVELS = 12;
+
+/** The pairs of a comparison that was asked. */
+export function pairsFigure({ analysis, comparison, margin, reference }: ComparisonAnswer): FigureChoice {
+  return figureOf(analysis, 0, () => comparison, margin, reference);
+}
+
+/** All pairs of each category driver; compared when looked at. */
+export function driverPairs(analysis: Analysis): FigureChoice[] {
+  return analysis.regression.question.drivers.flatMap((driver, index) =>
+    driver.kind === "category" && driver.levels.length > 1 && driver.levels.length <= MOST_LEVELS ? [figureOf(analysis, index, () => compare(analysis.regression, index))] : [],
+  );
+}
+
+function figureOf({ response, regression, columns }: Analysis, category: number, compared: () => Comparison, margin?: number, reference?: string): FigureChoice {
+  const { name } = columns[category].heading;
+  const named = { id: `pairs-${category}`, title: `Differences between levels of ${name}` };
   return {
-    id: "pairs",
-    title,
+    ...named,
     make: () => {
       const { unit } = response.heading;
-      const drawn = comparison.pairs.flatMap(({ a, b, difference, low, high }) => (difference === null ? [] : [{ name: `${a} less ${b}`, value: difference, low, high }]));
-      const left = comparison.pairs.length - drawn.length;
+      const { pairs } = compared();
+      const drawn = pairs.flatMap(({ a, b, difference, low, high }) => (difference === null ? [] : [{ name: `${a} less ${b}`, value: difference, low, high }]));
+      const left = pairs.length - drawn.length;
       const percent = `${significant(100 * regression.confidence, 4)} %`;
       const told = margin === undefined ? "an interval that crosses it leaves open which is larger, and does not show that they are alike" : `shaded: differences up to ${withUnit(significant(margin, 4), unit)}, which count as none; an interval wholly within shows that two are alike to that`;
+      const all = reference === undefined ? (pairs.length === 1 ? "the one pair" : `all ${pairs.length} pairs`) : pairs.length === 1 ? `the one comparison with "${reference}"` : `all ${pairs.length} comparisons with "${reference}"`;
       return {
-        id: "pairs",
-        title,
-        caption: `Squares: difference of the adjusted means, first less second; bars: ${percent} intervals that hold for ${counted(comparison.pairs.length, reference === undefined ? "pair" : `comparison with "${reference}"`, reference === undefined ? "pairs" : `comparisons with "${reference}"`)} of ${among} at once. Upright line: no difference; ${told}.${left > 0 ? ` ${counted(left, "pair")} cannot be compared from these rows.` : ""}`,
+        ...named,
+        caption: `Squares: difference of the adjusted means, first less second; bars: ${percent} intervals that hold for ${all} at once. Upright line: no difference; ${told}.${left > 0 ? ` ${left} more cannot be compared from these rows.` : ""}`,
         xLabel: `Difference${unit ? ` (${unit})` : ""}`,
         yLabel: "",
         points: [],
