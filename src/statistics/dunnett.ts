@@ -25,6 +25,20 @@ export interface Dunnett {
  * @example dunnett([Math.SQRT1_2, Math.SQRT1_2]).upper(0, 5) // 1
  */
 export function dunnett(loadings: readonly number[]): Dunnett {
+  // Loadings that differ in rounding alone share what has been worked out.
+  const key = loadings.map((loading) => loading.toPrecision(13)).join();
+  let found = recent.get(key);
+  if (!found) {
+    found = make(loadings);
+    if (recent.size >= 64) recent.clear();
+    recent.set(key, found);
+  }
+  return found;
+}
+
+const recent = new Map<string, Dunnett>();
+
+function make(loadings: readonly number[]): Dunnett {
   if (loadings.length === 0) throw new RangeError("no comparison is given");
   for (const loading of loadings) if (!(Math.abs(loading) < 1)) throw new RangeError(`a loading is ${loading}: it must lie between −1 and 1`);
   const parts = loadings.map((loading) => ({ loading: Math.abs(loading), rest: Math.sqrt((1 - loading) * (1 + loading)) }));

@@ -1,9 +1,13 @@
 /**
  * Sets of the NIST Statistical Reference Datasets, linear regression (public domain: works of the United States
- * government). Norris, Pontius and Filip as the test suites of the GNU Scientific Library and of others carry them (two
- * copies of each compared); Longley from the copy in Debian's python3-statsmodels 0.13.5. Coefficients and standard
- * errors as those suites print them, except Longley's, whose errors, like every residual deviation, share and F, are
- * quoted from memory; all are what NIST certifies to 15 digits.
+ * government). What comes from where:
+ * - data of Norris, Pontius and Filip: as the test suites of the GNU Scientific Library and of others carry them, two
+ *   copies of each compared; data of Longley: the copy in Debian's python3-statsmodels 0.13.5;
+ * - coefficients of all four, and standard errors of Norris, Pontius and Filip: as those suites print them;
+ * - standard errors of Longley, and every residual deviation, share of the variation and F: quoted from memory. That fits
+ *   in double-double agree with them to 13 digits and more shows that they are not misremembered.
+ * The values are what NIST certifies to 15 digits. Sets made by a rule (Wampler, Simon & Lesage) stand in
+ * leastSquares.test.ts, the measured one-way sets in oneWay.test.ts.
  */
 export interface ReferenceSet {
   readonly x: readonly (readonly number[])[];
