@@ -1,34 +1,19 @@
 /** The Evidence view in the shipped page: a sheet for claims, claims typed in, what falls and why, the standing. */
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { expect } from "vitest";
 import { typeInto } from "./gridTyping";
-import { openBench, startBench, type Bench } from "./workbenchPage";
+import { journey } from "./journey";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
-
-describe.each([1400, 320])("the Evidence view at %i px", (width) => {
-  it("goes from an empty sheet to a standing", async () => {
-    const { page, errors } = await openBench(bench, { width, height: 900 });
-    if (width === 320) await page.click("#show-panel");
-    await page.getByRole("tab", { name: "Evidence" }).click();
-    await page.getByRole("button", { name: "Make a sheet for claims" }).click();
-    await page.getByText('The new sheet "Claims" has a column for everything that is checked').waitFor();
-    await page.getByText('The sheet "Claims" holds no claims yet').waitFor();
-    if (width === 1400) {
-      await page.locator("#grid").getByText("Claims", { exact: true }).click();
-      for (const [cell, text] of [["A2", "First"], ["D2", "1.1"], ["E2", "0.03"], ["F2", "2.25"], ["G2", "0.01"], ["H2", "no"], ["I2", "yes"], ["J2", "yes"], ["A3", "Second"], ["D3", "1.3"], ["F3", "2.4"]]) await typeInto(page, cell, text);
-      await page.locator("[data-part=evidence]").getByText("1 of 2 claims stands").waitFor();
-      await page.getByText("the marks are 2.4 in apart, a ball is 2.25 in; at most 0.031 in is allowed").waitFor();
-      expect(await page.locator("[data-part=standing] tbody tr").count()).toBe(1);
-      await page.getByRole("button", { name: "Write the standing to a sheet" }).click();
-      await page.getByText('Written to the new sheet "Standing". The claims were not touched.').waitFor();
-    }
-    const [content, room] = await page.evaluate(() => [document.querySelector("#panel main")!.scrollWidth, document.querySelector("#panel main")!.clientWidth]);
-    expect(content).toBeLessThanOrEqual(room);
-    expect(errors).toEqual([]);
-    await page.close();
-  });
+journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async (page, width) => {
+  await page.getByRole("button", { name: "Make a sheet for claims" }).click();
+  await page.getByText('The new sheet "Claims" has a column for everything that is checked').waitFor();
+  await page.getByText('The sheet "Claims" holds no claims yet').waitFor();
+  if (width === 1400) {
+    await page.locator("#grid").getByText("Claims", { exact: true }).click();
+    for (const [cell, text] of [["A2", "First"], ["D2", "1.1"], ["E2", "0.03"], ["F2", "2.25"], ["G2", "0.01"], ["H2", "no"], ["I2", "yes"], ["J2", "yes"], ["A3", "Second"], ["D3", "1.3"], ["F3", "2.4"]]) await typeInto(page, cell, text);
+    await page.locator("[data-part=evidence]").getByText("1 of 2 claims stands").waitFor();
+    await page.getByText("the marks are 2.4 in apart, a ball is 2.25 in; at most 0.031 in is allowed").waitFor();
+    expect(await page.locator("[data-part=standing] tbody tr").count()).toBe(1);
+    await page.getByRole("button", { name: "Write the standing to a sheet" }).click();
+    await page.getByText('Written to the new sheet "Standing". The claims were not touched.').waitFor();
+  }
 });

@@ -1,37 +1,21 @@
 /** The Measure view in the shipped page: readings, wrong ones, the draws in a worker, sheets. */
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, startBench, type Bench } from "./workbenchPage";
+import { expect } from "vitest";
+import { journey } from "./journey";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+journey("Measure", "Measure", "goes from readings to a claim and to sheets", async (page) => {
+  const said = page.locator("[data-part=measured]");
+  await said.getByText("Bend 0.833 in ± 0.073 in").waitFor();
+  const readings = page.getByRole("textbox", { name: /^Gap readings/ });
+  await readings.fill("5/16, wide");
+  await page.getByText('The reading "wide" is no length').waitFor();
+  expect(await readings.inputValue()).toBe("5/16, wide");
+  await readings.fill("1/16, 1/8, 1/16, 1/16");
+  await said.getByText("The target of 1.000 in was truly beaten with a probability of 9").waitFor();
 
-describe.each([1400, 320])("the Measure view at %i px", (width) => {
-  it("goes from readings to a claim and to sheets", async () => {
-    const { page, errors } = await openBench(bench, { width, height: 900 });
-    if (width === 320) await page.click("#show-panel");
-    await page.getByRole("tab", { name: "Measure" }).click();
-    const said = page.locator("[data-part=measured]");
-    await said.getByText("Bend 0.833 in ± 0.073 in").waitFor();
-    const readings = page.getByRole("textbox", { name: /^Gap readings/ });
-    await readings.fill("5/16, wide");
-    await page.getByText('The reading "wide" is no length').waitFor();
-    expect(await readings.inputValue()).toBe("5/16, wide");
-    await readings.fill("1/16, 1/8, 1/16, 1/16");
-    await said.getByText("The target of 1.000 in was truly beaten with a probability of 9").waitFor();
-
-    await page.getByRole("button", { name: "Check by 400,000 draws" }).click();
-    await page.locator("[data-part=drawn]").getByText("Drawn from every source's own distribution (400,000 draws, seed 1)").waitFor();
-    await page.getByRole("button", { name: "Write the budget to a sheet" }).click();
-    await page.getByText('Written to the new sheet "Uncertainty". No other cell was touched.').waitFor();
-    await page.getByRole("button", { name: "Write every bend with its uncertainty" }).click();
-    await page.getByText(/\d+ bends with their uncertainty on the new sheet "Bends with uncertainty"/).waitFor();
-
-    const [content, room] = await page.evaluate(() => [document.querySelector("#panel main")!.scrollWidth, document.querySelector("#panel main")!.clientWidth]);
-    expect(content).toBeLessThanOrEqual(room);
-    expect(errors).toEqual([]);
-    await page.close();
-  });
+  await page.getByRole("button", { name: "Check by 400,000 draws" }).click();
+  await page.locator("[data-part=drawn]").getByText("Drawn from every source's own distribution (400,000 draws, seed 1)").waitFor();
+  await page.getByRole("button", { name: "Write the budget to a sheet" }).click();
+  await page.getByText('Written to the new sheet "Uncertainty". No other cell was touched.').waitFor();
+  await page.getByRole("button", { name: "Write every bend with its uncertainty" }).click();
+  await page.getByText(/\d+ bends with their uncertainty on the new sheet "Bends with uncertainty"/).waitFor();
 });

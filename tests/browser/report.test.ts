@@ -1,36 +1,21 @@
 /** The Report view in the shipped page: one command, a sheet and a page that stands by itself. */
 import { readFileSync } from "node:fs";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, startBench, type Bench } from "./workbenchPage";
+import { expect } from "vitest";
+import { journey } from "./journey";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
-
-describe.each([1400, 320])("the Report view at %i px", (width) => {
-  it("makes a sheet and a page for printing", async () => {
-    const { page, errors } = await openBench(bench, { width, height: 900 });
-    if (width === 320) await page.click("#show-panel");
-    await page.getByRole("tab", { name: "Report" }).click();
-    await page.getByRole("textbox", { name: "Title" }).fill("Bend & humidity <b>");
-    await page.getByRole("textbox", { name: /^Why it was asked/ }).fill("To see.");
-    const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Make the report" }).click()]);
-    await page.getByText('The report is on the new sheet "Report" and, with its plots, in the file report.html').waitFor();
-    const html = readFileSync((await download.path())!, "utf8");
-    // The page asks nobody for anything, and shows itself as it is printed.
-    expect(html).not.toMatch(/<(script|link|img)\b|src=/);
-    const shown = await bench.browser.newPage({ viewport: { width: 800, height: 900 } });
-    await shown.setContent(html);
-    expect(await shown.getByRole("heading", { level: 1 }).innerText()).toBe("Bend & humidity <b>");
-    expect(await shown.locator("figure svg").count()).toBeGreaterThan(5);
-    expect(await shown.locator("section").count()).toBe(10);
-    expect(await shown.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(800);
-    await shown.close();
-    const [content, room] = await page.evaluate(() => [document.querySelector("#panel main")!.scrollWidth, document.querySelector("#panel main")!.clientWidth]);
-    expect(content).toBeLessThanOrEqual(room);
-    expect(errors).toEqual([]);
-    await page.close();
-  });
+journey("Report", "Report", "makes a sheet and a page for printing", async (page, _width, bench) => {
+  await page.getByRole("textbox", { name: "Title" }).fill("Bend & humidity <b>");
+  await page.getByRole("textbox", { name: /^Why it was asked/ }).fill("To see.");
+  const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Make the report" }).click()]);
+  await page.getByText('The report is on the new sheet "Report" and, with its plots, in the file report.html').waitFor();
+  const html = readFileSync((await download.path())!, "utf8");
+  // The page asks nobody for anything, and shows itself as it is printed.
+  expect(html).not.toMatch(/<(script|link|img)\b|src=/);
+  const shown = await bench.browser.newPage({ viewport: { width: 800, height: 900 } });
+  await shown.setContent(html);
+  expect(await shown.getByRole("heading", { level: 1 }).innerText()).toBe("Bend & humidity <b>");
+  expect(await shown.locator("figure svg").count()).toBeGreaterThan(5);
+  expect(await shown.locator("section").count()).toBe(10);
+  expect(await shown.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(800);
+  await shown.close();
 });

@@ -1,5 +1,5 @@
 /** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. May import: panel/, experiment/, the port. */
-import { Button, Dropdown, Field, makeStyles, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
+import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
 import { CHECK_KINDS, claimColumns, claimsOf, claimsSheet, evidenceSentences, missingChecks, missingSentence, reasonOf, standing, standingSheet } from "../../experiment/evidence";
 import { unitOf } from "../../experiment/shotSettings";
@@ -9,7 +9,9 @@ import type { Port, SheetSummary } from "../../workbook/port";
 import { NumberField } from "../NumberField";
 import { useSectionStyles } from "../sections/styles";
 import { useSheet } from "../useSheet";
+import { UnitsField } from "../UnitsField";
 import { useWriting } from "../useWriting";
+import { Warning } from "../Warning";
 import { claimsSheetOf, FIRST_EVIDENCE, rulesOf, type EvidenceChoice } from "./choice";
 
 interface Props {
@@ -67,17 +69,13 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
             {visible.map((name) => <Option key={name} value={name}>{name}</Option>)}
           </Dropdown>
         </Field>
-        <Field label="Units" style={{ minWidth: 0 }}>
-          <Dropdown style={{ minWidth: 0 }} value={choice.units === "us" ? "inches" : "metric"} selectedOptions={[choice.units]} onOptionSelect={(_, { optionValue }) => optionValue && change({ units: optionValue as EvidenceChoice["units"] })}>
-            <Option value="us">inches</Option><Option value="si">metric</Option>
-          </Dropdown>
-        </Field>
+        <UnitsField value={choice.units} onChange={(units) => change({ units })} />
         <NumberField label={`May be off by (${small.name})`} name={`May be off by (${small.name})`} value={choice.tolerance} unit={small} low={0.0001} high={0.05} onChange={(tolerance) => change({ tolerance })} />
         <NumberField label={`Uncertainty where none is named (${small.name})`} name={`Uncertainty where none is named (${small.name})`} value={choice.uncertainty} unit={small} low={0.00001} high={0.05} onChange={(uncertainty) => change({ uncertainty })} />
         <NumberField label="Larger with (%)" name="Larger with (%)" value={choice.certainty} unit={PERCENT} low={0.5001} high={0.9999} onChange={(certainty) => change({ certainty })} />
       </div>
       <Button disabled={busy} onClick={make}>Make a sheet for claims</Button>
-      {data === null && sheet !== undefined && <MessageBar intent="warning" layout="multiline"><MessageBarBody>{`The sheet "${sheet}" is not in this workbook any more: choose another, or make one.`}</MessageBarBody></MessageBar>}
+      {data === null && sheet !== undefined && <Warning text={`The sheet "${sheet}" is not in this workbook any more: choose another, or make one.`} />}
       {data && (!log || !claimColumns(log)) && <p className={section.sentence}>{`The sheet "${sheet}" holds no claims yet: a row needs a bend and at least one of the checks.`}</p>}
       {log && claims.length > 0 && (
         <>

@@ -1,5 +1,5 @@
 /** The Layout view: where balls, marks and obstacle stand, measured from rails; how exactly; drawings for wall and cloth. May import: panel/, experiment/, bank/, the port. */
-import { Button, Dropdown, Field, makeStyles, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
+import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { computeShot } from "../../experiment/computedShot";
 import { markTemplate, placeRows, wallDrawing } from "../../experiment/layoutDrawing";
@@ -12,7 +12,9 @@ import { paperPdf } from "../paper/paperPdf";
 import { paperSvg } from "../paper/paperSvg";
 import { useSectionStyles } from "../sections/styles";
 import { NumberField } from "../NumberField";
+import { UnitsField } from "../UnitsField";
 import { useWriting } from "../useWriting";
+import { Warning } from "../Warning";
 
 interface Props {
   readonly port: Port;
@@ -96,11 +98,7 @@ export function LayoutView({ port, kept, onKeep, shot = DEFAULT_SHOT, onFailure 
             {TABLES.flatMap(([name]) => [true, false].map((long) => <Option key={`${name} ${long}`} value={`${name} ${long}`} text={`${name}, ${long ? "long" : "short"} rail`}>{`${name}, banked from the ${long ? "long" : "short"} rail`}</Option>))}
           </Dropdown>
         </Field>
-        <Field label="Units" style={{ minWidth: 0 }}>
-          <Dropdown style={{ minWidth: 0 }} value={units === "us" ? "inches" : "metric"} selectedOptions={[units]} onOptionSelect={(_, { optionValue }) => optionValue && change({ units: optionValue as LayoutForm["units"] })}>
-            <Option value="us">inches</Option><Option value="si">metric</Option>
-          </Dropdown>
-        </Field>
+        <UnitsField value={units} onChange={(next) => change({ units: next })} />
         {FIELDS.map(([name, label, quantity, low, high]) => {
           const unit = unitOf(quantity, units);
           const text = unit.name === "" ? label : `${label} (${unit.name})`;
@@ -108,7 +106,7 @@ export function LayoutView({ port, kept, onKeep, shot = DEFAULT_SHOT, onFailure 
         })}
       </div>
       <Button disabled={busy} onClick={takeShot}>Take over the shot of the Shot view</Button>
-      {problem ? <MessageBar intent="warning" layout="multiline"><MessageBarBody>{problem}</MessageBarBody></MessageBar> : (
+      {problem ? <Warning text={problem} /> : (
         <>
           <div className={section.scroll}>
             <table className={section.table} data-part="places">

@@ -1,5 +1,5 @@
 /** The Measure view: how exactly a bend is known, what would make it better, whether a target was beaten. May import: panel/, experiment/, the port. */
-import { Button, Checkbox, Dropdown, Field, Input, makeStyles, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
+import { Button, Checkbox, Field, Input, makeStyles } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { bendUncertainty } from "../../experiment/bendUncertainty";
 import { budgetOf, budgetSheet, drawnSentence, FIRST_MEASURE, largestSource, measureSentences, readingsLines, readingsOf, rowsSentence, rowsSheet, type MeasureForm } from "../../experiment/measureForm";
@@ -9,7 +9,9 @@ import { significant } from "../../experiment/wording";
 import type { Port } from "../../workbook/port";
 import { NumberField } from "../NumberField";
 import { useSectionStyles } from "../sections/styles";
+import { UnitsField } from "../UnitsField";
 import { useWriting } from "../useWriting";
+import { Warning } from "../Warning";
 import { JobBar } from "../worker/JobBar";
 import { useJob } from "../worker/useJob";
 
@@ -71,11 +73,7 @@ export function MeasureView({ port, log, kept, onKeep, onFailure }: Props) {
     <div data-view="measure" className={section.stack}>
       <p className={section.note}>Everything that may make a measured bend wrong, put together as the guide to uncertainty in measurement does. Half-widths (±) are limits within which an error may lie anywhere alike.</p>
       <div className={styles.fields}>
-        <Field label="Units" style={{ minWidth: 0 }}>
-          <Dropdown style={{ minWidth: 0 }} value={units === "us" ? "inches" : "metric"} selectedOptions={[units]} onOptionSelect={(_, { optionValue }) => optionValue && change({ units: optionValue as MeasureForm["units"], readings: "" })}>
-            <Option value="us">inches</Option><Option value="si">metric</Option>
-          </Dropdown>
-        </Field>
+        <UnitsField value={units} onChange={(next) => change({ units: next, readings: "" })} />
         {SOURCES.map(number)}
       </div>
       <Field label={`Gap readings of one layout (${unit.name})`} validationState={typeof readings === "string" ? "error" : "none"} validationMessage={typeof readings === "string" ? readings : undefined}>
@@ -119,7 +117,7 @@ export function MeasureView({ port, log, kept, onKeep, onFailure }: Props) {
                 <Button onClick={() => { setAsked(form); job.start({ budget: result.budget, options: { draws: DRAWS, seed: form.seed, confidence: form.confidence } }); }}>{`Check by ${DRAWS.toLocaleString("en")} draws`}</Button>
               )}
               {drawn && <p className={section.sentence} role="status" data-part="drawn">{drawnSentence(form, result.found, drawn)}</p>}
-              {job.state.kind === "failed" && <MessageBar intent="warning" layout="multiline"><MessageBarBody>{`The draws were not made: ${job.state.message}.`}</MessageBarBody></MessageBar>}
+              {job.state.kind === "failed" && <Warning text={`The draws were not made: ${job.state.message}.`} />}
             </div>
           )}
           <Button appearance="primary" disabled={busy} onClick={() => write("The budget was not written", async () => `Written to the new sheet "${await port.addSheet(budgetSheet(form, result.budget, result.found, drawn))}". No other cell was touched.`)}>Write the budget to a sheet</Button>

@@ -1,5 +1,5 @@
 /** The Next view: which setting to shoot next, within limits and at what is set up now. May import: panel/, experiment/, the port. */
-import { Button, Checkbox, Dropdown, Field, makeStyles, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
+import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { NoAnswer } from "../../experiment/analysis";
 import type { Choice } from "../../experiment/choice";
@@ -15,6 +15,7 @@ import type { Port } from "../../workbook/port";
 import { NumberField } from "../NumberField";
 import { useSectionStyles } from "../sections/styles";
 import { useWriting } from "../useWriting";
+import { Warning } from "../Warning";
 
 interface Props {
   readonly port: Port;
@@ -57,7 +58,7 @@ export function NextView({ port, log, choice, shot = DEFAULT_SHOT, kept, onKeep,
       <Drivers log={log} choice={choice} form={form} onChange={change} />
       <Checkbox label="Begin from the shot model with the constants of the Shot view (calibrate them first)" checked={form.physics} onChange={(_, { checked }) => change({ physics: checked === true })} />
       <Button appearance="primary" onClick={look}>Look for the next shots</Button>
-      {current && typeof current.next === "string" && <MessageBar intent="warning" layout="multiline"><MessageBarBody>{current.next}</MessageBarBody></MessageBar>}
+      {current && typeof current.next === "string" && <Warning text={current.next} />}
       {current && typeof current.next !== "string" && (
         <div className={section.stack} data-part="proposals" role="status">
           {stale && <p className={section.note}>The limits or what is set up have changed since: look again.</p>}

@@ -1,5 +1,5 @@
 /** The Plan view: what to vary, how often and where; what the plan tells; its sheet; going on after a break. May import: panel/, experiment/, the port. */
-import { Button, Dropdown, Field, Input, makeStyles, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
+import { Button, Dropdown, Field, Input, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { makePlan, PlanProblem, type Plan, type PlanKind } from "../../experiment/plan";
 import { differenceOf, firstDraft, wishOf, type FactorDraft, type PlanDraft } from "../../experiment/planDraft";
@@ -12,7 +12,9 @@ import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
 import { useSectionStyles } from "../sections/styles";
 import { useSheet } from "../useSheet";
+import { UnitsField } from "../UnitsField";
 import { useWriting } from "../useWriting";
+import { Warning } from "../Warning";
 
 interface Props {
   readonly port: Port;
@@ -83,11 +85,7 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
         {text("Replicates", "replicates")}
         {text("Warm-up shots", "warmUps")}
         {text("Seed", "seed")}
-        <Field label="Rulers read" style={{ minWidth: 0 }}>
-          <Dropdown style={{ minWidth: 0 }} value={UNITS[draft.units]} selectedOptions={[draft.units]} onOptionSelect={(_, { optionValue }) => optionValue && change({ units: optionValue as PlanDraft["units"] })}>
-            {(["us", "si"] as const).map((units) => <Option key={units} value={units}>{UNITS[units]}</Option>)}
-          </Dropdown>
-        </Field>
+        <UnitsField label="Rulers read" value={draft.units} names={UNITS} onChange={(units) => change({ units })} />
       </div>
       {typeof result === "string" ? <Warning text={result} /> : <Told plan={result} />}
       <h2 className={section.subhead}>Enough shots?</h2>
@@ -110,10 +108,6 @@ function planned(draft: PlanDraft): Plan | string {
     if (problem instanceof PlanProblem) return problem.message;
     throw problem;
   }
-}
-
-function Warning({ text }: { text: string }) {
-  return <MessageBar intent="warning" layout="multiline"><MessageBarBody>{text}</MessageBarBody></MessageBar>;
 }
 
 function Told({ plan }: { plan: Plan }) {

@@ -1,6 +1,6 @@
 /** Keep the shot: a row on the sheet of shots, the drawing as a file, the drawing on a new sheet. May import: panel/, experiment/, the port. */
 import { Button } from "@fluentui/react-components";
-import { createElement, useState } from "react";
+import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
 import type { Conditions } from "../../bank/conditions";
 import type { Place } from "../../bank/tableShape";
@@ -14,6 +14,7 @@ import type { Port } from "../../workbook/port";
 import { base64Of, downloadSvg, pngOf, svgFile } from "../download";
 import { PALETTES } from "../plots/palette";
 import { useSectionStyles } from "../sections/styles";
+import { useWriting } from "../useWriting";
 import { TableDrawing } from "./TableDrawing";
 
 interface Props {
@@ -35,21 +36,8 @@ const SHEET_WIDTH = 600;
 
 export function SendSection({ port, shot, computed, conditions, layout, band, range, label, close, onFailure }: Props) {
   const styles = useSectionStyles();
-  const [done, setDone] = useState<string>();
-  const [busy, setBusy] = useState(false);
   const drawing = () => svgFile(renderToStaticMarkup(createElement(TableDrawing, { layout, band, palette: PALETTES.light, width: WIDTH, close, label })));
-  const write = async (what: string, work: () => Promise<string>) => {
-    setBusy(true);
-    setDone(undefined);
-    onFailure(undefined);
-    try {
-      setDone(await work());
-    } catch (problem) {
-      onFailure(`${what}: ${problem instanceof Error ? problem.message : String(problem)}`);
-    } finally {
-      setBusy(false);
-    }
-  };
+  const { busy, done, write } = useWriting(onFailure);
   const send = () =>
     write("The shot was not sent", async () => {
       const { sheet, row, made } = await port.addRow(shotRow(shot, computed, conditions, layout, range, new Date(), VERSION));

@@ -1,5 +1,5 @@
 /** The Start view: the first hour, step by step: a log, five shots, their bends, a first answer. May import: panel/, experiment/, the port. */
-import { Button, Dropdown, Field, makeStyles, Option, tokens } from "@fluentui/react-components";
+import { Button, makeStyles, tokens } from "@fluentui/react-components";
 import { useState, type ReactNode } from "react";
 import { FIRST_SHOTS, firstLog, firstSteps } from "../../experiment/firstLog";
 import { usableLanguage } from "../../experiment/locale";
@@ -9,6 +9,7 @@ import type { Port } from "../../workbook/port";
 import { HELP } from "../help/help";
 import { useSectionStyles } from "../sections/styles";
 import { VIEWS, type ViewName } from "../settings";
+import { UnitsField } from "../UnitsField";
 import { useWriting } from "../useWriting";
 
 interface Props {
@@ -45,7 +46,7 @@ export function StartView({ port, log, onLog, onView, onFailure }: Props) {
       <p className={section.note}>From an empty sheet to a first answer. Set up two gates, marks and an obstacle (the Layout view says where), and shoot.</p>
       <Step number={1} title="Make a log" finished={log !== undefined}>
         <p className={section.sentence}>{log ? `There is a log on the sheet "${log.sheet}": ${log.columns.length} columns, ${counted(log.rows.length, "row")} filled. One row is one shot.` : "One row is one shot. Fill in what you measured and leave the rest blank: a blank is never taken for a zero."}</p>
-        <Field label="Rulers and speeds in"><Dropdown value={UNITS[units]} selectedOptions={[units]} onOptionSelect={(_, { optionValue }) => optionValue && setUnits(optionValue as "us" | "si")}><Option value="us">{UNITS.us}</Option><Option value="si">{UNITS.si}</Option></Dropdown></Field>
+        <UnitsField label="Rulers and speeds in" value={units} names={UNITS} onChange={setUnits} />
         <Button appearance={log ? "secondary" : "primary"} disabled={busy} onClick={make}>{log ? "Make a new log" : "Make a log"}</Button>
         <div role="status">{done}</div>
       </Step>
