@@ -1,6 +1,6 @@
 /**
  * Claimed bends and what was recorded after the shot: which checks hold, which claims stand, and how they rank.
- * May import: trialLog.ts, reading.ts, header.ts, wording.ts, bank/bend.ts, statistics/uncertainty.ts, workbook contracts.
+ * May import: trialLog.ts, reading.ts, unitConversion.ts, wording.ts, bank/bend.ts, statistics/uncertainty.ts, workbook contracts.
  */
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { probabilityAbove } from "../statistics/uncertainty";

@@ -1,6 +1,6 @@
 /**
  * One tidy set out of many logs: which columns of which log belong together, in which unit, and where the logs disagree.
- * May import: header.ts, trialLog.ts, reading.ts, unitConversion.ts.
+ * May import: header.ts, trialLog.ts, reading.ts, unitConversion.ts, workbook/address.ts.
  *
  * Columns belong together when their headings say the same name, letter case and unit aside, and their units measure the
  * same. Nothing is merged on a guess: what only seems to belong together is listed and kept apart.

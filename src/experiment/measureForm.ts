@@ -1,6 +1,7 @@
 /**
  * What a measurement of bend rests on, as its form has it, and what follows in sentences and rows. SI; readings are kept as
- * typed. May import: bank/, statistics/, bendUncertainty.ts, trialLog.ts, wording.ts.
+ * typed. May import: bank/, statistics/, bendUncertainty.ts, rowCheck.ts, trialLog.ts, wording.ts, the
+ * workbook contracts.
  */
 import { STANDARD_BALL_DIAMETER, requiredOffset } from "../bank/bend";
 import { parseInches } from "../bank/ruler";

@@ -1,4 +1,4 @@
-/** What to shoot next in sentences and as rows for a sheet. May import: whatNext.ts, wording.ts, header.ts, workbook/port.ts. */
+/** What to shoot next in sentences and as rows for a sheet. May import: whatNext.ts, wording.ts, header.ts, statistics/, workbook/port.ts. */
 import type { NewCell, NewSheet } from "../workbook/port";
 import { parseHeading } from "./header";
 import type { Side } from "../statistics/boxSearch";

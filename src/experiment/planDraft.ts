@@ -1,6 +1,6 @@
 /**
  * A plan as its form has it: texts as typed, which may not yet make sense, and what they wish for when they do.
- * May import: plan.ts, trialLog.ts, choice.ts, reading.ts, wording.ts, workbook/cellText.ts.
+ * May import: plan.ts, header.ts, trialLog.ts, choice.ts, reading.ts, wording.ts, statistics/, workbook/cellText.ts.
  */
 import type { Reach } from "../statistics/compositeDesign";
 import { fractionRuns, MOST_FACTORS } from "../statistics/twoLevel";

@@ -1,6 +1,6 @@
 /**
  * A plan as sheets of a workbook, how far it has been shot, and a changed plan that keeps every row already shot.
- * May import: plan.ts, trialLog.ts, reading.ts, wording.ts, workbook/port.ts.
+ * May import: plan.ts, header.ts, wording.ts, the workbook contracts.
  */
 import { cellAddress } from "../workbook/address";
 import type { CellValue } from "../workbook/book";

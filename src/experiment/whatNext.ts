@@ -1,6 +1,7 @@
 /**
  * What to shoot next, from all rows so far: the setting with the highest predicted bend, the one that would teach most, and
- * the trade between the two. May import: analysis.ts, choice.ts, calibrationRows.ts, shot files, statistics/.
+ * the trade between the two. May import: analysis.ts, choice.ts, header.ts, reading.ts, trialLog.ts, calibrationRows.ts,
+ * shot files, statistics/.
  *
  * The prediction is a regression, curved where the rows allow it, held at what is set up now; with physics as a prior it is
  * the model's bend plus a regression of what the model leaves. Gain is the expected improvement over the best setting so

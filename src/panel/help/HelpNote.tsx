@@ -1,4 +1,4 @@
-/** The help of the view in front, closed until it is asked for. May import: help.ts, ../sections/styles. */
+/** The help of the view in front, closed until it is asked for. May import: help.ts, ../sections/styles, ../settings. */
 import { Button } from "@fluentui/react-components";
 import { useState } from "react";
 import { useSectionStyles } from "../sections/styles";

@@ -1,4 +1,4 @@
-/** The Plan view: what to vary, how often and where; what the plan tells; its sheet; going on after a break. May import: panel/, experiment/, the port. */
+/** The Plan view: what to vary, how often and where; what the plan tells; its sheet; going on after a break. May import: panel/, experiment/, statistics/, the port. */
 import { Button, Dropdown, Field, Input, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { makePlan, PlanProblem, type Plan, type PlanKind } from "../../experiment/plan";

@@ -1,4 +1,4 @@
-/** Rows of an .xlsx in an open file, packed as they come. Node only. May import: the cell and package files of this folder; fflate. */
+/** Rows of an .xlsx in an open file, packed as they come. Node only. May import: the cell and package files of this folder, book.ts; fflate. */
 import type { FileHandle } from "node:fs/promises";
 import { strToU8, Zip, ZipDeflate } from "fflate";
 import type { CellStyle } from "../book";
