@@ -38,6 +38,11 @@ export function undoOver(port: Port, isChoice: (before: string | null, after: st
     if (entries.length > MOST) entries.shift();
     onChange();
   };
+  /** What was written stands, whether or not it can be remembered for taking back. */
+  const remember = async (entry: Promise<Entry>) => {
+    const known = await entry.catch(() => undefined);
+    if (known) keep(known);
+  };
   const { addPicture } = port;
   const wrapped: Port = {
     host: port.host,
@@ -50,18 +55,18 @@ export function undoOver(port: Port, isChoice: (before: string | null, after: st
     onChange: (listener) => port.onChange(listener),
     async addSheet(content: NewSheet) {
       const name = await port.addSheet(content);
-      keep(await sheetEntry(port, name));
+      await remember(sheetEntry(port, name));
       return name;
     },
     async addRow(content: NewRow) {
       const added = await port.addRow(content);
-      keep(added.made ? await sheetEntry(port, added.sheet) : await rowEntry(port, added, content.cells.length));
+      await remember(added.made ? sheetEntry(port, added.sheet) : rowEntry(port, added, content.cells.length));
       return added;
     },
     ...(addPicture && {
       async addPicture(picture) {
         const name = await addPicture.call(port, picture);
-        keep(await sheetEntry(port, name));
+        await remember(sheetEntry(port, name));
         return name;
       },
     }),

@@ -48,6 +48,13 @@ describe("undo", () => {
     expect(undo.next).toBeUndefined();
   });
 
+  it("does not fail a write that it cannot remember", async () => {
+    const { file, undo } = start();
+    file.read = () => Promise.reject(new Error("busy"));
+    expect(await undo.port.addSheet(sheet("Plan"))).toBe("Plan");
+    expect(undo.next).toBeUndefined();
+  });
+
   it("takes back choices, but not which view is in front", async () => {
     const { file, undo, told } = start();
     const [one, two, turned] = [settingsText({ units: {}, sheet: "Log" }), settingsText({ units: {}, sheet: "Plan" }), settingsText({ units: {}, sheet: "Plan", view: "shot" })];
