@@ -20,12 +20,18 @@ export function answerSentences(analysis: Analysis): Sentence[] {
   const { regression } = analysis;
   return [
     ...summary(analysis),
-    ...regression.question.drivers.flatMap((driver, index) =>
-      driver.kind === "number" ? numberSentences(analysis, driver, index) : categorySentences(analysis, driver, index),
-    ),
-    ...(regression.question.joint ?? []).map(([a, b]) => jointSentence(analysis, a, b)),
-    ...regression.unestimated.map(({ reason }): Sentence => ({ kind: "missing", text: `Not estimated: ${reason}.` })),
+    // Of a response that is the same in every row the summary says all there is to say.
+    ...(regression.residual.sd !== null && regression.rSquared === null ? [] : effects(analysis)),
+    ...[...new Set(regression.unestimated.map(({ reason }) => reason))].map((reason): Sentence => ({ kind: "missing", text: `Not estimated: ${reason}.` })),
     ...cautions(analysis),
+  ];
+}
+
+function effects(analysis: Analysis): Sentence[] {
+  const { drivers, joint = [] } = analysis.regression.question;
+  return [
+    ...drivers.flatMap((driver, index) => (driver.kind === "number" ? numberSentences(analysis, driver, index) : categorySentences(analysis, driver, index))),
+    ...joint.map(([a, b]) => jointSentence(analysis, a, b)),
   ];
 }
 
@@ -77,6 +83,7 @@ export function usualStep(driver: NumberDriver, unit: string): number {
 function numberSentences(analysis: Analysis, driver: NumberDriver, index: number): Sentence[] {
   const { regression, columns } = analysis;
   const heading = columns[index].heading;
+  if (Array.from(driver.values).every((value) => value === driver.values[0])) return [];
   if (driver.degree > 1) return curveSentences(analysis, driver, index);
   const step = usualStep(driver, heading.unit);
   const middle = middleSettings(regression);
@@ -105,6 +112,7 @@ function effectText({ response, regression }: Analysis, { value, standardError, 
   if (standardError === null || low === null || high === null) {
     return { text: `${withUnit(significant(Math.abs(value), 4), unit)} ${direction(value)} ${name} in these rows, with no spread to judge it by`, told: true };
   }
+  if (standardError === 0 && value === 0) return { text: `no change of ${name}, exactly in these rows`, told: true };
   if (standardError < 1e-9 * Math.abs(value)) return { text: `${withUnit(significant(Math.abs(value), 6), unit)} ${direction(value)} ${name}, exactly in these rows`, told: true };
   const decimals = decimalsFor(standardError);
   if (low > 0 || high < 0) {

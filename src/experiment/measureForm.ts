@@ -1,6 +1,6 @@
 /**
  * What a measurement of bend rests on, as its form has it, and what follows in sentences and rows. SI; readings are kept as
- * typed. May import: bank/, statistics/, bendUncertainty.ts, rowCheck.ts, trialLog.ts, wording.ts, the
+ * typed. May import: bank/, statistics/, bendUncertainty.ts, rowCheck.ts, trialLog.ts, typedNumber.ts, wording.ts, the
  * workbook contracts.
  */
 import { STANDARD_BALL_DIAMETER, requiredOffset } from "../bank/bend";
@@ -9,11 +9,11 @@ import type { Propagated } from "../statistics/propagation";
 import { agreement } from "../statistics/propagation";
 import { combinedUncertainty, expandedUncertainty, guardBand, probabilityAbove } from "../statistics/uncertainty";
 import { cellAddress } from "../workbook/address";
-import { plainNumber } from "../workbook/cellText";
 import type { NewCell, NewSheet } from "../workbook/port";
 import { bendUncertainty, parallaxError, withReadings, type BendBudget, type BendUncertainty } from "./bendUncertainty";
 import { columnNamed } from "./rowCheck";
 import type { TrialLog } from "./trialLog";
+import { typedNumber } from "./typedNumber";
 import { chanceText, counted, decimalsFor, fixed, listOf, significant, withUnit } from "./wording";
 
 export interface MeasureForm {
@@ -60,12 +60,21 @@ export function readingsOf({ readings, units }: Pick<MeasureForm, "readings" | "
   if (parts.length === 0) return "No gap is read yet: type one or more, such as 5/16, 1/4.";
   const lengths: number[] = [];
   for (const part of parts) {
-    const inches = units === "us" ? parseInches(part) : undefined;
-    const number = plainNumber(part) ?? (typeof inches === "number" ? inches : undefined);
-    if (number === undefined) return `The reading "${part}" is no length: give ${units === "us" ? "inches such as 5/16 or 0.3" : "millimetres such as 7.5"}, with a comma and a space between readings.`;
+    const inches = units === "us" && !part.includes(",") ? parseInches(part) : undefined;
+    const typed = typedNumber(part);
+    const number = typeof typed === "number" ? typed : inches;
+    if (typeof typed === "object" && part.includes(",")) return `The reading "${part}" ${typed.why}; put a comma and a space, or a semicolon, between readings.`;
+    if (typeof number !== "number") return `The reading "${part}" is no length: give ${units === "us" ? "inches such as 5/16 or 0.3" : "millimetres such as 7.5"}, with a comma and a space between readings.`;
     lengths.push(number * UNIT[units].size);
   }
   return lengths;
+}
+
+/** The form in other units, its readings turned into them; what cannot be read stays as typed. */
+export function inUnits(form: MeasureForm, units: MeasureForm["units"]): MeasureForm {
+  const lengths = form.units === units ? "" : readingsOf(form);
+  if (typeof lengths === "string") return { ...form, units };
+  return { ...form, units, readings: lengths.map((length) => String(Number((length / UNIT[units].size).toPrecision(10)))).join(", ") };
 }
 
 export function budgetOf(form: MeasureForm, readings: readonly number[]): BendBudget {
@@ -209,5 +218,5 @@ export function largestSource({ contributions }: BendUncertainty): string | unde
   const total = combinedUncertainty(contributions).standard ** 2;
   if (total === 0) return undefined;
   const largest = contributions.reduce((a, b) => (b.standard > a.standard ? b : a));
-  return `Most of it, ${significant((100 * largest.standard ** 2) / total, 2)} % of the variance, is the ${largest.name}: better there lowers it most.`;
+  return `The largest part, ${significant((100 * largest.standard ** 2) / total, 2)} % of the variance, is the ${largest.name}: better there lowers it most.`;
 }

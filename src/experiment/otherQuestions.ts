@@ -1,12 +1,13 @@
 /**
  * First guesses for the two questions beside explaining a number: made or missed, and which levels differ.
- * May import: bank/ruler.ts, choice.ts, header.ts, reading.ts, trialLog.ts, wording.ts.
+ * May import: bank/ruler.ts, choice.ts, header.ts, reading.ts, trialLog.ts, typedNumber.ts, wording.ts.
  */
 import { parseInches } from "../bank/ruler";
 import { guessChoice, possibleDrivers, type Choice } from "./choice";
 import { parseHeading, type Meaning } from "./header";
 import { levelOf, madeOf } from "./reading";
 import type { LogColumn, TrialLog } from "./trialLog";
+import { typedNumber } from "./typedNumber";
 import { withUnit } from "./wording";
 
 /** A comparison as the user asks it. */
@@ -79,8 +80,8 @@ export function readMargin(text: string, response: string): number | undefined |
   const { unit } = parseHeading(response);
   const typed = text.trim();
   if (typed === "") return undefined;
-  const number = Number(typed);
-  const value = Number.isFinite(number) ? number : unit === "in" ? parseInches(typed) : undefined;
+  const number = typedNumber(typed);
+  const value = typeof number === "number" ? number : unit === "in" && !typed.includes(",") ? parseInches(typed) : undefined;
   const wanted = `the largest difference that counts as none, above 0, such as ${unit === "in" ? "1/16" : withUnit("2", unit)}`;
   if (typeof value !== "number") return `The margin is "${typed}": give ${wanted}.`;
   return value > 0 ? value : `The margin is ${typed}: give ${wanted}.`;

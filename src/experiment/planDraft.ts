@@ -1,6 +1,6 @@
 /**
  * A plan as its form has it: texts as typed, which may not yet make sense, and what they wish for when they do.
- * May import: plan.ts, header.ts, trialLog.ts, choice.ts, reading.ts, wording.ts, statistics/, workbook/cellText.ts.
+ * May import: plan.ts, header.ts, trialLog.ts, choice.ts, reading.ts, typedNumber.ts, wording.ts, statistics/, workbook/cellText.ts.
  */
 import type { Reach } from "../statistics/compositeDesign";
 import { fractionRuns, MOST_FACTORS } from "../statistics/twoLevel";
@@ -10,6 +10,7 @@ import { setByShot } from "./header";
 import { PlanProblem, type PlanFactor, type PlanKind, type PlanWish } from "./plan";
 import { levelOf, numberOf } from "./reading";
 import type { TrialLog } from "./trialLog";
+import { typedNumber } from "./typedNumber";
 import { listOf, significant } from "./wording";
 
 export interface FactorDraft {
@@ -103,8 +104,8 @@ export function wishOf(draft: PlanDraft): PlanWish {
 /** The difference to be seen and how surely. @throws PlanProblem naming the field */
 export function differenceOf({ difference, spread, power }: PlanDraft): { readonly difference: number; readonly spread: number; readonly power: number } {
   const number = (name: string, text: string, mend: string, good: (value: number) => boolean) => {
-    const value = plainNumber(text);
-    if (value === undefined || !good(value)) throw new PlanProblem(`${name} is "${text}": give ${mend}.`);
+    const value = typedNumber(text);
+    if (typeof value !== "number" || !good(value)) throw new PlanProblem(`${name} is "${text}"${typeof value !== "number" && text.includes(",") ? `, which ${value.why}` : ""}: give ${mend}.`);
     return value;
   };
   return {

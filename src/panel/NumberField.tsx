@@ -5,6 +5,7 @@
 import { Field, Input } from "@fluentui/react-components";
 import { useEffect, useState } from "react";
 import { parseInches } from "../bank/ruler";
+import { typedNumber } from "../experiment/typedNumber";
 import { significant, withUnit } from "../experiment/wording";
 import type { Unit } from "../experiment/shotSettings";
 
@@ -25,16 +26,18 @@ interface Props {
 export const plainText = (value: number, { size }: Unit) => String(Number((value / size).toPrecision(6)) + 0);
 
 export function NumberField({ label, name, value, unit, low, high, onChange }: Props) {
-  const [draft, setDraft] = useState<{ text: string; problem: string | undefined }>();
+  const [draft, setDraft] = useState<{ text: string; problem: string | undefined; unit: string; shown: string }>();
   const shown = plainText(value, unit);
-  // A value that comes from elsewhere, such as the slider, replaces what was typed.
-  useEffect(() => setDraft(undefined), [shown, unit.name]);
+  // A value that comes from elsewhere, such as the slider, replaces what was typed; what the typing itself brought does not.
+  useEffect(() => setDraft((before) => (before && before.unit === unit.name && before.shown === shown ? before : undefined)), [shown, unit.name]);
   const take = (text: string) => {
     const said = (at: number) => withUnit(significant(at / unit.size, 4), unit.name);
     const number = read(text, unit);
-    const inside = number !== undefined && number >= low - 1e-9 * Math.abs(low) && number <= high + 1e-9 * Math.abs(high);
-    const problem = number === undefined ? `${name} is "${text}": give a number from ${said(low)} to ${said(high)}.` : inside ? (onChange(number) ?? undefined) : `${name} is ${text}: give ${said(low)} to ${said(high)}.`;
-    setDraft({ text, problem });
+    const wanted = `${said(low)} to ${said(high)}`;
+    const outside = typeof number === "number" && (number < low - 1e-9 * Math.abs(low) || number > high + 1e-9 * Math.abs(high));
+    const why = typeof number === "string" ? `${name}: "${text}" ${number}. Give a number from ${wanted}.` : outside ? `${name} is ${text}: give ${wanted}.` : undefined;
+    const problem = why ?? (onChange(number as number) || undefined);
+    setDraft({ text, problem, unit: unit.name, shown: problem === undefined ? plainText(number as number, unit) : shown });
   };
   return (
     <Field label={label} validationState={draft?.problem ? "error" : "none"} validationMessage={draft?.problem} style={{ minWidth: 0 }}>
@@ -47,13 +50,12 @@ export function NumberField({ label, name, value, unit, low, high, onChange }: P
   );
 }
 
-/** SI value; ruler readings such as 9/16 are read where the unit is the inch. */
-function read(text: string, unit: Unit): number | undefined {
-  const trimmed = text.trim().replace("−", "-");
-  if (trimmed === "") return undefined;
-  const number = Number(trimmed);
-  if (Number.isFinite(number)) return number * unit.size;
-  if (unit.name !== "in") return undefined;
-  const inches = parseInches(trimmed);
-  return typeof inches === "number" ? inches * unit.size : undefined;
+/** SI value, or why there is none; ruler readings such as 9/16 are read where the unit is the inch. */
+function read(text: string, unit: Unit): number | string {
+  if (text.trim() === "") return "is blank";
+  const number = typedNumber(text);
+  if (typeof number === "number") return number * unit.size;
+  if (unit.name !== "in" || text.includes(",")) return number.why;
+  const inches = parseInches(text);
+  return typeof inches === "number" ? inches * unit.size : inches.why;
 }

@@ -37,6 +37,7 @@ import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
 import { UndoBar } from "./UndoBar";
 import { usePanel, type PanelState } from "./usePanel";
+import { ViewGuard } from "./ViewGuard";
 import type { PanelView } from "./view";
 import { useTheme } from "./useTheme";
 import { useUndo } from "./useUndo";
@@ -96,6 +97,7 @@ function Views({ port: host, theme }: { port: Port; theme: ThemeName }) {
       <UndoBar undo={undo} />
       {trouble && <Trouble text={trouble} />}
       <Fragment key={restored}>
+      <ViewGuard key={view} name={HELP[view].name} onForget={FORGOTTEN[view] && (() => change({ ...FORGOTTEN[view] }))}>
       {view === "shot" && <ShotView port={port} theme={theme} log={state.view?.log} kept={settings.shot} onKeep={keep("shot")} calibration={settings.calibration} onCalibration={keep("calibration")} onFailure={setFailure} />}
       {view === "plan" && <PlanView port={port} log={state.view?.log} kept={settings.plan} onKeep={keep("plan")} onFailure={setFailure} />}
       {view === "layout" && <LayoutView port={port} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} onFailure={setFailure} />}
@@ -105,6 +107,7 @@ function Views({ port: host, theme }: { port: Port; theme: ThemeName }) {
       {view === "report" && <ReportView port={port} view={state.view} settings={settings} kept={settings.report} onKeep={keep("report")} onFailure={setFailure} />}
       {view === "start" && <StartView port={port} log={state.view?.log} onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })} onView={(next) => change({ view: next })} onFailure={setFailure} />}
       {view === "analysis" && <Steps port={port} theme={theme} state={state} onFailure={setFailure} />}
+      </ViewGuard>
       </Fragment>
     </main>
   );
@@ -150,7 +153,7 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
         {step("rows", "Choose rows", log ? `${data.sheet}: ${log.title}` : data.sheet, <RowsSection {...state} />)}
         {log && check && step("check", "Check rows", `${check.used.length} used, ${check.leftOut.length} left out, ${check.suspicious.length} to look at`, <CheckSection log={log} check={check} confidence={view.choice?.confidence ?? 0.95} onSelect={select} />)}
         {log && log.rows.length > 0 && step("question", "Choose a question", questionStanding(view), <QuestionSection log={log} view={view} onChange={(next) => change({ sheet: data.sheet, ...next })} />)}
-        {analysis && !comparison && step("answer", "Read the answer", share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}
+        {analysis && !comparison && step("answer", "Read the answer", analysis.regression.residual.sd === null ? "no rows left over to judge it by" : share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}
         {comparison && step("answer", "Read the answer", `${counted(comparison.comparison.pairs.length, "pair")} of ${comparison.among}`, <CompareSection answer={comparison} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}
         {made && step("answer", "Read the answer", `${made.logistic.made} of ${counted(made.logistic.rows, "shot")} made`, <MadeSection made={made} at={state.settings.madeAt ?? NOWHERE} onAt={(madeAt) => change({ madeAt })} />)}
         {choices && step("look", "Look", "plots; a click on a point selects its row", <LookSection choices={choices} sheetRows={rowsOf} analysis={analysis} theme={theme} onPick={pickRow} onFailure={setFailure} />)}
@@ -162,6 +165,18 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
     </>
   );
 }
+
+/** What is forgotten to begin a view anew. */
+const FORGOTTEN: Readonly<Partial<Record<ViewName, Partial<PanelSettings>>>> = {
+  analysis: { ask: undefined, choice: undefined, made: undefined, madeAt: undefined, comparison: undefined, table: undefined, headingRow: undefined },
+  shot: { shot: undefined, calibration: undefined },
+  plan: { plan: undefined },
+  layout: { layout: undefined },
+  measure: { measure: undefined },
+  evidence: { evidence: undefined },
+  next: { next: undefined },
+  report: { report: undefined },
+};
 
 /** Nothing typed as settings: the middle of the rows. */
 const NOWHERE = {};

@@ -1,7 +1,7 @@
 /** The measurement's form, its words and its sheets. */
 import { describe, expect, it } from "vitest";
 import { bendUncertainty, parallaxError } from "../../src/experiment/bendUncertainty";
-import { budgetOf, budgetSheet, drawnSentence, FIRST_MEASURE, largestSource, measureSentences, parseMeasure, readingsLines, readingsOf, rowsSentence, rowsSheet } from "../../src/experiment/measureForm";
+import { budgetOf, budgetSheet, drawnSentence, FIRST_MEASURE, inUnits, largestSource, measureSentences, parseMeasure, readingsLines, readingsOf, rowsSentence, rowsSheet } from "../../src/experiment/measureForm";
 import { findTrialLogs } from "../../src/experiment/trialLog";
 import { expandedUncertainty } from "../../src/statistics/uncertainty";
 
@@ -16,6 +16,16 @@ describe("readings as typed", () => {
     expect(readings.map((gap) => gap / INCH)).toEqual([0.3125, 0.25, 0.3125]);
     expect((readingsOf({ units: "si", readings: "7.5; 8" }) as number[]).map((gap) => Math.round(gap * 1e6))).toEqual([7500, 8000]);
     expect((readingsOf({ units: "us", readings: "1 1/8" }) as number[])[0]).toBeCloseTo(1.125 * INCH, 15);
+  });
+  it("may have decimal commas where nothing else can be meant", () => {
+    expect((readingsOf({ units: "si", readings: "7,5; 8,25" }) as number[]).map((gap) => Math.round(gap * 1e6))).toEqual([7500, 8250]);
+    expect(readingsOf({ units: "si", readings: "1,234" })).toContain('"1,234" may mean 1.234 or 1234');
+  });
+  it("are turned into other units and back; what cannot be read stays as typed", () => {
+    const metric = inUnits(form, "si");
+    expect(metric.readings).toBe("7.9375, 6.35, 7.9375");
+    expect(readingsOf(inUnits(metric, "us"))).toEqual(readings);
+    expect(inUnits({ ...form, readings: "5/16, wide" }, "si").readings).toBe("5/16, wide");
   });
   it.each([["", "No gap is read yet"], ["5/16, wide", '"wide" is no length: give inches']])("%j: %s", (text, words) => expect(readingsOf({ units: "us", readings: text })).toContain(words));
 });

@@ -120,6 +120,18 @@ describe("asking", () => {
     const flat = log([["Speed (mph)", "Bend (in)"], [6, 0.5], [7, 0.52], [8, 0.49], [9, 0.51], [10, 0.5]]);
     expect(answerSentences(analyse(flat, choice("Bend (in)", ["Speed (mph)", "number"]))).map(({ kind }) => kind)).toContain("open");
   });
+  it("says nothing of a driver that never changed, of a response that never did, and one thing once", () => {
+    const told = (rows: CellValue[][]) => answerSentences(analyse(log(rows), choice("Bend (in)", ["Cloth", "category"], ["Speed (mph)", "number"]))).map(({ text }) => text);
+    const heads = ["Cloth", "Speed (mph)", "Bend (in)"];
+    const same = told([heads, ...Array.from({ length: 8 }, (): CellValue[] => ["new", 8, 0.5])]).join(" ");
+    expect(same).toContain("Bend is the same in every row");
+    expect(same).not.toContain("more speed");
+    const few = told([heads, ["new", 8, 0.5], ["worn", 9, 0.6]]).filter((text) => text.startsWith("Not estimated"));
+    expect(new Set(few).size).toBe(few.length);
+    // Bend is exactly 0.5, and 0.1 more on new cloth, whatever the speed.
+    const exact = told([heads, ...Array.from({ length: 12 }, (_, i): CellValue[] => [i % 2 ? "new" : "worn", 6 + (i % 5), i % 2 ? 0.75 : 0.5])]).join(" ");
+    expect(exact).not.toMatch(/NaN|Infinity|0\.0000 in less to 0\.0000/);
+  });
   it("names an unknown column, a column named twice, and a question without rows", () => {
     expect(() => analyse(found, choice("Bend", ["Humidity", "number"]))).toThrow('no column is headed "Humidity"; there are: "Cloth", "Speed (mph)", "Bend (in)".');
     expect(() => analyse(found, choice("Bend", ["Bend (in)", "number"]))).toThrow("both as the response and as a driver");

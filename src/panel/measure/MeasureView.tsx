@@ -2,7 +2,7 @@
 import { Button, Checkbox, Field, Input, makeStyles } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { bendUncertainty } from "../../experiment/bendUncertainty";
-import { budgetOf, budgetSheet, drawnSentence, FIRST_MEASURE, largestSource, measureSentences, readingsLines, readingsOf, rowsSentence, rowsSheet, type MeasureForm } from "../../experiment/measureForm";
+import { budgetOf, budgetSheet, drawnSentence, FIRST_MEASURE, inUnits, largestSource, measureSentences, readingsLines, readingsOf, rowsSentence, rowsSheet, type MeasureForm } from "../../experiment/measureForm";
 import { unitOf, type Quantity, type Unit } from "../../experiment/shotSettings";
 import type { TrialLog } from "../../experiment/trialLog";
 import { significant } from "../../experiment/wording";
@@ -73,7 +73,7 @@ export function MeasureView({ port, log, kept, onKeep, onFailure }: Props) {
     <div data-view="measure" className={section.stack}>
       <p className={section.note}>Everything that may make a measured bend wrong, put together as the guide to uncertainty in measurement does. Half-widths (±) are limits within which an error may lie anywhere alike.</p>
       <div className={styles.fields}>
-        <UnitsField value={units} onChange={(next) => change({ units: next, readings: "" })} />
+        <UnitsField value={units} onChange={(next) => onKeep(inUnits(form, next))} />
         {SOURCES.map(number)}
       </div>
       <Field label={`Gap readings of one layout (${unit.name})`} validationState={typeof readings === "string" ? "error" : "none"} validationMessage={typeof readings === "string" ? readings : undefined}>

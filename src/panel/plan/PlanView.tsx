@@ -91,8 +91,8 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
       <h2 className={section.subhead}>Enough shots?</h2>
       <div className={styles.pair}>
         {text(`Difference to see (${draft.units === "us" ? "in" : "mm"})`, "difference")}
-        {text("Spread of single shots", "spread")}
-        {text("Chance wanted", "power")}
+        {text(`Spread of single shots (${draft.units === "us" ? "in" : "mm"})`, "spread")}
+        {text("Chance wanted, as a share", "power")}
       </div>
       {typeof result !== "string" && <Enough plan={result} draft={draft} onReplicates={(replicates) => change({ replicates: String(replicates) })} />}
       <Sheets port={port} plan={typeof result === "string" ? undefined : result} draft={draft} onSheet={(sheet) => change({ sheet })} onFailure={onFailure} />

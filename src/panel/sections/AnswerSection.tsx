@@ -29,7 +29,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
       {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
       <Sentences sentences={sentences} />
       <h3 className={styles.subhead}>Coefficients</h3>
-      <p className={styles.note}>{`Estimates in ${unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
+      <p className={styles.note}>{`Estimates: ${unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
       <div className={styles.scroll}>
         <table className={styles.table} data-part="coefficients">
           <thead>
@@ -45,7 +45,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
               return (
                 <tr key={label}>
                   <th scope="row">{label}</th>{cell(estimate)}{cell(standardError)}{cell(low)}{cell(high)}
-                  <td className="number">{p === null ? "–" : significant(p, 2)}</td>
+                  <td className="number">{shown(p, 2)}</td>
                 </tr>
               );
             })}
@@ -55,7 +55,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
       <h3 className={styles.subhead}>Of the whole</h3>
       <table className={styles.table}>
         <tbody>
-          <tr><th scope="row">Share of variation explained</th><td className="number">{regression.rSquared === null ? "–" : `${significant(100 * regression.rSquared, 3)} %`}</td></tr>
+          <tr><th scope="row">Share of variation explained</th><td className="number">{regression.rSquared === null || regression.residual.sd === null ? "–" : `${significant(100 * regression.rSquared, 3)} %`}</td></tr>
           <tr><th scope="row">Residual standard deviation</th><td className="number">{regression.residual.sd === null ? "–" : withUnit(significant(regression.residual.sd, 3), unit)}</td></tr>
           <tr><th scope="row">Residual degrees of freedom</th><td className="number">{regression.residual.df}</td></tr>
         </tbody>
@@ -69,9 +69,9 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
               {tests.map(({ name, test }) => (
                 <tr key={name}>
                   <th scope="row">{name}</th>
-                  <td className="number">{test.value === null ? "–" : significant(test.value, 4)}</td>
+                  <td className="number">{shown(test.value, 4)}</td>
                   <td className="number">{`${test.df1}, ${significant(test.df2, 4)}`}</td>
-                  <td className="number">{test.p === null ? "–" : significant(test.p, 2)}</td>
+                  <td className="number">{shown(test.p, 2)}</td>
                 </tr>
               ))}
             </tbody>
@@ -82,3 +82,6 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
     </div>
   );
 }
+
+/** Where the rows fit exactly there is no scatter to hold a value against. */
+const shown = (value: number | null, digits: number) => (value === null || !Number.isFinite(value) ? "–" : significant(value, digits));
