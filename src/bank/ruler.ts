@@ -36,7 +36,7 @@ export function parseInches(text: string): number | UnreadableLength {
 }
 
 function parseUnsigned(text: string): number | UnreadableLength {
-  if (/^(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text)) return Number(text);
+  if (/^(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text)) return Number.isFinite(Number(text)) ? Number(text) : { why: "is too large for a number" };
   if (/^\d+,\d+$/.test(text)) return { why: "has a comma, which may be a decimal sign or a thousands sign: write a point" };
   const match = /^(?:(\d+)\s*[\s-]\s*)?(\d+)\s*\/\s*(\d+)$/.exec(text);
   if (!match) return { why: "is no number and no fraction" };

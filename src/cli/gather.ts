@@ -8,10 +8,10 @@ import { createInterface } from "node:readline";
 import { parseArgs } from "node:util";
 import { gatherPlan, holdsTrials, ORIGIN_HEADINGS, sourceOf, type GatherPlan, type GatherWishes, type Source } from "../experiment/gatherPlan";
 import { keptRows, RowTidier, type KeptRow } from "../experiment/gatherRows";
-import { findTrialLogs } from "../experiment/trialLog";
+import { findTrialLogs, type TrialLog } from "../experiment/trialLog";
 import { counted } from "../experiment/wording";
 import { csvRows } from "../workbook/file/csvRows";
-import { fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/disk";
+import { canBeWritten, fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/disk";
 import { FileProblem } from "../workbook/file/fileProblem";
 import { FilePort } from "../workbook/file/filePort";
 import { parquetRows } from "../workbook/file/parquetRows";
@@ -84,6 +84,7 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
   if (form === undefined) throw new UsageError(`--out is "${out}": give a name that ends in .xlsx, .csv or .parquet.`);
   if (units !== undefined && units !== "us" && units !== "si") throw new UsageError(`--units is "${units}": give us (in, mph, °F) or si (mm, m/s, °C).`);
   if (!values.force && (await fileExists(out))) throw new CommandError(`${out} is there already: give another name, or --force to replace it.`);
+  await canBeWritten(out);
   return { folder: folders[0], out, form, same, sheet, json: values.json === true, ...(units ? { units } : {}) };
 }
 
@@ -99,14 +100,20 @@ async function putAside(files: readonly string[], { folder, sheet }: GatherOptio
       const port = new FilePort(await recomputed(book));
       const names = (await port.sheets()).map(({ name }) => name).filter((name) => sheet === undefined || name === sheet);
       const before = sources.length;
+      let gathered = false;
       for (const name of names) {
         for (const log of findTrialLogs(await port.read(name)).filter(holdsTrials)) {
+          if (isGathered(log)) {
+            notGathered.push({ origin, reason: GATHERED });
+            gathered = true;
+            continue;
+          }
           for (const row of keptRows(log)) await putLine(stream, `${JSON.stringify([sources.length, row])}\n`);
           sources.push(sourceOf(origin, log));
           rows += log.rows.length;
         }
       }
-      if (sources.length === before) notGathered.push({ origin, reason: names.length === 0 && sheet !== undefined ? `it has no sheet "${sheet}".` : "it has no table with a column of bend, clearance, gap or made and rows below it." });
+      if (sources.length === before && !gathered) notGathered.push({ origin, reason: names.length === 0 && sheet !== undefined ? `it has no sheet "${sheet}".` : "it has no table with a column of bend, clearance, gap or made and rows below it." });
     } catch (problem) {
       if (!(problem instanceof FileProblem)) throw problem;
       notGathered.push({ origin, reason: problem.message.replace(`${basename(origin)}: `, "") });
@@ -117,6 +124,11 @@ async function putAside(files: readonly string[], { folder, sheet }: GatherOptio
   await once(stream, "finish");
   return { sources, notGathered };
 }
+
+const GATHERED = `it is a gathered set itself (columns ${ORIGIN_HEADINGS.join(", ")}), so its rows would count twice. Rename its column ${ORIGIN_HEADINGS[0]} to have them all the same.`;
+
+/** Whether a log was made by this command. */
+const isGathered = ({ columns }: TrialLog) => ORIGIN_HEADINGS.every((wanted) => columns.some(({ heading }) => heading.text === wanted));
 
 async function putLine(stream: WriteStream, line: string): Promise<void> {
   if (!stream.write(line)) await once(stream, "drain");

@@ -68,5 +68,6 @@ export function convertUnit(value: number, from: string, to: string): number {
   if (from === to) return value;
   if (kindOfUnit(from) !== kindOfUnit(to)) throw new RangeError(`${from || "a plain number"} cannot be turned into ${to || "a plain number"}`);
   const [a, b] = [SIZES[from], SIZES[to]];
-  return ((value - (a.zero ?? 0)) * a.size) / b.size + (b.zero ?? 0);
+  // The last bits are the rounding of the factors, not of the reading.
+  return Number((((value - (a.zero ?? 0)) * a.size) / b.size + (b.zero ?? 0)).toPrecision(15));
 }

@@ -46,6 +46,18 @@ describe("gather", () => {
     expect(JSON.parse(again.out)).toMatchObject({ rowsRead: 6, rowsUsed: 5 });
   });
 
+  it("does not count a set of its own twice, nor read anything for a place that cannot be written to", () => {
+    expect(bendbook("gather", "halls", "--out", "halls/before.csv").status).toBe(0);
+    const { status, out } = bendbook("gather", "halls", "--out", "after.csv", "--json");
+    rmSync(join(folder, "halls", "before.csv"));
+    expect(status).toBe(0);
+    expect(JSON.parse(out)).toMatchObject({ rows: 6, conflicts: [] });
+    expect(JSON.parse(out).notGathered).toContainEqual({ origin: "before.csv", reason: expect.stringContaining("it is a gathered set itself") });
+    const nowhere = bendbook("gather", "halls", "--out", "nowhere/set.csv");
+    expect(nowhere.status).toBe(1);
+    expect(nowhere.err).toMatch(/^bendbook: There is no folder for nowhere\/set\.csv/);
+  });
+
   it("writes an .xlsx that this program and another read alike, notes on a second sheet", async () => {
     expect(bendbook("gather", "halls", "--out", "set.xlsx").status).toBe(0);
     const ours = await readXlsx(readFileSync(join(folder, "set.xlsx")));

@@ -18,6 +18,7 @@ describe("readings as typed", () => {
     expect((readingsOf({ units: "us", readings: "1 1/8" }) as number[])[0]).toBeCloseTo(1.125 * INCH, 15);
   });
   it("may have decimal commas where nothing else can be meant", () => {
+    expect(readingsOf({ units: "us", readings: "9e99999" })).toContain('"9e99999" is no length');
     expect((readingsOf({ units: "si", readings: "7,5; 8,25" }) as number[]).map((gap) => Math.round(gap * 1e6))).toEqual([7500, 8250]);
     expect(readingsOf({ units: "si", readings: "1,234" })).toContain('"1,234" may mean 1.234 or 1234');
   });

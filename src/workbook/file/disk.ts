@@ -1,8 +1,8 @@
 /**
  * Files on disk, for the command line and scripts; Node only. May import: fileProblem.ts, zip.ts.
  */
-import { realpathSync } from "node:fs";
-import { open, readdir, readFile, rename, rm, stat, type FileHandle } from "node:fs/promises";
+import { constants, realpathSync } from "node:fs";
+import { access, open, readdir, readFile, rename, rm, stat, type FileHandle } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { FileProblem } from "./fileProblem";
 import { LARGEST } from "./zip";
@@ -37,6 +37,15 @@ export async function writeBeside(path: string, write: (file: FileHandle) => Pro
     await rename(beside, path);
   } catch (problem) {
     if ((problem as NodeJS.ErrnoException).code !== "EEXIST") await rm(beside, { force: true });
+    throw explained(problem, path, "written");
+  }
+}
+
+/** Throws FileProblem when no file can be written to the path: its folder is missing or may not be written to. */
+export async function canBeWritten(path: string): Promise<void> {
+  try {
+    await access(dirname(path), constants.W_OK);
+  } catch (problem) {
     throw explained(problem, path, "written");
   }
 }
