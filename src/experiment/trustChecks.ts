@@ -1,33 +1,31 @@
 /**
  * What the rows say against the fit, in words: unequal scatter, lack of fit, error of predicting what was left out.
- * May import: analysis.ts, answer.ts (its shapes), buildDriver.ts, wording.ts, statistics/.
+ * May import: analysis.ts, answer.ts (its shapes), consistency.ts, wording.ts, statistics/.
  */
-import { lackOfFit, leaveOneOut, spreadByLevel, unequalSpread, type LeftOutError, type SpreadByLevel, type UnequalSpread } from "../statistics/residualChecks";
+import { lackOfFit, leaveOneOut, unequalSpread, type LeftOutError, type UnequalSpread } from "../statistics/residualChecks";
 import type { FTest } from "../statistics/regression";
 import type { Analysis } from "./analysis";
 import type { Sentence } from "./answer";
+import { consistencyByDriver, consistencySentence, type Consistency } from "./consistency";
 import { counted, inSentence, listOf, pText, significant, withUnit } from "./wording";
 
 export interface TrustChecks {
   readonly unequalSpread: UnequalSpread | undefined;
-  /** One per category driver, by its heading. */
-  readonly spreadByLevel: readonly { readonly heading: string; readonly found: SpreadByLevel }[];
+  /** One for each driver that changes. */
+  readonly consistency: readonly Consistency[];
   readonly lackOfFit: FTest | undefined;
   /** Each row predicted from the others; where groups were named, each group from the other groups. */
   readonly leftOut: LeftOutError | undefined;
 }
 
 /** All checks of one analysis, on its plain fit. */
-export function trustChecks({ regression }: Analysis): TrustChecks {
-  const { question, fit } = regression;
-  const by = question.errors && question.errors.kind !== "robust" ? question.errors.by : undefined;
+export function trustChecks(analysis: Analysis): TrustChecks {
+  const { regression } = analysis;
+  const { errors } = regression.question;
+  const by = errors && errors.kind !== "robust" ? errors.by : undefined;
   return {
     unequalSpread: unequalSpread(regression),
-    spreadByLevel: question.drivers.flatMap((driver) =>
-      driver.kind === "category" && driver.levels.length > 1 && regression.residual.df > 0
-        ? [{ heading: driver.name, found: spreadByLevel(fit.residuals, { name: driver.name, groups: driver.values, levels: driver.levels }) }]
-        : [],
-    ),
+    consistency: consistencyByDriver(analysis),
     lackOfFit: lackOfFit(regression),
     leftOut: leaveOneOut(regression, by),
   };
@@ -54,13 +52,7 @@ export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentenc
   } else if (spread) {
     sentences.push({ kind: "open", text: `No sign that the scatter changes with the drivers (${pText(spread.p)}, test of Breusch and Pagan, 1979).` });
   }
-  for (const { heading, found } of checks.spreadByLevel) {
-    if (found.test.p === null || found.test.p >= threshold) continue;
-    const unit = response.heading.unit;
-    const levels = found.levels.flatMap(({ level, sd }) => (sd === null ? [] : [`"${level}" ${withUnit(significant(sd, 2), unit)}`]));
-    const column = columns.find((one) => one.heading.text === heading);
-    sentences.push({ kind: "finding", text: `Consistency differs by ${column ? inSentence(column.heading) : heading} (${pText(found.test.p)}, test of Brown and Forsythe, 1974): ${listOf(levels)}, as standard deviations about the fit.` });
-  }
+  sentences.push(...checks.consistency.map((one) => consistencySentence(one, analysis)));
   if (lack && lack.p !== null) {
     sentences.push(
       lack.p < threshold

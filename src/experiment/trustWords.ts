@@ -1,13 +1,14 @@
 /**
  * Whether an answer can be trusted: every check with what was found, what that means and what to do.
- * May import: analysis.ts, answer.ts (its shapes), trustChecks.ts, trialLog.ts, wording.ts, statistics/.
+ * May import: analysis.ts, answer.ts (its shapes), consistency.ts, trustChecks.ts, trialLog.ts, wording.ts, statistics/.
  */
 import { collinearity, type Together } from "../statistics/collinearity";
 import { studentTwoSided } from "../statistics/distributions";
 import { influence, type RowInfluence } from "../statistics/influence";
-import { lackOfFit, leaveOneOut, spreadByLevel, unequalSpread, type LeftOutError } from "../statistics/residualChecks";
+import { lackOfFit, leaveOneOut, unequalSpread, type LeftOutError } from "../statistics/residualChecks";
 import type { Grouping } from "../statistics/errorModel";
 import type { Analysis } from "./analysis";
+import { consistencyByDriver, consistencySentence } from "./consistency";
 import { trustSentences, type TrustChecks } from "./trustChecks";
 import { counted, inSentence, listOf, pText, severalOf, significant, withUnit } from "./wording";
 import { parseHeading } from "./header";
@@ -31,7 +32,7 @@ export interface TrustAnswer {
 }
 
 const HARDEST = 8;
-const NO_CHECKS: TrustChecks = { unequalSpread: undefined, spreadByLevel: [], lackOfFit: undefined, leftOut: undefined };
+const NO_CHECKS: TrustChecks = { unequalSpread: undefined, consistency: [], lackOfFit: undefined, leftOut: undefined };
 /** A driver whose interval is so many times as wide as it could be is pointed out. */
 const WIDE = 2;
 /** Cook's distance from which a row moves the whole answer by about a confidence region's width. */
@@ -55,26 +56,14 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
 
   const spread = unequalSpread(regression);
   const spreadSaid = said({ unequalSpread: spread });
-  const levels = question.drivers.flatMap((driver, index) => {
-    if (driver.kind !== "category" || driver.levels.length < 2 || regression.residual.df <= 0) return [];
-    const found = spreadByLevel(regression.fit.residuals, { name: driver.name, groups: driver.values, levels: driver.levels });
-    return [{ heading: driver.name, index, found }];
-  });
+  const bySaid = consistencyByDriver(analysis).map((one) => consistencySentence(one, analysis));
   const threshold = 1 - regression.confidence;
-  const bySaid = levels.map(({ heading, index, found }) => {
-    const [sentence] = said({ spreadByLevel: [{ heading, found }] });
-    if (sentence) return { text: sentence.text, look: true };
-    const unit = analysis.response.heading.unit;
-    const each = listOf(found.levels.flatMap(({ level, sd }) => (sd === null ? [] : [`"${level}" ${withUnit(significant(sd, 2), unit)}`])));
-    const p = found.test.p === null ? "" : ` (${pText(found.test.p)}, test of Brown and Forsythe, 1974)`;
-    return { text: `No sign that consistency differs by ${inSentence(analysis.columns[index].heading)}${p}: ${each}, as standard deviations about the fit.`, look: false };
-  });
-  const uneven = (spread !== undefined && spread.p < threshold) || bySaid.some(({ look }) => look);
+  const uneven = (spread !== undefined && spread.p < threshold) || bySaid.some(({ kind }) => kind === "finding");
   remarks.push({
     title: "Do all shots scatter alike?",
-    standing: uneven ? "look" : spread || levels.length > 0 ? "good" : "untold",
+    standing: uneven ? "look" : spread || bySaid.some(({ kind }) => kind === "open") ? "good" : "untold",
     found: spreadSaid.length + bySaid.length > 0 ? [...spreadSaid.map(({ text }) => text), ...bySaid.map(({ text }) => text)] : ["There is no driver or no scatter to judge this by."],
-    means: "Plain intervals share one scatter among all rows. Where it differs they are too narrow for some settings and too wide for others; the estimates stay sound. A check that finds nothing does not show that the scatter is alike.",
+    means: "Plain intervals share one scatter among all rows. Where it differs they are too narrow for some settings and too wide for others; the estimates stay sound. Each driver is judged by itself, so among many drivers one may seem to matter by chance, and a curve that the fit misses looks like scatter. A check that finds nothing does not show that the scatter is alike.",
     ...(uneven && { mend: analysis.choice.scatter ? "The intervals that are shown do not rest on equal scatter alone; compare them under What each choice changed." : "Under Choose a question let some shots scatter more than others, or give noisier rows less weight." }),
   });
   yield 0.4;

@@ -56,6 +56,20 @@ describe("regress with weights", () => {
   });
 });
 
+describe("consistency", () => {
+  it("is told by levels of a category and by thirds of a number, in words and as data", () => {
+    const args = ["regress", sessions, ...bend, "--driver", "Speed (mph)", "--driver", "Humidity (%)", "--category", "Cloth"];
+    const { spreadByLevel } = json(...args).checks;
+    expect(spreadByLevel.map(({ column, groups, levels }: { column: string; groups: string; levels: unknown[] }) => [column, groups, levels.length])).toEqual([
+      ["Speed (mph)", "parts of its range", 3], ["Humidity (%)", "parts of its range", 3], ["Cloth", "levels", 3],
+    ]);
+    expect(spreadByLevel[0].p).toBeGreaterThan(0);
+    const level = spreadByLevel[0].levels[1].level;
+    expect(level).toMatch(/^[\d.]+ to [\d.]+ mph$/);
+    expect(bendbook(...args).out).toMatch(new RegExp(`onsistency differs by speed \\(p = .* in at ${level} and .* mph, as standard deviations about the fit`));
+  });
+});
+
 describe("regress with errors that fit the rows", () => {
   const question = ["regress", sessions, ...bend, "--driver", "Humidity (%)", "--driver", "Speed (mph)", "--category", "Cloth"];
 

@@ -6,6 +6,8 @@ import { bootstrapSentences, bootstrapSteps, permutationSentences, permutationSt
 import { groupings } from "../../src/experiment/groupings";
 import { analyseMade } from "../../src/experiment/madeAnalysis";
 import { madeTrust } from "../../src/experiment/madeTrust";
+import { consistencyByDriver, consistencySentence } from "../../src/experiment/consistency";
+import { trustChecks, trustSentences } from "../../src/experiment/trustChecks";
 import { trustAnswer } from "../../src/experiment/trustWords";
 import { collinearity } from "../../src/statistics/collinearity";
 import { result, logOf } from "./logs";
@@ -48,6 +50,28 @@ describe("the checks", () => {
     expect(along["Do drivers go along with each other?"].found[0]).toMatch(/^99\.\d % of the variation of speed goes with the other drivers; its interval is \d+ times as wide/);
     const far = remarks(shots((row, index) => (row.bend += index === 20 ? 2 : 0)));
     expect(far["Does it hang on single rows?"].found.join(" ")).toMatch(/Bend of row 22 is \d+ standard errors above the fit/);
+  });
+
+  it("tell by thirds of a number whether shots are as consistent there, with cuts and units", () => {
+    const { found, standing } = remarks(shots((row) => (row.bend += row.speed > 10 ? 0.4 * row.noise : 0)))["Do all shots scatter alike?"];
+    expect(standing).toBe("look");
+    expect(found.join("\n")).toMatch(/Consistency differs by speed \(p = [\de.−]+, test of Brown and Forsythe, 1974\): 0\.0\d+ in at 6 to 8\.1 mph, 0\.0\d+ in at 8\.2 to 9\.8 mph and 0\.[23]\d* in at 9\.9 to 11\.9 mph, as standard deviations about the fit; rows in parts of about equal counts\./);
+    expect(found.join("\n")).toMatch(/No sign that consistency differs by humidity \(p = .*\): 0\.\d+ in at 41 to 46 %, /);
+    const sound = analyse(shots(), choice);
+    expect(trustSentences(sound, trustChecks(sound)).map(({ text }) => text).join("\n")).toMatch(/No sign that consistency differs by speed .*: 0\.0\d+ in at 6 to 8\.1 mph, /);
+  });
+
+  it("refuse to tell it from parts with fewer than three rows, with the reason", () => {
+    const speeds = [5, 5, 5, 5, 5, 5, 5, 5, 9];
+    const log = logOf([["Speed (mph)", "Bend (in)"], ...speeds.map((speed, i) => [speed, 0.5 + ((7 * i) % 5) / 50])]);
+    const analysis = analyse(log, { ...choice, drivers: [driver("Speed (mph)")] });
+    expect(trustSentences(analysis, trustChecks(analysis)).map(({ text }) => text)).toContain("Whether consistency differs by speed cannot be told: its 9 rows cut into 2 parts leave a single row in one of them, and 3 are needed.");
+  });
+
+  it("write as many digits of the cuts as part them", () => {
+    const log = logOf([["Speed (mph)", "Bend (in)"], ...Array.from({ length: 12 }, (_, i) => [1000 + i / 100, 0.5 + ((7 * i) % 5) / 50])]);
+    const analysis = analyse(log, { ...choice, drivers: [driver("Speed (mph)")] });
+    expect(consistencySentence(consistencyByDriver(analysis)[0], analysis).text).toMatch(/ in at 1000 to 1000\.03 mph, .* in at 1000\.04 to 1000\.07 mph and .* in at 1000\.08 to 1000\.11 mph/);
   });
 
   it("find a curve that shots at the same settings betray", () => {
