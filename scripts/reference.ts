@@ -4,5 +4,5 @@ import { join } from "node:path";
 
 const root = join(import.meta.dirname, "..");
 const { status, error } = spawnSync("Rscript", [join(root, "scripts", "reference", "statistics.R"), join(root, "tests", "outside", "reference")], { stdio: "inherit" });
-if (error) console.error(`Rscript could not be started (${error.message}): install R with lme4, lmerTest, sandwich, clubSandwich, emmeans and jsonlite.`);
+if (error) console.error(`Rscript could not be started (${error.message}): install R with lme4, lmerTest, pbkrtest, sandwich, clubSandwich, emmeans, car and jsonlite.`);
 process.exitCode = error ? 1 : (status ?? 1);

@@ -68,6 +68,39 @@ describe("comparing with a reference", () => {
   });
 });
 
+describe("one way, live", () => {
+  const group = [0, 0, 0, 0, 0, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2, 3, 3, 3];
+  const y = [0.61, 0.64, 0.7, 0.69, 0.76, 0.5, 0.48, 0.51, 0.47, 0.72, 0.7, 0.78, 0.83, 0.8, 0.74, 0.66, 0.59, 0.62];
+  const data = `d <- data.frame(y = ${vector(y)}, g = factor(${vector(group)}))`;
+  const levels = ["new", "old", "worn", "odd"];
+  const fit = regress({ response: y, drivers: [{ kind: "category", name: "cloth", values: group, levels }] });
+
+  it("is aov's table and anova's of two fits", async () => {
+    const [F, p, squares, df, again] = await r.numbers(`{ ${data}; s <- summary(aov(y ~ g, d))[[1]]; a <- anova(lm(y ~ 1, d), lm(y ~ g, d)); c(s[1, 4], s[1, 5], s[2, 2], s[2, 1], a$F[2]) }`);
+    // Doubles in R, another factorisation.
+    expect(digits(fit.F.value ?? NaN, F)).toBeGreaterThan(11);
+    expect(digits(fit.F.value ?? NaN, again)).toBeGreaterThan(11);
+    expect(digits(fit.F.p ?? NaN, p)).toBeGreaterThan(10);
+    expect(digits(fit.fit.residualSquares, squares)).toBeGreaterThan(11);
+    expect(fit.residual.df).toBe(df);
+  });
+
+  it("all pairs of unequal groups are TukeyHSD's", async () => {
+    // TukeyHSD gives each level less an earlier one, in the order 2−1, 3−1, 4−1, 3−2, 4−2, 4−3; ours the earlier less the later.
+    const expected = await r.numbers(`{ ${data}; t(TukeyHSD(aov(y ~ g, d))$g) }`);
+    const { pairs } = compare(fit, 0);
+    expect(pairs.map(({ a, b }) => `${a} ${b}`)).toEqual(["new old", "new worn", "new odd", "old worn", "old odd", "worn odd"]);
+    pairs.forEach(({ difference, low, high, p }, i) => {
+      const [found, lowest, highest, chance] = expected.slice(4 * i, 4 * i + 4);
+      expect(digits(-(difference ?? NaN), found)).toBeGreaterThan(10);
+      // qtukey stops at about 1e-8 in the quantile, ptukey near 1e-9, absolute.
+      expect(digits(-(high ?? NaN), lowest)).toBeGreaterThan(5);
+      expect(digits(-(low ?? NaN), highest)).toBeGreaterThan(5);
+      expect(Math.abs((p ?? NaN) - chance)).toBeLessThan(5e-9);
+    });
+  });
+});
+
 describe("slopes by level", () => {
   const x = [40, 45, 52, 58, 61, 43, 47, 50, 57, 66, 41, 44, 53, 59, 63];
   const y = [0.61, 0.64, 0.7, 0.69, 0.76, 0.5, 0.48, 0.51, 0.47, 0.45, 0.72, 0.7, 0.78, 0.83, 0.8];

@@ -1,11 +1,13 @@
-/** Robust, cluster-robust and random-intercept fits and comparisons against R packages made for them; values stored by `npm run reference`. */
+/** Robust, cluster-robust and random-intercept fits, comparisons, tests of terms and of spread against R packages made for them; values stored by `npm run reference`. */
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { compare } from "../../src/statistics/comparison";
+import { compare, compareSlopes } from "../../src/statistics/comparison";
 import type { ErrorModel } from "../../src/statistics/errorModel";
 import { regress } from "../../src/statistics/regression";
+import { spreadByLevel } from "../../src/statistics/residualChecks";
 import { termTests } from "../../src/statistics/termTests";
+import { thirds } from "../../src/statistics/thirds";
 import { digits } from "./r";
 
 const folder = join(import.meta.dirname, "reference");
@@ -52,6 +54,11 @@ describe("standard errors", () => {
     const together = termTests(found)[2].test;
     agree([together.value, together.df2], [reference.random.cloth.value, reference.random.cloth.df2], 7);
   });
+
+  it("the test of several coefficients beside a random shift: pbkrtest's Satterthwaite", () => {
+    const { value, df2, p } = termTests(fit({ kind: "random", by }))[2].test;
+    agree([value, df2, p], [reference.modcomp.value, reference.modcomp.df2, reference.modcomp.p], 7);
+  });
 });
 
 describe("all pairs", () => {
@@ -73,5 +80,50 @@ describe("all pairs", () => {
     agree(pairs.map(({ df }) => df), reference.compareRandom.pairDf, 7);
     agree(pairs.map(({ low }) => low), reference.compareRandom.low, 6);
     agree(pairs.map(({ p }) => p), reference.compareRandom.p, 6);
+  });
+});
+
+describe("effects of a number by level", () => {
+  it("slopes and their differences, all pairs at once: emmeans", () => {
+    const { slopes, pairs } = compareSlopes(regress({ response: numbers(4), drivers: [cloth, speed, humidity], joint: [[0, 1]] }), 0, 1);
+    agree(slopes.map(({ estimate }) => estimate?.value), reference.slopes.slope, 10);
+    agree(slopes.map(({ estimate }) => estimate?.standardError), reference.slopes.standardError, 10);
+    agree(pairs.map(({ difference }) => difference), reference.slopes.difference, 10);
+    // R's qtukey stops at about 1e-8 in the quantile, ptukey at about 1e-11 in the probability.
+    agree(pairs.map(({ low }) => low), reference.slopes.low, 6);
+    agree(pairs.map(({ high }) => high), reference.slopes.high, 6);
+    agree(pairs.map(({ p }) => p), reference.slopes.p, 9);
+  });
+});
+
+// Doubles on both sides: a sum of squares is a difference of two, which costs car a digit or two.
+describe("tests of terms", () => {
+  const values = (tests: ReturnType<typeof termTests>) => tests.map(({ test }) => test.value);
+  const chances = (tests: ReturnType<typeof termTests>) => tests.map(({ test }) => test.p);
+  it("each driver given the others: car's Anova, each term after all others that do not hold it", () => {
+    const tests = termTests(fit());
+    agree(values(tests), reference.terms.given, 10);
+    agree(chances(tests), reference.terms.givenP, 10);
+  });
+  it("with a joint effect: car's Anova with contrasts that sum to nothing, and a driver at all by its linearHypothesis", () => {
+    const [, speedAtAll, ofHumidity, together] = termTests(regress({ response: numbers(4), drivers: [cloth, speed, humidity], joint: [[0, 1]] }));
+    agree(values([ofHumidity, together]), reference.terms.joint, 10);
+    agree(chances([ofHumidity, together]), reference.terms.jointP, 10);
+    agree([speedAtAll.test.value, speedAtAll.test.p, speedAtAll.test.df1], [reference.terms.atAll, reference.terms.atAllP, reference.terms.atAllDf], 10);
+  });
+});
+
+describe("consistency", () => {
+  const { residuals } = fit().fit;
+  it("by levels: car's leveneTest about medians", () => {
+    const { test } = spreadByLevel(residuals, { name: "Cloth", groups: cloth.values, levels: cloth.levels });
+    agree([test.value, test.p], [reference.consistency.cloth, reference.consistency.clothP], 10);
+  });
+  it("by thirds of a number, cut in R by counting", () => {
+    const parts = thirds(speed.values);
+    if ("why" in parts) throw new Error(parts.why);
+    const { test, levels: told } = spreadByLevel(residuals, { name: "Speed", groups: parts.groups, levels: parts.ends.map(String) });
+    expect(told.map(({ rows }) => rows)).toEqual(reference.consistency.rows);
+    agree([test.value, test.p], [reference.consistency.speed, reference.consistency.speedP], 10);
   });
 });
