@@ -5,7 +5,8 @@ import { promisify } from "node:util";
 import { WebR } from "webr";
 import { bootstrap } from "../../src/statistics/resampling";
 import { regress } from "../../src/statistics/regression";
-import { best, seededRandom, type Measurement } from "./measure";
+import { fiveHundredRows } from "./fiveHundredRows";
+import { best, type Measurement } from "./measure";
 import { millionRows } from "./millionRows";
 
 export async function largeFitBench(): Promise<Measurement[]> {
@@ -15,9 +16,7 @@ export async function largeFitBench(): Promise<Measurement[]> {
     return [terms, residuals];
   });
 
-  const random = seededRandom(7);
-  const columns = Array.from({ length: 6 }, () => Float64Array.from({ length: 500 }, () => random.normal()));
-  const small = regress({ response: columns[0].map((value) => value + random.normal()), drivers: columns.map((values, j) => ({ kind: "number", name: `x${j}`, values, degree: 1 })) });
+  const small = regress(fiveHundredRows());
   const resampled = await best(3, () => {
     const task = bootstrap(small, { draws: 10_000, seed: 1 });
     task.advance(10_000);
