@@ -1,6 +1,7 @@
 /**
- * The results of a question as a new sheet: values, settings, row counts, version and date.
- * May import: analysis.ts, answer.ts, comparison.ts, madeAnalysis.ts, madeRates.ts, rowCheck.ts, statistics/, workbook/port.ts.
+ * The results of a question as a new sheet: values, settings, row counts, what the checks found, version and date.
+ * May import: analysis.ts, answer.ts, comparison.ts, completed.ts, groupings.ts, madeAnalysis.ts, madeRates.ts, madeTrust.ts, rowCheck.ts,
+ * trustWords.ts, statistics/, workbook/port.ts.
  */
 import { adjustedMeans } from "../statistics/adjustedMeans";
 import { effectLine } from "../statistics/effectLine";
@@ -11,9 +12,13 @@ import type { Analysis } from "./analysis";
 import { answerSentences } from "./answer";
 import type { Choice } from "./choice";
 import { comparisonSentences, type ComparisonAnswer } from "./comparison";
+import { completed } from "./completed";
+import { groupings } from "./groupings";
 import { madeSentences, type MadeAnalysis } from "./madeAnalysis";
 import { rateAt, rateRows } from "./madeRates";
+import { madeTrust } from "./madeTrust";
 import type { RowCheck } from "./rowCheck";
+import { trustAnswer, type TrustRemark } from "./trustWords";
 
 /** Rows of a results sheet as they grow. */
 function sheetRows() {
@@ -50,6 +55,13 @@ function addAsked({ rows, add, heading }: ReturnType<typeof sheetRows>, { log, c
   add("Hidden or filtered rows counted in", log.hiddenRows);
   add("Bendbook", version);
   rows.push([{ value: "Made" }, { value: serialOf(made), format: "yyyy-mm-dd hh:mm" }]);
+}
+
+/** What each check found, the check named beside its first finding. */
+function addChecks({ add, heading }: ReturnType<typeof sheetRows>, of: string, checks: readonly TrustRemark[]): void {
+  heading(`Checks of ${of}`, "What was found");
+  for (const { title, found } of checks) found.forEach((text, line) => add(line === 0 ? title : "", text));
+  add("A check that finds nothing proves nothing: few rows hide much.");
 }
 
 /** Which rows were left out, and which are worth a look. */
@@ -122,6 +134,7 @@ export function resultsSheet(analysis: Analysis, name: string, made: Date, versi
     }
   });
 
+  addChecks(sheet, "the plain fit to the rows used", completed(trustAnswer(analysis, groupings(analysis)[0]?.by)).remarks);
   addRemarks(sheet, check);
   return { name, rows, columnWidths: WIDTHS, charts };
 }
@@ -169,6 +182,7 @@ export function madeSheet(analysis: MadeAnalysis, at: Readonly<Record<string, st
     heading("Success rate, the other drivers in their middle", "Rate", "Low", "High", "Made", "Shots");
     for (const { setting, chance, counted } of rateRows(analysis)) add(setting, number(chance?.chance), number(chance?.low), number(chance?.high), number(counted?.made), number(counted?.shots));
   }
+  addChecks(sheet, "the fit to the rows used", completed(madeTrust(analysis)));
   addRemarks(sheet, check);
   return { name, rows, columnWidths: WIDTHS, charts: [] };
 }

@@ -118,6 +118,8 @@ describe("plots and results", () => {
     const text = content.rows.map((row) => row.map(({ value }) => String(value)).join("|")).join("\n");
     expect(text).toContain("Rows used|24");
     expect(text).toContain("Bendbook|9.9.9");
+    expect(text).toMatch(/Checks of the plain fit to the rows used\|What was found\nHow well does it predict\?\|A shot predicted from all others is off by .* \(root mean square over 24 shots\)/);
+    expect(text).toMatch(/\nDo all shots scatter alike\?\|.*\n\|(No sign that c|C)onsistency differs by /);
     expect(text).toContain("Driver|Cloth, as a category");
     expect(text).toContain(`Speed (mph)|${analysis.regression.terms[2].estimate}`);
     const made = content.rows.find(([cell]) => cell?.value === "Made")!;
@@ -214,13 +216,13 @@ describe("the other kinds of question", () => {
 
   it("are kept as a sheet with the pairs, the margin and the effects by level", () => {
     const text = cells(resultsSheet(view.analysis!, "Results", new Date(2026, 1, 3), "9.9.9", view.comparison));
-    for (const part of ["Compared|Table", "With|each other, all pairs", "Counts as the same within|0.0625", "North less Bar|", "Effect of Speed (mph) at|Per unit", "Rows used|60"]) expect(text).toContain(part);
+    for (const part of ["Compared|Table", "With|each other, all pairs", "Counts as the same within|0.0625", "North less Bar|", "Effect of Speed (mph) at|Per unit", "Rows used|60", "Checks of the plain fit to the rows used|"]) expect(text).toContain(part);
   });
 
   it("are kept as a sheet with the rates and the setting that was asked", () => {
     const { made } = panelView(sheet(log), { units: {}, ask: "made" });
     const text = cells(madeSheet(made!, { "Speed (mph)": "9" }, "Results", new Date(2026, 1, 3), "9.9.9"));
-    for (const part of ["Made or missed: what the rows say", "speed 9 mph the rate of made shots is", "Method|logistic regression by maximum likelihood, every shot on its own", 'Cloth "new"|', "Shots|60"]) expect(text).toContain(part);
+    for (const part of ["Made or missed: what the rows say", "speed 9 mph the rate of made shots is", "Method|logistic regression by maximum likelihood, every shot on its own", "Checks of the fit to the rows used|What was found\nHow well does it predict?|", 'Cloth "new"|', "Shots|60"]) expect(text).toContain(part);
   });
 
   it("draw the line of a joint effect at each level, with that level's rows alone", () => {
