@@ -68,17 +68,21 @@ describe("the task pane", () => {
     const opened = await open();
     await opened.getByText("Bendbook").first().waitFor();
     expect(await inPage(opened, (stub) => stub.ids())).toEqual(metadata.functions.map(({ id }) => id));
-    const call = (id: string, ...given: unknown[]) => inPage(opened, (stub, [id, given]: [string, unknown[]]) => stub.call(id, ...given), [id, given]);
-    expect(await call("BEND", [[0.875]], null, null)).toEqual([[0.25]]);
-    expect(await call("CLEARANCE", [[0.25]], [[1]], null, null)).toEqual([[0.125]]);
-    expect(await call("OFFSET", [[0.25]], [[0.0625]], null, null)).toEqual([[0.8125]]);
+    // Excel hands a null for every argument that is left out.
+    const call = (id: string, ...given: unknown[]) => {
+      const all = Array.from({ length: metadata.functions.find((one) => one.id === id)!.parameters.length }, (_, i) => given[i] ?? null);
+      return inPage(opened, (stub, [id, all]: [string, unknown[]]) => stub.call(id, ...all), [id, all]);
+    };
+    expect(await call("BEND", [[0.875]])).toEqual([[0.25]]);
+    expect(await call("CLEARANCE", [[0.25]], [[1]])).toEqual([[0.125]]);
+    expect(await call("OFFSET", [[0.25]], [[0.0625]])).toEqual([[0.8125]]);
     expect(await call("INCHES", [["1⅛"]])).toEqual([[1.125]]);
-    expect(await call("FRACTION", [[1.125]], null)).toEqual([["1 1/8"]]);
-    expect(await call("SPREAD", [[1], [2], [3]], null)).toHaveLength(4);
+    expect(await call("FRACTION", [[1.125]])).toEqual([["1 1/8"]]);
+    expect(await call("SPREAD", [[1], [2], [3]])).toHaveLength(4);
     // The line 1 + 2x through three points: slope 2 to the last bits of double precision.
-    expect(((await call("REGRESS", [[3], [5], [7], [9]], [[1], [2], [3], [4]], null, null, null, null)) as unknown[][]).map((row) => row[1]).slice(1, 3)).toEqual([expect.closeTo(1, 12), expect.closeTo(2, 12)]);
-    expect(((await call("MAKES", [[3]], [[4]], null)) as unknown[][])[1][0]).toBe(0.75);
-    expect(await call("BEND", [[null]], null, null)).toMatchObject({ code: "#N/A", message: expect.stringContaining("gap is blank") });
+    expect(((await call("REGRESS", [[3], [5], [7], [9]], [[1], [2], [3], [4]])) as unknown[][]).map((row) => row[1]).slice(1, 3)).toEqual([expect.closeTo(1, 12), expect.closeTo(2, 12)]);
+    expect(((await call("MAKES", [[3]], [[4]])) as unknown[][])[1][0]).toBe(0.75);
+    expect(await call("BEND", [[null]])).toMatchObject({ code: "#N/A", message: expect.stringContaining("gap is blank") });
     expect(trouble).toEqual([]);
   });
 
@@ -120,6 +124,8 @@ describe("the task pane", () => {
     await opened.keyboard.press("Tab");
     expect(await opened.evaluate(() => document.activeElement?.textContent)).toBe("Analysis");
     await opened.keyboard.press("Tab");
+    expect(await opened.evaluate(() => document.activeElement?.textContent)).toBe("Help: Analysis");
+    await opened.keyboard.press("Tab");
     expect(await opened.evaluate(() => document.activeElement?.textContent)).toContain("Choose rows");
     await opened.keyboard.press("Enter");
     await opened.locator('[data-step="rows"]').waitFor();
@@ -134,6 +140,63 @@ describe("the task pane", () => {
     await opened.locator('[data-step="keep"]').getByRole("button").first().click();
     await expect.poll(() => inPage(opened, (stub) => stub.excel.sheets.length)).toBe(2);
     await expect.poll(() => inPage(opened, (stub) => stub.excel.sheets[1].charts.length)).toBeGreaterThan(1);
+    expect(trouble).toEqual([]);
+  });
+
+  it("writes, computes beside the page and takes back in every view, without a word on the console", async () => {
+    const opened = await open();
+    await opened.getByText("40 of 40").first().waitFor();
+    const view = async (name: string) => {
+      await opened.getByRole("tab", { name, exact: true }).click();
+      await expect.poll(() => opened.getByRole("tab", { name, exact: true }).getAttribute("aria-selected")).toBe("true");
+    };
+    const press = (name: string | RegExp) => opened.getByRole("button", { name, exact: typeof name === "string" }).first().click();
+    const sheets = () => inPage(opened, (stub) => stub.excel.sheets.map(({ name }) => name));
+    const made: string[] = [];
+    /** What a press writes is a new sheet of that name. */
+    const makes = async (button: string | RegExp, ...names: string[]) => {
+      await press(button);
+      made.push(...names);
+      await expect.poll(sheets).toEqual(["Bo's log", ...made]);
+    };
+
+    await view("Plan");
+    await makes("Write the plan", "Plan", "Plan notes");
+    await view("Shot");
+    await press(/^Keep the shot/);
+    await makes("Send to sheet", "Shots");
+    await press("Send to sheet");
+    await opened.getByRole("button", { name: 'Undo row 3 of the sheet "Shots"' }).waitFor();
+    await press('Undo row 3 of the sheet "Shots"');
+    await opened.getByText('Taken back: row 3 of the sheet "Shots".').waitFor();
+    await view("Layout");
+    await makes("Write the places to a sheet", "Layout");
+    await view("Measure");
+    await press(/^Check by /);
+    await opened.locator("[data-part=drawn]").waitFor();
+    await makes("Write the budget to a sheet", "Uncertainty");
+    await view("Evidence");
+    await makes("Make a sheet for claims", "Claims");
+    await view("Next");
+    await press("Look for the next shots");
+    await opened.locator("[data-part=proposals]").waitFor();
+    await makes("Write them as rows to shoot", "Next shots");
+    await view("Report");
+    await makes("Make the report", "Report");
+    await view("First hour");
+    await makes("Make a new log", "Log");
+
+    // Nobody touched any of it: all goes, the latest first, choices between the sheets as well, once the last one has come to rest.
+    await opened.waitForTimeout(800);
+    while ((await sheets()).length > 1) {
+      const undo = opened.getByRole("button", { name: /^Undo / });
+      const before = await undo.innerText();
+      await undo.click();
+      await expect.poll(() => opened.getByRole("status").allInnerTexts()).toContain(`${before.replace(/^Undo /, "Taken back: ")}.`);
+    }
+    expect(await sheets()).toEqual(["Bo's log"]);
+    const widths = await opened.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
+    expect(widths[0]).toBeLessThanOrEqual(widths[1]);
     expect(trouble).toEqual([]);
   });
 
