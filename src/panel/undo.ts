@@ -1,7 +1,8 @@
 /**
  * What the panel wrote, and taking it back, the latest first. A sheet or a row that somebody changed since is left alone.
- * May import: the port.
+ * May import: the port, workbook/book.ts.
  */
+import { isCellError } from "../workbook/book";
 import type { AddedRow, NewRow, NewSheet, Port, SheetData } from "../workbook/port";
 
 interface Entry {
@@ -106,13 +107,13 @@ export function undoOver(port: Port, isChoice: (before: string | null, after: st
 }
 
 async function sheetEntry(port: Port, name: string): Promise<Entry> {
-  const written = contentOf(await port.read(name));
+  const written = await port.read(name);
   const what = `the sheet "${name}"`;
   return {
     what,
     async back() {
       if (!(await port.sheets()).some((sheet) => sheet.name === name)) throw new Error(`The sheet "${name}" is not there any more.`);
-      if (contentOf(await port.read(name)) !== written) throw new Error(`The sheet "${name}" was changed since it was written, so it stays. Delete it yourself if you do not want it.`);
+      if (!sameContent(written, await port.read(name))) throw new Error(`The sheet "${name}" was changed since it was written, so it stays. Delete it yourself if you do not want it.`);
       await port.removeSheet(name);
     },
   };
@@ -130,8 +131,13 @@ async function rowEntry(port: Port, { sheet, row }: AddedRow, columns: number): 
   };
 }
 
-function contentOf({ firstRow, firstColumn, values }: SheetData): string {
-  return JSON.stringify([firstRow, firstColumn, values]);
+/** What Excel shows while a function of the add-in is still at work. */
+const AT_WORK = new Set(["#BUSY!", "#GETTING_DATA"]);
+
+/** Whether the cells are as they were; one that was still being computed then may hold anything now. */
+function sameContent(before: SheetData, now: SheetData): boolean {
+  if (before.firstRow !== now.firstRow || before.firstColumn !== now.firstColumn || before.values.length !== now.values.length) return false;
+  return before.values.every((row, r) => row.length === now.values[r].length && row.every((value, c) => (isCellError(value) && AT_WORK.has(value.error)) || JSON.stringify(value) === JSON.stringify(now.values[r][c])));
 }
 
 function rowOf({ firstRow, firstColumn, values }: SheetData, row: number, columns: number): string {

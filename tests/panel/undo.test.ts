@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { differsBeyondView, settingsText } from "../../src/panel/settings";
 import { undoOver } from "../../src/panel/undo";
 import { FilePort } from "../../src/workbook/file/filePort";
+import type { CellValue } from "../../src/workbook/book";
 import type { NewRow, NewSheet } from "../../src/workbook/port";
 
 const sheet = (name: string): NewSheet => ({ name, rows: [[{ value: "a" }], [{ value: 1 }]] });
@@ -46,6 +47,19 @@ describe("undo", () => {
     await expect(undo.back()).rejects.toThrow('The sheet "Plan" is not there any more.');
     expect(await names(file)).toEqual(["Log", "Shots"]);
     expect(undo.next).toBeUndefined();
+  });
+
+  it("does not take a cell for changed that was still being computed", async () => {
+    const { file, undo } = start();
+    await undo.port.addSheet({ name: "Plan", rows: [[{ value: "Bend" }], [{ value: 1 }], [{ value: 2 }]] });
+    const read = file.read.bind(file);
+    await undo.back();
+    const busy = (value: CellValue) => async (name: string) => ({ ...(await read(name)), values: [["Bend"], [value], [2]] });
+    file.read = busy({ error: "#BUSY!" });
+    await undo.port.addSheet({ name: "Plan", rows: [[{ value: "Bend" }], [{ value: 1 }], [{ value: 2 }]] });
+    file.read = busy(0.875);
+    await undo.back();
+    expect(await names(file)).toEqual(["Log"]);
   });
 
   it("does not fail a write that it cannot remember", async () => {
