@@ -243,7 +243,7 @@ function checksJson(analysis: Analysis): unknown {
   const { unequalSpread: spread, lackOfFit: lack, leftOut } = checks;
   return {
     unequalSpread: spread ? { chiSquare: spread.chiSquare, df: spread.df, p: spread.p } : null,
-    spreadByLevel: checks.consistency.map(({ column, groups, found }) => ({ column: column.heading.text, groups, ...("why" in found ? { notTold: found.why } : { levels: found.levels, ...found.test }) })),
+    spreadByLevel: checks.consistency.map(({ column, groups, found, together }) => ({ column: column.heading.text, groups, ...(together && { together }), ...("why" in found ? { notTold: found.why } : { levels: found.levels, ...found.test }) })),
     lackOfFit: lack ?? null,
     leftOut: leftOut ?? null,
     sentences: trustSentences(analysis, checks).map(({ text }) => text),

@@ -1,14 +1,17 @@
 /**
  * Whether shots are as consistent at every level of a driver, a number's rows being cut into thirds.
- * May import: analysis.ts, answer.ts (its shapes), wording.ts, statistics/, workbook/cellText.ts.
+ * May import: analysis.ts, answer.ts (its shapes), groupings.ts, header.ts, trialLog.ts, wording.ts, statistics/, workbook/cellText.ts.
  */
+import { membersOf, type Grouping } from "../statistics/errorModel";
 import { spreadByLevel, type SpreadByLevel } from "../statistics/residualChecks";
 import { thirds } from "../statistics/thirds";
 import { dayOfSerial } from "../workbook/cellText";
 import type { Analysis } from "./analysis";
 import type { Sentence } from "./answer";
+import { groupings } from "./groupings";
+import { parseHeading } from "./header";
 import type { LogColumn } from "./trialLog";
-import { inSentence, listOf, pText, significant, withUnit } from "./wording";
+import { inSentence, listOf, pText, severalOf, significant, withUnit } from "./wording";
 
 export interface Consistency {
   readonly column: LogColumn;
@@ -16,25 +19,45 @@ export interface Consistency {
   readonly groups: "levels" | "parts of its range";
   /** The spread of the residuals by group, or why it cannot be told. */
   readonly found: SpreadByLevel | { readonly why: string };
+  /** Heading of the groups whose rows are taken together. */
+  readonly together?: string;
 }
 
 /** One answer for each driver that changes, from the residuals of the plain fit; none where the fit leaves no scatter. */
-export function consistencyByDriver({ regression, columns }: Analysis): Consistency[] {
+export function consistencyByDriver(analysis: Analysis): Consistency[] {
+  return analysis.columns.flatMap((_, driver) => consistencyOf(analysis, driver) ?? []);
+}
+
+/** The answer for one driver, by its index; undefined where it never changes or the fit leaves no scatter. */
+export function consistencyOf(analysis: Analysis, index: number): Consistency | undefined {
+  const { regression, columns } = analysis;
   const { question, fit, residual } = regression;
-  if (residual.df <= 0) return [];
-  return question.drivers.flatMap((driver, index): Consistency[] => {
-    const column = columns[index];
-    const { name, values } = driver;
-    if (driver.kind === "category") {
-      return driver.levels.length > 1 ? [{ column, groups: "levels", found: spreadByLevel(fit.residuals, { name, groups: driver.values, levels: driver.levels }) }] : [];
-    }
-    let changes = false;
-    for (let row = 1; row < values.length && !changes; row++) changes = values[row] !== values[0];
-    if (!changes) return [];
-    const parts = thirds(values);
-    const found = "why" in parts ? parts : spreadByLevel(fit.residuals, { name, groups: parts.groups, levels: partLabels(parts.ends, column) });
-    return [{ column, groups: "parts of its range", found }];
-  });
+  const driver = question.drivers[index];
+  const column = columns[index];
+  const { name, values } = driver;
+  if (residual.df <= 0) return undefined;
+  if (never(values)) return undefined;
+  const parts = driver.kind === "category" ? { groups: driver.values, levels: driver.levels } : partsOf(values, column);
+  const groups = driver.kind === "category" ? "levels" : "parts of its range";
+  if ("why" in parts) return { column, groups, found: parts };
+  const together = togetherFor(analysis, values);
+  return { column, groups, found: spreadByLevel(fit.residuals, { name, ...parts }, together), ...(together && { together: together.name }) };
+}
+
+function never(values: ArrayLike<number>): boolean {
+  return Array.prototype.every.call(values, (value) => value === values[0]);
+}
+
+/** The rows that go together: those that the question names, otherwise those within which the driver never changes. */
+function togetherFor(analysis: Analysis, values: ArrayLike<number>): Grouping | undefined {
+  const { errors } = analysis.regression.question;
+  if (errors && errors.kind !== "robust") return errors.by;
+  return groupings(analysis).find(({ by }) => membersOf(by).every((rows) => rows.every((row) => values[row] === values[rows[0]])))?.by;
+}
+
+function partsOf(values: ArrayLike<number>, column: LogColumn): { groups: readonly number[]; levels: readonly string[] } | { readonly why: string } {
+  const parts = thirds(values);
+  return "why" in parts ? parts : { groups: parts.groups, levels: partLabels(parts.ends, column) };
 }
 
 /** "5.2 to 6.1 mph": with as many digits as it takes to tell the parts from each other. */
@@ -54,12 +77,13 @@ function spreads({ levels }: SpreadByLevel, groups: Consistency["groups"], unit:
 }
 
 /** What was found of one driver: a finding, "open" where no difference shows, "missing" where it cannot be told. */
-export function consistencySentence({ column, groups, found }: Consistency, { regression, response }: Analysis): Sentence {
+export function consistencySentence({ column, groups, found, together }: Consistency, { regression, response }: Analysis): Sentence {
   const name = inSentence(column.heading);
   if ("why" in found) return { kind: "missing", text: `Whether consistency differs by ${name} cannot be told: ${found.why}.` };
   const { p } = found.test;
-  if (p === null) return { kind: "missing", text: `Whether consistency differs by ${name} cannot be told: the rows leave no scatter within its groups.` };
-  const said = `(${pText(p)}, test of Brown and Forsythe, 1974): ${spreads(found, groups, response.heading.unit, regression.question.weights !== undefined)}.`;
+  const group = together && inSentence(parseHeading(together));
+  if (p === null) return { kind: "missing", text: `Whether consistency differs by ${name} cannot be told: ${group ? `all shots of one ${group} count together, and too few ${severalOf(group)} tell` : "the rows leave no scatter within its groups"}.` };
+  const said = `(${pText(p)}, test of Brown and Forsythe, 1974${group ? `, all shots of one ${group} taken together` : ""}): ${spreads(found, groups, response.heading.unit, regression.question.weights !== undefined)}.`;
   return p < 1 - regression.confidence
     ? { kind: "finding", text: `Consistency differs by ${name} ${said}` }
     : { kind: "open", text: `No sign that consistency differs by ${name} ${said}` };

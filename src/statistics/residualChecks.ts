@@ -44,14 +44,17 @@ export interface SpreadByLevel {
 /**
  * Does the spread differ between groups? Brown & Forsythe (Journal of the American Statistical Association 69 (1974)
  * 364–367): analysis of variance of the distances from each group's median.
+ * Rows that come in sessions are not separate evidence: a session off its place makes all its distances large. With
+ * `together` the analysis of variance has errors for rows that go together in any way (CR2).
  * @param values such as the residuals of a fit, or the response itself
+ * @throws RangeError when `together` has one group only
  */
-export function spreadByLevel(values: ArrayLike<number>, by: Grouping): SpreadByLevel {
+export function spreadByLevel(values: ArrayLike<number>, by: Grouping, together?: Grouping): SpreadByLevel {
   const { name, groups, levels } = by;
   const members = membersOf(by).map((rows) => rows.map((row) => values[row]));
   const medians = members.map(median);
   const distances = Array.from(values, (value, row) => Math.abs(value - medians[groups[row]]));
-  const { F } = regress({ response: distances, drivers: [{ kind: "category", name, values: groups, levels }] });
+  const { F } = regress({ response: distances, drivers: [{ kind: "category", name, values: groups, levels }], ...(together && { errors: { kind: "cluster", by: together } }) });
   return {
     levels: levels.map((level, g) => ({ level, rows: members[g].length, sd: members[g].length > 1 ? regress({ response: members[g], drivers: [] }).residual.sd : null })),
     test: F,

@@ -18,11 +18,15 @@ export interface Thirds {
 export function thirds(values: ArrayLike<number>): Thirds | { readonly why: string } {
   const sorted = Float64Array.from(values).sort();
   const rows = sorted.length;
-  // A cut lies between two different values; the count of rows below it says where.
-  const cuts: number[] = [];
-  for (let below = 1; below < rows; below++) if (sorted[below] > sorted[below - 1]) cuts.push(below);
-  if (cuts.length === 0) return { why: "it never changes" };
-  const nearest = (wanted: number) => cuts.reduce((best, cut) => (Math.abs(cut - wanted) < Math.abs(best - wanted) ? cut : best));
+  if (rows === 0 || sorted[0] === sorted[rows - 1]) return { why: "it never changes" };
+  const isCut = (below: number) => below > 0 && below < rows && sorted[below] > sorted[below - 1];
+  // A cut lies between two different values; the count of rows below it says where. The lower of two that are as near.
+  const nearest = (wanted: number) => {
+    let [down, up] = [Math.floor(wanted), Math.ceil(wanted)];
+    while (down > 0 && !isCut(down)) down--;
+    while (up < rows && !isCut(up)) up++;
+    return up >= rows || (down > 0 && wanted - down <= up - wanted) ? down : up;
+  };
   const begins = [...new Set([0, nearest(rows / 3), nearest((2 * rows) / 3)])];
   const ends = begins.map((begin, g): [number, number] => [sorted[begin], sorted[(begins[g + 1] ?? rows) - 1]]);
   const least = Math.min(...begins.map((begin, g) => (begins[g + 1] ?? rows) - begin));

@@ -61,6 +61,13 @@ describe("the checks", () => {
     expect(trustSentences(sound, trustChecks(sound)).map(({ text }) => text).join("\n")).toMatch(/No sign that consistency differs by speed .*: 0\.0\d+ in at 6 to 8\.1 mph, /);
   });
 
+  it("take the shots of a session together for a driver that never changes within one", () => {
+    const still = analyse(shots((row, index) => (row.humidity = 40 + 5 * (index % 6))), choice);
+    const said = trustSentences(still, trustChecks(still)).map(({ text }) => text).join("\n");
+    expect(said).toMatch(/onsistency differs by humidity \(p = .*, test of Brown and Forsythe, 1974, all shots of one session taken together\): /);
+    expect(said).toMatch(/onsistency differs by speed \(p = [\d.]+, test of Brown and Forsythe, 1974\): /);
+  });
+
   it("refuse to tell it from parts with fewer than three rows, with the reason", () => {
     const speeds = [5, 5, 5, 5, 5, 5, 5, 5, 9];
     const log = logOf([["Speed (mph)", "Bend (in)"], ...speeds.map((speed, i) => [speed, 0.5 + ((7 * i) % 5) / 50])]);
