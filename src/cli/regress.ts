@@ -242,7 +242,7 @@ function checksJson(analysis: Analysis): unknown {
   const checks = trustChecks(analysis);
   const { unequalSpread: spread, lackOfFit: lack, leftOut } = checks;
   return {
-    unequalSpread: spread ? { chiSquare: spread.chiSquare, df: spread.df, p: spread.p } : null,
+    unequalSpread: spread ? { chiSquare: spread.chiSquare, df: spread.df, p: spread.p, ...(spread.together !== undefined && { together: spread.together }) } : null,
     spreadByLevel: checks.consistency.map(({ column, groups, found, together }) => ({ column: column.heading.text, groups, ...(together && { together }), ...("why" in found ? { notTold: found.why } : { levels: found.levels, ...found.test }) })),
     lackOfFit: lack ?? null,
     leftOut: leftOut ?? null,

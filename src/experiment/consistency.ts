@@ -1,15 +1,14 @@
 /**
  * Whether shots are as consistent at every level of a driver, a number's rows being cut into thirds.
- * May import: analysis.ts, answer.ts (its shapes), groupings.ts, header.ts, trialLog.ts, wording.ts, statistics/, workbook/cellText.ts.
+ * May import: analysis.ts, answer.ts (its shapes), header.ts, together.ts, trialLog.ts, wording.ts, statistics/, workbook/cellText.ts.
  */
-import { membersOf, type Grouping } from "../statistics/errorModel";
 import { spreadByLevel, type SpreadByLevel } from "../statistics/residualChecks";
 import { thirds } from "../statistics/thirds";
 import { dayOfSerial } from "../workbook/cellText";
 import type { Analysis } from "./analysis";
 import type { Sentence } from "./answer";
-import { groupings } from "./groupings";
 import { parseHeading } from "./header";
+import { rowsTogether } from "./together";
 import type { LogColumn } from "./trialLog";
 import { inSentence, listOf, pText, severalOf, significant, withUnit } from "./wording";
 
@@ -40,19 +39,12 @@ export function consistencyOf(analysis: Analysis, index: number): Consistency | 
   const parts = driver.kind === "category" ? { groups: driver.values, levels: driver.levels } : partsOf(values, column);
   const groups = driver.kind === "category" ? "levels" : "parts of its range";
   if ("why" in parts) return { column, groups, found: parts };
-  const together = togetherFor(analysis, values);
+  const together = rowsTogether(analysis, [index]);
   return { column, groups, found: spreadByLevel(fit.residuals, { name, ...parts }, together), ...(together && { together: together.name }) };
 }
 
 function never(values: ArrayLike<number>): boolean {
   return Array.prototype.every.call(values, (value) => value === values[0]);
-}
-
-/** The rows that go together: those that the question names, otherwise those within which the driver never changes. */
-function togetherFor(analysis: Analysis, values: ArrayLike<number>): Grouping | undefined {
-  const { errors } = analysis.regression.question;
-  if (errors && errors.kind !== "robust") return errors.by;
-  return groupings(analysis).find(({ by }) => membersOf(by).every((rows) => rows.every((row) => values[row] === values[rows[0]])))?.by;
 }
 
 function partsOf(values: ArrayLike<number>, column: LogColumn): { groups: readonly number[]; levels: readonly string[] } | { readonly why: string } {
@@ -70,21 +62,27 @@ function partLabels(ends: readonly (readonly [number, number])[], { heading, kin
 }
 
 /** "worn" 0.12 in and "new" 0.02 in, or 0.02 in at 5 to 7 mph and 0.12 in at 8 to 11 mph, as standard deviations about the fit. */
-function spreads({ levels }: SpreadByLevel, groups: Consistency["groups"], unit: string, weighted: boolean): string {
+function spreads({ levels }: SpreadByLevel, groups: Consistency["groups"], { regression: { question }, response }: Analysis): string {
   const said = (level: string, spread: string) => (groups === "levels" ? `"${level}" ${spread}` : `${spread} at ${level}`);
-  const each = levels.flatMap(({ level, sd }) => (sd === null ? [] : [said(level, withUnit(significant(sd, 2), unit))]));
-  return `${listOf(each)}, as standard deviations ${weighted ? "of a row of weight 1 " : ""}about the fit${groups === "levels" ? "" : "; rows in parts of about equal counts"}`;
+  const each = levels.flatMap(({ level, sd }) => (sd === null ? [] : [said(level, withUnit(significant(sd, 2), response.heading.unit))]));
+  const plain = question.errors && question.errors.kind !== "robust" ? "plain " : "";
+  return `${listOf(each)}, as standard deviations ${question.weights ? "of a row of weight 1 " : ""}about the ${plain}fit${groups === "levels" ? "" : "; rows in parts of about equal counts"}`;
 }
 
 /** What was found of one driver: a finding, "open" where no difference shows, "missing" where it cannot be told. */
-export function consistencySentence({ column, groups, found, together }: Consistency, { regression, response }: Analysis): Sentence {
+export function consistencySentence({ column, groups, found, together }: Consistency, analysis: Analysis): Sentence {
   const name = inSentence(column.heading);
   if ("why" in found) return { kind: "missing", text: `Whether consistency differs by ${name} cannot be told: ${found.why}.` };
   const { p } = found.test;
   const group = together && inSentence(parseHeading(together));
   if (p === null) return { kind: "missing", text: `Whether consistency differs by ${name} cannot be told: ${group ? `all shots of one ${group} count together, and too few ${severalOf(group)} tell` : "the rows leave no scatter within its groups"}.` };
-  const said = `(${pText(p)}, test of Brown and Forsythe, 1974${group ? `, all shots of one ${group} taken together` : ""}): ${spreads(found, groups, response.heading.unit, regression.question.weights !== undefined)}.`;
-  return p < 1 - regression.confidence
+  const said = `(${pText(p)}, test of Brown and Forsythe, 1974${takenTogether(together)}): ${spreads(found, groups, analysis)}.`;
+  return p < 1 - analysis.regression.confidence
     ? { kind: "finding", text: `Consistency differs by ${name} ${said}` }
     : { kind: "open", text: `No sign that consistency differs by ${name} ${said}` };
+}
+
+/** ", all shots of one session taken together" where they are. */
+export function takenTogether(heading: string | undefined): string {
+  return heading === undefined ? "" : `, all shots of one ${inSentence(parseHeading(heading))} taken together`;
 }

@@ -1,12 +1,13 @@
 /**
  * What the rows say against the fit, in words: unequal scatter, lack of fit, error of predicting what was left out.
- * May import: analysis.ts, answer.ts (its shapes), consistency.ts, wording.ts, statistics/.
+ * May import: analysis.ts, answer.ts (its shapes), consistency.ts, together.ts, wording.ts, statistics/.
  */
 import { lackOfFit, leaveOneOut, unequalSpread, type LeftOutError, type UnequalSpread } from "../statistics/residualChecks";
 import type { FTest } from "../statistics/regression";
 import type { Analysis } from "./analysis";
 import type { Sentence } from "./answer";
-import { consistencyByDriver, consistencySentence, type Consistency } from "./consistency";
+import { consistencyByDriver, consistencySentence, takenTogether, type Consistency } from "./consistency";
+import { rowsTogether } from "./together";
 import { counted, inSentence, listOf, pText, significant, withUnit } from "./wording";
 
 export interface TrustChecks {
@@ -24,7 +25,7 @@ export function trustChecks(analysis: Analysis): TrustChecks {
   const { errors } = regression.question;
   const by = errors && errors.kind !== "robust" ? errors.by : undefined;
   return {
-    unequalSpread: unequalSpread(regression),
+    unequalSpread: unequalSpread(regression, rowsTogether(analysis, regression.question.drivers.map((_, driver) => driver))),
     consistency: consistencyByDriver(analysis),
     lackOfFit: lackOfFit(regression),
     leftOut: leaveOneOut(regression, by),
@@ -48,9 +49,9 @@ export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentenc
     });
     const detail = parts.length > 0 ? `: ${listOf([...new Set(parts)])}` : "";
     const mend = choice.scatter ? "" : " The plain intervals count on equal scatter; ask for errors that hold without it.";
-    sentences.push({ kind: "caution", text: `Shots do not scatter alike (${pText(spread.p)}, test of Breusch and Pagan, 1979)${detail}.${mend}` });
+    sentences.push({ kind: "caution", text: `Shots do not scatter alike (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)})${detail}.${mend}` });
   } else if (spread) {
-    sentences.push({ kind: "open", text: `No sign that the scatter changes with the drivers (${pText(spread.p)}, test of Breusch and Pagan, 1979).` });
+    sentences.push({ kind: "open", text: `No sign that the scatter changes with the drivers (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)}).` });
   }
   sentences.push(...checks.consistency.map((one) => consistencySentence(one, analysis)));
   if (lack && lack.p !== null) {

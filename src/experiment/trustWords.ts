@@ -1,6 +1,6 @@
 /**
  * Whether an answer can be trusted: every check with what was found, what that means and what to do.
- * May import: analysis.ts, answer.ts (its shapes), consistency.ts, trustChecks.ts, trialLog.ts, wording.ts, statistics/.
+ * May import: analysis.ts, answer.ts (its shapes), consistency.ts, together.ts, trustChecks.ts, trialLog.ts, wording.ts, statistics/.
  */
 import { collinearity, type Together } from "../statistics/collinearity";
 import { studentTwoSided } from "../statistics/distributions";
@@ -10,6 +10,7 @@ import type { Grouping } from "../statistics/errorModel";
 import type { Analysis } from "./analysis";
 import type { Sentence } from "./answer";
 import { consistencyOf, consistencySentence } from "./consistency";
+import { rowsTogether } from "./together";
 import { trustSentences, type TrustChecks } from "./trustChecks";
 import { counted, inSentence, listOf, pText, severalOf, significant, withUnit } from "./wording";
 import { parseHeading } from "./header";
@@ -55,7 +56,7 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
   remarks.push(leftOutRemark(analysis, leaveOneOut(regression), groups && { by: groups, found: leaveOneOut(regression, groups) }));
   yield 0.2;
 
-  const spread = unequalSpread(regression);
+  const spread = unequalSpread(regression, rowsTogether(analysis, question.drivers.map((_, driver) => driver)));
   const spreadSaid = said({ unequalSpread: spread });
   const bySaid: Sentence[] = [];
   for (let driver = 0; driver < question.drivers.length; driver++) {

@@ -13,7 +13,10 @@ export interface UnequalSpread {
   /** Rows times the share of the squared residuals' variation that goes with the drivers. */
   readonly chiSquare: number;
   readonly df: number;
+  /** From the chi-square; from the squares' own F with CR2 errors where rows go together. */
   readonly p: number;
+  /** Name of the groups whose rows were taken together. */
+  readonly together?: string;
   /** The fit of the squared residuals on the drivers: where its slope is positive, the spread grows. */
   readonly squares: Regression;
 }
@@ -21,19 +24,23 @@ export interface UnequalSpread {
 /**
  * Does the spread go with the drivers? The test of Breusch & Pagan (Econometrica 47 (1979) 1287–1294) as Koenker made it
  * hold for residuals of any shape (Journal of Econometrics 17 (1981) 107–112).
- * @returns undefined when there is nothing to judge: no driver, no spread, or no rows to spare
+ * @param together rows that are not separate evidence: a session off its place makes all its squares large
+ * @returns undefined when there is nothing to judge: no driver, no spread, no rows to spare, or too few groups that go together
+ * @throws RangeError when `together` has one group only
  */
-export function unequalSpread(regression: Regression): UnequalSpread | undefined {
+export function unequalSpread(regression: Regression, together?: Grouping): UnequalSpread | undefined {
   const { question, fit, residual } = regression;
   const squares = Array.from(fit.residuals, (e) => e * e);
   const df = fit.kept.length - (fit.kept.includes(0) && question.constant !== false ? 1 : 0);
   if (df === 0 || residual.df <= 0 || !(fit.residualSquares > 0)) return undefined;
   // In units of the mean square, so that tiny responses do not underflow.
   const mean = fit.residualSquares / squares.length;
-  const onDrivers = regress({ response: squares.map((square) => square / mean), drivers: question.drivers, ...(question.joint && { joint: question.joint }), confidence: regression.confidence });
+  const onDrivers = regress({ response: squares.map((square) => square / mean), drivers: question.drivers, ...(question.joint && { joint: question.joint }), ...(together && { errors: { kind: "cluster", by: together } }), confidence: regression.confidence });
   if (onDrivers.rSquared === null) return undefined;
   const chiSquare = regression.rows * onDrivers.rSquared;
-  return { chiSquare, df, p: chiSquareUpper(chiSquare, df), squares: onDrivers };
+  if (!together) return { chiSquare, df, p: chiSquareUpper(chiSquare, df), squares: onDrivers };
+  const { p } = onDrivers.F;
+  return p === null ? undefined : { chiSquare, df, p, together: together.name, squares: onDrivers };
 }
 
 export interface SpreadByLevel {

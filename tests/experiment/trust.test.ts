@@ -65,6 +65,7 @@ describe("the checks", () => {
     const still = analyse(shots((row, index) => (row.humidity = 40 + 5 * (index % 6))), choice);
     const said = trustSentences(still, trustChecks(still)).map(({ text }) => text).join("\n");
     expect(said).toMatch(/onsistency differs by humidity \(p = .*, test of Brown and Forsythe, 1974, all shots of one session taken together\): /);
+    expect(said).toMatch(/Breusch and Pagan, 1979, all shots of one session taken together\)/);
     expect(said).toMatch(/onsistency differs by speed \(p = [\d.]+, test of Brown and Forsythe, 1974\): /);
   });
 
