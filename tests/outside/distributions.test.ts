@@ -1,6 +1,7 @@
 /** Tails, quantiles and the intervals made of them against R, run in the test. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { betaQuantile, chiSquareQuantile, fisherUpper, normalQuantile, studentQuantile, studentTwoSided } from "../../src/statistics/distributions";
+import { betaQuantile, chiSquareQuantile, chiSquareUpper, fisherUpper, normalQuantile, studentQuantile, studentTwoSided } from "../../src/statistics/distributions";
+import { normalTwoSided } from "../../src/statistics/normal";
 import { proportion } from "../../src/statistics/proportion";
 import { spread } from "../../src/statistics/spread";
 import { digits, startR, vector, type R } from "./r";
@@ -29,6 +30,13 @@ describe("tails and quantiles", () => {
   });
   it.each([[0.025, 3, 8], [0.975, 50, 51], [0.5, 300, 700]])("beta quantile %f of (%f, %f)", async (p, a, b) => {
     expect(digits(betaQuantile(p, a, b), (await r.numbers(`qbeta(${p}, ${a}, ${b})`))[0])).toBeGreaterThan(least);
+  });
+  it("1e-300 stays 1e-300", async () => {
+    const found = [studentTwoSided(7e6, 50), studentTwoSided(440, 200), fisherUpper(1e13, 3, 50), chiSquareUpper(1370, 1), chiSquareUpper(1390, 5), normalTwoSided(37)];
+    const expected = await r.numbers("c(2 * pt(-7e6, 50), 2 * pt(-440, 200), pf(1e13, 3, 50, lower.tail = FALSE), pchisq(1370, 1, lower.tail = FALSE), pchisq(1390, 5, lower.tail = FALSE), 2 * pnorm(-37))");
+    expect(Math.max(...expected)).toBeLessThan(1e-280);
+    expect(Math.min(...expected)).toBeGreaterThan(0);
+    found.forEach((value, i) => expect(digits(value, expected[i])).toBeGreaterThan(least));
   });
   it.each([0.975, 0.5, 0.01])("normal quantile %f", async (p) => {
     expect(normalQuantile(p)).toBeCloseTo((await r.numbers(`qnorm(${p})`))[0], 9);
