@@ -66,7 +66,7 @@ function spreads({ levels }: SpreadByLevel, groups: Consistency["groups"], { reg
   const said = (level: string, spread: string) => (groups === "levels" ? `"${level}" ${spread}` : `${spread} at ${level}`);
   const each = levels.flatMap(({ level, sd }) => (sd === null ? [] : [said(level, withUnit(significant(sd, 2), response.heading.unit))]));
   const plain = question.errors && question.errors.kind !== "robust" ? "plain " : "";
-  return `${listOf(each)}, as standard deviations ${question.weights ? "of a row of weight 1 " : ""}about the ${plain}fit${groups === "levels" ? "" : "; rows in parts of about equal counts"}`;
+  return `${listOf(each)}, as standard deviations ${question.weights ? "of a row of weight 1 " : ""}about the ${plain}fit`;
 }
 
 /** What was found of one driver: a finding, "open" where no difference shows, "missing" where it cannot be told. */

@@ -70,7 +70,7 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
     title: "Do all shots scatter alike?",
     standing: uneven ? "look" : spread || bySaid.some(({ kind }) => kind === "open") ? "good" : "untold",
     found: spreadSaid.length + bySaid.length > 0 ? [...spreadSaid.map(({ text }) => text), ...bySaid.map(({ text }) => text)] : ["There is no driver or no scatter to judge this by."],
-    means: "Plain intervals share one scatter among all rows. Where it differs they are too narrow for some settings and too wide for others; the estimates stay sound. Each driver is judged by itself, so among many drivers one may seem to matter by chance, and a curve that the fit misses looks like scatter. A check that finds nothing does not show that the scatter is alike.",
+    means: "Plain intervals share one scatter among all rows. Where it differs they are too narrow for some settings and too wide for others; the estimates stay sound. For consistency the rows are cut into parts of about equal counts along each number. Each driver is judged by itself, so among many drivers one may seem to matter by chance, and a curve that the fit misses looks like scatter. A check that finds nothing does not show that the scatter is alike.",
     ...(uneven && { mend: analysis.choice.scatter ? "The intervals that are shown do not rest on equal scatter alone; compare them under What each choice changed." : "Under Choose a question let some shots scatter more than others, or give noisier rows less weight." }),
   });
   yield 0.4;

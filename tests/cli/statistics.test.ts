@@ -66,7 +66,7 @@ describe("consistency", () => {
     expect(spreadByLevel[0].p).toBeGreaterThan(0);
     const level = spreadByLevel[0].levels[1].level;
     expect(level).toMatch(/^[\d.]+ to [\d.]+ mph$/);
-    expect(bendbook(...args).out).toMatch(new RegExp(`onsistency differs by speed \\(p = .* in at ${level} and .* mph, as standard deviations about the fit`));
+    expect(bendbook(...args).out).toMatch(new RegExp(`onsistency differs by speed \\(p = .* in at ${level} and .* mph, as standard deviations about the plain fit`));
   });
 });
 
