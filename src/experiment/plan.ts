@@ -1,11 +1,12 @@
 /**
  * Plans trials: which settings, how often, in which order, on which tables and in which sessions, and what the plan cannot
- * tell apart. May import: statistics/, wording.ts.
+ * tell apart. May import: statistics/, header.ts, wording.ts.
  */
 import { compositeDesign, type Reach } from "../statistics/compositeDesign";
 import { drawer, shuffled, type Draw } from "../statistics/drawer";
 import { latinSquare } from "../statistics/latinSquare";
 import { blocked, mixedWith, order, twoLevel, type TwoLevel } from "../statistics/twoLevel";
+import { parseHeading } from "./header";
 import { counted, listOf } from "./wording";
 
 export type PlanKind = "all" | "fraction" | "composite" | "square";
@@ -83,16 +84,21 @@ export function makePlan(wish: PlanWish): Plan {
   return { wish, shots, tells: blocks.tells };
 }
 
+/** What comes of a shot, by the names that headings give it. */
+const MEASURED = new Set(["gap", "made", "bend", "clearance"]);
+
 function checkWish({ kind, factors, replicates, tables, sessions, warmUps, seed }: PlanWish): void {
   if (factors.length === 0) throw new PlanProblem("The plan varies nothing yet: name a setting and its levels.");
   for (const { heading, levels } of factors) {
     if (heading.trim() === "") throw new PlanProblem("A setting has no heading: give it the heading of its column, such as Speed (mph).");
-    if (new Set(levels.map(String)).size < 2) throw new PlanProblem(`${heading} has ${counted(levels.length, "level")}: give at least two that differ, such as 4, 8.`);
+    if (new Set(levels.map(String)).size < 2) throw new PlanProblem(`${heading} has ${levels.length === 0 ? "no level" : `the level ${levels[0]} only`}: give at least two that differ, such as 4, 8.`);
     if (new Set(levels.map(String)).size < levels.length) throw new PlanProblem(`${heading} names a level twice: name each once; replicates repeat the whole plan.`);
     if (kind === "composite" && levels.some((level) => typeof level !== "number")) throw new PlanProblem(`${heading} has levels that are no numbers: a composite plan needs a least and a largest number. Plan each category on its own, or take every combination.`);
   }
   const reserved = factors.find(({ heading }) => PLAN_COLUMNS.some((name) => name.toLowerCase() === heading.trim().toLowerCase()));
   if (reserved) throw new PlanProblem(`${reserved.heading} is a column that every plan has: name another setting.`);
+  const measured = factors.find(({ heading }) => MEASURED.has(parseHeading(heading.trim()).name.toLowerCase()));
+  if (measured) throw new PlanProblem(`${measured.heading} is measured after each shot, so it cannot be set before: name a setting, such as Speed (mph).`);
   const twice = factors.find(({ heading }, i) => factors.some((other, j) => j < i && other.heading.toLowerCase() === heading.toLowerCase()));
   if (twice) throw new PlanProblem(`${twice.heading} is planned twice: name each setting once.`);
   const whole = (name: string, value: number, least: number, most: number) => {

@@ -84,7 +84,7 @@ export function parseDraft(raw: unknown): PlanDraft {
 
 /** What the draft wishes for. @throws PlanProblem naming the field, what it says and the mend */
 export function wishOf(draft: PlanDraft): PlanWish {
-  const factors = draft.factors.map(({ heading, levels }): PlanFactor => ({ heading: heading.trim(), levels: parts(levels).map((part) => plainNumber(part) ?? part) }));
+  const factors = draft.factors.map(({ heading, levels }): PlanFactor => ({ heading: heading.trim(), levels: parts(levels).map(levelAsTyped) }));
   const centres = parts(draft.centres).map(Number);
   if (draft.kind === "composite" && (centres.length !== 2 || centres.some((count) => !Number.isInteger(count)))) throw new PlanProblem(`Centres is "${draft.centres}": give two whole numbers, with the cube and with the star, such as 2, 2.`);
   if (draft.kind === "fraction" && factors.length > MOST_FACTORS) throw new PlanProblem(`A fraction takes up to ${MOST_FACTORS} settings; ${factors.length} are named.`);
@@ -113,6 +113,12 @@ export function differenceOf({ difference, spread, power }: PlanDraft): { readon
     spread: number("The spread of single shots", spread, "a standard deviation above 0, such as 0.1", (value) => value > 0),
     power: number("The chance wanted", power, "a share between 0.05 and 1, such as 0.8", (value) => value > 0.05 && value < 1),
   };
+}
+
+/** A number where it is one that can be reckoned with, otherwise a word. */
+function levelAsTyped(part: string): number | string {
+  const number = plainNumber(part);
+  return number !== undefined && Number.isFinite(number) ? number : part;
 }
 
 function parts(text: string): string[] {

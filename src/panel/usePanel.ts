@@ -97,8 +97,20 @@ export function usePanel(port: Port): PanelState {
 
   useEffect(() => {
     if (!settings || !own.current) return;
-    const timer = setTimeout(() => void port.saveSettings(settingsText(settings)).catch((problem: unknown) => setFailure(String(problem))), SAVE_REST);
-    return () => clearTimeout(timer);
+    let due = true;
+    const save = () => {
+      if (due) void port.saveSettings(settingsText(settings)).catch((problem: unknown) => setFailure(String(problem)));
+      due = false;
+    };
+    const timer = setTimeout(save, SAVE_REST);
+    // What a click saves, or what closes or replaces the workbook, must have what was typed before. Not sooner: between a
+    // press and its click nothing may move.
+    const leaving = ["click", "drop", "beforeunload"] as const;
+    for (const name of leaving) addEventListener(name, save, true);
+    return () => {
+      clearTimeout(timer);
+      for (const name of leaving) removeEventListener(name, save, true);
+    };
   }, [port, settings]);
 
   const change = useCallback((part: Partial<PanelSettings>) => {

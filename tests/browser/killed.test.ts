@@ -61,6 +61,34 @@ describe("a page that is killed", () => {
     await context.close();
   });
 
+  it("brings back a picture and what was typed into the panel; a copy made at once has it too", async () => {
+    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
+    const page = await opened(context);
+    await page.locator("#panel").getByRole("tab", { name: "Shot" }).click();
+    await page.locator("#panel").getByRole("button", { name: /^Keep the shot/ }).click();
+    await page.getByRole("button", { name: "Put the drawing on a sheet" }).click();
+    await page.getByText('The drawing is on the new sheet "Shot drawing".').waitFor();
+    await page.locator("#panel").getByRole("tab", { name: "Report" }).click();
+    const saved = async (from: Page) => {
+      const [download] = await Promise.all([from.waitForEvent("download"), from.click("#save")]);
+      const bytes = readFileSync((await download.path())!);
+      const { settings, sheets } = await readXlsx(bytes);
+      return { settings, sheets: sheets.map(({ name }) => name), pictures: bytes.toString("latin1").includes("xl/media/") };
+    };
+    await page.getByRole("textbox", { name: "Title" }).fill("Worn and new");
+    expect((await saved(page)).settings).toContain("Worn and new");
+    await page.getByRole("textbox", { name: "Title" }).fill("Worn, new and newer");
+    await page.keyboard.press("Tab");
+    await page.waitForTimeout(2500);
+    await kill(page);
+    const again = await opened(context);
+    await again.getByRole("button", { name: "Go on with it" }).click();
+    await again.getByText(/is in no copy yet/).waitFor({ state: "detached" });
+    const after = await saved(again);
+    expect(after).toMatchObject({ settings: expect.stringContaining("Worn, new and newer"), sheets: expect.arrayContaining(["Shot drawing"]), pictures: true });
+    await context.close();
+  });
+
   it("can have its work thrown away, and a saved copy leaves none", async () => {
     const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
     const page = await opened(context);

@@ -71,7 +71,10 @@ describe("makePlan", () => {
   it.each([
     [{ factors: [] }, "varies nothing yet"],
     [{ factors: [{ heading: " ", levels: [1, 2] }] }, "has no heading"],
-    [{ factors: [{ heading: "Speed", levels: [4] }] }, "Speed has 1 level: give at least two"],
+    [{ factors: [{ heading: "Speed", levels: [4] }] }, "Speed has the level 4 only: give at least two"],
+    [{ factors: [{ heading: "Speed", levels: [6, 6] }] }, "Speed has the level 6 only: give at least two"],
+    [{ factors: [{ heading: "Speed", levels: [] }] }, "Speed has no level: give at least two"],
+    [{ factors: [{ heading: "Gap (in)", levels: [0.25, 0.5] }] }, "Gap (in) is measured after each shot"],
     [{ factors: [{ heading: "Speed", levels: [4, 4, 5] }] }, "names a level twice"],
     [{ factors: [speed, speed] }, "planned twice"],
     [{ factors: [{ heading: "session", levels: [1, 2] }] }, "a column that every plan has"],

@@ -79,6 +79,8 @@ describe("a report", () => {
     expect(html).toContain("<figure><svg></svg><figcaption>A plot, 1,5 in wide.</figcaption></figure>");
     expect(html).toContain("@page { size: A4;");
     expect(html).toContain("Date: 02.02.2026 to 13.02.2026");
+    const drawn = reportPage(reportOf(parts()), new Map([["f", '<svg><path d="M0.5 1.5"/><text x="0.25">0.75</text></svg>']]), "de-DE", "A4");
+    expect(drawn).toContain('<path d="M0.5 1.5"/><text x="0.25">0,75</text>');
     expect(reportPage(reportOf(parts()), new Map(), "en-US", "Letter")).toContain("@page { size: letter;");
   });
 });

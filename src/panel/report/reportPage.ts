@@ -26,10 +26,15 @@ export function reportPage(report: Report, drawings: ReadonlyMap<string, string>
     switch (one.kind) {
       case "text": return `<p>${said(one.text)}</p>`;
       case "list": return `<ul>${one.items.map((item) => `<li>${said(item)}</li>`).join("")}</ul>`;
-      case "figure": return `<figure>${drawings.get(one.id) ?? ""}<figcaption>${said(one.caption)}</figcaption></figure>`;
+      case "figure": return `<figure>${drawn(drawings.get(one.id) ?? "", language)}<figcaption>${said(one.caption)}</figcaption></figure>`;
       case "table": return `<div class="wide"><table><thead><tr>${one.head.map((head) => `<th>${said(head)}</th>`).join("")}</tr></thead><tbody>${one.rows.map((row) => `<tr>${row.map(cell).join("")}</tr>`).join("")}</tbody></table></div>`;
     }
   };
   const sections = report.sections.map(({ heading, blocks }) => `<section><h2>${escape(heading)}</h2>${blocks.map(block).join("")}</section>`).join("");
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escape(report.title)}</title><style>@page { size: ${paper === "A4" ? "A4" : "letter"}; margin: 18mm; }${STYLE}</style></head><body><h1>${escape(report.title)}</h1><p>${escape(shownMoment(report.made, language))}</p>${sections}</body></html>`;
+}
+
+/** A drawing with the numbers of its texts as the language writes them; the markup around them stays. */
+function drawn(svg: string, language: string): string {
+  return svg.replace(/(<(?:text|tspan)\b[^>]*>)([^<]+)/g, (_, tag: string, text: string) => tag + localised(text, language));
 }

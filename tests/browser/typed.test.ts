@@ -1,0 +1,71 @@
+/** What people type into the panel's fields, wrong things included: nothing typed is rewritten, and no view takes the panel with it. */
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { openBench, startBench, type Bench } from "./workbenchPage";
+
+let bench: Bench;
+beforeAll(async () => {
+  bench = await startBench();
+}, 240_000);
+afterAll(() => bench?.close());
+
+const WRONG = ["", " ", "abc", "-1", "0", "1e308", "1e-308", "9e99999", "0,5", "1,234", "½", "<b>x</b>", "=1+1", "Infinity"];
+const FIELDS = "#panel main input[type=text]:visible, #panel main input:not([type]):visible, #panel main textarea:visible";
+const view = (page: Page, name: string) => page.locator("#panel").getByRole("tab", { name, exact: true }).click();
+
+describe("fields", () => {
+  it.each(["Plan", "Shot", "Layout", "Measure", "Evidence", "Next", "Report"])("of the %s view keep what is typed and say nothing that is no number", async (name) => {
+    const { page, errors } = await openBench(bench);
+    await view(page, name);
+    await page.locator(FIELDS).first().waitFor();
+    for (let i = 0; i < (await page.locator(FIELDS).count()); i++) {
+      const field = page.locator(FIELDS).nth(i);
+      const before = await field.inputValue();
+      for (const typed of WRONG) {
+        await field.fill(typed);
+        expect(await field.inputValue()).toBe(typed);
+        // What is quoted from the field itself may hold the word.
+        const said = (await page.locator("#panel main").innerText()).split("\n").filter((line) => !line.includes(typed) || typed.trim() === "");
+        expect(said.join("\n")).not.toMatch(/NaN|Infinity|undefined/);
+      }
+      await field.fill(before);
+    }
+    expect(errors).toEqual([]);
+    await page.close();
+  });
+
+  it("take a decimal comma, ask where it may part thousands, and are not rewritten while one types", async () => {
+    const { page } = await openBench(bench);
+    await view(page, "Layout");
+    const bend = page.getByRole("textbox", { name: /^Wanted bend/ });
+    const table = page.locator("[data-part=places]");
+    await bend.fill("0.75");
+    const point = await table.innerText();
+    await bend.fill("0.5");
+    expect(await table.innerText()).not.toBe(point);
+    await bend.fill("0,75");
+    await expect.poll(() => table.innerText()).toBe(point);
+    await bend.fill("1,234");
+    await page.getByText('"1,234" may mean 1.234 or 1234').waitFor();
+    await bend.fill("1.25");
+    await bend.press("Backspace");
+    await bend.press("Backspace");
+    await bend.press("5");
+    expect(await bend.inputValue()).toBe("1.5");
+    await bend.fill("");
+    await bend.pressSequentially("1/32");
+    expect(await bend.inputValue()).toBe("1/32");
+    await page.close();
+  });
+
+  it("keep gap readings when the units change", async () => {
+    const { page } = await openBench(bench);
+    await view(page, "Measure");
+    const readings = page.getByRole("textbox", { name: /^Gap readings/ });
+    await readings.fill("5/16, 1/4");
+    await page.locator("#panel").getByRole("combobox", { name: "Units" }).click();
+    await page.getByRole("option", { name: "metric" }).click();
+    await expect.poll(() => readings.inputValue()).toBe("7.9375, 6.35");
+    await page.close();
+  });
+});
