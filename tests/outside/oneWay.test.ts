@@ -75,3 +75,19 @@ describe("one-way analysis of variance", () => {
     }
   });
 });
+
+/**
+ * NIST/SEMATECH e-Handbook of Statistical Methods, section 7.4.3, one-way analysis of variance of three levels with five
+ * readings each: sums of squares 27.897 and 17.452 on 2 and 12 degrees of freedom, mean squares 13.949 and 1.454, F = 9.59.
+ * Data and results quoted from memory; the printed digits agree with the data.
+ */
+describe("NIST handbook, three levels", () => {
+  const levels = [[6.9, 5.4, 5.8, 4.6, 4.0], [8.3, 6.8, 7.8, 9.2, 6.5], [8.0, 10.5, 8.1, 6.9, 9.3]];
+  const fit = regress({ response: levels.flat(), drivers: [{ kind: "category", name: "level", values: levels.flatMap((values, level) => values.map(() => level)), levels: ["1", "2", "3"] }] });
+  it("F is 9.59 on 2 and 12 degrees of freedom", () => {
+    expect([fit.F.df1, fit.F.df2]).toEqual([2, 12]);
+    expect(fit.F.value).toBeCloseTo(9.59, 2);
+    expect(fit.residual.sd! ** 2).toBeCloseTo(1.454, 3);
+    expect(fit.fit.residualSquares).toBeCloseTo(17.452, 3);
+  });
+});
