@@ -41,10 +41,13 @@ export function wallDrawing(form: LayoutForm): PaperPage {
   const at = ({ x, y }: { x: number; y: number }): [number, number] => [left + mm(x), top + mm(y)];
   const [departure, arrival] = bankLayout(form);
   const line = top + mm(form.tableWidth) + 9;
+  const [near, far] = ["near mark", "far mark"].map((label) => balls.find((ball) => ball.label === label)!);
+  const outer = near.x > far.x ? near.label : far.label;
   const numbered = balls.flatMap((ball, i): PaperShape[] => {
     const [x, y] = at(ball);
     const number: PaperShape = { kind: "text", at: [x, y + TEXT * 0.35], text: String(i + 1), size: TEXT * 0.8, anchor: "middle", bold: true };
-    if (ball.label.endsWith("mark")) return [...crossAt([x, y], 1.6), { ...number, at: [x + 3, y + TEXT * 0.35], anchor: "start" }];
+    // The two marks are numbered on the sides that face away from each other.
+    if (ball.label.endsWith("mark")) return [...crossAt([x, y], 1.6), { ...number, at: [x + (ball.label === outer ? 3 : -3), y + TEXT * 0.35], anchor: ball.label === outer ? "start" : "end" }];
     return [{ kind: "circle", centre: [x, y], radius: mm((ball.label === "obstacle" ? form.obstacleDiameter : form.ballDiameter) / 2), width: 0.3, ...(ball.label.startsWith("guide") ? { dashed: true } : {}) }, number];
   });
   return {

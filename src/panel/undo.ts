@@ -22,6 +22,9 @@ export interface Undo {
 }
 
 const NOTHING = "{}";
+const CHOICE = "the last choice in the panel";
+/** Choices closer together than this are one, in ms: the letters of a word are. */
+const TOGETHER = 1000;
 
 /** Entries kept; older ones cannot be taken back. */
 const MOST = 50;
@@ -34,6 +37,8 @@ const MOST = 50;
 export function undoOver(port: Port, isChoice: (before: string | null, after: string) => boolean, onChange: () => void, onSettings: (text: string) => void): Undo {
   const entries: Entry[] = [];
   let settings: string | null | undefined;
+  /** When the latest choice was kept; what follows soon after is taken back with it. */
+  let chosen = -Infinity;
   const keep = (entry: Entry) => {
     entries.push(entry);
     if (entries.length > MOST) entries.shift();
@@ -80,8 +85,11 @@ export function undoOver(port: Port, isChoice: (before: string | null, after: st
       await port.saveSettings(text);
       settings = text;
       if (!isChoice(before, text)) return;
+      const soon = performance.now() - chosen < TOGETHER && entries.at(-1)?.what === CHOICE;
+      chosen = performance.now();
+      if (soon) return;
       keep({
-        what: "the last choice in the panel",
+        what: CHOICE,
         async back() {
           // Settings cannot be taken out of a workbook; empty ones say as much as none.
           settings = before ?? NOTHING;

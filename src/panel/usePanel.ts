@@ -25,7 +25,7 @@ export interface PanelState {
 /** How long typing must rest before the sheet is read again, in ms. */
 const REST = 200;
 /** Settings are written once they have rested this long, in ms. */
-const SAVE_REST = 500;
+const SAVE_REST = { excel: 500, embedded: 100, file: 100 } as const;
 
 export function usePanel(port: Port): PanelState {
   const [settings, setSettings] = useState<PanelSettings>();
@@ -102,7 +102,7 @@ export function usePanel(port: Port): PanelState {
       if (due) void port.saveSettings(settingsText(settings)).catch((problem: unknown) => setFailure(String(problem)));
       due = false;
     };
-    const timer = setTimeout(save, SAVE_REST);
+    const timer = setTimeout(save, SAVE_REST[port.host]);
     // What a click saves, or what closes or replaces the workbook, must have what was typed before. Not sooner: between a
     // press and its click nothing may move.
     const leaving = ["click", "drop", "beforeunload"] as const;

@@ -153,7 +153,8 @@ export function regress(question: Question, memory: RegressionMemory = regressio
     const estimate = fit.kept.includes(index) ? finish(unit(index)) : undefined;
     if (!estimate) return { label, drivers: of, estimate: null, standardError: null, t: null, df: null, p: null, low: null, high: null };
     const { value, standardError, df: free, low, high } = estimate;
-    const t = standardError === null ? null : value / standardError;
+    // Nothing over nothing tells nothing.
+    const t = standardError === null || (standardError === 0 && value === 0) ? null : value / standardError;
     return { label, drivers: of, estimate: value, standardError, t, df: free, p: t === null || free === null ? null : studentTwoSided(t, free), low, high };
   });
 
@@ -273,7 +274,7 @@ export function explain(column: number, fit: LeastSquares, design: Design, drive
   const { label, drivers: of, values, scale } = design.columns[column];
   const dependent = fit.dependent.find((one) => one.column === column || one.combination.some((part) => part.column === column));
   if (!dependent || dependent.rowsExhausted) {
-    return { term: label, reason: `too few rows: ${fit.rows} rows cannot determine ${fit.columns} coefficients` };
+    return { term: label, reason: `too few rows: ${fit.rows} ${fit.rows === 1 ? "row" : "rows"} cannot determine ${fit.columns} coefficients` };
   }
   if (dependent.combination.length === 0) {
     return { term: label, reason: of.length > 1 ? `${label} occurs in no row` : `${label} is 0 in every row` };

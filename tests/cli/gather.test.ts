@@ -28,7 +28,8 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 describe("gather", () => {
   it("makes one tidy .csv with origins, computed anew, and lists what it did", () => {
     const { status, out, err } = bendbook("gather", "halls", "--out", "set.csv", "--json");
-    expect(err).toBe("");
+    // Nothing but how far it is, which a slow machine is told now and then.
+    expect(err).toMatch(/^(\d+ of \d+ files read, [\d,]+ rows\n|[\d,]+ of [\d,]+ rows written\n)*$/);
     expect(status).toBe(0);
     const told = JSON.parse(out);
     expect(told).toMatchObject({ rows: 6, files: 4, conversions: ['"Bend (mm)" of north/log.csv was turned from mm into in.'], conflicts: [], leftBlank: [] });

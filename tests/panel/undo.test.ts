@@ -1,5 +1,5 @@
 /** Taking back what the panel wrote: the latest first, and never what somebody changed since. */
-import { describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { differsBeyondView, settingsText } from "../../src/panel/settings";
 import { undoOver } from "../../src/panel/undo";
 import { FilePort } from "../../src/workbook/file/filePort";
@@ -16,6 +16,8 @@ function start() {
   return { file, undo, told, changes: () => changes };
 }
 const names = async (file: FilePort) => (await file.sheets()).map(({ name }) => name);
+
+afterEach(() => vi.restoreAllMocks());
 
 describe("undo", () => {
   it("takes back sheets and rows, the latest first", async () => {
@@ -69,11 +71,17 @@ describe("undo", () => {
     expect(undo.next).toBeUndefined();
   });
 
-  it("takes back choices, but not which view is in front", async () => {
+  it("takes back choices, a word at once, but not which view is in front", async () => {
     const { file, undo, told } = start();
     const [one, two, turned] = [settingsText({ units: {}, sheet: "Log" }), settingsText({ units: {}, sheet: "Plan" }), settingsText({ units: {}, sheet: "Plan", view: "shot" })];
     await undo.port.loadSettings();
-    for (const text of [one, two, two, turned]) await undo.port.saveSettings(text);
+    let now = 0;
+    vi.spyOn(performance, "now").mockImplementation(() => now);
+    const typed = settingsText({ units: {}, sheet: "Pl" });
+    for (const [text, at] of [[one, 0], [typed, 5000], [two, 5300], [two, 9000], [turned, 12_000]] as const) {
+      now = at;
+      await undo.port.saveSettings(text);
+    }
     expect(undo.next).toBe("the last choice in the panel");
     await undo.back();
     expect(await file.loadSettings()).toBe(one);
