@@ -22,7 +22,7 @@ journey("Layout", "Layout", "goes from the table to the paper", async (page) => 
 
   const bend = page.getByRole("textbox", { name: /^Wanted bend/ });
   await bend.fill("much");
-  await page.getByText('Wanted bend, + short (in) is "much": give a number from').waitFor();
+  await page.getByText(/^Wanted bend, \+ short \(in\): "much" .*\. Give a number from/).waitFor();
   expect(await bend.inputValue()).toBe("much");
   await bend.fill("1/2");
   await page.getByRole("textbox", { name: /^Departure/ }).fill("0");

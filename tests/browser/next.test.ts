@@ -5,7 +5,7 @@ import { journey } from "./journey";
 journey("Next", "Next", "goes from limits to rows to shoot", async (page) => {
   const to = page.getByRole("textbox", { name: "Speed (mph) to" });
   await to.fill("fast");
-  await page.getByText('Speed (mph) to is "fast": give a number').waitFor();
+  await page.getByText('Speed (mph) to: "fast" is no number. Give a number from').waitFor();
   expect(await to.inputValue()).toBe("fast");
   await to.fill("2");
   await page.getByRole("button", { name: "Look for the next shots" }).click();

@@ -33,7 +33,7 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
     // Wrong inputs stay as typed, with the reason; the last good value stays in force.
     const angle = page.getByRole("textbox", { name: /^Angle/ }).first();
     await angle.fill("steep");
-    await page.getByText('Angle (°) is "steep": give a number from −80 ° to 80 °.').waitFor();
+    await page.getByText('Angle (°): "steep" is no number. Give a number from −80 ° to 80 °.').waitFor();
     await angle.fill("95");
     await page.getByText("Angle (°) is 95: give −80 ° to 80 °.").waitFor();
     expect(await angle.inputValue()).toBe("95");

@@ -124,8 +124,8 @@ describe("units", () => {
     fc.assert(
       fc.property(fc.constantFrom(...units), fc.constantFrom(...units), fc.double({ min: -1e3, max: 1e3, noNaN: true }), (from, to, value) => {
         if (kindOfUnit(from) !== kindOfUnit(to)) expect(() => convertUnit(value, from, to)).toThrow("cannot be turned");
-        // A few roundings of half a unit in the last place each; near 0 °F a degree Celsius has the rounding of 18.
-        else expect(Math.abs(convertUnit(convertUnit(value, from, to), to, from) - value)).toBeLessThan(4e-16 * (Math.abs(value) + 100));
+        // Each turn is rounded to 15 digits, which is 5e-15 of the value at most; near 0 °F a degree Celsius has the rounding of 18.
+        else expect(Math.abs(convertUnit(convertUnit(value, from, to), to, from) - value)).toBeLessThan(2e-14 * (Math.abs(value) + 100));
       }),
     );
   });
