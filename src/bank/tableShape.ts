@@ -1,10 +1,12 @@
 /**
- * The table as seen from above: playing surface, pockets and diamonds. May import: nothing. SI.
+ * The table as seen from above: playing surface, pockets and diamonds. May import: units.ts. SI.
  *
  * x runs along the rail that is banked from, from its left corner; y from that rail's nose into the table. Sizes are those
  * of a 9-ft table in the World Pool-Billiard Association equipment specifications, from memory: playing surface
  * 50 × 100 in nose to nose, corner mouth 4 1/2 in, side mouth 5 in, diamonds 3 11/16 in behind the nose, every 12 1/2 in.
  */
+import { INCH } from "./units";
+
 export type Rail = "long" | "short";
 
 export interface Place {
@@ -26,7 +28,6 @@ export interface TableShape {
   readonly diamonds: readonly Place[];
 }
 
-const INCH = 0.0254;
 const LENGTH = 100 * INCH;
 const BREADTH = 50 * INCH;
 const SPACING = 12.5 * INCH;

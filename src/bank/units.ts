@@ -2,6 +2,9 @@
  * The units people give lengths, speeds and masses of a shot in, as factors to SI. May import: nothing.
  */
 
+/** Exact: international yard and pound agreement (1959). In m. */
+export const INCH = 0.0254;
+
 /** Factors from the unit that people give to SI, and the units' names. */
 export interface System {
   readonly name: "us" | "si";
@@ -19,7 +22,7 @@ export interface System {
 export const SYSTEMS: Readonly<Record<"us" | "si", System>> = {
   us: {
     name: "us",
-    length: 0.0254,
+    length: INCH,
     lengthName: "in",
     speed: 0.44704,
     speedName: "mph",

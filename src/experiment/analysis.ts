@@ -6,6 +6,7 @@ import type { Choice, ScatterChoice } from "./choice";
 import { memo } from "../statistics/memo";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "./rowCheck";
 import type { LogColumn, TrialLog } from "./trialLog";
+import { capital } from "./wording";
 import type { Driver } from "../statistics/design";
 import type { ErrorModel, Grouping } from "../statistics/errorModel";
 import { regress, regressionMemory, type Regression, type RegressionMemory } from "../statistics/regression";
@@ -108,7 +109,7 @@ export function orNoAnswer<T>(check: RowCheck, fit: () => T): T {
   try {
     return fit();
   } catch (problem) {
-    if (problem instanceof RangeError) throw new NoAnswer(`${problem.message[0].toUpperCase()}${problem.message.slice(1)}.`, check);
+    if (problem instanceof RangeError) throw new NoAnswer(`${capital(problem.message)}.`, check);
     throw problem;
   }
 }

@@ -1,6 +1,6 @@
 /**
  * The user's rows as measured shots: which column holds what, in which unit, and which rows cannot be used and why.
- * May import: calibration.ts, computedShot.ts, shotSettings.ts, trialLog.ts, reading.ts, workbook/address.ts.
+ * May import: calibration.ts, computedShot.ts, shotSettings.ts, trialLog.ts, reading.ts, unitConversion.ts, workbook/address.ts.
  */
 import { cellAddress } from "../workbook/address";
 import type { MeasuredShot } from "./calibration";
@@ -9,6 +9,7 @@ import { computeShot, motionAtCushion } from "./computedShot";
 import { AT_CUSHION, bounds, conditionsOfShot, SETTING_KINDS, unitOf, type Quantity, type ShotSettings } from "./shotSettings";
 import { shownSetting } from "./shotWords";
 import type { LogColumn, TrialLog } from "./trialLog";
+import { unitFactor } from "./unitConversion";
 
 /** What a calibration reads from a row. Bend is needed; a setting without a column is as the sliders have it. */
 export const PARTS = ["bend", ...AT_CUSHION, "deviation", "session"] as const;
@@ -64,12 +65,15 @@ export function atCushion(shot: ShotSettings): ShotSettings {
   return motion ? { ...shot, origin: "cushion", speed: motion.speed, angle: motion.angle, roll: motion.roll, side: motion.side } : shot;
 }
 
+const inSi = (si: string, units: readonly string[]) => Object.fromEntries(units.map((unit) => [unit, unitFactor(unit, si)]));
+
+/** Units that a part may be in, and one of each in SI. */
 const SIZES: Readonly<Record<Quantity, Readonly<Record<string, number>>>> = {
-  speed: { mph: 0.44704, "m/s": 1, "km/h": 1 / 3.6, "ft/s": 0.3048, "in/s": 0.0254 },
-  angle: { "°": Math.PI / 180 },
+  speed: inSi("m/s", ["mph", "m/s", "km/h", "ft/s", "in/s"]),
+  angle: inSi("rad", ["°"]),
   ratio: { "": 1, "%": 0.01 },
-  length: { in: 0.0254, mm: 0.001, cm: 0.01, m: 1, ft: 0.3048 },
-  small: { in: 0.0254, mm: 0.001, cm: 0.01, m: 1 },
+  length: inSi("m", ["in", "mm", "cm", "m", "ft"]),
+  small: inSi("m", ["in", "mm", "cm", "m"]),
 };
 
 export interface CalibrationRows {

@@ -2,6 +2,7 @@
  * A first log, made inside the panel, and how far its user is with it. May import: planSheet.ts, trialLog.ts, reading.ts,
  * layoutForm.ts, wording.ts, statistics/, workbook/port.ts.
  */
+import { INCH } from "../bank/units";
 import { spread } from "../statistics/spread";
 import { cellAddress } from "../workbook/address";
 import type { NewSheet } from "../workbook/port";
@@ -11,7 +12,6 @@ import { numberOf } from "./reading";
 import type { TrialLog } from "./trialLog";
 import { decimalsFor, fixed, withUnit } from "./wording";
 
-const INCH = 0.0254;
 /** Rows whose bend is computed from the start. */
 const ROWS = 60;
 /** Shots after which a first answer is given. */

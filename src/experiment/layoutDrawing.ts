@@ -1,9 +1,10 @@
 /**
  * Drawings of a layout for paper: the table to scale for the wall, and the spacing of the marks in full size. Shapes in
- * millimetres on the page, from its top left corner; whoever has a pen draws them. May import: layoutForm.ts, bank/.
+ * millimetres on the page, from its top left corner; whoever has a pen draws them. May import: layoutForm.ts, shotSettings.ts, bank/.
  */
 import { bankLayout, type LaidOut } from "../bank/layout";
 import { bothUnits, placedBalls, toleranceWords, type LayoutForm, type Paper } from "./layoutForm";
+import { unitOf } from "./shotSettings";
 
 export type PaperShape =
   | { readonly kind: "line"; readonly from: readonly [number, number]; readonly to: readonly [number, number]; readonly width: number; readonly dashed?: boolean }
@@ -111,6 +112,6 @@ function crossAt([x, y]: readonly [number, number], half: number): PaperShape[] 
 
 /** The places as rows for a sheet: label, x and y in the user's unit. */
 export function placeRows(form: LayoutForm): readonly LaidOut[] {
-  const unit = form.units === "us" ? 0.0254 : 0.001;
-  return bankLayout(form).map(({ label, x, y }) => ({ label, x: x / unit, y: y / unit }));
+  const { size } = unitOf("small", form.units);
+  return bankLayout(form).map(({ label, x, y }) => ({ label, x: x / size, y: y / size }));
 }

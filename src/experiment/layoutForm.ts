@@ -1,13 +1,15 @@
 /**
  * A layout as its form has it, and as people read it: from which rails each place is measured, how far it may be off.
- * SI. May import: bank/, shot files, wording.ts.
+ * SI. May import: kept.ts, bank/, shot files, wording.ts.
  */
+import { asRecord } from "./kept";
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { bankLayout, type LaidOut, type LayoutRequest } from "../bank/layout";
 import { layoutTolerances, type Tolerance } from "../bank/layoutTolerance";
 import { rulerFraction } from "../bank/ruler";
 import type { BankPath } from "../bank/shot";
 import { tableShape } from "../bank/tableShape";
+import { INCH } from "../bank/units";
 import type { ShotSettings } from "./shotSettings";
 import { significant } from "./wording";
 
@@ -22,7 +24,6 @@ export interface LayoutForm extends LayoutRequest {
   readonly paper: Paper;
 }
 
-const INCH = 0.0254;
 const BALL = STANDARD_BALL_DIAMETER.mm / 1000;
 
 /** The paper that a language's countries use: Letter in the United States, Canada and a few others, A4 elsewhere. @example usualPaper("de-AT") === "A4" */
@@ -40,7 +41,7 @@ export type LayoutNumber = (typeof NUMBERS)[number];
 
 /** Reads a kept form; what is missing or no number is the first layout's. */
 export function parseLayout(raw: unknown): LayoutForm {
-  const given = typeof raw === "object" && raw !== null ? (raw as Record<string, unknown>) : {};
+  const given = asRecord(raw);
   const first = firstLayout("");
   const numbers = Object.fromEntries(NUMBERS.map((name) => [name, typeof given[name] === "number" && Number.isFinite(given[name]) ? given[name] : first[name]])) as Record<LayoutNumber, number>;
   return { ...first, ...numbers, units: given.units === "si" ? "si" : "us", paper: given.paper === "Letter" ? "Letter" : "A4" };

@@ -2,6 +2,7 @@
  * Success rates at settings: those that the rows suggest, and those that a reader types.
  * May import: madeAnalysis.ts, header.ts, wording.ts, statistics/.
  */
+import { extent } from "../statistics/extent";
 import type { Driver, Setting } from "../statistics/design";
 import type { Chance } from "../statistics/logistic";
 import type { Heading } from "./header";
@@ -44,16 +45,6 @@ export function rateRows(analysis: MadeAnalysis): RateRow[] {
 /** What is typed for a driver, read: a setting, or what is wrong with it. */
 export type ReadSetting = { readonly setting: Setting; readonly beyond: boolean } | { readonly problem: string };
 
-/** Ends of a number driver's rows. */
-export function rangeOf(driver: Driver): readonly [number, number] {
-  let [low, high] = [Infinity, -Infinity];
-  for (let row = 0; row < driver.values.length; row++) {
-    if (driver.values[row] < low) low = driver.values[row];
-    if (driver.values[row] > high) high = driver.values[row];
-  }
-  return [low, high];
-}
-
 /**
  * A setting as typed: a number in the heading's unit, or a level's name; nothing typed is the middle of the rows.
  * @param central what nothing typed means
@@ -65,7 +56,7 @@ export function readSetting(driver: Driver, heading: Heading, text: string, cent
     const place = driver.levels.indexOf(typed);
     return place >= 0 ? { setting: place, beyond: false } : { problem: `${heading.name} is "${typed}": choose one of ${listOf(driver.levels.map((level) => `"${level}"`))}.` };
   }
-  const [low, high] = rangeOf(driver);
+  const { low, high } = extent(driver.values);
   const value = Number(typed.replace("−", "-"));
   if (!Number.isFinite(value)) return { problem: `${heading.name} is "${typed}": give a number${heading.unit ? ` in ${heading.unit}` : ""}; the rows have ${significant(low, 4)} to ${significant(high, 4)}.` };
   return { setting: value, beyond: value < low || value > high };

@@ -11,7 +11,7 @@ import { groupings } from "./groupings";
 import { parseHeading } from "./header";
 import type { MadeAnalysis } from "./madeAnalysis";
 import type { TrustRemark } from "./trustWords";
-import { counted, inSentence, listOf, severalOf, significant } from "./wording";
+import { capital, counted, inSentence, listOf, severalOf, significant } from "./wording";
 
 /** Fewer made (or missed) shots per coefficient than this leave intervals from the likelihood doubtful. */
 const ENOUGH = 10;
@@ -82,7 +82,7 @@ function curveFits(analysis: MadeAnalysis): TrustRemark {
   const said = ({ rows, hits, expected, low, high }: (typeof parts)[number]) => `where ${percent(expected)} was fitted, ${hits} of ${rows} were made (${percent(hits / rows)}, interval ${percent(low)} to ${percent(high)})`;
   return off.length === 0
     ? { title, means, standing: "good", found: [`No part of the shots speaks against it: ${listOf([parts[0], parts[PARTS - 1]].map(said))}.`] }
-    : { title, means, standing: "look", found: off.map((part) => `${said(part)[0].toUpperCase()}${said(part).slice(1)}.`), mend: "Let a number curve, or ask whether two drivers act together." };
+    : { title, means, standing: "look", found: off.map((part) => `${capital(said(part))}.`), mend: "Let a number curve, or ask whether two drivers act together." };
 }
 
 /** Shots left out in turn, whole sessions where a column says so, and predicted from the rest. */

@@ -3,8 +3,10 @@
  * typed. May import: bank/, statistics/, bendUncertainty.ts, rowCheck.ts, trialLog.ts, typedNumber.ts, wording.ts, the
  * workbook contracts.
  */
+import { asRecord } from "./kept";
 import { STANDARD_BALL_DIAMETER, requiredOffset } from "../bank/bend";
 import { parseInches } from "../bank/ruler";
+import { INCH } from "../bank/units";
 import type { Propagated } from "../statistics/propagation";
 import { agreement } from "../statistics/propagation";
 import { combinedUncertainty, expandedUncertainty, guardBand, probabilityAbove } from "../statistics/uncertainty";
@@ -12,7 +14,9 @@ import { cellAddress } from "../workbook/address";
 import type { NewCell, NewSheet } from "../workbook/port";
 import { bendUncertainty, parallaxError, withReadings, type BendBudget, type BendUncertainty } from "./bendUncertainty";
 import { columnNamed } from "./rowCheck";
+import { unitOf } from "./shotSettings";
 import type { TrialLog } from "./trialLog";
+import { convertUnit, kindOfUnit } from "./unitConversion";
 import { typedNumber } from "./typedNumber";
 import { chanceText, counted, decimalsFor, fixed, listOf, significant, withUnit } from "./wording";
 
@@ -37,8 +41,6 @@ export interface MeasureForm {
   readonly seed: number;
 }
 
-const INCH = 0.0254;
-const UNIT = { us: { name: "in", size: INCH }, si: { name: "mm", size: 0.001 } } as const;
 
 /** A sixteenth-inch ruler, marks to 1/32 in, and the ball's tolerance of the equipment specification (±0.005 in, from memory). */
 export const FIRST_MEASURE: MeasureForm = {
@@ -48,7 +50,7 @@ export const FIRST_MEASURE: MeasureForm = {
 
 /** Reads a kept form; what is missing or of the wrong kind is the first one's. */
 export function parseMeasure(raw: unknown): MeasureForm {
-  const given = typeof raw === "object" && raw !== null ? (raw as Record<string, unknown>) : {};
+  const given = asRecord(raw);
   const entries = Object.entries(FIRST_MEASURE).map(([name, usual]) => [name, typeof given[name] === typeof usual && (typeof usual !== "number" || Number.isFinite(given[name])) ? given[name] : usual]);
   const form = Object.fromEntries(entries) as unknown as MeasureForm;
   return { ...form, units: form.units === "si" ? "si" : "us" };
@@ -65,7 +67,7 @@ export function readingsOf({ readings, units }: Pick<MeasureForm, "readings" | "
     const number = typeof typed === "number" ? typed : inches;
     if (typeof typed === "object" && part.includes(",")) return `The reading "${part}" ${typed.why}; put a comma and a space, or a semicolon, between readings.`;
     if (typeof number !== "number") return `The reading "${part}" is no length: give ${units === "us" ? "inches such as 5/16 or 0.3" : "millimetres such as 7.5"}, with a comma and a space between readings.`;
-    lengths.push(number * UNIT[units].size);
+    lengths.push(number * unitOf("small", units).size);
   }
   return lengths;
 }
@@ -74,7 +76,7 @@ export function readingsOf({ readings, units }: Pick<MeasureForm, "readings" | "
 export function inUnits(form: MeasureForm, units: MeasureForm["units"]): MeasureForm {
   const lengths = form.units === units ? "" : readingsOf(form);
   if (typeof lengths === "string") return { ...form, units };
-  return { ...form, units, readings: lengths.map((length) => String(Number((length / UNIT[units].size).toPrecision(10)))).join(", ") };
+  return { ...form, units, readings: lengths.map((length) => String(Number((length / unitOf("small", units).size).toPrecision(10)))).join(", ") };
 }
 
 export function budgetOf(form: MeasureForm, readings: readonly number[]): BendBudget {
@@ -84,10 +86,10 @@ export function budgetOf(form: MeasureForm, readings: readonly number[]): BendBu
 
 /** A length with so many decimals that its uncertainty shows two digits. */
 function shown(length: number, standard: number, units: "us" | "si"): string {
-  const { name, size } = UNIT[units];
+  const { name, size } = unitOf("small", units);
   return `${fixed(length / size, decimalsFor(standard / size))} ${name}`;
 }
-const small = (length: number, units: "us" | "si") => withUnit(significant(length / UNIT[units].size, 2), UNIT[units].name);
+const small = (length: number, units: "us" | "si") => withUnit(significant(length / unitOf("small", units).size, 2), unitOf("small", units).name);
 
 /** The result and what it says of the target, in sentences. */
 export function measureSentences(form: MeasureForm, found: BendUncertainty): string[] {
@@ -134,7 +136,7 @@ export function drawnSentence(form: MeasureForm, found: BendUncertainty, drawn: 
 
 /** The budget as a sheet: every source, its share, what more readings bring, the sentences. */
 export function budgetSheet(form: MeasureForm, budget: BendBudget, found: BendUncertainty, drawn: Propagated | undefined): NewSheet {
-  const { name, size } = UNIT[form.units];
+  const { name, size } = unitOf("small", form.units);
   const cell = (length: number): NewCell => ({ value: Number((length / size).toPrecision(8)) });
   const bold = (...texts: string[]) => texts.map((value): NewCell => ({ value, bold: true }));
   const total = found.standard ** 2;
@@ -174,7 +176,7 @@ export interface RowsUncertainty {
  * @param columns headings of the gap columns
  */
 export function rowsSheet(log: TrialLog, columns: readonly string[], form: MeasureForm): RowsUncertainty {
-  const { name, size } = UNIT[form.units];
+  const { name, size } = unitOf("small", form.units);
   const gaps = columns.map((heading) => columnNamed(log, heading));
   const target = `Chance that ${significant(form.target / size, 4)} ${name} was beaten`;
   let leftOut = 0;
@@ -182,7 +184,7 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
     const readings = gaps.flatMap(({ readings: cells, heading }) => {
       const reading = cells[index];
       if (reading.kind !== "number") return [];
-      return [reading.value * (heading.unit === "mm" ? 0.001 : heading.unit === "cm" ? 0.01 : heading.unit === "in" ? INCH : size)];
+      return [convertUnit(reading.value, kindOfUnit(heading.unit) === "length" ? heading.unit : name, "m")];
     });
     if (readings.length === 0) {
       leftOut++;

@@ -1,4 +1,5 @@
 /** What to shoot next in sentences and as rows for a sheet. May import: whatNext.ts, wording.ts, header.ts, statistics/, workbook/port.ts. */
+import { asRecord } from "./kept";
 import type { NewCell, NewSheet } from "../workbook/port";
 import { parseHeading } from "./header";
 import type { Side } from "../statistics/boxSearch";
@@ -14,8 +15,8 @@ export interface NextForm extends Omit<NextWish, "physics"> {
 
 /** Reads a kept form; what is missing or of the wrong kind is left to be guessed anew. */
 export function parseNext(raw: unknown): NextForm {
-  const given = typeof raw === "object" && raw !== null ? (raw as Record<string, unknown>) : {};
-  const entries = (name: "limits" | "held") => Object.entries(typeof given[name] === "object" && given[name] !== null ? (given[name] as Record<string, unknown>) : {});
+  const given = asRecord(raw);
+  const entries = (name: "limits" | "held") => Object.entries(asRecord(given[name]));
   const side = (value: unknown): value is Side => typeof value === "object" && value !== null && Number.isFinite((value as Side).low) && Number.isFinite((value as Side).high);
   return {
     aim: given.aim === "least" ? "least" : "most",

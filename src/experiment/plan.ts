@@ -7,7 +7,7 @@ import { drawer, shuffled, type Draw } from "../statistics/drawer";
 import { latinSquare } from "../statistics/latinSquare";
 import { blocked, mixedWith, order, twoLevel, type TwoLevel } from "../statistics/twoLevel";
 import { parseHeading } from "./header";
-import { counted, listOf } from "./wording";
+import { capital, counted, listOf } from "./wording";
 
 export type PlanKind = "all" | "fraction" | "composite" | "square";
 
@@ -249,7 +249,7 @@ function explained<T>(make: () => T): T {
   try {
     return make();
   } catch (problem) {
-    if (problem instanceof RangeError) throw new PlanProblem(`${problem.message[0].toUpperCase()}${problem.message.slice(1)}.`);
+    if (problem instanceof RangeError) throw new PlanProblem(`${capital(problem.message)}.`);
     throw problem;
   }
 }

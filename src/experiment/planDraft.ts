@@ -2,7 +2,9 @@
  * A plan as its form has it: texts as typed, which may not yet make sense, and what they wish for when they do.
  * May import: plan.ts, header.ts, trialLog.ts, choice.ts, reading.ts, typedNumber.ts, wording.ts, statistics/, workbook/cellText.ts.
  */
+import { asRecord } from "./kept";
 import type { Reach } from "../statistics/compositeDesign";
+import { extent } from "../statistics/extent";
 import { fractionRuns, MOST_FACTORS } from "../statistics/twoLevel";
 import { plainNumber } from "../workbook/cellText";
 import { guessChoice } from "./choice";
@@ -55,7 +57,7 @@ export function firstDraft(log: TrialLog | undefined, seed: number): PlanDraft {
     if (!setByShot(column.meaning)) return [];
     if (as === "number") {
       const numbers = column.readings.map(numberOf).filter(Number.isFinite);
-      const [low, high] = [numbers.reduce((a, b) => Math.min(a, b), Infinity), numbers.reduce((a, b) => Math.max(a, b), -Infinity)];
+      const { low, high } = extent(numbers);
       return low < high ? [{ heading, levels: `${significant(low, 3).replace("−", "-")}, ${significant(high, 3).replace("−", "-")}` }] : [];
     }
     const levels = [...new Set(column.readings.map(levelOf).filter((text) => text !== ""))];
@@ -68,7 +70,7 @@ export function firstDraft(log: TrialLog | undefined, seed: number): PlanDraft {
 
 /** Reads a kept draft; what is missing or of the wrong kind is the usual. */
 export function parseDraft(raw: unknown): PlanDraft {
-  const given = typeof raw === "object" && raw !== null ? (raw as Record<string, unknown>) : {};
+  const given = asRecord(raw);
   const text = (name: keyof PlanDraft) => (typeof given[name] === "string" ? given[name] : (DEFAULT[name] as string));
   const oneOf = <T extends string>(name: keyof PlanDraft, values: readonly T[]): T => (values.includes(given[name] as T) ? (given[name] as T) : (DEFAULT[name] as T));
   const factors = Array.isArray(given.factors) ? given.factors.flatMap((one: unknown): FactorDraft[] => {

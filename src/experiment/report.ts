@@ -2,6 +2,7 @@
  * The whole report as data: question, conditions, plan, method, rows, results, evidence, limits, and what it takes to
  * repeat it. Whoever shows it, a sheet or a page, takes it from here. May import: experiment/, statistics/, workbook contracts.
  */
+import { extent } from "../statistics/extent";
 import { dayOfSerial } from "../workbook/cellText";
 import { evidenceSentences, reasonOf, standing, type Claim, type EvidenceRules } from "./evidence";
 import { levelOf, numberOf } from "./reading";
@@ -91,8 +92,7 @@ function conditions({ log, sheetRows }: ReportSubject): ReportSection {
 function rangeRows({ heading, readings }: LogColumn, kept: readonly number[]): ReportCell[][] {
   const values = kept.map((index) => numberOf(readings[index])).filter(Number.isFinite);
   if (values.length === 0) return [];
-  const low = values.reduce((a, b) => Math.min(a, b));
-  const high = values.reduce((a, b) => Math.max(a, b));
+  const { low, high } = extent(values);
   const mean = values.reduce((a, b) => a + b) / values.length;
   const other = otherUnit(heading.unit);
   const row = (name: string, unit: string): ReportCell[] => [name, ...[low, mean, high].map((value) => convertUnit(value, heading.unit, unit)), `${values.length} of ${kept.length}`];
@@ -103,8 +103,8 @@ const MOST_LEVELS = 12;
 
 function levelsWords({ heading, readings, kind }: LogColumn, kept: readonly number[]): string {
   if (kind === "date") {
-    const days = kept.map((index) => numberOf(readings[index])).filter(Number.isFinite);
-    return `${heading.text}: ${dayOfSerial(days.reduce((a, b) => Math.min(a, b), Infinity))} to ${dayOfSerial(days.reduce((a, b) => Math.max(a, b), -Infinity))}`;
+    const { low, high } = extent(kept.map((index) => numberOf(readings[index])).filter(Number.isFinite));
+    return `${heading.text}: ${dayOfSerial(low)} to ${dayOfSerial(high)}`;
   }
   const counts = new Map<string, number>();
   for (const index of kept) {

@@ -1,7 +1,8 @@
 /**
  * A shot as the Shot view sets it: the settings with their limits, the table's constants with the range that each may have,
- * and what is kept of them with the workbook. SI, angles in radians. May import: bank/.
+ * and what is kept of them with the workbook. SI, angles in radians. May import: kept.ts, bank/.
  */
+import { asRecord } from "./kept";
 import type { Motion } from "../bank/ball";
 import { conditionProblem, CUSHION_MODELS, DEFAULT_CONDITIONS, type Conditions, type CushionModel } from "../bank/conditions";
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
@@ -217,10 +218,6 @@ export function constantSets({ constants, cushionModel }: Pick<ShotSettings, "co
     .filter((conditions) => conditionProblem(conditions) === undefined);
 }
 
-function record(value: unknown): Record<string, unknown> {
-  return typeof value === "object" && value !== null && !Array.isArray(value) ? (value as Record<string, unknown>) : {};
-}
-
 function within(value: unknown, { low, high }: Range, otherwise: number): number {
   return typeof value === "number" && value >= low && value <= high ? value : otherwise;
 }
@@ -231,12 +228,12 @@ function oneOf<T extends string>(value: unknown, choices: readonly T[], otherwis
 
 /** Kept settings; whatever is missing, of the wrong kind or impossible takes its default. @param raw what was parsed from the workbook */
 export function parseShot(raw: unknown): ShotSettings {
-  const kept = record(raw);
+  const kept = asRecord(raw);
   const rail = oneOf(kept.rail, ["long", "short"], DEFAULT_SHOT.rail);
   const setting = (name: SettingName) => within(kept[name], bounds(name, rail), DEFAULT_SHOT[name]);
   const constants = Object.fromEntries(
     UNCERTAIN.map((name): [UncertainName, Uncertain] => {
-      const one = record(record(kept.constants)[name]);
+      const one = asRecord(asRecord(kept.constants)[name]);
       const { low, value, high } = one;
       const fits = [low, value, high].every((at) => within(at, CONSTANT_KINDS[name].bounds, NaN) === at) && (low as number) <= (value as number) && (value as number) <= (high as number);
       return [name, fits ? (one as unknown as Uncertain) : DEFAULT_SHOT.constants[name]];
@@ -246,7 +243,7 @@ export function parseShot(raw: unknown): ShotSettings {
   const origin = oneOf(kept.origin, ORIGINS, DEFAULT_SHOT.origin);
   const limits = Object.fromEntries(
     SEARCHABLE.map((name): [Searched, Range] => {
-      const { low, high } = record(record(kept.limits)[name]);
+      const { low, high } = asRecord(asRecord(kept.limits)[name]);
       const allowed = bounds(name, rail);
       const fits = within(low, allowed, NaN) === low && within(high, allowed, NaN) === high && low <= high;
       return [name, fits ? { low, high } : DEFAULT_SHOT.limits[name]];

@@ -59,6 +59,11 @@ export function otherUnit(unit: string): string | undefined {
   return Object.hasOwn(OTHER, unit) ? OTHER[unit] : undefined;
 }
 
+/** How much of one unit another of the same kind and zero is, unrounded. @example unitFactor("mm", "m") === 0.001 */
+export function unitFactor(unit: string, of: string): number {
+  return SIZES[unit].size / SIZES[of].size;
+}
+
 /**
  * A value in another unit of the same kind.
  * @throws RangeError when the two units do not measure the same

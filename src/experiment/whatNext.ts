@@ -12,6 +12,7 @@
 import { boxSearch, spreadPlaces, type Side } from "../statistics/boxSearch";
 import type { Setting } from "../statistics/design";
 import { studentDensity, studentQuantile, studentTwoSided } from "../statistics/distributions";
+import { extent } from "../statistics/extent";
 import type { Estimate, Regression } from "../statistics/regression";
 import { inner } from "../statistics/symmetric";
 import { analyse, NoAnswer, type Analysis } from "./analysis";
@@ -75,7 +76,7 @@ export function firstNext(log: TrialLog, choice: Choice): NextWish {
     if (as === "number") {
       const numbers = usable.map(numberOf).filter(Number.isFinite);
       if (numbers.length === 0) continue;
-      const side = numbers.reduce(({ low, high }, value) => ({ low: Math.min(low, value), high: Math.max(high, value) }), { low: Infinity, high: -Infinity });
+      const side = extent(numbers);
       if (setByShot(column.meaning) && side.low < side.high) limits[heading] = side;
       else held[heading] = numbers[numbers.length - 1];
     } else if (usable.length > 0) held[heading] = levelOf(usable[usable.length - 1]);
@@ -208,8 +209,7 @@ function bestSoFar({ regression, choice }: Analysis, free: readonly string[], me
 
 function withinShot({ regression, choice }: Analysis, heading: string, value: number): boolean {
   const { values } = regression.question.drivers[choice.drivers.findIndex((driver) => driver.heading === heading)];
-  let [low, high] = [Infinity, -Infinity];
-  for (let i = 0; i < values.length; i++) [low, high] = [Math.min(low, values[i]), Math.max(high, values[i])];
+  const { low, high } = extent(values);
   const slack = 1e-9 * (high - low);
   return value >= low - slack && value <= high + slack;
 }

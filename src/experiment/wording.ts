@@ -1,5 +1,7 @@
-/** Numbers, units and names as sentences write them. May import: header.ts. */
+/** Numbers, units and names as sentences write them. May import: header.ts, statistics/listOf.ts. */
 import type { Heading } from "./header";
+
+export { listOf } from "../statistics/listOf";
 
 /**
  * Decimals so that a standard error shows two significant digits.
@@ -44,11 +46,6 @@ export function inSentence({ name }: Heading): string {
 /** The text as a sentence begins. @example capital("ten points") === "Ten points" */
 export function capital(text: string): string {
   return text === "" ? text : text[0].toUpperCase() + text.slice(1);
-}
-
-/** "a", "a and b", "a, b and c". */
-export function listOf(words: readonly string[]): string {
-  return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words[words.length - 1]}`;
 }
 
 /** "1 row", "2 rows". */

@@ -41,6 +41,7 @@ import { ViewGuard } from "./ViewGuard";
 import type { PanelView } from "./view";
 import { useTheme } from "./useTheme";
 import { useUndo } from "./useUndo";
+import { messageOf } from "./messageOf";
 
 const THEMES: Readonly<Record<ThemeName, Theme>> = { light: webLightTheme, dark: webDarkTheme, contrast: teamsHighContrastTheme };
 
@@ -113,14 +114,14 @@ function Views({ port: host, theme }: { port: Port; theme: ThemeName }) {
   );
 }
 
-function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; theme: ThemeName; state: PanelState; onFailure: (text: string) => void }) {
+function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; theme: ThemeName; state: PanelState; onFailure: (text: string | undefined) => void }) {
   const styles = useStyles();
   const [open, setOpen] = useState<string[]>(["answer", "look"]);
   const { view, data, change } = state;
 
   const select = (row: number, column: number, columns = 1) => {
     if (!data) return;
-    port.select(data.sheet, { row, column, rows: 1, columns }).catch((problem: unknown) => setFailure(problem instanceof Error ? problem.message : String(problem)));
+    port.select(data.sheet, { row, column, rows: 1, columns }).catch((problem: unknown) => setFailure(messageOf(problem)));
   };
   const shown = view?.analysis ?? view?.made;
   const rowsOf = shown?.sheetRows ?? [];

@@ -1,7 +1,8 @@
-/** The button that takes back what the panel wrote last. May import: undo.ts. */
+/** The button that takes back what the panel wrote last. May import: undo.ts, messageOf.ts. */
 import { Button } from "@fluentui/react-components";
 import { useState } from "react";
 import type { Undo } from "./undo";
+import { messageOf } from "./messageOf";
 
 export function UndoBar({ undo }: { undo: Undo }) {
   const [said, setSaid] = useState<string>();
@@ -12,7 +13,7 @@ export function UndoBar({ undo }: { undo: Undo }) {
     try {
       setSaid(`Taken back: ${await undo.back()}.`);
     } catch (problem) {
-      setSaid(problem instanceof Error ? problem.message : String(problem));
+      setSaid(messageOf(problem));
     } finally {
       setBusy(false);
     }

@@ -1,6 +1,7 @@
-/** Keeps the panel when a view fails: says what happened and offers to begin that view anew. May import: nothing of ours. */
+/** Keeps the panel when a view fails: says what happened and offers to begin that view anew. May import: messageOf.ts. */
 import { Button, MessageBar, MessageBarBody } from "@fluentui/react-components";
 import { Component, type ReactNode } from "react";
+import { messageOf } from "./messageOf";
 
 interface Props {
   /** Name of the view, as its tab has it. */
@@ -14,7 +15,7 @@ export class ViewGuard extends Component<Props, { readonly problem?: string }> {
   override state: { readonly problem?: string } = {};
 
   static getDerivedStateFromError(problem: unknown) {
-    return { problem: problem instanceof Error ? problem.message : String(problem) };
+    return { problem: messageOf(problem) };
   }
 
   override render() {

@@ -5,7 +5,7 @@ export function download(blob: Blob, name: string): void {
   link.href = URL.createObjectURL(blob);
   link.download = name;
   link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }
 
 /** A drawing as a complete SVG file. @param markup of one svg element */

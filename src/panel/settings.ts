@@ -1,6 +1,7 @@
 /**
  * What the user chose in the panel, as it is kept with the workbook. May import: experiment/, the views' choices.
  */
+import { asRecord } from "../experiment/kept";
 import type { Choice, DriverChoice, ScatterChoice } from "../experiment/choice";
 import { PARTS, type Part, type PartColumns } from "../experiment/calibrationRows";
 import type { CompareChoice } from "../experiment/otherQuestions";
@@ -159,8 +160,4 @@ function parseCalibration({ columns, signed }: Record<string, unknown>): Calibra
 function parseScatter({ as, heading }: Record<string, unknown>): ScatterChoice | undefined {
   if (as === "robust") return { as };
   return (as === "cluster" || as === "random") && typeof heading === "string" ? { as, heading } : undefined;
-}
-
-function asRecord(value: unknown): Record<string, unknown> {
-  return typeof value === "object" && value !== null && !Array.isArray(value) ? (value as Record<string, unknown>) : {};
 }

@@ -1,11 +1,12 @@
 /**
  * The panel's state: reads the sheet once per change of its cells, keeps what was chosen, saves it with the workbook.
- * May import: settings.ts, view.ts, workbook/port.ts.
+ * May import: messageOf.ts, settings.ts, view.ts, workbook/port.ts.
  */
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import type { Port, SheetData, SheetSummary } from "../workbook/port";
 import { NO_SETTINGS, parseSettings, settingsText, type PanelSettings } from "./settings";
 import { panelView, type PanelView } from "./view";
+import { messageOf } from "./messageOf";
 
 export interface PanelState {
   /** Whether the settings kept with the workbook have been read. */
@@ -76,7 +77,7 @@ export function usePanel(port: Port): PanelState {
       setData(next);
       setFailure(undefined);
     };
-    read().catch((problem: unknown) => here && setFailure(problem instanceof Error ? problem.message : String(problem)));
+    read().catch((problem: unknown) => here && setFailure(messageOf(problem)));
     return () => {
       here = false;
     };
@@ -99,7 +100,7 @@ export function usePanel(port: Port): PanelState {
     if (!settings || !own.current) return;
     let due = true;
     const save = () => {
-      if (due) void port.saveSettings(settingsText(settings)).catch((problem: unknown) => setFailure(String(problem)));
+      if (due) void port.saveSettings(settingsText(settings)).catch((problem: unknown) => setFailure(messageOf(problem)));
       due = false;
     };
     const timer = setTimeout(save, SAVE_REST[port.host]);

@@ -1,5 +1,6 @@
-/** Writing to the workbook from a view: one thing at a time, what was done or why it was not. May import: nothing of ours. */
+/** Writing to the workbook from a view: one thing at a time, what was done or why it was not. May import: messageOf.ts. */
 import { useCallback, useState } from "react";
+import { messageOf } from "./messageOf";
 
 export interface Writing {
   readonly busy: boolean;
@@ -20,7 +21,7 @@ export function useWriting(onFailure: (text: string | undefined) => void): Writi
       try {
         setDone(await work());
       } catch (problem) {
-        onFailure(`${what}: ${problem instanceof Error ? problem.message : String(problem)}`);
+        onFailure(`${what}: ${messageOf(problem)}`);
       } finally {
         setBusy(false);
       }

@@ -1,8 +1,8 @@
 /**
  * Propagation of distributions by drawing (JCGM 101:2008): what a result's distribution is when each input has its own,
- * and whether the law of propagation of uncertainty agrees with it. May import: pure-rand.
+ * and whether the law of propagation of uncertainty agrees with it. May import: drawer.ts.
  */
-import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus";
+import { randomOf, type Random } from "./drawer";
 
 /** One input. A scaled and shifted t stands for a mean of few readings (6.4.9). */
 export type Input =
@@ -54,33 +54,6 @@ export function* propagate(inputs: readonly Input[], model: (values: readonly nu
   let shortest = 0;
   for (let i = 1; i + q < draws; i++) if (results[i + q] - results[i] < results[shortest + q] - results[shortest]) shortest = i;
   return { draws, mean, standard, low: results[Math.max(0, start - 1)], high: results[Math.min(draws - 1, start - 1 + q)], shortest: [results[shortest], results[shortest + q]] };
-}
-
-/** Numbers drawn one after the other. */
-export interface Random {
-  uniform(): number;
-  normal(): number;
-}
-
-/** The same numbers for the same seed. @param seed a whole number */
-export function randomOf(seed: number): Random {
-  const generator = xoroshiro128plus(seed);
-  /** Above 0 and below 1, in steps of 2⁻⁵³. */
-  const uniform = () => ((generator.next() >>> 5) * 67108864 + (generator.next() >>> 6) + 0.5) / 9007199254740992;
-  let spare: number | undefined;
-  // Box & Muller, Ann. Math. Statist. 29 (1958) 610–611; both of the pair are used.
-  const normal = () => {
-    if (spare !== undefined) {
-      const value = spare;
-      spare = undefined;
-      return value;
-    }
-    const radius = Math.sqrt(-2 * Math.log(uniform()));
-    const angle = 2 * Math.PI * uniform();
-    spare = radius * Math.sin(angle);
-    return radius * Math.cos(angle);
-  };
-  return { uniform, normal };
 }
 
 function drawn(input: Input, random: Random): number {

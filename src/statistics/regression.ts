@@ -8,6 +8,7 @@ import { fisherUpper, studentQuantile, studentTwoSided } from "./distributions";
 import { add, allFinite, exactColumn, multiply, multiplyColumns, rootColumn, type Column, type Pair } from "./doubleDouble";
 import type { ErrorModel, Grouping, SpreadIntervals, Uncertainty } from "./errorModel";
 import { leastSquares, type Combination, type FitMemory, type LeastSquares } from "./leastSquares";
+import { listOf } from "./listOf";
 import { randomIntercept } from "./randomIntercept";
 import { robustErrors } from "./robustErrors";
 import { inner } from "./symmetric";
@@ -287,10 +288,6 @@ export function explain(column: number, fit: LeastSquares, design: Design, drive
   }
   const names = others.map((one) => design.columns[one].label);
   return { term: label, reason: `${label} always changes together with ${listOf(names)}: their effects cannot be separated` };
-}
-
-function listOf(names: readonly string[]): string {
-  return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
 }
 
 /** xᵀ·M⁻¹·x for a positive definite M, by a Cholesky factor of M scaled to unit diagonal. */

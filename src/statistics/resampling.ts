@@ -4,7 +4,7 @@
  */
 import type { DesignColumn } from "./design";
 import { normalQuantile } from "./distributions";
-import { drawer } from "./drawer";
+import { drawer, mix } from "./drawer";
 import { membersOf, type Grouping } from "./errorModel";
 import { leastSquares } from "./leastSquares";
 import { normalLower } from "./normal";
@@ -20,6 +20,21 @@ export interface Task<Result> {
   advance(count: number): void;
   /** What the draws so far say. */
   result(): Result;
+}
+
+/** A task of so many draws, each of which `once` makes. @param result of the draws done so far */
+function counted<Result>(total: number, once: () => void, result: (done: number) => Result): Task<Result> {
+  let done = 0;
+  return {
+    total,
+    get done() {
+      return done;
+    },
+    advance(count) {
+      for (const end = Math.min(total, done + count); done < end; done++) once();
+    },
+    result: () => result(done),
+  };
 }
 
 export interface BootstrapTerm {
@@ -79,46 +94,37 @@ export function bootstrap(regression: Regression, { draws, seed, by }: Bootstrap
   const draw = drawer(seed);
   const moves: (readonly number[])[] = [];
   const sums = new Float64Array(width);
-  let done = 0;
-  return {
-    total: draws,
-    get done() {
-      return done;
-    },
-    advance(count) {
-      for (const end = Math.min(draws, done + count); done < end; done++) {
-        sums.fill(0);
-        for (let i = 0; i < units.length; i++) {
-          const start = draw(units.length) * width;
-          for (let j = 0; j < width; j++) sums[j] += table[start + j];
-        }
-        const move = solve(sums);
-        if (move) moves.push(move);
-      }
-    },
-    result() {
-      const without = units.flatMap((_, u) => {
-        const rest = new Float64Array(width);
-        let place = 0;
-        for (let i = 0; i < size; i++) for (let j = 0; j <= i; j++, place++) rest[place] = (i === j ? 1 : 0) - table[u * width + place];
-        for (; place < width; place++) rest[place] = -table[u * width + place];
-        const move = solve(rest);
-        return move ? [move] : [];
-      });
-      const terms = design.columns.map(({ label, scale }, index): BootstrapTerm => {
-        const combined = fit.kept.includes(index) ? fit.combine(design.columns.map((_, j) => [j === index ? 1 / scale : 0, 0]), question.constant !== false) : undefined;
-        if (!combined) return { label, estimate: null, standardError: null, low: null, high: null };
-        const { value: estimate, along } = combined;
-        const values = Float64Array.from(moves, (move) => inner(move, along)).sort();
-        if (values.length < 2) return { label, estimate, standardError: null, low: null, high: null };
-        const [low, high] = acceleratedEnds(values, without.map((move) => inner(move, along)), confidence);
-        const mean = values.reduce((total, value) => total + value, 0) / values.length;
-        const standardError = Math.sqrt(values.reduce((total, value) => total + (value - mean) ** 2, 0) / (values.length - 1));
-        return { label, estimate, standardError, low: estimate + low, high: estimate + high };
-      });
-      return { draws: moves.length, failed: done - moves.length, terms };
-    },
+  const once = () => {
+    sums.fill(0);
+    for (let i = 0; i < units.length; i++) {
+      const start = draw(units.length) * width;
+      for (let j = 0; j < width; j++) sums[j] += table[start + j];
+    }
+    const move = solve(sums);
+    if (move) moves.push(move);
   };
+  return counted(draws, once, (done) => {
+    const without = units.flatMap((_, u) => {
+      const rest = new Float64Array(width);
+      let place = 0;
+      for (let i = 0; i < size; i++) for (let j = 0; j <= i; j++, place++) rest[place] = (i === j ? 1 : 0) - table[u * width + place];
+      for (; place < width; place++) rest[place] = -table[u * width + place];
+      const move = solve(rest);
+      return move ? [move] : [];
+    });
+    const terms = design.columns.map(({ label, scale }, index): BootstrapTerm => {
+      const combined = fit.kept.includes(index) ? fit.combine(design.columns.map((_, j) => [j === index ? 1 / scale : 0, 0]), question.constant !== false) : undefined;
+      if (!combined) return { label, estimate: null, standardError: null, low: null, high: null };
+      const { value: estimate, along } = combined;
+      const values = Float64Array.from(moves, (move) => inner(move, along)).sort();
+      if (values.length < 2) return { label, estimate, standardError: null, low: null, high: null };
+      const [low, high] = acceleratedEnds(values, without.map((move) => inner(move, along)), confidence);
+      const mean = values.reduce((total, value) => total + value, 0) / values.length;
+      const standardError = Math.sqrt(values.reduce((total, value) => total + (value - mean) ** 2, 0) / (values.length - 1));
+      return { label, estimate, standardError, low: estimate + low, high: estimate + high };
+    });
+    return { draws: moves.length, failed: done - moves.length, terms };
+  });
 }
 
 /** Ends of Efron's interval for draws of (estimate − estimate of all rows), sorted. */
@@ -194,25 +200,11 @@ export function permutation(regression: Regression, matches: (column: DesignColu
   const value = statistic(residuals);
   const draw = drawer(seed);
   const mixed = residuals.slice();
-  let done = 0;
   let asLarge = 0;
-  return {
-    total: draws,
-    get done() {
-      return done;
-    },
-    advance(count) {
-      for (const end = Math.min(draws, done + count); done < end; done++) {
-        for (const members of groups) {
-          for (let i = members.length - 1; i > 0; i--) {
-            const j = draw(i + 1);
-            [mixed[members[i]], mixed[members[j]]] = [mixed[members[j]], mixed[members[i]]];
-          }
-        }
-        // Equal orders may differ in the last digits of their sums.
-        if (statistic(mixed) >= value * (1 - 1e-10)) asLarge++;
-      }
-    },
-    result: () => ({ draws: done, value, p: (asLarge + 1) / (done + 1) }),
+  const once = () => {
+    for (const members of groups) mix(mixed, members, draw);
+    // Equal orders may differ in the last digits of their sums.
+    if (statistic(mixed) >= value * (1 - 1e-10)) asLarge++;
   };
+  return counted(draws, once, (done) => ({ draws: done, value, p: (asLarge + 1) / (done + 1) }));
 }

@@ -4,7 +4,7 @@
  */
 import { influence } from "./influence";
 import { normalScores } from "./normalScores";
-import { randomOf } from "./propagation";
+import { randomOf } from "./drawer";
 import { regress, type Question } from "./regression";
 
 export interface EnvelopeQuestion {

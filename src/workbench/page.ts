@@ -17,7 +17,6 @@ export interface Page {
   freshGrid(): HTMLElement;
   freshPanel(): HTMLElement;
   dark(): boolean;
-  download(bytes: Uint8Array, name: string, type: string): void;
   /** Asks what to do with unsaved changes: "save", "open" or "stay". */
   askUnsaved(): Promise<string>;
 }
@@ -96,13 +95,6 @@ export function createPage(): Page {
     freshGrid: () => fresh("grid"),
     freshPanel: () => fresh("panel"),
     dark: () => darkScheme.matches,
-    download(bytes, name, type) {
-      const link = document.createElement("a");
-      link.href = URL.createObjectURL(new Blob([bytes as BlobPart], { type }));
-      link.download = name;
-      link.click();
-      setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-    },
     askUnsaved() {
       const dialog = element<HTMLDialogElement>("unsaved");
       dialog.returnValue = "stay";

@@ -2,6 +2,8 @@
  * The page that puts the embedded grid beside the panel: opens a workbook, shows it, saves a copy. Nothing is sent anywhere.
  * May import: workbook/, panel/, this folder.
  */
+import { download } from "../panel/download";
+import { messageOf } from "../panel/messageOf";
 import { mountPanel, type MountedPanel } from "../panel/mount";
 import { cellAddress } from "../workbook/address";
 import type { Book } from "../workbook/book";
@@ -62,7 +64,7 @@ export class Workbench {
     try {
       const { bytes, notes } = await saveCopy(original, grid.book());
       const copy = `${name.replace(/\.(xlsx|csv)$/i, "")} copy.xlsx`;
-      this.page.download(bytes, copy, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
+      download(new Blob([bytes as BlobPart], { type: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet" }), copy);
       this.changed = false;
       await this.drafts.forget().catch(() => {});
       this.page.say([`"${copy}" went to the browser's downloads; ${name} itself is as it was.`, ...notes].join(" "));
@@ -153,8 +155,4 @@ function noting(port: Port, note: () => void): Port {
     saveSettings: (text) => port.saveSettings(text).finally(note),
     onChange: (listener) => port.onChange(listener),
   };
-}
-
-function messageOf(problem: unknown): string {
-  return problem instanceof Error ? problem.message : String(problem);
 }

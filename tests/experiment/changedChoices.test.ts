@@ -1,13 +1,14 @@
 /** What each choice changed: the answer holds or hangs on a choice, and the words follow the intervals. */
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../scripts/samples/random";
+import { completed } from "../../src/experiment/completed";
 import { analyse } from "../../src/experiment/analysis";
 import { changedChoices, changedMade, changedSentences, type ChangedChoices } from "../../src/experiment/changedChoices";
 import { analyseMade } from "../../src/experiment/madeAnalysis";
 import { pickRows } from "../../src/statistics/pickRows";
 import { regress } from "../../src/statistics/regression";
 import type { CellValue } from "../../src/workbook/book";
-import { logOf, result } from "./logs";
+import { logOf } from "./logs";
 
 const driver = (heading: string, as: "number" | "category" = "number") => ({ heading, as, degree: 1 });
 const plain = { joint: [], constant: true, confidence: 0.95 };
@@ -24,7 +25,7 @@ function log() {
   return logOf(rows);
 }
 
-const changed = result(changedChoices(analyse(log(), { ...plain, response: "Bend (in)", drivers: [driver("Humidity (%)"), driver("Speed (mph)"), driver("Spin"), driver("Cloth", "category")] })));
+const changed = completed(changedChoices(analyse(log(), { ...plain, response: "Bend (in)", drivers: [driver("Humidity (%)"), driver("Speed (mph)"), driver("Spin"), driver("Cloth", "category")] })));
 const indexOf = (part: string) => changed.effects.findIndex(({ name }) => name.includes(part));
 const row = (change: string) => changed.rows.find((one) => one.change === change)!;
 
@@ -70,13 +71,13 @@ describe("what each choice changed", () => {
   });
 
   it("says why a choice has no answer in place of leaving it out", () => {
-    const few = result(changedChoices(analyse(logOf([["Session", "Speed (mph)", "Bend (in)"], ["a", 6, 0.5], ["a", 7, 0.6], ["b", 8, 0.65], ["b", 9, 0.72]]), { ...plain, response: "Bend (in)", drivers: [driver("Speed (mph)")] })));
+    const few = completed(changedChoices(analyse(logOf([["Session", "Speed (mph)", "Bend (in)"], ["a", 6, 0.5], ["a", 7, 0.6], ["b", 8, 0.65], ["b", 9, 0.72]]), { ...plain, response: "Bend (in)", drivers: [driver("Speed (mph)")] })));
     expect(few.rows.every(({ effects, problem }) => effects.length > 0 || problem)).toBe(true);
   });
 
   it("follows ratios of odds for shots made", () => {
     const made = analyseMade(log(), { ...plain, response: "Made", drivers: [driver("Speed (mph)"), driver("Cloth", "category")] });
-    const found = result(changedMade(made));
+    const found = completed(changedMade(made));
     const term = made.logistic.terms.find(({ label }) => label === "Speed (mph)")!;
     const { from, to } = found.effects[0];
     expect(found.rows[0].effects[0]!.value).toBeCloseTo(Math.exp(term.estimate! * (Number(to) - Number(from))), 10);

@@ -3,13 +3,10 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { gatherPlan, holdsTrials, sourceOf, type GatherWishes } from "../../src/experiment/gatherPlan";
 import { keptRows, RowTidier, type KeptRow, type TidyValue } from "../../src/experiment/gatherRows";
-import { findTrialLogs, type TrialLog } from "../../src/experiment/trialLog";
+import type { TrialLog } from "../../src/experiment/trialLog";
 import { convertUnit, kindOfUnit } from "../../src/experiment/unitConversion";
 import type { CellValue } from "../../src/workbook/book";
-
-function log(sheet: string, values: CellValue[][], formats: string[] = []): TrialLog {
-  return findTrialLogs({ sheet, firstRow: 0, firstColumn: 0, values, formats: values.map((row) => row.map((_, c) => formats[c] ?? "General")), hiddenRows: [], merged: [], tables: [] })[0];
-}
+import { logOf } from "./logs";
 
 function gathered(logs: Record<string, TrialLog>, wishes: GatherWishes = {}) {
   const sources = Object.entries(logs).map(([origin, one]) => sourceOf(origin, one));
@@ -25,8 +22,8 @@ const many = (n: number, row: (i: number) => CellValue[]) => Array.from({ length
 describe("columns", () => {
   it("of one name and one kind of unit become one, in the unit that most rows have", () => {
     const { headings, rows, plan } = gathered({
-      "a.csv": log("A", [["Session", "Bend (in)", "Temp (°F)"], ["s1", 1, 68], ["s1", "1/2", 50], ["s2", null, 32]]),
-      "b.csv": log("B", [["bend [mm]", "Session", "temp (°C)"], [25.4, "s9", 20], [12.7, "s9", 0]]),
+      "a.csv": logOf([["Session", "Bend (in)", "Temp (°F)"], ["s1", 1, 68], ["s1", "1/2", 50], ["s2", null, 32]]),
+      "b.csv": logOf([["bend [mm]", "Session", "temp (°C)"], [25.4, "s9", 20], [12.7, "s9", 0]]),
     });
     expect(headings).toEqual(["Session", "Bend (in)", "Temp (°F)"]);
     expect(rows).toEqual([["s1", 1, 68], ["s1", 0.5, 50], ["s2", null, 32], ["s9", 1, 68], ["s9", 0.5, 32]]);
@@ -35,29 +32,29 @@ describe("columns", () => {
   });
 
   it("follow the system of units that is asked for", () => {
-    const { headings, rows } = gathered({ "a.csv": log("A", [["Bend (in)", "Speed (mph)"], [1, 10]]) }, { units: "si" });
+    const { headings, rows } = gathered({ "a.csv": logOf([["Bend (in)", "Speed (mph)"], [1, 10]]) }, { units: "si" });
     expect(headings).toEqual(["Bend (mm)", "Speed (m/s)"]);
     expect(rows[0]).toEqual([25.4, 4.4704]);
   });
 
   it("whose units cannot be turned into each other are kept apart and listed", () => {
     const { headings, conflicts } = gathered({
-      "a.csv": log("A", [["Bend (in)", "Speed (mph)"], [1, 10]]),
-      "b.csv": log("B", [["Bend (in)", "Speed"], [1, 3]]),
+      "a.csv": logOf([["Bend (in)", "Speed (mph)"], [1, 10]]),
+      "b.csv": logOf([["Bend (in)", "Speed"], [1, 3]]),
     });
     expect(headings).toEqual(["Bend (in)", "Speed (mph)", "Speed"]);
     expect(conflicts[0]).toContain('"Speed" of b.csv says no unit and "Speed (mph)" of a.csv says mph');
   });
 
   it("named twice in one log are both kept", () => {
-    const { headings, rows, conflicts } = gathered({ "a.csv": log("A", [["Bend (in)", "Bend (mm)"], [1, 26]]) });
+    const { headings, rows, conflicts } = gathered({ "a.csv": logOf([["Bend (in)", "Bend (mm)"], [1, 26]]) });
     expect(headings).toEqual(["Bend (in)", "Bend (mm)"]);
     expect(rows).toEqual([[1, 26]]);
     expect(conflicts[0]).toContain("has two columns");
   });
 
   it("that look alike are joined only when told to", () => {
-    const logs = { "a.csv": log("A", [["Bend (in)", "Humidity (%)"], [1, 40]]), "b.csv": log("B", [["Bend (in)", "RH (%)"], [1, 50]]) };
+    const logs = { "a.csv": logOf([["Bend (in)", "Humidity (%)"], [1, 40]]), "b.csv": logOf([["Bend (in)", "RH (%)"], [1, 50]]) };
     expect(gathered(logs).headings).toEqual(["Bend (in)", "Humidity (%)", "RH (%)"]);
     expect(gathered(logs).conflicts[0]).toContain('--same "Humidity" "RH"');
     const joined = gathered(logs, { same: [["humidity", "RH"]] });
@@ -66,15 +63,15 @@ describe("columns", () => {
   });
 
   it("never take the headings that say where a row is from", () => {
-    expect(gathered({ "a.csv": log("A", [["Origin", "Bend (in)"], ["hall", 1]]) }).headings).toEqual(["Origin 2", "Bend (in)"]);
+    expect(gathered({ "a.csv": logOf([["Origin", "Bend (in)"], ["hall", 1]]) }).headings).toEqual(["Origin 2", "Bend (in)"]);
   });
 });
 
 describe("cells", () => {
   it("of mostly numbers stay numbers; words among them are left blank and listed with their row", () => {
     const { rows, leftBlank, conflicts } = gathered({
-      "a.csv": log("A", [["Bend (in)", "Speed (mph)"], ...many(8, (i) => [i / 8, 5 + i])]),
-      "b.csv": log("B", [["Bend (in)", "Speed (mph)"], [0.5, "hard"], ["#REF!", "soft"]]),
+      "a.csv": logOf([["Bend (in)", "Speed (mph)"], ...many(8, (i) => [i / 8, 5 + i])]),
+      "b.csv": logOf([["Bend (in)", "Speed (mph)"], [0.5, "hard"], ["#REF!", "soft"]]),
     });
     expect(rows[8]).toEqual([0.5, null]);
     expect(conflicts[0]).toContain('"Speed" holds numbers in a.csv, words in b.csv. It is kept as numbers');
@@ -82,39 +79,39 @@ describe("cells", () => {
   });
 
   it("of made and missed become TRUE and FALSE however they are spelled; blanks stay blank", () => {
-    const { rows, plan } = gathered({ "a.csv": log("A", [["Made", "Session"], ["yes", "a"], ["missed", "a"], [1, "a"], [null, "a"], [true, "a"]]) });
+    const { rows, plan } = gathered({ "a.csv": logOf([["Made", "Session"], ["yes", "a"], ["missed", "a"], [1, "a"], [null, "a"], [true, "a"]]) });
     expect(plan.columns[0].kind).toBe("made");
     expect(rows.map((row) => row[0])).toEqual([true, false, true, null, true]);
   });
 
   it("of dates are serial days, and calendar text where the column is text", () => {
-    const dated = log("A", [["Date", "Bend (in)"], [46030, 1]], ["yyyy-mm-dd"]);
+    const dated = logOf([["Date", "Bend (in)"], [46030, 1]], ["yyyy-mm-dd"]);
     expect(gathered({ "a.xlsx": dated }).rows[0][0]).toBe(46030);
-    expect(gathered({ "a.xlsx": dated, "b.csv": log("B", [["Date", "Bend (in)"], ["spring", 1]]) }).rows).toEqual([["2026-01-08", 1], ["spring", 1]]);
+    expect(gathered({ "a.xlsx": dated, "b.csv": logOf([["Date", "Bend (in)"], ["spring", 1]]) }).rows).toEqual([["2026-01-08", 1], ["spring", 1]]);
   });
 });
 
 describe("rows", () => {
   it("that stand in two files, and spellings that differ, are listed", () => {
     const rows: CellValue[][] = [["Trial", "Session", "Cloth", "Bend (in)"], [1, "s1", "new", 1], [2, "s1", "new", 0.75]];
-    const { conflicts } = gathered({ "a.csv": log("A", rows), "b.csv": log("B", [...rows, [3, "s1", "New", 0.5]]) });
+    const { conflicts } = gathered({ "a.csv": logOf(rows), "b.csv": logOf([...rows, [3, "s1", "New", 0.5]]) });
     expect(conflicts).toContain('Cloth is spelled "new" in a.csv and "New" in b.csv; they count as 2.');
     expect(conflicts.some((text) => text.startsWith("2 rows stand both in a.csv and in b.csv (row 2 there is the first)"))).toBe(true);
   });
 
   it("of one trial that say different things are listed", () => {
     const head = ["Trial", "Session", "Bend (in)"];
-    const { conflicts } = gathered({ "a.csv": log("A", [head, [1, "s1", 1]]), "b.csv": log("B", [head, [1, "s1", 0.5]]) });
+    const { conflicts } = gathered({ "a.csv": logOf([head, [1, "s1", 1]]), "b.csv": logOf([head, [1, "s1", 0.5]]) });
     expect(conflicts[0]).toContain("1 row alike in Trial, Session say different things in a.csv and in b.csv (rows 2 and 2 are the first)");
   });
 });
 
 describe("what is gathered", () => {
   it("is measured, not predicted, wanted or a list of gaps", () => {
-    expect(holdsTrials(log("A", [["Bend (in)"], [1]]))).toBe(true);
-    expect(holdsTrials(log("A", [["Gap (in)", "Humidity (%)"], [1, 40]]))).toBe(true);
-    expect(holdsTrials(log("A", [["Speed (mph)", "Predicted bend (in)", "Gap (in)"], [5, 1, 1]]))).toBe(false);
-    expect(holdsTrials(log("A", [["Note", "Wanted bend (in)", "Gap (in)"], ["x", 1, 1]]))).toBe(false);
+    expect(holdsTrials(logOf([["Bend (in)"], [1]]))).toBe(true);
+    expect(holdsTrials(logOf([["Gap (in)", "Humidity (%)"], [1, 40]]))).toBe(true);
+    expect(holdsTrials(logOf([["Speed (mph)", "Predicted bend (in)", "Gap (in)"], [5, 1, 1]]))).toBe(false);
+    expect(holdsTrials(logOf([["Note", "Wanted bend (in)", "Gap (in)"], ["x", 1, 1]]))).toBe(false);
   });
 });
 

@@ -10,14 +10,11 @@ import { makePlan } from "../../src/experiment/plan";
 import { reportOf, type ReportParts } from "../../src/experiment/report";
 import { reportSheet } from "../../src/experiment/reportSheet";
 import { comparedSubject, explainedSubject, madeSubject } from "../../src/experiment/reportSubject";
-import { findTrialLogs, type TrialLog } from "../../src/experiment/trialLog";
 import { reportPage } from "../../src/panel/report/reportPage";
 import { parseReport } from "../../src/panel/report/form";
 import type { CellValue } from "../../src/workbook/book";
+import { logOf } from "./logs";
 
-function logOf(values: CellValue[][], formats: string[] = []): TrialLog {
-  return findTrialLogs({ sheet: "Log", firstRow: 0, firstColumn: 0, values, formats: values.map((row) => row.map((_, c) => formats[c] ?? "General")), hiddenRows: [], merged: [], tables: [] })[0];
-}
 const log = logOf(
   [["Date", "Cloth", "Speed (mph)", "Made", "Bend (in)"], ...Array.from({ length: 12 }, (_, i): CellValue[] => [46055 + i, i % 2 ? "worn" : "new", 4 + (i % 5), i % 3 ? "yes" : "no", 0.5 + 0.05 * (i % 5) + (i % 2 ? 0.1 : 0) + 0.01 * (i % 4)]), [46070, "worn", null, "yes", 1]],
   ["yyyy-mm-dd"],

@@ -1,6 +1,7 @@
 /** Checks on an answer: found where something was put in, silent where nothing was, never a proof. */
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../scripts/samples/random";
+import { completed } from "../../src/experiment/completed";
 import { analyse } from "../../src/experiment/analysis";
 import { bootstrapSentences, bootstrapSteps, permutationSentences, permutationSteps } from "../../src/experiment/drawnChecks";
 import { groupings } from "../../src/experiment/groupings";
@@ -10,7 +11,7 @@ import { consistencyByDriver, consistencySentence } from "../../src/experiment/c
 import { trustChecks, trustSentences } from "../../src/experiment/trustChecks";
 import { trustAnswer } from "../../src/experiment/trustWords";
 import { collinearity } from "../../src/statistics/collinearity";
-import { result, logOf } from "./logs";
+import { logOf } from "./logs";
 
 const driver = (heading: string, as: "number" | "category" = "number") => ({ heading, as, degree: 1 });
 const choice = { response: "Bend (in)", drivers: [driver("Speed (mph)"), driver("Humidity (%)"), driver("Cloth", "category")], joint: [], constant: true, confidence: 0.95 };
@@ -28,7 +29,7 @@ function shots(change: (row: { speed: number; humidity: number; cloth: string; n
     }),
   ]);
 }
-const remarks = (log: ReturnType<typeof logOf>) => Object.fromEntries(result(trustAnswer(analyse(log, choice))).remarks.map((remark) => [remark.title, remark]));
+const remarks = (log: ReturnType<typeof logOf>) => Object.fromEntries(completed(trustAnswer(analyse(log, choice))).remarks.map((remark) => [remark.title, remark]));
 
 describe("the checks", () => {
   it("find nothing in sound rows, and say that this proves nothing where it could be misread", () => {
@@ -89,12 +90,12 @@ describe("the checks", () => {
 
   it("say of a driver that others determine that it cannot be told apart", () => {
     const x = [1, 2, 3, 4];
-    const found = result(collinearity({ question: { response: x, drivers: [{ kind: "number", name: "a", values: x, degree: 1 }, { kind: "number", name: "b", values: x.map((v) => 2 * v), degree: 1 }] } }));
+    const found = completed(collinearity({ question: { response: x, drivers: [{ kind: "number", name: "a", values: x, degree: 1 }, { kind: "number", name: "b", values: x.map((v) => 2 * v), degree: 1 }] } }));
     expect(found.map(({ widening }) => widening)).toEqual([Infinity, Infinity]);
     // Two drivers with correlation r: the variance is inflated by 1 / (1 − r²); here r = 0.8.
     const y = [-2, -1, 1, 2];
     const z = [-1, -2, 2, 1];
-    const [one] = result(collinearity({ question: { response: y, drivers: [{ kind: "number", name: "y", values: y, degree: 1 }, { kind: "number", name: "z", values: z, degree: 2 }] } }));
+    const [one] = completed(collinearity({ question: { response: y, drivers: [{ kind: "number", name: "y", values: y, degree: 1 }, { kind: "number", name: "z", values: z, degree: 2 }] } }));
     expect(one.widening).toBeCloseTo(1 / 0.6, 12);
   });
 });
@@ -105,18 +106,18 @@ describe("drawn anew", () => {
   const { question } = regression;
 
   it("agrees with the answer where its assumptions hold, and says how it was drawn", () => {
-    const drawn = result(bootstrapSteps({ question, draws: 2000, seed: 3 }));
+    const drawn = completed(bootstrapSteps({ question, draws: 2000, seed: 3 }));
     const said = bootstrapSentences(regression, drawn, { seed: 3 }).map(({ text }) => text);
     expect(said[0]).toContain("2,000 draws of 60 single rows with replacement (seed 3)");
     expect(said.join(" ")).toMatch(/The draws (agree with the intervals|do not agree with every interval)/);
-    const mixed = result(permutationSteps({ question, driver: 1, draws: 999, seed: 3 }));
+    const mixed = completed(permutationSteps({ question, driver: 1, draws: 999, seed: 3 }));
     const spoken = permutationSentences(regression, mixed, { driver: 1, seed: 3 }).map(({ text }) => text).join(" ");
     expect(spoken).toContain("999 times (seed 3");
     expect(spoken).toContain("agrees with the answer's p = ");
   });
 
   it("says so where an interval of the answer does not stand up to draws", () => {
-    const drawn = result(bootstrapSteps({ question, draws: 500, seed: 3 }));
+    const drawn = completed(bootstrapSteps({ question, draws: 500, seed: 3 }));
     const wrong = { ...drawn, terms: drawn.terms.map((term, index) => (index === 1 ? { ...term, low: -1, high: 1 } : term)) };
     const said = bootstrapSentences(regression, wrong, { seed: 3 }).map(({ text }) => text).join(" ");
     expect(said).toContain("Speed (mph): ");
@@ -128,9 +129,9 @@ describe("drawn anew", () => {
     const still = analyse(shots((row, index) => (row.humidity = 40 + 5 * (index % 6))), choice);
     const [{ by }] = groupings(still);
     expect(by.name).toBe("Session");
-    const drawn = result(bootstrapSteps({ question: still.regression.question, draws: 200, seed: 1, by }));
+    const drawn = completed(bootstrapSteps({ question: still.regression.question, draws: 200, seed: 1, by }));
     expect(bootstrapSentences(still.regression, drawn, { seed: 1, by }).map(({ text }) => text).join(" ")).toMatch(/draws of 6 whole sessions.*With 6 sessions only/);
-    expect(() => result(permutationSteps({ question: still.regression.question, driver: 1, draws: 20, seed: 1, within: by }))).toThrow('"Humidity (%)" never changes within one Session');
+    expect(() => completed(permutationSteps({ question: still.regression.question, driver: 1, draws: 20, seed: 1, within: by }))).toThrow('"Humidity (%)" never changes within one Session');
   });
 });
 
@@ -142,7 +143,7 @@ describe("the checks of what makes a shot", () => {
       const speed = Math.round(60 + 60 * uniform()) / 10;
       rows.push([speed, i % 3 ? "new" : "worn", uniform() < chance(speed) ? "yes" : "no"]);
     }
-    return Object.fromEntries(result(madeTrust(analyseMade(logOf(rows), { response: "Made", drivers, joint: [], constant: true, confidence: 0.95 }))).map((remark) => [remark.title, remark]));
+    return Object.fromEntries(completed(madeTrust(analyseMade(logOf(rows), { response: "Made", drivers, joint: [], constant: true, confidence: 0.95 }))).map((remark) => [remark.title, remark]));
   };
 
   it("find nothing where the rate rises with speed as the fit has it", () => {

@@ -5,14 +5,12 @@ import type { Choice } from "../../src/experiment/choice";
 import { bendOfShot } from "../../src/experiment/computedShot";
 import { basisSentences, nextSheet, parseNext, proposalSentence } from "../../src/experiment/nextWords";
 import { conditionsOfShot, DEFAULT_SHOT, motionOfShot } from "../../src/experiment/shotSettings";
-import { findTrialLogs, type TrialLog } from "../../src/experiment/trialLog";
+import type { TrialLog } from "../../src/experiment/trialLog";
 import { firstNext, improvement, whatNext, type NextWish } from "../../src/experiment/whatNext";
 import { studentDensity } from "../../src/statistics/distributions";
 import type { CellValue } from "../../src/workbook/book";
+import { logOf } from "./logs";
 
-function logOf(values: CellValue[][]): TrialLog {
-  return findTrialLogs({ sheet: "Log", firstRow: 0, firstColumn: 0, values, formats: [], hiddenRows: [], merged: [], tables: [] })[0];
-}
 const choiceOf = (response: string, drivers: Choice["drivers"]): Choice => ({ response, drivers, joint: [], constant: true, confidence: 0.95 });
 const number = (heading: string) => ({ heading, as: "number" as const, degree: 1 });
 

@@ -1,17 +1,14 @@
 /** Propagation of distributions and conformity against the guides' own examples. Printed values quoted from memory. */
 import { describe, expect, it } from "vitest";
 import { drawnBend, bendUncertainty } from "../../src/experiment/bendUncertainty";
+import { completed } from "../../src/experiment/completed";
 import { agreement, numericalTolerance, propagate, type Input, type Propagated } from "../../src/statistics/propagation";
 import { expandedUncertainty, guardBand, probabilityAbove } from "../../src/statistics/uncertainty";
 import { studentQuantile } from "../../src/statistics/distributions";
 
 const DRAWS = 1_000_000;
 function drawn(inputs: readonly Input[], seed = 1): Propagated {
-  const steps = propagate(inputs, (values) => values.reduce((sum, value) => sum + value, 0), { draws: DRAWS, seed, confidence: 0.95 });
-  for (;;) {
-    const { done, value } = steps.next();
-    if (done) return value;
-  }
+  return completed(propagate(inputs, (values) => values.reduce((sum, value) => sum + value, 0), { draws: DRAWS, seed, confidence: 0.95 }));
 }
 const flat = (halfWidth: number): Input => ({ kind: "uniform", low: -halfWidth, high: halfWidth });
 const bell: Input = { kind: "normal", mean: 0, standard: 1 };
@@ -57,10 +54,7 @@ describe("exact distributions", () => {
   });
   it("a bend's budget by drawing and by the law of propagation, where one rectangular part rules", () => {
     const budget = { readings: [0.25], ballDiameter: 2.25, rulerDivision: 1 / 16, markError: 0, ballTolerance: 0, alignmentError: 0 };
-    const steps = drawnBend(budget, { draws: 200_000, seed: 3, confidence: 0.95 });
-    let step = steps.next();
-    while (!step.done) step = steps.next();
-    const found = step.value;
+    const found = completed(drawnBend(budget, { draws: 200_000, seed: 3, confidence: 0.95 }));
     const { bend, standard, df } = bendUncertainty(budget);
     // A rectangle of half-width 1/32 holds 95 % within 0.95/32; the bell says 1.96/(32√3).
     expect(found.high - bend).toBeCloseTo(0.95 / 32, 3);

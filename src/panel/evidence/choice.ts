@@ -1,6 +1,9 @@
 /** How strictly claims are judged and where they stand, as it is kept with the workbook. May import: experiment/evidence.ts, bank/, the port. */
+import { asRecord } from "../../experiment/kept";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
+import { INCH } from "../../bank/units";
 import { FIRST_RULES, type EvidenceRules } from "../../experiment/evidence";
+import { unitOf } from "../../experiment/shotSettings";
 import type { SheetSummary } from "../../workbook/port";
 
 export interface EvidenceChoice {
@@ -12,12 +15,11 @@ export interface EvidenceChoice {
   readonly certainty: number;
 }
 
-const INCH = 0.0254;
 export const FIRST_EVIDENCE: EvidenceChoice = { units: "us", tolerance: FIRST_RULES.tolerance * INCH, uncertainty: FIRST_RULES.uncertainty * INCH, certainty: 0.95 };
 
 /** Reads a kept choice; what is missing or of the wrong kind is the usual. */
 export function parseEvidence(raw: unknown): EvidenceChoice {
-  const given = typeof raw === "object" && raw !== null ? (raw as Record<string, unknown>) : {};
+  const given = asRecord(raw);
   const number = (name: "tolerance" | "uncertainty" | "certainty") => (typeof given[name] === "number" && given[name] > 0 ? given[name] : FIRST_EVIDENCE[name]);
   return { ...(typeof given.sheet === "string" ? { sheet: given.sheet } : {}), units: given.units === "si" ? "si" : "us", tolerance: number("tolerance"), uncertainty: number("uncertainty"), certainty: Math.min(0.9999, Math.max(0.5001, number("certainty"))) };
 }
@@ -30,6 +32,7 @@ export function claimsSheetOf(choice: EvidenceChoice | undefined, sheets: readon
 
 /** The choice as rules in the unit that is read. */
 export function rulesOf({ units, tolerance, uncertainty, certainty }: EvidenceChoice = FIRST_EVIDENCE): { readonly rules: EvidenceRules; readonly certainty: number } {
-  const [unit, size] = units === "us" ? (["in", INCH] as const) : (["mm", 0.001] as const);
+  const { size } = unitOf("small", units);
+  const unit = units === "us" ? "in" : "mm";
   return { rules: { unit, tolerance: tolerance / size, uncertainty: uncertainty / size, ballDiameter: STANDARD_BALL_DIAMETER[unit] }, certainty };
 }

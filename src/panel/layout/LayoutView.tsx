@@ -1,4 +1,5 @@
 /** The Layout view: where balls, marks and obstacle stand, measured from rails; how exactly; drawings for wall and cloth. May import: panel/, experiment/, bank/, the port. */
+import { INCH } from "../../bank/units";
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { computeShot } from "../../experiment/computedShot";
@@ -26,7 +27,6 @@ interface Props {
   readonly onFailure: (text: string | undefined) => void;
 }
 
-const INCH = 0.0254;
 /** Playing surfaces nose to nose, long and short: 9 ft after the World Pool-Billiard Association, 8 and 7 ft common practice; from memory. */
 const TABLES: readonly (readonly [name: string, length: number, breadth: number])[] = [["9-ft", 100, 50], ["8-ft", 88, 44], ["7-ft", 76, 38]];
 
@@ -72,9 +72,9 @@ export function LayoutView({ port, kept, onKeep, shot = DEFAULT_SHOT, onFailure 
     });
   const toSheet = () =>
     write("The layout was not written", async () => {
-      const unit = units === "us" ? "in" : "mm";
-      const rows = [["Place", `x (${unit})`, `y (${unit})`, `May be off, square to the line (${unit})`, "Measured"].map((value) => ({ value, bold: true })), ...placeRows(form).map(({ label, x, y }, i) => [{ value: label }, { value: tidy(x) }, { value: tidy(y) }, { value: balls[i].tolerance ? tidy(balls[i].tolerance.square / (units === "us" ? INCH : 0.001)) : null }, { value: balls[i].words }])];
-      const sheet = await port.addSheet({ name: "Layout", rows: [...rows, [], [{ value: `x along the banked rail from its left end, y square to it, nose to nose, to the centres. Wanted bend ${tidy(form.bend / (units === "us" ? INCH : 0.001))} ${unit}, + short.` }]], columnWidths: [22, 10, 10, 18, 70] });
+      const { name: unit, size } = unitOf("small", units);
+      const rows = [["Place", `x (${unit})`, `y (${unit})`, `May be off, square to the line (${unit})`, "Measured"].map((value) => ({ value, bold: true })), ...placeRows(form).map(({ label, x, y }, i) => [{ value: label }, { value: tidy(x) }, { value: tidy(y) }, { value: balls[i].tolerance ? tidy(balls[i].tolerance.square / size) : null }, { value: balls[i].words }])];
+      const sheet = await port.addSheet({ name: "Layout", rows: [...rows, [], [{ value: `x along the banked rail from its left end, y square to it, nose to nose, to the centres. Wanted bend ${tidy(form.bend / size)} ${unit}, + short.` }]], columnWidths: [22, 10, 10, 18, 70] });
       return `Written to the new sheet "${sheet}". No other cell was touched.`;
     });
   const pdf = () => write("The PDF was not made", async () => {

@@ -1,4 +1,4 @@
-/** The Next view: which setting to shoot next, within limits and at what is set up now. May import: panel/, experiment/, the port. */
+/** The Next view: which setting to shoot next, within limits and at what is set up now. May import: panel/, experiment/, statistics/, the port. */
 import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { NoAnswer } from "../../experiment/analysis";
@@ -11,6 +11,7 @@ import { DEFAULT_SHOT, type ShotSettings } from "../../experiment/shotSettings";
 import type { TrialLog } from "../../experiment/trialLog";
 import { capital } from "../../experiment/wording";
 import { firstNext, whatNext, type WhatNext } from "../../experiment/whatNext";
+import { extent } from "../../statistics/extent";
 import type { Port } from "../../workbook/port";
 import { NumberField } from "../NumberField";
 import { useSectionStyles } from "../sections/styles";
@@ -95,7 +96,7 @@ function Drivers({ log, choice, form, onChange }: { log: TrialLog; choice: Choic
           const free = (checked: boolean) => {
             const { [heading]: _side, ...limits } = form.limits;
             const { [heading]: _now, ...held } = form.held;
-            const last = first.limits[heading] ?? rangeOf(log, heading);
+            const last = first.limits[heading] ?? extent(log.columns.find((one) => one.heading.text === heading)!.readings.flatMap((reading) => (reading.kind === "number" ? [reading.value] : [])));
             onChange(checked ? { limits: { ...limits, [heading]: last }, held } : { limits, held: { ...held, [heading]: (last.low + last.high) / 2 } });
           };
           if (as === "category") {
@@ -119,11 +120,6 @@ function Drivers({ log, choice, form, onChange }: { log: TrialLog; choice: Choic
       </div>
     </div>
   );
-}
-
-function rangeOf(log: TrialLog, heading: string): { low: number; high: number } {
-  const numbers = log.columns.find((one) => one.heading.text === heading)!.readings.flatMap((reading) => (reading.kind === "number" ? [reading.value] : []));
-  return { low: numbers.reduce((a, b) => Math.min(a, b), Infinity), high: numbers.reduce((a, b) => Math.max(a, b), -Infinity) };
 }
 
 /** The kept form as far as it fits the question, and a first guess for the rest. */

@@ -1,7 +1,7 @@
 /** The success rate along each driver, as figures. May import: figure.ts, figures.ts (its shapes), experiment/, statistics/. */
 import { middle, type MadeAnalysis } from "../../experiment/madeAnalysis";
-import { rangeOf } from "../../experiment/madeRates";
 import { significant } from "../../experiment/wording";
+import { extent } from "../../statistics/extent";
 import { curveFactor } from "../../statistics/curveBand";
 import type { Setting } from "../../statistics/design";
 import type { Chance } from "../../statistics/logistic";
@@ -48,7 +48,7 @@ function rateFigure(made: MadeAnalysis, index: number): Omit<Figure, "id" | "tit
   }
   const penalised = fit.method === "penalised likelihood";
   const places = penalised ? PLACES.penalised : PLACES.plain;
-  const [low, high] = rangeOf(driver);
+  const { low, high } = extent(driver.values);
   const known = Array.from({ length: places }, (_, i) => low + ((high - low) * i) / (places - 1)).flatMap((x) => {
     const found = at(x);
     return found ? [{ x, ...found }] : [];

@@ -1,4 +1,5 @@
-/** What the user adds to a report, as it is kept with the workbook. May import: experiment/layoutForm.ts. */
+/** What the user adds to a report, as it is kept with the workbook. May import: experiment/kept.ts and layoutForm.ts. */
+import { asRecord } from "../../experiment/kept";
 import { usualPaper, type Paper } from "../../experiment/layoutForm";
 
 export interface ReportForm {
@@ -14,7 +15,7 @@ export function firstReport(language: string): ReportForm {
 
 /** Reads a kept form; what is missing or of the wrong kind is empty. */
 export function parseReport(raw: unknown): ReportForm {
-  const given = typeof raw === "object" && raw !== null ? (raw as Record<string, unknown>) : {};
+  const given = asRecord(raw);
   const text = (name: string) => (typeof given[name] === "string" ? given[name] : "");
   return { title: text("title"), purpose: text("purpose"), paper: given.paper === "Letter" ? "Letter" : "A4" };
 }

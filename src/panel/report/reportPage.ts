@@ -1,10 +1,9 @@
-/** A report as one page of HTML that prints well and needs nothing else. May import: experiment/report.ts and locale.ts. */
+/** A report as one page of HTML that prints well and needs nothing else. May import: ../escape.ts, experiment/. */
 import { localised, shownMoment, shownNumber } from "../../experiment/locale";
 import type { Paper } from "../../experiment/layoutForm";
 import type { Report } from "../../experiment/report";
 import type { ReportBlock, ReportCell } from "../../experiment/reportBlock";
-
-const escape = (text: string) => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
+import { escapeMarkup } from "../escape";
 
 const STYLE = `
 body { font: 11pt/1.45 Georgia, "Times New Roman", serif; color: #111; background: #fff; max-width: 46em; margin: 2em auto; padding: 0 1em; }
@@ -20,8 +19,8 @@ figure { margin: 1em 0; } figure svg { max-width: 100%; height: auto; } figcapti
  * @param language of numbers and dates
  */
 export function reportPage(report: Report, drawings: ReadonlyMap<string, string>, language: string, paper: Paper): string {
-  const said = (text: string) => escape(localised(text, language));
-  const cell = (value: ReportCell) => (typeof value === "number" ? `<td class="number">${escape(shownNumber(value, 6, language))}</td>` : `<td>${value === null ? "" : said(value)}</td>`);
+  const said = (text: string) => escapeMarkup(localised(text, language));
+  const cell = (value: ReportCell) => (typeof value === "number" ? `<td class="number">${escapeMarkup(shownNumber(value, 6, language))}</td>` : `<td>${value === null ? "" : said(value)}</td>`);
   const block = (one: ReportBlock): string => {
     switch (one.kind) {
       case "text": return `<p>${said(one.text)}</p>`;
@@ -30,8 +29,8 @@ export function reportPage(report: Report, drawings: ReadonlyMap<string, string>
       case "table": return `<div class="wide"><table><thead><tr>${one.head.map((head) => `<th>${said(head)}</th>`).join("")}</tr></thead><tbody>${one.rows.map((row) => `<tr>${row.map(cell).join("")}</tr>`).join("")}</tbody></table></div>`;
     }
   };
-  const sections = report.sections.map(({ heading, blocks }) => `<section><h2>${escape(heading)}</h2>${blocks.map(block).join("")}</section>`).join("");
-  return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escape(report.title)}</title><style>@page { size: ${paper === "A4" ? "A4" : "letter"}; margin: 18mm; }${STYLE}</style></head><body><h1>${escape(report.title)}</h1><p>${escape(shownMoment(report.made, language))}</p>${sections}</body></html>`;
+  const sections = report.sections.map(({ heading, blocks }) => `<section><h2>${escapeMarkup(heading)}</h2>${blocks.map(block).join("")}</section>`).join("");
+  return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escapeMarkup(report.title)}</title><style>@page { size: ${paper === "A4" ? "A4" : "letter"}; margin: 18mm; }${STYLE}</style></head><body><h1>${escapeMarkup(report.title)}</h1><p>${escapeMarkup(shownMoment(report.made, language))}</p>${sections}</body></html>`;
 }
 
 /** A drawing with the numbers of its texts as the language writes them; the markup around them stays. */

@@ -64,7 +64,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
         <>
           <h3 className={styles.subhead}>Does each driver matter, given the others?</h3>
           <table className={styles.table} data-part="tests">
-            <thead><tr><th scope="col">Driver</th><th scope="col" className="number">F</th><th scope="col" className="number">df</th><th scope="col" className="number">p</th></tr></thead>
+            <thead><tr><th scope="col">Driver</th><th scope="col" className="number">F</th><th scope="col" className="number">Degrees of freedom</th><th scope="col" className="number">p</th></tr></thead>
             <tbody>
               {tests.map(({ name, test }) => (
                 <tr key={name}>

@@ -2,8 +2,9 @@
 import { Dropdown, Field, Input, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
 import { madeSentences, type MadeAnalysis } from "../../experiment/madeAnalysis";
-import { rangeOf, rateAt, rateRows } from "../../experiment/madeRates";
+import { rateAt, rateRows } from "../../experiment/madeRates";
 import { decimalsFor, fixed, significant } from "../../experiment/wording";
+import { extent } from "../../statistics/extent";
 import { Sentences } from "./Sentences";
 import { useSectionStyles } from "./styles";
 
@@ -46,7 +47,7 @@ export function MadeSection({ made, at, onAt }: Props) {
                 </Field>
               );
             }
-            const [low, high] = rangeOf(driver);
+            const { low, high } = extent(driver.values);
             return (
               <Field key={heading.text} label={heading.text} hint={`The rows have ${significant(low, 4)} to ${significant(high, 4)}; empty is their mean.`} validationState={problem ? "error" : "none"} validationMessage={problem}>
                 <Input value={text} inputMode="decimal" onChange={(_, { value }) => set(value)} />

@@ -1,6 +1,7 @@
-/** Carries out a job step by step. May import: jobs.ts, messages.ts. */
+/** Carries out a job step by step. May import: jobs.ts, messages.ts, ../messageOf.ts. */
 import { JOBS, type Answer, type JobName } from "./jobs";
 import type { Order, Report } from "./messages";
+import { messageOf } from "../messageOf";
 
 /** Progress is told at most this often, in ms. */
 const TELL = 50;
@@ -24,6 +25,6 @@ export async function carryOut(order: Order, tell: (report: Report) => void, pau
       told = performance.now();
     }
   } catch (problem) {
-    tell({ kind: "failure", message: problem instanceof Error ? problem.message : String(problem) });
+    tell({ kind: "failure", message: messageOf(problem) });
   }
 }

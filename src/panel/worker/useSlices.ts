@@ -1,8 +1,9 @@
 /**
  * Work of some tenths of a second done on the page in short slices, so that it stays alive; anew when the work changes.
- * May import: React. What takes longer, or must be asked for, is a job for the worker.
+ * May import: ../messageOf.ts, React. What takes longer, or must be asked for, is a job for the worker.
  */
 import { useEffect, useState } from "react";
+import { messageOf } from "../messageOf";
 
 /** A slice lasts about so long, in ms; one step of the work may take longer. */
 const SLICE = 16;
@@ -29,7 +30,7 @@ export function useSlices<Result>(make: () => Generator<number, Result>): Sliced
         setState({ of: make, now: { kind: "running", share } });
         timer = setTimeout(slice, 0);
       } catch (problem) {
-        setState({ of: make, now: { kind: "failed", message: problem instanceof Error ? problem.message : String(problem) } });
+        setState({ of: make, now: { kind: "failed", message: messageOf(problem) } });
       }
     };
     timer = setTimeout(slice, 0);

@@ -1,0 +1,6 @@
+/** What a problem says. May import: nothing. */
+
+/** The message of an Error, and whatever else was thrown as text. @example messageOf("no") === "no" */
+export function messageOf(problem: unknown): string {
+  return problem instanceof Error ? problem.message : String(problem);
+}
