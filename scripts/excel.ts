@@ -7,7 +7,7 @@ import { certificates } from "./certificates";
 import { excelSteps } from "./excelSteps";
 import { root } from "./install.mjs";
 import { MANIFEST, manifestPort, readManifest, withPort } from "./manifest";
-import { serve, stopOnSignal } from "./serve";
+import { serve, stopOnSignal } from "./server/serve";
 
 /** The port that was asked for; undefined for the manifest's own. */
 function wantedPort(argv: readonly string[]): number | undefined {

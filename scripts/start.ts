@@ -1,9 +1,11 @@
 /** npm start [-- path/to/log.xlsx]: builds, serves on this machine, opens a browser. */
 import { spawn } from "node:child_process";
-import { existsSync, statSync } from "node:fs";
+import { statSync } from "node:fs";
 import { resolve } from "node:path";
+import { explainFileError } from "../src/workbook/file/fileErrors";
 import { ensurePages } from "./build.mjs";
-import { serve, stopOnSignal } from "./serve";
+import { usualDraftFolder } from "./server/draftFolder";
+import { serve, stopOnSignal } from "./server/serve";
 
 /** The server goes on after this file has run. */
 export const stays = true;
@@ -12,8 +14,9 @@ const USUAL_PORT = 4127;
 
 const [given] = process.argv.slice(2).filter((argument) => !argument.startsWith("--"));
 const workbook = given === undefined ? undefined : resolve(process.env.INIT_CWD ?? process.cwd(), given);
-if (workbook !== undefined && !(existsSync(workbook) && statSync(workbook).isFile())) {
-  process.stderr.write(`There is no file ${given}. Check the path and the spelling of the name.\n`);
+const trouble = workbook === undefined ? undefined : troubleWith(workbook);
+if (trouble !== undefined) {
+  process.stderr.write(`${trouble}\n`);
   process.exit(1);
 }
 if (workbook !== undefined && !/\.(xlsx|csv)$/i.test(workbook)) {
@@ -22,11 +25,21 @@ if (workbook !== undefined && !/\.(xlsx|csv)$/i.test(workbook)) {
 }
 
 ensurePages();
-const { server, address } = await serve({ workbook, port: USUAL_PORT });
+const { server, address } = await serve({ workbook, drafts: usualDraftFolder(), port: USUAL_PORT });
 process.stdout.write(`Bendbook is at ${address}\nCtrl-C ends it.\n`);
 openBrowser(address);
 
 stopOnSignal(server, "Bendbook");
+
+/** What keeps the file from being opened, in words; nothing when it can be. */
+function troubleWith(path: string): string | undefined {
+  try {
+    if (statSync(path).isFile()) return undefined;
+    throw Object.assign(new Error(), { code: "EISDIR" });
+  } catch (problem) {
+    return (explainFileError(problem, given, "read") as Error).message;
+  }
+}
 
 /** Opens the address where there is a desktop to do so; without one the printed address must do. */
 function openBrowser(url: string): void {

@@ -1,7 +1,6 @@
 /** bendbook gather: the trials of many workbooks as one tidy set. May import: experiment/, workbook/, readLog.ts, options.ts, usage.ts. */
-import { createReadStream, type WriteStream, createWriteStream } from "node:fs";
-import { mkdtemp, rm } from "node:fs/promises";
-import { once } from "node:events";
+import { createReadStream } from "node:fs";
+import { mkdtemp, open, rm, type FileHandle } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { createInterface } from "node:readline";
@@ -12,10 +11,12 @@ import { findTrialLogs, type TrialLog } from "../experiment/trialLog";
 import { counted } from "../experiment/wording";
 import { csvRows } from "../workbook/file/csvRows";
 import { canBeWritten, fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/disk";
+import { explainFileError } from "../workbook/file/fileErrors";
 import { FileProblem } from "../workbook/file/fileProblem";
 import { FilePort } from "../workbook/file/filePort";
 import { parquetRows } from "../workbook/file/parquetRows";
 import { MOST_SHEET_ROWS, type NotesSheet, type RowColumn, type RowValue } from "../workbook/file/rowFile";
+import { unfinished } from "../workbook/file/unfinished";
 import { xlsxRows } from "../workbook/file/xlsxRows";
 import { VERSION } from "../version";
 import { openFile, recomputed } from "./readLog";
@@ -43,7 +44,10 @@ export async function gatherCommand(args: string[], print: (text: string) => voi
   const options = await readOptions(args);
   const files = (await filesBelow(options.folder, /\.(xlsx|xlsm|csv)$/i)).filter((path) => !samePath(join(options.folder, path), options.out));
   if (files.length === 0) throw new CommandError(`${options.folder} holds no .xlsx or .csv files.`);
-  const aside = await mkdtemp(join(tmpdir(), "bendbook-gather-"));
+  const aside = await mkdtemp(join(tmpdir(), "bendbook-gather-")).catch((problem: unknown) => {
+    throw explainFileError(problem, tmpdir(), "written");
+  });
+  const finished = unfinished(aside);
   try {
     const rows = join(aside, "rows.jsonl");
     const { sources, notGathered } = await putAside(files, options, rows, progress);
@@ -57,6 +61,7 @@ export async function gatherCommand(args: string[], print: (text: string) => voi
     return 0;
   } finally {
     await rm(aside, { recursive: true, force: true });
+    finished();
   }
 }
 
@@ -92,7 +97,7 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
 async function putAside(files: readonly string[], { folder, sheet }: GatherOptions, target: string, progress: (text: string) => void) {
   const sources: Source[] = [];
   const notGathered: NotGathered[] = [];
-  const stream = createWriteStream(target);
+  const lines = new Lines(await open(target, "wx"));
   let rows = 0;
   for (const [f, origin] of files.entries()) {
     try {
@@ -108,7 +113,7 @@ async function putAside(files: readonly string[], { folder, sheet }: GatherOptio
             gathered = true;
             continue;
           }
-          for (const row of keptRows(log)) await putLine(stream, `${JSON.stringify([sources.length, row])}\n`);
+          for (const row of keptRows(log)) await lines.put(JSON.stringify([sources.length, row]));
           sources.push(sourceOf(origin, log));
           rows += log.rows.length;
         }
@@ -120,8 +125,7 @@ async function putAside(files: readonly string[], { folder, sheet }: GatherOptio
     }
     progress(`${f + 1} of ${files.length} files read, ${rows.toLocaleString("en")} rows`);
   }
-  stream.end();
-  await once(stream, "finish");
+  await lines.end();
   return { sources, notGathered };
 }
 
@@ -130,8 +134,30 @@ const GATHERED = `it is a gathered set itself (columns ${ORIGIN_HEADINGS.join(",
 /** Whether a log was made by this command. */
 const isGathered = ({ columns }: TrialLog) => ORIGIN_HEADINGS.every((wanted) => columns.some(({ heading }) => heading.text === wanted));
 
-async function putLine(stream: WriteStream, line: string): Promise<void> {
-  if (!stream.write(line)) await once(stream, "drain");
+/** Lines of text on their way to a file, in pieces of about a megabyte. */
+class Lines {
+  private waiting: string[] = [];
+  private size = 0;
+
+  constructor(private readonly file: FileHandle) {}
+
+  async put(line: string): Promise<void> {
+    this.waiting.push(line, "\n");
+    this.size += line.length;
+    if (this.size > 1_000_000) await this.flush();
+  }
+
+  async end(): Promise<void> {
+    await this.flush();
+    await this.file.close();
+  }
+
+  private async flush(): Promise<void> {
+    const text = this.waiting.join("");
+    this.waiting = [];
+    this.size = 0;
+    await this.file.appendFile(text);
+  }
 }
 
 /** Second pass: from the rows put aside to the file, in the units of the plan. */

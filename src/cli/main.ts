@@ -1,6 +1,7 @@
 /** The command line: which command, and how it ends. May import: this folder. */
 import { NoAnswer } from "../experiment/analysis";
 import { UnknownColumn } from "../experiment/rowCheck";
+import { explainFileError, isFileError } from "../workbook/file/fileErrors";
 import { FileProblem } from "../workbook/file/fileProblem";
 import { VERSION } from "../version";
 import { compareCommand } from "./compare";
@@ -22,8 +23,20 @@ const COMMANDS: Readonly<Record<string, (args: string[], print: (text: string) =
   repeat: repeatCommand,
 };
 
+/**
+ * The text with its control characters written out. A heading or a file's name may hold sequences that a terminal obeys:
+ * they would hide lines, or write where nobody looks.
+ * @example printable("Gap\u001b[2J") === "Gap\\u001b[2J"
+ */
+export function printable(text: string): string {
+  return text.replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/g, (control) => `\\u${control.charCodeAt(0).toString(16).padStart(4, "0")}`);
+}
+
 /** Runs one command line. `progress` hears how far a long command is, often. @returns the exit code */
-export async function run(args: readonly string[], print: (text: string) => void, complain: (text: string) => void, progress: (text: string) => void): Promise<number> {
+export async function run(args: readonly string[], write: (text: string) => void, writeTrouble: (text: string) => void, writeProgress: (text: string) => void): Promise<number> {
+  const print = (text: string) => write(printable(text));
+  const complain = (text: string) => writeTrouble(printable(text));
+  const progress = (text: string) => writeProgress(printable(text));
   const [name, ...rest] = args;
   if (name === undefined || name === "--help" || name === "-h" || name === "help" || rest.includes("--help")) {
     (name === undefined ? complain : print)(HELP);
@@ -44,6 +57,11 @@ export async function run(args: readonly string[], print: (text: string) => void
     }
     if (problem instanceof CommandError || problem instanceof UnknownColumn || problem instanceof NoAnswer || problem instanceof FileProblem) {
       complain(`bendbook: ${problem.message}`);
+      return 1;
+    }
+    // Whatever of the disk nobody foresaw, such as a folder for what is put aside that is full.
+    if (isFileError(problem)) {
+      complain(`bendbook: ${(explainFileError(problem, problem.path ?? "a file", "written") as Error).message}`);
       return 1;
     }
     throw problem;

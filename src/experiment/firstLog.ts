@@ -51,12 +51,14 @@ export function firstSteps(log: TrialLog): FirstSteps {
     return Number.isFinite(value) ? [{ row, value, gap: gap ? numberOf(gap.readings[index]) : NaN }] : [];
   });
   const unit = bend?.heading.unit ?? "";
-  const filled = log.rows.filter((_, index) => gap && Number.isFinite(numberOf(gap.readings[index])));
-  const row = gap && (filled.length === 0 ? log.headingRow + 1 : filled[filled.length - 1] + 1);
+  // The first row without one; what stands there and is no number is somebody's, too.
+  const taken = new Set(log.rows.filter((_, index) => gap && gap.readings[index].kind !== "blank"));
+  let row = log.headingRow + 1;
+  while (taken.has(row)) row++;
   return {
     shots: measured.length,
     bends: measured.map(({ row: at, value, gap: read }) => `Row ${at + 1}: ${Number.isFinite(read) ? `gap ${unit === "in" ? inchFraction(read * INCH, 16) : read} ${unit}, ` : ""}bend ${withUnit(String(Number(value.toPrecision(5))), unit)}`),
-    next: gap && row !== undefined ? { row, column: gap.column, address: cellAddress(row, gap.column) } : undefined,
+    next: gap ? { row, column: gap.column, address: cellAddress(row, gap.column) } : undefined,
     answer: measured.length < FIRST_SHOTS ? undefined : answerOf(measured.map(({ value }) => value), unit),
   };
 }

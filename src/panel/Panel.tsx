@@ -57,20 +57,22 @@ interface PanelProps {
   readonly port: Port;
   /** Theme that the host wants; the system's when missing. */
   readonly theme?: ThemeName;
+  /** View to show first; the one that was kept with the workbook when missing. */
+  readonly first?: ViewName;
 }
 
-export function Panel({ port, theme: wanted }: PanelProps) {
+export function Panel({ port, theme: wanted, first }: PanelProps) {
   const system = useTheme();
   const theme = wanted ?? system;
   return (
     <FluentProvider theme={THEMES[theme]} style={{ minHeight: "100%" }}>
-      <Views port={port} theme={theme} />
+      <Views port={port} theme={theme} first={first} />
     </FluentProvider>
   );
 }
 
 /** The views and the switch between them; only the analysis needs a sheet. */
-function Views({ port: host, theme }: { port: Port; theme: ThemeName }) {
+function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; first: ViewName | undefined }) {
   const styles = useStyles();
   const [restored, setRestored] = useState(0);
   const undo = useUndo(host, differsBeyondView, (text) => {
@@ -78,7 +80,7 @@ function Views({ port: host, theme }: { port: Port; theme: ThemeName }) {
     setRestored((before) => before + 1);
   });
   const { port } = undo;
-  const state = usePanel(port);
+  const state = usePanel(port, first);
   const [failure, setFailure] = useState<string>();
   const { settled, settings, change } = state;
   const trouble = failure ?? state.failure;

@@ -55,7 +55,7 @@ export function undoOver(port: Port, isChoice: (before: string | null, after: st
     sheets: () => port.sheets(),
     activeSheet: () => port.activeSheet(),
     read: (sheet) => port.read(sheet),
-    select: (sheet, area) => port.select(sheet, area),
+    select: (sheet, area, keyboard) => port.select(sheet, area, keyboard),
     removeSheet: (sheet) => port.removeSheet(sheet),
     clearCells: (sheet, area) => port.clearCells(sheet, area),
     onChange: (listener) => port.onChange(listener),

@@ -4,7 +4,7 @@
  */
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import type { Port, SheetData, SheetSummary } from "../workbook/port";
-import { NO_SETTINGS, parseSettings, settingsText, type PanelSettings } from "./settings";
+import { NO_SETTINGS, parseSettings, settingsText, type PanelSettings, type ViewName } from "./settings";
 import { panelView, type PanelView } from "./view";
 import { messageOf } from "./messageOf";
 
@@ -28,7 +28,8 @@ const REST = 200;
 /** Settings are written once they have rested this long, in ms. */
 const SAVE_REST = { excel: 500, embedded: 100, file: 100 } as const;
 
-export function usePanel(port: Port): PanelState {
+/** @param first view to show, whatever was kept */
+export function usePanel(port: Port, first?: ViewName): PanelState {
   const [settings, setSettings] = useState<PanelSettings>();
   const [sheets, setSheets] = useState<readonly SheetSummary[]>([]);
   const [data, setData] = useState<SheetData>();
@@ -43,13 +44,13 @@ export function usePanel(port: Port): PanelState {
   useEffect(() => {
     let here = true;
     port.loadSettings().then(
-      (text) => here && setSettings(parseSettings(text)),
-      () => here && setSettings(NO_SETTINGS),
+      (text) => here && setSettings({ ...parseSettings(text), ...(first && { view: first }) }),
+      () => here && setSettings({ ...NO_SETTINGS, ...(first && { view: first }) }),
     );
     return () => {
       here = false;
     };
-  }, [port]);
+  }, [port, first]);
 
   useEffect(() => {
     if (!settled) return;

@@ -1,14 +1,18 @@
 /** Where the workbench page begins: buttons, drop, and the workbook that the server offers. May import: this folder. */
 import "./style.css";
+import type { ViewName } from "../panel/settings";
+import { browserDrafts } from "./browserDrafts";
 import { createPage, darkScheme } from "./page";
-import { Workbench } from "./workbench";
+import { focusWithin, goRoundRegions, type Region } from "./regions";
+import { servedDrafts } from "./servedDrafts";
+import { Workbench, type Wanted } from "./workbench";
 
 const page = createPage();
-const workbench = new Workbench(page);
+const workbench = new Workbench(page, (await servedDrafts()) ?? (await browserDrafts()));
 
-/** Opens what `read` gives, after asking what becomes of unsaved changes. */
-async function open(name: string, read: () => Promise<Uint8Array>): Promise<void> {
-  if (await mayLeave()) await workbench.open(name, read);
+/** Opens a workbook, after asking what becomes of unsaved changes. */
+async function open(wanted: Wanted): Promise<void> {
+  if (await mayLeave()) await workbench.open(wanted);
 }
 
 /** Whether the open workbook may go: it is in a copy, or the user says so. */
@@ -18,16 +22,17 @@ async function mayLeave(): Promise<boolean> {
   return answer === "save" ? workbench.save() : answer === "open";
 }
 
-async function openServed(address: string, name: string): Promise<void> {
-  await open(name, async () => {
+async function openServed(address: string, name: string, view?: ViewName): Promise<void> {
+  const read = async () => {
     const answer = await fetch(address);
-    if (!answer.ok) throw new Error(`the server answered ${answer.status}; start Bendbook again`);
+    if (!answer.ok) throw new Error(await answer.text());
     return new Uint8Array(await answer.arrayBuffer());
-  });
+  };
+  await open({ name, read, ...(view && { view }) });
 }
 
 function openFile(file: File | undefined): void {
-  if (file) void open(file.name, async () => new Uint8Array(await file.arrayBuffer()));
+  if (file) void open({ name: file.name, read: async () => new Uint8Array(await file.arrayBuffer()) });
 }
 
 const picker = document.getElementById("file") as HTMLInputElement;
@@ -37,7 +42,22 @@ picker.addEventListener("change", () => {
   picker.value = "";
 });
 document.getElementById("save")!.addEventListener("click", () => void workbench.save());
-document.getElementById("blank")!.addEventListener("click", () => void openServed("trial-log.xlsx", "trial-log.xlsx"));
+document.getElementById("blank")!.addEventListener("click", () => void openServed("trial-log.xlsx", "trial-log.xlsx", "start"));
+
+const region = (id: string, focus: (element: HTMLElement) => boolean): Region => {
+  const element = document.getElementById(id)!;
+  return { element, focus: () => focus(element) };
+};
+const grid = region("grid", () => workbench.focusGrid());
+goRoundRegions(
+  [
+    region("bar", (bar) => focusWithin(bar, "button:not([disabled])")),
+    region("said", (said) => focusWithin(said, "button")),
+    grid,
+    region("panel", (panel) => focusWithin(panel, "[role=tab][aria-selected=true]")),
+  ],
+  grid,
+);
 
 for (const [id, panelInFront] of [["show-grid", false], ["show-panel", true]] as const) {
   document.getElementById(id)!.addEventListener("click", () => {

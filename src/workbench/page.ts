@@ -9,12 +9,12 @@ export interface Page {
   ready(name: string): void;
   say(text: string): void;
   trouble(text: string): void;
-  /** Says something with what can be done about it; the line goes once an act returns true. */
-  offer(text: string, acts: readonly (readonly [label: string, act: () => Promise<boolean>])[]): void;
+  /** Says something with what can be done about it; the line goes once an act returns true. @returns how to take it away */
+  offer(text: string, acts: readonly (readonly [label: string, act: () => Promise<boolean>])[]): () => void;
   /** What the selected cell's error says; nothing when undefined. */
   cellMessage(text: string | undefined): void;
-  /** A new element for the grid in place of the one before. */
-  freshGrid(): HTMLElement;
+  /** A new element for a grid, behind the one that is shown until it takes its place. */
+  freshGrid(): { readonly element: HTMLElement; show(): void; drop(): void };
   freshPanel(): HTMLElement;
   dark(): boolean;
   /** Asks what to do with unsaved changes: "save", "open" or "stay". */
@@ -31,6 +31,7 @@ export const darkScheme = matchMedia("(prefers-color-scheme: dark)");
 
 export function createPage(): Page {
   const said = element("said");
+  let offers = 0;
   const note = (text: string, className: string, id?: string) => {
     const line = document.createElement("div");
     line.className = className;
@@ -46,12 +47,9 @@ export function createPage(): Page {
     }
     said.append(line);
   };
-  const fresh = (id: string) => {
+  const filling = () => {
     const host = document.createElement("div");
-    host.style.cssText = "height: 100%";
-    const parent = element(id);
-    const loading = document.getElementById("loading");
-    parent.replaceChildren(host, ...(loading && parent.contains(loading) ? [loading] : []));
+    host.className = "filling";
     return host;
   };
   return {
@@ -72,13 +70,18 @@ export function createPage(): Page {
       document.title = `${name} – Bendbook`;
       element<HTMLButtonElement>("save").disabled = false;
       document.body.dataset.ready = name;
+      // What went wrong with a workbook that was to be opened before is over.
+      for (const line of said.querySelectorAll(".trouble:not([id])")) line.remove();
     },
-    say: (text) => note(text, ""),
+    say(text) {
+      for (const line of said.querySelectorAll(".trouble:not([id])")) line.remove();
+      note(text, "");
+    },
     trouble: (text) => note(text, "trouble"),
     offer(text, acts) {
       const line = document.createElement("div");
       line.append(document.createTextNode(text));
-      line.id = `offer-${said.childElementCount}`;
+      line.id = `offer-${++offers}`;
       for (const [label, act] of acts) {
         const button = document.createElement("button");
         button.type = "button";
@@ -87,13 +90,29 @@ export function createPage(): Page {
         line.append(button);
       }
       said.append(line);
+      return () => line.remove();
     },
     cellMessage(text) {
       document.getElementById("cell")?.remove();
       if (text !== undefined) note(text, "", "cell");
     },
-    freshGrid: () => fresh("grid"),
-    freshPanel: () => fresh("panel"),
+    freshGrid() {
+      const host = filling();
+      // Below the others: the grid measures itself, so it needs its room from the start.
+      element("grid").prepend(host);
+      return {
+        element: host,
+        show() {
+          for (const other of document.querySelectorAll("#grid > .filling")) if (other !== host) other.remove();
+        },
+        drop: () => host.remove(),
+      };
+    },
+    freshPanel() {
+      const host = filling();
+      element("panel").replaceChildren(host);
+      return host;
+    },
     dark: () => darkScheme.matches,
     askUnsaved() {
       const dialog = element<HTMLDialogElement>("unsaved");

@@ -1,20 +1,24 @@
 /**
- * The page that puts the embedded grid beside the panel: opens a workbook, shows it, saves a copy. Nothing is sent anywhere.
- * May import: workbook/, panel/, this folder.
+ * The page that puts the embedded grid beside the panel: opens a workbook, shows it, saves a copy. Nothing leaves this
+ * machine. May import: workbook/, panel/, this folder.
  */
 import { download } from "../panel/download";
 import { messageOf } from "../panel/messageOf";
 import { mountPanel, type MountedPanel } from "../panel/mount";
+import type { ViewName } from "../panel/settings";
 import { cellAddress } from "../workbook/address";
 import type { Book } from "../workbook/book";
+import { dayText } from "../workbook/embedded/dayPopup";
+import type { Edit } from "../workbook/embedded/edits";
 import { openGrid, type Grid } from "../workbook/embedded/grid";
 import { FileProblem } from "../workbook/file/fileProblem";
 import { openBook } from "../workbook/file/openBook";
 import { saveCopy } from "../workbook/file/saveCopy";
-import type { Port } from "../workbook/port";
-import { openDrafts, type Drafts } from "./drafts";
+import { Draft, type DraftStore } from "./drafts";
 import { keeper } from "./keeper";
+import { noting } from "./noting";
 import type { Page } from "./page";
+import { startCell } from "./startCell";
 
 interface Opened {
   readonly name: string;
@@ -22,17 +26,35 @@ interface Opened {
   readonly original: Uint8Array | null;
   readonly grid: Grid;
   readonly panel: MountedPanel;
+  readonly draft: Draft | undefined;
   readonly stop: () => void;
 }
+
+/** A workbook to be opened. */
+export interface Wanted {
+  /** Name of its file. */
+  readonly name: string;
+  read(): Promise<Uint8Array>;
+  /** How the bytes are written, where the name does not say. */
+  readonly form?: "xlsx" | "csv";
+  /** View of the panel to show first. */
+  readonly view?: ViewName;
+  /** Work that was kept: edits to be made again. */
+  readonly edits?: readonly KeptEdit[];
+}
+
+type KeptEdit = Edit | { readonly settings: string };
 
 export class Workbench {
   private opened: Opened | undefined;
   private changed = false;
 
-  private readonly drafts: Drafts;
-
-  constructor(private readonly page: Page) {
-    this.drafts = openDrafts(crypto.randomUUID());
+  /** @param store of drafts; undefined where nothing keeps them */
+  constructor(
+    private readonly page: Page,
+    private readonly store: DraftStore | undefined,
+  ) {
+    if (!store) this.page.offer("This browser keeps no work for pages that die: save a copy often.", [["Close", async () => true]]);
   }
 
   /** True while the workbook holds changes that are in no copy. */
@@ -40,18 +62,25 @@ export class Workbench {
     return this.changed;
   }
 
-  /** Opens a workbook in place of the one that is open; when it cannot be read, the open one stays. */
-  async open(name: string, read: () => Promise<Uint8Array>): Promise<void> {
+  /**
+   * Opens a workbook in place of the one that is open, which stays when this one cannot be read or shown.
+   * @returns whether it is open
+   */
+  async open(wanted: Wanted): Promise<boolean> {
+    const { name, form = /\.csv$/i.test(name) ? "csv" : "xlsx" } = wanted;
     this.page.loading(`Reading ${name} …`);
     try {
-      const bytes = await read();
+      const bytes = await wanted.read();
       await this.page.painted();
-      const book = await openBook(bytes, name, (share) => this.page.loading(`Reading ${name} …`, share));
+      // Kept work is .xlsx whatever the file's name says.
+      const book = await openBook(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) => this.page.loading(`Reading ${name} …`, share));
       this.page.loading("Computing the workbook …");
       await this.page.painted();
-      await this.show(name, /\.csv$/i.test(name) ? null : bytes, book);
+      await this.show(wanted, form, bytes, book);
+      return true;
     } catch (problem) {
       this.page.trouble(problem instanceof FileProblem ? problem.message : `${name} could not be opened: ${messageOf(problem)}`);
+      return false;
     } finally {
       this.page.loaded();
     }
@@ -60,13 +89,14 @@ export class Workbench {
   /** Offers the workbook as a file to the browser's downloads. @returns false when it could not be made */
   async save(): Promise<boolean> {
     if (!this.opened) return false;
-    const { name, original, grid } = this.opened;
+    const { name, draft } = this.opened;
     try {
-      const { bytes, notes } = await saveCopy(original, grid.book());
+      const { bytes, notes, edits } = await copyOf(this.opened);
       const copy = `${name.replace(/\.(xlsx|csv)$/i, "")} copy.xlsx`;
       download(new Blob([bytes as BlobPart], { type: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet" }), copy);
       this.changed = false;
-      await this.drafts.forget().catch(() => {});
+      // Kept for a while all the same: whether the browser stored the file, or the user said no, it does not tell.
+      await draft?.keep(bytes, edits, true);
       this.page.say([`"${copy}" went to the browser's downloads; ${name} itself is as it was.`, ...notes].join(" "));
       return true;
     } catch (problem) {
@@ -77,82 +107,128 @@ export class Workbench {
 
   /** Offers what pages that are gone left behind. @param leave asks what becomes of this page's own work; true when it may go */
   async offerLeft(leave: () => Promise<boolean>): Promise<void> {
-    const left = await this.drafts.left().catch(() => []);
-    for (const { id, name, at, bytes } of left) {
+    const store = this.store;
+    const left = await store?.left().catch(() => undefined);
+    if (!store || !left) return;
+    for (const { id, name, at, form, copied } of left.drafts) {
       const when = new Date(at).toLocaleString();
-      this.page.offer(`Work on ${name} of ${when} is in no copy yet: the page was closed before one was saved.`, [
-        ["Go on with it", async () => {
-          if (!(await leave())) return false;
-          await this.open(name, async () => bytes);
-          this.changed = true;
-          // Kept as this page's own before the other is let go.
-          await this.drafts.keep(name, bytes);
-          await this.drafts.remove(id);
-          return true;
-        }],
-        ["Throw it away", async () => {
-          await this.drafts.remove(id);
-          return true;
-        }],
+      const told = copied
+        ? `A copy of ${name} went to the browser's downloads on ${when}. Should it not have arrived, the work is still here.`
+        : `Work on ${name} of ${when} is in no copy yet: the page was closed before one was saved.`;
+      this.page.offer(told, [
+        ["Go on with it", async () => (await leave()) && this.goOn(store, id, name, form)],
+        ["Throw it away", () => store.remove(id).then(() => true)],
       ]);
     }
+    if (left.damaged > 0) this.page.trouble(`${left.damaged === 1 ? "One piece" : `${left.damaged} pieces`} of kept work cannot be read and will not be offered.`);
+  }
+
+  focusGrid(): boolean {
+    this.opened?.grid.focus();
+    return this.opened !== undefined;
   }
 
   setDark(dark: boolean): void {
     this.opened?.grid.setDark(dark);
   }
 
-  private async show(name: string, original: Uint8Array | null, book: Book): Promise<void> {
+  private async goOn(store: DraftStore, id: string, name: string, form: "xlsx" | "csv"): Promise<boolean> {
+    const { bytes, lines } = await store.read(id);
+    const edits = lines.map((line) => JSON.parse(line) as KeptEdit);
+    if (!(await this.open({ name, form, read: async () => bytes, edits }))) return false;
+    // Kept as this page's own before the other is let go.
+    await this.keep();
+    await store.remove(id);
+    return true;
+  }
+
+  /** Keeps the open workbook whole. */
+  private async keep(): Promise<void> {
+    if (!this.opened?.draft) return;
+    const { bytes, edits } = await copyOf(this.opened);
+    await this.opened.draft.keep(bytes, edits);
+  }
+
+  private async show(wanted: Wanted, form: "xlsx" | "csv", bytes: Uint8Array, book: Book): Promise<void> {
+    const { name, view, edits = [] } = wanted;
+    const settings = edits.flatMap((edit) => ("settings" in edit ? [edit.settings] : [])).at(-1) ?? book.settings;
+    const place = this.page.freshGrid();
+    let grid: Grid;
+    try {
+      grid = await openGrid(place.element, settings === undefined ? book : { ...book, settings }, {
+        dark: this.page.dark(),
+        edits: edits.flatMap((edit) => ("settings" in edit ? [] : [edit])),
+        onError: (error) => this.page.trouble(error.message),
+        onDay: ({ row, column, text }, mend) =>
+          this.page.offer(`${cellAddress(row, column)}: ${dayText(text)}`, [
+            [`Make it ${text}`, async () => (mend(), true)],
+            ["Keep the day", async () => true],
+          ]),
+      });
+    } catch (problem) {
+      place.drop();
+      throw problem;
+    }
+    // The new one stands: only now does the old one go, and what was kept of it.
     const before = this.opened;
-    this.opened = undefined;
     before?.stop();
-    await this.drafts.forget().catch(() => {});
-    const grid = await openGrid(this.page.freshGrid(), book, { dark: this.page.dark(), onError: (error) => this.page.trouble(error.message) });
-    const draft = keeper(
+    void before?.draft?.remove();
+    place.show();
+    this.changed = edits.length > 0;
+    this.opened = this.connected(name, form === "csv" ? null : bytes, grid, this.draftOf(name, form, bytes), view);
+    this.page.ready(name);
+    await this.selectStart(grid);
+  }
+
+  private draftOf(name: string, form: "xlsx" | "csv", bytes: Uint8Array): Draft | undefined {
+    const onFailure = (problem: unknown) =>
+      this.page.trouble(`Work that is in no copy yet is not kept now, so a page that dies would lose it: save a copy often. (${messageOf(problem)})`);
+    return this.store && new Draft(this.store, onFailure, name, form, bytes, false);
+  }
+
+  private connected(name: string, original: Uint8Array | null, grid: Grid, draft: Draft | undefined, view: ViewName | undefined): Opened {
+    const whole = keeper(
       async () => {
-        if (this.changed) await this.drafts.keep(name, (await saveCopy(original, grid.book())).bytes);
+        if (this.changed) await this.keep();
       },
-      (problem) => this.page.trouble(`This browser does not keep work that is in no copy yet, so a page that dies would lose it: save a copy often. (${messageOf(problem)})`),
+      (problem) => this.page.trouble(`The workbook could not be kept whole: ${messageOf(problem)}. Save a copy.`),
     );
     const note = () => {
       this.changed = true;
-      draft.note();
+      whole.note();
     };
-    const panel = mountPanel(this.page.freshPanel(), noting(grid.port, note));
-    const stopChange = grid.port.onChange(note);
-    const stopSelect = grid.onSelect((sheet, { row, column }) => {
-      const message = grid.messageAt(sheet, row, column);
-      this.page.cellMessage(message === undefined ? undefined : `${cellAddress(row, column)}: ${message}`);
-    });
+    const port = noting(grid.port, note, (settings) => draft?.edit({ settings }));
+    const panel = mountPanel(this.page.freshPanel(), port, view);
+    const stops = [
+      grid.onEdit((edit) => {
+        draft?.edit(edit);
+        note();
+      }),
+      grid.port.onChange(note),
+      grid.onSelect((sheet, { row, column }) => {
+        const message = grid.messageAt(sheet, row, column);
+        this.page.cellMessage(message === undefined ? undefined : `${cellAddress(row, column)}: ${message}`);
+      }),
+    ];
     const stop = () => {
-      draft.stop();
-      stopChange();
-      stopSelect();
+      whole.stop();
+      for (const one of stops) one();
       panel.unmount();
       grid.dispose();
     };
-    this.opened = { name, original, grid, panel, stop };
-    this.changed = false;
-    this.page.ready(name);
+    return { name, original, grid, panel, draft, stop };
+  }
+
+  /** Puts the keyboard where the next reading goes. */
+  private async selectStart({ port }: Grid): Promise<void> {
+    const sheet = await port.activeSheet();
+    await port.select(sheet, startCell(await port.read(sheet)), true);
   }
 }
 
-/** The port, with a note of everything that it writes: new sheets, rows and settings are changes too. */
-function noting(port: Port, note: () => void): Port {
-  const { addPicture } = port;
-  return {
-    ...(addPicture && { addPicture: (picture) => addPicture.call(port, picture).finally(note) }),
-    host: port.host,
-    sheets: () => port.sheets(),
-    activeSheet: () => port.activeSheet(),
-    read: (sheet) => port.read(sheet),
-    select: (sheet, area) => port.select(sheet, area),
-    addSheet: (content) => port.addSheet(content).finally(note),
-    addRow: (content) => port.addRow(content).finally(note),
-    removeSheet: (sheet) => port.removeSheet(sheet).finally(note),
-    clearCells: (sheet, area) => port.clearCells(sheet, area).finally(note),
-    loadSettings: () => port.loadSettings(),
-    saveSettings: (text) => port.saveSettings(text).finally(note),
-    onChange: (listener) => port.onChange(listener),
-  };
+/** The workbook as a file, and how many edits it holds. */
+async function copyOf({ original, grid, draft }: Pick<Opened, "original" | "grid" | "draft">): Promise<{ bytes: Uint8Array; notes: readonly string[]; edits: number }> {
+  const book = grid.book();
+  const edits = draft?.edits ?? 0;
+  return { ...(await saveCopy(original, book)), edits };
 }

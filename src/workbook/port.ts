@@ -95,8 +95,11 @@ export interface Port {
   activeSheet(): Promise<string>;
   /** Reads a sheet's used range. Throws an Error that names the sheet when there is none of that name. */
   read(sheet: string): Promise<SheetData>;
-  /** Brings the sheet to the front and selects the cells. */
-  select(sheet: string, area: Area): Promise<void>;
+  /**
+   * Brings the sheet to the front and selects the cells. With `keyboard` what is typed next goes there too, where the
+   * host can: Excel gives a pane no way to hand the keyboard back.
+   */
+  select(sheet: string, area: Area, keyboard?: boolean): Promise<void>;
   /** Adds a sheet after the others; never touches a cell that is there. Returns the name it got. */
   addSheet(content: NewSheet): Promise<string>;
   /**

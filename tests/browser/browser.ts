@@ -29,5 +29,6 @@ export async function startBrowser(): Promise<Browser> {
   if (process.platform !== "linux" || process.arch !== "x64") {
     throw new Error("No Chrome, Edge or Chromium was found. Install one, or set BENDBOOK_BROWSER to the path of one.");
   }
-  return chromium.launch({ executablePath: await sparticuz.executablePath(), args: [...sparticuz.args.filter((flag) => flag.startsWith("--single-process") === false), ...FLAGS] });
+  // The package's own flags take the browser's security away, and with it every fault that security would show.
+  return chromium.launch({ executablePath: await sparticuz.executablePath(), args: FLAGS });
 }

@@ -12,12 +12,17 @@ export function selected(page: Page): Promise<string> {
 /** Where the grid is clicked; another place each time, lest two clicks be a double one that edits a cell. */
 let down = 200;
 
-/** Types into a cell of the sheet in front, as a person who goes there by the name box. */
-export async function typeInto(page: Page, cell: string, text: string): Promise<void> {
+/** Goes to a cell of the sheet in front by the name box; the keyboard is then in the grid. */
+export async function goTo(page: Page, cell: string): Promise<void> {
   await page.locator("#grid canvas[id^=univer-sheet-main-canvas]").click({ position: { x: 400, y: (down = 500 - down) } });
   await page.locator(NAME_BOX).fill(cell);
   await page.locator(NAME_BOX).press("Enter");
   await expect.poll(() => selected(page)).toBe(cell);
+}
+
+/** Types into a cell of the sheet in front, as a person who goes there by the name box. */
+export async function typeInto(page: Page, cell: string, text: string): Promise<void> {
+  await goTo(page, cell);
   await page.keyboard.type(text);
   await page.keyboard.press("Enter");
 }

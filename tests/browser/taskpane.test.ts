@@ -7,7 +7,7 @@ import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { ensurePages } from "../../scripts/build.mjs";
 import { readManifest } from "../../scripts/manifest";
-import { serve } from "../../scripts/serve";
+import { serve } from "../../scripts/server/serve";
 import metadata from "../../src/functions/functions.json";
 
 const HOSTED = "https://appsforoffice.microsoft.com/";

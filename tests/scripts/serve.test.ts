@@ -5,7 +5,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { ensurePages } from "../../scripts/build.mjs";
-import { serve } from "../../scripts/serve";
+import { serve } from "../../scripts/server/serve";
 
 let folder: string;
 let server: Server;

@@ -191,7 +191,7 @@ function Sheets({ port, plan, draft, onSheet, onFailure }: { port: Port; plan: P
       {going && (
         <div className={section.stack} data-part="plan-progress">
           <p className={section.sentence}>{`On the sheet "${draft.sheet}", ${going.shot} of ${counted(going.planned, "shot")} ${going.shot === 1 ? "is" : "are"} measured. ${going.next ? `Next: ${going.next.words}.` : "The plan is done."}`}</p>
-          {going.next && <Button onClick={() => void port.select(draft.sheet!, { row: going.next!.row, column: going.next!.column, rows: 1, columns: 1 })}>Go to the next shot</Button>}
+          {going.next && <Button onClick={() => void port.select(draft.sheet!, { row: going.next!.row, column: going.next!.column, rows: 1, columns: 1 }, true)}>Go to the next shot</Button>}
           <Button disabled={busy || !plan} onClick={writeChanged}>Change the plan, keep what was shot</Button>
         </div>
       )}

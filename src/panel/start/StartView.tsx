@@ -38,7 +38,7 @@ export function StartView({ port, log, onLog, onView, onFailure }: Props) {
     write("The log was not made", async () => {
       const sheet = await port.addSheet(firstLog(units));
       onLog(sheet);
-      await port.select(sheet, { row: 1, column: 8, rows: 1, columns: 1 });
+      await port.select(sheet, { row: 1, column: 8, rows: 1, columns: 1 }, true);
       return `The new sheet "${sheet}" is in front, its first gap selected.`;
     });
   const enough = (steps?.shots ?? 0) >= FIRST_SHOTS;
@@ -53,7 +53,7 @@ export function StartView({ port, log, onLog, onView, onFailure }: Props) {
       </Step>
       <Step number={2} title={`Enter ${FIRST_SHOTS} shots`} finished={enough}>
         <p className={section.sentence}>{`For each shot read the gap from the obstacle's edge to the centre of the near mark, square to the line, with a ruler. Five sixteenths of an inch is typed 0 5/16 or =5/16. ${counted(steps?.shots ?? 0, "shot")} so far.`}</p>
-        {log && steps?.next && <Button disabled={busy} onClick={() => void port.select(log.sheet, { row: steps.next!.row, column: steps.next!.column, rows: 1, columns: 1 }).catch((problem: unknown) => onFailure(messageOf(problem)))}>{`Go to ${steps.next.address}, the next gap`}</Button>}
+        {log && steps?.next && <Button disabled={busy} onClick={() => void port.select(log.sheet, { row: steps.next!.row, column: steps.next!.column, rows: 1, columns: 1 }, true).catch((problem: unknown) => onFailure(messageOf(problem)))}>{`Go to ${steps.next.address}, the next gap`}</Button>}
         {log && steps && !steps.next && <p className={section.note}>This log has no column of gaps. Make a new log, or type bends yourself under a heading such as Bend (in).</p>}
       </Step>
       <Step number={3} title="See bend" finished={(steps?.shots ?? 0) > 0}>

@@ -7,22 +7,30 @@ import { firstRowSheet, placeOfRow } from "../rowPlace";
 import { sheetData } from "../sheetData";
 import type { LiveBook } from "./liveBook";
 
+/** What a workbook on a screen can do besides. */
+export interface Screen {
+  /** Puts a picture over a sheet, from the second row on. */
+  showPicture(sheet: string, picture: NewPicture): Promise<void>;
+  /** Gives the keyboard to the selected cell. */
+  focus(): void;
+}
+
 export class EmbeddedPort implements Port {
   readonly host = "embedded";
 
   readonly addPicture?: (picture: NewPicture) => Promise<string>;
 
-  /** @param showPicture puts a picture over a sheet, from the second row on; missing where there is no screen */
+  /** @param screen what only a screen has; missing where there is none */
   constructor(
     private readonly live: LiveBook,
-    showPicture?: (sheet: string, picture: NewPicture) => Promise<void>,
+    private readonly screen?: Screen,
   ) {
-    if (!showPicture) return;
+    if (!screen) return;
     // Below its label, so that the sheet says in words what the picture shows.
     this.addPicture = async (picture) => {
       const sheet = this.live.addSheet({ name: picture.name, rows: [[{ value: picture.label }]] });
       try {
-        await showPicture(sheet, picture);
+        await screen.showPicture(sheet, picture);
       } catch (problem) {
         this.live.removeSheet(sheet);
         throw problem;
@@ -45,8 +53,9 @@ export class EmbeddedPort implements Port {
     return sheetData(found.sheet, found.styles);
   }
 
-  async select(sheet: string, area: Area): Promise<void> {
+  async select(sheet: string, area: Area, keyboard = false): Promise<void> {
     this.live.select(sheet, area);
+    if (keyboard) this.screen?.focus();
   }
 
   async addSheet(content: NewSheet): Promise<string> {

@@ -23,6 +23,7 @@ import {
 } from "@univerjs/engine-formula";
 import { UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
 import english from "@univerjs/preset-sheets-core/locales/en-US";
+import { ILayoutService } from "@univerjs/ui";
 import { FormulaCalculationSessionService, IDescriptionService } from "@univerjs/sheets-formula";
 import "@univerjs/preset-sheets-core/lib/index.css";
 import { UniverSheetsDrawingPreset } from "@univerjs/preset-sheets-drawing";
@@ -30,6 +31,9 @@ import englishDrawing from "@univerjs/preset-sheets-drawing/locales/en-US";
 import "@univerjs/preset-sheets-drawing/lib/index.css";
 import type { Area, Book } from "../book";
 import type { Port } from "../port";
+import { mendCellEditing, type TakenForDay } from "./cellEditing";
+import { dayPopup } from "./dayPopup";
+import { redo, watchEdits, type Edit } from "./edits";
 import { EmbeddedPort } from "./embeddedPort";
 import { gridPictures } from "./gridPictures";
 import { bankLibrary } from "./library";
@@ -42,16 +46,24 @@ export interface Grid {
   book(): Book;
   /** What the error in the cell says; undefined when the cell holds no error or nobody said anything. */
   messageAt(sheet: string, row: number, column: number): string | undefined;
+  /** Calls back with each change, small enough to be kept at once; returns how to stop. */
+  onEdit(listener: (edit: Edit) => void): () => void;
   /** Calls back when other cells are selected; returns how to stop. */
   onSelect(listener: (sheet: string, area: Area) => void): () => void;
+  /** Gives the keyboard to the selected cell. */
+  focus(): void;
   setDark(dark: boolean): void;
   dispose(): void;
 }
 
 export interface GridOptions {
   readonly dark?: boolean;
+  /** Edits that were made after the Book was kept; they are done again before anything is computed. */
+  readonly edits?: readonly Edit[];
   /** Told when the grid could not compute the workbook; the cells then hold what was stored. */
   readonly onError: (error: Error) => void;
+  /** Told of a fraction that became a day, with the way to mend it; what it returns takes the news back. */
+  readonly onDay?: (taken: TakenForDay, mend: () => void) => () => void;
 }
 
 const kit: UniverKit = {
@@ -100,14 +112,40 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     else univer.registerPlugin(plugin);
   }
   const live = new LiveBook(kit, univer, book, bankLibrary);
+  const days = watchDays(live, options);
+  const undone = redo(kit, live.injector, live.workbook, options.edits ?? []);
+  if (undone > 0) options.onError(new Error(`${undone} of ${options.edits!.length} changes could not be made again: their sheets are not there.`));
   await live.recalculate().catch((error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error))));
 
+  const focus = () => live.injector.get(ILayoutService).focus();
   return {
-    port: new EmbeddedPort(live, gridPictures(live)),
+    port: new EmbeddedPort(live, { showPicture: gridPictures(live), focus }),
     book: () => live.book(),
+    onEdit: (listener) => watchEdits(kit, live.injector, live.workbook, listener),
     messageAt: (sheet, row, column) => live.messageAt(sheet, row, column),
     onSelect: (listener) => live.onSelect(listener),
+    focus,
     setDark: (dark) => live.api.toggleDarkMode(dark),
-    dispose: () => live.dispose(),
+    dispose() {
+      days.dispose();
+      live.dispose();
+    },
   };
+}
+
+/** Lets a cell whose fraction became a day offer the mend there and then; the next edit of the cell takes the offer away. */
+function watchDays(live: LiveBook, { onDay }: GridOptions): { dispose(): void } {
+  return mendCellEditing(live.injector, live.workbook, (taken) => {
+    const { sheet, row, column, value, format } = taken;
+    const mend = () => live.setNumber(sheet, row, column, value, format);
+    const said: { takeBack?: () => void } = {};
+    const popup = dayPopup(live, taken, mend, () => close());
+    const stop = live.onCell(sheet, row, column, () => close());
+    const close = () => {
+      stop();
+      popup?.dispose();
+      said.takeBack?.();
+    };
+    said.takeBack = onDay?.(taken, mend);
+  });
 }

@@ -17,7 +17,7 @@ import { makeIndexLinear } from "./linearIndex";
 import { grown, placesOf, shifted, type Places, type Shift } from "./places";
 import { fromRange, knownSheet, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, type Carried, type Running } from "./snapshot";
 import type { Place, Table } from "./tableReference";
-import { mixedFraction } from "./typedFraction";
+import { mixedFraction } from "./fraction";
 import type { UniverKit } from "./univerKit";
 import { wholeCalculation } from "./wholeCalculation";
 
@@ -182,6 +182,23 @@ export class LiveBook {
     if (!target) throw new Error(this.noSheet(sheet));
     const cell: ICellData = formula === undefined ? { f: null, si: null, p: null, v: null, t: null, ...valueData(value) } : { f: formula, v: null, t: null, p: null, si: null };
     target.getRange(row, column).setValue(cell);
+  }
+
+  /** Puts a number with its format into a cell, as an act that can be undone. */
+  setNumber(sheet: string, row: number, column: number, value: number, format: string): void {
+    const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
+    if (!target) throw new Error(this.noSheet(sheet));
+    target.getRange(row, column).setValue({ v: value, t: NUMBER, f: null, si: null, p: null, s: { n: { pattern: format } } });
+  }
+
+  /** Calls back when something is put into the cell; returns how to stop. */
+  onCell(sheet: string, row: number, column: number, listener: () => void): () => void {
+    const id = this.sheetIdOf(sheet);
+    const watching = this.injector.get(this.kit.ICommandService).onCommandExecuted((command, options) => {
+      const { subUnitId, cellValue } = command.params as Typed;
+      if (command.id === TYPED && !options?.applyFormulaCalculationResult && subUnitId === id && cellValue?.[row]?.[column] !== undefined) listener();
+    });
+    return () => watching.dispose();
   }
 
   /** Brings the sheet to the front, a hidden one too, and selects the cells. */

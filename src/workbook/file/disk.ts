@@ -1,10 +1,12 @@
 /**
- * Files on disk, for the command line and scripts; Node only. May import: fileProblem.ts, zip.ts.
+ * Files on disk, for the command line and scripts; Node only. May import: fileErrors.ts, fileProblem.ts, unfinished.ts, zip.ts.
  */
 import { constants, realpathSync } from "node:fs";
 import { access, open, readdir, readFile, rename, rm, stat, type FileHandle } from "node:fs/promises";
-import { basename, dirname, join, relative, resolve, sep } from "node:path";
+import { dirname, join, relative, resolve, sep } from "node:path";
+import { explainFileError } from "./fileErrors";
 import { FileProblem } from "./fileProblem";
+import { partName, sweepParts, unfinished } from "./unfinished";
 import { LARGEST } from "./zip";
 
 /** The bytes of a file. Throws FileProblem when it is missing, may not be read, is a folder or is far too large. */
@@ -14,7 +16,7 @@ export async function readFileBytes(path: string): Promise<Uint8Array> {
     if (size > LARGEST) throw new FileProblem("tooLarge", `${path} has ${Math.round(size / 1e6)} MB; that is beyond what a trial log needs.`, "Save only the sheet you need as a new file.");
     return new Uint8Array(await readFile(path));
   } catch (problem) {
-    throw explained(problem, path, "read");
+    throw explainFileError(problem, path, "read");
   }
 }
 
@@ -25,8 +27,10 @@ export async function writeFileBytes(path: string, bytes: Uint8Array): Promise<v
 
 /** Lets `write` fill a file beside the one wanted, which takes its name once all is on the disk; on failure nothing is left. */
 export async function writeBeside(path: string, write: (file: FileHandle) => Promise<void>): Promise<void> {
-  const beside = join(dirname(path), `.${basename(path)}.${process.pid}.part`);
+  const beside = partName(dirname(path));
+  const finished = unfinished(beside);
   try {
+    sweepParts(dirname(path));
     const file = await open(beside, "wx");
     try {
       await write(file);
@@ -36,8 +40,10 @@ export async function writeBeside(path: string, write: (file: FileHandle) => Pro
     }
     await rename(beside, path);
   } catch (problem) {
-    if ((problem as NodeJS.ErrnoException).code !== "EEXIST") await rm(beside, { force: true });
-    throw explained(problem, path, "written");
+    await rm(beside, { force: true }).catch(() => {});
+    throw explainFileError(problem, path, "written");
+  } finally {
+    finished();
   }
 }
 
@@ -46,7 +52,7 @@ export async function canBeWritten(path: string): Promise<void> {
   try {
     await access(dirname(path), constants.W_OK);
   } catch (problem) {
-    throw explained(problem, path, "written");
+    throw explainFileError(problem, path, "written");
   }
 }
 
@@ -81,22 +87,6 @@ export async function filesBelow(folder: string, endings: RegExp): Promise<strin
   } catch (problem) {
     if ((problem as NodeJS.ErrnoException).code === "ENOTDIR") throw new FileProblem("missing", `${folder} is a file, not a folder.`, "Give the folder that holds the workbooks.");
     if ((problem as NodeJS.ErrnoException).code === "ENOENT") throw new FileProblem("missing", `There is no folder ${folder}.`, "Check the path and the spelling of the name.");
-    throw explained(problem, folder, "read");
-  }
-}
-
-function explained(problem: unknown, path: string, done: string): unknown {
-  switch ((problem as NodeJS.ErrnoException).code) {
-    case "ENOENT":
-      return new FileProblem("missing", `There is no ${done === "read" ? "file" : "folder for"} ${path}.`, "Check the path and the spelling of the name.");
-    case "EISDIR":
-      return new FileProblem("missing", `${path} is a folder, not a file.`, "Give the path of a file in it.");
-    case "EACCES":
-    case "EPERM":
-      return new FileProblem("missing", `${path} may not be ${done} by you.`, "Change its permissions, or choose another place.");
-    case "EEXIST":
-      return new FileProblem("missing", `Another copy is being written to ${path}.`, "Try again when it is done.");
-    default:
-      return problem;
+    throw explainFileError(problem, folder, "read");
   }
 }

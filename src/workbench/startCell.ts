@@ -1,0 +1,19 @@
+/**
+ * Which cell is in front when a workbook opens: where the next reading goes, and never a heading, which the first key
+ * pressed would overwrite. May import: experiment/, workbook/port.ts.
+ */
+import { firstSteps } from "../experiment/firstLog";
+import { findTrialLogs } from "../experiment/trialLog";
+import type { Area } from "../workbook/book";
+import type { SheetData } from "../workbook/port";
+
+export function startCell(data: SheetData): Area {
+  const cell = (row: number, column: number): Area => ({ row, column, rows: 1, columns: 1 });
+  const [log] = findTrialLogs(data);
+  if (log) {
+    const { next } = firstSteps(log);
+    return next ? cell(next.row, next.column) : cell((log.rows.at(-1) ?? log.headingRow) + 1, log.columns[0].column);
+  }
+  const top = data.values[0]?.[0];
+  return typeof top === "string" ? cell(data.firstRow + data.values.length, data.firstColumn) : cell(data.firstRow, data.firstColumn);
+}
