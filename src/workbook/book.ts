@@ -52,7 +52,18 @@ export interface CellStyle {
 
 export interface BookTable {
   readonly name: string;
+  /** All of it: header row, data and row of totals. `dataArea` says which rows are data. */
   readonly area: Area;
+  /** True when the last row of the area holds totals, which are no data. */
+  readonly totals?: true;
+  /** The names of the columns, for a table that hides its header row: the first row of its area is data. */
+  readonly columns?: readonly string[];
+}
+
+/** The rows of a table between its header and its totals; `rows` may be 0. */
+export function dataArea({ area, totals, columns }: BookTable): Area {
+  const above = columns ? 0 : 1;
+  return { ...area, row: area.row + above, rows: Math.max(0, area.rows - above - (totals ? 1 : 0)) };
 }
 
 /** A drop-down list on a range of cells. */

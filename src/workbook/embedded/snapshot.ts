@@ -273,10 +273,11 @@ export function knownSheet(original: Book, id: string): BookSheet | undefined {
 /** The table with its headers as structured references name them. */
 export function withHeaders(table: BookTable, sheet: string, valueAt: (row: number, column: number) => CellValue): Table {
   const headers = Array.from({ length: table.area.columns }, (_, i) => {
+    if (table.columns) return table.columns[i] ?? `Column${i + 1}`;
     const value = valueAt(table.area.row, table.area.column + i);
     return value === null || isCellError(value) ? `Column${i + 1}` : String(value);
   });
-  return { name: table.name, sheet, area: table.area, headers };
+  return { ...table, sheet, headers };
 }
 
 function withMessage(running: Running, id: string, row: number, column: number, value: Exclude<CellValue, null | number | string | boolean>): CellValue {

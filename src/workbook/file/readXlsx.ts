@@ -228,15 +228,17 @@ export function readTables(archive: Archive, sheetPart: string): TablePart[] {
     let name = "";
     let area: Area | undefined;
     let hasHeader = true;
+    let totals: true | undefined;
     while (scan.next()) {
       if (scan.closing) continue;
       if (scan.name === "table") {
         name = scan.attribute("displayName") ?? scan.attribute("name") ?? "";
         area = parseAddress(scan.attribute("ref") ?? "");
         hasHeader = scan.attribute("headerRowCount") !== "0";
+        if (Number(scan.attribute("totalsRowCount") ?? 0) > 0) totals = true;
       } else if (scan.name === "tableColumn") columns.push(decodeCharacters(scan.attribute("name") ?? ""));
     }
-    return area ? [{ part, table: { name, area }, columns, hasHeader }] : [];
+    return area ? [{ part, table: { name, area, ...(totals ? { totals } : {}), ...(hasHeader ? {} : { columns }) }, columns, hasHeader }] : [];
   });
 }
 
