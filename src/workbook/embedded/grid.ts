@@ -13,6 +13,7 @@ import {
   FunctionType,
   ICalculateFormulaService,
   IDefinedNamesService,
+  IFormulaRuntimeService,
   IFunctionService,
   LexerTreeBuilder,
   NullValueObject,
@@ -68,6 +69,7 @@ const kit: UniverKit = {
   ICommandService,
   IDefinedNamesService,
   IDescriptionService,
+  IFormulaRuntimeService,
   IFunctionService,
   LexerTreeBuilder,
   LocaleService,
@@ -100,7 +102,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     else univer.registerPlugin(plugin);
   }
   const live = new LiveBook(kit, univer, book, bankLibrary);
-  await live.recalculate().catch((error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error))));
+  await live.open().catch((error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error))));
 
   return {
     port: new EmbeddedPort(live, gridPictures(live)),
