@@ -5,17 +5,13 @@ import { createEngine } from "../workbook/embedded/engine";
 import { readFileBytes } from "../workbook/file/disk";
 import { FilePort } from "../workbook/file/filePort";
 import { openBook } from "../workbook/file/openBook";
+import { callsBank } from "../workbook/file/storageFormula";
 import { CommandError } from "./usage";
 
 /** The workbook in the file, as stored. */
 export async function openFile(path: string): Promise<{ bytes: Uint8Array; book: Book }> {
   const bytes = await readFileBytes(path);
   return { bytes, book: await openBook(bytes, path) };
-}
-
-/** True when the formula calls a BANK function. */
-export function callsBank(formula: string): boolean {
-  return /\bBANK\./i.test(formula);
 }
 
 /** True when any formula of the workbook calls a BANK function. */

@@ -1,17 +1,26 @@
-/** bendbook recalculate. May import: workbook/, readLog.ts, usage.ts. */
+/** bendbook recalculate. May import: experiment/wording.ts, workbook/, readLog.ts, usage.ts. */
 import { parseArgs } from "node:util";
+import { counted } from "../experiment/wording";
 import { cellAddress, quoteSheetName } from "../workbook/address";
-import { isCellError, type Book, type BookCell, type CellValue } from "../workbook/book";
+import { isCellError, type Book, type CellValue } from "../workbook/book";
+import { sameValue } from "../workbook/file/cellXml";
 import { fileExists, samePath, writeFileBytes } from "../workbook/file/disk";
 import { saveCopy } from "../workbook/file/saveCopy";
-import { callsBank, openFile, recomputed } from "./readLog";
+import { callsBank } from "../workbook/file/storageFormula";
+import { openFile, recomputed } from "./readLog";
 import { CommandError, UsageError } from "./usage";
 
 interface Changed {
+  readonly sheet: string;
   readonly cell: string;
-  readonly formula: string;
   readonly stored: CellValue;
   readonly computed: CellValue;
+}
+
+interface Kept {
+  readonly sheet: string;
+  readonly cell: string;
+  readonly why: string;
 }
 
 /** Recomputes, lists and writes the copy. @returns the exit code */
@@ -27,62 +36,47 @@ export async function recalculate(args: string[], print: (text: string) => void)
   if (samePath(file, values.out)) throw new UsageError(`--out is the file itself (${file}): give the copy another name.`);
   if (!values.force && (await fileExists(values.out))) throw new CommandError(`${values.out} is there already: give another name, or --force to replace it.`);
   const { bytes, book } = await openFile(file);
-  if (!/\.xlsx$/i.test(file)) throw new CommandError(`${file} holds no formulas to recalculate: give an .xlsx file.`);
+  if (/\.csv$/i.test(file)) throw new CommandError(`${file} holds no formulas to recalculate: give an .xlsx or .xlsm file.`);
   const computed = await recomputed(book);
-  const { formulas, changed, unsupported, merged } = compare(book, computed);
-  const { bytes: copy, notes } = await saveCopy(bytes, merged);
+  const found = compare(book, computed);
+  const { bytes: copy, notes } = await saveCopy(bytes, computed);
   await writeFileBytes(values.out, copy);
-  if (values.json) print(JSON.stringify({ file, out: values.out, formulas, changed, unsupported, notes }, null, 2));
-  else {
-    print(`${formulas} BANK formula${formulas === 1 ? "" : "s"} recomputed; ${changed.length === 0 ? "every stored value agrees" : `${changed.length} stored value${changed.length === 1 ? " differs" : "s differ"}`}.`);
-    for (const { cell, formula, stored, computed: now } of changed) print(`  ${cell} =${formula}: stored ${shown(stored)}, computed ${shown(now)}`);
-    for (const { cell, formula } of unsupported) print(`  ${cell} =${formula}: kept as stored, it uses a function that cannot be computed here`);
-    for (const note of notes) print(`  ${note}`);
-    print(`Copy written to ${values.out}.`);
-  }
+  print(values.json ? JSON.stringify({ file, out: values.out, ...found, notes }, null, 2) : asText(found, notes, values.out));
   return 0;
 }
 
-/** Stored against computed values. Formulas without BANK functions that come out as #NAME? keep their stored value. */
-function compare(stored: Book, computed: Book) {
+interface Found {
+  readonly formulas: number;
+  readonly bank: number;
+  readonly changed: readonly Changed[];
+  readonly kept: readonly Kept[];
+}
+
+/** Stored against computed values, the cells that formulas fill included. */
+function compare(stored: Book, computed: Book): Found {
   const changed: Changed[] = [];
-  const unsupported: { cell: string; formula: string }[] = [];
   let formulas = 0;
-  const sheets = computed.sheets.map((sheet, s) => {
-    const before = stored.sheets[s];
-    const rows = sheet.rows.map((row, r) =>
-      row?.map((cell, c): BookCell | undefined => {
-        const old = before.rows[r]?.[c];
-        const formula = cell?.formula;
-        if (!cell || formula === undefined) {
-          if (cell?.spilled && old && !same(old.value, cell.value)) changed.push({ cell: at(sheet.name, r, c), formula: "(spilled)", stored: old.value, computed: cell.value });
-          return cell;
-        }
-        const ours = callsBank(formula);
-        if (ours) formulas++;
-        const was = old?.value ?? null;
-        if (!ours && isCellError(cell.value) && !isCellError(was)) {
-          unsupported.push({ cell: at(sheet.name, r, c), formula });
-          return { ...cell, value: was };
-        }
-        if (!same(was, cell.value)) changed.push({ cell: at(sheet.name, r, c), formula, stored: was, computed: cell.value });
-        return cell;
+  let bank = 0;
+  computed.sheets.forEach((sheet, s) =>
+    sheet.rows.forEach((row, r) =>
+      row?.forEach((cell, c) => {
+        if (!cell || (cell.formula === undefined && !cell.spilled)) return;
+        if (cell.formula !== undefined) formulas++;
+        if (cell.formula !== undefined && callsBank(cell.formula)) bank++;
+        const was = stored.sheets[s].rows[r]?.[c]?.value ?? null;
+        if (!sameValue(was, cell.value)) changed.push({ sheet: sheet.name, cell: cellAddress(r, c), stored: was, computed: cell.value });
       }),
-    );
-    return { ...sheet, rows };
-  });
-  return { formulas, changed, unsupported, merged: { ...computed, sheets } };
+    ),
+  );
+  const kept = (computed.kept ?? []).map(({ sheet, row, column, why }) => ({ sheet, cell: cellAddress(row, column), why }));
+  return { formulas, bank, changed, kept };
 }
 
-function at(sheet: string, row: number, column: number): string {
-  return `${quoteSheetName(sheet)}!${cellAddress(row, column)}`;
-}
-
-/** Alike to 12 digits: programs store 15 to 17, and sums may be taken in another order. */
-function same(a: CellValue, b: CellValue): boolean {
-  if (typeof a === "number" && typeof b === "number") return Math.abs(a - b) <= 1e-12 * Math.max(Math.abs(a), Math.abs(b));
-  if (isCellError(a) && isCellError(b)) return a.error === b.error;
-  return a === b || ((a === null || a === "") && (b === null || b === ""));
+function asText({ formulas, bank, changed, kept }: Found, notes: readonly string[], out: string): string {
+  const lines = [`${counted(formulas, "formula")}, ${bank} with a BANK function; ${changed.length === 0 ? "every stored value agrees" : `${counted(changed.length, "stored value")} ${changed.length === 1 ? "differs" : "differ"}`}.`];
+  for (const { sheet, cell, stored, computed } of changed) lines.push(`  ${quoteSheetName(sheet)}!${cell}: stored ${shown(stored)}, computed ${shown(computed)}`);
+  for (const { sheet, cell, why } of kept) lines.push(`  ${quoteSheetName(sheet)}!${cell} kept as stored: ${why}`);
+  return [...lines, ...notes.map((note) => `  ${note}`), `Copy written to ${out}.`].join("\n");
 }
 
 function shown(value: CellValue): string {

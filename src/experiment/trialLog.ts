@@ -3,7 +3,7 @@
  * May import: header.ts, reading.ts, workbook/port.ts, book.ts and address.ts.
  */
 import { columnLetters } from "../workbook/address";
-import type { Area, CellValue } from "../workbook/book";
+import { dataArea, type Area, type CellValue } from "../workbook/book";
 import type { SheetData } from "../workbook/port";
 import { meaningOf, parseHeading, type Heading, type Meaning } from "./header";
 import { readCell, type Reading } from "./reading";
@@ -23,7 +23,7 @@ export interface TrialLog {
   readonly sheet: string;
   /** The Excel table's name, or where the headings stand. */
   readonly title: string;
-  /** Sheet row of the headings, from 0. */
+  /** Sheet row of the headings, from 0; the row above the first trial where a table hides its headings, -1 when there is none. */
   readonly headingRow: number;
   /** Sheet rows of the trials, from 0; wholly blank rows, and rows with nothing but their number, are not trials. */
   readonly rows: readonly number[];
@@ -39,10 +39,9 @@ export interface TrialLog {
  * @param units units that the user gave for headings (full text), in place of the ones the headings say
  */
 export function findTrialLogs(data: SheetData, units: Units = {}): TrialLog[] {
-  const named = data.tables.map((table) => ({ title: table.name, area: table.area }));
-  const free = blocks(data, named.map(({ area }) => area)).map((area) => ({ title: `headings in row ${area.row + 1}`, area }));
+  const named = data.tables.map((table) => readLog(data, table.name, { ...(table.columns ? { columns: table.columns } : { headingRow: table.area.row }), body: dataArea(table) }, units));
+  const free = blocks(data, data.tables.map(({ area }) => area)).map((area) => readLog(data, `headings in row ${area.row + 1}`, belowHeadings(area), units));
   return [...named, ...free]
-    .map(({ title, area }) => readLog(data, title, area, units))
     .filter((log) => log.columns.length > 0)
     .sort((a, b) => b.rows.length * b.columns.length - a.rows.length * a.columns.length);
 }
@@ -53,7 +52,21 @@ export function trialLogAt(data: SheetData, headingRow: number, units: Units = {
   const width = data.values[0]?.length ?? 0;
   if (top < 0 || top >= data.values.length - 1) return undefined;
   const area = { row: headingRow, column: data.firstColumn, rows: data.values.length - top, columns: width };
-  return readLog(data, `headings in row ${headingRow + 1}`, area, units);
+  return readLog(data, `headings in row ${headingRow + 1}`, belowHeadings(area), units);
+}
+
+/** Where a log's headings and its trials are. */
+interface Parts {
+  /** Sheet row of the headings. */
+  readonly headingRow?: number;
+  /** The headings where they stand in no row. */
+  readonly columns?: readonly string[];
+  readonly body: Area;
+}
+
+/** An area whose first row holds the headings. */
+function belowHeadings(area: Area): Parts {
+  return { headingRow: area.row, body: { ...area, row: area.row + 1, rows: area.rows - 1 } };
 }
 
 /** Unit by full heading text. */
@@ -66,17 +79,19 @@ export function findColumns(log: TrialLog, heading: string): LogColumn[] {
   return whole.length > 0 ? whole : log.columns.filter((column) => column.heading.name.toLowerCase() === wanted);
 }
 
-function readLog(data: SheetData, title: string, area: Area, units: Units): TrialLog {
+function readLog(data: SheetData, title: string, { headingRow, columns: names, body: area }: Parts, units: Units): TrialLog {
   const hidden = new Set(data.hiddenRows);
   const top = area.row - data.firstRow;
   const left = area.column - data.firstColumn;
-  const bodyRows = Array.from({ length: Math.max(0, Math.min(area.rows - 1, data.values.length - top - 1)) }, (_, i) => top + 1 + i);
-  const counters = new Set(Array.from({ length: area.columns }, (_, j) => left + j).filter((c) => meaningOf(parseHeading(headingText(data.values[top]?.[c])).name) === "trial"));
+  const headingAt = (c: number) => headingText(names ? names[c - left] : data.values[(headingRow ?? 0) - data.firstRow]?.[c]);
+  const totals = totalsRows(data, area);
+  const bodyRows = Array.from({ length: Math.max(0, Math.min(area.rows, data.values.length - top)) }, (_, i) => top + i).filter((r) => !totals.has(r + data.firstRow));
+  const counters = new Set(Array.from({ length: area.columns }, (_, j) => left + j).filter((c) => meaningOf(parseHeading(headingAt(c)).name) === "trial"));
   const filled = bodyRows.filter((r) => data.values[r].some((cell, c) => c >= left && c < left + area.columns && !counters.has(c) && !isBlankCell(cell)));
   const columns = Array.from({ length: area.columns }, (_, j) => left + j)
-    .filter((c) => headingText(data.values[top]?.[c]) !== "" || filled.some((r) => !isBlankCell(data.values[r][c])))
+    .filter((c) => headingAt(c) !== "" || filled.some((r) => !isBlankCell(data.values[r][c])))
     .map((c): LogColumn => {
-      const said = parseHeading(headingText(data.values[top]?.[c]) || `column ${columnLetters(c + data.firstColumn)}`);
+      const said = parseHeading(headingAt(c) || `column ${columnLetters(c + data.firstColumn)}`);
       const heading = Object.hasOwn(units, said.text) ? { ...said, unit: units[said.text] } : said;
       const readings = filled.map((r) => readCell(data.values[r][c], data.formats[r]?.[c] ?? "General", heading.unit));
       return { column: c + data.firstColumn, heading, meaning: meaningOf(heading.name), kind: kindOf(readings), readings };
@@ -84,12 +99,18 @@ function readLog(data: SheetData, title: string, area: Area, units: Units): Tria
   return {
     sheet: data.sheet,
     title,
-    headingRow: area.row,
+    headingRow: headingRow ?? area.row - 1,
     rows: filled.map((r) => r + data.firstRow),
     blankRows: bodyRows.length - filled.length,
     hiddenRows: filled.filter((r) => hidden.has(r + data.firstRow)).length,
     columns,
   };
+}
+
+/** Sheet rows in which a table of these columns has its totals: no trials, whoever says where the log begins. */
+function totalsRows(data: SheetData, { column, columns }: Area): ReadonlySet<number> {
+  const beside = data.tables.filter(({ area, totals }) => totals && area.column < column + columns && column < area.column + area.columns);
+  return new Set(beside.map(({ area }) => area.row + area.rows - 1));
 }
 
 function isBlankCell(cell: CellValue | undefined): boolean {

@@ -52,7 +52,18 @@ export interface CellStyle {
 
 export interface BookTable {
   readonly name: string;
+  /** All of it: header row, data and row of totals. `dataArea` says which rows are data. */
   readonly area: Area;
+  /** True when the last row of the area holds totals, which are no data. */
+  readonly totals?: true;
+  /** The names of the columns, for a table that hides its header row: the first row of its area is data. */
+  readonly columns?: readonly string[];
+}
+
+/** The rows of a table between its header and its totals; `rows` may be 0. */
+export function dataArea({ area, totals, columns }: BookTable): Area {
+  const above = columns ? 0 : 1;
+  return { ...area, row: area.row + above, rows: Math.max(0, area.rows - above - (totals ? 1 : 0)) };
 }
 
 /** A drop-down list on a range of cells. */
@@ -94,11 +105,24 @@ export interface BookSheet {
   readonly pictures?: readonly BookPicture[];
 }
 
+/** A formula that kept its stored value. */
+export interface KeptCell {
+  readonly sheet: string;
+  readonly row: number;
+  readonly column: number;
+  /** As the end of "kept as stored: …". */
+  readonly why: string;
+}
+
 export interface Book {
   readonly sheets: readonly BookSheet[];
   readonly styles: readonly CellStyle[];
-  /** Names of ranges in the workbook: name → reference text such as `Conditions!$A$2:$A$4`. */
-  readonly names: readonly { readonly name: string; readonly reference: string }[];
+  /** Names of ranges in the workbook: name → reference text such as `Conditions!$A$2:$A$4`; with a sheet, it holds there only. */
+  readonly names: readonly { readonly name: string; readonly reference: string; readonly sheet?: string }[];
+  /** True when the file counts days from 1904; values here count from 1900 all the same. */
+  readonly datesFrom1904?: true;
+  /** Formulas whose value is the one that was stored, because it is not computed here. */
+  readonly kept?: readonly KeptCell[];
   /** Bendbook's own settings kept with the workbook (JSON text), if any. */
   readonly settings?: string;
 }

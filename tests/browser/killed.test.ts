@@ -129,7 +129,7 @@ describe("a page that is killed", () => {
     await goTo(page, "A2");
     await page.locator("#grid canvas[id^=univer-sheet-main-canvas]").click({ button: "right", position: { x: 80, y: 54 } });
     await page.getByText("Insert", { exact: true }).last().hover();
-    await page.locator("[data-u-context-menu-submenu]").getByText("Insert").first().click();
+    await page.locator("[data-u-context-menu-submenu] input").first().press("Enter");
     await typeInto(page, "T2", "7");
     const before = await savedBook(page);
     await typeInto(page, "T4", "8");

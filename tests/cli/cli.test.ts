@@ -68,7 +68,8 @@ describe("regress", () => {
     const { status, data } = json("recalculate", "stale.xlsx", "--out", "fresh.xlsx");
     expect(status).toBe(0);
     expect(data.formulas).toBe(4);
-    expect(data.changed[0]).toEqual({ cell: "Log!C2", formula: "BANK.BEND(B2)", stored: 99, computed: 0.875 });
+    expect(data.bank).toBe(4);
+    expect(data.changed[0]).toEqual({ sheet: "Log", cell: "C2", stored: 99, computed: 0.875 });
     expect((await readXlsx(readFileSync(join(folder, "fresh.xlsx")))).sheets[0].rows[4]?.[2]?.value).toBe(0.125);
     expect(bendbook("recalculate", "stale.xlsx", "--out", "fresh.xlsx")).toMatchObject({ status: 1, err: expect.stringContaining("is there already") });
     expect(bendbook("recalculate", "stale.xlsx", "--out", "./stale.xlsx")).toMatchObject({ status: 2, err: expect.stringContaining("the file itself") });

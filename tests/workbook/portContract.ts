@@ -4,6 +4,7 @@
  * a way to type into a cell, and a way to end.
  */
 import { afterEach, describe, expect, it } from "vitest";
+import { findTrialLogs, trialLogAt } from "../../src/experiment/trialLog";
 import { isCellError, type Area, type Book, type BookCell, type BookSheet, type CellValue } from "../../src/workbook/book";
 import type { NewRow, NewSheet, Port, SheetData } from "../../src/workbook/port";
 
@@ -67,6 +68,17 @@ export function contractFixture(): Book {
     styles: [{}, { format: "yyyy-mm-dd" }, { format: "0.0%" }, { bold: true }],
     names: [],
   };
+}
+
+/** A table with a row of totals in B2:C5, and one that hides its header row in B8:B9. */
+function totalsFixture(): Book {
+  const cells = (...values: CellValue[]) => [undefined, ...values.map((value) => text(value))];
+  const rows = [undefined, cells("Gap (in)", "Cloth"), cells(0.5, "new"), cells(0.25, "worn"), [undefined, { value: 0.75, formula: "SUM(B3:B4)", style: PLAIN }], undefined, undefined, cells(8), cells(9)];
+  const tables = [
+    { name: "Gaps", area: { row: 1, column: 1, rows: 4, columns: 2 }, totals: true as const },
+    { name: "Bare", area: { row: 7, column: 1, rows: 2, columns: 1 }, columns: ["Speed (mph)"] },
+  ];
+  return { sheets: [sheet(LOG, { rows, tables })], styles: [{}], names: [] };
 }
 
 /** Cell of the sheet by sheet coordinates; outside the used range everything is blank. */
@@ -194,6 +206,18 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
       expect(data.tables.map((t) => ({ name: t.name, area: plainArea(t.area) }))).toEqual([
         { name: "Trials", area: { row: 3, column: 2, rows: 6, columns: 5 } },
       ]);
+    });
+
+    it("says which tables end in totals, and what columns are called whose header row is hidden", async () => {
+      open = await makePort(totalsFixture());
+      const data = await open.port.read(LOG);
+      expect(data.tables.map((table) => ({ ...table, area: plainArea(table.area) }))).toEqual(totalsFixture().sheets[0].tables);
+      const logs = findTrialLogs(data);
+      expect(logs.map(({ title, rows, columns }) => [title, rows, columns.map(({ heading }) => heading.text)])).toEqual([
+        ["Gaps", [2, 3], ["Gap (in)", "Cloth"]],
+        ["Bare", [7, 8], ["Speed (mph)"]],
+      ]);
+      expect(trialLogAt(data, 1)?.rows).not.toContain(4);
     });
 
     it("reads an empty sheet as no rows", async () => {

@@ -39,7 +39,7 @@ const EMPTY: Book = {
 export async function createEngine(book: Book = EMPTY, library: FunctionLibrary = bankLibrary): Promise<Engine> {
   const { kit, start } = loadUniver();
   const live = new LiveBook(kit, start(), book.sheets.length > 0 ? book : { ...book, sheets: EMPTY.sheets }, library);
-  await live.recalculate();
+  await live.open();
   const service = live.injector.get(kit.ICalculateFormulaService);
 
   /** One formula as if it stood in the first cell of the first sheet, without being there. */

@@ -1,13 +1,14 @@
 /**
  * Reads formula text far enough to say what is wrong with it, and to rewrite what Univer reads wrongly.
- * May import: address.ts, tableReference.ts.
+ * May import: address.ts, scopedNames.ts, tableReference.ts.
  */
 import { distance } from "fastest-levenshtein";
-import { parseAddress } from "../address";
+import { parseAddress, quoteSheetName } from "../address";
+import { aliasOn, type ScopedName } from "./scopedNames";
 import { renameColumn, resolveTable, tableAround, type Place, type Table } from "./tableReference";
 
 /** A piece of a formula. */
-interface Piece {
+export interface Piece {
   readonly kind: "text" | "sheet" | "name" | "number" | "open" | "close" | "array" | "bracket" | "error" | "space" | "sign";
   readonly source: string;
   /** For an array constant: its rows of element sources. */
@@ -65,10 +66,10 @@ export function bareFormula(formula: string): string {
 /**
  * The formula as Univer reads it rightly: structured references as plain ranges, no blanks between a function and its
  * bracket, no @ before a single cell, brackets around an array or a truth value after a minus, and array constants whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls,
- * because Univer splits such constants in the middle of the text. What cannot be read comes back unchanged.
+ * because Univer splits such constants in the middle of the text; names of one sheet by their aliases. What cannot be read comes back unchanged.
  */
-export function readable(formula: string, tables: readonly Table[], place?: Place): string {
-  if (!/[[{@]|\s\(|-\s*(?:TRUE|FALSE)/i.test(formula)) return formula;
+export function readable(formula: string, tables: readonly Table[], place?: Place, scoped: readonly ScopedName[] = []): string {
+  if (scoped.length === 0 && !/[[{@]|\s\(|-\s*(?:TRUE|FALSE)/i.test(formula)) return formula;
   let pieces: Piece[];
   try {
     pieces = piecesOf(formula);
@@ -80,7 +81,11 @@ export function readable(formula: string, tables: readonly Table[], place?: Plac
     const piece = pieces[i];
     const reference = tableReferenceAt(pieces, i);
     const resolved = reference && resolveTable(reference.name, reference.bracket, tables, place);
-    if (resolved && "range" in resolved) {
+    const scopedName = scopedNameAt(pieces, i, scoped, place);
+    if (scopedName) {
+      out.push(scopedName.alias);
+      i += scopedName.length - 1;
+    } else if (resolved && "range" in resolved) {
       out.push(resolved.range);
       i += reference.length - 1;
     } else if (piece.kind === "space" && pieces[i - 1] && isFunctionName(pieces[i - 1]) && pieces[i + 1]?.kind === "open") continue;
@@ -90,6 +95,33 @@ export function readable(formula: string, tables: readonly Table[], place?: Plac
     else out.push(arraySource(piece));
   }
   return out.join("");
+}
+
+/** The name of one sheet that stands here, with its sheet before it or without. */
+function scopedNameAt(pieces: readonly Piece[], i: number, scoped: readonly ScopedName[], place: Place | undefined): { readonly alias: string; readonly length: number } | undefined {
+  if (scoped.length === 0) return undefined;
+  const qualified = pieces[i + 1]?.source === "!";
+  const name = pieces[qualified ? i + 2 : i];
+  if (name?.kind !== "name" || pieces[i - 1]?.source === "!") return undefined;
+  const sheet = qualified ? pieces[i].source.replace(/^'([^]*)'$/, "$1").replace(/''/g, "'") : place?.sheet;
+  const alias = aliasOn(sheet, name.source, scoped);
+  return alias === undefined ? undefined : { alias, length: qualified ? 3 : 1 };
+}
+
+/** The formula with names of one sheet as a person writes them. */
+export function withoutAliases(formula: string, scoped: readonly ScopedName[], place: Place): string {
+  if (!scoped.some(({ alias }) => formula.toLowerCase().includes(alias.toLowerCase()))) return formula;
+  try {
+    return piecesOf(formula)
+      .map(({ kind, source }) => {
+        const meant = kind === "name" ? scoped.find(({ alias }) => alias.toLowerCase() === source.toLowerCase()) : undefined;
+        if (!meant) return source;
+        return meant.sheet === place.sheet ? meant.name : `${quoteSheetName(meant.sheet)}!${meant.name}`;
+      })
+      .join("");
+  } catch {
+    return formula;
+  }
 }
 
 function arraySource(piece: Piece): string {
@@ -127,13 +159,14 @@ export function isTableFormula(formula: string): boolean {
 }
 
 /** The structured reference that begins at this piece, if one does, and how many pieces it has. */
-function tableReferenceAt(pieces: readonly Piece[], i: number): { readonly name: string; readonly bracket: string; readonly length: number } | undefined {
+export function tableReferenceAt(pieces: readonly Piece[], i: number): { readonly name: string; readonly bracket: string; readonly length: number } | undefined {
   if (pieces[i].kind === "name" && pieces[i + 1]?.kind === "bracket") return { name: pieces[i].source, bracket: pieces[i + 1].source, length: 2 };
   if (pieces[i].kind === "bracket" && pieces[i - 1]?.kind !== "name") return { name: "", bracket: pieces[i].source, length: 1 };
   return undefined;
 }
 
-function isFunctionName(piece: Piece): boolean {
+/** Whether a bracket behind the piece would hold arguments. */
+export function isFunctionName(piece: Piece): boolean {
   return piece.kind === "name" && !isReferenceOrConstant(piece.source) && /[A-Z]/i.test(piece.source);
 }
 
@@ -240,7 +273,8 @@ function nearby(name: string, known: readonly string[]): string[] {
     .map(({ one }) => one);
 }
 
-function piecesOf(formula: string): Piece[] {
+/** The pieces of a formula; joined they are the formula again. Throws where it cannot be one. */
+export function piecesOf(formula: string): Piece[] {
   const pieces: Piece[] = [];
   const take = (pattern: RegExp, from: number): string | undefined => {
     pattern.lastIndex = from;

@@ -13,6 +13,7 @@ import {
   FunctionType,
   ICalculateFormulaService,
   IDefinedNamesService,
+  IFormulaRuntimeService,
   IFunctionService,
   LexerTreeBuilder,
   NullValueObject,
@@ -58,7 +59,7 @@ export interface Grid {
 
 export interface GridOptions {
   readonly dark?: boolean;
-  /** Edits that were made after the Book was kept; they are done again before anything is computed. */
+  /** Edits that were made after the Book was kept; they are done again. */
   readonly edits?: readonly Edit[];
   /** Told when the grid could not compute the workbook; the cells then hold what was stored. */
   readonly onError: (error: Error) => void;
@@ -80,6 +81,7 @@ const kit: UniverKit = {
   ICommandService,
   IDefinedNamesService,
   IDescriptionService,
+  IFormulaRuntimeService,
   IFunctionService,
   LexerTreeBuilder,
   LocaleService,
@@ -112,10 +114,14 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     else univer.registerPlugin(plugin);
   }
   const live = new LiveBook(kit, univer, book, bankLibrary);
+  const failed = (error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error)));
+  await live.open().catch(failed);
   const days = watchDays(live, options);
-  const undone = redo(kit, live.injector, live.workbook, options.edits ?? []);
-  if (undone > 0) options.onError(new Error(`${undone} of ${options.edits!.length} changes could not be made again: their sheets are not there.`));
-  await live.recalculate().catch((error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error))));
+  if (options.edits && options.edits.length > 0) {
+    const undone = redo(kit, live.injector, live.workbook, options.edits);
+    if (undone > 0) failed(`${undone} of ${options.edits.length} changes could not be made again: their sheets are not there.`);
+    await live.recalculate().catch(failed);
+  }
 
   const focus = () => live.injector.get(ILayoutService).focus();
   return {

@@ -13,9 +13,12 @@ import { registerFunctions, type FunctionLibrary } from "./bankFunctions";
 import { ErrorMessages } from "./errorMessages";
 import { mendReading, mendSheetNames } from "./formulaReading";
 import { findMistake, isTableFormula, readable, withNewHeaders, type KnownNames } from "./formulaText";
+import { disagreements, DISAGREES, takeStored } from "./keptValues";
 import { makeIndexLinear } from "./linearIndex";
+import { whyNotComputed, type Surroundings } from "./notComputed";
 import { grown, placesOf, shifted, type Places, type Shift } from "./places";
-import { fromRange, knownSheet, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, type Carried, type Running } from "./snapshot";
+import { scopedNames, type ScopedName } from "./scopedNames";
+import { fromRange, knownSheet, sheetId, tablesOf, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, type Carried, type Running, type Stored } from "./snapshot";
 import type { Place, Table } from "./tableReference";
 import { mixedFraction } from "./fraction";
 import type { UniverKit } from "./univerKit";
@@ -26,6 +29,9 @@ const PATIENCE_MS = 10 * 60 * 1000;
 
 /** Rows below the last filled one, once a sheet has to grow. */
 const SPARE_ROWS = 100;
+
+/** A disagreement may hide another behind it; a chain longer than this is kept as a whole. */
+const MOST_ROUNDS = 12;
 
 const NUMBER = 2;
 /** Text that the user marked as text with an apostrophe. */
@@ -108,6 +114,7 @@ export class LiveBook {
     this.workbook = univer.createUnit(kit.UniverInstanceType.UNIVER_SHEET, toSnapshot(original, this.id, kit.LocaleType.EN_US)) as Workbook;
     registerFunctions(kit, this.injector, library, this.messages);
     mendSheetNames(this.injector.get(kit.FormulaDataModel));
+    takeStored(kit, this.injector, this.id, (sheet, row, column) => this.storedAt(sheet, row, column));
     for (const id of this.workbook.getSheetOrders()) this.placesOf.set(id, placesOf(knownSheet(original, id)!));
     this.tables = this.tablesNow();
     const formulas = this.api.getFormula();
@@ -127,6 +134,18 @@ export class LiveBook {
         if (!options?.fromFormula) this.followTables(command.id, command.params as Moved);
       }),
     );
+  }
+
+  /** Computes the workbook as it was opened; what Univer and Excel disagree on keeps its stored value. */
+  async open(): Promise<void> {
+    this.markNotComputed();
+    await this.recalculate();
+    for (let round = 0; ; round++) {
+      const found = disagreements(this.original, this.book(), { tables: tablesOf(this.original), names: this.original.names }, (formula) => this.ours.test(formula));
+      if (found.length === 0 || round === MOST_ROUNDS) return;
+      for (const place of found) this.keepAt(place, DISAGREES);
+      await this.recalculate();
+    }
   }
 
   /** Computes every formula and resolves when the results stand in the cells. */
@@ -216,7 +235,7 @@ export class LiveBook {
     const front = workbook.getActiveSheet();
     const name = freeSheetName(content.name, this.workbook.getSheets().map((sheet) => sheet.getName()));
     const styles: CellStyle[] = [];
-    const sheet = toWorksheet(newBookSheet(name, content, styles), undefined, [], (index) => ({ s: toUniverStyle(styles[index]) }));
+    const sheet = toWorksheet(newBookSheet(name, content, styles), undefined, { tables: this.tables, scoped: this.scopedNow() }, (index) => ({ s: toUniverStyle(styles[index]) }));
     workbook.insertSheet(name, { sheet });
     front.activate();
     return name;
@@ -287,8 +306,7 @@ export class LiveBook {
 
   /** Names of functions, ranges and tables that a formula may use. */
   knownNames(): KnownNames {
-    const functions = [...this.injector.get(this.kit.IFunctionService).getExecutors().keys()].map(String);
-    return { functions, names: this.names().map(({ name }) => name), tables: this.tables, sheets: this.workbook.getSheets().map((sheet) => sheet.getName()) };
+    return { functions: [...this.functionNames()], names: this.names().map(({ name }) => name), tables: this.tables, sheets: this.workbook.getSheets().map((sheet) => sheet.getName()) };
   }
 
   /** What an error says that a formula gave outside any cell, computed as if in the cell given. */
@@ -328,21 +346,98 @@ export class LiveBook {
   private rewriteTyped(typed: Typed): void {
     const sheet = typed.unitId === this.id ? this.workbook.getSheetBySheetId(typed.subUnitId) : undefined;
     if (!sheet) return;
+    const around = this.surroundings();
+    const scoped = this.scopedNow();
     for (const r in typed.cellValue ?? {}) {
       const line = typed.cellValue![Number(r)];
       for (const c in line ?? {}) {
         const cell = line[Number(c)];
         const fraction = cell && typeof cell.v === "string" && cell.t !== FORCED_TEXT && !cell.f ? mixedFraction(cell.v) : undefined;
         if (fraction && !this.formatAt(sheet, Number(r), Number(c))) Object.assign(cell!, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
-        if (typeof cell?.f !== "string" || !cell.f.startsWith("=")) continue;
+        this.forgetStored(cell, sheet.getCellMatrix().getValue(Number(r), Number(c)));
+        if (typeof cell?.f !== "string" || !cell.f.startsWith("=") || cell.custom?.kept !== undefined) continue;
+        const place = { sheet: sheet.getName(), row: Number(r), column: Number(c) };
         const wrote = cell.f.slice(1);
-        const rewritten = readable(wrote, this.tables, { sheet: sheet.getName(), row: Number(r), column: Number(c) });
-        if (rewritten === wrote) continue;
-        const carried: Carried = { ...sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom, ...cell.custom, wrote };
+        const rewritten = readable(wrote, this.tables, place, scoped);
+        const kept = whyNotComputed(wrote, place, around, { ours: this.ours.test(wrote), stored: false });
+        if (rewritten === wrote && kept === undefined) continue;
+        const carried: Carried = { ...sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom, ...cell.custom, wrote, ...(kept === undefined ? {} : { kept, stored: { value: null } }) };
         cell.f = `=${rewritten}`;
         cell.custom = { ...carried };
       }
     }
+  }
+
+  /** Another formula or value in the cell is computed, whatever was kept there; undoing brings its own marks along. */
+  private forgetStored(typed: Nullable<ICellData>, present: Nullable<ICellData>): void {
+    const { kept, stored, ...others } = (present?.custom ?? {}) as Carried;
+    if (!typed || (kept === undefined && stored === undefined) || typed.custom !== undefined) return;
+    if (typed.f === undefined && typed.v === undefined && typed.p === undefined) return;
+    if (typeof typed.f === "string" && typed.f === present?.f) return;
+    typed.custom = { ...others };
+  }
+
+  /** Formulas that are known beforehand not to be computed as Excel computes them. */
+  private markNotComputed(): void {
+    const around = this.surroundings();
+    for (const { name, rows } of this.original.sheets) {
+      rows.forEach((cells, row) =>
+        cells?.forEach((cell, column) => {
+          if (cell?.formula === undefined) return;
+          const place = { sheet: name, row, column };
+          const why = whyNotComputed(cell.formula, place, around, { ours: this.ours.test(cell.formula), stored: cell.value !== null });
+          if (why !== undefined) this.keepAt(place, why);
+        }),
+      );
+    }
+  }
+
+  private keepAt({ sheet, row, column }: Place, kept: string): void {
+    const cell = this.workbook.getSheetBySheetName(sheet)?.getCellMatrix().getValue(row, column);
+    if (cell?.f) cell.custom = { ...cell.custom, kept };
+  }
+
+  private storedAt(sheet: string, row: number, column: number): Stored | undefined {
+    const carried = this.workbook.getSheetBySheetId(sheet)?.getCellMatrix().getValue(row, column)?.custom as Carried | undefined;
+    return carried?.kept === undefined ? undefined : (carried.stored ?? { value: null });
+  }
+
+  private surroundings(): Surroundings {
+    const { original } = this;
+    const hidden = new Map<string, boolean>();
+    const formats = function* (sheet: string, { row, column, rows, columns }: Area): Iterable<string> {
+      const lines = original.sheets.find(({ name }) => name.toLowerCase() === sheet.toLowerCase())?.rows ?? [];
+      for (let r = row; r < Math.min(row + rows, lines.length); r++) {
+        for (const cell of lines[r]?.slice(column, column + columns) ?? []) if (cell?.style !== undefined) yield original.styles[cell.style]?.format ?? "General";
+      }
+    };
+    return {
+      functions: this.functionNames(),
+      names: original.names,
+      tables: this.tables,
+      datesFrom1904: original.datesFrom1904 === true,
+      formats,
+      hasHiddenRows: (name) => {
+        let found = hidden.get(name);
+        if (found === undefined) {
+          const rows = this.workbook.getSheetBySheetName(name)?.getConfig().rowData ?? {};
+          hidden.set(name, (found = Object.values(rows).some((row) => row?.hd === 1)));
+        }
+        return found;
+      },
+    };
+  }
+
+  private functionNames(): ReadonlySet<string> {
+    const executors = this.injector.get(this.kit.IFunctionService).getExecutors();
+    return new Set([...executors.keys()].map((name) => String(name).toUpperCase()));
+  }
+
+  /** The names of single sheets, by what the sheets are called now; "" for a sheet that is gone. */
+  private scopedNow(): ScopedName[] {
+    const { names, sheets } = this.original;
+    const ids = new Map(sheets.map(({ name }, i) => [name, sheetId(i)]));
+    return scopedNames(names).map((one) => ({ ...one, sheet: this.workbook.getSheetBySheetId(ids.get(one.sheet) ?? "")?.getName() ?? "" }));
   }
 
   private formatAt(sheet: Worksheet, row: number, column: number): string | undefined {
@@ -380,11 +475,12 @@ export class LiveBook {
     this.tables = now;
     // Rows put in or taken out: Univer moves the formulas' ranges next, and then they are written anew.
     if (SHIFTS[command] || JSON.stringify(now) === JSON.stringify(before)) return;
+    const scoped = this.scopedNow();
     this.eachRewritten((cell, wrote, place) => {
-      if (cell.f !== `=${readable(wrote, before, place)}`) return;
+      if (cell.f !== `=${readable(wrote, before, place, scoped)}`) return;
       const renamed = withNewHeaders(wrote, before, now, place);
       if (renamed !== wrote) (cell.custom as { wrote?: string }).wrote = renamed;
-      const wanted = `=${readable(renamed, now, place)}`;
+      const wanted = `=${readable(renamed, now, place, scoped)}`;
       if (cell.f !== wanted) this.putFormula(place, wanted);
     });
   }
@@ -396,14 +492,15 @@ export class LiveBook {
   private expectShift(): void {
     if (this.shifting) return;
     this.shifting = true;
+    const scoped = this.scopedNow();
     this.eachRewritten((cell, wrote, place) => {
-      if (cell.f !== `=${readable(wrote, this.tables, place)}`) delete (cell.custom as { wrote?: string }).wrote;
+      if (cell.f !== `=${readable(wrote, this.tables, place, scoped)}`) delete (cell.custom as { wrote?: string }).wrote;
     });
     queueMicrotask(() => {
       this.shifting = false;
       if (this.disposed) return;
       this.eachRewritten((cell, wrote, place) => {
-        const wanted = `=${readable(wrote, this.tables, place)}`;
+        const wanted = `=${readable(wrote, this.tables, place, scoped)}`;
         if (cell.f !== wanted && isTableFormula(wrote)) this.putFormula(place, wanted);
       });
     });
@@ -458,6 +555,7 @@ export class LiveBook {
       spillRanges: (sheet) => ranges?.[sheet] ?? undefined,
       places: (sheet) => this.placesOf.get(sheet) ?? NO_PLACES,
       tables: this.tables,
+      scoped: this.scopedNow(),
       pictures: (sheet) => this.picturesOf(sheet),
       messageAt: (sheet, row, column, code) => this.message(sheet, row, column, code),
     };
@@ -475,6 +573,8 @@ export class LiveBook {
     const [anchorRow, anchorColumn] = this.anchorOf(id, row, column);
     const formula = this.workbook.getSheetBySheetId(id)?.getCellMatrix().getValue(anchorRow, anchorColumn)?.f;
     if (typeof formula !== "string") return undefined;
+    const why = (this.workbook.getSheetBySheetId(id)?.getCellMatrix().getValue(anchorRow, anchorColumn)?.custom as Carried | undefined)?.kept;
+    if (why !== undefined) return `Kept as stored: ${why}. Your spreadsheet program computes it when it opens the copy.`;
     if (code === "#SPILL!") return this.blockedBy(id, row, column);
     const place = { sheet: this.workbook.getSheetBySheetId(id)!.getName(), row: anchorRow, column: anchorColumn };
     return this.explain(formula.replace(/^=/, ""), place, id, anchorRow, anchorColumn, row - anchorRow, column - anchorColumn, code);

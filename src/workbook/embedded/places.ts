@@ -32,7 +32,7 @@ export function shifted(places: Places, shift: Shift): Places {
     ...places,
     tables: places.tables.flatMap((table) => {
       const area = shiftedArea(table.area, shift);
-      return area ? [{ ...table, area }] : [];
+      return area ? [{ ...(table.totals && takesLastRow(table.area, shift) ? withoutTotals(table) : table), area }] : [];
     }),
     validations: places.validations.flatMap((validation) => {
       const areas = validation.areas.flatMap((area) => shiftedArea(area, shift) ?? []);
@@ -45,7 +45,8 @@ export function shifted(places: Places, shift: Shift): Places {
 export function grown(places: Places, isFilled: (row: number, column: number) => boolean): Places {
   let changed = false;
   const tables = places.tables.map((table) => {
-    if (places.closed.has(table.name)) return table;
+    // A row of totals ends a table: what is typed below it stands outside, as in Excel.
+    if (places.closed.has(table.name) || table.totals) return table;
     const { row, column, columns } = table.area;
     const filled = (r: number) => Array.from({ length: columns }, (_, i) => column + i).some((c) => isFilled(r, c));
     let rows = table.area.rows;
@@ -55,6 +56,14 @@ export function grown(places: Places, isFilled: (row: number, column: number) =>
     return { ...table, area: { ...table.area, rows } };
   });
   return changed ? { ...places, tables } : places;
+}
+
+function takesLastRow({ row, rows }: Area, { axis, at, count }: Shift): boolean {
+  return axis === "row" && count < 0 && at <= row + rows - 1 && row + rows - 1 < at - count;
+}
+
+function withoutTotals({ name, area, columns }: BookTable): BookTable {
+  return { name, area, ...(columns ? { columns } : {}) };
 }
 
 function shiftedArea(area: Area, { axis, at, count }: Shift): Area | undefined {

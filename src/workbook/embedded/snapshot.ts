@@ -1,6 +1,6 @@
 /**
  * A Book as the workbook data that Univer opens, and back. May import: the workbook contracts, errorCodes.ts,
- * formulaText.ts, places.ts, tableReference.ts and Univer types.
+ * formulaText.ts, places.ts, scopedNames.ts, tableReference.ts and Univer types.
  *
  * Every Book style becomes a Univer style with the id "book-<index>"; each cell also carries the index in `custom`,
  * which moves with the cell. A cell whose look is still that of its Book style gets the same index back, so that a
@@ -8,10 +8,11 @@
  * cell's `custom` keeps what the user wrote, and it comes back as long as it still means the cell's formula.
  */
 import type { ICellData, IObjectMatrixPrimitiveType, IRange, IStyleData, IWorkbookData, IWorksheetData, LocaleType, Nullable } from "@univerjs/core";
-import { isCellError, type Area, type Book, type BookCell, type BookPicture, type BookSheet, type BookTable, type CellStyle, type CellValue } from "../book";
+import { isCellError, type Area, type Book, type BookCell, type BookPicture, type BookSheet, type BookTable, type CellStyle, type CellValue, type KeptCell } from "../book";
 import { isErrorCode } from "./errorCodes";
-import { readable } from "./formulaText";
+import { readable, withoutAliases } from "./formulaText";
 import type { Places } from "./places";
+import { aliasOn, scopedNames, type ScopedName } from "./scopedNames";
 import type { Place, Table } from "./tableReference";
 
 /** What a cell carries besides what Univer knows. */
@@ -20,8 +21,18 @@ export interface Carried {
   readonly style?: number;
   /** A formula that was there when the workbook was opened: its look is the user's, not the calculation's. */
   readonly opened?: true;
+  /** What the file keeps beside the formula. */
+  readonly stored?: Stored;
+  /** Why the formula is not computed: its cell then holds what is stored. */
+  readonly kept?: string;
   /** The formula as the user wrote it, where it had to be rewritten. */
   readonly wrote?: string;
+}
+
+/** The value of a formula in the file; of one that fills several cells, theirs row by row. */
+export interface Stored {
+  readonly value: CellValue;
+  readonly rows?: readonly (readonly CellValue[])[];
 }
 
 type StyleOf = (index: number) => { readonly s: ICellData["s"]; readonly custom?: Carried };
@@ -45,10 +56,14 @@ export function sheetId(index: number): string {
 /** Workbook data for Univer. Cells that a spill fills are left empty, so that its first cell can fill them. */
 export function toSnapshot(book: Book, id: string, locale: LocaleType): IWorkbookData {
   const sheets: Record<string, Partial<IWorksheetData>> = {};
-  const tables = book.sheets.flatMap((sheet) => sheet.tables.map((table) => withHeaders(table, sheet.name, (row, column) => sheet.rows[row]?.[column]?.value ?? null)));
-  book.sheets.forEach((sheet, i) => (sheets[sheetId(i)] = toWorksheet(sheet, sheetId(i), tables, (index) => ({ s: styleId(index), custom: { style: index } }))));
+  const tables = tablesOf(book);
+  const scoped = scopedNames(book.names);
+  book.sheets.forEach((sheet, i) => (sheets[sheetId(i)] = toWorksheet(sheet, sheetId(i), { tables, scoped }, (index) => ({ s: styleId(index), custom: { style: index } }))));
   const names: Record<string, { id: string; name: string; formulaOrRefString: string }> = {};
-  book.names.forEach(({ name, reference }, i) => (names[`name-${i}`] = { id: `name-${i}`, name, formulaOrRefString: reference.replace(/^=/, "") }));
+  book.names.forEach(({ name, reference, sheet }, i) => {
+    const known = aliasOn(sheet, name, scoped) ?? name;
+    names[`name-${i}`] = { id: `name-${i}`, name: known, formulaOrRefString: readable(reference.replace(/^=/, ""), tables, sheet === undefined ? undefined : { sheet, row: 0, column: 0 }, scoped) };
+  });
   return {
     id,
     name: "",
@@ -61,12 +76,23 @@ export function toSnapshot(book: Book, id: string, locale: LocaleType): IWorkboo
   };
 }
 
+/** What formulas on opening may name. */
+interface Known {
+  readonly tables: readonly Table[];
+  readonly scoped: readonly ScopedName[];
+}
+
+/** The tables of a Book with their headers. */
+export function tablesOf(book: Book): Table[] {
+  return book.sheets.flatMap((sheet) => sheet.tables.map((table) => withHeaders(table, sheet.name, (row, column) => sheet.rows[row]?.[column]?.value ?? null)));
+}
+
 /**
  * One sheet as Univer holds it.
  * @param id Univer's id for it; Univer finds one when it is undefined
  * @param styleOf how a cell refers to its look
  */
-export function toWorksheet(sheet: BookSheet, id: string | undefined, tables: readonly Table[], styleOf: StyleOf): Partial<IWorksheetData> {
+export function toWorksheet(sheet: BookSheet, id: string | undefined, known: Known, styleOf: StyleOf): Partial<IWorksheetData> {
   const cellData: IObjectMatrixPrimitiveType<ICellData> = {};
   let rows = LEAST_ROWS;
   let columns = LEAST_COLUMNS;
@@ -74,7 +100,7 @@ export function toWorksheet(sheet: BookSheet, id: string | undefined, tables: re
     if (!line) return;
     const cells: Record<number, ICellData> = {};
     line.forEach((cell, c) => {
-      const data = cell && toCell(cell, tables, { sheet: sheet.name, row: r, column: c }, styleOf);
+      const data = cell && toCell(cell, known, { sheet: sheet.name, row: r, column: c }, styleOf, sheet.rows);
       if (!data) return;
       cells[c] = data;
       columns = Math.max(columns, c + 6);
@@ -122,13 +148,14 @@ export function valueData(value: CellValue): Pick<ICellData, "v" | "t"> {
   return { v: value, t: TEXT };
 }
 
-function toCell(cell: BookCell, tables: readonly Table[], place: Place, styleOf: StyleOf): ICellData | undefined {
+function toCell(cell: BookCell, { tables, scoped }: Known, place: Place, styleOf: StyleOf, rows: BookSheet["rows"]): ICellData | undefined {
   const data: ICellData = cell.spilled ? {} : valueData(cell.value);
   const carried: { -readonly [K in keyof Carried]: Carried[K] } = {};
   if (cell.formula !== undefined && !cell.spilled) {
-    const rewritten = readable(cell.formula, tables, place);
+    const rewritten = readable(cell.formula, tables, place, scoped);
     data.f = `=${rewritten}`;
     carried.opened = true;
+    carried.stored = storedOf(cell, rows);
     if (rewritten !== cell.formula) carried.wrote = cell.formula;
   }
   if (cell.style !== undefined) {
@@ -138,6 +165,12 @@ function toCell(cell: BookCell, tables: readonly Table[], place: Place, styleOf:
   }
   if (Object.keys(carried).length > 0) data.custom = carried;
   return Object.keys(data).length > 0 ? data : undefined;
+}
+
+function storedOf({ value, spill }: BookCell, rows: BookSheet["rows"]): Stored {
+  if (!spill) return { value };
+  const line = (r: number) => Array.from({ length: spill.columns }, (_, c) => rows[spill.row + r]?.[spill.column + c]?.value ?? null);
+  return { value, rows: Array.from({ length: spill.rows }, (_, r) => line(r)) };
 }
 
 function styleId(index: number): string {
@@ -180,6 +213,7 @@ export interface Running {
   readonly spillRanges: (sheet: string) => IObjectMatrixPrimitiveType<Nullable<IRange>> | undefined;
   readonly places: (sheet: string) => Places;
   readonly tables: readonly Table[];
+  readonly scoped: readonly ScopedName[];
   /** Pictures that stand on a sheet which is in no file yet. */
   readonly pictures: (sheet: string) => readonly BookPicture[];
   readonly messageAt: (sheet: string, row: number, column: number, code: string) => string | undefined;
@@ -194,15 +228,18 @@ export function toBook(running: Running, original: Book, only?: string): Book {
   const styles: CellStyle[] = [...original.styles];
   const looks = new StyleIndex(styles, running.snapshot.styles);
   const order = running.snapshot.sheetOrder.filter((id) => only === undefined || id === only);
+  const kept: KeptCell[] = [];
   return {
-    sheets: order.map((id) => toSheet(running, id, original, looks)),
+    sheets: order.map((id) => toSheet(running, id, original, looks, kept)),
     styles,
-    names: namesOf(running.snapshot, original),
+    names: namesOf(running, original),
+    ...(original.datesFrom1904 ? { datesFrom1904: true } : {}),
+    ...(kept.length > 0 ? { kept } : {}),
     ...(original.settings === undefined ? {} : { settings: original.settings }),
   };
 }
 
-function toSheet(running: Running, id: string, original: Book, looks: StyleIndex): BookSheet {
+function toSheet(running: Running, id: string, original: Book, looks: StyleIndex, kept: KeptCell[]): BookSheet {
   const data = running.snapshot.sheets[id];
   const name = data.name ?? id;
   const known = knownSheet(original, id);
@@ -217,10 +254,14 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     let value = valueOf(cell);
     if (isCellError(value)) value = withMessage(running, id, r, c, value);
     const formula = typeof cell.f === "string" && cell.f.startsWith("=") ? cell.f.slice(1) : undefined;
+    if (formula !== undefined && carried.kept !== undefined) {
+      kept.push({ sheet: name, row: r, column: c, why: carried.kept });
+      value = carried.stored?.value ?? null;
+    } else if (formula !== undefined && carried.stored) value = asStored(value, carried.stored.value);
     if (value === null && formula === undefined && style === undefined) return;
     put(r, c, {
       value,
-      ...(formula === undefined ? {} : { formula: asWritten(formula, carried, running.tables, { sheet: name, row: r, column: c }) }),
+      ...(formula === undefined ? {} : { formula: asWritten(formula, carried, running, { sheet: name, row: r, column: c }) }),
       ...(style === undefined ? {} : { style }),
     });
   });
@@ -228,6 +269,7 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     const anchor = rows[r]?.[c];
     if (anchor?.formula === undefined || (isCellError(anchor.value) && anchor.value.error === "#SPILL!")) return;
     const area = fromRange(range);
+    const stored = (data.cellData?.[r]?.[c]?.custom as Carried | undefined)?.stored?.rows;
     put(r, c, { ...anchor, spill: area });
     for (let down = 0; down < area.rows; down++) {
       for (let right = 0; right < area.columns; right++) {
@@ -238,6 +280,7 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
           const message = running.messageAt(id, r + down, c + right, value.error);
           value = message === undefined ? value : { ...value, message };
         }
+        value = asStored(value, stored?.[down]?.[right] ?? value);
         put(r + down, c + right, { ...rows[r + down]?.[c + right], value, spilled: true });
       }
     }
@@ -261,8 +304,21 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
 }
 
 /** What the user wrote, if that still means what the cell computes. */
-function asWritten(formula: string, carried: Carried, tables: readonly Table[], place: Place): string {
-  return carried.wrote !== undefined && readable(carried.wrote, tables, place) === formula ? carried.wrote : formula;
+function asWritten(formula: string, carried: Carried, { tables, scoped }: Running, place: Place): string {
+  if (carried.wrote !== undefined && readable(carried.wrote, tables, place, scoped) === formula) return carried.wrote;
+  return withoutAliases(formula, scoped, place);
+}
+
+/** The stored value itself where the computed one is no other: a last digit or an empty text is no news. */
+function asStored(computed: CellValue, stored: CellValue): CellValue {
+  return alikeValues(computed, stored) && !isCellError(stored) ? stored : computed;
+}
+
+/** Alike to 12 digits: programs store 15 to 17, and sums may be taken in another order. */
+export function alikeValues(a: CellValue, b: CellValue): boolean {
+  if (typeof a === "number" && typeof b === "number") return Math.abs(a - b) <= 1e-12 * Math.max(Math.abs(a), Math.abs(b));
+  if (isCellError(a) && isCellError(b)) return a.error === b.error;
+  return a === b || ((a === null || a === "") && (b === null || b === ""));
 }
 
 /** The Book's sheet that Univer's sheet was opened from; undefined when it was added since. */
@@ -273,10 +329,11 @@ export function knownSheet(original: Book, id: string): BookSheet | undefined {
 /** The table with its headers as structured references name them. */
 export function withHeaders(table: BookTable, sheet: string, valueAt: (row: number, column: number) => CellValue): Table {
   const headers = Array.from({ length: table.area.columns }, (_, i) => {
+    if (table.columns) return table.columns[i] ?? `Column${i + 1}`;
     const value = valueAt(table.area.row, table.area.column + i);
     return value === null || isCellError(value) ? `Column${i + 1}` : String(value);
   });
-  return { name: table.name, sheet, area: table.area, headers };
+  return { ...table, sheet, headers };
 }
 
 function withMessage(running: Running, id: string, row: number, column: number, value: Exclude<CellValue, null | number | string | boolean>): CellValue {
@@ -314,13 +371,19 @@ function columnWidths(data: Partial<IWorksheetData>, known: BookSheet | undefine
   return widths;
 }
 
-function namesOf(snapshot: IWorkbookData, original: Book): Book["names"] {
+function namesOf({ snapshot, scoped }: Running, original: Book): Book["names"] {
   const resource = snapshot.resources?.find(({ name }) => name === "SHEET_DEFINED_NAME_PLUGIN");
   if (!resource) return original.names;
   const stored = JSON.parse(resource.data || "{}") as Record<string, { name: string; formulaOrRefString: string }>;
-  return Object.values(stored).map(({ name, formulaOrRefString }) => {
-    const before = original.names.find((one) => one.name === name && one.reference.replace(/^=/, "") === formulaOrRefString);
-    return before ?? { name, reference: formulaOrRefString.replace(/^=/, "") };
+  return Object.values(stored).flatMap(({ name: running, formulaOrRefString }) => {
+    const own = scoped.find(({ alias }) => alias === running);
+    const sheet = own?.sheet;
+    // A name of a sheet that was taken out.
+    if (own && sheet === "") return [];
+    const name = own?.name ?? running;
+    const reference = withoutAliases(formulaOrRefString.replace(/^=/, ""), scoped, { sheet: sheet ?? "", row: 0, column: 0 });
+    const before = original.names.find((one) => one.name === name && one.sheet === sheet && one.reference.replace(/^=/, "") === reference);
+    return [before ?? { name, reference, ...(sheet === undefined ? {} : { sheet }) }];
   });
 }
 

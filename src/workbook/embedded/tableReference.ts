@@ -3,13 +3,11 @@
  * Univer knows only the simplest of them. May import: the workbook contracts.
  */
 import { cellAddress, columnLetters, quoteSheetName } from "../address";
-import type { Area } from "../book";
+import { dataArea, type Area, type BookTable } from "../book";
 
 /** A table and its headers, where it is now. */
-export interface Table {
-  readonly name: string;
+export interface Table extends BookTable {
   readonly sheet: string;
-  readonly area: Area;
   readonly headers: readonly string[];
 }
 
@@ -35,18 +33,24 @@ export function resolveTable(name: string, bracket: string, tables: readonly Tab
     return { problem: name === "" ? `${bracket} means a column of the table around the formula, and the formula is in no table. Write the table's name before it.` : `There is no table ${name}. ${names ? `The tables are ${names}.` : "The workbook has no tables."}` };
   }
   const { area } = table;
-  let first = area.row + 1;
-  let last = area.row + area.rows - 1;
+  const data = dataArea(table);
+  const [firstData, lastData] = [data.row, data.row + data.rows - 1];
+  const bottom = area.row + area.rows - 1;
+  let first = firstData;
+  let last = lastData;
   let thisRow = false;
   let columns: readonly [number, number] = [0, area.columns - 1];
   let chosen = false;
   for (const part of parts(bracket.slice(1, -1).trim())) {
     const special = part.text.toLowerCase().replace(/\s+/g, " ");
-    if (part.special && special === "#all") [first, last, chosen] = [area.row, last, true];
-    else if (part.special && special === "#headers") [first, last, chosen] = chosen ? [area.row, last, true] : [area.row, area.row, true];
-    else if (part.special && special === "#data") [last, chosen] = [area.row + area.rows - 1, true];
+    if (part.special && SECTIONS.has(special)) {
+      const section = special === "#all" ? [area.row, bottom] : special === "#data" ? [firstData, lastData] : special === "#headers" ? [area.row, table.columns ? area.row - 1 : area.row] : [table.totals ? bottom : bottom + 1, bottom];
+      if (section[1] < section[0]) return { problem: `The table ${table.name} has no ${special === "#totals" ? "row of totals" : special === "#headers" ? "header row" : "rows"}.` };
+      [first, last] = chosen ? [Math.min(first, section[0]), Math.max(last, section[1])] : [section[0], section[1]];
+      chosen = true;
+    }
     else if (part.special && (special === "@" || special === "#this row")) thisRow = true;
-    else if (part.special) return { problem: `${table.name}${bracket}: ${part.text} is not known. #All, #Data, #Headers and @ are.` };
+    else if (part.special) return { problem: `${table.name}${bracket}: ${part.text} is not known. #All, #Data, #Headers, #Totals and @ are.` };
     else {
       const from = columnOf(table, part.text);
       const to = part.to === undefined ? from : columnOf(table, part.to);
@@ -60,7 +64,7 @@ export function resolveTable(name: string, bracket: string, tables: readonly Tab
   const left = area.column + columns[0];
   const right = area.column + columns[1];
   if (thisRow) {
-    if (!place || place.sheet !== table.sheet || place.row < area.row + 1 || place.row > area.row + area.rows - 1) {
+    if (!place || place.sheet !== table.sheet || place.row < firstData || place.row > lastData) {
       return { problem: `${table.name}${bracket} means the table's row in which the formula stands, and the formula stands in none.` };
     }
     const cell = (column: number) => `$${columnLetters(column)}${place.row + 1}`;
@@ -70,6 +74,8 @@ export function resolveTable(name: string, bracket: string, tables: readonly Tab
   const fixed = (row: number, column: number) => cellAddress(row, column).replace(/^([A-Z]+)(\d+)$/, "$$$1$$$2");
   return { range: prefix + (first === last && left === right ? fixed(first, left) : `${fixed(first, left)}:${fixed(last, right)}`) };
 }
+
+const SECTIONS: ReadonlySet<string> = new Set(["#all", "#data", "#headers", "#totals"]);
 
 /** The table of that name; for "" the one around the place. */
 export function tableAround(name: string, tables: readonly Table[], place: Place | undefined): Table | undefined {

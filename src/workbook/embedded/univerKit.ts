@@ -24,6 +24,7 @@ export type UniverKit = Pick<typeof core, "ICommandService" | "LocaleService" | 
     | "FunctionType"
     | "ICalculateFormulaService"
     | "IDefinedNamesService"
+    | "IFormulaRuntimeService"
     | "IFunctionService"
     | "LexerTreeBuilder"
     | "NullValueObject"

@@ -18,6 +18,7 @@ const BLOCK_CELLS = 60_000;
 const MOST_CELLS = 40_000_000;
 
 const PLACE = ["rowIndex", "columnIndex", "rowCount", "columnCount"];
+const TABLE = "items/name,items/showTotals,items/showHeaders";
 const CELLS = [...PLACE, "values", "valueTypes", "numberFormat"];
 
 interface Lines {
@@ -71,15 +72,16 @@ function quickOutline(excel: ExcelHost, sheet: string, known: readonly string[])
     const near = window.getUsedRangeOrNullObject(true).load(CELLS);
     const hidden = window.getRowProperties({ rowHidden: true });
     const merged = window.getMergedAreasOrNullObject().load("address");
-    const listed = worksheet.tables.load("items/name");
+    const listed = worksheet.tables.load(TABLE);
     const tableRanges = new Map(known.map((name) => [name, worksheet.tables.getItem(name).getRange().load(PLACE)]));
     await context.sync();
 
     const fresh = listed.items.filter(({ name }) => !tableRanges.has(name));
     for (const table of fresh) tableRanges.set(table.name, table.getRange().load(PLACE));
-    if (fresh.length > 0) await context.sync();
+    const hiddenHeadings = listed.items.map((table) => (table.showHeaders ? undefined : table.columns.load("items/name")));
+    if (fresh.length > 0 || hiddenHeadings.some(Boolean)) await context.sync();
 
-    const tables = listed.items.map(({ name }) => ({ name, area: areaOf(tableRanges.get(name)!) }));
+    const tables = listed.items.map((table, i) => tableOf(table, tableRanges.get(table.name)!, hiddenHeadings[i]));
     const extent = used.isNullObject ? undefined : areaOf(used);
     if (!extent) return { extent, tables };
     const inside = !near.isNullObject && JSON.stringify(areaOf(near)) === JSON.stringify(extent);
@@ -100,13 +102,14 @@ function patientOutline(excel: ExcelHost, sheet: string): Promise<Outline> {
   return inExcel(excel, async (context) => {
     const worksheet = context.workbook.worksheets.getItem(sheet);
     const used = worksheet.getUsedRangeOrNullObject(true).load(PLACE);
-    const listed = worksheet.tables.load("items/name");
+    const listed = worksheet.tables.load(TABLE);
     await context.sync();
     const ranges = listed.items.map((table) => table.getRange().load(PLACE));
+    const hiddenHeadings = listed.items.map((table) => (table.showHeaders ? undefined : table.columns.load("items/name")));
     if (ranges.length > 0) await context.sync();
     return {
       extent: used.isNullObject ? undefined : areaOf(used),
-      tables: listed.items.map(({ name }, index) => ({ name, area: areaOf(ranges[index]) })),
+      tables: listed.items.map((table, index) => tableOf(table, ranges[index], hiddenHeadings[index])),
     };
   });
 }
@@ -160,6 +163,10 @@ export function rangeOf(worksheet: Excel.Worksheet, { row, column, rows, columns
 
 function areaOf(range: Excel.Range): Area {
   return { row: range.rowIndex, column: range.columnIndex, rows: range.rowCount, columns: range.columnCount };
+}
+
+function tableOf({ name, showTotals }: Excel.Table, range: Excel.Range, hiddenHeadings: Excel.TableColumnCollection | undefined): BookTable {
+  return { name, area: areaOf(range), ...(showTotals ? { totals: true } : {}), ...(hiddenHeadings ? { columns: hiddenHeadings.items.map((column) => column.name) } : {}) };
 }
 
 /** A blank is "" in Excel, and an error is text that only the value type tells from typed text. */

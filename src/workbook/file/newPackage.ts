@@ -2,11 +2,12 @@
  * New parts of a workbook: an empty package, a sheet from nothing, a table. May import: the cell files of this folder.
  */
 import { areaAddress } from "../address";
-import type { Area, BookSheet } from "../book";
-import { encodeAttribute, escapeCharacters } from "../xmlText";
+import type { BookCell, BookSheet, BookTable } from "../book";
+import { encodeAttribute, encodeXml, escapeCharacters } from "../xmlText";
 import { cellXml, isNothing, type CellSink } from "./cellXml";
 import { XML_HEAD } from "./packageParts";
 import { colsXml, mergeCellsXml, paneXml, rowXml, validationXml } from "./sheetSections";
+import { toStorage } from "./storageFormula";
 import { Archive } from "./zip";
 
 const MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
@@ -65,15 +66,24 @@ export function newSheetXml(sheet: BookSheet, sink: CellSink, tableIds: readonly
   );
 }
 
-/** A table part. `id` must differ from every other table's. */
-export function newTableXml(id: number, name: string, area: Area, columns: readonly string[]): string {
+/** A table part. `id` must differ from every other table's; `totals` are the cells of its row of totals. */
+export function newTableXml(id: number, { name, area, columns: hidden }: BookTable, columns: readonly string[], totals?: readonly (BookCell | undefined)[]): string {
   const ref = areaAddress(area);
+  const filtered = areaAddress(totals ? { ...area, rows: area.rows - 1 } : area);
   return (
-    `${XML_HEAD}<table xmlns="${MAIN}" id="${id}" name="${encodeAttribute(name)}" displayName="${encodeAttribute(name)}" ref="${ref}" totalsRowShown="0">` +
-    `<autoFilter ref="${ref}"/><tableColumns count="${columns.length}">` +
-    columns.map((column, i) => `<tableColumn id="${i + 1}" name="${encodeAttribute(headerAttribute(column))}"/>`).join("") +
+    `${XML_HEAD}<table xmlns="${MAIN}" id="${id}" name="${encodeAttribute(name)}" displayName="${encodeAttribute(name)}" ref="${ref}"` +
+    `${hidden ? ' headerRowCount="0"' : ""}${totals ? ' totalsRowCount="1"' : ' totalsRowShown="0"'}>` +
+    (hidden ? "" : `<autoFilter ref="${filtered}"/>`) +
+    `<tableColumns count="${columns.length}">` +
+    columns.map((column, i) => `<tableColumn id="${i + 1}" name="${encodeAttribute(headerAttribute(column))}"${totalXml(totals?.[i])}`).join("") +
     `</tableColumns><tableStyleInfo name="TableStyleLight1" showFirstColumn="0" showLastColumn="0" showRowStripes="1" showColumnStripes="0"/></table>`
   );
+}
+
+/** How a column's definition ends: Excel keeps what its row of totals holds a second time there. */
+function totalXml(cell: BookCell | undefined): string {
+  if (cell?.formula !== undefined) return ` totalsRowFunction="custom"><totalsRowFormula>${encodeXml(toStorage(cell.formula))}</totalsRowFormula></tableColumn>`;
+  return typeof cell?.value === "string" ? ` totalsRowLabel="${encodeAttribute(headerAttribute(cell.value))}"/>` : "/>";
 }
 
 /** A header as a table's column is named: what an attribute cannot hold is escaped as in cells. */

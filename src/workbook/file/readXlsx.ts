@@ -38,7 +38,8 @@ export async function readXlsx(bytes: Uint8Array, onProgress?: (share: number) =
     }
   }
   const settings = settingsPart(archive)?.text;
-  return { sheets, styles: workbook.styles, names: workbook.names, ...(settings === undefined ? {} : { settings }) };
+  const from1904 = workbook.context.dateShift === 0 ? {} : { datesFrom1904: true as const };
+  return { sheets, styles: workbook.styles, names: workbook.names, ...from1904, ...(settings === undefined ? {} : { settings }) };
 }
 
 export interface SheetEntry {
@@ -63,7 +64,8 @@ export function readWorkbook(archive: Archive): WorkbookData {
   const relations = relationsOf(archive, part);
   const partOf = (kind: string) => relations.find((relation) => relation.kind === kind && relation.part !== undefined && archive.has(relation.part))?.part;
   const sheets: SheetEntry[] = [];
-  const names: { name: string; reference: string }[] = [];
+  const names: { name: string; reference: string; sheet?: string }[] = [];
+  const listed: string[] = [];
   let from1904 = false;
   const scan = new XmlScan(archive.text(part));
   while (scan.next()) {
@@ -73,6 +75,7 @@ export function readWorkbook(archive: Archive): WorkbookData {
       const id = [...scan.attributes()].find(([name]) => name.endsWith(":id"))?.[1];
       const relation = relations.find((candidate) => candidate.id === id);
       const name = scan.attribute("name") ?? "";
+      listed.push(decodeCharacters(name));
       if (relation?.kind !== "worksheet") continue;
       if (relation.part === undefined || !archive.has(relation.part)) throw corrupt(`its sheet "${name}" is missing`);
       const state = scan.attribute("state");
@@ -80,8 +83,11 @@ export function readWorkbook(archive: Archive): WorkbookData {
     } else if (scan.name === "definedName") {
       const name = scan.attribute("name") ?? "";
       const shown = !isTrue(scan.attribute("hidden")) && !name.startsWith("_xlnm.");
+      const place = scan.attribute("localSheetId");
+      const sheet = place === undefined ? undefined : listed[Number(place)];
       const reference = scan.text();
-      if (shown && !names.some((other) => other.name === name)) names.push({ name, reference: fromStorage(reference) });
+      const known = names.some((other) => other.name.toLowerCase() === name.toLowerCase() && other.sheet === sheet);
+      if (shown && !known && (place === undefined) === (sheet === undefined)) names.push({ name, reference: fromStorage(reference), ...(sheet === undefined ? {} : { sheet }) });
     }
   }
   if (sheets.length === 0) throw corrupt("it has no sheet with cells");
@@ -228,15 +234,17 @@ export function readTables(archive: Archive, sheetPart: string): TablePart[] {
     let name = "";
     let area: Area | undefined;
     let hasHeader = true;
+    let totals: true | undefined;
     while (scan.next()) {
       if (scan.closing) continue;
       if (scan.name === "table") {
         name = scan.attribute("displayName") ?? scan.attribute("name") ?? "";
         area = parseAddress(scan.attribute("ref") ?? "");
         hasHeader = scan.attribute("headerRowCount") !== "0";
+        if (Number(scan.attribute("totalsRowCount") ?? 0) > 0) totals = true;
       } else if (scan.name === "tableColumn") columns.push(decodeCharacters(scan.attribute("name") ?? ""));
     }
-    return area ? [{ part, table: { name, area }, columns, hasHeader }] : [];
+    return area ? [{ part, table: { name, area, ...(totals ? { totals } : {}), ...(hasHeader ? {} : { columns }) }, columns, hasHeader }] : [];
   });
 }
 

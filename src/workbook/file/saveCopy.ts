@@ -139,7 +139,7 @@ class CopyWriter implements CellSink {
   private addSheet(sheet: BookSheet): string {
     const part = freePart(this.archive, "xl/worksheets/sheet#.xml");
     this.archive.put(part, "");
-    const tableIds = sheet.tables.flatMap(({ name, area }) => addTable(this.archive, part, sheet, name, area, this.notes));
+    const tableIds = sheet.tables.flatMap((table) => addTable(this.archive, part, sheet, table, this.notes));
     const drawing = sheet.pictures && sheet.pictures.length > 0 ? addPictures(this.archive, part, sheet.pictures) : undefined;
     this.archive.put(part, newSheetXml(sheet, this, tableIds, drawing));
     addContentType(this.archive, part, SHEET_CONTENT);

@@ -3,7 +3,7 @@
  * May import: newPackage.ts, packageParts.ts, readXlsx.ts, cellXml.ts, xmlScan.ts, book.ts.
  */
 import { areaAddress } from "../address";
-import { isCellError, type Area, type Book, type BookSheet } from "../book";
+import { dataArea, isCellError, type Area, type Book, type BookSheet, type BookTable } from "../book";
 import { sameArea } from "./cellXml";
 import { headerAttribute, newTableXml, TABLE_CONTENT } from "./newPackage";
 import { addContentType, addRelation, freePart, relationsOf, removeRelation, withAttributes, withoutElements } from "./packageParts";
@@ -14,17 +14,19 @@ import type { Archive } from "./zip";
 /** Tables whose header row is no longer where the table says would make Excel repair the file; they go, with a note. */
 export function patchTables(archive: Archive, sheetPart: string, sheet: BookSheet, book: Book, notes: Set<string>): string[] {
   return readTables(archive, sheetPart).flatMap((found) => {
-    const area = sheet.tables.find(({ name }) => name === found.table.name)?.area ?? found.table.area;
-    if (!found.hasHeader) return [];
-    const texts = headerTexts(sheet, area);
-    if (texts.length === found.columns.length && texts.every((text, i) => text === found.columns[i])) {
+    const wanted = sheet.tables.find(({ name }) => name === found.table.name) ?? found.table;
+    const { area } = wanted;
+    const move = () => {
       if (!sameArea(area, found.table.area)) moveTable(archive, found, area);
+      if (found.table.totals && !wanted.totals) dropTotals(archive, found);
       return [];
-    }
+    };
+    if (!found.hasHeader) return area.columns === found.columns.length ? move() : [];
+    const texts = headerTexts(sheet, area);
+    if (texts.length === found.columns.length && texts.every((text, i) => text === found.columns[i])) return move();
     if (canRename(book, found, texts) && holdsTextOnly(sheet, area)) {
       renameColumns(archive, found, texts);
-      if (!sameArea(area, found.table.area)) moveTable(archive, found, area);
-      return [];
+      return move();
     }
     dropTable(archive, sheetPart, found);
     notes.add(
@@ -42,9 +44,29 @@ function moveTable(archive: Archive, { part, table }: TablePart, area: Area): vo
   while (scan.next()) {
     if (scan.closing || (scan.name !== "table" && scan.name !== "autoFilter")) continue;
     const ref = scan.attribute("ref") ?? "";
-    // A totals row stands below the filter's range.
+    // A row of totals stands below the filter's range.
     const moved = ref === from || scan.name === "table" ? to : areaAddress({ ...area, rows: area.rows - 1 });
     edits.push({ start: scan.start, end: scan.end, text: withAttributes(xml.slice(scan.start, scan.end), { ref: moved }) });
+  }
+  archive.put(part, applyEdits(xml, edits));
+}
+
+/** The row of totals was taken out of the table. */
+function dropTotals(archive: Archive, { part }: TablePart): void {
+  const xml = withoutElements(archive.text(part), "totalsRowFormula", () => true);
+  const area = new XmlScan(xml);
+  while (area.next() && area.name !== "table");
+  const edits: Edit[] = [];
+  const scan = new XmlScan(xml);
+  while (scan.next()) {
+    if (scan.closing) continue;
+    const tag = xml.slice(scan.start, scan.end);
+    const changes =
+      scan.name === "table" ? { totalsRowCount: undefined, totalsRowShown: "0" }
+      : scan.name === "autoFilter" ? { ref: area.attribute("ref") }
+      : scan.name === "tableColumn" ? { totalsRowFunction: undefined, totalsRowLabel: undefined }
+      : undefined;
+    if (changes) edits.push({ start: scan.start, end: scan.end, text: withAttributes(tag, changes) });
   }
   archive.put(part, applyEdits(xml, edits));
 }
@@ -87,15 +109,16 @@ function dropTable(archive: Archive, sheetPart: string, { part }: TablePart): vo
 }
 
 /** Makes a table part and relates it to its sheet. Returns the relation's id, or nothing, with a note, where it cannot be a table. */
-export function addTable(archive: Archive, sheetPart: string, sheet: BookSheet, name: string, area: Area, notes: Set<string>): string[] {
-  const columns = headerTexts(sheet, area);
-  if (!areHeaders(columns) || !holdsTextOnly(sheet, area) || area.rows < 2) {
+export function addTable(archive: Archive, sheetPart: string, sheet: BookSheet, table: BookTable, notes: Set<string>): string[] {
+  const { name, area } = table;
+  const columns = table.columns ?? headerTexts(sheet, area);
+  if (!areHeaders(columns) || (!table.columns && !holdsTextOnly(sheet, area)) || dataArea(table).rows < 1) {
     notes.add(`The table ${name} on the sheet "${sheet.name}" was not kept as a table: each of its columns (${areaAddress(area)}) needs a header of its own, which is text, and a row below it. Its cells are all there.`);
     return [];
   }
   const part = freePart(archive, "xl/tables/table#.xml");
   const ids = archive.names.filter((other) => /^xl\/tables\//i.test(other)).map((other) => Number(/\sid="(\d+)"/.exec(archive.text(other))?.[1] ?? 0));
-  archive.put(part, newTableXml(Math.max(0, ...ids) + 1, name, area, columns));
+  archive.put(part, newTableXml(Math.max(0, ...ids) + 1, table, columns, table.totals ? sheet.rows[area.row + area.rows - 1]?.slice(area.column, area.column + area.columns) : undefined));
   addContentType(archive, part, TABLE_CONTENT);
   return [addRelation(archive, sheetPart, "table", part)];
 }

@@ -3,7 +3,7 @@
  * May import: packageParts.ts, storageFormula.ts, xmlScan.ts, book.ts.
  */
 import type { Book } from "../book";
-import { encodeAttribute, encodeXml, escapeCharacters } from "../xmlText";
+import { decodeCharacters, encodeAttribute, encodeXml, escapeCharacters } from "../xmlText";
 import { withAttributes } from "./packageParts";
 import { isTrue } from "./sheetScan";
 import { fromStorage, toStorage } from "./storageFormula";
@@ -87,28 +87,38 @@ function withPlacesMoved(xml: string, places: readonly number[]): string {
 export function withNames(xml: string, names: Book["names"]): string {
   const edits: Edit[] = [];
   const known = new Set<string>();
+  const listed: string[] = [];
   const scan = new XmlScan(xml);
   let listEnd = -1;
   let prefix = "";
   while (scan.next()) {
     if (scan.name === "definedNames" && scan.closing) listEnd = scan.start;
     if (scan.name === "workbook") prefix = scan.prefix;
+    if (scan.name === "sheet" && !scan.closing) listed.push(decodeCharacters(scan.attribute("name") ?? ""));
     if (scan.name !== "definedName" || scan.closing) continue;
-    const name = scan.attribute("name") ?? "";
-    if (isTrue(scan.attribute("hidden")) || known.has(name)) continue;
-    known.add(name);
+    const key = nameKey(scan.attribute("name") ?? "", listed[Number(scan.attribute("localSheetId") ?? -1)]);
+    if (isTrue(scan.attribute("hidden")) || known.has(key)) continue;
+    known.add(key);
     const from = scan.end;
     const reference = fromStorage(scan.text());
-    const wanted = names.find((other) => other.name === name);
+    const wanted = names.find(({ name, sheet }) => nameKey(name, sheet) === key);
     if (wanted && wanted.reference !== reference) edits.push({ start: from, end: scan.start, text: encodeXml(toStorage(wanted.reference)) });
   }
   const added = names
-    .filter(({ name }) => !known.has(name))
-    .map(({ name, reference }) => `<${prefix}definedName name="${encodeAttribute(name)}">${encodeXml(toStorage(reference))}</${prefix}definedName>`)
+    .filter(({ name, sheet }) => !known.has(nameKey(name, sheet)) && (sheet === undefined || listed.includes(sheet)))
+    .map(({ name, reference, sheet }) => {
+      const scope = sheet === undefined ? "" : ` localSheetId="${listed.indexOf(sheet)}"`;
+      return `<${prefix}definedName name="${encodeAttribute(name)}"${scope}>${encodeXml(toStorage(reference))}</${prefix}definedName>`;
+    })
     .join("");
   if (added === "") return applyEdits(xml, edits);
   if (listEnd >= 0) return applyEdits(xml, [...edits, { start: listEnd, end: listEnd, text: added }]);
   return insertedAfter(applyEdits(xml, edits), ["externalReferences", "functionGroups", "sheets"], `<${prefix}definedNames>${added}</${prefix}definedNames>`);
+}
+
+/** Names differ by more than case, and one of a sheet is another than the workbook's. */
+function nameKey(name: string, sheet: string | undefined): string {
+  return `${sheet ?? ""}\n${name.toLowerCase()}`;
 }
 
 /** The workbook part with the wish that everything is computed when it is opened. */

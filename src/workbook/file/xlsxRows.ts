@@ -80,7 +80,7 @@ export async function xlsxRows(file: FileHandle, columns: readonly RowColumn[], 
       const noted = notes.rows.map((row, r) => rowXml(r, row.map((text, c) => inlineXml(r, c, text, r === 0 ? headStyle : 0)).join(""), false, "")).join("");
       const notesShell = newSheetXml({ name: notes.name, rows: [], hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [16, 120] }, sink, []);
       await put("xl/worksheets/sheet2.xml", notesShell.replace("<sheetData></sheetData>", () => `<sheetData>${noted}</sheetData>`));
-      await put("xl/tables/table1.xml", newTableXml(1, "Trials", { row: 0, column: 0, rows: Math.max(2, at), columns: columns.length }, columns.map(({ heading }) => heading)));
+      await put("xl/tables/table1.xml", newTableXml(1, { name: "Trials", area: { row: 0, column: 0, rows: Math.max(2, at), columns: columns.length } }, columns.map(({ heading }) => heading)));
       await put("xl/worksheets/_rels/sheet1.xml.rels", `${XML_HEAD}<Relationships xmlns="${RELATIONS}"><Relationship Id="rId1" Type="${OFFICE}/table" Target="../tables/table1.xml"/></Relationships>`);
       await put("_rels/.rels", base.text("_rels/.rels"));
       const sheets = [sheetName, notes.name].map((name, i) => `<sheet name="${name}" sheetId="${i + 1}" r:id="rId${i + 2}"/>`).join("");

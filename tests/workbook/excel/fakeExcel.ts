@@ -55,7 +55,7 @@ export class FakeSheet {
   readonly cells = new Map<number, FakeCell>();
   readonly hiddenRows = new Set<number>();
   merged: Area[] = [];
-  tables: { name: string; area: Area }[] = [];
+  tables: { name: string; area: Area; totals?: true; columns?: readonly string[] }[] = [];
   readonly charts: FakeChart[] = [];
   readonly pictures: FakePicture[] = [];
   readonly widths = new Map<number, number>();
@@ -350,7 +350,13 @@ class FakeContext {
     const { excel } = this;
     const whole: Area = { row: 0, column: 0, rows: LAST_ROW, columns: LAST_COLUMN };
     const table = (find: () => FakeSheet["tables"][number]) =>
-      this.remote("table", find, { get: { name: ({ name }) => name }, has: { getRange: () => this.range(resolve, () => find().area) } });
+      this.remote("table", find, {
+        get: { name: ({ name }) => name, showTotals: ({ totals }) => totals === true, showHeaders: ({ columns }) => columns === undefined },
+        has: {
+          getRange: () => this.range(resolve, () => find().area),
+          columns: this.remote("columns", find, { items: ({ columns }) => (columns ?? []).map((name) => this.remote("column", () => name, { get: { name: () => name } })) }),
+        },
+      });
     return this.remote("worksheet", resolve, {
       get: { id: ({ id }) => id, name: ({ name }) => name, visibility: ({ visibility }) => visibility },
       has: {
