@@ -56,6 +56,8 @@ export interface BookTable {
   readonly area: Area;
   /** True when the last row of the area holds totals, which are no data. */
   readonly totals?: true;
+  /** The formula that each row has in a column, as typed, where there is one: rows that come get it too. */
+  readonly calculated?: readonly (string | undefined)[];
   /** The names of the columns, for a table that hides its header row: the first row of its area is data. */
   readonly columns?: readonly string[];
 }

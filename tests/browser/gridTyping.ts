@@ -26,3 +26,12 @@ export async function typeInto(page: Page, cell: string, text: string): Promise<
   await page.keyboard.type(text);
   await page.keyboard.press("Enter");
 }
+
+/** Puts a row in above the cell, by the menu under the right button. */
+export async function insertRowAbove(page: Page, cell: "A2"): Promise<void> {
+  await goTo(page, cell);
+  await page.locator("#grid canvas[id^=univer-sheet-main-canvas]").click({ button: "right", position: { x: 80, y: 54 } });
+  await page.getByText("Insert", { exact: true }).last().hover();
+  await page.locator("[data-u-context-menu-submenu] button").first().click({ position: { x: 5, y: 10 } });
+  await page.locator("[data-u-context-menu-submenu]").waitFor({ state: "detached" });
+}

@@ -7,7 +7,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
 import { readXlsx } from "../../src/workbook/file/readXlsx";
-import { goTo, typeInto } from "./gridTyping";
+import { goTo, insertRowAbove, typeInto } from "./gridTyping";
 import { savedBook, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
@@ -126,10 +126,7 @@ describe("a page that is killed", () => {
     const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
     const page = await opened(context);
     await typeInto(page, "T2", "=BANK.BEND(L2)");
-    await goTo(page, "A2");
-    await page.locator("#grid canvas[id^=univer-sheet-main-canvas]").click({ button: "right", position: { x: 80, y: 54 } });
-    await page.getByText("Insert", { exact: true }).last().hover();
-    await page.locator("[data-u-context-menu-submenu] input").first().press("Enter");
+    await insertRowAbove(page, "A2");
     await typeInto(page, "T2", "7");
     const before = await savedBook(page);
     await typeInto(page, "T4", "8");

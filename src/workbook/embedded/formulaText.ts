@@ -5,7 +5,8 @@
 import { distance } from "fastest-levenshtein";
 import { parseAddress, quoteSheetName } from "../address";
 import { aliasOn, type ScopedName } from "./scopedNames";
-import { renameColumn, resolveTable, tableAround, type Place, type Table } from "./tableReference";
+import { renameColumn } from "../columnName";
+import { resolveTable, tableAround, type Place, type Table } from "./tableReference";
 
 /** A piece of a formula. */
 export interface Piece {

@@ -5,7 +5,7 @@
 import type { ICellData, Injector, IObjectMatrixPrimitiveType, IRange, IWorkbookData, Nullable, Univer, Workbook, Worksheet } from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
 import { areaAddress, cellAddress, quoteSheetName } from "../address";
-import { isCellError, type Area, type Book, type BookPicture, type BookSheet, type CellStyle, type CellValue } from "../book";
+import { dataArea, isCellError, type Area, type Book, type BookPicture, type BookSheet, type CellStyle, type CellValue } from "../book";
 import type { NewCell, NewSheet } from "../port";
 import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
@@ -16,6 +16,7 @@ import { findMistake, isTableFormula, readable, withNewHeaders, type KnownNames 
 import { disagreements, DISAGREES, takeStored } from "./keptValues";
 import { makeIndexLinear } from "./linearIndex";
 import { whyNotComputed, type Surroundings } from "./notComputed";
+import { fillsBelow, fillsOfTable, type Around } from "./newRows";
 import { grown, placesOf, shifted, type Places, type Shift } from "./places";
 import { scopedNames, type ScopedName } from "./scopedNames";
 import { fromRange, knownSheet, sheetId, tablesOf, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, type Carried, type Running, type Stored } from "./snapshot";
@@ -72,6 +73,20 @@ function shiftOf(command: string, { range }: Moved): Shift | undefined {
   const [axis, direction] = kind;
   const [first, last] = axis === "row" ? [range.startRow, range.endRow] : [range.startColumn, range.endColumn];
   return { axis, at: first, count: direction * (last - first + 1) };
+}
+
+/** The data rows that each table gained: by growing downwards, or by rows put in between. */
+function newRowsOf(before: Places, now: Places, shift: Shift | undefined): Map<string, readonly number[]> {
+  const found = new Map<string, readonly number[]>();
+  for (const table of now.tables) {
+    const { row, rows } = dataArea(table);
+    const old = before.tables.find(({ name }) => name === table.name);
+    const grownBy = old ? table.area.rows - old.area.rows : 0;
+    const put = shift?.axis === "row" && shift.count > 0 && shift.at >= row && shift.at < row + rows ? shift.count : 0;
+    const first = put > 0 ? shift!.at : row + rows - grownBy;
+    if (grownBy + put > 0) found.set(table.name, Array.from({ length: grownBy + put }, (_, i) => first + i));
+  }
+  return found;
 }
 
 let opened = 0;
@@ -468,7 +483,9 @@ export class LiveBook {
         const cell = matrix.getValue(row, column);
         return Boolean(cell && (cell.f || valueOf(cell) !== null));
       };
-      this.placesOf.set(moved.subUnitId!, grown(moving, isFilled));
+      const now = grown(moving, isFilled);
+      this.placesOf.set(moved.subUnitId!, now);
+      this.expectNewRows(moved.subUnitId!, now, newRowsOf(moving, now, shift), command === TYPED ? (moved as Typed) : undefined);
     }
     const before = this.tables;
     const now = this.tablesNow();
@@ -483,6 +500,38 @@ export class LiveBook {
       const wanted = `=${readable(renamed, now, place, scoped)}`;
       if (cell.f !== wanted) this.putFormula(place, wanted);
     });
+  }
+
+  /** Rows that came to a log get its formulas and their numbers, once Univer has moved what it moves. */
+  private expectNewRows(id: string, { tables }: Places, added: ReadonlyMap<string, readonly number[]>, typed: Typed | undefined): void {
+    const cells = typed?.cellValue ?? {};
+    const lines = Object.keys(cells).map(Number);
+    const only = lines.length === 1 && Object.values(cells[lines[0]] ?? {}).some((cell) => cell && (cell.v ?? cell.f ?? cell.p)) ? lines[0] : undefined;
+    const outside = only !== undefined && !tables.some(({ area }) => only >= area.row && only < area.row + area.rows) ? only : undefined;
+    if (added.size === 0 && outside === undefined) return;
+    queueMicrotask(() => {
+      const sheet = this.disposed ? undefined : this.workbook.getSheetBySheetId(id);
+      if (!sheet) return;
+      const around = this.aroundIn(sheet);
+      const fills = [
+        ...(this.placesOf.get(id)?.tables ?? []).flatMap((table) => (added.has(table.name) ? fillsOfTable(table, added.get(table.name)!, around) : [])),
+        ...(outside === undefined ? [] : fillsBelow(outside, sheet.getLastColumnWithContent() + 1, around)),
+      ];
+      for (const { row, column, formula, value } of fills) this.setCell(sheet.getName(), row, column, value ?? null, formula === undefined ? undefined : `=${formula}`);
+    });
+  }
+
+  private aroundIn(sheet: Worksheet): Around {
+    const cellAt = (row: number, column: number) => sheet.getCellMatrix().getValue(row, column);
+    const reader = this.injector.get(this.kit.LexerTreeBuilder);
+    return {
+      formulaAt: (row, column) => {
+        const cell = cellAt(row, column);
+        return typeof cell?.f === "string" ? ((cell.custom as Carried | undefined)?.wrote ?? cell.f.slice(1)) : undefined;
+      },
+      valueAt: (row, column) => this.valueAt(sheet.getSheetId(), row, column),
+      shifted: (formula, rows) => reader.moveFormulaRefOffset(`=${formula}`, 0, rows).slice(1),
+    };
   }
 
   /**

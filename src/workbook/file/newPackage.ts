@@ -7,7 +7,7 @@ import { encodeAttribute, encodeXml, escapeCharacters } from "../xmlText";
 import { cellXml, isNothing, type CellSink } from "./cellXml";
 import { XML_HEAD } from "./packageParts";
 import { colsXml, mergeCellsXml, paneXml, rowXml, validationXml } from "./sheetSections";
-import { toStorage } from "./storageFormula";
+import { isDynamic, toStorage } from "./storageFormula";
 import { Archive } from "./zip";
 
 const MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
@@ -67,7 +67,7 @@ export function newSheetXml(sheet: BookSheet, sink: CellSink, tableIds: readonly
 }
 
 /** A table part. `id` must differ from every other table's; `totals` are the cells of its row of totals. */
-export function newTableXml(id: number, { name, area, columns: hidden }: BookTable, columns: readonly string[], totals?: readonly (BookCell | undefined)[]): string {
+export function newTableXml(id: number, { name, area, columns: hidden, calculated }: BookTable, columns: readonly string[], totals?: readonly (BookCell | undefined)[]): string {
   const ref = areaAddress(area);
   const filtered = areaAddress(totals ? { ...area, rows: area.rows - 1 } : area);
   return (
@@ -75,15 +75,21 @@ export function newTableXml(id: number, { name, area, columns: hidden }: BookTab
     `${hidden ? ' headerRowCount="0"' : ""}${totals ? ' totalsRowCount="1"' : ' totalsRowShown="0"'}>` +
     (hidden ? "" : `<autoFilter ref="${filtered}"/>`) +
     `<tableColumns count="${columns.length}">` +
-    columns.map((column, i) => `<tableColumn id="${i + 1}" name="${encodeAttribute(headerAttribute(column))}"${totalXml(totals?.[i])}`).join("") +
+    columns.map((column, i) => `<tableColumn id="${i + 1}" name="${encodeAttribute(headerAttribute(column))}"${columnXml(calculated?.[i], totals?.[i])}`).join("") +
     `</tableColumns><tableStyleInfo name="TableStyleLight1" showFirstColumn="0" showLastColumn="0" showRowStripes="1" showColumnStripes="0"/></table>`
   );
 }
 
-/** How a column's definition ends: Excel keeps what its row of totals holds a second time there. */
-function totalXml(cell: BookCell | undefined): string {
-  if (cell?.formula !== undefined) return ` totalsRowFunction="custom"><totalsRowFormula>${encodeXml(toStorage(cell.formula))}</totalsRowFormula></tableColumn>`;
-  return typeof cell?.value === "string" ? ` totalsRowLabel="${encodeAttribute(headerAttribute(cell.value))}"/>` : "/>";
+/** How a column's definition ends: the formula of its rows, and what its row of totals holds, kept a second time there. */
+function columnXml(calculated: string | undefined, total: BookCell | undefined): string {
+  const formulas =
+    (calculated === undefined ? "" : `<calculatedColumnFormula${isDynamic(calculated) ? ' array="1"' : ""}>${encodeXml(toStorage(calculated))}</calculatedColumnFormula>`) +
+    (total?.formula === undefined ? "" : `<totalsRowFormula>${encodeXml(toStorage(total.formula))}</totalsRowFormula>`);
+  const attribute =
+    total?.formula !== undefined ? ' totalsRowFunction="custom"'
+    : typeof total?.value === "string" ? ` totalsRowLabel="${encodeAttribute(headerAttribute(total.value))}"`
+    : "";
+  return formulas === "" ? `${attribute}/>` : `${attribute}>${formulas}</tableColumn>`;
 }
 
 /** A header as a table's column is named: what an attribute cannot hold is escaped as in cells. */

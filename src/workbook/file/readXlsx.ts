@@ -231,6 +231,7 @@ export function readTables(archive: Archive, sheetPart: string): TablePart[] {
     if (kind !== "table" || part === undefined || !archive.has(part)) return [];
     const scan = new XmlScan(archive.text(part));
     const columns: string[] = [];
+    const calculated: (string | undefined)[] = [];
     let name = "";
     let area: Area | undefined;
     let hasHeader = true;
@@ -243,8 +244,9 @@ export function readTables(archive: Archive, sheetPart: string): TablePart[] {
         hasHeader = scan.attribute("headerRowCount") !== "0";
         if (Number(scan.attribute("totalsRowCount") ?? 0) > 0) totals = true;
       } else if (scan.name === "tableColumn") columns.push(decodeCharacters(scan.attribute("name") ?? ""));
+      else if (scan.name === "calculatedColumnFormula" && !scan.empty) calculated[columns.length - 1] = fromStorage(scan.text());
     }
-    return area ? [{ part, table: { name, area, ...(totals ? { totals } : {}), ...(hasHeader ? {} : { columns }) }, columns, hasHeader }] : [];
+    return area ? [{ part, table: { name, area, ...(totals ? { totals } : {}), ...(calculated.length > 0 ? { calculated } : {}), ...(hasHeader ? {} : { columns }) }, columns, hasHeader }] : [];
   });
 }
 

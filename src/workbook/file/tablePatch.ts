@@ -4,10 +4,13 @@
  */
 import { areaAddress } from "../address";
 import { dataArea, isCellError, type Area, type Book, type BookSheet, type BookTable } from "../book";
+import { renameColumn } from "../columnName";
+import { encodeXml } from "../xmlText";
 import { sameArea } from "./cellXml";
 import { headerAttribute, newTableXml, TABLE_CONTENT } from "./newPackage";
 import { addContentType, addRelation, freePart, relationsOf, removeRelation, withAttributes, withoutElements } from "./packageParts";
 import { readTables, type TablePart } from "./readXlsx";
+import { formulaPieces } from "./storageFormula";
 import { applyEdits, XmlScan, type Edit } from "./xmlScan";
 import type { Archive } from "./zip";
 
@@ -93,12 +96,19 @@ function renameColumns(archive: Archive, { part, columns }: TablePart, texts: re
       column++;
       if (texts[column] !== columns[column]) edits.push({ start, end, text: withAttributes(xml.slice(start, end), { name: headerAttribute(texts[column]) }) });
     } else if (scan.name === "calculatedColumnFormula") {
-      // It may name the old header; Excel needs it only to fill new rows.
-      scan.skip();
-      edits.push({ start, end: scan.end, text: "" });
+      // It may name an old header, in which case it would fill new rows with #REF!.
+      const body = scan.end;
+      const stored = scan.text();
+      const close = scan.start;
+      edits.push({ start: body, end: close, text: encodeXml(withNewNames(stored, columns, texts)) });
     }
   }
   archive.put(part, applyEdits(xml, edits));
+}
+
+/** A formula that names columns, with those that were typed over named anew. */
+function withNewNames(formula: string, before: readonly string[], now: readonly string[]): string {
+  return before.reduce((text, column, i) => (column === now[i] ? text : formulaPieces(text).map((piece) => (piece.startsWith("[") ? renameColumn(piece, column, now[i]) : piece)).join("")), formula);
 }
 
 function dropTable(archive: Archive, sheetPart: string, { part }: TablePart): void {

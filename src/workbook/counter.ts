@@ -1,0 +1,9 @@
+/** Columns that number the rows. May import: nothing. */
+
+/** Headings of such a column. */
+export const COUNTER = /^(trial|shot|no\.?|nr\.?|number|#|id)( ?(no\.?|nr\.?|number|#|id))?$/i;
+
+/** Whether a heading says that its column numbers the rows. @example isCounter("Trial no.") === true */
+export function isCounter(heading: string): boolean {
+  return COUNTER.test(heading.trim());
+}
