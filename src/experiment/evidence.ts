@@ -5,7 +5,8 @@
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { probabilityAbove } from "../statistics/uncertainty";
 import type { NewCell, NewSheet } from "../workbook/port";
-import { levelOf, madeOf, type Reading } from "./reading";
+import { yesOf } from "./outcome";
+import { levelOf, type Reading } from "./reading";
 import type { LogColumn, TrialLog } from "./trialLog";
 import { convertUnit, kindOfUnit } from "./unitConversion";
 import { counted, listOf, significant } from "./wording";
@@ -91,7 +92,7 @@ function checked(name: CheckName, reading: Reading, length: number | undefined, 
   if (reading.kind === "unusable") return { name, verdict: "not recorded", words: reading.reason };
   const said = `${significant(length ?? 0, 4)} ${unit}`;
   const allowed = `at most ${significant(tolerance, 2)} ${unit} is allowed`;
-  const yes = madeOf(reading);
+  const yes = yesOf(reading);
   if (name === "recording" || name === "views") {
     if (yes === undefined) return { name, verdict: "not recorded", words: `"${levelOf(reading)}" says neither yes nor no` };
     return yes === 1 ? { name, verdict: "holds", words: "" } : { name, verdict: "fails", words: name === "recording" ? "the recording was broken" : "a view is missing" };

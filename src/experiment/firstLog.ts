@@ -20,12 +20,12 @@ export const FIRST_SHOTS = 5;
 /** An empty log: one row is one shot; the bend comes from the gap. */
 export function firstLog(units: "us" | "si"): NewSheet {
   const small = units === "us" ? "in" : "mm";
-  const headings = ["Trial", "Date", "Session", "Table", "Cloth", "Humidity (%)", units === "us" ? "Speed (mph)" : "Speed (m/s)", "Spin", `Gap (${small})`, "Made", `Bend (${small})`, "Remarks"];
+  const headings = ["Trial", "Date", "Session", "Table", "Cloth", "Humidity (%)", units === "us" ? "Speed (mph)" : "Speed (m/s)", "Spin", `Gap (${small})`, "Outcome", `Bend (${small})`, "Remarks"];
   const bend = headings.indexOf(`Bend (${small})`);
   return {
     name: "Log",
     rows: [headings.map((value) => ({ value, bold: true })), ...Array.from({ length: ROWS }, (_, i) => headings.map((_heading, c) => (c === 0 ? { value: i + 1 } : c === bend ? { value: null, formula: bendFormula(headings, i + 1) } : { value: null })))],
-    columnWidths: [8, 12, 12, 12, 10, 14, 14, 8, 12, 9, 12, 40],
+    columnWidths: [8, 12, 12, 12, 10, 14, 14, 8, 12, 14, 12, 40],
   };
 }
 

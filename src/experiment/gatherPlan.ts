@@ -7,7 +7,8 @@
  */
 import { cellAddress } from "../workbook/address";
 import type { Meaning } from "./header";
-import { madeOf, type Reading } from "./reading";
+import { madeOf, outcomeOf } from "./outcome";
+import type { Reading } from "./reading";
 import type { LogColumn, TrialLog } from "./trialLog";
 import { kindOfUnit, unitInSystem } from "./unitConversion";
 
@@ -81,13 +82,16 @@ function sourceColumn({ heading, meaning, kind, readings, column }: LogColumn, l
     name: heading.name,
     unit: heading.unit,
     meaning,
-    kind: kind === "empty" ? "empty" : meaning === "made" && readings.every(saysMade) ? "made" : kind === "category" ? "text" : kind,
+    kind: kind === "empty" ? "empty" : meaning === "made" && readings.every(onlySaysMade) ? "made" : kind === "category" ? "text" : kind,
     unusable: first && { count: bad.length, first: cellAddress(log.rows[first.index], column), reason: first.reason },
   };
 }
 
-function saysMade(reading: Reading): boolean {
-  return reading.kind === "blank" || reading.kind === "unusable" || madeOf(reading) !== undefined;
+/** TRUE and FALSE would lose why a shot was not made, so a column that says cleared or hit obstacle stays words. */
+function onlySaysMade(reading: Reading): boolean {
+  if (reading.kind === "blank" || reading.kind === "unusable") return true;
+  const outcome = outcomeOf(reading);
+  return outcome !== "cleared" && outcome !== "hit obstacle" && madeOf(reading) !== undefined;
 }
 
 interface Group {
@@ -176,7 +180,8 @@ function tidyKind(name: string, filled: Group["members"], conflicts: string[]): 
   for (const { source, column } of filled) rows.set(column.kind as TidyKind, (rows.get(column.kind as TidyKind) ?? 0) + source.rows);
   if (rows.size === 0) return "text";
   const total = [...rows.values()].reduce((sum, n) => sum + n, 0);
-  const kind = [...rows].find(([, n]) => n * 4 >= total * 3)?.[0] ?? "text";
+  // Beside made or missed, words say how else shots ended: nothing of them may be lost.
+  const kind = rows.size === 2 && rows.has("made") && rows.has("text") ? "text" : ([...rows].find(([, n]) => n * 4 >= total * 3)?.[0] ?? "text");
   if (rows.size > 1) {
     const holding = [...rows.keys()].map((one) => `${KIND_WORDS[one]} in ${filled.find(({ column }) => column.kind === one)!.source.origin}`);
     conflicts.push(`"${name}" holds ${holding.join(", ")}. It is kept as ${KIND_WORDS[kind]}${kind === "text" ? "" : "; cells that say anything else are left blank and listed"}.`);

@@ -58,7 +58,7 @@ const MEANINGS: readonly (readonly [Meaning, RegExp])[] = [
   ["ball diameter", /\bball\b.*\b(diameter|size)\b|\bdiameter\b/i],
   ["gap", /\bgap\b/i],
   ["bend", /\bbend\b|\bcurve\b/i],
-  ["made", /\bmade\b|\bmake\b|\bpocketed\b/i],
+  ["made", /\bmade\b|\bmake\b|\bpocketed\b|\boutcome\b/i],
   ["cloth", /\bcloth\b/i],
   ["humidity", /\bhumid|\brh\b|\brel\w* hum/i],
   ["temperature", /\btemp/i],

@@ -16,7 +16,7 @@ export const WARM_UP = "warm-up";
 /** Columns of what is measured, in the unit that rulers have. */
 export function measuredColumns(units: "us" | "si"): readonly string[] {
   const unit = units === "us" ? "in" : "mm";
-  return [`Gap (${unit})`, "Made", `Bend (${unit})`];
+  return [`Gap (${unit})`, "Outcome", `Bend (${unit})`];
 }
 
 const KIND_WORDS: Readonly<Record<PlanKind, string>> = { all: "every combination", fraction: "a fraction of all combinations", composite: "composite: a cube, a star and centres", square: "a Latin square" };
@@ -127,7 +127,7 @@ function readPlan(data: SheetData): { headings: string[]; rows: PlanRow[] } {
   const headings = top.map((cell) => (typeof cell === "string" ? cell.trim() : ""));
   const measured = measuredAt(headings);
   const trial = headings.indexOf(PLAN_COLUMNS[0]);
-  if (trial < 0 || measured.length === 0) throw new PlanProblem(`The sheet "${data.sheet}" has no headings of a plan (${PLAN_COLUMNS.join(", ")}, and Gap, Made or Bend) in its first row: put them back, or plan anew.`);
+  if (trial < 0 || measured.length === 0) throw new PlanProblem(`The sheet "${data.sheet}" has no headings of a plan (${PLAN_COLUMNS.join(", ")}, and Gap, Outcome or Bend) in its first row: put them back, or plan anew.`);
   const rows = body.flatMap((cells, i): PlanRow[] => {
     if (cells.every((cell) => cell === null || cell === "")) return [];
     return [{ row: data.firstRow + 1 + i, cells, formats: data.formats[i + 1] ?? [], warmUp: cells[trial] === WARM_UP, measured: measured.some((c) => cells[c] !== null && cells[c] !== "") }];

@@ -69,14 +69,3 @@ export function levelOf(reading: Reading): string {
   if (reading.kind === "number") return String(reading.value);
   return reading.kind === "date" ? dayOfSerial(reading.value) : "";
 }
-
-const MADE = new Map<string, 0 | 1>([
-  ...["yes", "y", "true", "made", "make", "hit", "in", "potted", "1"].map((word) => [word, 1] as const),
-  ...["no", "n", "false", "missed", "miss", "out", "0"].map((word) => [word, 0] as const),
-]);
-
-/** 1 for a shot made, 0 for one missed; undefined for anything that does not say which. @example madeOf({ kind: "word", text: "Yes" }) === 1 */
-export function madeOf(reading: Reading): 0 | 1 | undefined {
-  if (reading.kind === "number") return MADE.get(String(reading.value));
-  return reading.kind === "word" ? MADE.get(reading.text.toLowerCase()) : undefined;
-}

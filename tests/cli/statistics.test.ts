@@ -144,8 +144,18 @@ describe("regress --made", () => {
     expect(bendbook(...question, "--at", "Speed (mph)=-3").out).toContain("No shot was taken so far out in speed");
   });
   it("leaves out what says neither", () => {
+    // 87 made, 152 that hit the obstacle written as "hit", 17 missed: the 152 are asked about, cell by cell, and in no count.
+    const words = [...Array.from({ length: 87 }, () => "made"), ...Array.from({ length: 152 }, () => "hit"), ...Array.from({ length: 17 }, () => "missed")];
+    writeFileSync(join(folder, "hit.csv"), ["Bend (in),Outcome", ...words.map((word, i) => `${i % 7},${word}`)].join("\n"));
+    const hit = json("regress", "hit.csv", "--made", "Outcome");
+    expect([hit.rowsRead, hit.rowsUsed, hit.made]).toEqual([256, 104, 87]);
+    expect(hit.leftOut.map(({ cell, reason }: { cell: string; reason: string }) => [cell, reason])).toEqual(Array.from({ length: 152 }, (_, i) => [`B${i + 89}`, 'Outcome is "hit", which can mean made or hit obstacle: write which']));
+    expect(bendbook("regress", "hit.csv", "--made", "Outcome").out).toContain('Which is meant by "hit" in 152 cells, B89 the first and B240 the last: made or hit obstacle?');
+    writeFileSync(join(folder, "told.csv"), ["Bend (in),Outcome", ...words.map((word, i) => `${i % 7},${word === "hit" ? "hit obstacle" : word}`)].join("\n"));
+    const told = json("regress", "told.csv", "--made", "Outcome");
+    expect([told.rowsUsed, told.made]).toEqual([256, 87]);
     const data = json("regress", "blank.csv", "--made", "Made", "--driver", "Humidity (%)");
-    expect([data.rowsUsed, data.leftOut[0].reason]).toEqual([4, 'Made is "perhaps", which says neither made nor missed (yes or no, made or missed, TRUE or FALSE, 1 or 0)']);
+    expect([data.rowsUsed, data.leftOut[0].reason]).toEqual([4, 'Made is "perhaps", which says neither made nor not made (write made, cleared, hit obstacle or missed; yes or no will do)']);
   });
 });
 
@@ -288,7 +298,7 @@ describe("bad input", () => {
     [["regress", "stays.csv", ...bend, "--permute", "1000", "--seed", "1.5"], 2, '--seed is "1.5": give a whole number'],
     [["regress", "stays.csv", ...bend, "--seed", "5"], 2, "nothing to draw"],
     [["regress", "stays.csv", "--made", "Made", "--bootstrap", "1000"], 2, "go with --response"],
-    [["regress", "stays.csv", "--made", "Humidity (%)"], 1, "says neither made nor missed"],
+    [["regress", "stays.csv", "--made", "Humidity (%)"], 1, "says neither made nor not made"],
     [["compare", "stays.csv", ...bend], 2, "compare needs --among HEADER"],
     [["compare", "stays.csv", ...bend, "--among", "Table"], 1, 'no column is headed "Table"'],
     [["compare", "stays.csv", ...bend, "--among", "Cloth", "--margin", "-1"], 2, '--margin is "-1": give a number above 0'],

@@ -81,6 +81,11 @@ describe("cells", () => {
   it("of made and missed become TRUE and FALSE however they are spelled; blanks stay blank", () => {
     const { rows, plan } = gathered({ "a.csv": logOf([["Made", "Session"], ["yes", "a"], ["missed", "a"], [1, "a"], [null, "a"], [true, "a"]]) });
     expect(plan.columns[0].kind).toBe("made");
+    // TRUE and FALSE would lose why a shot was not made, within one log and between two.
+    const worded = logOf([["Made", "Session"], ["made", "a"], ["hit obstacle", "a"], ["hit", "a"], ["cleared", "a"]]);
+    expect(gathered({ "a.csv": worded }).rows.map(([cell]) => cell)).toEqual(["made", "hit obstacle", "hit", "cleared"]);
+    const both = gathered({ "a.csv": logOf([["Made", "Session"], ...Array.from({ length: 30 }, (): CellValue[] => ["made", "b"])]), "b.csv": worded });
+    expect(both.rows.slice(30).map(([cell]) => cell)).toEqual(["made", "hit obstacle", "hit", "cleared"]);
     expect(rows.map((row) => row[0])).toEqual([true, false, true, null, true]);
   });
 

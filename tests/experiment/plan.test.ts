@@ -116,7 +116,7 @@ describe("sheets of a plan", () => {
 
   it("read as a log, with the seed and the recipe written down", () => {
     const [log] = findTrialLogs(measured(data, [4, 5]));
-    expect(log.columns.map(({ heading }) => heading.text)).toEqual(["Trial", "Session", "Table", "Speed (mph)", "Spin", "Gap (in)", "Made", "Bend (in)", "Remarks"]);
+    expect(log.columns.map(({ heading }) => heading.text)).toEqual(["Trial", "Session", "Table", "Speed (mph)", "Spin", "Gap (in)", "Outcome", "Bend (in)", "Remarks"]);
     const notes = planNotes(plan, "Plan", new Date(0), "1").rows.map((row) => row.map(({ value }) => value));
     expect(notes).toContainEqual(["Seed of the order", 5]);
     const recipe = notes.find(([what]) => what === "Recipe")![1] as string;
