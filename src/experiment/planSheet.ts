@@ -7,7 +7,7 @@ import type { CellValue } from "../workbook/book";
 import { isCellError } from "../workbook/book";
 import type { NewCell, NewSheet, SheetData } from "../workbook/port";
 import { meaningOf, parseHeading } from "./header";
-import { PLAN_COLUMNS, PlanProblem, type Plan, type PlanKind, type PlannedShot, type PlanWish } from "./plan";
+import { PLAN_COLUMNS, PlanProblem, ROUND, type Plan, type PlanKind, type PlannedShot, type PlanWish } from "./plan";
 import { counted } from "./wording";
 
 /** Label of a warm-up shot in the column Trial. */
@@ -30,9 +30,9 @@ export function bendFormula(columns: readonly string[], row: number): string | u
 }
 
 /** The headings of a plan's sheet. */
-export function planHeadings({ factors }: PlanWish, units: "us" | "si"): string[] {
+export function planHeadings({ kind, factors }: PlanWish, units: "us" | "si"): string[] {
   const [trial, session, table, remarks] = PLAN_COLUMNS;
-  return [trial, session, table, ...factors.map(({ heading }) => heading.trim()), ...measuredColumns(units), remarks];
+  return [trial, session, table, ...(kind === "square" ? [ROUND] : []), ...factors.map(({ heading }) => heading.trim()), ...measuredColumns(units), remarks];
 }
 
 /** The rows to shoot, in order. Nothing stands beside them, so that the sheet reads as a log from the first shot on. */
@@ -48,8 +48,8 @@ function bold(texts: readonly string[]): NewCell[] {
 /** @param first sheet row of the first, from 0 @param before trials that stand above */
 function plannedRows(shots: readonly PlannedShot[], headings: readonly string[], first: number, before: number): NewCell[][] {
   let trial = before;
-  return shots.map(({ session, table, settings }, i) => {
-    const cells: NewCell["value"][] = [settings ? ++trial : WARM_UP, session, table, ...(settings ?? [])];
+  return shots.map(({ session, table, round, settings }, i) => {
+    const cells: NewCell["value"][] = [settings ? ++trial : WARM_UP, session, table, ...(headings[3] === ROUND ? [round] : []), ...(settings ?? [])];
     return headings.map((heading, c): NewCell => {
       const formula = /^Bend \((in|mm)\)$/.test(heading) ? bendFormula(headings, first + i) : undefined;
       return { value: cells[c] ?? null, ...(formula !== undefined && { formula }) };
