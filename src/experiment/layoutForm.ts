@@ -6,7 +6,7 @@ import { asRecord } from "./kept";
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { bankLayout, type LaidOut, type LayoutRequest } from "../bank/layout";
 import { layoutTolerances, type Tolerance } from "../bank/layoutTolerance";
-import { rulerFraction } from "../bank/ruler";
+import { asRead, rulerFraction } from "../bank/ruler";
 import type { BankPath } from "../bank/shot";
 import { tableShape } from "../bank/tableShape";
 import { INCH } from "../bank/units";
@@ -113,13 +113,11 @@ export function bothUnits(length: number, units: "us" | "si"): string {
 
 /**
  * What was chosen, or follows from it: a length in m in both units, the user's first, as a fraction where it is one of a
- * ruler, otherwise to 0.001 in, and to 0.01 mm. A bend of 3/32 in must not be printed as 1/8.
+ * ruler, otherwise to five digits, and to 0.01 mm. A bend of 3/32 in must not be printed as 1/8.
  * @example bothExactly(0.015875, "us") === "5/8 in (15.88 mm)"
  */
 export function bothExactly(length: number, units: "us" | "si"): string {
-  const inches = length / INCH;
-  const onRuler = Math.abs(inches * 64 - Math.round(inches * 64)) < 1e-6;
-  return inOrder(onRuler ? inchFraction(length, 64) : String(Number(inches.toFixed(3))), String(Number((length * 1000).toFixed(2))), units);
+  return inOrder(asRead(length / INCH), String(Number((length * 1000).toFixed(2))), units);
 }
 
 function inOrder(inches: string, millimetres: string, units: "us" | "si"): string {

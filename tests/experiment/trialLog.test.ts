@@ -89,7 +89,7 @@ describe("checking rows", () => {
     const formats = data.formats.map((row) => [...row]);
     formats[2][0] = "d-mmm";
     const { leftOut } = checkRows(findTrialLogs({ ...data, formats })[0], choice("Bend (in)", ["Gap (in)", "number"]));
-    expect(leftOut[0].reason).toBe("Gap (in) is the date 2026-01-08: a fraction may have been turned into a date");
+    expect(leftOut[0].reason).toBe("Gap (in) is the date 2026-01-08, which 1/8 is turned into: type 0 1/8 or =1/8 there");
   });
   it("flags what looks wrong and still uses it", () => {
     const rows: CellValue[][] = [["Humidity (%)", "Gap (in)", "Cloth", "Bend (in)"], [45, 0.5, "worn", 0.6], [450, 0.5, "Worn", 0.6], [46, 3, "worn", -1.9], [47, 0.25, "new", 0.9], [47, 0.25, "new", 0.9]];
