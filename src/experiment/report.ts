@@ -4,7 +4,7 @@
  */
 import { extent } from "../statistics/extent";
 import { dayOfSerial } from "../workbook/cellText";
-import { evidenceSentences, reasonOf, standing, type Claim, type EvidenceRules } from "./evidence";
+import { evidenceSentences, reasonOf, standings, type Claim, type EvidenceRules } from "./evidence";
 import { levelOf, numberOf } from "./reading";
 import type { Plan } from "./plan";
 import type { ReportBlock, ReportCell } from "./reportBlock";
@@ -166,7 +166,7 @@ function evidence({ evidence: found }: ReportParts): ReportSection {
     heading: "Evidence",
     blocks: [
       ...evidenceSentences(claims, rules).map(text),
-      { kind: "table", head: ["Rank", "Claim", `Bend (${rules.unit})`, `Bend (${otherUnit(rules.unit)})`, `Standard uncertainty (${rules.unit})`, "Tied with"], rows: standing(claims, certainty).map(({ claim, rank, tiedWith }): ReportCell[] => [rank, claim.label, claim.bend!, convertUnit(claim.bend!, rules.unit, otherUnit(rules.unit)!), claim.uncertainty, tiedWith.join(", ") || "nobody"]) },
+      { kind: "table", head: ["Side", "Rank", "Claim", `Bend (${rules.unit})`, `Bend (${otherUnit(rules.unit)})`, `Standard uncertainty (${rules.unit})`, "Tied with"], rows: standings(claims, certainty).flatMap(({ side, standing }) => standing.map(({ claim, rank, tiedWith }): ReportCell[] => [side, rank, claim.label, claim.bend!, convertUnit(claim.bend!, rules.unit, otherUnit(rules.unit)!), claim.uncertainty, tiedWith.join(", ") || "nobody"])) },
       ...list(claims.filter(({ stands }) => !stands).map((claim) => `${claim.label} (row ${log.rows[claim.index] + 1}) does not stand: ${reasonOf(claim)}`)),
     ],
   };
