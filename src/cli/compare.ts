@@ -6,7 +6,7 @@ import { significant } from "../experiment/wording";
 import type { Pairing } from "../statistics/comparison";
 import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
-import { remarkLines, remarksJson, tableLines } from "./table";
+import { readAsLines, remarkLines, remarksJson, tableLines } from "./table";
 import { UsageError } from "./usage";
 
 /** Compares and prints. @returns the exit code */
@@ -62,6 +62,7 @@ function asJson(answer: ComparisonAnswer): unknown {
     ...(slope && { slope: slope.column.heading.text }),
     rowsRead: log.rows.length,
     rowsUsed: check.used.length,
+    readAs: log.readAs,
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
     ...levelsJson(answer),
@@ -122,7 +123,7 @@ function asText(plain: ComparisonAnswer): string {
     lines.push("", "Differences of the slopes, first less second:", ...pairLines(found.pairs, percent));
   }
   if (answer !== plain) lines.push("", "For comparison, the plain differences, every row on its own:", ...pairLines(plain.comparison.pairs, percent));
-  return [...lines, ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious)].join("\n");
+  return [...lines, ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious), ...readAsLines(log)].join("\n");
 }
 
 function pairLines(pairs: readonly Pairing[], percent: string): string[] {

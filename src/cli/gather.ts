@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { createInterface } from "node:readline";
 import { parseArgs } from "node:util";
-import { gatherPlan, holdsTrials, ORIGIN_HEADINGS, sourceOf, type GatherPlan, type GatherWishes, type Source } from "../experiment/gatherPlan";
+import { gatherPlan, holdsTrials, knownColumns, ORIGIN_HEADINGS, sourceOf, type GatherPlan, type GatherWishes, type Source } from "../experiment/gatherPlan";
 import { keptRows, RowTidier, type KeptRow } from "../experiment/gatherRows";
 import { findTrialLogs, type TrialLog } from "../experiment/trialLog";
 import { counted } from "../experiment/wording";
@@ -52,7 +52,7 @@ export async function gatherCommand(args: string[], print: (text: string) => voi
     if (options.form === "xlsx" && total >= MOST_SHEET_ROWS) throw new CommandError(`${total.toLocaleString("en")} rows are more than a sheet holds (${MOST_SHEET_ROWS.toLocaleString("en")}): give --out a name that ends in .csv or .parquet.`);
     const plan = gatherPlan(sources, options);
     const { conflicts, leftBlank } = await writeSet(sources, plan, rows, options, notGathered, total, progress);
-    const result = { out: options.out, files: files.length, rows: total, columns: plan.columns.map(({ heading, kind, unit }) => ({ heading, kind, unit })), sources: sources.map(({ origin, sheet, title, rows: n }) => ({ origin, sheet, table: title, rows: n })), conversions: plan.conversions, conflicts, leftBlank, notGathered };
+    const result = { out: options.out, files: files.length, rows: total, columns: plan.columns.map(({ heading, kind, unit }) => ({ heading, kind, unit })), sources: sources.map(({ origin, sheet, title, rows: n }) => ({ origin, sheet, table: title, rows: n })), readAs: readAsOf(sources), conversions: plan.conversions, conflicts, leftBlank, notGathered };
     print(options.json ? JSON.stringify(result, null, 2) : asText(result));
     return 0;
   } finally {
@@ -89,7 +89,7 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
 }
 
 /** First pass: reads one file after another and puts the rows of its trials aside; only the headings stay in memory. */
-async function putAside(files: readonly string[], { folder, sheet }: GatherOptions, target: string, progress: (text: string) => void) {
+async function putAside(files: readonly string[], { folder, sheet, same }: GatherOptions, target: string, progress: (text: string) => void) {
   const sources: Source[] = [];
   const notGathered: NotGathered[] = [];
   const stream = createWriteStream(target);
@@ -102,7 +102,7 @@ async function putAside(files: readonly string[], { folder, sheet }: GatherOptio
       const before = sources.length;
       let gathered = false;
       for (const name of names) {
-        for (const log of findTrialLogs(await port.read(name)).filter(holdsTrials)) {
+        for (const log of findTrialLogs(await port.read(name)).map((found) => knownColumns(found, same)).filter(holdsTrials)) {
           if (isGathered(log)) {
             notGathered.push({ origin, reason: GATHERED });
             gathered = true;
@@ -171,6 +171,7 @@ function notes(sources: readonly Source[], plan: GatherPlan, told: { readonly co
     rows: [
       ["What", "Note"],
       ...group("Source", sources.map((source) => `${source.origin}, ${source.sheet}, ${source.title}: ${counted(source.rows, "row")}`)),
+      ...group("Read as", readAsOf(sources)),
       ...group("Unit", plan.conversions),
       ...group("Conflict", told.conflicts),
       ...group("Left blank", told.leftBlank),
@@ -180,22 +181,26 @@ function notes(sources: readonly Source[], plan: GatherPlan, told: { readonly co
   };
 }
 
+const readAsOf = (sources: readonly Source[]) => sources.flatMap(({ origin, sheet, readAs }) => readAs.map((text) => `${origin}, ${sheet}: ${text}`));
+
 interface Gathered {
   readonly out: string;
   readonly rows: number;
   readonly files: number;
   readonly columns: readonly { readonly heading: string }[];
   readonly sources: readonly { readonly origin: string }[];
+  readonly readAs: readonly string[];
   readonly conversions: readonly string[];
   readonly conflicts: readonly string[];
   readonly leftBlank: readonly string[];
   readonly notGathered: readonly NotGathered[];
 }
 
-function asText({ out, rows, files, columns, sources, conversions, conflicts, leftBlank, notGathered }: Gathered): string {
+function asText({ out, rows, files, columns, sources, readAs, conversions, conflicts, leftBlank, notGathered }: Gathered): string {
   const list = (headline: string, texts: readonly string[]) => (texts.length === 0 ? [] : ["", headline, ...texts.map((text) => `  ${text}`)]);
   return [
     `${counted(rows, "row")} of ${counted(sources.length, "table")} in ${new Set(sources.map(({ origin }) => origin)).size} of ${counted(files, "file")}, ${columns.length} columns beside the three that say where a row is from. Written to ${out}.`,
+    ...list("Read as:", readAs),
     ...list("Turned into another unit:", conversions),
     ...list("Conflicts, nothing was decided for you:", conflicts),
     ...list("Cells left blank:", leftBlank),

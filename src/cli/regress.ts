@@ -15,7 +15,7 @@ import { termTests } from "../statistics/termTests";
 import { drawAgain, type Draws } from "./drawn";
 import { scatterOf, toConfidence, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
-import { remarkLines, remarksJson, tableLines } from "./table";
+import { readAsLines, remarkLines, remarksJson, tableLines } from "./table";
 import { CommandError, UsageError } from "./usage";
 
 interface RegressOptions {
@@ -210,6 +210,7 @@ function rowsJson({ log, choice, check }: Omit<Analysis, "regression">): Record<
     rowsUsed: check.used.length,
     hiddenRows: log.hiddenRows,
     blankRows: log.blankRows,
+    readAs: log.readAs,
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
   };
@@ -327,6 +328,7 @@ function report({ log, check, choice }: Omit<Analysis, "regression">, sentences:
   const lines = [`Sheet "${log.sheet}", ${log.title}.`, "", ...sentences.map(({ text }) => text), "", headline, ...tableLines(termRows(choice.confidence, terms))];
   lines.push(...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious));
   if (log.blankRows > 0) lines.push("", `${counted(log.blankRows, "wholly blank row")} not counted as trials.`);
+  lines.push(...readAsLines(log));
   return lines.join("\n");
 }
 

@@ -4,7 +4,7 @@ import { analyseRepeatability, repeatabilitySentences, type RepeatabilityAnswer 
 import type { Repeatability } from "../statistics/repeatability";
 import { toConfidence } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
-import { remarkLines, remarksJson } from "./table";
+import { readAsLines, remarkLines, remarksJson } from "./table";
 import { UsageError } from "./usage";
 
 /** Tells how repeatable readings are. @returns the exit code */
@@ -33,6 +33,7 @@ function asJson(answer: RepeatabilityAnswer): unknown {
     confidence,
     rowsRead: log.rows.length,
     rowsUsed: check.used.length,
+    readAs: log.readAs,
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
     ...figures(found),
@@ -53,5 +54,6 @@ function asText(answer: RepeatabilityAnswer): string {
     ...repeatabilitySentences(answer).map(({ text }) => text),
     ...remarkLines("Rows left out:", check.leftOut),
     ...remarkLines("Used, but worth a look:", check.suspicious),
+    ...readAsLines(log),
   ].join("\n");
 }

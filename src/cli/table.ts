@@ -1,5 +1,6 @@
 /** Aligned columns of text, and remarks on rows. May import: experiment/. */
 import type { CellRemark } from "../experiment/rowCheck";
+import type { TrialLog } from "../experiment/trialLog";
 
 /** Lines of a table: the first column flush left, the others right. */
 export function tableLines(rows: readonly (readonly string[])[]): string[] {
@@ -11,6 +12,11 @@ export function tableLines(rows: readonly (readonly string[])[]): string[] {
 export function remarkLines(headline: string, remarks: readonly CellRemark[]): string[] {
   if (remarks.length === 0) return [];
   return ["", headline, ...remarks.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`)];
+}
+
+/** How the log was read where that is not plain, below a blank line; nothing when there is nothing to say. */
+export function readAsLines({ readAs }: TrialLog): string[] {
+  return readAs.length === 0 ? [] : ["", ...readAs];
 }
 
 /** Remarks as JSON has them: sheet rows counted from 1. */

@@ -49,6 +49,15 @@ const SAME_UNIT: Record<string, string> = {
   degrees: "°", deg: "°", degree: "°", "deg c": "°C", c: "°C", "°c": "°C", "deg f": "°F", f: "°F", "°f": "°F", "kph": "km/h",
 };
 
+/**
+ * The unit that a cell of its own names, as in a row of units below the headings; undefined where it is no unit.
+ * @example unitAlone("[km/h]") === "km/h"
+ */
+export function unitAlone(text: string): string | undefined {
+  const unit = tidyUnit(text.trim().replace(/^[([]\s*|\s*[)\]]$/g, ""));
+  return KNOWN_UNITS.includes(unit) ? unit : undefined;
+}
+
 function tidyUnit(unit: string): string {
   return SAME_UNIT[unit.toLowerCase()] ?? unit;
 }

@@ -4,7 +4,7 @@
  */
 import { parseInches } from "../bank/ruler";
 import { isCellError, type CellValue } from "../workbook/book";
-import { dayOfSerial, isDateFormat, plainNumber } from "../workbook/cellText";
+import { dayOfSerial, isDateFormat, plainNumber, serialOfIso } from "../workbook/cellText";
 
 export type Reading =
   | { readonly kind: "number"; readonly value: number }
@@ -35,6 +35,8 @@ export function readCell(value: CellValue, format: string, unit: string): Readin
 function readText(text: string, unit: string): Reading {
   if (text === "") return { kind: "blank" };
   if (/^#(N\/A|VALUE!|REF!|DIV\/0!|NUM!|NAME\?|NULL!|ERROR!)$/i.test(text)) return { kind: "unusable", reason: `the error ${text.toUpperCase()}` };
+  const day = serialOfIso(text);
+  if (day !== undefined) return { kind: "date", value: day };
   const number = plainNumber(withoutUnit(text, unit));
   if (number !== undefined) return { kind: "number", value: number };
   const share = plainNumber(text);

@@ -2,10 +2,10 @@
  * Finds the tables of trials on a sheet: where the headings stand, which rows follow, what each column holds.
  * May import: header.ts, reading.ts, workbook/port.ts, book.ts and address.ts.
  */
-import { columnLetters } from "../workbook/address";
+import { cellAddress, columnLetters } from "../workbook/address";
 import type { Area, CellValue } from "../workbook/book";
 import type { SheetData } from "../workbook/port";
-import { meaningOf, parseHeading, type Heading, type Meaning } from "./header";
+import { meaningOf, parseHeading, unitAlone, type Heading, type Meaning } from "./header";
 import { readCell, type Reading } from "./reading";
 
 export interface LogColumn {
@@ -31,6 +31,8 @@ export interface TrialLog {
   /** How many of the rows are hidden or filtered out; they count like the others. */
   readonly hiddenRows: number;
   readonly columns: readonly LogColumn[];
+  /** How the cells were read where that is not plain, in sentences: a row of units, decimal commas, columns that cannot be read. */
+  readonly readAs: readonly string[];
 }
 
 /**
@@ -72,24 +74,73 @@ function readLog(data: SheetData, title: string, area: Area, units: Units): Tria
   const left = area.column - data.firstColumn;
   const bodyRows = Array.from({ length: Math.max(0, Math.min(area.rows - 1, data.values.length - top - 1)) }, (_, i) => top + 1 + i);
   const counters = new Set(Array.from({ length: area.columns }, (_, j) => left + j).filter((c) => meaningOf(parseHeading(headingText(data.values[top]?.[c])).name) === "trial"));
-  const filled = bodyRows.filter((r) => data.values[r].some((cell, c) => c >= left && c < left + area.columns && !counters.has(c) && !isBlankCell(cell)));
+  const unitRow = unitRowAt(data, top, left, area.columns, bodyRows);
+  const filled = bodyRows.filter((r) => r !== unitRow && data.values[r].some((cell, c) => c >= left && c < left + area.columns && !counters.has(c) && !isBlankCell(cell)));
+  const readAs: string[] = [];
   const columns = Array.from({ length: area.columns }, (_, j) => left + j)
     .filter((c) => headingText(data.values[top]?.[c]) !== "" || filled.some((r) => !isBlankCell(data.values[r][c])))
     .map((c): LogColumn => {
       const said = parseHeading(headingText(data.values[top]?.[c]) || `column ${columnLetters(c + data.firstColumn)}`);
-      const heading = Object.hasOwn(units, said.text) ? { ...said, unit: units[said.text] } : said;
-      const readings = filled.map((r) => readCell(data.values[r][c], data.formats[r]?.[c] ?? "General", heading.unit));
+      const below = unitRow === undefined ? undefined : unitAlone(headingText(data.values[unitRow][c]));
+      const heading = Object.hasOwn(units, said.text) ? { ...said, unit: units[said.text] } : said.unit === "" && below !== undefined ? { ...said, unit: below } : said;
+      const commas = decimalCommas(filled.map((r) => data.values[r][c]));
+      const readings = filled.map((r) => {
+        const value = data.values[r][c];
+        const read = (cell: CellValue) => readCell(cell, data.formats[r]?.[c] ?? "General", heading.unit);
+        const turned = commas && typeof value === "string" ? read(value.replace(",", ".")) : undefined;
+        return turned?.kind === "number" ? turned : read(value);
+      });
+      if (commas) {
+        const at = filled.filter((r) => COMMA_NUMBER.test(String(data.values[r][c])));
+        readAs.push(`${heading.text}: ${at.length === 1 ? "one cell is" : `${at.length} cells are`} text with a decimal comma, the first ${cellAddress(at[0] + data.firstRow, c + data.firstColumn)} with "${String(data.values[at[0]][c]).trim()}"; read as numbers.`);
+      }
       return { column: c + data.firstColumn, heading, meaning: meaningOf(heading.name), kind: kindOf(readings), readings };
     });
+  if (unitRow !== undefined) readAs.unshift(`Row ${unitRow + data.firstRow + 1} holds units and is no trial: ${columns.flatMap(({ column, heading }) => (unitAlone(headingText(data.values[unitRow][column - data.firstColumn])) === undefined ? [] : [`${heading.name} in ${heading.unit}`])).join(", ")}.`);
+  for (const { heading, kind, readings, column } of columns) {
+    const bad = readings.findIndex((reading) => reading.kind === "unusable");
+    const reading = readings[bad];
+    if (kind === "empty" && reading?.kind === "unusable") readAs.push(`${heading.text} cannot be read, so it takes no part: ${cellAddress(filled[bad] + data.firstRow, column)} is ${reading.reason}.`);
+  }
   return {
     sheet: data.sheet,
     title,
     headingRow: area.row,
     rows: filled.map((r) => r + data.firstRow),
-    blankRows: bodyRows.length - filled.length,
+    blankRows: bodyRows.length - filled.length - (unitRow === undefined ? 0 : 1),
     hiddenRows: filled.filter((r) => hidden.has(r + data.firstRow)).length,
     columns,
+    readAs,
   };
+}
+
+/**
+ * The row right below the headings where it holds nothing but units, over at least one column that has numbers further
+ * down; a first trial that says "in" of a shot made is none.
+ */
+function unitRowAt({ values }: SheetData, top: number, left: number, width: number, bodyRows: readonly number[]): number | undefined {
+  const [row] = bodyRows;
+  if (row !== top + 1) return undefined;
+  const named = Array.from({ length: width }, (_, j) => left + j).filter((c) => !isBlankCell(values[row][c]));
+  const unit = (c: number) => unitAlone(headingText(values[row][c]));
+  if (named.length === 0 || !named.every((c) => typeof values[row][c] === "string" && (unit(c) !== undefined || /^[-–—]$/.test(headingText(values[row][c]))))) return undefined;
+  const measured = named.filter((c) => unit(c) !== undefined);
+  const numbered = (c: number) => bodyRows.slice(1).some((r) => typeof values[r][c] === "number" || /^\s*[-+−]?[\d.,]/.test(headingText(values[r][c])));
+  return measured.length > 0 && measured.every(numbered) ? row : undefined;
+}
+
+/** A number with one comma, and a unit perhaps behind it. */
+const COMMA_NUMBER = /^\s*[-+−]?\d*,\d+(?!\d*,)(?:\s*[^\d,]*)?$/;
+
+/**
+ * Whether the commas of a column are decimal signs: some can be nothing else ("8,5", "0,125"; "1,250" may be a thousand
+ * too), and no text of the column has a decimal point.
+ */
+function decimalCommas(cells: readonly CellValue[]): boolean {
+  const texts = cells.filter((cell): cell is string => typeof cell === "string");
+  const commas = texts.filter((text) => COMMA_NUMBER.test(text));
+  const clear = commas.some((text) => !/^\s*[-+−]?[1-9]\d{0,2},\d{3}(?!\d)/.test(text));
+  return clear && !texts.some((text) => /^\s*[-+−]?\d*\.\d/.test(text) || /^\s*[-+−]?\d+,\d+,/.test(text));
 }
 
 function isBlankCell(cell: CellValue | undefined): boolean {

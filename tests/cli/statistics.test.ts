@@ -3,6 +3,8 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { makeBook } from "../../scripts/samples/book";
+import { saveCopy } from "../../src/workbook/file/saveCopy";
 import { commandLine } from "./commandLine";
 
 const root = join(import.meta.dirname, "../..");
@@ -53,6 +55,21 @@ describe("regress with weights", () => {
     expect(status).toBe(1);
     expect(err).toContain("Weights and a random shift of each Session cannot be asked together");
     expect(bendbook("regress", sessions, ...bend, "--weight", "Bend (in)").err).toContain("both as the response and as the weights");
+  });
+});
+
+describe("cells of an .xlsx that are text with decimal commas", () => {
+  it("are drivers like any other, in the answer and said; the same rows with numbers give the same", async () => {
+    const log = (text: boolean) => makeBook([{ name: "Log", widths: [], rows: [["Speed (mph)", "Bend (in)"], ...Array.from({ length: 12 }, (_, i) => {
+      const [speed, bend] = [6.5 + i / 4, 0.5 + 0.03 * i + (i % 3) / 50];
+      return text ? [String(speed).replace(".", ","), bend] : [speed, bend];
+    })] }]);
+    for (const text of [true, false]) writeFileSync(join(folder, `commas-${text}.xlsx`), (await saveCopy(null, log(text))).bytes);
+    const [commas, points] = [true, false].map((text) => json("regress", `commas-${text}.xlsx`, ...bend, "--driver", "Speed (mph)"));
+    expect(commas.rowsUsed).toBe(12);
+    expect(commas.terms).toEqual(points.terms);
+    expect(commas.readAs).toEqual(['Speed (mph): 9 cells are text with a decimal comma, the first A2 with "6,5"; read as numbers.']);
+    expect(bendbook("regress", "commas-true.xlsx", ...bend, "--driver", "Speed (mph)").out).toContain('9 cells are text with a decimal comma, the first A2 with "6,5"');
   });
 });
 
