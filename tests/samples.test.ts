@@ -18,6 +18,14 @@ describe.each(Object.keys(SAMPLES))("%s", (name) => {
     expect(Buffer.from(bytes).equals(stored(name))).toBe(true);
   });
 
+  it("has no cell in error but where the row's remark says what is wrong", async () => {
+    const { sheets } = await readXlsx(stored(name));
+    const wrong = sheets.flatMap((sheet) => sheet.rows.flatMap((row, r) => (row ?? []).flatMap((cell, c) => (cell && isCellError(cell.value) ? [{ at: `${sheet.name} ${r} ${c}`, remark: String(row!.at(-1)?.value ?? "") }] : []))));
+    for (const { at, remark } of wrong) expect(remark, at).toMatch(/an error cell|became a date/);
+    // The log that is spoilt on purpose is what shows that errors would be seen here.
+    expect(wrong.length).toBe(name === "messy-log.xlsx" ? 2 : 0);
+  });
+
   it("holds the values that its formulas give", async () => {
     const book = await readXlsx(stored(name));
     const fresh = formulas(await computed(book));
@@ -49,7 +57,7 @@ describe("the demonstration", () => {
     const log = (await readXlsx(stored("trial-log.xlsx"))).sheets[0];
     expect(log.tables[0]).toMatchObject({ name: "Trials", area: { rows: 201, columns: 16 } });
     expect(log.frozenRows).toBe(1);
-    expect(log.validations.map(({ formula, choices }) => formula ?? choices?.join())).toEqual(expect.arrayContaining([expect.stringContaining("Conditions!"), "yes,no"]));
+    expect(log.validations.map(({ formula, choices }) => formula ?? choices?.join())).toEqual(expect.arrayContaining([expect.stringContaining("Conditions!"), "made,cleared,hit obstacle,missed"]));
     expect(log.rows[1]?.[13]).toMatchObject({ formula: 'IF(L2="","",BANK.BEND(L2))' });
     expect(log.rows[1]?.[13]?.value ?? "").toBe("");
   });

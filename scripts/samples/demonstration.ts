@@ -56,7 +56,7 @@ export function demonstrationTrials(): Trial[] {
           "Temperature (°F)": temperature,
           "Obstacle gap (in)": obstacle,
           "Gap (in)": gap,
-          Made: gap <= obstacle && random.uniform() < 0.55 ? "yes" : "no",
+          Outcome: gap > obstacle ? "hit obstacle" : random.uniform() < 0.55 ? "made" : "cleared",
         });
       }
     });
@@ -71,7 +71,7 @@ function blemished(trials: Trial[]): Trial[] {
   trials[93]["Speed (mph)"] = null;
   trials[93].Remarks = "speed not read";
   trials[140]["Gap (in)"] = null;
-  trials[140].Made = "no";
+  trials[140].Outcome = "missed";
   trials[140].Remarks = "mark moved, gap not measured";
   trials[57]["Gap (in)"] = "9/16";
   trials[57].Remarks = "gap typed as text";
@@ -82,28 +82,28 @@ export function demonstration(): Book {
   const trials = demonstrationTrials();
   const last = trials.length + 1;
   const range = (from: Parameters<typeof letters>[0], to = from) => `Trials!${letters(from)}2:${letters(to)}${last}`;
-  const made = `COUNTIF(${range("Made")},"yes")`;
-  const answers: SheetDraft = {
-    name: "Answers",
-    rows: [
-      looks("title", ["Answers by worksheet functions"]),
-      looks("note", ["Every figure below is computed by a BANK function from the Trials sheet."]),
-      [],
-      looks("heading", ["Bend against cloth, humidity, speed and spin", null, null, null, null, null]),
-      [`=BANK.REGRESS(${range("Bend (in)")},${range("Cloth", "Spin")},Trials!${letters("Cloth")}1:${letters("Spin")}1)`],
-      ...Array.from({ length: 8 }, (): Draft[] => []),
-      looks("heading", ["Spread of the bend (in)", null, null, null]),
-      [`=BANK.SPREAD(${range("Bend (in)")})`],
-      [], [], [], [],
-      looks("heading", ["Shots made", null, null, null]),
-      [`=BANK.MAKES(${made},ROWS(${range("Made")}))`],
-      [], [],
-      looks("heading", ["Gap to set for a wanted bend", "Wanted bend (in)", "Guard (in)", "Gap (in)", "On the ruler"]),
-      ["for 3/4 in, guard 1/32 in", { value: 0.75, look: "decimal3" }, { value: 0.03125, look: "decimal3" }, { value: "=BANK.OFFSET(B24,C24)", look: "decimal3" }, "=BANK.FRACTION(D24,32)"],
-      ["for 1 in, guard 1/32 in", { value: 1, look: "decimal3" }, { value: 0.03125, look: "decimal3" }, { value: "=BANK.OFFSET(B25,C25)", look: "decimal3" }, "=BANK.FRACTION(D25,32)"],
-    ],
-    widths: [40, 18, 16, 14, 14, 14],
-  };
+  const made = `COUNTIF(${range("Outcome")},"made")`;
+  const above: readonly (readonly Draft[])[] = [
+    looks("title", ["Answers by worksheet functions"]),
+    looks("note", ["Every figure below is computed by a BANK function from the Trials sheet."]),
+    [],
+    looks("heading", ["Bend against cloth, humidity, speed and spin", null, null, null, null, null]),
+    [`=BANK.REGRESS(${range("Bend (in)")},${range("Cloth", "Spin")},Trials!${letters("Cloth")}1:${letters("Spin")}1)`],
+    ...Array.from({ length: 8 }, (): Draft[] => []),
+    looks("heading", ["Spread of the bend (in)", null, null, null]),
+    [`=BANK.SPREAD(${range("Bend (in)")})`],
+    [], [], [], [],
+    looks("heading", ["Shots made", null, null, null]),
+    [`=BANK.MAKES(${made},ROWS(${range("Outcome")}))`],
+    [], [],
+    looks("heading", ["Gap to set for a wanted bend", "Wanted bend (in)", "Guard (in)", "Gap (in)", "On the ruler"]),
+  ];
+  const wanted = [["for 3/4 in, guard 1/32 in", 0.75], ["for 1 in, guard 1/32 in", 1]] as const;
+  const gaps = wanted.map(([label, bend], i): Draft[] => {
+    const row = above.length + i + 1;
+    return [label, { value: bend, look: "decimal3" }, { value: 1 / 32, look: "decimal3" }, { value: `=BANK.OFFSET(B${row},C${row})`, look: "decimal3" }, `=BANK.FRACTION(D${row},32)`];
+  });
+  const answers: SheetDraft = { name: "Answers", rows: [...above, ...gaps], widths: [40, 18, 16, 14, 14, 14] };
   return makeBook([
     logSheet(trials),
     answers,

@@ -1,15 +1,16 @@
 /** The trial log that all samples share: its columns, its conditions sheet and its guide. */
+import { OUTCOMES } from "../../src/experiment/outcome";
 import { columnLetters } from "../../src/workbook/address";
 import type { CellValue } from "../../src/workbook/book";
 import { looks, type Draft, type SheetDraft } from "./book";
 
 export const LOG_HEADINGS = [
   "Trial", "Date", "Session", "Table", "Cloth", "Humidity (%)", "Speed (mph)", "Spin", "Angle (°)",
-  "Temperature (°F)", "Obstacle gap (in)", "Gap (in)", "Made", "Bend (in)", "Clearance (in)", "Remarks",
+  "Temperature (°F)", "Obstacle gap (in)", "Gap (in)", "Outcome", "Bend (in)", "Clearance (in)", "Remarks",
 ] as const;
 export type LogHeading = (typeof LOG_HEADINGS)[number];
 
-const WIDTHS = [8, 13, 13, 11, 10, 17, 16, 9, 12, 21, 22, 12, 9, 13, 18, 40];
+const WIDTHS = [8, 13, 13, 11, 10, 17, 16, 9, 12, 21, 22, 12, 14, 13, 18, 40];
 const LOOK: Partial<Record<LogHeading, "date" | "sixteenths" | "decimal3" | "decimal1">> = {
   Date: "date", "Obstacle gap (in)": "sixteenths", "Gap (in)": "sixteenths", "Bend (in)": "decimal3", "Clearance (in)": "decimal3", "Speed (mph)": "decimal1",
 };
@@ -47,7 +48,7 @@ export function logSheet(trials: readonly Trial[]): SheetDraft {
     validations: [
       { areas: [body("Table")], formula: "Conditions!$A$4:$A$13" },
       { areas: [body("Cloth")], formula: "Conditions!$C$4:$C$13" },
-      { areas: [body("Made")], choices: ["yes", "no"] },
+      { areas: [body("Outcome")], choices: OUTCOMES },
     ],
   };
 }
@@ -79,6 +80,7 @@ export function guideSheet(lead: readonly string[]): SheetDraft {
     "One row is one shot. Fill in what you measured and leave the rest blank: a blank is never taken for a zero.",
     "Gap (in): from the edge of the obstacle to the centre of the near mark, square to the line, when the ball just grazed. Obstacle gap: where the obstacle stood.",
     "A ruler reading such as five sixteenths: type 0 5/16 or =5/16, or '5/16 as text. Plain 5/16 is turned into a date by the spreadsheet; the Bend column will say so.",
+    "Outcome: made (got by the obstacle and pocketed), cleared (got by, not pocketed), hit obstacle, or missed (nothing about the bend: off line, a gate touched, jumped, scratched). A word such as hit, which can mean two of them, is not counted until the cell says which.",
     "Bend = ball radius − gap. Clearance = bend − (ball radius − obstacle gap); below zero is a hit.",
     "Spin is the ratio of the ball's side spin at its edge to its speed where it meets the cushion: 0 is none, + is running side. Speed and angle are those at the cushion; the angle is from square to the rail.",
     "Humidity is the relative humidity in the room in percent, temperature is that of the room.",

@@ -70,6 +70,20 @@ export function rulerFraction(value: number, denominator: number): string {
   return `${text} (rounded ${direction} ${Number(Math.abs(off).toPrecision(2))} to 1/${denominator})`;
 }
 
+/** The finest division of a ruler that this program takes a reading for. */
+const FINEST = 64;
+
+/**
+ * A length as it was read: a fraction where it is one of a ruler (down to 1/64), otherwise decimals. Nothing is rounded to
+ * a ruler that the reader does not have. Unit in is unit out.
+ * @example asRead(5 / 32) === "5/32"
+ * @example asRead(0.3) === "0.3"
+ */
+export function asRead(value: number): string {
+  const onRuler = Math.abs(value * FINEST - Math.round(value * FINEST)) < 1e-6;
+  return onRuler ? rulerFraction(Math.round(value * FINEST) / FINEST, FINEST) : String(Number(value.toPrecision(5)));
+}
+
 function greatestCommonDivisor(a: number, b: number): number {
   return a === 0 ? b : greatestCommonDivisor(b % a, a);
 }

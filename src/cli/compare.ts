@@ -6,11 +6,11 @@ import { significant } from "../experiment/wording";
 import type { Pairing } from "../statistics/comparison";
 import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
-import { remarkLines, remarksJson, tableLines } from "./table";
-import { UsageError } from "./usage";
+import { outsideJson, readAsLines, remarkLines, remarksJson, tableLines } from "./table";
+import { UsageError, type Voices } from "./usage";
 
 /** Compares and prints. @returns the exit code */
-export async function compareCommand(args: string[], print: (text: string) => void): Promise<number> {
+export async function compareCommand(args: string[], { print, warn }: Voices): Promise<number> {
   const { values, positionals, tokens } = parseArgs({
     args: withNegatives(args),
     allowPositionals: true,
@@ -28,6 +28,7 @@ export async function compareCommand(args: string[], print: (text: string) => vo
       reference: { type: "string" },
       slope: { type: "string" },
       confidence: { type: "string" },
+      "take-in": { type: "boolean" },
       json: { type: "boolean" },
     },
   });
@@ -40,7 +41,7 @@ export async function compareCommand(args: string[], print: (text: string) => vo
     token.kind === "option" && (token.name === "category" || token.name === "driver") ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }] : [],
   );
   const { book } = await openFile(positionals[0]);
-  const log = await findLog(await recomputed(book), values.sheet, response);
+  const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, response, warn);
   const answer = compareLevels(log, { response, among, drivers, confidence: toConfidence(values.confidence), ...scatterOf(values), ...(margin !== undefined && { margin }), ...(values.reference !== undefined && { reference: values.reference }), ...(values.slope !== undefined && { slope: values.slope }) });
   print(values.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer));
   return 0;
@@ -62,6 +63,8 @@ function asJson(answer: ComparisonAnswer): unknown {
     ...(slope && { slope: slope.column.heading.text }),
     rowsRead: log.rows.length,
     rowsUsed: check.used.length,
+    readAs: log.readAs,
+    outsideTable: outsideJson(log),
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
     ...levelsJson(answer),
@@ -122,7 +125,7 @@ function asText(plain: ComparisonAnswer): string {
     lines.push("", "Differences of the slopes, first less second:", ...pairLines(found.pairs, percent));
   }
   if (answer !== plain) lines.push("", "For comparison, the plain differences, every row on its own:", ...pairLines(plain.comparison.pairs, percent));
-  return [...lines, ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious)].join("\n");
+  return [...lines, ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious), ...readAsLines(log)].join("\n");
 }
 
 function pairLines(pairs: readonly Pairing[], percent: string): string[] {

@@ -2,10 +2,10 @@
 import { parseArgs } from "node:util";
 import { isCellError, type CellValue } from "../workbook/book";
 import { createEngine } from "../workbook/embedded/engine";
-import { UsageError } from "./usage";
+import { UsageError, type Voices } from "./usage";
 
 /** Computes the formulas and prints them. @returns the exit code: 1 when any is or holds an error */
-export async function evaluate(args: string[], print: (text: string) => void): Promise<number> {
+export async function evaluate(args: string[], { print }: Voices): Promise<number> {
   const { values, positionals: formulas } = parseArgs({ args, allowPositionals: true, options: { json: { type: "boolean" } } });
   if (formulas.length === 0) throw new UsageError("evaluate needs a formula, such as 'BANK.BEND(1/8)'.");
   const engine = await createEngine();

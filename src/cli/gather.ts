@@ -5,8 +5,9 @@ import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { createInterface } from "node:readline";
 import { parseArgs } from "node:util";
-import { gatherPlan, holdsTrials, ORIGIN_HEADINGS, sourceOf, type GatherPlan, type GatherWishes, type Source } from "../experiment/gatherPlan";
+import { gatherPlan, holdsTrials, knownColumns, ORIGIN_HEADINGS, sourceOf, type GatherPlan, type GatherWishes, type Source } from "../experiment/gatherPlan";
 import { keptRows, RowTidier, type KeptRow } from "../experiment/gatherRows";
+import { outsideText } from "../experiment/outsideTable";
 import { findTrialLogs, type TrialLog } from "../experiment/trialLog";
 import { counted } from "../experiment/wording";
 import { csvRows } from "../workbook/file/csvRows";
@@ -20,13 +21,15 @@ import { unfinished } from "../workbook/file/unfinished";
 import { xlsxRows } from "../workbook/file/xlsxRows";
 import { VERSION } from "../version";
 import { openFile, recomputed } from "./readLog";
-import { CommandError, UsageError } from "./usage";
+import { CommandError, UsageError, type Voices } from "./usage";
 
 interface GatherOptions extends GatherWishes {
   readonly folder: string;
   readonly out: string;
   readonly form: "csv" | "xlsx" | "parquet";
   readonly sheet: string | undefined;
+  /** Whether rows and columns around Excel tables are part of the logs. */
+  readonly takeIn: boolean;
   readonly json: boolean;
 }
 
@@ -40,7 +43,7 @@ const BATCH = 2000;
 const BEGIN = { csv: csvRows, xlsx: (file: Parameters<typeof csvRows>[0], columns: readonly RowColumn[]) => xlsxRows(file, columns, "Trials"), parquet: parquetRows };
 
 /** Gathers, writes and tells. @returns the exit code */
-export async function gatherCommand(args: string[], print: (text: string) => void, progress: (text: string) => void): Promise<number> {
+export async function gatherCommand(args: string[], { print, progress, warn }: Voices): Promise<number> {
   const options = await readOptions(args);
   const files = (await filesBelow(options.folder, /\.(xlsx|xlsm|csv)$/i)).filter((path) => !samePath(join(options.folder, path), options.out));
   if (files.length === 0) throw new CommandError(`${options.folder} holds no .xlsx or .csv files.`);
@@ -50,13 +53,14 @@ export async function gatherCommand(args: string[], print: (text: string) => voi
   const finished = unfinished(aside);
   try {
     const rows = join(aside, "rows.jsonl");
-    const { sources, notGathered } = await putAside(files, options, rows, progress);
+    const { sources, notGathered, outside } = await putAside(files, options, rows, progress);
     if (sources.length === 0) throw new CommandError(`no file of ${options.folder} holds trials:\n${notGathered.map(({ origin, reason }) => `  ${origin}: ${reason}`).join("\n")}`);
     const total = sources.reduce((sum, source) => sum + source.rows, 0);
     if (options.form === "xlsx" && total >= MOST_SHEET_ROWS) throw new CommandError(`${total.toLocaleString("en")} rows are more than a sheet holds (${MOST_SHEET_ROWS.toLocaleString("en")}): give --out a name that ends in .csv or .parquet.`);
+    if (outside.length > 0) warn(`${outside.join("\n")}\nThey were not gathered: --take-in takes them in.`);
     const plan = gatherPlan(sources, options);
     const { conflicts, leftBlank } = await writeSet(sources, plan, rows, options, notGathered, total, progress);
-    const result = { out: options.out, files: files.length, rows: total, columns: plan.columns.map(({ heading, kind, unit }) => ({ heading, kind, unit })), sources: sources.map(({ origin, sheet, title, rows: n }) => ({ origin, sheet, table: title, rows: n })), conversions: plan.conversions, conflicts, leftBlank, notGathered };
+    const result = { out: options.out, files: files.length, rows: total, columns: plan.columns.map(({ heading, kind, unit }) => ({ heading, kind, unit })), sources: sources.map(({ origin, sheet, title, rows: n }) => ({ origin, sheet, table: title, rows: n })), readAs: readAsOf(sources), outsideTables: outside, conversions: plan.conversions, conflicts, leftBlank, notGathered };
     print(options.json ? JSON.stringify(result, null, 2) : asText(result));
     return 0;
   } finally {
@@ -70,7 +74,7 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
     args,
     allowPositionals: true,
     tokens: true,
-    options: { out: { type: "string" }, units: { type: "string" }, same: { type: "string", multiple: true }, sheet: { type: "string" }, force: { type: "boolean" }, json: { type: "boolean" } },
+    options: { out: { type: "string" }, units: { type: "string" }, same: { type: "string", multiple: true }, sheet: { type: "string" }, force: { type: "boolean" }, "take-in": { type: "boolean" }, json: { type: "boolean" } },
   });
   const folders: string[] = [];
   const same: [string, string][] = [];
@@ -90,12 +94,13 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
   if (units !== undefined && units !== "us" && units !== "si") throw new UsageError(`--units is "${units}": give us (in, mph, °F) or si (mm, m/s, °C).`);
   if (!values.force && (await fileExists(out))) throw new CommandError(`${out} is there already: give another name, or --force to replace it.`);
   await canBeWritten(out);
-  return { folder: folders[0], out, form, same, sheet, json: values.json === true, ...(units ? { units } : {}) };
+  return { folder: folders[0], out, form, same, sheet, takeIn: values["take-in"] === true, json: values.json === true, ...(units ? { units } : {}) };
 }
 
 /** First pass: reads one file after another and puts the rows of its trials aside; only the headings stay in memory. */
-async function putAside(files: readonly string[], { folder, sheet }: GatherOptions, target: string, progress: (text: string) => void) {
+async function putAside(files: readonly string[], { folder, sheet, takeIn, same }: GatherOptions, target: string, progress: (text: string) => void) {
   const sources: Source[] = [];
+  const outside: string[] = [];
   const notGathered: NotGathered[] = [];
   const lines = new Lines(await open(target, "wx"));
   let rows = 0;
@@ -107,7 +112,7 @@ async function putAside(files: readonly string[], { folder, sheet }: GatherOptio
       const before = sources.length;
       let gathered = false;
       for (const name of names) {
-        for (const log of findTrialLogs(await port.read(name)).filter(holdsTrials)) {
+        for (const log of findTrialLogs(await port.read(name), takeIn ? { takeIn: "all" } : {}).map((found) => knownColumns(found, same)).filter(holdsTrials)) {
           if (isGathered(log)) {
             notGathered.push({ origin, reason: GATHERED });
             gathered = true;
@@ -115,6 +120,7 @@ async function putAside(files: readonly string[], { folder, sheet }: GatherOptio
           }
           for (const row of keptRows(log)) await lines.put(JSON.stringify([sources.length, row]));
           sources.push(sourceOf(origin, log));
+          if (log.outside && !log.outside.takenIn) outside.push(`${origin}, ${log.sheet}: ${outsideText(log.title, log.outside)}.`);
           rows += log.rows.length;
         }
       }
@@ -126,7 +132,7 @@ async function putAside(files: readonly string[], { folder, sheet }: GatherOptio
     progress(`${f + 1} of ${files.length} files read, ${rows.toLocaleString("en")} rows`);
   }
   await lines.end();
-  return { sources, notGathered };
+  return { sources, notGathered, outside };
 }
 
 const GATHERED = `it is a gathered set itself (columns ${ORIGIN_HEADINGS.join(", ")}), so its rows would count twice. Rename its column ${ORIGIN_HEADINGS[0]} to have them all the same.`;
@@ -197,6 +203,7 @@ function notes(sources: readonly Source[], plan: GatherPlan, told: { readonly co
     rows: [
       ["What", "Note"],
       ...group("Source", sources.map((source) => `${source.origin}, ${source.sheet}, ${source.title}: ${counted(source.rows, "row")}`)),
+      ...group("Read as", readAsOf(sources)),
       ...group("Unit", plan.conversions),
       ...group("Conflict", told.conflicts),
       ...group("Left blank", told.leftBlank),
@@ -206,22 +213,26 @@ function notes(sources: readonly Source[], plan: GatherPlan, told: { readonly co
   };
 }
 
+const readAsOf = (sources: readonly Source[]) => sources.flatMap(({ origin, sheet, readAs }) => readAs.map((text) => `${origin}, ${sheet}: ${text}`));
+
 interface Gathered {
   readonly out: string;
   readonly rows: number;
   readonly files: number;
   readonly columns: readonly { readonly heading: string }[];
   readonly sources: readonly { readonly origin: string }[];
+  readonly readAs: readonly string[];
   readonly conversions: readonly string[];
   readonly conflicts: readonly string[];
   readonly leftBlank: readonly string[];
   readonly notGathered: readonly NotGathered[];
 }
 
-function asText({ out, rows, files, columns, sources, conversions, conflicts, leftBlank, notGathered }: Gathered): string {
+function asText({ out, rows, files, columns, sources, readAs, conversions, conflicts, leftBlank, notGathered }: Gathered): string {
   const list = (headline: string, texts: readonly string[]) => (texts.length === 0 ? [] : ["", headline, ...texts.map((text) => `  ${text}`)]);
   return [
     `${counted(rows, "row")} of ${counted(sources.length, "table")} in ${new Set(sources.map(({ origin }) => origin)).size} of ${counted(files, "file")}, ${columns.length} columns beside the three that say where a row is from. Written to ${out}.`,
+    ...list("Read as:", readAs),
     ...list("Turned into another unit:", conversions),
     ...list("Conflicts, nothing was decided for you:", conflicts),
     ...list("Cells left blank:", leftBlank),

@@ -11,9 +11,9 @@ import { powerCommand } from "./power";
 import { recalculate } from "./recalculate";
 import { regressCommand } from "./regress";
 import { repeatCommand } from "./repeat";
-import { CommandError, HELP, UsageError } from "./usage";
+import { CommandError, HELP, UsageError, type Voices } from "./usage";
 
-const COMMANDS: Readonly<Record<string, (args: string[], print: (text: string) => void, progress: (text: string) => void) => Promise<number>>> = {
+const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Promise<number>>> = {
   evaluate,
   gather: gatherCommand,
   compare: compareCommand,
@@ -49,7 +49,7 @@ export async function run(args: readonly string[], write: (text: string) => void
   try {
     const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
     if (!command) throw new UsageError(`there is no command "${name}".`);
-    return await command(rest, print, progress);
+    return await command(rest, { print, progress, warn: (text) => complain(`bendbook: ${text}`) });
   } catch (problem) {
     if (problem instanceof UsageError || isOptionProblem(problem)) {
       complain(`bendbook: ${problem.message}\nbendbook --help lists the commands and their options.`);

@@ -5,10 +5,10 @@ import { significant } from "../experiment/wording";
 import { falseAlarms, MOST_LOOKS } from "../statistics/looks";
 import { power, shotsNeeded } from "../statistics/power";
 import { toNumber, withNegatives } from "./options";
-import { CommandError, UsageError } from "./usage";
+import { CommandError, UsageError, type Voices } from "./usage";
 
 /** Plans and prints. @returns the exit code */
-export function powerCommand(args: string[], print: (text: string) => void): Promise<number> {
+export function powerCommand(args: string[], { print }: Voices): Promise<number> {
   const { values } = parseArgs({
     args: withNegatives(args),
     options: {

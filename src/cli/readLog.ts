@@ -1,4 +1,5 @@
 /** Opens a file, recomputes its BANK formulas and finds the log that a question means. May import: workbook/, experiment/, usage.ts. */
+import { outsideText } from "../experiment/outsideTable";
 import { findColumns, findTrialLogs, type TrialLog } from "../experiment/trialLog";
 import type { Book } from "../workbook/book";
 import { createEngine } from "../workbook/embedded/engine";
@@ -30,16 +31,28 @@ export async function recomputed(book: Book): Promise<Book> {
   }
 }
 
-/** The log that has the heading, on the named sheet or on the first that has one. @throws CommandError naming what there is */
-export async function findLog(book: Book, sheet: string | undefined, heading: string): Promise<TrialLog> {
+/** Where a log is looked for, and how it is read. */
+export interface LogWishes {
+  /** The sheet; the first that has the heading when missing. */
+  readonly sheet?: string | undefined;
+  /** Whether rows and columns around an Excel table are part of the log. */
+  readonly takeIn?: boolean | undefined;
+}
+
+/**
+ * The log that has the heading. What stands around its table and is not taken in is told.
+ * @throws CommandError naming what there is
+ */
+export async function findLog(book: Book, { sheet, takeIn }: LogWishes, heading: string, warn: (text: string) => void): Promise<TrialLog> {
   const port = new FilePort(book);
   const names = (await port.sheets()).map(({ name }) => name);
   if (sheet !== undefined && !names.includes(sheet)) {
     throw new CommandError(`there is no sheet "${sheet}"; there are: ${names.map((name) => `"${name}"`).join(", ")}.`);
   }
   const logs: TrialLog[] = [];
-  for (const name of sheet === undefined ? names : [sheet]) logs.push(...findTrialLogs(await port.read(name)));
+  for (const name of sheet === undefined ? names : [sheet]) logs.push(...findTrialLogs(await port.read(name), takeIn ? { takeIn: "all" } : {}));
   const found = logs.find((log) => findColumns(log, heading).length > 0);
+  if (found?.outside && !found.outside.takenIn) warn(`${outsideText(found.title, found.outside)} and not counted: --take-in takes them in.`);
   if (found) return found;
   const where = sheet === undefined ? "the workbook" : `sheet "${sheet}"`;
   if (logs.length === 0) throw new CommandError(`${where} has no table with headings and rows below them.`);

@@ -8,7 +8,7 @@ import { fileExists, samePath, writeFileBytes } from "../workbook/file/disk";
 import { saveCopy } from "../workbook/file/saveCopy";
 import { callsBank } from "../workbook/file/storageFormula";
 import { openFile, recomputed } from "./readLog";
-import { CommandError, UsageError } from "./usage";
+import { CommandError, UsageError, type Voices } from "./usage";
 
 interface Changed {
   readonly sheet: string;
@@ -24,7 +24,7 @@ interface Kept {
 }
 
 /** Recomputes, lists and writes the copy. @returns the exit code */
-export async function recalculate(args: string[], print: (text: string) => void): Promise<number> {
+export async function recalculate(args: string[], { print }: Voices): Promise<number> {
   const { values, positionals } = parseArgs({
     args,
     allowPositionals: true,

@@ -15,12 +15,13 @@ import { termTests } from "../statistics/termTests";
 import { drawAgain, type Draws } from "./drawn";
 import { scatterOf, toConfidence, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
-import { remarkLines, remarksJson, tableLines } from "./table";
-import { CommandError, UsageError } from "./usage";
+import { outsideJson, readAsLines, remarkLines, remarksJson, tableLines } from "./table";
+import { CommandError, UsageError, type Voices } from "./usage";
 
 interface RegressOptions {
   readonly file: string;
   readonly sheet: string | undefined;
+  readonly takeIn: boolean;
   readonly choice: Choice;
   /** The response says made or missed. */
   readonly made: boolean;
@@ -31,10 +32,10 @@ interface RegressOptions {
 }
 
 /** Fits and prints. @returns the exit code */
-export async function regressCommand(args: string[], print: (text: string) => void, progress: (text: string) => void): Promise<number> {
+export async function regressCommand(args: string[], { print, progress, warn }: Voices): Promise<number> {
   const options = readOptions(args);
   const { book } = await openFile(options.file);
-  const log = await findLog(await recomputed(book), options.sheet, options.choice.response);
+  const log = await findLog(await recomputed(book), options, options.choice.response, warn);
   if (options.made) {
     const analysis = analyseMade(log, exactHeadings(log, options.choice));
     const rate = options.at.length > 0 ? readRate(analysis, options.at) : undefined;
@@ -71,6 +72,7 @@ function readOptions(args: string[]): RegressOptions {
       bootstrap: { type: "string" },
       permute: { type: "string" },
       seed: { type: "string" },
+      "take-in": { type: "boolean" },
       json: { type: "boolean" },
     },
   });
@@ -142,6 +144,7 @@ function readOptions(args: string[]): RegressOptions {
   return {
     file: files[0],
     sheet: once.sheet,
+    takeIn: "take-in" in once,
     choice: { response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence, ...scatter, ...(once.weight !== undefined && { weight: once.weight }) },
     made: once.made !== undefined,
     at,
@@ -210,6 +213,8 @@ function rowsJson({ log, choice, check }: Omit<Analysis, "regression">): Record<
     rowsUsed: check.used.length,
     hiddenRows: log.hiddenRows,
     blankRows: log.blankRows,
+    readAs: log.readAs,
+    outsideTable: outsideJson(log),
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
   };
@@ -327,6 +332,7 @@ function report({ log, check, choice }: Omit<Analysis, "regression">, sentences:
   const lines = [`Sheet "${log.sheet}", ${log.title}.`, "", ...sentences.map(({ text }) => text), "", headline, ...tableLines(termRows(choice.confidence, terms))];
   lines.push(...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious));
   if (log.blankRows > 0) lines.push("", `${counted(log.blankRows, "wholly blank row")} not counted as trials.`);
+  lines.push(...readAsLines(log));
   return lines.join("\n");
 }
 

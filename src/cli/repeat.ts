@@ -4,21 +4,21 @@ import { analyseRepeatability, repeatabilitySentences, type RepeatabilityAnswer 
 import type { Repeatability } from "../statistics/repeatability";
 import { toConfidence } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
-import { remarkLines, remarksJson } from "./table";
-import { UsageError } from "./usage";
+import { outsideJson, readAsLines, remarkLines, remarksJson } from "./table";
+import { UsageError, type Voices } from "./usage";
 
 /** Tells how repeatable readings are. @returns the exit code */
-export async function repeatCommand(args: string[], print: (text: string) => void): Promise<number> {
+export async function repeatCommand(args: string[], { print, warn }: Voices): Promise<number> {
   const { values, positionals } = parseArgs({
     args,
     allowPositionals: true,
-    options: { sheet: { type: "string" }, reading: { type: "string", multiple: true }, by: { type: "string" }, confidence: { type: "string" }, json: { type: "boolean" } },
+    options: { sheet: { type: "string" }, reading: { type: "string", multiple: true }, by: { type: "string" }, confidence: { type: "string" }, "take-in": { type: "boolean" }, json: { type: "boolean" } },
   });
   if (positionals.length !== 1) throw new UsageError(positionals.length === 0 ? "repeat needs a file (.xlsx or .csv)." : `repeat takes one file; these were given: ${positionals.join(", ")}.`);
   const { reading = [], by } = values;
   if (reading.length < 2) throw new UsageError(`repeat needs --reading HEADER two times or more, the columns that read the same marks${reading.length === 1 ? `; only "${reading[0]}" is given` : ""}.`);
   const { book } = await openFile(positionals[0]);
-  const log = await findLog(await recomputed(book), values.sheet, reading[0]);
+  const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, reading[0], warn);
   const answer = analyseRepeatability(log, { readings: reading, confidence: toConfidence(values.confidence), ...(by !== undefined && { by }) });
   print(values.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer));
   return 0;
@@ -33,6 +33,8 @@ function asJson(answer: RepeatabilityAnswer): unknown {
     confidence,
     rowsRead: log.rows.length,
     rowsUsed: check.used.length,
+    readAs: log.readAs,
+    outsideTable: outsideJson(log),
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
     ...figures(found),
@@ -53,5 +55,6 @@ function asText(answer: RepeatabilityAnswer): string {
     ...repeatabilitySentences(answer).map(({ text }) => text),
     ...remarkLines("Rows left out:", check.leftOut),
     ...remarkLines("Used, but worth a look:", check.suspicious),
+    ...readAsLines(log),
   ].join("\n");
 }

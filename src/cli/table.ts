@@ -1,5 +1,7 @@
-/** Aligned columns of text, and remarks on rows. May import: experiment/. */
+/** Aligned columns of text, and remarks on rows. May import: experiment/, workbook/address.ts. */
 import type { CellRemark } from "../experiment/rowCheck";
+import type { TrialLog } from "../experiment/trialLog";
+import { columnLetters } from "../workbook/address";
 
 /** Lines of a table: the first column flush left, the others right. */
 export function tableLines(rows: readonly (readonly string[])[]): string[] {
@@ -13,7 +15,17 @@ export function remarkLines(headline: string, remarks: readonly CellRemark[]): s
   return ["", headline, ...remarks.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`)];
 }
 
+/** How the log was read where that is not plain, below a blank line; nothing when there is nothing to say. */
+export function readAsLines({ readAs }: TrialLog): string[] {
+  return readAs.length === 0 ? [] : ["", ...readAs];
+}
+
 /** Remarks as JSON has them: sheet rows counted from 1. */
 export function remarksJson(remarks: readonly CellRemark[]): unknown[] {
   return remarks.map(({ row, heading, address, reason }) => ({ row: row + 1, column: heading, cell: address, reason }));
+}
+
+/** What stands around the log's table, as JSON; null where nothing does. */
+export function outsideJson({ outside }: TrialLog): unknown {
+  return outside ? { rows: outside.rows.map((row) => row + 1), columns: outside.columns.map(({ column }) => columnLetters(column)), takenIn: outside.takenIn } : null;
 }

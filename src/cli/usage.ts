@@ -23,6 +23,8 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --bootstrap N             checks the intervals by N draws of rows, or of groups (JSON: "bootstrap")
       --permute N               checks each driver's p by exchanging rows N times (JSON: "permutation")
       --seed S                  a whole number: the same seed gives the same draws; 1 unless said
+      --take-in                 counts rows below and columns beside an Excel table as part of it; without it they are
+                                told on standard error and, in JSON, as "outsideTable"
       --json                    JSON at full precision
 
   bendbook compare FILE --response HEADER --among HEADER [options]
@@ -33,9 +35,10 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --reference LEVEL         compares every other level with this one only, instead of all pairs
       --slope HEADER            asks whether the effect of this number differs between the levels; JSON gains
                                 "slopes", "slopePairs" and "slopesDiffer"
-      and --sheet, --confidence, --robust, --cluster, --random, --json as above
+      and --sheet, --confidence, --robust, --cluster, --random, --take-in, --json as above
 
-  bendbook repeat FILE --reading HEADER --reading HEADER... [--by HEADER] [--sheet NAME] [--confidence SHARE] [--json]
+  bendbook repeat FILE --reading HEADER --reading HEADER... [--by HEADER] [--sheet NAME] [--confidence SHARE]
+                   [--take-in] [--json]
       how well readings of the same marks agree, such as "Gap (in)" and "Gap 2 (in)": standard deviation of a single
       reading (JSON: "repeatability", "low", "high"), its share of the variance, shifts; by the levels of a column
 
@@ -51,6 +54,7 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --units us|si             in, mph, °F or mm, m/s, °C; otherwise each column's most frequent unit
       --same HEADER HEADER      two headings that mean the same column
       --sheet NAME              only sheets of this name
+      --take-in                 as above
       --force                   replaces FILE
       --json                    what was done, as JSON
 
@@ -62,6 +66,16 @@ export const HELP = `bendbook: bank-shot trials from the command line
   bendbook --help, bendbook --version
 
 Exit code 0: done; 1: the data or a formula had an error; 2: the command was not understood.`;
+
+/** How a command speaks. */
+export interface Voices {
+  /** Says what was asked for, on standard output. */
+  print(text: string): void;
+  /** Says what the user should know besides, on standard error. */
+  warn(text: string): void;
+  /** Says how far a long command is; not every word is heard. */
+  progress(text: string): void;
+}
 
 /** The command line itself is wrong: exit code 2. */
 export class UsageError extends Error {}

@@ -5,7 +5,8 @@
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { probabilityAbove } from "../statistics/uncertainty";
 import type { NewCell, NewSheet } from "../workbook/port";
-import { levelOf, madeOf, type Reading } from "./reading";
+import { yesOf } from "./outcome";
+import { levelOf, type Reading } from "./reading";
 import type { LogColumn, TrialLog } from "./trialLog";
 import { convertUnit, kindOfUnit } from "./unitConversion";
 import { counted, listOf, significant } from "./wording";
@@ -25,6 +26,7 @@ export const CHECK_KINDS: Readonly<Record<CheckName, { readonly asks: string; re
 export interface EvidenceRules {
   /** How far spacing, line and obstacle may be off, in `unit`. */
   readonly tolerance: number;
+  /** Of the balls whose row names none. */
   readonly ballDiameter: number;
   /** Standard uncertainty of a bend whose row names none. */
   readonly uncertainty: number;
@@ -51,18 +53,20 @@ export interface Claim {
   /** Whether the row names its uncertainty. */
   readonly ownUncertainty: boolean;
   readonly checks: readonly CheckResult[];
+  /** What is wrong with the numbers that the row claims, in words; a claim with any does not stand. */
+  readonly faults: readonly string[];
   readonly stands: boolean;
 }
 
 /** The columns of a table of claims; undefined when it holds no bends or records no check. */
-export function claimColumns(log: TrialLog): { readonly bend: LogColumn; readonly claim: LogColumn | undefined; readonly uncertainty: LogColumn | undefined; readonly checks: ReadonlyMap<CheckName, LogColumn> } | undefined {
+export function claimColumns(log: TrialLog): { readonly bend: LogColumn; readonly claim: LogColumn | undefined; readonly uncertainty: LogColumn | undefined; readonly ball: LogColumn | undefined; readonly checks: ReadonlyMap<CheckName, LogColumn> } | undefined {
   const named = (pattern: RegExp) => log.columns.find(({ heading }) => pattern.test(heading.name));
   const bend = log.columns.find(({ meaning, heading }) => meaning === "bend" && !/uncertainty/i.test(heading.name));
   const checks = new Map(CHECKS.flatMap((name): [CheckName, LogColumn][] => {
     const column = named(CHECK_KINDS[name].heading);
     return column ? [[name, column]] : [];
   }));
-  return bend && checks.size > 0 ? { bend, claim: named(/^claim\b/i), uncertainty: named(/uncertainty/i), checks } : undefined;
+  return bend && checks.size > 0 ? { bend, claim: named(/^claim\b/i), uncertainty: named(/uncertainty/i), ball: log.columns.find(({ meaning }) => meaning === "ball diameter"), checks } : undefined;
 }
 
 /** Every claim with its checks, in the order of the rows; rows without a bend are claims that cannot stand. */
@@ -77,13 +81,38 @@ export function claimsOf(log: TrialLog, rules: EvidenceRules): Claim[] {
   return log.rows.map((row, index): Claim => {
     const bend = length(columns.bend, index);
     const own = columns.uncertainty && length(columns.uncertainty, index);
+    const ball = columns.ball && length(columns.ball, index);
+    const here = ball !== undefined && ball > 0 ? { ...rules, ballDiameter: ball } : rules;
+    const faults = [
+      ...bendFaults(columns.bend.readings[index], bend, here),
+      ...(columns.uncertainty ? sizeFaults("standard uncertainty", columns.uncertainty.readings[index], own, here) : []),
+      ...(columns.ball ? sizeFaults("ball's diameter", columns.ball.readings[index], ball, here) : []),
+    ];
     const checks = CHECKS.map((name): CheckResult => {
       const column = columns.checks.get(name);
-      return column ? checked(name, column.readings[index], length(column, index), rules) : { name, verdict: "not recorded", words: "no column records it" };
+      return column ? checked(name, column.readings[index], length(column, index), here) : { name, verdict: "not recorded", words: "no column records it" };
     });
     const label = columns.claim ? levelOf(columns.claim.readings[index]) : "";
-    return { index, label: label || `row ${row + 1}`, bend, uncertainty: own ?? rules.uncertainty, ownUncertainty: own !== undefined, checks, stands: bend !== undefined && checks.every(({ verdict }) => verdict === "holds") };
+    return { index, label: label || `row ${row + 1}`, bend, uncertainty: own ?? rules.uncertainty, ownUncertainty: own !== undefined, checks, faults, stands: faults.length === 0 && checks.every(({ verdict }) => verdict === "holds") };
   });
+}
+
+/** What is wrong with a claimed bend: the Layout view refuses to set up one as wide as a ball, so none such is believed here. */
+function bendFaults(reading: Reading, bend: number | undefined, { ballDiameter, unit }: EvidenceRules): string[] {
+  if (bend === undefined) return [reading.kind === "blank" ? "no bend is recorded" : `the bend ${valueWords(reading)} is no length`];
+  if (Math.abs(bend) >= ballDiameter) return [`a bend of ${significant(bend, 4)} ${unit} is as wide as a ball (${significant(ballDiameter, 4)} ${unit}) or wider: no obstacle at the marks can ask for so much`];
+  return [];
+}
+
+/** What is wrong with a size that a row may name; nothing where it names none. */
+function sizeFaults(name: string, reading: Reading, size: number | undefined, { unit }: EvidenceRules): string[] {
+  if (reading.kind === "blank") return [];
+  if (size === undefined) return [`its ${name} ${valueWords(reading)} is no length`];
+  return size > 0 ? [] : [`its ${name} is ${significant(size, 4)} ${unit}, which must be above 0`];
+}
+
+function valueWords(reading: Reading): string {
+  return reading.kind === "unusable" ? `(${reading.reason})` : `"${levelOf(reading)}"`;
 }
 
 function checked(name: CheckName, reading: Reading, length: number | undefined, { tolerance, ballDiameter, unit }: EvidenceRules): CheckResult {
@@ -91,7 +120,7 @@ function checked(name: CheckName, reading: Reading, length: number | undefined, 
   if (reading.kind === "unusable") return { name, verdict: "not recorded", words: reading.reason };
   const said = `${significant(length ?? 0, 4)} ${unit}`;
   const allowed = `at most ${significant(tolerance, 2)} ${unit} is allowed`;
-  const yes = madeOf(reading);
+  const yes = yesOf(reading);
   if (name === "recording" || name === "views") {
     if (yes === undefined) return { name, verdict: "not recorded", words: `"${levelOf(reading)}" says neither yes nor no` };
     return yes === 1 ? { name, verdict: "holds", words: "" } : { name, verdict: "fails", words: name === "recording" ? "the recording was broken" : "a view is missing" };
@@ -109,9 +138,9 @@ function checked(name: CheckName, reading: Reading, length: number | undefined, 
 }
 
 /** Why a claim does not stand, in a sentence; undefined when it does. */
-export function reasonOf({ bend, checks }: Claim): string | undefined {
+export function reasonOf({ faults, checks }: Claim): string | undefined {
   const reasons = [
-    ...(bend === undefined ? ["no bend is recorded"] : []),
+    ...faults,
     ...checks.filter(({ verdict }) => verdict !== "holds").map(({ name, words }) => (words.startsWith("n") || words.startsWith('"') ? `${CHECK_KINDS[name].asks}: ${words}` : words)),
   ];
   return reasons.length === 0 ? undefined : `${reasons.join("; ")}.`;
@@ -125,14 +154,27 @@ export interface Standing {
   readonly tiedWith: readonly string[];
 }
 
+export interface SideStanding {
+  readonly side: "short" | "long";
+  readonly standing: readonly Standing[];
+}
+
 /**
- * The claims that stand, by size of bend. Two are tied unless one is larger with the certainty, each pair by itself
- * (JCGM 106; independent errors, bells).
+ * The claims that stand, short and long bends apart, for they are different feats; a side without any is left out.
  * @param certainty above 0.5 and below 1
  */
-export function standing(claims: readonly Claim[], certainty = 0.95): Standing[] {
-  const sound = claims.filter((claim): claim is Claim & { bend: number } => claim.stands && claim.bend !== undefined).sort((a, b) => Math.abs(b.bend) - Math.abs(a.bend));
-  const larger = (a: Claim & { bend: number }, b: Claim & { bend: number }) => probabilityAbove(Math.abs(a.bend), { standard: Math.hypot(a.uncertainty, b.uncertainty), df: Infinity }, Math.abs(b.bend)) >= certainty;
+export function standings(claims: readonly Claim[], certainty = 0.95): SideStanding[] {
+  const sound = claims.filter((claim): claim is SoundClaim => claim.stands && claim.bend !== undefined);
+  const sides = [{ side: "short", of: sound.filter(({ bend }) => bend >= 0) }, { side: "long", of: sound.filter(({ bend }) => bend < 0) }] as const;
+  return sides.flatMap(({ side, of }) => (of.length === 0 ? [] : [{ side, standing: standingAmong(of, certainty) }]));
+}
+
+type SoundClaim = Claim & { readonly bend: number };
+
+/** By size of bend. Two are tied unless one is larger with the certainty, each pair by itself (JCGM 106; independent errors, bells). */
+function standingAmong(claims: readonly SoundClaim[], certainty: number): Standing[] {
+  const sound = [...claims].sort((a, b) => Math.abs(b.bend) - Math.abs(a.bend));
+  const larger = (a: SoundClaim, b: SoundClaim) => probabilityAbove(Math.abs(a.bend), { standard: Math.hypot(a.uncertainty, b.uncertainty), df: Infinity }, Math.abs(b.bend)) >= certainty;
   return sound.map((claim) => ({
     claim,
     rank: 1 + sound.filter((other) => larger(other, claim)).length,
@@ -160,9 +202,11 @@ export function standingSheet(log: TrialLog, claims: readonly Claim[], rules: Ev
   return {
     name: "Standing",
     rows: [
-      bold("Rank", "Claim", `Bend (${unit})`, `Standard uncertainty (${unit})`, "Tied with", `Row of ${log.sheet}`),
-      ...standing(claims, certainty).map(({ claim, rank, tiedWith }): NewCell[] => [{ value: rank }, { value: claim.label }, tidy(claim.bend!), tidy(claim.uncertainty), { value: tiedWith.join(", ") }, { value: log.rows[claim.index] + 1 }]),
-      [],
+      ...standings(claims, certainty).flatMap(({ side, standing }) => [
+        bold("Rank", `Claims that stand, ${side}`, `Bend (${unit})`, `Standard uncertainty (${unit})`, "Tied with", `Row of ${log.sheet}`),
+        ...standing.map(({ claim, rank, tiedWith }): NewCell[] => [{ value: rank }, { value: claim.label }, tidy(claim.bend!), tidy(claim.uncertainty), { value: tiedWith.join(", ") }, { value: log.rows[claim.index] + 1 }]),
+        [],
+      ]),
       bold("", "Claims that do not stand", `Bend (${unit})`, "", "Because", `Row of ${log.sheet}`),
       ...fallen.map((claim): NewCell[] => [{ value: "" }, { value: claim.label }, claim.bend === undefined ? { value: "" } : tidy(claim.bend), { value: "" }, { value: reasonOf(claim)! }, { value: log.rows[claim.index] + 1 }]),
       [],

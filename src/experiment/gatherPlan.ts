@@ -6,8 +6,9 @@
  * same. Nothing is merged on a guess: what only seems to belong together is listed and kept apart.
  */
 import { cellAddress } from "../workbook/address";
-import type { Meaning } from "./header";
-import { madeOf, type Reading } from "./reading";
+import { meaningOf, parseHeading, type Meaning } from "./header";
+import { madeOf, outcomeOf } from "./outcome";
+import type { Reading } from "./reading";
 import type { LogColumn, TrialLog } from "./trialLog";
 import { kindOfUnit, unitInSystem } from "./unitConversion";
 
@@ -31,6 +32,8 @@ export interface Source {
   readonly title: string;
   readonly rows: number;
   readonly columns: readonly SourceColumn[];
+  /** How its cells were read where that is not plain, in sentences. */
+  readonly readAs: readonly string[];
 }
 
 export interface TidyColumn {
@@ -70,7 +73,7 @@ export function holdsTrials({ rows, columns }: TrialLog): boolean {
 
 /** What is to be known of a log before its rows are written. */
 export function sourceOf(origin: string, log: TrialLog): Source {
-  return { origin, sheet: log.sheet, title: log.title, rows: log.rows.length, columns: log.columns.map((column) => sourceColumn(column, log)) };
+  return { origin, sheet: log.sheet, title: log.title, rows: log.rows.length, columns: log.columns.map((column) => sourceColumn(column, log)), readAs: log.readAs };
 }
 
 function sourceColumn({ heading, meaning, kind, readings, column }: LogColumn, log: TrialLog): SourceColumn {
@@ -81,13 +84,16 @@ function sourceColumn({ heading, meaning, kind, readings, column }: LogColumn, l
     name: heading.name,
     unit: heading.unit,
     meaning,
-    kind: kind === "empty" ? "empty" : meaning === "made" && readings.every(saysMade) ? "made" : kind === "category" ? "text" : kind,
+    kind: kind === "empty" ? "empty" : meaning === "made" && readings.every(onlySaysMade) ? "made" : kind === "category" ? "text" : kind,
     unusable: first && { count: bad.length, first: cellAddress(log.rows[first.index], column), reason: first.reason },
   };
 }
 
-function saysMade(reading: Reading): boolean {
-  return reading.kind === "blank" || reading.kind === "unusable" || madeOf(reading) !== undefined;
+/** TRUE and FALSE would lose why a shot was not made, so a column that says cleared or hit obstacle stays words. */
+function onlySaysMade(reading: Reading): boolean {
+  if (reading.kind === "blank" || reading.kind === "unusable") return true;
+  const outcome = outcomeOf(reading);
+  return outcome !== "cleared" && outcome !== "hit obstacle" && madeOf(reading) !== undefined;
 }
 
 interface Group {
@@ -113,9 +119,10 @@ function grouped(sources: readonly Source[], { same = [] }: GatherWishes, confli
     return next === undefined ? key : leader(next);
   };
   for (const [first, second] of same) {
-    const [a, b] = [leader(keyOf(first)), leader(keyOf(second))];
+    const [a, b] = [first, second].map((heading) => leader(keyOf(parseHeading(heading).name)));
     if (a !== b) leaders.set(b, a);
   }
+  conflicts.push(...nowhere(sources, same));
   const byKey = new Map<string, Group[]>();
   const all: Group[] = [];
   sources.forEach((source, s) => {
@@ -139,6 +146,22 @@ function grouped(sources: readonly Source[], { same = [] }: GatherWishes, confli
     });
   });
   return all;
+}
+
+/** Headings that are to be joined but stand nowhere: a slip of the pen would otherwise join nothing without a word. */
+function nowhere(sources: readonly Source[], same: readonly (readonly [string, string])[]): string[] {
+  const there = new Set(sources.flatMap(({ columns }) => columns.map(({ name }) => keyOf(name))));
+  return same.flatMap((pair) => {
+    const lost = pair.filter((heading) => !there.has(keyOf(parseHeading(heading).name)));
+    return lost.length === 0 ? [] : [`--same ${pair.map((heading) => `"${heading}"`).join(" ")} joins nothing: no log has a column named ${lost.map((heading) => `"${parseHeading(heading).name}"`).join(" or ")}.`];
+  });
+}
+
+/** The log with its columns as the wishes know them: one that is the same as a bend is a bend, whatever it is called. */
+export function knownColumns(log: TrialLog, same: GatherWishes["same"] = []): TrialLog {
+  const key = (heading: string) => keyOf(parseHeading(heading).name);
+  const meaning = (name: string) => same.filter((pair) => pair.some((heading) => key(heading) === keyOf(name))).flat().map((heading) => meaningOf(parseHeading(heading).name)).find((found) => found !== undefined);
+  return { ...log, columns: log.columns.map((column) => (column.meaning === undefined ? { ...column, meaning: meaning(column.heading.name) } : column)) };
 }
 
 function keyOf(name: string): string {
@@ -176,7 +199,8 @@ function tidyKind(name: string, filled: Group["members"], conflicts: string[]): 
   for (const { source, column } of filled) rows.set(column.kind as TidyKind, (rows.get(column.kind as TidyKind) ?? 0) + source.rows);
   if (rows.size === 0) return "text";
   const total = [...rows.values()].reduce((sum, n) => sum + n, 0);
-  const kind = [...rows].find(([, n]) => n * 4 >= total * 3)?.[0] ?? "text";
+  // Beside made or missed, words say how else shots ended: nothing of them may be lost.
+  const kind = rows.size === 2 && rows.has("made") && rows.has("text") ? "text" : ([...rows].find(([, n]) => n * 4 >= total * 3)?.[0] ?? "text");
   if (rows.size > 1) {
     const holding = [...rows.keys()].map((one) => `${KIND_WORDS[one]} in ${filled.find(({ column }) => column.kind === one)!.source.origin}`);
     conflicts.push(`"${name}" holds ${holding.join(", ")}. It is kept as ${KIND_WORDS[kind]}${kind === "text" ? "" : "; cells that say anything else are left blank and listed"}.`);

@@ -4,7 +4,8 @@
  */
 import { dayOfSerial } from "../workbook/cellText";
 import { KIND_WORDS, type GatherPlan, type Source, type TidyColumn } from "./gatherPlan";
-import { madeOf, type Reading } from "./reading";
+import { madeOf } from "./outcome";
+import type { Reading } from "./reading";
 import type { TrialLog } from "./trialLog";
 import { convertUnit } from "./unitConversion";
 

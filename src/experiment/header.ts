@@ -1,4 +1,5 @@
-/** Column headings of a trial log: name, unit and likely meaning. May import: nothing. */
+/** Column headings of a trial log: name, unit and likely meaning. May import: workbook/counter.ts. */
+import { COUNTER } from "../workbook/counter";
 
 export interface Heading {
   /** As it stands in the sheet, trimmed. */
@@ -49,6 +50,15 @@ const SAME_UNIT: Record<string, string> = {
   degrees: "°", deg: "°", degree: "°", "deg c": "°C", c: "°C", "°c": "°C", "deg f": "°F", f: "°F", "°f": "°F", "kph": "km/h",
 };
 
+/**
+ * The unit that a cell of its own names, as in a row of units below the headings; undefined where it is no unit.
+ * @example unitAlone("[km/h]") === "km/h"
+ */
+export function unitAlone(text: string): string | undefined {
+  const unit = tidyUnit(text.trim().replace(/^[([]\s*|\s*[)\]]$/g, ""));
+  return KNOWN_UNITS.includes(unit) ? unit : undefined;
+}
+
 function tidyUnit(unit: string): string {
   return SAME_UNIT[unit.toLowerCase()] ?? unit;
 }
@@ -58,7 +68,7 @@ const MEANINGS: readonly (readonly [Meaning, RegExp])[] = [
   ["ball diameter", /\bball\b.*\b(diameter|size)\b|\bdiameter\b/i],
   ["gap", /\bgap\b/i],
   ["bend", /\bbend\b|\bcurve\b/i],
-  ["made", /\bmade\b|\bmake\b|\bpocketed\b/i],
+  ["made", /\bmade\b|\bmake\b|\bpocketed\b|\boutcome\b/i],
   ["cloth", /\bcloth\b/i],
   ["humidity", /\bhumid|\brh\b|\brel\w* hum/i],
   ["temperature", /\btemp/i],
@@ -69,7 +79,7 @@ const MEANINGS: readonly (readonly [Meaning, RegExp])[] = [
   ["session", /\bsession\b|\bweek\b/i],
   ["balls", /\bballs?\b/i],
   ["date", /\bdate\b|\bday\b|\btime\b/i],
-  ["trial", /^(trial|shot|no\.?|nr\.?|number|#|id)( ?(no\.?|nr\.?|number|#|id))?$/i],
+  ["trial", COUNTER],
   ["remarks", /\bremark|\bnote|\bcomment/i],
 ];
 

@@ -3,7 +3,7 @@
  * millimetres on the page, from its top left corner; whoever has a pen draws them. May import: layoutForm.ts, shotSettings.ts, bank/.
  */
 import { bankLayout, type LaidOut } from "../bank/layout";
-import { bothUnits, placedBalls, toleranceWords, type LayoutForm, type Paper } from "./layoutForm";
+import { bothExactly, placedBalls, toleranceWords, type LayoutForm, type Paper } from "./layoutForm";
 import { unitOf } from "./shotSettings";
 
 export type PaperShape =
@@ -56,7 +56,7 @@ export function wallDrawing(form: LayoutForm): PaperPage {
     size,
     shapes: [
       { kind: "text", at: [MARGIN, MARGIN + 4], text: `Layout of a bank, scale 1 : ${scale}`, size: 5, bold: true },
-      { kind: "text", at: [MARGIN, MARGIN + 9], text: `Wanted bend ${bothUnits(Math.abs(form.bend), form.units)} ${form.bend < 0 ? "long" : "short"}; ball ${bothUnits(form.ballDiameter, form.units)}; rails nose to nose ${bothUnits(form.tableWidth, form.units)} by ${bothUnits(form.railLength, form.units)}. The banked rail is on top.`, size: TEXT },
+      { kind: "text", at: [MARGIN, MARGIN + 9], text: `Wanted bend ${bothExactly(Math.abs(form.bend), form.units)} ${form.bend < 0 ? "long" : "short"}; ball ${bothExactly(form.ballDiameter, form.units)}; rails nose to nose ${bothExactly(form.tableWidth, form.units)} by ${bothExactly(form.railLength, form.units)}. The banked rail is on top.`, size: TEXT },
       { kind: "rect", at: [left, top], size: [mm(form.railLength), mm(form.tableWidth)], width: 0.6 },
       { kind: "line", from: at(departure), to: at(arrival), width: 0.2, dashed: true },
       ...numbered,
@@ -72,16 +72,17 @@ export function markTemplate(form: LayoutForm): PaperPage {
   const size = PAPERS[form.paper];
   const middle = size[0] / 2;
   const ball = form.ballDiameter * 1000;
-  const gap = ball / 2 - Math.abs(form.bend) * 1000;
+  // In m, as the form and the words have it; the page is in mm.
+  const gap = form.ballDiameter / 2 - Math.abs(form.bend);
   const near: [number, number] = [middle, 130];
   const far: [number, number] = [middle, 130 - ball];
-  const edge = near[1] - gap;
+  const edge = near[1] - gap * 1000;
   const bar = form.units === "us" ? 101.6 : 100;
   const barY = size[1] - 45;
   const notes = [
     "Print at 100 %, without fitting to the page. The bar below must measure as it says; if not, this page is of no use.",
     "Prick the centres of the two marks through the paper. The long line lies along the straight path of the ball.",
-    `Marks ${bothUnits(form.ballDiameter, form.units)} apart; the obstacle's edge ${bothUnits(gap, form.units)} from the near mark asks for a bend of ${bothUnits(Math.abs(form.bend), form.units)}.`,
+    `Marks ${bothExactly(form.ballDiameter, form.units)} apart; the obstacle's edge ${edgeWords(gap, form.units)} asks for a bend of ${bothExactly(Math.abs(form.bend), form.units)}.`,
   ];
   return {
     title: "Spacing of the marks, full size",
@@ -101,6 +102,12 @@ export function markTemplate(form: LayoutForm): PaperPage {
       { kind: "text", at: [middle, barY + 9], text: form.units === "us" ? "4 in" : "100 mm", size: TEXT, anchor: "middle" },
     ],
   };
+}
+
+/** Where the obstacle's edge stands. @param gap in m, below 0 past the near mark */
+function edgeWords(gap: number, units: LayoutForm["units"]): string {
+  if (Math.abs(gap) < 1e-6) return "at the near mark";
+  return gap < 0 ? `${bothExactly(-gap, units)} past the near mark` : `${bothExactly(gap, units)} from the near mark, toward the far mark,`;
 }
 
 function crossAt([x, y]: readonly [number, number], half: number): PaperShape[] {

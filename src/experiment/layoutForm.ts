@@ -6,7 +6,7 @@ import { asRecord } from "./kept";
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { bankLayout, type LaidOut, type LayoutRequest } from "../bank/layout";
 import { layoutTolerances, type Tolerance } from "../bank/layoutTolerance";
-import { rulerFraction } from "../bank/ruler";
+import { asRead, rulerFraction } from "../bank/ruler";
 import type { BankPath } from "../bank/shot";
 import { tableShape } from "../bank/tableShape";
 import { INCH } from "../bank/units";
@@ -103,11 +103,25 @@ function fromRail(distance: number, rail: string, units: "us" | "si"): string {
   return distance < 0 ? `${bothUnits(-distance, units)} behind the nose line of the ${rail}` : `${bothUnits(distance, units)} from the ${rail}`;
 }
 
-/** A length in both units, the user's first; inches to the nearest 1/16, millimetres to the nearest 1. @example bothUnits(0.0254, "us") === "1 in (25 mm)" */
+/** Divisions of an inch that places are given to: half of one is less than the 1/32 in that a bend may usually be wrong by. */
+const TAPE_DIVISIONS = 32;
+
+/** Where a tape is read: a length in m in both units, the user's first; inches to the nearest 1/32, millimetres to the nearest 1. @example bothUnits(0.0254, "us") === "1 in (25 mm)" */
 export function bothUnits(length: number, units: "us" | "si"): string {
-  const inches = `${inchFraction(length, 16)} in`;
-  const metric = `${Math.round(length * 1000)} mm`;
-  return units === "us" ? `${inches} (${metric})` : `${metric} (${inches})`;
+  return inOrder(inchFraction(length, TAPE_DIVISIONS), `${Math.round(length * 1000)}`, units);
+}
+
+/**
+ * What was chosen, or follows from it: a length in m in both units, the user's first, as a fraction where it is one of a
+ * ruler, otherwise to five digits, and to 0.01 mm. A bend of 3/32 in must not be printed as 1/8.
+ * @example bothExactly(0.015875, "us") === "5/8 in (15.88 mm)"
+ */
+export function bothExactly(length: number, units: "us" | "si"): string {
+  return inOrder(asRead(length / INCH), String(Number((length * 1000).toFixed(2))), units);
+}
+
+function inOrder(inches: string, millimetres: string, units: "us" | "si"): string {
+  return units === "us" ? `${inches} in (${millimetres} mm)` : `${millimetres} mm (${inches} in)`;
 }
 
 /** The nearest fraction of an inch, without what was rounded away. @example inchFraction(0.0254 * 1.13, 16) === "1 1/8" */

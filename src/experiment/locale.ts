@@ -36,6 +36,12 @@ export function shownNumber(value: number, digits: number, language: string): st
   return new Intl.NumberFormat(language, { maximumSignificantDigits: digits }).format(value);
 }
 
+/** A number with so many decimals, zeros at the end among them, for they say how well it is known. @example shownFixed(0.5, 3, "de") === "0,500" */
+export function shownFixed(value: number, decimals: number, language: string): string {
+  if (Math.abs(value) >= 1e9) return shownNumber(value, 6, language);
+  return new Intl.NumberFormat(language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(value);
+}
+
 /** A day and its time. */
 export function shownMoment(moment: Date, language: string): string {
   return new Intl.DateTimeFormat(language, { dateStyle: "long", timeStyle: "short" }).format(moment);

@@ -1,15 +1,17 @@
 /**
  * Made or missed: the chance of a shot by drivers, and what the fit says in words.
- * May import: analysis.ts, choice.ts, header.ts, reading.ts, rowCheck.ts, wording.ts, statistics/.
+ * May import: analysis.ts, choice.ts, header.ts, outcome.ts, reading.ts, rowCheck.ts, wording.ts, statistics/, workbook/address.ts.
  */
 import { logistic, type Chance, type Logistic } from "../statistics/logistic";
 import type { Setting } from "../statistics/design";
+import { cellAddress } from "../workbook/address";
 import type { Grouping } from "../statistics/errorModel";
 import { groupsAmong, orNoAnswer, prepare, refuseAsGrouping, type Analysis } from "./analysis";
 import { usualStep, type Sentence } from "./answer";
 import type { Choice } from "./choice";
 import { parseHeading } from "./header";
-import { levelOf, madeOf } from "./reading";
+import { doubtfulOutcome, madeOf } from "./outcome";
+import { levelOf } from "./reading";
 import { columnNamed } from "./rowCheck";
 import type { TrialLog } from "./trialLog";
 import { capital, counted, inSentence, listOf, moreOf, pText, severalOf, significant } from "./wording";
@@ -58,6 +60,7 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
       text: `${fit.made} of ${counted(fit.rows, "shot")} made (${check.used.length} of ${counted(log.rows.length, "row")} used).${base && columns.length > 0 ? ` In the middle of the drivers the chance is ${said(base)}.` : base ? ` The chance is ${said(base)}.` : ""}`,
     },
   ];
+  sentences.push(...doubtfulSentences(analysis));
   fit.question.drivers.forEach((driver, index) => {
     const heading = columns[index].heading;
     const alike = columns.filter((_, j) => j !== index).map((column) => inSentence(column.heading));
@@ -106,6 +109,23 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
     ...(columns.length > 0 ? [{ kind: "caution" as const, text: "This says what goes together in these rows, not what causes a shot to be made." }] : []),
   );
   return sentences;
+}
+
+/** Asks what a word means that was written for more than one outcome. */
+function doubtfulSentences({ log, response }: MadeAnalysis): Sentence[] {
+  const asked = new Map<string, { cells: string[]; can: readonly string[] }>();
+  response.readings.forEach((reading, index) => {
+    const can = doubtfulOutcome(reading);
+    if (!can) return;
+    const word = levelOf(reading).toLowerCase();
+    const known = asked.get(word) ?? { cells: [], can };
+    asked.set(word, known);
+    known.cells.push(cellAddress(log.rows[index], response.column));
+  });
+  return [...asked].map(([word, { cells, can }]) => ({
+    kind: "caution",
+    text: `Which is meant by "${word}" in ${cells.length === 1 ? `cell ${cells[0]}` : `${cells.length} cells, ${cells[0]} the first and ${cells[cells.length - 1]} the last`}: ${listOf(can, "or")}? Nothing is guessed, and these rows do not count until the cells say which.`,
+  }));
 }
 
 function groupedSentence({ method }: Logistic, { name, levels }: Grouping): string {

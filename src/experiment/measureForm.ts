@@ -13,6 +13,7 @@ import { combinedUncertainty, expandedUncertainty, guardBand, probabilityAbove }
 import { cellAddress } from "../workbook/address";
 import type { NewCell, NewSheet } from "../workbook/port";
 import { bendUncertainty, parallaxError, withReadings, type BendBudget, type BendUncertainty } from "./bendUncertainty";
+import { gapDoubt } from "./gapDoubt";
 import { columnNamed } from "./rowCheck";
 import { unitOf } from "./shotSettings";
 import type { TrialLog } from "./trialLog";
@@ -181,19 +182,20 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
   const target = `Chance that ${significant(form.target / size, 4)} ${name} was beaten`;
   let leftOut = 0;
   const rows = log.rows.map((row, index): NewCell[] => {
-    const readings = gaps.flatMap(({ readings: cells, heading }) => {
+    const looked = gaps.map((gap) => ({ gap, doubt: gapDoubt(gap, index, form.ballDiameter) }));
+    const readings = looked.flatMap(({ gap: { readings: cells, heading }, doubt }) => {
       const reading = cells[index];
-      if (reading.kind !== "number") return [];
-      return [convertUnit(reading.value, kindOfUnit(heading.unit) === "length" ? heading.unit : name, "m")];
+      return reading.kind !== "number" || doubt?.out ? [] : [convertUnit(reading.value, kindOfUnit(heading.unit) === "length" ? heading.unit : name, "m")];
     });
+    const doubts = looked.flatMap(({ gap, doubt }) => (doubt ? [`${cellAddress(row, gap.column)}: ${doubt.text}`] : [])).join(" ");
     if (readings.length === 0) {
       leftOut++;
-      return [{ value: row + 1 }, { value: 0 }, { value: null }, { value: null }, { value: null }, { value: null }, { value: null }, { value: null }, { value: `no gap in ${listOf(gaps.map(({ column }) => cellAddress(row, column)))}` }];
+      return [{ value: row + 1 }, { value: 0 }, { value: null }, { value: null }, { value: null }, { value: null }, { value: null }, { value: null }, { value: doubts || `no gap in ${listOf(gaps.map(({ column }) => cellAddress(row, column)))}` }];
     }
     const found = bendUncertainty(budgetOf(form, readings));
     const expanded = expandedUncertainty(found, form.confidence);
     const cell = (length: number): NewCell => ({ value: Number((length / size).toPrecision(6)) });
-    return [{ value: row + 1 }, { value: readings.length }, cell(found.bend), cell(found.standard), { value: Number.isFinite(found.df) ? Number(found.df.toPrecision(4)) : "taken as known" }, cell(found.bend - expanded), cell(found.bend + expanded), { value: Number(probabilityAbove(found.bend, found, form.target).toPrecision(4)) }, { value: null }];
+    return [{ value: row + 1 }, { value: readings.length }, cell(found.bend), cell(found.standard), { value: Number.isFinite(found.df) ? Number(found.df.toPrecision(4)) : "taken as known" }, cell(found.bend - expanded), cell(found.bend + expanded), { value: Number(probabilityAbove(found.bend, found, form.target).toPrecision(4)) }, { value: doubts || null }];
   });
   const percent = significant(100 * form.confidence, 3);
   return {
@@ -202,17 +204,17 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
     sheet: {
       name: "Bends with uncertainty",
       rows: [
-        [`Row of ${log.sheet}`, "Readings", `Bend (${name})`, `Standard uncertainty (${name})`, "Degrees of freedom", `Low, ${percent} % (${name})`, `High, ${percent} % (${name})`, target, "Left out because"].map((value) => ({ value, bold: true })),
+        [`Row of ${log.sheet}`, "Readings", `Bend (${name})`, `Standard uncertainty (${name})`, "Degrees of freedom", `Low, ${percent} % (${name})`, `High, ${percent} % (${name})`, target, "Left out, or to be looked at, because"].map((value) => ({ value, bold: true })),
         ...rows,
       ],
-      columnWidths: [14, 10, 12, 24, 20, 16, 16, 34, 24],
+      columnWidths: [14, 10, 12, 24, 20, 16, 16, 34, 60],
     },
   };
 }
 
 /** What the sheet of all rows is, in a sentence. */
 export function rowsSentence({ rows, leftOut }: RowsUncertainty, sheet: string): string {
-  return `${counted(rows - leftOut, "bend")} with ${rows - leftOut === 1 ? "its" : "their"} uncertainty on the new sheet "${sheet}"${leftOut > 0 ? `; ${counted(leftOut, "row")} without a gap ${leftOut === 1 ? "is" : "are"} listed there with the reason` : ""}.`;
+  return `${counted(rows - leftOut, "bend")} with ${rows - leftOut === 1 ? "its" : "their"} uncertainty on the new sheet "${sheet}"${leftOut > 0 ? `; ${counted(leftOut, "row")} without a gap that can be used ${leftOut === 1 ? "is" : "are"} listed there with the reason` : ""}.`;
 }
 
 /** Which source to improve first, in a sentence; undefined where nothing is said of any. */

@@ -49,7 +49,7 @@ export function proposalSentence(name: ProposalName, proposal: Proposal, { analy
   const interval = mean.low === null || single === null ? "; no interval can be given, for want of degrees of freedom" : ` (${fixed(mean.low, decimals)} to ${shown(mean.high!)} for the mean of many shots, ${fixed(single[0], decimals)} to ${shown(single[1])} for a single one, ${percent} %)`;
   const chance = better === null || best === null ? "" : ` It is better than the best so far, ${shown(best)} as fitted, with a probability of ${chanceText(better)}${gain !== null && better >= 0.0005 ? `; the improvement to be expected is ${withUnit(significant(gain, 2), unit)}` : ""}.`;
   const learned = ` One shot there lowers the mean variance of the prediction by ${significant(100 * teaches, 2)} %.`;
-  const outside = beyond.length === 0 ? "" : ` ${listOf(beyond)} ${beyond.length === 1 ? "lies" : "lie"} beyond anything shot so far, where a fitted curve may be far off.`;
+  const outside = beyond.length === 0 ? "" : ` ${listOf(beyond)} ${beyond.length === 1 ? "lies" : "lie"} beyond anything shot so far, where what is fitted may be far off.`;
   return `${PROPOSAL_TITLES[name]}: ${settingWords(settings, true)}. Predicted ${inSentence(analysis.response.heading)} ${shown(mean.value)}${interval}.${name === "teaching" ? learned + chance : chance + learned}${outside}`;
 }
 

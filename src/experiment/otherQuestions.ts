@@ -5,7 +5,8 @@
 import { parseInches } from "../bank/ruler";
 import { guessChoice, possibleDrivers, type Choice } from "./choice";
 import { parseHeading, type Meaning } from "./header";
-import { levelOf, madeOf } from "./reading";
+import { doubtfulOutcome, madeOf } from "./outcome";
+import { levelOf } from "./reading";
 import type { LogColumn, TrialLog } from "./trialLog";
 import { typedNumber } from "./typedNumber";
 import { withUnit } from "./wording";
@@ -29,7 +30,7 @@ const LOOKED_AT = 50;
 export function madeColumns(log: TrialLog): LogColumn[] {
   const says = ({ readings }: LogColumn) => {
     const filled = readings.filter(({ kind }) => kind !== "blank").slice(0, LOOKED_AT);
-    return filled.length > 0 && filled.every((reading) => madeOf(reading) !== undefined);
+    return filled.length > 0 && filled.every((reading) => madeOf(reading) !== undefined || doubtfulOutcome(reading)) && filled.some((reading) => madeOf(reading) !== undefined);
   };
   const headed = log.columns.filter(({ meaning, kind }) => meaning === "made" && kind !== "empty");
   return [...headed, ...log.columns.filter((column) => !headed.includes(column) && says(column))];

@@ -38,8 +38,11 @@ export interface PlanWish {
 }
 
 export interface PlannedShot {
+  /** One visit to one table; a table's second visit, or another table's first, is another session. */
   readonly session: string;
   readonly table: string;
+  /** Which visit to its table it is, from 1. */
+  readonly round: number;
   /** Undefined for a warm-up shot, whose settings are free. */
   readonly settings: readonly (number | string)[] | undefined;
 }
@@ -56,6 +59,8 @@ export class PlanProblem extends Error {}
 
 /** Columns that a plan's sheet has beside those of its settings and of what is measured. */
 export const PLAN_COLUMNS = ["Trial", "Session", "Table", "Remarks"] as const;
+/** Column of a Latin square: its rows, whose effect is taken out beside that of the tables. */
+export const ROUND = "Round";
 
 /** More shots than anybody plans at once. */
 export const MOST_SHOTS = 5000;
@@ -76,9 +81,9 @@ export function makePlan(wish: PlanWish): Plan {
   checkWish(wish);
   const draw = drawer(wish.seed);
   const blocks = wish.kind === "square" ? squareBlocks(wish, draw) : setBlocks(wish);
-  const shots = blocks.groups.flatMap(({ session, table, runs }) => [
-    ...Array.from({ length: wish.warmUps }, (): PlannedShot => ({ session, table, settings: undefined })),
-    ...shuffled(runs, draw).map((settings): PlannedShot => ({ session, table, settings })),
+  const shots = blocks.groups.flatMap(({ runs, ...visit }) => [
+    ...Array.from({ length: wish.warmUps }, (): PlannedShot => ({ ...visit, settings: undefined })),
+    ...shuffled(runs, draw).map((settings): PlannedShot => ({ ...visit, settings })),
   ]);
   if (shots.length > MOST_SHOTS) throw new PlanProblem(`The plan has ${shots.length} shots: take fewer levels or replicates, or a fraction; ${MOST_SHOTS} is the most.`);
   return { wish, shots, tells: blocks.tells };
@@ -95,8 +100,8 @@ function checkWish({ kind, factors, replicates, tables, sessions, warmUps, seed 
     if (new Set(levels.map(String)).size < levels.length) throw new PlanProblem(`${heading} names a level twice: name each once; replicates repeat the whole plan.`);
     if (kind === "composite" && levels.some((level) => typeof level !== "number")) throw new PlanProblem(`${heading} has levels that are no numbers: a composite plan needs a least and a largest number. Plan each category on its own, or take every combination.`);
   }
-  const reserved = factors.find(({ heading }) => PLAN_COLUMNS.some((name) => name.toLowerCase() === heading.trim().toLowerCase()));
-  if (reserved) throw new PlanProblem(`${reserved.heading} is a column that every plan has: name another setting.`);
+  const reserved = factors.find(({ heading }) => [...PLAN_COLUMNS, ROUND].some((name) => name.toLowerCase() === heading.trim().toLowerCase()));
+  if (reserved) throw new PlanProblem(`${reserved.heading} is a column that plans have: name another setting.`);
   const measured = factors.find(({ heading }) => MEASURED.has(parseHeading(heading.trim()).name.toLowerCase()));
   if (measured) throw new PlanProblem(`${measured.heading} is measured after each shot, so it cannot be set before: name a setting, such as Speed (mph).`);
   const twice = factors.find(({ heading }, i) => factors.some((other, j) => j < i && other.heading.toLowerCase() === heading.toLowerCase()));
@@ -112,9 +117,19 @@ function checkWish({ kind, factors, replicates, tables, sessions, warmUps, seed 
   if (new Set(tables).size < tables.length) throw new PlanProblem("A table is named twice: name each once.");
 }
 
+type Visit = Pick<PlannedShot, "session" | "table" | "round">;
+
 interface Blocks {
-  readonly groups: readonly { readonly session: string; readonly table: string; readonly runs: readonly (readonly (number | string)[])[] }[];
+  readonly groups: readonly (Visit & { readonly runs: readonly (readonly (number | string)[])[] })[];
   readonly tells: readonly string[];
+}
+
+/**
+ * The label of a visit names the table too: shots of two tables share no luck of the day, and under one label an analysis
+ * would take their visits for one and call tables different that are not.
+ */
+function visitTo(tables: readonly string[], table: number, round: number): Visit {
+  return { session: tables.length === 1 ? String(round) : `${tables[table]} ${round}`, table: tables[table], round };
 }
 
 /** Whole sets shared out over the blocks, or one set parted among them. */
@@ -122,21 +137,53 @@ function setBlocks(wish: PlanWish): Blocks {
   const { tables, sessions, replicates } = wish;
   const set = setOf(wish);
   const count = tables.length * sessions;
-  const groups = Array.from({ length: count }, (_, b) => ({ session: String(Math.floor(b / tables.length) + 1), table: tables[b % tables.length], runs: [] as (readonly (number | string)[])[] }));
+  if (count % replicates !== 0 && replicates % count !== 0) throw new PlanProblem(`${counted(replicates, "replicate")} cannot be shared out evenly over ${blocksInWords(wish)}: ${replicatesAdvice(wish, set)}.`);
+  const groups = Array.from({ length: count }, (_, b) => ({ ...visitTo(tables, b % tables.length, Math.floor(b / tables.length) + 1), runs: [] as (readonly (number | string)[])[] }));
   const tells = [...set.tells];
   if (replicates % count === 0) {
     for (let copy = 0; copy < replicates; copy++) groups[copy % count].runs.push(...set.runs);
     if (count > 1) tells.push(`Every session on every table has the whole plan ${replicates === count ? "once" : `${replicates / count} times`}, so differences between them do not touch the effects.`);
-  } else if (count % replicates === 0) {
+  } else {
     const parts = count / replicates;
-    const { blocks, tells: lost } = set.parted(parts);
+    const { blocks, tells: lost } = partedOrAdvice(wish, set, parts);
     for (let copy = 0; copy < replicates; copy++) set.runs.forEach((run, i) => groups[copy * parts + blocks[i]].runs.push(run));
     tells.push(...lost);
-  } else {
-    throw new PlanProblem(`${counted(replicates, "replicate")} cannot be shared out evenly over ${counted(count, "block")} (${counted(tables.length, "table")} × ${counted(sessions, "session")}): take ${count} replicates, or a number of blocks that divides them.`);
   }
   if (tables.length > 1) tells.push(sessions > 1 ? "Tables are compared with each other over their sessions, so what a table does can be told from what a session does." : "Each table has one session, so what the table does cannot be told from what that session did.");
   return { groups, tells };
+}
+
+function blocksInWords({ tables, sessions }: PlanWish): string {
+  return `${counted(tables.length * sessions, "block")} (${counted(tables.length, "table")} × ${counted(sessions, "session")})`;
+}
+
+/** The set in so many parts. @throws PlanProblem that says why it cannot be parted, and how often it must be shot instead */
+function partedOrAdvice(wish: PlanWish, set: RunSet, parts: number): ReturnType<RunSet["parted"]> {
+  try {
+    return set.parted(parts);
+  } catch (problem) {
+    if (!(problem instanceof PlanProblem)) throw problem;
+    throw new PlanProblem(`With ${counted(wish.replicates, "replicate")} in ${blocksInWords(wish)}, ${problem.message}: ${replicatesAdvice(wish, set)}.`);
+  }
+}
+
+/** The smallest number of replicates with which this very plan can be made, found by trying. */
+function replicatesAdvice(wish: PlanWish, set: RunSet): string {
+  const count = wish.tables.length * wish.sessions;
+  const works = (replicates: number) => {
+    if (replicates * set.runs.length + count * wish.warmUps > MOST_SHOTS) return false;
+    if (replicates === count) return true;
+    try {
+      set.parted(count / replicates);
+      return true;
+    } catch (problem) {
+      if (problem instanceof PlanProblem) return false;
+      throw problem;
+    }
+  };
+  // Above the number of blocks only whole copies for each block come, which are more shots than one copy each.
+  const smallest = Array.from({ length: count }, (_, i) => i + 1).filter((replicates) => count % replicates === 0).find(works);
+  return smallest === undefined ? "no number of replicates fits so many blocks; take fewer tables or sessions, or fewer levels" : `the smallest number of replicates that works is ${smallest}`;
 }
 
 function setOf(wish: PlanWish): RunSet {
@@ -163,7 +210,7 @@ function wholeSet(factors: readonly PlanFactor[]): RunSet {
     runs,
     tells,
     parted(count) {
-      if (!twoEach) throw new PlanProblem(`The plan of ${counted(runs.length, "run")} cannot be parted among ${count} blocks when settings have more than two levels: take ${count} replicates, or fewer tables and sessions.`);
+      if (!twoEach) throw new PlanProblem(`each copy of the plan of ${counted(runs.length, "run")} would have to be parted among ${count} blocks, which it cannot be when settings have more than two levels${factors.length > 8 ? " or are more than 8" : ""}`);
       return partedTwoLevel(twoLevel(factors.length, runs.length), count, factors);
     },
   };
@@ -203,7 +250,7 @@ function mixedSentences(plan: TwoLevel, factors: readonly PlanFactor[]): string[
 }
 
 function partedTwoLevel(plan: TwoLevel, count: number, factors: readonly PlanFactor[]) {
-  const { blocks, lost } = explained(() => blocked(plan, count));
+  const { blocks, lost } = explained(() => blocked(plan, count), `each copy of the plan, ${counted(plan.runs, "run")}, would have to be parted among ${count} blocks, which cannot be done evenly without losing the effect of a setting`);
   return { blocks, tells: [`The plan is parted among ${count} blocks; the joint ${lost.length === 1 ? "effect" : "effects"} ${listOf(lost.map((effect) => names(effect, factors)))} cannot be told from differences between them.`] };
 }
 
@@ -220,14 +267,14 @@ function compositeSet({ factors, reach = "turning", centres = [2, 2] }: PlanWish
     runs: design.points.map((point) => point.map((coded, i) => Number((scale[i].middle + coded * scale[i].half).toPrecision(6)))),
     tells: [`Every setting's effect, its curve and every joint effect of two can be told apart; a turn from curve to S cannot. No shot goes beyond the limits.${inner}`],
     parted(count) {
-      if (count !== 2) throw new PlanProblem(`A composite plan parts into 2 blocks, the cube and the star, not ${count}: take replicates in proportion, or another number of tables and sessions.`);
+      if (count !== 2) throw new PlanProblem(`each copy would have to be parted among ${count} blocks, but a composite plan parts into 2, the cube and the star`);
       const even = reach === "blocks" ? "the parting touches no effect" : 'the curves are partly mixed with the difference between them (choose the star "square to the blocks" to keep them apart)';
       return { blocks: design.blocks, tells: [`The cube's shots are one block, the star's the other; ${even}.`] };
     },
   };
 }
 
-/** Rows are sessions, columns are tables, symbols are the levels of the one setting. */
+/** Rows are rounds, columns are tables, symbols are the levels of the one setting. */
 function squareBlocks({ factors, tables, sessions, replicates }: PlanWish, draw: Draw): Blocks {
   const [{ heading, levels }] = factors;
   if (factors.length > 1) throw new PlanProblem(`A Latin square varies one setting; ${listOf(factors.map(({ heading: name }) => name))} are named. Take one, or every combination.`);
@@ -235,21 +282,22 @@ function squareBlocks({ factors, tables, sessions, replicates }: PlanWish, draw:
     throw new PlanProblem(`A Latin square of ${levels.length} levels needs ${levels.length} tables and ${levels.length} sessions; there ${tables.length === 1 ? "is 1 table" : `are ${tables.length} tables`} and ${counted(sessions, "session")}.`);
   }
   const square = latinSquare(levels.length, draw);
-  const groups = square.flatMap((row, session) => row.map((level, table) => ({ session: String(session + 1), table: tables[table], runs: Array.from({ length: replicates }, () => [levels[level]]) })));
+  const groups = square.flatMap((levelsOfRow, row) => levelsOfRow.map((level, table) => ({ ...visitTo(tables, table, row + 1), runs: Array.from({ length: replicates }, () => [levels[level]]) })));
   return {
     groups,
     tells: [
-      `Each level of ${heading} is shot once in every session and once on every table${replicates > 1 ? `, ${replicates} times each` : ""}, so neither touches its effect.`,
-      "Effects of session, table and setting can be told only if they add up: any joint effect of two of them is mixed into the third.",
+      `Each level of ${heading} is shot once in every round (one visit to each table) and once on every table${replicates > 1 ? `, ${replicates} times each` : ""}, so neither touches its effect.`,
+      "Effects of round, table and setting can be told only if they add up: any joint effect of two of them is mixed into the third.",
     ],
   };
 }
 
-function explained<T>(make: () => T): T {
+/** @param words in place of the message */
+function explained<T>(make: () => T, words?: string): T {
   try {
     return make();
   } catch (problem) {
-    if (problem instanceof RangeError) throw new PlanProblem(`${capital(problem.message)}.`);
+    if (problem instanceof RangeError) throw new PlanProblem(words ?? `${capital(problem.message)}.`);
     throw problem;
   }
 }

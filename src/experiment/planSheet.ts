@@ -7,7 +7,7 @@ import type { CellValue } from "../workbook/book";
 import { isCellError } from "../workbook/book";
 import type { NewCell, NewSheet, SheetData } from "../workbook/port";
 import { meaningOf, parseHeading } from "./header";
-import { PLAN_COLUMNS, PlanProblem, type Plan, type PlanKind, type PlannedShot, type PlanWish } from "./plan";
+import { PLAN_COLUMNS, PlanProblem, ROUND, type Plan, type PlanKind, type PlannedShot, type PlanWish } from "./plan";
 import { counted } from "./wording";
 
 /** Label of a warm-up shot in the column Trial. */
@@ -16,7 +16,7 @@ export const WARM_UP = "warm-up";
 /** Columns of what is measured, in the unit that rulers have. */
 export function measuredColumns(units: "us" | "si"): readonly string[] {
   const unit = units === "us" ? "in" : "mm";
-  return [`Gap (${unit})`, "Made", `Bend (${unit})`];
+  return [`Gap (${unit})`, "Outcome", `Bend (${unit})`];
 }
 
 const KIND_WORDS: Readonly<Record<PlanKind, string>> = { all: "every combination", fraction: "a fraction of all combinations", composite: "composite: a cube, a star and centres", square: "a Latin square" };
@@ -30,9 +30,9 @@ export function bendFormula(columns: readonly string[], row: number): string | u
 }
 
 /** The headings of a plan's sheet. */
-export function planHeadings({ factors }: PlanWish, units: "us" | "si"): string[] {
+export function planHeadings({ kind, factors }: PlanWish, units: "us" | "si"): string[] {
   const [trial, session, table, remarks] = PLAN_COLUMNS;
-  return [trial, session, table, ...factors.map(({ heading }) => heading.trim()), ...measuredColumns(units), remarks];
+  return [trial, session, table, ...(kind === "square" ? [ROUND] : []), ...factors.map(({ heading }) => heading.trim()), ...measuredColumns(units), remarks];
 }
 
 /** The rows to shoot, in order. Nothing stands beside them, so that the sheet reads as a log from the first shot on. */
@@ -48,8 +48,8 @@ function bold(texts: readonly string[]): NewCell[] {
 /** @param first sheet row of the first, from 0 @param before trials that stand above */
 function plannedRows(shots: readonly PlannedShot[], headings: readonly string[], first: number, before: number): NewCell[][] {
   let trial = before;
-  return shots.map(({ session, table, settings }, i) => {
-    const cells: NewCell["value"][] = [settings ? ++trial : WARM_UP, session, table, ...(settings ?? [])];
+  return shots.map(({ session, table, round, settings }, i) => {
+    const cells: NewCell["value"][] = [settings ? ++trial : WARM_UP, session, table, ...(headings[3] === ROUND ? [round] : []), ...(settings ?? [])];
     return headings.map((heading, c): NewCell => {
       const formula = /^Bend \((in|mm)\)$/.test(heading) ? bendFormula(headings, first + i) : undefined;
       return { value: cells[c] ?? null, ...(formula !== undefined && { formula }) };
@@ -127,7 +127,7 @@ function readPlan(data: SheetData): { headings: string[]; rows: PlanRow[] } {
   const headings = top.map((cell) => (typeof cell === "string" ? cell.trim() : ""));
   const measured = measuredAt(headings);
   const trial = headings.indexOf(PLAN_COLUMNS[0]);
-  if (trial < 0 || measured.length === 0) throw new PlanProblem(`The sheet "${data.sheet}" has no headings of a plan (${PLAN_COLUMNS.join(", ")}, and Gap, Made or Bend) in its first row: put them back, or plan anew.`);
+  if (trial < 0 || measured.length === 0) throw new PlanProblem(`The sheet "${data.sheet}" has no headings of a plan (${PLAN_COLUMNS.join(", ")}, and Gap, Outcome or Bend) in its first row: put them back, or plan anew.`);
   const rows = body.flatMap((cells, i): PlanRow[] => {
     if (cells.every((cell) => cell === null || cell === "")) return [];
     return [{ row: data.firstRow + 1 + i, cells, formats: data.formats[i + 1] ?? [], warmUp: cells[trial] === WARM_UP, measured: measured.some((c) => cells[c] !== null && cells[c] !== "") }];

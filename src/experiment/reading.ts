@@ -4,7 +4,7 @@
  */
 import { parseInches } from "../bank/ruler";
 import { isCellError, type CellValue } from "../workbook/book";
-import { dayOfSerial, isDateFormat, plainNumber } from "../workbook/cellText";
+import { dayOfSerial, isDateFormat, plainNumber, serialOfIso } from "../workbook/cellText";
 
 export type Reading =
   | { readonly kind: "number"; readonly value: number }
@@ -35,6 +35,8 @@ export function readCell(value: CellValue, format: string, unit: string): Readin
 function readText(text: string, unit: string): Reading {
   if (text === "") return { kind: "blank" };
   if (/^#(N\/A|VALUE!|REF!|DIV\/0!|NUM!|NAME\?|NULL!|ERROR!)$/i.test(text)) return { kind: "unusable", reason: `the error ${text.toUpperCase()}` };
+  const day = serialOfIso(text);
+  if (day !== undefined) return { kind: "date", value: day };
   const number = plainNumber(withoutUnit(text, unit));
   if (number !== undefined) return { kind: "number", value: number };
   const share = plainNumber(text);
@@ -68,15 +70,4 @@ export function levelOf(reading: Reading): string {
   if (reading.kind === "word") return reading.text;
   if (reading.kind === "number") return String(reading.value);
   return reading.kind === "date" ? dayOfSerial(reading.value) : "";
-}
-
-const MADE = new Map<string, 0 | 1>([
-  ...["yes", "y", "true", "made", "make", "hit", "in", "potted", "1"].map((word) => [word, 1] as const),
-  ...["no", "n", "false", "missed", "miss", "out", "0"].map((word) => [word, 0] as const),
-]);
-
-/** 1 for a shot made, 0 for one missed; undefined for anything that does not say which. @example madeOf({ kind: "word", text: "Yes" }) === 1 */
-export function madeOf(reading: Reading): 0 | 1 | undefined {
-  if (reading.kind === "number") return MADE.get(String(reading.value));
-  return reading.kind === "word" ? MADE.get(reading.text.toLowerCase()) : undefined;
 }

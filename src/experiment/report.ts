@@ -4,11 +4,12 @@
  */
 import { extent } from "../statistics/extent";
 import { dayOfSerial } from "../workbook/cellText";
-import { evidenceSentences, reasonOf, standing, type Claim, type EvidenceRules } from "./evidence";
+import { evidenceSentences, reasonOf, standings, type Claim, type EvidenceRules } from "./evidence";
 import { levelOf, numberOf } from "./reading";
 import type { Plan } from "./plan";
-import type { ReportBlock, ReportCell } from "./reportBlock";
+import { toError, type ReportBlock, type ReportCell } from "./reportBlock";
 import type { ReportSubject } from "./reportSubject";
+import type { CellRemark } from "./rowCheck";
 import type { LogColumn, TrialLog } from "./trialLog";
 import { convertUnit, otherUnit } from "./unitConversion";
 import { counted, listOf, significant } from "./wording";
@@ -38,6 +39,8 @@ export interface ReportParts {
   /** The measurement's budget in sentences. */
   readonly measurement: readonly string[];
   readonly evidence: { readonly log: TrialLog; readonly claims: readonly Claim[]; readonly rules: EvidenceRules; readonly certainty: number } | undefined;
+  /** The verdict on the target in sentences; none where no target is kept. */
+  readonly target: readonly string[];
   readonly figures: readonly { readonly id: string; readonly caption: string }[];
   readonly made: Date;
   readonly version: string;
@@ -52,7 +55,7 @@ export function reportOf(parts: ReportParts): Report {
   return {
     title: title.trim() || `${subject.response.heading.name}: a report`,
     made,
-    sections: [question(parts), conditions(subject), planned(parts), method(parts), rowsCounted(subject), results(parts), plots(parts), evidence(parts), limits(parts), repeat(parts)],
+    sections: [question(parts), conditions(subject), planned(parts), method(parts), rowsCounted(subject), results(parts), target(parts), plots(parts), evidence(parts), limits(parts), repeat(parts)],
   };
 }
 
@@ -95,7 +98,7 @@ function rangeRows({ heading, readings }: LogColumn, kept: readonly number[]): R
   const { low, high } = extent(values);
   const mean = values.reduce((a, b) => a + b) / values.length;
   const other = otherUnit(heading.unit);
-  const row = (name: string, unit: string): ReportCell[] => [name, ...[low, mean, high].map((value) => convertUnit(value, heading.unit, unit)), `${values.length} of ${kept.length}`];
+  const row = (name: string, unit: string): ReportCell[] => [name, ...[low, mean, high].map((value) => ({ value: convertUnit(value, heading.unit, unit), digits: 4 })), `${values.length} of ${kept.length}`];
   return [row(heading.text, heading.unit), ...(other ? [row(`${heading.name} (${other})`, other)] : [])];
 }
 
@@ -140,19 +143,43 @@ function method({ subject, measurement }: ReportParts): ReportSection {
 }
 
 function rowsCounted({ log, check }: ReportSubject): ReportSection {
-  const remarks = (items: typeof check.leftOut): ReportCell[][] => items.map(({ row, address, reason }) => [row + 1, address, reason]);
   return {
     heading: "Rows",
     blocks: [
       text(`${counted(log.rows.length, "row")} read, ${check.used.length} counted in, ${check.leftOut.length} left out${log.hiddenRows > 0 ? `; ${counted(log.hiddenRows, "hidden or filtered row")} counted like the others` : ""}.`),
-      ...(check.leftOut.length === 0 ? [] : [{ kind: "table" as const, head: ["Row left out", "Cell", "Why"], rows: remarks(check.leftOut) }]),
-      ...(check.suspicious.length === 0 ? [] : [{ kind: "table" as const, head: ["Used, but worth a look", "Cell", "Why"], rows: remarks(check.suspicious) }]),
+      ...(check.leftOut.length === 0 ? [] : [{ kind: "table" as const, head: ["Left out because", "Rows", "Which"], rows: byReason(check.leftOut) }]),
+      ...(check.suspicious.length === 0 ? [] : [{ kind: "table" as const, head: ["Used, but worth a look because", "Rows", "Which"], rows: byReason(check.suspicious) }]),
     ],
   };
 }
 
+/** Each reason once, with the sheet rows it holds for: "3, 7 to 12". */
+function byReason(remarks: readonly CellRemark[]): ReportCell[][] {
+  const rows = new Map<string, number[]>();
+  for (const { row, reason } of remarks) {
+    const known = rows.get(reason);
+    if (known) known.push(row + 1);
+    else rows.set(reason, [row + 1]);
+  }
+  return [...rows].map(([reason, which]) => [reason, which.length, spans(which)]);
+}
+
+function spans(rows: readonly number[]): string {
+  const found: [number, number][] = [];
+  for (const row of [...rows].sort((a, b) => a - b)) {
+    const last = found[found.length - 1];
+    if (last && row <= last[1] + 1) last[1] = row;
+    else found.push([row, row]);
+  }
+  return found.map(([from, to]) => (from === to ? `${from}` : `${from} to ${to}`)).join(", ");
+}
+
 function results({ subject, sessions }: ReportParts): ReportSection {
   return { heading: "Results", blocks: [...sessions.map(text), ...subject.sentences.map(text), ...subject.tables] };
+}
+
+function target({ target: said }: ReportParts): ReportSection {
+  return { heading: "Target", blocks: (said.length === 0 ? ["No target is kept with this workbook; the Measure view has a place for one."] : said).map(text) };
 }
 
 function plots({ figures }: ReportParts): ReportSection {
@@ -166,7 +193,7 @@ function evidence({ evidence: found }: ReportParts): ReportSection {
     heading: "Evidence",
     blocks: [
       ...evidenceSentences(claims, rules).map(text),
-      { kind: "table", head: ["Rank", "Claim", `Bend (${rules.unit})`, `Bend (${otherUnit(rules.unit)})`, `Standard uncertainty (${rules.unit})`, "Tied with"], rows: standing(claims, certainty).map(({ claim, rank, tiedWith }): ReportCell[] => [rank, claim.label, claim.bend!, convertUnit(claim.bend!, rules.unit, otherUnit(rules.unit)!), claim.uncertainty, tiedWith.join(", ") || "nobody"]) },
+      { kind: "table", head: ["Side", "Rank", "Claim", `Bend (${rules.unit})`, `Bend (${otherUnit(rules.unit)})`, `Standard uncertainty (${rules.unit})`, "Tied with"], rows: standings(claims, certainty).flatMap(({ side, standing }) => standing.map(({ claim, rank, tiedWith }): ReportCell[] => [side, rank, claim.label, ...[rules.unit, otherUnit(rules.unit)!].map((unit) => toError(convertUnit(claim.bend!, rules.unit, unit), convertUnit(claim.uncertainty, rules.unit, unit))), { value: claim.uncertainty, digits: 2 }, tiedWith.join(", ") || "nobody"])) },
       ...list(claims.filter(({ stands }) => !stands).map((claim) => `${claim.label} (row ${log.rows[claim.index] + 1}) does not stand: ${reasonOf(claim)}`)),
     ],
   };

@@ -1,7 +1,11 @@
-/** What a report is made of, whoever shows it. May import: nothing. */
+/** What a report is made of, whoever shows it. May import: wording.ts. */
+import { decimalsFor } from "./wording";
 
-/** A cell of a table: a number is shown in the reader's way. */
-export type ReportCell = string | number | null;
+/** A number with the digits that are worth reading: so many decimals, or so many significant ones. */
+export type Figured = { readonly value: number } & ({ readonly decimals: number } | { readonly digits: number });
+
+/** A cell of a table: a plain number, such as a count, is shown in the reader's way. */
+export type ReportCell = string | number | null | Figured;
 
 export type ReportBlock =
   | { readonly kind: "text"; readonly text: string }
@@ -9,3 +13,14 @@ export type ReportBlock =
   | { readonly kind: "table"; readonly head: readonly string[]; readonly rows: readonly (readonly ReportCell[])[] }
   /** A drawing, by the name under which whoever shows the report finds it. */
   | { readonly kind: "figure"; readonly id: string; readonly caption: string };
+
+/** A value to the digits that its standard error leaves it; null stays nothing, and without an error six digits are shown. */
+export function toError(value: number | null, standardError: number | null): ReportCell {
+  if (value === null) return null;
+  return standardError !== null && standardError > 0 && Number.isFinite(standardError) ? { value, decimals: decimalsFor(standardError) } : { value, digits: 6 };
+}
+
+/** A value to so many significant digits. */
+export function toDigits(value: number | null, digits: number): ReportCell {
+  return value === null ? null : { value, digits };
+}

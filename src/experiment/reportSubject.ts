@@ -10,7 +10,7 @@ import type { Choice } from "./choice";
 import { comparisonSentences, type ComparisonAnswer } from "./comparison";
 import { madeSentences, type MadeAnalysis } from "./madeAnalysis";
 import { rateRows } from "./madeRates";
-import type { ReportBlock, ReportCell } from "./reportBlock";
+import { toDigits, toError, type ReportBlock, type ReportCell } from "./reportBlock";
 import { methodOf } from "./resultsSheet";
 import { convertUnit, otherUnit } from "./unitConversion";
 
@@ -36,8 +36,8 @@ export function explainedSubject(analysis: Analysis): ReportSubject {
     method: `${choice.constant ? "With" : "Without"} a constant: ${methodOf(choice)}. ${EXACT}`,
     command: commandOf("regress", choice, log.sheet, `--response ${quoted(choice.response)}`),
     tables: [
-      table(["Coefficient", "Standard error", "p"], "Estimate", unit, regression.terms.map(({ label, estimate, low, high, standardError, p }) => ({ name: label, values: [estimate, low, high], rest: [standardError, p] })), difference),
-      { kind: "table", head: ["Test", "F", "Degrees of freedom", "Residual degrees of freedom", "p"], rows: termTests(regression).map(({ name, test }): ReportCell[] => [name, test.value, test.df1, test.df2, test.p]) },
+      table(["Coefficient", "Standard error", "p"], "Estimate", unit, regression.terms.map(({ label, estimate, low, high, standardError, p }) => ({ name: label, error: standardError, values: [estimate, low, high], rest: [toDigits(standardError, 2), toDigits(p, 2)] })), difference),
+      { kind: "table", head: ["Test", "F", "Degrees of freedom", "Residual degrees of freedom", "p"], rows: termTests(regression).map(({ name, test }): ReportCell[] => [name, toDigits(test.value, 3), test.df1, toDigits(test.df2, 3), toDigits(test.p, 2)]) },
       ...columns.flatMap((column, index) => (regression.question.drivers[index].kind === "category" ? [meansTable(column.heading.name, analysis, index)] : [])),
     ],
   };
@@ -57,7 +57,7 @@ export function comparedSubject(answer: ComparisonAnswer): ReportSubject {
     command: `${commandOf("compare", others, log.sheet, `--response ${quoted(choice.response)} --among ${quoted(among)}`)}${margin === undefined ? "" : ` --margin ${margin}`}`,
     tables: [
       meansTable(among, analysis, 0),
-      table(["First less second", "Standard error", "p", "Same within the margin"], "Difference", unit, comparison.pairs.map(({ a, b, difference: value, low, high, standardError, p, equivalent }) => ({ name: `${a} less ${b}`, values: [value, low, high], rest: [standardError, p, margin === undefined || equivalent === null ? "" : equivalent ? "yes" : "not shown"] })), difference),
+      table(["First less second", "Standard error", "p", "Same within the margin"], "Difference", unit, comparison.pairs.map(({ a, b, difference: value, low, high, standardError, p, equivalent }) => ({ name: `${a} less ${b}`, error: standardError, values: [value, low, high], rest: [toDigits(standardError, 2), toDigits(p, 2), margin === undefined || equivalent === null ? "" : equivalent ? "yes" : "not shown"] })), difference),
     ],
   };
 }
@@ -72,8 +72,8 @@ export function madeSubject(analysis: MadeAnalysis): ReportSubject {
     method: `The logarithm of the odds, made to missed, as a sum of effects: ${logistic.method}; intervals from the likelihood.`,
     command: commandOf("regress", choice, log.sheet, `--made ${quoted(choice.response)}`),
     tables: [
-      { kind: "table", head: ["At", "Made", "Shots", "Fitted rate", "Low", "High"], rows: rateRows(analysis).map(({ setting, counted, chance }): ReportCell[] => [setting, counted?.made ?? null, counted?.shots ?? null, chance?.chance ?? null, chance?.low ?? null, chance?.high ?? null]) },
-      { kind: "table", head: ["Coefficient of the log odds", "Estimate", "Standard error", "Low", "High", "p"], rows: logistic.terms.map(({ label, estimate, standardError, low, high, p }): ReportCell[] => [label, estimate, standardError, low, high, p]) },
+      { kind: "table", head: ["At", "Made", "Shots", "Fitted rate", "Low", "High"], rows: rateRows(analysis).map(({ setting, counted, chance }): ReportCell[] => [setting, counted?.made ?? null, counted?.shots ?? null, ...[chance?.chance, chance?.low, chance?.high].map((share) => toDigits(share ?? null, 3))]) },
+      { kind: "table", head: ["Coefficient of the log odds", "Estimate", "Standard error", "Low", "High", "p"], rows: logistic.terms.map(({ label, estimate, standardError, low, high, p }): ReportCell[] => [label, toError(estimate, standardError), toDigits(standardError, 2), toError(low, standardError), toError(high, standardError), toDigits(p, 2)]) },
     ],
   };
 }
@@ -83,7 +83,7 @@ function shared({ log, choice, check, sheetRows, columns, response }: Omit<Analy
 }
 
 function meansTable(name: string, { regression, response }: Analysis, index: number): ReportBlock {
-  const rows = adjustedMeans(regression, index).map(({ level, estimate, rows: count }) => ({ name: level, values: [estimate?.value ?? null, estimate?.low ?? null, estimate?.high ?? null], rest: [count] }));
+  const rows = adjustedMeans(regression, index).map(({ level, estimate, rows: count }) => ({ name: level, error: estimate?.standardError ?? null, values: [estimate?.value ?? null, estimate?.low ?? null, estimate?.high ?? null], rest: [count] }));
   return table([`${name}, everything else alike`, "Rows"], "Mean", response.heading.unit, rows, convertUnit);
 }
 
@@ -93,14 +93,19 @@ function difference(value: number, from: string, to: string): number {
 }
 
 /** Value, low and high in the response's unit and, where there is one, in that of the other system, between a name and the rest. */
-function table(head: readonly string[], what: string, unit: string, rows: readonly { name: string; values: readonly (number | null)[]; rest: readonly ReportCell[] }[], turned: (value: number, from: string, to: string) => number): ReportBlock {
+function table(head: readonly string[], what: string, unit: string, rows: readonly { name: string; error: number | null; values: readonly (number | null)[]; rest: readonly ReportCell[] }[], turned: (value: number, from: string, to: string) => number): ReportBlock {
   const other = otherUnit(unit);
   const named = (one: string) => [one === "" ? what : `${what} (${one})`, "Low", "High"];
   const [first, ...rest] = head;
   return {
     kind: "table",
     head: [first, ...named(unit), ...(other ? named(other) : []), ...rest],
-    rows: rows.map(({ name, values, rest: more }) => [name, ...values, ...(other ? values.map((value) => (value === null ? null : turned(value, unit, other))) : []), ...more]),
+    rows: rows.map(({ name, error, values, rest: more }) => [
+      name,
+      ...values.map((value) => toError(value, error)),
+      ...(other ? values.map((value) => toError(value === null ? null : turned(value, unit, other), error === null ? null : Math.abs(difference(error, unit, other)))) : []),
+      ...more,
+    ]),
   };
 }
 

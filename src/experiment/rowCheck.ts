@@ -1,16 +1,18 @@
 /**
  * Which rows a question can use, which it leaves out and why, and which look wrong though they are used.
- * May import: trialLog.ts, buildDriver.ts, choice.ts, reading.ts, statistics/, workbook/address.ts.
+ * May import: trialLog.ts, buildDriver.ts, choice.ts, datedFraction.ts, outcome.ts, reading.ts, wording.ts, statistics/, workbook/address.ts.
  */
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { cellAddress } from "../workbook/address";
-import { dayOfSerial } from "../workbook/cellText";
 import { numbersOf } from "./buildDriver";
 import type { Choice } from "./choice";
+import { dateMend } from "./datedFraction";
 import { median } from "../statistics/median";
 import { memo } from "../statistics/memo";
-import { levelOf, madeOf, type Reading } from "./reading";
+import { doubtfulOutcome, madeOf, OUTCOMES } from "./outcome";
+import { levelOf, type Reading } from "./reading";
 import { findColumns, type LogColumn, type TrialLog } from "./trialLog";
+import { listOf } from "./wording";
 
 /** A cell and what is to be said of it. */
 export interface CellRemark {
@@ -103,11 +105,13 @@ function fault(reading: Reading, as: Use): string | undefined {
   if (as === "category") return undefined;
   if (as === "made") {
     if (madeOf(reading) !== undefined) return undefined;
-    return `"${levelOf(reading)}", which says neither made nor missed (yes or no, made or missed, TRUE or FALSE, 1 or 0)`;
+    const doubtful = doubtfulOutcome(reading);
+    if (doubtful) return `"${levelOf(reading)}", which can mean ${listOf(doubtful, "or")}: write which`;
+    return `"${levelOf(reading)}", which says neither made nor not made (write ${listOf(OUTCOMES, "or")}; yes or no will do)`;
   }
   if (as === "weight" && reading.kind === "number" && !(reading.value > 0)) return `${reading.value}; a weight must be above 0`;
   if (reading.kind === "word") return `"${reading.text}", which is no number`;
-  if ((as === "number" || as === "weight") && reading.kind === "date") return `the date ${dayOfSerial(reading.value)}: a fraction may have been turned into a date`;
+  if ((as === "number" || as === "weight") && reading.kind === "date") return dateMend(reading.value);
   if (as === "date" && reading.kind === "number") return `${reading.value} in a column of dates`;
   return undefined;
 }

@@ -48,7 +48,7 @@ export interface Proposal {
   readonly gain: number | null;
   /** Share by which one shot there lowers the mean variance over the limits. */
   readonly teaches: number;
-  /** Settings that lie beyond anything shot so far. */
+  /** What lies beyond anything shot so far: settings that may change, and what is set up now. */
   readonly beyond: readonly string[];
 }
 
@@ -140,7 +140,7 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNex
       better: gain?.chance ?? null,
       gain: gain?.gain ?? null,
       teaches: teaches(places(place)),
-      beyond: free.filter((heading, k) => !withinShot(analysis, heading, place[k])),
+      beyond: choice.drivers.flatMap(({ heading }) => (typeof values[heading] === "number" && !withinShot(analysis, heading, values[heading]) ? [heading] : [])),
     };
   };
   const most = search((place) => (mean(place) ? -teaches(places(place)) : Infinity));

@@ -30,6 +30,7 @@ import { HelpNote } from "./help/HelpNote";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
 import { NextView } from "./next/NextView";
+import { OutsideNote } from "./OutsideNote";
 import { PlanView } from "./plan/PlanView";
 import { ReportView } from "./report/ReportView";
 import { differsBeyondView, VIEWS, type PanelSettings, type ViewName } from "./settings";
@@ -99,6 +100,7 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
       <HelpNote key={view} view={view} />
       <UndoBar undo={undo} />
       {trouble && <Trouble text={trouble} />}
+      <OutsideNote log={state.view?.log} takeIn={settings.takeIn} onChange={change} />
       <Fragment key={restored}>
       <ViewGuard key={view} name={HELP[view].name} onForget={FORGOTTEN[view] && (() => change({ ...FORGOTTEN[view] }))}>
       {view === "shot" && <ShotView port={port} theme={theme} log={state.view?.log} kept={settings.shot} onKeep={keep("shot")} calibration={settings.calibration} onCalibration={keep("calibration")} onFailure={setFailure} />}

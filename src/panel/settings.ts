@@ -22,6 +22,8 @@ export interface PanelSettings {
   readonly headingRow?: number;
   /** Units that the user gave, by full heading text. */
   readonly units: Readonly<Record<string, string>>;
+  /** Excel tables whose rows below and columns beside are part of the log, by name. */
+  readonly takeIn?: readonly string[];
   /** True when the user wants the plain fit read first where a session-aware one is advised. */
   readonly plainFirst?: boolean;
   /** What kind of question is asked; to explain a number when missing. */
@@ -100,6 +102,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(typeof raw.sheet === "string" ? { sheet: raw.sheet } : {}),
     ...(typeof raw.table === "string" ? { table: raw.table } : {}),
     ...(Number.isInteger(raw.headingRow) ? { headingRow: raw.headingRow as number } : {}),
+    ...(Array.isArray(raw.takeIn) ? { takeIn: raw.takeIn.filter((name) => typeof name === "string") } : {}),
     ...(raw.plainFirst === true ? { plainFirst: true } : {}),
     ...(ASKS.includes(raw.ask as Ask) ? { ask: raw.ask as Ask } : {}),
     ...(choice ? { choice } : {}),

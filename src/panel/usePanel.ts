@@ -134,7 +134,7 @@ export function usePanel(port: Port, first?: ViewName): PanelState {
 }
 
 /** Settings that the analysis depends on. */
-const ASKED: readonly (keyof PanelSettings)[] = ["sheet", "table", "headingRow", "units", "plainFirst", "ask", "choice", "made", "comparison"];
+const ASKED: readonly (keyof PanelSettings)[] = ["sheet", "table", "headingRow", "units", "takeIn", "plainFirst", "ask", "choice", "made", "comparison"];
 
 /** Whether two settings ask the same of the same rows. */
 function sameQuestion(before: PanelSettings, after: PanelSettings): boolean {

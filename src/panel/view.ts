@@ -47,9 +47,9 @@ const NOTHING = {
 const logMemo = memo<{ readonly logs: readonly TrialLog[]; readonly log: TrialLog | undefined }>(2);
 
 /** The logs on the sheet and the one whose headings the user named; read once per reading of the sheet. */
-function logsOf(data: SheetData, { units, headingRow }: PanelSettings) {
-  return logMemo(data, [JSON.stringify(units), headingRow], () => ({
-    logs: findTrialLogs(data, units),
+function logsOf(data: SheetData, { units, headingRow, takeIn = [] }: PanelSettings) {
+  return logMemo(data, [JSON.stringify([units, takeIn]), headingRow], () => ({
+    logs: findTrialLogs(data, { units, takeIn }),
     log: headingRow === undefined ? undefined : trialLogAt(data, headingRow, units),
   }));
 }
@@ -85,7 +85,7 @@ const NO_TRIALS = "There are no trials under the headings yet. Type what you mea
 
 function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
   const wanted = settings.made ?? guessMade(log);
-  if (!wanted) return { ...here, problem: log.rows.length === 0 ? NO_TRIALS : "No column says made or missed. Head one Made and write yes or no for each shot, or ask to explain a number." };
+  if (!wanted) return { ...here, problem: log.rows.length === 0 ? NO_TRIALS : "No column says how a shot ended. Head one Outcome and write made, cleared, hit obstacle or missed for each shot (yes or no will do), or ask to explain a number." };
   const { choice, missing } = presentChoice(log, wanted);
   const question = { ...here, makes: choice ?? wanted, missing };
   if (!choice) return { ...question, problem: notOnSheet(wanted.response) };

@@ -20,6 +20,20 @@ export function isDateFormat(format: string): boolean {
   return !/^(general|@|standard)$/i.test(codes.trim()) && /[dmyhs]/i.test(codes);
 }
 
+/**
+ * A day, or a moment, as ISO 8601 writes it, as a spreadsheet's serial number.
+ * @returns undefined for anything else, and for a day that no calendar has
+ * @example serialOfIso("2026-01-08") === 46030
+ */
+export function serialOfIso(text: string): number | undefined {
+  const match = /^\s*(\d{4}-\d{2}-\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2}))?)?\s*$/.exec(text);
+  if (!match) return undefined;
+  const [, day, hours = "0", minutes = "0", seconds = "0"] = match;
+  const time = Date.parse(`${day}T00:00:00Z`);
+  if (Number.isNaN(time) || new Date(time).toISOString().slice(0, 10) !== day || Number(hours) > 23 || Number(minutes) > 59 || Number(seconds) > 59) return undefined;
+  return 25569 + time / 86400000 + (Number(hours) * 3600 + Number(minutes) * 60 + Number(seconds)) / 86400;
+}
+
 /** The calendar day of a spreadsheet's serial number. @example dayOfSerial(46030) === "2026-01-08" */
 export function dayOfSerial(serial: number): string {
   const day = new Date((Math.floor(serial) - 25569) * 86400000);

@@ -40,8 +40,12 @@ journey("Layout", "Layout", "goes from the table to the paper", async (page) => 
   const lines = [...drawn(pdf).matchAll(/([\d.]+) ([\d.]+) m\s+([\d.]+) ([\d.]+) l/g)].map(([, x1, y1, x2, y2]) => Math.hypot(Number(x2) - Number(x1), Number(y2) - Number(y1)));
   expect(lines.some((length) => Math.abs(length - 288) < 0.01)).toBe(true);
 
+  // 9/8 in less 1/2 in of bend is 5/8 in, on both papers; brackets stand escaped in a PDF.
+  expect(drawn(pdf)).toContain("the obstacle's edge 5/8 in \\(15.88 mm\\) from the near mark, toward the far mark, asks for a bend of 1/2 in \\(12.7 mm\\).");
   const [svg] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save the template as SVG" }).click()]);
-  expect(readFileSync((await svg.path())!, "utf8")).toContain('width="210mm" height="297mm"');
+  const template = readFileSync((await svg.path())!, "utf8");
+  expect(template).toContain('width="210mm" height="297mm"');
+  expect(template).toContain("5/8 in (15.88 mm) from the near mark");
 
   await page.getByRole("button", { name: "Take over the shot of the Shot view" }).click();
   await page.getByText("Taken over from the Shot view.").waitFor();

@@ -24,7 +24,7 @@ journey("Plan", "Plan", "goes from the form to the next shot and on to a changed
   await page.getByRole("button", { name: "Write the plan" }).click();
   await page.getByText('16 shots and 6 warm-up shots in drawn order on the new sheet "Plan"; seed 7.').waitFor();
   const progress = page.locator("[data-part=plan-progress]");
-  await progress.getByText('On the sheet "Plan", 0 of 16 shots are measured. Next: Trial 1, Session 1, Table North').waitFor();
+  await progress.getByText('On the sheet "Plan", 0 of 16 shots are measured. Next: Trial 1, Session North 1, Table North').waitFor();
   await page.getByRole("button", { name: "Go to the next shot" }).click();
   if (width === 1400) {
     // The cell of the gap, below three warm-ups, is selected: a measured gap, and the plan has gone one shot on.

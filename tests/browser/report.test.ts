@@ -4,6 +4,10 @@ import { expect } from "vitest";
 import { journey } from "./journey";
 
 journey("Report", "Report", "makes a sheet and a page for printing", async (page, _width, bench) => {
+  // A target that is kept brings a verdict.
+  await page.locator("#panel").getByRole("tab", { name: "Measure" }).click();
+  await page.getByRole("textbox", { name: /^Target bend/ }).fill("1.0");
+  await page.locator("#panel").getByRole("tab", { name: "Report" }).click();
   await page.getByRole("textbox", { name: "Title" }).fill("Bend & humidity <b>");
   await page.getByRole("textbox", { name: /^Why it was asked/ }).fill("To see.");
   const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Make the report" }).click()]);
@@ -15,7 +19,15 @@ journey("Report", "Report", "makes a sheet and a page for printing", async (page
   await shown.setContent(html);
   expect(await shown.getByRole("heading", { level: 1 }).innerText()).toBe("Bend & humidity <b>");
   expect(await shown.locator("figure svg").count()).toBeGreaterThan(5);
-  expect(await shown.locator("section").count()).toBe(10);
+  expect(await shown.locator("section").count()).toBe(11);
+  // Paper cannot wait: the envelope that the caption speaks of is drawn.
+  expect(html).not.toContain("being drawn");
+  const quantiles = shown.locator("figure", { hasText: "a simultaneous envelope" });
+  expect(await quantiles.locator("svg path[stroke-dasharray='3 3']").count()).toBe(1);
+  await shown.getByText("The target of 1.000 in was").waitFor();
+  // A reason stands once, however many rows it holds for.
+  const reasons = await shown.locator("section", { hasText: "rows read" }).locator("tbody td:first-child").allInnerTexts();
+  expect(new Set(reasons).size).toBe(reasons.length);
   expect(await shown.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(800);
   await shown.close();
 });

@@ -47,6 +47,22 @@ describe("gather", () => {
     expect(JSON.parse(again.out)).toMatchObject({ rowsRead: 6, rowsUsed: 5 });
   });
 
+  it("joins columns of two names and units, reads decimal commas and rows of units, and says each", () => {
+    mkdirSync(join(folder, "two"));
+    writeFileSync(join(folder, "two", "de.csv"), "Datum,Bogen,Tempo\n,mm,km/h\n2026-01-08,25.4,16.09344\n2026-01-09,12.7,8.04672\n");
+    writeFileSync(join(folder, "two", "us.csv"), 'Datum,Bend (in),Speed (mph)\n2026-01-10,"0,75",9\n2026-01-11,"0,5",8\n2026-01-12,1,7\n');
+    const { status, out } = bendbook("gather", "two", "--out", "two.csv", "--same", "Bogen", "Bend (in)", "--same", "Tempo", "Speed (mph)", "--json");
+    expect(status).toBe(0);
+    const told = JSON.parse(out);
+    expect(told.readAs).toEqual(["de.csv, de: Row 2 holds units and is no trial: Bogen in mm, Tempo in km/h.", 'us.csv, us: Bend (in): 2 cells are text with a decimal comma, the first B2 with "0,75"; read as numbers.']);
+    expect(told.conversions).toEqual(['"Bogen" of de.csv was turned from mm into in.', '"Tempo" of de.csv was turned from km/h into mph.']);
+    expect(readFileSync(join(folder, "two.csv"), "utf8")).toBe(
+      "\ufeffOrigin,Origin sheet,Origin row,Datum,Bogen (in),Tempo (mph)\r\n" +
+        "de.csv,de,3,2026-01-08,1,10\r\nde.csv,de,4,2026-01-09,0.5,5\r\nus.csv,us,2,2026-01-10,0.75,9\r\nus.csv,us,3,2026-01-11,0.5,8\r\nus.csv,us,4,2026-01-12,1,7\r\n",
+    );
+    expect(told.columns[0]).toEqual({ heading: "Datum", kind: "date", unit: "" });
+  });
+
   it("does not count a set of its own twice, nor read anything for a place that cannot be written to", () => {
     expect(bendbook("gather", "halls", "--out", "halls/before.csv").status).toBe(0);
     const { status, out } = bendbook("gather", "halls", "--out", "after.csv", "--json");

@@ -3,6 +3,8 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { makeBook } from "../../scripts/samples/book";
+import { saveCopy } from "../../src/workbook/file/saveCopy";
 import { commandLine } from "./commandLine";
 
 const root = join(import.meta.dirname, "../..");
@@ -53,6 +55,21 @@ describe("regress with weights", () => {
     expect(status).toBe(1);
     expect(err).toContain("Weights and a random shift of each Session cannot be asked together");
     expect(bendbook("regress", sessions, ...bend, "--weight", "Bend (in)").err).toContain("both as the response and as the weights");
+  });
+});
+
+describe("cells of an .xlsx that are text with decimal commas", () => {
+  it("are drivers like any other, in the answer and said; the same rows with numbers give the same", async () => {
+    const log = (text: boolean) => makeBook([{ name: "Log", widths: [], rows: [["Speed (mph)", "Bend (in)"], ...Array.from({ length: 12 }, (_, i) => {
+      const [speed, bend] = [6.5 + i / 4, 0.5 + 0.03 * i + (i % 3) / 50];
+      return text ? [String(speed).replace(".", ","), bend] : [speed, bend];
+    })] }]);
+    for (const text of [true, false]) writeFileSync(join(folder, `commas-${text}.xlsx`), (await saveCopy(null, log(text))).bytes);
+    const [commas, points] = [true, false].map((text) => json("regress", `commas-${text}.xlsx`, ...bend, "--driver", "Speed (mph)"));
+    expect(commas.rowsUsed).toBe(12);
+    expect(commas.terms).toEqual(points.terms);
+    expect(commas.readAs).toEqual(['Speed (mph): 9 cells are text with a decimal comma, the first A2 with "6,5"; read as numbers.']);
+    expect(bendbook("regress", "commas-true.xlsx", ...bend, "--driver", "Speed (mph)").out).toContain('9 cells are text with a decimal comma, the first A2 with "6,5"');
   });
 });
 
@@ -144,8 +161,18 @@ describe("regress --made", () => {
     expect(bendbook(...question, "--at", "Speed (mph)=-3").out).toContain("No shot was taken so far out in speed");
   });
   it("leaves out what says neither", () => {
+    // 87 made, 152 that hit the obstacle written as "hit", 17 missed: the 152 are asked about, cell by cell, and in no count.
+    const words = [...Array.from({ length: 87 }, () => "made"), ...Array.from({ length: 152 }, () => "hit"), ...Array.from({ length: 17 }, () => "missed")];
+    writeFileSync(join(folder, "hit.csv"), ["Bend (in),Outcome", ...words.map((word, i) => `${i % 7},${word}`)].join("\n"));
+    const hit = json("regress", "hit.csv", "--made", "Outcome");
+    expect([hit.rowsRead, hit.rowsUsed, hit.made]).toEqual([256, 104, 87]);
+    expect(hit.leftOut.map(({ cell, reason }: { cell: string; reason: string }) => [cell, reason])).toEqual(Array.from({ length: 152 }, (_, i) => [`B${i + 89}`, 'Outcome is "hit", which can mean made or hit obstacle: write which']));
+    expect(bendbook("regress", "hit.csv", "--made", "Outcome").out).toContain('Which is meant by "hit" in 152 cells, B89 the first and B240 the last: made or hit obstacle?');
+    writeFileSync(join(folder, "told.csv"), ["Bend (in),Outcome", ...words.map((word, i) => `${i % 7},${word === "hit" ? "hit obstacle" : word}`)].join("\n"));
+    const told = json("regress", "told.csv", "--made", "Outcome");
+    expect([told.rowsUsed, told.made]).toEqual([256, 87]);
     const data = json("regress", "blank.csv", "--made", "Made", "--driver", "Humidity (%)");
-    expect([data.rowsUsed, data.leftOut[0].reason]).toEqual([4, 'Made is "perhaps", which says neither made nor missed (yes or no, made or missed, TRUE or FALSE, 1 or 0)']);
+    expect([data.rowsUsed, data.leftOut[0].reason]).toEqual([4, 'Made is "perhaps", which says neither made nor not made (write made, cleared, hit obstacle or missed; yes or no will do)']);
   });
 });
 
@@ -288,7 +315,7 @@ describe("bad input", () => {
     [["regress", "stays.csv", ...bend, "--permute", "1000", "--seed", "1.5"], 2, '--seed is "1.5": give a whole number'],
     [["regress", "stays.csv", ...bend, "--seed", "5"], 2, "nothing to draw"],
     [["regress", "stays.csv", "--made", "Made", "--bootstrap", "1000"], 2, "go with --response"],
-    [["regress", "stays.csv", "--made", "Humidity (%)"], 1, "says neither made nor missed"],
+    [["regress", "stays.csv", "--made", "Humidity (%)"], 1, "says neither made nor not made"],
     [["compare", "stays.csv", ...bend], 2, "compare needs --among HEADER"],
     [["compare", "stays.csv", ...bend, "--among", "Table"], 1, 'no column is headed "Table"'],
     [["compare", "stays.csv", ...bend, "--among", "Cloth", "--margin", "-1"], 2, '--margin is "-1": give a number above 0'],

@@ -1,6 +1,6 @@
 /** Claims and their checks: what holds, what fails and why, and who is tied with whom. */
 import { describe, expect, it } from "vitest";
-import { CHECKS, claimColumns, claimsOf, claimsSheet, evidenceSentences, FIRST_RULES, missingChecks, missingSentence, reasonOf, standing, standingSheet } from "../../src/experiment/evidence";
+import { CHECKS, claimColumns, claimsOf, claimsSheet, evidenceSentences, FIRST_RULES, missingChecks, missingSentence, reasonOf, standings, standingSheet } from "../../src/experiment/evidence";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../../src/experiment/trialLog";
 import type { CellValue } from "../../src/workbook/book";
 
@@ -41,6 +41,33 @@ describe("checks", () => {
     expect(claim.stands).toBe(reason === undefined);
   });
 
+  it.each([
+    [3, 3, "a bend of 3 in is as wide as a ball (2.25 in) or wider: no obstacle at the marks can ask for so much."],
+    [3, -2.25, "a bend of −2.25 in is as wide as a ball (2.25 in) or wider: no obstacle at the marks can ask for so much."],
+    [3, "huge", 'the bend "huge" is no length.'],
+    [4, -0.02, "its standard uncertainty is −0.02 in, which must be above 0."],
+    [4, 0, "its standard uncertainty is 0 in, which must be above 0."],
+    [4, "little", 'its standard uncertainty "little" is no length.'],
+  ] as [number, CellValue, string][])("a claim whose column %i says %j does not stand, and takes no rank: %s", (column, value, reason) => {
+    const row = good("Odd", 1);
+    row[column] = value;
+    const claims = claimsOf(log(row, good("B", 0.5), good("C", 0.5), good("D", 0.4)), FIRST_RULES);
+    expect(reasonOf(claims[0])).toBe(reason);
+    expect(standings(claims).flatMap(({ standing }) => standing.map(({ claim }) => claim.label))).toEqual(["B", "C", "D"]);
+  });
+
+  it("hold the marks against the ball that was shot: a setting, or the row's own", () => {
+    const smaller = 2 + 1 / 16;
+    const apart = (claim: CellValue[], spacing: number) => claim.map((cell, c) => (c === 5 ? spacing : cell));
+    const rows = log(apart(good("A", 1), smaller), good("B", 1));
+    expect(claimsOf(rows, { ...FIRST_RULES, ballDiameter: smaller }).map(({ stands }) => stands)).toEqual([true, false]);
+    expect(claimsOf(rows, FIRST_RULES).map(({ stands }) => stands)).toEqual([false, true]);
+    const own = [[...headings, "Ball diameter (mm)"], [...apart(good("A", 1), smaller), null, 52.4], [...good("B", 1), null, null], [...good("C", 1), null, -1]];
+    const [a, b, c] = claimsOf(trialLogAt({ sheet: "Claims", firstRow: 0, firstColumn: 0, values: own, formats: [], hiddenRows: [], merged: [], tables: [] }, 0)!, FIRST_RULES);
+    expect([a.stands, b.stands, c.stands]).toEqual([true, true, false]);
+    expect(reasonOf(c)).toBe("its ball's diameter is −0.03937 in, which must be above 0.");
+  });
+
   it("a claim that fails is listed, never dropped, and the words count it", () => {
     const claims = claimsOf(log(good("A", 1), good("B", 0.9, null), ["C", null, null, 1.4]), FIRST_RULES);
     expect(claims).toHaveLength(3);
@@ -65,8 +92,9 @@ describe("checks", () => {
 
 describe("standing", () => {
   it("ranks by size, with ties where neither is surely larger", () => {
-    const claims = claimsOf(log(good("A", 1), good("B", -1.02), good("C", 0.5), good("D", 0.95, 0.001), ["E", null, null, 3]), FIRST_RULES);
-    expect(standing(claims).map(({ claim, rank, tiedWith }) => [claim.label, rank, tiedWith])).toEqual([
+    const claims = claimsOf(log(good("A", 1), good("B", 1.02), good("C", 0.5), good("D", 0.95, 0.001), ["E", null, null, 3]), FIRST_RULES);
+    const standing = (certainty?: number) => standings(claims, certainty)[0].standing;
+    expect(standing().map(({ claim, rank, tiedWith }) => [claim.label, rank, tiedWith])).toEqual([
       // B − D is 0.07 with a standard uncertainty of 0.03: surely larger. A − D is 0.05: 1.66 of them, 95.2 %.
       ["B", 1, ["A"]],
       ["A", 1, ["B"]],
@@ -74,7 +102,15 @@ describe("standing", () => {
       ["C", 4, []],
     ]);
     // Asked for more certainty, more are tied.
-    expect(standing(claims, 0.99).map(({ rank }) => rank)).toEqual([1, 1, 2, 4]);
+    expect(standing(0.99).map(({ rank }) => rank)).toEqual([1, 1, 2, 4]);
+  });
+
+  it("keeps short and long apart: a long bend takes no rank from a short one", () => {
+    const claims = claimsOf(log(good("A", 1), good("B", -1.5), good("C", 0.5), good("D", -0.4)), FIRST_RULES);
+    expect(standings(claims).map(({ side, standing }) => [side, standing.map(({ claim, rank }) => [claim.label, rank])])).toEqual([["short", [["A", 1], ["C", 2]]], ["long", [["B", 1], ["D", 2]]]]);
+    const table = log(good("A", 1), good("B", -1.5));
+    const rows = standingSheet(table, claimsOf(table, FIRST_RULES), FIRST_RULES, 0.95).rows.map((row) => row[1]?.value);
+    expect(rows.slice(0, 6)).toEqual(["Claims that stand, short", "A", undefined, "Claims that stand, long", "B", undefined]);
   });
 
   it("goes on a sheet with every claim that fell, and why", () => {

@@ -1,7 +1,7 @@
 /** Many logs as one tidy set: columns that belong together, units, and everything that is listed rather than decided. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { gatherPlan, holdsTrials, sourceOf, type GatherWishes } from "../../src/experiment/gatherPlan";
+import { gatherPlan, holdsTrials, knownColumns, sourceOf, type GatherWishes } from "../../src/experiment/gatherPlan";
 import { keptRows, RowTidier, type KeptRow, type TidyValue } from "../../src/experiment/gatherRows";
 import type { TrialLog } from "../../src/experiment/trialLog";
 import { convertUnit, kindOfUnit } from "../../src/experiment/unitConversion";
@@ -62,6 +62,21 @@ describe("columns", () => {
     expect(joined.rows.map((row) => row[1])).toEqual([40, 50]);
   });
 
+  it("are joined by their names when --same gives whole headings, and turned into one unit; what cannot be joined is said", () => {
+    const logs = { "a.csv": logOf([["Session", "Bogen (mm)"], ["s1", 25.4]]), "b.csv": logOf([["Session", "Bend (in)"], ["s2", 0.5], ["s2", 0.25]]) };
+    const { headings, rows, plan, conflicts } = gathered(logs, { same: [["Bogen (mm)", "Bend (in)"]] });
+    expect(headings).toEqual(["Session", "Bogen (in)"]);
+    expect(rows).toEqual([["s1", 1], ["s2", 0.5], ["s2", 0.25]]);
+    expect(plan.conversions).toEqual(['"Bogen (mm)" of a.csv was turned from mm into in.']);
+    expect(conflicts).toEqual([]);
+    // A log whose bend has another name holds trials, once it is said what the name means.
+    expect(holdsTrials(logs["a.csv"])).toBe(false);
+    expect(holdsTrials(knownColumns(logs["a.csv"], [["Bend (in)", "bogen"]]))).toBe(true);
+    expect(gathered(logs, { same: [["Bogn (mm)", "Bend (in)"]] }).conflicts).toContain('--same "Bogn (mm)" "Bend (in)" joins nothing: no log has a column named "Bogn".');
+    const apart = gathered({ ...logs, "a.csv": logOf([["Session", "Bogen (°)"], ["s1", 3]]) }, { same: [["Bogen (°)", "Bend (in)"]] });
+    expect(apart.conflicts[0]).toContain('"Bend (in)" of b.csv says in and "Bogen (°)" of a.csv says °, which cannot be turned into each other');
+  });
+
   it("never take the headings that say where a row is from", () => {
     expect(gathered({ "a.csv": logOf([["Origin", "Bend (in)"], ["hall", 1]]) }).headings).toEqual(["Origin 2", "Bend (in)"]);
   });
@@ -81,6 +96,11 @@ describe("cells", () => {
   it("of made and missed become TRUE and FALSE however they are spelled; blanks stay blank", () => {
     const { rows, plan } = gathered({ "a.csv": logOf([["Made", "Session"], ["yes", "a"], ["missed", "a"], [1, "a"], [null, "a"], [true, "a"]]) });
     expect(plan.columns[0].kind).toBe("made");
+    // TRUE and FALSE would lose why a shot was not made, within one log and between two.
+    const worded = logOf([["Made", "Session"], ["made", "a"], ["hit obstacle", "a"], ["hit", "a"], ["cleared", "a"]]);
+    expect(gathered({ "a.csv": worded }).rows.map(([cell]) => cell)).toEqual(["made", "hit obstacle", "hit", "cleared"]);
+    const both = gathered({ "a.csv": logOf([["Made", "Session"], ...Array.from({ length: 30 }, (): CellValue[] => ["made", "b"])]), "b.csv": worded });
+    expect(both.rows.slice(30).map(([cell]) => cell)).toEqual(["made", "hit obstacle", "hit", "cleared"]);
     expect(rows.map((row) => row[0])).toEqual([true, false, true, null, true]);
   });
 

@@ -81,7 +81,15 @@ describe("sheets", () => {
     expect(rows[2].slice(0, 3)).toEqual([3, 1, 0.875]);
     expect(rows[2][4]).toBe("taken as known");
     expect(rows[3]).toEqual([4, 0, null, null, null, null, null, null, "no gap in B4 and C4"]);
-    expect(rowsSentence(made, "X")).toBe('2 bends with their uncertainty on the new sheet "X"; 1 row without a gap is listed there with the reason.');
+    const [odd] = findTrialLogs({ sheet: "Log", firstRow: 0, firstColumn: 0, hiddenRows: [], merged: [], tables: [], values: [["Session", "Gap (in)"], ["a", 0.25], ["a", 46158], ["a", 45], ["a", -0.125]], formats: [[], [], ["General", "d-mmm"], [], []] });
+    // What cannot be a gap has no bend; what is rare has one and is pointed out.
+    expect(rowsSheet(odd, ["Gap (in)"], form).sheet.rows.slice(1).map((row) => [row[2].value, row[8].value])).toEqual([
+      [0.875, null],
+      [null, "B3: the date 2026-05-16, which 5/16 is turned into: type 0 5/16 or =5/16 there."],
+      [null, "B4: 45 in is more than a ball's diameter. Is a point missing, or another unit meant?"],
+      [1.25, "B5: -1/8 in is past the near mark, a bend of more than a ball's radius. That is rare; it counts."],
+    ]);
+    expect(rowsSentence(made, "X")).toBe('2 bends with their uncertainty on the new sheet "X"; 1 row without a gap that can be used is listed there with the reason.');
   });
 });
 

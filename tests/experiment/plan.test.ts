@@ -1,10 +1,13 @@
 /** Plans as their users meet them: shots in blocks, what they tell, sheets, continuing and changing. */
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { seededRandom } from "../../scripts/samples/random";
 import { makePlan, type PlanWish } from "../../src/experiment/plan";
 import { differenceOf, firstDraft, parseDraft, wishOf } from "../../src/experiment/planDraft";
 import { planPower, replicatesNeeded } from "../../src/experiment/planPower";
 import { changedPlan, planNotes, planProgress, planSheet, WARM_UP } from "../../src/experiment/planSheet";
 import { findTrialLogs } from "../../src/experiment/trialLog";
+import { panelView } from "../../src/panel/view";
 import { power } from "../../src/statistics/power";
 import type { CellValue } from "../../src/workbook/book";
 import type { NewSheet, SheetData } from "../../src/workbook/port";
@@ -62,10 +65,13 @@ describe("makePlan", () => {
     expect(plan.tells.join(" ")).toContain("the parting touches no effect");
   });
 
-  it("makes Latin squares of sessions, tables and levels", () => {
+  it("makes Latin squares of rounds, tables and levels, and writes the round beside each shot", () => {
     const plan = makePlan({ ...wish, kind: "square", factors: [{ heading: "Cloth", levels: ["a", "b", "c"] }], tables: ["T1", "T2", "T3"], sessions: 3, replicates: 1, warmUps: 0 });
     expect(plan.shots).toHaveLength(9);
-    for (const part of ["session", "table"] as const) for (const name of new Set(plan.shots.map((shot) => shot[part]))) expect(plan.shots.filter((shot) => shot[part] === name).map(({ settings }) => settings![0]).sort()).toEqual(["a", "b", "c"]);
+    expect(new Set(plan.shots.map(({ session }) => session)).size).toBe(9);
+    const { values } = dataOf(planSheet(plan, "us"));
+    expect([values[0][3], ...values.slice(1).map((row) => row[3])]).toEqual(["Round", ...plan.shots.map(({ round }) => round)]);
+    for (const part of ["round", "table"] as const) for (const name of new Set(plan.shots.map((shot) => shot[part]))) expect(plan.shots.filter((shot) => shot[part] === name).map(({ settings }) => settings![0]).sort()).toEqual(["a", "b", "c"]);
   });
 
   it.each([
@@ -77,11 +83,11 @@ describe("makePlan", () => {
     [{ factors: [{ heading: "Gap (in)", levels: [0.25, 0.5] }] }, "Gap (in) is measured after each shot"],
     [{ factors: [{ heading: "Speed", levels: [4, 4, 5] }] }, "names a level twice"],
     [{ factors: [speed, speed] }, "planned twice"],
-    [{ factors: [{ heading: "session", levels: [1, 2] }] }, "a column that every plan has"],
+    [{ factors: [{ heading: "session", levels: [1, 2] }] }, "a column that plans have"],
     [{ kind: "composite", factors: [speed, { heading: "Cloth", levels: ["a", "b"] }] }, "Cloth has levels that are no numbers"],
-    [{ replicates: 3 }, "3 replicates cannot be shared out evenly over 2 blocks"],
+    [{ replicates: 3 }, "3 replicates cannot be shared out evenly over 2 blocks (2 tables × 1 session): the smallest number of replicates that works is 1."],
     [{ replicates: 0 }, "Replicates is 0"],
-    [{ replicates: 1, factors: [{ heading: "Speed", levels: [1, 2, 3] }] }, "cannot be parted among 2 blocks"],
+    [{ replicates: 1, factors: [{ heading: "Speed", levels: [1, 2, 3] }] }, "which it cannot be when settings have more than two levels: the smallest number of replicates that works is 2."],
     [{ tables: [] }, "No table is named"],
     [{ tables: ["A", "A"] }, "named twice"],
     [{ seed: 1.5 }, "The seed is 1.5"],
@@ -90,6 +96,72 @@ describe("makePlan", () => {
     [{ kind: "square", factors: [speed], sessions: 3 }, "needs 2 tables and 2 sessions"],
     [{ replicates: 1000, factors: [speed, spin, angle, side] }, "5000 is the most"],
   ] as [Partial<PlanWish>, string][])("refuses %j and says why", (change, words) => expect(() => makePlan({ ...wish, ...change })).toThrow(words));
+});
+
+describe("advice on replicates", () => {
+  it("names the smallest number that works, whatever was typed", () => {
+    const three = { heading: "Speed (mph)", levels: [5, 6, 8] };
+    const eight: Partial<PlanWish> = { factors: [three], tables: ["N", "S"], sessions: 4 };
+    for (const replicates of [1, 2, 3, 4, 5, 7, 12]) expect(() => makePlan({ ...wish, ...eight, replicates }), String(replicates)).toThrow("the smallest number of replicates that works is 8.");
+  });
+
+  it("can be followed, and no smaller number can be planned", () => {
+    const kinds = fc.oneof(
+      fc.record({ kind: fc.constant("all" as const), factors: fc.constantFrom([speed], [speed, spin], [speed, spin, angle], [{ heading: "Speed", levels: [1, 2, 3] }], [{ heading: "Speed", levels: [1, 2, 3] }, spin]) }),
+      fc.record({ kind: fc.constant("fraction" as const), factors: fc.constant([speed, spin, angle, side]), runs: fc.constant(8) }),
+      fc.record({ kind: fc.constant("composite" as const), factors: fc.constant([speed, spin]) }),
+    );
+    let advised = 0;
+    fc.assert(fc.property(kinds, fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 20 }), (kind, tables, sessions, replicates) => {
+      const asked: PlanWish = { ...wish, ...kind, tables: ["A", "B", "C", "D"].slice(0, tables), sessions, replicates };
+      const problem = (n: number) => {
+        try {
+          makePlan({ ...asked, replicates: n });
+          return undefined;
+        } catch (found) {
+          return (found as Error).message;
+        }
+      };
+      const said = problem(replicates);
+      if (said === undefined) return;
+      const smallest = Number(/: the smallest number of replicates that works is (\d+)\.$/.exec(said)![1]);
+      advised++;
+      expect(problem(smallest), said).toBeUndefined();
+      for (let n = 1; n < smallest; n++) expect(problem(n), `${said} ${n}`).toBeDefined();
+    }), { numRuns: 300, seed: 1 });
+    expect(advised).toBeGreaterThan(100);
+  });
+
+  it("says so where no number does", () => {
+    expect(() => makePlan({ ...wish, factors: [{ heading: "Speed", levels: Array.from({ length: 30 }, (_, i) => i) }], tables: ["N", "S"], sessions: 100, replicates: 3 })).toThrow("no number of replicates fits so many blocks");
+  });
+});
+
+describe("the labels of sessions", () => {
+  it("let tables that do not differ pass for different no more often than the level says", () => {
+    // Three tables that are alike, four visits to each, every visit with a shift of its own as large as the scatter; the
+    // plan's own sheet filled in and compared as the panel does. Of 300 comparisons at 5 % 15 are expected, with a
+    // standard deviation of 3.8; the bounds are three of them away. Under the label "1" on every table 108 are called.
+    const random = seededRandom(11);
+    let alarms = 0;
+    for (let seed = 0; seed < 300; seed++) {
+      const blank = dataOf(planSheet(makePlan({ ...wish, tables: ["North", "South", "Bar"], sessions: 4, replicates: 12, warmUps: 0, seed }), "us")).values;
+      const [session, bend] = ["Session", "Bend (in)"].map((heading) => blank[0].indexOf(heading));
+      const shifts = new Map<CellValue, number>();
+      const values = blank.map((row, r) => {
+        if (r === 0) return row;
+        if (!shifts.has(row[session])) shifts.set(row[session], 0.1 * random.normal());
+        const found = 0.5 + shifts.get(row[session])! + 0.1 * random.normal();
+        return row.map((cell, c) => (c === bend ? found : cell));
+      });
+      expect(shifts.size).toBe(12);
+      const data: SheetData = { sheet: "Plan", firstRow: 0, firstColumn: 0, values, formats: values.map((row) => row.map(() => "General")), hiddenRows: [], merged: [], tables: [] };
+      const { comparison } = panelView(data, { units: {}, ask: "compare" });
+      if (comparison!.comparison.pairs.some(({ p }) => p! < 0.05)) alarms++;
+    }
+    expect(alarms).toBeGreaterThanOrEqual(4);
+    expect(alarms).toBeLessThanOrEqual(26);
+  });
 });
 
 describe("power of a plan", () => {
@@ -116,7 +188,7 @@ describe("sheets of a plan", () => {
 
   it("read as a log, with the seed and the recipe written down", () => {
     const [log] = findTrialLogs(measured(data, [4, 5]));
-    expect(log.columns.map(({ heading }) => heading.text)).toEqual(["Trial", "Session", "Table", "Speed (mph)", "Spin", "Gap (in)", "Made", "Bend (in)", "Remarks"]);
+    expect(log.columns.map(({ heading }) => heading.text)).toEqual(["Trial", "Session", "Table", "Speed (mph)", "Spin", "Gap (in)", "Outcome", "Bend (in)", "Remarks"]);
     const notes = planNotes(plan, "Plan", new Date(0), "1").rows.map((row) => row.map(({ value }) => value));
     expect(notes).toContainEqual(["Seed of the order", 5]);
     const recipe = notes.find(([what]) => what === "Recipe")![1] as string;
@@ -127,7 +199,7 @@ describe("sheets of a plan", () => {
     expect(planProgress(data)).toMatchObject({ planned: 8, shot: 0, next: { row: 4, column: 5 } });
     const progress = planProgress(measured(data, [4, 5]));
     expect(progress).toMatchObject({ planned: 8, shot: 2, next: { row: 6 } });
-    expect(progress.next!.words).toMatch(/^Trial 3, Session 1, Table North, Speed \(mph\) [58], Spin 0/);
+    expect(progress.next!.words).toMatch(/^Trial 3, Session North 1, Table North, Speed \(mph\) [58], Spin 0/);
     expect(planProgress(measured(data, data.values.map((_, r) => r).slice(1))).next).toBeUndefined();
     expect(() => planProgress({ ...data, values: [["a"], [1]] })).toThrow("no headings of a plan");
   });

@@ -9,6 +9,10 @@ import { analyseMade } from "../../src/experiment/madeAnalysis";
 import { makePlan } from "../../src/experiment/plan";
 import { reportOf, type ReportParts } from "../../src/experiment/report";
 import { reportSheet } from "../../src/experiment/reportSheet";
+import type { Figured } from "../../src/experiment/reportBlock";
+import { FIRST_MEASURE } from "../../src/experiment/measureForm";
+import { targetSentences } from "../../src/experiment/targetVerdict";
+import { decimalsFor } from "../../src/experiment/wording";
 import { comparedSubject, explainedSubject, madeSubject } from "../../src/experiment/reportSubject";
 import { reportPage } from "../../src/panel/report/reportPage";
 import { parseReport } from "../../src/panel/report/form";
@@ -23,7 +27,7 @@ const choice: Choice = { response: "Bend (in)", drivers: [{ heading: "Cloth", as
 
 function parts(change: Partial<ReportParts> = {}): ReportParts {
   return {
-    title: "", purpose: "Does the <worn> cloth bend more?", subject: explainedSubject(analyse(log, choice)), sessions: [], trust: ["A trust sentence."], plan: undefined, measurement: [], evidence: undefined,
+    title: "", purpose: "Does the <worn> cloth bend more?", subject: explainedSubject(analyse(log, choice)), sessions: [], trust: ["A trust sentence."], target: [], plan: undefined, measurement: [], evidence: undefined,
     figures: [{ id: "f", caption: "A plot, 1.5 in wide." }], made: new Date(Date.UTC(2026, 2, 1, 12)), version: "0.1.0", host: "a test", settings: '{"form":1.5}', ...change,
   };
 }
@@ -33,7 +37,7 @@ describe("a report", () => {
   it("has every section, and says of what is missing that it is", () => {
     const report = reportOf(parts());
     expect(report.title).toBe("Bend: a report");
-    expect(report.sections.map(({ heading }) => heading)).toEqual(["Question", "Table and conditions", "Plan", "Method", "Rows", "Results", "Plots", "Evidence", "Limits", "To repeat it"]);
+    expect(report.sections.map(({ heading }) => heading)).toEqual(["Question", "Table and conditions", "Plan", "Method", "Rows", "Results", "Target", "Plots", "Evidence", "Limits", "To repeat it"]);
     expect(words(report, "Plan")).toContain("is not known here");
     expect(words(report, "Evidence")).toContain("No claims");
     expect(words(report, "Method")).toContain("No uncertainty budget");
@@ -50,7 +54,14 @@ describe("a report", () => {
     if (coefficients.kind !== "table") throw new Error("no table");
     const [term] = coefficients.rows;
     expect(coefficients.head[4]).toBe("Estimate (mm)");
-    expect(term[4] as number).toBeCloseTo(25.4 * (term[1] as number), 10);
+    const [inches, millimetres] = [term[1], term[4]] as Figured[];
+    expect(millimetres.value).toBeCloseTo(25.4 * inches.value, 10);
+    // As many digits as the standard error leaves: two of its own, in each unit.
+    const [error] = analyse(log, choice).regression.terms.map(({ standardError }) => standardError!);
+    expect([inches, millimetres]).toEqual([{ value: inches.value, decimals: decimalsFor(error) }, { value: millimetres.value, decimals: decimalsFor(25.4 * error) }]);
+    const html = reportPage(report, new Map(), "en-US", "A4");
+    for (const [, shown] of html.matchAll(/<td class="number">([^<]*)<\/td>/g)) expect(shown.replace(/^-?[0.,]*|E.*|[.,]/g, "").length, shown).toBeLessThanOrEqual(5);
+    expect(html).toContain(`<td class="number">${inches.value.toFixed(decimalsFor(error))}</td>`);
   });
 
   it("tells plan, measurement and evidence where they are kept", () => {
@@ -66,7 +77,18 @@ describe("a report", () => {
   it("goes on a sheet with its numbers as numbers", () => {
     const rows = reportSheet(reportOf(parts()), "de").rows.map((row) => row.map(({ value }) => value));
     expect(rows.find(([name]) => name === "Speed (mph)")).toEqual(["Speed (mph)", 4, expect.any(Number), 8, "12 of 12"]);
+    // Whole numbers behind sensible digits.
+    const term = reportSheet(reportOf(parts()), "de").rows.find(([cell]) => cell?.value === "Cloth: worn")!;
+    expect(term[1]).toEqual({ value: analyse(log, choice).regression.terms[1].estimate, format: expect.stringMatching(/^0\.0{2,4}$/) });
     expect(rows.flat()).toContain("Plot, on the printable page: A plot, 1,5 in wide.");
+  });
+
+  it("says a reason once, with how many rows and which", () => {
+    const many = logOf([["Speed (mph)", "Bend (in)"], ...Array.from({ length: 200 }, (_, i): CellValue[] => [i < 192 && i !== 5 ? null : 4 + (i % 5), 0.5 + (i % 7) / 20]), ["fast", 1]]);
+    const report = reportOf(parts({ subject: explainedSubject(analyse(many, { ...choice, drivers: [choice.drivers[1]] })) }));
+    const [table] = report.sections.find(({ heading }) => heading === "Rows")!.blocks.filter((block) => block.kind === "table");
+    expect(table).toEqual({ kind: "table", head: ["Left out because", "Rows", "Which"], rows: [["Speed (mph) is blank", 191, "2 to 6, 8 to 193"], ['Speed (mph) is "fast", which is no number', 1, "202"]] });
+    expect(reportPage(report, new Map(), "en", "A4").split("Speed (mph) is blank").length - 1).toBe(1);
   });
 
   it("goes on a page that runs nothing of what users typed", () => {
@@ -80,6 +102,40 @@ describe("a report", () => {
     expect(drawn).toContain('<path d="M0.5 1.5"/><text x="0.25">0,75</text>');
     expect(reportPage(reportOf(parts()), new Map(), "en-US", "Letter")).toContain("@page { size: letter;");
   });
+});
+
+describe("the verdict on a target", () => {
+  const INCH = 0.0254;
+  const head = ["Claim", "Bend (in)", "Standard uncertainty (in)", "Mark spacing (in)", "Off the line (in)", "Obstacle moved (in)", "One unbroken recording", "Both views"];
+  const evidence = (...rows: CellValue[][]) => ({ rules: FIRST_RULES, claims: claimsOf(logOf([head, ...rows.map((row) => [...row, 2.25, 0, 0, "yes", "yes"])]), FIRST_RULES) });
+  const said = (rows: readonly number[], found: ReturnType<typeof evidence> | undefined) => targetSentences(FIRST_MEASURE, { rows: rows.map((bend) => bend * INCH), evidence: found });
+
+  it("is what the claims that stand show, each by its own uncertainty", () => {
+    // (1.2 − 1)/0.05 = 4 standard uncertainties; (1.05 − 1)/0.05 = 1, 84.1 % of a normal; the long one is short of the target by 2.
+    expect(said([], evidence(["A", 1.2, 0.05], ["B", 1.05, 0.05], ["C", -0.9, 0.05]))).toEqual([
+      "The target of 1.000 in was beaten, at the 95 % that were asked for.",
+      "Of 3 claims that stand, 1 beats it: A (1.200 in short) with a probability of more than 99.9 %.",
+    ]);
+    expect(said([], evidence(["B", 1.05, 0.05]))).toEqual([
+      "The target of 1.000 in was not shown to be beaten, at the 95 % that were asked for.",
+      "Of 1 claim that stands none beats it; the nearest is B (1.050 in short) with a probability of 84.1 %.",
+    ]);
+    expect(said([], evidence(["C", -0.8, 0.05]))[0]).toContain("was not reached");
+    // What does not stand speaks for nothing.
+    expect(said([], evidence(["A", 1.2, -1]))[1]).toContain("No claim of a single bend stands");
+  });
+
+  it("counts rows that reach it by a guard band, names the largest as partly luck, and is never surer for them", () => {
+    // Ruler (1/16)/√12, mark (1/32)/√3, ball 0.0025/√3, line (1/64)/√3 in: 0.02716 together; 1.6449 of them above the target.
+    const bar = 1 + 1.644854 * Math.hypot(1 / 16 / Math.sqrt(12), 1 / 32 / Math.sqrt(3), 0.0025 / Math.sqrt(3), 1 / 64 / Math.sqrt(3));
+    const sentences = said([0.5, 1.02, bar + 0.0005], undefined);
+    expect(sentences[0]).toContain("was not shown to be beaten");
+    expect(sentences[2]).toMatch(new RegExp(`^Of 3 rows with a bend 1 reached ${bar.toFixed(3)} in, which one reading must show .*; the largest was ${(bar + 0.0005).toFixed(3)} in, the mean 0\\.8\\d\\d in\\. The largest of many is partly luck`));
+    expect(said([0.5, bar - 0.0005], undefined)[2]).toContain("none reached");
+    expect(said([0.5], undefined)[0]).toContain("was not reached");
+  });
+
+  it("is missing, and said to be, where no target is kept", () => expect(words(reportOf(parts()), "Target")).toContain("No target is kept with this workbook"));
 });
 
 describe("other questions", () => {

@@ -4,7 +4,7 @@ import { answerSentences } from "../../src/experiment/answer";
 import type { Choice } from "../../src/experiment/choice";
 import { compareLevels, comparisonSentences } from "../../src/experiment/comparison";
 import { analyseMade, madeSentences } from "../../src/experiment/madeAnalysis";
-import { madeOf } from "../../src/experiment/reading";
+import { madeOf } from "../../src/experiment/outcome";
 import { sessionAware } from "../../src/experiment/sessionAware";
 import { findTrialLogs, type TrialLog } from "../../src/experiment/trialLog";
 import { trustChecks, trustSentences } from "../../src/experiment/trustChecks";
@@ -90,7 +90,7 @@ describe("comparing and making", () => {
     expect(words(comparisonSentences(answer))).toMatch(/"worn" and "new" cannot be told apart: .*; they are the same to 0\.2 in\./);
     expect(words(comparisonSentences({ ...answer, margin: undefined }))).toContain("A difference that is not seen is not shown to be none");
   });
-  it.each([["Yes", 1], ["missed", 0], ["TRUE", 1], ["no", 0], ["perhaps", undefined]] as const)("%s is %s", (text, made) => expect(madeOf({ kind: "word", text })).toBe(made));
+  it.each([["Yes", 1], ["missed", 0], ["TRUE", 1], ["no", 0], ["perhaps", undefined], ["Cleared", 0], ["hit obstacle", 0], ["pocketed", 1], ["hit", undefined], ["touched", undefined], ["good", undefined], ["failed", undefined]] as const)("%s is %s", (text, made) => expect(madeOf({ kind: "word", text })).toBe(made));
   it.each([[1, 1], [0, 0], [2, undefined]] as const)("%d is %s", (value, made) => expect(madeOf({ kind: "number", value })).toBe(made));
   it("gives chances in words", () => {
     const analysis = analyseMade(log(rows(SHIFTED, (row, s, i) => put(row, 5, (s + 3 * i) % 10 > 4 ? "made" : "missed"))), ask("Made", ["Speed (mph)", "number"], ["Cloth", "category"]));

@@ -50,6 +50,42 @@ describe("cells", () => {
   it("says that a comma may mean two things", () => expect(readCell("9,8", "General", "mph")).toMatchObject({ kind: "unusable" }));
 });
 
+describe("how a log is read", () => {
+  const numbers = (found: TrialLog, name: string) => found.columns.find(({ heading }) => heading.name === name)!.readings.map((reading) => (reading.kind === "number" ? reading.value : reading.kind));
+
+  it("takes decimal commas that can be nothing else, with a unit behind them too, and says so", () => {
+    const found = log([["Speed (mph)", "Bend (in)"], ["8,5", 0.5], ["10,25 mph", "0,625"], [9, "-0,5"], ["11,250", 0.75]]);
+    expect(numbers(found, "Speed")).toEqual([8.5, 10.25, 9, 11.25]);
+    expect(numbers(found, "Bend")).toEqual([0.5, 0.625, -0.5, 0.75]);
+    expect(found.readAs).toEqual(['Speed (mph): 3 cells are text with a decimal comma, the first A2 with "8,5"; read as numbers.', 'Bend (in): 2 cells are text with a decimal comma, the first B3 with "0,625"; read as numbers.']);
+    expect(guessChoice(found)!.drivers.map(({ heading }) => heading)).toEqual(["Speed (mph)"]);
+  });
+
+  it("leaves commas that may part thousands, or stand beside decimal points, and says what column takes no part", () => {
+    const found = log([["Speed (mph)", "Turns", "Bend (in)"], ["1,250", "9,8", 0.5], ["1,500", "8.5", 0.625]]);
+    expect(numbers(found, "Speed")).toEqual(["unusable", "unusable"]);
+    expect(numbers(found, "Turns")).toEqual(["unusable", 8.5]);
+    expect(found.readAs).toEqual(['Speed (mph) cannot be read, so it takes no part: A2 is "1,250", which has a comma, which may be a decimal sign or a thousands sign: write a point.']);
+  });
+
+  it("takes a row of units below the headings for what it is, and no trial that says in or m", () => {
+    const found = log([["Session", "Speed", "Gap", "Humidity (%)", "Bend (in)"], [null, "km/h", "(mm)", "%", "-"], ["a", 12, 6, 45, 0.5], ["a", 14, "7,5", 46, 0.6]]);
+    expect(found.rows).toEqual([2, 3]);
+    expect(found.blankRows).toBe(0);
+    expect(found.columns.map(({ heading }) => [heading.text, heading.unit])).toEqual([["Session", ""], ["Speed", "km/h"], ["Gap", "mm"], ["Humidity (%)", "%"], ["Bend (in)", "in"]]);
+    expect(found.readAs[0]).toBe("Row 2 holds units and is no trial: Speed in km/h, Gap in mm, Humidity in %.");
+    expect(log([["Made", "Speed"], ["in", null], ["out", 9], ["in", 8]]).rows).toEqual([1, 2, 3]);
+    expect(log([["Cloth", "Speed"], ["m", "9"], ["g", "8"]]).rows).toEqual([1, 2]);
+  });
+
+  it("takes ISO days and moments for dates, and nothing that is no day", () => {
+    const found = log([["Day", "Bend (in)"], ["2026-01-08", 0.5], ["2026-01-09T18:30", 0.6], ["2026-01-10 06:00:00", 0.6]]);
+    expect(found.columns[0].readings).toEqual([{ kind: "date", value: 46030 }, { kind: "date", value: 46031 + 18.5 / 24 }, { kind: "date", value: 46032.25 }]);
+    expect(found.columns[0].kind).toBe("date");
+    for (const text of ["2026-02-30", "2026-13-01", "2026-1-8", "2026-01-08T25:00"]) expect(readCell(text, "General", "")).toEqual({ kind: "word", text });
+  });
+});
+
 describe("finding the log", () => {
   it("passes over a title and keeps rows after a blank row", () => {
     const found = log([["Trials of week 3"], [], ["Speed (mph)", "Bend (in)"], [8, 0.5], [9, 0.6], [], [10, 0.7]]);
@@ -89,7 +125,7 @@ describe("checking rows", () => {
     const formats = data.formats.map((row) => [...row]);
     formats[2][0] = "d-mmm";
     const { leftOut } = checkRows(findTrialLogs({ ...data, formats })[0], choice("Bend (in)", ["Gap (in)", "number"]));
-    expect(leftOut[0].reason).toBe("Gap (in) is the date 2026-01-08: a fraction may have been turned into a date");
+    expect(leftOut[0].reason).toBe("Gap (in) is the date 2026-01-08, which 1/8 is turned into: type 0 1/8 or =1/8 there");
   });
   it("flags what looks wrong and still uses it", () => {
     const rows: CellValue[][] = [["Humidity (%)", "Gap (in)", "Cloth", "Bend (in)"], [45, 0.5, "worn", 0.6], [450, 0.5, "Worn", 0.6], [46, 3, "worn", -1.9], [47, 0.25, "new", 0.9], [47, 0.25, "new", 0.9]];

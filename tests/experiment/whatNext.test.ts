@@ -45,7 +45,7 @@ describe("whatNext", () => {
     // Far from the shots a curve is known least: there a shot teaches most.
     expect(next.teaching.settings[1].value).toBeCloseTo(12, 6);
     expect(next.teaching.beyond).toEqual(["Speed (mph)"]);
-    expect(proposalSentence("teaching", next.teaching, next)).toContain("Speed (mph) lies beyond anything shot so far, where a fitted curve may be far off.");
+    expect(proposalSentence("teaching", next.teaching, next)).toContain("Speed (mph) lies beyond anything shot so far, where what is fitted may be far off.");
   });
 
   it("keeps to what is set up now", () => {
@@ -53,6 +53,11 @@ describe("whatNext", () => {
     const worn = whatNext(hill(0.01), asked, wish).highest.mean.value;
     const fresh = whatNext(hill(0.01), asked, { ...wish, held: { ...wish.held, Cloth: "new" } });
     expect(worn - fresh.highest.mean.value).toBeCloseTo(0.2, 1);
+    expect(fresh.highest.beyond).toEqual([]);
+    // What is set up now may lie beyond the rows as well as what is proposed.
+    const damp = whatNext(hill(0.01), asked, { ...wish, limits: { "Speed (mph)": { low: 4, high: 12 } }, held: { ...wish.held, "Humidity (%)": 85 } });
+    expect(damp.teaching.beyond).toEqual(["Speed (mph)", "Humidity (%)"]);
+    for (const name of ["highest", "teaching"] as const) expect(proposalSentence(name, damp[name], damp)).toMatch(/Humidity \(%\) lies? beyond anything shot so far, where what is fitted may be far off\.|Humidity \(%\) lie beyond anything/);
     expect(basisSentences(fresh)[1]).toBe("Everything else stays as it is set up now: cloth new and humidity 40 %. Nothing has to be moved or re-levelled for these shots.");
   });
 

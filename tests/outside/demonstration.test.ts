@@ -20,6 +20,38 @@ beforeAll(async () => {
 });
 afterAll(() => r.close());
 
+describe("the sheet of answers", () => {
+  it("shows in every cell what R says of the trials that are stored beside it", async () => {
+    const { sheets: [trials, answers] } = await demonstration();
+    const heads = trials.rows[0]!.map((cell) => cell?.value);
+    const column = (name: string) => trials.rows.slice(1).map((row) => row?.[heads.indexOf(name)]?.value ?? null);
+    const cellsBelow = (title: string, lines: number) => {
+      const top = answers.rows.findIndex((row) => String(row?.[0]?.value ?? "").startsWith(title));
+      return answers.rows.slice(top + 1, top + 1 + lines).map((row) => row!.map((cell) => cell?.value ?? null));
+    };
+    const numbers = (name: string) => `c(${column(name).map((value) => (typeof value === "number" ? value : "NA")).join(", ")})`;
+    // The gaps as a reader of the sheet sees them; one was typed as text. The bend is R - gap by hand.
+    const gaps = column("Gap (in)").map((value) => (value === "9/16" ? 9 / 16 : value));
+    const outcomes = column("Outcome");
+    await r.numbers(`{ d <<- data.frame(y = 1.125 - c(${gaps.map((value) => value ?? "NA").join(", ")}), cloth = factor(c(${column("Cloth").map((value) => `"${value}"`).join(", ")}), c("worn", "new")), h = ${numbers("Humidity (%)")}, v = ${numbers("Speed (mph)")}, s = ${numbers("Spin")}); fit <<- lm(y ~ ., d); 0 }`);
+    const close = (cells: readonly unknown[], expected: readonly number[]) => {
+      expect(cells.length).toBe(expected.length);
+      // R's doubles on this well-conditioned design; p of 1e-20 and less multiplies its error by the degrees of freedom.
+      cells.forEach((value, i) => expect(digits(value as number, expected[i])).toBeGreaterThan(8));
+    };
+    const fit = cellsBelow("Bend against cloth", 7);
+    expect(fit.map(([label]) => label)).toEqual(["term", "constant", "Cloth: new", "Humidity (%)", "Speed (mph)", "Spin", "237 of 240 rows used, 3 left out for a blank"]);
+    close(fit.slice(1, 6).flatMap((row) => row.slice(1)), await r.numbers("{ k <- summary(fit)$coefficients; i <- confint(fit); c(t(cbind(k[, 1:2], i, k[, 4]))) }"));
+    const spread = cellsBelow("Spread of the bend", 4);
+    close([...spread[1].slice(1, 4), ...spread[2].slice(1, 4), spread[3][1]], await r.numbers("{ y <- na.omit(d$y); n <- length(y); c(mean(y), t.test(y)$conf.int, sd(y), sd(y) * sqrt((n - 1) / qchisq(c(0.975, 0.025), n - 1)), n) }"));
+    const made = outcomes.filter((outcome) => outcome === "made").length;
+    close(cellsBelow("Shots made", 2)[1].slice(0, 3), await r.numbers(`{ b <- binom.test(${made}, ${outcomes.length}); c(b$estimate, b$conf.int) }`));
+    // R - bend - guard: 1.125 - 0.75 - 1/32 and 1.125 - 1 - 1/32.
+    expect(cellsBelow("Gap to set", 2).map((row) => row.slice(1))).toEqual([[0.75, 1 / 32, 11 / 32, "11/32"], [1, 1 / 32, 3 / 32, "3/32"]]);
+    expect(answers.rows.length, "no block of answers is unchecked").toBe(26);
+  });
+});
+
 describe("the demonstration's first answer", () => {
   it("agrees with R's lm, term tests and adjusted means", async () => {
     const log = findTrialLogs(await new FilePort(await demonstration()).read("Trials"))[0];

@@ -5,6 +5,7 @@ import { figures } from "../../src/panel/plots/figures";
 import { figureSvg } from "../../src/panel/plots/savePicture";
 import { madeFigures } from "../../src/panel/plots/madeFigures";
 import { pairsFigure } from "../../src/panel/plots/pairsFigure";
+import { madeSentences } from "../../src/experiment/madeAnalysis";
 import { rateAt } from "../../src/experiment/madeRates";
 import { madeSheet, resultsSheet } from "../../src/experiment/resultsSheet";
 import type { CellValue } from "../../src/workbook/book";
@@ -165,13 +166,25 @@ describe("the other kinds of question", () => {
     expect(view.makes).toMatchObject({ response: "Made" });
     expect(view.made?.logistic.rows).toBe(60);
     expect(view.analysis).toBeUndefined();
-    expect(panelView(sheet(rows), { units: {}, ask: "made" }).problem).toContain("No column says made or missed. Head one Made");
+    expect(panelView(sheet(rows), { units: {}, ask: "made" }).problem).toContain("No column says how a shot ended. Head one Outcome");
     expect(panelView(sheet(log), { units: {}, ask: "made", made: { response: "Sunk", drivers: [], joint: [], constant: true, confidence: 0.95 } }).problem).toContain('The column "Sunk" is not on this sheet now');
   });
 
   it("find a column that says made or missed whatever its heading", () => {
     const headed = log.map((row, index) => (index === 0 ? row.map((cell) => (cell === "Made" ? "In the pocket?" : cell)) : row));
     expect(panelView(sheet(headed), { units: {}, ask: "made" }).makes?.response).toBe("In the pocket?");
+  });
+
+  it("ask by cell what a word means that can mean two outcomes, and count no such row", () => {
+    const outcomes = ["made", "hit", "cleared", "Hit", "missed", "touched"];
+    const view = panelView(sheet([["Speed (mph)", "Bend (in)", "Outcome"], ...Array.from({ length: 24 }, (_, i): CellValue[] => [6 + (i % 5), 0.5 + i / 50, outcomes[i % 6]])]), { units: {}, ask: "made" });
+    expect([view.made?.logistic.rows, view.made?.logistic.made]).toEqual([12, 4]);
+    expect(view.check?.leftOut.slice(0, 3).map(({ address, reason }) => `${address}: ${reason}`)).toEqual([
+      'C3: Outcome is "hit", which can mean made or hit obstacle: write which',
+      'C5: Outcome is "Hit", which can mean made or hit obstacle: write which',
+      'C7: Outcome is "touched", which can mean hit obstacle or missed: write which',
+    ]);
+    expect(madeSentences(view.made!).map(({ text }) => text)).toContainEqual(expect.stringMatching(/^Which is meant by "hit" in 8 cells, C3 the first and C23 the last: made or hit obstacle\?/));
   });
 
   it("answer at settings that are typed, name what cannot be used, and say when no shot was so far out", () => {

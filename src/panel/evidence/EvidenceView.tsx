@@ -1,7 +1,7 @@
 /** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. May import: panel/, experiment/, the port. */
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
-import { CHECK_KINDS, claimColumns, claimsOf, claimsSheet, evidenceSentences, missingChecks, missingSentence, reasonOf, standing, standingSheet } from "../../experiment/evidence";
+import { CHECK_KINDS, claimColumns, claimsOf, claimsSheet, evidenceSentences, missingChecks, missingSentence, reasonOf, standings, standingSheet } from "../../experiment/evidence";
 import { unitOf } from "../../experiment/shotSettings";
 import { findTrialLogs } from "../../experiment/trialLog";
 import { significant } from "../../experiment/wording";
@@ -47,7 +47,7 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
     return logs.find((one) => claimColumns(one)) ?? logs[0];
   }, [data]);
   const claims = useMemo(() => (log ? claimsOf(log, rules) : []), [log, rules]);
-  const ranks = useMemo(() => standing(claims, choice.certainty), [claims, choice.certainty]);
+  const sides = useMemo(() => standings(claims, choice.certainty), [claims, choice.certainty]);
   const small = unitOf("small", choice.units);
   const select = (index: number) => {
     if (!log || sheet === undefined) return;
@@ -73,6 +73,7 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
         <UnitsField value={choice.units} onChange={(units) => change({ units })} />
         <NumberField label={`May be off by (${small.name})`} name={`May be off by (${small.name})`} value={choice.tolerance} unit={small} low={0.0001} high={0.05} onChange={(tolerance) => change({ tolerance })} />
         <NumberField label={`Uncertainty where none is named (${small.name})`} name={`Uncertainty where none is named (${small.name})`} value={choice.uncertainty} unit={small} low={0.00001} high={0.05} onChange={(uncertainty) => change({ uncertainty })} />
+        <NumberField label={`Ball's diameter (${small.name})`} name={`Ball's diameter (${small.name})`} value={choice.ballDiameter} unit={small} low={0.02} high={0.1} onChange={(ballDiameter) => change({ ballDiameter })} />
         <NumberField label="Larger with (%)" name="Larger with (%)" value={choice.certainty} unit={PERCENT} low={0.5001} high={0.9999} onChange={(certainty) => change({ certainty })} />
       </div>
       <Button disabled={busy} onClick={make}>Make a sheet for claims</Button>
@@ -82,14 +83,16 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
         <>
           <div data-part="evidence" aria-live="polite">{[...evidenceSentences(claims, rules), missingSentence(missingChecks(log))].map((text) => text && <p key={text} className={section.sentence}>{text}</p>)}</div>
           <h2 className={section.subhead}>Standing</h2>
-          {ranks.length === 0 ? <p className={section.note}>No claim stands.</p> : (
-            <div className={section.scroll}>
-              <table className={section.table} data-part="standing">
+          {sides.length === 0 && <p className={section.note}>No claim stands.</p>}
+          {sides.map(({ side, standing }) => (
+            <div key={side} className={section.scroll}>
+              <table className={section.table} data-part={`standing-${side}`}>
+                <caption>{`Bends ${side}`}</caption>
                 <thead><tr><th>Rank</th><th>Claim</th><th className="number">{`Bend (${unit})`}</th><th>Tied with</th></tr></thead>
-                <tbody>{ranks.map(({ claim, rank, tiedWith }) => <tr key={claim.index}><th style={{ minWidth: 0 }}>{rank}</th><td>{claim.label}</td><td className="number">{`${significant(claim.bend!, 4)} (u ${significant(claim.uncertainty, 2)})`}</td><td>{tiedWith.join(", ") || "nobody"}</td></tr>)}</tbody>
+                <tbody>{standing.map(({ claim, rank, tiedWith }) => <tr key={claim.index}><th style={{ minWidth: 0 }}>{rank}</th><td>{claim.label}</td><td className="number">{`${significant(claim.bend!, 4)} (u ${significant(claim.uncertainty, 2)})`}</td><td>{tiedWith.join(", ") || "nobody"}</td></tr>)}</tbody>
               </table>
             </div>
-          )}
+          ))}
           <h2 className={section.subhead}>Every claim</h2>
           <ul className={section.list} aria-label="Claims" style={{ maxHeight: "none" }}>
             {claims.map((claim) => (

@@ -5,7 +5,7 @@ import { bendUncertainty } from "../../experiment/bendUncertainty";
 import { budgetOf, budgetSheet, drawnSentence, FIRST_MEASURE, inUnits, largestSource, measureSentences, readingsLines, readingsOf, rowsSentence, rowsSheet, type MeasureForm } from "../../experiment/measureForm";
 import { unitOf, type Quantity, type Unit } from "../../experiment/shotSettings";
 import type { TrialLog } from "../../experiment/trialLog";
-import { significant } from "../../experiment/wording";
+import { listOf, significant } from "../../experiment/wording";
 import type { Port } from "../../workbook/port";
 import { NumberField } from "../NumberField";
 import { useSectionStyles } from "../sections/styles";
@@ -131,10 +131,11 @@ export function MeasureView({ port, log, kept, onKeep, onFailure }: Props) {
 
 function AllRows({ port, log, form, busy, write }: { port: Port; log: TrialLog; form: MeasureForm; busy: boolean; write: ReturnType<typeof useWriting>["write"] }) {
   const section = useSectionStyles();
-  const gaps = log.columns.filter(({ meaning, kind }) => meaning === "gap" && kind === "number").map(({ heading }) => heading.text);
+  const headed = log.columns.filter(({ meaning }) => meaning === "gap");
+  const gaps = headed.filter(({ kind }) => kind !== "empty").map(({ heading }) => heading.text);
   const [chosen, setChosen] = useState<readonly string[]>();
   const columns = (chosen ?? gaps.filter((heading) => /^gap\b/i.test(heading))).filter((heading) => gaps.includes(heading));
-  if (gaps.length === 0) return <p className={section.note}>{`The log of ${log.sheet} has no column of gaps, so its bends have no budget here.`}</p>;
+  if (gaps.length === 0) return <p className={section.note}>{headed.length > 0 ? `No gap stands under ${listOf(headed.map(({ heading }) => heading.text))} of ${log.sheet} yet; once there is one, every bend gets its budget here.` : `The log of ${log.sheet} has no column of gaps, so its bends have no budget here.`}</p>;
   return (
     <div className={section.stack} role="group" aria-label="Every bend of the log">
       <h2 className={section.subhead}>{`Every bend of ${log.sheet}`}</h2>

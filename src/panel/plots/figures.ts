@@ -21,7 +21,7 @@ export interface FigureChoice {
   make(): Figure;
   /** What must be simulated for the whole figure; it is drawn without meanwhile. */
   readonly simulated?: EnvelopeQuestion;
-  makeWith?(envelope: Envelope | undefined): Figure;
+  makeWith?(envelope: Envelope | "not drawn" | undefined): Figure;
 }
 
 /** Every envelope is drawn from this seed, so that a picture can be made again. */
@@ -154,7 +154,7 @@ function residualsAgainstFitted({ regression, response }: Analysis): Figure {
   };
 }
 
-function residualQuantiles({ regression }: Analysis, envelope: Envelope | "to come" | "none"): Figure {
+function residualQuantiles({ regression }: Analysis, envelope: DrawnEnvelope): Figure {
   const studentised = influence(regression).flatMap(({ row, studentised: value }) => (value === null ? [] : [{ row, value }]));
   const scores = normalScores(studentised.map(({ value }) => value));
   const ends = scores.length > 0 ? [scores[0].score, scores[scores.length - 1].score] : [];
@@ -170,7 +170,11 @@ function residualQuantiles({ regression }: Analysis, envelope: Envelope | "to co
   };
 }
 
-function envelopeSentence(envelope: Envelope | "to come" | "none"): string {
+/** "none": too few rows to spare; "not drawn": the simulation broke off. */
+type DrawnEnvelope = Envelope | "to come" | "none" | "not drawn";
+
+function envelopeSentence(envelope: DrawnEnvelope): string {
+  if (envelope === "not drawn") return "Points off the line at the ends are shots unlike the rest.";
   if (envelope === "to come") return "The simulated envelope is being drawn.";
   if (envelope === "none") return "There are too few rows to spare for a simulated envelope. Points off the line at the ends are shots unlike the rest.";
   const { draws, seed, confidence, outside, rows } = envelope;

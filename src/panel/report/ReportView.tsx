@@ -45,7 +45,7 @@ export function ReportView({ port, view, settings, kept, onKeep, onFailure }: Pr
   const subject = view?.comparison ? `${view.comparison.analysis.choice.response} among ${view.comparison.among}` : view?.made ? view.made.choice.response : view?.analysis?.choice.response;
   return (
     <div data-view="report" className={section.stack}>
-      <p className={section.note}>Question, table and conditions, plan, method, every row counted in or out, results with intervals in inches and metric, plots, evidence, limits, and what it takes to repeat it. The answer is that of the Analysis view; plan, budget and claims come from their views.</p>
+      <p className={section.note}>Question, table and conditions, plan, method, every row counted in or out, results with intervals in inches and metric, a verdict on the target, plots, evidence, limits, and what it takes to repeat it. The answer is that of the Analysis view; plan, budget and claims come from their views.</p>
       <p className={section.sentence}>{subject === undefined ? "There is no answer to report yet: choose rows and a question in the Analysis view." : `About: ${subject}, in ${view!.log!.sheet}.`}</p>
       <Field label="Title"><Input value={form.title} placeholder={subject === undefined ? "" : `${subject}: a report`} onChange={(_, { value }) => change({ title: value })} /></Field>
       <Field label="Why it was asked, in your own words"><Textarea value={form.purpose} resize="vertical" onChange={(_, { value }) => change({ purpose: value })} /></Field>

@@ -7,11 +7,17 @@ import { wishOf } from "../../experiment/planDraft";
 import { planProgress } from "../../experiment/planSheet";
 import { reportOf, type Report, type ReportParts } from "../../experiment/report";
 import { comparedSubject, explainedSubject, madeSubject, type ReportSubject } from "../../experiment/reportSubject";
+import { numberOf } from "../../experiment/reading";
+import { targetSentences } from "../../experiment/targetVerdict";
+import { convertUnit, kindOfUnit } from "../../experiment/unitConversion";
 import { findTrialLogs } from "../../experiment/trialLog";
 import { trustChecks, trustSentences } from "../../experiment/trustChecks";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
 import { claimsSheetOf, rulesOf } from "../evidence/choice";
+import type { Figure } from "../plots/figure";
+import type { FigureChoice } from "../plots/figures";
+import { awaitJob } from "../worker/awaitJob";
 import { figureChoices } from "../plots/figureChoices";
 import { figureSvg } from "../plots/savePicture";
 import { settingsText, type PanelSettings } from "../settings";
@@ -28,7 +34,8 @@ export interface Collected {
 export async function collectReport(port: Port, view: PanelView | undefined, settings: PanelSettings, form: ReportForm, made: Date): Promise<Collected> {
   const subject = view && subjectOf(view);
   if (!view || !subject) throw new Error(view?.problem ?? "there is no answer to report yet: choose rows and a question in the Analysis view.");
-  const figures = (figureChoices(view) ?? []).map((choice) => choice.make());
+  const figures = await Promise.all((figureChoices(view) ?? []).map(wholeFigure));
+  const evidence = await evidenceOf(port, settings);
   return {
     drawings: new Map(figures.map((figure) => [figure.id, figureSvg(figure).replace(/^<\?xml[^>]*>\s*/, "")])),
     report: reportOf({
@@ -39,7 +46,8 @@ export async function collectReport(port: Port, view: PanelView | undefined, set
       trust: view.analysis ? trustSentences(view.analysis, trustChecks(view.analysis)).map(({ text }) => text) : [],
       plan: await planOf(port, settings),
       measurement: measurementOf(settings),
-      evidence: await evidenceOf(port, settings),
+      evidence,
+      target: settings.measure ? targetSentences(settings.measure, { rows: bendsOf(subject), evidence }) : [],
       figures: figures.map(({ id, title, caption }) => ({ id, caption: `${title}. ${caption}` })),
       made,
       version: VERSION,
@@ -47,6 +55,21 @@ export async function collectReport(port: Port, view: PanelView | undefined, set
       settings: settingsText(settings),
     }),
   };
+}
+
+/** With its envelope where it has one: paper cannot wait for it. */
+async function wholeFigure(choice: FigureChoice): Promise<Figure> {
+  if (!choice.simulated || !choice.makeWith) return choice.make();
+  return choice.makeWith(await awaitJob("envelope", choice.simulated).catch(() => "not drawn" as const));
+}
+
+/** Sizes in m of the bends of the rows used: the response where it is one, otherwise the log's column. */
+function bendsOf({ log, response, sheetRows }: ReportSubject): number[] {
+  const column = response.meaning === "bend" ? response : log.columns.find(({ meaning, kind }) => meaning === "bend" && kind === "number");
+  const unit = column?.heading.unit ?? "";
+  if (!column || kindOfUnit(unit) !== "length") return [];
+  const used = new Set(sheetRows);
+  return log.rows.flatMap((row, index) => (used.has(row) ? [numberOf(column.readings[index])] : [])).filter(Number.isFinite).map((bend) => Math.abs(convertUnit(bend, unit, "m")));
 }
 
 function subjectOf({ comparison, made, analysis }: PanelView): ReportSubject | undefined {

@@ -1,5 +1,5 @@
 /** A report as one page of HTML that prints well and needs nothing else. May import: ../escape.ts, experiment/. */
-import { localised, shownMoment, shownNumber } from "../../experiment/locale";
+import { localised, shownFixed, shownMoment, shownNumber } from "../../experiment/locale";
 import type { Paper } from "../../experiment/layoutForm";
 import type { Report } from "../../experiment/report";
 import type { ReportBlock, ReportCell } from "../../experiment/reportBlock";
@@ -20,7 +20,11 @@ figure { margin: 1em 0; } figure svg { max-width: 100%; height: auto; } figcapti
  */
 export function reportPage(report: Report, drawings: ReadonlyMap<string, string>, language: string, paper: Paper): string {
   const said = (text: string) => escapeMarkup(localised(text, language));
-  const cell = (value: ReportCell) => (typeof value === "number" ? `<td class="number">${escapeMarkup(shownNumber(value, 6, language))}</td>` : `<td>${value === null ? "" : said(value)}</td>`);
+  const cell = (value: ReportCell) => {
+    if (value === null || typeof value === "string") return `<td>${value === null ? "" : said(value)}</td>`;
+    const plain = typeof value === "number" ? shownNumber(value, 6, language) : "decimals" in value ? shownFixed(value.value, value.decimals, language) : shownNumber(value.value, value.digits, language);
+    return `<td class="number">${escapeMarkup(plain)}</td>`;
+  };
   const block = (one: ReportBlock): string => {
     switch (one.kind) {
       case "text": return `<p>${said(one.text)}</p>`;

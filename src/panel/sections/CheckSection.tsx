@@ -26,6 +26,7 @@ export function CheckSection({ log, check, confidence, onSelect }: Props) {
         {log.hiddenRows > 0 && ` ${counted(log.hiddenRows, "row")} hidden or filtered out, counted like the others.`}
         {log.blankRows > 0 && ` ${counted(log.blankRows, "wholly blank row")} not counted as trials.`}
       </p>
+      {log.readAs.map((text) => <p key={text} className={styles.sentence}>{text}</p>)}
       <Remarks title="Left out" none="No row was left out." remarks={check.leftOut} onSelect={onSelect} />
       <Remarks title="Used, but worth a look" none="Nothing looks wrong." remarks={check.suspicious} onSelect={onSelect} />
       <RepeatSection log={log} confidence={confidence} />

@@ -40,6 +40,7 @@ export function RowsSection({ sheets, settings, data, view, change }: PanelState
           }}
         />
       </Field>
+      {log?.readAs.map((text) => <p key={text} className={styles.sentence} data-part="read-as">{text}</p>)}
       {log && (
         <table className={styles.table}>
           <thead>

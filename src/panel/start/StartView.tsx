@@ -1,6 +1,6 @@
 /** The Start view: the first hour, step by step: a log, five shots, their bends, a first answer. May import: panel/, experiment/, the port. */
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
-import { useState, type ReactNode } from "react";
+import { useMemo, useState, type ReactNode } from "react";
 import { FIRST_SHOTS, firstLog, firstSteps } from "../../experiment/firstLog";
 import { usableLanguage } from "../../experiment/locale";
 import type { TrialLog } from "../../experiment/trialLog";
@@ -22,6 +22,9 @@ interface Props {
   readonly onFailure: (text: string | undefined) => void;
 }
 
+/** Longer lists are cut. */
+const SHOWN = 20;
+
 const UNITS = { us: "inches, mph", si: "millimetres, m/s" } as const;
 
 const useStyles = makeStyles({
@@ -33,7 +36,8 @@ export function StartView({ port, log, onLog, onView, onFailure }: Props) {
   const section = useSectionStyles();
   const { busy, done, write } = useWriting(onFailure);
   const [units, setUnits] = useState<"us" | "si">(/-(US|GB)$/.test(usableLanguage(navigator.language)) ? "us" : "si");
-  const steps = log && firstSteps(log);
+  const steps = useMemo(() => log && firstSteps(log), [log]);
+  const select = (row: number, column: number) => void port.select(log!.sheet, { row, column, rows: 1, columns: 1 }, true).catch((problem: unknown) => onFailure(messageOf(problem)));
   const make = () =>
     write("The log was not made", async () => {
       const sheet = await port.addSheet(firstLog(units));
@@ -53,9 +57,18 @@ export function StartView({ port, log, onLog, onView, onFailure }: Props) {
       </Step>
       <Step number={2} title={`Enter ${FIRST_SHOTS} shots`} finished={enough}>
         <p className={section.sentence}>{`For each shot read the gap from the obstacle's edge to the centre of the near mark, square to the line, with a ruler. Five sixteenths of an inch is typed 0 5/16 or =5/16. ${counted(steps?.shots ?? 0, "shot")} so far.`}</p>
-        {log && steps?.next && <Button disabled={busy} onClick={() => void port.select(log.sheet, { row: steps.next!.row, column: steps.next!.column, rows: 1, columns: 1 }, true).catch((problem: unknown) => onFailure(messageOf(problem)))}>{`Go to ${steps.next.address}, the next gap`}</Button>}
+        {log && steps?.next && <Button disabled={busy} onClick={() => select(steps.next!.row, steps.next!.column)}>{`Go to ${steps.next.address}, the next gap`}</Button>}
         {log && steps && !steps.next && <p className={section.note}>This log has no column of gaps. Make a new log, or type bends yourself under a heading such as Bend (in).</p>}
       </Step>
+      {steps && steps.doubts.length > 0 && (
+        <section aria-label="Gaps to look at" data-part="doubts">
+          <h2 className={section.subhead}>{`Gaps to look at (${steps.doubts.length})`}</h2>
+          <ul className={section.list}>
+            {steps.doubts.slice(0, SHOWN).map(({ row, column, address, text }) => <li key={address}><Button appearance="subtle" size="small" className={section.entry} onClick={() => select(row, column)}>{`${address}: ${text}`}</Button></li>)}
+          </ul>
+          {steps.doubts.length > SHOWN && <p className={section.note}>{`${steps.doubts.length - SHOWN} more; the analysis lists all under Check rows.`}</p>}
+        </section>
+      )}
       <Step number={3} title="See bend" finished={(steps?.shots ?? 0) > 0}>
         <p className={section.sentence}>Bend is how far the ball's centre left the straight line: the ball's radius less the gap. The sheet computes it with BANK.BEND.</p>
         {steps && steps.bends.length > 0 && <ul className={section.list} data-part="bends">{steps.bends.slice(0, 20).map((text) => <li key={text}>{text}</li>)}{steps.bends.length > 20 && <li>{`${steps.bends.length - 20} more.`}</li>}</ul>}

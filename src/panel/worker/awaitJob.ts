@@ -1,0 +1,13 @@
+/** A job's answer as a promise, for what needs nothing but the end. May import: this folder. */
+import type { Answer, JobName, Question } from "./jobs";
+import { startJob } from "./startJob";
+
+/** @throws Error with what the job failed by */
+export function awaitJob<Name extends JobName>(job: Name, question: Question<Name>): Promise<Answer<Name>> {
+  return new Promise((resolve, reject) => {
+    startJob(job, question, (report) => {
+      if (report.kind === "answer") resolve(report.answer);
+      else if (report.kind === "failure") reject(new Error(report.message));
+    });
+  });
+}
