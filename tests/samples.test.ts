@@ -58,7 +58,7 @@ describe("the demonstration", () => {
     expect(log.tables[0]).toMatchObject({ name: "Trials", area: { rows: 201, columns: 16 } });
     expect(log.frozenRows).toBe(1);
     expect(log.validations.map(({ formula, choices }) => formula ?? choices?.join())).toEqual(expect.arrayContaining([expect.stringContaining("Conditions!"), "made,cleared,hit obstacle,missed"]));
-    expect(log.rows[1]?.[13]).toMatchObject({ formula: 'IF(L2="","",BANK.BEND(L2))' });
+    expect(log.rows[1]?.[13]).toMatchObject({ formula: 'IF(Trials[[#This Row],[Gap (in)]]="","",BANK.BEND(Trials[[#This Row],[Gap (in)]]))' });
     expect(log.rows[1]?.[13]?.value ?? "").toBe("");
   });
 });

@@ -1,5 +1,5 @@
 /** Building blocks of the sample workbooks. */
-import type { Area, Book, BookCell, BookSheet, CellStyle, CellValue, ListValidation } from "../../src/workbook/book";
+import type { Area, Book, BookTable, BookCell, BookSheet, CellStyle, CellValue, ListValidation } from "../../src/workbook/book";
 
 /** A cell to be: a bare value, a formula ("=…"), or either with a look. */
 export type Draft = CellValue | { readonly value: CellValue; readonly look: keyof typeof LOOKS };
@@ -12,7 +12,7 @@ export const LOOKS = {
   text: { wrap: true },
   note: { italic: true, color: "#5a5a5a", wrap: true },
   date: { format: "yyyy-mm-dd" },
-  sixteenths: { format: "# ??/16" },
+  fraction: { format: "# ??/??" },
   decimal3: { format: "0.000" },
   decimal1: { format: "0.0" },
   percent: { format: "0%" },
@@ -26,7 +26,7 @@ export interface SheetDraft {
   readonly rows: readonly (readonly Draft[])[];
   readonly widths: readonly number[];
   readonly frozenRows?: number;
-  readonly table?: { readonly name: string; readonly area: Area };
+  readonly table?: BookTable;
   readonly validations?: readonly ListValidation[];
   readonly hiddenRows?: readonly number[];
   readonly merged?: readonly Area[];

@@ -11,8 +11,8 @@ export const LOG_HEADINGS = [
 export type LogHeading = (typeof LOG_HEADINGS)[number];
 
 const WIDTHS = [8, 13, 13, 11, 10, 17, 16, 9, 12, 21, 22, 12, 14, 13, 18, 40];
-const LOOK: Partial<Record<LogHeading, "date" | "sixteenths" | "decimal3" | "decimal1">> = {
-  Date: "date", "Obstacle gap (in)": "sixteenths", "Gap (in)": "sixteenths", "Bend (in)": "decimal3", "Clearance (in)": "decimal3", "Speed (mph)": "decimal1",
+const LOOK: Partial<Record<LogHeading, "date" | "fraction" | "decimal3" | "decimal1">> = {
+  Date: "date", "Obstacle gap (in)": "fraction", "Gap (in)": "fraction", "Bend (in)": "decimal3", "Clearance (in)": "decimal3", "Speed (mph)": "decimal1",
 };
 
 /** Sheet column of a heading, as letters. */
@@ -22,29 +22,29 @@ export function letters(heading: LogHeading): string {
 
 export type Trial = Partial<Record<LogHeading, CellValue>>;
 
+const NAME = "Trials";
+const here = (heading: LogHeading) => `${NAME}[[#This Row],[${heading}]]`;
+/** What each row computes; as columns of the table, so that rows that come compute it too. */
+const FORMULAS: Partial<Record<LogHeading, string>> = {
+  "Bend (in)": `IF(${here("Gap (in)")}="","",BANK.BEND(${here("Gap (in)")}))`,
+  "Clearance (in)": `IF(OR(${here("Gap (in)")}="",${here("Obstacle gap (in)")}=""),"",BANK.CLEARANCE(${here("Bend (in)")},${here("Obstacle gap (in)")}))`,
+};
+
 /** The log sheet: headings in row 1, one row per trial, bend and clearance as guarded formulas. */
 export function logSheet(trials: readonly Trial[]): SheetDraft {
-  const gap = letters("Gap (in)");
-  const rows = trials.map((trial, index): Draft[] => {
-    const row = index + 2;
-    const bend = `${letters("Bend (in)")}${row}`;
-    const obstacle = `${letters("Obstacle gap (in)")}${row}`;
-    const formulas: Trial = {
-      "Bend (in)": `=IF(${gap}${row}="","",BANK.BEND(${gap}${row}))`,
-      "Clearance (in)": `=IF(OR(${gap}${row}="",${obstacle}=""),"",BANK.CLEARANCE(${bend},${obstacle}))`,
-    };
-    return LOG_HEADINGS.map((heading) => {
-      const value = { ...formulas, ...trial }[heading] ?? null;
-      return { value, look: LOOK[heading] ?? "plain" };
-    });
-  });
+  const rows = trials.map((trial): Draft[] =>
+    LOG_HEADINGS.map((heading) => {
+      const formula = FORMULAS[heading];
+      return { value: trial[heading] ?? (formula === undefined ? null : `=${formula}`), look: LOOK[heading] ?? "plain" };
+    }),
+  );
   const body = (heading: LogHeading) => ({ row: 1, column: LOG_HEADINGS.indexOf(heading), rows: rows.length, columns: 1 });
   return {
     name: "Trials",
     rows: [looks("heading", LOG_HEADINGS), ...rows],
     widths: WIDTHS,
     frozenRows: 1,
-    table: { name: "Trials", area: { row: 0, column: 0, rows: rows.length + 1, columns: LOG_HEADINGS.length } },
+    table: { name: NAME, area: { row: 0, column: 0, rows: rows.length + 1, columns: LOG_HEADINGS.length }, calculated: LOG_HEADINGS.map((heading) => FORMULAS[heading]) },
     validations: [
       { areas: [body("Table")], formula: "Conditions!$A$4:$A$13" },
       { areas: [body("Cloth")], formula: "Conditions!$C$4:$C$13" },
@@ -79,7 +79,7 @@ export function guideSheet(lead: readonly string[]): SheetDraft {
     ...lead,
     "One row is one shot. Fill in what you measured and leave the rest blank: a blank is never taken for a zero.",
     "Gap (in): from the edge of the obstacle to the centre of the near mark, square to the line, when the ball just grazed. Obstacle gap: where the obstacle stood.",
-    "A ruler reading such as five sixteenths: type 0 5/16 or =5/16, or '5/16 as text. Plain 5/16 is turned into a date by the spreadsheet; the Bend column will say so.",
+    "A ruler reading such as five sixteenths: type 5/16 in a gap column, whose cells show fractions. Elsewhere type 0 5/16 or =5/16, because plain 5/16 is turned into a date by every spreadsheet; the Bend column will say so.",
     "Outcome: made (got by the obstacle and pocketed), cleared (got by, not pocketed), hit obstacle, or missed (nothing about the bend: off line, a gate touched, jumped, scratched). A word such as hit, which can mean two of them, is not counted until the cell says which.",
     "Bend = ball radius − gap. Clearance = bend − (ball radius − obstacle gap); below zero is a hit.",
     "Spin is the ratio of the ball's side spin at its edge to its speed where it meets the cushion: 0 is none, + is running side. Speed and angle are those at the cushion; the angle is from square to the rail.",

@@ -60,10 +60,11 @@ export class DraftFolder {
     this.put(id, "json", JSON.stringify({ ...note, at: Date.now() } satisfies DraftNote));
   }
 
-  /** Adds an edit after the others. */
-  edit(id: string, line: string): void {
-    JSON.parse(line);
+  /** Adds an edit after the others. @returns false when it is none */
+  edit(id: string, line: string): boolean {
+    if (line.includes("\n") || !isLine(line)) return false;
     appendFileSync(this.path(id, "edits"), `${line}\n`, PRIVATE);
+    return true;
   }
 
   remove(id: string): void {

@@ -46,8 +46,7 @@ export async function answerDrafts(folder: DraftFolder, request: IncomingMessage
       return void done();
     }
     case "POST edits":
-      folder.edit(id, (await bodyOf(request)).toString("utf8"));
-      return void done();
+      return folder.edit(id, (await bodyOf(request)).toString("utf8")) ? void done() : refuse(400, "That is no edit.");
     case "DELETE ":
       folder.remove(id);
       return void done();

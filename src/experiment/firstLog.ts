@@ -8,7 +8,7 @@ import { cellAddress } from "../workbook/address";
 import type { NewSheet } from "../workbook/port";
 import { analyse, NoAnswer } from "./analysis";
 import { gapDoubt } from "./gapDoubt";
-import { bendFormula } from "./planSheet";
+import { logCell } from "./planSheet";
 import { levelOf, numberOf } from "./reading";
 import { UnknownColumn } from "./rowCheck";
 import type { LogColumn, TrialLog } from "./trialLog";
@@ -23,10 +23,9 @@ export const FIRST_SHOTS = 5;
 export function firstLog(units: "us" | "si"): NewSheet {
   const small = units === "us" ? "in" : "mm";
   const headings = ["Trial", "Date", "Session", "Table", "Cloth", "Humidity (%)", units === "us" ? "Speed (mph)" : "Speed (m/s)", "Spin", `Gap (${small})`, "Outcome", `Bend (${small})`, "Remarks"];
-  const bend = headings.indexOf(`Bend (${small})`);
   return {
     name: "Log",
-    rows: [headings.map((value) => ({ value, bold: true })), ...Array.from({ length: ROWS }, (_, i) => headings.map((_heading, c) => (c === 0 ? { value: i + 1 } : c === bend ? { value: null, formula: bendFormula(headings, i + 1) } : { value: null })))],
+    rows: [headings.map((value) => ({ value, bold: true })), ...Array.from({ length: ROWS }, (_, i) => headings.map((heading, c) => logCell(headings, heading, i + 1, c === 0 ? i + 1 : null)))],
     columnWidths: [8, 12, 12, 12, 10, 14, 14, 8, 12, 14, 12, 40],
   };
 }

@@ -21,6 +21,11 @@ export function measuredColumns(units: "us" | "si"): readonly string[] {
 
 const KIND_WORDS: Readonly<Record<PlanKind, string>> = { all: "every combination", fraction: "a fraction of all combinations", composite: "composite: a cube, a star and centres", square: "a Latin square" };
 
+/** The number format of a column: readings of a ruler in inches are typed as fractions, which only such a cell takes. */
+function formatOfColumn(heading: string): string | undefined {
+  return /\bgap\b.*\(in\)$/i.test(heading) ? "# ??/??" : undefined;
+}
+
 /** A row's bend from its gap, blank while there is none. @param columns headings of the sheet @param row sheet row, from 0 */
 export function bendFormula(columns: readonly string[], row: number): string | undefined {
   const gap = columns.findIndex((heading) => /^Gap \((in|mm)\)$/.test(heading));
@@ -41,6 +46,13 @@ export function planSheet(plan: Plan, units: "us" | "si", name = "Plan"): NewShe
   return { name, rows: [bold(headings), ...plannedRows(plan.shots, headings, 1, 0)], columnWidths: headings.map((heading) => Math.max(9, heading.length + 2)) };
 }
 
+/** A cell of a log that is still to be filled: its value, its formula where it is computed, its format. */
+export function logCell(headings: readonly string[], heading: string, row: number, value: NewCell["value"]): NewCell {
+  const formula = /^Bend \((in|mm)\)$/.test(heading) ? bendFormula(headings, row) : undefined;
+  const format = formatOfColumn(heading);
+  return { value, ...(formula !== undefined && { formula }), ...(format !== undefined && { format }) };
+}
+
 function bold(texts: readonly string[]): NewCell[] {
   return texts.map((value) => ({ value, bold: true }));
 }
@@ -50,10 +62,7 @@ function plannedRows(shots: readonly PlannedShot[], headings: readonly string[],
   let trial = before;
   return shots.map(({ session, table, round, settings }, i) => {
     const cells: NewCell["value"][] = [settings ? ++trial : WARM_UP, session, table, ...(headings[3] === ROUND ? [round] : []), ...(settings ?? [])];
-    return headings.map((heading, c): NewCell => {
-      const formula = /^Bend \((in|mm)\)$/.test(heading) ? bendFormula(headings, first + i) : undefined;
-      return { value: cells[c] ?? null, ...(formula !== undefined && { formula }) };
-    });
+    return headings.map((heading, c) => logCell(headings, heading, first + i, cells[c] ?? null));
   });
 }
 

@@ -97,7 +97,7 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
       <TabList size="small" className={styles.tabs} selectedValue={view} onTabSelect={(_, { value }) => change({ view: value as ViewName })} aria-label="Views">
         {VIEWS.map((name) => <Tab key={name} value={name}>{HELP[name].name}</Tab>)}
       </TabList>
-      <HelpNote key={view} view={view} />
+      <HelpNote key={view} view={view} host={port.host} />
       <UndoBar undo={undo} />
       {trouble && <Trouble text={trouble} />}
       <OutsideNote log={state.view?.log} takeIn={settings.takeIn} onChange={change} />

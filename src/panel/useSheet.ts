@@ -12,11 +12,13 @@ export function useSheet(port: Port, name: string | undefined): SheetData | null
     if (name === undefined) return;
     let here = true;
     let timer: ReturnType<typeof setTimeout> | undefined;
-    const read = () =>
-      port.read(name).then(
-        (data) => here && setFound({ name, data }),
-        () => here && setFound({ name, data: null }),
-      );
+    let asked = 0;
+    const read = () => {
+      // An earlier reading may be answered later: only the last one that was asked for counts.
+      const turn = ++asked;
+      const show = (data: SheetData | null) => here && turn === asked && setFound({ name, data });
+      return port.read(name).then(show, () => show(null));
+    };
     void read();
     const stop = port.onChange((sheet) => {
       if (sheet !== name) return;

@@ -1,10 +1,12 @@
 /** The server reaches the built pages and the one workbook, from this machine alone, and nothing else. */
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
-import { request, type Server } from "node:http";
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { request, type IncomingHttpHeaders, type Server } from "node:http";
+import { request as secureRequest } from "node:https";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { ensurePages } from "../../scripts/build.mjs";
+import { certificates } from "../../scripts/certificates";
 import { serve } from "../../scripts/server/serve";
 
 let folder: string;
@@ -26,12 +28,12 @@ afterAll(() => {
 });
 
 /** A request whose path is sent as it is. */
-function get(path: string, { host = address.host, method = "GET" } = {}): Promise<{ status: number; text: string }> {
+function get(path: string, { host = address.host, method = "GET" } = {}): Promise<{ status: number; text: string; headers: IncomingHttpHeaders }> {
   return new Promise((resolve, reject) => {
     const call = request({ hostname: address.hostname, port: address.port, path, method, headers: { host } }, (answer) => {
       let text = "";
       answer.on("data", (chunk) => (text += chunk));
-      answer.on("end", () => resolve({ status: answer.statusCode ?? 0, text }));
+      answer.on("end", () => resolve({ status: answer.statusCode ?? 0, text, headers: answer.headers }));
     });
     call.on("error", reject);
     call.end();
@@ -57,5 +59,94 @@ describe("the server", () => {
     expect(new URL(other.address).port).not.toBe(address.port);
     other.server.close();
     await expect(serve({ port: Number(address.port), exactPort: true })).rejects.toThrow("EADDRINUSE");
+  });
+});
+
+describe("every answer", () => {
+  it.each(["/", "/workbook", "/workbook-name", "/nothing", "/%zz", "/functions.json", "/drafts"])("to %s says what the page may do", async (path) => {
+    const { headers } = await get(path);
+    expect(headers["x-content-type-options"]).toBe("nosniff");
+    expect(headers["cross-origin-resource-policy"]).toBe("same-origin");
+    expect(headers["content-security-policy"]).toContain("frame-ancestors 'none'");
+    expect(headers["content-security-policy"]).toContain("script-src 'self';");
+    expect(headers["content-security-policy"]).not.toContain("unsafe-eval");
+  });
+
+  it("of the add-in's server lets Excel frame it, and nobody else", async () => {
+    const { cert, key } = await certificates();
+    const secure = await serve({ port: 0, certificate: { cert, key } });
+    const headers = await new Promise<IncomingHttpHeaders>((resolve, reject) =>
+      secureRequest({ hostname: "127.0.0.1", port: new URL(secure.address).port, path: "/nothing", headers: { host: "localhost" }, rejectUnauthorized: false }, (answer) => resolve(answer.resume().headers)).on("error", reject).end(),
+    );
+    secure.server.closeAllConnections();
+    secure.server.close();
+    expect(headers["content-security-policy"]).toMatch(/frame-ancestors 'self' https:\/\/\*\.officeapps\.live\.com/);
+    expect(headers["content-security-policy"]).not.toContain("unsafe-eval");
+    expect(headers["cross-origin-resource-policy"]).toBe("cross-origin");
+    expect(headers["x-content-type-options"]).toBe("nosniff");
+  });
+});
+
+describe("the server outlives its workbook", () => {
+  it("that turned into a folder, went, or cannot be read", async () => {
+    const path = join(folder, "fleeting.csv");
+    writeFileSync(path, "a,b\n");
+    const other = await serve({ port: 0, workbook: path });
+    const ask = async () => {
+      const answer = await fetch(`${other.address}workbook`);
+      return [answer.status, await answer.text()];
+    };
+    expect((await ask())[0]).toBe(200);
+    rmSync(path);
+    expect(await ask()).toEqual([404, `There is no file ${path}. Check the path and the spelling of the name.`]);
+    mkdirSync(path);
+    expect(await ask()).toEqual([404, `${path} is a folder, not a file. Give the path of a file in it.`]);
+    expect((await fetch(other.address)).status).toBe(200);
+    other.server.closeAllConnections();
+    other.server.close();
+  });
+});
+
+describe("drafts", () => {
+  const id = "12345678-1234-4234-8234-123456789abc";
+  let drafts: string;
+  let kept: Awaited<ReturnType<typeof serve>>;
+  beforeAll(async () => {
+    drafts = join(folder, "drafts");
+    kept = await serve({ port: 0, drafts });
+  });
+  afterAll(() => {
+    kept.server.closeAllConnections();
+    kept.server.close();
+  });
+  const call = (path: string, method = "GET", body?: string, headers: Record<string, string> = { "x-bendbook": "1" }) => fetch(`${kept.address}${path}`, { method, body, headers });
+
+  it("are kept whole with the edits since, and offered once their page is gone", async () => {
+    const leave = new AbortController();
+    await fetch(`${kept.address}drafts/${id}/live`, { signal: leave.signal });
+    await call(`drafts/${id}/book?name=log.csv&form=csv&changed=false`, "PUT", "a,b\n");
+    await call(`drafts/${id}/edits`, "POST", JSON.stringify({ edit: 1 }));
+    await call(`drafts/${id}/edits`, "POST", JSON.stringify({ edit: 2 }));
+    expect(await (await call("drafts")).json()).toEqual({ drafts: [], damaged: 0 });
+    leave.abort();
+    await expect.poll(async () => (await (await call("drafts")).json()).drafts.length).toBe(1);
+    expect((await (await call("drafts")).json()).drafts[0]).toMatchObject({ id, name: "log.csv", form: "csv", copied: false });
+    expect(await (await call(`drafts/${id}/edits`)).text()).toBe('{"edit":1}\n{"edit":2}');
+    await call(`drafts/${id}/book?name=log.csv&form=xlsx&changed=true&upTo=1`, "PUT", "whole");
+    expect(await (await call(`drafts/${id}/book`)).text()).toBe("whole");
+    expect(await (await call(`drafts/${id}/edits`)).text()).toBe('{"edit":2}');
+    expect((await call(`drafts/${id}`, "DELETE")).status).toBe(204);
+    expect(readdirSync(drafts)).toEqual([]);
+  });
+
+  it("are written by the page alone, and nowhere but in their folder", async () => {
+    expect((await call(`drafts/${id}/book`, "PUT", "x", {})).status).toBe(403);
+    expect((await call(`drafts/${id}`, "DELETE", undefined, {})).status).toBe(403);
+    for (const name of ["..%2f..%2fsecret", "secret", `${id}%2f..%2f..%2fsecret`]) expect((await call(`drafts/${name}/book`, "PUT", "x")).status).toBe(404);
+    expect((await call(`drafts/${id}/edits`, "POST", "no JSON")).status).toBe(400);
+    expect(readdirSync(drafts)).toEqual([]);
+    // A page of another origin has to ask first, and gets no leave.
+    const asked = await fetch(`${kept.address}drafts/${id}/book`, { method: "OPTIONS", headers: { origin: "https://elsewhere.example", "access-control-request-method": "PUT", "access-control-request-headers": "x-bendbook" } });
+    expect(asked.headers.get("access-control-allow-origin")).toBeNull();
   });
 });

@@ -56,7 +56,7 @@ export function StartView({ port, log, onLog, onView, onFailure }: Props) {
         <div role="status">{done}</div>
       </Step>
       <Step number={2} title={`Enter ${FIRST_SHOTS} shots`} finished={enough}>
-        <p className={section.sentence}>{`For each shot read the gap from the obstacle's edge to the centre of the near mark, square to the line, with a ruler. Five sixteenths of an inch is typed 0 5/16 or =5/16. ${counted(steps?.shots ?? 0, "shot")} so far.`}</p>
+        <p className={section.sentence}>{`For each shot read the gap from the obstacle's edge to the centre of the near mark, square to the line, with a ruler. Five sixteenths of an inch is typed 5/16, or 0 5/16 in a cell that shows no fractions. ${counted(steps?.shots ?? 0, "shot")} so far.`}</p>
         {log && steps?.next && <Button disabled={busy} onClick={() => select(steps.next!.row, steps.next!.column)}>{`Go to ${steps.next.address}, the next gap`}</Button>}
         {log && steps && !steps.next && <p className={section.note}>This log has no column of gaps. Make a new log, or type bends yourself under a heading such as Bend (in).</p>}
       </Step>

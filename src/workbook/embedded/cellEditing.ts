@@ -33,6 +33,14 @@ export function mendCellEditing(injector: Injector, workbook: Workbook, onDay: (
   const placeOf = ({ subUnitId, row, col }: ISheetLocation) => `${subUnitId} ${row} ${col}`;
   const formatOf = ({ worksheet, row, col }: ISheetLocation) => workbook.getStyles().getStyleByCell(worksheet.getCellRaw(row, col))?.n?.pattern ?? "";
 
+  /** The format that a blank cell goes on with: that of the cell above it, as below the last row of a log. */
+  const goesOn = ({ worksheet, row, col }: ISheetLocation) => {
+    const cell = worksheet.getCellRaw(row, col);
+    const own = workbook.getStyles().getStyleByCell(cell)?.n?.pattern;
+    if (own !== undefined || row === 0 || (cell?.v ?? cell?.f ?? cell?.p)) return own ?? "";
+    return workbook.getStyles().getStyleByCell(worksheet.getCellRaw(row - 1, col))?.n?.pattern ?? "";
+  };
+
   const before = interceptors.writeCellInterceptor.intercept(BEFORE_CELL_EDIT, {
     priority: FIRST,
     handler: (value, location, next) => {
@@ -54,8 +62,9 @@ export function mendCellEditing(injector: Injector, workbook: Workbook, onDay: (
       if (text === undefined || value?.f) return next(value);
       if (raw && !raw.f && opened.get(placeOf(location)) === text) return { ...raw };
       const bare = bareFraction(text);
-      const fraction = isFractionFormat(formatOf(location)) ? (mixedFraction(text) ?? bare) : undefined;
-      if (fraction) return { ...value, p: undefined, v: fraction.value, t: CellValueType.NUMBER };
+      const format = goesOn(location);
+      const fraction = isFractionFormat(format) ? (mixedFraction(text) ?? bare) : undefined;
+      if (fraction) return { ...value, p: undefined, v: fraction.value, t: CellValueType.NUMBER, ...(formatOf(location) === "" && { s: { n: { pattern: format } } }) };
       // What became of it is known once it stands in the cell.
       if (bare) setTimeout(() => isDateFormat(formatOf(location)) && onDay({ sheet: worksheet.getName(), row, column, text: text.trim(), ...bare }));
       return next(value);

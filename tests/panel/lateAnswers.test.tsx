@@ -1,0 +1,50 @@
+/** Readings of a sheet that are answered out of order: the one that was asked for last is shown. */
+import { act } from "react";
+import { createRoot } from "react-dom/client";
+import { expect, it } from "vitest";
+import { usePanel } from "../../src/panel/usePanel";
+import { useSheet } from "../../src/panel/useSheet";
+import type { Port, SheetData } from "../../src/workbook/port";
+
+(globalThis as { IS_REACT_ACT_ENVIRONMENT?: boolean }).IS_REACT_ACT_ENVIRONMENT = true;
+
+const sheetOf = (value: number): SheetData => ({ sheet: "Log", firstRow: 0, firstColumn: 0, values: [["Gap (in)"], [value]], formats: [["General"], ["General"]], hiddenRows: [], merged: [], tables: [] });
+
+/** A port whose readings are answered when the test says so. */
+function slowPort() {
+  const answers: ((data: SheetData) => void)[] = [];
+  let changed: (sheet: string) => void = () => {};
+  const port = {
+    host: "file",
+    sheets: async () => [{ name: "Log", hidden: false }],
+    activeSheet: async () => "Log",
+    read: () => new Promise<SheetData>((resolve) => answers.push(resolve)),
+    loadSettings: async () => null,
+    onChange: (listener: (sheet: string) => void) => {
+      changed = listener;
+      return () => {};
+    },
+  } as unknown as Port;
+  return { port, answers, change: () => changed("Log") };
+}
+
+const rest = () => act(() => new Promise((resolve) => setTimeout(resolve, 250)));
+
+it.each<[string, (props: { port: Port }) => string]>([
+  ["useSheet", ({ port }) => String(useSheet(port, "Log")?.values[1][0])],
+  ["usePanel", ({ port }) => String(usePanel(port).data?.values[1][0])],
+])("%s", async (_, Shown) => {
+  const { port, answers, change } = slowPort();
+  const host = document.createElement("div");
+  const root = createRoot(host);
+  await act(async () => root.render(<Shown port={port} />));
+  await rest();
+  change();
+  await rest();
+  expect(answers).toHaveLength(2);
+  await act(async () => answers[1](sheetOf(2)));
+  expect(host.textContent).toBe("2");
+  await act(async () => answers[0](sheetOf(1)));
+  expect(host.textContent).toBe("2");
+  await act(async () => root.unmount());
+});
