@@ -58,6 +58,11 @@ export function trialLogAt(data: SheetData, headingRow: number, units: Units = {
   return readLog(data, `headings in row ${headingRow + 1}`, area, units);
 }
 
+/** Sheet and table in a few words; a table that is named like its sheet is named once. @example logName({ sheet: "Trials", title: "Trials" }) === "Trials" */
+export function logName({ sheet, title }: Pick<TrialLog, "sheet" | "title">): string {
+  return title === sheet ? sheet : `${sheet}: ${title}`;
+}
+
 /** Unit by full heading text. */
 export type Units = Readonly<Record<string, string>>;
 

@@ -92,7 +92,11 @@ export function createPage(): Page {
       document.getElementById("cell")?.remove();
       if (text !== undefined) note(text, "", "cell");
     },
-    freshGrid: () => fresh("grid"),
+    freshGrid() {
+      // What went wrong with the workbook before says nothing of this one.
+      for (const line of said.querySelectorAll(".trouble")) line.remove();
+      return fresh("grid");
+    },
     freshPanel: () => fresh("panel"),
     dark: () => darkScheme.matches,
     askUnsaved() {

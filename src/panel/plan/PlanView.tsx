@@ -11,6 +11,7 @@ import type { Reach } from "../../statistics/compositeDesign";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
 import { useSectionStyles } from "../sections/styles";
+import { selectCells } from "../selectCells";
 import { useSheet } from "../useSheet";
 import { UnitsField } from "../UnitsField";
 import { useWriting } from "../useWriting";
@@ -191,7 +192,7 @@ function Sheets({ port, plan, draft, onSheet, onFailure }: { port: Port; plan: P
       {going && (
         <div className={section.stack} data-part="plan-progress">
           <p className={section.sentence}>{`On the sheet "${draft.sheet}", ${going.shot} of ${counted(going.planned, "shot")} ${going.shot === 1 ? "is" : "are"} measured. ${going.next ? `Next: ${going.next.words}.` : "The plan is done."}`}</p>
-          {going.next && <Button onClick={() => void port.select(draft.sheet!, { row: going.next!.row, column: going.next!.column, rows: 1, columns: 1 })}>Go to the next shot</Button>}
+          {going.next && <Button onClick={() => selectCells(port, draft.sheet!, { row: going.next!.row, column: going.next!.column, rows: 1, columns: 1 }, onFailure)}>Go to the next shot</Button>}
           <Button disabled={busy || !plan} onClick={writeChanged}>Change the plan, keep what was shot</Button>
         </div>
       )}

@@ -19,7 +19,7 @@ interface Props {
   readonly theme: ThemeName;
   /** Selects the row, by its index among the rows used. */
   readonly onPick: (row: number) => void;
-  readonly onFailure: (text: string) => void;
+  readonly onFailure: (text: string | undefined) => void;
 }
 
 const HARDEST = 8;

@@ -1,0 +1,9 @@
+/** Shows cells to the user. May import: messageOf.ts, the port. */
+import type { Area } from "../workbook/book";
+import type { Port } from "../workbook/port";
+import { messageOf } from "./messageOf";
+
+/** Selects the cells; says why when that fails, and when it works takes back what an earlier attempt said. */
+export function selectCells(port: Port, sheet: string, area: Area, onFailure: (text: string | undefined) => void): void {
+  port.select(sheet, area).then(() => onFailure(undefined), (problem: unknown) => onFailure(messageOf(problem)));
+}
