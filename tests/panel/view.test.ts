@@ -1,5 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { completed } from "../../src/experiment/completed";
+import { residualEnvelope } from "../../src/statistics/residualEnvelope";
 import { FIRST_MEASURE } from "../../src/experiment/measureForm";
 import { unitOf } from "../../src/experiment/shotSettings";
 import { logName } from "../../src/experiment/trialLog";
@@ -285,6 +287,16 @@ describe("the numbers beside an axis", () => {
       const steps = numbers.slice(1).map((value, i) => value - numbers[i]);
       for (const step of steps) expect(Math.abs(step - steps[0])).toBeLessThanOrEqual(1e-9 * Math.max(...numbers.map(Math.abs)) + 1e-9 * Math.abs(steps[0]));
     }), { numRuns: 200, seed: 2 });
+  });
+});
+
+describe("the envelope of the residuals", () => {
+  it("is spoken of where it is drawn, and nowhere else", () => {
+    const { analysis } = panelView(sheet(rows), NO_SETTINGS);
+    const choice = figures(analysis!).find(({ id }) => id === "quantiles")!;
+    const drawn = choice.makeWith!(completed(residualEnvelope({ ...choice.simulated!, draws: 199 })));
+    expect([drawn.envelope !== undefined, /envelope/.test(drawn.caption), figureSvg(drawn).includes("stroke-dasharray")]).toEqual([true, true, true]);
+    for (const plain of [choice.make(), choice.makeWith!("not drawn")]) expect([plain.envelope, /envelope/.test(plain.caption), figureSvg(plain).includes("envelope")]).toEqual([undefined, false, false]);
   });
 });
 

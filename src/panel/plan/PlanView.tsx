@@ -145,7 +145,7 @@ function Enough({ plan, draft, onReplicates }: { plan: Plan; draft: PlanDraft; o
   return (
     <div className={section.stack} data-part="enough">
       <p className={section.sentence}>{`If the true difference between the ends of a setting is ${significant(difference.difference, 3)} ${unit} and single shots spread by ${significant(difference.spread, 3)} ${unit}, this plan sees it (two sides, 5 % level) with these chances:`}</p>
-      <ul className={section.list}>{powers.map(({ heading, power: chance }) => <li key={heading}>{`${heading}: ${chance === null ? "it cannot say, no shots are left over to judge the scatter" : `${significant(100 * chance, 2)} %`}`}</li>)}</ul>
+      <ul className={section.list}>{powers.map(({ heading, power: chance }) => <li key={heading}>{`${heading}: ${chance === null ? (plan.wish.kind === "square" ? "it cannot say: a visit shoots one level only, and how visits scatter among each other is not known" : "it cannot say, no shots are left over to judge the scatter") : `${significant(100 * chance, 2)} %`}`}</li>)}</ul>
       <p className={section.note}>The spread is a guess until it is measured: BANK.SPREAD gives it with its interval. Looking after every few shots and stopping at the first difference finds differences that are not there: decide the number first.</p>
       <Button onClick={search}>Find the fewest shots</Button>
       {needed && needed.of === plan && <div role="status">{needed.text}</div>}

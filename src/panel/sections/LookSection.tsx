@@ -48,6 +48,7 @@ export function LookSection({ choices, sheetRows, analysis, theme, onPick, onFai
         </Dropdown>
       </Field>
       <FigureView figure={figure} theme={theme} nameOfRow={nameOfRow} onPick={onPick} onFailure={onFailure} />
+      {state.kind === "running" && chosen?.simulated && <p className={styles.note}>The simulated envelope is being drawn.</p>}
       {state.kind === "failed" && <p className={styles.note}>{`The envelope was not drawn: ${state.message}.`}</p>}
       {analysis && figure.id === "pull" && <Hardest analysis={analysis} nameOfRow={nameOfRow} onPick={onPick} />}
     </div>
