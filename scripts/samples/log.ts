@@ -80,6 +80,7 @@ export function guideSheet(lead: readonly string[]): SheetDraft {
     "One row is one shot. Fill in what you measured and leave the rest blank: a blank is never taken for a zero.",
     "Gap (in): from the edge of the obstacle to the centre of the near mark, square to the line, when the ball just grazed. Obstacle gap: where the obstacle stood.",
     "A ruler reading such as five sixteenths: type 5/16 in a gap column, whose cells show fractions. Elsewhere type 0 5/16 or =5/16, because plain 5/16 is turned into a date by every spreadsheet; the Bend column will say so.",
+    "Session: one visit to one table. Give every visit a label of its own, such as North 2: shots of one visit share the day's luck, and two tables under one label would pass for one visit.",
     "Outcome: made (got by the obstacle and pocketed), cleared (got by, not pocketed), hit obstacle, or missed (nothing about the bend: off line, a gate touched, jumped, scratched). A word such as hit, which can mean two of them, is not counted until the cell says which.",
     "Bend = ball radius − gap. Clearance = bend − (ball radius − obstacle gap); below zero is a hit.",
     "Spin is the ratio of the ball's side spin at its edge to its speed where it meets the cushion: 0 is none, + is running side. Speed and angle are those at the cushion; the angle is from square to the rail.",

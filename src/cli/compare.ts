@@ -6,7 +6,7 @@ import { significant } from "../experiment/wording";
 import type { Pairing } from "../statistics/comparison";
 import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
-import { outsideJson, readAsLines, remarkLines, remarksJson, tableLines } from "./table";
+import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine, tableLines } from "./table";
 import { UsageError, type Voices } from "./usage";
 
 /** Compares and prints. @returns the exit code */
@@ -110,7 +110,7 @@ function asText(plain: ComparisonAnswer): string {
   const { log, check, regression } = analysis;
   const percent = `${significant(100 * regression.confidence, 4)} %`;
   const sentences = [...(sessions?.aware.sentences ?? []), ...comparisonSentences(answer)];
-  const lines = [`Sheet "${log.sheet}", ${log.title}.`, "", ...sentences.map(({ text }) => text)];
+  const lines = [sheetLine(log), "", ...sentences.map(({ text }) => text)];
   lines.push("", "Means:", ...tableLines([
     ["level", "rows", "mean", "standard error", `${percent} low`, `${percent} high`],
     ...comparison.means.map(({ level, rows, estimate }) => [level, String(rows), cell(estimate?.value), cell(estimate?.standardError), cell(estimate?.low), cell(estimate?.high)]),

@@ -8,7 +8,7 @@ import { parseArgs } from "node:util";
 import { gatherPlan, holdsTrials, knownColumns, ORIGIN_HEADINGS, sourceOf, type GatherPlan, type GatherWishes, type Source } from "../experiment/gatherPlan";
 import { keptRows, RowTidier, type KeptRow } from "../experiment/gatherRows";
 import { outsideText } from "../experiment/outsideTable";
-import { findTrialLogs, type TrialLog } from "../experiment/trialLog";
+import { findTrialLogs, logName, type TrialLog } from "../experiment/trialLog";
 import { counted } from "../experiment/wording";
 import { csvRows } from "../workbook/file/csvRows";
 import { canBeWritten, fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/disk";
@@ -202,7 +202,7 @@ function notes(sources: readonly Source[], plan: GatherPlan, told: { readonly co
     name: "Gathered from",
     rows: [
       ["What", "Note"],
-      ...group("Source", sources.map((source) => `${source.origin}, ${source.sheet}, ${source.title}: ${counted(source.rows, "row")}`)),
+      ...group("Source", sources.map((source) => `${source.origin}, ${logName(source)}: ${counted(source.rows, "row")}`)),
       ...group("Read as", readAsOf(sources)),
       ...group("Unit", plan.conversions),
       ...group("Conflict", told.conflicts),

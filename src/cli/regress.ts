@@ -15,7 +15,7 @@ import { termTests } from "../statistics/termTests";
 import { drawAgain, type Draws } from "./drawn";
 import { scatterOf, toConfidence, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
-import { outsideJson, readAsLines, remarkLines, remarksJson, tableLines } from "./table";
+import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine, tableLines } from "./table";
 import { CommandError, UsageError, type Voices } from "./usage";
 
 interface RegressOptions {
@@ -131,7 +131,7 @@ function readOptions(args: string[]): RegressOptions {
   if (files.length !== 1) throw new UsageError(files.length === 0 ? "regress needs a file (.xlsx or .csv)." : `regress takes one file; these were given: ${files.join(", ")}.`);
   if (once.response !== undefined && once.made !== undefined) throw new UsageError("--response and --made are given together: name one column to explain.");
   const response = once.response ?? once.made;
-  if (response === undefined) throw new UsageError("regress needs --response HEADER, the column to explain, or --made HEADER, the column that says made or missed.");
+  if (response === undefined) throw new UsageError("regress needs --response HEADER, the column to explain, or --made HEADER, the column that says how shots ended.");
   const scatter = scatterOf(once);
   if (once.made !== undefined && scatter.scatter && scatter.scatter.as !== "cluster") {
     throw new UsageError(`--${scatter.scatter.as} goes with --response: with --made use --cluster HEADER for shots that go together; how single shots scatter follows from the chance.`);
@@ -329,7 +329,7 @@ function madeText(analysis: MadeAnalysis, rate: Rate | undefined): string {
 }
 
 function report({ log, check, choice }: Omit<Analysis, "regression">, sentences: readonly Sentence[], headline: string, terms: readonly Term[]): string {
-  const lines = [`Sheet "${log.sheet}", ${log.title}.`, "", ...sentences.map(({ text }) => text), "", headline, ...tableLines(termRows(choice.confidence, terms))];
+  const lines = [sheetLine(log), "", ...sentences.map(({ text }) => text), "", headline, ...tableLines(termRows(choice.confidence, terms))];
   lines.push(...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious));
   if (log.blankRows > 0) lines.push("", `${counted(log.blankRows, "wholly blank row")} not counted as trials.`);
   lines.push(...readAsLines(log));

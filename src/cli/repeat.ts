@@ -4,7 +4,7 @@ import { analyseRepeatability, repeatabilitySentences, type RepeatabilityAnswer 
 import type { Repeatability } from "../statistics/repeatability";
 import { toConfidence } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
-import { outsideJson, readAsLines, remarkLines, remarksJson } from "./table";
+import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine } from "./table";
 import { UsageError, type Voices } from "./usage";
 
 /** Tells how repeatable readings are. @returns the exit code */
@@ -50,7 +50,7 @@ function figures({ times, sd, sdInterval, df, limit, between, share, shareInterv
 function asText(answer: RepeatabilityAnswer): string {
   const { log, check } = answer;
   return [
-    `Sheet "${log.sheet}", ${log.title}.`,
+    sheetLine(log),
     "",
     ...repeatabilitySentences(answer).map(({ text }) => text),
     ...remarkLines("Rows left out:", check.leftOut),

@@ -15,6 +15,11 @@ export function remarkLines(headline: string, remarks: readonly CellRemark[]): s
   return ["", headline, ...remarks.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`)];
 }
 
+/** Which rows an answer is about; a table that is named like its sheet is named once. */
+export function sheetLine({ sheet, title }: TrialLog): string {
+  return `Sheet "${sheet}"${title === sheet ? "" : `, ${title}`}.`;
+}
+
 /** How the log was read where that is not plain, below a blank line; nothing when there is nothing to say. */
 export function readAsLines({ readAs }: TrialLog): string[] {
   return readAs.length === 0 ? [] : ["", ...readAs];

@@ -7,7 +7,7 @@ export const HELP = `bendbook: bank-shot trials from the command line
 
   bendbook regress FILE --response HEADER [options]
       fits the response column of a trial log (.xlsx or .csv)
-      --made HEADER             in place of --response: a column of made or missed, fitted as a chance
+      --made HEADER             in place of --response: a column that says how shots ended; being made is fitted as a chance
       --sheet NAME              the sheet; otherwise the first that has the response
       --driver HEADER           a column taken as a number
       --category HEADER         a column taken as a category; the first level met is the reference

@@ -18,9 +18,14 @@ export function fractionOfDate(serial: number): string | undefined {
   return found?.join("/");
 }
 
-/** What a date among readings probably was and what to type, to follow the cell's address. @example dateMend(46158) // "the date 2026-05-16, which 5/16 is turned into: type 0 5/16 or =5/16 there" */
+/**
+ * What a date among readings probably was and what to type, to follow the cell's address.
+ * @example dateMend(46158) // "the date 2026-05-16, which 5/16 is turned into: type 0 5/16 or =5/16 there"
+ */
 export function dateMend(serial: number): string {
   const fraction = fractionOfDate(serial);
   const said = `the date ${dayOfSerial(serial)}`;
-  return fraction === undefined ? `${said}: a fraction may have been turned into a date; type it as 0 5/16 or =5/16` : `${said}, which ${fraction} is turned into: type 0 ${fraction} or =${fraction} there`;
+  return fraction === undefined
+    ? `${said}: a fraction may have been turned into a date; type it as 0 5/16 or =5/16`
+    : `${said}, which ${fraction} is turned into: type 0 ${fraction} or =${fraction} there`;
 }

@@ -39,7 +39,7 @@ const percent = (share: number) => `${significant(100 * share, 3)} %`;
 
 function enoughShots({ logistic: fit }: MadeAnalysis): TrustRemark {
   const missed = fit.rows - fit.made;
-  const [rarer, what] = fit.made < missed ? [fit.made, "made"] : [missed, "missed"];
+  const [rarer, what] = fit.made < missed ? [fit.made, "made"] : [missed, "not made"];
   const coefficients = fit.terms.filter(({ estimate, drivers }) => estimate !== null && drivers.length > 0).length;
   const few = rarer < ENOUGH * coefficients;
   const separated = fit.method === "penalised likelihood";

@@ -46,7 +46,7 @@ export interface MeasureForm {
 /** A sixteenth-inch ruler, marks to 1/32 in, and the ball's tolerance of the equipment specification (±0.005 in, from memory). */
 export const FIRST_MEASURE: MeasureForm = {
   units: "us", readings: "5/16, 1/4, 5/16", ballDiameter: STANDARD_BALL_DIAMETER.mm / 1000, rulerDivision: INCH / 16, markError: INCH / 32, ballTolerance: 0.005 * INCH, alignmentError: INCH / 64,
-  roundness: 0, readHeight: 0, cameraHeight: 1.5, cameraOffset: 0, confidence: 0.95, target: INCH, sure: 0.95, seed: 1,
+  roundness: 0, readHeight: 0, cameraHeight: 60 * INCH, cameraOffset: 0, confidence: 0.95, target: INCH, sure: 0.95, seed: 1,
 };
 
 /** Reads a kept form; what is missing or of the wrong kind is the first one's. */

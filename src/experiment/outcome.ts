@@ -1,7 +1,7 @@
 /**
  * What a cell says of how an attempt ended. May import: reading.ts.
- * Got by and pocketed is made, got by only is cleared; hit obstacle says that the bend was too small; missed says nothing
- * of the bend (off line, a gate touched, jumped, scratched).
+ * Got by and pocketed is made, got by only is cleared; hit obstacle says that the bend was too small; missed says
+ * nothing of the bend (off line, a gate touched, jumped, scratched).
  */
 import type { Reading } from "./reading";
 
@@ -24,8 +24,10 @@ const SAYS = new Map<string, Outcome>([
  */
 const DOUBTFUL = new Map<string, readonly Outcome[]>([
   ...["hit", "hits"].map((word) => [word, ["made", "hit obstacle"]] as const),
-  ...["touch", "touched", "kiss", "kissed", "graze", "grazed", "clipped", "contact"].map((word) => [word, ["hit obstacle", "missed"]] as const),
-  ...["good", "ok", "okay", "success", "successful", "pass", "passed", "clear", "got by", "through", "by"].map((word) => [word, ["made", "cleared"]] as const),
+  ...["touch", "touched", "kiss", "kissed", "graze", "grazed", "clipped", "contact"]
+    .map((word) => [word, ["hit obstacle", "missed"]] as const),
+  ...["good", "ok", "okay", "success", "successful", "pass", "passed", "clear", "got by", "through", "by"]
+    .map((word) => [word, ["made", "cleared"]] as const),
   ...["bad", "fail", "failed", "failure", "off"].map((word) => [word, ["cleared", "hit obstacle", "missed"]] as const),
   ...["stopped", "blocked"].map((word) => [word, ["hit obstacle", "missed"]] as const),
 ]);
@@ -36,12 +38,18 @@ function wordOf(reading: Reading): string | undefined {
   return reading.kind === "word" ? reading.text.toLowerCase() : undefined;
 }
 
-/** The outcome that a cell names; undefined where it names none, as a plain yes or no. @example outcomeOf({ kind: "word", text: "Hit obstacle" }) === "hit obstacle" */
+/**
+ * The outcome that a cell names; undefined where it names none, as a plain yes or no.
+ * @example outcomeOf({ kind: "word", text: "Hit obstacle" }) === "hit obstacle"
+ */
 export function outcomeOf(reading: Reading): Outcome | undefined {
   return SAYS.get(wordOf(reading) ?? "");
 }
 
-/** 1 for a shot made, 0 for one that was not; undefined for anything that does not say which. @example madeOf({ kind: "word", text: "Yes" }) === 1 */
+/**
+ * 1 for a shot made, 0 for one that was not; undefined for anything that does not say which.
+ * @example madeOf({ kind: "word", text: "Yes" }) === 1
+ */
 export function madeOf(reading: Reading): 0 | 1 | undefined {
   const outcome = outcomeOf(reading);
   if (outcome) return outcome === "made" ? 1 : 0;

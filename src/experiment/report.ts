@@ -10,7 +10,7 @@ import type { Plan } from "./plan";
 import { toError, type ReportBlock, type ReportCell } from "./reportBlock";
 import type { ReportSubject } from "./reportSubject";
 import type { CellRemark } from "./rowCheck";
-import type { LogColumn, TrialLog } from "./trialLog";
+import { logName, type LogColumn, type TrialLog } from "./trialLog";
 import { convertUnit, otherUnit } from "./unitConversion";
 import { counted, listOf, significant } from "./wording";
 
@@ -68,7 +68,7 @@ function question({ purpose, subject: { choice, log, asks } }: ReportParts): Rep
     heading: "Question",
     blocks: [
       ...(purpose.trim() === "" ? [] : [text(purpose.trim())]),
-      text(`${asks}, in the rows of "${log.sheet}" (${log.title})? Intervals are at ${significant(100 * choice.confidence, 4)} % confidence.`),
+      text(`${asks}, in the rows of "${logName(log)}"? Intervals are at ${significant(100 * choice.confidence, 4)} % confidence.`),
       ...list(drivers),
       ...list(choice.joint.map(([a, b]) => `${a} and ${b} acting together`)),
     ],

@@ -14,10 +14,11 @@ export type ReportBlock =
   /** A drawing, by the name under which whoever shows the report finds it. */
   | { readonly kind: "figure"; readonly id: string; readonly caption: string };
 
-/** A value to the digits that its standard error leaves it; null stays nothing, and without an error six digits are shown. */
+/** A value to the digits that its standard error leaves it; without an error to six digits. Null stays nothing. */
 export function toError(value: number | null, standardError: number | null): ReportCell {
   if (value === null) return null;
-  return standardError !== null && standardError > 0 && Number.isFinite(standardError) ? { value, decimals: decimalsFor(standardError) } : { value, digits: 6 };
+  const known = standardError !== null && standardError > 0 && Number.isFinite(standardError);
+  return known ? { value, decimals: decimalsFor(standardError) } : { value, digits: 6 };
 }
 
 /** A value to so many significant digits. */

@@ -69,7 +69,7 @@ export function madeSubject(analysis: MadeAnalysis): ReportSubject {
     ...shared(analysis),
     asks: `What goes with a shot being made (${choice.response})`,
     sentences: madeSentences(analysis).map(({ text }) => text),
-    method: `The logarithm of the odds, made to missed, as a sum of effects: ${logistic.method}; intervals from the likelihood.`,
+    method: `The logarithm of the odds, made to not made, as a sum of effects: ${logistic.method}; intervals from the likelihood.`,
     command: commandOf("regress", choice, log.sheet, `--made ${quoted(choice.response)}`),
     tables: [
       { kind: "table", head: ["At", "Made", "Shots", "Fitted rate", "Low", "High"], rows: rateRows(analysis).map(({ setting, counted, chance }): ReportCell[] => [setting, counted?.made ?? null, counted?.shots ?? null, ...[chance?.chance, chance?.low, chance?.high].map((share) => toDigits(share ?? null, 3))]) },

@@ -163,7 +163,7 @@ export function madeSheet(analysis: MadeAnalysis, at: Readonly<Record<string, st
   const { choice, check, columns, logistic: fit } = analysis;
   const sheet = sheetRows();
   const { rows, add, heading } = sheet;
-  heading("Made or missed: what the rows say");
+  heading("Made or not: what the rows say");
   for (const { text } of madeSentences(analysis)) add(text);
   const asked = rateAt(analysis, at);
   if (asked.sentence !== undefined && columns.length > 0) add(asked.sentence);
@@ -171,7 +171,7 @@ export function madeSheet(analysis: MadeAnalysis, at: Readonly<Record<string, st
   heading("Of the whole", "Value");
   add("Shots made", fit.made);
   add("Shots", fit.rows);
-  add("Coefficients are in the logarithm of the odds, made to missed, per unit of the driver.");
+  add("Coefficients are in the logarithm of the odds, made to not made, per unit of the driver.");
   heading("Coefficient", "Estimate", "Standard error", "Low", "High", "p");
   for (const { label, estimate, standardError, low, high, p } of fit.terms) add(label, number(estimate), number(standardError), number(low), number(high), number(p));
   if (fit.unestimated.length > 0) {

@@ -124,7 +124,7 @@ function remark(log: TrialLog, index: number, { column, heading }: LogColumn, re
 function suspicious(log: TrialLog, needed: readonly LogColumn[], used: readonly number[]): CellRemark[] {
   const watched = new Set([...needed, ...log.columns.filter((column) => column.meaning === "gap" || column.meaning === "humidity")]);
   const ofColumns = [...watched].flatMap((column) => suspiciousMemo(column, [log, used], () => suspiciousIn(log, column, used)));
-  return [...ofColumns, ...suspiciousMemo(log, [used], () => duplicates(log, used))];
+  return [...ofColumns, ...suspiciousMemo(log, [used], () => [...sharedSessions(log, used), ...duplicates(log, used)])];
 }
 
 const suspiciousMemo = memo<readonly CellRemark[]>();
@@ -184,6 +184,27 @@ function likeSpellings(log: TrialLog, column: LogColumn, used: readonly number[]
     }
   }
   return remarks;
+}
+
+/**
+ * The first session whose label stands on several tables. Each table's visit has a luck of its own; under one label they
+ * count as one visit, and tables that do not differ are called different too often.
+ */
+function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
+  const [session, table] = (["session", "table"] as const).map((meaning) => log.columns.find((column) => column.meaning === meaning && column.kind !== "empty"));
+  if (!session || !table) return [];
+  const tables = new Map<string, Map<string, number>>();
+  for (const index of used) {
+    const [label, place] = [session, table].map(({ readings }) => levelOf(readings[index]).trim());
+    if (label === "" || place === "") continue;
+    const known = tables.get(label) ?? new Map<string, number>();
+    tables.set(label, known.has(place) ? known : known.set(place, index));
+  }
+  const shared = [...tables].filter(([, places]) => places.size > 1);
+  if (shared.length === 0) return [];
+  const [[label, places]] = shared;
+  const more = shared.length > 1 ? `, and ${shared.length - 1} more so` : "";
+  return [remark(log, [...places.values()][1], session, `${session.heading.name} is "${label}" on ${listOf([...places.keys()])}${more}; if each table was a visit of its own, give each its own label, such as ${[...places.keys()][0]} ${label}: under one they count as one`)];
 }
 
 /** Rows alike in every column, counters aside. */

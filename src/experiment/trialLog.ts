@@ -60,6 +60,11 @@ export function trialLogAt(data: SheetData, headingRow: number, units: Units = {
   return readLog(data, `headings in row ${headingRow + 1}`, belowHeadings(area), units);
 }
 
+/** Sheet and table in a few words; a table that is named like its sheet is named once. @example logName({ sheet: "Trials", title: "Trials" }) === "Trials" */
+export function logName({ sheet, title }: Pick<TrialLog, "sheet" | "title">): string {
+  return title === sheet ? sheet : `${sheet}: ${title}`;
+}
+
 /** Index of the log's column with the heading, by its full text or its name without unit, letter case aside. */
 export function findColumns(log: TrialLog, heading: string): LogColumn[] {
   const wanted = parseHeading(heading).text.toLowerCase();

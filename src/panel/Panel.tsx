@@ -9,6 +9,7 @@ import {
 import { Fragment, useMemo, useState, type ReactNode } from "react";
 import { changedChoices, changedMade } from "../experiment/changedChoices";
 import { madeSheet, resultsSheet } from "../experiment/resultsSheet";
+import { logName } from "../experiment/trialLog";
 import { counted, significant } from "../experiment/wording";
 import type { Port } from "../workbook/port";
 import { VERSION } from "../version";
@@ -33,6 +34,7 @@ import { NextView } from "./next/NextView";
 import { OutsideNote } from "./OutsideNote";
 import { PlanView } from "./plan/PlanView";
 import { ReportView } from "./report/ReportView";
+import { selectCells } from "./selectCells";
 import { differsBeyondView, VIEWS, type PanelSettings, type ViewName } from "./settings";
 import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
@@ -42,7 +44,6 @@ import { ViewGuard } from "./ViewGuard";
 import type { PanelView } from "./view";
 import { useTheme } from "./useTheme";
 import { useUndo } from "./useUndo";
-import { messageOf } from "./messageOf";
 
 const THEMES: Readonly<Record<ThemeName, Theme>> = { light: webLightTheme, dark: webDarkTheme, contrast: teamsHighContrastTheme };
 
@@ -91,10 +92,15 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
     return <div className={styles.page}><Spinner label="Reading the workbook …" /></div>;
   }
   const view: ViewName = settings.view ?? "analysis";
+  /** What failed in the view before is no trouble of the next one. */
+  const showView = (next: ViewName) => {
+    setFailure(undefined);
+    change({ view: next });
+  };
   return (
     <main className={styles.page} aria-label="Bendbook">
       <h1 className={styles.title}>Bendbook</h1>
-      <TabList size="small" className={styles.tabs} selectedValue={view} onTabSelect={(_, { value }) => change({ view: value as ViewName })} aria-label="Views">
+      <TabList size="small" className={styles.tabs} selectedValue={view} onTabSelect={(_, { value }) => showView(value as ViewName)} aria-label="Views">
         {VIEWS.map((name) => <Tab key={name} value={name}>{HELP[name].name}</Tab>)}
       </TabList>
       <HelpNote key={view} view={view} host={port.host} />
@@ -110,7 +116,7 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
       {view === "evidence" && <EvidenceView port={port} sheets={state.sheets} kept={settings.evidence} onKeep={keep("evidence")} onRefresh={state.refresh} onFailure={setFailure} />}
       {view === "next" && <NextView port={port} log={state.view?.log} choice={state.view?.choice} shot={settings.shot} kept={settings.next} onKeep={keep("next")} onFailure={setFailure} />}
       {view === "report" && <ReportView port={port} view={state.view} settings={settings} kept={settings.report} onKeep={keep("report")} onFailure={setFailure} />}
-      {view === "start" && <StartView port={port} log={state.view?.log} onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })} onView={(next) => change({ view: next })} onFailure={setFailure} />}
+      {view === "start" && <StartView port={port} log={state.view?.log} onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })} onView={showView} onFailure={setFailure} />}
       {view === "analysis" && <Steps port={port} theme={theme} state={state} onFailure={setFailure} />}
       </ViewGuard>
       </Fragment>
@@ -125,7 +131,7 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
 
   const select = (row: number, column: number, columns = 1) => {
     if (!data) return;
-    port.select(data.sheet, { row, column, rows: 1, columns }).catch((problem: unknown) => setFailure(messageOf(problem)));
+    selectCells(port, data.sheet, { row, column, rows: 1, columns }, setFailure);
   };
   const shown = view?.analysis ?? view?.made;
   const rowsOf = shown?.sheetRows ?? [];
@@ -155,7 +161,7 @@ function Steps({ port, theme, state, onFailure: setFailure }: { port: Port; them
     <>
       {problem && <Trouble text={problem} />}
       <Accordion multiple collapsible openItems={open} onToggle={(_, { openItems }) => setOpen(openItems as string[])}>
-        {step("rows", "Choose rows", log ? `${data.sheet}: ${log.title}` : data.sheet, <RowsSection {...state} />)}
+        {step("rows", "Choose rows", log ? logName(log) : data.sheet, <RowsSection {...state} />)}
         {log && check && step("check", "Check rows", `${check.used.length} used, ${check.leftOut.length} left out, ${check.suspicious.length} to look at`, <CheckSection log={log} check={check} confidence={view.choice?.confidence ?? 0.95} onSelect={select} />)}
         {log && log.rows.length > 0 && step("question", "Choose a question", questionStanding(view), <QuestionSection log={log} view={view} onChange={(next) => change({ sheet: data.sheet, ...next })} />)}
         {analysis && !comparison && step("answer", "Read the answer", analysis.regression.residual.sd === null ? "no rows left over to judge it by" : share === null || share === undefined ? "no variation to explain" : `${significant(100 * share, 3)} % of the variation explained`, <AnswerSection analysis={analysis} aware={view.aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />)}

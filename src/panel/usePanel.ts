@@ -33,7 +33,8 @@ export function usePanel(port: Port, first?: ViewName): PanelState {
   const [settings, setSettings] = useState<PanelSettings>();
   const [sheets, setSheets] = useState<readonly SheetSummary[]>([]);
   const [data, setData] = useState<SheetData>();
-  const [failure, setFailure] = useState<string>();
+  const [readFailure, setReadFailure] = useState<string>();
+  const [saveFailure, setSaveFailure] = useState<string>();
   const [turn, setTurn] = useState(0);
   const refresh = useCallback(() => setTurn((before) => before + 1), []);
   const wanted = settings?.sheet;
@@ -76,9 +77,9 @@ export function usePanel(port: Port, first?: ViewName): PanelState {
       watched.current = next.sheet;
       setSheets(all);
       setData(next);
-      setFailure(undefined);
+      setReadFailure(undefined);
     };
-    read().catch((problem: unknown) => here && setFailure(messageOf(problem)));
+    read().catch((problem: unknown) => here && setReadFailure(messageOf(problem)));
     return () => {
       here = false;
     };
@@ -101,7 +102,7 @@ export function usePanel(port: Port, first?: ViewName): PanelState {
     if (!settings || !own.current) return;
     let due = true;
     const save = () => {
-      if (due) void port.saveSettings(settingsText(settings)).catch((problem: unknown) => setFailure(messageOf(problem)));
+      if (due) port.saveSettings(settingsText(settings)).then(() => setSaveFailure(undefined), (problem: unknown) => setSaveFailure(messageOf(problem)));
       due = false;
     };
     const timer = setTimeout(save, SAVE_REST[port.host]);
@@ -130,7 +131,7 @@ export function usePanel(port: Port, first?: ViewName): PanelState {
   if (settings && !(asked.current && sameQuestion(asked.current, settings))) asked.current = settings;
   const question = asked.current;
   const view = useMemo(() => (data && question ? panelView(data, question) : undefined), [data, question]);
-  return { settled, sheets, settings: settings ?? NO_SETTINGS, data, view, failure, change, refresh, restore };
+  return { settled, sheets, settings: settings ?? NO_SETTINGS, data, view, failure: readFailure ?? saveFailure, change, refresh, restore };
 }
 
 /** Settings that the analysis depends on. */

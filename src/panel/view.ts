@@ -7,9 +7,11 @@ import { guessChoice, type Choice, type DriverChoice, type ScatterChoice } from 
 import { compareLevels, sessionAwareComparison, type ComparisonAnswer } from "../experiment/comparison";
 import { analyseMade, type MadeAnalysis } from "../experiment/madeAnalysis";
 import { guessComparison, guessMade, readMargin, type CompareChoice } from "../experiment/otherQuestions";
+import { OUTCOMES } from "../experiment/outcome";
 import { UnknownColumn, type RowCheck } from "../experiment/rowCheck";
 import { sessionAware, type SessionAware } from "../experiment/sessionAware";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../experiment/trialLog";
+import { listOf } from "../experiment/wording";
 import { memo } from "../statistics/memo";
 import type { SheetData } from "../workbook/port";
 import type { Ask, PanelSettings } from "./settings";
@@ -85,7 +87,11 @@ const NO_TRIALS = "There are no trials under the headings yet. Type what you mea
 
 function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
   const wanted = settings.made ?? guessMade(log);
-  if (!wanted) return { ...here, problem: log.rows.length === 0 ? NO_TRIALS : "No column says how a shot ended. Head one Outcome and write made, cleared, hit obstacle or missed for each shot (yes or no will do), or ask to explain a number." };
+  if (!wanted) {
+    const empty = log.columns.find(({ meaning }) => meaning === "made");
+    const lead = empty ? `Nothing stands under ${empty.heading.text} yet: write` : "No column says how a shot ended. Head one Outcome and write";
+    return { ...here, problem: log.rows.length === 0 ? NO_TRIALS : `${lead} ${listOf(OUTCOMES, "or")} for each shot (yes or no will do), or ask to explain a number.` };
+  }
   const { choice, missing } = presentChoice(log, wanted);
   const question = { ...here, makes: choice ?? wanted, missing };
   if (!choice) return { ...question, problem: notOnSheet(wanted.response) };

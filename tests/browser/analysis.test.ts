@@ -77,7 +77,7 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
     await page.locator("[data-part=rate-at]").getByText("No shot was taken so far out in speed").waitFor();
     await choose(page, "Plot", "Success rate against Speed");
     await page.locator("[data-figure=rate-2]").press("ArrowRight");
-    await page.getByText(/^row \d+: Speed \(mph\) [\d.]+, (made|missed)$/).waitFor();
+    await page.getByText(/^row \d+: Speed \(mph\) [\d.]+, (made|not made)$/).waitFor();
     await choose(page, "Which shots go together", "Shots of one Session together in any way");
     await page.locator("[data-part=sentences]").getByText("one session").first().waitFor();
     await openStep(page, "What each choice changed");

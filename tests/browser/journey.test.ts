@@ -112,6 +112,10 @@ describe("what a user can do wrong", () => {
     expect(await page.locator("#said .trouble").innerText()).toContain("shots.xlsx");
     expect(await page.title()).toContain("demonstration.xlsx");
     expect(await page.locator("[data-part=sentences]").count()).toBe(1);
+    // Once another workbook is open, nothing is said of the one that could not be.
+    await page.setInputFiles("#file", { name: "sound.csv", mimeType: "text/csv", buffer: Buffer.from("Speed (mph),Bend (in)\n5,0.5\n6,0.6\n") });
+    await page.waitForSelector("body[data-ready='sound.csv']");
+    expect(await page.locator("#said .trouble").count()).toBe(0);
     await page.close();
   });
 

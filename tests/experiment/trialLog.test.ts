@@ -139,6 +139,15 @@ describe("checking rows", () => {
   });
 });
 
+describe("sessions", () => {
+  it("whose label stands on several tables are pointed out once, at the first cell of the second table", () => {
+    const rows: CellValue[][] = [["Session", "Table", "Bend (in)"], [1, "North", 0.5], [1, "North", 0.6], [1, "South", 0.7], [2, "South", 0.6], [2, "North", 0.4]];
+    const said = (sheetRows: CellValue[][]) => checkRows(log(sheetRows), choice("Bend (in)")).suspicious.map(({ address, reason }) => `${address}: ${reason}`);
+    expect(said(rows)).toEqual(['A4: Session is "1" on North and South, and 1 more so; if each table was a visit of its own, give each its own label, such as North 1: under one they count as one']);
+    expect(said(rows.map((row, r) => (r === 0 ? row : [`${row[1]} ${row[0]}`, ...row.slice(1)])))).toEqual([]);
+  });
+});
+
 describe("asking", () => {
   const rows: CellValue[][] = [["Cloth", "Speed (mph)", "Bend (in)"]];
   for (let i = 0; i < 24; i++) rows.push([i % 2 ? "new" : "worn", 6 + (i % 7), 0.4 + (i % 2 ? 0.2 : 0) + 0.05 * (i % 7) + (i % 3 ? 0.01 : -0.02)]);

@@ -1,4 +1,12 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { completed } from "../../src/experiment/completed";
+import { residualEnvelope } from "../../src/statistics/residualEnvelope";
+import { FIRST_MEASURE } from "../../src/experiment/measureForm";
+import { unitOf } from "../../src/experiment/shotSettings";
+import { logName } from "../../src/experiment/trialLog";
+import { plainText } from "../../src/panel/NumberField";
+import { selectCells } from "../../src/panel/selectCells";
 import { parseSettings, settingsText, NO_SETTINGS, type PanelSettings } from "../../src/panel/settings";
 import { panelView } from "../../src/panel/view";
 import { figures } from "../../src/panel/plots/figures";
@@ -9,7 +17,7 @@ import { madeSentences } from "../../src/experiment/madeAnalysis";
 import { rateAt } from "../../src/experiment/madeRates";
 import { madeSheet, resultsSheet } from "../../src/experiment/resultsSheet";
 import type { CellValue } from "../../src/workbook/book";
-import type { SheetData } from "../../src/workbook/port";
+import type { Port, SheetData } from "../../src/workbook/port";
 
 function sheet(rows: CellValue[][]): SheetData {
   const width = Math.max(0, ...rows.map((row) => row.length));
@@ -167,6 +175,7 @@ describe("the other kinds of question", () => {
     expect(view.made?.logistic.rows).toBe(60);
     expect(view.analysis).toBeUndefined();
     expect(panelView(sheet(rows), { units: {}, ask: "made" }).problem).toContain("No column says how a shot ended. Head one Outcome");
+    expect(panelView(sheet([["Bend (in)", "Outcome"], [0.5], [0.6]]), { units: {}, ask: "made" }).problem).toContain("Nothing stands under Outcome yet: write made, cleared, hit obstacle or missed for each shot");
     expect(panelView(sheet(log), { units: {}, ask: "made", made: { response: "Sunk", drivers: [], joint: [], constant: true, confidence: 0.95 } }).problem).toContain('The column "Sunk" is not on this sheet now');
   });
 
@@ -235,7 +244,7 @@ describe("the other kinds of question", () => {
   it("are kept as a sheet with the rates and the setting that was asked", () => {
     const { made } = panelView(sheet(log), { units: {}, ask: "made" });
     const text = cells(madeSheet(made!, { "Speed (mph)": "9" }, "Results", new Date(2026, 1, 3), "9.9.9"));
-    for (const part of ["Made or missed: what the rows say", "speed 9 mph the rate of made shots is", "Method|logistic regression by maximum likelihood, every shot on its own", "Checks of the fit to the rows used|What was found\nHow well does it predict?|", 'Cloth "new"|', "Shots|60"]) expect(text).toContain(part);
+    for (const part of ["Made or not: what the rows say", "speed 9 mph the rate of made shots is", "Method|logistic regression by maximum likelihood, every shot on its own", "Checks of the fit to the rows used|What was found\nHow well does it predict?|", 'Cloth "new"|', "Shots|60"]) expect(text).toContain(part);
   });
 
   it("draw the line of a joint effect at each level, with that level's rows alone", () => {
@@ -247,5 +256,71 @@ describe("the other kinds of question", () => {
     const { x, y } = figure.line!;
     expect((y[40] - y[0]) / (x[40] - x[0])).toBeCloseTo(slope, 10);
     expect(figure.caption).toContain('the rows used with Table "Bar"');
+  });
+});
+
+describe("the numbers beside an axis", () => {
+  const labels = (values: readonly number[]) => {
+    const figure = { id: "f", title: "F", caption: "", xLabel: "", yLabel: "", points: values.map((y, row) => ({ x: row, y, row })) };
+    return [...figureSvg(figure).matchAll(/<text[^>]*text-anchor="end"[^>]*>([^<]+)<\/text>/g)].map(([, text]) => text);
+  };
+
+  it("show no sixteenth digit of values that differ by rounding only", () => {
+    const shown = labels([100.4965625, 100.49656249999999, 100.49656250000001]);
+    expect(shown.length).toBeGreaterThan(2);
+    for (const text of shown) expect(text).toMatch(/^\d{2,3}$/);
+    // What an exact fit leaves over.
+    for (const text of labels([1.1e-16, -2.2e-16, 0])) expect(text).toMatch(/^(0|−?\d(\.\d)?e−16)$/);
+    expect(labels([-0.4, 0.4])).toEqual(["−0.4", "−0.2", "0", "0.2", "0.4"]);
+  });
+
+  it("are short, in order and say where their tick stands, whatever the values", () => {
+    fc.assert(fc.property(fc.double({ min: -1e9, max: 1e9, noNaN: true }), fc.double({ min: -8, max: 9, noNaN: true }), (from, power) => {
+      const span = 10 ** power;
+      fc.pre(span > 1e-7 * Math.abs(from));
+      const shown = labels([from, from + span]);
+      const numbers = shown.map((text) => Number(text.replaceAll("−", "-")));
+      expect(numbers.every(Number.isFinite), shown.join(" ")).toBe(true);
+      expect(new Set(shown).size).toBe(shown.length);
+      for (const text of shown) expect(text.length, shown.join(" ")).toBeLessThanOrEqual(14);
+      // Ticks stand evenly, so what they say must be evenly apart, to the rounding of the numbers themselves.
+      const steps = numbers.slice(1).map((value, i) => value - numbers[i]);
+      for (const step of steps) expect(Math.abs(step - steps[0])).toBeLessThanOrEqual(1e-9 * Math.max(...numbers.map(Math.abs)) + 1e-9 * Math.abs(steps[0]));
+    }), { numRuns: 200, seed: 2 });
+  });
+});
+
+describe("the envelope of the residuals", () => {
+  it("is spoken of where it is drawn, and nowhere else", () => {
+    const { analysis } = panelView(sheet(rows), NO_SETTINGS);
+    const choice = figures(analysis!).find(({ id }) => id === "quantiles")!;
+    const drawn = choice.makeWith!(completed(residualEnvelope({ ...choice.simulated!, draws: 199 })));
+    expect([drawn.envelope !== undefined, /envelope/.test(drawn.caption), figureSvg(drawn).includes("stroke-dasharray")]).toEqual([true, true, true]);
+    for (const plain of [choice.make(), choice.makeWith!("not drawn")]) expect([plain.envelope, /envelope/.test(plain.caption), figureSvg(plain).includes("envelope")]).toEqual([undefined, false, false]);
+  });
+});
+
+describe("what is said once", () => {
+  it("names a table that is named like its sheet once", () => expect([logName({ sheet: "Trials", title: "Trials" }), logName({ sheet: "Log", title: "headings in row 3" })]).toEqual(["Trials", "Log: headings in row 3"]));
+
+  it("offers round numbers in every field of a first budget", () => {
+    const lengths = Object.entries(FIRST_MEASURE).filter(([, value]) => typeof value === "number");
+    for (const [name, value] of lengths) {
+      const shown = ["confidence", "sure", "seed"].includes(name) ? String(value) : plainText(value as number, unitOf(name === "cameraHeight" || name === "cameraOffset" ? "length" : "small", "us"));
+      // A fraction of a ruler down to 1/64 has six decimals at most; 59.0551 is none.
+      expect((Number(shown) * 64) % 1 === 0 || Number(shown) * 1000 === Math.round(Number(shown) * 1000), `${name} ${shown}`).toBe(true);
+    }
+  });
+
+  it("takes a failure back once the next attempt works", async () => {
+    const said: (string | undefined)[] = [];
+    const attempts = [Promise.reject(new Error("the sheet was deleted")), Promise.resolve()];
+    const port = { select: () => attempts.shift()! } as unknown as Port;
+    const area = { row: 0, column: 0, rows: 1, columns: 1 };
+    for (let i = 0; i < 2; i++) {
+      selectCells(port, "Log", area, (text) => said.push(text));
+      await new Promise((resolve) => setTimeout(resolve));
+    }
+    expect(said).toEqual(["the sheet was deleted", undefined]);
   });
 });

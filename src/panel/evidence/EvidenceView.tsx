@@ -7,13 +7,13 @@ import { findTrialLogs } from "../../experiment/trialLog";
 import { significant } from "../../experiment/wording";
 import type { Port, SheetSummary } from "../../workbook/port";
 import { NumberField } from "../NumberField";
+import { selectCells } from "../selectCells";
 import { useSectionStyles } from "../sections/styles";
 import { useSheet } from "../useSheet";
 import { UnitsField } from "../UnitsField";
 import { useWriting } from "../useWriting";
 import { Warning } from "../Warning";
 import { claimsSheetOf, FIRST_EVIDENCE, rulesOf, type EvidenceChoice } from "./choice";
-import { messageOf } from "../messageOf";
 
 interface Props {
   readonly port: Port;
@@ -52,7 +52,7 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
   const select = (index: number) => {
     if (!log || sheet === undefined) return;
     const columns = log.columns.map(({ column }) => column);
-    port.select(sheet, { row: log.rows[index], column: Math.min(...columns), rows: 1, columns: Math.max(...columns) - Math.min(...columns) + 1 }).catch((problem: unknown) => onFailure(messageOf(problem)));
+    selectCells(port, sheet, { row: log.rows[index], column: Math.min(...columns), rows: 1, columns: Math.max(...columns) - Math.min(...columns) + 1 }, onFailure);
   };
   const make = () =>
     write("The sheet of claims was not made", async () => {

@@ -26,7 +26,7 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
     name: "Plan",
     lines: [
       "Which shots to take, how often and in which order, so that luck, warming up and the table do not pass for an effect.",
-      "Name the settings to vary and their levels. The plan says what it can and cannot tell apart before you shoot it, and how likely it is to show a difference that matters to you.",
+      "Name the settings to vary and their levels. The plan says what it can and cannot tell apart before you shoot it, and how likely it is to show a difference that matters to you. Each visit to a table is a session of its own.",
       "Write it to a sheet and shoot down the rows. After a break it says which shot is next. A changed plan goes on a new sheet that begins with every row already shot.",
     ],
   },
@@ -58,7 +58,7 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
     lines: [
       "Claimed bends, the checks of what was recorded after each, and their standing.",
       "A claim stands when marks, line, obstacle, recording and views were recorded and hold. One that does not is listed with the reason and stays where it is.",
-      "Claims whose difference is within their uncertainty share a rank.",
+      "Bends short and long have standings of their own; claims whose difference is within their uncertainty share a rank.",
     ],
   },
   next: {

@@ -11,6 +11,7 @@ import type { Reach } from "../../statistics/compositeDesign";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
 import { useSectionStyles } from "../sections/styles";
+import { selectCells } from "../selectCells";
 import { useSheet } from "../useSheet";
 import { UnitsField } from "../UnitsField";
 import { useWriting } from "../useWriting";
@@ -144,7 +145,7 @@ function Enough({ plan, draft, onReplicates }: { plan: Plan; draft: PlanDraft; o
   return (
     <div className={section.stack} data-part="enough">
       <p className={section.sentence}>{`If the true difference between the ends of a setting is ${significant(difference.difference, 3)} ${unit} and single shots spread by ${significant(difference.spread, 3)} ${unit}, this plan sees it (two sides, 5 % level) with these chances:`}</p>
-      <ul className={section.list}>{powers.map(({ heading, power: chance }) => <li key={heading}>{`${heading}: ${chance === null ? "it cannot say, no shots are left over to judge the scatter" : `${significant(100 * chance, 2)} %`}`}</li>)}</ul>
+      <ul className={section.list}>{powers.map(({ heading, power: chance }) => <li key={heading}>{`${heading}: ${chance === null ? (plan.wish.kind === "square" ? "it cannot say: a visit shoots one level only, and how visits scatter among each other is not known" : "it cannot say, no shots are left over to judge the scatter") : `${significant(100 * chance, 2)} %`}`}</li>)}</ul>
       <p className={section.note}>The spread is a guess until it is measured: BANK.SPREAD gives it with its interval. Looking after every few shots and stopping at the first difference finds differences that are not there: decide the number first.</p>
       <Button onClick={search}>Find the fewest shots</Button>
       {needed && needed.of === plan && <div role="status">{needed.text}</div>}
@@ -191,7 +192,7 @@ function Sheets({ port, plan, draft, onSheet, onFailure }: { port: Port; plan: P
       {going && (
         <div className={section.stack} data-part="plan-progress">
           <p className={section.sentence}>{`On the sheet "${draft.sheet}", ${going.shot} of ${counted(going.planned, "shot")} ${going.shot === 1 ? "is" : "are"} measured. ${going.next ? `Next: ${going.next.words}.` : "The plan is done."}`}</p>
-          {going.next && <Button onClick={() => void port.select(draft.sheet!, { row: going.next!.row, column: going.next!.column, rows: 1, columns: 1 }, true)}>Go to the next shot</Button>}
+          {going.next && <Button onClick={() => selectCells(port, draft.sheet!, { row: going.next!.row, column: going.next!.column, rows: 1, columns: 1 }, onFailure, true)}>Go to the next shot</Button>}
           <Button disabled={busy || !plan} onClick={writeChanged}>Change the plan, keep what was shot</Button>
         </div>
       )}

@@ -1,8 +1,9 @@
 /**
  * Draws a figure as SVG, with colours as attributes so that the drawing can be saved as it is.
- * May import: figure.ts, palette.ts, IntervalsDrawing.tsx.
+ * May import: axis.ts, figure.ts, palette.ts, IntervalsDrawing.tsx.
  */
 import { scaleLinear } from "d3-scale";
+import { scaleOver, ticksOf } from "./axis";
 import { unbroken, type Figure, type FigurePoint } from "./figure";
 import { IntervalsDrawing } from "./IntervalsDrawing";
 import { FONT, FONT_SIZE, type Palette } from "./palette";
@@ -30,24 +31,9 @@ export function figureScales({ points, line, means, levels, rule, needles, envel
     ...(needles ? [0] : []),
   ];
   const xs = [...points.map(({ x }) => x), ...(line?.x ?? []), ...(envelope?.x ?? [])];
-  const [bottom, top] = extent(ys);
-  const [left, right] = levels ? [-0.5, levels.length - 0.5] : extent(xs);
   const margin = { left: 54, right: 10, top: 8, bottom: levels && levels.length > 4 ? 58 : 42 };
-  const y = scaleLinear([bottom, top], [height - margin.bottom, margin.top]).nice(5);
-  const x = scaleLinear([left, right], [margin.left, width - margin.right]);
-  return { x: levels ? x : x.nice(5), y, margin };
-}
-
-function extent(values: readonly number[]): [number, number] {
-  let low = Infinity;
-  let high = -Infinity;
-  for (const value of values) {
-    if (value < low) low = value;
-    if (value > high) high = value;
-  }
-  if (!(low <= high)) return [0, 1];
-  const rest = low === high ? Math.abs(low) * 0.1 || 1 : 0;
-  return [low - rest, high + rest];
+  const across = [margin.left, width - margin.right] as const;
+  return { x: levels ? scaleLinear([-0.5, levels.length - 0.5], [...across]) : scaleOver(xs, across), y: scaleOver(ys, [height - margin.bottom, margin.top]), margin };
 }
 
 /** The points that are drawn. */
@@ -69,10 +55,9 @@ function PointsDrawing({ figure, width, height, palette, active }: FigureDrawing
   const chosen = active === undefined ? undefined : figure.points[active];
   const round = (value: number) => Math.round(value * 100) / 100;
   const path = (xs: readonly number[], ys: readonly number[]) => xs.map((at, i) => `${i === 0 ? "M" : "L"}${round(x(at))} ${round(y(ys[i]))}`).join("");
-  const yTicks = y.ticks(5);
-  const xTicks = levels ? levels.map((_, index) => index) : x.ticks(width < 400 ? 4 : 6);
-  const yText = y.tickFormat(5);
-  const xText = x.tickFormat(width < 400 ? 4 : 6);
+  const yTicks = ticksOf(y, 5);
+  const most = levels && (levels.length > 4 ? 12 : Math.max(4, Math.floor((width - 70) / levels.length / 7)));
+  const xTicks = levels ? levels.map((level, at) => ({ at, text: shortened(level, most!) })) : ticksOf(x, width < 400 ? 4 : 6);
   const radius = points.length > 400 ? 2 : 3;
   const bottom = height - margin.bottom;
   const tilted = levels !== undefined && levels.length > 4;
@@ -87,21 +72,21 @@ function PointsDrawing({ figure, width, height, palette, active }: FigureDrawing
       ))}
       {pieces.map(({ x: xs, widerLow, widerHigh }) => widerLow && widerHigh && <path key={xs[0]} d={`${path(xs, widerHigh)}${path(xs, widerLow)}`} fill="none" stroke={palette.accent} strokeWidth={1.25} strokeDasharray="9 5" />)}
       <path d={`M${margin.left} ${margin.top}V${bottom}H${width - margin.right}`} fill="none" stroke={palette.faint} />
-      {yTicks.map((tick) => (
-        <g key={tick}>
-          <path d={`M${margin.left - 4} ${round(y(tick))}h4`} stroke={palette.faint} />
-          <text x={margin.left - 7} y={round(y(tick))} dy="0.35em" textAnchor="end" fill={palette.ink}>{yText(tick)}</text>
+      {yTicks.map(({ at, text }) => (
+        <g key={at}>
+          <path d={`M${margin.left - 4} ${round(y(at))}h4`} stroke={palette.faint} />
+          <text x={margin.left - 7} y={round(y(at))} dy="0.35em" textAnchor="end" fill={palette.ink}>{text}</text>
         </g>
       ))}
-      {xTicks.map((tick) => (
-        <g key={tick}>
-          <path d={`M${round(x(tick))} ${bottom}v4`} stroke={palette.faint} />
+      {xTicks.map(({ at, text }) => (
+        <g key={at}>
+          <path d={`M${round(x(at))} ${bottom}v4`} stroke={palette.faint} />
           <text
-            x={round(x(tick))} y={bottom + 17} fill={palette.ink}
+            x={round(x(at))} y={bottom + 17} fill={palette.ink}
             textAnchor={tilted ? "end" : "middle"}
-            transform={tilted ? `rotate(-30 ${round(x(tick))} ${bottom + 12})` : undefined}
+            transform={tilted ? `rotate(-30 ${round(x(at))} ${bottom + 12})` : undefined}
           >
-            {levels ? shortened(levels[tick], tilted ? 12 : Math.max(4, Math.floor((width - 70) / levels.length / 7))) : xText(tick)}
+            {text}
           </text>
         </g>
       ))}

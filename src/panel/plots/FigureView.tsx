@@ -17,7 +17,7 @@ export interface FigureViewProps {
   /** Says which row a point is, such as "row 12". */
   readonly nameOfRow: (row: number) => string;
   readonly onPick: (row: number) => void;
-  readonly onFailure: (text: string) => void;
+  readonly onFailure: (text: string | undefined) => void;
 }
 
 /** How near the pointer must come to a point, in pixels. */
@@ -84,11 +84,11 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
       >
         <FigureDrawing figure={figure} width={width} height={height} palette={PALETTES[theme]} active={active} />
       </div>
-      <div className={styles.said} aria-live="polite">{point ? `${nameOfRow(point.row)}: ${figure.xLabel} ${at}, ${figure.outcome ? (point.y > 0.5 ? "made" : "missed") : `${figure.yLabel} ${plain(point.y)}`}` : interval ? intervalText(interval) : " "}</div>
+      <div className={styles.said} aria-live="polite">{point ? `${nameOfRow(point.row)}: ${figure.xLabel} ${at}, ${figure.outcome ? (point.y > 0.5 ? "made" : "not made") : `${figure.yLabel} ${plain(point.y)}`}` : interval ? intervalText(interval) : " "}</div>
       <p className={styles.caption}>{figure.intervals ? figure.caption : `${figure.caption} Click a point to select its row.`}</p>
       <div className={styles.row}>
         <Button size="small" onClick={() => saveSvg(figure)}>Save as SVG</Button>
-        <Button size="small" onClick={() => savePng(figure).catch((problem: Error) => onFailure(problem.message))}>Save as PNG</Button>
+        <Button size="small" onClick={() => savePng(figure).then(() => onFailure(undefined), (problem: Error) => onFailure(problem.message))}>Save as PNG</Button>
       </div>
     </div>
   );

@@ -1,8 +1,8 @@
 /**
  * Draws intervals lying, each under its name, about an upright rule with the margin that counts as none.
- * May import: figure.ts, palette.ts.
+ * May import: axis.ts, figure.ts, palette.ts.
  */
-import { scaleLinear } from "d3-scale";
+import { scaleOver, ticksOf } from "./axis";
 import { INTERVAL_ROOM, type Figure, type FigureInterval } from "./figure";
 import { FONT, FONT_SIZE, type Palette } from "./palette";
 
@@ -22,13 +22,9 @@ const TOP = 6;
 export function IntervalsDrawing({ figure, intervals, width, height, palette, active }: Props) {
   const { rule = 0, margin } = figure;
   const ends = [rule, ...(margin === undefined ? [] : [rule - margin, rule + margin]), ...intervals.flatMap(({ value, low, high }) => [value, low ?? value, high ?? value])];
-  const [least, most] = [Math.min(...ends), Math.max(...ends)];
-  const rest = least === most ? Math.abs(least) * 0.1 || 1 : 0;
-  const x = scaleLinear([least - rest, most + rest], [SIDE, width - SIDE]).nice(5);
+  const x = scaleOver(ends, [SIDE, width - SIDE]);
   const round = (value: number) => Math.round(value * 100) / 100;
   const bottom = TOP + INTERVAL_ROOM.each * intervals.length + 6;
-  const ticks = x.ticks(width < 400 ? 4 : 6);
-  const text = x.tickFormat(width < 400 ? 4 : 6);
   const longest = Math.floor((width - 2 * SIDE) / 6.5);
   return (
     <svg xmlns="http://www.w3.org/2000/svg" width={width} height={height} viewBox={`0 0 ${width} ${height}`} fontFamily={FONT} fontSize={FONT_SIZE} role="img" aria-label={`${figure.title}. ${figure.caption}`}>
@@ -36,10 +32,10 @@ export function IntervalsDrawing({ figure, intervals, width, height, palette, ac
       {margin !== undefined && <rect x={round(x(rule - margin))} y={TOP} width={round(x(rule + margin) - x(rule - margin))} height={bottom - TOP} fill={palette.band} stroke={palette.accent} strokeWidth={0.75} strokeDasharray="3 3" data-mark="margin" />}
       <path d={`M${round(x(rule))} ${TOP}V${bottom}`} stroke={palette.accent} data-mark="rule" />
       <path d={`M${SIDE} ${bottom}H${width - SIDE}`} fill="none" stroke={palette.faint} />
-      {ticks.map((tick) => (
-        <g key={tick}>
-          <path d={`M${round(x(tick))} ${bottom}v4`} stroke={palette.faint} />
-          <text x={round(x(tick))} y={bottom + 17} textAnchor="middle" fill={palette.ink}>{text(tick)}</text>
+      {ticksOf(x, width < 400 ? 4 : 6).map(({ at, text }) => (
+        <g key={at}>
+          <path d={`M${round(x(at))} ${bottom}v4`} stroke={palette.faint} />
+          <text x={round(x(at))} y={bottom + 17} textAnchor="middle" fill={palette.ink}>{text}</text>
         </g>
       ))}
       <text x={width / 2} y={height - 6} textAnchor="middle" fill={palette.ink}>{figure.xLabel}</text>

@@ -44,7 +44,7 @@ export function figures(analysis: Analysis): FigureChoice[] {
     })),
     { id: "residuals", title: "Residuals against fitted", make: () => residualsAgainstFitted(analysis) },
     {
-      id: "quantiles", title: "Residual quantiles", make: () => residualQuantiles(analysis, "to come"),
+      id: "quantiles", title: "Residual quantiles", make: () => residualQuantiles(analysis, "not drawn"),
       simulated: { question: analysis.regression.question, seed: SEED }, makeWith: (envelope) => residualQuantiles(analysis, envelope ?? "none"),
     },
     { id: "pull", title: "Rows that pull hardest", make: () => pull(analysis) },
@@ -170,12 +170,12 @@ function residualQuantiles({ regression }: Analysis, envelope: DrawnEnvelope): F
   };
 }
 
-/** "none": too few rows to spare; "not drawn": the simulation broke off. */
-type DrawnEnvelope = Envelope | "to come" | "none" | "not drawn";
+/** "none": too few rows to spare; "not drawn": not yet, or the simulation broke off. */
+type DrawnEnvelope = Envelope | "none" | "not drawn";
 
 function envelopeSentence(envelope: DrawnEnvelope): string {
+  // Neither may be spoken of: what is saved or printed now has none.
   if (envelope === "not drawn") return "Points off the line at the ends are shots unlike the rest.";
-  if (envelope === "to come") return "The simulated envelope is being drawn.";
   if (envelope === "none") return "There are too few rows to spare for a simulated envelope. Points off the line at the ends are shots unlike the rest.";
   const { draws, seed, confidence, outside, rows } = envelope;
   const percent = `${significant(100 * confidence, 4)} %`;

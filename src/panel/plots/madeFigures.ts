@@ -37,7 +37,7 @@ function rateFigure(made: MadeAnalysis, index: number): Omit<Figure, "id" | "tit
   if (driver.kind === "category") {
     return {
       ...common,
-      caption: `Squares: fitted rate with its ${percent} interval, one at a time${others}. Points: shots made (at 1) and missed (at 0), ${moved}.`,
+      caption: `Squares: fitted rate with its ${percent} interval, one at a time${others}. Points: shots made (at 1) and not made (at 0), ${moved}.`,
       points: Array.from(driver.values, (level, row) => ({ x: level + sideways(row), y: height(row), row })),
       means: driver.levels.flatMap((_, level) => {
         const found = at(level);
@@ -58,7 +58,7 @@ function rateFigure(made: MadeAnalysis, index: number): Omit<Figure, "id" | "tit
   const whole = penalised ? "" : `; long dashes: the ${percent} band that holds for the whole curve at once (after Scheffé, 1953, on the scale of log odds, for many shots)`;
   return {
     ...common,
-    caption: `Curve: fitted rate${others}; shaded, edged in short dashes: its ${percent} interval at each place by itself${whole}. Points: shots made (at 1) and missed (at 0), ${moved}.`,
+    caption: `Curve: fitted rate${others}; shaded, edged in short dashes: its ${percent} interval at each place by itself${whole}. Points: shots made (at 1) and not made (at 0), ${moved}.`,
     points: Array.from(driver.values, (x, row) => ({ x, y: height(row), row })),
     line: {
       x: known.map(({ x }) => x), y: known.map(({ chance }) => chance), low: known.map((one) => one.low), high: known.map((one) => one.high),

@@ -19,7 +19,7 @@ interface Props {
   readonly theme: ThemeName;
   /** Selects the row, by its index among the rows used. */
   readonly onPick: (row: number) => void;
-  readonly onFailure: (text: string) => void;
+  readonly onFailure: (text: string | undefined) => void;
 }
 
 const HARDEST = 8;
@@ -48,6 +48,7 @@ export function LookSection({ choices, sheetRows, analysis, theme, onPick, onFai
         </Dropdown>
       </Field>
       <FigureView figure={figure} theme={theme} nameOfRow={nameOfRow} onPick={onPick} onFailure={onFailure} />
+      {state.kind === "running" && chosen?.simulated && <p className={styles.note}>The simulated envelope is being drawn.</p>}
       {state.kind === "failed" && <p className={styles.note}>{`The envelope was not drawn: ${state.message}.`}</p>}
       {analysis && figure.id === "pull" && <Hardest analysis={analysis} nameOfRow={nameOfRow} onPick={onPick} />}
     </div>

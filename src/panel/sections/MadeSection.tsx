@@ -73,7 +73,7 @@ export function MadeSection({ made, at, onAt }: Props) {
         </>
       )}
       <h3 className={styles.subhead}>Coefficients</h3>
-      <p className={styles.note}>{`In the logarithm of the odds (made to missed) per unit of the driver; intervals at ${percent}. ${fit.method === "maximum likelihood" ? "Maximum likelihood." : "Penalised likelihood."}`}</p>
+      <p className={styles.note}>{`In the logarithm of the odds (made to not made) per unit of the driver; intervals at ${percent}. ${fit.method === "maximum likelihood" ? "Maximum likelihood." : "Penalised likelihood."}`}</p>
       <div className={styles.scroll}>
         <table className={styles.table} data-part="coefficients">
           <thead><tr><th scope="col">Term</th><th scope="col" className="number">Estimate</th><th scope="col" className="number">Low</th><th scope="col" className="number">High</th><th scope="col" className="number">p</th></tr></thead>

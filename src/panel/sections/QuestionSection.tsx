@@ -70,7 +70,7 @@ function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
   return (
     <>
       <ResponsePicker
-        label="Column that says made or missed" columns={madeColumns(log)} value={choice.response}
+        label="Column that says how a shot ended" columns={madeColumns(log)} value={choice.response}
         onChange={(response) => change({ response, drivers: without(choice.drivers, response), joint: choice.joint.filter((pair) => !pair.includes(response)) })}
       />
       <Drivers log={log} choice={choice} missing={missing} onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })} />

@@ -6,7 +6,7 @@ import { atCushion, calibrationRows, fittingParts, PART_LABELS, PARTS, type Part
 import { calibrationSentences, trustSentence } from "../../experiment/calibrationWords";
 import { CONSTANT_KINDS, UNCERTAIN, type ShotSettings, type Uncertain, type UncertainName } from "../../experiment/shotSettings";
 import { shownSetting, shownSmall } from "../../experiment/shotWords";
-import type { TrialLog } from "../../experiment/trialLog";
+import { logName, type TrialLog } from "../../experiment/trialLog";
 import { capital, decimalsFor, fixed, significant } from "../../experiment/wording";
 import { useSectionStyles } from "../sections/styles";
 import type { CalibrationChoice } from "../settings";
@@ -53,7 +53,7 @@ export function CalibrateSection({ log, shot: set, choice, onChoice, onChange }:
   const problem = state.kind === "failed" ? `${capital(state.message)}.` : undefined;
   return (
     <div className={styles.stack}>
-      <p className={styles.note}>{`Fits slip friction, nose friction and restitution to the rows of ${log.sheet}, ${log.title}, by least squares. A setting without a column is taken as the sliders have it.`}</p>
+      <p className={styles.note}>{`Fits slip friction, nose friction and restitution to the rows of ${logName(log)}, by least squares. A setting without a column is taken as the sliders have it.`}</p>
       {PARTS.map((part) => (
         <Field key={part} label={PART_LABELS[part]} orientation="horizontal">
           <Dropdown

@@ -7,11 +7,11 @@ import type { TrialLog } from "../../experiment/trialLog";
 import { counted } from "../../experiment/wording";
 import type { Port } from "../../workbook/port";
 import { HELP } from "../help/help";
+import { selectCells } from "../selectCells";
 import { useSectionStyles } from "../sections/styles";
 import { VIEWS, type ViewName } from "../settings";
 import { UnitsField } from "../UnitsField";
 import { useWriting } from "../useWriting";
-import { messageOf } from "../messageOf";
 
 interface Props {
   readonly port: Port;
@@ -37,7 +37,7 @@ export function StartView({ port, log, onLog, onView, onFailure }: Props) {
   const { busy, done, write } = useWriting(onFailure);
   const [units, setUnits] = useState<"us" | "si">(/-(US|GB)$/.test(usableLanguage(navigator.language)) ? "us" : "si");
   const steps = useMemo(() => log && firstSteps(log), [log]);
-  const select = (row: number, column: number) => void port.select(log!.sheet, { row, column, rows: 1, columns: 1 }, true).catch((problem: unknown) => onFailure(messageOf(problem)));
+  const select = (row: number, column: number) => selectCells(port, log!.sheet, { row, column, rows: 1, columns: 1 }, onFailure, true);
   const make = () =>
     write("The log was not made", async () => {
       const sheet = await port.addSheet(firstLog(units));

@@ -1,0 +1,48 @@
+/** Scales and the numbers beside them, alike for every drawing. May import: d3-scale. */
+import { scaleLinear, type ScaleLinear } from "d3-scale";
+
+/**
+ * Values closer together than this share of their size differ by rounding only. Stretched over the whole axis they
+ * would show the sixteenth digit of one number.
+ */
+const ROUNDING = 1e-9;
+
+/**
+ * A linear scale over the values, with round ends; about a single value where they do not differ.
+ * @param range in pixels
+ */
+export function scaleOver(values: readonly number[], range: readonly [number, number]): ScaleLinear<number, number> {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const value of values) {
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  if (!(low <= high)) [low, high] = [0, 1];
+  const size = Math.max(Math.abs(low), Math.abs(high));
+  const rest = high - low <= ROUNDING * size ? size * 0.1 || 1 : 0;
+  return scaleLinear([low - rest, high + rest], [...range]).nice(5);
+}
+
+export interface Tick {
+  readonly at: number;
+  readonly text: string;
+}
+
+/** Where ticks stand and what they say: the digits that the step needs, with a power of ten where zeros would crowd. */
+export function ticksOf(scale: ScaleLinear<number, number>, count: number): Tick[] {
+  const places = scale.ticks(count);
+  const step = places.length > 1 ? places[1] - places[0] : Math.abs(places[0] ?? 1) || 1;
+  const size = Math.max(...places.map(Math.abs), step);
+  const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+  const digits = Math.max(1, Math.floor(Math.log10(size) + 1e-9) - Math.floor(Math.log10(step) + 1e-9) + 1);
+  const powers = size < 1e-4 || size >= 1e7;
+  const power = (at: number) => Number(at.toPrecision(digits)).toExponential().replace("e+", "e");
+  const text = (at: number) => (at === 0 ? "0" : powers ? power(at) : withoutNegativeZero(at.toFixed(decimals)));
+  return places.map((at) => ({ at, text: text(at).replaceAll("-", "−") }));
+}
+
+/** A tick that is 0 but for rounding is no "−0". */
+function withoutNegativeZero(text: string): string {
+  return Number(text) === 0 ? text.replace("-", "") : text;
+}
