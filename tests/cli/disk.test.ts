@@ -82,7 +82,6 @@ describe("control characters", () => {
   it.each(["plain", "JSON"])("in headings and names reach nobody's terminal raw, in %s", (form) => {
     writeFileSync(join(folder, "escape.csv"), `Bend (in),"${heading}"\n0.5,8\n0.6,9\n0.65,10\n0.8,12\n`);
     const { out, err } = commandLine("regress", "escape.csv", "--response", "Bend (in)", "--driver", "nothing", ...(form === "JSON" ? ["--json"] : []));
-    // eslint-disable-next-line no-control-regex
     expect(out + err).not.toMatch(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/);
     expect(err).toContain("Gap\\u001b[2J\\u009b31m\\u0007");
   });
