@@ -25,6 +25,8 @@ export interface Carried {
   readonly stored?: Stored;
   /** Why the formula is not computed: its cell then holds what is stored. */
   readonly kept?: string;
+  /** The formula that is not computed, as Univer holds it. */
+  readonly keptFormula?: string;
   /** The formula as the user wrote it, where it had to be rewritten. */
   readonly wrote?: string;
 }

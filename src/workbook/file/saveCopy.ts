@@ -3,6 +3,7 @@
  * that charts, comments, conditional formats and all else the Book does not know survive. Nothing is overwritten here;
  * the copy is returned as bytes. May import: the other files of this folder, book.ts, settingsXml.ts.
  */
+import { cellAddress, quoteSheetName } from "../address";
 import type { Book, BookSheet, CellStyle } from "../book";
 import { settingsToXml, SETTINGS_NAMESPACE } from "../settingsXml";
 import { encodeXml } from "../xmlText";
@@ -86,6 +87,7 @@ class CopyWriter implements CellSink {
     });
     this.editWorkbook(listed);
     this.saveSettings();
+    this.noteKept();
     this.strings.store();
     const after = reachableParts(this.archive);
     for (const part of before) if (!after.has(part)) removePart(this.archive, part);
@@ -183,6 +185,15 @@ class CopyWriter implements CellSink {
     for (const { kind, part } of relations) if (kind === "calcChain" && part !== undefined) removeRelation(this.archive, this.part, part);
   }
 
+  /** Values that were kept stand only until the copy is opened where they are computed. */
+  private noteKept(): void {
+    const { kept = [] } = this.book;
+    if (kept.length === 0) return;
+    const some = kept.slice(0, KEPT_NAMED).map(({ sheet, row, column, why }) => `${quoteSheetName(sheet)}!${cellAddress(row, column)} (${why})`);
+    const more = kept.length > some.length ? `, and ${kept.length - some.length} more` : "";
+    this.notes.add(`${kept.length === 1 ? "1 formula is" : `${kept.length} formulas are`} not computed here and kept the values stored in the file: ${some.join(", ")}${more}. Your spreadsheet program computes them when it opens the copy.`);
+  }
+
   private saveSettings(): void {
     const { settings } = this.book;
     const present = settingsPart(this.archive);
@@ -206,5 +217,8 @@ class CopyWriter implements CellSink {
     addRelation(this.archive, this.part, "customXml", part);
   }
 }
+
+/** So many kept formulas are named in a note. */
+const KEPT_NAMED = 3;
 
 const FORMULA_ELEMENTS: ReadonlySet<string> = new Set(["f", "formula", "formula1", "formula2", "definedName", "calculatedColumnFormula"]);
