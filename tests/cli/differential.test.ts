@@ -4,6 +4,7 @@
  */
 import ExcelJS from "exceljs";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -254,6 +255,9 @@ describe("the page's copy", () => {
       expect(engine.live.messageAt("Log", 7, 3)).toMatch(/several sheets/);
       const sheet = partsOf((await saveCopy(original, now)).bytes)[SHEET];
       expect(sheet).toContain('<c r="D8"><f>SUM(Log:March!A1)</f></c>');
+      // Undo acts on the workbook in focus; on a page that is the one clicked last.
+      const { IUniverInstanceService } = createRequire(import.meta.url)("@univerjs/core");
+      (engine.live.injector.get(IUniverInstanceService) as { focusUnit(id: string): void }).focusUnit(engine.live.id);
       for (let typed = 0; typed < 3; typed++) await engine.live.api.undo();
       expect((await engine.recalculate()).sheets[0].rows[2]?.[3]).toMatchObject({ value: 17, formula: "A1+1" });
     } finally {
