@@ -3,6 +3,7 @@
  * engine and Excel differ, and every form of a part that a copy could lose. What is stored is what Excel computes, by hand.
  */
 import ExcelJS from "exceljs";
+import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
@@ -213,7 +214,6 @@ describe("the page's copy", () => {
     },
     { afterSheets: names(["Look", "Log!$A$1:$B$3"], ["Ball", "Log!$A$2", 0], ["Ball", "Log!$A$3"]) },
   );
-  const SHEET = "xl/worksheets/sheet1.xml";
 
   it("holds an edit, what follows from it, and nothing else that is new", async () => {
     const engine = await createEngine(await readXlsx(original));
@@ -264,4 +264,147 @@ describe("the page's copy", () => {
       engine.dispose();
     }
   });
+});
+
+const SHEET = "xl/worksheets/sheet1.xml";
+/** The workbook after edits in the grid, saved; and what the copy says. */
+async function edited(original: Uint8Array, edit: (engine: Awaited<ReturnType<typeof createEngine>>) => void) {
+  const engine = await createEngine(await readXlsx(original));
+  try {
+    edit(engine);
+    return await saveCopy(original, await engine.recalculate());
+  } finally {
+    engine.dispose();
+  }
+}
+
+describe("array formulas of the old kind", () => {
+  const array = (address: string, ref: string, formula: string, value: number) => `<c r="${address}"><f t="array" ref="${ref}">${formula}</f><v>${value}</v></c>`;
+  const original = workbook({
+    Log:
+      `<sheetData><row r="1"><c r="A1"><v>1</v></c>${array("D1", "D1:D3", "A1:A3*2", 2)}${array("E1", "E1", "SUM(A1:A3*A1:A3)", 14)}${array("F1", "F1:F3", "SUM(A1:A2)", 3)}</row>` +
+      '<row r="2"><c r="A2"><v>2</v></c><c r="D2"><v>4</v></c><c r="F2"><v>3</v></c></row><row r="3"><c r="A3"><v>3</v></c><c r="D3"><v>6</v></c><c r="F3"><v>3</v></c></row></sheetData>',
+  });
+
+  it("keep form, other cells and bytes", async () => {
+    const { answer, copy } = await recalculated(original);
+    expect(answer).toMatchObject({ formulas: 3, bank: 0, changed: [] });
+    // One result in three cells is what such a formula alone can do.
+    expect(answer.kept.map(({ cell }) => cell)).toEqual(["F1"]);
+    expect(partsOf(copy)).toEqual(partsOf(original));
+  });
+
+  it("take new values and move with rows, still in that form", async () => {
+    const valued = partsOf((await edited(original, (engine) => engine.setCell("Log", 1, 0, 5))).bytes)[SHEET];
+    expect(valued).toContain('<c r="D1"><f t="array" ref="D1:D3">A1:A3*2</f><v>2</v></c><c r="E1"><f t="array" ref="E1">SUM(A1:A3*A1:A3)</f><v>35</v></c>');
+    expect(valued).toContain('<c r="D2"><v>10</v></c><c r="F2"><v>3</v></c>');
+    const moved = partsOf((await edited(original, (engine) => void engine.live.api.getActiveWorkbook()!.getSheetByName("Log")!.insertRowsBefore(0, 1))).bytes)[SHEET];
+    expect(moved).toContain('<c r="D2"><f t="array" ref="D2:D4">A2:A4*2</f><v>2</v></c><c r="E2"><f t="array" ref="E2">SUM(A2:A4*A2:A4)</f><v>14</v></c><c r="F2"><f t="array" ref="F2:F4">SUM(A2:A3)</f><v>3</v></c>');
+    expect(moved).toContain('<c r="D4"><v>6</v></c><c r="F4"><v>3</v></c>');
+  });
+});
+
+describe("a heading of a table that was blanked", () => {
+  const table = '<table xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" id="1" name="Trials" displayName="Trials" ref="A1:B3"><autoFilter ref="A1:B3"/><tableColumns count="2"><tableColumn id="1" name="Gap"/><tableColumn id="2" name="Bend"/></tableColumns></table>';
+  const original = handmade({
+    sheets: {
+      Trials: `${rowsOf({ A1: "Gap", B1: "Bend", A2: 1, A3: 2, B2: 5, B3: 6, D1: ["SUM(Trials[Gap])", 3], D2: ["SUM(Trials[Bend])", 11] })}<tableParts count="1"><tablePart r:id="rId1"/></tableParts>`,
+      Elsewhere: rowsOf({ A1: ["SUM(Trials!A2:A3)", 3], A2: ["SUM(Trials[Bend])", 11] }),
+    },
+    sheetRelations: { table: "../tables/table1.xml" },
+    parts: { "xl/tables/table1.xml": table },
+    overrides: { "xl/tables/table1.xml": "application/vnd.openxmlformats-officedocument.spreadsheetml.table+xml" },
+  });
+
+  it("gets the heading that Excel would give it, and no formula becomes a value", async () => {
+    const { bytes, notes } = await edited(original, (engine) => engine.setCell("Trials", 0, 0, null));
+    expect(notes.join()).toContain('needs a heading of its own in A1 of the sheet "Trials": the copy has "Column1" there');
+    const reader = await secondReader(bytes);
+    expect(reader.getWorksheet("Trials")!.getCell("A1").value).toBe("Column1");
+    expect(reader.getWorksheet("Trials")!.getCell("D1").value).toMatchObject({ formula: "SUM(Trials[Column1])", result: 3 });
+    expect(reader.getWorksheet("Elsewhere")!.getCell("A1").value).toMatchObject({ formula: "SUM(Trials!A2:A3)", result: 3 });
+    expect(partsOf(bytes)["xl/worksheets/sheet2.xml"]).toBe(partsOf(original)["xl/worksheets/sheet2.xml"]);
+    expect(partsOf(bytes)["xl/tables/table1.xml"]).toBe(table.replace('name="Gap"', 'name="Column1"'));
+  });
+
+  it.each([["Bend", "Bend2"], ["bend", "bend2"], [2026, "2026"]] as const)("that became %j gets %j", async (typed, heading) => {
+    const { bytes } = await edited(original, (engine) => engine.setCell("Trials", 0, 0, typed));
+    const reader = await secondReader(bytes);
+    expect(reader.getWorksheet("Trials")!.getCell("A1").value).toBe(heading);
+    expect(partsOf(bytes)["xl/tables/table1.xml"]).toBe(table.replace('name="Gap"', `name="${heading}"`));
+    expect(reader.getWorksheet("Elsewhere")!.getCell("A2").value).toMatchObject({ formula: "SUM(Trials[Bend])", result: 11 });
+  });
+});
+
+describe("texts without characters", () => {
+  const original = workbook({ Log: rowsOf({ A1: 1, A2: "", B1: ['IF(A1>5,"big","")', ""], B2: ["A2=\"\"", true], C1: ["LEN(B1)", 0], D1: ["BANK.FRACTION(A1)&\"\"", "1"] }) });
+
+  it("stay texts when nothing changes and when rows come", async () => {
+    expect(partsOf((await recalculated(original)).copy)).toEqual(partsOf(original));
+    const moved = await readXlsx((await edited(original, (engine) => void engine.live.api.getActiveWorkbook()!.getSheetByName("Log")!.insertRowsBefore(0, 1))).bytes);
+    expect(moved.sheets[0].rows[2]?.[0]).toEqual({ value: "" });
+    expect(moved.sheets[0].rows[1]?.[1]).toEqual({ value: "", formula: 'IF(A2>5,"big","")' });
+  });
+
+  it("are what a formula's new value may be, and no cleared cell becomes one", async () => {
+    const big = workbook({ Log: rowsOf({ A1: 9, A2: "", B1: ['IF(A1>5,"big","")', "big"] }) });
+    const { bytes } = await edited(big, (engine) => {
+      engine.setCell("Log", 0, 0, 1);
+      engine.setCell("Log", 1, 0, null);
+    });
+    expect(partsOf(bytes)[SHEET]).toContain('<c r="B1" t="str"><f>IF(A1&gt;5,&quot;big&quot;,&quot;&quot;)</f><v></v></c>'.replace(/&quot;/g, '"').replace("&gt;", ">"));
+    expect((await readXlsx(bytes)).sheets[0].rows[1]?.[0]?.value ?? null).toBeNull();
+  });
+});
+
+describe("parts in other encodings", () => {
+  const text = "Größe 1⅛ é";
+  const plain = partsOf(workbook({ Log: rowsOf({ A1: "Gr\u00f6\u00dfe \u00e9", B1: 1 }) }));
+  const encoded = (encode: (xml: string) => Uint8Array, encoding: string) =>
+    zipSync(Object.fromEntries(Object.entries(plain).map(([name, xml]) => [name, encode(`<?xml version="1.0" encoding="${encoding}" standalone="yes"?>${xml.replace(/^<\?xml[^>]*\?>/, "")}`)])));
+  const wide = (xml: string, big: boolean) => Uint8Array.from([...xml].flatMap((c) => (big ? [c.charCodeAt(0) >> 8, c.charCodeAt(0) & 255] : [c.charCodeAt(0) & 255, c.charCodeAt(0) >> 8])));
+
+  it.each([
+    ["UTF-16 with a mark", "UTF-16", (xml: string) => wide(`\ufeff${xml}`, false)],
+    ["UTF-16, the other byte first", "UTF-16", (xml: string) => wide(`\ufeff${xml}`, true)],
+    ["UTF-16 without a mark", "UTF-16LE", (xml: string) => wide(xml, false)],
+    ["ISO-8859-1", "ISO-8859-1", (xml: string) => Uint8Array.from([...xml].map((c) => c.charCodeAt(0)))],
+    ["windows-1252 in single quotes", "windows-1252", (xml: string) => Uint8Array.from([...xml.replace(/encoding="([^"]*)"/, "encoding='$1'")].map((c) => c.charCodeAt(0)))],
+  ])("%s: read rightly, untouched parts byte for byte, edited ones as UTF-8 that says so", async (_, encoding, encode) => {
+    const original = encoded(encode, encoding);
+    const book = await readXlsx(original);
+    expect(book.sheets[0].rows[0]?.[0]?.value).toBe("Größe é");
+    const { bytes } = await edited(original, (engine) => engine.setCell("Log", 0, 1, text));
+    const [before, after] = [unzipSync(original), unzipSync(bytes)];
+    expect(after["xl/styles.xml"]).toEqual(before["xl/styles.xml"]);
+    const sheet = strFromU8(after[SHEET]);
+    expect(sheet).toMatch(/^<\?xml version="1.0" encoding="UTF-8" standalone="yes"\?>/);
+    const back = await readXlsx(bytes);
+    expect(back.sheets[0].rows[0]?.map((cell) => cell?.value)).toEqual(["Größe é", text]);
+    // The second reader knows UTF-8 alone, so it sees the edited part and a list of texts that is UTF-8 as well.
+    const utf8 = zipSync(Object.fromEntries(Object.entries(after).map(([name, content]) => [name, name === SHEET || name === "xl/sharedStrings.xml" ? content : strToU8(plain[name] ?? strFromU8(content))])));
+    expect((await secondReader(utf8)).getWorksheet("Log")!.getCell("B1").value).toBe(text);
+  });
+
+  it("say which encoding cannot be read", async () => {
+    await expect(readXlsx(encoded((xml) => strToU8(xml), "x-nobody"))).rejects.toThrow(/encoding "x-nobody"/);
+  });
+});
+
+it(".xlsm is recalculated with its macros byte for byte", async () => {
+  const macros = Uint8Array.from({ length: 4000 }, (_, i) => (i * 37) % 251);
+  const original = workbook(
+    { Log: rowsOf({ A1: 0.125, B1: ["BANK.BEND(A1)", 99], C1: ["MYMACRO(A1)", 5] }) },
+    {
+      workbookRelations: { ...METADATA.workbookRelations, vbaProject: "vbaProject.bin" },
+      parts: { ...METADATA.parts, "xl/vbaProject.bin": macros },
+      overrides: { ...METADATA.overrides, "xl/workbook.xml": "application/vnd.ms-excel.sheet.macroEnabled.main+xml", "xl/vbaProject.bin": "application/vnd.ms-office.vbaProject" },
+    },
+  );
+  const { answer, copy } = await recalculated(original, "xlsm");
+  expect(answer.changed).toEqual([{ sheet: "Log", cell: "B1", stored: 99, computed: 1 }]);
+  expect(answer.kept).toEqual([{ sheet: "Log", cell: "C1", why: "the function MYMACRO is not known here" }]);
+  expect(unzipSync(copy)["xl/vbaProject.bin"]).toEqual(macros);
+  expect(partsOf(copy)["[Content_Types].xml"]).toContain("macroEnabled");
+  expect((await secondReader(copy)).getWorksheet("Log")!.getCell("B1").value).toMatchObject({ result: 1 });
 });

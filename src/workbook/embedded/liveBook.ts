@@ -75,7 +75,7 @@ function shiftOf(command: string, { range }: Moved): Shift | undefined {
 }
 
 /** What a cell carries besides what was stored and kept there. */
-function withoutStored({ kept: _kept, keptFormula: _formula, stored: _stored, ...others }: Carried): Carried {
+function withoutStored({ kept: _kept, keptFormula: _formula, stored: _stored, array: _array, empty: _empty, ...others }: Carried): Carried {
   return others;
 }
 
@@ -371,7 +371,7 @@ export class LiveBook {
       return false;
     }
     if (carried.kept !== undefined && typed.f === carried.keptFormula) return false;
-    if ((carried.kept !== undefined || carried.stored !== undefined) && typed.custom === undefined) typed.custom = { ...withoutStored(carried) };
+    if ((carried.kept !== undefined || carried.stored !== undefined || carried.empty) && typed.custom === undefined) typed.custom = { ...withoutStored(carried) };
     return true;
   }
 
@@ -539,7 +539,7 @@ export class LiveBook {
   private tablesNow(): Table[] {
     return this.workbook.getSheets().flatMap((sheet) => {
       const valueAt = (row: number, column: number) => this.valueAt(sheet.getSheetId(), row, column);
-      return (this.placesOf.get(sheet.getSheetId())?.tables ?? []).map((table) => withHeaders(table, sheet.getName(), valueAt));
+      return (this.placesOf.get(sheet.getSheetId())?.tables ?? []).map((table) => withHeaders(table, sheet.getName(), valueAt, this.tables.find(({ name }) => name === table.name)?.headers));
     });
   }
 
