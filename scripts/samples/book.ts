@@ -33,7 +33,9 @@ export interface SheetDraft {
 }
 
 function cell(draft: Draft): BookCell | undefined {
-  const { value, look } = typeof draft === "object" && draft !== null && "look" in draft ? draft : { value: draft, look: "plain" as const };
+  const { value: drafted, look } = typeof draft === "object" && draft !== null && "look" in draft ? draft : { value: draft, look: "plain" as const };
+  // A cell with a text of no characters would count as filled.
+  const value = drafted === "" ? null : drafted;
   if (value === null && look === "plain") return undefined;
   const style = NAMES.indexOf(look);
   return typeof value === "string" && value.startsWith("=") ? { value: null, formula: value.slice(1), style } : { value, style };

@@ -56,16 +56,18 @@ function parseUnsigned(text: string): number | UnreadableLength {
  * @example rulerFraction(1.13, 16) === "1 1/8 (rounded down 0.005 to 1/16)"
  */
 export function rulerFraction(value: number, denominator: number): string {
-  const divisions = Math.round(Math.abs(value) * denominator);
-  const rounded = divisions / denominator;
-  const whole = Math.floor(divisions / denominator);
-  const numerator = divisions - whole * denominator;
+  const size = Math.abs(value);
+  // The whole part is taken off first: times the denominator, a huge value would be no number any more.
+  const below = Math.floor(size);
+  const divisions = Math.round((size - below) * denominator);
+  const whole = divisions === denominator ? below + 1 : below;
+  const numerator = divisions === denominator ? 0 : divisions;
   const divisor = greatestCommonDivisor(numerator, denominator);
   const fraction = numerator === 0 ? "" : `${numerator / divisor}/${denominator / divisor}`;
-  const sign = value < 0 && divisions > 0 ? "-" : "";
+  const sign = value < 0 && (whole > 0 || numerator > 0) ? "-" : "";
   const text = sign + (fraction === "" ? `${whole}` : whole === 0 ? fraction : `${whole} ${fraction}`);
-  const off = rounded - Math.abs(value);
-  if (Math.abs(off) <= 1e-12 * Math.max(1, Math.abs(value))) return text;
+  const off = whole + numerator / denominator - size;
+  if (Math.abs(off) <= 1e-12 * Math.max(1, size)) return text;
   const direction = off > 0 === value > 0 ? "up" : "down";
   return `${text} (rounded ${direction} ${Number(Math.abs(off).toPrecision(2))} to 1/${denominator})`;
 }
@@ -85,5 +87,6 @@ export function asRead(value: number): string {
 }
 
 function greatestCommonDivisor(a: number, b: number): number {
-  return a === 0 ? b : greatestCommonDivisor(b % a, a);
+  for (; a !== 0; [a, b] = [b % a, a]);
+  return b;
 }

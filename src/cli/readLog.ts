@@ -20,9 +20,13 @@ function hasBankFormulas(book: Book): boolean {
   return book.sheets.some((sheet) => sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && callsBank(cell.formula))));
 }
 
-/** The workbook with all formulas computed anew; itself where it has no BANK formula. */
+/** The workbook with its BANK formulas computed anew, and what follows from them; itself where it has none. */
 export async function recomputed(book: Book): Promise<Book> {
-  if (!hasBankFormulas(book)) return book;
+  return hasBankFormulas(book) ? computed(book) : book;
+}
+
+/** The workbook computed anew, BANK formulas or not. */
+export async function computed(book: Book): Promise<Book> {
   const engine = await createEngine(book);
   try {
     return await engine.recalculate();

@@ -7,7 +7,7 @@ import { sameValue } from "../workbook/file/cellXml";
 import { fileExists, samePath, writeFileBytes } from "../workbook/file/disk";
 import { saveCopy } from "../workbook/file/saveCopy";
 import { callsBank } from "../workbook/file/storageFormula";
-import { openFile, recomputed } from "./readLog";
+import { computed, openFile } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
 
 interface Changed {
@@ -37,9 +37,9 @@ export async function recalculate(args: string[], { print }: Voices): Promise<nu
   if (!values.force && (await fileExists(values.out))) throw new CommandError(`${values.out} is there already: give another name, or --force to replace it.`);
   const { bytes, book } = await openFile(file);
   if (/\.csv$/i.test(file)) throw new CommandError(`${file} holds no formulas to recalculate: give an .xlsx or .xlsm file.`);
-  const computed = await recomputed(book);
-  const found = compare(book, computed);
-  const { bytes: copy, notes } = await saveCopy(bytes, computed);
+  const now = await computed(book);
+  const found = compare(book, now);
+  const { bytes: copy, notes } = await saveCopy(bytes, now);
   await writeFileBytes(values.out, copy);
   print(values.json ? JSON.stringify({ file, out: values.out, ...found, notes }, null, 2) : asText(found, notes, values.out));
   return 0;
@@ -53,11 +53,11 @@ interface Found {
 }
 
 /** Stored against computed values, the cells that formulas fill included. */
-function compare(stored: Book, computed: Book): Found {
+function compare(stored: Book, now: Book): Found {
   const changed: Changed[] = [];
   let formulas = 0;
   let bank = 0;
-  computed.sheets.forEach((sheet, s) =>
+  now.sheets.forEach((sheet, s) =>
     sheet.rows.forEach((row, r) =>
       row?.forEach((cell, c) => {
         if (!cell || (cell.formula === undefined && !cell.spilled)) return;
@@ -68,7 +68,7 @@ function compare(stored: Book, computed: Book): Found {
       }),
     ),
   );
-  const kept = (computed.kept ?? []).map(({ sheet, row, column, why }) => ({ sheet, cell: cellAddress(row, column), why }));
+  const kept = (now.kept ?? []).map(({ sheet, row, column, why }) => ({ sheet, cell: cellAddress(row, column), why }));
   return { formulas, bank, changed, kept };
 }
 

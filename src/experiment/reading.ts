@@ -23,6 +23,15 @@ const PER_INCH: Record<string, number> = { in: 1, mm: 25.4, cm: 2.54 };
  * @example readCell("1 1/8", "General", "in") // { kind: "number", value: 1.125 }
  */
 export function readCell(value: CellValue, format: string, unit: string): Reading {
+  const reading = asSaid(value, format, unit);
+  if (reading.kind !== "number" || Math.abs(reading.value) <= LARGEST_MEASUREMENT) return reading;
+  return { kind: "unusable", reason: `${typeof value === "string" ? `"${value}"` : reading.value}, beyond any measurement` };
+}
+
+/** Powers of it are still numbers, as a curve needs them. */
+const LARGEST_MEASUREMENT = 1e30;
+
+function asSaid(value: CellValue, format: string, unit: string): Reading {
   if (value === null) return { kind: "blank" };
   if (isCellError(value)) return { kind: "unusable", reason: `the error ${value.error}${value.message ? ` (${value.message})` : ""}` };
   if (typeof value === "boolean") return { kind: "word", text: value ? "TRUE" : "FALSE" };

@@ -40,7 +40,7 @@ export function toNumber(name: string, cell: unknown, what: string): number {
   if (typeof cell === "number" && Number.isFinite(cell)) return cell;
   if (typeof cell === "string") {
     const number = plainNumber(cell);
-    if (number !== undefined) return number;
+    if (number !== undefined && Number.isFinite(number)) return number;
   }
   throw messages.notNumber(name, cell, what);
 }
@@ -107,6 +107,22 @@ export function shapeOf(matrix: Matrix): string {
   return `${matrix.length} × ${matrix[0]?.length ?? 0}`;
 }
 
+/** A result as it is, or the error that says that it is beyond all numbers. */
+export function finite<Result>(result: Result): Result | SheetError {
+  return typeof result === "number" && !Number.isFinite(result) ? messages.beyond() : result;
+}
+
+/** A table of results without NaN and infinities; a RangeError of the computation is an answer about its arguments. */
+export function finiteTable(compute: () => unknown[][]): unknown[][] {
+  try {
+    return compute().map((row) => row.map(finite));
+  } catch (problem) {
+    if (problem instanceof SheetError) throw problem;
+    if (problem instanceof RangeError) throw new SheetError("#VALUE!", `The arguments cannot be computed with: ${problem.message}.`);
+    throw problem;
+  }
+}
+
 /**
  * Applies a function of single cells over ranges: ranges of one shape go cell by cell, a single cell, row or column is
  * used throughout. An error in one cell stays in that cell of the result; a single result's error is thrown.
@@ -126,7 +142,7 @@ export function lift(named: Readonly<Record<string, unknown>>, compute: (...cell
   const results = Array.from({ length: rows }, (_, r) =>
     Array.from({ length: columns }, (__, c) => {
       try {
-        return compute(...matrices.map((matrix) => cellAt(matrix, r, c)));
+        return finite(compute(...matrices.map((matrix) => cellAt(matrix, r, c))));
       } catch (problem) {
         if (problem instanceof SheetError) return problem;
         throw problem;

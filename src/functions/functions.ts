@@ -11,7 +11,7 @@ import { proportion, PROPORTION_METHOD } from "../statistics/proportion";
 import { spread } from "../statistics/spread";
 import { isCellError } from "../workbook/book";
 import { absoluteHumidities, dewPoints, mixingRatios, relativeHumidities, vapourPressures } from "./airCells";
-import { asMatrix, isBlank, lift, single, toBallDiameter, toConfidence, toLength, toNumber, toUnits, toWhole } from "./arguments";
+import { asMatrix, finiteTable, isBlank, lift, single, toBallDiameter, toConfidence, toLength, toNumber, toUnits, toWhole } from "./arguments";
 import { compareTable } from "./compareTable";
 import { reboundTable, rollingTable, slidingTable, speeds, spinRow } from "./measureTable";
 import { messages } from "./messages";
@@ -114,7 +114,7 @@ export function FRACTION(value: any[][], denominator?: any[][]): any[][] {
  * @returns {any[][]} Table of term, estimate (response's unit per driver's unit), standard error, low, high and p; with groups or scatter also df.
  */
 export function REGRESS(response: any[][], drivers: any[][], names?: any[][], confidence?: any[][], groups?: any[][], scatter?: any[][], weights?: any[][], degrees?: any[][], joint?: any[][]): any[][] {
-  return regressTable(response, drivers, names, single("confidence", confidence), groups, single("scatter", scatter), weights, degrees, joint);
+  return finiteTable(() => regressTable(response, drivers, names, single("confidence", confidence), groups, single("scatter", scatter), weights, degrees, joint));
 }
 
 /**
@@ -134,12 +134,12 @@ export function SPREAD(values: any[][], confidence?: any[][]): any[][] {
   );
   if (numbers.length < 2) throw messages.tooFew("values", numbers.length, 2);
   const { n, mean, meanInterval, standardDeviation, standardDeviationInterval } = spread(numbers, level);
-  return [
+  return finiteTable(() => [
     ["quantity", "estimate", "low", "high"],
     ["mean", mean, meanInterval.low, meanInterval.high],
     ["standard deviation", standardDeviation, standardDeviationInterval.low, standardDeviationInterval.high],
     ["n", n, "", ""],
-  ];
+  ]);
 }
 
 /**
@@ -172,7 +172,7 @@ export function MAKES(made: any[][], tries: any[][], confidence?: any[][]): any[
  * @returns {any[][]} Speed in the units (mph or m/s).
  */
 export function SPEED(distance: any[][], time: any[][], frameRate?: any[][], units?: any[][]): any[][] {
-  return speeds(distance, time, frameRate, units);
+  return finiteTable(() => speeds(distance, time, frameRate, units));
 }
 
 /**
@@ -187,7 +187,7 @@ export function SPEED(distance: any[][], time: any[][], frameRate?: any[][], uni
  * @returns {any[][]} One row: roll and side as ratios.
  */
 export function SPIN(up: any[][], right?: any[][], speed?: any[][], distance?: any[][], conditions?: any[][], units?: any[][]): any[][] {
-  return spinRow(up, right, speed, distance, conditions, units);
+  return finiteTable(() => spinRow(up, right, speed, distance, conditions, units));
 }
 
 /**
@@ -199,7 +199,7 @@ export function SPIN(up: any[][], right?: any[][], speed?: any[][], distance?: a
  * @returns {any[][]} Table of roll friction, standard uncertainty (of repeated runs), low, high (95 %) and n.
  */
 export function ROLLING(distance: any[][], time: any[][], units?: any[][]): any[][] {
-  return rollingTable(distance, time, units);
+  return finiteTable(() => rollingTable(distance, time, units));
 }
 
 /**
@@ -211,7 +211,7 @@ export function ROLLING(distance: any[][], time: any[][], units?: any[][]): any[
  * @returns {any[][]} Table of slip friction, standard uncertainty (of repeated runs), low, high (95 %) and n.
  */
 export function SLIDING(speed: any[][], distance: any[][], units?: any[][]): any[][] {
-  return slidingTable(speed, distance, units);
+  return finiteTable(() => slidingTable(speed, distance, units));
 }
 
 /**
@@ -225,7 +225,7 @@ export function SLIDING(speed: any[][], distance: any[][], units?: any[][]): any
  * @returns {any[][]} Table of restitution, standard uncertainty (of repeated lags), low, high (95 %), n and the share of speed kept.
  */
 export function REBOUND(before: any[][], after: any[][], roll?: any[][], conditions?: any[][], units?: any[][]): any[][] {
-  return reboundTable(before, after, roll, conditions, units);
+  return finiteTable(() => reboundTable(before, after, roll, conditions, units));
 }
 
 /**
@@ -237,7 +237,7 @@ export function REBOUND(before: any[][], after: any[][], roll?: any[][], conditi
  * @returns {any[][]} Dew point in the units (°F or °C).
  */
 export function DEWPOINT(temperature: any[][], humidity: any[][], units?: any[][]): any[][] {
-  return dewPoints(temperature, humidity, units);
+  return finiteTable(() => dewPoints(temperature, humidity, units));
 }
 
 /**
@@ -249,7 +249,7 @@ export function DEWPOINT(temperature: any[][], humidity: any[][], units?: any[][
  * @returns {any[][]} Vapour pressure in hPa.
  */
 export function VAPOUR(temperature: any[][], humidity?: any[][], units?: any[][]): any[][] {
-  return vapourPressures(temperature, humidity, units);
+  return finiteTable(() => vapourPressures(temperature, humidity, units));
 }
 
 /**
@@ -261,7 +261,7 @@ export function VAPOUR(temperature: any[][], humidity?: any[][], units?: any[][]
  * @returns {any[][]} Absolute humidity in g/m³.
  */
 export function ABSHUMIDITY(temperature: any[][], humidity: any[][], units?: any[][]): any[][] {
-  return absoluteHumidities(temperature, humidity, units);
+  return finiteTable(() => absoluteHumidities(temperature, humidity, units));
 }
 
 /**
@@ -274,7 +274,7 @@ export function ABSHUMIDITY(temperature: any[][], humidity: any[][], units?: any
  * @returns {any[][]} Mixing ratio in g/kg.
  */
 export function MIXINGRATIO(temperature: any[][], humidity: any[][], pressure?: any[][], units?: any[][]): any[][] {
-  return mixingRatios(temperature, humidity, pressure, units);
+  return finiteTable(() => mixingRatios(temperature, humidity, pressure, units));
 }
 
 /**
@@ -286,7 +286,7 @@ export function MIXINGRATIO(temperature: any[][], humidity: any[][], pressure?: 
  * @returns {any[][]} Relative humidity in %.
  */
 export function RELHUMIDITY(temperature: any[][], dewPoint: any[][], units?: any[][]): any[][] {
-  return relativeHumidities(temperature, dewPoint, units);
+  return finiteTable(() => relativeHumidities(temperature, dewPoint, units));
 }
 
 /**
@@ -301,7 +301,7 @@ export function RELHUMIDITY(temperature: any[][], dewPoint: any[][], units?: any
  * @returns {any[][]} One row: speed in the units, roll, side.
  */
 export function RUN(speed: any[][], roll: any[][], side: any[][], distance: any[][], conditions?: any[][], units?: any[][]): any[][] {
-  return runRow(speed, roll, side, distance, conditions, units);
+  return finiteTable(() => runRow(speed, roll, side, distance, conditions, units));
 }
 
 /**
@@ -316,7 +316,7 @@ export function RUN(speed: any[][], roll: any[][], side: any[][], distance: any[
  * @returns {any[][]} One row after the cushion: speed in the units, angle in degrees (positive: the ball keeps going that way), roll, side, swerve.
  */
 export function IMPACT(speed: any[][], angle: any[][], roll: any[][], side: any[][], conditions?: any[][], units?: any[][]): any[][] {
-  return impactRow(speed, angle, roll, side, conditions, units);
+  return finiteTable(() => impactRow(speed, angle, roll, side, conditions, units));
 }
 
 /**
@@ -332,7 +332,7 @@ export function IMPACT(speed: any[][], angle: any[][], roll: any[][], side: any[
  * @returns {any[][]} Bend in the units (in or m), + when the ball arrives shorter than it left, - when longer; over rows.
  */
 export function PREDICT(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
-  return predictions([speed, angle, roll, side, across], conditions, units);
+  return finiteTable(() => predictions([speed, angle, roll, side, across], conditions, units));
 }
 
 /**
@@ -348,7 +348,7 @@ export function PREDICT(speed: any[][], angle: any[][], roll: any[][], side: any
  * @returns {any[][]} Text, empty when there is nothing to say; over rows.
  */
 export function CAUTION(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
-  return cautions([speed, angle, roll, side, across], conditions, units);
+  return finiteTable(() => cautions([speed, angle, roll, side, across], conditions, units));
 }
 
 /**
@@ -364,7 +364,7 @@ export function CAUTION(speed: any[][], angle: any[][], roll: any[][], side: any
  * @returns {any[][]} Table of time in s, x along the rail and y into the rail (0 at the cushion, -across at the line) in the units, and phase: slip or roll.
  */
 export function PATH(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
-  return pathTable([speed, angle, roll, side, across], conditions, units);
+  return finiteTable(() => pathTable([speed, angle, roll, side, across], conditions, units));
 }
 
 /**
@@ -380,7 +380,7 @@ export function PATH(speed: any[][], angle: any[][], roll: any[][], side: any[][
  * @returns {any[][]} Table of bend, time in s, x, y and distance along the chord of the widest place, departure and arrival angle, arrival x, speed and phase, and cautions.
  */
 export function SWING(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
-  return swingTable([speed, angle, roll, side, across], conditions, units);
+  return finiteTable(() => swingTable([speed, angle, roll, side, across], conditions, units));
 }
 
 /**
@@ -391,7 +391,7 @@ export function SWING(speed: any[][], angle: any[][], roll: any[][], side: any[]
  * @returns {any[][]} Table of bend (0 or more) and its standard error in the unit of the points, x and y of the widest place, which way the path turns, points used and left out.
  */
 export function TRACKBEND(x: any[][], y: any[][]): any[][] {
-  return trackBendTable(x, y);
+  return finiteTable(() => trackBendTable(x, y));
 }
 
 /**
@@ -404,7 +404,7 @@ export function TRACKBEND(x: any[][], y: any[][]): any[][] {
  * @returns {any[][]} Table of clearance in the units, obstacle (label or number), and x, y of the ball's centre where it is nearest.
  */
 export function PATHCLEARANCE(path: any[][], obstacles: any[][], ballDiameter?: any[][], units?: any[][]): any[][] {
-  return pathClearanceTable(path, obstacles, ballDiameter, units);
+  return finiteTable(() => pathClearanceTable(path, obstacles, ballDiameter, units));
 }
 
 /**
@@ -419,7 +419,7 @@ export function PATHCLEARANCE(path: any[][], obstacles: any[][], ballDiameter?: 
  * @returns {any[][]} Table of pairs (first less second: difference, standard error, low, high, p), then of levels with rows and mean.
  */
 export function COMPARE(response: any[][], among: any[][], drivers?: any[][], confidence?: any[][], margin?: any[][], reference?: any[][]): any[][] {
-  return compareTable(response, among, drivers, single("confidence", confidence), single("margin", margin), single("reference", reference));
+  return finiteTable(() => compareTable(response, among, drivers, single("confidence", confidence), single("margin", margin), single("reference", reference)));
 }
 
 /**
@@ -433,7 +433,7 @@ export function COMPARE(response: any[][], among: any[][], drivers?: any[][], co
  * @returns {any[][]} Power as a share between 0 and 1; over ranges.
  */
 export function POWER(difference: any[][], spread: any[][], shots: any[][], level?: any[][], tables?: any[][]): any[][] {
-  return powerCells(difference, spread, shots, level, tables);
+  return finiteTable(() => powerCells(difference, spread, shots, level, tables));
 }
 
 /**
@@ -447,7 +447,7 @@ export function POWER(difference: any[][], spread: any[][], shots: any[][], leve
  * @returns {any[][]} Shots per table; over ranges.
  */
 export function SHOTS(difference: any[][], spread: any[][], power: any[][], level?: any[][], tables?: any[][]): any[][] {
-  return shotsCells(difference, spread, power, level, tables);
+  return finiteTable(() => shotsCells(difference, spread, power, level, tables));
 }
 
 /**
@@ -463,7 +463,7 @@ export function SHOTS(difference: any[][], spread: any[][], power: any[][], leve
  * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty.
  */
 export function UNCERTAINTY(readings: any[][], rulerDivision: any[][], markError?: any[][], ballTolerance?: any[][], alignmentError?: any[][], confidence?: any[][], units?: any[][]): any[][] {
-  return uncertaintyRow(readings, rulerDivision, markError, ballTolerance, alignmentError, confidence, units);
+  return finiteTable(() => uncertaintyRow(readings, rulerDivision, markError, ballTolerance, alignmentError, confidence, units));
 }
 
 /**
@@ -476,7 +476,7 @@ export function UNCERTAINTY(readings: any[][], rulerDivision: any[][], markError
  * @returns {any[][]} Probability from 0 to 1; over ranges.
  */
 export function BEATS(bend: any[][], standardUncertainty: any[][], target: any[][], degreesOfFreedom?: any[][]): any[][] {
-  return beatsCells(bend, standardUncertainty, target, degreesOfFreedom);
+  return finiteTable(() => beatsCells(bend, standardUncertainty, target, degreesOfFreedom));
 }
 
 /**
@@ -487,7 +487,7 @@ export function BEATS(bend: any[][], standardUncertainty: any[][], target: any[]
  * @returns {any[][]} Distance in the unit of x and y; 0 when they stand in line.
  */
 export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
-  return [[alignmentOf(x, y)]];
+  return finiteTable(() => [[alignmentOf(x, y)]]);
 }
 
 /**
@@ -504,5 +504,5 @@ export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
  * @returns {any[][]} Table of label, x and y in the units.
  */
 export function LAYOUT(tableWidth: any[][], departure: any[][], arrival: any[][], swing: any[][], bend: any[][], ballDiameter?: any[][], obstacleDiameter?: any[][], units?: any[][]): any[][] {
-  return layoutTable(tableWidth, departure, arrival, swing, bend, ballDiameter, obstacleDiameter, units);
+  return finiteTable(() => layoutTable(tableWidth, departure, arrival, swing, bend, ballDiameter, obstacleDiameter, units));
 }

@@ -45,6 +45,7 @@ export const messages = {
   groupsMissing: (scatter: string) => wrong(`groups is blank where scatter is "${scatter}": give the column that says which rows belong together.`),
   groupsUnused: () => wrong(`scatter is "robust" and groups is given: leave groups out, or say "cluster" or "random".`),
   oneLevel: (name: string, level: string) => wrong(`${name} has one level only (${level}): give at least two to compare.`),
+  beyond: () => wrong("the result is beyond all numbers that a cell can hold: check the sizes of the arguments."),
   refused: (text: string) => wrong(`${text}.`),
   nothingLeft: (rows: number) => wrong(`response and drivers have no row of ${rows} that is complete: fill in the blanks.`),
   system: (value: unknown) => wrong(`units is ${shown(value)}: give "us" (in, mph, °F, oz) or "si" (m, m/s, °C, kg).`),

@@ -30,8 +30,10 @@ export function power(plan: Plan, shots: number): number {
   if (!Number.isInteger(tables) || tables < 2) throw new RangeError(`tables is ${tables}: it must be a whole number from 2 up`);
   if (tables > 2) {
     const { difference, spread, level } = checked(plan);
-    const df2 = tables * (shots - 1);
-    return noncentralFisherUpper(fisherQuantile(1 - level, tables - 1, df2), tables - 1, df2, (shots * (difference / spread) ** 2) / 2);
+    const df2 = Math.min(tables * (shots - 1), LIKE_ENDLESS);
+    const limit = fisherQuantile(1 - level, tables - 1, df2);
+    const shift = (difference / spread) * Math.sqrt(shots / 2);
+    return surelySeen(shift, Math.sqrt(limit * (tables - 1))) ? 1 : noncentralFisherUpper(limit, tables - 1, df2, shift ** 2);
   }
   return effectPower(plan, Math.sqrt(2 / shots), 2 * (shots - 1));
 }
@@ -45,8 +47,20 @@ export function power(plan: Plan, shots: number): number {
  */
 export function effectPower(plan: Plan, errorFactor: number, df: number): number {
   const { difference, spread, level } = checked(plan);
-  const { upper, lower } = noncentralTwoSided(studentQuantile(1 - level, df), df, Math.abs(difference) / spread / errorFactor);
+  const freedom = Math.min(df, LIKE_ENDLESS);
+  const limit = studentQuantile(1 - level, freedom);
+  const shift = Math.abs(difference) / spread / errorFactor;
+  if (surelySeen(shift, limit)) return 1;
+  const { upper, lower } = noncentralTwoSided(limit, freedom, shift);
   return Math.min(1, upper + lower);
+}
+
+/** From so many degrees of freedom on, the distributions are those of endlessly many to nine digits. */
+const LIKE_ENDLESS = 1e9;
+
+/** Missing a shift so far beyond the limit would take a scatter that is 40 times too large, which no double can tell from never. */
+function surelySeen(shift: number, limit: number): boolean {
+  return Math.abs(shift) > 40 * Math.max(limit, 1);
 }
 
 function checked({ difference, spread, level = 0.05 }: Plan): { readonly difference: number; readonly spread: number; readonly level: number } {

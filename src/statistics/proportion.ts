@@ -1,5 +1,5 @@
 /** Success rate and its interval. May import: distributions.ts. */
-import { betaQuantile } from "./distributions";
+import { betaQuantile, chiSquareQuantile, normalQuantile } from "./distributions";
 
 export interface ProportionEstimate {
   readonly rate: number;
@@ -19,9 +19,28 @@ export const PROPORTION_METHOD = "Clopper–Pearson (exact)";
  */
 export function proportion(successes: number, tries: number, confidence: number): ProportionEstimate {
   const tail = (1 - confidence) / 2;
+  if (tries > EXACT_TO) return ofManyTries(successes, tries, tail);
   return {
     rate: successes / tries,
     low: successes === 0 ? 0 : betaQuantile(tail, successes, tries - successes + 1),
     high: successes === tries ? 1 : 1 - betaQuantile(tail, tries - successes, successes + 1),
   };
+}
+
+/** Beyond so many tries the quantiles of the beta distribution are their limits to ten digits, and can be had. */
+const EXACT_TO = 1e10;
+/** Beyond so many successes a count scatters as a normal distribution does, to the last digits of its interval. */
+const FEW = 1e5;
+
+/** The same interval where counts of successes scatter as Poisson's law says, or as the normal distribution. */
+function ofManyTries(successes: number, tries: number, tail: number): ProportionEstimate {
+  const rate = successes / tries;
+  const failures = tries - successes;
+  if (Math.min(successes, failures) > FEW) {
+    const half = -normalQuantile(tail) * Math.sqrt(rate / tries) * Math.sqrt(failures / tries);
+    return { rate, low: Math.max(0, rate - half), high: Math.min(1, rate + half) };
+  }
+  const least = (count: number) => (count === 0 ? 0 : chiSquareQuantile(tail, 2 * count) / 2 / tries);
+  const most = (count: number) => chiSquareQuantile(1 - tail, 2 * count + 2) / 2 / tries;
+  return successes <= failures ? { rate, low: least(successes), high: most(successes) } : { rate, low: 1 - most(failures), high: 1 - least(failures) };
 }

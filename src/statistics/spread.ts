@@ -23,10 +23,12 @@ export interface SpreadEstimate {
  */
 export function spread(values: readonly number[], confidence: number): SpreadEstimate {
   const n = values.length;
-  const fit = leastSquares([exactColumn(new Float64Array(n).fill(1))], exactColumn(values));
+  // Squares of very large and very small values are no doubles: a power of two is taken out, which rounds nothing.
+  const unit = largestPower(values);
+  const fit = leastSquares([exactColumn(new Float64Array(n).fill(1))], exactColumn(values.map((value) => value / unit)));
   const df = n - 1;
-  const standardDeviation = Math.sqrt(fit.residualSquares / df);
-  const mean = fit.coefficients[0][0];
+  const standardDeviation = Math.sqrt(fit.residualSquares / df) * unit;
+  const mean = fit.coefficients[0][0] * unit;
   const half = (studentQuantile(confidence, df) * standardDeviation) / Math.sqrt(n);
   const tail = (1 - confidence) / 2;
   return {
@@ -39,4 +41,11 @@ export function spread(values: readonly number[], confidence: number): SpreadEst
       high: standardDeviation * Math.sqrt(df / chiSquareQuantile(tail, df)),
     },
   };
+}
+
+/** A power of two near the largest size among the values; 1 where they are of a size whose squares are safe. */
+function largestPower(values: readonly number[]): number {
+  const size = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  if (size === 0 || (size > 1e-60 && size < 1e60)) return 1;
+  return 2 ** Math.max(-1022, Math.min(1023, Math.floor(Math.log2(size))));
 }

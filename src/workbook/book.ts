@@ -1,6 +1,6 @@
 /**
  * A workbook in memory, as the file host reads and writes it and as the embedded grid is built from it.
- * May import: nothing. Rows and columns count from 0; a blank is null, never 0 and never "".
+ * May import: nothing. Rows and columns count from 0; a blank is null, never 0; "" is a text without characters.
  */
 
 /** An error value in a cell, such as "#N/A" or "#VALUE!"; `message` is what the function that made it said. */
@@ -33,6 +33,8 @@ export interface BookCell {
   readonly spill?: Area;
   /** True on every cell that another cell's spill fills. */
   readonly spilled?: boolean;
+  /** True for an array formula of the old kind, entered with Ctrl+Shift+Enter: it fills its own range, never another. */
+  readonly array?: true;
   /** Index into Book.styles. */
   readonly style?: number;
 }

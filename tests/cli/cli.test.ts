@@ -86,6 +86,20 @@ describe("regress", () => {
     expect([data.rowsRead, data.rowsUsed]).toEqual([8, 6]);
   });
 
+  it("leaves out cells beyond any measurement, with their addresses, and prints no NaN", () => {
+    const rows = ["1e999", "1e200", "-1e307", "1e31", "8", "9", "10", "11"].map((speed, i) => `${speed},${0.5 + i / 10}`).join("\n");
+    const name = file("huge.csv", `Speed (mph),Bend (in)\n${rows}\n`);
+    for (const args of [["--driver", "Speed (mph)"], ["--curve", "Speed (mph)", "2"]]) {
+      const { status, data, err } = json("regress", name, "--response", "Bend (in)", ...args);
+      expect([status, err, data.rowsUsed]).toEqual([0, "", 4]);
+      expect(data.leftOut.map(({ cell, reason }: { cell: string; reason: string }) => [cell, /beyond any measurement/.test(reason)])).toEqual([["A2", true], ["A3", true], ["A4", true], ["A5", true]]);
+      expect(JSON.stringify(data)).not.toMatch(/NaN|Infinity/);
+    }
+    const plain = bendbook("regress", name, "--response", "Speed (mph)", "--driver", "Bend (in)");
+    expect(plain.status).toBe(0);
+    expect(plain.out).not.toMatch(/NaN|Infinity/);
+  });
+
   it("says what cannot be estimated, and prints text that a person can read", () => {
     const name = file("pair.csv", "speed,draw,bend\n1,2,1\n2,4,2.5\n3,6,2.9\n4,8,4.2\n");
     const { out, status } = bendbook("regress", name, "--response", "bend", "--driver", "speed", "--driver", "draw");

@@ -41,7 +41,7 @@ describe("gather", () => {
     expect(readFileSync(join(folder, "set.csv"), "utf8")).toBe(
       "\ufeffOrigin,Origin sheet,Origin row,Trial,Session,Gap (in),Bend (in),Made,Remarks\r\n" +
         "east.xlsx,Log,2,1,s1,0.125,1,TRUE,\r\neast.xlsx,Log,3,2,s1,0.25,0.875,FALSE,\r\neast.xlsx,Log,4,3,s1,0.375,0.75,TRUE,\r\neast.xlsx,Log,5,4,s1,0.5,0.625,FALSE,\r\n" +
-        'north/log.csv,log,2,1,n1,,0.5,TRUE,"a; b"\r\nnorth/log.csv,log,3,2,n1,,,FALSE,=1+1\r\n',
+        'north/log.csv,log,2,1,n1,,0.5,TRUE,"a; b"\r\nnorth/log.csv,log,3,2,n1,,,FALSE,\'=1+1\r\n',
     );
     const again = bendbook("regress", "set.csv", "--response", "Bend (in)", "--category", "Origin", "--json");
     expect(JSON.parse(again.out)).toMatchObject({ rowsRead: 6, rowsUsed: 5 });

@@ -87,6 +87,8 @@ interface Differing {
   readonly place: Place;
   readonly formula: string;
   readonly cells: readonly Place[];
+  /** An array formula of the old kind that would no longer fill its own range. */
+  readonly misfits: boolean;
 }
 
 /**
@@ -98,10 +100,12 @@ interface Differing {
 export function disagreements(stored: Book, computed: Book, named: Named, ours: (formula: string) => boolean): Place[] {
   const changed = new Cells();
   const justified = new Cells();
+  const misfits: Place[] = [];
   let open: (Differing & { readonly reads: readonly { readonly sheet: string; readonly area: Area }[] })[] = [];
   const keptAlready = new Set((computed.kept ?? []).map(({ sheet, row, column }) => `${sheet}\n${row}\n${column}`));
   eachDiffering(stored, computed, (one, before) => {
     if (keptAlready.has(`${one.place.sheet}\n${one.place.row}\n${one.place.column}`)) return;
+    if (one.misfits) misfits.push(one.place);
     for (const cell of one.cells) changed.add(cell);
     if (ours(one.formula) || (before.value === null && !before.spill)) for (const cell of one.cells) justified.add(cell);
     else open.push({ ...one, reads: readsOf(one, computed, named) });
@@ -115,6 +119,7 @@ export function disagreements(stored: Book, computed: Book, named: Named, ours: 
     again = left.length < open.length;
     open = left;
   }
+  if (misfits.length > 0) return misfits;
   const roots = open.filter(({ reads }) => !reads.some(({ sheet, area }) => changed.meet(sheet, area)));
   return (roots.length > 0 ? roots : open).map(({ place }) => place);
 }
@@ -141,7 +146,7 @@ function eachDiffering(stored: Book, computed: Book, visit: (one: Differing, bef
         const reshaped = JSON.stringify(cell.spill ?? null) !== JSON.stringify(before.spill ?? null);
         if (filled.length === 0 && !reshaped) return;
         const at = { sheet: sheet.name, row, column };
-        visit({ place: at, formula: before.formula, cells: filled.map(([r, c]) => ({ ...at, row: r, column: c })) }, before);
+        visit({ place: at, formula: before.formula, cells: filled.map(([r, c]) => ({ ...at, row: r, column: c })), misfits: reshaped && before.array === true }, before);
       }),
     );
   });

@@ -89,6 +89,11 @@ function newRowsOf(before: Places, now: Places, shift: Shift | undefined): Map<s
   return found;
 }
 
+/** What a cell carries besides what was stored and kept there. */
+function withoutStored({ kept: _kept, keptFormula: _formula, stored: _stored, array: _array, empty: _empty, ...others }: Carried): Carried {
+  return others;
+}
+
 let opened = 0;
 
 export class LiveBook {
@@ -369,27 +374,37 @@ export class LiveBook {
         const cell = line[Number(c)];
         const fraction = cell && typeof cell.v === "string" && cell.t !== FORCED_TEXT && !cell.f ? mixedFraction(cell.v) : undefined;
         if (fraction && !this.formatAt(sheet, Number(r), Number(c))) Object.assign(cell!, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
-        this.forgetStored(cell, sheet.getCellMatrix().getValue(Number(r), Number(c)));
-        if (typeof cell?.f !== "string" || !cell.f.startsWith("=") || cell.custom?.kept !== undefined) continue;
+        const before = (sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom ?? {}) as Carried;
+        const isNew = this.forgetStored(cell, before);
+        if (typeof cell?.f !== "string" || !cell.f.startsWith("=")) continue;
         const place = { sheet: sheet.getName(), row: Number(r), column: Number(c) };
         const wrote = cell.f.slice(1);
         const rewritten = readable(wrote, this.tables, place, scoped);
-        const kept = whyNotComputed(wrote, place, around, { ours: this.ours.test(wrote), stored: false });
+        const kept = isNew ? whyNotComputed(wrote, place, around, { ours: this.ours.test(wrote), stored: false }) : undefined;
         if (rewritten === wrote && kept === undefined) continue;
-        const carried: Carried = { ...sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom, ...cell.custom, wrote, ...(kept === undefined ? {} : { kept, stored: { value: null } }) };
+        const carried: Carried = { ...(isNew ? withoutStored(before) : before), ...cell.custom, wrote, ...(kept === undefined ? {} : { kept, keptFormula: `=${rewritten}`, stored: { value: null } }) };
         cell.f = `=${rewritten}`;
         cell.custom = { ...carried };
       }
     }
   }
 
-  /** Another formula or value in the cell is computed, whatever was kept there; undoing brings its own marks along. */
-  private forgetStored(typed: Nullable<ICellData>, present: Nullable<ICellData>): void {
-    const { kept, stored, ...others } = (present?.custom ?? {}) as Carried;
-    if (!typed || (kept === undefined && stored === undefined) || typed.custom !== undefined) return;
-    if (typed.f === undefined && typed.v === undefined && typed.p === undefined) return;
-    if (typeof typed.f === "string" && typed.f === present?.f) return;
-    typed.custom = { ...others };
+  /**
+   * Another formula or value in the cell is computed, whatever was kept there. What Univer writes when references move has
+   * a formula and no value, and undoing brings its own marks along; a kept formula that is confirmed unchanged stays kept.
+   * Univer has put the new formula into the cell already, so the old one is remembered beside the mark.
+   * @returns whether what is typed is something new
+   */
+  private forgetStored(typed: Nullable<ICellData>, carried: Carried): boolean {
+    if (!typed || typed.custom?.kept !== undefined) return false;
+    if (typed.v === undefined && typed.p === undefined) {
+      if (carried.kept === undefined || typeof typed.f !== "string") return typeof typed.f === "string" && carried.stored === undefined;
+      typed.custom = { ...carried, keptFormula: typed.f };
+      return false;
+    }
+    if (carried.kept !== undefined && typed.f === carried.keptFormula) return false;
+    if ((carried.kept !== undefined || carried.stored !== undefined || carried.empty) && typed.custom === undefined) typed.custom = { ...withoutStored(carried) };
+    return true;
   }
 
   /** Formulas that are known beforehand not to be computed as Excel computes them. */
@@ -409,7 +424,7 @@ export class LiveBook {
 
   private keepAt({ sheet, row, column }: Place, kept: string): void {
     const cell = this.workbook.getSheetBySheetName(sheet)?.getCellMatrix().getValue(row, column);
-    if (cell?.f) cell.custom = { ...cell.custom, kept };
+    if (cell?.f) cell.custom = { ...cell.custom, kept, keptFormula: cell.f };
   }
 
   private storedAt(sheet: string, row: number, column: number): Stored | undefined {
@@ -590,7 +605,7 @@ export class LiveBook {
   private tablesNow(): Table[] {
     return this.workbook.getSheets().flatMap((sheet) => {
       const valueAt = (row: number, column: number) => this.valueAt(sheet.getSheetId(), row, column);
-      return (this.placesOf.get(sheet.getSheetId())?.tables ?? []).map((table) => withHeaders(table, sheet.getName(), valueAt));
+      return (this.placesOf.get(sheet.getSheetId())?.tables ?? []).map((table) => withHeaders(table, sheet.getName(), valueAt, this.tables.find(({ name }) => name === table.name)?.headers));
     });
   }
 

@@ -23,8 +23,14 @@ export interface Carried {
   readonly opened?: true;
   /** What the file keeps beside the formula. */
   readonly stored?: Stored;
+  /** An array formula of the old kind. */
+  readonly array?: true;
+  /** A cell with a text without characters, which Univer takes for a blank. */
+  readonly empty?: true;
   /** Why the formula is not computed: its cell then holds what is stored. */
   readonly kept?: string;
+  /** The formula that is not computed, as Univer holds it. */
+  readonly keptFormula?: string;
   /** The formula as the user wrote it, where it had to be rewritten. */
   readonly wrote?: string;
 }
@@ -156,7 +162,12 @@ function toCell(cell: BookCell, { tables, scoped }: Known, place: Place, styleOf
     data.f = `=${rewritten}`;
     carried.opened = true;
     carried.stored = storedOf(cell, rows);
+    if (cell.array) carried.array = true;
     if (rewritten !== cell.formula) carried.wrote = cell.formula;
+  }
+  if (cell.formula === undefined && cell.value === "") {
+    Object.assign(data, { v: "", t: TEXT });
+    carried.empty = true;
   }
   if (cell.style !== undefined) {
     const look = styleOf(cell.style);
@@ -257,11 +268,13 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     if (formula !== undefined && carried.kept !== undefined) {
       kept.push({ sheet: name, row: r, column: c, why: carried.kept });
       value = carried.stored?.value ?? null;
-    } else if (formula !== undefined && carried.stored) value = asStored(value, carried.stored.value);
+    } else if (formula !== undefined && carried.stored) value = asStored(emptyText(cell, value), carried.stored.value);
+    else if (formula !== undefined || carried.empty) value = emptyText(cell, value);
     if (value === null && formula === undefined && style === undefined) return;
     put(r, c, {
       value,
       ...(formula === undefined ? {} : { formula: asWritten(formula, carried, running, { sheet: name, row: r, column: c }) }),
+      ...(formula !== undefined && carried.array ? { array: true } : {}),
       ...(style === undefined ? {} : { style }),
     });
   });
@@ -309,6 +322,11 @@ function asWritten(formula: string, carried: Carried, { tables, scoped }: Runnin
   return withoutAliases(formula, scoped, place);
 }
 
+/** A text without characters, where a formula gives it or the file had it; elsewhere Univer writes it for a blank. */
+function emptyText(cell: ICellData, value: CellValue): CellValue {
+  return value === null && cell.v === "" ? "" : value;
+}
+
 /** The stored value itself where the computed one is no other: a last digit or an empty text is no news. */
 function asStored(computed: CellValue, stored: CellValue): CellValue {
   return alikeValues(computed, stored) && !isCellError(stored) ? stored : computed;
@@ -326,12 +344,24 @@ export function knownSheet(original: Book, id: string): BookSheet | undefined {
   return original.sheets.find((_, i) => sheetId(i) === id);
 }
 
-/** The table with its headers as structured references name them. */
-export function withHeaders(table: BookTable, sheet: string, valueAt: (row: number, column: number) => CellValue): Table {
-  const headers = Array.from({ length: table.area.columns }, (_, i) => {
-    if (table.columns) return table.columns[i] ?? `Column${i + 1}`;
+/**
+ * The table with its headers as structured references name them: one that is blank is named by its place, and one that
+ * another column has already gets a number, as in Excel.
+ * @param before the headers until now: a column that kept its own goes by it
+ */
+export function withHeaders(table: BookTable, sheet: string, valueAt: (row: number, column: number) => CellValue, before: readonly string[] = []): Table {
+  if (table.columns) return { ...table, sheet, headers: table.columns };
+  const said = Array.from({ length: table.area.columns }, (_, i) => {
     const value = valueAt(table.area.row, table.area.column + i);
-    return value === null || isCellError(value) ? `Column${i + 1}` : String(value);
+    return value === null || value === "" || isCellError(value) ? `Column${i + 1}` : String(value);
+  });
+  const taken = new Set(said.filter((header, i) => header === before[i]).map((header) => header.toLowerCase()));
+  const headers = said.map((wanted, i) => {
+    if (wanted === before[i]) return wanted;
+    let header = wanted;
+    for (let n = 2; taken.has(header.toLowerCase()); n++) header = `${wanted}${n}`;
+    taken.add(header.toLowerCase());
+    return header;
   });
   return { ...table, sheet, headers };
 }

@@ -21,12 +21,12 @@ export interface CellSink {
 /** A whole cell. `prefix` is the sheet's prefix of elements, usually "". */
 export function cellXml(row: number, column: number, cell: BookCell, sink: CellSink, prefix: string): string {
   const address = cellAddress(row, column);
-  const { formula, spill } = cell;
+  const { formula, spill, array } = cell;
   if (formula === undefined) return element(address, cell, sink, prefix, "", "");
   const stored = encodeXml(toStorage(formula));
-  if (!spill && !isDynamic(formula)) return element(address, cell, sink, prefix, "", `<${prefix}f>${stored}</${prefix}f>`);
+  if (!spill && !array && !isDynamic(formula)) return element(address, cell, sink, prefix, "", `<${prefix}f>${stored}</${prefix}f>`);
   const area: Area = spill ?? { row, column, rows: 1, columns: 1 };
-  return element(address, cell, sink, prefix, ` cm="${sink.dynamicMark()}"`, `<${prefix}f t="array" ref="${areaAddress(area)}">${stored}</${prefix}f>`);
+  return element(address, cell, sink, prefix, array ? "" : ` cm="${sink.dynamicMark()}"`, `<${prefix}f t="array" ref="${areaAddress(area)}">${stored}</${prefix}f>`);
 }
 
 /** A cell whose text stands in it, for sheets that are written before all their texts are known. @param style the file's number of its look */
@@ -49,7 +49,7 @@ function element(address: string, cell: BookCell, sink: CellSink, p: string, met
 
 function storedValue(cell: BookCell, computed: boolean, sink: CellSink): [type: string, text: string | undefined] {
   const { value } = cell;
-  if (value === null || value === "") return ["", undefined];
+  if (value === null) return ["", undefined];
   if (typeof value === "number") {
     if (!Number.isFinite(value)) return ["e", "#NUM!"];
     return ["", String(sink.number(value, cell.style))];
@@ -65,7 +65,7 @@ const KEPT_ERRORS: ReadonlySet<string> = new Set(["#NULL!", "#DIV/0!", "#VALUE!"
 /** Whether two values are the same to a reader; what an error said beside its code is not kept in a file. */
 export function sameValue(a: CellValue, b: CellValue): boolean {
   if (isCellError(a) || isCellError(b)) return isCellError(a) && isCellError(b) && a.error === b.error;
-  return (a === "" ? null : a) === (b === "" ? null : b);
+  return a === b;
 }
 
 export function sameArea(a: Area | undefined, b: Area | undefined): boolean {
@@ -75,5 +75,5 @@ export function sameArea(a: Area | undefined, b: Area | undefined): boolean {
 
 /** Whether the file has nothing to keep for the cell. */
 export function isNothing(cell: BookCell | undefined): boolean {
-  return !cell || (cell.formula === undefined && (cell.value === null || cell.value === "") && !cell.style);
+  return !cell || (cell.formula === undefined && cell.value === null && !cell.style);
 }

@@ -9,7 +9,7 @@ import { corrupt } from "./fileProblem";
 import { openPackage } from "./openPackage";
 import { relationsOf, workbookPart, type Relation } from "./packageParts";
 import { isTrue, richText, scanSheet, type CellContext } from "./sheetScan";
-import { fromStorage } from "./storageFormula";
+import { callsBank, fromStorage } from "./storageFormula";
 import { readStyles, readThemeColors, showsDate } from "./styleSheet";
 import { XmlScan } from "./xmlScan";
 import type { Archive } from "./zip";
@@ -128,20 +128,21 @@ function* readSheet(archive: Archive, entry: SheetEntry, xml: string, context: C
     row: ({ row, hidden }) => {
       if (hidden) hiddenRows.push(row);
     },
-    cell: ({ row, column, style, value, formula, stored }) => {
+    cell: ({ row, column, style, value, formula, stored, cellMetadata }) => {
       const area = stored?.area;
       const spill = area && area.rows * area.columns > 1 ? area : undefined;
       if (spill) spills.push(spill);
-      (rows[row] ??= [])[column] = bookCell(value, formula, spill, style);
+      const array = stored?.kind === "array" && cellMetadata === undefined && formula !== undefined && !callsBank(formula);
+      (rows[row] ??= [])[column] = bookCell(value, formula, spill, array, style);
     },
   });
   markSpilled(rows, spills);
   return { name: entry.name, ...(entry.hidden ? { hidden: true } : {}), rows, hiddenRows, ...readSections(sections), tables: readTables(archive, entry.part).map(({ table }) => table) };
 }
 
-function bookCell(value: BookCell["value"], formula: string | undefined, spill: Area | undefined, style: number): BookCell {
+function bookCell(value: BookCell["value"], formula: string | undefined, spill: Area | undefined, array: boolean, style: number): BookCell {
   if (formula === undefined) return style === 0 ? { value } : { value, style };
-  return { value, formula, ...(spill ? { spill } : {}), ...(style === 0 ? {} : { style }) };
+  return { value, formula, ...(spill ? { spill } : {}), ...(array ? { array } : {}), ...(style === 0 ? {} : { style }) };
 }
 
 function markSpilled(rows: (BookCell | undefined)[][], spills: readonly Area[]): void {

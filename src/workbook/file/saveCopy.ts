@@ -3,23 +3,26 @@
  * that charts, comments, conditional formats and all else the Book does not know survive. Nothing is overwritten here;
  * the copy is returned as bytes. May import: the other files of this folder, book.ts, settingsXml.ts.
  */
+import { cellAddress, quoteSheetName } from "../address";
 import type { Book, BookSheet, CellStyle } from "../book";
 import { settingsToXml, SETTINGS_NAMESPACE } from "../settingsXml";
 import { encodeXml } from "../xmlText";
 import type { CellSink } from "./cellXml";
 import { dynamicMark } from "./dynamicMark";
-import { withinLimits, withoutDroppedTables } from "./limits";
+import { withinLimits, withListsInCells, withoutDroppedTables } from "./limits";
 import { EMPTY_STYLES, emptyPackage, newSheetXml, SHEET_CONTENT, STYLES_CONTENT } from "./newPackage";
 import { openPackage } from "./openPackage";
 import { addContentType, addRelation, freePart, reachableParts, relationsOf, removePart, removeRelation, XML_HEAD } from "./packageParts";
-import { readWorkbook, settingsPart, type SheetEntry } from "./readXlsx";
+import { readSections, readWorkbook, settingsPart, type SheetEntry } from "./readXlsx";
 import { StringTable } from "./sharedStrings";
 import { addPictures } from "./pictures";
 import { pairedSheets } from "./sheetPairs";
 import { patchedSheet } from "./sheetPatch";
-import type { CellContext } from "./sheetScan";
+import { scanSheet, type CellContext } from "./sheetScan";
+import { validationKey } from "./sheetSections";
 import { withSheetRenamed } from "./storageFormula";
 import { showsDate, withStylesAdded } from "./styleSheet";
+import { withTableHeadings } from "./tableHeadings";
 import { addTable, patchTables } from "./tablePatch";
 import { withFullCalculation, withNames, withSheets, type ListedSheet } from "./workbookPatch";
 import { applyEdits, XmlScan, type Edit } from "./xmlScan";
@@ -77,8 +80,10 @@ class CopyWriter implements CellSink {
       if (entry && entry.name !== this.book.sheets[i].name) this.renameEverywhere(entry.name, this.book.sheets[i].name);
     }
     for (const entry of this.entries) if (!pairs.includes(entry)) this.removeSheet(entry);
-    const droppedTables = pairs.flatMap((entry, i) => (entry ? patchTables(this.archive, entry.part, this.book.sheets[i], this.book, this.notes) : []));
-    const listed: ListedSheet[] = this.book.sheets.map((sheet, i) => {
+    const headed = this.book.sheets.map((sheet, i) => (pairs[i] ? withTableHeadings(this.archive, pairs[i].part, sheet, this.book, this.notes) : sheet));
+    const droppedTables = pairs.flatMap((entry, i) => (entry ? patchTables(this.archive, entry.part, headed[i], this.book, this.notes) : []));
+    const { sheets, lists } = withListsInCells(headed, (i) => this.storedLists(pairs[i]));
+    const listed: ListedSheet[] = [...sheets, ...lists].map((sheet, i) => {
       const plain = withoutDroppedTables(withinLimits(sheet, this.notes), droppedTables, this.notes);
       const entry = pairs[i];
       const relation = entry ? this.patchSheet(entry, plain) : this.addSheet(plain);
@@ -86,6 +91,7 @@ class CopyWriter implements CellSink {
     });
     this.editWorkbook(listed);
     this.saveSettings();
+    this.noteKept();
     this.strings.store();
     const after = reachableParts(this.archive);
     for (const part of before) if (!after.has(part)) removePart(this.archive, part);
@@ -125,6 +131,15 @@ class CopyWriter implements CellSink {
     this.archive.put(part, added.xml);
     let next = added.first;
     for (const style of styles) this.newStyleNumbers.push(isPlain(style) ? 0 : next++);
+  }
+
+  /** Keys of the drop-down lists that the file has on a sheet. */
+  private storedLists(entry: SheetEntry | undefined): ReadonlySet<string> {
+    if (!entry) return new Set();
+    const sections: { name: string; xml: string }[] = [];
+    const xml = this.archive.text(entry.part);
+    for (const position of scanSheet(xml, this.context, { cell: () => {}, section: (name, start, end) => void sections.push({ name, xml: xml.slice(start, end) }) })) void position;
+    return new Set(readSections(sections).validations.map(validationKey));
   }
 
   private patchSheet(entry: SheetEntry, sheet: BookSheet): string {
@@ -183,6 +198,15 @@ class CopyWriter implements CellSink {
     for (const { kind, part } of relations) if (kind === "calcChain" && part !== undefined) removeRelation(this.archive, this.part, part);
   }
 
+  /** Values that were kept stand only until the copy is opened where they are computed. */
+  private noteKept(): void {
+    const { kept = [] } = this.book;
+    if (kept.length === 0) return;
+    const some = kept.slice(0, KEPT_NAMED).map(({ sheet, row, column, why }) => `${quoteSheetName(sheet)}!${cellAddress(row, column)} (${why})`);
+    const more = kept.length > some.length ? `, and ${kept.length - some.length} more` : "";
+    this.notes.add(`${kept.length === 1 ? "1 formula is" : `${kept.length} formulas are`} not computed here and kept the values stored in the file: ${some.join(", ")}${more}. Your spreadsheet program computes them when it opens the copy.`);
+  }
+
   private saveSettings(): void {
     const { settings } = this.book;
     const present = settingsPart(this.archive);
@@ -206,5 +230,8 @@ class CopyWriter implements CellSink {
     addRelation(this.archive, this.part, "customXml", part);
   }
 }
+
+/** So many kept formulas are named in a note. */
+const KEPT_NAMED = 3;
 
 const FORMULA_ELEMENTS: ReadonlySet<string> = new Set(["f", "formula", "formula1", "formula2", "definedName", "calculatedColumnFormula"]);

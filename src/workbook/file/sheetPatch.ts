@@ -83,7 +83,8 @@ class Patch {
     const wanted: BookCell = this.rowCells?.[stored.column] ?? { value: null, style: stored.style };
     const styleSame = this.sink.style(wanted.style) === stored.style;
     const spillSame = sameArea(wanted.spill, stored.stored?.area && stored.stored.area.rows * stored.stored.area.columns > 1 ? stored.stored.area : undefined);
-    const formulaSame = wanted.formula === stored.formula && spillSame && !storedWrongly(stored);
+    const arraySame = wanted.array === true || stored.stored?.kind !== "array" || stored.cellMetadata !== undefined || storedWrongly(stored);
+    const formulaSame = wanted.formula === stored.formula && spillSame && arraySame && !storedWrongly(stored);
     if (formulaSame && styleSame && stored.addressed && sameValue(wanted.value, stored.value)) {
       if (stored.stored?.kind === "shared" && !stored.stored.leads) this.followers.push({ leader: stored.stored.shared!, cell: stored, own: wanted });
       return;

@@ -213,10 +213,10 @@ function cellValue(type: string, raw: string | undefined, context: CellContext, 
   if (raw === undefined) return null;
   switch (type) {
     case "s":
-      return context.sharedStrings[Number(raw)] || null;
+      return context.sharedStrings[Number(raw)] ?? null;
     case "str":
     case "inlineStr":
-      return decodeCharacters(raw) || null;
+      return decodeCharacters(raw);
     case "b":
       return isTrue(raw.trim());
     case "e":

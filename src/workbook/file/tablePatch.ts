@@ -11,6 +11,7 @@ import { headerAttribute, newTableXml, TABLE_CONTENT } from "./newPackage";
 import { addContentType, addRelation, freePart, relationsOf, removeRelation, withAttributes, withoutElements } from "./packageParts";
 import { readTables, type TablePart } from "./readXlsx";
 import { formulaPieces } from "./storageFormula";
+import { isNamed } from "./tableHeadings";
 import { applyEdits, XmlScan, type Edit } from "./xmlScan";
 import type { Archive } from "./zip";
 
@@ -79,9 +80,7 @@ function canRename(book: Book, { columns }: TablePart, texts: readonly string[])
   if (texts.length !== columns.length || !areHeaders(texts)) return false;
   const gone = columns.filter((column, i) => column !== texts[i]);
   if (gone.length * 2 > columns.length || gone.some((column) => texts.includes(column))) return false;
-  const marks = gone.flatMap((column) => [`[${columnInBrackets(column)}]`, `[@${columnInBrackets(column)}]`]);
-  const named = (formula: string) => marks.some((mark) => formula.toLowerCase().includes(mark));
-  return !book.sheets.some((sheet) => sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && named(cell.formula))));
+  return !gone.some((column) => isNamed(book, column));
 }
 
 function renameColumns(archive: Archive, { part, columns }: TablePart, texts: readonly string[]): void {
@@ -138,11 +137,6 @@ function headerTexts(sheet: BookSheet, area: Area): string[] {
     const value = sheet.rows[area.row]?.[area.column + i]?.value ?? "";
     return isCellError(value) ? value.error : String(value);
   });
-}
-
-/** A column's name as structured references hold it, in lower case. */
-function columnInBrackets(column: string): string {
-  return column.replace(/[[\]#'@]/g, "'$&").toLowerCase();
 }
 
 /** Whether the headers are typed text, as Excel wants them; a number or a formula there makes it repair the file. */

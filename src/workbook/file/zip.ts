@@ -51,15 +51,19 @@ export class Archive {
     return part instanceof Uint8Array ? part : inflated(this.source!, part);
   }
 
-  /** The part as text, whichever Unicode form it is kept in. */
+  /** The part as text, in whichever encoding its first bytes or its XML declaration say. */
   text(name: string): string {
     const bytes = this.bytes(name);
-    const label = bytes[0] === 0xff && bytes[1] === 0xfe ? "utf-16le" : bytes[0] === 0xfe && bytes[1] === 0xff ? "utf-16be" : "utf-8";
-    return new TextDecoder(label).decode(bytes);
+    try {
+      return new TextDecoder(encodingOf(bytes)).decode(bytes);
+    } catch {
+      throw corrupt(`its part ${name} is written in the encoding "${encodingOf(bytes)}", which cannot be read here`);
+    }
   }
 
+  /** Text is kept as UTF-8, and its XML declaration says so whatever it said before. */
   put(name: string, content: string | Uint8Array): void {
-    const bytes = typeof content === "string" ? new TextEncoder().encode(content) : content;
+    const bytes = typeof content === "string" ? new TextEncoder().encode(content.replace(DECLARED, '$1"UTF-8"')) : content;
     this.parts.set(this.spelled(name), bytes);
     this.touched = true;
   }
@@ -89,6 +93,19 @@ export class Archive {
     for (const candidate of this.parts.keys()) if (candidate.toLowerCase() === lower) return candidate;
     return name;
   }
+}
+
+const DECLARED = /^(\s*<\?xml\b[^>]*?\sencoding\s*=\s*)(?:"[^"]*"|'[^']*')/;
+
+/** A mark at the start decides, then how the first characters are laid out, then what the XML declaration says. */
+function encodingOf(bytes: Uint8Array): string {
+  const [first, second] = bytes;
+  if ((first === 0xff && second === 0xfe) || (first === 0x3c && second === 0)) return "utf-16le";
+  if ((first === 0xfe && second === 0xff) || (first === 0 && second === 0x3c)) return "utf-16be";
+  const start = new TextDecoder("windows-1252").decode(bytes.subarray(0, 200)).replace(/^\u00ef\u00bb\u00bf/, "");
+  const declared = DECLARED.exec(start)?.[0].match(/["']([^"']*)["']$/)?.[1] ?? "utf-8";
+  // Bytes that were read this far are no UTF-16, whatever is declared.
+  return /^utf-?16/i.test(declared) ? "utf-8" : declared;
 }
 
 function checkedDirectory(bytes: Uint8Array): Entry[] {

@@ -1,4 +1,5 @@
 import fc from "fast-check";
+import Papa from "papaparse";
 import { describe, expect, it } from "vitest";
 import { readCsv, writeCsv } from "../../../src/workbook/file/csv";
 import { FileProblem } from "../../../src/workbook/file/fileProblem";
@@ -29,6 +30,18 @@ describe("reading", () => {
     expect(values(utf8("Gap;Bend\n0.125;1\n"))).toEqual([["Gap", "Bend"], [0.125, 1]]);
     expect(values(utf8("Gap\tBend\n0.125\t1\n"))).toEqual([["Gap", "Bend"], [0.125, 1]]);
     expect(values(utf8("Gap\n0.125\n"))).toEqual([["Gap"], [0.125]]);
+  });
+
+  it("reads on where line ends change", () => {
+    expect(values(utf8('Gap,Remarks\r\n1,"two\r\nlines"\n2,3/16"\n3,x\r4,y\r\n'))).toEqual([["Gap", "Remarks"], [1, "two\r\nlines"], [2, '3/16"'], [3, "x"], [4, "y"]]);
+  });
+
+  it("takes one column with decimal commas for one column, and decimal commas between tabs for numbers", () => {
+    expect(values(utf8("Bend (in)\n0,5\n-1,25\n\n2\n"))).toEqual([["Bend (in)"], [0.5], [-1.25], [], [2]]);
+    expect(values(utf8("Gap\tBend\n0,125\t1\n0,25\t1,5\n"))).toEqual([["Gap", "Bend"], [0.125, 1], [0.25, 1.5]]);
+    expect(values(utf8("Gap,Bend\n1,5\n2,6\n"))).toEqual([["Gap", "Bend"], [1, 5], [2, 6]]);
+    expect(values(utf8("1,5\n2,6\n"))).toEqual([[1, 5], [2, 6]]);
+    expect(values(utf8("Title\nGap,Bend\n1,5\n"))).toEqual([["Title"], ["Gap", "Bend"], [1, 5]]);
   });
 
   it("understands UTF-8 and UTF-16 with a mark, and Windows-1252", () => {
@@ -71,6 +84,18 @@ describe("writing", () => {
     expect(new TextDecoder("utf-8", { ignoreBOM: true }).decode(writeCsv(book.sheets[0], book.styles))).toBe(
       '\ufeff"a ""b"", c",0.30000000000000004,TRUE,#N/A\r\n\r\n,2026-01-08,2026-01-08T18:00:00\r\n',
     );
+  });
+
+  it("writes nothing that a spreadsheet would run, and reads it back as it was", () => {
+    const texts = ["=1+1", "@SUM(A1)", "+A1", "- missed left", "-2+3", "\t=1", "\r=1", "'=1", "''@x", "=HYPERLINK(\"x\",\"y\")", "-A1"];
+    const plain = ["-5", "+0.5", "-1e3", "-", "a=b", "'quoted", "1-2", "5 in"];
+    const sheet = bookOf([{ name: "Log", rows: [[...texts, ...plain].map((value) => ({ value })), [{ value: -5 }, { value: -0.5 }]] }]).sheets[0];
+    const bytes = writeCsv(sheet);
+    const { data } = Papa.parse<string[]>(new TextDecoder().decode(bytes));
+    expect(data[0].filter((field) => /^[=@\t\r\n]|^[+-](?!$|[\d.]+(e\d+)?$)/.test(field))).toEqual([]);
+    expect(data[0].slice(texts.length)).toEqual(plain);
+    expect(data[1].slice(0, 2)).toEqual(["-5", "-0.5"]);
+    expect(values(bytes)[0]).toEqual([...texts, -5, 0.5, -1000, ...plain.slice(3)]);
   });
 
   it("comes back as it was", () => {

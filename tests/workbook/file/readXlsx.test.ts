@@ -32,10 +32,10 @@ describe("cell values", () => {
     ]);
   });
 
-  it("takes empty text for blank", async () => {
+  it("tells text without characters from a blank", async () => {
     const sheet = await sheetOf('<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="str"><f>""</f><v></v></c><c r="C1"><f>A2</f></c></row>', { strings: [""] });
-    expect(cell(sheet, 0, 0)?.value).toBeNull();
-    expect(cell(sheet, 0, 1)).toEqual({ value: null, formula: '""' });
+    expect(cell(sheet, 0, 0)?.value).toBe("");
+    expect(cell(sheet, 0, 1)).toEqual({ value: "", formula: '""' });
     expect(cell(sheet, 0, 2)).toEqual({ value: null, formula: "A2" });
   });
 

@@ -258,10 +258,23 @@ describe("what a file cannot hold", () => {
     expect(notes.join()).toMatch(/row 1 .*32767/);
   });
 
-  it("gives up a drop-down list that is too long, and says so", async () => {
-    const { bytes, notes } = await saveCopy(null, bookOf([{ name: "Trials", validations: [{ areas: [{ row: 0, column: 0, rows: 9, columns: 1 }], choices: ["y".repeat(300)] }] }]));
-    expect(notes.join()).toMatch(/drop-down list on A1:A9/);
-    expect(partsOf(bytes)[SHEET]).not.toContain("dataValidation");
+  it("puts the choices of a drop-down list that is too long for a file into cells of a hidden sheet", async () => {
+    const choices = [...Array.from({ length: 40 }, (_, i) => `choice ${i}`), "red, worn"];
+    const areas = [{ row: 0, column: 0, rows: 9, columns: 1 }];
+    const { bytes, notes } = await saveCopy(null, bookOf([{ name: "Trials", validations: [{ areas, choices }] }]));
+    expect(notes).toEqual([]);
+    const other = new ExcelJS.Workbook();
+    await other.xlsx.load(bytes.buffer as ArrayBuffer);
+    expect(other.getWorksheet("Trials")!.getCell("A3").dataValidation.formulae).toEqual(["Lists!$A$1:$A$41"]);
+    expect(other.getWorksheet("Lists")!.state).toBe("hidden");
+    expect(other.getWorksheet("Lists")!.getCell("A41").value).toBe("red, worn");
+  });
+
+  it("leaves such a list of a file as the file has it", async () => {
+    const list = `<dataValidations count="1"><dataValidation type="list" sqref="B1:B9"><formula1>"${"y".repeat(300)}"</formula1></dataValidation></dataValidations>`;
+    const original = made('<row r="1"><c r="A1"><v>1</v></c></row>', {}, list);
+    const { bytes } = await saveCopy(original, withCells(await readXlsx(original), [[0, 0, { value: 2 }]]));
+    expect(partsOf(bytes)[SHEET]).toBe(partsOf(original)[SHEET].replace("<v>1</v>", "<v>2</v>"));
   });
 });
 
