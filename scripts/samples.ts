@@ -3,7 +3,7 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Book } from "../src/workbook/book";
 import { createEngine } from "../src/workbook/embedded/engine";
-import { saveCopy } from "../src/workbook/file/saveCopy";
+import { saveCopy } from "../src/workbook/file/save/saveCopy";
 import { root } from "./install.mjs";
 import { demonstration } from "./samples/demonstration";
 import { makeBook } from "./samples/book";

@@ -2,7 +2,7 @@
 import { spawn } from "node:child_process";
 import { statSync } from "node:fs";
 import { resolve } from "node:path";
-import { explainFileError } from "../src/workbook/file/fileErrors";
+import { explainFileError } from "../src/workbook/file/package/fileErrors";
 import { ensurePages } from "./build.mjs";
 import { usualDraftFolder } from "./server/draftFolder";
 import { serve, stopOnSignal } from "./server/serve";

@@ -9,8 +9,8 @@ import { excelSteps } from "../scripts/excelSteps";
 import { root } from "../scripts/install.mjs";
 import { MANIFEST, manifestPort, readManifest, withPort } from "../scripts/manifest";
 import metadata from "../src/functions/functions.json";
-import { associateFunctions } from "../src/workbook/excel/customFunctions";
-import { bankLibrary } from "../src/workbook/embedded/library";
+import { associateFunctions } from "../src/hosts/excel/customFunctions";
+import { bankLibrary } from "../src/functions/call";
 
 const { document } = new JSDOM(readManifest(), { contentType: "text/xml" }).window;
 const all = (name: string) => [...document.getElementsByTagName(name)];
@@ -161,7 +161,7 @@ describe("manifest.xml", () => {
       associate: (id, body) => {
         ids.push(id);
         try {
-          body({ get basicType() { throw new Error("unforeseen"); } });
+          body(...Array.from({ length: 12 }, () => ({ get basicType() { throw new Error("unforeseen"); } })));
         } catch (problem) {
           said = problem;
         }

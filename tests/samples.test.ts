@@ -5,8 +5,8 @@ import { describe, expect, it } from "vitest";
 import { computed, SAMPLES } from "../scripts/samples";
 import { demonstrationTrials, SEED } from "../scripts/samples/demonstration";
 import { isCellError, type Book } from "../src/workbook/book";
-import { readXlsx } from "../src/workbook/file/readXlsx";
-import { saveCopy } from "../src/workbook/file/saveCopy";
+import { readXlsx } from "../src/workbook/file/read/readXlsx";
+import { saveCopy } from "../src/workbook/file/save/saveCopy";
 
 const stored = (name: string) => readFileSync(join(import.meta.dirname, "..", "sample-workbooks", name));
 const formulas = (book: Book) => book.sheets.flatMap((sheet) => sheet.rows.flatMap((row, r) => (row ?? []).flatMap((cell, c) => (cell?.formula || cell?.spilled ? [{ at: `${sheet.name} ${r} ${c}`, value: cell.value }] : []))));

@@ -1,9 +1,9 @@
 /** A driver more in the panel at 100,000 rows in 2,000 sessions: from the cells to the sentences of the answer. */
-import { answerSentences } from "../../src/experiment/answer";
-import { asDriver } from "../../src/experiment/choice";
-import { panelView, type PanelView } from "../../src/panel/view";
-import { NO_SETTINGS } from "../../src/panel/settings";
-import { termTests } from "../../src/statistics/termTests";
+import { answerSentences } from "../../src/experiment/question/answer";
+import { asDriver } from "../../src/experiment/question/choice";
+import { panelView, type PanelView } from "../../src/panel/frame/view";
+import { NO_SETTINGS } from "../../src/panel/frame/settings";
+import { termTests } from "../../src/statistics/fit/wholeTerms";
 import type { CellValue } from "../../src/workbook/book";
 import type { SheetData } from "../../src/workbook/port";
 import { best, seededRandom, type Measurement } from "./measure";

@@ -1,5 +1,5 @@
 /** 500 rows of a response and six drivers, as data that can cross to a worker. */
-import type { Driver } from "../../src/statistics/design";
+import type { Driver } from "../../src/statistics/fit/designMatrix";
 import { seededRandom } from "./measure";
 
 export function fiveHundredRows(): { response: number[]; drivers: Driver[] } {

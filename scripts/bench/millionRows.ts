@@ -1,5 +1,5 @@
 /** 1,000,000 rows of a response and ten drivers. */
-import type { Driver } from "../../src/statistics/design";
+import type { Driver } from "../../src/statistics/fit/designMatrix";
 import { seededRandom } from "./measure";
 
 export function millionRows(): { response: Float64Array; drivers: Driver[]; bytes: number } {

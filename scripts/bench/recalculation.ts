@@ -1,8 +1,8 @@
 /** Recalculation in the embedded grid, and reading and saving of files: how the time grows with the rows. */
 import type { Book, BookCell } from "../../src/workbook/book";
 import { createEngine } from "../../src/workbook/embedded/engine";
-import { readXlsx } from "../../src/workbook/file/readXlsx";
-import { saveCopy } from "../../src/workbook/file/saveCopy";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
+import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { makeBook } from "../samples/book";
 import { best, type Measurement } from "./measure";
 

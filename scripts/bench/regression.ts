@@ -1,8 +1,8 @@
 /** Regression against jstat's own least squares and R's lm, on the same data in the same run. */
 import { createRequire } from "node:module";
 import { WebR } from "webr";
-import { regress } from "../../src/statistics/regression";
-import { termTests } from "../../src/statistics/termTests";
+import { regress } from "../../src/statistics/fit/regression";
+import { termTests } from "../../src/statistics/fit/wholeTerms";
 import { best, seededRandom, type Measurement } from "./measure";
 
 const { jStat } = createRequire(import.meta.url)("jstat");

@@ -4,11 +4,11 @@
  */
 import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
-import { computeShot } from "../../src/experiment/computedShot";
-import { pathBand, shotLayout } from "../../src/experiment/shotLayout";
-import { bendSettings, conditionsOfShot, constantSets, DEFAULT_SHOT, fromOrigin, ORIGINS, type ShotSettings } from "../../src/experiment/shotSettings";
-import { bendRange, curveSteps, sensitivities } from "../../src/experiment/shotSweep";
-import { arrivalSentence, beforeSentence, bendSentence, clearanceSentence, shotWarnings } from "../../src/experiment/shotWords";
+import { computeShot } from "../../src/experiment/shot/computedShot";
+import { pathBand, shotLayout } from "../../src/experiment/shot/shotLayout";
+import { bendSettings, conditionsOfShot, constantSets, DEFAULT_SHOT, fromOrigin, ORIGINS, type ShotSettings } from "../../src/experiment/shot/shotSettings";
+import { bendRange, curveSteps, sensitivities } from "../../src/experiment/shot/shotSweep";
+import { arrivalSentence, beforeSentence, bendSentence, clearanceSentence, shotWarnings } from "../../src/experiment/shot/shotWords";
 import { PALETTES } from "../../src/panel/plots/palette";
 import { TableDrawing } from "../../src/panel/shot/TableDrawing";
 import type { Measurement } from "./measure";

@@ -2,7 +2,7 @@
 import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import { startBench } from "../../tests/browser/workbenchPage";
-import { bootstrapSteps, type BootstrapOrder } from "../../src/experiment/drawnChecks";
+import { bootstrapSteps, type BootstrapOrder } from "../../src/experiment/trust/drawnChecks";
 import type { Order, Report } from "../../src/panel/worker/messages";
 import { fiveHundredRows } from "./fiveHundredRows";
 import { best, type Measurement } from "./measure";

@@ -1,5 +1,5 @@
 /** The trial log that all samples share: its columns, its conditions sheet and its guide. */
-import { OUTCOMES } from "../../src/experiment/outcome";
+import { OUTCOMES } from "../../src/experiment/log/outcome";
 import { columnLetters } from "../../src/workbook/address";
 import type { CellValue } from "../../src/workbook/book";
 import { looks, type Draft, type SheetDraft } from "./book";

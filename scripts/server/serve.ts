@@ -7,8 +7,8 @@ import { createServer, type IncomingMessage, type RequestListener, type Server, 
 import { createServer as createSecureServer } from "node:https";
 import type { AddressInfo } from "node:net";
 import { basename, extname, join, normalize, sep } from "node:path";
-import { explainFileError } from "../../src/workbook/file/fileErrors";
-import { FileProblem } from "../../src/workbook/file/fileProblem";
+import { explainFileError } from "../../src/workbook/file/package/fileErrors";
+import { FileProblem } from "../../src/workbook/file/package/fileProblem";
 import { root } from "../install.mjs";
 import { DraftFolder } from "./draftFolder";
 import { answerDrafts } from "./draftRequests";

@@ -1,9 +1,9 @@
 /** bendbook compare. May import: experiment/, statistics/ (shapes), options.ts, readLog.ts, table.ts, usage.ts. */
 import { parseArgs } from "node:util";
-import type { DriverChoice } from "../experiment/choice";
-import { compareLevels, comparisonSentences, sessionAwareComparison, type ComparisonAnswer } from "../experiment/comparison";
-import { significant } from "../experiment/wording";
-import type { Pairing } from "../statistics/comparison";
+import type { DriverChoice } from "../experiment/question/choice";
+import { compareLevels, comparisonSentences, sessionAwareComparison, type ComparisonAnswer } from "../experiment/question/comparison";
+import { significant } from "../experiment/language/wording";
+import type { Pairing } from "../statistics/compare/comparison";
 import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine, tableLines } from "./table";

@@ -1,8 +1,8 @@
 /** What --bootstrap and --permute add to an answer. May import: experiment/, statistics/, table.ts. */
-import type { Analysis } from "../experiment/analysis";
-import { bootstrapSentences, bootstrapSteps, permutationSentences, permutationSteps } from "../experiment/drawnChecks";
-import { parseHeading } from "../experiment/header";
-import { inSentence, significant } from "../experiment/wording";
+import type { Analysis } from "../experiment/question/analysis";
+import { bootstrapSentences, bootstrapSteps, permutationSentences, permutationSteps } from "../experiment/trust/drawnChecks";
+import { parseHeading } from "../experiment/log/header";
+import { inSentence, significant } from "../experiment/language/wording";
 import { tableLines } from "./table";
 
 /** How often to draw; a part that is left out was not asked for. */

@@ -1,8 +1,8 @@
 /** The command line: which command, and how it ends. May import: this folder. */
-import { NoAnswer } from "../experiment/analysis";
-import { UnknownColumn } from "../experiment/rowCheck";
-import { explainFileError, isFileError } from "../workbook/file/fileErrors";
-import { FileProblem } from "../workbook/file/fileProblem";
+import { NoAnswer } from "../experiment/question/analysis";
+import { UnknownColumn } from "../experiment/question/rowCheck";
+import { explainFileError, isFileError } from "../workbook/file/package/fileErrors";
+import { FileProblem } from "../workbook/file/package/fileProblem";
 import { VERSION } from "../version";
 import { compareCommand } from "./compare";
 import { evaluate } from "./evaluate";

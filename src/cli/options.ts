@@ -1,5 +1,5 @@
 /** Options that several commands share. May import: experiment/choice.ts, usage.ts. */
-import type { Choice } from "../experiment/choice";
+import type { Choice } from "../experiment/question/choice";
 import { UsageError } from "./usage";
 
 /** A number from an option. @throws UsageError with the mend */

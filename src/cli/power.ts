@@ -1,9 +1,9 @@
 /** bendbook power. May import: statistics/, experiment/looksWords.ts and wording.ts, options.ts, usage.ts. */
 import { parseArgs } from "node:util";
-import { looksSentence } from "../experiment/looksWords";
-import { significant } from "../experiment/wording";
-import { falseAlarms, MOST_LOOKS } from "../statistics/looks";
-import { power, shotsNeeded } from "../statistics/power";
+import { looksSentence } from "../experiment/plan/looksWords";
+import { significant } from "../experiment/language/wording";
+import { falseAlarms, MOST_LOOKS } from "../statistics/design/looks";
+import { power, shotsNeeded } from "../statistics/design/power";
 import { toNumber, withNegatives } from "./options";
 import { CommandError, UsageError, type Voices } from "./usage";
 

@@ -1,12 +1,12 @@
 /** Opens a file, recomputes its BANK formulas and finds the log that a question means. May import: workbook/, experiment/, usage.ts. */
-import { outsideText } from "../experiment/outsideTable";
-import { findColumns, findTrialLogs, type TrialLog } from "../experiment/trialLog";
+import { outsideText } from "../experiment/log/outsideTable";
+import { findColumns, findTrialLogs, type TrialLog } from "../experiment/log/trialLog";
 import type { Book } from "../workbook/book";
 import { createEngine } from "../workbook/embedded/engine";
-import { readFileBytes } from "../workbook/file/disk";
+import { readFileBytes } from "../workbook/file/package/disk";
 import { FilePort } from "../workbook/file/filePort";
-import { openBook } from "../workbook/file/openBook";
-import { callsBank } from "../workbook/file/storageFormula";
+import { openBook } from "../workbook/file/read/openBook";
+import { callsBank } from "../workbook/file/package/storageFormula";
 import { CommandError } from "./usage";
 
 /** The workbook in the file, as stored. */

@@ -1,12 +1,12 @@
 /** bendbook recalculate. May import: experiment/wording.ts, workbook/, readLog.ts, usage.ts. */
 import { parseArgs } from "node:util";
-import { counted } from "../experiment/wording";
+import { counted } from "../experiment/language/wording";
 import { cellAddress, quoteSheetName } from "../workbook/address";
 import { isCellError, type Book, type CellValue } from "../workbook/book";
-import { sameValue } from "../workbook/file/cellXml";
-import { fileExists, samePath, writeFileBytes } from "../workbook/file/disk";
-import { saveCopy } from "../workbook/file/saveCopy";
-import { callsBank } from "../workbook/file/storageFormula";
+import { sameValue } from "../workbook/file/save/cellXml";
+import { fileExists, samePath, writeFileBytes } from "../workbook/file/package/disk";
+import { saveCopy } from "../workbook/file/save/saveCopy";
+import { callsBank } from "../workbook/file/package/storageFormula";
 import { computed, openFile } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
 

@@ -1,7 +1,7 @@
 /** bendbook repeat. May import: experiment/, statistics/ (shapes), options.ts, readLog.ts, table.ts, usage.ts. */
 import { parseArgs } from "node:util";
-import { analyseRepeatability, repeatabilitySentences, type RepeatabilityAnswer } from "../experiment/repeatability";
-import type { Repeatability } from "../statistics/repeatability";
+import { analyseRepeatability, repeatabilitySentences, type RepeatabilityAnswer } from "../experiment/measure/repeatability";
+import type { Repeatability } from "../statistics/measure/repeatability";
 import { toConfidence } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine } from "./table";

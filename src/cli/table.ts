@@ -1,6 +1,6 @@
 /** Aligned columns of text, and remarks on rows. May import: experiment/, workbook/address.ts. */
-import type { CellRemark } from "../experiment/rowCheck";
-import type { TrialLog } from "../experiment/trialLog";
+import type { CellRemark } from "../experiment/question/rowCheck";
+import type { TrialLog } from "../experiment/log/trialLog";
 import { columnLetters } from "../workbook/address";
 
 /** Lines of a table: the first column flush left, the others right. */

@@ -1,8 +1,8 @@
 /**
  * BANK.COMPARE: cells in, a table of pairs and means out. May import: arguments.ts, tableColumns.ts, messages.ts, statistics/.
  */
-import { compare } from "../statistics/comparison";
-import { regress } from "../statistics/regression";
+import { compare } from "../statistics/compare/comparison";
+import { regress } from "../statistics/fit/regression";
 import { isBlank, toConfidence, toNumber } from "./arguments";
 import { messages } from "./messages";
 import { levelText, numberIn, orSheetError, readColumns, toDriver, toLevels } from "./tableColumns";

@@ -7,8 +7,8 @@
 /* eslint-disable @typescript-eslint/no-explicit-any */
 import { bendOfGap, clearanceAtMarks, requiredOffset } from "../bank/bend";
 import { parseInches, rulerFraction } from "../bank/ruler";
-import { proportion, PROPORTION_METHOD } from "../statistics/proportion";
-import { spread } from "../statistics/spread";
+import { proportion, PROPORTION_METHOD } from "../statistics/measure/proportion";
+import { spread } from "../statistics/measure/spread";
 import { isCellError } from "../workbook/book";
 import { absoluteHumidities, dewPoints, mixingRatios, relativeHumidities, vapourPressures } from "./airCells";
 import { asMatrix, finiteTable, isBlank, lift, single, toBallDiameter, toConfidence, toLength, toNumber, toUnits, toWhole } from "./arguments";

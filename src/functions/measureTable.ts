@@ -6,7 +6,7 @@ import { motionOf, stateOf } from "../bank/ball";
 import { positionAt, runOnCloth, stateAt, timeAtLine } from "../bank/cloth";
 import { restitutionOfLag, rollFrictionOfRun, slipFrictionOfStun } from "../bank/measures";
 import { MISCUE_LIMIT, spinOfTip } from "../bank/stroke";
-import { spread } from "../statistics/spread";
+import { spread } from "../statistics/measure/spread";
 import { isCellError } from "../workbook/book";
 import { asMatrix, isBlank, lift, single, toNumber } from "./arguments";
 import { toConditions } from "./conditionsArgument";

@@ -1,5 +1,5 @@
 /** BANK.POWER and BANK.SHOTS over ranges. May import: arguments.ts, messages.ts, statistics/power.ts. */
-import { power, shotsNeeded, type Plan } from "../statistics/power";
+import { power, shotsNeeded, type Plan } from "../statistics/design/power";
 import { isBlank, lift, toNumber, toWhole } from "./arguments";
 import { messages } from "./messages";
 import { orSheetError } from "./tableColumns";

@@ -1,9 +1,9 @@
 /**
  * BANK.REGRESS: cells in, a table of coefficients out. May import: arguments.ts, tableColumns.ts, messages.ts, statistics/.
  */
-import type { Driver } from "../statistics/design";
-import type { ErrorModel } from "../statistics/errorModel";
-import { regress } from "../statistics/regression";
+import type { Driver } from "../statistics/fit/designMatrix";
+import type { ErrorModel } from "../statistics/errors/errorModel";
+import { regress } from "../statistics/fit/regression";
 import { asMatrix, isBlank, shapeOf, toConfidence, toWhole } from "./arguments";
 import { messages } from "./messages";
 import { driverNames, numberIn, orSheetError, readColumns, toDriver, toLevels, type Columns } from "./tableColumns";

@@ -1,5 +1,5 @@
 /** Columns of cells as the statistics want them: rows that are complete, numbers, categories. May import: arguments.ts, messages.ts, statistics/. */
-import type { Driver } from "../statistics/design";
+import type { Driver } from "../statistics/fit/designMatrix";
 import { isCellError } from "../workbook/book";
 import { plainNumber } from "../workbook/cellText";
 import { asMatrix, isBlank, shapeOf, type Matrix } from "./arguments";

@@ -4,7 +4,7 @@
  */
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { closestPassing, type Point } from "../bank/pathClearance";
-import { FEWEST_TRACK_POINTS, trackBend } from "../experiment/trackBend";
+import { FEWEST_TRACK_POINTS, trackBend } from "../experiment/measure/trackBend";
 import { isCellError } from "../workbook/book";
 import { asMatrix, isBlank, shapeOf, single, toNumber, type Matrix } from "./arguments";
 import { messages } from "./messages";

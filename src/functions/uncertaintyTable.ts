@@ -3,8 +3,8 @@
  * experiment/, statistics/.
  */
 import { lineDeviation } from "../bank/alignment";
-import { bendUncertainty } from "../experiment/bendUncertainty";
-import { expandedUncertainty, probabilityAbove } from "../statistics/uncertainty";
+import { bendUncertainty } from "../experiment/measure/bendUncertainty";
+import { expandedUncertainty, probabilityAbove } from "../statistics/measure/uncertainty";
 import { isCellError } from "../workbook/book";
 import { asMatrix, isBlank, lift, shapeOf, single, toBallDiameter, toConfidence, toLength, toNumber, toUnits, type LengthUnit } from "./arguments";
 import { messages } from "./messages";

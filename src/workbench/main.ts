@@ -1,6 +1,6 @@
 /** Where the workbench page begins: buttons, drop, and the workbook that the server offers. May import: this folder. */
 import "./style.css";
-import type { ViewName } from "../panel/settings";
+import type { ViewName } from "../panel/frame/settings";
 import { browserDrafts } from "./browserDrafts";
 import { createPage, darkScheme } from "./page";
 import { focusWithin, goRoundRegions, type Region } from "./regions";

@@ -2,8 +2,8 @@
  * Which cell is in front when a workbook opens: where the next reading goes, and never a heading, which the first key
  * pressed would overwrite. May import: experiment/, workbook/port.ts.
  */
-import { firstSteps } from "../experiment/firstLog";
-import { findTrialLogs } from "../experiment/trialLog";
+import { firstSteps } from "../experiment/start/firstLog";
+import { findTrialLogs } from "../experiment/log/trialLog";
 import type { Area } from "../workbook/book";
 import type { SheetData } from "../workbook/port";
 

@@ -2,18 +2,18 @@
  * The page that puts the embedded grid beside the panel: opens a workbook, shows it, saves a copy. Nothing leaves this
  * machine. May import: workbook/, panel/, this folder.
  */
-import { download } from "../panel/download";
-import { messageOf } from "../panel/messageOf";
-import { mountPanel, type MountedPanel } from "../panel/mount";
-import type { ViewName } from "../panel/settings";
+import { download } from "../panel/frame/download";
+import { messageOf } from "../panel/frame/messageOf";
+import { mountPanel, type MountedPanel } from "../panel/frame/mount";
+import type { ViewName } from "../panel/frame/settings";
 import { cellAddress } from "../workbook/address";
 import type { Book } from "../workbook/book";
 import { dayText } from "../workbook/embedded/dayPopup";
 import type { Edit } from "../workbook/embedded/edits";
 import { openGrid, type Grid } from "../workbook/embedded/grid";
-import { FileProblem } from "../workbook/file/fileProblem";
-import { openBook } from "../workbook/file/openBook";
-import { saveCopy } from "../workbook/file/saveCopy";
+import { FileProblem } from "../workbook/file/package/fileProblem";
+import { openBook } from "../workbook/file/read/openBook";
+import { saveCopy } from "../workbook/file/save/saveCopy";
 import { Draft, type DraftStore } from "./drafts";
 import { keeper } from "./keeper";
 import { noting } from "./noting";

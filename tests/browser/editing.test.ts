@@ -5,7 +5,7 @@ import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Book } from "../../src/workbook/book";
-import { saveCopy } from "../../src/workbook/file/saveCopy";
+import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { goTo, selected, typeInto } from "./gridTyping";
 import { openBench, savedBook, startBench, type Bench } from "./workbenchPage";
 

@@ -4,8 +4,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { readFileBytes } from "../../src/workbook/file/disk";
-import { readXlsx } from "../../src/workbook/file/readXlsx";
+import { readFileBytes } from "../../src/workbook/file/package/disk";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { selected, typeInto } from "./gridTyping";
 import { openBench, openStep, startBench, type Bench } from "./workbenchPage";
 

@@ -6,7 +6,7 @@ import type { BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
-import { readXlsx } from "../../src/workbook/file/readXlsx";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { goTo, insertRowAbove, typeInto } from "./gridTyping";
 import { savedBook, startBench, type Bench } from "./workbenchPage";
 

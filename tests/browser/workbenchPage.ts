@@ -6,7 +6,7 @@ import type { Browser, Page } from "playwright-core";
 import { ensurePages } from "../../scripts/build.mjs";
 import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
-import { readXlsx } from "../../src/workbook/file/readXlsx";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { startBrowser } from "./browser";
 
 export interface Bench {

@@ -3,8 +3,8 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { readXlsx } from "../../src/workbook/file/readXlsx";
-import { saveCopy } from "../../src/workbook/file/saveCopy";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
+import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { makeBook } from "../../scripts/samples/book";
 import { commandLine } from "./commandLine";
 

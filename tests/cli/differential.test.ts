@@ -12,8 +12,8 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { run } from "../../src/cli/main";
 import { parseAddress } from "../../src/workbook/address";
 import { createEngine } from "../../src/workbook/embedded/engine";
-import { readXlsx } from "../../src/workbook/file/readXlsx";
-import { saveCopy } from "../../src/workbook/file/saveCopy";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
+import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { handmade, partsOf, type Handmade } from "../workbook/file/packages";
 
 let folder: string;

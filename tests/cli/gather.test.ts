@@ -6,8 +6,8 @@ import ExcelJS from "exceljs";
 import { asyncBufferFromFile, parquetReadObjects } from "hyparquet";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { makeBook } from "../../scripts/samples/book";
-import { readXlsx } from "../../src/workbook/file/readXlsx";
-import { saveCopy } from "../../src/workbook/file/saveCopy";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
+import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { commandLine } from "./commandLine";
 
 let folder: string;

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { BookTable, CellValue } from "../../src/workbook/book";
-import { saveCopy } from "../../src/workbook/file/saveCopy";
+import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { book, sheet } from "../workbook/embedded/books";
 import { commandLine as inFolder } from "./commandLine";
 

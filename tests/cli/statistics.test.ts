@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { makeBook } from "../../scripts/samples/book";
-import { saveCopy } from "../../src/workbook/file/saveCopy";
+import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { commandLine } from "./commandLine";
 
 const root = join(import.meta.dirname, "../..");

@@ -5,8 +5,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { createEngine } from "../../src/workbook/embedded/engine";
-import { readXlsx } from "../../src/workbook/file/readXlsx";
-import { saveCopy } from "../../src/workbook/file/saveCopy";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
+import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { partsOf } from "../workbook/file/packages";
 import { commandLine } from "./commandLine";
 

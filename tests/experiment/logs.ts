@@ -1,5 +1,5 @@
 /** Logs for tests of the experiment. */
-import { findTrialLogs, type TrialLog } from "../../src/experiment/trialLog";
+import { findTrialLogs, type TrialLog } from "../../src/experiment/log/trialLog";
 import type { CellValue } from "../../src/workbook/book";
 import type { SheetData } from "../../src/workbook/port";
 

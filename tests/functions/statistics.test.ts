@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { COMPARE, POWER, REGRESS, SHOTS } from "../../src/functions/functions";
-import { compare } from "../../src/statistics/comparison";
-import { power, shotsNeeded } from "../../src/statistics/power";
-import { regress } from "../../src/statistics/regression";
+import { compare } from "../../src/statistics/compare/comparison";
+import { power, shotsNeeded } from "../../src/statistics/design/power";
+import { regress } from "../../src/statistics/fit/regression";
 import { at, failure } from "./calls";
 
 const column = (...cells: unknown[]) => cells.map((cell) => [cell]);

@@ -1,9 +1,9 @@
 /** Comparing with a reference, and slopes of several levels, against printed tables and R run in the test. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { compare, compareSlopes } from "../../src/statistics/comparison";
-import { studentTwoSided } from "../../src/statistics/distributions";
-import { dunnett } from "../../src/statistics/dunnett";
-import { regress } from "../../src/statistics/regression";
+import { compare, compareSlopes } from "../../src/statistics/compare/comparison";
+import { studentTwoSided } from "../../src/statistics/distributions/distributions";
+import { dunnett } from "../../src/statistics/distributions/dunnett";
+import { regress } from "../../src/statistics/fit/regression";
 import { digits, startR, vector, type R } from "./r";
 
 let r: R;

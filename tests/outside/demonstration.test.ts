@@ -2,14 +2,14 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { analyse } from "../../src/experiment/analysis";
-import { guessChoice } from "../../src/experiment/choice";
-import { findTrialLogs } from "../../src/experiment/trialLog";
-import { adjustedMeans } from "../../src/statistics/adjustedMeans";
-import { termTests } from "../../src/statistics/termTests";
+import { analyse } from "../../src/experiment/question/analysis";
+import { guessChoice } from "../../src/experiment/question/choice";
+import { findTrialLogs } from "../../src/experiment/log/trialLog";
+import { adjustedMeans } from "../../src/statistics/fit/adjustedMeans";
+import { termTests } from "../../src/statistics/fit/wholeTerms";
 import { createEngine } from "../../src/workbook/embedded/engine";
 import { FilePort } from "../../src/workbook/file/filePort";
-import { readXlsx } from "../../src/workbook/file/readXlsx";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { digits, startR, vector, type R } from "./r";
 
 const demonstration = () => readXlsx(readFileSync(join(import.meta.dirname, "../../sample-workbooks/demonstration.xlsx")));

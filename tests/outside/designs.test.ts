@@ -1,7 +1,7 @@
 /** Plans of trials against published tables. Each value is quoted from memory of the source named beside it. */
 import { describe, expect, it } from "vitest";
-import { compositeDesign } from "../../src/statistics/compositeDesign";
-import { blocked, order, signOf, twoLevel } from "../../src/statistics/twoLevel";
+import { compositeDesign } from "../../src/statistics/design/compositeDesign";
+import { blocked, order, signOf, twoLevel } from "../../src/statistics/design/twoLevel";
 
 describe("fractions", () => {
   // Resolutions: Box, Hunter & Hunter, Statistics for Experimenters (1978), table 12.15, which NIST/SEMATECH, e-Handbook of

@@ -1,9 +1,9 @@
 /** Tails, quantiles and the intervals made of them against R, run in the test. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { betaQuantile, chiSquareQuantile, chiSquareUpper, fisherUpper, normalQuantile, studentQuantile, studentTwoSided } from "../../src/statistics/distributions";
-import { normalTwoSided } from "../../src/statistics/normal";
-import { proportion } from "../../src/statistics/proportion";
-import { spread } from "../../src/statistics/spread";
+import { betaQuantile, chiSquareQuantile, chiSquareUpper, fisherUpper, normalQuantile, studentQuantile, studentTwoSided } from "../../src/statistics/distributions/distributions";
+import { normalTwoSided } from "../../src/statistics/distributions/normal";
+import { proportion } from "../../src/statistics/measure/proportion";
+import { spread } from "../../src/statistics/measure/spread";
 import { digits, startR, vector, type R } from "./r";
 
 let r: R;

@@ -2,12 +2,12 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { compare, compareSlopes } from "../../src/statistics/comparison";
-import type { ErrorModel } from "../../src/statistics/errorModel";
-import { regress } from "../../src/statistics/regression";
-import { spreadByLevel } from "../../src/statistics/residualChecks";
-import { termTests } from "../../src/statistics/termTests";
-import { thirds } from "../../src/statistics/thirds";
+import { compare, compareSlopes } from "../../src/statistics/compare/comparison";
+import type { ErrorModel } from "../../src/statistics/errors/errorModel";
+import { regress } from "../../src/statistics/fit/regression";
+import { spreadByLevel } from "../../src/statistics/checks/residualChecks";
+import { termTests } from "../../src/statistics/fit/wholeTerms";
+import { thirds } from "../../src/statistics/checks/thirds";
 import { digits } from "./r";
 
 const folder = join(import.meta.dirname, "reference");

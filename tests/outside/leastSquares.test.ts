@@ -1,8 +1,8 @@
 /** Least squares against published certified values and against R. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { regress } from "../../src/statistics/regression";
-import type { Driver } from "../../src/statistics/design";
-import { termTests } from "../../src/statistics/termTests";
+import { regress } from "../../src/statistics/fit/regression";
+import type { Driver } from "../../src/statistics/fit/designMatrix";
+import { termTests } from "../../src/statistics/fit/wholeTerms";
 import { REFERENCE_SETS } from "./nistSets";
 import { digits, startR, vector, type R } from "./r";
 

@@ -6,7 +6,7 @@
  * is found by exact arithmetic on those same doubles. The sets of Simon & Lesage stand in leastSquares.test.ts.
  */
 import { describe, expect, it } from "vitest";
-import { regress } from "../../src/statistics/regression";
+import { regress } from "../../src/statistics/fit/regression";
 import { digits } from "./r";
 
 interface Set {

@@ -1,12 +1,12 @@
 /** The studentised range, the noncentral t, power and the logistic fit against R run in the test and against printed tables. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { studentTwoSided } from "../../src/statistics/distributions";
-import { logistic } from "../../src/statistics/logistic";
-import { falseAlarms } from "../../src/statistics/looks";
-import { noncentralFisherUpper } from "../../src/statistics/noncentralF";
-import { noncentralTwoSided } from "../../src/statistics/noncentralT";
-import { power, shotsNeeded } from "../../src/statistics/power";
-import { studentisedRangeQuantile, studentisedRangeUpper } from "../../src/statistics/studentisedRange";
+import { studentTwoSided } from "../../src/statistics/distributions/distributions";
+import { logistic } from "../../src/statistics/fit/logistic";
+import { falseAlarms } from "../../src/statistics/design/looks";
+import { noncentralFisherUpper } from "../../src/statistics/distributions/noncentralF";
+import { noncentralTwoSided } from "../../src/statistics/distributions/noncentralT";
+import { power, shotsNeeded } from "../../src/statistics/design/power";
+import { studentisedRangeQuantile, studentisedRangeUpper } from "../../src/statistics/distributions/studentisedRange";
 import { digits, startR, vector, type R } from "./r";
 
 let r: R;

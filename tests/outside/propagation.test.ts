@@ -1,10 +1,10 @@
 /** Propagation of distributions and conformity against the guides' own examples. Printed values quoted from memory. */
 import { describe, expect, it } from "vitest";
-import { drawnBend, bendUncertainty } from "../../src/experiment/bendUncertainty";
-import { completed } from "../../src/experiment/completed";
-import { agreement, numericalTolerance, propagate, type Input, type Propagated } from "../../src/statistics/propagation";
-import { expandedUncertainty, guardBand, probabilityAbove } from "../../src/statistics/uncertainty";
-import { studentQuantile } from "../../src/statistics/distributions";
+import { drawnBend, bendUncertainty } from "../../src/experiment/measure/bendUncertainty";
+import { completed } from "../../src/experiment/language/completed";
+import { agreement, numericalTolerance, propagate, type Input, type Propagated } from "../../src/statistics/measure/propagation";
+import { expandedUncertainty, guardBand, probabilityAbove } from "../../src/statistics/measure/uncertainty";
+import { studentQuantile } from "../../src/statistics/distributions/distributions";
 
 const DRAWS = 1_000_000;
 function drawn(inputs: readonly Input[], seed = 1): Propagated {

@@ -1,8 +1,8 @@
 /** Repeatability and the intervals of a random shift's standard deviations, against a published example and formulas for the balanced case. */
 import { describe, expect, it } from "vitest";
-import { chiSquareQuantile, fisherQuantile } from "../../src/statistics/distributions";
-import { regress } from "../../src/statistics/regression";
-import { repeatability } from "../../src/statistics/repeatability";
+import { chiSquareQuantile, fisherQuantile } from "../../src/statistics/distributions/distributions";
+import { regress } from "../../src/statistics/fit/regression";
+import { repeatability } from "../../src/statistics/measure/repeatability";
 import { digits } from "./r";
 
 // P. E. Shrout & J. L. Fleiss, Psychological Bulletin 86 (1979) 420–428, table 2: six targets, four judges, and what they

@@ -1,8 +1,8 @@
 /** Checks of the residuals against the same tests written out in R's own lm and anova, run in the test. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { chiSquareUpper } from "../../src/statistics/distributions";
-import { regress } from "../../src/statistics/regression";
-import { lackOfFit, leaveOneOut, spreadByLevel, unequalSpread } from "../../src/statistics/residualChecks";
+import { chiSquareUpper } from "../../src/statistics/distributions/distributions";
+import { regress } from "../../src/statistics/fit/regression";
+import { lackOfFit, leaveOneOut, spreadByLevel, unequalSpread } from "../../src/statistics/checks/residualChecks";
 import { digits, startR, vector, type R } from "./r";
 
 let r: R;

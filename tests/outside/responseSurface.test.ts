@@ -5,9 +5,9 @@
  * yield of 80.21. Data and results quoted from memory.
  */
 import { describe, expect, it } from "vitest";
-import { findTrialLogs } from "../../src/experiment/trialLog";
-import { whatNext } from "../../src/experiment/whatNext";
-import { compositeDesign } from "../../src/statistics/compositeDesign";
+import { findTrialLogs } from "../../src/experiment/log/trialLog";
+import { whatNext } from "../../src/experiment/next/whatNext";
+import { compositeDesign } from "../../src/statistics/design/compositeDesign";
 
 const A = 1.414;
 const RUNS = [

@@ -1,7 +1,7 @@
 /** Uncertainty of measurement against the guide's own worked example. */
 import { describe, expect, it } from "vitest";
-import { bendUncertainty } from "../../src/experiment/bendUncertainty";
-import { combinedUncertainty, expandedUncertainty, probabilityAbove } from "../../src/statistics/uncertainty";
+import { bendUncertainty } from "../../src/experiment/measure/bendUncertainty";
+import { combinedUncertainty, expandedUncertainty, probabilityAbove } from "../../src/statistics/measure/uncertainty";
 
 /**
  * JCGM 100:2008, H.1, end-gauge calibration. Contributions in nm with their degrees of freedom as in its table H.1,

@@ -2,8 +2,8 @@
 import { act } from "react";
 import { createRoot } from "react-dom/client";
 import { expect, it } from "vitest";
-import { usePanel } from "../../src/panel/usePanel";
-import { useSheet } from "../../src/panel/useSheet";
+import { usePanel } from "../../src/panel/frame/usePanel";
+import { useSheet } from "../../src/panel/frame/useSheet";
 import type { Port, SheetData } from "../../src/workbook/port";
 
 (globalThis as { IS_REACT_ACT_ENVIRONMENT?: boolean }).IS_REACT_ACT_ENVIRONMENT = true;

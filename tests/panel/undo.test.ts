@@ -1,7 +1,7 @@
 /** Taking back what the panel wrote: the latest first, and never what somebody changed since. */
 import { afterEach, describe, expect, it, vi } from "vitest";
-import { differsBeyondView, settingsText } from "../../src/panel/settings";
-import { undoOver } from "../../src/panel/undo";
+import { differsBeyondView, settingsText } from "../../src/panel/frame/settings";
+import { undoOver } from "../../src/panel/frame/undo";
 import { FilePort } from "../../src/workbook/file/filePort";
 import type { CellValue } from "../../src/workbook/book";
 import type { NewRow, NewSheet } from "../../src/workbook/port";

@@ -1,9 +1,9 @@
 /** Jobs where there are no workers (as in this test's page): in pieces, with progress, and they can be stopped. */
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../scripts/samples/random";
-import { calibrate, type CalibrationQuestion } from "../../src/experiment/calibration";
-import { bankAtCushion } from "../../src/experiment/computedShot";
-import { conditionsOf, DEFAULT_SHOT } from "../../src/experiment/shotSettings";
+import { calibrate, type CalibrationQuestion } from "../../src/experiment/calibrate/calibration";
+import { bankAtCushion } from "../../src/experiment/shot/computedShot";
+import { conditionsOf, DEFAULT_SHOT } from "../../src/experiment/shot/shotSettings";
 import type { JobName, Question } from "../../src/panel/worker/jobs";
 import type { Report } from "../../src/panel/worker/messages";
 import { startJob } from "../../src/panel/worker/startJob";

@@ -4,7 +4,7 @@
  * a way to type into a cell, and a way to end.
  */
 import { afterEach, describe, expect, it } from "vitest";
-import { findTrialLogs, trialLogAt } from "../../src/experiment/trialLog";
+import { findTrialLogs, trialLogAt } from "../../src/experiment/log/trialLog";
 import { isCellError, type Area, type Book, type BookCell, type BookSheet, type CellValue } from "../../src/workbook/book";
 import type { NewRow, NewSheet, Port, SheetData } from "../../src/workbook/port";
 

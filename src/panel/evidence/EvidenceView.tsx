@@ -1,18 +1,18 @@
 /** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. May import: panel/, experiment/, the port. */
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
-import { CHECK_KINDS, claimColumns, claimsOf, claimsSheet, evidenceSentences, missingChecks, missingSentence, reasonOf, standings, standingSheet } from "../../experiment/evidence";
-import { unitOf } from "../../experiment/shotSettings";
-import { findTrialLogs } from "../../experiment/trialLog";
-import { significant } from "../../experiment/wording";
+import { CHECK_KINDS, claimColumns, claimsOf, claimsSheet, evidenceSentences, missingChecks, missingSentence, reasonOf, standings, standingSheet } from "../../experiment/evidence/evidence";
+import { unitOf } from "../../experiment/shot/shotSettings";
+import { findTrialLogs } from "../../experiment/log/trialLog";
+import { significant } from "../../experiment/language/wording";
 import type { Port, SheetSummary } from "../../workbook/port";
-import { NumberField } from "../NumberField";
-import { selectCells } from "../selectCells";
-import { useSectionStyles } from "../sections/styles";
-import { useSheet } from "../useSheet";
-import { UnitsField } from "../UnitsField";
-import { useWriting } from "../useWriting";
-import { Warning } from "../Warning";
+import { NumberField } from "../fields/NumberField";
+import { selectCells } from "../frame/selectCells";
+import { useSectionStyles } from "../frame/styles";
+import { useSheet } from "../frame/useSheet";
+import { UnitsField } from "../fields/UnitsField";
+import { useWriting } from "../frame/useWriting";
+import { Warning } from "../frame/Warning";
 import { claimsSheetOf, FIRST_EVIDENCE, rulesOf, type EvidenceChoice } from "./choice";
 
 interface Props {

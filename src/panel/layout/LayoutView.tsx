@@ -2,20 +2,20 @@
 import { INCH } from "../../bank/units";
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
-import { computeShot } from "../../experiment/computedShot";
-import { markTemplate, placeRows, wallDrawing } from "../../experiment/layoutDrawing";
-import { firstLayout, layoutOfShot, layoutProblem, placedBalls, toleranceWords, type LayoutForm, type LayoutNumber, type Paper } from "../../experiment/layoutForm";
-import { shotLayout } from "../../experiment/shotLayout";
-import { conditionsOfShot, DEFAULT_SHOT, unitOf, type Quantity, type ShotSettings } from "../../experiment/shotSettings";
+import { computeShot } from "../../experiment/shot/computedShot";
+import { markTemplate, placeRows, wallDrawing } from "../../experiment/layout/layoutDrawing";
+import { firstLayout, layoutOfShot, layoutProblem, placedBalls, toleranceWords, type LayoutForm, type LayoutNumber, type Paper } from "../../experiment/layout/layoutForm";
+import { shotLayout } from "../../experiment/shot/shotLayout";
+import { conditionsOfShot, DEFAULT_SHOT, unitOf, type Quantity, type ShotSettings } from "../../experiment/shot/shotSettings";
 import type { Port } from "../../workbook/port";
-import { download, downloadSvg, svgFile } from "../download";
+import { download, downloadSvg, svgFile } from "../frame/download";
 import { paperPdf } from "../paper/paperPdf";
 import { paperSvg } from "../paper/paperSvg";
-import { useSectionStyles } from "../sections/styles";
-import { NumberField } from "../NumberField";
-import { UnitsField } from "../UnitsField";
-import { useWriting } from "../useWriting";
-import { Warning } from "../Warning";
+import { useSectionStyles } from "../frame/styles";
+import { NumberField } from "../fields/NumberField";
+import { UnitsField } from "../fields/UnitsField";
+import { useWriting } from "../frame/useWriting";
+import { Warning } from "../frame/Warning";
 
 interface Props {
   readonly port: Port;

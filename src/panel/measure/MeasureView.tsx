@@ -1,17 +1,17 @@
 /** The Measure view: how exactly a bend is known, what would make it better, whether a target was beaten. May import: panel/, experiment/, the port. */
 import { Button, Checkbox, Field, Input, makeStyles } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
-import { bendUncertainty } from "../../experiment/bendUncertainty";
-import { budgetOf, budgetSheet, drawnSentence, FIRST_MEASURE, inUnits, largestSource, measureSentences, readingsLines, readingsOf, rowsSentence, rowsSheet, type MeasureForm } from "../../experiment/measureForm";
-import { unitOf, type Quantity, type Unit } from "../../experiment/shotSettings";
-import type { TrialLog } from "../../experiment/trialLog";
-import { listOf, significant } from "../../experiment/wording";
+import { bendUncertainty } from "../../experiment/measure/bendUncertainty";
+import { budgetOf, budgetSheet, drawnSentence, FIRST_MEASURE, inUnits, largestSource, measureSentences, readingsLines, readingsOf, rowsSentence, rowsSheet, type MeasureForm } from "../../experiment/measure/measureForm";
+import { unitOf, type Quantity, type Unit } from "../../experiment/shot/shotSettings";
+import type { TrialLog } from "../../experiment/log/trialLog";
+import { listOf, significant } from "../../experiment/language/wording";
 import type { Port } from "../../workbook/port";
-import { NumberField } from "../NumberField";
-import { useSectionStyles } from "../sections/styles";
-import { UnitsField } from "../UnitsField";
-import { useWriting } from "../useWriting";
-import { Warning } from "../Warning";
+import { NumberField } from "../fields/NumberField";
+import { useSectionStyles } from "../frame/styles";
+import { UnitsField } from "../fields/UnitsField";
+import { useWriting } from "../frame/useWriting";
+import { Warning } from "../frame/Warning";
 import { JobBar } from "../worker/JobBar";
 import { useJob } from "../worker/useJob";
 

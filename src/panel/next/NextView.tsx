@@ -1,22 +1,22 @@
 /** The Next view: which setting to shoot next, within limits and at what is set up now. May import: panel/, experiment/, statistics/, the port. */
 import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
-import { NoAnswer } from "../../experiment/analysis";
-import type { Choice } from "../../experiment/choice";
-import { parseHeading } from "../../experiment/header";
-import { basisSentences, nextSheet, proposalSentence, PROPOSAL_TITLES, type NextForm, type ProposalName } from "../../experiment/nextWords";
-import { levelOf } from "../../experiment/reading";
-import { UnknownColumn } from "../../experiment/rowCheck";
-import { DEFAULT_SHOT, type ShotSettings } from "../../experiment/shotSettings";
-import type { TrialLog } from "../../experiment/trialLog";
-import { capital } from "../../experiment/wording";
-import { firstNext, whatNext, type WhatNext } from "../../experiment/whatNext";
-import { extent } from "../../statistics/extent";
+import { NoAnswer } from "../../experiment/question/analysis";
+import type { Choice } from "../../experiment/question/choice";
+import { parseHeading } from "../../experiment/log/header";
+import { basisSentences, nextSheet, proposalSentence, PROPOSAL_TITLES, type NextForm, type ProposalName } from "../../experiment/next/nextWords";
+import { levelOf } from "../../experiment/log/reading";
+import { UnknownColumn } from "../../experiment/question/rowCheck";
+import { DEFAULT_SHOT, type ShotSettings } from "../../experiment/shot/shotSettings";
+import type { TrialLog } from "../../experiment/log/trialLog";
+import { capital } from "../../experiment/language/wording";
+import { firstNext, whatNext, type WhatNext } from "../../experiment/next/whatNext";
+import { extent } from "../../statistics/numeric/extent";
 import type { Port } from "../../workbook/port";
-import { NumberField } from "../NumberField";
-import { useSectionStyles } from "../sections/styles";
-import { useWriting } from "../useWriting";
-import { Warning } from "../Warning";
+import { NumberField } from "../fields/NumberField";
+import { useSectionStyles } from "../frame/styles";
+import { useWriting } from "../frame/useWriting";
+import { Warning } from "../frame/Warning";
 
 interface Props {
   readonly port: Port;

@@ -1,5 +1,5 @@
 /** Pages of shapes as a PDF of their true size. The library is loaded when the first one is asked for. May import: experiment/layoutDrawing.ts; jspdf. */
-import type { PaperPage } from "../../experiment/layoutDrawing";
+import type { PaperPage } from "../../experiment/layout/layoutDrawing";
 
 /** Points in a millimetre. */
 const POINTS = 72 / 25.4;

@@ -1,6 +1,6 @@
 /** A page of shapes as an SVG file of its true size. May import: ../escape.ts, experiment/layoutDrawing.ts. */
-import type { PaperPage, PaperShape } from "../../experiment/layoutDrawing";
-import { escapeMarkup } from "../escape";
+import type { PaperPage, PaperShape } from "../../experiment/layout/layoutDrawing";
+import { escapeMarkup } from "../frame/escape";
 
 const round = (value: number) => Math.round(value * 1000) / 1000;
 

@@ -1,21 +1,21 @@
 /** The Plan view: what to vary, how often and where; what the plan tells; its sheet; going on after a break. May import: panel/, experiment/, statistics/, the port. */
 import { Button, Dropdown, Field, Input, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
-import { makePlan, PlanProblem, type Plan, type PlanKind } from "../../experiment/plan";
-import { differenceOf, firstDraft, wishOf, type FactorDraft, type PlanDraft } from "../../experiment/planDraft";
-import { planPower, replicatesNeeded } from "../../experiment/planPower";
-import { changedPlan, planNotes, planProgress, planSentence, planSheet } from "../../experiment/planSheet";
-import type { TrialLog } from "../../experiment/trialLog";
-import { counted, significant } from "../../experiment/wording";
-import type { Reach } from "../../statistics/compositeDesign";
+import { makePlan, PlanProblem, type Plan, type PlanKind } from "../../experiment/plan/plan";
+import { differenceOf, firstDraft, wishOf, type FactorDraft, type PlanDraft } from "../../experiment/plan/planDraft";
+import { planPower, replicatesNeeded } from "../../experiment/plan/planPower";
+import { changedPlan, planNotes, planProgress, planSentence, planSheet } from "../../experiment/plan/planSheet";
+import type { TrialLog } from "../../experiment/log/trialLog";
+import { counted, significant } from "../../experiment/language/wording";
+import type { Reach } from "../../statistics/design/compositeDesign";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
-import { useSectionStyles } from "../sections/styles";
-import { selectCells } from "../selectCells";
-import { useSheet } from "../useSheet";
-import { UnitsField } from "../UnitsField";
-import { useWriting } from "../useWriting";
-import { Warning } from "../Warning";
+import { useSectionStyles } from "../frame/styles";
+import { selectCells } from "../frame/selectCells";
+import { useSheet } from "../frame/useSheet";
+import { UnitsField } from "../fields/UnitsField";
+import { useWriting } from "../frame/useWriting";
+import { Warning } from "../frame/Warning";
 
 interface Props {
   readonly port: Port;

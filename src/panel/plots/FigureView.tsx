@@ -4,10 +4,10 @@
  */
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
 import { useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from "react";
-import { significant } from "../../experiment/wording";
+import { significant } from "../../experiment/language/wording";
 import { figureHeight, INTERVAL_ROOM, type Figure, type FigureInterval } from "./figure";
 import { FigureDrawing, figureScales } from "./FigureDrawing";
-import { useWidth } from "../useWidth";
+import { useWidth } from "../frame/useWidth";
 import { PALETTES, type ThemeName } from "./palette";
 import { savePng, saveSvg } from "./savePicture";
 

@@ -1,5 +1,5 @@
 /** What can be drawn of the answer that is shown. May import: plots/, panel/view.ts. */
-import type { PanelView } from "../view";
+import type { PanelView } from "../frame/view";
 import { figures, type FigureChoice } from "./figures";
 import { madeFigures } from "./madeFigures";
 import { driverPairs, pairsFigure } from "./pairsFigure";

@@ -1,17 +1,17 @@
 /**
  * The plots of an analysis, as data. May import: figure.ts, experiment/, statistics/.
  */
-import { analyse, type Analysis } from "../../experiment/analysis";
-import { asDriver } from "../../experiment/choice";
-import type { LogColumn } from "../../experiment/trialLog";
-import { counted, significant } from "../../experiment/wording";
-import { adjustedMeans, middleSettings } from "../../statistics/adjustedMeans";
-import { effectLine } from "../../statistics/effectLine";
-import { curveBand } from "../../statistics/curveBand";
-import { influence } from "../../statistics/influence";
-import { normalScores } from "../../statistics/normalScores";
-import type { Regression } from "../../statistics/regression";
-import type { Envelope, EnvelopeQuestion } from "../../statistics/residualEnvelope";
+import { analyse, type Analysis } from "../../experiment/question/analysis";
+import { asDriver } from "../../experiment/question/choice";
+import type { LogColumn } from "../../experiment/log/trialLog";
+import { counted, significant } from "../../experiment/language/wording";
+import { adjustedMeans, middleSettings } from "../../statistics/fit/adjustedMeans";
+import { effectLine } from "../../statistics/fit/effectLine";
+import { curveBand } from "../../statistics/fit/curveBand";
+import { influence } from "../../statistics/checks/influence";
+import { normalScores } from "../../statistics/distributions/normalScores";
+import type { Regression } from "../../statistics/fit/regression";
+import type { Envelope, EnvelopeQuestion } from "../../statistics/checks/residualEnvelope";
 import type { Figure } from "./figure";
 
 /** A figure that can be drawn; its data are made when it is asked for. */

@@ -1,11 +1,11 @@
 /** The success rate along each driver, as figures. May import: figure.ts, figures.ts (its shapes), experiment/, statistics/. */
-import { middle, type MadeAnalysis } from "../../experiment/madeAnalysis";
-import { significant } from "../../experiment/wording";
-import { extent } from "../../statistics/extent";
-import { curveFactor } from "../../statistics/curveBand";
-import type { Setting } from "../../statistics/design";
-import type { Chance } from "../../statistics/logistic";
-import { normalQuantile } from "../../statistics/distributions";
+import { middle, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
+import { significant } from "../../experiment/language/wording";
+import { extent } from "../../statistics/numeric/extent";
+import { curveFactor } from "../../statistics/fit/curveBand";
+import type { Setting } from "../../statistics/fit/designMatrix";
+import type { Chance } from "../../statistics/fit/logistic";
+import { normalQuantile } from "../../statistics/distributions/distributions";
 import type { Figure } from "./figure";
 import { sideways, type FigureChoice } from "./figures";
 

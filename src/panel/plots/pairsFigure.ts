@@ -1,8 +1,8 @@
 /** The differences between the levels of a category as intervals. May import: figure.ts, figures.ts (its shapes), experiment/, statistics/. */
-import type { Analysis } from "../../experiment/analysis";
-import type { ComparisonAnswer } from "../../experiment/comparison";
-import { significant, withUnit } from "../../experiment/wording";
-import { compare, type Comparison } from "../../statistics/comparison";
+import type { Analysis } from "../../experiment/question/analysis";
+import type { ComparisonAnswer } from "../../experiment/question/comparison";
+import { significant, withUnit } from "../../experiment/language/wording";
+import { compare, type Comparison } from "../../statistics/compare/comparison";
 import type { FigureChoice } from "./figures";
 
 /** More levels than this have too many pairs to look at. */

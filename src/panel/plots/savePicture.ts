@@ -1,7 +1,7 @@
 /** Saves a figure as a file on the user's machine. May import: FigureDrawing.tsx, figure.ts, palette.ts, panel/download.ts. */
 import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
-import { download, downloadSvg, pngOf, svgFile } from "../download";
+import { download, downloadSvg, pngOf, svgFile } from "../frame/download";
 import { figureHeight, type Figure } from "./figure";
 import { FigureDrawing } from "./FigureDrawing";
 import { PALETTES } from "./palette";

@@ -1,15 +1,15 @@
 /** The Report view: one command that makes a sheet and a page for printing. May import: panel/, experiment/, the port. */
 import { Button, Dropdown, Field, Input, Option, Textarea } from "@fluentui/react-components";
 import { useState } from "react";
-import type { Paper } from "../../experiment/layoutForm";
-import { usableLanguage } from "../../experiment/locale";
-import { reportSheet } from "../../experiment/reportSheet";
+import type { Paper } from "../../experiment/layout/layoutForm";
+import { usableLanguage } from "../../experiment/language/locale";
+import { reportSheet } from "../../experiment/report/reportSheet";
 import type { Port } from "../../workbook/port";
-import { download } from "../download";
-import { useSectionStyles } from "../sections/styles";
-import type { PanelSettings } from "../settings";
-import { useWriting } from "../useWriting";
-import type { PanelView } from "../view";
+import { download } from "../frame/download";
+import { useSectionStyles } from "../frame/styles";
+import type { PanelSettings } from "../frame/settings";
+import { useWriting } from "../frame/useWriting";
+import type { PanelView } from "../frame/view";
 import { collectReport } from "./collect";
 import { firstReport, type ReportForm } from "./form";
 import { printPage } from "./printPage";

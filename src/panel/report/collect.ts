@@ -1,17 +1,17 @@
 /** Gathers from the workbook and the panel's settings what a report tells. May import: panel/, experiment/, the port. */
-import { bendUncertainty } from "../../experiment/bendUncertainty";
-import { claimColumns, claimsOf } from "../../experiment/evidence";
-import { budgetOf, measureSentences, readingsOf } from "../../experiment/measureForm";
-import { makePlan, PlanProblem } from "../../experiment/plan";
-import { wishOf } from "../../experiment/planDraft";
-import { planProgress } from "../../experiment/planSheet";
-import { reportOf, type Report, type ReportParts } from "../../experiment/report";
-import { comparedSubject, explainedSubject, madeSubject, type ReportSubject } from "../../experiment/reportSubject";
-import { numberOf } from "../../experiment/reading";
-import { targetSentences } from "../../experiment/targetVerdict";
-import { convertUnit, kindOfUnit } from "../../experiment/unitConversion";
-import { findTrialLogs } from "../../experiment/trialLog";
-import { trustChecks, trustSentences } from "../../experiment/trustChecks";
+import { bendUncertainty } from "../../experiment/measure/bendUncertainty";
+import { claimColumns, claimsOf } from "../../experiment/evidence/evidence";
+import { budgetOf, measureSentences, readingsOf } from "../../experiment/measure/measureForm";
+import { makePlan, PlanProblem } from "../../experiment/plan/plan";
+import { wishOf } from "../../experiment/plan/planDraft";
+import { planProgress } from "../../experiment/plan/planSheet";
+import { reportOf, type Report, type ReportParts } from "../../experiment/report/report";
+import { comparedSubject, explainedSubject, madeSubject, type ReportSubject } from "../../experiment/report/reportSubject";
+import { numberOf } from "../../experiment/log/reading";
+import { targetSentences } from "../../experiment/evidence/targetVerdict";
+import { convertUnit, kindOfUnit } from "../../experiment/language/unitConversion";
+import { findTrialLogs } from "../../experiment/log/trialLog";
+import { trustChecks, trustSentences } from "../../experiment/trust/trustChecks";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
 import { claimsSheetOf, rulesOf } from "../evidence/choice";
@@ -20,8 +20,8 @@ import type { FigureChoice } from "../plots/figures";
 import { awaitJob } from "../worker/awaitJob";
 import { figureChoices } from "../plots/figureChoices";
 import { figureSvg } from "../plots/savePicture";
-import { settingsText, type PanelSettings } from "../settings";
-import type { PanelView } from "../view";
+import { settingsText, type PanelSettings } from "../frame/settings";
+import type { PanelView } from "../frame/view";
 import type { ReportForm } from "./form";
 
 export interface Collected {

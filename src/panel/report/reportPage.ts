@@ -1,9 +1,9 @@
 /** A report as one page of HTML that prints well and needs nothing else. May import: ../escape.ts, experiment/. */
-import { localised, shownFixed, shownMoment, shownNumber } from "../../experiment/locale";
-import type { Paper } from "../../experiment/layoutForm";
-import type { Report } from "../../experiment/report";
-import type { ReportBlock, ReportCell } from "../../experiment/reportBlock";
-import { escapeMarkup } from "../escape";
+import { localised, shownFixed, shownMoment, shownNumber } from "../../experiment/language/locale";
+import type { Paper } from "../../experiment/layout/layoutForm";
+import type { Report } from "../../experiment/report/report";
+import type { ReportBlock, ReportCell } from "../../experiment/report/reportBlock";
+import { escapeMarkup } from "../frame/escape";
 
 const STYLE = `
 body { font: 11pt/1.45 Georgia, "Times New Roman", serif; color: #111; background: #fff; max-width: 46em; margin: 2em auto; padding: 0 1em; }

@@ -1,13 +1,13 @@
 /** The setting that bends most within limits, and how much each setting does there. May import: experiment/. */
 import { Button, Dropdown, Field, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
 import { Fragment, useState } from "react";
-import { bestShot, type BestShot } from "../../experiment/bestShot";
+import { bestShot, type BestShot } from "../../experiment/shot/bestShot";
 import type { Conditions } from "../../bank/conditions";
-import { bounds, searched, SETTING_KINDS, unitOf, type Range, type Searched, type ShotSettings, type Wanted } from "../../experiment/shotSettings";
-import { changeRows, shownSetting, shownSmall } from "../../experiment/shotWords";
-import { useSectionStyles } from "../sections/styles";
+import { bounds, searched, SETTING_KINDS, unitOf, type Range, type Searched, type ShotSettings, type Wanted } from "../../experiment/shot/shotSettings";
+import { changeRows, shownSetting, shownSmall } from "../../experiment/shot/shotWords";
+import { useSectionStyles } from "../frame/styles";
 import { ChangesTable } from "./ChangesTable";
-import { NumberField } from "../NumberField";
+import { NumberField } from "../fields/NumberField";
 
 interface Props {
   readonly shot: ShotSettings;

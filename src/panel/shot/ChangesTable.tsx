@@ -1,7 +1,7 @@
 /** How much more it bends for a step of each setting. May import: experiment/. */
-import { SETTING_KINDS } from "../../experiment/shotSettings";
-import { shownSmall, type ChangeRow } from "../../experiment/shotWords";
-import { useSectionStyles } from "../sections/styles";
+import { SETTING_KINDS } from "../../experiment/shot/shotSettings";
+import { shownSmall, type ChangeRow } from "../../experiment/shot/shotWords";
+import { useSectionStyles } from "../frame/styles";
 
 export function ChangesTable({ rows, units }: { rows: readonly ChangeRow[]; units: "us" | "si" }) {
   const styles = useSectionStyles();

@@ -2,9 +2,9 @@
 import { Fragment } from "react";
 import { Button, Dropdown, Field, Option } from "@fluentui/react-components";
 import { conditionProblem, CUSHION_MODELS, type CushionModel } from "../../bank/conditions";
-import { CONSTANT_KINDS, DEFAULT_SHOT, UNCERTAIN, conditionsOfShot, type ShotSettings, type Uncertain, type UncertainName } from "../../experiment/shotSettings";
-import { useSectionStyles } from "../sections/styles";
-import { NumberField } from "../NumberField";
+import { CONSTANT_KINDS, DEFAULT_SHOT, UNCERTAIN, conditionsOfShot, type ShotSettings, type Uncertain, type UncertainName } from "../../experiment/shot/shotSettings";
+import { useSectionStyles } from "../frame/styles";
+import { NumberField } from "../fields/NumberField";
 
 interface Props {
   readonly constants: ShotSettings["constants"];

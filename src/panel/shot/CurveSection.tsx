@@ -1,13 +1,13 @@
 /** The bend against every setting side by side, and one of them large. May import: plots/, experiment/. */
 import { makeStyles, tokens, useArrowNavigationGroup } from "@fluentui/react-components";
 import { memo, useRef } from "react";
-import { SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "../../experiment/shotSettings";
-import type { BendCurve } from "../../experiment/shotSweep";
-import { useSectionStyles } from "../sections/styles";
+import { SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "../../experiment/shot/shotSettings";
+import type { BendCurve } from "../../experiment/shot/shotSweep";
+import { useSectionStyles } from "../frame/styles";
 import type { Figure } from "../plots/figure";
 import { FigureDrawing } from "../plots/FigureDrawing";
 import { PALETTES, type ThemeName } from "../plots/palette";
-import { useWidth } from "../useWidth";
+import { useWidth } from "../frame/useWidth";
 import { CurveThumb, thumbSpan } from "./CurveThumb";
 import { useCurves } from "./useCurves";
 

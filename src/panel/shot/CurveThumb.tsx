@@ -1,5 +1,5 @@
 /** A curve small, for a look beside others on one scale. May import: plots/palette.ts, experiment/. Takes data only. */
-import type { BendCurve } from "../../experiment/shotSweep";
+import type { BendCurve } from "../../experiment/shot/shotSweep";
 import { unbroken } from "../plots/figure";
 import type { Palette } from "../plots/palette";
 

@@ -4,17 +4,17 @@ import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
 import type { Conditions } from "../../bank/conditions";
 import type { Place } from "../../bank/tableShape";
-import type { ComputedShot } from "../../experiment/computedShot";
-import type { ShotLayout } from "../../experiment/shotLayout";
-import { shotRow } from "../../experiment/shotRow";
-import type { ShotSettings } from "../../experiment/shotSettings";
-import type { BendRange } from "../../experiment/shotSweep";
+import type { ComputedShot } from "../../experiment/shot/computedShot";
+import type { ShotLayout } from "../../experiment/shot/shotLayout";
+import { shotRow } from "../../experiment/shot/shotRow";
+import type { ShotSettings } from "../../experiment/shot/shotSettings";
+import type { BendRange } from "../../experiment/shot/shotSweep";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
-import { base64Of, downloadSvg, pngOf, svgFile } from "../download";
+import { base64Of, downloadSvg, pngOf, svgFile } from "../frame/download";
 import { PALETTES } from "../plots/palette";
-import { useSectionStyles } from "../sections/styles";
-import { useWriting } from "../useWriting";
+import { useSectionStyles } from "../frame/styles";
+import { useWriting } from "../frame/useWriting";
 import { TableDrawing } from "./TableDrawing";
 
 interface Props {

@@ -1,9 +1,9 @@
 /** One setting of the shot: a slider and the number itself. May import: NumberField.tsx, experiment/. */
 import { Label, makeStyles, Slider, useId } from "@fluentui/react-components";
 import type { CSSProperties } from "react";
-import { bounds, SETTING_KINDS, unitOf, type SettingName, type ShotSettings } from "../../experiment/shotSettings";
-import { shownSetting } from "../../experiment/shotWords";
-import { NumberField } from "../NumberField";
+import { bounds, SETTING_KINDS, unitOf, type SettingName, type ShotSettings } from "../../experiment/shot/shotSettings";
+import { shownSetting } from "../../experiment/shot/shotWords";
+import { NumberField } from "../fields/NumberField";
 
 /** Fluent draws a tick for every step, and with hundreds of them the rail disappears. */
 const NO_TICKS = { "--fui-Slider--steps-percent": "100%" } as CSSProperties;

@@ -2,7 +2,7 @@
  * The table with a shot on it, to scale, as SVG with colours as attributes so that it can be saved as it is.
  * May import: plots/palette.ts, experiment/shotLayout.ts, bank/tableShape.ts. Takes data only.
  */
-import type { ShotLayout } from "../../experiment/shotLayout";
+import type { ShotLayout } from "../../experiment/shot/shotLayout";
 import type { Place } from "../../bank/tableShape";
 import type { Palette } from "../plots/palette";
 

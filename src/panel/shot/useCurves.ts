@@ -1,8 +1,8 @@
 /** The bend against every setting, computed in pieces short enough that no slider waits for one. May import: experiment/. */
 import { useEffect, useState } from "react";
-import { bendOfShot } from "../../experiment/computedShot";
-import { bendSettings, constantSets, type BendSetting, type ShotSettings } from "../../experiment/shotSettings";
-import { curveSteps, type BendCurve } from "../../experiment/shotSweep";
+import { bendOfShot } from "../../experiment/shot/computedShot";
+import { bendSettings, constantSets, type BendSetting, type ShotSettings } from "../../experiment/shot/shotSettings";
+import { curveSteps, type BendCurve } from "../../experiment/shot/shotSweep";
 
 export interface Curves {
   /** That they belong to; the one set now may already be another. */

@@ -1,17 +1,17 @@
 /** The Start view: the first hour, step by step: a log, five shots, their bends, a first answer. May import: panel/, experiment/, the port. */
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
 import { useMemo, useState, type ReactNode } from "react";
-import { FIRST_SHOTS, firstLog, firstSteps } from "../../experiment/firstLog";
-import { usableLanguage } from "../../experiment/locale";
-import type { TrialLog } from "../../experiment/trialLog";
-import { counted } from "../../experiment/wording";
+import { FIRST_SHOTS, firstLog, firstSteps } from "../../experiment/start/firstLog";
+import { usableLanguage } from "../../experiment/language/locale";
+import type { TrialLog } from "../../experiment/log/trialLog";
+import { counted } from "../../experiment/language/wording";
 import type { Port } from "../../workbook/port";
-import { HELP } from "../help/help";
-import { selectCells } from "../selectCells";
-import { useSectionStyles } from "../sections/styles";
-import { VIEWS, type ViewName } from "../settings";
-import { UnitsField } from "../UnitsField";
-import { useWriting } from "../useWriting";
+import { HELP } from "../frame/help";
+import { selectCells } from "../frame/selectCells";
+import { useSectionStyles } from "../frame/styles";
+import { VIEWS, type ViewName } from "../frame/settings";
+import { UnitsField } from "../fields/UnitsField";
+import { useWriting } from "../frame/useWriting";
 
 interface Props {
   readonly port: Port;

@@ -1,7 +1,7 @@
 /** Carries out a job step by step. May import: jobs.ts, messages.ts, ../messageOf.ts. */
 import { JOBS, type Answer, type JobName } from "./jobs";
 import type { Order, Report } from "./messages";
-import { messageOf } from "../messageOf";
+import { messageOf } from "../frame/messageOf";
 
 /** Progress is told at most this often, in ms. */
 const TELL = 50;

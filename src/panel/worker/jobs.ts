@@ -5,11 +5,11 @@
  * A job is a generator: it takes a question, yields the share that is done (0 to 1) after each step of some milliseconds,
  * and returns the answer. Question, answer and what it throws must survive structured cloning: data only, no functions.
  */
-import { drawnBend, type BendBudget } from "../../experiment/bendUncertainty";
-import { calibrationSteps } from "../../experiment/calibration";
-import { bootstrapSteps, permutationSteps } from "../../experiment/drawnChecks";
-import { residualEnvelope } from "../../statistics/residualEnvelope";
-import type { PropagationOptions } from "../../statistics/propagation";
+import { drawnBend, type BendBudget } from "../../experiment/measure/bendUncertainty";
+import { calibrationSteps } from "../../experiment/calibrate/calibration";
+import { bootstrapSteps, permutationSteps } from "../../experiment/trust/drawnChecks";
+import { residualEnvelope } from "../../statistics/checks/residualEnvelope";
+import type { PropagationOptions } from "../../statistics/measure/propagation";
 
 export const JOBS = {
   calibration: calibrationSteps,

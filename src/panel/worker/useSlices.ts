@@ -3,7 +3,7 @@
  * May import: ../messageOf.ts, React. What takes longer, or must be asked for, is a job for the worker.
  */
 import { useEffect, useState } from "react";
-import { messageOf } from "../messageOf";
+import { messageOf } from "../frame/messageOf";
 
 /** A slice lasts about so long, in ms; one step of the work may take longer. */
 const SLICE = 16;

@@ -1,6 +1,6 @@
 /** Says at the cell that a typed fraction became a day, and mends it. Browser only. May import: this folder, Univer, React. */
 import { createElement } from "react";
-import type { TakenForDay } from "./cellEditing";
+import type { TakenForDay } from "./mended/cellEditing";
 import type { LiveBook } from "./liveBook";
 
 const BOX = { padding: "8px 10px", maxWidth: 260, font: "13px/1.4 'Segoe UI', Helvetica, Arial, sans-serif", color: "#242424", background: "#fff", border: "1px solid #8a5a00", borderRadius: 4 } as const;

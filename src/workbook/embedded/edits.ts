@@ -7,7 +7,7 @@
  * their numbers belong to one opening of the workbook too.
  */
 import type { ICellData, Injector, IObjectMatrixPrimitiveType, Nullable, Workbook } from "@univerjs/core";
-import type { UniverKit } from "./univerKit";
+import type { UniverKit } from "../../hosts/embedded/univerKit";
 
 /** A change that can be done again. Plain JSON. */
 export interface Edit {

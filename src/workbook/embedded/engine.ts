@@ -4,12 +4,12 @@
  */
 import { createRequire } from "node:module";
 import type { Book, CellValue } from "../book";
-import type { FunctionLibrary } from "./bankFunctions";
-import { isErrorCode } from "./errorCodes";
-import { bareFormula, findMistake, readable } from "./formulaText";
-import { bankLibrary } from "./library";
+import type { FunctionLibrary } from "../../functions/call";
+import { isErrorCode } from "./formula/errorCodes";
+import { bareFormula, findMistake, readable } from "./formula/formulaText";
+import { bankLibrary } from "../../functions/call";
 import { LiveBook } from "./liveBook";
-import type { UniverKit } from "./univerKit";
+import type { UniverKit } from "../../hosts/embedded/univerKit";
 
 export interface Engine {
   /** The workbook with every formula computed: new values, messages and spills. */

@@ -32,14 +32,14 @@ import englishDrawing from "@univerjs/preset-sheets-drawing/locales/en-US";
 import "@univerjs/preset-sheets-drawing/lib/index.css";
 import type { Area, Book } from "../book";
 import type { Port } from "../port";
-import { mendCellEditing, type TakenForDay } from "./cellEditing";
+import { mendCellEditing, type TakenForDay } from "./mended/cellEditing";
 import { dayPopup } from "./dayPopup";
 import { redo, watchEdits, type Edit } from "./edits";
 import { EmbeddedPort } from "./embeddedPort";
 import { gridPictures } from "./gridPictures";
-import { bankLibrary } from "./library";
+import { bankLibrary } from "../../functions/call";
 import { LiveBook } from "./liveBook";
-import type { UniverKit } from "./univerKit";
+import type { UniverKit } from "../../hosts/embedded/univerKit";
 
 export interface Grid {
   readonly port: Port;

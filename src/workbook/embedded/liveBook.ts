@@ -9,21 +9,22 @@ import { dataArea, isCellError, type Area, type Book, type BookPicture, type Boo
 import type { NewCell, NewSheet } from "../port";
 import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
-import { registerFunctions, type FunctionLibrary } from "./bankFunctions";
+import type { FunctionLibrary } from "../../functions/call";
+import { registerFunctions } from "../../hosts/embedded/bankFunctions";
 import { ErrorMessages } from "./errorMessages";
-import { mendReading, mendSheetNames } from "./formulaReading";
-import { findMistake, isTableFormula, readable, withNewHeaders, type KnownNames } from "./formulaText";
-import { disagreements, DISAGREES, takeStored } from "./keptValues";
-import { makeIndexLinear } from "./linearIndex";
-import { whyNotComputed, type Surroundings } from "./notComputed";
+import { mendReading, mendSheetNames } from "./mended/formulaReading";
+import { findMistake, isTableFormula, readable, withNewHeaders, type KnownNames } from "./formula/formulaText";
+import { disagreements, DISAGREES, takeStored } from "./formula/keptValues";
+import { makeIndexLinear } from "./mended/linearIndex";
+import { whyNotComputed, type Surroundings } from "./formula/notComputed";
 import { fillsBelow, fillsOfTable, type Around } from "./newRows";
 import { grown, placesOf, shifted, type Places, type Shift } from "./places";
-import { scopedNames, type ScopedName } from "./scopedNames";
+import { scopedNames, type ScopedName } from "./formula/scopedNames";
 import { fromRange, knownSheet, sheetId, tablesOf, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, type Carried, type Running, type Stored } from "./snapshot";
-import type { Place, Table } from "./tableReference";
-import { mixedFraction } from "./fraction";
-import type { UniverKit } from "./univerKit";
-import { wholeCalculation } from "./wholeCalculation";
+import type { Place, Table } from "./formula/tableReference";
+import { mixedFraction } from "./formula/fraction";
+import type { UniverKit } from "../../hosts/embedded/univerKit";
+import { wholeCalculation } from "./mended/wholeCalculation";
 
 /** How long a whole calculation may take before the wait for it is given up. */
 const PATIENCE_MS = 10 * 60 * 1000;

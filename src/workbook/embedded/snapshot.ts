@@ -9,11 +9,11 @@
  */
 import type { ICellData, IObjectMatrixPrimitiveType, IRange, IStyleData, IWorkbookData, IWorksheetData, LocaleType, Nullable } from "@univerjs/core";
 import { isCellError, type Area, type Book, type BookCell, type BookPicture, type BookSheet, type BookTable, type CellStyle, type CellValue, type KeptCell } from "../book";
-import { isErrorCode } from "./errorCodes";
-import { readable, withoutAliases } from "./formulaText";
+import { isErrorCode } from "./formula/errorCodes";
+import { readable, withoutAliases } from "./formula/formulaText";
 import type { Places } from "./places";
-import { aliasOn, scopedNames, type ScopedName } from "./scopedNames";
-import type { Place, Table } from "./tableReference";
+import { aliasOn, scopedNames, type ScopedName } from "./formula/scopedNames";
+import type { Place, Table } from "./formula/tableReference";
 
 /** What a cell carries besides what Univer knows. */
 export interface Carried {

@@ -1,7 +1,7 @@
 /** A workbook computed without a screen: values, errors and their words, spills, looks, tables, names. */
 import { afterEach, describe, expect, it } from "vitest";
 import { isCellError, type Book } from "../../../src/workbook/book";
-import type { FunctionLibrary } from "../../../src/workbook/embedded/bankFunctions";
+import type { FunctionLibrary } from "../../../src/functions/call";
 import { createEngine, type Engine } from "../../../src/workbook/embedded/engine";
 import { at, book, cell, sheet, valuesOf } from "./books";
 

@@ -2,8 +2,8 @@
 import { afterEach, describe, expect, it } from "vitest";
 import type { BookSheet, BookTable } from "../../../src/workbook/book";
 import { createEngine, type Engine } from "../../../src/workbook/embedded/engine";
-import { readXlsx } from "../../../src/workbook/file/readXlsx";
-import { saveCopy } from "../../../src/workbook/file/saveCopy";
+import { readXlsx } from "../../../src/workbook/file/read/readXlsx";
+import { saveCopy } from "../../../src/workbook/file/save/saveCopy";
 import { at, book, sheet } from "./books";
 
 const GAP = 'IF(Trials[[#This Row],[Gap (in)]]="","",BANK.BEND(Trials[[#This Row],[Gap (in)]]))';

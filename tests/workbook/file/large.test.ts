@@ -1,8 +1,8 @@
 /** A log of 200,000 rows is read, edited and saved. How the time grows is measured by `npm run bench`. */
 import { describe, expect, it } from "vitest";
 import type { Book, BookCell } from "../../../src/workbook/book";
-import { readXlsx } from "../../../src/workbook/file/readXlsx";
-import { saveCopy } from "../../../src/workbook/file/saveCopy";
+import { readXlsx } from "../../../src/workbook/file/read/readXlsx";
+import { saveCopy } from "../../../src/workbook/file/save/saveCopy";
 import { bookOf } from "./packages";
 
 const HEADERS = ["Trial", "Cloth", "Humidity (%)", "Speed", "Spin", "Table", "Gap", "Bend"];

@@ -1,0 +1,165 @@
+/**
+ * The user's rows as measured shots: which column holds what, in which unit, and which rows cannot be used and why.
+ * May import: calibration.ts, computedShot.ts, shotSettings.ts, trialLog.ts, reading.ts, unitConversion.ts, workbook/address.ts.
+ */
+import { cellAddress } from "../../workbook/address";
+import type { MeasuredShot } from "./calibration";
+import { levelOf } from "../log/reading";
+import { computeShot, motionAtCushion } from "../shot/computedShot";
+import { AT_CUSHION, bounds, conditionsOfShot, SETTING_KINDS, unitOf, type Quantity, type ShotSettings } from "../shot/shotSettings";
+import { shownSetting } from "../shot/shotWords";
+import type { LogColumn, TrialLog } from "../log/trialLog";
+import { unitFactor } from "../language/unitConversion";
+
+/** What a calibration reads from a row. Bend is needed; a setting without a column is as the sliders have it. */
+export const PARTS = ["bend", ...AT_CUSHION, "deviation", "session"] as const;
+export type Part = (typeof PARTS)[number];
+
+/** Full heading text by part. */
+export type PartColumns = Readonly<Partial<Record<Part, string>>>;
+
+export const PART_LABELS: Readonly<Record<Part, string>> = {
+  bend: "Measured bend",
+  speed: "Speed",
+  angle: "Angle",
+  roll: "Roll",
+  side: "Side",
+  across: "Distance across",
+  deviation: "Standard deviation of the bend",
+  session: "Session",
+};
+
+const NAMES: Readonly<Record<Part, RegExp>> = {
+  bend: /^(measured )?bend$/i,
+  speed: /\bspeed\b|\bvelocity\b/i,
+  angle: /\bangle\b/i,
+  roll: /\broll\b/i,
+  side: /\bside\b/i,
+  across: /\bacross\b/i,
+  deviation: /\bstandard (deviation|uncertainty)\b|\bdeviation\b/i,
+  session: /\bsession\b/i,
+};
+
+/** The columns whose headings say what they hold. */
+export function guessParts(log: TrialLog): PartColumns {
+  const found: Partial<Record<Part, string>> = {};
+  for (const part of PARTS) {
+    const column = log.columns.find(({ heading, kind }) => NAMES[part].test(heading.name) && !/^predicted\b/i.test(heading.name) && (part === "session" ? kind !== "empty" : kind === "number"));
+    if (column && !Object.values(found).includes(column.heading.text)) found[part] = column.heading.text;
+  }
+  return found;
+}
+
+/** The kept columns as far as this table has them; where it lacks that of the bend, those that its headings suggest. */
+export function fittingParts(log: TrialLog, kept: PartColumns | undefined): PartColumns {
+  const here = (heading: string | undefined) => heading !== undefined && log.columns.some((column) => column.heading.text === heading);
+  if (!kept || !here(kept.bend)) return guessParts(log);
+  return Object.fromEntries(PARTS.flatMap((part) => (here(kept[part]) ? [[part, kept[part]]] : [])));
+}
+
+/** The shot as it is at the cushion, for settings that have no column. */
+export function atCushion(shot: ShotSettings): ShotSettings {
+  if (shot.origin === "cushion") return shot;
+  const conditions = conditionsOfShot(shot);
+  const motion = motionAtCushion(computeShot(shot, conditions), conditions);
+  return motion ? { ...shot, origin: "cushion", speed: motion.speed, angle: motion.angle, roll: motion.roll, side: motion.side } : shot;
+}
+
+const inSi = (si: string, units: readonly string[]) => Object.fromEntries(units.map((unit) => [unit, unitFactor(unit, si)]));
+
+/** Units that a part may be in, and one of each in SI. */
+const SIZES: Readonly<Record<Quantity, Readonly<Record<string, number>>>> = {
+  speed: inSi("m/s", ["mph", "m/s", "km/h", "ft/s", "in/s"]),
+  angle: inSi("rad", ["°"]),
+  ratio: { "": 1, "%": 0.01 },
+  length: inSi("m", ["in", "mm", "cm", "m", "ft"]),
+  small: inSi("m", ["in", "mm", "cm", "m"]),
+};
+
+export interface CalibrationRows {
+  readonly shots: readonly MeasuredShot[];
+  /** Sheet rows (from 0) of the shots. */
+  readonly sheetRows: readonly number[];
+  readonly leftOut: readonly { readonly address: string; readonly reason: string }[];
+  /** Why nothing can be read, such as a unit that is not known. */
+  readonly problem: string | undefined;
+}
+
+const quantityOf = (part: Exclude<Part, "session">): Quantity => (part === "bend" || part === "deviation" ? "small" : SETTING_KINDS[part].quantity);
+
+export type PartColumn = { readonly column: LogColumn; /** What one of the column's unit is in SI. */ readonly size: number };
+
+/** The columns that hold the parts with their units; what is wrong with the first that cannot be read. */
+export function partColumns(log: TrialLog, parts: PartColumns, shot: ShotSettings): ReadonlyMap<Part, PartColumn> | string {
+  const columns = new Map<Part, PartColumn>();
+  for (const part of PARTS) {
+    const heading = parts[part];
+    if (heading === undefined) continue;
+    const column = log.columns.find((one) => one.heading.text === heading);
+    if (!column) return `The column "${heading}" (${PART_LABELS[part].toLowerCase()}) is not on this sheet now.`;
+    if (part === "session") {
+      columns.set(part, { column, size: 1 });
+      continue;
+    }
+    const quantity = quantityOf(part);
+    const unit = column.heading.unit === "" ? unitOf(quantity, shot.units).name : column.heading.unit;
+    const size = SIZES[quantity][unit];
+    if (size === undefined) return `"${heading}" is in ${unit}, which is no unit of ${PART_LABELS[part].toLowerCase()}; known are ${Object.keys(SIZES[quantity]).filter(Boolean).join(", ")}. Change the unit under Choose rows.`;
+    columns.set(part, { column, size });
+  }
+  return columns.has("bend") ? columns : "Name the column that holds the measured bend.";
+}
+
+/**
+ * Reads the rows. A row with a blank, a word or an impossible value in a needed column is left out and named.
+ * @param shot gives the settings that have no column, and the units of headings that say none
+ */
+export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSettings): CalibrationRows {
+  const columns = partColumns(log, parts, shot);
+  if (typeof columns === "string") return { shots: [], sheetRows: [], leftOut: [], problem: columns };
+  const shots: MeasuredShot[] = [];
+  const sheetRows: number[] = [];
+  const leftOut: { address: string; reason: string }[] = [];
+  log.rows.forEach((sheetRow, index) => {
+    const values: Partial<Record<Exclude<Part, "session">, number>> = {};
+    for (const [part, { column, size }] of columns) {
+      const reading = column.readings[index];
+      const leave = (reason: string) => leftOut.push({ address: cellAddress(sheetRow, column.column), reason: `${column.heading.text} ${reason}` });
+      if (part === "session") {
+        if (reading.kind !== "blank" && reading.kind !== "unusable") continue;
+        leave("is blank or cannot be used");
+        return;
+      }
+      if (reading.kind !== "number") {
+        leave(reading.kind === "unusable" ? `is ${reading.reason}` : reading.kind === "blank" ? "is blank" : "is no number");
+        return;
+      }
+      const value = reading.value * size;
+      if (part === "deviation" ? !(value > 0) : part !== "bend" && !within(value, part, shot)) {
+        leave(part === "deviation" ? `is ${reading.value}: a standard deviation is above 0` : `is ${reading.value}: ${rangeText(part as (typeof AT_CUSHION)[number], shot)}`);
+        return;
+      }
+      values[part] = value;
+    }
+    const setting = (name: (typeof AT_CUSHION)[number]) => values[name] ?? shot[name];
+    const session = columns.get("session");
+    shots.push({
+      speed: setting("speed"), angle: setting("angle"), roll: setting("roll"), side: setting("side"), across: setting("across"),
+      bend: values.bend!,
+      ...(values.deviation === undefined ? {} : { deviation: values.deviation }),
+      ...(session ? { session: levelOf(session.column.readings[index]) } : {}),
+    });
+    sheetRows.push(sheetRow);
+  });
+  return { shots, sheetRows, leftOut, problem: undefined };
+}
+
+function within(value: number, part: Part, { rail }: ShotSettings): boolean {
+  const { low, high } = bounds(part as (typeof AT_CUSHION)[number], rail);
+  return value >= low && value <= high;
+}
+
+function rangeText(part: (typeof AT_CUSHION)[number], shot: ShotSettings): string {
+  const { low, high } = bounds(part, shot.rail);
+  return `it is from ${shownSetting(low, part, shot.units)} to ${shownSetting(high, part, shot.units)}`;
+}

@@ -1,0 +1,89 @@
+/**
+ * Whether a target bend was beaten, by the claims that stand and by the rows, in sentences that are never surer than
+ * the measurement. May import: bendUncertainty.ts, evidence.ts, measureForm.ts, shotSettings.ts, unitConversion.ts,
+ * wording.ts, statistics/.
+ */
+import { guardBand, probabilityAbove } from "../../statistics/measure/uncertainty";
+import { bendUncertainty } from "../measure/bendUncertainty";
+import { standings, type Claim, type EvidenceRules } from "./evidence";
+import { budgetOf, type MeasureForm } from "../measure/measureForm";
+import { unitOf } from "../shot/shotSettings";
+import { convertUnit } from "../language/unitConversion";
+import { chanceText, counted, decimalsFor, fixed, listOf } from "../language/wording";
+
+export interface TargetBends {
+  /** Sizes of the rows' bends, in m. */
+  readonly rows: readonly number[];
+  readonly evidence: { readonly claims: readonly Claim[]; readonly rules: EvidenceRules } | undefined;
+}
+
+interface Judged {
+  readonly words: string;
+  /** That the bend is above the target. */
+  readonly chance: number;
+}
+
+/**
+ * The verdict first, then what it rests on.
+ * @param form whose target, wanted certainty and budget of a single reading count
+ */
+export function targetSentences(form: MeasureForm, { rows, evidence }: TargetBends): string[] {
+  const { target, sure } = form;
+  const { name, size } = unitOf("small", form.units);
+  // Of a single reading: the rows say nothing of how each was repeated.
+  const single = bendUncertainty(budgetOf(form, [0]));
+  const decimals = decimalsFor(single.standard / size);
+  const shown = (length: number) => `${fixed(length / size, decimals)} ${name}`;
+  const claims = evidence ? judged(evidence, target, shown) : [];
+  const bar = target + guardBand(single, sure);
+  const above = rows.filter((bend) => bend >= bar).length;
+  const open = claims.some(({ chance }) => chance > 1 - sure) || above > 0;
+  const beaten = claims.some(({ chance }) => chance >= sure);
+  const verdict = beaten ? "beaten" : open ? "not shown to be beaten" : "not reached";
+  return [
+    `The target of ${shown(target)} was ${verdict}, at the ${chanceText(sure)} that were asked for.`,
+    claimsSentence(claims, sure),
+    ...(rows.length === 0 ? [] : [rowsSentence(rows, above, single.standard, bar, shown)]),
+  ];
+}
+
+/** The claims that stand, the likeliest first. */
+function judged(
+  { claims, rules }: NonNullable<TargetBends["evidence"]>,
+  target: number,
+  shown: (length: number) => string,
+): Judged[] {
+  const metres = (length: number) => convertUnit(length, rules.unit, "m");
+  const found = standings(claims).flatMap(({ side, standing }) => standing.map(({ claim }): Judged => {
+    const bend = Math.abs(metres(claim.bend!));
+    const chance = probabilityAbove(bend, { standard: metres(claim.uncertainty), df: Infinity }, target);
+    return { words: `${claim.label} (${shown(bend)} ${side}) with a probability of ${chanceText(chance)}`, chance };
+  }));
+  return found.sort((a, b) => b.chance - a.chance);
+}
+
+function claimsSentence(claims: readonly Judged[], sure: number): string {
+  if (claims.length === 0) return "No claim of a single bend stands, so no shot that can be checked speaks for it.";
+  const lead = `Of ${counted(claims.length, "claim that stands", "claims that stand")}`;
+  const beaten = claims.filter(({ chance }) => chance >= sure);
+  if (beaten.length === 0) return `${lead} none beats it; the nearest is ${claims[0].words}.`;
+  const verb = beaten.length === 1 ? "beats" : "beat";
+  return `${lead}, ${beaten.length} ${verb} it: ${listOf(beaten.map(({ words }) => words))}.`;
+}
+
+function rowsSentence(
+  rows: readonly number[],
+  above: number,
+  standard: number,
+  bar: number,
+  shown: (length: number) => string,
+): string {
+  const largest = rows.reduce((a, b) => Math.max(a, b));
+  const mean = rows.reduce((a, b) => a + b) / rows.length;
+  const wanted = `which one reading must show to beat it so surely (standard uncertainty ${shown(standard)})`;
+  return [
+    `Of ${counted(rows.length, "row")} with a bend ${above === 0 ? "none" : above} reached ${shown(bar)}, ${wanted};`,
+    `the largest was ${shown(largest)}, the mean ${shown(mean)}.`,
+    "The largest of many is partly luck, and a row that records no checks is no evidence for others.",
+  ].join(" ");
+}

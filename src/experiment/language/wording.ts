@@ -1,0 +1,76 @@
+/** Numbers, units and names as sentences write them. May import: header.ts, statistics/listOf.ts. */
+import type { Heading } from "../log/header";
+
+export { listOf } from "../../statistics/fit/listOf";
+
+/**
+ * Decimals so that a standard error shows two significant digits.
+ * @example decimalsFor(0.0234) === 3
+ */
+export function decimalsFor(standardError: number): number {
+  if (!(standardError > 0) || !Number.isFinite(standardError)) return 4;
+  return Math.min(12, Math.max(0, 1 - Math.floor(Math.log10(standardError))));
+}
+
+/** A number with a fixed count of decimals and a true minus sign; plain digits for very small or large ones. */
+export function fixed(value: number, decimals: number): string {
+  const text = Math.abs(value) >= 1e9 ? value.toPrecision(4) : value.toFixed(decimals);
+  return Number(text) === 0 ? text.replace("-", "") : text.replace("-", "−");
+}
+
+/** A number with so many significant digits and no trailing zeros. @example significant(0.123456, 3) === "0.123" */
+export function significant(value: number, digits: number): string {
+  return String(Number(value.toPrecision(digits))).replace("-", "−");
+}
+
+/** A p-value for reading: two digits, however small. @example pText(3.2e-12) === "p = 3.2e−12" */
+export function pText(p: number): string {
+  return p === 0 ? "p < 1e−300" : `p = ${significant(p, 2)}`;
+}
+
+/** A probability for reading; never 0 or 100 %. @example chanceText(0.97254) === "97.3 %" */
+export function chanceText(share: number): string {
+  return share > 0.9995 ? "more than 99.9 %" : share < 0.0005 ? "less than 0.1 %" : `${significant(100 * share, 3)} %`;
+}
+
+/** "in" after a number needs a space, "%" too; "" for no unit. */
+export function withUnit(text: string, unit: string): string {
+  return unit === "" ? text : `${text} ${unit}`;
+}
+
+/** A column's name inside a sentence: "Humidity" → "humidity", "RH" stays. */
+export function inSentence({ name }: Heading): string {
+  return /^[A-Z][a-z]/.test(name) ? name[0].toLowerCase() + name.slice(1) : name;
+}
+
+/** The text as a sentence begins. @example capital("ten points") === "Ten points" */
+export function capital(text: string): string {
+  return text === "" ? text : text[0].toUpperCase() + text.slice(1);
+}
+
+/** "1 row", "2 rows". */
+export function counted(count: number, one: string, many = `${one}s`): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
+
+/** Several of what a column names: "sessions"; "values of balls used" where the name is no plain word. @example severalOf("session") === "sessions" */
+export function severalOf(name: string): string {
+  return /^[a-z]*[^\Ws]$/.test(name) ? `${name}s` : `values of ${name}`;
+}
+
+const POINTS: Record<number, string> = { 1: "one point", 2: "two points", 5: "five points", 10: "ten points", 20: "twenty points", 50: "fifty points" };
+
+/** "ten points more humidity", "2 mph more speed". */
+export function moreOf(step: number, heading: Heading): string {
+  const amount = heading.unit === "%" ? (POINTS[step] ?? `${significant(step, 3)} points`) : withUnit(significant(step, 3), heading.unit);
+  return `${amount} more ${inSentence(heading)}`;
+}
+
+/** 1, 2 or 5 times a power of ten, the largest not above the value. @example roundStep(7.3) === 5 */
+export function roundStep(value: number): number {
+  if (!(value > 0)) return 1;
+  const power = Math.floor(Math.log10(value) + 1e-12);
+  const lead = value / 10 ** power;
+  const step = lead >= 5 ? 5 : lead >= 2 ? 2 : 1;
+  return Number(`${step}e${power}`);
+}

@@ -1,0 +1,103 @@
+/**
+ * From the cells under a heading to a column of readings: units below the headings, decimal commas, what most cells are.
+ * May import: cellKinds.ts, header.ts, reading.ts, workbook/.
+ */
+import { cellAddress, columnLetters } from "../../workbook/address";
+import type { CellValue } from "../../workbook/book";
+import type { SheetData } from "../../workbook/port";
+import { headingText, isBlankCell } from "./cellKinds";
+import { meaningOf, parseHeading, unitAlone, type Heading, type Meaning } from "./header";
+import { readCell, type Reading } from "./reading";
+
+export interface LogColumn {
+  /** Sheet column, from 0. */
+  readonly column: number;
+  readonly heading: Heading;
+  readonly meaning: Meaning | undefined;
+  /** What most filled cells are. */
+  readonly kind: "number" | "category" | "date" | "empty";
+  /** One per row of the table. */
+  readonly readings: readonly Reading[];
+}
+
+/** Unit by full heading text. */
+export type Units = Readonly<Record<string, string>>;
+
+/**
+ * One column. Rows and columns count within `data.values`.
+ * @param said heading as it stands in the sheet @param below text of the row of units, where there is one
+ * @param rows of the trials
+ */
+export function readColumn(data: SheetData, c: number, said: string, below: string | undefined, rows: readonly number[], units: Units): { readonly column: LogColumn; readonly readAs: readonly string[] } {
+  const heading = headingOf(said || `column ${columnLetters(c + data.firstColumn)}`, below, units);
+  const commas = decimalCommas(rows.map((r) => data.values[r][c]));
+  const readings = rows.map((r) => {
+    const value = data.values[r][c];
+    const read = (cell: CellValue) => readCell(cell, data.formats[r]?.[c] ?? "General", heading.unit);
+    const turned = commas && typeof value === "string" ? read(value.replace(",", ".")) : undefined;
+    return turned?.kind === "number" ? turned : read(value);
+  });
+  const column: LogColumn = { column: c + data.firstColumn, heading, meaning: meaningOf(heading.name), kind: kindOf(readings), readings };
+  return { column, readAs: [...commaWords(data, c, heading, commas ? rows : []), ...unreadWords(data, c, column, rows)] };
+}
+
+function headingOf(text: string, below: string | undefined, units: Units): Heading {
+  const said = parseHeading(text);
+  if (Object.hasOwn(units, said.text)) return { ...said, unit: units[said.text] };
+  const unit = below === undefined ? undefined : unitAlone(below);
+  return said.unit === "" && unit !== undefined ? { ...said, unit } : said;
+}
+
+function commaWords(data: SheetData, c: number, { text }: Heading, rows: readonly number[]): string[] {
+  const at = rows.filter((r) => COMMA_NUMBER.test(String(data.values[r][c])));
+  if (at.length === 0) return [];
+  const first = cellAddress(at[0] + data.firstRow, c + data.firstColumn);
+  const many = at.length === 1 ? "one cell is" : `${at.length} cells are`;
+  return [`${text}: ${many} text with a decimal comma, the first ${first} with "${String(data.values[at[0]][c]).trim()}"; read as numbers.`];
+}
+
+function unreadWords(data: SheetData, c: number, { heading, kind, readings }: LogColumn, rows: readonly number[]): string[] {
+  const bad = readings.findIndex((reading) => reading.kind === "unusable");
+  const reading = readings[bad];
+  if (kind !== "empty" || reading?.kind !== "unusable") return [];
+  return [`${heading.text} cannot be read, so it takes no part: ${cellAddress(rows[bad] + data.firstRow, c + data.firstColumn)} is ${reading.reason}.`];
+}
+
+/** A column is what at least three quarters of its filled, usable cells are; a column of mixed things is a category. */
+function kindOf(readings: readonly Reading[]): LogColumn["kind"] {
+  const count = { number: 0, date: 0, word: 0, blank: 0, unusable: 0 };
+  for (const { kind } of readings) count[kind]++;
+  const usable = count.number + count.date + count.word;
+  if (usable === 0) return "empty";
+  if (count.date * 4 >= usable * 3) return "date";
+  return count.number * 4 >= usable * 3 ? "number" : "category";
+}
+
+/**
+ * The row right below the headings where it holds nothing but units, over at least one column that has numbers further
+ * down; a first trial that says "in" of a shot made is none.
+ */
+export function unitRowAt({ values }: SheetData, left: number, width: number, bodyRows: readonly number[]): number | undefined {
+  const [row] = bodyRows;
+  if (row === undefined) return undefined;
+  const named = Array.from({ length: width }, (_, j) => left + j).filter((c) => !isBlankCell(values[row][c]));
+  const unit = (c: number) => unitAlone(headingText(values[row][c]));
+  if (named.length === 0 || !named.every((c) => typeof values[row][c] === "string" && (unit(c) !== undefined || /^[-–—]$/.test(headingText(values[row][c]))))) return undefined;
+  const measured = named.filter((c) => unit(c) !== undefined);
+  const numbered = (c: number) => bodyRows.slice(1).some((r) => typeof values[r][c] === "number" || /^\s*[-+−]?[\d.,]/.test(headingText(values[r][c])));
+  return measured.length > 0 && measured.every(numbered) ? row : undefined;
+}
+
+/** A number with one comma, and a unit perhaps behind it. */
+const COMMA_NUMBER = /^\s*[-+−]?\d*,\d+(?!\d*,)(?:\s*[^\d,]*)?$/;
+
+/**
+ * Whether the commas of a column are decimal signs: some can be nothing else ("8,5", "0,125"; "1,250" may be a thousand
+ * too), and no text of the column has a decimal point.
+ */
+function decimalCommas(cells: readonly CellValue[]): boolean {
+  const texts = cells.filter((cell): cell is string => typeof cell === "string");
+  const commas = texts.filter((text) => COMMA_NUMBER.test(text));
+  const clear = commas.some((text) => !/^\s*[-+−]?[1-9]\d{0,2},\d{3}(?!\d)/.test(text));
+  return clear && !texts.some((text) => /^\s*[-+−]?\d*\.\d/.test(text) || /^\s*[-+−]?\d+,\d+,/.test(text));
+}

@@ -1,0 +1,226 @@
+/**
+ * What a measurement of bend rests on, as its form has it, and what follows in sentences and rows. SI; readings are kept as
+ * typed. May import: bank/, statistics/, bendUncertainty.ts, rowCheck.ts, trialLog.ts, typedNumber.ts, wording.ts, the
+ * workbook contracts.
+ */
+import { asRecord } from "../language/keptObject";
+import { STANDARD_BALL_DIAMETER, requiredOffset } from "../../bank/bend";
+import { parseInches } from "../../bank/ruler";
+import { INCH } from "../../bank/units";
+import type { Propagated } from "../../statistics/measure/propagation";
+import { agreement } from "../../statistics/measure/propagation";
+import { combinedUncertainty, expandedUncertainty, guardBand, probabilityAbove } from "../../statistics/measure/uncertainty";
+import { cellAddress } from "../../workbook/address";
+import type { NewCell, NewSheet } from "../../workbook/port";
+import { bendUncertainty, parallaxError, withReadings, type BendBudget, type BendUncertainty } from "./bendUncertainty";
+import { gapDoubt } from "../log/gapDoubt";
+import { columnNamed } from "../question/rowCheck";
+import { unitOf } from "../shot/shotSettings";
+import type { TrialLog } from "../log/trialLog";
+import { convertUnit, kindOfUnit } from "../language/unitConversion";
+import { typedNumber } from "../language/typedNumber";
+import { chanceText, counted, decimalsFor, fixed, listOf, significant, withUnit } from "../language/wording";
+
+export interface MeasureForm {
+  readonly units: "us" | "si";
+  /** Gap readings of one layout as typed: "5/16, 0.3, 1/4". */
+  readonly readings: string;
+  readonly ballDiameter: number;
+  readonly rulerDivision: number;
+  readonly markError: number;
+  readonly ballTolerance: number;
+  readonly alignmentError: number;
+  readonly roundness: number;
+  /** Height above the ruler of what is read, camera's height above the ruler and how far it is from straight above. */
+  readonly readHeight: number;
+  readonly cameraHeight: number;
+  readonly cameraOffset: number;
+  readonly confidence: number;
+  readonly target: number;
+  /** Wanted probability that a target that is claimed was beaten. */
+  readonly sure: number;
+  readonly seed: number;
+}
+
+
+/** A sixteenth-inch ruler, marks to 1/32 in, and the ball's tolerance of the equipment specification (±0.005 in, from memory). */
+export const FIRST_MEASURE: MeasureForm = {
+  units: "us", readings: "5/16, 1/4, 5/16", ballDiameter: STANDARD_BALL_DIAMETER.mm / 1000, rulerDivision: INCH / 16, markError: INCH / 32, ballTolerance: 0.005 * INCH, alignmentError: INCH / 64,
+  roundness: 0, readHeight: 0, cameraHeight: 60 * INCH, cameraOffset: 0, confidence: 0.95, target: INCH, sure: 0.95, seed: 1,
+};
+
+/** Reads a kept form; what is missing or of the wrong kind is the first one's. */
+export function parseMeasure(raw: unknown): MeasureForm {
+  const given = asRecord(raw);
+  const entries = Object.entries(FIRST_MEASURE).map(([name, usual]) => [name, typeof given[name] === typeof usual && (typeof usual !== "number" || Number.isFinite(given[name])) ? given[name] : usual]);
+  const form = Object.fromEntries(entries) as unknown as MeasureForm;
+  return { ...form, units: form.units === "si" ? "si" : "us" };
+}
+
+/** The readings in metres, or what is wrong with the first that cannot be read. */
+export function readingsOf({ readings, units }: Pick<MeasureForm, "readings" | "units">): readonly number[] | string {
+  const parts = readings.split(/[;\n]|,\s|,$|\s{2,}/).map((part) => part.trim()).filter((part) => part !== "");
+  if (parts.length === 0) return "No gap is read yet: type one or more, such as 5/16, 1/4.";
+  const lengths: number[] = [];
+  for (const part of parts) {
+    const inches = units === "us" && !part.includes(",") ? parseInches(part) : undefined;
+    const typed = typedNumber(part);
+    const number = typeof typed === "number" ? typed : inches;
+    if (typeof typed === "object" && part.includes(",")) return `The reading "${part}" ${typed.why}; put a comma and a space, or a semicolon, between readings.`;
+    if (typeof number !== "number") return `The reading "${part}" is no length: give ${units === "us" ? "inches such as 5/16 or 0.3" : "millimetres such as 7.5"}, with a comma and a space between readings.`;
+    lengths.push(number * unitOf("small", units).size);
+  }
+  return lengths;
+}
+
+/** The form in other units, its readings turned into them; what cannot be read stays as typed. */
+export function inUnits(form: MeasureForm, units: MeasureForm["units"]): MeasureForm {
+  const lengths = form.units === units ? "" : readingsOf(form);
+  if (typeof lengths === "string") return { ...form, units };
+  return { ...form, units, readings: lengths.map((length) => String(Number((length / unitOf("small", units).size).toPrecision(10)))).join(", ") };
+}
+
+export function budgetOf(form: MeasureForm, readings: readonly number[]): BendBudget {
+  const { ballDiameter, rulerDivision, markError, ballTolerance, alignmentError, roundness } = form;
+  return { readings, ballDiameter, rulerDivision, markError, ballTolerance, alignmentError, roundness, parallax: Math.abs(parallaxError(form.readHeight, form.cameraOffset, form.cameraHeight)) };
+}
+
+/** A length with so many decimals that its uncertainty shows two digits. */
+function shown(length: number, standard: number, units: "us" | "si"): string {
+  const { name, size } = unitOf("small", units);
+  return `${fixed(length / size, decimalsFor(standard / size))} ${name}`;
+}
+const small = (length: number, units: "us" | "si") => withUnit(significant(length / unitOf("small", units).size, 2), unitOf("small", units).name);
+
+/** The result and what it says of the target, in sentences. */
+export function measureSentences(form: MeasureForm, found: BendUncertainty): string[] {
+  const { units, confidence, target, sure } = form;
+  const { bend, standard, df } = found;
+  if (standard === 0) return [`Bend ${shown(bend, 0, units)}. Nothing is said of what may be wrong, so its uncertainty is not known: give at least the ruler's division.`];
+  const expanded = expandedUncertainty(found, confidence);
+  const band = guardBand(found, sure);
+  const beaten = probabilityAbove(bend, found, target);
+  const offset = requiredOffset(target, band, form.ballDiameter);
+  const few = Number.isFinite(df) ? ` on ${significant(df, 3)} effective degrees of freedom` : "";
+  return [
+    `Bend ${shown(bend, standard, units)} ± ${shown(expanded, standard, units)} (${significant(100 * confidence, 3)} % confidence, standard uncertainty ${small(standard, units)}${few}).`,
+    `The target of ${shown(target, standard, units)} was truly beaten with a probability of ${chanceText(beaten)}, as far as these sources of error go.`,
+    `To claim the target with ${chanceText(sure)}, the measured bend must be ${shown(target + band, standard, units)} or more: a guard band of ${small(band, units)}. Set the gap to ${shown(offset, standard, units)} or less.`,
+  ];
+}
+
+export interface ReadingsLine {
+  readonly n: number;
+  readonly standard: number;
+  readonly expanded: number;
+}
+
+/** What more readings would bring, with the scatter that the readings show; empty for a single one. */
+export function readingsLines(budget: BendBudget, confidence: number): ReadingsLine[] {
+  return [1, 2, 3, 5, 10, 20].flatMap((n) => {
+    const combined = withReadings(budget, n);
+    return combined ? [{ n, standard: combined.standard, expanded: expandedUncertainty(combined, confidence) }] : [];
+  });
+}
+
+/** What the draws say of the law of propagation (JCGM 101, 8). */
+export function drawnSentence(form: MeasureForm, found: BendUncertainty, drawn: Propagated): string {
+  const { units, confidence, seed } = form;
+  const expanded = expandedUncertainty(found, confidence);
+  const { agrees, tolerance, low, high } = agreement(found.bend, expanded, found.standard, drawn, 1);
+  const interval = `${shown(drawn.low, found.standard, units)} to ${shown(drawn.high, found.standard, units)}`;
+  const by = `${drawn.draws.toLocaleString("en")} draws, seed ${seed}`;
+  return agrees
+    ? `Drawn from every source's own distribution (${by}) the bend lies between ${interval}: the ends agree with the interval above to within ${small(tolerance, units)}, one digit of the uncertainty, so it may be used.`
+    : `Drawn from every source's own distribution (${by}) the bend lies between ${interval}: the ends differ from the interval above by ${small(Math.max(low, high), units)}, more than one digit of the uncertainty allows (${small(tolerance, units)}). Use this interval; the sources are not bell-shaped enough, or the readings too few, for the other.`;
+}
+
+/** The budget as a sheet: every source, its share, what more readings bring, the sentences. */
+export function budgetSheet(form: MeasureForm, budget: BendBudget, found: BendUncertainty, drawn: Propagated | undefined): NewSheet {
+  const { name, size } = unitOf("small", form.units);
+  const cell = (length: number): NewCell => ({ value: Number((length / size).toPrecision(8)) });
+  const bold = (...texts: string[]) => texts.map((value): NewCell => ({ value, bold: true }));
+  const total = found.standard ** 2;
+  const lines = readingsLines(budget, form.confidence);
+  return {
+    name: "Uncertainty",
+    rows: [
+      bold("Uncertainty of a bend"),
+      ...measureSentences(form, found).map((text): NewCell[] => [{ value: text }]),
+      ...(drawn ? [[{ value: drawnSentence(form, found, drawn) }]] : []),
+      [],
+      bold("Source", "Distribution", `Half-width or scale (${name})`, "Changes the bend by", `Standard uncertainty (${name})`, "Degrees of freedom", "Share of the variance"),
+      ...found.contributions.map(({ name: source, input, sensitivity, standard, df }): NewCell[] => [
+        { value: source },
+        { value: input.kind === "uniform" ? "anywhere within, alike" : "Student's t" },
+        cell(input.kind === "uniform" ? input.high : input.kind === "t" ? input.scale : input.standard),
+        { value: sensitivity },
+        cell(standard),
+        { value: Number.isFinite(df) ? df : "taken as known" },
+        { value: total > 0 ? standard ** 2 / total : null, format: "0 %" },
+      ]),
+      ...(lines.length === 0 ? [] : [[], bold("If the gap were read", `Standard uncertainty (${name})`, `± at ${significant(100 * form.confidence, 3)} % (${name})`), ...lines.map(({ n, standard, expanded }): NewCell[] => [{ value: n === 1 ? "once" : `${n} times` }, cell(standard), cell(expanded)])]),
+    ],
+    columnWidths: [28, 24, 22, 20, 24, 20, 20],
+  };
+}
+
+export interface RowsUncertainty {
+  readonly sheet: NewSheet;
+  readonly rows: number;
+  readonly leftOut: number;
+}
+
+/**
+ * Every row of the log with its bend, uncertainty and chance to have beaten the target. Gaps of one row are repeated
+ * readings; rows without one are listed with the reason.
+ * @param columns headings of the gap columns
+ */
+export function rowsSheet(log: TrialLog, columns: readonly string[], form: MeasureForm): RowsUncertainty {
+  const { name, size } = unitOf("small", form.units);
+  const gaps = columns.map((heading) => columnNamed(log, heading));
+  const target = `Chance that ${significant(form.target / size, 4)} ${name} was beaten`;
+  let leftOut = 0;
+  const rows = log.rows.map((row, index): NewCell[] => {
+    const looked = gaps.map((gap) => ({ gap, doubt: gapDoubt(gap, index, form.ballDiameter) }));
+    const readings = looked.flatMap(({ gap: { readings: cells, heading }, doubt }) => {
+      const reading = cells[index];
+      return reading.kind !== "number" || doubt?.out ? [] : [convertUnit(reading.value, kindOfUnit(heading.unit) === "length" ? heading.unit : name, "m")];
+    });
+    const doubts = looked.flatMap(({ gap, doubt }) => (doubt ? [`${cellAddress(row, gap.column)}: ${doubt.text}`] : [])).join(" ");
+    if (readings.length === 0) {
+      leftOut++;
+      return [{ value: row + 1 }, { value: 0 }, { value: null }, { value: null }, { value: null }, { value: null }, { value: null }, { value: null }, { value: doubts || `no gap in ${listOf(gaps.map(({ column }) => cellAddress(row, column)))}` }];
+    }
+    const found = bendUncertainty(budgetOf(form, readings));
+    const expanded = expandedUncertainty(found, form.confidence);
+    const cell = (length: number): NewCell => ({ value: Number((length / size).toPrecision(6)) });
+    return [{ value: row + 1 }, { value: readings.length }, cell(found.bend), cell(found.standard), { value: Number.isFinite(found.df) ? Number(found.df.toPrecision(4)) : "taken as known" }, cell(found.bend - expanded), cell(found.bend + expanded), { value: Number(probabilityAbove(found.bend, found, form.target).toPrecision(4)) }, { value: doubts || null }];
+  });
+  const percent = significant(100 * form.confidence, 3);
+  return {
+    rows: log.rows.length,
+    leftOut,
+    sheet: {
+      name: "Bends with uncertainty",
+      rows: [
+        [`Row of ${log.sheet}`, "Readings", `Bend (${name})`, `Standard uncertainty (${name})`, "Degrees of freedom", `Low, ${percent} % (${name})`, `High, ${percent} % (${name})`, target, "Left out, or to be looked at, because"].map((value) => ({ value, bold: true })),
+        ...rows,
+      ],
+      columnWidths: [14, 10, 12, 24, 20, 16, 16, 34, 60],
+    },
+  };
+}
+
+/** What the sheet of all rows is, in a sentence. */
+export function rowsSentence({ rows, leftOut }: RowsUncertainty, sheet: string): string {
+  return `${counted(rows - leftOut, "bend")} with ${rows - leftOut === 1 ? "its" : "their"} uncertainty on the new sheet "${sheet}"${leftOut > 0 ? `; ${counted(leftOut, "row")} without a gap that can be used ${leftOut === 1 ? "is" : "are"} listed there with the reason` : ""}.`;
+}
+
+/** Which source to improve first, in a sentence; undefined where nothing is said of any. */
+export function largestSource({ contributions }: BendUncertainty): string | undefined {
+  const total = combinedUncertainty(contributions).standard ** 2;
+  if (total === 0) return undefined;
+  const largest = contributions.reduce((a, b) => (b.standard > a.standard ? b : a));
+  return `The largest part, ${significant((100 * largest.standard ** 2) / total, 2)} % of the variance, is the ${largest.name}: better there lowers it most.`;
+}

@@ -1,0 +1,147 @@
+/**
+ * Made or missed: the chance of a shot by drivers, and what the fit says in words.
+ * May import: analysis.ts, choice.ts, header.ts, outcome.ts, reading.ts, rowCheck.ts, wording.ts, statistics/, workbook/address.ts.
+ */
+import { logistic, type Chance, type Logistic } from "../../statistics/fit/logistic";
+import type { Setting } from "../../statistics/fit/designMatrix";
+import { cellAddress } from "../../workbook/address";
+import type { Grouping } from "../../statistics/errors/errorModel";
+import { groupsAmong, orNoAnswer, prepare, refuseAsGrouping, type Analysis } from "./analysis";
+import { usualStep, type Sentence } from "./answer";
+import type { Choice } from "./choice";
+import { parseHeading } from "../log/header";
+import { doubtfulOutcome, madeOf } from "../log/outcome";
+import { levelOf } from "../log/reading";
+import { columnNamed } from "./rowCheck";
+import type { TrialLog } from "../log/trialLog";
+import { capital, counted, inSentence, listOf, moreOf, pText, severalOf, significant } from "../language/wording";
+
+export interface MadeAnalysis extends Omit<Analysis, "regression"> {
+  readonly logistic: Logistic;
+}
+
+/**
+ * Fits the chance that a shot is made. The choice's response is the column that says made or missed.
+ * Of what a choice says of the scatter only "cluster" has a meaning here: how single shots scatter follows from the chance.
+ * @throws UnknownColumn, NoAnswer as analyse does
+ */
+export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
+  const grouping = choice.scatter?.as === "cluster" ? columnNamed(log, choice.scatter.heading) : undefined;
+  const { response, columns, check, drivers, joint } = prepare(log, choice, "made");
+  if (grouping) refuseAsGrouping(grouping, response, columns);
+  const by = grouping && groupsAmong(grouping, check);
+  const made = check.used.map((index) => madeOf(response.readings[index]) ?? 0);
+  const fit = orNoAnswer(check, () => logistic({ made, drivers, joint, constant: choice.constant, confidence: choice.confidence, ...(by && { by }) }));
+  return { log, choice, check, response, columns, sheetRows: check.used.map((index) => log.rows[index]), logistic: fit };
+}
+
+/** Settings in the middle of the rows: numbers at their mean, categories with equal weight. */
+export function middle({ logistic: { question } }: MadeAnalysis): Setting[] {
+  return question.drivers.map((driver) => {
+    if (driver.kind === "category") return "even";
+    let total = 0;
+    for (let i = 0; i < driver.values.length; i++) total += driver.values[i];
+    return total / driver.values.length;
+  });
+}
+
+const percent = (share: number) => `${significant(100 * share, 3)} %`;
+
+/** All sentences in reading order. */
+export function madeSentences(analysis: MadeAnalysis): Sentence[] {
+  const { log, check, columns, logistic: fit } = analysis;
+  const interval = `${significant(100 * fit.confidence, 4)} % interval`;
+  const said = ({ chance, low, high }: Chance) => `${percent(chance)}, ${interval} ${percent(low)} to ${percent(high)}`;
+  const centre = middle(analysis);
+  const base = fit.chance(centre);
+  const sentences: Sentence[] = [
+    {
+      kind: "summary",
+      text: `${fit.made} of ${counted(fit.rows, "shot")} made (${check.used.length} of ${counted(log.rows.length, "row")} used).${base && columns.length > 0 ? ` In the middle of the drivers the chance is ${said(base)}.` : base ? ` The chance is ${said(base)}.` : ""}`,
+    },
+  ];
+  sentences.push(...doubtfulSentences(analysis));
+  fit.question.drivers.forEach((driver, index) => {
+    const heading = columns[index].heading;
+    const alike = columns.filter((_, j) => j !== index).map((column) => inSentence(column.heading));
+    const lead = alike.length === 0 ? "" : `With ${listOf(alike)} alike, `;
+    const at = (setting: Setting) => fit.chance(centre.map((other, j) => (j === index ? setting : other)));
+    if (driver.kind === "number") {
+      const from = centre[index] as number;
+      const step = usualStep(driver, heading.unit);
+      const [before, after] = [at(from), at(from + step)];
+      if (!before || !after) return;
+      const term = fit.terms.find((one) => one.drivers.length === 1 && one.drivers[0] === index);
+      const alone = driver.degree === 1 && !(fit.question.joint ?? []).some((pair) => pair.includes(index));
+      const open = alone && term?.p !== null && term?.p !== undefined && term.p >= 1 - fit.confidence;
+      const change = `the chance from ${percent(before.chance)} to ${percent(after.chance)}`;
+      const p = alone && term?.p !== null && term?.p !== undefined ? ` (${pText(term.p)})` : "";
+      sentences.push(
+        open
+          ? { kind: "open", text: capital(`${lead}${moreOf(step, heading)}: the rows do not tell whether the chance changes${p}; the best guess moves ${change}.`) }
+          : { kind: "finding", text: capital(`${lead}${moreOf(step, heading)} from the middle goes with a move of ${change}${p}.`) },
+      );
+    } else {
+      const parts = driver.levels.flatMap((level, place) => {
+        const found = at(place);
+        return found ? [`"${level}" ${said(found)}`] : [];
+      });
+      if (parts.length > 0) sentences.push({ kind: "finding", text: capital(`${lead}the chance by ${inSentence(heading)}: ${parts.join("; ")}.`) });
+    }
+  });
+  sentences.push(...fit.unestimated.map(({ reason }): Sentence => ({ kind: "missing", text: `Not estimated: ${reason}.` })));
+  if (fit.method === "penalised likelihood") {
+    sentences.push({
+      kind: "caution",
+      text: "The drivers tell made from missed without exception in these rows, so the plain fit has no finite answer; a penalised likelihood after Firth (1993) is given in its place.",
+    });
+  }
+  sentences.push(
+    {
+      kind: "caution",
+      text: fit.question.by
+        ? groupedSentence(fit, fit.question.by)
+        : fit.method === "penalised likelihood"
+          ? "The intervals and p-values come from the profile of the penalised likelihood (after Heinze and Schemper, 2002), and hold if every row is a shot on its own."
+          : "The fit is a logistic regression by likelihood; the intervals (after Wald, 1943) hold for many shots, each on its own.",
+    },
+    ...togetherSentences(analysis),
+    ...(columns.length > 0 ? [{ kind: "caution" as const, text: "This says what goes together in these rows, not what causes a shot to be made." }] : []),
+  );
+  return sentences;
+}
+
+/** Asks what a word means that was written for more than one outcome. */
+function doubtfulSentences({ log, response }: MadeAnalysis): Sentence[] {
+  const asked = new Map<string, { cells: string[]; can: readonly string[] }>();
+  response.readings.forEach((reading, index) => {
+    const can = doubtfulOutcome(reading);
+    if (!can) return;
+    const word = levelOf(reading).toLowerCase();
+    const known = asked.get(word) ?? { cells: [], can };
+    asked.set(word, known);
+    known.cells.push(cellAddress(log.rows[index], response.column));
+  });
+  return [...asked].map(([word, { cells, can }]) => ({
+    kind: "caution",
+    text: `Which is meant by "${word}" in ${cells.length === 1 ? `cell ${cells[0]}` : `${cells.length} cells, ${cells[0]} the first and ${cells[cells.length - 1]} the last`}: ${listOf(can, "or")}? Nothing is guessed, and these rows do not count until the cells say which.`,
+  }));
+}
+
+function groupedSentence({ method }: Logistic, { name, levels }: Grouping): string {
+  const group = inSentence(parseHeading(name));
+  return method === "penalised likelihood"
+    ? `The intervals and p-values allow for any likeness among the shots of one ${group} (${levels.length} groups): each ${group} was left out in turn (jackknife, Student's t on ${levels.length - 1} degrees of freedom).`
+    : `The intervals and p-values allow for any likeness among the shots of one ${group} (${levels.length} groups; errors by group with small-sample correction after Bell and McCaffrey, 2002, and Pustejovsky and Tipton, 2018); the degrees of freedom count groups more than shots.`;
+}
+
+/** Recommends errors by session where a column says which shots belong together and the question does not use it. */
+function togetherSentences({ log, check, columns, response, logistic: fit }: MadeAnalysis): Sentence[] {
+  if (fit.question.by) return [];
+  const column = log.columns.find((one) => one.meaning === "session" && one !== response && !columns.includes(one));
+  if (!column) return [];
+  const groups = new Set(check.used.map((index) => levelOf(column.readings[index]).trim()).filter((level) => level !== "")).size;
+  if (groups < 2 || groups >= check.used.length) return [];
+  const name = inSentence(column.heading);
+  return [{ kind: "caution", text: `The ${counted(check.used.length, "shot")} come from ${groups} ${severalOf(name)}. Shots of one ${name} may go together, which makes these intervals look narrower than they are: ask for errors by ${name}.` }];
+}

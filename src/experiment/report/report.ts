@@ -1,0 +1,224 @@
+/**
+ * The whole report as data: question, conditions, plan, method, rows, results, evidence, limits, and what it takes to
+ * repeat it. Whoever shows it, a sheet or a page, takes it from here. May import: experiment/, statistics/, workbook contracts.
+ */
+import { extent } from "../../statistics/numeric/extent";
+import { dayOfSerial } from "../../workbook/cellText";
+import { evidenceSentences, reasonOf, standings, type Claim, type EvidenceRules } from "../evidence/evidence";
+import { levelOf, numberOf } from "../log/reading";
+import type { Plan } from "../plan/plan";
+import { toError, type ReportBlock, type ReportCell } from "./reportBlock";
+import type { ReportSubject } from "./reportSubject";
+import type { CellRemark } from "../question/rowCheck";
+import { logName, type LogColumn, type TrialLog } from "../log/trialLog";
+import { convertUnit, otherUnit } from "../language/unitConversion";
+import { counted, listOf, significant } from "../language/wording";
+
+export interface ReportSection {
+  readonly heading: string;
+  readonly blocks: readonly ReportBlock[];
+}
+
+export interface Report {
+  readonly title: string;
+  readonly made: Date;
+  readonly sections: readonly ReportSection[];
+}
+
+/** What the reader is told beside the analysis; each part may be missing and is then said to be. */
+export interface ReportParts {
+  readonly title: string;
+  /** Why the question was asked, in the user's own words. */
+  readonly purpose: string;
+  readonly subject: ReportSubject;
+  /** What sessions mean for the answer, in sentences. */
+  readonly sessions: readonly string[];
+  /** What checks against the fit say, in sentences. */
+  readonly trust: readonly string[];
+  readonly plan: { readonly plan: Plan; readonly sheet: string; readonly shot: number; readonly planned: number } | undefined;
+  /** The measurement's budget in sentences. */
+  readonly measurement: readonly string[];
+  readonly evidence: { readonly log: TrialLog; readonly claims: readonly Claim[]; readonly rules: EvidenceRules; readonly certainty: number } | undefined;
+  /** The verdict on the target in sentences; none where no target is kept. */
+  readonly target: readonly string[];
+  readonly figures: readonly { readonly id: string; readonly caption: string }[];
+  readonly made: Date;
+  readonly version: string;
+  /** Name of the workbook's file, when it is known. */
+  readonly host: string;
+  /** Everything that the panel keeps with the workbook, as text. */
+  readonly settings: string;
+}
+
+export function reportOf(parts: ReportParts): Report {
+  const { title, subject, made } = parts;
+  return {
+    title: title.trim() || `${subject.response.heading.name}: a report`,
+    made,
+    sections: [question(parts), conditions(subject), planned(parts), method(parts), rowsCounted(subject), results(parts), target(parts), plots(parts), evidence(parts), limits(parts), repeat(parts)],
+  };
+}
+
+const text = (words: string): ReportBlock => ({ kind: "text", text: words });
+const list = (items: readonly string[]): ReportBlock[] => (items.length === 0 ? [] : [{ kind: "list", items }]);
+
+function question({ purpose, subject: { choice, log, asks } }: ReportParts): ReportSection {
+  const drivers = choice.drivers.map(({ heading, as, degree }) => `${heading}, as a ${as}${degree > 1 ? `, its line curved (degree ${degree})` : ""}`);
+  return {
+    heading: "Question",
+    blocks: [
+      ...(purpose.trim() === "" ? [] : [text(purpose.trim())]),
+      text(`${asks}, in the rows of "${logName(log)}"? Intervals are at ${significant(100 * choice.confidence, 4)} % confidence.`),
+      ...list(drivers),
+      ...list(choice.joint.map(([a, b]) => `${a} and ${b} acting together`)),
+    ],
+  };
+}
+
+function conditions({ log, sheetRows }: ReportSubject): ReportSection {
+  const used = new Set(sheetRows);
+  const kept = log.rows.flatMap((row, index) => (used.has(row) ? [index] : []));
+  const numbers: ReportCell[][] = [];
+  const words: string[] = [];
+  for (const column of log.columns) {
+    if (column.meaning === "trial" || column.meaning === "remarks" || column.kind === "empty") continue;
+    if (column.kind === "number") numbers.push(...rangeRows(column, kept));
+    else words.push(levelsWords(column, kept));
+  }
+  return {
+    heading: "Table and conditions",
+    blocks: [text("As recorded in the rows that were used."), ...list(words), { kind: "table", head: ["Column", "Least", "Mean", "Largest", "Filled"], rows: numbers }],
+  };
+}
+
+/** A column's range in its own unit and, where there is one, in that of the other system. */
+function rangeRows({ heading, readings }: LogColumn, kept: readonly number[]): ReportCell[][] {
+  const values = kept.map((index) => numberOf(readings[index])).filter(Number.isFinite);
+  if (values.length === 0) return [];
+  const { low, high } = extent(values);
+  const mean = values.reduce((a, b) => a + b) / values.length;
+  const other = otherUnit(heading.unit);
+  const row = (name: string, unit: string): ReportCell[] => [name, ...[low, mean, high].map((value) => ({ value: convertUnit(value, heading.unit, unit), digits: 4 })), `${values.length} of ${kept.length}`];
+  return [row(heading.text, heading.unit), ...(other ? [row(`${heading.name} (${other})`, other)] : [])];
+}
+
+const MOST_LEVELS = 12;
+
+function levelsWords({ heading, readings, kind }: LogColumn, kept: readonly number[]): string {
+  if (kind === "date") {
+    const { low, high } = extent(kept.map((index) => numberOf(readings[index])).filter(Number.isFinite));
+    return `${heading.text}: ${dayOfSerial(low)} to ${dayOfSerial(high)}`;
+  }
+  const counts = new Map<string, number>();
+  for (const index of kept) {
+    const level = levelOf(readings[index]) || "blank";
+    counts.set(level, (counts.get(level) ?? 0) + 1);
+  }
+  const said = [...counts].slice(0, MOST_LEVELS).map(([level, n]) => `${level} (${counted(n, "row")})`);
+  return `${heading.text}: ${said.join(", ")}${counts.size > MOST_LEVELS ? ` and ${counts.size - MOST_LEVELS} more` : ""}`;
+}
+
+function planned({ plan }: ReportParts): ReportSection {
+  if (!plan) return { heading: "Plan", blocks: [text("No plan made with Bendbook is kept with this workbook: how the settings were chosen, and in which order the shots came, is not known here.")] };
+  const { wish, tells } = plan.plan;
+  return {
+    heading: "Plan",
+    blocks: [
+      text(`On the sheet "${plan.sheet}": ${plan.shot} of ${counted(plan.planned, "planned shot")} measured. Order drawn anew in every session on every table, seed ${wish.seed}.`),
+      ...list(wish.factors.map(({ heading, levels }) => `${heading}: ${levels.join(", ")}`)),
+      ...list(tells),
+    ],
+  };
+}
+
+function method({ subject, measurement }: ReportParts): ReportSection {
+  return {
+    heading: "Method",
+    blocks: [
+      text(subject.method),
+      text("A row counts only if every column that the question needs can be read. A blank is never taken for a zero. What looks wrong is pointed out and still counted."),
+      ...(measurement.length === 0 ? [text("No uncertainty budget of the ruler, marks and sighting is kept with this workbook.")] : [text("How exactly a single bend is measured:"), ...list(measurement)]),
+    ],
+  };
+}
+
+function rowsCounted({ log, check }: ReportSubject): ReportSection {
+  return {
+    heading: "Rows",
+    blocks: [
+      text(`${counted(log.rows.length, "row")} read, ${check.used.length} counted in, ${check.leftOut.length} left out${log.hiddenRows > 0 ? `; ${counted(log.hiddenRows, "hidden or filtered row")} counted like the others` : ""}.`),
+      ...(check.leftOut.length === 0 ? [] : [{ kind: "table" as const, head: ["Left out because", "Rows", "Which"], rows: byReason(check.leftOut) }]),
+      ...(check.suspicious.length === 0 ? [] : [{ kind: "table" as const, head: ["Used, but worth a look because", "Rows", "Which"], rows: byReason(check.suspicious) }]),
+    ],
+  };
+}
+
+/** Each reason once, with the sheet rows it holds for: "3, 7 to 12". */
+function byReason(remarks: readonly CellRemark[]): ReportCell[][] {
+  const rows = new Map<string, number[]>();
+  for (const { row, reason } of remarks) {
+    const known = rows.get(reason);
+    if (known) known.push(row + 1);
+    else rows.set(reason, [row + 1]);
+  }
+  return [...rows].map(([reason, which]) => [reason, which.length, spans(which)]);
+}
+
+function spans(rows: readonly number[]): string {
+  const found: [number, number][] = [];
+  for (const row of [...rows].sort((a, b) => a - b)) {
+    const last = found[found.length - 1];
+    if (last && row <= last[1] + 1) last[1] = row;
+    else found.push([row, row]);
+  }
+  return found.map(([from, to]) => (from === to ? `${from}` : `${from} to ${to}`)).join(", ");
+}
+
+function results({ subject, sessions }: ReportParts): ReportSection {
+  return { heading: "Results", blocks: [...sessions.map(text), ...subject.sentences.map(text), ...subject.tables] };
+}
+
+function target({ target: said }: ReportParts): ReportSection {
+  return { heading: "Target", blocks: (said.length === 0 ? ["No target is kept with this workbook; the Measure view has a place for one."] : said).map(text) };
+}
+
+function plots({ figures }: ReportParts): ReportSection {
+  return { heading: "Plots", blocks: figures.map(({ id, caption }): ReportBlock => ({ kind: "figure", id, caption })) };
+}
+
+function evidence({ evidence: found }: ReportParts): ReportSection {
+  if (!found || found.claims.length === 0) return { heading: "Evidence", blocks: [text("No claims of single bends are kept with this workbook.")] };
+  const { log, claims, rules, certainty } = found;
+  return {
+    heading: "Evidence",
+    blocks: [
+      ...evidenceSentences(claims, rules).map(text),
+      { kind: "table", head: ["Side", "Rank", "Claim", `Bend (${rules.unit})`, `Bend (${otherUnit(rules.unit)})`, `Standard uncertainty (${rules.unit})`, "Tied with"], rows: standings(claims, certainty).flatMap(({ side, standing }) => standing.map(({ claim, rank, tiedWith }): ReportCell[] => [side, rank, claim.label, ...[rules.unit, otherUnit(rules.unit)!].map((unit) => toError(convertUnit(claim.bend!, rules.unit, unit), convertUnit(claim.uncertainty, rules.unit, unit))), { value: claim.uncertainty, digits: 2 }, tiedWith.join(", ") || "nobody"])) },
+      ...list(claims.filter(({ stands }) => !stands).map((claim) => `${claim.label} (row ${log.rows[claim.index] + 1}) does not stand: ${reasonOf(claim)}`)),
+    ],
+  };
+}
+
+function limits({ subject: { columns }, trust }: ReportParts): ReportSection {
+  return {
+    heading: "Limits",
+    blocks: [
+      ...trust.map(text),
+      text(`What goes together in these rows need not be cause and effect: what changed along with ${listOf(columns.map(({ heading }) => heading.name)) || "the response"} and is not a driver here may be behind it.`),
+      text("It holds for tables, cloths, balls, players and conditions like those recorded, within the ranges above; beyond them it is a guess. An interval covers the scatter of these rows, not what is wrong with all of them alike."),
+    ],
+  };
+}
+
+function repeat({ subject, version, made, host, settings, plan }: ReportParts): ReportSection {
+  return {
+    heading: "To repeat it",
+    blocks: [
+      { kind: "table", head: ["What", "Value"], rows: [["Bendbook", version], ["Made", made.toISOString()], ["Where", host], ...(plan ? [["Seed of the plan", plan.plan.wish.seed]] : [])] },
+      text("The same fit from the command line, given the workbook:"),
+      text(subject.command),
+      text("Settings of the panel, as kept with the workbook:"),
+      text(settings),
+    ],
+  };
+}

@@ -1,0 +1,27 @@
+/** What a report is made of, whoever shows it. May import: wording.ts. */
+import { decimalsFor } from "../language/wording";
+
+/** A number with the digits that are worth reading: so many decimals, or so many significant ones. */
+export type Figured = { readonly value: number } & ({ readonly decimals: number } | { readonly digits: number });
+
+/** A cell of a table: a plain number, such as a count, is shown in the reader's way. */
+export type ReportCell = string | number | null | Figured;
+
+export type ReportBlock =
+  | { readonly kind: "text"; readonly text: string }
+  | { readonly kind: "list"; readonly items: readonly string[] }
+  | { readonly kind: "table"; readonly head: readonly string[]; readonly rows: readonly (readonly ReportCell[])[] }
+  /** A drawing, by the name under which whoever shows the report finds it. */
+  | { readonly kind: "figure"; readonly id: string; readonly caption: string };
+
+/** A value to the digits that its standard error leaves it; without an error to six digits. Null stays nothing. */
+export function toError(value: number | null, standardError: number | null): ReportCell {
+  if (value === null) return null;
+  const known = standardError !== null && standardError > 0 && Number.isFinite(standardError);
+  return known ? { value, decimals: decimalsFor(standardError) } : { value, digits: 6 };
+}
+
+/** A value to so many significant digits. */
+export function toDigits(value: number | null, digits: number): ReportCell {
+  return value === null ? null : { value, digits };
+}

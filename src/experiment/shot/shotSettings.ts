@@ -1,0 +1,274 @@
+/**
+ * A shot as the Shot view sets it: the settings with their limits, the table's constants with the range that each may have,
+ * and what is kept of them with the workbook. SI, angles in radians. May import: kept.ts, bank/.
+ */
+import { asRecord } from "../language/keptObject";
+import type { Motion } from "../../bank/ball";
+import { conditionProblem, CUSHION_MODELS, DEFAULT_CONDITIONS, type Conditions, type CushionModel } from "../../bank/conditions";
+import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
+import { MISCUE_LIMIT } from "../../bank/stroke";
+import { tableShape, type Rail } from "../../bank/tableShape";
+import { DEGREE, SYSTEMS } from "../../bank/units";
+
+export interface Range {
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface Uncertain extends Range {
+  readonly value: number;
+}
+
+/** From where on the shot is set: speed, angle, roll and side are those there. */
+export const ORIGINS = ["cushion", "spot", "stroke"] as const;
+export type Origin = (typeof ORIGINS)[number];
+export const ORIGIN_LABELS: Readonly<Record<Origin, string>> = { cushion: "the cushion", spot: "the object ball's spot", stroke: "the cue's stroke" };
+
+/**
+ * What can be set. From the spot on, `spotDistance` is how far the spot is from where the ball touches the cushion, square
+ * to the rail. With a stroke, `angle` is that of the line of centres, the tip's place is in radii of the ball, `cut` is
+ * from the stroke's direction to the line of centres, and the cue ball runs `cueRun` before it hits.
+ */
+export type SettingName =
+  | "speed" | "angle" | "roll" | "side" | "across" | "along" | "gap" | "obstacleRadius"
+  | "spotDistance" | "cueSpeed" | "tipUp" | "tipRight" | "cut" | "cueRun";
+/** The motion at the cushion and the line to reach: what the bend follows from, and what trial logs have. */
+export const AT_CUSHION = ["speed", "angle", "roll", "side", "across"] as const;
+export type AtCushion = (typeof AT_CUSHION)[number];
+/** Settings that the search for the best may change: those of the stroke. */
+const SEARCHABLE = ["speed", "angle", "roll", "side", "cueSpeed", "tipUp", "tipRight", "cut"] as const;
+export type Searched = (typeof SEARCHABLE)[number];
+export type BendSetting = AtCushion | Searched | "spotDistance" | "cueRun";
+
+const BEND_SETTINGS: Readonly<Record<Origin, readonly BendSetting[]>> = {
+  cushion: AT_CUSHION,
+  spot: ["speed", "angle", "roll", "side", "spotDistance", "across"],
+  stroke: ["cueSpeed", "tipUp", "tipRight", "cut", "cueRun", "angle", "spotDistance", "across"],
+};
+
+/** Settings that change the bend. */
+export const bendSettings = ({ origin }: Pick<ShotSettings, "origin">): readonly BendSetting[] => BEND_SETTINGS[origin];
+/** Settings that the search changes. */
+export const searched = ({ origin }: Pick<ShotSettings, "origin">): readonly Searched[] => SEARCHABLE.filter((name) => BEND_SETTINGS[origin].includes(name));
+
+/** Constants that are known within a range only. */
+export const UNCERTAIN = ["slipFriction", "noseFriction", "restitution"] as const;
+export type UncertainName = (typeof UNCERTAIN)[number];
+
+/** Which way a shot is to bend. */
+export type Wanted = "short" | "long" | "either";
+
+export interface ShotSettings extends Readonly<Record<SettingName, number>> {
+  readonly units: "us" | "si";
+  readonly rail: Rail;
+  readonly origin: Origin;
+  readonly cushionModel: CushionModel;
+  readonly constants: Readonly<Record<UncertainName, Uncertain>>;
+  readonly limits: Readonly<Record<Searched, Range>>;
+  readonly wanted: Wanted;
+  /** Setting that the bend is drawn against. */
+  readonly against: BendSetting;
+}
+
+const { speed: MPH, length: INCH } = SYSTEMS.us;
+const RADIUS = STANDARD_BALL_DIAMETER.mm / 2000;
+
+/** Ranges of slip friction and restitution as published (see DEFAULT_CONDITIONS); that of nose friction has no source. */
+export const DEFAULT_SHOT: ShotSettings = {
+  units: "us",
+  rail: "long",
+  origin: "cushion",
+  cushionModel: DEFAULT_CONDITIONS.cushionModel,
+  speed: 5 * MPH,
+  angle: 20 * DEGREE,
+  roll: 1,
+  side: 0,
+  across: 45 * INCH,
+  along: 32 * INCH,
+  gap: 0.25 * INCH,
+  obstacleRadius: 1 * INCH,
+  spotDistance: 15 * INCH,
+  cueSpeed: 6 * MPH,
+  tipUp: 0,
+  tipRight: 0,
+  cut: 0,
+  cueRun: 10 * INCH,
+  constants: {
+    slipFriction: { low: 0.15, value: DEFAULT_CONDITIONS.slipFriction, high: 0.25 },
+    noseFriction: { low: 0.1, value: DEFAULT_CONDITIONS.noseFriction, high: 0.2 },
+    restitution: { low: 0.75, value: DEFAULT_CONDITIONS.restitution as number, high: 0.98 },
+  },
+  limits: {
+    speed: { low: 2 * MPH, high: 6 * MPH },
+    angle: { low: 0, high: 45 * DEGREE },
+    roll: { low: -0.5, high: 1 },
+    side: { low: -0.5, high: 0.5 },
+    cueSpeed: { low: 2 * MPH, high: 8 * MPH },
+    tipUp: { low: -0.35, high: 0.35 },
+    tipRight: { low: -0.35, high: 0.35 },
+    cut: { low: -30 * DEGREE, high: 30 * DEGREE },
+  },
+  wanted: "either",
+  against: "speed",
+};
+
+/** How a setting is measured; "small" is a length that rulers give in mm where the system is SI. */
+export type Quantity = "speed" | "angle" | "ratio" | "length" | "small";
+
+export interface SettingKind {
+  readonly label: string;
+  readonly quantity: Quantity;
+  /** One step of its slider in the units of each system. */
+  readonly step: { readonly us: number; readonly si: number };
+}
+
+export const SETTING_KINDS: Readonly<Record<SettingName, SettingKind>> = {
+  speed: { label: "Speed", quantity: "speed", step: { us: 0.1, si: 0.05 } },
+  angle: { label: "Angle", quantity: "angle", step: { us: 1, si: 1 } },
+  roll: { label: "Roll", quantity: "ratio", step: { us: 0.05, si: 0.05 } },
+  side: { label: "Side", quantity: "ratio", step: { us: 0.05, si: 0.05 } },
+  across: { label: "Distance across", quantity: "length", step: { us: 0.25, si: 0.01 } },
+  along: { label: "Place on the rail", quantity: "length", step: { us: 0.25, si: 0.01 } },
+  gap: { label: "Gap", quantity: "small", step: { us: 0.0625, si: 1 } },
+  obstacleRadius: { label: "Obstacle's radius", quantity: "small", step: { us: 0.125, si: 1 } },
+  spotDistance: { label: "Spot to cushion", quantity: "length", step: { us: 0.25, si: 0.01 } },
+  cueSpeed: { label: "Cue's speed", quantity: "speed", step: { us: 0.1, si: 0.05 } },
+  tipUp: { label: "Tip above centre", quantity: "ratio", step: { us: 0.05, si: 0.05 } },
+  tipRight: { label: "Tip right of centre", quantity: "ratio", step: { us: 0.05, si: 0.05 } },
+  cut: { label: "Cut", quantity: "angle", step: { us: 1, si: 1 } },
+  cueRun: { label: "Cue ball's run", quantity: "length", step: { us: 0.25, si: 0.01 } },
+};
+
+export interface Unit {
+  /** SI value of one. */
+  readonly size: number;
+  readonly name: string;
+}
+
+/** The unit that a quantity is shown in. @example unitOf("small", "si") // { size: 0.001, name: "mm" } */
+export function unitOf(quantity: Quantity, units: "us" | "si"): Unit {
+  const system = SYSTEMS[units];
+  switch (quantity) {
+    case "speed": return { size: system.speed, name: system.speedName };
+    case "angle": return { size: DEGREE, name: "°" };
+    case "ratio": return { size: 1, name: "" };
+    case "length": return { size: system.length, name: system.lengthName };
+    case "small": return units === "us" ? { size: INCH, name: "in" } : { size: 0.001, name: "mm" };
+  }
+}
+
+/** What a setting may be at all; distances end where the ball touches the rails. */
+export function bounds(name: SettingName, rail: Rail): Range {
+  const { width, depth } = tableShape(rail);
+  switch (name) {
+    case "speed": return { low: 0.5 * MPH, high: 12 * MPH };
+    case "angle": return { low: -80 * DEGREE, high: 80 * DEGREE };
+    case "roll":
+    case "side": return { low: -2, high: 2 };
+    case "across": return { low: 4 * RADIUS, high: depth - 2 * RADIUS };
+    case "along": return { low: RADIUS, high: width - RADIUS };
+    case "gap": return { low: -RADIUS, high: 4 * RADIUS };
+    case "obstacleRadius": return { low: 0.001, high: 0.1 };
+    case "spotDistance": return { low: 0, high: depth - 2 * RADIUS };
+    case "cueSpeed": return { low: 0.5 * MPH, high: 20 * MPH };
+    case "tipUp":
+    case "tipRight": return { low: -MISCUE_LIMIT, high: MISCUE_LIMIT };
+    case "cut": return { low: -80 * DEGREE, high: 80 * DEGREE };
+    case "cueRun": return { low: 1 * INCH, high: 80 * INCH };
+  }
+}
+
+/** A friction of 0 is possible; a wedged ball is not (see conditionProblem). */
+export const CONSTANT_KINDS: Readonly<Record<UncertainName, { readonly label: string; readonly bounds: Range }>> = {
+  slipFriction: { label: "Slip friction", bounds: { low: 0.01, high: 0.8 } },
+  noseFriction: { label: "Nose friction", bounds: { low: 0, high: 0.8 } },
+  restitution: { label: "Restitution", bounds: { low: 0.1, high: 1 } },
+};
+
+export function motionOfShot({ speed, angle, roll, side }: Omit<Motion, "swerve">): Motion {
+  return { speed, angle, roll, side, swerve: 0 };
+}
+
+/** The table with the given constants. */
+export function conditionsOf(constants: Readonly<Record<UncertainName, number>>, cushionModel: CushionModel): Conditions {
+  return { ...DEFAULT_CONDITIONS, ...constants, cushionModel };
+}
+
+/** The table of a shot, its constants at their values. */
+export function conditionsOfShot({ constants: { slipFriction, noseFriction, restitution }, cushionModel }: Pick<ShotSettings, "constants" | "cushionModel">): Conditions {
+  return conditionsOf({ slipFriction: slipFriction.value, noseFriction: noseFriction.value, restitution: restitution.value }, cushionModel);
+}
+
+/**
+ * The constants at their values first, then what spans their ranges: every corner, and each constant alone at its ends.
+ * Sets that coincide stand once; impossible ones are left out.
+ * @example constantSets({ constants: { slipFriction: { low: 0.2, value: 0.2, high: 0.2 }, noseFriction: { low: 0.1, value: 0.1, high: 0.1 }, restitution: { low: 0.9, value: 0.95, high: 1 } }, cushionModel: "nose and bed" }).length === 3
+ */
+export function constantSets({ constants, cushionModel }: Pick<ShotSettings, "constants" | "cushionModel">): Conditions[] {
+  const { slipFriction: slip, noseFriction: nose, restitution } = constants;
+  const triples: [number, number, number][] = [[slip.value, nose.value, restitution.value]];
+  for (const a of [slip.low, slip.high]) for (const b of [nose.low, nose.high]) for (const c of [restitution.low, restitution.high]) triples.push([a, b, c]);
+  for (const a of [slip.low, slip.high]) triples.push([a, nose.value, restitution.value]);
+  for (const b of [nose.low, nose.high]) triples.push([slip.value, b, restitution.value]);
+  for (const c of [restitution.low, restitution.high]) triples.push([slip.value, nose.value, c]);
+  const seen = new Set<string>();
+  return triples
+    .filter((triple) => !seen.has(triple.join()) && seen.add(triple.join()))
+    .map(([slipFriction, noseFriction, given]) => conditionsOf({ slipFriction, noseFriction, restitution: given }, cushionModel))
+    .filter((conditions) => conditionProblem(conditions) === undefined);
+}
+
+function within(value: unknown, { low, high }: Range, otherwise: number): number {
+  return typeof value === "number" && value >= low && value <= high ? value : otherwise;
+}
+
+function oneOf<T extends string>(value: unknown, choices: readonly T[], otherwise: T): T {
+  return choices.find((choice) => choice === value) ?? otherwise;
+}
+
+/** Kept settings; whatever is missing, of the wrong kind or impossible takes its default. @param raw what was parsed from the workbook */
+export function parseShot(raw: unknown): ShotSettings {
+  const kept = asRecord(raw);
+  const rail = oneOf(kept.rail, ["long", "short"], DEFAULT_SHOT.rail);
+  const setting = (name: SettingName) => within(kept[name], bounds(name, rail), DEFAULT_SHOT[name]);
+  const constants = Object.fromEntries(
+    UNCERTAIN.map((name): [UncertainName, Uncertain] => {
+      const one = asRecord(asRecord(kept.constants)[name]);
+      const { low, value, high } = one;
+      const fits = [low, value, high].every((at) => within(at, CONSTANT_KINDS[name].bounds, NaN) === at) && (low as number) <= (value as number) && (value as number) <= (high as number);
+      return [name, fits ? (one as unknown as Uncertain) : DEFAULT_SHOT.constants[name]];
+    }),
+  ) as Record<UncertainName, Uncertain>;
+  const cushionModel = oneOf(kept.cushionModel, CUSHION_MODELS, DEFAULT_SHOT.cushionModel);
+  const origin = oneOf(kept.origin, ORIGINS, DEFAULT_SHOT.origin);
+  const limits = Object.fromEntries(
+    SEARCHABLE.map((name): [Searched, Range] => {
+      const { low, high } = asRecord(asRecord(kept.limits)[name]);
+      const allowed = bounds(name, rail);
+      const fits = within(low, allowed, NaN) === low && within(high, allowed, NaN) === high && low <= high;
+      return [name, fits ? { low, high } : DEFAULT_SHOT.limits[name]];
+    }),
+  ) as Record<Searched, Range>;
+  return {
+    units: oneOf(kept.units, ["us", "si"], DEFAULT_SHOT.units),
+    rail,
+    origin,
+    cushionModel,
+    ...(Object.fromEntries((Object.keys(SETTING_KINDS) as SettingName[]).map((name) => [name, setting(name)])) as Record<SettingName, number>),
+    constants: conditionProblem(conditionsOfShot({ constants, cushionModel })) ? DEFAULT_SHOT.constants : constants,
+    limits,
+    wanted: oneOf(kept.wanted, ["short", "long", "either"], DEFAULT_SHOT.wanted),
+    against: oneOf(kept.against, BEND_SETTINGS[origin], BEND_SETTINGS[origin][0]),
+  };
+}
+
+/** The same shot on another rail, with its distances brought within what that rail has. */
+export function onRail(shot: ShotSettings, rail: Rail): ShotSettings {
+  const clamped = (name: SettingName) => Math.min(bounds(name, rail).high, Math.max(bounds(name, rail).low, shot[name]));
+  return { ...shot, rail, across: clamped("across"), along: clamped("along"), spotDistance: clamped("spotDistance") };
+}
+
+/** The same settings read as those at another origin; what the bend is drawn against is one that counts there. */
+export function fromOrigin(shot: ShotSettings, origin: Origin): ShotSettings {
+  return { ...shot, origin, against: BEND_SETTINGS[origin].includes(shot.against) ? shot.against : BEND_SETTINGS[origin][0] };
+}

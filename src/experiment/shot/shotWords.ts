@@ -1,0 +1,153 @@
+/**
+ * What the Shot view says in words: warnings, the bend, what it clears, and which change does most. Panel and sheet share it.
+ * May import: computedShot.ts, shotSettings.ts, shotSweep.ts, shotLayout.ts, wording.ts, bank/.
+ */
+import type { BallState } from "../../bank/ball";
+import type { Conditions } from "../../bank/conditions";
+import type { Warning } from "../../bank/shot";
+import { MISCUE_LIMIT, MOST_SPIN_OF_A_STROKE, speedOfStroke } from "../../bank/stroke";
+import { cuePart, motionAtCushion, offTable, type ComputedShot } from "./computedShot";
+import type { ShotLayout } from "./shotLayout";
+import { SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "./shotSettings";
+import type { BendRange, Sensitivity } from "./shotSweep";
+import { fixed, significant, withUnit } from "../language/wording";
+
+/** Stands in the Shot view at all times. */
+export const CAUTION =
+  "A hard bank can leave the table. Nobody's face goes on the shot line at bed height while a ball is moving; whoever sights the line wears eye protection; nobody stands behind the pocket.";
+
+const WARNINGS: Readonly<Record<Warning, string>> = {
+  "fast for the nose": "Square to the rail the ball is faster than 2.5 m/s (5.6 mph). The published rigid nose holds only up to there, so take the numbers as a direction, no more.",
+  airborne: "The ball likely leaves the bed at the cushion. The path is computed as if it had not; the real ball may hop the rail.",
+  "double contact": "The ball comes back to the cushion before it reaches the line.",
+  "falls short": "The ball stops before it reaches the line.",
+};
+
+/** Everything that makes the shot doubtful, in sentences. */
+export function shotWarnings(shot: ShotSettings, computed: ComputedShot, layout: ShotLayout): string[] {
+  const { bank, hit } = computed;
+  const said: string[] = [];
+  const tip = Math.hypot(shot.tipUp, shot.tipRight);
+  if (shot.origin === "stroke" && tip > MISCUE_LIMIT * (1 + 1e-9)) said.push(`The tip is ${significant(tip, 2)} of the radius off centre; beyond ${MISCUE_LIMIT} of it the tip slips off the ball.`);
+  if (offTable(layout.spot, shot, layout.ballRadius) > 1e-9) said.push("The object ball's spot is off the table. Shorten the distance from the spot, or move the place on the rail.");
+  if (offTable(layout.cueBall, shot, layout.ballRadius) > 1e-9) said.push("The cue ball would stand off the table. Shorten its run, or change the cut or the place on the rail.");
+  if (shot.origin === "stroke" && !hit) said.push("The cue ball never reaches the object ball.");
+  else if (!bank) said.push("The object ball never reaches the cushion.");
+  said.push(...(bank?.warnings ?? []).map((warning) => WARNINGS[warning]));
+  if (layout.marked && !layout.marked.onTable) said.push("The ball meets the side rail before it reaches the line. Move the place on the rail, or shorten the distance across.");
+  const spin = Math.hypot(shot.roll, shot.side);
+  if (shot.origin !== "stroke" && spin > MOST_SPIN_OF_A_STROKE * (1 + 1e-9)) {
+    said.push(`A cue's tip gives at most ${MOST_SPIN_OF_A_STROKE} of roll and side together; ${significant(spin, 3)} is possible only after the ball has lost speed to slip on the way.`);
+  }
+  return said;
+}
+
+/** What happens before the cushion, for a shot that is set from the spot or the stroke. */
+export function beforeSentence(shot: ShotSettings, computed: ComputedShot, conditions: Conditions): string {
+  const { units } = shot;
+  const radius = conditions.ballDiameter / 2;
+  const { hit, leaving } = computed;
+  const said: string[] = [];
+  const speedOf = ({ vx, vy }: BallState) => shownSetting(Math.hypot(vx, vy), "speed", units);
+  if (hit && leaving) {
+    const { stroke } = cuePart(shot, radius);
+    const turned = hit.objectAngle - hit.lineAngle;
+    const way = Math.abs(turned) < 5e-5 ? "without throw" : `thrown ${shownSetting(Math.abs(turned), "angle", units)} to ${turned > 0 ? "+" : "−"}x of the line of centres`;
+    said.push(`The cue ball leaves the tip at ${shownSetting(speedOfStroke(stroke, conditions), "speed", units)} and hits the object ball at ${speedOf(hit.cueBallAtContact)}. The object ball leaves its spot at ${speedOf(leaving)}, ${way}.`);
+  }
+  const motion = motionAtCushion(computed, conditions);
+  if (motion && computed.approach) {
+    said.push(`It is at the cushion after ${significant(computed.approach.time, 3)} s with ${shownSetting(motion.speed, "speed", units)}, angle ${shownSetting(motion.angle, "angle", units)}, roll ${significant(motion.roll, 2)}, side ${significant(motion.side, 2)}.`);
+  }
+  return said.join(" ");
+}
+
+/** Where it arrives, against the nearest pocket on the rail opposite. */
+export function arrivalSentence(shot: ShotSettings, layout: ShotLayout): string {
+  const { marked, table } = layout;
+  if (!marked) return "";
+  const { units } = shot;
+  const off = shownSetting(Math.abs(marked.offPocket), "across", units);
+  const beside = `${off} to the ${marked.offPocket > 0 ? "right" : "left"} of the centre of the nearest pocket on the rail opposite`;
+  const before = table.depth - layout.ballRadius - shot.across - layout.ballRadius;
+  const where = before > 1e-6 ? `On the line across, ${shownSetting(before, "across", units)} before the ball would touch that rail` : "At the rail opposite";
+  return `${where}, its centre is ${beside}, as drawn.`;
+}
+
+/** A value in the unit that its quantity is shown in, such as "5 mph" or "−0.25". */
+export function shownSetting(value: number, setting: keyof typeof SETTING_KINDS, units: "us" | "si", digits = 3): string {
+  const unit = unitOf(SETTING_KINDS[setting].quantity, units);
+  const text = significant(value / unit.size, digits);
+  return unit.name === "°" ? `${text}°` : withUnit(text, unit.name);
+}
+
+/** A bend or gap. @example shownSmall(0.0254, "us") === "1.000 in" */
+export function shownSmall(value: number, units: "us" | "si"): string {
+  const unit = unitOf("small", units);
+  return withUnit(fixed(value / unit.size, units === "us" ? 3 : 1), unit.name);
+}
+
+/** "1.093 in long", with what the constants' ranges make of it. */
+export function bendSentence({ bank }: ComputedShot, range: BendRange, units: "us" | "si"): string {
+  if (!bank) return "No bend: the ball never reaches the cushion.";
+  if (!bank.path) return "No bend: the ball never reaches the line.";
+  const { bend } = bank.path;
+  const way = Math.abs(bend) < 5e-6 ? "neither short nor long" : bend > 0 ? "short" : "long";
+  const band = range.high > range.low ? ` Over the ranges of the table's constants: ${shownSmall(range.low, units)} to ${shownSmall(range.high, units)} (+ short, − long).` : "";
+  const some = range.short > 0 ? ` With ${range.short === 1 ? "one" : range.short} of the sets of constants the ball never reaches the line.` : "";
+  return `Bends ${shownSmall(Math.abs(bend), units)} ${way}.${band}${some}`;
+}
+
+/** What the shot clears at its gap, and the least gap that it would. */
+export function clearanceSentence(shot: ShotSettings, layout: ShotLayout): string {
+  const { marked } = layout;
+  if (!marked) return "";
+  const { units } = shot;
+  const { clearance, leastGap } = marked;
+  const does = clearance >= 0 ? `clears the obstacle by ${shownSmall(clearance, units)}` : `hits the obstacle: ${shownSmall(-clearance, units)} too little`;
+  return `With a gap of ${shownSmall(shot.gap, units)} it ${does}. The least gap that this bend clears at the marks is ${shownSmall(leastGap, units)}.`;
+}
+
+/** Sensible changes of each setting to speak of, in the units shown. */
+const CHANGES: Readonly<Record<BendSetting, { readonly us: number; readonly si: number }>> = {
+  speed: { us: 1, si: 0.5 },
+  angle: { us: 5, si: 5 },
+  roll: { us: 0.25, si: 0.25 },
+  side: { us: 0.25, si: 0.25 },
+  across: { us: 4, si: 0.1 },
+  spotDistance: { us: 4, si: 0.1 },
+  cueSpeed: { us: 1, si: 0.5 },
+  tipUp: { us: 0.1, si: 0.1 },
+  tipRight: { us: 0.1, si: 0.1 },
+  cut: { us: 5, si: 5 },
+  cueRun: { us: 4, si: 0.1 },
+};
+
+export interface ChangeRow {
+  readonly setting: BendSetting;
+  /** "per 1 mph". */
+  readonly per: string;
+  /** Change of the size of the bend for that, SI; positive bends more. */
+  readonly change: number;
+  readonly atLimit: Sensitivity["atLimit"];
+}
+
+/** How much more the ball bends, whichever way it does, for one sensible step up of each setting, the largest first. */
+export function changeRows(list: readonly Sensitivity[], bend: number, units: "us" | "si"): ChangeRow[] {
+  return list
+    .filter(({ slope }) => Number.isFinite(slope))
+    .map(({ setting, slope, atLimit }): ChangeRow => {
+      const unit = unitOf(SETTING_KINDS[setting].quantity, units);
+      const step = CHANGES[setting][units];
+      return { setting, per: unit.name === "°" ? `${step}°` : withUnit(String(step), unit.name), change: Math.sign(bend) * slope * step * unit.size, atLimit };
+    })
+    .sort((a, b) => Math.abs(b.change) - Math.abs(a.change));
+}
+
+/** The one change that bends it more, by the slopes at the present setting. */
+export function oneChange(rows: readonly ChangeRow[], units: "us" | "si"): string {
+  const [most] = rows;
+  if (!most || most.change === 0) return "";
+  const { label } = SETTING_KINDS[most.setting];
+  return `The one change that bends it most: ${most.change > 0 ? "more" : "less"} ${label.toLowerCase()}, about ${shownSmall(Math.abs(most.change), units)} for ${most.per}, as far as the curve is straight.`;
+}

@@ -1,0 +1,141 @@
+/**
+ * Whether an answer to what makes a shot can be trusted: enough shots, a curve that fits, predictions of shots left out.
+ * May import: madeAnalysis.ts, groupings.ts, header.ts, trustWords.ts (its shapes), wording.ts, statistics/.
+ */
+import type { Setting } from "../../statistics/fit/designMatrix";
+import { drawer, shuffled } from "../../statistics/numeric/drawer";
+import { logistic, type Logistic } from "../../statistics/fit/logistic";
+import { pickRows } from "../../statistics/fit/pickRows";
+import { proportion } from "../../statistics/measure/proportion";
+import { groupings } from "../question/groupings";
+import { parseHeading } from "../log/header";
+import type { MadeAnalysis } from "../question/madeAnalysis";
+import type { TrustRemark } from "./trustWords";
+import { capital, counted, inSentence, listOf, severalOf, significant } from "../language/wording";
+
+/** Fewer made (or missed) shots per coefficient than this leave intervals from the likelihood doubtful. */
+const ENOUGH = 10;
+/** Parts of the shots, by their fitted rate, that are held against what was made. */
+const PARTS = 5;
+/** Parts that are left out in turn where there are no sessions. */
+const FOLDS = 10;
+/** So many sessions are left out one by one; more in parts. */
+const MOST_SINGLE = 20;
+const SEED = 1;
+
+/** All checks, in steps. @returns a task that yields the share done */
+export function* madeTrust(made: MadeAnalysis): Generator<number, readonly TrustRemark[]> {
+  const remarks = [enoughShots(made), curveFits(made)];
+  yield 0.1;
+  const steps = predicts(made);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return [value, ...remarks];
+    yield 0.1 + 0.9 * value;
+  }
+}
+
+const percent = (share: number) => `${significant(100 * share, 3)} %`;
+
+function enoughShots({ logistic: fit }: MadeAnalysis): TrustRemark {
+  const missed = fit.rows - fit.made;
+  const [rarer, what] = fit.made < missed ? [fit.made, "made"] : [missed, "not made"];
+  const coefficients = fit.terms.filter(({ estimate, drivers }) => estimate !== null && drivers.length > 0).length;
+  const few = rarer < ENOUGH * coefficients;
+  const separated = fit.method === "penalised likelihood";
+  return {
+    title: "Are there enough shots?",
+    standing: few || separated ? "look" : "good",
+    found: [
+      `${counted(rarer, `shot was ${what}`, `shots were ${what}`)}, the rarer of the two, for ${counted(coefficients, "coefficient")} beside the constant.`,
+      ...(separated ? ["Some combination of the drivers tells made from missed without exception, so the plain likelihood has no highest point and a penalised one is used."] : []),
+    ],
+    means: `How much a rate can be told hangs on the rarer outcome. With fewer than about ${ENOUGH} of it per coefficient, estimates tend to be too far from no effect and plain intervals hold only roughly.`,
+    ...((few || separated) && { mend: "Ask for fewer drivers, or shoot more where the rarer outcome is likely." }),
+  };
+}
+
+/** Fitted chance of each row. */
+function chances({ design, terms, question }: Logistic): Float64Array {
+  const odds = design.columns.map(({ scale }, j) => scale * (terms[j].estimate ?? 0));
+  return Float64Array.from({ length: question.made.length }, (_, row) => {
+    const settings: Setting[] = question.drivers.map(({ values }) => values[row]);
+    const total = design.weights(settings).reduce((sum, [high], j) => sum + high * odds[j], 0);
+    return 1 / (1 + Math.exp(-total));
+  });
+}
+
+function curveFits(analysis: MadeAnalysis): TrustRemark {
+  const { logistic: fit } = analysis;
+  const title = "Does the curve fit?";
+  const means = `Shots sorted by their fitted rate and cut into ${PARTS} parts; each part's own count against the fitted rate, with exact intervals that allow for ${PARTS} parts. It does not show which driver is at fault, and few shots hide much.`;
+  if (fit.rows < 5 * PARTS || fit.terms.every(({ drivers, estimate }) => drivers.length === 0 || estimate === null)) return { title, means, standing: "untold", found: ["There are too few shots, or no driver, to judge this by."] };
+  const fitted = chances(fit);
+  const order = Array.from(fitted, (_, row) => row).sort((a, b) => fitted[a] - fitted[b]);
+  const parts = Array.from({ length: PARTS }, (_, part) => {
+    const rows = order.slice(Math.round((part * order.length) / PARTS), Math.round(((part + 1) * order.length) / PARTS));
+    const expected = rows.reduce((total, row) => total + fitted[row], 0) / rows.length;
+    const hits = rows.reduce((total, row) => total + fit.question.made[row], 0);
+    return { rows: rows.length, hits, expected, ...proportion(hits, rows.length, 1 - (1 - fit.confidence) / PARTS) };
+  });
+  const off = parts.filter(({ expected, low, high }) => expected < low || expected > high);
+  const said = ({ rows, hits, expected, low, high }: (typeof parts)[number]) => `where ${percent(expected)} was fitted, ${hits} of ${rows} were made (${percent(hits / rows)}, interval ${percent(low)} to ${percent(high)})`;
+  return off.length === 0
+    ? { title, means, standing: "good", found: [`No part of the shots speaks against it: ${listOf([parts[0], parts[PARTS - 1]].map(said))}.`] }
+    : { title, means, standing: "look", found: off.map((part) => `${capital(said(part))}.`), mend: "Let a number curve, or ask whether two drivers act together." };
+}
+
+/** Shots left out in turn, whole sessions where a column says so, and predicted from the rest. */
+function* predicts(analysis: MadeAnalysis): Generator<number, TrustRemark> {
+  const { logistic: fit, columns } = analysis;
+  const { question, rows } = fit;
+  const title = "How well does it predict?";
+  const means = "The rate is fitted without some shots and held against whether they were made; 0.25 is what tossing a coin brings, 0 would be a seer. It says nothing of tables, cloths or settings that are not in the log.";
+  const by = question.by ?? groupings(analysis)[0]?.by;
+  const name = by && inSentence(parseHeading(by.name));
+  const single = by !== undefined && by.levels.length <= MOST_SINGLE;
+  const folds = single ? by.levels.length : Math.min(FOLDS, rows);
+  const place = by ? Array.from(by.groups, (group) => group % folds) : shuffled(Array.from({ length: rows }, (_, row) => row % folds), drawer(SEED));
+  if (columns.length === 0 || folds < 2) return { title, means, standing: "untold", found: ["Without a driver every shot is predicted alike."] };
+  let [judged, squares, flat] = [0, 0, 0];
+  for (let fold = 0; fold < folds; fold++) {
+    yield fold / folds;
+    const kept: number[] = [];
+    const left: number[] = [];
+    for (let row = 0; row < rows; row++) (place[row] === fold ? left : kept).push(row);
+    const picked = pickRows({ response: question.made, drivers: question.drivers, ...(question.joint && { joint: question.joint }) }, kept);
+    const hits = kept.reduce((total, row) => total + question.made[row], 0);
+    let found: Logistic;
+    try {
+      found = logistic({ made: picked.response, drivers: picked.drivers, joint: question.joint ?? [], constant: question.constant ?? true });
+    } catch (problem) {
+      if (problem instanceof RangeError) continue;
+      throw problem;
+    }
+    // The left rows as the fit without them names their levels; a level that it never saw cannot be predicted.
+    const known = left.filter((row) => picked.drivers.every((driver, j) => driver.kind === "number" || driver.levels.includes(levelAt(question, j, row))));
+    const odds = found.design.columns.map(({ scale }, j) => scale * (found.terms[j].estimate ?? 0));
+    for (const row of known) {
+      const settings: Setting[] = picked.drivers.map((driver, j) => (driver.kind === "number" ? question.drivers[j].values[row] : driver.levels.indexOf(levelAt(question, j, row))));
+      const chance = 1 / (1 + Math.exp(-found.design.weights(settings).reduce((sum, [high], j) => sum + high * odds[j], 0)));
+      squares += (question.made[row] - chance) ** 2;
+      flat += (question.made[row] - hits / kept.length) ** 2;
+      judged++;
+    }
+  }
+  if (judged === 0) return { title, means, standing: "untold", found: ["No shot can be predicted from the others."] };
+  const how = name === undefined ? `a tenth of the shots at a time (seed ${SEED})` : single ? `one of ${folds} ${severalOf(name)} at a time` : `a tenth of the ${severalOf(name)} at a time`;
+  const helps = squares < flat;
+  return {
+    title, means, standing: helps ? "told" : "look",
+    found: [
+      `Predicted with ${how} left out, ${counted(judged, "shot")} are missed by ${significant(squares / judged, 3)} (mean square); the others' overall rate alone misses by ${significant(flat / judged, 3)}. ${helps ? `The drivers take up ${significant(100 * (1 - squares / flat), 2)} % of that.` : "These drivers do not help to predict."}`,
+    ],
+    ...(!helps && { mend: "Look for a driver that is missing, or shoot over a wider range of each." }),
+  };
+}
+
+function levelAt({ drivers }: Logistic["question"], index: number, row: number): string {
+  const driver = drivers[index];
+  return driver.kind === "category" ? driver.levels[driver.values[row]] : "";
+}

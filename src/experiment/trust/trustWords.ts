@@ -1,0 +1,180 @@
+/**
+ * Whether an answer can be trusted: every check with what was found, what that means and what to do.
+ * May import: analysis.ts, answer.ts (its shapes), consistency.ts, together.ts, trustChecks.ts, trialLog.ts, wording.ts, statistics/.
+ */
+import { collinearity, type Together } from "../../statistics/checks/collinearity";
+import { studentTwoSided } from "../../statistics/distributions/distributions";
+import { influence, type RowInfluence } from "../../statistics/checks/influence";
+import { lackOfFit, leaveOneOut, unequalSpread, type LeftOutError } from "../../statistics/checks/residualChecks";
+import type { Grouping } from "../../statistics/errors/errorModel";
+import type { Analysis } from "../question/analysis";
+import type { Sentence } from "../question/answer";
+import { consistencyOf, consistencySentence } from "./consistency";
+import { rowsTogether } from "./together";
+import { trustSentences, type TrustChecks } from "./trustChecks";
+import { counted, inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
+import { parseHeading } from "../log/header";
+
+export interface TrustRemark {
+  readonly title: string;
+  /** "good": nothing speaks against the fit; "look": something found; "told": neither good nor bad; "untold": the rows cannot say. */
+  readonly standing: "good" | "look" | "told" | "untold";
+  /** What was found. */
+  readonly found: readonly string[];
+  /** What the check tells and what it does not. */
+  readonly means: string;
+  /** What to do about it; only where something was found. */
+  readonly mend?: string;
+}
+
+export interface TrustAnswer {
+  readonly remarks: readonly TrustRemark[];
+  /** The rows that pull hardest, the first the hardest. */
+  readonly hardest: readonly RowInfluence[];
+}
+
+const HARDEST = 8;
+const NO_CHECKS: TrustChecks = { unequalSpread: undefined, consistency: [], lackOfFit: undefined, leftOut: undefined };
+/** A driver whose interval is so many times as wide as it could be is pointed out. */
+const WIDE = 2;
+/** Cook's distance from which a row moves the whole answer by about a confidence region's width. */
+const FAR = 1;
+
+/**
+ * All checks of an analysis, on its plain fit, in steps.
+ * @param sessions groups to predict as a whole, where the question does not name any
+ * @returns a task that yields the share done
+ */
+export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator<number, TrustAnswer> {
+  const { regression } = analysis;
+  const { question } = regression;
+  const remarks: TrustRemark[] = [];
+  const said = (checks: Partial<TrustChecks>) => trustSentences(analysis, { ...NO_CHECKS, ...checks });
+  const named = question.errors && question.errors.kind !== "robust" ? question.errors.by : undefined;
+  const groups = named ?? sessions;
+
+  remarks.push(leftOutRemark(analysis, leaveOneOut(regression), groups && { by: groups, found: leaveOneOut(regression, groups) }));
+  yield 0.2;
+
+  const spread = unequalSpread(regression, rowsTogether(analysis, question.drivers.map((_, driver) => driver)));
+  const spreadSaid = said({ unequalSpread: spread });
+  const bySaid: Sentence[] = [];
+  for (let driver = 0; driver < question.drivers.length; driver++) {
+    yield 0.2 + (0.2 * driver) / question.drivers.length;
+    const one = consistencyOf(analysis, driver);
+    if (one) bySaid.push(consistencySentence(one, analysis));
+  }
+  const threshold = 1 - regression.confidence;
+  const uneven = (spread !== undefined && spread.p < threshold) || bySaid.some(({ kind }) => kind === "finding");
+  remarks.push({
+    title: "Do all shots scatter alike?",
+    standing: uneven ? "look" : spread || bySaid.some(({ kind }) => kind === "open") ? "good" : "untold",
+    found: spreadSaid.length + bySaid.length > 0 ? [...spreadSaid.map(({ text }) => text), ...bySaid.map(({ text }) => text)] : ["There is no driver or no scatter to judge this by."],
+    means: "Plain intervals share one scatter among all rows. Where it differs they are too narrow for some settings and too wide for others; the estimates stay sound. For consistency the rows are cut into parts of about equal counts along each number. Each driver is judged by itself, so among many drivers one may seem to matter by chance, and a curve that the fit misses looks like scatter. A check that finds nothing does not show that the scatter is alike.",
+    ...(uneven && { mend: analysis.choice.scatter ? "The intervals that are shown do not rest on equal scatter alone; compare them under What each choice changed." : "Under Choose a question let some shots scatter more than others, or give noisier rows less weight." }),
+  });
+  yield 0.4;
+
+  const lack = lackOfFit(regression);
+  const lackSaid = said({ lackOfFit: lack });
+  const misses = lack?.p !== null && lack?.p !== undefined && lack.p < threshold;
+  remarks.push({
+    title: "Does the fit miss something?",
+    standing: misses ? "look" : lackSaid.length > 0 ? "good" : "untold",
+    found: lackSaid.length > 0 ? lackSaid.map(({ text }) => text) : [question.weights ? "With weights this is not judged." : "No shots were repeated at the same settings often enough, so a poor fit cannot be told from scatter."],
+    means: "Shots repeated at exactly the same settings show the scatter by itself; what the fit leaves beyond it, a line cannot explain. It sees only what the drivers hold, not a driver that is missing.",
+    ...(misses && { mend: "Let a number curve, or ask whether two drivers act together, and see whether this goes." }),
+    ...(lackSaid.length === 0 && !question.weights && { mend: "Plan a few settings to be shot several times." }),
+  });
+  yield 0.5;
+
+  const steps = collinearity(regression);
+  let together: readonly Together[] = [];
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) {
+      together = value;
+      break;
+    }
+    yield 0.5 + 0.35 * value;
+  }
+  remarks.push(togetherRemark(analysis, together));
+
+  const all = influence(regression);
+  const hardest = [...all].sort((a, b) => b.distance - a.distance).slice(0, HARDEST);
+  remarks.push(pullRemark(analysis, all, hardest));
+  return { remarks, hardest };
+}
+
+function leftOutRemark(analysis: Analysis, single: LeftOutError | undefined, grouped: { by: Grouping; found: LeftOutError | undefined } | undefined): TrustRemark {
+  const { regression, response, columns } = analysis;
+  const { unit } = response.heading;
+  const said = (what: string, found: LeftOutError) => {
+    const error = withUnit(significant(found.error, 2), unit);
+    if (found.share === null) return `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}).`;
+    return found.share > 0
+      ? `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * found.share, 2)} % of the variation.`
+      : `${what} is off by ${error}, no better than the mean of the others.`;
+  };
+  const found: string[] = [];
+  let poor = false;
+  if (single) {
+    found.push(said("A shot predicted from all others", single));
+    poor ||= columns.length > 0 && single.share !== null && single.share <= 0;
+  }
+  if (grouped) {
+    const name = inSentence(parseHeading(grouped.by.name));
+    if (grouped.found) {
+      found.push(said(`A shot predicted from the other ${severalOf(name)} only`, grouped.found));
+      poor ||= columns.length > 0 && grouped.found.share !== null && grouped.found.share <= 0;
+    } else found.push(`No ${name} can be predicted from the others: one alone determines a coefficient.`);
+  }
+  if (!single) found.push("A row alone determines a coefficient, so it cannot be predicted from the others.");
+  const fitted = regression.fit.residualSquares > 0 && regression.residual.df > 0 ? Math.sqrt(regression.fit.residualSquares / regression.residual.df) : undefined;
+  return {
+    title: "How well does it predict?",
+    standing: poor ? "look" : single ? "told" : "untold",
+    found,
+    means: `How far off the fit would be for shots like these that it has not seen${fitted !== undefined && !regression.question.weights ? `; the plain fit's own rows scatter ${withUnit(significant(fitted, 2), unit)}` : ""}. It says nothing of tables, cloths or settings that are not in the log.`,
+    ...(poor && { mend: "These drivers do not help to predict. Look for one that is missing, or shoot over a wider range of each." }),
+  };
+}
+
+function togetherRemark({ columns }: Analysis, together: readonly Together[]): TrustRemark {
+  const title = "Do drivers go along with each other?";
+  const means = "Drivers that change together share what they explain, and each interval widens for it. The estimates are not wrong, but the rows cannot say much about one apart from the other.";
+  if (together.length === 0) return { title, standing: "untold", found: ["There are no two drivers that vary."], means };
+  const name = ({ driver }: Together) => inSentence(columns[driver].heading);
+  const times = ({ widening }: Together) => (widening === Infinity ? "it cannot be told apart from them" : `its interval is ${significant(widening, 2)} times as wide as it would be by itself`);
+  const wide = together.filter(({ widening }) => widening >= WIDE);
+  if (wide.length === 0) {
+    const most = together.reduce((a, b) => (b.widening > a.widening ? b : a));
+    return { title, standing: "good", found: [`Hardly: most of all ${name(most)} does, ${significant(100 * most.share, 2)} % of whose variation goes with the others; ${times(most)}.`], means };
+  }
+  return {
+    title, means, standing: "look",
+    found: wide.map((one) => `${significant(100 * one.share, 3)} % of the variation of ${name(one)} goes with the other drivers; ${times(one)}.`),
+    mend: "Shoot the combinations that are missing: change one while the other stays. Under What each choice changed see what happens when one of them is left out.",
+  };
+}
+
+function pullRemark({ regression, sheetRows, response }: Analysis, all: readonly RowInfluence[], hardest: readonly RowInfluence[]): TrustRemark {
+  const title = "Does it hang on single rows?";
+  const means = "Cook's distance says how far all fitted values move when the row is left out; from about 1 on a row moves the whole answer. A residual is far off when so large a one would hardly turn up among so many rows of normal scatter. Neither says that the row is wrong.";
+  const row = (one: RowInfluence) => `row ${sheetRows[one.row] + 1}`;
+  const alone = all.filter(({ distance }) => distance === Infinity);
+  const far = hardest.filter(({ distance }) => Number.isFinite(distance) && distance >= FAR);
+  const threshold = 1 - regression.confidence;
+  const judged = all.filter((one): one is RowInfluence & { studentised: number } => one.studentised !== null);
+  const tail = ({ studentised }: { studentised: number }) => Math.min(1, judged.length * studentTwoSided(studentised, regression.residual.df - 1));
+  const off = [...judged].sort((a, b) => Math.abs(b.studentised) - Math.abs(a.studentised)).slice(0, 3).filter((one) => tail(one) < threshold);
+  if (judged.length === 0 && alone.length === 0) return { title, standing: "untold", found: ["There is no scatter to judge rows by."], means };
+  const found = [
+    ...(alone.length > 0 ? [`${listOf(alone.slice(0, 5).map(row))}${alone.length > 5 ? ` and ${alone.length - 5} more` : ""} alone ${alone.length > 1 ? "determine" : "determines"} a coefficient: nothing in the log can contradict ${alone.length > 1 ? "them" : "it"}.`] : []),
+    ...far.map((one) => `Leaving out ${row(one)} moves the answer much (Cook's distance ${significant(one.distance, 2)}).`),
+    ...off.map((one) => `${inSentence(response.heading)} of ${row(one)} is ${significant(Math.abs(one.studentised), 2)} standard errors ${one.studentised > 0 ? "above" : "below"} the fit; the largest of ${judged.length} is so far off with ${pText(tail(one))} (${judged.length} rows allowed for).`),
+  ].map((text) => text[0].toUpperCase() + text.slice(1));
+  if (found.length > 0) return { title, standing: "look", found, means, mend: "Look at those rows: a slip of the ruler or a wrong unit can be put right, a rare shot must stay. What each choice changed shows the answer without the hardest one." };
+  const [first] = hardest;
+  return { title, standing: "good", found: [`No: the row that pulls hardest is ${row(first)}, with a Cook's distance of ${significant(first.distance, 2)}, and no residual is unusually large for ${judged.length} rows.`], means };
+}

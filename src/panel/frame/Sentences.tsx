@@ -1,0 +1,18 @@
+/** Sentences of an answer: findings, then what could not be said, then what to keep in mind. May import: panel/, experiment/. */
+import { MessageBar, MessageBarBody } from "@fluentui/react-components";
+import type { Sentence } from "../../experiment/question/answer";
+import { useSectionStyles } from "./styles";
+
+export function Sentences({ sentences, part = "sentences" }: { sentences: readonly Sentence[]; part?: string }) {
+  const styles = useSectionStyles();
+  const of = (kind: Sentence["kind"]) => sentences.filter((sentence) => sentence.kind === kind);
+  return (
+    <div data-part={part}>
+      {sentences.filter(({ kind }) => kind !== "caution" && kind !== "missing").map(({ text }) => <p key={text} className={styles.sentence}>{text}</p>)}
+      {of("missing").map(({ text }) => (
+        <MessageBar key={text} intent="warning" layout="multiline"><MessageBarBody>{text}</MessageBarBody></MessageBar>
+      ))}
+      {of("caution").map(({ text }) => <p key={text} className={`${styles.sentence} ${styles.quiet}`}>{text}</p>)}
+    </div>
+  );
+}

@@ -1,0 +1,153 @@
+/**
+ * What the panel wrote, and taking it back, the latest first. A sheet or a row that somebody changed since is left alone.
+ * May import: the port, workbook/book.ts.
+ */
+import { isCellError } from "../../workbook/book";
+import type { AddedRow, NewRow, NewSheet, Port, SheetData } from "../../workbook/port";
+
+interface Entry {
+  /** What is taken back, as in "the sheet "Plan"". */
+  readonly what: string;
+  /** Takes it back. @throws Error saying why it was not */
+  back(): Promise<void>;
+}
+
+export interface Undo {
+  /** The port to write through. */
+  readonly port: Port;
+  /** What would be taken back next; undefined when there is nothing. */
+  readonly next: string | undefined;
+  /** Takes the latest back. @returns what was taken back @throws Error saying why it was not; it is then not offered again */
+  back(): Promise<string>;
+}
+
+const NOTHING = "{}";
+const CHOICE = "the last choice in the panel";
+/** Choices closer together than this are one, in ms: the letters of a word are. */
+const TOGETHER = 1000;
+
+/** Entries kept; older ones cannot be taken back. */
+const MOST = 50;
+
+/**
+ * @param isChoice whether a change of the settings is one that somebody would take back
+ * @param onChange called when `next` changes
+ * @param onSettings called with the settings that were taken back to
+ */
+export function undoOver(port: Port, isChoice: (before: string | null, after: string) => boolean, onChange: () => void, onSettings: (text: string) => void): Undo {
+  const entries: Entry[] = [];
+  let settings: string | null | undefined;
+  /** When the latest choice was kept; what follows soon after is taken back with it. */
+  let chosen = -Infinity;
+  const keep = (entry: Entry) => {
+    entries.push(entry);
+    if (entries.length > MOST) entries.shift();
+    onChange();
+  };
+  /** What was written stands, whether or not it can be remembered for taking back. */
+  const remember = async (entry: Promise<Entry>) => {
+    const known = await entry.catch(() => undefined);
+    if (known) keep(known);
+  };
+  const { addPicture } = port;
+  const wrapped: Port = {
+    host: port.host,
+    sheets: () => port.sheets(),
+    activeSheet: () => port.activeSheet(),
+    read: (sheet) => port.read(sheet),
+    select: (sheet, area, keyboard) => port.select(sheet, area, keyboard),
+    removeSheet: (sheet) => port.removeSheet(sheet),
+    clearCells: (sheet, area) => port.clearCells(sheet, area),
+    onChange: (listener) => port.onChange(listener),
+    async addSheet(content: NewSheet) {
+      const name = await port.addSheet(content);
+      await remember(sheetEntry(port, name));
+      return name;
+    },
+    async addRow(content: NewRow) {
+      const added = await port.addRow(content);
+      await remember(added.made ? sheetEntry(port, added.sheet) : rowEntry(port, added, content.cells.length));
+      return added;
+    },
+    ...(addPicture && {
+      async addPicture(picture) {
+        const name = await addPicture.call(port, picture);
+        await remember(sheetEntry(port, name));
+        return name;
+      },
+    }),
+    async loadSettings() {
+      settings = await port.loadSettings();
+      return settings;
+    },
+    async saveSettings(text: string) {
+      const before = settings ?? null;
+      await port.saveSettings(text);
+      settings = text;
+      if (!isChoice(before, text)) return;
+      const soon = performance.now() - chosen < TOGETHER && entries.at(-1)?.what === CHOICE;
+      chosen = performance.now();
+      if (soon) return;
+      keep({
+        what: CHOICE,
+        async back() {
+          // Settings cannot be taken out of a workbook; empty ones say as much as none.
+          settings = before ?? NOTHING;
+          await port.saveSettings(settings);
+          onSettings(settings);
+        },
+      });
+    },
+  };
+  return {
+    port: wrapped,
+    get next() {
+      return entries.at(-1)?.what;
+    },
+    async back() {
+      const entry = entries.pop();
+      onChange();
+      if (!entry) throw new Error("There is nothing to take back.");
+      await entry.back();
+      return entry.what;
+    },
+  };
+}
+
+async function sheetEntry(port: Port, name: string): Promise<Entry> {
+  const written = await port.read(name);
+  const what = `the sheet "${name}"`;
+  return {
+    what,
+    async back() {
+      if (!(await port.sheets()).some((sheet) => sheet.name === name)) throw new Error(`The sheet "${name}" is not there any more.`);
+      if (!sameContent(written, await port.read(name))) throw new Error(`The sheet "${name}" was changed since it was written, so it stays. Delete it yourself if you do not want it.`);
+      await port.removeSheet(name);
+    },
+  };
+}
+
+async function rowEntry(port: Port, { sheet, row }: AddedRow, columns: number): Promise<Entry> {
+  const written = rowOf(await port.read(sheet), row, columns);
+  return {
+    what: `row ${row + 1} of the sheet "${sheet}"`,
+    async back() {
+      if (!(await port.sheets()).some(({ name }) => name === sheet)) throw new Error(`The sheet "${sheet}" is not there any more.`);
+      if (rowOf(await port.read(sheet), row, columns) !== written) throw new Error(`Row ${row + 1} of the sheet "${sheet}" was changed since it was written, so it stays.`);
+      await port.clearCells(sheet, { row, column: 0, rows: 1, columns });
+    },
+  };
+}
+
+/** What Excel shows while a function of the add-in is still at work. */
+const AT_WORK = new Set(["#BUSY!", "#GETTING_DATA"]);
+
+/** Whether the cells are as they were; one that was still being computed then may hold anything now. */
+function sameContent(before: SheetData, now: SheetData): boolean {
+  if (before.firstRow !== now.firstRow || before.firstColumn !== now.firstColumn || before.values.length !== now.values.length) return false;
+  return before.values.every((row, r) => row.length === now.values[r].length && row.every((value, c) => (isCellError(value) && AT_WORK.has(value.error)) || JSON.stringify(value) === JSON.stringify(now.values[r][c])));
+}
+
+function rowOf({ firstRow, firstColumn, values }: SheetData, row: number, columns: number): string {
+  return JSON.stringify(Array.from({ length: columns }, (_, column) => values[row - firstRow]?.[column - firstColumn] ?? null));
+}

@@ -1,0 +1,93 @@
+/** Read what makes a shot: sentences, the success rate at settings, the fit behind it. May import: panel/, experiment/, statistics/. */
+import { Dropdown, Field, Input, Option } from "@fluentui/react-components";
+import { useMemo } from "react";
+import { madeSentences, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
+import { rateAt, rateRows } from "../../experiment/question/madeRates";
+import { decimalsFor, fixed, significant } from "../../experiment/language/wording";
+import { extent } from "../../statistics/numeric/extent";
+import { Sentences } from "../frame/Sentences";
+import { useSectionStyles } from "../frame/styles";
+
+interface Props {
+  readonly made: MadeAnalysis;
+  /** What was typed as settings, by heading. */
+  readonly at: Readonly<Record<string, string>>;
+  readonly onAt: (at: Readonly<Record<string, string>>) => void;
+}
+
+const EVEN = "each alike";
+
+export function MadeSection({ made, at, onAt }: Props) {
+  const styles = useSectionStyles();
+  const sentences = useMemo(() => madeSentences(made), [made]);
+  const rows = useMemo(() => rateRows(made), [made]);
+  const asked = useMemo(() => rateAt(made, at), [made, at]);
+  const { logistic: fit, columns } = made;
+  const percent = `${significant(100 * fit.confidence, 4)} %`;
+  const share = (value: number) => `${significant(100 * value, 3)} %`;
+  return (
+    <div className={styles.stack}>
+      <Sentences sentences={sentences} />
+      {columns.length > 0 && (
+        <>
+          <h3 className={styles.subhead}>Success rate at settings of yours</h3>
+          {fit.question.drivers.map((driver, index) => {
+            const { heading } = columns[index];
+            const text = at[heading.text] ?? "";
+            const set = (value: string) => onAt({ ...at, [heading.text]: value });
+            const read = asked.read[index];
+            const problem = "problem" in read ? read.problem : undefined;
+            if (driver.kind === "category") {
+              return (
+                <Field key={heading.text} label={heading.text} validationState={problem ? "error" : "none"} validationMessage={problem}>
+                  <Dropdown value={text || EVEN} selectedOptions={[text]} onOptionSelect={(_, { optionValue }) => set(optionValue ?? "")}>
+                    <Option value="" text={EVEN}>{EVEN}</Option>
+                    {driver.levels.map((level) => <Option key={level} value={level} text={level}>{level}</Option>)}
+                  </Dropdown>
+                </Field>
+              );
+            }
+            const { low, high } = extent(driver.values);
+            return (
+              <Field key={heading.text} label={heading.text} hint={`The rows have ${significant(low, 4)} to ${significant(high, 4)}; empty is their mean.`} validationState={problem ? "error" : "none"} validationMessage={problem}>
+                <Input value={text} inputMode="decimal" onChange={(_, { value }) => set(value)} />
+              </Field>
+            );
+          })}
+          {asked.sentence && <p className={styles.sentence} role="status" data-part="rate-at">{asked.sentence}</p>}
+          <h3 className={styles.subhead}>Success rate along each driver</h3>
+          <p className={styles.note}>{`Fitted, the other drivers in their middle, with ${percent} intervals, one at a time. Counts are of the rows as they are, whatever the other drivers were.`}</p>
+          <div className={styles.scroll}>
+            <table className={styles.table} data-part="rates">
+              <thead><tr><th scope="col">At</th><th scope="col" className="number">Made of shots</th><th scope="col" className="number">Rate</th><th scope="col" className="number">Low</th><th scope="col" className="number">High</th></tr></thead>
+              <tbody>
+                {rows.map(({ setting, counted, chance }) => (
+                  <tr key={setting}>
+                    <th scope="row">{setting}</th><td className="number">{counted ? `${counted.made} of ${counted.shots}` : ""}</td>
+                    {[chance?.chance, chance?.low, chance?.high].map((value, index) => <td key={index} className="number">{value === undefined ? "–" : share(value)}</td>)}
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </div>
+        </>
+      )}
+      <h3 className={styles.subhead}>Coefficients</h3>
+      <p className={styles.note}>{`In the logarithm of the odds (made to not made) per unit of the driver; intervals at ${percent}. ${fit.method === "maximum likelihood" ? "Maximum likelihood." : "Penalised likelihood."}`}</p>
+      <div className={styles.scroll}>
+        <table className={styles.table} data-part="coefficients">
+          <thead><tr><th scope="col">Term</th><th scope="col" className="number">Estimate</th><th scope="col" className="number">Low</th><th scope="col" className="number">High</th><th scope="col" className="number">p</th></tr></thead>
+          <tbody>
+            {fit.terms.map(({ label, estimate, standardError, low, high, p }) => (
+              <tr key={label}>
+                <th scope="row">{label}</th>
+                {[estimate, low, high].map((value, index) => <td key={index} className="number">{value === null ? "–" : fixed(value, decimalsFor(standardError ?? 0))}</td>)}
+                <td className="number">{p === null ? "–" : significant(p, 2)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </div>
+  );
+}

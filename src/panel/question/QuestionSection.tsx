@@ -1,0 +1,297 @@
+/** Choose a question: of which kind, the response, the drivers and how each is taken. May import: panel/, experiment/. */
+import { Button, Checkbox, Dropdown, Field, Input, Option } from "@fluentui/react-components";
+import { useState } from "react";
+import { asDriver, possibleDrivers, type Choice, type DriverChoice, type ScatterChoice } from "../../experiment/question/choice";
+import { parseHeading } from "../../experiment/log/header";
+import { comparable, madeColumns, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
+import { levelOf } from "../../experiment/log/reading";
+import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
+import { ASKS, type Ask, type PanelSettings } from "../frame/settings";
+import type { PanelView } from "../frame/view";
+import { useSectionStyles } from "../frame/styles";
+
+interface Props {
+  readonly log: TrialLog;
+  readonly view: PanelView;
+  readonly onChange: (part: Partial<PanelSettings>) => void;
+}
+
+const CONFIDENCES = [0.9, 0.95, 0.99];
+const CURVES = [["1", "straight"], ["2", "one bow (degree 2)"], ["3", "two bows (degree 3)"]] as const;
+const KINDS: Readonly<Record<Ask, string>> = { explain: "What explains a number", made: "What makes a shot", compare: "Which levels differ, such as tables or cloths" };
+
+export function QuestionSection({ log, view, onChange }: Props) {
+  const styles = useSectionStyles();
+  const { ask, choice, makes, compare, missing } = view;
+  return (
+    <div className={styles.stack}>
+      <Field label="Kind of question">
+        <Dropdown value={KINDS[ask]} selectedOptions={[ask]} onOptionSelect={(_, { optionValue }) => optionValue && onChange({ ask: optionValue as Ask })}>
+          {ASKS.map((kind) => <Option key={kind} value={kind}>{KINDS[kind]}</Option>)}
+        </Dropdown>
+      </Field>
+      {ask === "explain" && choice && <ExplainQuestion log={log} choice={choice} missing={missing} onChange={(next) => onChange({ choice: next })} />}
+      {ask === "made" && makes && <MadeQuestion log={log} choice={makes} missing={missing} onChange={(next) => onChange({ made: next })} />}
+      {ask === "compare" && compare && <CompareQuestion log={log} choice={compare} missing={missing} onChange={(next) => onChange({ comparison: next })} />}
+    </div>
+  );
+}
+
+/** What all questions have: a response and drivers. */
+type Common = Pick<Choice, "response" | "drivers" | "confidence" | "scatter" | "weight">;
+
+interface PartProps<T extends Common> {
+  readonly log: TrialLog;
+  readonly choice: T;
+  readonly missing: readonly string[];
+  readonly onChange: (choice: T) => void;
+}
+
+function ExplainQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
+  const change = (part: Partial<Choice>) => onChange({ ...choice, ...part });
+  return (
+    <>
+      <ResponsePicker
+        label="What to explain" columns={log.columns.filter(({ kind }) => kind === "number")} value={choice.response}
+        onChange={(response) => change({ response, drivers: without(choice.drivers, response), joint: choice.joint.filter((pair) => !pair.includes(response)) })}
+      />
+      <Drivers log={log} choice={choice} missing={missing} onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })} />
+      {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
+      <ScatterPicker log={log} choice={choice} onChange={(scatter) => change({ scatter })} />
+      <WeightPicker log={log} choice={choice} onChange={(weight) => change({ weight })} />
+      <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
+    </>
+  );
+}
+
+function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
+  const styles = useSectionStyles();
+  const change = (part: Partial<Choice>) => onChange({ ...choice, ...part });
+  return (
+    <>
+      <ResponsePicker
+        label="Column that says how a shot ended" columns={madeColumns(log)} value={choice.response}
+        onChange={(response) => change({ response, drivers: without(choice.drivers, response), joint: choice.joint.filter((pair) => !pair.includes(response)) })}
+      />
+      <Drivers log={log} choice={choice} missing={missing} onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })} />
+      {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
+      <ScatterPicker log={log} choice={choice} only="cluster" onChange={(scatter) => change({ scatter })} />
+      <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
+      <p className={styles.note}>How single shots scatter follows from the rate itself, so there are no weights and no unequal scatter to choose here.</p>
+    </>
+  );
+}
+
+function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareChoice>) {
+  const change = (part: Partial<CompareChoice>) => onChange({ ...choice, ...part });
+  const { unit } = parseHeading(choice.response);
+  const margin = readMargin(choice.margin, choice.response);
+  const levels = levelsOf(log, choice.among);
+  const numbers = possibleDrivers(log, choice.response).filter(({ heading, kind }) => kind === "number" && heading.text !== choice.among && !choice.drivers.some((one) => one.heading === heading.text && one.as === "category"));
+  const among = (heading: string) => change({ among: heading, reference: undefined, ...(choice.slope === heading && { slope: undefined }), drivers: without(choice.drivers, heading), ...(choice.scatter && choice.scatter.as !== "robust" && choice.scatter.heading === heading && { scatter: undefined }) });
+  return (
+    <>
+      <ResponsePicker label="What is compared" columns={log.columns.filter(({ kind }) => kind === "number")} value={choice.response} onChange={(response) => change({ response, drivers: without(choice.drivers, response) })} />
+      <ResponsePicker label="Among the levels of" columns={comparable(log, choice.response)} value={choice.among} onChange={among} />
+      <Field
+        label={`Counts as the same within${unit ? ` (${unit})` : ""}`} hint="Leave it empty to ask for differences only."
+        validationState={typeof margin === "string" ? "error" : "none"} validationMessage={typeof margin === "string" ? margin : undefined}
+      >
+        <Input value={choice.margin} onChange={(_, { value }) => change({ margin: value })} />
+      </Field>
+      <OptionPicker label="Compared with" none={EACH_OTHER} values={levels} value={choice.reference} onChange={(reference) => change({ reference })} />
+      <OptionPicker label="Does an effect differ between them?" none={NO_EFFECT} values={numbers.map(({ heading }) => heading.text)} value={choice.slope} onChange={(slope) => change({ slope })} />
+      <Drivers log={log} choice={choice} missing={missing} legend="Held alike" except={choice.among} onChange={(drivers) => change({ drivers })} />
+      <ScatterPicker log={log} choice={choice} except={choice.among} onChange={(scatter) => change({ scatter })} />
+      <WeightPicker log={log} choice={choice} except={choice.among} onChange={(weight) => change({ weight })} />
+      <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
+    </>
+  );
+}
+
+const EACH_OTHER = "each other, all pairs";
+const NO_EFFECT = "not asked";
+
+/** A choice among values, or none of them. */
+function OptionPicker({ label, none, values, value, onChange }: { label: string; none: string; values: readonly string[]; value: string | undefined; onChange: (value: string | undefined) => void }) {
+  return (
+    <Field label={label}>
+      <Dropdown value={value ?? none} selectedOptions={[value === undefined ? "" : `=${value}`]} onOptionSelect={(_, { optionValue }) => onChange(optionValue ? optionValue.slice(1) : undefined)}>
+        <Option value="" text={none}>{none}</Option>
+        {values.map((one) => <Option key={one} value={`=${one}`} text={one}>{one}</Option>)}
+      </Dropdown>
+    </Field>
+  );
+}
+
+/** More levels than this are not offered one by one. */
+const MOST_LEVELS = 50;
+
+/** The levels of a column in order of appearance. */
+function levelsOf(log: TrialLog, heading: string): string[] {
+  const column = log.columns.find((one) => one.heading.text === heading);
+  return [...new Set(column?.readings.flatMap((reading) => (reading.kind === "blank" ? [] : [levelOf(reading)])))].slice(0, MOST_LEVELS);
+}
+
+const without = (drivers: readonly DriverChoice[], heading: string) => drivers.filter((one) => one.heading !== heading);
+
+/** The joint effects whose two drivers are still there. */
+function jointOf(joint: Choice["joint"], drivers: readonly DriverChoice[]): Choice["joint"] {
+  const asked = new Set(drivers.map(({ heading }) => heading));
+  return joint.filter((pair) => pair.every((heading) => asked.has(heading)));
+}
+
+function ResponsePicker({ label, columns, value, onChange }: { label: string; columns: readonly LogColumn[]; value: string; onChange: (heading: string) => void }) {
+  return (
+    <Field label={label}>
+      <Dropdown value={value} selectedOptions={[value]} onOptionSelect={(_, { optionValue }) => optionValue && onChange(optionValue)}>
+        {columns.map(({ heading }) => <Option key={heading.text} value={heading.text}>{heading.text}</Option>)}
+      </Dropdown>
+    </Field>
+  );
+}
+
+interface DriversProps {
+  readonly log: TrialLog;
+  readonly choice: Common;
+  readonly missing: readonly string[];
+  readonly legend?: string;
+  /** Heading that has another part in the question. */
+  readonly except?: string;
+  readonly onChange: (drivers: readonly DriverChoice[]) => void;
+}
+
+function Drivers({ log, choice, missing, legend = "Drivers", except, onChange }: DriversProps) {
+  const styles = useSectionStyles();
+  const { drivers } = choice;
+  const set = (heading: string, next: DriverChoice | undefined) => {
+    if (next === undefined) onChange(without(drivers, heading));
+    else onChange(drivers.some((one) => one.heading === heading) ? drivers.map((one) => (one.heading === heading ? next : one)) : [...drivers, next]);
+  };
+  return (
+    <fieldset style={{ border: 0, padding: 0, margin: 0, minWidth: 0 }}>
+      <legend className={styles.subhead}>{legend}</legend>
+      {possibleDrivers(log, choice.response).filter(({ heading }) => heading.text !== except).map((column) => (
+        <DriverRow key={column.column} column={column} driver={drivers.find(({ heading }) => heading === column.heading.text)} onChange={(next) => set(column.heading.text, next)} />
+      ))}
+      {missing.map((heading) => <p key={heading} className={styles.note}>{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>)}
+    </fieldset>
+  );
+}
+
+function ConfidencePicker({ value, onChange }: { value: number; onChange: (confidence: number) => void }) {
+  return (
+    <Field label="Confidence of the intervals">
+      <Dropdown value={`${Math.round(100 * value)} %`} selectedOptions={[String(value)]} onOptionSelect={(_, { optionValue }) => optionValue && onChange(Number(optionValue))}>
+        {CONFIDENCES.map((one) => <Option key={one} value={String(one)}>{`${Math.round(100 * one)} %`}</Option>)}
+      </Dropdown>
+    </Field>
+  );
+}
+
+function DriverRow({ column, driver, onChange }: { column: LogColumn; driver: DriverChoice | undefined; onChange: (next: DriverChoice | undefined) => void }) {
+  const styles = useSectionStyles();
+  const name = column.heading.text;
+  return (
+    <div className={styles.driver}>
+      <Checkbox className={styles.driverName} label={name} checked={driver !== undefined} onChange={(_, { checked }) => onChange(checked ? asDriver(column) : undefined)} />
+      {driver && (
+        <div className={styles.driverMore}>
+          <Dropdown
+            size="small" aria-label={`${name} is taken as`} style={{ minWidth: "96px" }}
+            value={driver.as} selectedOptions={[driver.as]}
+            onOptionSelect={(_, { optionValue }) => onChange({ heading: name, as: optionValue === "category" ? "category" : "number", degree: 1 })}
+          >
+            <Option value="number">number</Option>
+            <Option value="category">category</Option>
+          </Dropdown>
+          {driver.as === "number" && (
+            <Dropdown
+              size="small" aria-label={`Line of ${name}`} style={{ minWidth: "96px" }}
+              value={CURVES.find(([degree]) => degree === String(driver.degree))?.[1] ?? `degree ${driver.degree}`} selectedOptions={[String(driver.degree)]}
+              onOptionSelect={(_, { optionValue }) => onChange({ ...driver, degree: Number(optionValue) })}
+            >
+              {CURVES.map(([degree, text]) => <Option key={degree} value={degree}>{text}</Option>)}
+            </Dropdown>
+          )}
+        </div>
+      )}
+    </div>
+  );
+}
+
+/** How rows scatter about the fit. */
+function ScatterPicker({ log, choice, except, only, onChange }: { log: TrialLog; choice: Common; except?: string; only?: "cluster"; onChange: (scatter: ScatterChoice | undefined) => void }) {
+  const asked = new Set([choice.response, except, ...choice.drivers.map(({ heading }) => heading)]);
+  const groups = log.columns.filter(({ heading, meaning }) => !asked.has(heading.text) && ["session", "date", "table", "balls"].includes(meaning ?? ""));
+  const options: readonly (readonly [string, ScatterChoice | undefined])[] = [
+    ["Every shot on its own", undefined],
+    ...(only ? [] : [["On its own, some scatter more than others", { as: "robust" }] as const]),
+    ...groups.flatMap(({ heading: { text } }): (readonly [string, ScatterChoice])[] => [
+      ...(only ? [] : [[`Each ${text} shifted by a random amount`, { as: "random", heading: text }] as const]),
+      [`Shots of one ${text} together in any way`, { as: "cluster", heading: text }],
+    ]),
+  ];
+  const key = JSON.stringify(choice.scatter ?? null);
+  const current = options.find(([, scatter]) => JSON.stringify(scatter ?? null) === key)?.[0] ?? options[0][0];
+  return (
+    <Field label="Which shots go together">
+      <Dropdown value={current} selectedOptions={[current]} onOptionSelect={(_, { optionValue }) => onChange(options.find(([text]) => text === optionValue)?.[1])}>
+        {options.map(([text]) => <Option key={text} value={text}>{text}</Option>)}
+      </Dropdown>
+    </Field>
+  );
+}
+
+const ALIKE = "all rows alike";
+
+/** Whether some rows count more than others. */
+function WeightPicker({ log, choice, except, onChange }: { log: TrialLog; choice: Common; except?: string; onChange: (weight: string | undefined) => void }) {
+  const columns = log.columns.filter(({ heading, kind }) => kind === "number" && heading.text !== choice.response && heading.text !== except);
+  const current = choice.weight ?? ALIKE;
+  return (
+    <Field label="Weights" hint="A row of weight 2 counts like the mean of two shots.">
+      <Dropdown value={current} selectedOptions={[current]} onOptionSelect={(_, { optionValue }) => onChange(optionValue === ALIKE ? undefined : optionValue)}>
+        <Option value={ALIKE}>{ALIKE}</Option>
+        {columns.map(({ heading }) => <Option key={heading.text} value={heading.text}>{heading.text}</Option>)}
+      </Dropdown>
+    </Field>
+  );
+}
+
+function JointPicker({ choice, onChange }: { choice: Choice; onChange: (joint: Choice["joint"]) => void }) {
+  const styles = useSectionStyles();
+  const headings = choice.drivers.map(({ heading }) => heading);
+  const [first, setFirst] = useState<string>();
+  const [second, setSecond] = useState<string>();
+  const asked = choice.joint.some((pair) => first !== undefined && second !== undefined && pair.includes(first) && pair.includes(second));
+  const ready = first !== undefined && second !== undefined && first !== second && !asked && headings.includes(first) && headings.includes(second);
+  const picker = (label: string, value: string | undefined, set: (heading: string) => void) => (
+    <Field label={label}>
+      <Dropdown placeholder="choose a driver" value={value ?? ""} selectedOptions={value ? [value] : []} onOptionSelect={(_, { optionValue }) => optionValue && set(optionValue)}>
+        {headings.map((heading) => <Option key={heading} value={heading}>{heading}</Option>)}
+      </Dropdown>
+    </Field>
+  );
+  return (
+    <fieldset style={{ border: 0, padding: 0, margin: 0, minWidth: 0 }} className={styles.stack}>
+      <legend className={styles.subhead}>Do two act together?</legend>
+      {choice.joint.map(([a, b]) => (
+        <div key={`${a}\n${b}`} className={styles.driverMore}>
+          <span>{`${a} with ${b}`}</span>
+          <Button size="small" onClick={() => onChange(choice.joint.filter((pair) => pair[0] !== a || pair[1] !== b))}>Take out</Button>
+        </div>
+      ))}
+      {picker("Does the effect of", first, setFirst)}
+      {picker("depend on", second, setSecond)}
+      <Button
+        disabled={!ready}
+        onClick={() => {
+          if (first !== undefined && second !== undefined) onChange([...choice.joint, [first, second]]);
+        }}
+      >
+        Ask
+      </Button>
+    </fieldset>
+  );
+}

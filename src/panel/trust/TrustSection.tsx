@@ -1,0 +1,79 @@
+/** Trust the answer: checks with what they mean and what to do, then checks by drawing anew. May import: panel/, experiment/. */
+import { Button, ProgressBar } from "@fluentui/react-components";
+import { useCallback, useMemo } from "react";
+import type { Analysis } from "../../experiment/question/analysis";
+import { groupings } from "../../experiment/question/groupings";
+import type { MadeAnalysis } from "../../experiment/question/madeAnalysis";
+import { madeTrust } from "../../experiment/trust/madeTrust";
+import { trustAnswer, type TrustRemark } from "../../experiment/trust/trustWords";
+import { significant } from "../../experiment/language/wording";
+import { useSlices } from "../worker/useSlices";
+import { DrawnChecks } from "./DrawnChecks";
+import { useSectionStyles } from "../frame/styles";
+
+/** What was found by each check, what to do and what it means. */
+function Remarks({ remarks }: { remarks: readonly TrustRemark[] }) {
+  const styles = useSectionStyles();
+  return remarks.map(({ title, standing, found, means, mend }) => (
+    <section key={title} aria-label={title}>
+      <h3 className={styles.subhead}>{`${title}${STANDING[standing]}`}</h3>
+      {found.map((text) => <p key={text} className={styles.sentence}>{text}</p>)}
+      {mend && <p className={styles.sentence}>{`What to do: ${mend}`}</p>}
+      <p className={styles.note}>{means}</p>
+    </section>
+  ));
+}
+
+/** The same for what makes a shot. */
+export function MadeTrustSection({ made }: { made: MadeAnalysis }) {
+  const styles = useSectionStyles();
+  const checks = useSlices(useCallback(() => madeTrust(made), [made]));
+  return (
+    <div className={styles.stack}>
+      <p className={styles.note}>{`What the ${made.check.used.length} rows used (of ${made.log.rows.length}) say for and against the fit. A check that finds nothing proves nothing. Drawing anew is there for numbers only.`}</p>
+      {checks.kind === "running" && <ProgressBar value={checks.share} aria-label="Checking" />}
+      {checks.kind === "failed" && <p className={styles.note}>{`The checks could not be made: ${checks.message}.`}</p>}
+      {checks.kind === "done" && <div data-part="checks" className={styles.stack}><Remarks remarks={checks.result} /></div>}
+    </div>
+  );
+}
+
+interface Props {
+  readonly analysis: Analysis;
+  /** Selects the row, by its index among the rows used. */
+  readonly onPick: (row: number) => void;
+}
+
+const STANDING: Readonly<Record<TrustRemark["standing"], string>> = { good: " (no objection)", look: " (look at this)", told: "", untold: " (cannot be told)" };
+
+export function TrustSection({ analysis, onPick }: Props) {
+  const styles = useSectionStyles();
+  const groups = useMemo(() => groupings(analysis), [analysis]);
+  const checks = useSlices(useCallback(() => trustAnswer(analysis, groups[0]?.by), [analysis, groups]));
+  const { check, log } = analysis;
+  return (
+    <div className={styles.stack}>
+      <p className={styles.note}>{`What the ${check.used.length} rows used (of ${log.rows.length}) say for and against the fit. A check that finds nothing proves nothing: few rows hide much.`}</p>
+      {checks.kind === "running" && <ProgressBar value={checks.share} aria-label="Checking" />}
+      {checks.kind === "failed" && <p className={styles.note}>{`The checks could not be made: ${checks.message}.`}</p>}
+      {checks.kind === "done" && (
+        <div data-part="checks" className={styles.stack}>
+          <Remarks remarks={checks.result.remarks} />
+          <section aria-label="Rows that pull hardest">
+            <h3 className={styles.subhead}>Rows that pull hardest</h3>
+            <ol className={styles.list}>
+              {checks.result.hardest.map(({ row, distance, studentised }) => (
+                <li key={row}>
+                  <Button appearance="subtle" size="small" className={styles.entry} onClick={() => onPick(row)}>
+                    {`row ${analysis.sheetRows[row] + 1}: ${Number.isFinite(distance) ? `Cook's distance ${significant(distance, 2)}` : "alone determines a coefficient"}${studentised === null ? "" : `, residual ${significant(studentised, 2)} of its standard errors`}`}
+                  </Button>
+                </li>
+              ))}
+            </ol>
+          </section>
+        </div>
+      )}
+      <DrawnChecks analysis={analysis} groups={groups} />
+    </div>
+  );
+}

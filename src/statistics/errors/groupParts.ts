@@ -1,0 +1,98 @@
+/** A fit split into what happens within groups of rows and what happens between them. May import: errorModel.ts, memo.ts, symmetric.ts, distributions.ts. */
+import { fisherUpper } from "../distributions/distributions";
+import type { Grouping, Scatter } from "./errorModel";
+import { memo } from "../numeric/memo";
+import { eigen, inner, zeroMatrix } from "../numeric/symmetric";
+
+/** Sums and cross products by group, along the orthonormal directions of the fit. */
+export interface GroupParts {
+  /** Rows per group. */
+  readonly counts: Float64Array;
+  /** Groups with rows. */
+  readonly present: readonly number[];
+  readonly directionSums: readonly Float64Array[];
+  readonly residualSums: Float64Array;
+  /** Cross products of the directions, and with the residuals, about the groups' means. */
+  readonly crossWithin: number[][];
+  readonly pullWithin: readonly number[];
+  readonly squaresWithin: number;
+  /** Squares within groups that the drivers cannot take up: the scatter of single rows. */
+  readonly leftWithin: number;
+  /** How many combinations of the coefficients only change from group to group. */
+  readonly between: number;
+}
+
+const parts = memo<GroupParts>(2);
+
+export function splitByGroup(scatter: Scatter, by: Grouping): GroupParts {
+  return parts(scatter.directions, [scatter.residuals, by.groups], () => split(scatter, by));
+}
+
+function split({ directions, residuals }: Scatter, { groups, levels }: Grouping): GroupParts {
+  const size = directions.length;
+  const counts = new Float64Array(levels.length);
+  for (let row = 0; row < residuals.length; row++) counts[groups[row]]++;
+  const sums = (values: Float64Array) => {
+    const total = new Float64Array(levels.length);
+    for (let row = 0; row < values.length; row++) total[groups[row]] += values[row];
+    return total;
+  };
+  const directionSums = directions.map(sums);
+  const residualSums = sums(residuals);
+  const about = (values: Float64Array, sums: Float64Array) => {
+    const means = sums.map((sum, g) => sum / counts[g]);
+    const rest = new Float64Array(values.length);
+    for (let row = 0; row < rest.length; row++) rest[row] = values[row] - means[groups[row]];
+    return rest;
+  };
+  const within = directions.map((direction, j) => about(direction, directionSums[j]));
+  const residualsWithin = about(residuals, residualSums);
+  const crossWithin = zeroMatrix(size);
+  within.forEach((a, i) => within.slice(0, i + 1).forEach((b, j) => (crossWithin[i][j] = crossWithin[j][i] = dotted(a, b))));
+  const pullWithin = within.map((values) => dotted(values, residualsWithin));
+  const squaresWithin = dotted(residualsWithin, residualsWithin);
+  const { values, vectors } = eigen(crossWithin);
+  const taken = values.reduce((total, value, j) => (value < BETWEEN_ALONE ? total : total + inner(vectors[j], pullWithin) ** 2 / value), 0);
+  return {
+    counts,
+    present: levels.flatMap((_, g) => (counts[g] > 0 ? [g] : [])),
+    directionSums,
+    residualSums,
+    crossWithin,
+    pullWithin,
+    squaresWithin,
+    leftWithin: Math.max(0, squaresWithin - taken),
+    between: values.filter((value) => value < BETWEEN_ALONE).length,
+  };
+}
+
+/** As inner, for long columns alone: two sums, so that additions need not wait for each other. */
+function dotted(a: Float64Array, b: Float64Array): number {
+  let total = 0;
+  let others = 0;
+  for (let i = 1; i < a.length; i += 2) {
+    total += a[i] * b[i];
+    others += a[i - 1] * b[i - 1];
+  }
+  if (a.length % 2) total += a[a.length - 1] * b[a.length - 1];
+  return total + others;
+}
+
+/** Share of a unit direction's squares within groups below which it is rounding. */
+const BETWEEN_ALONE = 1e-12;
+
+/**
+ * Do groups differ by more than the scatter within them explains, given the drivers? The exact F test of the groups as
+ * further categories, without forming a column for each.
+ * @returns p null when no rows are left to judge by
+ */
+export function groupsDiffer(scatter: Scatter, by: Grouping): { readonly value: number | null; readonly df1: number; readonly df2: number; readonly p: number | null } {
+  const { present, leftWithin: left, between } = splitByGroup(scatter, by);
+  const size = scatter.directions.length;
+  const all = inner(scatter.residuals, scatter.residuals);
+  const df2 = scatter.residuals.length - present.length - (size - between);
+  const df1 = scatter.df - df2;
+  if (df1 <= 0 || df2 <= 0 || !(left > 0)) return { value: null, df1, df2, p: null };
+  const value = (all - left) / df1 / (left / df2);
+  return { value, df1, df2, p: fisherUpper(value, df1, df2) };
+}
