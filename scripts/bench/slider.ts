@@ -9,7 +9,7 @@ import { pathBand, shotLayout } from "../../src/experiment/shot/shotLayout";
 import { bendSettings, conditionsOfShot, constantSets, DEFAULT_SHOT, fromOrigin, ORIGINS, type ShotSettings } from "../../src/experiment/shot/shotSettings";
 import { bendRange, curveSteps, sensitivities } from "../../src/experiment/shot/shotSweep";
 import { arrivalSentence, beforeSentence, bendSentence, clearanceSentence, shotWarnings } from "../../src/experiment/shot/shotWords";
-import { PALETTES } from "../../src/panel/plots/palette";
+import { PALETTES } from "../../src/panel/frame/palette";
 import { TableDrawing } from "../../src/panel/shot/TableDrawing";
 import type { Measurement } from "./measure";
 

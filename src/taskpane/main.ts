@@ -2,7 +2,7 @@
  * The page that Excel loads for functions, ribbon and pane alike (shared runtime). May import: panel/, workbook/excel/.
  */
 import "./style.css";
-import { mountPanel } from "../panel/frame/mount";
+import { mountPanel } from "../panel/mount";
 import { associateFunctions } from "../hosts/excel/customFunctions";
 import { ExcelPort } from "../workbook/excel/excelPort";
 import { panelTheme } from "./officeTheme";

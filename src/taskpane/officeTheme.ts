@@ -1,5 +1,5 @@
 /** The panel's theme that goes with Office's. May import: panel/. */
-import type { ThemeName } from "../panel/plots/palette";
+import type { ThemeName } from "../panel/frame/palette";
 
 /**
  * Light or dark after the colour of Office's task pane. Undefined where the system should decide: in a contrast theme,

@@ -4,7 +4,7 @@
  */
 import { download } from "../panel/frame/download";
 import { messageOf } from "../panel/frame/messageOf";
-import { mountPanel, type MountedPanel } from "../panel/frame/mount";
+import { mountPanel, type MountedPanel } from "../panel/mount";
 import type { ViewName } from "../panel/frame/settings";
 import { cellAddress } from "../workbook/address";
 import type { Book } from "../workbook/book";

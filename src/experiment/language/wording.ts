@@ -1,7 +1,13 @@
 /** Numbers, units and names as sentences write them. May import: header.ts, statistics/listOf.ts. */
-import type { Heading } from "../log/header";
 
 export { listOf } from "../../statistics/fit/listOf";
+
+/** What a sentence needs of a column: "Humidity" in "%". */
+export interface NamedQuantity {
+  readonly name: string;
+  /** "" where there is none. */
+  readonly unit: string;
+}
 
 /**
  * Decimals so that a standard error shows two significant digits.
@@ -39,7 +45,7 @@ export function withUnit(text: string, unit: string): string {
 }
 
 /** A column's name inside a sentence: "Humidity" → "humidity", "RH" stays. */
-export function inSentence({ name }: Heading): string {
+export function inSentence({ name }: Pick<NamedQuantity, "name">): string {
   return /^[A-Z][a-z]/.test(name) ? name[0].toLowerCase() + name.slice(1) : name;
 }
 
@@ -61,7 +67,7 @@ export function severalOf(name: string): string {
 const POINTS: Record<number, string> = { 1: "one point", 2: "two points", 5: "five points", 10: "ten points", 20: "twenty points", 50: "fifty points" };
 
 /** "ten points more humidity", "2 mph more speed". */
-export function moreOf(step: number, heading: Heading): string {
+export function moreOf(step: number, heading: NamedQuantity): string {
   const amount = heading.unit === "%" ? (POINTS[step] ?? `${significant(step, 3)} points`) : withUnit(significant(step, 3), heading.unit);
   return `${amount} more ${inSentence(heading)}`;
 }

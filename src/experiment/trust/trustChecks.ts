@@ -63,7 +63,7 @@ export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentenc
   }
   if (leftOut && leftOut.share !== null && columns.length > 0) {
     const { errors } = regression.question;
-    const what = errors && errors.kind !== "robust" ? `A ${inSentence({ text: errors.by.name, name: errors.by.name, unit: "" })} predicted from the others` : "A shot predicted from the others";
+    const what = errors && errors.kind !== "robust" ? `A ${inSentence(errors.by)} predicted from the others` : "A shot predicted from the others";
     const error = withUnit(significant(leftOut.error, 2), response.heading.unit);
     sentences.push(
       leftOut.share > 0

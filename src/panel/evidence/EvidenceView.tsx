@@ -13,7 +13,7 @@ import { useSheet } from "../frame/useSheet";
 import { UnitsField } from "../fields/UnitsField";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
-import { claimsSheetOf, FIRST_EVIDENCE, rulesOf, type EvidenceChoice } from "./choice";
+import { claimsSheetOf, FIRST_EVIDENCE, rulesOf, type EvidenceChoice } from "../../experiment/evidence/evidenceChoice";
 
 interface Props {
   readonly port: Port;

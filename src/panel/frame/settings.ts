@@ -6,8 +6,8 @@ import type { Choice, DriverChoice, ScatterChoice } from "../../experiment/quest
 import { PARTS, type Part, type PartColumns } from "../../experiment/calibrate/calibrationRows";
 import type { CompareChoice } from "../../experiment/question/otherQuestions";
 import { parseLayout, type LayoutForm } from "../../experiment/layout/layoutForm";
-import { parseEvidence, type EvidenceChoice } from "../evidence/choice";
-import { parseReport, type ReportForm } from "../report/form";
+import { parseEvidence, type EvidenceChoice } from "../../experiment/evidence/evidenceChoice";
+import { parseReport, type ReportForm } from "../../experiment/report/reportForm";
 import { parseMeasure, type MeasureForm } from "../../experiment/measure/measureForm";
 import { parseNext, type NextForm } from "../../experiment/next/nextWords";
 import { parseDraft, type PlanDraft } from "../../experiment/plan/planDraft";

@@ -1,6 +1,6 @@
 /** The system's theme, as it is and as it changes. May import: plots/palette.ts. */
 import { useSyncExternalStore } from "react";
-import type { ThemeName } from "../plots/palette";
+import type { ThemeName } from "./palette";
 
 const DARK = "(prefers-color-scheme: dark)";
 const FORCED = "(forced-colors: active)";

@@ -6,7 +6,7 @@ import { scaleLinear } from "d3-scale";
 import { scaleOver, ticksOf } from "./axis";
 import { unbroken, type Figure, type FigurePoint } from "./figure";
 import { IntervalsDrawing } from "./IntervalsDrawing";
-import { FONT, FONT_SIZE, type Palette } from "./palette";
+import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
 
 export interface FigureDrawingProps {
   readonly figure: Figure;

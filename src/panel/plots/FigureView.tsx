@@ -8,7 +8,7 @@ import { significant } from "../../experiment/language/wording";
 import { figureHeight, INTERVAL_ROOM, type Figure, type FigureInterval } from "./figure";
 import { FigureDrawing, figureScales } from "./FigureDrawing";
 import { useWidth } from "../frame/useWidth";
-import { PALETTES, type ThemeName } from "./palette";
+import { PALETTES, type ThemeName } from "../frame/palette";
 import { savePng, saveSvg } from "./savePicture";
 
 export interface FigureViewProps {

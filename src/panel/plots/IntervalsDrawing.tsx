@@ -4,7 +4,7 @@
  */
 import { scaleOver, ticksOf } from "./axis";
 import { INTERVAL_ROOM, type Figure, type FigureInterval } from "./figure";
-import { FONT, FONT_SIZE, type Palette } from "./palette";
+import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
 
 interface Props {
   readonly figure: Figure;

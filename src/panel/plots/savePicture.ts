@@ -4,7 +4,7 @@ import { renderToStaticMarkup } from "react-dom/server";
 import { download, downloadSvg, pngOf, svgFile } from "../frame/download";
 import { figureHeight, type Figure } from "./figure";
 import { FigureDrawing } from "./FigureDrawing";
-import { PALETTES } from "./palette";
+import { PALETTES } from "../frame/palette";
 
 const WIDTH = 640;
 

@@ -6,7 +6,7 @@ import { significant } from "../../experiment/language/wording";
 import { influence } from "../../statistics/checks/influence";
 import type { FigureChoice } from "../plots/figures";
 import { FigureView } from "../plots/FigureView";
-import type { ThemeName } from "../plots/palette";
+import type { ThemeName } from "../frame/palette";
 import { useJob } from "../worker/useJob";
 import { useSectionStyles } from "../frame/styles";
 

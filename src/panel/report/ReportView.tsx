@@ -11,7 +11,7 @@ import type { PanelSettings } from "../frame/settings";
 import { useWriting } from "../frame/useWriting";
 import type { PanelView } from "../frame/view";
 import { collectReport } from "./collect";
-import { firstReport, type ReportForm } from "./form";
+import { firstReport, type ReportForm } from "../../experiment/report/reportForm";
 import { printPage } from "./printPage";
 import { reportPage } from "./reportPage";
 

@@ -14,7 +14,7 @@ import { findTrialLogs } from "../../experiment/log/trialLog";
 import { trustChecks, trustSentences } from "../../experiment/trust/trustChecks";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
-import { claimsSheetOf, rulesOf } from "../evidence/choice";
+import { claimsSheetOf, rulesOf } from "../../experiment/evidence/evidenceChoice";
 import type { Figure } from "../plots/figure";
 import type { FigureChoice } from "../plots/figures";
 import { awaitJob } from "../worker/awaitJob";
@@ -22,7 +22,7 @@ import { figureChoices } from "../plots/figureChoices";
 import { figureSvg } from "../plots/savePicture";
 import { settingsText, type PanelSettings } from "../frame/settings";
 import type { PanelView } from "../frame/view";
-import type { ReportForm } from "./form";
+import type { ReportForm } from "../../experiment/report/reportForm";
 
 export interface Collected {
   readonly report: Report;

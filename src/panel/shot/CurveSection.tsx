@@ -6,7 +6,7 @@ import type { BendCurve } from "../../experiment/shot/shotSweep";
 import { useSectionStyles } from "../frame/styles";
 import type { Figure } from "../plots/figure";
 import { FigureDrawing } from "../plots/FigureDrawing";
-import { PALETTES, type ThemeName } from "../plots/palette";
+import { PALETTES, type ThemeName } from "../frame/palette";
 import { useWidth } from "../frame/useWidth";
 import { CurveThumb, thumbSpan } from "./CurveThumb";
 import { useCurves } from "./useCurves";

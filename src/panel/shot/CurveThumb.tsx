@@ -1,7 +1,7 @@
 /** A curve small, for a look beside others on one scale. May import: plots/palette.ts, experiment/. Takes data only. */
 import type { BendCurve } from "../../experiment/shot/shotSweep";
 import { unbroken } from "../plots/figure";
-import type { Palette } from "../plots/palette";
+import type { Palette } from "../frame/palette";
 
 interface Props {
   readonly curve: BendCurve;

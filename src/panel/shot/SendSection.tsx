@@ -12,7 +12,7 @@ import type { BendRange } from "../../experiment/shot/shotSweep";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
 import { base64Of, downloadSvg, pngOf, svgFile } from "../frame/download";
-import { PALETTES } from "../plots/palette";
+import { PALETTES } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
 import { useWriting } from "../frame/useWriting";
 import { TableDrawing } from "./TableDrawing";

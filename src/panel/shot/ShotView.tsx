@@ -16,7 +16,7 @@ import { arrivalSentence, beforeSentence, bendSentence, CAUTION, changeRows, cle
 import type { TrialLog } from "../../experiment/log/trialLog";
 import { significant } from "../../experiment/language/wording";
 import type { Port } from "../../workbook/port";
-import { PALETTES, type ThemeName } from "../plots/palette";
+import { PALETTES, type ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
 import type { CalibrationChoice } from "../frame/settings";
 import { useWidth } from "../frame/useWidth";

@@ -4,7 +4,7 @@
  */
 import type { ShotLayout } from "../../experiment/shot/shotLayout";
 import type { Place } from "../../bank/tableShape";
-import type { Palette } from "../plots/palette";
+import type { Palette } from "../frame/palette";
 
 export interface TableDrawingProps {
   readonly layout: ShotLayout;

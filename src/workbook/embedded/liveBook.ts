@@ -14,7 +14,7 @@ import { registerFunctions } from "../../hosts/embedded/bankFunctions";
 import { ErrorMessages } from "./errorMessages";
 import { mendReading, mendSheetNames } from "./mended/formulaReading";
 import { findMistake, isTableFormula, readable, withNewHeaders, type KnownNames } from "./formula/formulaText";
-import { disagreements, DISAGREES, takeStored } from "./formula/keptValues";
+import { disagreements, DISAGREES, takeStored } from "./keptValues";
 import { makeIndexLinear } from "./mended/linearIndex";
 import { whyNotComputed, type Surroundings } from "./formula/notComputed";
 import { fillsBelow, fillsOfTable, type Around } from "./newRows";

@@ -15,7 +15,7 @@ import { targetSentences } from "../../../src/experiment/evidence/targetVerdict"
 import { decimalsFor } from "../../../src/experiment/language/wording";
 import { comparedSubject, explainedSubject, madeSubject } from "../../../src/experiment/report/reportSubject";
 import { reportPage } from "../../../src/panel/report/reportPage";
-import { parseReport } from "../../../src/panel/report/form";
+import { parseReport } from "../../../src/experiment/report/reportForm";
 import type { CellValue } from "../../../src/workbook/book";
 import { logOf } from "../logs";
 

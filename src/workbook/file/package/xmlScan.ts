@@ -173,3 +173,8 @@ function withoutMarks(text: string): string {
     .map((piece) => (piece.startsWith("<![CDATA[") ? piece.slice(9, -3) : piece.startsWith("<!--") ? "" : decodeXml(piece)))
     .join("");
 }
+
+/** A truth value as attributes write it. @example isTrue("1") === true */
+export function isTrue(text: string | undefined): boolean {
+  return text === "1" || text === "true";
+}

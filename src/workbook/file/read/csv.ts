@@ -6,7 +6,7 @@ import { isCellError, type Book, type BookCell, type BookSheet, type CellStyle }
 import { dayOfSerial } from "../../cellText";
 import { freeSheetName } from "../../sheetName";
 import { FileProblem } from "../package/fileProblem";
-import { showsDate } from "../save/styleSheet";
+import { showsDate } from "../package/styleSheet";
 
 const MOST_ROWS = 1_048_576;
 

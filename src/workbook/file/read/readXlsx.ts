@@ -8,10 +8,10 @@ import { decodeCharacters } from "../../xmlText";
 import { corrupt } from "../package/fileProblem";
 import { openPackage } from "../package/openPackage";
 import { relationsOf, workbookPart, type Relation } from "../package/packageParts";
-import { isTrue, richText, scanSheet, type CellContext } from "./sheetScan";
+import { richText, scanSheet, type CellContext } from "./sheetScan";
 import { callsBank, fromStorage } from "../package/storageFormula";
-import { readStyles, readThemeColors, showsDate } from "../save/styleSheet";
-import { XmlScan } from "../package/xmlScan";
+import { readStyles, readThemeColors, showsDate } from "../package/styleSheet";
+import { isTrue, XmlScan } from "../package/xmlScan";
 import type { Archive } from "../package/zip";
 
 /**

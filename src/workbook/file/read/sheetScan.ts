@@ -8,7 +8,7 @@ import type { Area, CellValue } from "../../book";
 import { decodeCharacters } from "../../xmlText";
 import { corrupt } from "../package/fileProblem";
 import { fromStorage, movedFormula } from "../package/storageFormula";
-import { XmlScan } from "../package/xmlScan";
+import { isTrue, XmlScan } from "../package/xmlScan";
 
 /** What a sheet's cells need from the rest of the workbook. */
 export interface CellContext {
@@ -251,8 +251,4 @@ export function richText(scan: XmlScan): string {
     else if (!scan.empty) depth++;
   }
   return text;
-}
-
-export function isTrue(text: string | undefined): boolean {
-  return text === "1" || text === "true";
 }

@@ -7,7 +7,7 @@ import { emptyPackage, newSheetXml, newTableXml, SHEET_CONTENT, TABLE_CONTENT } 
 import { XML_HEAD } from "../package/packageParts";
 import type { RowColumn, RowFile } from "./rowFile";
 import { rowXml } from "../save/sheetSections";
-import { withStylesAdded } from "../save/styleSheet";
+import { withStylesAdded } from "../package/styleSheet";
 import { EARLIEST } from "../package/zip";
 
 const STYLES: readonly CellStyle[] = [{ bold: true }, { format: "yyyy-mm-dd" }, { format: "yyyy-mm-dd hh:mm" }];

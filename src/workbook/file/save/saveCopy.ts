@@ -14,14 +14,14 @@ import { EMPTY_STYLES, emptyPackage, newSheetXml, SHEET_CONTENT, STYLES_CONTENT 
 import { openPackage } from "../package/openPackage";
 import { addContentType, addRelation, freePart, reachableParts, relationsOf, removePart, removeRelation, XML_HEAD } from "../package/packageParts";
 import { readSections, readWorkbook, settingsPart, type SheetEntry } from "../read/readXlsx";
-import { StringTable } from "../read/sharedStrings";
+import { StringTable } from "./sharedStrings";
 import { addPictures } from "./pictures";
 import { pairedSheets } from "./sheetPairs";
 import { patchedSheet } from "./sheetPatch";
 import { scanSheet, type CellContext } from "../read/sheetScan";
 import { validationKey } from "./sheetSections";
 import { withSheetRenamed } from "../package/storageFormula";
-import { showsDate, withStylesAdded } from "./styleSheet";
+import { showsDate, withStylesAdded } from "../package/styleSheet";
 import { withTableHeadings } from "./tableHeadings";
 import { addTable, patchTables } from "./tablePatch";
 import { withFullCalculation, withNames, withSheets, type ListedSheet } from "./workbookPatch";

@@ -5,9 +5,8 @@
 import type { Book } from "../../book";
 import { decodeCharacters, encodeAttribute, encodeXml, escapeCharacters } from "../../xmlText";
 import { withAttributes } from "../package/packageParts";
-import { isTrue } from "../read/sheetScan";
 import { fromStorage, toStorage } from "../package/storageFormula";
-import { applyEdits, XmlScan, type Edit } from "../package/xmlScan";
+import { applyEdits, XmlScan, type Edit, isTrue } from "../package/xmlScan";
 
 /** A sheet in the list that is to be: one the file has, by the id of its relation, or a new one. */
 export interface ListedSheet {

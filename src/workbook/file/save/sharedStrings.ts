@@ -2,7 +2,7 @@
  * The shared strings of a workbook that is being written. May import: packageParts.ts, newPackage.ts, xmlScan.ts, zip.ts.
  */
 import { encodeXml } from "../../xmlText";
-import { EMPTY_STRINGS, STRINGS_CONTENT } from "../save/newPackage";
+import { EMPTY_STRINGS, STRINGS_CONTENT } from "./newPackage";
 import { addContentType, addRelation, appended, freePart, relationsOf, withAttributes } from "../package/packageParts";
 import { XmlScan } from "../package/xmlScan";
 import type { Archive } from "../package/zip";

@@ -1,6 +1,6 @@
 /** What the user adds to a report, as it is kept with the workbook. May import: experiment/kept.ts and layoutForm.ts. */
-import { asRecord } from "../../experiment/language/keptObject";
-import { usualPaper, type Paper } from "../../experiment/layout/layoutForm";
+import { asRecord } from "../language/keptObject";
+import { usualPaper, type Paper } from "../layout/layoutForm";
 
 export interface ReportForm {
   readonly title: string;

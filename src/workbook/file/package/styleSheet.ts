@@ -4,9 +4,8 @@
  */
 import type { CellStyle } from "../../book";
 import { encodeAttribute } from "../../xmlText";
-import { appended, withAttributes } from "../package/packageParts";
-import { isTrue } from "../read/sheetScan";
-import { XmlScan } from "../package/xmlScan";
+import { appended, withAttributes } from "./packageParts";
+import { isTrue, XmlScan } from "./xmlScan";
 
 /** Looks by the number that cells carry; colours of a theme need its colours, in the theme's own order. */
 export function readStyles(xml: string, themeColors: readonly string[]): CellStyle[] {

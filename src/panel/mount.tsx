@@ -1,9 +1,9 @@
 /** Puts the panel into a page. May import: Panel.tsx, the port. */
 import { createRoot } from "react-dom/client";
-import type { Port } from "../../workbook/port";
+import type { Port } from "../workbook/port";
 import { Panel } from "./Panel";
-import type { ThemeName } from "../plots/palette";
-import type { ViewName } from "./settings";
+import type { ThemeName } from "./frame/palette";
+import type { ViewName } from "./frame/settings";
 
 export interface MountedPanel {
   setTheme(theme: ThemeName | undefined): void;

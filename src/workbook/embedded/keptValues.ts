@@ -9,11 +9,11 @@
  */
 import type { Injector } from "@univerjs/core";
 import type { BaseValueObject } from "@univerjs/engine-formula";
-import { isCellError, type Area, type Book, type BookCell, type CellValue } from "../../book";
-import { referencesOf, type Named } from "./references";
-import { alikeValues, type Stored } from "../snapshot";
-import type { Place } from "./tableReference";
-import type { UniverKit } from "../../../hosts/embedded/univerKit";
+import { isCellError, type Area, type Book, type BookCell, type CellValue } from "../book";
+import { referencesOf, type Named } from "./formula/references";
+import { alikeValues, type Stored } from "./snapshot";
+import type { Place } from "./formula/tableReference";
+import type { UniverKit } from "../../hosts/embedded/univerKit";
 
 /** What is said of a formula on which the engines disagree. */
 export const DISAGREES = "it comes out otherwise here, although nothing it reads has changed";

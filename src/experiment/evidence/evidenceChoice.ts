@@ -1,9 +1,9 @@
 /** How strictly claims are judged and where they stand, as it is kept with the workbook. May import: experiment/evidence.ts, bank/, the port. */
-import { asRecord } from "../../experiment/language/keptObject";
+import { asRecord } from "../language/keptObject";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { INCH } from "../../bank/units";
-import { FIRST_RULES, type EvidenceRules } from "../../experiment/evidence/evidence";
-import { unitOf } from "../../experiment/shot/shotSettings";
+import { FIRST_RULES, type EvidenceRules } from "./evidence";
+import { unitOf } from "../shot/shotSettings";
 import type { SheetSummary } from "../../workbook/port";
 
 export interface EvidenceChoice {
