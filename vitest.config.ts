@@ -4,9 +4,27 @@ import { defineConfig } from "vitest/config";
 export default defineConfig({
   test: {
     projects: [
-      { test: { name: "node", include: ["tests/**/*.test.ts"], exclude: ["tests/browser/**", "tests/panel/**"], testTimeout: 60_000, hookTimeout: 60_000 } },
-      { test: { name: "panel", include: ["tests/panel/**/*.test.{ts,tsx}"], environment: "jsdom", testTimeout: 60_000 } },
-      { test: { name: "browser", include: ["tests/browser/**/*.test.ts"], testTimeout: 120_000, hookTimeout: 240_000, fileParallelism: false } },
+      {
+        test: {
+          name: "node",
+          include: ["tests/**/*.test.ts"],
+          exclude: ["tests/browser/**", "tests/panel/**"],
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
+        },
+      },
+      {
+        test: { name: "panel", include: ["tests/panel/**/*.test.{ts,tsx}"], environment: "jsdom", testTimeout: 60_000 },
+      },
+      {
+        test: {
+          name: "browser",
+          include: ["tests/browser/**/*.test.ts"],
+          testTimeout: 120_000,
+          hookTimeout: 240_000,
+          fileParallelism: false,
+        },
+      },
     ],
   },
 });

@@ -37,7 +37,11 @@ export default (_env, { mode = "production" }) => {
     module: {
       rules: [
         // Types are checked by tsc on its own: checking them here as well would double the build.
-        { test: /\.tsx?$/, exclude: /node_modules/, use: { loader: "ts-loader", options: { transpileOnly: true, compilerOptions: { noEmit: false } } } },
+        {
+          test: /\.tsx?$/,
+          exclude: /node_modules/,
+          use: { loader: "ts-loader", options: { transpileOnly: true, compilerOptions: { noEmit: false } } },
+        },
         { test: /\.css$/, use: [MiniCssExtractPlugin.loader, "css-loader"] },
         // Libraries written for bundlers leave out file extensions in their imports.
         { test: /\.m?js$/, resolve: { fullySpecified: false } },
@@ -45,8 +49,16 @@ export default (_env, { mode = "production" }) => {
     },
     plugins: [
       new MiniCssExtractPlugin({ filename: forUse ? "[name].[contenthash:8].css" : "[name].css" }),
-      new CopyPlugin({ patterns: ["src/assets/*.png", "src/functions/functions.json", "sample-workbooks/{demonstration,trial-log}.xlsx"].map((from) => ({ from, to: "[name][ext]" })) }),
-      ...pages.map(({ name, shell }) => new HtmlWebpackPlugin({ template: shell, filename: `${name}.html`, chunks: [name] })),
+      new CopyPlugin({
+        patterns: [
+          "src/assets/*.png",
+          "src/functions/functions.json",
+          "sample-workbooks/{demonstration,trial-log}.xlsx",
+        ].map((from) => ({ from, to: "[name][ext]" })),
+      }),
+      ...pages.map(
+        ({ name, shell }) => new HtmlWebpackPlugin({ template: shell, filename: `${name}.html`, chunks: [name] }),
+      ),
     ],
     optimization: { minimizer: [new TerserPlugin({ minify: TerserPlugin.esbuildMinify, extractComments: false })] },
     performance: { hints: false },

@@ -15,6 +15,16 @@ function line({ name, ours, reference, referenceTime, goal, unit = "ms" }: Measu
   return `${name}\n  ${ms(ours)} ${unit} against ${ms(referenceTime)} ${unit} (${reference}): ratio ${Number((ours / referenceTime).toPrecision(3))}; wanted ${goal}\n`;
 }
 
-for (const bench of [regressionBench, largeFitBench, workerBootstrapBench, changedQuestionBench, openingBench, recalculationBench, predictBench, sliderBench, gatheringBench]) {
+for (const bench of [
+  regressionBench,
+  largeFitBench,
+  workerBootstrapBench,
+  changedQuestionBench,
+  openingBench,
+  recalculationBench,
+  predictBench,
+  sliderBench,
+  gatheringBench,
+]) {
   for (const measurement of await bench()) process.stdout.write(line(measurement));
 }

@@ -16,8 +16,18 @@ function filesBelow(folder) {
 /** A digest of everything that a build reads. */
 function sourceDigest() {
   const digest = createHash("sha256");
-  const single = ["package-lock.json", "package.json", "webpack.config.js", "tsconfig.json", "manifest.xml", "scripts/build.mjs"].map((name) => join(root, name)).filter((file) => existsSync(file));
-  for (const file of [...single, ...filesBelow("src"), ...filesBelow("sample-workbooks")]) digest.update(file.slice(root.length)).update(readFileSync(file));
+  const single = [
+    "package-lock.json",
+    "package.json",
+    "webpack.config.js",
+    "tsconfig.json",
+    "manifest.xml",
+    "scripts/build.mjs",
+  ]
+    .map((name) => join(root, name))
+    .filter((file) => existsSync(file));
+  for (const file of [...single, ...filesBelow("src"), ...filesBelow("sample-workbooks")])
+    digest.update(file.slice(root.length)).update(readFileSync(file));
   return digest.digest("hex");
 }
 
@@ -31,10 +41,19 @@ export function ensurePages() {
   const digest = sourceDigest();
   if (isFresh(".pages", digest)) return;
   process.stderr.write("Building the pages (about a minute, after each change) …\n");
-  const { status } = spawnSync(process.execPath, [join(root, "node_modules", "webpack-cli", "bin", "cli.js"), "--mode", "production", ...(process.stderr.isTTY ? ["--progress"] : [])], {
-    cwd: root,
-    stdio: ["ignore", 2, 2],
-  });
+  const { status } = spawnSync(
+    process.execPath,
+    [
+      join(root, "node_modules", "webpack-cli", "bin", "cli.js"),
+      "--mode",
+      "production",
+      ...(process.stderr.isTTY ? ["--progress"] : []),
+    ],
+    {
+      cwd: root,
+      stdio: ["ignore", 2, 2],
+    },
+  );
   if (status !== 0) throw new Error("The pages could not be built; the lines above say why.");
   writeFileSync(join(root, "dist", ".pages"), digest);
 }
@@ -55,7 +74,9 @@ export async function ensureCommandLine() {
     format: "esm",
     target: "node20",
     external: ["@univerjs/*"], // loaded at run time, and only where they are needed
-    banner: { js: 'import { createRequire as requireOf } from "node:module"; const require = requireOf(import.meta.url);' },
+    banner: {
+      js: 'import { createRequire as requireOf } from "node:module"; const require = requireOf(import.meta.url);',
+    },
     logLevel: "warning",
   });
   renameSync(draft, target);

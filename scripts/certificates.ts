@@ -30,7 +30,9 @@ function usable(authority: string, cert: string, key: string): boolean {
   if (![authority, cert, key].every((file) => existsSync(file))) return false;
   try {
     const [signer, own] = [authority, cert].map((file) => new X509Certificate(readFileSync(file)));
-    return own.verify(signer.publicKey) && [signer, own].every(({ validTo }) => Date.parse(validTo) > Date.now() + WEEK);
+    return (
+      own.verify(signer.publicKey) && [signer, own].every(({ validTo }) => Date.parse(validTo) > Date.now() + WEEK)
+    );
   } catch {
     return false;
   }

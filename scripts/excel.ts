@@ -16,7 +16,8 @@ function wantedPort(argv: readonly string[]): number | undefined {
   const given = joined?.slice("--port=".length) ?? (at < 0 ? undefined : (argv[at + 1] ?? ""));
   const mend = `--port is "${given}": give a whole number from 1 to 65535, such as --port 3444.`;
   const port = parseNumber(given, mend);
-  if (port !== undefined && (String(port) !== given || !Number.isInteger(port) || port < 1 || port > 65535)) throw new Error(mend);
+  if (port !== undefined && (String(port) !== given || !Number.isInteger(port) || port < 1 || port > 65535))
+    throw new Error(mend);
   return port;
 }
 
@@ -31,12 +32,22 @@ async function begin(): Promise<void> {
     writeFileSync(manifest, withPort(xml, port));
   }
   const { authority, cert, key } = await certificates();
-  const { server, address } = await serve({ port, exactPort: true, certificate: { cert, key } }).catch((problem: NodeJS.ErrnoException) => {
-    if (problem.code === "EADDRINUSE") throw new Error(`Port ${port} is in use. End what uses it, or choose another: npm run excel -- --port ${port < 65535 ? port + 1 : usual}`);
-    if (problem.code === "EACCES") throw new Error(`Port ${port} needs rights that you do not have. Choose one above 1023: npm run excel -- --port ${usual}`);
-    throw problem;
-  });
-  process.stdout.write(`Bendbook for Excel is served at ${address}\n${excelSteps({ manifest, authority, page: `${address}taskpane.html` })}`);
+  const { server, address } = await serve({ port, exactPort: true, certificate: { cert, key } }).catch(
+    (problem: NodeJS.ErrnoException) => {
+      if (problem.code === "EADDRINUSE")
+        throw new Error(
+          `Port ${port} is in use. End what uses it, or choose another: npm run excel -- --port ${port < 65535 ? port + 1 : usual}`,
+        );
+      if (problem.code === "EACCES")
+        throw new Error(
+          `Port ${port} needs rights that you do not have. Choose one above 1023: npm run excel -- --port ${usual}`,
+        );
+      throw problem;
+    },
+  );
+  process.stdout.write(
+    `Bendbook for Excel is served at ${address}\n${excelSteps({ manifest, authority, page: `${address}taskpane.html` })}`,
+  );
   stopOnSignal(server, "Bendbook for Excel");
 }
 

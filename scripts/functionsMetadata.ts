@@ -4,7 +4,9 @@ import { fileURLToPath } from "node:url";
 import { generateCustomFunctionsMetadata } from "custom-functions-metadata";
 
 export async function functionsMetadata(): Promise<string> {
-  const result = await generateCustomFunctionsMetadata(fileURLToPath(new URL("../src/functions/functions.ts", import.meta.url)));
+  const result = await generateCustomFunctionsMetadata(
+    fileURLToPath(new URL("../src/functions/functions.ts", import.meta.url)),
+  );
   if (result.errors.length > 0) throw new Error(`functions.ts: ${result.errors.join("; ")}`);
   // Without this Excel answers for a function as soon as one cell of a range holds an error; the generator cannot say it.
   const metadata = { allowErrorForDataTypeAny: true, ...JSON.parse(result.metadataJson) };

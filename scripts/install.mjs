@@ -16,7 +16,8 @@ function isInstalled() {
   const wanted = JSON.parse(readFileSync(join(root, "package-lock.json"), "utf8")).packages;
   const there = JSON.parse(readFileSync(installed, "utf8")).packages;
   return Object.entries(wanted).every(
-    ([path, entry]) => path === "" || entry.optional || entry.devOptional || entry.peer || there[path]?.version === entry.version,
+    ([path, entry]) =>
+      path === "" || entry.optional || entry.devOptional || entry.peer || there[path]?.version === entry.version,
   );
 }
 
@@ -35,7 +36,9 @@ export function ensureInstalled() {
     shell: process.platform === "win32",
   });
   if (status !== 0) {
-    process.stderr.write("The packages could not be installed; the lines above say why. Check the network and run the command again.\n");
+    process.stderr.write(
+      "The packages could not be installed; the lines above say why. Check the network and run the command again.\n",
+    );
     process.exit(status || 1);
   }
 }

@@ -13,7 +13,10 @@ export function readManifest(): string {
 /** The port in every address of a manifest. @throws Error when there is none or there are several */
 export function manifestPort(xml: string): number {
   const ports = [...new Set([...xml.matchAll(ADDRESS)].map(([, port]) => Number(port)))];
-  if (ports.length !== 1) throw new Error(`manifest.xml names ${ports.length === 0 ? "no port" : `the ports ${ports.join(", ")}`}; it should name one.`);
+  if (ports.length !== 1)
+    throw new Error(
+      `manifest.xml names ${ports.length === 0 ? "no port" : `the ports ${ports.join(", ")}`}; it should name one.`,
+    );
   return ports[0];
 }
 

@@ -3,6 +3,13 @@ import { spawnSync } from "node:child_process";
 import { join } from "node:path";
 
 const root = join(import.meta.dirname, "..");
-const { status, error } = spawnSync("Rscript", [join(root, "scripts", "reference", "statistics.R"), join(root, "tests", "outside", "reference")], { stdio: "inherit" });
-if (error) console.error(`Rscript could not be started (${error.message}): install R with lme4, lmerTest, pbkrtest, sandwich, clubSandwich, emmeans, car and jsonlite.`);
+const { status, error } = spawnSync(
+  "Rscript",
+  [join(root, "scripts", "reference", "statistics.R"), join(root, "tests", "outside", "reference")],
+  { stdio: "inherit" },
+);
+if (error)
+  console.error(
+    `Rscript could not be started (${error.message}): install R with lme4, lmerTest, pbkrtest, sandwich, clubSandwich, emmeans, car and jsonlite.`,
+  );
 process.exitCode = error ? 1 : (status ?? 1);

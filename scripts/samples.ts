@@ -15,7 +15,16 @@ export const SAMPLES: Readonly<Record<string, () => Book>> = {
   "trial-log.xlsx": () =>
     makeBook([
       logSheet(Array.from({ length: 200 }, (_, i) => ({ Trial: i + 1 }))),
-      conditionsSheet([["Table 1", "say which, and how it is covered"], ["Table 2", ""]], [["worn", ""], ["new", ""]]),
+      conditionsSheet(
+        [
+          ["Table 1", "say which, and how it is covered"],
+          ["Table 2", ""],
+        ],
+        [
+          ["worn", ""],
+          ["new", ""],
+        ],
+      ),
       guideSheet([]),
     ]),
   "demonstration.xlsx": demonstration,

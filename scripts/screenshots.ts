@@ -21,7 +21,11 @@ try {
   const shot = async (name: string, tab?: string, part?: string, middle = false) => {
     if (tab) await panel.getByRole("tab", { name: tab }).click();
     if (part) await page.locator(part).first().waitFor();
-    if (part && middle) await page.locator(part).first().evaluate((element) => element.scrollIntoView({ block: "center" }));
+    if (part && middle)
+      await page
+        .locator(part)
+        .first()
+        .evaluate((element) => element.scrollIntoView({ block: "center" }));
     else if (tab) await panel.evaluate((element) => element.scrollTo(0, 0));
     await page.waitForTimeout(300);
     await page.screenshot({ path: join(folder, `${name}.png`) });

@@ -45,10 +45,13 @@ function troubleWith(path: string): string | undefined {
 function openBrowser(url: string): void {
   if (process.env.CI || process.argv.includes("--no-browser")) return;
   const [command, args] =
-    process.platform === "darwin" ? ["open", [url]]
-    : process.platform === "win32" ? ["cmd", ["/c", "start", "", url]]
-    : process.env.DISPLAY || process.env.WAYLAND_DISPLAY ? ["xdg-open", [url]]
-    : [undefined, []];
+    process.platform === "darwin"
+      ? ["open", [url]]
+      : process.platform === "win32"
+        ? ["cmd", ["/c", "start", "", url]]
+        : process.env.DISPLAY || process.env.WAYLAND_DISPLAY
+          ? ["xdg-open", [url]]
+          : [undefined, []];
   if (command === undefined) return;
   const child = spawn(command as string, args as string[], { stdio: "ignore", detached: true });
   child.on("error", () => process.stderr.write("No browser could be opened; open the address above.\n"));

@@ -1,2 +1,2 @@
-/** Bendbook's version, the same as in package.json. May import: nothing. */
+/** Bendbook's version, the same as in package.json. */
 export const VERSION = "0.1.0";

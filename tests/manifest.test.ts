@@ -21,13 +21,39 @@ const one = (name: string) => {
 };
 const children = (element: Element) => [...element.children].map(({ tagName }) => tagName);
 const value = (element: Element) => element.getAttribute("DefaultValue") ?? "";
-const resources = new Map([...all("bt:Image"), ...all("bt:Url"), ...all("bt:String")].filter((element) => element.hasAttribute("id")).map((element) => [element.getAttribute("id")!, element]));
+const resources = new Map(
+  [...all("bt:Image"), ...all("bt:Url"), ...all("bt:String")]
+    .filter((element) => element.hasAttribute("id"))
+    .map((element) => [element.getAttribute("id")!, element]),
+);
 const resid = (element: Element | null) => element?.getAttribute("resid") ?? "";
-const addresses = [...new Set([...document.querySelectorAll("[DefaultValue]")].map(value).filter((text) => text.includes("://")))];
+const addresses = [
+  ...new Set([...document.querySelectorAll("[DefaultValue]")].map(value).filter((text) => text.includes("://"))),
+];
 
 /** Children in the order that the schema's sequence asks for; those that are not in use may be missing. */
 const ORDER: readonly (readonly [string, readonly string[]])[] = [
-  ["OfficeApp", ["Id", "AlternateId", "Version", "ProviderName", "DefaultLocale", "DisplayName", "Description", "IconUrl", "HighResolutionIconUrl", "SupportUrl", "AppDomains", "Hosts", "Requirements", "DefaultSettings", "Permissions", "VersionOverrides"]],
+  [
+    "OfficeApp",
+    [
+      "Id",
+      "AlternateId",
+      "Version",
+      "ProviderName",
+      "DefaultLocale",
+      "DisplayName",
+      "Description",
+      "IconUrl",
+      "HighResolutionIconUrl",
+      "SupportUrl",
+      "AppDomains",
+      "Hosts",
+      "Requirements",
+      "DefaultSettings",
+      "Permissions",
+      "VersionOverrides",
+    ],
+  ],
   ["VersionOverrides", ["Description", "Requirements", "Hosts", "Resources"]],
   ["DesktopFormFactor", ["GetStarted", "FunctionFile", "ExtensionPoint"]],
   ["GetStarted", ["Title", "Description", "LearnMoreUrl"]],
@@ -43,16 +69,23 @@ interface Built {
   output: { filename(about: { chunk: { name: string } }): string };
   plugins: { userOptions?: { filename?: string }; patterns?: { from: string }[] }[];
 }
-const { default: webpackConfig } = (await import(pathToFileURL(join(root, "webpack.config.js")).href)) as { default: (env: object, given: { mode: string }) => Built };
+const { default: webpackConfig } = (await import(pathToFileURL(join(root, "webpack.config.js")).href)) as {
+  default: (env: object, given: { mode: string }) => Built;
+};
 /** Whether a build makes the file, by what the build's configuration declares. */
 function isBuilt(name: string): boolean {
   const { entry, output, plugins } = webpackConfig({}, { mode: "production" });
   const scripts = Object.keys(entry).map((page) => output.filename({ chunk: { name: page } }).replace("[name]", page));
   const shells = plugins.map(({ userOptions }) => userOptions?.filename);
-  const copied = plugins.flatMap(({ patterns }) => patterns ?? []).some(({ from }) => {
-    const [folder, file] = [from.replace(/\/[^/]*$/, ""), basename(from)];
-    return (file === name || (file.startsWith("*") && name.endsWith(file.slice(1)))) && existsSync(join(root, folder, name));
-  });
+  const copied = plugins
+    .flatMap(({ patterns }) => patterns ?? [])
+    .some(({ from }) => {
+      const [folder, file] = [from.replace(/\/[^/]*$/, ""), basename(from)];
+      return (
+        (file === name || (file.startsWith("*") && name.endsWith(file.slice(1)))) &&
+        existsSync(join(root, folder, name))
+      );
+    });
   return copied || scripts.includes(name) || shells.includes(name);
 }
 
@@ -87,7 +120,10 @@ describe("manifest.xml", () => {
     expect(host.getAttribute("xsi:type")).toBe("Workbook");
     expect(children(host)).toEqual(["Runtimes", "AllFormFactors", "DesktopFormFactor"]);
     const [functions, ribbon] = all("ExtensionPoint");
-    expect([functions.getAttribute("xsi:type"), ribbon.getAttribute("xsi:type")]).toEqual(["CustomFunctions", "PrimaryCommandSurface"]);
+    expect([functions.getAttribute("xsi:type"), ribbon.getAttribute("xsi:type")]).toEqual([
+      "CustomFunctions",
+      "PrimaryCommandSurface",
+    ]);
     expect(children(functions)).toEqual(["Script", "Page", "Metadata", "Namespace"]);
     expect(one("OfficeTab").getAttribute("id")).toBe("TabHome");
   });
@@ -103,7 +139,10 @@ describe("manifest.xml", () => {
 
   it("asks for the shared runtime and the newest Excel calls in use", () => {
     const sets = all("Set").map((set) => [set.getAttribute("Name"), set.getAttribute("MinVersion")]);
-    expect(sets).toEqual([["SharedRuntime", "1.1"], ["ExcelApi", "1.13"]]);
+    expect(sets).toEqual([
+      ["SharedRuntime", "1.1"],
+      ["ExcelApi", "1.13"],
+    ]);
   });
 
   it("resolves every resource, with ids of 32 characters at most, and keeps none that nothing uses", () => {
@@ -115,7 +154,10 @@ describe("manifest.xml", () => {
   });
 
   it("keeps texts within their limits", () => {
-    for (const [list, limit] of [["bt:ShortStrings", 125], ["bt:LongStrings", 250]] as const) {
+    for (const [list, limit] of [
+      ["bt:ShortStrings", 125],
+      ["bt:LongStrings", 250],
+    ] as const) {
       for (const text of one(list).children) {
         expect(value(text).length).toBeGreaterThan(0);
         expect(value(text).length).toBeLessThanOrEqual(limit);
@@ -126,12 +168,17 @@ describe("manifest.xml", () => {
   it("runs pane, functions and ribbon on one page", () => {
     const page = resid(one("Runtime"));
     expect(one("Runtime").getAttribute("lifetime")).toBe("long");
-    expect([resid(document.querySelector("Page > SourceLocation")), resid(one("FunctionFile")), resid(document.querySelector("Action > SourceLocation"))]).toEqual([page, page, page]);
+    expect([
+      resid(document.querySelector("Page > SourceLocation")),
+      resid(one("FunctionFile")),
+      resid(document.querySelector("Action > SourceLocation")),
+    ]).toEqual([page, page, page]);
     expect(value(resources.get(page)!)).toBe(value(document.querySelector("DefaultSettings > SourceLocation")!));
   });
 
   it("gives icons of 16, 32 and 80 pixels that have that size", () => {
-    for (const icon of all("Icon")) expect([...icon.children].map((image) => image.getAttribute("size"))).toEqual(["16", "32", "80"]);
+    for (const icon of all("Icon"))
+      expect([...icon.children].map((image) => image.getAttribute("size"))).toEqual(["16", "32", "80"]);
     for (const image of document.querySelectorAll("Icon > *")) {
       const file = readFileSync(join(root, "src", "assets", basename(value(resources.get(resid(image))!))));
       const size = Number(image.getAttribute("size"));
@@ -161,12 +208,23 @@ describe("manifest.xml", () => {
       associate: (id, body) => {
         ids.push(id);
         try {
-          body(...Array.from({ length: 12 }, () => ({ get basicType() { throw new Error("unforeseen"); } })));
+          body(
+            ...Array.from({ length: 12 }, () => ({
+              get basicType() {
+                throw new Error("unforeseen");
+              },
+            })),
+          );
         } catch (problem) {
           said = problem;
         }
       },
-      Error: class { constructor(readonly code: string, readonly message?: string) {} } as never,
+      Error: class {
+        constructor(
+          readonly code: string,
+          readonly message?: string,
+        ) {}
+      } as never,
     });
     expect(ids).toEqual(metadata.functions.map(({ id }) => id));
     expect(said).toMatchObject({ message: `${namespace}.${ids.at(-1)} stopped: unforeseen` });
@@ -191,7 +249,11 @@ describe("the port", () => {
 });
 
 it("the steps name the manifest's full path for Windows, Mac and the web", () => {
-  const steps = excelSteps({ manifest: MANIFEST, authority: "/some place/ca.crt", page: "https://localhost:3443/taskpane.html" });
+  const steps = excelSteps({
+    manifest: MANIFEST,
+    authority: "/some place/ca.crt",
+    page: "https://localhost:3443/taskpane.html",
+  });
   const parts = steps.split(/^Excel on /m);
   expect(parts.map((part) => part.split(/\s|,/, 2).join(" ").trim()).slice(1)).toEqual(["Windows", "a Mac", "the web"]);
   expect(parts[0]).toContain(MANIFEST);

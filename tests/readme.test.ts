@@ -7,7 +7,9 @@ import { createEngine, type Engine } from "../src/workbook/embedded/engine";
 
 const root = join(import.meta.dirname, "..");
 const text = readFileSync(join(root, "README.md"), "utf8");
-const examples = [...text.matchAll(/^=(BANK\..*?)\s+→ ?(.*)$/gm)].map(([, formula, shown]) => [formula, shown.trim()] as const);
+const examples = [...text.matchAll(/^=(BANK\..*?)\s+→ ?(.*)$/gm)].map(
+  ([, formula, shown]) => [formula, shown.trim()] as const,
+);
 
 let engine: Engine;
 beforeAll(async () => {
@@ -25,11 +27,16 @@ describe("the README", () => {
   });
 
   it("has an example of every function", () => {
-    for (const { name } of metadata.functions) expect(examples.some(([formula]) => formula.startsWith(`BANK.${name}(`)), name).toBe(true);
+    for (const { name } of metadata.functions)
+      expect(
+        examples.some(([formula]) => formula.startsWith(`BANK.${name}(`)),
+        name,
+      ).toBe(true);
   });
 
   it("names files that are there", () => {
-    for (const [, path] of text.matchAll(/(?:\]\(|src=")([\w/.-]+\.png)/g)) expect(existsSync(join(root, path)), path).toBe(true);
+    for (const [, path] of text.matchAll(/(?:\]\(|src=")([\w/.-]+\.png)/g))
+      expect(existsSync(join(root, path)), path).toBe(true);
   });
 
   it("has the job in one paragraph at the top, and the cautions", () => {

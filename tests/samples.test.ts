@@ -9,7 +9,14 @@ import { readXlsx } from "../src/workbook/file/read/readXlsx";
 import { saveCopy } from "../src/workbook/file/save/saveCopy";
 
 const stored = (name: string) => readFileSync(join(import.meta.dirname, "..", "sample-workbooks", name));
-const formulas = (book: Book) => book.sheets.flatMap((sheet) => sheet.rows.flatMap((row, r) => (row ?? []).flatMap((cell, c) => (cell?.formula || cell?.spilled ? [{ at: `${sheet.name} ${r} ${c}`, value: cell.value }] : []))));
+const formulas = (book: Book) =>
+  book.sheets.flatMap((sheet) =>
+    sheet.rows.flatMap((row, r) =>
+      (row ?? []).flatMap((cell, c) =>
+        cell?.formula || cell?.spilled ? [{ at: `${sheet.name} ${r} ${c}`, value: cell.value }] : [],
+      ),
+    ),
+  );
 
 describe.each(Object.keys(SAMPLES))("%s", (name) => {
   it("is what the script makes, to the byte", async () => {
@@ -20,7 +27,15 @@ describe.each(Object.keys(SAMPLES))("%s", (name) => {
 
   it("has no cell in error but where the row's remark says what is wrong", async () => {
     const { sheets } = await readXlsx(stored(name));
-    const wrong = sheets.flatMap((sheet) => sheet.rows.flatMap((row, r) => (row ?? []).flatMap((cell, c) => (cell && isCellError(cell.value) ? [{ at: `${sheet.name} ${r} ${c}`, remark: String(row!.at(-1)?.value ?? "") }] : []))));
+    const wrong = sheets.flatMap((sheet) =>
+      sheet.rows.flatMap((row, r) =>
+        (row ?? []).flatMap((cell, c) =>
+          cell && isCellError(cell.value)
+            ? [{ at: `${sheet.name} ${r} ${c}`, remark: String(row!.at(-1)?.value ?? "") }]
+            : [],
+        ),
+      ),
+    );
     for (const { at, remark } of wrong) expect(remark, at).toMatch(/an error cell|became a date/);
     // The log that is spoilt on purpose is what shows that errors would be seen here.
     expect(wrong.length).toBe(name === "messy-log.xlsx" ? 2 : 0);
@@ -32,7 +47,10 @@ describe.each(Object.keys(SAMPLES))("%s", (name) => {
     const kept = formulas(book);
     expect(kept.length).toBeGreaterThan(20);
     // A file holds an error's code, not its words; a spill's empty cells and empty text read back as nothing.
-    const plain = (cells: typeof kept) => cells.filter(({ value }) => value !== null && value !== "").map(({ at, value }) => [at, isCellError(value) ? value.error : value]);
+    const plain = (cells: typeof kept) =>
+      cells
+        .filter(({ value }) => value !== null && value !== "")
+        .map(({ at, value }) => [at, isCellError(value) ? value.error : value]);
     expect(plain(kept)).toEqual(plain(fresh));
   });
 });
@@ -49,7 +67,12 @@ describe("the demonstration", () => {
   it("has 240 trials on three tables, two cloths and four weeks, none of them bound to another", () => {
     const trials = demonstrationTrials();
     const kinds = (key: "Table" | "Cloth") => new Set(trials.map((trial) => trial[key])).size;
-    expect([trials.length, kinds("Table"), kinds("Cloth"), new Set(trials.map((trial) => String(trial.Session).slice(0, 2))).size]).toEqual([240, 3, 2, 4]);
+    expect([
+      trials.length,
+      kinds("Table"),
+      kinds("Cloth"),
+      new Set(trials.map((trial) => String(trial.Session).slice(0, 2))).size,
+    ]).toEqual([240, 3, 2, 4]);
     expect(new Set(trials.map((trial) => `${trial.Table} ${trial.Cloth}`)).size).toBe(6);
   });
 
@@ -57,8 +80,12 @@ describe("the demonstration", () => {
     const log = (await readXlsx(stored("trial-log.xlsx"))).sheets[0];
     expect(log.tables[0]).toMatchObject({ name: "Trials", area: { rows: 201, columns: 16 } });
     expect(log.frozenRows).toBe(1);
-    expect(log.validations.map(({ formula, choices }) => formula ?? choices?.join())).toEqual(expect.arrayContaining([expect.stringContaining("Conditions!"), "made,cleared,hit obstacle,missed"]));
-    expect(log.rows[1]?.[13]).toMatchObject({ formula: 'IF(Trials[[#This Row],[Gap (in)]]="","",BANK.BEND(Trials[[#This Row],[Gap (in)]]))' });
+    expect(log.validations.map(({ formula, choices }) => formula ?? choices?.join())).toEqual(
+      expect.arrayContaining([expect.stringContaining("Conditions!"), "made,cleared,hit obstacle,missed"]),
+    );
+    expect(log.rows[1]?.[13]).toMatchObject({
+      formula: 'IF(Trials[[#This Row],[Gap (in)]]="","",BANK.BEND(Trials[[#This Row],[Gap (in)]]))',
+    });
     expect(log.rows[1]?.[13]?.value ?? "").toBe("");
   });
 });

@@ -13,8 +13,15 @@ const INTERVAL = 512;
 export async function allocationOf(work: () => void): Promise<Allocation> {
   const session = new Session();
   session.connect();
-  const post = <T>(method: string, parameters?: object) => new Promise<T>((resolve, reject) => session.post(method, parameters, (problem, result) => (problem ? reject(problem) : resolve(result as T))));
-  await post("HeapProfiler.startSampling", { samplingInterval: INTERVAL, includeObjectsCollectedByMajorGC: true, includeObjectsCollectedByMinorGC: true });
+  const post = <T>(method: string, parameters?: object) =>
+    new Promise<T>((resolve, reject) =>
+      session.post(method, parameters, (problem, result) => (problem ? reject(problem) : resolve(result as T))),
+    );
+  await post("HeapProfiler.startSampling", {
+    samplingInterval: INTERVAL,
+    includeObjectsCollectedByMajorGC: true,
+    includeObjectsCollectedByMinorGC: true,
+  });
   work();
   const { profile } = await post<HeapProfiler.StopSamplingReturnType>("HeapProfiler.stopSampling");
   session.disconnect();

@@ -5,5 +5,8 @@ import { seededRandom } from "./measure";
 export function fiveHundredRows(): { response: number[]; drivers: Driver[] } {
   const random = seededRandom(7);
   const columns = Array.from({ length: 6 }, () => Array.from({ length: 500 }, () => random.normal()));
-  return { response: columns[0].map((value) => value + random.normal()), drivers: columns.map((values, j) => ({ kind: "number", name: `x${j}`, values, degree: 1 })) };
+  return {
+    response: columns[0].map((value) => value + random.normal()),
+    drivers: columns.map((values, j) => ({ kind: "number", name: `x${j}`, values, degree: 1 })),
+  };
 }

@@ -17,5 +17,9 @@ export function millionRows(): { response: Float64Array; drivers: Driver[]; byte
     for (let j = 0; j < columns.length; j++) total += (j + 1) * columns[j][row];
     return total;
   });
-  return { response, drivers: columns.map((values, j) => ({ kind: "number", name: `x${j}`, values, degree: 1 })), bytes: 8 * rows * 11 };
+  return {
+    response,
+    drivers: columns.map((values, j) => ({ kind: "number", name: `x${j}`, values, degree: 1 })),
+    bytes: 8 * rows * 11,
+  };
 }

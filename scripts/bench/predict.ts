@@ -66,7 +66,13 @@ const clothStep = stepper(6, (y, out) => {
 });
 
 /** Shortens the last step from `before` until `value` is zero there, by secants. */
-function cut(step: (y: Float64Array, h: number) => void, before: Float64Array, y: Float64Array, h: number, value: (y: Float64Array) => number): void {
+function cut(
+  step: (y: Float64Array, h: number) => void,
+  before: Float64Array,
+  y: Float64Array,
+  h: number,
+  value: (y: Float64Array) => number,
+): void {
   let low = 0;
   let atLow = value(before);
   let part = h;
@@ -116,7 +122,13 @@ function plainBend(motion: Motion, steps: number): number {
 }
 
 /** Balls that slip all the way and whose slips do not stop at the cushion. */
-const motions: Motion[] = Array.from({ length: 200 }, (_, i) => ({ speed: 2.4 + 0.002 * i, angle: 0.7 + 0.001 * i, roll: 0.5 + 0.001 * i, side: -0.3, swerve: 0 }));
+const motions: Motion[] = Array.from({ length: 200 }, (_, i) => ({
+  speed: 2.4 + 0.002 * i,
+  angle: 0.7 + 0.001 * i,
+  roll: 0.5 + 0.001 * i,
+  side: -0.3,
+  swerve: 0,
+}));
 
 function secondsEach(run: () => void, count: number): number {
   const start = performance.now();
@@ -128,7 +140,11 @@ const CELLS = 10_000;
 
 /** Recalculation of a sheet of speeds, each with a formula beside it, in ms. */
 async function cells(formula: (row: number) => string): Promise<number> {
-  const engine = await createEngine(makeBook([{ name: "Log", widths: [], rows: Array.from({ length: CELLS }, (_, i) => [4 + i / CELLS, formula(i + 1)]) }]));
+  const engine = await createEngine(
+    makeBook([
+      { name: "Log", widths: [], rows: Array.from({ length: CELLS }, (_, i) => [4 + i / CELLS, formula(i + 1)]) },
+    ]),
+  );
   try {
     return await best(2, () => engine.live.recalculate());
   } finally {
@@ -139,17 +155,22 @@ async function cells(formula: (row: number) => string): Promise<number> {
 export async function predictBench(): Promise<Measurement[]> {
   const options = { tolerance: AGREEMENT };
   const all = (rounds: number) => {
-    for (let round = 0; round < rounds; round++) for (const motion of motions) bankOf(motion, ACROSS, DEFAULT_CONDITIONS, options);
+    for (let round = 0; round < rounds; round++)
+      for (const motion of motions) bankOf(motion, ACROSS, DEFAULT_CONDITIONS, options);
   };
   all(20);
   const ours = secondsEach(() => all(50), 50 * motions.length);
 
   const allocated = await allocationOf(() => all(20));
-  const inLoop = allocated.places.filter(({ name }) => name.endsWith("noseImpulse.ts")).reduce((sum, { bytes }) => sum + bytes, 0);
+  const inLoop = allocated.places
+    .filter(({ name }) => name.endsWith("noseImpulse.ts"))
+    .reduce((sum, { bytes }) => sum + bytes, 0);
   const each = 20 * motions.length;
 
   const probe = motions.filter((_, i) => i % 40 === 0);
-  const exact = probe.map((motion) => Math.abs(bankOf(motion, ACROSS, DEFAULT_CONDITIONS, { tolerance: 1e-12 }).path!.bend));
+  const exact = probe.map((motion) =>
+    Math.abs(bankOf(motion, ACROSS, DEFAULT_CONDITIONS, { tolerance: 1e-12 }).path!.bend),
+  );
   let steps = 64;
   let error = Infinity;
   while (error > AGREEMENT && steps < 1 << 20) {
@@ -168,7 +189,8 @@ export async function predictBench(): Promise<Measurement[]> {
     {
       name: "memory that the impact's inner loop takes for a prediction",
       ours: inLoop / each,
-      reference: "all that a prediction takes, which is its answer; by V8's sampling heap profiler, what is collected at once included",
+      reference:
+        "all that a prediction takes, which is its answer; by V8's sampling heap profiler, what is collected at once included",
       referenceTime: allocated.bytes / each,
       unit: "bytes",
       goal: "below 0.1",

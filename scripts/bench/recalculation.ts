@@ -7,7 +7,9 @@ import { makeBook } from "../samples/book";
 import { best, type Measurement } from "./measure";
 
 function gaps(rows: number): Book {
-  return makeBook([{ name: "Log", widths: [], rows: Array.from({ length: rows }, (_, i) => [i / rows, `=BANK.BEND(A${i + 1})`]) }]);
+  return makeBook([
+    { name: "Log", widths: [], rows: Array.from({ length: rows }, (_, i) => [i / rows, `=BANK.BEND(A${i + 1})`]) },
+  ]);
 }
 
 async function recalculation(rows: number): Promise<number> {
@@ -24,14 +26,29 @@ async function copying(rows: number): Promise<number> {
   const { bytes } = await saveCopy(null, book);
   return best(2, async () => {
     const read = await readXlsx(bytes);
-    const sheets = read.sheets.map((sheet) => ({ ...sheet, rows: sheet.rows.map((row): BookCell[] => (row ?? []).map((cell) => ({ ...cell!, value: 1 }))) }));
+    const sheets = read.sheets.map((sheet) => ({
+      ...sheet,
+      rows: sheet.rows.map((row): BookCell[] => (row ?? []).map((cell) => ({ ...cell!, value: 1 }))),
+    }));
     await saveCopy(bytes, { ...read, sheets });
   });
 }
 
 export async function recalculationBench(): Promise<Measurement[]> {
   return [
-    { name: "recalculate 100,000 BANK formulas", ours: await recalculation(100_000), reference: "the same, 25,000 formulas", referenceTime: await recalculation(25_000), goal: "about 4: linear (quadratic would be 16)" },
-    { name: "read and save 200,000 rows", ours: await copying(200_000), reference: "the same, 50,000 rows", referenceTime: await copying(50_000), goal: "about 4: linear (quadratic would be 16)" },
+    {
+      name: "recalculate 100,000 BANK formulas",
+      ours: await recalculation(100_000),
+      reference: "the same, 25,000 formulas",
+      referenceTime: await recalculation(25_000),
+      goal: "about 4: linear (quadratic would be 16)",
+    },
+    {
+      name: "read and save 200,000 rows",
+      ours: await copying(200_000),
+      reference: "the same, 50,000 rows",
+      referenceTime: await copying(50_000),
+      goal: "about 4: linear (quadratic would be 16)",
+    },
   ];
 }

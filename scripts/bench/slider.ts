@@ -6,9 +6,23 @@ import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
 import { computeShot } from "../../src/experiment/shot/computedShot";
 import { pathBand, shotLayout } from "../../src/experiment/shot/shotLayout";
-import { bendSettings, conditionsOfShot, constantSets, DEFAULT_SHOT, fromOrigin, ORIGINS, type ShotSettings } from "../../src/experiment/shot/shotSettings";
+import {
+  bendSettings,
+  conditionsOfShot,
+  constantSets,
+  DEFAULT_SHOT,
+  fromOrigin,
+  ORIGINS,
+  type ShotSettings,
+} from "../../src/experiment/shot/shotSettings";
 import { bendRange, curveSteps, sensitivities } from "../../src/experiment/shot/shotSweep";
-import { arrivalSentence, beforeSentence, bendSentence, clearanceSentence, shotWarnings } from "../../src/experiment/shot/shotWords";
+import {
+  arrivalSentence,
+  beforeSentence,
+  bendSentence,
+  clearanceSentence,
+  shotWarnings,
+} from "../../src/experiment/shot/shotWords";
 import { PALETTES } from "../../src/panel/frame/palette";
 import { TableDrawing } from "../../src/panel/shot/TableDrawing";
 import type { Measurement } from "./measure";
@@ -40,7 +54,9 @@ export async function sliderBench(): Promise<Measurement[]> {
     arrivalSentence(shot, layout);
     clearanceSentence(shot, layout);
     shotWarnings(shot, computed, layout);
-    renderToStaticMarkup(createElement(TableDrawing, { layout, band: [], palette: PALETTES.light, width: 900, label: "" }));
+    renderToStaticMarkup(
+      createElement(TableDrawing, { layout, band: [], palette: PALETTES.light, width: 900, label: "" }),
+    );
   });
   const later = longest(shots, (shot) => {
     const sets = constantSets(shot);
@@ -52,13 +68,23 @@ export async function sliderBench(): Promise<Measurement[]> {
   for (const shot of shots) {
     for (const setting of bendSettings(shot)) {
       const steps = curveSteps(shot, setting, constantSets(shot), 25);
-      for (let done = false; !done; ) {
+      for (let done = false; !done;) {
         const began = performance.now();
         done = steps.next().done === true;
         place = Math.max(place, performance.now() - began);
       }
     }
   }
-  const line = (name: string, ours: number): Measurement => ({ name, ours, reference: "the 50 ms within which a slider answers", referenceTime: ALLOWED, goal: "below 1, the longest of many; the browser's own layout and paint come on top" });
-  return [line("a slider: shot, sentences and drawing", atOnce), line("a slider, later: band and slopes", later), line("a slider, later: the longest task of the curves", 8 + place)];
+  const line = (name: string, ours: number): Measurement => ({
+    name,
+    ours,
+    reference: "the 50 ms within which a slider answers",
+    referenceTime: ALLOWED,
+    goal: "below 1, the longest of many; the browser's own layout and paint come on top",
+  });
+  return [
+    line("a slider: shot, sentences and drawing", atOnce),
+    line("a slider, later: band and slopes", later),
+    line("a slider, later: the longest task of the curves", 8 + place),
+  ];
 }

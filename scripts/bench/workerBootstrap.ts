@@ -48,10 +48,19 @@ export async function workerBootstrapBench(): Promise<Measurement[]> {
     let least = Infinity;
     for (let i = 0; i < RUNS; i++) {
       const answer = await page.evaluate(run, { address: bench.address + script, order });
-      if (answer.ends.some((end, term) => end?.toPrecision(DIGITS) !== ends[term])) throw new Error("the worker's answer is another one");
+      if (answer.ends.some((end, term) => end?.toPrecision(DIGITS) !== ends[term]))
+        throw new Error("the worker's answer is another one");
       least = Math.min(least, answer.time);
     }
-    return [{ name: "the same bootstrap in the browser's worker, from its start to its answer (goal: under 1 s)", ours: least, reference: "the same steps in Node", referenceTime: here, goal: "about 1: the browser loses nothing" }];
+    return [
+      {
+        name: "the same bootstrap in the browser's worker, from its start to its answer (goal: under 1 s)",
+        ours: least,
+        reference: "the same steps in Node",
+        referenceTime: here,
+        goal: "about 1: the browser loses nothing",
+      },
+    ];
   } finally {
     await bench.close();
   }

@@ -26,7 +26,8 @@ const arrows = {
       const source = node.source?.value;
       if (typeof source !== "string" || !source.startsWith(".")) return;
       const to = roomOf(below(resolve(dirname(context.filename), source)));
-      if (!mayImport(from, to)) context.report({ node, messageId: "up", data: { from: `src/${from}`, to: `src/${to}` } });
+      if (!mayImport(from, to))
+        context.report({ node, messageId: "up", data: { from: `src/${from}`, to: `src/${to}` } });
     };
     return {
       Program(node) {

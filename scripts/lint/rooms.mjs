@@ -7,7 +7,17 @@ const LANGUAGE = ["bank", "statistics/*", "workbook", "experiment/language"];
 const LOG = [...LANGUAGE, "experiment/log"];
 const QUESTION = [...LOG, "experiment/question"];
 const STATISTICS = ["statistics/numeric", "statistics/distributions"];
-const VIEW = ["bank", "statistics/*", "experiment/*", "workbook", "panel/frame", "panel/fields", "panel/worker", "panel/plots", "panel/paper"];
+const VIEW = [
+  "bank",
+  "statistics/*",
+  "experiment/*",
+  "workbook",
+  "panel/frame",
+  "panel/fields",
+  "panel/worker",
+  "panel/plots",
+  "panel/paper",
+];
 
 /** @type {Readonly<Record<string, readonly string[]>>} */
 export const ROOMS = {
@@ -42,7 +52,13 @@ export const ROOMS = {
   "workbook/excel": ["workbook"],
   "workbook/embedded/formula": ["workbook", "hosts/embedded"],
   "workbook/embedded/mended": ["workbook", "hosts/embedded", "workbook/embedded/formula"],
-  "workbook/embedded": ["workbook", "functions", "hosts/embedded", "workbook/embedded/formula", "workbook/embedded/mended"],
+  "workbook/embedded": [
+    "workbook",
+    "functions",
+    "hosts/embedded",
+    "workbook/embedded/formula",
+    "workbook/embedded/mended",
+  ],
   "workbook/file/package": ["workbook"],
   "workbook/file/read": ["workbook", "workbook/file/package"],
   "workbook/file/save": ["workbook", "workbook/file/package", "workbook/file/read"],
@@ -67,7 +83,16 @@ export const ROOMS = {
   panel: ["bank", "statistics/*", "experiment/*", "workbook", "panel/*"],
   taskpane: ["hosts/excel", "workbook", "workbook/excel", "panel", "panel/frame", "panel/plots"],
   workbench: ["experiment/*", "workbook", "workbook/embedded", "workbook/file/*", "panel", "panel/frame"],
-  cli: ["bank", "statistics/*", "experiment/*", "functions", "workbook", "workbook/embedded", "workbook/file", "workbook/file/*"],
+  cli: [
+    "bank",
+    "statistics/*",
+    "experiment/*",
+    "functions",
+    "workbook",
+    "workbook/embedded",
+    "workbook/file",
+    "workbook/file/*",
+  ],
   "": [],
 };
 
@@ -86,5 +111,9 @@ export function mayImport(from, to) {
 /** The table as DEVELOPERS.md prints it. */
 export function roomsTable() {
   const rows = Object.entries(ROOMS).filter(([room]) => room !== "");
-  return ["| room | may import |", "| --- | --- |", ...rows.map(([room, may]) => `| ${room} | ${may.join(", ") || "nothing"} |`)].join("\n");
+  return [
+    "| room | may import |",
+    "| --- | --- |",
+    ...rows.map(([room, may]) => `| ${room} | ${may.join(", ") || "nothing"} |`),
+  ].join("\n");
 }

@@ -1,5 +1,14 @@
 /** Building blocks of the sample workbooks. */
-import type { Area, Book, BookTable, BookCell, BookSheet, CellStyle, CellValue, ListValidation } from "../../src/workbook/book";
+import type {
+  Area,
+  Book,
+  BookTable,
+  BookCell,
+  BookSheet,
+  CellStyle,
+  CellValue,
+  ListValidation,
+} from "../../src/workbook/book";
 
 /** A cell to be: a bare value, a formula ("=…"), or either with a look. */
 export type Draft = CellValue | { readonly value: CellValue; readonly look: keyof typeof LOOKS };
@@ -33,30 +42,31 @@ export interface SheetDraft {
 }
 
 function cell(draft: Draft): BookCell | undefined {
-  const { value: drafted, look } = typeof draft === "object" && draft !== null && "look" in draft ? draft : { value: draft, look: "plain" as const };
+  const { value: drafted, look } =
+    typeof draft === "object" && draft !== null && "look" in draft ? draft : { value: draft, look: "plain" as const };
   // A cell with a text of no characters would count as filled.
   const value = drafted === "" ? null : drafted;
   if (value === null && look === "plain") return undefined;
   const style = NAMES.indexOf(look);
-  return typeof value === "string" && value.startsWith("=") ? { value: null, formula: value.slice(1), style } : { value, style };
+  return typeof value === "string" && value.startsWith("=")
+    ? { value: null, formula: value.slice(1), style }
+    : { value, style };
 }
 
 export function makeBook(sheets: readonly SheetDraft[]): Book {
   return {
     styles: Object.values(LOOKS),
     names: [],
-    sheets: sheets.map(
-      (sheet): BookSheet => ({
-        name: sheet.name,
-        rows: sheet.rows.map((row) => row.map(cell)),
-        hiddenRows: sheet.hiddenRows ?? [],
-        merged: sheet.merged ?? [],
-        tables: sheet.table ? [sheet.table] : [],
-        validations: sheet.validations ?? [],
-        columnWidths: sheet.widths,
-        ...(sheet.frozenRows ? { frozenRows: sheet.frozenRows } : {}),
-      }),
-    ),
+    sheets: sheets.map((sheet): BookSheet => ({
+      name: sheet.name,
+      rows: sheet.rows.map((row) => row.map(cell)),
+      hiddenRows: sheet.hiddenRows ?? [],
+      merged: sheet.merged ?? [],
+      tables: sheet.table ? [sheet.table] : [],
+      validations: sheet.validations ?? [],
+      columnWidths: sheet.widths,
+      ...(sheet.frozenRows ? { frozenRows: sheet.frozenRows } : {}),
+    })),
   };
 }
 

@@ -40,7 +40,15 @@ export function demonstrationTrials(): Trial[] {
         const speed = Math.round(10 * (6 + 6 * random.uniform())) / 10;
         const spin = Math.round(20 * 0.6 * random.uniform()) / 20;
         const angle = 20 + 5 * Math.floor(4 * random.uniform());
-        const bend = 0.5 + (cloth === "new" ? 0.14 : 0) - 0.008 * (rh - 50) + 0.035 * (speed - 9) + 0.3 * spin + TABLES[table] + shift + 0.08 * random.normal();
+        const bend =
+          0.5 +
+          (cloth === "new" ? 0.14 : 0) -
+          0.008 * (rh - 50) +
+          0.035 * (speed - 9) +
+          0.3 * spin +
+          TABLES[table] +
+          shift +
+          0.08 * random.normal();
         const gap = Math.round(16 * (1.125 - bend)) / 16;
         const obstacle = 0.625 + 0.0625 * Math.floor(4 * random.uniform());
         trials.push({
@@ -92,24 +100,44 @@ export function demonstration(): Book {
     ...Array.from({ length: 8 }, (): Draft[] => []),
     looks("heading", ["Spread of the bend (in)", null, null, null]),
     [`=BANK.SPREAD(${range("Bend (in)")})`],
-    [], [], [], [],
+    [],
+    [],
+    [],
+    [],
     looks("heading", ["Shots made", null, null, null]),
     [`=BANK.MAKES(${made},ROWS(${range("Outcome")}))`],
-    [], [],
+    [],
+    [],
     looks("heading", ["Gap to set for a wanted bend", "Wanted bend (in)", "Guard (in)", "Gap (in)", "On the ruler"]),
   ];
-  const wanted = [["for 3/4 in, guard 1/32 in", 0.75], ["for 1 in, guard 1/32 in", 1]] as const;
+  const wanted = [
+    ["for 3/4 in, guard 1/32 in", 0.75],
+    ["for 1 in, guard 1/32 in", 1],
+  ] as const;
   const gaps = wanted.map(([label, bend], i): Draft[] => {
     const row = above.length + i + 1;
-    return [label, { value: bend, look: "decimal3" }, { value: 1 / 32, look: "decimal3" }, { value: `=BANK.OFFSET(B${row},C${row})`, look: "decimal3" }, `=BANK.FRACTION(D${row},32)`];
+    return [
+      label,
+      { value: bend, look: "decimal3" },
+      { value: 1 / 32, look: "decimal3" },
+      { value: `=BANK.OFFSET(B${row},C${row})`, look: "decimal3" },
+      `=BANK.FRACTION(D${row},32)`,
+    ];
   });
   const answers: SheetDraft = { name: "Answers", rows: [...above, ...gaps], widths: [40, 18, 16, 14, 14, 14] };
   return makeBook([
     logSheet(trials),
     answers,
     conditionsSheet(
-      [["North", "by the north wall; invented"], ["Window", "under the window; invented"], ["Bar", "beside the bar; invented"]],
-      [["worn", "two years of play; invented"], ["new", "laid during the trials; invented"]],
+      [
+        ["North", "by the north wall; invented"],
+        ["Window", "under the window; invented"],
+        ["Bar", "beside the bar; invented"],
+      ],
+      [
+        ["worn", "two years of play; invented"],
+        ["new", "laid during the trials; invented"],
+      ],
     ),
     guideSheet([
       `Everything in this workbook is invented: the hall, its three tables and all ${trials.length} trials. The trials were drawn from a model with seed ${SEED}: ${MODEL}. Four rows were then spoilt on purpose.`,

@@ -5,14 +5,33 @@ import type { CellValue } from "../../src/workbook/book";
 import { looks, type Draft, type SheetDraft } from "./book";
 
 export const LOG_HEADINGS = [
-  "Trial", "Date", "Session", "Table", "Cloth", "Humidity (%)", "Speed (mph)", "Spin", "Angle (°)",
-  "Temperature (°F)", "Obstacle gap (in)", "Gap (in)", "Outcome", "Bend (in)", "Clearance (in)", "Remarks",
+  "Trial",
+  "Date",
+  "Session",
+  "Table",
+  "Cloth",
+  "Humidity (%)",
+  "Speed (mph)",
+  "Spin",
+  "Angle (°)",
+  "Temperature (°F)",
+  "Obstacle gap (in)",
+  "Gap (in)",
+  "Outcome",
+  "Bend (in)",
+  "Clearance (in)",
+  "Remarks",
 ] as const;
 export type LogHeading = (typeof LOG_HEADINGS)[number];
 
 const WIDTHS = [8, 13, 13, 11, 10, 17, 16, 9, 12, 21, 22, 12, 14, 13, 18, 40];
 const LOOK: Partial<Record<LogHeading, "date" | "fraction" | "decimal3" | "decimal1">> = {
-  Date: "date", "Obstacle gap (in)": "fraction", "Gap (in)": "fraction", "Bend (in)": "decimal3", "Clearance (in)": "decimal3", "Speed (mph)": "decimal1",
+  Date: "date",
+  "Obstacle gap (in)": "fraction",
+  "Gap (in)": "fraction",
+  "Bend (in)": "decimal3",
+  "Clearance (in)": "decimal3",
+  "Speed (mph)": "decimal1",
 };
 
 /** Sheet column of a heading, as letters. */
@@ -35,16 +54,28 @@ export function logSheet(trials: readonly Trial[]): SheetDraft {
   const rows = trials.map((trial): Draft[] =>
     LOG_HEADINGS.map((heading) => {
       const formula = FORMULAS[heading];
-      return { value: trial[heading] ?? (formula === undefined ? null : `=${formula}`), look: LOOK[heading] ?? "plain" };
+      return {
+        value: trial[heading] ?? (formula === undefined ? null : `=${formula}`),
+        look: LOOK[heading] ?? "plain",
+      };
     }),
   );
-  const body = (heading: LogHeading) => ({ row: 1, column: LOG_HEADINGS.indexOf(heading), rows: rows.length, columns: 1 });
+  const body = (heading: LogHeading) => ({
+    row: 1,
+    column: LOG_HEADINGS.indexOf(heading),
+    rows: rows.length,
+    columns: 1,
+  });
   return {
     name: "Trials",
     rows: [looks("heading", LOG_HEADINGS), ...rows],
     widths: WIDTHS,
     frozenRows: 1,
-    table: { name: NAME, area: { row: 0, column: 0, rows: rows.length + 1, columns: LOG_HEADINGS.length }, calculated: LOG_HEADINGS.map((heading) => FORMULAS[heading]) },
+    table: {
+      name: NAME,
+      area: { row: 0, column: 0, rows: rows.length + 1, columns: LOG_HEADINGS.length },
+      calculated: LOG_HEADINGS.map((heading) => FORMULAS[heading]),
+    },
     validations: [
       { areas: [body("Table")], formula: "Conditions!$A$4:$A$13" },
       { areas: [body("Cloth")], formula: "Conditions!$C$4:$C$13" },
@@ -54,8 +85,16 @@ export function logSheet(trials: readonly Trial[]): SheetDraft {
 }
 
 /** Tables, cloths and what holds for all trials. Ten lines are left for each list. */
-export function conditionsSheet(tables: readonly (readonly [string, string])[], cloths: readonly (readonly [string, string])[]): SheetDraft {
-  const lines = Array.from({ length: 10 }, (_, i): Draft[] => [tables[i]?.[0] ?? null, tables[i]?.[1] ?? null, cloths[i]?.[0] ?? null, cloths[i]?.[1] ?? null]);
+export function conditionsSheet(
+  tables: readonly (readonly [string, string])[],
+  cloths: readonly (readonly [string, string])[],
+): SheetDraft {
+  const lines = Array.from({ length: 10 }, (_, i): Draft[] => [
+    tables[i]?.[0] ?? null,
+    tables[i]?.[1] ?? null,
+    cloths[i]?.[0] ?? null,
+    cloths[i]?.[1] ?? null,
+  ]);
   return {
     name: "Conditions",
     rows: [
@@ -88,5 +127,9 @@ export function guideSheet(lead: readonly string[]): SheetDraft {
     "Add tables and cloths on the Conditions sheet; the log offers them as a list.",
     "Care: a hard bank can leave the table. Nobody's face goes on the shot line at bed height while a ball is moving; whoever sights the line wears eye protection; no bystanders behind the pocket. Tapping balls down dents cloth: ask the table's owner. Adjusting rails, slate or levelling is a table mechanic's work. House rules and the event's own rules decide what counts.",
   ];
-  return { name: "Guide", rows: [looks("title", ["How to use this log"]), ...text.map((line) => looks("text", [line]))], widths: [110] };
+  return {
+    name: "Guide",
+    rows: [looks("title", ["How to use this log"]), ...text.map((line) => looks("text", [line]))],
+    widths: [110],
+  };
 }

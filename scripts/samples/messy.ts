@@ -8,7 +8,17 @@ const SHARE = (value: number): Draft => ({ value, look: "percent" });
 const ERROR = (error: string): CellValue => ({ error });
 
 export function messyLog(): Book {
-  const headings = ["No.", "Table", "Cloth", "Humidity (%)", "Speed (mph)", "Spin", 'Gap "as read" (in)', "<b>Bend</b> (in)", "Remarks"];
+  const headings = [
+    "No.",
+    "Table",
+    "Cloth",
+    "Humidity (%)",
+    "Speed (mph)",
+    "Spin",
+    'Gap "as read" (in)',
+    "<b>Bend</b> (in)",
+    "Remarks",
+  ];
   const rows: Draft[][] = [
     [1, "North", "worn", 41, 8.5, 0.2, 0.625, null, "a sound row"],
     [2, "North", "worn", 42, "8.5 ", 0.25, "9/16", null, "speed and gap as text: both are understood"],
@@ -27,7 +37,17 @@ export function messyLog(): Book {
     [14, "Bar", "worn", 60, 8.4, 0.3, null, null, "no gap"],
     [],
     [15, "Bar", "worn", 61, 8.9, 0.15, 0.6875, null, "after a blank row; this row is hidden"],
-    [16, "North", "new", 59, 9.2, 0.35, 0.4375, null, 'markup in a remark is only text: <img src=x onerror="alert(1)">'],
+    [
+      16,
+      "North",
+      "new",
+      59,
+      9.2,
+      0.35,
+      0.4375,
+      null,
+      'markup in a remark is only text: <img src=x onerror="alert(1)">',
+    ],
     [17, "North", "new", 57, "9,8", 0.45, 0.375, null, "a comma that may mean two things"],
     [18, "Bar", "new", 62, 10.1, 0.5, "-1/16", null, "the edge past the mark"],
     [19, "Bar", "worn", 63, 7.9, 0.05, 0.75, null, "a sound row"],
@@ -38,7 +58,11 @@ export function messyLog(): Book {
   const first = 4;
   const body = rows.map((row, index) => {
     const at = index + first;
-    return row.length === 0 ? [] : row.map((cell, c): Draft => (c === 7 ? { value: `=IF(G${at}="","",BANK.BEND(G${at}))`, look: "decimal3" } : cell));
+    return row.length === 0
+      ? []
+      : row.map((cell, c): Draft =>
+          c === 7 ? { value: `=IF(G${at}="","",BANK.BEND(G${at}))`, look: "decimal3" } : cell,
+        );
   });
   return makeBook([
     {
@@ -49,6 +73,8 @@ export function messyLog(): Book {
       hiddenRows: [first - 1 + 16],
       merged: [{ row: 0, column: 0, rows: 1, columns: 6 }],
     },
-    guideSheet(["This log is invented and spoilt on purpose: its remarks say what is wrong with each row. Open the panel to see each one named."]),
+    guideSheet([
+      "This log is invented and spoilt on purpose: its remarks say what is wrong with each row. Open the panel to see each one named.",
+    ]),
   ]);
 }

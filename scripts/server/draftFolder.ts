@@ -1,11 +1,20 @@
 /**
  * Drafts of pages as files in a folder of the user's own: work that is in no copy yet. They belong to the user and not
- * to an address, so a page on another port finds them. May import: nothing of ours.
+ * to an address, so a page on another port finds them.
  *
  * A draft is three files: ID.json says whose it is, ID.book is the workbook as last kept whole, ID.edits holds what was
  * changed since, a line each, in order. ID.alive holds the number of the process that serves the page while it lives.
  */
-import { appendFileSync, existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import {
+  appendFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { homedir } from "node:os";
 import { join } from "node:path";
 
@@ -38,7 +47,8 @@ const PRIVATE = { mode: 0o600 } as const;
 export function usualDraftFolder(): string {
   const { BENDBOOK_DRAFTS, LOCALAPPDATA, XDG_STATE_HOME } = process.env;
   if (BENDBOOK_DRAFTS) return BENDBOOK_DRAFTS;
-  if (process.platform === "win32") return join(LOCALAPPDATA ?? join(homedir(), "AppData", "Local"), "Bendbook", "drafts");
+  if (process.platform === "win32")
+    return join(LOCALAPPDATA ?? join(homedir(), "AppData", "Local"), "Bendbook", "drafts");
   if (process.platform === "darwin") return join(homedir(), "Library", "Application Support", "Bendbook", "drafts");
   return join(XDG_STATE_HOME ?? join(homedir(), ".local", "state"), "bendbook", "drafts");
 }

@@ -10,7 +10,7 @@
  *     DELETE /drafts/ID
  *
  * Writing needs the header x-bendbook, which a page of another origin cannot send without asking first, and nobody
- * answers that. May import: draftFolder.ts.
+ * answers that.
  */
 import type { IncomingMessage, ServerResponse } from "node:http";
 import { DraftFolder } from "./draftFolder";
@@ -22,13 +22,24 @@ const KEEP_OPEN_MS = 20_000;
 export type Refuse = (status: number, text: string) => void;
 
 /** Answers a request below /drafts. @throws what the disk throws */
-export async function answerDrafts(folder: DraftFolder, request: IncomingMessage, response: ServerResponse, url: URL, refuse: Refuse): Promise<void> {
+export async function answerDrafts(
+  folder: DraftFolder,
+  request: IncomingMessage,
+  response: ServerResponse,
+  url: URL,
+  refuse: Refuse,
+): Promise<void> {
   const [, , id, what] = url.pathname.split("/");
   const method = request.method === "HEAD" ? "GET" : (request.method ?? "");
-  if (method !== "GET" && request.headers["x-bendbook"] === undefined) return refuse(403, "Only Bendbook's own page may keep drafts here.");
+  if (method !== "GET" && request.headers["x-bendbook"] === undefined)
+    return refuse(403, "Only Bendbook's own page may keep drafts here.");
   const done = () => response.writeHead(204).end();
-  const give = (type: string, content: string | Uint8Array) => void response.writeHead(200, { "content-type": type, "cache-control": "no-store" }).end(content);
-  if (id === undefined || id === "") return method === "GET" ? give("application/json; charset=utf-8", JSON.stringify(folder.left())) : refuse(405, "Drafts are kept one by one.");
+  const give = (type: string, content: string | Uint8Array) =>
+    void response.writeHead(200, { "content-type": type, "cache-control": "no-store" }).end(content);
+  if (id === undefined || id === "")
+    return method === "GET"
+      ? give("application/json; charset=utf-8", JSON.stringify(folder.left()))
+      : refuse(405, "Drafts are kept one by one.");
   if (!DraftFolder.isId(id)) return refuse(404, "There is no such draft.");
   switch (`${method} ${what ?? ""}`) {
     case "GET book": {
@@ -41,7 +52,12 @@ export async function answerDrafts(folder: DraftFolder, request: IncomingMessage
       return stayOpen(folder, id, response);
     case "PUT book": {
       const { searchParams: asked } = url;
-      const note = { name: asked.get("name") ?? "workbook", form: asked.get("form") === "csv" ? ("csv" as const) : ("xlsx" as const), changed: asked.get("changed") === "true", copied: asked.get("copied") === "true" };
+      const note = {
+        name: asked.get("name") ?? "workbook",
+        form: asked.get("form") === "csv" ? ("csv" as const) : ("xlsx" as const),
+        changed: asked.get("changed") === "true",
+        copied: asked.get("copied") === "true",
+      };
       folder.keep(id, note, await bodyOf(request), Number(asked.get("upTo") ?? 0));
       return void done();
     }

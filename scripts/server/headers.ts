@@ -1,12 +1,19 @@
 /**
- * What every answer says to the browser about itself. May import: nothing.
+ * What every answer says to the browser about itself.
  *
  * Scripts come from this server, and in the pane for Excel from Microsoft's host as well, because Excel requires its own
  * client; nothing is evaluated from text. Styles are made while the page runs, by the panel and the grid.
  */
 
 /** Where Excel on the web and its siblings frame a pane from. */
-const OFFICE = ["https://*.officeapps.live.com", "https://*.office.com", "https://*.office365.com", "https://*.sharepoint.com", "https://*.microsoft.com", "https://*.live.com"];
+const OFFICE = [
+  "https://*.officeapps.live.com",
+  "https://*.office.com",
+  "https://*.office365.com",
+  "https://*.sharepoint.com",
+  "https://*.microsoft.com",
+  "https://*.live.com",
+];
 const OFFICE_SCRIPTS = "https://appsforoffice.microsoft.com";
 
 function policy(parts: Readonly<Record<string, readonly string[]>>): string {

@@ -1,6 +1,5 @@
 /**
  * Serves the built pages, one workbook and the page's drafts on this machine alone. Nothing else of the disk is reached.
- * May import: this folder, build.mjs's neighbours, src/workbook/file for words.
  */
 import { readFileSync, statSync } from "node:fs";
 import { createServer, type IncomingMessage, type RequestListener, type Server, type ServerResponse } from "node:http";
@@ -43,7 +42,9 @@ export interface ServeOptions {
 export async function serve(options: ServeOptions): Promise<{ server: Server; address: string }> {
   const { port, exactPort, certificate } = options;
   const listener = answering(options);
-  const server = certificate ? createSecureServer({ key: certificate.key, cert: certificate.cert }, listener) : createServer(listener);
+  const server = certificate
+    ? createSecureServer({ key: certificate.key, cert: certificate.cert }, listener)
+    : createServer(listener);
   const listen = (wanted: number) =>
     new Promise<void>((resolve, reject) => {
       server.once("error", reject);
@@ -80,31 +81,55 @@ function answering({ workbook, drafts, certificate }: ServeOptions): RequestList
   const folder = drafts === undefined ? undefined : new DraftFolder(drafts);
   return (request, response) => {
     for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);
-    const refuse = (status: number, text: string) => void response.writeHead(status, { "content-type": "text/plain; charset=utf-8" }).end(text);
+    const refuse = (status: number, text: string) =>
+      void response.writeHead(status, { "content-type": "text/plain; charset=utf-8" }).end(text);
     answer(request, response, refuse, workbook, folder).catch((problem: unknown) => {
       const about = explainFileError(problem, workbook ?? "a file", "read");
       if (response.headersSent) response.destroy();
-      else refuse(about instanceof FileProblem ? 404 : 500, about instanceof FileProblem ? about.message : "The request could not be answered.");
+      else
+        refuse(
+          about instanceof FileProblem ? 404 : 500,
+          about instanceof FileProblem ? about.message : "The request could not be answered.",
+        );
     });
   };
 }
 
-async function answer(request: IncomingMessage, response: ServerResponse, refuse: (status: number, text: string) => void, workbook: string | undefined, drafts: DraftFolder | undefined): Promise<void> {
+async function answer(
+  request: IncomingMessage,
+  response: ServerResponse,
+  refuse: (status: number, text: string) => void,
+  workbook: string | undefined,
+  drafts: DraftFolder | undefined,
+): Promise<void> {
   // A page elsewhere must not reach the workbook through a name that it points at this machine.
-  if (!/^(127\.0\.0\.1|localhost)(:\d+)?$/.test(request.headers.host ?? "")) return refuse(403, "This server answers to 127.0.0.1 and localhost only.");
+  if (!/^(127\.0\.0\.1|localhost)(:\d+)?$/.test(request.headers.host ?? ""))
+    return refuse(403, "This server answers to 127.0.0.1 and localhost only.");
   const url = addressOf(request);
   if (!url) return refuse(400, "The address cannot be read.");
   if (drafts && /^\/drafts(\/|$)/.test(url.pathname)) return answerDrafts(drafts, request, response, url, refuse);
   if (request.method !== "GET" && request.method !== "HEAD") return refuse(405, "Only reading is possible here.");
   const path = decodeURIComponent(url.pathname);
   const give = (content: string | Buffer, type: string, cache: string) =>
-    void response.writeHead(200, { "content-type": type, "cache-control": cache, "content-length": Buffer.byteLength(content) }).end(request.method === "HEAD" ? undefined : content);
-  if (path === "/workbook-name") return workbook === undefined ? void response.writeHead(204).end() : give(basename(workbook), "text/plain; charset=utf-8", "no-store");
-  if (path === "/workbook") return workbook === undefined ? refuse(404, "No workbook was named.") : give(readFileSync(workbook), "application/octet-stream", "no-store");
+    void response
+      .writeHead(200, { "content-type": type, "cache-control": cache, "content-length": Buffer.byteLength(content) })
+      .end(request.method === "HEAD" ? undefined : content);
+  if (path === "/workbook-name")
+    return workbook === undefined
+      ? void response.writeHead(204).end()
+      : give(basename(workbook), "text/plain; charset=utf-8", "no-store");
+  if (path === "/workbook")
+    return workbook === undefined
+      ? refuse(404, "No workbook was named.")
+      : give(readFileSync(workbook), "application/octet-stream", "no-store");
   const file = normalize(join(DIST, path === "/" ? "workbench.html" : path));
   const inside = file.startsWith(DIST + sep) && !basename(file).startsWith(".") && extname(file) in TYPES;
   if (!inside || !statSync(file, { throwIfNoEntry: false })?.isFile()) return refuse(404, "There is nothing here.");
-  give(readFileSync(file), TYPES[extname(file)], /\.[0-9a-f]{8}\.(js|css)$/.test(file) ? "public, max-age=31536000, immutable" : "no-cache");
+  give(
+    readFileSync(file),
+    TYPES[extname(file)],
+    /\.[0-9a-f]{8}\.(js|css)$/.test(file) ? "public, max-age=31536000, immutable" : "no-cache",
+  );
 }
 
 /** The address that is asked for; undefined when it makes no sense. */

@@ -1,6 +1,6 @@
 /**
  * Moist air, after the Magnus form over water of WMO-No. 8, Guide to Instruments and Methods of Observation, annex 4.B:
- * e_w = 6.112 exp(17.62 t / (243.12 + t)) hPa. May import: nothing.
+ * e_w = 6.112 exp(17.62 t / (243.12 + t)) hPa.
  *
  * Temperatures in °C, pressures in hPa, relative humidity as a share. WMO gives the form for −45 to 60 °C.
  */

@@ -1,4 +1,4 @@
-/** Are sighted balls in line? May import: nothing. */
+/** Are sighted balls in line? */
 
 /**
  * Largest distance of the points from the line through the two that lie farthest apart. Any one length unit.
@@ -19,5 +19,8 @@ export function lineDeviation(points: readonly (readonly [number, number])[]): n
   });
   if (longest === 0) return 0;
   const [[x0, y0], [x1, y1]] = ends;
-  return points.reduce((most, [x, y]) => Math.max(most, Math.abs((x - x0) * (y1 - y0) - (y - y0) * (x1 - x0)) / longest), 0);
+  return points.reduce(
+    (most, [x, y]) => Math.max(most, Math.abs((x - x0) * (y1 - y0) - (y - y0) * (x1 - x0)) / longest),
+    0,
+  );
 }

@@ -1,5 +1,5 @@
 /**
- * A moving ball: velocity and angular velocity, and the ratios people speak of. May import: nothing.
+ * A moving ball: velocity and angular velocity, and the ratios people speak of.
  *
  * SI. x runs along the rail, y into the rail, z up. Angles are from square to the rail, positive along +x, whether the
  * ball goes toward the rail or comes off it.

@@ -1,5 +1,5 @@
 /**
- * The bend rule of a bank shot past an obstacle. May import: nothing.
+ * The bend rule of a bank shot past an obstacle.
  *
  * Lengths are in any one unit, the same for all arguments. R is the ball's radius, the gap g runs from the obstacle's
  * edge to the centre of the near mark, square to the line. The obstacle stands R − g into the straight channel, so a

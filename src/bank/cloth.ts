@@ -1,6 +1,6 @@
 /**
  * A ball on the cloth: it slips on a parabola (Coriolis 1835), then rolls straight, then rests; side spin decays by
- * itself. Closed form throughout. May import: ball.ts, conditions.ts, earliestRoot.ts.
+ * itself. Closed form throughout.
  *
  * The slip of the contact point is u = v + ω × (−R ẑ). While |u| > 0 the ball is slowed by μ_s g against û, û does not
  * turn, and |u| falls by 7/2 μ_s g. A vertical velocity is passed over.
@@ -80,7 +80,9 @@ function rolled(run: ClothRun, t: number): { left: number; seconds: number } {
   const since = Math.min(t, run.rest) - run.slipEnd;
   if (run.rest === Infinity) return { left: 1, seconds: since };
   const rolling = run.rest - run.slipEnd;
-  return rolling === 0 ? { left: 0, seconds: 0 } : { left: 1 - since / rolling, seconds: since * (1 - since / (2 * rolling)) };
+  return rolling === 0
+    ? { left: 0, seconds: 0 }
+    : { left: 1 - since / rolling, seconds: since * (1 - since / (2 * rolling)) };
 }
 
 /** Centre of the ball in m at t ≥ 0. */
@@ -98,7 +100,14 @@ export function stateAt(run: ClothRun, t: number): BallState {
   const wz = t >= run.sideEnd ? 0 : start.wz * (1 - t / run.sideEnd);
   if (t < run.slipEnd) {
     const spinUp = (2.5 / radius) * t;
-    return { vx: start.vx + run.ax * t, vy: start.vy + run.ay * t, vz: 0, wx: start.wx + spinUp * run.ay, wy: start.wy - spinUp * run.ax, wz };
+    return {
+      vx: start.vx + run.ax * t,
+      vy: start.vy + run.ay * t,
+      vz: 0,
+      wx: start.wx + spinUp * run.ay,
+      wy: start.wy - spinUp * run.ax,
+      wz,
+    };
   }
   const { left } = rolled(run, t);
   const vx = run.rollVx * left;

@@ -1,5 +1,5 @@
 /**
- * Table and ball constants: defaults with their sources, and what is impossible. May import: bend.ts.
+ * Table and ball constants: defaults with their sources, and what is impossible.
  */
 import { STANDARD_BALL_DIAMETER } from "./bend";
 
@@ -67,19 +67,29 @@ export interface ConditionProblem {
  */
 export function conditionProblem(conditions: Conditions): ConditionProblem | undefined {
   for (const constant of ["slipFriction", "rollFriction", "sideFriction", "noseFriction"] as const) {
-    if (!(conditions[constant] >= 0 && conditions[constant] <= 1)) return { constant, mend: "a friction is between 0 and 1" };
+    if (!(conditions[constant] >= 0 && conditions[constant] <= 1))
+      return { constant, mend: "a friction is between 0 and 1" };
   }
   const { restitution, noseHeight, ballDiameter, ballMass } = conditions;
-  const { slow, fall, least } = typeof restitution === "number" ? { slow: restitution, fall: 0, least: restitution } : restitution;
-  if (!(least >= 0 && slow >= least && slow <= 1 && fall >= 0)) return { constant: "restitution", mend: "a restitution is between 0 and 1, and falls with speed if it changes" };
-  if (!(noseHeight >= 0.5)) return { constant: "noseHeight", mend: "the nose is at or above the ball's centre, 0.5 of its diameter or more" };
-  if (!(noseHeight < 1)) return { constant: "noseHeight", mend: "the nose is below the ball's top, less than 1 of its diameter" };
-  if (!(ballDiameter > 0 && ballDiameter < Infinity)) return { constant: "ballDiameter", mend: "a diameter is above 0" };
+  const { slow, fall, least } =
+    typeof restitution === "number" ? { slow: restitution, fall: 0, least: restitution } : restitution;
+  if (!(least >= 0 && slow >= least && slow <= 1 && fall >= 0))
+    return { constant: "restitution", mend: "a restitution is between 0 and 1, and falls with speed if it changes" };
+  if (!(noseHeight >= 0.5))
+    return { constant: "noseHeight", mend: "the nose is at or above the ball's centre, 0.5 of its diameter or more" };
+  if (!(noseHeight < 1))
+    return { constant: "noseHeight", mend: "the nose is below the ball's top, less than 1 of its diameter" };
+  if (!(ballDiameter > 0 && ballDiameter < Infinity))
+    return { constant: "ballDiameter", mend: "a diameter is above 0" };
   if (!(ballMass > 0 && ballMass < Infinity)) return { constant: "ballMass", mend: "a mass is above 0" };
   const sine = 2 * noseHeight - 1;
   const cosine = Math.sqrt(1 - sine * sine);
   const held = sine * conditions.noseFriction + conditions.slipFriction * (sine + cosine * conditions.noseFriction);
-  if (held >= cosine) return { constant: "noseHeight", mend: "at these frictions the ball would be wedged under the nose: lower the nose or the frictions" };
+  if (held >= cosine)
+    return {
+      constant: "noseHeight",
+      mend: "at these frictions the ball would be wedged under the nose: lower the nose or the frictions",
+    };
   return undefined;
 }
 
@@ -94,5 +104,7 @@ export function checkConditions(conditions: Conditions): void {
  * @example restitutionAt({ slow: 0.95, fall: 0.05, least: 0.7 }, 2) // 0.85
  */
 export function restitutionAt(restitution: Restitution, normalSpeed: number): number {
-  return typeof restitution === "number" ? restitution : Math.max(restitution.least, restitution.slow - restitution.fall * normalSpeed);
+  return typeof restitution === "number"
+    ? restitution
+    : Math.max(restitution.least, restitution.slow - restitution.fall * normalSpeed);
 }

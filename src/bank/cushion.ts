@@ -1,5 +1,5 @@
 /**
- * What the cushion does to a ball. May import: ball.ts, conditions.ts, noseImpulse.ts.
+ * What the cushion does to a ball.
  *
  * Two published models, chosen by conditions.cushionModel. "nose and bed" (the default) follows Mathavan, Jackson & Parkin, Proc. IMechE C 224 (2010) 1863,
  * with stick and reversal treated; its rigid nose holds up to 2.5 m/s square to the rail. "nose alone" follows Han,
@@ -14,7 +14,17 @@ import { noseImpulse, type Integration, type NoseImpulseInput, type NoseImpulseO
 /** Speed square to the rail in m/s up to which the rigid nose was found to hold: Mathavan et al. (2010). */
 export const RIGID_NOSE_LIMIT = 2.5;
 
-const input: NoseImpulseInput = { vx: 0, vy: 0, wx: 0, wy: 0, wz: 0, sine: 0, noseFriction: 0, bedFriction: 0, restitution: 0 };
+const input: NoseImpulseInput = {
+  vx: 0,
+  vy: 0,
+  wx: 0,
+  wy: 0,
+  wz: 0,
+  sine: 0,
+  noseFriction: 0,
+  bedFriction: 0,
+  restitution: 0,
+};
 const output: NoseImpulseOutput = { vx: 0, vy: 0, vz: 0, wx: 0, wy: 0, wz: 0, impulse: 0, steps: 0 };
 
 /**
@@ -26,11 +36,13 @@ const output: NoseImpulseOutput = { vx: 0, vy: 0, vz: 0, wx: 0, wy: 0, wz: 0, im
 export function impact(state: BallState, conditions: Conditions, options: Integration = {}): BallState {
   checkConditions(conditions);
   const { vx, vy, wx, wy, wz } = state;
-  if (!(vy > 0 && vy < Infinity) || !Number.isFinite(vx + wx + wy + wz)) throw new RangeError(`the ball must go toward the rail with finite speed and spin: vy is ${vy}`);
+  if (!(vy > 0 && vy < Infinity) || !Number.isFinite(vx + wx + wy + wz))
+    throw new RangeError(`the ball must go toward the rail with finite speed and spin: vy is ${vy}`);
   const radius = conditions.ballDiameter / 2;
   const sine = 2 * conditions.noseHeight - 1;
   const restitution = restitutionAt(conditions.restitution, vy);
-  if (conditions.cushionModel === "nose alone") return noseAlone(state, radius, sine, conditions.noseFriction, restitution);
+  if (conditions.cushionModel === "nose alone")
+    return noseAlone(state, radius, sine, conditions.noseFriction, restitution);
   input.vx = vx;
   input.vy = vy;
   input.wx = radius * wx;
@@ -41,7 +53,14 @@ export function impact(state: BallState, conditions: Conditions, options: Integr
   input.bedFriction = conditions.slipFriction;
   input.restitution = restitution;
   noseImpulse(input, output, options);
-  return { vx: output.vx, vy: output.vy, vz: output.vz, wx: output.wx / radius, wy: output.wy / radius, wz: output.wz / radius };
+  return {
+    vx: output.vx,
+    vy: output.vy,
+    vz: output.vz,
+    wx: output.wx / radius,
+    wy: output.wy / radius,
+    wz: output.wz / radius,
+  };
 }
 
 /** Slip at the nose keeps its direction, so friction is the smaller of μ times the push and what ends the slip (2/7). */

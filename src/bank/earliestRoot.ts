@@ -1,5 +1,5 @@
 /**
- * When a thing under constant acceleration first gets somewhere. May import: nothing.
+ * When a thing under constant acceleration first gets somewhere.
  */
 
 /** A discriminant this far below 0, relative to b², is rounding: the place is reached just as the motion turns. */

@@ -1,5 +1,5 @@
 /**
- * Where the balls, marks and the obstacle of a bank stand, measured from two rails. May import: pathClearance.ts. Any one length unit.
+ * Where the balls, marks and the obstacle of a bank stand, measured from two rails. Any one length unit.
  *
  * x runs along the rail that is banked from, y square to it, both from the noses. The ball leaves with its centre one
  * radius off that rail and arrives with its centre on the nose line opposite. The gates stand on the side that the ball
@@ -14,14 +14,25 @@ import type { Point } from "./pathClearance";
  * @param side 1 for the side toward +x, −1 for the other
  * @example besideChord({ x: 0, y: 1 }, { x: 0, y: 10 }, 1)(0.5, 2) // { x: 2, y: 6 }
  */
-export function besideChord(from: Point, { x: sideways, y: across }: Point, side: 1 | -1): (share: number, distance: number) => Point {
+export function besideChord(
+  from: Point,
+  { x: sideways, y: across }: Point,
+  side: 1 | -1,
+): (share: number, distance: number) => Point {
   const length = Math.hypot(sideways, across);
   const off = { x: (side * across) / length, y: (-side * sideways) / length };
-  return (share, distance) => ({ x: from.x + share * sideways + distance * off.x, y: from.y + share * across + distance * off.y });
+  return (share, distance) => ({
+    x: from.x + share * sideways + distance * off.x,
+    y: from.y + share * across + distance * off.y,
+  });
 }
 
 /** How far from the chord the far mark and the obstacle's centre stand, with the obstacle's edge `gap` from the near mark. */
-export function offChord(gap: number, ballDiameter: number, obstacleDiameter: number): { readonly farMark: number; readonly obstacle: number } {
+export function offChord(
+  gap: number,
+  ballDiameter: number,
+  obstacleDiameter: number,
+): { readonly farMark: number; readonly obstacle: number } {
   return { farMark: ballDiameter, obstacle: gap + obstacleDiameter / 2 };
 }
 
@@ -52,13 +63,25 @@ export interface LaidOut {
  * edge stands R − bend from the near mark.
  * @example bankLayout({ tableWidth: 50, departure: 20, arrival: 20, swing: 0.5, bend: 1, ballDiameter: 2, obstacleDiameter: 4 })[6] // { label: "near mark", x: 20, y: 25.5 }
  */
-export function bankLayout({ tableWidth, departure, arrival, swing, bend, ballDiameter, obstacleDiameter }: LayoutRequest): LaidOut[] {
+export function bankLayout({
+  tableWidth,
+  departure,
+  arrival,
+  swing,
+  bend,
+  ballDiameter,
+  obstacleDiameter,
+}: LayoutRequest): LaidOut[] {
   const radius = ballDiameter / 2;
   const across = tableWidth - radius;
   // A short bend curves toward the square, so the ball swings out to the long side and the gates stand on the square side.
   const travel = arrival < departure ? -1 : 1;
   const short = bend < 0 ? -1 : 1;
-  const beside = besideChord({ x: departure, y: radius }, { x: arrival - departure, y: across }, travel * short > 0 ? -1 : 1);
+  const beside = besideChord(
+    { x: departure, y: radius },
+    { x: arrival - departure, y: across },
+    travel * short > 0 ? -1 : 1,
+  );
   const off = offChord(radius - Math.abs(bend), ballDiameter, obstacleDiameter);
   const place = (label: string, share: number, distance: number): LaidOut => ({ label, ...beside(share, distance) });
   return [

@@ -1,6 +1,5 @@
 /**
- * How far the balls of a layout may be off before the bend that it proves is wrong. Any one length unit. May import: layout.ts,
- * pathClearance.ts.
+ * How far the balls of a layout may be off before the bend that it proves is wrong. Any one length unit.
  */
 import type { LayoutRequest } from "./layout";
 import type { Point } from "./pathClearance";
@@ -12,7 +11,13 @@ import type { Point } from "./pathClearance";
  * @param line a point near the centre line, which says on which side of the gates the ball passes
  * @example demandedBend([{ x: 2, y: 0 }, { x: 2, y: 10 }], { x: 2.5, y: 5 }, { x: 0, y: 5 }, 2, 4) // 0.5
  */
-export function demandedBend([first, second]: readonly [Point, Point], obstacle: Point, line: Point, ballDiameter: number, obstacleDiameter: number): number {
+export function demandedBend(
+  [first, second]: readonly [Point, Point],
+  obstacle: Point,
+  line: Point,
+  ballDiameter: number,
+  obstacleDiameter: number,
+): number {
   const along = { x: second.x - first.x, y: second.y - first.y };
   const length = Math.hypot(along.x, along.y);
   const off = ({ x, y }: Point) => ((x - first.x) * along.y - (y - first.y) * along.x) / length;
@@ -36,7 +41,10 @@ export interface Tolerance {
  * the line matters to the second order only.
  * @example layoutTolerances({ tableWidth: 50, departure: 20, arrival: 20, swing: 0.25, bend: 1, ballDiameter: 2, obstacleDiameter: 4 }, 0.03)[0].square === 0.04
  */
-export function layoutTolerances({ tableWidth, departure, arrival, swing, ballDiameter }: LayoutRequest, wrong: number): Tolerance[] {
+export function layoutTolerances(
+  { tableWidth, departure, arrival, swing, ballDiameter }: LayoutRequest,
+  wrong: number,
+): Tolerance[] {
   const across = tableWidth - ballDiameter / 2;
   const sideways = arrival - departure;
   const length = Math.hypot(across, sideways);

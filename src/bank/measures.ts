@@ -1,5 +1,5 @@
 /**
- * Table constants from simple runs of a ball. SI. May import: ball.ts, conditions.ts, cushion.ts.
+ * Table constants from simple runs of a ball. SI.
  */
 import { GRAVITY, stateOf } from "./ball";
 import type { Conditions } from "./conditions";
@@ -20,7 +20,12 @@ export function slipFrictionOfStun(speed: number, distance: number): number {
  * Undefined when no restitution from 0 to 1 does.
  * @param roll at the rail: 1 for a lag, which rolls
  */
-export function restitutionOfLag(before: number, after: number, roll: number, conditions: Conditions): number | undefined {
+export function restitutionOfLag(
+  before: number,
+  after: number,
+  roll: number,
+  conditions: Conditions,
+): number | undefined {
   const state = stateOf({ speed: before, angle: 0, roll, side: 0, swerve: 0 }, "in", conditions.ballDiameter / 2);
   const back = (restitution: number) => -impact(state, { ...conditions, restitution }).vy;
   let low = 0;

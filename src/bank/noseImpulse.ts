@@ -1,7 +1,7 @@
 /**
  * The impact as Mathavan, Jackson & Parkin put it (Proc. IMechE C 224 (2010) 1863): the ball touches nose and bed at
  * once, Coulomb friction at both, followed through the growing normal impulse of the nose, with energetic restitution
- * (Stronge). Stick and reversal of slip at each contact, and the ball leaving the bed, are events. May import: nothing.
+ * (Stronge). Stick and reversal of slip at each contact, and the ball leaving the bed, are events.
  *
  * Per mass and with spin as surface speed w = R ω, everything is in m/s. With s = sin θ and c = cos θ of the nose, the
  * nose pushes along −(0, c, s); its friction is f₁ along x and f₂ along (0, −s, c), the bed's G₁, G₂ along x, y, and the
@@ -57,45 +57,99 @@ const MOST_TERMS = 24;
 const MOST_STEPS = 20_000;
 const series = () => new Float64Array(MOST_TERMS + 2);
 /** Power series of the step in hand; reused, as nothing here waits or calls back. */
-const slip1 = series(), slip2 = series(), bed1 = series(), bed2 = series();
-const noseSquare = series(), noseInverse = series(), bedSquare = series(), bedInverse = series();
-const away1 = series(), away2 = series();
-const f1 = series(), f2 = series(), load = series(), g1 = series(), g2 = series();
-const tau1 = series(), tau2 = series();
+const slip1 = series(),
+  slip2 = series(),
+  bed1 = series(),
+  bed2 = series();
+const noseSquare = series(),
+  noseInverse = series(),
+  bedSquare = series(),
+  bedInverse = series();
+const away1 = series(),
+  away2 = series();
+const f1 = series(),
+  f2 = series(),
+  load = series(),
+  g1 = series(),
+  g2 = series();
+const tau1 = series(),
+  tau2 = series();
 /** Normal speed at the nose; work stored so far while compressing, still to be given back while restoring; upward speed. */
-const approach = series(), work = series(), lift = series();
+const approach = series(),
+  work = series(),
+  lift = series();
 
 /** What has a value from step to step. */
 const STATE = [slip1, slip2, bed1, bed2, approach, work, lift];
 
-const FREE = 0, SLIP = 1, STICK = 2;
-const NONE = 0, COMPRESSED = 1, RESTORED = 2, NOSE_STOPS = 3, BED_STOPS = 4, NOSE_BREAKS = 5, BED_BREAKS = 6, LIFTS = 7, LANDS = 8;
+const FREE = 0,
+  SLIP = 1,
+  STICK = 2;
+const NONE = 0,
+  COMPRESSED = 1,
+  RESTORED = 2,
+  NOSE_STOPS = 3,
+  BED_STOPS = 4,
+  NOSE_BREAKS = 5,
+  BED_BREAKS = 6,
+  LIFTS = 7,
+  LANDS = 8;
 
 let terms = 14;
-let nose = FREE, bed = FREE, lifted = false, restoring = false;
+let nose = FREE,
+  bed = FREE,
+  lifted = false,
+  restoring = false;
 /** Whether slip at the bed begins at zero in the step in hand; whether a creep is followed. */
-let bedBegins = false, creeping = false;
+let bedBegins = false,
+  creeping = false;
 
 /**
  * Numbers that change from step to step, and what functions hand each other. In fields, because a module's variables and
  * what a call takes and returns are numbers on the heap wherever V8 does not inline: 24 kB an impact, as a profile showed.
  */
 const hold = {
-  sine: 0, cosine: 1, kappa: 1, alpha: 2.5, gamma: 2.5, noseFriction: 0, bedFriction: 0,
+  sine: 0,
+  cosine: 1,
+  kappa: 1,
+  alpha: 2.5,
+  gamma: 2.5,
+  noseFriction: 0,
+  bedFriction: 0,
   /** Direction in which slip at the bed begins at zero in the step in hand. */
-  begin1: 0, begin2: 0,
+  begin1: 0,
+  begin2: 0,
   /** Direction in which slip at the nose starts and how fast it grows, from `noseDeparts`; how fast slip at the bed grows. */
-  depart1: 0, depart2: 0, noseRate: 0, bedRate: 0,
+  depart1: 0,
+  depart2: 0,
+  noseRate: 0,
+  bedRate: 0,
   /** What noseDeparts starts from: slip′ = A f + b. */
-  b1: 0, b2: 0, a11: 0, a12: 0, a22: 0,
+  b1: 0,
+  b2: 0,
+  a11: 0,
+  a12: 0,
+  a22: 0,
   /** Slip times the turning of its direction, which a creep takes off the drive b; a creep of slip that was there may also shrink. */
-  turn1: 0, turn2: 0,
+  turn1: 0,
+  turn2: 0,
   /** Integrals over the impulse so far. */
-  sumP: 0, sumF1: 0, sumF2: 0, sumG1: 0, sumG2: 0,
+  sumP: 0,
+  sumF1: 0,
+  sumF2: 0,
+  sumG1: 0,
+  sumG2: 0,
   /** Error that a step may add; its greatest length; how far a direction may be from the one that it settles on. */
-  tolerance: 0, longest: 0, settled: 0,
+  tolerance: 0,
+  longest: 0,
+  settled: 0,
   /** The step in hand; where `margin` looks and what it and `sumUp` found; where `locate` found an event; the rate that `direct` found. */
-  stepLength: 0, marginAt: 0, margin: 0, found: 0, event: 0, rate: 0,
+  stepLength: 0,
+  marginAt: 0,
+  margin: 0,
+  found: 0,
+  event: 0,
+  rate: 0,
 };
 // V8 keeps fields that hold fractions in place; whole numbers would be kept otherwise until the first fraction comes.
 for (const name of Object.keys(hold) as (keyof typeof hold)[]) hold[name] += 0.5;
@@ -210,7 +264,10 @@ function expand(): void {
 
     const next = 1 / (k + 1);
     slip1[k + 1] = nose === STICK ? 0 : next * (3.5 * f1[k] + hold.kappa * g1[k]);
-    slip2[k + 1] = nose === STICK ? 0 : next * (lifted ? 3.5 * f2[k] : one * hold.sine * hold.cosine + hold.alpha * f2[k] + hold.gamma * g2[k]);
+    slip2[k + 1] =
+      nose === STICK
+        ? 0
+        : next * (lifted ? 3.5 * f2[k] : one * hold.sine * hold.cosine + hold.alpha * f2[k] + hold.gamma * g2[k]);
     bed1[k + 1] = bed === STICK ? 0 : next * (hold.kappa * f1[k] + 3.5 * g1[k]);
     bed2[k + 1] = bed === STICK ? 0 : next * (hold.gamma * f2[k] + 3.5 * g2[k] - one * hold.cosine);
     approach[k + 1] = next * (hold.cosine * g2[k] + hold.sine * load[k] - one);
@@ -316,7 +373,6 @@ function expandOnce(): void {
   terms = all;
 }
 
-
 /**
  * Direction and rate at which slip at the nose starts: n and λ ≥ 0 with b − μ A n = λ n, where slip′ = A f + b, all in hold.
  * A is upper triangular. The rate is 0 when friction just holds.
@@ -364,7 +420,8 @@ function noseDepartsNow(): void {
     hold.a22 -= (gamma * gamma) / 3.5;
   } else if (!lifted && bed === SLIP) {
     const size = length(bed1[0], bed2[0]);
-    const u1 = (bedFriction * bed1[0]) / size, u2 = (bedFriction * bed2[0]) / size;
+    const u1 = (bedFriction * bed1[0]) / size,
+      u2 = (bedFriction * bed2[0]) / size;
     hold.b1 = -kappa * sine * u1;
     hold.b2 -= gamma * sine * u2;
     hold.a12 = kappa * cosine * u1;
@@ -380,7 +437,8 @@ function noseDepartsNow(): void {
 function bedDepartsNow(): void {
   for (let round = nose === STICK ? ROUNDS : 1; round > 0; round--) {
     expandOnce();
-    const b1 = hold.kappa * f1[0] - hold.turn1, b2 = hold.gamma * f2[0] - hold.cosine - hold.turn2;
+    const b1 = hold.kappa * f1[0] - hold.turn1,
+      b2 = hold.gamma * f2[0] - hold.cosine - hold.turn2;
     const size = length(b1, b2);
     hold.bedRate = size - 3.5 * hold.bedFriction * load[0];
     bed1[0] = b1 / size;
@@ -435,14 +493,18 @@ function attempt(noseKind: number, bedKind: number, noseStill: boolean, bedStill
   }
   expandOnce();
   return (
-    (nose !== STICK || length(f1[0], f2[0]) <= hold.noseFriction) && (bed !== STICK || length(g1[0], g2[0]) <= hold.bedFriction * load[0])
+    (nose !== STICK || length(f1[0], f2[0]) <= hold.noseFriction) &&
+    (bed !== STICK || length(g1[0], g2[0]) <= hold.bedFriction * load[0])
   );
 }
 
 /** Moves starting slips, now of length 1, off zero. */
 function depart(noseStarts: boolean, bedStarts: boolean): void {
   if (noseStarts && bedStarts) {
-    const n1 = slip1[0], n2 = slip2[0], u1 = bed1[0], u2 = bed2[0];
+    const n1 = slip1[0],
+      n2 = slip2[0],
+      u1 = bed1[0],
+      u2 = bed2[0];
     const p = restoring && work[0] < 2 * DEPARTURE * Math.abs(approach[0]) ? 0 : DEPARTURE;
     expandOnce();
     const all = terms;
@@ -498,7 +560,10 @@ const atBed: Contact = {
 };
 
 /** Own slip r, the other contact's slip (2), approach, work, and the integrals of f₁, f₂, G₁, G₂: a creep's state, its rates. */
-const creepState = new Float64Array(9), creepTrial = new Float64Array(9), creepRate = new Float64Array(9), creepSum = new Float64Array(9);
+const creepState = new Float64Array(9),
+  creepTrial = new Float64Array(9),
+  creepRate = new Float64Array(9),
+  creepSum = new Float64Array(9);
 
 /**
  * Where friction almost holds, small slip grows or shrinks slowly while its direction n settles within a few times its
@@ -515,7 +580,12 @@ function creep(contact: Contact, from: number): void {
     const slowing = creepRate[3];
     let p = Math.min(CREEP_STEP, rate < 0 ? creepState[0] / -rate : CREEP / rate);
     if (!restoring) p = Math.min(p, -creepState[3] / slowing);
-    else p = Math.min(p, (2 * creepState[4]) / (-creepState[3] + Math.sqrt(Math.max(0, creepState[3] * creepState[3] - 2 * slowing * creepState[4]))));
+    else
+      p = Math.min(
+        p,
+        (2 * creepState[4]) /
+          (-creepState[3] + Math.sqrt(Math.max(0, creepState[3] * creepState[3] - 2 * slowing * creepState[4]))),
+      );
     const other = length(creepState[1], creepState[2]);
     if (other > STOPPED) p = Math.min(p, 0.3 * other);
     if (!(p > 1e-13)) break;
@@ -565,7 +635,8 @@ function creeps(contact: Contact): boolean {
   const { own1, own2 } = contact;
   const slip = length(own1[0], own2[0]);
   if (slip > CREEP || slip <= STOPPED) return false;
-  const n1 = own1[0] / slip, n2 = own2[0] / slip;
+  const n1 = own1[0] / slip,
+    n2 = own2[0] / slip;
   startCreep(contact, slip);
   creeping = true;
   creepRates(contact, creepState);
@@ -587,7 +658,8 @@ function creepRates(contact: Contact, state: Float64Array): void {
   contact.direct();
   const ahead = 1e-4 * Math.min(1, length(state[1], state[2]));
   if (moves && state[0] > 0 && ahead > 0) {
-    const n1 = own1[0], n2 = own2[0];
+    const n1 = own1[0],
+      n2 = own2[0];
     other1[0] += ahead * other1[1];
     other2[0] += ahead * other2[1];
     contact.direct();
@@ -613,7 +685,10 @@ function creepRates(contact: Contact, state: Float64Array): void {
 function advance(): void {
   const p = hold.stepLength;
   hold.sumP += p;
-  let forF1 = f1[terms - 1] / terms, forF2 = f2[terms - 1] / terms, forG1 = g1[terms - 1] / terms, forG2 = g2[terms - 1] / terms;
+  let forF1 = f1[terms - 1] / terms,
+    forF2 = f2[terms - 1] / terms,
+    forG1 = g1[terms - 1] / terms,
+    forG2 = g2[terms - 1] / terms;
   for (let k = terms - 2; k >= 0; k--) {
     const share = k + 1;
     forF1 = forF1 * p + f1[k] / share;
@@ -644,7 +719,13 @@ function reach(): void {
   if (nose === SLIP) step = Math.min(step, (2.5 * length(slip1[0], slip2[0])) / length(slip1[1], slip2[1]));
   if (bed === SLIP && !bedBegins) step = Math.min(step, (2.5 * length(bed1[0], bed2[0])) / length(bed1[1], bed2[1]));
   for (let k = Math.max(2, terms - 3); k <= terms; k++) {
-    const largest = Math.max(Math.abs(slip1[k]), Math.abs(slip2[k]), Math.abs(bed1[k]), Math.abs(bed2[k]), Math.abs(approach[k]));
+    const largest = Math.max(
+      Math.abs(slip1[k]),
+      Math.abs(slip2[k]),
+      Math.abs(bed1[k]),
+      Math.abs(bed2[k]),
+      Math.abs(approach[k]),
+    );
     let power = largest;
     for (let j = 0; j < k; j++) power *= step;
     if (power > tolerance) step = (tolerance / largest) ** (1 / k);

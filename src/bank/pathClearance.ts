@@ -1,5 +1,5 @@
 /**
- * How a path passes round obstacles. May import: nothing. Lengths in any one unit.
+ * How a path passes round obstacles. Lengths in any one unit.
  */
 export interface Point {
   readonly x: number;
@@ -24,7 +24,11 @@ export interface Passing {
  * sum of the radii. Of equally close obstacles the first.
  * @example closestPassing([{ x: 0, y: 0 }, { x: 10, y: 0 }], [{ x: 5, y: 4, radius: 1 }], 1).clearance === 2
  */
-export function closestPassing(path: readonly Point[], obstacles: readonly Obstacle[], ballRadius: number): Passing | undefined {
+export function closestPassing(
+  path: readonly Point[],
+  obstacles: readonly Obstacle[],
+  ballRadius: number,
+): Passing | undefined {
   let closest: Passing | undefined;
   obstacles.forEach((obstacle, index) => {
     for (let i = 0; i < path.length; i++) {
@@ -40,6 +44,7 @@ function nearest(from: Point, to: Point, point: Point): Point {
   const dx = to.x - from.x;
   const dy = to.y - from.y;
   const square = dx * dx + dy * dy;
-  const share = square === 0 ? 0 : Math.min(1, Math.max(0, ((point.x - from.x) * dx + (point.y - from.y) * dy) / square));
+  const share =
+    square === 0 ? 0 : Math.min(1, Math.max(0, ((point.x - from.x) * dx + (point.y - from.y) * dy) / square));
   return { x: from.x + share * dx, y: from.y + share * dy };
 }

@@ -1,5 +1,5 @@
 /**
- * Ruler readings: fractions of an inch as people write them, to decimals and back. May import: nothing.
+ * Ruler readings: fractions of an inch as people write them, to decimals and back.
  */
 
 /** Why a text is no ruler reading; `why` completes the sentence "the text … ". */
@@ -36,15 +36,18 @@ export function parseInches(text: string): number | UnreadableLength {
 }
 
 function parseUnsigned(text: string): number | UnreadableLength {
-  if (/^(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text)) return Number.isFinite(Number(text)) ? Number(text) : { why: "is too large for a number" };
-  if (/^\d+,\d+$/.test(text)) return { why: "has a comma, which may be a decimal sign or a thousands sign: write a point" };
+  if (/^(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text))
+    return Number.isFinite(Number(text)) ? Number(text) : { why: "is too large for a number" };
+  if (/^\d+,\d+$/.test(text))
+    return { why: "has a comma, which may be a decimal sign or a thousands sign: write a point" };
   const match = /^(?:(\d+)\s*[\s-]\s*)?(\d+)\s*\/\s*(\d+)$/.exec(text);
   if (!match) return { why: "is no number and no fraction" };
   const numerator = Number(match[2]);
   const denominator = Number(match[3]);
   if (denominator === 0) return { why: "has 0 below the line" };
   if (match[1] === undefined) return numerator / denominator;
-  if (numerator >= denominator) return { why: `has a whole number and a fraction of one or more (${numerator}/${denominator})` };
+  if (numerator >= denominator)
+    return { why: `has a whole number and a fraction of one or more (${numerator}/${denominator})` };
   return Number(match[1]) + numerator / denominator;
 }
 

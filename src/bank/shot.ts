@@ -1,6 +1,5 @@
 /**
  * The bank shot: from the spot to the rail, off the cushion, and along the curved path to a line across the table.
- * May import: ball.ts, cloth.ts, conditions.ts, cushion.ts, noseImpulse.ts.
  *
  * SI. x runs along the rail, y into the rail; the centre of a ball that touches the cushion is at y = 0, and the line
  * to reach is y = −across. The swing is measured from the straight chord between departure and arrival. On a parabola
@@ -80,7 +79,13 @@ export function pathToLine(offCushion: BallState, across: number, conditions: Co
     run,
     departureAngle,
     chordAngle,
-    arrival: { time, x: at.x, angle: Math.atan2(state.vx, -state.vy), speed: Math.hypot(state.vx, state.vy), phase: phaseAt(run, time) },
+    arrival: {
+      time,
+      x: at.x,
+      angle: Math.atan2(state.vx, -state.vy),
+      speed: Math.hypot(state.vx, state.vy),
+      phase: phaseAt(run, time),
+    },
     swing,
     bend: Math.abs(departureAngle) >= Math.abs(chordAngle) ? swing.distance : -swing.distance,
   };
@@ -103,11 +108,23 @@ export function widest(run: ClothRun, time: number, end: { x: number; y: number 
   const straight = !(distance > ROUNDING * length);
   const at = straight ? time / 2 : Math.min(-drift / pull, time, run.slipEnd);
   const { x, y } = positionAt(run, at);
-  return { time: at, x, y, along: ((x - run.x) * chordX + (y - run.y) * chordY) / length, distance: straight ? 0 : distance };
+  return {
+    time: at,
+    x,
+    y,
+    along: ((x - run.x) * chordX + (y - run.y) * chordY) / length,
+    distance: straight ? 0 : distance,
+  };
 }
 
 /** The bank of a ball that is at the cushion in a given state, at (x, 0). */
-export function bankFromCushion(atCushion: BallState, across: number, conditions: Conditions, options: Integration = {}, x = 0): Bank {
+export function bankFromCushion(
+  atCushion: BallState,
+  across: number,
+  conditions: Conditions,
+  options: Integration = {},
+  x = 0,
+): Bank {
   const offCushion = impact(atCushion, conditions, options);
   const path = pathToLine(offCushion, across, conditions, x);
   const warnings: Warning[] = [];
@@ -178,7 +195,12 @@ export function wholeBank(shot: Shot, conditions: Conditions, options: Integrati
 }
 
 /** The same for a ball that leaves its spot in a given state. */
-export function wholeBankOf(state: BallState, { distance, across, pocketX }: Omit<Shot, "motion">, conditions: Conditions, options: Integration = {}): WholeBank | undefined {
+export function wholeBankOf(
+  state: BallState,
+  { distance, across, pocketX }: Omit<Shot, "motion">,
+  conditions: Conditions,
+  options: Integration = {},
+): WholeBank | undefined {
   const approach = approachToRail(state, distance, conditions);
   if (!approach) return undefined;
   const { atCushion, touchX } = approach;

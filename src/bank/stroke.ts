@@ -1,6 +1,5 @@
 /**
- * From the cue to the object ball: the stroke, and the collision of two balls with its throw. May import: ball.ts,
- * conditions.ts.
+ * From the cue to the object ball: the stroke, and the collision of two balls with its throw.
  *
  * The collision: one impulse along the line of centres with restitution, and Coulomb friction across it, after Wallace &
  * Schroeder, Analysis of billiard ball collisions in two dimensions, Am. J. Phys. 56 (1988) 815–819, who measured that the
@@ -40,7 +39,10 @@ export function spinOfTip(up: number, right: number, radius: number): { roll: nu
  * Speed of the cue ball: V (1 + e) / (1 + m/M + 5/2 (offset/R)²), by momentum, spin and restitution at the tip.
  * @example speedOfStroke({ cueSpeed: 2, cueMass: 0.4, up: 0, right: 0, tipRestitution: 1 }, { ...DEFAULT_CONDITIONS, ballMass: 0.2 }) // 2.66666666667
  */
-export function speedOfStroke({ cueSpeed, cueMass, up, right, tipRestitution = 0.75 }: Stroke, { ballMass, ballDiameter }: Conditions): number {
+export function speedOfStroke(
+  { cueSpeed, cueMass, up, right, tipRestitution = 0.75 }: Stroke,
+  { ballMass, ballDiameter }: Conditions,
+): number {
   const offset = (2 * Math.hypot(up, right)) / ballDiameter;
   return (cueSpeed * (1 + tipRestitution)) / (1 + ballMass / cueMass + 2.5 * offset * offset);
 }
@@ -58,12 +60,18 @@ export const DEFAULT_BALL_CONTACT: BallContact = { friction: 0.06, restitution: 
  * taken up by the bed.
  * @param lineAngle direction from the cue ball's centre to the object ball's, radians from +y, positive along +x
  */
-export function objectBallAfter(cueBall: BallState, lineAngle: number, { ballDiameter }: Conditions, contact: BallContact = DEFAULT_BALL_CONTACT): BallState {
+export function objectBallAfter(
+  cueBall: BallState,
+  lineAngle: number,
+  { ballDiameter }: Conditions,
+  contact: BallContact = DEFAULT_BALL_CONTACT,
+): BallState {
   const radius = ballDiameter / 2;
   const lineX = Math.sin(lineAngle);
   const lineY = Math.cos(lineAngle);
   const closing = cueBall.vx * lineX + cueBall.vy * lineY;
-  if (!(closing > 0)) throw new RangeError(`the cue ball does not move toward the object ball: it closes at ${closing} m/s`);
+  if (!(closing > 0))
+    throw new RangeError(`the cue ball does not move toward the object ball: it closes at ${closing} m/s`);
   const push = 0.5 * (1 + contact.restitution) * closing;
   // The cue ball's surface at the contact moves across by v·c + R ω × line, with c = (cos, −sin) to the right of the line.
   const across = cueBall.vx * lineY - cueBall.vy * lineX - radius * cueBall.wz;
@@ -87,7 +95,12 @@ export function objectBallAfter(cueBall: BallState, lineAngle: number, { ballDia
  * How far friction turns the object ball off the line of centres, radians, positive along +x.
  * @example throwAngle({ vx: 0, vy: 2, vz: 0, wx: 0, wy: 0, wz: 0 }, 0, DEFAULT_CONDITIONS) === 0
  */
-export function throwAngle(cueBall: BallState, lineAngle: number, conditions: Conditions, contact?: BallContact): number {
+export function throwAngle(
+  cueBall: BallState,
+  lineAngle: number,
+  conditions: Conditions,
+  contact?: BallContact,
+): number {
   const { vx, vy } = objectBallAfter(cueBall, lineAngle, conditions, contact);
   return Math.atan2(vx, vy) - lineAngle;
 }

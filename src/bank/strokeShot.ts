@@ -1,6 +1,5 @@
 /**
  * The bank shot from the cue on: stroke, the cue ball's run, the collision with its throw, and the object ball's bank.
- * May import: ball.ts, cloth.ts, conditions.ts, noseImpulse.ts, shot.ts, stroke.ts.
  *
  * The object ball rests at (0, −distance). A level cue gives no swerve, so the cue ball runs straight, and where it hits
  * follows from the triangle of the two centres.
@@ -39,9 +38,15 @@ export interface StrokeShotResult extends StrokeHit {
 }
 
 /** The shot, or undefined when the cue ball misses the object ball or rests before it. */
-export function strokeShot(shot: StrokeShot, conditions: Conditions, options: Integration = {}): StrokeShotResult | undefined {
+export function strokeShot(
+  shot: StrokeShot,
+  conditions: Conditions,
+  options: Integration = {},
+): StrokeShotResult | undefined {
   const hit = strokeHit(shot, conditions);
-  return hit && { ...hit, bank: hit.objectBall.vy > 0 ? wholeBankOf(hit.objectBall, shot, conditions, options) : undefined };
+  return (
+    hit && { ...hit, bank: hit.objectBall.vy > 0 ? wholeBankOf(hit.objectBall, shot, conditions, options) : undefined }
+  );
 }
 
 /**
@@ -59,7 +64,12 @@ export function strokeHit(shot: CuePart, conditions: Conditions): StrokeHit | un
   if (travel < 0) throw new RangeError("the cue ball and the object ball overlap");
   const lineAngle = aim + Math.asin(aside / ballDiameter);
 
-  const start = { speed: speedOfStroke(stroke, conditions), angle: 0, ...spinOfTip(stroke.up, stroke.right, radius), swerve: 0 };
+  const start = {
+    speed: speedOfStroke(stroke, conditions),
+    angle: 0,
+    ...spinOfTip(stroke.up, stroke.right, radius),
+    swerve: 0,
+  };
   const run = runOnCloth(stateOf(start, "in", radius), conditions);
   const time = travel === 0 ? 0 : timeAtLine(run, travel);
   if (time === Infinity) return undefined;

@@ -1,5 +1,5 @@
 /**
- * The table as seen from above: playing surface, pockets and diamonds. May import: units.ts. SI.
+ * The table as seen from above: playing surface, pockets and diamonds. SI.
  *
  * x runs along the rail that is banked from, from its left corner; y from that rail's nose into the table. Sizes are those
  * of a 9-ft table in the World Pool-Billiard Association equipment specifications, from memory: playing surface
@@ -46,12 +46,29 @@ export function tableShape(rail: Rail): TableShape {
   const corners = [0, width].flatMap((x) => [0, depth].map((y): Round => ({ x, y, radius: CORNER_RADIUS })));
   const sides: Round[] =
     rail === "long"
-      ? [0, depth].map((y) => ({ x: width / 2, y: y === 0 ? -SIDE_RADIUS / 2 : y + SIDE_RADIUS / 2, radius: SIDE_RADIUS }))
-      : [0, width].map((x) => ({ x: x === 0 ? -SIDE_RADIUS / 2 : x + SIDE_RADIUS / 2, y: depth / 2, radius: SIDE_RADIUS }));
-  const steps = (along: number) => Array.from({ length: Math.round(along / SPACING) - 1 }, (_, i) => (i + 1) * SPACING).filter((at) => !(along === LENGTH && Math.abs(at - LENGTH / 2) < 1e-9));
+      ? [0, depth].map((y) => ({
+          x: width / 2,
+          y: y === 0 ? -SIDE_RADIUS / 2 : y + SIDE_RADIUS / 2,
+          radius: SIDE_RADIUS,
+        }))
+      : [0, width].map((x) => ({
+          x: x === 0 ? -SIDE_RADIUS / 2 : x + SIDE_RADIUS / 2,
+          y: depth / 2,
+          radius: SIDE_RADIUS,
+        }));
+  const steps = (along: number) =>
+    Array.from({ length: Math.round(along / SPACING) - 1 }, (_, i) => (i + 1) * SPACING).filter(
+      (at) => !(along === LENGTH && Math.abs(at - LENGTH / 2) < 1e-9),
+    );
   const diamonds = [
-    ...steps(width).flatMap((x) => [{ x, y: -BEHIND_NOSE }, { x, y: depth + BEHIND_NOSE }]),
-    ...steps(depth).flatMap((y) => [{ x: -BEHIND_NOSE, y }, { x: width + BEHIND_NOSE, y }]),
+    ...steps(width).flatMap((x) => [
+      { x, y: -BEHIND_NOSE },
+      { x, y: depth + BEHIND_NOSE },
+    ]),
+    ...steps(depth).flatMap((y) => [
+      { x: -BEHIND_NOSE, y },
+      { x: width + BEHIND_NOSE, y },
+    ]),
   ];
   return { width, depth, frame: 5.5 * INCH, pockets: [...corners, ...sides], diamonds };
 }

@@ -1,5 +1,5 @@
 /**
- * The units people give lengths, speeds and masses of a shot in, as factors to SI. May import: nothing.
+ * The units people give lengths, speeds and masses of a shot in, as factors to SI.
  */
 
 /** Exact: international yard and pound agreement (1959). In m. */

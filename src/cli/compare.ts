@@ -1,7 +1,12 @@
-/** bendbook compare. May import: experiment/, statistics/ (shapes), options.ts, readLog.ts, table.ts, usage.ts. */
+/** bendbook compare. */
 import { parseArgs } from "node:util";
 import type { DriverChoice } from "../experiment/question/choice";
-import { compareLevels, comparisonSentences, sessionAwareComparison, type ComparisonAnswer } from "../experiment/question/comparison";
+import {
+  compareLevels,
+  comparisonSentences,
+  sessionAwareComparison,
+  type ComparisonAnswer,
+} from "../experiment/question/comparison";
 import { significant } from "../experiment/language/wording";
 import type { Pairing } from "../statistics/compare/comparison";
 import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
@@ -32,17 +37,36 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
       json: { type: "boolean" },
     },
   });
-  if (positionals.length !== 1) throw new UsageError(positionals.length === 0 ? "compare needs a file (.xlsx or .csv)." : `compare takes one file; these were given: ${positionals.join(", ")}.`);
+  if (positionals.length !== 1)
+    throw new UsageError(
+      positionals.length === 0
+        ? "compare needs a file (.xlsx or .csv)."
+        : `compare takes one file; these were given: ${positionals.join(", ")}.`,
+    );
   const { response, among } = values;
   if (response === undefined) throw new UsageError("compare needs --response HEADER, the column to explain.");
   if (among === undefined) throw new UsageError("compare needs --among HEADER, the column whose levels are compared.");
-  const margin = values.margin === undefined ? undefined : toNumber("margin", values.margin, "a number above 0 in the response's unit", (value) => value > 0);
+  const margin =
+    values.margin === undefined
+      ? undefined
+      : toNumber("margin", values.margin, "a number above 0 in the response's unit", (value) => value > 0);
   const drivers = tokens.flatMap((token): DriverChoice[] =>
-    token.kind === "option" && (token.name === "category" || token.name === "driver") ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }] : [],
+    token.kind === "option" && (token.name === "category" || token.name === "driver")
+      ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }]
+      : [],
   );
   const { book } = await openFile(positionals[0]);
   const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, response, warn);
-  const answer = compareLevels(log, { response, among, drivers, confidence: toConfidence(values.confidence), ...scatterOf(values), ...(margin !== undefined && { margin }), ...(values.reference !== undefined && { reference: values.reference }), ...(values.slope !== undefined && { slope: values.slope }) });
+  const answer = compareLevels(log, {
+    response,
+    among,
+    drivers,
+    confidence: toConfidence(values.confidence),
+    ...scatterOf(values),
+    ...(margin !== undefined && { margin }),
+    ...(values.reference !== undefined && { reference: values.reference }),
+    ...(values.slope !== undefined && { slope: values.slope }),
+  });
   print(values.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer));
   return 0;
 }
@@ -69,7 +93,13 @@ function asJson(answer: ComparisonAnswer): unknown {
     suspicious: remarksJson(check.suspicious),
     ...levelsJson(answer),
     notEstimated: regression.unestimated,
-    ...(sessions && { sessionAware: { column: sessions.aware.column.heading.text, sentences: sessions.aware.sentences.map(({ text }) => text), ...(sessions.better && levelsJson(sessions.better)) } }),
+    ...(sessions && {
+      sessionAware: {
+        column: sessions.aware.column.heading.text,
+        sentences: sessions.aware.sentences.map(({ text }) => text),
+        ...(sessions.better && levelsJson(sessions.better)),
+      },
+    }),
   };
 }
 
@@ -85,7 +115,10 @@ function levelsJson({ comparison, margin, slope }: ComparisonAnswer): Record<str
       high: estimate?.high ?? null,
     })),
     differenceIs: "mean of a less mean of b",
-    pairs: comparison.pairs.map(({ equivalent, ...pair }) => ({ ...pair, ...(margin !== undefined && { equivalent }) })),
+    pairs: comparison.pairs.map(({ equivalent, ...pair }) => ({
+      ...pair,
+      ...(margin !== undefined && { equivalent }),
+    })),
     ...(slope && {
       slopes: slope.found.slopes.map(({ level, rows, estimate }) => ({
         level,
@@ -96,7 +129,16 @@ function levelsJson({ comparison, margin, slope }: ComparisonAnswer): Record<str
         low: estimate?.low ?? null,
         high: estimate?.high ?? null,
       })),
-      slopePairs: slope.found.pairs.map(({ a, b, difference, standardError, df, low, high, p }) => ({ a, b, difference, standardError, df, low, high, p })),
+      slopePairs: slope.found.pairs.map(({ a, b, difference, standardError, df, low, high, p }) => ({
+        a,
+        b,
+        difference,
+        standardError,
+        df,
+        low,
+        high,
+        p,
+      })),
       slopesDiffer: slope.found.test,
     }),
   };
@@ -111,27 +153,66 @@ function asText(plain: ComparisonAnswer): string {
   const percent = `${significant(100 * regression.confidence, 4)} %`;
   const sentences = [...(sessions?.aware.sentences ?? []), ...comparisonSentences(answer)];
   const lines = [sheetLine(log), "", ...sentences.map(({ text }) => text)];
-  lines.push("", "Means:", ...tableLines([
-    ["level", "rows", "mean", "standard error", `${percent} low`, `${percent} high`],
-    ...comparison.means.map(({ level, rows, estimate }) => [level, String(rows), cell(estimate?.value), cell(estimate?.standardError), cell(estimate?.low), cell(estimate?.high)]),
-  ]));
+  lines.push(
+    "",
+    "Means:",
+    ...tableLines([
+      ["level", "rows", "mean", "standard error", `${percent} low`, `${percent} high`],
+      ...comparison.means.map(({ level, rows, estimate }) => [
+        level,
+        String(rows),
+        cell(estimate?.value),
+        cell(estimate?.standardError),
+        cell(estimate?.low),
+        cell(estimate?.high),
+      ]),
+    ]),
+  );
   lines.push("", "Differences, first less second:", ...pairLines(answer.comparison.pairs, percent));
   if (answer.slope) {
     const { column, found } = answer.slope;
-    lines.push("", `Slopes, in the response's unit per unit of ${column.heading.text}:`, ...tableLines([
-      ["level", "rows", "slope", "standard error", `${percent} low`, `${percent} high`],
-      ...found.slopes.map(({ level, rows, estimate }) => [level, String(rows), cell(estimate?.value), cell(estimate?.standardError), cell(estimate?.low), cell(estimate?.high)]),
-    ]));
+    lines.push(
+      "",
+      `Slopes, in the response's unit per unit of ${column.heading.text}:`,
+      ...tableLines([
+        ["level", "rows", "slope", "standard error", `${percent} low`, `${percent} high`],
+        ...found.slopes.map(({ level, rows, estimate }) => [
+          level,
+          String(rows),
+          cell(estimate?.value),
+          cell(estimate?.standardError),
+          cell(estimate?.low),
+          cell(estimate?.high),
+        ]),
+      ]),
+    );
     lines.push("", "Differences of the slopes, first less second:", ...pairLines(found.pairs, percent));
   }
-  if (answer !== plain) lines.push("", "For comparison, the plain differences, every row on its own:", ...pairLines(plain.comparison.pairs, percent));
-  return [...lines, ...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious), ...readAsLines(log)].join("\n");
+  if (answer !== plain)
+    lines.push(
+      "",
+      "For comparison, the plain differences, every row on its own:",
+      ...pairLines(plain.comparison.pairs, percent),
+    );
+  return [
+    ...lines,
+    ...remarkLines("Rows left out:", check.leftOut),
+    ...remarkLines("Used, but worth a look:", check.suspicious),
+    ...readAsLines(log),
+  ].join("\n");
 }
 
 function pairLines(pairs: readonly Pairing[], percent: string): string[] {
   return tableLines([
     ["pair", "difference", "standard error", `${percent} low`, `${percent} high`, "p"],
-    ...pairs.map(({ a, b, difference, standardError, low, high, p }) => [`${a} less ${b}`, cell(difference), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
+    ...pairs.map(({ a, b, difference, standardError, low, high, p }) => [
+      `${a} less ${b}`,
+      cell(difference),
+      cell(standardError),
+      cell(low),
+      cell(high),
+      p === null ? "" : significant(p, 3),
+    ]),
   ]);
 }
 

@@ -1,6 +1,11 @@
-/** What --bootstrap and --permute add to an answer. May import: experiment/, statistics/, table.ts. */
+/** What --bootstrap and --permute add to an answer. */
 import type { Analysis } from "../experiment/question/analysis";
-import { bootstrapSentences, bootstrapSteps, permutationSentences, permutationSteps } from "../experiment/trust/drawnChecks";
+import {
+  bootstrapSentences,
+  bootstrapSteps,
+  permutationSentences,
+  permutationSteps,
+} from "../experiment/trust/drawnChecks";
 import { parseHeading } from "../experiment/log/header";
 import { inSentence, significant } from "../experiment/language/wording";
 import { tableLines } from "./table";
@@ -22,7 +27,11 @@ export interface Drawn {
  * Draws whole groups, or exchanges rows within them, where the question says that rows of a group go together; single rows otherwise.
  * @param progress hears how far it is
  */
-export function drawAgain({ regression }: Analysis, { bootstrap, permute, seed }: Draws, progress: (text: string) => void): Drawn {
+export function drawAgain(
+  { regression }: Analysis,
+  { bootstrap, permute, seed }: Draws,
+  progress: (text: string) => void,
+): Drawn {
   const { question } = regression;
   const by = question.errors && question.errors.kind !== "robust" ? question.errors.by : undefined;
   const json: Record<string, unknown> = {};
@@ -31,23 +40,56 @@ export function drawAgain({ regression }: Analysis, { bootstrap, permute, seed }
     const order = { question, draws: bootstrap, seed, ...(by && { by }) };
     const found = carryOut(bootstrapSteps(order), `of ${bootstrap.toLocaleString("en")} draws`, progress);
     const sentences = bootstrapSentences(regression, found, order).map(({ text }) => text);
-    json.bootstrap = { draws: found.draws, failed: found.failed, seed, groups: by?.name ?? null, terms: found.terms.map(({ label, ...rest }) => ({ term: label, ...rest })), sentences };
+    json.bootstrap = {
+      draws: found.draws,
+      failed: found.failed,
+      seed,
+      groups: by?.name ?? null,
+      terms: found.terms.map(({ label, ...rest }) => ({ term: label, ...rest })),
+      sentences,
+    };
     const percent = `${significant(100 * regression.confidence, 4)} %`;
     const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
-    lines.push("", ...sentences, ...tableLines([
-      ["term", "estimate", "standard error by draws", `${percent} low`, `${percent} high`],
-      ...found.terms.map(({ label, estimate, standardError, low, high }) => [label, cell(estimate), cell(standardError), cell(low), cell(high)]),
-    ]));
+    lines.push(
+      "",
+      ...sentences,
+      ...tableLines([
+        ["term", "estimate", "standard error by draws", `${percent} low`, `${percent} high`],
+        ...found.terms.map(({ label, estimate, standardError, low, high }) => [
+          label,
+          cell(estimate),
+          cell(standardError),
+          cell(low),
+          cell(high),
+        ]),
+      ]),
+    );
   }
   if (permute !== undefined) {
     const tests = question.drivers.map(({ name }, driver) => {
       const order = { question, driver, draws: permute, seed, ...(by && { within: by }) };
       try {
-        const found = carryOut(permutationSteps(order), `of ${permute.toLocaleString("en")} exchanges for ${inSentence(parseHeading(name))}`, progress);
-        return { term: name, draws: found.draws, F: found.value, p: found.p, sentences: permutationSentences(regression, found, order).map(({ text }) => text) };
+        const found = carryOut(
+          permutationSteps(order),
+          `of ${permute.toLocaleString("en")} exchanges for ${inSentence(parseHeading(name))}`,
+          progress,
+        );
+        return {
+          term: name,
+          draws: found.draws,
+          F: found.value,
+          p: found.p,
+          sentences: permutationSentences(regression, found, order).map(({ text }) => text),
+        };
       } catch (problem) {
         if (!(problem instanceof RangeError)) throw problem;
-        return { term: name, draws: 0, F: null, p: null, sentences: [`No exchange tells whether ${inSentence(parseHeading(name))} matters: ${problem.message}.`] };
+        return {
+          term: name,
+          draws: 0,
+          F: null,
+          p: null,
+          sentences: [`No exchange tells whether ${inSentence(parseHeading(name))} matters: ${problem.message}.`],
+        };
       }
     });
     json.permutation = { seed, within: by?.name ?? null, tests };

@@ -1,4 +1,4 @@
-/** bendbook evaluate. May import: workbook/, usage.ts. */
+/** bendbook evaluate. */
 import { parseArgs } from "node:util";
 import { isCellError, type CellValue } from "../workbook/book";
 import { createEngine } from "../workbook/embedded/engine";
@@ -6,7 +6,11 @@ import { UsageError, type Voices } from "./usage";
 
 /** Computes the formulas and prints them. @returns the exit code: 1 when any is or holds an error */
 export async function evaluate(args: string[], { print }: Voices): Promise<number> {
-  const { values, positionals: formulas } = parseArgs({ args, allowPositionals: true, options: { json: { type: "boolean" } } });
+  const { values, positionals: formulas } = parseArgs({
+    args,
+    allowPositionals: true,
+    options: { json: { type: "boolean" } },
+  });
   if (formulas.length === 0) throw new UsageError("evaluate needs a formula, such as 'BANK.BEND(1/8)'.");
   const engine = await createEngine();
   try {
@@ -14,7 +18,9 @@ export async function evaluate(args: string[], { print }: Voices): Promise<numbe
     const failed = results.some((result) => [result].flat(2).some(isCellError));
     if (values.json) {
       const rows = results.map((result, index) =>
-        isCellError(result) ? { formula: formulas[index], error: result.error, message: result.message ?? "" } : { formula: formulas[index], value: result },
+        isCellError(result)
+          ? { formula: formulas[index], error: result.error, message: result.message ?? "" }
+          : { formula: formulas[index], value: result },
       );
       print(JSON.stringify(rows, null, 2));
     } else {
@@ -27,7 +33,8 @@ export async function evaluate(args: string[], { print }: Voices): Promise<numbe
 }
 
 function asText(result: CellValue | CellValue[][]): string {
-  if (Array.isArray(result)) return result.map((row) => `  ${row.map((cell) => asText(cell).trim()).join("\t")}`).join("\n");
+  if (Array.isArray(result))
+    return result.map((row) => `  ${row.map((cell) => asText(cell).trim()).join("\t")}`).join("\n");
   if (isCellError(result)) return `  ${result.error}${result.message ? ` ${result.message}` : ""}`;
   return `  ${result === null ? "(blank)" : typeof result === "boolean" ? String(result).toUpperCase() : result}`;
 }

@@ -1,11 +1,20 @@
-/** bendbook gather: the trials of many workbooks as one tidy set. May import: experiment/, workbook/, readLog.ts, options.ts, usage.ts. */
+/** bendbook gather: the trials of many workbooks as one tidy set. */
 import { createReadStream } from "node:fs";
 import { mkdtemp, open, rm, type FileHandle } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { createInterface } from "node:readline";
 import { parseArgs } from "node:util";
-import { gatherPlan, holdsTrials, knownColumns, ORIGIN_HEADINGS, sourceOf, type GatherPlan, type GatherWishes, type Source } from "../experiment/gather/gatherPlan";
+import {
+  gatherPlan,
+  holdsTrials,
+  knownColumns,
+  ORIGIN_HEADINGS,
+  sourceOf,
+  type GatherPlan,
+  type GatherWishes,
+  type Source,
+} from "../experiment/gather/gatherPlan";
 import { keptRows, RowTidier, type KeptRow } from "../experiment/gather/gatherRows";
 import { outsideText } from "../experiment/log/outsideTable";
 import { findTrialLogs, logName, type TrialLog } from "../experiment/log/trialLog";
@@ -40,12 +49,18 @@ interface NotGathered {
 
 /** Rows are handed to the file this many at a time. */
 const BATCH = 2000;
-const BEGIN = { csv: csvRows, xlsx: (file: Parameters<typeof csvRows>[0], columns: readonly RowColumn[]) => xlsxRows(file, columns, "Trials"), parquet: parquetRows };
+const BEGIN = {
+  csv: csvRows,
+  xlsx: (file: Parameters<typeof csvRows>[0], columns: readonly RowColumn[]) => xlsxRows(file, columns, "Trials"),
+  parquet: parquetRows,
+};
 
 /** Gathers, writes and tells. @returns the exit code */
 export async function gatherCommand(args: string[], { print, progress, warn }: Voices): Promise<number> {
   const options = await readOptions(args);
-  const files = (await filesBelow(options.folder, /\.(xlsx|xlsm|csv)$/i)).filter((path) => !samePath(join(options.folder, path), options.out));
+  const files = (await filesBelow(options.folder, /\.(xlsx|xlsm|csv)$/i)).filter(
+    (path) => !samePath(join(options.folder, path), options.out),
+  );
   if (files.length === 0) throw new CommandError(`${options.folder} holds no .xlsx or .csv files.`);
   const aside = await mkdtemp(join(tmpdir(), "bendbook-gather-")).catch((problem: unknown) => {
     throw explainFileError(problem, tmpdir(), "written");
@@ -54,13 +69,31 @@ export async function gatherCommand(args: string[], { print, progress, warn }: V
   try {
     const rows = join(aside, "rows.jsonl");
     const { sources, notGathered, outside } = await putAside(files, options, rows, progress);
-    if (sources.length === 0) throw new CommandError(`no file of ${options.folder} holds trials:\n${notGathered.map(({ origin, reason }) => `  ${origin}: ${reason}`).join("\n")}`);
+    if (sources.length === 0)
+      throw new CommandError(
+        `no file of ${options.folder} holds trials:\n${notGathered.map(({ origin, reason }) => `  ${origin}: ${reason}`).join("\n")}`,
+      );
     const total = sources.reduce((sum, source) => sum + source.rows, 0);
-    if (options.form === "xlsx" && total >= MOST_SHEET_ROWS) throw new CommandError(`${total.toLocaleString("en")} rows are more than a sheet holds (${MOST_SHEET_ROWS.toLocaleString("en")}): give --out a name that ends in .csv or .parquet.`);
+    if (options.form === "xlsx" && total >= MOST_SHEET_ROWS)
+      throw new CommandError(
+        `${total.toLocaleString("en")} rows are more than a sheet holds (${MOST_SHEET_ROWS.toLocaleString("en")}): give --out a name that ends in .csv or .parquet.`,
+      );
     if (outside.length > 0) warn(`${outside.join("\n")}\nThey were not gathered: --take-in takes them in.`);
     const plan = gatherPlan(sources, options);
     const { conflicts, leftBlank } = await writeSet(sources, plan, rows, options, notGathered, total, progress);
-    const result = { out: options.out, files: files.length, rows: total, columns: plan.columns.map(({ heading, kind, unit }) => ({ heading, kind, unit })), sources: sources.map(({ origin, sheet, title, rows: n }) => ({ origin, sheet, table: title, rows: n })), readAs: readAsOf(sources), outsideTables: outside, conversions: plan.conversions, conflicts, leftBlank, notGathered };
+    const result = {
+      out: options.out,
+      files: files.length,
+      rows: total,
+      columns: plan.columns.map(({ heading, kind, unit }) => ({ heading, kind, unit })),
+      sources: sources.map(({ origin, sheet, title, rows: n }) => ({ origin, sheet, table: title, rows: n })),
+      readAs: readAsOf(sources),
+      outsideTables: outside,
+      conversions: plan.conversions,
+      conflicts,
+      leftBlank,
+      notGathered,
+    };
     print(options.json ? JSON.stringify(result, null, 2) : asText(result));
     return 0;
   } finally {
@@ -74,7 +107,15 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
     args,
     allowPositionals: true,
     tokens: true,
-    options: { out: { type: "string" }, units: { type: "string" }, same: { type: "string", multiple: true }, sheet: { type: "string" }, force: { type: "boolean" }, "take-in": { type: "boolean" }, json: { type: "boolean" } },
+    options: {
+      out: { type: "string" },
+      units: { type: "string" },
+      same: { type: "string", multiple: true },
+      sheet: { type: "string" },
+      force: { type: "boolean" },
+      "take-in": { type: "boolean" },
+      json: { type: "boolean" },
+    },
   });
   const folders: string[] = [];
   const same: [string, string][] = [];
@@ -83,22 +124,44 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
     if (token.kind === "positional") folders.push(token.value);
     if (token.kind !== "option" || token.name !== "same") continue;
     const next = tokens[++i];
-    if (next?.kind !== "positional") throw new UsageError(`--same "${token.value ?? ""}" needs a second heading behind it.`);
+    if (next?.kind !== "positional")
+      throw new UsageError(`--same "${token.value ?? ""}" needs a second heading behind it.`);
     same.push([token.value ?? "", next.value]);
   }
-  if (folders.length !== 1) throw new UsageError(folders.length === 0 ? "gather needs the folder that holds the workbooks." : `gather takes one folder; these were given: ${folders.join(", ")}.`);
+  if (folders.length !== 1)
+    throw new UsageError(
+      folders.length === 0
+        ? "gather needs the folder that holds the workbooks."
+        : `gather takes one folder; these were given: ${folders.join(", ")}.`,
+    );
   const { out, units, sheet } = values;
   if (out === undefined) throw new UsageError("gather needs --out FILE, a name that ends in .xlsx, .csv or .parquet.");
   const form = /\.(xlsx|csv|parquet)$/i.exec(out)?.[1].toLowerCase() as GatherOptions["form"] | undefined;
   if (form === undefined) throw new UsageError(`--out is "${out}": give a name that ends in .xlsx, .csv or .parquet.`);
-  if (units !== undefined && units !== "us" && units !== "si") throw new UsageError(`--units is "${units}": give us (in, mph, °F) or si (mm, m/s, °C).`);
-  if (!values.force && (await fileExists(out))) throw new CommandError(`${out} is there already: give another name, or --force to replace it.`);
+  if (units !== undefined && units !== "us" && units !== "si")
+    throw new UsageError(`--units is "${units}": give us (in, mph, °F) or si (mm, m/s, °C).`);
+  if (!values.force && (await fileExists(out)))
+    throw new CommandError(`${out} is there already: give another name, or --force to replace it.`);
   await canBeWritten(out);
-  return { folder: folders[0], out, form, same, sheet, takeIn: values["take-in"] === true, json: values.json === true, ...(units ? { units } : {}) };
+  return {
+    folder: folders[0],
+    out,
+    form,
+    same,
+    sheet,
+    takeIn: values["take-in"] === true,
+    json: values.json === true,
+    ...(units ? { units } : {}),
+  };
 }
 
 /** First pass: reads one file after another and puts the rows of its trials aside; only the headings stay in memory. */
-async function putAside(files: readonly string[], { folder, sheet, takeIn, same }: GatherOptions, target: string, progress: (text: string) => void) {
+async function putAside(
+  files: readonly string[],
+  { folder, sheet, takeIn, same }: GatherOptions,
+  target: string,
+  progress: (text: string) => void,
+) {
   const sources: Source[] = [];
   const outside: string[] = [];
   const notGathered: NotGathered[] = [];
@@ -108,11 +171,15 @@ async function putAside(files: readonly string[], { folder, sheet, takeIn, same 
     try {
       const { book } = await openFile(join(folder, origin));
       const port = new FilePort(await recomputed(book));
-      const names = (await port.sheets()).map(({ name }) => name).filter((name) => sheet === undefined || name === sheet);
+      const names = (await port.sheets())
+        .map(({ name }) => name)
+        .filter((name) => sheet === undefined || name === sheet);
       const before = sources.length;
       let gathered = false;
       for (const name of names) {
-        for (const log of findTrialLogs(await port.read(name), takeIn ? { takeIn: "all" } : {}).map((found) => knownColumns(found, same)).filter(holdsTrials)) {
+        for (const log of findTrialLogs(await port.read(name), takeIn ? { takeIn: "all" } : {})
+          .map((found) => knownColumns(found, same))
+          .filter(holdsTrials)) {
           if (isGathered(log)) {
             notGathered.push({ origin, reason: GATHERED });
             gathered = true;
@@ -120,11 +187,19 @@ async function putAside(files: readonly string[], { folder, sheet, takeIn, same 
           }
           for (const row of keptRows(log)) await lines.put(JSON.stringify([sources.length, row]));
           sources.push(sourceOf(origin, log));
-          if (log.outside && !log.outside.takenIn) outside.push(`${origin}, ${log.sheet}: ${outsideText(log.title, log.outside)}.`);
+          if (log.outside && !log.outside.takenIn)
+            outside.push(`${origin}, ${log.sheet}: ${outsideText(log.title, log.outside)}.`);
           rows += log.rows.length;
         }
       }
-      if (sources.length === before && !gathered) notGathered.push({ origin, reason: names.length === 0 && sheet !== undefined ? `it has no sheet "${sheet}".` : "it has no table with a column of bend, clearance, gap or made and rows below it." });
+      if (sources.length === before && !gathered)
+        notGathered.push({
+          origin,
+          reason:
+            names.length === 0 && sheet !== undefined
+              ? `it has no sheet "${sheet}".`
+              : "it has no table with a column of bend, clearance, gap or made and rows below it.",
+        });
     } catch (problem) {
       if (!(problem instanceof FileProblem)) throw problem;
       notGathered.push({ origin, reason: problem.message.replace(`${basename(origin)}: `, "") });
@@ -138,7 +213,8 @@ async function putAside(files: readonly string[], { folder, sheet, takeIn, same 
 const GATHERED = `it is a gathered set itself (columns ${ORIGIN_HEADINGS.join(", ")}), so its rows would count twice. Rename its column ${ORIGIN_HEADINGS[0]} to have them all the same.`;
 
 /** Whether a log was made by this command. */
-const isGathered = ({ columns }: TrialLog) => ORIGIN_HEADINGS.every((wanted) => columns.some(({ heading }) => heading.text === wanted));
+const isGathered = ({ columns }: TrialLog) =>
+  ORIGIN_HEADINGS.every((wanted) => columns.some(({ heading }) => heading.text === wanted));
 
 /** Lines of text on their way to a file, in pieces of about a megabyte. */
 class Lines {
@@ -167,7 +243,15 @@ class Lines {
 }
 
 /** Second pass: from the rows put aside to the file, in the units of the plan. */
-async function writeSet(sources: readonly Source[], plan: GatherPlan, from: string, { form, out }: GatherOptions, notGathered: readonly NotGathered[], total: number, progress: (text: string) => void) {
+async function writeSet(
+  sources: readonly Source[],
+  plan: GatherPlan,
+  from: string,
+  { form, out }: GatherOptions,
+  notGathered: readonly NotGathered[],
+  total: number,
+  progress: (text: string) => void,
+) {
   const columns: RowColumn[] = [
     ...ORIGIN_HEADINGS.map((heading, i) => ({ heading, kind: i === 2 ? ("number" as const) : ("text" as const) })),
     ...plan.columns,
@@ -196,24 +280,36 @@ async function writeSet(sources: readonly Source[], plan: GatherPlan, from: stri
   return told;
 }
 
-function notes(sources: readonly Source[], plan: GatherPlan, told: { readonly conflicts: readonly string[]; readonly leftBlank: readonly string[] }, notGathered: readonly NotGathered[]): NotesSheet {
+function notes(
+  sources: readonly Source[],
+  plan: GatherPlan,
+  told: { readonly conflicts: readonly string[]; readonly leftBlank: readonly string[] },
+  notGathered: readonly NotGathered[],
+): NotesSheet {
   const group = (what: string, texts: readonly string[]) => texts.map((text) => [what, text]);
   return {
     name: "Gathered from",
     rows: [
       ["What", "Note"],
-      ...group("Source", sources.map((source) => `${source.origin}, ${logName(source)}: ${counted(source.rows, "row")}`)),
+      ...group(
+        "Source",
+        sources.map((source) => `${source.origin}, ${logName(source)}: ${counted(source.rows, "row")}`),
+      ),
       ...group("Read as", readAsOf(sources)),
       ...group("Unit", plan.conversions),
       ...group("Conflict", told.conflicts),
       ...group("Left blank", told.leftBlank),
-      ...group("Not gathered", notGathered.map(({ origin, reason }) => `${origin}: ${reason}`)),
+      ...group(
+        "Not gathered",
+        notGathered.map(({ origin, reason }) => `${origin}: ${reason}`),
+      ),
       ["Made by", `Bendbook ${VERSION}`],
     ],
   };
 }
 
-const readAsOf = (sources: readonly Source[]) => sources.flatMap(({ origin, sheet, readAs }) => readAs.map((text) => `${origin}, ${sheet}: ${text}`));
+const readAsOf = (sources: readonly Source[]) =>
+  sources.flatMap(({ origin, sheet, readAs }) => readAs.map((text) => `${origin}, ${sheet}: ${text}`));
 
 interface Gathered {
   readonly out: string;
@@ -228,14 +324,29 @@ interface Gathered {
   readonly notGathered: readonly NotGathered[];
 }
 
-function asText({ out, rows, files, columns, sources, readAs, conversions, conflicts, leftBlank, notGathered }: Gathered): string {
-  const list = (headline: string, texts: readonly string[]) => (texts.length === 0 ? [] : ["", headline, ...texts.map((text) => `  ${text}`)]);
+function asText({
+  out,
+  rows,
+  files,
+  columns,
+  sources,
+  readAs,
+  conversions,
+  conflicts,
+  leftBlank,
+  notGathered,
+}: Gathered): string {
+  const list = (headline: string, texts: readonly string[]) =>
+    texts.length === 0 ? [] : ["", headline, ...texts.map((text) => `  ${text}`)];
   return [
     `${counted(rows, "row")} of ${counted(sources.length, "table")} in ${new Set(sources.map(({ origin }) => origin)).size} of ${counted(files, "file")}, ${columns.length} columns beside the three that say where a row is from. Written to ${out}.`,
     ...list("Read as:", readAs),
     ...list("Turned into another unit:", conversions),
     ...list("Conflicts, nothing was decided for you:", conflicts),
     ...list("Cells left blank:", leftBlank),
-    ...list("Not gathered:", notGathered.map(({ origin, reason }) => `${origin}: ${reason}`)),
+    ...list(
+      "Not gathered:",
+      notGathered.map(({ origin, reason }) => `${origin}: ${reason}`),
+    ),
   ].join("\n");
 }

@@ -1,4 +1,4 @@
-/** The command line: which command, and how it ends. May import: this folder. */
+/** The command line: which command, and how it ends. */
 import { NoAnswer } from "../experiment/question/analysis";
 import { UnknownColumn } from "../experiment/question/rowCheck";
 import { explainFileError, isFileError } from "../workbook/file/package/fileErrors";
@@ -29,11 +29,19 @@ const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Prom
  * @example printable("Gap\u001b[2J") === "Gap\\u001b[2J"
  */
 export function printable(text: string): string {
-  return text.replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/g, (control) => `\\u${control.charCodeAt(0).toString(16).padStart(4, "0")}`);
+  return text.replace(
+    /[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/g,
+    (control) => `\\u${control.charCodeAt(0).toString(16).padStart(4, "0")}`,
+  );
 }
 
 /** Runs one command line. `progress` hears how far a long command is, often. @returns the exit code */
-export async function run(args: readonly string[], write: (text: string) => void, writeTrouble: (text: string) => void, writeProgress: (text: string) => void): Promise<number> {
+export async function run(
+  args: readonly string[],
+  write: (text: string) => void,
+  writeTrouble: (text: string) => void,
+  writeProgress: (text: string) => void,
+): Promise<number> {
   const print = (text: string) => write(printable(text));
   const complain = (text: string) => writeTrouble(printable(text));
   const progress = (text: string) => writeProgress(printable(text));
@@ -55,7 +63,12 @@ export async function run(args: readonly string[], write: (text: string) => void
       complain(`bendbook: ${problem.message}\nbendbook --help lists the commands and their options.`);
       return 2;
     }
-    if (problem instanceof CommandError || problem instanceof UnknownColumn || problem instanceof NoAnswer || problem instanceof FileProblem) {
+    if (
+      problem instanceof CommandError ||
+      problem instanceof UnknownColumn ||
+      problem instanceof NoAnswer ||
+      problem instanceof FileProblem
+    ) {
       complain(`bendbook: ${problem.message}`);
       return 1;
     }

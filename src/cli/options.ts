@@ -1,4 +1,4 @@
-/** Options that several commands share. May import: experiment/choice.ts, usage.ts. */
+/** Options that several commands share. */
 import type { Choice } from "../experiment/question/choice";
 import { UsageError } from "./usage";
 
@@ -11,13 +11,20 @@ export function toNumber(name: string, text: string, what: string, good: (value:
 
 /** A confidence; 0.95 when it is left out. */
 export function toConfidence(text: string | undefined): number {
-  return text === undefined ? 0.95 : toNumber("confidence", text, "a share between 0 and 1, such as 0.95", (value) => value > 0 && value < 1);
+  return text === undefined
+    ? 0.95
+    : toNumber("confidence", text, "a share between 0 and 1, such as 0.95", (value) => value > 0 && value < 1);
 }
 
 /** What the options say of the scatter. @throws UsageError when they say two things */
-export function scatterOf(options: { readonly robust?: unknown; readonly cluster?: string; readonly random?: string }): Pick<Choice, "scatter"> {
+export function scatterOf(options: {
+  readonly robust?: unknown;
+  readonly cluster?: string;
+  readonly random?: string;
+}): Pick<Choice, "scatter"> {
   const given = (["robust", "cluster", "random"] as const).filter((name) => options[name] !== undefined);
-  if (given.length > 1) throw new UsageError(`${given.map((name) => `--${name}`).join(" and ")} are given together: choose one.`);
+  if (given.length > 1)
+    throw new UsageError(`${given.map((name) => `--${name}`).join(" and ")} are given together: choose one.`);
   if (options.cluster !== undefined) return { scatter: { as: "cluster", heading: options.cluster } };
   if (options.random !== undefined) return { scatter: { as: "random", heading: options.random } };
   return given.length === 0 ? {} : { scatter: { as: "robust" } };
@@ -27,7 +34,8 @@ export function scatterOf(options: { readonly robust?: unknown; readonly cluster
 export function withNegatives(args: readonly string[]): string[] {
   return args.reduce<string[]>((joined, arg) => {
     const before = joined[joined.length - 1];
-    if (/^-[.\d]/.test(arg) && before !== undefined && /^--[^=]+$/.test(before)) return [...joined.slice(0, -1), `${before}=${arg}`];
+    if (/^-[.\d]/.test(arg) && before !== undefined && /^--[^=]+$/.test(before))
+      return [...joined.slice(0, -1), `${before}=${arg}`];
     return [...joined, arg];
   }, []);
 }

@@ -1,4 +1,4 @@
-/** Opens a file, recomputes its BANK formulas and finds the log that a question means. May import: workbook/, experiment/, usage.ts. */
+/** Opens a file, recomputes its BANK formulas and finds the log that a question means. */
 import { outsideText } from "../experiment/log/outsideTable";
 import { findColumns, findTrialLogs, type TrialLog } from "../experiment/log/trialLog";
 import type { Book } from "../workbook/book";
@@ -17,7 +17,9 @@ export async function openFile(path: string): Promise<{ bytes: Uint8Array; book:
 
 /** True when any formula of the workbook calls a BANK function. */
 function hasBankFormulas(book: Book): boolean {
-  return book.sheets.some((sheet) => sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && callsBank(cell.formula))));
+  return book.sheets.some((sheet) =>
+    sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && callsBank(cell.formula))),
+  );
 }
 
 /** The workbook with its BANK formulas computed anew, and what follows from them; itself where it has none. */
@@ -47,18 +49,27 @@ export interface LogWishes {
  * The log that has the heading. What stands around its table and is not taken in is told.
  * @throws CommandError naming what there is
  */
-export async function findLog(book: Book, { sheet, takeIn }: LogWishes, heading: string, warn: (text: string) => void): Promise<TrialLog> {
+export async function findLog(
+  book: Book,
+  { sheet, takeIn }: LogWishes,
+  heading: string,
+  warn: (text: string) => void,
+): Promise<TrialLog> {
   const port = new FilePort(book);
   const names = (await port.sheets()).map(({ name }) => name);
   if (sheet !== undefined && !names.includes(sheet)) {
     throw new CommandError(`there is no sheet "${sheet}"; there are: ${names.map((name) => `"${name}"`).join(", ")}.`);
   }
   const logs: TrialLog[] = [];
-  for (const name of sheet === undefined ? names : [sheet]) logs.push(...findTrialLogs(await port.read(name), takeIn ? { takeIn: "all" } : {}));
+  for (const name of sheet === undefined ? names : [sheet])
+    logs.push(...findTrialLogs(await port.read(name), takeIn ? { takeIn: "all" } : {}));
   const found = logs.find((log) => findColumns(log, heading).length > 0);
-  if (found?.outside && !found.outside.takenIn) warn(`${outsideText(found.title, found.outside)} and not counted: --take-in takes them in.`);
+  if (found?.outside && !found.outside.takenIn)
+    warn(`${outsideText(found.title, found.outside)} and not counted: --take-in takes them in.`);
   if (found) return found;
   const where = sheet === undefined ? "the workbook" : `sheet "${sheet}"`;
   if (logs.length === 0) throw new CommandError(`${where} has no table with headings and rows below them.`);
-  throw new CommandError(`${where} has no column headed "${heading}"; there are: ${[...new Set(logs.flatMap((log) => log.columns.map((column) => `"${column.heading.text}"`)))].join(", ")}.`);
+  throw new CommandError(
+    `${where} has no column headed "${heading}"; there are: ${[...new Set(logs.flatMap((log) => log.columns.map((column) => `"${column.heading.text}"`)))].join(", ")}.`,
+  );
 }

@@ -1,4 +1,4 @@
-/** bendbook recalculate. May import: experiment/wording.ts, workbook/, readLog.ts, usage.ts. */
+/** bendbook recalculate. */
 import { parseArgs } from "node:util";
 import { counted } from "../experiment/language/wording";
 import { cellAddress, quoteSheetName } from "../workbook/address";
@@ -33,15 +33,22 @@ export async function recalculate(args: string[], { print }: Voices): Promise<nu
   if (positionals.length !== 1) throw new UsageError("recalculate needs one file (.xlsx).");
   if (values.out === undefined) throw new UsageError("recalculate needs --out FILE, where the copy goes.");
   const [file] = positionals;
-  if (samePath(file, values.out)) throw new UsageError(`--out is the file itself (${file}): give the copy another name.`);
-  if (!values.force && (await fileExists(values.out))) throw new CommandError(`${values.out} is there already: give another name, or --force to replace it.`);
+  if (samePath(file, values.out))
+    throw new UsageError(`--out is the file itself (${file}): give the copy another name.`);
+  if (!values.force && (await fileExists(values.out)))
+    throw new CommandError(`${values.out} is there already: give another name, or --force to replace it.`);
   const { bytes, book } = await openFile(file);
-  if (/\.csv$/i.test(file)) throw new CommandError(`${file} holds no formulas to recalculate: give an .xlsx or .xlsm file.`);
+  if (/\.csv$/i.test(file))
+    throw new CommandError(`${file} holds no formulas to recalculate: give an .xlsx or .xlsm file.`);
   const now = await computed(book);
   const found = compare(book, now);
   const { bytes: copy, notes } = await saveCopy(bytes, now);
   await writeFileBytes(values.out, copy);
-  print(values.json ? JSON.stringify({ file, out: values.out, ...found, notes }, null, 2) : asText(found, notes, values.out));
+  print(
+    values.json
+      ? JSON.stringify({ file, out: values.out, ...found, notes }, null, 2)
+      : asText(found, notes, values.out),
+  );
   return 0;
 }
 
@@ -64,7 +71,8 @@ function compare(stored: Book, now: Book): Found {
         if (cell.formula !== undefined) formulas++;
         if (cell.formula !== undefined && callsBank(cell.formula)) bank++;
         const was = stored.sheets[s].rows[r]?.[c]?.value ?? null;
-        if (!sameValue(was, cell.value)) changed.push({ sheet: sheet.name, cell: cellAddress(r, c), stored: was, computed: cell.value });
+        if (!sameValue(was, cell.value))
+          changed.push({ sheet: sheet.name, cell: cellAddress(r, c), stored: was, computed: cell.value });
       }),
     ),
   );
@@ -73,8 +81,11 @@ function compare(stored: Book, now: Book): Found {
 }
 
 function asText({ formulas, bank, changed, kept }: Found, notes: readonly string[], out: string): string {
-  const lines = [`${counted(formulas, "formula")}, ${bank} with a BANK function; ${changed.length === 0 ? "every stored value agrees" : `${counted(changed.length, "stored value")} ${changed.length === 1 ? "differs" : "differ"}`}.`];
-  for (const { sheet, cell, stored, computed } of changed) lines.push(`  ${quoteSheetName(sheet)}!${cell}: stored ${shown(stored)}, computed ${shown(computed)}`);
+  const lines = [
+    `${counted(formulas, "formula")}, ${bank} with a BANK function; ${changed.length === 0 ? "every stored value agrees" : `${counted(changed.length, "stored value")} ${changed.length === 1 ? "differs" : "differ"}`}.`,
+  ];
+  for (const { sheet, cell, stored, computed } of changed)
+    lines.push(`  ${quoteSheetName(sheet)}!${cell}: stored ${shown(stored)}, computed ${shown(computed)}`);
   for (const { sheet, cell, why } of kept) lines.push(`  ${quoteSheetName(sheet)}!${cell} kept as stored: ${why}`);
   return [...lines, ...notes.map((note) => `  ${note}`), `Copy written to ${out}.`].join("\n");
 }

@@ -1,4 +1,4 @@
-/** bendbook regress. May import: experiment/, statistics/, drawn.ts, options.ts, readLog.ts, table.ts, usage.ts. */
+/** bendbook regress. */
 import { parseArgs } from "node:util";
 import { analyse, type Analysis } from "../experiment/question/analysis";
 import { answerSentences, type Sentence } from "../experiment/question/answer";
@@ -44,7 +44,11 @@ export async function regressCommand(args: string[], { print, progress, warn }: 
   }
   const analysis = analyse(log, exactHeadings(log, options.choice));
   const drawn = options.draws && drawAgain(analysis, options.draws, progress);
-  print(options.json ? JSON.stringify({ ...asJson(analysis), ...drawn?.json }, null, 2) : [asText(analysis), ...(drawn?.lines ?? [])].join("\n"));
+  print(
+    options.json
+      ? JSON.stringify({ ...asJson(analysis), ...drawn?.json }, null, 2)
+      : [asText(analysis), ...(drawn?.lines ?? [])].join("\n"),
+  );
   return 0;
 }
 
@@ -81,7 +85,8 @@ function readOptions(args: string[]): RegressOptions {
   const joint: [string, string][] = [];
   const once: Record<string, string> = {};
   const at: string[] = [];
-  const name = (heading: string, change: (before: DriverChoice | undefined) => DriverChoice) => drivers.set(heading, change(drivers.get(heading)));
+  const name = (heading: string, change: (before: DriverChoice | undefined) => DriverChoice) =>
+    drivers.set(heading, change(drivers.get(heading)));
   for (let i = 0; i < tokens.length; i++) {
     const token = tokens[i];
     if (token.kind === "positional") files.push(token.value);
@@ -97,20 +102,23 @@ function readOptions(args: string[]): RegressOptions {
     switch (token.name) {
       case "driver":
         name(value, (before) => {
-          if (before?.as === "category") throw new UsageError(`"${value}" is named both as --driver and as --category: choose one.`);
+          if (before?.as === "category")
+            throw new UsageError(`"${value}" is named both as --driver and as --category: choose one.`);
           return before ?? { heading: value, as: "number", degree: 1 };
         });
         break;
       case "category":
         name(value, (before) => {
-          if (before?.as === "number") throw new UsageError(`"${value}" is named both as a number and as --category: choose one.`);
+          if (before?.as === "number")
+            throw new UsageError(`"${value}" is named both as a number and as --category: choose one.`);
           return { heading: value, as: "category", degree: 1 };
         });
         break;
       case "curve": {
         const text = second("a degree from 1 to 10");
         const degree = Number(text);
-        if (!Number.isInteger(degree) || degree < 1 || degree > 10) throw new UsageError(`the degree of --curve "${value}" is "${text}": give a whole number from 1 to 10.`);
+        if (!Number.isInteger(degree) || degree < 1 || degree > 10)
+          throw new UsageError(`the degree of --curve "${value}" is "${text}": give a whole number from 1 to 10.`);
         name(value, (before) => {
           if (before?.as === "category") throw new UsageError(`"${value}" is a category and cannot curve.`);
           return { heading: value, as: "number", degree };
@@ -124,28 +132,53 @@ function readOptions(args: string[]): RegressOptions {
         at.push(value);
         break;
       default:
-        if (token.name in once && !["json", "no-constant", "robust"].includes(token.name)) throw new UsageError(`--${token.name} is given twice: give it once.`);
+        if (token.name in once && !["json", "no-constant", "robust"].includes(token.name))
+          throw new UsageError(`--${token.name} is given twice: give it once.`);
         once[token.name] = value;
     }
   }
-  if (files.length !== 1) throw new UsageError(files.length === 0 ? "regress needs a file (.xlsx or .csv)." : `regress takes one file; these were given: ${files.join(", ")}.`);
-  if (once.response !== undefined && once.made !== undefined) throw new UsageError("--response and --made are given together: name one column to explain.");
+  if (files.length !== 1)
+    throw new UsageError(
+      files.length === 0
+        ? "regress needs a file (.xlsx or .csv)."
+        : `regress takes one file; these were given: ${files.join(", ")}.`,
+    );
+  if (once.response !== undefined && once.made !== undefined)
+    throw new UsageError("--response and --made are given together: name one column to explain.");
   const response = once.response ?? once.made;
-  if (response === undefined) throw new UsageError("regress needs --response HEADER, the column to explain, or --made HEADER, the column that says how shots ended.");
+  if (response === undefined)
+    throw new UsageError(
+      "regress needs --response HEADER, the column to explain, or --made HEADER, the column that says how shots ended.",
+    );
   const scatter = scatterOf(once);
   if (once.made !== undefined && scatter.scatter && scatter.scatter.as !== "cluster") {
-    throw new UsageError(`--${scatter.scatter.as} goes with --response: with --made use --cluster HEADER for shots that go together; how single shots scatter follows from the chance.`);
+    throw new UsageError(
+      `--${scatter.scatter.as} goes with --response: with --made use --cluster HEADER for shots that go together; how single shots scatter follows from the chance.`,
+    );
   }
-  if (once.made !== undefined && once.weight !== undefined) throw new UsageError("--weight goes with --response: weights are not there for --made.");
-  if (at.length > 0 && once.made === undefined) throw new UsageError("--at goes with --made: it asks for the success rate at settings.");
+  if (once.made !== undefined && once.weight !== undefined)
+    throw new UsageError("--weight goes with --response: weights are not there for --made.");
+  if (at.length > 0 && once.made === undefined)
+    throw new UsageError("--at goes with --made: it asks for the success rate at settings.");
   const draws = readDraws(once);
-  if (draws && once.made !== undefined) throw new UsageError("--bootstrap and --permute go with --response: with --made use --cluster HEADER for shots that go together.");
+  if (draws && once.made !== undefined)
+    throw new UsageError(
+      "--bootstrap and --permute go with --response: with --made use --cluster HEADER for shots that go together.",
+    );
   const confidence = toConfidence(once.confidence);
   return {
     file: files[0],
     sheet: once.sheet,
     takeIn: "take-in" in once,
-    choice: { response, drivers: [...drivers.values()], joint, constant: !("no-constant" in once), confidence, ...scatter, ...(once.weight !== undefined && { weight: once.weight }) },
+    choice: {
+      response,
+      drivers: [...drivers.values()],
+      joint,
+      constant: !("no-constant" in once),
+      confidence,
+      ...scatter,
+      ...(once.weight !== undefined && { weight: once.weight }),
+    },
     made: once.made !== undefined,
     at,
     draws,
@@ -156,14 +189,29 @@ function readOptions(args: string[]): RegressOptions {
 /** @throws UsageError when a count or the seed cannot be read, or there is a seed with nothing to draw */
 function readDraws({ bootstrap, permute, seed }: Readonly<Record<string, string | undefined>>): Draws | undefined {
   if (bootstrap === undefined && permute === undefined) {
-    if (seed !== undefined) throw new UsageError("--seed goes with --bootstrap or --permute: there is nothing to draw without them.");
+    if (seed !== undefined)
+      throw new UsageError("--seed goes with --bootstrap or --permute: there is nothing to draw without them.");
     return undefined;
   }
-  const count = (name: string, text: string) => toNumber(name, text, "a whole number of draws from 100 to 1000000", (value) => Number.isInteger(value) && value >= 100 && value <= 1e6);
+  const count = (name: string, text: string) =>
+    toNumber(
+      name,
+      text,
+      "a whole number of draws from 100 to 1000000",
+      (value) => Number.isInteger(value) && value >= 100 && value <= 1e6,
+    );
   return {
     ...(bootstrap !== undefined && { bootstrap: count("bootstrap", bootstrap) }),
     ...(permute !== undefined && { permute: count("permute", permute) }),
-    seed: seed === undefined ? 1 : toNumber("seed", seed, "a whole number from 0 to 999999999", (value) => Number.isInteger(value) && value >= 0 && value <= 999_999_999),
+    seed:
+      seed === undefined
+        ? 1
+        : toNumber(
+            "seed",
+            seed,
+            "a whole number from 0 to 999999999",
+            (value) => Number.isInteger(value) && value >= 0 && value <= 999_999_999,
+          ),
   };
 }
 
@@ -174,10 +222,16 @@ function readRate(analysis: MadeAnalysis, at: readonly string[]): Rate {
   for (const text of at) {
     // A heading may hold "=" itself.
     const heading = headings.find((one) => text.toLowerCase().startsWith(`${one.toLowerCase()}=`));
-    if (heading === undefined) throw new UsageError(`--at is "${text}": give HEADER=VALUE with a driver of the question${headings.length > 0 ? ` (${headings.map((one) => `"${one}"`).join(", ")})` : ""}.`);
+    if (heading === undefined)
+      throw new UsageError(
+        `--at is "${text}": give HEADER=VALUE with a driver of the question${headings.length > 0 ? ` (${headings.map((one) => `"${one}"`).join(", ")})` : ""}.`,
+      );
     if (heading in settings) throw new UsageError(`--at gives "${heading}" twice: give it once.`);
     settings[heading] = text.slice(heading.length + 1);
-    if (settings[heading].trim() === "") throw new UsageError(`--at "${text}" has no value behind the =: give one, or leave it out for the middle of the rows.`);
+    if (settings[heading].trim() === "")
+      throw new UsageError(
+        `--at "${text}" has no value behind the =: give one, or leave it out for the middle of the rows.`,
+      );
   }
   const found = rateAt(analysis, settings);
   for (const one of found.read) if ("problem" in one) throw new CommandError(one.problem);
@@ -198,7 +252,10 @@ function exactHeadings(log: TrialLog, choice: Choice): Choice {
     drivers: choice.drivers.map((driver) => ({ ...driver, heading: exact(driver.heading) })),
     joint: choice.joint.map(([a, b]) => [exact(a), exact(b)] as const),
     ...(choice.weight !== undefined && { weight: exact(choice.weight) }),
-    ...(choice.scatter && { scatter: choice.scatter.as === "robust" ? choice.scatter : { ...choice.scatter, heading: exact(choice.scatter.heading) } }),
+    ...(choice.scatter && {
+      scatter:
+        choice.scatter.as === "robust" ? choice.scatter : { ...choice.scatter, heading: exact(choice.scatter.heading) },
+    }),
   };
 }
 
@@ -247,8 +304,20 @@ function checksJson(analysis: Analysis): unknown {
   const checks = trustChecks(analysis);
   const { unequalSpread: spread, lackOfFit: lack, leftOut } = checks;
   return {
-    unequalSpread: spread ? { chiSquare: spread.chiSquare, df: spread.df, p: spread.p, ...(spread.together !== undefined && { together: spread.together }) } : null,
-    spreadByLevel: checks.consistency.map(({ column, groups, found, together }) => ({ column: column.heading.text, groups, ...(together && { together }), ...("why" in found ? { notTold: found.why } : { levels: found.levels, ...found.test }) })),
+    unequalSpread: spread
+      ? {
+          chiSquare: spread.chiSquare,
+          df: spread.df,
+          p: spread.p,
+          ...(spread.together !== undefined && { together: spread.together }),
+        }
+      : null,
+    spreadByLevel: checks.consistency.map(({ column, groups, found, together }) => ({
+      column: column.heading.text,
+      groups,
+      ...(together && { together }),
+      ...("why" in found ? { notTold: found.why } : { levels: found.levels, ...found.test }),
+    })),
     lackOfFit: lack ?? null,
     leftOut: leftOut ?? null,
     sentences: trustSentences(analysis, checks).map(({ text }) => text),
@@ -283,7 +352,10 @@ function spreadJson({ choice: { scatter }, regression }: Analysis): Record<strin
   const { spread } = regression;
   if (!spread || scatter?.as !== "random") return {};
   const ends = regression.spreadIntervals();
-  return { spread: { [scatter.heading]: spread.between, residual: spread.within }, spreadIntervals: ends ? { [scatter.heading]: ends.between, residual: ends.within } : null };
+  return {
+    spread: { [scatter.heading]: spread.between, residual: spread.within },
+    spreadIntervals: ends ? { [scatter.heading]: ends.between, residual: ends.within } : null,
+  };
 }
 
 function madeJson(analysis: MadeAnalysis, rate: Rate | undefined): unknown {
@@ -300,7 +372,15 @@ function madeJson(analysis: MadeAnalysis, rate: Rate | undefined): unknown {
     deviance: fit.deviance,
     nullDeviance: fit.nullDeviance,
     rSquared: null,
-    ...(rate && { rate: { settings: rate.settings, chance: rate.found.chance?.chance ?? null, low: rate.found.chance?.low ?? null, high: rate.found.chance?.high ?? null, sentence: rate.found.sentence } }),
+    ...(rate && {
+      rate: {
+        settings: rate.settings,
+        chance: rate.found.chance?.chance ?? null,
+        low: rate.found.chance?.low ?? null,
+        high: rate.found.chance?.high ?? null,
+        sentence: rate.found.sentence,
+      },
+    }),
   };
 }
 
@@ -310,7 +390,8 @@ function asText(analysis: Analysis): string {
   const aware = sessionAware(analysis);
   if (!aware?.lead) return report(analysis, withChecks(analysis), headline, analysis.regression.terms);
   const { recommended, sentences } = aware;
-  if (!recommended) return report(analysis, [...sentences, ...withChecks(analysis)], headline, analysis.regression.terms);
+  if (!recommended)
+    return report(analysis, [...sentences, ...withChecks(analysis)], headline, analysis.regression.terms);
   return [
     report(recommended, [...sentences, ...withChecks(recommended)], headline, recommended.regression.terms),
     "",
@@ -325,12 +406,32 @@ function withChecks(analysis: Analysis): Sentence[] {
 
 function madeText(analysis: MadeAnalysis, rate: Rate | undefined): string {
   const asked = rate?.found.sentence === undefined ? [] : [{ kind: "finding" as const, text: rate.found.sentence }];
-  return report(analysis, [...asked, ...madeSentences(analysis)], "Coefficients, in the logarithm of the odds per unit of the driver:", analysis.logistic.terms);
+  return report(
+    analysis,
+    [...asked, ...madeSentences(analysis)],
+    "Coefficients, in the logarithm of the odds per unit of the driver:",
+    analysis.logistic.terms,
+  );
 }
 
-function report({ log, check, choice }: Omit<Analysis, "regression">, sentences: readonly Sentence[], headline: string, terms: readonly Term[]): string {
-  const lines = [sheetLine(log), "", ...sentences.map(({ text }) => text), "", headline, ...tableLines(termRows(choice.confidence, terms))];
-  lines.push(...remarkLines("Rows left out:", check.leftOut), ...remarkLines("Used, but worth a look:", check.suspicious));
+function report(
+  { log, check, choice }: Omit<Analysis, "regression">,
+  sentences: readonly Sentence[],
+  headline: string,
+  terms: readonly Term[],
+): string {
+  const lines = [
+    sheetLine(log),
+    "",
+    ...sentences.map(({ text }) => text),
+    "",
+    headline,
+    ...tableLines(termRows(choice.confidence, terms)),
+  ];
+  lines.push(
+    ...remarkLines("Rows left out:", check.leftOut),
+    ...remarkLines("Used, but worth a look:", check.suspicious),
+  );
   if (log.blankRows > 0) lines.push("", `${counted(log.blankRows, "wholly blank row")} not counted as trials.`);
   lines.push(...readAsLines(log));
   return lines.join("\n");
@@ -341,6 +442,13 @@ function termRows(confidence: number, terms: readonly Term[]): string[][] {
   const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
   return [
     ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],
-    ...terms.map(({ label, estimate, standardError, low, high, p }) => [label, cell(estimate), cell(standardError), cell(low), cell(high), p === null ? "" : significant(p, 3)]),
+    ...terms.map(({ label, estimate, standardError, low, high, p }) => [
+      label,
+      cell(estimate),
+      cell(standardError),
+      cell(low),
+      cell(high),
+      p === null ? "" : significant(p, 3),
+    ]),
   ];
 }

@@ -1,6 +1,10 @@
-/** bendbook repeat. May import: experiment/, statistics/ (shapes), options.ts, readLog.ts, table.ts, usage.ts. */
+/** bendbook repeat. */
 import { parseArgs } from "node:util";
-import { analyseRepeatability, repeatabilitySentences, type RepeatabilityAnswer } from "../experiment/measure/repeatability";
+import {
+  analyseRepeatability,
+  repeatabilitySentences,
+  type RepeatabilityAnswer,
+} from "../experiment/measure/repeatability";
 import type { Repeatability } from "../statistics/measure/repeatability";
 import { toConfidence } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
@@ -12,14 +16,38 @@ export async function repeatCommand(args: string[], { print, warn }: Voices): Pr
   const { values, positionals } = parseArgs({
     args,
     allowPositionals: true,
-    options: { sheet: { type: "string" }, reading: { type: "string", multiple: true }, by: { type: "string" }, confidence: { type: "string" }, "take-in": { type: "boolean" }, json: { type: "boolean" } },
+    options: {
+      sheet: { type: "string" },
+      reading: { type: "string", multiple: true },
+      by: { type: "string" },
+      confidence: { type: "string" },
+      "take-in": { type: "boolean" },
+      json: { type: "boolean" },
+    },
   });
-  if (positionals.length !== 1) throw new UsageError(positionals.length === 0 ? "repeat needs a file (.xlsx or .csv)." : `repeat takes one file; these were given: ${positionals.join(", ")}.`);
+  if (positionals.length !== 1)
+    throw new UsageError(
+      positionals.length === 0
+        ? "repeat needs a file (.xlsx or .csv)."
+        : `repeat takes one file; these were given: ${positionals.join(", ")}.`,
+    );
   const { reading = [], by } = values;
-  if (reading.length < 2) throw new UsageError(`repeat needs --reading HEADER two times or more, the columns that read the same marks${reading.length === 1 ? `; only "${reading[0]}" is given` : ""}.`);
+  if (reading.length < 2)
+    throw new UsageError(
+      `repeat needs --reading HEADER two times or more, the columns that read the same marks${reading.length === 1 ? `; only "${reading[0]}" is given` : ""}.`,
+    );
   const { book } = await openFile(positionals[0]);
-  const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, reading[0], warn);
-  const answer = analyseRepeatability(log, { readings: reading, confidence: toConfidence(values.confidence), ...(by !== undefined && { by }) });
+  const log = await findLog(
+    await recomputed(book),
+    { sheet: values.sheet, takeIn: values["take-in"] },
+    reading[0],
+    warn,
+  );
+  const answer = analyseRepeatability(log, {
+    readings: reading,
+    confidence: toConfidence(values.confidence),
+    ...(by !== undefined && { by }),
+  });
   print(values.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer));
   return 0;
 }
@@ -38,13 +66,40 @@ function asJson(answer: RepeatabilityAnswer): unknown {
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
     ...figures(found),
-    ...(by && { by: by.column.heading.text, levels: by.levels.map(({ level, rows, found: one }) => ({ level, rows, ...(one && figures(one)) })), levelsDiffer: by.test }),
+    ...(by && {
+      by: by.column.heading.text,
+      levels: by.levels.map(({ level, rows, found: one }) => ({ level, rows, ...(one && figures(one)) })),
+      levelsDiffer: by.test,
+    }),
     sentences: repeatabilitySentences(answer).map(({ text }) => text),
   };
 }
 
-function figures({ times, sd, sdInterval, df, limit, between, share, shareInterval, shifts, shiftTest }: Repeatability): Record<string, unknown> {
-  return { times, repeatability: sd, low: sdInterval.low, high: sdInterval.high, df, limit, between, share, shareInterval: shareInterval ?? null, shifts: shifts.map(({ value: shift, ...rest }) => ({ shift, ...rest })), shiftTest };
+function figures({
+  times,
+  sd,
+  sdInterval,
+  df,
+  limit,
+  between,
+  share,
+  shareInterval,
+  shifts,
+  shiftTest,
+}: Repeatability): Record<string, unknown> {
+  return {
+    times,
+    repeatability: sd,
+    low: sdInterval.low,
+    high: sdInterval.high,
+    df,
+    limit,
+    between,
+    share,
+    shareInterval: shareInterval ?? null,
+    shifts: shifts.map(({ value: shift, ...rest }) => ({ shift, ...rest })),
+    shiftTest,
+  };
 }
 
 function asText(answer: RepeatabilityAnswer): string {

@@ -1,10 +1,9 @@
-/** Where the process of the command line begins and ends. May import: main.ts. */
+/** Where the process of the command line begins and ends. */
 import { run } from "./main";
 
 /** Progress is told at most this often, in ms. */
 const EVERY = 1000;
 let told = Date.now();
-
 
 process.stdout.on("error", (problem: NodeJS.ErrnoException) => process.exit(problem.code === "EPIPE" ? 0 : 1));
 const code = await run(
@@ -18,5 +17,7 @@ const code = await run(
   },
 );
 // The formula engine leaves timers behind that would keep the process for minutes: it ends when all is written.
-await Promise.all([process.stdout, process.stderr].map((stream) => new Promise((resolve) => stream.write("", resolve))));
+await Promise.all(
+  [process.stdout, process.stderr].map((stream) => new Promise((resolve) => stream.write("", resolve))),
+);
 process.exit(code);

@@ -1,4 +1,4 @@
-/** Aligned columns of text, and remarks on rows. May import: experiment/, workbook/address.ts. */
+/** Aligned columns of text, and remarks on rows. */
 import type { CellRemark } from "../experiment/question/rowCheck";
 import type { TrialLog } from "../experiment/log/trialLog";
 import { columnLetters } from "../workbook/address";
@@ -6,7 +6,9 @@ import { columnLetters } from "../workbook/address";
 /** Lines of a table: the first column flush left, the others right. */
 export function tableLines(rows: readonly (readonly string[])[]): string[] {
   const widths = rows[0].map((_, j) => Math.max(...rows.map((row) => row[j].length)));
-  return rows.map((row) => `  ${row.map((text, j) => (j === 0 ? text.padEnd(widths[j]) : text.padStart(widths[j]))).join("  ")}`);
+  return rows.map(
+    (row) => `  ${row.map((text, j) => (j === 0 ? text.padEnd(widths[j]) : text.padStart(widths[j]))).join("  ")}`,
+  );
 }
 
 /** "row 7, D7: Bend is blank", one line each, under a headline; nothing when there is none. */
@@ -32,5 +34,11 @@ export function remarksJson(remarks: readonly CellRemark[]): unknown[] {
 
 /** What stands around the log's table, as JSON; null where nothing does. */
 export function outsideJson({ outside }: TrialLog): unknown {
-  return outside ? { rows: outside.rows.map((row) => row + 1), columns: outside.columns.map(({ column }) => columnLetters(column)), takenIn: outside.takenIn } : null;
+  return outside
+    ? {
+        rows: outside.rows.map((row) => row + 1),
+        columns: outside.columns.map(({ column }) => columnLetters(column)),
+        takenIn: outside.takenIn,
+      }
+    : null;
 }

@@ -1,4 +1,4 @@
-/** What the command line says of itself, and how it fails. May import: nothing. */
+/** What the command line says of itself, and how it fails. */
 
 export const HELP = `bendbook: bank-shot trials from the command line
 

@@ -1,5 +1,5 @@
 /**
- * What a cell argument may be: the one place where cells become numbers. May import: messages.ts, bank/, workbook/book.ts and cellText.ts.
+ * What a cell argument may be: the one place where cells become numbers.
  *
  * Hosts hand over null for a blank cell or a skipped argument, and a matrix (rows of cells) for every argument.
  */
@@ -30,7 +30,11 @@ export function isBlank(cell: unknown): boolean {
 
 /** A host may hand over a bare value where it should hand over a matrix. */
 export function asMatrix(argument: unknown): Matrix {
-  return Array.isArray(argument) ? (argument.length > 0 && Array.isArray(argument[0]) ? argument : [argument]) : [[argument]];
+  return Array.isArray(argument)
+    ? argument.length > 0 && Array.isArray(argument[0])
+      ? argument
+      : [argument]
+    : [[argument]];
 }
 
 /** A number in a cell: a number, or text that is plainly one ("8.5 ", "45 %"). */
@@ -67,9 +71,15 @@ export function toLength(name: string, cell: unknown, unit: LengthUnit): number 
 export function toBallDiameter(cell: unknown, unit: LengthUnit): number {
   if (isBlank(cell)) return STANDARD_BALL_DIAMETER[unit];
   const diameter = toLength("ballDiameter", cell, unit);
-  if (diameter <= 0) throw messages.outOfRange("ballDiameter", cell, `a diameter is above 0 ${unit}; leave it out for ${STANDARD_BALL_DIAMETER[unit]} ${unit}`);
+  if (diameter <= 0)
+    throw messages.outOfRange(
+      "ballDiameter",
+      cell,
+      `a diameter is above 0 ${unit}; leave it out for ${STANDARD_BALL_DIAMETER[unit]} ${unit}`,
+    );
   const standard = STANDARD_BALL_DIAMETER[unit];
-  if (diameter < standard / 4 || diameter > standard * 4) throw messages.ball(diameter, unit, unit === "in" ? "mm" : "in");
+  if (diameter < standard / 4 || diameter > standard * 4)
+    throw messages.ball(diameter, unit, unit === "in" ? "mm" : "in");
   return diameter;
 }
 
@@ -84,7 +94,8 @@ export function toUnits(cell: unknown): LengthUnit {
 export function toConfidence(cell: unknown): number {
   if (isBlank(cell)) return 0.95;
   const confidence = toNumber("confidence", cell, "a share such as 0.95 or 95%");
-  if (!(confidence > 0 && confidence < 1)) throw messages.outOfRange("confidence", cell, "give a share between 0 and 1, such as 0.95 or 95%");
+  if (!(confidence > 0 && confidence < 1))
+    throw messages.outOfRange("confidence", cell, "give a share between 0 and 1, such as 0.95 or 95%");
   return confidence;
 }
 
@@ -92,7 +103,8 @@ export function toConfidence(cell: unknown): number {
 export function toWhole(name: string, cell: unknown, least: number, most: number): number {
   const what = `a whole number from ${least}${most === Infinity ? " up" : ` to ${most}`}`;
   const number = toNumber(name, cell, what);
-  if (!Number.isInteger(number) || number < least || number > most) throw messages.outOfRange(name, cell, `give ${what}`);
+  if (!Number.isInteger(number) || number < least || number > most)
+    throw messages.outOfRange(name, cell, `give ${what}`);
   return number;
 }
 
@@ -118,7 +130,8 @@ export function finiteTable(compute: () => unknown[][]): unknown[][] {
     return compute().map((row) => row.map(finite));
   } catch (problem) {
     if (problem instanceof SheetError) throw problem;
-    if (problem instanceof RangeError) throw new SheetError("#VALUE!", `The arguments cannot be computed with: ${problem.message}.`);
+    if (problem instanceof RangeError)
+      throw new SheetError("#VALUE!", `The arguments cannot be computed with: ${problem.message}.`);
     throw problem;
   }
 }
@@ -133,12 +146,14 @@ export function lift(named: Readonly<Record<string, unknown>>, compute: (...cell
   const rows = Math.max(...matrices.map((matrix) => matrix.length));
   const columns = Math.max(...matrices.map((matrix) => matrix[0].length));
   matrices.forEach((matrix, index) => {
-    const fits = (matrix.length === 1 || matrix.length === rows) && (matrix[0].length === 1 || matrix[0].length === columns);
+    const fits =
+      (matrix.length === 1 || matrix.length === rows) && (matrix[0].length === 1 || matrix[0].length === columns);
     if (fits) return;
     const other = matrices.findIndex((one, j) => j !== index && one.length * one[0].length > 1);
     throw messages.shape(names[index], shapeOf(matrix), names[other], shapeOf(matrices[other]));
   });
-  const cellAt = (matrix: Matrix, r: number, c: number) => matrix[matrix.length === 1 ? 0 : r][matrix[0].length === 1 ? 0 : c];
+  const cellAt = (matrix: Matrix, r: number, c: number) =>
+    matrix[matrix.length === 1 ? 0 : r][matrix[0].length === 1 ? 0 : c];
   const results = Array.from({ length: rows }, (_, r) =>
     Array.from({ length: columns }, (__, c) => {
       try {

@@ -63,7 +63,11 @@ export interface SheetFunction {
 }
 
 /** The functions of a library, ready to be called. Throws when functions.json names one that is not there. */
-export function sheetFunctions({ namespace, metadata: { functions: entries }, functions: bodies }: FunctionLibrary): SheetFunction[] {
+export function sheetFunctions({
+  namespace,
+  metadata: { functions: entries },
+  functions: bodies,
+}: FunctionLibrary): SheetFunction[] {
   return entries.map(({ id, name: short, description = "", parameters }) => {
     const name = `${namespace}.${short}`;
     const body = bodies[id];
@@ -75,7 +79,8 @@ export function sheetFunctions({ namespace, metadata: { functions: entries }, fu
       description,
       parameters,
       call(given, read) {
-        if (given.length < least || given.length > parameters.length) return new Failure("#VALUE!", countText(name, parameters, least, given.length));
+        if (given.length < least || given.length > parameters.length)
+          return new Failure("#VALUE!", countText(name, parameters, least, given.length));
         try {
           const values = parameters.map(({ dimensionality }, i) => {
             if (given[i] === undefined || given[i] === null) return null;
@@ -85,7 +90,10 @@ export function sheetFunctions({ namespace, metadata: { functions: entries }, fu
           return answerOf(name, body(...values));
         } catch (problem) {
           if (problem instanceof SheetError) return new Failure(problem.code, problem.message);
-          return new Failure("#VALUE!", `${name} stopped: ${problem instanceof Error ? problem.message : String(problem)}`);
+          return new Failure(
+            "#VALUE!",
+            `${name} stopped: ${problem instanceof Error ? problem.message : String(problem)}`,
+          );
         }
       },
     };
@@ -94,7 +102,10 @@ export function sheetFunctions({ namespace, metadata: { functions: entries }, fu
 
 /** What a function gave, as rows of one width. */
 function answerOf(name: string, result: unknown): Answer {
-  const lines = !Array.isArray(result) || result.length === 0 ? [[Array.isArray(result) ? null : result]] : result.map((line: unknown) => (Array.isArray(line) ? line : [line]));
+  const lines =
+    !Array.isArray(result) || result.length === 0
+      ? [[Array.isArray(result) ? null : result]]
+      : result.map((line: unknown) => (Array.isArray(line) ? line : [line]));
   const width = Math.max(1, ...lines.map((line) => line.length));
   return lines.map((line) => Array.from({ length: width }, (_, column) => cellOf(name, line[column] ?? null)));
 }
@@ -102,7 +113,8 @@ function answerOf(name: string, result: unknown): Answer {
 function cellOf(name: string, value: unknown): AnswerCell {
   if (value instanceof SheetError) return new Failure(value.code, value.message);
   if (isCellError(value)) return new Failure(value.error, value.message ?? `${name} ended in ${value.error}.`);
-  if (typeof value === "number") return Number.isFinite(value) ? value : new Failure("#NUM!", `${name} gives no finite number here.`);
+  if (typeof value === "number")
+    return Number.isFinite(value) ? value : new Failure("#NUM!", `${name} gives no finite number here.`);
   return typeof value === "string" || typeof value === "boolean" ? value : null;
 }
 

@@ -1,8 +1,13 @@
 /**
- * Conditions of a shot as a two-column range of label and value. May import: arguments.ts, messages.ts, system.ts,
- * bank/conditions.ts.
+ * Conditions of a shot as a two-column range of label and value.
  */
-import { conditionProblem, CUSHION_MODELS, DEFAULT_CONDITIONS, type Conditions, type CushionModel } from "../bank/conditions";
+import {
+  conditionProblem,
+  CUSHION_MODELS,
+  DEFAULT_CONDITIONS,
+  type Conditions,
+  type CushionModel,
+} from "../bank/conditions";
 import { isCellError } from "../workbook/book";
 import { asMatrix, isBlank, shapeOf, toNumber } from "./arguments";
 import { messages, shown } from "./messages";
@@ -48,7 +53,8 @@ export function toConditions(argument: unknown, system: System): Conditions {
     }
     const value = toNumber(label, cell, "a number");
     given.set(constant, { label, cell });
-    conditions[constant] = constant === "ballDiameter" ? value * system.length : constant === "ballMass" ? value * system.mass : value;
+    conditions[constant] =
+      constant === "ballDiameter" ? value * system.length : constant === "ballMass" ? value * system.mass : value;
   }
   const problem = conditionProblem(conditions);
   if (problem) {
@@ -58,8 +64,18 @@ export function toConditions(argument: unknown, system: System): Conditions {
   }
   const { ballDiameter, ballMass } = conditions;
   // No ball is smaller than 2 cm or larger than 20 cm, lighter than 10 g or heavier than 2 kg: such a value is in other units.
-  if (ballDiameter < 0.02 || ballDiameter > 0.2) throw messages.outOfRange("ball diameter", given.get("ballDiameter")!.cell, `no ball has that diameter in ${system.lengthName}; "units" says "${system.name}"`);
-  if (ballMass < 0.01 || ballMass > 2) throw messages.outOfRange("ball mass", given.get("ballMass")!.cell, `no ball has that mass in ${system.massName}; "units" says "${system.name}"`);
+  if (ballDiameter < 0.02 || ballDiameter > 0.2)
+    throw messages.outOfRange(
+      "ball diameter",
+      given.get("ballDiameter")!.cell,
+      `no ball has that diameter in ${system.lengthName}; "units" says "${system.name}"`,
+    );
+  if (ballMass < 0.01 || ballMass > 2)
+    throw messages.outOfRange(
+      "ball mass",
+      given.get("ballMass")!.cell,
+      `no ball has that mass in ${system.massName}; "units" says "${system.name}"`,
+    );
   return conditions;
 }
 

@@ -1,6 +1,5 @@
 /**
  * The worksheet functions: thin declarations whose comments become the metadata that Excel and the embedded grid show.
- * May import: arguments.ts, messages.ts, the tables beside it, bank/, statistics/.
  *
  * Declarations, not arrows, and `any` types: the metadata generator passes over everything else.
  */
@@ -11,7 +10,19 @@ import { proportion, PROPORTION_METHOD } from "../statistics/measure/proportion"
 import { spread } from "../statistics/measure/spread";
 import { isCellError } from "../workbook/book";
 import { absoluteHumidities, dewPoints, mixingRatios, relativeHumidities, vapourPressures } from "./airCells";
-import { asMatrix, finiteTable, isBlank, lift, single, toBallDiameter, toConfidence, toLength, toNumber, toUnits, toWhole } from "./arguments";
+import {
+  asMatrix,
+  finiteTable,
+  isBlank,
+  lift,
+  single,
+  toBallDiameter,
+  toConfidence,
+  toLength,
+  toNumber,
+  toUnits,
+  toWhole,
+} from "./arguments";
 import { compareTable } from "./compareTable";
 import { reboundTable, rollingTable, slidingTable, speeds, spinRow } from "./measureTable";
 import { messages } from "./messages";
@@ -81,7 +92,8 @@ export function INCHES(text: any[][]): any[][] {
   return lift({ text }, (cell) => {
     if (typeof cell !== "string" || isBlank(cell)) return toLength("text", cell, "in");
     const inches = parseInches(cell);
-    if (typeof inches !== "number") throw messages.notLength("text", cell, inches.why, 'a reading such as 1 1/8, 1-1/8, 1⅛ or 3/16"');
+    if (typeof inches !== "number")
+      throw messages.notLength("text", cell, inches.why, 'a reading such as 1 1/8, 1-1/8, 1⅛ or 3/16"');
     return inches;
   });
 }
@@ -113,8 +125,30 @@ export function FRACTION(value: any[][], denominator?: any[][]): any[][] {
  * @param {any[][]} [joint] Two columns of drivers, by name or number: each row is a pair whose effects may depend on each other.
  * @returns {any[][]} Table of term, estimate (response's unit per driver's unit), standard error, low, high and p; with groups or scatter also df.
  */
-export function REGRESS(response: any[][], drivers: any[][], names?: any[][], confidence?: any[][], groups?: any[][], scatter?: any[][], weights?: any[][], degrees?: any[][], joint?: any[][]): any[][] {
-  return finiteTable(() => regressTable(response, drivers, names, single("confidence", confidence), groups, single("scatter", scatter), weights, degrees, joint));
+export function REGRESS(
+  response: any[][],
+  drivers: any[][],
+  names?: any[][],
+  confidence?: any[][],
+  groups?: any[][],
+  scatter?: any[][],
+  weights?: any[][],
+  degrees?: any[][],
+  joint?: any[][],
+): any[][] {
+  return finiteTable(() =>
+    regressTable(
+      response,
+      drivers,
+      names,
+      single("confidence", confidence),
+      groups,
+      single("scatter", scatter),
+      weights,
+      degrees,
+      joint,
+    ),
+  );
 }
 
 /**
@@ -186,7 +220,14 @@ export function SPEED(distance: any[][], time: any[][], frameRate?: any[][], uni
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row: roll and side as ratios.
  */
-export function SPIN(up: any[][], right?: any[][], speed?: any[][], distance?: any[][], conditions?: any[][], units?: any[][]): any[][] {
+export function SPIN(
+  up: any[][],
+  right?: any[][],
+  speed?: any[][],
+  distance?: any[][],
+  conditions?: any[][],
+  units?: any[][],
+): any[][] {
   return finiteTable(() => spinRow(up, right, speed, distance, conditions, units));
 }
 
@@ -224,7 +265,13 @@ export function SLIDING(speed: any[][], distance: any[][], units?: any[][]): any
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of restitution, standard uncertainty (of repeated lags), low, high (95 %), n and the share of speed kept.
  */
-export function REBOUND(before: any[][], after: any[][], roll?: any[][], conditions?: any[][], units?: any[][]): any[][] {
+export function REBOUND(
+  before: any[][],
+  after: any[][],
+  roll?: any[][],
+  conditions?: any[][],
+  units?: any[][],
+): any[][] {
   return finiteTable(() => reboundTable(before, after, roll, conditions, units));
 }
 
@@ -300,7 +347,14 @@ export function RELHUMIDITY(temperature: any[][], dewPoint: any[][], units?: any
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row: speed in the units, roll, side.
  */
-export function RUN(speed: any[][], roll: any[][], side: any[][], distance: any[][], conditions?: any[][], units?: any[][]): any[][] {
+export function RUN(
+  speed: any[][],
+  roll: any[][],
+  side: any[][],
+  distance: any[][],
+  conditions?: any[][],
+  units?: any[][],
+): any[][] {
   return finiteTable(() => runRow(speed, roll, side, distance, conditions, units));
 }
 
@@ -315,7 +369,14 @@ export function RUN(speed: any[][], roll: any[][], side: any[][], distance: any[
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row after the cushion: speed in the units, angle in degrees (positive: the ball keeps going that way), roll, side, swerve.
  */
-export function IMPACT(speed: any[][], angle: any[][], roll: any[][], side: any[][], conditions?: any[][], units?: any[][]): any[][] {
+export function IMPACT(
+  speed: any[][],
+  angle: any[][],
+  roll: any[][],
+  side: any[][],
+  conditions?: any[][],
+  units?: any[][],
+): any[][] {
   return finiteTable(() => impactRow(speed, angle, roll, side, conditions, units));
 }
 
@@ -331,7 +392,15 @@ export function IMPACT(speed: any[][], angle: any[][], roll: any[][], side: any[
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Bend in the units (in or m), + when the ball arrives shorter than it left, - when longer; over rows.
  */
-export function PREDICT(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
+export function PREDICT(
+  speed: any[][],
+  angle: any[][],
+  roll: any[][],
+  side: any[][],
+  across: any[][],
+  conditions?: any[][],
+  units?: any[][],
+): any[][] {
   return finiteTable(() => predictions([speed, angle, roll, side, across], conditions, units));
 }
 
@@ -347,7 +416,15 @@ export function PREDICT(speed: any[][], angle: any[][], roll: any[][], side: any
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Text, empty when there is nothing to say; over rows.
  */
-export function CAUTION(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
+export function CAUTION(
+  speed: any[][],
+  angle: any[][],
+  roll: any[][],
+  side: any[][],
+  across: any[][],
+  conditions?: any[][],
+  units?: any[][],
+): any[][] {
   return finiteTable(() => cautions([speed, angle, roll, side, across], conditions, units));
 }
 
@@ -363,7 +440,15 @@ export function CAUTION(speed: any[][], angle: any[][], roll: any[][], side: any
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of time in s, x along the rail and y into the rail (0 at the cushion, -across at the line) in the units, and phase: slip or roll.
  */
-export function PATH(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
+export function PATH(
+  speed: any[][],
+  angle: any[][],
+  roll: any[][],
+  side: any[][],
+  across: any[][],
+  conditions?: any[][],
+  units?: any[][],
+): any[][] {
   return finiteTable(() => pathTable([speed, angle, roll, side, across], conditions, units));
 }
 
@@ -379,7 +464,15 @@ export function PATH(speed: any[][], angle: any[][], roll: any[][], side: any[][
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of bend, time in s, x, y and distance along the chord of the widest place, departure and arrival angle, arrival x, speed and phase, and cautions.
  */
-export function SWING(speed: any[][], angle: any[][], roll: any[][], side: any[][], across: any[][], conditions?: any[][], units?: any[][]): any[][] {
+export function SWING(
+  speed: any[][],
+  angle: any[][],
+  roll: any[][],
+  side: any[][],
+  across: any[][],
+  conditions?: any[][],
+  units?: any[][],
+): any[][] {
   return finiteTable(() => swingTable([speed, angle, roll, side, across], conditions, units));
 }
 
@@ -418,8 +511,24 @@ export function PATHCLEARANCE(path: any[][], obstacles: any[][], ballDiameter?: 
  * @param {any[][]} [reference] Level that every other one is compared with; all pairs when left out.
  * @returns {any[][]} Table of pairs (first less second: difference, standard error, low, high, p), then of levels with rows and mean.
  */
-export function COMPARE(response: any[][], among: any[][], drivers?: any[][], confidence?: any[][], margin?: any[][], reference?: any[][]): any[][] {
-  return finiteTable(() => compareTable(response, among, drivers, single("confidence", confidence), single("margin", margin), single("reference", reference)));
+export function COMPARE(
+  response: any[][],
+  among: any[][],
+  drivers?: any[][],
+  confidence?: any[][],
+  margin?: any[][],
+  reference?: any[][],
+): any[][] {
+  return finiteTable(() =>
+    compareTable(
+      response,
+      among,
+      drivers,
+      single("confidence", confidence),
+      single("margin", margin),
+      single("reference", reference),
+    ),
+  );
 }
 
 /**
@@ -432,7 +541,13 @@ export function COMPARE(response: any[][], among: any[][], drivers?: any[][], co
  * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
  * @returns {any[][]} Power as a share between 0 and 1; over ranges.
  */
-export function POWER(difference: any[][], spread: any[][], shots: any[][], level?: any[][], tables?: any[][]): any[][] {
+export function POWER(
+  difference: any[][],
+  spread: any[][],
+  shots: any[][],
+  level?: any[][],
+  tables?: any[][],
+): any[][] {
   return finiteTable(() => powerCells(difference, spread, shots, level, tables));
 }
 
@@ -446,7 +561,13 @@ export function POWER(difference: any[][], spread: any[][], shots: any[][], leve
  * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
  * @returns {any[][]} Shots per table; over ranges.
  */
-export function SHOTS(difference: any[][], spread: any[][], power: any[][], level?: any[][], tables?: any[][]): any[][] {
+export function SHOTS(
+  difference: any[][],
+  spread: any[][],
+  power: any[][],
+  level?: any[][],
+  tables?: any[][],
+): any[][] {
   return finiteTable(() => shotsCells(difference, spread, power, level, tables));
 }
 
@@ -462,8 +583,18 @@ export function SHOTS(difference: any[][], spread: any[][], power: any[][], leve
  * @param {any[][]} [units] "in" (when left out; ball 2.25) or "mm" (ball 57.15).
  * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty.
  */
-export function UNCERTAINTY(readings: any[][], rulerDivision: any[][], markError?: any[][], ballTolerance?: any[][], alignmentError?: any[][], confidence?: any[][], units?: any[][]): any[][] {
-  return finiteTable(() => uncertaintyRow(readings, rulerDivision, markError, ballTolerance, alignmentError, confidence, units));
+export function UNCERTAINTY(
+  readings: any[][],
+  rulerDivision: any[][],
+  markError?: any[][],
+  ballTolerance?: any[][],
+  alignmentError?: any[][],
+  confidence?: any[][],
+  units?: any[][],
+): any[][] {
+  return finiteTable(() =>
+    uncertaintyRow(readings, rulerDivision, markError, ballTolerance, alignmentError, confidence, units),
+  );
 }
 
 /**
@@ -475,7 +606,12 @@ export function UNCERTAINTY(readings: any[][], rulerDivision: any[][], markError
  * @param {any[][]} [degreesOfFreedom] Degrees of freedom of the uncertainty; infinite when left out.
  * @returns {any[][]} Probability from 0 to 1; over ranges.
  */
-export function BEATS(bend: any[][], standardUncertainty: any[][], target: any[][], degreesOfFreedom?: any[][]): any[][] {
+export function BEATS(
+  bend: any[][],
+  standardUncertainty: any[][],
+  target: any[][],
+  degreesOfFreedom?: any[][],
+): any[][] {
   return finiteTable(() => beatsCells(bend, standardUncertainty, target, degreesOfFreedom));
 }
 
@@ -503,6 +639,17 @@ export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
  * @param {any[][]} [units] "in" (when left out) or "mm".
  * @returns {any[][]} Table of label, x and y in the units.
  */
-export function LAYOUT(tableWidth: any[][], departure: any[][], arrival: any[][], swing: any[][], bend: any[][], ballDiameter?: any[][], obstacleDiameter?: any[][], units?: any[][]): any[][] {
-  return finiteTable(() => layoutTable(tableWidth, departure, arrival, swing, bend, ballDiameter, obstacleDiameter, units));
+export function LAYOUT(
+  tableWidth: any[][],
+  departure: any[][],
+  arrival: any[][],
+  swing: any[][],
+  bend: any[][],
+  ballDiameter?: any[][],
+  obstacleDiameter?: any[][],
+  units?: any[][],
+): any[][] {
+  return finiteTable(() =>
+    layoutTable(tableWidth, departure, arrival, swing, bend, ballDiameter, obstacleDiameter, units),
+  );
 }

@@ -1,6 +1,5 @@
 /**
- * BANK.SPEED, SPIN, ROLLING, SLIDING and REBOUND: measured runs to speeds and table constants. May import:
- * arguments.ts, conditionsArgument.ts, messages.ts, system.ts, bank/, statistics/.
+ * BANK.SPEED, SPIN, ROLLING, SLIDING and REBOUND: measured runs to speeds and table constants.
  */
 import { motionOf, stateOf } from "../bank/ball";
 import { positionAt, runOnCloth, stateAt, timeAtLine } from "../bank/cloth";
@@ -24,13 +23,22 @@ export function speeds(distance: unknown, time: unknown, frameRate: unknown, uni
   return lift({ distance, time, frameRate, units }, (d, t, rate, u) => {
     const system = toSystem(u);
     const far = positive("distance", d, system.lengthName) * system.length;
-    const seconds = isBlank(rate) ? positive("time", t, "s") : positive("time", t, "frames") / positive("frameRate", rate, "frames per second");
+    const seconds = isBlank(rate)
+      ? positive("time", t, "s")
+      : positive("time", t, "frames") / positive("frameRate", rate, "frames per second");
     return far / seconds / system.speed;
   });
 }
 
 /** One row: roll and side of a cue ball hit with the tip `up` and `right` of the centre, at once or after a run of cloth. */
-export function spinRow(up: unknown, right: unknown, speed: unknown, distance: unknown, conditionsCells: unknown, units: unknown): number[][] {
+export function spinRow(
+  up: unknown,
+  right: unknown,
+  speed: unknown,
+  distance: unknown,
+  conditionsCells: unknown,
+  units: unknown,
+): number[][] {
   const system = systemOf(units);
   const conditions = toConditions(conditionsCells, system);
   const radius = conditions.ballDiameter / 2;
@@ -42,14 +50,23 @@ export function spinRow(up: unknown, right: unknown, speed: unknown, distance: u
   const wide = offset("right", right);
   if (Math.hypot(high, wide) > MISCUE_LIMIT * radius * (1 + 1e-9)) {
     const worse = Math.abs(high) >= Math.abs(wide) ? "up" : "right";
-    throw messages.miscue(worse, single(worse, worse === "up" ? up : right), `${Number(((MISCUE_LIMIT * radius) / system.length).toPrecision(4))} ${system.lengthName}`);
+    throw messages.miscue(
+      worse,
+      single(worse, worse === "up" ? up : right),
+      `${Number(((MISCUE_LIMIT * radius) / system.length).toPrecision(4))} ${system.lengthName}`,
+    );
   }
   const spin = spinOfTip(high, wide, radius);
   const farCell = single("distance", distance);
   if (isBlank(farCell)) return [[spin.roll, spin.side]];
   const far = toNumber("distance", farCell, `a number in ${system.lengthName}`) * system.length;
   if (far < 0) throw messages.outOfRange("distance", farCell, `give 0 ${system.lengthName} or more`);
-  const motion = { ...spin, speed: positive("speed", single("speed", speed), system.speedName) * system.speed, angle: 0, swerve: 0 };
+  const motion = {
+    ...spin,
+    speed: positive("speed", single("speed", speed), system.speedName) * system.speed,
+    angle: 0,
+    swerve: 0,
+  };
   const run = runOnCloth(stateOf(motion, "in", radius), conditions);
   const time = far === 0 ? 0 : timeAtLine(run, far);
   const after = time < Infinity ? motionOf(stateAt(run, time), radius) : undefined;
@@ -61,15 +78,32 @@ export function spinRow(up: unknown, right: unknown, speed: unknown, distance: u
 }
 
 /** Rows of paired measurements, blank pairs passed over. */
-function pairs(firstName: string, first: unknown, secondName: string, second: unknown, firstUnit: string, secondUnit: string): { a: number; b: number; row: number }[] {
+function pairs(
+  firstName: string,
+  first: unknown,
+  secondName: string,
+  second: unknown,
+  firstUnit: string,
+  secondUnit: string,
+): { a: number; b: number; row: number }[] {
   const one = asMatrix(first).flat();
   const two = asMatrix(second).flat();
   if (one.length !== two.length) throw messages.columnsDiffer(firstName, one.length, secondName, two.length);
   const rows = one.flatMap((cell, i) => {
-    for (const [name, value] of [[firstName, cell], [secondName, two[i]]] as const) if (isCellError(value)) throw messages.errorCell(name, value.error, ` in row ${i + 1}`);
+    for (const [name, value] of [
+      [firstName, cell],
+      [secondName, two[i]],
+    ] as const)
+      if (isCellError(value)) throw messages.errorCell(name, value.error, ` in row ${i + 1}`);
     if (isBlank(cell) && isBlank(two[i])) return [];
     const where = one.length > 1 ? `, row ${i + 1},` : "";
-    return [{ a: positive(firstName + where, cell, firstUnit), b: positive(secondName + where, two[i], secondUnit), row: i + 1 }];
+    return [
+      {
+        a: positive(firstName + where, cell, firstUnit),
+        b: positive(secondName + where, two[i], secondUnit),
+        row: i + 1,
+      },
+    ];
   });
   if (rows.length === 0) throw messages.tooFew(firstName, 0, 1);
   return rows;
@@ -85,15 +119,31 @@ function estimateTable(name: string, values: readonly number[]): unknown[][] {
 
 export function rollingTable(distance: unknown, time: unknown, units: unknown): unknown[][] {
   const system = systemOf(units);
-  return estimateTable("roll friction", pairs("distance", distance, "time", time, system.lengthName, "s").map(({ a, b }) => rollFrictionOfRun(a * system.length, b)));
+  return estimateTable(
+    "roll friction",
+    pairs("distance", distance, "time", time, system.lengthName, "s").map(({ a, b }) =>
+      rollFrictionOfRun(a * system.length, b),
+    ),
+  );
 }
 
 export function slidingTable(speed: unknown, distance: unknown, units: unknown): unknown[][] {
   const system = systemOf(units);
-  return estimateTable("slip friction", pairs("speed", speed, "distance", distance, system.speedName, system.lengthName).map(({ a, b }) => slipFrictionOfStun(a * system.speed, b * system.length)));
+  return estimateTable(
+    "slip friction",
+    pairs("speed", speed, "distance", distance, system.speedName, system.lengthName).map(({ a, b }) =>
+      slipFrictionOfStun(a * system.speed, b * system.length),
+    ),
+  );
 }
 
-export function reboundTable(before: unknown, after: unknown, roll: unknown, conditionsCells: unknown, units: unknown): unknown[][] {
+export function reboundTable(
+  before: unknown,
+  after: unknown,
+  roll: unknown,
+  conditionsCells: unknown,
+  units: unknown,
+): unknown[][] {
   const system = systemOf(units);
   const conditions = toConditions(conditionsCells, system);
   const rollCell = single("roll", roll);
@@ -102,11 +152,18 @@ export function reboundTable(before: unknown, after: unknown, roll: unknown, con
   const measured = pairs("before", before, "after", after, system.speedName, system.speedName);
   const values = measured.map(({ a, b, row }) => {
     const restitution = restitutionOfLag(a * system.speed, b * system.speed, ratio, conditions);
-    if (restitution === undefined) throw messages.noRestitution(measured.length > 1 ? `row ${row}: ` : "", `${a} ${system.speedName}`, `${b} ${system.speedName}`);
+    if (restitution === undefined)
+      throw messages.noRestitution(
+        measured.length > 1 ? `row ${row}: ` : "",
+        `${a} ${system.speedName}`,
+        `${b} ${system.speedName}`,
+      );
     return restitution;
   });
   const [header, row] = estimateTable("restitution", values);
   const shares = measured.map(({ a, b }) => b / a);
-  return [[...header, "speed kept"], [...row, shares.reduce((sum, share) => sum + share, 0) / shares.length]];
+  return [
+    [...header, "speed kept"],
+    [...row, shares.reduce((sum, share) => sum + share, 0) / shares.length],
+  ];
 }
-

@@ -1,4 +1,4 @@
-/** BANK.POWER and BANK.SHOTS over ranges. May import: arguments.ts, messages.ts, statistics/power.ts. */
+/** BANK.POWER and BANK.SHOTS over ranges. */
 import { power, shotsNeeded, type Plan } from "../statistics/design/power";
 import { isBlank, lift, toNumber, toWhole } from "./arguments";
 import { messages } from "./messages";
@@ -27,7 +27,13 @@ function share(name: string, cell: unknown, example: string): number {
 }
 
 /** Power of so many shots per table. */
-export function powerCells(difference: unknown, spread: unknown, shots: unknown, level: unknown, tables: unknown): unknown[][] {
+export function powerCells(
+  difference: unknown,
+  spread: unknown,
+  shots: unknown,
+  level: unknown,
+  tables: unknown,
+): unknown[][] {
   return lift({ difference, spread, shots, level, tables }, (d, s, n, l, k) => {
     const asked = plan(d, s, l, k);
     const count = toWhole("shots", n, 2, Infinity);
@@ -36,7 +42,13 @@ export function powerCells(difference: unknown, spread: unknown, shots: unknown,
 }
 
 /** Shots per table for a power. */
-export function shotsCells(difference: unknown, spread: unknown, wanted: unknown, level: unknown, tables: unknown): unknown[][] {
+export function shotsCells(
+  difference: unknown,
+  spread: unknown,
+  wanted: unknown,
+  level: unknown,
+  tables: unknown,
+): unknown[][] {
   return lift({ difference, spread, power: wanted, level, tables }, (d, s, p, l, k) => {
     const asked = plan(d, s, l, k);
     const reach = share("power", p, "0.8");

@@ -1,5 +1,5 @@
 /**
- * BANK.REGRESS: cells in, a table of coefficients out. May import: arguments.ts, tableColumns.ts, messages.ts, statistics/.
+ * BANK.REGRESS: cells in, a table of coefficients out.
  */
 import type { Driver } from "../statistics/fit/designMatrix";
 import type { ErrorModel } from "../statistics/errors/errorModel";
@@ -12,8 +12,21 @@ import { driverNames, numberIn, orSheetError, readColumns, toDriver, toLevels, t
  * Rows: a header, one per term (term, estimate, standard error, low, high, p, and df where rows go together or scatter
  * unequally), then notes on what is missing.
  */
-export function regressTable(response: unknown, drivers: unknown, names: unknown, confidence: unknown, groups: unknown, scatter: unknown, weights: unknown, degrees: unknown, joint: unknown): unknown[][] {
-  const columns = readColumns(response, drivers, [{ name: "groups", cells: groups }, { name: "weights", cells: weights }]);
+export function regressTable(
+  response: unknown,
+  drivers: unknown,
+  names: unknown,
+  confidence: unknown,
+  groups: unknown,
+  scatter: unknown,
+  weights: unknown,
+  degrees: unknown,
+  joint: unknown,
+): unknown[][] {
+  const columns = readColumns(response, drivers, [
+    { name: "groups", cells: groups },
+    { name: "weights", cells: weights },
+  ]);
   const { response: y, drivers: x, others, used } = columns;
   const labels = driverNames(names, x[0].length);
   const [, weight] = others;
@@ -34,11 +47,15 @@ export function regressTable(response: unknown, drivers: unknown, names: unknown
   const header = ["term", "estimate", "standard error", "low", "high", "p", ...(errors ? ["df"] : [])];
   const table: unknown[][] = [
     header,
-    ...fit.terms.map(({ label, estimate, standardError, low, high, p, df }) => [label, estimate, standardError, low, high, p, ...(errors ? [df] : [])].map((cell) => cell ?? "")),
+    ...fit.terms.map(({ label, estimate, standardError, low, high, p, df }) =>
+      [label, estimate, standardError, low, high, p, ...(errors ? [df] : [])].map((cell) => cell ?? ""),
+    ),
   ];
   const note = (text: string) => table.push([text, ...header.slice(1).map(() => "")]);
-  if (used.length < y.length) note(`${used.length} of ${y.length} rows used, ${y.length - used.length} left out for a blank`);
-  if (fit.residual.df === 0) note(`no spread can be judged: ${used.length} rows for ${fit.fit.kept.length} coefficients`);
+  if (used.length < y.length)
+    note(`${used.length} of ${y.length} rows used, ${y.length - used.length} left out for a blank`);
+  if (fit.residual.df === 0)
+    note(`no spread can be judged: ${used.length} rows for ${fit.fit.kept.length} coefficients`);
   if (fit.spread) {
     table.push(["standard deviation between groups", fit.spread.between, ...header.slice(2).map(() => "")]);
     table.push(["standard deviation within groups", fit.spread.within, ...header.slice(2).map(() => "")]);
@@ -66,7 +83,12 @@ function toErrors(scatter: unknown, { others, used }: Columns): ErrorModel | und
 
 function toWeight(cell: unknown, row: number): number {
   const weight = numberIn("weights", cell, row);
-  if (!(weight > 0)) throw messages.outOfRange(`weights, row ${row + 1},`, cell, "give a number above 0, or leave the cell blank to leave the row out");
+  if (!(weight > 0))
+    throw messages.outOfRange(
+      `weights, row ${row + 1},`,
+      cell,
+      "give a number above 0, or leave the cell blank to leave the row out",
+    );
   return weight;
 }
 
@@ -92,8 +114,22 @@ function toPairs(joint: unknown, labels: readonly string[]): [number, number][] 
   return given.flatMap((row): [number, number][] => {
     if (row.every(isBlank)) return [];
     const [a, b] = row.map((cell) => {
-      const place = typeof cell === "number" ? cell - 1 : labels.findIndex((label) => label.toLowerCase() === String(cell ?? "").trim().toLowerCase());
-      if (!(place in labels)) throw messages.outOfRange("joint", cell, `give a driver by name or by its number from 1 to ${labels.length} (${labels.map((label) => `"${label}"`).join(", ")})`);
+      const place =
+        typeof cell === "number"
+          ? cell - 1
+          : labels.findIndex(
+              (label) =>
+                label.toLowerCase() ===
+                String(cell ?? "")
+                  .trim()
+                  .toLowerCase(),
+            );
+      if (!(place in labels))
+        throw messages.outOfRange(
+          "joint",
+          cell,
+          `give a driver by name or by its number from 1 to ${labels.length} (${labels.map((label) => `"${label}"`).join(", ")})`,
+        );
       return place;
     });
     if (a === b) throw messages.outOfRange("joint", row[0], "give two different drivers; for a curve give degrees");

@@ -1,6 +1,5 @@
 /**
  * The error a worksheet function ends in. Hosts turn it into their own; only these two codes carry a message in Excel.
- * May import: nothing.
  */
 export class SheetError extends Error {
   /** @param code "#VALUE!" for a wrong value, "#N/A" for a missing one. */

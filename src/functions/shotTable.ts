@@ -1,6 +1,5 @@
 /**
- * BANK.RUN, IMPACT, PREDICT, PATH, SWING and CAUTION: cells in, numbers and tables out. May import: arguments.ts,
- * conditionsArgument.ts, messages.ts, system.ts, bank/.
+ * BANK.RUN, IMPACT, PREDICT, PATH, SWING and CAUTION: cells in, numbers and tables out.
  */
 import { motionOf, stateOf, type Motion } from "../bank/ball";
 import { phaseAt, positionAt, runOnCloth, stateAt, timeAtLine } from "../bank/cloth";
@@ -32,15 +31,29 @@ function spinRatio(name: string, cell: unknown): number {
 
 function toMotion(speed: unknown, angle: unknown, roll: unknown, side: unknown, system: System): Motion {
   const degrees = toNumber("angle", angle, "degrees from square to the rail");
-  const motion = { speed: positive("speed", speed, system.speedName) * system.speed, angle: degrees * DEGREE, roll: spinRatio("roll", roll), side: spinRatio("side", side), swerve: 0 };
-  if (!(Math.abs(degrees) < 90)) throw messages.outOfRange("angle", angle, "the angle is from square to the rail, between -90 and 90 degrees");
+  const motion = {
+    speed: positive("speed", speed, system.speedName) * system.speed,
+    angle: degrees * DEGREE,
+    roll: spinRatio("roll", roll),
+    side: spinRatio("side", side),
+    swerve: 0,
+  };
+  if (!(Math.abs(degrees) < 90))
+    throw messages.outOfRange("angle", angle, "the angle is from square to the rail, between -90 and 90 degrees");
   return motion;
 }
 
 const shown = (value: number, unit: string) => `${Number(value.toPrecision(4))} ${unit}`;
 
 /** One row: speed, roll, side after a straight run of cloth. */
-export function runRow(speed: unknown, roll: unknown, side: unknown, distance: unknown, conditionsCells: unknown, units: unknown): number[][] {
+export function runRow(
+  speed: unknown,
+  roll: unknown,
+  side: unknown,
+  distance: unknown,
+  conditionsCells: unknown,
+  units: unknown,
+): number[][] {
   const system = systemOf(units);
   const conditions = toConditions(conditionsCells, system);
   const motion = toMotion(single("speed", speed), 0, single("roll", roll), single("side", side), system);
@@ -54,26 +67,47 @@ export function runRow(speed: unknown, roll: unknown, side: unknown, distance: u
   if (!after || !(after.speed > 0)) {
     const rests = positionAt(run, run.rest).y / system.length;
     const turn = -run.start.vy / run.ay;
-    const reached = turn > 0 && turn < run.slipEnd ? `it turns after ${shown(positionAt(run, turn).y / system.length, system.lengthName)}` : `it rests after ${shown(rests, system.lengthName)}`;
+    const reached =
+      turn > 0 && turn < run.slipEnd
+        ? `it turns after ${shown(positionAt(run, turn).y / system.length, system.lengthName)}`
+        : `it rests after ${shown(rests, system.lengthName)}`;
     throw messages.neverGetsTo("distance", shown(far, system.lengthName), reached);
   }
   return [[after.speed / system.speed, after.roll, after.side]];
 }
 
 /** One row: speed, angle, roll, side, swerve after the cushion. */
-export function impactRow(speed: unknown, angle: unknown, roll: unknown, side: unknown, conditionsCells: unknown, units: unknown): number[][] {
+export function impactRow(
+  speed: unknown,
+  angle: unknown,
+  roll: unknown,
+  side: unknown,
+  conditionsCells: unknown,
+  units: unknown,
+): number[][] {
   const system = systemOf(units);
   const conditions = toConditions(conditionsCells, system);
-  const motion = toMotion(single("speed", speed), single("angle", angle), single("roll", roll), single("side", side), system);
+  const motion = toMotion(
+    single("speed", speed),
+    single("angle", angle),
+    single("roll", roll),
+    single("side", side),
+    system,
+  );
   const radius = conditions.ballDiameter / 2;
   const off = impact(stateOf(motion, "in", radius), conditions);
   const after = motionOf(off, radius);
-  if (!(off.vy < 0) && after.speed > 0) throw messages.neverGetsTo("the table", "again", "with this nose and restitution it stays at the cushion");
+  if (!(off.vy < 0) && after.speed > 0)
+    throw messages.neverGetsTo("the table", "again", "with this nose and restitution it stays at the cushion");
   if (!(after.speed > 0)) throw messages.neverGetsTo("the table", "again", "the cushion gives no speed back");
   return [[after.speed / system.speed, Math.atan2(off.vx, -off.vy) / DEGREE, after.roll, after.side, after.swerve]];
 }
 
-function bankOfCells(cells: readonly unknown[], system: System, conditions: Conditions): { bank: Bank; path: BankPath } {
+function bankOfCells(
+  cells: readonly unknown[],
+  system: System,
+  conditions: Conditions,
+): { bank: Bank; path: BankPath } {
   const [speed, angle, roll, side, across] = cells;
   const motion = toMotion(speed, angle, roll, side, system);
   const line = positive("across", across, system.lengthName);
@@ -83,16 +117,25 @@ function bankOfCells(cells: readonly unknown[], system: System, conditions: Cond
   throw messages.neverGetsTo(
     "the line across",
     shown(line, system.lengthName),
-    bank.warnings.includes("double contact") ? `it comes back to the cushion from ${far}` : `it gets ${far} from the cushion`,
+    bank.warnings.includes("double contact")
+      ? `it comes back to the cushion from ${far}`
+      : `it gets ${far} from the cushion`,
   );
 }
 
 type Cells = readonly [speed: unknown, angle: unknown, roll: unknown, side: unknown, across: unknown];
 
-function lifted([speed, angle, roll, side, across]: Cells, conditionsCells: unknown, units: unknown, value: (of: { bank: Bank; path: BankPath }, system: System) => unknown): unknown[][] {
+function lifted(
+  [speed, angle, roll, side, across]: Cells,
+  conditionsCells: unknown,
+  units: unknown,
+  value: (of: { bank: Bank; path: BankPath }, system: System) => unknown,
+): unknown[][] {
   const system = systemOf(units);
   const conditions = toConditions(conditionsCells, system);
-  return lift({ speed, angle, roll, side, across }, (...cells) => value(bankOfCells(cells, system, conditions), system));
+  return lift({ speed, angle, roll, side, across }, (...cells) =>
+    value(bankOfCells(cells, system, conditions), system),
+  );
 }
 
 /** Signed bend, over rows. */
@@ -101,7 +144,8 @@ export function predictions(cells: Cells, conditionsCells: unknown, units: unkno
 }
 
 const CAUTIONS: Record<Warning, string> = {
-  "fast for the nose": "faster than 2.5 m/s (5.6 mph) square to the rail, where the rigid nose of the source no longer holds",
+  "fast for the nose":
+    "faster than 2.5 m/s (5.6 mph) square to the rail, where the rigid nose of the source no longer holds",
   airborne: "the ball likely leaves the bed at the cushion",
   "double contact": "the ball comes back to the cushion",
   "falls short": "the ball never gets to the line",
@@ -127,10 +171,12 @@ export function pathTable(cells: Cells, conditionsCells: unknown, units: unknown
   for (const event of [swing.time, run.slipEnd]) {
     if (event < arrival.time && times.every((time) => Math.abs(time - event) > 1e-9 * arrival.time)) times.push(event);
   }
-  const rows = times.sort((a, b) => a - b).map((time) => {
-    const { x, y } = positionAt(run, time);
-    return [time, x / system.length, y / system.length, phaseAt(run, time)];
-  });
+  const rows = times
+    .sort((a, b) => a - b)
+    .map((time) => {
+      const { x, y } = positionAt(run, time);
+      return [time, x / system.length, y / system.length, phaseAt(run, time)];
+    });
   return [["time", "x", "y", "phase"], ...rows];
 }
 
@@ -140,7 +186,19 @@ export function swingTable(cells: Cells, conditionsCells: unknown, units: unknow
   const { bank, path } = bankOfCells(single5(cells), system, toConditions(conditionsCells, system));
   const { swing, arrival } = path;
   return [
-    ["bend", "time", "x", "y", "along", "departure angle", "arrival angle", "arrival x", "arrival speed", "phase", "caution"],
+    [
+      "bend",
+      "time",
+      "x",
+      "y",
+      "along",
+      "departure angle",
+      "arrival angle",
+      "arrival x",
+      "arrival speed",
+      "phase",
+      "caution",
+    ],
     [
       path.bend / system.length,
       swing.time,

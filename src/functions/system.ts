@@ -1,5 +1,5 @@
 /**
- * Units of the shot functions: a name in the cell. May import: arguments.ts, messages.ts, bank/units.ts.
+ * Units of the shot functions: a name in the cell.
  */
 import { SYSTEMS, type System } from "../bank/units";
 import { isBlank, single } from "./arguments";

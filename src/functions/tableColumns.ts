@@ -1,4 +1,4 @@
-/** Columns of cells as the statistics want them: rows that are complete, numbers, categories. May import: arguments.ts, messages.ts, statistics/. */
+/** Columns of cells as the statistics want them: rows that are complete, numbers, categories. */
 import type { Driver } from "../statistics/fit/designMatrix";
 import { isCellError } from "../workbook/book";
 import { plainNumber } from "../workbook/cellText";
@@ -21,7 +21,11 @@ export interface Columns {
  * @param drivers may be left out (undefined or blank): no columns then
  * @param further single columns, with the names that messages call them by
  */
-export function readColumns(response: unknown, drivers: unknown, further: readonly { readonly name: string; readonly cells: unknown }[] = []): Columns {
+export function readColumns(
+  response: unknown,
+  drivers: unknown,
+  further: readonly { readonly name: string; readonly cells: unknown }[] = [],
+): Columns {
   const given = asMatrix(response);
   const sideways = given.length === 1 && given[0].length > 1;
   const upright = (cells: unknown) => (sideways ? transpose(asMatrix(cells)) : asMatrix(cells));
@@ -43,7 +47,9 @@ export function readColumns(response: unknown, drivers: unknown, further: readon
   check("response", y);
   check("drivers", x);
   others.forEach((column, j) => column && check(further[j].name, column));
-  const used = y.flatMap((row, r) => ([...row, ...x[r], ...others.flatMap((column) => column?.[r] ?? [])].some(isBlank) ? [] : [r]));
+  const used = y.flatMap((row, r) =>
+    [...row, ...x[r], ...others.flatMap((column) => column?.[r] ?? [])].some(isBlank) ? [] : [r],
+  );
   if (used.length === 0) throw messages.nothingLeft(y.length);
   return { response: y, drivers: x, others, used };
 }
@@ -56,15 +62,19 @@ function isLeftOut(argument: unknown): boolean {
 /** The number in a row of a column of numbers. */
 export function numberIn(name: string, cell: unknown, row: number): number {
   const number = typeof cell === "string" ? plainNumber(cell) : cell;
-  if (typeof number !== "number" || !Number.isFinite(number)) throw messages.notNumber(`${name}, row ${row + 1},`, cell, "a number");
+  if (typeof number !== "number" || !Number.isFinite(number))
+    throw messages.notNumber(`${name}, row ${row + 1},`, cell, "a number");
   return number;
 }
 
 /** A column as a driver: numbers throughout, or text throughout, which makes a category in order of appearance. */
 export function toDriver(name: string, j: number, used: readonly number[], x: Matrix): Driver {
   const cells = used.map((row) => x[row][j]);
-  const numbers = cells.map((cell) => (typeof cell === "string" ? plainNumber(cell) : typeof cell === "number" ? cell : undefined));
-  if (numbers.every((number) => number !== undefined)) return { kind: "number", name, values: numbers as number[], degree: 1 };
+  const numbers = cells.map((cell) =>
+    typeof cell === "string" ? plainNumber(cell) : typeof cell === "number" ? cell : undefined,
+  );
+  if (numbers.every((number) => number !== undefined))
+    return { kind: "number", name, values: numbers as number[], degree: 1 };
   if (cells.some((cell) => typeof cell === "number")) {
     const odd = cells.findIndex((_, i) => numbers[i] === undefined);
     throw messages.mixedColumn(name, used[odd] + 1, cells[odd]);

@@ -1,6 +1,5 @@
 /**
- * BANK.TRACKBEND and PATHCLEARANCE: paths as points. May import: arguments.ts, messages.ts, system.ts,
- * bank/pathClearance.ts, experiment/trackBend.ts.
+ * BANK.TRACKBEND and PATHCLEARANCE: paths as points.
  */
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { closestPassing, type Point } from "../bank/pathClearance";
@@ -20,7 +19,10 @@ export function trackBendTable(x: unknown, y: unknown): unknown[][] {
     return [toPoint(cell, ys[i], i + 1)];
   });
   if (points.length < FEWEST_TRACK_POINTS) throw messages.tooFew("x", points.length, FEWEST_TRACK_POINTS);
-  const track = trackBend(points.map((point) => point.x), points.map((point) => point.y));
+  const track = trackBend(
+    points.map((point) => point.x),
+    points.map((point) => point.y),
+  );
   if (!track) throw messages.noTravel();
   const used = points.length - track.leftOut.length;
   return [
@@ -30,26 +32,41 @@ export function trackBendTable(x: unknown, y: unknown): unknown[][] {
 }
 
 function toPoint(x: unknown, y: unknown, row: number): Point {
-  for (const [name, cell] of [["x", x], ["y", y]] as const) if (isCellError(cell)) throw messages.errorCell(name, cell.error, ` in row ${row}`);
+  for (const [name, cell] of [
+    ["x", x],
+    ["y", y],
+  ] as const)
+    if (isCellError(cell)) throw messages.errorCell(name, cell.error, ` in row ${row}`);
   if (isBlank(x) || isBlank(y)) throw messages.halfPoint(row);
   return { x: toNumber(`x, row ${row},`, x, "a number"), y: toNumber(`y, row ${row},`, y, "a number") };
 }
 
-const headerOf = (matrix: Matrix) => matrix[0].map((cell) => (typeof cell === "string" ? cell.trim().toLowerCase() : ""));
+const headerOf = (matrix: Matrix) =>
+  matrix[0].map((cell) => (typeof cell === "string" ? cell.trim().toLowerCase() : ""));
 
 /** Header and one row: clearance, the obstacle (its label, or its number from 1), and the ball's centre where it is nearest. */
-export function pathClearanceTable(path: unknown, obstacles: unknown, ballDiameter: unknown, units: unknown): unknown[][] {
+export function pathClearanceTable(
+  path: unknown,
+  obstacles: unknown,
+  ballDiameter: unknown,
+  units: unknown,
+): unknown[][] {
   const system = systemOf(units);
   const diameterCell = single("ballDiameter", ballDiameter);
-  const diameter = isBlank(diameterCell) ? (STANDARD_BALL_DIAMETER.mm / 1000) / system.length : toNumber("ballDiameter", diameterCell, `a diameter in ${system.lengthName}`);
-  if (!(diameter > 0)) throw messages.outOfRange("ballDiameter", diameterCell, `a diameter is above 0 ${system.lengthName}`);
+  const diameter = isBlank(diameterCell)
+    ? STANDARD_BALL_DIAMETER.mm / 1000 / system.length
+    : toNumber("ballDiameter", diameterCell, `a diameter in ${system.lengthName}`);
+  if (!(diameter > 0))
+    throw messages.outOfRange("ballDiameter", diameterCell, `a diameter is above 0 ${system.lengthName}`);
 
   const track = asMatrix(path);
   const names = headerOf(track);
   const titled = names.includes("x") && names.includes("y");
   if (!titled && track[0].length !== 2) throw messages.pathShape(shapeOf(track));
   const [atX, atY] = titled ? [names.indexOf("x"), names.indexOf("y")] : [0, 1];
-  const points = track.flatMap((row, i) => ((titled && i === 0) || (isBlank(row[atX]) && isBlank(row[atY])) ? [] : [toPoint(row[atX], row[atY], i + 1)]));
+  const points = track.flatMap((row, i) =>
+    (titled && i === 0) || (isBlank(row[atX]) && isBlank(row[atY])) ? [] : [toPoint(row[atX], row[atY], i + 1)],
+  );
   if (points.length === 0) throw messages.tooFew("path", 0, 1);
 
   const rows = asMatrix(obstacles);

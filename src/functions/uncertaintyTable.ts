@@ -1,19 +1,38 @@
 /**
- * BANK.UNCERTAINTY, BANK.BEATS and BANK.ALIGNMENT: cells in, figures out. May import: arguments.ts, messages.ts, bank/,
- * experiment/, statistics/.
+ * BANK.UNCERTAINTY, BANK.BEATS and BANK.ALIGNMENT: cells in, figures out.
  */
 import { lineDeviation } from "../bank/alignment";
 import { bendUncertainty } from "../experiment/measure/bendUncertainty";
 import { expandedUncertainty, probabilityAbove } from "../statistics/measure/uncertainty";
 import { isCellError } from "../workbook/book";
-import { asMatrix, isBlank, lift, shapeOf, single, toBallDiameter, toConfidence, toLength, toNumber, toUnits, type LengthUnit } from "./arguments";
+import {
+  asMatrix,
+  isBlank,
+  lift,
+  shapeOf,
+  single,
+  toBallDiameter,
+  toConfidence,
+  toLength,
+  toNumber,
+  toUnits,
+  type LengthUnit,
+} from "./arguments";
 import { messages } from "./messages";
 
 /** How the sheet writes degrees of freedom that have no end. */
 const NO_END = "infinite";
 
 /** One row: bend, standard uncertainty, degrees of freedom, expanded uncertainty. */
-export function uncertaintyRow(readings: unknown, rulerDivision: unknown, markError: unknown, ballTolerance: unknown, alignmentError: unknown, confidence: unknown, units: unknown): unknown[][] {
+export function uncertaintyRow(
+  readings: unknown,
+  rulerDivision: unknown,
+  markError: unknown,
+  ballTolerance: unknown,
+  alignmentError: unknown,
+  confidence: unknown,
+  units: unknown,
+): unknown[][] {
   const unit = toUnits(single("units", units));
   const level = toConfidence(single("confidence", confidence));
   const size = (name: string, argument: unknown) => {
@@ -34,16 +53,29 @@ export function uncertaintyRow(readings: unknown, rulerDivision: unknown, markEr
     ballTolerance: size("ballTolerance", ballTolerance),
     alignmentError: size("alignmentError", alignmentError),
   });
-  return [[found.bend, found.standard, Number.isFinite(found.df) ? found.df : NO_END, expandedUncertainty(found, level)]];
+  return [
+    [found.bend, found.standard, Number.isFinite(found.df) ? found.df : NO_END, expandedUncertainty(found, level)],
+  ];
 }
 
 /** Probability, cell by cell, that the target was truly beaten. */
-export function beatsCells(bend: unknown, standardUncertainty: unknown, target: unknown, degreesOfFreedom: unknown): unknown[][] {
+export function beatsCells(
+  bend: unknown,
+  standardUncertainty: unknown,
+  target: unknown,
+  degreesOfFreedom: unknown,
+): unknown[][] {
   return lift({ bend, standardUncertainty, target, degreesOfFreedom }, (b, u, t, d) => {
     const standard = toLength("standardUncertainty", u, "in");
     if (standard < 0) throw messages.outOfRange("standardUncertainty", u, "give 0 or more, in the unit of bend");
-    const df = isBlank(d) || d === NO_END ? Infinity : toNumber("degreesOfFreedom", d, `a number above 0, or "${NO_END}"`);
-    if (!(df > 0)) throw messages.outOfRange("degreesOfFreedom", d, `give a number above 0, or "${NO_END}"; leave it out when the uncertainty is well known`);
+    const df =
+      isBlank(d) || d === NO_END ? Infinity : toNumber("degreesOfFreedom", d, `a number above 0, or "${NO_END}"`);
+    if (!(df > 0))
+      throw messages.outOfRange(
+        "degreesOfFreedom",
+        d,
+        `give a number above 0, or "${NO_END}"; leave it out when the uncertainty is well known`,
+      );
     return probabilityAbove(toLength("bend", b, "in"), { standard, df }, toLength("target", t, "in"));
   });
 }

@@ -1,4 +1,4 @@
-/** Puts the panel into a page. May import: Panel.tsx, the port. */
+/** Puts the panel into a page. */
 import { createRoot } from "react-dom/client";
 import type { Port } from "../workbook/port";
 import { Panel } from "./Panel";

@@ -1,5 +1,5 @@
 /**
- * The page that Excel loads for functions, ribbon and pane alike (shared runtime). May import: panel/, workbook/excel/.
+ * The page that Excel loads for functions, ribbon and pane alike (shared runtime).
  */
 import "./style.css";
 import { mountPanel } from "../panel/mount";
@@ -15,12 +15,16 @@ function say(text: string): void {
 
 async function begin(): Promise<void> {
   if (typeof Office === "undefined") {
-    say("Microsoft's script for Office add-ins could not be loaded. Excel needs the internet once for it: connect, then close and open this pane.");
+    say(
+      "Microsoft's script for Office add-ins could not be loaded. Excel needs the internet once for it: connect, then close and open this pane.",
+    );
     return;
   }
   const { host } = await Office.onReady();
   if (host !== Office.HostType.Excel) {
-    say("This page is the Bendbook pane of Excel and does nothing elsewhere. Load manifest.xml in Excel, or run npm start to open workbooks without it.");
+    say(
+      "This page is the Bendbook pane of Excel and does nothing elsewhere. Load manifest.xml in Excel, or run npm start to open workbooks without it.",
+    );
     return;
   }
   associateFunctions(CustomFunctions);
@@ -33,4 +37,6 @@ async function begin(): Promise<void> {
   forced.addEventListener("change", applyTheme);
 }
 
-begin().catch((problem: unknown) => say(`Bendbook could not start: ${problem instanceof Error ? problem.message : String(problem)}`));
+begin().catch((problem: unknown) =>
+  say(`Bendbook could not start: ${problem instanceof Error ? problem.message : String(problem)}`),
+);

@@ -1,4 +1,4 @@
-/** The panel's theme that goes with Office's. May import: panel/. */
+/** The panel's theme that goes with Office's. */
 import type { ThemeName } from "../panel/frame/palette";
 
 /**

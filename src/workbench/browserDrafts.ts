@@ -1,6 +1,6 @@
 /**
  * Drafts kept in the browser's own database, for a page whose server keeps none. A record is written whole or not at
- * all, which IndexedDB sees to. May import: drafts.ts, idb-keyval.
+ * all, which IndexedDB sees to.
  */
 import { createStore, delMany, entries, get, set, type UseStore } from "idb-keyval";
 import type { DraftNote, DraftStore, LeftDraft } from "./drafts";
@@ -28,8 +28,15 @@ export async function browserDrafts(): Promise<DraftStore | undefined> {
   const own = new Set<string>();
   /** Keys of a draft's edits sort by their numbers. */
   const keyOf = (id: string, number: number) => `${id} ${String(number).padStart(9, "0")}`;
-  const editsOf = async (id: string) => (await entries<string, string>(edits)).filter(([key]) => key.startsWith(`${id} `)).sort(([a], [b]) => (a < b ? -1 : 1));
-  const dropEdits = async (id: string, upTo: number) => delMany((await editsOf(id)).map(([key]) => key).filter((key) => key <= keyOf(id, upTo)), edits);
+  const editsOf = async (id: string) =>
+    (await entries<string, string>(edits))
+      .filter(([key]) => key.startsWith(`${id} `))
+      .sort(([a], [b]) => (a < b ? -1 : 1));
+  const dropEdits = async (id: string, upTo: number) =>
+    delMany(
+      (await editsOf(id)).map(([key]) => key).filter((key) => key <= keyOf(id, upTo)),
+      edits,
+    );
   const remove = async (id: string) => {
     await delMany([id], books);
     await dropEdits(id, 999_999_999);
@@ -56,7 +63,8 @@ export async function browserDrafts(): Promise<DraftStore | undefined> {
         const draft = readRecord(record);
         const since = draft ? (await editsOf(draft.id)).length : 0;
         if (!draft) damaged++;
-        else if (since === 0 && (!draft.changed || (draft.copied && Date.now() - draft.at > COPIED_FOR))) await remove(draft.id);
+        else if (since === 0 && (!draft.changed || (draft.copied && Date.now() - draft.at > COPIED_FOR)))
+          await remove(draft.id);
         else drafts.push({ ...draft, copied: draft.copied && since === 0 });
       }
       return { drafts: drafts.sort((a, b) => b.at - a.at), damaged };
@@ -71,7 +79,18 @@ export async function browserDrafts(): Promise<DraftStore | undefined> {
 
 /** A record of ours; those of earlier versions say neither form nor what became of them. */
 function readRecord(record: unknown): Kept | undefined {
-  const { id, name, at, bytes, form, changed, copied } = (typeof record === "object" && record !== null ? record : {}) as Partial<Kept>;
-  if (typeof id !== "string" || typeof name !== "string" || typeof at !== "number" || !(bytes instanceof Uint8Array)) return undefined;
-  return { id, name, at, bytes, form: form === "csv" ? "csv" : "xlsx", changed: changed !== false, copied: copied === true };
+  const { id, name, at, bytes, form, changed, copied } = (
+    typeof record === "object" && record !== null ? record : {}
+  ) as Partial<Kept>;
+  if (typeof id !== "string" || typeof name !== "string" || typeof at !== "number" || !(bytes instanceof Uint8Array))
+    return undefined;
+  return {
+    id,
+    name,
+    at,
+    bytes,
+    form: form === "csv" ? "csv" : "xlsx",
+    changed: changed !== false,
+    copied: copied === true,
+  };
 }

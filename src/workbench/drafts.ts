@@ -1,6 +1,6 @@
 /**
  * Work that is in no copy yet, kept so that a page that dies loses nothing: the workbook whole, from time to time, and
- * each edit since, at once. Where it is kept is a store's business. May import: nothing.
+ * each edit since, at once. Where it is kept is a store's business.
  */
 
 export interface DraftNote {
@@ -67,7 +67,9 @@ export class Draft {
   /** Keeps a copy that holds the edits up to the number. */
   async keep(copy: Uint8Array, upTo: number, copied = false): Promise<void> {
     await this.kept;
-    await (this.kept = this.tried(this.store.keep(this.id, { name: this.name, form: "xlsx", changed: true, copied }, copy, upTo)));
+    await (this.kept = this.tried(
+      this.store.keep(this.id, { name: this.name, form: "xlsx", changed: true, copied }, copy, upTo),
+    ));
   }
 
   async remove(): Promise<void> {

@@ -1,5 +1,5 @@
 /**
- * Does some work soon after each change, never twice at once and never so often that it fills the time. May import: nothing.
+ * Does some work soon after each change, never twice at once and never so often that it fills the time.
  */
 
 /** Edits are kept at once, each on its own, so the whole may wait. Rest between two runs: at least this many ms, and so many times as long as a run took. */

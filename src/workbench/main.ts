@@ -1,4 +1,4 @@
-/** Where the workbench page begins: buttons, drop, and the workbook that the server offers. May import: this folder. */
+/** Where the workbench page begins: buttons, drop, and the workbook that the server offers. */
 import "./style.css";
 import type { ViewName } from "../panel/frame/settings";
 import { browserDrafts } from "./browserDrafts";
@@ -42,7 +42,9 @@ picker.addEventListener("change", () => {
   picker.value = "";
 });
 document.getElementById("save")!.addEventListener("click", () => void workbench.save());
-document.getElementById("blank")!.addEventListener("click", () => void openServed("trial-log.xlsx", "trial-log.xlsx", "start"));
+document
+  .getElementById("blank")!
+  .addEventListener("click", () => void openServed("trial-log.xlsx", "trial-log.xlsx", "start"));
 
 const region = (id: string, focus: (element: HTMLElement) => boolean): Region => {
   const element = document.getElementById(id)!;
@@ -59,7 +61,10 @@ goRoundRegions(
   grid,
 );
 
-for (const [id, panelInFront] of [["show-grid", false], ["show-panel", true]] as const) {
+for (const [id, panelInFront] of [
+  ["show-grid", false],
+  ["show-panel", true],
+] as const) {
   document.getElementById(id)!.addEventListener("click", () => {
     document.body.classList.toggle("panel-in-front", panelInFront);
     document.getElementById("show-grid")!.setAttribute("aria-pressed", String(!panelInFront));

@@ -1,4 +1,4 @@
-/** The port, with a note of what is written through it that no cell shows. May import: workbook/port.ts. */
+/** The port, with a note of what is written through it that no cell shows. */
 import type { Port } from "../workbook/port";
 
 /** @param note something was written @param onSettings settings are about to be written */

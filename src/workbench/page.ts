@@ -1,4 +1,4 @@
-/** The elements of the workbench page and what can be done with them. May import: nothing of ours. */
+/** The elements of the workbench page and what can be done with them. */
 
 export interface Page {
   loading(text: string, share?: number): void;
@@ -118,7 +118,9 @@ export function createPage(): Page {
       const dialog = element<HTMLDialogElement>("unsaved");
       dialog.returnValue = "stay";
       dialog.showModal();
-      return new Promise((resolve) => dialog.addEventListener("close", () => resolve(dialog.returnValue), { once: true }));
+      return new Promise((resolve) =>
+        dialog.addEventListener("close", () => resolve(dialog.returnValue), { once: true }),
+      );
     },
   };
 }

@@ -1,6 +1,6 @@
 /**
  * F6 and Shift+F6 go from one part of the page to the next, from anywhere: the grid keeps Tab for itself, as a
- * spreadsheet does, so without them the keyboard could not leave it. May import: nothing.
+ * spreadsheet does, so without them the keyboard could not leave it.
  */
 
 export interface Region {
@@ -14,7 +14,14 @@ export function goRoundRegions(regions: readonly Region[], home: Region): void {
   addEventListener(
     "keydown",
     (event) => {
-      if (event.key !== "F6" || event.ctrlKey || event.altKey || event.metaKey || document.querySelector("dialog[open]")) return;
+      if (
+        event.key !== "F6" ||
+        event.ctrlKey ||
+        event.altKey ||
+        event.metaKey ||
+        document.querySelector("dialog[open]")
+      )
+        return;
       event.preventDefault();
       event.stopPropagation();
       const here = regions.findIndex(({ element }) => element.contains(document.activeElement));

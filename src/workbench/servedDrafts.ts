@@ -1,4 +1,4 @@
-/** Drafts kept by the server that gave the page, on this machine: they are found again from any port. May import: drafts.ts. */
+/** Drafts kept by the server that gave the page, on this machine: they are found again from any port. */
 import type { DraftNote, DraftStore, LeftDraft } from "./drafts";
 
 /** The browser sends so many bytes on even when the page dies; more it does not take that way. */
@@ -7,18 +7,28 @@ const OURS = { "x-bendbook": "1" };
 
 /** The store; undefined where the server keeps no drafts, such as one that only has files. */
 export async function servedDrafts(): Promise<DraftStore | undefined> {
-  const there = await fetch("drafts").then((answer) => answer.ok && /json/.test(answer.headers.get("content-type") ?? ""), () => false);
+  const there = await fetch("drafts").then(
+    (answer) => answer.ok && /json/.test(answer.headers.get("content-type") ?? ""),
+    () => false,
+  );
   if (!there) return undefined;
   return {
     live: (id) => void fetch(`drafts/${id}/live`).catch(() => {}),
     keep: (id, { name, form, changed, copied }: DraftNote, bytes, upTo) =>
-      send(`drafts/${id}/book?${new URLSearchParams({ name, form, changed: String(changed), copied: String(copied), upTo: String(upTo) })}`, "PUT", bytes as BlobPart as Blob),
+      send(
+        `drafts/${id}/book?${new URLSearchParams({ name, form, changed: String(changed), copied: String(copied), upTo: String(upTo) })}`,
+        "PUT",
+        bytes as BlobPart as Blob,
+      ),
     edit: (id, _number, line) => send(`drafts/${id}/edits`, "POST", line),
     remove: (id) => send(`drafts/${id}`, "DELETE"),
     left: async () => (await ask("drafts")).json() as Promise<{ drafts: LeftDraft[]; damaged: number }>,
     async read(id) {
       const [book, edits] = await Promise.all([ask(`drafts/${id}/book`), ask(`drafts/${id}/edits`)]);
-      return { bytes: new Uint8Array(await book.arrayBuffer()), lines: (await edits.text()).split("\n").filter((line) => line !== "") };
+      return {
+        bytes: new Uint8Array(await book.arrayBuffer()),
+        lines: (await edits.text()).split("\n").filter((line) => line !== ""),
+      };
     },
   };
 }
@@ -31,8 +41,10 @@ async function ask(address: string): Promise<Response> {
 
 async function send(address: string, method: string, body?: string | Blob): Promise<void> {
   const keepalive = typeof body === "string" && body.length < OUTLIVES;
-  const answer = await fetch(address, { method, headers: OURS, keepalive, ...(body !== undefined && { body }) }).catch(() => {
-    throw new Error("Bendbook's server does not answer; start it again.");
-  });
+  const answer = await fetch(address, { method, headers: OURS, keepalive, ...(body !== undefined && { body }) }).catch(
+    () => {
+      throw new Error("Bendbook's server does not answer; start it again.");
+    },
+  );
   if (!answer.ok) throw new Error(await answer.text());
 }

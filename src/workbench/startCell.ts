@@ -1,6 +1,6 @@
 /**
  * Which cell is in front when a workbook opens: where the next reading goes, and never a heading, which the first key
- * pressed would overwrite. May import: experiment/, workbook/port.ts.
+ * pressed would overwrite.
  */
 import { firstSteps } from "../experiment/start/firstLog";
 import { findTrialLogs } from "../experiment/log/trialLog";
@@ -15,5 +15,7 @@ export function startCell(data: SheetData): Area {
     return next ? cell(next.row, next.column) : cell((log.rows.at(-1) ?? log.headingRow) + 1, log.columns[0].column);
   }
   const top = data.values[0]?.[0];
-  return typeof top === "string" ? cell(data.firstRow + data.values.length, data.firstColumn) : cell(data.firstRow, data.firstColumn);
+  return typeof top === "string"
+    ? cell(data.firstRow + data.values.length, data.firstColumn)
+    : cell(data.firstRow, data.firstColumn);
 }

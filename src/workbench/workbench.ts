@@ -1,6 +1,6 @@
 /**
  * The page that puts the embedded grid beside the panel: opens a workbook, shows it, saves a copy. Nothing leaves this
- * machine. May import: workbook/, panel/, this folder.
+ * machine.
  */
 import { download } from "../panel/frame/download";
 import { messageOf } from "../panel/frame/messageOf";
@@ -54,7 +54,10 @@ export class Workbench {
     private readonly page: Page,
     private readonly store: DraftStore | undefined,
   ) {
-    if (!store) this.page.offer("This browser keeps no work for pages that die: save a copy often.", [["Close", async () => true]]);
+    if (!store)
+      this.page.offer("This browser keeps no work for pages that die: save a copy often.", [
+        ["Close", async () => true],
+      ]);
   }
 
   /** True while the workbook holds changes that are in no copy. */
@@ -73,13 +76,17 @@ export class Workbench {
       const bytes = await wanted.read();
       await this.page.painted();
       // Kept work is .xlsx whatever the file's name says.
-      const book = await openBook(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) => this.page.loading(`Reading ${name} …`, share));
+      const book = await openBook(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) =>
+        this.page.loading(`Reading ${name} …`, share),
+      );
       this.page.loading("Computing the workbook …");
       await this.page.painted();
       await this.show(wanted, form, bytes, book);
       return true;
     } catch (problem) {
-      this.page.trouble(problem instanceof FileProblem ? problem.message : `${name} could not be opened: ${messageOf(problem)}`);
+      this.page.trouble(
+        problem instanceof FileProblem ? problem.message : `${name} could not be opened: ${messageOf(problem)}`,
+      );
       return false;
     } finally {
       this.page.loaded();
@@ -93,7 +100,10 @@ export class Workbench {
     try {
       const { bytes, notes, edits } = await copyOf(this.opened);
       const copy = `${name.replace(/\.(xlsx|csv)$/i, "")} copy.xlsx`;
-      download(new Blob([bytes as BlobPart], { type: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet" }), copy);
+      download(
+        new Blob([bytes as BlobPart], { type: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet" }),
+        copy,
+      );
       this.changed = false;
       // Kept for a while all the same: whether the browser stored the file, or the user said no, it does not tell.
       await draft?.keep(bytes, edits, true);
@@ -120,7 +130,10 @@ export class Workbench {
         ["Throw it away", () => store.remove(id).then(() => true)],
       ]);
     }
-    if (left.damaged > 0) this.page.trouble(`${left.damaged === 1 ? "One piece" : `${left.damaged} pieces`} of kept work cannot be read and will not be offered.`);
+    if (left.damaged > 0)
+      this.page.trouble(
+        `${left.damaged === 1 ? "One piece" : `${left.damaged} pieces`} of kept work cannot be read and will not be offered.`,
+      );
   }
 
   focusGrid(): boolean {
@@ -182,11 +195,19 @@ export class Workbench {
 
   private draftOf(name: string, form: "xlsx" | "csv", bytes: Uint8Array): Draft | undefined {
     const onFailure = (problem: unknown) =>
-      this.page.trouble(`Work that is in no copy yet is not kept now, so a page that dies would lose it: save a copy often. (${messageOf(problem)})`);
+      this.page.trouble(
+        `Work that is in no copy yet is not kept now, so a page that dies would lose it: save a copy often. (${messageOf(problem)})`,
+      );
     return this.store && new Draft(this.store, onFailure, name, form, bytes, false);
   }
 
-  private connected(name: string, original: Uint8Array | null, grid: Grid, draft: Draft | undefined, view: ViewName | undefined): Opened {
+  private connected(
+    name: string,
+    original: Uint8Array | null,
+    grid: Grid,
+    draft: Draft | undefined,
+    view: ViewName | undefined,
+  ): Opened {
     const whole = keeper(
       async () => {
         if (this.changed) await this.keep();
@@ -227,7 +248,15 @@ export class Workbench {
 }
 
 /** The workbook as a file, and how many edits it holds. */
-async function copyOf({ original, grid, draft }: Pick<Opened, "original" | "grid" | "draft">): Promise<{ bytes: Uint8Array; notes: readonly string[]; edits: number }> {
+async function copyOf({
+  original,
+  grid,
+  draft,
+}: Pick<Opened, "original" | "grid" | "draft">): Promise<{
+  bytes: Uint8Array;
+  notes: readonly string[];
+  edits: number;
+}> {
   const book = grid.book();
   const edits = draft?.edits ?? 0;
   return { ...(await saveCopy(original, book)), edits };

@@ -1,5 +1,5 @@
 /**
- * Cell addresses in A1 form. May import: book.ts.
+ * Cell addresses in A1 form.
  */
 import type { Area } from "./book";
 

@@ -1,6 +1,5 @@
 /**
- * A workbook in memory, as the file host reads and writes it and as the embedded grid is built from it.
- * May import: nothing. Rows and columns count from 0; a blank is null, never 0; "" is a text without characters.
+ * A workbook in memory, as the file host reads and writes it and as the embedded grid is built from it. Rows and columns count from 0; a blank is null, never 0; "" is a text without characters.
  */
 
 /** An error value in a cell, such as "#N/A" or "#VALUE!"; `message` is what the function that made it said. */

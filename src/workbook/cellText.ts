@@ -1,4 +1,4 @@
-/** Numbers and dates as cells write them. May import: nothing. */
+/** Numbers and dates as cells write them. */
 
 /**
  * Text that is plainly a number: "8.5", " 8.5 ", "1e-3", "45 %" (0.45).
@@ -30,7 +30,14 @@ export function serialOfIso(text: string): number | undefined {
   if (!match) return undefined;
   const [, day, hours = "0", minutes = "0", seconds = "0"] = match;
   const time = Date.parse(`${day}T00:00:00Z`);
-  if (Number.isNaN(time) || new Date(time).toISOString().slice(0, 10) !== day || Number(hours) > 23 || Number(minutes) > 59 || Number(seconds) > 59) return undefined;
+  if (
+    Number.isNaN(time) ||
+    new Date(time).toISOString().slice(0, 10) !== day ||
+    Number(hours) > 23 ||
+    Number(minutes) > 59 ||
+    Number(seconds) > 59
+  )
+    return undefined;
   return 25569 + time / 86400000 + (Number(hours) * 3600 + Number(minutes) * 60 + Number(seconds)) / 86400;
 }
 

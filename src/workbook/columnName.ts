@@ -1,4 +1,4 @@
-/** Columns of tables as formulas name them. May import: nothing. */
+/** Columns of tables as formulas name them. */
 
 /**
  * The bracket of a structured reference after a column got another header.
@@ -7,5 +7,7 @@
 export function renameColumn(bracket: string, from: string, to: string): string {
   const escaped = (header: string) => header.replace(/['[\]#@]/g, "'$&");
   const literal = escaped(from).replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
-  return bracket.replace(new RegExp(`\\[(@?)${literal}(?=\\])`, "gi"), (_, at: string) => (at && !/^\w+$/.test(to) ? `[@[${escaped(to)}]` : `[${at}${escaped(to)}`));
+  return bracket.replace(new RegExp(`\\[(@?)${literal}(?=\\])`, "gi"), (_, at: string) =>
+    at && !/^\w+$/.test(to) ? `[@[${escaped(to)}]` : `[${at}${escaped(to)}`,
+  );
 }

@@ -1,4 +1,4 @@
-/** Columns that number the rows. May import: nothing. */
+/** Columns that number the rows. */
 
 /** Headings of such a column. */
 export const COUNTER = /^(trial|shot|no\.?|nr\.?|number|#|id)( ?(no\.?|nr\.?|number|#|id))?$/i;

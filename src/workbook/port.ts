@@ -1,6 +1,5 @@
 /**
- * What the panel and the command line need of a workbook, whoever holds it: Excel, the embedded grid or a file.
- * May import: book.ts. Rows and columns count from 0; a blank is null, never 0 and never "".
+ * What the panel and the command line need of a workbook, whoever holds it: Excel, the embedded grid or a file. Rows and columns count from 0; a blank is null, never 0 and never "".
  */
 import type { Area, BookTable, CellValue } from "./book";
 

@@ -1,11 +1,14 @@
-/** Where a row for a gathering sheet goes. May import: port.ts, sheetName.ts. */
+/** Where a row for a gathering sheet goes. */
 import type { NewRow, NewSheet, Port, SheetData } from "./port";
 import { isNumbered } from "./sheetName";
 
 const LAST_ROW = 1_048_576;
 
 /** The sheet and sheet row (from 0) for the row; undefined when a new sheet is needed. */
-export async function placeOfRow(port: Pick<Port, "sheets" | "read">, { sheet, headings }: NewRow): Promise<{ readonly sheet: string; readonly row: number } | undefined> {
+export async function placeOfRow(
+  port: Pick<Port, "sheets" | "read">,
+  { sheet, headings }: NewRow,
+): Promise<{ readonly sheet: string; readonly row: number } | undefined> {
   const candidates = (await port.sheets()).filter(({ name, hidden }) => !hidden && isNumbered(name, sheet));
   // The newest first: where the user changed the headings of one, the next was made.
   for (const { name } of candidates.reverse()) {
@@ -16,7 +19,10 @@ export async function placeOfRow(port: Pick<Port, "sheets" | "read">, { sheet, h
 }
 
 /** The row under everything on the sheet, when its first row begins with the headings. Further columns are the user's own. */
-export function rowUnder({ firstRow, firstColumn, values, merged }: SheetData, headings: readonly string[]): number | undefined {
+export function rowUnder(
+  { firstRow, firstColumn, values, merged }: SheetData,
+  headings: readonly string[],
+): number | undefined {
   if (headings.some((heading, column) => values[-firstRow]?.[column - firstColumn] !== heading)) return undefined;
   let last = values.length - 1;
   while (values[last].every((value) => value === null)) last--;

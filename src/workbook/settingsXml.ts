@@ -1,6 +1,6 @@
 /**
  * The form in which Bendbook's settings travel with a workbook: one custom XML part, which Excel keeps on save and
- * which an add-in and a file reader can both reach. May import: xmlText.ts.
+ * which an add-in and a file reader can both reach.
  */
 import { decodeCharacters, decodeXml, encodeXml } from "./xmlText";
 
@@ -18,7 +18,9 @@ export function settingsToXml(text: string): string {
 
 /** The settings text of such a part; undefined when the XML is something else. */
 export function settingsFromXml(xml: string): string | undefined {
-  const match = /^\s*(?:<\?[^>]*\?>\s*)?<settings\s[^>]*?xmlns="([^"]*)"[^>]*?(?:\/>|>([^<]*)<\/settings>)\s*$/.exec(xml);
+  const match = /^\s*(?:<\?[^>]*\?>\s*)?<settings\s[^>]*?xmlns="([^"]*)"[^>]*?(?:\/>|>([^<]*)<\/settings>)\s*$/.exec(
+    xml,
+  );
   if (!match || match[1] !== SETTINGS_NAMESPACE) return undefined;
   return decodeCharacters(decodeXml(match[2] ?? ""));
 }

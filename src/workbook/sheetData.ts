@@ -1,5 +1,5 @@
 /**
- * A sheet of a Book as the port hands it out, and new cells as a Book keeps them. May import: address.ts, book.ts, port.ts.
+ * A sheet of a Book as the port hands it out, and new cells as a Book keeps them.
  */
 import { cellAddress, columnLetters } from "./address";
 import type { Area, Book, BookCell, BookSheet, CellStyle, CellValue } from "./book";
@@ -13,7 +13,9 @@ export function sheetData(sheet: BookSheet, styles: Book["styles"]): SheetData {
   const area = usedArea(sheet.rows);
   if (area.rows * area.columns > MOST_CELLS) {
     const last = cellAddress(area.row + area.rows - 1, area.column + area.columns - 1);
-    throw new Error(`The filled cells of the sheet "${sheet.name}" reach to ${last}, far beyond a trial log. Find the stray cell in column ${columnLetters(area.column + area.columns - 1)} or row ${area.row + area.rows} and clear it.`);
+    throw new Error(
+      `The filled cells of the sheet "${sheet.name}" reach to ${last}, far beyond a trial log. Find the stray cell in column ${columnLetters(area.column + area.columns - 1)} or row ${area.row + area.rows} and clear it.`,
+    );
   }
   const values: CellValue[][] = [];
   const formats: string[][] = [];
@@ -64,7 +66,8 @@ export function newBookCell(cell: NewCell, styles: CellStyle[]): BookCell | unde
     ...(cell.wrap ? { wrap: true } : {}),
   };
   const formula = cell.formula === undefined ? {} : { formula: cell.formula };
-  if (Object.keys(style).length === 0) return value === null && cell.formula === undefined ? undefined : { value, ...formula };
+  if (Object.keys(style).length === 0)
+    return value === null && cell.formula === undefined ? undefined : { value, ...formula };
   return { value, ...formula, style: styleIndex(style, styles) };
 }
 
@@ -90,5 +93,7 @@ function usedArea(rows: BookSheet["rows"]): Area {
       right = Math.max(right, c);
     }),
   );
-  return bottom < 0 ? { row: 0, column: 0, rows: 0, columns: 0 } : { row: top, column: left, rows: bottom - top + 1, columns: right - left + 1 };
+  return bottom < 0
+    ? { row: 0, column: 0, rows: 0, columns: 0 }
+    : { row: top, column: left, rows: bottom - top + 1, columns: right - left + 1 };
 }

@@ -1,5 +1,5 @@
 /**
- * Names a new sheet may have. May import: nothing.
+ * Names a new sheet may have.
  * A spreadsheet refuses a name that is empty, longer than 31 characters, holds one of : \ / ? * [ ], begins or ends
  * with an apostrophe, is "History", or differs from another sheet's name only in case.
  */

@@ -1,5 +1,5 @@
 /**
- * Text in and out of XML as spreadsheets write it. May import: nothing.
+ * Text in and out of XML as spreadsheets write it.
  * Characters that XML may not hold are written as _xHHHH_, and a text that looks like such an escape has its first
  * underscore escaped in turn, so that every text comes back as it was.
  */
@@ -19,7 +19,9 @@ export function decodeXml(text: string): string {
 
 /** The _xHHHH_ escapes of cell text to their characters. */
 export function decodeCharacters(text: string): string {
-  return text.includes("_x") ? text.replace(/_x([0-9a-f]{4})_/gi, (_, hex) => String.fromCharCode(parseInt(hex, 16))) : text;
+  return text.includes("_x")
+    ? text.replace(/_x([0-9a-f]{4})_/gi, (_, hex) => String.fromCharCode(parseInt(hex, 16)))
+    : text;
 }
 
 /** Plain text to XML text that `decodeXml` and `decodeCharacters` turn back into the same text. */
@@ -36,7 +38,13 @@ function escapeMarkup(text: string): string {
   return /[&<>"\r]/.test(text) ? text.replace(/[&<>"\r]/g, (character) => MARKUP[character]) : text;
 }
 
-const MARKUP: Readonly<Record<string, string>> = { "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "\r": "&#13;" };
+const MARKUP: Readonly<Record<string, string>> = {
+  "&": "&amp;",
+  "<": "&lt;",
+  ">": "&gt;",
+  '"': "&quot;",
+  "\r": "&#13;",
+};
 
 // Controls except tab and line ends, lone surrogates, and the two non-characters that end the first plane.
 const FORBIDDEN =
@@ -45,5 +53,8 @@ const FORBIDDEN =
 /** Plain text with _xHHHH_ for what XML may not hold; markup stays. */
 export function escapeCharacters(text: string): string {
   const literal = text.includes("_x") ? text.replace(/_(?=x[0-9a-f]{4}_)/gi, "_x005F_") : text;
-  return literal.replace(FORBIDDEN, (character) => `_x${character.charCodeAt(0).toString(16).toUpperCase().padStart(4, "0")}_`);
+  return literal.replace(
+    FORBIDDEN,
+    (character) => `_x${character.charCodeAt(0).toString(16).toUpperCase().padStart(4, "0")}_`,
+  );
 }

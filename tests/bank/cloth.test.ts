@@ -15,12 +15,19 @@ const runs = { seed: 20, numRuns: 3000 };
 
 describe("motion and state", () => {
   it("are one another's inverse, toward the rail and off it", () => {
-    const motion = fc.record({ speed: fc.double({ min: 0.1, max: 5, noNaN: true }), angle: fc.double({ min: -1.5, max: 1.5, noNaN: true }), roll: size, side: size, swerve: size });
+    const motion = fc.record({
+      speed: fc.double({ min: 0.1, max: 5, noNaN: true }),
+      angle: fc.double({ min: -1.5, max: 1.5, noNaN: true }),
+      roll: size,
+      side: size,
+      swerve: size,
+    });
     fc.assert(
       fc.property(motion, fc.constantFrom("in" as const, "off" as const), (given, way) => {
         const found = motionOf(stateOf(given, way, radius), radius);
         // Rounding of a dozen operations, grown by ratios up to 3.
-        for (const key of ["speed", "angle", "roll", "side", "swerve"] as const) expect(found[key]).toBeCloseTo(given[key], 12);
+        for (const key of ["speed", "angle", "roll", "side", "swerve"] as const)
+          expect(found[key]).toBeCloseTo(given[key], 12);
       }),
       runs,
     );
@@ -42,7 +49,10 @@ describe("a run over the cloth", () => {
           before = energy;
         }
         // What is left is side spin alone.
-        expect(stateAt(run, run.rest * (1 + 1e-12) + 1e-9)).toMatchObject({ vx: expect.closeTo(0, 12), vy: expect.closeTo(0, 12) });
+        expect(stateAt(run, run.rest * (1 + 1e-12) + 1e-9)).toMatchObject({
+          vx: expect.closeTo(0, 12),
+          vy: expect.closeTo(0, 12),
+        });
       }),
       runs,
     );
@@ -70,7 +80,8 @@ describe("a run over the cloth", () => {
         const run = runOnCloth(start, DEFAULT_CONDITIONS);
         const time = timeAtLine(run, line);
         const until = Math.min(time, run.rest);
-        for (let i = 0; i < 100; i++) expect((positionAt(run, (until * i) / 100).y - line) * Math.sign(line)).toBeLessThan(1e-9);
+        for (let i = 0; i < 100; i++)
+          expect((positionAt(run, (until * i) / 100).y - line) * Math.sign(line)).toBeLessThan(1e-9);
         // Near the turn of a path the place goes with the square of the time, so it is the place that is checked.
         if (time < Infinity) expect(positionAt(run, time).y).toBeCloseTo(line, 9);
       }),
@@ -91,7 +102,10 @@ describe("a run over the cloth", () => {
     expect(slipping.slipEnd).toBe(Infinity);
     expect(positionAt(slipping, 3).y).toBe(6);
     expect(stateAt(slipping, 3).wx).toBe(10);
-    const rolling = runOnCloth(stateOf({ speed: 2, angle: 0, roll: 1, side: 0, swerve: 0 }, "in", radius), { ...DEFAULT_CONDITIONS, rollFriction: 0 });
+    const rolling = runOnCloth(stateOf({ speed: 2, angle: 0, roll: 1, side: 0, swerve: 0 }, "in", radius), {
+      ...DEFAULT_CONDITIONS,
+      rollFriction: 0,
+    });
     expect(rolling.rest).toBe(Infinity);
     expect(timeAtLine(rolling, 5)).toBeCloseTo(2.5, 12);
     expect(stateAt(rolling, 9).vy).toBeCloseTo(2, 12);
@@ -139,5 +153,7 @@ describe("conditions", () => {
     [{ noseHeight: 0.8, noseFriction: 0.9, slipFriction: 0.5 }, "noseHeight"],
     [{ ballDiameter: 0 }, "ballDiameter"],
     [{ ballMass: Infinity }, "ballMass"],
-  ])("%o is impossible", (change, constant) => expect(conditionProblem({ ...DEFAULT_CONDITIONS, ...change })?.constant).toBe(constant));
+  ])("%o is impossible", (change, constant) =>
+    expect(conditionProblem({ ...DEFAULT_CONDITIONS, ...change })?.constant).toBe(constant),
+  );
 });

@@ -9,16 +9,34 @@ const radius = DEFAULT_CONDITIONS.ballDiameter / 2;
 const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 /** Any ball toward the rail: rolling ones as often as not, since they start with no slip at the bed. */
 const ball = fc
-  .record({ speed: number(0.05, 5), angle: number(-1.4, 1.4), roll: fc.oneof(fc.constant(1), number(-2, 2)), side: fc.oneof(fc.constant(0), number(-2, 2)), swerve: fc.oneof(fc.constant(0), number(-1, 1)) })
+  .record({
+    speed: number(0.05, 5),
+    angle: number(-1.4, 1.4),
+    roll: fc.oneof(fc.constant(1), number(-2, 2)),
+    side: fc.oneof(fc.constant(0), number(-2, 2)),
+    swerve: fc.oneof(fc.constant(0), number(-1, 1)),
+  })
   .map((motion) => stateOf(motion, "in", radius));
 /** Any table that does not wedge the ball. */
 const table = fc
-  .record({ slipFriction: number(0, 0.5), noseFriction: number(0, 0.5), restitution: number(0, 1), noseHeight: number(0.5, 0.75) })
+  .record({
+    slipFriction: number(0, 0.5),
+    noseFriction: number(0, 0.5),
+    restitution: number(0, 1),
+    noseHeight: number(0.5, 0.75),
+  })
   .map((constants): Conditions => ({ ...DEFAULT_CONDITIONS, ...constants }))
   .filter((conditions) => conditionProblem(conditions) === undefined);
 const mirrored = ({ vx, vy, vz, wx, wy, wz }: BallState): BallState => ({ vx: -vx, vy, vz, wx, wy: -wy, wz: -wz });
 const largestDifference = (a: BallState, b: BallState) =>
-  Math.max(Math.abs(a.vx - b.vx), Math.abs(a.vy - b.vy), Math.abs(a.vz - b.vz), radius * Math.abs(a.wx - b.wx), radius * Math.abs(a.wy - b.wy), radius * Math.abs(a.wz - b.wz));
+  Math.max(
+    Math.abs(a.vx - b.vx),
+    Math.abs(a.vy - b.vy),
+    Math.abs(a.vz - b.vz),
+    radius * Math.abs(a.wx - b.wx),
+    radius * Math.abs(a.wy - b.wy),
+    radius * Math.abs(a.wz - b.wz),
+  );
 
 describe.each(CUSHION_MODELS)("%s", (cushionModel) => {
   const by = (conditions: Conditions): Conditions => ({ ...conditions, cushionModel });
@@ -27,7 +45,9 @@ describe.each(CUSHION_MODELS)("%s", (cushionModel) => {
   it("kinetic energy never grows", () => {
     fc.assert(
       fc.property(ball, table, (state, conditions) => {
-        expect(energyPerMass(impact(state, by(conditions)), radius)).toBeLessThanOrEqual(energyPerMass(state, radius) * (1 + 1e-10)); // the tolerance of the steps
+        expect(energyPerMass(impact(state, by(conditions)), radius)).toBeLessThanOrEqual(
+          energyPerMass(state, radius) * (1 + 1e-10),
+        ); // the tolerance of the steps
       }),
       runs,
     );
@@ -37,7 +57,9 @@ describe.each(CUSHION_MODELS)("%s", (cushionModel) => {
     fc.assert(
       fc.property(ball, table, (state, conditions) => {
         // The same operations on numbers of other sign: equal to rounding.
-        expect(largestDifference(impact(mirrored(state), by(conditions)), mirrored(impact(state, by(conditions))))).toBeLessThan(1e-11 * state.vy);
+        expect(
+          largestDifference(impact(mirrored(state), by(conditions)), mirrored(impact(state, by(conditions)))),
+        ).toBeLessThan(1e-11 * state.vy);
       }),
       runs,
     );
@@ -46,7 +68,9 @@ describe.each(CUSHION_MODELS)("%s", (cushionModel) => {
   it("scales with speed where restitution is constant", () => {
     fc.assert(
       fc.property(ball, table, (state, conditions) => {
-        const double = Object.fromEntries(Object.entries(state).map(([key, value]) => [key, 2 * value])) as unknown as BallState;
+        const double = Object.fromEntries(
+          Object.entries(state).map(([key, value]) => [key, 2 * value]),
+        ) as unknown as BallState;
         const once = impact(state, by(conditions));
         const twice = impact(double, by(conditions));
         expect(Math.abs(twice.vy - 2 * once.vy)).toBeLessThan(1e-9 * state.vy);
@@ -57,9 +81,12 @@ describe.each(CUSHION_MODELS)("%s", (cushionModel) => {
   });
 
   it("no ball that does not go toward the rail", () => {
-    for (const vy of [0, -1, NaN, Infinity]) expect(() => impact({ vx: 1, vy, vz: 0, wx: 0, wy: 0, wz: 0 }, by(DEFAULT_CONDITIONS))).toThrow(RangeError);
+    for (const vy of [0, -1, NaN, Infinity])
+      expect(() => impact({ vx: 1, vy, vz: 0, wx: 0, wy: 0, wz: 0 }, by(DEFAULT_CONDITIONS))).toThrow(RangeError);
     expect(() => impact({ vx: 0, vy: 1, vz: 0, wx: NaN, wy: 0, wz: 0 }, by(DEFAULT_CONDITIONS))).toThrow(RangeError);
-    expect(() => impact({ vx: 0, vy: 1, vz: 0, wx: 0, wy: 0, wz: 0 }, by({ ...DEFAULT_CONDITIONS, noseHeight: 0.3 }))).toThrow(/noseHeight is 0.3/);
+    expect(() =>
+      impact({ vx: 0, vy: 1, vz: 0, wx: 0, wy: 0, wz: 0 }, by({ ...DEFAULT_CONDITIONS, noseHeight: 0.3 })),
+    ).toThrow(/noseHeight is 0.3/);
   });
 });
 
@@ -75,7 +102,12 @@ describe("restitution", () => {
   });
 
   it("may fall with speed", () => {
-    const conditions = { ...DEFAULT_CONDITIONS, noseFriction: 0, slipFriction: 0, restitution: { slow: 0.95, fall: 0.05, least: 0.7 } };
+    const conditions = {
+      ...DEFAULT_CONDITIONS,
+      noseFriction: 0,
+      slipFriction: 0,
+      restitution: { slow: 0.95, fall: 0.05, least: 0.7 },
+    };
     const speedAfter = (vy: number) => -impact({ vx: 1, vy, vz: 0, wx: 0, wy: 0, wz: 0 }, conditions).vy;
     expect(speedAfter(1)).toBeCloseTo(0.9, 10);
     expect(speedAfter(2)).toBeCloseTo(1.7, 10);
@@ -135,17 +167,27 @@ describe("sticking and reversal", () => {
 
   it("follow climbs a low nose: the ball leaves the bed", () => {
     // At the centre's height with draw the nose's friction points up and nothing pushes down.
-    const off = impact(stateOf({ speed: 2, angle: 0, roll: 1, side: 0, swerve: 0 }, "in", radius), { ...DEFAULT_CONDITIONS, noseHeight: 0.5 });
+    const off = impact(stateOf({ speed: 2, angle: 0, roll: 1, side: 0, swerve: 0 }, "in", radius), {
+      ...DEFAULT_CONDITIONS,
+      noseHeight: 0.5,
+    });
     // σ₂ = R ω_x = −v: friction +μ up along (0, 0, 1), for the whole impulse (1 + e) v, or until the slip stops (2/7 v).
     expect(off.vz).toBeCloseTo(Math.min(0.14 * 1.98, 2 / 7) * 2, 10);
-    const drawn = impact(stateOf({ speed: 2, angle: 0, roll: -1, side: 0, swerve: 0 }, "in", radius), { ...DEFAULT_CONDITIONS, noseHeight: 0.5 });
+    const drawn = impact(stateOf({ speed: 2, angle: 0, roll: -1, side: 0, swerve: 0 }, "in", radius), {
+      ...DEFAULT_CONDITIONS,
+      noseHeight: 0.5,
+    });
     expect(drawn.vz).toBe(0);
   });
 });
 
 describe("what players know", () => {
   // Common practice, no source: running side takes a bank long, reverse side short; a hard bank comes off shorter than a soft one for its follow.
-  const angleOff = (side: number) => motionOf(impact(stateOf({ speed: 2, angle: 0.5, roll: 0, side, swerve: 0 }, "in", radius), DEFAULT_CONDITIONS), radius).angle;
+  const angleOff = (side: number) =>
+    motionOf(
+      impact(stateOf({ speed: 2, angle: 0.5, roll: 0, side, swerve: 0 }, "in", radius), DEFAULT_CONDITIONS),
+      radius,
+    ).angle;
   it("side at the rail", () => {
     // Counter-clockwise side on a ball going toward +x: the surface at the nose moves back along −x, friction pushes along +x.
     expect(angleOff(0.8)).toBeGreaterThan(angleOff(0));

@@ -22,9 +22,14 @@ describe("a layout", () => {
         expect(apart("near mark", "far mark")).toBeCloseTo(2.25, 10);
         expect(apart("gate at the cushion", "guide at the cushion")).toBeCloseTo(2.25, 10);
         // The obstacle's edge is R − |bend| from the near mark: a straight bank grazes it at bend 0.
-        expect(Math.abs(apart("obstacle", "near mark") - Math.abs(1.125 - Math.abs(asked.bend) + asked.obstacleDiameter / 2))).toBeLessThan(1e-10);
+        expect(
+          Math.abs(
+            apart("obstacle", "near mark") - Math.abs(1.125 - Math.abs(asked.bend) + asked.obstacleDiameter / 2),
+          ),
+        ).toBeLessThan(1e-10);
         // Gates and far mark are in line, and that line runs beside the centre line.
-        const cross = (a: string, b: string, c: string) => (at[b].x - at[a].x) * (at[c].y - at[a].y) - (at[b].y - at[a].y) * (at[c].x - at[a].x);
+        const cross = (a: string, b: string, c: string) =>
+          (at[b].x - at[a].x) * (at[c].y - at[a].y) - (at[b].y - at[a].y) * (at[c].x - at[a].x);
         expect(Math.abs(cross("gate at the cushion", "gate at the pocket", "far mark"))).toBeLessThan(1e-8);
         expect(Math.abs(cross("departure", "arrival", "near mark"))).toBeLessThan(1e-8);
       }),
@@ -32,7 +37,16 @@ describe("a layout", () => {
   });
 
   it("puts the gates on the square side for a short bend and on the long side for a long one", () => {
-    const gate = (bend: number, arrival: number) => bankLayout({ tableWidth: 50, departure: 20, arrival, swing: 0.5, bend, ballDiameter: 2.25, obstacleDiameter: 2 })[2].x;
+    const gate = (bend: number, arrival: number) =>
+      bankLayout({
+        tableWidth: 50,
+        departure: 20,
+        arrival,
+        swing: 0.5,
+        bend,
+        ballDiameter: 2.25,
+        obstacleDiameter: 2,
+      })[2].x;
     expect(gate(0.5, 40)).toBeLessThan(20);
     expect(gate(-0.5, 40)).toBeGreaterThan(20);
     expect(gate(0.5, 5)).toBeGreaterThan(20);
@@ -43,7 +57,9 @@ describe("a layout", () => {
     const table = LAYOUT(at(50), at(20), at(40), at(0.5), at(1));
     expect(table[0]).toEqual(["label", "x", "y"]);
     expect(table.length).toBe(10);
-    expect(() => LAYOUT(at(50), at(20), at(40), at(1.5), at(1))).toThrow("swing is 1.5: give a share of the path between 0 and 1");
+    expect(() => LAYOUT(at(50), at(20), at(40), at(1.5), at(1))).toThrow(
+      "swing is 1.5: give a share of the path between 0 and 1",
+    );
     expect(() => LAYOUT(at(-1), at(20), at(40), at(0.5), at(1))).toThrow("tableWidth is -1");
     expect(() => LAYOUT(at(50), at(20), at(40), at(0.5), at(5))).toThrow("bend is 5");
     expect(() => LAYOUT(at(50), at(null), at(40), at(0.5), at(1))).toThrow("departure is blank");

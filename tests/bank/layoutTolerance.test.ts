@@ -15,8 +15,19 @@ const layouts = fc.record({
 });
 
 function demanded(request: LayoutRequest, moved?: { label: string; by: { x: number; y: number } }): number {
-  const places = new Map(bankLayout(request).map(({ label, x, y }) => [label, moved?.label === label ? { x: x + moved.by.x, y: y + moved.by.y } : { x, y }]));
-  return demandedBend([places.get("gate at the cushion")!, places.get("gate at the pocket")!], places.get("obstacle")!, places.get("near mark")!, request.ballDiameter, request.obstacleDiameter);
+  const places = new Map(
+    bankLayout(request).map(({ label, x, y }) => [
+      label,
+      moved?.label === label ? { x: x + moved.by.x, y: y + moved.by.y } : { x, y },
+    ]),
+  );
+  return demandedBend(
+    [places.get("gate at the cushion")!, places.get("gate at the pocket")!],
+    places.get("obstacle")!,
+    places.get("near mark")!,
+    request.ballDiameter,
+    request.obstacleDiameter,
+  );
 }
 
 describe("the bend that a layout demands", () => {
@@ -31,19 +42,37 @@ describe("the bend that a layout demands", () => {
 describe("tolerances", () => {
   it("of gates and obstacle: off by so much, the bend is wrong by so much, to first order", () =>
     fc.assert(
-      fc.property(layouts, fc.constantFrom("gate at the cushion", "gate at the pocket", "obstacle"), fc.constantFrom("x", "y"), (request, label, axis) => {
-        const wrong = 1e-5;
-        const tolerance = layoutTolerances(request, wrong).find((one) => one.label === label)![axis as "x" | "y"];
-        if (!(tolerance < 0.01)) return; // nearly along the line, where the second order takes over
-        const by = { x: axis === "x" ? tolerance : 0, y: axis === "y" ? tolerance : 0 };
-        // What is left is of second order: (tolerance / length)² of the size of the layout.
-        expect(Math.abs(Math.abs(demanded(request, { label, by }) - demanded(request)) - wrong)).toBeLessThan(1e-3 * wrong + tolerance ** 2);
-      }),
+      fc.property(
+        layouts,
+        fc.constantFrom("gate at the cushion", "gate at the pocket", "obstacle"),
+        fc.constantFrom("x", "y"),
+        (request, label, axis) => {
+          const wrong = 1e-5;
+          const tolerance = layoutTolerances(request, wrong).find((one) => one.label === label)![axis as "x" | "y"];
+          if (!(tolerance < 0.01)) return; // nearly along the line, where the second order takes over
+          const by = { x: axis === "x" ? tolerance : 0, y: axis === "y" ? tolerance : 0 };
+          // What is left is of second order: (tolerance / length)² of the size of the layout.
+          expect(Math.abs(Math.abs(demanded(request, { label, by }) - demanded(request)) - wrong)).toBeLessThan(
+            1e-3 * wrong + tolerance ** 2,
+          );
+        },
+      ),
     ));
 
   it("names an example: a mark counts in full, a gate by what lies beyond it", () => {
-    const found = layoutTolerances({ tableWidth: 50, departure: 20, arrival: 20, swing: 0.25, bend: 1, ballDiameter: 2, obstacleDiameter: 4 }, 1 / 32);
-    expect(found.map(({ label, square }) => [label, square * 32])).toEqual([["gate at the cushion", 4 / 3], ["gate at the pocket", 4], ["guide at the cushion", 4 / 3], ["guide at the pocket", 4], ["near mark", 1], ["far mark", 1], ["obstacle", 1]]);
+    const found = layoutTolerances(
+      { tableWidth: 50, departure: 20, arrival: 20, swing: 0.25, bend: 1, ballDiameter: 2, obstacleDiameter: 4 },
+      1 / 32,
+    );
+    expect(found.map(({ label, square }) => [label, square * 32])).toEqual([
+      ["gate at the cushion", 4 / 3],
+      ["gate at the pocket", 4],
+      ["guide at the cushion", 4 / 3],
+      ["guide at the pocket", 4],
+      ["near mark", 1],
+      ["far mark", 1],
+      ["obstacle", 1],
+    ]);
     expect(found.every(({ y }) => y === Infinity)).toBe(true);
   });
 });

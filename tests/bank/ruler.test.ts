@@ -25,9 +25,12 @@ describe("parseInches", () => {
     ["1 1/8 (rounded down 0.005 to 1/16)", 1.125],
   ])("%s", (text, inches) => expect(parseInches(text)).toBeCloseTo(inches as number, 14));
 
-  it.each(["", "abc", "1/0", "1 9/8", "1/8/2", "1,5", "one eighth", "1 1 1/8", "--1", "<b>1</b>", "1/8 mph"])("says why it cannot read %j", (text) => {
-    expect(parseInches(text)).toEqual({ why: expect.stringMatching(/^(is|has) /) });
-  });
+  it.each(["", "abc", "1/0", "1 9/8", "1/8/2", "1,5", "one eighth", "1 1 1/8", "--1", "<b>1</b>", "1/8 mph"])(
+    "says why it cannot read %j",
+    (text) => {
+      expect(parseInches(text)).toEqual({ why: expect.stringMatching(/^(is|has) /) });
+    },
+  );
 });
 
 describe("rulerFraction", () => {
@@ -48,16 +51,25 @@ describe("rulerFraction", () => {
     fc.assert(
       fc.property(fc.integer({ min: -5000, max: 5000 }), fc.integer({ min: 1, max: 64 }), (divisions, denominator) => {
         // The quotient is rounded once on each side.
-        expect(parseInches(rulerFraction(divisions / denominator, denominator))).toBeCloseTo(divisions / denominator, 12);
+        expect(parseInches(rulerFraction(divisions / denominator, denominator))).toBeCloseTo(
+          divisions / denominator,
+          12,
+        );
       }),
     );
   });
 
   it("is never off by more than half a division", () => {
     fc.assert(
-      fc.property(fc.double({ min: -50, max: 50, noNaN: true }), fc.integer({ min: 1, max: 64 }), (value, denominator) => {
-        expect(Math.abs((parseInches(rulerFraction(value, denominator)) as number) - value)).toBeLessThanOrEqual(0.5 / denominator + 1e-12);
-      }),
+      fc.property(
+        fc.double({ min: -50, max: 50, noNaN: true }),
+        fc.integer({ min: 1, max: 64 }),
+        (value, denominator) => {
+          expect(Math.abs((parseInches(rulerFraction(value, denominator)) as number) - value)).toBeLessThanOrEqual(
+            0.5 / denominator + 1e-12,
+          );
+        },
+      ),
     );
   });
 });

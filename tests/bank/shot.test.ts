@@ -11,7 +11,8 @@ import { strokeShot } from "../../src/bank/strokeShot";
 import { objectBallAfter, speedOfStroke, spinOfTip, throwAngle } from "../../src/bank/stroke";
 
 const radius = DEFAULT_CONDITIONS.ballDiameter / 2;
-const leaving = (angle: number, swerve: number, roll = 0) => stateOf({ speed: 3, angle, roll, side: 0, swerve }, "off", radius);
+const leaving = (angle: number, swerve: number, roll = 0) =>
+  stateOf({ speed: 3, angle, roll, side: 0, swerve }, "off", radius);
 
 describe("the sign of the bend", () => {
   // A stunned ball with swerve leaves at 0.5 rad; R ω·v̂ > 0 turns the slip, and so the path, to one side or the other.
@@ -23,7 +24,10 @@ describe("the sign of the bend", () => {
     expect(Math.sign(one.bend)).toBe(-Math.sign(other.bend));
   });
   it("does not depend on the side of the table", () => {
-    expect(pathToLine(leaving(-0.5, -0.4), 0.5, DEFAULT_CONDITIONS)!.bend).toBeCloseTo(pathToLine(leaving(0.5, 0.4), 0.5, DEFAULT_CONDITIONS)!.bend, 14);
+    expect(pathToLine(leaving(-0.5, -0.4), 0.5, DEFAULT_CONDITIONS)!.bend).toBeCloseTo(
+      pathToLine(leaving(0.5, 0.4), 0.5, DEFAULT_CONDITIONS)!.bend,
+      14,
+    );
   });
   it("is 0 for a ball that rolls off straight", () => {
     const path = pathToLine(leaving(0.5, 0, 1), 0.5, DEFAULT_CONDITIONS)!;
@@ -50,7 +54,11 @@ describe("what can go wrong", () => {
   });
   it("says when the ball comes back to the cushion", () => {
     // A dead cushion takes the speed and leaves the follow.
-    const bank = bankOf({ ...motion, speed: 2, angle: 0 }, 2, { ...DEFAULT_CONDITIONS, restitution: 0.2, noseFriction: 0.02 });
+    const bank = bankOf({ ...motion, speed: 2, angle: 0 }, 2, {
+      ...DEFAULT_CONDITIONS,
+      restitution: 0.2,
+      noseFriction: 0.02,
+    });
     expect(bank.path).toBeUndefined();
     expect(bank.warnings).toContain("double contact");
   });
@@ -58,7 +66,10 @@ describe("what can go wrong", () => {
 
 describe("the whole bank", () => {
   it("slips and rolls to the rail before it banks, and says how far past the pocket it arrives", () => {
-    const bank = wholeBank({ motion: { speed: 2.5, angle: 0.3, roll: 0, side: 0.4, swerve: 0 }, distance: 1.2, across: 0.6, pocketX: 0.7 }, DEFAULT_CONDITIONS)!;
+    const bank = wholeBank(
+      { motion: { speed: 2.5, angle: 0.3, roll: 0, side: 0.4, swerve: 0 }, distance: 1.2, across: 0.6, pocketX: 0.7 },
+      DEFAULT_CONDITIONS,
+    )!;
     expect(bank.motionAtCushion.roll).toBeGreaterThan(0.5);
     expect(bank.approach.touchX).toBeCloseTo(1.2 * Math.tan(0.3), 12);
     expect(bank.offPocket).toBeCloseTo(bank.path!.arrival.x - 0.7, 14);
@@ -66,7 +77,12 @@ describe("the whole bank", () => {
     expect(again).toEqual(bank.offCushion);
   });
   it("is undefined when the ball never gets to the rail", () => {
-    expect(wholeBank({ motion: { speed: 0.3, angle: 0, roll: 0, side: 0, swerve: 0 }, distance: 5, across: 1 }, DEFAULT_CONDITIONS)).toBeUndefined();
+    expect(
+      wholeBank(
+        { motion: { speed: 0.3, angle: 0, roll: 0, side: 0, swerve: 0 }, distance: 5, across: 1 },
+        DEFAULT_CONDITIONS,
+      ),
+    ).toBeUndefined();
   });
 });
 
@@ -80,15 +96,22 @@ describe("the stroke and the collision", () => {
     const cueAfter = 3 - (DEFAULT_CONDITIONS.ballMass / 0.5) * speed;
     const spin = spinOfTip(stroke.up, stroke.right, radius);
     const ball = stateOf({ speed, angle: 0, ...spin, swerve: 0 }, "in", radius);
-    expect(0.5 * 0.5 * cueAfter ** 2 + DEFAULT_CONDITIONS.ballMass * energyPerMass(ball, radius)).toBeCloseTo(0.5 * 0.5 * 9, 12);
+    expect(0.5 * 0.5 * cueAfter ** 2 + DEFAULT_CONDITIONS.ballMass * energyPerMass(ball, radius)).toBeCloseTo(
+      0.5 * 0.5 * 9,
+      12,
+    );
   });
 
-  const cueBall = (angle: number, side: number): BallState => stateOf({ speed: 2, angle, roll: 0, side, swerve: 0 }, "in", radius);
+  const cueBall = (angle: number, side: number): BallState =>
+    stateOf({ speed: 2, angle, roll: 0, side, swerve: 0 }, "in", radius);
   it("throw: a stunned cut pushes the object ball the way the cue ball goes across, up to the friction's angle", () => {
     // Full slip: tan(throw) = μ. Little slip: a seventh of the speed across over half of the (1 + e) closing speed.
     expect(throwAngle(cueBall(0.5, 0), 0, DEFAULT_CONDITIONS)).toBeCloseTo(Math.atan(0.06), 12);
     const small = 0.05;
-    expect(throwAngle(cueBall(small, 0), 0, DEFAULT_CONDITIONS)).toBeCloseTo(Math.atan(Math.tan(small) / 7 / 0.975), 12);
+    expect(throwAngle(cueBall(small, 0), 0, DEFAULT_CONDITIONS)).toBeCloseTo(
+      Math.atan(Math.tan(small) / 7 / 0.975),
+      12,
+    );
   });
   it("left-hand (clockwise) side throws the object ball to the right of a straight shot, and gives it side the other way", () => {
     const object = objectBallAfter(cueBall(0, -0.5), 0, DEFAULT_CONDITIONS);
@@ -116,16 +139,30 @@ describe("from the stroke to the line", () => {
     const result = strokeShot({ ...shot, cueBall: { x: -radius, y: -0.5 } }, DEFAULT_CONDITIONS)!;
     expect(result.lineAngle).toBeCloseTo(Math.PI / 6, 12);
     expect(result.objectAngle).toBeLessThan(result.lineAngle);
-    expect(result.objectAngle).toBeCloseTo(throwAngle(result.cueBallAtContact, result.lineAngle, DEFAULT_CONDITIONS) + Math.PI / 6, 12);
+    expect(result.objectAngle).toBeCloseTo(
+      throwAngle(result.cueBallAtContact, result.lineAngle, DEFAULT_CONDITIONS) + Math.PI / 6,
+      12,
+    );
     const mirror = strokeShot({ ...shot, cueBall: { x: radius, y: -0.5 } }, DEFAULT_CONDITIONS)!;
     expect(mirror.objectAngle).toBeCloseTo(-result.objectAngle, 12);
     expect(mirror.bank!.path!.bend).toBeCloseTo(result.bank!.path!.bend, 9);
   });
   it("turns with the table: aim and place turned alike give the collision turned", () => {
     const turn = 0.4;
-    const straight = strokeShot({ ...shot, cueBall: { x: -radius, y: -0.5 }, stroke: { ...stroke, up: 0.2 * radius, right: 0.3 * radius } }, DEFAULT_CONDITIONS)!;
+    const straight = strokeShot(
+      { ...shot, cueBall: { x: -radius, y: -0.5 }, stroke: { ...stroke, up: 0.2 * radius, right: 0.3 * radius } },
+      DEFAULT_CONDITIONS,
+    )!;
     const turned = strokeShot(
-      { ...shot, aim: turn, cueBall: { x: -radius * Math.cos(turn) - 0.5 * Math.sin(turn), y: radius * Math.sin(turn) - 0.5 * Math.cos(turn) }, stroke: { ...stroke, up: 0.2 * radius, right: 0.3 * radius } },
+      {
+        ...shot,
+        aim: turn,
+        cueBall: {
+          x: -radius * Math.cos(turn) - 0.5 * Math.sin(turn),
+          y: radius * Math.sin(turn) - 0.5 * Math.cos(turn),
+        },
+        stroke: { ...stroke, up: 0.2 * radius, right: 0.3 * radius },
+      },
       DEFAULT_CONDITIONS,
     )!;
     expect(turned.objectAngle - turn).toBeCloseTo(straight.objectAngle, 12);
@@ -142,7 +179,10 @@ describe("measured constants", () => {
   it("undo the runs that they are measured from", () => {
     expect(rollFrictionOfRun(0.5 * 0.012 * GRAVITY * 25, 5)).toBeCloseTo(0.012, 14);
     expect(slipFrictionOfStun(2, (12 * 4) / (49 * 0.2 * GRAVITY))).toBeCloseTo(0.2, 14);
-    const back = -impact(stateOf({ speed: 1.5, angle: 0, roll: 1, side: 0, swerve: 0 }, "in", radius), { ...DEFAULT_CONDITIONS, restitution: 0.83 }).vy;
+    const back = -impact(stateOf({ speed: 1.5, angle: 0, roll: 1, side: 0, swerve: 0 }, "in", radius), {
+      ...DEFAULT_CONDITIONS,
+      restitution: 0.83,
+    }).vy;
     expect(restitutionOfLag(1.5, back, 1, DEFAULT_CONDITIONS)).toBeCloseTo(0.83, 9);
     expect(restitutionOfLag(1, 1.1, 1, DEFAULT_CONDITIONS)).toBeUndefined();
   });
@@ -150,8 +190,19 @@ describe("measured constants", () => {
 
 describe("closest passing", () => {
   it("finds the piece between points, the hit, and the single point", () => {
-    const path = [{ x: 0, y: 0 }, { x: 10, y: 0 }, { x: 10, y: 10 }];
-    const passing = closestPassing(path, [{ x: 5, y: 5, radius: 1 }, { x: 12, y: 5, radius: 0.5 }], 1)!;
+    const path = [
+      { x: 0, y: 0 },
+      { x: 10, y: 0 },
+      { x: 10, y: 10 },
+    ];
+    const passing = closestPassing(
+      path,
+      [
+        { x: 5, y: 5, radius: 1 },
+        { x: 12, y: 5, radius: 0.5 },
+      ],
+      1,
+    )!;
     expect(passing).toEqual({ clearance: 0.5, obstacle: 1, at: { x: 10, y: 5 } });
     expect(closestPassing(path, [{ x: 5, y: 1, radius: 1 }], 1)!.clearance).toBe(-1);
     expect(closestPassing([{ x: 0, y: 0 }], [{ x: 3, y: 4, radius: 1 }], 1)!.clearance).toBe(3);

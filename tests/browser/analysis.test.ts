@@ -29,7 +29,10 @@ async function open(look: { width: number; dark?: boolean; contrast?: boolean })
 
 /** Nothing in the panel may stick out at the side, and nothing may have gone wrong. */
 async function settled(page: Page, errors: readonly string[]): Promise<void> {
-  const [content, room] = await page.evaluate(() => [document.querySelector("#panel main")!.scrollWidth, document.querySelector("#panel main")!.clientWidth]);
+  const [content, room] = await page.evaluate(() => [
+    document.querySelector("#panel main")!.scrollWidth,
+    document.querySelector("#panel main")!.clientWidth,
+  ]);
   expect(content).toBeLessThanOrEqual(room);
   expect(errors).toEqual([]);
   await page.close();
@@ -54,7 +57,10 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
     await page.locator("[data-figure=pairs-0] [data-mark=margin]").waitFor();
     await page.locator("[data-figure=pairs-0]").press("ArrowRight");
     await page.getByText(/^North less Window: −?0\.\d+, interval/).waitFor();
-    const [svg] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as SVG" }).click()]);
+    const [svg] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: "Save as SVG" }).click(),
+    ]);
     expect(svg.suggestedFilename()).toBe("differences-between-levels-of-table.svg");
     await choose(page, "Compared with", "North");
     await expect.poll(() => pairs.count()).toBe(2);
@@ -66,7 +72,10 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
   it("answers what makes a shot, at settings that are typed", async () => {
     const { page, errors } = await open(look);
     await ask(page, "What makes a shot");
-    await page.locator("[data-part=sentences]").getByText(/\d+ of \d+ shots made/).waitFor();
+    await page
+      .locator("[data-part=sentences]")
+      .getByText(/\d+ of \d+ shots made/)
+      .waitFor();
     const speed = page.getByRole("textbox", { name: "Speed (mph)" });
     await speed.fill("fast");
     await page.getByText('Speed is "fast": give a number in mph').waitFor();
@@ -110,8 +119,14 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
     expect(await page.locator("[data-part=bootstrap]").count()).toBe(0);
     await choose(page, "Draws", "1,000");
     await page.getByRole("button", { name: "Check the intervals by 1,000 draws" }).click();
-    await page.locator("[data-part=bootstrap]").getByText("1,000 draws of 237 single rows with replacement (seed 7)").waitFor();
-    await page.locator("[data-part=bootstrap]").getByText(/The draws (agree|do not agree)/).waitFor();
+    await page
+      .locator("[data-part=bootstrap]")
+      .getByText("1,000 draws of 237 single rows with replacement (seed 7)")
+      .waitFor();
+    await page
+      .locator("[data-part=bootstrap]")
+      .getByText(/The draws (agree|do not agree)/)
+      .waitFor();
     await page.getByRole("button", { name: "Check the p-value by 1,000 exchanges" }).click();
     await page.locator("[data-part=permutation]").getByText(/agree/).waitFor();
     // Cloth never changes within a session: exchanging there tells nothing, and the page says so.
@@ -119,7 +134,10 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
     await page.getByRole("button", { name: "Check the p-value by 1,000 exchanges" }).click();
     await page.getByText('"Cloth" never changes within one Session').waitFor();
     await openStep(page, "What each choice changed");
-    await page.locator("[data-part=changed]").getByText(/the answer hangs on a choice|stays on the same side/).waitFor();
+    await page
+      .locator("[data-part=changed]")
+      .getByText(/the answer hangs on a choice|stays on the same side/)
+      .waitFor();
     await choose(page, "Effect to follow", /humidity/);
     await page.locator("[data-part=changed]").getByText("Ten points more humidity").waitFor();
     await choose(page, "Plot", "Residual quantiles");
@@ -131,8 +149,16 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
 describe("readings taken twice", () => {
   it("are compared under the rows, and set beside each other by who read", async () => {
     const { page, errors } = await open({ width: 320 });
-    const rows = Array.from({ length: 12 }, (_, i) => `${6 + (i % 5)},${(0.1 + 0.02 * (i % 5)).toFixed(3)},${(0.1 + 0.02 * (i % 5) + 0.005 * ((i % 3) - 1)).toFixed(3)},${i % 2 ? "Ada" : "Ben"}`);
-    await page.setInputFiles("#file", { name: "twice.csv", mimeType: "text/csv", buffer: Buffer.from(["Speed (mph),Gap 1 (in),Gap 2 (in),Reader", ...rows].join("\n")) });
+    const rows = Array.from(
+      { length: 12 },
+      (_, i) =>
+        `${6 + (i % 5)},${(0.1 + 0.02 * (i % 5)).toFixed(3)},${(0.1 + 0.02 * (i % 5) + 0.005 * ((i % 3) - 1)).toFixed(3)},${i % 2 ? "Ada" : "Ben"}`,
+    );
+    await page.setInputFiles("#file", {
+      name: "twice.csv",
+      mimeType: "text/csv",
+      buffer: Buffer.from(["Speed (mph),Gap 1 (in),Gap 2 (in),Reader", ...rows].join("\n")),
+    });
     await page.waitForSelector('body[data-ready="twice.csv"]');
     await page.waitForSelector("[data-part=sentences]");
     await openStep(page, "Check rows");

@@ -7,19 +7,37 @@ import { join } from "node:path";
 import sparticuz from "@sparticuz/chromium";
 import { chromium, type Browser } from "playwright-core";
 
-const FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
+const FLAGS = [
+  "--headless",
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
 
 const PLACES: Readonly<Partial<Record<NodeJS.Platform, readonly string[]>>> = {
-  linux: ["google-chrome", "google-chrome-stable", "microsoft-edge", "chromium", "chromium-browser"].flatMap((name) => ["/usr/bin", "/usr/local/bin", "/snap/bin"].map((folder) => join(folder, name))),
-  darwin: ["Google Chrome", "Microsoft Edge", "Chromium"].map((name) => `/Applications/${name}.app/Contents/MacOS/${name}`),
-  win32: [process.env["PROGRAMFILES"], process.env["PROGRAMFILES(X86)"], process.env["LOCALAPPDATA"]].flatMap((folder) =>
-    folder ? [join(folder, "Google/Chrome/Application/chrome.exe"), join(folder, "Microsoft/Edge/Application/msedge.exe")] : [],
+  linux: ["google-chrome", "google-chrome-stable", "microsoft-edge", "chromium", "chromium-browser"].flatMap((name) =>
+    ["/usr/bin", "/usr/local/bin", "/snap/bin"].map((folder) => join(folder, name)),
+  ),
+  darwin: ["Google Chrome", "Microsoft Edge", "Chromium"].map(
+    (name) => `/Applications/${name}.app/Contents/MacOS/${name}`,
+  ),
+  win32: [process.env["PROGRAMFILES"], process.env["PROGRAMFILES(X86)"], process.env["LOCALAPPDATA"]].flatMap(
+    (folder) =>
+      folder
+        ? [join(folder, "Google/Chrome/Application/chrome.exe"), join(folder, "Microsoft/Edge/Application/msedge.exe")]
+        : [],
   ),
 };
 
 /** Path of an installed browser; BENDBOOK_BROWSER names one that stands elsewhere. */
 export function installedBrowser(): string | undefined {
-  return [process.env["BENDBOOK_BROWSER"], ...(PLACES[process.platform] ?? [])].find((path) => path !== undefined && existsSync(path));
+  return [process.env["BENDBOOK_BROWSER"], ...(PLACES[process.platform] ?? [])].find(
+    (path) => path !== undefined && existsSync(path),
+  );
 }
 
 /** Starts a browser without a window. The caller closes it. */

@@ -19,7 +19,10 @@ const book: Book = {
   sheets: [
     {
       name: "Log",
-      rows: [[{ value: "Gap (in)" }, ...FORMATS.slice(1).map((format) => ({ value: format }))], ...VALUES.map((value) => FORMATS.map((_, style) => ({ value, style })))],
+      rows: [
+        [{ value: "Gap (in)" }, ...FORMATS.slice(1).map((format) => ({ value: format }))],
+        ...VALUES.map((value) => FORMATS.map((_, style) => ({ value, style }))),
+      ],
       hiddenRows: [],
       merged: [],
       tables: [],
@@ -54,7 +57,9 @@ describe("a cell", () => {
       }
     }
     const { sheets, styles } = await savedBook(page);
-    const rows = sheets[0].rows.slice(1).map((cells) => cells!.map((cell) => [cell!.value, styles[cell!.style!]?.format ?? "General"]));
+    const rows = sheets[0].rows
+      .slice(1)
+      .map((cells) => cells!.map((cell) => [cell!.value, styles[cell!.style!]?.format ?? "General"]));
     expect(rows).toEqual(VALUES.map((value) => FORMATS.map((format) => [value, format])));
     expect(errors).toEqual([]);
     await page.close();
@@ -62,7 +67,13 @@ describe("a cell", () => {
 
   it("that shows fractions takes 5/16 as one; elsewhere it is a day, and the mend stands at the cell at once", async () => {
     const { page } = await openBench(bench);
-    for (const [cell, typed] of [["A2", "5/16"], ["A3", "-3/8"], ["B4", "1 1/32"], ["C5", "13/16"]]) await typeInto(page, cell, typed);
+    for (const [cell, typed] of [
+      ["A2", "5/16"],
+      ["A3", "-3/8"],
+      ["B4", "1 1/32"],
+      ["C5", "13/16"],
+    ])
+      await typeInto(page, cell, typed);
     await typeInto(page, "H2", "5/16");
     const offer = page.locator("#grid [data-part=day], body > * [data-part=day]").first();
     await offer.waitFor();
@@ -70,7 +81,10 @@ describe("a cell", () => {
     const [at, grid] = [await offer.boundingBox(), await page.locator("#grid").boundingBox()];
     expect(at!.y).toBeLessThan(grid!.y + 260);
     // The same offer stands where the keyboard reaches it.
-    await page.locator("#said").getByText(/^H2: 5\/16 became a day/).waitFor();
+    await page
+      .locator("#said")
+      .getByText(/^H2: 5\/16 became a day/)
+      .waitFor();
     await offer.getByRole("button", { name: "Make it 5/16" }).click();
     await offer.waitFor({ state: "detached" });
     await page.locator("#said").getByText(/^H2:/).waitFor({ state: "detached" });
@@ -80,7 +94,9 @@ describe("a cell", () => {
     await page.locator("#grid [data-part=day]").waitFor({ state: "detached" });
     const { sheets, styles } = await savedBook(page);
     const at2 = (row: number, column: number) => sheets[0].rows[row]![column]!;
-    expect([at2(1, 0), at2(2, 0), at2(3, 1), at2(4, 2), at2(1, 7), at2(2, 7)].map(({ value }) => value)).toEqual([0.3125, -0.375, 1.03125, 0.8125, 0.3125, 0.75]);
+    expect([at2(1, 0), at2(2, 0), at2(3, 1), at2(4, 2), at2(1, 7), at2(2, 7)].map(({ value }) => value)).toEqual([
+      0.3125, -0.375, 1.03125, 0.8125, 0.3125, 0.75,
+    ]);
     expect(styles[at2(1, 7).style!].format).toBe("# ??/??");
     await page.close();
   });
@@ -97,9 +113,21 @@ describe("a cell", () => {
     await page.keyboard.press("Control+A");
     await page.keyboard.press("Control+C");
     await page.waitForSelector("body[data-copied]");
-    const shown = (await page.evaluate(() => document.body.dataset.copied!)).split("\n").map((line) => line.split("\t").map((text) => text.trim()));
+    const shown = (await page.evaluate(() => document.body.dataset.copied!))
+      .split("\n")
+      .map((line) => line.split("\t").map((text) => text.trim()));
     const columnOf = (format: string) => shown.slice(1).map((line) => line[FORMATS.indexOf(format)]);
-    for (const format of ["# ?/?", "# ??/16", "# ??/??"]) expect(columnOf(format).slice(0, 8)).toEqual(["3/8", "13/16", "1/32", format === "# ??/??" ? "3/10" : "0.3", "5/16", "-1/8", "1 1/8", "2"]);
+    for (const format of ["# ?/?", "# ??/16", "# ??/??"])
+      expect(columnOf(format).slice(0, 8)).toEqual([
+        "3/8",
+        "13/16",
+        "1/32",
+        format === "# ??/??" ? "3/10" : "0.3",
+        "5/16",
+        "-1/8",
+        "1 1/8",
+        "2",
+      ]);
     await page.close();
   });
 });
@@ -157,14 +185,19 @@ describe("the keyboard", () => {
     }
     await page.locator("[data-part=first-answer]").getByText("Over 5 shots").waitFor();
     // "Go to" hands the keyboard over, too.
-    await page.locator("#panel").getByRole("button", { name: /^Go to .*, the next gap/ }).click();
+    await page
+      .locator("#panel")
+      .getByRole("button", { name: /^Go to .*, the next gap/ })
+      .click();
     await expect.poll(() => where(page)).toBe("grid");
     await page.keyboard.type("7/16");
     await page.keyboard.press("Enter");
     await page.locator("[data-part=first-answer]").getByText("Over 6 shots").waitFor();
     const { sheets } = await savedBook(page);
     expect(sheets[0].rows[0]![11]!.value).toBe("Gap (in)");
-    expect(sheets[0].rows.slice(1, 7).map((cells) => cells![11]!.value)).toEqual([0.3125, 0.25, 0.375, 0.25, 0.28125, 0.4375]);
+    expect(sheets[0].rows.slice(1, 7).map((cells) => cells![11]!.value)).toEqual([
+      0.3125, 0.25, 0.375, 0.25, 0.28125, 0.4375,
+    ]);
     await page.close();
   });
 });

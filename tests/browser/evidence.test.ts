@@ -9,15 +9,45 @@ journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async 
   await page.getByText('The sheet "Claims" holds no claims yet').waitFor();
   if (width === 1400) {
     await page.locator("#grid").getByText("Claims", { exact: true }).click();
-    for (const [cell, text] of [["A2", "First"], ["D2", "1.1"], ["E2", "0.03"], ["F2", "2.25"], ["G2", "0.01"], ["H2", "no"], ["I2", "yes"], ["J2", "yes"], ["A3", "Second"], ["D3", "1.3"], ["F3", "2.4"]]) await typeInto(page, cell, text);
+    for (const [cell, text] of [
+      ["A2", "First"],
+      ["D2", "1.1"],
+      ["E2", "0.03"],
+      ["F2", "2.25"],
+      ["G2", "0.01"],
+      ["H2", "no"],
+      ["I2", "yes"],
+      ["J2", "yes"],
+      ["A3", "Second"],
+      ["D3", "1.3"],
+      ["F3", "2.4"],
+    ])
+      await typeInto(page, cell, text);
     await page.locator("[data-part=evidence]").getByText("1 of 2 claims stands").waitFor();
     await page.getByText("the marks are 2.4 in apart, a ball is 2.25 in; at most 0.031 in is allowed").waitFor();
     // A long bend has a standing of its own; a bend as wide as a ball and an uncertainty below 0 have none.
-    for (const [cell, text] of [["A4", "Long"], ["D4", "-1.4"], ["E4", "0.03"], ["F4", "2.25"], ["G4", "0"], ["H4", "no"], ["I4", "yes"], ["J4", "yes"], ["A5", "Wide"], ["D5", "3"], ["E5", "-0.1"]]) await typeInto(page, cell, text);
+    for (const [cell, text] of [
+      ["A4", "Long"],
+      ["D4", "-1.4"],
+      ["E4", "0.03"],
+      ["F4", "2.25"],
+      ["G4", "0"],
+      ["H4", "no"],
+      ["I4", "yes"],
+      ["J4", "yes"],
+      ["A5", "Wide"],
+      ["D5", "3"],
+      ["E5", "-0.1"],
+    ])
+      await typeInto(page, cell, text);
     await page.getByText("a bend of 3 in is as wide as a ball (2.25 in) or wider").waitFor();
     await page.getByText("its standard uncertainty is −0.1 in, which must be above 0").waitFor();
-    expect(await page.locator("[data-part=standing-short] tbody tr").allInnerTexts()).toEqual([expect.stringContaining("First")]);
-    expect(await page.locator("[data-part=standing-long] tbody tr").allInnerTexts()).toEqual([expect.stringContaining("Long")]);
+    expect(await page.locator("[data-part=standing-short] tbody tr").allInnerTexts()).toEqual([
+      expect.stringContaining("First"),
+    ]);
+    expect(await page.locator("[data-part=standing-long] tbody tr").allInnerTexts()).toEqual([
+      expect.stringContaining("Long"),
+    ]);
     // The ball's size is a setting.
     await page.getByRole("textbox", { name: /^Ball's diameter/ }).fill("2.4");
     await page.getByText("the marks are 2.25 in apart, a ball is 2.4 in").first().waitFor();

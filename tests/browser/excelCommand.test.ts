@@ -62,13 +62,23 @@ describe("npm run excel", () => {
     expect(manifest).toBe(join(root, "dist", "manifest.xml"));
     expect(manifestPort(readFileSync(manifest, "utf8"))).toBe(port);
     const ca = readFileSync(authority);
-    expect(await fetchSecure(`https://localhost:${port}/taskpane.html`, ca)).toEqual({ status: 200, type: "text/html; charset=utf-8" });
-    expect(await fetchSecure(`https://127.0.0.1:${port}/functions.json`, ca)).toEqual({ status: 200, type: "application/json; charset=utf-8" });
-    expect((await fetchSecure(`https://localhost:${port}/..%2f.cache/certificates/localhost.key`, ca)).status).toBe(404);
+    expect(await fetchSecure(`https://localhost:${port}/taskpane.html`, ca)).toEqual({
+      status: 200,
+      type: "text/html; charset=utf-8",
+    });
+    expect(await fetchSecure(`https://127.0.0.1:${port}/functions.json`, ca)).toEqual({
+      status: 200,
+      type: "application/json; charset=utf-8",
+    });
+    expect((await fetchSecure(`https://localhost:${port}/..%2f.cache/certificates/localhost.key`, ca)).status).toBe(
+      404,
+    );
 
     const second = excel("--port", String(port));
     expect(await second.ended).toBe(1);
-    expect(second.said()).toContain(`Port ${port} is in use. End what uses it, or choose another: npm run excel -- --port ${port + 1}`);
+    expect(second.said()).toContain(
+      `Port ${port} is in use. End what uses it, or choose another: npm run excel -- --port ${port + 1}`,
+    );
 
     run.child.kill("SIGINT");
     // Windows knows no signals: the process simply ends there.
@@ -78,9 +88,14 @@ describe("npm run excel", () => {
     }
   });
 
-  it.each([["--port", "34x"], ["--port", "0"], ["--port", "70000"], ["--port=3.5"], ["--port"]])("refuses %s %s with the mend", async (...options) => {
-    const run = excel(...options);
-    expect(await run.ended).toBe(1);
-    expect(run.said()).toMatch(/^Error: --port is ".*": give a whole number from 1 to 65535, such as --port 3444\.\s*$/);
-  });
+  it.each([["--port", "34x"], ["--port", "0"], ["--port", "70000"], ["--port=3.5"], ["--port"]])(
+    "refuses %s %s with the mend",
+    async (...options) => {
+      const run = excel(...options);
+      expect(await run.ended).toBe(1);
+      expect(run.said()).toMatch(
+        /^Error: --port is ".*": give a whole number from 1 to 65535, such as --port 3444\.\s*$/,
+      );
+    },
+  );
 });

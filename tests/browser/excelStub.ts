@@ -4,7 +4,10 @@ import { FakeExcel } from "../workbook/excel/fakeExcel";
 
 type Body = (...given: unknown[]) => unknown;
 class HostError {
-  constructor(readonly code: string, readonly message?: string) {}
+  constructor(
+    readonly code: string,
+    readonly message?: string,
+  ) {}
 }
 
 const HEADINGS = ["Bend (in)", "Cloth", "Humidity (%)", "Speed (mph)", "Spin"];
@@ -56,7 +59,9 @@ Object.assign(window, {
       try {
         return bodies.get(id)!(...given, { functionName: id });
       } catch (problem) {
-        return problem instanceof HostError ? { code: problem.code, message: problem.message } : { unforeseen: String(problem) };
+        return problem instanceof HostError
+          ? { code: problem.code, message: problem.message }
+          : { unforeseen: String(problem) };
       }
     },
   },

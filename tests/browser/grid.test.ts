@@ -14,10 +14,20 @@ let server: Server;
 const trouble: string[] = [];
 
 const log = book([
-  sheet("Log", [["Gap (in)", "Bend (in)"], [0.875, "=BANK.BEND(A2)"], [0.75, "=BANK.BEND(A3)"], [null, null], ["=BANK.SPREAD(B2:B3)"]], {
-    frozenRows: 1,
-    columnWidths: [20, 14],
-  }),
+  sheet(
+    "Log",
+    [
+      ["Gap (in)", "Bend (in)"],
+      [0.875, "=BANK.BEND(A2)"],
+      [0.75, "=BANK.BEND(A3)"],
+      [null, null],
+      ["=BANK.SPREAD(B2:B3)"],
+    ],
+    {
+      frozenRows: 1,
+      columnWidths: [20, 14],
+    },
+  ),
   sheet("Other", [["=SUM(Log!B2:B3)"]]),
 ]);
 
@@ -32,10 +42,14 @@ beforeAll(async () => {
     logLevel: "silent",
   });
   const files = new Map(bundled.outputFiles.map((file) => [file.path.replace(/^.*[\\/]/, "/"), file.contents]));
-  const shell = '<!doctype html><meta charset="utf-8"><link rel="icon" href="data:,"><link rel="stylesheet" href="gridPage.css"><body style="margin:0"><div id="grid" style="height:100vh"></div><script src="gridPage.js"></script>';
+  const shell =
+    '<!doctype html><meta charset="utf-8"><link rel="icon" href="data:,"><link rel="stylesheet" href="gridPage.css"><body style="margin:0"><div id="grid" style="height:100vh"></div><script src="gridPage.js"></script>';
   server = createServer((request, response) => {
     const path = request.url ?? "/";
-    response.setHeader("content-type", path.endsWith(".js") ? "text/javascript" : path.endsWith(".css") ? "text/css" : "text/html");
+    response.setHeader(
+      "content-type",
+      path.endsWith(".js") ? "text/javascript" : path.endsWith(".css") ? "text/css" : "text/html",
+    );
     response.end(path === "/" ? shell : (files.get(path) ?? ""));
   });
   await new Promise<void>((done) => server.listen(0, "127.0.0.1", done));
@@ -44,7 +58,13 @@ beforeAll(async () => {
   page = await browser.newPage({ viewport: { width: 1000, height: 700 } });
   page.on("pageerror", (error) => trouble.push(error.message));
   page.on("console", (message) => message.type() === "error" && trouble.push(message.text()));
-  page.on("request", (request) => !/^(data|blob):/.test(request.url()) && !request.url().startsWith(address) && trouble.push(`asked for ${request.url()}`));
+  page.on(
+    "request",
+    (request) =>
+      !/^(data|blob):/.test(request.url()) &&
+      !request.url().startsWith(address) &&
+      trouble.push(`asked for ${request.url()}`),
+  );
   await page.goto(address);
   await page.evaluate((opened) => window.openBook(opened as never), log as unknown as object);
 }, 60_000);
@@ -55,10 +75,18 @@ afterAll(async () => {
 });
 
 const value = (sheetName: string, row: number, column: number) =>
-  page.evaluate(([name, r, c]) => window.grid.book().sheets.find((one) => one.name === name)?.rows[r as number]?.[c as number]?.value ?? null, [sheetName, row, column] as const);
+  page.evaluate(
+    ([name, r, c]) =>
+      window.grid.book().sheets.find((one) => one.name === name)?.rows[r as number]?.[c as number]?.value ?? null,
+    [sheetName, row, column] as const,
+  );
 
 const select = (sheetName: string, row: number, column: number) =>
-  page.evaluate(([name, r, c]) => window.grid.port.select(name as string, { row: r as number, column: c as number, rows: 1, columns: 1 }), [sheetName, row, column] as const);
+  page.evaluate(
+    ([name, r, c]) =>
+      window.grid.port.select(name as string, { row: r as number, column: c as number, rows: 1, columns: 1 }),
+    [sheetName, row, column] as const,
+  );
 
 async function typeInto(row: number, column: number, text: string): Promise<void> {
   await select("Log", row, column);
@@ -99,14 +127,25 @@ describe("the grid", () => {
     const list = page.getByText("How far the ball's edge passed");
     await list.first().waitFor({ timeout: 5000 });
     await page.keyboard.type("ANCE(");
-    await page.getByText(/\[ballDiameter\]/).first().waitFor({ timeout: 5000 });
+    await page
+      .getByText(/\[ballDiameter\]/)
+      .first()
+      .waitFor({ timeout: 5000 });
     await page.keyboard.press("Escape");
     await page.keyboard.press("Escape");
   });
 
   it("is readable in the dark", async () => {
     await page.evaluate(() => window.grid.setDark(true));
-    await expect.poll(() => page.evaluate(() => document.documentElement.classList.contains("univer-dark") || document.querySelector(".univer-dark") !== null)).toBe(true);
+    await expect
+      .poll(() =>
+        page.evaluate(
+          () =>
+            document.documentElement.classList.contains("univer-dark") ||
+            document.querySelector(".univer-dark") !== null,
+        ),
+      )
+      .toBe(true);
     await page.evaluate(() => window.grid.setDark(false));
   });
 

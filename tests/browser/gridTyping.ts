@@ -14,7 +14,9 @@ let down = 200;
 
 /** Goes to a cell of the sheet in front by the name box; the keyboard is then in the grid. */
 export async function goTo(page: Page, cell: string): Promise<void> {
-  await page.locator("#grid canvas[id^=univer-sheet-main-canvas]").click({ position: { x: 400, y: (down = 500 - down) } });
+  await page
+    .locator("#grid canvas[id^=univer-sheet-main-canvas]")
+    .click({ position: { x: 400, y: (down = 500 - down) } });
   await page.locator(NAME_BOX).fill(cell);
   await page.locator(NAME_BOX).press("Enter");
   await expect.poll(() => selected(page)).toBe(cell);
@@ -30,8 +32,13 @@ export async function typeInto(page: Page, cell: string, text: string): Promise<
 /** Puts a row in above the cell, by the menu under the right button. */
 export async function insertRowAbove(page: Page, cell: "A2"): Promise<void> {
   await goTo(page, cell);
-  await page.locator("#grid canvas[id^=univer-sheet-main-canvas]").click({ button: "right", position: { x: 80, y: 54 } });
+  await page
+    .locator("#grid canvas[id^=univer-sheet-main-canvas]")
+    .click({ button: "right", position: { x: 80, y: 54 } });
   await page.getByText("Insert", { exact: true }).last().hover();
-  await page.locator("[data-u-context-menu-submenu] button").first().click({ position: { x: 5, y: 10 } });
+  await page
+    .locator("[data-u-context-menu-submenu] button")
+    .first()
+    .click({ position: { x: 5, y: 10 } });
   await page.locator("[data-u-context-menu-submenu]").waitFor({ state: "detached" });
 }

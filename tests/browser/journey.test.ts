@@ -36,7 +36,9 @@ describe("the demonstration", () => {
 
     // Read the answer: bend against cloth, humidity, speed and spin was asked without a click.
     await page.waitForSelector("[data-part=sentences]");
-    expect(await sentences(page)).toMatch(/ten points more humidity go with 0\.\d+ in less bend, 95 % interval 0\.\d+ to 0\.\d+/);
+    expect(await sentences(page)).toMatch(
+      /ten points more humidity go with 0\.\d+ in less bend, 95 % interval 0\.\d+ to 0\.\d+/,
+    );
     expect(await page.locator("[data-part=coefficients] tbody tr").count()).toBe(5);
 
     // Check rows: every row left out is listed with its cell; a click selects it.
@@ -65,10 +67,20 @@ describe("the demonstration", () => {
     await expect.poll(() => selected(page)).toMatch(/^A(\d+):P\1$/);
 
     // Save the plot.
-    const [svg] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as SVG" }).click()]);
+    const [svg] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: "Save as SVG" }).click(),
+    ]);
     expect(svg.suggestedFilename()).toBe("bend-against-cloth.svg");
-    const [png] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as PNG" }).click()]);
-    expect(readFileSync(await png.path()).subarray(1, 4).toString()).toBe("PNG");
+    const [png] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: "Save as PNG" }).click(),
+    ]);
+    expect(
+      readFileSync(await png.path())
+        .subarray(1, 4)
+        .toString(),
+    ).toBe("PNG");
 
     // Keep: a results sheet of its own.
     await openStep(page, "Keep");
@@ -80,7 +92,9 @@ describe("the demonstration", () => {
     const book = await readXlsx(await readFileBytes(path));
     expect(book.sheets.map(({ name }) => name)).toEqual(["Trials", "Answers", "Conditions", "Guide", "Results"]);
     expect(book.sheets[0].rows[1]?.[13]?.formula).toContain("BANK.BEND(");
-    expect(JSON.parse(book.settings!).choice.drivers.map((driver: { heading: string }) => driver.heading)).toContain("Table");
+    expect(JSON.parse(book.settings!).choice.drivers.map((driver: { heading: string }) => driver.heading)).toContain(
+      "Table",
+    );
     expect(errors).toEqual([]);
 
     // Reopen the copy: the question is still the one that was asked.
@@ -113,7 +127,11 @@ describe("what a user can do wrong", () => {
     expect(await page.title()).toContain("demonstration.xlsx");
     expect(await page.locator("[data-part=sentences]").count()).toBe(1);
     // Once another workbook is open, nothing is said of the one that could not be.
-    await page.setInputFiles("#file", { name: "sound.csv", mimeType: "text/csv", buffer: Buffer.from("Speed (mph),Bend (in)\n5,0.5\n6,0.6\n") });
+    await page.setInputFiles("#file", {
+      name: "sound.csv",
+      mimeType: "text/csv",
+      buffer: Buffer.from("Speed (mph),Bend (in)\n5,0.5\n6,0.6\n"),
+    });
     await page.waitForSelector("body[data-ready='sound.csv']");
     expect(await page.locator("#said .trouble").count()).toBe(0);
     await page.close();
@@ -168,7 +186,9 @@ describe("what a user can do wrong", () => {
     expect(await page.locator("#panel b, #panel img").count()).toBe(0);
     await openStep(page, "Check rows");
     const listed = await page.getByRole("region", { name: /Left out|worth a look/ }).allInnerTexts();
-    expect(listed.join("\n")).toMatch(/turned into a date[\s\S]*humidity lies between 0 and 100[\s\S]*larger than a ball/);
+    expect(listed.join("\n")).toMatch(
+      /turned into a date[\s\S]*humidity lies between 0 and 100[\s\S]*larger than a ball/,
+    );
     await page.close();
   });
 });

@@ -4,7 +4,12 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBench, startBench, type Bench } from "./workbenchPage";
 
 /** @param tab of the panel; the one in front when it is left out @param walk what the user does and sees */
-export function journey(view: string, tab: string | undefined, what: string, walk: (page: Page, width: number, bench: Bench) => Promise<void>): void {
+export function journey(
+  view: string,
+  tab: string | undefined,
+  what: string,
+  walk: (page: Page, width: number, bench: Bench) => Promise<void>,
+): void {
   let bench: Bench;
   beforeAll(async () => {
     bench = await startBench();
@@ -17,7 +22,10 @@ export function journey(view: string, tab: string | undefined, what: string, wal
       if (width === 320) await page.click("#show-panel");
       if (tab !== undefined) await page.locator("#panel").getByRole("tab", { name: tab }).click();
       await walk(page, width, bench);
-      const [content, room] = await page.evaluate(() => [document.querySelector("#panel main")!.scrollWidth, document.querySelector("#panel main")!.clientWidth]);
+      const [content, room] = await page.evaluate(() => [
+        document.querySelector("#panel main")!.scrollWidth,
+        document.querySelector("#panel main")!.clientWidth,
+      ]);
       expect(content).toBeLessThanOrEqual(room);
       expect(errors).toEqual([]);
       await page.close();

@@ -71,7 +71,10 @@ describe("a page that is killed", () => {
     const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
     const page = await opened(context);
     await page.locator("#panel").getByRole("tab", { name: "Shot" }).click();
-    await page.locator("#panel").getByRole("button", { name: /^Keep the shot/ }).click();
+    await page
+      .locator("#panel")
+      .getByRole("button", { name: /^Keep the shot/ })
+      .click();
     await page.getByRole("button", { name: "Put the drawing on a sheet" }).click();
     await page.getByText('The drawing is on the new sheet "Shot drawing".').waitFor();
     await page.locator("#panel").getByRole("tab", { name: "Report" }).click();
@@ -79,7 +82,11 @@ describe("a page that is killed", () => {
       const [download] = await Promise.all([from.waitForEvent("download"), from.click("#save")]);
       const bytes = readFileSync((await download.path())!);
       const { settings, sheets } = await readXlsx(bytes);
-      return { settings, sheets: sheets.map(({ name }) => name), pictures: bytes.toString("latin1").includes("xl/media/") };
+      return {
+        settings,
+        sheets: sheets.map(({ name }) => name),
+        pictures: bytes.toString("latin1").includes("xl/media/"),
+      };
     };
     await page.getByRole("textbox", { name: "Title" }).fill("Worn and new");
     expect((await saved(page)).settings).toContain("Worn and new");
@@ -95,7 +102,11 @@ describe("a page that is killed", () => {
     await again.getByRole("button", { name: "Go on with it" }).click();
     await again.getByText(/is in no copy yet/).waitFor({ state: "detached" });
     const after = await saved(again);
-    expect(after).toMatchObject({ settings: expect.stringContaining("Worn, new and newest"), sheets: expect.arrayContaining(["Shot drawing"]), pictures: true });
+    expect(after).toMatchObject({
+      settings: expect.stringContaining("Worn, new and newest"),
+      sheets: expect.arrayContaining(["Shot drawing"]),
+      pictures: true,
+    });
     await context.close();
   });
 
@@ -116,7 +127,8 @@ describe("a page that is killed", () => {
       await page.getByRole("button", { name: "Go on with it" }).click();
       await page.getByText(/is in no copy yet/).waitFor({ state: "detached" });
       const { sheets } = await savedBook(page);
-      for (const [cell, value] of typed) expect([cell, sheets[0].rows[Number(cell.slice(1)) - 1]?.[19]?.value]).toEqual([cell, value]);
+      for (const [cell, value] of typed)
+        expect([cell, sheets[0].rows[Number(cell.slice(1)) - 1]?.[19]?.value]).toEqual([cell, value]);
       await typeInto(page, "U2", String(round));
     }
     await context.close();
@@ -135,8 +147,13 @@ describe("a page that is killed", () => {
     await again.getByRole("button", { name: "Go on with it" }).click();
     await again.getByText(/is in no copy yet/).waitFor({ state: "detached" });
     const after = await savedBook(again);
-    const cells = (book: Book) => [1, 2, 3].map((row) => [row, book.sheets[0].rows[row]?.[19]?.value, book.sheets[0].rows[row]?.[19]?.formula]);
-    expect(cells(before)).toEqual([[1, 7, undefined], [2, expect.any(Number), "BANK.BEND(L3)"], [3, undefined, undefined]]);
+    const cells = (book: Book) =>
+      [1, 2, 3].map((row) => [row, book.sheets[0].rows[row]?.[19]?.value, book.sheets[0].rows[row]?.[19]?.formula]);
+    expect(cells(before)).toEqual([
+      [1, 7, undefined],
+      [2, expect.any(Number), "BANK.BEND(L3)"],
+      [3, undefined, undefined],
+    ]);
     expect(cells(after)).toEqual([...cells(before).slice(0, 2), [3, 8, undefined]]);
     expect(after.sheets[0].tables).toEqual(before.sheets[0].tables);
     await context.close();
@@ -164,10 +181,15 @@ describe("a page that is killed", () => {
   it("gives a .csv back with the picture that was put beside it, copy after copy", async () => {
     const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 } });
     const page = await opened(context);
-    await page.locator("#file").setInputFiles({ name: "hall.csv", mimeType: "text/csv", buffer: Buffer.from("Gap (in),Made\n0.5,yes\n") });
+    await page
+      .locator("#file")
+      .setInputFiles({ name: "hall.csv", mimeType: "text/csv", buffer: Buffer.from("Gap (in),Made\n0.5,yes\n") });
     await page.waitForSelector('body[data-ready="hall.csv"]');
     await page.locator("#panel").getByRole("tab", { name: "Shot" }).click();
-    await page.locator("#panel").getByRole("button", { name: /^Keep the shot/ }).click();
+    await page
+      .locator("#panel")
+      .getByRole("button", { name: /^Keep the shot/ })
+      .click();
     await page.getByRole("button", { name: "Put the drawing on a sheet" }).click();
     await page.getByText('The drawing is on the new sheet "Shot drawing".').waitFor();
     await page.waitForTimeout(3000);
@@ -195,7 +217,9 @@ describe("a page that is killed", () => {
     await kill(again);
     // Nobody can know whether the file arrived: a dialog may have been cancelled.
     const last = await opened(context);
-    await last.getByText(/^A copy of demonstration\.xlsx went to the browser's downloads on .*Should it not have arrived/).waitFor();
+    await last
+      .getByText(/^A copy of demonstration\.xlsx went to the browser's downloads on .*Should it not have arrived/)
+      .waitFor();
     await last.getByRole("button", { name: "Go on with it" }).click();
     await last.getByText(/Should it not have arrived/).waitFor({ state: "detached" });
     expect((await savedBook(last)).sheets[0].rows[17]![6]!.value).toBe(9.75);
@@ -206,9 +230,18 @@ describe("a page that is killed", () => {
     const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
     const page = await opened(context);
     await typeInto(page, "T2", "55");
-    await page.locator("#file").setInputFiles({ name: "broken.xlsx", mimeType: "application/octet-stream", buffer: Buffer.from("PK no workbook") });
+    await page
+      .locator("#file")
+      .setInputFiles({
+        name: "broken.xlsx",
+        mimeType: "application/octet-stream",
+        buffer: Buffer.from("PK no workbook"),
+      });
     await page.getByRole("button", { name: "Open without saving" }).click();
-    await page.getByText(/broken\.xlsx/).first().waitFor();
+    await page
+      .getByText(/broken\.xlsx/)
+      .first()
+      .waitFor();
     await typeInto(page, "T3", "56");
     await kill(page);
     const again = await opened(context);
@@ -249,7 +282,9 @@ describe("a page without a server that keeps drafts", () => {
       Object.defineProperty(owner, key, { value: undefined, configurable: true });
     }, what);
     const page = await opened(context, files.address);
-    expect(await page.getByText("This browser keeps no work for pages that die").count()).toBe(what === "indexedDB" ? 1 : 0);
+    expect(await page.getByText("This browser keeps no work for pages that die").count()).toBe(
+      what === "indexedDB" ? 1 : 0,
+    );
     await typeInto(page, "T2", "78");
     expect((await savedBook(page)).sheets[0].rows[1]![19]!.value).toBe(78);
     await context.close();

@@ -13,7 +13,10 @@ journey("Measure", "Measure", "goes from readings to a claim and to sheets", asy
   await said.getByText("The target of 1.000 in was truly beaten with a probability of 9").waitFor();
 
   await page.getByRole("button", { name: "Check by 400,000 draws" }).click();
-  await page.locator("[data-part=drawn]").getByText("Drawn from every source's own distribution (400,000 draws, seed 1)").waitFor();
+  await page
+    .locator("[data-part=drawn]")
+    .getByText("Drawn from every source's own distribution (400,000 draws, seed 1)")
+    .waitFor();
   await page.getByRole("button", { name: "Write the budget to a sheet" }).click();
   await page.getByText('Written to the new sheet "Uncertainty". No other cell was touched.').waitFor();
   await page.getByRole("button", { name: "Write every bend with its uncertainty" }).click();

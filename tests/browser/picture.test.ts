@@ -33,7 +33,9 @@ describe("a picture on a sheet", () => {
     expect(image.range.tl.nativeRow).toBe(1);
     const { buffer, extension } = workbook.getImage(Number(image.imageId));
     expect(extension).toBe("png");
-    expect([...new Uint8Array(buffer as ArrayBuffer).subarray(1, 4)]).toEqual([..."PNG"].map((letter) => letter.charCodeAt(0)));
+    expect([...new Uint8Array(buffer as ArrayBuffer).subarray(1, 4)]).toEqual(
+      [..."PNG"].map((letter) => letter.charCodeAt(0)),
+    );
     expect(workbook.getWorksheet("Shot drawing 2")).toBeUndefined();
     expect(errors).toEqual([]);
     await page.close();

@@ -19,12 +19,16 @@ journey("Plan", "Plan", "goes from the form to the next shot and on to a changed
   await page.getByRole("textbox", { name: "Seed" }).fill("7");
   await tells.getByText("16 shots and 6 warm-up shots.").waitFor();
   await page.getByRole("button", { name: "Find the fewest shots" }).click();
-  await page.getByText(/\d+ replicates, \d+ shots with the warm-ups, give every setting that chance or more\./).waitFor();
+  await page
+    .getByText(/\d+ replicates, \d+ shots with the warm-ups, give every setting that chance or more\./)
+    .waitFor();
 
   await page.getByRole("button", { name: "Write the plan" }).click();
   await page.getByText('16 shots and 6 warm-up shots in drawn order on the new sheet "Plan"; seed 7.').waitFor();
   const progress = page.locator("[data-part=plan-progress]");
-  await progress.getByText('On the sheet "Plan", 0 of 16 shots are measured. Next: Trial 1, Session North 1, Table North').waitFor();
+  await progress
+    .getByText('On the sheet "Plan", 0 of 16 shots are measured. Next: Trial 1, Session North 1, Table North')
+    .waitFor();
   await page.getByRole("button", { name: "Go to the next shot" }).click();
   if (width === 1400) {
     // The cell of the gap, below three warm-ups, is selected: a measured gap, and the plan has gone one shot on.
@@ -33,7 +37,11 @@ journey("Plan", "Plan", "goes from the form to the next shot and on to a changed
     await progress.getByText('On the sheet "Plan", 1 of 16 shots is measured. Next: Trial 2').waitFor();
     await replicates.fill("6");
     await page.getByRole("button", { name: "Change the plan, keep what was shot" }).click();
-    await page.getByText('1 row already shot stands first on the new sheet "Plan 2"; 1 of them counts for the new plan, 23 shots are left. The sheet "Plan" was not touched.').waitFor();
+    await page
+      .getByText(
+        '1 row already shot stands first on the new sheet "Plan 2"; 1 of them counts for the new plan, 23 shots are left. The sheet "Plan" was not touched.',
+      )
+      .waitFor();
     await progress.getByText('On the sheet "Plan 2", 1 of 24 shots is measured.').waitFor();
   }
 });

@@ -10,8 +10,13 @@ journey("Report", "Report", "makes a sheet and a page for printing", async (page
   await page.locator("#panel").getByRole("tab", { name: "Report" }).click();
   await page.getByRole("textbox", { name: "Title" }).fill("Bend & humidity <b>");
   await page.getByRole("textbox", { name: /^Why it was asked/ }).fill("To see.");
-  const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Make the report" }).click()]);
-  await page.getByText('The report is on the new sheet "Report" and, with its plots, in the file report.html').waitFor();
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Make the report" }).click(),
+  ]);
+  await page
+    .getByText('The report is on the new sheet "Report" and, with its plots, in the file report.html')
+    .waitFor();
   const html = readFileSync((await download.path())!, "utf8");
   // The page asks nobody for anything, and shows itself as it is printed.
   expect(html).not.toMatch(/<(script|link|img)\b|src=/);
@@ -24,10 +29,15 @@ journey("Report", "Report", "makes a sheet and a page for printing", async (page
   expect(html).not.toContain("being drawn");
   const quantiles = shown.locator("figure", { hasText: "a simultaneous envelope" });
   expect(await quantiles.locator("svg path[stroke-dasharray='3 3']").count()).toBe(1);
-  expect(await shown.locator("section", { has: shown.getByRole("heading", { name: "Target" }) }).innerText()).toMatch(/The target of 1\.000 in was (not shown to be|not) (beaten|reached)/);
+  expect(await shown.locator("section", { has: shown.getByRole("heading", { name: "Target" }) }).innerText()).toMatch(
+    /The target of 1\.000 in was (not shown to be|not) (beaten|reached)/,
+  );
   expect(html).not.toContain("was truly beaten");
   // A reason stands once, however many rows it holds for.
-  const reasons = await shown.locator("section", { hasText: "rows read" }).locator("tbody td:first-child").allInnerTexts();
+  const reasons = await shown
+    .locator("section", { hasText: "rows read" })
+    .locator("tbody td:first-child")
+    .allInnerTexts();
   expect(new Set(reasons).size).toBe(reasons.length);
   expect(await shown.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(800);
   await shown.close();

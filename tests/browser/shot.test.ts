@@ -15,7 +15,8 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
     if (width === 320) await page.click("#show-panel");
     await page.getByRole("tab", { name: "Analysis" }).focus();
     const shotTab = page.getByRole("tab", { name: "Shot" });
-    while (!(await shotTab.evaluate((element) => element === document.activeElement))) await page.keyboard.press("ArrowRight");
+    while (!(await shotTab.evaluate((element) => element === document.activeElement)))
+      await page.keyboard.press("ArrowRight");
     await page.keyboard.press("Enter");
     const said = page.locator("[data-part=said]");
     await said.waitFor();
@@ -28,7 +29,14 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
     await page.getByRole("slider", { name: /^Speed/ }).focus();
     await page.keyboard.press("ArrowRight");
     await expect.poll(() => path.getAttribute("d")).not.toBe(before);
-    await expect.poll(() => page.getByRole("textbox", { name: /^Speed/ }).first().inputValue()).toBe("5.1");
+    await expect
+      .poll(() =>
+        page
+          .getByRole("textbox", { name: /^Speed/ })
+          .first()
+          .inputValue(),
+      )
+      .toBe("5.1");
 
     // Wrong inputs stay as typed, with the reason; the last good value stays in force.
     const angle = page.getByRole("textbox", { name: /^Angle/ }).first();
@@ -44,7 +52,10 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
     await page.getByText("The limits of speed are reversed").waitFor();
     await page.getByRole("textbox", { name: "Speed (mph) from" }).fill("2");
     await page.getByRole("button", { name: "Find the best setting", exact: true }).click();
-    await page.locator("[data-part=best]").getByText(/It bends \d\.\d+ in long/).waitFor();
+    await page
+      .locator("[data-part=best]")
+      .getByText(/It bends \d\.\d+ in long/)
+      .waitFor();
     await page.getByRole("button", { name: "Set the sliders to it" }).click();
     await expect.poll(() => said.innerText()).toMatch(/Bends 2\.9\d+ in long/);
 
@@ -53,13 +64,19 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
     await page.getByText('Written to the new sheet "Shots". No other cell was touched.').waitFor();
     await page.getByRole("button", { name: "Send to sheet" }).click();
     await page.getByText('Written to row 3 of the sheet "Shots". No other cell was touched.').waitFor();
-    const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save the drawing as SVG" }).click()]);
+    const [download] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: "Save the drawing as SVG" }).click(),
+    ]);
     const svg = readFileSync((await download.path())!, "utf8");
     expect(svg).toMatch(/^<\?xml/);
     expect(svg.match(/data-part="gate"/g)).toHaveLength(2);
     expect(svg.match(/data-part="diamond"/g)).toHaveLength(18);
 
-    const [content, room] = await page.evaluate(() => [document.querySelector("#panel main")!.scrollWidth, document.querySelector("#panel main")!.clientWidth]);
+    const [content, room] = await page.evaluate(() => [
+      document.querySelector("#panel main")!.scrollWidth,
+      document.querySelector("#panel main")!.clientWidth,
+    ]);
     expect(content).toBeLessThanOrEqual(room);
     expect(errors).toEqual([]);
     await page.close();
@@ -77,7 +94,9 @@ describe("the Shot view's other origins and curves", () => {
     await page.getByRole("combobox", { name: "Set at" }).click();
     await page.getByRole("option", { name: "the cue's stroke" }).click();
     await page.getByRole("textbox", { name: /^Cut/ }).first().fill("15");
-    await expect.poll(() => page.locator("[data-part=said]").innerText()).toMatch(/The cue ball leaves the tip at .* thrown/);
+    await expect
+      .poll(() => page.locator("[data-part=said]").innerText())
+      .toMatch(/The cue ball leaves the tip at .* thrown/);
     expect(await page.locator("[data-part=cue-ball]").count()).toBe(1);
     expect(await page.locator("[data-part=spot]").count()).toBe(1);
 
@@ -99,7 +118,11 @@ describe("the Shot view's other origins and curves", () => {
     await page.getByRole("option", { name: /^nose alone/ }).click();
     await expect.poll(bend).not.toBe(before);
 
-    const wide = await page.evaluate(() => [...document.querySelectorAll("#panel main *")].filter((element) => element.getBoundingClientRect().right > document.documentElement.clientWidth + 1).map((element) => element.outerHTML.slice(0, 80)));
+    const wide = await page.evaluate(() =>
+      [...document.querySelectorAll("#panel main *")]
+        .filter((element) => element.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
+        .map((element) => element.outerHTML.slice(0, 80)),
+    );
     expect(wide).toEqual([]);
     // In high contrast every line of the drawing is a colour that the system gives.
     if ("contrast" in how) expect(await page.evaluate(() => matchMedia("(forced-colors: active)").matches)).toBe(true);
@@ -119,7 +142,10 @@ describe("the Shot view's other origins and curves", () => {
     await openStep(page, "Calibrate to your rows");
     const fit = page.getByRole("button", { name: "Fit the constants to the rows" });
     const others = page.workers().length;
-    await Promise.all([page.waitForEvent("worker", (worker) => /worker\.[0-9a-f]+\.js/.test(worker.url())), fit.click()]);
+    await Promise.all([
+      page.waitForEvent("worker", (worker) => /worker\.[0-9a-f]+\.js/.test(worker.url())),
+      fit.click(),
+    ]);
     await page.getByRole("progressbar").waitFor();
     // The page answers while the worker works: a slider moves the drawing.
     const path = page.locator("[data-part=path]");

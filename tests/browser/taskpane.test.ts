@@ -22,7 +22,13 @@ beforeAll(async () => {
   ensurePages();
   const { startBrowser } = await import("./browser");
   ({ server, address } = await serve({ port: 0 }));
-  const bundled = await build({ entryPoints: [fileURLToPath(new URL("excelStub.ts", import.meta.url))], bundle: true, write: false, format: "iife", logLevel: "silent" });
+  const bundled = await build({
+    entryPoints: [fileURLToPath(new URL("excelStub.ts", import.meta.url))],
+    bundle: true,
+    write: false,
+    format: "iife",
+    logLevel: "silent",
+  });
   stub = bundled.outputFiles[0].text;
   browser = await startBrowser();
 });
@@ -37,7 +43,11 @@ afterAll(async () => {
 });
 
 /** Opens the pane with `hosted` in place of Microsoft's script; undefined is a machine without internet. */
-async function open({ query = "", hosted = (_path: string): string | undefined => stub, width = 320 } = {}): Promise<Page> {
+async function open({
+  query = "",
+  hosted = (_path: string): string | undefined => stub,
+  width = 320,
+} = {}): Promise<Page> {
   trouble = [];
   const opened = (page = await browser.newPage({ viewport: { width, height: 900 } }));
   opened.on("pageerror", (error) => trouble.push(error.message));
@@ -52,9 +62,25 @@ async function open({ query = "", hosted = (_path: string): string | undefined =
   return opened;
 }
 
-type Stub = { ids(): string[]; call(id: string, ...given: unknown[]): unknown; excel: { sheets: { name: string; charts: unknown[] }[]; selected: unknown; type(...cell: unknown[]): Promise<void>; parts: unknown[] } };
+type Stub = {
+  ids(): string[];
+  call(id: string, ...given: unknown[]): unknown;
+  excel: {
+    sheets: { name: string; charts: unknown[] }[];
+    selected: unknown;
+    type(...cell: unknown[]): Promise<void>;
+    parts: unknown[];
+  };
+};
 const inPage = <T>(from: Page, act: (stub: Stub, given: never) => T, given?: unknown) =>
-  from.evaluate(([body, argument]) => new Function("stub", "given", `return (${body})(stub, given)`)((window as unknown as { stub: Stub }).stub, argument), [act.toString(), given] as const) as Promise<Awaited<T>>;
+  from.evaluate(
+    ([body, argument]) =>
+      new Function("stub", "given", `return (${body})(stub, given)`)(
+        (window as unknown as { stub: Stub }).stub,
+        argument,
+      ),
+    [act.toString(), given] as const,
+  ) as Promise<Awaited<T>>;
 
 describe("the task pane", () => {
   it("serves every address of the manifest", async () => {
@@ -70,7 +96,10 @@ describe("the task pane", () => {
     expect(await inPage(opened, (stub) => stub.ids())).toEqual(metadata.functions.map(({ id }) => id));
     // Excel hands a null for every argument that is left out.
     const call = (id: string, ...given: unknown[]) => {
-      const all = Array.from({ length: metadata.functions.find((one) => one.id === id)!.parameters.length }, (_, i) => given[i] ?? null);
+      const all = Array.from(
+        { length: metadata.functions.find((one) => one.id === id)!.parameters.length },
+        (_, i) => given[i] ?? null,
+      );
       return inPage(opened, (stub, [id, all]: [string, unknown[]]) => stub.call(id, ...all), [id, all]);
     };
     expect(await call("BEND", [[0.875]])).toEqual([[0.25]]);
@@ -80,9 +109,16 @@ describe("the task pane", () => {
     expect(await call("FRACTION", [[1.125]])).toEqual([["1 1/8"]]);
     expect(await call("SPREAD", [[1], [2], [3]])).toHaveLength(4);
     // The line 1 + 2x through three points: slope 2 to the last bits of double precision.
-    expect(((await call("REGRESS", [[3], [5], [7], [9]], [[1], [2], [3], [4]])) as unknown[][]).map((row) => row[1]).slice(1, 3)).toEqual([expect.closeTo(1, 12), expect.closeTo(2, 12)]);
+    expect(
+      ((await call("REGRESS", [[3], [5], [7], [9]], [[1], [2], [3], [4]])) as unknown[][])
+        .map((row) => row[1])
+        .slice(1, 3),
+    ).toEqual([expect.closeTo(1, 12), expect.closeTo(2, 12)]);
     expect(((await call("MAKES", [[3]], [[4]])) as unknown[][])[1][0]).toBe(0.75);
-    expect(await call("BEND", [[null]])).toMatchObject({ code: "#N/A", message: expect.stringContaining("gap is blank") });
+    expect(await call("BEND", [[null]])).toMatchObject({
+      code: "#N/A",
+      message: expect.stringContaining("gap is blank"),
+    });
     expect(trouble).toEqual([]);
   });
 
@@ -92,34 +128,51 @@ describe("the task pane", () => {
     const answer = opened.locator('[data-step="answer"]');
     await expect.poll(() => answer.innerText()).toMatch(/humidity/i);
     expect(await answer.innerText()).toMatch(/interval/);
-    const widths = await opened.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
+    const widths = await opened.evaluate(() => [
+      document.documentElement.scrollWidth,
+      document.documentElement.clientWidth,
+    ]);
     expect(widths[0]).toBeLessThanOrEqual(widths[1]);
-    const paper = await opened.evaluate(() => getComputedStyle(document.querySelector(".fui-FluentProvider")!).backgroundColor);
+    const paper = await opened.evaluate(
+      () => getComputedStyle(document.querySelector(".fui-FluentProvider")!).backgroundColor,
+    );
     expect(paper).toBe(theme === "light" ? "rgb(255, 255, 255)" : "rgb(41, 41, 41)");
     // Excel lays its own menu, some 40 px square, over the top right corner.
     const corner = await opened.evaluate(() => {
-      const inTheWay = [...document.querySelectorAll("button, h1, h2, input, a, select")].map((element) => element.getBoundingClientRect()).filter((box) => box.right > innerWidth - 38 && box.top < 34 && box.width > 0);
+      const inTheWay = [...document.querySelectorAll("button, h1, h2, input, a, select")]
+        .map((element) => element.getBoundingClientRect())
+        .filter((box) => box.right > innerWidth - 38 && box.top < 34 && box.width > 0);
       return inTheWay.length;
     });
     expect(corner).toBe(0);
-    if (process.env["BENDBOOK_PICTURES"]) await opened.screenshot({ path: `${process.env["BENDBOOK_PICTURES"]}/taskpane-${theme}.png`, fullPage: true });
+    if (process.env["BENDBOOK_PICTURES"])
+      await opened.screenshot({ path: `${process.env["BENDBOOK_PICTURES"]}/taskpane-${theme}.png`, fullPage: true });
     expect(trouble).toEqual([]);
   });
 
   it("leaves colours to the system in a contrast theme, whatever Office says", async () => {
     const opened = await open({ query: "?theme=light" });
-    const background = () => opened.evaluate(() => getComputedStyle(document.querySelector(".fui-FluentProvider")!).getPropertyValue("--colorNeutralBackground1").trim());
+    const background = () =>
+      opened.evaluate(() =>
+        getComputedStyle(document.querySelector(".fui-FluentProvider")!)
+          .getPropertyValue("--colorNeutralBackground1")
+          .trim(),
+      );
     await expect.poll(background).toBe("#ffffff");
     await opened.emulateMedia({ forcedColors: "active" });
     await expect.poll(background).toBe("#000000"); // of the theme for high contrast
     await opened.getByText("40 of 40").first().waitFor();
-    if (process.env["BENDBOOK_PICTURES"]) await opened.screenshot({ path: `${process.env["BENDBOOK_PICTURES"]}/taskpane-contrast.png`, fullPage: true });
+    if (process.env["BENDBOOK_PICTURES"])
+      await opened.screenshot({ path: `${process.env["BENDBOOK_PICTURES"]}/taskpane-contrast.png`, fullPage: true });
   });
 
   it("is usable by keyboard alone and at the 270 px of a Mac", async () => {
     const opened = await open({ width: 270 });
     await opened.getByText("40 of 40").first().waitFor();
-    const [wide, room] = await opened.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
+    const [wide, room] = await opened.evaluate(() => [
+      document.documentElement.scrollWidth,
+      document.documentElement.clientWidth,
+    ]);
     expect(wide).toBeLessThanOrEqual(room);
     await opened.keyboard.press("Tab");
     expect(await opened.evaluate(() => document.activeElement?.textContent)).toBe("Analysis");
@@ -148,9 +201,15 @@ describe("the task pane", () => {
     await opened.getByText("40 of 40").first().waitFor();
     const view = async (name: string) => {
       await opened.getByRole("tab", { name, exact: true }).click();
-      await expect.poll(() => opened.getByRole("tab", { name, exact: true }).getAttribute("aria-selected")).toBe("true");
+      await expect
+        .poll(() => opened.getByRole("tab", { name, exact: true }).getAttribute("aria-selected"))
+        .toBe("true");
     };
-    const press = (name: string | RegExp) => opened.getByRole("button", { name, exact: typeof name === "string" }).first().click();
+    const press = (name: string | RegExp) =>
+      opened
+        .getByRole("button", { name, exact: typeof name === "string" })
+        .first()
+        .click();
     const sheets = () => inPage(opened, (stub) => stub.excel.sheets.map(({ name }) => name));
     const made: string[] = [];
     /** What a press writes is a new sheet of that name. */
@@ -192,24 +251,35 @@ describe("the task pane", () => {
       const undo = opened.getByRole("button", { name: /^Undo / });
       const before = await undo.innerText();
       await undo.click();
-      await expect.poll(() => opened.getByRole("status").allInnerTexts()).toContain(`${before.replace(/^Undo /, "Taken back: ")}.`);
+      await expect
+        .poll(() => opened.getByRole("status").allInnerTexts())
+        .toContain(`${before.replace(/^Undo /, "Taken back: ")}.`);
     }
     expect(await sheets()).toEqual(["Bo's log"]);
-    const widths = await opened.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
+    const widths = await opened.evaluate(() => [
+      document.documentElement.scrollWidth,
+      document.documentElement.clientWidth,
+    ]);
     expect(widths[0]).toBeLessThanOrEqual(widths[1]);
     expect(trouble).toEqual([]);
   });
 
   it("says where it belongs when another Office program opens it", async () => {
     const opened = await open({ query: "?host=Word" });
-    await expect.poll(() => opened.getByRole("status").innerText()).toContain("This page is the Bendbook pane of Excel");
+    await expect
+      .poll(() => opened.getByRole("status").innerText())
+      .toContain("This page is the Bendbook pane of Excel");
     expect(await inPage(opened, (stub) => stub.ids())).toEqual([]);
   });
 
   it("says where it belongs in a plain browser, with Microsoft's script itself", async () => {
     const folder = new URL("../../node_modules/@microsoft/office-js/dist/", import.meta.url);
-    const opened = await open({ hosted: (path) => readFileSync(new URL(path.replace("lib/1/hosted/", ""), folder), "utf8") });
-    await expect.poll(() => opened.getByRole("status").innerText(), { timeout: 20_000 }).toContain("This page is the Bendbook pane of Excel");
+    const opened = await open({
+      hosted: (path) => readFileSync(new URL(path.replace("lib/1/hosted/", ""), folder), "utf8"),
+    });
+    await expect
+      .poll(() => opened.getByRole("status").innerText(), { timeout: 20_000 })
+      .toContain("This page is the Bendbook pane of Excel");
   });
 
   it("says what to do when Microsoft's script cannot be had", async () => {

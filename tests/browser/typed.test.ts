@@ -9,30 +9,51 @@ beforeAll(async () => {
 }, 240_000);
 afterAll(() => bench?.close());
 
-const WRONG = ["", " ", "abc", "-1", "0", "1e308", "1e-308", "9e99999", "0,5", "1,234", "½", "<b>x</b>", "=1+1", "Infinity"];
-const FIELDS = "#panel main input[type=text]:visible, #panel main input:not([type]):visible, #panel main textarea:visible";
+const WRONG = [
+  "",
+  " ",
+  "abc",
+  "-1",
+  "0",
+  "1e308",
+  "1e-308",
+  "9e99999",
+  "0,5",
+  "1,234",
+  "½",
+  "<b>x</b>",
+  "=1+1",
+  "Infinity",
+];
+const FIELDS =
+  "#panel main input[type=text]:visible, #panel main input:not([type]):visible, #panel main textarea:visible";
 const view = (page: Page, name: string) => page.locator("#panel").getByRole("tab", { name, exact: true }).click();
 
 describe("fields", () => {
-  it.each(["Plan", "Shot", "Layout", "Measure", "Evidence", "Next", "Report"])("of the %s view keep what is typed and say nothing that is no number", async (name) => {
-    const { page, errors } = await openBench(bench);
-    await view(page, name);
-    await page.locator(FIELDS).first().waitFor();
-    for (let i = 0; i < (await page.locator(FIELDS).count()); i++) {
-      const field = page.locator(FIELDS).nth(i);
-      const before = await field.inputValue();
-      for (const typed of WRONG) {
-        await field.fill(typed);
-        expect(await field.inputValue()).toBe(typed);
-        // What is quoted from the field itself may hold the word.
-        const said = (await page.locator("#panel main").innerText()).split("\n").filter((line) => !line.includes(typed) || typed.trim() === "");
-        expect(said.join("\n")).not.toMatch(/NaN|Infinity|undefined/);
+  it.each(["Plan", "Shot", "Layout", "Measure", "Evidence", "Next", "Report"])(
+    "of the %s view keep what is typed and say nothing that is no number",
+    async (name) => {
+      const { page, errors } = await openBench(bench);
+      await view(page, name);
+      await page.locator(FIELDS).first().waitFor();
+      for (let i = 0; i < (await page.locator(FIELDS).count()); i++) {
+        const field = page.locator(FIELDS).nth(i);
+        const before = await field.inputValue();
+        for (const typed of WRONG) {
+          await field.fill(typed);
+          expect(await field.inputValue()).toBe(typed);
+          // What is quoted from the field itself may hold the word.
+          const said = (await page.locator("#panel main").innerText())
+            .split("\n")
+            .filter((line) => !line.includes(typed) || typed.trim() === "");
+          expect(said.join("\n")).not.toMatch(/NaN|Infinity|undefined/);
+        }
+        await field.fill(before);
       }
-      await field.fill(before);
-    }
-    expect(errors).toEqual([]);
-    await page.close();
-  });
+      expect(errors).toEqual([]);
+      await page.close();
+    },
+  );
 
   it("take a decimal comma, ask where it may part thousands, and are not rewritten while one types", async () => {
     const { page } = await openBench(bench);

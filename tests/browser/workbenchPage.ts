@@ -37,7 +37,10 @@ export async function startBench(workbook?: string): Promise<Bench> {
 }
 
 /** Opens the page and waits until the workbook is computed and the panel stands. Collects what went wrong on the way. */
-export async function openBench(bench: Bench, { width = 1400, height = 900, dark = false, contrast = false } = {}): Promise<{ page: Page; errors: string[] }> {
+export async function openBench(
+  bench: Bench,
+  { width = 1400, height = 900, dark = false, contrast = false } = {},
+): Promise<{ page: Page; errors: string[] }> {
   // What other pages left is the business of the tests of killed pages.
   for (const file of readdirSync(bench.drafts)) rmSync(join(bench.drafts, file), { force: true });
   const page = await bench.browser.newPage({

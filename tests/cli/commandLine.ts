@@ -13,7 +13,10 @@ const program = join(import.meta.dirname, "../../bin/bendbook.js");
 /** @param folder where the command is called; asked for anew each time */
 export function commandLine(folder: () => string): (...args: string[]) => Outcome {
   return (...args) => {
-    const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...args], { encoding: "utf8", cwd: folder() });
+    const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...args], {
+      encoding: "utf8",
+      cwd: folder(),
+    });
     return { status, out: stdout, err: stderr };
   };
 }

@@ -15,10 +15,28 @@ const bendbook = commandLine(() => folder);
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), "bendbook-gather-test-"));
   mkdirSync(join(folder, "halls", "north"), { recursive: true });
-  const book = makeBook([{ name: "Log", widths: [], rows: [["Trial", "Session", "Gap (in)", "Bend (in)", "Made"], ...[1, 2, 3, 4].map((n) => [n, "s1", n / 8, `=BANK.BEND(C${n + 1})`, n % 2 ? "yes" : "no"])] }]);
-  const stale = { ...book, sheets: book.sheets.map((sheet) => ({ ...sheet, rows: sheet.rows.map((row) => row?.map((cell) => (cell?.formula ? { ...cell, value: 99 } : cell))) })) };
+  const book = makeBook([
+    {
+      name: "Log",
+      widths: [],
+      rows: [
+        ["Trial", "Session", "Gap (in)", "Bend (in)", "Made"],
+        ...[1, 2, 3, 4].map((n) => [n, "s1", n / 8, `=BANK.BEND(C${n + 1})`, n % 2 ? "yes" : "no"]),
+      ],
+    },
+  ]);
+  const stale = {
+    ...book,
+    sheets: book.sheets.map((sheet) => ({
+      ...sheet,
+      rows: sheet.rows.map((row) => row?.map((cell) => (cell?.formula ? { ...cell, value: 99 } : cell))),
+    })),
+  };
   writeFileSync(join(folder, "halls", "east.xlsx"), (await saveCopy(null, stale)).bytes);
-  writeFileSync(join(folder, "halls", "north", "log.csv"), 'Trial;Session;Bend (mm);Made;Remarks\n1;n1;12,7;made;"a; b"\n2;n1;;missed;=1+1\n');
+  writeFileSync(
+    join(folder, "halls", "north", "log.csv"),
+    'Trial;Session;Bend (mm);Made;Remarks\n1;n1;12,7;made;"a; b"\n2;n1;;missed;=1+1\n',
+  );
   writeFileSync(join(folder, "halls", "broken.xlsx"), "x");
   writeFileSync(join(folder, "halls", "list.csv"), "Name,Price\ncue,3\n");
   writeFileSync(join(folder, "halls", "~$east.xlsx"), "lock");
@@ -32,7 +50,13 @@ describe("gather", () => {
     expect(err).toMatch(/^(\d+ of \d+ files read, [\d,]+ rows\n|[\d,]+ of [\d,]+ rows written\n)*$/);
     expect(status).toBe(0);
     const told = JSON.parse(out);
-    expect(told).toMatchObject({ rows: 6, files: 4, conversions: ['"Bend (mm)" of north/log.csv was turned from mm into in.'], conflicts: [], leftBlank: [] });
+    expect(told).toMatchObject({
+      rows: 6,
+      files: 4,
+      conversions: ['"Bend (mm)" of north/log.csv was turned from mm into in.'],
+      conflicts: [],
+      leftBlank: [],
+    });
     expect(told.sources.map((one: { origin: string }) => one.origin)).toEqual(["east.xlsx", "north/log.csv"]);
     expect(told.notGathered).toEqual([
       { origin: "broken.xlsx", reason: expect.stringMatching(/^The file is not an \.xlsx workbook/) },
@@ -49,13 +73,37 @@ describe("gather", () => {
 
   it("joins columns of two names and units, reads decimal commas and rows of units, and says each", () => {
     mkdirSync(join(folder, "two"));
-    writeFileSync(join(folder, "two", "de.csv"), "Datum,Bogen,Tempo\n,mm,km/h\n2026-01-08,25.4,16.09344\n2026-01-09,12.7,8.04672\n");
-    writeFileSync(join(folder, "two", "us.csv"), 'Datum,Bend (in),Speed (mph)\n2026-01-10,"0,75",9\n2026-01-11,"0,5",8\n2026-01-12,1,7\n');
-    const { status, out } = bendbook("gather", "two", "--out", "two.csv", "--same", "Bogen", "Bend (in)", "--same", "Tempo", "Speed (mph)", "--json");
+    writeFileSync(
+      join(folder, "two", "de.csv"),
+      "Datum,Bogen,Tempo\n,mm,km/h\n2026-01-08,25.4,16.09344\n2026-01-09,12.7,8.04672\n",
+    );
+    writeFileSync(
+      join(folder, "two", "us.csv"),
+      'Datum,Bend (in),Speed (mph)\n2026-01-10,"0,75",9\n2026-01-11,"0,5",8\n2026-01-12,1,7\n',
+    );
+    const { status, out } = bendbook(
+      "gather",
+      "two",
+      "--out",
+      "two.csv",
+      "--same",
+      "Bogen",
+      "Bend (in)",
+      "--same",
+      "Tempo",
+      "Speed (mph)",
+      "--json",
+    );
     expect(status).toBe(0);
     const told = JSON.parse(out);
-    expect(told.readAs).toEqual(["de.csv, de: Row 2 holds units and is no trial: Bogen in mm, Tempo in km/h.", 'us.csv, us: Bend (in): 2 cells are text with a decimal comma, the first B2 with "0,75"; read as numbers.']);
-    expect(told.conversions).toEqual(['"Bogen" of de.csv was turned from mm into in.', '"Tempo" of de.csv was turned from km/h into mph.']);
+    expect(told.readAs).toEqual([
+      "de.csv, de: Row 2 holds units and is no trial: Bogen in mm, Tempo in km/h.",
+      'us.csv, us: Bend (in): 2 cells are text with a decimal comma, the first B2 with "0,75"; read as numbers.',
+    ]);
+    expect(told.conversions).toEqual([
+      '"Bogen" of de.csv was turned from mm into in.',
+      '"Tempo" of de.csv was turned from km/h into mph.',
+    ]);
     expect(readFileSync(join(folder, "two.csv"), "utf8")).toBe(
       "\ufeffOrigin,Origin sheet,Origin row,Datum,Bogen (in),Tempo (mph)\r\n" +
         "de.csv,de,3,2026-01-08,1,10\r\nde.csv,de,4,2026-01-09,0.5,5\r\nus.csv,us,2,2026-01-10,0.75,9\r\nus.csv,us,3,2026-01-11,0.5,8\r\nus.csv,us,4,2026-01-12,1,7\r\n",
@@ -69,7 +117,10 @@ describe("gather", () => {
     rmSync(join(folder, "halls", "before.csv"));
     expect(status).toBe(0);
     expect(JSON.parse(out)).toMatchObject({ rows: 6, conflicts: [] });
-    expect(JSON.parse(out).notGathered).toContainEqual({ origin: "before.csv", reason: expect.stringContaining("it is a gathered set itself") });
+    expect(JSON.parse(out).notGathered).toContainEqual({
+      origin: "before.csv",
+      reason: expect.stringContaining("it is a gathered set itself"),
+    });
     const nowhere = bendbook("gather", "halls", "--out", "nowhere/set.csv");
     expect(nowhere.status).toBe(1);
     expect(nowhere.err).toMatch(/^bendbook: There is no folder for nowhere\/set\.csv/);
@@ -83,8 +134,20 @@ describe("gather", () => {
     const theirs = new ExcelJS.Workbook();
     await theirs.xlsx.readFile(join(folder, "set.xlsx"));
     const [trials, notes] = theirs.worksheets;
-    expect((trials.getRow(6).values as unknown[]).slice(1)).toEqual(["north/log.csv", "log", 2, 1, "n1", undefined, 0.5, true, "a; b"]);
-    ours.sheets[0].rows.forEach((row, r) => row?.forEach((cell, c) => expect(trials.getCell(r + 1, c + 1).value ?? null).toEqual(cell?.value ?? null)));
+    expect((trials.getRow(6).values as unknown[]).slice(1)).toEqual([
+      "north/log.csv",
+      "log",
+      2,
+      1,
+      "n1",
+      undefined,
+      0.5,
+      true,
+      "a; b",
+    ]);
+    ours.sheets[0].rows.forEach((row, r) =>
+      row?.forEach((cell, c) => expect(trials.getCell(r + 1, c + 1).value ?? null).toEqual(cell?.value ?? null)),
+    );
     expect(notes.getColumn(1).values).toContain("Not gathered");
   });
 
@@ -93,7 +156,13 @@ describe("gather", () => {
     expect(bendbook("gather", "halls", "--out", "set.parquet", "--units", "si").status).toBe(0);
     const rows = await parquetReadObjects({ file: await asyncBufferFromFile(join(folder, "set.parquet")) });
     expect(rows).toHaveLength(7);
-    expect(rows[0]).toMatchObject({ Origin: "east.xlsx", "Origin row": 2, "Bend (mm)": 25.4, Made: true, Remarks: null });
+    expect(rows[0]).toMatchObject({
+      Origin: "east.xlsx",
+      "Origin row": 2,
+      "Bend (mm)": 25.4,
+      Made: true,
+      Remarks: null,
+    });
     rmSync(join(folder, "halls", "north", "dated.csv"));
   });
 

@@ -21,9 +21,20 @@ beforeAll(async () => {
   const workbook = new ExcelJS.Workbook();
   const sheet = workbook.addWorksheet("Log");
   sheet.addTable({
-    name: "Trials", ref: "A1", headerRow: true, totalsRow: true,
-    columns: [{ name: "Speed (mph)", totalsRowLabel: "Total" }, { name: "Bend (in)", totalsRowFunction: "sum" }],
-    rows: [[8, 0.5], [9, 0.6], [10, 0.8], [11, 0.9]],
+    name: "Trials",
+    ref: "A1",
+    headerRow: true,
+    totalsRow: true,
+    columns: [
+      { name: "Speed (mph)", totalsRowLabel: "Total" },
+      { name: "Bend (in)", totalsRowFunction: "sum" },
+    ],
+    rows: [
+      [8, 0.5],
+      [9, 0.6],
+      [10, 0.8],
+      [11, 0.9],
+    ],
   });
   sheet.getCell("D1").value = { formula: "BANK.BEND(COUNT(Trials[Bend (in)]))", result: 0 };
   sheet.getCell("D2").value = { formula: "BANK.BEND(SUM(Trials[Bend (in)]))", result: 0 };
@@ -61,7 +72,9 @@ it("keeps the totals when rows come or the totals go", async () => {
     engine.setCell("Log", 2, 1, 0.7);
     engine.setCell("Log", 7, 1, 99);
     const grown = await engine.recalculate();
-    expect(grown.sheets[0].tables).toEqual([{ name: "Trials", area: { row: 0, column: 0, rows: 7, columns: 2 }, totals: true }]);
+    expect(grown.sheets[0].tables).toEqual([
+      { name: "Trials", area: { row: 0, column: 0, rows: 7, columns: 2 }, totals: true },
+    ]);
     const { bytes } = await saveCopy(original, grown);
     const reader = new ExcelJS.Workbook();
     await reader.xlsx.load(bytes.buffer as ArrayBuffer);
@@ -86,7 +99,9 @@ it("writes a new table with its totals as a second reader knows them", async () 
   expect(notes).toEqual([]);
   const reader = new ExcelJS.Workbook();
   await reader.xlsx.load(bytes.buffer as ArrayBuffer);
-  const table = (reader.getWorksheet("Log")!.getTable("Trials") as unknown as { table: { totalsRow: boolean; tableRef: string } }).table;
+  const table = (
+    reader.getWorksheet("Log")!.getTable("Trials") as unknown as { table: { totalsRow: boolean; tableRef: string } }
+  ).table;
   expect([table.totalsRow, table.tableRef]).toEqual([true, "A1:B6"]);
   expect((await readXlsx(bytes)).sheets[0].tables).toEqual(book.sheets[0].tables);
 });

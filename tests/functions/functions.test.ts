@@ -2,7 +2,6 @@ import { describe, expect, it } from "vitest";
 import { BEND, CLEARANCE, FRACTION, INCHES, MAKES, OFFSET, REGRESS, SPREAD } from "../../src/functions/functions";
 import { at, failure } from "./calls";
 
-
 describe("lengths", () => {
   it("bend, clearance and offset in inches and millimetres", () => {
     expect(BEND(at(0.125))).toEqual([[1]]);
@@ -22,8 +21,19 @@ describe("lengths", () => {
   });
 
   it("lifts over ranges, single cells used throughout, errors kept in their cell", () => {
-    expect(BEND([[0.125, 0.25], [0.5, 1]])).toEqual([[1, 0.875], [0.625, 0.125]]);
-    expect(CLEARANCE([[1], [0.5]], [[0.25, 0.125]])).toEqual([[0.125, 0], [-0.375, -0.5]]);
+    expect(
+      BEND([
+        [0.125, 0.25],
+        [0.5, 1],
+      ]),
+    ).toEqual([
+      [1, 0.875],
+      [0.625, 0.125],
+    ]);
+    expect(CLEARANCE([[1], [0.5]], [[0.25, 0.125]])).toEqual([
+      [0.125, 0],
+      [-0.375, -0.5],
+    ]);
     const [[good], [blank], [bad]] = BEND([[0.125], [null], ["x"]]);
     expect(good).toBe(1);
     expect(blank).toMatchObject({ code: "#N/A", message: expect.stringContaining("gap is blank") });
@@ -59,10 +69,20 @@ describe("lengths", () => {
     [() => FRACTION(at(1), at(2.5)), /denominator is 2.5/],
     [() => INCHES(at("1/0")), /text is "1\/0", which has 0 below the line/],
     [() => BEND(at({ error: "#REF!" })), /gap holds the error #REF!/],
-  ] as const)("names argument, value and mend: %#", (call, message) => expect(failure(call as () => unknown)).toMatch(message));
+  ] as const)("names argument, value and mend: %#", (call, message) =>
+    expect(failure(call as () => unknown)).toMatch(message),
+  );
 
   it("readings go both ways", () => {
-    expect(INCHES([["1 1/8", "1-1/8"], ["1⅛", '3/16"']])).toEqual([[1.125, 1.125], [1.125, 0.1875]]);
+    expect(
+      INCHES([
+        ["1 1/8", "1-1/8"],
+        ["1⅛", '3/16"'],
+      ]),
+    ).toEqual([
+      [1.125, 1.125],
+      [1.125, 0.1875],
+    ]);
     expect(INCHES(at(1.5))).toEqual([[1.5]]);
     expect(FRACTION(at(1.13))).toEqual([["1 1/8 (rounded down 0.005 to 1/16)"]]);
     expect(INCHES(FRACTION(at(0.3), at(64)))[0][0]).toBeCloseTo(19 / 64, 12);
@@ -73,7 +93,16 @@ describe("tables", () => {
   const y = [[1], [2], [3], [4.5]];
 
   it("REGRESS spills a header and a row per term, with names", () => {
-    const table = REGRESS(y, [[1, "a"], [2, "b"], [3, "a"], [4, "b"]], [["speed", "cloth"]]);
+    const table = REGRESS(
+      y,
+      [
+        [1, "a"],
+        [2, "b"],
+        [3, "a"],
+        [4, "b"],
+      ],
+      [["speed", "cloth"]],
+    );
     expect(table[0]).toEqual(["term", "estimate", "standard error", "low", "high", "p"]);
     expect(table.slice(1).map(([term]) => term)).toEqual(["constant", "speed", "cloth: b"]);
     expect(table[2][1]).toBeCloseTo(1.125, 12);
@@ -86,7 +115,12 @@ describe("tables", () => {
   });
 
   it("REGRESS leaves an estimate that the rows do not give empty and says why", () => {
-    const table = REGRESS(y, [[1, 2], [2, 4], [3, 6], [4, 8]]);
+    const table = REGRESS(y, [
+      [1, 2],
+      [2, 4],
+      [3, 6],
+      [4, 8],
+    ]);
     expect(table[2].slice(1)).toEqual(["", "", "", "", ""]);
     expect(table[4][0]).toContain("always changes together");
   });
@@ -97,7 +131,17 @@ describe("tables", () => {
 
   it.each([
     [() => REGRESS(y, [[1], [2]]), /response has 4 rows and drivers has 2/],
-    [() => REGRESS([[1, 2], [3, 4]], [[1], [2]]), /response is 2 × 2.*one column/],
+    [
+      () =>
+        REGRESS(
+          [
+            [1, 2],
+            [3, 4],
+          ],
+          [[1], [2]],
+        ),
+      /response is 2 × 2.*one column/,
+    ],
     [() => REGRESS(y, [[1], ["x"], [3], [4]]), /drivers, column driver 1, row 2 is "x" in a column of numbers/],
     [() => REGRESS(y, [[1], [{ error: "#N/A" }], [3], [4]]), /drivers holds the error #N\/A in row 2/],
     [() => REGRESS([["a"], [2], [3], [4]], [[1], [2], [3], [4]]), /response, row 1, is "a"/],
@@ -110,10 +154,16 @@ describe("tables", () => {
     [() => MAKES(at(1.5), at(10)), /made is 1.5: give a whole number/],
     [() => MAKES(at(0), at(0)), /tries is 0: give a whole number from 1 up/],
     [() => MAKES([[1], [2]], at(10)), /made is 2 × 1 \(rows × columns\): give one cell/],
-  ] as const)("names argument, value and mend: %#", (call, message) => expect(failure(call as () => unknown)).toMatch(message));
+  ] as const)("names argument, value and mend: %#", (call, message) =>
+    expect(failure(call as () => unknown)).toMatch(message),
+  );
 
   it("SPREAD passes over blanks and says n", () => {
-    const table = SPREAD([[1, null], [2, ""], [3, "4"]]);
+    const table = SPREAD([
+      [1, null],
+      [2, ""],
+      [3, "4"],
+    ]);
     expect(table[3]).toEqual(["n", 4, "", ""]);
     expect(table[1][1]).toBe(2.5);
   });

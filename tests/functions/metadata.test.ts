@@ -7,26 +7,33 @@ import { functionsMetadata } from "../../scripts/functionsMetadata";
 
 describe("functions.json", () => {
   it("is what the comments say", async () => {
-    expect(readFileSync(new URL("../../src/functions/functions.json", import.meta.url), "utf8")).toBe(await functionsMetadata());
+    expect(readFileSync(new URL("../../src/functions/functions.json", import.meta.url), "utf8")).toBe(
+      await functionsMetadata(),
+    );
   });
 
   it("describes every exported function, and nothing else", () => {
     expect(metadata.functions.map(({ id }) => id).sort()).toEqual(Object.keys(functions).sort());
   });
 
-  it.each(metadata.functions.map((one) => [one.id, one] as const))("%s: names that Excel takes, and a description of every part", (_, one) => {
-    expect(one.id).toBe(one.name);
-    expect(one.name).toMatch(/^[A-Z]{3,}$/);
-    expect(one.description.length).toBeGreaterThan(30);
-    for (const { description, dimensionality } of one.parameters) {
-      expect(description.length).toBeGreaterThan(10);
-      expect(dimensionality).toBe("matrix");
-    }
-  });
+  it.each(metadata.functions.map((one) => [one.id, one] as const))(
+    "%s: names that Excel takes, and a description of every part",
+    (_, one) => {
+      expect(one.id).toBe(one.name);
+      expect(one.name).toMatch(/^[A-Z]{3,}$/);
+      expect(one.description.length).toBeGreaterThan(30);
+      for (const { description, dimensionality } of one.parameters) {
+        expect(description.length).toBeGreaterThan(10);
+        expect(dimensionality).toBe("matrix");
+      }
+    },
+  );
 
   it("says the unit of every length", () => {
     for (const { parameters } of metadata.functions) {
-      for (const { name, description } of parameters) if (["gap", "bend", "guard", "ballDiameter", "text", "value"].includes(name)) expect(description).toMatch(/\bunits?\b|\bin\b|inches/);
+      for (const { name, description } of parameters)
+        if (["gap", "bend", "guard", "ballDiameter", "text", "value"].includes(name))
+          expect(description).toMatch(/\bunits?\b|\bin\b|inches/);
     }
   });
 });

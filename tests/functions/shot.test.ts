@@ -1,11 +1,37 @@
 /** The shot's worksheet functions through their own doors: units, labels, shapes, and what goes wrong. */
 import { describe, expect, it } from "vitest";
-import { ABSHUMIDITY, CAUTION, DEWPOINT, IMPACT, MIXINGRATIO, PATH, PATHCLEARANCE, PREDICT, REBOUND, RELHUMIDITY, ROLLING, RUN, SLIDING, SPEED, SPIN, SWING, TRACKBEND, VAPOUR } from "../../src/functions/functions";
+import {
+  ABSHUMIDITY,
+  CAUTION,
+  DEWPOINT,
+  IMPACT,
+  MIXINGRATIO,
+  PATH,
+  PATHCLEARANCE,
+  PREDICT,
+  REBOUND,
+  RELHUMIDITY,
+  ROLLING,
+  RUN,
+  SLIDING,
+  SPEED,
+  SPIN,
+  SWING,
+  TRACKBEND,
+  VAPOUR,
+} from "../../src/functions/functions";
 import { at, failure } from "./calls";
 
 const si = at("si");
-const predict = (speed: unknown, angle: unknown, roll: unknown, side: unknown, across: unknown, conditions?: unknown[][], units?: unknown[][]) =>
-  PREDICT(at(speed), at(angle), at(roll), at(side), at(across), conditions, units);
+const predict = (
+  speed: unknown,
+  angle: unknown,
+  roll: unknown,
+  side: unknown,
+  across: unknown,
+  conditions?: unknown[][],
+  units?: unknown[][],
+) => PREDICT(at(speed), at(angle), at(roll), at(side), at(across), conditions, units);
 
 describe("the cushion model", () => {
   it("is chosen by its label, and the default has it too", () => {
@@ -16,7 +42,11 @@ describe("the cushion model", () => {
 
   it("nose alone, without friction, gives back v (1 − (1 + e) cos²θ), which is exact for it", () => {
     // sin θ = 2 · 0.635 − 1 = 0.27; straight in at 2 mph with e = 0.9.
-    const [[speed, angle]] = IMPACT(at(2), at(0), at(0), at(0), [["cushion model", "nose alone"], ["nose friction", 0], ["restitution", 0.9]]) as number[][];
+    const [[speed, angle]] = IMPACT(at(2), at(0), at(0), at(0), [
+      ["cushion model", "nose alone"],
+      ["nose friction", 0],
+      ["restitution", 0.9],
+    ]) as number[][];
     expect(speed).toBeCloseTo(2 * (1.9 * (1 - 0.27 ** 2) - 1), 12);
     expect(angle).toBeCloseTo(0, 12);
   });
@@ -24,7 +54,10 @@ describe("the cushion model", () => {
 
 describe("RUN", () => {
   it("a stunned ball rolls at 5/7 of its speed just where it should", () => {
-    const conditions = [["slip friction", 0.2], ["roll friction", 0]];
+    const conditions = [
+      ["slip friction", 0.2],
+      ["roll friction", 0],
+    ];
     const distance = (12 * 4) / (49 * 0.2 * 9.80665);
     const [[speed, roll, side]] = RUN(at(2), at(0), at(0), at(distance), conditions, si);
     expect(speed).toBeCloseTo(10 / 7, 9);
@@ -37,18 +70,29 @@ describe("RUN", () => {
     expect(us).toHaveLength(1);
     expect(us[0][0] * 0.44704).toBeCloseTo(metric[0][0], 12);
     expect(us[0].slice(1)).toEqual(metric[0].slice(1).map((one: number) => expect.closeTo(one, 12)));
-    expect(RUN(at(5), at(0.3), at(0.2), at(0))).toEqual([[expect.closeTo(5, 12), expect.closeTo(0.3, 12), expect.closeTo(0.2, 12)]]);
+    expect(RUN(at(5), at(0.3), at(0.2), at(0))).toEqual([
+      [expect.closeTo(5, 12), expect.closeTo(0.3, 12), expect.closeTo(0.2, 12)],
+    ]);
   });
   it("says where a ball rests or turns that does not get there", () => {
-    expect(failure(() => RUN(at(1), at(1), at(0), at(5000)))).toMatch(/^#N\/A the ball never gets to distance 5000 in: it rests after \d/);
-    expect(failure(() => RUN(at(5), at(-2), at(0), at(500), [["slip friction", 0.3]]))).toMatch(/never gets to distance 500 in: it (rests|turns) after/);
+    expect(failure(() => RUN(at(1), at(1), at(0), at(5000)))).toMatch(
+      /^#N\/A the ball never gets to distance 5000 in: it rests after \d/,
+    );
+    expect(failure(() => RUN(at(5), at(-2), at(0), at(500), [["slip friction", 0.3]]))).toMatch(
+      /never gets to distance 500 in: it (rests|turns) after/,
+    );
     expect(failure(() => RUN(at(1), at(1), at(0), at(-1)))).toMatch(/distance is -1: give 0 in or more/);
   });
 });
 
 describe("IMPACT", () => {
   it("without friction gives e times the speed square to the rail and leaves the spin", () => {
-    const conditions = [["nose friction", 0], ["slip friction", 0], ["restitution", 0.5], ["Nose  Height ", 0.635]];
+    const conditions = [
+      ["nose friction", 0],
+      ["slip friction", 0],
+      ["restitution", 0.5],
+      ["Nose  Height ", 0.635],
+    ];
     const [[speed, angle, , side]] = IMPACT(at(2), at(45), at(0), at(0.5), conditions, si);
     expect(speed).toBeCloseTo(2 * Math.SQRT1_2 * Math.hypot(1, 0.5), 12);
     expect(angle).toBeCloseTo((Math.atan2(1, 0.5) * 180) / Math.PI, 12);
@@ -56,7 +100,9 @@ describe("IMPACT", () => {
   });
   it("mirrors", () => {
     const [[speed, angle, roll, side, swerve]] = IMPACT(at(4), at(30), at(1), at(0.4));
-    expect(IMPACT(at(4), at(-30), at(1), at(-0.4))[0]).toEqual([speed, -angle, roll, -side, -swerve].map((one) => expect.closeTo(one, 9)));
+    expect(IMPACT(at(4), at(-30), at(1), at(-0.4))[0]).toEqual(
+      [speed, -angle, roll, -side, -swerve].map((one) => expect.closeTo(one, 9)),
+    );
     expect(angle).toBeGreaterThan(0);
   });
 });
@@ -87,8 +133,14 @@ describe("PREDICT, SWING, PATH and CAUTION", () => {
     expect(CAUTION(at(9), at(0), at(1), at(0), at(40))[0][0]).toMatch(/faster than 2.5 m\/s/);
   });
   it("are the same in both units", () => {
-    expect(predict(5, 30, 1, 0.2, 30)[0][0] * 0.0254).toBeCloseTo(predict(5 * 0.44704, 30, 1, 0.2, 30 * 0.0254, undefined, si)[0][0], 12);
-    const ounces = predict(5, 30, 1, 0.2, 30, [["ball mass", 5.75], ["ball diameter", 2.25]]);
+    expect(predict(5, 30, 1, 0.2, 30)[0][0] * 0.0254).toBeCloseTo(
+      predict(5 * 0.44704, 30, 1, 0.2, 30 * 0.0254, undefined, si)[0][0],
+      12,
+    );
+    const ounces = predict(5, 30, 1, 0.2, 30, [
+      ["ball mass", 5.75],
+      ["ball diameter", 2.25],
+    ]);
     expect(ounces[0][0]).toBeCloseTo(predict(5, 30, 1, 0.2, 30)[0][0], 12);
   });
   it.each([
@@ -103,25 +155,66 @@ describe("PREDICT, SWING, PATH and CAUTION", () => {
     [() => predict(5, 30, { error: "#REF!" }, 0, 20), /roll holds the error #REF!/],
     [() => predict(5, 30, null, 0, 20), /^#N\/A roll is blank/],
     [() => predict(5, 30, 1, 0, 20, undefined, at("mm")), /units is "mm": give "us"/],
-    [() => predict(5, 30, 1, 0, 20, [["nose hight", 0.6]]), /conditions has the label "nose hight": the labels are "slip friction"/],
-    [() => predict(5, 30, 1, 0, 20, [["nose height", 0.4]]), /nose height is 0.4: the nose is at or above the ball's centre/],
+    [
+      () => predict(5, 30, 1, 0, 20, [["nose hight", 0.6]]),
+      /conditions has the label "nose hight": the labels are "slip friction"/,
+    ],
+    [
+      () => predict(5, 30, 1, 0, 20, [["nose height", 0.4]]),
+      /nose height is 0.4: the nose is at or above the ball's centre/,
+    ],
     [() => predict(5, 30, 1, 0, 20, [["slip friction", -0.1]]), /slip friction is -0.1: a friction is between 0 and 1/],
     [() => predict(5, 30, 1, 0, 20, [["restitution", 1.2]]), /restitution is 1.2/],
     [() => predict(5, 30, 1, 0, 20, [["restitution", "x"]]), /restitution is "x", which is no number/],
-    [() => predict(5, 30, 1, 0, 20, [["restitution", 0.9], ["restitution", 0.8]]), /"restitution" twice/],
+    [
+      () =>
+        predict(5, 30, 1, 0, 20, [
+          ["restitution", 0.9],
+          ["restitution", 0.8],
+        ]),
+      /"restitution" twice/,
+    ],
     [() => predict(5, 30, 1, 0, 20, [[null, 0.9]]), /value 0.9 without a label/],
-    [() => predict(5, 30, 1, 0, 20, [["cushion model", "rubber"]]), /cushion model is "rubber": give "nose and bed" or "nose alone"/],
+    [
+      () => predict(5, 30, 1, 0, 20, [["cushion model", "rubber"]]),
+      /cushion model is "rubber": give "nose and bed" or "nose alone"/,
+    ],
     [() => predict(5, 30, 1, 0, 20, [["cushion model", 2]]), /cushion model is 2: give "nose and bed" or "nose alone"/],
-    [() => predict(5, 30, 1, 0, 20, [["cushion model", "nose alone"], ["Cushion  model", "nose alone"]]), /conditions has "cushion model" twice/],
-    [() => IMPACT(at(3), at(0), at(0), at(0), [["cushion model", "nose alone"], ["restitution", 0], ["nose friction", 0]]), /the ball never gets to the table again: with this nose/],
+    [
+      () =>
+        predict(5, 30, 1, 0, 20, [
+          ["cushion model", "nose alone"],
+          ["Cushion  model", "nose alone"],
+        ]),
+      /conditions has "cushion model" twice/,
+    ],
+    [
+      () =>
+        IMPACT(at(3), at(0), at(0), at(0), [
+          ["cushion model", "nose alone"],
+          ["restitution", 0],
+          ["nose friction", 0],
+        ]),
+      /the ball never gets to the table again: with this nose/,
+    ],
     [() => predict(5, 30, 1, 0, 20, [["restitution", 0.9, 1]]), /conditions is 1 × 3/],
     [() => predict(5, 30, 1, 0, 20, [["ball diameter", 57]]), /ball diameter is 57: no ball has that diameter in in/],
     [() => predict(5, 30, 1, 0, 20, [["restitution", 0]]), /never gets to the line across 20 in/],
     [() => predict(0.5, 30, 1, 0, 200), /it gets [\d.]+ in from the cushion/],
   ])("%#: the right error", (call, message) => expect(failure(call)).toMatch(message));
   it("takes a blank condition as left out, and friction 0", () => {
-    expect(predict(5, 30, 1, 0, 20, [["restitution", null], [null, null]])).toEqual(predict(5, 30, 1, 0, 20));
-    expect(predict(5, 30, 0, 0, 20, [["slip friction", 0], ["nose friction", 0]])[0][0]).toBeCloseTo(0, 12);
+    expect(
+      predict(5, 30, 1, 0, 20, [
+        ["restitution", null],
+        [null, null],
+      ]),
+    ).toEqual(predict(5, 30, 1, 0, 20));
+    expect(
+      predict(5, 30, 0, 0, 20, [
+        ["slip friction", 0],
+        ["nose friction", 0],
+      ])[0][0],
+    ).toBeCloseTo(0, 12);
   });
 });
 
@@ -142,7 +235,11 @@ describe("measures", () => {
     const [header, row] = ROLLING([[1.7], [1.8], [null], [1.75]], [[6], [6.1], [null], [6.02]], si);
     expect(header).toEqual(["roll friction", "standard uncertainty", "low", "high", "n"]);
     expect(row[4]).toBe(3);
-    const values = [[1.7, 6], [1.8, 6.1], [1.75, 6.02]].map(([d, t]) => (2 * d) / (9.80665 * t * t));
+    const values = [
+      [1.7, 6],
+      [1.8, 6.1],
+      [1.75, 6.02],
+    ].map(([d, t]) => (2 * d) / (9.80665 * t * t));
     const mean = (values[0] + values[1] + values[2]) / 3;
     expect(row[0]).toBeCloseTo(mean, 14);
     expect(row[1]).toBeCloseTo(Math.sqrt(values.reduce((sum, one) => sum + (one - mean) ** 2, 0) / 6), 12);
@@ -156,7 +253,9 @@ describe("measures", () => {
     expect(header[0]).toBe("restitution");
     expect(row[0]).toBeCloseTo(0.8, 8);
     expect(row[5]).toBeCloseTo(back / 3, 12);
-    expect(failure(() => REBOUND([[3], [3]], [[2], [4]]))).toMatch(/row 2: after is 4 mph and before 3 mph: no restitution/);
+    expect(failure(() => REBOUND([[3], [3]], [[2], [4]]))).toMatch(
+      /row 2: after is 4 mph and before 3 mph: no restitution/,
+    );
   });
   it("air", () => {
     expect(DEWPOINT(at(20), at(50), si)[0][0]).toBeCloseTo(9.26, 2);
@@ -172,15 +271,24 @@ describe("measures", () => {
 });
 
 describe("TRACKBEND", () => {
-  const circle = (n: number, noise: (i: number) => number) => Array.from({ length: n }, (_, i) => [(40 * i) / (n - 1), 1 - ((i / (n - 1)) * 2 - 1) ** 2 + noise(i)]);
+  const circle = (n: number, noise: (i: number) => number) =>
+    Array.from({ length: n }, (_, i) => [(40 * i) / (n - 1), 1 - ((i / (n - 1)) * 2 - 1) ** 2 + noise(i)]);
   const track = (points: number[][]) => {
-    const [heads, row] = TRACKBEND(points.map(([x]) => [x]), points.map(([, y]) => [y]));
+    const [heads, row] = TRACKBEND(
+      points.map(([x]) => [x]),
+      points.map(([, y]) => [y]),
+    );
     return Object.fromEntries(heads.map((head: string, i: number) => [head, row[i]]));
   };
   it("of an exact parabola is exact, whichever way it lies", () => {
     const points = circle(20, () => 0);
     const flat = track(points);
-    expect(flat).toMatchObject({ bend: expect.closeTo(1, 9), x: expect.closeTo(20, 5), turns: "right", "points left out": 0 });
+    expect(flat).toMatchObject({
+      bend: expect.closeTo(1, 9),
+      x: expect.closeTo(20, 5),
+      turns: "right",
+      "points left out": 0,
+    });
     const turned = track(points.map(([x, y]) => [0.6 * x - 0.8 * y + 5, 0.8 * x + 0.6 * y - 3]));
     expect(turned.bend).toBeCloseTo(1, 9);
   });
@@ -198,7 +306,7 @@ describe("TRACKBEND", () => {
   it("its standard error is honest", () => {
     // 200 tracks of seeded noise: the spread of the bends against the mean of the standard errors.
     let seed = 1;
-    const random = () => ((seed = (seed * 16807) % 2147483647) / 2147483647);
+    const random = () => (seed = (seed * 16807) % 2147483647) / 2147483647;
     const gauss = () => Math.sqrt(-2 * Math.log(random())) * Math.cos(2 * Math.PI * random());
     const found = Array.from({ length: 200 }, () => track(circle(30, () => 0.05 * gauss())));
     const mean = found.reduce((sum, one) => sum + one.bend, 0) / 200;
@@ -219,10 +327,19 @@ describe("TRACKBEND", () => {
 });
 
 describe("PATHCLEARANCE", () => {
-  const path = [[0, 0], [20, 0]];
+  const path = [
+    [0, 0],
+    [20, 0],
+  ];
   it("takes radii, or diameters by the header, and names the obstacle", () => {
     expect(PATHCLEARANCE(path, [[5, 4, 1], [10, -3, 1, "cup"].slice(0, 3)])[1]).toEqual([0.875, 2, 10, 0]);
-    expect(PATHCLEARANCE(path, [["x", "y", "diameter", "label"], [5, 4, 1, "can"], [10, -3, 2, "cup"]])[1]).toEqual([0.875, "cup", 10, 0]);
+    expect(
+      PATHCLEARANCE(path, [
+        ["x", "y", "diameter", "label"],
+        [5, 4, 1, "can"],
+        [10, -3, 2, "cup"],
+      ])[1],
+    ).toEqual([0.875, "cup", 10, 0]);
     expect(PATHCLEARANCE(path, [[5, 1, 1]], at(2))[1][0]).toBe(-1);
   });
   it("takes what PATH gives", () => {

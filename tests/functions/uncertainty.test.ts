@@ -11,19 +11,34 @@ describe("UNCERTAINTY", () => {
     expect(expanded).toBeGreaterThan(1.96 * standard);
   });
   it("says that a single reading's uncertainty is taken as known", () => {
-    const [[bend, standard, df, expanded]] = UNCERTAINTY(at(3), at(1), undefined, undefined, undefined, undefined, at("mm"));
+    const [[bend, standard, df, expanded]] = UNCERTAINTY(
+      at(3),
+      at(1),
+      undefined,
+      undefined,
+      undefined,
+      undefined,
+      at("mm"),
+    );
     expect([bend, df]).toEqual([25.575, "infinite"]);
     expect(expanded / standard).toBeCloseTo(1.959964, 6);
   });
   it("repeated readings lower it", () => {
-    const of = (count: number) => UNCERTAINTY(Array.from({ length: count }, (_, i) => [0.25 + (i % 2) / 16]), at(0))[0][1];
+    const of = (count: number) =>
+      UNCERTAINTY(
+        Array.from({ length: count }, (_, i) => [0.25 + (i % 2) / 16]),
+        at(0),
+      )[0][1];
     expect(of(16)).toBeLessThan(of(4));
   });
 });
 
 describe("BEATS and ALIGNMENT", () => {
   it("lift, and take what UNCERTAINTY gives as degrees of freedom", () => {
-    expect(BEATS([[1], [0.9]], at(0.05), at(0.95))).toEqual([[expect.closeTo(0.841345, 6)], [expect.closeTo(0.158655, 6)]]);
+    expect(BEATS([[1], [0.9]], at(0.05), at(0.95))).toEqual([
+      [expect.closeTo(0.841345, 6)],
+      [expect.closeTo(0.158655, 6)],
+    ]);
     expect(BEATS(at(1), at(0.05), at(0.95), at("infinite"))).toEqual(BEATS(at(1), at(0.05), at(0.95)));
     expect(BEATS(at(1), at(0), at(0.95))).toEqual([[1]]);
   });

@@ -11,13 +11,46 @@ import { SheetError } from "../../src/functions/sheetError";
 /** Any double, those at the ends more often, and numbers as a person writes them. */
 const number = fc.oneof(
   { weight: 3, arbitrary: fc.double({ noNaN: true, noDefaultInfinity: true }) },
-  { weight: 2, arbitrary: fc.constantFrom(0, -0, 5e-324, -5e-324, 2.2e-308, 1e-300, 1e-160, 1e-20, 1e20, 1e160, 1e200, 1e300, 1e307, 1e308, Number.MAX_VALUE, -Number.MAX_VALUE, 2 ** 53, 2 ** 31, 1e15) },
+  {
+    weight: 2,
+    arbitrary: fc.constantFrom(
+      0,
+      -0,
+      5e-324,
+      -5e-324,
+      2.2e-308,
+      1e-300,
+      1e-160,
+      1e-20,
+      1e20,
+      1e160,
+      1e200,
+      1e300,
+      1e307,
+      1e308,
+      Number.MAX_VALUE,
+      -Number.MAX_VALUE,
+      2 ** 53,
+      2 ** 31,
+      1e15,
+    ),
+  },
   { weight: 3, arbitrary: fc.constantFrom(1, 2, 3, 0.5, 0.95, 10, 45, 100, 4, 2.25) },
   { weight: 2, arbitrary: fc.double({ min: -100, max: 100, noNaN: true }) },
 );
-const column = fc.array(number.map((value) => [value]), { minLength: 1, maxLength: 6 });
-const table = fc.integer({ min: 1, max: 3 }).chain((width) => fc.array(fc.array(number, { minLength: width, maxLength: width }), { minLength: 1, maxLength: 6 }));
-const argument = fc.oneof({ weight: 6, arbitrary: number.map((value) => [[value]]) }, { weight: 2, arbitrary: column }, { weight: 1, arbitrary: table }, { weight: 1, arbitrary: fc.constantFrom(null, [["mm"]], [["us"]], [["si"]], [["x"]], [[null]]) });
+const column = fc.array(
+  number.map((value) => [value]),
+  { minLength: 1, maxLength: 6 },
+);
+const table = fc
+  .integer({ min: 1, max: 3 })
+  .chain((width) => fc.array(fc.array(number, { minLength: width, maxLength: width }), { minLength: 1, maxLength: 6 }));
+const argument = fc.oneof(
+  { weight: 6, arbitrary: number.map((value) => [[value]]) },
+  { weight: 2, arbitrary: column },
+  { weight: 1, arbitrary: table },
+  { weight: 1, arbitrary: fc.constantFrom(null, [["mm"]], [["us"]], [["si"]], [["x"]], [[null]]) },
+);
 
 function faultOf(result: unknown): string | undefined {
   if (result instanceof SheetError) return result.message.includes("NaN") ? result.message : undefined;
@@ -32,7 +65,9 @@ function faultIn(id: string, args: readonly unknown[]): string | undefined {
   try {
     return faultOf((functions as unknown as Record<string, (...given: unknown[]) => unknown>)[id](...args));
   } catch (problem) {
-    return problem instanceof SheetError ? faultOf(problem) : `stops with ${problem instanceof Error ? problem.stack : String(problem)}`;
+    return problem instanceof SheetError
+      ? faultOf(problem)
+      : `stops with ${problem instanceof Error ? problem.stack : String(problem)}`;
   }
 }
 
@@ -40,7 +75,13 @@ describe.each(metadata.functions.map(({ id, parameters }) => ({ id, parameters }
   const required = parameters.filter((parameter) => !("optional" in parameter && parameter.optional)).length;
   const args = fc.oneof(
     fc.tuple(...Array.from({ length: required }, () => argument)),
-    fc.tuple(...parameters.map((_, i) => (i < required ? argument : fc.oneof({ weight: 3, arbitrary: fc.constant(null) }, { weight: 2, arbitrary: argument })))),
+    fc.tuple(
+      ...parameters.map((_, i) =>
+        i < required
+          ? argument
+          : fc.oneof({ weight: 3, arbitrary: fc.constant(null) }, { weight: 2, arbitrary: argument }),
+      ),
+    ),
   );
   it("ends in finite numbers or in words", () => {
     fc.assert(
@@ -75,7 +116,9 @@ describe("at the ends of the range", () => {
   it("rates of endlessly many tries are limits of the exact interval", () => {
     // One success: Poisson's limits for a count of 1 at 95 % are −ln 0.975 and 5.5716434 (value from memory).
     const [, [rate, low, high]] = MAKES([[1]], [[1e300]]);
-    expect([rate * 1e300, low * 1e300, high * 1e300].map((value) => Number(value.toPrecision(7)))).toEqual([1, 0.02531781, 5.571643]);
+    expect([rate * 1e300, low * 1e300, high * 1e300].map((value) => Number(value.toPrecision(7)))).toEqual([
+      1, 0.02531781, 5.571643,
+    ]);
     const [, near] = MAKES([[3]], [[1e10]]);
     const [, beyond] = MAKES([[3]], [[1.001e10]]);
     expect((beyond[1] * 1.001) / near[1]).toBeCloseTo(1, 6);

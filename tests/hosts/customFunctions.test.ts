@@ -3,7 +3,10 @@ import metadata from "../../src/functions/functions.json";
 import { associateFunctions } from "../../src/hosts/excel/customFunctions";
 
 class HostError {
-  constructor(readonly code: string, readonly message?: string) {}
+  constructor(
+    readonly code: string,
+    readonly message?: string,
+  ) {}
 }
 /** What Excel adds after the arguments. */
 const INVOCATION = { address: "Sheet1!A1", functionName: "BEND", isInValuePreview: false };
@@ -35,7 +38,12 @@ describe("functions as Excel calls them", () => {
   it("computes, with optional arguments left out as null", () => {
     expect(call("BEND", [[0.875]])).toEqual([[0.25]]);
     expect(call("BEND", [["1/8"]], null, [["in"]])).toEqual([[1]]);
-    expect(firstTwo(call("SPREAD", [[1], [2], [3]]))).toEqual([["quantity", "estimate"], ["mean", 2], ["standard deviation", 1], ["n", 3]]);
+    expect(firstTwo(call("SPREAD", [[1], [2], [3]]))).toEqual([
+      ["quantity", "estimate"],
+      ["mean", 2],
+      ["standard deviation", 1],
+      ["n", 3],
+    ]);
     expect(call("FRACTION", [[1.125]])).toEqual([["1 1/8"]]);
   });
 
@@ -50,32 +58,65 @@ describe("functions as Excel calls them", () => {
 
   it("throws Excel's own error with the message for a single cell", () => {
     expect(failure("BEND", [[null]])).toMatchObject({ code: "#N/A", message: expect.stringContaining("gap is blank") });
-    expect(failure("BEND", [[46030]])).toMatchObject({ code: "#VALUE!", message: expect.stringContaining("was turned into a date") });
-    expect(failure("MAKES", [[5]], [[4]])).toMatchObject({ code: "#VALUE!", message: expect.stringContaining("no more shots can be made than tried") });
+    expect(failure("BEND", [[46030]])).toMatchObject({
+      code: "#VALUE!",
+      message: expect.stringContaining("was turned into a date"),
+    });
+    expect(failure("MAKES", [[5]], [[4]])).toMatchObject({
+      code: "#VALUE!",
+      message: expect.stringContaining("no more shots can be made than tried"),
+    });
   });
 
   it("keeps a blank from becoming 0", () => {
-    expect(firstTwo(call("SPREAD", [[1], [null], [""], [3]]))).toEqual([["quantity", "estimate"], ["mean", 2], ["standard deviation", Math.SQRT2], ["n", 2]]);
+    expect(firstTwo(call("SPREAD", [[1], [null], [""], [3]]))).toEqual([
+      ["quantity", "estimate"],
+      ["mean", 2],
+      ["standard deviation", Math.SQRT2],
+      ["n", 2],
+    ]);
   });
 
   it("understands errors in cells, as objects of either kind", () => {
-    expect(failure("BEND", [[new HostError("#DIV/0!")]])).toMatchObject({ code: "#VALUE!", message: expect.stringContaining("#DIV/0!") });
-    expect(failure("SPREAD", [[1], [{ type: "Error", basicType: "Error", basicValue: "#N/A", errorType: "NotAvailable" }], [2]])).toMatchObject({ message: expect.stringContaining("the error #N/A in row 2") });
+    expect(failure("BEND", [[new HostError("#DIV/0!")]])).toMatchObject({
+      code: "#VALUE!",
+      message: expect.stringContaining("#DIV/0!"),
+    });
+    expect(
+      failure("SPREAD", [
+        [1],
+        [{ type: "Error", basicType: "Error", basicValue: "#N/A", errorType: "NotAvailable" }],
+        [2],
+      ]),
+    ).toMatchObject({ message: expect.stringContaining("the error #N/A in row 2") });
   });
 
   it("takes formatted numbers and other values with a look for their plain values", () => {
-    expect(call("BEND", [[{ type: "FormattedNumber", basicType: "Double", basicValue: 0.875, numberFormat: "0.000" }]])).toEqual([[0.25]]);
+    expect(
+      call("BEND", [[{ type: "FormattedNumber", basicType: "Double", basicValue: 0.875, numberFormat: "0.000" }]]),
+    ).toEqual([[0.25]]);
     expect(failure("BEND", [[{ type: "Empty", basicType: "Empty", basicValue: "" }]])).toMatchObject({ code: "#N/A" });
   });
 
   it("answers #VALUE! with words when something unforeseen is handed over", () => {
-    const hostile = { get basicType(): string { throw new Error("no such luck"); } };
+    const hostile = {
+      get basicType(): string {
+        throw new Error("no such luck");
+      },
+    };
     expect(failure("BEND", [[hostile]])).toMatchObject({ code: "#VALUE!", message: "BANK.BEND stopped: no such luck" });
   });
 
   it("hands over nothing that Excel would show as 0 or refuse", () => {
-    for (const result of [call("SPREAD", [[1], [2]]), call("REGRESS", [[1], [2], [4]], [[1], [2], [3]]), call("MAKES", [[3]], [[4]])] as unknown[][][]) {
-      for (const cell of result.flat()) expect(cell instanceof HostError || typeof cell === "string" || (typeof cell === "number" && Number.isFinite(cell))).toBe(true);
+    for (const result of [
+      call("SPREAD", [[1], [2]]),
+      call("REGRESS", [[1], [2], [4]], [[1], [2], [3]]),
+      call("MAKES", [[3]], [[4]]),
+    ] as unknown[][][]) {
+      for (const cell of result.flat())
+        expect(
+          cell instanceof HostError || typeof cell === "string" || (typeof cell === "number" && Number.isFinite(cell)),
+        ).toBe(true);
       expect(new Set(result.map((row) => row.length)).size).toBe(1);
     }
   });

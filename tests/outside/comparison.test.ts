@@ -22,11 +22,21 @@ describe("Dunnett's distribution", () => {
     [0.99, 10, [3.17, 3.53, 3.74, 3.88, 3.99]],
     [0.99, 20, [2.85, 3.13, 3.29, 3.4, 3.48]],
   ])("the table at %f on %f degrees of freedom", (confidence, df, printed) => {
-    printed.forEach((value, i) => expect(Math.abs(dunnett(new Array<number>(i + 1).fill(Math.SQRT1_2)).quantile(confidence, df) - value)).toBeLessThan(0.0051));
+    printed.forEach((value, i) =>
+      expect(
+        Math.abs(dunnett(new Array<number>(i + 1).fill(Math.SQRT1_2)).quantile(confidence, df) - value),
+      ).toBeLessThan(0.0051),
+    );
   });
 
   it("is Student's t for a single comparison, whatever its loading, far into the tail", () => {
-    for (const [q, df, loading] of [[2.5, 3, 0], [2.5, 3, 0.9], [40, 12, 0.5], [30, 400, 0.7], [1e4, 5, 0.99]]) {
+    for (const [q, df, loading] of [
+      [2.5, 3, 0],
+      [2.5, 3, 0.9],
+      [40, 12, 0.5],
+      [30, 400, 0.7],
+      [1e4, 5, 0.99],
+    ]) {
       expect(digits(dunnett([loading]).upper(q, df), studentTwoSided(q, df))).toBeGreaterThan(11);
     }
   });
@@ -53,7 +63,15 @@ describe("comparing with a reference", () => {
   // The counts in the blood of C. W. Dunnett's example, Journal of the American Statistical Association 50 (1955) 1096–1121
   // (quoted from memory): the second compound differs from the control, the first does not.
   it("the first example: one of two compounds differs from the control", () => {
-    const { pairs } = compare(regress({ response: bend, drivers: [{ kind: "category", name: "group", values: cloth, levels: ["control", "A", "B"] }] }), 0, undefined, 0);
+    const { pairs } = compare(
+      regress({
+        response: bend,
+        drivers: [{ kind: "category", name: "group", values: cloth, levels: ["control", "A", "B"] }],
+      }),
+      0,
+      undefined,
+      0,
+    );
     expect(pairs.map(({ a, b }) => `${a} less ${b}`)).toEqual(["A less control", "B less control"]);
     expect(pairs[0].difference).toBeCloseTo(0.65, 10);
     expect(pairs[1].difference).toBeCloseTo(2.628, 10);
@@ -62,8 +80,12 @@ describe("comparing with a reference", () => {
     // The loadings of a one-way layout are √(ni / (ni + n0)).
     const law = dunnett([Math.sqrt(4 / 10), Math.sqrt(5 / 11)]);
     for (const { difference, standardError, p, high } of pairs) {
-      expect(digits(p ?? NaN, law.upper(Math.abs((difference ?? NaN) / (standardError ?? NaN)), 12))).toBeGreaterThan(9);
-      expect(digits((high ?? NaN) - (difference ?? NaN), law.quantile(0.95, 12) * (standardError ?? NaN))).toBeGreaterThan(9);
+      expect(digits(p ?? NaN, law.upper(Math.abs((difference ?? NaN) / (standardError ?? NaN)), 12))).toBeGreaterThan(
+        9,
+      );
+      expect(
+        digits((high ?? NaN) - (difference ?? NaN), law.quantile(0.95, 12) * (standardError ?? NaN)),
+      ).toBeGreaterThan(9);
     }
   });
 });
@@ -76,7 +98,9 @@ describe("one way, live", () => {
   const fit = regress({ response: y, drivers: [{ kind: "category", name: "cloth", values: group, levels }] });
 
   it("is aov's table and anova's of two fits", async () => {
-    const [F, p, squares, df, again] = await r.numbers(`{ ${data}; s <- summary(aov(y ~ g, d))[[1]]; a <- anova(lm(y ~ 1, d), lm(y ~ g, d)); c(s[1, 4], s[1, 5], s[2, 2], s[2, 1], a$F[2]) }`);
+    const [F, p, squares, df, again] = await r.numbers(
+      `{ ${data}; s <- summary(aov(y ~ g, d))[[1]]; a <- anova(lm(y ~ 1, d), lm(y ~ g, d)); c(s[1, 4], s[1, 5], s[2, 2], s[2, 1], a$F[2]) }`,
+    );
     // Doubles in R, another factorisation.
     expect(digits(fit.F.value ?? NaN, F)).toBeGreaterThan(11);
     expect(digits(fit.F.value ?? NaN, again)).toBeGreaterThan(11);
@@ -89,7 +113,14 @@ describe("one way, live", () => {
     // TukeyHSD gives each level less an earlier one, in the order 2−1, 3−1, 4−1, 3−2, 4−2, 4−3; ours the earlier less the later.
     const expected = await r.numbers(`{ ${data}; t(TukeyHSD(aov(y ~ g, d))$g) }`);
     const { pairs } = compare(fit, 0);
-    expect(pairs.map(({ a, b }) => `${a} ${b}`)).toEqual(["new old", "new worn", "new odd", "old worn", "old odd", "worn odd"]);
+    expect(pairs.map(({ a, b }) => `${a} ${b}`)).toEqual([
+      "new old",
+      "new worn",
+      "new odd",
+      "old worn",
+      "old odd",
+      "worn odd",
+    ]);
     pairs.forEach(({ difference, low, high, p }, i) => {
       const [found, lowest, highest, chance] = expected.slice(4 * i, 4 * i + 4);
       expect(digits(-(difference ?? NaN), found)).toBeGreaterThan(10);
@@ -109,9 +140,23 @@ describe("slopes by level", () => {
     const expected = await r.numbers(`{ d <- data.frame(y = ${vector(y)}, x = ${vector(x)}, c = factor(${vector(c)}))
       a <- coef(summary(lm(y ~ 0 + c + c:x, d))); b <- coef(summary(lm(y ~ c * x, d))); f <- anova(lm(y ~ c + x, d), lm(y ~ c * x, d))
       c(a[4:6, 1], a[4:6, 2], b[5:6, 1], b[5:6, 2], f$F[2], f$"Pr(>F)"[2]) }`);
-    const fit = regress({ response: y, drivers: [{ kind: "category", name: "cloth", values: c, levels: ["new", "old", "worn"] }, { kind: "number", name: "humidity", values: x, degree: 1 }], joint: [[0, 1]] });
+    const fit = regress({
+      response: y,
+      drivers: [
+        { kind: "category", name: "cloth", values: c, levels: ["new", "old", "worn"] },
+        { kind: "number", name: "humidity", values: x, degree: 1 },
+      ],
+      joint: [[0, 1]],
+    });
     const { slopes, pairs, test } = compareSlopes(fit, 0, 1, 0);
-    const found = [...slopes.map(({ estimate }) => estimate?.value), ...slopes.map(({ estimate }) => estimate?.standardError), ...pairs.map(({ difference }) => difference), ...pairs.map(({ standardError }) => standardError), test.value, test.p];
+    const found = [
+      ...slopes.map(({ estimate }) => estimate?.value),
+      ...slopes.map(({ estimate }) => estimate?.standardError),
+      ...pairs.map(({ difference }) => difference),
+      ...pairs.map(({ standardError }) => standardError),
+      test.value,
+      test.p,
+    ];
     // lm works in doubles, with a condition number of about 1e3.
     found.forEach((value, i) => expect(digits(value ?? NaN, expected[i])).toBeGreaterThan(9));
     expect(compareSlopes(fit, 0, 1).pairs.map(({ a, b }) => `${a} ${b}`)).toEqual(["new old", "new worn", "old worn"]);

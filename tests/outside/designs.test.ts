@@ -34,7 +34,13 @@ describe("fractions", () => {
   it("of four factors in eight runs mix up the three pairs of joint effects", () => {
     const plan = twoLevel(4, 8);
     const mask = (letters: string) => [...letters].reduce((sum, letter) => sum + 2 ** (letter.charCodeAt(0) - 65), 0);
-    for (const [a, b] of [["AB", "CD"], ["AC", "BD"], ["AD", "BC"]]) for (const point of plan.points) expect(signOf(mask(a), point) * signOf(mask(b), point)).toBe(signOf(mask("ABCD"), plan.points[0]));
+    for (const [a, b] of [
+      ["AB", "CD"],
+      ["AC", "BD"],
+      ["AD", "BC"],
+    ])
+      for (const point of plan.points)
+        expect(signOf(mask(a), point) * signOf(mask(b), point)).toBe(signOf(mask("ABCD"), plan.points[0]));
   });
 
   // Box, Hunter & Hunter (1978), chapter 10, on blocking: 2³ in two blocks loses ABC alone; in four blocks
@@ -49,14 +55,24 @@ describe("fractions", () => {
 
 describe("composite plans", () => {
   // NIST/SEMATECH e-Handbook, section 5.3.3.6.1, table 3.23: star distances that make a plan turnable. From memory.
-  it.each([[2, 1.414], [3, 1.682], [4, 2.0], [5, 2.0], [6, 2.378]])("%i factors: the star reaches %d", (factors, reach) => {
+  it.each([
+    [2, 1.414],
+    [3, 1.682],
+    [4, 2.0],
+    [5, 2.0],
+    [6, 2.378],
+  ])("%i factors: the star reaches %d", (factors, reach) => {
     // From five factors on the table has the half fraction as the cube, as here.
     expect(compositeDesign(factors, "turning", [0, 0]).reach).toBeCloseTo(reach, 3);
   });
 
   // Box & Hunter, Ann. Math. Statist. 28 (1957) 195–241, table of plans in blocks: k = 2 with 3 + 3 centres reaches 1.414;
   // k = 3 with 4 + 2 centres (the cube in two blocks of 4 + 2) reaches 1.633; k = 4 with 4 + 2 reaches 2.000. From memory.
-  it.each([[2, [3, 3], 1.4142], [3, [4, 2], 1.633], [4, [4, 2], 2.0]] as const)("%i factors in blocks with centres %j: the star reaches %d", (factors, centres, reach) => {
+  it.each([
+    [2, [3, 3], 1.4142],
+    [3, [4, 2], 1.633],
+    [4, [4, 2], 2.0],
+  ] as const)("%i factors in blocks with centres %j: the star reaches %d", (factors, centres, reach) => {
     expect(compositeDesign(factors, "blocks", centres).reach).toBeCloseTo(reach, 3);
   });
 });

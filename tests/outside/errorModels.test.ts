@@ -12,7 +12,11 @@ import { digits } from "./r";
 
 const folder = join(import.meta.dirname, "reference");
 const reference = JSON.parse(readFileSync(join(folder, "statistics.json"), "utf8"));
-const shots = readFileSync(join(folder, "sessions.csv"), "utf8").trim().split("\n").slice(1).map((line) => line.split(","));
+const shots = readFileSync(join(folder, "sessions.csv"), "utf8")
+  .trim()
+  .split("\n")
+  .slice(1)
+  .map((line) => line.split(","));
 const numbers = (column: number) => shots.map((row) => Number(row[column]));
 function levels(column: number): { values: number[]; levels: string[] } {
   const found = [...new Set(shots.map((row) => row[column]))];
@@ -23,7 +27,8 @@ const by = { name: "Session", groups: session.values, levels: session.levels };
 const humidity = { kind: "number", name: "Humidity", values: numbers(1), degree: 1 } as const;
 const speed = { kind: "number", name: "Speed", values: numbers(2), degree: 1 } as const;
 const cloth = { kind: "category", name: "Cloth", ...levels(3) } as const;
-const fit = (errors?: ErrorModel) => regress({ response: numbers(4), drivers: [humidity, speed, cloth], ...(errors && { errors }) });
+const fit = (errors?: ErrorModel) =>
+  regress({ response: numbers(4), drivers: [humidity, speed, cloth], ...(errors && { errors }) });
 
 function agree(found: readonly (number | null | undefined)[], expected: readonly number[], least: number): void {
   expect(found).toHaveLength(expected.length);
@@ -33,23 +38,49 @@ const errorsOf = (terms: ReturnType<typeof fit>["terms"]) => terms.map(({ standa
 
 describe("standard errors", () => {
   // Closed forms on both sides, in doubles: 11 digits leave room for the order of summation.
-  it("unequal scatter: sandwich's vcovHC, HC3", () => agree(errorsOf(fit({ kind: "robust" }).terms), reference.robust.standardError, 11));
+  it("unequal scatter: sandwich's vcovHC, HC3", () =>
+    agree(errorsOf(fit({ kind: "robust" }).terms), reference.robust.standardError, 11));
 
   it("rows that go together: clubSandwich's CR2, its degrees of freedom and its test of several coefficients", () => {
     const found = fit({ kind: "cluster", by });
     agree(errorsOf(found.terms), reference.cluster.standardError, 11);
-    agree(found.terms.map(({ df }) => df), reference.cluster.df, 10);
-    agree(found.terms.map(({ p }) => p), reference.cluster.p, 10);
+    agree(
+      found.terms.map(({ df }) => df),
+      reference.cluster.df,
+      10,
+    );
+    agree(
+      found.terms.map(({ p }) => p),
+      reference.cluster.p,
+      10,
+    );
     const together = termTests(found)[2].test;
-    agree([together.value, together.df2, found.F.value, found.F.df2], [reference.cluster.cloth.value, reference.cluster.cloth.df2, reference.cluster.every.value, reference.cluster.every.df2], 10);
+    agree(
+      [together.value, together.df2, found.F.value, found.F.df2],
+      [
+        reference.cluster.cloth.value,
+        reference.cluster.cloth.df2,
+        reference.cluster.every.value,
+        reference.cluster.every.df2,
+      ],
+      10,
+    );
   });
 
   // lme4 climbs by numbers to about 1e-8 of the top, and lmerTest differentiates numerically.
   it("a random shift per session: lme4 and lmerTest", () => {
     const found = fit({ kind: "random", by });
-    agree(found.terms.map(({ estimate }) => estimate), reference.random.estimate, 8);
+    agree(
+      found.terms.map(({ estimate }) => estimate),
+      reference.random.estimate,
+      8,
+    );
     agree(errorsOf(found.terms), reference.random.standardError, 8);
-    agree(found.terms.map(({ df }) => df), reference.random.df, 7);
+    agree(
+      found.terms.map(({ df }) => df),
+      reference.random.df,
+      7,
+    );
     agree([found.spread?.between, found.spread?.within], [reference.random.between, reference.random.within], 7);
     const together = termTests(found)[2].test;
     agree([together.value, together.df2], [reference.random.cloth.value, reference.random.cloth.df2], 7);
@@ -63,36 +94,117 @@ describe("standard errors", () => {
 
 describe("all pairs", () => {
   it("means adjusted to equal weight over the sessions: emmeans", () => {
-    const { means, pairs } = compare(regress({ response: numbers(4), drivers: [cloth, speed, { kind: "category", name: "Session", values: by.groups, levels: by.levels }] }), 0);
-    agree(means.map(({ estimate }) => estimate?.value), reference.compare.mean, 11);
-    agree(means.map(({ estimate }) => estimate?.standardError), reference.compare.meanError, 11);
+    const { means, pairs } = compare(
+      regress({
+        response: numbers(4),
+        drivers: [cloth, speed, { kind: "category", name: "Session", values: by.groups, levels: by.levels }],
+      }),
+      0,
+    );
+    agree(
+      means.map(({ estimate }) => estimate?.value),
+      reference.compare.mean,
+      11,
+    );
+    agree(
+      means.map(({ estimate }) => estimate?.standardError),
+      reference.compare.meanError,
+      11,
+    );
     // R's qtukey stops at about 1e-8 in the quantile, ptukey at about 1e-11 in the probability.
-    agree(pairs.map(({ low }) => low), reference.compare.low, 6);
-    agree(pairs.map(({ high }) => high), reference.compare.high, 6);
-    agree(pairs.map(({ p }) => p), reference.compare.p, 9);
+    agree(
+      pairs.map(({ low }) => low),
+      reference.compare.low,
+      6,
+    );
+    agree(
+      pairs.map(({ high }) => high),
+      reference.compare.high,
+      6,
+    );
+    agree(
+      pairs.map(({ p }) => p),
+      reference.compare.p,
+      9,
+    );
   });
 
   it("with sessions as random: emmeans on lmerTest", () => {
-    const { means, pairs } = compare(regress({ response: numbers(4), drivers: [cloth, speed], errors: { kind: "random", by } }), 0);
-    agree(means.map(({ estimate }) => estimate?.value), reference.compareRandom.mean, 8);
-    agree(means.map(({ estimate }) => estimate?.df), reference.compareRandom.df, 7);
-    agree(pairs.map(({ difference }) => difference), reference.compareRandom.difference, 6);
-    agree(pairs.map(({ df }) => df), reference.compareRandom.pairDf, 7);
-    agree(pairs.map(({ low }) => low), reference.compareRandom.low, 6);
-    agree(pairs.map(({ p }) => p), reference.compareRandom.p, 6);
+    const { means, pairs } = compare(
+      regress({ response: numbers(4), drivers: [cloth, speed], errors: { kind: "random", by } }),
+      0,
+    );
+    agree(
+      means.map(({ estimate }) => estimate?.value),
+      reference.compareRandom.mean,
+      8,
+    );
+    agree(
+      means.map(({ estimate }) => estimate?.df),
+      reference.compareRandom.df,
+      7,
+    );
+    agree(
+      pairs.map(({ difference }) => difference),
+      reference.compareRandom.difference,
+      6,
+    );
+    agree(
+      pairs.map(({ df }) => df),
+      reference.compareRandom.pairDf,
+      7,
+    );
+    agree(
+      pairs.map(({ low }) => low),
+      reference.compareRandom.low,
+      6,
+    );
+    agree(
+      pairs.map(({ p }) => p),
+      reference.compareRandom.p,
+      6,
+    );
   });
 });
 
 describe("effects of a number by level", () => {
   it("slopes and their differences, all pairs at once: emmeans", () => {
-    const { slopes, pairs } = compareSlopes(regress({ response: numbers(4), drivers: [cloth, speed, humidity], joint: [[0, 1]] }), 0, 1);
-    agree(slopes.map(({ estimate }) => estimate?.value), reference.slopes.slope, 10);
-    agree(slopes.map(({ estimate }) => estimate?.standardError), reference.slopes.standardError, 10);
-    agree(pairs.map(({ difference }) => difference), reference.slopes.difference, 10);
+    const { slopes, pairs } = compareSlopes(
+      regress({ response: numbers(4), drivers: [cloth, speed, humidity], joint: [[0, 1]] }),
+      0,
+      1,
+    );
+    agree(
+      slopes.map(({ estimate }) => estimate?.value),
+      reference.slopes.slope,
+      10,
+    );
+    agree(
+      slopes.map(({ estimate }) => estimate?.standardError),
+      reference.slopes.standardError,
+      10,
+    );
+    agree(
+      pairs.map(({ difference }) => difference),
+      reference.slopes.difference,
+      10,
+    );
     // R's qtukey stops at about 1e-8 in the quantile, ptukey at about 1e-11 in the probability.
-    agree(pairs.map(({ low }) => low), reference.slopes.low, 6);
-    agree(pairs.map(({ high }) => high), reference.slopes.high, 6);
-    agree(pairs.map(({ p }) => p), reference.slopes.p, 9);
+    agree(
+      pairs.map(({ low }) => low),
+      reference.slopes.low,
+      6,
+    );
+    agree(
+      pairs.map(({ high }) => high),
+      reference.slopes.high,
+      6,
+    );
+    agree(
+      pairs.map(({ p }) => p),
+      reference.slopes.p,
+      9,
+    );
   });
 });
 
@@ -106,10 +218,16 @@ describe("tests of terms", () => {
     agree(chances(tests), reference.terms.givenP, 10);
   });
   it("with a joint effect: car's Anova with contrasts that sum to nothing, and a driver at all by its linearHypothesis", () => {
-    const [, speedAtAll, ofHumidity, together] = termTests(regress({ response: numbers(4), drivers: [cloth, speed, humidity], joint: [[0, 1]] }));
+    const [, speedAtAll, ofHumidity, together] = termTests(
+      regress({ response: numbers(4), drivers: [cloth, speed, humidity], joint: [[0, 1]] }),
+    );
     agree(values([ofHumidity, together]), reference.terms.joint, 10);
     agree(chances([ofHumidity, together]), reference.terms.jointP, 10);
-    agree([speedAtAll.test.value, speedAtAll.test.p, speedAtAll.test.df1], [reference.terms.atAll, reference.terms.atAllP, reference.terms.atAllDf], 10);
+    agree(
+      [speedAtAll.test.value, speedAtAll.test.p, speedAtAll.test.df1],
+      [reference.terms.atAll, reference.terms.atAllP, reference.terms.atAllDf],
+      10,
+    );
   });
 });
 
@@ -122,7 +240,11 @@ describe("consistency", () => {
   it("by thirds of a number, cut in R by counting", () => {
     const parts = thirds(speed.values);
     if ("why" in parts) throw new Error(parts.why);
-    const { test, levels: told } = spreadByLevel(residuals, { name: "Speed", groups: parts.groups, levels: parts.ends.map(String) });
+    const { test, levels: told } = spreadByLevel(residuals, {
+      name: "Speed",
+      groups: parts.groups,
+      levels: parts.ends.map(String),
+    });
     expect(told.map(({ rows }) => rows)).toEqual(reference.consistency.rows);
     agree([test.value, test.p], [reference.consistency.speed, reference.consistency.speedP], 10);
   });

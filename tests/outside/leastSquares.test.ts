@@ -14,10 +14,17 @@ import { digits, startR, vector, type R } from "./r";
  */
 describe("NIST StRD, Wampler 1 to 5", () => {
   const x = Array.from({ length: 21 }, (_, i) => i);
-  const delta = [759, -2048, 2048, -2048, 2523, -2048, 2048, -2048, 1838, -2048, 2048, -2048, 1838, -2048, 2048, -2048, 2523, -2048, 2048, -2048, 759];
-  const polynomial = (coefficient: (power: number) => number) => x.map((v) => [0, 1, 2, 3, 4, 5].reduce((total, power) => total + coefficient(power) * v ** power, 0));
-  const fit = (response: number[]) => regress({ response, drivers: [{ kind: "number", name: "x", values: x, degree: 5 }] });
-  const errors = [2152.3262467817, 2363.55173469681, 779.343524331583, 101.47550755035, 5.64566512170752, 0.112324854679312];
+  const delta = [
+    759, -2048, 2048, -2048, 2523, -2048, 2048, -2048, 1838, -2048, 2048, -2048, 1838, -2048, 2048, -2048, 2523, -2048,
+    2048, -2048, 759,
+  ];
+  const polynomial = (coefficient: (power: number) => number) =>
+    x.map((v) => [0, 1, 2, 3, 4, 5].reduce((total, power) => total + coefficient(power) * v ** power, 0));
+  const fit = (response: number[]) =>
+    regress({ response, drivers: [{ kind: "number", name: "x", values: x, degree: 5 }] });
+  const errors = [
+    2152.3262467817, 2363.55173469681, 779.343524331583, 101.47550755035, 5.64566512170752, 0.112324854679312,
+  ];
 
   it("Wampler 1: exact polynomial, all coefficients 1, no residual", () => {
     const { terms, residual, rSquared } = fit(polynomial(() => 1));
@@ -57,18 +64,37 @@ describe("NIST StRD, Wampler 1 to 5", () => {
 /** NIST StRD, linear regression without a constant, average difficulty; certified values quoted from memory. */
 describe("NIST StRD, NoInt 1 and 2", () => {
   it.each([
-    ["NoInt1", Array.from({ length: 11 }, (_, i) => 60 + i), Array.from({ length: 11 }, (_, i) => 130 + i), [2.07438016528926, 0.0165289256198347, 3.56753034006338, 0.999365492298663, 15750.25]],
-    ["NoInt2", [4, 5, 6], [3, 4, 4], [0.727272727272727, 0.0420827318078432, 0.369274472937998, 0.993348115299335, 298.666666666667]],
+    [
+      "NoInt1",
+      Array.from({ length: 11 }, (_, i) => 60 + i),
+      Array.from({ length: 11 }, (_, i) => 130 + i),
+      [2.07438016528926, 0.0165289256198347, 3.56753034006338, 0.999365492298663, 15750.25],
+    ],
+    [
+      "NoInt2",
+      [4, 5, 6],
+      [3, 4, 4],
+      [0.727272727272727, 0.0420827318078432, 0.369274472937998, 0.993348115299335, 298.666666666667],
+    ],
   ] as const)("%s", (_, x, response, certified) => {
-    const { terms, residual, rSquared, F } = regress({ response, drivers: [{ kind: "number", name: "x", values: x, degree: 1 }], constant: false });
-    [terms[0].estimate!, terms[0].standardError!, residual.sd!, rSquared!, F.value!].forEach((value, i) => expect(digits(value, certified[i])).toBeGreaterThanOrEqual(13));
+    const { terms, residual, rSquared, F } = regress({
+      response,
+      drivers: [{ kind: "number", name: "x", values: x, degree: 1 }],
+      constant: false,
+    });
+    [terms[0].estimate!, terms[0].standardError!, residual.sd!, rSquared!, F.value!].forEach((value, i) =>
+      expect(digits(value, certified[i])).toBeGreaterThanOrEqual(13),
+    );
   });
 });
 
 describe("NIST StRD, sets with measured data", () => {
   it.each(Object.keys(REFERENCE_SETS))("%s", (name) => {
     const { x, y, degree, coefficients, errors, sd, rSquared: share, F: ratio } = REFERENCE_SETS[name];
-    const { terms, residual, rSquared, F } = regress({ response: y, drivers: x.map((values, i) => ({ kind: "number", name: `x${i}`, values, degree })) });
+    const { terms, residual, rSquared, F } = regress({
+      response: y,
+      drivers: x.map((values, i) => ({ kind: "number", name: `x${i}`, values, degree })),
+    });
     terms.forEach(({ estimate, standardError }, i) => {
       expect(digits(estimate!, coefficients[i])).toBeGreaterThanOrEqual(13);
       expect(digits(standardError!, errors[i])).toBeGreaterThanOrEqual(13);
@@ -88,11 +114,18 @@ describe("NIST StRD, sets with measured data", () => {
  */
 describe("NIST StRD, SmLs01 to SmLs09", () => {
   const middles = [4, 3, 5, 3, 5, 3, 5, 3, 5];
-  for (const [base, values] of [1, 1e6, 1e12].flatMap((base) => [21, 201, 2001].map((values) => [base, values] as const))) {
+  for (const [base, values] of [1, 1e6, 1e12].flatMap((base) =>
+    [21, 201, 2001].map((values) => [base, values] as const),
+  )) {
     const groups = middles.flatMap((_, g) => new Array<number>(values).fill(g));
     // Tenths first, so that each is the double nearest to its decimal.
-    const response = middles.flatMap((middle) => Array.from({ length: values }, (_, i) => (base * 10 + middle + (i === 0 ? 0 : i % 2 ? -1 : 1)) / 10));
-    const fit = regress({ response, drivers: [{ kind: "category", name: "group", values: groups, levels: middles.map((_, g) => `group ${g + 1}`) }] });
+    const response = middles.flatMap((middle) =>
+      Array.from({ length: values }, (_, i) => (base * 10 + middle + (i === 0 ? 0 : i % 2 ? -1 : 1)) / 10),
+    );
+    const fit = regress({
+      response,
+      drivers: [{ kind: "category", name: "group", values: groups, levels: middles.map((_, g) => `group ${g + 1}`) }],
+    });
 
     it(`base ${base}, ${values} in a group: what the doubles say`, () => {
       const exact = exactAnova(response, values);
@@ -109,7 +142,9 @@ describe("NIST StRD, SmLs01 to SmLs09", () => {
       // before we see the numbers: 1e-15 at 1, 6e-10 at 1e6 and 6e-4 at 1e12; twice that, as squares are compared.
       const least = -Math.log10((base * Number.EPSILON) / 0.1) - 0.6;
       const certified = [values, 0.01, (8 * values) / (8 * values + 9 * (values - 1))];
-      [fit.F.value!, fit.residual.sd! ** 2, fit.rSquared!].forEach((value, i) => expect(digits(value, certified[i])).toBeGreaterThanOrEqual(Math.min(13, least)));
+      [fit.F.value!, fit.residual.sd! ** 2, fit.rSquared!].forEach((value, i) =>
+        expect(digits(value, certified[i])).toBeGreaterThanOrEqual(Math.min(13, least)),
+      );
     });
   }
 });
@@ -122,7 +157,9 @@ function exactAnova(response: readonly number[], values: number): { F: number; w
     return BigInt(below) * scale + BigInt((value - below) * 2 ** 60);
   });
   const n = BigInt(values);
-  const sums = Array.from({ length: exact.length / values }, (_, g) => exact.slice(g * values, (g + 1) * values).reduce((total, value) => total + value, 0n));
+  const sums = Array.from({ length: exact.length / values }, (_, g) =>
+    exact.slice(g * values, (g + 1) * values).reduce((total, value) => total + value, 0n),
+  );
   const groups = BigInt(sums.length);
   const squares = exact.reduce((total, value) => total + value * value, 0n);
   const ofSums = sums.reduce((total, sum) => total + sum * sum, 0n);
@@ -148,13 +185,25 @@ describe("R's own data sets, fitted by R's lm in the same run", () => {
   /** Columns of an R data frame, and lm's coefficient table, row by row, then sigma, R² and F. */
   async function compare(response: string, drivers: Driver[], formula: string, least: number) {
     const y = await r.numbers(response);
-    const expected = await r.numbers(`{ s <- summary(lm(${formula})); c(t(s$coefficients), s$sigma, s$r.squared, s$fstatistic[1]) }`);
+    const expected = await r.numbers(
+      `{ s <- summary(lm(${formula})); c(t(s$coefficients), s$sigma, s$r.squared, s$fstatistic[1]) }`,
+    );
     const { terms, residual, rSquared, F } = regress({ response: y, drivers });
-    const found = [...terms.flatMap(({ estimate, standardError, t, p }) => [estimate!, standardError!, t!, p!]), residual.sd!, rSquared!, F.value!];
+    const found = [
+      ...terms.flatMap(({ estimate, standardError, t, p }) => [estimate!, standardError!, t!, p!]),
+      residual.sd!,
+      rSquared!,
+      F.value!,
+    ];
     expect(found.length).toBe(expected.length);
     found.forEach((value, i) => expect(digits(value, expected[i])).toBeGreaterThanOrEqual(least));
   }
-  const number = async (name: string, code: string, degree = 1): Promise<Driver> => ({ kind: "number", name, values: await r.numbers(code), degree });
+  const number = async (name: string, code: string, degree = 1): Promise<Driver> => ({
+    kind: "number",
+    name,
+    values: await r.numbers(code),
+    degree,
+  });
 
   it("longley: six collinear drivers", async () => {
     const names = ["GNP.deflator", "GNP", "Unemployed", "Armed.Forces", "Population", "Year"];
@@ -168,13 +217,25 @@ describe("R's own data sets, fitted by R's lm in the same run", () => {
     const weights = await r.numbers("mtcars$qsec");
     const drivers = [await number("wt", "mtcars$wt"), await number("hp", "mtcars$hp")];
     const model = "m <- lm(mpg ~ wt + hp, mtcars, weights = qsec); s <- summary(m)";
-    const plain = await r.numbers(`{ ${model}; c(s$coefficients[, 1], s$coefficients[, 2], s$sigma, s$r.squared, s$fstatistic[1]) }`);
+    const plain = await r.numbers(
+      `{ ${model}; c(s$coefficients[, 1], s$coefficients[, 2], s$sigma, s$r.squared, s$fstatistic[1]) }`,
+    );
     const { terms, residual, rSquared, F } = regress({ response, drivers, weights });
     // R works in doubles.
-    [...terms.map(({ estimate }) => estimate!), ...terms.map(({ standardError }) => standardError!), residual.sd!, rSquared!, F.value!].forEach((value, i) => expect(digits(value, plain[i])).toBeGreaterThan(12));
+    [
+      ...terms.map(({ estimate }) => estimate!),
+      ...terms.map(({ standardError }) => standardError!),
+      residual.sd!,
+      rSquared!,
+      F.value!,
+    ].forEach((value, i) => expect(digits(value, plain[i])).toBeGreaterThan(12));
     // HC3 (MacKinnon & White 1985): squared residuals over (1 − leverage)² between (XᵀWX)⁻¹XᵀW on both sides.
-    const robust = await r.numbers(`{ ${model}; X <- model.matrix(m); w <- m$weights; b <- solve(t(X) %*% (w * X)); u <- w * residuals(m) / (1 - hatvalues(m)); sqrt(diag(b %*% t(X * u) %*% (X * u) %*% b)) }`);
-    regress({ response, drivers, weights, errors: { kind: "robust" } }).terms.forEach(({ standardError }, i) => expect(digits(standardError!, robust[i])).toBeGreaterThan(11));
+    const robust = await r.numbers(
+      `{ ${model}; X <- model.matrix(m); w <- m$weights; b <- solve(t(X) %*% (w * X)); u <- w * residuals(m) / (1 - hatvalues(m)); sqrt(diag(b %*% t(X * u) %*% (X * u) %*% b)) }`,
+    );
+    regress({ response, drivers, weights, errors: { kind: "robust" } }).terms.forEach(({ standardError }, i) =>
+      expect(digits(standardError!, robust[i])).toBeGreaterThan(11),
+    );
   });
 
   it("cars: one driver that curves", async () => {
@@ -182,14 +243,26 @@ describe("R's own data sets, fitted by R's lm in the same run", () => {
   });
 
   it("iris: a category of three levels beside a number", async () => {
-    const species: Driver = { kind: "category", name: "Species", values: (await r.numbers("as.integer(iris$Species)")).map((level) => level - 1), levels: ["setosa", "versicolor", "virginica"] };
-    await compare("iris$Sepal.Length", [await number("Petal.Length", "iris$Petal.Length"), species], "Sepal.Length ~ Petal.Length + Species, iris", 12);
+    const species: Driver = {
+      kind: "category",
+      name: "Species",
+      values: (await r.numbers("as.integer(iris$Species)")).map((level) => level - 1),
+      levels: ["setosa", "versicolor", "virginica"],
+    };
+    await compare(
+      "iris$Sepal.Length",
+      [await number("Petal.Length", "iris$Petal.Length"), species],
+      "Sepal.Length ~ Petal.Length + Species, iris",
+      12,
+    );
   });
 
   it("a p-value far out in the tail stays what it is", async () => {
     const x = Array.from({ length: 40 }, (_, i) => i);
     const y = x.map((v) => 3 * v + (v % 2 ? 1e-4 : -1e-4));
-    const [expected] = await r.numbers(`summary(lm(y ~ x, list(x = ${vector(x)}, y = ${vector(y)})))$coefficients[2, 4]`);
+    const [expected] = await r.numbers(
+      `summary(lm(y ~ x, list(x = ${vector(x)}, y = ${vector(y)})))$coefficients[2, 4]`,
+    );
     const { p } = regress({ response: y, drivers: [{ kind: "number", name: "x", values: x, degree: 1 }] }).terms[1];
     expect(expected).toBeLessThan(1e-150);
     // R's residual in doubles carries a relative error of some 1e-11 here, and p goes as its 38th power.

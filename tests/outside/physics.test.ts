@@ -34,7 +34,12 @@ function uniform(seed: number): (low: number, high: number) => number {
   };
 }
 
-function integrate(rates: (t: number, y: number[]) => number[], start: number[], end: number, tolerance: number): number[] {
+function integrate(
+  rates: (t: number, y: number[]) => number[],
+  start: number[],
+  end: number,
+  tolerance: number,
+): number[] {
   const solver = new Solver(start.length);
   solver.absoluteTolerance = tolerance;
   solver.relativeTolerance = tolerance;
@@ -43,7 +48,10 @@ function integrate(rates: (t: number, y: number[]) => number[], start: number[],
 }
 
 describe("on the cloth, exact results (Coriolis 1835; textbook mechanics)", () => {
-  const stun = runOnCloth(stateOf({ speed: 2, angle: 0, roll: 0, side: 0, swerve: 0 }, "in", radius), DEFAULT_CONDITIONS);
+  const stun = runOnCloth(
+    stateOf({ speed: 2, angle: 0, roll: 0, side: 0, swerve: 0 }, "in", radius),
+    DEFAULT_CONDITIONS,
+  );
   const braking = DEFAULT_CONDITIONS.slipFriction * GRAVITY;
   it("a stunned ball rolls after t = 2v/(7μg), distance 12v²/(49μg), at 5v/7", () => {
     expect(stun.slipEnd).toBeCloseTo((2 * 2) / (7 * braking), 13);
@@ -51,7 +59,10 @@ describe("on the cloth, exact results (Coriolis 1835; textbook mechanics)", () =
     expect(stun.rollVy).toBeCloseTo((5 * 2) / 7, 14);
   });
   it("a ball hit at height 2R/5 above centre rolls at once", () => {
-    const run = runOnCloth(stateOf({ speed: 2, angle: 0.3, roll: (5 / 2) * (2 / 5), side: 0, swerve: 0 }, "in", radius), DEFAULT_CONDITIONS);
+    const run = runOnCloth(
+      stateOf({ speed: 2, angle: 0.3, roll: (5 / 2) * (2 / 5), side: 0, swerve: 0 }, "in", radius),
+      DEFAULT_CONDITIONS,
+    );
     expect(run.slipEnd).toBe(0);
     expect(phaseAt(run, 0)).toBe("roll");
   });
@@ -68,7 +79,14 @@ describe("on the cloth, exact results (Coriolis 1835; textbook mechanics)", () =
     const { slipFriction, rollFriction } = DEFAULT_CONDITIONS;
     let worst = 0;
     for (let i = 0; i < 200; i++) {
-      const start: BallState = { vx: random(-3, 3), vy: random(-3, 3), vz: 0, wx: random(-100, 100), wy: random(-100, 100), wz: 0 };
+      const start: BallState = {
+        vx: random(-3, 3),
+        vy: random(-3, 3),
+        vz: 0,
+        wx: random(-100, 100),
+        wy: random(-100, 100),
+        wz: 0,
+      };
       const run = runOnCloth(start, DEFAULT_CONDITIONS);
       // The equations of motion as vectors: force −μ M g û at the contact −R ẑ, inertia 2/5 M R².
       const slipping = (_: number, [, , vx, vy, wx, wy]: number[]) => {
@@ -91,13 +109,26 @@ describe("on the cloth, exact results (Coriolis 1835; textbook mechanics)", () =
       const compare = (y: number[], t: number) => {
         const place = positionAt(run, t);
         const state = stateAt(run, t);
-        worst = Math.max(worst, ...[place.x - y[0], place.y - y[1], state.vx - y[2], state.vy - y[3], radius * (state.wx - y[4]), radius * (state.wy - y[5])].map(Math.abs));
+        worst = Math.max(
+          worst,
+          ...[
+            place.x - y[0],
+            place.y - y[1],
+            state.vx - y[2],
+            state.vy - y[3],
+            radius * (state.wx - y[4]),
+            radius * (state.wy - y[5]),
+          ].map(Math.abs),
+        );
       };
       compare(late, nearEnd);
       const place = positionAt(run, run.slipEnd);
       const state = stateAt(run, run.slipEnd);
       const until = run.slipEnd + 0.9 * (run.rest - run.slipEnd);
-      compare(integrate(rolling, [place.x, place.y, state.vx, state.vy, state.wx, state.wy], until - run.slipEnd, 1e-12), until);
+      compare(
+        integrate(rolling, [place.x, place.y, state.vx, state.vy, state.wx, state.wy], until - run.slipEnd, 1e-12),
+        until,
+      );
     }
     console.log(`cloth, largest difference from odex: ${worst.toExponential(1)} m or m/s`);
     // odex was asked for 1e-12 over paths of some metres.
@@ -106,7 +137,11 @@ describe("on the cloth, exact results (Coriolis 1835; textbook mechanics)", () =
 });
 
 /** Cross product. */
-const cross = (a: number[], b: number[]) => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+const cross = (a: number[], b: number[]) => [
+  a[1] * b[2] - a[2] * b[1],
+  a[2] * b[0] - a[0] * b[2],
+  a[0] * b[1] - a[1] * b[0],
+];
 const dot = (a: number[], b: number[]) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
 /**
@@ -147,8 +182,15 @@ describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written 
     let compared = 0;
     for (let i = 0; i < 400; i++) {
       const given: NoseImpulseInput = {
-        vx: random(-4, 4), vy: random(0.3, 2.5), wx: random(-4, 4), wy: random(-4, 4), wz: random(-4, 4),
-        sine: random(0.15, 0.45), noseFriction: random(0.02, 0.15), bedFriction: random(0.1, 0.3), restitution: random(0.5, 1),
+        vx: random(-4, 4),
+        vy: random(0.3, 2.5),
+        wx: random(-4, 4),
+        wy: random(-4, 4),
+        wz: random(-4, 4),
+        sine: random(0.15, 0.45),
+        noseFriction: random(0.02, 0.15),
+        bedFriction: random(0.1, 0.3),
+        restitution: random(0.5, 1),
       };
       const found = { vx: 0, vy: 0, vz: 0, wx: 0, wy: 0, wz: 0, impulse: 0, steps: 0 };
       noseImpulse(given, found);
@@ -157,11 +199,18 @@ describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written 
       // Where slip comes near zero the direction turns within a fraction of it, which this form of the equations cannot follow.
       if (met.slip < 0.05 * given.vy) continue;
       compared++;
-      worst = Math.max(worst, ...[found.vx - y[0], found.vy - y[1], found.vz - y[2], found.wx - y[3], found.wy - y[4], found.wz - y[5]].map((one) => Math.abs(one) / given.vy));
+      worst = Math.max(
+        worst,
+        ...[found.vx - y[0], found.vy - y[1], found.vz - y[2], found.wx - y[3], found.wy - y[4], found.wz - y[5]].map(
+          (one) => Math.abs(one) / given.vy,
+        ),
+      );
       // Stronge: what comes back is e² of what was stored; the total is stored (1 − e²).
       worstWork = Math.max(worstWork, Math.abs(y[6] - y[7] * (1 - given.restitution ** 2)) / y[7]);
     }
-    console.log(`cushion, ${compared} compared: largest difference ${worst.toExponential(1)} of the normal speed, work ${worstWork.toExponential(1)}`);
+    console.log(
+      `cushion, ${compared} compared: largest difference ${worst.toExponential(1)} of the normal speed, work ${worstWork.toExponential(1)}`,
+    );
     expect(compared).toBeGreaterThan(100);
     expect(worst).toBeLessThan(1e-9);
     // The corner of max(approach, 0) costs odex digits.
@@ -178,8 +227,15 @@ describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written 
       const vy = 1;
       const vx = random(-1, 1);
       const given: NoseImpulseInput = {
-        vx, vy, wx: rolls ? -vy : random(-1.5, 1.5), wy: rolls ? vx : random(-1.5, 1.5), wz: random(-1.5, 1.5),
-        sine: random(0.15, 0.4), noseFriction: random(0.1, 0.3), bedFriction: random(0.1, 0.3), restitution: random(0.6, 1),
+        vx,
+        vy,
+        wx: rolls ? -vy : random(-1.5, 1.5),
+        wy: rolls ? vx : random(-1.5, 1.5),
+        wz: random(-1.5, 1.5),
+        sine: random(0.15, 0.4),
+        noseFriction: random(0.1, 0.3),
+        bedFriction: random(0.1, 0.3),
+        restitution: random(0.6, 1),
       };
       const found = { vx: 0, vy: 0, vz: 0, wx: 0, wy: 0, wz: 0, impulse: 0, steps: 0 };
       noseImpulse(given, found);
@@ -205,9 +261,14 @@ describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written 
         wy += 2.5 * h * (s * f1 + bed * ux);
         wz -= 2.5 * h * c * f1;
       }
-      worst = Math.max(worst, ...[found.vx - x, found.vy - y, found.vz - z, found.wx - wx, found.wy - wy, found.wz - wz].map(Math.abs));
+      worst = Math.max(
+        worst,
+        ...[found.vx - x, found.vy - y, found.vz - z, found.wx - wx, found.wy - wy, found.wz - wz].map(Math.abs),
+      );
     }
-    console.log(`cushion with sticking, largest difference from small steps: ${worst.toExponential(1)} of the normal speed`);
+    console.log(
+      `cushion with sticking, largest difference from small steps: ${worst.toExponential(1)} of the normal speed`,
+    );
     // The width lets slips of 0.0002 live on where they should be none; spins change by 7/2 and more of that.
     expect(worst).toBeLessThan(1e-3);
   }, 60_000);
@@ -240,7 +301,13 @@ describe("the whole bank, properties of exact mathematics", () => {
   it("mirrored shots have the same bend, and energy only falls", () => {
     const random = uniform(4);
     for (let i = 0; i < 2000; i++) {
-      const motion = { speed: random(0.8, 3), angle: random(0, 1.2), roll: random(-1, 1), side: random(-1, 1), swerve: 0 };
+      const motion = {
+        speed: random(0.8, 3),
+        angle: random(0, 1.2),
+        roll: random(-1, 1),
+        side: random(-1, 1),
+        swerve: 0,
+      };
       const bank = bankOf(motion, 0.6, DEFAULT_CONDITIONS);
       const mirror = bankOf({ ...motion, angle: -motion.angle, side: -motion.side }, 0.6, DEFAULT_CONDITIONS);
       if (!bank.path) {
@@ -257,7 +324,11 @@ describe("the whole bank, properties of exact mathematics", () => {
   it("the bend is the largest of many distances from the chord", () => {
     const random = uniform(5);
     for (let i = 0; i < 300; i++) {
-      const { path } = bankOf({ speed: random(0.8, 2.5), angle: random(0.1, 1.1), roll: random(-1, 1.2), side: random(-1, 1), swerve: 0 }, 1, DEFAULT_CONDITIONS);
+      const { path } = bankOf(
+        { speed: random(0.8, 2.5), angle: random(0.1, 1.1), roll: random(-1, 1.2), side: random(-1, 1), swerve: 0 },
+        1,
+        DEFAULT_CONDITIONS,
+      );
       if (!path) continue;
       const { run, arrival, bend } = path;
       let most = 0;

@@ -17,61 +17,136 @@ afterAll(() => r.close());
 
 describe("studentised range", () => {
   // ptukey ends its sums near 1e-9, absolute; it is not asked below 4 degrees of freedom, where it is wrong.
-  it.each([[3.5, 3, 10], [1, 5, 4], [8, 10, 20], [4.2, 2, 7.5], [5, 30, 1000]])("q = %f, %i means on %f", async (q, count, df) => {
-    expect(Math.abs(studentisedRangeUpper(q, count, df) - (await r.numbers(`ptukey(${q}, ${count}, ${df}, lower.tail = FALSE)`))[0])).toBeLessThan(5e-9);
+  it.each([
+    [3.5, 3, 10],
+    [1, 5, 4],
+    [8, 10, 20],
+    [4.2, 2, 7.5],
+    [5, 30, 1000],
+  ])("q = %f, %i means on %f", async (q, count, df) => {
+    expect(
+      Math.abs(
+        studentisedRangeUpper(q, count, df) - (await r.numbers(`ptukey(${q}, ${count}, ${df}, lower.tail = FALSE)`))[0],
+      ),
+    ).toBeLessThan(5e-9);
   });
 
   // Percentage points as printed in E. S. Pearson & H. O. Hartley, Biometrika Tables for Statisticians 1, table 29, to four digits (quoted
   // from memory); the value of 10 means on 2 degrees of freedom to six digits is that of later recomputations.
   it.each([
-    [0.95, 2, 1, 17.97], [0.95, 3, 1, 26.98], [0.95, 10, 1, 49.07], [0.95, 2, 2, 6.085], [0.95, 3, 2, 8.331], [0.95, 10, 2, 13.99], [0.95, 3, 3, 5.91],
-    [0.95, 10, 3, 9.462], [0.99, 2, 2, 14.04], [0.99, 3, 2, 19.02], [0.99, 3, 3, 10.62], [0.99, 10, 2, 31.6894],
+    [0.95, 2, 1, 17.97],
+    [0.95, 3, 1, 26.98],
+    [0.95, 10, 1, 49.07],
+    [0.95, 2, 2, 6.085],
+    [0.95, 3, 2, 8.331],
+    [0.95, 10, 2, 13.99],
+    [0.95, 3, 3, 5.91],
+    [0.95, 10, 3, 9.462],
+    [0.99, 2, 2, 14.04],
+    [0.99, 3, 2, 19.02],
+    [0.99, 3, 3, 10.62],
+    [0.99, 10, 2, 31.6894],
   ])("the table: %f, %i means on %i degrees of freedom is %f", (confidence, count, df, printed) => {
     const found = studentisedRangeQuantile(confidence, count, df);
-    expect(Math.abs(found - printed)).toBeLessThanOrEqual(printed === 31.6894 ? 0.00005 : 0.51 * 10 ** (Math.floor(Math.log10(printed)) - 3));
+    expect(Math.abs(found - printed)).toBeLessThanOrEqual(
+      printed === 31.6894 ? 0.00005 : 0.51 * 10 ** (Math.floor(Math.log10(printed)) - 3),
+    );
   });
 
   // For two means the range is √2·|t|, at every number of degrees of freedom, far into the tail.
-  it.each([[1, 0.7], [5, 1], [1000, 1], [60, 2], [5, 3.3], [40, 12], [1e4, 40], [12, 1e5]])("two means: q = %f on %f is Student's t", (q, df) => {
+  it.each([
+    [1, 0.7],
+    [5, 1],
+    [1000, 1],
+    [60, 2],
+    [5, 3.3],
+    [40, 12],
+    [1e4, 40],
+    [12, 1e5],
+  ])("two means: q = %f on %f is Student's t", (q, df) => {
     expect(digits(studentisedRangeUpper(q, 2, df), studentTwoSided(q / Math.SQRT2, df))).toBeGreaterThan(11);
   });
 });
 
 describe("noncentral t and power", () => {
-  it.each([[2, 10, 3], [0.5, 4, 1], [2.2, 30, 2.5], [1.96, 500, 10], [12.7, 1, 2]])("T > %f on %f, shifted by %f", async (t, df, shift) => {
-    const [upper, lower] = await r.numbers(`c(pt(${t}, ${df}, ${shift}, lower.tail = FALSE), pt(-${t}, ${df}, ${shift}))`);
+  it.each([
+    [2, 10, 3],
+    [0.5, 4, 1],
+    [2.2, 30, 2.5],
+    [1.96, 500, 10],
+    [12.7, 1, 2],
+  ])("T > %f on %f, shifted by %f", async (t, df, shift) => {
+    const [upper, lower] = await r.numbers(
+      `c(pt(${t}, ${df}, ${shift}, lower.tail = FALSE), pt(-${t}, ${df}, ${shift}))`,
+    );
     const found = noncentralTwoSided(t, df, shift);
     // R's pt states an error bound of 1e-12, absolute, for the noncentral distribution.
     expect(Math.abs(found.upper - upper)).toBeLessThan(1e-11);
     expect(Math.abs(found.lower - lower)).toBeLessThan(1e-11);
   });
-  it("is Student's t without a shift", () => expect(digits(noncentralTwoSided(50, 7, 0).upper, studentTwoSided(50, 7) / 2)).toBeGreaterThan(12));
+  it("is Student's t without a shift", () =>
+    expect(digits(noncentralTwoSided(50, 7, 0).upper, studentTwoSided(50, 7) / 2)).toBeGreaterThan(12));
 
-  it.each([[1, 1, 17, 0.05], [0.05, 0.1, 20, 0.05], [0.3, 1, 200, 0.01], [2, 1, 2, 0.1]])("power.t.test: difference %f, spread %f, %i shots, level %f", async (difference, spread, shots, level) => {
-    const [expected] = await r.numbers(`power.t.test(n = ${shots}, delta = ${difference}, sd = ${spread}, sig.level = ${level}, strict = TRUE)$power`);
+  it.each([
+    [1, 1, 17, 0.05],
+    [0.05, 0.1, 20, 0.05],
+    [0.3, 1, 200, 0.01],
+    [2, 1, 2, 0.1],
+  ])("power.t.test: difference %f, spread %f, %i shots, level %f", async (difference, spread, shots, level) => {
+    const [expected] = await r.numbers(
+      `power.t.test(n = ${shots}, delta = ${difference}, sd = ${spread}, sig.level = ${level}, strict = TRUE)$power`,
+    );
     expect(digits(power({ difference, spread, level }, shots), expected)).toBeGreaterThan(9);
   });
-  it.each([[1, 1, 0.8], [0.05, 0.1, 0.9], [0.02, 0.1, 0.95], [3, 1, 0.8]])("shots for a difference of %f at spread %f and power %f", async (difference, spread, wanted) => {
-    const [expected] = await r.numbers(`ceiling(power.t.test(power = ${wanted}, delta = ${difference}, sd = ${spread}, strict = TRUE)$n)`);
+  it.each([
+    [1, 1, 0.8],
+    [0.05, 0.1, 0.9],
+    [0.02, 0.1, 0.95],
+    [3, 1, 0.8],
+  ])("shots for a difference of %f at spread %f and power %f", async (difference, spread, wanted) => {
+    const [expected] = await r.numbers(
+      `ceiling(power.t.test(power = ${wanted}, delta = ${difference}, sd = ${spread}, strict = TRUE)$n)`,
+    );
     expect(shotsNeeded({ difference, spread }, wanted)).toBe(expected);
   });
 });
 
 describe("noncentral F, several tables", () => {
-  it.each([[4, 1, 10, 9], [2.5, 3, 60, 8], [0.3, 5, 4, 2], [1e4, 1, 10, 1e4], [1, 20, 200, 400]])("F > %f on %f and %f, shifted by %f", async (f, df1, df2, shift) => {
+  it.each([
+    [4, 1, 10, 9],
+    [2.5, 3, 60, 8],
+    [0.3, 5, 4, 2],
+    [1e4, 1, 10, 1e4],
+    [1, 20, 200, 400],
+  ])("F > %f on %f and %f, shifted by %f", async (f, df1, df2, shift) => {
     // R's pf without its own tail: the Poisson mixture summed in R. dpois and pbeta hold about 13 digits.
-    const [expected] = await r.numbers(`sum(dpois(0:20000, ${shift / 2}) * pbeta(${df2 / (df2 + df1 * f)}, ${df2 / 2}, ${df1 / 2} + 0:20000))`);
+    const [expected] = await r.numbers(
+      `sum(dpois(0:20000, ${shift / 2}) * pbeta(${df2 / (df2 + df1 * f)}, ${df2 / 2}, ${df1 / 2} + 0:20000))`,
+    );
     // Weights at a shift of 10,000 are exp of a difference of numbers near 40,000, good to 1e-11.
     expect(digits(noncentralFisherUpper(f, df1, df2, shift), expected)).toBeGreaterThan(10);
   });
   it("on one degree of freedom is the noncentral t on both sides, far into the tail and at large shifts", () => {
-    for (const [t, df, shift] of [[2, 10, 3], [1e4, 50, 2], [100, 10, 100], [60, 5, 40], [30, 1000, 35], [0.5, 3, 1]]) {
+    for (const [t, df, shift] of [
+      [2, 10, 3],
+      [1e4, 50, 2],
+      [100, 10, 100],
+      [60, 5, 40],
+      [30, 1000, 35],
+      [0.5, 3, 1],
+    ]) {
       const { upper, lower } = noncentralTwoSided(t, df, shift);
       expect(digits(noncentralFisherUpper(t * t, 1, df, shift * shift), upper + lower)).toBeGreaterThan(10);
     }
   });
-  it.each([[3, 10, 1, 1], [4, 17, 1, 1], [6, 40, 0.4, 1]])("power.anova.test: %i tables, %i shots, difference %f, spread %f", async (tables, shots, difference, spread) => {
-    const [expected] = await r.numbers(`power.anova.test(groups = ${tables}, n = ${shots}, between.var = ${difference ** 2 / 2 / (tables - 1)}, within.var = ${spread ** 2})$power`);
+  it.each([
+    [3, 10, 1, 1],
+    [4, 17, 1, 1],
+    [6, 40, 0.4, 1],
+  ])("power.anova.test: %i tables, %i shots, difference %f, spread %f", async (tables, shots, difference, spread) => {
+    const [expected] = await r.numbers(
+      `power.anova.test(groups = ${tables}, n = ${shots}, between.var = ${difference ** 2 / 2 / (tables - 1)}, within.var = ${spread ** 2})$power`,
+    );
     // R ends its sum for the noncentral distribution at 1e-9.
     expect(digits(power({ difference, spread, tables }, shots), expected)).toBeGreaterThan(8);
   });
@@ -86,11 +161,26 @@ describe("noncentral F, several tables", () => {
 
 describe("looking early", () => {
   // P. Armitage, C. K. McPherson & B. C. Rowe, J. R. Statist. Soc. A 132 (1969) 235–244, table 2, normal case, two sides (quoted from memory).
-  it.each([[0.05, 1, 0.05], [0.05, 2, 0.083], [0.05, 3, 0.107], [0.05, 4, 0.126], [0.05, 5, 0.142], [0.05, 10, 0.193], [0.05, 20, 0.248], [0.05, 50, 0.32], [0.05, 1000, 0.53], [0.01, 2, 0.018], [0.01, 5, 0.033], [0.01, 10, 0.047]])("level %f, %i looks: %f", (level, looks, printed) => {
+  it.each([
+    [0.05, 1, 0.05],
+    [0.05, 2, 0.083],
+    [0.05, 3, 0.107],
+    [0.05, 4, 0.126],
+    [0.05, 5, 0.142],
+    [0.05, 10, 0.193],
+    [0.05, 20, 0.248],
+    [0.05, 50, 0.32],
+    [0.05, 1000, 0.53],
+    [0.01, 2, 0.018],
+    [0.01, 5, 0.033],
+    [0.01, 10, 0.047],
+  ])("level %f, %i looks: %f", (level, looks, printed) => {
     expect(Math.abs(falseAlarms(looks, level) - printed)).toBeLessThan(0.00051);
   });
   it("two looks: the two-dimensional normal integral by R's integrate", async () => {
-    const [expected] = await r.numbers("1 - integrate(function(x) dnorm(x) * (pnorm(qnorm(0.975) * sqrt(2) - x) - pnorm(-qnorm(0.975) * sqrt(2) - x)), -qnorm(0.975), qnorm(0.975), rel.tol = 1e-12)$value");
+    const [expected] = await r.numbers(
+      "1 - integrate(function(x) dnorm(x) * (pnorm(qnorm(0.975) * sqrt(2) - x) - pnorm(-qnorm(0.975) * sqrt(2) - x)), -qnorm(0.975), qnorm(0.975), rel.tol = 1e-12)$value",
+    );
     // The normal quantile is jstat's, good to 10 digits.
     expect(digits(falseAlarms(2), expected)).toBeGreaterThan(8);
   });
@@ -107,9 +197,21 @@ describe("made or missed", () => {
   const cloth = [0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1];
 
   it("is glm's fit", async () => {
-    const expected = await r.numbers(`{ f <- glm(m ~ s + c, binomial, data.frame(m = ${vector(made)}, s = ${vector(speed)}, c = ${vector(cloth)}), control = list(epsilon = 1e-15, maxit = 100)); c(t(coef(summary(f))), f$deviance, f$null.deviance) }`);
-    const fit = logistic({ made, drivers: [{ kind: "number", name: "speed", values: speed, degree: 1 }, { kind: "category", name: "cloth", values: cloth, levels: ["new", "worn"] }] });
-    const found = [...fit.terms.flatMap(({ estimate, standardError, t, p }) => [estimate, standardError, t, p]), fit.deviance, fit.nullDeviance];
+    const expected = await r.numbers(
+      `{ f <- glm(m ~ s + c, binomial, data.frame(m = ${vector(made)}, s = ${vector(speed)}, c = ${vector(cloth)}), control = list(epsilon = 1e-15, maxit = 100)); c(t(coef(summary(f))), f$deviance, f$null.deviance) }`,
+    );
+    const fit = logistic({
+      made,
+      drivers: [
+        { kind: "number", name: "speed", values: speed, degree: 1 },
+        { kind: "category", name: "cloth", values: cloth, levels: ["new", "worn"] },
+      ],
+    });
+    const found = [
+      ...fit.terms.flatMap(({ estimate, standardError, t, p }) => [estimate, standardError, t, p]),
+      fit.deviance,
+      fit.nullDeviance,
+    ];
     // glm ends one step before rounding: standard errors are those of the step before.
     found.forEach((value, i) => expect(digits(value ?? NaN, expected[i])).toBeGreaterThan(8));
     expect(fit.method).toBe("maximum likelihood");
@@ -117,7 +219,11 @@ describe("made or missed", () => {
 
   it("errors by session are CR2 with Satterthwaite's degrees of freedom, written out in R with matrices of all rows", async () => {
     const groups = [0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5];
-    const fit = logistic({ made, drivers: [{ kind: "number", name: "speed", values: speed, degree: 1 }], by: { name: "session", groups, levels: ["a", "b", "c", "d", "e", "f"] } });
+    const fit = logistic({
+      made,
+      drivers: [{ kind: "number", name: "speed", values: speed, degree: 1 }],
+      by: { name: "session", groups, levels: ["a", "b", "c", "d", "e", "f"] },
+    });
     const expected = await r.numbers(`{
       m <- ${vector(made)}; X <- cbind(1, ${vector(speed)}); g <- ${vector(groups)}
       f <- glm(m ~ X[, 2], binomial, control = list(epsilon = 1e-15, maxit = 100)); p <- fitted(f); w <- sqrt(p * (1 - p))
@@ -137,14 +243,27 @@ describe("made or missed", () => {
   it("errors by session of the penalised fit are those of fits without each session", () => {
     const separated = [0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1];
     const groups = [0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5];
-    const at = (rows: readonly number[]) => logistic({ made: rows.map((row) => separated[row]), drivers: [{ kind: "number", name: "speed", values: rows.map((row) => speed[row]), degree: 1 }] }).terms[1].estimate ?? NaN;
+    const at = (rows: readonly number[]) =>
+      logistic({
+        made: rows.map((row) => separated[row]),
+        drivers: [{ kind: "number", name: "speed", values: rows.map((row) => speed[row]), degree: 1 }],
+      }).terms[1].estimate ?? NaN;
     const all = speed.map((_, row) => row);
     const whole = at(all);
-    const variance = [0, 1, 2, 3, 4, 5].reduce((total, group) => total + (5 / 6) * (at(all.filter((row) => groups[row] !== group)) - whole) ** 2, 0);
-    const [, term] = logistic({ made: separated, drivers: [{ kind: "number", name: "speed", values: speed, degree: 1 }], by: { name: "session", groups, levels: ["a", "b", "c", "d", "e", "f"] } }).terms;
+    const variance = [0, 1, 2, 3, 4, 5].reduce(
+      (total, group) => total + (5 / 6) * (at(all.filter((row) => groups[row] !== group)) - whole) ** 2,
+      0,
+    );
+    const [, term] = logistic({
+      made: separated,
+      drivers: [{ kind: "number", name: "speed", values: speed, degree: 1 }],
+      by: { name: "session", groups, levels: ["a", "b", "c", "d", "e", "f"] },
+    }).terms;
     expect(digits(term.standardError ?? NaN, Math.sqrt(variance))).toBeGreaterThan(8);
     expect(term.df).toBe(5);
-    expect(() => logistic({ made, drivers: [], by: { name: "session", groups: groups.map(() => 0), levels: ["a"] } })).toThrow("session has one group only (a)");
+    expect(() =>
+      logistic({ made, drivers: [], by: { name: "session", groups: groups.map(() => 0), levels: ["a"] } }),
+    ).toThrow("session has one group only (a)");
   });
 
   it("is the top of Firth's penalised likelihood where made and missed are separated", async () => {
@@ -156,9 +275,14 @@ describe("made or missed", () => {
       top <- nlm(height, nlm(height, c(0, 0.1))$estimate, gradtol = 1e-11, steptol = 1e-12)$estimate
       e <- drop(X %*% top); w <- plogis(e) * plogis(-e)
       c(top, sqrt(diag(solve(t(X) %*% (w * X))))) }`);
-    const fit = logistic({ made: separated, drivers: [{ kind: "number", name: "speed", values: speed.map((value) => value - 7), degree: 1 }] });
+    const fit = logistic({
+      made: separated,
+      drivers: [{ kind: "number", name: "speed", values: speed.map((value) => value - 7), degree: 1 }],
+    });
     expect(fit.method).toBe("penalised likelihood");
-    [...fit.terms.map(({ estimate }) => estimate), ...fit.terms.map(({ standardError }) => standardError)].forEach((value, i) => expect(digits(value ?? NaN, expected[i])).toBeGreaterThan(5));
+    [...fit.terms.map(({ estimate }) => estimate), ...fit.terms.map(({ standardError }) => standardError)].forEach(
+      (value, i) => expect(digits(value ?? NaN, expected[i])).toBeGreaterThan(5),
+    );
   });
 
   it("has the profile's interval and p then", async () => {
@@ -170,7 +294,10 @@ describe("made or missed", () => {
       top <- optimize(profile, c(0, 6), maximum = TRUE, tol = 1e-12)
       fall <- function(s) 2 * (top$objective - profile(s)) - qchisq(0.95, 1)
       c(uniroot(fall, c(-2, top$maximum), tol = 1e-12)$root, uniroot(fall, c(top$maximum, 30), tol = 1e-12)$root, pchisq(fall(0) + qchisq(0.95, 1), 1, lower.tail = FALSE)) }`);
-    const { low, high, p } = logistic({ made: [0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1], drivers: [{ kind: "number", name: "speed", values: speed.map((value) => value - 7), degree: 1 }] }).terms[1];
+    const { low, high, p } = logistic({
+      made: [0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1],
+      drivers: [{ kind: "number", name: "speed", values: speed.map((value) => value - 7), degree: 1 }],
+    }).terms[1];
     [low, high, p].forEach((value, i) => expect(digits(value ?? NaN, expected[i])).toBeGreaterThan(6));
   });
 

@@ -2,13 +2,25 @@
 import { describe, expect, it } from "vitest";
 import { drawnBend, bendUncertainty } from "../../src/experiment/measure/bendUncertainty";
 import { completed } from "../../src/experiment/language/completed";
-import { agreement, numericalTolerance, propagate, type Input, type Propagated } from "../../src/statistics/measure/propagation";
+import {
+  agreement,
+  numericalTolerance,
+  propagate,
+  type Input,
+  type Propagated,
+} from "../../src/statistics/measure/propagation";
 import { expandedUncertainty, guardBand, probabilityAbove } from "../../src/statistics/measure/uncertainty";
 import { studentQuantile } from "../../src/statistics/distributions/distributions";
 
 const DRAWS = 1_000_000;
 function drawn(inputs: readonly Input[], seed = 1): Propagated {
-  return completed(propagate(inputs, (values) => values.reduce((sum, value) => sum + value, 0), { draws: DRAWS, seed, confidence: 0.95 }));
+  return completed(
+    propagate(inputs, (values) => values.reduce((sum, value) => sum + value, 0), {
+      draws: DRAWS,
+      seed,
+      confidence: 0.95,
+    }),
+  );
 }
 const flat = (halfWidth: number): Input => ({ kind: "uniform", low: -halfWidth, high: halfWidth });
 const bell: Input = { kind: "normal", mean: 0, standard: 1 };
@@ -53,7 +65,14 @@ describe("exact distributions", () => {
     expect(Math.abs(one.high / studentQuantile(0.95, 1) - 1)).toBeLessThan(0.03);
   });
   it("a bend's budget by drawing and by the law of propagation, where one rectangular part rules", () => {
-    const budget = { readings: [0.25], ballDiameter: 2.25, rulerDivision: 1 / 16, markError: 0, ballTolerance: 0, alignmentError: 0 };
+    const budget = {
+      readings: [0.25],
+      ballDiameter: 2.25,
+      rulerDivision: 1 / 16,
+      markError: 0,
+      ballTolerance: 0,
+      alignmentError: 0,
+    };
     const found = completed(drawnBend(budget, { draws: 200_000, seed: 3, confidence: 0.95 }));
     const { bend, standard, df } = bendUncertainty(budget);
     // A rectangle of half-width 1/32 holds 95 % within 0.95/32; the bell says 1.96/(32√3).
@@ -64,13 +83,16 @@ describe("exact distributions", () => {
 
 describe("JCGM 106:2012", () => {
   // Section 7, example of a Zener diode: y = −5.47 V, u = 0.05 V, at most −5.40 V wanted; the printed probability is Φ(1.40) = 0.92.
-  it("a breakdown voltage against one limit", () => expect(1 - probabilityAbove(-5.47, { standard: 0.05, df: Infinity }, -5.4)).toBeCloseTo(0.919, 3));
+  it("a breakdown voltage against one limit", () =>
+    expect(1 - probabilityAbove(-5.47, { standard: 0.05, df: Infinity }, -5.4)).toBeCloseTo(0.919, 3));
   // 8.3.2: a guard band of U = 2u keeps the risk of accepting wrongly at or below 2.3 %.
   it("a guard band of 2u leaves 2.3 %", () => {
     expect(guardBand({ standard: 1, df: Infinity }, 0.97725)).toBeCloseTo(2, 4);
     expect(probabilityAbove(2, { standard: 1, df: Infinity }, 0)).toBeCloseTo(0.97725, 5);
   });
   it("beyond its guard band a target is beaten with just the probability, on any degrees of freedom", () => {
-    for (const df of [2, 7, Infinity]) for (const p of [0.8, 0.95, 0.999]) expect(probabilityAbove(1 + guardBand({ standard: 0.03, df }, p), { standard: 0.03, df }, 1)).toBeCloseTo(p, 9);
+    for (const df of [2, 7, Infinity])
+      for (const p of [0.8, 0.95, 0.999])
+        expect(probabilityAbove(1 + guardBand({ standard: 0.03, df }, p), { standard: 0.03, df }, 1)).toBeCloseTo(p, 9);
   });
 });

@@ -11,19 +11,52 @@ import { compositeDesign } from "../../src/statistics/design/compositeDesign";
 
 const A = 1.414;
 const RUNS = [
-  [-1, -1, 76.5], [-1, 1, 77], [1, -1, 78], [1, 1, 79.5], [0, 0, 79.9], [0, 0, 80.3], [0, 0, 80], [0, 0, 79.7], [0, 0, 79.8],
-  [A, 0, 78.4], [-A, 0, 75.6], [0, A, 78.5], [0, -A, 77],
+  [-1, -1, 76.5],
+  [-1, 1, 77],
+  [1, -1, 78],
+  [1, 1, 79.5],
+  [0, 0, 79.9],
+  [0, 0, 80.3],
+  [0, 0, 80],
+  [0, 0, 79.7],
+  [0, 0, 79.8],
+  [A, 0, 78.4],
+  [-A, 0, 75.6],
+  [0, A, 78.5],
+  [0, -A, 77],
 ];
 
 describe("Montgomery's chemical process", () => {
-  const [log] = findTrialLogs({ sheet: "Runs", firstRow: 0, firstColumn: 0, values: [["Time", "Heat", "Yield"], ...RUNS], formats: [], hiddenRows: [], merged: [], tables: [] });
-  const choice = { response: "Yield", drivers: ["Time", "Heat"].map((heading) => ({ heading, as: "number" as const, degree: 1 })), joint: [], constant: true, confidence: 0.95 };
-  const next = whatNext(log, choice, { aim: "most", limits: { Time: { low: -A, high: A }, Heat: { low: -A, high: A } }, held: {}, physics: undefined });
+  const [log] = findTrialLogs({
+    sheet: "Runs",
+    firstRow: 0,
+    firstColumn: 0,
+    values: [["Time", "Heat", "Yield"], ...RUNS],
+    formats: [],
+    hiddenRows: [],
+    merged: [],
+    tables: [],
+  });
+  const choice = {
+    response: "Yield",
+    drivers: ["Time", "Heat"].map((heading) => ({ heading, as: "number" as const, degree: 1 })),
+    joint: [],
+    constant: true,
+    confidence: 0.95,
+  };
+  const next = whatNext(log, choice, {
+    aim: "most",
+    limits: { Time: { low: -A, high: A }, Heat: { low: -A, high: A } },
+    held: {},
+    physics: undefined,
+  });
 
   it("has the printed coefficients", () => {
     // Printed to three decimals, the constant to two; the star of the data to three, which moves the last.
     const printed = [79.94, 0.995, -1.376, 0.515, -1.001, 0.25];
-    next.analysis.regression.terms.forEach(({ estimate }, i) => expect(Math.abs(estimate! - printed[i])).toBeLessThan(0.0006 + (i === 0 ? 0.005 : 0)));
+    next.analysis.regression.terms.forEach(({ estimate }, i) =>
+      expect(Math.abs(estimate! - printed[i])).toBeLessThan(0.0006 + (i === 0 ? 0.005 : 0)),
+    );
   });
 
   it("has its highest prediction at the printed stationary point", () => {
@@ -36,7 +69,8 @@ describe("Montgomery's chemical process", () => {
 
   it("was shot by a plan that this program makes: turnable, with five centres", () => {
     const { points } = compositeDesign(2, "turning", [5, 0]);
-    const key = (place: readonly number[]) => place.map((value) => value.toFixed(3).replace("-0.000", "0.000")).join(" ");
+    const key = (place: readonly number[]) =>
+      place.map((value) => value.toFixed(3).replace("-0.000", "0.000")).join(" ");
     expect(points.map(key).sort()).toEqual(RUNS.map(([x, y]) => key([x, y])).sort());
   });
 });

@@ -26,10 +26,26 @@ describe("GUM H.1, end gauge", () => {
 
 describe("exact relations", () => {
   it("a ruler read to d alone is uniform: d/√12", () => {
-    expect(bendUncertainty({ readings: [0.5], ballDiameter: 2.25, rulerDivision: 1 / 16, markError: 0, ballTolerance: 0, alignmentError: 0 })).toMatchObject({ bend: 0.625, standard: 1 / 16 / Math.sqrt(12), df: Infinity });
+    expect(
+      bendUncertainty({
+        readings: [0.5],
+        ballDiameter: 2.25,
+        rulerDivision: 1 / 16,
+        markError: 0,
+        ballTolerance: 0,
+        alignmentError: 0,
+      }),
+    ).toMatchObject({ bend: 0.625, standard: 1 / 16 / Math.sqrt(12), df: Infinity });
   });
   it("repeated readings lower it: s/√n beside the rest", () => {
-    const { standard, df } = bendUncertainty({ readings: [0.5, 0.5625, 0.5, 0.4375], ballDiameter: 2.25, rulerDivision: 0, markError: 0, ballTolerance: 0, alignmentError: 0 });
+    const { standard, df } = bendUncertainty({
+      readings: [0.5, 0.5625, 0.5, 0.4375],
+      ballDiameter: 2.25,
+      rulerDivision: 0,
+      markError: 0,
+      ballTolerance: 0,
+      alignmentError: 0,
+    });
     expect(standard).toBeCloseTo(Math.sqrt((2 * 0.0625 ** 2) / 3) / 2, 14);
     expect(df).toBeCloseTo(3, 12);
   });

@@ -8,7 +8,16 @@ import type { Port, SheetData } from "../../src/workbook/port";
 
 (globalThis as { IS_REACT_ACT_ENVIRONMENT?: boolean }).IS_REACT_ACT_ENVIRONMENT = true;
 
-const sheetOf = (value: number): SheetData => ({ sheet: "Log", firstRow: 0, firstColumn: 0, values: [["Gap (in)"], [value]], formats: [["General"], ["General"]], hiddenRows: [], merged: [], tables: [] });
+const sheetOf = (value: number): SheetData => ({
+  sheet: "Log",
+  firstRow: 0,
+  firstColumn: 0,
+  values: [["Gap (in)"], [value]],
+  formats: [["General"], ["General"]],
+  hiddenRows: [],
+  merged: [],
+  tables: [],
+});
 
 /** A port whose readings are answered when the test says so. */
 function slowPort() {

@@ -9,10 +9,29 @@ import type { NewRow, NewSheet } from "../../src/workbook/port";
 const sheet = (name: string): NewSheet => ({ name, rows: [[{ value: "a" }], [{ value: 1 }]] });
 const row = (value: number): NewRow => ({ sheet: "Shots", headings: ["Bend"], cells: [{ value }] });
 function start() {
-  const file = new FilePort({ sheets: [{ name: "Log", rows: [[{ value: "x" }]], hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] }], styles: [], names: [] });
+  const file = new FilePort({
+    sheets: [
+      {
+        name: "Log",
+        rows: [[{ value: "x" }]],
+        hiddenRows: [],
+        merged: [],
+        tables: [],
+        validations: [],
+        columnWidths: [],
+      },
+    ],
+    styles: [],
+    names: [],
+  });
   const told: string[] = [];
   let changes = 0;
-  const undo = undoOver(file, differsBeyondView, () => changes++, (text) => told.push(text));
+  const undo = undoOver(
+    file,
+    differsBeyondView,
+    () => changes++,
+    (text) => told.push(text),
+  );
   return { file, undo, told, changes: () => changes };
 }
 const names = async (file: FilePort) => (await file.sheets()).map(({ name }) => name);
@@ -43,7 +62,9 @@ describe("undo", () => {
     await undo.port.addRow(row(1));
     await undo.port.addRow(row(2));
     await file.setCell("Shots", 2, 0, 7);
-    await expect(undo.back()).rejects.toThrow('Row 3 of the sheet "Shots" was changed since it was written, so it stays.');
+    await expect(undo.back()).rejects.toThrow(
+      'Row 3 of the sheet "Shots" was changed since it was written, so it stays.',
+    );
     await expect(undo.back()).rejects.toThrow('The sheet "Shots" was changed since');
     await file.removeSheet("Plan");
     await expect(undo.back()).rejects.toThrow('The sheet "Plan" is not there any more.');
@@ -56,7 +77,10 @@ describe("undo", () => {
     await undo.port.addSheet({ name: "Plan", rows: [[{ value: "Bend" }], [{ value: 1 }], [{ value: 2 }]] });
     const read = file.read.bind(file);
     await undo.back();
-    const busy = (value: CellValue) => async (name: string) => ({ ...(await read(name)), values: [["Bend"], [value], [2]] });
+    const busy = (value: CellValue) => async (name: string) => ({
+      ...(await read(name)),
+      values: [["Bend"], [value], [2]],
+    });
     file.read = busy({ error: "#BUSY!" });
     await undo.port.addSheet({ name: "Plan", rows: [[{ value: "Bend" }], [{ value: 1 }], [{ value: 2 }]] });
     file.read = busy(0.875);
@@ -73,12 +97,22 @@ describe("undo", () => {
 
   it("takes back choices, a word at once, but not which view is in front", async () => {
     const { file, undo, told } = start();
-    const [one, two, turned] = [settingsText({ units: {}, sheet: "Log" }), settingsText({ units: {}, sheet: "Plan" }), settingsText({ units: {}, sheet: "Plan", view: "shot" })];
+    const [one, two, turned] = [
+      settingsText({ units: {}, sheet: "Log" }),
+      settingsText({ units: {}, sheet: "Plan" }),
+      settingsText({ units: {}, sheet: "Plan", view: "shot" }),
+    ];
     await undo.port.loadSettings();
     let now = 0;
     vi.spyOn(performance, "now").mockImplementation(() => now);
     const typed = settingsText({ units: {}, sheet: "Pl" });
-    for (const [text, at] of [[one, 0], [typed, 5000], [two, 5300], [two, 9000], [turned, 12_000]] as const) {
+    for (const [text, at] of [
+      [one, 0],
+      [typed, 5000],
+      [two, 5300],
+      [two, 9000],
+      [turned, 12_000],
+    ] as const) {
       now = at;
       await undo.port.saveSettings(text);
     }

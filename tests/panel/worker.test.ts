@@ -9,10 +9,24 @@ import type { Report } from "../../src/panel/worker/messages";
 import { startJob } from "../../src/panel/worker/startJob";
 
 const { normal } = seededRandom(2);
-const shots = [1.4, 1.8, 2.2].flatMap((speed) =>
-  [0.2, 0.5].flatMap((angle) => [0.2, 1].map((roll) => ({ speed, angle, roll, side: 0.1, across: 1 }))),
-).map((shot, i) => ({ ...shot, session: `S${i % 3}`, bend: bankAtCushion(shot, conditionsOf({ slipFriction: 0.22, noseFriction: 0.15, restitution: 0.9 }, "nose and bed")).path!.bend + 0.0003 * normal() }));
-const question: CalibrationQuestion = { shots, signed: true, constants: DEFAULT_SHOT.constants, cushionModel: "nose and bed" };
+const shots = [1.4, 1.8, 2.2]
+  .flatMap((speed) =>
+    [0.2, 0.5].flatMap((angle) => [0.2, 1].map((roll) => ({ speed, angle, roll, side: 0.1, across: 1 }))),
+  )
+  .map((shot, i) => ({
+    ...shot,
+    session: `S${i % 3}`,
+    bend:
+      bankAtCushion(shot, conditionsOf({ slipFriction: 0.22, noseFriction: 0.15, restitution: 0.9 }, "nose and bed"))
+        .path!.bend +
+      0.0003 * normal(),
+  }));
+const question: CalibrationQuestion = {
+  shots,
+  signed: true,
+  constants: DEFAULT_SHOT.constants,
+  cushionModel: "nose and bed",
+};
 
 /** All reports until the end. */
 const reports = (asked: CalibrationQuestion) =>
@@ -38,7 +52,9 @@ describe("a job", () => {
   });
 
   it("tells why it failed", async () => {
-    expect(await reports({ ...question, shots: shots.slice(0, 2) })).toEqual([{ kind: "failure", message: "2 shots cannot determine 3 constants" }]);
+    expect(await reports({ ...question, shots: shots.slice(0, 2) })).toEqual([
+      { kind: "failure", message: "2 shots cannot determine 3 constants" },
+    ]);
   });
 
   it("tells nothing once it is stopped", async () => {
@@ -52,10 +68,15 @@ describe("a job", () => {
 
 describe("drawing anew as a job", () => {
   const x = Array.from({ length: 40 }, (_, i) => i % 8);
-  const asked = { response: x.map((at, i) => at + Math.sin(7 * i)), drivers: [{ kind: "number" as const, name: "Speed (mph)", values: x, degree: 1 }] };
+  const asked = {
+    response: x.map((at, i) => at + Math.sin(7 * i)),
+    drivers: [{ kind: "number" as const, name: "Speed (mph)", values: x, degree: 1 }],
+  };
   const by = { name: "Session", groups: x.map((_, i) => i % 5), levels: ["a", "b", "c", "d", "e"] };
   const ended = <Name extends JobName>(job: Name, order: Question<Name>) =>
-    new Promise<Report<Name>>((resolve) => startJob(job, order, (report) => report.kind !== "progress" && resolve(report)));
+    new Promise<Report<Name>>((resolve) =>
+      startJob(job, order, (report) => report.kind !== "progress" && resolve(report)),
+    );
 
   it("gives the answer that the same seed gives at once, from data that can cross to a worker", async () => {
     const order = { question: { ...asked, errors: { kind: "cluster" as const, by } }, draws: 300, seed: 4, by };
@@ -63,12 +84,21 @@ describe("drawing anew as a job", () => {
     const report = await ended("bootstrap", order);
     expect(report).toMatchObject({ kind: "answer", answer: { draws: 300 } });
     expect(await ended("bootstrap", structuredClone(order))).toEqual(report);
-    expect(await ended("permutation", { question: asked, driver: 0, draws: 199, seed: 4 })).toMatchObject({ kind: "answer", answer: { draws: 199, p: 1 / 200 } });
-    expect(await ended("envelope", { question: asked, seed: 4, draws: 199 })).toMatchObject({ kind: "answer", answer: { rows: 40, draws: 199 } });
+    expect(await ended("permutation", { question: asked, driver: 0, draws: 199, seed: 4 })).toMatchObject({
+      kind: "answer",
+      answer: { draws: 199, p: 1 / 200 },
+    });
+    expect(await ended("envelope", { question: asked, seed: 4, draws: 199 })).toMatchObject({
+      kind: "answer",
+      answer: { rows: 40, draws: 199 },
+    });
   });
 
   it("says why a driver cannot be tested", async () => {
     const still = { ...asked, drivers: [{ ...asked.drivers[0], values: by.groups }] };
-    expect(await ended("permutation", { question: still, driver: 0, draws: 9, seed: 1, within: by })).toMatchObject({ kind: "failure", message: expect.stringContaining('"Speed (mph)" never changes within one Session') });
+    expect(await ended("permutation", { question: still, driver: 0, draws: 9, seed: 1, within: by })).toMatchObject({
+      kind: "failure",
+      message: expect.stringContaining('"Speed (mph)" never changes within one Session'),
+    });
   });
 });

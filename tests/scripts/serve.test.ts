@@ -28,13 +28,19 @@ afterAll(() => {
 });
 
 /** A request whose path is sent as it is. */
-function get(path: string, { host = address.host, method = "GET" } = {}): Promise<{ status: number; text: string; headers: IncomingHttpHeaders }> {
+function get(
+  path: string,
+  { host = address.host, method = "GET" } = {},
+): Promise<{ status: number; text: string; headers: IncomingHttpHeaders }> {
   return new Promise((resolve, reject) => {
-    const call = request({ hostname: address.hostname, port: address.port, path, method, headers: { host } }, (answer) => {
-      let text = "";
-      answer.on("data", (chunk) => (text += chunk));
-      answer.on("end", () => resolve({ status: answer.statusCode ?? 0, text, headers: answer.headers }));
-    });
+    const call = request(
+      { hostname: address.hostname, port: address.port, path, method, headers: { host } },
+      (answer) => {
+        let text = "";
+        answer.on("data", (chunk) => (text += chunk));
+        answer.on("end", () => resolve({ status: answer.statusCode ?? 0, text, headers: answer.headers }));
+      },
+    );
     call.on("error", reject);
     call.end();
   });
@@ -47,7 +53,19 @@ describe("the server", () => {
     expect((await get("/workbook-name")).text).toBe("my log.csv");
     expect((await get("/workbook")).text).toBe("a,b\n1,2\n");
   });
-  it.each(["/../package.json", "/%2e%2e/package.json", "/..%2fpackage.json", "/workbook/../secret.csv", "/secret.csv", "/.pages", "/cli.mjs", "/%00", "/%zz", "//etc/passwd", "/node_modules/jstat/package.json"])("refuses %s", async (path) => {
+  it.each([
+    "/../package.json",
+    "/%2e%2e/package.json",
+    "/..%2fpackage.json",
+    "/workbook/../secret.csv",
+    "/secret.csv",
+    "/.pages",
+    "/cli.mjs",
+    "/%00",
+    "/%zz",
+    "//etc/passwd",
+    "/node_modules/jstat/package.json",
+  ])("refuses %s", async (path) => {
     expect([400, 404]).toContain((await get(path)).status);
   });
   it("refuses other names for this machine and anything but reading", async () => {
@@ -63,20 +81,34 @@ describe("the server", () => {
 });
 
 describe("every answer", () => {
-  it.each(["/", "/workbook", "/workbook-name", "/nothing", "/%zz", "/functions.json", "/drafts"])("to %s says what the page may do", async (path) => {
-    const { headers } = await get(path);
-    expect(headers["x-content-type-options"]).toBe("nosniff");
-    expect(headers["cross-origin-resource-policy"]).toBe("same-origin");
-    expect(headers["content-security-policy"]).toContain("frame-ancestors 'none'");
-    expect(headers["content-security-policy"]).toContain("script-src 'self';");
-    expect(headers["content-security-policy"]).not.toContain("unsafe-eval");
-  });
+  it.each(["/", "/workbook", "/workbook-name", "/nothing", "/%zz", "/functions.json", "/drafts"])(
+    "to %s says what the page may do",
+    async (path) => {
+      const { headers } = await get(path);
+      expect(headers["x-content-type-options"]).toBe("nosniff");
+      expect(headers["cross-origin-resource-policy"]).toBe("same-origin");
+      expect(headers["content-security-policy"]).toContain("frame-ancestors 'none'");
+      expect(headers["content-security-policy"]).toContain("script-src 'self';");
+      expect(headers["content-security-policy"]).not.toContain("unsafe-eval");
+    },
+  );
 
   it("of the add-in's server lets Excel frame it, and nobody else", async () => {
     const { cert, key } = await certificates();
     const secure = await serve({ port: 0, certificate: { cert, key } });
     const headers = await new Promise<IncomingHttpHeaders>((resolve, reject) =>
-      secureRequest({ hostname: "127.0.0.1", port: new URL(secure.address).port, path: "/nothing", headers: { host: "localhost" }, rejectUnauthorized: false }, (answer) => resolve(answer.resume().headers)).on("error", reject).end(),
+      secureRequest(
+        {
+          hostname: "127.0.0.1",
+          port: new URL(secure.address).port,
+          path: "/nothing",
+          headers: { host: "localhost" },
+          rejectUnauthorized: false,
+        },
+        (answer) => resolve(answer.resume().headers),
+      )
+        .on("error", reject)
+        .end(),
     );
     secure.server.closeAllConnections();
     secure.server.close();
@@ -119,7 +151,8 @@ describe("drafts", () => {
     kept.server.closeAllConnections();
     kept.server.close();
   });
-  const call = (path: string, method = "GET", body?: string, headers: Record<string, string> = { "x-bendbook": "1" }) => fetch(`${kept.address}${path}`, { method, body, headers });
+  const call = (path: string, method = "GET", body?: string, headers: Record<string, string> = { "x-bendbook": "1" }) =>
+    fetch(`${kept.address}${path}`, { method, body, headers });
 
   it("are kept whole with the edits since, and offered once their page is gone", async () => {
     const leave = new AbortController();
@@ -130,7 +163,12 @@ describe("drafts", () => {
     expect(await (await call("drafts")).json()).toEqual({ drafts: [], damaged: 0 });
     leave.abort();
     await expect.poll(async () => (await (await call("drafts")).json()).drafts.length).toBe(1);
-    expect((await (await call("drafts")).json()).drafts[0]).toMatchObject({ id, name: "log.csv", form: "csv", copied: false });
+    expect((await (await call("drafts")).json()).drafts[0]).toMatchObject({
+      id,
+      name: "log.csv",
+      form: "csv",
+      copied: false,
+    });
     expect(await (await call(`drafts/${id}/edits`)).text()).toBe('{"edit":1}\n{"edit":2}');
     await call(`drafts/${id}/book?name=log.csv&form=xlsx&changed=true&upTo=1`, "PUT", "whole");
     expect(await (await call(`drafts/${id}/book`)).text()).toBe("whole");
@@ -142,11 +180,19 @@ describe("drafts", () => {
   it("are written by the page alone, and nowhere but in their folder", async () => {
     expect((await call(`drafts/${id}/book`, "PUT", "x", {})).status).toBe(403);
     expect((await call(`drafts/${id}`, "DELETE", undefined, {})).status).toBe(403);
-    for (const name of ["..%2f..%2fsecret", "secret", `${id}%2f..%2f..%2fsecret`]) expect((await call(`drafts/${name}/book`, "PUT", "x")).status).toBe(404);
+    for (const name of ["..%2f..%2fsecret", "secret", `${id}%2f..%2f..%2fsecret`])
+      expect((await call(`drafts/${name}/book`, "PUT", "x")).status).toBe(404);
     expect((await call(`drafts/${id}/edits`, "POST", "no JSON")).status).toBe(400);
     expect(readdirSync(drafts)).toEqual([]);
     // A page of another origin has to ask first, and gets no leave.
-    const asked = await fetch(`${kept.address}drafts/${id}/book`, { method: "OPTIONS", headers: { origin: "https://elsewhere.example", "access-control-request-method": "PUT", "access-control-request-headers": "x-bendbook" } });
+    const asked = await fetch(`${kept.address}drafts/${id}/book`, {
+      method: "OPTIONS",
+      headers: {
+        origin: "https://elsewhere.example",
+        "access-control-request-method": "PUT",
+        "access-control-request-headers": "x-bendbook",
+      },
+    });
     expect(asked.headers.get("access-control-allow-origin")).toBeNull();
   });
 });

@@ -5,7 +5,14 @@
  */
 import { afterEach, describe, expect, it } from "vitest";
 import { findTrialLogs, trialLogAt } from "../../src/experiment/log/trialLog";
-import { isCellError, type Area, type Book, type BookCell, type BookSheet, type CellValue } from "../../src/workbook/book";
+import {
+  isCellError,
+  type Area,
+  type Book,
+  type BookCell,
+  type BookSheet,
+  type CellValue,
+} from "../../src/workbook/book";
 import type { NewRow, NewSheet, Port, SheetData } from "../../src/workbook/port";
 
 export interface PortUnderTest {
@@ -37,7 +44,7 @@ export function contractFixture(): Book {
   const put = (row: number, column: number, cell: BookCell) => {
     (rows[row] ??= [])[column] = cell;
   };
-  put(1, C, text("Banks <b>& \"quotes\"</b>", BOLD));
+  put(1, C, text('Banks <b>& "quotes"</b>', BOLD));
   ["Day", "Humidity (%)", "Bend (in)", "Made", "Remarks"].forEach((header, i) => put(3, C + i, text(header, BOLD)));
   put(4, C, text(46030, DATE));
   put(4, D, text(0.455, PERCENT));
@@ -73,7 +80,17 @@ export function contractFixture(): Book {
 /** A table with a row of totals in B2:C5, and one that hides its header row in B8:B9. */
 function totalsFixture(): Book {
   const cells = (...values: CellValue[]) => [undefined, ...values.map((value) => text(value))];
-  const rows = [undefined, cells("Gap (in)", "Cloth"), cells(0.5, "new"), cells(0.25, "worn"), [undefined, { value: 0.75, formula: "SUM(B3:B4)", style: PLAIN }], undefined, undefined, cells(8), cells(9)];
+  const rows = [
+    undefined,
+    cells("Gap (in)", "Cloth"),
+    cells(0.5, "new"),
+    cells(0.25, "worn"),
+    [undefined, { value: 0.75, formula: "SUM(B3:B4)", style: PLAIN }],
+    undefined,
+    undefined,
+    cells(8),
+    cells(9),
+  ];
   const tables = [
     { name: "Gaps", area: { row: 1, column: 1, rows: 4, columns: 2 }, totals: true as const },
     { name: "Bare", area: { row: 7, column: 1, rows: 2, columns: 1 }, columns: ["Speed (mph)"] },
@@ -99,7 +116,12 @@ function seen(data: SheetData): unknown {
       }
     }),
   );
-  return { cells, hiddenRows: [...data.hiddenRows], merged: data.merged.map(plainArea), tables: data.tables.map((t) => ({ name: t.name, area: plainArea(t.area) })) };
+  return {
+    cells,
+    hiddenRows: [...data.hiddenRows],
+    merged: data.merged.map(plainArea),
+    tables: data.tables.map((t) => ({ name: t.name, area: plainArea(t.area) })),
+  };
 }
 const plainArea = ({ row, column, rows, columns }: Area): Area => ({ row, column, rows, columns });
 
@@ -114,8 +136,17 @@ const results = (name: string): NewSheet => ({
     [{ value: "Results", bold: true }],
     [],
     [{ value: 0.0834 }, { value: true }, { value: null }, { value: "end" }],
-    [{ value: 46033, format: "yyyy-mm-dd" }, { value: 0.95, format: "0.0%" }],
-    [{ value: "=1+1" }, { value: "007" }, { value: "1/8" }, { value: "'quoted" }, { value: "<i>&amp;</i>\nsecond line", wrap: true }],
+    [
+      { value: 46033, format: "yyyy-mm-dd" },
+      { value: 0.95, format: "0.0%" },
+    ],
+    [
+      { value: "=1+1" },
+      { value: "007" },
+      { value: "1/8" },
+      { value: "'quoted" },
+      { value: "<i>&amp;</i>\nsecond line", wrap: true },
+    ],
   ],
   columnWidths: [24, 10],
 });
@@ -152,7 +183,9 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
       const width = data.values[0].length;
       expect(data.values.every((row) => row.length === width)).toBe(true);
       expect(data.formats.length).toBe(data.values.length);
-      expect(data.formats.every((row) => row.length === width && row.every((f) => typeof f === "string" && f !== ""))).toBe(true);
+      expect(
+        data.formats.every((row) => row.length === width && row.every((f) => typeof f === "string" && f !== "")),
+      ).toBe(true);
       expect(data.values.flat().every((value) => value !== undefined && value !== "")).toBe(true);
       expect(valueAt(data, 6, 3)).toBeNull();
       expect(valueAt(data, 2, 2)).toBeNull();
@@ -163,7 +196,7 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
     it("keeps zero, false, text that looks like a number, and markup what they are", async () => {
       const { port } = await start();
       const data = await port.read(LOG);
-      expect(valueAt(data, 1, 2)).toBe("Banks <b>& \"quotes\"</b>");
+      expect(valueAt(data, 1, 2)).toBe('Banks <b>& "quotes"</b>');
       expect(valueAt(data, 3, 3)).toBe("Humidity (%)");
       expect(valueAt(data, 5, 3)).toBe(0);
       expect(valueAt(data, 4, 5)).toBe(true);
@@ -211,12 +244,16 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
     it("says which tables end in totals, and what columns are called whose header row is hidden", async () => {
       open = await makePort(totalsFixture());
       const data = await open.port.read(LOG);
-      expect(data.tables.map((table) => ({ ...table, area: plainArea(table.area) }))).toEqual(totalsFixture().sheets[0].tables);
+      expect(data.tables.map((table) => ({ ...table, area: plainArea(table.area) }))).toEqual(
+        totalsFixture().sheets[0].tables,
+      );
       const logs = findTrialLogs(data);
-      expect(logs.map(({ title, rows, columns }) => [title, rows, columns.map(({ heading }) => heading.text)])).toEqual([
-        ["Gaps", [2, 3], ["Gap (in)", "Cloth"]],
-        ["Bare", [7, 8], ["Speed (mph)"]],
-      ]);
+      expect(logs.map(({ title, rows, columns }) => [title, rows, columns.map(({ heading }) => heading.text)])).toEqual(
+        [
+          ["Gaps", [2, 3], ["Gap (in)", "Cloth"]],
+          ["Bare", [7, 8], ["Speed (mph)"]],
+        ],
+      );
       expect(trialLogAt(data, 1)?.rows).not.toContain(4);
     });
 
@@ -238,7 +275,9 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
     it("names the sheet that is not there", async () => {
       const { port } = await start();
       await expect(port.read("No such sheet")).rejects.toThrow(/No such sheet/);
-      await expect(port.select("No such sheet", { row: 0, column: 0, rows: 1, columns: 1 })).rejects.toThrow(/No such sheet/);
+      await expect(port.select("No such sheet", { row: 0, column: 0, rows: 1, columns: 1 })).rejects.toThrow(
+        /No such sheet/,
+      );
     });
 
     it("brings a sheet to the front when its cells are selected", async () => {
@@ -289,7 +328,7 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
       const before = [seen(await port.read(LOG)), seen(await port.read(EMPTY)), seen(await port.read(HIDDEN))];
       await port.addSheet(results(LOG));
       await port.addSheet(results("Other"));
-      await port.saveSettings("{\"a\":1}");
+      await port.saveSettings('{"a":1}');
       const after = [seen(await port.read(LOG)), seen(await port.read(EMPTY)), seen(await port.read(HIDDEN))];
       expect(after).toEqual(before);
     });
@@ -321,7 +360,12 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
 
     describe("a row under others", () => {
       const headings = ["Sent", "Bend (in)", "Remarks"];
-      const row = (bend: number | null, remarks = "=1+1"): NewRow => ({ sheet: "Shots", headings, cells: [{ value: 46033.5, format: "yyyy-mm-dd hh:mm" }, { value: bend }, { value: remarks }], columnWidths: [16, 10, 20] });
+      const row = (bend: number | null, remarks = "=1+1"): NewRow => ({
+        sheet: "Shots",
+        headings,
+        cells: [{ value: 46033.5, format: "yyyy-mm-dd hh:mm" }, { value: bend }, { value: remarks }],
+        columnWidths: [16, 10, 20],
+      });
 
       it("makes the sheet, then goes under what is there, text as given", async () => {
         const { port } = await start();
@@ -330,7 +374,12 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
         expect(await port.addRow(row(-0.25, "0 1/8"))).toEqual({ sheet: "Shots", row: 3, made: false });
         expect((await port.sheets()).map((s) => s.name)).toEqual([LOG, EMPTY, HIDDEN, "Shots"]);
         const data = await port.read("Shots");
-        expect(data.values).toEqual([headings, [46033.5, 0.5, "=1+1"], [46033.5, null, "1/8"], [46033.5, -0.25, "0 1/8"]]);
+        expect(data.values).toEqual([
+          headings,
+          [46033.5, 0.5, "=1+1"],
+          [46033.5, null, "1/8"],
+          [46033.5, -0.25, "0 1/8"],
+        ]);
         expect([1, 2, 3].map((r) => formatAt(data, r, 0))).toEqual(Array(3).fill("yyyy-mm-dd hh:mm"));
       });
 
@@ -380,7 +429,8 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
       const { port } = await start();
       const wanted = ["Bend: cloth/humidity [1]?*\\", "'quoted'", "", "x".repeat(60), "x".repeat(60), "History"];
       const got: string[] = [];
-      for (const name of wanted) got.push(await port.addSheet({ name, rows: [[{ value: name === "" ? "no name" : name }]] }));
+      for (const name of wanted)
+        got.push(await port.addSheet({ name, rows: [[{ value: name === "" ? "no name" : name }]] }));
       for (const name of got) {
         expect(name).not.toMatch(/[:\\/?*[\]]/);
         expect(name).not.toMatch(/^'|'$/);
@@ -403,7 +453,11 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
     it("has no settings at first, and gives back what was saved last", async () => {
       const { port } = await start();
       expect(await port.loadSettings()).toBeNull();
-      const settings = JSON.stringify({ response: "Bend (in)", note: "<&\"'> ]]> ü 日本 😀\n\ttab", drivers: Array.from({ length: 400 }, (_, i) => `driver ${i}`) });
+      const settings = JSON.stringify({
+        response: "Bend (in)",
+        note: "<&\"'> ]]> ü 日本 😀\n\ttab",
+        drivers: Array.from({ length: 400 }, (_, i) => `driver ${i}`),
+      });
       await port.saveSettings("{}");
       await port.saveSettings(settings);
       expect(await port.loadSettings()).toBe(settings);

@@ -1,7 +1,6 @@
 /**
  * Slip friction, nose friction and restitution fitted to measured bends, what the rows cannot tell apart, and how well
- * the model, a regression, and both together predict sessions that they have not seen.
- * May import: completed.ts, computedShot.ts, shotSettings.ts, bank/, statistics/. SI.
+ * the model, a regression, and both together predict sessions that they have not seen. SI.
  */
 import { conditionProblem, type CushionModel } from "../../bank/conditions";
 import { nonlinearFit } from "../../statistics/fit/nonlinearFit";
@@ -10,7 +9,15 @@ import { studentQuantile } from "../../statistics/distributions/distributions";
 import { addOuter, eigen, zeroMatrix, type Matrix } from "../../statistics/numeric/symmetric";
 import { completed } from "../language/completed";
 import { bankAtCushion } from "../shot/computedShot";
-import { AT_CUSHION, CONSTANT_KINDS, conditionsOf, UNCERTAIN, type AtCushion, type ShotSettings, type UncertainName } from "../shot/shotSettings";
+import {
+  AT_CUSHION,
+  CONSTANT_KINDS,
+  conditionsOf,
+  UNCERTAIN,
+  type AtCushion,
+  type ShotSettings,
+  type UncertainName,
+} from "../shot/shotSettings";
 
 export interface MeasuredShot extends Readonly<Record<AtCushion, number>> {
   readonly bend: number;
@@ -67,13 +74,24 @@ const SINGULAR = 1e-10;
 const NO_PART = 1e-3;
 
 /** Signed bend by the model, undefined for a ball that never reaches the line; NaN where the ball would be wedged. */
-function modelled(shot: MeasuredShot, constants: readonly number[], { cushionModel }: Pick<CalibrationQuestion, "cushionModel">): number | undefined {
-  const conditions = conditionsOf({ slipFriction: constants[0], noseFriction: constants[1], restitution: constants[2] }, cushionModel);
+function modelled(
+  shot: MeasuredShot,
+  constants: readonly number[],
+  { cushionModel }: Pick<CalibrationQuestion, "cushionModel">,
+): number | undefined {
+  const conditions = conditionsOf(
+    { slipFriction: constants[0], noseFriction: constants[1], restitution: constants[2] },
+    cushionModel,
+  );
   return conditionProblem(conditions) ? NaN : bankAtCushion(shot, conditions).path?.bend;
 }
 
 /** Bend as the measurement sees it. A ball that never reaches the line has no bend. */
-function predicted(shot: MeasuredShot, constants: readonly number[], question: Pick<CalibrationQuestion, "cushionModel" | "signed">): number {
+function predicted(
+  shot: MeasuredShot,
+  constants: readonly number[],
+  question: Pick<CalibrationQuestion, "cushionModel" | "signed">,
+): number {
   const bend = modelled(shot, constants, question) ?? 0;
   return question.signed ? bend : Math.abs(bend);
 }
@@ -101,13 +119,26 @@ function fitTo(shots: readonly MeasuredShot[], question: CalibrationQuestion, st
   return fitFrom(looks.reduce((best, fit) => (fit.squares < best.squares ? fit : best)).estimates, shots, question);
 }
 
-function fitFrom(start: readonly number[], shots: readonly MeasuredShot[], question: CalibrationQuestion, rounds?: number) {
+function fitFrom(
+  start: readonly number[],
+  shots: readonly MeasuredShot[],
+  question: CalibrationQuestion,
+  rounds?: number,
+) {
   const residuals = (parameters: readonly number[]) =>
     shots.map((shot) => {
       const bend = predicted(shot, parameters, question);
       return ((Number.isNaN(bend) ? WEDGED : bend) - shot.bend) / (shot.deviation ?? 1);
     });
-  return nonlinearFit(residuals, UNCERTAIN.map((name, k) => ({ start: start[k], ...CONSTANT_KINDS[name].bounds, scale: rangeOf(question.constants[name]) })), rounds);
+  return nonlinearFit(
+    residuals,
+    UNCERTAIN.map((name, k) => ({
+      start: start[k],
+      ...CONSTANT_KINDS[name].bounds,
+      scale: rangeOf(question.constants[name]),
+    })),
+    rounds,
+  );
 }
 
 /** Half of the range, and something where there is none. */
@@ -135,7 +166,10 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     const { low, high } = CONSTANT_KINDS[name].bounds;
     return fit.estimates[k] <= low ? "low" : fit.estimates[k] >= high ? "high" : undefined;
   });
-  const { values, vectors } = directions(fit.jacobian, bound.map((at) => at === undefined));
+  const { values, vectors } = directions(
+    fit.jacobian,
+    bound.map((at) => at === undefined),
+  );
   const largest = Math.max(...values);
   const singular = values.map((value) => !(value > SINGULAR * largest));
   const untold: Untold[] = [];
@@ -144,15 +178,42 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     if (!(deviation > UNTOLD_DEVIATION)) return;
     // Turned so that its largest part is a rise, and as long as one range.
     const turn = Math.sign(vectors[j].reduce((most, part) => (Math.abs(part) > Math.abs(most) ? part : most), 0)) || 1;
-    const change = Object.fromEntries(UNCERTAIN.map((name, k) => [name, turn * vectors[j][k] * scales[k]])) as Record<UncertainName, number>;
-    const effects = fit.jacobian.map((row, i) => row.reduce((sum, slope, k) => sum + slope * vectors[j][k], 0) * (shots[i].deviation ?? 1));
-    untold.push({ change, effect: Math.sqrt(effects.reduce((sum, effect) => sum + effect * effect, 0) / effects.length) });
+    const change = Object.fromEntries(UNCERTAIN.map((name, k) => [name, turn * vectors[j][k] * scales[k]])) as Record<
+      UncertainName,
+      number
+    >;
+    const effects = fit.jacobian.map(
+      (row, i) => row.reduce((sum, slope, k) => sum + slope * vectors[j][k], 0) * (shots[i].deviation ?? 1),
+    );
+    untold.push({
+      change,
+      effect: Math.sqrt(effects.reduce((sum, effect) => sum + effect * effect, 0) / effects.length),
+    });
   });
-  const known = UNCERTAIN.map((_, k) => bound[k] === undefined && values.every((_value, j) => !singular[j] || Math.abs(vectors[j][k]) < NO_PART));
-  const covariance = (a: number, b: number) => values.reduce((sum, value, j) => (singular[j] ? sum : sum + (vectors[j][a] * vectors[j][b]) / value), 0) * (variance ?? NaN) * scales[a] * scales[b];
+  const known = UNCERTAIN.map(
+    (_, k) => bound[k] === undefined && values.every((_value, j) => !singular[j] || Math.abs(vectors[j][k]) < NO_PART),
+  );
+  const covariance = (a: number, b: number) =>
+    values.reduce((sum, value, j) => (singular[j] ? sum : sum + (vectors[j][a] * vectors[j][b]) / value), 0) *
+    (variance ?? NaN) *
+    scales[a] *
+    scales[b];
   return {
-    constants: UNCERTAIN.map((name, k) => ({ name, estimate: fit.estimates[k], standardError: known[k] && variance !== null ? Math.sqrt(covariance(k, k)) : null, atBound: bound[k] })),
-    correlations: UNCERTAIN.map((_, a) => UNCERTAIN.map((_name, b) => (a === b ? 1 : known[a] && known[b] && variance !== null && variance > 0 ? covariance(a, b) / Math.sqrt(covariance(a, a) * covariance(b, b)) : null))),
+    constants: UNCERTAIN.map((name, k) => ({
+      name,
+      estimate: fit.estimates[k],
+      standardError: known[k] && variance !== null ? Math.sqrt(covariance(k, k)) : null,
+      atBound: bound[k],
+    })),
+    correlations: UNCERTAIN.map((_, a) =>
+      UNCERTAIN.map((_name, b) =>
+        a === b
+          ? 1
+          : known[a] && known[b] && variance !== null && variance > 0
+            ? covariance(a, b) / Math.sqrt(covariance(a, a) * covariance(b, b))
+            : null,
+      ),
+    ),
     untold,
     scatter: variance === null ? null : Math.sqrt(variance),
     df,
@@ -163,11 +224,18 @@ export function calibrate(question: CalibrationQuestion): Calibration {
 }
 
 /** What the rows say along each direction of the constants that may move, as vectors over all constants. */
-function directions(jacobian: Matrix, free: readonly boolean[]): { values: readonly number[]; vectors: readonly (readonly number[])[] } {
+function directions(
+  jacobian: Matrix,
+  free: readonly boolean[],
+): { values: readonly number[]; vectors: readonly (readonly number[])[] } {
   const places = free.flatMap((may, k) => (may ? [k] : []));
   if (places.length === 0) return { values: [], vectors: [] };
   const information = zeroMatrix(places.length);
-  for (const row of jacobian) addOuter(information, places.map((k) => row[k]));
+  for (const row of jacobian)
+    addOuter(
+      information,
+      places.map((k) => row[k]),
+    );
   const { values, vectors } = eigen(information);
   return { values, vectors: vectors.map((vector) => free.map((may, k) => (may ? vector[places.indexOf(k)] : 0))) };
 }
@@ -203,8 +271,14 @@ function* sessionSteps(question: CalibrationQuestion, fitted: Calibration): Gene
     if (others.length < UNCERTAIN.length) continue;
     const { estimates } = fitTo(others, question, [start]);
     const model = (shot: MeasuredShot) => predicted(shot, estimates, question);
-    const plain = regressionOf(others, others.map(({ bend }) => bend));
-    const rest = regressionOf(others, others.map((shot) => shot.bend - model(shot)));
+    const plain = regressionOf(
+      others,
+      others.map(({ bend }) => bend),
+    );
+    const rest = regressionOf(
+      others,
+      others.map((shot) => shot.bend - model(shot)),
+    );
     const mean = others.reduce((sum, { bend }) => sum + bend, 0) / others.length;
     for (const shot of held) {
       const [byModel, byRegression, left] = [model(shot), plain(shot), rest(shot)];
@@ -217,7 +291,14 @@ function* sessionSteps(question: CalibrationQuestion, fitted: Calibration): Gene
     }
   }
   const root = (sum: number) => (count > 0 ? Math.sqrt(sum / count) : null);
-  return { sessions: sessions.length, shots: count, mean: root(squares.mean), model: root(squares.model), regression: root(squares.regression), both: root(squares.both) };
+  return {
+    sessions: sessions.length,
+    shots: count,
+    mean: root(squares.mean),
+    model: root(squares.model),
+    regression: root(squares.regression),
+    both: root(squares.both),
+  };
 }
 
 /** The steps of sessionSteps in one go. */
@@ -251,8 +332,19 @@ export function* calibrationSteps(question: CalibrationQuestion): Generator<numb
 }
 
 /** A straight regression on the settings that vary. */
-function regressionOf(shots: readonly MeasuredShot[], response: readonly number[]): (shot: MeasuredShot) => number | undefined {
+function regressionOf(
+  shots: readonly MeasuredShot[],
+  response: readonly number[],
+): (shot: MeasuredShot) => number | undefined {
   const varying = AT_CUSHION.filter((setting) => shots.some((shot) => shot[setting] !== shots[0][setting]));
-  const fit = regress({ response, drivers: varying.map((name) => ({ kind: "number" as const, name, values: shots.map((shot) => shot[name]), degree: 1 })) });
+  const fit = regress({
+    response,
+    drivers: varying.map((name) => ({
+      kind: "number" as const,
+      name,
+      values: shots.map((shot) => shot[name]),
+      degree: 1,
+    })),
+  });
   return (shot) => fit.estimate(varying.map((name) => shot[name]))?.value;
 }

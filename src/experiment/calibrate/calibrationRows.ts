@@ -1,12 +1,19 @@
 /**
  * The user's rows as measured shots: which column holds what, in which unit, and which rows cannot be used and why.
- * May import: calibration.ts, computedShot.ts, shotSettings.ts, trialLog.ts, reading.ts, unitConversion.ts, workbook/address.ts.
  */
 import { cellAddress } from "../../workbook/address";
 import type { MeasuredShot } from "./calibration";
 import { levelOf } from "../log/reading";
 import { computeShot, motionAtCushion } from "../shot/computedShot";
-import { AT_CUSHION, bounds, conditionsOfShot, SETTING_KINDS, unitOf, type Quantity, type ShotSettings } from "../shot/shotSettings";
+import {
+  AT_CUSHION,
+  bounds,
+  conditionsOfShot,
+  SETTING_KINDS,
+  unitOf,
+  type Quantity,
+  type ShotSettings,
+} from "../shot/shotSettings";
 import { shownSetting } from "../shot/shotWords";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import { unitFactor } from "../language/unitConversion";
@@ -44,7 +51,12 @@ const NAMES: Readonly<Record<Part, RegExp>> = {
 export function guessParts(log: TrialLog): PartColumns {
   const found: Partial<Record<Part, string>> = {};
   for (const part of PARTS) {
-    const column = log.columns.find(({ heading, kind }) => NAMES[part].test(heading.name) && !/^predicted\b/i.test(heading.name) && (part === "session" ? kind !== "empty" : kind === "number"));
+    const column = log.columns.find(
+      ({ heading, kind }) =>
+        NAMES[part].test(heading.name) &&
+        !/^predicted\b/i.test(heading.name) &&
+        (part === "session" ? kind !== "empty" : kind === "number"),
+    );
     if (column && !Object.values(found).includes(column.heading.text)) found[part] = column.heading.text;
   }
   return found;
@@ -52,7 +64,8 @@ export function guessParts(log: TrialLog): PartColumns {
 
 /** The kept columns as far as this table has them; where it lacks that of the bend, those that its headings suggest. */
 export function fittingParts(log: TrialLog, kept: PartColumns | undefined): PartColumns {
-  const here = (heading: string | undefined) => heading !== undefined && log.columns.some((column) => column.heading.text === heading);
+  const here = (heading: string | undefined) =>
+    heading !== undefined && log.columns.some((column) => column.heading.text === heading);
   if (!kept || !here(kept.bend)) return guessParts(log);
   return Object.fromEntries(PARTS.flatMap((part) => (here(kept[part]) ? [[part, kept[part]]] : [])));
 }
@@ -62,10 +75,13 @@ export function atCushion(shot: ShotSettings): ShotSettings {
   if (shot.origin === "cushion") return shot;
   const conditions = conditionsOfShot(shot);
   const motion = motionAtCushion(computeShot(shot, conditions), conditions);
-  return motion ? { ...shot, origin: "cushion", speed: motion.speed, angle: motion.angle, roll: motion.roll, side: motion.side } : shot;
+  return motion
+    ? { ...shot, origin: "cushion", speed: motion.speed, angle: motion.angle, roll: motion.roll, side: motion.side }
+    : shot;
 }
 
-const inSi = (si: string, units: readonly string[]) => Object.fromEntries(units.map((unit) => [unit, unitFactor(unit, si)]));
+const inSi = (si: string, units: readonly string[]) =>
+  Object.fromEntries(units.map((unit) => [unit, unitFactor(unit, si)]));
 
 /** Units that a part may be in, and one of each in SI. */
 const SIZES: Readonly<Record<Quantity, Readonly<Record<string, number>>>> = {
@@ -85,12 +101,20 @@ export interface CalibrationRows {
   readonly problem: string | undefined;
 }
 
-const quantityOf = (part: Exclude<Part, "session">): Quantity => (part === "bend" || part === "deviation" ? "small" : SETTING_KINDS[part].quantity);
+const quantityOf = (part: Exclude<Part, "session">): Quantity =>
+  part === "bend" || part === "deviation" ? "small" : SETTING_KINDS[part].quantity;
 
-export type PartColumn = { readonly column: LogColumn; /** What one of the column's unit is in SI. */ readonly size: number };
+export type PartColumn = {
+  readonly column: LogColumn;
+  /** What one of the column's unit is in SI. */ readonly size: number;
+};
 
 /** The columns that hold the parts with their units; what is wrong with the first that cannot be read. */
-export function partColumns(log: TrialLog, parts: PartColumns, shot: ShotSettings): ReadonlyMap<Part, PartColumn> | string {
+export function partColumns(
+  log: TrialLog,
+  parts: PartColumns,
+  shot: ShotSettings,
+): ReadonlyMap<Part, PartColumn> | string {
   const columns = new Map<Part, PartColumn>();
   for (const part of PARTS) {
     const heading = parts[part];
@@ -104,7 +128,8 @@ export function partColumns(log: TrialLog, parts: PartColumns, shot: ShotSetting
     const quantity = quantityOf(part);
     const unit = column.heading.unit === "" ? unitOf(quantity, shot.units).name : column.heading.unit;
     const size = SIZES[quantity][unit];
-    if (size === undefined) return `"${heading}" is in ${unit}, which is no unit of ${PART_LABELS[part].toLowerCase()}; known are ${Object.keys(SIZES[quantity]).filter(Boolean).join(", ")}. Change the unit under Choose rows.`;
+    if (size === undefined)
+      return `"${heading}" is in ${unit}, which is no unit of ${PART_LABELS[part].toLowerCase()}; known are ${Object.keys(SIZES[quantity]).filter(Boolean).join(", ")}. Change the unit under Choose rows.`;
     columns.set(part, { column, size });
   }
   return columns.has("bend") ? columns : "Name the column that holds the measured bend.";
@@ -124,19 +149,26 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
     const values: Partial<Record<Exclude<Part, "session">, number>> = {};
     for (const [part, { column, size }] of columns) {
       const reading = column.readings[index];
-      const leave = (reason: string) => leftOut.push({ address: cellAddress(sheetRow, column.column), reason: `${column.heading.text} ${reason}` });
+      const leave = (reason: string) =>
+        leftOut.push({ address: cellAddress(sheetRow, column.column), reason: `${column.heading.text} ${reason}` });
       if (part === "session") {
         if (reading.kind !== "blank" && reading.kind !== "unusable") continue;
         leave("is blank or cannot be used");
         return;
       }
       if (reading.kind !== "number") {
-        leave(reading.kind === "unusable" ? `is ${reading.reason}` : reading.kind === "blank" ? "is blank" : "is no number");
+        leave(
+          reading.kind === "unusable" ? `is ${reading.reason}` : reading.kind === "blank" ? "is blank" : "is no number",
+        );
         return;
       }
       const value = reading.value * size;
       if (part === "deviation" ? !(value > 0) : part !== "bend" && !within(value, part, shot)) {
-        leave(part === "deviation" ? `is ${reading.value}: a standard deviation is above 0` : `is ${reading.value}: ${rangeText(part as (typeof AT_CUSHION)[number], shot)}`);
+        leave(
+          part === "deviation"
+            ? `is ${reading.value}: a standard deviation is above 0`
+            : `is ${reading.value}: ${rangeText(part as (typeof AT_CUSHION)[number], shot)}`,
+        );
         return;
       }
       values[part] = value;
@@ -144,7 +176,11 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
     const setting = (name: (typeof AT_CUSHION)[number]) => values[name] ?? shot[name];
     const session = columns.get("session");
     shots.push({
-      speed: setting("speed"), angle: setting("angle"), roll: setting("roll"), side: setting("side"), across: setting("across"),
+      speed: setting("speed"),
+      angle: setting("angle"),
+      roll: setting("roll"),
+      side: setting("side"),
+      across: setting("across"),
       bend: values.bend!,
       ...(values.deviation === undefined ? {} : { deviation: values.deviation }),
       ...(session ? { session: levelOf(session.column.readings[index]) } : {}),

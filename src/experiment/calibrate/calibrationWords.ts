@@ -1,4 +1,4 @@
-/** A calibration in sentences. May import: calibration.ts, shotSettings.ts, shotWords.ts, wording.ts. */
+/** A calibration in sentences. */
 import type { Calibration, SessionErrors } from "./calibration";
 import { CONSTANT_KINDS, UNCERTAIN, type UncertainName } from "../shot/shotSettings";
 import { shownSmall } from "../shot/shotWords";
@@ -12,28 +12,49 @@ const CLOSE = 0.9;
 /** What the rows determine, what they do not, and what goes together. @param weighted whether the rows gave their own deviations */
 export function calibrationSentences(fit: Calibration, rows: number, weighted: boolean, units: "us" | "si"): string[] {
   const said: string[] = [];
-  const scatter = fit.scatter === null ? "" : weighted ? ` The rows scatter by ${significant(fit.scatter, 3)} of the standard deviations that they give.` : ` The rows scatter about the model by ${shownSmall(fit.scatter, units)}.`;
+  const scatter =
+    fit.scatter === null
+      ? ""
+      : weighted
+        ? ` The rows scatter by ${significant(fit.scatter, 3)} of the standard deviations that they give.`
+        : ` The rows scatter about the model by ${shownSmall(fit.scatter, units)}.`;
   said.push(`Fitted to ${counted(rows, "row")}.${scatter}`);
   for (const { change, effect } of fit.untold) {
     // A constant at its limit has no part in any direction.
     const most = Math.max(...UNCERTAIN.map((one) => Math.abs(change[one]) / scaleOf(one)));
     const parts = UNCERTAIN.filter((one) => Math.abs(change[one]) / scaleOf(one) > WORTH_A_WORD * most);
-    if (parts.length === 1) said.push(`The rows say next to nothing about ${name(parts[0])}: a change of ${significant(Math.abs(change[parts[0]]), 2)} moves the predicted bends by ${shownSmall(effect, units)} only.`);
+    if (parts.length === 1)
+      said.push(
+        `The rows say next to nothing about ${name(parts[0])}: a change of ${significant(Math.abs(change[parts[0]]), 2)} moves the predicted bends by ${shownSmall(effect, units)} only.`,
+      );
     else {
-      const moves = parts.map((one) => `${change[one] > 0 ? "a rise" : "a fall"} of ${name(one)} by ${significant(Math.abs(change[one]), 2)}`);
-      said.push(`The rows cannot tell ${listOf(parts.map(name))} apart: ${listOf(moves)} together move the predicted bends by ${shownSmall(effect, units)} only. Vary speed, angle and roll more, or measure one of them by itself (BANK.SLIDING, BANK.REBOUND).`);
+      const moves = parts.map(
+        (one) => `${change[one] > 0 ? "a rise" : "a fall"} of ${name(one)} by ${significant(Math.abs(change[one]), 2)}`,
+      );
+      said.push(
+        `The rows cannot tell ${listOf(parts.map(name))} apart: ${listOf(moves)} together move the predicted bends by ${shownSmall(effect, units)} only. Vary speed, angle and roll more, or measure one of them by itself (BANK.SLIDING, BANK.REBOUND).`,
+      );
     }
   }
   UNCERTAIN.forEach((a, i) =>
     UNCERTAIN.slice(i + 1).forEach((b, j) => {
       const r = fit.correlations[i][i + 1 + j];
-      if (r !== null && Math.abs(r) > CLOSE) said.push(`${CONSTANT_KINDS[a].label} and ${name(b)} go together (correlation ${significant(r, 2)}): their standard errors hold one by one, not for both at once.`);
+      if (r !== null && Math.abs(r) > CLOSE)
+        said.push(
+          `${CONSTANT_KINDS[a].label} and ${name(b)} go together (correlation ${significant(r, 2)}): their standard errors hold one by one, not for both at once.`,
+        );
     }),
   );
   for (const { name: one, atBound, estimate } of fit.constants) {
-    if (atBound) said.push(`${CONSTANT_KINDS[one].label} ran into its limit of ${significant(estimate, 3)}: the model does not fit these rows, or a column or unit is not what it should be. No standard error can be given for it, and those of the others hold only if it truly stands there.`);
+    if (atBound)
+      said.push(
+        `${CONSTANT_KINDS[one].label} ran into its limit of ${significant(estimate, 3)}: the model does not fit these rows, or a column or unit is not what it should be. No standard error can be given for it, and those of the others hold only if it truly stands there.`,
+      );
   }
-  if (fit.never.length > 0) said.push(`With these constants ${counted(fit.never.length, "shot")} never reach${fit.never.length === 1 ? "es" : ""} the line; the fit took their bend for 0.`);
+  if (fit.never.length > 0)
+    said.push(
+      `With these constants ${counted(fit.never.length, "shot")} never reach${fit.never.length === 1 ? "es" : ""} the line; the fit took their bend for 0.`,
+    );
   if (fit.df <= 0) said.push("There are no more rows than constants, so nothing can be said of their errors.");
   return said;
 }
@@ -52,6 +73,9 @@ export function trustSentence(errors: SessionErrors, units: "us" | "si"): string
   ].flatMap(({ what, error }) => (error === null ? [] : [{ what, error }]));
   if (all.length === 0 || errors.mean === null) return "No session could be predicted from the others.";
   const least = all.reduce((best, one) => (one.error < best.error ? one : best));
-  const worse = least.error >= errors.mean ? " None predicts better than the mean of the other sessions: trust the trials alone." : "";
+  const worse =
+    least.error >= errors.mean
+      ? " None predicts better than the mean of the other sessions: trust the trials alone."
+      : "";
   return `Each of ${errors.sessions} sessions predicted from the others: ${least.what} errs least, by ${shownSmall(least.error, units)} (root mean square of ${counted(errors.shots, "shot")}).${worse}`;
 }

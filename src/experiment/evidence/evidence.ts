@@ -1,6 +1,5 @@
 /**
  * Claimed bends and what was recorded after the shot: which checks hold, which claims stand, and how they rank.
- * May import: trialLog.ts, reading.ts, unitConversion.ts, wording.ts, bank/bend.ts, statistics/uncertainty.ts, workbook contracts.
  */
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { probabilityAbove } from "../../statistics/measure/uncertainty";
@@ -34,7 +33,12 @@ export interface EvidenceRules {
 }
 
 /** 1/32 in, the standard ball and 1/32 in; no source but common practice. */
-export const FIRST_RULES: EvidenceRules = { tolerance: 1 / 32, ballDiameter: STANDARD_BALL_DIAMETER.in, uncertainty: 1 / 32, unit: "in" };
+export const FIRST_RULES: EvidenceRules = {
+  tolerance: 1 / 32,
+  ballDiameter: STANDARD_BALL_DIAMETER.in,
+  uncertainty: 1 / 32,
+  unit: "in",
+};
 
 export interface CheckResult {
   readonly name: CheckName;
@@ -59,14 +63,34 @@ export interface Claim {
 }
 
 /** The columns of a table of claims; undefined when it holds no bends or records no check. */
-export function claimColumns(log: TrialLog): { readonly bend: LogColumn; readonly claim: LogColumn | undefined; readonly uncertainty: LogColumn | undefined; readonly ball: LogColumn | undefined; readonly checks: ReadonlyMap<CheckName, LogColumn> } | undefined {
+export function claimColumns(
+  log: TrialLog,
+):
+  | {
+      readonly bend: LogColumn;
+      readonly claim: LogColumn | undefined;
+      readonly uncertainty: LogColumn | undefined;
+      readonly ball: LogColumn | undefined;
+      readonly checks: ReadonlyMap<CheckName, LogColumn>;
+    }
+  | undefined {
   const named = (pattern: RegExp) => log.columns.find(({ heading }) => pattern.test(heading.name));
   const bend = log.columns.find(({ meaning, heading }) => meaning === "bend" && !/uncertainty/i.test(heading.name));
-  const checks = new Map(CHECKS.flatMap((name): [CheckName, LogColumn][] => {
-    const column = named(CHECK_KINDS[name].heading);
-    return column ? [[name, column]] : [];
-  }));
-  return bend && checks.size > 0 ? { bend, claim: named(/^claim\b/i), uncertainty: named(/uncertainty/i), ball: log.columns.find(({ meaning }) => meaning === "ball diameter"), checks } : undefined;
+  const checks = new Map(
+    CHECKS.flatMap((name): [CheckName, LogColumn][] => {
+      const column = named(CHECK_KINDS[name].heading);
+      return column ? [[name, column]] : [];
+    }),
+  );
+  return bend && checks.size > 0
+    ? {
+        bend,
+        claim: named(/^claim\b/i),
+        uncertainty: named(/uncertainty/i),
+        ball: log.columns.find(({ meaning }) => meaning === "ball diameter"),
+        checks,
+      }
+    : undefined;
 }
 
 /** Every claim with its checks, in the order of the rows; rows without a bend are claims that cannot stand. */
@@ -76,7 +100,9 @@ export function claimsOf(log: TrialLog, rules: EvidenceRules): Claim[] {
   const length = (column: LogColumn, index: number) => {
     const reading = column.readings[index];
     const from = column.heading.unit || rules.unit;
-    return reading.kind === "number" && kindOfUnit(from) === "length" ? convertUnit(reading.value, from, rules.unit) : undefined;
+    return reading.kind === "number" && kindOfUnit(from) === "length"
+      ? convertUnit(reading.value, from, rules.unit)
+      : undefined;
   };
   return log.rows.map((row, index): Claim => {
     const bend = length(columns.bend, index);
@@ -85,22 +111,39 @@ export function claimsOf(log: TrialLog, rules: EvidenceRules): Claim[] {
     const here = ball !== undefined && ball > 0 ? { ...rules, ballDiameter: ball } : rules;
     const faults = [
       ...bendFaults(columns.bend.readings[index], bend, here),
-      ...(columns.uncertainty ? sizeFaults("standard uncertainty", columns.uncertainty.readings[index], own, here) : []),
+      ...(columns.uncertainty
+        ? sizeFaults("standard uncertainty", columns.uncertainty.readings[index], own, here)
+        : []),
       ...(columns.ball ? sizeFaults("ball's diameter", columns.ball.readings[index], ball, here) : []),
     ];
     const checks = CHECKS.map((name): CheckResult => {
       const column = columns.checks.get(name);
-      return column ? checked(name, column.readings[index], length(column, index), here) : { name, verdict: "not recorded", words: "no column records it" };
+      return column
+        ? checked(name, column.readings[index], length(column, index), here)
+        : { name, verdict: "not recorded", words: "no column records it" };
     });
     const label = columns.claim ? levelOf(columns.claim.readings[index]) : "";
-    return { index, label: label || `row ${row + 1}`, bend, uncertainty: own ?? rules.uncertainty, ownUncertainty: own !== undefined, checks, faults, stands: faults.length === 0 && checks.every(({ verdict }) => verdict === "holds") };
+    return {
+      index,
+      label: label || `row ${row + 1}`,
+      bend,
+      uncertainty: own ?? rules.uncertainty,
+      ownUncertainty: own !== undefined,
+      checks,
+      faults,
+      stands: faults.length === 0 && checks.every(({ verdict }) => verdict === "holds"),
+    };
   });
 }
 
 /** What is wrong with a claimed bend: the Layout view refuses to set up one as wide as a ball, so none such is believed here. */
 function bendFaults(reading: Reading, bend: number | undefined, { ballDiameter, unit }: EvidenceRules): string[] {
-  if (bend === undefined) return [reading.kind === "blank" ? "no bend is recorded" : `the bend ${valueWords(reading)} is no length`];
-  if (Math.abs(bend) >= ballDiameter) return [`a bend of ${significant(bend, 4)} ${unit} is as wide as a ball (${significant(ballDiameter, 4)} ${unit}) or wider: no obstacle at the marks can ask for so much`];
+  if (bend === undefined)
+    return [reading.kind === "blank" ? "no bend is recorded" : `the bend ${valueWords(reading)} is no length`];
+  if (Math.abs(bend) >= ballDiameter)
+    return [
+      `a bend of ${significant(bend, 4)} ${unit} is as wide as a ball (${significant(ballDiameter, 4)} ${unit}) or wider: no obstacle at the marks can ask for so much`,
+    ];
   return [];
 }
 
@@ -115,25 +158,38 @@ function valueWords(reading: Reading): string {
   return reading.kind === "unusable" ? `(${reading.reason})` : `"${levelOf(reading)}"`;
 }
 
-function checked(name: CheckName, reading: Reading, length: number | undefined, { tolerance, ballDiameter, unit }: EvidenceRules): CheckResult {
+function checked(
+  name: CheckName,
+  reading: Reading,
+  length: number | undefined,
+  { tolerance, ballDiameter, unit }: EvidenceRules,
+): CheckResult {
   if (reading.kind === "blank") return { name, verdict: "not recorded", words: "nothing is recorded" };
   if (reading.kind === "unusable") return { name, verdict: "not recorded", words: reading.reason };
   const said = `${significant(length ?? 0, 4)} ${unit}`;
   const allowed = `at most ${significant(tolerance, 2)} ${unit} is allowed`;
   const yes = yesOf(reading);
   if (name === "recording" || name === "views") {
-    if (yes === undefined) return { name, verdict: "not recorded", words: `"${levelOf(reading)}" says neither yes nor no` };
-    return yes === 1 ? { name, verdict: "holds", words: "" } : { name, verdict: "fails", words: name === "recording" ? "the recording was broken" : "a view is missing" };
+    if (yes === undefined)
+      return { name, verdict: "not recorded", words: `"${levelOf(reading)}" says neither yes nor no` };
+    return yes === 1
+      ? { name, verdict: "holds", words: "" }
+      : { name, verdict: "fails", words: name === "recording" ? "the recording was broken" : "a view is missing" };
   }
   if (name === "obstacle" && reading.kind === "word") {
-    if (yes === undefined) return { name, verdict: "not recorded", words: `"${levelOf(reading)}" says neither yes nor no, nor how far` };
+    if (yes === undefined)
+      return { name, verdict: "not recorded", words: `"${levelOf(reading)}" says neither yes nor no, nor how far` };
     return yes === 0 ? { name, verdict: "holds", words: "" } : { name, verdict: "fails", words: "the obstacle moved" };
   }
   if (length === undefined) return { name, verdict: "not recorded", words: `"${levelOf(reading)}" is no length` };
   const off = name === "spacing" ? Math.abs(length - ballDiameter) : Math.abs(length);
   // A reading that is off by just the tolerance must not fail by the rounding of a difference.
   if (off <= tolerance * (1 + 1e-9)) return { name, verdict: "holds", words: "" };
-  const words = { spacing: `the marks are ${said} apart, a ball is ${significant(ballDiameter, 4)} ${unit}; ${allowed}`, line: `the balls are ${said} off the line; ${allowed}`, obstacle: `the obstacle moved ${said}; ${allowed}` }[name];
+  const words = {
+    spacing: `the marks are ${said} apart, a ball is ${significant(ballDiameter, 4)} ${unit}; ${allowed}`,
+    line: `the balls are ${said} off the line; ${allowed}`,
+    obstacle: `the obstacle moved ${said}; ${allowed}`,
+  }[name];
   return { name, verdict: "fails", words };
 }
 
@@ -141,7 +197,11 @@ function checked(name: CheckName, reading: Reading, length: number | undefined, 
 export function reasonOf({ faults, checks }: Claim): string | undefined {
   const reasons = [
     ...faults,
-    ...checks.filter(({ verdict }) => verdict !== "holds").map(({ name, words }) => (words.startsWith("n") || words.startsWith('"') ? `${CHECK_KINDS[name].asks}: ${words}` : words)),
+    ...checks
+      .filter(({ verdict }) => verdict !== "holds")
+      .map(({ name, words }) =>
+        words.startsWith("n") || words.startsWith('"') ? `${CHECK_KINDS[name].asks}: ${words}` : words,
+      ),
   ];
   return reasons.length === 0 ? undefined : `${reasons.join("; ")}.`;
 }
@@ -165,7 +225,10 @@ export interface SideStanding {
  */
 export function standings(claims: readonly Claim[], certainty = 0.95): SideStanding[] {
   const sound = claims.filter((claim): claim is SoundClaim => claim.stands && claim.bend !== undefined);
-  const sides = [{ side: "short", of: sound.filter(({ bend }) => bend >= 0) }, { side: "long", of: sound.filter(({ bend }) => bend < 0) }] as const;
+  const sides = [
+    { side: "short", of: sound.filter(({ bend }) => bend >= 0) },
+    { side: "long", of: sound.filter(({ bend }) => bend < 0) },
+  ] as const;
   return sides.flatMap(({ side, of }) => (of.length === 0 ? [] : [{ side, standing: standingAmong(of, certainty) }]));
 }
 
@@ -174,11 +237,18 @@ type SoundClaim = Claim & { readonly bend: number };
 /** By size of bend. Two are tied unless one is larger with the certainty, each pair by itself (JCGM 106; independent errors, bells). */
 function standingAmong(claims: readonly SoundClaim[], certainty: number): Standing[] {
   const sound = [...claims].sort((a, b) => Math.abs(b.bend) - Math.abs(a.bend));
-  const larger = (a: SoundClaim, b: SoundClaim) => probabilityAbove(Math.abs(a.bend), { standard: Math.hypot(a.uncertainty, b.uncertainty), df: Infinity }, Math.abs(b.bend)) >= certainty;
+  const larger = (a: SoundClaim, b: SoundClaim) =>
+    probabilityAbove(
+      Math.abs(a.bend),
+      { standard: Math.hypot(a.uncertainty, b.uncertainty), df: Infinity },
+      Math.abs(b.bend),
+    ) >= certainty;
   return sound.map((claim) => ({
     claim,
     rank: 1 + sound.filter((other) => larger(other, claim)).length,
-    tiedWith: sound.filter((other) => other !== claim && !larger(other, claim) && !larger(claim, other)).map(({ label }) => label),
+    tiedWith: sound
+      .filter((other) => other !== claim && !larger(other, claim) && !larger(claim, other))
+      .map(({ label }) => label),
   }));
 }
 
@@ -188,13 +258,22 @@ export function evidenceSentences(claims: readonly Claim[], { unit, tolerance }:
   const guessed = claims.filter(({ stands, ownUncertainty }) => stands && !ownUncertainty).length;
   return [
     `${sound} of ${counted(claims.length, "claim")} ${sound === 1 ? "stands" : "stand"}: all that was asked for was recorded after the shot and holds, to within ${significant(tolerance, 2)} ${unit} where it is a length.`,
-    ...(guessed > 0 ? [`${counted(guessed, "claim")} that ${guessed === 1 ? "stands names" : "stand name"} no uncertainty of ${guessed === 1 ? "its" : "their"} own and ${guessed === 1 ? "takes" : "take"} the one given here.`] : []),
+    ...(guessed > 0
+      ? [
+          `${counted(guessed, "claim")} that ${guessed === 1 ? "stands names" : "stand name"} no uncertainty of ${guessed === 1 ? "its" : "their"} own and ${guessed === 1 ? "takes" : "take"} the one given here.`,
+        ]
+      : []),
     "What was recorded cannot show that it was recorded truly; the recordings themselves can be looked at again.",
   ];
 }
 
 /** The standing, and below it every claim that does not stand with the reason. */
-export function standingSheet(log: TrialLog, claims: readonly Claim[], rules: EvidenceRules, certainty: number): NewSheet {
+export function standingSheet(
+  log: TrialLog,
+  claims: readonly Claim[],
+  rules: EvidenceRules,
+  certainty: number,
+): NewSheet {
   const { unit } = rules;
   const bold = (...texts: string[]) => texts.map((value): NewCell => ({ value, bold: true }));
   const tidy = (value: number): NewCell => ({ value: Number(value.toPrecision(8)) });
@@ -203,15 +282,40 @@ export function standingSheet(log: TrialLog, claims: readonly Claim[], rules: Ev
     name: "Standing",
     rows: [
       ...standings(claims, certainty).flatMap(({ side, standing }) => [
-        bold("Rank", `Claims that stand, ${side}`, `Bend (${unit})`, `Standard uncertainty (${unit})`, "Tied with", `Row of ${log.sheet}`),
-        ...standing.map(({ claim, rank, tiedWith }): NewCell[] => [{ value: rank }, { value: claim.label }, tidy(claim.bend!), tidy(claim.uncertainty), { value: tiedWith.join(", ") }, { value: log.rows[claim.index] + 1 }]),
+        bold(
+          "Rank",
+          `Claims that stand, ${side}`,
+          `Bend (${unit})`,
+          `Standard uncertainty (${unit})`,
+          "Tied with",
+          `Row of ${log.sheet}`,
+        ),
+        ...standing.map(({ claim, rank, tiedWith }): NewCell[] => [
+          { value: rank },
+          { value: claim.label },
+          tidy(claim.bend!),
+          tidy(claim.uncertainty),
+          { value: tiedWith.join(", ") },
+          { value: log.rows[claim.index] + 1 },
+        ]),
         [],
       ]),
       bold("", "Claims that do not stand", `Bend (${unit})`, "", "Because", `Row of ${log.sheet}`),
-      ...fallen.map((claim): NewCell[] => [{ value: "" }, { value: claim.label }, claim.bend === undefined ? { value: "" } : tidy(claim.bend), { value: "" }, { value: reasonOf(claim)! }, { value: log.rows[claim.index] + 1 }]),
+      ...fallen.map((claim): NewCell[] => [
+        { value: "" },
+        { value: claim.label },
+        claim.bend === undefined ? { value: "" } : tidy(claim.bend),
+        { value: "" },
+        { value: reasonOf(claim)! },
+        { value: log.rows[claim.index] + 1 },
+      ]),
       [],
       ...evidenceSentences(claims, rules).map((text): NewCell[] => [{ value: text }]),
-      [{ value: `Two claims are tied unless one is larger with a probability of ${significant(100 * certainty, 3)} % or more, each pair by itself. Claims that fail a check stay on their sheet.` }],
+      [
+        {
+          value: `Two claims are tied unless one is larger with a probability of ${significant(100 * certainty, 3)} % or more, each pair by itself. Claims that fail a check stay on their sheet.`,
+        },
+      ],
     ],
     columnWidths: [8, 24, 14, 26, 60, 16],
   };
@@ -219,8 +323,24 @@ export function standingSheet(log: TrialLog, claims: readonly Claim[], rules: Ev
 
 /** An empty table of claims with every column that the checks need. */
 export function claimsSheet({ unit }: Pick<EvidenceRules, "unit">): NewSheet {
-  const headings = ["Claim", "Date", "Table", `Bend (${unit})`, `Standard uncertainty (${unit})`, `Mark spacing (${unit})`, `Off the line (${unit})`, `Obstacle moved (${unit})`, "One unbroken recording", "Both views", "Remarks"];
-  return { name: "Claims", rows: [headings.map((value) => ({ value, bold: true }))], columnWidths: headings.map((heading) => heading.length + 3) };
+  const headings = [
+    "Claim",
+    "Date",
+    "Table",
+    `Bend (${unit})`,
+    `Standard uncertainty (${unit})`,
+    `Mark spacing (${unit})`,
+    `Off the line (${unit})`,
+    `Obstacle moved (${unit})`,
+    "One unbroken recording",
+    "Both views",
+    "Remarks",
+  ];
+  return {
+    name: "Claims",
+    rows: [headings.map((value) => ({ value, bold: true }))],
+    columnWidths: headings.map((heading) => heading.length + 3),
+  };
 }
 
 /** What is missing from a sheet for it to hold claims. @example missingChecks(undefined) // [] */

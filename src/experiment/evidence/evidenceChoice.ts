@@ -1,4 +1,4 @@
-/** How strictly claims are judged and where they stand, as it is kept with the workbook. May import: experiment/evidence.ts, bank/, the port. */
+/** How strictly claims are judged and where they stand, as it is kept with the workbook. */
 import { asRecord } from "../language/keptObject";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { INCH } from "../../bank/units";
@@ -16,13 +16,27 @@ export interface EvidenceChoice {
   readonly certainty: number;
 }
 
-export const FIRST_EVIDENCE: EvidenceChoice = { units: "us", tolerance: FIRST_RULES.tolerance * INCH, uncertainty: FIRST_RULES.uncertainty * INCH, ballDiameter: STANDARD_BALL_DIAMETER.mm / 1000, certainty: 0.95 };
+export const FIRST_EVIDENCE: EvidenceChoice = {
+  units: "us",
+  tolerance: FIRST_RULES.tolerance * INCH,
+  uncertainty: FIRST_RULES.uncertainty * INCH,
+  ballDiameter: STANDARD_BALL_DIAMETER.mm / 1000,
+  certainty: 0.95,
+};
 
 /** Reads a kept choice; what is missing or of the wrong kind is the usual. */
 export function parseEvidence(raw: unknown): EvidenceChoice {
   const given = asRecord(raw);
-  const number = (name: "tolerance" | "uncertainty" | "ballDiameter" | "certainty") => (typeof given[name] === "number" && given[name] > 0 ? given[name] : FIRST_EVIDENCE[name]);
-  return { ...(typeof given.sheet === "string" ? { sheet: given.sheet } : {}), units: given.units === "si" ? "si" : "us", tolerance: number("tolerance"), uncertainty: number("uncertainty"), ballDiameter: number("ballDiameter"), certainty: Math.min(0.9999, Math.max(0.5001, number("certainty"))) };
+  const number = (name: "tolerance" | "uncertainty" | "ballDiameter" | "certainty") =>
+    typeof given[name] === "number" && given[name] > 0 ? given[name] : FIRST_EVIDENCE[name];
+  return {
+    ...(typeof given.sheet === "string" ? { sheet: given.sheet } : {}),
+    units: given.units === "si" ? "si" : "us",
+    tolerance: number("tolerance"),
+    uncertainty: number("uncertainty"),
+    ballDiameter: number("ballDiameter"),
+    certainty: Math.min(0.9999, Math.max(0.5001, number("certainty"))),
+  };
 }
 
 /** The sheet of claims that was chosen, else one that is named so; undefined where neither is there. */
@@ -32,8 +46,14 @@ export function claimsSheetOf(choice: EvidenceChoice | undefined, sheets: readon
 }
 
 /** The choice as rules in the unit that is read. */
-export function rulesOf({ units, tolerance, uncertainty, ballDiameter, certainty }: EvidenceChoice = FIRST_EVIDENCE): { readonly rules: EvidenceRules; readonly certainty: number } {
+export function rulesOf({ units, tolerance, uncertainty, ballDiameter, certainty }: EvidenceChoice = FIRST_EVIDENCE): {
+  readonly rules: EvidenceRules;
+  readonly certainty: number;
+} {
   const { size } = unitOf("small", units);
   const unit = units === "us" ? "in" : "mm";
-  return { rules: { unit, tolerance: tolerance / size, uncertainty: uncertainty / size, ballDiameter: ballDiameter / size }, certainty };
+  return {
+    rules: { unit, tolerance: tolerance / size, uncertainty: uncertainty / size, ballDiameter: ballDiameter / size },
+    certainty,
+  };
 }

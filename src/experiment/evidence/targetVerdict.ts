@@ -1,7 +1,6 @@
 /**
  * Whether a target bend was beaten, by the claims that stand and by the rows, in sentences that are never surer than
- * the measurement. May import: bendUncertainty.ts, evidence.ts, measureForm.ts, shotSettings.ts, unitConversion.ts,
- * wording.ts, statistics/.
+ * the measurement.
  */
 import { guardBand, probabilityAbove } from "../../statistics/measure/uncertainty";
 import { bendUncertainty } from "../measure/bendUncertainty";
@@ -54,11 +53,13 @@ function judged(
   shown: (length: number) => string,
 ): Judged[] {
   const metres = (length: number) => convertUnit(length, rules.unit, "m");
-  const found = standings(claims).flatMap(({ side, standing }) => standing.map(({ claim }): Judged => {
-    const bend = Math.abs(metres(claim.bend!));
-    const chance = probabilityAbove(bend, { standard: metres(claim.uncertainty), df: Infinity }, target);
-    return { words: `${claim.label} (${shown(bend)} ${side}) with a probability of ${chanceText(chance)}`, chance };
-  }));
+  const found = standings(claims).flatMap(({ side, standing }) =>
+    standing.map(({ claim }): Judged => {
+      const bend = Math.abs(metres(claim.bend!));
+      const chance = probabilityAbove(bend, { standard: metres(claim.uncertainty), df: Infinity }, target);
+      return { words: `${claim.label} (${shown(bend)} ${side}) with a probability of ${chanceText(chance)}`, chance };
+    }),
+  );
   return found.sort((a, b) => b.chance - a.chance);
 }
 

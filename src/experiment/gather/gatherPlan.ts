@@ -1,6 +1,5 @@
 /**
  * One tidy set out of many logs: which columns of which log belong together, in which unit, and where the logs disagree.
- * May import: header.ts, trialLog.ts, reading.ts, unitConversion.ts, workbook/address.ts.
  *
  * Columns belong together when their headings say the same name, letter case and unit aside, and their units measure the
  * same. Nothing is merged on a guess: what only seems to belong together is listed and kept apart.
@@ -61,30 +60,60 @@ export interface GatherWishes {
   readonly same?: readonly (readonly [string, string])[];
 }
 
-const SETTINGS: ReadonlySet<Meaning> = new Set(["cloth", "table", "humidity", "temperature", "speed", "spin", "angle", "session", "date", "trial"]);
+const SETTINGS: ReadonlySet<Meaning> = new Set([
+  "cloth",
+  "table",
+  "humidity",
+  "temperature",
+  "speed",
+  "spin",
+  "angle",
+  "session",
+  "date",
+  "trial",
+]);
 
 /** Whether a table holds measured trials: made or missed, a bend or a clearance that is neither wanted nor predicted, or a gap beside settings. */
 export function holdsTrials({ rows, columns }: TrialLog): boolean {
   const predicted = columns.some(({ heading }) => /\bpredicted\b/i.test(heading.name));
-  const measured = columns.some(({ meaning, heading }) => (meaning === "bend" || meaning === "clearance" || meaning === "made") && !/\bwanted\b/i.test(heading.name));
+  const measured = columns.some(
+    ({ meaning, heading }) =>
+      (meaning === "bend" || meaning === "clearance" || meaning === "made") && !/\bwanted\b/i.test(heading.name),
+  );
   const set = columns.some(({ meaning }) => meaning !== undefined && SETTINGS.has(meaning));
   return rows.length > 0 && !predicted && (measured || (set && columns.some(({ meaning }) => meaning === "gap")));
 }
 
 /** What is to be known of a log before its rows are written. */
 export function sourceOf(origin: string, log: TrialLog): Source {
-  return { origin, sheet: log.sheet, title: log.title, rows: log.rows.length, columns: log.columns.map((column) => sourceColumn(column, log)), readAs: log.readAs };
+  return {
+    origin,
+    sheet: log.sheet,
+    title: log.title,
+    rows: log.rows.length,
+    columns: log.columns.map((column) => sourceColumn(column, log)),
+    readAs: log.readAs,
+  };
 }
 
 function sourceColumn({ heading, meaning, kind, readings, column }: LogColumn, log: TrialLog): SourceColumn {
-  const bad = readings.flatMap((reading, index) => (reading.kind === "unusable" ? [{ index, reason: reading.reason }] : []));
+  const bad = readings.flatMap((reading, index) =>
+    reading.kind === "unusable" ? [{ index, reason: reading.reason }] : [],
+  );
   const [first] = bad;
   return {
     text: heading.text,
     name: heading.name,
     unit: heading.unit,
     meaning,
-    kind: kind === "empty" ? "empty" : meaning === "made" && readings.every(onlySaysMade) ? "made" : kind === "category" ? "text" : kind,
+    kind:
+      kind === "empty"
+        ? "empty"
+        : meaning === "made" && readings.every(onlySaysMade)
+          ? "made"
+          : kind === "category"
+            ? "text"
+            : kind,
     unusable: first && { count: bad.length, first: cellAddress(log.rows[first.index], column), reason: first.reason },
   };
 }
@@ -153,15 +182,29 @@ function nowhere(sources: readonly Source[], same: readonly (readonly [string, s
   const there = new Set(sources.flatMap(({ columns }) => columns.map(({ name }) => keyOf(name))));
   return same.flatMap((pair) => {
     const lost = pair.filter((heading) => !there.has(keyOf(parseHeading(heading).name)));
-    return lost.length === 0 ? [] : [`--same ${pair.map((heading) => `"${heading}"`).join(" ")} joins nothing: no log has a column named ${lost.map((heading) => `"${parseHeading(heading).name}"`).join(" or ")}.`];
+    return lost.length === 0
+      ? []
+      : [
+          `--same ${pair.map((heading) => `"${heading}"`).join(" ")} joins nothing: no log has a column named ${lost.map((heading) => `"${parseHeading(heading).name}"`).join(" or ")}.`,
+        ];
   });
 }
 
 /** The log with its columns as the wishes know them: one that is the same as a bend is a bend, whatever it is called. */
 export function knownColumns(log: TrialLog, same: GatherWishes["same"] = []): TrialLog {
   const key = (heading: string) => keyOf(parseHeading(heading).name);
-  const meaning = (name: string) => same.filter((pair) => pair.some((heading) => key(heading) === keyOf(name))).flat().map((heading) => meaningOf(parseHeading(heading).name)).find((found) => found !== undefined);
-  return { ...log, columns: log.columns.map((column) => (column.meaning === undefined ? { ...column, meaning: meaning(column.heading.name) } : column)) };
+  const meaning = (name: string) =>
+    same
+      .filter((pair) => pair.some((heading) => key(heading) === keyOf(name)))
+      .flat()
+      .map((heading) => meaningOf(parseHeading(heading).name))
+      .find((found) => found !== undefined);
+  return {
+    ...log,
+    columns: log.columns.map((column) =>
+      column.meaning === undefined ? { ...column, meaning: meaning(column.heading.name) } : column,
+    ),
+  };
 }
 
 function keyOf(name: string): string {
@@ -169,7 +212,12 @@ function keyOf(name: string): string {
 }
 
 function measuresAlike({ members }: Group, column: SourceColumn): boolean {
-  return column.kind === "empty" || members.every((member) => member.column.kind === "empty" || kindOfUnit(member.column.unit) === kindOfUnit(column.unit));
+  return (
+    column.kind === "empty" ||
+    members.every(
+      (member) => member.column.kind === "empty" || kindOfUnit(member.column.unit) === kindOfUnit(column.unit),
+    )
+  );
 }
 
 function apart(group: Group, source: Source, s: number, column: SourceColumn): string {
@@ -181,13 +229,23 @@ function apart(group: Group, source: Source, s: number, column: SourceColumn): s
   return `"${column.text}" of ${source.origin} says ${unit(column)} and "${there.text}" of ${first.origin} says ${unit(there)}, which cannot be turned into each other. They are kept apart; put the right unit into the headings.`;
 }
 
-function tidyColumn({ name, from, members }: Group, { units }: GatherWishes, conversions: string[], conflicts: string[]): TidyColumn {
+function tidyColumn(
+  { name, from, members }: Group,
+  { units }: GatherWishes,
+  conversions: string[],
+  conflicts: string[],
+): TidyColumn {
   const filled = members.filter(({ column }) => column.kind !== "empty");
-  const unit = units && filled.length > 0 ? unitInSystem(filled[0].column.unit, units) : mostFrequentUnit(filled.length > 0 ? filled : members);
+  const unit =
+    units && filled.length > 0
+      ? unitInSystem(filled[0].column.unit, units)
+      : mostFrequentUnit(filled.length > 0 ? filled : members);
   const heading = unit === "" ? name : `${name} (${unit})`;
   for (const text of new Set(filled.filter(({ column }) => column.unit !== unit).map(({ column }) => column.text))) {
     const turned = filled.filter(({ column }) => column.text === text);
-    conversions.push(`"${text}" of ${turned[0].source.origin}${turned.length > 1 ? ` and ${turned.length - 1} more` : ""} was turned from ${turned[0].column.unit} into ${unit}.`);
+    conversions.push(
+      `"${text}" of ${turned[0].source.origin}${turned.length > 1 ? ` and ${turned.length - 1} more` : ""} was turned from ${turned[0].column.unit} into ${unit}.`,
+    );
   }
   const kind = tidyKind(name, filled, conflicts);
   return { heading, name, unit, kind, meaning: members[0].column.meaning, from };
@@ -196,20 +254,33 @@ function tidyColumn({ name, from, members }: Group, { units }: GatherWishes, con
 /** What at least three quarters of the rows hold, as in a single log; text where nothing does. */
 function tidyKind(name: string, filled: Group["members"], conflicts: string[]): TidyKind {
   const rows = new Map<TidyKind, number>();
-  for (const { source, column } of filled) rows.set(column.kind as TidyKind, (rows.get(column.kind as TidyKind) ?? 0) + source.rows);
+  for (const { source, column } of filled)
+    rows.set(column.kind as TidyKind, (rows.get(column.kind as TidyKind) ?? 0) + source.rows);
   if (rows.size === 0) return "text";
   const total = [...rows.values()].reduce((sum, n) => sum + n, 0);
   // Beside made or missed, words say how else shots ended: nothing of them may be lost.
-  const kind = rows.size === 2 && rows.has("made") && rows.has("text") ? "text" : ([...rows].find(([, n]) => n * 4 >= total * 3)?.[0] ?? "text");
+  const kind =
+    rows.size === 2 && rows.has("made") && rows.has("text")
+      ? "text"
+      : ([...rows].find(([, n]) => n * 4 >= total * 3)?.[0] ?? "text");
   if (rows.size > 1) {
-    const holding = [...rows.keys()].map((one) => `${KIND_WORDS[one]} in ${filled.find(({ column }) => column.kind === one)!.source.origin}`);
-    conflicts.push(`"${name}" holds ${holding.join(", ")}. It is kept as ${KIND_WORDS[kind]}${kind === "text" ? "" : "; cells that say anything else are left blank and listed"}.`);
+    const holding = [...rows.keys()].map(
+      (one) => `${KIND_WORDS[one]} in ${filled.find(({ column }) => column.kind === one)!.source.origin}`,
+    );
+    conflicts.push(
+      `"${name}" holds ${holding.join(", ")}. It is kept as ${KIND_WORDS[kind]}${kind === "text" ? "" : "; cells that say anything else are left blank and listed"}.`,
+    );
   }
   return kind;
 }
 
 /** What the cells of a kind are, in words. */
-export const KIND_WORDS: Readonly<Record<TidyKind, string>> = { number: "numbers", date: "dates", made: "made or missed", text: "words" };
+export const KIND_WORDS: Readonly<Record<TidyKind, string>> = {
+  number: "numbers",
+  date: "dates",
+  made: "made or missed",
+  text: "words",
+};
 
 function mostFrequentUnit(members: Group["members"]): string {
   const rows = new Map<string, number>();
@@ -222,8 +293,19 @@ function lookAlike(columns: readonly TidyColumn[]): string[] {
   return columns.flatMap((column, c) => {
     const { meaning } = column;
     if (meaning === undefined || meaning === "remarks" || meaning === "spin") return [];
-    const twin = columns.find((other, o) => o < c && other.meaning === meaning && keyOf(other.name) !== keyOf(column.name) && kindOfUnit(other.unit) === kindOfUnit(column.unit) && !other.from.some((index, s) => index !== undefined && column.from[s] !== undefined));
-    return twin ? [`"${twin.heading}" and "${column.heading}" look like the same thing, and no log has both. They are kept apart; say --same "${twin.name}" "${column.name}" to make them one column.`] : [];
+    const twin = columns.find(
+      (other, o) =>
+        o < c &&
+        other.meaning === meaning &&
+        keyOf(other.name) !== keyOf(column.name) &&
+        kindOfUnit(other.unit) === kindOfUnit(column.unit) &&
+        !other.from.some((index, s) => index !== undefined && column.from[s] !== undefined),
+    );
+    return twin
+      ? [
+          `"${twin.heading}" and "${column.heading}" look like the same thing, and no log has both. They are kept apart; say --same "${twin.name}" "${column.name}" to make them one column.`,
+        ]
+      : [];
   });
 }
 
@@ -232,7 +314,8 @@ function withOwnHeadings(columns: readonly TidyColumn[]): TidyColumn[] {
   const taken = new Set(ORIGIN_HEADINGS.map((heading) => heading.toLowerCase()));
   return columns.map((column) => {
     let heading = column.heading;
-    for (let n = 2; taken.has(heading.toLowerCase()); n++) heading = column.unit === "" ? `${column.name} ${n}` : `${column.name} ${n} (${column.unit})`;
+    for (let n = 2; taken.has(heading.toLowerCase()); n++)
+      heading = column.unit === "" ? `${column.name} ${n}` : `${column.name} ${n} (${column.unit})`;
     taken.add(heading.toLowerCase());
     return { ...column, heading };
   });

@@ -1,6 +1,6 @@
 /**
  * The rows of a tidy set, one by one: turned into the set's kinds and units, and watched for what the logs say twice or
- * differently. May import: gatherPlan.ts, reading.ts, trialLog.ts, unitConversion.ts, workbook/cellText.ts.
+ * differently.
  */
 import { dayOfSerial } from "../../workbook/cellText";
 import { KIND_WORDS, type GatherPlan, type Source, type TidyColumn } from "./gatherPlan";
@@ -26,10 +26,14 @@ export function* keptRows(log: TrialLog): Generator<KeptRow> {
 
 function kept(reading: Reading): Kept {
   switch (reading.kind) {
-    case "number": return reading.value;
-    case "date": return { date: reading.value };
-    case "word": return reading.text;
-    default: return null;
+    case "number":
+      return reading.value;
+    case "date":
+      return { date: reading.value };
+    case "word":
+      return reading.text;
+    default:
+      return null;
   }
 }
 
@@ -50,7 +54,10 @@ export class RowTidier {
   private readonly spellings: (Map<string, Map<string, string>> | undefined)[];
   private readonly rowSource = new Map<number, number>();
   private readonly repeats = new Map<string, { count: number; readonly text: string }>();
-  private readonly trials = new Map<number, { readonly source: number; readonly row: number; readonly content: number }>();
+  private readonly trials = new Map<
+    number,
+    { readonly source: number; readonly row: number; readonly content: number }
+  >();
   private readonly contradictions = new Map<string, { count: number; readonly text: string }>();
   private readonly identity: readonly number[];
 
@@ -58,11 +65,14 @@ export class RowTidier {
     private readonly sources: readonly Source[],
     private readonly plan: GatherPlan,
   ) {
-    this.spellings = plan.columns.map(({ kind, meaning }) => (kind === "text" && meaning !== "remarks" ? new Map() : undefined));
+    this.spellings = plan.columns.map(({ kind, meaning }) =>
+      kind === "text" && meaning !== "remarks" ? new Map() : undefined,
+    );
     const named = (meaning: string) => plan.columns.findIndex((column) => column.meaning === meaning);
     const trial = named("trial");
     const session = [named("session"), named("date")].filter((at) => at >= 0);
-    this.identity = trial >= 0 && session.length > 0 ? [trial, ...session, ...[named("table")].filter((at) => at >= 0)] : [];
+    this.identity =
+      trial >= 0 && session.length > 0 ? [trial, ...session, ...[named("table")].filter((at) => at >= 0)] : [];
   }
 
   /** The tidy values of a row, in the order of the plan's columns. */
@@ -88,12 +98,19 @@ export class RowTidier {
         if (typeof reading === "object") return reading.date;
         break;
       case "made": {
-        const made = typeof reading === "object" ? undefined : madeOf(typeof reading === "number" ? { kind: "number", value: reading } : { kind: "word", text: reading });
+        const made =
+          typeof reading === "object"
+            ? undefined
+            : madeOf(
+                typeof reading === "number" ? { kind: "number", value: reading } : { kind: "word", text: reading },
+              );
         if (made !== undefined) return made === 1;
         break;
       }
       case "text":
-        return typeof reading === "object" ? dayOfSerial(reading.date) : String(typeof reading === "number" ? convertUnit(reading, unit, column.unit) : reading);
+        return typeof reading === "object"
+          ? dayOfSerial(reading.date)
+          : String(typeof reading === "number" ? convertUnit(reading, unit, column.unit) : reading);
     }
     this.blank(s, text, row[0], typeof reading === "object" ? dayOfSerial(reading.date) : String(reading), column);
     return null;
@@ -103,7 +120,11 @@ export class RowTidier {
     const key = `${s} ${text}`;
     const known = this.blanked.get(key);
     if (known) known.count++;
-    else this.blanked.set(key, { count: 1, text: `${this.sources[s].origin}, "${text}", the first in row ${row}: "${said}" in a column of ${KIND_WORDS[kind]}` });
+    else
+      this.blanked.set(key, {
+        count: 1,
+        text: `${this.sources[s].origin}, "${text}", the first in row ${row}: "${said}" in a column of ${KIND_WORDS[kind]}`,
+      });
   }
 
   private watchSpelling(c: number, value: TidyValue, s: number): void {
@@ -124,7 +145,11 @@ export class RowTidier {
     const earlier = this.rowSource.get(content);
     if (earlier === undefined) remember(this.rowSource, content, s);
     else if (this.sources[earlier].origin !== origin) {
-      count(this.repeats, `${earlier} ${s}`, `stand both in ${this.sources[earlier].origin} and in ${origin} (row ${row} there is the first)`);
+      count(
+        this.repeats,
+        `${earlier} ${s}`,
+        `stand both in ${this.sources[earlier].origin} and in ${origin} (row ${row} there is the first)`,
+      );
     }
     if (this.identity.length === 0 || this.identity.some((at) => values[at] === null)) return;
     const key = hashOf(this.identity.map((at) => alike(values[at])).join("\u0000"));
@@ -132,14 +157,22 @@ export class RowTidier {
     if (same === undefined) remember(this.trials, key, { source: s, row, content });
     else if (same.content !== content && this.sources[same.source].origin !== origin) {
       const named = this.identity.map((at) => this.plan.columns[at].heading).join(", ");
-      count(this.contradictions, `${same.source} ${s}`, `alike in ${named} say different things in ${this.sources[same.source].origin} and in ${origin} (rows ${same.row} and ${row} are the first)`);
+      count(
+        this.contradictions,
+        `${same.source} ${s}`,
+        `alike in ${named} say different things in ${this.sources[same.source].origin} and in ${origin} (rows ${same.row} and ${row} are the first)`,
+      );
     }
   }
 
   /** Numbers of cells left blank because they do not fit their column, in sentences; those that no reading could use first. */
   leftBlank(): string[] {
     const unusable = this.sources.flatMap(({ origin, columns }) =>
-      columns.flatMap(({ text, unusable }) => (unusable ? [`${cells(unusable.count)} of ${origin}, "${text}", the first ${unusable.first}: ${unusable.reason}`] : [])),
+      columns.flatMap(({ text, unusable }) =>
+        unusable
+          ? [`${cells(unusable.count)} of ${origin}, "${text}", the first ${unusable.first}: ${unusable.reason}`]
+          : [],
+      ),
     );
     return [...unusable, ...[...this.blanked.values()].map(({ count: n, text }) => `${cells(n)} of ${text}`)];
   }
@@ -147,10 +180,22 @@ export class RowTidier {
   /** Where the rows themselves disagree, in sentences. */
   conflicts(): string[] {
     const spelled = this.spellings.flatMap((known, c) =>
-      [...(known?.values() ?? [])].filter((forms) => forms.size > 1).map((forms) => `${this.plan.columns[c].heading} is spelled ${[...forms].map(([form, origin]) => `"${form}" in ${origin}`).join(" and ")}; they count as ${forms.size}.`),
+      [...(known?.values() ?? [])]
+        .filter((forms) => forms.size > 1)
+        .map(
+          (forms) =>
+            `${this.plan.columns[c].heading} is spelled ${[...forms].map(([form, origin]) => `"${form}" in ${origin}`).join(" and ")}; they count as ${forms.size}.`,
+        ),
     );
-    const told = (found: ReadonlyMap<string, { count: number; text: string }>) => [...found.values()].map(({ count: n, text }) => `${n} ${n === 1 ? "row" : "rows"} ${text}. All are kept; leave one out if they are one shot.`);
-    const limit = this.rowSource.size < MOST_COMPARED ? [] : [`Rows that stand in two files were looked for among the first ${MOST_COMPARED.toLocaleString("en")} only.`];
+    const told = (found: ReadonlyMap<string, { count: number; text: string }>) =>
+      [...found.values()].map(
+        ({ count: n, text }) =>
+          `${n} ${n === 1 ? "row" : "rows"} ${text}. All are kept; leave one out if they are one shot.`,
+      );
+    const limit =
+      this.rowSource.size < MOST_COMPARED
+        ? []
+        : [`Rows that stand in two files were looked for among the first ${MOST_COMPARED.toLocaleString("en")} only.`];
     return [...spelled, ...told(this.repeats), ...told(this.contradictions), ...limit];
   }
 }

@@ -1,4 +1,4 @@
-/** Work in steps, done in one go. May import: nothing. */
+/** Work in steps, done in one go. */
 
 /** @example completed((function* () { yield 1; return 2; })()) === 2 */
 export function completed<Result>(steps: Generator<unknown, Result>): Result {

@@ -1,4 +1,4 @@
-/** Numbers and dates as a reader's language writes them. May import: nothing. */
+/** Numbers and dates as a reader's language writes them. */
 
 /** A language tag that can be used, out of what a browser or a system says; English where it says nothing of use. @example usableLanguage("de_AT.UTF-8") === "de-AT" */
 export function usableLanguage(said: string): string {
@@ -26,20 +26,33 @@ export function localised(text: string, language: string): string {
     part
       .replace(/(?<![\w.])(\d+)\.(\d+)(?![\w]|\.\d)/g, `$1${sign}$2`)
       .replace(/(?<![\w.])(\d+)\.(\d+)(?=e[−-]?\d)/g, `$1${sign}$2`)
-      .replace(/(?<![\w-])\d{4}-\d{2}-\d{2}(?![\w-])/g, (iso) => (Number.isNaN(Date.parse(iso)) ? iso : day.format(new Date(iso))));
-  return text.split(/("[^"]*")/).map((part, i) => (i % 2 === 1 ? part : plain(part))).join("");
+      .replace(/(?<![\w-])\d{4}-\d{2}-\d{2}(?![\w-])/g, (iso) =>
+        Number.isNaN(Date.parse(iso)) ? iso : day.format(new Date(iso)),
+      );
+  return text
+    .split(/("[^"]*")/)
+    .map((part, i) => (i % 2 === 1 ? part : plain(part)))
+    .join("");
 }
 
 /** A number to so many significant digits. @example shownNumber(1234.5678, 6, "en-US") === "1,234.57" */
 export function shownNumber(value: number, digits: number, language: string): string {
-  if (value !== 0 && (Math.abs(value) < 1e-4 || Math.abs(value) >= 1e9)) return localised(String(Number(value.toPrecision(digits)).toExponential()).replace("-", "−").replace("e+", "e"), language);
+  if (value !== 0 && (Math.abs(value) < 1e-4 || Math.abs(value) >= 1e9))
+    return localised(
+      String(Number(value.toPrecision(digits)).toExponential())
+        .replace("-", "−")
+        .replace("e+", "e"),
+      language,
+    );
   return new Intl.NumberFormat(language, { maximumSignificantDigits: digits }).format(value);
 }
 
 /** A number with so many decimals, zeros at the end among them, for they say how well it is known. @example shownFixed(0.5, 3, "de") === "0,500" */
 export function shownFixed(value: number, decimals: number, language: string): string {
   if (Math.abs(value) >= 1e9) return shownNumber(value, 6, language);
-  return new Intl.NumberFormat(language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(value);
+  return new Intl.NumberFormat(language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(
+    value,
+  );
 }
 
 /** A day and its time. */

@@ -1,4 +1,4 @@
-/** A number that somebody types into a form. May import: workbook/cellText.ts. */
+/** A number that somebody types into a form. */
 import { plainNumber } from "../../workbook/cellText";
 
 /** Why a text is no number; `why` completes the sentence "the text … ". */
@@ -15,7 +15,10 @@ export function typedNumber(text: string): number | NoNumber {
   const comma = /^\s*([+\-\u2212]?)(\d*),(\d+)\s*$/.exec(text);
   if (comma) {
     const [, sign, whole, part] = comma;
-    if (part.length === 3 && /^[1-9]\d{0,2}$/.test(whole)) return { why: `may mean ${whole}.${part} or ${whole}${part}: write a point for decimals and nothing between thousands` };
+    if (part.length === 3 && /^[1-9]\d{0,2}$/.test(whole))
+      return {
+        why: `may mean ${whole}.${part} or ${whole}${part}: write a point for decimals and nothing between thousands`,
+      };
     return plainNumber(`${sign}${whole || "0"}.${part}`) ?? { why: "is no number" };
   }
   const number = /%/.test(text) ? undefined : plainNumber(text);

@@ -1,5 +1,5 @@
 /**
- * Turns measurements from one unit into another of the same kind. May import: nothing.
+ * Turns measurements from one unit into another of the same kind.
  *
  * Sizes are whole numbers of a common measure, so that 28.6 mm to inches is one product and one quotient. Exact by the
  * international yard and pound agreement (1959) and, for temperatures, by definition.
@@ -52,7 +52,23 @@ export function unitInSystem(unit: string, system: "us" | "si"): string {
   return Object.hasOwn(SIZES, unit) ? OF_SYSTEM[system][SIZES[unit].kind] : unit;
 }
 
-const OTHER: Readonly<Record<string, string>> = { in: "mm", mm: "in", cm: "in", ft: "m", m: "ft", mph: "m/s", "m/s": "mph", "km/h": "mph", "in/s": "m/s", "ft/s": "m/s", oz: "g", g: "oz", kg: "oz", "°C": "°F", "°F": "°C" };
+const OTHER: Readonly<Record<string, string>> = {
+  in: "mm",
+  mm: "in",
+  cm: "in",
+  ft: "m",
+  m: "ft",
+  mph: "m/s",
+  "m/s": "mph",
+  "km/h": "mph",
+  "in/s": "m/s",
+  "ft/s": "m/s",
+  oz: "g",
+  g: "oz",
+  kg: "oz",
+  "°C": "°F",
+  "°F": "°C",
+};
 
 /** The unit of the other system, imperial or metric, for what a unit measures; undefined where both use the same. @example otherUnit("in") === "mm" */
 export function otherUnit(unit: string): string | undefined {
@@ -71,7 +87,8 @@ export function unitFactor(unit: string, of: string): number {
  */
 export function convertUnit(value: number, from: string, to: string): number {
   if (from === to) return value;
-  if (kindOfUnit(from) !== kindOfUnit(to)) throw new RangeError(`${from || "a plain number"} cannot be turned into ${to || "a plain number"}`);
+  if (kindOfUnit(from) !== kindOfUnit(to))
+    throw new RangeError(`${from || "a plain number"} cannot be turned into ${to || "a plain number"}`);
   const [a, b] = [SIZES[from], SIZES[to]];
   // The last bits are the rounding of the factors, not of the reading.
   return Number((((value - (a.zero ?? 0)) * a.size) / b.size + (b.zero ?? 0)).toPrecision(15));

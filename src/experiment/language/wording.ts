@@ -1,4 +1,4 @@
-/** Numbers, units and names as sentences write them. May import: header.ts, statistics/listOf.ts. */
+/** Numbers, units and names as sentences write them. */
 
 export { listOf } from "../../statistics/fit/listOf";
 
@@ -64,11 +64,21 @@ export function severalOf(name: string): string {
   return /^[a-z]*[^\Ws]$/.test(name) ? `${name}s` : `values of ${name}`;
 }
 
-const POINTS: Record<number, string> = { 1: "one point", 2: "two points", 5: "five points", 10: "ten points", 20: "twenty points", 50: "fifty points" };
+const POINTS: Record<number, string> = {
+  1: "one point",
+  2: "two points",
+  5: "five points",
+  10: "ten points",
+  20: "twenty points",
+  50: "fifty points",
+};
 
 /** "ten points more humidity", "2 mph more speed". */
 export function moreOf(step: number, heading: NamedQuantity): string {
-  const amount = heading.unit === "%" ? (POINTS[step] ?? `${significant(step, 3)} points`) : withUnit(significant(step, 3), heading.unit);
+  const amount =
+    heading.unit === "%"
+      ? (POINTS[step] ?? `${significant(step, 3)} points`)
+      : withUnit(significant(step, 3), heading.unit);
   return `${amount} more ${inSentence(heading)}`;
 }
 

@@ -1,16 +1,41 @@
 /**
  * Drawings of a layout for paper: the table to scale for the wall, and the spacing of the marks in full size. Shapes in
- * millimetres on the page, from its top left corner; whoever has a pen draws them. May import: layoutForm.ts, shotSettings.ts, bank/.
+ * millimetres on the page, from its top left corner; whoever has a pen draws them.
  */
 import { bankLayout, type LaidOut } from "../../bank/layout";
 import { bothExactly, placedBalls, toleranceWords, type LayoutForm, type Paper } from "./layoutForm";
 import { unitOf } from "../shot/shotSettings";
 
 export type PaperShape =
-  | { readonly kind: "line"; readonly from: readonly [number, number]; readonly to: readonly [number, number]; readonly width: number; readonly dashed?: boolean }
-  | { readonly kind: "rect"; readonly at: readonly [number, number]; readonly size: readonly [number, number]; readonly width: number }
-  | { readonly kind: "circle"; readonly centre: readonly [number, number]; readonly radius: number; readonly width: number; readonly filled?: boolean; readonly dashed?: boolean }
-  | { readonly kind: "text"; readonly at: readonly [number, number]; readonly text: string; readonly size: number; readonly anchor?: "start" | "middle" | "end"; readonly bold?: boolean };
+  | {
+      readonly kind: "line";
+      readonly from: readonly [number, number];
+      readonly to: readonly [number, number];
+      readonly width: number;
+      readonly dashed?: boolean;
+    }
+  | {
+      readonly kind: "rect";
+      readonly at: readonly [number, number];
+      readonly size: readonly [number, number];
+      readonly width: number;
+    }
+  | {
+      readonly kind: "circle";
+      readonly centre: readonly [number, number];
+      readonly radius: number;
+      readonly width: number;
+      readonly filled?: boolean;
+      readonly dashed?: boolean;
+    }
+  | {
+      readonly kind: "text";
+      readonly at: readonly [number, number];
+      readonly text: string;
+      readonly size: number;
+      readonly anchor?: "start" | "middle" | "end";
+      readonly bold?: boolean;
+    };
 
 export interface PaperPage {
   readonly title: string;
@@ -35,7 +60,9 @@ export function wallDrawing(form: LayoutForm): PaperPage {
   const balls = placedBalls(form).filter(({ label }) => label !== "departure" && label !== "arrival");
   const listed = (balls.length + 3) * LINE;
   const [room, down] = [size[0] - 2 * MARGIN, size[1] - 2 * MARGIN - listed - 14];
-  const scale = SCALES.find((one) => (form.railLength * 1000) / one <= room && (form.tableWidth * 1000) / one <= down) ?? Math.ceil(Math.max((form.railLength * 1000) / room, (form.tableWidth * 1000) / down));
+  const scale =
+    SCALES.find((one) => (form.railLength * 1000) / one <= room && (form.tableWidth * 1000) / one <= down) ??
+    Math.ceil(Math.max((form.railLength * 1000) / room, (form.tableWidth * 1000) / down));
   const mm = (length: number) => (length * 1000) / scale;
   const left = MARGIN + (room - mm(form.railLength)) / 2;
   const top = MARGIN + 14;
@@ -46,23 +73,68 @@ export function wallDrawing(form: LayoutForm): PaperPage {
   const outer = near.x > far.x ? near.label : far.label;
   const numbered = balls.flatMap((ball, i): PaperShape[] => {
     const [x, y] = at(ball);
-    const number: PaperShape = { kind: "text", at: [x, y + TEXT * 0.35], text: String(i + 1), size: TEXT * 0.8, anchor: "middle", bold: true };
+    const number: PaperShape = {
+      kind: "text",
+      at: [x, y + TEXT * 0.35],
+      text: String(i + 1),
+      size: TEXT * 0.8,
+      anchor: "middle",
+      bold: true,
+    };
     // The two marks are numbered on the sides that face away from each other.
-    if (ball.label.endsWith("mark")) return [...crossAt([x, y], 1.6), { ...number, at: [x + (ball.label === outer ? 3 : -3), y + TEXT * 0.35], anchor: ball.label === outer ? "start" : "end" }];
-    return [{ kind: "circle", centre: [x, y], radius: mm((ball.label === "obstacle" ? form.obstacleDiameter : form.ballDiameter) / 2), width: 0.3, ...(ball.label.startsWith("guide") ? { dashed: true } : {}) }, number];
+    if (ball.label.endsWith("mark"))
+      return [
+        ...crossAt([x, y], 1.6),
+        {
+          ...number,
+          at: [x + (ball.label === outer ? 3 : -3), y + TEXT * 0.35],
+          anchor: ball.label === outer ? "start" : "end",
+        },
+      ];
+    return [
+      {
+        kind: "circle",
+        centre: [x, y],
+        radius: mm((ball.label === "obstacle" ? form.obstacleDiameter : form.ballDiameter) / 2),
+        width: 0.3,
+        ...(ball.label.startsWith("guide") ? { dashed: true } : {}),
+      },
+      number,
+    ];
   });
   return {
     title: "Layout of a bank",
     size,
     shapes: [
       { kind: "text", at: [MARGIN, MARGIN + 4], text: `Layout of a bank, scale 1 : ${scale}`, size: 5, bold: true },
-      { kind: "text", at: [MARGIN, MARGIN + 9], text: `Wanted bend ${bothExactly(Math.abs(form.bend), form.units)} ${form.bend < 0 ? "long" : "short"}; ball ${bothExactly(form.ballDiameter, form.units)}; rails nose to nose ${bothExactly(form.tableWidth, form.units)} by ${bothExactly(form.railLength, form.units)}. The banked rail is on top.`, size: TEXT },
+      {
+        kind: "text",
+        at: [MARGIN, MARGIN + 9],
+        text: `Wanted bend ${bothExactly(Math.abs(form.bend), form.units)} ${form.bend < 0 ? "long" : "short"}; ball ${bothExactly(form.ballDiameter, form.units)}; rails nose to nose ${bothExactly(form.tableWidth, form.units)} by ${bothExactly(form.railLength, form.units)}. The banked rail is on top.`,
+        size: TEXT,
+      },
       { kind: "rect", at: [left, top], size: [mm(form.railLength), mm(form.tableWidth)], width: 0.6 },
       { kind: "line", from: at(departure), to: at(arrival), width: 0.2, dashed: true },
       ...numbered,
-      { kind: "text", at: [MARGIN, line], text: `Places of the centres, and how far each may be off square to the line before the bend is wrong by ${toleranceWords(form.wrong, form.units)}:`, size: TEXT, bold: true },
-      ...balls.map(({ label, words, tolerance }, i): PaperShape => ({ kind: "text", at: [MARGIN, line + (i + 1) * LINE], text: `${i + 1}  ${label}: ${words}; may be off ${toleranceWords(tolerance!.square, form.units)}`, size: TEXT })),
-      { kind: "text", at: [MARGIN, line + (balls.length + 1) * LINE], text: "Ask the table's owner before marking the cloth. Nobody's face goes on the shot line at bed height while a ball is moving.", size: TEXT },
+      {
+        kind: "text",
+        at: [MARGIN, line],
+        text: `Places of the centres, and how far each may be off square to the line before the bend is wrong by ${toleranceWords(form.wrong, form.units)}:`,
+        size: TEXT,
+        bold: true,
+      },
+      ...balls.map(({ label, words, tolerance }, i): PaperShape => ({
+        kind: "text",
+        at: [MARGIN, line + (i + 1) * LINE],
+        text: `${i + 1}  ${label}: ${words}; may be off ${toleranceWords(tolerance!.square, form.units)}`,
+        size: TEXT,
+      })),
+      {
+        kind: "text",
+        at: [MARGIN, line + (balls.length + 1) * LINE],
+        text: "Ask the table's owner before marking the cloth. Nobody's face goes on the shot line at bed height while a ball is moving.",
+        size: TEXT,
+      },
     ],
   };
 }
@@ -92,14 +164,33 @@ export function markTemplate(form: LayoutForm): PaperPage {
       ...notes.map((text, i): PaperShape => ({ kind: "text", at: [MARGIN, MARGIN + 11 + i * LINE], text, size: TEXT })),
       { kind: "line", from: [MARGIN, near[1]], to: [size[0] - MARGIN, near[1]], width: 0.2 },
       { kind: "line", from: [near[0], near[1] + 15], to: [far[0], far[1] - 15], width: 0.2, dashed: true },
-      ...[near, far].flatMap((place): PaperShape[] => [{ kind: "circle", centre: place, radius: ball / 2, width: 0.2, dashed: true }, ...crossAt(place, 4)]),
+      ...[near, far].flatMap((place): PaperShape[] => [
+        { kind: "circle", centre: place, radius: ball / 2, width: 0.2, dashed: true },
+        ...crossAt(place, 4),
+      ]),
       { kind: "line", from: [middle - 30, edge], to: [middle + 30, edge], width: 0.5 },
       { kind: "text", at: [middle + 32, edge + 1], text: "obstacle's edge", size: TEXT },
-      { kind: "text", at: [middle + ball / 2 + 3, near[1] + LINE], text: "near mark, on the straight line", size: TEXT },
+      {
+        kind: "text",
+        at: [middle + ball / 2 + 3, near[1] + LINE],
+        text: "near mark, on the straight line",
+        size: TEXT,
+      },
       { kind: "text", at: [middle + ball / 2 + 3, far[1] + 1], text: "far mark, level with the gates", size: TEXT },
       { kind: "line", from: [middle - bar / 2, barY], to: [middle + bar / 2, barY], width: 0.5 },
-      ...[-1, 0, 1].map((end): PaperShape => ({ kind: "line", from: [middle + (end * bar) / 2, barY - 3], to: [middle + (end * bar) / 2, barY + 3], width: 0.3 })),
-      { kind: "text", at: [middle, barY + 9], text: form.units === "us" ? "4 in" : "100 mm", size: TEXT, anchor: "middle" },
+      ...[-1, 0, 1].map((end): PaperShape => ({
+        kind: "line",
+        from: [middle + (end * bar) / 2, barY - 3],
+        to: [middle + (end * bar) / 2, barY + 3],
+        width: 0.3,
+      })),
+      {
+        kind: "text",
+        at: [middle, barY + 9],
+        text: form.units === "us" ? "4 in" : "100 mm",
+        size: TEXT,
+        anchor: "middle",
+      },
     ],
   };
 }
@@ -107,7 +198,9 @@ export function markTemplate(form: LayoutForm): PaperPage {
 /** Where the obstacle's edge stands. @param gap in m, below 0 past the near mark */
 function edgeWords(gap: number, units: LayoutForm["units"]): string {
   if (Math.abs(gap) < 1e-6) return "at the near mark";
-  return gap < 0 ? `${bothExactly(-gap, units)} past the near mark` : `${bothExactly(gap, units)} from the near mark, toward the far mark,`;
+  return gap < 0
+    ? `${bothExactly(-gap, units)} past the near mark`
+    : `${bothExactly(gap, units)} from the near mark, toward the far mark,`;
 }
 
 function crossAt([x, y]: readonly [number, number], half: number): PaperShape[] {

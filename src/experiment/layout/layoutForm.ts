@@ -1,6 +1,6 @@
 /**
  * A layout as its form has it, and as people read it: from which rails each place is measured, how far it may be off.
- * SI. May import: kept.ts, bank/, shot files, wording.ts.
+ * SI.
  */
 import { asRecord } from "../language/keptObject";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
@@ -33,25 +33,59 @@ export function usualPaper(language: string): Paper {
 
 /** A 9-ft table banked from its long rail, cross-side; paper after the language of the page. */
 export function firstLayout(language: string): LayoutForm {
-  return { units: "us", paper: usualPaper(language), railLength: 100 * INCH, tableWidth: 50 * INCH, departure: 32 * INCH, arrival: 46 * INCH, swing: 0.45, bend: 0.5 * INCH, ballDiameter: BALL, obstacleDiameter: 2 * INCH, wrong: INCH / 32 };
+  return {
+    units: "us",
+    paper: usualPaper(language),
+    railLength: 100 * INCH,
+    tableWidth: 50 * INCH,
+    departure: 32 * INCH,
+    arrival: 46 * INCH,
+    swing: 0.45,
+    bend: 0.5 * INCH,
+    ballDiameter: BALL,
+    obstacleDiameter: 2 * INCH,
+    wrong: INCH / 32,
+  };
 }
 
-const NUMBERS = ["railLength", "tableWidth", "departure", "arrival", "swing", "bend", "ballDiameter", "obstacleDiameter", "wrong"] as const;
+const NUMBERS = [
+  "railLength",
+  "tableWidth",
+  "departure",
+  "arrival",
+  "swing",
+  "bend",
+  "ballDiameter",
+  "obstacleDiameter",
+  "wrong",
+] as const;
 export type LayoutNumber = (typeof NUMBERS)[number];
 
 /** Reads a kept form; what is missing or no number is the first layout's. */
 export function parseLayout(raw: unknown): LayoutForm {
   const given = asRecord(raw);
   const first = firstLayout("");
-  const numbers = Object.fromEntries(NUMBERS.map((name) => [name, typeof given[name] === "number" && Number.isFinite(given[name]) ? given[name] : first[name]])) as Record<LayoutNumber, number>;
-  return { ...first, ...numbers, units: given.units === "si" ? "si" : "us", paper: given.paper === "Letter" ? "Letter" : "A4" };
+  const numbers = Object.fromEntries(
+    NUMBERS.map((name) => [
+      name,
+      typeof given[name] === "number" && Number.isFinite(given[name]) ? given[name] : first[name],
+    ]),
+  ) as Record<LayoutNumber, number>;
+  return {
+    ...first,
+    ...numbers,
+    units: given.units === "si" ? "si" : "us",
+    paper: given.paper === "Letter" ? "Letter" : "A4",
+  };
 }
 
 /** Why the layout cannot be set up as it is; undefined when it can. */
 export function layoutProblem({ railLength, departure, arrival, bend, ballDiameter }: LayoutForm): string | undefined {
   const radius = ballDiameter / 2;
-  if (Math.abs(bend) >= ballDiameter) return "The bend is as wide as a ball: no obstacle at the marks can ask for so much. Take a smaller one.";
-  if (departure < radius || departure > railLength - radius) return "The departure lies in the rail beside: keep it a ball's radius away.";
+  if (Math.abs(bend) >= ballDiameter)
+    return "The bend is as wide as a ball: no obstacle at the marks can ask for so much. Take a smaller one.";
+  if (departure < radius || departure > railLength - radius)
+    return "The departure lies in the rail beside: keep it a ball's radius away.";
   if (arrival < 0 || arrival > railLength) return "The arrival lies beyond the rail opposite.";
   return undefined;
 }
@@ -100,7 +134,9 @@ export function placedBalls(form: LayoutForm): PlacedBall[] {
 /** A gate in the mouth of a pocket stands behind the line of the noses. */
 function fromRail(distance: number, rail: string, units: "us" | "si"): string {
   if (Math.abs(distance) < INCH / 64) return `on the nose line of the ${rail}`;
-  return distance < 0 ? `${bothUnits(-distance, units)} behind the nose line of the ${rail}` : `${bothUnits(distance, units)} from the ${rail}`;
+  return distance < 0
+    ? `${bothUnits(-distance, units)} behind the nose line of the ${rail}`
+    : `${bothUnits(distance, units)} from the ${rail}`;
 }
 
 /** Divisions of an inch that places are given to: half of one is less than the 1/32 in that a bend may usually be wrong by. */

@@ -1,4 +1,4 @@
-/** What a cell is before anything is made of it. May import: workbook/book.ts. */
+/** What a cell is before anything is made of it. */
 import type { CellValue } from "../../workbook/book";
 
 export function isBlankCell(cell: CellValue | undefined): boolean {
@@ -7,5 +7,9 @@ export function isBlankCell(cell: CellValue | undefined): boolean {
 
 /** The text of a heading; numbers and truth values head columns too. */
 export function headingText(cell: unknown): string {
-  return typeof cell === "string" ? cell.trim() : typeof cell === "number" || typeof cell === "boolean" ? String(cell) : "";
+  return typeof cell === "string"
+    ? cell.trim()
+    : typeof cell === "number" || typeof cell === "boolean"
+      ? String(cell)
+      : "";
 }

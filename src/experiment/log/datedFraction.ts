@@ -1,4 +1,4 @@
-/** Ruler readings that a spreadsheet turned into dates, and how to mend them. May import: workbook/cellText.ts. */
+/** Ruler readings that a spreadsheet turned into dates, and how to mend them. */
 import { dayOfSerial } from "../../workbook/cellText";
 
 /** Divisions that rulers have. */

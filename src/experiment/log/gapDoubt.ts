@@ -1,6 +1,5 @@
 /**
  * What is odd about a gap that was read.
- * May import: datedFraction.ts, trialLog.ts, unitConversion.ts, wording.ts, bank/.
  */
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { asRead } from "../../bank/ruler";

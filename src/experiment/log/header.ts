@@ -1,4 +1,4 @@
-/** Column headings of a trial log: name, unit and likely meaning. May import: workbook/counter.ts. */
+/** Column headings of a trial log: name, unit and likely meaning. */
 import { COUNTER } from "../../workbook/counter";
 
 export interface Heading {
@@ -30,7 +30,30 @@ export type Meaning =
   | "trial"
   | "remarks";
 
-const KNOWN_UNITS = ["in", "mm", "cm", "m", "ft", "mph", "km/h", "m/s", "in/s", "ft/s", "%", "% RH", "°", "deg", "°C", "°F", "oz", "g", "s", "rpm", "rad/s", "tips"];
+const KNOWN_UNITS = [
+  "in",
+  "mm",
+  "cm",
+  "m",
+  "ft",
+  "mph",
+  "km/h",
+  "m/s",
+  "in/s",
+  "ft/s",
+  "%",
+  "% RH",
+  "°",
+  "deg",
+  "°C",
+  "°F",
+  "oz",
+  "g",
+  "s",
+  "rpm",
+  "rad/s",
+  "tips",
+];
 
 /**
  * Reads "Humidity (%)", "Speed [mph]" or "Gap, in".
@@ -46,8 +69,25 @@ export function parseHeading(raw: string): Heading {
 }
 
 const SAME_UNIT: Record<string, string> = {
-  inch: "in", inches: "in", '"': "in", "in.": "in", millimetres: "mm", millimeters: "mm", percent: "%", "% rh": "%", "%rh": "%",
-  degrees: "°", deg: "°", degree: "°", "deg c": "°C", c: "°C", "°c": "°C", "deg f": "°F", f: "°F", "°f": "°F", "kph": "km/h",
+  inch: "in",
+  inches: "in",
+  '"': "in",
+  "in.": "in",
+  millimetres: "mm",
+  millimeters: "mm",
+  percent: "%",
+  "% rh": "%",
+  "%rh": "%",
+  degrees: "°",
+  deg: "°",
+  degree: "°",
+  "deg c": "°C",
+  c: "°C",
+  "°c": "°C",
+  "deg f": "°F",
+  f: "°F",
+  "°f": "°F",
+  kph: "km/h",
 };
 
 /**
@@ -89,7 +129,18 @@ export function meaningOf(name: string): Meaning | undefined {
 }
 
 /** What nobody changes from shot to shot: it is planned by tables and sessions, or only recorded. */
-const NOT_SET_BY_THE_SHOT: ReadonlySet<Meaning> = new Set(["humidity", "temperature", "table", "cloth", "session", "balls", "ball diameter", "date", "trial", "remarks"]);
+const NOT_SET_BY_THE_SHOT: ReadonlySet<Meaning> = new Set([
+  "humidity",
+  "temperature",
+  "table",
+  "cloth",
+  "session",
+  "balls",
+  "ball diameter",
+  "date",
+  "trial",
+  "remarks",
+]);
 
 /** Whether a column holds something that is chosen for each shot, such as its speed. @example setByShot("cloth") === false */
 export function setByShot(meaning: Meaning | undefined): boolean {

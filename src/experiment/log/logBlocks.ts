@@ -1,5 +1,5 @@
 /**
- * Blocks of cells outside Excel tables that begin with a row of headings. May import: cellKinds.ts, workbook/book.ts, port.ts.
+ * Blocks of cells outside Excel tables that begin with a row of headings.
  */
 import type { Area } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
@@ -16,7 +16,10 @@ export function blocks(data: SheetData, taken: readonly Area[]): Area[] {
     if (isBlankCell(data.values[r][c])) return false;
     const row = r + data.firstRow;
     const column = c + data.firstColumn;
-    return !taken.some((area) => row >= area.row && row < area.row + area.rows && column >= area.column && column < area.column + area.columns);
+    return !taken.some(
+      (area) =>
+        row >= area.row && row < area.row + area.rows && column >= area.column && column < area.column + area.columns,
+    );
   };
   const found: Area[] = [];
   for (let r = 0; r < height; r++) {
@@ -33,7 +36,12 @@ export function blocks(data: SheetData, taken: readonly Area[]): Area[] {
       last = next;
     }
     if (last > r) {
-      found.push({ row: r + data.firstRow, column: from + data.firstColumn, rows: last - r + 1, columns: to - from + 1 });
+      found.push({
+        row: r + data.firstRow,
+        column: from + data.firstColumn,
+        rows: last - r + 1,
+        columns: to - from + 1,
+      });
       r = last;
     }
   }
@@ -41,7 +49,12 @@ export function blocks(data: SheetData, taken: readonly Area[]): Area[] {
 }
 
 /** The longest run of cells in a row that could be headings: words throughout, and not words again beneath each. */
-export function headingCells(data: SheetData, r: number, width: number, free: (r: number, c: number) => boolean): { from: number; to: number } | undefined {
+export function headingCells(
+  data: SheetData,
+  r: number,
+  width: number,
+  free: (r: number, c: number) => boolean,
+): { from: number; to: number } | undefined {
   let best: { from: number; to: number } | undefined;
   for (let c = 0; c < width; c++) {
     if (!free(r, c)) continue;

@@ -1,6 +1,5 @@
 /**
  * From the cells under a heading to a column of readings: units below the headings, decimal commas, what most cells are.
- * May import: cellKinds.ts, header.ts, reading.ts, workbook/.
  */
 import { cellAddress, columnLetters } from "../../workbook/address";
 import type { CellValue } from "../../workbook/book";
@@ -28,7 +27,14 @@ export type Units = Readonly<Record<string, string>>;
  * @param said heading as it stands in the sheet @param below text of the row of units, where there is one
  * @param rows of the trials
  */
-export function readColumn(data: SheetData, c: number, said: string, below: string | undefined, rows: readonly number[], units: Units): { readonly column: LogColumn; readonly readAs: readonly string[] } {
+export function readColumn(
+  data: SheetData,
+  c: number,
+  said: string,
+  below: string | undefined,
+  rows: readonly number[],
+  units: Units,
+): { readonly column: LogColumn; readonly readAs: readonly string[] } {
   const heading = headingOf(said || `column ${columnLetters(c + data.firstColumn)}`, below, units);
   const commas = decimalCommas(rows.map((r) => data.values[r][c]));
   const readings = rows.map((r) => {
@@ -37,8 +43,17 @@ export function readColumn(data: SheetData, c: number, said: string, below: stri
     const turned = commas && typeof value === "string" ? read(value.replace(",", ".")) : undefined;
     return turned?.kind === "number" ? turned : read(value);
   });
-  const column: LogColumn = { column: c + data.firstColumn, heading, meaning: meaningOf(heading.name), kind: kindOf(readings), readings };
-  return { column, readAs: [...commaWords(data, c, heading, commas ? rows : []), ...unreadWords(data, c, column, rows)] };
+  const column: LogColumn = {
+    column: c + data.firstColumn,
+    heading,
+    meaning: meaningOf(heading.name),
+    kind: kindOf(readings),
+    readings,
+  };
+  return {
+    column,
+    readAs: [...commaWords(data, c, heading, commas ? rows : []), ...unreadWords(data, c, column, rows)],
+  };
 }
 
 function headingOf(text: string, below: string | undefined, units: Units): Heading {
@@ -53,14 +68,23 @@ function commaWords(data: SheetData, c: number, { text }: Heading, rows: readonl
   if (at.length === 0) return [];
   const first = cellAddress(at[0] + data.firstRow, c + data.firstColumn);
   const many = at.length === 1 ? "one cell is" : `${at.length} cells are`;
-  return [`${text}: ${many} text with a decimal comma, the first ${first} with "${String(data.values[at[0]][c]).trim()}"; read as numbers.`];
+  return [
+    `${text}: ${many} text with a decimal comma, the first ${first} with "${String(data.values[at[0]][c]).trim()}"; read as numbers.`,
+  ];
 }
 
-function unreadWords(data: SheetData, c: number, { heading, kind, readings }: LogColumn, rows: readonly number[]): string[] {
+function unreadWords(
+  data: SheetData,
+  c: number,
+  { heading, kind, readings }: LogColumn,
+  rows: readonly number[],
+): string[] {
   const bad = readings.findIndex((reading) => reading.kind === "unusable");
   const reading = readings[bad];
   if (kind !== "empty" || reading?.kind !== "unusable") return [];
-  return [`${heading.text} cannot be read, so it takes no part: ${cellAddress(rows[bad] + data.firstRow, c + data.firstColumn)} is ${reading.reason}.`];
+  return [
+    `${heading.text} cannot be read, so it takes no part: ${cellAddress(rows[bad] + data.firstRow, c + data.firstColumn)} is ${reading.reason}.`,
+  ];
 }
 
 /** A column is what at least three quarters of its filled, usable cells are; a column of mixed things is a category. */
@@ -77,14 +101,29 @@ function kindOf(readings: readonly Reading[]): LogColumn["kind"] {
  * The row right below the headings where it holds nothing but units, over at least one column that has numbers further
  * down; a first trial that says "in" of a shot made is none.
  */
-export function unitRowAt({ values }: SheetData, left: number, width: number, bodyRows: readonly number[]): number | undefined {
+export function unitRowAt(
+  { values }: SheetData,
+  left: number,
+  width: number,
+  bodyRows: readonly number[],
+): number | undefined {
   const [row] = bodyRows;
   if (row === undefined) return undefined;
   const named = Array.from({ length: width }, (_, j) => left + j).filter((c) => !isBlankCell(values[row][c]));
   const unit = (c: number) => unitAlone(headingText(values[row][c]));
-  if (named.length === 0 || !named.every((c) => typeof values[row][c] === "string" && (unit(c) !== undefined || /^[-–—]$/.test(headingText(values[row][c]))))) return undefined;
+  if (
+    named.length === 0 ||
+    !named.every(
+      (c) =>
+        typeof values[row][c] === "string" && (unit(c) !== undefined || /^[-–—]$/.test(headingText(values[row][c]))),
+    )
+  )
+    return undefined;
   const measured = named.filter((c) => unit(c) !== undefined);
-  const numbered = (c: number) => bodyRows.slice(1).some((r) => typeof values[r][c] === "number" || /^\s*[-+−]?[\d.,]/.test(headingText(values[r][c])));
+  const numbered = (c: number) =>
+    bodyRows
+      .slice(1)
+      .some((r) => typeof values[r][c] === "number" || /^\s*[-+−]?[\d.,]/.test(headingText(values[r][c])));
   return measured.length > 0 && measured.every(numbered) ? row : undefined;
 }
 

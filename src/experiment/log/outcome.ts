@@ -1,5 +1,5 @@
 /**
- * What a cell says of how an attempt ended. May import: reading.ts.
+ * What a cell says of how an attempt ended.
  * Got by and pocketed is made, got by only is cleared; hit obstacle says that the bend was too small; missed says
  * nothing of the bend (off line, a gate touched, jumped, scratched).
  */
@@ -24,10 +24,12 @@ const SAYS = new Map<string, Outcome>([
  */
 const DOUBTFUL = new Map<string, readonly Outcome[]>([
   ...["hit", "hits"].map((word) => [word, ["made", "hit obstacle"]] as const),
-  ...["touch", "touched", "kiss", "kissed", "graze", "grazed", "clipped", "contact"]
-    .map((word) => [word, ["hit obstacle", "missed"]] as const),
-  ...["good", "ok", "okay", "success", "successful", "pass", "passed", "clear", "got by", "through", "by"]
-    .map((word) => [word, ["made", "cleared"]] as const),
+  ...["touch", "touched", "kiss", "kissed", "graze", "grazed", "clipped", "contact"].map(
+    (word) => [word, ["hit obstacle", "missed"]] as const,
+  ),
+  ...["good", "ok", "okay", "success", "successful", "pass", "passed", "clear", "got by", "through", "by"].map(
+    (word) => [word, ["made", "cleared"]] as const,
+  ),
   ...["bad", "fail", "failed", "failure", "off"].map((word) => [word, ["cleared", "hit obstacle", "missed"]] as const),
   ...["stopped", "blocked"].map((word) => [word, ["hit obstacle", "missed"]] as const),
 ]);

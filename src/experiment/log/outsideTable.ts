@@ -1,7 +1,6 @@
 /**
  * Rows and columns that stand right below or beside an Excel table without being part of it. A script that appends to a
  * file, or typing below a row of totals, leaves trials there that no formula and no analysis of the table sees.
- * May import: cellKinds.ts, logBlocks.ts, workbook/.
  */
 import { columnLetters } from "../../workbook/address";
 import { dataArea, type Area, type BookTable } from "../../workbook/book";
@@ -31,8 +30,12 @@ export function outsideTable(data: SheetData, table: BookTable): Outside | undef
   const lastRow = rows.at(-1) ?? own.row + own.rows - 1;
   const below = area.row + area.rows;
   const areas: Area[] = [
-    ...(rows.length > 0 ? [{ row: below, column: area.column, rows: lastRow - below + 1, columns: area.columns + columns.length }] : []),
-    ...(columns.length > 0 ? [{ row: area.row, column: area.column + area.columns, rows: area.rows, columns: columns.length }] : []),
+    ...(rows.length > 0
+      ? [{ row: below, column: area.column, rows: lastRow - below + 1, columns: area.columns + columns.length }]
+      : []),
+    ...(columns.length > 0
+      ? [{ row: area.row, column: area.column + area.columns, rows: area.rows, columns: columns.length }]
+      : []),
   ];
   return { rows, lastRow, columns, areas };
 }
@@ -41,9 +44,19 @@ export function outsideTable(data: SheetData, table: BookTable): Outside | undef
 export function outsideText(title: string, { rows, columns }: Outside): string {
   const first = rows[0] + 1;
   const last = rows[rows.length - 1] + 1;
-  const below = rows.length === 0 ? [] : [`${rows.length === 1 ? `row ${first}` : `${rows.length} rows (${first} to ${last})`} below the table ${title}`];
+  const below =
+    rows.length === 0
+      ? []
+      : [
+          `${rows.length === 1 ? `row ${first}` : `${rows.length} rows (${first} to ${last})`} below the table ${title}`,
+        ];
   const named = columns.map(({ column, heading }) => `${columnLetters(column)} ("${heading}")`).join(", ");
-  const beside = columns.length === 0 ? [] : [`${columns.length === 1 ? "column" : "columns"} ${named} beside ${below.length > 0 ? "it" : `the table ${title}`}`];
+  const beside =
+    columns.length === 0
+      ? []
+      : [
+          `${columns.length === 1 ? "column" : "columns"} ${named} beside ${below.length > 0 ? "it" : `the table ${title}`}`,
+        ];
   const text = [...below, ...beside].join(" and ");
   const many = rows.length + columns.length > 1;
   return `${text[0].toUpperCase()}${text.slice(1)} ${many ? "are" : "is"} no part of it`;
@@ -56,8 +69,12 @@ function rowsBelow(data: SheetData, table: BookTable, others: readonly Area[]): 
   const left = area.column - data.firstColumn;
   const across = Array.from({ length: area.columns }, (_, j) => left + j);
   const isNumber = (r: number, c: number) => typeof data.values[r - data.firstRow]?.[c] === "number";
-  const numbered = across.filter((c) => Array.from({ length: own.rows }, (_, i) => own.row + i).some((r) => isNumber(r, c)));
-  const free = (r: number, c: number) => !others.some((other) => contains(other, r + data.firstRow, c + data.firstColumn)) && !isBlankCell(data.values[r]?.[c]);
+  const numbered = across.filter((c) =>
+    Array.from({ length: own.rows }, (_, i) => own.row + i).some((r) => isNumber(r, c)),
+  );
+  const free = (r: number, c: number) =>
+    !others.some((other) => contains(other, r + data.firstRow, c + data.firstColumn)) &&
+    !isBlankCell(data.values[r]?.[c]);
   const found: number[] = [];
   const end = data.firstRow + data.values.length;
   for (let row = area.row + area.rows, last = row - 1; row < end; row++) {
@@ -67,13 +84,22 @@ function rowsBelow(data: SheetData, table: BookTable, others: readonly Area[]): 
     const headings = row > last + 1 ? headingCells(data, r, data.values[0].length, free) : undefined;
     if (headings && headings.to > headings.from) break;
     last = row;
-    if (numbered.length === 0 ? across.filter((c) => free(r, c)).length * 2 > across.length : numbered.some((c) => free(r, c) && isNumber(row, c))) found.push(row);
+    if (
+      numbered.length === 0
+        ? across.filter((c) => free(r, c)).length * 2 > across.length
+        : numbered.some((c) => free(r, c) && isNumber(row, c))
+    )
+      found.push(row);
   }
   return found;
 }
 
 /** Columns that go on to the right of the table without a gap: a heading beside its headings, entries beside its rows. */
-function columnsBeside(data: SheetData, table: BookTable, others: readonly Area[]): { column: number; heading: string }[] {
+function columnsBeside(
+  data: SheetData,
+  table: BookTable,
+  others: readonly Area[],
+): { column: number; heading: string }[] {
   if (table.columns) return [];
   const { area } = table;
   const own = dataArea(table);
@@ -81,7 +107,12 @@ function columnsBeside(data: SheetData, table: BookTable, others: readonly Area[
   for (let column = area.column + area.columns; ; column++) {
     const cell = (row: number) => data.values[row - data.firstRow]?.[column - data.firstColumn];
     const heading = headingText(cell(area.row));
-    if (heading === "" || typeof cell(area.row) !== "string" || others.some((other) => contains(other, area.row, column))) return found;
+    if (
+      heading === "" ||
+      typeof cell(area.row) !== "string" ||
+      others.some((other) => contains(other, area.row, column))
+    )
+      return found;
     if (!Array.from({ length: own.rows }, (_, i) => own.row + i).some((row) => !isBlankCell(cell(row)))) return found;
     found.push({ column, heading });
   }

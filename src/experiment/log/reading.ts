@@ -1,6 +1,5 @@
 /**
  * What one cell of a log says: a number, a word, nothing, or something that cannot be used, and then why.
- * May import: workbook/book.ts and cellText.ts, bank/ruler.ts.
  */
 import { parseInches } from "../../bank/ruler";
 import { isCellError, type CellValue } from "../../workbook/book";
@@ -25,7 +24,10 @@ const PER_INCH: Record<string, number> = { in: 1, mm: 25.4, cm: 2.54 };
 export function readCell(value: CellValue, format: string, unit: string): Reading {
   const reading = asSaid(value, format, unit);
   if (reading.kind !== "number" || Math.abs(reading.value) <= LARGEST_MEASUREMENT) return reading;
-  return { kind: "unusable", reason: `${typeof value === "string" ? `"${value}"` : reading.value}, beyond any measurement` };
+  return {
+    kind: "unusable",
+    reason: `${typeof value === "string" ? `"${value}"` : reading.value}, beyond any measurement`,
+  };
 }
 
 /** Powers of it are still numbers, as a curve needs them. */
@@ -33,7 +35,8 @@ const LARGEST_MEASUREMENT = 1e30;
 
 function asSaid(value: CellValue, format: string, unit: string): Reading {
   if (value === null) return { kind: "blank" };
-  if (isCellError(value)) return { kind: "unusable", reason: `the error ${value.error}${value.message ? ` (${value.message})` : ""}` };
+  if (isCellError(value))
+    return { kind: "unusable", reason: `the error ${value.error}${value.message ? ` (${value.message})` : ""}` };
   if (typeof value === "boolean") return { kind: "word", text: value ? "TRUE" : "FALSE" };
   if (typeof value === "string") return readText(value.replace(/\s+/g, " ").trim(), unit);
   if (!Number.isFinite(value)) return { kind: "unusable", reason: `${value}, which is no number that can be used` };
@@ -43,7 +46,8 @@ function asSaid(value: CellValue, format: string, unit: string): Reading {
 
 function readText(text: string, unit: string): Reading {
   if (text === "") return { kind: "blank" };
-  if (/^#(N\/A|VALUE!|REF!|DIV\/0!|NUM!|NAME\?|NULL!|ERROR!)$/i.test(text)) return { kind: "unusable", reason: `the error ${text.toUpperCase()}` };
+  if (/^#(N\/A|VALUE!|REF!|DIV\/0!|NUM!|NAME\?|NULL!|ERROR!)$/i.test(text))
+    return { kind: "unusable", reason: `the error ${text.toUpperCase()}` };
   const day = serialOfIso(text);
   if (day !== undefined) return { kind: "date", value: day };
   const number = plainNumber(withoutUnit(text, unit));
@@ -51,11 +55,17 @@ function readText(text: string, unit: string): Reading {
   const share = plainNumber(text);
   if (share !== undefined) return { kind: "number", value: share };
   const inches = parseInches(text);
-  if (typeof inches !== "number") return /^\d+,\d+$/.test(text) ? { kind: "unusable", reason: `"${text}", which ${inches.why}` } : { kind: "word", text };
+  if (typeof inches !== "number")
+    return /^\d+,\d+$/.test(text)
+      ? { kind: "unusable", reason: `"${text}", which ${inches.why}` }
+      : { kind: "word", text };
   const saysUnit = /(mm|cm|in\.?|inch|inches|["″”]|'')\s*$/i.test(text);
-  if (saysUnit && unit !== "" && !(unit in PER_INCH)) return { kind: "unusable", reason: `"${text}", a length in a column of ${unit}` };
-  if (/(mm|cm)\s*$/i.test(text) && unit === "") return { kind: "unusable", reason: `"${text}", which names a unit that the heading does not` };
-  if (!saysUnit && unit in PER_INCH && unit !== "in") return { kind: "unusable", reason: `"${text}", a fraction of an inch in a column of ${unit}` };
+  if (saysUnit && unit !== "" && !(unit in PER_INCH))
+    return { kind: "unusable", reason: `"${text}", a length in a column of ${unit}` };
+  if (/(mm|cm)\s*$/i.test(text) && unit === "")
+    return { kind: "unusable", reason: `"${text}", which names a unit that the heading does not` };
+  if (!saysUnit && unit in PER_INCH && unit !== "in")
+    return { kind: "unusable", reason: `"${text}", a fraction of an inch in a column of ${unit}` };
   return { kind: "number", value: saysUnit ? inches * (PER_INCH[unit] ?? 1) : inches };
 }
 

@@ -1,6 +1,5 @@
 /**
  * Finds the tables of trials on a sheet: where the headings stand, which rows follow, what each column holds.
- * May import: logBlocks.ts, logColumns.ts, outsideTable.ts, header.ts, cellKinds.ts, workbook/.
  */
 import { dataArea, type Area, type BookTable } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
@@ -43,9 +42,13 @@ export interface ReadingWishes {
  * first full row of words is followed by at least one row.
  */
 export function findTrialLogs(data: SheetData, { units = {}, takeIn = [] }: ReadingWishes = {}): TrialLog[] {
-  const named = data.tables.map((table) => readTable(data, table, units, takeIn === "all" || takeIn.includes(table.name)));
+  const named = data.tables.map((table) =>
+    readTable(data, table, units, takeIn === "all" || takeIn.includes(table.name)),
+  );
   const taken = named.flatMap(({ outside }, i) => [data.tables[i].area, ...(outside ? outside.areas : [])]);
-  const free = blocks(data, taken).map((area) => readLog(data, `headings in row ${area.row + 1}`, belowHeadings(area), units));
+  const free = blocks(data, taken).map((area) =>
+    readLog(data, `headings in row ${area.row + 1}`, belowHeadings(area), units),
+  );
   return [...named, ...free]
     .filter((log) => log.columns.length > 0)
     .sort((a, b) => b.rows.length * b.columns.length - a.rows.length * a.columns.length);
@@ -92,24 +95,50 @@ function readTable(data: SheetData, table: BookTable, units: Units, takenIn: boo
   const own = dataArea(table);
   const outside = outsideTable(data, table);
   if (!outside) return readLog(data, table.name, { ...headings, body: own }, units);
-  const body = takenIn ? { ...own, rows: outside.lastRow - own.row + 1, columns: own.columns + outside.columns.length } : own;
+  const body = takenIn
+    ? { ...own, rows: outside.lastRow - own.row + 1, columns: own.columns + outside.columns.length }
+    : own;
   return { ...readLog(data, table.name, { ...headings, body }, units), outside: { ...outside, takenIn } };
 }
 
-function readLog(data: SheetData, title: string, { headingRow, columns: names, body: area }: Parts, units: Units): TrialLog {
+function readLog(
+  data: SheetData,
+  title: string,
+  { headingRow, columns: names, body: area }: Parts,
+  units: Units,
+): TrialLog {
   const hidden = new Set(data.hiddenRows);
   const top = area.row - data.firstRow;
   const left = area.column - data.firstColumn;
-  const headingAt = (c: number) => headingText(names && c - left < names.length ? names[c - left] : data.values[(headingRow ?? area.row - 1) - data.firstRow]?.[c]);
+  const headingAt = (c: number) =>
+    headingText(
+      names && c - left < names.length
+        ? names[c - left]
+        : data.values[(headingRow ?? area.row - 1) - data.firstRow]?.[c],
+    );
   const across = Array.from({ length: area.columns }, (_, j) => left + j);
   const totals = totalsRows(data, area);
-  const bodyRows = Array.from({ length: Math.max(0, Math.min(area.rows, data.values.length - top)) }, (_, i) => top + i).filter((r) => !totals.has(r + data.firstRow));
+  const bodyRows = Array.from(
+    { length: Math.max(0, Math.min(area.rows, data.values.length - top)) },
+    (_, i) => top + i,
+  ).filter((r) => !totals.has(r + data.firstRow));
   const unitRow = headingRow === undefined ? undefined : unitRowAt(data, left, area.columns, bodyRows);
   const counters = new Set(across.filter((c) => meaningOf(parseHeading(headingAt(c)).name) === "trial"));
-  const filled = bodyRows.filter((r) => r !== unitRow && across.some((c) => !counters.has(c) && !isBlankCell(data.values[r][c])));
+  const filled = bodyRows.filter(
+    (r) => r !== unitRow && across.some((c) => !counters.has(c) && !isBlankCell(data.values[r][c])),
+  );
   const read = across
     .filter((c) => headingAt(c) !== "" || filled.some((r) => !isBlankCell(data.values[r][c])))
-    .map((c) => readColumn(data, c, headingAt(c), unitRow === undefined ? undefined : headingText(data.values[unitRow][c]), filled, units));
+    .map((c) =>
+      readColumn(
+        data,
+        c,
+        headingAt(c),
+        unitRow === undefined ? undefined : headingText(data.values[unitRow][c]),
+        filled,
+        units,
+      ),
+    );
   const columns = read.map(({ column }) => column);
   return {
     sheet: data.sheet,
@@ -119,17 +148,24 @@ function readLog(data: SheetData, title: string, { headingRow, columns: names, b
     blankRows: bodyRows.length - filled.length - (unitRow === undefined ? 0 : 1),
     hiddenRows: filled.filter((r) => hidden.has(r + data.firstRow)).length,
     columns,
-    readAs: [...(unitRow === undefined ? [] : [unitRowWords(data, unitRow, columns)]), ...read.flatMap(({ readAs }) => readAs)],
+    readAs: [
+      ...(unitRow === undefined ? [] : [unitRowWords(data, unitRow, columns)]),
+      ...read.flatMap(({ readAs }) => readAs),
+    ],
   };
 }
 
 function unitRowWords(data: SheetData, unitRow: number, columns: readonly LogColumn[]): string {
-  const named = columns.filter(({ column }) => unitAlone(headingText(data.values[unitRow][column - data.firstColumn])) !== undefined);
+  const named = columns.filter(
+    ({ column }) => unitAlone(headingText(data.values[unitRow][column - data.firstColumn])) !== undefined,
+  );
   return `Row ${unitRow + data.firstRow + 1} holds units and is no trial: ${named.map(({ heading }) => `${heading.name} in ${heading.unit}`).join(", ")}.`;
 }
 
 /** Sheet rows in which a table of these columns has its totals: no trials, whoever says where the log begins. */
 function totalsRows(data: SheetData, { column, columns }: Area): ReadonlySet<number> {
-  const beside = data.tables.filter(({ area, totals }) => totals && area.column < column + columns && column < area.column + area.columns);
+  const beside = data.tables.filter(
+    ({ area, totals }) => totals && area.column < column + columns && column < area.column + area.columns,
+  );
   return new Set(beside.map(({ area }) => area.row + area.rows - 1));
 }

@@ -1,8 +1,13 @@
-/** The uncertainty budget of a bend measured with a ruler. May import: bank/bend.ts, statistics/. */
+/** The uncertainty budget of a bend measured with a ruler. */
 import { bendOfGap } from "../../bank/bend";
 import { propagate, type Input, type Propagated, type PropagationOptions } from "../../statistics/measure/propagation";
 import { spread } from "../../statistics/measure/spread";
-import { combinedUncertainty, uniformUncertainty, type CombinedUncertainty, type Contribution } from "../../statistics/measure/uncertainty";
+import {
+  combinedUncertainty,
+  uniformUncertainty,
+  type CombinedUncertainty,
+  type Contribution,
+} from "../../statistics/measure/uncertainty";
 
 /** All in one length unit. Half-widths are of errors that may lie anywhere within them alike. */
 export interface BendBudget {
@@ -41,7 +46,16 @@ export interface BendUncertainty extends CombinedUncertainty {
  * (s/√n, n − 1 degrees of freedom), the ruler d/√12, marks, alignment, roundness and parallax a/√3, the diameter's tolerance at half its size.
  * @example bendUncertainty({ readings: [0.125], ballDiameter: 2.25, rulerDivision: 0.0625, markError: 0, ballTolerance: 0, alignmentError: 0 }).standard // 0.0180421959
  */
-export function bendUncertainty({ readings, ballDiameter, rulerDivision, markError, ballTolerance, alignmentError, roundness = 0, parallax = 0 }: BendBudget): BendUncertainty {
+export function bendUncertainty({
+  readings,
+  ballDiameter,
+  rulerDivision,
+  markError,
+  ballTolerance,
+  alignmentError,
+  roundness = 0,
+  parallax = 0,
+}: BendBudget): BendUncertainty {
   const repeated = readings.length > 1 ? spread(readings, 0.95) : undefined;
   const gap = repeated ? repeated.mean : readings[0];
   const contributions = [
@@ -57,12 +71,24 @@ export function bendUncertainty({ readings, ballDiameter, rulerDivision, markErr
 }
 
 function uniformLine(name: string, halfWidth: number, sensitivity: number): BudgetLine {
-  return { name, standard: sensitivity * uniformUncertainty(halfWidth), df: Infinity, sensitivity, input: { kind: "uniform", low: -halfWidth, high: halfWidth } };
+  return {
+    name,
+    standard: sensitivity * uniformUncertainty(halfWidth),
+    df: Infinity,
+    sensitivity,
+    input: { kind: "uniform", low: -halfWidth, high: halfWidth },
+  };
 }
 
 function repeatedLine(deviation: number, n: number): BudgetLine {
   const scale = deviation / Math.sqrt(n);
-  return { name: "repeated readings", standard: scale, df: n - 1, sensitivity: 1, input: { kind: "t", mean: 0, scale, df: n - 1 } };
+  return {
+    name: "repeated readings",
+    standard: scale,
+    df: n - 1,
+    sensitivity: 1,
+    input: { kind: "t", mean: 0, scale, df: n - 1 },
+  };
 }
 
 /** The same budget if the gap were read so many times with the scatter that the readings show; undefined for a single reading, which shows none. */
@@ -70,13 +96,19 @@ export function withReadings(budget: BendBudget, n: number): CombinedUncertainty
   if (budget.readings.length < 2) return undefined;
   const { standardDeviation } = spread(budget.readings, 0.95);
   const [, ...rest] = bendUncertainty(budget).contributions;
-  return n > 1 ? combinedUncertainty([repeatedLine(standardDeviation, n), ...rest]) : combinedUncertainty([{ standard: standardDeviation, df: budget.readings.length - 1 }, ...rest]);
+  return n > 1
+    ? combinedUncertainty([repeatedLine(standardDeviation, n), ...rest])
+    : combinedUncertainty([{ standard: standardDeviation, df: budget.readings.length - 1 }, ...rest]);
 }
 
 /** The bend's distribution by drawing every line of the budget (JCGM 101), in steps. */
 export function drawnBend(budget: BendBudget, options: PropagationOptions): Generator<number, Propagated> {
   const { bend, contributions } = bendUncertainty(budget);
-  return propagate(contributions.map(({ input }) => input), (values) => values.reduce((sum, value, k) => sum + contributions[k].sensitivity * value, bend), options);
+  return propagate(
+    contributions.map(({ input }) => input),
+    (values) => values.reduce((sum, value, k) => sum + contributions[k].sensitivity * value, bend),
+    options,
+  );
 }
 
 /**

@@ -1,7 +1,6 @@
 /**
  * What a measurement of bend rests on, as its form has it, and what follows in sentences and rows. SI; readings are kept as
- * typed. May import: bank/, statistics/, bendUncertainty.ts, rowCheck.ts, trialLog.ts, typedNumber.ts, wording.ts, the
- * workbook contracts.
+ * typed.
  */
 import { asRecord } from "../language/keptObject";
 import { STANDARD_BALL_DIAMETER, requiredOffset } from "../../bank/bend";
@@ -9,7 +8,12 @@ import { parseInches } from "../../bank/ruler";
 import { INCH } from "../../bank/units";
 import type { Propagated } from "../../statistics/measure/propagation";
 import { agreement } from "../../statistics/measure/propagation";
-import { combinedUncertainty, expandedUncertainty, guardBand, probabilityAbove } from "../../statistics/measure/uncertainty";
+import {
+  combinedUncertainty,
+  expandedUncertainty,
+  guardBand,
+  probabilityAbove,
+} from "../../statistics/measure/uncertainty";
 import { cellAddress } from "../../workbook/address";
 import type { NewCell, NewSheet } from "../../workbook/port";
 import { bendUncertainty, parallaxError, withReadings, type BendBudget, type BendUncertainty } from "./bendUncertainty";
@@ -42,32 +46,54 @@ export interface MeasureForm {
   readonly seed: number;
 }
 
-
 /** A sixteenth-inch ruler, marks to 1/32 in, and the ball's tolerance of the equipment specification (±0.005 in, from memory). */
 export const FIRST_MEASURE: MeasureForm = {
-  units: "us", readings: "5/16, 1/4, 5/16", ballDiameter: STANDARD_BALL_DIAMETER.mm / 1000, rulerDivision: INCH / 16, markError: INCH / 32, ballTolerance: 0.005 * INCH, alignmentError: INCH / 64,
-  roundness: 0, readHeight: 0, cameraHeight: 60 * INCH, cameraOffset: 0, confidence: 0.95, target: INCH, sure: 0.95, seed: 1,
+  units: "us",
+  readings: "5/16, 1/4, 5/16",
+  ballDiameter: STANDARD_BALL_DIAMETER.mm / 1000,
+  rulerDivision: INCH / 16,
+  markError: INCH / 32,
+  ballTolerance: 0.005 * INCH,
+  alignmentError: INCH / 64,
+  roundness: 0,
+  readHeight: 0,
+  cameraHeight: 60 * INCH,
+  cameraOffset: 0,
+  confidence: 0.95,
+  target: INCH,
+  sure: 0.95,
+  seed: 1,
 };
 
 /** Reads a kept form; what is missing or of the wrong kind is the first one's. */
 export function parseMeasure(raw: unknown): MeasureForm {
   const given = asRecord(raw);
-  const entries = Object.entries(FIRST_MEASURE).map(([name, usual]) => [name, typeof given[name] === typeof usual && (typeof usual !== "number" || Number.isFinite(given[name])) ? given[name] : usual]);
+  const entries = Object.entries(FIRST_MEASURE).map(([name, usual]) => [
+    name,
+    typeof given[name] === typeof usual && (typeof usual !== "number" || Number.isFinite(given[name]))
+      ? given[name]
+      : usual,
+  ]);
   const form = Object.fromEntries(entries) as unknown as MeasureForm;
   return { ...form, units: form.units === "si" ? "si" : "us" };
 }
 
 /** The readings in metres, or what is wrong with the first that cannot be read. */
 export function readingsOf({ readings, units }: Pick<MeasureForm, "readings" | "units">): readonly number[] | string {
-  const parts = readings.split(/[;\n]|,\s|,$|\s{2,}/).map((part) => part.trim()).filter((part) => part !== "");
+  const parts = readings
+    .split(/[;\n]|,\s|,$|\s{2,}/)
+    .map((part) => part.trim())
+    .filter((part) => part !== "");
   if (parts.length === 0) return "No gap is read yet: type one or more, such as 5/16, 1/4.";
   const lengths: number[] = [];
   for (const part of parts) {
     const inches = units === "us" && !part.includes(",") ? parseInches(part) : undefined;
     const typed = typedNumber(part);
     const number = typeof typed === "number" ? typed : inches;
-    if (typeof typed === "object" && part.includes(",")) return `The reading "${part}" ${typed.why}; put a comma and a space, or a semicolon, between readings.`;
-    if (typeof number !== "number") return `The reading "${part}" is no length: give ${units === "us" ? "inches such as 5/16 or 0.3" : "millimetres such as 7.5"}, with a comma and a space between readings.`;
+    if (typeof typed === "object" && part.includes(","))
+      return `The reading "${part}" ${typed.why}; put a comma and a space, or a semicolon, between readings.`;
+    if (typeof number !== "number")
+      return `The reading "${part}" is no length: give ${units === "us" ? "inches such as 5/16 or 0.3" : "millimetres such as 7.5"}, with a comma and a space between readings.`;
     lengths.push(number * unitOf("small", units).size);
   }
   return lengths;
@@ -77,12 +103,27 @@ export function readingsOf({ readings, units }: Pick<MeasureForm, "readings" | "
 export function inUnits(form: MeasureForm, units: MeasureForm["units"]): MeasureForm {
   const lengths = form.units === units ? "" : readingsOf(form);
   if (typeof lengths === "string") return { ...form, units };
-  return { ...form, units, readings: lengths.map((length) => String(Number((length / unitOf("small", units).size).toPrecision(10)))).join(", ") };
+  return {
+    ...form,
+    units,
+    readings: lengths
+      .map((length) => String(Number((length / unitOf("small", units).size).toPrecision(10))))
+      .join(", "),
+  };
 }
 
 export function budgetOf(form: MeasureForm, readings: readonly number[]): BendBudget {
   const { ballDiameter, rulerDivision, markError, ballTolerance, alignmentError, roundness } = form;
-  return { readings, ballDiameter, rulerDivision, markError, ballTolerance, alignmentError, roundness, parallax: Math.abs(parallaxError(form.readHeight, form.cameraOffset, form.cameraHeight)) };
+  return {
+    readings,
+    ballDiameter,
+    rulerDivision,
+    markError,
+    ballTolerance,
+    alignmentError,
+    roundness,
+    parallax: Math.abs(parallaxError(form.readHeight, form.cameraOffset, form.cameraHeight)),
+  };
 }
 
 /** A length with so many decimals that its uncertainty shows two digits. */
@@ -90,13 +131,17 @@ function shown(length: number, standard: number, units: "us" | "si"): string {
   const { name, size } = unitOf("small", units);
   return `${fixed(length / size, decimalsFor(standard / size))} ${name}`;
 }
-const small = (length: number, units: "us" | "si") => withUnit(significant(length / unitOf("small", units).size, 2), unitOf("small", units).name);
+const small = (length: number, units: "us" | "si") =>
+  withUnit(significant(length / unitOf("small", units).size, 2), unitOf("small", units).name);
 
 /** The result and what it says of the target, in sentences. */
 export function measureSentences(form: MeasureForm, found: BendUncertainty): string[] {
   const { units, confidence, target, sure } = form;
   const { bend, standard, df } = found;
-  if (standard === 0) return [`Bend ${shown(bend, 0, units)}. Nothing is said of what may be wrong, so its uncertainty is not known: give at least the ruler's division.`];
+  if (standard === 0)
+    return [
+      `Bend ${shown(bend, 0, units)}. Nothing is said of what may be wrong, so its uncertainty is not known: give at least the ruler's division.`,
+    ];
   const expanded = expandedUncertainty(found, confidence);
   const band = guardBand(found, sure);
   const beaten = probabilityAbove(bend, found, target);
@@ -136,7 +181,12 @@ export function drawnSentence(form: MeasureForm, found: BendUncertainty, drawn: 
 }
 
 /** The budget as a sheet: every source, its share, what more readings bring, the sentences. */
-export function budgetSheet(form: MeasureForm, budget: BendBudget, found: BendUncertainty, drawn: Propagated | undefined): NewSheet {
+export function budgetSheet(
+  form: MeasureForm,
+  budget: BendBudget,
+  found: BendUncertainty,
+  drawn: Propagated | undefined,
+): NewSheet {
   const { name, size } = unitOf("small", form.units);
   const cell = (length: number): NewCell => ({ value: Number((length / size).toPrecision(8)) });
   const bold = (...texts: string[]) => texts.map((value): NewCell => ({ value, bold: true }));
@@ -149,7 +199,15 @@ export function budgetSheet(form: MeasureForm, budget: BendBudget, found: BendUn
       ...measureSentences(form, found).map((text): NewCell[] => [{ value: text }]),
       ...(drawn ? [[{ value: drawnSentence(form, found, drawn) }]] : []),
       [],
-      bold("Source", "Distribution", `Half-width or scale (${name})`, "Changes the bend by", `Standard uncertainty (${name})`, "Degrees of freedom", "Share of the variance"),
+      bold(
+        "Source",
+        "Distribution",
+        `Half-width or scale (${name})`,
+        "Changes the bend by",
+        `Standard uncertainty (${name})`,
+        "Degrees of freedom",
+        "Share of the variance",
+      ),
       ...found.contributions.map(({ name: source, input, sensitivity, standard, df }): NewCell[] => [
         { value: source },
         { value: input.kind === "uniform" ? "anywhere within, alike" : "Student's t" },
@@ -159,7 +217,21 @@ export function budgetSheet(form: MeasureForm, budget: BendBudget, found: BendUn
         { value: Number.isFinite(df) ? df : "taken as known" },
         { value: total > 0 ? standard ** 2 / total : null, format: "0 %" },
       ]),
-      ...(lines.length === 0 ? [] : [[], bold("If the gap were read", `Standard uncertainty (${name})`, `± at ${significant(100 * form.confidence, 3)} % (${name})`), ...lines.map(({ n, standard, expanded }): NewCell[] => [{ value: n === 1 ? "once" : `${n} times` }, cell(standard), cell(expanded)])]),
+      ...(lines.length === 0
+        ? []
+        : [
+            [],
+            bold(
+              "If the gap were read",
+              `Standard uncertainty (${name})`,
+              `± at ${significant(100 * form.confidence, 3)} % (${name})`,
+            ),
+            ...lines.map(({ n, standard, expanded }): NewCell[] => [
+              { value: n === 1 ? "once" : `${n} times` },
+              cell(standard),
+              cell(expanded),
+            ]),
+          ]),
     ],
     columnWidths: [28, 24, 22, 20, 24, 20, 20],
   };
@@ -185,17 +257,41 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
     const looked = gaps.map((gap) => ({ gap, doubt: gapDoubt(gap, index, form.ballDiameter) }));
     const readings = looked.flatMap(({ gap: { readings: cells, heading }, doubt }) => {
       const reading = cells[index];
-      return reading.kind !== "number" || doubt?.out ? [] : [convertUnit(reading.value, kindOfUnit(heading.unit) === "length" ? heading.unit : name, "m")];
+      return reading.kind !== "number" || doubt?.out
+        ? []
+        : [convertUnit(reading.value, kindOfUnit(heading.unit) === "length" ? heading.unit : name, "m")];
     });
-    const doubts = looked.flatMap(({ gap, doubt }) => (doubt ? [`${cellAddress(row, gap.column)}: ${doubt.text}`] : [])).join(" ");
+    const doubts = looked
+      .flatMap(({ gap, doubt }) => (doubt ? [`${cellAddress(row, gap.column)}: ${doubt.text}`] : []))
+      .join(" ");
     if (readings.length === 0) {
       leftOut++;
-      return [{ value: row + 1 }, { value: 0 }, { value: null }, { value: null }, { value: null }, { value: null }, { value: null }, { value: null }, { value: doubts || `no gap in ${listOf(gaps.map(({ column }) => cellAddress(row, column)))}` }];
+      return [
+        { value: row + 1 },
+        { value: 0 },
+        { value: null },
+        { value: null },
+        { value: null },
+        { value: null },
+        { value: null },
+        { value: null },
+        { value: doubts || `no gap in ${listOf(gaps.map(({ column }) => cellAddress(row, column)))}` },
+      ];
     }
     const found = bendUncertainty(budgetOf(form, readings));
     const expanded = expandedUncertainty(found, form.confidence);
     const cell = (length: number): NewCell => ({ value: Number((length / size).toPrecision(6)) });
-    return [{ value: row + 1 }, { value: readings.length }, cell(found.bend), cell(found.standard), { value: Number.isFinite(found.df) ? Number(found.df.toPrecision(4)) : "taken as known" }, cell(found.bend - expanded), cell(found.bend + expanded), { value: Number(probabilityAbove(found.bend, found, form.target).toPrecision(4)) }, { value: doubts || null }];
+    return [
+      { value: row + 1 },
+      { value: readings.length },
+      cell(found.bend),
+      cell(found.standard),
+      { value: Number.isFinite(found.df) ? Number(found.df.toPrecision(4)) : "taken as known" },
+      cell(found.bend - expanded),
+      cell(found.bend + expanded),
+      { value: Number(probabilityAbove(found.bend, found, form.target).toPrecision(4)) },
+      { value: doubts || null },
+    ];
   });
   const percent = significant(100 * form.confidence, 3);
   return {
@@ -204,7 +300,17 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
     sheet: {
       name: "Bends with uncertainty",
       rows: [
-        [`Row of ${log.sheet}`, "Readings", `Bend (${name})`, `Standard uncertainty (${name})`, "Degrees of freedom", `Low, ${percent} % (${name})`, `High, ${percent} % (${name})`, target, "Left out, or to be looked at, because"].map((value) => ({ value, bold: true })),
+        [
+          `Row of ${log.sheet}`,
+          "Readings",
+          `Bend (${name})`,
+          `Standard uncertainty (${name})`,
+          "Degrees of freedom",
+          `Low, ${percent} % (${name})`,
+          `High, ${percent} % (${name})`,
+          target,
+          "Left out, or to be looked at, because",
+        ].map((value) => ({ value, bold: true })),
         ...rows,
       ],
       columnWidths: [14, 10, 12, 24, 20, 16, 16, 34, 60],

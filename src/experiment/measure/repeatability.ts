@@ -1,6 +1,5 @@
 /**
  * How repeatable the ruler reading is, where marks were measured more than once, and what that says in words.
- * May import: analysis.ts (NoAnswer), answer.ts (its shapes), buildDriver.ts, rowCheck.ts, trialLog.ts, wording.ts, statistics/.
  */
 import { repeatability, type Repeatability } from "../../statistics/measure/repeatability";
 import type { Grouping } from "../../statistics/errors/errorModel";
@@ -10,7 +9,17 @@ import type { Sentence } from "../question/answer";
 import { buildGrouping, numbersOf } from "../question/buildDriver";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "../question/rowCheck";
 import type { LogColumn, TrialLog } from "../log/trialLog";
-import { capital, counted, decimalsFor, fixed, inSentence, listOf, pText, significant, withUnit } from "../language/wording";
+import {
+  capital,
+  counted,
+  decimalsFor,
+  fixed,
+  inSentence,
+  listOf,
+  pText,
+  significant,
+  withUnit,
+} from "../language/wording";
 
 export interface RepeatabilityQuestion {
   /** Headings of two or more columns of readings of the same marks, in one unit, in the order in which they were read. */
@@ -27,7 +36,15 @@ export interface RepeatabilityAnswer {
   readonly confidence: number;
   readonly found: Repeatability;
   /** By level, where asked; undefined for a level with fewer than two rows. The test is of the spread of each row's readings. */
-  readonly by?: { readonly column: LogColumn; readonly levels: readonly { readonly level: string; readonly rows: number; readonly found: Repeatability | undefined }[]; readonly test: FTest };
+  readonly by?: {
+    readonly column: LogColumn;
+    readonly levels: readonly {
+      readonly level: string;
+      readonly rows: number;
+      readonly found: Repeatability | undefined;
+    }[];
+    readonly test: FTest;
+  };
 }
 
 /**
@@ -35,11 +52,20 @@ export interface RepeatabilityAnswer {
  * @returns the groups of two or more, those of gaps first; each in the order of the sheet
  */
 export function repeatedColumns(log: TrialLog): LogColumn[][] {
-  const stem = ({ heading }: LogColumn) => `${heading.name.replace(/[\s#.]*\d+$/, "").replace(/\s*\b(again|repeat|repeated|first|second|third)\b\s*/gi, " ").trim().toLowerCase()}|${heading.unit}`;
+  const stem = ({ heading }: LogColumn) =>
+    `${heading.name
+      .replace(/[\s#.]*\d+$/, "")
+      .replace(/\s*\b(again|repeat|repeated|first|second|third)\b\s*/gi, " ")
+      .trim()
+      .toLowerCase()}|${heading.unit}`;
   const groups = new Map<string, LogColumn[]>();
-  for (const column of log.columns) if (column.kind === "number") groups.set(stem(column), [...(groups.get(stem(column)) ?? []), column]);
+  for (const column of log.columns)
+    if (column.kind === "number") groups.set(stem(column), [...(groups.get(stem(column)) ?? []), column]);
   const repeated = [...groups.values()].filter((group) => group.length > 1);
-  return [...repeated.filter(([first]) => first.meaning === "gap"), ...repeated.filter(([first]) => first.meaning !== "gap")];
+  return [
+    ...repeated.filter(([first]) => first.meaning === "gap"),
+    ...repeated.filter(([first]) => first.meaning !== "gap"),
+  ];
 }
 
 /**
@@ -47,22 +73,39 @@ export function repeatedColumns(log: TrialLog): LogColumn[][] {
  * @throws UnknownColumn when a column is not there, named twice, or of another unit
  * @throws NoAnswer when fewer than two rows have every reading
  */
-export function analyseRepeatability(log: TrialLog, { readings, by, confidence }: RepeatabilityQuestion): RepeatabilityAnswer {
+export function analyseRepeatability(
+  log: TrialLog,
+  { readings, by, confidence }: RepeatabilityQuestion,
+): RepeatabilityAnswer {
   const columns = readings.map((heading) => columnNamed(log, heading));
-  if (columns.length < 2) throw new UnknownColumn("one column of readings is named: name two or more that read the same marks.");
+  if (columns.length < 2)
+    throw new UnknownColumn("one column of readings is named: name two or more that read the same marks.");
   columns.forEach((column, index) => {
-    if (columns.indexOf(column) !== index) throw new UnknownColumn(`"${column.heading.text}" is named twice as a reading: name it once.`);
-    if (column.heading.unit !== columns[0].heading.unit) throw new UnknownColumn(`"${column.heading.text}" and "${columns[0].heading.text}" are not in one unit: put the readings in one unit first.`);
+    if (columns.indexOf(column) !== index)
+      throw new UnknownColumn(`"${column.heading.text}" is named twice as a reading: name it once.`);
+    if (column.heading.unit !== columns[0].heading.unit)
+      throw new UnknownColumn(
+        `"${column.heading.text}" and "${columns[0].heading.text}" are not in one unit: put the readings in one unit first.`,
+      );
   });
   const level = by === undefined ? undefined : columnNamed(log, by);
-  if (level && columns.includes(level)) throw new UnknownColumn(`"${level.heading.text}" is named both as a reading and as what is set beside each other: take it out of one.`);
+  if (level && columns.includes(level))
+    throw new UnknownColumn(
+      `"${level.heading.text}" is named both as a reading and as what is set beside each other: take it out of one.`,
+    );
   const [first, ...others] = columns;
   const check = checkRows(log, {
     response: first.heading.text,
-    drivers: [...others.map(({ heading }) => ({ heading: heading.text, as: "number" as const, degree: 1 })), ...(level ? [{ heading: level.heading.text, as: "category" as const, degree: 1 }] : [])],
+    drivers: [
+      ...others.map(({ heading }) => ({ heading: heading.text, as: "number" as const, degree: 1 })),
+      ...(level ? [{ heading: level.heading.text, as: "category" as const, degree: 1 }] : []),
+    ],
   });
   if (check.used.length < 2) {
-    throw new NoAnswer(`${counted(check.used.length, "row")} ${check.used.length === 1 ? "has" : "have"} every reading (${listOf(columns.map(({ heading }) => `"${heading.text}"`))}): measure at least two marks again, better ten.`, check);
+    throw new NoAnswer(
+      `${counted(check.used.length, "row")} ${check.used.length === 1 ? "has" : "have"} every reading (${listOf(columns.map(({ heading }) => `"${heading.text}"`))}): measure at least two marks again, better ten.`,
+      check,
+    );
   }
   const numbers = columns.map((column) => numbersOf(column, check.used));
   const rows = check.used.map((_, row) => numbers.map((values) => values[row]));
@@ -77,31 +120,63 @@ export function analyseRepeatability(log: TrialLog, { readings, by, confidence }
     const own = rows.filter((_, row) => grouping.groups[row] === index);
     return { level: name, rows: own.length, found: own.length < 2 ? undefined : repeatability(own, confidence) };
   });
-  return { log, check, columns, confidence, found, by: { column: level, levels, test: levelsTest(spreads, grouping, confidence) } };
+  return {
+    log,
+    check,
+    columns,
+    confidence,
+    found,
+    by: { column: level, levels, test: levelsTest(spreads, grouping, confidence) },
+  };
 }
 
 /** Do the rows' own spreads differ between the levels? One number per row, so that rows count once. */
 function levelsTest(spreads: readonly number[], by: Grouping, confidence: number): FTest {
-  if (by.levels.length < 2 || spreads.length <= by.levels.length) return { value: null, df1: Math.max(0, by.levels.length - 1), df2: Math.max(0, spreads.length - by.levels.length), p: null };
-  return regress({ response: spreads, drivers: [{ kind: "category", name: by.name, values: by.groups, levels: by.levels }], confidence }).F;
+  if (by.levels.length < 2 || spreads.length <= by.levels.length)
+    return {
+      value: null,
+      df1: Math.max(0, by.levels.length - 1),
+      df2: Math.max(0, spreads.length - by.levels.length),
+      p: null,
+    };
+  return regress({
+    response: spreads,
+    drivers: [{ kind: "category", name: by.name, values: by.groups, levels: by.levels }],
+    confidence,
+  }).F;
 }
 
 /** What repeating shows, in reading order. */
-export function repeatabilitySentences({ log, check, columns, confidence, found, by }: RepeatabilityAnswer): Sentence[] {
+export function repeatabilitySentences({
+  log,
+  check,
+  columns,
+  confidence,
+  found,
+  by,
+}: RepeatabilityAnswer): Sentence[] {
   const { unit } = columns[0].heading;
   const percent = `${significant(100 * confidence, 4)} %`;
   const size = (value: number) => withUnit(significant(value, 2), unit);
   const name = inSentence(columns[0].heading);
   const { things, times, sd, sdInterval, df, limit, share, shareInterval, shifts } = found;
-  const sentences: Sentence[] = [{
-    kind: "summary",
-    text: `${counted(things, "mark")} measured ${times === 2 ? "twice" : `${times} times`} (${listOf(columns.map(({ heading }) => `"${heading.text}"`))}): ${check.used.length} of ${counted(log.rows.length, "row")} used.`,
-  }];
+  const sentences: Sentence[] = [
+    {
+      kind: "summary",
+      text: `${counted(things, "mark")} measured ${times === 2 ? "twice" : `${times} times`} (${listOf(columns.map(({ heading }) => `"${heading.text}"`))}): ${check.used.length} of ${counted(log.rows.length, "row")} used.`,
+    },
+  ];
   if (sd === 0) {
-    sentences.push({ kind: "open", text: `Every reading was repeated without any difference, so nothing can be said of the error below what the ruler's division hides: read between the lines, or by somebody who does not know the first reading.` });
+    sentences.push({
+      kind: "open",
+      text: `Every reading was repeated without any difference, so nothing can be said of the error below what the ruler's division hides: read between the lines, or by somebody who does not know the first reading.`,
+    });
     return sentences;
   }
-  sentences.push({ kind: "finding", text: `A single reading of ${name} repeats to ${size(sd)} (standard deviation, ${percent} interval ${significant(sdInterval.low, 2)} to ${significant(sdInterval.high, 2)}, ${counted(df, "degree")} of freedom). Two readings of one mark differ by more than ${size(limit)} one time in twenty.` });
+  sentences.push({
+    kind: "finding",
+    text: `A single reading of ${name} repeats to ${size(sd)} (standard deviation, ${percent} interval ${significant(sdInterval.low, 2)} to ${significant(sdInterval.high, 2)}, ${counted(df, "degree")} of freedom). Two readings of one mark differ by more than ${size(limit)} one time in twenty.`,
+  });
   if (share !== null && shareInterval) {
     const points = (value: number) => significant(100 * value, 2);
     sentences.push({
@@ -116,16 +191,37 @@ export function repeatabilitySentences({ log, check, columns, confidence, found,
     const told = low > 0 || high < 0;
     sentences.push(
       told
-        ? { kind: "caution", text: `"${later}" lies ${withUnit(fixed(Math.abs(value), decimals), unit)} ${value < 0 ? "below" : "above"} "${before}" on average (${percent} interval ${fixed(Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(Math.max(Math.abs(low), Math.abs(high)), decimals)}): the readings were not made alike, and the figures above hold that shift as well.` }
-        : { kind: "open", text: `No shift of "${later}" against "${before}" is seen: from ${withUnit(fixed(Math.abs(low), decimals), unit)} below to ${withUnit(fixed(Math.abs(high), decimals), unit)} above (${percent} interval).` },
+        ? {
+            kind: "caution",
+            text: `"${later}" lies ${withUnit(fixed(Math.abs(value), decimals), unit)} ${value < 0 ? "below" : "above"} "${before}" on average (${percent} interval ${fixed(Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(Math.max(Math.abs(low), Math.abs(high)), decimals)}): the readings were not made alike, and the figures above hold that shift as well.`,
+          }
+        : {
+            kind: "open",
+            text: `No shift of "${later}" against "${before}" is seen: from ${withUnit(fixed(Math.abs(low), decimals), unit)} below to ${withUnit(fixed(Math.abs(high), decimals), unit)} above (${percent} interval).`,
+          },
     );
   });
   if (by) {
-    const parts = by.levels.map((one) => (one.found ? `"${one.level}" ${size(one.found.sd)} (${significant(one.found.sdInterval.low, 2)} to ${significant(one.found.sdInterval.high, 2)}, ${counted(one.rows, "mark")})` : `"${one.level}" has one mark only`));
+    const parts = by.levels.map((one) =>
+      one.found
+        ? `"${one.level}" ${size(one.found.sd)} (${significant(one.found.sdInterval.low, 2)} to ${significant(one.found.sdInterval.high, 2)}, ${counted(one.rows, "mark")})`
+        : `"${one.level}" has one mark only`,
+    );
     const { p } = by.test;
-    const lead = p === null ? "" : p < 1 - confidence ? `The levels repeat differently (${pText(p)}, analysis of variance of each mark's own spread). ` : `That the levels repeat differently is not shown (${pText(p)}, analysis of variance of each mark's own spread). `;
-    sentences.push({ kind: p !== null && p < 1 - confidence ? "finding" : "open", text: `${lead}${capital(inSentence(by.column.heading))}: ${parts.join("; ")}.` });
+    const lead =
+      p === null
+        ? ""
+        : p < 1 - confidence
+          ? `The levels repeat differently (${pText(p)}, analysis of variance of each mark's own spread). `
+          : `That the levels repeat differently is not shown (${pText(p)}, analysis of variance of each mark's own spread). `;
+    sentences.push({
+      kind: p !== null && p < 1 - confidence ? "finding" : "open",
+      text: `${lead}${capital(inSentence(by.column.heading))}: ${parts.join("; ")}.`,
+    });
   }
-  sentences.push({ kind: "caution", text: `This is repeating the reading with the same layout; setting up marks and obstacle anew adds to it. The intervals hold for errors that are normal and as large at every mark (one-way random effects; chi-square for the standard deviation, F for the share).` });
+  sentences.push({
+    kind: "caution",
+    text: `This is repeating the reading with the same layout; setting up marks and obstacle anew adds to it. The intervals hold for errors that are normal and as large at every mark (one-way random effects; chi-square for the standard deviation, F for the share).`,
+  });
   return sentences;
 }

@@ -1,6 +1,6 @@
 /**
  * Bend of a ball's path seen on video: a smooth path through noisy points, robust to bad ones, and its largest distance
- * from its own chord. May import: statistics/.
+ * from its own chord.
  *
  * Along the line of travel the sideways place is a cubic that goes over, with equal slope, into a straight line: a
  * parabola with a little room for the ball's slowing, then rolling. Where the straight part begins is chosen among five
@@ -70,7 +70,8 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
   const combination = coefficients.map((_, j) => gap((place) => basis(place, knot, terms)[j]));
   const columns = coefficients.map((_, j) => s.map((place) => basis(place, knot, terms)[j]));
   if (knot < 1) {
-    const shift = (place: number) => (pathAt(place, knot + 1e-5, coefficients) - pathAt(place, knot - 1e-5, coefficients)) / 2e-5;
+    const shift = (place: number) =>
+      (pathAt(place, knot + 1e-5, coefficients) - pathAt(place, knot - 1e-5, coefficients)) / 2e-5;
     combination.push(gap(shift));
     columns.push(s.map(shift));
   }
@@ -107,7 +108,11 @@ function pathAt(s: number, knot: number, coefficients: readonly number[]): numbe
   return basis(s, knot, coefficients.length).reduce((sum, term, j) => sum + term * coefficients[j], 0);
 }
 
-function weighted(columns: readonly (readonly number[])[], response: readonly number[], weights: readonly number[]): LeastSquares {
+function weighted(
+  columns: readonly (readonly number[])[],
+  response: readonly number[],
+  weights: readonly number[],
+): LeastSquares {
   const roots = weights.map(Math.sqrt);
   return leastSquares(
     columns.map((column) => exactColumn(column.map((value, i) => value * roots[i]))),

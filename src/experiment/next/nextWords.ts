@@ -1,10 +1,19 @@
-/** What to shoot next in sentences and as rows for a sheet. May import: whatNext.ts, wording.ts, header.ts, statistics/, workbook/port.ts. */
+/** What to shoot next in sentences and as rows for a sheet. */
 import { asRecord } from "../language/keptObject";
 import type { NewCell, NewSheet } from "../../workbook/port";
 import { parseHeading } from "../log/header";
 import type { Side } from "../../statistics/numeric/boxSearch";
 import type { NextWish, Proposal, WhatNext } from "./whatNext";
-import { chanceText, counted, decimalsFor, fixed, inSentence, listOf, significant, withUnit } from "../language/wording";
+import {
+  chanceText,
+  counted,
+  decimalsFor,
+  fixed,
+  inSentence,
+  listOf,
+  significant,
+  withUnit,
+} from "../language/wording";
 
 /** What is kept of a wish with the workbook; whether the model is the prior, not which. */
 export interface NextForm extends Omit<NextWish, "physics"> {
@@ -17,55 +26,103 @@ export interface NextForm extends Omit<NextWish, "physics"> {
 export function parseNext(raw: unknown): NextForm {
   const given = asRecord(raw);
   const entries = (name: "limits" | "held") => Object.entries(asRecord(given[name]));
-  const side = (value: unknown): value is Side => typeof value === "object" && value !== null && Number.isFinite((value as Side).low) && Number.isFinite((value as Side).high);
+  const side = (value: unknown): value is Side =>
+    typeof value === "object" &&
+    value !== null &&
+    Number.isFinite((value as Side).low) &&
+    Number.isFinite((value as Side).high);
   return {
     aim: given.aim === "least" ? "least" : "most",
     limits: Object.fromEntries(entries("limits").filter((entry): entry is [string, Side] => side(entry[1]))),
-    held: Object.fromEntries(entries("held").filter((entry): entry is [string, number | string] => typeof entry[1] === "number" || typeof entry[1] === "string")),
+    held: Object.fromEntries(
+      entries("held").filter(
+        (entry): entry is [string, number | string] => typeof entry[1] === "number" || typeof entry[1] === "string",
+      ),
+    ),
     physics: given.physics === true,
-    repeats: Number.isInteger(given.repeats) && (given.repeats as number) >= 1 && (given.repeats as number) <= 50 ? (given.repeats as number) : 3,
+    repeats:
+      Number.isInteger(given.repeats) && (given.repeats as number) >= 1 && (given.repeats as number) <= 50
+        ? (given.repeats as number)
+        : 3,
   };
 }
 
 export type ProposalName = "highest" | "trade" | "teaching";
 
-export const PROPOSAL_TITLES: Readonly<Record<ProposalName, string>> = { highest: "Highest predicted", trade: "Best trade", teaching: "Teaches most" };
+export const PROPOSAL_TITLES: Readonly<Record<ProposalName, string>> = {
+  highest: "Highest predicted",
+  trade: "Best trade",
+  teaching: "Teaches most",
+};
 
 function settingWords(settings: Proposal["settings"], free: boolean): string {
-  return listOf(settings.filter((one) => one.free === free).map(({ heading, value }) => {
-    const { name, unit } = parseHeading(heading);
-    return `${inSentence(parseHeading(name))} ${typeof value === "number" ? withUnit(significant(value, 3), unit) : value}`;
-  }));
+  return listOf(
+    settings
+      .filter((one) => one.free === free)
+      .map(({ heading, value }) => {
+        const { name, unit } = parseHeading(heading);
+        return `${inSentence(parseHeading(name))} ${typeof value === "number" ? withUnit(significant(value, 3), unit) : value}`;
+      }),
+  );
 }
 
 /** One proposal in a sentence or two, never surer than its intervals. */
-export function proposalSentence(name: ProposalName, proposal: Proposal, { analysis, best, highest }: WhatNext): string {
+export function proposalSentence(
+  name: ProposalName,
+  proposal: Proposal,
+  { analysis, best, highest }: WhatNext,
+): string {
   const { unit } = analysis.response.heading;
-  if (name === "trade" && sameSettings(proposal, highest)) return `${PROPOSAL_TITLES.trade}: the same setting as the highest predicted; nothing elsewhere promises more.`;
+  if (name === "trade" && sameSettings(proposal, highest))
+    return `${PROPOSAL_TITLES.trade}: the same setting as the highest predicted; nothing elsewhere promises more.`;
   const { settings, mean, single, better, gain, teaches, beyond } = proposal;
   const decimals = decimalsFor(mean.standardError ?? 0);
   const shown = (value: number) => withUnit(fixed(value, decimals), unit);
   const percent = significant(100 * analysis.choice.confidence, 3);
-  const interval = mean.low === null || single === null ? "; no interval can be given, for want of degrees of freedom" : ` (${fixed(mean.low, decimals)} to ${shown(mean.high!)} for the mean of many shots, ${fixed(single[0], decimals)} to ${shown(single[1])} for a single one, ${percent} %)`;
-  const chance = better === null || best === null ? "" : ` It is better than the best so far, ${shown(best)} as fitted, with a probability of ${chanceText(better)}${gain !== null && better >= 0.0005 ? `; the improvement to be expected is ${withUnit(significant(gain, 2), unit)}` : ""}.`;
+  const interval =
+    mean.low === null || single === null
+      ? "; no interval can be given, for want of degrees of freedom"
+      : ` (${fixed(mean.low, decimals)} to ${shown(mean.high!)} for the mean of many shots, ${fixed(single[0], decimals)} to ${shown(single[1])} for a single one, ${percent} %)`;
+  const chance =
+    better === null || best === null
+      ? ""
+      : ` It is better than the best so far, ${shown(best)} as fitted, with a probability of ${chanceText(better)}${gain !== null && better >= 0.0005 ? `; the improvement to be expected is ${withUnit(significant(gain, 2), unit)}` : ""}.`;
   const learned = ` One shot there lowers the mean variance of the prediction by ${significant(100 * teaches, 2)} %.`;
-  const outside = beyond.length === 0 ? "" : ` ${listOf(beyond)} ${beyond.length === 1 ? "lies" : "lie"} beyond anything shot so far, where what is fitted may be far off.`;
+  const outside =
+    beyond.length === 0
+      ? ""
+      : ` ${listOf(beyond)} ${beyond.length === 1 ? "lies" : "lie"} beyond anything shot so far, where what is fitted may be far off.`;
   return `${PROPOSAL_TITLES[name]}: ${settingWords(settings, true)}. Predicted ${inSentence(analysis.response.heading)} ${shown(mean.value)}${interval}.${name === "teaching" ? learned + chance : chance + learned}${outside}`;
 }
 
 /** Alike to what anybody can set. */
 function sameSettings(a: Proposal, b: Proposal): boolean {
-  return a.settings.every(({ value }, i) => (typeof value === "number" ? significant(value, 3) === significant(b.settings[i].value as number, 3) : value === b.settings[i].value));
+  return a.settings.every(({ value }, i) =>
+    typeof value === "number"
+      ? significant(value, 3) === significant(b.settings[i].value as number, 3)
+      : value === b.settings[i].value,
+  );
 }
 
 /** What the proposals rest on, in sentences. */
 export function basisSentences({ analysis, form, unpredicted, highest }: WhatNext): string[] {
   const { check, log, response } = analysis;
   const held = settingWords(highest.settings, false);
-  const shape = [form.curved.length > 0 ? `curved in ${listOf(form.curved.map((heading) => inSentence(parseHeading(parseHeading(heading).name))))}` : "straight lines, the rows allow no more", form.joint ? "settings acting together in pairs" : undefined].filter(Boolean).join(", ");
+  const shape = [
+    form.curved.length > 0
+      ? `curved in ${listOf(form.curved.map((heading) => inSentence(parseHeading(parseHeading(heading).name))))}`
+      : "straight lines, the rows allow no more",
+    form.joint ? "settings acting together in pairs" : undefined,
+  ]
+    .filter(Boolean)
+    .join(", ");
   return [
     `From ${check.used.length} of ${counted(log.rows.length, "row")} of ${log.sheet}: ${form.physics ? `the shot model's ${inSentence(response.heading)} and a regression of what it leaves` : `a regression of ${inSentence(response.heading)}`}, ${shape}.${unpredicted > 0 ? ` ${counted(unpredicted, "row")} ${unpredicted === 1 ? "is" : "are"} left out because the model cannot predict ${unpredicted === 1 ? "it" : "them"}.` : ""}`,
-    ...(held === "" ? [] : [`Everything else stays as it is set up now: ${held}. Nothing has to be moved or re-levelled for these shots.`]),
+    ...(held === ""
+      ? []
+      : [
+          `Everything else stays as it is set up now: ${held}. Nothing has to be moved or re-levelled for these shots.`,
+        ]),
     "The highest of many predictions tends to be too high: shoot it several times before believing it. What was never varied, and what is not a driver of the question, these predictions cannot know.",
   ];
 }
@@ -74,11 +131,30 @@ export function basisSentences({ analysis, form, unpredicted, highest }: WhatNex
 export function nextSheet(next: WhatNext, repeats: number, measured: readonly string[]): NewSheet {
   const { analysis } = next;
   const names = (["highest", "trade", "teaching"] as const).filter((name) => next[name]);
-  const headings = ["Why", ...analysis.choice.drivers.map(({ heading }) => heading), ...measured.filter((heading) => !analysis.choice.drivers.some((driver) => driver.heading === heading)), "Predicted", "Remarks"];
-  const rows = Array.from({ length: repeats }, () => names).flat().map((name): NewCell[] => {
-    const { settings, mean } = next[name]!;
-    const cells: NewCell[] = [{ value: PROPOSAL_TITLES[name] }, ...settings.map(({ value }): NewCell => ({ value: typeof value === "number" ? Number(value.toPrecision(4)) : value }))];
-    return headings.map((heading, c) => (heading === "Predicted" ? { value: Number(mean.value.toPrecision(4)) } : (cells[c] ?? { value: null })));
-  });
-  return { name: "Next shots", rows: [headings.map((value) => ({ value, bold: true })), ...rows], columnWidths: headings.map((heading) => Math.max(10, heading.length + 2)) };
+  const headings = [
+    "Why",
+    ...analysis.choice.drivers.map(({ heading }) => heading),
+    ...measured.filter((heading) => !analysis.choice.drivers.some((driver) => driver.heading === heading)),
+    "Predicted",
+    "Remarks",
+  ];
+  const rows = Array.from({ length: repeats }, () => names)
+    .flat()
+    .map((name): NewCell[] => {
+      const { settings, mean } = next[name]!;
+      const cells: NewCell[] = [
+        { value: PROPOSAL_TITLES[name] },
+        ...settings.map(({ value }): NewCell => ({
+          value: typeof value === "number" ? Number(value.toPrecision(4)) : value,
+        })),
+      ];
+      return headings.map((heading, c) =>
+        heading === "Predicted" ? { value: Number(mean.value.toPrecision(4)) } : (cells[c] ?? { value: null }),
+      );
+    });
+  return {
+    name: "Next shots",
+    rows: [headings.map((value) => ({ value, bold: true })), ...rows],
+    columnWidths: headings.map((heading) => Math.max(10, heading.length + 2)),
+  };
 }

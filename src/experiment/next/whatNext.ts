@@ -1,7 +1,6 @@
 /**
  * What to shoot next, from all rows so far: the setting with the highest predicted bend, the one that would teach most, and
- * the trade between the two. May import: analysis.ts, choice.ts, header.ts, reading.ts, trialLog.ts, calibrationRows.ts,
- * shot files, statistics/.
+ * the trade between the two.
  *
  * The prediction is a regression, curved where the rows allow it, held at what is set up now; with physics as a prior it is
  * the model's bend plus a regression of what the model leaves. Gain is the expected improvement over the best setting so
@@ -95,11 +94,15 @@ const OVER = 200;
  * @throws RangeError naming a limit that is reversed, a value that no row has, or that nothing may change
  */
 export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNext {
-  const free = choice.drivers.filter(({ heading }) => Object.hasOwn(wish.limits, heading)).map(({ heading }) => heading);
-  if (free.length === 0) throw new RangeError("nothing may change: let at least one setting, such as the speed, lie within limits");
+  const free = choice.drivers
+    .filter(({ heading }) => Object.hasOwn(wish.limits, heading))
+    .map(({ heading }) => heading);
+  if (free.length === 0)
+    throw new RangeError("nothing may change: let at least one setting, such as the speed, lie within limits");
   for (const heading of free) {
     const { low, high } = wish.limits[heading];
-    if (!(low < high)) throw new RangeError(`the limits of ${heading} are ${low} and ${high}: the second must be above the first`);
+    if (!(low < high))
+      throw new RangeError(`the limits of ${heading} are ${low} and ${high}: the second must be above the first`);
   }
   const prior = wish.physics && priorOf(log, choice, wish.physics);
   const { analysis, form } = fitted(prior?.log ?? log, choice, free);
@@ -121,47 +124,97 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNex
     const estimate = mean(place);
     return estimate && best !== null ? improvement(estimate, best, sign) : undefined;
   };
-  const search = (cost: (place: readonly number[]) => number) => boxSearch(box, cost, { places: PLACES, climbs: 3, lastStep: 1e-4 });
+  const search = (cost: (place: readonly number[]) => number) =>
+    boxSearch(box, cost, { places: PLACES, climbs: 3, lastStep: 1e-4 });
   const height = search((place) => {
     const estimate = mean(place);
     return estimate ? -sign * estimate.value : Infinity;
   });
-  if (height.value === Infinity) throw new NoAnswer("The rows do not determine a prediction within these limits at what is set up now: choose a table, cloth or setting that was shot, or shoot there first.", analysis.check);
+  if (height.value === Infinity)
+    throw new NoAnswer(
+      "The rows do not determine a prediction within these limits at what is set up now: choose a table, cloth or setting that was shot, or shoot there first.",
+      analysis.check,
+    );
   const proposal = (place: readonly number[]): Proposal => {
     const estimate = mean(place)!;
     const { sd } = regression.residual;
-    const half = sd !== null && estimate.standardError !== null && estimate.df !== null ? studentQuantile(choice.confidence, estimate.df) * Math.hypot(sd, estimate.standardError) : null;
+    const half =
+      sd !== null && estimate.standardError !== null && estimate.df !== null
+        ? studentQuantile(choice.confidence, estimate.df) * Math.hypot(sd, estimate.standardError)
+        : null;
     const gain = gainAt(place);
     const values = valuesAt(choice, wish, free, place);
     return {
-      settings: choice.drivers.map(({ heading }) => ({ heading, value: values[heading], free: free.includes(heading) })),
+      settings: choice.drivers.map(({ heading }) => ({
+        heading,
+        value: values[heading],
+        free: free.includes(heading),
+      })),
       mean: estimate,
       single: half === null ? null : [estimate.value - half, estimate.value + half],
       better: gain?.chance ?? null,
       gain: gain?.gain ?? null,
       teaches: teaches(places(place)),
-      beyond: choice.drivers.flatMap(({ heading }) => (typeof values[heading] === "number" && !withinShot(analysis, heading, values[heading]) ? [heading] : [])),
+      beyond: choice.drivers.flatMap(({ heading }) =>
+        typeof values[heading] === "number" && !withinShot(analysis, heading, values[heading]) ? [heading] : [],
+      ),
     };
   };
   const most = search((place) => (mean(place) ? -teaches(places(place)) : Infinity));
-  const trade = regression.residual.sd === null || best === null ? undefined : search((place) => -(gainAt(place)?.gain ?? -Infinity));
-  return { analysis, form: { ...form, physics: prior !== undefined }, unpredicted: prior?.unpredicted ?? 0, best, highest: proposal(height.place), trade: trade && proposal(trade.place), teaching: proposal(most.place) };
+  const trade =
+    regression.residual.sd === null || best === null
+      ? undefined
+      : search((place) => -(gainAt(place)?.gain ?? -Infinity));
+  return {
+    analysis,
+    form: { ...form, physics: prior !== undefined },
+    unpredicted: prior?.unpredicted ?? 0,
+    best,
+    highest: proposal(height.place),
+    trade: trade && proposal(trade.place),
+    teaching: proposal(most.place),
+  };
 }
 
 /** The richest of a few forms that the rows determine with something left over. */
-function fitted(log: TrialLog, choice: Choice, free: readonly string[]): { analysis: Analysis; form: { curved: readonly string[]; joint: boolean } } {
-  const levels = (heading: string) => new Set(log.columns.find((one) => one.heading.text === heading)!.readings.map(numberOf).filter(Number.isFinite)).size;
+function fitted(
+  log: TrialLog,
+  choice: Choice,
+  free: readonly string[],
+): { analysis: Analysis; form: { curved: readonly string[]; joint: boolean } } {
+  const levels = (heading: string) =>
+    new Set(
+      log.columns
+        .find((one) => one.heading.text === heading)!
+        .readings.map(numberOf)
+        .filter(Number.isFinite),
+    ).size;
   const curvable = free.filter((heading) => levels(heading) >= 3);
   const pairs = free.flatMap((a, i) => free.slice(0, i).map((b): [string, string] => [b, a]));
   const form = (curved: readonly string[], joint: boolean) => {
-    const drivers = choice.drivers.map((driver): DriverChoice => (free.includes(driver.heading) ? { ...driver, degree: Math.max(curved.includes(driver.heading) ? 2 : 1, driver.degree > 2 && curved.length > 0 ? driver.degree : 1) } : driver));
+    const drivers = choice.drivers.map((driver): DriverChoice =>
+      free.includes(driver.heading)
+        ? {
+            ...driver,
+            degree: Math.max(
+              curved.includes(driver.heading) ? 2 : 1,
+              driver.degree > 2 && curved.length > 0 ? driver.degree : 1,
+            ),
+          }
+        : driver,
+    );
     return { curved, joint, choice: { ...choice, drivers, joint: joint ? pairs : [] } };
   };
-  for (const { choice: asked, curved, joint } of [form(curvable, pairs.length > 0), form(curvable, false), form([], false)]) {
+  for (const { choice: asked, curved, joint } of [
+    form(curvable, pairs.length > 0),
+    form(curvable, false),
+    form([], false),
+  ]) {
     if (curved.length === 0 && !joint) return { analysis: analyse(log, asked), form: { curved: [], joint: false } };
     try {
       const analysis = analyse(log, asked);
-      if (analysis.regression.unestimated.length === 0 && analysis.regression.residual.df >= LEAST_DF) return { analysis, form: { curved, joint } };
+      if (analysis.regression.unestimated.length === 0 && analysis.regression.residual.df >= LEAST_DF)
+        return { analysis, form: { curved, joint } };
     } catch (problem) {
       if (!(problem instanceof NoAnswer)) throw problem;
     }
@@ -169,22 +222,40 @@ function fitted(log: TrialLog, choice: Choice, free: readonly string[]): { analy
   throw new RangeError("no form could be fitted");
 }
 
-function valuesAt(choice: Choice, { held }: NextWish, free: readonly string[], place: readonly number[]): Record<string, number | string> {
-  return Object.fromEntries(choice.drivers.map(({ heading }) => [heading, free.includes(heading) ? place[free.indexOf(heading)] : held[heading]]));
+function valuesAt(
+  choice: Choice,
+  { held }: NextWish,
+  free: readonly string[],
+  place: readonly number[],
+): Record<string, number | string> {
+  return Object.fromEntries(
+    choice.drivers.map(({ heading }) => [
+      heading,
+      free.includes(heading) ? place[free.indexOf(heading)] : held[heading],
+    ]),
+  );
 }
 
 /** From a place in the box to settings of the regression, everything else as it is set up now. */
-function placer({ regression, choice }: Analysis, { held }: NextWish, free: readonly string[]): (place: readonly number[]) => Setting[] {
+function placer(
+  { regression, choice }: Analysis,
+  { held }: NextWish,
+  free: readonly string[],
+): (place: readonly number[]) => Setting[] {
   const fixed = choice.drivers.map(({ heading }, i): Setting => {
     if (free.includes(heading)) return NaN;
     const driver = regression.question.drivers[i];
     const value = held[heading];
     if (driver.kind === "number") {
-      if (typeof value !== "number" || !Number.isFinite(value)) throw new RangeError(`${heading} is "${value ?? ""}" now: give a number`);
+      if (typeof value !== "number" || !Number.isFinite(value))
+        throw new RangeError(`${heading} is "${value ?? ""}" now: give a number`);
       return value;
     }
     const level = driver.levels.indexOf(String(value));
-    if (level < 0) throw new RangeError(`${heading} is "${value ?? ""}" now, which no row has; there are: ${driver.levels.join(", ")}`);
+    if (level < 0)
+      throw new RangeError(
+        `${heading} is "${value ?? ""}" now, which no row has; there are: ${driver.levels.join(", ")}`,
+      );
     return level;
   });
   const at = choice.drivers.map(({ heading }) => free.indexOf(heading));
@@ -192,8 +263,15 @@ function placer({ regression, choice }: Analysis, { held }: NextWish, free: read
 }
 
 /** The best fitted mean over the settings that were shot, at what is set up now. */
-function bestSoFar({ regression, choice }: Analysis, free: readonly string[], mean: (place: readonly number[]) => Estimate | undefined, sign: number): number | null {
-  const columns = free.map((heading) => regression.question.drivers[choice.drivers.findIndex((driver) => driver.heading === heading)].values);
+function bestSoFar(
+  { regression, choice }: Analysis,
+  free: readonly string[],
+  mean: (place: readonly number[]) => Estimate | undefined,
+  sign: number,
+): number | null {
+  const columns = free.map(
+    (heading) => regression.question.drivers[choice.drivers.findIndex((driver) => driver.heading === heading)].values,
+  );
   const seen = new Set<string>();
   let best: number | null = null;
   for (let i = 0; i < regression.rows && seen.size < 3000; i++) {
@@ -220,14 +298,21 @@ function withinShot({ regression, choice }: Analysis, heading: string, value: nu
  * @param sign 1 where more is better, −1 where less is
  * @returns undefined without a standard error or with 1 degree of freedom, where no expectation exists
  */
-export function improvement({ value, standardError, df }: Estimate, best: number, sign: number): { readonly gain: number; readonly chance: number } | undefined {
+export function improvement(
+  { value, standardError, df }: Estimate,
+  best: number,
+  sign: number,
+): { readonly gain: number; readonly chance: number } | undefined {
   if (standardError === null || df === null || !(df > 1)) return undefined;
   const ahead = sign * (value - best);
   if (standardError === 0) return { gain: Math.max(0, ahead), chance: ahead > 0 ? 1 : 0 };
   const z = -ahead / standardError;
   const tail = studentTwoSided(z, df) / 2;
   const above = z > 0 ? tail : 1 - tail;
-  return { gain: Math.max(0, ahead * above + (standardError * (df + z * z) * studentDensity(z, df)) / (df - 1)), chance: above };
+  return {
+    gain: Math.max(0, ahead * above + (standardError * (df + z * z) * studentDensity(z, df)) / (df - 1)),
+    chance: above,
+  };
 }
 
 /** By how much one shot at a setting lowers the mean variance of the prediction over the given settings, as a share. */
@@ -247,7 +332,15 @@ function teacher({ fit, design }: Regression, over: readonly Setting[][]): (sett
 }
 
 /** The log with the model's bend taken off its response, and the model's bend at any setting, in the response's unit. */
-function priorOf(log: TrialLog, choice: Choice, shot: ShotSettings): { readonly log: TrialLog; readonly unpredicted: number; at(values: Readonly<Record<string, number | string>>): number } {
+function priorOf(
+  log: TrialLog,
+  choice: Choice,
+  shot: ShotSettings,
+): {
+  readonly log: TrialLog;
+  readonly unpredicted: number;
+  at(values: Readonly<Record<string, number | string>>): number;
+} {
   const parts = partColumns(log, { ...guessParts(log), bend: choice.response }, shot);
   if (typeof parts === "string") throw new RangeError(parts.replace(/\.$/, ""));
   const response = log.columns.find(({ heading }) => heading.text === choice.response)!;
@@ -255,25 +348,44 @@ function priorOf(log: TrialLog, choice: Choice, shot: ShotSettings): { readonly 
   const signed = response.readings.some((reading) => numberOf(reading) < 0);
   const conditions = conditionsOfShot(shot);
   const base = atCushion(shot);
-  const used = [...parts].filter((entry): entry is [Exclude<Part, "bend" | "session" | "deviation">, PartColumn] => entry[0] !== "bend" && entry[0] !== "session" && entry[0] !== "deviation");
-  if (!used.some(([, { column }]) => choice.drivers.some(({ heading }) => heading === column.heading.text))) throw new RangeError("no driver of the question is a speed, angle, roll, side or distance across, so the model has nothing to say of it");
+  const used = [...parts].filter(
+    (entry): entry is [Exclude<Part, "bend" | "session" | "deviation">, PartColumn] =>
+      entry[0] !== "bend" && entry[0] !== "session" && entry[0] !== "deviation",
+  );
+  if (!used.some(([, { column }]) => choice.drivers.some(({ heading }) => heading === column.heading.text)))
+    throw new RangeError(
+      "no driver of the question is a speed, angle, roll, side or distance across, so the model has nothing to say of it",
+    );
   const bend = (valueOf: (column: PartColumn["column"]) => number) => {
     const motion = used.map(([part, { column, size: one }]) => [part, valueOf(column) * one] as const);
     // Outside what the model takes, a blank among it, it has no prediction.
-    if (!motion.every(([part, value]) => value >= bounds(part, shot.rail).low && value <= bounds(part, shot.rail).high)) return NaN;
+    if (!motion.every(([part, value]) => value >= bounds(part, shot.rail).low && value <= bounds(part, shot.rail).high))
+      return NaN;
     const found = bendOfShot({ ...base, ...Object.fromEntries(motion) }, conditions) / size;
     return signed ? found : Math.abs(found);
   };
   // A column of the shot that is no driver of the question stays as in its last row.
-  const last = new Map(used.map(([, { column }]) => [column.heading.text, column.readings.map(numberOf).filter(Number.isFinite).pop() ?? NaN]));
+  const last = new Map(
+    used.map(([, { column }]) => [
+      column.heading.text,
+      column.readings.map(numberOf).filter(Number.isFinite).pop() ?? NaN,
+    ]),
+  );
   let unpredicted = 0;
   const readings = response.readings.map((reading, i): Reading => {
     if (reading.kind !== "number") return reading;
     const model = bend((column) => numberOf(column.readings[i]));
     if (Number.isFinite(model)) return { kind: "number", value: reading.value - model };
     unpredicted++;
-    return { kind: "unusable", reason: "a bend that the model cannot predict: the ball never reaches the line, or a setting is missing" };
+    return {
+      kind: "unusable",
+      reason: "a bend that the model cannot predict: the ball never reaches the line, or a setting is missing",
+    };
   });
   const columns = log.columns.map((column) => (column === response ? { ...column, readings } : column));
-  return { log: { ...log, columns }, unpredicted, at: (values) => bend((column) => Number(values[column.heading.text] ?? last.get(column.heading.text))) };
+  return {
+    log: { ...log, columns },
+    unpredicted,
+    at: (values) => bend((column) => Number(values[column.heading.text] ?? last.get(column.heading.text))),
+  };
 }

@@ -1,6 +1,6 @@
 /**
  * Plans trials: which settings, how often, in which order, on which tables and in which sessions, and what the plan cannot
- * tell apart. May import: statistics/, header.ts, wording.ts.
+ * tell apart.
  */
 import { compositeDesign, type Reach } from "../../statistics/design/compositeDesign";
 import { drawer, shuffled, type Draw } from "../../statistics/numeric/drawer";
@@ -85,7 +85,10 @@ export function makePlan(wish: PlanWish): Plan {
     ...Array.from({ length: wish.warmUps }, (): PlannedShot => ({ ...visit, settings: undefined })),
     ...shuffled(runs, draw).map((settings): PlannedShot => ({ ...visit, settings })),
   ]);
-  if (shots.length > MOST_SHOTS) throw new PlanProblem(`The plan has ${shots.length} shots: take fewer levels or replicates, or a fraction; ${MOST_SHOTS} is the most.`);
+  if (shots.length > MOST_SHOTS)
+    throw new PlanProblem(
+      `The plan has ${shots.length} shots: take fewer levels or replicates, or a fraction; ${MOST_SHOTS} is the most.`,
+    );
   return { wish, shots, tells: blocks.tells };
 }
 
@@ -95,19 +98,35 @@ const MEASURED = new Set(["gap", "made", "bend", "clearance"]);
 function checkWish({ kind, factors, replicates, tables, sessions, warmUps, seed }: PlanWish): void {
   if (factors.length === 0) throw new PlanProblem("The plan varies nothing yet: name a setting and its levels.");
   for (const { heading, levels } of factors) {
-    if (heading.trim() === "") throw new PlanProblem("A setting has no heading: give it the heading of its column, such as Speed (mph).");
-    if (new Set(levels.map(String)).size < 2) throw new PlanProblem(`${heading} has ${levels.length === 0 ? "no level" : `the level ${levels[0]} only`}: give at least two that differ, such as 4, 8.`);
-    if (new Set(levels.map(String)).size < levels.length) throw new PlanProblem(`${heading} names a level twice: name each once; replicates repeat the whole plan.`);
-    if (kind === "composite" && levels.some((level) => typeof level !== "number")) throw new PlanProblem(`${heading} has levels that are no numbers: a composite plan needs a least and a largest number. Plan each category on its own, or take every combination.`);
+    if (heading.trim() === "")
+      throw new PlanProblem("A setting has no heading: give it the heading of its column, such as Speed (mph).");
+    if (new Set(levels.map(String)).size < 2)
+      throw new PlanProblem(
+        `${heading} has ${levels.length === 0 ? "no level" : `the level ${levels[0]} only`}: give at least two that differ, such as 4, 8.`,
+      );
+    if (new Set(levels.map(String)).size < levels.length)
+      throw new PlanProblem(`${heading} names a level twice: name each once; replicates repeat the whole plan.`);
+    if (kind === "composite" && levels.some((level) => typeof level !== "number"))
+      throw new PlanProblem(
+        `${heading} has levels that are no numbers: a composite plan needs a least and a largest number. Plan each category on its own, or take every combination.`,
+      );
   }
-  const reserved = factors.find(({ heading }) => [...PLAN_COLUMNS, ROUND].some((name) => name.toLowerCase() === heading.trim().toLowerCase()));
+  const reserved = factors.find(({ heading }) =>
+    [...PLAN_COLUMNS, ROUND].some((name) => name.toLowerCase() === heading.trim().toLowerCase()),
+  );
   if (reserved) throw new PlanProblem(`${reserved.heading} is a column that plans have: name another setting.`);
   const measured = factors.find(({ heading }) => MEASURED.has(parseHeading(heading.trim()).name.toLowerCase()));
-  if (measured) throw new PlanProblem(`${measured.heading} is measured after each shot, so it cannot be set before: name a setting, such as Speed (mph).`);
-  const twice = factors.find(({ heading }, i) => factors.some((other, j) => j < i && other.heading.toLowerCase() === heading.toLowerCase()));
+  if (measured)
+    throw new PlanProblem(
+      `${measured.heading} is measured after each shot, so it cannot be set before: name a setting, such as Speed (mph).`,
+    );
+  const twice = factors.find(({ heading }, i) =>
+    factors.some((other, j) => j < i && other.heading.toLowerCase() === heading.toLowerCase()),
+  );
   if (twice) throw new PlanProblem(`${twice.heading} is planned twice: name each setting once.`);
   const whole = (name: string, value: number, least: number, most: number) => {
-    if (!(Number.isInteger(value) && value >= least && value <= most)) throw new PlanProblem(`${name} is ${value}: give a whole number from ${least} to ${most}.`);
+    if (!(Number.isInteger(value) && value >= least && value <= most))
+      throw new PlanProblem(`${name} is ${value}: give a whole number from ${least} to ${most}.`);
   };
   whole("Replicates", replicates, 1, 1000);
   whole("Sessions", sessions, 1, 200);
@@ -137,19 +156,34 @@ function setBlocks(wish: PlanWish): Blocks {
   const { tables, sessions, replicates } = wish;
   const set = setOf(wish);
   const count = tables.length * sessions;
-  if (count % replicates !== 0 && replicates % count !== 0) throw new PlanProblem(`${counted(replicates, "replicate")} cannot be shared out evenly over ${blocksInWords(wish)}: ${replicatesAdvice(wish, set)}.`);
-  const groups = Array.from({ length: count }, (_, b) => ({ ...visitTo(tables, b % tables.length, Math.floor(b / tables.length) + 1), runs: [] as (readonly (number | string)[])[] }));
+  if (count % replicates !== 0 && replicates % count !== 0)
+    throw new PlanProblem(
+      `${counted(replicates, "replicate")} cannot be shared out evenly over ${blocksInWords(wish)}: ${replicatesAdvice(wish, set)}.`,
+    );
+  const groups = Array.from({ length: count }, (_, b) => ({
+    ...visitTo(tables, b % tables.length, Math.floor(b / tables.length) + 1),
+    runs: [] as (readonly (number | string)[])[],
+  }));
   const tells = [...set.tells];
   if (replicates % count === 0) {
     for (let copy = 0; copy < replicates; copy++) groups[copy % count].runs.push(...set.runs);
-    if (count > 1) tells.push(`Every session on every table has the whole plan ${replicates === count ? "once" : `${replicates / count} times`}, so differences between them do not touch the effects.`);
+    if (count > 1)
+      tells.push(
+        `Every session on every table has the whole plan ${replicates === count ? "once" : `${replicates / count} times`}, so differences between them do not touch the effects.`,
+      );
   } else {
     const parts = count / replicates;
     const { blocks, tells: lost } = partedOrAdvice(wish, set, parts);
-    for (let copy = 0; copy < replicates; copy++) set.runs.forEach((run, i) => groups[copy * parts + blocks[i]].runs.push(run));
+    for (let copy = 0; copy < replicates; copy++)
+      set.runs.forEach((run, i) => groups[copy * parts + blocks[i]].runs.push(run));
     tells.push(...lost);
   }
-  if (tables.length > 1) tells.push(sessions > 1 ? "Tables are compared with each other over their sessions, so what a table does can be told from what a session does." : "Each table has one session, so what the table does cannot be told from what that session did.");
+  if (tables.length > 1)
+    tells.push(
+      sessions > 1
+        ? "Tables are compared with each other over their sessions, so what a table does can be told from what a session does."
+        : "Each table has one session, so what the table does cannot be told from what that session did.",
+    );
   return { groups, tells };
 }
 
@@ -163,7 +197,9 @@ function partedOrAdvice(wish: PlanWish, set: RunSet, parts: number): ReturnType<
     return set.parted(parts);
   } catch (problem) {
     if (!(problem instanceof PlanProblem)) throw problem;
-    throw new PlanProblem(`With ${counted(wish.replicates, "replicate")} in ${blocksInWords(wish)}, ${problem.message}: ${replicatesAdvice(wish, set)}.`);
+    throw new PlanProblem(
+      `With ${counted(wish.replicates, "replicate")} in ${blocksInWords(wish)}, ${problem.message}: ${replicatesAdvice(wish, set)}.`,
+    );
   }
 }
 
@@ -182,35 +218,60 @@ function replicatesAdvice(wish: PlanWish, set: RunSet): string {
     }
   };
   // Above the number of blocks only whole copies for each block come, which are more shots than one copy each.
-  const smallest = Array.from({ length: count }, (_, i) => i + 1).filter((replicates) => count % replicates === 0).find(works);
-  return smallest === undefined ? "no number of replicates fits so many blocks; take fewer tables or sessions, or fewer levels" : `the smallest number of replicates that works is ${smallest}`;
+  const smallest = Array.from({ length: count }, (_, i) => i + 1)
+    .filter((replicates) => count % replicates === 0)
+    .find(works);
+  return smallest === undefined
+    ? "no number of replicates fits so many blocks; take fewer tables or sessions, or fewer levels"
+    : `the smallest number of replicates that works is ${smallest}`;
 }
 
 function setOf(wish: PlanWish): RunSet {
   switch (wish.kind) {
-    case "fraction": return fractionSet(wish);
-    case "composite": return compositeSet(wish);
-    default: return wholeSet(wish.factors);
+    case "fraction":
+      return fractionSet(wish);
+    case "composite":
+      return compositeSet(wish);
+    default:
+      return wholeSet(wish.factors);
   }
 }
 
 function names(effect: number, factors: readonly PlanFactor[]): string {
-  return factors.filter((_, i) => (effect >> i) & 1).map(({ heading }) => heading).join(" × ");
+  return factors
+    .filter((_, i) => (effect >> i) & 1)
+    .map(({ heading }) => heading)
+    .join(" × ");
 }
 
 function wholeSet(factors: readonly PlanFactor[]): RunSet {
-  const runs = factors.reduce<(readonly (number | string)[])[]>((sets, { levels }) => levels.flatMap((level) => sets.map((set) => [...set, level])), [[]]);
-  const straight = factors.filter(({ levels }) => levels.length === 2 && levels.every((level) => typeof level === "number"));
-  const curved = factors.filter(({ levels }) => levels.length > 2 && levels.every((level) => typeof level === "number"));
-  const tells = [factors.length > 1 ? "Every setting's effect and every joint effect can be told apart." : "The setting's effect can be told."];
+  const runs = factors.reduce<(readonly (number | string)[])[]>(
+    (sets, { levels }) => levels.flatMap((level) => sets.map((set) => [...set, level])),
+    [[]],
+  );
+  const straight = factors.filter(
+    ({ levels }) => levels.length === 2 && levels.every((level) => typeof level === "number"),
+  );
+  const curved = factors.filter(
+    ({ levels }) => levels.length > 2 && levels.every((level) => typeof level === "number"),
+  );
+  const tells = [
+    factors.length > 1
+      ? "Every setting's effect and every joint effect can be told apart."
+      : "The setting's effect can be told.",
+  ];
   if (curved.length > 0) tells.push(`A curve can be seen in ${listOf(curved.map(({ heading }) => heading))}.`);
-  if (straight.length > 0) tells.push(`With two levels no curve can be seen in ${listOf(straight.map(({ heading }) => heading))}.`);
+  if (straight.length > 0)
+    tells.push(`With two levels no curve can be seen in ${listOf(straight.map(({ heading }) => heading))}.`);
   const twoEach = factors.every(({ levels }) => levels.length === 2) && factors.length <= 8;
   return {
     runs,
     tells,
     parted(count) {
-      if (!twoEach) throw new PlanProblem(`each copy of the plan of ${counted(runs.length, "run")} would have to be parted among ${count} blocks, which it cannot be when settings have more than two levels${factors.length > 8 ? " or are more than 8" : ""}`);
+      if (!twoEach)
+        throw new PlanProblem(
+          `each copy of the plan of ${counted(runs.length, "run")} would have to be parted among ${count} blocks, which it cannot be when settings have more than two levels${factors.length > 8 ? " or are more than 8" : ""}`,
+        );
       return partedTwoLevel(twoLevel(factors.length, runs.length), count, factors);
     },
   };
@@ -228,11 +289,18 @@ function fractionSet({ factors, runs = 0 }: PlanWish): RunSet {
 
 function mixedSentences(plan: TwoLevel, factors: readonly PlanFactor[]): string[] {
   const numeric = factors.filter(({ levels }) => levels.every((level) => typeof level === "number"));
-  const straight = numeric.length > 0 ? [`Only the first and the last level of each setting are shot, so no curve can be seen in ${listOf(numeric.map(({ heading }) => heading))}.`] : [];
+  const straight =
+    numeric.length > 0
+      ? [
+          `Only the first and the last level of each setting are shot, so no curve can be seen in ${listOf(numeric.map(({ heading }) => heading))}.`,
+        ]
+      : [];
   if (plan.words.length === 0) return ["Every setting's effect and every joint effect can be told apart.", ...straight];
   const singles = factors.flatMap((_, i) => {
     const others = mixedWith(1 << i, plan).filter((effect) => order(effect) <= 2);
-    return others.length === 0 ? [] : [`${names(1 << i, factors)} cannot be told from ${listOf(others.map((effect) => names(effect, factors)))}.`];
+    return others.length === 0
+      ? []
+      : [`${names(1 << i, factors)} cannot be told from ${listOf(others.map((effect) => names(effect, factors)))}.`];
   });
   const pairs: string[] = [];
   const told = new Set<number>();
@@ -242,16 +310,33 @@ function mixedSentences(plan: TwoLevel, factors: readonly PlanFactor[]): string[
       const others = mixedWith(pair, plan).filter((effect) => order(effect) === 2);
       if (told.has(pair) || others.length === 0) continue;
       for (const one of [pair, ...others]) told.add(one);
-      pairs.push(`The joint effects ${listOf([pair, ...others].map((effect) => names(effect, factors)))} cannot be told from each other.`);
+      pairs.push(
+        `The joint effects ${listOf([pair, ...others].map((effect) => names(effect, factors)))} cannot be told from each other.`,
+      );
     }
   }
-  const clear = singles.length > 0 ? [] : [pairs.length > 0 ? "Every setting's effect can be told from the others and from joint effects of two." : "Every setting's effect and every joint effect of two can be told apart, as long as joint effects of three and more are small."];
+  const clear =
+    singles.length > 0
+      ? []
+      : [
+          pairs.length > 0
+            ? "Every setting's effect can be told from the others and from joint effects of two."
+            : "Every setting's effect and every joint effect of two can be told apart, as long as joint effects of three and more are small.",
+        ];
   return [...clear, ...singles, ...pairs, ...straight];
 }
 
 function partedTwoLevel(plan: TwoLevel, count: number, factors: readonly PlanFactor[]) {
-  const { blocks, lost } = explained(() => blocked(plan, count), `each copy of the plan, ${counted(plan.runs, "run")}, would have to be parted among ${count} blocks, which cannot be done evenly without losing the effect of a setting`);
-  return { blocks, tells: [`The plan is parted among ${count} blocks; the joint ${lost.length === 1 ? "effect" : "effects"} ${listOf(lost.map((effect) => names(effect, factors)))} cannot be told from differences between them.`] };
+  const { blocks, lost } = explained(
+    () => blocked(plan, count),
+    `each copy of the plan, ${counted(plan.runs, "run")}, would have to be parted among ${count} blocks, which cannot be done evenly without losing the effect of a setting`,
+  );
+  return {
+    blocks,
+    tells: [
+      `The plan is parted among ${count} blocks; the joint ${lost.length === 1 ? "effect" : "effects"} ${listOf(lost.map((effect) => names(effect, factors)))} cannot be told from differences between them.`,
+    ],
+  };
 }
 
 function compositeSet({ factors, reach = "turning", centres = [2, 2] }: PlanWish): RunSet {
@@ -262,13 +347,26 @@ function compositeSet({ factors, reach = "turning", centres = [2, 2] }: PlanWish
     const [low, high] = [Math.min(...numbers), Math.max(...numbers)];
     return { middle: (low + high) / 2, half: (high - low) / 2 / design.reach };
   });
-  const inner = reach === "face" ? "" : ` The cube's shots lie at ${Math.round(100 / design.reach)} % of the way from the middle to the limits.`;
+  const inner =
+    reach === "face"
+      ? ""
+      : ` The cube's shots lie at ${Math.round(100 / design.reach)} % of the way from the middle to the limits.`;
   return {
-    runs: design.points.map((point) => point.map((coded, i) => Number((scale[i].middle + coded * scale[i].half).toPrecision(6)))),
-    tells: [`Every setting's effect, its curve and every joint effect of two can be told apart; a turn from curve to S cannot. No shot goes beyond the limits.${inner}`],
+    runs: design.points.map((point) =>
+      point.map((coded, i) => Number((scale[i].middle + coded * scale[i].half).toPrecision(6))),
+    ),
+    tells: [
+      `Every setting's effect, its curve and every joint effect of two can be told apart; a turn from curve to S cannot. No shot goes beyond the limits.${inner}`,
+    ],
     parted(count) {
-      if (count !== 2) throw new PlanProblem(`each copy would have to be parted among ${count} blocks, but a composite plan parts into 2, the cube and the star`);
-      const even = reach === "blocks" ? "the parting touches no effect" : 'the curves are partly mixed with the difference between them (choose the star "square to the blocks" to keep them apart)';
+      if (count !== 2)
+        throw new PlanProblem(
+          `each copy would have to be parted among ${count} blocks, but a composite plan parts into 2, the cube and the star`,
+        );
+      const even =
+        reach === "blocks"
+          ? "the parting touches no effect"
+          : 'the curves are partly mixed with the difference between them (choose the star "square to the blocks" to keep them apart)';
       return { blocks: design.blocks, tells: [`The cube's shots are one block, the star's the other; ${even}.`] };
     },
   };
@@ -277,12 +375,22 @@ function compositeSet({ factors, reach = "turning", centres = [2, 2] }: PlanWish
 /** Rows are rounds, columns are tables, symbols are the levels of the one setting. */
 function squareBlocks({ factors, tables, sessions, replicates }: PlanWish, draw: Draw): Blocks {
   const [{ heading, levels }] = factors;
-  if (factors.length > 1) throw new PlanProblem(`A Latin square varies one setting; ${listOf(factors.map(({ heading: name }) => name))} are named. Take one, or every combination.`);
+  if (factors.length > 1)
+    throw new PlanProblem(
+      `A Latin square varies one setting; ${listOf(factors.map(({ heading: name }) => name))} are named. Take one, or every combination.`,
+    );
   if (tables.length !== levels.length || sessions !== levels.length) {
-    throw new PlanProblem(`A Latin square of ${levels.length} levels needs ${levels.length} tables and ${levels.length} sessions; there ${tables.length === 1 ? "is 1 table" : `are ${tables.length} tables`} and ${counted(sessions, "session")}.`);
+    throw new PlanProblem(
+      `A Latin square of ${levels.length} levels needs ${levels.length} tables and ${levels.length} sessions; there ${tables.length === 1 ? "is 1 table" : `are ${tables.length} tables`} and ${counted(sessions, "session")}.`,
+    );
   }
   const square = latinSquare(levels.length, draw);
-  const groups = square.flatMap((levelsOfRow, row) => levelsOfRow.map((level, table) => ({ ...visitTo(tables, table, row + 1), runs: Array.from({ length: replicates }, () => [levels[level]]) })));
+  const groups = square.flatMap((levelsOfRow, row) =>
+    levelsOfRow.map((level, table) => ({
+      ...visitTo(tables, table, row + 1),
+      runs: Array.from({ length: replicates }, () => [levels[level]]),
+    })),
+  );
   return {
     groups,
     tells: [

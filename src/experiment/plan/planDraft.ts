@@ -1,6 +1,5 @@
 /**
  * A plan as its form has it: texts as typed, which may not yet make sense, and what they wish for when they do.
- * May import: plan.ts, header.ts, trialLog.ts, choice.ts, reading.ts, typedNumber.ts, wording.ts, statistics/, workbook/cellText.ts.
  */
 import { asRecord } from "../language/keptObject";
 import type { Reach } from "../../statistics/design/compositeDesign";
@@ -43,8 +42,23 @@ export interface PlanDraft {
 }
 
 const DEFAULT: PlanDraft = {
-  kind: "all", factors: [{ heading: "Speed (mph)", levels: "5, 8" }, { heading: "Spin", levels: "0, 0.5" }], runs: "8", reach: "turning", centres: "2, 2",
-  replicates: "2", tables: "Table 1", sessions: "1", warmUps: "3", seed: "1", units: "us", difference: "0.125", spread: "0.1", power: "0.8",
+  kind: "all",
+  factors: [
+    { heading: "Speed (mph)", levels: "5, 8" },
+    { heading: "Spin", levels: "0, 0.5" },
+  ],
+  runs: "8",
+  reach: "turning",
+  centres: "2, 2",
+  replicates: "2",
+  tables: "Table 1",
+  sessions: "1",
+  warmUps: "3",
+  seed: "1",
+  units: "us",
+  difference: "0.125",
+  spread: "0.1",
+  power: "0.8",
 };
 /** In a text like the first guess of a log, this many numbers and levels of words. */
 const MOST_GUESSED = 4;
@@ -52,48 +66,83 @@ const MOST_GUESSED = 4;
 /** A first draft: the settings of the log with their least and largest values, or two usual ones. */
 export function firstDraft(log: TrialLog | undefined, seed: number): PlanDraft {
   const choice = log && guessChoice(log);
-  const factors = (choice?.drivers ?? []).flatMap(({ heading, as }): FactorDraft[] => {
-    const column = log!.columns.find((one) => one.heading.text === heading)!;
-    if (!setByShot(column.meaning)) return [];
-    if (as === "number") {
-      const numbers = column.readings.map(numberOf).filter(Number.isFinite);
-      const { low, high } = extent(numbers);
-      return low < high ? [{ heading, levels: `${significant(low, 3).replace("−", "-")}, ${significant(high, 3).replace("−", "-")}` }] : [];
-    }
-    const levels = [...new Set(column.readings.map(levelOf).filter((text) => text !== ""))];
-    return levels.length > 1 && levels.length <= MOST_GUESSED ? [{ heading, levels: levels.join(", ") }] : [];
-  }).slice(0, MOST_GUESSED);
+  const factors = (choice?.drivers ?? [])
+    .flatMap(({ heading, as }): FactorDraft[] => {
+      const column = log!.columns.find((one) => one.heading.text === heading)!;
+      if (!setByShot(column.meaning)) return [];
+      if (as === "number") {
+        const numbers = column.readings.map(numberOf).filter(Number.isFinite);
+        const { low, high } = extent(numbers);
+        return low < high
+          ? [{ heading, levels: `${significant(low, 3).replace("−", "-")}, ${significant(high, 3).replace("−", "-")}` }]
+          : [];
+      }
+      const levels = [...new Set(column.readings.map(levelOf).filter((text) => text !== ""))];
+      return levels.length > 1 && levels.length <= MOST_GUESSED ? [{ heading, levels: levels.join(", ") }] : [];
+    })
+    .slice(0, MOST_GUESSED);
   const tables = log?.columns.find(({ meaning }) => meaning === "table");
-  const named = tables ? [...new Set(tables.readings.map(levelOf).filter((text) => text !== ""))].slice(0, MOST_GUESSED) : [];
-  return { ...DEFAULT, seed: String(seed), ...(factors.length > 0 ? { factors } : {}), ...(named.length > 0 ? { tables: named.join(", "), replicates: String(Math.max(2, named.length)) } : {}) };
+  const named = tables
+    ? [...new Set(tables.readings.map(levelOf).filter((text) => text !== ""))].slice(0, MOST_GUESSED)
+    : [];
+  return {
+    ...DEFAULT,
+    seed: String(seed),
+    ...(factors.length > 0 ? { factors } : {}),
+    ...(named.length > 0 ? { tables: named.join(", "), replicates: String(Math.max(2, named.length)) } : {}),
+  };
 }
 
 /** Reads a kept draft; what is missing or of the wrong kind is the usual. */
 export function parseDraft(raw: unknown): PlanDraft {
   const given = asRecord(raw);
   const text = (name: keyof PlanDraft) => (typeof given[name] === "string" ? given[name] : (DEFAULT[name] as string));
-  const oneOf = <T extends string>(name: keyof PlanDraft, values: readonly T[]): T => (values.includes(given[name] as T) ? (given[name] as T) : (DEFAULT[name] as T));
-  const factors = Array.isArray(given.factors) ? given.factors.flatMap((one: unknown): FactorDraft[] => {
-    const { heading, levels } = (one ?? {}) as Record<string, unknown>;
-    return typeof heading === "string" && typeof levels === "string" ? [{ heading, levels }] : [];
-  }) : DEFAULT.factors;
+  const oneOf = <T extends string>(name: keyof PlanDraft, values: readonly T[]): T =>
+    values.includes(given[name] as T) ? (given[name] as T) : (DEFAULT[name] as T);
+  const factors = Array.isArray(given.factors)
+    ? given.factors.flatMap((one: unknown): FactorDraft[] => {
+        const { heading, levels } = (one ?? {}) as Record<string, unknown>;
+        return typeof heading === "string" && typeof levels === "string" ? [{ heading, levels }] : [];
+      })
+    : DEFAULT.factors;
   return {
-    kind: oneOf("kind", ["all", "fraction", "composite", "square"]), factors, runs: text("runs"), reach: oneOf("reach", ["turning", "blocks", "face"]), centres: text("centres"),
-    replicates: text("replicates"), tables: text("tables"), sessions: text("sessions"), warmUps: text("warmUps"), seed: text("seed"), units: oneOf("units", ["us", "si"]),
-    difference: text("difference"), spread: text("spread"), power: text("power"), ...(typeof given.sheet === "string" ? { sheet: given.sheet } : {}),
+    kind: oneOf("kind", ["all", "fraction", "composite", "square"]),
+    factors,
+    runs: text("runs"),
+    reach: oneOf("reach", ["turning", "blocks", "face"]),
+    centres: text("centres"),
+    replicates: text("replicates"),
+    tables: text("tables"),
+    sessions: text("sessions"),
+    warmUps: text("warmUps"),
+    seed: text("seed"),
+    units: oneOf("units", ["us", "si"]),
+    difference: text("difference"),
+    spread: text("spread"),
+    power: text("power"),
+    ...(typeof given.sheet === "string" ? { sheet: given.sheet } : {}),
   };
 }
 
 /** What the draft wishes for. @throws PlanProblem naming the field, what it says and the mend */
 export function wishOf(draft: PlanDraft): PlanWish {
-  const factors = draft.factors.map(({ heading, levels }): PlanFactor => ({ heading: heading.trim(), levels: parts(levels).map(levelAsTyped) }));
+  const factors = draft.factors.map(({ heading, levels }): PlanFactor => ({
+    heading: heading.trim(),
+    levels: parts(levels).map(levelAsTyped),
+  }));
   const centres = parts(draft.centres).map(Number);
-  if (draft.kind === "composite" && (centres.length !== 2 || centres.some((count) => !Number.isInteger(count)))) throw new PlanProblem(`Centres is "${draft.centres}": give two whole numbers, with the cube and with the star, such as 2, 2.`);
-  if (draft.kind === "fraction" && factors.length > MOST_FACTORS) throw new PlanProblem(`A fraction takes up to ${MOST_FACTORS} settings; ${factors.length} are named.`);
+  if (draft.kind === "composite" && (centres.length !== 2 || centres.some((count) => !Number.isInteger(count))))
+    throw new PlanProblem(
+      `Centres is "${draft.centres}": give two whole numbers, with the cube and with the star, such as 2, 2.`,
+    );
+  if (draft.kind === "fraction" && factors.length > MOST_FACTORS)
+    throw new PlanProblem(`A fraction takes up to ${MOST_FACTORS} settings; ${factors.length} are named.`);
   return {
     kind: draft.kind,
     factors,
-    ...(draft.kind === "fraction" ? { runs: wholeNumber("Runs", draft.runs, listOf(fractionRuns(factors.length).map(String))) } : {}),
+    ...(draft.kind === "fraction"
+      ? { runs: wholeNumber("Runs", draft.runs, listOf(fractionRuns(factors.length).map(String))) }
+      : {}),
     ...(draft.kind === "composite" ? { reach: draft.reach, centres: [centres[0], centres[1]] as const } : {}),
     replicates: wholeNumber("Replicates", draft.replicates, "1 or more"),
     tables: parts(draft.tables),
@@ -104,16 +153,33 @@ export function wishOf(draft: PlanDraft): PlanWish {
 }
 
 /** The difference to be seen and how surely. @throws PlanProblem naming the field */
-export function differenceOf({ difference, spread, power }: PlanDraft): { readonly difference: number; readonly spread: number; readonly power: number } {
+export function differenceOf({ difference, spread, power }: PlanDraft): {
+  readonly difference: number;
+  readonly spread: number;
+  readonly power: number;
+} {
   const number = (name: string, text: string, mend: string, good: (value: number) => boolean) => {
     const value = typedNumber(text);
-    if (typeof value !== "number" || !good(value)) throw new PlanProblem(`${name} is "${text}"${typeof value !== "number" && text.includes(",") ? `, which ${value.why}` : ""}: give ${mend}.`);
+    if (typeof value !== "number" || !good(value))
+      throw new PlanProblem(
+        `${name} is "${text}"${typeof value !== "number" && text.includes(",") ? `, which ${value.why}` : ""}: give ${mend}.`,
+      );
     return value;
   };
   return {
     difference: number("The difference to see", difference, "a length above 0, such as 0.125", (value) => value > 0),
-    spread: number("The spread of single shots", spread, "a standard deviation above 0, such as 0.1", (value) => value > 0),
-    power: number("The chance wanted", power, "a share between 0.05 and 1, such as 0.8", (value) => value > 0.05 && value < 1),
+    spread: number(
+      "The spread of single shots",
+      spread,
+      "a standard deviation above 0, such as 0.1",
+      (value) => value > 0,
+    ),
+    power: number(
+      "The chance wanted",
+      power,
+      "a share between 0.05 and 1, such as 0.8",
+      (value) => value > 0.05 && value < 1,
+    ),
   };
 }
 
@@ -124,11 +190,15 @@ function levelAsTyped(part: string): number | string {
 }
 
 function parts(text: string): string[] {
-  return text.split(text.includes(";") ? ";" : ",").map((part) => part.trim().replace(/^([+-]?\d+),(\d+)$/, "$1.$2")).filter((part) => part !== "");
+  return text
+    .split(text.includes(";") ? ";" : ",")
+    .map((part) => part.trim().replace(/^([+-]?\d+),(\d+)$/, "$1.$2"))
+    .filter((part) => part !== "");
 }
 
 function wholeNumber(name: string, text: string, mend: string): number {
   const value = Number(text.trim());
-  if (text.trim() === "" || !Number.isInteger(value)) throw new PlanProblem(`${name} is "${text}": give a whole number, ${mend}.`);
+  if (text.trim() === "" || !Number.isInteger(value))
+    throw new PlanProblem(`${name} is "${text}": give a whole number, ${mend}.`);
   return value;
 }

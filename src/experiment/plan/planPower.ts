@@ -1,5 +1,5 @@
 /**
- * How likely a plan is to show the effect of each of its settings. May import: plan.ts, statistics/.
+ * How likely a plan is to show the effect of each of its settings.
  *
  * Effects are those of a fit with every setting and every block (a session on a table); what such a fit cannot estimate
  * has no power to speak of.
@@ -19,7 +19,9 @@ export interface SettingPower {
 export function planPower({ wish, shots }: Plan, difference: Difference): SettingPower[] {
   const counted = shots.filter((shot) => shot.settings !== undefined);
   const blocks = [...new Set(counted.map(({ session, table }) => `${session}\u0000${table}`))];
-  const columns: number[][] = blocks.map((block) => counted.map(({ session, table }) => (`${session}\u0000${table}` === block ? 1 : 0)));
+  const columns: number[][] = blocks.map((block) =>
+    counted.map(({ session, table }) => (`${session}\u0000${table}` === block ? 1 : 0)),
+  );
   const effects = wish.factors.map(({ levels }, f) => {
     const value = (i: number) => counted[i].settings![f];
     if (levels.every((level) => typeof level === "number")) {
@@ -47,9 +49,16 @@ const MOST_REPLICATES = 500;
  * The fewest replicates, in the steps that the blocks allow, with which every setting's effect is seen with the chance wanted.
  * @returns undefined when even 500 do not do, or a plan of that many shots cannot be made
  */
-export function replicatesNeeded(wish: PlanWish, difference: Difference, wanted: number): { readonly replicates: number; readonly shots: number } | undefined {
+export function replicatesNeeded(
+  wish: PlanWish,
+  difference: Difference,
+  wanted: number,
+): { readonly replicates: number; readonly shots: number } | undefined {
   const blocks = wish.kind === "square" ? 1 : wish.tables.length * wish.sessions;
-  const steps = [...Array.from({ length: blocks }, (_, i) => i + 1).filter((n) => blocks % n === 0), ...Array.from({ length: MOST_REPLICATES }, (_, i) => (i + 2) * blocks)].filter((n) => n <= MOST_REPLICATES);
+  const steps = [
+    ...Array.from({ length: blocks }, (_, i) => i + 1).filter((n) => blocks % n === 0),
+    ...Array.from({ length: MOST_REPLICATES }, (_, i) => (i + 2) * blocks),
+  ].filter((n) => n <= MOST_REPLICATES);
   const plans = (replicates: number): Plan | undefined => {
     try {
       return makePlan({ ...wish, replicates });

@@ -1,6 +1,5 @@
 /**
  * A plan as sheets of a workbook, how far it has been shot, and a changed plan that keeps every row already shot.
- * May import: plan.ts, header.ts, wording.ts, the workbook contracts.
  */
 import { cellAddress } from "../../workbook/address";
 import type { CellValue } from "../../workbook/book";
@@ -19,7 +18,12 @@ export function measuredColumns(units: "us" | "si"): readonly string[] {
   return [`Gap (${unit})`, "Outcome", `Bend (${unit})`];
 }
 
-const KIND_WORDS: Readonly<Record<PlanKind, string>> = { all: "every combination", fraction: "a fraction of all combinations", composite: "composite: a cube, a star and centres", square: "a Latin square" };
+const KIND_WORDS: Readonly<Record<PlanKind, string>> = {
+  all: "every combination",
+  fraction: "a fraction of all combinations",
+  composite: "composite: a cube, a star and centres",
+  square: "a Latin square",
+};
 
 /** The number format of a column: readings of a ruler in inches are typed as fractions, which only such a cell takes. */
 function formatOfColumn(heading: string): string | undefined {
@@ -37,13 +41,25 @@ export function bendFormula(columns: readonly string[], row: number): string | u
 /** The headings of a plan's sheet. */
 export function planHeadings({ kind, factors }: PlanWish, units: "us" | "si"): string[] {
   const [trial, session, table, remarks] = PLAN_COLUMNS;
-  return [trial, session, table, ...(kind === "square" ? [ROUND] : []), ...factors.map(({ heading }) => heading.trim()), ...measuredColumns(units), remarks];
+  return [
+    trial,
+    session,
+    table,
+    ...(kind === "square" ? [ROUND] : []),
+    ...factors.map(({ heading }) => heading.trim()),
+    ...measuredColumns(units),
+    remarks,
+  ];
 }
 
 /** The rows to shoot, in order. Nothing stands beside them, so that the sheet reads as a log from the first shot on. */
 export function planSheet(plan: Plan, units: "us" | "si", name = "Plan"): NewSheet {
   const headings = planHeadings(plan.wish, units);
-  return { name, rows: [bold(headings), ...plannedRows(plan.shots, headings, 1, 0)], columnWidths: headings.map((heading) => Math.max(9, heading.length + 2)) };
+  return {
+    name,
+    rows: [bold(headings), ...plannedRows(plan.shots, headings, 1, 0)],
+    columnWidths: headings.map((heading) => Math.max(9, heading.length + 2)),
+  };
 }
 
 /** A cell of a log that is still to be filled: its value, its formula where it is computed, its format. */
@@ -58,10 +74,21 @@ function bold(texts: readonly string[]): NewCell[] {
 }
 
 /** @param first sheet row of the first, from 0 @param before trials that stand above */
-function plannedRows(shots: readonly PlannedShot[], headings: readonly string[], first: number, before: number): NewCell[][] {
+function plannedRows(
+  shots: readonly PlannedShot[],
+  headings: readonly string[],
+  first: number,
+  before: number,
+): NewCell[][] {
   let trial = before;
   return shots.map(({ session, table, round, settings }, i) => {
-    const cells: NewCell["value"][] = [settings ? ++trial : WARM_UP, session, table, ...(headings[3] === ROUND ? [round] : []), ...(settings ?? [])];
+    const cells: NewCell["value"][] = [
+      settings ? ++trial : WARM_UP,
+      session,
+      table,
+      ...(headings[3] === ROUND ? [round] : []),
+      ...(settings ?? []),
+    ];
     return headings.map((heading, c) => logCell(headings, heading, first + i, cells[c] ?? null));
   });
 }
@@ -75,7 +102,12 @@ export function planNotes(plan: Plan, sheet: string, made: Date, version: string
     ["Plan", KIND_WORDS[wish.kind]],
     ...wish.factors.map(({ heading, levels }): [string, string] => ["Setting", `${heading}: ${levels.join(", ")}`]),
     ...(wish.kind === "fraction" ? [["Runs of the fraction", wish.runs ?? 0] as [string, number]] : []),
-    ...(wish.kind === "composite" ? [["Star", wish.reach ?? "turning"] as [string, string], ["Centres with cube and star", (wish.centres ?? [2, 2]).join(", ")] as [string, string]] : []),
+    ...(wish.kind === "composite"
+      ? [
+          ["Star", wish.reach ?? "turning"] as [string, string],
+          ["Centres with cube and star", (wish.centres ?? [2, 2]).join(", ")] as [string, string],
+        ]
+      : []),
     ["Replicates", wish.replicates],
     ["Tables", wish.tables.join(", ")],
     ["Sessions on each table", wish.sessions],
@@ -88,7 +120,11 @@ export function planNotes(plan: Plan, sheet: string, made: Date, version: string
     ["Bendbook", version],
     ["Made", made.toISOString().slice(0, 16).replace("T", " ") + " UTC"],
   ];
-  return { name: `${sheet} notes`, rows: [bold(["What", "Note"]), ...lines.map(([what, note]) => [{ value: what }, { value: note, wrap: true }])], columnWidths: [30, 90] };
+  return {
+    name: `${sheet} notes`,
+    rows: [bold(["What", "Note"]), ...lines.map(([what, note]) => [{ value: what }, { value: note, wrap: true }])],
+    columnWidths: [30, 90],
+  };
 }
 
 export interface PlanProgress {
@@ -121,14 +157,21 @@ export function planProgress(data: SheetData): PlanProgress {
     next: open && {
       row: open.row,
       column: first + data.firstColumn,
-      words: headings.slice(0, first).flatMap((heading, c) => (open.cells[c] === null || isCellError(open.cells[c]) ? [] : [`${heading} ${open.cells[c]}`])).join(", "),
+      words: headings
+        .slice(0, first)
+        .flatMap((heading, c) =>
+          open.cells[c] === null || isCellError(open.cells[c]) ? [] : [`${heading} ${open.cells[c]}`],
+        )
+        .join(", "),
     },
   };
 }
 
 /** Columns whose cells say that a shot was taken. */
 function measuredAt(headings: readonly string[]): number[] {
-  return headings.flatMap((heading, c) => (["gap", "made", "bend", "clearance"].includes(meaningOf(parseHeading(heading).name) ?? "") ? [c] : []));
+  return headings.flatMap((heading, c) =>
+    ["gap", "made", "bend", "clearance"].includes(meaningOf(parseHeading(heading).name) ?? "") ? [c] : [],
+  );
 }
 
 function readPlan(data: SheetData): { headings: string[]; rows: PlanRow[] } {
@@ -136,10 +179,21 @@ function readPlan(data: SheetData): { headings: string[]; rows: PlanRow[] } {
   const headings = top.map((cell) => (typeof cell === "string" ? cell.trim() : ""));
   const measured = measuredAt(headings);
   const trial = headings.indexOf(PLAN_COLUMNS[0]);
-  if (trial < 0 || measured.length === 0) throw new PlanProblem(`The sheet "${data.sheet}" has no headings of a plan (${PLAN_COLUMNS.join(", ")}, and Gap, Outcome or Bend) in its first row: put them back, or plan anew.`);
+  if (trial < 0 || measured.length === 0)
+    throw new PlanProblem(
+      `The sheet "${data.sheet}" has no headings of a plan (${PLAN_COLUMNS.join(", ")}, and Gap, Outcome or Bend) in its first row: put them back, or plan anew.`,
+    );
   const rows = body.flatMap((cells, i): PlanRow[] => {
     if (cells.every((cell) => cell === null || cell === "")) return [];
-    return [{ row: data.firstRow + 1 + i, cells, formats: data.formats[i + 1] ?? [], warmUp: cells[trial] === WARM_UP, measured: measured.some((c) => cells[c] !== null && cells[c] !== "") }];
+    return [
+      {
+        row: data.firstRow + 1 + i,
+        cells,
+        formats: data.formats[i + 1] ?? [],
+        warmUp: cells[trial] === WARM_UP,
+        measured: measured.some((c) => cells[c] !== null && cells[c] !== ""),
+      },
+    ];
   });
   return { headings, rows };
 }
@@ -164,17 +218,25 @@ export function changedPlan(data: SheetData, plan: Plan, units: "us" | "si", nam
   const all = [...headings, ...extra];
   const shot = rows.filter(({ measured }) => measured);
   const place = all.map((heading) => old.indexOf(heading));
-  const keptRows = shot.map(({ cells, formats }) => place.map((c): NewCell => {
-    const value = c < 0 ? null : cells[c];
-    const format = formats[c] ?? "General";
-    return { value: isCellError(value) ? value.error : value, ...(format === "General" ? {} : { format }) };
-  }));
-  const keyOf = (table: CellValue, settings: readonly (CellValue | undefined)[]) => [table, ...settings].map((value) => (typeof value === "number" ? value.toPrecision(6) : String(value ?? ""))).join("\u0000");
+  const keptRows = shot.map(({ cells, formats }) =>
+    place.map((c): NewCell => {
+      const value = c < 0 ? null : cells[c];
+      const format = formats[c] ?? "General";
+      return { value: isCellError(value) ? value.error : value, ...(format === "General" ? {} : { format }) };
+    }),
+  );
+  const keyOf = (table: CellValue, settings: readonly (CellValue | undefined)[]) =>
+    [table, ...settings]
+      .map((value) => (typeof value === "number" ? value.toPrecision(6) : String(value ?? "")))
+      .join("\u0000");
   const stock = new Map<string, number>();
   const settingAt = plan.wish.factors.map(({ heading }) => old.indexOf(heading.trim()));
   for (const { cells, warmUp } of shot) {
     if (warmUp) continue;
-    const key = keyOf(cells[old.indexOf("Table")], settingAt.map((c) => (c < 0 ? undefined : cells[c])));
+    const key = keyOf(
+      cells[old.indexOf("Table")],
+      settingAt.map((c) => (c < 0 ? undefined : cells[c])),
+    );
     stock.set(key, (stock.get(key) ?? 0) + 1);
   }
   let covered = 0;
@@ -188,10 +250,17 @@ export function changedPlan(data: SheetData, plan: Plan, units: "us" | "si", nam
     return false;
   });
   // A session with nothing left to shoot needs no warming up.
-  const wanted = left.filter(({ settings, session, table }) => settings || left.some((other) => other.settings && other.session === session && other.table === table));
+  const wanted = left.filter(
+    ({ settings, session, table }) =>
+      settings || left.some((other) => other.settings && other.session === session && other.table === table),
+  );
   const trials = shot.filter(({ warmUp }) => !warmUp).length;
   return {
-    sheet: { name, rows: [bold(all), ...keptRows, ...plannedRows(wanted, all, 1 + keptRows.length, trials)], columnWidths: all.map((heading) => Math.max(9, heading.length + 2)) },
+    sheet: {
+      name,
+      rows: [bold(all), ...keptRows, ...plannedRows(wanted, all, 1 + keptRows.length, trials)],
+      columnWidths: all.map((heading) => Math.max(9, heading.length + 2)),
+    },
     kept: shot.length,
     covered,
     remaining: wanted.filter(({ settings }) => settings).length,

@@ -1,5 +1,5 @@
 /**
- * From a log and a question to an answer with its rows. May import: rowCheck.ts, buildDriver.ts, choice.ts, trialLog.ts, statistics/.
+ * From a log and a question to an answer with its rows.
  */
 import { buildDriver, buildGrouping, numbersOf } from "./buildDriver";
 import type { Choice, ScatterChoice } from "./choice";
@@ -52,18 +52,27 @@ export function prepare(log: TrialLog, choice: Choice, responseIs: "number" | "m
   const response = columnNamed(log, choice.response);
   const columns = choice.drivers.map(({ heading }) => columnNamed(log, heading));
   columns.forEach((column, index) => {
-    if (column === response) throw new UnknownColumn(`"${column.heading.text}" is asked for both as the response and as a driver: take it out of one.`);
+    if (column === response)
+      throw new UnknownColumn(
+        `"${column.heading.text}" is asked for both as the response and as a driver: take it out of one.`,
+      );
     const twice = columns.indexOf(column);
     if (twice !== index) throw new UnknownColumn(`"${column.heading.text}" is named twice as a driver: name it once.`);
   });
   const check = checkRows(log, choice, responseIs);
   if (check.used.length === 0) {
     const rows = log.rows.length;
-    throw new NoAnswer(rows === 0 ? "There are no trials under the headings yet." : `None of the ${rows} rows can be used: ${check.leftOut[0].reason} (${check.leftOut[0].address}).`, check);
+    throw new NoAnswer(
+      rows === 0
+        ? "There are no trials under the headings yet."
+        : `None of the ${rows} rows can be used: ${check.leftOut[0].reason} (${check.leftOut[0].address}).`,
+      check,
+    );
   }
   const place = (heading: string) => {
     const index = columns.indexOf(columnNamed(log, heading));
-    if (index < 0) throw new UnknownColumn(`"${heading}" is asked for jointly but is no driver: add it as a driver first.`);
+    if (index < 0)
+      throw new UnknownColumn(`"${heading}" is asked for jointly but is no driver: add it as a driver first.`);
     return index;
   };
   const joint = choice.joint.map(([a, b]) => {
@@ -71,7 +80,13 @@ export function prepare(log: TrialLog, choice: Choice, responseIs: "number" | "m
     if (pair[0] === pair[1]) throw new UnknownColumn(`"${a}" is asked for jointly with itself: let it curve instead.`);
     return pair;
   });
-  return { response, columns, check, drivers: choice.drivers.map((driver, index) => buildDriver(driver, columns[index], check.used)), joint };
+  return {
+    response,
+    columns,
+    check,
+    drivers: choice.drivers.map((driver, index) => buildDriver(driver, columns[index], check.used)),
+    joint,
+  };
 }
 
 /**
@@ -84,20 +99,34 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
   const grouping = scatter && scatter.as !== "robust" ? columnNamed(log, scatter.heading) : undefined;
   const { response, columns, check, drivers, joint } = prepare(log, choice, "number");
   const weight = choice.weight === undefined ? undefined : columnNamed(log, choice.weight);
-  if (weight === response) throw new UnknownColumn(`"${choice.response}" is asked for both as the response and as the weights: take it out of one.`);
+  if (weight === response)
+    throw new UnknownColumn(
+      `"${choice.response}" is asked for both as the response and as the weights: take it out of one.`,
+    );
   if (grouping) refuseAsGrouping(grouping, response, columns);
   const regression = orNoAnswer(check, () =>
-    regress({
-      response: numbersOf(response, check.used),
-      drivers,
-      joint,
-      constant: choice.constant,
-      confidence: choice.confidence,
-      ...(weight && { weights: numbersOf(weight, check.used) }),
-      ...(scatter && { errors: errorsOf(scatter.as, grouping, check) }),
-    }, memories(check.used, [], regressionMemory)),
+    regress(
+      {
+        response: numbersOf(response, check.used),
+        drivers,
+        joint,
+        constant: choice.constant,
+        confidence: choice.confidence,
+        ...(weight && { weights: numbersOf(weight, check.used) }),
+        ...(scatter && { errors: errorsOf(scatter.as, grouping, check) }),
+      },
+      memories(check.used, [], regressionMemory),
+    ),
   );
-  return { log, choice, check, response, columns, sheetRows: sheetRows(check.used, [log], () => check.used.map((index) => log.rows[index])), regression };
+  return {
+    log,
+    choice,
+    check,
+    response,
+    columns,
+    sheetRows: sheetRows(check.used, [log], () => check.used.map((index) => log.rows[index])),
+    regression,
+  };
 }
 
 /** By the rows used: the next question on the same rows works out only what is new in it. */
@@ -117,7 +146,10 @@ export function orNoAnswer<T>(check: RowCheck, fit: () => T): T {
 /** A column that groups the rows has no other part in the question. @throws UnknownColumn */
 export function refuseAsGrouping(column: LogColumn, response: LogColumn, drivers: readonly LogColumn[]): void {
   const part = column === response ? "the response" : drivers.includes(column) ? "a driver" : undefined;
-  if (part) throw new UnknownColumn(`"${column.heading.text}" is asked for both as ${part} and as what groups the rows: take it out of one.`);
+  if (part)
+    throw new UnknownColumn(
+      `"${column.heading.text}" is asked for both as ${part} and as what groups the rows: take it out of one.`,
+    );
 }
 
 function errorsOf(as: ScatterChoice["as"], column: LogColumn | undefined, check: RowCheck): ErrorModel {
@@ -129,7 +161,10 @@ function errorsOf(as: ScatterChoice["as"], column: LogColumn | undefined, check:
 export function groupsAmong(column: LogColumn, check: RowCheck): Grouping {
   const by = buildGrouping(column, check.used);
   if (by.levels.length < 2) {
-    throw new NoAnswer(`"${column.heading.text}" has one group only in the rows used (${by.levels[0]}): at least two are needed to see how groups differ.`, check);
+    throw new NoAnswer(
+      `"${column.heading.text}" has one group only in the rows used (${by.levels[0]}): at least two are needed to see how groups differ.`,
+      check,
+    );
   }
   return by;
 }

@@ -1,6 +1,5 @@
 /**
  * The answer in sentences: numbers, units and intervals, never surer than the interval, never a cause.
- * May import: analysis.ts, header.ts, wording.ts, statistics/.
  */
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import type { CategoryDriver, NumberDriver, Setting } from "../../statistics/fit/designMatrix";
@@ -8,7 +7,19 @@ import type { Estimate } from "../../statistics/fit/regression";
 import { curveTest, termTests } from "../../statistics/fit/wholeTerms";
 import type { Analysis } from "./analysis";
 import { parseHeading } from "../log/header";
-import { capital, counted, decimalsFor, fixed, inSentence, listOf, moreOf, pText, roundStep, significant, withUnit } from "../language/wording";
+import {
+  capital,
+  counted,
+  decimalsFor,
+  fixed,
+  inSentence,
+  listOf,
+  moreOf,
+  pText,
+  roundStep,
+  significant,
+  withUnit,
+} from "../language/wording";
 
 export interface Sentence {
   readonly kind: "summary" | "finding" | "open" | "missing" | "caution";
@@ -22,7 +33,10 @@ export function answerSentences(analysis: Analysis): Sentence[] {
     ...summary(analysis),
     // Of a response that is the same in every row the summary says all there is to say.
     ...(regression.residual.sd !== null && regression.rSquared === null ? [] : effects(analysis)),
-    ...[...new Set(regression.unestimated.map(({ reason }) => reason))].map((reason): Sentence => ({ kind: "missing", text: `Not estimated: ${reason}.` })),
+    ...[...new Set(regression.unestimated.map(({ reason }) => reason))].map((reason): Sentence => ({
+      kind: "missing",
+      text: `Not estimated: ${reason}.`,
+    })),
     ...cautions(analysis),
   ];
 }
@@ -30,7 +44,9 @@ export function answerSentences(analysis: Analysis): Sentence[] {
 function effects(analysis: Analysis): Sentence[] {
   const { drivers, joint = [] } = analysis.regression.question;
   return [
-    ...drivers.flatMap((driver, index) => (driver.kind === "number" ? numberSentences(analysis, driver, index) : categorySentences(analysis, driver, index))),
+    ...drivers.flatMap((driver, index) =>
+      driver.kind === "number" ? numberSentences(analysis, driver, index) : categorySentences(analysis, driver, index),
+    ),
     ...joint.map(([a, b]) => jointSentence(analysis, a, b)),
   ];
 }
@@ -39,20 +55,33 @@ function summary({ log, choice, check, response, regression, columns }: Analysis
   const unit = response.heading.unit;
   const { sd, df } = regression.residual;
   const rows = `${check.used.length} of ${counted(log.rows.length, "row")} used`;
-  const hidden = log.hiddenRows > 0 ? `; ${counted(log.hiddenRows, "hidden or filtered row")} counted like the others` : "";
+  const hidden =
+    log.hiddenRows > 0 ? `; ${counted(log.hiddenRows, "hidden or filtered row")} counted like the others` : "";
   const out = check.leftOut.length > 0 ? `, ${check.leftOut.length} left out (listed under the rows)` : "";
   const sentences: Sentence[] = [{ kind: "summary", text: `${response.heading.text}: ${rows}${out}${hidden}.` }];
   const names = listOf(columns.map(({ heading }) => inSentence(heading)));
   if (sd === null) {
-    sentences.push({ kind: "missing", text: `No spread can be judged: ${counted(check.used.length, "row")} for ${counted(regression.fit.kept.length, "coefficient")}. More rows are needed for any interval.` });
+    sentences.push({
+      kind: "missing",
+      text: `No spread can be judged: ${counted(check.used.length, "row")} for ${counted(regression.fit.kept.length, "coefficient")}. More rows are needed for any interval.`,
+    });
   } else if (regression.rSquared === null) {
-    sentences.push({ kind: "missing", text: `${response.heading.name} is the same in every row, so nothing can be said of what drives it.` });
+    sentences.push({
+      kind: "missing",
+      text: `${response.heading.name} is the same in every row, so nothing can be said of what drives it.`,
+    });
   } else if (columns.length > 0) {
     const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${significant(100 * regression.rSquared, 3)} % of the variation of ${inSentence(response.heading)} in these rows`;
-    sentences.push({ kind: "summary", text: `${share}; ${choice.weight === undefined ? "a single shot" : "a shot of weight 1"} scatters ${withUnit(significant(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.` });
+    sentences.push({
+      kind: "summary",
+      text: `${share}; ${choice.weight === undefined ? "a single shot" : "a shot of weight 1"} scatters ${withUnit(significant(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.`,
+    });
   }
   if (choice.weight !== undefined) {
-    sentences.push({ kind: "summary", text: `Rows count by ${choice.weight}: a row of weight 2 is taken to scatter with half the variance of a row of weight 1, such as the mean of two shots beside a single one.` });
+    sentences.push({
+      kind: "summary",
+      text: `Rows count by ${choice.weight}: a row of weight 2 is taken to scatter with half the variance of a row of weight 1, such as the mean of two shots beside a single one.`,
+    });
   }
   return sentences;
 }
@@ -92,7 +121,14 @@ function numberSentences(analysis: Analysis, driver: NumberDriver, index: number
   if (!effect) return [];
   const jointly = (regression.question.joint ?? []).some((pair) => pair.includes(index)) ? " on average" : "";
   const verb = heading.unit === "%" && step !== 1 ? "go" : "goes";
-  return [effectSentence(analysis, capital(`${othersAlike(analysis, index)}${moreOf(step, heading)}`), effect, `${verb}${jointly}`)];
+  return [
+    effectSentence(
+      analysis,
+      capital(`${othersAlike(analysis, index)}${moreOf(step, heading)}`),
+      effect,
+      `${verb}${jointly}`,
+    ),
+  ];
 }
 
 /** "… go with 0.08 in less bend, 95 % interval 0.03 to 0.13", or that the rows do not tell which way. */
@@ -100,26 +136,45 @@ function effectSentence(analysis: Analysis, subject: string, effect: Estimate, v
   const { text, told } = effectText(analysis, effect);
   return told
     ? { kind: "finding", text: `${subject} ${verb} with ${text}.` }
-    : { kind: "open", text: `${subject}: the rows do not tell whether ${inSentence(analysis.response.heading)} changes; ${text}.` };
+    : {
+        kind: "open",
+        text: `${subject}: the rows do not tell whether ${inSentence(analysis.response.heading)} changes; ${text}.`,
+      };
 }
 
-function effectText({ response, regression }: Analysis, { value, standardError, low, high }: Estimate): { text: string; told: boolean } {
+function effectText(
+  { response, regression }: Analysis,
+  { value, standardError, low, high }: Estimate,
+): { text: string; told: boolean } {
   const unit = response.heading.unit;
   const name = inSentence(response.heading);
   const percent = `${significant(100 * regression.confidence, 4)} %`;
   const amount = (x: number, decimals: number) => withUnit(fixed(Math.abs(x), decimals), unit);
   const direction = (x: number) => (x < 0 ? "less" : "more");
   if (standardError === null || low === null || high === null) {
-    return { text: `${withUnit(significant(Math.abs(value), 4), unit)} ${direction(value)} ${name} in these rows, with no spread to judge it by`, told: true };
+    return {
+      text: `${withUnit(significant(Math.abs(value), 4), unit)} ${direction(value)} ${name} in these rows, with no spread to judge it by`,
+      told: true,
+    };
   }
   if (standardError === 0 && value === 0) return { text: `no change of ${name}, exactly in these rows`, told: true };
-  if (standardError < 1e-9 * Math.abs(value)) return { text: `${withUnit(significant(Math.abs(value), 6), unit)} ${direction(value)} ${name}, exactly in these rows`, told: true };
+  if (standardError < 1e-9 * Math.abs(value))
+    return {
+      text: `${withUnit(significant(Math.abs(value), 6), unit)} ${direction(value)} ${name}, exactly in these rows`,
+      told: true,
+    };
   const decimals = decimalsFor(standardError);
   if (low > 0 || high < 0) {
     const [near, far] = low > 0 ? [low, high] : [-high, -low];
-    return { text: `${amount(value, decimals)} ${direction(value)} ${name}, ${percent} interval ${fixed(near, decimals)} to ${fixed(far, decimals)}`, told: true };
+    return {
+      text: `${amount(value, decimals)} ${direction(value)} ${name}, ${percent} interval ${fixed(near, decimals)} to ${fixed(far, decimals)}`,
+      told: true,
+    };
   }
-  return { text: `the ${percent} interval runs from ${amount(low, decimals)} less to ${amount(high, decimals)} more`, told: false };
+  return {
+    text: `the ${percent} interval runs from ${amount(low, decimals)} less to ${amount(high, decimals)} more`,
+    told: false,
+  };
 }
 
 function curveSentences(analysis: Analysis, driver: NumberDriver, index: number): Sentence[] {
@@ -129,20 +184,36 @@ function curveSentences(analysis: Analysis, driver: NumberDriver, index: number)
   const sorted = Float64Array.from(driver.values as ArrayLike<number>).sort();
   const quantile = (share: number) => sorted[Math.round(share * (sorted.length - 1))];
   const [low, half, high] = [quantile(0.1), quantile(0.5), quantile(0.9)];
-  const parts = [[low, half], [half, high]].flatMap(([from, to]) => {
-    const effect = from < to ? regression.difference(replace(middle, index, from), replace(middle, index, to)) : undefined;
+  const parts = [
+    [low, half],
+    [half, high],
+  ].flatMap(([from, to]) => {
+    const effect =
+      from < to ? regression.difference(replace(middle, index, from), replace(middle, index, to)) : undefined;
     if (!effect) return [];
     const { text, told } = effectText(analysis, effect);
-    return [`going from ${significant(from, 3)} to ${withUnit(significant(to, 3), heading.unit)} ${told ? `goes with ${text}` : `tells no direction (${text})`}`];
+    return [
+      `going from ${significant(from, 3)} to ${withUnit(significant(to, 3), heading.unit)} ${told ? `goes with ${text}` : `tells no direction (${text})`}`,
+    ];
   });
   const test = curveTest(regression, index);
   const sentences: Sentence[] = [];
-  if (parts.length > 0) sentences.push({ kind: "finding", text: capital(`${othersAlike(analysis, index)}along the curve of ${inSentence(heading)}, ${listOf(parts)}.`) });
+  if (parts.length > 0)
+    sentences.push({
+      kind: "finding",
+      text: capital(`${othersAlike(analysis, index)}along the curve of ${inSentence(heading)}, ${listOf(parts)}.`),
+    });
   if (test.p !== null) {
     sentences.push(
       test.p < 1 - regression.confidence
-        ? { kind: "finding", text: `A straight line does not do for ${inSentence(heading)} (${pText(test.p)}): how much ${inSentence(response.heading)} changes depends on where one starts.` }
-        : { kind: "open", text: `These rows do not show that ${inSentence(heading)} curves (${pText(test.p)}); a straight line would fit them about as well.` },
+        ? {
+            kind: "finding",
+            text: `A straight line does not do for ${inSentence(heading)} (${pText(test.p)}): how much ${inSentence(response.heading)} changes depends on where one starts.`,
+          }
+        : {
+            kind: "open",
+            text: `These rows do not show that ${inSentence(heading)} curves (${pText(test.p)}); a straight line would fit them about as well.`,
+          },
     );
   }
   return sentences;
@@ -161,7 +232,10 @@ function categorySentences(analysis: Analysis, driver: CategoryDriver, index: nu
     return [
       told
         ? { kind: "finding", text: `${subject} goes with ${text}, compared with ${reference}.` }
-        : { kind: "open", text: `${subject} cannot be told from ${reference}; ${text} ${inSentence(analysis.response.heading)}.` },
+        : {
+            kind: "open",
+            text: `${subject} cannot be told from ${reference}; ${text} ${inSentence(analysis.response.heading)}.`,
+          },
     ];
   });
   if (driver.levels.length > 2 && sentences.length > 0) {
@@ -169,8 +243,14 @@ function categorySentences(analysis: Analysis, driver: CategoryDriver, index: nu
     if (test.p !== null) {
       sentences.push(
         test.p < 1 - regression.confidence
-          ? { kind: "finding", text: `Taken together the ${driver.levels.length} levels of ${name} differ by more than the scatter explains (${pText(test.p)}).` }
-          : { kind: "open", text: `Taken together, no difference between the ${driver.levels.length} levels of ${name} can be told from the scatter (${pText(test.p)}).` },
+          ? {
+              kind: "finding",
+              text: `Taken together the ${driver.levels.length} levels of ${name} differ by more than the scatter explains (${pText(test.p)}).`,
+            }
+          : {
+              kind: "open",
+              text: `Taken together, no difference between the ${driver.levels.length} levels of ${name} can be told from the scatter (${pText(test.p)}).`,
+            },
       );
     }
   }
@@ -180,10 +260,16 @@ function categorySentences(analysis: Analysis, driver: CategoryDriver, index: nu
 function jointSentence(analysis: Analysis, a: number, b: number): Sentence {
   const { regression, columns, response } = analysis;
   const names = [columns[a], columns[b]].map(({ heading }) => inSentence(heading));
-  const test = termTests(regression).find((one) => one.drivers.length === 2 && one.drivers[0] === a && one.drivers[1] === b)?.test;
-  if (!test || test.p === null) return { kind: "missing", text: `Whether ${listOf(names)} act together cannot be said from these rows.` };
+  const test = termTests(regression).find(
+    (one) => one.drivers.length === 2 && one.drivers[0] === a && one.drivers[1] === b,
+  )?.test;
+  if (!test || test.p === null)
+    return { kind: "missing", text: `Whether ${listOf(names)} act together cannot be said from these rows.` };
   if (test.p >= 1 - regression.confidence) {
-    return { kind: "open", text: `These rows do not show that the effect of ${names[0]} depends on ${names[1]} (${pText(test.p)}).` };
+    return {
+      kind: "open",
+      text: `These rows do not show that the effect of ${names[0]} depends on ${names[1]} (${pText(test.p)}).`,
+    };
   }
   const [drivers, middle] = [regression.question.drivers, middleSettings(regression)];
   const [number, other] = drivers[a].kind === "number" ? [a, b] : [b, a];
@@ -224,12 +310,16 @@ function cautions(analysis: Analysis): Sentence[] {
 /** What the intervals assume of the rows, and how they were made. */
 export function scatterSentence({ choice, regression }: Analysis): string {
   const { scatter } = choice;
-  if (!scatter) return "The intervals hold if every row is a shot on its own. Shots of one session share their conditions, which makes intervals look narrower than they are.";
+  if (!scatter)
+    return "The intervals hold if every row is a shot on its own. Shots of one session share their conditions, which makes intervals look narrower than they are.";
   if (scatter.as === "robust") {
     return "The intervals hold also where some rows scatter more than others (corrected squared residuals after MacKinnon and White, 1985), if every row is a shot on its own.";
   }
   const name = inSentence(parseHeading(scatter.heading));
-  const groups = regression.question.errors && regression.question.errors.kind !== "robust" ? regression.question.errors.by.levels.length : 0;
+  const groups =
+    regression.question.errors && regression.question.errors.kind !== "robust"
+      ? regression.question.errors.by.levels.length
+      : 0;
   if (scatter.as === "cluster") {
     return `The intervals allow for any likeness among the rows of one ${name} (${groups} groups; errors by group with small-sample correction after Bell and McCaffrey, 2002, degrees of freedom after Satterthwaite); the degrees of freedom count groups more than rows.`;
   }
@@ -238,7 +328,8 @@ export function scatterSentence({ choice, regression }: Analysis): string {
   const unit = parseHeading(choice.response).unit;
   const ends = regression.spreadIntervals();
   const percent = `${significant(100 * regression.confidence, 4)} %`;
-  const interval = (part: "between" | "within") => (ends ? ` (${percent} interval ${significant(ends[part].low, 2)} to ${significant(ends[part].high, 2)})` : "");
+  const interval = (part: "between" | "within") =>
+    ends ? ` (${percent} interval ${significant(ends[part].low, 2)} to ${significant(ends[part].high, 2)})` : "";
   const found =
     between === 0
       ? `these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0${ends && ends.between.high > 0 ? `, though it may be up to ${withUnit(significant(ends.between.high, 2), unit)}` : ""}`

@@ -1,4 +1,4 @@
-/** A column of a log as a driver of a regression, or as what groups its rows. May import: choice.ts, reading.ts, trialLog.ts, statistics/. */
+/** A column of a log as a driver of a regression, or as what groups its rows. */
 import type { Driver } from "../../statistics/fit/designMatrix";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import type { DriverChoice } from "./choice";
@@ -12,7 +12,9 @@ import type { LogColumn } from "../log/trialLog";
  */
 export function buildDriver({ as, degree }: DriverChoice, column: LogColumn, used: readonly number[]): Driver {
   const name = column.heading.text;
-  return as === "number" ? { kind: "number", name, values: numbersOf(column, used), degree } : { kind: "category", name, ...levelsOf(column.readings, used) };
+  return as === "number"
+    ? { kind: "number", name, values: numbersOf(column, used), degree }
+    : { kind: "category", name, ...levelsOf(column.readings, used) };
 }
 
 const numbers = memo<Float64Array>();

@@ -1,6 +1,5 @@
 /**
  * What the user asks of a log: the response, the drivers and how each is taken. Plain data that is kept with the workbook.
- * May import: trialLog.ts, header.ts.
  */
 import type { Meaning } from "../log/header";
 import type { LogColumn, TrialLog } from "../log/trialLog";
@@ -40,14 +39,18 @@ const USUAL_DRIVERS: readonly Meaning[] = ["cloth", "humidity", "speed", "spin"]
 export function possibleDrivers(log: TrialLog, response: string): LogColumn[] {
   return log.columns.filter(
     ({ heading, meaning, kind }) =>
-      heading.text !== response && kind !== "empty" && !["bend", "gap", "clearance", "trial", "remarks", "ball diameter", "made"].includes(meaning ?? ""),
+      heading.text !== response &&
+      kind !== "empty" &&
+      !["bend", "gap", "clearance", "trial", "remarks", "ball diameter", "made"].includes(meaning ?? ""),
   );
 }
 
 /** The first guess: bend (or gap, where there is no bend) against cloth, humidity, speed and spin. */
 export function guessChoice(log: TrialLog): Choice | undefined {
   const numbers = log.columns.filter((column) => column.kind === "number" && column.meaning !== "trial");
-  const response = ["bend", "gap"].map((meaning) => numbers.find((column) => column.meaning === meaning)).find(Boolean) ?? numbers[numbers.length - 1];
+  const response =
+    ["bend", "gap"].map((meaning) => numbers.find((column) => column.meaning === meaning)).find(Boolean) ??
+    numbers[numbers.length - 1];
   if (!response) return undefined;
   const candidates = possibleDrivers(log, response.heading.text);
   const drivers = USUAL_DRIVERS.flatMap((meaning) => candidates.filter((column) => column.meaning === meaning));

@@ -1,15 +1,31 @@
 /**
  * Tables, cloths or other levels compared with each other, and what the comparison says in words.
- * May import: analysis.ts, answer.ts, choice.ts, rowCheck.ts, sessionAware.ts, trialLog.ts, wording.ts, statistics/.
  */
-import { compare, compareSlopes, type Comparison, type Pairing, type SlopeComparison } from "../../statistics/compare/comparison";
+import {
+  compare,
+  compareSlopes,
+  type Comparison,
+  type Pairing,
+  type SlopeComparison,
+} from "../../statistics/compare/comparison";
 import { analyse, NoAnswer, type Analysis } from "./analysis";
 import { scatterSentence, usualStep, type Sentence } from "./answer";
 import type { Choice } from "./choice";
 import { columnNamed, UnknownColumn } from "./rowCheck";
 import { sessionAware, type SessionAware } from "./sessionAware";
 import type { LogColumn, TrialLog } from "../log/trialLog";
-import { capital, counted, decimalsFor, fixed, inSentence, listOf, moreOf, pText, significant, withUnit } from "../language/wording";
+import {
+  capital,
+  counted,
+  decimalsFor,
+  fixed,
+  inSentence,
+  listOf,
+  moreOf,
+  pText,
+  significant,
+  withUnit,
+} from "../language/wording";
 
 export interface ComparisonQuestion extends Omit<Choice, "joint" | "constant"> {
   /** Heading of the column whose levels are compared. */
@@ -38,21 +54,44 @@ export interface ComparisonAnswer {
  * @throws UnknownColumn when a column is not there or has two parts in the question
  * @throws NoAnswer when there is nothing to compare
  */
-export function compareLevels(log: TrialLog, { among, margin, reference, slope, ...choice }: ComparisonQuestion): ComparisonAnswer {
+export function compareLevels(
+  log: TrialLog,
+  { among, margin, reference, slope, ...choice }: ComparisonQuestion,
+): ComparisonAnswer {
   const column = columnNamed(log, among);
   if (choice.drivers.some(({ heading }) => columnNamed(log, heading) === column)) {
-    throw new UnknownColumn(`"${column.heading.text}" is asked for both as a driver and as what is compared: take it out of one.`);
+    throw new UnknownColumn(
+      `"${column.heading.text}" is asked for both as a driver and as what is compared: take it out of one.`,
+    );
   }
   const number = slope === undefined ? undefined : columnNamed(log, slope);
-  if (number === column) throw new UnknownColumn(`"${column.heading.text}" is asked for both as the slope and as what is compared: take it out of one.`);
+  if (number === column)
+    throw new UnknownColumn(
+      `"${column.heading.text}" is asked for both as the slope and as what is compared: take it out of one.`,
+    );
   const asNumber = number && choice.drivers.find(({ heading }) => columnNamed(log, heading) === number);
-  if (number && asNumber?.as === "category") throw new UnknownColumn(`"${number.heading.text}" is asked for as a category, which has no slope: take it as a number.`);
+  if (number && asNumber?.as === "category")
+    throw new UnknownColumn(
+      `"${number.heading.text}" is asked for as a category, which has no slope: take it as a number.`,
+    );
   const others = choice.drivers.filter((driver) => driver !== asNumber);
-  const drivers = [{ heading: column.heading.text, as: "category", degree: 1 } as const, ...(number ? [{ heading: number.heading.text, as: "number", degree: 1 } as const] : []), ...others];
-  const analysis = analyse(log, { ...choice, drivers, joint: number ? [[column.heading.text, number.heading.text]] : [], constant: true });
+  const drivers = [
+    { heading: column.heading.text, as: "category", degree: 1 } as const,
+    ...(number ? [{ heading: number.heading.text, as: "number", degree: 1 } as const] : []),
+    ...others,
+  ];
+  const analysis = analyse(log, {
+    ...choice,
+    drivers,
+    joint: number ? [[column.heading.text, number.heading.text]] : [],
+    constant: true,
+  });
   const [driver] = analysis.regression.question.drivers;
   if (driver.kind === "category" && driver.levels.length < 2) {
-    throw new NoAnswer(`"${column.heading.text}" has one level only in the rows used (${driver.levels[0]}): at least two are needed to compare.`, analysis.check);
+    throw new NoAnswer(
+      `"${column.heading.text}" has one level only in the rows used (${driver.levels[0]}): at least two are needed to compare.`,
+      analysis.check,
+    );
   }
   return answerFrom(analysis, margin, reference?.trim());
 }
@@ -63,14 +102,20 @@ function answerFrom(analysis: Analysis, margin: number | undefined, reference: s
   const [driver] = regression.question.drivers;
   const levels = driver.kind === "category" ? driver.levels : [];
   const place = reference === undefined ? undefined : levels.indexOf(reference);
-  if (place === -1) throw new NoAnswer(`No row used has the level "${reference ?? ""}" of "${columns[0].heading.text}"; there are: ${listOf(levels.map((level) => `"${level}"`))}.`, check);
+  if (place === -1)
+    throw new NoAnswer(
+      `No row used has the level "${reference ?? ""}" of "${columns[0].heading.text}"; there are: ${listOf(levels.map((level) => `"${level}"`))}.`,
+      check,
+    );
   return {
     analysis,
     among: columns[0].heading.text,
     margin,
     ...(reference !== undefined && { reference }),
     comparison: compare(regression, 0, margin, place),
-    ...(analysis.choice.joint.length > 0 && { slope: { column: columns[1], found: compareSlopes(regression, 0, 1, place) } }),
+    ...(analysis.choice.joint.length > 0 && {
+      slope: { column: columns[1], found: compareSlopes(regression, 0, 1, place) },
+    }),
   };
 }
 
@@ -78,7 +123,11 @@ function answerFrom(analysis: Analysis, margin: number | undefined, reference: s
  * What a session column says of a plain comparison, and the comparison to read in its place.
  * @returns undefined when sessions give no reason to doubt the plain one
  */
-export function sessionAwareComparison({ analysis, margin, reference }: ComparisonAnswer): { readonly aware: SessionAware; readonly better: ComparisonAnswer | undefined } | undefined {
+export function sessionAwareComparison({
+  analysis,
+  margin,
+  reference,
+}: ComparisonAnswer): { readonly aware: SessionAware; readonly better: ComparisonAnswer | undefined } | undefined {
   const aware = sessionAware(analysis);
   if (!aware?.lead) return undefined;
   const { recommended } = aware;
@@ -92,7 +141,8 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
   const unit = response.heading.unit;
   const percent = `${significant(100 * regression.confidence, 4)} %`;
   const others = columns.slice(1).map(({ heading }) => inSentence(heading));
-  const alike = others.length === 0 ? "" : `, with ${listOf(others)} alike (numbers at their mean, categories with equal weight)`;
+  const alike =
+    others.length === 0 ? "" : `, with ${listOf(others)} alike (numbers at their mean, categories with equal weight)`;
   const sentences: Sentence[] = [
     {
       kind: "summary",
@@ -110,7 +160,11 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
           ? `The ${percent} intervals and p-values of the pairs hold for all ${counted(comparison.pairs.length, "pair")} at once (studentised range after Tukey, 1953, and Kramer, 1956); the intervals of the means hold one at a time.`
           : `The ${percent} intervals and p-values hold for all ${counted(comparison.pairs.length, "comparison")} with "${reference}" at once (after Dunnett, 1955), and say nothing of the other levels among each other; the intervals of the means hold one at a time.`,
     });
-    if (margin === undefined) sentences.push({ kind: "caution", text: "A difference that is not seen is not shown to be none: name a margin to ask whether levels are alike within it." });
+    if (margin === undefined)
+      sentences.push({
+        kind: "caution",
+        text: "A difference that is not seen is not shown to be none: name a margin to ask whether levels are alike within it.",
+      });
     sentences.push({ kind: "caution", text: scatterSentence(analysis) });
   }
   return sentences;
@@ -128,25 +182,44 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
   const told = test.p !== null && test.p < 1 - regression.confidence;
   const sentences: Sentence[] = [
     test.p === null
-      ? { kind: "missing", text: `Whether the effect of ${number} depends on ${category} cannot be said from these rows.` }
+      ? {
+          kind: "missing",
+          text: `Whether the effect of ${number} depends on ${category} cannot be said from these rows.`,
+        }
       : told
         ? { kind: "finding", text: `The effect of ${number} on ${name} depends on ${category} (${pText(test.p)}).` }
-        : { kind: "open", text: `These rows do not show that the effect of ${number} on ${name} depends on ${category} (${pText(test.p)}).` },
+        : {
+            kind: "open",
+            text: `These rows do not show that the effect of ${number} on ${name} depends on ${category} (${pText(test.p)}).`,
+          },
   ];
   const amount = (value: number, decimals: number) => withUnit(fixed(Math.abs(value), decimals), response.heading.unit);
   const way = (value: number) => (value < 0 ? "less" : "more");
   for (const { level, estimate } of slopes) {
     const lead = `${capital(moreOf(step, heading))} with "${level}"`;
-    if (!estimate) sentences.push({ kind: "missing", text: `The effect of ${number} with "${level}" cannot be told from these rows.` });
+    if (!estimate)
+      sentences.push({
+        kind: "missing",
+        text: `The effect of ${number} with "${level}" cannot be told from these rows.`,
+      });
     else if (estimate.standardError === null || estimate.low === null || estimate.high === null) {
-      sentences.push({ kind: "open", text: `${lead}: ${withUnit(significant(step * Math.abs(estimate.value), 4), response.heading.unit)} ${way(estimate.value)} ${name} in these rows, with no spread to judge it by.` });
+      sentences.push({
+        kind: "open",
+        text: `${lead}: ${withUnit(significant(step * Math.abs(estimate.value), 4), response.heading.unit)} ${way(estimate.value)} ${name} in these rows, with no spread to judge it by.`,
+      });
     } else {
       const decimals = decimalsFor(step * estimate.standardError);
       const [low, high] = [step * estimate.low, step * estimate.high];
       sentences.push(
         low > 0 || high < 0
-          ? { kind: "finding", text: `${lead}: ${amount(step * estimate.value, decimals)} ${way(estimate.value)} ${name}, ${percent} interval ${fixed(Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(Math.max(Math.abs(low), Math.abs(high)), decimals)}.` }
-          : { kind: "open", text: `${lead}: from ${amount(low, decimals)} less to ${amount(high, decimals)} more ${name} (${percent} interval).` },
+          ? {
+              kind: "finding",
+              text: `${lead}: ${amount(step * estimate.value, decimals)} ${way(estimate.value)} ${name}, ${percent} interval ${fixed(Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(Math.max(Math.abs(low), Math.abs(high)), decimals)}.`,
+            }
+          : {
+              kind: "open",
+              text: `${lead}: from ${amount(low, decimals)} less to ${amount(high, decimals)} more ${name} (${percent} interval).`,
+            },
       );
     }
   }
@@ -155,29 +228,57 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
     const decimals = decimalsFor(step * standardError);
     sentences.push(
       low > 0 || high < 0
-        ? { kind: "finding", text: `${capital(moreOf(step, heading))} changes ${name} by ${amount(step * difference, decimals)} ${way(difference)} with "${a}" than with "${b}", ${percent} interval ${fixed(step * Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(step * Math.max(Math.abs(low), Math.abs(high)), decimals)} (${pText(p)}).` }
-        : { kind: "open", text: `The effect of ${number} cannot be told apart between "${a}" and "${b}": with "${a}", ${moreOf(step, heading)} may change ${name} by from ${amount(step * low, decimals)} less to ${amount(step * high, decimals)} more than with "${b}" (${pText(p)}).` },
+        ? {
+            kind: "finding",
+            text: `${capital(moreOf(step, heading))} changes ${name} by ${amount(step * difference, decimals)} ${way(difference)} with "${a}" than with "${b}", ${percent} interval ${fixed(step * Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(step * Math.max(Math.abs(low), Math.abs(high)), decimals)} (${pText(p)}).`,
+          }
+        : {
+            kind: "open",
+            text: `The effect of ${number} cannot be told apart between "${a}" and "${b}": with "${a}", ${moreOf(step, heading)} may change ${name} by from ${amount(step * low, decimals)} less to ${amount(step * high, decimals)} more than with "${b}" (${pText(p)}).`,
+          },
     );
   }
   if (regression.residual.sd !== null) {
-    sentences.push({ kind: "caution", text: `The slopes' own intervals hold one at a time, those of their differences for all ${reference === undefined ? "pairs" : "comparisons"} at once. Means are compared at the mean of ${number}; where its effect differs between levels, so does how far apart they are.` });
+    sentences.push({
+      kind: "caution",
+      text: `The slopes' own intervals hold one at a time, those of their differences for all ${reference === undefined ? "pairs" : "comparisons"} at once. Means are compared at the mean of ${number}; where its effect differs between levels, so does how far apart they are.`,
+    });
   }
   return sentences;
 }
 
-function pairSentence({ a, b, difference, standardError, low, high, p, equivalent }: Pairing, unit: string, percent: string, margin: number | undefined): Sentence {
+function pairSentence(
+  { a, b, difference, standardError, low, high, p, equivalent }: Pairing,
+  unit: string,
+  percent: string,
+  margin: number | undefined,
+): Sentence {
   const pair = `"${a}" and "${b}"`;
   if (difference === null) return { kind: "missing", text: `${pair} cannot be compared from these rows.` };
   const amount = (value: number, decimals: number) => withUnit(fixed(Math.abs(value), decimals), unit);
   const more = difference < 0 ? "less" : "more";
   if (standardError === null || low === null || high === null || p === null) {
-    return { kind: "open", text: `"${a}" has ${withUnit(significant(Math.abs(difference), 4), unit)} ${more} than "${b}" in these rows, with no spread to judge it by.` };
+    return {
+      kind: "open",
+      text: `"${a}" has ${withUnit(significant(Math.abs(difference), 4), unit)} ${more} than "${b}" in these rows, with no spread to judge it by.`,
+    };
   }
   const decimals = decimalsFor(standardError);
-  const within = margin === undefined ? "" : equivalent ? `; they are the same to ${withUnit(significant(margin, 4), unit)}` : `; that they are the same to ${withUnit(significant(margin, 4), unit)} is not shown`;
+  const within =
+    margin === undefined
+      ? ""
+      : equivalent
+        ? `; they are the same to ${withUnit(significant(margin, 4), unit)}`
+        : `; that they are the same to ${withUnit(significant(margin, 4), unit)} is not shown`;
   if (low > 0 || high < 0) {
     const [near, far] = low > 0 ? [low, high] : [-high, -low];
-    return { kind: "finding", text: `"${a}" has ${amount(difference, decimals)} ${more} than "${b}", ${percent} interval ${fixed(near, decimals)} to ${fixed(far, decimals)} (${pText(p)})${within}.` };
+    return {
+      kind: "finding",
+      text: `"${a}" has ${amount(difference, decimals)} ${more} than "${b}", ${percent} interval ${fixed(near, decimals)} to ${fixed(far, decimals)} (${pText(p)})${within}.`,
+    };
   }
-  return { kind: "open", text: `${pair} cannot be told apart: "${a}" may have from ${amount(low, decimals)} less to ${amount(high, decimals)} more than "${b}" (${pText(p)})${within}.` };
+  return {
+    kind: "open",
+    text: `${pair} cannot be told apart: "${a}" may have from ${amount(low, decimals)} less to ${amount(high, decimals)} more than "${b}" (${pText(p)})${within}.`,
+  };
 }

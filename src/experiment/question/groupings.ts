@@ -1,4 +1,4 @@
-/** Columns that may say which rows go together. May import: analysis.ts, buildDriver.ts, header.ts, trialLog.ts, statistics/. */
+/** Columns that may say which rows go together. */
 import type { Grouping } from "../../statistics/errors/errorModel";
 import type { Analysis } from "./analysis";
 import { buildGrouping } from "./buildDriver";
@@ -8,10 +8,20 @@ import type { LogColumn } from "../log/trialLog";
 const GROUPING: readonly Meaning[] = ["session", "date", "table", "balls"];
 
 /** The columns, the likeliest first, that have no other part in the question, an entry in every row used, and rows that share one. */
-export function groupings({ log, check, response, columns }: Pick<Analysis, "log" | "check" | "response" | "columns">): { readonly column: LogColumn; readonly by: Grouping }[] {
+export function groupings({
+  log,
+  check,
+  response,
+  columns,
+}: Pick<Analysis, "log" | "check" | "response" | "columns">): { readonly column: LogColumn; readonly by: Grouping }[] {
   const { used } = check;
   return GROUPING.flatMap((meaning) => log.columns.filter((column) => column.meaning === meaning))
-    .filter((column) => column !== response && !columns.includes(column) && used.every((index) => column.readings[index].kind !== "blank"))
+    .filter(
+      (column) =>
+        column !== response &&
+        !columns.includes(column) &&
+        used.every((index) => column.readings[index].kind !== "blank"),
+    )
     .map((column) => ({ column, by: buildGrouping(column, used) }))
     .filter(({ by }) => by.levels.length >= 2 && by.levels.length < used.length);
 }

@@ -1,6 +1,5 @@
 /**
  * Made or missed: the chance of a shot by drivers, and what the fit says in words.
- * May import: analysis.ts, choice.ts, header.ts, outcome.ts, reading.ts, rowCheck.ts, wording.ts, statistics/, workbook/address.ts.
  */
 import { logistic, type Chance, type Logistic } from "../../statistics/fit/logistic";
 import type { Setting } from "../../statistics/fit/designMatrix";
@@ -31,8 +30,18 @@ export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
   if (grouping) refuseAsGrouping(grouping, response, columns);
   const by = grouping && groupsAmong(grouping, check);
   const made = check.used.map((index) => madeOf(response.readings[index]) ?? 0);
-  const fit = orNoAnswer(check, () => logistic({ made, drivers, joint, constant: choice.constant, confidence: choice.confidence, ...(by && { by }) }));
-  return { log, choice, check, response, columns, sheetRows: check.used.map((index) => log.rows[index]), logistic: fit };
+  const fit = orNoAnswer(check, () =>
+    logistic({ made, drivers, joint, constant: choice.constant, confidence: choice.confidence, ...(by && { by }) }),
+  );
+  return {
+    log,
+    choice,
+    check,
+    response,
+    columns,
+    sheetRows: check.used.map((index) => log.rows[index]),
+    logistic: fit,
+  };
 }
 
 /** Settings in the middle of the rows: numbers at their mean, categories with equal weight. */
@@ -78,18 +87,32 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
       const p = alone && term?.p !== null && term?.p !== undefined ? ` (${pText(term.p)})` : "";
       sentences.push(
         open
-          ? { kind: "open", text: capital(`${lead}${moreOf(step, heading)}: the rows do not tell whether the chance changes${p}; the best guess moves ${change}.`) }
-          : { kind: "finding", text: capital(`${lead}${moreOf(step, heading)} from the middle goes with a move of ${change}${p}.`) },
+          ? {
+              kind: "open",
+              text: capital(
+                `${lead}${moreOf(step, heading)}: the rows do not tell whether the chance changes${p}; the best guess moves ${change}.`,
+              ),
+            }
+          : {
+              kind: "finding",
+              text: capital(`${lead}${moreOf(step, heading)} from the middle goes with a move of ${change}${p}.`),
+            },
       );
     } else {
       const parts = driver.levels.flatMap((level, place) => {
         const found = at(place);
         return found ? [`"${level}" ${said(found)}`] : [];
       });
-      if (parts.length > 0) sentences.push({ kind: "finding", text: capital(`${lead}the chance by ${inSentence(heading)}: ${parts.join("; ")}.`) });
+      if (parts.length > 0)
+        sentences.push({
+          kind: "finding",
+          text: capital(`${lead}the chance by ${inSentence(heading)}: ${parts.join("; ")}.`),
+        });
     }
   });
-  sentences.push(...fit.unestimated.map(({ reason }): Sentence => ({ kind: "missing", text: `Not estimated: ${reason}.` })));
+  sentences.push(
+    ...fit.unestimated.map(({ reason }): Sentence => ({ kind: "missing", text: `Not estimated: ${reason}.` })),
+  );
   if (fit.method === "penalised likelihood") {
     sentences.push({
       kind: "caution",
@@ -106,7 +129,14 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
           : "The fit is a logistic regression by likelihood; the intervals (after Wald, 1943) hold for many shots, each on its own.",
     },
     ...togetherSentences(analysis),
-    ...(columns.length > 0 ? [{ kind: "caution" as const, text: "This says what goes together in these rows, not what causes a shot to be made." }] : []),
+    ...(columns.length > 0
+      ? [
+          {
+            kind: "caution" as const,
+            text: "This says what goes together in these rows, not what causes a shot to be made.",
+          },
+        ]
+      : []),
   );
   return sentences;
 }
@@ -140,8 +170,15 @@ function togetherSentences({ log, check, columns, response, logistic: fit }: Mad
   if (fit.question.by) return [];
   const column = log.columns.find((one) => one.meaning === "session" && one !== response && !columns.includes(one));
   if (!column) return [];
-  const groups = new Set(check.used.map((index) => levelOf(column.readings[index]).trim()).filter((level) => level !== "")).size;
+  const groups = new Set(
+    check.used.map((index) => levelOf(column.readings[index]).trim()).filter((level) => level !== ""),
+  ).size;
   if (groups < 2 || groups >= check.used.length) return [];
   const name = inSentence(column.heading);
-  return [{ kind: "caution", text: `The ${counted(check.used.length, "shot")} come from ${groups} ${severalOf(name)}. Shots of one ${name} may go together, which makes these intervals look narrower than they are: ask for errors by ${name}.` }];
+  return [
+    {
+      kind: "caution",
+      text: `The ${counted(check.used.length, "shot")} come from ${groups} ${severalOf(name)}. Shots of one ${name} may go together, which makes these intervals look narrower than they are: ask for errors by ${name}.`,
+    },
+  ];
 }

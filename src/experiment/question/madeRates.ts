@@ -1,6 +1,5 @@
 /**
  * Success rates at settings: those that the rows suggest, and those that a reader types.
- * May import: madeAnalysis.ts, header.ts, wording.ts, statistics/.
  */
 import { extent } from "../../statistics/numeric/extent";
 import type { Driver, Setting } from "../../statistics/fit/designMatrix";
@@ -38,7 +37,11 @@ export function rateRows(analysis: MadeAnalysis): RateRow[] {
     }
     const sorted = Float64Array.from(driver.values as ArrayLike<number>).sort();
     const places = [...new Set([0.1, 0.5, 0.9].map((share) => sorted[Math.round(share * (sorted.length - 1))]))];
-    return places.map((value) => ({ setting: `${heading.name} ${withUnit(significant(value, 4), heading.unit)}`, counted: undefined, chance: at(index, value) }));
+    return places.map((value) => ({
+      setting: `${heading.name} ${withUnit(significant(value, 4), heading.unit)}`,
+      counted: undefined,
+      chance: at(index, value),
+    }));
   });
 }
 
@@ -54,11 +57,18 @@ export function readSetting(driver: Driver, heading: Heading, text: string, cent
   if (typed === "") return { setting: central, beyond: false };
   if (driver.kind === "category") {
     const place = driver.levels.indexOf(typed);
-    return place >= 0 ? { setting: place, beyond: false } : { problem: `${heading.name} is "${typed}": choose one of ${listOf(driver.levels.map((level) => `"${level}"`))}.` };
+    return place >= 0
+      ? { setting: place, beyond: false }
+      : {
+          problem: `${heading.name} is "${typed}": choose one of ${listOf(driver.levels.map((level) => `"${level}"`))}.`,
+        };
   }
   const { low, high } = extent(driver.values);
   const value = Number(typed.replace("−", "-"));
-  if (!Number.isFinite(value)) return { problem: `${heading.name} is "${typed}": give a number${heading.unit ? ` in ${heading.unit}` : ""}; the rows have ${significant(low, 4)} to ${significant(high, 4)}.` };
+  if (!Number.isFinite(value))
+    return {
+      problem: `${heading.name} is "${typed}": give a number${heading.unit ? ` in ${heading.unit}` : ""}; the rows have ${significant(low, 4)} to ${significant(high, 4)}.`,
+    };
   return { setting: value, beyond: value < low || value > high };
 }
 
@@ -75,7 +85,9 @@ export interface RateAt {
 export function rateAt(analysis: MadeAnalysis, texts: Readonly<Record<string, string>>): RateAt {
   const { logistic: fit, columns } = analysis;
   const centre = middle(analysis);
-  const read = fit.question.drivers.map((driver, index) => readSetting(driver, columns[index].heading, texts[columns[index].heading.text] ?? "", centre[index]));
+  const read = fit.question.drivers.map((driver, index) =>
+    readSetting(driver, columns[index].heading, texts[columns[index].heading.text] ?? "", centre[index]),
+  );
   const settings = read.flatMap((one) => ("setting" in one ? [one.setting] : []));
   if (settings.length < read.length) return { read, chance: undefined, sentence: undefined };
   const chance = fit.chance(settings);
@@ -83,12 +95,24 @@ export function rateAt(analysis: MadeAnalysis, texts: Readonly<Record<string, st
   const where = columns.map(({ heading }, index) => {
     const setting = settings[index];
     const driver = fit.question.drivers[index];
-    if (driver.kind === "number") return `${inSentence(heading)} ${withUnit(significant(setting as number, 4), heading.unit)}`;
-    return setting === "even" ? `every ${inSentence(heading)} with equal weight` : `${inSentence(heading)} "${driver.levels[setting as number]}"`;
+    if (driver.kind === "number")
+      return `${inSentence(heading)} ${withUnit(significant(setting as number, 4), heading.unit)}`;
+    return setting === "even"
+      ? `every ${inSentence(heading)} with equal weight`
+      : `${inSentence(heading)} "${driver.levels[setting as number]}"`;
   });
   const at = where.length > 0 ? `At ${listOf(where)} the` : "The";
   if (!chance) return { read, chance, sentence: `${at} rate cannot be told from these rows.` };
-  const beyond = columns.filter((_, index) => (read[index] as { beyond: boolean }).beyond).map(({ heading }) => inSentence(heading));
-  const far = beyond.length > 0 ? ` No shot was taken so far out in ${listOf(beyond)}: the curve is only drawn on, and the interval does not know whether it holds there.` : "";
-  return { read, chance, sentence: `${at} rate of made shots is ${percent(chance.chance)}, ${significant(100 * fit.confidence, 4)} % interval ${percent(chance.low)} to ${percent(chance.high)} (of the rate, not of a single shot).${far}` };
+  const beyond = columns
+    .filter((_, index) => (read[index] as { beyond: boolean }).beyond)
+    .map(({ heading }) => inSentence(heading));
+  const far =
+    beyond.length > 0
+      ? ` No shot was taken so far out in ${listOf(beyond)}: the curve is only drawn on, and the interval does not know whether it holds there.`
+      : "";
+  return {
+    read,
+    chance,
+    sentence: `${at} rate of made shots is ${percent(chance.chance)}, ${significant(100 * fit.confidence, 4)} % interval ${percent(chance.low)} to ${percent(chance.high)} (of the rate, not of a single shot).${far}`,
+  };
 }

@@ -1,6 +1,5 @@
 /**
  * First guesses for the two questions beside explaining a number: made or missed, and which levels differ.
- * May import: bank/ruler.ts, choice.ts, header.ts, reading.ts, trialLog.ts, typedNumber.ts, wording.ts.
  */
 import { parseInches } from "../../bank/ruler";
 import { guessChoice, possibleDrivers, type Choice } from "./choice";
@@ -30,7 +29,11 @@ const LOOKED_AT = 50;
 export function madeColumns(log: TrialLog): LogColumn[] {
   const says = ({ readings }: LogColumn) => {
     const filled = readings.filter(({ kind }) => kind !== "blank").slice(0, LOOKED_AT);
-    return filled.length > 0 && filled.every((reading) => madeOf(reading) !== undefined || doubtfulOutcome(reading)) && filled.some((reading) => madeOf(reading) !== undefined);
+    return (
+      filled.length > 0 &&
+      filled.every((reading) => madeOf(reading) !== undefined || doubtfulOutcome(reading)) &&
+      filled.some((reading) => madeOf(reading) !== undefined)
+    );
   };
   const headed = log.columns.filter(({ meaning, kind }) => meaning === "made" && kind !== "empty");
   return [...headed, ...log.columns.filter((column) => !headed.includes(column) && says(column))];
@@ -41,7 +44,13 @@ export function guessMade(log: TrialLog): Choice | undefined {
   const [column] = madeColumns(log);
   if (!column) return undefined;
   const drivers = guessChoice(log)?.drivers ?? [];
-  return { response: column.heading.text, drivers: drivers.filter(({ heading }) => heading !== column.heading.text), joint: [], constant: true, confidence: 0.95 };
+  return {
+    response: column.heading.text,
+    drivers: drivers.filter(({ heading }) => heading !== column.heading.text),
+    joint: [],
+    constant: true,
+    confidence: 0.95,
+  };
 }
 
 const COMPARED: readonly Meaning[] = ["table", "cloth", "balls"];
@@ -63,10 +72,16 @@ export function comparable(log: TrialLog, response: string): LogColumn[] {
 export function guessComparison(log: TrialLog): CompareChoice | undefined {
   const base = guessChoice(log);
   if (!base) return undefined;
-  const levels = ({ readings }: LogColumn) => new Set(readings.flatMap((reading) => (reading.kind === "blank" ? [] : [levelOf(reading)]))).size;
-  const among = comparable(log, base.response).find((column) => column.kind === "category" && levels(column) >= 2 && levels(column) <= MOST_LEVELS);
+  const levels = ({ readings }: LogColumn) =>
+    new Set(readings.flatMap((reading) => (reading.kind === "blank" ? [] : [levelOf(reading)]))).size;
+  const among = comparable(log, base.response).find(
+    (column) => column.kind === "category" && levels(column) >= 2 && levels(column) <= MOST_LEVELS,
+  );
   if (!among) return undefined;
-  return { ...comparisonOf(base, among.heading.text), drivers: base.drivers.filter(({ heading }) => heading !== among.heading.text) };
+  return {
+    ...comparisonOf(base, among.heading.text),
+    drivers: base.drivers.filter(({ heading }) => heading !== among.heading.text),
+  };
 }
 
 function comparisonOf({ response, drivers, confidence }: Choice, among: string): CompareChoice {
@@ -82,9 +97,9 @@ export function readMargin(text: string, response: string): number | undefined |
   const typed = text.trim();
   if (typed === "") return undefined;
   const number = typedNumber(typed);
-  const value = typeof number === "number" ? number : unit === "in" && !typed.includes(",") ? parseInches(typed) : undefined;
+  const value =
+    typeof number === "number" ? number : unit === "in" && !typed.includes(",") ? parseInches(typed) : undefined;
   const wanted = `the largest difference that counts as none, above 0, such as ${unit === "in" ? "1/16" : withUnit("2", unit)}`;
   if (typeof value !== "number") return `The margin is "${typed}": give ${wanted}.`;
   return value > 0 ? value : `The margin is ${typed}: give ${wanted}.`;
 }
-

@@ -1,6 +1,5 @@
 /**
  * Which rows a question can use, which it leaves out and why, and which look wrong though they are used.
- * May import: trialLog.ts, buildDriver.ts, choice.ts, datedFraction.ts, outcome.ts, reading.ts, wording.ts, statistics/, workbook/address.ts.
  */
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { cellAddress } from "../../workbook/address";
@@ -41,13 +40,21 @@ export function columnNamed(log: TrialLog, heading: string): LogColumn {
   const found = findColumns(log, heading);
   if (found.length === 1) return found[0];
   if (found.length > 1) {
-    throw new UnknownColumn(`"${heading}" heads ${found.length} columns (${found.map((one) => cellAddress(log.headingRow, one.column)).join(", ")}): give each its own heading.`);
+    throw new UnknownColumn(
+      `"${heading}" heads ${found.length} columns (${found.map((one) => cellAddress(log.headingRow, one.column)).join(", ")}): give each its own heading.`,
+    );
   }
-  throw new UnknownColumn(`no column is headed "${heading}"; there are: ${log.columns.map((one) => `"${one.heading.text}"`).join(", ")}.`);
+  throw new UnknownColumn(
+    `no column is headed "${heading}"; there are: ${log.columns.map((one) => `"${one.heading.text}"`).join(", ")}.`,
+  );
 }
 
 /** Checks every row of the log against the columns that the question needs, those that group or weigh the rows among them. */
-export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "drivers" | "scatter" | "weight">, responseIs: "number" | "made" = "number"): RowCheck {
+export function checkRows(
+  log: TrialLog,
+  choice: Pick<Choice, "response" | "drivers" | "scatter" | "weight">,
+  responseIs: "number" | "made" = "number",
+): RowCheck {
   const response = columnNamed(log, choice.response);
   const needed = [
     { column: response, as: responseIs === "number" && response.kind === "date" ? ("date" as const) : responseIs },
@@ -56,7 +63,9 @@ export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "driv
       return { column, as: as === "number" && column.kind === "date" ? ("date" as const) : as };
     }),
     ...(choice.weight === undefined ? [] : [{ column: columnNamed(log, choice.weight), as: "weight" as const }]),
-    ...(choice.scatter && choice.scatter.as !== "robust" ? [{ column: columnNamed(log, choice.scatter.heading), as: "category" as const }] : []),
+    ...(choice.scatter && choice.scatter.as !== "robust"
+      ? [{ column: columnNamed(log, choice.scatter.heading), as: "category" as const }]
+      : []),
   ];
   const faults = needed.map(({ column, as }) => ({ column, reasons: faultsOf(column, as) }));
   const faulty = [...new Set(faults.flatMap(({ reasons }) => [...reasons.keys()]))].sort((a, b) => a - b);
@@ -69,7 +78,15 @@ export function checkRows(log: TrialLog, choice: Pick<Choice, "response" | "driv
     const also = others.map(({ column, reason }) => `; ${column.heading.text} is ${reason}`).join("");
     return remark(log, index, first.column, `${first.column.heading.text} is ${first.reason}${also}`);
   });
-  return { used, leftOut, suspicious: suspicious(log, needed.map(({ column }) => column), used) };
+  return {
+    used,
+    leftOut,
+    suspicious: suspicious(
+      log,
+      needed.map(({ column }) => column),
+      used,
+    ),
+  };
 }
 
 type Use = "number" | "category" | "date" | "made" | "weight";
@@ -109,7 +126,8 @@ function fault(reading: Reading, as: Use): string | undefined {
     if (doubtful) return `"${levelOf(reading)}", which can mean ${listOf(doubtful, "or")}: write which`;
     return `"${levelOf(reading)}", which says neither made nor not made (write ${listOf(OUTCOMES, "or")}; yes or no will do)`;
   }
-  if (as === "weight" && reading.kind === "number" && !(reading.value > 0)) return `${reading.value}; a weight must be above 0`;
+  if (as === "weight" && reading.kind === "number" && !(reading.value > 0))
+    return `${reading.value}; a weight must be above 0`;
   if (reading.kind === "word") return `"${reading.text}", which is no number`;
   if ((as === "number" || as === "weight") && reading.kind === "date") return dateMend(reading.value);
   if (as === "date" && reading.kind === "number") return `${reading.value} in a column of dates`;
@@ -122,8 +140,13 @@ function remark(log: TrialLog, index: number, { column, heading }: LogColumn, re
 }
 
 function suspicious(log: TrialLog, needed: readonly LogColumn[], used: readonly number[]): CellRemark[] {
-  const watched = new Set([...needed, ...log.columns.filter((column) => column.meaning === "gap" || column.meaning === "humidity")]);
-  const ofColumns = [...watched].flatMap((column) => suspiciousMemo(column, [log, used], () => suspiciousIn(log, column, used)));
+  const watched = new Set([
+    ...needed,
+    ...log.columns.filter((column) => column.meaning === "gap" || column.meaning === "humidity"),
+  ]);
+  const ofColumns = [...watched].flatMap((column) =>
+    suspiciousMemo(column, [log, used], () => suspiciousIn(log, column, used)),
+  );
   return [...ofColumns, ...suspiciousMemo(log, [used], () => [...sharedSessions(log, used), ...duplicates(log, used)])];
 }
 
@@ -134,7 +157,8 @@ function suspiciousIn(log: TrialLog, column: LogColumn, used: readonly number[])
   if (column.meaning !== undefined) {
     numbersOf(column, used).forEach((value, place) => {
       const doubt = implausible(column, value);
-      if (doubt && column.readings[used[place]].kind === "number") remarks.push(remark(log, used[place], column, doubt));
+      if (doubt && column.readings[used[place]].kind === "number")
+        remarks.push(remark(log, used[place], column, doubt));
     });
   }
   if (column.kind === "number") remarks.push(...farOff(log, column, used));
@@ -148,8 +172,14 @@ function implausible({ meaning, heading }: LogColumn, value: number): string | u
   const said = () => `${heading.name} is ${value}${unit ? ` ${unit}` : ""}`;
   if (meaning === "humidity" && (value < 0 || value > 100)) return `${said()}; humidity lies between 0 and 100 %`;
   if (meaning === "humidity" && value > 0 && value <= 1) return `${said()}; a share of 1 where percent is meant?`;
-  if (meaning === "gap" && unit in STANDARD_BALL_DIAMETER && value > STANDARD_BALL_DIAMETER[unit as "in" | "mm"]) return `${said()}, larger than a ball`;
-  if (meaning === "bend" && unit in STANDARD_BALL_DIAMETER && Math.abs(value) > STANDARD_BALL_DIAMETER[unit as "in" | "mm"]) return `${said()}, more than a ball's width`;
+  if (meaning === "gap" && unit in STANDARD_BALL_DIAMETER && value > STANDARD_BALL_DIAMETER[unit as "in" | "mm"])
+    return `${said()}, larger than a ball`;
+  if (
+    meaning === "bend" &&
+    unit in STANDARD_BALL_DIAMETER &&
+    Math.abs(value) > STANDARD_BALL_DIAMETER[unit as "in" | "mm"]
+  )
+    return `${said()}, more than a ball's width`;
   if (meaning === "speed" && value <= 0) return `${said()}; a shot moves`;
   return undefined;
 }
@@ -163,8 +193,20 @@ function farOff(log: TrialLog, column: LogColumn, used: readonly number[]): Cell
   if (!(distance > 0)) return [];
   const remarks: CellRemark[] = [];
   numbers.forEach((value, place) => {
-    if (!(Math.abs(value - middle) > 8 * distance) || column.readings[used[place]].kind !== "number" || implausible(column, value) !== undefined) return;
-    remarks.push(remark(log, used[place], column, `${column.heading.name} is ${value}, far from the others (half lie within ${tidy(distance)} of ${tidy(middle)})`));
+    if (
+      !(Math.abs(value - middle) > 8 * distance) ||
+      column.readings[used[place]].kind !== "number" ||
+      implausible(column, value) !== undefined
+    )
+      return;
+    remarks.push(
+      remark(
+        log,
+        used[place],
+        column,
+        `${column.heading.name} is ${value}, far from the others (half lie within ${tidy(distance)} of ${tidy(middle)})`,
+      ),
+    );
   });
   return remarks;
 }
@@ -180,7 +222,14 @@ function likeSpellings(log: TrialLog, column: LogColumn, used: readonly number[]
     if (earlier === undefined) first.set(plain, text);
     else if (earlier !== text && !told.has(text)) {
       told.add(text);
-      remarks.push(remark(log, index, column, `${column.heading.name} is "${text}" here and "${earlier}" above; they count as two`));
+      remarks.push(
+        remark(
+          log,
+          index,
+          column,
+          `${column.heading.name} is "${text}" here and "${earlier}" above; they count as two`,
+        ),
+      );
     }
   }
   return remarks;
@@ -191,7 +240,9 @@ function likeSpellings(log: TrialLog, column: LogColumn, used: readonly number[]
  * count as one visit, and tables that do not differ are called different too often.
  */
 function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
-  const [session, table] = (["session", "table"] as const).map((meaning) => log.columns.find((column) => column.meaning === meaning && column.kind !== "empty"));
+  const [session, table] = (["session", "table"] as const).map((meaning) =>
+    log.columns.find((column) => column.meaning === meaning && column.kind !== "empty"),
+  );
   if (!session || !table) return [];
   const tables = new Map<string, Map<string, number>>();
   for (const index of used) {
@@ -204,7 +255,14 @@ function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
   if (shared.length === 0) return [];
   const [[label, places]] = shared;
   const more = shared.length > 1 ? `, and ${shared.length - 1} more so` : "";
-  return [remark(log, [...places.values()][1], session, `${session.heading.name} is "${label}" on ${listOf([...places.keys()])}${more}; if each table was a visit of its own, give each its own label, such as ${[...places.keys()][0]} ${label}: under one they count as one`)];
+  return [
+    remark(
+      log,
+      [...places.values()][1],
+      session,
+      `${session.heading.name} is "${label}" on ${listOf([...places.keys()])}${more}; if each table was a visit of its own, give each its own label, such as ${[...places.keys()][0]} ${label}: under one they count as one`,
+    ),
+  ];
 }
 
 /** Rows alike in every column, counters aside. */
@@ -214,7 +272,9 @@ function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
   if (repeats.size === 0) return [];
   return used.flatMap((index) => {
     const earlier = repeats.get(index);
-    return earlier === undefined ? [] : [remark(log, index, first, `the row is the same as row ${log.rows[earlier] + 1} in every column`)];
+    return earlier === undefined
+      ? []
+      : [remark(log, index, first, `the row is the same as row ${log.rows[earlier] + 1} in every column`)];
   });
 }
 

@@ -1,6 +1,6 @@
 /**
  * Shots of one session are not separate evidence on what stayed the same all session: finds that, says it, and fits
- * with it in mind. May import: analysis.ts, answer.ts, buildDriver.ts, trialLog.ts, reading.ts, wording.ts, statistics/.
+ * with it in mind.
  */
 import { groupsDiffer } from "../../statistics/errors/groupParts";
 import type { Grouping } from "../../statistics/errors/errorModel";
@@ -72,7 +72,10 @@ function groupsOf({ check }: Analysis, column: LogColumn): { rows: readonly numb
   });
 }
 
-function stillDrivers({ columns, regression }: Analysis, { rows, by }: { rows: readonly number[]; by: Grouping }): LogColumn[] {
+function stillDrivers(
+  { columns, regression }: Analysis,
+  { rows, by }: { rows: readonly number[]; by: Grouping },
+): LogColumn[] {
   return columns.filter((_, index) => {
     const { values } = regression.question.drivers[index];
     const first = new Map<number, number>();
@@ -111,22 +114,37 @@ function judge(analysis: Analysis, { column, rows, by, still }: Candidate): Sess
     });
   }
   if (lead && recommended) {
-    sentences.push({ kind: "summary", text: `The answer to read is the one that takes each ${session} as shifted by a random amount; the plain fit, which counts every shot on its own, is given for comparison.` });
+    sentences.push({
+      kind: "summary",
+      text: `The answer to read is the one that takes each ${session} as shifted by a random amount; the plain fit, which counts every shot on its own, is given for comparison.`,
+    });
     const plain = termTests(regression);
     termTests(recommended.regression).forEach(({ name, drivers, test }, index) => {
       const before = plain[index].test.p;
       if (drivers.length !== 1 || before === null || test.p === null) return;
       const driver = inSentence(analysis.columns[drivers[0]].heading);
       if (before < threshold && test.p >= threshold) {
-        sentences.push({ kind: "finding", text: `The plain fit would call ${driver} told (${pText(before)}); with the ${session} in mind the rows do not tell that ${inSentence(response.heading)} goes with ${driver} (${pText(test.p)}).` });
+        sentences.push({
+          kind: "finding",
+          text: `The plain fit would call ${driver} told (${pText(before)}); with the ${session} in mind the rows do not tell that ${inSentence(response.heading)} goes with ${driver} (${pText(test.p)}).`,
+        });
       } else if (before >= threshold && test.p < threshold) {
-        sentences.push({ kind: "finding", text: `The plain fit does not tell that ${inSentence(response.heading)} goes with ${driver} (${pText(before)}); with the ${session} in mind it does (${pText(test.p)}).` });
+        sentences.push({
+          kind: "finding",
+          text: `The plain fit does not tell that ${inSentence(response.heading)} goes with ${driver} (${pText(before)}); with the ${session} in mind it does (${pText(test.p)}).`,
+        });
       } else if (still.some(({ heading }) => heading.text === name)) {
-        sentences.push({ kind: "finding", text: `For ${driver} the plain fit has ${pText(before)}, the fit with the ${session} in mind ${pText(test.p)}.` });
+        sentences.push({
+          kind: "finding",
+          text: `For ${driver} the plain fit has ${pText(before)}, the fit with the ${session} in mind ${pText(test.p)}.`,
+        });
       }
     });
   } else if (lead) {
-    sentences.push({ kind: "missing", text: `There are too few ${severalOf(session)} to judge ${still.length > 0 ? listOf(still.map(({ heading }) => inSentence(heading))) : "how they differ"} with ${session} in mind: more of them are needed, and the plain fit makes its intervals look narrower than they are.` });
+    sentences.push({
+      kind: "missing",
+      text: `There are too few ${severalOf(session)} to judge ${still.length > 0 ? listOf(still.map(({ heading }) => inSentence(heading))) : "how they differ"} with ${session} in mind: more of them are needed, and the plain fit makes its intervals look narrower than they are.`,
+    });
   }
   return { column, groups, still, differ, lead, sentences, recommended };
 }
@@ -146,6 +164,14 @@ function groupsDifferP({ regression }: Analysis, rows: readonly number[], by: Gr
   const { question } = regression;
   const pick = (values: ArrayLike<number>) => rows.map((place) => values[place]);
   const { fit, residual } =
-    rows.length === regression.rows ? regression : regress({ ...question, response: pick(question.response), drivers: question.drivers.map((driver) => ({ ...driver, values: pick(driver.values) })) });
-  return residual.df > 0 ? groupsDiffer({ directions: fit.directions(), residuals: fit.residuals, df: residual.df }, by).p : null;
+    rows.length === regression.rows
+      ? regression
+      : regress({
+          ...question,
+          response: pick(question.response),
+          drivers: question.drivers.map((driver) => ({ ...driver, values: pick(driver.values) })),
+        });
+  return residual.df > 0
+    ? groupsDiffer({ directions: fit.directions(), residuals: fit.residuals, df: residual.df }, by).p
+    : null;
 }

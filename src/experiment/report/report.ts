@@ -1,6 +1,6 @@
 /**
  * The whole report as data: question, conditions, plan, method, rows, results, evidence, limits, and what it takes to
- * repeat it. Whoever shows it, a sheet or a page, takes it from here. May import: experiment/, statistics/, workbook contracts.
+ * repeat it. Whoever shows it, a sheet or a page, takes it from here.
  */
 import { extent } from "../../statistics/numeric/extent";
 import { dayOfSerial } from "../../workbook/cellText";
@@ -35,10 +35,18 @@ export interface ReportParts {
   readonly sessions: readonly string[];
   /** What checks against the fit say, in sentences. */
   readonly trust: readonly string[];
-  readonly plan: { readonly plan: Plan; readonly sheet: string; readonly shot: number; readonly planned: number } | undefined;
+  readonly plan:
+    { readonly plan: Plan; readonly sheet: string; readonly shot: number; readonly planned: number } | undefined;
   /** The measurement's budget in sentences. */
   readonly measurement: readonly string[];
-  readonly evidence: { readonly log: TrialLog; readonly claims: readonly Claim[]; readonly rules: EvidenceRules; readonly certainty: number } | undefined;
+  readonly evidence:
+    | {
+        readonly log: TrialLog;
+        readonly claims: readonly Claim[];
+        readonly rules: EvidenceRules;
+        readonly certainty: number;
+      }
+    | undefined;
   /** The verdict on the target in sentences; none where no target is kept. */
   readonly target: readonly string[];
   readonly figures: readonly { readonly id: string; readonly caption: string }[];
@@ -55,7 +63,19 @@ export function reportOf(parts: ReportParts): Report {
   return {
     title: title.trim() || `${subject.response.heading.name}: a report`,
     made,
-    sections: [question(parts), conditions(subject), planned(parts), method(parts), rowsCounted(subject), results(parts), target(parts), plots(parts), evidence(parts), limits(parts), repeat(parts)],
+    sections: [
+      question(parts),
+      conditions(subject),
+      planned(parts),
+      method(parts),
+      rowsCounted(subject),
+      results(parts),
+      target(parts),
+      plots(parts),
+      evidence(parts),
+      limits(parts),
+      repeat(parts),
+    ],
   };
 }
 
@@ -63,12 +83,16 @@ const text = (words: string): ReportBlock => ({ kind: "text", text: words });
 const list = (items: readonly string[]): ReportBlock[] => (items.length === 0 ? [] : [{ kind: "list", items }]);
 
 function question({ purpose, subject: { choice, log, asks } }: ReportParts): ReportSection {
-  const drivers = choice.drivers.map(({ heading, as, degree }) => `${heading}, as a ${as}${degree > 1 ? `, its line curved (degree ${degree})` : ""}`);
+  const drivers = choice.drivers.map(
+    ({ heading, as, degree }) => `${heading}, as a ${as}${degree > 1 ? `, its line curved (degree ${degree})` : ""}`,
+  );
   return {
     heading: "Question",
     blocks: [
       ...(purpose.trim() === "" ? [] : [text(purpose.trim())]),
-      text(`${asks}, in the rows of "${logName(log)}"? Intervals are at ${significant(100 * choice.confidence, 4)} % confidence.`),
+      text(
+        `${asks}, in the rows of "${logName(log)}"? Intervals are at ${significant(100 * choice.confidence, 4)} % confidence.`,
+      ),
       ...list(drivers),
       ...list(choice.joint.map(([a, b]) => `${a} and ${b} acting together`)),
     ],
@@ -87,7 +111,11 @@ function conditions({ log, sheetRows }: ReportSubject): ReportSection {
   }
   return {
     heading: "Table and conditions",
-    blocks: [text("As recorded in the rows that were used."), ...list(words), { kind: "table", head: ["Column", "Least", "Mean", "Largest", "Filled"], rows: numbers }],
+    blocks: [
+      text("As recorded in the rows that were used."),
+      ...list(words),
+      { kind: "table", head: ["Column", "Least", "Mean", "Largest", "Filled"], rows: numbers },
+    ],
   };
 }
 
@@ -98,7 +126,11 @@ function rangeRows({ heading, readings }: LogColumn, kept: readonly number[]): R
   const { low, high } = extent(values);
   const mean = values.reduce((a, b) => a + b) / values.length;
   const other = otherUnit(heading.unit);
-  const row = (name: string, unit: string): ReportCell[] => [name, ...[low, mean, high].map((value) => ({ value: convertUnit(value, heading.unit, unit), digits: 4 })), `${values.length} of ${kept.length}`];
+  const row = (name: string, unit: string): ReportCell[] => [
+    name,
+    ...[low, mean, high].map((value) => ({ value: convertUnit(value, heading.unit, unit), digits: 4 })),
+    `${values.length} of ${kept.length}`,
+  ];
   return [row(heading.text, heading.unit), ...(other ? [row(`${heading.name} (${other})`, other)] : [])];
 }
 
@@ -119,12 +151,22 @@ function levelsWords({ heading, readings, kind }: LogColumn, kept: readonly numb
 }
 
 function planned({ plan }: ReportParts): ReportSection {
-  if (!plan) return { heading: "Plan", blocks: [text("No plan made with Bendbook is kept with this workbook: how the settings were chosen, and in which order the shots came, is not known here.")] };
+  if (!plan)
+    return {
+      heading: "Plan",
+      blocks: [
+        text(
+          "No plan made with Bendbook is kept with this workbook: how the settings were chosen, and in which order the shots came, is not known here.",
+        ),
+      ],
+    };
   const { wish, tells } = plan.plan;
   return {
     heading: "Plan",
     blocks: [
-      text(`On the sheet "${plan.sheet}": ${plan.shot} of ${counted(plan.planned, "planned shot")} measured. Order drawn anew in every session on every table, seed ${wish.seed}.`),
+      text(
+        `On the sheet "${plan.sheet}": ${plan.shot} of ${counted(plan.planned, "planned shot")} measured. Order drawn anew in every session on every table, seed ${wish.seed}.`,
+      ),
       ...list(wish.factors.map(({ heading, levels }) => `${heading}: ${levels.join(", ")}`)),
       ...list(tells),
     ],
@@ -136,8 +178,12 @@ function method({ subject, measurement }: ReportParts): ReportSection {
     heading: "Method",
     blocks: [
       text(subject.method),
-      text("A row counts only if every column that the question needs can be read. A blank is never taken for a zero. What looks wrong is pointed out and still counted."),
-      ...(measurement.length === 0 ? [text("No uncertainty budget of the ruler, marks and sighting is kept with this workbook.")] : [text("How exactly a single bend is measured:"), ...list(measurement)]),
+      text(
+        "A row counts only if every column that the question needs can be read. A blank is never taken for a zero. What looks wrong is pointed out and still counted.",
+      ),
+      ...(measurement.length === 0
+        ? [text("No uncertainty budget of the ruler, marks and sighting is kept with this workbook.")]
+        : [text("How exactly a single bend is measured:"), ...list(measurement)]),
     ],
   };
 }
@@ -146,9 +192,21 @@ function rowsCounted({ log, check }: ReportSubject): ReportSection {
   return {
     heading: "Rows",
     blocks: [
-      text(`${counted(log.rows.length, "row")} read, ${check.used.length} counted in, ${check.leftOut.length} left out${log.hiddenRows > 0 ? `; ${counted(log.hiddenRows, "hidden or filtered row")} counted like the others` : ""}.`),
-      ...(check.leftOut.length === 0 ? [] : [{ kind: "table" as const, head: ["Left out because", "Rows", "Which"], rows: byReason(check.leftOut) }]),
-      ...(check.suspicious.length === 0 ? [] : [{ kind: "table" as const, head: ["Used, but worth a look because", "Rows", "Which"], rows: byReason(check.suspicious) }]),
+      text(
+        `${counted(log.rows.length, "row")} read, ${check.used.length} counted in, ${check.leftOut.length} left out${log.hiddenRows > 0 ? `; ${counted(log.hiddenRows, "hidden or filtered row")} counted like the others` : ""}.`,
+      ),
+      ...(check.leftOut.length === 0
+        ? []
+        : [{ kind: "table" as const, head: ["Left out because", "Rows", "Which"], rows: byReason(check.leftOut) }]),
+      ...(check.suspicious.length === 0
+        ? []
+        : [
+            {
+              kind: "table" as const,
+              head: ["Used, but worth a look because", "Rows", "Which"],
+              rows: byReason(check.suspicious),
+            },
+          ]),
     ],
   };
 }
@@ -179,7 +237,13 @@ function results({ subject, sessions }: ReportParts): ReportSection {
 }
 
 function target({ target: said }: ReportParts): ReportSection {
-  return { heading: "Target", blocks: (said.length === 0 ? ["No target is kept with this workbook; the Measure view has a place for one."] : said).map(text) };
+  return {
+    heading: "Target",
+    blocks: (said.length === 0
+      ? ["No target is kept with this workbook; the Measure view has a place for one."]
+      : said
+    ).map(text),
+  };
 }
 
 function plots({ figures }: ReportParts): ReportSection {
@@ -187,14 +251,42 @@ function plots({ figures }: ReportParts): ReportSection {
 }
 
 function evidence({ evidence: found }: ReportParts): ReportSection {
-  if (!found || found.claims.length === 0) return { heading: "Evidence", blocks: [text("No claims of single bends are kept with this workbook.")] };
+  if (!found || found.claims.length === 0)
+    return { heading: "Evidence", blocks: [text("No claims of single bends are kept with this workbook.")] };
   const { log, claims, rules, certainty } = found;
   return {
     heading: "Evidence",
     blocks: [
       ...evidenceSentences(claims, rules).map(text),
-      { kind: "table", head: ["Side", "Rank", "Claim", `Bend (${rules.unit})`, `Bend (${otherUnit(rules.unit)})`, `Standard uncertainty (${rules.unit})`, "Tied with"], rows: standings(claims, certainty).flatMap(({ side, standing }) => standing.map(({ claim, rank, tiedWith }): ReportCell[] => [side, rank, claim.label, ...[rules.unit, otherUnit(rules.unit)!].map((unit) => toError(convertUnit(claim.bend!, rules.unit, unit), convertUnit(claim.uncertainty, rules.unit, unit))), { value: claim.uncertainty, digits: 2 }, tiedWith.join(", ") || "nobody"])) },
-      ...list(claims.filter(({ stands }) => !stands).map((claim) => `${claim.label} (row ${log.rows[claim.index] + 1}) does not stand: ${reasonOf(claim)}`)),
+      {
+        kind: "table",
+        head: [
+          "Side",
+          "Rank",
+          "Claim",
+          `Bend (${rules.unit})`,
+          `Bend (${otherUnit(rules.unit)})`,
+          `Standard uncertainty (${rules.unit})`,
+          "Tied with",
+        ],
+        rows: standings(claims, certainty).flatMap(({ side, standing }) =>
+          standing.map(({ claim, rank, tiedWith }): ReportCell[] => [
+            side,
+            rank,
+            claim.label,
+            ...[rules.unit, otherUnit(rules.unit)!].map((unit) =>
+              toError(convertUnit(claim.bend!, rules.unit, unit), convertUnit(claim.uncertainty, rules.unit, unit)),
+            ),
+            { value: claim.uncertainty, digits: 2 },
+            tiedWith.join(", ") || "nobody",
+          ]),
+        ),
+      },
+      ...list(
+        claims
+          .filter(({ stands }) => !stands)
+          .map((claim) => `${claim.label} (row ${log.rows[claim.index] + 1}) does not stand: ${reasonOf(claim)}`),
+      ),
     ],
   };
 }
@@ -204,8 +296,12 @@ function limits({ subject: { columns }, trust }: ReportParts): ReportSection {
     heading: "Limits",
     blocks: [
       ...trust.map(text),
-      text(`What goes together in these rows need not be cause and effect: what changed along with ${listOf(columns.map(({ heading }) => heading.name)) || "the response"} and is not a driver here may be behind it.`),
-      text("It holds for tables, cloths, balls, players and conditions like those recorded, within the ranges above; beyond them it is a guess. An interval covers the scatter of these rows, not what is wrong with all of them alike."),
+      text(
+        `What goes together in these rows need not be cause and effect: what changed along with ${listOf(columns.map(({ heading }) => heading.name)) || "the response"} and is not a driver here may be behind it.`,
+      ),
+      text(
+        "It holds for tables, cloths, balls, players and conditions like those recorded, within the ranges above; beyond them it is a guess. An interval covers the scatter of these rows, not what is wrong with all of them alike.",
+      ),
     ],
   };
 }
@@ -214,7 +310,16 @@ function repeat({ subject, version, made, host, settings, plan }: ReportParts): 
   return {
     heading: "To repeat it",
     blocks: [
-      { kind: "table", head: ["What", "Value"], rows: [["Bendbook", version], ["Made", made.toISOString()], ["Where", host], ...(plan ? [["Seed of the plan", plan.plan.wish.seed]] : [])] },
+      {
+        kind: "table",
+        head: ["What", "Value"],
+        rows: [
+          ["Bendbook", version],
+          ["Made", made.toISOString()],
+          ["Where", host],
+          ...(plan ? [["Seed of the plan", plan.plan.wish.seed]] : []),
+        ],
+      },
       text("The same fit from the command line, given the workbook:"),
       text(subject.command),
       text("Settings of the panel, as kept with the workbook:"),

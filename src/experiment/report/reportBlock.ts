@@ -1,4 +1,4 @@
-/** What a report is made of, whoever shows it. May import: wording.ts. */
+/** What a report is made of, whoever shows it. */
 import { decimalsFor } from "../language/wording";
 
 /** A number with the digits that are worth reading: so many decimals, or so many significant ones. */

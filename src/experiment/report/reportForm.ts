@@ -1,4 +1,4 @@
-/** What the user adds to a report, as it is kept with the workbook. May import: experiment/kept.ts and layoutForm.ts. */
+/** What the user adds to a report, as it is kept with the workbook. */
 import { asRecord } from "../language/keptObject";
 import { usualPaper, type Paper } from "../layout/layoutForm";
 

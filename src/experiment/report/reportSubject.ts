@@ -1,6 +1,6 @@
 /**
  * What a report is about: an answered question of any of the three kinds, its sentences, its tables in both systems of
- * units, its method in words and the command that repeats it. May import: experiment/, statistics/.
+ * units, its method in words and the command that repeats it.
  */
 import { adjustedMeans } from "../../statistics/fit/adjustedMeans";
 import { termTests } from "../../statistics/fit/wholeTerms";
@@ -14,7 +14,10 @@ import { toDigits, toError, type ReportBlock, type ReportCell } from "./reportBl
 import { methodOf } from "./resultsSheet";
 import { convertUnit, otherUnit } from "../language/unitConversion";
 
-export interface ReportSubject extends Pick<Analysis, "log" | "choice" | "check" | "sheetRows" | "columns" | "response"> {
+export interface ReportSubject extends Pick<
+  Analysis,
+  "log" | "choice" | "check" | "sheetRows" | "columns" | "response"
+> {
   /** The question, without what follows of its rows. */
   readonly asks: string;
   readonly sentences: readonly string[];
@@ -36,9 +39,34 @@ export function explainedSubject(analysis: Analysis): ReportSubject {
     method: `${choice.constant ? "With" : "Without"} a constant: ${methodOf(choice)}. ${EXACT}`,
     command: commandOf("regress", choice, log.sheet, `--response ${quoted(choice.response)}`),
     tables: [
-      table(["Coefficient", "Standard error", "p"], "Estimate", unit, regression.terms.map(({ label, estimate, low, high, standardError, p }) => ({ name: label, error: standardError, values: [estimate, low, high], rest: [toDigits(standardError, 2), toDigits(p, 2)] })), difference),
-      { kind: "table", head: ["Test", "F", "Degrees of freedom", "Residual degrees of freedom", "p"], rows: termTests(regression).map(({ name, test }): ReportCell[] => [name, toDigits(test.value, 3), test.df1, toDigits(test.df2, 3), toDigits(test.p, 2)]) },
-      ...columns.flatMap((column, index) => (regression.question.drivers[index].kind === "category" ? [meansTable(column.heading.name, analysis, index)] : [])),
+      table(
+        ["Coefficient", "Standard error", "p"],
+        "Estimate",
+        unit,
+        regression.terms.map(({ label, estimate, low, high, standardError, p }) => ({
+          name: label,
+          error: standardError,
+          values: [estimate, low, high],
+          rest: [toDigits(standardError, 2), toDigits(p, 2)],
+        })),
+        difference,
+      ),
+      {
+        kind: "table",
+        head: ["Test", "F", "Degrees of freedom", "Residual degrees of freedom", "p"],
+        rows: termTests(regression).map(({ name, test }): ReportCell[] => [
+          name,
+          toDigits(test.value, 3),
+          test.df1,
+          toDigits(test.df2, 3),
+          toDigits(test.p, 2),
+        ]),
+      },
+      ...columns.flatMap((column, index) =>
+        regression.question.drivers[index].kind === "category"
+          ? [meansTable(column.heading.name, analysis, index)]
+          : [],
+      ),
     ],
   };
 }
@@ -57,7 +85,22 @@ export function comparedSubject(answer: ComparisonAnswer): ReportSubject {
     command: `${commandOf("compare", others, log.sheet, `--response ${quoted(choice.response)} --among ${quoted(among)}`)}${margin === undefined ? "" : ` --margin ${margin}`}`,
     tables: [
       meansTable(among, analysis, 0),
-      table(["First less second", "Standard error", "p", "Same within the margin"], "Difference", unit, comparison.pairs.map(({ a, b, difference: value, low, high, standardError, p, equivalent }) => ({ name: `${a} less ${b}`, error: standardError, values: [value, low, high], rest: [toDigits(standardError, 2), toDigits(p, 2), margin === undefined || equivalent === null ? "" : equivalent ? "yes" : "not shown"] })), difference),
+      table(
+        ["First less second", "Standard error", "p", "Same within the margin"],
+        "Difference",
+        unit,
+        comparison.pairs.map(({ a, b, difference: value, low, high, standardError, p, equivalent }) => ({
+          name: `${a} less ${b}`,
+          error: standardError,
+          values: [value, low, high],
+          rest: [
+            toDigits(standardError, 2),
+            toDigits(p, 2),
+            margin === undefined || equivalent === null ? "" : equivalent ? "yes" : "not shown",
+          ],
+        })),
+        difference,
+      ),
     ],
   };
 }
@@ -72,8 +115,28 @@ export function madeSubject(analysis: MadeAnalysis): ReportSubject {
     method: `The logarithm of the odds, made to not made, as a sum of effects: ${logistic.method}; intervals from the likelihood.`,
     command: commandOf("regress", choice, log.sheet, `--made ${quoted(choice.response)}`),
     tables: [
-      { kind: "table", head: ["At", "Made", "Shots", "Fitted rate", "Low", "High"], rows: rateRows(analysis).map(({ setting, counted, chance }): ReportCell[] => [setting, counted?.made ?? null, counted?.shots ?? null, ...[chance?.chance, chance?.low, chance?.high].map((share) => toDigits(share ?? null, 3))]) },
-      { kind: "table", head: ["Coefficient of the log odds", "Estimate", "Standard error", "Low", "High", "p"], rows: logistic.terms.map(({ label, estimate, standardError, low, high, p }): ReportCell[] => [label, toError(estimate, standardError), toDigits(standardError, 2), toError(low, standardError), toError(high, standardError), toDigits(p, 2)]) },
+      {
+        kind: "table",
+        head: ["At", "Made", "Shots", "Fitted rate", "Low", "High"],
+        rows: rateRows(analysis).map(({ setting, counted, chance }): ReportCell[] => [
+          setting,
+          counted?.made ?? null,
+          counted?.shots ?? null,
+          ...[chance?.chance, chance?.low, chance?.high].map((share) => toDigits(share ?? null, 3)),
+        ]),
+      },
+      {
+        kind: "table",
+        head: ["Coefficient of the log odds", "Estimate", "Standard error", "Low", "High", "p"],
+        rows: logistic.terms.map(({ label, estimate, standardError, low, high, p }): ReportCell[] => [
+          label,
+          toError(estimate, standardError),
+          toDigits(standardError, 2),
+          toError(low, standardError),
+          toError(high, standardError),
+          toDigits(p, 2),
+        ]),
+      },
     ],
   };
 }
@@ -83,7 +146,12 @@ function shared({ log, choice, check, sheetRows, columns, response }: Omit<Analy
 }
 
 function meansTable(name: string, { regression, response }: Analysis, index: number): ReportBlock {
-  const rows = adjustedMeans(regression, index).map(({ level, estimate, rows: count }) => ({ name: level, error: estimate?.standardError ?? null, values: [estimate?.value ?? null, estimate?.low ?? null, estimate?.high ?? null], rest: [count] }));
+  const rows = adjustedMeans(regression, index).map(({ level, estimate, rows: count }) => ({
+    name: level,
+    error: estimate?.standardError ?? null,
+    values: [estimate?.value ?? null, estimate?.low ?? null, estimate?.high ?? null],
+    rest: [count],
+  }));
   return table([`${name}, everything else alike`, "Rows"], "Mean", response.heading.unit, rows, convertUnit);
 }
 
@@ -93,7 +161,18 @@ function difference(value: number, from: string, to: string): number {
 }
 
 /** Value, low and high in the response's unit and, where there is one, in that of the other system, between a name and the rest. */
-function table(head: readonly string[], what: string, unit: string, rows: readonly { name: string; error: number | null; values: readonly (number | null)[]; rest: readonly ReportCell[] }[], turned: (value: number, from: string, to: string) => number): ReportBlock {
+function table(
+  head: readonly string[],
+  what: string,
+  unit: string,
+  rows: readonly {
+    name: string;
+    error: number | null;
+    values: readonly (number | null)[];
+    rest: readonly ReportCell[];
+  }[],
+  turned: (value: number, from: string, to: string) => number,
+): ReportBlock {
   const other = otherUnit(unit);
   const named = (one: string) => [one === "" ? what : `${what} (${one})`, "Low", "High"];
   const [first, ...rest] = head;
@@ -103,7 +182,14 @@ function table(head: readonly string[], what: string, unit: string, rows: readon
     rows: rows.map(({ name, error, values, rest: more }) => [
       name,
       ...values.map((value) => toError(value, error)),
-      ...(other ? values.map((value) => toError(value === null ? null : turned(value, unit, other), error === null ? null : Math.abs(difference(error, unit, other)))) : []),
+      ...(other
+        ? values.map((value) =>
+            toError(
+              value === null ? null : turned(value, unit, other),
+              error === null ? null : Math.abs(difference(error, unit, other)),
+            ),
+          )
+        : []),
       ...more,
     ]),
   };
@@ -112,12 +198,23 @@ function table(head: readonly string[], what: string, unit: string, rows: readon
 const quoted = (argument: string) => `'${argument.replaceAll("'", "'\\''")}'`;
 
 /** The command line that answers the same, with arguments quoted for a shell. */
-function commandOf(command: "regress" | "compare", { drivers, joint, constant, confidence, scatter, weight }: Choice, sheet: string, asked: string): string {
+function commandOf(
+  command: "regress" | "compare",
+  { drivers, joint, constant, confidence, scatter, weight }: Choice,
+  sheet: string,
+  asked: string,
+): string {
   return [
     `npx bendbook ${command} WORKBOOK.xlsx`,
     `--sheet ${quoted(sheet)}`,
     asked,
-    ...drivers.map(({ heading, as, degree }) => (as === "category" ? `--category ${quoted(heading)}` : degree > 1 ? `--curve ${quoted(heading)} ${degree}` : `--driver ${quoted(heading)}`)),
+    ...drivers.map(({ heading, as, degree }) =>
+      as === "category"
+        ? `--category ${quoted(heading)}`
+        : degree > 1
+          ? `--curve ${quoted(heading)} ${degree}`
+          : `--driver ${quoted(heading)}`,
+    ),
     ...joint.map(([a, b]) => `--joint ${quoted(a)} ${quoted(b)}`),
     ...(constant ? [] : ["--no-constant"]),
     `--confidence ${confidence}`,

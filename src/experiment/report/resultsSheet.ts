@@ -1,7 +1,5 @@
 /**
  * The results of a question as a new sheet: values, settings, row counts, what the checks found, version and date.
- * May import: analysis.ts, answer.ts, comparison.ts, completed.ts, groupings.ts, madeAnalysis.ts, madeRates.ts, madeTrust.ts, rowCheck.ts,
- * trustWords.ts, statistics/, workbook/port.ts.
  */
 import { adjustedMeans } from "../../statistics/fit/adjustedMeans";
 import { effectLine } from "../../statistics/fit/effectLine";
@@ -23,7 +21,8 @@ import { trustAnswer, type TrustRemark } from "../trust/trustWords";
 /** Rows of a results sheet as they grow. */
 function sheetRows() {
   const rows: NewCell[][] = [];
-  const plain = (value: NewCell["value"]): NewCell => (typeof value === "number" && !Number.isFinite(value) ? { value: String(value) } : { value });
+  const plain = (value: NewCell["value"]): NewCell =>
+    typeof value === "number" && !Number.isFinite(value) ? { value: String(value) } : { value };
   return {
     rows,
     add: (...values: NewCell["value"][]) => void rows.push(values.map(plain)),
@@ -38,13 +37,22 @@ const number = (value: number | null | undefined) => value ?? "";
 const WIDTHS = [44, 22, 16, 16, 16, 12, 12];
 
 /** What was asked, of which rows, when and with what. */
-function addAsked({ rows, add, heading }: ReturnType<typeof sheetRows>, { log, choice, check }: Pick<Analysis, "log" | "choice" | "check">, method: string, made: Date, version: string, more: readonly (readonly [string, NewCell["value"]])[] = []): void {
+function addAsked(
+  { rows, add, heading }: ReturnType<typeof sheetRows>,
+  { log, choice, check }: Pick<Analysis, "log" | "choice" | "check">,
+  method: string,
+  made: Date,
+  version: string,
+  more: readonly (readonly [string, NewCell["value"]])[] = [],
+): void {
   heading("Asked", "Value");
   add("Sheet", log.sheet);
   add("Table", log.title);
   add("Response", choice.response);
   more.forEach(([name, value]) => add(name, value));
-  choice.drivers.forEach(({ heading: text, as, degree }) => add("Driver", `${text}, as a ${as}${degree > 1 ? `, curve of degree ${degree}` : ""}`));
+  choice.drivers.forEach(({ heading: text, as, degree }) =>
+    add("Driver", `${text}, as a ${as}${degree > 1 ? `, curve of degree ${degree}` : ""}`),
+  );
   choice.joint.forEach(([a, b]) => add("Acting together", `${a} and ${b}`));
   add("Constant", choice.constant ? "yes" : "no, forced through the origin");
   add("Confidence of intervals", choice.confidence);
@@ -81,18 +89,33 @@ function addRemarks({ add, heading }: ReturnType<typeof sheetRows>, { leftOut, s
  * @param made when the sheet was made
  * @param version of Bendbook
  */
-export function resultsSheet(analysis: Analysis, name: string, made: Date, version: string, comparison?: ComparisonAnswer): NewSheet {
+export function resultsSheet(
+  analysis: Analysis,
+  name: string,
+  made: Date,
+  version: string,
+  comparison?: ComparisonAnswer,
+): NewSheet {
   const { choice, check, regression, columns, response } = analysis;
   const sheet = sheetRows();
   const { rows, add, heading } = sheet;
 
   heading(`${response.heading.name}: what the rows say`);
   for (const { text } of comparison ? comparisonSentences(comparison) : answerSentences(analysis)) add(text);
-  addAsked(sheet, analysis, methodOf(choice), made, version, comparison ? [
-    ["Compared", comparison.among],
-    ["With", comparison.reference ?? "each other, all pairs"],
-    ...(comparison.margin === undefined ? [] : [["Counts as the same within", comparison.margin] as const]),
-  ] : []);
+  addAsked(
+    sheet,
+    analysis,
+    methodOf(choice),
+    made,
+    version,
+    comparison
+      ? [
+          ["Compared", comparison.among],
+          ["With", comparison.reference ?? "each other, all pairs"],
+          ...(comparison.margin === undefined ? [] : [["Counts as the same within", comparison.margin] as const]),
+        ]
+      : [],
+  );
   if (comparison) addComparison(sheet, comparison);
 
   heading("Coefficient", "Estimate", "Standard error", "Low", "High", "t", "p");
@@ -113,45 +136,105 @@ export function resultsSheet(analysis: Analysis, name: string, made: Date, versi
   add("p", number(regression.F.p));
 
   heading("Test", "F", "Degrees of freedom", "Residual degrees of freedom", "p");
-  for (const { name: term, test } of termTests(regression)) add(term, number(test.value), test.df1, test.df2, number(test.p));
+  for (const { name: term, test } of termTests(regression))
+    add(term, number(test.value), test.df1, test.df2, number(test.p));
 
   const charts: NewChart[] = [];
-  const block = (first: number, column: number): Area => ({ row: first, column, rows: rows.length - first, columns: 1 });
+  const block = (first: number, column: number): Area => ({
+    row: first,
+    column,
+    rows: rows.length - first,
+    columns: 1,
+  });
   columns.forEach((column, index) => {
     const driver = regression.question.drivers[index];
     const title = `${response.heading.name} against ${column.heading.name}`;
     if (driver.kind === "category") {
       heading(`${column.heading.name}: adjusted mean`, response.heading.text, "Low", "High", "Rows");
       const first = rows.length;
-      for (const { level, estimate, rows: count } of adjustedMeans(regression, index)) add(level, number(estimate?.value ?? null), number(estimate?.low ?? null), number(estimate?.high ?? null), count);
-      charts.push({ title, kind: "column", xTitle: column.heading.text, yTitle: response.heading.text, x: block(first, 0), y: block(first, 1) });
+      for (const { level, estimate, rows: count } of adjustedMeans(regression, index))
+        add(
+          level,
+          number(estimate?.value ?? null),
+          number(estimate?.low ?? null),
+          number(estimate?.high ?? null),
+          count,
+        );
+      charts.push({
+        title,
+        kind: "column",
+        xTitle: column.heading.text,
+        yTitle: response.heading.text,
+        x: block(first, 0),
+        y: block(first, 1),
+      });
     } else {
       heading(column.heading.text, `${response.heading.name}, fitted`, "Low", "High");
       const first = rows.length;
       const { x, estimates } = effectLine(regression, index, 11);
-      x.forEach((at, i) => add(at, number(estimates[i]?.value ?? null), number(estimates[i]?.low ?? null), number(estimates[i]?.high ?? null)));
-      charts.push({ title, kind: "scatter", xTitle: column.heading.text, yTitle: response.heading.text, x: block(first, 0), y: block(first, 1) });
+      x.forEach((at, i) =>
+        add(
+          at,
+          number(estimates[i]?.value ?? null),
+          number(estimates[i]?.low ?? null),
+          number(estimates[i]?.high ?? null),
+        ),
+      );
+      charts.push({
+        title,
+        kind: "scatter",
+        xTitle: column.heading.text,
+        yTitle: response.heading.text,
+        x: block(first, 0),
+        y: block(first, 1),
+      });
     }
   });
 
-  addChecks(sheet, "the plain fit to the rows used", completed(trustAnswer(analysis, groupings(analysis)[0]?.by)).remarks);
+  addChecks(
+    sheet,
+    "the plain fit to the rows used",
+    completed(trustAnswer(analysis, groupings(analysis)[0]?.by)).remarks,
+  );
   addRemarks(sheet, check);
   return { name, rows, columnWidths: WIDTHS, charts };
 }
 
-function addComparison({ add, heading }: ReturnType<typeof sheetRows>, { comparison, margin, slope, analysis }: ComparisonAnswer): void {
+function addComparison(
+  { add, heading }: ReturnType<typeof sheetRows>,
+  { comparison, margin, slope, analysis }: ComparisonAnswer,
+): void {
   const { unit } = analysis.response.heading;
   const pairs = (title: string, list: typeof comparison.pairs, same: boolean) => {
-    heading(title, "Difference", "Standard error", "Low", "High", "Degrees of freedom", "p", ...(same ? ["Same within the margin"] : []));
+    heading(
+      title,
+      "Difference",
+      "Standard error",
+      "Low",
+      "High",
+      "Degrees of freedom",
+      "p",
+      ...(same ? ["Same within the margin"] : []),
+    );
     for (const { a, b, difference, standardError, low, high, df, p, equivalent } of list) {
-      add(`${a} less ${b}`, number(difference), number(standardError), number(low), number(high), number(df), number(p), ...(same ? [equivalent === null ? "" : equivalent ? "yes" : "not shown"] : []));
+      add(
+        `${a} less ${b}`,
+        number(difference),
+        number(standardError),
+        number(low),
+        number(high),
+        number(df),
+        number(p),
+        ...(same ? [equivalent === null ? "" : equivalent ? "yes" : "not shown"] : []),
+      );
     }
   };
   pairs("Pair, first less second", comparison.pairs, margin !== undefined);
   add(`Differences of adjusted means${unit ? ` in ${unit}` : ""}; intervals and p for all of these at once.`);
   if (!slope) return;
   heading(`Effect of ${slope.column.heading.text} at`, "Per unit", "Low", "High", "Rows");
-  for (const { level, estimate, rows: count } of slope.found.slopes) add(level, number(estimate?.value), number(estimate?.low), number(estimate?.high), count);
+  for (const { level, estimate, rows: count } of slope.found.slopes)
+    add(level, number(estimate?.value), number(estimate?.low), number(estimate?.high), count);
   pairs("Effects, first less second", slope.found.pairs, false);
 }
 
@@ -159,7 +242,13 @@ function addComparison({ add, heading }: ReturnType<typeof sheetRows>, { compari
  * The results of what makes a shot.
  * @param at settings at which the success rate was asked, as typed, by heading
  */
-export function madeSheet(analysis: MadeAnalysis, at: Readonly<Record<string, string>>, name: string, made: Date, version: string): NewSheet {
+export function madeSheet(
+  analysis: MadeAnalysis,
+  at: Readonly<Record<string, string>>,
+  name: string,
+  made: Date,
+  version: string,
+): NewSheet {
   const { choice, check, columns, logistic: fit } = analysis;
   const sheet = sheetRows();
   const { rows, add, heading } = sheet;
@@ -167,20 +256,35 @@ export function madeSheet(analysis: MadeAnalysis, at: Readonly<Record<string, st
   for (const { text } of madeSentences(analysis)) add(text);
   const asked = rateAt(analysis, at);
   if (asked.sentence !== undefined && columns.length > 0) add(asked.sentence);
-  addAsked(sheet, analysis, `logistic regression by ${fit.method}${choice.scatter?.as === "cluster" ? `; errors for shots of one ${choice.scatter.heading} together in any way` : ", every shot on its own"}`, made, version);
+  addAsked(
+    sheet,
+    analysis,
+    `logistic regression by ${fit.method}${choice.scatter?.as === "cluster" ? `; errors for shots of one ${choice.scatter.heading} together in any way` : ", every shot on its own"}`,
+    made,
+    version,
+  );
   heading("Of the whole", "Value");
   add("Shots made", fit.made);
   add("Shots", fit.rows);
   add("Coefficients are in the logarithm of the odds, made to not made, per unit of the driver.");
   heading("Coefficient", "Estimate", "Standard error", "Low", "High", "p");
-  for (const { label, estimate, standardError, low, high, p } of fit.terms) add(label, number(estimate), number(standardError), number(low), number(high), number(p));
+  for (const { label, estimate, standardError, low, high, p } of fit.terms)
+    add(label, number(estimate), number(standardError), number(low), number(high), number(p));
   if (fit.unestimated.length > 0) {
     heading("Not estimated", "Why");
     for (const { term, reason } of fit.unestimated) add(term, reason);
   }
   if (columns.length > 0) {
     heading("Success rate, the other drivers in their middle", "Rate", "Low", "High", "Made", "Shots");
-    for (const { setting, chance, counted } of rateRows(analysis)) add(setting, number(chance?.chance), number(chance?.low), number(chance?.high), number(counted?.made), number(counted?.shots));
+    for (const { setting, chance, counted } of rateRows(analysis))
+      add(
+        setting,
+        number(chance?.chance),
+        number(chance?.low),
+        number(chance?.high),
+        number(counted?.made),
+        number(counted?.shots),
+      );
   }
   addChecks(sheet, "the fit to the rows used", completed(madeTrust(analysis)));
   addRemarks(sheet, check);
@@ -192,7 +296,8 @@ export function methodOf({ scatter, weight }: Pick<Choice, "scatter" | "weight">
   if (weight !== undefined) return `${methodOf({ ...(scatter && { scatter }) })}; rows weighted by ${weight}`;
   if (!scatter) return "least squares; intervals from Student's t, every row on its own";
   if (scatter.as === "robust") return "least squares; errors corrected for unequal spread, intervals from Student's t";
-  if (scatter.as === "cluster") return `least squares; errors for rows of one ${scatter.heading} together in any way, intervals from Student's t`;
+  if (scatter.as === "cluster")
+    return `least squares; errors for rows of one ${scatter.heading} together in any way, intervals from Student's t`;
   return `restricted maximum likelihood; each ${scatter.heading} shifted by a random amount, intervals from Student's t`;
 }
 

@@ -1,6 +1,5 @@
 /**
- * The setting that bends most within limits. May import: computedShot.ts, shotSettings.ts, shotSweep.ts, bank/,
- * statistics/boxSearch.ts. SI.
+ * The setting that bends most within limits. SI.
  *
  * The bend has several hills and, where a slip stops at the cushion, kinks, so the search is global and takes no slopes.
  */
@@ -32,7 +31,12 @@ const LAST_STEP = 1e-5;
  */
 export function isSound(shot: ShotSettings, computed: ComputedShot, radius: number): boolean {
   const { bank } = computed;
-  return bank?.path !== undefined && bank.warnings.length === 0 && arrivesBeside(shot, bank.path.arrival.x, radius) === 0 && amissBefore(shot, computed, radius) === 0;
+  return (
+    bank?.path !== undefined &&
+    bank.warnings.length === 0 &&
+    arrivesBeside(shot, bank.path.arrival.x, radius) === 0 &&
+    amissBefore(shot, computed, radius) === 0
+  );
 }
 
 function arrivesBeside({ along, rail }: ShotSettings, arrivalX: number, radius: number): number {
@@ -42,7 +46,8 @@ function arrivesBeside({ along, rail }: ShotSettings, arrivalX: number, radius: 
 /** By how much balls are off the table before the shot, and the tip beyond the miscue limit. */
 function amissBefore(shot: ShotSettings, computed: ComputedShot, radius: number): number {
   const { spot, cueBall } = standingOf(shot, computed, radius);
-  const tip = shot.origin === "stroke" ? Math.max(0, Math.hypot(shot.tipUp, shot.tipRight) - MISCUE_LIMIT * (1 + 1e-9)) : 0;
+  const tip =
+    shot.origin === "stroke" ? Math.max(0, Math.hypot(shot.tipUp, shot.tipRight) - MISCUE_LIMIT * (1 + 1e-9)) : 0;
   return offTable(spot, shot, radius) + offTable(cueBall, shot, radius) + tip;
 }
 
@@ -55,7 +60,14 @@ function costOf(shot: ShotSettings, computed: ComputedShot, radius: number): num
   }
   const before = amissBefore(shot, computed, radius);
   if (!bank) return 10 + before;
-  return 1 + before + (shot.across - bank.reach) + Math.max(0, bank.atCushion.vy - RIGID_NOSE_LIMIT) + bank.offCushion.vz + arrivesBeside(shot, bank.path?.arrival.x ?? 0, radius);
+  return (
+    1 +
+    before +
+    (shot.across - bank.reach) +
+    Math.max(0, bank.atCushion.vy - RIGID_NOSE_LIMIT) +
+    bank.offCushion.vz +
+    arrivesBeside(shot, bank.path?.arrival.x ?? 0, radius)
+  );
 }
 
 /**
@@ -67,17 +79,33 @@ export function bestShot(shot: ShotSettings, conditions: Conditions): BestShot |
   const names = searched(shot);
   const limits = names.map((name) => shot.limits[name]);
   names.forEach((name, i) => {
-    if (!(limits[i].low <= limits[i].high)) throw new RangeError(`the limits of ${name} are reversed: the low one is above the high one`);
+    if (!(limits[i].low <= limits[i].high))
+      throw new RangeError(`the limits of ${name} are reversed: the low one is above the high one`);
   });
   const free = names.filter((_, i) => limits[i].high > limits[i].low);
-  const fixed: ShotSettings = { ...shot, ...(Object.fromEntries(names.map((name, i) => [name, limits[i].low])) as Record<Searched, number>) };
-  const shotAt = (place: readonly number[]): ShotSettings => ({ ...fixed, ...Object.fromEntries(free.map((name, i) => [name, place[i]])) });
+  const fixed: ShotSettings = {
+    ...shot,
+    ...(Object.fromEntries(names.map((name, i) => [name, limits[i].low])) as Record<Searched, number>),
+  };
+  const shotAt = (place: readonly number[]): ShotSettings => ({
+    ...fixed,
+    ...Object.fromEntries(free.map((name, i) => [name, place[i]])),
+  });
   const cost = (place: readonly number[]) => {
     const at = shotAt(place);
     return costOf(at, computeShot(at, conditions), conditions.ballDiameter / 2);
   };
-  const best = boxSearch(free.map((name) => shot.limits[name]), cost, { places: PLACES, climbs: CLIMBS, lastStep: LAST_STEP, worth: (value) => value < 0 });
+  const best = boxSearch(
+    free.map((name) => shot.limits[name]),
+    cost,
+    { places: PLACES, climbs: CLIMBS, lastStep: LAST_STEP, worth: (value) => value < 0 },
+  );
   if (!(best.value < 0)) return undefined;
   const found = shotAt(best.place);
-  return { shot: found, bend: bendOfShot(found, conditions), sensitivities: sensitivities(found, conditions, shot.limits), tried: best.tried };
+  return {
+    shot: found,
+    bend: bendOfShot(found, conditions),
+    sensitivities: sensitivities(found, conditions, shot.limits),
+    tried: best.tried,
+  };
 }

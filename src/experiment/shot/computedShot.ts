@@ -1,6 +1,5 @@
 /**
- * A shot computed from where it is set: at the cushion, from the object ball's spot, or from the cue's stroke.
- * May import: shotSettings.ts, bank/. SI.
+ * A shot computed from where it is set: at the cushion, from the object ball's spot, or from the cue's stroke. SI.
  */
 import { motionOf, stateOf, type BallState, type Motion } from "../../bank/ball";
 import type { Conditions } from "../../bank/conditions";
@@ -34,7 +33,8 @@ export function bankAtCushion(motion: Pick<ShotSettings, AtCushion>, conditions:
 }
 
 export function computeShot(shot: ShotPart, conditions: Conditions): ComputedShot {
-  if (shot.origin === "cushion") return { bank: bankAtCushion(shot, conditions), approach: undefined, leaving: undefined, hit: undefined };
+  if (shot.origin === "cushion")
+    return { bank: bankAtCushion(shot, conditions), approach: undefined, leaving: undefined, hit: undefined };
   const radius = conditions.ballDiameter / 2;
   const hit = shot.origin === "stroke" ? strokeHit(cuePart(shot, radius), conditions) : undefined;
   const leaving = shot.origin === "stroke" ? hit?.objectBall : stateOf(motionOfShot(shot), "in", radius);
@@ -48,7 +48,10 @@ export function cuePart({ cueSpeed, tipUp, tipRight, angle, cut, cueRun }: ShotP
   const aim = angle - cut;
   return {
     stroke: { cueSpeed, cueMass: CUE_MASS, up: tipUp * radius, right: tipRight * radius },
-    cueBall: { x: -2 * radius * Math.sin(angle) - cueRun * Math.sin(aim), y: -2 * radius * Math.cos(angle) - cueRun * Math.cos(aim) },
+    cueBall: {
+      x: -2 * radius * Math.sin(angle) - cueRun * Math.sin(aim),
+      y: -2 * radius * Math.cos(angle) - cueRun * Math.cos(aim),
+    },
     aim,
   };
 }
@@ -72,7 +75,9 @@ export interface Standing {
 /** A ball that never reaches the cushion is taken to go straight, so that its spot has a place. */
 export function standingOf(shot: ShotPart, { approach, leaving }: ComputedShot, radius: number): Standing {
   if (shot.origin === "cushion") return { spot: undefined, cueBall: undefined };
-  const aside = approach?.touchX ?? shot.spotDistance * Math.tan(leaving && leaving.vy > 0 ? Math.atan2(leaving.vx, leaving.vy) : shot.angle);
+  const aside =
+    approach?.touchX ??
+    shot.spotDistance * Math.tan(leaving && leaving.vy > 0 ? Math.atan2(leaving.vx, leaving.vy) : shot.angle);
   const spot = { x: shot.along - aside, y: radius + shot.spotDistance };
   if (shot.origin === "spot") return { spot, cueBall: undefined };
   const { cueBall } = cuePart(shot, radius);

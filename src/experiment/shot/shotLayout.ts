@@ -1,7 +1,6 @@
 /**
  * What the drawing of a shot shows, as places on the table: path, chord, gates, marks, obstacle, and the band of paths over
- * the table's constants.
- * May import: computedShot.ts, shotSettings.ts, bank/. SI.
+ * the table's constants. SI.
  *
  * Places are those of tableShape: x along the banked rail from its left corner, y from its nose into the table. The gates
  * stand on the side that the ball swings away from, one ball's diameter from the chord: one at the cushion, one at the
@@ -70,10 +69,13 @@ export function shotLayout(shot: ShotSettings, computed: ComputedShot, condition
     table,
     ballRadius: radius,
     touch: place({ x: 0, y: 0 }),
-    approach: spot ? wayToCushion(computed, spot, conditions) : [place({ x: -APPROACH * Math.sin(shot.angle), y: -APPROACH * Math.cos(shot.angle) }), place({ x: 0, y: 0 })],
+    approach: spot
+      ? wayToCushion(computed, spot, conditions)
+      : [place({ x: -APPROACH * Math.sin(shot.angle), y: -APPROACH * Math.cos(shot.angle) }), place({ x: 0, y: 0 })],
     spot,
     cueBall,
-    cueBallHits: cueBall && spot && { x: spot.x - 2 * radius * Math.sin(shot.angle), y: spot.y + 2 * radius * Math.cos(shot.angle) },
+    cueBallHits: cueBall &&
+      spot && { x: spot.x - 2 * radius * Math.sin(shot.angle), y: spot.y + 2 * radius * Math.cos(shot.angle) },
     path: points.map(place),
     marked: bank?.path && markedOut(shot, points, bank.path, radius, table, place),
   };
@@ -108,7 +110,14 @@ function pathPoints(bank: Bank, conditions: Conditions): Point[] {
   return Array.from({ length: PIECES + 1 }, (_, i) => positionAt(run, (end * i) / PIECES));
 }
 
-function markedOut(shot: ShotSettings, points: readonly Point[], path: NonNullable<Bank["path"]>, radius: number, table: TableShape, place: (point: Point) => Place): Marked {
+function markedOut(
+  shot: ShotSettings,
+  points: readonly Point[],
+  path: NonNullable<Bank["path"]>,
+  radius: number,
+  table: TableShape,
+  place: (point: Point) => Place,
+): Marked {
   const { arrival, swing, bend } = path;
   const diameter = 2 * radius;
   const chord = { x: arrival.x, y: -shot.across };
@@ -127,7 +136,9 @@ function markedOut(shot: ShotSettings, points: readonly Point[], path: NonNullab
   const slid = -beside(0, diameter).y / chord.y;
   const obstacle = { ...beside(share, off.obstacle), radius: shot.obstacleRadius };
   const x = shot.along + arrival.x;
-  const pocket = table.pockets.filter(({ y }) => y >= table.depth).reduce((near, one) => (Math.abs(one.x - x) < Math.abs(near.x - x) ? one : near));
+  const pocket = table.pockets
+    .filter(({ y }) => y >= table.depth)
+    .reduce((near, one) => (Math.abs(one.x - x) < Math.abs(near.x - x) ? one : near));
   return {
     chord: [place({ x: 0, y: 0 }), place(chord)],
     widest: place(swing),

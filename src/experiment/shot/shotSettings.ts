@@ -1,10 +1,16 @@
 /**
  * A shot as the Shot view sets it: the settings with their limits, the table's constants with the range that each may have,
- * and what is kept of them with the workbook. SI, angles in radians. May import: kept.ts, bank/.
+ * and what is kept of them with the workbook. SI, angles in radians.
  */
 import { asRecord } from "../language/keptObject";
 import type { Motion } from "../../bank/ball";
-import { conditionProblem, CUSHION_MODELS, DEFAULT_CONDITIONS, type Conditions, type CushionModel } from "../../bank/conditions";
+import {
+  conditionProblem,
+  CUSHION_MODELS,
+  DEFAULT_CONDITIONS,
+  type Conditions,
+  type CushionModel,
+} from "../../bank/conditions";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { MISCUE_LIMIT } from "../../bank/stroke";
 import { tableShape, type Rail } from "../../bank/tableShape";
@@ -22,7 +28,11 @@ export interface Uncertain extends Range {
 /** From where on the shot is set: speed, angle, roll and side are those there. */
 export const ORIGINS = ["cushion", "spot", "stroke"] as const;
 export type Origin = (typeof ORIGINS)[number];
-export const ORIGIN_LABELS: Readonly<Record<Origin, string>> = { cushion: "the cushion", spot: "the object ball's spot", stroke: "the cue's stroke" };
+export const ORIGIN_LABELS: Readonly<Record<Origin, string>> = {
+  cushion: "the cushion",
+  spot: "the object ball's spot",
+  stroke: "the cue's stroke",
+};
 
 /**
  * What can be set. From the spot on, `spotDistance` is how far the spot is from where the ball touches the cushion, square
@@ -30,8 +40,20 @@ export const ORIGIN_LABELS: Readonly<Record<Origin, string>> = { cushion: "the c
  * from the stroke's direction to the line of centres, and the cue ball runs `cueRun` before it hits.
  */
 export type SettingName =
-  | "speed" | "angle" | "roll" | "side" | "across" | "along" | "gap" | "obstacleRadius"
-  | "spotDistance" | "cueSpeed" | "tipUp" | "tipRight" | "cut" | "cueRun";
+  | "speed"
+  | "angle"
+  | "roll"
+  | "side"
+  | "across"
+  | "along"
+  | "gap"
+  | "obstacleRadius"
+  | "spotDistance"
+  | "cueSpeed"
+  | "tipUp"
+  | "tipRight"
+  | "cut"
+  | "cueRun";
 /** The motion at the cushion and the line to reach: what the bend follows from, and what trial logs have. */
 export const AT_CUSHION = ["speed", "angle", "roll", "side", "across"] as const;
 export type AtCushion = (typeof AT_CUSHION)[number];
@@ -49,7 +71,8 @@ const BEND_SETTINGS: Readonly<Record<Origin, readonly BendSetting[]>> = {
 /** Settings that change the bend. */
 export const bendSettings = ({ origin }: Pick<ShotSettings, "origin">): readonly BendSetting[] => BEND_SETTINGS[origin];
 /** Settings that the search changes. */
-export const searched = ({ origin }: Pick<ShotSettings, "origin">): readonly Searched[] => SEARCHABLE.filter((name) => BEND_SETTINGS[origin].includes(name));
+export const searched = ({ origin }: Pick<ShotSettings, "origin">): readonly Searched[] =>
+  SEARCHABLE.filter((name) => BEND_SETTINGS[origin].includes(name));
 
 /** Constants that are known within a range only. */
 export const UNCERTAIN = ["slipFriction", "noseFriction", "restitution"] as const;
@@ -149,11 +172,16 @@ export interface Unit {
 export function unitOf(quantity: Quantity, units: "us" | "si"): Unit {
   const system = SYSTEMS[units];
   switch (quantity) {
-    case "speed": return { size: system.speed, name: system.speedName };
-    case "angle": return { size: DEGREE, name: "°" };
-    case "ratio": return { size: 1, name: "" };
-    case "length": return { size: system.length, name: system.lengthName };
-    case "small": return units === "us" ? { size: INCH, name: "in" } : { size: 0.001, name: "mm" };
+    case "speed":
+      return { size: system.speed, name: system.speedName };
+    case "angle":
+      return { size: DEGREE, name: "°" };
+    case "ratio":
+      return { size: 1, name: "" };
+    case "length":
+      return { size: system.length, name: system.lengthName };
+    case "small":
+      return units === "us" ? { size: INCH, name: "in" } : { size: 0.001, name: "mm" };
   }
 }
 
@@ -161,20 +189,32 @@ export function unitOf(quantity: Quantity, units: "us" | "si"): Unit {
 export function bounds(name: SettingName, rail: Rail): Range {
   const { width, depth } = tableShape(rail);
   switch (name) {
-    case "speed": return { low: 0.5 * MPH, high: 12 * MPH };
-    case "angle": return { low: -80 * DEGREE, high: 80 * DEGREE };
+    case "speed":
+      return { low: 0.5 * MPH, high: 12 * MPH };
+    case "angle":
+      return { low: -80 * DEGREE, high: 80 * DEGREE };
     case "roll":
-    case "side": return { low: -2, high: 2 };
-    case "across": return { low: 4 * RADIUS, high: depth - 2 * RADIUS };
-    case "along": return { low: RADIUS, high: width - RADIUS };
-    case "gap": return { low: -RADIUS, high: 4 * RADIUS };
-    case "obstacleRadius": return { low: 0.001, high: 0.1 };
-    case "spotDistance": return { low: 0, high: depth - 2 * RADIUS };
-    case "cueSpeed": return { low: 0.5 * MPH, high: 20 * MPH };
+    case "side":
+      return { low: -2, high: 2 };
+    case "across":
+      return { low: 4 * RADIUS, high: depth - 2 * RADIUS };
+    case "along":
+      return { low: RADIUS, high: width - RADIUS };
+    case "gap":
+      return { low: -RADIUS, high: 4 * RADIUS };
+    case "obstacleRadius":
+      return { low: 0.001, high: 0.1 };
+    case "spotDistance":
+      return { low: 0, high: depth - 2 * RADIUS };
+    case "cueSpeed":
+      return { low: 0.5 * MPH, high: 20 * MPH };
     case "tipUp":
-    case "tipRight": return { low: -MISCUE_LIMIT, high: MISCUE_LIMIT };
-    case "cut": return { low: -80 * DEGREE, high: 80 * DEGREE };
-    case "cueRun": return { low: 1 * INCH, high: 80 * INCH };
+    case "tipRight":
+      return { low: -MISCUE_LIMIT, high: MISCUE_LIMIT };
+    case "cut":
+      return { low: -80 * DEGREE, high: 80 * DEGREE };
+    case "cueRun":
+      return { low: 1 * INCH, high: 80 * INCH };
   }
 }
 
@@ -190,13 +230,22 @@ export function motionOfShot({ speed, angle, roll, side }: Omit<Motion, "swerve"
 }
 
 /** The table with the given constants. */
-export function conditionsOf(constants: Readonly<Record<UncertainName, number>>, cushionModel: CushionModel): Conditions {
+export function conditionsOf(
+  constants: Readonly<Record<UncertainName, number>>,
+  cushionModel: CushionModel,
+): Conditions {
   return { ...DEFAULT_CONDITIONS, ...constants, cushionModel };
 }
 
 /** The table of a shot, its constants at their values. */
-export function conditionsOfShot({ constants: { slipFriction, noseFriction, restitution }, cushionModel }: Pick<ShotSettings, "constants" | "cushionModel">): Conditions {
-  return conditionsOf({ slipFriction: slipFriction.value, noseFriction: noseFriction.value, restitution: restitution.value }, cushionModel);
+export function conditionsOfShot({
+  constants: { slipFriction, noseFriction, restitution },
+  cushionModel,
+}: Pick<ShotSettings, "constants" | "cushionModel">): Conditions {
+  return conditionsOf(
+    { slipFriction: slipFriction.value, noseFriction: noseFriction.value, restitution: restitution.value },
+    cushionModel,
+  );
 }
 
 /**
@@ -204,17 +253,23 @@ export function conditionsOfShot({ constants: { slipFriction, noseFriction, rest
  * Sets that coincide stand once; impossible ones are left out.
  * @example constantSets({ constants: { slipFriction: { low: 0.2, value: 0.2, high: 0.2 }, noseFriction: { low: 0.1, value: 0.1, high: 0.1 }, restitution: { low: 0.9, value: 0.95, high: 1 } }, cushionModel: "nose and bed" }).length === 3
  */
-export function constantSets({ constants, cushionModel }: Pick<ShotSettings, "constants" | "cushionModel">): Conditions[] {
+export function constantSets({
+  constants,
+  cushionModel,
+}: Pick<ShotSettings, "constants" | "cushionModel">): Conditions[] {
   const { slipFriction: slip, noseFriction: nose, restitution } = constants;
   const triples: [number, number, number][] = [[slip.value, nose.value, restitution.value]];
-  for (const a of [slip.low, slip.high]) for (const b of [nose.low, nose.high]) for (const c of [restitution.low, restitution.high]) triples.push([a, b, c]);
+  for (const a of [slip.low, slip.high])
+    for (const b of [nose.low, nose.high]) for (const c of [restitution.low, restitution.high]) triples.push([a, b, c]);
   for (const a of [slip.low, slip.high]) triples.push([a, nose.value, restitution.value]);
   for (const b of [nose.low, nose.high]) triples.push([slip.value, b, restitution.value]);
   for (const c of [restitution.low, restitution.high]) triples.push([slip.value, nose.value, c]);
   const seen = new Set<string>();
   return triples
     .filter((triple) => !seen.has(triple.join()) && seen.add(triple.join()))
-    .map(([slipFriction, noseFriction, given]) => conditionsOf({ slipFriction, noseFriction, restitution: given }, cushionModel))
+    .map(([slipFriction, noseFriction, given]) =>
+      conditionsOf({ slipFriction, noseFriction, restitution: given }, cushionModel),
+    )
     .filter((conditions) => conditionProblem(conditions) === undefined);
 }
 
@@ -235,7 +290,10 @@ export function parseShot(raw: unknown): ShotSettings {
     UNCERTAIN.map((name): [UncertainName, Uncertain] => {
       const one = asRecord(asRecord(kept.constants)[name]);
       const { low, value, high } = one;
-      const fits = [low, value, high].every((at) => within(at, CONSTANT_KINDS[name].bounds, NaN) === at) && (low as number) <= (value as number) && (value as number) <= (high as number);
+      const fits =
+        [low, value, high].every((at) => within(at, CONSTANT_KINDS[name].bounds, NaN) === at) &&
+        (low as number) <= (value as number) &&
+        (value as number) <= (high as number);
       return [name, fits ? (one as unknown as Uncertain) : DEFAULT_SHOT.constants[name]];
     }),
   ) as Record<UncertainName, Uncertain>;
@@ -254,7 +312,9 @@ export function parseShot(raw: unknown): ShotSettings {
     rail,
     origin,
     cushionModel,
-    ...(Object.fromEntries((Object.keys(SETTING_KINDS) as SettingName[]).map((name) => [name, setting(name)])) as Record<SettingName, number>),
+    ...(Object.fromEntries(
+      (Object.keys(SETTING_KINDS) as SettingName[]).map((name) => [name, setting(name)]),
+    ) as Record<SettingName, number>),
     constants: conditionProblem(conditionsOfShot({ constants, cushionModel })) ? DEFAULT_SHOT.constants : constants,
     limits,
     wanted: oneOf(kept.wanted, ["short", "long", "either"], DEFAULT_SHOT.wanted),
@@ -264,11 +324,16 @@ export function parseShot(raw: unknown): ShotSettings {
 
 /** The same shot on another rail, with its distances brought within what that rail has. */
 export function onRail(shot: ShotSettings, rail: Rail): ShotSettings {
-  const clamped = (name: SettingName) => Math.min(bounds(name, rail).high, Math.max(bounds(name, rail).low, shot[name]));
+  const clamped = (name: SettingName) =>
+    Math.min(bounds(name, rail).high, Math.max(bounds(name, rail).low, shot[name]));
   return { ...shot, rail, across: clamped("across"), along: clamped("along"), spotDistance: clamped("spotDistance") };
 }
 
 /** The same settings read as those at another origin; what the bend is drawn against is one that counts there. */
 export function fromOrigin(shot: ShotSettings, origin: Origin): ShotSettings {
-  return { ...shot, origin, against: BEND_SETTINGS[origin].includes(shot.against) ? shot.against : BEND_SETTINGS[origin][0] };
+  return {
+    ...shot,
+    origin,
+    against: BEND_SETTINGS[origin].includes(shot.against) ? shot.against : BEND_SETTINGS[origin][0],
+  };
 }

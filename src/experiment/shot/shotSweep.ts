@@ -1,6 +1,5 @@
 /**
- * The bend of a shot as one setting changes, its band over the table's constants, and how much each setting does.
- * May import: completed.ts, computedShot.ts, shotSettings.ts, bank/. SI.
+ * The bend of a shot as one setting changes, its band over the table's constants, and how much each setting does. SI.
  */
 import type { Conditions } from "../../bank/conditions";
 import { completed } from "../language/completed";
@@ -41,7 +40,12 @@ export interface BendCurve {
  * which takes as many shots as there are sets.
  * @param sets constants that the band spans, the first of which is the line
  */
-export function* curveSteps(shot: ShotSettings, setting: BendSetting, sets: readonly Conditions[], points: number): Generator<void, BendCurve> {
+export function* curveSteps(
+  shot: ShotSettings,
+  setting: BendSetting,
+  sets: readonly Conditions[],
+  points: number,
+): Generator<void, BendCurve> {
   const { low: from, high: to } = bounds(setting, shot.rail);
   const curve = { x: [] as number[], bend: [] as number[], low: [] as number[], high: [] as number[] };
   for (let i = 0; i < points; i++) {
@@ -59,7 +63,12 @@ export function* curveSteps(shot: ShotSettings, setting: BendSetting, sets: read
 }
 
 /** The same in one go. */
-export function bendCurve(shot: ShotSettings, setting: BendSetting, sets: readonly Conditions[], points = 41): BendCurve {
+export function bendCurve(
+  shot: ShotSettings,
+  setting: BendSetting,
+  sets: readonly Conditions[],
+  points = 41,
+): BendCurve {
   return completed(curveSteps(shot, setting, sets, points));
 }
 
@@ -75,7 +84,11 @@ export interface Sensitivity {
 }
 
 /** How much the bend changes with each setting, by differences within the limits. */
-export function sensitivities(shot: ShotSettings, conditions: Conditions, limits: Partial<Record<BendSetting, Range>> = {}): Sensitivity[] {
+export function sensitivities(
+  shot: ShotSettings,
+  conditions: Conditions,
+  limits: Partial<Record<BendSetting, Range>> = {},
+): Sensitivity[] {
   return bendSettings(shot).map((setting) => {
     const allowed = bounds(setting, shot.rail);
     const { low, high } = limits[setting] ?? allowed;
@@ -83,7 +96,12 @@ export function sensitivities(shot: ShotSettings, conditions: Conditions, limits
     const value = shot[setting];
     const before = Math.max(Math.min(low, value), value - step);
     const after = Math.min(Math.max(high, value), value + step);
-    const slope = after > before ? (bendOfShot({ ...shot, [setting]: after }, conditions) - bendOfShot({ ...shot, [setting]: before }, conditions)) / (after - before) : NaN;
+    const slope =
+      after > before
+        ? (bendOfShot({ ...shot, [setting]: after }, conditions) -
+            bendOfShot({ ...shot, [setting]: before }, conditions)) /
+          (after - before)
+        : NaN;
     return { setting, slope, atLimit: value - low < step ? "low" : high - value < step ? "high" : undefined };
   });
 }

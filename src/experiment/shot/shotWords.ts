@@ -1,6 +1,5 @@
 /**
  * What the Shot view says in words: warnings, the bend, what it clears, and which change does most. Panel and sheet share it.
- * May import: computedShot.ts, shotSettings.ts, shotSweep.ts, shotLayout.ts, wording.ts, bank/.
  */
 import type { BallState } from "../../bank/ball";
 import type { Conditions } from "../../bank/conditions";
@@ -17,8 +16,10 @@ export const CAUTION =
   "A hard bank can leave the table. Nobody's face goes on the shot line at bed height while a ball is moving; whoever sights the line wears eye protection; nobody stands behind the pocket.";
 
 const WARNINGS: Readonly<Record<Warning, string>> = {
-  "fast for the nose": "Square to the rail the ball is faster than 2.5 m/s (5.6 mph). The published rigid nose holds only up to there, so take the numbers as a direction, no more.",
-  airborne: "The ball likely leaves the bed at the cushion. The path is computed as if it had not; the real ball may hop the rail.",
+  "fast for the nose":
+    "Square to the rail the ball is faster than 2.5 m/s (5.6 mph). The published rigid nose holds only up to there, so take the numbers as a direction, no more.",
+  airborne:
+    "The ball likely leaves the bed at the cushion. The path is computed as if it had not; the real ball may hop the rail.",
   "double contact": "The ball comes back to the cushion before it reaches the line.",
   "falls short": "The ball stops before it reaches the line.",
 };
@@ -28,16 +29,28 @@ export function shotWarnings(shot: ShotSettings, computed: ComputedShot, layout:
   const { bank, hit } = computed;
   const said: string[] = [];
   const tip = Math.hypot(shot.tipUp, shot.tipRight);
-  if (shot.origin === "stroke" && tip > MISCUE_LIMIT * (1 + 1e-9)) said.push(`The tip is ${significant(tip, 2)} of the radius off centre; beyond ${MISCUE_LIMIT} of it the tip slips off the ball.`);
-  if (offTable(layout.spot, shot, layout.ballRadius) > 1e-9) said.push("The object ball's spot is off the table. Shorten the distance from the spot, or move the place on the rail.");
-  if (offTable(layout.cueBall, shot, layout.ballRadius) > 1e-9) said.push("The cue ball would stand off the table. Shorten its run, or change the cut or the place on the rail.");
+  if (shot.origin === "stroke" && tip > MISCUE_LIMIT * (1 + 1e-9))
+    said.push(
+      `The tip is ${significant(tip, 2)} of the radius off centre; beyond ${MISCUE_LIMIT} of it the tip slips off the ball.`,
+    );
+  if (offTable(layout.spot, shot, layout.ballRadius) > 1e-9)
+    said.push(
+      "The object ball's spot is off the table. Shorten the distance from the spot, or move the place on the rail.",
+    );
+  if (offTable(layout.cueBall, shot, layout.ballRadius) > 1e-9)
+    said.push("The cue ball would stand off the table. Shorten its run, or change the cut or the place on the rail.");
   if (shot.origin === "stroke" && !hit) said.push("The cue ball never reaches the object ball.");
   else if (!bank) said.push("The object ball never reaches the cushion.");
   said.push(...(bank?.warnings ?? []).map((warning) => WARNINGS[warning]));
-  if (layout.marked && !layout.marked.onTable) said.push("The ball meets the side rail before it reaches the line. Move the place on the rail, or shorten the distance across.");
+  if (layout.marked && !layout.marked.onTable)
+    said.push(
+      "The ball meets the side rail before it reaches the line. Move the place on the rail, or shorten the distance across.",
+    );
   const spin = Math.hypot(shot.roll, shot.side);
   if (shot.origin !== "stroke" && spin > MOST_SPIN_OF_A_STROKE * (1 + 1e-9)) {
-    said.push(`A cue's tip gives at most ${MOST_SPIN_OF_A_STROKE} of roll and side together; ${significant(spin, 3)} is possible only after the ball has lost speed to slip on the way.`);
+    said.push(
+      `A cue's tip gives at most ${MOST_SPIN_OF_A_STROKE} of roll and side together; ${significant(spin, 3)} is possible only after the ball has lost speed to slip on the way.`,
+    );
   }
   return said;
 }
@@ -52,12 +65,19 @@ export function beforeSentence(shot: ShotSettings, computed: ComputedShot, condi
   if (hit && leaving) {
     const { stroke } = cuePart(shot, radius);
     const turned = hit.objectAngle - hit.lineAngle;
-    const way = Math.abs(turned) < 5e-5 ? "without throw" : `thrown ${shownSetting(Math.abs(turned), "angle", units)} to ${turned > 0 ? "+" : "−"}x of the line of centres`;
-    said.push(`The cue ball leaves the tip at ${shownSetting(speedOfStroke(stroke, conditions), "speed", units)} and hits the object ball at ${speedOf(hit.cueBallAtContact)}. The object ball leaves its spot at ${speedOf(leaving)}, ${way}.`);
+    const way =
+      Math.abs(turned) < 5e-5
+        ? "without throw"
+        : `thrown ${shownSetting(Math.abs(turned), "angle", units)} to ${turned > 0 ? "+" : "−"}x of the line of centres`;
+    said.push(
+      `The cue ball leaves the tip at ${shownSetting(speedOfStroke(stroke, conditions), "speed", units)} and hits the object ball at ${speedOf(hit.cueBallAtContact)}. The object ball leaves its spot at ${speedOf(leaving)}, ${way}.`,
+    );
   }
   const motion = motionAtCushion(computed, conditions);
   if (motion && computed.approach) {
-    said.push(`It is at the cushion after ${significant(computed.approach.time, 3)} s with ${shownSetting(motion.speed, "speed", units)}, angle ${shownSetting(motion.angle, "angle", units)}, roll ${significant(motion.roll, 2)}, side ${significant(motion.side, 2)}.`);
+    said.push(
+      `It is at the cushion after ${significant(computed.approach.time, 3)} s with ${shownSetting(motion.speed, "speed", units)}, angle ${shownSetting(motion.angle, "angle", units)}, roll ${significant(motion.roll, 2)}, side ${significant(motion.side, 2)}.`,
+    );
   }
   return said.join(" ");
 }
@@ -70,12 +90,20 @@ export function arrivalSentence(shot: ShotSettings, layout: ShotLayout): string 
   const off = shownSetting(Math.abs(marked.offPocket), "across", units);
   const beside = `${off} to the ${marked.offPocket > 0 ? "right" : "left"} of the centre of the nearest pocket on the rail opposite`;
   const before = table.depth - layout.ballRadius - shot.across - layout.ballRadius;
-  const where = before > 1e-6 ? `On the line across, ${shownSetting(before, "across", units)} before the ball would touch that rail` : "At the rail opposite";
+  const where =
+    before > 1e-6
+      ? `On the line across, ${shownSetting(before, "across", units)} before the ball would touch that rail`
+      : "At the rail opposite";
   return `${where}, its centre is ${beside}, as drawn.`;
 }
 
 /** A value in the unit that its quantity is shown in, such as "5 mph" or "−0.25". */
-export function shownSetting(value: number, setting: keyof typeof SETTING_KINDS, units: "us" | "si", digits = 3): string {
+export function shownSetting(
+  value: number,
+  setting: keyof typeof SETTING_KINDS,
+  units: "us" | "si",
+  digits = 3,
+): string {
   const unit = unitOf(SETTING_KINDS[setting].quantity, units);
   const text = significant(value / unit.size, digits);
   return unit.name === "°" ? `${text}°` : withUnit(text, unit.name);
@@ -93,8 +121,14 @@ export function bendSentence({ bank }: ComputedShot, range: BendRange, units: "u
   if (!bank.path) return "No bend: the ball never reaches the line.";
   const { bend } = bank.path;
   const way = Math.abs(bend) < 5e-6 ? "neither short nor long" : bend > 0 ? "short" : "long";
-  const band = range.high > range.low ? ` Over the ranges of the table's constants: ${shownSmall(range.low, units)} to ${shownSmall(range.high, units)} (+ short, − long).` : "";
-  const some = range.short > 0 ? ` With ${range.short === 1 ? "one" : range.short} of the sets of constants the ball never reaches the line.` : "";
+  const band =
+    range.high > range.low
+      ? ` Over the ranges of the table's constants: ${shownSmall(range.low, units)} to ${shownSmall(range.high, units)} (+ short, − long).`
+      : "";
+  const some =
+    range.short > 0
+      ? ` With ${range.short === 1 ? "one" : range.short} of the sets of constants the ball never reaches the line.`
+      : "";
   return `Bends ${shownSmall(Math.abs(bend), units)} ${way}.${band}${some}`;
 }
 
@@ -104,7 +138,10 @@ export function clearanceSentence(shot: ShotSettings, layout: ShotLayout): strin
   if (!marked) return "";
   const { units } = shot;
   const { clearance, leastGap } = marked;
-  const does = clearance >= 0 ? `clears the obstacle by ${shownSmall(clearance, units)}` : `hits the obstacle: ${shownSmall(-clearance, units)} too little`;
+  const does =
+    clearance >= 0
+      ? `clears the obstacle by ${shownSmall(clearance, units)}`
+      : `hits the obstacle: ${shownSmall(-clearance, units)} too little`;
   return `With a gap of ${shownSmall(shot.gap, units)} it ${does}. The least gap that this bend clears at the marks is ${shownSmall(leastGap, units)}.`;
 }
 
@@ -139,7 +176,12 @@ export function changeRows(list: readonly Sensitivity[], bend: number, units: "u
     .map(({ setting, slope, atLimit }): ChangeRow => {
       const unit = unitOf(SETTING_KINDS[setting].quantity, units);
       const step = CHANGES[setting][units];
-      return { setting, per: unit.name === "°" ? `${step}°` : withUnit(String(step), unit.name), change: Math.sign(bend) * slope * step * unit.size, atLimit };
+      return {
+        setting,
+        per: unit.name === "°" ? `${step}°` : withUnit(String(step), unit.name),
+        change: Math.sign(bend) * slope * step * unit.size,
+        atLimit,
+      };
     })
     .sort((a, b) => Math.abs(b.change) - Math.abs(a.change));
 }

@@ -1,6 +1,5 @@
 /**
- * A first log, made inside the panel, and how far its user is with it. May import: analysis.ts, gapDoubt.ts, planSheet.ts,
- * rowCheck.ts, trialLog.ts, reading.ts, wording.ts, bank/, statistics/, workbook/port.ts.
+ * A first log, made inside the panel, and how far its user is with it.
  */
 import { asRead } from "../../bank/ruler";
 import { spread } from "../../statistics/measure/spread";
@@ -22,10 +21,28 @@ export const FIRST_SHOTS = 5;
 /** An empty log: one row is one shot; the bend comes from the gap. */
 export function firstLog(units: "us" | "si"): NewSheet {
   const small = units === "us" ? "in" : "mm";
-  const headings = ["Trial", "Date", "Session", "Table", "Cloth", "Humidity (%)", units === "us" ? "Speed (mph)" : "Speed (m/s)", "Spin", `Gap (${small})`, "Outcome", `Bend (${small})`, "Remarks"];
+  const headings = [
+    "Trial",
+    "Date",
+    "Session",
+    "Table",
+    "Cloth",
+    "Humidity (%)",
+    units === "us" ? "Speed (mph)" : "Speed (m/s)",
+    "Spin",
+    `Gap (${small})`,
+    "Outcome",
+    `Bend (${small})`,
+    "Remarks",
+  ];
   return {
     name: "Log",
-    rows: [headings.map((value) => ({ value, bold: true })), ...Array.from({ length: ROWS }, (_, i) => headings.map((heading, c) => logCell(headings, heading, i + 1, c === 0 ? i + 1 : null)))],
+    rows: [
+      headings.map((value) => ({ value, bold: true })),
+      ...Array.from({ length: ROWS }, (_, i) =>
+        headings.map((heading, c) => logCell(headings, heading, i + 1, c === 0 ? i + 1 : null)),
+      ),
+    ],
     columnWidths: [8, 12, 12, 12, 10, 14, 14, 8, 12, 14, 12, 40],
   };
 }
@@ -71,10 +88,27 @@ export function firstSteps(log: TrialLog): FirstSteps {
   const notAveraged = measured.length - sound.length;
   return {
     shots: sound.length,
-    bends: measured.map(({ row: at, value, gap: read }) => `Row ${at + 1}: ${Number.isFinite(read) ? `gap ${unit === "in" ? asRead(read) : read} ${unit}, ` : ""}bend ${withUnit(String(Number(value.toPrecision(5))), unit)}`),
-    doubts: looked.flatMap((doubt, index) => (doubt && gap ? [{ row: log.rows[index], column: gap.column, address: cellAddress(log.rows[index], gap.column), text: doubt.text }] : [])),
+    bends: measured.map(
+      ({ row: at, value, gap: read }) =>
+        `Row ${at + 1}: ${Number.isFinite(read) ? `gap ${unit === "in" ? asRead(read) : read} ${unit}, ` : ""}bend ${withUnit(String(Number(value.toPrecision(5))), unit)}`,
+    ),
+    doubts: looked.flatMap((doubt, index) =>
+      doubt && gap
+        ? [
+            {
+              row: log.rows[index],
+              column: gap.column,
+              address: cellAddress(log.rows[index], gap.column),
+              text: doubt.text,
+            },
+          ]
+        : [],
+    ),
     next: gap ? { row, column: gap.column, address: cellAddress(row, gap.column) } : undefined,
-    answer: bend === undefined || sound.length < FIRST_SHOTS ? undefined : `${answerOf(log, bend, sound)}${notAveraged > 0 ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.` : ""}`,
+    answer:
+      bend === undefined || sound.length < FIRST_SHOTS
+        ? undefined
+        : `${answerOf(log, bend, sound)}${notAveraged > 0 ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.` : ""}`,
   };
 }
 
@@ -91,27 +125,54 @@ function answerOf(log: TrialLog, bend: LogColumn, sound: readonly number[]): str
     const left = sound.length - rows;
     return `Over ${rows} shots of ${counted(groups, name, severalOf(name))} the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these ${severalOf(name)} are like those to come. Shots of one ${name} are not separate evidence, so each is taken as shifted by an amount of its own. Single shots of one ${name} scattered by ${withUnit(shown(within), unit)}, ${severalOf(name)} by ${withUnit(shown(between), unit)} (standard deviations).${left > 0 ? ` ${counted(left, "shot")} without a ${name} ${left === 1 ? "is" : "are"} not in it.` : ""}`;
   }
-  const { mean, meanInterval: { low, high }, standardDeviation, n } = spread(sound.map((index) => numberOf(bend.readings[index])), 0.95);
+  const {
+    mean,
+    meanInterval: { low, high },
+    standardDeviation,
+    n,
+  } = spread(
+    sound.map((index) => numberOf(bend.readings[index])),
+    0.95,
+  );
   const decimals = decimalsFor((high - low) / 4);
   const shown = (value: number) => fixed(value, decimals);
-  const one = session ? ` The ${severalOf(inSentence(session.heading))} that are written down are too few, or have too few shots, to be told from the scatter: another may lie elsewhere.` : " No sessions are told apart: another evening, table or humidity may lie elsewhere.";
+  const one = session
+    ? ` The ${severalOf(inSentence(session.heading))} that are written down are too few, or have too few shots, to be told from the scatter: another may lie elsewhere.`
+    : " No sessions are told apart: another evening, table or humidity may lie elsewhere.";
   return `Over ${n} shots the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these shots are like those to come. Single shots scattered by ${withUnit(shown(standardDeviation), unit)} (standard deviation).${one}`;
 }
 
 /** The column that says which shots belong together, by two entries or more. */
 function sessionOf(log: TrialLog, sound: readonly number[]): LogColumn | undefined {
-  return (["session", "date"] as const).flatMap((meaning) => log.columns.filter((column) => column.meaning === meaning))
-    .find(({ readings }) => new Set(sound.map((index) => levelOf(readings[index]).trim()).filter((level) => level !== "")).size > 1);
+  return (["session", "date"] as const)
+    .flatMap((meaning) => log.columns.filter((column) => column.meaning === meaning))
+    .find(
+      ({ readings }) =>
+        new Set(sound.map((index) => levelOf(readings[index]).trim()).filter((level) => level !== "")).size > 1,
+    );
 }
 
 /** The mean with each session shifted by a random amount; undefined where the rows cannot tell sessions from scatter. */
 function averageBySession(log: TrialLog, bend: LogColumn, session: LogColumn, sound: readonly number[]) {
-  const only: TrialLog = { ...log, rows: sound.map((index) => log.rows[index]), columns: log.columns.map((column) => ({ ...column, readings: sound.map((index) => column.readings[index]) })) };
+  const only: TrialLog = {
+    ...log,
+    rows: sound.map((index) => log.rows[index]),
+    columns: log.columns.map((column) => ({ ...column, readings: sound.map((index) => column.readings[index]) })),
+  };
   try {
-    const { regression, check } = analyse(only, { response: bend.heading.text, drivers: [], joint: [], constant: true, confidence: 0.95, scatter: { as: "random", heading: session.heading.text } });
+    const { regression, check } = analyse(only, {
+      response: bend.heading.text,
+      drivers: [],
+      joint: [],
+      constant: true,
+      confidence: 0.95,
+      scatter: { as: "random", heading: session.heading.text },
+    });
     const [{ estimate, low, high }] = regression.terms;
     if (estimate === null || low === null || high === null || !regression.spread) return undefined;
-    const groups = new Set(check.used.map((index) => levelOf(only.columns[log.columns.indexOf(session)].readings[index]).trim())).size;
+    const groups = new Set(
+      check.used.map((index) => levelOf(only.columns[log.columns.indexOf(session)].readings[index]).trim()),
+    ).size;
     return { mean: estimate, low, high, ...regression.spread, rows: check.used.length, groups };
   } catch (problem) {
     if (problem instanceof NoAnswer || problem instanceof UnknownColumn) return undefined;

@@ -1,6 +1,5 @@
 /**
  * What the answer would be if something else had been chosen: drivers, curves, how shots go together, which rows count.
- * May import: analysis.ts, madeAnalysis.ts, answer.ts, choice.ts, groupings.ts, reading.ts, rowCheck.ts, trialLog.ts, wording.ts, statistics/.
  */
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import type { Setting } from "../../statistics/fit/designMatrix";
@@ -58,7 +57,12 @@ const PAIRED = 4;
 const MOST_LEVELS = 12;
 
 /** The effects of a question's drivers, and how large each step is. */
-function effectsOf(drivers: Regression["question"]["drivers"], columns: readonly LogColumn[], centre: readonly Setting[], paired: boolean): Effect[] {
+function effectsOf(
+  drivers: Regression["question"]["drivers"],
+  columns: readonly LogColumn[],
+  centre: readonly Setting[],
+  paired: boolean,
+): Effect[] {
   return drivers.flatMap((driver, index): Effect[] => {
     const { heading } = columns[index];
     if (driver.kind === "number") {
@@ -67,8 +71,16 @@ function effectsOf(drivers: Regression["question"]["drivers"], columns: readonly
       return [{ name: capital(moreOf(step, heading)), heading: heading.text, from: at, to: at + step }];
     }
     const { levels } = driver;
-    const pairs = paired && levels.length <= PAIRED ? levels.flatMap((a, i) => levels.slice(i + 1).map((b) => [a, b])) : levels.slice(1).map((b) => [levels[0], b]);
-    return pairs.map(([from, to]) => ({ name: `${heading.name} "${to}" in place of "${from}"`, heading: heading.text, from, to }));
+    const pairs =
+      paired && levels.length <= PAIRED
+        ? levels.flatMap((a, i) => levels.slice(i + 1).map((b) => [a, b]))
+        : levels.slice(1).map((b) => [levels[0], b]);
+    return pairs.map(([from, to]) => ({
+      name: `${heading.name} "${to}" in place of "${from}"`,
+      heading: heading.text,
+      from,
+      to,
+    }));
   });
 }
 
@@ -82,21 +94,45 @@ interface Otherwise {
 function otherDrivers(log: TrialLog, choice: Choice, columns: readonly LogColumn[]): Otherwise[] {
   const { drivers, joint } = choice;
   const name = (heading: string) => columns.find((column) => column.heading.text === heading)?.heading.name ?? heading;
-  const without = (heading: string) => ({ ...choice, drivers: drivers.filter((one) => one.heading !== heading), joint: joint.filter((pair) => !pair.includes(heading)) });
+  const without = (heading: string) => ({
+    ...choice,
+    drivers: drivers.filter((one) => one.heading !== heading),
+    joint: joint.filter((pair) => !pair.includes(heading)),
+  });
   const asked = new Set(drivers.map(({ heading }) => heading));
   const grouped = choice.scatter && choice.scatter.as !== "robust" ? choice.scatter.heading : undefined;
   const more = possibleDrivers(log, choice.response).filter((column) => {
-    if (asked.has(column.heading.text) || column.heading.text === grouped || column.heading.text === choice.weight || ["session", "date", "balls"].includes(column.meaning ?? "")) return false;
-    return column.kind === "number" || (column.kind === "category" && new Set(column.readings.map(levelOf)).size <= MOST_LEVELS);
+    if (
+      asked.has(column.heading.text) ||
+      column.heading.text === grouped ||
+      column.heading.text === choice.weight ||
+      ["session", "date", "balls"].includes(column.meaning ?? "")
+    )
+      return false;
+    return (
+      column.kind === "number" ||
+      (column.kind === "category" && new Set(column.readings.map(levelOf)).size <= MOST_LEVELS)
+    );
   });
   return [
     ...drivers.map(({ heading }) => ({ change: `Without ${name(heading)}`, choice: without(heading) })),
-    ...drivers.filter(({ as }) => as === "number").map((driver) => ({
-      change: driver.degree > 1 ? `${name(driver.heading)} straight` : `${name(driver.heading)} with a bow`,
-      choice: { ...choice, drivers: drivers.map((one) => (one === driver ? { ...one, degree: driver.degree > 1 ? 1 : 2 } : one)) },
+    ...drivers
+      .filter(({ as }) => as === "number")
+      .map((driver) => ({
+        change: driver.degree > 1 ? `${name(driver.heading)} straight` : `${name(driver.heading)} with a bow`,
+        choice: {
+          ...choice,
+          drivers: drivers.map((one) => (one === driver ? { ...one, degree: driver.degree > 1 ? 1 : 2 } : one)),
+        },
+      })),
+    ...joint.map((pair) => ({
+      change: `${listOf(pair.map(name))} not acting together`,
+      choice: { ...choice, joint: joint.filter((one) => one !== pair) },
     })),
-    ...joint.map((pair) => ({ change: `${listOf(pair.map(name))} not acting together`, choice: { ...choice, joint: joint.filter((one) => one !== pair) } })),
-    ...more.map((column) => ({ change: `With ${column.heading.name} too`, choice: { ...choice, drivers: [...drivers, asDriver(column)] } })),
+    ...more.map((column) => ({
+      change: `With ${column.heading.name} too`,
+      choice: { ...choice, drivers: [...drivers, asDriver(column)] },
+    })),
   ];
 }
 
@@ -109,16 +145,39 @@ function otherScatter(analysis: Analysis): Otherwise[] {
   const choice = { ...plain, ...weighed };
   return [
     ...(asked ? [{ change: "Every shot on its own", choice }] : []),
-    ...(asked?.as === "robust" ? [] : [{ change: "Some shots scattering more than others", choice: { ...choice, scatter: { as: "robust" as const } } }]),
+    ...(asked?.as === "robust"
+      ? []
+      : [
+          {
+            change: "Some shots scattering more than others",
+            choice: { ...choice, scatter: { as: "robust" as const } },
+          },
+        ]),
     ...columns.flatMap((heading) => {
       const same = named.includes(heading) ? asked?.as : undefined;
       return [
         // A random shift and weights cannot be asked together.
-        ...(same === "random" || weight !== undefined ? [] : [{ change: `Each ${heading} shifted by a random amount`, choice: { ...choice, scatter: { as: "random" as const, heading } } }]),
-        ...(same === "cluster" ? [] : [{ change: `Shots of one ${heading} together in any way`, choice: { ...choice, scatter: { as: "cluster" as const, heading } } }]),
+        ...(same === "random" || weight !== undefined
+          ? []
+          : [
+              {
+                change: `Each ${heading} shifted by a random amount`,
+                choice: { ...choice, scatter: { as: "random" as const, heading } },
+              },
+            ]),
+        ...(same === "cluster"
+          ? []
+          : [
+              {
+                change: `Shots of one ${heading} together in any way`,
+                choice: { ...choice, scatter: { as: "cluster" as const, heading } },
+              },
+            ]),
       ];
     }),
-    ...(weight === undefined ? [] : [{ change: "All rows alike, without weights", choice: { ...plain, ...(asked && { scatter: asked }) } }]),
+    ...(weight === undefined
+      ? []
+      : [{ change: "All rows alike, without weights", choice: { ...plain, ...(asked && { scatter: asked }) } }]),
   ];
 }
 
@@ -126,7 +185,8 @@ function answerOr(change: string, fit: () => ChangedRow): ChangedRow {
   try {
     return fit();
   } catch (problem) {
-    if (problem instanceof NoAnswer || problem instanceof UnknownColumn || problem instanceof RangeError) return { change, rows: 0, effects: [], problem: problem.message };
+    if (problem instanceof NoAnswer || problem instanceof UnknownColumn || problem instanceof RangeError)
+      return { change, rows: 0, effects: [], problem: problem.message };
     throw problem;
   }
 }
@@ -143,7 +203,12 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
       if (!driver) return undefined;
       const place = (at: number | string) => (driver.kind === "number" ? at : driver.levels.indexOf(String(at)));
       const [start, end] = [place(from), place(to)];
-      if (typeof start !== "number" || typeof end !== "number" || (driver.kind === "category" && (start < 0 || end < 0))) return undefined;
+      if (
+        typeof start !== "number" ||
+        typeof end !== "number" ||
+        (driver.kind === "category" && (start < 0 || end < 0))
+      )
+        return undefined;
       const at = (value: number) => centre.map((setting, j) => (j === index ? value : setting));
       const found = fit.difference(at(start), at(end));
       return found && { value: found.value, low: found.low, high: found.high };
@@ -154,7 +219,14 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
   const doubtful = new Set(check.suspicious.map(({ row }) => row));
   const kept = (leave: (index: number) => boolean) => sheetRows.flatMap((_, index) => (leave(index) ? [] : [index]));
   const fewer: { change: string; rows: () => number[] }[] = [
-    ...(doubtful.size > 0 ? [{ change: `Without the ${counted(doubtful.size, "row")} worth a look`, rows: () => kept((index) => doubtful.has(sheetRows[index])) }] : []),
+    ...(doubtful.size > 0
+      ? [
+          {
+            change: `Without the ${counted(doubtful.size, "row")} worth a look`,
+            rows: () => kept((index) => doubtful.has(sheetRows[index])),
+          },
+        ]
+      : []),
     {
       change: "Without the row that pulls hardest",
       rows: () => {
@@ -166,17 +238,21 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
   const total = others.length + fewer.length;
   for (const other of others) {
     yield rows.length / (total + 1);
-    rows.push(answerOr(other.change, () => {
-      const { regression: fit } = analyse(log, other.choice);
-      return { change: other.change, rows: fit.rows, effects: measured(fit) };
-    }));
+    rows.push(
+      answerOr(other.change, () => {
+        const { regression: fit } = analyse(log, other.choice);
+        return { change: other.change, rows: fit.rows, effects: measured(fit) };
+      }),
+    );
   }
   for (const { change, rows: left } of fewer) {
     yield rows.length / (total + 1);
-    rows.push(answerOr(change, () => {
-      const fit = regress(pickRows(regression.question, left()));
-      return { change, rows: fit.rows, effects: measured(fit) };
-    }));
+    rows.push(
+      answerOr(change, () => {
+        const fit = regress(pickRows(regression.question, left()));
+        return { change, rows: fit.rows, effects: measured(fit) };
+      }),
+    );
   }
   return { effects, none: 0, unit: response.heading.unit, rows };
 }
@@ -193,7 +269,9 @@ export function* changedMade(made: MadeAnalysis): Generator<number, ChangedChoic
       if (!driver || (fit.question.joint ?? []).some((pair) => pair.includes(index))) return undefined;
       const terms = fit.terms.filter((term) => term.drivers.length === 1 && term.drivers[0] === index);
       const [term, step] =
-        driver.kind === "number" ? [driver.degree === 1 ? terms[0] : undefined, Number(to) - Number(from)] : [driver.levels[0] === from ? terms[driver.levels.indexOf(String(to)) - 1] : undefined, 1];
+        driver.kind === "number"
+          ? [driver.degree === 1 ? terms[0] : undefined, Number(to) - Number(from)]
+          : [driver.levels[0] === from ? terms[driver.levels.indexOf(String(to)) - 1] : undefined, 1];
       if (!term || term.estimate === null) return undefined;
       const ratio = (value: number | null) => (value === null ? null : Math.exp(value * step));
       return { value: Math.exp(term.estimate * step), low: ratio(term.low), high: ratio(term.high) };
@@ -202,14 +280,29 @@ export function* changedMade(made: MadeAnalysis): Generator<number, ChangedChoic
   const { scatter, ...plain } = choice;
   const others = [
     ...otherDrivers(log, choice, columns),
-    ...(scatter ? [{ change: "Every shot on its own", choice: plain }] : groupings(made).slice(0, 2).map(({ column: { heading: { text } } }) => ({ change: `Shots of one ${text} together in any way`, choice: { ...plain, scatter: { as: "cluster" as const, heading: text } } }))),
+    ...(scatter
+      ? [{ change: "Every shot on its own", choice: plain }]
+      : groupings(made)
+          .slice(0, 2)
+          .map(
+            ({
+              column: {
+                heading: { text },
+              },
+            }) => ({
+              change: `Shots of one ${text} together in any way`,
+              choice: { ...plain, scatter: { as: "cluster" as const, heading: text } },
+            }),
+          )),
   ];
   for (const { change, choice: other } of others) {
     yield rows.length / (others.length + 1);
-    rows.push(answerOr(change, () => {
-      const found = analyseMade(log, other);
-      return { change, rows: found.logistic.rows, effects: measured(found) };
-    }));
+    rows.push(
+      answerOr(change, () => {
+        const found = analyseMade(log, other);
+        return { change, rows: found.logistic.rows, effects: measured(found) };
+      }),
+    );
   }
   return { effects, none: 1, unit: "", rows };
 }
@@ -223,23 +316,39 @@ function wayOf(effect: EffectInterval | undefined, none: number): "more" | "less
 /** Whether one effect hangs on a choice, in words that are no surer than the intervals. @param effect index of the effect */
 export function changedSentences({ effects, rows, none }: ChangedChoices, effect: number): string[] {
   const { name } = effects[effect];
-  const [asked, ...others] = rows.map((row) => ({ change: row.change, found: row.effects[effect], way: wayOf(row.effects[effect], none) }));
+  const [asked, ...others] = rows.map((row) => ({
+    change: row.change,
+    found: row.effects[effect],
+    way: wayOf(row.effects[effect], none),
+  }));
   const judged = others.filter(({ way }) => way !== undefined);
   const named = (list: readonly { change: string }[]) => listOf(list.map(({ change }) => `"${change}"`));
   const as = capital(name);
-  if (!asked.way) return [`${as}: the question as asked gives no interval, so there is nothing to hold the others against.`];
+  if (!asked.way)
+    return [`${as}: the question as asked gives no interval, so there is nothing to hold the others against.`];
   if (judged.length === 0) return [`${as}: no other choice gives an interval.`];
   const against = judged.filter(({ way }) => way !== "open" && asked.way !== "open" && way !== asked.way);
   const open = judged.filter(({ way }) => way === "open");
   const told = judged.filter(({ way }) => way !== "open");
   const tail = `These are ${judged.length} ways that come to mind, not all there are, and their intervals hold one at a time.`;
   const away = none === 0 ? "on the same side of 0" : "on the same side of 1";
-  if (against.length > 0) return [`${as}: the answer turns round under ${named(against)}. As long as it is not clear which is right, nothing can be said of the direction.`, tail];
+  if (against.length > 0)
+    return [
+      `${as}: the answer turns round under ${named(against)}. As long as it is not clear which is right, nothing can be said of the direction.`,
+      tail,
+    ];
   if (asked.way === "open") {
     return told.length === 0
       ? [`${as}: none of the other choices tells the direction either.`, tail]
-      : [`${as}: as asked the rows do not tell the direction; under ${named(told)} they would. Whoever chooses among ${judged.length + 1} ways finds such a one easily, so take it as a question for new shots, not as an answer.`, tail];
+      : [
+          `${as}: as asked the rows do not tell the direction; under ${named(told)} they would. Whoever chooses among ${judged.length + 1} ways finds such a one easily, so take it as a question for new shots, not as an answer.`,
+          tail,
+        ];
   }
-  if (open.length > 0) return [`${as}: the answer hangs on a choice. Under ${named(open)} the interval leaves the direction open.`, tail];
-  return [`${as}: with every other choice the interval stays ${away}. That there is an effect does not hang on these choices; how large it is may.`, tail];
+  if (open.length > 0)
+    return [`${as}: the answer hangs on a choice. Under ${named(open)} the interval leaves the direction open.`, tail];
+  return [
+    `${as}: with every other choice the interval stays ${away}. That there is an effect does not hang on these choices; how large it is may.`,
+    tail,
+  ];
 }

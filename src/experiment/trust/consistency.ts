@@ -1,6 +1,5 @@
 /**
  * Whether shots are as consistent at every level of a driver, a number's rows being cut into thirds.
- * May import: analysis.ts, answer.ts (its shapes), header.ts, together.ts, trialLog.ts, wording.ts, statistics/, workbook/cellText.ts.
  */
 import { spreadByLevel, type SpreadByLevel } from "../../statistics/checks/residualChecks";
 import { thirds } from "../../statistics/checks/thirds";
@@ -40,31 +39,57 @@ export function consistencyOf(analysis: Analysis, index: number): Consistency | 
   const groups = driver.kind === "category" ? "levels" : "parts of its range";
   if ("why" in parts) return { column, groups, found: parts };
   const together = rowsTogether(analysis, [index]);
-  return { column, groups, found: spreadByLevel(fit.residuals, { name, ...parts }, together), ...(together && { together: together.name }) };
+  return {
+    column,
+    groups,
+    found: spreadByLevel(fit.residuals, { name, ...parts }, together),
+    ...(together && { together: together.name }),
+  };
 }
 
 function never(values: ArrayLike<number>): boolean {
   return Array.prototype.every.call(values, (value) => value === values[0]);
 }
 
-function partsOf(values: ArrayLike<number>, column: LogColumn): { groups: readonly number[]; levels: readonly string[] } | { readonly why: string } {
+function partsOf(
+  values: ArrayLike<number>,
+  column: LogColumn,
+): { groups: readonly number[]; levels: readonly string[] } | { readonly why: string } {
   const parts = thirds(values);
   return "why" in parts ? parts : { groups: parts.groups, levels: partLabels(parts.ends, column) };
 }
 
 /** "5.2 to 6.1 mph": with as many digits as it takes to tell the parts from each other. */
 function partLabels(ends: readonly (readonly [number, number])[], { heading, kind }: LogColumn): string[] {
-  const write = (digits: number) => (value: number) => (kind === "date" ? dayOfSerial(value) : significant(value, digits));
+  const write = (digits: number) => (value: number) =>
+    kind === "date" ? dayOfSerial(value) : significant(value, digits);
   let digits = 3;
-  while (digits < 15 && ends.some(([low, high], part) => part > 0 && write(digits)(low) === write(digits)(ends[part - 1][1]) || (low !== high && write(digits)(low) === write(digits)(high)))) digits++;
+  while (
+    digits < 15 &&
+    ends.some(
+      ([low, high], part) =>
+        (part > 0 && write(digits)(low) === write(digits)(ends[part - 1][1])) ||
+        (low !== high && write(digits)(low) === write(digits)(high)),
+    )
+  )
+    digits++;
   const text = write(digits);
-  return ends.map(([low, high]) => withUnit(low === high ? text(low) : `${text(low)} to ${text(high)}`, kind === "date" ? "" : heading.unit));
+  return ends.map(([low, high]) =>
+    withUnit(low === high ? text(low) : `${text(low)} to ${text(high)}`, kind === "date" ? "" : heading.unit),
+  );
 }
 
 /** "worn" 0.12 in and "new" 0.02 in, or 0.02 in at 5 to 7 mph and 0.12 in at 8 to 11 mph, as standard deviations about the fit. */
-function spreads({ levels }: SpreadByLevel, groups: Consistency["groups"], { regression: { question }, response }: Analysis): string {
-  const said = (level: string, spread: string) => (groups === "levels" ? `"${level}" ${spread}` : `${spread} at ${level}`);
-  const each = levels.flatMap(({ level, sd }) => (sd === null ? [] : [said(level, withUnit(significant(sd, 2), response.heading.unit))]));
+function spreads(
+  { levels }: SpreadByLevel,
+  groups: Consistency["groups"],
+  { regression: { question }, response }: Analysis,
+): string {
+  const said = (level: string, spread: string) =>
+    groups === "levels" ? `"${level}" ${spread}` : `${spread} at ${level}`;
+  const each = levels.flatMap(({ level, sd }) =>
+    sd === null ? [] : [said(level, withUnit(significant(sd, 2), response.heading.unit))],
+  );
   const plain = question.errors && question.errors.kind !== "robust" ? "plain " : "";
   return `${listOf(each)}, as standard deviations ${question.weights ? "of a row of weight 1 " : ""}about the ${plain}fit`;
 }
@@ -72,10 +97,15 @@ function spreads({ levels }: SpreadByLevel, groups: Consistency["groups"], { reg
 /** What was found of one driver: a finding, "open" where no difference shows, "missing" where it cannot be told. */
 export function consistencySentence({ column, groups, found, together }: Consistency, analysis: Analysis): Sentence {
   const name = inSentence(column.heading);
-  if ("why" in found) return { kind: "missing", text: `Whether consistency differs by ${name} cannot be told: ${found.why}.` };
+  if ("why" in found)
+    return { kind: "missing", text: `Whether consistency differs by ${name} cannot be told: ${found.why}.` };
   const { p } = found.test;
   const group = together && inSentence(parseHeading(together));
-  if (p === null) return { kind: "missing", text: `Whether consistency differs by ${name} cannot be told: ${group ? `all shots of one ${group} count together, and too few ${severalOf(group)} tell` : "the rows leave no scatter within its groups"}.` };
+  if (p === null)
+    return {
+      kind: "missing",
+      text: `Whether consistency differs by ${name} cannot be told: ${group ? `all shots of one ${group} count together, and too few ${severalOf(group)} tell` : "the rows leave no scatter within its groups"}.`,
+    };
   const said = `(${pText(p)}, test of Brown and Forsythe, 1974${takenTogether(together)}): ${spreads(found, groups, analysis)}.`;
   return p < 1 - analysis.regression.confidence
     ? { kind: "finding", text: `Consistency differs by ${name} ${said}` }

@@ -1,11 +1,16 @@
 /**
- * The bootstrap and the permutation test as work for beside the page, and what they say beside the plain answer.
- * May import: header.ts, wording.ts, answer.ts (its shapes), statistics/. Questions and answers are data only.
+ * The bootstrap and the permutation test as work for beside the page, and what they say beside the plain answer. Questions and answers are data only.
  */
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
 import { proportion } from "../../statistics/measure/proportion";
 import { regress, type Question, type Regression } from "../../statistics/fit/regression";
-import { bootstrap, permutation, type BootstrapResult, type PermutationResult, type Task } from "../../statistics/checks/resampling";
+import {
+  bootstrap,
+  permutation,
+  type BootstrapResult,
+  type PermutationResult,
+  type Task,
+} from "../../statistics/checks/resampling";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import type { Sentence } from "../question/answer";
 import { parseHeading } from "../log/header";
@@ -50,20 +55,34 @@ function plainFit({ errors: _errors, ...question }: Question): Regression {
 export function* bootstrapSteps({ question, draws, seed, by }: BootstrapOrder): Generator<number, BootstrapResult> {
   const regression = plainFit(question);
   const size = regression.fit.kept.length;
-  return yield* inSteps(bootstrap(regression, { draws, seed, ...(by && { by }) }), (by ? by.levels.length : regression.rows) * (size * (size + 3)) * 0.5);
+  return yield* inSteps(
+    bootstrap(regression, { draws, seed, ...(by && { by }) }),
+    (by ? by.levels.length : regression.rows) * (size * (size + 3)) * 0.5,
+  );
 }
 
 /**
  * Exchanges what the other drivers leave over and tests each time.
  * @throws RangeError as permutation does, and when the driver never changes within a group: its part in the scatter would stay where it is
  */
-export function* permutationSteps({ question, driver, draws, seed, within }: PermutationOrder): Generator<number, PermutationResult> {
+export function* permutationSteps({
+  question,
+  driver,
+  draws,
+  seed,
+  within,
+}: PermutationOrder): Generator<number, PermutationResult> {
   const { name, values } = question.drivers[driver];
   if (within && membersOf(within).every((members) => members.every((row) => values[row] === values[members[0]]))) {
-    throw new RangeError(`"${name}" never changes within one ${within.name}, so exchanging shots within it tells nothing of ${name}: check its interval by draws of whole ${within.name} groups, or exchange single shots`);
+    throw new RangeError(
+      `"${name}" never changes within one ${within.name}, so exchanging shots within it tells nothing of ${name}: check its interval by draws of whole ${within.name} groups, or exchange single shots`,
+    );
   }
   const regression = plainFit(question);
-  return yield* inSteps(permutation(regression, ({ drivers }) => drivers.includes(driver), { draws, seed, ...(within && { within }) }), regression.rows * (regression.fit.kept.length + 6));
+  return yield* inSteps(
+    permutation(regression, ({ drivers }) => drivers.includes(driver), { draws, seed, ...(within && { within }) }),
+    regression.rows * (regression.fit.kept.length + 6),
+  );
 }
 
 /** Ends of two intervals that differ by less than this share of the plain one's width count as agreeing. */
@@ -72,17 +91,27 @@ const ALIKE = 0.15;
 const ENOUGH_GROUPS = 20;
 
 /** What the draws say beside the intervals of the answer, and whether they agree. */
-export function bootstrapSentences(regression: Regression, { draws, failed, terms }: BootstrapResult, { seed, by }: Pick<BootstrapOrder, "seed" | "by">): Sentence[] {
+export function bootstrapSentences(
+  regression: Regression,
+  { draws, failed, terms }: BootstrapResult,
+  { seed, by }: Pick<BootstrapOrder, "seed" | "by">,
+): Sentence[] {
   const group = by && inSentence(parseHeading(by.name));
-  const what = group === undefined ? `${counted(regression.rows, "single row")}` : `${counted(by!.levels.length, `whole ${group}`, `whole ${severalOf(group)}`)}`;
+  const what =
+    group === undefined
+      ? `${counted(regression.rows, "single row")}`
+      : `${counted(by!.levels.length, `whole ${group}`, `whole ${severalOf(group)}`)}`;
   const percent = `${significant(100 * regression.confidence, 4)} %`;
-  const sentences: Sentence[] = [{
-    kind: "summary",
-    text: `${draws.toLocaleString("en")} draws of ${what} with replacement (seed ${seed}), each fitted by plain least squares; ${percent} intervals corrected for bias and skew after Efron, 1987.${failed > 0 ? ` ${counted(failed, "draw")} could not determine every coefficient and ${failed === 1 ? "is" : "are"} left out.` : ""}`,
-  }];
+  const sentences: Sentence[] = [
+    {
+      kind: "summary",
+      text: `${draws.toLocaleString("en")} draws of ${what} with replacement (seed ${seed}), each fitted by plain least squares; ${percent} intervals corrected for bias and skew after Efron, 1987.${failed > 0 ? ` ${counted(failed, "draw")} could not determine every coefficient and ${failed === 1 ? "is" : "are"} left out.` : ""}`,
+    },
+  ];
   const differing = terms.flatMap(({ label, low, high }, index) => {
     const plain = regression.terms[index];
-    if (plain.drivers.length === 0 || low === null || high === null || plain.low === null || plain.high === null) return [];
+    if (plain.drivers.length === 0 || low === null || high === null || plain.low === null || plain.high === null)
+      return [];
     const width = plain.high - plain.low;
     const off = Math.max(Math.abs(low - plain.low), Math.abs(high - plain.high)) / width;
     const told = (a: number, b: number) => a > 0 || b < 0;
@@ -90,37 +119,69 @@ export function bootstrapSentences(regression: Regression, { draws, failed, term
     if (!parted && off <= ALIKE) return [];
     const decimals = decimalsFor(plain.standardError ?? 0);
     const ends = `${fixed(low, decimals)} to ${fixed(high, decimals)} by draws, ${fixed(plain.low, decimals)} to ${fixed(plain.high, decimals)} in the answer`;
-    return [`${label}: ${ends}${parted ? "; one of the two holds 0 and the other does not, so whether it matters hangs on the method" : high - low > width ? ` (${Math.round(100 * ((high - low) / width - 1))} % wider by draws)` : ` (${Math.round(100 * (1 - (high - low) / width))} % narrower by draws)`}`];
+    return [
+      `${label}: ${ends}${parted ? "; one of the two holds 0 and the other does not, so whether it matters hangs on the method" : high - low > width ? ` (${Math.round(100 * ((high - low) / width - 1))} % wider by draws)` : ` (${Math.round(100 * (1 - (high - low) / width))} % narrower by draws)`}`,
+    ];
   });
-  const compared = terms.some(({ low }, index) => low !== null && regression.terms[index].low !== null && regression.terms[index].drivers.length > 0);
-  if (!compared) sentences.push({ kind: "missing", text: "There is no interval of the answer to set beside the draws." });
-  else if (differing.length === 0) sentences.push({ kind: "finding", text: `The draws agree with the intervals of the answer: no end is off by more than ${100 * ALIKE} % of an interval's width.` });
-  else sentences.push({ kind: "finding", text: `The draws do not agree with every interval of the answer. ${differing.join(". ")}. Where the two differ, lean on the wider.` });
+  const compared = terms.some(
+    ({ low }, index) =>
+      low !== null && regression.terms[index].low !== null && regression.terms[index].drivers.length > 0,
+  );
+  if (!compared)
+    sentences.push({ kind: "missing", text: "There is no interval of the answer to set beside the draws." });
+  else if (differing.length === 0)
+    sentences.push({
+      kind: "finding",
+      text: `The draws agree with the intervals of the answer: no end is off by more than ${100 * ALIKE} % of an interval's width.`,
+    });
+  else
+    sentences.push({
+      kind: "finding",
+      text: `The draws do not agree with every interval of the answer. ${differing.join(". ")}. Where the two differ, lean on the wider.`,
+    });
   if (by && by.levels.length < ENOUGH_GROUPS) {
-    sentences.push({ kind: "caution", text: `With ${by.levels.length} ${severalOf(group!)} only, draws of whole ${severalOf(group!)} tend to give intervals that are too narrow; from about ${ENOUGH_GROUPS} on they can be leaned on.` });
+    sentences.push({
+      kind: "caution",
+      text: `With ${by.levels.length} ${severalOf(group!)} only, draws of whole ${severalOf(group!)} tend to give intervals that are too narrow; from about ${ENOUGH_GROUPS} on they can be leaned on.`,
+    });
   }
   if (!by) sentences.push({ kind: "caution", text: "Drawing single rows takes every shot as a shot on its own." });
   return sentences;
 }
 
 /** What exchanging rows says of a driver beside the p-value of the answer, and whether they agree. */
-export function permutationSentences(regression: Regression, { draws, p }: PermutationResult, { driver, seed, within }: Pick<PermutationOrder, "driver" | "seed" | "within">): Sentence[] {
+export function permutationSentences(
+  regression: Regression,
+  { draws, p }: PermutationResult,
+  { driver, seed, within }: Pick<PermutationOrder, "driver" | "seed" | "within">,
+): Sentence[] {
   const name = inSentence(parseHeading(regression.question.drivers[driver].name));
   const asLarge = Math.round(p * (draws + 1)) - 1;
   const where = within ? `within each ${inSentence(parseHeading(within.name))} ` : "";
   const share = proportion(asLarge, draws, 0.99);
-  const sentences: Sentence[] = [{
-    kind: "summary",
-    text: `What the other drivers leave over was put in random order ${where}${draws.toLocaleString("en")} times (seed ${seed}; after Freedman and Lane, 1983): in ${asLarge.toLocaleString("en")} of them ${name} seemed to matter as much as in the rows as they are, ${pText(p)}.`,
-  }];
+  const sentences: Sentence[] = [
+    {
+      kind: "summary",
+      text: `What the other drivers leave over was put in random order ${where}${draws.toLocaleString("en")} times (seed ${seed}; after Freedman and Lane, 1983): in ${asLarge.toLocaleString("en")} of them ${name} seemed to matter as much as in the rows as they are, ${pText(p)}.`,
+    },
+  ];
   const plain = termTests(regression)[driver].test.p;
-  if (plain === null) return [...sentences, { kind: "missing", text: `The answer has no p-value for ${name} to set beside it.` }];
+  if (plain === null)
+    return [...sentences, { kind: "missing", text: `The answer has no p-value for ${name} to set beside it.` }];
   const reach = `so many draws tell the share to within ${significant(share.low, 2)} to ${significant(share.high, 2)} (99 % interval)`;
   const agree = plain >= share.low && plain <= share.high;
   const threshold = 1 - regression.confidence;
   if (agree) sentences.push({ kind: "finding", text: `That agrees with the answer's ${pText(plain)}: ${reach}.` });
-  else if (plain < threshold === p < threshold) sentences.push({ kind: "open", text: `The answer has ${pText(plain)}; ${reach}. The two differ, but not in what they say at ${significant(100 * regression.confidence, 4)} %.` });
-  else sentences.push({ kind: "finding", text: `That does not agree with the answer's ${pText(plain)}: ${reach}. Whether ${name} matters hangs on the method here.` });
+  else if (plain < threshold === p < threshold)
+    sentences.push({
+      kind: "open",
+      text: `The answer has ${pText(plain)}; ${reach}. The two differ, but not in what they say at ${significant(100 * regression.confidence, 4)} %.`,
+    });
+  else
+    sentences.push({
+      kind: "finding",
+      text: `That does not agree with the answer's ${pText(plain)}: ${reach}. Whether ${name} matters hangs on the method here.`,
+    });
   if (!within) sentences.push({ kind: "caution", text: "Exchanging all rows takes every shot as a shot on its own." });
   return sentences;
 }

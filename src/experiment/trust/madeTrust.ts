@@ -1,6 +1,5 @@
 /**
  * Whether an answer to what makes a shot can be trusted: enough shots, a curve that fits, predictions of shots left out.
- * May import: madeAnalysis.ts, groupings.ts, header.ts, trustWords.ts (its shapes), wording.ts, statistics/.
  */
 import type { Setting } from "../../statistics/fit/designMatrix";
 import { drawer, shuffled } from "../../statistics/numeric/drawer";
@@ -48,7 +47,11 @@ function enoughShots({ logistic: fit }: MadeAnalysis): TrustRemark {
     standing: few || separated ? "look" : "good",
     found: [
       `${counted(rarer, `shot was ${what}`, `shots were ${what}`)}, the rarer of the two, for ${counted(coefficients, "coefficient")} beside the constant.`,
-      ...(separated ? ["Some combination of the drivers tells made from missed without exception, so the plain likelihood has no highest point and a penalised one is used."] : []),
+      ...(separated
+        ? [
+            "Some combination of the drivers tells made from missed without exception, so the plain likelihood has no highest point and a penalised one is used.",
+          ]
+        : []),
     ],
     means: `How much a rate can be told hangs on the rarer outcome. With fewer than about ${ENOUGH} of it per coefficient, estimates tend to be too far from no effect and plain intervals hold only roughly.`,
     ...((few || separated) && { mend: "Ask for fewer drivers, or shoot more where the rarer outcome is likely." }),
@@ -69,20 +72,36 @@ function curveFits(analysis: MadeAnalysis): TrustRemark {
   const { logistic: fit } = analysis;
   const title = "Does the curve fit?";
   const means = `Shots sorted by their fitted rate and cut into ${PARTS} parts; each part's own count against the fitted rate, with exact intervals that allow for ${PARTS} parts. It does not show which driver is at fault, and few shots hide much.`;
-  if (fit.rows < 5 * PARTS || fit.terms.every(({ drivers, estimate }) => drivers.length === 0 || estimate === null)) return { title, means, standing: "untold", found: ["There are too few shots, or no driver, to judge this by."] };
+  if (fit.rows < 5 * PARTS || fit.terms.every(({ drivers, estimate }) => drivers.length === 0 || estimate === null))
+    return { title, means, standing: "untold", found: ["There are too few shots, or no driver, to judge this by."] };
   const fitted = chances(fit);
   const order = Array.from(fitted, (_, row) => row).sort((a, b) => fitted[a] - fitted[b]);
   const parts = Array.from({ length: PARTS }, (_, part) => {
-    const rows = order.slice(Math.round((part * order.length) / PARTS), Math.round(((part + 1) * order.length) / PARTS));
+    const rows = order.slice(
+      Math.round((part * order.length) / PARTS),
+      Math.round(((part + 1) * order.length) / PARTS),
+    );
     const expected = rows.reduce((total, row) => total + fitted[row], 0) / rows.length;
     const hits = rows.reduce((total, row) => total + fit.question.made[row], 0);
     return { rows: rows.length, hits, expected, ...proportion(hits, rows.length, 1 - (1 - fit.confidence) / PARTS) };
   });
   const off = parts.filter(({ expected, low, high }) => expected < low || expected > high);
-  const said = ({ rows, hits, expected, low, high }: (typeof parts)[number]) => `where ${percent(expected)} was fitted, ${hits} of ${rows} were made (${percent(hits / rows)}, interval ${percent(low)} to ${percent(high)})`;
+  const said = ({ rows, hits, expected, low, high }: (typeof parts)[number]) =>
+    `where ${percent(expected)} was fitted, ${hits} of ${rows} were made (${percent(hits / rows)}, interval ${percent(low)} to ${percent(high)})`;
   return off.length === 0
-    ? { title, means, standing: "good", found: [`No part of the shots speaks against it: ${listOf([parts[0], parts[PARTS - 1]].map(said))}.`] }
-    : { title, means, standing: "look", found: off.map((part) => `${capital(said(part))}.`), mend: "Let a number curve, or ask whether two drivers act together." };
+    ? {
+        title,
+        means,
+        standing: "good",
+        found: [`No part of the shots speaks against it: ${listOf([parts[0], parts[PARTS - 1]].map(said))}.`],
+      }
+    : {
+        title,
+        means,
+        standing: "look",
+        found: off.map((part) => `${capital(said(part))}.`),
+        mend: "Let a number curve, or ask whether two drivers act together.",
+      };
 }
 
 /** Shots left out in turn, whole sessions where a column says so, and predicted from the rest. */
@@ -90,44 +109,73 @@ function* predicts(analysis: MadeAnalysis): Generator<number, TrustRemark> {
   const { logistic: fit, columns } = analysis;
   const { question, rows } = fit;
   const title = "How well does it predict?";
-  const means = "The rate is fitted without some shots and held against whether they were made; 0.25 is what tossing a coin brings, 0 would be a seer. It says nothing of tables, cloths or settings that are not in the log.";
+  const means =
+    "The rate is fitted without some shots and held against whether they were made; 0.25 is what tossing a coin brings, 0 would be a seer. It says nothing of tables, cloths or settings that are not in the log.";
   const by = question.by ?? groupings(analysis)[0]?.by;
   const name = by && inSentence(parseHeading(by.name));
   const single = by !== undefined && by.levels.length <= MOST_SINGLE;
   const folds = single ? by.levels.length : Math.min(FOLDS, rows);
-  const place = by ? Array.from(by.groups, (group) => group % folds) : shuffled(Array.from({ length: rows }, (_, row) => row % folds), drawer(SEED));
-  if (columns.length === 0 || folds < 2) return { title, means, standing: "untold", found: ["Without a driver every shot is predicted alike."] };
+  const place = by
+    ? Array.from(by.groups, (group) => group % folds)
+    : shuffled(
+        Array.from({ length: rows }, (_, row) => row % folds),
+        drawer(SEED),
+      );
+  if (columns.length === 0 || folds < 2)
+    return { title, means, standing: "untold", found: ["Without a driver every shot is predicted alike."] };
   let [judged, squares, flat] = [0, 0, 0];
   for (let fold = 0; fold < folds; fold++) {
     yield fold / folds;
     const kept: number[] = [];
     const left: number[] = [];
     for (let row = 0; row < rows; row++) (place[row] === fold ? left : kept).push(row);
-    const picked = pickRows({ response: question.made, drivers: question.drivers, ...(question.joint && { joint: question.joint }) }, kept);
+    const picked = pickRows(
+      { response: question.made, drivers: question.drivers, ...(question.joint && { joint: question.joint }) },
+      kept,
+    );
     const hits = kept.reduce((total, row) => total + question.made[row], 0);
     let found: Logistic;
     try {
-      found = logistic({ made: picked.response, drivers: picked.drivers, joint: question.joint ?? [], constant: question.constant ?? true });
+      found = logistic({
+        made: picked.response,
+        drivers: picked.drivers,
+        joint: question.joint ?? [],
+        constant: question.constant ?? true,
+      });
     } catch (problem) {
       if (problem instanceof RangeError) continue;
       throw problem;
     }
     // The left rows as the fit without them names their levels; a level that it never saw cannot be predicted.
-    const known = left.filter((row) => picked.drivers.every((driver, j) => driver.kind === "number" || driver.levels.includes(levelAt(question, j, row))));
+    const known = left.filter((row) =>
+      picked.drivers.every(
+        (driver, j) => driver.kind === "number" || driver.levels.includes(levelAt(question, j, row)),
+      ),
+    );
     const odds = found.design.columns.map(({ scale }, j) => scale * (found.terms[j].estimate ?? 0));
     for (const row of known) {
-      const settings: Setting[] = picked.drivers.map((driver, j) => (driver.kind === "number" ? question.drivers[j].values[row] : driver.levels.indexOf(levelAt(question, j, row))));
-      const chance = 1 / (1 + Math.exp(-found.design.weights(settings).reduce((sum, [high], j) => sum + high * odds[j], 0)));
+      const settings: Setting[] = picked.drivers.map((driver, j) =>
+        driver.kind === "number" ? question.drivers[j].values[row] : driver.levels.indexOf(levelAt(question, j, row)),
+      );
+      const chance =
+        1 / (1 + Math.exp(-found.design.weights(settings).reduce((sum, [high], j) => sum + high * odds[j], 0)));
       squares += (question.made[row] - chance) ** 2;
       flat += (question.made[row] - hits / kept.length) ** 2;
       judged++;
     }
   }
   if (judged === 0) return { title, means, standing: "untold", found: ["No shot can be predicted from the others."] };
-  const how = name === undefined ? `a tenth of the shots at a time (seed ${SEED})` : single ? `one of ${folds} ${severalOf(name)} at a time` : `a tenth of the ${severalOf(name)} at a time`;
+  const how =
+    name === undefined
+      ? `a tenth of the shots at a time (seed ${SEED})`
+      : single
+        ? `one of ${folds} ${severalOf(name)} at a time`
+        : `a tenth of the ${severalOf(name)} at a time`;
   const helps = squares < flat;
   return {
-    title, means, standing: helps ? "told" : "look",
+    title,
+    means,
+    standing: helps ? "told" : "look",
     found: [
       `Predicted with ${how} left out, ${counted(judged, "shot")} are missed by ${significant(squares / judged, 3)} (mean square); the others' overall rate alone misses by ${significant(flat / judged, 3)}. ${helps ? `The drivers take up ${significant(100 * (1 - squares / flat), 2)} % of that.` : "These drivers do not help to predict."}`,
     ],

@@ -1,4 +1,4 @@
-/** Which rows are not separate evidence in a check of the residuals. May import: analysis.ts, groupings.ts, statistics/. */
+/** Which rows are not separate evidence in a check of the residuals. */
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
 import type { Analysis } from "../question/analysis";
 import { groupings } from "../question/groupings";
@@ -7,7 +7,9 @@ import { groupings } from "../question/groupings";
 export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Grouping | undefined {
   const { errors, drivers: asked } = analysis.regression.question;
   if (errors && errors.kind !== "robust") return errors.by;
-  const changing = drivers.map((driver) => asked[driver].values).filter((values) => Array.prototype.some.call(values, (value) => value !== values[0]));
+  const changing = drivers
+    .map((driver) => asked[driver].values)
+    .filter((values) => Array.prototype.some.call(values, (value) => value !== values[0]));
   return groupings(analysis).find(({ by }) => {
     const members = membersOf(by);
     return changing.some((values) => members.every((rows) => rows.every((row) => values[row] === values[rows[0]])));

@@ -1,8 +1,13 @@
 /**
  * What the rows say against the fit, in words: unequal scatter, lack of fit, error of predicting what was left out.
- * May import: analysis.ts, answer.ts (its shapes), consistency.ts, together.ts, wording.ts, statistics/.
  */
-import { lackOfFit, leaveOneOut, unequalSpread, type LeftOutError, type UnequalSpread } from "../../statistics/checks/residualChecks";
+import {
+  lackOfFit,
+  leaveOneOut,
+  unequalSpread,
+  type LeftOutError,
+  type UnequalSpread,
+} from "../../statistics/checks/residualChecks";
 import type { FTest } from "../../statistics/fit/regression";
 import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
@@ -25,7 +30,13 @@ export function trustChecks(analysis: Analysis): TrustChecks {
   const { errors } = regression.question;
   const by = errors && errors.kind !== "robust" ? errors.by : undefined;
   return {
-    unequalSpread: unequalSpread(regression, rowsTogether(analysis, regression.question.drivers.map((_, driver) => driver))),
+    unequalSpread: unequalSpread(
+      regression,
+      rowsTogether(
+        analysis,
+        regression.question.drivers.map((_, driver) => driver),
+      ),
+    ),
     consistency: consistencyByDriver(analysis),
     lackOfFit: lackOfFit(regression),
     leftOut: leaveOneOut(regression, by),
@@ -45,30 +56,52 @@ export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentenc
       const heading = columns[drivers[0]].heading;
       const isNumber = regression.question.drivers[drivers[0]].kind === "number";
       const way = (estimate ?? 0) > 0 ? "grows" : "shrinks";
-      return isNumber ? `it ${way} with ${inSentence(heading)}` : `it is ${(estimate ?? 0) > 0 ? "larger" : "smaller"} for ${label}`;
+      return isNumber
+        ? `it ${way} with ${inSentence(heading)}`
+        : `it is ${(estimate ?? 0) > 0 ? "larger" : "smaller"} for ${label}`;
     });
     const detail = parts.length > 0 ? `: ${listOf([...new Set(parts)])}` : "";
-    const mend = choice.scatter ? "" : " The plain intervals count on equal scatter; ask for errors that hold without it.";
-    sentences.push({ kind: "caution", text: `Shots do not scatter alike (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)})${detail}.${mend}` });
+    const mend = choice.scatter
+      ? ""
+      : " The plain intervals count on equal scatter; ask for errors that hold without it.";
+    sentences.push({
+      kind: "caution",
+      text: `Shots do not scatter alike (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)})${detail}.${mend}`,
+    });
   } else if (spread) {
-    sentences.push({ kind: "open", text: `No sign that the scatter changes with the drivers (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)}).` });
+    sentences.push({
+      kind: "open",
+      text: `No sign that the scatter changes with the drivers (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)}).`,
+    });
   }
   sentences.push(...checks.consistency.map((one) => consistencySentence(one, analysis)));
   if (lack && lack.p !== null) {
     sentences.push(
       lack.p < threshold
-        ? { kind: "caution", text: `Shots at the same settings lie closer together than the fit leaves room for (${pText(lack.p)}): the fit misses something, such as a curve or a joint effect.` }
+        ? {
+            kind: "caution",
+            text: `Shots at the same settings lie closer together than the fit leaves room for (${pText(lack.p)}): the fit misses something, such as a curve or a joint effect.`,
+          }
         : { kind: "open", text: `Shots repeated at the same settings show no lack of fit (${pText(lack.p)}).` },
     );
   }
   if (leftOut && leftOut.share !== null && columns.length > 0) {
     const { errors } = regression.question;
-    const what = errors && errors.kind !== "robust" ? `A ${inSentence(errors.by)} predicted from the others` : "A shot predicted from the others";
+    const what =
+      errors && errors.kind !== "robust"
+        ? `A ${inSentence(errors.by)} predicted from the others`
+        : "A shot predicted from the others";
     const error = withUnit(significant(leftOut.error, 2), response.heading.unit);
     sentences.push(
       leftOut.share > 0
-        ? { kind: "summary", text: `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * leftOut.share, 2)} % of the variation of ${name}.` }
-        : { kind: "caution", text: `${what} is off by ${error}, no better than by the mean of the others: these drivers do not help to predict ${name}.` },
+        ? {
+            kind: "summary",
+            text: `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * leftOut.share, 2)} % of the variation of ${name}.`,
+          }
+        : {
+            kind: "caution",
+            text: `${what} is off by ${error}, no better than by the mean of the others: these drivers do not help to predict ${name}.`,
+          },
     );
   }
   return sentences;

@@ -1,6 +1,5 @@
 /**
  * Whether an answer can be trusted: every check with what was found, what that means and what to do.
- * May import: analysis.ts, answer.ts (its shapes), consistency.ts, together.ts, trustChecks.ts, trialLog.ts, wording.ts, statistics/.
  */
 import { collinearity, type Together } from "../../statistics/checks/collinearity";
 import { studentTwoSided } from "../../statistics/distributions/distributions";
@@ -53,10 +52,18 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
   const named = question.errors && question.errors.kind !== "robust" ? question.errors.by : undefined;
   const groups = named ?? sessions;
 
-  remarks.push(leftOutRemark(analysis, leaveOneOut(regression), groups && { by: groups, found: leaveOneOut(regression, groups) }));
+  remarks.push(
+    leftOutRemark(analysis, leaveOneOut(regression), groups && { by: groups, found: leaveOneOut(regression, groups) }),
+  );
   yield 0.2;
 
-  const spread = unequalSpread(regression, rowsTogether(analysis, question.drivers.map((_, driver) => driver)));
+  const spread = unequalSpread(
+    regression,
+    rowsTogether(
+      analysis,
+      question.drivers.map((_, driver) => driver),
+    ),
+  );
   const spreadSaid = said({ unequalSpread: spread });
   const bySaid: Sentence[] = [];
   for (let driver = 0; driver < question.drivers.length; driver++) {
@@ -69,9 +76,17 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
   remarks.push({
     title: "Do all shots scatter alike?",
     standing: uneven ? "look" : spread || bySaid.some(({ kind }) => kind === "open") ? "good" : "untold",
-    found: spreadSaid.length + bySaid.length > 0 ? [...spreadSaid.map(({ text }) => text), ...bySaid.map(({ text }) => text)] : ["There is no driver or no scatter to judge this by."],
-    means: "Plain intervals share one scatter among all rows. Where it differs they are too narrow for some settings and too wide for others; the estimates stay sound. For consistency the rows are cut into parts of about equal counts along each number. Each driver is judged by itself, so among many drivers one may seem to matter by chance, and a curve that the fit misses looks like scatter. A check that finds nothing does not show that the scatter is alike.",
-    ...(uneven && { mend: analysis.choice.scatter ? "The intervals that are shown do not rest on equal scatter alone; compare them under What each choice changed." : "Under Choose a question let some shots scatter more than others, or give noisier rows less weight." }),
+    found:
+      spreadSaid.length + bySaid.length > 0
+        ? [...spreadSaid.map(({ text }) => text), ...bySaid.map(({ text }) => text)]
+        : ["There is no driver or no scatter to judge this by."],
+    means:
+      "Plain intervals share one scatter among all rows. Where it differs they are too narrow for some settings and too wide for others; the estimates stay sound. For consistency the rows are cut into parts of about equal counts along each number. Each driver is judged by itself, so among many drivers one may seem to matter by chance, and a curve that the fit misses looks like scatter. A check that finds nothing does not show that the scatter is alike.",
+    ...(uneven && {
+      mend: analysis.choice.scatter
+        ? "The intervals that are shown do not rest on equal scatter alone; compare them under What each choice changed."
+        : "Under Choose a question let some shots scatter more than others, or give noisier rows less weight.",
+    }),
   });
   yield 0.4;
 
@@ -81,8 +96,16 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
   remarks.push({
     title: "Does the fit miss something?",
     standing: misses ? "look" : lackSaid.length > 0 ? "good" : "untold",
-    found: lackSaid.length > 0 ? lackSaid.map(({ text }) => text) : [question.weights ? "With weights this is not judged." : "No shots were repeated at the same settings often enough, so a poor fit cannot be told from scatter."],
-    means: "Shots repeated at exactly the same settings show the scatter by itself; what the fit leaves beyond it, a line cannot explain. It sees only what the drivers hold, not a driver that is missing.",
+    found:
+      lackSaid.length > 0
+        ? lackSaid.map(({ text }) => text)
+        : [
+            question.weights
+              ? "With weights this is not judged."
+              : "No shots were repeated at the same settings often enough, so a poor fit cannot be told from scatter.",
+          ],
+    means:
+      "Shots repeated at exactly the same settings show the scatter by itself; what the fit leaves beyond it, a line cannot explain. It sees only what the drivers hold, not a driver that is missing.",
     ...(misses && { mend: "Let a number curve, or ask whether two drivers act together, and see whether this goes." }),
     ...(lackSaid.length === 0 && !question.weights && { mend: "Plan a few settings to be shot several times." }),
   });
@@ -106,12 +129,17 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
   return { remarks, hardest };
 }
 
-function leftOutRemark(analysis: Analysis, single: LeftOutError | undefined, grouped: { by: Grouping; found: LeftOutError | undefined } | undefined): TrustRemark {
+function leftOutRemark(
+  analysis: Analysis,
+  single: LeftOutError | undefined,
+  grouped: { by: Grouping; found: LeftOutError | undefined } | undefined,
+): TrustRemark {
   const { regression, response, columns } = analysis;
   const { unit } = response.heading;
   const said = (what: string, found: LeftOutError) => {
     const error = withUnit(significant(found.error, 2), unit);
-    if (found.share === null) return `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}).`;
+    if (found.share === null)
+      return `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}).`;
     return found.share > 0
       ? `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * found.share, 2)} % of the variation.`
       : `${what} is off by ${error}, no better than the mean of the others.`;
@@ -130,51 +158,106 @@ function leftOutRemark(analysis: Analysis, single: LeftOutError | undefined, gro
     } else found.push(`No ${name} can be predicted from the others: one alone determines a coefficient.`);
   }
   if (!single) found.push("A row alone determines a coefficient, so it cannot be predicted from the others.");
-  const fitted = regression.fit.residualSquares > 0 && regression.residual.df > 0 ? Math.sqrt(regression.fit.residualSquares / regression.residual.df) : undefined;
+  const fitted =
+    regression.fit.residualSquares > 0 && regression.residual.df > 0
+      ? Math.sqrt(regression.fit.residualSquares / regression.residual.df)
+      : undefined;
   return {
     title: "How well does it predict?",
     standing: poor ? "look" : single ? "told" : "untold",
     found,
     means: `How far off the fit would be for shots like these that it has not seen${fitted !== undefined && !regression.question.weights ? `; the plain fit's own rows scatter ${withUnit(significant(fitted, 2), unit)}` : ""}. It says nothing of tables, cloths or settings that are not in the log.`,
-    ...(poor && { mend: "These drivers do not help to predict. Look for one that is missing, or shoot over a wider range of each." }),
+    ...(poor && {
+      mend: "These drivers do not help to predict. Look for one that is missing, or shoot over a wider range of each.",
+    }),
   };
 }
 
 function togetherRemark({ columns }: Analysis, together: readonly Together[]): TrustRemark {
   const title = "Do drivers go along with each other?";
-  const means = "Drivers that change together share what they explain, and each interval widens for it. The estimates are not wrong, but the rows cannot say much about one apart from the other.";
-  if (together.length === 0) return { title, standing: "untold", found: ["There are no two drivers that vary."], means };
+  const means =
+    "Drivers that change together share what they explain, and each interval widens for it. The estimates are not wrong, but the rows cannot say much about one apart from the other.";
+  if (together.length === 0)
+    return { title, standing: "untold", found: ["There are no two drivers that vary."], means };
   const name = ({ driver }: Together) => inSentence(columns[driver].heading);
-  const times = ({ widening }: Together) => (widening === Infinity ? "it cannot be told apart from them" : `its interval is ${significant(widening, 2)} times as wide as it would be by itself`);
+  const times = ({ widening }: Together) =>
+    widening === Infinity
+      ? "it cannot be told apart from them"
+      : `its interval is ${significant(widening, 2)} times as wide as it would be by itself`;
   const wide = together.filter(({ widening }) => widening >= WIDE);
   if (wide.length === 0) {
     const most = together.reduce((a, b) => (b.widening > a.widening ? b : a));
-    return { title, standing: "good", found: [`Hardly: most of all ${name(most)} does, ${significant(100 * most.share, 2)} % of whose variation goes with the others; ${times(most)}.`], means };
+    return {
+      title,
+      standing: "good",
+      found: [
+        `Hardly: most of all ${name(most)} does, ${significant(100 * most.share, 2)} % of whose variation goes with the others; ${times(most)}.`,
+      ],
+      means,
+    };
   }
   return {
-    title, means, standing: "look",
-    found: wide.map((one) => `${significant(100 * one.share, 3)} % of the variation of ${name(one)} goes with the other drivers; ${times(one)}.`),
+    title,
+    means,
+    standing: "look",
+    found: wide.map(
+      (one) =>
+        `${significant(100 * one.share, 3)} % of the variation of ${name(one)} goes with the other drivers; ${times(one)}.`,
+    ),
     mend: "Shoot the combinations that are missing: change one while the other stays. Under What each choice changed see what happens when one of them is left out.",
   };
 }
 
-function pullRemark({ regression, sheetRows, response }: Analysis, all: readonly RowInfluence[], hardest: readonly RowInfluence[]): TrustRemark {
+function pullRemark(
+  { regression, sheetRows, response }: Analysis,
+  all: readonly RowInfluence[],
+  hardest: readonly RowInfluence[],
+): TrustRemark {
   const title = "Does it hang on single rows?";
-  const means = "Cook's distance says how far all fitted values move when the row is left out; from about 1 on a row moves the whole answer. A residual is far off when so large a one would hardly turn up among so many rows of normal scatter. Neither says that the row is wrong.";
+  const means =
+    "Cook's distance says how far all fitted values move when the row is left out; from about 1 on a row moves the whole answer. A residual is far off when so large a one would hardly turn up among so many rows of normal scatter. Neither says that the row is wrong.";
   const row = (one: RowInfluence) => `row ${sheetRows[one.row] + 1}`;
   const alone = all.filter(({ distance }) => distance === Infinity);
   const far = hardest.filter(({ distance }) => Number.isFinite(distance) && distance >= FAR);
   const threshold = 1 - regression.confidence;
   const judged = all.filter((one): one is RowInfluence & { studentised: number } => one.studentised !== null);
-  const tail = ({ studentised }: { studentised: number }) => Math.min(1, judged.length * studentTwoSided(studentised, regression.residual.df - 1));
-  const off = [...judged].sort((a, b) => Math.abs(b.studentised) - Math.abs(a.studentised)).slice(0, 3).filter((one) => tail(one) < threshold);
-  if (judged.length === 0 && alone.length === 0) return { title, standing: "untold", found: ["There is no scatter to judge rows by."], means };
+  const tail = ({ studentised }: { studentised: number }) =>
+    Math.min(1, judged.length * studentTwoSided(studentised, regression.residual.df - 1));
+  const off = [...judged]
+    .sort((a, b) => Math.abs(b.studentised) - Math.abs(a.studentised))
+    .slice(0, 3)
+    .filter((one) => tail(one) < threshold);
+  if (judged.length === 0 && alone.length === 0)
+    return { title, standing: "untold", found: ["There is no scatter to judge rows by."], means };
   const found = [
-    ...(alone.length > 0 ? [`${listOf(alone.slice(0, 5).map(row))}${alone.length > 5 ? ` and ${alone.length - 5} more` : ""} alone ${alone.length > 1 ? "determine" : "determines"} a coefficient: nothing in the log can contradict ${alone.length > 1 ? "them" : "it"}.`] : []),
-    ...far.map((one) => `Leaving out ${row(one)} moves the answer much (Cook's distance ${significant(one.distance, 2)}).`),
-    ...off.map((one) => `${inSentence(response.heading)} of ${row(one)} is ${significant(Math.abs(one.studentised), 2)} standard errors ${one.studentised > 0 ? "above" : "below"} the fit; the largest of ${judged.length} is so far off with ${pText(tail(one))} (${judged.length} rows allowed for).`),
+    ...(alone.length > 0
+      ? [
+          `${listOf(alone.slice(0, 5).map(row))}${alone.length > 5 ? ` and ${alone.length - 5} more` : ""} alone ${alone.length > 1 ? "determine" : "determines"} a coefficient: nothing in the log can contradict ${alone.length > 1 ? "them" : "it"}.`,
+        ]
+      : []),
+    ...far.map(
+      (one) => `Leaving out ${row(one)} moves the answer much (Cook's distance ${significant(one.distance, 2)}).`,
+    ),
+    ...off.map(
+      (one) =>
+        `${inSentence(response.heading)} of ${row(one)} is ${significant(Math.abs(one.studentised), 2)} standard errors ${one.studentised > 0 ? "above" : "below"} the fit; the largest of ${judged.length} is so far off with ${pText(tail(one))} (${judged.length} rows allowed for).`,
+    ),
   ].map((text) => text[0].toUpperCase() + text.slice(1));
-  if (found.length > 0) return { title, standing: "look", found, means, mend: "Look at those rows: a slip of the ruler or a wrong unit can be put right, a rare shot must stay. What each choice changed shows the answer without the hardest one." };
+  if (found.length > 0)
+    return {
+      title,
+      standing: "look",
+      found,
+      means,
+      mend: "Look at those rows: a slip of the ruler or a wrong unit can be put right, a rare shot must stay. What each choice changed shows the answer without the hardest one.",
+    };
   const [first] = hardest;
-  return { title, standing: "good", found: [`No: the row that pulls hardest is ${row(first)}, with a Cook's distance of ${significant(first.distance, 2)}, and no residual is unusually large for ${judged.length} rows.`], means };
+  return {
+    title,
+    standing: "good",
+    found: [
+      `No: the row that pulls hardest is ${row(first)}, with a Cook's distance of ${significant(first.distance, 2)}, and no residual is unusually large for ${judged.length} rows.`,
+    ],
+    means,
+  };
 }

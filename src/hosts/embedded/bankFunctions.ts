@@ -1,7 +1,13 @@
 /** The worksheet functions as Univer's formula engine calls them. */
 import type { BaseValueObject } from "@univerjs/engine-formula";
 import type { Injector } from "@univerjs/core";
-import { Failure, sheetFunctions, type AnswerCell, type FunctionLibrary, type SheetFunction } from "../../functions/call";
+import {
+  Failure,
+  sheetFunctions,
+  type AnswerCell,
+  type FunctionLibrary,
+  type SheetFunction,
+} from "../../functions/call";
 import type { CellError } from "../../workbook/book";
 import type { UniverKit } from "./univerKit";
 
@@ -16,7 +22,12 @@ export interface Listener {
 type Scalar = number | string | boolean | null | CellError;
 
 /** Makes the functions computable and describes them for autocomplete. */
-export function registerFunctions(kit: UniverKit, injector: Injector, library: FunctionLibrary, listener: Listener): void {
+export function registerFunctions(
+  kit: UniverKit,
+  injector: Injector,
+  library: FunctionLibrary,
+  listener: Listener,
+): void {
   const entries = sheetFunctions(library);
   injector.get(kit.IFunctionService).registerExecutors(...entries.map((entry) => executorOf(kit, entry, listener)));
   injector.get(kit.IDescriptionService).registerDescriptions(
@@ -84,7 +95,11 @@ function executorOf(kit: UniverKit, { name, call }: SheetFunction, listener: Lis
 /** The rows of a range or array constant; of one value, one row with one cell. */
 function cellsOf(value: BaseValueObject): Scalar[][] {
   if (!value.isArray()) return [[scalarOf(value)]];
-  const array = value as unknown as { getRowCount(): number; getColumnCount(): number; get(row: number, column: number): BaseValueObject | null | undefined };
+  const array = value as unknown as {
+    getRowCount(): number;
+    getColumnCount(): number;
+    get(row: number, column: number): BaseValueObject | null | undefined;
+  };
   const rows = Math.max(1, array.getRowCount());
   const columns = Math.max(1, array.getColumnCount());
   return Array.from({ length: rows }, (_, r) => Array.from({ length: columns }, (_, c) => scalarOf(array.get(r, c))));

@@ -1,6 +1,6 @@
 /**
  * What this folder uses of Univer at run time. Node must load Univer's CommonJS build and the browser its ES build, so
- * everything here takes the classes it needs from a kit instead of importing them. May import: Univer types only.
+ * everything here takes the classes it needs from a kit instead of importing them.
  */
 import type * as core from "@univerjs/core";
 import type * as facade from "@univerjs/core/facade";
@@ -11,7 +11,10 @@ import type {} from "@univerjs/sheets/facade";
 import type {} from "@univerjs/engine-formula/facade";
 import type {} from "@univerjs/sheets-formula/facade";
 
-export type UniverKit = Pick<typeof core, "ICommandService" | "LocaleService" | "Univer" | "LocaleType" | "LogLevel" | "UniverInstanceType"> &
+export type UniverKit = Pick<
+  typeof core,
+  "ICommandService" | "LocaleService" | "Univer" | "LocaleType" | "LogLevel" | "UniverInstanceType"
+> &
   Pick<typeof facade, "FUniver"> &
   Pick<
     typeof formula,

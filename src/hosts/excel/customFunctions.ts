@@ -18,7 +18,8 @@ const CODES: ReadonlySet<string> = new Set(["#VALUE!", "#N/A", "#DIV/0!", "#NUM!
 
 /** Tells Excel which code belongs to which id of functions.json. */
 export function associateFunctions(host: FunctionHost): void {
-  const failed = ({ code, message }: Failure) => new host.Error((CODES.has(code) ? code : "#VALUE!") as CustomFunctions.ErrorCode, message);
+  const failed = ({ code, message }: Failure) =>
+    new host.Error((CODES.has(code) ? code : "#VALUE!") as CustomFunctions.ErrorCode, message);
   // null would be shown as 0.
   const outgoing = (cell: AnswerCell) => (cell instanceof Failure ? failed(cell) : (cell ?? ""));
   for (const { id, parameters, call } of sheetFunctions(bankLibrary)) {
@@ -38,10 +39,13 @@ function rowsOf(argument: unknown): unknown[][] {
 /** A cell as the functions take it: formatted numbers as numbers, errors as CellError. */
 function incoming(value: unknown): unknown {
   if (typeof value !== "object" || value === null) return value;
-  const { basicType, basicValue, code, message } = value as Readonly<Record<"basicType" | "basicValue" | "code" | "message", unknown>>;
+  const { basicType, basicValue, code, message } = value as Readonly<
+    Record<"basicType" | "basicValue" | "code" | "message", unknown>
+  >;
   if (basicType === "Error" && typeof basicValue === "string") return { error: basicValue };
   if (basicType === "Empty") return null;
   if (basicValue !== undefined) return basicValue;
-  if (typeof code === "string") return { error: code, ...(typeof message === "string" && message !== "" ? { message } : {}) };
+  if (typeof code === "string")
+    return { error: code, ...(typeof message === "string" && message !== "" ? { message } : {}) };
   return value;
 }

@@ -1,7 +1,18 @@
-/** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. May import: panel/, experiment/, the port. */
+/** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. */
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
-import { CHECK_KINDS, claimColumns, claimsOf, claimsSheet, evidenceSentences, missingChecks, missingSentence, reasonOf, standings, standingSheet } from "../../experiment/evidence/evidence";
+import {
+  CHECK_KINDS,
+  claimColumns,
+  claimsOf,
+  claimsSheet,
+  evidenceSentences,
+  missingChecks,
+  missingSentence,
+  reasonOf,
+  standings,
+  standingSheet,
+} from "../../experiment/evidence/evidence";
 import { unitOf } from "../../experiment/shot/shotSettings";
 import { findTrialLogs } from "../../experiment/log/trialLog";
 import { significant } from "../../experiment/language/wording";
@@ -28,7 +39,14 @@ interface Props {
 
 const PERCENT = { size: 0.01, name: "%" };
 
-const useStyles = makeStyles({ fields: { display: "grid", gridTemplateColumns: "repeat(auto-fit, minmax(130px, 1fr))", gap: "8px 12px", alignItems: "end" } });
+const useStyles = makeStyles({
+  fields: {
+    display: "grid",
+    gridTemplateColumns: "repeat(auto-fit, minmax(130px, 1fr))",
+    gap: "8px 12px",
+    alignItems: "end",
+  },
+});
 
 export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure }: Props) {
   const styles = useStyles();
@@ -52,7 +70,17 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
   const select = (index: number) => {
     if (!log || sheet === undefined) return;
     const columns = log.columns.map(({ column }) => column);
-    selectCells(port, sheet, { row: log.rows[index], column: Math.min(...columns), rows: 1, columns: Math.max(...columns) - Math.min(...columns) + 1 }, onFailure);
+    selectCells(
+      port,
+      sheet,
+      {
+        row: log.rows[index],
+        column: Math.min(...columns),
+        rows: 1,
+        columns: Math.max(...columns) - Math.min(...columns) + 1,
+      },
+      onFailure,
+    );
   };
   const make = () =>
     write("The sheet of claims was not made", async () => {
@@ -63,33 +91,110 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
     });
   return (
     <div data-view="evidence" className={section.stack}>
-      <p className={section.note}>A claim stands when what was recorded after the shot shows that the layout still held. One that does not stays where it is, with the reason.</p>
+      <p className={section.note}>
+        A claim stands when what was recorded after the shot shows that the layout still held. One that does not stays
+        where it is, with the reason.
+      </p>
       <div className={styles.fields}>
         <Field label="Sheet of claims" style={{ minWidth: 0 }}>
-          <Dropdown style={{ minWidth: 0 }} value={sheet ?? "none yet"} selectedOptions={sheet === undefined ? [] : [sheet]} onOptionSelect={(_, { optionValue }) => optionValue && change({ sheet: optionValue })}>
-            {visible.map((name) => <Option key={name} value={name}>{name}</Option>)}
+          <Dropdown
+            style={{ minWidth: 0 }}
+            value={sheet ?? "none yet"}
+            selectedOptions={sheet === undefined ? [] : [sheet]}
+            onOptionSelect={(_, { optionValue }) => optionValue && change({ sheet: optionValue })}
+          >
+            {visible.map((name) => (
+              <Option key={name} value={name}>
+                {name}
+              </Option>
+            ))}
           </Dropdown>
         </Field>
         <UnitsField value={choice.units} onChange={(units) => change({ units })} />
-        <NumberField label={`May be off by (${small.name})`} name={`May be off by (${small.name})`} value={choice.tolerance} unit={small} low={0.0001} high={0.05} onChange={(tolerance) => change({ tolerance })} />
-        <NumberField label={`Uncertainty where none is named (${small.name})`} name={`Uncertainty where none is named (${small.name})`} value={choice.uncertainty} unit={small} low={0.00001} high={0.05} onChange={(uncertainty) => change({ uncertainty })} />
-        <NumberField label={`Ball's diameter (${small.name})`} name={`Ball's diameter (${small.name})`} value={choice.ballDiameter} unit={small} low={0.02} high={0.1} onChange={(ballDiameter) => change({ ballDiameter })} />
-        <NumberField label="Larger with (%)" name="Larger with (%)" value={choice.certainty} unit={PERCENT} low={0.5001} high={0.9999} onChange={(certainty) => change({ certainty })} />
+        <NumberField
+          label={`May be off by (${small.name})`}
+          name={`May be off by (${small.name})`}
+          value={choice.tolerance}
+          unit={small}
+          low={0.0001}
+          high={0.05}
+          onChange={(tolerance) => change({ tolerance })}
+        />
+        <NumberField
+          label={`Uncertainty where none is named (${small.name})`}
+          name={`Uncertainty where none is named (${small.name})`}
+          value={choice.uncertainty}
+          unit={small}
+          low={0.00001}
+          high={0.05}
+          onChange={(uncertainty) => change({ uncertainty })}
+        />
+        <NumberField
+          label={`Ball's diameter (${small.name})`}
+          name={`Ball's diameter (${small.name})`}
+          value={choice.ballDiameter}
+          unit={small}
+          low={0.02}
+          high={0.1}
+          onChange={(ballDiameter) => change({ ballDiameter })}
+        />
+        <NumberField
+          label="Larger with (%)"
+          name="Larger with (%)"
+          value={choice.certainty}
+          unit={PERCENT}
+          low={0.5001}
+          high={0.9999}
+          onChange={(certainty) => change({ certainty })}
+        />
       </div>
-      <Button disabled={busy} onClick={make}>Make a sheet for claims</Button>
-      {data === null && sheet !== undefined && <Warning text={`The sheet "${sheet}" is not in this workbook any more: choose another, or make one.`} />}
-      {data && (!log || !claimColumns(log)) && <p className={section.sentence}>{`The sheet "${sheet}" holds no claims yet: a row needs a bend and at least one of the checks.`}</p>}
+      <Button disabled={busy} onClick={make}>
+        Make a sheet for claims
+      </Button>
+      {data === null && sheet !== undefined && (
+        <Warning text={`The sheet "${sheet}" is not in this workbook any more: choose another, or make one.`} />
+      )}
+      {data && (!log || !claimColumns(log)) && (
+        <p
+          className={section.sentence}
+        >{`The sheet "${sheet}" holds no claims yet: a row needs a bend and at least one of the checks.`}</p>
+      )}
       {log && claims.length > 0 && (
         <>
-          <div data-part="evidence" aria-live="polite">{[...evidenceSentences(claims, rules), missingSentence(missingChecks(log))].map((text) => text && <p key={text} className={section.sentence}>{text}</p>)}</div>
+          <div data-part="evidence" aria-live="polite">
+            {[...evidenceSentences(claims, rules), missingSentence(missingChecks(log))].map(
+              (text) =>
+                text && (
+                  <p key={text} className={section.sentence}>
+                    {text}
+                  </p>
+                ),
+            )}
+          </div>
           <h2 className={section.subhead}>Standing</h2>
           {sides.length === 0 && <p className={section.note}>No claim stands.</p>}
           {sides.map(({ side, standing }) => (
             <div key={side} className={section.scroll}>
               <table className={section.table} data-part={`standing-${side}`}>
                 <caption>{`Bends ${side}`}</caption>
-                <thead><tr><th>Rank</th><th>Claim</th><th className="number">{`Bend (${unit})`}</th><th>Tied with</th></tr></thead>
-                <tbody>{standing.map(({ claim, rank, tiedWith }) => <tr key={claim.index}><th style={{ minWidth: 0 }}>{rank}</th><td>{claim.label}</td><td className="number">{`${significant(claim.bend!, 4)} (u ${significant(claim.uncertainty, 2)})`}</td><td>{tiedWith.join(", ") || "nobody"}</td></tr>)}</tbody>
+                <thead>
+                  <tr>
+                    <th>Rank</th>
+                    <th>Claim</th>
+                    <th className="number">{`Bend (${unit})`}</th>
+                    <th>Tied with</th>
+                  </tr>
+                </thead>
+                <tbody>
+                  {standing.map(({ claim, rank, tiedWith }) => (
+                    <tr key={claim.index}>
+                      <th style={{ minWidth: 0 }}>{rank}</th>
+                      <td>{claim.label}</td>
+                      <td className="number">{`${significant(claim.bend!, 4)} (u ${significant(claim.uncertainty, 2)})`}</td>
+                      <td>{tiedWith.join(", ") || "nobody"}</td>
+                    </tr>
+                  ))}
+                </tbody>
               </table>
             </div>
           ))}
@@ -105,7 +210,19 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
               </li>
             ))}
           </ul>
-          <Button appearance="primary" disabled={busy} onClick={() => write("The standing was not written", async () => `Written to the new sheet "${await port.addSheet(standingSheet(log, claims, rules, choice.certainty))}". The claims were not touched.`)}>Write the standing to a sheet</Button>
+          <Button
+            appearance="primary"
+            disabled={busy}
+            onClick={() =>
+              write(
+                "The standing was not written",
+                async () =>
+                  `Written to the new sheet "${await port.addSheet(standingSheet(log, claims, rules, choice.certainty))}". The claims were not touched.`,
+              )
+            }
+          >
+            Write the standing to a sheet
+          </Button>
         </>
       )}
       <div role="status">{done}</div>

@@ -1,6 +1,6 @@
 /**
  * A number that the user types, in the unit shown; what cannot be used stays as typed, with the reason, and the last good
- * value stays in force. May import: experiment/, bank/ruler.ts.
+ * value stays in force.
  */
 import { Field, Input } from "@fluentui/react-components";
 import { useEffect, useState } from "react";
@@ -29,20 +29,44 @@ export function NumberField({ label, name, value, unit, low, high, onChange }: P
   const [draft, setDraft] = useState<{ text: string; problem: string | undefined; unit: string; shown: string }>();
   const shown = plainText(value, unit);
   // A value that comes from elsewhere, such as the slider, replaces what was typed; what the typing itself brought does not.
-  useEffect(() => setDraft((before) => (before && before.unit === unit.name && before.shown === shown ? before : undefined)), [shown, unit.name]);
+  useEffect(
+    () => setDraft((before) => (before && before.unit === unit.name && before.shown === shown ? before : undefined)),
+    [shown, unit.name],
+  );
   const take = (text: string) => {
     const said = (at: number) => withUnit(significant(at / unit.size, 4), unit.name);
     const number = read(text, unit);
     const wanted = `${said(low)} to ${said(high)}`;
-    const outside = typeof number === "number" && (number < low - 1e-9 * Math.abs(low) || number > high + 1e-9 * Math.abs(high));
-    const why = typeof number === "string" ? `${name}: "${text}" ${number}. Give a number from ${wanted}.` : outside ? `${name} is ${text}: give ${wanted}.` : undefined;
+    const outside =
+      typeof number === "number" && (number < low - 1e-9 * Math.abs(low) || number > high + 1e-9 * Math.abs(high));
+    const why =
+      typeof number === "string"
+        ? `${name}: "${text}" ${number}. Give a number from ${wanted}.`
+        : outside
+          ? `${name} is ${text}: give ${wanted}.`
+          : undefined;
     const problem = why ?? (onChange(number as number) || undefined);
-    setDraft({ text, problem, unit: unit.name, shown: problem === undefined ? plainText(number as number, unit) : shown });
+    setDraft({
+      text,
+      problem,
+      unit: unit.name,
+      shown: problem === undefined ? plainText(number as number, unit) : shown,
+    });
   };
   return (
-    <Field label={label} validationState={draft?.problem ? "error" : "none"} validationMessage={draft?.problem} style={{ minWidth: 0 }}>
+    <Field
+      label={label}
+      validationState={draft?.problem ? "error" : "none"}
+      validationMessage={draft?.problem}
+      style={{ minWidth: 0 }}
+    >
       <Input
-        size="small" aria-label={label ? undefined : name} inputMode="decimal" value={draft?.text ?? shown} input={{ style: { minWidth: 0, width: "100%" } }} style={{ minWidth: 0, width: "100%" }}
+        size="small"
+        aria-label={label ? undefined : name}
+        inputMode="decimal"
+        value={draft?.text ?? shown}
+        input={{ style: { minWidth: 0, width: "100%" } }}
+        style={{ minWidth: 0, width: "100%" }}
         onChange={(_, data) => take(data.value)}
         onBlur={() => setDraft((before) => (before?.problem ? before : undefined))}
       />

@@ -1,4 +1,4 @@
-/** The choice between the two systems of units. May import: nothing of ours. */
+/** The choice between the two systems of units. */
 import { Dropdown, Field, Option } from "@fluentui/react-components";
 
 export type UnitSystem = "us" | "si";
@@ -16,8 +16,17 @@ const NAMES = { us: "inches", si: "metric" } as const;
 export function UnitsField({ label = "Units", value, names = NAMES, onChange }: Props) {
   return (
     <Field label={label} style={{ minWidth: 0 }}>
-      <Dropdown style={{ minWidth: 0 }} value={names[value]} selectedOptions={[value]} onOptionSelect={(_, { optionValue }) => optionValue && onChange(optionValue as UnitSystem)}>
-        {(["us", "si"] as const).map((units) => <Option key={units} value={units}>{names[units]}</Option>)}
+      <Dropdown
+        style={{ minWidth: 0 }}
+        value={names[value]}
+        selectedOptions={[value]}
+        onOptionSelect={(_, { optionValue }) => optionValue && onChange(optionValue as UnitSystem)}
+      >
+        {(["us", "si"] as const).map((units) => (
+          <Option key={units} value={units}>
+            {names[units]}
+          </Option>
+        ))}
       </Dropdown>
     </Field>
   );

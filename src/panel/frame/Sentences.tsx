@@ -1,4 +1,4 @@
-/** Sentences of an answer: findings, then what could not be said, then what to keep in mind. May import: panel/, experiment/. */
+/** Sentences of an answer: findings, then what could not be said, then what to keep in mind. */
 import { MessageBar, MessageBarBody } from "@fluentui/react-components";
 import type { Sentence } from "../../experiment/question/answer";
 import { useSectionStyles } from "./styles";
@@ -8,11 +8,23 @@ export function Sentences({ sentences, part = "sentences" }: { sentences: readon
   const of = (kind: Sentence["kind"]) => sentences.filter((sentence) => sentence.kind === kind);
   return (
     <div data-part={part}>
-      {sentences.filter(({ kind }) => kind !== "caution" && kind !== "missing").map(({ text }) => <p key={text} className={styles.sentence}>{text}</p>)}
+      {sentences
+        .filter(({ kind }) => kind !== "caution" && kind !== "missing")
+        .map(({ text }) => (
+          <p key={text} className={styles.sentence}>
+            {text}
+          </p>
+        ))}
       {of("missing").map(({ text }) => (
-        <MessageBar key={text} intent="warning" layout="multiline"><MessageBarBody>{text}</MessageBarBody></MessageBar>
+        <MessageBar key={text} intent="warning" layout="multiline">
+          <MessageBarBody>{text}</MessageBarBody>
+        </MessageBar>
       ))}
-      {of("caution").map(({ text }) => <p key={text} className={`${styles.sentence} ${styles.quiet}`}>{text}</p>)}
+      {of("caution").map(({ text }) => (
+        <p key={text} className={`${styles.sentence} ${styles.quiet}`}>
+          {text}
+        </p>
+      ))}
     </div>
   );
 }

@@ -1,4 +1,4 @@
-/** The button that takes back what the panel wrote last. May import: undo.ts, messageOf.ts. */
+/** The button that takes back what the panel wrote last. */
 import { Button } from "@fluentui/react-components";
 import { useState } from "react";
 import type { Undo } from "./undo";

@@ -1,4 +1,4 @@
-/** Keeps the panel when a view fails: says what happened and offers to begin that view anew. May import: messageOf.ts. */
+/** Keeps the panel when a view fails: says what happened and offers to begin that view anew. */
 import { Button, MessageBar, MessageBarBody } from "@fluentui/react-components";
 import { Component, type ReactNode } from "react";
 import { messageOf } from "./messageOf";
@@ -28,8 +28,20 @@ export class ViewGuard extends Component<Props, { readonly problem?: string }> {
         <MessageBarBody>
           {`The ${name} view could not be shown: ${problem.replace(/\.$/, "")}. The workbook and the other views are as they were. Undo the last choice above or change the cells, then try again; or begin this view anew.`}
           <div style={{ display: "flex", flexWrap: "wrap", gap: "8px", padding: "6px 0" }}>
-            <Button size="small" onClick={again}>Try again</Button>
-            {onForget && <Button size="small" onClick={() => { onForget(); again(); }}>Begin this view anew</Button>}
+            <Button size="small" onClick={again}>
+              Try again
+            </Button>
+            {onForget && (
+              <Button
+                size="small"
+                onClick={() => {
+                  onForget();
+                  again();
+                }}
+              >
+                Begin this view anew
+              </Button>
+            )}
           </div>
         </MessageBarBody>
       </MessageBar>

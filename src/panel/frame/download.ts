@@ -1,4 +1,4 @@
-/** Drawings as files, and files from the page to the user. May import: nothing. */
+/** Drawings as files, and files from the page to the user. */
 
 export function download(blob: Blob, name: string): void {
   const link = document.createElement("a");

@@ -1,4 +1,4 @@
-/** Text inside HTML or SVG. May import: nothing. */
+/** Text inside HTML or SVG. */
 
 /** The text with every sign that markup knows as a number of its own. @example escapeMarkup("a<b") === "a&#60;b" */
 export function escapeMarkup(text: string): string {

@@ -1,4 +1,4 @@
-/** What each view is for, how it is used, and what it does not say. May import: settings.ts. */
+/** What each view is for, how it is used, and what it does not say. */
 import type { ViewName } from "./settings";
 
 export interface Help {
@@ -20,7 +20,10 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
   },
   start: {
     name: "First hour",
-    lines: ["The first hour, step by step: a log, five shots, their bends, a first answer.", "Each step says when it is done; nothing is changed that you typed."],
+    lines: [
+      "The first hour, step by step: a log, five shots, their bends, a first answer.",
+      "Each step says when it is done; nothing is changed that you typed.",
+    ],
   },
   plan: {
     name: "Plan",
@@ -71,6 +74,9 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
   },
   report: {
     name: "Report",
-    lines: ["One command makes a sheet and a page for printing, with all that another person needs to check and repeat the answer.", "It reports the answer of the Analysis view, and what Plan, Measure and Evidence keep."],
+    lines: [
+      "One command makes a sheet and a page for printing, with all that another person needs to check and repeat the answer.",
+      "It reports the answer of the Analysis view, and what Plan, Measure and Evidence keep.",
+    ],
   },
 };

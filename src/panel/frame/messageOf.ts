@@ -1,4 +1,4 @@
-/** What a problem says. May import: nothing. */
+/** What a problem says. */
 
 /** The message of an Error, and whatever else was thrown as text. @example messageOf("no") === "no" */
 export function messageOf(problem: unknown): string {

@@ -1,4 +1,4 @@
-/** Colours of plots, per theme; high contrast takes the system's own. May import: nothing. */
+/** Colours of plots, per theme; high contrast takes the system's own. */
 
 export const FONT = "Segoe UI, Helvetica, Arial, sans-serif";
 export const FONT_SIZE = 12;
@@ -17,5 +17,12 @@ export type ThemeName = "light" | "dark" | "contrast";
 export const PALETTES: Readonly<Record<ThemeName, Palette>> = {
   light: { ink: "#242424", faint: "#8a8a8a", point: "#33658a", accent: "#8c2f1b", band: "#e7c9bd", paper: "#ffffff" },
   dark: { ink: "#f0f0f0", faint: "#9a9a9a", point: "#8fc1e3", accent: "#f2a38c", band: "#5a3a31", paper: "#292929" },
-  contrast: { ink: "CanvasText", faint: "CanvasText", point: "LinkText", accent: "CanvasText", band: "transparent", paper: "Canvas" },
+  contrast: {
+    ink: "CanvasText",
+    faint: "CanvasText",
+    point: "LinkText",
+    accent: "CanvasText",
+    band: "transparent",
+    paper: "Canvas",
+  },
 };

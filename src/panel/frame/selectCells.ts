@@ -1,4 +1,4 @@
-/** Shows cells to the user. May import: messageOf.ts, the port. */
+/** Shows cells to the user. */
 import type { Area } from "../../workbook/book";
 import type { Port } from "../../workbook/port";
 import { messageOf } from "./messageOf";
@@ -14,5 +14,8 @@ export function selectCells(
   onFailure: (text: string | undefined) => void,
   keyboard = false,
 ): void {
-  port.select(sheet, area, keyboard).then(() => onFailure(undefined), (problem: unknown) => onFailure(messageOf(problem)));
+  port.select(sheet, area, keyboard).then(
+    () => onFailure(undefined),
+    (problem: unknown) => onFailure(messageOf(problem)),
+  );
 }

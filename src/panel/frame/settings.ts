@@ -1,5 +1,5 @@
 /**
- * What the user chose in the panel, as it is kept with the workbook. May import: experiment/, the views' choices.
+ * What the user chose in the panel, as it is kept with the workbook.
  */
 import { asRecord } from "../../experiment/language/keptObject";
 import type { Choice, DriverChoice, ScatterChoice } from "../../experiment/question/choice";
@@ -129,11 +129,21 @@ function parseChoice(raw: Record<string, unknown>): Choice | undefined {
     return [{ heading: driver.heading, as: driver.as, degree }];
   });
   const joint = (Array.isArray(raw.joint) ? raw.joint : []).filter(
-    (pair): pair is [string, string] => Array.isArray(pair) && pair.length === 2 && pair.every((one) => typeof one === "string"),
+    (pair): pair is [string, string] =>
+      Array.isArray(pair) && pair.length === 2 && pair.every((one) => typeof one === "string"),
   );
-  const confidence = typeof raw.confidence === "number" && raw.confidence > 0 && raw.confidence < 1 ? raw.confidence : 0.95;
+  const confidence =
+    typeof raw.confidence === "number" && raw.confidence > 0 && raw.confidence < 1 ? raw.confidence : 0.95;
   const scatter = parseScatter(asRecord(raw.scatter));
-  return { response: raw.response, drivers, joint, constant: raw.constant !== false, confidence, ...(scatter ? { scatter } : {}), ...(typeof raw.weight === "string" ? { weight: raw.weight } : {}) };
+  return {
+    response: raw.response,
+    drivers,
+    joint,
+    constant: raw.constant !== false,
+    confidence,
+    ...(scatter ? { scatter } : {}),
+    ...(typeof raw.weight === "string" ? { weight: raw.weight } : {}),
+  };
 }
 
 function parseComparison(raw: Record<string, unknown>): CompareChoice | undefined {
@@ -141,15 +151,23 @@ function parseComparison(raw: Record<string, unknown>): CompareChoice | undefine
   if (!choice || typeof raw.among !== "string") return undefined;
   const { response, drivers, confidence, scatter, weight } = choice;
   return {
-    response, drivers, confidence, among: raw.among, margin: typeof raw.margin === "string" ? raw.margin : "",
-    ...(scatter && { scatter }), ...(weight !== undefined && { weight }),
-    ...(typeof raw.reference === "string" && { reference: raw.reference }), ...(typeof raw.slope === "string" && { slope: raw.slope }),
+    response,
+    drivers,
+    confidence,
+    among: raw.among,
+    margin: typeof raw.margin === "string" ? raw.margin : "",
+    ...(scatter && { scatter }),
+    ...(weight !== undefined && { weight }),
+    ...(typeof raw.reference === "string" && { reference: raw.reference }),
+    ...(typeof raw.slope === "string" && { slope: raw.slope }),
   };
 }
 
 /** The entries that are text. */
 function textsOf(value: unknown): Record<string, string> {
-  return Object.fromEntries(Object.entries(asRecord(value)).filter((entry): entry is [string, string] => typeof entry[1] === "string"));
+  return Object.fromEntries(
+    Object.entries(asRecord(value)).filter((entry): entry is [string, string] => typeof entry[1] === "string"),
+  );
 }
 
 function parseCalibration({ columns, signed }: Record<string, unknown>): CalibrationChoice {

@@ -1,6 +1,5 @@
 /**
  * What the panel wrote, and taking it back, the latest first. A sheet or a row that somebody changed since is left alone.
- * May import: the port, workbook/book.ts.
  */
 import { isCellError } from "../../workbook/book";
 import type { AddedRow, NewRow, NewSheet, Port, SheetData } from "../../workbook/port";
@@ -34,7 +33,12 @@ const MOST = 50;
  * @param onChange called when `next` changes
  * @param onSettings called with the settings that were taken back to
  */
-export function undoOver(port: Port, isChoice: (before: string | null, after: string) => boolean, onChange: () => void, onSettings: (text: string) => void): Undo {
+export function undoOver(
+  port: Port,
+  isChoice: (before: string | null, after: string) => boolean,
+  onChange: () => void,
+  onSettings: (text: string) => void,
+): Undo {
   const entries: Entry[] = [];
   let settings: string | null | undefined;
   /** When the latest choice was kept; what follows soon after is taken back with it. */
@@ -120,8 +124,12 @@ async function sheetEntry(port: Port, name: string): Promise<Entry> {
   return {
     what,
     async back() {
-      if (!(await port.sheets()).some((sheet) => sheet.name === name)) throw new Error(`The sheet "${name}" is not there any more.`);
-      if (!sameContent(written, await port.read(name))) throw new Error(`The sheet "${name}" was changed since it was written, so it stays. Delete it yourself if you do not want it.`);
+      if (!(await port.sheets()).some((sheet) => sheet.name === name))
+        throw new Error(`The sheet "${name}" is not there any more.`);
+      if (!sameContent(written, await port.read(name)))
+        throw new Error(
+          `The sheet "${name}" was changed since it was written, so it stays. Delete it yourself if you do not want it.`,
+        );
       await port.removeSheet(name);
     },
   };
@@ -132,8 +140,10 @@ async function rowEntry(port: Port, { sheet, row }: AddedRow, columns: number): 
   return {
     what: `row ${row + 1} of the sheet "${sheet}"`,
     async back() {
-      if (!(await port.sheets()).some(({ name }) => name === sheet)) throw new Error(`The sheet "${sheet}" is not there any more.`);
-      if (rowOf(await port.read(sheet), row, columns) !== written) throw new Error(`Row ${row + 1} of the sheet "${sheet}" was changed since it was written, so it stays.`);
+      if (!(await port.sheets()).some(({ name }) => name === sheet))
+        throw new Error(`The sheet "${sheet}" is not there any more.`);
+      if (rowOf(await port.read(sheet), row, columns) !== written)
+        throw new Error(`Row ${row + 1} of the sheet "${sheet}" was changed since it was written, so it stays.`);
       await port.clearCells(sheet, { row, column: 0, rows: 1, columns });
     },
   };
@@ -144,10 +154,25 @@ const AT_WORK = new Set(["#BUSY!", "#GETTING_DATA"]);
 
 /** Whether the cells are as they were; one that was still being computed then may hold anything now. */
 function sameContent(before: SheetData, now: SheetData): boolean {
-  if (before.firstRow !== now.firstRow || before.firstColumn !== now.firstColumn || before.values.length !== now.values.length) return false;
-  return before.values.every((row, r) => row.length === now.values[r].length && row.every((value, c) => (isCellError(value) && AT_WORK.has(value.error)) || JSON.stringify(value) === JSON.stringify(now.values[r][c])));
+  if (
+    before.firstRow !== now.firstRow ||
+    before.firstColumn !== now.firstColumn ||
+    before.values.length !== now.values.length
+  )
+    return false;
+  return before.values.every(
+    (row, r) =>
+      row.length === now.values[r].length &&
+      row.every(
+        (value, c) =>
+          (isCellError(value) && AT_WORK.has(value.error)) ||
+          JSON.stringify(value) === JSON.stringify(now.values[r][c]),
+      ),
+  );
 }
 
 function rowOf({ firstRow, firstColumn, values }: SheetData, row: number, columns: number): string {
-  return JSON.stringify(Array.from({ length: columns }, (_, column) => values[row - firstRow]?.[column - firstColumn] ?? null));
+  return JSON.stringify(
+    Array.from({ length: columns }, (_, column) => values[row - firstRow]?.[column - firstColumn] ?? null),
+  );
 }

@@ -1,6 +1,5 @@
 /**
  * The panel's state: reads the sheet once per change of its cells, keeps what was chosen, saves it with the workbook.
- * May import: messageOf.ts, settings.ts, view.ts, workbook/port.ts.
  */
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import type { Port, SheetData, SheetSummary } from "../../workbook/port";
@@ -102,7 +101,11 @@ export function usePanel(port: Port, first?: ViewName): PanelState {
     if (!settings || !own.current) return;
     let due = true;
     const save = () => {
-      if (due) port.saveSettings(settingsText(settings)).then(() => setSaveFailure(undefined), (problem: unknown) => setSaveFailure(messageOf(problem)));
+      if (due)
+        port.saveSettings(settingsText(settings)).then(
+          () => setSaveFailure(undefined),
+          (problem: unknown) => setSaveFailure(messageOf(problem)),
+        );
       due = false;
     };
     const timer = setTimeout(save, SAVE_REST[port.host]);
@@ -131,11 +134,32 @@ export function usePanel(port: Port, first?: ViewName): PanelState {
   if (settings && !(asked.current && sameQuestion(asked.current, settings))) asked.current = settings;
   const question = asked.current;
   const view = useMemo(() => (data && question ? panelView(data, question) : undefined), [data, question]);
-  return { settled, sheets, settings: settings ?? NO_SETTINGS, data, view, failure: readFailure ?? saveFailure, change, refresh, restore };
+  return {
+    settled,
+    sheets,
+    settings: settings ?? NO_SETTINGS,
+    data,
+    view,
+    failure: readFailure ?? saveFailure,
+    change,
+    refresh,
+    restore,
+  };
 }
 
 /** Settings that the analysis depends on. */
-const ASKED: readonly (keyof PanelSettings)[] = ["sheet", "table", "headingRow", "units", "takeIn", "plainFirst", "ask", "choice", "made", "comparison"];
+const ASKED: readonly (keyof PanelSettings)[] = [
+  "sheet",
+  "table",
+  "headingRow",
+  "units",
+  "takeIn",
+  "plainFirst",
+  "ask",
+  "choice",
+  "made",
+  "comparison",
+];
 
 /** Whether two settings ask the same of the same rows. */
 function sameQuestion(before: PanelSettings, after: PanelSettings): boolean {

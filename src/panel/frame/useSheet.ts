@@ -1,4 +1,4 @@
-/** A sheet of the workbook as it is now, read again after its cells change. May import: the port. */
+/** A sheet of the workbook as it is now, read again after its cells change. */
 import { useEffect, useState } from "react";
 import type { Port, SheetData } from "../../workbook/port";
 

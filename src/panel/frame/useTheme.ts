@@ -1,4 +1,4 @@
-/** The system's theme, as it is and as it changes. May import: plots/palette.ts. */
+/** The system's theme, as it is and as it changes. */
 import { useSyncExternalStore } from "react";
 import type { ThemeName } from "./palette";
 

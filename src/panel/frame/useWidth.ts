@@ -1,4 +1,4 @@
-/** How wide an element is, as it is and as it changes. May import: nothing. */
+/** How wide an element is, as it is and as it changes. */
 import { useEffect, useState, type RefObject } from "react";
 
 /** Until it is known, and where it cannot be known: the inside of a pane of 320 pixels. */

@@ -1,4 +1,4 @@
-/** Writing to the workbook from a view: one thing at a time, what was done or why it was not. May import: messageOf.ts. */
+/** Writing to the workbook from a view: one thing at a time, what was done or why it was not. */
 import { useCallback, useState } from "react";
 import { messageOf } from "./messageOf";
 

@@ -1,6 +1,5 @@
 /**
  * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
- * May import: settings.ts, experiment/, workbook/port.ts.
  */
 import { analyse, NoAnswer, type Analysis } from "../../experiment/question/analysis";
 import { guessChoice, type Choice, type DriverChoice, type ScatterChoice } from "../../experiment/question/choice";
@@ -42,8 +41,18 @@ export interface PanelView {
 }
 
 const NOTHING = {
-  logs: [], log: undefined, choice: undefined, makes: undefined, compare: undefined, missing: [], analysis: undefined, comparison: undefined, made: undefined, aware: undefined,
-  check: undefined, problem: undefined,
+  logs: [],
+  log: undefined,
+  choice: undefined,
+  makes: undefined,
+  compare: undefined,
+  missing: [],
+  analysis: undefined,
+  comparison: undefined,
+  made: undefined,
+  aware: undefined,
+  check: undefined,
+  problem: undefined,
 };
 
 const logMemo = memo<{ readonly logs: readonly TrialLog[]; readonly log: TrialLog | undefined }>(2);
@@ -59,19 +68,35 @@ function logsOf(data: SheetData, { units, headingRow, takeIn = [] }: PanelSettin
 export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   const ask = settings.ask ?? "explain";
   const nothing = { ...NOTHING, ask };
-  if (data.values.length === 0) return { ...nothing, problem: `Sheet "${data.sheet}" is empty. Open a log, or type headings and trials and come back.` };
+  if (data.values.length === 0)
+    return {
+      ...nothing,
+      problem: `Sheet "${data.sheet}" is empty. Open a log, or type headings and trials and come back.`,
+    };
   const { logs, log: named } = logsOf(data, settings);
-  const log = settings.headingRow === undefined ? (logs.find(({ title }) => title === settings.table) ?? logs[0]) : named;
+  const log =
+    settings.headingRow === undefined ? (logs.find(({ title }) => title === settings.table) ?? logs[0]) : named;
   if (!log) {
-    const where = settings.headingRow === undefined ? `Sheet "${data.sheet}" has` : `Row ${settings.headingRow + 1} of sheet "${data.sheet}" has`;
-    return { ...nothing, logs, problem: `${where} no headings with rows of trials below them. Put a heading over each column, or name the row of headings under Choose rows.` };
+    const where =
+      settings.headingRow === undefined
+        ? `Sheet "${data.sheet}" has`
+        : `Row ${settings.headingRow + 1} of sheet "${data.sheet}" has`;
+    return {
+      ...nothing,
+      logs,
+      problem: `${where} no headings with rows of trials below them. Put a heading over each column, or name the row of headings under Choose rows.`,
+    };
   }
   const explains = settings.choice ?? guessChoice(log);
   const there = explains && presentChoice(log, explains);
   const here = { ...nothing, logs, log, choice: there?.choice ?? explains };
   if (ask === "compare") return comparedView(here, log, settings);
   if (ask === "made") return madeView(here, log, settings);
-  if (!explains || !there) return { ...here, problem: log.rows.length === 0 ? NO_TRIALS : "No column holds numbers, so there is nothing to explain yet." };
+  if (!explains || !there)
+    return {
+      ...here,
+      problem: log.rows.length === 0 ? NO_TRIALS : "No column holds numbers, so there is nothing to explain yet.",
+    };
   const { choice, missing } = there;
   if (!choice) return { ...here, missing, problem: notOnSheet(explains.response) };
   const question = { ...here, missing };
@@ -83,14 +108,23 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   });
 }
 
-const NO_TRIALS = "There are no trials under the headings yet. Type what you measured, one shot a row, and the answer appears here.";
+const NO_TRIALS =
+  "There are no trials under the headings yet. Type what you measured, one shot a row, and the answer appears here.";
 
 function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
   const wanted = settings.made ?? guessMade(log);
   if (!wanted) {
     const empty = log.columns.find(({ meaning }) => meaning === "made");
-    const lead = empty ? `Nothing stands under ${empty.heading.text} yet: write` : "No column says how a shot ended. Head one Outcome and write";
-    return { ...here, problem: log.rows.length === 0 ? NO_TRIALS : `${lead} ${listOf(OUTCOMES, "or")} for each shot (yes or no will do), or ask to explain a number.` };
+    const lead = empty
+      ? `Nothing stands under ${empty.heading.text} yet: write`
+      : "No column says how a shot ended. Head one Outcome and write";
+    return {
+      ...here,
+      problem:
+        log.rows.length === 0
+          ? NO_TRIALS
+          : `${lead} ${listOf(OUTCOMES, "or")} for each shot (yes or no will do), or ask to explain a number.`,
+    };
   }
   const { choice, missing } = presentChoice(log, wanted);
   const question = { ...here, makes: choice ?? wanted, missing };
@@ -103,25 +137,46 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
 
 function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
   const wanted = settings.comparison ?? guessComparison(log);
-  if (!wanted) return { ...here, problem: log.rows.length === 0 ? NO_TRIALS : "There is nothing to compare: a column of words with two kinds or more, such as tables or cloths, and a column of numbers are needed." };
+  if (!wanted)
+    return {
+      ...here,
+      problem:
+        log.rows.length === 0
+          ? NO_TRIALS
+          : "There is nothing to compare: a column of words with two kinds or more, such as tables or cloths, and a column of numbers are needed.",
+    };
   const { there, missing } = present(log, wanted);
   if (!there) return { ...here, compare: wanted, missing, problem: notOnSheet(wanted.response) };
   const question = { ...here, compare: there, missing };
   if (!log.columns.some(({ heading }) => heading.text === wanted.among)) {
-    return { ...question, problem: `The column "${wanted.among}" is not on this sheet now. Choose what to compare, or put its heading back.` };
+    return {
+      ...question,
+      problem: `The column "${wanted.among}" is not on this sheet now. Choose what to compare, or put its heading back.`,
+    };
   }
   const margin = readMargin(there.margin, there.response);
   return answered(question, () => {
     const { margin: _typed, slope, ...rest } = there;
-    const asked = { ...rest, ...(slope !== undefined && log.columns.some(({ heading }) => heading.text === slope) && { slope }) };
+    const asked = {
+      ...rest,
+      ...(slope !== undefined && log.columns.some(({ heading }) => heading.text === slope) && { slope }),
+    };
     const plain = compareLevels(log, { ...asked, ...(typeof margin === "number" && { margin }) });
     const sessions = sessionAwareComparison(plain);
     const comparison = sessions?.better && !settings.plainFirst ? sessions.better : plain;
-    return { ...question, comparison, analysis: comparison.analysis, aware: sessions?.aware, check: comparison.analysis.check, problem: typeof margin === "string" ? `${margin} Until then nothing is said of being alike.` : undefined };
+    return {
+      ...question,
+      comparison,
+      analysis: comparison.analysis,
+      aware: sessions?.aware,
+      check: comparison.analysis.check,
+      problem: typeof margin === "string" ? `${margin} Until then nothing is said of being alike.` : undefined,
+    };
   });
 }
 
-const notOnSheet = (response: string) => `The column "${response}" is not on this sheet now. Choose another response, or put its heading back.`;
+const notOnSheet = (response: string) =>
+  `The column "${response}" is not on this sheet now. Choose another response, or put its heading back.`;
 
 /** The view with its answer, or with the reason why there is none. */
 function answered(question: PanelView, answer: () => PanelView): PanelView {
@@ -142,14 +197,24 @@ interface Named {
 }
 
 /** The question without the columns that the sheet has not; without a response there is none. */
-function present<T extends Named>(log: TrialLog, wanted: T): { there: (Omit<T, keyof Named> & Named) | undefined; missing: string[] } {
+function present<T extends Named>(
+  log: TrialLog,
+  wanted: T,
+): { there: (Omit<T, keyof Named> & Named) | undefined; missing: string[] } {
   const has = new Set(log.columns.map(({ heading }) => heading.text));
-  const missing = [wanted.response, ...wanted.drivers.map(({ heading }) => heading), ...(wanted.weight === undefined ? [] : [wanted.weight])].filter((heading) => !has.has(heading));
+  const missing = [
+    wanted.response,
+    ...wanted.drivers.map(({ heading }) => heading),
+    ...(wanted.weight === undefined ? [] : [wanted.weight]),
+  ].filter((heading) => !has.has(heading));
   if (!has.has(wanted.response)) return { there: undefined, missing };
   const { scatter, weight, response, drivers, ...rest } = wanted;
   const together = scatter && (scatter.as === "robust" || has.has(scatter.heading)) ? { scatter } : {};
   const weighed = weight !== undefined && has.has(weight) ? { weight } : {};
-  return { there: { ...rest, ...together, ...weighed, response, drivers: drivers.filter(({ heading }) => has.has(heading)) }, missing };
+  return {
+    there: { ...rest, ...together, ...weighed, response, drivers: drivers.filter(({ heading }) => has.has(heading)) },
+    missing,
+  };
 }
 
 /** The same for a whole choice: a joint effect goes when one of its drivers does. */
@@ -157,5 +222,8 @@ function presentChoice(log: TrialLog, wanted: Choice): { choice: Choice | undefi
   const { there, missing } = present(log, wanted);
   if (!there) return { choice: undefined, missing };
   const asked = new Set(there.drivers.map(({ heading }) => heading));
-  return { choice: { ...there, joint: wanted.joint.filter((pair) => pair.every((heading) => asked.has(heading))) }, missing };
+  return {
+    choice: { ...there, joint: wanted.joint.filter((pair) => pair.every((heading) => asked.has(heading))) },
+    missing,
+  };
 }

@@ -1,4 +1,4 @@
-/** Pages of shapes as a PDF of their true size. The library is loaded when the first one is asked for. May import: experiment/layoutDrawing.ts; jspdf. */
+/** Pages of shapes as a PDF of their true size. The library is loaded when the first one is asked for. */
 import type { PaperPage } from "../../experiment/layout/layoutDrawing";
 
 /** Points in a millimetre. */
@@ -8,7 +8,10 @@ const plain = (text: string) => text.replaceAll("−", "-").replaceAll("→", "t
 
 export async function paperPdf(pages: readonly PaperPage[]): Promise<ArrayBuffer> {
   const { jsPDF } = await import("jspdf");
-  const form = ({ size: [width, height] }: PaperPage) => ({ format: [width, height], orientation: width > height ? ("landscape" as const) : ("portrait" as const) });
+  const form = ({ size: [width, height] }: PaperPage) => ({
+    format: [width, height],
+    orientation: width > height ? ("landscape" as const) : ("portrait" as const),
+  });
   const pdf = new jsPDF({ unit: "mm", ...form(pages[0]), compress: true });
   pdf.setProperties({ title: pages[0].title, creator: "Bendbook" });
   pages.forEach((page, i) => {
@@ -16,7 +19,9 @@ export async function paperPdf(pages: readonly PaperPage[]): Promise<ArrayBuffer
     for (const shape of page.shapes) {
       if (shape.kind === "text") {
         pdf.setFont("helvetica", shape.bold ? "bold" : "normal").setFontSize(shape.size * POINTS);
-        pdf.text(plain(shape.text), shape.at[0], shape.at[1], { align: shape.anchor === "middle" ? "center" : shape.anchor === "end" ? "right" : "left" });
+        pdf.text(plain(shape.text), shape.at[0], shape.at[1], {
+          align: shape.anchor === "middle" ? "center" : shape.anchor === "end" ? "right" : "left",
+        });
         continue;
       }
       pdf.setLineWidth(shape.width).setLineDashPattern("dashed" in shape && shape.dashed ? [1.5, 1] : [], 0);

@@ -1,16 +1,23 @@
-/** A page of shapes as an SVG file of its true size. May import: ../escape.ts, experiment/layoutDrawing.ts. */
+/** A page of shapes as an SVG file of its true size. */
 import type { PaperPage, PaperShape } from "../../experiment/layout/layoutDrawing";
 import { escapeMarkup } from "../frame/escape";
 
 const round = (value: number) => Math.round(value * 1000) / 1000;
 
 function element(shape: PaperShape): string {
-  const pen = shape.kind === "text" ? "" : ` stroke="#000" stroke-width="${shape.width}"${"dashed" in shape && shape.dashed ? ' stroke-dasharray="1.5 1"' : ""}`;
+  const pen =
+    shape.kind === "text"
+      ? ""
+      : ` stroke="#000" stroke-width="${shape.width}"${"dashed" in shape && shape.dashed ? ' stroke-dasharray="1.5 1"' : ""}`;
   switch (shape.kind) {
-    case "line": return `<line x1="${round(shape.from[0])}" y1="${round(shape.from[1])}" x2="${round(shape.to[0])}" y2="${round(shape.to[1])}"${pen}/>`;
-    case "rect": return `<rect x="${round(shape.at[0])}" y="${round(shape.at[1])}" width="${round(shape.size[0])}" height="${round(shape.size[1])}" fill="none"${pen}/>`;
-    case "circle": return `<circle cx="${round(shape.centre[0])}" cy="${round(shape.centre[1])}" r="${round(shape.radius)}" fill="${shape.filled ? "#000" : "none"}"${pen}/>`;
-    case "text": return `<text x="${round(shape.at[0])}" y="${round(shape.at[1])}" font-size="${shape.size}"${shape.anchor ? ` text-anchor="${shape.anchor}"` : ""}${shape.bold ? ' font-weight="bold"' : ""}>${escapeMarkup(shape.text)}</text>`;
+    case "line":
+      return `<line x1="${round(shape.from[0])}" y1="${round(shape.from[1])}" x2="${round(shape.to[0])}" y2="${round(shape.to[1])}"${pen}/>`;
+    case "rect":
+      return `<rect x="${round(shape.at[0])}" y="${round(shape.at[1])}" width="${round(shape.size[0])}" height="${round(shape.size[1])}" fill="none"${pen}/>`;
+    case "circle":
+      return `<circle cx="${round(shape.centre[0])}" cy="${round(shape.centre[1])}" r="${round(shape.radius)}" fill="${shape.filled ? "#000" : "none"}"${pen}/>`;
+    case "text":
+      return `<text x="${round(shape.at[0])}" y="${round(shape.at[1])}" font-size="${shape.size}"${shape.anchor ? ` text-anchor="${shape.anchor}"` : ""}${shape.bold ? ' font-weight="bold"' : ""}>${escapeMarkup(shape.text)}</text>`;
   }
 }
 

@@ -1,4 +1,4 @@
-/** The Plan view: what to vary, how often and where; what the plan tells; its sheet; going on after a break. May import: panel/, experiment/, statistics/, the port. */
+/** The Plan view: what to vary, how often and where; what the plan tells; its sheet; going on after a break. */
 import { Button, Dropdown, Field, Input, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { makePlan, PlanProblem, type Plan, type PlanKind } from "../../experiment/plan/plan";
@@ -26,12 +26,26 @@ interface Props {
   readonly onFailure: (text: string | undefined) => void;
 }
 
-const KINDS: Readonly<Record<PlanKind, string>> = { all: "Every combination", fraction: "A fraction of the combinations", composite: "Composite: cube, star, centres", square: "Latin square" };
-const REACHES: Readonly<Record<Reach, string>> = { turning: "equal error all round", blocks: "square to the blocks", face: "three levels only" };
+const KINDS: Readonly<Record<PlanKind, string>> = {
+  all: "Every combination",
+  fraction: "A fraction of the combinations",
+  composite: "Composite: cube, star, centres",
+  square: "Latin square",
+};
+const REACHES: Readonly<Record<Reach, string>> = {
+  turning: "equal error all round",
+  blocks: "square to the blocks",
+  face: "three levels only",
+};
 const UNITS = { us: "inches", si: "millimetres" } as const;
 
 const useStyles = makeStyles({
-  pair: { display: "grid", gridTemplateColumns: "repeat(auto-fit, minmax(120px, 1fr))", gap: "8px 12px", alignItems: "end" },
+  pair: {
+    display: "grid",
+    gridTemplateColumns: "repeat(auto-fit, minmax(120px, 1fr))",
+    gap: "8px 12px",
+    alignItems: "end",
+  },
   factor: { display: "grid", gridTemplateColumns: "minmax(0, 1fr) minmax(0, 1fr) auto", gap: "6px", alignItems: "end" },
 });
 
@@ -47,36 +61,87 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
   const result = useMemo(() => planned(draft), [draft]);
   const text = (label: string, name: keyof PlanDraft, width?: "wide") => (
     <Field label={label} style={{ minWidth: 0, ...(width ? { gridColumn: "1 / -1" } : {}) }}>
-      <Input value={draft[name] as string} style={{ minWidth: 0 }} input={{ style: { minWidth: 0, width: "100%" } }} onChange={(_, { value }) => change({ [name]: value })} />
+      <Input
+        value={draft[name] as string}
+        style={{ minWidth: 0 }}
+        input={{ style: { minWidth: 0, width: "100%" } }}
+        onChange={(_, { value }) => change({ [name]: value })}
+      />
     </Field>
   );
-  const setFactor = (i: number, part: Partial<FactorDraft>) => change({ factors: draft.factors.map((factor, j) => (j === i ? { ...factor, ...part } : factor)) });
+  const setFactor = (i: number, part: Partial<FactorDraft>) =>
+    change({ factors: draft.factors.map((factor, j) => (j === i ? { ...factor, ...part } : factor)) });
   return (
     <div data-view="plan" className={section.stack}>
-      <p className={section.note}>Which shots to take, how often, and in which order, so that luck, warming up and the table do not pass for an effect. The order is drawn, and its seed is written down.</p>
+      <p className={section.note}>
+        Which shots to take, how often, and in which order, so that luck, warming up and the table do not pass for an
+        effect. The order is drawn, and its seed is written down.
+      </p>
       <Field label="Plan">
-        <Dropdown value={KINDS[draft.kind]} selectedOptions={[draft.kind]} onOptionSelect={(_, { optionValue }) => optionValue && change({ kind: optionValue as PlanKind })}>
-          {(Object.keys(KINDS) as PlanKind[]).map((kind) => <Option key={kind} value={kind}>{KINDS[kind]}</Option>)}
+        <Dropdown
+          value={KINDS[draft.kind]}
+          selectedOptions={[draft.kind]}
+          onOptionSelect={(_, { optionValue }) => optionValue && change({ kind: optionValue as PlanKind })}
+        >
+          {(Object.keys(KINDS) as PlanKind[]).map((kind) => (
+            <Option key={kind} value={kind}>
+              {KINDS[kind]}
+            </Option>
+          ))}
         </Dropdown>
       </Field>
       <div role="group" aria-label="Settings to vary" className={section.stack}>
         <h2 className={section.subhead}>Settings to vary</h2>
         {draft.factors.map(({ heading, levels }, i) => (
           <div key={i} className={styles.factor}>
-            <Field label={i === 0 ? "Column" : undefined} style={{ minWidth: 0 }}><Input aria-label={`Column of setting ${i + 1}`} value={heading} style={{ minWidth: 0 }} input={{ style: { minWidth: 0, width: "100%" } }} onChange={(_, { value }) => setFactor(i, { heading: value })} /></Field>
-            <Field label={i === 0 ? "Levels" : undefined} style={{ minWidth: 0 }}><Input aria-label={`Levels of setting ${i + 1}`} value={levels} style={{ minWidth: 0 }} input={{ style: { minWidth: 0, width: "100%" } }} onChange={(_, { value }) => setFactor(i, { levels: value })} /></Field>
-            <Button appearance="subtle" style={{ minWidth: "32px" }} aria-label={`Remove setting ${i + 1}`} onClick={() => change({ factors: draft.factors.filter((_factor, j) => j !== i) })}>×</Button>
+            <Field label={i === 0 ? "Column" : undefined} style={{ minWidth: 0 }}>
+              <Input
+                aria-label={`Column of setting ${i + 1}`}
+                value={heading}
+                style={{ minWidth: 0 }}
+                input={{ style: { minWidth: 0, width: "100%" } }}
+                onChange={(_, { value }) => setFactor(i, { heading: value })}
+              />
+            </Field>
+            <Field label={i === 0 ? "Levels" : undefined} style={{ minWidth: 0 }}>
+              <Input
+                aria-label={`Levels of setting ${i + 1}`}
+                value={levels}
+                style={{ minWidth: 0 }}
+                input={{ style: { minWidth: 0, width: "100%" } }}
+                onChange={(_, { value }) => setFactor(i, { levels: value })}
+              />
+            </Field>
+            <Button
+              appearance="subtle"
+              style={{ minWidth: "32px" }}
+              aria-label={`Remove setting ${i + 1}`}
+              onClick={() => change({ factors: draft.factors.filter((_factor, j) => j !== i) })}
+            >
+              ×
+            </Button>
           </div>
         ))}
-        <Button onClick={() => change({ factors: [...draft.factors, { heading: "", levels: "" }] })}>Add a setting</Button>
+        <Button onClick={() => change({ factors: [...draft.factors, { heading: "", levels: "" }] })}>
+          Add a setting
+        </Button>
         <p className={section.note}>Levels with commas between: 5, 8 or worn, new. With decimal commas: 0,5; 0,7.</p>
       </div>
       <div className={styles.pair}>
         {draft.kind === "fraction" && text("Runs of the fraction", "runs")}
         {draft.kind === "composite" && (
           <Field label="Star" style={{ minWidth: 0 }}>
-            <Dropdown style={{ minWidth: 0 }} value={REACHES[draft.reach]} selectedOptions={[draft.reach]} onOptionSelect={(_, { optionValue }) => optionValue && change({ reach: optionValue as Reach })}>
-              {(Object.keys(REACHES) as Reach[]).map((reach) => <Option key={reach} value={reach}>{REACHES[reach]}</Option>)}
+            <Dropdown
+              style={{ minWidth: 0 }}
+              value={REACHES[draft.reach]}
+              selectedOptions={[draft.reach]}
+              onOptionSelect={(_, { optionValue }) => optionValue && change({ reach: optionValue as Reach })}
+            >
+              {(Object.keys(REACHES) as Reach[]).map((reach) => (
+                <Option key={reach} value={reach}>
+                  {REACHES[reach]}
+                </Option>
+              ))}
             </Dropdown>
           </Field>
         )}
@@ -95,8 +160,16 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
         {text(`Spread of single shots (${draft.units === "us" ? "in" : "mm"})`, "spread")}
         {text("Chance wanted, as a share", "power")}
       </div>
-      {typeof result !== "string" && <Enough plan={result} draft={draft} onReplicates={(replicates) => change({ replicates: String(replicates) })} />}
-      <Sheets port={port} plan={typeof result === "string" ? undefined : result} draft={draft} onSheet={(sheet) => change({ sheet })} onFailure={onFailure} />
+      {typeof result !== "string" && (
+        <Enough plan={result} draft={draft} onReplicates={(replicates) => change({ replicates: String(replicates) })} />
+      )}
+      <Sheets
+        port={port}
+        plan={typeof result === "string" ? undefined : result}
+        draft={draft}
+        onSheet={(sheet) => change({ sheet })}
+        onFailure={onFailure}
+      />
     </div>
   );
 }
@@ -117,13 +190,27 @@ function Told({ plan }: { plan: Plan }) {
   const warmUps = plan.shots.length - shots;
   return (
     <div data-part="plan-tells" aria-live="polite">
-      <p className={section.sentence}>{`${counted(shots, "shot")}${warmUps > 0 ? ` and ${counted(warmUps, "warm-up shot")}` : ""}.`}</p>
-      {plan.tells.map((text) => <p key={text} className={section.sentence}>{text}</p>)}
+      <p
+        className={section.sentence}
+      >{`${counted(shots, "shot")}${warmUps > 0 ? ` and ${counted(warmUps, "warm-up shot")}` : ""}.`}</p>
+      {plan.tells.map((text) => (
+        <p key={text} className={section.sentence}>
+          {text}
+        </p>
+      ))}
     </div>
   );
 }
 
-function Enough({ plan, draft, onReplicates }: { plan: Plan; draft: PlanDraft; onReplicates: (replicates: number) => void }) {
+function Enough({
+  plan,
+  draft,
+  onReplicates,
+}: {
+  plan: Plan;
+  draft: PlanDraft;
+  onReplicates: (replicates: number) => void;
+}) {
   const section = useSectionStyles();
   const asked = useMemo(() => {
     try {
@@ -140,21 +227,62 @@ function Enough({ plan, draft, onReplicates }: { plan: Plan; draft: PlanDraft; o
   const unit = draft.units === "us" ? "in" : "mm";
   const search = () => {
     const found = replicatesNeeded(plan.wish, difference, power);
-    setNeeded(found ? { of: plan, text: `${counted(found.replicates, "replicate")}, ${counted(found.shots, "shot")} with the warm-ups, give every setting that chance or more.`, replicates: found.replicates } : { of: plan, text: "No plan of this kind with up to 500 replicates and 5000 shots gives every setting that chance: look for a larger difference, or bring the spread down." });
+    setNeeded(
+      found
+        ? {
+            of: plan,
+            text: `${counted(found.replicates, "replicate")}, ${counted(found.shots, "shot")} with the warm-ups, give every setting that chance or more.`,
+            replicates: found.replicates,
+          }
+        : {
+            of: plan,
+            text: "No plan of this kind with up to 500 replicates and 5000 shots gives every setting that chance: look for a larger difference, or bring the spread down.",
+          },
+    );
   };
   return (
     <div className={section.stack} data-part="enough">
-      <p className={section.sentence}>{`If the true difference between the ends of a setting is ${significant(difference.difference, 3)} ${unit} and single shots spread by ${significant(difference.spread, 3)} ${unit}, this plan sees it (two sides, 5 % level) with these chances:`}</p>
-      <ul className={section.list}>{powers.map(({ heading, power: chance }) => <li key={heading}>{`${heading}: ${chance === null ? (plan.wish.kind === "square" ? "it cannot say: a visit shoots one level only, and how visits scatter among each other is not known" : "it cannot say, no shots are left over to judge the scatter") : `${significant(100 * chance, 2)} %`}`}</li>)}</ul>
-      <p className={section.note}>The spread is a guess until it is measured: BANK.SPREAD gives it with its interval. Looking after every few shots and stopping at the first difference finds differences that are not there: decide the number first.</p>
+      <p
+        className={section.sentence}
+      >{`If the true difference between the ends of a setting is ${significant(difference.difference, 3)} ${unit} and single shots spread by ${significant(difference.spread, 3)} ${unit}, this plan sees it (two sides, 5 % level) with these chances:`}</p>
+      <ul className={section.list}>
+        {powers.map(({ heading, power: chance }) => (
+          <li
+            key={heading}
+          >{`${heading}: ${chance === null ? (plan.wish.kind === "square" ? "it cannot say: a visit shoots one level only, and how visits scatter among each other is not known" : "it cannot say, no shots are left over to judge the scatter") : `${significant(100 * chance, 2)} %`}`}</li>
+        ))}
+      </ul>
+      <p className={section.note}>
+        The spread is a guess until it is measured: BANK.SPREAD gives it with its interval. Looking after every few
+        shots and stopping at the first difference finds differences that are not there: decide the number first.
+      </p>
       <Button onClick={search}>Find the fewest shots</Button>
       {needed && needed.of === plan && <div role="status">{needed.text}</div>}
-      {needed && needed.of === plan && needed.replicates !== undefined && needed.replicates !== plan.wish.replicates && <Button onClick={() => onReplicates(needed.replicates!)}>{`Take ${counted(needed.replicates, "replicate")}`}</Button>}
+      {needed &&
+        needed.of === plan &&
+        needed.replicates !== undefined &&
+        needed.replicates !== plan.wish.replicates && (
+          <Button
+            onClick={() => onReplicates(needed.replicates!)}
+          >{`Take ${counted(needed.replicates, "replicate")}`}</Button>
+        )}
     </div>
   );
 }
 
-function Sheets({ port, plan, draft, onSheet, onFailure }: { port: Port; plan: Plan | undefined; draft: PlanDraft; onSheet: (sheet: string) => void; onFailure: (text: string | undefined) => void }) {
+function Sheets({
+  port,
+  plan,
+  draft,
+  onSheet,
+  onFailure,
+}: {
+  port: Port;
+  plan: Plan | undefined;
+  draft: PlanDraft;
+  onSheet: (sheet: string) => void;
+  onFailure: (text: string | undefined) => void;
+}) {
   const section = useSectionStyles();
   const { busy, done, write } = useWriting(onFailure);
   const data = useSheet(port, draft.sheet);
@@ -177,7 +305,12 @@ function Sheets({ port, plan, draft, onSheet, onFailure }: { port: Port; plan: P
     });
   const writeChanged = () =>
     write("The changed plan was not written", async () => {
-      const { sheet: content, kept, covered, remaining } = changedPlan(await port.read(draft.sheet!), plan!, draft.units);
+      const {
+        sheet: content,
+        kept,
+        covered,
+        remaining,
+      } = changedPlan(await port.read(draft.sheet!), plan!, draft.units);
       const sheet = await port.addSheet(content);
       await port.addSheet(planNotes(plan!, sheet, new Date(), VERSION));
       onSheet(sheet);
@@ -186,14 +319,38 @@ function Sheets({ port, plan, draft, onSheet, onFailure }: { port: Port; plan: P
   return (
     <div className={section.stack}>
       <h2 className={section.subhead}>On the sheet</h2>
-      <Button appearance="primary" disabled={busy || !plan} onClick={writePlan}>Write the plan</Button>
-      {draft.sheet !== undefined && data === null && <p className={section.note}>{`The sheet "${draft.sheet}" of the last plan is not in this workbook any more.`}</p>}
+      <Button appearance="primary" disabled={busy || !plan} onClick={writePlan}>
+        Write the plan
+      </Button>
+      {draft.sheet !== undefined && data === null && (
+        <p
+          className={section.note}
+        >{`The sheet "${draft.sheet}" of the last plan is not in this workbook any more.`}</p>
+      )}
       {typeof progress === "string" && <Warning text={progress} />}
       {going && (
         <div className={section.stack} data-part="plan-progress">
-          <p className={section.sentence}>{`On the sheet "${draft.sheet}", ${going.shot} of ${counted(going.planned, "shot")} ${going.shot === 1 ? "is" : "are"} measured. ${going.next ? `Next: ${going.next.words}.` : "The plan is done."}`}</p>
-          {going.next && <Button onClick={() => selectCells(port, draft.sheet!, { row: going.next!.row, column: going.next!.column, rows: 1, columns: 1 }, onFailure, true)}>Go to the next shot</Button>}
-          <Button disabled={busy || !plan} onClick={writeChanged}>Change the plan, keep what was shot</Button>
+          <p
+            className={section.sentence}
+          >{`On the sheet "${draft.sheet}", ${going.shot} of ${counted(going.planned, "shot")} ${going.shot === 1 ? "is" : "are"} measured. ${going.next ? `Next: ${going.next.words}.` : "The plan is done."}`}</p>
+          {going.next && (
+            <Button
+              onClick={() =>
+                selectCells(
+                  port,
+                  draft.sheet!,
+                  { row: going.next!.row, column: going.next!.column, rows: 1, columns: 1 },
+                  onFailure,
+                  true,
+                )
+              }
+            >
+              Go to the next shot
+            </Button>
+          )}
+          <Button disabled={busy || !plan} onClick={writeChanged}>
+            Change the plan, keep what was shot
+          </Button>
         </div>
       )}
       <div role="status">{done}</div>

@@ -1,6 +1,5 @@
 /**
  * Draws a figure as SVG, with colours as attributes so that the drawing can be saved as it is.
- * May import: axis.ts, figure.ts, palette.ts, IntervalsDrawing.tsx.
  */
 import { scaleLinear } from "d3-scale";
 import { scaleOver, ticksOf } from "./axis";
@@ -21,10 +20,16 @@ export interface FigureDrawingProps {
 const MOST_POINTS = 4000;
 
 /** Where figures stand on the drawing: shared by the drawing and by what finds the point under the pointer. */
-export function figureScales({ points, line, means, levels, rule, needles, envelope, outcome }: Figure, width: number, height: number) {
+export function figureScales(
+  { points, line, means, levels, rule, needles, envelope, outcome }: Figure,
+  width: number,
+  height: number,
+) {
   const ys = [
     ...points.map(({ y }) => y),
-    ...[line?.y, line?.low, line?.high, line?.widerLow, line?.widerHigh, envelope?.low, envelope?.high].flatMap((values) => values ?? []),
+    ...[line?.y, line?.low, line?.high, line?.widerLow, line?.widerHigh, envelope?.low, envelope?.high].flatMap(
+      (values) => values ?? [],
+    ),
     ...(outcome ? [0, 1] : []),
     ...(means ?? []).flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
     ...(rule === undefined ? [] : [rule]),
@@ -33,7 +38,11 @@ export function figureScales({ points, line, means, levels, rule, needles, envel
   const xs = [...points.map(({ x }) => x), ...(line?.x ?? []), ...(envelope?.x ?? [])];
   const margin = { left: 54, right: 10, top: 8, bottom: levels && levels.length > 4 ? 58 : 42 };
   const across = [margin.left, width - margin.right] as const;
-  return { x: levels ? scaleLinear([-0.5, levels.length - 0.5], [...across]) : scaleOver(xs, across), y: scaleOver(ys, [height - margin.bottom, margin.top]), margin };
+  return {
+    x: levels ? scaleLinear([-0.5, levels.length - 0.5], [...across]) : scaleOver(xs, across),
+    y: scaleOver(ys, [height - margin.bottom, margin.top]),
+    margin,
+  };
 }
 
 /** The points that are drawn. */
@@ -44,7 +53,11 @@ export function drawnPoints(points: readonly FigurePoint[]): readonly FigurePoin
 }
 
 export function FigureDrawing(props: FigureDrawingProps) {
-  return props.figure.intervals ? <IntervalsDrawing {...props} intervals={props.figure.intervals} /> : <PointsDrawing {...props} />;
+  return props.figure.intervals ? (
+    <IntervalsDrawing {...props} intervals={props.figure.intervals} />
+  ) : (
+    <PointsDrawing {...props} />
+  );
 }
 
 function PointsDrawing({ figure, width, height, palette, active }: FigureDrawingProps) {
@@ -54,35 +67,81 @@ function PointsDrawing({ figure, width, height, palette, active }: FigureDrawing
   const pieces = line ? unbroken(line) : [];
   const chosen = active === undefined ? undefined : figure.points[active];
   const round = (value: number) => Math.round(value * 100) / 100;
-  const path = (xs: readonly number[], ys: readonly number[]) => xs.map((at, i) => `${i === 0 ? "M" : "L"}${round(x(at))} ${round(y(ys[i]))}`).join("");
+  const path = (xs: readonly number[], ys: readonly number[]) =>
+    xs.map((at, i) => `${i === 0 ? "M" : "L"}${round(x(at))} ${round(y(ys[i]))}`).join("");
   const yTicks = ticksOf(y, 5);
   const most = levels && (levels.length > 4 ? 12 : Math.max(4, Math.floor((width - 70) / levels.length / 7)));
-  const xTicks = levels ? levels.map((level, at) => ({ at, text: shortened(level, most!) })) : ticksOf(x, width < 400 ? 4 : 6);
+  const xTicks = levels
+    ? levels.map((level, at) => ({ at, text: shortened(level, most!) }))
+    : ticksOf(x, width < 400 ? 4 : 6);
   const radius = points.length > 400 ? 2 : 3;
   const bottom = height - margin.bottom;
   const tilted = levels !== undefined && levels.length > 4;
   return (
-    <svg xmlns="http://www.w3.org/2000/svg" width={width} height={height} viewBox={`0 0 ${width} ${height}`} fontFamily={FONT} fontSize={FONT_SIZE} role="img" aria-label={`${figure.title}. ${figure.caption}`}>
+    <svg
+      xmlns="http://www.w3.org/2000/svg"
+      width={width}
+      height={height}
+      viewBox={`0 0 ${width} ${height}`}
+      fontFamily={FONT}
+      fontSize={FONT_SIZE}
+      role="img"
+      aria-label={`${figure.title}. ${figure.caption}`}
+    >
       <rect width={width} height={height} fill={palette.paper} />
       {envelope && (
-        <path d={`${path(envelope.x, envelope.high)}${path([...envelope.x].reverse(), [...envelope.low].reverse()).replace("M", "L")}Z`} fill={palette.band} stroke={palette.accent} strokeWidth={0.75} strokeDasharray="3 3" />
+        <path
+          d={`${path(envelope.x, envelope.high)}${path([...envelope.x].reverse(), [...envelope.low].reverse()).replace("M", "L")}Z`}
+          fill={palette.band}
+          stroke={palette.accent}
+          strokeWidth={0.75}
+          strokeDasharray="3 3"
+        />
       )}
-      {pieces.map(({ x: xs, low, high }) => low && high && (
-        <path key={xs[0]} d={`${path(xs, high)}${path([...xs].reverse(), [...low].reverse()).replace("M", "L")}Z`} fill={palette.band} stroke={palette.accent} strokeWidth={0.75} strokeDasharray="3 3" />
-      ))}
-      {pieces.map(({ x: xs, widerLow, widerHigh }) => widerLow && widerHigh && <path key={xs[0]} d={`${path(xs, widerHigh)}${path(xs, widerLow)}`} fill="none" stroke={palette.accent} strokeWidth={1.25} strokeDasharray="9 5" />)}
+      {pieces.map(
+        ({ x: xs, low, high }) =>
+          low &&
+          high && (
+            <path
+              key={xs[0]}
+              d={`${path(xs, high)}${path([...xs].reverse(), [...low].reverse()).replace("M", "L")}Z`}
+              fill={palette.band}
+              stroke={palette.accent}
+              strokeWidth={0.75}
+              strokeDasharray="3 3"
+            />
+          ),
+      )}
+      {pieces.map(
+        ({ x: xs, widerLow, widerHigh }) =>
+          widerLow &&
+          widerHigh && (
+            <path
+              key={xs[0]}
+              d={`${path(xs, widerHigh)}${path(xs, widerLow)}`}
+              fill="none"
+              stroke={palette.accent}
+              strokeWidth={1.25}
+              strokeDasharray="9 5"
+            />
+          ),
+      )}
       <path d={`M${margin.left} ${margin.top}V${bottom}H${width - margin.right}`} fill="none" stroke={palette.faint} />
       {yTicks.map(({ at, text }) => (
         <g key={at}>
           <path d={`M${margin.left - 4} ${round(y(at))}h4`} stroke={palette.faint} />
-          <text x={margin.left - 7} y={round(y(at))} dy="0.35em" textAnchor="end" fill={palette.ink}>{text}</text>
+          <text x={margin.left - 7} y={round(y(at))} dy="0.35em" textAnchor="end" fill={palette.ink}>
+            {text}
+          </text>
         </g>
       ))}
       {xTicks.map(({ at, text }) => (
         <g key={at}>
           <path d={`M${round(x(at))} ${bottom}v4`} stroke={palette.faint} />
           <text
-            x={round(x(at))} y={bottom + 17} fill={palette.ink}
+            x={round(x(at))}
+            y={bottom + 17}
+            fill={palette.ink}
             textAnchor={tilted ? "end" : "middle"}
             transform={tilted ? `rotate(-30 ${round(x(at))} ${bottom + 12})` : undefined}
           >
@@ -90,24 +149,65 @@ function PointsDrawing({ figure, width, height, palette, active }: FigureDrawing
           </text>
         </g>
       ))}
-      <text x={(margin.left + width - margin.right) / 2} y={height - 6} textAnchor="middle" fill={palette.ink}>{figure.xLabel}</text>
-      <text transform={`translate(13 ${(margin.top + bottom) / 2}) rotate(-90)`} textAnchor="middle" fill={palette.ink}>{figure.yLabel}</text>
-      {rule !== undefined && <path d={`M${margin.left} ${round(y(rule))}H${width - margin.right}`} stroke={palette.accent} />}
+      <text x={(margin.left + width - margin.right) / 2} y={height - 6} textAnchor="middle" fill={palette.ink}>
+        {figure.xLabel}
+      </text>
+      <text transform={`translate(13 ${(margin.top + bottom) / 2}) rotate(-90)`} textAnchor="middle" fill={palette.ink}>
+        {figure.yLabel}
+      </text>
+      {rule !== undefined && (
+        <path d={`M${margin.left} ${round(y(rule))}H${width - margin.right}`} stroke={palette.accent} />
+      )}
       {needles
-        ? points.map((point) => <path key={point.row} d={`M${round(x(point.x))} ${round(y(0))}V${round(y(point.y))}`} stroke={palette.point} strokeWidth={1.5} />)
-        : points.map((point) => <circle key={point.row} cx={round(x(point.x))} cy={round(y(point.y))} r={radius} fill={palette.point} fillOpacity={0.55} />)}
-      {pieces.map(({ x: xs, y: ys }) => <path key={xs[0]} d={path(xs, ys)} fill="none" stroke={palette.accent} strokeWidth={2} />)}
+        ? points.map((point) => (
+            <path
+              key={point.row}
+              d={`M${round(x(point.x))} ${round(y(0))}V${round(y(point.y))}`}
+              stroke={palette.point}
+              strokeWidth={1.5}
+            />
+          ))
+        : points.map((point) => (
+            <circle
+              key={point.row}
+              cx={round(x(point.x))}
+              cy={round(y(point.y))}
+              r={radius}
+              fill={palette.point}
+              fillOpacity={0.55}
+            />
+          ))}
+      {pieces.map(({ x: xs, y: ys }) => (
+        <path key={xs[0]} d={path(xs, ys)} fill="none" stroke={palette.accent} strokeWidth={2} />
+      ))}
       {means?.map((mean) => (
         <g key={mean.x} stroke={palette.accent} strokeWidth={2}>
           {mean.low !== null && mean.high !== null && (
-            <path d={`M${round(x(mean.x))} ${round(y(mean.low))}V${round(y(mean.high))}M${round(x(mean.x)) - 7} ${round(y(mean.low))}h14M${round(x(mean.x)) - 7} ${round(y(mean.high))}h14`} fill="none" />
+            <path
+              d={`M${round(x(mean.x))} ${round(y(mean.low))}V${round(y(mean.high))}M${round(x(mean.x)) - 7} ${round(y(mean.low))}h14M${round(x(mean.x)) - 7} ${round(y(mean.high))}h14`}
+              fill="none"
+            />
           )}
           <rect x={round(x(mean.x)) - 4} y={round(y(mean.value)) - 4} width={8} height={8} fill={palette.paper} />
         </g>
       ))}
-      {chosen && <circle cx={round(x(chosen.x))} cy={round(y(chosen.y))} r={7} fill="none" stroke={palette.ink} strokeWidth={2} />}
+      {chosen && (
+        <circle
+          cx={round(x(chosen.x))}
+          cy={round(y(chosen.y))}
+          r={7}
+          fill="none"
+          stroke={palette.ink}
+          strokeWidth={2}
+        />
+      )}
       {points.length < figure.points.length && (
-        <text x={width - margin.right} y={margin.top + 10} textAnchor="end" fill={palette.ink}>{`${points.length} of ${figure.points.length} points drawn`}</text>
+        <text
+          x={width - margin.right}
+          y={margin.top + 10}
+          textAnchor="end"
+          fill={palette.ink}
+        >{`${points.length} of ${figure.points.length} points drawn`}</text>
       )}
     </svg>
   );

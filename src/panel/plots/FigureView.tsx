@@ -1,6 +1,5 @@
 /**
  * A figure that answers to pointer and keys: a point that is clicked, or reached with the arrows and Enter, is picked.
- * May import: this folder, panel/useWidth.ts, experiment/wording.ts.
  */
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
 import { useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from "react";
@@ -24,8 +23,18 @@ export interface FigureViewProps {
 const REACH = 12;
 
 const useStyles = makeStyles({
-  frame: { outlineOffset: "2px", ":focus-visible": { outline: `2px solid ${tokens.colorStrokeFocus2}` }, cursor: "crosshair", touchAction: "manipulation" },
-  caption: { color: tokens.colorNeutralForeground2, fontSize: tokens.fontSizeBase200, lineHeight: tokens.lineHeightBase200, margin: "4px 0" },
+  frame: {
+    outlineOffset: "2px",
+    ":focus-visible": { outline: `2px solid ${tokens.colorStrokeFocus2}` },
+    cursor: "crosshair",
+    touchAction: "manipulation",
+  },
+  caption: {
+    color: tokens.colorNeutralForeground2,
+    fontSize: tokens.fontSizeBase200,
+    lineHeight: tokens.lineHeightBase200,
+    margin: "4px 0",
+  },
   said: { minHeight: "20px", fontSize: tokens.fontSizeBase200 },
   row: { display: "flex", gap: "8px", flexWrap: "wrap" },
 });
@@ -47,7 +56,9 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
     let best: number | undefined;
     let distance = REACH ** 2;
     figure.points.forEach((point, index) => {
-      const away = (x(point.x) - (event.clientX - box.left)) ** 2 + (figure.needles ? 0.01 : 1) * (y(point.y) - (event.clientY - box.top)) ** 2;
+      const away =
+        (x(point.x) - (event.clientX - box.left)) ** 2 +
+        (figure.needles ? 0.01 : 1) * (y(point.y) - (event.clientY - box.top)) ** 2;
       if (away < distance) {
         best = index;
         distance = away;
@@ -73,7 +84,15 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
   return (
     <div>
       <div
-        ref={frame} className={styles.frame} tabIndex={0} role="application" aria-label={figure.intervals ? `${figure.title}: arrow keys move from interval to interval` : `${figure.title}: arrow keys move from point to point, Enter selects the row`}
+        ref={frame}
+        className={styles.frame}
+        tabIndex={0}
+        role="application"
+        aria-label={
+          figure.intervals
+            ? `${figure.title}: arrow keys move from interval to interval`
+            : `${figure.title}: arrow keys move from point to point, Enter selects the row`
+        }
         data-figure={figure.id}
         onKeyDown={keys}
         onPointerMove={(event) => setActive(nearest(event))}
@@ -84,11 +103,31 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
       >
         <FigureDrawing figure={figure} width={width} height={height} palette={PALETTES[theme]} active={active} />
       </div>
-      <div className={styles.said} aria-live="polite">{point ? `${nameOfRow(point.row)}: ${figure.xLabel} ${at}, ${figure.outcome ? (point.y > 0.5 ? "made" : "not made") : `${figure.yLabel} ${plain(point.y)}`}` : interval ? intervalText(interval) : " "}</div>
-      <p className={styles.caption}>{figure.intervals ? figure.caption : `${figure.caption} Click a point to select its row.`}</p>
+      <div className={styles.said} aria-live="polite">
+        {point
+          ? `${nameOfRow(point.row)}: ${figure.xLabel} ${at}, ${figure.outcome ? (point.y > 0.5 ? "made" : "not made") : `${figure.yLabel} ${plain(point.y)}`}`
+          : interval
+            ? intervalText(interval)
+            : " "}
+      </div>
+      <p className={styles.caption}>
+        {figure.intervals ? figure.caption : `${figure.caption} Click a point to select its row.`}
+      </p>
       <div className={styles.row}>
-        <Button size="small" onClick={() => saveSvg(figure)}>Save as SVG</Button>
-        <Button size="small" onClick={() => savePng(figure).then(() => onFailure(undefined), (problem: Error) => onFailure(problem.message))}>Save as PNG</Button>
+        <Button size="small" onClick={() => saveSvg(figure)}>
+          Save as SVG
+        </Button>
+        <Button
+          size="small"
+          onClick={() =>
+            savePng(figure).then(
+              () => onFailure(undefined),
+              (problem: Error) => onFailure(problem.message),
+            )
+          }
+        >
+          Save as PNG
+        </Button>
       </div>
     </div>
   );

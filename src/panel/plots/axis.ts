@@ -1,4 +1,4 @@
-/** Scales and the numbers beside them, alike for every drawing. May import: d3-scale. */
+/** Scales and the numbers beside them, alike for every drawing. */
 import { scaleLinear, type ScaleLinear } from "d3-scale";
 
 /**

@@ -1,5 +1,5 @@
 /**
- * A plot as data: what stands where, before anything is drawn. May import: nothing.
+ * A plot as data: what stands where, before anything is drawn.
  */
 export interface FigurePoint {
   readonly x: number;
@@ -53,7 +53,11 @@ export interface Figure {
   /** Points drawn as needles from the axis. */
   readonly needles?: boolean;
   /** A band apart from the line, over x of its own. */
-  readonly envelope?: { readonly x: readonly number[]; readonly low: readonly number[]; readonly high: readonly number[] };
+  readonly envelope?: {
+    readonly x: readonly number[];
+    readonly low: readonly number[];
+    readonly high: readonly number[];
+  };
   /** Points stand near 1 for made and near 0 for missed, moved a little so that they do not hide each other. */
   readonly outcome?: boolean;
   /** Intervals drawn lying, one under the other, in place of all else; with the rule upright and the margin about it. */
@@ -70,7 +74,12 @@ export function unbroken({ x, y, low, high, widerLow, widerHigh }: FigureLine): 
     let to = from;
     while (to < x.length && !Number.isNaN(y[to])) to++;
     const cut = (values: readonly number[]) => values.slice(from, to);
-    found.push({ x: cut(x), y: cut(y), ...(low && high ? { low: cut(low), high: cut(high) } : {}), ...(widerLow && widerHigh ? { widerLow: cut(widerLow), widerHigh: cut(widerHigh) } : {}) });
+    found.push({
+      x: cut(x),
+      y: cut(y),
+      ...(low && high ? { low: cut(low), high: cut(high) } : {}),
+      ...(widerLow && widerHigh ? { widerLow: cut(widerLow), widerHigh: cut(widerHigh) } : {}),
+    });
     from = to;
   }
   return found;
@@ -81,5 +90,7 @@ export const INTERVAL_ROOM = { each: 36, rest: 56 };
 
 /** How high a figure is drawn at a width. */
 export function figureHeight({ intervals }: Figure, width: number): number {
-  return intervals ? INTERVAL_ROOM.rest + INTERVAL_ROOM.each * intervals.length : Math.round(Math.min(420, Math.max(220, width * 0.68)));
+  return intervals
+    ? INTERVAL_ROOM.rest + INTERVAL_ROOM.each * intervals.length
+    : Math.round(Math.min(420, Math.max(220, width * 0.68)));
 }

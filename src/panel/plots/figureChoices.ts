@@ -1,13 +1,19 @@
-/** What can be drawn of the answer that is shown. May import: plots/, panel/view.ts. */
+/** What can be drawn of the answer that is shown. */
 import type { PanelView } from "../frame/view";
 import { figures, type FigureChoice } from "./figures";
 import { madeFigures } from "./madeFigures";
 import { driverPairs, pairsFigure } from "./pairsFigure";
 
 /** Undefined without an answer; each figure is made only when it is looked at. */
-export function figureChoices({ analysis, comparison, made }: Pick<PanelView, "analysis" | "comparison" | "made">): readonly FigureChoice[] | undefined {
+export function figureChoices({
+  analysis,
+  comparison,
+  made,
+}: Pick<PanelView, "analysis" | "comparison" | "made">): readonly FigureChoice[] | undefined {
   if (made) return madeFigures(made);
   if (!analysis) return undefined;
   const pairs = driverPairs(analysis);
-  return comparison ? [pairsFigure(comparison), ...figures(analysis), ...pairs.slice(1)] : [...figures(analysis), ...pairs];
+  return comparison
+    ? [pairsFigure(comparison), ...figures(analysis), ...pairs.slice(1)]
+    : [...figures(analysis), ...pairs];
 }

@@ -1,5 +1,5 @@
 /**
- * The plots of an analysis, as data. May import: figure.ts, experiment/, statistics/.
+ * The plots of an analysis, as data.
  */
 import { analyse, type Analysis } from "../../experiment/question/analysis";
 import { asDriver } from "../../experiment/question/choice";
@@ -35,7 +35,11 @@ export function figures(analysis: Analysis): FigureChoice[] {
   const { columns, response } = analysis;
   const name = response.heading.name;
   return [
-    ...columns.map((column, index) => ({ id: `driver-${index}`, title: `${name} against ${column.heading.name}`, make: () => driverFigure(analysis, index) })),
+    ...columns.map((column, index) => ({
+      id: `driver-${index}`,
+      title: `${name} against ${column.heading.name}`,
+      make: () => driverFigure(analysis, index),
+    })),
     ...jointFigures(analysis),
     ...placesNotAsked(analysis).map((column) => ({
       id: `place-${column.column}`,
@@ -44,8 +48,11 @@ export function figures(analysis: Analysis): FigureChoice[] {
     })),
     { id: "residuals", title: "Residuals against fitted", make: () => residualsAgainstFitted(analysis) },
     {
-      id: "quantiles", title: "Residual quantiles", make: () => residualQuantiles(analysis, "not drawn"),
-      simulated: { question: analysis.regression.question, seed: SEED }, makeWith: (envelope) => residualQuantiles(analysis, envelope ?? "none"),
+      id: "quantiles",
+      title: "Residual quantiles",
+      make: () => residualQuantiles(analysis, "not drawn"),
+      simulated: { question: analysis.regression.question, seed: SEED },
+      makeWith: (envelope) => residualQuantiles(analysis, envelope ?? "none"),
     },
     { id: "pull", title: "Rows that pull hardest", make: () => pull(analysis) },
   ];
@@ -61,17 +68,30 @@ function jointFigures(analysis: Analysis): FigureChoice[] {
   return joint.flatMap((pair) => {
     const [number, category] = drivers[pair[0]].kind === "number" ? pair : [pair[1], pair[0]];
     const partner = drivers[category];
-    if (drivers[number].kind !== "number" || partner.kind !== "category" || partner.levels.length > MOST_LEVELS) return [];
+    if (drivers[number].kind !== "number" || partner.kind !== "category" || partner.levels.length > MOST_LEVELS)
+      return [];
     return partner.levels.map((level, place) => {
-      const named = { id: `joint-${number}-${category}-${place}`, title: `${response.heading.name} against ${columns[number].heading.name}, ${columns[category].heading.name} "${level}"` };
-      return { ...named, make: () => ({ ...driverFigure(analysis, number, { driver: category, level: place }), ...named }) };
+      const named = {
+        id: `joint-${number}-${category}-${place}`,
+        title: `${response.heading.name} against ${columns[number].heading.name}, ${columns[category].heading.name} "${level}"`,
+      };
+      return {
+        ...named,
+        make: () => ({ ...driverFigure(analysis, number, { driver: category, level: place }), ...named }),
+      };
     });
   });
 }
 
 /** Cloth and table columns that the question leaves out. */
 function placesNotAsked({ log, columns, response }: Analysis): LogColumn[] {
-  return log.columns.filter((column) => (column.meaning === "cloth" || column.meaning === "table") && column.kind === "category" && column !== response && !columns.includes(column));
+  return log.columns.filter(
+    (column) =>
+      (column.meaning === "cloth" || column.meaning === "table") &&
+      column.kind === "category" &&
+      column !== response &&
+      !columns.includes(column),
+  );
 }
 
 /** Adjusted means of a category that was not asked for: the question is asked once more with it. */
@@ -93,30 +113,51 @@ function placeFigure(analysis: Analysis, column: LogColumn): Figure {
 }
 
 /** @param at level of another category at which the line is drawn, with its rows alone */
-function driverFigure({ regression, columns, response }: Analysis, index: number, at?: { readonly driver: number; readonly level: number }): Figure {
+function driverFigure(
+  { regression, columns, response }: Analysis,
+  index: number,
+  at?: { readonly driver: number; readonly level: number },
+): Figure {
   const percent = `${significant(100 * regression.confidence, 4)} %`;
   const name = response.heading.name;
   const column = columns[index];
   const driver = regression.question.drivers[index];
-  const common = { id: `driver-${index}`, title: `${name} against ${column.heading.name}`, xLabel: column.heading.text, yLabel: response.heading.text };
+  const common = {
+    id: `driver-${index}`,
+    title: `${name} against ${column.heading.name}`,
+    xLabel: column.heading.text,
+    yLabel: response.heading.text,
+  };
   const others = columns.length > 1 ? ", the other drivers brought to their middle" : "";
   if (driver.kind === "number") {
     const partner = at && regression.question.drivers[at.driver];
     const settings = middleSettings(regression).map((setting, j) => (j === at?.driver ? at.level : setting));
     const { x, estimates, points } = effectLine(regression, index, undefined, settings);
-    const rows = partner?.kind === "category" ? `the rows used with ${columns[at!.driver].heading.name} "${partner.levels[at!.level]}"${columns.length > 2 ? ", the other drivers brought to their middle" : ""}` : `the rows used${others}`;
+    const rows =
+      partner?.kind === "category"
+        ? `the rows used with ${columns[at!.driver].heading.name} "${partner.levels[at!.level]}"${columns.length > 2 ? ", the other drivers brought to their middle" : ""}`
+        : `the rows used${others}`;
     const wider = curveBand(regression, index, estimates);
     const known = x.flatMap((place, i) => (estimates[i] ? [{ at: place, ...estimates[i], wider: wider[i] }] : []));
     const banded = known.every(({ low }) => low !== null);
     return {
       ...common,
       caption: `Points: ${rows}. Line: fitted mean${banded ? `; shaded, edged in short dashes: its ${percent} interval at each place by itself; long dashes: the ${percent} band that holds for the whole line at once (${bandMethod(regression, driver.degree)})` : "; no spread can be judged"}. Both are of the mean; single shots scatter more.`,
-      points: points.flatMap(({ x: place, y }, row) => (Number.isFinite(y) && (!partner || partner.values[row] === at!.level) ? [{ x: place, y, row }] : [])),
+      points: points.flatMap(({ x: place, y }, row) =>
+        Number.isFinite(y) && (!partner || partner.values[row] === at!.level) ? [{ x: place, y, row }] : [],
+      ),
       line: {
         x: known.map(({ at }) => at),
         y: known.map(({ value }) => value),
-        ...(banded ? { low: known.map(({ low }) => low as number), high: known.map(({ high }) => high as number) } : {}),
-        ...(known.every((one) => one.wider) ? { widerLow: known.map((one) => one.wider?.low ?? NaN), widerHigh: known.map((one) => one.wider?.high ?? NaN) } : {}),
+        ...(banded
+          ? { low: known.map(({ low }) => low as number), high: known.map(({ high }) => high as number) }
+          : {}),
+        ...(known.every((one) => one.wider)
+          ? {
+              widerLow: known.map((one) => one.wider?.low ?? NaN),
+              widerHigh: known.map((one) => one.wider?.high ?? NaN),
+            }
+          : {}),
       },
     };
   }
@@ -124,8 +165,14 @@ function driverFigure({ regression, columns, response }: Analysis, index: number
   return {
     ...common,
     caption: `Adjusted means with ${percent} intervals, one at a time${others}. Points: the rows used, moved likewise, side by side.`,
-    points: Array.from(driver.values, (level, row) => ({ x: level + sideways(row), y: (means[level].estimate?.value ?? NaN) + regression.residuals[row], row })).filter(({ y }) => Number.isFinite(y)),
-    means: means.flatMap(({ estimate }, level) => (estimate ? [{ x: level, value: estimate.value, low: estimate.low, high: estimate.high }] : [])),
+    points: Array.from(driver.values, (level, row) => ({
+      x: level + sideways(row),
+      y: (means[level].estimate?.value ?? NaN) + regression.residuals[row],
+      row,
+    })).filter(({ y }) => Number.isFinite(y)),
+    means: means.flatMap(({ estimate }, level) =>
+      estimate ? [{ x: level, value: estimate.value, low: estimate.low, high: estimate.high }] : [],
+    ),
     levels: driver.levels,
   };
 }
@@ -133,7 +180,9 @@ function driverFigure({ regression, columns, response }: Analysis, index: number
 /** Where the simultaneous band comes from. */
 function bandMethod({ question }: Regression, degree: number): string {
   const name = degree === 1 ? "after Working and Hotelling, 1929" : "after Scheffé, 1953";
-  return question.errors ? `${name}, by F with the standard errors that the question asks for, so about right only` : name;
+  return question.errors
+    ? `${name}, by F with the standard errors that the question asks for, so about right only`
+    : name;
 }
 
 /** Spreads points that share a level, the same way each time. */
@@ -149,13 +198,19 @@ function residualsAgainstFitted({ regression, response }: Analysis): Figure {
     caption: "What the fit leaves over, against what it expects. A funnel or a bow says that the fit misses something.",
     xLabel: `Fitted ${response.heading.text}`,
     yLabel: `Residual${unit ? ` (${unit})` : ""}`,
-    points: Array.from(regression.residuals, (residual, row) => ({ x: regression.question.response[row] - residual, y: residual, row })),
+    points: Array.from(regression.residuals, (residual, row) => ({
+      x: regression.question.response[row] - residual,
+      y: residual,
+      row,
+    })),
     rule: 0,
   };
 }
 
 function residualQuantiles({ regression }: Analysis, envelope: DrawnEnvelope): Figure {
-  const studentised = influence(regression).flatMap(({ row, studentised: value }) => (value === null ? [] : [{ row, value }]));
+  const studentised = influence(regression).flatMap(({ row, studentised: value }) =>
+    value === null ? [] : [{ row, value }],
+  );
   const scores = normalScores(studentised.map(({ value }) => value));
   const ends = scores.length > 0 ? [scores[0].score, scores[scores.length - 1].score] : [];
   return {
@@ -176,11 +231,13 @@ type DrawnEnvelope = Envelope | "none" | "not drawn";
 function envelopeSentence(envelope: DrawnEnvelope): string {
   // Neither may be spoken of: what is saved or printed now has none.
   if (envelope === "not drawn") return "Points off the line at the ends are shots unlike the rest.";
-  if (envelope === "none") return "There are too few rows to spare for a simulated envelope. Points off the line at the ends are shots unlike the rest.";
+  if (envelope === "none")
+    return "There are too few rows to spare for a simulated envelope. Points off the line at the ends are shots unlike the rest.";
   const { draws, seed, confidence, outside, rows } = envelope;
   const percent = `${significant(100 * confidence, 4)} %`;
   const lead = `Shaded, edged in short dashes: in ${percent} of ${draws} sets of normal scatter put through the same fit (seed ${seed}), all ${rows} points together lie within (a simultaneous envelope).`;
-  if (outside.length === 0) return `${lead} All lie within here, so these rows do not speak against a normal scatter; that is no proof of one.`;
+  if (outside.length === 0)
+    return `${lead} All lie within here, so these rows do not speak against a normal scatter; that is no proof of one.`;
   return `${lead} ${counted(outside.length, "point")} ${outside.length === 1 ? "lies" : "lie"} outside: the scatter is not a normal one alike for all rows. Look at those rows, and read intervals drawn from the rows themselves under Trust the answer.`;
 }
 
@@ -188,10 +245,13 @@ function pull({ regression }: Analysis): Figure {
   return {
     id: "pull",
     title: "Rows that pull hardest",
-    caption: "How far all fitted values move when the row is left out (Cook's distance). Tall needles deserve a second look at the row.",
+    caption:
+      "How far all fitted values move when the row is left out (Cook's distance). Tall needles deserve a second look at the row.",
     xLabel: "Row among those used",
     yLabel: "Cook's distance",
-    points: influence(regression).flatMap(({ row, distance }) => (Number.isFinite(distance) ? [{ x: row + 1, y: distance, row }] : [])),
+    points: influence(regression).flatMap(({ row, distance }) =>
+      Number.isFinite(distance) ? [{ x: row + 1, y: distance, row }] : [],
+    ),
     needles: true,
   };
 }

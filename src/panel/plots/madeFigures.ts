@@ -1,4 +1,4 @@
-/** The success rate along each driver, as figures. May import: figure.ts, figures.ts (its shapes), experiment/, statistics/. */
+/** The success rate along each driver, as figures. */
 import { middle, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import { significant } from "../../experiment/language/wording";
 import { extent } from "../../statistics/numeric/extent";
@@ -30,10 +30,14 @@ function rateFigure(made: MadeAnalysis, index: number): Omit<Figure, "id" | "tit
   const at = (setting: Setting) => fit.chance(centre.map((other, j) => (j === index ? setting : other)));
   const percent = `${significant(100 * fit.confidence, 4)} %`;
   const others = columns.length > 1 ? ", the other drivers in their middle" : "";
-  const moved = "each moved a little toward the middle so that they do not hide each other; they show shots as they were, not with the other drivers alike";
+  const moved =
+    "each moved a little toward the middle so that they do not hide each other; they show shots as they were, not with the other drivers alike";
   const common = { xLabel: heading.text, yLabel: "Rate of made shots", outcome: true };
   // Up by the golden section, so that neighbours in the log part.
-  const height = (row: number) => (fit.question.made[row] === 1 ? 1 - MOVED * ((row * 0.6180339887498949) % 1) : MOVED * ((row * 0.6180339887498949) % 1));
+  const height = (row: number) =>
+    fit.question.made[row] === 1
+      ? 1 - MOVED * ((row * 0.6180339887498949) % 1)
+      : MOVED * ((row * 0.6180339887498949) % 1);
   if (driver.kind === "category") {
     return {
       ...common,
@@ -53,15 +57,25 @@ function rateFigure(made: MadeAnalysis, index: number): Omit<Figure, "id" | "tit
     const found = at(x);
     return found ? [{ x, ...found }] : [];
   });
-  const factor = curveFactor(fit.confidence, Math.min(driver.degree + 1, fit.terms.filter(({ estimate }) => estimate !== null).length), Infinity) / normalQuantile((1 + fit.confidence) / 2);
+  const factor =
+    curveFactor(
+      fit.confidence,
+      Math.min(driver.degree + 1, fit.terms.filter(({ estimate }) => estimate !== null).length),
+      Infinity,
+    ) / normalQuantile((1 + fit.confidence) / 2);
   const wider = known.map((one) => widened(one, factor));
-  const whole = penalised ? "" : `; long dashes: the ${percent} band that holds for the whole curve at once (after Scheffé, 1953, on the scale of log odds, for many shots)`;
+  const whole = penalised
+    ? ""
+    : `; long dashes: the ${percent} band that holds for the whole curve at once (after Scheffé, 1953, on the scale of log odds, for many shots)`;
   return {
     ...common,
     caption: `Curve: fitted rate${others}; shaded, edged in short dashes: its ${percent} interval at each place by itself${whole}. Points: shots made (at 1) and not made (at 0), ${moved}.`,
     points: Array.from(driver.values, (x, row) => ({ x, y: height(row), row })),
     line: {
-      x: known.map(({ x }) => x), y: known.map(({ chance }) => chance), low: known.map((one) => one.low), high: known.map((one) => one.high),
+      x: known.map(({ x }) => x),
+      y: known.map(({ chance }) => chance),
+      low: known.map((one) => one.low),
+      high: known.map((one) => one.high),
       ...(!penalised && { widerLow: wider.map((one) => one.low), widerHigh: wider.map((one) => one.high) }),
     },
   };

@@ -1,4 +1,4 @@
-/** The differences between the levels of a category as intervals. May import: figure.ts, figures.ts (its shapes), experiment/, statistics/. */
+/** The differences between the levels of a category as intervals. */
 import type { Analysis } from "../../experiment/question/analysis";
 import type { ComparisonAnswer } from "../../experiment/question/comparison";
 import { significant, withUnit } from "../../experiment/language/wording";
@@ -16,11 +16,19 @@ export function pairsFigure({ analysis, comparison, margin, reference }: Compari
 /** All pairs of each category driver; compared when looked at. */
 export function driverPairs(analysis: Analysis): FigureChoice[] {
   return analysis.regression.question.drivers.flatMap((driver, index) =>
-    driver.kind === "category" && driver.levels.length > 1 && driver.levels.length <= MOST_LEVELS ? [figureOf(analysis, index, () => compare(analysis.regression, index))] : [],
+    driver.kind === "category" && driver.levels.length > 1 && driver.levels.length <= MOST_LEVELS
+      ? [figureOf(analysis, index, () => compare(analysis.regression, index))]
+      : [],
   );
 }
 
-function figureOf({ response, regression, columns }: Analysis, category: number, compared: () => Comparison, margin?: number, reference?: string): FigureChoice {
+function figureOf(
+  { response, regression, columns }: Analysis,
+  category: number,
+  compared: () => Comparison,
+  margin?: number,
+  reference?: string,
+): FigureChoice {
   const { name } = columns[category].heading;
   const named = { id: `pairs-${category}`, title: `Differences between levels of ${name}` };
   return {
@@ -28,11 +36,23 @@ function figureOf({ response, regression, columns }: Analysis, category: number,
     make: () => {
       const { unit } = response.heading;
       const { pairs } = compared();
-      const drawn = pairs.flatMap(({ a, b, difference, low, high }) => (difference === null ? [] : [{ name: `${a} less ${b}`, value: difference, low, high }]));
+      const drawn = pairs.flatMap(({ a, b, difference, low, high }) =>
+        difference === null ? [] : [{ name: `${a} less ${b}`, value: difference, low, high }],
+      );
       const left = pairs.length - drawn.length;
       const percent = `${significant(100 * regression.confidence, 4)} %`;
-      const told = margin === undefined ? "an interval that crosses it leaves open which is larger, and does not show that they are alike" : `shaded: differences up to ${withUnit(significant(margin, 4), unit)}, which count as none; an interval wholly within shows that two are alike to that`;
-      const all = reference === undefined ? (pairs.length === 1 ? "the one pair" : `all ${pairs.length} pairs`) : pairs.length === 1 ? `the one comparison with "${reference}"` : `all ${pairs.length} comparisons with "${reference}"`;
+      const told =
+        margin === undefined
+          ? "an interval that crosses it leaves open which is larger, and does not show that they are alike"
+          : `shaded: differences up to ${withUnit(significant(margin, 4), unit)}, which count as none; an interval wholly within shows that two are alike to that`;
+      const all =
+        reference === undefined
+          ? pairs.length === 1
+            ? "the one pair"
+            : `all ${pairs.length} pairs`
+          : pairs.length === 1
+            ? `the one comparison with "${reference}"`
+            : `all ${pairs.length} comparisons with "${reference}"`;
       return {
         ...named,
         caption: `Squares: difference of the adjusted means, first less second; bars: ${percent} intervals that hold for ${all} at once. Upright line: no difference; ${told}.${left > 0 ? ` ${left} more cannot be compared from these rows.` : ""}`,

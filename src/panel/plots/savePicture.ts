@@ -1,4 +1,4 @@
-/** Saves a figure as a file on the user's machine. May import: FigureDrawing.tsx, figure.ts, palette.ts, panel/download.ts. */
+/** Saves a figure as a file on the user's machine. */
 import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
 import { download, downloadSvg, pngOf, svgFile } from "../frame/download";
@@ -10,7 +10,16 @@ const WIDTH = 640;
 
 /** The figure as a complete SVG file in light colours. */
 export function figureSvg(figure: Figure): string {
-  return svgFile(renderToStaticMarkup(createElement(FigureDrawing, { figure, width: WIDTH, height: figureHeight(figure, WIDTH), palette: PALETTES.light })));
+  return svgFile(
+    renderToStaticMarkup(
+      createElement(FigureDrawing, {
+        figure,
+        width: WIDTH,
+        height: figureHeight(figure, WIDTH),
+        palette: PALETTES.light,
+      }),
+    ),
+  );
 }
 
 export function saveSvg(figure: Figure): void {
@@ -23,5 +32,10 @@ export async function savePng(figure: Figure): Promise<void> {
 }
 
 function fileName({ title }: Figure): string {
-  return title.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "figure";
+  return (
+    title
+      .toLowerCase()
+      .replace(/[^a-z0-9]+/g, "-")
+      .replace(/^-|-$/g, "") || "figure"
+  );
 }

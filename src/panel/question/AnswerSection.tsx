@@ -1,4 +1,4 @@
-/** Read the answer: sentences first, then the figures behind them. May import: panel/, experiment/, statistics/. */
+/** Read the answer: sentences first, then the figures behind them. */
 import { useMemo } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
 import type { SessionAware } from "../../experiment/question/sessionAware";
@@ -29,22 +29,44 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
       {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
       <Sentences sentences={sentences} />
       <h3 className={styles.subhead}>Coefficients</h3>
-      <p className={styles.note}>{`Estimates: ${unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
+      <p
+        className={styles.note}
+      >{`Estimates: ${unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
       <div className={styles.scroll}>
         <table className={styles.table} data-part="coefficients">
           <thead>
             <tr>
-              <th scope="col">Term</th><th scope="col" className="number">Estimate</th><th scope="col" className="number">Standard error</th>
-              <th scope="col" className="number">Low</th><th scope="col" className="number">High</th><th scope="col" className="number">p</th>
+              <th scope="col">Term</th>
+              <th scope="col" className="number">
+                Estimate
+              </th>
+              <th scope="col" className="number">
+                Standard error
+              </th>
+              <th scope="col" className="number">
+                Low
+              </th>
+              <th scope="col" className="number">
+                High
+              </th>
+              <th scope="col" className="number">
+                p
+              </th>
             </tr>
           </thead>
           <tbody>
             {regression.terms.map(({ label, estimate, standardError, low, high, p }) => {
               const decimals = decimalsFor(standardError ?? 0);
-              const cell = (value: number | null) => <td className="number">{value === null ? "–" : fixed(value, decimals)}</td>;
+              const cell = (value: number | null) => (
+                <td className="number">{value === null ? "–" : fixed(value, decimals)}</td>
+              );
               return (
                 <tr key={label}>
-                  <th scope="row">{label}</th>{cell(estimate)}{cell(standardError)}{cell(low)}{cell(high)}
+                  <th scope="row">{label}</th>
+                  {cell(estimate)}
+                  {cell(standardError)}
+                  {cell(low)}
+                  {cell(high)}
                   <td className="number">{shown(p, 2)}</td>
                 </tr>
               );
@@ -55,16 +77,44 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
       <h3 className={styles.subhead}>Of the whole</h3>
       <table className={styles.table}>
         <tbody>
-          <tr><th scope="row">Share of variation explained</th><td className="number">{regression.rSquared === null || regression.residual.sd === null ? "–" : `${significant(100 * regression.rSquared, 3)} %`}</td></tr>
-          <tr><th scope="row">Residual standard deviation</th><td className="number">{regression.residual.sd === null ? "–" : withUnit(significant(regression.residual.sd, 3), unit)}</td></tr>
-          <tr><th scope="row">Residual degrees of freedom</th><td className="number">{regression.residual.df}</td></tr>
+          <tr>
+            <th scope="row">Share of variation explained</th>
+            <td className="number">
+              {regression.rSquared === null || regression.residual.sd === null
+                ? "–"
+                : `${significant(100 * regression.rSquared, 3)} %`}
+            </td>
+          </tr>
+          <tr>
+            <th scope="row">Residual standard deviation</th>
+            <td className="number">
+              {regression.residual.sd === null ? "–" : withUnit(significant(regression.residual.sd, 3), unit)}
+            </td>
+          </tr>
+          <tr>
+            <th scope="row">Residual degrees of freedom</th>
+            <td className="number">{regression.residual.df}</td>
+          </tr>
         </tbody>
       </table>
       {columns.length > 0 && (
         <>
           <h3 className={styles.subhead}>Does each driver matter, given the others?</h3>
           <table className={styles.table} data-part="tests">
-            <thead><tr><th scope="col">Driver</th><th scope="col" className="number">F</th><th scope="col" className="number">Degrees of freedom</th><th scope="col" className="number">p</th></tr></thead>
+            <thead>
+              <tr>
+                <th scope="col">Driver</th>
+                <th scope="col" className="number">
+                  F
+                </th>
+                <th scope="col" className="number">
+                  Degrees of freedom
+                </th>
+                <th scope="col" className="number">
+                  p
+                </th>
+              </tr>
+            </thead>
             <tbody>
               {tests.map(({ name, test }) => (
                 <tr key={name}>
@@ -84,4 +134,5 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
 }
 
 /** Where the rows fit exactly there is no scatter to hold a value against. */
-const shown = (value: number | null, digits: number) => (value === null || !Number.isFinite(value) ? "–" : significant(value, digits));
+const shown = (value: number | null, digits: number) =>
+  value === null || !Number.isFinite(value) ? "–" : significant(value, digits);

@@ -1,4 +1,4 @@
-/** Check rows: what was left out and why, what looks wrong, how readings repeat; a click selects the cell. May import: panel/, experiment/. */
+/** Check rows: what was left out and why, what looks wrong, how readings repeat; a click selects the cell. */
 import { Button } from "@fluentui/react-components";
 import type { CellRemark, RowCheck } from "../../experiment/question/rowCheck";
 import type { TrialLog } from "../../experiment/log/trialLog";
@@ -26,15 +26,34 @@ export function CheckSection({ log, check, confidence, onSelect }: Props) {
         {log.hiddenRows > 0 && ` ${counted(log.hiddenRows, "row")} hidden or filtered out, counted like the others.`}
         {log.blankRows > 0 && ` ${counted(log.blankRows, "wholly blank row")} not counted as trials.`}
       </p>
-      {log.readAs.map((text) => <p key={text} className={styles.sentence}>{text}</p>)}
+      {log.readAs.map((text) => (
+        <p key={text} className={styles.sentence}>
+          {text}
+        </p>
+      ))}
       <Remarks title="Left out" none="No row was left out." remarks={check.leftOut} onSelect={onSelect} />
-      <Remarks title="Used, but worth a look" none="Nothing looks wrong." remarks={check.suspicious} onSelect={onSelect} />
+      <Remarks
+        title="Used, but worth a look"
+        none="Nothing looks wrong."
+        remarks={check.suspicious}
+        onSelect={onSelect}
+      />
       <RepeatSection log={log} confidence={confidence} />
     </div>
   );
 }
 
-function Remarks({ title, none, remarks, onSelect }: { title: string; none: string; remarks: readonly CellRemark[]; onSelect: Props["onSelect"] }) {
+function Remarks({
+  title,
+  none,
+  remarks,
+  onSelect,
+}: {
+  title: string;
+  none: string;
+  remarks: readonly CellRemark[];
+  onSelect: Props["onSelect"];
+}) {
   const styles = useSectionStyles();
   return (
     <section aria-label={title}>
@@ -49,7 +68,9 @@ function Remarks({ title, none, remarks, onSelect }: { title: string; none: stri
           </li>
         ))}
       </ul>
-      {remarks.length > SHOWN && <p className={styles.note}>{`${remarks.length - SHOWN} more; the results sheet lists all.`}</p>}
+      {remarks.length > SHOWN && (
+        <p className={styles.note}>{`${remarks.length - SHOWN} more; the results sheet lists all.`}</p>
+      )}
     </section>
   );
 }

@@ -1,4 +1,4 @@
-/** Look: the plots, one at a time, and the rows that pull hardest as a list. May import: panel/, experiment/, statistics/. */
+/** Look: the plots, one at a time, and the rows that pull hardest as a list. */
 import { Button, Dropdown, Field, Option } from "@fluentui/react-components";
 import { useEffect, useMemo, useState } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
@@ -37,27 +37,54 @@ export function LookSection({ choices, sheetRows, analysis, theme, onPick, onFai
     return cancel;
   }, [chosen, start, cancel]);
   const envelope = state.kind === "done" && drawnFor === chosen ? state : undefined;
-  const figure = useMemo(() => (envelope && chosen?.makeWith ? chosen.makeWith(envelope.answer) : chosen?.make()), [chosen, envelope]);
+  const figure = useMemo(
+    () => (envelope && chosen?.makeWith ? chosen.makeWith(envelope.answer) : chosen?.make()),
+    [chosen, envelope],
+  );
   if (!figure) return <p className={styles.note}>There is nothing to draw without a driver.</p>;
   const nameOfRow = (row: number) => `row ${sheetRows[row] + 1}`;
   return (
     <div className={styles.stack}>
       <Field label="Plot">
-        <Dropdown value={figure.title} selectedOptions={[figure.id]} onOptionSelect={(_, { optionValue }) => setWanted(optionValue)}>
-          {choices.map(({ id, title }) => <Option key={id} value={id}>{title}</Option>)}
+        <Dropdown
+          value={figure.title}
+          selectedOptions={[figure.id]}
+          onOptionSelect={(_, { optionValue }) => setWanted(optionValue)}
+        >
+          {choices.map(({ id, title }) => (
+            <Option key={id} value={id}>
+              {title}
+            </Option>
+          ))}
         </Dropdown>
       </Field>
       <FigureView figure={figure} theme={theme} nameOfRow={nameOfRow} onPick={onPick} onFailure={onFailure} />
-      {state.kind === "running" && chosen?.simulated && <p className={styles.note}>The simulated envelope is being drawn.</p>}
+      {state.kind === "running" && chosen?.simulated && (
+        <p className={styles.note}>The simulated envelope is being drawn.</p>
+      )}
       {state.kind === "failed" && <p className={styles.note}>{`The envelope was not drawn: ${state.message}.`}</p>}
       {analysis && figure.id === "pull" && <Hardest analysis={analysis} nameOfRow={nameOfRow} onPick={onPick} />}
     </div>
   );
 }
 
-function Hardest({ analysis, nameOfRow, onPick }: { analysis: Analysis; nameOfRow: (row: number) => string; onPick: (row: number) => void }) {
+function Hardest({
+  analysis,
+  nameOfRow,
+  onPick,
+}: {
+  analysis: Analysis;
+  nameOfRow: (row: number) => string;
+  onPick: (row: number) => void;
+}) {
   const styles = useSectionStyles();
-  const rows = useMemo(() => influence(analysis.regression).sort((a, b) => b.distance - a.distance).slice(0, HARDEST), [analysis]);
+  const rows = useMemo(
+    () =>
+      influence(analysis.regression)
+        .sort((a, b) => b.distance - a.distance)
+        .slice(0, HARDEST),
+    [analysis],
+  );
   return (
     <ol className={styles.list}>
       {rows.map(({ row, distance, studentised }) => (

@@ -1,4 +1,4 @@
-/** Read what makes a shot: sentences, the success rate at settings, the fit behind it. May import: panel/, experiment/, statistics/. */
+/** Read what makes a shot: sentences, the success rate at settings, the fit behind it. */
 import { Dropdown, Field, Input, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
 import { madeSentences, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
@@ -39,32 +39,80 @@ export function MadeSection({ made, at, onAt }: Props) {
             const problem = "problem" in read ? read.problem : undefined;
             if (driver.kind === "category") {
               return (
-                <Field key={heading.text} label={heading.text} validationState={problem ? "error" : "none"} validationMessage={problem}>
-                  <Dropdown value={text || EVEN} selectedOptions={[text]} onOptionSelect={(_, { optionValue }) => set(optionValue ?? "")}>
-                    <Option value="" text={EVEN}>{EVEN}</Option>
-                    {driver.levels.map((level) => <Option key={level} value={level} text={level}>{level}</Option>)}
+                <Field
+                  key={heading.text}
+                  label={heading.text}
+                  validationState={problem ? "error" : "none"}
+                  validationMessage={problem}
+                >
+                  <Dropdown
+                    value={text || EVEN}
+                    selectedOptions={[text]}
+                    onOptionSelect={(_, { optionValue }) => set(optionValue ?? "")}
+                  >
+                    <Option value="" text={EVEN}>
+                      {EVEN}
+                    </Option>
+                    {driver.levels.map((level) => (
+                      <Option key={level} value={level} text={level}>
+                        {level}
+                      </Option>
+                    ))}
                   </Dropdown>
                 </Field>
               );
             }
             const { low, high } = extent(driver.values);
             return (
-              <Field key={heading.text} label={heading.text} hint={`The rows have ${significant(low, 4)} to ${significant(high, 4)}; empty is their mean.`} validationState={problem ? "error" : "none"} validationMessage={problem}>
+              <Field
+                key={heading.text}
+                label={heading.text}
+                hint={`The rows have ${significant(low, 4)} to ${significant(high, 4)}; empty is their mean.`}
+                validationState={problem ? "error" : "none"}
+                validationMessage={problem}
+              >
                 <Input value={text} inputMode="decimal" onChange={(_, { value }) => set(value)} />
               </Field>
             );
           })}
-          {asked.sentence && <p className={styles.sentence} role="status" data-part="rate-at">{asked.sentence}</p>}
+          {asked.sentence && (
+            <p className={styles.sentence} role="status" data-part="rate-at">
+              {asked.sentence}
+            </p>
+          )}
           <h3 className={styles.subhead}>Success rate along each driver</h3>
-          <p className={styles.note}>{`Fitted, the other drivers in their middle, with ${percent} intervals, one at a time. Counts are of the rows as they are, whatever the other drivers were.`}</p>
+          <p
+            className={styles.note}
+          >{`Fitted, the other drivers in their middle, with ${percent} intervals, one at a time. Counts are of the rows as they are, whatever the other drivers were.`}</p>
           <div className={styles.scroll}>
             <table className={styles.table} data-part="rates">
-              <thead><tr><th scope="col">At</th><th scope="col" className="number">Made of shots</th><th scope="col" className="number">Rate</th><th scope="col" className="number">Low</th><th scope="col" className="number">High</th></tr></thead>
+              <thead>
+                <tr>
+                  <th scope="col">At</th>
+                  <th scope="col" className="number">
+                    Made of shots
+                  </th>
+                  <th scope="col" className="number">
+                    Rate
+                  </th>
+                  <th scope="col" className="number">
+                    Low
+                  </th>
+                  <th scope="col" className="number">
+                    High
+                  </th>
+                </tr>
+              </thead>
               <tbody>
                 {rows.map(({ setting, counted, chance }) => (
                   <tr key={setting}>
-                    <th scope="row">{setting}</th><td className="number">{counted ? `${counted.made} of ${counted.shots}` : ""}</td>
-                    {[chance?.chance, chance?.low, chance?.high].map((value, index) => <td key={index} className="number">{value === undefined ? "–" : share(value)}</td>)}
+                    <th scope="row">{setting}</th>
+                    <td className="number">{counted ? `${counted.made} of ${counted.shots}` : ""}</td>
+                    {[chance?.chance, chance?.low, chance?.high].map((value, index) => (
+                      <td key={index} className="number">
+                        {value === undefined ? "–" : share(value)}
+                      </td>
+                    ))}
                   </tr>
                 ))}
               </tbody>
@@ -73,15 +121,37 @@ export function MadeSection({ made, at, onAt }: Props) {
         </>
       )}
       <h3 className={styles.subhead}>Coefficients</h3>
-      <p className={styles.note}>{`In the logarithm of the odds (made to not made) per unit of the driver; intervals at ${percent}. ${fit.method === "maximum likelihood" ? "Maximum likelihood." : "Penalised likelihood."}`}</p>
+      <p
+        className={styles.note}
+      >{`In the logarithm of the odds (made to not made) per unit of the driver; intervals at ${percent}. ${fit.method === "maximum likelihood" ? "Maximum likelihood." : "Penalised likelihood."}`}</p>
       <div className={styles.scroll}>
         <table className={styles.table} data-part="coefficients">
-          <thead><tr><th scope="col">Term</th><th scope="col" className="number">Estimate</th><th scope="col" className="number">Low</th><th scope="col" className="number">High</th><th scope="col" className="number">p</th></tr></thead>
+          <thead>
+            <tr>
+              <th scope="col">Term</th>
+              <th scope="col" className="number">
+                Estimate
+              </th>
+              <th scope="col" className="number">
+                Low
+              </th>
+              <th scope="col" className="number">
+                High
+              </th>
+              <th scope="col" className="number">
+                p
+              </th>
+            </tr>
+          </thead>
           <tbody>
             {fit.terms.map(({ label, estimate, standardError, low, high, p }) => (
               <tr key={label}>
                 <th scope="row">{label}</th>
-                {[estimate, low, high].map((value, index) => <td key={index} className="number">{value === null ? "–" : fixed(value, decimalsFor(standardError ?? 0))}</td>)}
+                {[estimate, low, high].map((value, index) => (
+                  <td key={index} className="number">
+                    {value === null ? "–" : fixed(value, decimalsFor(standardError ?? 0))}
+                  </td>
+                ))}
                 <td className="number">{p === null ? "–" : significant(p, 2)}</td>
               </tr>
             ))}

@@ -1,7 +1,13 @@
-/** Choose a question: of which kind, the response, the drivers and how each is taken. May import: panel/, experiment/. */
+/** Choose a question: of which kind, the response, the drivers and how each is taken. */
 import { Button, Checkbox, Dropdown, Field, Input, Option } from "@fluentui/react-components";
 import { useState } from "react";
-import { asDriver, possibleDrivers, type Choice, type DriverChoice, type ScatterChoice } from "../../experiment/question/choice";
+import {
+  asDriver,
+  possibleDrivers,
+  type Choice,
+  type DriverChoice,
+  type ScatterChoice,
+} from "../../experiment/question/choice";
 import { parseHeading } from "../../experiment/log/header";
 import { comparable, madeColumns, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { levelOf } from "../../experiment/log/reading";
@@ -17,8 +23,16 @@ interface Props {
 }
 
 const CONFIDENCES = [0.9, 0.95, 0.99];
-const CURVES = [["1", "straight"], ["2", "one bow (degree 2)"], ["3", "two bows (degree 3)"]] as const;
-const KINDS: Readonly<Record<Ask, string>> = { explain: "What explains a number", made: "What makes a shot", compare: "Which levels differ, such as tables or cloths" };
+const CURVES = [
+  ["1", "straight"],
+  ["2", "one bow (degree 2)"],
+  ["3", "two bows (degree 3)"],
+] as const;
+const KINDS: Readonly<Record<Ask, string>> = {
+  explain: "What explains a number",
+  made: "What makes a shot",
+  compare: "Which levels differ, such as tables or cloths",
+};
 
 export function QuestionSection({ log, view, onChange }: Props) {
   const styles = useSectionStyles();
@@ -26,13 +40,32 @@ export function QuestionSection({ log, view, onChange }: Props) {
   return (
     <div className={styles.stack}>
       <Field label="Kind of question">
-        <Dropdown value={KINDS[ask]} selectedOptions={[ask]} onOptionSelect={(_, { optionValue }) => optionValue && onChange({ ask: optionValue as Ask })}>
-          {ASKS.map((kind) => <Option key={kind} value={kind}>{KINDS[kind]}</Option>)}
+        <Dropdown
+          value={KINDS[ask]}
+          selectedOptions={[ask]}
+          onOptionSelect={(_, { optionValue }) => optionValue && onChange({ ask: optionValue as Ask })}
+        >
+          {ASKS.map((kind) => (
+            <Option key={kind} value={kind}>
+              {KINDS[kind]}
+            </Option>
+          ))}
         </Dropdown>
       </Field>
-      {ask === "explain" && choice && <ExplainQuestion log={log} choice={choice} missing={missing} onChange={(next) => onChange({ choice: next })} />}
-      {ask === "made" && makes && <MadeQuestion log={log} choice={makes} missing={missing} onChange={(next) => onChange({ made: next })} />}
-      {ask === "compare" && compare && <CompareQuestion log={log} choice={compare} missing={missing} onChange={(next) => onChange({ comparison: next })} />}
+      {ask === "explain" && choice && (
+        <ExplainQuestion log={log} choice={choice} missing={missing} onChange={(next) => onChange({ choice: next })} />
+      )}
+      {ask === "made" && makes && (
+        <MadeQuestion log={log} choice={makes} missing={missing} onChange={(next) => onChange({ made: next })} />
+      )}
+      {ask === "compare" && compare && (
+        <CompareQuestion
+          log={log}
+          choice={compare}
+          missing={missing}
+          onChange={(next) => onChange({ comparison: next })}
+        />
+      )}
     </div>
   );
 }
@@ -52,10 +85,23 @@ function ExplainQuestion({ log, choice, missing, onChange }: PartProps<Choice>) 
   return (
     <>
       <ResponsePicker
-        label="What to explain" columns={log.columns.filter(({ kind }) => kind === "number")} value={choice.response}
-        onChange={(response) => change({ response, drivers: without(choice.drivers, response), joint: choice.joint.filter((pair) => !pair.includes(response)) })}
+        label="What to explain"
+        columns={log.columns.filter(({ kind }) => kind === "number")}
+        value={choice.response}
+        onChange={(response) =>
+          change({
+            response,
+            drivers: without(choice.drivers, response),
+            joint: choice.joint.filter((pair) => !pair.includes(response)),
+          })
+        }
       />
-      <Drivers log={log} choice={choice} missing={missing} onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })} />
+      <Drivers
+        log={log}
+        choice={choice}
+        missing={missing}
+        onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })}
+      />
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
       <ScatterPicker log={log} choice={choice} onChange={(scatter) => change({ scatter })} />
       <WeightPicker log={log} choice={choice} onChange={(weight) => change({ weight })} />
@@ -70,14 +116,30 @@ function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
   return (
     <>
       <ResponsePicker
-        label="Column that says how a shot ended" columns={madeColumns(log)} value={choice.response}
-        onChange={(response) => change({ response, drivers: without(choice.drivers, response), joint: choice.joint.filter((pair) => !pair.includes(response)) })}
+        label="Column that says how a shot ended"
+        columns={madeColumns(log)}
+        value={choice.response}
+        onChange={(response) =>
+          change({
+            response,
+            drivers: without(choice.drivers, response),
+            joint: choice.joint.filter((pair) => !pair.includes(response)),
+          })
+        }
       />
-      <Drivers log={log} choice={choice} missing={missing} onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })} />
+      <Drivers
+        log={log}
+        choice={choice}
+        missing={missing}
+        onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })}
+      />
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
       <ScatterPicker log={log} choice={choice} only="cluster" onChange={(scatter) => change({ scatter })} />
       <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
-      <p className={styles.note}>How single shots scatter follows from the rate itself, so there are no weights and no unequal scatter to choose here.</p>
+      <p className={styles.note}>
+        How single shots scatter follows from the rate itself, so there are no weights and no unequal scatter to choose
+        here.
+      </p>
     </>
   );
 }
@@ -87,21 +149,66 @@ function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareCh
   const { unit } = parseHeading(choice.response);
   const margin = readMargin(choice.margin, choice.response);
   const levels = levelsOf(log, choice.among);
-  const numbers = possibleDrivers(log, choice.response).filter(({ heading, kind }) => kind === "number" && heading.text !== choice.among && !choice.drivers.some((one) => one.heading === heading.text && one.as === "category"));
-  const among = (heading: string) => change({ among: heading, reference: undefined, ...(choice.slope === heading && { slope: undefined }), drivers: without(choice.drivers, heading), ...(choice.scatter && choice.scatter.as !== "robust" && choice.scatter.heading === heading && { scatter: undefined }) });
+  const numbers = possibleDrivers(log, choice.response).filter(
+    ({ heading, kind }) =>
+      kind === "number" &&
+      heading.text !== choice.among &&
+      !choice.drivers.some((one) => one.heading === heading.text && one.as === "category"),
+  );
+  const among = (heading: string) =>
+    change({
+      among: heading,
+      reference: undefined,
+      ...(choice.slope === heading && { slope: undefined }),
+      drivers: without(choice.drivers, heading),
+      ...(choice.scatter &&
+        choice.scatter.as !== "robust" &&
+        choice.scatter.heading === heading && { scatter: undefined }),
+    });
   return (
     <>
-      <ResponsePicker label="What is compared" columns={log.columns.filter(({ kind }) => kind === "number")} value={choice.response} onChange={(response) => change({ response, drivers: without(choice.drivers, response) })} />
-      <ResponsePicker label="Among the levels of" columns={comparable(log, choice.response)} value={choice.among} onChange={among} />
+      <ResponsePicker
+        label="What is compared"
+        columns={log.columns.filter(({ kind }) => kind === "number")}
+        value={choice.response}
+        onChange={(response) => change({ response, drivers: without(choice.drivers, response) })}
+      />
+      <ResponsePicker
+        label="Among the levels of"
+        columns={comparable(log, choice.response)}
+        value={choice.among}
+        onChange={among}
+      />
       <Field
-        label={`Counts as the same within${unit ? ` (${unit})` : ""}`} hint="Leave it empty to ask for differences only."
-        validationState={typeof margin === "string" ? "error" : "none"} validationMessage={typeof margin === "string" ? margin : undefined}
+        label={`Counts as the same within${unit ? ` (${unit})` : ""}`}
+        hint="Leave it empty to ask for differences only."
+        validationState={typeof margin === "string" ? "error" : "none"}
+        validationMessage={typeof margin === "string" ? margin : undefined}
       >
         <Input value={choice.margin} onChange={(_, { value }) => change({ margin: value })} />
       </Field>
-      <OptionPicker label="Compared with" none={EACH_OTHER} values={levels} value={choice.reference} onChange={(reference) => change({ reference })} />
-      <OptionPicker label="Does an effect differ between them?" none={NO_EFFECT} values={numbers.map(({ heading }) => heading.text)} value={choice.slope} onChange={(slope) => change({ slope })} />
-      <Drivers log={log} choice={choice} missing={missing} legend="Held alike" except={choice.among} onChange={(drivers) => change({ drivers })} />
+      <OptionPicker
+        label="Compared with"
+        none={EACH_OTHER}
+        values={levels}
+        value={choice.reference}
+        onChange={(reference) => change({ reference })}
+      />
+      <OptionPicker
+        label="Does an effect differ between them?"
+        none={NO_EFFECT}
+        values={numbers.map(({ heading }) => heading.text)}
+        value={choice.slope}
+        onChange={(slope) => change({ slope })}
+      />
+      <Drivers
+        log={log}
+        choice={choice}
+        missing={missing}
+        legend="Held alike"
+        except={choice.among}
+        onChange={(drivers) => change({ drivers })}
+      />
       <ScatterPicker log={log} choice={choice} except={choice.among} onChange={(scatter) => change({ scatter })} />
       <WeightPicker log={log} choice={choice} except={choice.among} onChange={(weight) => change({ weight })} />
       <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
@@ -113,12 +220,34 @@ const EACH_OTHER = "each other, all pairs";
 const NO_EFFECT = "not asked";
 
 /** A choice among values, or none of them. */
-function OptionPicker({ label, none, values, value, onChange }: { label: string; none: string; values: readonly string[]; value: string | undefined; onChange: (value: string | undefined) => void }) {
+function OptionPicker({
+  label,
+  none,
+  values,
+  value,
+  onChange,
+}: {
+  label: string;
+  none: string;
+  values: readonly string[];
+  value: string | undefined;
+  onChange: (value: string | undefined) => void;
+}) {
   return (
     <Field label={label}>
-      <Dropdown value={value ?? none} selectedOptions={[value === undefined ? "" : `=${value}`]} onOptionSelect={(_, { optionValue }) => onChange(optionValue ? optionValue.slice(1) : undefined)}>
-        <Option value="" text={none}>{none}</Option>
-        {values.map((one) => <Option key={one} value={`=${one}`} text={one}>{one}</Option>)}
+      <Dropdown
+        value={value ?? none}
+        selectedOptions={[value === undefined ? "" : `=${value}`]}
+        onOptionSelect={(_, { optionValue }) => onChange(optionValue ? optionValue.slice(1) : undefined)}
+      >
+        <Option value="" text={none}>
+          {none}
+        </Option>
+        {values.map((one) => (
+          <Option key={one} value={`=${one}`} text={one}>
+            {one}
+          </Option>
+        ))}
       </Dropdown>
     </Field>
   );
@@ -130,7 +259,9 @@ const MOST_LEVELS = 50;
 /** The levels of a column in order of appearance. */
 function levelsOf(log: TrialLog, heading: string): string[] {
   const column = log.columns.find((one) => one.heading.text === heading);
-  return [...new Set(column?.readings.flatMap((reading) => (reading.kind === "blank" ? [] : [levelOf(reading)])))].slice(0, MOST_LEVELS);
+  return [
+    ...new Set(column?.readings.flatMap((reading) => (reading.kind === "blank" ? [] : [levelOf(reading)]))),
+  ].slice(0, MOST_LEVELS);
 }
 
 const without = (drivers: readonly DriverChoice[], heading: string) => drivers.filter((one) => one.heading !== heading);
@@ -141,11 +272,29 @@ function jointOf(joint: Choice["joint"], drivers: readonly DriverChoice[]): Choi
   return joint.filter((pair) => pair.every((heading) => asked.has(heading)));
 }
 
-function ResponsePicker({ label, columns, value, onChange }: { label: string; columns: readonly LogColumn[]; value: string; onChange: (heading: string) => void }) {
+function ResponsePicker({
+  label,
+  columns,
+  value,
+  onChange,
+}: {
+  label: string;
+  columns: readonly LogColumn[];
+  value: string;
+  onChange: (heading: string) => void;
+}) {
   return (
     <Field label={label}>
-      <Dropdown value={value} selectedOptions={[value]} onOptionSelect={(_, { optionValue }) => optionValue && onChange(optionValue)}>
-        {columns.map(({ heading }) => <Option key={heading.text} value={heading.text}>{heading.text}</Option>)}
+      <Dropdown
+        value={value}
+        selectedOptions={[value]}
+        onOptionSelect={(_, { optionValue }) => optionValue && onChange(optionValue)}
+      >
+        {columns.map(({ heading }) => (
+          <Option key={heading.text} value={heading.text}>
+            {heading.text}
+          </Option>
+        ))}
       </Dropdown>
     </Field>
   );
@@ -166,15 +315,32 @@ function Drivers({ log, choice, missing, legend = "Drivers", except, onChange }:
   const { drivers } = choice;
   const set = (heading: string, next: DriverChoice | undefined) => {
     if (next === undefined) onChange(without(drivers, heading));
-    else onChange(drivers.some((one) => one.heading === heading) ? drivers.map((one) => (one.heading === heading ? next : one)) : [...drivers, next]);
+    else
+      onChange(
+        drivers.some((one) => one.heading === heading)
+          ? drivers.map((one) => (one.heading === heading ? next : one))
+          : [...drivers, next],
+      );
   };
   return (
     <fieldset style={{ border: 0, padding: 0, margin: 0, minWidth: 0 }}>
       <legend className={styles.subhead}>{legend}</legend>
-      {possibleDrivers(log, choice.response).filter(({ heading }) => heading.text !== except).map((column) => (
-        <DriverRow key={column.column} column={column} driver={drivers.find(({ heading }) => heading === column.heading.text)} onChange={(next) => set(column.heading.text, next)} />
+      {possibleDrivers(log, choice.response)
+        .filter(({ heading }) => heading.text !== except)
+        .map((column) => (
+          <DriverRow
+            key={column.column}
+            column={column}
+            driver={drivers.find(({ heading }) => heading === column.heading.text)}
+            onChange={(next) => set(column.heading.text, next)}
+          />
+        ))}
+      {missing.map((heading) => (
+        <p
+          key={heading}
+          className={styles.note}
+        >{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>
       ))}
-      {missing.map((heading) => <p key={heading} className={styles.note}>{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>)}
     </fieldset>
   );
 }
@@ -182,36 +348,67 @@ function Drivers({ log, choice, missing, legend = "Drivers", except, onChange }:
 function ConfidencePicker({ value, onChange }: { value: number; onChange: (confidence: number) => void }) {
   return (
     <Field label="Confidence of the intervals">
-      <Dropdown value={`${Math.round(100 * value)} %`} selectedOptions={[String(value)]} onOptionSelect={(_, { optionValue }) => optionValue && onChange(Number(optionValue))}>
-        {CONFIDENCES.map((one) => <Option key={one} value={String(one)}>{`${Math.round(100 * one)} %`}</Option>)}
+      <Dropdown
+        value={`${Math.round(100 * value)} %`}
+        selectedOptions={[String(value)]}
+        onOptionSelect={(_, { optionValue }) => optionValue && onChange(Number(optionValue))}
+      >
+        {CONFIDENCES.map((one) => (
+          <Option key={one} value={String(one)}>{`${Math.round(100 * one)} %`}</Option>
+        ))}
       </Dropdown>
     </Field>
   );
 }
 
-function DriverRow({ column, driver, onChange }: { column: LogColumn; driver: DriverChoice | undefined; onChange: (next: DriverChoice | undefined) => void }) {
+function DriverRow({
+  column,
+  driver,
+  onChange,
+}: {
+  column: LogColumn;
+  driver: DriverChoice | undefined;
+  onChange: (next: DriverChoice | undefined) => void;
+}) {
   const styles = useSectionStyles();
   const name = column.heading.text;
   return (
     <div className={styles.driver}>
-      <Checkbox className={styles.driverName} label={name} checked={driver !== undefined} onChange={(_, { checked }) => onChange(checked ? asDriver(column) : undefined)} />
+      <Checkbox
+        className={styles.driverName}
+        label={name}
+        checked={driver !== undefined}
+        onChange={(_, { checked }) => onChange(checked ? asDriver(column) : undefined)}
+      />
       {driver && (
         <div className={styles.driverMore}>
           <Dropdown
-            size="small" aria-label={`${name} is taken as`} style={{ minWidth: "96px" }}
-            value={driver.as} selectedOptions={[driver.as]}
-            onOptionSelect={(_, { optionValue }) => onChange({ heading: name, as: optionValue === "category" ? "category" : "number", degree: 1 })}
+            size="small"
+            aria-label={`${name} is taken as`}
+            style={{ minWidth: "96px" }}
+            value={driver.as}
+            selectedOptions={[driver.as]}
+            onOptionSelect={(_, { optionValue }) =>
+              onChange({ heading: name, as: optionValue === "category" ? "category" : "number", degree: 1 })
+            }
           >
             <Option value="number">number</Option>
             <Option value="category">category</Option>
           </Dropdown>
           {driver.as === "number" && (
             <Dropdown
-              size="small" aria-label={`Line of ${name}`} style={{ minWidth: "96px" }}
-              value={CURVES.find(([degree]) => degree === String(driver.degree))?.[1] ?? `degree ${driver.degree}`} selectedOptions={[String(driver.degree)]}
+              size="small"
+              aria-label={`Line of ${name}`}
+              style={{ minWidth: "96px" }}
+              value={CURVES.find(([degree]) => degree === String(driver.degree))?.[1] ?? `degree ${driver.degree}`}
+              selectedOptions={[String(driver.degree)]}
               onOptionSelect={(_, { optionValue }) => onChange({ ...driver, degree: Number(optionValue) })}
             >
-              {CURVES.map(([degree, text]) => <Option key={degree} value={degree}>{text}</Option>)}
+              {CURVES.map(([degree, text]) => (
+                <Option key={degree} value={degree}>
+                  {text}
+                </Option>
+              ))}
             </Dropdown>
           )}
         </div>
@@ -221,9 +418,23 @@ function DriverRow({ column, driver, onChange }: { column: LogColumn; driver: Dr
 }
 
 /** How rows scatter about the fit. */
-function ScatterPicker({ log, choice, except, only, onChange }: { log: TrialLog; choice: Common; except?: string; only?: "cluster"; onChange: (scatter: ScatterChoice | undefined) => void }) {
+function ScatterPicker({
+  log,
+  choice,
+  except,
+  only,
+  onChange,
+}: {
+  log: TrialLog;
+  choice: Common;
+  except?: string;
+  only?: "cluster";
+  onChange: (scatter: ScatterChoice | undefined) => void;
+}) {
   const asked = new Set([choice.response, except, ...choice.drivers.map(({ heading }) => heading)]);
-  const groups = log.columns.filter(({ heading, meaning }) => !asked.has(heading.text) && ["session", "date", "table", "balls"].includes(meaning ?? ""));
+  const groups = log.columns.filter(
+    ({ heading, meaning }) => !asked.has(heading.text) && ["session", "date", "table", "balls"].includes(meaning ?? ""),
+  );
   const options: readonly (readonly [string, ScatterChoice | undefined])[] = [
     ["Every shot on its own", undefined],
     ...(only ? [] : [["On its own, some scatter more than others", { as: "robust" }] as const]),
@@ -236,8 +447,16 @@ function ScatterPicker({ log, choice, except, only, onChange }: { log: TrialLog;
   const current = options.find(([, scatter]) => JSON.stringify(scatter ?? null) === key)?.[0] ?? options[0][0];
   return (
     <Field label="Which shots go together">
-      <Dropdown value={current} selectedOptions={[current]} onOptionSelect={(_, { optionValue }) => onChange(options.find(([text]) => text === optionValue)?.[1])}>
-        {options.map(([text]) => <Option key={text} value={text}>{text}</Option>)}
+      <Dropdown
+        value={current}
+        selectedOptions={[current]}
+        onOptionSelect={(_, { optionValue }) => onChange(options.find(([text]) => text === optionValue)?.[1])}
+      >
+        {options.map(([text]) => (
+          <Option key={text} value={text}>
+            {text}
+          </Option>
+        ))}
       </Dropdown>
     </Field>
   );
@@ -246,14 +465,34 @@ function ScatterPicker({ log, choice, except, only, onChange }: { log: TrialLog;
 const ALIKE = "all rows alike";
 
 /** Whether some rows count more than others. */
-function WeightPicker({ log, choice, except, onChange }: { log: TrialLog; choice: Common; except?: string; onChange: (weight: string | undefined) => void }) {
-  const columns = log.columns.filter(({ heading, kind }) => kind === "number" && heading.text !== choice.response && heading.text !== except);
+function WeightPicker({
+  log,
+  choice,
+  except,
+  onChange,
+}: {
+  log: TrialLog;
+  choice: Common;
+  except?: string;
+  onChange: (weight: string | undefined) => void;
+}) {
+  const columns = log.columns.filter(
+    ({ heading, kind }) => kind === "number" && heading.text !== choice.response && heading.text !== except,
+  );
   const current = choice.weight ?? ALIKE;
   return (
     <Field label="Weights" hint="A row of weight 2 counts like the mean of two shots.">
-      <Dropdown value={current} selectedOptions={[current]} onOptionSelect={(_, { optionValue }) => onChange(optionValue === ALIKE ? undefined : optionValue)}>
+      <Dropdown
+        value={current}
+        selectedOptions={[current]}
+        onOptionSelect={(_, { optionValue }) => onChange(optionValue === ALIKE ? undefined : optionValue)}
+      >
         <Option value={ALIKE}>{ALIKE}</Option>
-        {columns.map(({ heading }) => <Option key={heading.text} value={heading.text}>{heading.text}</Option>)}
+        {columns.map(({ heading }) => (
+          <Option key={heading.text} value={heading.text}>
+            {heading.text}
+          </Option>
+        ))}
       </Dropdown>
     </Field>
   );
@@ -264,12 +503,29 @@ function JointPicker({ choice, onChange }: { choice: Choice; onChange: (joint: C
   const headings = choice.drivers.map(({ heading }) => heading);
   const [first, setFirst] = useState<string>();
   const [second, setSecond] = useState<string>();
-  const asked = choice.joint.some((pair) => first !== undefined && second !== undefined && pair.includes(first) && pair.includes(second));
-  const ready = first !== undefined && second !== undefined && first !== second && !asked && headings.includes(first) && headings.includes(second);
+  const asked = choice.joint.some(
+    (pair) => first !== undefined && second !== undefined && pair.includes(first) && pair.includes(second),
+  );
+  const ready =
+    first !== undefined &&
+    second !== undefined &&
+    first !== second &&
+    !asked &&
+    headings.includes(first) &&
+    headings.includes(second);
   const picker = (label: string, value: string | undefined, set: (heading: string) => void) => (
     <Field label={label}>
-      <Dropdown placeholder="choose a driver" value={value ?? ""} selectedOptions={value ? [value] : []} onOptionSelect={(_, { optionValue }) => optionValue && set(optionValue)}>
-        {headings.map((heading) => <Option key={heading} value={heading}>{heading}</Option>)}
+      <Dropdown
+        placeholder="choose a driver"
+        value={value ?? ""}
+        selectedOptions={value ? [value] : []}
+        onOptionSelect={(_, { optionValue }) => optionValue && set(optionValue)}
+      >
+        {headings.map((heading) => (
+          <Option key={heading} value={heading}>
+            {heading}
+          </Option>
+        ))}
       </Dropdown>
     </Field>
   );
@@ -279,7 +535,9 @@ function JointPicker({ choice, onChange }: { choice: Choice; onChange: (joint: C
       {choice.joint.map(([a, b]) => (
         <div key={`${a}\n${b}`} className={styles.driverMore}>
           <span>{`${a} with ${b}`}</span>
-          <Button size="small" onClick={() => onChange(choice.joint.filter((pair) => pair[0] !== a || pair[1] !== b))}>Take out</Button>
+          <Button size="small" onClick={() => onChange(choice.joint.filter((pair) => pair[0] !== a || pair[1] !== b))}>
+            Take out
+          </Button>
         </div>
       ))}
       {picker("Does the effect of", first, setFirst)}

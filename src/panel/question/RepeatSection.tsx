@@ -1,4 +1,4 @@
-/** How repeatable the ruler readings are, where marks were measured more than once. May import: panel/, experiment/. */
+/** How repeatable the ruler readings are, where marks were measured more than once. */
 import { Dropdown, Field, Option, ProgressBar } from "@fluentui/react-components";
 import { useCallback, useMemo, useState } from "react";
 import { NoAnswer } from "../../experiment/question/analysis";
@@ -31,25 +31,51 @@ export function RepeatSection({ log, confidence }: Props) {
       <h3 className={styles.subhead}>Readings taken more than once</h3>
       {levels.length > 0 && (
         <Field label="Set beside each other">
-          <Dropdown value={by ?? TOGETHER} selectedOptions={[by ?? ""]} onOptionSelect={(_, { optionValue }) => setWanted(optionValue)}>
-            <Option value="" text={TOGETHER}>{TOGETHER}</Option>
-            {levels.map(({ heading }) => <Option key={heading.text} value={heading.text}>{heading.text}</Option>)}
+          <Dropdown
+            value={by ?? TOGETHER}
+            selectedOptions={[by ?? ""]}
+            onOptionSelect={(_, { optionValue }) => setWanted(optionValue)}
+          >
+            <Option value="" text={TOGETHER}>
+              {TOGETHER}
+            </Option>
+            {levels.map(({ heading }) => (
+              <Option key={heading.text} value={heading.text}>
+                {heading.text}
+              </Option>
+            ))}
           </Dropdown>
         </Field>
       )}
       {work.kind === "running" && <ProgressBar value={work.share} aria-label="Comparing readings" />}
-      {work.kind === "failed" && <p className={styles.note}>{`The readings could not be compared: ${work.message}.`}</p>}
-      {work.kind === "done" && work.result.map((sentences, index) => <Sentences key={index} sentences={sentences} part="repeated" />)}
+      {work.kind === "failed" && (
+        <p className={styles.note}>{`The readings could not be compared: ${work.message}.`}</p>
+      )}
+      {work.kind === "done" &&
+        work.result.map((sentences, index) => <Sentences key={index} sentences={sentences} part="repeated" />)}
     </section>
   );
 }
 
-function* eachGroup(log: TrialLog, groups: readonly (readonly LogColumn[])[], by: string | undefined, confidence: number): Generator<number, (readonly Sentence[])[]> {
+function* eachGroup(
+  log: TrialLog,
+  groups: readonly (readonly LogColumn[])[],
+  by: string | undefined,
+  confidence: number,
+): Generator<number, (readonly Sentence[])[]> {
   const found: (readonly Sentence[])[] = [];
   for (const group of groups) {
     yield found.length / groups.length;
     try {
-      found.push(repeatabilitySentences(analyseRepeatability(log, { readings: group.map(({ heading }) => heading.text), confidence, ...(by !== undefined && { by }) })));
+      found.push(
+        repeatabilitySentences(
+          analyseRepeatability(log, {
+            readings: group.map(({ heading }) => heading.text),
+            confidence,
+            ...(by !== undefined && { by }),
+          }),
+        ),
+      );
     } catch (problem) {
       if (!(problem instanceof NoAnswer || problem instanceof UnknownColumn)) throw problem;
       found.push([{ kind: "missing", text: problem.message }]);

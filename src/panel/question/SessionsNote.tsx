@@ -1,4 +1,4 @@
-/** What the sessions mean for the plain fit, and the switch back to it. May import: panel/, experiment/. */
+/** What the sessions mean for the plain fit, and the switch back to it. */
 import { Switch } from "@fluentui/react-components";
 import type { SessionAware } from "../../experiment/question/sessionAware";
 import { useSectionStyles } from "../frame/styles";
@@ -13,9 +13,17 @@ export function SessionsNote({ aware, plainFirst, onPlainFirst }: Props) {
   const styles = useSectionStyles();
   return (
     <div data-part="sessions">
-      {aware.sentences.map(({ text }) => <p key={text} className={styles.sentence}>{text}</p>)}
+      {aware.sentences.map(({ text }) => (
+        <p key={text} className={styles.sentence}>
+          {text}
+        </p>
+      ))}
       {aware.recommended && (
-        <Switch label="Read the plain fit, which counts every shot on its own" checked={plainFirst} onChange={(_, { checked }) => onPlainFirst(checked)} />
+        <Switch
+          label="Read the plain fit, which counts every shot on its own"
+          checked={plainFirst}
+          onChange={(_, { checked }) => onPlainFirst(checked)}
+        />
       )}
     </div>
   );

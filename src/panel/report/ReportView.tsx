@@ -1,4 +1,4 @@
-/** The Report view: one command that makes a sheet and a page for printing. May import: panel/, experiment/, the port. */
+/** The Report view: one command that makes a sheet and a page for printing. */
 import { Button, Dropdown, Field, Input, Option, Textarea } from "@fluentui/react-components";
 import { useState } from "react";
 import type { Paper } from "../../experiment/layout/layoutForm";
@@ -42,15 +42,46 @@ export function ReportView({ port, view, settings, kept, onKeep, onFailure }: Pr
       download(new Blob([html], { type: "text/html" }), "report.html");
       return `The report is on the new sheet "${sheet}" and, with its plots, in the file report.html, which opens and prints anywhere. No other cell was touched.`;
     });
-  const subject = view?.comparison ? `${view.comparison.analysis.choice.response} among ${view.comparison.among}` : view?.made ? view.made.choice.response : view?.analysis?.choice.response;
+  const subject = view?.comparison
+    ? `${view.comparison.analysis.choice.response} among ${view.comparison.among}`
+    : view?.made
+      ? view.made.choice.response
+      : view?.analysis?.choice.response;
   return (
     <div data-view="report" className={section.stack}>
-      <p className={section.note}>Question, table and conditions, plan, method, every row counted in or out, results with intervals in inches and metric, a verdict on the target, plots, evidence, limits, and what it takes to repeat it. The answer is that of the Analysis view; plan, budget and claims come from their views.</p>
-      <p className={section.sentence}>{subject === undefined ? "There is no answer to report yet: choose rows and a question in the Analysis view." : `About: ${subject}, in ${view!.log!.sheet}.`}</p>
-      <Field label="Title"><Input value={form.title} placeholder={subject === undefined ? "" : `${subject}: a report`} onChange={(_, { value }) => change({ title: value })} /></Field>
-      <Field label="Why it was asked, in your own words"><Textarea value={form.purpose} resize="vertical" onChange={(_, { value }) => change({ purpose: value })} /></Field>
-      <Field label="Paper"><Dropdown value={form.paper} selectedOptions={[form.paper]} onOptionSelect={(_, { optionValue }) => optionValue && change({ paper: optionValue as Paper })}><Option value="A4">A4</Option><Option value="Letter">Letter</Option></Dropdown></Field>
-      <Button appearance="primary" disabled={busy || subject === undefined} onClick={make}>Make the report</Button>
+      <p className={section.note}>
+        Question, table and conditions, plan, method, every row counted in or out, results with intervals in inches and
+        metric, a verdict on the target, plots, evidence, limits, and what it takes to repeat it. The answer is that of
+        the Analysis view; plan, budget and claims come from their views.
+      </p>
+      <p className={section.sentence}>
+        {subject === undefined
+          ? "There is no answer to report yet: choose rows and a question in the Analysis view."
+          : `About: ${subject}, in ${view!.log!.sheet}.`}
+      </p>
+      <Field label="Title">
+        <Input
+          value={form.title}
+          placeholder={subject === undefined ? "" : `${subject}: a report`}
+          onChange={(_, { value }) => change({ title: value })}
+        />
+      </Field>
+      <Field label="Why it was asked, in your own words">
+        <Textarea value={form.purpose} resize="vertical" onChange={(_, { value }) => change({ purpose: value })} />
+      </Field>
+      <Field label="Paper">
+        <Dropdown
+          value={form.paper}
+          selectedOptions={[form.paper]}
+          onOptionSelect={(_, { optionValue }) => optionValue && change({ paper: optionValue as Paper })}
+        >
+          <Option value="A4">A4</Option>
+          <Option value="Letter">Letter</Option>
+        </Dropdown>
+      </Field>
+      <Button appearance="primary" disabled={busy || subject === undefined} onClick={make}>
+        Make the report
+      </Button>
       {page && <Button onClick={() => printPage(page)}>Print it</Button>}
       <div role="status">{done}</div>
     </div>

@@ -1,4 +1,4 @@
-/** Gathers from the workbook and the panel's settings what a report tells. May import: panel/, experiment/, the port. */
+/** Gathers from the workbook and the panel's settings what a report tells. */
 import { bendUncertainty } from "../../experiment/measure/bendUncertainty";
 import { claimColumns, claimsOf } from "../../experiment/evidence/evidence";
 import { budgetOf, measureSentences, readingsOf } from "../../experiment/measure/measureForm";
@@ -6,7 +6,12 @@ import { makePlan, PlanProblem } from "../../experiment/plan/plan";
 import { wishOf } from "../../experiment/plan/planDraft";
 import { planProgress } from "../../experiment/plan/planSheet";
 import { reportOf, type Report, type ReportParts } from "../../experiment/report/report";
-import { comparedSubject, explainedSubject, madeSubject, type ReportSubject } from "../../experiment/report/reportSubject";
+import {
+  comparedSubject,
+  explainedSubject,
+  madeSubject,
+  type ReportSubject,
+} from "../../experiment/report/reportSubject";
 import { numberOf } from "../../experiment/log/reading";
 import { targetSentences } from "../../experiment/evidence/targetVerdict";
 import { convertUnit, kindOfUnit } from "../../experiment/language/unitConversion";
@@ -31,9 +36,18 @@ export interface Collected {
 }
 
 /** @throws Error when there is no answer to report */
-export async function collectReport(port: Port, view: PanelView | undefined, settings: PanelSettings, form: ReportForm, made: Date): Promise<Collected> {
+export async function collectReport(
+  port: Port,
+  view: PanelView | undefined,
+  settings: PanelSettings,
+  form: ReportForm,
+  made: Date,
+): Promise<Collected> {
   const subject = view && subjectOf(view);
-  if (!view || !subject) throw new Error(view?.problem ?? "there is no answer to report yet: choose rows and a question in the Analysis view.");
+  if (!view || !subject)
+    throw new Error(
+      view?.problem ?? "there is no answer to report yet: choose rows and a question in the Analysis view.",
+    );
   const figures = await Promise.all((figureChoices(view) ?? []).map(wholeFigure));
   const evidence = await evidenceOf(port, settings);
   return {
@@ -65,11 +79,17 @@ async function wholeFigure(choice: FigureChoice): Promise<Figure> {
 
 /** Sizes in m of the bends of the rows used: the response where it is one, otherwise the log's column. */
 function bendsOf({ log, response, sheetRows }: ReportSubject): number[] {
-  const column = response.meaning === "bend" ? response : log.columns.find(({ meaning, kind }) => meaning === "bend" && kind === "number");
+  const column =
+    response.meaning === "bend"
+      ? response
+      : log.columns.find(({ meaning, kind }) => meaning === "bend" && kind === "number");
   const unit = column?.heading.unit ?? "";
   if (!column || kindOfUnit(unit) !== "length") return [];
   const used = new Set(sheetRows);
-  return log.rows.flatMap((row, index) => (used.has(row) ? [numberOf(column.readings[index])] : [])).filter(Number.isFinite).map((bend) => Math.abs(convertUnit(bend, unit, "m")));
+  return log.rows
+    .flatMap((row, index) => (used.has(row) ? [numberOf(column.readings[index])] : []))
+    .filter(Number.isFinite)
+    .map((bend) => Math.abs(convertUnit(bend, unit, "m")));
 }
 
 function subjectOf({ comparison, made, analysis }: PanelView): ReportSubject | undefined {
@@ -93,7 +113,10 @@ async function planOf(port: Port, { plan: draft }: PanelSettings): Promise<Repor
 function measurementOf({ measure }: PanelSettings): string[] {
   const readings = measure && readingsOf(measure);
   // What a target asks of a measurement belongs to the method; whether these readings beat it does not: the verdict has its section.
-  const [bend, , claim] = measure && typeof readings === "object" ? measureSentences(measure, bendUncertainty(budgetOf(measure, readings))) : [];
+  const [bend, , claim] =
+    measure && typeof readings === "object"
+      ? measureSentences(measure, bendUncertainty(budgetOf(measure, readings)))
+      : [];
   return [bend, claim].filter((sentence) => sentence !== undefined);
 }
 

@@ -1,4 +1,4 @@
-/** Prints a page of HTML without leaving this one. May import: nothing. */
+/** Prints a page of HTML without leaving this one. */
 
 /** How long the frame stays when the browser does not say that printing has ended, in ms. */
 const LONGEST = 600_000;

@@ -1,4 +1,4 @@
-/** A report as one page of HTML that prints well and needs nothing else. May import: ../escape.ts, experiment/. */
+/** A report as one page of HTML that prints well and needs nothing else. */
 import { localised, shownFixed, shownMoment, shownNumber } from "../../experiment/language/locale";
 import type { Paper } from "../../experiment/layout/layoutForm";
 import type { Report } from "../../experiment/report/report";
@@ -18,26 +18,45 @@ figure { margin: 1em 0; } figure svg { max-width: 100%; height: auto; } figcapti
  * @param drawings svg markup by the name of its figure
  * @param language of numbers and dates
  */
-export function reportPage(report: Report, drawings: ReadonlyMap<string, string>, language: string, paper: Paper): string {
+export function reportPage(
+  report: Report,
+  drawings: ReadonlyMap<string, string>,
+  language: string,
+  paper: Paper,
+): string {
   const said = (text: string) => escapeMarkup(localised(text, language));
   const cell = (value: ReportCell) => {
     if (value === null || typeof value === "string") return `<td>${value === null ? "" : said(value)}</td>`;
-    const plain = typeof value === "number" ? shownNumber(value, 6, language) : "decimals" in value ? shownFixed(value.value, value.decimals, language) : shownNumber(value.value, value.digits, language);
+    const plain =
+      typeof value === "number"
+        ? shownNumber(value, 6, language)
+        : "decimals" in value
+          ? shownFixed(value.value, value.decimals, language)
+          : shownNumber(value.value, value.digits, language);
     return `<td class="number">${escapeMarkup(plain)}</td>`;
   };
   const block = (one: ReportBlock): string => {
     switch (one.kind) {
-      case "text": return `<p>${said(one.text)}</p>`;
-      case "list": return `<ul>${one.items.map((item) => `<li>${said(item)}</li>`).join("")}</ul>`;
-      case "figure": return `<figure>${drawn(drawings.get(one.id) ?? "", language)}<figcaption>${said(one.caption)}</figcaption></figure>`;
-      case "table": return `<div class="wide"><table><thead><tr>${one.head.map((head) => `<th>${said(head)}</th>`).join("")}</tr></thead><tbody>${one.rows.map((row) => `<tr>${row.map(cell).join("")}</tr>`).join("")}</tbody></table></div>`;
+      case "text":
+        return `<p>${said(one.text)}</p>`;
+      case "list":
+        return `<ul>${one.items.map((item) => `<li>${said(item)}</li>`).join("")}</ul>`;
+      case "figure":
+        return `<figure>${drawn(drawings.get(one.id) ?? "", language)}<figcaption>${said(one.caption)}</figcaption></figure>`;
+      case "table":
+        return `<div class="wide"><table><thead><tr>${one.head.map((head) => `<th>${said(head)}</th>`).join("")}</tr></thead><tbody>${one.rows.map((row) => `<tr>${row.map(cell).join("")}</tr>`).join("")}</tbody></table></div>`;
     }
   };
-  const sections = report.sections.map(({ heading, blocks }) => `<section><h2>${escapeMarkup(heading)}</h2>${blocks.map(block).join("")}</section>`).join("");
+  const sections = report.sections
+    .map(({ heading, blocks }) => `<section><h2>${escapeMarkup(heading)}</h2>${blocks.map(block).join("")}</section>`)
+    .join("");
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escapeMarkup(report.title)}</title><style>@page { size: ${paper === "A4" ? "A4" : "letter"}; margin: 18mm; }${STYLE}</style></head><body><h1>${escapeMarkup(report.title)}</h1><p>${escapeMarkup(shownMoment(report.made, language))}</p>${sections}</body></html>`;
 }
 
 /** A drawing with the numbers of its texts as the language writes them; the markup around them stays. */
 function drawn(svg: string, language: string): string {
-  return svg.replace(/(<(?:text|tspan)\b[^>]*>)([^<]+)/g, (_, tag: string, text: string) => tag + localised(text, language));
+  return svg.replace(
+    /(<(?:text|tspan)\b[^>]*>)([^<]+)/g,
+    (_, tag: string, text: string) => tag + localised(text, language),
+  );
 }

@@ -1,9 +1,18 @@
-/** The setting that bends most within limits, and how much each setting does there. May import: experiment/. */
+/** The setting that bends most within limits, and how much each setting does there. */
 import { Button, Dropdown, Field, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
 import { Fragment, useState } from "react";
 import { bestShot, type BestShot } from "../../experiment/shot/bestShot";
 import type { Conditions } from "../../bank/conditions";
-import { bounds, searched, SETTING_KINDS, unitOf, type Range, type Searched, type ShotSettings, type Wanted } from "../../experiment/shot/shotSettings";
+import {
+  bounds,
+  searched,
+  SETTING_KINDS,
+  unitOf,
+  type Range,
+  type Searched,
+  type ShotSettings,
+  type Wanted,
+} from "../../experiment/shot/shotSettings";
 import { changeRows, shownSetting, shownSmall } from "../../experiment/shot/shotWords";
 import { useSectionStyles } from "../frame/styles";
 import { ChangesTable } from "./ChangesTable";
@@ -15,7 +24,11 @@ interface Props {
   readonly onChange: (part: Partial<ShotSettings>) => void;
 }
 
-const WANTED: Readonly<Record<Wanted, string>> = { either: "most bend, either way", short: "most bend short", long: "most bend long" };
+const WANTED: Readonly<Record<Wanted, string>> = {
+  either: "most bend, either way",
+  short: "most bend short",
+  long: "most bend long",
+};
 
 export function BestSection({ shot, conditions, onChange }: Props) {
   const styles = useSectionStyles();
@@ -24,23 +37,56 @@ export function BestSection({ shot, conditions, onChange }: Props) {
   const names = searched(shot);
   const limit = (name: Searched, end: keyof Range) => (value: number) => {
     const next = { ...limits[name], [end]: value };
-    if (next.low > next.high) return `The limits of ${SETTING_KINDS[name].label.toLowerCase()} are reversed: ${shownSetting(next.low, name, units)} is above ${shownSetting(next.high, name, units)}.`;
+    if (next.low > next.high)
+      return `The limits of ${SETTING_KINDS[name].label.toLowerCase()} are reversed: ${shownSetting(next.low, name, units)} is above ${shownSetting(next.high, name, units)}.`;
     onChange({ limits: { ...limits, [name]: next } });
     return undefined;
   };
-  const stale = found && (found.asked.limits !== limits || found.asked.wanted !== shot.wanted || found.asked.constants !== shot.constants || found.asked.across !== shot.across || found.asked.along !== shot.along || found.asked.rail !== shot.rail || found.asked.cushionModel !== shot.cushionModel || found.asked.spotDistance !== shot.spotDistance || found.asked.cueRun !== shot.cueRun);
+  const stale =
+    found &&
+    (found.asked.limits !== limits ||
+      found.asked.wanted !== shot.wanted ||
+      found.asked.constants !== shot.constants ||
+      found.asked.across !== shot.across ||
+      found.asked.along !== shot.along ||
+      found.asked.rail !== shot.rail ||
+      found.asked.cushionModel !== shot.cushionModel ||
+      found.asked.spotDistance !== shot.spotDistance ||
+      found.asked.cueRun !== shot.cueRun);
   // A setting found from another origin says nothing about this one.
   const best = found?.asked.origin === shot.origin ? found.best : undefined;
   return (
     <div className={styles.stack}>
-      <p className={styles.note}>Looks through all of the limits, not only near the present setting, with the distances as they are. Shots with a warning, that meet a side rail, or that begin off the table do not count.</p>
+      <p className={styles.note}>
+        Looks through all of the limits, not only near the present setting, with the distances as they are. Shots with a
+        warning, that meet a side rail, or that begin off the table do not count.
+      </p>
       <Field label="Look for">
-        <Dropdown value={WANTED[shot.wanted]} selectedOptions={[shot.wanted]} onOptionSelect={(_, { optionValue }) => optionValue && onChange({ wanted: optionValue as Wanted })}>
-          {Object.entries(WANTED).map(([value, text]) => <Option key={value} value={value}>{text}</Option>)}
+        <Dropdown
+          value={WANTED[shot.wanted]}
+          selectedOptions={[shot.wanted]}
+          onOptionSelect={(_, { optionValue }) => optionValue && onChange({ wanted: optionValue as Wanted })}
+        >
+          {Object.entries(WANTED).map(([value, text]) => (
+            <Option key={value} value={value}>
+              {text}
+            </Option>
+          ))}
         </Dropdown>
       </Field>
-      <div style={{ display: "grid", gridTemplateColumns: "minmax(0, 1.2fr) minmax(0, 1fr) minmax(0, 1fr)", gap: "6px 8px", alignItems: "start" }} role="group" aria-label="Limits of the search">
-        <span /><span className={styles.note}>From</span><span className={styles.note}>To</span>
+      <div
+        style={{
+          display: "grid",
+          gridTemplateColumns: "minmax(0, 1.2fr) minmax(0, 1fr) minmax(0, 1fr)",
+          gap: "6px 8px",
+          alignItems: "start",
+        }}
+        role="group"
+        aria-label="Limits of the search"
+      >
+        <span />
+        <span className={styles.note}>From</span>
+        <span className={styles.note}>To</span>
         {names.map((name) => {
           const { label, quantity } = SETTING_KINDS[name];
           const unit = unitOf(quantity, units);
@@ -49,15 +95,38 @@ export function BestSection({ shot, conditions, onChange }: Props) {
           return (
             <Fragment key={name}>
               <span>{text}</span>
-              <NumberField name={`${text} from`} value={limits[name].low} unit={unit} low={low} high={high} onChange={limit(name, "low")} />
-              <NumberField name={`${text} to`} value={limits[name].high} unit={unit} low={low} high={high} onChange={limit(name, "high")} />
+              <NumberField
+                name={`${text} from`}
+                value={limits[name].low}
+                unit={unit}
+                low={low}
+                high={high}
+                onChange={limit(name, "low")}
+              />
+              <NumberField
+                name={`${text} to`}
+                value={limits[name].high}
+                unit={unit}
+                low={low}
+                high={high}
+                onChange={limit(name, "high")}
+              />
             </Fragment>
           );
         })}
       </div>
-      <Button appearance="primary" onClick={() => setFound({ best: bestShot(shot, conditions), asked: shot })}>Find the best setting</Button>
+      <Button appearance="primary" onClick={() => setFound({ best: bestShot(shot, conditions), asked: shot })}>
+        Find the best setting
+      </Button>
       <div role="status" data-part="best" className={styles.stack}>
-        {found?.asked.origin === shot.origin && !best && <MessageBar intent="warning" layout="multiline"><MessageBarBody>No shot within these limits reaches the line without a warning and bends that way. Widen the limits, or shorten the distance across.</MessageBarBody></MessageBar>}
+        {found?.asked.origin === shot.origin && !best && (
+          <MessageBar intent="warning" layout="multiline">
+            <MessageBarBody>
+              No shot within these limits reaches the line without a warning and bends that way. Widen the limits, or
+              shorten the distance across.
+            </MessageBarBody>
+          </MessageBar>
+        )}
         {best && (
           <>
             <p className={styles.sentence}>
@@ -65,7 +134,9 @@ export function BestSection({ shot, conditions, onChange }: Props) {
               {stale && " The limits, the distances or the table have changed since: search again."}
             </p>
             <ChangesTable rows={changeRows(best.sensitivities, best.bend, units)} units={units} />
-            <Button onClick={() => onChange(Object.fromEntries(names.map((name) => [name, best.shot[name]])))}>Set the sliders to it</Button>
+            <Button onClick={() => onChange(Object.fromEntries(names.map((name) => [name, best.shot[name]])))}>
+              Set the sliders to it
+            </Button>
           </>
         )}
       </div>

@@ -1,4 +1,4 @@
-/** How much more it bends for a step of each setting. May import: experiment/. */
+/** How much more it bends for a step of each setting. */
 import { SETTING_KINDS } from "../../experiment/shot/shotSettings";
 import { shownSmall, type ChangeRow } from "../../experiment/shot/shotWords";
 import { useSectionStyles } from "../frame/styles";
@@ -7,7 +7,15 @@ export function ChangesTable({ rows, units }: { rows: readonly ChangeRow[]; unit
   const styles = useSectionStyles();
   return (
     <table className={styles.table} data-part="changes">
-      <thead><tr><th scope="col">Setting</th><th scope="col">For</th><th scope="col" className="number">More bend</th></tr></thead>
+      <thead>
+        <tr>
+          <th scope="col">Setting</th>
+          <th scope="col">For</th>
+          <th scope="col" className="number">
+            More bend
+          </th>
+        </tr>
+      </thead>
       <tbody>
         {rows.map(({ setting, per, change, atLimit }) => (
           <tr key={setting}>

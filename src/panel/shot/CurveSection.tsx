@@ -1,4 +1,4 @@
-/** The bend against every setting side by side, and one of them large. May import: plots/, experiment/. */
+/** The bend against every setting side by side, and one of them large. */
 import { makeStyles, tokens, useArrowNavigationGroup } from "@fluentui/react-components";
 import { memo, useRef } from "react";
 import { SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "../../experiment/shot/shotSettings";
@@ -22,12 +22,25 @@ interface Props {
 const useStyles = makeStyles({
   all: { display: "grid", gridTemplateColumns: "repeat(auto-fill, minmax(124px, 1fr))", gap: "6px" },
   one: {
-    display: "block", minWidth: 0, padding: "4px", textAlign: "left", font: "inherit", fontSize: tokens.fontSizeBase200, color: tokens.colorNeutralForeground1, cursor: "pointer",
-    backgroundColor: tokens.colorNeutralBackground1, border: `1px solid ${tokens.colorNeutralStroke1}`, borderRadius: tokens.borderRadiusMedium,
+    display: "block",
+    minWidth: 0,
+    padding: "4px",
+    textAlign: "left",
+    font: "inherit",
+    fontSize: tokens.fontSizeBase200,
+    color: tokens.colorNeutralForeground1,
+    cursor: "pointer",
+    backgroundColor: tokens.colorNeutralBackground1,
+    border: `1px solid ${tokens.colorNeutralStroke1}`,
+    borderRadius: tokens.borderRadiusMedium,
     ":hover": { backgroundColor: tokens.colorNeutralBackground1Hover },
     "& svg": { display: "block", width: "100%", height: "auto" },
   },
-  chosen: { outline: `2px solid ${tokens.colorBrandStroke1}`, outlineOffset: "-1px", fontWeight: tokens.fontWeightSemibold },
+  chosen: {
+    outline: `2px solid ${tokens.colorBrandStroke1}`,
+    outlineOffset: "-1px",
+    fontWeight: tokens.fontWeightSemibold,
+  },
 });
 
 export const CurveSection = memo(function CurveSection({ shot, against, theme, onAgainst }: Props) {
@@ -43,17 +56,40 @@ export const CurveSection = memo(function CurveSection({ shot, against, theme, o
   return (
     <div className={section.stack}>
       <div ref={frame} data-figure="bend-curve">
-        {figure && <FigureDrawing figure={figure} width={width} height={Math.round(Math.min(320, Math.max(200, width * 0.62)))} palette={PALETTES[theme]} active={0} />}
+        {figure && (
+          <FigureDrawing
+            figure={figure}
+            width={width}
+            height={Math.round(Math.min(320, Math.max(200, width * 0.62)))}
+            palette={PALETTES[theme]}
+            active={0}
+          />
+        )}
       </div>
       {figure && <p className={section.note}>{figure.caption}</p>}
       {found && span && (
         <>
-          <p className={section.note}>{`The same against each setting, all on one scale of bend: ${SETTING_KINDS[against].label.toLowerCase()} is the large one. Choose another by a click, or by the arrow keys and Enter.`}</p>
+          <p
+            className={section.note}
+          >{`The same against each setting, all on one scale of bend: ${SETTING_KINDS[against].label.toLowerCase()} is the large one. Choose another by a click, or by the arrow keys and Enter.`}</p>
           <div className={styles.all} role="group" aria-label="Bend against each setting" {...arrows}>
             {found.curves.map(({ setting, curve }) => (
-              <button key={setting} type="button" className={setting === against ? `${styles.one} ${styles.chosen}` : styles.one} aria-pressed={setting === against} onClick={() => onAgainst(setting)} data-against={setting}>
+              <button
+                key={setting}
+                type="button"
+                className={setting === against ? `${styles.one} ${styles.chosen}` : styles.one}
+                aria-pressed={setting === against}
+                onClick={() => onAgainst(setting)}
+                data-against={setting}
+              >
                 {SETTING_KINDS[setting].label}
-                <CurveThumb curve={curve} span={span} at={found.shot[setting]} bend={found.bend} palette={PALETTES[theme]} />
+                <CurveThumb
+                  curve={curve}
+                  span={span}
+                  at={found.shot[setting]}
+                  bend={found.bend}
+                  palette={PALETTES[theme]}
+                />
               </button>
             ))}
           </div>
@@ -76,6 +112,11 @@ export function curveFigure(shot: ShotSettings, setting: BendSetting, curve: Ben
     xLabel: unit.name === "" ? kind.label : `${kind.label} (${unit.name})`,
     yLabel: `Bend (${small.name})`,
     points: Number.isNaN(bend) ? [] : [{ x: shot[setting] / unit.size, y: bend / small.size, row: 0 }],
-    line: { x: curve.x.map((value) => value / unit.size), y: scaled(curve.bend), low: scaled(curve.low), high: scaled(curve.high) },
+    line: {
+      x: curve.x.map((value) => value / unit.size),
+      y: scaled(curve.bend),
+      low: scaled(curve.low),
+      high: scaled(curve.high),
+    },
   };
 }

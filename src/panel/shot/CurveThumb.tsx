@@ -1,4 +1,4 @@
-/** A curve small, for a look beside others on one scale. May import: plots/palette.ts, experiment/. Takes data only. */
+/** A curve small, for a look beside others on one scale. Takes data only. */
 import type { BendCurve } from "../../experiment/shot/shotSweep";
 import { unbroken } from "../plots/figure";
 import type { Palette } from "../frame/palette";
@@ -19,7 +19,9 @@ const EDGE = 4;
 
 /** One scale for all: what the bands span, and 0. */
 export function thumbSpan(curves: readonly BendCurve[]): readonly [number, number] {
-  const all = curves.flatMap(({ bend, low, high }) => [...bend, ...low, ...high]).filter((value) => !Number.isNaN(value));
+  const all = curves
+    .flatMap(({ bend, low, high }) => [...bend, ...low, ...high])
+    .filter((value) => !Number.isNaN(value));
   const low = Math.min(0, ...all);
   const high = Math.max(0, ...all);
   return low < high ? [low, high] : [-1, 1];
@@ -29,20 +31,32 @@ export function CurveThumb({ curve, span: [low, high], at, bend, palette }: Prop
   const from = curve.x[0];
   const to = curve.x[curve.x.length - 1];
   const x = (value: number) => Math.round(100 * (EDGE + ((WIDTH - 2 * EDGE) * (value - from)) / (to - from))) / 100;
-  const y = (value: number) => Math.round(100 * (HEIGHT - EDGE - ((HEIGHT - 2 * EDGE) * (value - low)) / (high - low))) / 100;
-  const path = (xs: readonly number[], ys: readonly number[]) => xs.map((value, i) => `${i === 0 ? "M" : "L"}${x(value)} ${y(ys[i])}`).join("");
+  const y = (value: number) =>
+    Math.round(100 * (HEIGHT - EDGE - ((HEIGHT - 2 * EDGE) * (value - low)) / (high - low))) / 100;
+  const path = (xs: readonly number[], ys: readonly number[]) =>
+    xs.map((value, i) => `${i === 0 ? "M" : "L"}${x(value)} ${y(ys[i])}`).join("");
   return (
     <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} width={WIDTH} height={HEIGHT} aria-hidden="true">
       <rect width={WIDTH} height={HEIGHT} fill={palette.paper} />
       <path d={`M${EDGE} ${y(0)}H${WIDTH - EDGE}`} stroke={palette.faint} strokeWidth={1} />
       {unbroken({ x: curve.x, y: curve.bend, low: curve.low, high: curve.high }).map((piece) => (
         <g key={piece.x[0]}>
-          {piece.low && piece.high && <path d={`${path(piece.x, piece.high)}${path([...piece.x].reverse(), [...piece.low].reverse()).replace("M", "L")}Z`} fill={palette.band} stroke={palette.accent} strokeWidth={0.5} strokeDasharray="2 2" />}
+          {piece.low && piece.high && (
+            <path
+              d={`${path(piece.x, piece.high)}${path([...piece.x].reverse(), [...piece.low].reverse()).replace("M", "L")}Z`}
+              fill={palette.band}
+              stroke={palette.accent}
+              strokeWidth={0.5}
+              strokeDasharray="2 2"
+            />
+          )}
           <path d={path(piece.x, piece.y)} fill="none" stroke={palette.accent} strokeWidth={1.5} />
         </g>
       ))}
       <path d={`M${x(at)} ${EDGE}V${HEIGHT - EDGE}`} stroke={palette.point} strokeWidth={1} strokeDasharray="2 2" />
-      {!Number.isNaN(bend) && <circle cx={x(at)} cy={y(bend)} r={3.5} fill="none" stroke={palette.ink} strokeWidth={1.5} />}
+      {!Number.isNaN(bend) && (
+        <circle cx={x(at)} cy={y(bend)} r={3.5} fill="none" stroke={palette.ink} strokeWidth={1.5} />
+      )}
     </svg>
   );
 }

@@ -1,4 +1,4 @@
-/** Keep the shot: a row on the sheet of shots, the drawing as a file, the drawing on a new sheet. May import: panel/, experiment/, the port. */
+/** Keep the shot: a row on the sheet of shots, the drawing as a file, the drawing on a new sheet. */
 import { Button } from "@fluentui/react-components";
 import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
@@ -36,23 +36,52 @@ const SHEET_WIDTH = 600;
 
 export function SendSection({ port, shot, computed, conditions, layout, band, range, label, close, onFailure }: Props) {
   const styles = useSectionStyles();
-  const drawing = () => svgFile(renderToStaticMarkup(createElement(TableDrawing, { layout, band, palette: PALETTES.light, width: WIDTH, close, label })));
+  const drawing = () =>
+    svgFile(
+      renderToStaticMarkup(
+        createElement(TableDrawing, { layout, band, palette: PALETTES.light, width: WIDTH, close, label }),
+      ),
+    );
   const { busy, done, write } = useWriting(onFailure);
   const send = () =>
     write("The shot was not sent", async () => {
-      const { sheet, row, made } = await port.addRow(shotRow(shot, computed, conditions, layout, range, new Date(), VERSION));
-      return made ? `Written to the new sheet "${sheet}". No other cell was touched.` : `Written to row ${row + 1} of the sheet "${sheet}". No other cell was touched.`;
+      const { sheet, row, made } = await port.addRow(
+        shotRow(shot, computed, conditions, layout, range, new Date(), VERSION),
+      );
+      return made
+        ? `Written to the new sheet "${sheet}". No other cell was touched.`
+        : `Written to row ${row + 1} of the sheet "${sheet}". No other cell was touched.`;
     });
   const { addPicture } = port;
   return (
     <div className={styles.stack}>
-      <p className={styles.note}>A row on the sheet "Shots" for each shot that is sent: settings, predicted bend with its range, clearance, warnings. Your own columns to the right of it stay; where you changed its headings, a new sheet is begun.</p>
-      <Button appearance="primary" disabled={busy} onClick={send}>Send to sheet</Button>
-      <Button disabled={busy} onClick={() => downloadSvg(drawing(), "shot")}>Save the drawing as SVG</Button>
+      <p className={styles.note}>
+        A row on the sheet "Shots" for each shot that is sent: settings, predicted bend with its range, clearance,
+        warnings. Your own columns to the right of it stay; where you changed its headings, a new sheet is begun.
+      </p>
+      <Button appearance="primary" disabled={busy} onClick={send}>
+        Send to sheet
+      </Button>
+      <Button disabled={busy} onClick={() => downloadSvg(drawing(), "shot")}>
+        Save the drawing as SVG
+      </Button>
       {addPicture ? (
-        <Button disabled={busy} onClick={() => write("The picture was not put on a sheet", async () => `The drawing is on the new sheet "${await addPicture.call(port, { name: "Shot drawing", png: await base64Of(await pngOf(drawing())), width: SHEET_WIDTH, label })}".`)}>Put the drawing on a sheet</Button>
+        <Button
+          disabled={busy}
+          onClick={() =>
+            write(
+              "The picture was not put on a sheet",
+              async () =>
+                `The drawing is on the new sheet "${await addPicture.call(port, { name: "Shot drawing", png: await base64Of(await pngOf(drawing())), width: SHEET_WIDTH, label })}".`,
+            )
+          }
+        >
+          Put the drawing on a sheet
+        </Button>
       ) : (
-        <p className={styles.note}>This grid cannot hold pictures. Save the drawing as SVG, and in Excel choose Insert, Pictures.</p>
+        <p className={styles.note}>
+          This grid cannot hold pictures. Save the drawing as SVG, and in Excel choose Insert, Pictures.
+        </p>
       )}
       <div role="status">{done}</div>
     </div>

@@ -1,4 +1,4 @@
-/** One setting of the shot: a slider and the number itself. May import: NumberField.tsx, experiment/. */
+/** One setting of the shot: a slider and the number itself. */
 import { Label, makeStyles, Slider, useId } from "@fluentui/react-components";
 import type { CSSProperties } from "react";
 import { bounds, SETTING_KINDS, unitOf, type SettingName, type ShotSettings } from "../../experiment/shot/shotSettings";
@@ -32,13 +32,32 @@ export function SettingSlider({ setting, shot, onChange }: Props) {
   const name = unit.name === "" ? label : `${label} (${unit.name})`;
   return (
     <div className={styles.row}>
-      <Label className={styles.label} htmlFor={id} size="small">{name}</Label>
+      <Label className={styles.label} htmlFor={id} size="small">
+        {name}
+      </Label>
       <Slider
-        id={id} className={styles.slider} style={NO_TICKS} size="small" min={least} max={most} step={step} value={shot[setting] / unit.size}
-        aria-label={name} aria-valuetext={shownSetting(shot[setting], setting, shot.units, 4)}
-        onChange={(_, { value }) => onChange(setting, Math.min(high, Math.max(low, Number(value.toPrecision(10)) * unit.size)))}
+        id={id}
+        className={styles.slider}
+        style={NO_TICKS}
+        size="small"
+        min={least}
+        max={most}
+        step={step}
+        value={shot[setting] / unit.size}
+        aria-label={name}
+        aria-valuetext={shownSetting(shot[setting], setting, shot.units, 4)}
+        onChange={(_, { value }) =>
+          onChange(setting, Math.min(high, Math.max(low, Number(value.toPrecision(10)) * unit.size)))
+        }
       />
-      <NumberField name={name} value={shot[setting]} unit={unit} low={low} high={high} onChange={(value) => onChange(setting, value)} />
+      <NumberField
+        name={name}
+        value={shot[setting]}
+        unit={unit}
+        low={low}
+        high={high}
+        onChange={(value) => onChange(setting, value)}
+      />
     </div>
   );
 }

@@ -1,4 +1,4 @@
-/** The bend against every setting, computed in pieces short enough that no slider waits for one. May import: experiment/. */
+/** The bend against every setting, computed in pieces short enough that no slider waits for one. */
 import { useEffect, useState } from "react";
 import { bendOfShot } from "../../experiment/shot/computedShot";
 import { bendSettings, constantSets, type BendSetting, type ShotSettings } from "../../experiment/shot/shotSettings";
@@ -25,7 +25,7 @@ export function useCurves(shot: ShotSettings): Curves | undefined {
     const made: { setting: BendSetting; curve: BendCurve }[] = [];
     const left = bendSettings(shot).map((setting) => ({ setting, steps: curveSteps(shot, setting, sets, POINTS) }));
     const next = () => {
-      for (const began = performance.now(); left.length > 0 && performance.now() - began < TASK; ) {
+      for (const began = performance.now(); left.length > 0 && performance.now() - began < TASK;) {
         const { setting, steps } = left[0];
         const { done, value } = steps.next();
         if (!done) continue;

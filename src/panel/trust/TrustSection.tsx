@@ -1,4 +1,4 @@
-/** Trust the answer: checks with what they mean and what to do, then checks by drawing anew. May import: panel/, experiment/. */
+/** Trust the answer: checks with what they mean and what to do, then checks by drawing anew. */
 import { Button, ProgressBar } from "@fluentui/react-components";
 import { useCallback, useMemo } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
@@ -17,7 +17,11 @@ function Remarks({ remarks }: { remarks: readonly TrustRemark[] }) {
   return remarks.map(({ title, standing, found, means, mend }) => (
     <section key={title} aria-label={title}>
       <h3 className={styles.subhead}>{`${title}${STANDING[standing]}`}</h3>
-      {found.map((text) => <p key={text} className={styles.sentence}>{text}</p>)}
+      {found.map((text) => (
+        <p key={text} className={styles.sentence}>
+          {text}
+        </p>
+      ))}
       {mend && <p className={styles.sentence}>{`What to do: ${mend}`}</p>}
       <p className={styles.note}>{means}</p>
     </section>
@@ -30,10 +34,16 @@ export function MadeTrustSection({ made }: { made: MadeAnalysis }) {
   const checks = useSlices(useCallback(() => madeTrust(made), [made]));
   return (
     <div className={styles.stack}>
-      <p className={styles.note}>{`What the ${made.check.used.length} rows used (of ${made.log.rows.length}) say for and against the fit. A check that finds nothing proves nothing. Drawing anew is there for numbers only.`}</p>
+      <p
+        className={styles.note}
+      >{`What the ${made.check.used.length} rows used (of ${made.log.rows.length}) say for and against the fit. A check that finds nothing proves nothing. Drawing anew is there for numbers only.`}</p>
       {checks.kind === "running" && <ProgressBar value={checks.share} aria-label="Checking" />}
       {checks.kind === "failed" && <p className={styles.note}>{`The checks could not be made: ${checks.message}.`}</p>}
-      {checks.kind === "done" && <div data-part="checks" className={styles.stack}><Remarks remarks={checks.result} /></div>}
+      {checks.kind === "done" && (
+        <div data-part="checks" className={styles.stack}>
+          <Remarks remarks={checks.result} />
+        </div>
+      )}
     </div>
   );
 }
@@ -44,7 +54,12 @@ interface Props {
   readonly onPick: (row: number) => void;
 }
 
-const STANDING: Readonly<Record<TrustRemark["standing"], string>> = { good: " (no objection)", look: " (look at this)", told: "", untold: " (cannot be told)" };
+const STANDING: Readonly<Record<TrustRemark["standing"], string>> = {
+  good: " (no objection)",
+  look: " (look at this)",
+  told: "",
+  untold: " (cannot be told)",
+};
 
 export function TrustSection({ analysis, onPick }: Props) {
   const styles = useSectionStyles();
@@ -53,7 +68,9 @@ export function TrustSection({ analysis, onPick }: Props) {
   const { check, log } = analysis;
   return (
     <div className={styles.stack}>
-      <p className={styles.note}>{`What the ${check.used.length} rows used (of ${log.rows.length}) say for and against the fit. A check that finds nothing proves nothing: few rows hide much.`}</p>
+      <p
+        className={styles.note}
+      >{`What the ${check.used.length} rows used (of ${log.rows.length}) say for and against the fit. A check that finds nothing proves nothing: few rows hide much.`}</p>
       {checks.kind === "running" && <ProgressBar value={checks.share} aria-label="Checking" />}
       {checks.kind === "failed" && <p className={styles.note}>{`The checks could not be made: ${checks.message}.`}</p>}
       {checks.kind === "done" && (

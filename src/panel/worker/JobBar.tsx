@@ -1,4 +1,4 @@
-/** How far a job is, and the button that ends it. May import: useJob.ts, ../sections/styles. */
+/** How far a job is, and the button that ends it. */
 import { Button, ProgressBar } from "@fluentui/react-components";
 
 interface Props {
@@ -13,7 +13,9 @@ export function JobBar({ doing, share, onCancel }: Props) {
   return (
     <div style={{ display: "grid", gridTemplateColumns: "minmax(0, 1fr) auto", gap: "4px 12px", alignItems: "center" }}>
       <ProgressBar value={share > 0 ? share : undefined} aria-label={doing} />
-      <Button size="small" onClick={onCancel}>Cancel</Button>
+      <Button size="small" onClick={onCancel}>
+        Cancel
+      </Button>
       <span>{share > 0 ? `${doing}: ${percent} %` : `${doing} …`}</span>
     </div>
   );

@@ -1,4 +1,4 @@
-/** A job's answer as a promise, for what needs nothing but the end. May import: this folder. */
+/** A job's answer as a promise, for what needs nothing but the end. */
 import type { Answer, JobName, Question } from "./jobs";
 import { startJob } from "./startJob";
 

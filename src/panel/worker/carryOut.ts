@@ -1,4 +1,4 @@
-/** Carries out a job step by step. May import: jobs.ts, messages.ts, ../messageOf.ts. */
+/** Carries out a job step by step. */
 import { JOBS, type Answer, type JobName } from "./jobs";
 import type { Order, Report } from "./messages";
 import { messageOf } from "../frame/messageOf";
@@ -10,7 +10,12 @@ const TELL = 50;
  * @param pause awaited whenever progress is told, so that a page that has no worker stays alive; a worker needs none
  * @param stopped asked after each step
  */
-export async function carryOut(order: Order, tell: (report: Report) => void, pause?: () => Promise<void>, stopped: () => boolean = () => false): Promise<void> {
+export async function carryOut(
+  order: Order,
+  tell: (report: Report) => void,
+  pause?: () => Promise<void>,
+  stopped: () => boolean = () => false,
+): Promise<void> {
   try {
     const job = JOBS[order.job] as (question: unknown) => Generator<number, Answer<JobName>>;
     const steps = job(order.question);

@@ -1,5 +1,5 @@
 /**
- * What can be computed beside the page: each job by its name. May import: experiment/, statistics/. No page, no React: this
+ * What can be computed beside the page: each job by its name. No page, no React: this
  * runs in a worker.
  *
  * A job is a generator: it takes a question, yields the share that is done (0 to 1) after each step of some milliseconds,
@@ -16,10 +16,12 @@ export const JOBS = {
   envelope: residualEnvelope,
   bootstrap: bootstrapSteps,
   permutation: permutationSteps,
-  bend: ({ budget, options }: { readonly budget: BendBudget; readonly options: PropagationOptions }) => drawnBend(budget, options),
+  bend: ({ budget, options }: { readonly budget: BendBudget; readonly options: PropagationOptions }) =>
+    drawnBend(budget, options),
 };
 
 export type Jobs = typeof JOBS;
 export type JobName = keyof Jobs;
 export type Question<Name extends JobName> = Parameters<Jobs[Name]>[0];
-export type Answer<Name extends JobName> = ReturnType<Jobs[Name]> extends Generator<number, infer Result> ? Result : never;
+export type Answer<Name extends JobName> =
+  ReturnType<Jobs[Name]> extends Generator<number, infer Result> ? Result : never;

@@ -1,4 +1,4 @@
-/** What page and worker say to each other. May import: jobs.ts (types only). */
+/** What page and worker say to each other. */
 import type { Answer, JobName, Question } from "./jobs";
 
 export interface Order<Name extends JobName = JobName> {

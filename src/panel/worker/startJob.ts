@@ -1,4 +1,4 @@
-/** Starts a job in a worker of its own, or in pieces on the page where there are no workers. May import: this folder. */
+/** Starts a job in a worker of its own, or in pieces on the page where there are no workers. */
 import { carryOut } from "./carryOut";
 import type { JobName, Question } from "./jobs";
 import type { Report } from "./messages";
@@ -9,7 +9,11 @@ const DIED = "the computation broke off: try again, or with fewer rows";
  * @param tell called with progress, and once with the answer or a failure
  * @returns how to stop it; nothing is told after that
  */
-export function startJob<Name extends JobName>(job: Name, question: Question<Name>, tell: (report: Report<Name>) => void): () => void {
+export function startJob<Name extends JobName>(
+  job: Name,
+  question: Question<Name>,
+  tell: (report: Report<Name>) => void,
+): () => void {
   let stopped = false;
   let end = () => {};
   const hear = (report: Report) => {

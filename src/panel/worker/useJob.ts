@@ -1,4 +1,4 @@
-/** A job as a component sees it. May import: this folder, React. */
+/** A job as a component sees it. */
 import { useCallback, useEffect, useRef, useState } from "react";
 import type { Answer, JobName, Question } from "./jobs";
 import { startJob } from "./startJob";
@@ -26,7 +26,13 @@ export function useJob<Name extends JobName>(name: Name): Job<Name> {
       stop.current?.();
       setState({ kind: "running", share: 0 });
       stop.current = startJob(name, question, (report) =>
-        setState(report.kind === "progress" ? { kind: "running", share: report.share } : report.kind === "answer" ? { kind: "done", answer: report.answer } : { kind: "failed", message: report.message }),
+        setState(
+          report.kind === "progress"
+            ? { kind: "running", share: report.share }
+            : report.kind === "answer"
+              ? { kind: "done", answer: report.answer }
+              : { kind: "failed", message: report.message },
+        ),
       );
     },
     [name],

@@ -1,6 +1,5 @@
 /**
- * Work of some tenths of a second done on the page in short slices, so that it stays alive; anew when the work changes.
- * May import: ../messageOf.ts, React. What takes longer, or must be asked for, is a job for the worker.
+ * Work of some tenths of a second done on the page in short slices, so that it stays alive; anew when the work changes. What takes longer, or must be asked for, is a job for the worker.
  */
 import { useEffect, useState } from "react";
 import { messageOf } from "../frame/messageOf";
@@ -8,7 +7,10 @@ import { messageOf } from "../frame/messageOf";
 /** A slice lasts about so long, in ms; one step of the work may take longer. */
 const SLICE = 16;
 
-export type Sliced<Result> = { readonly kind: "running"; readonly share: number } | { readonly kind: "done"; readonly result: Result } | { readonly kind: "failed"; readonly message: string };
+export type Sliced<Result> =
+  | { readonly kind: "running"; readonly share: number }
+  | { readonly kind: "done"; readonly result: Result }
+  | { readonly kind: "failed"; readonly message: string };
 
 /** @param make begins the work; keep the same function (useCallback) as long as the work is the same */
 export function useSlices<Result>(make: () => Generator<number, Result>): Sliced<Result> {

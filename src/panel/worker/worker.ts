@@ -1,4 +1,4 @@
-/** The worker's own script: takes one order, reports, and is ended by the page. May import: carryOut.ts. */
+/** The worker's own script: takes one order, reports, and is ended by the page. */
 import { carryOut } from "./carryOut";
 import type { Order } from "./messages";
 

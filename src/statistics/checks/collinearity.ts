@@ -1,4 +1,4 @@
-/** Drivers that go along with each other, and what that costs. May import: design.ts (its shapes), regression.ts. */
+/** Drivers that go along with each other, and what that costs. */
 import type { Driver } from "../fit/designMatrix";
 import { regress, type Regression } from "../fit/regression";
 
@@ -20,7 +20,9 @@ export function* collinearity({ question: { drivers } }: Pick<Regression, "quest
   const found: Together[] = [];
   if (drivers.length < 2) return found;
   for (let index = 0; index < drivers.length; index++) {
-    const others = drivers.filter((_, other) => other !== index).map((other) => (other.kind === "number" ? { ...other, degree: 1 } : other));
+    const others = drivers
+      .filter((_, other) => other !== index)
+      .map((other) => (other.kind === "number" ? { ...other, degree: 1 } : other));
     const shares = columnsOf(drivers[index]).flatMap((response) => {
       const { rSquared } = regress({ response, drivers: others });
       return rSquared === null ? [] : [rSquared];
@@ -38,5 +40,7 @@ export function* collinearity({ question: { drivers } }: Pick<Regression, "quest
 /** A number's values, or for each level of a category which rows have it. */
 function columnsOf(driver: Driver): ArrayLike<number>[] {
   if (driver.kind === "number") return [driver.values];
-  return driver.levels.map((_, level) => Float64Array.from(driver.values as ArrayLike<number>, (value) => (value === level ? 1 : 0)));
+  return driver.levels.map((_, level) =>
+    Float64Array.from(driver.values as ArrayLike<number>, (value) => (value === level ? 1 : 0)),
+  );
 }

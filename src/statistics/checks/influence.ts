@@ -1,4 +1,4 @@
-/** How hard each row pulls. May import: regression.ts. */
+/** How hard each row pulls. */
 import type { Regression } from "../fit/regression";
 
 export interface RowInfluence {

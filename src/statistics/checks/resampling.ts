@@ -1,6 +1,5 @@
 /**
  * Answers found by drawing again: the bootstrap and the permutation test, seeded, in steps that a caller may stop.
- * May import: regression.ts, errorModel.ts, leastSquares.ts, normal.ts, distributions.ts, drawer.ts, symmetric.ts.
  */
 import type { DesignColumn } from "../fit/designMatrix";
 import { normalQuantile } from "../distributions/distributions";
@@ -72,7 +71,9 @@ export function bootstrap(regression: Regression, { draws, seed, by }: Bootstrap
   const { fit, design, confidence, question } = regression;
   const directions = fit.directions();
   const size = directions.length;
-  const units = by ? membersOf(by).filter((rows) => rows.length > 0) : Array.from({ length: fit.rows }, (_, row) => [row]);
+  const units = by
+    ? membersOf(by).filter((rows) => rows.length > 0)
+    : Array.from({ length: fit.rows }, (_, row) => [row]);
   // Per unit: the triangle of its cross products along the directions, and its products with the residuals.
   const triangle = (size * (size + 1)) / 2;
   const width = triangle + size;
@@ -80,7 +81,8 @@ export function bootstrap(regression: Regression, { draws, seed, by }: Bootstrap
   units.forEach((rows, u) => {
     for (const row of rows) {
       let place = u * width;
-      for (let i = 0; i < size; i++) for (let j = 0; j <= i; j++) table[place++] += directions[i][row] * directions[j][row];
+      for (let i = 0; i < size; i++)
+        for (let j = 0; j <= i; j++) table[place++] += directions[i][row] * directions[j][row];
       for (let i = 0; i < size; i++) table[place++] += directions[i][row] * fit.residuals[row];
     }
   });
@@ -107,20 +109,32 @@ export function bootstrap(regression: Regression, { draws, seed, by }: Bootstrap
     const without = units.flatMap((_, u) => {
       const rest = new Float64Array(width);
       let place = 0;
-      for (let i = 0; i < size; i++) for (let j = 0; j <= i; j++, place++) rest[place] = (i === j ? 1 : 0) - table[u * width + place];
+      for (let i = 0; i < size; i++)
+        for (let j = 0; j <= i; j++, place++) rest[place] = (i === j ? 1 : 0) - table[u * width + place];
       for (; place < width; place++) rest[place] = -table[u * width + place];
       const move = solve(rest);
       return move ? [move] : [];
     });
     const terms = design.columns.map(({ label, scale }, index): BootstrapTerm => {
-      const combined = fit.kept.includes(index) ? fit.combine(design.columns.map((_, j) => [j === index ? 1 / scale : 0, 0]), question.constant !== false) : undefined;
+      const combined = fit.kept.includes(index)
+        ? fit.combine(
+            design.columns.map((_, j) => [j === index ? 1 / scale : 0, 0]),
+            question.constant !== false,
+          )
+        : undefined;
       if (!combined) return { label, estimate: null, standardError: null, low: null, high: null };
       const { value: estimate, along } = combined;
       const values = Float64Array.from(moves, (move) => inner(move, along)).sort();
       if (values.length < 2) return { label, estimate, standardError: null, low: null, high: null };
-      const [low, high] = acceleratedEnds(values, without.map((move) => inner(move, along)), confidence);
+      const [low, high] = acceleratedEnds(
+        values,
+        without.map((move) => inner(move, along)),
+        confidence,
+      );
       const mean = values.reduce((total, value) => total + value, 0) / values.length;
-      const standardError = Math.sqrt(values.reduce((total, value) => total + (value - mean) ** 2, 0) / (values.length - 1));
+      const standardError = Math.sqrt(
+        values.reduce((total, value) => total + (value - mean) ** 2, 0) / (values.length - 1),
+      );
       return { label, estimate, standardError, low: estimate + low, high: estimate + high };
     });
     return { draws: moves.length, failed: done - moves.length, terms };
@@ -135,7 +149,8 @@ function acceleratedEnds(sorted: Float64Array, without: readonly number[], confi
   const bias = normalQuantile(Math.min(Math.max(below / count, 0.5 / count), 1 - 0.5 / count));
   const mean = without.reduce((total, value) => total + value, 0) / without.length;
   const squares = without.reduce((total, value) => total + (mean - value) ** 2, 0);
-  const acceleration = squares > 0 ? without.reduce((total, value) => total + (mean - value) ** 3, 0) / (6 * squares ** 1.5) : 0;
+  const acceleration =
+    squares > 0 ? without.reduce((total, value) => total + (mean - value) ** 3, 0) / (6 * squares ** 1.5) : 0;
   const end = (share: number) => {
     const z = bias + normalQuantile(share);
     const place = normalLower(bias + z / (1 - acceleration * z)) * (count + 1) - 1;
@@ -168,7 +183,11 @@ export interface PermutationOptions {
  * @param matches says which columns of the design are tested together
  * @throws RangeError when no column matches, nothing is left over, or the driver never changes within the groups
  */
-export function permutation(regression: Regression, matches: (column: DesignColumn) => boolean, { draws, seed, within }: PermutationOptions): Task<PermutationResult> {
+export function permutation(
+  regression: Regression,
+  matches: (column: DesignColumn) => boolean,
+  { draws, seed, within }: PermutationOptions,
+): Task<PermutationResult> {
   const { design, fit, fitted, residual } = regression;
   const others = fit.kept.filter((index) => !matches(design.columns[index]));
   const tested = fit.kept.filter((index) => matches(design.columns[index]));
@@ -182,7 +201,12 @@ export function permutation(regression: Regression, matches: (column: DesignColu
   const { residuals } = reduced;
   const rows = residuals.length;
   const groups = within ? membersOf(within) : [Array.from({ length: rows }, (_, row) => row)];
-  if (within && own.every((direction) => groups.every((members) => members.every((row) => Math.abs(direction[row] - direction[members[0]]) < 1e-12)))) {
+  if (
+    within &&
+    own.every((direction) =>
+      groups.every((members) => members.every((row) => Math.abs(direction[row] - direction[members[0]]) < 1e-12)),
+    )
+  ) {
     throw new RangeError(`the driver never changes within ${within.name}: exchanging rows within it tells nothing`);
   }
   const total = residuals.reduce((sum, value) => sum + value * value, 0);

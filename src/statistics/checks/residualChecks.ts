@@ -1,6 +1,5 @@
 /**
  * What the residuals of a fit say against it: unequal spread, lack of fit, error of predicting a row left out.
- * May import: regression.ts, groupParts.ts, errorModel.ts, distributions.ts, median.ts, symmetric.ts.
  */
 import { chiSquareUpper } from "../distributions/distributions";
 import { membersOf, type Grouping } from "../errors/errorModel";
@@ -35,7 +34,13 @@ export function unequalSpread(regression: Regression, together?: Grouping): Uneq
   if (df === 0 || residual.df <= 0 || !(fit.residualSquares > 0)) return undefined;
   // In units of the mean square, so that tiny responses do not underflow.
   const mean = fit.residualSquares / squares.length;
-  const onDrivers = regress({ response: squares.map((square) => square / mean), drivers: question.drivers, ...(question.joint && { joint: question.joint }), ...(together && { errors: { kind: "cluster", by: together } }), confidence: regression.confidence });
+  const onDrivers = regress({
+    response: squares.map((square) => square / mean),
+    drivers: question.drivers,
+    ...(question.joint && { joint: question.joint }),
+    ...(together && { errors: { kind: "cluster", by: together } }),
+    confidence: regression.confidence,
+  });
   if (onDrivers.rSquared === null) return undefined;
   const chiSquare = regression.rows * onDrivers.rSquared;
   if (!together) return { chiSquare, df, p: chiSquareUpper(chiSquare, df), squares: onDrivers };
@@ -61,9 +66,17 @@ export function spreadByLevel(values: ArrayLike<number>, by: Grouping, together?
   const members = membersOf(by).map((rows) => rows.map((row) => values[row]));
   const medians = members.map(median);
   const distances = Array.from(values, (value, row) => Math.abs(value - medians[groups[row]]));
-  const { F } = regress({ response: distances, drivers: [{ kind: "category", name, values: groups, levels }], ...(together && { errors: { kind: "cluster", by: together } }) });
+  const { F } = regress({
+    response: distances,
+    drivers: [{ kind: "category", name, values: groups, levels }],
+    ...(together && { errors: { kind: "cluster", by: together } }),
+  });
   return {
-    levels: levels.map((level, g) => ({ level, rows: members[g].length, sd: members[g].length > 1 ? regress({ response: members[g], drivers: [] }).residual.sd : null })),
+    levels: levels.map((level, g) => ({
+      level,
+      rows: members[g].length,
+      sd: members[g].length > 1 ? regress({ response: members[g], drivers: [] }).residual.sd : null,
+    })),
     test: F,
   };
 }
@@ -83,7 +96,10 @@ export function lackOfFit({ question, fit, residual }: Regression): FTest | unde
     return known;
   });
   if (place.size === fit.rows || place.size <= fit.kept.length || residual.df <= 0) return undefined;
-  const found = groupsDiffer({ directions: fit.directions(), residuals: fit.residuals, df: residual.df }, { name: "settings", groups, levels: [...place.keys()] });
+  const found = groupsDiffer(
+    { directions: fit.directions(), residuals: fit.residuals, df: residual.df },
+    { name: "settings", groups, levels: [...place.keys()] },
+  );
   return found.p === null ? undefined : found;
 }
 
@@ -114,7 +130,9 @@ export function leaveOneOut({ question, fit }: Regression, by?: Grouping): LeftO
   let without = 0;
   for (const group of members) {
     if (group.length === 0) continue;
-    const shift = group.reduce((total, row) => total + weight(row) * (response[row] - mean), 0) / group.reduce((rest, row) => rest - weight(row), all);
+    const shift =
+      group.reduce((total, row) => total + weight(row) * (response[row] - mean), 0) /
+      group.reduce((rest, row) => rest - weight(row), all);
     for (const row of group) without += weight(row) * (response[row] - mean + shift) ** 2;
     if (group.length === 1) {
       const [row] = group;
@@ -132,7 +150,10 @@ export function leaveOneOut({ question, fit }: Regression, by?: Grouping): LeftO
     });
     const parted = eigen(cross);
     if (parted.values.some((value) => 1 - value < 1e-10)) return undefined;
-    const move = timesVector(mapEigenvalues(parted, (value) => 1 / (1 - value)), pull);
+    const move = timesVector(
+      mapEigenvalues(parted, (value) => 1 / (1 - value)),
+      pull,
+    );
     group.forEach((row, i) => {
       squares += (fit.residuals[row] + inner(across[i], move)) ** 2;
     });

@@ -1,6 +1,5 @@
 /**
  * How residuals would scatter about the line of normal scores if the fit's assumptions held, by simulation.
- * May import: influence.ts, normalScores.ts, propagation.ts (its random numbers), regression.ts.
  */
 import { influence } from "./influence";
 import { normalScores } from "../distributions/normalScores";
@@ -45,10 +44,16 @@ const RANKS = 400;
  * that no draw need be kept.
  * @returns a task that yields the share done; the answer is undefined when there are fewer than 3 rows or degrees of freedom
  */
-export function* residualEnvelope({ question, seed, draws: wanted }: EnvelopeQuestion): Generator<number, Envelope | undefined> {
+export function* residualEnvelope({
+  question,
+  seed,
+  draws: wanted,
+}: EnvelopeQuestion): Generator<number, Envelope | undefined> {
   const regression = regress(question);
   const { fit, residual, confidence } = regression;
-  const observed = influence(regression).flatMap(({ row, leverage, studentised }) => (studentised === null ? [] : [{ row, rest: 1 - leverage, studentised }]));
+  const observed = influence(regression).flatMap(({ row, leverage, studentised }) =>
+    studentised === null ? [] : [{ row, rest: 1 - leverage, studentised }],
+  );
   const n = observed.length;
   if (n < 3 || residual.df < 3) return undefined;
   const draws = wanted ?? Math.min(MOST, Math.max(FEWEST, Math.floor(BUDGET / n)));
@@ -88,18 +93,25 @@ export function* residualEnvelope({ question, seed, draws: wanted }: EnvelopeQue
   const farthest = new Float64Array(draws);
   for (let i = 0; i < draws; i++) {
     draw(random.normal);
-    for (let rank = 0; rank < n; rank++) farthest[i] = Math.max(farthest[i], Math.abs(sorted[rank] - mean[rank]) / spread[rank]);
+    for (let rank = 0; rank < n; rank++)
+      farthest[i] = Math.max(farthest[i], Math.abs(sorted[rank] - mean[rank]) / spread[rank]);
     yield 0.5 + i / draws / 2;
   }
   farthest.sort();
   // The rank for which the real rows, as one more set, lie within as often as said.
   const reach = farthest[Math.min(draws - 1, Math.ceil(confidence * (draws + 1)) - 1)];
   const scores = normalScores(observed.map(({ studentised }) => studentised));
-  const outside = scores.flatMap(({ value, row }, rank) => (Math.abs(value - mean[rank]) > reach * spread[rank] ? [observed[row].row] : []));
+  const outside = scores.flatMap(({ value, row }, rank) =>
+    Math.abs(value - mean[rank]) > reach * spread[rank] ? [observed[row].row] : [],
+  );
   const shown = Math.min(n, RANKS);
   const ranks = Array.from({ length: shown }, (_, i) => Math.round((i * (n - 1)) / (shown - 1)));
   return {
-    draws, seed, confidence, outside, rows: n,
+    draws,
+    seed,
+    confidence,
+    outside,
+    rows: n,
     x: ranks.map((rank) => scores[rank].score),
     low: ranks.map((rank) => mean[rank] - reach * spread[rank]),
     high: ranks.map((rank) => mean[rank] + reach * spread[rank]),

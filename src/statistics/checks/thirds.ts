@@ -1,4 +1,4 @@
-/** Rows cut into thirds by a number, for what is told of groups. May import: nothing. */
+/** Rows cut into thirds by a number, for what is told of groups. */
 
 /** Fewer rows than this tell nothing of a group's spread. */
 const LEAST_ROWS = 3;
@@ -31,7 +31,9 @@ export function thirds(values: ArrayLike<number>): Thirds | { readonly why: stri
   const ends = begins.map((begin, g): [number, number] => [sorted[begin], sorted[(begins[g + 1] ?? rows) - 1]]);
   const least = Math.min(...begins.map((begin, g) => (begins[g + 1] ?? rows) - begin));
   if (least < LEAST_ROWS) {
-    return { why: `its ${rows} ${rows === 1 ? "row" : "rows"} cut into ${begins.length} parts ${least === 1 ? "leave a single row" : `leave only ${least} rows`} in one of them, and ${LEAST_ROWS} are needed` };
+    return {
+      why: `its ${rows} ${rows === 1 ? "row" : "rows"} cut into ${begins.length} parts ${least === 1 ? "leave a single row" : `leave only ${least} rows`} in one of them, and ${LEAST_ROWS} are needed`,
+    };
   }
   return { groups: Array.from(values, (value) => ends.findIndex(([, high]) => value <= high)), ends };
 }

@@ -1,6 +1,5 @@
 /**
  * The levels of a category compared with each other or with one of them, in their means or in the effect of a number.
- * May import: adjustedMeans.ts, dunnett.ts, regression.ts, studentisedRange.ts, termTests.ts.
  */
 import { adjustedMeans, middleSettings, type AdjustedMean } from "../fit/adjustedMeans";
 import { dunnett, nearestLoadings } from "../distributions/dunnett";
@@ -47,12 +46,26 @@ export function compare(regression: Regression, category: number, margin?: numbe
   const at = (level: number) => middle.map((setting, j) => (j === category ? level : setting));
   const between = (a: number, b: number) => regression.difference(at(b), at(a));
   const size = (level: number) => Math.abs(means[level].estimate?.value ?? 0);
-  return { means, pairs: pairings(means.map(({ level }) => level), between, size, regression.confidence, margin, reference) };
+  return {
+    means,
+    pairs: pairings(
+      means.map(({ level }) => level),
+      between,
+      size,
+      regression.confidence,
+      margin,
+      reference,
+    ),
+  };
 }
 
 export interface SlopeComparison {
   /** Per level: change of the fitted mean per unit of the number. */
-  readonly slopes: readonly { readonly level: string; readonly rows: number; readonly estimate: Estimate | undefined }[];
+  readonly slopes: readonly {
+    readonly level: string;
+    readonly rows: number;
+    readonly estimate: Estimate | undefined;
+  }[];
   /** Differences of the slopes, simultaneous as those of the means. */
   readonly pairs: readonly Pairing[];
   /** Whether the slopes differ at all: the joint effect, given the rest. */
@@ -65,31 +78,84 @@ export interface SlopeComparison {
  * @param number index of the number among the regression's drivers
  * @throws RangeError when there is no such joint effect, or as compare does
  */
-export function compareSlopes(regression: Regression, category: number, number: number, reference?: number): SlopeComparison {
+export function compareSlopes(
+  regression: Regression,
+  category: number,
+  number: number,
+  reference?: number,
+): SlopeComparison {
   const { drivers, joint = [] } = regression.question;
   const pair = joint.find(([a, b]) => (a === category && b === number) || (a === number && b === category));
-  const test = pair && termTests(regression).find(({ drivers: of }) => of.length === 2 && of[0] === pair[0] && of[1] === pair[1])?.test;
-  if (!test) throw new RangeError(`the fit has no joint effect of ${drivers[category].name} and ${drivers[number].name}`);
+  const test =
+    pair &&
+    termTests(regression).find(({ drivers: of }) => of.length === 2 && of[0] === pair[0] && of[1] === pair[1])?.test;
+  if (!test)
+    throw new RangeError(`the fit has no joint effect of ${drivers[category].name} and ${drivers[number].name}`);
   const middle = middleSettings(regression);
   const x = middle[number] as number;
   // Steps as large as the rows' reach, so that a number such as a year loses no digits.
-  const reach = Array.prototype.reduce.call(drivers[number].values, (most: unknown, value: unknown) => Math.max(most as number, Math.abs((value as number) - x)), 0) as number;
+  const reach = Array.prototype.reduce.call(
+    drivers[number].values,
+    (most: unknown, value: unknown) => Math.max(most as number, Math.abs((value as number) - x)),
+    0,
+  ) as number;
   const step = reach > 0 ? reach : 1;
   const slope = (level: number, sign: number) =>
-    [1, -1].map((end) => ({ factor: (sign * end) / step, settings: middle.map((setting, j) => (j === category ? level : j === number ? (end === 1 ? x + step : x) : setting)) }));
-  const slopes = adjustedMeans(regression, category).map(({ level, rows }, index) => ({ level, rows, estimate: regression.contrast(slope(index, 1)) }));
+    [1, -1].map((end) => ({
+      factor: (sign * end) / step,
+      settings: middle.map((setting, j) =>
+        j === category ? level : j === number ? (end === 1 ? x + step : x) : setting,
+      ),
+    }));
+  const slopes = adjustedMeans(regression, category).map(({ level, rows }, index) => ({
+    level,
+    rows,
+    estimate: regression.contrast(slope(index, 1)),
+  }));
   const between = (a: number, b: number) => regression.contrast([...slope(a, 1), ...slope(b, -1)]);
   const size = (level: number) => Math.abs(slopes[level].estimate?.value ?? 0);
-  return { slopes, pairs: pairings(slopes.map(({ level }) => level), between, size, regression.confidence, undefined, reference), test };
+  return {
+    slopes,
+    pairs: pairings(
+      slopes.map(({ level }) => level),
+      between,
+      size,
+      regression.confidence,
+      undefined,
+      reference,
+    ),
+    test,
+  };
 }
 
 /** All pairs, or all against the reference. `between` gives a less b, `size` what rounding is measured by. */
-function pairings(levels: readonly string[], between: (a: number, b: number) => Estimate | undefined, size: (level: number) => number, confidence: number, margin: number | undefined, reference: number | undefined): Pairing[] {
+function pairings(
+  levels: readonly string[],
+  between: (a: number, b: number) => Estimate | undefined,
+  size: (level: number) => number,
+  confidence: number,
+  margin: number | undefined,
+  reference: number | undefined,
+): Pairing[] {
   if (margin !== undefined && !(margin > 0)) throw new RangeError(`margin is ${margin}: it must be above 0`);
-  if (reference !== undefined && !(reference in levels)) throw new RangeError(`there is no level ${reference} to compare with`);
-  const places = levels.flatMap((_, a) => (reference === undefined ? levels.map((__, b) => [a, b] as const).filter(([, b]) => b > a) : a === reference ? [] : [[a, reference] as const]));
+  if (reference !== undefined && !(reference in levels))
+    throw new RangeError(`there is no level ${reference} to compare with`);
+  const places = levels.flatMap((_, a) =>
+    reference === undefined
+      ? levels.map((__, b) => [a, b] as const).filter(([, b]) => b > a)
+      : a === reference
+        ? []
+        : [[a, reference] as const],
+  );
   const found = places.map(([a, b]) => between(a, b));
-  const distribution = reference === undefined ? range(levels.length) : againstReference(places.map(([a]) => a), found, between);
+  const distribution =
+    reference === undefined
+      ? range(levels.length)
+      : againstReference(
+          places.map(([a]) => a),
+          found,
+          between,
+        );
   const quantiles = new Map<string, number>();
   const quantile = (df: number) => {
     // Degrees of freedom that differ in rounding alone share a quantile.
@@ -101,14 +167,36 @@ function pairings(levels: readonly string[], between: (a: number, b: number) => 
   return places.map(([first, second], index): Pairing => {
     const [a, b] = [levels[first], levels[second]];
     const one = found[index];
-    if (!one || one.standardError === null || one.df === null) return { a, b, difference: one?.value ?? null, standardError: null, df: null, low: null, high: null, p: null, equivalent: null };
+    if (!one || one.standardError === null || one.df === null)
+      return {
+        a,
+        b,
+        difference: one?.value ?? null,
+        standardError: null,
+        df: null,
+        low: null,
+        high: null,
+        p: null,
+        equivalent: null,
+      };
     const { value: difference, standardError, df } = one;
     const half = quantile(df) * standardError;
     const [low, high] = [difference - half, difference + half];
     // Without any scatter a difference is either rounding or certain.
     const rounding = 1e-14 * Math.max(size(first), size(second));
-    const errors = standardError === 0 ? (Math.abs(difference) <= rounding ? 0 : Infinity) : Math.abs(difference) / standardError;
-    return { a, b, difference, standardError, df, low, high, p: distribution.upper(errors, df), equivalent: margin === undefined ? null : low > -margin && high < margin };
+    const errors =
+      standardError === 0 ? (Math.abs(difference) <= rounding ? 0 : Infinity) : Math.abs(difference) / standardError;
+    return {
+      a,
+      b,
+      difference,
+      standardError,
+      df,
+      low,
+      high,
+      p: distribution.upper(errors, df),
+      equivalent: margin === undefined ? null : low > -margin && high < margin,
+    };
   });
 }
 
@@ -126,7 +214,11 @@ function range(count: number): Largest {
 }
 
 /** Differences from one reference go together because they share it; how much, their variances and those of their own differences tell. */
-function againstReference(levels: readonly number[], found: readonly (Estimate | undefined)[], between: (a: number, b: number) => Estimate | undefined): Largest {
+function againstReference(
+  levels: readonly number[],
+  found: readonly (Estimate | undefined)[],
+  between: (a: number, b: number) => Estimate | undefined,
+): Largest {
   const judged = levels.flatMap((level, index) => {
     const error = found[index]?.standardError;
     return error ? [{ level, error }] : [];
@@ -137,7 +229,9 @@ function againstReference(levels: readonly number[], found: readonly (Estimate |
       if (one === other) return 1;
       const apart = between(one.level, other.level)?.standardError;
       // Where that cannot be judged, as if unrelated: the widest interval.
-      return apart === null || apart === undefined ? 0 : (one.error ** 2 + other.error ** 2 - apart ** 2) / (2 * one.error * other.error);
+      return apart === null || apart === undefined
+        ? 0
+        : (one.error ** 2 + other.error ** 2 - apart ** 2) / (2 * one.error * other.error);
     }),
   );
   return dunnett(nearestLoadings(correlations));

@@ -1,6 +1,6 @@
 /**
  * Composite plans for curved effects: a cube of two-level runs, a star along the axes, and repeated centres (Box & Wilson,
- * J. R. Statist. Soc. B 13 (1951) 1–45). May import: twoLevel.ts.
+ * J. R. Statist. Soc. B 13 (1951) 1–45).
  */
 import { fractionRuns, twoLevel } from "./twoLevel";
 
@@ -25,14 +25,30 @@ export interface Composite {
  * @throws RangeError naming what is out of range
  * @example compositeDesign(2, "turning", [1, 0]).points.length // 9
  */
-export function compositeDesign(factors: number, reach: Reach, [cubeCentres, starCentres]: readonly [number, number]): Composite {
-  if (!(Number.isInteger(factors) && factors >= 2 && factors <= 8)) throw new RangeError(`factors is ${factors}: a composite plan takes 2 to 8`);
-  for (const count of [cubeCentres, starCentres]) if (!(Number.isInteger(count) && count >= 0)) throw new RangeError(`centres is ${count}: give a whole number, 0 or more`);
-  const cube = fractionRuns(factors).map((runs) => twoLevel(factors, runs)).find(({ resolution }) => resolution >= 5)!.points;
+export function compositeDesign(
+  factors: number,
+  reach: Reach,
+  [cubeCentres, starCentres]: readonly [number, number],
+): Composite {
+  if (!(Number.isInteger(factors) && factors >= 2 && factors <= 8))
+    throw new RangeError(`factors is ${factors}: a composite plan takes 2 to 8`);
+  for (const count of [cubeCentres, starCentres])
+    if (!(Number.isInteger(count) && count >= 0))
+      throw new RangeError(`centres is ${count}: give a whole number, 0 or more`);
+  const cube = fractionRuns(factors)
+    .map((runs) => twoLevel(factors, runs))
+    .find(({ resolution }) => resolution >= 5)!.points;
   const size = cube.length;
-  const far = reach === "face" ? 1 : reach === "turning" ? size ** 0.25 : Math.sqrt((size * (2 * factors + starCentres)) / (2 * (size + cubeCentres)));
+  const far =
+    reach === "face"
+      ? 1
+      : reach === "turning"
+        ? size ** 0.25
+        : Math.sqrt((size * (2 * factors + starCentres)) / (2 * (size + cubeCentres)));
   const centre = (count: number) => Array.from({ length: count }, () => new Array<number>(factors).fill(0));
-  const star = Array.from({ length: 2 * factors }, (_, i) => Array.from({ length: factors }, (_unused, factor) => (factor === i >> 1 ? (i % 2 ? far : -far) : 0)));
+  const star = Array.from({ length: 2 * factors }, (_, i) =>
+    Array.from({ length: factors }, (_unused, factor) => (factor === i >> 1 ? (i % 2 ? far : -far) : 0)),
+  );
   const first = [...cube, ...centre(cubeCentres)];
   const second = [...star, ...centre(starCentres)];
   return { reach: far, points: [...first, ...second], blocks: [...first.map(() => 0), ...second.map(() => 1)] };

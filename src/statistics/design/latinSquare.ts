@@ -1,4 +1,4 @@
-/** Latin squares: every symbol once in each row and once in each column. May import: drawer.ts. */
+/** Latin squares: every symbol once in each row and once in each column. */
 import { shuffled, type Draw } from "../numeric/drawer";
 
 /**

@@ -1,4 +1,4 @@
-/** Looking early and often: how it makes false alarms. May import: distributions.ts, normal.ts. */
+/** Looking early and often: how it makes false alarms. */
 import { normalQuantile } from "../distributions/distributions";
 import { normalDensity, normalLower } from "../distributions/normal";
 
@@ -17,7 +17,8 @@ export const MOST_LOOKS = 1000;
  * @example falseAlarms(1) // 0.05
  */
 export function falseAlarms(looks: number, level = 0.05): number {
-  if (!Number.isInteger(looks) || looks < 1 || looks > MOST_LOOKS) throw new RangeError(`looks is ${looks}: it must be a whole number from 1 to ${MOST_LOOKS}`);
+  if (!Number.isInteger(looks) || looks < 1 || looks > MOST_LOOKS)
+    throw new RangeError(`looks is ${looks}: it must be a whole number from 1 to ${MOST_LOOKS}`);
   if (!(level > 0 && level < 1)) throw new RangeError(`level is ${level}: it must lie between 0 and 1`);
   const z = normalQuantile(1 - level / 2);
   let alarms = level;
@@ -26,7 +27,9 @@ export function falseAlarms(looks: number, level = 0.05): number {
   for (let k = 2; k <= looks; k++) {
     const bound = z * Math.sqrt(k);
     // What leaves at this look, as a sum of positive parts.
-    places.x.forEach((x, i) => (alarms += places.weights[i] * heights[i] * (normalLower(x - bound) + normalLower(-x - bound))));
+    places.x.forEach(
+      (x, i) => (alarms += places.weights[i] * heights[i] * (normalLower(x - bound) + normalLower(-x - bound))),
+    );
     if (k === looks) break;
     const next = rule(bound, looks);
     heights = next.x.map((y) => {

@@ -1,4 +1,4 @@
-/** How many shots it takes to see a difference between tables. May import: distributions.ts, noncentralF.ts, noncentralT.ts. */
+/** How many shots it takes to see a difference between tables. */
 import { fisherQuantile, studentQuantile } from "../distributions/distributions";
 import { noncentralFisherUpper } from "../distributions/noncentralF";
 import { noncentralTwoSided } from "../distributions/noncentralT";
@@ -27,13 +27,16 @@ export interface Plan {
 export function power(plan: Plan, shots: number): number {
   const { tables = 2 } = plan;
   if (!(shots >= 2)) throw new RangeError(`shots is ${shots}: each table needs at least 2`);
-  if (!Number.isInteger(tables) || tables < 2) throw new RangeError(`tables is ${tables}: it must be a whole number from 2 up`);
+  if (!Number.isInteger(tables) || tables < 2)
+    throw new RangeError(`tables is ${tables}: it must be a whole number from 2 up`);
   if (tables > 2) {
     const { difference, spread, level } = checked(plan);
     const df2 = Math.min(tables * (shots - 1), LIKE_ENDLESS);
     const limit = fisherQuantile(1 - level, tables - 1, df2);
     const shift = (difference / spread) * Math.sqrt(shots / 2);
-    return surelySeen(shift, Math.sqrt(limit * (tables - 1))) ? 1 : noncentralFisherUpper(limit, tables - 1, df2, shift ** 2);
+    return surelySeen(shift, Math.sqrt(limit * (tables - 1)))
+      ? 1
+      : noncentralFisherUpper(limit, tables - 1, df2, shift ** 2);
   }
   return effectPower(plan, Math.sqrt(2 / shots), 2 * (shots - 1));
 }
@@ -63,7 +66,11 @@ function surelySeen(shift: number, limit: number): boolean {
   return Math.abs(shift) > 40 * Math.max(limit, 1);
 }
 
-function checked({ difference, spread, level = 0.05 }: Plan): { readonly difference: number; readonly spread: number; readonly level: number } {
+function checked({ difference, spread, level = 0.05 }: Plan): {
+  readonly difference: number;
+  readonly spread: number;
+  readonly level: number;
+} {
   if (!(spread > 0 && Number.isFinite(spread))) throw new RangeError(`spread is ${spread}: it must be above 0`);
   if (!Number.isFinite(difference)) throw new RangeError(`difference is ${difference}: it must be a number`);
   if (!(level > 0 && level < 1)) throw new RangeError(`level is ${level}: it must lie between 0 and 1`);
@@ -82,13 +89,17 @@ export const MOST_SHOTS = 1e9;
 export function shotsNeeded(plan: Plan, wanted: number): number {
   const { level = 0.05 } = plan;
   if (!(wanted > 0 && wanted < 1)) throw new RangeError(`power is ${wanted}: it must lie between 0 and 1`);
-  if (plan.difference === 0) throw new RangeError("difference is 0: no number of shots can show a difference of nothing");
+  if (plan.difference === 0)
+    throw new RangeError("difference is 0: no number of shots can show a difference of nothing");
   if (power(plan, 2) >= wanted) return 2;
   if (!(wanted > level)) throw new RangeError(`power is ${wanted}: it must be above the level, ${level}`);
   let low = 2;
   let high = 4;
   while (power(plan, high) < wanted) {
-    if (high > MOST_SHOTS) throw new RangeError(`difference is ${plan.difference} with a spread of ${plan.spread}: more than ${MOST_SHOTS} shots per table would be needed`);
+    if (high > MOST_SHOTS)
+      throw new RangeError(
+        `difference is ${plan.difference} with a spread of ${plan.spread}: more than ${MOST_SHOTS} shots per table would be needed`,
+      );
     [low, high] = [high, high * 2];
   }
   while (high - low > 1) {

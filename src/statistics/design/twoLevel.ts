@@ -1,6 +1,5 @@
 /**
  * Plans of factors at two levels: all combinations or a fraction of them, what the fraction mixes up, and its blocks.
- * May import: nothing.
  *
  * An effect is a set of factors, kept as a bit mask: 1 is the first factor alone, 3 the joint effect of the first two. Two
  * effects are mixed up when their product is in the group of words that the fraction holds constant (Box & Hunter,
@@ -31,19 +30,28 @@ export const MOST_FACTORS = 8;
  * @example twoLevel(3, 4).words // [7]
  */
 export function twoLevel(factors: number, runs: number): TwoLevel {
-  if (!(Number.isInteger(factors) && factors >= 1 && factors <= MOST_FACTORS)) throw new RangeError(`factors is ${factors}: give 1 to ${MOST_FACTORS}`);
+  if (!(Number.isInteger(factors) && factors >= 1 && factors <= MOST_FACTORS))
+    throw new RangeError(`factors is ${factors}: give 1 to ${MOST_FACTORS}`);
   const base = Math.log2(runs);
   if (!Number.isInteger(base) || runs > 2 ** factors || runs <= Math.min(factors, 2 ** factors - 1)) {
     throw new RangeError(`runs is ${runs}: ${factors} factors at two levels take ${fractionRuns(factors).join(", ")}`);
   }
   const added = factors - base;
   const words = added === 0 ? [] : bestWords(base, added);
-  return { factors, runs, words, resolution: words.length === 0 ? Infinity : Math.min(...words.map(order)), points: pointsOf(base, factors, words) };
+  return {
+    factors,
+    runs,
+    words,
+    resolution: words.length === 0 ? Infinity : Math.min(...words.map(order)),
+    points: pointsOf(base, factors, words),
+  };
 }
 
 /** Numbers of runs that factors at two levels can take, least first. @example fractionRuns(3) // [4, 8] */
 export function fractionRuns(factors: number): number[] {
-  return Array.from({ length: factors + 1 }, (_, power) => 2 ** power).filter((runs) => runs > factors || runs === 2 ** factors);
+  return Array.from({ length: factors + 1 }, (_, power) => 2 ** power).filter(
+    (runs) => runs > factors || runs === 2 ** factors,
+  );
 }
 
 /** Number of factors in an effect. @example order(7) === 3 */
@@ -79,8 +87,12 @@ export interface Blocked {
 export function blocked(plan: TwoLevel, count: number): Blocked {
   const { runs, points, words } = plan;
   const deep = Math.log2(count);
-  if (!(Number.isInteger(deep) && deep >= 1 && deep <= 3 && count < runs)) throw new RangeError(`${runs} runs cannot be parted into ${count} blocks: give a number of blocks that is a power of two and below ${Math.min(16, runs)}`);
-  const shortest = (effect: number) => [effect, ...mixedWith(effect, plan)].reduce((best, one) => (order(one) < order(best) ? one : best));
+  if (!(Number.isInteger(deep) && deep >= 1 && deep <= 3 && count < runs))
+    throw new RangeError(
+      `${runs} runs cannot be parted into ${count} blocks: give a number of blocks that is a power of two and below ${Math.min(16, runs)}`,
+    );
+  const shortest = (effect: number) =>
+    [effect, ...mixedWith(effect, plan)].reduce((best, one) => (order(one) < order(best) ? one : best));
   // One effect of each set that the fraction mixes up.
   const constant = new Set<number>([0, ...words]);
   const seen = new Set(constant);
@@ -91,7 +103,9 @@ export function blocked(plan: TwoLevel, count: number): Blocked {
     for (const one of [effect, ...mixedWith(effect, plan)]) seen.add(one);
   }
   const usable = effects.filter((effect) => order(effect) > 1);
-  let best: { readonly makers: readonly number[]; readonly lost: readonly number[]; readonly cost: readonly number[] } | undefined;
+  let best:
+    | { readonly makers: readonly number[]; readonly lost: readonly number[]; readonly cost: readonly number[] }
+    | undefined;
   const choose = (makers: readonly number[], from: number) => {
     if (makers.length === deep) {
       const group = spanned(makers).slice(1);
@@ -104,9 +118,17 @@ export function blocked(plan: TwoLevel, count: number): Blocked {
     for (let i = from; i < usable.length; i++) choose([...makers, usable[i]], i + 1);
   };
   choose([], 0);
-  if (!best) throw new RangeError(`${runs} runs of ${plan.factors} factors cannot be parted into ${count} blocks without losing a single factor's effect: take more runs or fewer blocks`);
+  if (!best)
+    throw new RangeError(
+      `${runs} runs of ${plan.factors} factors cannot be parted into ${count} blocks without losing a single factor's effect: take more runs or fewer blocks`,
+    );
   const { makers, lost } = best;
-  return { blocks: points.map((point) => makers.reduce((block, maker, i) => block + (signOf(maker, point) > 0 ? 2 ** i : 0), 0)), lost };
+  return {
+    blocks: points.map((point) =>
+      makers.reduce((block, maker, i) => block + (signOf(maker, point) > 0 ? 2 ** i : 0), 0),
+    ),
+    lost,
+  };
 }
 
 /** Every product of the words, the empty one first. */
@@ -126,7 +148,10 @@ function bestWords(base: number, added: number): number[] {
   const choose = (generators: readonly number[], from: number) => {
     if (generators.length === added) {
       const words = spanned(generators.map((mask, j) => mask | (1 << (base + j)))).slice(1);
-      const pattern = Array.from({ length: base + added }, (_, i) => words.filter((word) => order(word) === i + 1).length);
+      const pattern = Array.from(
+        { length: base + added },
+        (_, i) => words.filter((word) => order(word) === i + 1).length,
+      );
       if (!best || less(pattern, best.pattern)) best = { words, pattern };
       return;
     }
@@ -138,7 +163,10 @@ function bestWords(base: number, added: number): number[] {
 
 function pointsOf(base: number, factors: number, words: readonly number[]): (-1 | 1)[][] {
   // The word with one added factor only says which product that factor is.
-  const makers = Array.from({ length: factors - base }, (_, j) => words.find((word) => word >> base === 1 << j)! & (2 ** base - 1));
+  const makers = Array.from(
+    { length: factors - base },
+    (_, j) => words.find((word) => word >> base === 1 << j)! & (2 ** base - 1),
+  );
   return Array.from({ length: 2 ** base }, (_, run) => {
     const point = Array.from({ length: base }, (_unused, factor): -1 | 1 => ((run >> factor) & 1 ? 1 : -1));
     return [...point, ...makers.map((maker) => signOf(maker, point))];

@@ -1,5 +1,5 @@
 /**
- * Tail probabilities and quantiles. May import: nothing of ours.
+ * Tail probabilities and quantiles.
  *
  * Every p-value is computed as an upper tail, never as one less a lower tail, so that 1e-300 stays 1e-300.
  * Which library serves which: DEVELOPERS.md, "Distributions".
@@ -21,7 +21,9 @@ export function studentTwoSided(t: number, df: number): number {
 
 /** Density of Student's t. @example studentDensity(0, 1) // 0.3183098861837907 */
 export function studentDensity(t: number, df: number): number {
-  return Math.exp(gammaln((df + 1) / 2) - gammaln(df / 2) - 0.5 * Math.log(df * Math.PI) - ((df + 1) / 2) * Math.log1p((t * t) / df));
+  return Math.exp(
+    gammaln((df + 1) / 2) - gammaln(df / 2) - 0.5 * Math.log(df * Math.PI) - ((df + 1) / 2) * Math.log1p((t * t) / df),
+  );
 }
 
 /** The t with P(|T| ≤ t) = confidence. @example studentQuantile(0.95, 1) // 12.706204736174694 */

@@ -1,5 +1,5 @@
 /**
- * The largest of several comparisons with one reference, in standard errors. May import: normal.ts, overScale.ts, upperQuantile.ts.
+ * The largest of several comparisons with one reference, in standard errors.
  *
  * Dunnett (Journal of the American Statistical Association 50 (1955) 1096–1121; Biometrics 20 (1964) 482–491), by our own
  * quadrature from the definition: with correlations ρij = λi·λj the comparisons are Ti = (λi·Z + √(1 − λi²)·Zi) / s with
@@ -40,8 +40,12 @@ const recent = new Map<string, Dunnett>();
 
 function make(loadings: readonly number[]): Dunnett {
   if (loadings.length === 0) throw new RangeError("no comparison is given");
-  for (const loading of loadings) if (!(Math.abs(loading) < 1)) throw new RangeError(`a loading is ${loading}: it must lie between −1 and 1`);
-  const parts = loadings.map((loading) => ({ loading: Math.abs(loading), rest: Math.sqrt((1 - loading) * (1 + loading)) }));
+  for (const loading of loadings)
+    if (!(Math.abs(loading) < 1)) throw new RangeError(`a loading is ${loading}: it must lie between −1 and 1`);
+  const parts = loadings.map((loading) => ({
+    loading: Math.abs(loading),
+    rest: Math.sqrt((1 - loading) * (1 + loading)),
+  }));
   // The transform of the integrand falls like a normal density with this many times the unit's square frequency.
   const sharpness = parts.reduce((total, { loading, rest }) => total + (loading / rest) ** 2, 1);
   const step = 0.7 / Math.sqrt(sharpness);

@@ -1,5 +1,5 @@
 /**
- * The upper tail of the noncentral F distribution. May import: nothing of ours.
+ * The upper tail of the noncentral F distribution.
  *
  * A Poisson mixture of beta tails (Johnson, Kotz & Balakrishnan, Continuous Univariate Distributions 2, 2nd ed. (1995),
  * equation 30.10), summed both ways from its largest term, all terms positive.
@@ -22,7 +22,9 @@ export function noncentralFisherUpper(f: number, df1: number, df2: number, shift
   const tail = (j: number) => {
     const a = df1 / 2 + j;
     const b = df2 / 2;
-    return scaled > df2 ? betainc(df2 / (df2 + scaled), b, a, true, false) : betainc(scaled / (df2 + scaled), a, b, true, true);
+    return scaled > df2
+      ? betainc(df2 / (df2 + scaled), b, a, true, false)
+      : betainc(scaled / (df2 + scaled), a, b, true, true);
   };
   if (shift === 0) return tail(0);
   const half = shift / 2;

@@ -1,4 +1,4 @@
-/** The standard normal distribution to full accuracy in both tails. May import: nothing of ours. */
+/** The standard normal distribution to full accuracy in both tails. */
 import erfc from "@stdlib/math-base-special-erfc";
 
 /** P(Z ≤ z). @example normalLower(0) // 0.5 */

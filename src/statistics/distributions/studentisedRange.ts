@@ -1,6 +1,5 @@
 /**
  * The distribution of the studentised range: largest less smallest of several means, over their estimated standard error.
- * May import: normal.ts, overScale.ts, upperQuantile.ts.
  *
  * Own quadrature, because tables and the common algorithm (Copenhaver & Holland, Journal of Statistical Computation and
  * Simulation 30 (1988) 1–15, as widely coded) lose their digits below about 4 degrees of freedom. The upper tail is
@@ -58,7 +57,10 @@ export function studentisedRangeUpper(q: number, count: number, df: number): num
   if (!(q > 0)) return Number.isNaN(q) ? NaN : 1;
   if (q === Infinity) return 0;
   if (df === Infinity) return rangeUpper(q, count);
-  return Math.min(1, overLogScale(df, Math.log(q), (u) => rangeUpperAt(u, count)));
+  return Math.min(
+    1,
+    overLogScale(df, Math.log(q), (u) => rangeUpperAt(u, count)),
+  );
 }
 
 /**

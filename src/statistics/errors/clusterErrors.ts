@@ -1,6 +1,15 @@
-/** Standard errors for rows that come in groups. May import: errorModel.ts, symmetric.ts. */
+/** Standard errors for rows that come in groups. */
 import { membersOf, type Grouping, type Scatter, type Uncertainty } from "./errorModel";
-import { addOuter, eigen, inner, invertDefinite, mapEigenvalues, timesVector, traceOfProduct, zeroMatrix } from "../numeric/symmetric";
+import {
+  addOuter,
+  eigen,
+  inner,
+  invertDefinite,
+  mapEigenvalues,
+  timesVector,
+  traceOfProduct,
+  zeroMatrix,
+} from "../numeric/symmetric";
 
 /**
  * The bias-reduced cluster-robust covariance CR2 (Bell & McCaffrey, Survey Methodology 28 (2002) 169–181) with equal and
@@ -15,18 +24,20 @@ import { addOuter, eigen, inner, invertDefinite, mapEigenvalues, timesVector, tr
 export function clusterErrors({ directions, residuals }: Scatter, by: Grouping): Uncertainty {
   const size = directions.length;
   const covariance = zeroMatrix(size);
-  const parts = membersOf(by).filter((rows) => rows.length > 0).map((rows) => {
-    const cross = zeroMatrix(size);
-    const pull = new Array<number>(size).fill(0);
-    for (const row of rows) {
-      const across = directions.map((direction) => direction[row]);
-      addOuter(cross, across);
-      across.forEach((value, j) => (pull[j] += value * residuals[row]));
-    }
-    const adjust = mapEigenvalues(eigen(cross), (value) => (1 - value > 1e-10 ? 1 / Math.sqrt(1 - value) : 0));
-    addOuter(covariance, timesVector(adjust, pull));
-    return { adjust, cross };
-  });
+  const parts = membersOf(by)
+    .filter((rows) => rows.length > 0)
+    .map((rows) => {
+      const cross = zeroMatrix(size);
+      const pull = new Array<number>(size).fill(0);
+      for (const row of rows) {
+        const across = directions.map((direction) => direction[row]);
+        addOuter(cross, across);
+        across.forEach((value, j) => (pull[j] += value * residuals[row]));
+      }
+      const adjust = mapEigenvalues(eigen(cross), (value) => (1 - value > 1e-10 ? 1 / Math.sqrt(1 - value) : 0));
+      addOuter(covariance, timesVector(adjust, pull));
+      return { adjust, cross };
+    });
 
   /** Per group: B·along and G·B·along, with B the adjustment and G the group's cross product. */
   const through = (along: readonly number[]) =>
@@ -57,18 +68,28 @@ export function clusterErrors({ directions, residuals }: Scatter, by: Grouping):
     joint(along, values) {
       const count = along.length;
       if (!along.every(known)) return undefined;
-      const estimated = invertDefinite(along.map((a) => along.map((b) => inner(a, timesVector(covariance, b)))))?.inverse;
+      const estimated = invertDefinite(
+        along.map((a) => along.map((b) => inner(a, timesVector(covariance, b)))),
+      )?.inverse;
       // Expected under the working model, and its symmetric square root to make the combinations alike.
       const first = along.map(through);
-      const expected = first.map((s) => first.map((t) => s.reduce((total, one, g) => total + inner(one.adjusted, t[g].crossed) - inner(one.crossed, t[g].crossed), 0)));
+      const expected = first.map((s) =>
+        first.map((t) =>
+          s.reduce((total, one, g) => total + inner(one.adjusted, t[g].crossed) - inner(one.crossed, t[g].crossed), 0),
+        ),
+      );
       const parted = eigen(expected);
       if (!estimated || !parted.values.every((value) => value > 1e-12 * Math.max(...parted.values))) return undefined;
-      const alike = mapEigenvalues(parted, (value) => 1 / Math.sqrt(value)).map((row) => along[0].map((_, j) => row.reduce((total, factor, s) => total + factor * along[s][j], 0)));
+      const alike = mapEigenvalues(parted, (value) => 1 / Math.sqrt(value)).map((row) =>
+        along[0].map((_, j) => row.reduce((total, factor, s) => total + factor * along[s][j], 0)),
+      );
       const passed = alike.map(through);
       const mixed = passed.map((s) =>
         passed.map((t) => {
           const total = zeroMatrix(size);
-          s.forEach(({ crossed }, g) => crossed.forEach((value, i) => t[g].crossed.forEach((other, j) => (total[i][j] += value * other))));
+          s.forEach(({ crossed }, g) =>
+            crossed.forEach((value, i) => t[g].crossed.forEach((other, j) => (total[i][j] += value * other))),
+          );
           return total;
         }),
       );
@@ -83,7 +104,11 @@ export function clusterErrors({ directions, residuals }: Scatter, by: Grouping):
             const lostS = inner(one.crossed, one.crossed);
             const lostT = inner(other.crossed, other.crossed);
             scatter += pair * pair - 2 * pair * lost + inner(one.crossed, timesVector(mixed[j][i], other.crossed));
-            scatter += ss - inner(one.adjusted, one.crossed) * lostT - inner(other.adjusted, other.crossed) * lostS + inner(one.crossed, timesVector(mixed[i][j], other.crossed));
+            scatter +=
+              ss -
+              inner(one.adjusted, one.crossed) * lostT -
+              inner(other.adjusted, other.crossed) * lostS +
+              inner(one.crossed, timesVector(mixed[i][j], other.crossed));
           });
         }),
       );

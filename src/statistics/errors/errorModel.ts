@@ -1,5 +1,5 @@
 /**
- * How the rows of a fit scatter, and what that makes of the standard errors. May import: nothing.
+ * How the rows of a fit scatter, and what that makes of the standard errors.
  *
  * Everything is expressed along the orthonormal directions of the fit (see leastSquares.ts), where the plain covariance
  * is the unit matrix times the residual variance; so the hard part of an ill-conditioned design is left behind.
@@ -37,7 +37,10 @@ export interface Uncertainty {
   /** Degrees of freedom of that variance. */
   df(along: readonly number[]): number;
   /** Tests that several combinations, with these values, are all zero. */
-  joint(along: readonly (readonly number[])[], values: readonly number[]): { readonly value: number; readonly df2: number } | undefined;
+  joint(
+    along: readonly (readonly number[])[],
+    values: readonly number[],
+  ): { readonly value: number; readonly df2: number } | undefined;
   /** Standard deviations, where the model has more than one. */
   readonly spread?: { readonly between: number; readonly within: number };
   /** Intervals of those standard deviations; undefined where the rows cannot give them. */

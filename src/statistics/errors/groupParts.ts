@@ -1,4 +1,4 @@
-/** A fit split into what happens within groups of rows and what happens between them. May import: errorModel.ts, memo.ts, symmetric.ts, distributions.ts. */
+/** A fit split into what happens within groups of rows and what happens between them. */
 import { fisherUpper } from "../distributions/distributions";
 import type { Grouping, Scatter } from "./errorModel";
 import { memo } from "../numeric/memo";
@@ -48,11 +48,16 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   const within = directions.map((direction, j) => about(direction, directionSums[j]));
   const residualsWithin = about(residuals, residualSums);
   const crossWithin = zeroMatrix(size);
-  within.forEach((a, i) => within.slice(0, i + 1).forEach((b, j) => (crossWithin[i][j] = crossWithin[j][i] = dotted(a, b))));
+  within.forEach((a, i) =>
+    within.slice(0, i + 1).forEach((b, j) => (crossWithin[i][j] = crossWithin[j][i] = dotted(a, b))),
+  );
   const pullWithin = within.map((values) => dotted(values, residualsWithin));
   const squaresWithin = dotted(residualsWithin, residualsWithin);
   const { values, vectors } = eigen(crossWithin);
-  const taken = values.reduce((total, value, j) => (value < BETWEEN_ALONE ? total : total + inner(vectors[j], pullWithin) ** 2 / value), 0);
+  const taken = values.reduce(
+    (total, value, j) => (value < BETWEEN_ALONE ? total : total + inner(vectors[j], pullWithin) ** 2 / value),
+    0,
+  );
   return {
     counts,
     present: levels.flatMap((_, g) => (counts[g] > 0 ? [g] : [])),
@@ -86,7 +91,10 @@ const BETWEEN_ALONE = 1e-12;
  * further categories, without forming a column for each.
  * @returns p null when no rows are left to judge by
  */
-export function groupsDiffer(scatter: Scatter, by: Grouping): { readonly value: number | null; readonly df1: number; readonly df2: number; readonly p: number | null } {
+export function groupsDiffer(
+  scatter: Scatter,
+  by: Grouping,
+): { readonly value: number | null; readonly df1: number; readonly df2: number; readonly p: number | null } {
   const { present, leftWithin: left, between } = splitByGroup(scatter, by);
   const size = scatter.directions.length;
   const all = inner(scatter.residuals, scatter.residuals);

@@ -1,8 +1,16 @@
-/** A fit in which each group of rows is shifted by a random amount. May import: errorModel.ts, groupParts.ts, symmetric.ts, distributions.ts. */
+/** A fit in which each group of rows is shifted by a random amount. */
 import { chiSquareQuantile, fisherQuantile } from "../distributions/distributions";
 import type { Grouping, Scatter, SpreadIntervals, Uncertainty } from "./errorModel";
 import { splitByGroup } from "./groupParts";
-import { eigen, inner, invertDefinite, timesVector, traceOfProduct, zeroMatrix, type Definite } from "../numeric/symmetric";
+import {
+  eigen,
+  inner,
+  invertDefinite,
+  timesVector,
+  traceOfProduct,
+  zeroMatrix,
+  type Definite,
+} from "../numeric/symmetric";
 
 /**
  * Random intercept by restricted maximum likelihood (Patterson & Thompson, Biometrika 58 (1971) 545–554), with
@@ -17,7 +25,8 @@ import { eigen, inner, invertDefinite, timesVector, traceOfProduct, zeroMatrix, 
 export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
   const { df, directions, residuals } = scatter;
   const size = directions.length;
-  const { counts, present, directionSums, residualSums, crossWithin, pullWithin, squaresWithin, leftWithin, between } = splitByGroup(scatter, by);
+  const { counts, present, directionSums, residualSums, crossWithin, pullWithin, squaresWithin, leftWithin, between } =
+    splitByGroup(scatter, by);
   if (present.length <= between) {
     throw new RangeError(
       `${present.length} groups of ${by.name} for ${between} coefficients that only change from group to group: how groups differ by themselves cannot be told, more groups are needed`,
@@ -25,18 +34,24 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
   }
 
   if (residuals.length - present.length - (size - between) <= 0) {
-    throw new RangeError(`${residuals.length} rows in ${present.length} groups of ${by.name}: too few rows share a group to tell the scatter within groups from the differences between them`);
+    throw new RangeError(
+      `${residuals.length} rows in ${present.length} groups of ${by.name}: too few rows share a group to tell the scatter within groups from the differences between them`,
+    );
   }
 
   const squares = inner(residuals, residuals);
   if (squares > 0 && leftWithin <= 1e-24 * squares) {
-    throw new RangeError(`rows within one group of ${by.name} do not scatter at all about the fit: there is no scatter to set the differences between groups against`);
+    throw new RangeError(
+      `rows within one group of ${by.name} do not scatter at all about the fit: there is no scatter to set the differences between groups against`,
+    );
   }
 
   // Groups with equally many rows have equal weights at any ratio, so their cross products are summed once.
   const sizes = [...new Set(present.map((g) => counts[g]))].map((count) => {
     const groups = present.filter((g) => counts[g] === count);
-    const cross = directionSums.map((a, i) => directionSums.map((b, j) => (j <= i ? groups.reduce((total, g) => total + a[g] * b[g], 0) : 0)));
+    const cross = directionSums.map((a, i) =>
+      directionSums.map((b, j) => (j <= i ? groups.reduce((total, g) => total + a[g] * b[g], 0) : 0)),
+    );
     cross.forEach((row, i) => row.forEach((_, k) => (row[k] = k <= i ? row[k] : cross[k][i])));
     return {
       count,
@@ -99,7 +114,15 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
       pullSquare += pulls;
       curve += own * pulls;
     }
-    const half = solved.inverse.map((row) => spreadCross[0]?.map((_, j) => inner(row, spreadCross.map((other) => other[j]))) ?? []);
+    const half = solved.inverse.map(
+      (row) =>
+        spreadCross[0]?.map((_, j) =>
+          inner(
+            row,
+            spreadCross.map((other) => other[j]),
+          ),
+        ) ?? [],
+    );
     const transposed = half.map((_, i) => half.map((row) => row[i]));
     traceSquare += traceOfProduct(half, transposed);
     curve -= inner(mixed, timesVector(solved.inverse, mixed));
@@ -127,7 +150,8 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
     const byRatio = variance * inner(backed, timesVector(best.spreadCross, backed));
     const byVariance = factor(along);
     const [[a, b], [, d]] = curvature;
-    const spreadOfVariance = (2 * (byRatio * (d * byRatio - b * byVariance) + byVariance * (a * byVariance - b * byRatio))) / determinant;
+    const spreadOfVariance =
+      (2 * (byRatio * (d * byRatio - b * byVariance) + byVariance * (a * byVariance - b * byRatio))) / determinant;
     return (2 * value * value) / spreadOfVariance;
   };
   return {
@@ -170,7 +194,13 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
  * @param leftWithin squares that the groups leave, on dfWithin
  * @param dfBetween degrees of freedom that the groups add
  */
-function spreadIntervals(left: (ratio: number) => number | undefined, leftWithin: number, dfWithin: number, dfBetween: number, confidence: number): SpreadIntervals | undefined {
+function spreadIntervals(
+  left: (ratio: number) => number | undefined,
+  leftWithin: number,
+  dfWithin: number,
+  dfBetween: number,
+  confidence: number,
+): SpreadIntervals | undefined {
   if (!(dfWithin > 0 && dfBetween > 0 && leftWithin > 0)) return undefined;
   const tail = (1 - confidence) / 2;
   const mean = leftWithin / dfWithin;
@@ -188,7 +218,10 @@ function spreadIntervals(left: (ratio: number) => number | undefined, leftWithin
   };
   return {
     between: { low: end(1 - tail), high: end(tail) },
-    within: { low: Math.sqrt(leftWithin / chiSquareQuantile(1 - tail, dfWithin)), high: Math.sqrt(leftWithin / chiSquareQuantile(tail, dfWithin)) },
+    within: {
+      low: Math.sqrt(leftWithin / chiSquareQuantile(1 - tail, dfWithin)),
+      high: Math.sqrt(leftWithin / chiSquareQuantile(tail, dfWithin)),
+    },
   };
 }
 
@@ -196,7 +229,10 @@ function spreadIntervals(left: (ratio: number) => number | undefined, leftWithin
  * The ratio with the least deviance. A grid over 25 powers of ten finds the valley, because the profile may have
  * more than one; secants of its slope, held in a shrinking bracket, then find the bottom to the last digits. 0 when the deviance rises from 0.
  */
-function bestRatio(at: (ratio: number) => { deviance: number; left: number } | undefined, slope: (ratio: number) => number): number {
+function bestRatio(
+  at: (ratio: number) => { deviance: number; left: number } | undefined,
+  slope: (ratio: number) => number,
+): number {
   const zero = at(0);
   if (zero?.left === 0) return 0;
   const steps = 125;

@@ -1,4 +1,4 @@
-/** Standard errors for rows that scatter unequally. May import: errorModel.ts, symmetric.ts. */
+/** Standard errors for rows that scatter unequally. */
 import type { Scatter, Uncertainty } from "./errorModel";
 import { addOuter, inner, invertDefinite, timesVector, zeroMatrix } from "../numeric/symmetric";
 
@@ -17,7 +17,8 @@ export function robustErrors({ directions, residuals, df }: Scatter): Uncertaint
     if (rest < 1e-10) lone.push(across);
     else addOuter(covariance, across, (residual / rest) ** 2);
   });
-  const known = (along: readonly number[]) => lone.every((across) => Math.abs(inner(across, along)) <= 1e-8 * Math.sqrt(inner(along, along)));
+  const known = (along: readonly number[]) =>
+    lone.every((across) => Math.abs(inner(across, along)) <= 1e-8 * Math.sqrt(inner(along, along)));
   return {
     variance: (along) => (df > 0 && known(along) ? inner(along, timesVector(covariance, along)) : undefined),
     df: () => df,

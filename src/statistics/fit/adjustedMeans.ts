@@ -1,4 +1,4 @@
-/** Means per level of a category with everything else alike. May import: regression.ts, design.ts, memo.ts. */
+/** Means per level of a category with everything else alike. */
 import type { Setting } from "./designMatrix";
 import { memo } from "../numeric/memo";
 import type { Estimate, Regression } from "./regression";
@@ -13,7 +13,9 @@ export interface AdjustedMean {
 
 /** Settings in the middle of the rows: each number at its mean, each category's levels with equal weight. */
 export function middleSettings(regression: Regression): Setting[] {
-  return regression.question.drivers.map((driver) => (driver.kind === "category" ? "even" : means(driver.values, [], () => meanOf(driver.values))));
+  return regression.question.drivers.map((driver) =>
+    driver.kind === "category" ? "even" : means(driver.values, [], () => meanOf(driver.values)),
+  );
 }
 
 const means = memo<number>(1);
@@ -36,6 +38,10 @@ export function adjustedMeans(regression: Regression, category: number): Adjuste
   return driver.levels.map((level, index) => {
     let rows = 0;
     for (let i = 0; i < driver.values.length; i++) if (driver.values[i] === index) rows++;
-    return { level, rows, estimate: regression.estimate(middle.map((setting, j) => (j === category ? index : setting))) };
+    return {
+      level,
+      rows,
+      estimate: regression.estimate(middle.map((setting, j) => (j === category ? index : setting))),
+    };
   });
 }

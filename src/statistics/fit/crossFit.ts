@@ -1,6 +1,5 @@
 /**
  * Least squares from cross products, for long and well-conditioned designs: one pass over the rows, no copy of them.
- * May import: crossProducts.ts, doubleDouble.ts, factored.ts.
  *
  * The cross products carry some 20 digits (see crossProducts.ts) and are taken apart in double-double, so that forming
  * them, which squares the condition, does no harm as long as the condition is moderate. Whether it did is proved for each
@@ -25,7 +24,12 @@ export function isOnes({ high, low }: Column): boolean {
  * @param constant true when the first column is all 1
  * @returns undefined where 13 digits of coefficients, standard errors and residual spread are not proved
  */
-export function crossFit(design: readonly Column[], response: Column, products: CrossProducts, constant: boolean): Factored | undefined {
+export function crossFit(
+  design: readonly Column[],
+  response: Column,
+  products: CrossProducts,
+  constant: boolean,
+): Factored | undefined {
   const rows = response.high.length;
   const drivers = constant ? design.slice(1) : design;
   const columns = [...drivers, response];
@@ -51,8 +55,15 @@ export function crossFit(design: readonly Column[], response: Column, products: 
   const residualSquares = squares[last][0];
   // |error of a cross product| ≤ relative · length · length.
   const relative = 2 * TAIL_ROUNDING * Math.max(...columns.map((column) => products.tail(column))) + 2 ** -80;
-  const units = centredAbove.map((_, k) => forwardSubstitute(centredAbove, centredAbove.map((__, j): Pair => [j === k ? 1 : 0, 0])));
-  const inverse = units.map((a) => units.map((b) => a.reduce((total, [v], j) => total + (v * b[j][0]) / squares[j][0], 0)));
+  const units = centredAbove.map((_, k) =>
+    forwardSubstitute(
+      centredAbove,
+      centredAbove.map((__, j): Pair => [j === k ? 1 : 0, 0]),
+    ),
+  );
+  const inverse = units.map((a) =>
+    units.map((b) => a.reduce((total, [v], j) => total + (v * b[j][0]) / squares[j][0], 0)),
+  );
   // Any variance of a combination w: |wᵀG⁻¹·ΔG·G⁻¹w| ≤ relative · size · ‖G⁻¹‖ · wᵀG⁻¹w with G scaled to unit diagonal, whose norm is at most its trace.
   const condition = inverse.reduce((total, row, j) => total + row[j] * lengths[j] ** 2, 0);
   if (!(relative * last * condition <= LIMIT)) return undefined;
@@ -60,12 +71,21 @@ export function crossFit(design: readonly Column[], response: Column, products: 
   const reach = slopes.reduce((total, [slope], j) => total + Math.abs(slope) * lengths[j], lengths[last]);
   if (!(relative * reach ** 2 <= LIMIT * residualSquares)) return undefined;
   // What the drivers take up together: the response's squares about the constant, less the residual ones.
-  const explained = above[last].reduce((total, [multiple], j) => (j < first ? total : total + multiple * multiple * squares[j][0]), 0);
+  const explained = above[last].reduce(
+    (total, [multiple], j) => (j < first ? total : total + multiple * multiple * squares[j][0]),
+    0,
+  );
   if (last > first && !(relative * (lengths[last] ** 2 + reach ** 2) <= LIMIT * explained)) return undefined;
   // Coefficients: G⁻¹·(Δg − ΔG·slopes).
-  const errors = inverse.map((row) => relative * reach * row.reduce((total, entry, k) => total + Math.abs(entry) * lengths[k], 0));
-  const originalAbove = centredAbove.map((multiples, k) => multiples.map((multiple, j): Pair => (constant && j === 0 ? add(multiple, [cuts[k - 1].centre, 0]) : multiple)));
-  const projections = above[last].map((multiple, j): Pair => (constant && j === 0 ? add(multiple, [cuts[last - 1].centre, 0]) : multiple));
+  const errors = inverse.map(
+    (row) => relative * reach * row.reduce((total, entry, k) => total + Math.abs(entry) * lengths[k], 0),
+  );
+  const originalAbove = centredAbove.map((multiples, k) =>
+    multiples.map((multiple, j): Pair => (constant && j === 0 ? add(multiple, [cuts[k - 1].centre, 0]) : multiple)),
+  );
+  const projections = above[last].map((multiple, j): Pair =>
+    constant && j === 0 ? add(multiple, [cuts[last - 1].centre, 0]) : multiple,
+  );
   const coefficients = constant ? backSubstitute(originalAbove, projections) : slopes;
   if (constant) for (let j = 1; j < last; j++) errors[0] += errors[j] * Math.abs(cuts[j - 1].centre);
   if (!errors.every((error, j) => error <= LIMIT * Math.abs(coefficients[j][0]))) return undefined;
@@ -83,7 +103,13 @@ export function crossFit(design: readonly Column[], response: Column, products: 
 }
 
 /** The columns less their centres, each less its parts along those before it, at length 1. */
-function directionsOf(design: readonly Column[], cuts: readonly Cut[], above: readonly (readonly Pair[])[], squares: readonly Pair[], constant: boolean): Float64Array[] {
+function directionsOf(
+  design: readonly Column[],
+  cuts: readonly Cut[],
+  above: readonly (readonly Pair[])[],
+  squares: readonly Pair[],
+  constant: boolean,
+): Float64Array[] {
   const directions: Float64Array[] = [];
   design.forEach(({ high, low }, k) => {
     const length = Math.sqrt(squares[k][0]);
@@ -121,11 +147,18 @@ function triangle(cross: readonly (readonly Pair[])[]): { above: Pair[][]; squar
  * Response less fit, each rounded once or nearly so. Heads times heads of the slopes are multiples of one grid that 52
  * bits span, so they add up without rounding; the rest is some 2⁻²² as large, and so is its rounding.
  */
-function residualsOf(columns: readonly Column[], products: CrossProducts, constant: Pair, slopes: readonly Pair[]): Float64Array {
+function residualsOf(
+  columns: readonly Column[],
+  products: CrossProducts,
+  constant: Pair,
+  slopes: readonly Pair[],
+): Float64Array {
   const cuts = columns.map((column) => products.cut(column));
   const last = columns.length - 1;
   const response = cuts[last];
-  const span = slopes.reduce((total, [slope], j) => total + Math.abs(slope) * cuts[j].grid, response.grid) * 2 ** 22 + Math.abs(constant[0]);
+  const span =
+    slopes.reduce((total, [slope], j) => total + Math.abs(slope) * cuts[j].grid, response.grid) * 2 ** 22 +
+    Math.abs(constant[0]);
   const grid = Math.min(response.grid, 2 ** (Math.ceil(Math.log2(span)) - 52));
   const split = ([high, low]: Pair, step: number): Pair => {
     const head = Math.round(high / step) * step;
@@ -147,7 +180,8 @@ function residualsOf(columns: readonly Column[], products: CrossProducts, consta
     const end = Math.min(rows, start + size);
     heads.fill(-constantParts[0]);
     rest.fill(-constantParts[1]);
-    for (let j = 0; j < parts.length; j += 2) takeAway(parts[j], parts[j + 1] ?? NOTHING, start, end - start, heads, rest);
+    for (let j = 0; j < parts.length; j += 2)
+      takeAway(parts[j], parts[j + 1] ?? NOTHING, start, end - start, heads, rest);
     for (let i = start; i < end; i++) residuals[i] = heads[i - start] + rest[i - start];
   }
   return residuals;
@@ -162,7 +196,13 @@ interface Part {
   readonly tail: number;
 }
 
-const NOTHING: Part = { column: { high: new Float64Array(0) }, cut: { centre: 0, grid: 1 }, slope: 0, head: 0, tail: 0 };
+const NOTHING: Part = {
+  column: { high: new Float64Array(0) },
+  cut: { centre: 0, grid: 1 },
+  slope: 0,
+  head: 0,
+  tail: 0,
+};
 
 /** Takes slope · (column − centre) of two columns from a block, heads and rest apart. */
 function takeAway(a: Part, b: Part, start: number, count: number, heads: Float64Array, rest: Float64Array): void {
@@ -180,7 +220,12 @@ function takeAway(a: Part, b: Part, start: number, count: number, heads: Float64
     const otherRounded = otherValue + otherRound - otherRound;
     const otherMain = otherRounded - otherCentre;
     heads[i] = heads[i] - main * head - otherMain * otherHead;
-    rest[i] -= main * tail + (value - rounded) * slope + otherMain * otherTail + (otherValue - otherRounded) * otherSlope;
+    rest[i] -=
+      main * tail + (value - rounded) * slope + otherMain * otherTail + (otherValue - otherRounded) * otherSlope;
   }
-  for (const { column: { low }, slope: times } of [a, b]) if (low) for (let i = 0; i < count; i++) rest[i] -= low[start + i] * times;
+  for (const {
+    column: { low },
+    slope: times,
+  } of [a, b])
+    if (low) for (let i = 0; i < count; i++) rest[i] -= low[start + i] * times;
 }

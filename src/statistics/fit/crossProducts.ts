@@ -1,5 +1,5 @@
 /**
- * Sums of products of long columns, exact to about 20 digits at the speed of plain doubles. May import: doubleDouble.ts.
+ * Sums of products of long columns, exact to about 20 digits at the speed of plain doubles.
  *
  * Each column, less a centre, is cut into a head on a grid of 22 bits and a tail. Products of two heads have 44 bits, so
  * 256 of them add up in a double without any rounding; products with a tail are 2⁻²² as large, and so is their rounding.
@@ -65,7 +65,9 @@ export function crossProducts(rows: number, centred: boolean): CrossProducts {
   };
   return {
     ensure(columns) {
-      if (known.size > MOST) for (const { high } of [...known.values()].map(({ column }) => column)) if (!columns.some((one) => one.high === high)) known.delete(high);
+      if (known.size > MOST)
+        for (const { high } of [...known.values()].map(({ column }) => column))
+          if (!columns.some((one) => one.high === high)) known.delete(high);
       const fresh: Known[] = [];
       const old: Known[] = [];
       for (const column of columns) {
@@ -129,7 +131,14 @@ export function rounder(grid: number): number {
  * [head, head, tail, tail] row by row, because the kernel below then has two arrays to keep track of and not eight.
  * @returns the sums of heads and of tails
  */
-function cutBlock({ high, low }: Column, { centre, grid }: Cut, start: number, end: number, side: number, packed: Float64Array): Pair {
+function cutBlock(
+  { high, low }: Column,
+  { centre, grid }: Cut,
+  start: number,
+  end: number,
+  side: number,
+  packed: Float64Array,
+): Pair {
   const round = rounder(grid);
   const count = end - start;
   let heads = 0;
@@ -156,13 +165,18 @@ function cutBlock({ high, low }: Column, { centre, grid }: Cut, start: number, e
 
 /** Forms the products of the first `fresh` columns with each other and with all further ones, and the fresh ones' sums. */
 function form(rows: number, columns: readonly Known[], fresh: number): void {
-  const pairs = columns.flatMap((a, i) => columns.slice(i).flatMap((b, j) => (i < fresh || !(a.products.has(b) || b.products.has(a)) ? [[i, i + j] as const] : [])));
+  const pairs = columns.flatMap((a, i) =>
+    columns
+      .slice(i)
+      .flatMap((b, j) => (i < fresh || !(a.products.has(b) || b.products.has(a)) ? [[i, i + j] as const] : [])),
+  );
   if (pairs.length === 0) return;
   const count = columns.length + (columns.length % 2);
   const packed = Array.from({ length: count / 2 }, () => new Float64Array(4 * BLOCK));
   const tiles: [number, number][] = [];
   for (let i = 0; i < count; i += 2) {
-    for (let j = i; j < count; j += 2) if (pairs.some(([a, b]) => a >> 1 === i >> 1 && b >> 1 === j >> 1)) tiles.push([i, j]);
+    for (let j = i; j < count; j += 2)
+      if (pairs.some(([a, b]) => a >> 1 === i >> 1 && b >> 1 === j >> 1)) tiles.push([i, j]);
   }
   const high = new Float64Array(tiles.length * 4);
   const low = new Float64Array(tiles.length * 4);
@@ -189,7 +203,12 @@ function form(rows: number, columns: readonly Known[], fresh: number): void {
     }
   }
   tiles.forEach(([i, j], t) => {
-    for (const [k, a, b] of [[0, i, j], [1, i, j + 1], [2, i + 1, j], [3, i + 1, j + 1]]) {
+    for (const [k, a, b] of [
+      [0, i, j],
+      [1, i, j + 1],
+      [2, i + 1, j],
+      [3, i + 1, j + 1],
+    ]) {
       if (a > b || b >= columns.length) continue;
       if (a >= fresh && (columns[a].products.has(columns[b]) || columns[b].products.has(columns[a]))) continue;
       columns[a].products.set(columns[b], add([high[4 * t + k], 0], [low[4 * t + k], 0]));

@@ -1,4 +1,4 @@
-/** The band about a fitted curve that holds for the whole curve at once. May import: distributions.ts, regression.ts. */
+/** The band about a fitted curve that holds for the whole curve at once. */
 import { chiSquareQuantile, fisherQuantile } from "../distributions/distributions";
 import type { Estimate, Regression } from "./regression";
 
@@ -16,7 +16,11 @@ export interface BandEnds {
  * @example curveFactor(0.95, 1, Infinity) // 1.9599639845
  */
 export function curveFactor(confidence: number, directions: number, df: number): number {
-  return Math.sqrt(df === Infinity ? chiSquareQuantile(confidence, directions) : directions * fisherQuantile(confidence, directions, df));
+  return Math.sqrt(
+    df === Infinity
+      ? chiSquareQuantile(confidence, directions)
+      : directions * fisherQuantile(confidence, directions, df),
+  );
 }
 
 /**
@@ -25,7 +29,11 @@ export function curveFactor(confidence: number, directions: number, df: number):
  * @param estimates of the curve, such as effectLine gives
  * @returns undefined where there is no standard error
  */
-export function curveBand({ question, fit, confidence }: Regression, driver: number, estimates: readonly (Estimate | undefined)[]): (BandEnds | undefined)[] {
+export function curveBand(
+  { question, fit, confidence }: Regression,
+  driver: number,
+  estimates: readonly (Estimate | undefined)[],
+): (BandEnds | undefined)[] {
   const column = question.drivers[driver];
   if (column.kind !== "number") throw new RangeError(`${column.name} is a category, not a number`);
   // The curve's mean, which goes through the constant and the other drivers, and its powers.

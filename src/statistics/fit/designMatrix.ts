@@ -1,5 +1,5 @@
 /**
- * From columns of a data table to the columns of a least squares design. May import: doubleDouble.ts.
+ * From columns of a data table to the columns of a least squares design.
  */
 import { exactColumn, multiply, multiplyColumns, type Column, type Pair } from "../numeric/doubleDouble";
 
@@ -65,12 +65,24 @@ interface Part {
  * @param joint pairs of indices into drivers
  * @param memory of earlier designs on the same rows; this one adds to it
  */
-export function buildDesign(rows: number, drivers: readonly Driver[], joint: readonly (readonly [number, number])[], constant: boolean, memory: DesignMemory = designMemory()): Design {
+export function buildDesign(
+  rows: number,
+  drivers: readonly Driver[],
+  joint: readonly (readonly [number, number])[],
+  constant: boolean,
+  memory: DesignMemory = designMemory(),
+): Design {
   const parts = drivers.map((driver) => partsOf(driver, memory));
   const columns: DesignColumn[] = [];
   const weighers: ((settings: readonly Setting[]) => Pair)[] = [];
   if (constant) {
-    columns.push({ label: "constant", drivers: [], values: (memory.ones ??= exactColumn(new Float64Array(rows).fill(1))), power: 1, scale: 1 });
+    columns.push({
+      label: "constant",
+      drivers: [],
+      values: (memory.ones ??= exactColumn(new Float64Array(rows).fill(1))),
+      power: 1,
+      scale: 1,
+    });
     weighers.push(() => [1, 0]);
   }
   parts.forEach((ofDriver, index) => {
@@ -101,7 +113,8 @@ export function designMemory(): DesignMemory {
 }
 
 function partsOf(driver: Driver, { parts }: DesignMemory): readonly Part[] {
-  const key = driver.kind === "number" ? `${driver.name} ^ ${driver.degree}` : `${driver.name}: ${JSON.stringify(driver.levels)}`;
+  const key =
+    driver.kind === "number" ? `${driver.name} ^ ${driver.degree}` : `${driver.name}: ${JSON.stringify(driver.levels)}`;
   const known = parts.get(driver.values) ?? new Map<string, readonly Part[]>();
   const made = known.get(key) ?? (driver.kind === "number" ? numberParts(driver) : categoryParts(driver));
   parts.set(driver.values, known.set(key, made));

@@ -1,4 +1,4 @@
-/** The fitted line of one number driver with its band, and the rows moved onto it. May import: regression.ts, adjustedMeans.ts, design.ts (its shapes). */
+/** The fitted line of one number driver with its band, and the rows moved onto it. */
 import { middleSettings } from "./adjustedMeans";
 import type { Setting } from "./designMatrix";
 import type { Estimate, Regression } from "./regression";
@@ -19,7 +19,12 @@ export interface EffectLine {
  * @param others settings of the other drivers, one per driver; their middle unless said
  * @throws RangeError when the driver is a category
  */
-export function effectLine(regression: Regression, driver: number, steps = 41, others: readonly Setting[] = middleSettings(regression)): EffectLine {
+export function effectLine(
+  regression: Regression,
+  driver: number,
+  steps = 41,
+  others: readonly Setting[] = middleSettings(regression),
+): EffectLine {
   const column = regression.question.drivers[driver];
   if (column.kind !== "number") throw new RangeError(`${column.name} is a category, not a number`);
   const at = (x: number) => regression.estimate(others.map((setting, j) => (j === driver ? x : setting)));
@@ -42,6 +47,9 @@ export function effectLine(regression: Regression, driver: number, steps = 41, o
     }
     return mean;
   };
-  const points = Array.from(column.values, (value, row) => ({ x: value, y: estimates[0] ? fitted(value) + regression.residuals[row] : NaN }));
+  const points = Array.from(column.values, (value, row) => ({
+    x: value,
+    y: estimates[0] ? fitted(value) + regression.residuals[row] : NaN,
+  }));
   return { x, estimates, points };
 }

@@ -1,4 +1,4 @@
-/** A design taken apart into orthogonal directions and a triangle, however that was done. May import: doubleDouble.ts. */
+/** A design taken apart into orthogonal directions and a triangle, however that was done. */
 import { add, multiply, negate, type Pair } from "../numeric/doubleDouble";
 
 /** A column that is a combination of earlier ones, so that its coefficient cannot be estimated. */

@@ -1,12 +1,20 @@
 /**
- * Modified Gram–Schmidt in double-double arithmetic: slow, and right for any design. May import: doubleDouble.ts, factored.ts.
+ * Modified Gram–Schmidt in double-double arithmetic: slow, and right for any design.
  *
  * The response is carried through as the last column, which makes modified Gram–Schmidt backward stable (Björck,
  * "Solving linear least squares problems by Gram–Schmidt orthogonalization", BIT 7 (1967) 1–21). With 32 digits in
  * every step, coefficients and standard errors keep the digits that the given doubles determine, also on the hard
  * polynomials of the NIST StRD linear set.
  */
-import { copyColumn, divide, dot, subtractMultiple, type Column, type Pair, type PairColumn } from "../numeric/doubleDouble";
+import {
+  copyColumn,
+  divide,
+  dot,
+  subtractMultiple,
+  type Column,
+  type Pair,
+  type PairColumn,
+} from "../numeric/doubleDouble";
 import { backSubstitute, type DependentColumn, type Factored } from "./factored";
 
 /** Rounding of the given doubles can leave this much, relative to the parts that cancel. */
@@ -24,7 +32,13 @@ export interface GramSchmidt extends Factored {
 /** @param earlier a factored design whose columns and response begin this one; only what is new is worked out */
 export function gramSchmidt(design: readonly Column[], response: Column, earlier?: GramSchmidt): GramSchmidt {
   const rows = response.high.length;
-  const begun = earlier && earlier.response.high === response.high && earlier.design.length <= design.length && earlier.design.every((column, i) => column.high === design[i].high) ? earlier : undefined;
+  const begun =
+    earlier &&
+    earlier.response.high === response.high &&
+    earlier.design.length <= design.length &&
+    earlier.design.every((column, i) => column.high === design[i].high)
+      ? earlier
+      : undefined;
   const orthogonal: PairColumn[] = [...(begun?.orthogonal ?? [])];
   const squares: Pair[] = [...(begun?.squares ?? [])];
   const kept: number[] = [...(begun?.kept ?? [])];
@@ -42,7 +56,10 @@ export function gramSchmidt(design: readonly Column[], response: Column, earlier
     });
     const square = dot(rest, rest);
     const factors = backSubstitute(above, multiples);
-    const cancelling = factors.reduce((total, factor, j) => total + Math.abs(factor[0]) * lengths[kept[j]], lengths[index]);
+    const cancelling = factors.reduce(
+      (total, factor, j) => total + Math.abs(factor[0]) * lengths[kept[j]],
+      lengths[index],
+    );
     const rowsExhausted = kept.length >= rows;
     if (rowsExhausted || Math.sqrt(Math.max(square[0], 0)) <= DEPENDENCE * cancelling) {
       const combination = factors

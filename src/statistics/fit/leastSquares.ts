@@ -1,6 +1,5 @@
 /**
  * Least squares: the fast way where it is proved to give 13 digits, the thorough way otherwise.
- * May import: crossFit.ts, crossProducts.ts, gramSchmidt.ts, factored.ts, doubleDouble.ts.
  */
 import { crossFit, isOnes } from "./crossFit";
 import { crossProducts, type CrossProducts } from "./crossProducts";
@@ -65,7 +64,6 @@ export interface FitMemory {
 /** Below so many numbers the thorough way takes no time worth saving. */
 const MANY = 20_000;
 
-
 /**
  * Solves min ‖response − design·coefficients‖. Dependent columns are found, reported and left out; nothing is guessed.
  * @param design columns of equal length
@@ -74,9 +72,20 @@ const MANY = 20_000;
  */
 export function leastSquares(design: readonly Column[], response: Column, memory: FitMemory = {}): LeastSquares {
   const { last } = memory;
-  if (last && last.response === response.high && last.design.length === design.length && last.design.every((values, i) => values === design[i].high)) return last.fit;
+  if (
+    last &&
+    last.response === response.high &&
+    last.design.length === design.length &&
+    last.design.every((values, i) => values === design[i].high)
+  )
+    return last.fit;
   const many = response.high.length * design.length >= MANY;
-  const fit = finish((many && quickly(design, response, memory)) || thoroughly(design, response, memory), design, response, memory);
+  const fit = finish(
+    (many && quickly(design, response, memory)) || thoroughly(design, response, memory),
+    design,
+    response,
+    memory,
+  );
   memory.last = { design: design.map(({ high }) => high), response: response.high, fit };
   return fit;
 }
@@ -84,7 +93,8 @@ export function leastSquares(design: readonly Column[], response: Column, memory
 /** The fast way alone: undefined where 13 digits are not proved. */
 export function quickly(design: readonly Column[], response: Column, memory: FitMemory): Factored | undefined {
   const constant = design.length > 0 && isOnes(design[0]);
-  if (memory.products?.constant !== constant) memory.products = { constant, of: crossProducts(response.high.length, constant) };
+  if (memory.products?.constant !== constant)
+    memory.products = { constant, of: crossProducts(response.high.length, constant) };
   return crossFit(design, response, memory.products.of, constant);
 }
 
@@ -95,7 +105,12 @@ export function thoroughly(design: readonly Column[], response: Column, memory: 
 }
 
 /** All that a fit can be asked, from the design taken apart. */
-export function finish(factored: Factored, design: readonly Column[], response: Column, memory: FitMemory): LeastSquares {
+export function finish(
+  factored: Factored,
+  design: readonly Column[],
+  response: Column,
+  memory: FitMemory,
+): LeastSquares {
   const { kept, dependent, above, squares, projections } = factored;
   const rows = response.high.length;
   const coefficients = backSubstitute(above, projections);
@@ -130,12 +145,24 @@ export function finish(factored: Factored, design: readonly Column[], response: 
       if (!determined) return undefined;
       const value = ofKept.reduce<Pair>((total, weight, j) => add(total, multiply(weight, coefficients[j])), [0, 0]);
       const components = forwardSubstitute(above, ofKept);
-      const errorSquare = components.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, v), squares[j])), [0, 0]);
-      return { value: value[0], errorFactor: Math.sqrt(errorSquare[0]), along: components.map(([v], j) => v / Math.sqrt(squares[j][0])) };
+      const errorSquare = components.reduce<Pair>(
+        (total, v, j) => add(total, divide(multiply(v, v), squares[j])),
+        [0, 0],
+      );
+      return {
+        value: value[0],
+        errorFactor: Math.sqrt(errorSquare[0]),
+        along: components.map(([v], j) => v / Math.sqrt(squares[j][0])),
+      };
     },
     directions,
     inverseCross() {
-      const unit = kept.map((_, k) => forwardSubstitute(above, kept.map((__, j): Pair => [j === k ? 1 : 0, 0])));
+      const unit = kept.map((_, k) =>
+        forwardSubstitute(
+          above,
+          kept.map((__, j): Pair => [j === k ? 1 : 0, 0]),
+        ),
+      );
       return unit.map((a) =>
         unit.map((b) => a.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, b[j]), squares[j])), [0, 0])[0]),
       );

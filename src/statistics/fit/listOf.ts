@@ -1,4 +1,4 @@
-/** Names in a row, as a sentence has them. May import: nothing. */
+/** Names in a row, as a sentence has them. */
 
 /** "a", "a and b", "a, b and c". @param joined "and" or "or" @example listOf(["a", "b", "c"]) === "a, b and c" */
 export function listOf(words: readonly string[], joined: "and" | "or" = "and"): string {

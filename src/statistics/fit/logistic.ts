@@ -1,6 +1,5 @@
 /**
- * Logistic regression: the chance that a shot is made, by drivers. May import: design.ts, doubleDouble.ts, leastSquares.ts,
- * regression.ts (its shapes), clusterErrors.ts, errorModel.ts, symmetric.ts, normal.ts, distributions.ts.
+ * Logistic regression: the chance that a shot is made, by drivers.
  */
 import { clusterErrors } from "../errors/clusterErrors";
 import { buildDesign, type Design, type Driver, type Setting } from "./designMatrix";
@@ -77,21 +76,27 @@ export function logistic(question: LogisticQuestion): Logistic {
   if (rows === 0) throw new RangeError("no rows to fit");
   for (const { name, values } of drivers) {
     if (values.length !== rows) throw new RangeError(`${name} has ${values.length} rows where made has ${rows}`);
-    for (let i = 0; i < rows; i++) if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
+    for (let i = 0; i < rows; i++)
+      if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
   }
-  for (let i = 0; i < rows; i++) if (made[i] !== 0 && made[i] !== 1) throw new RangeError(`made is ${made[i]} in row ${i + 1}: it must be 0 or 1`);
+  for (let i = 0; i < rows; i++)
+    if (made[i] !== 0 && made[i] !== 1) throw new RangeError(`made is ${made[i]} in row ${i + 1}: it must be 0 or 1`);
 
   const design = buildDesign(rows, drivers, joint, constant);
   const { columns } = design;
   // The orthonormal directions of the design: what they span is fitted, so scale and collinearity do no harm.
-  const basis = leastSquares(columns.map((column) => column.values), exactColumn(made));
+  const basis = leastSquares(
+    columns.map((column) => column.values),
+    exactColumn(made),
+  );
   const directions = basis.directions();
   const plain = climb(directions, made, false);
   const summit = plain ?? climb(directions, made, true);
   if (!summit) throw new RangeError("the penalised likelihood found no highest point in 2000 steps");
 
   if (by) refuseGrouping(by, rows);
-  const grouped = by && (plain ? weighedClusters(directions, made, plain, by) : leftOutGroups(directions, made, summit, by));
+  const grouped =
+    by && (plain ? weighedClusters(directions, made, plain, by) : leftOutGroups(directions, made, summit, by));
   const quantile = normalQuantile((1 + confidence) / 2);
   const read = (combined: Combination | undefined) => {
     if (!combined) return undefined;
@@ -104,23 +109,50 @@ export function logistic(question: LogisticQuestion): Logistic {
       return { value, standardError, low: value - half, high: value + half };
     }
     const standardError = Math.sqrt(inner(combined.along, timesVector(summit.inverse, combined.along)));
-    if (plain) return { value, standardError, low: value - quantile * standardError, high: value + quantile * standardError };
+    if (plain)
+      return { value, standardError, low: value - quantile * standardError, high: value + quantile * standardError };
     const end = (side: 1 | -1) => profileEnd(directions, made, summit, combined.along, side, quantile);
     return { value, standardError, low: end(-1), high: end(1) };
   };
-  const unit = (index: number) => basis.combine(columns.map(({ scale }, j) => [j === index ? 1 / scale : 0, 0]), constant);
+  const unit = (index: number) =>
+    basis.combine(
+      columns.map(({ scale }, j) => [j === index ? 1 / scale : 0, 0]),
+      constant,
+    );
   const terms = columns.map(({ label, drivers: of }, index): Term => {
     const found = basis.kept.includes(index) ? read(unit(index)) : undefined;
-    if (!found) return { label, drivers: of, estimate: null, standardError: null, t: null, df: null, p: null, low: null, high: null };
+    if (!found)
+      return {
+        label,
+        drivers: of,
+        estimate: null,
+        standardError: null,
+        t: null,
+        df: null,
+        p: null,
+        low: null,
+        high: null,
+      };
     const { value, standardError, low, high } = found;
-    if (standardError === null) return { label, drivers: of, estimate: value, standardError, t: null, df: null, p: null, low, high };
+    if (standardError === null)
+      return { label, drivers: of, estimate: value, standardError, t: null, df: null, p: null, low, high };
     const z = value / standardError;
     if (grouped) {
       const df = grouped.df(unit(index)?.along ?? []);
       return { label, drivers: of, estimate: value, standardError, t: z, df, p: studentTwoSided(z, df), low, high };
     }
     const far = plain ? z : depth(summit, slice(directions, made, summit, unit(index)?.along ?? [], 0));
-    return { label, drivers: of, estimate: value, standardError, t: z, df: Infinity, p: Number.isNaN(far) ? null : normalTwoSided(far), low, high };
+    return {
+      label,
+      drivers: of,
+      estimate: value,
+      standardError,
+      t: z,
+      df: Infinity,
+      p: Number.isNaN(far) ? null : normalTwoSided(far),
+      low,
+      high,
+    };
   });
   let count = 0;
   for (let i = 0; i < rows; i++) count += made[i];
@@ -132,17 +164,28 @@ export function logistic(question: LogisticQuestion): Logistic {
     confidence,
     method: plain ? "maximum likelihood" : "penalised likelihood",
     terms,
-    unestimated: [...oneLevel(drivers), ...terms.flatMap((term, index) => {
-      if (term.estimate === null) return [explain(index, basis, design, drivers)];
-      return by && term.standardError === null ? [{ term: term.label, reason: withoutError(term.label, { kind: "cluster", by }) }] : [];
-    })],
+    unestimated: [
+      ...oneLevel(drivers),
+      ...terms.flatMap((term, index) => {
+        if (term.estimate === null) return [explain(index, basis, design, drivers)];
+        return by && term.standardError === null
+          ? [{ term: term.label, reason: withoutError(term.label, { kind: "cluster", by }) }]
+          : [];
+      }),
+    ],
     deviance: -2 * summit.logLikelihood,
     nullDeviance: -2 * (part(count, rate) + part(rows - count, 1 - rate)),
     design,
     question,
     chance(settings) {
       const found = read(basis.combine(design.weights(settings), constant));
-      return found && { chance: share(found.value), low: found.low === null ? 0 : share(found.low), high: found.high === null ? 1 : share(found.high) };
+      return (
+        found && {
+          chance: share(found.value),
+          low: found.low === null ? 0 : share(found.low),
+          high: found.high === null ? 1 : share(found.high),
+        }
+      );
     },
   };
 }
@@ -154,7 +197,12 @@ interface Grouped {
 }
 
 /** CR2 along the rows times the roots of their weights at the summit, made orthonormal by the root of the information's inverse. */
-function weighedClusters(directions: readonly Float64Array[], made: ArrayLike<number>, { place, inverse }: Summit, by: Grouping): Grouped {
+function weighedClusters(
+  directions: readonly Float64Array[],
+  made: ArrayLike<number>,
+  { place, inverse }: Summit,
+  by: Grouping,
+): Grouped {
   const root = mapEigenvalues(eigen(inverse), (value) => Math.sqrt(Math.max(0, value)));
   const rows = made.length;
   const weighed = directions.map(() => new Float64Array(rows));
@@ -167,20 +215,37 @@ function weighedClusters(directions: readonly Float64Array[], made: ArrayLike<nu
     timesVector(root, across).forEach((value, j) => (weighed[j][row] = size * value));
   }
   const errors = clusterErrors({ directions: weighed, residuals, df: rows - directions.length }, by);
-  return { variance: (along) => errors.variance(timesVector(root, along)), df: (along) => errors.df(timesVector(root, along)) };
+  return {
+    variance: (along) => errors.variance(timesVector(root, along)),
+    df: (along) => errors.df(timesVector(root, along)),
+  };
 }
 
 /** The jackknife over groups for the penalised fit. */
-function leftOutGroups(directions: readonly Float64Array[], made: ArrayLike<number>, { place }: Summit, { groups, levels }: Grouping): Grouped {
+function leftOutGroups(
+  directions: readonly Float64Array[],
+  made: ArrayLike<number>,
+  { place }: Summit,
+  { groups, levels }: Grouping,
+): Grouped {
   const present = levels.flatMap((_, group) => (Array.prototype.includes.call(groups, group) ? [group] : []));
   const moves = present.map((group) => {
     const kept = Array.from({ length: made.length }, (_, row) => row).filter((row) => groups[row] !== group);
-    const summit = climb(directions.map((direction) => Float64Array.from(kept, (row) => direction[row])), kept.map((row) => made[row]), true);
+    const summit = climb(
+      directions.map((direction) => Float64Array.from(kept, (row) => direction[row])),
+      kept.map((row) => made[row]),
+      true,
+    );
     return summit?.place.map((value, j) => value - place[j]);
   });
   const count = present.length;
   return {
-    variance: (along) => moves.reduce<number | undefined>((total, move) => (total === undefined || !move ? undefined : total + ((count - 1) / count) * inner(along, move) ** 2), 0),
+    variance: (along) =>
+      moves.reduce<number | undefined>(
+        (total, move) =>
+          total === undefined || !move ? undefined : total + ((count - 1) / count) * inner(along, move) ** 2,
+        0,
+      ),
     df: () => count - 1,
   };
 }
@@ -230,7 +295,14 @@ function climb(
       return { chance, missing: made[i] === 1 ? share(-odds) : -chance, weight: chance * share(-odds) };
     });
     const solved = size === 0 ? { inverse: [], logDeterminant: 0 } : invertDefinite(information);
-    return solved && { logLikelihood, height: logLikelihood + (penalised ? solved.logDeterminant / 2 : 0), inverse: solved.inverse, shares };
+    return (
+      solved && {
+        logLikelihood,
+        height: logLikelihood + (penalised ? solved.logDeterminant / 2 : 0),
+        inverse: solved.inverse,
+        shares,
+      }
+    );
   };
   let place: readonly number[] = from?.start ?? new Array<number>(size).fill(0);
   let here = at(place);
@@ -251,7 +323,8 @@ function climb(
       const share = inner(from.fixed, move) / inner(from.fixed, back);
       move = move.map((value, j) => value - share * back[j]);
     }
-    const reach = (list: readonly number[]) => across.reduce((most, row) => Math.max(most, Math.abs(inner(row, list))), 0);
+    const reach = (list: readonly number[]) =>
+      across.reduce((most, row) => Math.max(most, Math.abs(inner(row, list))), 0);
     const length = reach(move);
     // The information is not the penalised curve itself: steps that swing to and fro are shortened.
     if (penalised && inner(move, before) < 0 && damping > 0.1) damping /= 2;
@@ -272,13 +345,20 @@ function climb(
     if (!next) return undefined;
     place = target;
     here = next;
-    if (length <= 1e-11 * (1 + reach(place))) return { place, inverse: here.inverse, logLikelihood: here.logLikelihood, height: here.height };
+    if (length <= 1e-11 * (1 + reach(place)))
+      return { place, inverse: here.inverse, logLikelihood: here.logLikelihood, height: here.height };
   }
   return undefined;
 }
 
 /** The highest place of the penalised likelihood where a combination has a value, climbed to from a place near it. */
-function slice(directions: readonly Float64Array[], made: ArrayLike<number>, near: Summit, along: readonly number[], value: number): Summit | undefined {
+function slice(
+  directions: readonly Float64Array[],
+  made: ArrayLike<number>,
+  near: Summit,
+  along: readonly number[],
+  value: number,
+): Summit | undefined {
   const back = timesVector(near.inverse, along);
   const step = (value - inner(along, near.place)) / inner(along, back);
   return climb(directions, made, true, { start: near.place.map((at, j) => at + step * back[j]), fixed: along });
@@ -293,7 +373,14 @@ function depth(summit: Summit, best: Summit | undefined): number {
  * Where the profile of a combination has fallen by as much as the quantile says, on one side.
  * @returns null where it never falls so far, or cannot be followed
  */
-function profileEnd(directions: readonly Float64Array[], made: ArrayLike<number>, summit: Summit, along: readonly number[], side: 1 | -1, quantile: number): number | null {
+function profileEnd(
+  directions: readonly Float64Array[],
+  made: ArrayLike<number>,
+  summit: Summit,
+  along: readonly number[],
+  side: 1 | -1,
+  quantile: number,
+): number | null {
   const value = inner(along, summit.place);
   const error = Math.sqrt(inner(along, timesVector(summit.inverse, along)));
   let near = summit;

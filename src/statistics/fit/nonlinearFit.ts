@@ -1,7 +1,6 @@
 /**
  * Weighted non-linear least squares within bounds. The steps are ml-levenberg-marquardt's (Levenberg's and Marquardt's
- * method; Marquardt, J. SIAM 11 (1963) 431); scales, bounds, the Jacobian and when it is enough are ours. May import:
- * symmetric.ts (types only).
+ * method; Marquardt, J. SIAM 11 (1963) 431); scales, bounds, the Jacobian and when it is enough are ours.
  *
  * The library keeps the best parameters that it met, so a round of it never makes the sum of squares larger. Parameters at
  * a bound that the rows push against are taken out of a round, because it clamps them only after it has made its step.
@@ -46,7 +45,11 @@ const DIFFERENCE = 1e-4;
  * @throws RangeError when a residual at the start is not finite
  * @example nonlinearFit(([a]) => [a * a - 4, 2 * a - 4], [{ start: 1, low: 0, high: 10, scale: 1 }]).estimates[0] // 2
  */
-export function nonlinearFit(model: (parameters: readonly number[]) => ArrayLike<number>, parameters: readonly Bounded[], mostRounds = MOST_ROUNDS): NonlinearFit {
+export function nonlinearFit(
+  model: (parameters: readonly number[]) => ArrayLike<number>,
+  parameters: readonly Bounded[],
+  mostRounds = MOST_ROUNDS,
+): NonlinearFit {
   const residuals = remembering(model);
   let at: readonly number[] = parameters.map(({ start, low, high }) => Math.min(high, Math.max(low, start)));
   let now = residuals(at);
@@ -74,13 +77,21 @@ export function nonlinearFit(model: (parameters: readonly number[]) => ArrayLike
  * Some of the library's iterations on the parameters that may move, in their scales and with residuals whose squares sum
  * to 1, because the library's damping and tolerance are absolute.
  */
-function round(residuals: (parameters: readonly number[]) => ArrayLike<number>, from: readonly number[], parameters: readonly Bounded[], squares: number, movable: readonly boolean[]): readonly number[] {
+function round(
+  residuals: (parameters: readonly number[]) => ArrayLike<number>,
+  from: readonly number[],
+  parameters: readonly Bounded[],
+  squares: number,
+  movable: readonly boolean[],
+): readonly number[] {
   const places = movable.flatMap((may, k) => (may ? [k] : []));
   if (places.length === 0) return from;
   const unit = Math.sqrt(squares);
   const whole = (part: ArrayLike<number>) => {
     const all = [...from];
-    places.forEach((k, i) => (all[k] = Math.min(parameters[k].high, Math.max(parameters[k].low, part[i] * parameters[k].scale))));
+    places.forEach(
+      (k, i) => (all[k] = Math.min(parameters[k].high, Math.max(parameters[k].low, part[i] * parameters[k].scale))),
+    );
     return all;
   };
   const count = residuals(from).length;
@@ -112,7 +123,9 @@ function round(residuals: (parameters: readonly number[]) => ArrayLike<number>, 
 }
 
 /** The library and we ask for the same parameters again and again. */
-function remembering(model: (parameters: readonly number[]) => ArrayLike<number>): (parameters: readonly number[]) => ArrayLike<number> {
+function remembering(
+  model: (parameters: readonly number[]) => ArrayLike<number>,
+): (parameters: readonly number[]) => ArrayLike<number> {
   const known = new Map<string, ArrayLike<number>>();
   return (parameters) => {
     const key = parameters.join();
@@ -133,7 +146,11 @@ function sumOfSquares(values: ArrayLike<number>): number {
 }
 
 /** Central differences, one-sided at a bound. */
-function differences(residuals: (parameters: readonly number[]) => ArrayLike<number>, at: readonly number[], parameters: readonly Bounded[]): number[][] {
+function differences(
+  residuals: (parameters: readonly number[]) => ArrayLike<number>,
+  at: readonly number[],
+  parameters: readonly Bounded[],
+): number[][] {
   const columns = parameters.map(({ low, high, scale }, k) => {
     const before = at.map((value, j) => (j === k ? Math.max(low, value - DIFFERENCE * scale) : value));
     const after = at.map((value, j) => (j === k ? Math.min(high, value + DIFFERENCE * scale) : value));
@@ -150,5 +167,8 @@ function gradientOf(jacobian: Matrix, residuals: ArrayLike<number>): number[] {
 
 /** Parameters at a bound that the gradient pushes against it stay there. */
 function free(at: readonly number[], parameters: readonly Bounded[], gradient: readonly number[]): boolean[] {
-  return at.map((value, k) => !((value <= parameters[k].low && gradient[k] > 0) || (value >= parameters[k].high && gradient[k] < 0)));
+  return at.map(
+    (value, k) =>
+      !((value <= parameters[k].low && gradient[k] > 0) || (value >= parameters[k].high && gradient[k] < 0)),
+  );
 }

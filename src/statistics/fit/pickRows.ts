@@ -1,4 +1,4 @@
-/** A question over some of its rows. May import: design.ts, errorModel.ts and regression.ts (their shapes). */
+/** A question over some of its rows. */
 import type { Driver } from "./designMatrix";
 import type { ErrorModel } from "../errors/errorModel";
 import type { Question } from "./regression";
@@ -30,7 +30,11 @@ function pickErrors(errors: ErrorModel, rows: readonly number[]): ErrorModel {
   return { ...errors, by: { ...errors.by, groups: places, levels } };
 }
 
-function pickLevels(values: ArrayLike<number>, levels: readonly string[], rows: readonly number[]): { places: number[]; levels: readonly string[] } {
+function pickLevels(
+  values: ArrayLike<number>,
+  levels: readonly string[],
+  rows: readonly number[],
+): { places: number[]; levels: readonly string[] } {
   const present = new Set(rows.map((row) => values[row]));
   const kept = levels.flatMap((_, level) => (present.has(level) ? [level] : []));
   const place = new Map(kept.map((level, index) => [level, index]));

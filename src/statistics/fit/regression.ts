@@ -1,11 +1,27 @@
 /**
  * Regression of one response on drivers: estimates, intervals, tests, predictions, influence.
- * May import: design.ts, leastSquares.ts, distributions.ts, errorModel.ts and the error models.
  */
 import { clusterErrors } from "../errors/clusterErrors";
-import { buildDesign, designMemory, type Design, type DesignMemory, type DesignColumn, type Driver, type Setting } from "./designMatrix";
+import {
+  buildDesign,
+  designMemory,
+  type Design,
+  type DesignMemory,
+  type DesignColumn,
+  type Driver,
+  type Setting,
+} from "./designMatrix";
 import { fisherUpper, studentQuantile, studentTwoSided } from "../distributions/distributions";
-import { add, allFinite, exactColumn, multiply, multiplyColumns, rootColumn, type Column, type Pair } from "../numeric/doubleDouble";
+import {
+  add,
+  allFinite,
+  exactColumn,
+  multiply,
+  multiplyColumns,
+  rootColumn,
+  type Column,
+  type Pair,
+} from "../numeric/doubleDouble";
 import type { ErrorModel, Grouping, SpreadIntervals, Uncertainty } from "../errors/errorModel";
 import { leastSquares, type Combination, type FitMemory, type LeastSquares } from "./leastSquares";
 import { listOf } from "./listOf";
@@ -118,24 +134,36 @@ export function regress(question: Question, memory: RegressionMemory = regressio
   const { response, drivers, joint = [], constant = true, confidence = 0.95, errors, weights } = question;
   const rows = response.length;
   if (rows === 0) throw new RangeError("no rows to fit");
-  for (const { name, values } of [{ name: "response", values: response }, ...(weights ? [{ name: "weight", values: weights }] : []), ...drivers]) {
-    if (values.length !== rows) throw new RangeError(`${name} has ${values.length} rows where the response has ${rows}`);
+  for (const { name, values } of [
+    { name: "response", values: response },
+    ...(weights ? [{ name: "weight", values: weights }] : []),
+    ...drivers,
+  ]) {
+    if (values.length !== rows)
+      throw new RangeError(`${name} has ${values.length} rows where the response has ${rows}`);
     if (allFinite(values)) continue;
-    for (let i = 0; i < rows; i++) if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
+    for (let i = 0; i < rows; i++)
+      if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
   }
   if (weights) refuseWeights(weights, errors);
   const design = buildDesign(rows, drivers, joint, constant, memory.design);
   const columns = design.columns;
   const roots = weights && rootColumn(weights);
   const asWeighed = (column: Column) => (roots ? multiplyColumns(column, roots) : column);
-  const fitted = { columns: columns.map(({ values }) => asWeighed(values)), response: asWeighed(exactColumn(response)) };
+  const fitted = {
+    columns: columns.map(({ values }) => asWeighed(values)),
+    response: asWeighed(exactColumn(response)),
+  };
   const fit = leastSquares(fitted.columns, fitted.response, weights ? {} : memory.fit);
   const df = rows - fit.kept.length;
   const uncertainty = errors && df > 0 ? scatterAs(errors, fit, df) : undefined;
-  const residuals = once(() => (roots ? fit.residuals.map((value, row) => value / roots.high[row]) : shifted(fit, uncertainty)));
+  const residuals = once(() =>
+    roots ? fit.residuals.map((value, row) => value / roots.high[row]) : shifted(fit, uncertainty),
+  );
   const sd = df <= 0 ? null : (uncertainty?.spread?.within ?? Math.sqrt(fit.residualSquares / df));
 
-  const valueOf = ({ value, along }: Combination) => (uncertainty?.shift ? value + inner(along, uncertainty.shift) : value);
+  const valueOf = ({ value, along }: Combination) =>
+    uncertainty?.shift ? value + inner(along, uncertainty.shift) : value;
   const finish = (combined: Combination | undefined): Estimate | undefined => {
     if (!combined) return undefined;
     const value = valueOf(combined);
@@ -148,18 +176,46 @@ export function regress(question: Question, memory: RegressionMemory = regressio
     const half = standardError * studentQuantile(confidence, free);
     return { value, standardError, df: free, low: value - half, high: value + half };
   };
-  const unit = (index: number) => fit.combine(columns.map((_, j) => [j === index ? 1 / columns[index].scale : 0, 0]), constant);
+  const unit = (index: number) =>
+    fit.combine(
+      columns.map((_, j) => [j === index ? 1 / columns[index].scale : 0, 0]),
+      constant,
+    );
 
   const terms = columns.map(({ label, drivers: of }, index): Term => {
     const estimate = fit.kept.includes(index) ? finish(unit(index)) : undefined;
-    if (!estimate) return { label, drivers: of, estimate: null, standardError: null, t: null, df: null, p: null, low: null, high: null };
+    if (!estimate)
+      return {
+        label,
+        drivers: of,
+        estimate: null,
+        standardError: null,
+        t: null,
+        df: null,
+        p: null,
+        low: null,
+        high: null,
+      };
     const { value, standardError, df: free, low, high } = estimate;
     // Nothing over nothing tells nothing.
     const t = standardError === null || (standardError === 0 && value === 0) ? null : value / standardError;
-    return { label, drivers: of, estimate: value, standardError, t, df: free, p: t === null || free === null ? null : studentTwoSided(t, free), low, high };
+    return {
+      label,
+      drivers: of,
+      estimate: value,
+      standardError,
+      t,
+      df: free,
+      p: t === null || free === null ? null : studentTwoSided(t, free),
+      low,
+      high,
+    };
   });
 
-  const explained = fit.sequentialSquares.reduce((total, square, place) => (constant && fit.kept[place] === 0 ? total : total + square), 0);
+  const explained = fit.sequentialSquares.reduce(
+    (total, square, place) => (constant && fit.kept[place] === 0 ? total : total + square),
+    0,
+  );
   const total = explained + fit.residualSquares;
   const varies = total > 0;
   const inverse = uncertainty ? undefined : once(() => fit.inverseCross());
@@ -169,12 +225,21 @@ export function regress(question: Question, memory: RegressionMemory = regressio
     if (places.length === 0 || sd === null) return untested;
     if (inverse) {
       const all = inverse();
-      const squares = quadraticForm(places.map((a) => places.map((b) => all[a][b])), places.map((place) => fit.coefficients[place][0]));
+      const squares = quadraticForm(
+        places.map((a) => places.map((b) => all[a][b])),
+        places.map((place) => fit.coefficients[place][0]),
+      );
       const value = squares / places.length / sd ** 2;
       return { value, df1: places.length, df2: df, p: fisherUpper(value, places.length, df) };
     }
     const combined = places.flatMap((place) => unit(fit.kept[place]) ?? []);
-    const found = combined.length < places.length ? undefined : uncertainty?.joint(combined.map(({ along }) => along), combined.map(valueOf));
+    const found =
+      combined.length < places.length
+        ? undefined
+        : uncertainty?.joint(
+            combined.map(({ along }) => along),
+            combined.map(valueOf),
+          );
     return found ? { ...found, df1: places.length, p: fisherUpper(found.value, places.length, found.df2) } : untested;
   };
   const df1 = fit.kept.length - (constant ? 1 : 0);
@@ -187,12 +252,16 @@ export function regress(question: Question, memory: RegressionMemory = regressio
       ...oneLevel(drivers),
       ...terms.flatMap((term, index) => {
         if (term.estimate === null) return [explain(index, fit, design, drivers)];
-        return errors && sd !== null && term.standardError === null ? [{ term: term.label, reason: withoutError(term.label, errors) }] : [];
+        return errors && sd !== null && term.standardError === null
+          ? [{ term: term.label, reason: withoutError(term.label, errors) }]
+          : [];
       }),
     ],
     residual: { sd, df },
     rSquared: varies ? (uncertainty?.shift ? 1 - squaresOf(residuals()) / total : explained / total) : null,
-    F: uncertainty ? test(({ drivers: of }) => of.length > 0) : { value: plainF, df1, df2: df, p: plainF === null ? null : fisherUpper(plainF, df1, df) },
+    F: uncertainty
+      ? test(({ drivers: of }) => of.length > 0)
+      : { value: plainF, df1, df2: df, p: plainF === null ? null : fisherUpper(plainF, df1, df) },
     get residuals() {
       return residuals();
     },
@@ -205,20 +274,38 @@ export function regress(question: Question, memory: RegressionMemory = regressio
     estimate: (settings) => finish(fit.combine(design.weights(settings), constant)),
     difference(from, to) {
       const start = design.weights(from);
-      return finish(fit.combine(design.weights(to).map(([high, low], j) => [high - start[j][0], low - start[j][1]]), constant));
+      return finish(
+        fit.combine(
+          design.weights(to).map(([high, low], j) => [high - start[j][0], low - start[j][1]]),
+          constant,
+        ),
+      );
     },
     contrast(parts) {
-      const each = parts.map(({ factor, settings }) => ({ factor: [factor, 0] as const, weights: design.weights(settings) }));
-      return finish(fit.combine(columns.map((_, j) => each.reduce<Pair>((total, { factor, weights: at }) => add(total, multiply(factor, at[j])), [0, 0])), constant));
+      const each = parts.map(({ factor, settings }) => ({
+        factor: [factor, 0] as const,
+        weights: design.weights(settings),
+      }));
+      return finish(
+        fit.combine(
+          columns.map((_, j) =>
+            each.reduce<Pair>((total, { factor, weights: at }) => add(total, multiply(factor, at[j])), [0, 0]),
+          ),
+          constant,
+        ),
+      );
     },
     test,
   };
 }
 
 function refuseWeights(weights: ArrayLike<number>, errors: ErrorModel | undefined): void {
-  for (let i = 0; i < weights.length; i++) if (!(weights[i] > 0)) throw new RangeError(`weight is ${weights[i]} in row ${i + 1}: a weight must be above 0`);
+  for (let i = 0; i < weights.length; i++)
+    if (!(weights[i] > 0)) throw new RangeError(`weight is ${weights[i]} in row ${i + 1}: a weight must be above 0`);
   if (errors?.kind === "random") {
-    throw new RangeError(`weights and a random shift of each ${errors.by.name} cannot be asked together: take one of them out, or let rows of one ${errors.by.name} go together in any way`);
+    throw new RangeError(
+      `weights and a random shift of each ${errors.by.name} cannot be asked together: take one of them out, or let rows of one ${errors.by.name} go together in any way`,
+    );
   }
 }
 
@@ -239,7 +326,10 @@ function scatterAs(errors: ErrorModel, fit: LeastSquares, df: number): Uncertain
 /** @throws RangeError when the groups do not cover the rows or are a single one */
 export function refuseGrouping({ name, groups, levels }: Grouping, rows: number): void {
   if (groups.length !== rows) throw new RangeError(`${name} has ${groups.length} rows where the response has ${rows}`);
-  if (Array.prototype.every.call(groups, (group) => group === groups[0])) throw new RangeError(`${name} has one group only (${levels[groups[0]]}): at least two are needed to see how groups differ`);
+  if (Array.prototype.every.call(groups, (group) => group === groups[0]))
+    throw new RangeError(
+      `${name} has one group only (${levels[groups[0]]}): at least two are needed to see how groups differ`,
+    );
 }
 
 /** Residuals after the estimates have moved. */
@@ -265,7 +355,12 @@ function once<T>(make: () => T): () => T {
 export function oneLevel(drivers: readonly Driver[]): Unestimated[] {
   return drivers.flatMap((driver) =>
     driver.kind === "category" && driver.levels.length < 2
-      ? [{ term: driver.name, reason: `${driver.name} has one level only${driver.levels.length ? ` (${driver.levels[0]})` : ""}, so it cannot be compared with another` }]
+      ? [
+          {
+            term: driver.name,
+            reason: `${driver.name} has one level only${driver.levels.length ? ` (${driver.levels[0]})` : ""}, so it cannot be compared with another`,
+          },
+        ]
       : [],
   );
 }
@@ -273,9 +368,14 @@ export function oneLevel(drivers: readonly Driver[]): Unestimated[] {
 /** Why the term of a column has no estimate: it, or a column that depends on it, is a combination of others. */
 export function explain(column: number, fit: LeastSquares, design: Design, drivers: readonly Driver[]): Unestimated {
   const { label, drivers: of, values, scale } = design.columns[column];
-  const dependent = fit.dependent.find((one) => one.column === column || one.combination.some((part) => part.column === column));
+  const dependent = fit.dependent.find(
+    (one) => one.column === column || one.combination.some((part) => part.column === column),
+  );
   if (!dependent || dependent.rowsExhausted) {
-    return { term: label, reason: `too few rows: ${fit.rows} ${fit.rows === 1 ? "row" : "rows"} cannot determine ${fit.columns} coefficients` };
+    return {
+      term: label,
+      reason: `too few rows: ${fit.rows} ${fit.rows === 1 ? "row" : "rows"} cannot determine ${fit.columns} coefficients`,
+    };
   }
   if (dependent.combination.length === 0) {
     return { term: label, reason: of.length > 1 ? `${label} occurs in no row` : `${label} is 0 in every row` };
@@ -284,10 +384,16 @@ export function explain(column: number, fit: LeastSquares, design: Design, drive
   const others = [...new Set(involved.filter((one) => one !== column && design.columns[one].drivers.length > 0))];
   if (others.length === 0) {
     const isNumber = of.length === 1 && drivers[of[0]].kind === "number";
-    return { term: label, reason: `${label} is the same in every row${isNumber ? ` (${values.high[0] * scale})` : ""}` };
+    return {
+      term: label,
+      reason: `${label} is the same in every row${isNumber ? ` (${values.high[0] * scale})` : ""}`,
+    };
   }
   const names = others.map((one) => design.columns[one].label);
-  return { term: label, reason: `${label} always changes together with ${listOf(names)}: their effects cannot be separated` };
+  return {
+    term: label,
+    reason: `${label} always changes together with ${listOf(names)}: their effects cannot be separated`,
+  };
 }
 
 /** xᵀ·M⁻¹·x for a positive definite M, by a Cholesky factor of M scaled to unit diagonal. */

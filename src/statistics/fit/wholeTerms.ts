@@ -1,4 +1,4 @@
-/** Does a driver matter at all, given the others? May import: regression.ts. */
+/** Does a driver matter at all, given the others? */
 import type { FTest, Regression } from "./regression";
 
 export interface TermTest {
@@ -17,7 +17,11 @@ export interface TermTest {
 export function termTests(regression: Regression): TermTest[] {
   const { drivers, joint = [] } = regression.question;
   const { test } = regression;
-  const singles = drivers.map(({ name }, index) => ({ name, drivers: [index], test: test((column) => column.drivers.includes(index)) }));
+  const singles = drivers.map(({ name }, index) => ({
+    name,
+    drivers: [index],
+    test: test((column) => column.drivers.includes(index)),
+  }));
   const pairs = joint.map(([a, b]) => ({
     name: `${drivers[a].name} × ${drivers[b].name}`,
     drivers: [a, b],

@@ -1,6 +1,6 @@
 /**
  * Propagation of distributions by drawing (JCGM 101:2008): what a result's distribution is when each input has its own,
- * and whether the law of propagation of uncertainty agrees with it. May import: drawer.ts.
+ * and whether the law of propagation of uncertainty agrees with it.
  */
 import { randomOf, type Random } from "../numeric/drawer";
 
@@ -36,7 +36,11 @@ const STRETCH = 5000;
  * Draws the inputs, computes the result and describes its distribution.
  * @returns a generator of the share that is done, which ends with the description
  */
-export function* propagate(inputs: readonly Input[], model: (values: readonly number[]) => number, { draws, seed, confidence }: PropagationOptions): Generator<number, Propagated> {
+export function* propagate(
+  inputs: readonly Input[],
+  model: (values: readonly number[]) => number,
+  { draws, seed, confidence }: PropagationOptions,
+): Generator<number, Propagated> {
   const random = randomOf(seed);
   const results = new Float64Array(draws);
   const values = new Array<number>(inputs.length).fill(0);
@@ -52,15 +56,26 @@ export function* propagate(inputs: readonly Input[], model: (values: readonly nu
   const q = Math.min(draws - 1, Math.round(confidence * draws));
   const start = Math.round((draws - q) / 2);
   let shortest = 0;
-  for (let i = 1; i + q < draws; i++) if (results[i + q] - results[i] < results[shortest + q] - results[shortest]) shortest = i;
-  return { draws, mean, standard, low: results[Math.max(0, start - 1)], high: results[Math.min(draws - 1, start - 1 + q)], shortest: [results[shortest], results[shortest + q]] };
+  for (let i = 1; i + q < draws; i++)
+    if (results[i + q] - results[i] < results[shortest + q] - results[shortest]) shortest = i;
+  return {
+    draws,
+    mean,
+    standard,
+    low: results[Math.max(0, start - 1)],
+    high: results[Math.min(draws - 1, start - 1 + q)],
+    shortest: [results[shortest], results[shortest + q]],
+  };
 }
 
 function drawn(input: Input, random: Random): number {
   switch (input.kind) {
-    case "normal": return input.mean + input.standard * random.normal();
-    case "uniform": return input.low + (input.high - input.low) * random.uniform();
-    case "t": return input.mean + (input.scale * random.normal()) / Math.sqrt(chiSquare(input.df, random) / input.df);
+    case "normal":
+      return input.mean + input.standard * random.normal();
+    case "uniform":
+      return input.low + (input.high - input.low) * random.uniform();
+    case "t":
+      return input.mean + (input.scale * random.normal()) / Math.sqrt(chiSquare(input.df, random) / input.df);
   }
 }
 
@@ -92,7 +107,13 @@ export interface Agreement {
 }
 
 /** Compares an interval estimate ± expanded with that of the draws. @param digits of the standard uncertainty that count, usually 1 or 2 */
-export function agreement(estimate: number, expanded: number, standard: number, drawn: Propagated, digits: number): Agreement {
+export function agreement(
+  estimate: number,
+  expanded: number,
+  standard: number,
+  drawn: Propagated,
+  digits: number,
+): Agreement {
   const low = Math.abs(estimate - expanded - drawn.low);
   const high = Math.abs(estimate + expanded - drawn.high);
   const tolerance = numericalTolerance(standard, digits);

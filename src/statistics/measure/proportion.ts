@@ -1,4 +1,4 @@
-/** Success rate and its interval. May import: distributions.ts. */
+/** Success rate and its interval. */
 import { betaQuantile, chiSquareQuantile, normalQuantile } from "../distributions/distributions";
 
 export interface ProportionEstimate {
@@ -42,5 +42,7 @@ function ofManyTries(successes: number, tries: number, tail: number): Proportion
   }
   const least = (count: number) => (count === 0 ? 0 : chiSquareQuantile(tail, 2 * count) / 2 / tries);
   const most = (count: number) => chiSquareQuantile(1 - tail, 2 * count + 2) / 2 / tries;
-  return successes <= failures ? { rate, low: least(successes), high: most(successes) } : { rate, low: 1 - most(failures), high: 1 - least(failures) };
+  return successes <= failures
+    ? { rate, low: least(successes), high: most(successes) }
+    : { rate, low: 1 - most(failures), high: 1 - least(failures) };
 }

@@ -1,4 +1,4 @@
-/** How well repeated readings of one thing agree. May import: distributions.ts, regression.ts, spread.ts (its shapes). */
+/** How well repeated readings of one thing agree. */
 import { chiSquareQuantile, fisherQuantile, fisherUpper } from "../distributions/distributions";
 import { regress, type Estimate, type FTest } from "../fit/regression";
 import type { Interval } from "./spread";
@@ -38,11 +38,15 @@ export function repeatability(readings: readonly (readonly number[])[], confiden
   if (things < 2) throw new RangeError(`${things} things are measured more than once: at least 2 are needed`);
   const times = readings[0].length;
   if (times < 2) throw new RangeError("each thing is measured once: at least 2 readings of each are needed");
-  if (readings.some((one) => one.length !== times)) throw new RangeError("the things are not all measured equally often");
+  if (readings.some((one) => one.length !== times))
+    throw new RangeError("the things are not all measured equally often");
   if (!readings.every((one) => one.every(Number.isFinite))) throw new RangeError("a reading is no finite number");
   const means = readings.map((one) => one.reduce((total, value) => total + (value - one[0]) / times, one[0]));
   const df = things * (times - 1);
-  const squares = readings.reduce((total, one, i) => total + one.reduce((sum, value) => sum + (value - means[i]) ** 2, 0), 0);
+  const squares = readings.reduce(
+    (total, one, i) => total + one.reduce((sum, value) => sum + (value - means[i]) ** 2, 0),
+    0,
+  );
   const meanSquare = squares / df;
   const centre = means.reduce((total, mean) => total + (mean - means[0]) / things, means[0]);
   const betweenSquare = (times * means.reduce((total, mean) => total + (mean - centre) ** 2, 0)) / (things - 1);
@@ -55,12 +59,21 @@ export function repeatability(readings: readonly (readonly number[])[], confiden
     things,
     times,
     sd,
-    sdInterval: { low: Math.sqrt(squares / chiSquareQuantile(1 - tail, df)), high: Math.sqrt(squares / chiSquareQuantile(tail, df)) },
+    sdInterval: {
+      low: Math.sqrt(squares / chiSquareQuantile(1 - tail, df)),
+      high: Math.sqrt(squares / chiSquareQuantile(tail, df)),
+    },
     df,
     limit: Math.SQRT2 * 1.959963984540054 * sd,
     between: Math.sqrt(Math.max(0, (betweenSquare - meanSquare) / times)),
     share: differs ? (squares > 0 ? shareAt(ratio) : 0) : null,
-    shareInterval: squares > 0 ? { low: shareAt(ratio / fisherQuantile(tail, things - 1, df)), high: shareAt(ratio / fisherQuantile(1 - tail, things - 1, df)) } : undefined,
+    shareInterval:
+      squares > 0
+        ? {
+            low: shareAt(ratio / fisherQuantile(tail, things - 1, df)),
+            high: shareAt(ratio / fisherQuantile(1 - tail, things - 1, df)),
+          }
+        : undefined,
     shifts: shiftsOf(readings, confidence),
     shiftTest: shiftTestOf(readings, means, squares),
   };
@@ -69,7 +82,11 @@ export function repeatability(readings: readonly (readonly number[])[], confiden
 /** Each later reading less the first, thing by thing, so that each shift has the scatter of its own differences. */
 function shiftsOf(readings: readonly (readonly number[])[], confidence: number): Estimate[] {
   return readings[0].slice(1).map((_, j): Estimate => {
-    const { estimate, standardError, df, low, high } = regress({ response: readings.map((one) => one[j + 1] - one[0]), drivers: [], confidence }).terms[0];
+    const { estimate, standardError, df, low, high } = regress({
+      response: readings.map((one) => one[j + 1] - one[0]),
+      drivers: [],
+      confidence,
+    }).terms[0];
     return { value: estimate ?? 0, standardError, df, low, high };
   });
 }
@@ -78,7 +95,9 @@ function shiftsOf(readings: readonly (readonly number[])[], confidence: number):
 function shiftTestOf(readings: readonly (readonly number[])[], means: readonly number[], squares: number): FTest {
   const [things, times] = [readings.length, readings[0].length];
   const df2 = (things - 1) * (times - 1);
-  const columns = readings[0].map((_, j) => readings.reduce((total, one, i) => total + (one[j] - means[i]) / things, 0));
+  const columns = readings[0].map((_, j) =>
+    readings.reduce((total, one, i) => total + (one[j] - means[i]) / things, 0),
+  );
   const added = things * columns.reduce((total, value) => total + value * value, 0);
   const left = Math.max(0, squares - added);
   if (!(left > 1e-24 * squares)) return { value: null, df1: times - 1, df2, p: null };

@@ -1,4 +1,4 @@
-/** Mean and standard deviation of one sample, with intervals. May import: doubleDouble.ts, leastSquares.ts, distributions.ts. */
+/** Mean and standard deviation of one sample, with intervals. */
 import { chiSquareQuantile, studentQuantile } from "../distributions/distributions";
 import { exactColumn } from "../numeric/doubleDouble";
 import { leastSquares } from "../fit/leastSquares";
@@ -25,7 +25,10 @@ export function spread(values: readonly number[], confidence: number): SpreadEst
   const n = values.length;
   // Squares of very large and very small values are no doubles: a power of two is taken out, which rounds nothing.
   const unit = largestPower(values);
-  const fit = leastSquares([exactColumn(new Float64Array(n).fill(1))], exactColumn(values.map((value) => value / unit)));
+  const fit = leastSquares(
+    [exactColumn(new Float64Array(n).fill(1))],
+    exactColumn(values.map((value) => value / unit)),
+  );
   const df = n - 1;
   const standardDeviation = Math.sqrt(fit.residualSquares / df) * unit;
   const mean = fit.coefficients[0][0] * unit;

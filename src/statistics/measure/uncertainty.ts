@@ -1,5 +1,5 @@
 /**
- * Combining standard uncertainties, and what they say of a target. May import: distributions.ts.
+ * Combining standard uncertainties, and what they say of a target.
  *
  * JCGM 100:2008, Guide to the expression of uncertainty in measurement (GUM): law of propagation for independent
  * inputs (5.1.2), Welch–Satterthwaite (G.4.1), expanded uncertainty (6.2, G.3). JCGM 106:2012 for the probability that

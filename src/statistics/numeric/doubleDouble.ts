@@ -1,6 +1,5 @@
 /**
  * Double-double arithmetic on columns: numbers held as an unevaluated sum of two doubles, about 32 digits.
- * May import: nothing.
  *
  * Error-free sums after Knuth, error-free products after Dekker and Veltkamp; accumulation as in Ogita, Rump & Oishi,
  * "Accurate sum and dot product", SIAM J. Sci. Comput. 26 (2005) 1955–1988 (their compensated dot product, with both

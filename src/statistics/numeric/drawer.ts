@@ -1,4 +1,4 @@
-/** Seeded drawing of whole numbers and of orders. May import: pure-rand. */
+/** Seeded drawing of whole numbers and of orders. */
 import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus";
 
 /** Draws a whole number from 0 to below the limit. */

@@ -1,4 +1,4 @@
-/** The least and the largest of many numbers. May import: nothing. */
+/** The least and the largest of many numbers. */
 
 export interface Extent {
   readonly low: number;

@@ -1,4 +1,4 @@
-/** The middle of many numbers. May import: nothing. */
+/** The middle of many numbers. */
 
 /** Median, by selection and not by sorting; NaN of nothing. The array is left as it is. @example median([3, 1, 2, 10]) // 2.5 */
 export function median(values: ArrayLike<number>): number {

@@ -1,4 +1,4 @@
-/** Remembering what was worked out for data that do not change. May import: nothing. */
+/** Remembering what was worked out for data that do not change. */
 
 /**
  * A store of results by the object that they were made from and further keys, all compared by identity. Results go when

@@ -1,4 +1,4 @@
-/** Means over an estimated standard deviation, as the t-like distributions need them. May import: nothing of ours. */
+/** Means over an estimated standard deviation, as the t-like distributions need them. */
 import gammaln from "@stdlib/math-base-special-gammaln";
 
 /** exp(−43) is below the last digit of a double beside 1. */
@@ -62,6 +62,8 @@ export function overLogScale(df: number, logQ: number, kernel: (u: number) => nu
 function logGammaRest(x: number): number {
   if (x < 20) return gammaln(x) - x * Math.log(x) + x;
   const square = 1 / (x * x);
-  const series = 1 / 12 - square * (1 / 360 - square * (1 / 1260 - square * (1 / 1680 - square * (1 / 1188 - (square * 691) / 360360))));
+  const series =
+    1 / 12 -
+    square * (1 / 360 - square * (1 / 1260 - square * (1 / 1680 - square * (1 / 1188 - (square * 691) / 360360))));
   return (Math.log(2 * Math.PI) - Math.log(x)) / 2 + series / x;
 }

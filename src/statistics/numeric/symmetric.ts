@@ -1,5 +1,5 @@
 /**
- * Small symmetric matrices: eigenvalues, functions of them, solving. May import: nothing.
+ * Small symmetric matrices: eigenvalues, functions of them, solving.
  *
  * For matrices as large as a fit has coefficients, a dozen or so; rows × rows matrices are never formed.
  */
@@ -60,7 +60,11 @@ export function eigen(matrix: Matrix): Eigen {
         const s = t * c;
         for (let k = 0; k < n; k++) [a[k][p], a[k][q]] = [c * a[k][p] - s * a[k][q], s * a[k][p] + c * a[k][q]];
         for (let k = 0; k < n; k++) [a[p][k], a[q][k]] = [c * a[p][k] - s * a[q][k], s * a[p][k] + c * a[q][k]];
-        for (let k = 0; k < n; k++) [vectors[p][k], vectors[q][k]] = [c * vectors[p][k] - s * vectors[q][k], s * vectors[p][k] + c * vectors[q][k]];
+        for (let k = 0; k < n; k++)
+          [vectors[p][k], vectors[q][k]] = [
+            c * vectors[p][k] - s * vectors[q][k],
+            s * vectors[p][k] + c * vectors[q][k],
+          ];
       }
     }
   }

@@ -1,4 +1,4 @@
-/** The quantile of a distribution known by its upper tail. May import: nothing. */
+/** The quantile of a distribution known by its upper tail. */
 
 /**
  * The q above 0 with upper(q) = tail, by bracketed secant steps on the logarithms of both, an end that stays twice

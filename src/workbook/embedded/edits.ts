@@ -1,6 +1,6 @@
 /**
  * What was changed in the running workbook, act by act, each small enough to be kept at once, and done again later on a
- * workbook as it was before. May import: univerKit.ts and Univer types.
+ * workbook as it was before.
  *
  * An edit is one of Univer's own changes with sheets named instead of numbered, because a workbook that is opened again
  * numbers its sheets anew. Results of calculations are none: they are computed again. Looks are spelled out, since
@@ -22,7 +22,9 @@ const KEPT: ReadonlySet<string> = new Set([
   CELLS,
   "sheet.mutation.set.numfmt",
   "sheet.mutation.remove.numfmt",
-  ...["insert-row", "remove-rows", "insert-col", "remove-col", "move-range", "move-rows", "move-columns"].map((name) => `sheet.mutation.${name}`),
+  ...["insert-row", "remove-rows", "insert-col", "remove-col", "move-range", "move-rows", "move-columns"].map(
+    (name) => `sheet.mutation.${name}`,
+  ),
   ...["reorder-range", "set-worksheet-name", "insert-sheet", "remove-sheet"].map((name) => `sheet.mutation.${name}`),
 ]);
 
@@ -32,7 +34,12 @@ interface NamedSheet {
 }
 
 /** Calls back with each edit, in order, as soon as it is done; returns how to stop. */
-export function watchEdits(kit: UniverKit, injector: Injector, workbook: Workbook, listener: (edit: Edit) => void): () => void {
+export function watchEdits(
+  kit: UniverKit,
+  injector: Injector,
+  workbook: Workbook,
+  listener: (edit: Edit) => void,
+): () => void {
   const namesNow = () => new Map(workbook.getSheets().map((sheet) => [sheet.getSheetId(), sheet.getName()]));
   // As they were before the change: a sheet that is renamed or taken out is named as whoever does it again finds it.
   let names = namesNow();
@@ -41,7 +48,10 @@ export function watchEdits(kit: UniverKit, injector: Injector, workbook: Workboo
     const { unitId, ...params } = (command.params ?? {}) as { unitId?: string };
     if (unitId !== workbook.getUnitId()) return;
     const plain = command.id === CELLS ? withPlainLooks(params, workbook) : params;
-    listener({ command: command.id, params: mapped(plain, (id: string) => (names.has(id) ? { sheetNamed: names.get(id)! } : id)) });
+    listener({
+      command: command.id,
+      params: mapped(plain, (id: string) => (names.has(id) ? { sheetNamed: names.get(id)! } : id)),
+    });
     names = namesNow();
   });
   return () => watching.dispose();
@@ -60,7 +70,8 @@ export function redo(kit: UniverKit, injector: Injector, workbook: Workbook, edi
       missing ||= !ids.has(sheet.sheetNamed);
       return ids.get(sheet.sheetNamed) ?? "";
     });
-    if (missing || !commands.syncExecuteCommand(command, { unitId: workbook.getUnitId(), ...(known as object) })) failed++;
+    if (missing || !commands.syncExecuteCommand(command, { unitId: workbook.getUnitId(), ...(known as object) }))
+      failed++;
   }
   return failed;
 }
@@ -69,7 +80,9 @@ export function redo(kit: UniverKit, injector: Injector, workbook: Workbook, edi
 function mapped<From>(value: unknown, turn: (sheet: From) => unknown): unknown {
   if (Array.isArray(value)) return value.map((one) => mapped(one, turn));
   if (typeof value !== "object" || value === null) return value;
-  return Object.fromEntries(Object.entries(value).map(([key, one]) => [key, key === "subUnitId" ? turn(one as From) : mapped(one, turn)]));
+  return Object.fromEntries(
+    Object.entries(value).map(([key, one]) => [key, key === "subUnitId" ? turn(one as From) : mapped(one, turn)]),
+  );
 }
 
 interface Cells {

@@ -1,5 +1,5 @@
 /**
- * The port over a workbook running in Univer, in Node or in the browser. May import: the workbook contracts, liveBook.ts.
+ * The port over a workbook running in Univer, in Node or in the browser.
  */
 import type { Area } from "../book";
 import type { AddedRow, NewPicture, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
@@ -40,7 +40,9 @@ export class EmbeddedPort implements Port {
   }
 
   async sheets(): Promise<readonly SheetSummary[]> {
-    return this.live.workbook.getSheets().map((sheet) => ({ name: sheet.getName(), hidden: sheet.isSheetHidden() === 1 }));
+    return this.live.workbook
+      .getSheets()
+      .map((sheet) => ({ name: sheet.getName(), hidden: sheet.isSheetHidden() === 1 }));
   }
 
   async activeSheet(): Promise<string> {

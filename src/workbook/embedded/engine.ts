@@ -1,6 +1,5 @@
 /**
  * The formula engine in Node: computes a Book or single formulas without a screen. Node only.
- * May import: the workbook contracts, this folder, ../../functions.
  */
 import { createRequire } from "node:module";
 import type { Book, CellValue } from "../book";
@@ -47,7 +46,9 @@ export async function createEngine(book: Book = EMPTY, library: FunctionLibrary 
     const mistake = findMistake(formula, live.knownNames());
     if (mistake) return mistake;
     const sheet = live.workbook.getSheetOrders()[0];
-    const results = await service.executeFormulas({ [live.id]: { [sheet]: { 0: { 0: [`=${readable(formula, live.knownNames().tables)}`] } } } });
+    const results = await service.executeFormulas({
+      [live.id]: { [sheet]: { 0: { 0: [`=${readable(formula, live.knownNames().tables)}`] } } },
+    });
     const result: unknown = results[live.id]?.[sheet]?.[0]?.[0]?.[0]?.value;
     const value = (cell: unknown, down: number, right: number): CellValue => {
       if (typeof cell === "number" || typeof cell === "boolean") return cell;
@@ -56,7 +57,9 @@ export async function createEngine(book: Book = EMPTY, library: FunctionLibrary 
       const message = live.explain(formula, undefined, sheet, 0, 0, down, right, cell) ?? COMMON[cell];
       return message === undefined ? { error: cell } : { error: cell, message };
     };
-    return Array.isArray(result) ? (result as unknown[][]).map((line, r) => Array.from(line, (cell, c) => value(cell, r, c))) : value(result, 0, 0);
+    return Array.isArray(result)
+      ? (result as unknown[][]).map((line, r) => Array.from(line, (cell, c) => value(cell, r, c)))
+      : value(result, 0, 0);
   };
 
   return {
@@ -107,7 +110,11 @@ function loadUniver() {
     ...core,
   } as UniverKit;
   const start = () => {
-    const univer = new kit.Univer({ locale: kit.LocaleType.EN_US, locales: { [kit.LocaleType.EN_US]: {} }, logLevel: kit.LogLevel.SILENT });
+    const univer = new kit.Univer({
+      locale: kit.LocaleType.EN_US,
+      locales: { [kit.LocaleType.EN_US]: {} },
+      logLevel: kit.LogLevel.SILENT,
+    });
     const { plugins } = UniverSheetsNodeCorePreset({ formula: { initialFormulaComputing: NO_CALCULATION } });
     for (const plugin of plugins) {
       if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
@@ -117,4 +124,3 @@ function loadUniver() {
   };
   return (loaded = { kit, start });
 }
-

@@ -1,6 +1,6 @@
 /**
  * What worksheet functions said about the errors they ended in. Univer's cells hold an error code and nothing else, so
- * the words are kept here by cell. May import: nothing.
+ * the words are kept here by cell.
  */
 
 interface Said {

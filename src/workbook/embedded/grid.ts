@@ -1,7 +1,15 @@
 /**
- * The workbook as a grid in the browser. Browser only. May import: the workbook contracts, this folder, Univer.
+ * The workbook as a grid in the browser. Browser only.
  */
-import { ICommandService, LocaleService, LocaleType, LogLevel, merge, Univer, UniverInstanceType } from "@univerjs/core";
+import {
+  ICommandService,
+  LocaleService,
+  LocaleType,
+  LogLevel,
+  merge,
+  Univer,
+  UniverInstanceType,
+} from "@univerjs/core";
 import { FUniver } from "@univerjs/core/facade";
 import {
   ArrayValueObject,
@@ -108,7 +116,11 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   });
   // Univer computes once on its own when a workbook opens; here it is told to, so that the end can be waited for.
   // A picture that a user puts on a sheet would be in no copy, so the menu does not offer it; the panel's are kept.
-  const core = UniverSheetsCorePreset({ container, formula: { initialFormulaComputing: NO_CALCULATION }, menu: { "sheet.menu.image": { hidden: true } } });
+  const core = UniverSheetsCorePreset({
+    container,
+    formula: { initialFormulaComputing: NO_CALCULATION },
+    menu: { "sheet.menu.image": { hidden: true } },
+  });
   for (const plugin of [...core.plugins, ...UniverSheetsDrawingPreset().plugins]) {
     if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
     else univer.registerPlugin(plugin);
@@ -119,7 +131,8 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   const days = watchDays(live, options);
   if (options.edits && options.edits.length > 0) {
     const undone = redo(kit, live.injector, live.workbook, options.edits);
-    if (undone > 0) failed(`${undone} of ${options.edits.length} changes could not be made again: their sheets are not there.`);
+    if (undone > 0)
+      failed(`${undone} of ${options.edits.length} changes could not be made again: their sheets are not there.`);
     await live.recalculate().catch(failed);
   }
 

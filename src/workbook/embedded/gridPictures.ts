@@ -1,6 +1,6 @@
 /**
  * Pictures over the cells of the grid: puts them there and remembers them for a saved copy as long as they stand. Browser
- * only. May import: the workbook contracts, liveBook.ts; Univer types.
+ * only.
  */
 import type {} from "@univerjs/sheets-drawing/facade";
 import type { BookPicture } from "../book";
@@ -18,13 +18,26 @@ export function gridPictures(live: LiveBook): (sheet: string, picture: NewPictur
   live.picturesOf = (id) => {
     const pictures = known.get(id);
     if (!pictures) return [];
-    const standing = new Set(live.api.getActiveWorkbook()?.getSheetBySheetId(id)?.getImages().map((image) => image.getId()));
+    const standing = new Set(
+      live.api
+        .getActiveWorkbook()
+        ?.getSheetBySheetId(id)
+        ?.getImages()
+        .map((image) => image.getId()),
+    );
     return [...pictures].filter(([image]) => standing.has(image)).map(([, picture]) => picture);
   };
   return async (sheet, { png, width, label }) => {
     const target = live.api.getActiveWorkbook()!.getSheetByName(sheet)!;
     const height = (width * sizeOf(png).height) / sizeOf(png).width;
-    const image = await target.newOverGridImage().setSource(`data:image/png;base64,${png}`).setColumn(0).setRow(ROW).setWidth(width * PIXELS).setHeight(height * PIXELS).buildAsync();
+    const image = await target
+      .newOverGridImage()
+      .setSource(`data:image/png;base64,${png}`)
+      .setColumn(0)
+      .setRow(ROW)
+      .setWidth(width * PIXELS)
+      .setHeight(height * PIXELS)
+      .buildAsync();
     target.insertImages([image]);
     const pictures = known.get(target.getSheetId()) ?? new Map<string, BookPicture>();
     known.set(target.getSheetId(), pictures.set(image.drawingId, { png, row: ROW, column: 0, width, height, label }));

@@ -1,7 +1,7 @@
 /**
  * Formulas whose stored value stands: Univer is not Excel, so a formula without a function of ours keeps what the file
  * holds beside it unless something that it reads got a new value, and what Univer does not understand keeps it always.
- * Other formulas compute with the values that were kept. May import: the workbook contracts, this folder.
+ * Other formulas compute with the values that were kept.
  *
  * On opening, everything is computed once. A formula that came out otherwise than it is stored, although nothing it reads
  * changed, is one on which Univer and Excel disagree; it is marked, and what depends on it is computed anew. From then on
@@ -22,7 +22,12 @@ export const DISAGREES = "it comes out otherwise here, although nothing it reads
  * Lets calculations take the stored value of some cells in place of the computed one.
  * @param keptAt the stored value of the formula in the cell; undefined where it is to be computed
  */
-export function takeStored(kit: UniverKit, injector: Injector, unit: string, keptAt: (sheet: string, row: number, column: number) => Stored | undefined): void {
+export function takeStored(
+  kit: UniverKit,
+  injector: Injector,
+  unit: string,
+  keptAt: (sheet: string, row: number, column: number) => Stored | undefined,
+): void {
   const runtime = injector.get(kit.IFormulaRuntimeService);
   const shipped = runtime.setRuntimeData.bind(runtime);
   runtime.setRuntimeData = (computed) => {
@@ -32,10 +37,19 @@ export function takeStored(kit: UniverKit, injector: Injector, unit: string, kep
   };
 }
 
-function valueObject(kit: UniverKit, unitId: string, sheetId: string, row: number, column: number, { value, rows }: Stored): BaseValueObject {
+function valueObject(
+  kit: UniverKit,
+  unitId: string,
+  sheetId: string,
+  row: number,
+  column: number,
+  { value, rows }: Stored,
+): BaseValueObject {
   if (!rows) return single(kit, value);
   return kit.ArrayValueObject.create({
-    calculateValueList: rows.map((line) => line.map((one) => (one === null ? kit.NullValueObject.create() : single(kit, one)))),
+    calculateValueList: rows.map((line) =>
+      line.map((one) => (one === null ? kit.NullValueObject.create() : single(kit, one))),
+    ),
     rowCount: rows.length,
     columnCount: rows[0].length,
     unitId,
@@ -107,10 +121,11 @@ export function disagreements(stored: Book, computed: Book, named: Named, ours: 
     if (keptAlready.has(`${one.place.sheet}\n${one.place.row}\n${one.place.column}`)) return;
     if (one.misfits) misfits.push(one.place);
     for (const cell of one.cells) changed.add(cell);
-    if (ours(one.formula) || (before.value === null && !before.spill)) for (const cell of one.cells) justified.add(cell);
+    if (ours(one.formula) || (before.value === null && !before.spill))
+      for (const cell of one.cells) justified.add(cell);
     else open.push({ ...one, reads: readsOf(one, computed, named) });
   });
-  for (let again = true; again; ) {
+  for (let again = true; again;) {
     const left: typeof open = [];
     for (const one of open) {
       if (!one.reads.some(({ sheet, area }) => justified.meet(sheet, area))) left.push(one);
@@ -127,7 +142,9 @@ export function disagreements(stored: Book, computed: Book, named: Named, ours: 
 function readsOf({ formula, place }: Differing, book: Book, named: Named) {
   try {
     return referencesOf(formula, place, named).map(({ sheet, area, spill }) => {
-      const anchor = book.sheets.find(({ name }) => name.toLowerCase() === sheet.toLowerCase())?.rows[area.row]?.[area.column];
+      const anchor = book.sheets.find(({ name }) => name.toLowerCase() === sheet.toLowerCase())?.rows[area.row]?.[
+        area.column
+      ];
       return { sheet, area: spill && anchor?.spill ? anchor.spill : area };
     });
   } catch {
@@ -142,11 +159,21 @@ function eachDiffering(stored: Book, computed: Book, visit: (one: Differing, bef
       cells?.forEach((cell, column) => {
         const before = was?.[row]?.[column];
         if (!cell || cell.formula === undefined || before?.formula === undefined) return;
-        const filled = filledCells(cell, before, row, column).filter(([r, c]) => !alikeValues(sheet.rows[r]?.[c]?.value ?? null, was?.[r]?.[c]?.value ?? null));
+        const filled = filledCells(cell, before, row, column).filter(
+          ([r, c]) => !alikeValues(sheet.rows[r]?.[c]?.value ?? null, was?.[r]?.[c]?.value ?? null),
+        );
         const reshaped = JSON.stringify(cell.spill ?? null) !== JSON.stringify(before.spill ?? null);
         if (filled.length === 0 && !reshaped) return;
         const at = { sheet: sheet.name, row, column };
-        visit({ place: at, formula: before.formula, cells: filled.map(([r, c]) => ({ ...at, row: r, column: c })), misfits: reshaped && before.array === true }, before);
+        visit(
+          {
+            place: at,
+            formula: before.formula,
+            cells: filled.map(([r, c]) => ({ ...at, row: r, column: c })),
+            misfits: reshaped && before.array === true,
+          },
+          before,
+        );
       }),
     );
   });

@@ -1,11 +1,29 @@
 /**
  * A Book running in Univer, in Node or in the browser: what the engine, the port and the grid share.
- * May import: the workbook contracts, this folder, ../../functions.
  */
-import type { ICellData, Injector, IObjectMatrixPrimitiveType, IRange, IWorkbookData, Nullable, Univer, Workbook, Worksheet } from "@univerjs/core";
+import type {
+  ICellData,
+  Injector,
+  IObjectMatrixPrimitiveType,
+  IRange,
+  IWorkbookData,
+  Nullable,
+  Univer,
+  Workbook,
+  Worksheet,
+} from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
 import { areaAddress, cellAddress, quoteSheetName } from "../address";
-import { dataArea, isCellError, type Area, type Book, type BookPicture, type BookSheet, type CellStyle, type CellValue } from "../book";
+import {
+  dataArea,
+  isCellError,
+  type Area,
+  type Book,
+  type BookPicture,
+  type BookSheet,
+  type CellStyle,
+  type CellValue,
+} from "../book";
 import type { NewCell, NewSheet } from "../port";
 import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
@@ -20,7 +38,22 @@ import { whyNotComputed, type Surroundings } from "./formula/notComputed";
 import { fillsBelow, fillsOfTable, type Around } from "./newRows";
 import { grown, placesOf, shifted, type Places, type Shift } from "./places";
 import { scopedNames, type ScopedName } from "./formula/scopedNames";
-import { fromRange, knownSheet, sheetId, tablesOf, toBook, toSnapshot, toUniverStyle, toWorksheet, valueData, valueOf, withHeaders, type Carried, type Running, type Stored } from "./snapshot";
+import {
+  fromRange,
+  knownSheet,
+  sheetId,
+  tablesOf,
+  toBook,
+  toSnapshot,
+  toUniverStyle,
+  toWorksheet,
+  valueData,
+  valueOf,
+  withHeaders,
+  type Carried,
+  type Running,
+  type Stored,
+} from "./snapshot";
 import type { Place, Table } from "./formula/tableReference";
 import { mixedFraction } from "./formula/fraction";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
@@ -61,10 +94,23 @@ const SHIFTS: Readonly<Record<string, readonly [Shift["axis"], 1 | -1]>> = {
 };
 
 /** After these the cells of a sheet are not what they were. */
-const STRUCTURE: ReadonlySet<string> = new Set([TYPED, ...Object.keys(SHIFTS), "sheet.mutation.move-range", "sheet.mutation.move-rows", "sheet.mutation.move-columns", "sheet.mutation.reorder-range", "sheet.mutation.set-worksheet-name", "sheet.mutation.insert-sheet", "sheet.mutation.remove-sheet"]);
+const STRUCTURE: ReadonlySet<string> = new Set([
+  TYPED,
+  ...Object.keys(SHIFTS),
+  "sheet.mutation.move-range",
+  "sheet.mutation.move-rows",
+  "sheet.mutation.move-columns",
+  "sheet.mutation.reorder-range",
+  "sheet.mutation.set-worksheet-name",
+  "sheet.mutation.insert-sheet",
+  "sheet.mutation.remove-sheet",
+]);
 
 /** After these a named range may be another. */
-const NAMING: ReadonlySet<string> = new Set(["formula.mutation.set-defined-name", "formula.mutation.remove-defined-name"]);
+const NAMING: ReadonlySet<string> = new Set([
+  "formula.mutation.set-defined-name",
+  "formula.mutation.remove-defined-name",
+]);
 
 const NO_PLACES: Places = { tables: [], validations: [], closed: new Set() };
 
@@ -85,13 +131,24 @@ function newRowsOf(before: Places, now: Places, shift: Shift | undefined): Map<s
     const grownBy = old ? table.area.rows - old.area.rows : 0;
     const put = shift?.axis === "row" && shift.count > 0 && shift.at >= row && shift.at < row + rows ? shift.count : 0;
     const first = put > 0 ? shift!.at : row + rows - grownBy;
-    if (grownBy + put > 0) found.set(table.name, Array.from({ length: grownBy + put }, (_, i) => first + i));
+    if (grownBy + put > 0)
+      found.set(
+        table.name,
+        Array.from({ length: grownBy + put }, (_, i) => first + i),
+      );
   }
   return found;
 }
 
 /** What a cell carries besides what was stored and kept there. */
-function withoutStored({ kept: _kept, keptFormula: _formula, stored: _stored, array: _array, empty: _empty, ...others }: Carried): Carried {
+function withoutStored({
+  kept: _kept,
+  keptFormula: _formula,
+  stored: _stored,
+  array: _array,
+  empty: _empty,
+  ...others
+}: Carried): Carried {
   return others;
 }
 
@@ -132,7 +189,10 @@ export class LiveBook {
     this.api = kit.FUniver.newAPI(univer);
     this.injector = univer.__getInjector();
     // The workbook comes first: Univer makes its formula services with the first workbook.
-    this.workbook = univer.createUnit(kit.UniverInstanceType.UNIVER_SHEET, toSnapshot(original, this.id, kit.LocaleType.EN_US)) as Workbook;
+    this.workbook = univer.createUnit(
+      kit.UniverInstanceType.UNIVER_SHEET,
+      toSnapshot(original, this.id, kit.LocaleType.EN_US),
+    ) as Workbook;
     registerFunctions(kit, this.injector, library, this.messages);
     mendSheetNames(this.injector.get(kit.FormulaDataModel));
     takeStored(kit, this.injector, this.id, (sheet, row, column) => this.storedAt(sheet, row, column));
@@ -148,7 +208,8 @@ export class LiveBook {
         else if (!options?.fromFormula) this.rewriteTyped(command.params as Typed);
       }),
       this.injector.get(kit.ICommandService).onCommandExecuted((command, options) => {
-        if (STRUCTURE.has(command.id)) this.noteChange((command.params as { subUnitId?: string } | undefined)?.subUnitId);
+        if (STRUCTURE.has(command.id))
+          this.noteChange((command.params as { subUnitId?: string } | undefined)?.subUnitId);
         if (NAMING.has(command.id)) this.readNamesAnew();
         if (!STRUCTURE.has(command.id) || options?.applyFormulaCalculationResult) return;
         this.unsettled = true;
@@ -162,7 +223,12 @@ export class LiveBook {
     this.markNotComputed();
     await this.recalculate();
     for (let round = 0; ; round++) {
-      const found = disagreements(this.original, this.book(), { tables: tablesOf(this.original), names: this.original.names }, (formula) => this.ours.test(formula));
+      const found = disagreements(
+        this.original,
+        this.book(),
+        { tables: tablesOf(this.original), names: this.original.names },
+        (formula) => this.ours.test(formula),
+      );
       if (found.length === 0 || round === MOST_ROUNDS) return;
       for (const place of found) this.keepAt(place, DISAGREES);
       await this.recalculate();
@@ -171,7 +237,12 @@ export class LiveBook {
 
   /** Computes every formula and resolves when the results stand in the cells. */
   async recalculate(): Promise<void> {
-    const start = () => void this.api.executeCommand(this.kit.SetFormulaCalculationStartMutation.id, { forceCalculation: true }, { onlyLocal: true });
+    const start = () =>
+      void this.api.executeCommand(
+        this.kit.SetFormulaCalculationStartMutation.id,
+        { forceCalculation: true },
+        { onlyLocal: true },
+      );
     await wholeCalculation(this.injector.get(this.kit.FormulaCalculationSessionService), start, PATIENCE_MS);
   }
 
@@ -220,7 +291,10 @@ export class LiveBook {
   setCell(sheet: string, row: number, column: number, value: CellValue, formula?: string): void {
     const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
-    const cell: ICellData = formula === undefined ? { f: null, si: null, p: null, v: null, t: null, ...valueData(value) } : { f: formula, v: null, t: null, p: null, si: null };
+    const cell: ICellData =
+      formula === undefined
+        ? { f: null, si: null, p: null, v: null, t: null, ...valueData(value) }
+        : { f: formula, v: null, t: null, p: null, si: null };
     target.getRange(row, column).setValue(cell);
   }
 
@@ -228,7 +302,9 @@ export class LiveBook {
   setNumber(sheet: string, row: number, column: number, value: number, format: string): void {
     const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
-    target.getRange(row, column).setValue({ v: value, t: NUMBER, f: null, si: null, p: null, s: { n: { pattern: format } } });
+    target
+      .getRange(row, column)
+      .setValue({ v: value, t: NUMBER, f: null, si: null, p: null, s: { n: { pattern: format } } });
   }
 
   /** Calls back when something is put into the cell; returns how to stop. */
@@ -236,7 +312,13 @@ export class LiveBook {
     const id = this.sheetIdOf(sheet);
     const watching = this.injector.get(this.kit.ICommandService).onCommandExecuted((command, options) => {
       const { subUnitId, cellValue } = command.params as Typed;
-      if (command.id === TYPED && !options?.applyFormulaCalculationResult && subUnitId === id && cellValue?.[row]?.[column] !== undefined) listener();
+      if (
+        command.id === TYPED &&
+        !options?.applyFormulaCalculationResult &&
+        subUnitId === id &&
+        cellValue?.[row]?.[column] !== undefined
+      )
+        listener();
     });
     return () => watching.dispose();
   }
@@ -254,9 +336,17 @@ export class LiveBook {
   addSheet(content: NewSheet): string {
     const workbook = this.api.getActiveWorkbook()!;
     const front = workbook.getActiveSheet();
-    const name = freeSheetName(content.name, this.workbook.getSheets().map((sheet) => sheet.getName()));
+    const name = freeSheetName(
+      content.name,
+      this.workbook.getSheets().map((sheet) => sheet.getName()),
+    );
     const styles: CellStyle[] = [];
-    const sheet = toWorksheet(newBookSheet(name, content, styles), undefined, { tables: this.tables, scoped: this.scopedNow() }, (index) => ({ s: toUniverStyle(styles[index]) }));
+    const sheet = toWorksheet(
+      newBookSheet(name, content, styles),
+      undefined,
+      { tables: this.tables, scoped: this.scopedNow() },
+      (index) => ({ s: toUniverStyle(styles[index]) }),
+    );
     workbook.insertSheet(name, { sheet });
     front.activate();
     return name;
@@ -266,11 +356,16 @@ export class LiveBook {
   putRow(sheet: string, row: number, cells: readonly NewCell[]): void {
     const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
-    if (row >= target.getMaxRows()) target.insertRowsAfter(target.getMaxRows() - 1, row + 1 - target.getMaxRows() + SPARE_ROWS);
+    if (row >= target.getMaxRows())
+      target.insertRowsAfter(target.getMaxRows() - 1, row + 1 - target.getMaxRows() + SPARE_ROWS);
     const styles: CellStyle[] = [];
     const data = cells.map((cell): ICellData => {
       const made = newBookCell(cell, styles);
-      return { ...(made ? valueData(made.value) : {}), ...(typeof made?.value === "string" ? { t: FORCED_TEXT } : {}), ...(made?.style === undefined ? {} : { s: toUniverStyle(styles[made.style]) }) };
+      return {
+        ...(made ? valueData(made.value) : {}),
+        ...(typeof made?.value === "string" ? { t: FORCED_TEXT } : {}),
+        ...(made?.style === undefined ? {} : { s: toUniverStyle(styles[made.style]) }),
+      };
     });
     target.getRange(row, 0, 1, cells.length).setValues([data]);
   }
@@ -279,7 +374,8 @@ export class LiveBook {
     const workbook = this.api.getActiveWorkbook()!;
     const target = workbook.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
-    if (!workbook.getSheets().some((other) => other.getSheetName() !== sheet && !other.isSheetHidden())) throw new Error(`The sheet "${sheet}" is the only one that shows: a workbook needs one.`);
+    if (!workbook.getSheets().some((other) => other.getSheetName() !== sheet && !other.isSheetHidden()))
+      throw new Error(`The sheet "${sheet}" is the only one that shows: a workbook needs one.`);
     workbook.deleteSheet(target);
   }
 
@@ -287,7 +383,9 @@ export class LiveBook {
     const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
     const empty: ICellData = { v: null, f: null, si: null, p: null, t: null };
-    target.getRange(row, column, rows, columns).setValues(Array.from({ length: rows }, () => Array.from({ length: columns }, () => empty)));
+    target
+      .getRange(row, column, rows, columns)
+      .setValues(Array.from({ length: rows }, () => Array.from({ length: columns }, () => empty)));
   }
 
   /** Calls back with a sheet's name after its cells changed and everything is computed; returns how to stop. */
@@ -302,7 +400,10 @@ export class LiveBook {
     let last = "";
     const watching = this.injector.get(this.kit.ICommandService).onCommandExecuted((command) => {
       if (command.id !== "sheet.operation.set-selections") return;
-      const { subUnitId, selections } = command.params as { subUnitId: string; selections: readonly { range: IRange }[] };
+      const { subUnitId, selections } = command.params as {
+        subUnitId: string;
+        selections: readonly { range: IRange }[];
+      };
       const name = this.workbook.getSheetBySheetId(subUnitId)?.getName();
       const range = selections.at(-1)?.range;
       if (name === undefined || !range) return;
@@ -322,16 +423,33 @@ export class LiveBook {
   }
 
   sheetIdOf(name: string): string | undefined {
-    return this.workbook.getSheets().find((sheet) => sheet.getName() === name)?.getSheetId();
+    return this.workbook
+      .getSheets()
+      .find((sheet) => sheet.getName() === name)
+      ?.getSheetId();
   }
 
   /** Names of functions, ranges and tables that a formula may use. */
   knownNames(): KnownNames {
-    return { functions: [...this.functionNames()], names: this.names().map(({ name }) => name), tables: this.tables, sheets: this.workbook.getSheets().map((sheet) => sheet.getName()) };
+    return {
+      functions: [...this.functionNames()],
+      names: this.names().map(({ name }) => name),
+      tables: this.tables,
+      sheets: this.workbook.getSheets().map((sheet) => sheet.getName()),
+    };
   }
 
   /** What an error says that a formula gave outside any cell, computed as if in the cell given. */
-  explain(formula: string, place: Place | undefined, sheet: string, row: number, column: number, down: number, right: number, code: string): string | undefined {
+  explain(
+    formula: string,
+    place: Place | undefined,
+    sheet: string,
+    row: number,
+    column: number,
+    down: number,
+    right: number,
+    code: string,
+  ): string | undefined {
     const said = this.ours.test(formula) ? this.messages.get(sheet, row, column, down, right, code) : undefined;
     if (said) return said;
     if (code !== "#NAME?" && code !== "#REF!" && code !== "#ERROR!" && code !== "#VALUE!") return undefined;
@@ -373,17 +491,26 @@ export class LiveBook {
       const line = typed.cellValue![Number(r)];
       for (const c in line ?? {}) {
         const cell = line[Number(c)];
-        const fraction = cell && typeof cell.v === "string" && cell.t !== FORCED_TEXT && !cell.f ? mixedFraction(cell.v) : undefined;
-        if (fraction && !this.formatAt(sheet, Number(r), Number(c))) Object.assign(cell!, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
+        const fraction =
+          cell && typeof cell.v === "string" && cell.t !== FORCED_TEXT && !cell.f ? mixedFraction(cell.v) : undefined;
+        if (fraction && !this.formatAt(sheet, Number(r), Number(c)))
+          Object.assign(cell!, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
         const before = (sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom ?? {}) as Carried;
         const isNew = this.forgetStored(cell, before);
         if (typeof cell?.f !== "string" || !cell.f.startsWith("=")) continue;
         const place = { sheet: sheet.getName(), row: Number(r), column: Number(c) };
         const wrote = cell.f.slice(1);
         const rewritten = readable(wrote, this.tables, place, scoped);
-        const kept = isNew ? whyNotComputed(wrote, place, around, { ours: this.ours.test(wrote), stored: false }) : undefined;
+        const kept = isNew
+          ? whyNotComputed(wrote, place, around, { ours: this.ours.test(wrote), stored: false })
+          : undefined;
         if (rewritten === wrote && kept === undefined) continue;
-        const carried: Carried = { ...(isNew ? withoutStored(before) : before), ...cell.custom, wrote, ...(kept === undefined ? {} : { kept, keptFormula: `=${rewritten}`, stored: { value: null } }) };
+        const carried: Carried = {
+          ...(isNew ? withoutStored(before) : before),
+          ...cell.custom,
+          wrote,
+          ...(kept === undefined ? {} : { kept, keptFormula: `=${rewritten}`, stored: { value: null } }),
+        };
         cell.f = `=${rewritten}`;
         cell.custom = { ...carried };
       }
@@ -399,12 +526,14 @@ export class LiveBook {
   private forgetStored(typed: Nullable<ICellData>, carried: Carried): boolean {
     if (!typed || typed.custom?.kept !== undefined) return false;
     if (typed.v === undefined && typed.p === undefined) {
-      if (carried.kept === undefined || typeof typed.f !== "string") return typeof typed.f === "string" && carried.stored === undefined;
+      if (carried.kept === undefined || typeof typed.f !== "string")
+        return typeof typed.f === "string" && carried.stored === undefined;
       typed.custom = { ...carried, keptFormula: typed.f };
       return false;
     }
     if (carried.kept !== undefined && typed.f === carried.keptFormula) return false;
-    if ((carried.kept !== undefined || carried.stored !== undefined || carried.empty) && typed.custom === undefined) typed.custom = { ...withoutStored(carried) };
+    if ((carried.kept !== undefined || carried.stored !== undefined || carried.empty) && typed.custom === undefined)
+      typed.custom = { ...withoutStored(carried) };
     return true;
   }
 
@@ -416,7 +545,10 @@ export class LiveBook {
         cells?.forEach((cell, column) => {
           if (cell?.formula === undefined) return;
           const place = { sheet: name, row, column };
-          const why = whyNotComputed(cell.formula, place, around, { ours: this.ours.test(cell.formula), stored: cell.value !== null });
+          const why = whyNotComputed(cell.formula, place, around, {
+            ours: this.ours.test(cell.formula),
+            stored: cell.value !== null,
+          });
           if (why !== undefined) this.keepAt(place, why);
         }),
       );
@@ -429,7 +561,8 @@ export class LiveBook {
   }
 
   private storedAt(sheet: string, row: number, column: number): Stored | undefined {
-    const carried = this.workbook.getSheetBySheetId(sheet)?.getCellMatrix().getValue(row, column)?.custom as Carried | undefined;
+    const carried = this.workbook.getSheetBySheetId(sheet)?.getCellMatrix().getValue(row, column)?.custom as
+      Carried | undefined;
     return carried?.kept === undefined ? undefined : (carried.stored ?? { value: null });
   }
 
@@ -439,7 +572,8 @@ export class LiveBook {
     const formats = function* (sheet: string, { row, column, rows, columns }: Area): Iterable<string> {
       const lines = original.sheets.find(({ name }) => name.toLowerCase() === sheet.toLowerCase())?.rows ?? [];
       for (let r = row; r < Math.min(row + rows, lines.length); r++) {
-        for (const cell of lines[r]?.slice(column, column + columns) ?? []) if (cell?.style !== undefined) yield original.styles[cell.style]?.format ?? "General";
+        for (const cell of lines[r]?.slice(column, column + columns) ?? [])
+          if (cell?.style !== undefined) yield original.styles[cell.style]?.format ?? "General";
       }
     };
     return {
@@ -468,7 +602,10 @@ export class LiveBook {
   private scopedNow(): ScopedName[] {
     const { names, sheets } = this.original;
     const ids = new Map(sheets.map(({ name }, i) => [name, sheetId(i)]));
-    return scopedNames(names).map((one) => ({ ...one, sheet: this.workbook.getSheetBySheetId(ids.get(one.sheet) ?? "")?.getName() ?? "" }));
+    return scopedNames(names).map((one) => ({
+      ...one,
+      sheet: this.workbook.getSheetBySheetId(ids.get(one.sheet) ?? "")?.getName() ?? "",
+    }));
   }
 
   private formatAt(sheet: Worksheet, row: number, column: number): string | undefined {
@@ -501,7 +638,12 @@ export class LiveBook {
       };
       const now = grown(moving, isFilled);
       this.placesOf.set(moved.subUnitId!, now);
-      this.expectNewRows(moved.subUnitId!, now, newRowsOf(moving, now, shift), command === TYPED ? (moved as Typed) : undefined);
+      this.expectNewRows(
+        moved.subUnitId!,
+        now,
+        newRowsOf(moving, now, shift),
+        command === TYPED ? (moved as Typed) : undefined,
+      );
     }
     const before = this.tables;
     const now = this.tablesNow();
@@ -519,21 +661,35 @@ export class LiveBook {
   }
 
   /** Rows that came to a log get its formulas and their numbers, once Univer has moved what it moves. */
-  private expectNewRows(id: string, { tables }: Places, added: ReadonlyMap<string, readonly number[]>, typed: Typed | undefined): void {
+  private expectNewRows(
+    id: string,
+    { tables }: Places,
+    added: ReadonlyMap<string, readonly number[]>,
+    typed: Typed | undefined,
+  ): void {
     const cells = typed?.cellValue ?? {};
     const lines = Object.keys(cells).map(Number);
-    const only = lines.length === 1 && Object.values(cells[lines[0]] ?? {}).some((cell) => cell && (cell.v ?? cell.f ?? cell.p)) ? lines[0] : undefined;
-    const outside = only !== undefined && !tables.some(({ area }) => only >= area.row && only < area.row + area.rows) ? only : undefined;
+    const only =
+      lines.length === 1 && Object.values(cells[lines[0]] ?? {}).some((cell) => cell && (cell.v ?? cell.f ?? cell.p))
+        ? lines[0]
+        : undefined;
+    const outside =
+      only !== undefined && !tables.some(({ area }) => only >= area.row && only < area.row + area.rows)
+        ? only
+        : undefined;
     if (added.size === 0 && outside === undefined) return;
     queueMicrotask(() => {
       const sheet = this.disposed ? undefined : this.workbook.getSheetBySheetId(id);
       if (!sheet) return;
       const around = this.aroundIn(sheet);
       const fills = [
-        ...(this.placesOf.get(id)?.tables ?? []).flatMap((table) => (added.has(table.name) ? fillsOfTable(table, added.get(table.name)!, around) : [])),
+        ...(this.placesOf.get(id)?.tables ?? []).flatMap((table) =>
+          added.has(table.name) ? fillsOfTable(table, added.get(table.name)!, around) : [],
+        ),
         ...(outside === undefined ? [] : fillsBelow(outside, sheet.getLastColumnWithContent() + 1, around)),
       ];
-      for (const { row, column, formula, value } of fills) this.setCell(sheet.getName(), row, column, value ?? null, formula === undefined ? undefined : `=${formula}`);
+      for (const { row, column, formula, value } of fills)
+        this.setCell(sheet.getName(), row, column, value ?? null, formula === undefined ? undefined : `=${formula}`);
     });
   }
 
@@ -543,7 +699,9 @@ export class LiveBook {
     return {
       formulaAt: (row, column) => {
         const cell = cellAt(row, column);
-        return typeof cell?.f === "string" ? ((cell.custom as Carried | undefined)?.wrote ?? cell.f.slice(1)) : undefined;
+        return typeof cell?.f === "string"
+          ? ((cell.custom as Carried | undefined)?.wrote ?? cell.f.slice(1))
+          : undefined;
       },
       valueAt: (row, column) => this.valueAt(sheet.getSheetId(), row, column),
       shifted: (formula, rows) => reader.moveFormulaRefOffset(`=${formula}`, 0, rows).slice(1),
@@ -559,7 +717,8 @@ export class LiveBook {
     this.shifting = true;
     const scoped = this.scopedNow();
     this.eachRewritten((cell, wrote, place) => {
-      if (cell.f !== `=${readable(wrote, this.tables, place, scoped)}`) delete (cell.custom as { wrote?: string }).wrote;
+      if (cell.f !== `=${readable(wrote, this.tables, place, scoped)}`)
+        delete (cell.custom as { wrote?: string }).wrote;
     });
     queueMicrotask(() => {
       this.shifting = false;
@@ -583,7 +742,11 @@ export class LiveBook {
 
   /** Not a user's act: it is not undone on its own. */
   private putFormula({ sheet, row, column }: Place, formula: string): void {
-    this.api.executeCommand(TYPED, { unitId: this.id, subUnitId: this.sheetIdOf(sheet), cellValue: { [row]: { [column]: { f: formula, v: null, t: null } } } });
+    this.api.executeCommand(TYPED, {
+      unitId: this.id,
+      subUnitId: this.sheetIdOf(sheet),
+      cellValue: { [row]: { [column]: { f: formula, v: null, t: null } } },
+    });
   }
 
   /** Univer goes on reading named ranges as it read them first; it is made to forget that, and to compute everything. */
@@ -606,7 +769,9 @@ export class LiveBook {
   private tablesNow(): Table[] {
     return this.workbook.getSheets().flatMap((sheet) => {
       const valueAt = (row: number, column: number) => this.valueAt(sheet.getSheetId(), row, column);
-      return (this.placesOf.get(sheet.getSheetId())?.tables ?? []).map((table) => withHeaders(table, sheet.getName(), valueAt, this.tables.find(({ name }) => name === table.name)?.headers));
+      return (this.placesOf.get(sheet.getSheetId())?.tables ?? []).map((table) =>
+        withHeaders(table, sheet.getName(), valueAt, this.tables.find(({ name }) => name === table.name)?.headers),
+      );
     });
   }
 
@@ -630,7 +795,9 @@ export class LiveBook {
     const cell = this.workbook.getSheetBySheetId(id)?.getCellMatrix().getValue(row, column);
     const value = cell ? valueOf(cell) : null;
     if (value !== null) return value;
-    const spilled = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaCellData()?.[this.id]?.[id]?.[row]?.[column];
+    const spilled = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaCellData()?.[this.id]?.[id]?.[row]?.[
+      column
+    ];
     return spilled ? valueOf(spilled) : null;
   }
 
@@ -638,11 +805,24 @@ export class LiveBook {
     const [anchorRow, anchorColumn] = this.anchorOf(id, row, column);
     const formula = this.workbook.getSheetBySheetId(id)?.getCellMatrix().getValue(anchorRow, anchorColumn)?.f;
     if (typeof formula !== "string") return undefined;
-    const why = (this.workbook.getSheetBySheetId(id)?.getCellMatrix().getValue(anchorRow, anchorColumn)?.custom as Carried | undefined)?.kept;
-    if (why !== undefined) return `Kept as stored: ${why}. Your spreadsheet program computes it when it opens the copy.`;
+    const why = (
+      this.workbook.getSheetBySheetId(id)?.getCellMatrix().getValue(anchorRow, anchorColumn)?.custom as
+        Carried | undefined
+    )?.kept;
+    if (why !== undefined)
+      return `Kept as stored: ${why}. Your spreadsheet program computes it when it opens the copy.`;
     if (code === "#SPILL!") return this.blockedBy(id, row, column);
     const place = { sheet: this.workbook.getSheetBySheetId(id)!.getName(), row: anchorRow, column: anchorColumn };
-    return this.explain(formula.replace(/^=/, ""), place, id, anchorRow, anchorColumn, row - anchorRow, column - anchorColumn, code);
+    return this.explain(
+      formula.replace(/^=/, ""),
+      place,
+      id,
+      anchorRow,
+      anchorColumn,
+      row - anchorRow,
+      column - anchorColumn,
+      code,
+    );
   }
 
   /** The cell whose formula fills this one. */
@@ -653,7 +833,14 @@ export class LiveBook {
       const line = ranges![Number(r)];
       for (const c in line ?? {}) {
         const range = line[Number(c)];
-        if (range && row >= range.startRow && row <= range.endRow && column >= range.startColumn && column <= range.endColumn) return [Number(r), Number(c)];
+        if (
+          range &&
+          row >= range.startRow &&
+          row <= range.endRow &&
+          column >= range.startColumn &&
+          column <= range.endColumn
+        )
+          return [Number(r), Number(c)];
       }
     }
     return [row, column];
@@ -663,12 +850,18 @@ export class LiveBook {
     const range = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaRange()?.[this.id]?.[id]?.[row]?.[column];
     const sheet = this.workbook.getSheetBySheetId(id);
     if (!range || !sheet) return undefined;
-    const area: Area = { row, column, rows: range.endRow - range.startRow + 1, columns: range.endColumn - range.startColumn + 1 };
+    const area: Area = {
+      row,
+      column,
+      rows: range.endRow - range.startRow + 1,
+      columns: range.endColumn - range.startColumn + 1,
+    };
     const needs = `The result fills ${areaAddress(area)}`;
     for (let r = row; r < row + area.rows; r++) {
       for (let c = column; c < column + area.columns; c++) {
         const cell = r === row && c === column ? undefined : sheet.getCellMatrix().getValue(r, c);
-        if (cell && (valueOf(cell) !== null || cell.f)) return `${needs}, but ${quoteSheetName(sheet.getName())}!${cellAddress(r, c)} is not empty. Clear it or move the formula.`;
+        if (cell && (valueOf(cell) !== null || cell.f))
+          return `${needs}, but ${quoteSheetName(sheet.getName())}!${cellAddress(r, c)} is not empty. Clear it or move the formula.`;
       }
     }
     return `${needs}, and something is in the way or the sheet ends before. Clear those cells or move the formula.`;

@@ -1,7 +1,7 @@
 /**
  * What a row that is added to a log, or put in between others, gets by itself: the formulas of its columns and the next
  * number. A spreadsheet program fills the calculated columns of a table, and goes on with formulas below three equal
- * ones; Univer does neither. Pure. May import: the workbook contracts.
+ * ones; Univer does neither. Pure.
  */
 import type { BookTable, CellValue } from "../book";
 import { dataArea } from "../book";
@@ -47,7 +47,9 @@ export function fillsOfTable(table: BookTable, rows: readonly number[], around: 
 
 /** What a row typed right under the rows of a sheet, outside any table, gets. @param columns how many there are */
 export function fillsBelow(row: number, columns: number, around: Around): Fill[] {
-  const free = Array.from({ length: columns }, (_, column) => column).filter((column) => !isFilled(around, row, column));
+  const free = Array.from({ length: columns }, (_, column) => column).filter(
+    (column) => !isFilled(around, row, column),
+  );
   const fills = free.flatMap((column): Fill[] => {
     const above = Array.from({ length: AGREEING }, (_, i) => around.formulaAt(row - 1 - i, column));
     const agrees = above.every((formula, i) => formula !== undefined && around.shifted(formula, i) === above[0]);
@@ -55,11 +57,14 @@ export function fillsBelow(row: number, columns: number, around: Around): Fill[]
   });
   // A number alone begins no row: only what is computed makes it one of the log.
   if (fills.length === 0) return [];
-  return [...fills, ...free.flatMap((column) => {
-    const top = topOfNumbers(around, row - 1, column);
-    const number = isCounterAt(around, top - 1, column) ? nextNumber(around, column, top, row - 1, []) : undefined;
-    return number === undefined ? [] : [{ row, column, value: number }];
-  })];
+  return [
+    ...fills,
+    ...free.flatMap((column) => {
+      const top = topOfNumbers(around, row - 1, column);
+      const number = isCounterAt(around, top - 1, column) ? nextNumber(around, column, top, row - 1, []) : undefined;
+      return number === undefined ? [] : [{ row, column, value: number }];
+    }),
+  ];
 }
 
 /** The nearest row of the table that is not new: the one above, otherwise the one below. */
@@ -70,7 +75,13 @@ function neighbour(row: number, rows: readonly number[], first: number, last: nu
 }
 
 /** The number after the last where a column counts 1, 2, 3 … down its rows, new ones aside. */
-function nextNumber(around: Around, column: number, first: number, last: number, rows: readonly number[]): number | undefined {
+function nextNumber(
+  around: Around,
+  column: number,
+  first: number,
+  last: number,
+  rows: readonly number[],
+): number | undefined {
   let count = 0;
   for (let row = first; row <= last; row++) {
     if (rows.includes(row)) continue;

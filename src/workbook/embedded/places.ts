@@ -1,6 +1,6 @@
 /**
  * Where a sheet's tables and drop-down lists are while rows and columns come and go. Univer does not hold them, so their
- * areas are moved here. May import: the workbook contracts.
+ * areas are moved here.
  */
 import type { Area, BookSheet, BookTable, ListValidation } from "../book";
 
@@ -21,7 +21,9 @@ export interface Shift {
 
 export function placesOf(sheet: BookSheet): Places {
   const closed = sheet.tables.filter(({ area }) =>
-    sheet.rows[area.row + area.rows]?.slice(area.column, area.column + area.columns).some((cell) => cell && (cell.formula !== undefined || cell.value !== null)),
+    sheet.rows[area.row + area.rows]
+      ?.slice(area.column, area.column + area.columns)
+      .some((cell) => cell && (cell.formula !== undefined || cell.value !== null)),
   );
   return { tables: sheet.tables, validations: sheet.validations, closed: new Set(closed.map(({ name }) => name)) };
 }
@@ -32,7 +34,9 @@ export function shifted(places: Places, shift: Shift): Places {
     ...places,
     tables: places.tables.flatMap((table) => {
       const area = shiftedArea(table.area, shift);
-      return area ? [{ ...(table.totals && takesLastRow(table.area, shift) ? withoutTotals(table) : table), area }] : [];
+      return area
+        ? [{ ...(table.totals && takesLastRow(table.area, shift) ? withoutTotals(table) : table), area }]
+        : [];
     }),
     validations: places.validations.flatMap((validation) => {
       const areas = validation.areas.flatMap((area) => shiftedArea(area, shift) ?? []);

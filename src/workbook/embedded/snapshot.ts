@@ -1,14 +1,33 @@
 /**
- * A Book as the workbook data that Univer opens, and back. May import: the workbook contracts, errorCodes.ts,
- * formulaText.ts, places.ts, scopedNames.ts, tableReference.ts and Univer types.
+ * A Book as the workbook data that Univer opens, and back.
  *
  * Every Book style becomes a Univer style with the id "book-<index>"; each cell also carries the index in `custom`,
  * which moves with the cell. A cell whose look is still that of its Book style gets the same index back, so that a
  * saved copy keeps whatever Book cannot say (borders, fonts). Formulas that Univer reads wrongly are rewritten; the
  * cell's `custom` keeps what the user wrote, and it comes back as long as it still means the cell's formula.
  */
-import type { ICellData, IObjectMatrixPrimitiveType, IRange, IStyleData, IWorkbookData, IWorksheetData, LocaleType, Nullable } from "@univerjs/core";
-import { isCellError, type Area, type Book, type BookCell, type BookPicture, type BookSheet, type BookTable, type CellStyle, type CellValue, type KeptCell } from "../book";
+import type {
+  ICellData,
+  IObjectMatrixPrimitiveType,
+  IRange,
+  IStyleData,
+  IWorkbookData,
+  IWorksheetData,
+  LocaleType,
+  Nullable,
+} from "@univerjs/core";
+import {
+  isCellError,
+  type Area,
+  type Book,
+  type BookCell,
+  type BookPicture,
+  type BookSheet,
+  type BookTable,
+  type CellStyle,
+  type CellValue,
+  type KeptCell,
+} from "../book";
 import { isErrorCode } from "./formula/errorCodes";
 import { readable, withoutAliases } from "./formula/formulaText";
 import type { Places } from "./places";
@@ -64,11 +83,26 @@ export function toSnapshot(book: Book, id: string, locale: LocaleType): IWorkboo
   const sheets: Record<string, Partial<IWorksheetData>> = {};
   const tables = tablesOf(book);
   const scoped = scopedNames(book.names);
-  book.sheets.forEach((sheet, i) => (sheets[sheetId(i)] = toWorksheet(sheet, sheetId(i), { tables, scoped }, (index) => ({ s: styleId(index), custom: { style: index } }))));
+  book.sheets.forEach(
+    (sheet, i) =>
+      (sheets[sheetId(i)] = toWorksheet(sheet, sheetId(i), { tables, scoped }, (index) => ({
+        s: styleId(index),
+        custom: { style: index },
+      }))),
+  );
   const names: Record<string, { id: string; name: string; formulaOrRefString: string }> = {};
   book.names.forEach(({ name, reference, sheet }, i) => {
     const known = aliasOn(sheet, name, scoped) ?? name;
-    names[`name-${i}`] = { id: `name-${i}`, name: known, formulaOrRefString: readable(reference.replace(/^=/, ""), tables, sheet === undefined ? undefined : { sheet, row: 0, column: 0 }, scoped) };
+    names[`name-${i}`] = {
+      id: `name-${i}`,
+      name: known,
+      formulaOrRefString: readable(
+        reference.replace(/^=/, ""),
+        tables,
+        sheet === undefined ? undefined : { sheet, row: 0, column: 0 },
+        scoped,
+      ),
+    };
   });
   return {
     id,
@@ -90,7 +124,11 @@ interface Known {
 
 /** The tables of a Book with their headers. */
 export function tablesOf(book: Book): Table[] {
-  return book.sheets.flatMap((sheet) => sheet.tables.map((table) => withHeaders(table, sheet.name, (row, column) => sheet.rows[row]?.[column]?.value ?? null)));
+  return book.sheets.flatMap((sheet) =>
+    sheet.tables.map((table) =>
+      withHeaders(table, sheet.name, (row, column) => sheet.rows[row]?.[column]?.value ?? null),
+    ),
+  );
 }
 
 /**
@@ -98,7 +136,12 @@ export function tablesOf(book: Book): Table[] {
  * @param id Univer's id for it; Univer finds one when it is undefined
  * @param styleOf how a cell refers to its look
  */
-export function toWorksheet(sheet: BookSheet, id: string | undefined, known: Known, styleOf: StyleOf): Partial<IWorksheetData> {
+export function toWorksheet(
+  sheet: BookSheet,
+  id: string | undefined,
+  known: Known,
+  styleOf: StyleOf,
+): Partial<IWorksheetData> {
   const cellData: IObjectMatrixPrimitiveType<ICellData> = {};
   let rows = LEAST_ROWS;
   let columns = LEAST_COLUMNS;
@@ -142,7 +185,12 @@ export function toWorksheet(sheet: BookSheet, id: string | undefined, known: Kno
 
 /** Univer's range, both ends included. */
 export function toRange(area: Area): IRange {
-  return { startRow: area.row, startColumn: area.column, endRow: area.row + area.rows - 1, endColumn: area.column + area.columns - 1 };
+  return {
+    startRow: area.row,
+    startColumn: area.column,
+    endRow: area.row + area.rows - 1,
+    endColumn: area.column + area.columns - 1,
+  };
 }
 
 /** What a value looks like inside a Univer cell; text stays text whatever it looks like. */
@@ -154,7 +202,13 @@ export function valueData(value: CellValue): Pick<ICellData, "v" | "t"> {
   return { v: value, t: TEXT };
 }
 
-function toCell(cell: BookCell, { tables, scoped }: Known, place: Place, styleOf: StyleOf, rows: BookSheet["rows"]): ICellData | undefined {
+function toCell(
+  cell: BookCell,
+  { tables, scoped }: Known,
+  place: Place,
+  styleOf: StyleOf,
+  rows: BookSheet["rows"],
+): ICellData | undefined {
   const data: ICellData = cell.spilled ? {} : valueData(cell.value);
   const carried: { -readonly [K in keyof Carried]: Carried[K] } = {};
   if (cell.formula !== undefined && !cell.spilled) {
@@ -180,7 +234,8 @@ function toCell(cell: BookCell, { tables, scoped }: Known, place: Place, styleOf
 
 function storedOf({ value, spill }: BookCell, rows: BookSheet["rows"]): Stored {
   if (!spill) return { value };
-  const line = (r: number) => Array.from({ length: spill.columns }, (_, c) => rows[spill.row + r]?.[spill.column + c]?.value ?? null);
+  const line = (r: number) =>
+    Array.from({ length: spill.columns }, (_, c) => rows[spill.row + r]?.[spill.column + c]?.value ?? null);
   return { value, rows: Array.from({ length: spill.rows }, (_, r) => line(r)) };
 }
 
@@ -273,7 +328,9 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     if (value === null && formula === undefined && style === undefined) return;
     put(r, c, {
       value,
-      ...(formula === undefined ? {} : { formula: asWritten(formula, carried, running, { sheet: name, row: r, column: c }) }),
+      ...(formula === undefined
+        ? {}
+        : { formula: asWritten(formula, carried, running, { sheet: name, row: r, column: c }) }),
       ...(formula !== undefined && carried.array ? { array: true } : {}),
       ...(style === undefined ? {} : { style }),
     });
@@ -305,7 +362,10 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     name,
     ...(data.hidden ? { hidden: true } : {}),
     rows,
-    hiddenRows: Object.keys(rowData).map(Number).filter((row) => rowData[row]?.hd === 1).sort((a, b) => a - b),
+    hiddenRows: Object.keys(rowData)
+      .map(Number)
+      .filter((row) => rowData[row]?.hd === 1)
+      .sort((a, b) => a - b),
     merged: (data.mergeData ?? []).map(fromRange),
     tables: running.places(id).tables,
     validations: running.places(id).validations,
@@ -334,7 +394,8 @@ function asStored(computed: CellValue, stored: CellValue): CellValue {
 
 /** Alike to 12 digits: programs store 15 to 17, and sums may be taken in another order. */
 export function alikeValues(a: CellValue, b: CellValue): boolean {
-  if (typeof a === "number" && typeof b === "number") return Math.abs(a - b) <= 1e-12 * Math.max(Math.abs(a), Math.abs(b));
+  if (typeof a === "number" && typeof b === "number")
+    return Math.abs(a - b) <= 1e-12 * Math.max(Math.abs(a), Math.abs(b));
   if (isCellError(a) && isCellError(b)) return a.error === b.error;
   return a === b || ((a === null || a === "") && (b === null || b === ""));
 }
@@ -349,7 +410,12 @@ export function knownSheet(original: Book, id: string): BookSheet | undefined {
  * another column has already gets a number, as in Excel.
  * @param before the headers until now: a column that kept its own goes by it
  */
-export function withHeaders(table: BookTable, sheet: string, valueAt: (row: number, column: number) => CellValue, before: readonly string[] = []): Table {
+export function withHeaders(
+  table: BookTable,
+  sheet: string,
+  valueAt: (row: number, column: number) => CellValue,
+  before: readonly string[] = [],
+): Table {
   if (table.columns) return { ...table, sheet, headers: table.columns };
   const said = Array.from({ length: table.area.columns }, (_, i) => {
     const value = valueAt(table.area.row, table.area.column + i);
@@ -366,7 +432,13 @@ export function withHeaders(table: BookTable, sheet: string, valueAt: (row: numb
   return { ...table, sheet, headers };
 }
 
-function withMessage(running: Running, id: string, row: number, column: number, value: Exclude<CellValue, null | number | string | boolean>): CellValue {
+function withMessage(
+  running: Running,
+  id: string,
+  row: number,
+  column: number,
+  value: Exclude<CellValue, null | number | string | boolean>,
+): CellValue {
   const message = running.messageAt(id, row, column, value.error);
   return message === undefined ? value : { ...value, message };
 }
@@ -378,13 +450,19 @@ export function valueOf(cell: ICellData): CellValue {
   if (value === null || value === undefined || value === "") return null;
   if (cell.t === BOOLEAN) return value === 1 || value === true || value === "1" || value === "TRUE";
   if (typeof value === "string" && isErrorCode(value)) return { error: value };
-  if (cell.t === NUMBER && typeof value === "string" && value.trim() !== "" && Number.isFinite(Number(value))) return Number(value);
+  if (cell.t === NUMBER && typeof value === "string" && value.trim() !== "" && Number.isFinite(Number(value)))
+    return Number(value);
   return value;
 }
 
 /** The area of a Univer range. */
 export function fromRange(range: IRange): Area {
-  return { row: range.startRow, column: range.startColumn, rows: range.endRow - range.startRow + 1, columns: range.endColumn - range.startColumn + 1 };
+  return {
+    row: range.startRow,
+    column: range.startColumn,
+    rows: range.endRow - range.startRow + 1,
+    columns: range.endColumn - range.startColumn + 1,
+  };
 }
 
 function columnWidths(data: Partial<IWorksheetData>, known: BookSheet | undefined): (number | undefined)[] {
@@ -411,13 +489,22 @@ function namesOf({ snapshot, scoped }: Running, original: Book): Book["names"] {
     // A name of a sheet that was taken out.
     if (own && sheet === "") return [];
     const name = own?.name ?? running;
-    const reference = withoutAliases(formulaOrRefString.replace(/^=/, ""), scoped, { sheet: sheet ?? "", row: 0, column: 0 });
-    const before = original.names.find((one) => one.name === name && one.sheet === sheet && one.reference.replace(/^=/, "") === reference);
+    const reference = withoutAliases(formulaOrRefString.replace(/^=/, ""), scoped, {
+      sheet: sheet ?? "",
+      row: 0,
+      column: 0,
+    });
+    const before = original.names.find(
+      (one) => one.name === name && one.sheet === sheet && one.reference.replace(/^=/, "") === reference,
+    );
     return [before ?? { name, reference, ...(sheet === undefined ? {} : { sheet }) }];
   });
 }
 
-function eachCell<T>(matrix: IObjectMatrixPrimitiveType<Nullable<T>> | undefined, visit: (row: number, column: number, cell: T) => void): void {
+function eachCell<T>(
+  matrix: IObjectMatrixPrimitiveType<Nullable<T>> | undefined,
+  visit: (row: number, column: number, cell: T) => void,
+): void {
   for (const r in matrix ?? {}) {
     const line = matrix![Number(r)];
     for (const c in line ?? {}) {
@@ -470,5 +557,14 @@ class StyleIndex {
 }
 
 function lookOf(style: CellStyle): string {
-  return JSON.stringify([style.format && style.format !== "General" ? style.format : "", style.bold === true, style.italic === true, style.fontSize ?? 0, style.color?.toLowerCase() ?? "", style.fill?.toLowerCase() ?? "", style.horizontal ?? "", style.wrap === true]);
+  return JSON.stringify([
+    style.format && style.format !== "General" ? style.format : "",
+    style.bold === true,
+    style.italic === true,
+    style.fontSize ?? 0,
+    style.color?.toLowerCase() ?? "",
+    style.fill?.toLowerCase() ?? "",
+    style.horizontal ?? "",
+    style.wrap === true,
+  ]);
 }

@@ -1,5 +1,5 @@
 /**
- * Excel's change and calculation events as calls with a sheet's name. May import: excelHost.ts.
+ * Excel's change and calculation events as calls with a sheet's name.
  *
  * There is one registration with Excel however many listen, made for the first and taken back after the last; events
  * that arrive while names are looked up share the next look-up.

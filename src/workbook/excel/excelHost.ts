@@ -1,5 +1,5 @@
 /**
- * The door to Excel, and what its refusals mean. May import: nothing of ours.
+ * The door to Excel, and what its refusals mean.
  */
 
 /** The one call of Office.js that everything here goes through; tests hand in their own. */
@@ -17,7 +17,12 @@ export function inExcel<T>(excel: ExcelHost, batch: (context: Excel.RequestConte
 
 /** Whether Excel refused because an answer or a range was too large for one step. */
 export function isTooMuch(problem: unknown): boolean {
-  return ["RequestPayloadSizeLimitExceeded", "ResponsePayloadSizeLimitExceeded", "RangeExceedsLimit", "OperationCellsExceedLimit"].includes(officeCode(problem) ?? "");
+  return [
+    "RequestPayloadSizeLimitExceeded",
+    "ResponsePayloadSizeLimitExceeded",
+    "RangeExceedsLimit",
+    "OperationCellsExceedLimit",
+  ].includes(officeCode(problem) ?? "");
 }
 
 /** Office.js's code of a failure, such as "ItemNotFound"; undefined when the failure is not Excel's. */
@@ -46,7 +51,8 @@ const MEANINGS: Readonly<Record<string, string>> = {
  */
 export function officeProblem(problem: unknown, doing: string): Error {
   const code = officeCode(problem);
-  const text = problem instanceof Error ? problem.message : String((problem as { message?: unknown } | null)?.message ?? problem);
+  const text =
+    problem instanceof Error ? problem.message : String((problem as { message?: unknown } | null)?.message ?? problem);
   const why = (code !== undefined && MEANINGS[code]) || text.trim() || "it gave no reason. Try again.";
   return new Error(`Excel could not ${doing}: ${why}`, { cause: problem });
 }

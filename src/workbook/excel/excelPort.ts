@@ -1,5 +1,5 @@
 /**
- * The port over Excel, through Office.js. May import: this folder, the workbook contracts.
+ * The port over Excel, through Office.js.
  */
 import type { Area } from "../book";
 import type { AddedRow, NewPicture, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
@@ -51,7 +51,10 @@ export class ExcelPort implements Port {
   async read(sheet: string): Promise<SheetData> {
     try {
       const data = await readSheet(this.excel, sheet, this.tables.get(sheet) ?? []);
-      this.tables.set(sheet, data.tables.map(({ name }) => name));
+      this.tables.set(
+        sheet,
+        data.tables.map(({ name }) => name),
+      );
       return data;
     } catch (problem) {
       this.tables.delete(sheet);
@@ -151,8 +154,13 @@ export class ExcelPort implements Port {
   private async sheetProblem(problem: unknown, sheet: string, doing: string): Promise<Error> {
     const all = await this.sheets().catch(() => undefined);
     const found = all?.find(({ name }) => name.toLowerCase() === sheet.toLowerCase());
-    if (all && !found) return new Error(`There is no sheet "${sheet}" in this workbook; it has ${all.map(({ name }) => `"${name}"`).join(", ")}.`, { cause: problem });
-    if (found?.hidden && doing.startsWith("show")) return new Error(`The sheet "${sheet}" is hidden. Unhide it to see its cells.`, { cause: problem });
+    if (all && !found)
+      return new Error(
+        `There is no sheet "${sheet}" in this workbook; it has ${all.map(({ name }) => `"${name}"`).join(", ")}.`,
+        { cause: problem },
+      );
+    if (found?.hidden && doing.startsWith("show"))
+      return new Error(`The sheet "${sheet}" is hidden. Unhide it to see its cells.`, { cause: problem });
     return officeProblem(problem, doing);
   }
 }

@@ -1,5 +1,5 @@
 /**
- * A sheet of Excel as the port hands it out. May import: excelHost.ts, the workbook contracts.
+ * A sheet of Excel as the port hands it out.
  *
  * A small sheet takes one round trip: the values near A1, the extent of the filled cells, hidden rows, merged cells and
  * the ranges of the tables met last time are all asked for at once. What that could not hold is fetched in blocks, since
@@ -47,20 +47,37 @@ export async function readSheet(excel: ExcelHost, sheet: string, known: readonly
   // The quick way fails on a table that is gone, on very long texts near A1 and on more than 512 merged areas.
   const outline = await quickOutline(excel, sheet, known).catch(() => patientOutline(excel, sheet));
   const { extent, tables } = outline;
-  if (!extent) return { sheet, firstRow: 0, firstColumn: 0, values: [], formats: [], hiddenRows: [], merged: [], tables };
+  if (!extent)
+    return { sheet, firstRow: 0, firstColumn: 0, values: [], formats: [], hiddenRows: [], merged: [], tables };
   if (extent.rows * extent.columns > MOST_CELLS) {
     const [row, column] = [extent.row + extent.rows - 1, extent.column + extent.columns - 1];
-    throw new Error(`The filled cells of the sheet "${sheet}" reach to ${cellAddress(row, column)}, far beyond a trial log. Find the stray cell in column ${columnLetters(column)} or row ${row + 1} and clear it.`);
+    throw new Error(
+      `The filled cells of the sheet "${sheet}" reach to ${cellAddress(row, column)}, far beyond a trial log. Find the stray cell in column ${columnLetters(column)} or row ${row + 1} and clear it.`,
+    );
   }
   const read = { lines: outline.lines ?? { values: [], formats: [] }, hiddenRows: outline.hiddenRows ?? [] };
   if (!outline.lines) {
     const rows = Math.max(1, Math.floor(BLOCK_CELLS / extent.columns));
     for (let row = extent.row; row < extent.row + extent.rows; row += rows) {
-      await readBlock(excel, sheet, { ...extent, row, rows: Math.min(rows, extent.row + extent.rows - row) }, read.lines, read.hiddenRows);
+      await readBlock(
+        excel,
+        sheet,
+        { ...extent, row, rows: Math.min(rows, extent.row + extent.rows - row) },
+        read.lines,
+        read.hiddenRows,
+      );
     }
   }
   const merged = outline.merged ?? (await mergedAreas(excel, sheet, extent));
-  return { sheet, firstRow: extent.row, firstColumn: extent.column, ...read.lines, hiddenRows: read.hiddenRows, merged, tables };
+  return {
+    sheet,
+    firstRow: extent.row,
+    firstColumn: extent.column,
+    ...read.lines,
+    hiddenRows: read.hiddenRows,
+    merged,
+    tables,
+  };
 }
 
 /** Everything in one round trip; a second one only for tables not known yet. */
@@ -78,7 +95,9 @@ function quickOutline(excel: ExcelHost, sheet: string, known: readonly string[])
 
     const fresh = listed.items.filter(({ name }) => !tableRanges.has(name));
     for (const table of fresh) tableRanges.set(table.name, table.getRange().load(PLACE));
-    const hiddenHeadings = listed.items.map((table) => (table.showHeaders ? undefined : table.columns.load("items/name")));
+    const hiddenHeadings = listed.items.map((table) =>
+      table.showHeaders ? undefined : table.columns.load("items/name"),
+    );
     if (fresh.length > 0 || hiddenHeadings.some(Boolean)) await context.sync();
 
     const tables = listed.items.map((table, i) => tableOf(table, tableRanges.get(table.name)!, hiddenHeadings[i]));
@@ -105,7 +124,9 @@ function patientOutline(excel: ExcelHost, sheet: string): Promise<Outline> {
     const listed = worksheet.tables.load(TABLE);
     await context.sync();
     const ranges = listed.items.map((table) => table.getRange().load(PLACE));
-    const hiddenHeadings = listed.items.map((table) => (table.showHeaders ? undefined : table.columns.load("items/name")));
+    const hiddenHeadings = listed.items.map((table) =>
+      table.showHeaders ? undefined : table.columns.load("items/name"),
+    );
     if (ranges.length > 0) await context.sync();
     return {
       extent: used.isNullObject ? undefined : areaOf(used),
@@ -115,7 +136,13 @@ function patientOutline(excel: ExcelHost, sheet: string): Promise<Outline> {
 }
 
 /** Appends the rows of a block; one that is too large for Excel's limit is fetched as two. */
-async function readBlock(excel: ExcelHost, sheet: string, area: Area, lines: Lines, hiddenRows: number[]): Promise<void> {
+async function readBlock(
+  excel: ExcelHost,
+  sheet: string,
+  area: Area,
+  lines: Lines,
+  hiddenRows: number[],
+): Promise<void> {
   let block: Lines & { hidden: number[] };
   try {
     block = await inExcel(excel, async (context) => {
@@ -139,7 +166,9 @@ async function mergedAreas(excel: ExcelHost, sheet: string, area: Area): Promise
   let found: Area[];
   try {
     found = await inExcel(excel, async (context) => {
-      const merged = rangeOf(context.workbook.worksheets.getItem(sheet), area).getMergedAreasOrNullObject().load("address");
+      const merged = rangeOf(context.workbook.worksheets.getItem(sheet), area)
+        .getMergedAreasOrNullObject()
+        .load("address");
       await context.sync();
       return merged.isNullObject ? [] : areasIn(merged.address);
     });
@@ -154,7 +183,10 @@ async function mergedAreas(excel: ExcelHost, sheet: string, area: Area): Promise
 
 function halves(area: Area): Area[] {
   const upper = Math.ceil(area.rows / 2);
-  return [{ ...area, rows: upper }, { ...area, row: area.row + upper, rows: area.rows - upper }];
+  return [
+    { ...area, rows: upper },
+    { ...area, row: area.row + upper, rows: area.rows - upper },
+  ];
 }
 
 export function rangeOf(worksheet: Excel.Worksheet, { row, column, rows, columns }: Area): Excel.Range {
@@ -165,8 +197,17 @@ function areaOf(range: Excel.Range): Area {
   return { row: range.rowIndex, column: range.columnIndex, rows: range.rowCount, columns: range.columnCount };
 }
 
-function tableOf({ name, showTotals }: Excel.Table, range: Excel.Range, hiddenHeadings: Excel.TableColumnCollection | undefined): BookTable {
-  return { name, area: areaOf(range), ...(showTotals ? { totals: true } : {}), ...(hiddenHeadings ? { columns: hiddenHeadings.items.map((column) => column.name) } : {}) };
+function tableOf(
+  { name, showTotals }: Excel.Table,
+  range: Excel.Range,
+  hiddenHeadings: Excel.TableColumnCollection | undefined,
+): BookTable {
+  return {
+    name,
+    area: areaOf(range),
+    ...(showTotals ? { totals: true } : {}),
+    ...(hiddenHeadings ? { columns: hiddenHeadings.items.map((column) => column.name) } : {}),
+  };
 }
 
 /** A blank is "" in Excel, and an error is text that only the value type tells from typed text. */
@@ -178,7 +219,9 @@ function linesOf({ values, valueTypes, numberFormat }: Excel.Range): Lines {
         return value === "" || value === null ? null : (value as CellValue);
       }),
     ),
-    formats: numberFormat.map((row) => row.map((format: unknown) => (typeof format === "string" && format !== "" ? format : "General"))),
+    formats: numberFormat.map((row) =>
+      row.map((format: unknown) => (typeof format === "string" && format !== "" ? format : "General")),
+    ),
   };
 }
 
@@ -188,5 +231,7 @@ function hiddenOf(rows: readonly Excel.RowProperties[], first: number): number[]
 
 /** The rectangles of an address such as `'Bo''s log'!C2:E2,'Bo''s log'!A5:A6`. */
 function areasIn(address: string): Area[] {
-  return [...address.matchAll(/(?:'(?:[^']|'')*'|[^'!,]+)!([A-Z$0-9:]+)/gi)].flatMap(([, cells]) => parseAddress(cells) ?? []);
+  return [...address.matchAll(/(?:'(?:[^']|'')*'|[^'!,]+)!([A-Z$0-9:]+)/gi)].flatMap(
+    ([, cells]) => parseAddress(cells) ?? [],
+  );
 }

@@ -1,5 +1,5 @@
 /**
- * A new sheet, or a row, written into Excel, native charts included. May import: excelHost.ts, the workbook contracts.
+ * A new sheet, or a row, written into Excel, native charts included.
  */
 import type { NewCell, NewChart, NewSheet } from "../port";
 import { freeSheetName } from "../sheetName";
@@ -19,14 +19,21 @@ const CHART_COLUMNS = 8;
  * @param more adds to the sheet what cells cannot hold
  * @throws Error that says what could not be done
  */
-export async function writeSheet(excel: ExcelHost, content: NewSheet, more: (sheet: Excel.Worksheet) => void = () => undefined): Promise<string> {
+export async function writeSheet(
+  excel: ExcelHost,
+  content: NewSheet,
+  more: (sheet: Excel.Worksheet) => void = () => undefined,
+): Promise<string> {
   let made: { id: string; name: string } | undefined;
   try {
     return await inExcel(excel, async (context) => {
       const { worksheets } = context.workbook;
       worksheets.load("items/name");
       await context.sync();
-      const name = freeSheetName(content.name, worksheets.items.map((sheet) => sheet.name));
+      const name = freeSheetName(
+        content.name,
+        worksheets.items.map((sheet) => sheet.name),
+      );
       const sheet = worksheets.add(name).load("id");
       await context.sync();
       // From here on the sheet is there and is ours to take away.
@@ -54,14 +61,21 @@ export async function writeSheet(excel: ExcelHost, content: NewSheet, more: (she
         await context.sync();
       });
     } catch {
-      throw new Error(`${told.message} The unfinished sheet "${name}" could not be removed; delete it.`, { cause: problem });
+      throw new Error(`${told.message} The unfinished sheet "${name}" could not be removed; delete it.`, {
+        cause: problem,
+      });
     }
     throw told;
   }
 }
 
 /** Writes cells into a row from column A on, when all of them are empty; otherwise says false and touches nothing. */
-export async function writeRow(excel: ExcelHost, sheet: string, row: number, cells: readonly NewCell[]): Promise<boolean> {
+export async function writeRow(
+  excel: ExcelHost,
+  sheet: string,
+  row: number,
+  cells: readonly NewCell[],
+): Promise<boolean> {
   try {
     return await inExcel(excel, async (context) => {
       const worksheet = context.workbook.worksheets.getItem(sheet);
@@ -99,13 +113,18 @@ function* blocks(rows: NewSheet["rows"]): Generator<{ first: number; rows: NewSh
 function writeRows(sheet: Excel.Worksheet, first: number, rows: NewSheet["rows"]): void {
   const columns = Math.max(...rows.map((row) => row.length));
   if (columns <= 0) return;
-  const cells = rows.map((row) => Array.from({ length: columns }, (_, column): NewCell => row[column] ?? { value: null }));
+  const cells = rows.map((row) =>
+    Array.from({ length: columns }, (_, column): NewCell => row[column] ?? { value: null }),
+  );
   const range = rangeOf(sheet, { row: first, column: 0, rows: rows.length, columns });
-  if (cells.some((row) => row.some(({ format }) => format !== undefined))) range.numberFormat = cells.map((row) => row.map(({ format }) => format ?? "General"));
+  if (cells.some((row) => row.some(({ format }) => format !== undefined)))
+    range.numberFormat = cells.map((row) => row.map(({ format }) => format ?? "General"));
   range.values = cells.map((row) => row.map(written));
   cells.forEach((row, r) => {
-    for (const { column, columns: width } of runs(row, "bold")) rangeOf(sheet, { row: first + r, column, rows: 1, columns: width }).format.font.bold = true;
-    for (const { column, columns: width } of runs(row, "wrap")) rangeOf(sheet, { row: first + r, column, rows: 1, columns: width }).format.wrapText = true;
+    for (const { column, columns: width } of runs(row, "bold"))
+      rangeOf(sheet, { row: first + r, column, rows: 1, columns: width }).format.font.bold = true;
+    for (const { column, columns: width } of runs(row, "wrap"))
+      rangeOf(sheet, { row: first + r, column, rows: 1, columns: width }).format.wrapText = true;
   });
 }
 
@@ -133,7 +152,12 @@ function widthInPoints(characters: number): number {
   return (characters * 7 + 5) * 0.75;
 }
 
-function addChart(sheet: Excel.Worksheet, { title, kind, xTitle, yTitle, x, y }: NewChart, row: number, column: number): void {
+function addChart(
+  sheet: Excel.Worksheet,
+  { title, kind, xTitle, yTitle, x, y }: NewChart,
+  row: number,
+  column: number,
+): void {
   const values = rangeOf(sheet, y);
   const chart = sheet.charts.add(kind === "scatter" ? "XYScatter" : "ColumnClustered", values, "Columns");
   chart.title.text = plainTitle(title);

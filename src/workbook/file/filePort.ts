@@ -1,5 +1,5 @@
 /**
- * The port over a Book in memory, for the command line and for tests. May import: book.ts, port.ts, sheetData.ts, sheetName.ts, rowPlace.ts.
+ * The port over a Book in memory, for the command line and for tests.
  */
 import type { Area, Book, BookCell, BookSheet, CellValue } from "../book";
 import type { AddedRow, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
@@ -56,7 +56,10 @@ export class FilePort implements Port {
 
   async addSheet(content: NewSheet): Promise<string> {
     const styles = [...this.current.styles];
-    const name = freeSheetName(content.name, this.current.sheets.map((sheet) => sheet.name));
+    const name = freeSheetName(
+      content.name,
+      this.current.sheets.map((sheet) => sheet.name),
+    );
     const sheet = newBookSheet(name, content, styles);
     this.current = { ...this.current, styles, sheets: [...this.current.sheets, sheet] };
     this.changed(name);
@@ -75,14 +78,16 @@ export class FilePort implements Port {
 
   async removeSheet(sheet: string): Promise<void> {
     const found = this.find(sheet);
-    if (!this.current.sheets.some((other) => other !== found && !other.hidden)) throw new Error(`The sheet "${sheet}" is the only one that shows: a workbook needs one.`);
+    if (!this.current.sheets.some((other) => other !== found && !other.hidden))
+      throw new Error(`The sheet "${sheet}" is the only one that shows: a workbook needs one.`);
     this.current = { ...this.current, sheets: this.current.sheets.filter((other) => other !== found) };
     if (this.front === sheet) this.front = this.current.sheets.find((other) => !other.hidden)!.name;
     this.changed(sheet);
   }
 
   async clearCells(sheet: string, { row, column, rows, columns }: Area): Promise<void> {
-    for (let r = row; r < row + rows; r++) for (let c = column; c < column + columns; c++) await this.setCell(sheet, r, c, null);
+    for (let r = row; r < row + rows; r++)
+      for (let c = column; c < column + columns; c++) await this.setCell(sheet, r, c, null);
   }
 
   async loadSettings(): Promise<string | null> {
@@ -109,7 +114,11 @@ export class FilePort implements Port {
     });
   }
 
-  private change(sheet: string, row: number, cells: (before: readonly (BookCell | undefined)[]) => (BookCell | undefined)[]): void {
+  private change(
+    sheet: string,
+    row: number,
+    cells: (before: readonly (BookCell | undefined)[]) => (BookCell | undefined)[],
+  ): void {
     const found = this.find(sheet);
     const rows = [...found.rows];
     rows[row] = cells(rows[row] ?? []);

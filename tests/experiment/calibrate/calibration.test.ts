@@ -1,7 +1,13 @@
 /** Calibration: known constants come back, standard errors hold to a simulation, and what cannot be told apart is said. */
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../../scripts/samples/random";
-import { calibrate, calibrationSteps, sessionErrors, type CalibrationQuestion, type MeasuredShot } from "../../../src/experiment/calibrate/calibration";
+import {
+  calibrate,
+  calibrationSteps,
+  sessionErrors,
+  type CalibrationQuestion,
+  type MeasuredShot,
+} from "../../../src/experiment/calibrate/calibration";
 import { calibrationSentences } from "../../../src/experiment/calibrate/calibrationWords";
 import { conditionsOf, DEFAULT_SHOT, UNCERTAIN } from "../../../src/experiment/shot/shotSettings";
 import { bankAtCushion } from "../../../src/experiment/shot/computedShot";
@@ -14,16 +20,31 @@ function shots(noise: (i: number) => number = () => 0): MeasuredShot[] {
   const rows: MeasuredShot[] = [];
   for (const speed of [1.4, 1.9, 2.4]) {
     for (const angle of [12, 25, 38]) {
-      for (const [roll, side] of [[1, 0], [0.6, 0.3], [0.2, -0.4]]) {
+      for (const [roll, side] of [
+        [1, 0],
+        [0.6, 0.3],
+        [0.2, -0.4],
+      ]) {
         const shot = { speed, angle: angle * DEGREE, roll, side, across: 1.1 };
-        rows.push({ ...shot, bend: bankAtCushion(shot, conditionsOf(TRUE, "nose and bed")).path!.bend + noise(rows.length), session: `S${rows.length % 4}` });
+        rows.push({
+          ...shot,
+          bend: bankAtCushion(shot, conditionsOf(TRUE, "nose and bed")).path!.bend + noise(rows.length),
+          session: `S${rows.length % 4}`,
+        });
       }
     }
   }
   return rows;
 }
-const question = (rows: readonly MeasuredShot[], part: Partial<CalibrationQuestion> = {}): CalibrationQuestion => ({ shots: rows, signed: true, constants: DEFAULT_SHOT.constants, cushionModel: "nose and bed", ...part });
-const estimates = (rows: readonly MeasuredShot[], part: Partial<CalibrationQuestion> = {}) => calibrate(question(rows, part)).constants.map(({ estimate }) => estimate);
+const question = (rows: readonly MeasuredShot[], part: Partial<CalibrationQuestion> = {}): CalibrationQuestion => ({
+  shots: rows,
+  signed: true,
+  constants: DEFAULT_SHOT.constants,
+  cushionModel: "nose and bed",
+  ...part,
+});
+const estimates = (rows: readonly MeasuredShot[], part: Partial<CalibrationQuestion> = {}) =>
+  calibrate(question(rows, part)).constants.map(({ estimate }) => estimate);
 
 describe("constants", () => {
   it("come back from rows without noise", () => {
@@ -41,7 +62,11 @@ describe("constants", () => {
   });
 
   it("weigh rows by their deviations: a wild row of little weight does not move them", () => {
-    const rows = shots().map((shot, i) => ({ ...shot, deviation: i === 3 ? 1e3 : 1e-3, bend: shot.bend + (i === 3 ? 0.05 : 0) }));
+    const rows = shots().map((shot, i) => ({
+      ...shot,
+      deviation: i === 3 ? 1e3 : 1e-3,
+      bend: shot.bend + (i === 3 ? 0.05 : 0),
+    }));
     // The wild row weighs 1e-12 of another.
     estimates(rows).forEach((estimate, k) => expect(estimate).toBeCloseTo(TRUE[UNCERTAIN[k]], 5));
     const alike = estimates(rows.map(({ deviation: _, ...shot }) => shot));
@@ -72,16 +97,25 @@ describe("a constant at its limit", () => {
     const fit = calibrate(question(shots(() => 0.0002 * normal()).map((shot) => ({ ...shot, bend: 2.5 * shot.bend }))));
     const stuck = fit.constants.findIndex(({ atBound }) => atBound !== undefined);
     expect(stuck).toBeGreaterThanOrEqual(0);
-    fit.constants.forEach(({ atBound, standardError }) => expect(atBound === undefined || standardError === null).toBe(true));
+    fit.constants.forEach(({ atBound, standardError }) =>
+      expect(atBound === undefined || standardError === null).toBe(true),
+    );
     UNCERTAIN.forEach((_, k) => k !== stuck && expect(fit.correlations[stuck][k]).toBeNull());
-    expect(calibrationSentences(fit, 27, false, "us").join(" ")).toMatch(/ran into its limit of [\d.]+.*No standard error can be given for it/);
+    expect(calibrationSentences(fit, 27, false, "us").join(" ")).toMatch(
+      /ran into its limit of [\d.]+.*No standard error can be given for it/,
+    );
   });
 });
 
 describe("the cushion's model", () => {
   it("is the one that the constants are fitted for", () => {
-    const alone = shots().map((shot) => ({ ...shot, bend: bankAtCushion(shot, conditionsOf(TRUE, "nose alone")).path!.bend }));
-    estimates(alone, { cushionModel: "nose alone" }).forEach((estimate, k) => expect(estimate).toBeCloseTo(TRUE[UNCERTAIN[k]], 5));
+    const alone = shots().map((shot) => ({
+      ...shot,
+      bend: bankAtCushion(shot, conditionsOf(TRUE, "nose alone")).path!.bend,
+    }));
+    estimates(alone, { cushionModel: "nose alone" }).forEach((estimate, k) =>
+      expect(estimate).toBeCloseTo(TRUE[UNCERTAIN[k]], 5),
+    );
     expect(calibrate(question(alone)).scatter!).toBeGreaterThan(1e-4);
   });
 });
@@ -103,12 +137,16 @@ describe("what cannot be told apart", () => {
     const straight = [1, 1.5, 2, 2.5].map((speed) => ({ speed, angle: 0, roll: 0, side: 0, across: 1, bend: 0 }));
     const fit = calibrate(question(straight));
     expect(fit.untold).toHaveLength(3);
-    expect(fit.constants.map(({ estimate }) => estimate)).toEqual(UNCERTAIN.map((name) => DEFAULT_SHOT.constants[name].value));
+    expect(fit.constants.map(({ estimate }) => estimate)).toEqual(
+      UNCERTAIN.map((name) => DEFAULT_SHOT.constants[name].value),
+    );
   });
 
   it("does not hide behind too few rows", () => {
     expect(() => calibrate(question(shots().slice(0, 2)))).toThrow("2 shots cannot determine 3 constants");
-    expect(() => calibrate(question([{ ...shots()[0], deviation: 0 }, ...shots()]))).toThrow("a standard deviation is 0");
+    expect(() => calibrate(question([{ ...shots()[0], deviation: 0 }, ...shots()]))).toThrow(
+      "a standard deviation is 0",
+    );
   });
 });
 

@@ -1,12 +1,26 @@
 /** The user's rows as measured shots: units, blanks, impossible values. */
 import { expect, it } from "vitest";
-import { atCushion, calibrationRows, fittingParts, guessParts } from "../../../src/experiment/calibrate/calibrationRows";
+import {
+  atCushion,
+  calibrationRows,
+  fittingParts,
+  guessParts,
+} from "../../../src/experiment/calibrate/calibrationRows";
 import { DEFAULT_SHOT } from "../../../src/experiment/shot/shotSettings";
 import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import type { CellValue } from "../../../src/workbook/book";
 
 function logOf(rows: CellValue[][]) {
-  return findTrialLogs({ sheet: "Log", firstRow: 0, firstColumn: 0, values: rows, formats: rows.map((row) => row.map(() => "General")), hiddenRows: [], merged: [], tables: [] })[0];
+  return findTrialLogs({
+    sheet: "Log",
+    firstRow: 0,
+    firstColumn: 0,
+    values: rows,
+    formats: rows.map((row) => row.map(() => "General")),
+    hiddenRows: [],
+    merged: [],
+    tables: [],
+  })[0];
 }
 
 it("reads units, leaves out what cannot be used and says where", () => {
@@ -31,14 +45,25 @@ it("reads units, leaves out what cannot be used and says where", () => {
 });
 
 it("names a unit that it does not know, and a missing bend", () => {
-  const log = logOf([["Speed (rpm)", "Bend (in)"], [3, 1], [4, 1]]);
+  const log = logOf([
+    ["Speed (rpm)", "Bend (in)"],
+    [3, 1],
+    [4, 1],
+  ]);
   expect(calibrationRows(log, guessParts(log), DEFAULT_SHOT).problem).toContain('"Speed (rpm)" is in rpm');
   expect(calibrationRows(log, {}, DEFAULT_SHOT).problem).toBe("Name the column that holds the measured bend.");
 });
 
 it("goes on with kept columns as far as the table has them", () => {
-  const log = logOf([["Fast (mph)", "Angle (°)", "Bend (in)"], [5, 20, 1], [6, 25, 1.1]]);
-  expect(fittingParts(log, { bend: "Bend (in)", speed: "Fast (mph)", roll: "Roll" })).toEqual({ bend: "Bend (in)", speed: "Fast (mph)" });
+  const log = logOf([
+    ["Fast (mph)", "Angle (°)", "Bend (in)"],
+    [5, 20, 1],
+    [6, 25, 1.1],
+  ]);
+  expect(fittingParts(log, { bend: "Bend (in)", speed: "Fast (mph)", roll: "Roll" })).toEqual({
+    bend: "Bend (in)",
+    speed: "Fast (mph)",
+  });
   expect(fittingParts(log, { bend: "Bend (mm)", speed: "Fast (mph)" })).toEqual(guessParts(log));
   expect(fittingParts(log, undefined)).toEqual({ bend: "Bend (in)", angle: "Angle (°)" });
 });

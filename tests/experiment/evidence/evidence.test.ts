@@ -1,15 +1,41 @@
 /** Claims and their checks: what holds, what fails and why, and who is tied with whom. */
 import { describe, expect, it } from "vitest";
-import { CHECKS, claimColumns, claimsOf, claimsSheet, evidenceSentences, FIRST_RULES, missingChecks, missingSentence, reasonOf, standings, standingSheet } from "../../../src/experiment/evidence/evidence";
+import {
+  CHECKS,
+  claimColumns,
+  claimsOf,
+  claimsSheet,
+  evidenceSentences,
+  FIRST_RULES,
+  missingChecks,
+  missingSentence,
+  reasonOf,
+  standings,
+  standingSheet,
+} from "../../../src/experiment/evidence/evidence";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../../../src/experiment/log/trialLog";
 import type { CellValue } from "../../../src/workbook/book";
 
 const headings = claimsSheet({ unit: "in" }).rows[0].map(({ value }) => value as string);
 function log(...rows: CellValue[][]): TrialLog {
   const values = [headings, ...rows.map((row) => headings.map((_, c) => row[c] ?? null))];
-  return trialLogAt({ sheet: "Claims", firstRow: 0, firstColumn: 0, values, formats: [], hiddenRows: [], merged: [], tables: [] }, 0)!;
+  return trialLogAt(
+    { sheet: "Claims", firstRow: 0, firstColumn: 0, values, formats: [], hiddenRows: [], merged: [], tables: [] },
+    0,
+  )!;
 }
-const good = (label: string, bend: number, u: number | null = 0.03): CellValue[] => [label, null, "North", bend, u, 2.25, 0.01, 0, "yes", "yes"];
+const good = (label: string, bend: number, u: number | null = 0.03): CellValue[] => [
+  label,
+  null,
+  "North",
+  bend,
+  u,
+  2.25,
+  0.01,
+  0,
+  "yes",
+  "yes",
+];
 
 describe("checks", () => {
   it("a claim stands when everything was recorded and holds", () => {
@@ -43,27 +69,61 @@ describe("checks", () => {
 
   it.each([
     [3, 3, "a bend of 3 in is as wide as a ball (2.25 in) or wider: no obstacle at the marks can ask for so much."],
-    [3, -2.25, "a bend of −2.25 in is as wide as a ball (2.25 in) or wider: no obstacle at the marks can ask for so much."],
+    [
+      3,
+      -2.25,
+      "a bend of −2.25 in is as wide as a ball (2.25 in) or wider: no obstacle at the marks can ask for so much.",
+    ],
     [3, "huge", 'the bend "huge" is no length.'],
     [4, -0.02, "its standard uncertainty is −0.02 in, which must be above 0."],
     [4, 0, "its standard uncertainty is 0 in, which must be above 0."],
     [4, "little", 'its standard uncertainty "little" is no length.'],
-  ] as [number, CellValue, string][])("a claim whose column %i says %j does not stand, and takes no rank: %s", (column, value, reason) => {
-    const row = good("Odd", 1);
-    row[column] = value;
-    const claims = claimsOf(log(row, good("B", 0.5), good("C", 0.5), good("D", 0.4)), FIRST_RULES);
-    expect(reasonOf(claims[0])).toBe(reason);
-    expect(standings(claims).flatMap(({ standing }) => standing.map(({ claim }) => claim.label))).toEqual(["B", "C", "D"]);
-  });
+  ] as [number, CellValue, string][])(
+    "a claim whose column %i says %j does not stand, and takes no rank: %s",
+    (column, value, reason) => {
+      const row = good("Odd", 1);
+      row[column] = value;
+      const claims = claimsOf(log(row, good("B", 0.5), good("C", 0.5), good("D", 0.4)), FIRST_RULES);
+      expect(reasonOf(claims[0])).toBe(reason);
+      expect(standings(claims).flatMap(({ standing }) => standing.map(({ claim }) => claim.label))).toEqual([
+        "B",
+        "C",
+        "D",
+      ]);
+    },
+  );
 
   it("hold the marks against the ball that was shot: a setting, or the row's own", () => {
     const smaller = 2 + 1 / 16;
     const apart = (claim: CellValue[], spacing: number) => claim.map((cell, c) => (c === 5 ? spacing : cell));
     const rows = log(apart(good("A", 1), smaller), good("B", 1));
-    expect(claimsOf(rows, { ...FIRST_RULES, ballDiameter: smaller }).map(({ stands }) => stands)).toEqual([true, false]);
+    expect(claimsOf(rows, { ...FIRST_RULES, ballDiameter: smaller }).map(({ stands }) => stands)).toEqual([
+      true,
+      false,
+    ]);
     expect(claimsOf(rows, FIRST_RULES).map(({ stands }) => stands)).toEqual([false, true]);
-    const own = [[...headings, "Ball diameter (mm)"], [...apart(good("A", 1), smaller), null, 52.4], [...good("B", 1), null, null], [...good("C", 1), null, -1]];
-    const [a, b, c] = claimsOf(trialLogAt({ sheet: "Claims", firstRow: 0, firstColumn: 0, values: own, formats: [], hiddenRows: [], merged: [], tables: [] }, 0)!, FIRST_RULES);
+    const own = [
+      [...headings, "Ball diameter (mm)"],
+      [...apart(good("A", 1), smaller), null, 52.4],
+      [...good("B", 1), null, null],
+      [...good("C", 1), null, -1],
+    ];
+    const [a, b, c] = claimsOf(
+      trialLogAt(
+        {
+          sheet: "Claims",
+          firstRow: 0,
+          firstColumn: 0,
+          values: own,
+          formats: [],
+          hiddenRows: [],
+          merged: [],
+          tables: [],
+        },
+        0,
+      )!,
+      FIRST_RULES,
+    );
     expect([a.stands, b.stands, c.stands]).toEqual([true, true, false]);
     expect(reasonOf(c)).toBe("its ball's diameter is −0.03937 in, which must be above 0.");
   });
@@ -78,13 +138,36 @@ describe("checks", () => {
   });
 
   it("reads other units, and says which checks have no column", () => {
-    const [metric] = findTrialLogs({ sheet: "S", firstRow: 0, firstColumn: 0, values: [["Bend (mm)", "Mark spacing (mm)"], [25.4, 57.15]], formats: [], hiddenRows: [], merged: [], tables: [] });
+    const [metric] = findTrialLogs({
+      sheet: "S",
+      firstRow: 0,
+      firstColumn: 0,
+      values: [
+        ["Bend (mm)", "Mark spacing (mm)"],
+        [25.4, 57.15],
+      ],
+      formats: [],
+      hiddenRows: [],
+      merged: [],
+      tables: [],
+    });
     const [claim] = claimsOf(metric, FIRST_RULES);
     expect(claim.bend).toBeCloseTo(1, 12);
     expect(claim.checks[0].verdict).toBe("holds");
     expect(claim.stands).toBe(false);
-    expect(missingSentence(missingChecks(metric))).toBe("No column records that the sighted balls are in line, the obstacle did not move, one unbroken recording and both views, so no claim can stand yet.");
-    const [plain] = findTrialLogs({ sheet: "S", firstRow: 0, firstColumn: 0, values: [["Bend (mm)"], [25.4]], formats: [], hiddenRows: [], merged: [], tables: [] });
+    expect(missingSentence(missingChecks(metric))).toBe(
+      "No column records that the sighted balls are in line, the obstacle did not move, one unbroken recording and both views, so no claim can stand yet.",
+    );
+    const [plain] = findTrialLogs({
+      sheet: "S",
+      firstRow: 0,
+      firstColumn: 0,
+      values: [["Bend (mm)"], [25.4]],
+      formats: [],
+      hiddenRows: [],
+      merged: [],
+      tables: [],
+    });
     expect(claimColumns(plain)).toBeUndefined();
     expect(claimsOf(plain, FIRST_RULES)).toEqual([]);
   });
@@ -92,7 +175,10 @@ describe("checks", () => {
 
 describe("standing", () => {
   it("ranks by size, with ties where neither is surely larger", () => {
-    const claims = claimsOf(log(good("A", 1), good("B", 1.02), good("C", 0.5), good("D", 0.95, 0.001), ["E", null, null, 3]), FIRST_RULES);
+    const claims = claimsOf(
+      log(good("A", 1), good("B", 1.02), good("C", 0.5), good("D", 0.95, 0.001), ["E", null, null, 3]),
+      FIRST_RULES,
+    );
     const standing = (certainty?: number) => standings(claims, certainty)[0].standing;
     expect(standing().map(({ claim, rank, tiedWith }) => [claim.label, rank, tiedWith])).toEqual([
       // B − D is 0.07 with a standard uncertainty of 0.03: surely larger. A − D is 0.05: 1.66 of them, 95.2 %.
@@ -107,15 +193,41 @@ describe("standing", () => {
 
   it("keeps short and long apart: a long bend takes no rank from a short one", () => {
     const claims = claimsOf(log(good("A", 1), good("B", -1.5), good("C", 0.5), good("D", -0.4)), FIRST_RULES);
-    expect(standings(claims).map(({ side, standing }) => [side, standing.map(({ claim, rank }) => [claim.label, rank])])).toEqual([["short", [["A", 1], ["C", 2]]], ["long", [["B", 1], ["D", 2]]]]);
+    expect(
+      standings(claims).map(({ side, standing }) => [side, standing.map(({ claim, rank }) => [claim.label, rank])]),
+    ).toEqual([
+      [
+        "short",
+        [
+          ["A", 1],
+          ["C", 2],
+        ],
+      ],
+      [
+        "long",
+        [
+          ["B", 1],
+          ["D", 2],
+        ],
+      ],
+    ]);
     const table = log(good("A", 1), good("B", -1.5));
     const rows = standingSheet(table, claimsOf(table, FIRST_RULES), FIRST_RULES, 0.95).rows.map((row) => row[1]?.value);
-    expect(rows.slice(0, 6)).toEqual(["Claims that stand, short", "A", undefined, "Claims that stand, long", "B", undefined]);
+    expect(rows.slice(0, 6)).toEqual([
+      "Claims that stand, short",
+      "A",
+      undefined,
+      "Claims that stand, long",
+      "B",
+      undefined,
+    ]);
   });
 
   it("goes on a sheet with every claim that fell, and why", () => {
     const table = log(good("A", 1), ["E", null, null, 3]);
-    const rows = standingSheet(table, claimsOf(table, FIRST_RULES), FIRST_RULES, 0.95).rows.map((row) => row.map(({ value }) => value));
+    const rows = standingSheet(table, claimsOf(table, FIRST_RULES), FIRST_RULES, 0.95).rows.map((row) =>
+      row.map(({ value }) => value),
+    );
     expect(rows[1]).toEqual([1, "A", 1, 0.03, "", 2]);
     expect(rows[4]).toEqual(["", "E", 3, "", expect.stringContaining("nothing is recorded"), 3]);
   });

@@ -1,7 +1,20 @@
 /** The measurement's form, its words and its sheets. */
 import { describe, expect, it } from "vitest";
 import { bendUncertainty, parallaxError } from "../../../src/experiment/measure/bendUncertainty";
-import { budgetOf, budgetSheet, drawnSentence, FIRST_MEASURE, inUnits, largestSource, measureSentences, parseMeasure, readingsLines, readingsOf, rowsSentence, rowsSheet } from "../../../src/experiment/measure/measureForm";
+import {
+  budgetOf,
+  budgetSheet,
+  drawnSentence,
+  FIRST_MEASURE,
+  inUnits,
+  largestSource,
+  measureSentences,
+  parseMeasure,
+  readingsLines,
+  readingsOf,
+  rowsSentence,
+  rowsSheet,
+} from "../../../src/experiment/measure/measureForm";
 import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import { expandedUncertainty } from "../../../src/statistics/measure/uncertainty";
 
@@ -14,12 +27,16 @@ const found = bendUncertainty(budget);
 describe("readings as typed", () => {
   it("are rulers' fractions and decimals", () => {
     expect(readings.map((gap) => gap / INCH)).toEqual([0.3125, 0.25, 0.3125]);
-    expect((readingsOf({ units: "si", readings: "7.5; 8" }) as number[]).map((gap) => Math.round(gap * 1e6))).toEqual([7500, 8000]);
+    expect((readingsOf({ units: "si", readings: "7.5; 8" }) as number[]).map((gap) => Math.round(gap * 1e6))).toEqual([
+      7500, 8000,
+    ]);
     expect((readingsOf({ units: "us", readings: "1 1/8" }) as number[])[0]).toBeCloseTo(1.125 * INCH, 15);
   });
   it("may have decimal commas where nothing else can be meant", () => {
     expect(readingsOf({ units: "us", readings: "9e99999" })).toContain('"9e99999" is no length');
-    expect((readingsOf({ units: "si", readings: "7,5; 8,25" }) as number[]).map((gap) => Math.round(gap * 1e6))).toEqual([7500, 8250]);
+    expect(
+      (readingsOf({ units: "si", readings: "7,5; 8,25" }) as number[]).map((gap) => Math.round(gap * 1e6)),
+    ).toEqual([7500, 8250]);
     expect(readingsOf({ units: "si", readings: "1,234" })).toContain('"1,234" may mean 1.234 or 1234');
   });
   it("are turned into other units and back; what cannot be read stays as typed", () => {
@@ -28,19 +45,28 @@ describe("readings as typed", () => {
     expect(readingsOf(inUnits(metric, "us"))).toEqual(readings);
     expect(inUnits({ ...form, readings: "5/16, wide" }, "si").readings).toBe("5/16, wide");
   });
-  it.each([["", "No gap is read yet"], ["5/16, wide", '"wide" is no length: give inches']])("%j: %s", (text, words) => expect(readingsOf({ units: "us", readings: text })).toContain(words));
+  it.each([
+    ["", "No gap is read yet"],
+    ["5/16, wide", '"wide" is no length: give inches'],
+  ])("%j: %s", (text, words) => expect(readingsOf({ units: "us", readings: text })).toContain(words));
 });
 
 describe("words", () => {
   it("give bend, interval, chance and guard band in one unit, never surer than the interval", () => {
     const [bend, beaten, claim] = measureSentences(form, found);
-    expect(bend).toBe("Bend 0.833 in ± 0.073 in (95 % confidence, standard uncertainty 0.034 in on 14.5 effective degrees of freedom).");
+    expect(bend).toBe(
+      "Bend 0.833 in ± 0.073 in (95 % confidence, standard uncertainty 0.034 in on 14.5 effective degrees of freedom).",
+    );
     expect(beaten).toContain("The target of 1.000 in was truly beaten with a probability of less than 0.1 %");
-    expect(claim).toContain("the measured bend must be 1.060 in or more: a guard band of 0.06 in. Set the gap to 0.065 in or less.");
+    expect(claim).toContain(
+      "the measured bend must be 1.060 in or more: a guard band of 0.06 in. Set the gap to 0.065 in or less.",
+    );
   });
   it("do not claim to know what nothing was said of", () => {
     const none = { ...form, readings: "0.25", rulerDivision: 0, markError: 0, ballTolerance: 0, alignmentError: 0 };
-    expect(measureSentences(none, bendUncertainty(budgetOf(none, [0.25 * INCH])))).toEqual([expect.stringContaining("its uncertainty is not known")]);
+    expect(measureSentences(none, bendUncertainty(budgetOf(none, [0.25 * INCH])))).toEqual([
+      expect.stringContaining("its uncertainty is not known"),
+    ]);
     expect(largestSource(bendUncertainty(budgetOf(none, [0.25 * INCH])))).toBeUndefined();
   });
   it("say what more readings bring: less, down to what repeating cannot lower", () => {
@@ -52,7 +78,14 @@ describe("words", () => {
   });
   it("say whether the draws agree", () => {
     const expanded = expandedUncertainty(found, form.confidence);
-    const drawn = { draws: 1000, mean: found.bend, standard: found.standard, low: found.bend - expanded, high: found.bend + expanded, shortest: [0, 0] as const };
+    const drawn = {
+      draws: 1000,
+      mean: found.bend,
+      standard: found.standard,
+      low: found.bend - expanded,
+      high: found.bend + expanded,
+      shortest: [0, 0] as const,
+    };
     expect(drawnSentence(form, found, drawn)).toContain("so it may be used");
     expect(drawnSentence(form, found, { ...drawn, high: drawn.high + 0.01 })).toContain("Use this interval");
   });
@@ -62,7 +95,7 @@ describe("parallax", () => {
   it("is that of similar triangles, and counts", () => {
     expect(parallaxError(0.01, 0.2, 1.01)).toBeCloseTo(0.002, 15);
     const off = budgetOf({ ...form, readHeight: 0.028, cameraHeight: 1, cameraOffset: 0.1 }, readings);
-    expect(off.parallax).toBeCloseTo(0.028 * 0.1 / 0.972, 15);
+    expect(off.parallax).toBeCloseTo((0.028 * 0.1) / 0.972, 15);
     expect(bendUncertainty(off).standard).toBeGreaterThan(found.standard);
   });
 });
@@ -70,26 +103,69 @@ describe("parallax", () => {
 describe("sheets", () => {
   it("of the budget hold every source and every number behind the words", () => {
     const rows = budgetSheet(form, budget, found, undefined).rows.map((row) => row.map(({ value }) => value));
-    expect(rows.find(([name]) => name === "ruler")).toEqual(["ruler", "anywhere within, alike", 0.03125, 1, expect.closeTo(0.0625 / Math.sqrt(12), 8), "taken as known", expect.any(Number)]);
+    expect(rows.find(([name]) => name === "ruler")).toEqual([
+      "ruler",
+      "anywhere within, alike",
+      0.03125,
+      1,
+      expect.closeTo(0.0625 / Math.sqrt(12), 8),
+      "taken as known",
+      expect.any(Number),
+    ]);
     expect(rows.find(([name]) => name === "10 times")).toHaveLength(3);
   });
   it("of the log hold every row, those without a gap with the reason", () => {
-    const [log] = findTrialLogs({ sheet: "Log", firstRow: 0, firstColumn: 0, formats: [], hiddenRows: [], merged: [], tables: [], values: [["Session", "Gap (in)", "Gap 2 (in)"], ["a", 0.25, 0.3], ["a", "1/4", null], ["a", null, null]] });
+    const [log] = findTrialLogs({
+      sheet: "Log",
+      firstRow: 0,
+      firstColumn: 0,
+      formats: [],
+      hiddenRows: [],
+      merged: [],
+      tables: [],
+      values: [
+        ["Session", "Gap (in)", "Gap 2 (in)"],
+        ["a", 0.25, 0.3],
+        ["a", "1/4", null],
+        ["a", null, null],
+      ],
+    });
     const made = rowsSheet(log, ["Gap (in)", "Gap 2 (in)"], form);
     const rows = made.sheet.rows.map((row) => row.map(({ value }) => value));
     expect(rows[1].slice(0, 3)).toEqual([2, 2, 0.85]);
     expect(rows[2].slice(0, 3)).toEqual([3, 1, 0.875]);
     expect(rows[2][4]).toBe("taken as known");
     expect(rows[3]).toEqual([4, 0, null, null, null, null, null, null, "no gap in B4 and C4"]);
-    const [odd] = findTrialLogs({ sheet: "Log", firstRow: 0, firstColumn: 0, hiddenRows: [], merged: [], tables: [], values: [["Session", "Gap (in)"], ["a", 0.25], ["a", 46158], ["a", 45], ["a", -0.125]], formats: [[], [], ["General", "d-mmm"], [], []] });
+    const [odd] = findTrialLogs({
+      sheet: "Log",
+      firstRow: 0,
+      firstColumn: 0,
+      hiddenRows: [],
+      merged: [],
+      tables: [],
+      values: [
+        ["Session", "Gap (in)"],
+        ["a", 0.25],
+        ["a", 46158],
+        ["a", 45],
+        ["a", -0.125],
+      ],
+      formats: [[], [], ["General", "d-mmm"], [], []],
+    });
     // What cannot be a gap has no bend; what is rare has one and is pointed out.
-    expect(rowsSheet(odd, ["Gap (in)"], form).sheet.rows.slice(1).map((row) => [row[2].value, row[8].value])).toEqual([
+    expect(
+      rowsSheet(odd, ["Gap (in)"], form)
+        .sheet.rows.slice(1)
+        .map((row) => [row[2].value, row[8].value]),
+    ).toEqual([
       [0.875, null],
       [null, "B3: the date 2026-05-16, which 5/16 is turned into: type 0 5/16 or =5/16 there."],
       [null, "B4: 45 in is more than a ball's diameter. Is a point missing, or another unit meant?"],
       [1.25, "B5: -1/8 in is past the near mark, a bend of more than a ball's radius. That is rare; it counts."],
     ]);
-    expect(rowsSentence(made, "X")).toBe('2 bends with their uncertainty on the new sheet "X"; 1 row without a gap that can be used is listed there with the reason.');
+    expect(rowsSentence(made, "X")).toBe(
+      '2 bends with their uncertainty on the new sheet "X"; 1 row without a gap that can be used is listed there with the reason.',
+    );
   });
 });
 

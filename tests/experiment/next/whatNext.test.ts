@@ -11,7 +11,13 @@ import { studentDensity } from "../../../src/statistics/distributions/distributi
 import type { CellValue } from "../../../src/workbook/book";
 import { logOf } from "../logs";
 
-const choiceOf = (response: string, drivers: Choice["drivers"]): Choice => ({ response, drivers, joint: [], constant: true, confidence: 0.95 });
+const choiceOf = (response: string, drivers: Choice["drivers"]): Choice => ({
+  response,
+  drivers,
+  joint: [],
+  constant: true,
+  confidence: 0.95,
+});
 const number = (heading: string) => ({ heading, as: "number" as const, degree: 1 });
 
 /** A hill over speed, its top at 8 mph, higher on worn cloth. */
@@ -20,15 +26,29 @@ function hill(scatter: number, seed = 4): TrialLog {
   const rows = Array.from({ length: 40 }, (_, i): CellValue[] => {
     const speed = 4 + (i % 5);
     const cloth = i % 2 ? "worn" : "new";
-    return [cloth, speed, 40 + (i % 3), 1 - 0.02 * (speed - 8) ** 2 + (cloth === "worn" ? 0.2 : 0) + scatter * random.normal()];
+    return [
+      cloth,
+      speed,
+      40 + (i % 3),
+      1 - 0.02 * (speed - 8) ** 2 + (cloth === "worn" ? 0.2 : 0) + scatter * random.normal(),
+    ];
   });
   return logOf([["Cloth", "Speed (mph)", "Humidity (%)", "Bend (in)"], ...rows]);
 }
-const asked = choiceOf("Bend (in)", [{ heading: "Cloth", as: "category", degree: 1 }, number("Speed (mph)"), number("Humidity (%)")]);
+const asked = choiceOf("Bend (in)", [
+  { heading: "Cloth", as: "category", degree: 1 },
+  number("Speed (mph)"),
+  number("Humidity (%)"),
+]);
 
 describe("first wish", () => {
   it("lets change what a shot can set, within what was shot; the rest is as in the last row", () => {
-    expect(firstNext(hill(0), asked)).toEqual({ aim: "most", limits: { "Speed (mph)": { low: 4, high: 8 } }, held: { Cloth: "worn", "Humidity (%)": 40 }, physics: undefined });
+    expect(firstNext(hill(0), asked)).toEqual({
+      aim: "most",
+      limits: { "Speed (mph)": { low: 4, high: 8 } },
+      held: { Cloth: "worn", "Humidity (%)": 40 },
+      physics: undefined,
+    });
   });
 });
 
@@ -45,7 +65,9 @@ describe("whatNext", () => {
     // Far from the shots a curve is known least: there a shot teaches most.
     expect(next.teaching.settings[1].value).toBeCloseTo(12, 6);
     expect(next.teaching.beyond).toEqual(["Speed (mph)"]);
-    expect(proposalSentence("teaching", next.teaching, next)).toContain("Speed (mph) lies beyond anything shot so far, where what is fitted may be far off.");
+    expect(proposalSentence("teaching", next.teaching, next)).toContain(
+      "Speed (mph) lies beyond anything shot so far, where what is fitted may be far off.",
+    );
   });
 
   it("keeps to what is set up now", () => {
@@ -55,14 +77,27 @@ describe("whatNext", () => {
     expect(worn - fresh.highest.mean.value).toBeCloseTo(0.2, 1);
     expect(fresh.highest.beyond).toEqual([]);
     // What is set up now may lie beyond the rows as well as what is proposed.
-    const damp = whatNext(hill(0.01), asked, { ...wish, limits: { "Speed (mph)": { low: 4, high: 12 } }, held: { ...wish.held, "Humidity (%)": 85 } });
+    const damp = whatNext(hill(0.01), asked, {
+      ...wish,
+      limits: { "Speed (mph)": { low: 4, high: 12 } },
+      held: { ...wish.held, "Humidity (%)": 85 },
+    });
     expect(damp.teaching.beyond).toEqual(["Speed (mph)", "Humidity (%)"]);
-    for (const name of ["highest", "teaching"] as const) expect(proposalSentence(name, damp[name], damp)).toMatch(/Humidity \(%\) lies? beyond anything shot so far, where what is fitted may be far off\.|Humidity \(%\) lie beyond anything/);
-    expect(basisSentences(fresh)[1]).toBe("Everything else stays as it is set up now: cloth new and humidity 40 %. Nothing has to be moved or re-levelled for these shots.");
+    for (const name of ["highest", "teaching"] as const)
+      expect(proposalSentence(name, damp[name], damp)).toMatch(
+        /Humidity \(%\) lies? beyond anything shot so far, where what is fitted may be far off\.|Humidity \(%\) lie beyond anything/,
+      );
+    expect(basisSentences(fresh)[1]).toBe(
+      "Everything else stays as it is set up now: cloth new and humidity 40 %. Nothing has to be moved or re-levelled for these shots.",
+    );
   });
 
   it("goes straight where the rows allow no curve, and gives no interval without degrees of freedom", () => {
-    const log = logOf([["Speed (mph)", "Bend (in)"], [4, 0.5], [8, 1]]);
+    const log = logOf([
+      ["Speed (mph)", "Bend (in)"],
+      [4, 0.5],
+      [8, 1],
+    ]);
     const choice = choiceOf("Bend (in)", [number("Speed (mph)")]);
     const next = whatNext(log, choice, firstNext(log, choice));
     expect(next.form.curved).toEqual([]);
@@ -86,7 +121,10 @@ describe("whatNext", () => {
     expect(found.gain).toBeCloseTo(gain, 5);
     expect(found.chance).toBeCloseTo(chance, 3);
     expect(improvement({ value: 1, standardError: 0.1, df: 1, low: null, high: null }, 1, 1)).toBeUndefined();
-    expect(improvement({ value: 2, standardError: 0, df: 5, low: null, high: null }, 1, -1)).toEqual({ gain: 0, chance: 0 });
+    expect(improvement({ value: 2, standardError: 0, df: 5, low: null, high: null }, 1, -1)).toEqual({
+      gain: 0,
+      chance: 0,
+    });
   });
 
   it.each([
@@ -94,7 +132,9 @@ describe("whatNext", () => {
     [{ limits: { "Speed (mph)": { low: 8, high: 4 } } }, "the limits of Speed (mph) are 8 and 4"],
     [{ held: { Cloth: "silk", "Humidity (%)": 40 } }, 'Cloth is "silk" now, which no row has; there are: new, worn'],
     [{ held: { Cloth: "worn", "Humidity (%)": "damp" } }, 'Humidity (%) is "damp" now: give a number'],
-  ] as [Partial<NextWish>, string][])("refuses %j", (change, words) => expect(() => whatNext(hill(0.01), asked, { ...firstNext(hill(0.01), asked), ...change })).toThrow(words));
+  ] as [Partial<NextWish>, string][])("refuses %j", (change, words) =>
+    expect(() => whatNext(hill(0.01), asked, { ...firstNext(hill(0.01), asked), ...change })).toThrow(words),
+  );
 });
 
 describe("physics as a prior", () => {
@@ -102,7 +142,11 @@ describe("physics as a prior", () => {
   const random = seededRandom(9);
   const rows = Array.from({ length: 24 }, (_, i): CellValue[] => {
     const speed = 3 + 0.25 * (i % 9);
-    const bend = bendOfShot({ ...DEFAULT_SHOT, ...motionOfShot({ speed: speed * 0.44704, angle: DEFAULT_SHOT.angle, roll: 1, side: 0 }) }, conditions) / 0.0254;
+    const bend =
+      bendOfShot(
+        { ...DEFAULT_SHOT, ...motionOfShot({ speed: speed * 0.44704, angle: DEFAULT_SHOT.angle, roll: 1, side: 0 }) },
+        conditions,
+      ) / 0.0254;
     return [speed, bend + 0.1 + 0.001 * random.normal()];
   });
   const log = logOf([["Speed (mph)", "Bend (in)"], ...rows]);
@@ -124,9 +168,21 @@ describe("physics as a prior", () => {
   });
 
   it("says when the model has nothing to say", () => {
-    const dry = logOf([["Humidity (%)", "Bend (in)"], [40, 1], [45, 1.1], [50, 1.2], [55, 1.2]]);
+    const dry = logOf([
+      ["Humidity (%)", "Bend (in)"],
+      [40, 1],
+      [45, 1.1],
+      [50, 1.2],
+      [55, 1.2],
+    ]);
     const question = choiceOf("Bend (in)", [number("Humidity (%)")]);
-    expect(() => whatNext(dry, question, { ...firstNext(dry, question), limits: { "Humidity (%)": { low: 40, high: 55 } }, physics: DEFAULT_SHOT })).toThrow("the model has nothing to say");
+    expect(() =>
+      whatNext(dry, question, {
+        ...firstNext(dry, question),
+        limits: { "Humidity (%)": { low: 40, high: 55 } },
+        physics: DEFAULT_SHOT,
+      }),
+    ).toThrow("the model has nothing to say");
   });
 });
 
@@ -135,13 +191,36 @@ describe("rows and words", () => {
   const next = whatNext(log, asked, firstNext(log, asked));
   it("go on a sheet, one of each in turn", () => {
     const rows = nextSheet(next, 2, ["Gap (in)", "Bend (in)"]).rows.map((row) => row.map(({ value }) => value));
-    expect(rows[0]).toEqual(["Why", "Cloth", "Speed (mph)", "Humidity (%)", "Gap (in)", "Bend (in)", "Predicted", "Remarks"]);
-    expect(rows.slice(1).map(([why]) => why)).toEqual(["Highest predicted", "Best trade", "Teaches most", "Highest predicted", "Best trade", "Teaches most"]);
+    expect(rows[0]).toEqual([
+      "Why",
+      "Cloth",
+      "Speed (mph)",
+      "Humidity (%)",
+      "Gap (in)",
+      "Bend (in)",
+      "Predicted",
+      "Remarks",
+    ]);
+    expect(rows.slice(1).map(([why]) => why)).toEqual([
+      "Highest predicted",
+      "Best trade",
+      "Teaches most",
+      "Highest predicted",
+      "Best trade",
+      "Teaches most",
+    ]);
     expect(rows[1].slice(4, 6)).toEqual([null, null]);
   });
   it("a kept form survives, and anything else in its place", () => {
-    const form = { aim: "least", limits: { a: { low: 1, high: 2 } }, held: { b: "x", c: 3 }, physics: true, repeats: 5 } as const;
+    const form = {
+      aim: "least",
+      limits: { a: { low: 1, high: 2 } },
+      held: { b: "x", c: 3 },
+      physics: true,
+      repeats: 5,
+    } as const;
     expect(parseNext(JSON.parse(JSON.stringify(form)))).toEqual(form);
-    for (const odd of [null, 4, { limits: { a: 3 }, held: [null], repeats: -1 }]) expect(parseNext(odd)).toMatchObject({ aim: "most", repeats: 3 });
+    for (const odd of [null, 4, { limits: { a: 3 }, held: [null], repeats: -1 }])
+      expect(parseNext(odd)).toMatchObject({ aim: "most", repeats: 3 });
   });
 });

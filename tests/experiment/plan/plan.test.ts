@@ -16,37 +16,68 @@ const speed = { heading: "Speed (mph)", levels: [5, 8] };
 const spin = { heading: "Spin", levels: [0, 0.5] };
 const angle = { heading: "Angle (°)", levels: [10, 30] };
 const side = { heading: "Side", levels: [-0.5, 0.5] };
-const wish: PlanWish = { kind: "all", factors: [speed, spin], replicates: 2, tables: ["North", "South"], sessions: 1, warmUps: 3, seed: 5 };
+const wish: PlanWish = {
+  kind: "all",
+  factors: [speed, spin],
+  replicates: 2,
+  tables: ["North", "South"],
+  sessions: 1,
+  warmUps: 3,
+  seed: 5,
+};
 
 function dataOf(sheet: NewSheet): SheetData {
   const width = sheet.rows[0].length;
   const values = sheet.rows.map((row) => Array.from({ length: width }, (_, c): CellValue => row[c]?.value ?? null));
-  return { sheet: sheet.name, firstRow: 0, firstColumn: 0, values, formats: values.map((row) => row.map(() => "General")), hiddenRows: [], merged: [], tables: [] };
+  return {
+    sheet: sheet.name,
+    firstRow: 0,
+    firstColumn: 0,
+    values,
+    formats: values.map((row) => row.map(() => "General")),
+    hiddenRows: [],
+    merged: [],
+    tables: [],
+  };
 }
 function measured(data: SheetData, rows: readonly number[], bend = 1): SheetData {
   const c = data.values[0].indexOf("Bend (in)");
-  return { ...data, values: data.values.map((row, r) => (rows.includes(r) ? row.map((cell, i) => (i === c ? bend : cell)) : row)) };
+  return {
+    ...data,
+    values: data.values.map((row, r) => (rows.includes(r) ? row.map((cell, i) => (i === c ? bend : cell)) : row)),
+  };
 }
 
 describe("makePlan", () => {
   it("gives every block the whole plan, warm-ups first, each block in an order of its own; the same for the same seed", () => {
     const plan = makePlan(wish);
     expect(plan.shots).toHaveLength(2 * (3 + 4));
-    expect(plan.shots.slice(0, 3).every(({ settings, table }) => settings === undefined && table === "North")).toBe(true);
+    expect(plan.shots.slice(0, 3).every(({ settings, table }) => settings === undefined && table === "North")).toBe(
+      true,
+    );
     for (const table of ["North", "South"]) {
-      const settings = plan.shots.filter((shot) => shot.table === table && shot.settings).map((shot) => String(shot.settings)).sort();
+      const settings = plan.shots
+        .filter((shot) => shot.table === table && shot.settings)
+        .map((shot) => String(shot.settings))
+        .sort();
       expect(settings).toEqual(["5,0", "5,0.5", "8,0", "8,0.5"]);
     }
     expect(makePlan(wish)).toEqual(plan);
-    expect(Array.from({ length: 20 }, (_, seed) => JSON.stringify(makePlan({ ...wish, seed }).shots))).not.toEqual(Array.from({ length: 20 }, () => JSON.stringify(plan.shots)));
+    expect(Array.from({ length: 20 }, (_, seed) => JSON.stringify(makePlan({ ...wish, seed }).shots))).not.toEqual(
+      Array.from({ length: 20 }, () => JSON.stringify(plan.shots)),
+    );
     expect(plan.tells.join(" ")).toContain("no curve can be seen in Speed (mph) and Spin");
-    expect(plan.tells.join(" ")).toContain("Each table has one session, so what the table does cannot be told from what that session did.");
+    expect(plan.tells.join(" ")).toContain(
+      "Each table has one session, so what the table does cannot be told from what that session did.",
+    );
   });
 
   it("parts one set among blocks and names what that costs", () => {
     const plan = makePlan({ ...wish, factors: [speed, spin, angle], replicates: 1 });
     expect(plan.shots.filter(({ table, settings }) => table === "North" && settings)).toHaveLength(4);
-    expect(plan.tells.join(" ")).toContain("the joint effect Speed (mph) × Spin × Angle (°) cannot be told from differences between them");
+    expect(plan.tells.join(" ")).toContain(
+      "the joint effect Speed (mph) × Spin × Angle (°) cannot be told from differences between them",
+    );
   });
 
   it("says what a fraction mixes up", () => {
@@ -66,12 +97,30 @@ describe("makePlan", () => {
   });
 
   it("makes Latin squares of rounds, tables and levels, and writes the round beside each shot", () => {
-    const plan = makePlan({ ...wish, kind: "square", factors: [{ heading: "Cloth", levels: ["a", "b", "c"] }], tables: ["T1", "T2", "T3"], sessions: 3, replicates: 1, warmUps: 0 });
+    const plan = makePlan({
+      ...wish,
+      kind: "square",
+      factors: [{ heading: "Cloth", levels: ["a", "b", "c"] }],
+      tables: ["T1", "T2", "T3"],
+      sessions: 3,
+      replicates: 1,
+      warmUps: 0,
+    });
     expect(plan.shots).toHaveLength(9);
     expect(new Set(plan.shots.map(({ session }) => session)).size).toBe(9);
     const { values } = dataOf(planSheet(plan, "us"));
-    expect([values[0][3], ...values.slice(1).map((row) => row[3])]).toEqual(["Round", ...plan.shots.map(({ round }) => round)]);
-    for (const part of ["round", "table"] as const) for (const name of new Set(plan.shots.map((shot) => shot[part]))) expect(plan.shots.filter((shot) => shot[part] === name).map(({ settings }) => settings![0]).sort()).toEqual(["a", "b", "c"]);
+    expect([values[0][3], ...values.slice(1).map((row) => row[3])]).toEqual([
+      "Round",
+      ...plan.shots.map(({ round }) => round),
+    ]);
+    for (const part of ["round", "table"] as const)
+      for (const name of new Set(plan.shots.map((shot) => shot[part])))
+        expect(
+          plan.shots
+            .filter((shot) => shot[part] === name)
+            .map(({ settings }) => settings![0])
+            .sort(),
+        ).toEqual(["a", "b", "c"]);
   });
 
   it.each([
@@ -84,10 +133,19 @@ describe("makePlan", () => {
     [{ factors: [{ heading: "Speed", levels: [4, 4, 5] }] }, "names a level twice"],
     [{ factors: [speed, speed] }, "planned twice"],
     [{ factors: [{ heading: "session", levels: [1, 2] }] }, "a column that plans have"],
-    [{ kind: "composite", factors: [speed, { heading: "Cloth", levels: ["a", "b"] }] }, "Cloth has levels that are no numbers"],
-    [{ replicates: 3 }, "3 replicates cannot be shared out evenly over 2 blocks (2 tables × 1 session): the smallest number of replicates that works is 1."],
+    [
+      { kind: "composite", factors: [speed, { heading: "Cloth", levels: ["a", "b"] }] },
+      "Cloth has levels that are no numbers",
+    ],
+    [
+      { replicates: 3 },
+      "3 replicates cannot be shared out evenly over 2 blocks (2 tables × 1 session): the smallest number of replicates that works is 1.",
+    ],
     [{ replicates: 0 }, "Replicates is 0"],
-    [{ replicates: 1, factors: [{ heading: "Speed", levels: [1, 2, 3] }] }, "which it cannot be when settings have more than two levels: the smallest number of replicates that works is 2."],
+    [
+      { replicates: 1, factors: [{ heading: "Speed", levels: [1, 2, 3] }] },
+      "which it cannot be when settings have more than two levels: the smallest number of replicates that works is 2.",
+    ],
     [{ tables: [] }, "No table is named"],
     [{ tables: ["A", "A"] }, "named twice"],
     [{ seed: 1.5 }, "The seed is 1.5"],
@@ -95,45 +153,86 @@ describe("makePlan", () => {
     [{ kind: "square" }, "A Latin square varies one setting"],
     [{ kind: "square", factors: [speed], sessions: 3 }, "needs 2 tables and 2 sessions"],
     [{ replicates: 1000, factors: [speed, spin, angle, side] }, "5000 is the most"],
-  ] as [Partial<PlanWish>, string][])("refuses %j and says why", (change, words) => expect(() => makePlan({ ...wish, ...change })).toThrow(words));
+  ] as [Partial<PlanWish>, string][])("refuses %j and says why", (change, words) =>
+    expect(() => makePlan({ ...wish, ...change })).toThrow(words),
+  );
 });
 
 describe("advice on replicates", () => {
   it("names the smallest number that works, whatever was typed", () => {
     const three = { heading: "Speed (mph)", levels: [5, 6, 8] };
     const eight: Partial<PlanWish> = { factors: [three], tables: ["N", "S"], sessions: 4 };
-    for (const replicates of [1, 2, 3, 4, 5, 7, 12]) expect(() => makePlan({ ...wish, ...eight, replicates }), String(replicates)).toThrow("the smallest number of replicates that works is 8.");
+    for (const replicates of [1, 2, 3, 4, 5, 7, 12])
+      expect(() => makePlan({ ...wish, ...eight, replicates }), String(replicates)).toThrow(
+        "the smallest number of replicates that works is 8.",
+      );
   });
 
   it("can be followed, and no smaller number can be planned", () => {
     const kinds = fc.oneof(
-      fc.record({ kind: fc.constant("all" as const), factors: fc.constantFrom([speed], [speed, spin], [speed, spin, angle], [{ heading: "Speed", levels: [1, 2, 3] }], [{ heading: "Speed", levels: [1, 2, 3] }, spin]) }),
-      fc.record({ kind: fc.constant("fraction" as const), factors: fc.constant([speed, spin, angle, side]), runs: fc.constant(8) }),
+      fc.record({
+        kind: fc.constant("all" as const),
+        factors: fc.constantFrom(
+          [speed],
+          [speed, spin],
+          [speed, spin, angle],
+          [{ heading: "Speed", levels: [1, 2, 3] }],
+          [{ heading: "Speed", levels: [1, 2, 3] }, spin],
+        ),
+      }),
+      fc.record({
+        kind: fc.constant("fraction" as const),
+        factors: fc.constant([speed, spin, angle, side]),
+        runs: fc.constant(8),
+      }),
       fc.record({ kind: fc.constant("composite" as const), factors: fc.constant([speed, spin]) }),
     );
     let advised = 0;
-    fc.assert(fc.property(kinds, fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 20 }), (kind, tables, sessions, replicates) => {
-      const asked: PlanWish = { ...wish, ...kind, tables: ["A", "B", "C", "D"].slice(0, tables), sessions, replicates };
-      const problem = (n: number) => {
-        try {
-          makePlan({ ...asked, replicates: n });
-          return undefined;
-        } catch (found) {
-          return (found as Error).message;
-        }
-      };
-      const said = problem(replicates);
-      if (said === undefined) return;
-      const smallest = Number(/: the smallest number of replicates that works is (\d+)\.$/.exec(said)![1]);
-      advised++;
-      expect(problem(smallest), said).toBeUndefined();
-      for (let n = 1; n < smallest; n++) expect(problem(n), `${said} ${n}`).toBeDefined();
-    }), { numRuns: 300, seed: 1 });
+    fc.assert(
+      fc.property(
+        kinds,
+        fc.integer({ min: 1, max: 4 }),
+        fc.integer({ min: 1, max: 4 }),
+        fc.integer({ min: 1, max: 20 }),
+        (kind, tables, sessions, replicates) => {
+          const asked: PlanWish = {
+            ...wish,
+            ...kind,
+            tables: ["A", "B", "C", "D"].slice(0, tables),
+            sessions,
+            replicates,
+          };
+          const problem = (n: number) => {
+            try {
+              makePlan({ ...asked, replicates: n });
+              return undefined;
+            } catch (found) {
+              return (found as Error).message;
+            }
+          };
+          const said = problem(replicates);
+          if (said === undefined) return;
+          const smallest = Number(/: the smallest number of replicates that works is (\d+)\.$/.exec(said)![1]);
+          advised++;
+          expect(problem(smallest), said).toBeUndefined();
+          for (let n = 1; n < smallest; n++) expect(problem(n), `${said} ${n}`).toBeDefined();
+        },
+      ),
+      { numRuns: 300, seed: 1 },
+    );
     expect(advised).toBeGreaterThan(100);
   });
 
   it("says so where no number does", () => {
-    expect(() => makePlan({ ...wish, factors: [{ heading: "Speed", levels: Array.from({ length: 30 }, (_, i) => i) }], tables: ["N", "S"], sessions: 100, replicates: 3 })).toThrow("no number of replicates fits so many blocks");
+    expect(() =>
+      makePlan({
+        ...wish,
+        factors: [{ heading: "Speed", levels: Array.from({ length: 30 }, (_, i) => i) }],
+        tables: ["N", "S"],
+        sessions: 100,
+        replicates: 3,
+      }),
+    ).toThrow("no number of replicates fits so many blocks");
   });
 });
 
@@ -145,7 +244,12 @@ describe("the labels of sessions", () => {
     const random = seededRandom(11);
     let alarms = 0;
     for (let seed = 0; seed < 300; seed++) {
-      const blank = dataOf(planSheet(makePlan({ ...wish, tables: ["North", "South", "Bar"], sessions: 4, replicates: 12, warmUps: 0, seed }), "us")).values;
+      const blank = dataOf(
+        planSheet(
+          makePlan({ ...wish, tables: ["North", "South", "Bar"], sessions: 4, replicates: 12, warmUps: 0, seed }),
+          "us",
+        ),
+      ).values;
       const [session, bend] = ["Session", "Bend (in)"].map((heading) => blank[0].indexOf(heading));
       const shifts = new Map<CellValue, number>();
       const values = blank.map((row, r) => {
@@ -155,7 +259,16 @@ describe("the labels of sessions", () => {
         return row.map((cell, c) => (c === bend ? found : cell));
       });
       expect(shifts.size).toBe(12);
-      const data: SheetData = { sheet: "Plan", firstRow: 0, firstColumn: 0, values, formats: values.map((row) => row.map(() => "General")), hiddenRows: [], merged: [], tables: [] };
+      const data: SheetData = {
+        sheet: "Plan",
+        firstRow: 0,
+        firstColumn: 0,
+        values,
+        formats: values.map((row) => row.map(() => "General")),
+        hiddenRows: [],
+        merged: [],
+        tables: [],
+      };
       const { comparison } = panelView(data, { units: {}, ask: "compare" });
       if (comparison!.comparison.pairs.some(({ p }) => p! < 0.05)) alarms++;
     }
@@ -170,12 +283,19 @@ describe("power of a plan", () => {
     const [one] = planPower(plan, { difference: 1, spread: 1 });
     expect(one.power).toBeCloseTo(power({ difference: 1, spread: 1 }, 17), 12);
   });
-  it("has none to speak of without degrees of freedom", () => expect(planPower(makePlan({ ...wish, replicates: 1, tables: ["N"], factors: [speed] }), { difference: 1, spread: 1 })[0].power).toBeNull());
+  it("has none to speak of without degrees of freedom", () =>
+    expect(
+      planPower(makePlan({ ...wish, replicates: 1, tables: ["N"], factors: [speed] }), { difference: 1, spread: 1 })[0]
+        .power,
+    ).toBeNull());
   it("finds the fewest replicates, in the steps that the blocks allow", () => {
-    expect(replicatesNeeded({ ...wish, factors: [speed], tables: ["North"] }, { difference: 1, spread: 1 }, 0.8)).toEqual({ replicates: 17, shots: 37 });
+    expect(
+      replicatesNeeded({ ...wish, factors: [speed], tables: ["North"] }, { difference: 1, spread: 1 }, 0.8),
+    ).toEqual({ replicates: 17, shots: 37 });
     const two = replicatesNeeded(wish, { difference: 1, spread: 1 }, 0.8)!;
     expect(two.replicates % 2).toBe(0);
-    const chance = (replicates: number) => Math.min(...planPower(makePlan({ ...wish, replicates }), { difference: 1, spread: 1 }).map((one) => one.power!));
+    const chance = (replicates: number) =>
+      Math.min(...planPower(makePlan({ ...wish, replicates }), { difference: 1, spread: 1 }).map((one) => one.power!));
     expect(chance(two.replicates)).toBeGreaterThanOrEqual(0.8);
     expect(chance(two.replicates - 2)).toBeLessThan(0.8);
     expect(replicatesNeeded(wish, { difference: 0.0001, spread: 1 }, 0.8)).toBeUndefined();
@@ -188,7 +308,17 @@ describe("sheets of a plan", () => {
 
   it("read as a log, with the seed and the recipe written down", () => {
     const [log] = findTrialLogs(measured(data, [4, 5]));
-    expect(log.columns.map(({ heading }) => heading.text)).toEqual(["Trial", "Session", "Table", "Speed (mph)", "Spin", "Gap (in)", "Outcome", "Bend (in)", "Remarks"]);
+    expect(log.columns.map(({ heading }) => heading.text)).toEqual([
+      "Trial",
+      "Session",
+      "Table",
+      "Speed (mph)",
+      "Spin",
+      "Gap (in)",
+      "Outcome",
+      "Bend (in)",
+      "Remarks",
+    ]);
     const notes = planNotes(plan, "Plan", new Date(0), "1").rows.map((row) => row.map(({ value }) => value));
     expect(notes).toContainEqual(["Seed of the order", 5]);
     const recipe = notes.find(([what]) => what === "Recipe")![1] as string;
@@ -219,7 +349,10 @@ describe("sheets of a plan", () => {
   });
 
   it("keep columns that the user added", () => {
-    const added = { ...data, values: data.values.map((row, r) => [...row, r === 0 ? "Chalk" : r === 4 ? "blue" : null]) };
+    const added = {
+      ...data,
+      values: data.values.map((row, r) => [...row, r === 0 ? "Chalk" : r === 4 ? "blue" : null]),
+    };
     const changed = dataOf(changedPlan(measured(added, [4]), plan, "us").sheet);
     expect(changed.values[0]).toContain("Chalk");
     expect(changed.values[1]).toContain("blue");
@@ -228,8 +361,17 @@ describe("sheets of a plan", () => {
 
 describe("the form", () => {
   it("reads levels, with decimal commas where semicolons part them", () => {
-    const draft = { ...firstDraft(undefined, 3), factors: [{ heading: " Spin ", levels: "0,5; -0,5" }, { heading: "Cloth", levels: "worn, new" }] };
-    expect(wishOf(draft).factors).toEqual([{ heading: "Spin", levels: [0.5, -0.5] }, { heading: "Cloth", levels: ["worn", "new"] }]);
+    const draft = {
+      ...firstDraft(undefined, 3),
+      factors: [
+        { heading: " Spin ", levels: "0,5; -0,5" },
+        { heading: "Cloth", levels: "worn, new" },
+      ],
+    };
+    expect(wishOf(draft).factors).toEqual([
+      { heading: "Spin", levels: [0.5, -0.5] },
+      { heading: "Cloth", levels: ["worn", "new"] },
+    ]);
     expect(wishOf(draft).seed).toBe(3);
   });
   it.each([
@@ -237,18 +379,36 @@ describe("the form", () => {
     [{ seed: "" }, 'The seed is ""'],
     [{ kind: "fraction", runs: "x" }, 'Runs is "x": give a whole number, 4.'],
     [{ kind: "composite", centres: "2" }, 'Centres is "2"'],
-  ] as [object, string][])("%j gives %s", (change, words) => expect(() => wishOf({ ...firstDraft(undefined, 1), ...change })).toThrow(words));
+  ] as [object, string][])("%j gives %s", (change, words) =>
+    expect(() => wishOf({ ...firstDraft(undefined, 1), ...change })).toThrow(words),
+  );
   it("names what is wrong with the difference", () => {
-    expect(() => differenceOf({ ...firstDraft(undefined, 1), spread: "0" })).toThrow('The spread of single shots is "0"');
+    expect(() => differenceOf({ ...firstDraft(undefined, 1), spread: "0" })).toThrow(
+      'The spread of single shots is "0"',
+    );
     expect(differenceOf(firstDraft(undefined, 1))).toEqual({ difference: 0.125, spread: 0.1, power: 0.8 });
   });
   it("survives being kept, and anything else kept in its place", () => {
     const draft = { ...firstDraft(undefined, 1), sheet: "Plan" };
     expect(parseDraft(JSON.parse(JSON.stringify(draft)))).toEqual(draft);
-    for (const odd of [null, 3, [], { kind: "x", factors: [3, {}], seed: 4 }]) expect(() => parseDraft(odd)).not.toThrow();
+    for (const odd of [null, 3, [], { kind: "x", factors: [3, {}], seed: 4 }])
+      expect(() => parseDraft(odd)).not.toThrow();
   });
   it("begins with the settings of the log that a shot can set, and their limits", () => {
-    const [log] = findTrialLogs({ sheet: "Log", firstRow: 0, firstColumn: 0, values: [["Table", "Cloth", "Humidity (%)", "Speed (mph)", "Bend (in)"], ["N", "worn", 40, 4, 1], ["S", "new", 45, 9.25, 0.5]], formats: [], hiddenRows: [], merged: [], tables: [] });
+    const [log] = findTrialLogs({
+      sheet: "Log",
+      firstRow: 0,
+      firstColumn: 0,
+      values: [
+        ["Table", "Cloth", "Humidity (%)", "Speed (mph)", "Bend (in)"],
+        ["N", "worn", 40, 4, 1],
+        ["S", "new", 45, 9.25, 0.5],
+      ],
+      formats: [],
+      hiddenRows: [],
+      merged: [],
+      tables: [],
+    });
     const draft = firstDraft(log, 1);
     expect(draft.factors).toEqual([{ heading: "Speed (mph)", levels: "4, 9.25" }]);
     expect(draft.tables).toBe("N, S");

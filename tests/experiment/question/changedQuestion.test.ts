@@ -15,7 +15,13 @@ function sheet(): SheetData {
   for (let row = 0; row < 8000; row++) {
     const [humidity, speed] = [40 + 20 * random.uniform(), 4 + 6 * random.uniform()];
     const cloth = row % 3 ? "new" : "worn";
-    values.push([1 + 0.01 * humidity - 0.05 * speed + (cloth === "new" ? 0.1 : 0) + 0.2 * random.normal(), cloth, humidity, row % 100 === 7 ? null : speed, 1 + (row % 4)]);
+    values.push([
+      1 + 0.01 * humidity - 0.05 * speed + (cloth === "new" ? 0.1 : 0) + 0.2 * random.normal(),
+      cloth,
+      humidity,
+      row % 100 === 7 ? null : speed,
+      1 + (row % 4),
+    ]);
   }
   return { sheet: "Log", firstRow: 0, firstColumn: 0, values, formats: [], hiddenRows: [], merged: [], tables: [] };
 }
@@ -24,7 +30,14 @@ const log = () => findTrialLogs(sheet())[0];
 const humidity = { heading: "Humidity (%)", as: "number", degree: 1 } as const;
 const speed = { heading: "Speed (mph)", as: "number", degree: 1 } as const;
 const cloth = { heading: "Cloth", as: "category", degree: 1 } as const;
-const question = (change: Partial<Choice>): Choice => ({ response: "Bend (in)", drivers: [], joint: [], constant: true, confidence: 0.95, ...change });
+const question = (change: Partial<Choice>): Choice => ({
+  response: "Bend (in)",
+  drivers: [],
+  joint: [],
+  constant: true,
+  confidence: 0.95,
+  ...change,
+});
 
 describe("one question after another on one log", () => {
   const asked: readonly (readonly [string, Choice])[] = [
@@ -53,7 +66,9 @@ describe("one question after another on one log", () => {
   });
 
   it("uses the very same rows and columns again", () => {
-    const [one, two] = [question({ drivers: [humidity] }), question({ drivers: [humidity, cloth] })].map((choice) => analyse(kept, choice));
+    const [one, two] = [question({ drivers: [humidity] }), question({ drivers: [humidity, cloth] })].map((choice) =>
+      analyse(kept, choice),
+    );
     expect(two.check.used).toBe(one.check.used);
     expect(two.regression.design.columns[1].values.high).toBe(one.regression.design.columns[1].values.high);
   });

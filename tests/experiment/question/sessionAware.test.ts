@@ -11,13 +11,49 @@ import { trustChecks, trustSentences } from "../../../src/experiment/trust/trust
 import type { CellValue } from "../../../src/workbook/book";
 
 function log(rows: CellValue[][]): TrialLog {
-  return findTrialLogs({ sheet: "Log", firstRow: 0, firstColumn: 0, values: rows, formats: rows.map((row) => row.map(() => "General")), hiddenRows: [], merged: [], tables: [] })[0];
+  return findTrialLogs({
+    sheet: "Log",
+    firstRow: 0,
+    firstColumn: 0,
+    values: rows,
+    formats: rows.map((row) => row.map(() => "General")),
+    hiddenRows: [],
+    merged: [],
+    tables: [],
+  })[0];
 }
-const ask = (response: string, ...drivers: [string, "number" | "category"][]): Choice => ({ response, drivers: drivers.map(([heading, as]) => ({ heading, as, degree: 1 })), joint: [], constant: true, confidence: 0.95 });
+const ask = (response: string, ...drivers: [string, "number" | "category"][]): Choice => ({
+  response,
+  drivers: drivers.map(([heading, as]) => ({ heading, as, degree: 1 })),
+  joint: [],
+  constant: true,
+  confidence: 0.95,
+});
 const HEAD = ["Session", "Humidity (%)", "Speed (mph)", "Cloth", "Bend (in)", "Made"];
 /** Sessions at one humidity each, shifted as a whole; scatter without pattern. */
-function rows(shift: readonly number[], change: (row: CellValue[], s: number, i: number) => CellValue[] = (row) => row): CellValue[][] {
-  return [HEAD, ...shift.flatMap((u, s) => Array.from({ length: 10 }, (_, i) => change([`s${s + 1}`, 35 + 6 * s, 4 + i, i % 2 ? "new" : "worn", 0.5 + u + 0.02 * i + 0.01 * Math.sin(13 * s + 7 * i * i), i > 4 ? "yes" : "no"], s, i)))];
+function rows(
+  shift: readonly number[],
+  change: (row: CellValue[], s: number, i: number) => CellValue[] = (row) => row,
+): CellValue[][] {
+  return [
+    HEAD,
+    ...shift.flatMap((u, s) =>
+      Array.from({ length: 10 }, (_, i) =>
+        change(
+          [
+            `s${s + 1}`,
+            35 + 6 * s,
+            4 + i,
+            i % 2 ? "new" : "worn",
+            0.5 + u + 0.02 * i + 0.01 * Math.sin(13 * s + 7 * i * i),
+            i > 4 ? "yes" : "no",
+          ],
+          s,
+          i,
+        ),
+      ),
+    ),
+  ];
 }
 const put = (row: CellValue[], place: number, value: CellValue) => row.map((cell, j) => (j === place ? value : cell));
 const SHIFTED = [0.1, -0.08, 0.02, 0.09, -0.03, 0.16];
@@ -29,10 +65,16 @@ describe("sessions", () => {
     const aware = sessionAware(analyse(log(rows(SHIFTED)), both));
     expect(aware).toMatchObject({ groups: 6, lead: true });
     expect(aware?.still.map(({ heading }) => heading.text)).toEqual(["Humidity (%)"]);
-    expect(words(aware?.sentences ?? [])).toContain("Humidity never changes within one session. The 60 shots come from 6 sessions");
-    expect(words(aware?.sentences ?? [])).toMatch(/The plain fit would call humidity told \(p = .*\); with the session in mind the rows do not tell/);
+    expect(words(aware?.sentences ?? [])).toContain(
+      "Humidity never changes within one session. The 60 shots come from 6 sessions",
+    );
+    expect(words(aware?.sentences ?? [])).toMatch(
+      /The plain fit would call humidity told \(p = .*\); with the session in mind the rows do not tell/,
+    );
     expect(aware?.recommended?.choice.scatter).toEqual({ as: "random", heading: "Session" });
-    expect(words(answerSentences(aware?.recommended ?? analyse(log(rows(SHIFTED)), both)))).toContain("from one session to the next the level shifts by");
+    expect(words(answerSentences(aware?.recommended ?? analyse(log(rows(SHIFTED)), both)))).toContain(
+      "from one session to the next the level shifts by",
+    );
   });
 
   it("does not lead where drivers change within sessions and sessions do not differ", () => {
@@ -55,15 +97,22 @@ describe("sessions", () => {
   });
 
   it("passes over rows without a session, and leaves them out of the recommended fit", () => {
-    const aware = sessionAware(analyse(log(rows(SHIFTED, (row, s, i) => (s === 0 && i === 0 ? put(row, 0, null) : row))), both));
-    expect(aware?.recommended?.check).toMatchObject({ used: { length: 59 }, leftOut: [{ address: "A2", reason: "Session is blank" }] });
+    const aware = sessionAware(
+      analyse(log(rows(SHIFTED, (row, s, i) => (s === 0 && i === 0 ? put(row, 0, null) : row))), both),
+    );
+    expect(aware?.recommended?.check).toMatchObject({
+      used: { length: 59 },
+      leftOut: [{ address: "A2", reason: "Session is blank" }],
+    });
     expect(aware?.differ).toBeLessThan(1e-10);
   });
 
   it("says when there are too few sessions", () => {
     const aware = sessionAware(analyse(log(rows([0.1, 0.2])), both));
     expect(aware).toMatchObject({ lead: true, recommended: undefined });
-    expect(words(aware?.sentences ?? [])).toContain("There are too few sessions to judge humidity with session in mind");
+    expect(words(aware?.sentences ?? [])).toContain(
+      "There are too few sessions to judge humidity with session in mind",
+    );
   });
 });
 
@@ -71,31 +120,72 @@ describe("trust", () => {
   it("sees scatter that grows with speed, and cloths that differ in consistency", () => {
     const fan = rows([0, 0, 0, 0, 0, 0], (row, s, i) => put(row, 4, 0.5 + 0.03 * i * Math.sin(13 * s + 7 * i * i)));
     const analysis = analyse(log(fan), ask("Bend (in)", ["Speed (mph)", "number"]));
-    expect(words(trustSentences(analysis, trustChecks(analysis)))).toMatch(/Shots do not scatter alike \(p = .*Breusch and Pagan, 1979\): it grows with speed\. The plain intervals count on equal scatter/);
-    const cloths = rows([0, 0, 0, 0, 0, 0], (row, s, i) => put(row, 4, 0.5 + (i % 2 ? 0.02 : 0.2) * Math.sin(13 * s + 7 * i * i)));
+    expect(words(trustSentences(analysis, trustChecks(analysis)))).toMatch(
+      /Shots do not scatter alike \(p = .*Breusch and Pagan, 1979\): it grows with speed\. The plain intervals count on equal scatter/,
+    );
+    const cloths = rows([0, 0, 0, 0, 0, 0], (row, s, i) =>
+      put(row, 4, 0.5 + (i % 2 ? 0.02 : 0.2) * Math.sin(13 * s + 7 * i * i)),
+    );
     const byCloth = analyse(log(cloths), ask("Bend (in)", ["Cloth", "category"]));
-    expect(words(trustSentences(byCloth, trustChecks(byCloth)))).toMatch(/Consistency differs by cloth \(p = .*Brown and Forsythe, 1974\): "worn" 0\.1\d* in and "new" 0\.01\d* in/);
+    expect(words(trustSentences(byCloth, trustChecks(byCloth)))).toMatch(
+      /Consistency differs by cloth \(p = .*Brown and Forsythe, 1974\): "worn" 0\.1\d* in and "new" 0\.01\d* in/,
+    );
   });
   it("sees a curve that the line misses, from repeated settings", () => {
     const curve = rows([0, 0, 0, 0, 0, 0], (row, _, i) => put(row, 4, Number(row[4]) + 0.01 * (i - 4.5) ** 2));
     const analysis = analyse(log(curve), ask("Bend (in)", ["Speed (mph)", "number"]));
-    expect(words(trustSentences(analysis, trustChecks(analysis)))).toContain("the fit misses something, such as a curve");
+    expect(words(trustSentences(analysis, trustChecks(analysis)))).toContain(
+      "the fit misses something, such as a curve",
+    );
   });
 });
 
 describe("comparing and making", () => {
   it("compares in sentences, and says what a margin shows", () => {
-    const answer = compareLevels(log(rows(SHIFTED)), { response: "Bend (in)", among: "cloth", drivers: [{ heading: "Speed (mph)", as: "number", degree: 1 }], confidence: 0.95, margin: 0.2, scatter: { as: "random", heading: "Session" } });
+    const answer = compareLevels(log(rows(SHIFTED)), {
+      response: "Bend (in)",
+      among: "cloth",
+      drivers: [{ heading: "Speed (mph)", as: "number", degree: 1 }],
+      confidence: 0.95,
+      margin: 0.2,
+      scatter: { as: "random", heading: "Session" },
+    });
     expect(answer.among).toBe("Cloth");
-    expect(words(comparisonSentences(answer))).toMatch(/"worn" and "new" cannot be told apart: .*; they are the same to 0\.2 in\./);
-    expect(words(comparisonSentences({ ...answer, margin: undefined }))).toContain("A difference that is not seen is not shown to be none");
+    expect(words(comparisonSentences(answer))).toMatch(
+      /"worn" and "new" cannot be told apart: .*; they are the same to 0\.2 in\./,
+    );
+    expect(words(comparisonSentences({ ...answer, margin: undefined }))).toContain(
+      "A difference that is not seen is not shown to be none",
+    );
   });
-  it.each([["Yes", 1], ["missed", 0], ["TRUE", 1], ["no", 0], ["perhaps", undefined], ["Cleared", 0], ["hit obstacle", 0], ["pocketed", 1], ["hit", undefined], ["touched", undefined], ["good", undefined], ["failed", undefined]] as const)("%s is %s", (text, made) => expect(madeOf({ kind: "word", text })).toBe(made));
-  it.each([[1, 1], [0, 0], [2, undefined]] as const)("%d is %s", (value, made) => expect(madeOf({ kind: "number", value })).toBe(made));
+  it.each([
+    ["Yes", 1],
+    ["missed", 0],
+    ["TRUE", 1],
+    ["no", 0],
+    ["perhaps", undefined],
+    ["Cleared", 0],
+    ["hit obstacle", 0],
+    ["pocketed", 1],
+    ["hit", undefined],
+    ["touched", undefined],
+    ["good", undefined],
+    ["failed", undefined],
+  ] as const)("%s is %s", (text, made) => expect(madeOf({ kind: "word", text })).toBe(made));
+  it.each([
+    [1, 1],
+    [0, 0],
+    [2, undefined],
+  ] as const)("%d is %s", (value, made) => expect(madeOf({ kind: "number", value })).toBe(made));
   it("gives chances in words", () => {
-    const analysis = analyseMade(log(rows(SHIFTED, (row, s, i) => put(row, 5, (s + 3 * i) % 10 > 4 ? "made" : "missed"))), ask("Made", ["Speed (mph)", "number"], ["Cloth", "category"]));
+    const analysis = analyseMade(
+      log(rows(SHIFTED, (row, s, i) => put(row, 5, (s + 3 * i) % 10 > 4 ? "made" : "missed"))),
+      ask("Made", ["Speed (mph)", "number"], ["Cloth", "category"]),
+    );
     expect(analysis.logistic.method).toBe("maximum likelihood");
-    expect(words(madeSentences(analysis))).toMatch(/shots made \(60 of 60 rows used\)\. In the middle of the drivers the chance is .* %, 95 % interval/);
+    expect(words(madeSentences(analysis))).toMatch(
+      /shots made \(60 of 60 rows used\)\. In the middle of the drivers the chance is .* %, 95 % interval/,
+    );
     expect(words(madeSentences(analysis))).toMatch(/With speed alike, the chance by cloth: "worn" .*; "new" /);
   });
 });

@@ -20,24 +20,69 @@ import type { CellValue } from "../../../src/workbook/book";
 import { logOf } from "../logs";
 
 const log = logOf(
-  [["Date", "Cloth", "Speed (mph)", "Made", "Bend (in)"], ...Array.from({ length: 12 }, (_, i): CellValue[] => [46055 + i, i % 2 ? "worn" : "new", 4 + (i % 5), i % 3 ? "yes" : "no", 0.5 + 0.05 * (i % 5) + (i % 2 ? 0.1 : 0) + 0.01 * (i % 4)]), [46070, "worn", null, "yes", 1]],
+  [
+    ["Date", "Cloth", "Speed (mph)", "Made", "Bend (in)"],
+    ...Array.from({ length: 12 }, (_, i): CellValue[] => [
+      46055 + i,
+      i % 2 ? "worn" : "new",
+      4 + (i % 5),
+      i % 3 ? "yes" : "no",
+      0.5 + 0.05 * (i % 5) + (i % 2 ? 0.1 : 0) + 0.01 * (i % 4),
+    ]),
+    [46070, "worn", null, "yes", 1],
+  ],
   ["yyyy-mm-dd"],
 );
-const choice: Choice = { response: "Bend (in)", drivers: [{ heading: "Cloth", as: "category", degree: 1 }, { heading: "Speed (mph)", as: "number", degree: 1 }], joint: [], constant: true, confidence: 0.95 };
+const choice: Choice = {
+  response: "Bend (in)",
+  drivers: [
+    { heading: "Cloth", as: "category", degree: 1 },
+    { heading: "Speed (mph)", as: "number", degree: 1 },
+  ],
+  joint: [],
+  constant: true,
+  confidence: 0.95,
+};
 
 function parts(change: Partial<ReportParts> = {}): ReportParts {
   return {
-    title: "", purpose: "Does the <worn> cloth bend more?", subject: explainedSubject(analyse(log, choice)), sessions: [], trust: ["A trust sentence."], target: [], plan: undefined, measurement: [], evidence: undefined,
-    figures: [{ id: "f", caption: "A plot, 1.5 in wide." }], made: new Date(Date.UTC(2026, 2, 1, 12)), version: "0.1.0", host: "a test", settings: '{"form":1.5}', ...change,
+    title: "",
+    purpose: "Does the <worn> cloth bend more?",
+    subject: explainedSubject(analyse(log, choice)),
+    sessions: [],
+    trust: ["A trust sentence."],
+    target: [],
+    plan: undefined,
+    measurement: [],
+    evidence: undefined,
+    figures: [{ id: "f", caption: "A plot, 1.5 in wide." }],
+    made: new Date(Date.UTC(2026, 2, 1, 12)),
+    version: "0.1.0",
+    host: "a test",
+    settings: '{"form":1.5}',
+    ...change,
   };
 }
-const words = (report: ReturnType<typeof reportOf>, heading: string) => JSON.stringify(report.sections.find((section) => section.heading === heading)!.blocks);
+const words = (report: ReturnType<typeof reportOf>, heading: string) =>
+  JSON.stringify(report.sections.find((section) => section.heading === heading)!.blocks);
 
 describe("a report", () => {
   it("has every section, and says of what is missing that it is", () => {
     const report = reportOf(parts());
     expect(report.title).toBe("Bend: a report");
-    expect(report.sections.map(({ heading }) => heading)).toEqual(["Question", "Table and conditions", "Plan", "Method", "Rows", "Results", "Target", "Plots", "Evidence", "Limits", "To repeat it"]);
+    expect(report.sections.map(({ heading }) => heading)).toEqual([
+      "Question",
+      "Table and conditions",
+      "Plan",
+      "Method",
+      "Rows",
+      "Results",
+      "Target",
+      "Plots",
+      "Evidence",
+      "Limits",
+      "To repeat it",
+    ]);
     expect(words(report, "Plan")).toContain("is not known here");
     expect(words(report, "Evidence")).toContain("No claims");
     expect(words(report, "Method")).toContain("No uncertainty budget");
@@ -49,7 +94,12 @@ describe("a report", () => {
   it("gives ranges and results in both systems of units", () => {
     const report = reportOf(parts());
     const ranges = report.sections[1].blocks.find((block) => block.kind === "table")!;
-    expect(ranges.kind === "table" && ranges.rows.map((row) => row[0])).toEqual(["Speed (mph)", "Speed (m/s)", "Bend (in)", "Bend (mm)"]);
+    expect(ranges.kind === "table" && ranges.rows.map((row) => row[0])).toEqual([
+      "Speed (mph)",
+      "Speed (m/s)",
+      "Bend (in)",
+      "Bend (mm)",
+    ]);
     const [coefficients] = report.sections[5].blocks.filter((block) => block.kind === "table");
     if (coefficients.kind !== "table") throw new Error("no table");
     const [term] = coefficients.rows;
@@ -58,16 +108,37 @@ describe("a report", () => {
     expect(millimetres.value).toBeCloseTo(25.4 * inches.value, 10);
     // As many digits as the standard error leaves: two of its own, in each unit.
     const [error] = analyse(log, choice).regression.terms.map(({ standardError }) => standardError!);
-    expect([inches, millimetres]).toEqual([{ value: inches.value, decimals: decimalsFor(error) }, { value: millimetres.value, decimals: decimalsFor(25.4 * error) }]);
+    expect([inches, millimetres]).toEqual([
+      { value: inches.value, decimals: decimalsFor(error) },
+      { value: millimetres.value, decimals: decimalsFor(25.4 * error) },
+    ]);
     const html = reportPage(report, new Map(), "en-US", "A4");
-    for (const [, shown] of html.matchAll(/<td class="number">([^<]*)<\/td>/g)) expect(shown.replace(/^-?[0.,]*|E.*|[.,]/g, "").length, shown).toBeLessThanOrEqual(5);
+    for (const [, shown] of html.matchAll(/<td class="number">([^<]*)<\/td>/g))
+      expect(shown.replace(/^-?[0.,]*|E.*|[.,]/g, "").length, shown).toBeLessThanOrEqual(5);
     expect(html).toContain(`<td class="number">${inches.value.toFixed(decimalsFor(error))}</td>`);
   });
 
   it("tells plan, measurement and evidence where they are kept", () => {
-    const plan = makePlan({ kind: "all", factors: [{ heading: "Speed (mph)", levels: [4, 8] }], replicates: 2, tables: ["N"], sessions: 1, warmUps: 0, seed: 77 });
-    const claims = logOf([["Claim", "Bend (in)", "Mark spacing (in)"], ["First", 1, 2.4]]);
-    const report = reportOf(parts({ plan: { plan, sheet: "Plan", shot: 1, planned: 4 }, measurement: ["Bend 1 in ± 0.1 in."], evidence: { log: claims, claims: claimsOf(claims, FIRST_RULES), rules: FIRST_RULES, certainty: 0.95 } }));
+    const plan = makePlan({
+      kind: "all",
+      factors: [{ heading: "Speed (mph)", levels: [4, 8] }],
+      replicates: 2,
+      tables: ["N"],
+      sessions: 1,
+      warmUps: 0,
+      seed: 77,
+    });
+    const claims = logOf([
+      ["Claim", "Bend (in)", "Mark spacing (in)"],
+      ["First", 1, 2.4],
+    ]);
+    const report = reportOf(
+      parts({
+        plan: { plan, sheet: "Plan", shot: 1, planned: 4 },
+        measurement: ["Bend 1 in ± 0.1 in."],
+        evidence: { log: claims, claims: claimsOf(claims, FIRST_RULES), rules: FIRST_RULES, certainty: 0.95 },
+      }),
+    );
     expect(words(report, "Plan")).toContain("1 of 4 planned shots measured");
     expect(words(report, "To repeat it")).toContain('["Seed of the plan",77]');
     expect(words(report, "Method")).toContain("Bend 1 in ± 0.1 in.");
@@ -76,29 +147,66 @@ describe("a report", () => {
 
   it("goes on a sheet with its numbers as numbers", () => {
     const rows = reportSheet(reportOf(parts()), "de").rows.map((row) => row.map(({ value }) => value));
-    expect(rows.find(([name]) => name === "Speed (mph)")).toEqual(["Speed (mph)", 4, expect.any(Number), 8, "12 of 12"]);
+    expect(rows.find(([name]) => name === "Speed (mph)")).toEqual([
+      "Speed (mph)",
+      4,
+      expect.any(Number),
+      8,
+      "12 of 12",
+    ]);
     // Whole numbers behind sensible digits.
     const term = reportSheet(reportOf(parts()), "de").rows.find(([cell]) => cell?.value === "Cloth: worn")!;
-    expect(term[1]).toEqual({ value: analyse(log, choice).regression.terms[1].estimate, format: expect.stringMatching(/^0\.0{2,4}$/) });
+    expect(term[1]).toEqual({
+      value: analyse(log, choice).regression.terms[1].estimate,
+      format: expect.stringMatching(/^0\.0{2,4}$/),
+    });
     expect(rows.flat()).toContain("Plot, on the printable page: A plot, 1,5 in wide.");
   });
 
   it("says a reason once, with how many rows and which", () => {
-    const many = logOf([["Speed (mph)", "Bend (in)"], ...Array.from({ length: 200 }, (_, i): CellValue[] => [i < 192 && i !== 5 ? null : 4 + (i % 5), 0.5 + (i % 7) / 20]), ["fast", 1]]);
-    const report = reportOf(parts({ subject: explainedSubject(analyse(many, { ...choice, drivers: [choice.drivers[1]] })) }));
-    const [table] = report.sections.find(({ heading }) => heading === "Rows")!.blocks.filter((block) => block.kind === "table");
-    expect(table).toEqual({ kind: "table", head: ["Left out because", "Rows", "Which"], rows: [["Speed (mph) is blank", 191, "2 to 6, 8 to 193"], ['Speed (mph) is "fast", which is no number', 1, "202"]] });
+    const many = logOf([
+      ["Speed (mph)", "Bend (in)"],
+      ...Array.from({ length: 200 }, (_, i): CellValue[] => [
+        i < 192 && i !== 5 ? null : 4 + (i % 5),
+        0.5 + (i % 7) / 20,
+      ]),
+      ["fast", 1],
+    ]);
+    const report = reportOf(
+      parts({ subject: explainedSubject(analyse(many, { ...choice, drivers: [choice.drivers[1]] })) }),
+    );
+    const [table] = report.sections
+      .find(({ heading }) => heading === "Rows")!
+      .blocks.filter((block) => block.kind === "table");
+    expect(table).toEqual({
+      kind: "table",
+      head: ["Left out because", "Rows", "Which"],
+      rows: [
+        ["Speed (mph) is blank", 191, "2 to 6, 8 to 193"],
+        ['Speed (mph) is "fast", which is no number', 1, "202"],
+      ],
+    });
     expect(reportPage(report, new Map(), "en", "A4").split("Speed (mph) is blank").length - 1).toBe(1);
   });
 
   it("goes on a page that runs nothing of what users typed", () => {
-    const html = reportPage(reportOf(parts({ title: "<script>x</script>" })), new Map([["f", "<svg></svg>"]]), "de-DE", "A4");
+    const html = reportPage(
+      reportOf(parts({ title: "<script>x</script>" })),
+      new Map([["f", "<svg></svg>"]]),
+      "de-DE",
+      "A4",
+    );
     expect(html).not.toContain("<script>");
     expect(html).toContain("Does the &#60;worn&#62; cloth bend more?");
     expect(html).toContain("<figure><svg></svg><figcaption>A plot, 1,5 in wide.</figcaption></figure>");
     expect(html).toContain("@page { size: A4;");
     expect(html).toContain("Date: 02.02.2026 to 13.02.2026");
-    const drawn = reportPage(reportOf(parts()), new Map([["f", '<svg><path d="M0.5 1.5"/><text x="0.25">0.75</text></svg>']]), "de-DE", "A4");
+    const drawn = reportPage(
+      reportOf(parts()),
+      new Map([["f", '<svg><path d="M0.5 1.5"/><text x="0.25">0.75</text></svg>']]),
+      "de-DE",
+      "A4",
+    );
     expect(drawn).toContain('<path d="M0.5 1.5"/><text x="0.25">0,75</text>');
     expect(reportPage(reportOf(parts()), new Map(), "en-US", "Letter")).toContain("@page { size: letter;");
   });
@@ -106,9 +214,22 @@ describe("a report", () => {
 
 describe("the verdict on a target", () => {
   const INCH = 0.0254;
-  const head = ["Claim", "Bend (in)", "Standard uncertainty (in)", "Mark spacing (in)", "Off the line (in)", "Obstacle moved (in)", "One unbroken recording", "Both views"];
-  const evidence = (...rows: CellValue[][]) => ({ rules: FIRST_RULES, claims: claimsOf(logOf([head, ...rows.map((row) => [...row, 2.25, 0, 0, "yes", "yes"])]), FIRST_RULES) });
-  const said = (rows: readonly number[], found: ReturnType<typeof evidence> | undefined) => targetSentences(FIRST_MEASURE, { rows: rows.map((bend) => bend * INCH), evidence: found });
+  const head = [
+    "Claim",
+    "Bend (in)",
+    "Standard uncertainty (in)",
+    "Mark spacing (in)",
+    "Off the line (in)",
+    "Obstacle moved (in)",
+    "One unbroken recording",
+    "Both views",
+  ];
+  const evidence = (...rows: CellValue[][]) => ({
+    rules: FIRST_RULES,
+    claims: claimsOf(logOf([head, ...rows.map((row) => [...row, 2.25, 0, 0, "yes", "yes"])]), FIRST_RULES),
+  });
+  const said = (rows: readonly number[], found: ReturnType<typeof evidence> | undefined) =>
+    targetSentences(FIRST_MEASURE, { rows: rows.map((bend) => bend * INCH), evidence: found });
 
   it("is what the claims that stand show, each by its own uncertainty", () => {
     // (1.2 − 1)/0.05 = 4 standard uncertainties; (1.05 − 1)/0.05 = 1, 84.1 % of a normal; the long one is short of the target by 2.
@@ -127,23 +248,43 @@ describe("the verdict on a target", () => {
 
   it("counts rows that reach it by a guard band, names the largest as partly luck, and is never surer for them", () => {
     // Ruler (1/16)/√12, mark (1/32)/√3, ball 0.0025/√3, line (1/64)/√3 in: 0.02716 together; 1.6449 of them above the target.
-    const bar = 1 + 1.644854 * Math.hypot(1 / 16 / Math.sqrt(12), 1 / 32 / Math.sqrt(3), 0.0025 / Math.sqrt(3), 1 / 64 / Math.sqrt(3));
+    const bar =
+      1 +
+      1.644854 *
+        Math.hypot(1 / 16 / Math.sqrt(12), 1 / 32 / Math.sqrt(3), 0.0025 / Math.sqrt(3), 1 / 64 / Math.sqrt(3));
     const sentences = said([0.5, 1.02, bar + 0.0005], undefined);
     expect(sentences[0]).toContain("was not shown to be beaten");
-    expect(sentences[2]).toMatch(new RegExp(`^Of 3 rows with a bend 1 reached ${bar.toFixed(3)} in, which one reading must show .*; the largest was ${(bar + 0.0005).toFixed(3)} in, the mean 0\\.8\\d\\d in\\. The largest of many is partly luck`));
+    expect(sentences[2]).toMatch(
+      new RegExp(
+        `^Of 3 rows with a bend 1 reached ${bar.toFixed(3)} in, which one reading must show .*; the largest was ${(bar + 0.0005).toFixed(3)} in, the mean 0\\.8\\d\\d in\\. The largest of many is partly luck`,
+      ),
+    );
     expect(said([0.5, bar - 0.0005], undefined)[2]).toContain("none reached");
     expect(said([0.5], undefined)[0]).toContain("was not reached");
   });
 
-  it("is missing, and said to be, where no target is kept", () => expect(words(reportOf(parts()), "Target")).toContain("No target is kept with this workbook"));
+  it("is missing, and said to be, where no target is kept", () =>
+    expect(words(reportOf(parts()), "Target")).toContain("No target is kept with this workbook"));
 });
 
 describe("other questions", () => {
   it("of levels: means, pairs, and the command", () => {
-    const subject = comparedSubject(compareLevels(log, { response: "Bend (in)", drivers: [choice.drivers[1]], among: "Cloth", confidence: 0.9, margin: 0.05 }));
-    expect(subject.command).toBe("npx bendbook compare WORKBOOK.xlsx --sheet 'Log' --response 'Bend (in)' --among 'Cloth' --driver 'Speed (mph)' --confidence 0.9 --margin 0.05");
+    const subject = comparedSubject(
+      compareLevels(log, {
+        response: "Bend (in)",
+        drivers: [choice.drivers[1]],
+        among: "Cloth",
+        confidence: 0.9,
+        margin: 0.05,
+      }),
+    );
+    expect(subject.command).toBe(
+      "npx bendbook compare WORKBOOK.xlsx --sheet 'Log' --response 'Bend (in)' --among 'Cloth' --driver 'Speed (mph)' --confidence 0.9 --margin 0.05",
+    );
     expect(JSON.stringify(subject.tables)).toContain("new less worn");
-    expect(words(reportOf(parts({ subject })), "Question")).toContain("How Bend (in) differs among the levels of Cloth, the same to 0.05 in counting as none");
+    expect(words(reportOf(parts({ subject })), "Question")).toContain(
+      "How Bend (in) differs among the levels of Cloth, the same to 0.05 in counting as none",
+    );
   });
   it("of made and missed: rates and the command", () => {
     const subject = madeSubject(analyseMade(log, { ...choice, response: "Made", drivers: [choice.drivers[1]] }));
@@ -151,20 +292,38 @@ describe("other questions", () => {
     expect(JSON.stringify(subject.tables)).toContain("Fitted rate");
   });
   it("of a number: the command names every choice", () => {
-    const subject = explainedSubject(analyse(log, { ...choice, drivers: [{ heading: "Speed (mph)", as: "number", degree: 2 }], constant: true, scatter: { as: "robust" } }));
+    const subject = explainedSubject(
+      analyse(log, {
+        ...choice,
+        drivers: [{ heading: "Speed (mph)", as: "number", degree: 2 }],
+        constant: true,
+        scatter: { as: "robust" },
+      }),
+    );
     expect(subject.command).toContain("--curve 'Speed (mph)' 2 --confidence 0.95 --robust");
   });
 });
 
 describe("languages", () => {
-  it.each([["de", ","], ["en", "."], ["fr-CA", ","]])("%s parts decimals by %s", (language, sign) => expect(decimalSign(language)).toBe(sign));
+  it.each([
+    ["de", ","],
+    ["en", "."],
+    ["fr-CA", ","],
+  ])("%s parts decimals by %s", (language, sign) => expect(decimalSign(language)).toBe(sign));
   it("change decimals and days, and nothing else", () => {
-    expect(localised('0.25 to 1.5 in, 3.2e−12, v0.1.0, Q1.5, "x 1.5", 2026-02-03 and 2026-02-03T12:00; 25.4.', "de")).toBe('0,25 to 1,5 in, 3,2e−12, v0.1.0, Q1.5, "x 1.5", 03.02.2026 and 2026-02-03T12:00; 25,4.');
+    expect(
+      localised('0.25 to 1.5 in, 3.2e−12, v0.1.0, Q1.5, "x 1.5", 2026-02-03 and 2026-02-03T12:00; 25.4.', "de"),
+    ).toBe('0,25 to 1,5 in, 3,2e−12, v0.1.0, Q1.5, "x 1.5", 03.02.2026 and 2026-02-03T12:00; 25,4.');
     expect(shownNumber(3.2123456e-12, 4, "de")).toBe("3,212e−12");
   });
-  it("are found in whatever a system says", () => expect(["en-US@posix", "de_AT.UTF-8", "", "?"].map(usableLanguage)).toEqual(["en-US", "de-AT", "en", "en"]));
+  it("are found in whatever a system says", () =>
+    expect(["en-US@posix", "de_AT.UTF-8", "", "?"].map(usableLanguage)).toEqual(["en-US", "de-AT", "en", "en"]));
   it("a kept form survives, and anything else in its place", () => {
-    expect(parseReport({ title: "A", purpose: "B", paper: "Letter" })).toEqual({ title: "A", purpose: "B", paper: "Letter" });
+    expect(parseReport({ title: "A", purpose: "B", paper: "Letter" })).toEqual({
+      title: "A",
+      purpose: "B",
+      paper: "Letter",
+    });
     expect(parseReport([3])).toEqual({ title: "", purpose: "", paper: "A4" });
   });
 });

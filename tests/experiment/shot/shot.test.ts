@@ -6,12 +6,40 @@ import { wholeBank } from "../../../src/bank/shot";
 import { strokeShot } from "../../../src/bank/strokeShot";
 import { tableShape } from "../../../src/bank/tableShape";
 import { bestShot, isSound } from "../../../src/experiment/shot/bestShot";
-import { bendOfShot, computeShot, cuePart, motionAtCushion, offTable, standingOf } from "../../../src/experiment/shot/computedShot";
+import {
+  bendOfShot,
+  computeShot,
+  cuePart,
+  motionAtCushion,
+  offTable,
+  standingOf,
+} from "../../../src/experiment/shot/computedShot";
 import { pathBand, shotLayout } from "../../../src/experiment/shot/shotLayout";
-import { AT_CUSHION, bendSettings, bounds, conditionsOfShot, constantSets, DEFAULT_SHOT, fromOrigin, onRail, ORIGINS, parseShot, searched, type ShotSettings } from "../../../src/experiment/shot/shotSettings";
+import {
+  AT_CUSHION,
+  bendSettings,
+  bounds,
+  conditionsOfShot,
+  constantSets,
+  DEFAULT_SHOT,
+  fromOrigin,
+  onRail,
+  ORIGINS,
+  parseShot,
+  searched,
+  type ShotSettings,
+} from "../../../src/experiment/shot/shotSettings";
 import { shotRow } from "../../../src/experiment/shot/shotRow";
 import { bendCurve, bendRange, sensitivities } from "../../../src/experiment/shot/shotSweep";
-import { arrivalSentence, beforeSentence, bendSentence, changeRows, clearanceSentence, oneChange, shotWarnings } from "../../../src/experiment/shot/shotWords";
+import {
+  arrivalSentence,
+  beforeSentence,
+  bendSentence,
+  changeRows,
+  clearanceSentence,
+  oneChange,
+  shotWarnings,
+} from "../../../src/experiment/shot/shotWords";
 
 const INCH = 0.0254;
 const RADIUS = DEFAULT_CONDITIONS.ballDiameter / 2;
@@ -25,17 +53,36 @@ function fromChord(point: { x: number; y: number }, [from, to]: readonly { x: nu
 
 describe("kept settings", () => {
   it("come back as they were", () => {
-    const shot = shotOf({ speed: 1.23, rail: "short", across: 2, units: "si", wanted: "long", against: "roll", cushionModel: "nose alone" });
+    const shot = shotOf({
+      speed: 1.23,
+      rail: "short",
+      across: 2,
+      units: "si",
+      wanted: "long",
+      against: "roll",
+      cushionModel: "nose alone",
+    });
     expect(parseShot(JSON.parse(JSON.stringify(shot)))).toEqual(shot);
   });
 
   it("take the default for whatever is missing or impossible, and never throw", () => {
     expect(parseShot(undefined)).toEqual(DEFAULT_SHOT);
-    expect(parseShot({ speed: -3, angle: "steep", roll: NaN, limits: { speed: { low: 3, high: 1 } }, constants: { restitution: { low: 0.9, value: 0.8, high: 1 } }, units: "furlongs" })).toEqual(DEFAULT_SHOT);
+    expect(
+      parseShot({
+        speed: -3,
+        angle: "steep",
+        roll: NaN,
+        limits: { speed: { low: 3, high: 1 } },
+        constants: { restitution: { low: 0.9, value: 0.8, high: 1 } },
+        units: "furlongs",
+      }),
+    ).toEqual(DEFAULT_SHOT);
     fc.assert(
       fc.property(fc.anything(), (raw) => {
         const shot = parseShot(raw);
-        return searched(shot).every((name) => shot[name] >= bounds(name, shot.rail).low && shot[name] <= bounds(name, shot.rail).high);
+        return searched(shot).every(
+          (name) => shot[name] >= bounds(name, shot.rail).low && shot[name] <= bounds(name, shot.rail).high,
+        );
       }),
     );
   });
@@ -59,7 +106,13 @@ describe("the table", () => {
 });
 
 describe("the layout", () => {
-  const settings = fc.record({ speed: fc.double({ min: 1, max: 2.4, noNaN: true }), angle: fc.double({ min: -0.6, max: 0.6, noNaN: true }), roll: fc.double({ min: -0.2, max: 1, noNaN: true }), side: fc.double({ min: -0.5, max: 0.5, noNaN: true }), gap: fc.double({ min: -0.02, max: 0.05, noNaN: true }) });
+  const settings = fc.record({
+    speed: fc.double({ min: 1, max: 2.4, noNaN: true }),
+    angle: fc.double({ min: -0.6, max: 0.6, noNaN: true }),
+    roll: fc.double({ min: -0.2, max: 1, noNaN: true }),
+    side: fc.double({ min: -0.5, max: 0.5, noNaN: true }),
+    gap: fc.double({ min: -0.02, max: 0.05, noNaN: true }),
+  });
 
   it("follows the rules of gates, marks and obstacle for any shot that arrives", () => {
     let seen = 0;
@@ -110,20 +163,29 @@ describe("the layout", () => {
 });
 
 describe("where the shot is set", () => {
-  const at = (origin: ShotSettings["origin"], part: Partial<ShotSettings> = {}) => shotOf({ origin, across: 0.9, ...part });
+  const at = (origin: ShotSettings["origin"], part: Partial<ShotSettings> = {}) =>
+    shotOf({ origin, across: 0.9, ...part });
 
   it("a spot at the cushion is the cushion", () => {
-    expect(bendOfShot(at("spot", { spotDistance: 0, side: 0.2 }), DEFAULT_CONDITIONS)).toBe(bendOfShot(at("cushion", { side: 0.2 }), DEFAULT_CONDITIONS));
+    expect(bendOfShot(at("spot", { spotDistance: 0, side: 0.2 }), DEFAULT_CONDITIONS)).toBe(
+      bendOfShot(at("cushion", { side: 0.2 }), DEFAULT_CONDITIONS),
+    );
   });
 
   it("from the spot it is the whole bank, from the stroke the whole shot", () => {
     const spot = at("spot", { roll: 0, side: 0.3, speed: 3 });
     const motion = { speed: 3, angle: spot.angle, roll: 0, side: 0.3, swerve: 0 };
-    const whole = wholeBank({ motion, distance: spot.spotDistance, across: 0.9 }, DEFAULT_CONDITIONS, { tolerance: 1e-8 })!;
+    const whole = wholeBank({ motion, distance: spot.spotDistance, across: 0.9 }, DEFAULT_CONDITIONS, {
+      tolerance: 1e-8,
+    })!;
     // The same operations, but for x counted from the touch.
     expect(bendOfShot(spot, DEFAULT_CONDITIONS)).toBeCloseTo(whole.path!.bend, 12);
     const stroke = at("stroke", { cut: 0.2, tipUp: 0.2, tipRight: -0.1, cueSpeed: 4 });
-    const struck = strokeShot({ ...cuePart(stroke, RADIUS), distance: stroke.spotDistance, across: 0.9 }, DEFAULT_CONDITIONS, { tolerance: 1e-8 })!;
+    const struck = strokeShot(
+      { ...cuePart(stroke, RADIUS), distance: stroke.spotDistance, across: 0.9 },
+      DEFAULT_CONDITIONS,
+      { tolerance: 1e-8 },
+    )!;
     expect(bendOfShot(stroke, DEFAULT_CONDITIONS)).toBeCloseTo(struck.bank!.path!.bend, 12);
     // The cue ball is put so that the line of centres has the wanted angle.
     expect(computeShot(stroke, DEFAULT_CONDITIONS).hit!.lineAngle).toBeCloseTo(stroke.angle, 12);
@@ -140,39 +202,68 @@ describe("where the shot is set", () => {
       expect(layout.spot.y).toBeCloseTo(RADIUS + shot.spotDistance, 12);
     }
     if (layout.cueBallHits) expect(away(layout.cueBallHits, layout.spot!)).toBeCloseTo(2 * RADIUS, 12);
-    expect(away(layout.cueBall ?? { x: 0, y: 0 }, layout.cueBallHits ?? { x: 0, y: 0 })).toBeCloseTo(origin === "stroke" ? shot.cueRun : 0, 12);
+    expect(away(layout.cueBall ?? { x: 0, y: 0 }, layout.cueBallHits ?? { x: 0, y: 0 })).toBeCloseTo(
+      origin === "stroke" ? shot.cueRun : 0,
+      12,
+    );
     expect(layout.marked!.gates[0].y).toBeCloseTo(RADIUS, 12);
   });
 
   it("says what happens before the cushion", () => {
-    const said = (shot: ShotSettings) => beforeSentence(shot, computeShot(shot, DEFAULT_CONDITIONS), DEFAULT_CONDITIONS);
+    const said = (shot: ShotSettings) =>
+      beforeSentence(shot, computeShot(shot, DEFAULT_CONDITIONS), DEFAULT_CONDITIONS);
     expect(said(at("cushion"))).toBe("");
-    expect(said(at("spot"))).toMatch(/^It is at the cushion after 0\.\d+ s with 4\.\d+ mph, angle 20°, roll 1, side 0\.$/);
-    expect(said(at("stroke"))).toMatch(/^The cue ball leaves the tip at .* mph and hits the object ball at .* mph\. The object ball leaves its spot at .* mph, without throw\. It is at the cushion/);
+    expect(said(at("spot"))).toMatch(
+      /^It is at the cushion after 0\.\d+ s with 4\.\d+ mph, angle 20°, roll 1, side 0\.$/,
+    );
+    expect(said(at("stroke"))).toMatch(
+      /^The cue ball leaves the tip at .* mph and hits the object ball at .* mph\. The object ball leaves its spot at .* mph, without throw\. It is at the cushion/,
+    );
     expect(said(at("stroke", { cut: 0.4 }))).toMatch(/thrown [\d.]+° to [+−]x of the line of centres/);
   });
 
   it("warns of balls off the table, of a miscue and of a ball that never gets to the cushion", () => {
-    const warned = (shot: ShotSettings) => shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layoutOf(shot)).join(" ");
+    const warned = (shot: ShotSettings) =>
+      shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layoutOf(shot)).join(" ");
     expect(warned(at("spot"))).toBe("");
-    expect(warned(at("spot", { along: 3 * INCH, angle: 0.6, spotDistance: 1 }))).toContain("The object ball's spot is off the table");
+    expect(warned(at("spot", { along: 3 * INCH, angle: 0.6, spotDistance: 1 }))).toContain(
+      "The object ball's spot is off the table",
+    );
     expect(warned(at("stroke", { cueRun: 2, spotDistance: 1 }))).toContain("The cue ball would stand off the table");
     expect(warned(at("stroke", { tipUp: 0.45, tipRight: 0.45 }))).toContain("The tip is 0.64 of the radius off centre");
     const short = at("spot", { speed: 0.23, roll: 0, spotDistance: 1.1 });
     expect(warned(short)).toContain("The object ball never reaches the cushion");
-    expect(bendSentence(computeShot(short, DEFAULT_CONDITIONS), bendRange(short, [DEFAULT_CONDITIONS]), "us")).toContain("never reaches the cushion");
+    expect(
+      bendSentence(computeShot(short, DEFAULT_CONDITIONS), bendRange(short, [DEFAULT_CONDITIONS]), "us"),
+    ).toContain("never reaches the cushion");
     expect(layoutOf(short).path).toEqual([]);
-    expect(warned(at("stroke", { cueSpeed: 0.3, cueRun: 2, tipUp: -0.5 }))).toMatch(/The cue ball never reaches the object ball|The object ball never reaches the cushion/);
+    expect(warned(at("stroke", { cueSpeed: 0.3, cueRun: 2, tipUp: -0.5 }))).toMatch(
+      /The cue ball never reaches the object ball|The object ball never reaches the cushion/,
+    );
   });
 
   it("never throws nor gives a number that is not one, whatever the sliders say", () => {
     const names = [...bendSettings(at("spot")), ...bendSettings(at("stroke"))];
-    const any = fc.record({ origin: fc.constantFrom(...ORIGINS), ...Object.fromEntries(names.map((name) => [name, fc.double({ min: bounds(name, "long").low, max: bounds(name, "long").high, noNaN: true })])) });
+    const any = fc.record({
+      origin: fc.constantFrom(...ORIGINS),
+      ...Object.fromEntries(
+        names.map((name) => [
+          name,
+          fc.double({ min: bounds(name, "long").low, max: bounds(name, "long").high, noNaN: true }),
+        ]),
+      ),
+    });
     fc.assert(
       fc.property(any, (part) => {
         const shot = shotOf(part as Partial<ShotSettings>);
         const layout = layoutOf(shot);
-        for (const place of [...layout.approach, ...layout.path, ...(layout.spot ? [layout.spot] : []), ...(layout.cueBall ? [layout.cueBall] : [])]) expect(Number.isFinite(place.x + place.y)).toBe(true);
+        for (const place of [
+          ...layout.approach,
+          ...layout.path,
+          ...(layout.spot ? [layout.spot] : []),
+          ...(layout.cueBall ? [layout.cueBall] : []),
+        ])
+          expect(Number.isFinite(place.x + place.y)).toBe(true);
         shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layout);
       }),
       { numRuns: 2000 },
@@ -196,22 +287,29 @@ describe("where the shot is set", () => {
     expect(best.bend).toBeLessThan(Math.min(0, bendOfShot(asked, DEFAULT_CONDITIONS)));
     const { spot, cueBall } = standingOf(best.shot, computed, RADIUS);
     expect(offTable(spot, asked, RADIUS) + offTable(cueBall, asked, RADIUS)).toBe(0);
-    for (const name of searched(asked)) expect(best.shot[name] >= asked.limits[name].low && best.shot[name] <= asked.limits[name].high).toBe(true);
+    for (const name of searched(asked))
+      expect(best.shot[name] >= asked.limits[name].low && best.shot[name] <= asked.limits[name].high).toBe(true);
   });
 
   it("has the cushion's model in it", () => {
     const alone = shotOf({ cushionModel: "nose alone" });
     expect(conditionsOfShot(alone).cushionModel).toBe("nose alone");
     expect(constantSets(alone).every(({ cushionModel }) => cushionModel === "nose alone")).toBe(true);
-    expect(bendOfShot(alone, conditionsOfShot(alone))).not.toBe(bendOfShot(DEFAULT_SHOT, conditionsOfShot(DEFAULT_SHOT)));
+    expect(bendOfShot(alone, conditionsOfShot(alone))).not.toBe(
+      bendOfShot(DEFAULT_SHOT, conditionsOfShot(DEFAULT_SHOT)),
+    );
   });
 
   it("says where the ball arrives against the pocket", () => {
     const shot = shotOf({ across: (50 - 2.25) * INCH, angle: 0, roll: 0, along: 49 * INCH });
     // Straight across from 49 in; the side pocket is at 50 in.
     expect(layoutOf(shot).marked!.offPocket / INCH).toBeCloseTo(-1, 9);
-    expect(arrivalSentence(shot, layoutOf(shot))).toBe("At the rail opposite, its centre is 1 in to the left of the centre of the nearest pocket on the rail opposite, as drawn.");
-    expect(arrivalSentence(shotOf({ across: 45 * INCH }), layoutOf(shotOf({ across: 45 * INCH })))).toMatch(/^On the line across, 2\.75 in before/);
+    expect(arrivalSentence(shot, layoutOf(shot))).toBe(
+      "At the rail opposite, its centre is 1 in to the left of the centre of the nearest pocket on the rail opposite, as drawn.",
+    );
+    expect(arrivalSentence(shotOf({ across: 45 * INCH }), layoutOf(shotOf({ across: 45 * INCH })))).toMatch(
+      /^On the line across, 2\.75 in before/,
+    );
   });
 });
 
@@ -226,7 +324,9 @@ describe("the band", () => {
       expect(curve.high[i]).toBeGreaterThanOrEqual(bend);
     });
     expect(Math.max(...curve.high.map((high, i) => high - curve.low[i] || 0))).toBeGreaterThan(0.5 * INCH);
-    const certain = Object.fromEntries(Object.entries(DEFAULT_SHOT.constants).map(([name, { value }]) => [name, { low: value, value, high: value }])) as ShotSettings["constants"];
+    const certain = Object.fromEntries(
+      Object.entries(DEFAULT_SHOT.constants).map(([name, { value }]) => [name, { low: value, value, high: value }]),
+    ) as ShotSettings["constants"];
     expect(constantSets({ ...DEFAULT_SHOT, constants: certain })).toHaveLength(1);
     const { low, high } = bendRange(DEFAULT_SHOT, constantSets({ ...DEFAULT_SHOT, constants: certain }));
     expect(low).toBe(high);
@@ -240,7 +340,14 @@ describe("the band", () => {
     const { low, high } = bendRange(DEFAULT_SHOT, constantSets(DEFAULT_SHOT));
     const { slipFriction, noseFriction, restitution } = DEFAULT_SHOT.constants;
     const within = (range: { low: number; high: number }) => range.low + uniform() * (range.high - range.low);
-    const outside = Array.from({ length: 400 }, () => bendOfShot(DEFAULT_SHOT, { ...DEFAULT_CONDITIONS, slipFriction: within(slipFriction), noseFriction: within(noseFriction), restitution: within(restitution) })).filter((bend) => bend < low || bend > high);
+    const outside = Array.from({ length: 400 }, () =>
+      bendOfShot(DEFAULT_SHOT, {
+        ...DEFAULT_CONDITIONS,
+        slipFriction: within(slipFriction),
+        noseFriction: within(noseFriction),
+        restitution: within(restitution),
+      }),
+    ).filter((bend) => bend < low || bend > high);
     expect(outside.length).toBeLessThan(8);
   });
 
@@ -275,7 +382,12 @@ describe("the best shot", () => {
     const score = (bend: number) => (wanted === "short" ? bend : wanted === "long" ? -bend : Math.abs(bend));
     let most = 0;
     for (let i = 0; i < 20_000; i++) {
-      const place = Object.fromEntries(searched(asked).map((name) => [name, asked.limits[name].low + uniform() * (asked.limits[name].high - asked.limits[name].low)])) as Partial<ShotSettings>;
+      const place = Object.fromEntries(
+        searched(asked).map((name) => [
+          name,
+          asked.limits[name].low + uniform() * (asked.limits[name].high - asked.limits[name].low),
+        ]),
+      ) as Partial<ShotSettings>;
       const shot = { ...asked, ...place };
       const computed = computeShot(shot, DEFAULT_CONDITIONS);
       if (isSound(shot, computed, RADIUS)) most = Math.max(most, score(computed.bank!.path!.bend));
@@ -298,14 +410,19 @@ describe("the best shot", () => {
   it("says so when nothing within the limits is sound, and refuses reversed ones", () => {
     const slow = { ...DEFAULT_SHOT.limits, speed: { low: 0.23, high: 0.24 } };
     expect(bestShot(shotOf({ limits: slow }), DEFAULT_CONDITIONS)).toBeUndefined();
-    expect(() => bestShot(shotOf({ limits: { ...slow, angle: { low: 1, high: 0 } } }), DEFAULT_CONDITIONS)).toThrow("the limits of angle are reversed");
+    expect(() => bestShot(shotOf({ limits: { ...slow, angle: { low: 1, high: 0 } } }), DEFAULT_CONDITIONS)).toThrow(
+      "the limits of angle are reversed",
+    );
   });
 });
 
 describe("words", () => {
   const say = (shot: ShotSettings) => {
     const computed = computeShot(shot, DEFAULT_CONDITIONS);
-    return { warnings: shotWarnings(shot, computed, layoutOf(shot)).join(" "), bend: bendSentence(computed, bendRange(shot, [DEFAULT_CONDITIONS]), shot.units) };
+    return {
+      warnings: shotWarnings(shot, computed, layoutOf(shot)).join(" "),
+      bend: bendSentence(computed, bendRange(shot, [DEFAULT_CONDITIONS]), shot.units),
+    };
   };
 
   it("warn of speed, of a ball that falls short, of the side rail and of too much spin", () => {
@@ -324,10 +441,18 @@ describe("words", () => {
   });
 
   it("say what is cleared and the one change", () => {
-    expect(clearanceSentence(DEFAULT_SHOT, layoutOf(DEFAULT_SHOT))).toMatch(/^With a gap of 0\.250 in it clears the obstacle by 0\.21\d in\. The least gap .* is 0\.032 in\.$/);
+    expect(clearanceSentence(DEFAULT_SHOT, layoutOf(DEFAULT_SHOT))).toMatch(
+      /^With a gap of 0\.250 in it clears the obstacle by 0\.21\d in\. The least gap .* is 0\.032 in\.$/,
+    );
     expect(clearanceSentence(shotOf({ gap: 0 }), layoutOf(shotOf({ gap: 0 })))).toContain("hits the obstacle");
-    const rows = changeRows(sensitivities(DEFAULT_SHOT, DEFAULT_CONDITIONS), bendOfShot(DEFAULT_SHOT, DEFAULT_CONDITIONS), "us");
-    expect(rows.map(({ change }) => Math.abs(change))).toEqual(rows.map(({ change }) => Math.abs(change)).sort((a, b) => b - a));
+    const rows = changeRows(
+      sensitivities(DEFAULT_SHOT, DEFAULT_CONDITIONS),
+      bendOfShot(DEFAULT_SHOT, DEFAULT_CONDITIONS),
+      "us",
+    );
+    expect(rows.map(({ change }) => Math.abs(change))).toEqual(
+      rows.map(({ change }) => Math.abs(change)).sort((a, b) => b - a),
+    );
     expect(oneChange(rows, "us")).toMatch(/^The one change that bends it most: more angle, about 0\.\d+ in for 5°/);
   });
 });
@@ -336,7 +461,15 @@ describe("the sheet", () => {
   it("holds one row under headings with units, and blanks where the ball never arrives", () => {
     const sent = (shot: ShotSettings) => {
       const computed = computeShot(shot, DEFAULT_CONDITIONS);
-      const { headings, cells } = shotRow(shot, computed, DEFAULT_CONDITIONS, layoutOf(shot), bendRange(shot, [DEFAULT_CONDITIONS]), new Date(2026, 0, 11, 12, 0), "0");
+      const { headings, cells } = shotRow(
+        shot,
+        computed,
+        DEFAULT_CONDITIONS,
+        layoutOf(shot),
+        bendRange(shot, [DEFAULT_CONDITIONS]),
+        new Date(2026, 0, 11, 12, 0),
+        "0",
+      );
       expect(cells).toHaveLength(headings.length);
       expect(new Set(headings).size).toBe(headings.length);
       return (heading: string) => cells[headings.indexOf(heading)].value;
@@ -353,7 +486,10 @@ describe("the sheet", () => {
     const struck = shotOf({ origin: "stroke", cut: 0.2 });
     const stroke = sent(struck);
     expect(stroke("Cue's speed (mph)")).toBeCloseTo(6, 9);
-    expect(stroke("Speed at cushion (mph)")).toBeCloseTo(motionAtCushion(computeShot(struck, DEFAULT_CONDITIONS), DEFAULT_CONDITIONS)!.speed / 0.44704, 8);
+    expect(stroke("Speed at cushion (mph)")).toBeCloseTo(
+      motionAtCushion(computeShot(struck, DEFAULT_CONDITIONS), DEFAULT_CONDITIONS)!.speed / 0.44704,
+      8,
+    );
     expect(stroke("Speed at spot (mph)")).toBeGreaterThan(stroke("Speed at cushion (mph)") as number);
     const short = sent(shotOf({ speed: 0.25 }));
     expect(short("Predicted bend (in)")).toBeNull();

@@ -11,17 +11,43 @@ import { createEngine } from "../../../src/workbook/embedded/engine";
 import { EmbeddedPort } from "../../../src/workbook/embedded/embeddedPort";
 
 /** The steps of a log with these gaps, bends as the sheet would compute them. @param formats of the gap cells that are not plain */
-function stepsOf(gaps: readonly CellValue[], sessions: readonly CellValue[] = [], formats: Readonly<Record<number, string>> = {}) {
-  const rows = gaps.map((gap, i): CellValue[] => [i + 1, sessions[i] ?? null, gap, typeof gap === "number" && formats[i] === undefined ? 1.125 - gap : null]);
+function stepsOf(
+  gaps: readonly CellValue[],
+  sessions: readonly CellValue[] = [],
+  formats: Readonly<Record<number, string>> = {},
+) {
+  const rows = gaps.map((gap, i): CellValue[] => [
+    i + 1,
+    sessions[i] ?? null,
+    gap,
+    typeof gap === "number" && formats[i] === undefined ? 1.125 - gap : null,
+  ]);
   const values = [["Trial", "Session", "Gap (in)", "Bend (in)"], ...rows];
-  const cells = values.map((row, r) => row.map((_, c) => (c === 2 && formats[r - 1] !== undefined ? formats[r - 1] : "General")));
-  return firstSteps(findTrialLogs({ sheet: "Log", firstRow: 0, firstColumn: 0, values, formats: cells, hiddenRows: [], merged: [], tables: [] })[0]);
+  const cells = values.map((row, r) =>
+    row.map((_, c) => (c === 2 && formats[r - 1] !== undefined ? formats[r - 1] : "General")),
+  );
+  return firstSteps(
+    findTrialLogs({
+      sheet: "Log",
+      firstRow: 0,
+      firstColumn: 0,
+      values,
+      formats: cells,
+      hiddenRows: [],
+      merged: [],
+      tables: [],
+    })[0],
+  );
 }
 
 describe("a gap as it was read", () => {
   it("is shown as it was typed, to the ruler's own division", () => {
     expect(stepsOf([5 / 32, 3 / 64, 0.3, 1 / 3, 1 + 1 / 16]).bends).toEqual([
-      "Row 2: gap 5/32 in, bend 0.96875 in", "Row 3: gap 3/64 in, bend 1.0781 in", "Row 4: gap 0.3 in, bend 0.825 in", "Row 5: gap 0.33333 in, bend 0.79167 in", "Row 6: gap 1 1/16 in, bend 0.0625 in",
+      "Row 2: gap 5/32 in, bend 0.96875 in",
+      "Row 3: gap 3/64 in, bend 1.0781 in",
+      "Row 4: gap 0.3 in, bend 0.825 in",
+      "Row 5: gap 0.33333 in, bend 0.79167 in",
+      "Row 6: gap 1 1/16 in, bend 0.0625 in",
     ]);
   });
 
@@ -41,7 +67,12 @@ describe("a gap as it was read", () => {
 
   it("that became a date is said with what to type", () => {
     // 16 May 2026, 8 January 2026, 1 March 1932 and 13 April 2026 as serial days; day and year by a calendar.
-    const { doubts, shots } = stepsOf([46158, 46030, 11749, 46125, 0.25], [], { 0: "d-mmm", 1: "d-mmm", 2: "mmm-yy", 3: "d-mmm" });
+    const { doubts, shots } = stepsOf([46158, 46030, 11749, 46125, 0.25], [], {
+      0: "d-mmm",
+      1: "d-mmm",
+      2: "mmm-yy",
+      3: "d-mmm",
+    });
     expect(doubts.map(({ address, text }) => `${address}: ${text}`)).toEqual([
       "C2: the date 2026-05-16, which 5/16 is turned into: type 0 5/16 or =5/16 there.",
       "C3: the date 2026-01-08, which 1/8 is turned into: type 0 1/8 or =1/8 there.",
@@ -55,51 +86,78 @@ describe("a gap as it was read", () => {
 describe("the first answer", () => {
   it("counts sessions where they are written down, and says so", () => {
     // Three sessions of four shots: the mean is that of the session means, its interval Student's on 2 degrees of freedom.
-    const gaps = [[0.3, 0.32, 0.28, 0.3], [0.5, 0.52, 0.48, 0.5], [0.4, 0.42, 0.38, 0.44]];
+    const gaps = [
+      [0.3, 0.32, 0.28, 0.3],
+      [0.5, 0.52, 0.48, 0.5],
+      [0.4, 0.42, 0.38, 0.44],
+    ];
     const means = gaps.map((session) => 1.125 - session.reduce((a, b) => a + b) / 4);
     const mean = (means[0] + means[1] + means[2]) / 3;
     const half = 4.302653 * Math.sqrt(means.reduce((sum, one) => sum + (one - mean) ** 2, 0) / 2 / 3);
-    const { answer } = stepsOf(gaps.flat(), ["a", "b", "c"].flatMap((name) => [name, name, name, name]));
-    const found = /^Over 12 shots of 3 sessions the bend was ([\d.]+) in on average; the true average lies between ([\d.]+) and ([\d.]+) in with 95 % confidence, if these sessions are like those to come\. Shots of one session are not separate evidence/.exec(answer!)!;
+    const { answer } = stepsOf(
+      gaps.flat(),
+      ["a", "b", "c"].flatMap((name) => [name, name, name, name]),
+    );
+    const found =
+      /^Over 12 shots of 3 sessions the bend was ([\d.]+) in on average; the true average lies between ([\d.]+) and ([\d.]+) in with 95 % confidence, if these sessions are like those to come\. Shots of one session are not separate evidence/.exec(
+        answer!,
+      )!;
     expect(Number(found[1])).toBeCloseTo(mean, 2);
     expect(Number(found[2])).toBeCloseTo(mean - half, 2);
     expect(Number(found[3])).toBeCloseTo(mean + half, 2);
   });
 
   it("of the demonstration rests on its twelve sessions and not on 239 separate shots", async () => {
-    const book = await readXlsx(readFileSync(join(import.meta.dirname, "../../sample-workbooks/demonstration.xlsx")));
+    const book = await readXlsx(readFileSync(join(import.meta.dirname, "../../../sample-workbooks/demonstration.xlsx")));
     const [log] = findTrialLogs(await new FilePort(book).read("Trials"));
     const { answer } = firstSteps(log);
-    const bends = findColumns(log, "Bend (in)")[0].readings.flatMap((reading) => (reading.kind === "number" ? [reading.value] : []));
+    const bends = findColumns(log, "Bend (in)")[0].readings.flatMap((reading) =>
+      reading.kind === "number" ? [reading.value] : [],
+    );
     const mean = bends.reduce((a, b) => a + b) / bends.length;
-    const plain = 1.97 * Math.sqrt(bends.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (bends.length - 1) / bends.length);
-    const [, low, high] = /^Over 239 shots of 12 sessions .* between ([\d.]+) and ([\d.]+) in/.exec(answer!)!.map(Number);
+    const plain =
+      1.97 * Math.sqrt(bends.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (bends.length - 1) / bends.length);
+    const [, low, high] = /^Over 239 shots of 12 sessions .* between ([\d.]+) and ([\d.]+) in/
+      .exec(answer!)!
+      .map(Number);
     expect((high - low) / 2).toBeGreaterThan(2 * plain);
   });
 
-  it("says when no sessions are told apart", () => expect(stepsOf([0.2, 0.3, 0.25, 0.3, 0.2]).answer).toContain("No sessions are told apart"));
+  it("says when no sessions are told apart", () =>
+    expect(stepsOf([0.2, 0.3, 0.25, 0.3, 0.2]).answer).toContain("No sessions are told apart"));
 });
 
 describe("a first log", () => {
-  it.each([["us", 1 / 4, 0.875, "gap 1/4 in, bend 0.875 in"], ["si", 6, 22.575, "gap 6 mm, bend 22.575 mm"]] as const)("in %s computes bends as gaps are typed, and answers after five shots", async (units, gap, bend, words) => {
-    const engine = await createEngine();
-    try {
-      const port = new EmbeddedPort(engine.live);
-      const name = await port.addSheet(firstLog(units));
-      const steps = async () => {
-        await engine.live.recalculate();
-        return firstSteps(findTrialLogs(await port.read(name))[0]);
-      };
-      expect(await steps()).toMatchObject({ shots: 0, bends: [], next: { row: 1, address: "I2" }, answer: undefined });
-      for (let i = 0; i < 5; i++) engine.live.setCell(name, 1 + i, 8, gap + i / 100);
-      const found = await steps();
-      expect(found.shots).toBe(5);
-      expect(found.bends[0]).toBe(`Row 2: ${words}`);
-      expect(found.next?.address).toBe("I7");
-      expect(found.answer).toMatch(/^Over 5 shots the bend was /);
-      expect((await port.read(name)).values[1][10]).toBeCloseTo(bend, 12);
-    } finally {
-      engine.dispose();
-    }
-  });
+  it.each([
+    ["us", 1 / 4, 0.875, "gap 1/4 in, bend 0.875 in"],
+    ["si", 6, 22.575, "gap 6 mm, bend 22.575 mm"],
+  ] as const)(
+    "in %s computes bends as gaps are typed, and answers after five shots",
+    async (units, gap, bend, words) => {
+      const engine = await createEngine();
+      try {
+        const port = new EmbeddedPort(engine.live);
+        const name = await port.addSheet(firstLog(units));
+        const steps = async () => {
+          await engine.live.recalculate();
+          return firstSteps(findTrialLogs(await port.read(name))[0]);
+        };
+        expect(await steps()).toMatchObject({
+          shots: 0,
+          bends: [],
+          next: { row: 1, address: "I2" },
+          answer: undefined,
+        });
+        for (let i = 0; i < 5; i++) engine.live.setCell(name, 1 + i, 8, gap + i / 100);
+        const found = await steps();
+        expect(found.shots).toBe(5);
+        expect(found.bends[0]).toBe(`Row 2: ${words}`);
+        expect(found.next?.address).toBe("I7");
+        expect(found.answer).toMatch(/^Over 5 shots the bend was /);
+        expect((await port.read(name)).values[1][10]).toBeCloseTo(bend, 12);
+      } finally {
+        engine.dispose();
+      }
+    },
+  );
 });

@@ -9,7 +9,11 @@ const z = Array.from({ length: 60 }, (_, i) => (i * 5) % 11);
 const y = x.map((v, i) => 2 + 0.3 * v + Math.sin(i * i) * 2);
 const number = (name: string, values: number[]) => ({ kind: "number" as const, name, values, degree: 1 });
 const fit = regress({ response: y, drivers: [number("x", x), number("z", z)] });
-const session = { name: "Session", groups: x.map((_, i) => i % 12), levels: Array.from({ length: 12 }, (_, g) => `s${g}`) };
+const session = {
+  name: "Session",
+  groups: x.map((_, i) => i % 12),
+  levels: Array.from({ length: 12 }, (_, g) => `s${g}`),
+};
 
 describe("bootstrap", () => {
   const run = (seed: number, piece: number) => {
@@ -27,7 +31,9 @@ describe("bootstrap", () => {
       expect(terms[i].estimate).toBe(fit.terms[i].estimate);
       // 2000 draws give a standard error to 1.6 %, the end of an interval to some 3 % of it; the rest is the scatter, which is not normal.
       expect(Math.abs((terms[i].standardError ?? NaN) / (fit.terms[i].standardError ?? NaN) - 1)).toBeLessThan(0.15);
-      expect(Math.abs((terms[i].low ?? NaN) - (fit.terms[i].low ?? NaN))).toBeLessThan(0.5 * (fit.terms[i].standardError ?? NaN));
+      expect(Math.abs((terms[i].low ?? NaN) - (fit.terms[i].low ?? NaN))).toBeLessThan(
+        0.5 * (fit.terms[i].standardError ?? NaN),
+      );
     });
   });
   it("stops where it is told, and says how far it came", () => {
@@ -40,13 +46,23 @@ describe("bootstrap", () => {
     const thrice = <T>(list: readonly T[]) => list.flatMap((one) => [one, one, one]);
     const copies = regress({ response: thrice(y), drivers: [number("x", thrice(x))] });
     const single = bootstrap(regress({ response: y, drivers: [number("x", x)] }), { draws: 500, seed: 3 });
-    const grouped = bootstrap(copies, { draws: 500, seed: 3, by: { name: "row", groups: thrice(x.map((_, i) => i)), levels: x.map((_, i) => String(i)) } });
+    const grouped = bootstrap(copies, {
+      draws: 500,
+      seed: 3,
+      by: { name: "row", groups: thrice(x.map((_, i) => i)), levels: x.map((_, i) => String(i)) },
+    });
     single.advance(500);
     grouped.advance(500);
     expect(grouped.result().terms[1].standardError).toBeCloseTo(single.result().terms[1].standardError ?? NaN, 10);
   });
   it("counts draws that cannot determine every coefficient", () => {
-    const task = bootstrap(regress({ response: [1, 2, 3, 5], drivers: [{ kind: "category", name: "c", values: [0, 0, 0, 1], levels: ["a", "b"] }] }), { draws: 400, seed: 2 });
+    const task = bootstrap(
+      regress({
+        response: [1, 2, 3, 5],
+        drivers: [{ kind: "category", name: "c", values: [0, 0, 0, 1], levels: ["a", "b"] }],
+      }),
+      { draws: 400, seed: 2 },
+    );
     task.advance(400);
     const { draws, failed } = task.result();
     expect(draws + failed).toBe(400);
@@ -71,13 +87,27 @@ describe("permutation", () => {
   });
   it("finds the exact share where all orders can be counted", () => {
     // Of the 24 orders of 1, 2, 3, 4 along x two are as straight: p is 2/24.
-    const task = permutation(regress({ response: [1, 2, 3, 4.0001], drivers: [number("x", [0, 1, 2, 3])] }), (column) => column.drivers.length > 0, { draws: 20000, seed: 4 });
+    const task = permutation(
+      regress({ response: [1, 2, 3, 4.0001], drivers: [number("x", [0, 1, 2, 3])] }),
+      (column) => column.drivers.length > 0,
+      { draws: 20000, seed: 4 },
+    );
     task.advance(20000);
     expect(task.result().p).toBeCloseTo(2 / 24, 2);
   });
   it("refuses what exchanging within sessions cannot tell", () => {
-    const still = regress({ response: y, drivers: [number("humidity", session.groups.map((v) => 40 + v))] });
-    expect(() => permutation(still, (column) => column.drivers.length > 0, { draws: 10, seed: 1, within: session })).toThrow(/never changes within Session/);
+    const still = regress({
+      response: y,
+      drivers: [
+        number(
+          "humidity",
+          session.groups.map((v) => 40 + v),
+        ),
+      ],
+    });
+    expect(() =>
+      permutation(still, (column) => column.drivers.length > 0, { draws: 10, seed: 1, within: session }),
+    ).toThrow(/never changes within Session/);
     expect(() => permutation(fit, () => false, { draws: 10, seed: 1 })).toThrow(/no estimated coefficient/);
   });
 });

@@ -28,13 +28,23 @@ describe("consistency by groups", () => {
     const { normal } = seededRandom(18);
     const sessions = Array.from({ length: 120 }, (_, row) => Math.floor(row / 10));
     const values = sessions.map((session) => (session % 2 ? 1 : 0.2) * normal());
-    const { test, levels } = spreadByLevel(values, { name: "Cloth", groups: sessions.map((session) => session % 2), levels: ["new", "old"] }, { name: "Session", groups: sessions, levels: sessions.map(String) });
+    const { test, levels } = spreadByLevel(
+      values,
+      { name: "Cloth", groups: sessions.map((session) => session % 2), levels: ["new", "old"] },
+      { name: "Session", groups: sessions, levels: sessions.map(String) },
+    );
     expect(test.p).toBeLessThan(0.001);
     expect(levels[1].sd).toBeGreaterThan(3 * (levels[0].sd ?? NaN));
   });
 
   it("refuses a single session", () => {
-    expect(() => spreadByLevel([1, 2, 3, 5], { name: "Cloth", groups: [0, 0, 1, 1], levels: ["new", "old"] }, { name: "Session", groups: [0, 0, 0, 0], levels: ["s"] })).toThrow("Session has one group only (s)");
+    expect(() =>
+      spreadByLevel(
+        [1, 2, 3, 5],
+        { name: "Cloth", groups: [0, 0, 1, 1], levels: ["new", "old"] },
+        { name: "Session", groups: [0, 0, 0, 0], levels: ["s"] },
+      ),
+    ).toThrow("Session has one group only (s)");
   });
 });
 
@@ -44,7 +54,12 @@ describe("scatter that goes with a driver", () => {
     const samples = 300;
     const sessions = Array.from({ length: 120 }, (_, row) => Math.floor(row / 10));
     const together = { name: "Session", groups: sessions, levels: Array.from({ length: 12 }, (_, s) => `s${s}`) };
-    const humidity = { kind: "number", name: "Humidity", values: sessions.map((session) => 40 + ((5 * session) % 12)), degree: 1 } as const;
+    const humidity = {
+      kind: "number",
+      name: "Humidity",
+      values: sessions.map((session) => 40 + ((5 * session) % 12)),
+      degree: 1,
+    } as const;
     let alone = 0;
     let aware = 0;
     for (let sample = 0; sample < samples; sample++) {

@@ -5,14 +5,33 @@ import { thirds } from "../../../src/statistics/checks/thirds";
 
 describe("thirds", () => {
   it("have equal counts where all values differ, whatever the order of the rows", () => {
-    expect(thirds([9, 2, 5, 1, 8, 4, 7, 3, 6])).toEqual({ groups: [2, 0, 1, 0, 2, 1, 2, 0, 1], ends: [[1, 3], [4, 6], [7, 9]] });
+    expect(thirds([9, 2, 5, 1, 8, 4, 7, 3, 6])).toEqual({
+      groups: [2, 0, 1, 0, 2, 1, 2, 0, 1],
+      ends: [
+        [1, 3],
+        [4, 6],
+        [7, 9],
+      ],
+    });
   });
   it("keep equal values together", () => {
-    expect(thirds([1, 1, 1, 1, 1, 2, 3, 3, 3, 4, 4, 4])).toMatchObject({ ends: [[1, 1], [2, 3], [4, 4]] });
+    expect(thirds([1, 1, 1, 1, 1, 2, 3, 3, 3, 4, 4, 4])).toMatchObject({
+      ends: [
+        [1, 1],
+        [2, 3],
+        [4, 4],
+      ],
+    });
     expect(thirds([-0, 0, 0, 1, 1, 1])).toMatchObject({ groups: [0, 0, 0, 1, 1, 1] });
   });
   it("are two groups where there are two values", () => {
-    expect(thirds([6, 9, 6, 9, 6, 9])).toEqual({ groups: [0, 1, 0, 1, 0, 1], ends: [[6, 6], [9, 9]] });
+    expect(thirds([6, 9, 6, 9, 6, 9])).toEqual({
+      groups: [0, 1, 0, 1, 0, 1],
+      ends: [
+        [6, 6],
+        [9, 9],
+      ],
+    });
   });
   it.each([
     [[5, 5, 5, 5], "it never changes"],
@@ -29,8 +48,11 @@ describe("thirds", () => {
           const [low, high] = found.ends[found.groups[row]];
           expect(value >= low && value <= high).toBe(true);
         });
-        for (let part = 1; part < found.ends.length; part++) expect(found.ends[part][0]).toBeGreaterThan(found.ends[part - 1][1]);
-        found.ends.forEach((_, part) => expect(found.groups.filter((group) => group === part).length).toBeGreaterThanOrEqual(3));
+        for (let part = 1; part < found.ends.length; part++)
+          expect(found.ends[part][0]).toBeGreaterThan(found.ends[part - 1][1]);
+        found.ends.forEach((_, part) =>
+          expect(found.groups.filter((group) => group === part).length).toBeGreaterThanOrEqual(3),
+        );
       }),
     );
   });

@@ -26,7 +26,8 @@ function share(samples: number, hit: (draw: Draw, sample: number) => boolean): n
   return hits / samples;
 }
 const bound = (samples: number) => 4 * Math.sqrt((0.95 * 0.05) / samples);
-const holds = ({ low, high }: { readonly low: number | null; readonly high: number | null }, truth: number) => low !== null && high !== null && low <= truth && truth <= high;
+const holds = ({ low, high }: { readonly low: number | null; readonly high: number | null }, truth: number) =>
+  low !== null && high !== null && low <= truth && truth <= high;
 const x = Array.from({ length: 40 }, (_, i) => i / 10);
 const number = { kind: "number", name: "x", values: x, degree: 1 } as const;
 
@@ -34,7 +35,16 @@ describe("coverage of 95 % intervals", () => {
   it("errors for unequal scatter, where the scatter grows with the driver and the plain interval fails", () => {
     const N = 4000;
     const samples = Array.from({ length: 2 }, (_, robust) =>
-      share(N, ({ normal }) => holds(regress({ response: x.map((at) => 1 + 0.5 * at + (0.02 + at ** 3 / 20) * normal()), drivers: [number], ...(robust && { errors: { kind: "robust" } }) }).terms[1], 0.5)),
+      share(N, ({ normal }) =>
+        holds(
+          regress({
+            response: x.map((at) => 1 + 0.5 * at + (0.02 + at ** 3 / 20) * normal()),
+            drivers: [number],
+            ...(robust && { errors: { kind: "robust" } }),
+          }).terms[1],
+          0.5,
+        ),
+      ),
     );
     // At 40 rows HC3 is good to about a percent more (Long & Ervin 2000).
     expect(Math.abs(samples[1] - 0.95)).toBeLessThan(bound(N) + 0.01);
@@ -45,7 +55,17 @@ describe("coverage of 95 % intervals", () => {
     const N = 2000;
     const cloth = x.map((_, i) => (i < 6 ? 0 : i < 16 ? 1 : i < 28 ? 2 : 3));
     const speed = { kind: "number", name: "speed", values: x.map((_, i) => (7 * i) % 11), degree: 1 } as const;
-    const covered = share(N, ({ normal }) => compare(regress({ response: cloth.map(() => normal()), drivers: [{ kind: "category", name: "cloth", values: cloth, levels: ["a", "b", "c", "d"] }, speed] }), 0, undefined, 0).pairs.every((pair) => holds(pair, 0)));
+    const covered = share(N, ({ normal }) =>
+      compare(
+        regress({
+          response: cloth.map(() => normal()),
+          drivers: [{ kind: "category", name: "cloth", values: cloth, levels: ["a", "b", "c", "d"] }, speed],
+        }),
+        0,
+        undefined,
+        0,
+      ).pairs.every((pair) => holds(pair, 0)),
+    );
     expect(Math.abs(covered - 0.95)).toBeLessThan(bound(N));
   });
 
@@ -53,11 +73,15 @@ describe("coverage of 95 % intervals", () => {
     const N = 3000;
     const found = Array.from({ length: N }, () => ({ mean: false, sd: false }));
     share(N, ({ normal }, sample) => {
-      const one = spread(Array.from({ length: 8 }, () => 3 + 2 * normal()), 0.95);
+      const one = spread(
+        Array.from({ length: 8 }, () => 3 + 2 * normal()),
+        0.95,
+      );
       found[sample] = { mean: holds(one.meanInterval, 3), sd: holds(one.standardDeviationInterval, 2) };
       return true;
     });
-    for (const key of ["mean", "sd"] as const) expect(Math.abs(found.filter((one) => one[key]).length / N - 0.95)).toBeLessThan(bound(N));
+    for (const key of ["mean", "sd"] as const)
+      expect(Math.abs(found.filter((one) => one[key]).length / N - 0.95)).toBeLessThan(bound(N));
   });
 
   it("the success rate: never less than 95 %, summed over all outcomes and not drawn", () => {
@@ -128,11 +152,17 @@ describe("coverage of 95 % intervals", () => {
 
   it("the standard deviation between and within sessions, and the share of repeating", () => {
     const N = 1500;
-    const groups = Array.from({ length: 36 }, (_, i) => (i < 12 ? 0 : i < 16 ? 1 : i < 24 ? 2 : i < 27 ? 3 : i < 33 ? 4 : 5));
+    const groups = Array.from({ length: 36 }, (_, i) =>
+      i < 12 ? 0 : i < 16 ? 1 : i < 24 ? 2 : i < 27 ? 3 : i < 33 ? 4 : 5,
+    );
     const counts = { between: 0, within: 0, sd: 0, share: 0 };
     share(N, ({ normal }) => {
       const shift = Array.from({ length: 6 }, () => 1.5 * normal());
-      const fit = regress({ response: groups.map((group) => shift[group] + normal()), drivers: [], errors: { kind: "random", by: { name: "session", groups, levels: ["a", "b", "c", "d", "e", "f"] } } });
+      const fit = regress({
+        response: groups.map((group) => shift[group] + normal()),
+        drivers: [],
+        errors: { kind: "random", by: { name: "session", groups, levels: ["a", "b", "c", "d", "e", "f"] } },
+      });
       const ends = fit.spreadIntervals();
       if (ends && holds(ends.between, 1.5)) counts.between++;
       if (ends && holds(ends.within, 1)) counts.within++;
@@ -145,7 +175,8 @@ describe("coverage of 95 % intervals", () => {
       if (found.shareInterval && holds(found.shareInterval, 0.2)) counts.share++;
       return true;
     });
-    for (const key of ["within", "sd", "share"] as const) expect(Math.abs(counts[key] / N - 0.95)).toBeLessThan(bound(N));
+    for (const key of ["within", "sd", "share"] as const)
+      expect(Math.abs(counts[key] / N - 0.95)).toBeLessThan(bound(N));
     // Williams's interval covers between 90 and 95 % by its proof, and in practice close to 95 %.
     expect(Math.abs(counts.between / N - 0.95)).toBeLessThan(bound(N) + 0.005);
   });

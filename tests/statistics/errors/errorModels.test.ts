@@ -37,14 +37,31 @@ function example(): { x: number[]; z: number[]; y: number[] } {
 
 describe.each(Object.entries(kinds))("%s", (_, errors) => {
   const { x, z, y } = example();
-  const ask = (change: Partial<Question> = {}): Question => ({ response: y, drivers: [number("x", x), number("z", z)], errors, ...change });
+  const ask = (change: Partial<Question> = {}): Question => ({
+    response: y,
+    drivers: [number("x", x), number("z", z)],
+    errors,
+    ...change,
+  });
   const before = regress(ask()).terms;
 
   // REML's ratio is found to about 1e-9 of itself, as the slope at the bottom is a difference of like numbers.
-  const close = (a: number | null, b: number | null) => expect(Math.abs((a ?? NaN) / (b ?? NaN) - 1)).toBeLessThan(1e-7);
+  const close = (a: number | null, b: number | null) =>
+    expect(Math.abs((a ?? NaN) / (b ?? NaN) - 1)).toBeLessThan(1e-7);
 
   it("keeps t, degrees of freedom and p when units change, and the slopes when a zero moves", () => {
-    const after = regress(ask({ response: y.map((v) => 25.4 * v - 300), drivers: [number("x", x.map((v) => v / 7 + 1000)), number("z", z)] })).terms;
+    const after = regress(
+      ask({
+        response: y.map((v) => 25.4 * v - 300),
+        drivers: [
+          number(
+            "x",
+            x.map((v) => v / 7 + 1000),
+          ),
+          number("z", z),
+        ],
+      }),
+    ).terms;
     for (const i of [1, 2]) for (const key of ["t", "df", "p"] as const) close(after[i][key], before[i][key]);
     close(after[1].estimate, (before[1].estimate ?? NaN) * 25.4 * 7);
   });
@@ -65,7 +82,11 @@ describe.each(Object.entries(kinds))("%s", (_, errors) => {
   it("does not mind the order of rows", () => {
     const back = <T>(list: readonly T[]) => [...list].reverse();
     const turned: ErrorModel = errors.kind === "robust" ? errors : { kind: errors.kind, by: grouping(back(groups)) };
-    const after = regress({ response: back(y), drivers: [number("x", back(x)), number("z", back(z))], errors: turned }).terms;
+    const after = regress({
+      response: back(y),
+      drivers: [number("x", back(x)), number("z", back(z))],
+      errors: turned,
+    }).terms;
     after.forEach((term, i) => {
       close(term.standardError, before[i].standardError);
       close(term.df, before[i].df);
@@ -75,9 +96,18 @@ describe.each(Object.entries(kinds))("%s", (_, errors) => {
 
 describe("random intercept", () => {
   it("is the analysis of variance where every session has as many shots, worked by hand", () => {
-    const sessions = [[11, 13, 12], [15, 14, 19], [9, 12, 9], [20, 17, 17]];
+    const sessions = [
+      [11, 13, 12],
+      [15, 14, 19],
+      [9, 12, 9],
+      [20, 17, 17],
+    ];
     // Means 12, 16, 10, 18, grand mean 14; between: 3·(4 + 4 + 16 + 16) = 120 on 3; within: 2 + 14 + 6 + 6 = 28 on 8.
-    const fit = regress({ response: sessions.flat(), drivers: [], errors: { kind: "random", by: grouping(sessions.flatMap((list, g) => list.map(() => g))) } });
+    const fit = regress({
+      response: sessions.flat(),
+      drivers: [],
+      errors: { kind: "random", by: grouping(sessions.flatMap((list, g) => list.map(() => g))) },
+    });
     const [constant] = fit.terms;
     expect(constant.estimate).toBeCloseTo(14, 12);
     expect(constant.standardError).toBeCloseTo(Math.sqrt(40 / 12), 9);
@@ -89,7 +119,11 @@ describe("random intercept", () => {
   it("says 0 where sessions differ by less than single shots make, and is the plain fit then", () => {
     const response = [1, 5, 3, 2, 4, 3, 5, 1, 3];
     const plain = regress({ response, drivers: [] });
-    const fit = regress({ response, drivers: [], errors: { kind: "random", by: grouping([0, 0, 0, 1, 1, 1, 2, 2, 2]) } });
+    const fit = regress({
+      response,
+      drivers: [],
+      errors: { kind: "random", by: grouping([0, 0, 0, 1, 1, 1, 2, 2, 2]) },
+    });
     expect(fit.spread).toEqual({ between: 0, within: plain.residual.sd });
     expect(fit.terms[0].df).toBe(8);
     expect(fit.terms[0].standardError).toBeCloseTo(plain.terms[0].standardError ?? NaN, 14);
@@ -110,21 +144,49 @@ describe("random intercept", () => {
 
   it("refuses what the sessions cannot tell", () => {
     const by = grouping([0, 0, 0, 1, 1, 1]);
-    expect(() => regress({ response: [1, 2, 3, 4, 5, 7], drivers: [number("humidity", [40, 40, 40, 50, 50, 50])], errors: { kind: "random", by } })).toThrow(/2 groups of Session for 2 coefficients that only change from group to group/);
-    expect(() => regress({ response: [1, 2, 3], drivers: [], errors: { kind: "random", by: grouping([0, 0, 0]) } })).toThrow(/one group only/);
-    expect(() => regress({ response: [1, 1, 2, 2, 5, 5], drivers: [], errors: { kind: "random", by: grouping([0, 0, 1, 1, 2, 2]) } })).toThrow(/do not scatter at all/);
-    expect(() => regress({ response: [1, 2, 4, 3], drivers: [], errors: { kind: "random", by: grouping([0, 1, 2, 3]) } })).toThrow(/4 rows in 4 groups of Session: too few rows share a group/);
-    expect(() => regress({ response: [1, 2, 3], drivers: [], errors: { kind: "cluster", by: grouping([0, 1]) } })).toThrow(/2 rows where the response has 3/);
+    expect(() =>
+      regress({
+        response: [1, 2, 3, 4, 5, 7],
+        drivers: [number("humidity", [40, 40, 40, 50, 50, 50])],
+        errors: { kind: "random", by },
+      }),
+    ).toThrow(/2 groups of Session for 2 coefficients that only change from group to group/);
+    expect(() =>
+      regress({ response: [1, 2, 3], drivers: [], errors: { kind: "random", by: grouping([0, 0, 0]) } }),
+    ).toThrow(/one group only/);
+    expect(() =>
+      regress({
+        response: [1, 1, 2, 2, 5, 5],
+        drivers: [],
+        errors: { kind: "random", by: grouping([0, 0, 1, 1, 2, 2]) },
+      }),
+    ).toThrow(/do not scatter at all/);
+    expect(() =>
+      regress({ response: [1, 2, 4, 3], drivers: [], errors: { kind: "random", by: grouping([0, 1, 2, 3]) } }),
+    ).toThrow(/4 rows in 4 groups of Session: too few rows share a group/);
+    expect(() =>
+      regress({ response: [1, 2, 3], drivers: [], errors: { kind: "cluster", by: grouping([0, 1]) } }),
+    ).toThrow(/2 rows where the response has 3/);
   });
 });
 
 describe("standard errors that the rows cannot give", () => {
   it("are null, and the reason is told", () => {
-    const clustered = regress({ response: [1, 2, 3, 4, 5, 7], drivers: [number("humidity", [40, 40, 40, 50, 50, 50])], errors: { kind: "cluster", by: grouping([0, 0, 0, 1, 1, 1]) } });
+    const clustered = regress({
+      response: [1, 2, 3, 4, 5, 7],
+      drivers: [number("humidity", [40, 40, 40, 50, 50, 50])],
+      errors: { kind: "cluster", by: grouping([0, 0, 0, 1, 1, 1]) },
+    });
     expect(clustered.terms[1]).toMatchObject({ standardError: null, p: null });
     expect(clustered.terms[1].estimate).toBeCloseTo(1 / 3, 12);
-    expect(clustered.unestimated.map(({ reason }) => reason)).toContain("the standard error of humidity, because too few groups of Session determine it");
-    const robust = regress({ response: [1, 2, 3, 4], drivers: [number("x", [0, 0, 0, 1])], errors: { kind: "robust" } });
+    expect(clustered.unestimated.map(({ reason }) => reason)).toContain(
+      "the standard error of humidity, because too few groups of Session determine it",
+    );
+    const robust = regress({
+      response: [1, 2, 3, 4],
+      drivers: [number("x", [0, 0, 0, 1])],
+      errors: { kind: "robust" },
+    });
     expect(robust.terms[1]).toMatchObject({ standardError: null });
     expect(robust.terms[0].standardError).toBeGreaterThan(0);
   });
@@ -134,10 +196,23 @@ describe("whether groups differ", () => {
   it("is the F test of the groups as further categories", () => {
     const { x, z, y } = example();
     const plain = regress({ response: y, drivers: [number("x", x), number("z", z)] });
-    const wide = regress({ response: y, drivers: [number("x", x), number("z", z), { kind: "category", name: "s", values: groups, levels: grouping(groups).levels }] });
-    const found = groupsDiffer({ directions: plain.fit.directions(), residuals: plain.fit.residuals, df: plain.residual.df }, grouping(groups));
+    const wide = regress({
+      response: y,
+      drivers: [
+        number("x", x),
+        number("z", z),
+        { kind: "category", name: "s", values: groups, levels: grouping(groups).levels },
+      ],
+    });
+    const found = groupsDiffer(
+      { directions: plain.fit.directions(), residuals: plain.fit.residuals, df: plain.residual.df },
+      grouping(groups),
+    );
     expect([found.df1, found.df2]).toEqual([plain.residual.df - wide.residual.df, wide.residual.df]);
-    expect(found.value).toBeCloseTo((plain.fit.residualSquares / wide.fit.residualSquares - 1) * (wide.residual.df / found.df1), 9);
+    expect(found.value).toBeCloseTo(
+      (plain.fit.residualSquares / wide.fit.residualSquares - 1) * (wide.residual.df / found.df1),
+      9,
+    );
   });
 });
 
@@ -150,7 +225,8 @@ describe("coverage of 95 % intervals, by simulation", () => {
     for (let i = 0; i < runs; i++) if (hit(normal)) hits++;
     return hits / runs;
   };
-  const holds = (low: number | null | undefined, high: number | null | undefined, value = 0) => low !== null && low !== undefined && low <= value && value <= (high ?? -Infinity);
+  const holds = (low: number | null | undefined, high: number | null | undefined, value = 0) =>
+    low !== null && low !== undefined && low <= value && value <= (high ?? -Infinity);
   const by = Array.from({ length: 40 }, (_, i) => i % 10);
   const humidity = by.map((g) => 30 + 3 * g);
   const sample = (normal: () => number) => {
@@ -159,10 +235,15 @@ describe("coverage of 95 % intervals, by simulation", () => {
   };
 
   it("humidity that never changes within a session: the random shift holds, the plain fit does not", () => {
-    const covered = (errors?: ErrorModel) => rate((normal) => {
-      const { low, high } = regress({ response: sample(normal), drivers: [number("humidity", humidity)], ...(errors && { errors }) }).terms[1];
-      return holds(low, high);
-    });
+    const covered = (errors?: ErrorModel) =>
+      rate((normal) => {
+        const { low, high } = regress({
+          response: sample(normal),
+          drivers: [number("humidity", humidity)],
+          ...(errors && { errors }),
+        }).terms[1];
+        return holds(low, high);
+      });
     expect(Math.abs(covered({ kind: "random", by: grouping(by) }) - 0.95)).toBeLessThan(0.021);
     // Ten groups are few for CR2; with its own degrees of freedom it still holds.
     expect(Math.abs(covered({ kind: "cluster", by: grouping(by) }) - 0.95)).toBeLessThan(0.021);
@@ -173,8 +254,18 @@ describe("coverage of 95 % intervals, by simulation", () => {
     const cloth = Array.from({ length: 24 }, (_, i) => i % 4);
     const wide = studentisedRangeQuantile(0.95, 4, 20) / Math.SQRT2;
     const covered = rate((normal) => {
-      const fit = regress({ response: cloth.map(() => normal()), drivers: [{ kind: "category", name: "cloth", values: cloth, levels: ["a", "b", "c", "d"] }] });
-      return [[0, 1], [0, 2], [0, 3], [1, 2], [1, 3], [2, 3]].every(([a, b]) => {
+      const fit = regress({
+        response: cloth.map(() => normal()),
+        drivers: [{ kind: "category", name: "cloth", values: cloth, levels: ["a", "b", "c", "d"] }],
+      });
+      return [
+        [0, 1],
+        [0, 2],
+        [0, 3],
+        [1, 2],
+        [1, 3],
+        [2, 3],
+      ].every(([a, b]) => {
         const { value, standardError } = fit.difference([a], [b]) ?? { value: NaN, standardError: NaN };
         return Math.abs(value) <= wide * (standardError ?? NaN);
       });
@@ -184,7 +275,10 @@ describe("coverage of 95 % intervals, by simulation", () => {
 });
 
 describe("compare", () => {
-  const regression = regress({ response: [1, 2, 3, 11, 12, 13, 1.5, 2.5, 3.5], drivers: [{ kind: "category", name: "cloth", values: [0, 0, 0, 1, 1, 1, 2, 2, 2], levels: ["a", "b", "c"] }] });
+  const regression = regress({
+    response: [1, 2, 3, 11, 12, 13, 1.5, 2.5, 3.5],
+    drivers: [{ kind: "category", name: "cloth", values: [0, 0, 0, 1, 1, 1, 2, 2, 2], levels: ["a", "b", "c"] }],
+  });
   it("gives the first less the second, and calls levels alike only within the margin", () => {
     const { pairs } = compare(regression, 0, 4);
     expect(pairs.map(({ a, b }) => a + b)).toEqual(["ab", "ac", "bc"]);
@@ -217,19 +311,42 @@ describe("power", () => {
 describe("logistic", () => {
   const x = [1, 2, 3, 4, 5, 6, 7, 8];
   it("finds quasi-separation, one far row aside", () => {
-    expect(logistic({ made: [0, 0, 0, 1, 0, 1, 1, 1], drivers: [number("x", [1, 2, 3, 4, 4, 6, 7, 8000])] }).method).toBe("penalised likelihood");
-    expect(logistic({ made: [0, 0, 0, 1, 0, 1, 1, 1], drivers: [number("x", [1, 2, 3, 4, 5, 6, 7, 80])] }).method).toBe("maximum likelihood");
+    expect(
+      logistic({ made: [0, 0, 0, 1, 0, 1, 1, 1], drivers: [number("x", [1, 2, 3, 4, 4, 6, 7, 8000])] }).method,
+    ).toBe("penalised likelihood");
+    expect(logistic({ made: [0, 0, 0, 1, 0, 1, 1, 1], drivers: [number("x", [1, 2, 3, 4, 5, 6, 7, 80])] }).method).toBe(
+      "maximum likelihood",
+    );
   });
   it("does not mind units or which end is called made", () => {
     const made = [0, 0, 1, 0, 1, 1, 0, 1];
     const one = logistic({ made, drivers: [number("x", x)] });
-    const other = logistic({ made: made.map((v) => 1 - v), drivers: [number("x", x.map((v) => 1e6 + v / 1000))] });
+    const other = logistic({
+      made: made.map((v) => 1 - v),
+      drivers: [
+        number(
+          "x",
+          x.map((v) => 1e6 + v / 1000),
+        ),
+      ],
+    });
     expect((other.terms[1].estimate ?? NaN) / -1000).toBeCloseTo(one.terms[1].estimate ?? NaN, 7);
     expect(other.terms[1].p).toBeCloseTo(one.terms[1].p ?? NaN, 7);
     expect(one.chance([3])?.chance).toBeCloseTo(1 - (other.chance([1e6 + 0.003])?.chance ?? NaN), 7);
   });
   it("names what cannot be separated, and refuses what is neither made nor missed", () => {
-    expect(logistic({ made: [0, 1, 1, 0, 1, 0, 0, 1], drivers: [number("x", x), number("z", x.map((v) => 2 * v))] }).unestimated.map(({ reason }) => reason)[0]).toMatch(/always changes together with/);
+    expect(
+      logistic({
+        made: [0, 1, 1, 0, 1, 0, 0, 1],
+        drivers: [
+          number("x", x),
+          number(
+            "z",
+            x.map((v) => 2 * v),
+          ),
+        ],
+      }).unestimated.map(({ reason }) => reason)[0],
+    ).toMatch(/always changes together with/);
     expect(() => logistic({ made: [0, 2], drivers: [] })).toThrow(/made is 2 in row 2/);
   });
 });

@@ -8,7 +8,12 @@ import { regress } from "../../../src/statistics/fit/regression";
 import { residualEnvelope, type EnvelopeQuestion } from "../../../src/statistics/checks/residualEnvelope";
 
 describe("Fisher's quantile", () => {
-  it.each([[0.95, 1, 10], [0.99, 3, 2.5], [0.5, 7, 400], [0.9, 2, 1e6]])("at %d with %d and %d degrees of freedom undoes the tail", (probability, df1, df2) => {
+  it.each([
+    [0.95, 1, 10],
+    [0.99, 3, 2.5],
+    [0.5, 7, 400],
+    [0.9, 2, 1e6],
+  ])("at %d with %d and %d degrees of freedom undoes the tail", (probability, df1, df2) => {
     // The inverse incomplete beta is good to about 1e-14 of its argument, which df2 / df1 magnifies.
     expect(fisherUpper(fisherQuantile(probability, df1, df2), df1, df2)).toBeCloseTo(1 - probability, 9);
   });
@@ -25,7 +30,10 @@ describe("the band of a whole line", () => {
     const runs = 2000;
     let [whole, pointwise] = [0, 0];
     for (let run = 0; run < runs; run++) {
-      const regression = regress({ response: x.map((at) => 3 - 0.5 * at + normal()), drivers: [{ kind: "number", name: "x", values: x, degree: 1 }] });
+      const regression = regress({
+        response: x.map((at) => 3 - 0.5 * at + normal()),
+        drivers: [{ kind: "number", name: "x", values: x, degree: 1 }],
+      });
       const { x: places, estimates } = effectLine(regression, 0);
       const band = curveBand(regression, 0, estimates);
       const truth = places.map((at) => 3 - 0.5 * at);
@@ -39,9 +47,15 @@ describe("the band of a whole line", () => {
   });
 
   it("is not there without a spread, and refuses a category", () => {
-    const regression = regress({ response: [1, 2], drivers: [{ kind: "number", name: "x", values: [0, 1], degree: 1 }] });
+    const regression = regress({
+      response: [1, 2],
+      drivers: [{ kind: "number", name: "x", values: [0, 1], degree: 1 }],
+    });
     expect(curveBand(regression, 0, effectLine(regression, 0).estimates)).toEqual(new Array(41).fill(undefined));
-    const levels = regress({ response: [1, 2, 3], drivers: [{ kind: "category", name: "cloth", values: [0, 1, 1], levels: ["new", "worn"] }] });
+    const levels = regress({
+      response: [1, 2, 3],
+      drivers: [{ kind: "category", name: "cloth", values: [0, 1, 1], levels: ["new", "worn"] }],
+    });
     expect(() => curveBand(levels, 0, [])).toThrow("cloth is a category");
   });
 });
@@ -55,13 +69,17 @@ describe("the envelope of residuals", () => {
     }
   };
   const x = Array.from({ length: 30 }, (_, i) => i % 10);
-  const question = (noise: () => number) => ({ response: x.map((at) => at + noise()), drivers: [{ kind: "number" as const, name: "x", values: x, degree: 1 }] });
+  const question = (noise: () => number) => ({
+    response: x.map((at) => at + noise()),
+    drivers: [{ kind: "number" as const, name: "x", values: x, degree: 1 }],
+  });
 
   it("holds all points of normal scatter as often as it says", () => {
     const { normal } = seededRandom(5);
     const runs = 300;
     let inside = 0;
-    for (let seed = 0; seed < runs; seed++) if (made({ question: question(normal), seed, draws: 199 })!.outside.length === 0) inside++;
+    for (let seed = 0; seed < runs; seed++)
+      if (made({ question: question(normal), seed, draws: 199 })!.outside.length === 0) inside++;
     // Four standard errors of a share of 0.95 over 300 runs are 0.05.
     expect(inside / runs).toBeGreaterThan(0.9);
     expect(inside / runs).toBeLessThan(1);
@@ -79,6 +97,11 @@ describe("the envelope of residuals", () => {
   });
 
   it("is not there with too few rows to spare", () => {
-    expect(made({ question: { response: [1, 2, 4, 5], drivers: [{ kind: "number", name: "x", values: [1, 2, 3, 4], degree: 1 }] }, seed: 1 })).toBeUndefined();
+    expect(
+      made({
+        question: { response: [1, 2, 4, 5], drivers: [{ kind: "number", name: "x", values: [1, 2, 3, 4], degree: 1 }] },
+        seed: 1,
+      }),
+    ).toBeUndefined();
   });
 });

@@ -10,7 +10,10 @@ const ones = (rows: number): Column => exactColumn(new Float64Array(rows).fill(1
 
 function both(design: Column[], response: Column) {
   const fast = quickly(design, response, {});
-  return { fast: fast && finish(fast, design, response, {}), slow: finish(thoroughly(design, response, {}), design, response, {}) };
+  return {
+    fast: fast && finish(fast, design, response, {}),
+    slow: finish(thoroughly(design, response, {}), design, response, {}),
+  };
 }
 
 /** Fewest digits to which everything that a fit can be asked agrees. */
@@ -38,9 +41,16 @@ interface Shape {
 function made({ seed, rows, columns, offset, scale, mixing, noise }: Shape): { design: Column[]; response: Column } {
   const random = seededRandom(seed);
   const common = Float64Array.from({ length: rows }, () => random.normal());
-  const numbers = Array.from({ length: columns }, (_, j) => common.map((value) => scale * 10 ** j * (offset + mixing * value + random.normal())));
+  const numbers = Array.from({ length: columns }, (_, j) =>
+    common.map((value) => scale * 10 ** j * (offset + mixing * value + random.normal())),
+  );
   const level = Float64Array.from({ length: rows }, (_, i) => (i % 17 === 3 ? 1 : 0));
-  const response = common.map((_, i) => 5 + level[i] + numbers.reduce((total, column, j) => total + ((j + 1) * column[i]) / (scale * 10 ** j), noise * random.normal()));
+  const response = common.map(
+    (_, i) =>
+      5 +
+      level[i] +
+      numbers.reduce((total, column, j) => total + ((j + 1) * column[i]) / (scale * 10 ** j), noise * random.normal()),
+  );
   return { design: [ones(rows), ...numbers.map(exactColumn), exactColumn(level)], response: exactColumn(response) };
 }
 
@@ -67,13 +77,23 @@ describe("the fast way", () => {
   });
 
   it("answers on well-conditioned designs", () => {
-    const gentle = fc.sample(shape, { numRuns: 60, seed: 7 }).map((one) => ({ ...one, mixing: Math.min(one.mixing, 1), noise: 1, rows: one.rows + 300 }));
+    const gentle = fc
+      .sample(shape, { numRuns: 60, seed: 7 })
+      .map((one) => ({ ...one, mixing: Math.min(one.mixing, 1), noise: 1, rows: one.rows + 300 }));
     // All but the few where a coefficient happens to be tiny beside what the rounding of the others could move it by.
     expect(gentle.filter((one) => both(made(one).design, made(one).response).fast).length).toBeGreaterThanOrEqual(54);
   });
 
   it("gives residuals, leverages, directions and combinations as the thorough one does", () => {
-    const { design, response } = made({ seed: 3, rows: 1500, columns: 4, offset: -2000, scale: 1, mixing: 1, noise: 0.1 });
+    const { design, response } = made({
+      seed: 3,
+      rows: 1500,
+      columns: 4,
+      offset: -2000,
+      scale: 1,
+      mixing: 1,
+      noise: 0.1,
+    });
     const { fast, slow } = both(design, response);
     const size = Math.sqrt(slow.residualSquares / slow.rows);
     fast!.residuals.forEach((value, i) => expect(Math.abs(value - slow.residuals[i])).toBeLessThan(1e-15 * size * 4));
@@ -81,8 +101,14 @@ describe("the fast way", () => {
     const leverages = slow.leverages();
     fast!.leverages().forEach((value, i) => expect(digits(value, leverages[i])).toBeGreaterThan(12.5));
     const directions = slow.directions();
-    fast!.directions().forEach((direction, j) => direction.forEach((value, i) => expect(Math.abs(value - directions[j][i])).toBeLessThan(1e-14)));
-    fast!.sequentialSquares.forEach((value, j) => expect(digits(value, slow.sequentialSquares[j])).toBeGreaterThanOrEqual(13));
+    fast!
+      .directions()
+      .forEach((direction, j) =>
+        direction.forEach((value, i) => expect(Math.abs(value - directions[j][i])).toBeLessThan(1e-14)),
+      );
+    fast!.sequentialSquares.forEach((value, j) =>
+      expect(digits(value, slow.sequentialSquares[j])).toBeGreaterThanOrEqual(13),
+    );
     const weights = design.map((_, j) => [j === 0 ? 1 : -2000.5 * 10 ** (j - 1), 0] as const);
     const [a, b] = [fast!.combine(weights, true)!, slow.combine(weights, true)!];
     expect(digits(a.value, b.value)).toBeGreaterThanOrEqual(12.5); // the parts cancel to a tenth of the largest
@@ -95,7 +121,10 @@ describe("the fast way", () => {
     const x = exactColumn(Float64Array.from({ length: 900 }, () => 0.5 + random.normal()));
     const square = multiplyColumns(x, x);
     const response = exactColumn(x.high.map((value, i) => 2 * value - square.high[i] + random.normal()));
-    for (const design of [[x, square], [ones(900), x, square]]) {
+    for (const design of [
+      [x, square],
+      [ones(900), x, square],
+    ]) {
       const { fast, slow } = both(design, response);
       expect(agreement(fast!, slow)).toBeGreaterThanOrEqual(13);
     }
@@ -103,22 +132,48 @@ describe("the fast way", () => {
 
   it.each<[string, (rows: number) => { design: Column[]; response: Column }]>([
     ["a column twice", (rows) => alter(rows, (design) => [...design, design[1]])],
-    ["a sum of columns", (rows) => alter(rows, (design) => [...design, exactColumn(design[1].high.map((value, i) => value + design[2].high[i]))])],
+    [
+      "a sum of columns",
+      (rows) =>
+        alter(rows, (design) => [...design, exactColumn(design[1].high.map((value, i) => value + design[2].high[i]))]),
+    ],
     ["a second constant", (rows) => alter(rows, (design) => [...design, exactColumn(new Float64Array(rows).fill(7))])],
     ["a column of zeros", (rows) => alter(rows, (design) => [...design, exactColumn(new Float64Array(rows))])],
-    ["nearly the same column", (rows) => alter(rows, (design) => [...design, exactColumn(design[1].high.map((value, i) => value + 1e-7 * Math.sin(i)))])],
-    ["a large offset on a tiny range", (rows) => alter(rows, (design) => [...design, exactColumn(design[1].high.map((value) => 1e12 + value))])],
-    ["high powers far from zero", (rows) => {
-      const x = exactColumn(Float64Array.from({ length: rows }, (_, i) => 100 + (i % 50) / 10));
-      const powers = [x];
-      for (let k = 1; k < 6; k++) powers.push(multiplyColumns(powers[k - 1], x));
-      return { design: [ones(rows), ...powers], response: exactColumn(x.high.map((value, i) => value + Math.sin(i))) };
-    }],
-    ["no residual", (rows) => {
-      const x = Float64Array.from({ length: rows }, (_, i) => i);
-      return { design: [ones(rows), exactColumn(x)], response: exactColumn(x.map((value) => 3 + 2 * value)) };
-    }],
-    ["more columns than rows", () => ({ design: [ones(3), ...[1, 2, 3].map((k) => exactColumn([k, k * k, 1]))], response: exactColumn([1, 2, 4]) })],
+    [
+      "nearly the same column",
+      (rows) =>
+        alter(rows, (design) => [...design, exactColumn(design[1].high.map((value, i) => value + 1e-7 * Math.sin(i)))]),
+    ],
+    [
+      "a large offset on a tiny range",
+      (rows) => alter(rows, (design) => [...design, exactColumn(design[1].high.map((value) => 1e12 + value))]),
+    ],
+    [
+      "high powers far from zero",
+      (rows) => {
+        const x = exactColumn(Float64Array.from({ length: rows }, (_, i) => 100 + (i % 50) / 10));
+        const powers = [x];
+        for (let k = 1; k < 6; k++) powers.push(multiplyColumns(powers[k - 1], x));
+        return {
+          design: [ones(rows), ...powers],
+          response: exactColumn(x.high.map((value, i) => value + Math.sin(i))),
+        };
+      },
+    ],
+    [
+      "no residual",
+      (rows) => {
+        const x = Float64Array.from({ length: rows }, (_, i) => i);
+        return { design: [ones(rows), exactColumn(x)], response: exactColumn(x.map((value) => 3 + 2 * value)) };
+      },
+    ],
+    [
+      "more columns than rows",
+      () => ({
+        design: [ones(3), ...[1, 2, 3].map((k) => exactColumn([k, k * k, 1]))],
+        response: exactColumn([1, 2, 4]),
+      }),
+    ],
   ])("leaves %s to the thorough one", (_, make) => {
     const { design, response } = make(400);
     expect(quickly(design, response, {})).toBeUndefined();
@@ -138,7 +193,9 @@ describe("extending a fit", () => {
         const { design, response } = made(one);
         const scratch = leastSquares(design, response);
         const part = Math.min(cut, design.length - 1);
-        expect(agreement(leastSquares(design.slice(0, part), response).extend(design.slice(part)), scratch)).toBeGreaterThanOrEqual(13);
+        expect(
+          agreement(leastSquares(design.slice(0, part), response).extend(design.slice(part)), scratch),
+        ).toBeGreaterThanOrEqual(13);
       }),
       { numRuns: 40, seed: 8 },
     );

@@ -13,7 +13,10 @@ describe("nonlinearFit", () => {
   });
 
   it("stops at a bound that the rows push against, and fits the rest", () => {
-    const fit = nonlinearFit(([a, b]) => [a + 3, b - 2, 0.1 * (a + b)], [{ start: 1, low: 0, high: 5, scale: 1 }, free(0)]);
+    const fit = nonlinearFit(
+      ([a, b]) => [a + 3, b - 2, 0.1 * (a + b)],
+      [{ start: 1, low: 0, high: 5, scale: 1 }, free(0)],
+    );
     expect(fit.estimates[0]).toBe(0);
     // With a = 0 the least of (b − 2)² + 0.01 b² is at 2 / 1.01.
     expect(fit.estimates[1]).toBeCloseTo(2 / 1.01, 6);
@@ -32,7 +35,10 @@ describe("nonlinearFit", () => {
       const squares = (at: readonly number[]) => wall(at).reduce((sum, value) => sum + value * value, 0);
       const fit = nonlinearFit(wall, [{ start, low: -10, high: 10, scale: 1 }, free(0)]);
       expect(fit.squares).toBeLessThanOrEqual(squares([start, 0]));
-      const millis = nonlinearFit(([a, b]) => wall([a / 1000, b]).map((value) => 1e4 * value), [{ start: 1000 * start, low: -1e4, high: 1e4, scale: 1000 }, free(0)]);
+      const millis = nonlinearFit(
+        ([a, b]) => wall([a / 1000, b]).map((value) => 1e4 * value),
+        [{ start: 1000 * start, low: -1e4, high: 1e4, scale: 1000 }, free(0)],
+      );
       // The steps are the same but for rounding, which twenty rounds carry along.
       expect(millis.estimates[0] / 1000).toBeCloseTo(fit.estimates[0], 5);
     }

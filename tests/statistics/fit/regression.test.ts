@@ -7,15 +7,41 @@ import { regress, type Question } from "../../../src/statistics/fit/regression";
 import { curveTest, termTests } from "../../../src/statistics/fit/wholeTerms";
 
 const number = (name: string, values: number[], degree = 1) => ({ kind: "number" as const, name, values, degree });
-const category = (name: string, values: number[], levels: string[]) => ({ kind: "category" as const, name, values, levels });
+const category = (name: string, values: number[], levels: string[]) => ({
+  kind: "category" as const,
+  name,
+  values,
+  levels,
+});
 
 /** Rows with two numbers and a category that vary freely; enough of them to determine every coefficient. */
 const rows = fc
-  .array(fc.record({ a: fc.integer({ min: -50, max: 50 }), b: fc.integer({ min: -50, max: 50 }), c: fc.integer({ min: 0, max: 2 }), noise: fc.integer({ min: -20, max: 20 }) }), { minLength: 12, maxLength: 40 })
-  .filter((list) => new Set(list.map((row) => row.a)).size > 4 && new Set(list.map((row) => row.b)).size > 4 && new Set(list.map((row) => row.c)).size === 3)
-  .map((list) => ({ a: list.map((row) => row.a), b: list.map((row) => row.b), c: list.map((row) => row.c), y: list.map((row) => 3 + 0.5 * row.a - 2 * row.b + 7 * row.c + row.noise) }));
+  .array(
+    fc.record({
+      a: fc.integer({ min: -50, max: 50 }),
+      b: fc.integer({ min: -50, max: 50 }),
+      c: fc.integer({ min: 0, max: 2 }),
+      noise: fc.integer({ min: -20, max: 20 }),
+    }),
+    { minLength: 12, maxLength: 40 },
+  )
+  .filter(
+    (list) =>
+      new Set(list.map((row) => row.a)).size > 4 &&
+      new Set(list.map((row) => row.b)).size > 4 &&
+      new Set(list.map((row) => row.c)).size === 3,
+  )
+  .map((list) => ({
+    a: list.map((row) => row.a),
+    b: list.map((row) => row.b),
+    c: list.map((row) => row.c),
+    y: list.map((row) => 3 + 0.5 * row.a - 2 * row.b + 7 * row.c + row.noise),
+  }));
 
-const ask = ({ a, b, c, y }: { a: number[]; b: number[]; c: number[]; y: number[] }): Question => ({ response: y, drivers: [number("a", a), number("b", b), category("c", c, ["x", "y", "z"])] });
+const ask = ({ a, b, c, y }: { a: number[]; b: number[]; c: number[]; y: number[] }): Question => ({
+  response: y,
+  drivers: [number("a", a), number("b", b), category("c", c, ["x", "y", "z"])],
+});
 const estimates = (question: Question) => regress(question).terms.map(({ estimate }) => estimate);
 const close = (found: number | null, expected: number | null, size = 1) => {
   if (found === null || expected === null) return expect(found).toBe(expected);
@@ -35,7 +61,18 @@ describe("regress", () => {
   });
 
   it("does not mind the order of rows", () => {
-    fc.assert(fc.property(rows, (data) => estimates(ask({ a: [...data.a].reverse(), b: [...data.b].reverse(), c: [...data.c].reverse(), y: [...data.y].reverse() })).forEach((value, i) => close(value, estimates(ask(data))[i]))));
+    fc.assert(
+      fc.property(rows, (data) =>
+        estimates(
+          ask({
+            a: [...data.a].reverse(),
+            b: [...data.b].reverse(),
+            c: [...data.c].reverse(),
+            y: [...data.y].reverse(),
+          }),
+        ).forEach((value, i) => close(value, estimates(ask(data))[i])),
+      ),
+    );
   });
 
   it("scales with the units, and a shift moves the constant alone", () => {
@@ -56,7 +93,8 @@ describe("regress", () => {
     fc.assert(
       fc.property(rows, (data) => {
         const { residuals } = regress(ask(data));
-        for (const column of [data.a, data.b, data.a.map(() => 1)]) expect(Math.abs(column.reduce((total, v, i) => total + v * residuals[i], 0))).toBeLessThan(1e-8);
+        for (const column of [data.a, data.b, data.a.map(() => 1)])
+          expect(Math.abs(column.reduce((total, v, i) => total + v * residuals[i], 0))).toBeLessThan(1e-8);
       }),
     );
   });
@@ -92,7 +130,16 @@ describe("what rows cannot say", () => {
   const x = [1, 2, 3, 4, 5, 6];
 
   it("names both of two drivers that always change together and guesses neither", () => {
-    const { terms, unestimated, residual, rSquared } = regress({ response: y, drivers: [number("speed", x), number("draw", x.map((v) => 0.1 * v))] });
+    const { terms, unestimated, residual, rSquared } = regress({
+      response: y,
+      drivers: [
+        number("speed", x),
+        number(
+          "draw",
+          x.map((v) => 0.1 * v),
+        ),
+      ],
+    });
     expect(terms.map(({ estimate }) => estimate === null)).toEqual([false, true, true]);
     expect(unestimated).toEqual([
       { term: "speed", reason: "speed always changes together with draw: their effects cannot be separated" },
@@ -103,20 +150,53 @@ describe("what rows cannot say", () => {
   });
 
   it("names a driver that never changes and answers without it", () => {
-    const { terms, unestimated } = regress({ response: y, drivers: [number("humidity", y.map(() => 45)), number("speed", x)] });
+    const { terms, unestimated } = regress({
+      response: y,
+      drivers: [
+        number(
+          "humidity",
+          y.map(() => 45),
+        ),
+        number("speed", x),
+      ],
+    });
     expect(unestimated).toEqual([{ term: "humidity", reason: "humidity is the same in every row (45)" }]);
     expect(terms[0].estimate).not.toBeNull();
-    expect(terms[2].estimate).toBeCloseTo(regress({ response: y, drivers: [number("speed", x)] }).terms[1].estimate!, 12);
+    expect(terms[2].estimate).toBeCloseTo(
+      regress({ response: y, drivers: [number("speed", x)] }).terms[1].estimate!,
+      12,
+    );
   });
 
   it("names a category with one level", () => {
-    expect(regress({ response: y, drivers: [category("cloth", y.map(() => 0), ["new"])] }).unestimated[0].reason).toContain("one level only (new)");
+    expect(
+      regress({
+        response: y,
+        drivers: [
+          category(
+            "cloth",
+            y.map(() => 0),
+            ["new"],
+          ),
+        ],
+      }).unestimated[0].reason,
+    ).toContain("one level only (new)");
   });
 
   it("finds a dependence hidden in decimals", () => {
     const a = [0.1, 0.2, 0.3, 0.7, 0.4, 0.9];
     const b = [0.3, 0.1, 0.6, 0.2, 0.5, 0.4];
-    const { unestimated } = regress({ response: y, drivers: [number("a", a), number("b", b), number("both", a.map((v, i) => v + b[i]))] });
+    const { unestimated } = regress({
+      response: y,
+      drivers: [
+        number("a", a),
+        number("b", b),
+        number(
+          "both",
+          a.map((v, i) => v + b[i]),
+        ),
+      ],
+    });
     expect(unestimated.map(({ term }) => term)).toEqual(["a", "b", "both"]);
   });
 
@@ -128,9 +208,14 @@ describe("what rows cannot say", () => {
 
   it("has no interval when there are as many coefficients as rows, and says too few beyond", () => {
     const exact = regress({ response: [1, 2], drivers: [number("x", [1, 2])] });
-    expect(exact.terms.map(({ estimate, standardError, low, p }) => [estimate, standardError, low, p])).toEqual([[0, null, null, null], [1, null, null, null]]);
+    expect(exact.terms.map(({ estimate, standardError, low, p }) => [estimate, standardError, low, p])).toEqual([
+      [0, null, null, null],
+      [1, null, null, null],
+    ]);
     const few = regress({ response: [1, 2], drivers: [number("x", [1, 2], 2)] });
-    expect(few.unestimated.some(({ reason }) => reason.startsWith("too few rows: 2 rows cannot determine 3"))).toBe(true);
+    expect(few.unestimated.some(({ reason }) => reason.startsWith("too few rows: 2 rows cannot determine 3"))).toBe(
+      true,
+    );
   });
 
   it("answers a response that never varies without inventing a share", () => {
@@ -140,7 +225,9 @@ describe("what rows cannot say", () => {
 
   it("refuses values that are not numbers and columns of other lengths", () => {
     expect(() => regress({ response: [1, NaN], drivers: [] })).toThrow("response is NaN in row 2");
-    expect(() => regress({ response: [1, 2], drivers: [number("x", [1])] })).toThrow("x has 1 rows where the response has 2");
+    expect(() => regress({ response: [1, 2], drivers: [number("x", [1])] })).toThrow(
+      "x has 1 rows where the response has 2",
+    );
     expect(() => regress({ response: [], drivers: [] })).toThrow("no rows");
   });
 });
@@ -170,7 +257,20 @@ describe("around a fit", () => {
   it("leaving a row out really moves it by the residual over one less leverage", () => {
     const row = 7;
     const keep = x.map((_, i) => i).filter((i) => i !== row);
-    const without = regress({ response: keep.map((i) => y[i]), drivers: [number("x", keep.map((i) => x[i])), category("c", keep.map((i) => c[i]), ["new", "worn"])] });
+    const without = regress({
+      response: keep.map((i) => y[i]),
+      drivers: [
+        number(
+          "x",
+          keep.map((i) => x[i]),
+        ),
+        category(
+          "c",
+          keep.map((i) => c[i]),
+          ["new", "worn"],
+        ),
+      ],
+    });
     const predicted = without.estimate([x[row], c[row]])!.value;
     const { leverage, studentised } = influence(fit)[row];
     expect(y[row] - predicted).toBeCloseTo(fit.residuals[row] / (1 - leverage), 12);
@@ -185,7 +285,11 @@ describe("around a fit", () => {
   });
 
   it("a joint effect lets slopes differ by level", () => {
-    const joint = regress({ response: x.map((v, i) => (c[i] ? 2 * v : 5 * v + 1)), drivers: [number("x", x), category("c", c, ["new", "worn"])], joint: [[0, 1]] });
+    const joint = regress({
+      response: x.map((v, i) => (c[i] ? 2 * v : 5 * v + 1)),
+      drivers: [number("x", x), category("c", c, ["new", "worn"])],
+      joint: [[0, 1]],
+    });
     expect(joint.terms.map(({ label }) => label)).toEqual(["constant", "x", "c: worn", "x × c: worn"]);
     [1, 5, -1, -3].forEach((value, i) => expect(joint.terms[i].estimate).toBeCloseTo(value, 12));
   });
@@ -200,7 +304,8 @@ describe("intervals by simulation", () => {
     const x = [1, 2, 3, 4, 5, 6, 7, 8, 9];
     let covered = 0;
     for (let run = 0; run < 2000; run++) {
-      const { low, high } = regress({ response: x.map((v) => 1 + 0.3 * v + normal()), drivers: [number("x", x)] }).terms[1];
+      const { low, high } = regress({ response: x.map((v) => 1 + 0.3 * v + normal()), drivers: [number("x", x)] })
+        .terms[1];
       if (low! <= 0.3 && 0.3 <= high!) covered++;
     }
     expect(Math.abs(covered / 2000 - 0.95)).toBeLessThan(4 * Math.sqrt((0.95 * 0.05) / 2000));

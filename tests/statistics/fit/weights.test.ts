@@ -22,7 +22,12 @@ const by = { name: "session", groups, levels: ["a", "b", "c", "d", "e", "f", "g"
 /** The same fit by hand: every row, the constant included, times the root of its weight. */
 function byHand(errors?: ErrorModel) {
   const times = (values: ArrayLike<number>) => Float64Array.from(values, (value, i) => value * Math.sqrt(weights[i]));
-  return regress({ response: times(response), drivers: [number("one", times(new Float64Array(rows).fill(1))), number("x", times(x)), number("z", times(z))], constant: false, ...(errors && { errors }) });
+  return regress({
+    response: times(response),
+    drivers: [number("one", times(new Float64Array(rows).fill(1))), number("x", times(x)), number("z", times(z))],
+    constant: false,
+    ...(errors && { errors }),
+  });
 }
 
 describe("weights", () => {
@@ -56,11 +61,27 @@ describe("weights", () => {
     const counts = [1, 2, 3, 4, 2, 5];
     const setting = [1, 2, 4, 5, 7, 9];
     const shots = counts.map((count, i) => Array.from({ length: count }, () => setting[i] + random.normal()));
-    const single = regress({ response: shots.flat(), drivers: [number("x", counts.flatMap((count, i) => new Array<number>(count).fill(setting[i])))] });
-    const means = regress({ response: shots.map((ys) => ys.reduce((a, b) => a + b, 0) / ys.length), drivers: [number("x", setting)], weights: counts });
+    const single = regress({
+      response: shots.flat(),
+      drivers: [
+        number(
+          "x",
+          counts.flatMap((count, i) => new Array<number>(count).fill(setting[i])),
+        ),
+      ],
+    });
+    const means = regress({
+      response: shots.map((ys) => ys.reduce((a, b) => a + b, 0) / ys.length),
+      drivers: [number("x", setting)],
+      weights: counts,
+    });
     single.terms.forEach(({ estimate }, j) => expect(digits(means.terms[j].estimate!, estimate!)).toBeGreaterThan(13));
     // Standard errors differ in the spread that each judges by, and in nothing else.
-    single.terms.forEach(({ standardError }, j) => expect(digits(means.terms[j].standardError! / means.residual.sd!, standardError! / single.residual.sd!)).toBeGreaterThan(13));
+    single.terms.forEach(({ standardError }, j) =>
+      expect(
+        digits(means.terms[j].standardError! / means.residual.sd!, standardError! / single.residual.sd!),
+      ).toBeGreaterThan(13),
+    );
   });
 
   it("weigh errors of prediction as fitting anew without the row does", () => {
@@ -71,7 +92,11 @@ describe("weights", () => {
     for (let row = 0; row < rows; row++) {
       const w = without(weights, row);
       const y = without(response, row);
-      const anew = regress({ response: y, drivers: [number("x", without(x, row)), number("z", without(z, row))], weights: w });
+      const anew = regress({
+        response: y,
+        drivers: [number("x", without(x, row)), number("z", without(z, row))],
+        weights: w,
+      });
       squares += weights[row] * (response[row] - anew.estimate([x[row], z[row]])!.value) ** 2;
       const mean = y.reduce((total, value, i) => total + value * w[i], 0) / w.reduce((a, b) => a + b, 0);
       plain += weights[row] * (response[row] - mean) ** 2;
@@ -88,7 +113,11 @@ describe("weights", () => {
     expect(digits(task.result().value, fit.test(({ label }) => label === "z").value!)).toBeGreaterThan(10);
   });
 
-  it.each([[0, "weight is 0 in row 3"], [-1, "weight is -1 in row 3"], [NaN, "weight is NaN in row 3"]])("of %d are refused", (bad, message) => {
+  it.each([
+    [0, "weight is 0 in row 3"],
+    [-1, "weight is -1 in row 3"],
+    [NaN, "weight is NaN in row 3"],
+  ])("of %d are refused", (bad, message) => {
     const some = weights.slice();
     some[2] = bad;
     expect(() => regress({ ...question, weights: some })).toThrow(message);
@@ -96,6 +125,8 @@ describe("weights", () => {
 
   it("of another number of rows, or beside a random shift, are refused", () => {
     expect(() => regress({ ...question, weights: [1, 2] })).toThrow("weight has 2 rows where the response has 40");
-    expect(() => regress({ ...question, weights, errors: { kind: "random", by } })).toThrow("weights and a random shift of each session cannot be asked together");
+    expect(() => regress({ ...question, weights, errors: { kind: "random", by } })).toThrow(
+      "weights and a random shift of each session cannot be asked together",
+    );
   });
 });

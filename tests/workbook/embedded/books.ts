@@ -4,7 +4,9 @@ import type { Book, BookCell, BookSheet, CellValue } from "../../../src/workbook
 /** A cell from what a person would type: "=…" is a formula, everything else a value. */
 export function cell(typed: CellValue, style?: number): BookCell {
   const look = style === undefined ? {} : { style };
-  return typeof typed === "string" && typed.startsWith("=") ? { value: null, formula: typed.slice(1), ...look } : { value: typed, ...look };
+  return typeof typed === "string" && typed.startsWith("=")
+    ? { value: null, formula: typed.slice(1), ...look }
+    : { value: typed, ...look };
 }
 
 export function sheet(name: string, rows: readonly (readonly CellValue[])[], more: Partial<BookSheet> = {}): BookSheet {

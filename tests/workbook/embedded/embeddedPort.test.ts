@@ -27,6 +27,9 @@ it("undoes a row that was added as one act", async () => {
   const { IUniverInstanceService } = createRequire(import.meta.url)("@univerjs/core");
   (engine.live.injector.get(IUniverInstanceService) as { focusUnit(id: string): void }).focusUnit(engine.live.id);
   await engine.live.api.undo();
-  expect((await port.read("Shots")).values).toEqual([["A", "B"], [1, "=1+1"]]);
+  expect((await port.read("Shots")).values).toEqual([
+    ["A", "B"],
+    [1, "=1+1"],
+  ]);
   engine.dispose();
 });

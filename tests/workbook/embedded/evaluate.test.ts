@@ -6,9 +6,23 @@ import { book, sheet } from "./books";
 let engine: Engine;
 beforeAll(async () => {
   engine = await createEngine(
-    book([sheet("Log", [["Gap", "Bend"], [0.5, "=BANK.BEND(A2)"], [0.25, "=BANK.BEND(A3)"], [null, null]], { tables: [{ name: "Trials", area: { row: 0, column: 0, rows: 3, columns: 2 } }] })], {
-      names: [{ name: "Gaps", reference: "Log!$A$2:$A$3" }],
-    }),
+    book(
+      [
+        sheet(
+          "Log",
+          [
+            ["Gap", "Bend"],
+            [0.5, "=BANK.BEND(A2)"],
+            [0.25, "=BANK.BEND(A3)"],
+            [null, null],
+          ],
+          { tables: [{ name: "Trials", area: { row: 0, column: 0, rows: 3, columns: 2 } }] },
+        ),
+      ],
+      {
+        names: [{ name: "Gaps", reference: "Log!$A$2:$A$3" }],
+      },
+    ),
   );
 });
 afterAll(() => engine.dispose());
@@ -29,14 +43,32 @@ describe("evaluate", () => {
     ['BANK.INCHES("1⅛")', 1.125],
     ['BANK.INCHES("1/8")', 0.125],
     ["SUM(BANK.BEND({1,0.5}))", 0.75],
-    ["IFERROR(BANK.BEND(\"x\"),7)", 7],
+    ['IFERROR(BANK.BEND("x"),7)', 7],
     ['IF(A1="","",BANK.BEND(0.5))', 0.625],
     ['IF(A4="","blank",BANK.BEND(A4))', "blank"],
-    ["{1,2;3,4}", [[1, 2], [3, 4]]],
-    ["{-1,+2;1e-3,0.50}", [[-1, 2], [0.001, 0.5]]],
+    [
+      "{1,2;3,4}",
+      [
+        [1, 2],
+        [3, 4],
+      ],
+    ],
+    [
+      "{-1,+2;1e-3,0.50}",
+      [
+        [-1, 2],
+        [0.001, 0.5],
+      ],
+    ],
     ['{"a,b";"c;d"}', [["a,b"], ["c;d"]]],
     ['{"say ""hi""","{1}"}', [['say "hi"', "{1}"]]],
-    ["BANK.BEND({1,0.5;0.25,0})", [[0.125, 0.625], [0.875, 1.125]]],
+    [
+      "BANK.BEND({1,0.5;0.25,0})",
+      [
+        [0.125, 0.625],
+        [0.875, 1.125],
+      ],
+    ],
     ["1/3", 1 / 3],
     ["PI()", Math.PI],
     ["1e5", 100000],
@@ -92,7 +124,10 @@ describe("evaluate", () => {
   });
 
   it("names the cell of a lifted result that has the error", async () => {
-    expect(await one('BANK.BEND({1;"x"})')).toEqual([[0.125], [{ error: "#VALUE!", message: expect.stringContaining('"x"') }]]);
+    expect(await one('BANK.BEND({1;"x"})')).toEqual([
+      [0.125],
+      [{ error: "#VALUE!", message: expect.stringContaining('"x"') }],
+    ]);
   });
 
   it("is not disturbed by a formula that nobody can read", async () => {

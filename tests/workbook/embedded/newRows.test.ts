@@ -7,7 +7,11 @@ import { saveCopy } from "../../../src/workbook/file/save/saveCopy";
 import { at, book, sheet } from "./books";
 
 const GAP = 'IF(Trials[[#This Row],[Gap (in)]]="","",BANK.BEND(Trials[[#This Row],[Gap (in)]]))';
-const table = (rows: number, more: Partial<BookTable> = {}): BookTable => ({ name: "Trials", area: { row: 0, column: 0, rows, columns: 3 }, ...more });
+const table = (rows: number, more: Partial<BookTable> = {}): BookTable => ({
+  name: "Trials",
+  area: { row: 0, column: 0, rows, columns: 3 },
+  ...more,
+});
 
 let engine: Engine | undefined;
 afterEach(() => {
@@ -20,33 +24,58 @@ async function open(log: BookSheet): Promise<Engine> {
 }
 
 /** Types into the sheet and gives its rows back as values, with the formulas of the last column. */
-async function typed(running: Engine, cells: readonly (readonly [row: number, column: number, value: number | string])[]): Promise<[unknown, unknown, unknown, string | undefined][]> {
+async function typed(
+  running: Engine,
+  cells: readonly (readonly [row: number, column: number, value: number | string])[],
+): Promise<[unknown, unknown, unknown, string | undefined][]> {
   for (const [row, column, value] of cells) {
     running.setCell("Log", row, column, value);
     await Promise.resolve();
   }
   await running.live.settled();
   const now = await running.recalculate();
-  return now.sheets[0].rows.map((_, row) => [0, 1, 2].map((column) => at(now, "Log", row, column)?.value ?? null).concat(at(now, "Log", row, 2)?.formula as never) as never);
+  return now.sheets[0].rows.map(
+    (_, row) =>
+      [0, 1, 2]
+        .map((column) => at(now, "Log", row, column)?.value ?? null)
+        .concat(at(now, "Log", row, 2)?.formula as never) as never,
+  );
 }
 
 const HEADINGS = ["Trial", "Gap (in)", "Bend (in)"];
 
 describe("a table", () => {
   it("gives a row typed below it the formulas that it states, even when it has no other row", async () => {
-    const running = await open(sheet("Log", [HEADINGS, [1, 0.5, `=${GAP}`]], { tables: [table(2, { calculated: [undefined, undefined, GAP] })] }));
-    const rows = await typed(running, [[2, 1, 0.25], [3, 1, 0.125]]);
-    expect(rows.slice(2)).toEqual([[null, 0.25, 0.875, GAP], [null, 0.125, 1, GAP]]);
+    const running = await open(
+      sheet("Log", [HEADINGS, [1, 0.5, `=${GAP}`]], {
+        tables: [table(2, { calculated: [undefined, undefined, GAP] })],
+      }),
+    );
+    const rows = await typed(running, [
+      [2, 1, 0.25],
+      [3, 1, 0.125],
+    ]);
+    expect(rows.slice(2)).toEqual([
+      [null, 0.25, 0.875, GAP],
+      [null, 0.125, 1, GAP],
+    ]);
     expect(running.live.book().sheets[0].tables[0].area.rows).toBe(4);
   });
 
   it("without stated formulas goes on as its rows do, and counts on", async () => {
-    const running = await open(sheet("Log", [HEADINGS, [1, 0.5, "=BANK.BEND(B2)"], [2, 0.25, "=BANK.BEND(B3)"]], { tables: [table(3)] }));
-    expect((await typed(running, [[3, 1, 0.125]])).slice(2)).toEqual([[2, 0.25, 0.875, "BANK.BEND(B3)"], [3, 0.125, 1, "BANK.BEND(B4)"]]);
+    const running = await open(
+      sheet("Log", [HEADINGS, [1, 0.5, "=BANK.BEND(B2)"], [2, 0.25, "=BANK.BEND(B3)"]], { tables: [table(3)] }),
+    );
+    expect((await typed(running, [[3, 1, 0.125]])).slice(2)).toEqual([
+      [2, 0.25, 0.875, "BANK.BEND(B3)"],
+      [3, 0.125, 1, "BANK.BEND(B4)"],
+    ]);
   });
 
   it("fills a row that is put in between; nothing that was typed is counted anew", async () => {
-    const running = await open(sheet("Log", [HEADINGS, [1, 0.5, "=BANK.BEND(B2)"], [2, 0.25, "=BANK.BEND(B3)"]], { tables: [table(3)] }));
+    const running = await open(
+      sheet("Log", [HEADINGS, [1, 0.5, "=BANK.BEND(B2)"], [2, 0.25, "=BANK.BEND(B3)"]], { tables: [table(3)] }),
+    );
     running.live.api.getActiveWorkbook()!.getSheetByName("Log")!.insertRowsBefore(2, 1);
     await Promise.resolve();
     expect(await typed(running, [[2, 1, 0.125]])).toEqual([
@@ -58,12 +87,38 @@ describe("a table", () => {
   });
 
   it("leaves alone what stands there, columns that only look like counting, and rows that were emptied", async () => {
-    const running = await open(sheet("Log", [["Shot no.", "Speed", "Bend (in)"], [1, 1, "=BANK.BEND(B2)"], [2, 2, null], [3, 3, "=BANK.BEND(B4)"]], { tables: [table(4)] }));
-    expect((await typed(running, [[4, 2, "mine"], [2, 0, 7]])).slice(2)).toEqual([[7, 2, null, undefined], [3, 3, -1.875, "BANK.BEND(B4)"], [4, null, "mine", undefined]]);
+    const running = await open(
+      sheet(
+        "Log",
+        [
+          ["Shot no.", "Speed", "Bend (in)"],
+          [1, 1, "=BANK.BEND(B2)"],
+          [2, 2, null],
+          [3, 3, "=BANK.BEND(B4)"],
+        ],
+        { tables: [table(4)] },
+      ),
+    );
+    expect(
+      (
+        await typed(running, [
+          [4, 2, "mine"],
+          [2, 0, 7],
+        ])
+      ).slice(2),
+    ).toEqual([
+      [7, 2, null, undefined],
+      [3, 3, -1.875, "BANK.BEND(B4)"],
+      [4, null, "mine", undefined],
+    ]);
   });
 
   it("keeps its stated formulas in the saved copy, named anew where a heading was typed over", async () => {
-    const running = await open(sheet("Log", [HEADINGS, [1, 0.5, `=${GAP}`]], { tables: [table(2, { calculated: [undefined, undefined, GAP] })] }));
+    const running = await open(
+      sheet("Log", [HEADINGS, [1, 0.5, `=${GAP}`]], {
+        tables: [table(2, { calculated: [undefined, undefined, GAP] })],
+      }),
+    );
     const { bytes } = await saveCopy(null, await running.recalculate());
     expect((await readXlsx(bytes)).sheets[0].tables[0].calculated).toEqual([undefined, undefined, GAP]);
     running.dispose();

@@ -24,7 +24,10 @@ const trips = async (excel: FakeExcel, act: () => Promise<unknown>) => {
   await act();
   return excel.roundTrips - before;
 };
-const oneSheet = (rows: readonly (readonly (BookCell | undefined)[])[]): Book => ({ ...contractFixture(), sheets: [{ ...contractFixture().sheets[1], rows }] });
+const oneSheet = (rows: readonly (readonly (BookCell | undefined)[])[]): Book => ({
+  ...contractFixture(),
+  sheets: [{ ...contractFixture().sheets[1], rows }],
+});
 /** The code and message of a refusal as Office.js throws it. */
 const refusal = (code: string, message = "no reason given") => new OfficeError(code, message);
 
@@ -78,7 +81,11 @@ describe("reading", () => {
     sheet.make(5000, 200).bold = true;
     const data = await port.read(EMPTY);
     expect([data.firstRow, data.firstColumn]).toEqual([900, 30]);
-    expect(data.values).toEqual([[4.5, null, null, null], [null, null, null, null], [null, null, null, "end"]]);
+    expect(data.values).toEqual([
+      [4.5, null, null, null],
+      [null, null, null, null],
+      [null, null, null, "end"],
+    ]);
   });
 
   it("counts hidden rows among the filled ones only, however many below are hidden", async () => {
@@ -108,7 +115,11 @@ describe("reading", () => {
   });
 
   it("reads 200,000 rows in blocks that Excel on the web lets through", { timeout: 60_000 }, async () => {
-    const rows: BookCell[][] = Array.from({ length: 200_000 }, (_, r) => [{ value: 46030 + r / 7, style: 1 }, { value: r / 3 }, { value: `shot ${r}` }]);
+    const rows: BookCell[][] = Array.from({ length: 200_000 }, (_, r) => [
+      { value: 46030 + r / 7, style: 1 },
+      { value: r / 3 },
+      { value: `shot ${r}` },
+    ]);
     const { excel, port } = open(oneSheet(rows));
     excel.sheet(EMPTY).hiddenRows.add(199_998);
     const data = await port.read(EMPTY);
@@ -122,7 +133,10 @@ describe("reading", () => {
   });
 
   it("takes smaller blocks when cells hold long texts, near A1 too", async () => {
-    const rows: BookCell[][] = Array.from({ length: 900 }, (_, r) => [{ value: r }, { value: `${r} ${"long ".repeat(3000)}` }]);
+    const rows: BookCell[][] = Array.from({ length: 900 }, (_, r) => [
+      { value: r },
+      { value: `${r} ${"long ".repeat(3000)}` },
+    ]);
     const { port } = open(oneSheet(rows));
     const { values } = await port.read(EMPTY);
     expect(values.map(([first]) => first)).toEqual(rows.map(([{ value }]) => value));
@@ -137,7 +151,9 @@ describe("reading", () => {
     expect((await port.read(EMPTY)).values).toEqual(rows.map(([{ value }]) => [value]));
     expect(left).toBeLessThan(0);
     excel.refuse = (step) => (step === "getRowProperties" ? refusal("GeneralException", "Broken.") : undefined);
-    const cost = await trips(excel, () => expect(port.read(EMPTY)).rejects.toThrow(`Excel could not read the sheet "${EMPTY}": Broken.`));
+    const cost = await trips(excel, () =>
+      expect(port.read(EMPTY)).rejects.toThrow(`Excel could not read the sheet "${EMPTY}": Broken.`),
+    );
     expect(cost).toBeLessThanOrEqual(4);
   });
 
@@ -160,7 +176,9 @@ describe("reading", () => {
     const { excel, port } = open();
     await port.read(LOG);
     excel.sheets = excel.sheets.filter(({ name }) => name !== LOG);
-    await expect(port.read(LOG)).rejects.toThrow(`There is no sheet "${LOG}" in this workbook; it has "${EMPTY}", "${HIDDEN}".`);
+    await expect(port.read(LOG)).rejects.toThrow(
+      `There is no sheet "${LOG}" in this workbook; it has "${EMPTY}", "${HIDDEN}".`,
+    );
   });
 });
 
@@ -178,11 +196,25 @@ describe("adding a sheet", () => {
     const chart = { title: "=Bend", xTitle: "Humidity (%)", yTitle: "Bend (in)", x: column(0), y: column(1) };
     const name = await port.addSheet({
       name: "Results",
-      rows: [[{ value: "x" }, { value: "y" }], [{ value: 1 }, { value: 2 }]],
+      rows: [
+        [{ value: "x" }, { value: "y" }],
+        [{ value: 1 }, { value: 2 }],
+      ],
       columnWidths: [44, 8],
-      charts: [{ ...chart, kind: "scatter" }, { ...chart, kind: "column" }],
+      charts: [
+        { ...chart, kind: "scatter" },
+        { ...chart, kind: "column" },
+      ],
     });
-    const common = { title: " =Bend", xTitle: "Humidity (%)", yTitle: "Bend (in)", series: "Bend (in)", legend: false, values: "B2:B4", xValues: "A2:A4" };
+    const common = {
+      title: " =Bend",
+      xTitle: "Humidity (%)",
+      yTitle: "Bend (in)",
+      series: "Bend (in)",
+      legend: false,
+      values: "B2:B4",
+      xValues: "A2:A4",
+    };
     expect(excel.sheet(name).charts).toEqual([
       { ...common, type: "XYScatter", from: "D1", to: "K16" },
       { ...common, type: "ColumnClustered", from: "D19", to: "K34" },
@@ -192,22 +224,49 @@ describe("adding a sheet", () => {
 
   it("makes cells bold and wrapped where asked, nowhere else", async () => {
     const { excel, port } = open();
-    const name = await port.addSheet({ name: "Looks", rows: [[{ value: "a", bold: true }, { value: "b", bold: true }, { value: "c" }, { value: "d", bold: true }], [{ value: "e", wrap: true }]] });
-    const looks = (row: number) => [0, 1, 2, 3].map((column) => [excel.sheet(name).cell(row, column)?.bold ?? false, excel.sheet(name).cell(row, column)?.wrap ?? false]);
-    expect(looks(0)).toEqual([[true, false], [true, false], [false, false], [true, false]]);
-    expect(looks(1)).toEqual([[false, true], [false, false], [false, false], [false, false]]);
+    const name = await port.addSheet({
+      name: "Looks",
+      rows: [
+        [{ value: "a", bold: true }, { value: "b", bold: true }, { value: "c" }, { value: "d", bold: true }],
+        [{ value: "e", wrap: true }],
+      ],
+    });
+    const looks = (row: number) =>
+      [0, 1, 2, 3].map((column) => [
+        excel.sheet(name).cell(row, column)?.bold ?? false,
+        excel.sheet(name).cell(row, column)?.wrap ?? false,
+      ]);
+    expect(looks(0)).toEqual([
+      [true, false],
+      [true, false],
+      [false, false],
+      [true, false],
+    ]);
+    expect(looks(1)).toEqual([
+      [false, true],
+      [false, false],
+      [false, false],
+      [false, false],
+    ]);
   });
 
-  it.each(["=1+1", "+1-2", "-5", "@x", "007", "1/8", "5%", "TRUE", "1e5", "'quoted", "#N/A", " 8 "])("keeps the text %s as it is", async (text) => {
-    const { excel, port } = open();
-    const name = await port.addSheet({ name: "Text", rows: [[{ value: text }]] });
-    expect(excel.sheet(name).cell(0, 0)).toMatchObject({ value: text, format: "General" });
-    expect(excel.sheet(name).cell(0, 0)?.formula).toBeUndefined();
-  });
+  it.each(["=1+1", "+1-2", "-5", "@x", "007", "1/8", "5%", "TRUE", "1e5", "'quoted", "#N/A", " 8 "])(
+    "keeps the text %s as it is",
+    async (text) => {
+      const { excel, port } = open();
+      const name = await port.addSheet({ name: "Text", rows: [[{ value: text }]] });
+      expect(excel.sheet(name).cell(0, 0)).toMatchObject({ value: text, format: "General" });
+      expect(excel.sheet(name).cell(0, 0)?.formula).toBeUndefined();
+    },
+  );
 
   it("writes 20,000 long rows in steps that Excel on the web lets through", async () => {
     const { excel, port } = open();
-    const rows = Array.from({ length: 20_000 }, (_, r) => [{ value: r + 1 }, { value: `A${r}` }, { value: "the remark of a careful person, ".repeat(12) }]);
+    const rows = Array.from({ length: 20_000 }, (_, r) => [
+      { value: r + 1 },
+      { value: `A${r}` },
+      { value: "the remark of a careful person, ".repeat(12) },
+    ]);
     const name = await port.addSheet({ name: "Left out", rows });
     expect(excel.sheet(name).cell(19_999, 1)?.value).toBe("A19999");
     expect(excel.sheet(name).cell(0, 0)?.value).toBe(1);
@@ -218,16 +277,23 @@ describe("adding a sheet", () => {
   it("leaves nothing behind in a protected workbook and says what to do", async () => {
     const { excel, port } = open();
     excel.refuse = (step) => (step === "add a sheet" ? refusal("AccessDenied") : undefined);
-    await expect(port.addSheet({ name: "Results", rows: [] })).rejects.toThrow("Excel could not write the new sheet: the workbook or the sheet is protected. Take the protection off (Review), then try again.");
+    await expect(port.addSheet({ name: "Results", rows: [] })).rejects.toThrow(
+      "Excel could not write the new sheet: the workbook or the sheet is protected. Take the protection off (Review), then try again.",
+    );
     expect(excel.sheets.length).toBe(3);
   });
 
   it("takes the half-made sheet away when a later step fails, and only that one", async () => {
     const { excel, port } = open();
     let writes = 0;
-    excel.refuse = (step) => (step === "set range.values" && ++writes === 2 ? refusal("GeneralException", "An internal error has occurred.") : undefined);
+    excel.refuse = (step) =>
+      step === "set range.values" && ++writes === 2
+        ? refusal("GeneralException", "An internal error has occurred.")
+        : undefined;
     const rows = Array.from({ length: 30_000 }, (_, r) => [{ value: r }]);
-    await expect(port.addSheet({ name: "Results", rows })).rejects.toThrow("Excel could not write the new sheet: An internal error has occurred.");
+    await expect(port.addSheet({ name: "Results", rows })).rejects.toThrow(
+      "Excel could not write the new sheet: An internal error has occurred.",
+    );
     expect(writes).toBe(2);
     expect(excel.sheets.map(({ name }) => name)).toEqual([LOG, EMPTY, HIDDEN]);
   });
@@ -244,10 +310,13 @@ describe("adding a sheet", () => {
 
   it("says so when the half-made sheet cannot be removed", async () => {
     const { excel, port } = open();
-    excel.refuse = (step) => (step === "add a chart" || step === "delete the sheet" ? refusal("GeneralException", "Broken.") : undefined);
+    excel.refuse = (step) =>
+      step === "add a chart" || step === "delete the sheet" ? refusal("GeneralException", "Broken.") : undefined;
     const area = { row: 0, column: 0, rows: 1, columns: 1 };
     const charts = [{ title: "t", kind: "column", xTitle: "x", yTitle: "y", x: area, y: area }] as const;
-    await expect(port.addSheet({ name: "Results", rows: [[{ value: 1 }]], charts })).rejects.toThrow('Excel could not write the new sheet: Broken. The unfinished sheet "Results" could not be removed; delete it.');
+    await expect(port.addSheet({ name: "Results", rows: [[{ value: 1 }]], charts })).rejects.toThrow(
+      'Excel could not write the new sheet: Broken. The unfinished sheet "Results" could not be removed; delete it.',
+    );
   });
 });
 
@@ -259,14 +328,17 @@ describe("pictures", () => {
     expect(await port.addPicture(picture)).toBe("Shot drawing");
     expect(await port.addPicture(picture)).toBe("Shot drawing 2");
     const sheet = excel.sheet("Shot drawing 2");
-    expect(sheet.pictures).toEqual([expect.objectContaining({ png: picture.png, width: 480, altTextDescription: "=a shot" })]);
+    expect(sheet.pictures).toEqual([
+      expect.objectContaining({ png: picture.png, width: 480, altTextDescription: "=a shot" }),
+    ]);
     expect(sheet.cell(0, 0)?.value).toBe("=a shot");
     expect(excel.sheet(LOG).pictures).toEqual([]);
   });
 
   it("leave no empty sheet when Excel cannot draw them", async () => {
     const { excel, port } = open();
-    excel.refuse = (step) => (step === "add a picture" ? refusal("GeneralException", "An internal error has occurred.") : undefined);
+    excel.refuse = (step) =>
+      step === "add a picture" ? refusal("GeneralException", "An internal error has occurred.") : undefined;
     await expect(port.addPicture(picture)).rejects.toThrow("Excel could not write the new sheet");
     expect(excel.sheets.map(({ name }) => name)).toEqual([LOG, EMPTY, HIDDEN]);
   });
@@ -282,7 +354,10 @@ describe("settings", () => {
     ];
     expect(await port.loadSettings()).toBe("old");
     await port.saveSettings("new");
-    expect(excel.parts.map(({ id, xml }) => [id, xml])).toEqual([["a", "<x/>"], ["b", settingsToXml("new")]]);
+    expect(excel.parts.map(({ id, xml }) => [id, xml])).toEqual([
+      ["a", "<x/>"],
+      ["b", settingsToXml("new")],
+    ]);
   });
 
   it("takes a part that holds something else for no settings", async () => {
@@ -294,7 +369,9 @@ describe("settings", () => {
   it("says in words that a cell is being typed in", async () => {
     const { excel, port } = open();
     excel.refuse = () => refusal("InvalidOperationInCellEditMode");
-    await expect(port.saveSettings("x")).rejects.toThrow("Excel could not keep the settings with the workbook: a cell is being typed in. Press Enter or Esc, then try again.");
+    await expect(port.saveSettings("x")).rejects.toThrow(
+      "Excel could not keep the settings with the workbook: a cell is being typed in. Press Enter or Esc, then try again.",
+    );
   });
 });
 
@@ -375,10 +452,13 @@ describe("a row under others", () => {
     await port.addRow(row);
     const before = excel.asked.length;
     await port.read("Shots");
-    const loads = excel.asked.filter((asked) => asked === "load range").length + excel.asked.slice(before).filter((asked) => asked === "load range").length;
+    const loads =
+      excel.asked.filter((asked) => asked === "load range").length +
+      excel.asked.slice(before).filter((asked) => asked === "load range").length;
     // Somebody else's formula, which shows nothing, arrives just before the cells are looked at again.
     excel.refuse = (step) => {
-      if (step === "load range" && excel.asked.filter((asked) => asked === "load range").length > loads) Object.assign(excel.sheet("Shots").make(2, 1), { value: "", formula: '=IF(A3="","",A3)' });
+      if (step === "load range" && excel.asked.filter((asked) => asked === "load range").length > loads)
+        Object.assign(excel.sheet("Shots").make(2, 1), { value: "", formula: '=IF(A3="","",A3)' });
       return undefined;
     };
     expect(await port.addRow(row)).toEqual({ sheet: "Shots 2", row: 1, made: true });
@@ -390,6 +470,8 @@ describe("a row under others", () => {
     const { excel, port } = open();
     await port.addRow(row);
     excel.refuse = (step) => (step === "set range.values" ? refusal("AccessDenied") : undefined);
-    await expect(port.addRow(row)).rejects.toThrow(/Excel could not add a row to the sheet "Shots": the workbook or the sheet is protected/);
+    await expect(port.addRow(row)).rejects.toThrow(
+      /Excel could not add a row to the sheet "Shots": the workbook or the sheet is protected/,
+    );
   });
 });

@@ -14,7 +14,10 @@ const LAST_ROW = 1048576;
 const LAST_COLUMN = 16384;
 
 export class OfficeError extends Error {
-  constructor(readonly code: string, message: string) {
+  constructor(
+    readonly code: string,
+    message: string,
+  ) {
     super(message);
     this.name = "RichApi.Error";
   }
@@ -60,7 +63,10 @@ export class FakeSheet {
   readonly pictures: FakePicture[] = [];
   readonly widths = new Map<number, number>();
   visibility: "Visible" | "Hidden" | "VeryHidden" = "Visible";
-  constructor(readonly id: string, public name: string) {}
+  constructor(
+    readonly id: string,
+    public name: string,
+  ) {}
 
   cell(row: number, column: number): FakeCell | undefined {
     return this.cells.get(row * LAST_COLUMN + column);
@@ -77,7 +83,13 @@ export class FakeSheet {
       if (valuesOnly && cell.value === "" && cell.formula === undefined) continue;
       const row = Math.floor(key / LAST_COLUMN);
       const column = key % LAST_COLUMN;
-      if (row < within.row || column < within.column || row >= within.row + within.rows || column >= within.column + within.columns) continue;
+      if (
+        row < within.row ||
+        column < within.column ||
+        row >= within.row + within.rows ||
+        column >= within.column + within.columns
+      )
+        continue;
       top = Math.min(top, row);
       left = Math.min(left, column);
       bottom = Math.max(bottom, row);
@@ -224,13 +236,15 @@ class FakeContext {
 
   private answered(value: unknown): unknown {
     this.answer += JSON.stringify(value)?.length ?? 0;
-    if (this.answer > LIMIT) throw new OfficeError("ResponsePayloadSizeLimitExceeded", "The response payload size has exceeded the limit.");
+    if (this.answer > LIMIT)
+      throw new OfficeError("ResponsePayloadSizeLimitExceeded", "The response payload size has exceeded the limit.");
     return value;
   }
 
   private sent(value: unknown): void {
     this.request += JSON.stringify(value)?.length ?? 0;
-    if (this.request > LIMIT) throw new OfficeError("RequestPayloadSizeLimitExceeded", "The request payload size has exceeded the limit.");
+    if (this.request > LIMIT)
+      throw new OfficeError("RequestPayloadSizeLimitExceeded", "The request payload size has exceeded the limit.");
   }
 
   /** An object of the model; `resolve` is asked at sync time, null is the null object of an …OrNullObject method. */
@@ -244,7 +258,12 @@ class FakeContext {
     };
     const load = (names: string | string[]) => {
       const wanted = (Array.isArray(names) ? names : names.split(",")).map((name) => name.trim());
-      for (const name of wanted) if (!(name.replace(/^items\//, "") in (shape.items ? {} : (shape.get ?? {}))) && !(shape.items && name.startsWith("items"))) throw new OfficeError("InvalidArgument", `${label} has no property ${name}.`);
+      for (const name of wanted)
+        if (
+          !(name.replace(/^items\//, "") in (shape.items ? {} : (shape.get ?? {}))) &&
+          !(shape.items && name.startsWith("items"))
+        )
+          throw new OfficeError("InvalidArgument", `${label} has no property ${name}.`);
       this.later(`load ${label}`, () => {
         const target = resolve();
         isNull = target === null;
@@ -258,34 +277,44 @@ class FakeContext {
       });
       return proxy;
     };
-    const proxy: any = new Proxy({}, {
-      get: (_, name) => {
-        if (name === "then") return undefined;
-        if (name === "load") return load;
-        if (name === LOAD) return (names: string[]) => names.forEach((one) => loaded.set(one, this.answered(shape.get![one](there()))));
-        if (name === "isNullObject") {
-          if (isNull === undefined) throw new OfficeError("PropertyNotLoaded", `${label}: sync before asking whether it is there.`);
-          return isNull;
-        }
-        if (name === AREA) return there;
-        if (shape.has && name in shape.has) {
-          const member = shape.has[name as string];
-          return member;
-        }
-        if (loaded.has(name as string)) return loaded.get(name as string);
-        if (name === "items" || (shape.get && name in shape.get)) throw new OfficeError("PropertyNotLoaded", `The property '${String(name)}' of ${label} is not available. Before reading the property's value, call the load method and context.sync().`);
-        throw new Error(`The fake ${label} has no ${String(name)}.`);
+    const proxy: any = new Proxy(
+      {},
+      {
+        get: (_, name) => {
+          if (name === "then") return undefined;
+          if (name === "load") return load;
+          if (name === LOAD)
+            return (names: string[]) =>
+              names.forEach((one) => loaded.set(one, this.answered(shape.get![one](there()))));
+          if (name === "isNullObject") {
+            if (isNull === undefined)
+              throw new OfficeError("PropertyNotLoaded", `${label}: sync before asking whether it is there.`);
+            return isNull;
+          }
+          if (name === AREA) return there;
+          if (shape.has && name in shape.has) {
+            const member = shape.has[name as string];
+            return member;
+          }
+          if (loaded.has(name as string)) return loaded.get(name as string);
+          if (name === "items" || (shape.get && name in shape.get))
+            throw new OfficeError(
+              "PropertyNotLoaded",
+              `The property '${String(name)}' of ${label} is not available. Before reading the property's value, call the load method and context.sync().`,
+            );
+          throw new Error(`The fake ${label} has no ${String(name)}.`);
+        },
+        set: (_, name, value) => {
+          const setter = shape.set?.[name as string];
+          if (!setter) throw new Error(`The fake ${label} cannot set ${String(name)}.`);
+          this.later(`set ${label}.${String(name)}`, () => {
+            this.sent(value);
+            setter(there(), value);
+          });
+          return true;
+        },
       },
-      set: (_, name, value) => {
-        const setter = shape.set?.[name as string];
-        if (!setter) throw new Error(`The fake ${label} cannot set ${String(name)}.`);
-        this.later(`set ${label}.${String(name)}`, () => {
-          this.sent(value);
-          setter(there(), value);
-        });
-        return true;
-      },
-    });
+    );
     return proxy;
   }
 
@@ -296,7 +325,11 @@ class FakeContext {
     });
     return {
       get value() {
-        if (!known) throw new OfficeError("ValueNotLoaded", "The value of the result object has not been loaded yet. Call context.sync() first.");
+        if (!known)
+          throw new OfficeError(
+            "ValueNotLoaded",
+            "The value of the result object has not been loaded yet. Call context.sync() first.",
+          );
         return known.value;
       },
     };
@@ -318,8 +351,10 @@ class FakeContext {
         add: (name: string) => {
           let made: FakeSheet | undefined;
           this.later("add a sheet", () => {
-            if (excel.sheets.some((sheet) => sheet.name.toLowerCase() === name.toLowerCase())) throw new OfficeError("ItemAlreadyExists", "A resource with the same name or identifier already exists.");
-            if (name.length > 31 || name === "") throw new OfficeError("InvalidArgument", "The sheet's name is not valid.");
+            if (excel.sheets.some((sheet) => sheet.name.toLowerCase() === name.toLowerCase()))
+              throw new OfficeError("ItemAlreadyExists", "A resource with the same name or identifier already exists.");
+            if (name.length > 31 || name === "")
+              throw new OfficeError("InvalidArgument", "The sheet's name is not valid.");
             made = excel.addSheet(name);
           });
           return this.sheet(() => made!);
@@ -334,14 +369,27 @@ class FakeContext {
         has: {
           getXml: () => this.result("getXml", () => resolve().xml),
           setXml: (xml: string) => this.later("setXml", () => void (resolve().xml = xml)),
-          delete: () => this.later("delete a part", () => void (excel.parts = excel.parts.filter((one) => one !== resolve()))),
+          delete: () =>
+            this.later("delete a part", () => void (excel.parts = excel.parts.filter((one) => one !== resolve()))),
         },
       });
     return {
       worksheets,
       customXmlParts: {
-        getByNamespace: (namespace: string) => this.remote("customXmlParts", () => excel, { items: () => excel.parts.filter((one) => one.namespace === namespace).map((one) => part(() => one)) }),
-        add: (xml: string) => this.later("add a part", () => void excel.parts.push({ id: `part ${excel.parts.length}`, namespace: /xmlns="([^"]*)"/.exec(xml)?.[1] ?? "", xml })),
+        getByNamespace: (namespace: string) =>
+          this.remote("customXmlParts", () => excel, {
+            items: () => excel.parts.filter((one) => one.namespace === namespace).map((one) => part(() => one)),
+          }),
+        add: (xml: string) =>
+          this.later(
+            "add a part",
+            () =>
+              void excel.parts.push({
+                id: `part ${excel.parts.length}`,
+                namespace: /xmlns="([^"]*)"/.exec(xml)?.[1] ?? "",
+                xml,
+              }),
+          ),
       },
     };
   }
@@ -351,25 +399,37 @@ class FakeContext {
     const whole: Area = { row: 0, column: 0, rows: LAST_ROW, columns: LAST_COLUMN };
     const table = (find: () => FakeSheet["tables"][number]) =>
       this.remote("table", find, {
-        get: { name: ({ name }) => name, showTotals: ({ totals }) => totals === true, showHeaders: ({ columns }) => columns === undefined },
+        get: {
+          name: ({ name }) => name,
+          showTotals: ({ totals }) => totals === true,
+          showHeaders: ({ columns }) => columns === undefined,
+        },
         has: {
           getRange: () => this.range(resolve, () => find().area),
-          columns: this.remote("columns", find, { items: ({ columns }) => (columns ?? []).map((name) => this.remote("column", () => name, { get: { name: () => name } })) }),
+          columns: this.remote("columns", find, {
+            items: ({ columns }) =>
+              (columns ?? []).map((name) => this.remote("column", () => name, { get: { name: () => name } })),
+          }),
         },
       });
     return this.remote("worksheet", resolve, {
       get: { id: ({ id }) => id, name: ({ name }) => name, visibility: ({ visibility }) => visibility },
       has: {
-        activate: () => this.later("activate", () => {
-          if (resolve().visibility !== "Visible") throw new OfficeError("InvalidOperation", "This operation is not permitted for the current object.");
-          excel.active = resolve().id;
-        }),
-        delete: () => this.later("delete the sheet", () => {
-          const gone = resolve();
-          if (!excel.sheets.some((sheet) => sheet !== gone && sheet.visibility === "Visible")) throw new OfficeError("GeneralException", "A workbook must contain at least one visible worksheet.");
-          excel.sheets = excel.sheets.filter((sheet) => sheet !== gone);
-        }),
-        getRange: (address?: string) => this.range(resolve, () => (address === undefined ? whole : parseAddress(address)!)),
+        activate: () =>
+          this.later("activate", () => {
+            if (resolve().visibility !== "Visible")
+              throw new OfficeError("InvalidOperation", "This operation is not permitted for the current object.");
+            excel.active = resolve().id;
+          }),
+        delete: () =>
+          this.later("delete the sheet", () => {
+            const gone = resolve();
+            if (!excel.sheets.some((sheet) => sheet !== gone && sheet.visibility === "Visible"))
+              throw new OfficeError("GeneralException", "A workbook must contain at least one visible worksheet.");
+            excel.sheets = excel.sheets.filter((sheet) => sheet !== gone);
+          }),
+        getRange: (address?: string) =>
+          this.range(resolve, () => (address === undefined ? whole : parseAddress(address)!)),
         getRangeByIndexes: (row: number, column: number, rows: number, columns: number) => {
           if (rows < 1 || columns < 1) throw new OfficeError("InvalidArgument", "A range has at least one cell.");
           return this.range(resolve, () => ({ row, column, rows, columns }));
@@ -378,11 +438,12 @@ class FakeContext {
         tables: this.remote("tables", resolve, {
           items: (sheet) => sheet.tables.map((one) => table(() => one)),
           has: {
-            getItem: (name: string) => table(() => {
-              const found = resolve().tables.find((one) => one.name === name);
-              if (!found) throw new OfficeError("ItemNotFound", "The requested resource doesn't exist.");
-              return found;
-            }),
+            getItem: (name: string) =>
+              table(() => {
+                const found = resolve().tables.find((one) => one.name === name);
+                if (!found) throw new OfficeError("ItemNotFound", "The requested resource doesn't exist.");
+                return found;
+              }),
           },
         }),
         charts: { add: (type: string, source: any) => this.chart(resolve, type, source) },
@@ -398,12 +459,18 @@ class FakeContext {
       return area;
     };
     const grid = <T>({ row, column, rows, columns }: Area, read: (cell: FakeCell | undefined) => T): T[][] =>
-      Array.from({ length: rows }, (_, r) => Array.from({ length: columns }, (__, c) => read(sheet().cell(row + r, column + c))));
+      Array.from({ length: rows }, (_, r) =>
+        Array.from({ length: columns }, (__, c) => read(sheet().cell(row + r, column + c))),
+      );
     const each = ({ row, column, rows, columns }: Area, act: (cell: FakeCell, r: number, c: number) => void) => {
       for (let r = 0; r < rows; r++) for (let c = 0; c < columns; c++) act(sheet().make(row + r, column + c), r, c);
     };
     const check = (area: Area, value: unknown[][]) => {
-      if (value.length !== area.rows || value.some((row) => row.length !== area.columns)) throw new OfficeError("InvalidArgument", "The number of rows or columns in the input array doesn't match the size of the range.");
+      if (value.length !== area.rows || value.some((row) => row.length !== area.columns))
+        throw new OfficeError(
+          "InvalidArgument",
+          "The number of rows or columns in the input array doesn't match the size of the range.",
+        );
     };
     return this.remote<Area>("range", place, {
       get: {
@@ -413,7 +480,18 @@ class FakeContext {
         columnCount: ({ columns }) => columns,
         values: (area) => grid(area, (cell) => cell?.value ?? ""),
         formulas: (area) => grid(area, (cell) => cell?.formula ?? cell?.value ?? ""),
-        valueTypes: (area) => grid(area, (cell) => (cell?.error ? "Error" : !cell || cell.value === "" ? "Empty" : typeof cell.value === "number" ? "Double" : typeof cell.value === "boolean" ? "Boolean" : "String")),
+        valueTypes: (area) =>
+          grid(area, (cell) =>
+            cell?.error
+              ? "Error"
+              : !cell || cell.value === ""
+                ? "Empty"
+                : typeof cell.value === "number"
+                  ? "Double"
+                  : typeof cell.value === "boolean"
+                    ? "Boolean"
+                    : "String",
+          ),
         numberFormat: (area) => grid(area, (cell) => cell?.format ?? "General"),
       },
       set: {
@@ -429,33 +507,60 @@ class FakeContext {
       },
       has: {
         getUsedRangeOrNullObject: (valuesOnly = false) => this.range(sheet, () => sheet().used(at(), valuesOnly)),
-        getRowProperties: () => this.result("getRowProperties", () => Array.from({ length: at().rows }, (_, r) => ({ rowHidden: sheet().hiddenRows.has(at().row + r) }))),
+        getRowProperties: () =>
+          this.result("getRowProperties", () =>
+            Array.from({ length: at().rows }, (_, r) => ({ rowHidden: sheet().hiddenRows.has(at().row + r) })),
+          ),
         getMergedAreasOrNullObject: () => {
           const found = () => {
             const { row, column, rows, columns } = at();
-            return sheet().merged.filter((one) => one.row < row + rows && one.row + one.rows > row && one.column < column + columns && one.column + one.columns > column);
+            return sheet().merged.filter(
+              (one) =>
+                one.row < row + rows &&
+                one.row + one.rows > row &&
+                one.column < column + columns &&
+                one.column + one.columns > column,
+            );
           };
-          return this.remote("merged areas", () => {
-            if (found().length > MOST_MERGED) throw new OfficeError("GeneralException", "There are too many merged areas.");
-            return found().length === 0 ? null : found();
-          }, { get: { address: (areas) => areas.map((area) => `${quoteSheetName(sheet().name)}!${areaAddress(area)}`).join(",") } });
+          return this.remote(
+            "merged areas",
+            () => {
+              if (found().length > MOST_MERGED)
+                throw new OfficeError("GeneralException", "There are too many merged areas.");
+              return found().length === 0 ? null : found();
+            },
+            {
+              get: {
+                address: (areas) =>
+                  areas.map((area) => `${quoteSheetName(sheet().name)}!${areaAddress(area)}`).join(","),
+              },
+            },
+          );
         },
-        clear: (what: string) => this.later("clear", () => {
-          if (what !== "Contents") throw new OfficeError("InvalidArgument", `This Excel empties contents only, not ${what}.`);
-          each(at(), (cell) => take(cell, ""));
-          this.excel.tell(this.excel.changed, sheet());
-        }),
-        select: () => this.later("select", () => {
-          if (sheet().visibility !== "Visible") throw new OfficeError("InvalidOperation", "This operation is not permitted for the current object.");
-          this.excel.active = sheet().id;
-          this.excel.selected = { sheet: sheet().name, area: at() };
-        }),
+        clear: (what: string) =>
+          this.later("clear", () => {
+            if (what !== "Contents")
+              throw new OfficeError("InvalidArgument", `This Excel empties contents only, not ${what}.`);
+            each(at(), (cell) => take(cell, ""));
+            this.excel.tell(this.excel.changed, sheet());
+          }),
+        select: () =>
+          this.later("select", () => {
+            if (sheet().visibility !== "Visible")
+              throw new OfficeError("InvalidOperation", "This operation is not permitted for the current object.");
+            this.excel.active = sheet().id;
+            this.excel.selected = { sheet: sheet().name, area: at() };
+          }),
         format: this.remote<Area>("format", place, {
           set: {
             wrapText: (area, value: boolean) => each(area, (cell) => void (cell.wrap = value)),
             columnWidth: (area, value: number) => void sheet().widths.set(area.column, value),
           },
-          has: { font: this.remote<Area>("font", place, { set: { bold: (area, value: boolean) => each(area, (cell) => void (cell.bold = value)) } }) },
+          has: {
+            font: this.remote<Area>("font", place, {
+              set: { bold: (area, value: boolean) => each(area, (cell) => void (cell.bold = value)) },
+            }),
+          },
         }),
       },
     });
@@ -483,10 +588,15 @@ class FakeContext {
       chart.values = address(source);
       sheet().charts.push(chart);
     });
-    const title = (key: "title" | "xTitle" | "yTitle") => this.remote("title", () => chart, { set: { text: (one, text: string) => void (one[key] = text), visible: () => undefined } });
+    const title = (key: "title" | "xTitle" | "yTitle") =>
+      this.remote("title", () => chart, {
+        set: { text: (one, text: string) => void (one[key] = text), visible: () => undefined },
+      });
     return {
       title: title("title"),
-      legend: this.remote("legend", () => chart, { set: { visible: (one, value: boolean) => void (one.legend = value) } }),
+      legend: this.remote("legend", () => chart, {
+        set: { visible: (one, value: boolean) => void (one.legend = value) },
+      }),
       axes: { categoryAxis: { title: title("xTitle") }, valueAxis: { title: title("yTitle") } },
       series: {
         getItemAt: () =>
@@ -498,7 +608,8 @@ class FakeContext {
             },
           }),
       },
-      setPosition: (from: any, to: any) => this.later("setPosition", () => void ([chart.from, chart.to] = [address(from), address(to)])),
+      setPosition: (from: any, to: any) =>
+        this.later("setPosition", () => void ([chart.from, chart.to] = [address(from), address(to)])),
     };
   }
 }

@@ -4,15 +4,29 @@ import { expect, it } from "vitest";
 import type { ExcelHost } from "../../../src/workbook/excel/excelHost";
 import { ExcelPort } from "../../../src/workbook/excel/excelPort";
 
-const place = (row: number, column: number, rows: number, columns: number) => ({ rowIndex: row, columnIndex: column, rowCount: rows, columnCount: columns });
+const place = (row: number, column: number, rows: number, columns: number) => ({
+  rowIndex: row,
+  columnIndex: column,
+  rowCount: rows,
+  columnCount: columns,
+});
 
 /** A workbook with one sheet whose cells B2:C3 are filled. */
 function mocked(): ExcelHost {
   const range = {
     ...place(1, 1, 2, 2),
-    values: [["Gap (in)", ""], [0.875, "#N/A"]],
-    valueTypes: [["String", "Empty"], ["Double", "Error"]],
-    numberFormat: [["General", "General"], ["0.000", "General"]],
+    values: [
+      ["Gap (in)", ""],
+      [0.875, "#N/A"],
+    ],
+    valueTypes: [
+      ["String", "Empty"],
+      ["Double", "Error"],
+    ],
+    numberFormat: [
+      ["General", "General"],
+      ["0.000", "General"],
+    ],
   };
   const context = new OfficeMockObject({
     workbook: {
@@ -58,8 +72,14 @@ it("loads every property that reading a sheet uses", async () => {
     sheet: "Trials",
     firstRow: 1,
     firstColumn: 1,
-    values: [["Gap (in)", null], [0.875, { error: "#N/A" }]],
-    formats: [["General", "General"], ["0.000", "General"]],
+    values: [
+      ["Gap (in)", null],
+      [0.875, { error: "#N/A" }],
+    ],
+    formats: [
+      ["General", "General"],
+      ["0.000", "General"],
+    ],
     hiddenRows: [2],
     merged: [{ row: 1, column: 1, rows: 1, columns: 2 }],
     tables: [],

@@ -11,8 +11,19 @@ function log(trials: number, formulas: boolean): Book {
   const rows: BookCell[][] = [HEADERS.map((value) => ({ value }))];
   for (let i = 1; i <= trials; i++) {
     const gap = ((i * 17) % 33) / 16;
-    const values = [i, i % 2 ? "slow" : "fast", 40 + ((i * 7919) % 2000) / 100, ((i * 31) % 70) / 10, ((i * 13) % 9) - 4, `Table ${i % 3}`, gap];
-    rows.push([...values.map((value) => ({ value })), formulas ? { value: 1.125 - gap, formula: `BANK.BEND(G${i + 1})` } : { value: 1.125 - gap }]);
+    const values = [
+      i,
+      i % 2 ? "slow" : "fast",
+      40 + ((i * 7919) % 2000) / 100,
+      ((i * 31) % 70) / 10,
+      ((i * 13) % 9) - 4,
+      `Table ${i % 3}`,
+      gap,
+    ];
+    rows.push([
+      ...values.map((value) => ({ value })),
+      formulas ? { value: 1.125 - gap, formula: `BANK.BEND(G${i + 1})` } : { value: 1.125 - gap },
+    ]);
   }
   return bookOf([{ name: "Trials", rows }]);
 }
@@ -24,7 +35,9 @@ describe("200,000 rows of 8 columns", () => {
     const original = (await saveCopy(null, plain)).bytes;
     const read = await readXlsx(original);
     expect(read.sheets[0].rows.length).toBe(trials + 1);
-    expect(read.sheets[0].rows[trials]?.map((cell) => cell?.value)).toEqual(plain.sheets[0].rows[trials]?.map((cell) => cell?.value));
+    expect(read.sheets[0].rows[trials]?.map((cell) => cell?.value)).toEqual(
+      plain.sheets[0].rows[trials]?.map((cell) => cell?.value),
+    );
     const copy = await saveCopy(original, { ...read, sheets: log(trials, true).sheets });
     expect(copy.notes).toEqual([]);
     const last = (await readXlsx(copy.bytes)).sheets[0].rows[trials]?.[7];

@@ -35,28 +35,47 @@ export function handmade(made: Handmade): Uint8Array {
     "_rels/.rels": relations([["rId1", "officeDocument", "xl/workbook.xml"]]),
     "xl/workbook.xml":
       `<?xml version="1.0" encoding="UTF-8"?><workbook xmlns="${MAIN}" xmlns:r="${OFFICE}">${made.workbookPr ?? ""}<sheets>` +
-      names.map((name, i) => `<sheet name="${name}" sheetId="${i + 1}"${made.sheetState?.[name] ? ` state="${made.sheetState[name]}"` : ""} r:id="rId${i + 1}"/>`).join("") +
+      names
+        .map(
+          (name, i) =>
+            `<sheet name="${name}" sheetId="${i + 1}"${made.sheetState?.[name] ? ` state="${made.sheetState[name]}"` : ""} r:id="rId${i + 1}"/>`,
+        )
+        .join("") +
       `</sheets>${made.afterSheets ?? ""}</workbook>`,
     "xl/_rels/workbook.xml.rels": relations([
       ...names.map((_, i) => [`rId${i + 1}`, "worksheet", `worksheets/sheet${i + 1}.xml`] as const),
       ["rIdStyles", "styles", "styles.xml"],
       ["rIdStrings", "sharedStrings", "sharedStrings.xml"],
-      ...Object.entries(made.workbookRelations ?? {}).map(([kind, target], i) => [`rIdMore${i}`, kind, target] as const),
+      ...Object.entries(made.workbookRelations ?? {}).map(
+        ([kind, target], i) => [`rIdMore${i}`, kind, target] as const,
+      ),
     ]),
     "xl/styles.xml": `<styleSheet xmlns="${MAIN}">${made.styles ?? '<fonts count="1"><font/></fonts><fills count="1"><fill/></fills><cellXfs count="1"><xf numFmtId="0"/></cellXfs>'}</styleSheet>`,
     "xl/sharedStrings.xml": `<sst xmlns="${MAIN}">${(made.strings ?? []).map((text) => `<si>${text.startsWith("<") ? text : `<t>${text}</t>`}</si>`).join("")}</sst>`,
     ...made.parts,
   };
-  names.forEach((name, i) => (parts[`xl/worksheets/sheet${i + 1}.xml`] = `<worksheet xmlns="${MAIN}" xmlns:r="${OFFICE}">${made.sheets[name]}</worksheet>`));
+  names.forEach(
+    (name, i) =>
+      (parts[`xl/worksheets/sheet${i + 1}.xml`] =
+        `<worksheet xmlns="${MAIN}" xmlns:r="${OFFICE}">${made.sheets[name]}</worksheet>`),
+  );
   if (made.sheetRelations) {
-    parts["xl/worksheets/_rels/sheet1.xml.rels"] = relations(Object.entries(made.sheetRelations).map(([kind, target], i) => [`rId${i + 1}`, kind, target] as const));
+    parts["xl/worksheets/_rels/sheet1.xml.rels"] = relations(
+      Object.entries(made.sheetRelations).map(([kind, target], i) => [`rId${i + 1}`, kind, target] as const),
+    );
   }
   const overrides: Record<string, string> = { "xl/workbook.xml": `${KIND}sheet.main+xml`, ...made.overrides };
   parts["[Content_Types].xml"] =
     `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" ContentType="application/xml"/>` +
-    Object.entries(overrides).map(([part, type]) => `<Override PartName="/${part}" ContentType="${type}"/>`).join("") +
+    Object.entries(overrides)
+      .map(([part, type]) => `<Override PartName="/${part}" ContentType="${type}"/>`)
+      .join("") +
     `</Types>`;
-  return zipSync(Object.fromEntries(Object.entries(parts).map(([name, content]) => [name, typeof content === "string" ? strToU8(content) : content])));
+  return zipSync(
+    Object.fromEntries(
+      Object.entries(parts).map(([name, content]) => [name, typeof content === "string" ? strToU8(content) : content]),
+    ),
+  );
 }
 
 /** The parts of a saved package as text. */
@@ -64,9 +83,20 @@ export function partsOf(bytes: Uint8Array): Record<string, string> {
   return Object.fromEntries(Object.entries(unzipSync(bytes)).map(([name, content]) => [name, strFromU8(content)]));
 }
 
-export function bookOf(sheets: readonly (Partial<BookSheet> & { readonly name: string })[], more: Partial<Book> = {}): Book {
+export function bookOf(
+  sheets: readonly (Partial<BookSheet> & { readonly name: string })[],
+  more: Partial<Book> = {},
+): Book {
   return {
-    sheets: sheets.map((sheet) => ({ rows: [], hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [], ...sheet })),
+    sheets: sheets.map((sheet) => ({
+      rows: [],
+      hiddenRows: [],
+      merged: [],
+      tables: [],
+      validations: [],
+      columnWidths: [],
+      ...sheet,
+    })),
     styles: [],
     names: [],
     ...more,

@@ -1,6 +1,5 @@
 /**
  * Reads formula text far enough to say what is wrong with it, and to rewrite what Univer reads wrongly.
- * May import: address.ts, scopedNames.ts, tableReference.ts.
  */
 import { distance } from "fastest-levenshtein";
 import { parseAddress, quoteSheetName } from "../../address";
@@ -10,7 +9,8 @@ import { resolveTable, tableAround, type Place, type Table } from "./tableRefere
 
 /** A piece of a formula. */
 export interface Piece {
-  readonly kind: "text" | "sheet" | "name" | "number" | "open" | "close" | "array" | "bracket" | "error" | "space" | "sign";
+  readonly kind:
+    "text" | "sheet" | "name" | "number" | "open" | "close" | "array" | "bracket" | "error" | "space" | "sign";
   readonly source: string;
   /** For an array constant: its rows of element sources. */
   readonly elements?: readonly (readonly string[])[];
@@ -37,7 +37,7 @@ class FormulaSyntaxError extends Error {}
 /**
  * The first mistake that can be seen without computing the formula; undefined when there is none.
  * @param place the cell in which the formula stands
- * @example findMistake("BANK.BENT(1)", known) // { error: "#NAME?", message: "There is no function BANK.BENT. Near it: BANK.BEND." }
+ * @example findMistake("BANK.BENT(1)", { functions: ["BANK.BEND"], names: [], tables: [], sheets: [] })?.error === "#NAME?"
  */
 export function findMistake(formula: string, known: KnownNames, place?: Place): Mistake | undefined {
   let pieces: Piece[];
@@ -69,7 +69,12 @@ export function bareFormula(formula: string): string {
  * bracket, no @ before a single cell, brackets around an array or a truth value after a minus, and array constants whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls,
  * because Univer splits such constants in the middle of the text; names of one sheet by their aliases. What cannot be read comes back unchanged.
  */
-export function readable(formula: string, tables: readonly Table[], place?: Place, scoped: readonly ScopedName[] = []): string {
+export function readable(
+  formula: string,
+  tables: readonly Table[],
+  place?: Place,
+  scoped: readonly ScopedName[] = [],
+): string {
   if (scoped.length === 0 && !/[[{@]|\s\(|-\s*(?:TRUE|FALSE)/i.test(formula)) return formula;
   let pieces: Piece[];
   try {
@@ -89,7 +94,13 @@ export function readable(formula: string, tables: readonly Table[], place?: Plac
     } else if (resolved && "range" in resolved) {
       out.push(resolved.range);
       i += reference.length - 1;
-    } else if (piece.kind === "space" && pieces[i - 1] && isFunctionName(pieces[i - 1]) && pieces[i + 1]?.kind === "open") continue;
+    } else if (
+      piece.kind === "space" &&
+      pieces[i - 1] &&
+      isFunctionName(pieces[i - 1]) &&
+      pieces[i + 1]?.kind === "open"
+    )
+      continue;
     else if (piece.source === "@" && pieces[i + 1]?.kind === "name" && pieces[i + 2]?.source !== ":") continue;
     else if (/^(?:TRUE|FALSE)$/i.test(piece.source) && pieces[i - 1]?.source === "-") out.push(`(${piece.source})`);
     else if (piece.elements && pieces[i - 1]?.source === "-") out.push(`(${arraySource(piece)})`);
@@ -99,7 +110,12 @@ export function readable(formula: string, tables: readonly Table[], place?: Plac
 }
 
 /** The name of one sheet that stands here, with its sheet before it or without. */
-function scopedNameAt(pieces: readonly Piece[], i: number, scoped: readonly ScopedName[], place: Place | undefined): { readonly alias: string; readonly length: number } | undefined {
+function scopedNameAt(
+  pieces: readonly Piece[],
+  i: number,
+  scoped: readonly ScopedName[],
+  place: Place | undefined,
+): { readonly alias: string; readonly length: number } | undefined {
   if (scoped.length === 0) return undefined;
   const qualified = pieces[i + 1]?.source === "!";
   const name = pieces[qualified ? i + 2 : i];
@@ -115,7 +131,8 @@ export function withoutAliases(formula: string, scoped: readonly ScopedName[], p
   try {
     return piecesOf(formula)
       .map(({ kind, source }) => {
-        const meant = kind === "name" ? scoped.find(({ alias }) => alias.toLowerCase() === source.toLowerCase()) : undefined;
+        const meant =
+          kind === "name" ? scoped.find(({ alias }) => alias.toLowerCase() === source.toLowerCase()) : undefined;
         if (!meant) return source;
         return meant.sheet === place.sheet ? meant.name : `${quoteSheetName(meant.sheet)}!${meant.name}`;
       })
@@ -126,7 +143,9 @@ export function withoutAliases(formula: string, scoped: readonly ScopedName[], p
 }
 
 function arraySource(piece: Piece): string {
-  return piece.elements?.flat().some((element) => /^".*[,;{}"].*"$/s.test(element)) ? stacked(piece.elements) : piece.source;
+  return piece.elements?.flat().some((element) => /^".*[,;{}"].*"$/s.test(element))
+    ? stacked(piece.elements)
+    : piece.source;
 }
 
 /** The formula after headers of tables changed from `before` to `now`; what cannot be read comes back unchanged. */
@@ -144,7 +163,11 @@ export function withNewHeaders(formula: string, before: readonly Table[], now: r
       const table = tableAround(name, before, place);
       const after = now.find((one) => one.name === table?.name);
       if (!table || !after || after.headers.length !== table.headers.length) return piece.source;
-      return table.headers.reduce((bracket, header, c) => (header === after.headers[c] ? bracket : renameColumn(bracket, header, after.headers[c])), piece.source);
+      return table.headers.reduce(
+        (bracket, header, c) =>
+          header === after.headers[c] ? bracket : renameColumn(bracket, header, after.headers[c]),
+        piece.source,
+      );
     })
     .join("");
 }
@@ -160,9 +183,14 @@ export function isTableFormula(formula: string): boolean {
 }
 
 /** The structured reference that begins at this piece, if one does, and how many pieces it has. */
-export function tableReferenceAt(pieces: readonly Piece[], i: number): { readonly name: string; readonly bracket: string; readonly length: number } | undefined {
-  if (pieces[i].kind === "name" && pieces[i + 1]?.kind === "bracket") return { name: pieces[i].source, bracket: pieces[i + 1].source, length: 2 };
-  if (pieces[i].kind === "bracket" && pieces[i - 1]?.kind !== "name") return { name: "", bracket: pieces[i].source, length: 1 };
+export function tableReferenceAt(
+  pieces: readonly Piece[],
+  i: number,
+): { readonly name: string; readonly bracket: string; readonly length: number } | undefined {
+  if (pieces[i].kind === "name" && pieces[i + 1]?.kind === "bracket")
+    return { name: pieces[i].source, bracket: pieces[i + 1].source, length: 2 };
+  if (pieces[i].kind === "bracket" && pieces[i - 1]?.kind !== "name")
+    return { name: "", bracket: pieces[i].source, length: 1 };
   return undefined;
 }
 
@@ -181,37 +209,83 @@ const CONSTANT = /^(?:[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?%?|"(?:[^"]|"")*"|TR
 
 function checkSyntax(formula: string, all: readonly Piece[]): void {
   const pieces = all.filter((piece) => piece.kind !== "space");
-  if (pieces.length === 0) throw new FormulaSyntaxError("The formula is empty. Type a function, such as BANK.BEND(1/8).");
+  if (pieces.length === 0)
+    throw new FormulaSyntaxError("The formula is empty. Type a function, such as BANK.BEND(1/8).");
   let depth = 0;
   pieces.forEach((piece, i) => {
     const next = pieces[i + 1];
     if (piece.kind === "open") depth++;
     if (piece.elements) {
-      if (piece.elements.flat().includes("")) throw new FormulaSyntaxError(`The array ${piece.source} has an empty place. Put a value there.`);
+      if (piece.elements.flat().includes(""))
+        throw new FormulaSyntaxError(`The array ${piece.source} has an empty place. Put a value there.`);
       const odd = piece.elements.flat().find((element) => !CONSTANT.test(element));
-      if (odd !== undefined) throw new FormulaSyntaxError(`The array ${piece.source} holds ${odd}; only numbers, text in double quotes, TRUE, FALSE and errors may stand in an array.`);
-      if (new Set(piece.elements.map((row) => row.length)).size > 1) throw new FormulaSyntaxError(`The rows of the array ${piece.source} differ in length. A comma parts columns, a semicolon parts rows.`);
+      if (odd !== undefined)
+        throw new FormulaSyntaxError(
+          `The array ${piece.source} holds ${odd}; only numbers, text in double quotes, TRUE, FALSE and errors may stand in an array.`,
+        );
+      if (new Set(piece.elements.map((row) => row.length)).size > 1)
+        throw new FormulaSyntaxError(
+          `The rows of the array ${piece.source} differ in length. A comma parts columns, a semicolon parts rows.`,
+        );
     }
-    if (piece.kind === "close" && --depth < 0) throw new FormulaSyntaxError(`The formula "${formula}" has a ) without its (. Take it out, or add the (.`);
-    if (piece.source === ";") throw new FormulaSyntaxError(`In the formula "${formula}" arguments are parted by ;. Here a comma parts them, and a point stands before decimals.`);
-    if (piece.source === "," && depth === 0) throw new FormulaSyntaxError(`In the formula "${formula}" a comma stands outside any function. Decimals are written with a point, such as 1.125.`);
-    if (piece.kind === "name" && /^\.?\d/.test(piece.source) && !/^\d+$/.test(piece.source)) throw new FormulaSyntaxError(`In the formula "${formula}" ${piece.source} is no number. Digits may have one decimal point, such as 1.125.`);
-    const isOperand = piece.kind === "text" || piece.kind === "number" || piece.kind === "close" || piece.kind === "array" || piece.kind === "error";
-    if (isOperand && next && (next.kind === "text" || next.kind === "number" || next.kind === "array" || next.kind === "name" || (next.kind === "open" && piece.kind !== "close"))) {
-      throw new FormulaSyntaxError(`In the formula "${formula}" nothing joins ${piece.source} and ${next.source}. Put a comma or an operator between them.`);
+    if (piece.kind === "close" && --depth < 0)
+      throw new FormulaSyntaxError(`The formula "${formula}" has a ) without its (. Take it out, or add the (.`);
+    if (piece.source === ";")
+      throw new FormulaSyntaxError(
+        `In the formula "${formula}" arguments are parted by ;. Here a comma parts them, and a point stands before decimals.`,
+      );
+    if (piece.source === "," && depth === 0)
+      throw new FormulaSyntaxError(
+        `In the formula "${formula}" a comma stands outside any function. Decimals are written with a point, such as 1.125.`,
+      );
+    if (piece.kind === "name" && /^\.?\d/.test(piece.source) && !/^\d+$/.test(piece.source))
+      throw new FormulaSyntaxError(
+        `In the formula "${formula}" ${piece.source} is no number. Digits may have one decimal point, such as 1.125.`,
+      );
+    const isOperand =
+      piece.kind === "text" ||
+      piece.kind === "number" ||
+      piece.kind === "close" ||
+      piece.kind === "array" ||
+      piece.kind === "error";
+    if (
+      isOperand &&
+      next &&
+      (next.kind === "text" ||
+        next.kind === "number" ||
+        next.kind === "array" ||
+        next.kind === "name" ||
+        (next.kind === "open" && piece.kind !== "close"))
+    ) {
+      throw new FormulaSyntaxError(
+        `In the formula "${formula}" nothing joins ${piece.source} and ${next.source}. Put a comma or an operator between them.`,
+      );
     }
-    if (piece.kind === "sign" && piece.source !== "%" && piece.source !== "#" && (!next || next.kind === "close" || (next.kind === "sign" && /^[*/^&=<>]/.test(next.source) && piece.source !== ","))) {
+    if (
+      piece.kind === "sign" &&
+      piece.source !== "%" &&
+      piece.source !== "#" &&
+      (!next ||
+        next.kind === "close" ||
+        (next.kind === "sign" && /^[*/^&=<>]/.test(next.source) && piece.source !== ","))
+    ) {
       if (piece.source === "," && next?.kind === "close") return;
-      throw new FormulaSyntaxError(`In the formula "${formula}" the ${piece.source} ${next ? `before ${next.source}` : "at the end"} has nothing to work on. Add a value, or take it out.`);
+      throw new FormulaSyntaxError(
+        `In the formula "${formula}" the ${piece.source} ${next ? `before ${next.source}` : "at the end"} has nothing to work on. Add a value, or take it out.`,
+      );
     }
   });
-  if (depth > 0) throw new FormulaSyntaxError(`The formula "${formula}" lacks ${depth === 1 ? "a closing )" : `${depth} closing )`}. Add ${depth === 1 ? "it" : "them"}.`);
+  if (depth > 0)
+    throw new FormulaSyntaxError(
+      `The formula "${formula}" lacks ${depth === 1 ? "a closing )" : `${depth} closing )`}. Add ${depth === 1 ? "it" : "them"}.`,
+    );
 }
 
 function unknownSheet(pieces: readonly Piece[], sheets: readonly string[]): string | undefined {
   for (let i = 1; i < pieces.length; i++) {
     if (pieces[i].source !== "!") continue;
-    const name = pieces[i - 1].kind === "sheet" ? pieces[i - 1].source.slice(1, -1).replace(/''/g, "'") : pieces[i - 1].source;
+    const name =
+      pieces[i - 1].kind === "sheet" ? pieces[i - 1].source.slice(1, -1).replace(/''/g, "'") : pieces[i - 1].source;
     if (!sheets.some((sheet) => sheet.toLowerCase() === name.toLowerCase())) {
       return `There is no sheet ${name}. The workbook has ${sheets.map((sheet) => `"${sheet}"`).join(", ")}.`;
     }
@@ -221,7 +295,9 @@ function unknownSheet(pieces: readonly Piece[], sheets: readonly string[]): stri
 
 /** The first name that nobody knows, in words, with the names near it. */
 function unknownName(all: readonly Piece[], known: KnownNames): string | undefined {
-  const pieces = all.filter((piece, i) => piece.kind !== "space" || !(all[i - 1] && isFunctionName(all[i - 1]) && all[i + 1]?.kind === "open"));
+  const pieces = all.filter(
+    (piece, i) => piece.kind !== "space" || !(all[i - 1] && isFunctionName(all[i - 1]) && all[i + 1]?.kind === "open"),
+  );
   const functions = new Set(known.functions.map((name) => name.toUpperCase()));
   const tables = known.tables.map((table) => table.name);
   const names = new Set([...known.names, ...tables].map((name) => name.toLowerCase()).concat([...localNames(pieces)]));
@@ -245,7 +321,11 @@ function unknownName(all: readonly Piece[], known: KnownNames): string | undefin
 function localNames(pieces: readonly Piece[]): ReadonlySet<string> {
   if (!pieces.some((piece) => /^(LET|LAMBDA)$/i.test(piece.source))) return new Set();
   const solid = pieces.filter((piece) => piece.kind !== "space");
-  return new Set(solid.filter((piece, i) => piece.kind === "name" && solid[i + 1]?.source === ",").map((piece) => piece.source.toLowerCase()));
+  return new Set(
+    solid
+      .filter((piece, i) => piece.kind === "name" && solid[i + 1]?.source === ",")
+      .map((piece) => piece.source.toLowerCase()),
+  );
 }
 
 function isReferenceOrConstant(name: string): boolean {
@@ -266,7 +346,10 @@ function nearby(name: string, known: readonly string[]): string[] {
     .map((one) => {
       const upper = one.toUpperCase();
       const tail = upper.replace(/^.*\./, "");
-      return { one, far: Math.min(distance(wanted, upper), upper.startsWith("BANK.") ? distance(short, tail) : Infinity) };
+      return {
+        one,
+        far: Math.min(distance(wanted, upper), upper.startsWith("BANK.") ? distance(short, tail) : Infinity),
+      };
     })
     .filter(({ far }) => far <= Math.max(1, Math.floor(short.length / 3)))
     .sort((a, b) => a.far - b.far || (a.one < b.one ? -1 : 1))
@@ -281,16 +364,22 @@ export function piecesOf(formula: string): Piece[] {
     pattern.lastIndex = from;
     return pattern.exec(formula)?.[0];
   };
-  for (let i = 0; i < formula.length; ) {
+  for (let i = 0; i < formula.length;) {
     const start = formula[i];
     let piece: Piece;
     if (start === '"') {
       const source = take(/"(?:[^"]|"")*"/y, i);
-      if (source === undefined) throw new FormulaSyntaxError(`In the formula "${formula}" the text that begins at ${formula.slice(i, i + 20)} has no closing ". Inside text a " is typed twice.`);
+      if (source === undefined)
+        throw new FormulaSyntaxError(
+          `In the formula "${formula}" the text that begins at ${formula.slice(i, i + 20)} has no closing ". Inside text a " is typed twice.`,
+        );
       piece = { kind: "text", source };
     } else if (start === "'") {
       const source = take(/'(?:[^']|'')*'/y, i);
-      if (source === undefined) throw new FormulaSyntaxError(`In the formula "${formula}" the sheet name that begins at ${formula.slice(i, i + 20)} has no closing '.`);
+      if (source === undefined)
+        throw new FormulaSyntaxError(
+          `In the formula "${formula}" the sheet name that begins at ${formula.slice(i, i + 20)} has no closing '.`,
+        );
       piece = { kind: "sheet", source };
     } else if (start === "{") {
       piece = arrayAt(formula, i);
@@ -300,15 +389,28 @@ export function piecesOf(formula: string): Piece[] {
       piece = { kind: start === "(" ? "open" : "close", source: start };
     } else {
       const space = take(/\s+/y, i);
-      const error = space === undefined ? take(/#(?:DIV\/0!|NAME\?|VALUE!|NUM!|N\/A|REF!|NULL!|SPILL!|CALC!)/iy, i) : undefined;
-      const number = space === undefined ? take(/(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?(?![\p{L}\p{N}_.])/iuy, i) : undefined;
+      const error =
+        space === undefined ? take(/#(?:DIV\/0!|NAME\?|VALUE!|NUM!|N\/A|REF!|NULL!|SPILL!|CALC!)/iy, i) : undefined;
+      const number =
+        space === undefined ? take(/(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?(?![\p{L}\p{N}_.])/iuy, i) : undefined;
       const name = number === undefined ? take(/[$\p{L}\p{N}_\\.][$\p{L}\p{N}_\\.?]*/uy, i) : undefined;
       const found = space ?? error ?? number ?? name;
-      const kind = space !== undefined ? "space" : error !== undefined ? "error" : number !== undefined ? "number" : name !== undefined ? "name" : "sign";
+      const kind =
+        space !== undefined
+          ? "space"
+          : error !== undefined
+            ? "error"
+            : number !== undefined
+              ? "number"
+              : name !== undefined
+                ? "name"
+                : "sign";
       piece = { kind, source: found ?? take(/<>|<=|>=|[\s\S]/y, i)! };
     }
     if (piece.kind === "sign" && !/^(<>|<=|>=|[+\-*/^&=<>,;:%@!#])$/.test(piece.source)) {
-      throw new FormulaSyntaxError(`In the formula "${formula}" the character ${piece.source} stands where it means nothing. Text must stand in double quotes.`);
+      throw new FormulaSyntaxError(
+        `In the formula "${formula}" the character ${piece.source} stands where it means nothing. Text must stand in double quotes.`,
+      );
     }
     pieces.push(piece);
     i += piece.source.length;
@@ -331,10 +433,16 @@ function arrayAt(formula: string, start: number): Piece {
     } else if (c === ",") row.push("");
     else if (c === ";") elements.push([""]);
     else if (c === "}") {
-      return { kind: "array", source: formula.slice(start, i + 1), elements: elements.map((line) => line.map((element) => element.trim())) };
+      return {
+        kind: "array",
+        source: formula.slice(start, i + 1),
+        elements: elements.map((line) => line.map((element) => element.trim())),
+      };
     } else row[row.length - 1] += c;
   }
-  throw new FormulaSyntaxError(`In the formula "${formula}" the array that begins at ${formula.slice(start, start + 20)} has no closing }.`);
+  throw new FormulaSyntaxError(
+    `In the formula "${formula}" the array that begins at ${formula.slice(start, start + 20)} has no closing }.`,
+  );
 }
 
 function bracketAt(formula: string, start: number): string {
@@ -344,5 +452,7 @@ function bracketAt(formula: string, start: number): string {
     else if (formula[i] === "[") depth++;
     else if (formula[i] === "]" && --depth === 0) return formula.slice(start, i + 1);
   }
-  throw new FormulaSyntaxError(`In the formula "${formula}" the [ at ${formula.slice(start, start + 20)} has no closing ].`);
+  throw new FormulaSyntaxError(
+    `In the formula "${formula}" the [ at ${formula.slice(start, start + 20)} has no closing ].`,
+  );
 }

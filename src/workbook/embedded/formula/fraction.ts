@@ -1,5 +1,5 @@
 /**
- * Ruler fractions in cells: as a person types them, and as a cell shows what it holds. May import: nothing.
+ * Ruler fractions in cells: as a person types them, and as a cell shows what it holds.
  */
 
 /** A number with the format that shows it as a fraction. */

@@ -1,7 +1,6 @@
 /**
  * What Univer computes otherwise than Excel, told by a formula's text before anything is computed. Such a formula keeps
- * the value that is stored beside it. The README lists these for users. May import: the workbook contracts, formulaText.ts,
- * references.ts, tableReference.ts.
+ * the value that is stored beside it. The README lists these for users.
  */
 import { isDateFormat } from "../../cellText";
 import type { Area } from "../../book";
@@ -30,18 +29,50 @@ export interface About {
 /** Arithmetic with cells and numbers, which need not be taken apart. */
 const PLAIN = /^(?:\$?[A-Z]{1,3}\$?\d+|[\d.]+|[+\-*/^%&=<>()])*$/i;
 
-const VOLATILE: ReadonlySet<string> = new Set(["NOW", "TODAY", "RAND", "RANDBETWEEN", "RANDARRAY", "OFFSET", "INDIRECT", "CELL", "INFO"]);
-const LOOK_UPS: ReadonlySet<string> = new Set(["VLOOKUP", "HLOOKUP", "LOOKUP", "XLOOKUP", "MATCH", "XMATCH", "INDEX", "COUNTIF", "COUNTIFS", "SUMIF", "SUMIFS", "AVERAGEIF", "AVERAGEIFS", "MINIFS", "MAXIFS"]);
+const VOLATILE: ReadonlySet<string> = new Set([
+  "NOW",
+  "TODAY",
+  "RAND",
+  "RANDBETWEEN",
+  "RANDARRAY",
+  "OFFSET",
+  "INDIRECT",
+  "CELL",
+  "INFO",
+]);
+const LOOK_UPS: ReadonlySet<string> = new Set([
+  "VLOOKUP",
+  "HLOOKUP",
+  "LOOKUP",
+  "XLOOKUP",
+  "MATCH",
+  "XMATCH",
+  "INDEX",
+  "COUNTIF",
+  "COUNTIFS",
+  "SUMIF",
+  "SUMIFS",
+  "AVERAGEIF",
+  "AVERAGEIFS",
+  "MINIFS",
+  "MAXIFS",
+]);
 /** How many arguments a look-up may have before it says how to search. */
 const PLAIN_SEARCH: Readonly<Record<string, number>> = { XLOOKUP: 4, XMATCH: 2 };
-const DATE_FUNCTION = /\b(?:DATE|DATEVALUE|DATEDIF|DAY|DAYS|DAYS360|EDATE|EOMONTH|MONTH|NETWORKDAYS(?:\.INTL)?|WEEKDAY|WEEKNUM|ISOWEEKNUM|WORKDAY(?:\.INTL)?|YEAR|YEARFRAC|TEXT)\s*\(/i;
+const DATE_FUNCTION =
+  /\b(?:DATE|DATEVALUE|DATEDIF|DAY|DAYS|DAYS360|EDATE|EOMONTH|MONTH|NETWORKDAYS(?:\.INTL)?|WEEKDAY|WEEKNUM|ISOWEEKNUM|WORKDAY(?:\.INTL)?|YEAR|YEARFRAC|TEXT)\s*\(/i;
 
 /**
  * Why the formula is not computed here, as the end of "kept as stored: …"; undefined when it is.
  * A formula of which nothing is stored, as one just typed, is computed, with the words for its mistakes, wherever that
  * cannot give a wrong value.
  */
-export function whyNotComputed(formula: string, place: Place, around: Surroundings, { ours, stored }: About): string | undefined {
+export function whyNotComputed(
+  formula: string,
+  place: Place,
+  around: Surroundings,
+  { ours, stored }: About,
+): string | undefined {
   if (!around.datesFrom1904 && PLAIN.test(formula)) return undefined;
   let pieces: Piece[];
   try {
@@ -49,7 +80,11 @@ export function whyNotComputed(formula: string, place: Place, around: Surroundin
   } catch {
     return stored ? "it cannot be read here" : undefined;
   }
-  return whyOfPieces(pieces, place, around) ?? whyOfCalls(pieces, place, around, { ours, stored }) ?? (ours || !stored ? undefined : whyOfDates(formula, place, around));
+  return (
+    whyOfPieces(pieces, place, around) ??
+    whyOfCalls(pieces, place, around, { ours, stored }) ??
+    (ours || !stored ? undefined : whyOfDates(formula, place, around))
+  );
 }
 
 function whyOfPieces(pieces: readonly Piece[], place: Place, around: Surroundings): string | undefined {
@@ -57,12 +92,23 @@ function whyOfPieces(pieces: readonly Piece[], place: Place, around: Surrounding
     const { kind, source } = pieces[i];
     if (source === "!" && i > 0) {
       const sheet = plainSheet(pieces[i - 1]);
-      if (pieces[i - 2]?.kind === "bracket" || pieces[i - 1].kind === "bracket" || (pieces[i - 1].kind === "sheet" && sheet.includes("["))) return "it reads another workbook";
-      if (pieces[i - 2]?.source === ":" || (pieces[i - 1].kind === "sheet" && sheet.includes(":"))) return "it reads the same cells of several sheets at once";
+      if (
+        pieces[i - 2]?.kind === "bracket" ||
+        pieces[i - 1].kind === "bracket" ||
+        (pieces[i - 1].kind === "sheet" && sheet.includes("["))
+      )
+        return "it reads another workbook";
+      if (pieces[i - 2]?.source === ":" || (pieces[i - 1].kind === "sheet" && sheet.includes(":")))
+        return "it reads the same cells of several sheets at once";
     }
-    if (kind === "space" && endsReference(pieces[i - 1]) && startsReference(pieces[i + 1])) return "it takes the cells that two ranges have in common";
+    if (kind === "space" && endsReference(pieces[i - 1]) && startsReference(pieces[i + 1]))
+      return "it takes the cells that two ranges have in common";
     if (kind === "name" && pieces[i + 1]?.kind !== "open" && pieces[i + 1]?.source !== "!") {
-      const name = nameOn(pieces[i - 1]?.source === "!" && i > 1 ? plainSheet(pieces[i - 2]) : place.sheet, source, around.names);
+      const name = nameOn(
+        pieces[i - 1]?.source === "!" && i > 1 ? plainSheet(pieces[i - 2]) : place.sheet,
+        source,
+        around.names,
+      );
       if (name && moves(name.reference)) return `the name ${source} means other cells in every cell that uses it`;
     }
   }
@@ -70,17 +116,32 @@ function whyOfPieces(pieces: readonly Piece[], place: Place, around: Surrounding
 }
 
 function endsReference(piece: Piece | undefined): boolean {
-  return piece !== undefined && (piece.kind === "bracket" || piece.kind === "close" || (piece.kind === "name" && !/^(?:TRUE|FALSE)$/i.test(piece.source)));
+  return (
+    piece !== undefined &&
+    (piece.kind === "bracket" ||
+      piece.kind === "close" ||
+      (piece.kind === "name" && !/^(?:TRUE|FALSE)$/i.test(piece.source)))
+  );
 }
 
 function startsReference(piece: Piece | undefined): boolean {
-  return piece !== undefined && (piece.kind === "name" || piece.kind === "sheet" || piece.kind === "bracket" || piece.kind === "open");
+  return (
+    piece !== undefined &&
+    (piece.kind === "name" || piece.kind === "sheet" || piece.kind === "bracket" || piece.kind === "open")
+  );
 }
 
 /** Whether a name's reference has a row or a column that is not fixed. */
 function moves(reference: string): boolean {
   try {
-    return piecesOf(reference.replace(/^=/, "")).some(({ kind, source }, i, all) => kind === "name" && all[i + 1]?.source !== "!" && all[i + 1]?.kind !== "open" && /^\$?[A-Z]{1,3}\$?[1-9]\d{0,6}$/i.test(source) && !/^\$[A-Z]+\$\d+$/i.test(source));
+    return piecesOf(reference.replace(/^=/, "")).some(
+      ({ kind, source }, i, all) =>
+        kind === "name" &&
+        all[i + 1]?.source !== "!" &&
+        all[i + 1]?.kind !== "open" &&
+        /^\$?[A-Z]{1,3}\$?[1-9]\d{0,6}$/i.test(source) &&
+        !/^\$[A-Z]+\$\d+$/i.test(source),
+    );
   } catch {
     return false;
   }
@@ -117,24 +178,45 @@ function whyOfCalls(all: readonly Piece[], place: Place, around: Surroundings, a
       }
     } else if (call) {
       call.filled = true;
-      if (kind === "name" && pieces[i + 1]?.kind !== "open" && LOOK_UPS.has(call.name) && nameOn(place.sheet, source, around.names)) return `${call.name} searches the named range ${source}`;
+      if (
+        kind === "name" &&
+        pieces[i + 1]?.kind !== "open" &&
+        LOOK_UPS.has(call.name) &&
+        nameOn(place.sheet, source, around.names)
+      )
+        return `${call.name} searches the named range ${source}`;
     }
   }
   return undefined;
 }
 
-function whyOfFunction(name: string, place: Place, around: Surroundings, about: About, pieces: readonly Piece[]): string | undefined {
+function whyOfFunction(
+  name: string,
+  place: Place,
+  around: Surroundings,
+  about: About,
+  pieces: readonly Piece[],
+): string | undefined {
   if (!about.ours && about.stored && VOLATILE.has(name)) return `${name} may change with every calculation`;
   if (name === "LAMBDA" || name === "LET" || nameOn(place.sheet, name, around.names)) return undefined;
-  if (about.stored && !around.functions.has(name) && !isLocal(name, pieces)) return `the function ${name} is not known here`;
+  if (about.stored && !around.functions.has(name) && !isLocal(name, pieces))
+    return `the function ${name} is not known here`;
   if (name !== "SUBTOTAL" && name !== "AGGREGATE") return undefined;
-  const sheets = new Set([place.sheet, ...pieces.flatMap((piece, i) => (pieces[i + 1]?.source === "!" ? [plainSheet(piece)] : [])), ...around.tables.map(({ sheet }) => sheet)]);
-  return [...sheets].some(around.hasHiddenRows) ? `${name} treats hidden and filtered rows in a way of its own` : undefined;
+  const sheets = new Set([
+    place.sheet,
+    ...pieces.flatMap((piece, i) => (pieces[i + 1]?.source === "!" ? [plainSheet(piece)] : [])),
+    ...around.tables.map(({ sheet }) => sheet),
+  ]);
+  return [...sheets].some(around.hasHiddenRows)
+    ? `${name} treats hidden and filtered rows in a way of its own`
+    : undefined;
 }
 
 /** Whether LET or LAMBDA gives the function its name. */
 function isLocal(name: string, pieces: readonly Piece[]): boolean {
-  return pieces.some(({ kind, source }, i) => kind === "name" && source.toUpperCase() === name && pieces[i + 1]?.source === ",");
+  return pieces.some(
+    ({ kind, source }, i) => kind === "name" && source.toUpperCase() === name && pieces[i + 1]?.source === ",",
+  );
 }
 
 function whyOfArgument({ name, arguments: count, filled }: Call, last: boolean): string | undefined {
@@ -148,7 +230,11 @@ function whyOfDates(formula: string, place: Place, around: Surroundings): string
   if (!around.datesFrom1904) return undefined;
   const why = "the workbook counts its days from 1904";
   if (DATE_FUNCTION.test(formula)) return why;
-  const cells = [{ sheet: place.sheet, area: { row: place.row, column: place.column, rows: 1, columns: 1 } }, ...referencesOf(formula, place, around)];
-  for (const { sheet, area } of cells) for (const format of around.formats(sheet, area)) if (isDateFormat(format)) return why;
+  const cells = [
+    { sheet: place.sheet, area: { row: place.row, column: place.column, rows: 1, columns: 1 } },
+    ...referencesOf(formula, place, around),
+  ];
+  for (const { sheet, area } of cells)
+    for (const format of around.formats(sheet, area)) if (isDateFormat(format)) return why;
   return undefined;
 }

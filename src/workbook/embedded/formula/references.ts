@@ -1,6 +1,5 @@
 /**
- * Which cells a formula reads, as far as its text says. May import: the workbook contracts, formulaText.ts, scopedNames.ts,
- * tableReference.ts.
+ * Which cells a formula reads, as far as its text says.
  */
 import { columnNumber, parseAddress } from "../../address";
 import type { Area, Book } from "../../book";
@@ -47,7 +46,15 @@ export function referencesOf(formula: string, place: Place, named: Named, depth 
       i = at + area.length - 1;
     } else if (pieces[at]?.kind === "name" && pieces[at + 1]?.kind !== "open") {
       const meant = nameOn(sheet, pieces[at].source, named.names);
-      if (meant && depth < DEEPEST) found.push(...referencesOf(meant.reference.replace(/^=/, ""), { ...place, sheet: meant.sheet ?? place.sheet }, named, depth + 1));
+      if (meant && depth < DEEPEST)
+        found.push(
+          ...referencesOf(
+            meant.reference.replace(/^=/, ""),
+            { ...place, sheet: meant.sheet ?? place.sheet },
+            named,
+            depth + 1,
+          ),
+        );
       i = at;
     }
   }
@@ -57,7 +64,10 @@ export function referencesOf(formula: string, place: Place, named: Named, depth 
 /** What a name means on a sheet: its own before the workbook's. */
 export function nameOn(sheet: string, name: string, names: Book["names"]): Book["names"][number] | undefined {
   const called = names.filter((one) => alike(one.name, name));
-  return called.find((one) => one.sheet !== undefined && alike(one.sheet, sheet)) ?? called.find((one) => one.sheet === undefined);
+  return (
+    called.find((one) => one.sheet !== undefined && alike(one.sheet, sheet)) ??
+    called.find((one) => one.sheet === undefined)
+  );
 }
 
 /** A sheet's name as it is, from how a formula writes it. */
@@ -70,7 +80,8 @@ function areaAt(pieces: readonly Piece[], i: number): { readonly area: Area; rea
   if (!first || pieces[i + 1]?.kind === "open") return undefined;
   if (pieces[i + 1]?.source === ":") {
     const last = pieces[i + 2]?.source ?? "";
-    const area = parseAddress(`${first.source}:${last}`) ?? wholeColumns(first.source, last) ?? wholeRows(first.source, last);
+    const area =
+      parseAddress(`${first.source}:${last}`) ?? wholeColumns(first.source, last) ?? wholeRows(first.source, last);
     if (area) return { area, length: 3 };
   }
   const area = first.kind === "name" ? parseAddress(first.source) : undefined;

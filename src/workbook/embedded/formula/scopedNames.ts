@@ -1,7 +1,6 @@
 /**
  * Names that hold on one sheet only. Univer keeps one meaning of a name for the whole workbook, so each of these runs
  * under a name of its own, `Ball` of the sheet "Log 2" as `Log_2.Ball`, and goes by its right name in copies.
- * May import: book.ts.
  */
 import type { Book } from "../../book";
 

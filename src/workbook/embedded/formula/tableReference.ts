@@ -1,6 +1,6 @@
 /**
  * Structured references such as Trials[Gap], [@Gap] or Trials[[#Headers],[Gap]:[Bend]] as plain ranges.
- * Univer knows only the simplest of them. May import: the workbook contracts.
+ * Univer knows only the simplest of them.
  */
 import { cellAddress, columnLetters, quoteSheetName } from "../../address";
 import { dataArea, type Area, type BookTable } from "../../book";
@@ -24,13 +24,23 @@ export type Resolved = { readonly range: string } | { readonly problem: string }
 /**
  * @param name the table's name; "" for the table around the formula
  * @param bracket the part in brackets, brackets included
- * @example resolveTable("Trials", "[Gap]", tables, undefined) // { range: "Log!$A$2:$A$9" }
+ * @example resolveTable("T", "[Gap]", [{ name: "T", sheet: "Log", area: { row: 0, column: 0, rows: 9, columns: 1 }, headers: ["Gap"] }], undefined) // { range: "Log!$A$2:$A$9" }
  */
-export function resolveTable(name: string, bracket: string, tables: readonly Table[], place: Place | undefined): Resolved {
+export function resolveTable(
+  name: string,
+  bracket: string,
+  tables: readonly Table[],
+  place: Place | undefined,
+): Resolved {
   const table = tableAround(name, tables, place);
   if (!table) {
     const names = tables.map((one) => one.name).join(", ");
-    return { problem: name === "" ? `${bracket} means a column of the table around the formula, and the formula is in no table. Write the table's name before it.` : `There is no table ${name}. ${names ? `The tables are ${names}.` : "The workbook has no tables."}` };
+    return {
+      problem:
+        name === ""
+          ? `${bracket} means a column of the table around the formula, and the formula is in no table. Write the table's name before it.`
+          : `There is no table ${name}. ${names ? `The tables are ${names}.` : "The workbook has no tables."}`,
+    };
   }
   const { area } = table;
   const data = dataArea(table);
@@ -44,18 +54,32 @@ export function resolveTable(name: string, bracket: string, tables: readonly Tab
   for (const part of parts(bracket.slice(1, -1).trim())) {
     const special = part.text.toLowerCase().replace(/\s+/g, " ");
     if (part.special && SECTIONS.has(special)) {
-      const section = special === "#all" ? [area.row, bottom] : special === "#data" ? [firstData, lastData] : special === "#headers" ? [area.row, table.columns ? area.row - 1 : area.row] : [table.totals ? bottom : bottom + 1, bottom];
-      if (section[1] < section[0]) return { problem: `The table ${table.name} has no ${special === "#totals" ? "row of totals" : special === "#headers" ? "header row" : "rows"}.` };
+      const section =
+        special === "#all"
+          ? [area.row, bottom]
+          : special === "#data"
+            ? [firstData, lastData]
+            : special === "#headers"
+              ? [area.row, table.columns ? area.row - 1 : area.row]
+              : [table.totals ? bottom : bottom + 1, bottom];
+      if (section[1] < section[0])
+        return {
+          problem: `The table ${table.name} has no ${special === "#totals" ? "row of totals" : special === "#headers" ? "header row" : "rows"}.`,
+        };
       [first, last] = chosen ? [Math.min(first, section[0]), Math.max(last, section[1])] : [section[0], section[1]];
       chosen = true;
-    }
-    else if (part.special && (special === "@" || special === "#this row")) thisRow = true;
-    else if (part.special) return { problem: `${table.name}${bracket}: ${part.text} is not known. #All, #Data, #Headers, #Totals and @ are.` };
+    } else if (part.special && (special === "@" || special === "#this row")) thisRow = true;
+    else if (part.special)
+      return {
+        problem: `${table.name}${bracket}: ${part.text} is not known. #All, #Data, #Headers, #Totals and @ are.`,
+      };
     else {
       const from = columnOf(table, part.text);
       const to = part.to === undefined ? from : columnOf(table, part.to);
       if (from < 0 || to < 0) {
-        return { problem: `The table ${table.name} has no column ${from < 0 ? part.text : part.to}. Its columns are ${table.headers.join(", ")}.` };
+        return {
+          problem: `The table ${table.name} has no column ${from < 0 ? part.text : part.to}. Its columns are ${table.headers.join(", ")}.`,
+        };
       }
       columns = [Math.min(from, to), Math.max(from, to)];
     }
@@ -65,21 +89,27 @@ export function resolveTable(name: string, bracket: string, tables: readonly Tab
   const right = area.column + columns[1];
   if (thisRow) {
     if (!place || place.sheet !== table.sheet || place.row < firstData || place.row > lastData) {
-      return { problem: `${table.name}${bracket} means the table's row in which the formula stands, and the formula stands in none.` };
+      return {
+        problem: `${table.name}${bracket} means the table's row in which the formula stands, and the formula stands in none.`,
+      };
     }
     const cell = (column: number) => `$${columnLetters(column)}${place.row + 1}`;
     return { range: prefix + (left === right ? cell(left) : `${cell(left)}:${cell(right)}`) };
   }
   if (last < first) return { problem: `The table ${table.name} has no rows.` };
   const fixed = (row: number, column: number) => cellAddress(row, column).replace(/^([A-Z]+)(\d+)$/, "$$$1$$$2");
-  return { range: prefix + (first === last && left === right ? fixed(first, left) : `${fixed(first, left)}:${fixed(last, right)}`) };
+  return {
+    range:
+      prefix + (first === last && left === right ? fixed(first, left) : `${fixed(first, left)}:${fixed(last, right)}`),
+  };
 }
 
 const SECTIONS: ReadonlySet<string> = new Set(["#all", "#data", "#headers", "#totals"]);
 
 /** The table of that name; for "" the one around the place. */
 export function tableAround(name: string, tables: readonly Table[], place: Place | undefined): Table | undefined {
-  if (name === "") return tables.find((one) => place !== undefined && one.sheet === place.sheet && contains(one.area, place));
+  if (name === "")
+    return tables.find((one) => place !== undefined && one.sheet === place.sheet && contains(one.area, place));
   return tables.find((one) => one.name.toLowerCase() === name.toLowerCase());
 }
 
@@ -128,5 +158,10 @@ function simple(text: string): string {
 }
 
 function contains(area: Area, place: Place): boolean {
-  return place.row >= area.row && place.row < area.row + area.rows && place.column >= area.column && place.column < area.column + area.columns;
+  return (
+    place.row >= area.row &&
+    place.row < area.row + area.rows &&
+    place.column >= area.column &&
+    place.column < area.column + area.columns
+  );
 }

@@ -1,12 +1,25 @@
 /**
- * How a cell is opened, typed into and shown. Browser only. May import: cellText.ts, fraction.ts, Univer.
+ * How a cell is opened, typed into and shown. Browser only.
  *
  * As shipped, the editor of a cell with a fraction format opens with what the cell shows ("3/8"), and confirming that
  * makes a date of it, or text ("13/16"). Here editing starts from the stored value; what is confirmed unchanged stays
  * what it was, to the last digit; and in a cell that shows fractions, 5/16 is one.
  */
-import { CellValueType, type ICellData, type IDisposable, type Injector, type Nullable, type Workbook } from "@univerjs/core";
-import { AFTER_CELL_EDIT, BEFORE_CELL_EDIT, INTERCEPTOR_POINT, SheetInterceptorService, type ISheetLocation } from "@univerjs/sheets";
+import {
+  CellValueType,
+  type ICellData,
+  type IDisposable,
+  type Injector,
+  type Nullable,
+  type Workbook,
+} from "@univerjs/core";
+import {
+  AFTER_CELL_EDIT,
+  BEFORE_CELL_EDIT,
+  INTERCEPTOR_POINT,
+  SheetInterceptorService,
+  type ISheetLocation,
+} from "@univerjs/sheets";
 import { isDateFormat } from "../../cellText";
 import { bareFraction, isFractionFormat, mixedFraction, shownFraction } from "../formula/fraction";
 
@@ -27,11 +40,16 @@ const FIRST = 1000;
 const AFTER_FORMATS = 9.5;
 
 /** Mends editing and showing of the workbook's cells. @param onDay hears of fractions that became days */
-export function mendCellEditing(injector: Injector, workbook: Workbook, onDay: (taken: TakenForDay) => void): IDisposable {
+export function mendCellEditing(
+  injector: Injector,
+  workbook: Workbook,
+  onDay: (taken: TakenForDay) => void,
+): IDisposable {
   const interceptors = injector.get(SheetInterceptorService);
   const opened = new Map<string, string>();
   const placeOf = ({ subUnitId, row, col }: ISheetLocation) => `${subUnitId} ${row} ${col}`;
-  const formatOf = ({ worksheet, row, col }: ISheetLocation) => workbook.getStyles().getStyleByCell(worksheet.getCellRaw(row, col))?.n?.pattern ?? "";
+  const formatOf = ({ worksheet, row, col }: ISheetLocation) =>
+    workbook.getStyles().getStyleByCell(worksheet.getCellRaw(row, col))?.n?.pattern ?? "";
 
   /** The format that a blank cell goes on with: that of the cell above it, as below the last row of a log. */
   const goesOn = ({ worksheet, row, col }: ISheetLocation) => {
@@ -64,9 +82,21 @@ export function mendCellEditing(injector: Injector, workbook: Workbook, onDay: (
       const bare = bareFraction(text);
       const format = goesOn(location);
       const fraction = isFractionFormat(format) ? (mixedFraction(text) ?? bare) : undefined;
-      if (fraction) return { ...value, p: undefined, v: fraction.value, t: CellValueType.NUMBER, ...(formatOf(location) === "" && { s: { n: { pattern: format } } }) };
+      if (fraction)
+        return {
+          ...value,
+          p: undefined,
+          v: fraction.value,
+          t: CellValueType.NUMBER,
+          ...(formatOf(location) === "" && { s: { n: { pattern: format } } }),
+        };
       // What became of it is known once it stands in the cell.
-      if (bare) setTimeout(() => isDateFormat(formatOf(location)) && onDay({ sheet: worksheet.getName(), row, column, text: text.trim(), ...bare }));
+      if (bare)
+        setTimeout(
+          () =>
+            isDateFormat(formatOf(location)) &&
+            onDay({ sheet: worksheet.getName(), row, column, text: text.trim(), ...bare }),
+        );
       return next(value);
     },
   });
@@ -75,7 +105,14 @@ export function mendCellEditing(injector: Injector, workbook: Workbook, onDay: (
     priority: AFTER_FORMATS,
     handler: (cell, location, next) => {
       const raw = location.rawData;
-      if (!cell || !raw || !isNumber(raw) || typeof cell.v !== "string" || !isFractionFormat(workbook.getStyles().getStyleByCell(raw)?.n?.pattern ?? "")) return next(cell);
+      if (
+        !cell ||
+        !raw ||
+        !isNumber(raw) ||
+        typeof cell.v !== "string" ||
+        !isFractionFormat(workbook.getStyles().getStyleByCell(raw)?.n?.pattern ?? "")
+      )
+        return next(cell);
       return next({ ...cell, v: shownFraction(Number(raw.v), cell.v) });
     },
   });

@@ -1,5 +1,5 @@
 /**
- * Mends how Univer reads formulas. May import: univerKit.ts.
+ * Mends how Univer reads formulas.
  *
  * As shipped,
  * - a number that is not in its shortest decimal form (0.50, 1e5) becomes text or a formatted number, and text that
@@ -17,7 +17,12 @@ const TEXT = /^"((?:[^"]|"")*)"$/;
 const mended = new WeakSet<object>();
 
 /** Mends the reading of constants and brackets for every workbook; doing it twice changes nothing. */
-export function mendReading(kit: Pick<UniverKit, "ErrorValueObject" | "LexerTreeBuilder" | "NumberValueObject" | "StringValueObject" | "ValueObjectFactory">): void {
+export function mendReading(
+  kit: Pick<
+    UniverKit,
+    "ErrorValueObject" | "LexerTreeBuilder" | "NumberValueObject" | "StringValueObject" | "ValueObjectFactory"
+  >,
+): void {
   const factory = kit.ValueObjectFactory;
   if (mended.has(factory)) return;
   mended.add(factory);
@@ -28,7 +33,9 @@ export function mendReading(kit: Pick<UniverKit, "ErrorValueObject" | "LexerTree
       const trimmed = source.trim();
       if (NUMBER.test(trimmed)) {
         const number = Number(trimmed);
-        return Number.isFinite(number) ? kit.NumberValueObject.create(number) : kit.ErrorValueObject.create("#NUM!" as never);
+        return Number.isFinite(number)
+          ? kit.NumberValueObject.create(number)
+          : kit.ErrorValueObject.create("#NUM!" as never);
       }
       const text = TEXT.exec(trimmed);
       if (text) return kit.StringValueObject.create(text[1].replace(/""/g, '"'));
@@ -37,7 +44,11 @@ export function mendReading(kit: Pick<UniverKit, "ErrorValueObject" | "LexerTree
   };
 
   // The reader's own reset before each formula forgets these two.
-  const reader = kit.LexerTreeBuilder.prototype as unknown as { _resetTemp(): void; _squareBracketState: number; _tableBracketState: boolean };
+  const reader = kit.LexerTreeBuilder.prototype as unknown as {
+    _resetTemp(): void;
+    _squareBracketState: number;
+    _tableBracketState: boolean;
+  };
   const reset = reader._resetTemp;
   reader._resetTemp = function () {
     reset.call(this);

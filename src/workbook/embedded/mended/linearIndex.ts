@@ -1,5 +1,5 @@
 /**
- * Keeps recalculation linear. May import: univerKit.ts, errorCodes.ts.
+ * Keeps recalculation linear.
  *
  * While it calculates, Univer keeps for every column an index value → rows, which equality look-ups read. Each result
  * is entered with "forget what this row held before", and as shipped that is a search through all values of the
@@ -62,7 +62,8 @@ export function makeIndexLinear(kit: Pick<UniverKit, "CELL_INVERTED_INDEX_CACHE"
     const matchingRows: number[] = [];
     for (const one of keys) {
       for (const row of known.rowsOf.get(one) ?? []) {
-        if (rowsInCache.some(([first, last]) => row >= (first as number) && row <= (last as number))) matchingRows.push(row);
+        if (rowsInCache.some(([first, last]) => row >= (first as number) && row <= (last as number)))
+          matchingRows.push(row);
       }
     }
     return { errorType: null, matchingRows };

@@ -1,5 +1,5 @@
 /**
- * Waits for a calculation of the whole workbook that nothing cut short. May import: nothing of ours.
+ * Waits for a calculation of the whole workbook that nothing cut short.
  *
  * Univer starts calculations of its own (after functions are registered, after a result was written), and a start stops
  * the calculation that is under way: results are then missing, spills first. So a run that was stopped is asked for again.
@@ -54,7 +54,10 @@ function endedWhole(session: Session, before: number, patience: number): Promise
       if (outcome instanceof Error) reject(outcome);
       else resolve(outcome);
     };
-    const late = setTimeout(() => end(new Error(`The calculation did not end within ${Math.round(patience / 60000)} minutes.`)), patience);
+    const late = setTimeout(
+      () => end(new Error(`The calculation did not end within ${Math.round(patience / 60000)} minutes.`)),
+      patience,
+    );
     const clock = setInterval(() => {
       if (++silent >= SILENT_TURNS) end(false);
     }, TURN_MS);

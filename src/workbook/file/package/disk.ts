@@ -1,5 +1,5 @@
 /**
- * Files on disk, for the command line and scripts; Node only. May import: fileErrors.ts, fileProblem.ts, unfinished.ts, zip.ts.
+ * Files on disk, for the command line and scripts; Node only.
  */
 import { constants, realpathSync } from "node:fs";
 import { access, open, readdir, readFile, rename, rm, stat, type FileHandle } from "node:fs/promises";
@@ -13,7 +13,12 @@ import { LARGEST } from "./zip";
 export async function readFileBytes(path: string): Promise<Uint8Array> {
   try {
     const { size } = await stat(path);
-    if (size > LARGEST) throw new FileProblem("tooLarge", `${path} has ${Math.round(size / 1e6)} MB; that is beyond what a trial log needs.`, "Save only the sheet you need as a new file.");
+    if (size > LARGEST)
+      throw new FileProblem(
+        "tooLarge",
+        `${path} has ${Math.round(size / 1e6)} MB; that is beyond what a trial log needs.`,
+        "Save only the sheet you need as a new file.",
+      );
     return new Uint8Array(await readFile(path));
   } catch (problem) {
     throw explainFileError(problem, path, "read");
@@ -85,8 +90,14 @@ export async function filesBelow(folder: string, endings: RegExp): Promise<strin
       .filter((path) => !path.split("/").some((name) => name.startsWith(".")))
       .sort((a, b) => (a < b ? -1 : 1));
   } catch (problem) {
-    if ((problem as NodeJS.ErrnoException).code === "ENOTDIR") throw new FileProblem("missing", `${folder} is a file, not a folder.`, "Give the folder that holds the workbooks.");
-    if ((problem as NodeJS.ErrnoException).code === "ENOENT") throw new FileProblem("missing", `There is no folder ${folder}.`, "Check the path and the spelling of the name.");
+    if ((problem as NodeJS.ErrnoException).code === "ENOTDIR")
+      throw new FileProblem(
+        "missing",
+        `${folder} is a file, not a folder.`,
+        "Give the folder that holds the workbooks.",
+      );
+    if ((problem as NodeJS.ErrnoException).code === "ENOENT")
+      throw new FileProblem("missing", `There is no folder ${folder}.`, "Check the path and the spelling of the name.");
     throw explainFileError(problem, folder, "read");
   }
 }

@@ -1,17 +1,9 @@
 /**
- * What can be wrong with a file a user hands us, in the user's words. May import: nothing.
+ * What can be wrong with a file a user hands us, in the user's words.
  */
 
 export type FileProblemKind =
-  | "empty"
-  | "notAWorkbook"
-  | "corrupt"
-  | "protected"
-  | "oldFormat"
-  | "otherFormat"
-  | "tooLarge"
-  | "notText"
-  | "missing";
+  "empty" | "notAWorkbook" | "corrupt" | "protected" | "oldFormat" | "otherFormat" | "tooLarge" | "notText" | "missing";
 
 /** A file that cannot be read. `message` says what is wrong and how to mend it. */
 export class FileProblem extends Error {
@@ -26,7 +18,9 @@ export class FileProblem extends Error {
 
   /** The same problem with the file's name in the message. */
   about(fileName: string): FileProblem {
-    return this.problem.includes(fileName) ? this : new FileProblem(this.kind, `${fileName}: ${this.problem}`, this.mend);
+    return this.problem.includes(fileName)
+      ? this
+      : new FileProblem(this.kind, `${fileName}: ${this.problem}`, this.mend);
   }
 }
 

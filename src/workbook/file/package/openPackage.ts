@@ -1,5 +1,5 @@
 /**
- * Opens a workbook's package, or says what else the file is. May import: fileProblem.ts, packageParts.ts, xmlScan.ts, zip.ts.
+ * Opens a workbook's package, or says what else the file is.
  */
 import { FileProblem } from "./fileProblem";
 import { relationsOf } from "./packageParts";
@@ -9,18 +9,31 @@ import { Archive, passwordProtected } from "./zip";
 /** Opens the package after making sure that it is a workbook. */
 export function openPackage(bytes: Uint8Array): Archive {
   if (bytes.length === 0) {
-    throw new FileProblem("empty", "The file is empty (0 bytes).", "Get it again from where it came; a copy may still be on its way from a cloud folder.");
+    throw new FileProblem(
+      "empty",
+      "The file is empty (0 bytes).",
+      "Get it again from where it came; a copy may still be on its way from a cloud folder.",
+    );
   }
   if (startsWith(bytes, [0xd0, 0xcf, 0x11, 0xe0, 0xa1, 0xb1, 0x1a, 0xe1])) throw compoundFile(bytes);
   if (!startsWith(bytes, [0x50, 0x4b])) {
-    throw new FileProblem("notAWorkbook", "The file is not an .xlsx workbook, whatever its name says.", "Open it in the program that made it and save it as .xlsx or .csv.");
+    throw new FileProblem(
+      "notAWorkbook",
+      "The file is not an .xlsx workbook, whatever its name says.",
+      "Open it in the program that made it and save it as .xlsx or .csv.",
+    );
   }
   const archive = new Archive(bytes);
   if (archive.has("EncryptedPackage")) throw passwordProtected();
   if (!archive.has("[Content_Types].xml")) throw otherPackage(archive);
-  const main = relationsOf(archive, "").find((relation) => relation.kind === "officeDocument")?.part ?? "xl/workbook.xml";
+  const main =
+    relationsOf(archive, "").find((relation) => relation.kind === "officeDocument")?.part ?? "xl/workbook.xml";
   if (/\.bin$/i.test(main)) {
-    throw new FileProblem("otherFormat", "The file is a binary workbook (.xlsb).", "Open it in your spreadsheet program and save it as .xlsx.");
+    throw new FileProblem(
+      "otherFormat",
+      "The file is a binary workbook (.xlsb).",
+      "Open it in your spreadsheet program and save it as .xlsx.",
+    );
   }
   if (!archive.has(main) || rootName(archive.text(main)) !== "workbook") throw otherPackage(archive);
   return archive;
@@ -38,7 +51,11 @@ function rootName(xml: string): string {
 /** Compound files are old workbooks, or the wrapping of a workbook with a password. */
 function compoundFile(bytes: Uint8Array): FileProblem {
   if (holdsUtf16(bytes, "EncryptedPackage")) return passwordProtected();
-  return new FileProblem("oldFormat", "The file is in the old binary format (.xls, before 2007).", "Open it in your spreadsheet program and save it as .xlsx.");
+  return new FileProblem(
+    "oldFormat",
+    "The file is in the old binary format (.xls, before 2007).",
+    "Open it in your spreadsheet program and save it as .xlsx.",
+  );
 }
 
 function holdsUtf16(bytes: Uint8Array, word: string): boolean {
@@ -61,5 +78,9 @@ function otherPackage(archive: Archive): FileProblem {
           : has("Index/")
             ? "a document of another spreadsheet program"
             : "a zip archive without a workbook in it";
-  return new FileProblem("otherFormat", `The file is ${what}, not an .xlsx workbook.`, "Open it in the program that made it and save the sheet as .xlsx or .csv.");
+  return new FileProblem(
+    "otherFormat",
+    `The file is ${what}, not an .xlsx workbook.`,
+    "Open it in the program that made it and save the sheet as .xlsx or .csv.",
+  );
 }

@@ -1,5 +1,5 @@
 /**
- * The map of a workbook's package: which part is related to which. May import: zip.ts, xmlScan.ts, xmlText.ts, fileProblem.ts.
+ * The map of a workbook's package: which part is related to which.
  */
 import { encodeAttribute } from "../../xmlText";
 import { corrupt } from "./fileProblem";
@@ -57,7 +57,8 @@ function decoded(target: string): string {
 
 /** The main part of a workbook package. */
 export function workbookPart(archive: Archive): string {
-  const part = relationsOf(archive, "").find((relation) => relation.kind === "officeDocument")?.part ?? "xl/workbook.xml";
+  const part =
+    relationsOf(archive, "").find((relation) => relation.kind === "officeDocument")?.part ?? "xl/workbook.xml";
   if (!archive.has(part)) throw corrupt("the list of its sheets is missing");
   return part;
 }
@@ -71,8 +72,18 @@ export function addRelation(archive: Archive, from: string, kind: string, to: st
   const ids = new Set(relationsOf(archive, from).map((relation) => relation.id));
   let n = ids.size + 1;
   while (ids.has(`rId${n}`)) n++;
-  const xml = archive.has(name) ? archive.text(name) : `${XML_HEAD}<Relationships xmlns="${PACKAGE}relationships"></Relationships>`;
-  archive.put(name, appended(xml, "Relationships", (prefix) => `<${prefix}Relationship Id="rId${n}" Type="${OFFICE}${kind}" Target="${encodeAttribute(encodeURI(relative(from, to)))}"/>`));
+  const xml = archive.has(name)
+    ? archive.text(name)
+    : `${XML_HEAD}<Relationships xmlns="${PACKAGE}relationships"></Relationships>`;
+  archive.put(
+    name,
+    appended(
+      xml,
+      "Relationships",
+      (prefix) =>
+        `<${prefix}Relationship Id="rId${n}" Type="${OFFICE}${kind}" Target="${encodeAttribute(encodeURI(relative(from, to)))}"/>`,
+    ),
+  );
   return `rId${n}`;
 }
 
@@ -87,7 +98,9 @@ function relative(from: string, to: string): string {
 /** Takes the relations that lead to `to` away from `from`. */
 export function removeRelation(archive: Archive, from: string, to: string): void {
   const name = relationsPart(from);
-  const ids = relationsOf(archive, from).filter((relation) => relation.part === to).map((relation) => relation.id);
+  const ids = relationsOf(archive, from)
+    .filter((relation) => relation.part === to)
+    .map((relation) => relation.id);
   const xml = withoutElements(archive.text(name), "Relationship", (scan) => ids.includes(scan.attribute("Id") ?? ""));
   archive.put(name, xml);
 }
@@ -96,7 +109,14 @@ const TYPES = "[Content_Types].xml";
 
 /** Says what kind of content a new part holds. */
 export function addContentType(archive: Archive, part: string, type: string): void {
-  archive.put(TYPES, appended(archive.text(TYPES), "Types", (prefix) => `<${prefix}Override PartName="/${encodeAttribute(encodeURI(part))}" ContentType="${type}"/>`));
+  archive.put(
+    TYPES,
+    appended(
+      archive.text(TYPES),
+      "Types",
+      (prefix) => `<${prefix}Override PartName="/${encodeAttribute(encodeURI(part))}" ContentType="${type}"/>`,
+    ),
+  );
 }
 
 /** Removes a part, the relations it has and its content type. */
@@ -106,7 +126,11 @@ export function removePart(archive: Archive, part: string): void {
   const wanted = `/${part}`.toLowerCase();
   archive.put(
     TYPES,
-    withoutElements(archive.text(TYPES), "Override", (scan) => decoded(scan.attribute("PartName") ?? "").toLowerCase() === wanted),
+    withoutElements(
+      archive.text(TYPES),
+      "Override",
+      (scan) => decoded(scan.attribute("PartName") ?? "").toLowerCase() === wanted,
+    ),
   );
 }
 
@@ -170,7 +194,9 @@ export function withAttributes(tag: string, changes: Readonly<Record<string, str
   for (const [name, value] of Object.entries(changes)) {
     const present = new RegExp(`\\s${name.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")}\\s*=\\s*(?:"[^"]*"|'[^']*')`);
     const text = value === undefined ? "" : ` ${name}="${encodeAttribute(value)}"`;
-    out = present.test(out) ? out.replace(present, () => text) : out.replace(/\s*(\/?)>$/, (_, slash) => `${text}${slash}>`);
+    out = present.test(out)
+      ? out.replace(present, () => text)
+      : out.replace(/\s*(\/?)>$/, (_, slash) => `${text}${slash}>`);
   }
   return out;
 }

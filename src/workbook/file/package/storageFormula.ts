@@ -1,14 +1,14 @@
 /**
  * Formulas as a person types them and as the file keeps them: the file puts "_xldudf_" before functions of an add-in
  * and "_xlfn." before functions younger than the format, and writes B2# and @B2 as functions.
- * May import: address.ts.
  */
 import { columnLetters, columnNumber } from "../../address";
 
 /** The pieces of a formula; joined they are the formula again. */
 export function formulaPieces(formula: string): string[] {
   const pieces: string[] = [];
-  const piece = /"(?:[^"]|"")*"?|'(?:[^']|'')*'?|[\p{L}_\\$][\p{L}\p{N}_.$\\?]*|\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\s+|#[A-Za-z][A-Za-z0-9/_]*[!?]?|[^]/uy;
+  const piece =
+    /"(?:[^"]|"")*"?|'(?:[^']|'')*'?|[\p{L}_\\$][\p{L}\p{N}_.$\\?]*|\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\s+|#[A-Za-z][A-Za-z0-9/_]*[!?]?|[^]/uy;
   while (piece.lastIndex < formula.length) {
     const at = piece.lastIndex;
     if (formula[at] === "[") {
@@ -154,13 +154,15 @@ function localNames(pieces: readonly string[]): ReadonlySet<string> {
   const open: { fn: string; argument: number }[] = [];
   const solid = pieces.filter((piece) => piece.trim() !== "");
   solid.forEach((piece, i) => {
-    if (piece === "(" || piece === "{") open.push({ fn: piece === "(" ? (solid[i - 1] ?? "").toUpperCase() : "", argument: 0 });
+    if (piece === "(" || piece === "{")
+      open.push({ fn: piece === "(" ? (solid[i - 1] ?? "").toUpperCase() : "", argument: 0 });
     else if (piece === ")" || piece === "}") open.pop();
     const frame = open[open.length - 1];
     if (!frame) return;
     if (piece === ",") frame.argument++;
     const binds = frame.fn === "LAMBDA" || (frame.fn === "LET" && frame.argument % 2 === 0);
-    if (binds && solid[i + 1] === "," && (solid[i - 1] === "(" || solid[i - 1] === ",") && /^[\p{L}_]/u.test(piece)) names.add(piece.toLowerCase());
+    if (binds && solid[i + 1] === "," && (solid[i - 1] === "(" || solid[i - 1] === ",") && /^[\p{L}_]/u.test(piece))
+      names.add(piece.toLowerCase());
   });
   return names;
 }
@@ -182,7 +184,9 @@ export function callsBank(typed: string): boolean {
 export function isDynamic(typed: string): boolean {
   if (callsBank(typed)) return true;
   const pieces = formulaPieces(typed);
-  return pieces.some((piece, i) => piece === "#" || (DYNAMIC.has(piece.toUpperCase()) && nextSolid(pieces, i + 1) === "("));
+  return pieces.some(
+    (piece, i) => piece === "#" || (DYNAMIC.has(piece.toUpperCase()) && nextSolid(pieces, i + 1) === "("),
+  );
 }
 
 /**

@@ -1,6 +1,6 @@
 /**
  * The looks of cells: the style part of a workbook read into CellStyle, one for each cell format the file numbers, and
- * looks added at its end. May import: packageParts.ts, xmlScan.ts, xmlText.ts, book.ts.
+ * looks added at its end.
  */
 import type { CellStyle } from "../../book";
 import { encodeAttribute } from "../../xmlText";
@@ -18,7 +18,8 @@ export function readStyles(xml: string, themeColors: readonly string[]): CellSty
     if (scan.closing || scan.empty) continue;
     if (scan.name === "numFmts") {
       children(scan, () => {
-        if (scan.name === "numFmt") formats.set(scan.attribute("numFmtId") ?? "", scan.attribute("formatCode") ?? "General");
+        if (scan.name === "numFmt")
+          formats.set(scan.attribute("numFmtId") ?? "", scan.attribute("formatCode") ?? "General");
       });
     } else if (scan.name === "fonts") {
       children(scan, () => fonts.push(readFont(scan, themeColors)));
@@ -29,9 +30,19 @@ export function readStyles(xml: string, themeColors: readonly string[]): CellSty
         const font = fonts[Number(scan.attribute("fontId") ?? 0)] ?? {};
         const format = formats.get(scan.attribute("numFmtId") ?? "0");
         const fill = fills[Number(scan.attribute("fillId") ?? 0)];
-        looks.push({ ...(format && format !== "General" ? { format } : {}), ...font, ...(fill ? { fill } : {}), ...readAlignment(scan) });
+        looks.push({
+          ...(format && format !== "General" ? { format } : {}),
+          ...font,
+          ...(fill ? { fill } : {}),
+          ...readAlignment(scan),
+        });
       });
-    } else if (scan.name === "cellStyleXfs" || scan.name === "dxfs" || scan.name === "borders" || scan.name === "extLst") {
+    } else if (
+      scan.name === "cellStyleXfs" ||
+      scan.name === "dxfs" ||
+      scan.name === "borders" ||
+      scan.name === "extLst"
+    ) {
       scan.skip();
     }
   }
@@ -107,7 +118,9 @@ function tinted(color: string, tint: number): string {
   const channel = (at: number) => {
     const value = parseInt(color.slice(at, at + 2), 16);
     const moved = tint > 0 ? value + (255 - value) * tint : value * (1 + tint);
-    return Math.round(Math.min(255, Math.max(0, moved))).toString(16).padStart(2, "0");
+    return Math.round(Math.min(255, Math.max(0, moved)))
+      .toString(16)
+      .padStart(2, "0");
   };
   return `#${channel(1)}${channel(3)}${channel(5)}`;
 }
@@ -140,7 +153,14 @@ export function withStylesAdded(xml: string, styles: readonly CellStyle[]): { xm
     out = format.xml;
     const font = withPart(out, "fonts", fontXml(style));
     out = font.xml;
-    const fill = style.fill ? withPart(out, "fills", (p) => `<${p}fill><${p}patternFill patternType="solid"><${p}fgColor rgb="FF${style.fill!.slice(1).toUpperCase()}"/><${p}bgColor indexed="64"/></${p}patternFill></${p}fill>`) : { xml: out, index: 0 };
+    const fill = style.fill
+      ? withPart(
+          out,
+          "fills",
+          (p) =>
+            `<${p}fill><${p}patternFill patternType="solid"><${p}fgColor rgb="FF${style.fill!.slice(1).toUpperCase()}"/><${p}bgColor indexed="64"/></${p}patternFill></${p}fill>`,
+        )
+      : { xml: out, index: 0 };
     out = fill.xml;
     const alignment = style.horizontal || style.wrap;
     const look = withPart(out, "cellXfs", (p) => {
@@ -176,7 +196,11 @@ function formatId(xml: string, format: string | undefined): { xml: string; id: n
     highest = Math.max(highest, Number(scan.attribute("numFmtId")));
   }
   const start = any ? xml : withNumberFormats(xml);
-  const added = withPart(start, "numFmts", (p) => `<${p}numFmt numFmtId="${highest + 1}" formatCode="${encodeAttribute(format)}"/>`);
+  const added = withPart(
+    start,
+    "numFmts",
+    (p) => `<${p}numFmt numFmtId="${highest + 1}" formatCode="${encodeAttribute(format)}"/>`,
+  );
   return { xml: added.xml, id: highest + 1 };
 }
 
@@ -188,7 +212,11 @@ function withNumberFormats(xml: string): string {
 }
 
 /** Adds a child to one of the counted lists, unless the same XML stands there already; without a child: index 0. */
-function withPart(xml: string, list: string, child: ((prefix: string) => string) | undefined): { xml: string; index: number } {
+function withPart(
+  xml: string,
+  list: string,
+  child: ((prefix: string) => string) | undefined,
+): { xml: string; index: number } {
   if (!child) return { xml, index: 0 };
   const scan = new XmlScan(xml);
   let count = 0;
@@ -206,16 +234,42 @@ function withPart(xml: string, list: string, child: ((prefix: string) => string)
     }
   }
   const tag = withAttributes(xml.slice(start, end), { count: String(count + 1) });
-  const grown = empty ? xml.slice(0, start) + tag.replace(/\s*\/>$/, ">") + `</${tagName}>` + xml.slice(end) : xml.slice(0, start) + tag + xml.slice(end);
+  const grown = empty
+    ? xml.slice(0, start) + tag.replace(/\s*\/>$/, ">") + `</${tagName}>` + xml.slice(end)
+    : xml.slice(0, start) + tag + xml.slice(end);
   return { xml: appended(grown, list, () => wanted), index: count };
 }
 
 // Number formats that a file names by number only.
 const BUILT_IN: Readonly<Record<string, string>> = {
-  0: "General", 1: "0", 2: "0.00", 3: "#,##0", 4: "#,##0.00", 9: "0%", 10: "0.00%", 11: "0.00E+00", 12: "# ?/?", 13: "# ??/??",
-  14: "m/d/yyyy", 15: "d-mmm-yy", 16: "d-mmm", 17: "mmm-yy", 18: "h:mm AM/PM", 19: "h:mm:ss AM/PM", 20: "h:mm", 21: "h:mm:ss",
-  22: "m/d/yyyy h:mm", 37: "#,##0 ;(#,##0)", 38: "#,##0 ;[Red](#,##0)", 39: "#,##0.00;(#,##0.00)", 40: "#,##0.00;[Red](#,##0.00)",
-  45: "mm:ss", 46: "[h]:mm:ss", 47: "mmss.0", 48: "##0.0E+0", 49: "@",
+  0: "General",
+  1: "0",
+  2: "0.00",
+  3: "#,##0",
+  4: "#,##0.00",
+  9: "0%",
+  10: "0.00%",
+  11: "0.00E+00",
+  12: "# ?/?",
+  13: "# ??/??",
+  14: "m/d/yyyy",
+  15: "d-mmm-yy",
+  16: "d-mmm",
+  17: "mmm-yy",
+  18: "h:mm AM/PM",
+  19: "h:mm:ss AM/PM",
+  20: "h:mm",
+  21: "h:mm:ss",
+  22: "m/d/yyyy h:mm",
+  37: "#,##0 ;(#,##0)",
+  38: "#,##0 ;[Red](#,##0)",
+  39: "#,##0.00;(#,##0.00)",
+  40: "#,##0.00;[Red](#,##0.00)",
+  45: "mm:ss",
+  46: "[h]:mm:ss",
+  47: "mmss.0",
+  48: "##0.0E+0",
+  49: "@",
 };
 
 const PALETTE = (

@@ -1,6 +1,6 @@
 /**
  * Files that must not outlive what makes them: parts of copies, rows put aside. A process that is told to stop takes
- * them away; what a process that was killed outright left is taken away by the next one. Node only. May import: nothing.
+ * them away; what a process that was killed outright left is taken away by the next one. Node only.
  */
 import { readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
@@ -32,7 +32,8 @@ export function unfinished(path: string): () => void {
 export function sweepParts(folder: string): void {
   for (const name of readdirSync(folder)) {
     const pid = /^\.bendbook-(\d+)-\d+\.part$/.exec(name)?.[1];
-    if (pid !== undefined && Number(pid) !== process.pid && !isRunning(Number(pid))) rmSync(join(folder, name), { force: true });
+    if (pid !== undefined && Number(pid) !== process.pid && !isRunning(Number(pid)))
+      rmSync(join(folder, name), { force: true });
   }
 }
 

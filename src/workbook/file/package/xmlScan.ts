@@ -1,6 +1,5 @@
 /**
- * Walks over the tags of an XML text and knows where each stands, so that a part can be edited in place.
- * May import: fileProblem.ts, xmlText.ts. Prefixes are dropped from element names; definitions of entities are ignored,
+ * Walks over the tags of an XML text and knows where each stands, so that a part can be edited in place. Prefixes are dropped from element names; definitions of entities are ignored,
  * so a text cannot swell.
  */
 import { decodeXml } from "../../xmlText";
@@ -112,7 +111,8 @@ export class XmlScan {
   attributes(): Map<string, string> {
     const found = new Map<string, string>();
     const tag = this.xml.slice(this.start, this.end);
-    for (const [, name, , double, single] of tag.matchAll(/\s([^\s=]+)\s*=\s*("([^"]*)"|'([^']*)')/g)) found.set(name, decodeXml(double ?? single));
+    for (const [, name, , double, single] of tag.matchAll(/\s([^\s=]+)\s*=\s*("([^"]*)"|'([^']*)')/g))
+      found.set(name, decodeXml(double ?? single));
     return found;
   }
 
@@ -133,7 +133,7 @@ export class XmlScan {
     const { xml } = this;
     const pieces: string[] = [];
     let from = this.end;
-    for (let depth = 1; depth > 0; ) {
+    for (let depth = 1; depth > 0;) {
       if (!this.next()) throw corrupt("one of its parts ends too early");
       pieces.push(withoutMarks(xml.slice(from, this.start)));
       from = this.end;
@@ -146,7 +146,7 @@ export class XmlScan {
   /** Moves to the closing tag of the present element. */
   skip(): void {
     if (this.empty || this.closing) return;
-    for (let depth = 1; depth > 0; ) {
+    for (let depth = 1; depth > 0;) {
       if (!this.next()) throw corrupt("one of its parts ends too early");
       if (this.closing) depth--;
       else if (!this.empty) depth++;
@@ -170,7 +170,9 @@ function withoutMarks(text: string): string {
   if (!text.includes("<!")) return decodeXml(text);
   return text
     .split(/(<!\[CDATA\[[^]*?\]\]>|<!--[^]*?-->)/)
-    .map((piece) => (piece.startsWith("<![CDATA[") ? piece.slice(9, -3) : piece.startsWith("<!--") ? "" : decodeXml(piece)))
+    .map((piece) =>
+      piece.startsWith("<![CDATA[") ? piece.slice(9, -3) : piece.startsWith("<!--") ? "" : decodeXml(piece),
+    )
     .join("");
 }
 

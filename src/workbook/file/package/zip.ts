@@ -1,6 +1,5 @@
 /**
  * The zip archive around a workbook, with guards against damage and against archives that swell when opened.
- * May import: fileProblem.ts; fflate.
  */
 import { Inflate, zipSync, type Zippable } from "fflate";
 import { corrupt, FileProblem } from "./fileProblem";
@@ -63,7 +62,8 @@ export class Archive {
 
   /** Text is kept as UTF-8, and its XML declaration says so whatever it said before. */
   put(name: string, content: string | Uint8Array): void {
-    const bytes = typeof content === "string" ? new TextEncoder().encode(content.replace(DECLARED, '$1"UTF-8"')) : content;
+    const bytes =
+      typeof content === "string" ? new TextEncoder().encode(content.replace(DECLARED, '$1"UTF-8"')) : content;
     this.parts.set(this.spelled(name), bytes);
     this.touched = true;
   }
@@ -137,7 +137,8 @@ function directory(bytes: Uint8Array): Entry[] {
   let at = view.getUint32(end + 16, true);
   if ((count === 0xffff || at === 0xffffffff) && end >= 20 && view.getUint32(end - 20, true) === 0x07064b50) {
     const wide = Number(view.getBigUint64(end - 20 + 8, true));
-    if (wide + 56 > bytes.length || view.getUint32(wide, true) !== 0x06064b50) throw corrupt("the directory of its parts is not where it should be");
+    if (wide + 56 > bytes.length || view.getUint32(wide, true) !== 0x06064b50)
+      throw corrupt("the directory of its parts is not where it should be");
     count = Number(view.getBigUint64(wide + 32, true));
     at = Number(view.getBigUint64(wide + 48, true));
   }
@@ -145,7 +146,8 @@ function directory(bytes: Uint8Array): Entry[] {
   const entries: Entry[] = [];
   const seen = new Set<string>();
   for (let i = 0; i < count; i++) {
-    if (at + 46 > bytes.length || view.getUint32(at, true) !== 0x02014b50) throw corrupt("the directory of its parts is cut off");
+    if (at + 46 > bytes.length || view.getUint32(at, true) !== 0x02014b50)
+      throw corrupt("the directory of its parts is cut off");
     const nameLength = view.getUint16(at + 28, true);
     const extraLength = view.getUint16(at + 30, true);
     const next = at + 46 + nameLength + extraLength + view.getUint16(at + 32, true);
@@ -159,7 +161,8 @@ function directory(bytes: Uint8Array): Entry[] {
       offset: view.getUint32(at + 42, true),
     });
     const method = view.getUint16(at + 10, true);
-    if (method !== 0 && method !== 8) throw corrupt(`its part ${name} is packed in a way (${method}) that workbooks do not use`);
+    if (method !== 0 && method !== 8)
+      throw corrupt(`its part ${name} is packed in a way (${method}) that workbooks do not use`);
     if (wide.offset + 30 + wide.packed > bytes.length) throw corrupt(`its part ${name} is cut off`);
     if (seen.has(name)) throw corrupt(`it has two parts called ${name}`);
     seen.add(name);
@@ -210,12 +213,14 @@ export function passwordProtected(): FileProblem {
 /** Inflates one part in small steps, so that a part that lies about its size is stopped before it fills the memory. */
 function inflated(source: Uint8Array, entry: Entry): Uint8Array {
   const view = new DataView(source.buffer, source.byteOffset, source.byteLength);
-  if (view.getUint32(entry.offset, true) !== 0x04034b50) throw corrupt(`its part ${entry.name} is not where it should be`);
+  if (view.getUint32(entry.offset, true) !== 0x04034b50)
+    throw corrupt(`its part ${entry.name} is not where it should be`);
   const start = entry.offset + 30 + view.getUint16(entry.offset + 26, true) + view.getUint16(entry.offset + 28, true);
   if (start + entry.packed > source.length) throw corrupt(`its part ${entry.name} is cut off`);
   const packed = source.subarray(start, start + entry.packed);
   const content = entry.method === 0 ? packed : inflate(packed, entry);
-  if (content.length !== entry.size || crc32(content) !== entry.crc) throw corrupt(`its part ${entry.name} does not match its checksum`);
+  if (content.length !== entry.size || crc32(content) !== entry.crc)
+    throw corrupt(`its part ${entry.name} does not match its checksum`);
   return content;
 }
 
@@ -229,7 +234,8 @@ function inflate(packed: Uint8Array, entry: Entry): Uint8Array {
     filled += chunk.length;
   });
   try {
-    for (let at = 0; at < packed.length; at += STEP) stream.push(packed.subarray(at, at + STEP), at + STEP >= packed.length);
+    for (let at = 0; at < packed.length; at += STEP)
+      stream.push(packed.subarray(at, at + STEP), at + STEP >= packed.length);
   } catch (problem) {
     throw problem instanceof FileProblem ? problem : corrupt(`its part ${entry.name} cannot be unpacked`);
   }

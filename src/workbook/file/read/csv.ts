@@ -1,5 +1,5 @@
 /**
- * Reads and writes comma-separated text. May import: book.ts, cellText.ts, sheetName.ts, fileProblem.ts, styleSheet.ts; papaparse.
+ * Reads and writes comma-separated text.
  */
 import Papa from "papaparse";
 import { isCellError, type Book, type BookCell, type BookSheet, type CellStyle } from "../../book";
@@ -32,7 +32,11 @@ export function readCsv(bytes: Uint8Array, name: string): Book {
     );
   }
   if (data.length > MOST_ROWS) {
-    throw new FileProblem("tooLarge", `"${name}" has ${data.length.toLocaleString("en")} rows; a sheet holds ${MOST_ROWS.toLocaleString("en")}.`, "Split it into several files.");
+    throw new FileProblem(
+      "tooLarge",
+      `"${name}" has ${data.length.toLocaleString("en")} rows; a sheet holds ${MOST_ROWS.toLocaleString("en")}.`,
+      "Split it into several files.",
+    );
   }
   const number = numberReader(delimiter !== ",", data);
   const rows = data.map((fields) => {
@@ -44,7 +48,15 @@ export function readCsv(bytes: Uint8Array, name: string): Book {
   });
   while (rows.length > 0 && rows[rows.length - 1] === undefined) rows.pop();
   const sheetName = freeSheetName(name.replace(/^.*[\\/]/, "").replace(/\.\w{1,5}$/, ""), []);
-  const sheet: BookSheet = { name: sheetName, rows, hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] };
+  const sheet: BookSheet = {
+    name: sheetName,
+    rows,
+    hiddenRows: [],
+    merged: [],
+    tables: [],
+    validations: [],
+    columnWidths: [],
+  };
   return { sheets: [sheet], styles: [], names: [] };
 }
 
@@ -53,7 +65,9 @@ export function readCsv(bytes: Uint8Array, name: string): Book {
  * text. A quote opens a field only at its beginning: 3/16" has one at its end.
  */
 function withOneLineEnd(text: string): string {
-  return text.includes("\r") ? text.replace(/(?<=^|[,;\t\r\n])"(?:[^"]|"")*"|\r\n?/g, (found) => (found[0] === '"' ? found : "\n")) : text;
+  return text.includes("\r")
+    ? text.replace(/(?<=^|[,;\t\r\n])"(?:[^"]|"")*"|\r\n?/g, (found) => (found[0] === '"' ? found : "\n"))
+    : text;
 }
 
 /**
@@ -79,23 +93,39 @@ function likelyDelimiter(text: string): string {
 
 /** Whether every comma is a decimal sign: a heading without one, and below it nothing but single numbers. */
 function isOneColumn(text: string): boolean {
-  const [heading, ...lines] = text.split("\n").map((line) => line.trim()).filter((line) => line !== "");
+  const [heading, ...lines] = text
+    .split("\n")
+    .map((line) => line.trim())
+    .filter((line) => line !== "");
   const filled = lines.filter((line) => line.includes(","));
-  return heading !== undefined && !heading.includes(",") && filled.length > 0 && filled.every((line) => COMMA_NUMBER.test(line));
+  return (
+    heading !== undefined &&
+    !heading.includes(",") &&
+    filled.length > 0 &&
+    filled.every((line) => COMMA_NUMBER.test(line))
+  );
 }
 
 const POINT_NUMBER = /^[+-]?(?:(?:0|[1-9]\d*)(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
 const COMMA_NUMBER = /^[+-]?(?:(?:0|[1-9]\d*)(?:,\d*)?|,\d+)(?:[eE][+-]?\d+)?$/;
 
 /** Where a comma is the decimal sign anywhere, a point may part thousands, so such fields stay text. */
-function numberReader(mayHaveCommas: boolean, data: readonly (readonly string[])[]): (field: string) => number | undefined {
-  const commas = mayHaveCommas && data.some((fields) => fields.some((field) => field.includes(",") && COMMA_NUMBER.test(field)));
+function numberReader(
+  mayHaveCommas: boolean,
+  data: readonly (readonly string[])[],
+): (field: string) => number | undefined {
+  const commas =
+    mayHaveCommas && data.some((fields) => fields.some((field) => field.includes(",") && COMMA_NUMBER.test(field)));
   const pattern = commas ? COMMA_NUMBER : POINT_NUMBER;
   return (field) => {
     if (!pattern.test(field)) return undefined;
     const value = Number(field.replace(",", "."));
     // A long row of digits is a label; as a number it would lose its end.
-    if (!Number.isFinite(value) || (/^[+-]?\d+$/.test(field) && value !== 0 && String(value) !== field.replace("+", ""))) return undefined;
+    if (
+      !Number.isFinite(value) ||
+      (/^[+-]?\d+$/.test(field) && value !== 0 && String(value) !== field.replace("+", ""))
+    )
+      return undefined;
     return value;
   };
 }
@@ -125,7 +155,8 @@ function fieldOf(cell: BookCell | undefined, styles: readonly CellStyle[]): stri
   if (value === null) return "";
   if (isCellError(value)) return value.error;
   if (typeof value === "boolean") return value ? "TRUE" : "FALSE";
-  if (typeof value === "number" && cell?.style !== undefined && showsDate(styles[cell.style]?.format)) return serialText(value);
+  if (typeof value === "number" && cell?.style !== undefined && showsDate(styles[cell.style]?.format))
+    return serialText(value);
   return typeof value === "string" ? harmless(value) : String(value);
 }
 

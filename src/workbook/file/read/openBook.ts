@@ -1,5 +1,5 @@
 /**
- * Opens whatever file a user hands us. May import: readXlsx.ts, csv.ts, fileProblem.ts, book.ts.
+ * Opens whatever file a user hands us.
  */
 import type { Book } from "../../book";
 import { readCsv } from "./csv";
@@ -12,7 +12,11 @@ import { readXlsx } from "./readXlsx";
  *
  * @example const book = await openBook(bytes, "trials.xlsx");
  */
-export async function openBook(bytes: Uint8Array, fileName: string, onProgress?: (share: number) => void): Promise<Book> {
+export async function openBook(
+  bytes: Uint8Array,
+  fileName: string,
+  onProgress?: (share: number) => void,
+): Promise<Book> {
   try {
     return await opened(bytes, fileName, onProgress);
   } catch (problem) {
@@ -27,14 +31,27 @@ async function opened(bytes: Uint8Array, fileName: string, onProgress?: (share: 
   if (bytes.length === 0 || isPackage || /^xls[xmb]?$/.test(extension)) return readXlsx(bytes, onProgress);
   const marked = (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
   if (!marked && bytes.subarray(0, 65_536).includes(0)) {
-    throw new FileProblem("notText", "The file is neither an .xlsx workbook nor text.", "Open it in the program that made it and save it as .xlsx or .csv.");
+    throw new FileProblem(
+      "notText",
+      "The file is neither an .xlsx workbook nor text.",
+      "Open it in the program that made it and save it as .xlsx or .csv.",
+    );
   }
   const start = new TextDecoder().decode(bytes.subarray(0, 512)).trimStart().toLowerCase();
   if (/^<(?:!doctype|html|\?xml|table)/.test(start)) {
-    throw new FileProblem("otherFormat", "The file is a web page or XML, not a table of values.", "Open it in your spreadsheet program and save it as .xlsx or .csv.");
+    throw new FileProblem(
+      "otherFormat",
+      "The file is a web page or XML, not a table of values.",
+      "Open it in your spreadsheet program and save it as .xlsx or .csv.",
+    );
   }
   const book = readCsv(bytes, fileName);
-  if (book.sheets[0].rows.length === 0) throw new FileProblem("empty", "The file has no rows.", "Choose another file, or save this one again with its rows.");
+  if (book.sheets[0].rows.length === 0)
+    throw new FileProblem(
+      "empty",
+      "The file has no rows.",
+      "Choose another file, or save this one again with its rows.",
+    );
   onProgress?.(1);
   return book;
 }

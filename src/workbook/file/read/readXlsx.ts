@@ -1,5 +1,5 @@
 /**
- * Reads an .xlsx package into a Book. May import: the other files of this folder, book.ts, settingsXml.ts.
+ * Reads an .xlsx package into a Book.
  */
 import { parseAddress } from "../../address";
 import type { Area, Book, BookCell, BookSheet, BookTable, CellStyle, ListValidation } from "../../book";
@@ -39,7 +39,13 @@ export async function readXlsx(bytes: Uint8Array, onProgress?: (share: number) =
   }
   const settings = settingsPart(archive)?.text;
   const from1904 = workbook.context.dateShift === 0 ? {} : { datesFrom1904: true as const };
-  return { sheets, styles: workbook.styles, names: workbook.names, ...from1904, ...(settings === undefined ? {} : { settings }) };
+  return {
+    sheets,
+    styles: workbook.styles,
+    names: workbook.names,
+    ...from1904,
+    ...(settings === undefined ? {} : { settings }),
+  };
 }
 
 export interface SheetEntry {
@@ -62,7 +68,9 @@ export interface WorkbookData {
 export function readWorkbook(archive: Archive): WorkbookData {
   const part = workbookPart(archive);
   const relations = relationsOf(archive, part);
-  const partOf = (kind: string) => relations.find((relation) => relation.kind === kind && relation.part !== undefined && archive.has(relation.part))?.part;
+  const partOf = (kind: string) =>
+    relations.find((relation) => relation.kind === kind && relation.part !== undefined && archive.has(relation.part))
+      ?.part;
   const sheets: SheetEntry[] = [];
   const names: { name: string; reference: string; sheet?: string }[] = [];
   const listed: string[] = [];
@@ -79,7 +87,11 @@ export function readWorkbook(archive: Archive): WorkbookData {
       if (relation?.kind !== "worksheet") continue;
       if (relation.part === undefined || !archive.has(relation.part)) throw corrupt(`its sheet "${name}" is missing`);
       const state = scan.attribute("state");
-      sheets.push({ name: decodeCharacters(name), hidden: state === "hidden" || state === "veryHidden", part: relation.part });
+      sheets.push({
+        name: decodeCharacters(name),
+        hidden: state === "hidden" || state === "veryHidden",
+        part: relation.part,
+      });
     } else if (scan.name === "definedName") {
       const name = scan.attribute("name") ?? "";
       const shown = !isTrue(scan.attribute("hidden")) && !name.startsWith("_xlnm.");
@@ -87,13 +99,16 @@ export function readWorkbook(archive: Archive): WorkbookData {
       const sheet = place === undefined ? undefined : listed[Number(place)];
       const reference = scan.text();
       const known = names.some((other) => other.name.toLowerCase() === name.toLowerCase() && other.sheet === sheet);
-      if (shown && !known && (place === undefined) === (sheet === undefined)) names.push({ name, reference: fromStorage(reference), ...(sheet === undefined ? {} : { sheet }) });
+      if (shown && !known && (place === undefined) === (sheet === undefined))
+        names.push({ name, reference: fromStorage(reference), ...(sheet === undefined ? {} : { sheet }) });
     }
   }
   if (sheets.length === 0) throw corrupt("it has no sheet with cells");
   const theme = partOf("theme");
   const stylePart = partOf("styles");
-  const styles = stylePart ? readStyles(archive.text(stylePart), theme ? readThemeColors(archive.text(theme)) : []) : [];
+  const styles = stylePart
+    ? readStyles(archive.text(stylePart), theme ? readThemeColors(archive.text(theme)) : [])
+    : [];
   const stringPart = partOf("sharedStrings");
   return {
     part,
@@ -116,7 +131,12 @@ function readSharedStrings(xml: string): string[] {
   return strings;
 }
 
-function* readSheet(archive: Archive, entry: SheetEntry, xml: string, context: CellContext): Generator<number, BookSheet> {
+function* readSheet(
+  archive: Archive,
+  entry: SheetEntry,
+  xml: string,
+  context: CellContext,
+): Generator<number, BookSheet> {
   const rows: (BookCell | undefined)[][] = [];
   const hiddenRows: number[] = [];
   const spills: Area[] = [];
@@ -132,17 +152,37 @@ function* readSheet(archive: Archive, entry: SheetEntry, xml: string, context: C
       const area = stored?.area;
       const spill = area && area.rows * area.columns > 1 ? area : undefined;
       if (spill) spills.push(spill);
-      const array = stored?.kind === "array" && cellMetadata === undefined && formula !== undefined && !callsBank(formula);
+      const array =
+        stored?.kind === "array" && cellMetadata === undefined && formula !== undefined && !callsBank(formula);
       (rows[row] ??= [])[column] = bookCell(value, formula, spill, array, style);
     },
   });
   markSpilled(rows, spills);
-  return { name: entry.name, ...(entry.hidden ? { hidden: true } : {}), rows, hiddenRows, ...readSections(sections), tables: readTables(archive, entry.part).map(({ table }) => table) };
+  return {
+    name: entry.name,
+    ...(entry.hidden ? { hidden: true } : {}),
+    rows,
+    hiddenRows,
+    ...readSections(sections),
+    tables: readTables(archive, entry.part).map(({ table }) => table),
+  };
 }
 
-function bookCell(value: BookCell["value"], formula: string | undefined, spill: Area | undefined, array: boolean, style: number): BookCell {
+function bookCell(
+  value: BookCell["value"],
+  formula: string | undefined,
+  spill: Area | undefined,
+  array: boolean,
+  style: number,
+): BookCell {
   if (formula === undefined) return style === 0 ? { value } : { value, style };
-  return { value, formula, ...(spill ? { spill } : {}), ...(array ? { array } : {}), ...(style === 0 ? {} : { style }) };
+  return {
+    value,
+    formula,
+    ...(spill ? { spill } : {}),
+    ...(array ? { array } : {}),
+    ...(style === 0 ? {} : { style }),
+  };
 }
 
 function markSpilled(rows: (BookCell | undefined)[][], spills: readonly Area[]): void {
@@ -215,7 +255,14 @@ export function readValidation(scan: XmlScan): ListValidation | undefined {
   const areas = places.split(/\s+/).flatMap((place) => parseAddress(place) ?? []);
   if (!list || areas.length === 0 || source === "") return undefined;
   const literal = /^"((?:[^"]|"")*)"$/.exec(source.trim());
-  if (literal) return { areas, choices: literal[1].replace(/""/g, '"').split(",").map((choice) => choice.trim()) };
+  if (literal)
+    return {
+      areas,
+      choices: literal[1]
+        .replace(/""/g, '"')
+        .split(",")
+        .map((choice) => choice.trim()),
+    };
   return { areas, formula: fromStorage(source.trim()) };
 }
 
@@ -245,9 +292,25 @@ export function readTables(archive: Archive, sheetPart: string): TablePart[] {
         hasHeader = scan.attribute("headerRowCount") !== "0";
         if (Number(scan.attribute("totalsRowCount") ?? 0) > 0) totals = true;
       } else if (scan.name === "tableColumn") columns.push(decodeCharacters(scan.attribute("name") ?? ""));
-      else if (scan.name === "calculatedColumnFormula" && !scan.empty) calculated[columns.length - 1] = fromStorage(scan.text());
+      else if (scan.name === "calculatedColumnFormula" && !scan.empty)
+        calculated[columns.length - 1] = fromStorage(scan.text());
     }
-    return area ? [{ part, table: { name, area, ...(totals ? { totals } : {}), ...(calculated.length > 0 ? { calculated } : {}), ...(hasHeader ? {} : { columns }) }, columns, hasHeader }] : [];
+    return area
+      ? [
+          {
+            part,
+            table: {
+              name,
+              area,
+              ...(totals ? { totals } : {}),
+              ...(calculated.length > 0 ? { calculated } : {}),
+              ...(hasHeader ? {} : { columns }),
+            },
+            columns,
+            hasHeader,
+          },
+        ]
+      : [];
   });
 }
 

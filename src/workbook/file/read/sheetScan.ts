@@ -1,7 +1,6 @@
 /**
  * Walks over the XML of one sheet and says what stands in each cell and where. Reading a workbook and saving a copy
- * both use it, so what a copy calls unchanged is what the reader saw. May import: xmlScan.ts, storageFormula.ts, book.ts, address.ts,
- * xmlText.ts, fileProblem.ts.
+ * both use it, so what a copy calls unchanged is what the reader saw.
  */
 import { columnNumber, parseAddress } from "../../address";
 import type { Area, CellValue } from "../../book";
@@ -117,7 +116,8 @@ function* scanRows(scan: XmlScan, context: CellContext, visitor: SheetVisitor): 
     }
     const stated = scan.attribute("r");
     const row = stated === undefined ? lastRow + 1 : Number(stated) - 1;
-    if (!(row > lastRow && row < 1_048_576)) throw corrupt(`a sheet's rows are out of order near row ${stated ?? lastRow + 2}`);
+    if (!(row > lastRow && row < 1_048_576))
+      throw corrupt(`a sheet's rows are out of order near row ${stated ?? lastRow + 2}`);
     lastRow = row;
     const storedRow: StoredRow = {
       row,
@@ -147,7 +147,13 @@ function* scanRows(scan: XmlScan, context: CellContext, visitor: SheetVisitor): 
   throw corrupt("a sheet is cut off inside its rows");
 }
 
-function scanCell(scan: XmlScan, context: CellContext, shared: Map<string, Shared>, row: number, nextColumn: number): StoredCell {
+function scanCell(
+  scan: XmlScan,
+  context: CellContext,
+  shared: Map<string, Shared>,
+  row: number,
+  nextColumn: number,
+): StoredCell {
   const { start } = scan;
   const reference = scan.attribute("r");
   const column = reference === undefined ? nextColumn : columnOf(reference);
@@ -170,7 +176,18 @@ function scanCell(scan: XmlScan, context: CellContext, shared: Map<string, Share
     }
   }
   const value = cellValue(type, raw, context, style);
-  return { row, column, start, end: scan.end, style, value, formula, stored, cellMetadata, addressed: reference !== undefined };
+  return {
+    row,
+    column,
+    start,
+    end: scan.end,
+    style,
+    value,
+    formula,
+    stored,
+    cellMetadata,
+    addressed: reference !== undefined,
+  };
 }
 
 function scanFormula(scan: XmlScan): StoredFormula {
@@ -179,7 +196,14 @@ function scanFormula(scan: XmlScan): StoredFormula {
   const ref = scan.attribute("ref");
   const si = scan.attribute("si");
   const text = decodeCharacters(scan.text());
-  const kind = type === "array" ? "array" : type === "dataTable" ? "table" : type === "shared" && si !== undefined ? "shared" : "plain";
+  const kind =
+    type === "array"
+      ? "array"
+      : type === "dataTable"
+        ? "table"
+        : type === "shared" && si !== undefined
+          ? "shared"
+          : "plain";
   return {
     kind,
     start,
@@ -243,7 +267,7 @@ function serialOf(text: string): CellValue {
 export function richText(scan: XmlScan): string {
   if (scan.empty) return "";
   let text = "";
-  for (let depth = 1; depth > 0; ) {
+  for (let depth = 1; depth > 0;) {
     if (!scan.next()) throw corrupt("a text is cut off");
     if (scan.closing) depth--;
     else if (scan.name === "t") text += scan.text();

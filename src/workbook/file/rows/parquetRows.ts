@@ -1,4 +1,4 @@
-/** Rows as Apache Parquet in an open file. Node only. May import: rowFile.ts; hyparquet-writer. */
+/** Rows as Apache Parquet in an open file. Node only. */
 import type { FileHandle } from "node:fs/promises";
 import { ByteWriter, ParquetWriter } from "hyparquet-writer";
 import type { RowColumn, RowFile, RowValue } from "./rowFile";
@@ -28,7 +28,11 @@ export async function parquetRows(file: FileHandle, columns: readonly RowColumn[
     createdBy: "bendbook",
     schema: [
       { name: "trials", num_children: columns.length },
-      ...columns.map(({ heading, kind }) => ({ name: heading, repetition_type: "OPTIONAL" as const, ...PARQUET_TYPES[kind] })),
+      ...columns.map(({ heading, kind }) => ({
+        name: heading,
+        repetition_type: "OPTIONAL" as const,
+        ...PARQUET_TYPES[kind],
+      })),
     ],
   });
   let waiting: (readonly RowValue[])[] = [];
@@ -39,7 +43,9 @@ export async function parquetRows(file: FileHandle, columns: readonly RowColumn[
       rowGroupSize: ROW_GROUP,
       columnData: columns.map(({ heading, kind }, c) => ({
         name: heading,
-        data: rows.map((row) => (kind === "date" && typeof row[c] === "number" ? new Date(Math.round((row[c] - EPOCH) * DAY_MS)) : row[c])),
+        data: rows.map((row) =>
+          kind === "date" && typeof row[c] === "number" ? new Date(Math.round((row[c] - EPOCH) * DAY_MS)) : row[c],
+        ),
       })),
     });
     await flush();

@@ -1,5 +1,5 @@
 /**
- * A table that is written row by row, so that a million rows need no more memory than a few thousand. May import: nothing.
+ * A table that is written row by row, so that a million rows need no more memory than a few thousand.
  */
 
 /** What a column holds: numbers, serial days, TRUE or FALSE, or text. */

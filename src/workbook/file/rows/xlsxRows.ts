@@ -1,4 +1,4 @@
-/** Rows of an .xlsx in an open file, packed as they come. Node only. May import: the cell and package files of this folder, book.ts; fflate. */
+/** Rows of an .xlsx in an open file, packed as they come. Node only. */
 import type { FileHandle } from "node:fs/promises";
 import { strToU8, Zip, ZipDeflate } from "fflate";
 import type { CellStyle } from "../../book";
@@ -56,10 +56,25 @@ export async function xlsxRows(file: FileHandle, columns: readonly RowColumn[], 
     sheet.push(strToU8(text));
     await flush();
   };
-  const shell = newSheetXml({ name: sheetName, rows: [], hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: columns.map(({ heading }) => Math.min(30, Math.max(10, heading.length + 2))), frozenRows: 1 }, sink, ["rId1"]);
+  const shell = newSheetXml(
+    {
+      name: sheetName,
+      rows: [],
+      hiddenRows: [],
+      merged: [],
+      tables: [],
+      validations: [],
+      columnWidths: columns.map(({ heading }) => Math.min(30, Math.max(10, heading.length + 2))),
+      frozenRows: 1,
+    },
+    sink,
+    ["rId1"],
+  );
   const [head, foot] = shell.split("<sheetData></sheetData>");
   let at = 0;
-  await push(`${head}<sheetData>${rowXml(at++, columns.map(({ heading }, c) => inlineXml(0, c, heading, headStyle)).join(""), false, "")}`);
+  await push(
+    `${head}<sheetData>${rowXml(at++, columns.map(({ heading }, c) => inlineXml(0, c, heading, headStyle)).join(""), false, "")}`,
+  );
   return {
     async write(rows) {
       const lines: string[] = [];
@@ -68,7 +83,14 @@ export async function xlsxRows(file: FileHandle, columns: readonly RowColumn[], 
         row.forEach((value, c) => {
           if (value === null) return;
           if (typeof value === "string") cells += inlineXml(at, c, value, 0);
-          else cells += cellXml(at, c, { value, style: columns[c].kind === "date" ? (Number.isInteger(value) ? DAY : MOMENT) : 0 }, sink, "");
+          else
+            cells += cellXml(
+              at,
+              c,
+              { value, style: columns[c].kind === "date" ? (Number.isInteger(value) ? DAY : MOMENT) : 0 },
+              sink,
+              "",
+            );
         });
         lines.push(rowXml(at++, cells, false, ""));
       }
@@ -77,17 +99,71 @@ export async function xlsxRows(file: FileHandle, columns: readonly RowColumn[], 
     async end(notes) {
       sheet.push(strToU8(`</sheetData>${foot}`), true);
       await flush();
-      const noted = notes.rows.map((row, r) => rowXml(r, row.map((text, c) => inlineXml(r, c, text, r === 0 ? headStyle : 0)).join(""), false, "")).join("");
-      const notesShell = newSheetXml({ name: notes.name, rows: [], hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [16, 120] }, sink, []);
-      await put("xl/worksheets/sheet2.xml", notesShell.replace("<sheetData></sheetData>", () => `<sheetData>${noted}</sheetData>`));
-      await put("xl/tables/table1.xml", newTableXml(1, { name: "Trials", area: { row: 0, column: 0, rows: Math.max(2, at), columns: columns.length } }, columns.map(({ heading }) => heading)));
-      await put("xl/worksheets/_rels/sheet1.xml.rels", `${XML_HEAD}<Relationships xmlns="${RELATIONS}"><Relationship Id="rId1" Type="${OFFICE}/table" Target="../tables/table1.xml"/></Relationships>`);
+      const noted = notes.rows
+        .map((row, r) =>
+          rowXml(r, row.map((text, c) => inlineXml(r, c, text, r === 0 ? headStyle : 0)).join(""), false, ""),
+        )
+        .join("");
+      const notesShell = newSheetXml(
+        {
+          name: notes.name,
+          rows: [],
+          hiddenRows: [],
+          merged: [],
+          tables: [],
+          validations: [],
+          columnWidths: [16, 120],
+        },
+        sink,
+        [],
+      );
+      await put(
+        "xl/worksheets/sheet2.xml",
+        notesShell.replace("<sheetData></sheetData>", () => `<sheetData>${noted}</sheetData>`),
+      );
+      await put(
+        "xl/tables/table1.xml",
+        newTableXml(
+          1,
+          { name: "Trials", area: { row: 0, column: 0, rows: Math.max(2, at), columns: columns.length } },
+          columns.map(({ heading }) => heading),
+        ),
+      );
+      await put(
+        "xl/worksheets/_rels/sheet1.xml.rels",
+        `${XML_HEAD}<Relationships xmlns="${RELATIONS}"><Relationship Id="rId1" Type="${OFFICE}/table" Target="../tables/table1.xml"/></Relationships>`,
+      );
       await put("_rels/.rels", base.text("_rels/.rels"));
-      const sheets = [sheetName, notes.name].map((name, i) => `<sheet name="${name}" sheetId="${i + 1}" r:id="rId${i + 2}"/>`).join("");
-      await put("xl/workbook.xml", base.text("xl/workbook.xml").replace("<sheets></sheets>", `<sheets>${sheets}</sheets>`));
-      await put("xl/_rels/workbook.xml.rels", base.text("xl/_rels/workbook.xml.rels").replace("</Relationships>", `${[1, 2].map((n) => `<Relationship Id="rId${n + 1}" Type="${OFFICE}/worksheet" Target="worksheets/sheet${n}.xml"/>`).join("")}</Relationships>`));
-      const kinds = [["/xl/worksheets/sheet1.xml", SHEET_CONTENT], ["/xl/worksheets/sheet2.xml", SHEET_CONTENT], ["/xl/tables/table1.xml", TABLE_CONTENT]];
-      await put("[Content_Types].xml", base.text("[Content_Types].xml").replace("</Types>", `${kinds.map(([name, kind]) => `<Override PartName="${name}" ContentType="${kind}"/>`).join("")}</Types>`));
+      const sheets = [sheetName, notes.name]
+        .map((name, i) => `<sheet name="${name}" sheetId="${i + 1}" r:id="rId${i + 2}"/>`)
+        .join("");
+      await put(
+        "xl/workbook.xml",
+        base.text("xl/workbook.xml").replace("<sheets></sheets>", `<sheets>${sheets}</sheets>`),
+      );
+      await put(
+        "xl/_rels/workbook.xml.rels",
+        base
+          .text("xl/_rels/workbook.xml.rels")
+          .replace(
+            "</Relationships>",
+            `${[1, 2].map((n) => `<Relationship Id="rId${n + 1}" Type="${OFFICE}/worksheet" Target="worksheets/sheet${n}.xml"/>`).join("")}</Relationships>`,
+          ),
+      );
+      const kinds = [
+        ["/xl/worksheets/sheet1.xml", SHEET_CONTENT],
+        ["/xl/worksheets/sheet2.xml", SHEET_CONTENT],
+        ["/xl/tables/table1.xml", TABLE_CONTENT],
+      ];
+      await put(
+        "[Content_Types].xml",
+        base
+          .text("[Content_Types].xml")
+          .replace(
+            "</Types>",
+            `${kinds.map(([name, kind]) => `<Override PartName="${name}" ContentType="${kind}"/>`).join("")}</Types>`,
+          ),
+      );
       zip.end();
       await flush();
     },

@@ -1,5 +1,5 @@
 /**
- * Cells as a sheet's XML holds them. May import: storageFormula.ts, address.ts, book.ts, xmlText.ts.
+ * Cells as a sheet's XML holds them.
  */
 import { areaAddress, cellAddress } from "../../address";
 import { isCellError, type Area, type BookCell, type CellValue } from "../../book";
@@ -24,9 +24,17 @@ export function cellXml(row: number, column: number, cell: BookCell, sink: CellS
   const { formula, spill, array } = cell;
   if (formula === undefined) return element(address, cell, sink, prefix, "", "");
   const stored = encodeXml(toStorage(formula));
-  if (!spill && !array && !isDynamic(formula)) return element(address, cell, sink, prefix, "", `<${prefix}f>${stored}</${prefix}f>`);
+  if (!spill && !array && !isDynamic(formula))
+    return element(address, cell, sink, prefix, "", `<${prefix}f>${stored}</${prefix}f>`);
   const area: Area = spill ?? { row, column, rows: 1, columns: 1 };
-  return element(address, cell, sink, prefix, array ? "" : ` cm="${sink.dynamicMark()}"`, `<${prefix}f t="array" ref="${areaAddress(area)}">${stored}</${prefix}f>`);
+  return element(
+    address,
+    cell,
+    sink,
+    prefix,
+    array ? "" : ` cm="${sink.dynamicMark()}"`,
+    `<${prefix}f t="array" ref="${areaAddress(area)}">${stored}</${prefix}f>`,
+  );
 }
 
 /** A cell whose text stands in it, for sheets that are written before all their texts are known. @param style the file's number of its look */
@@ -35,11 +43,26 @@ export function inlineXml(row: number, column: number, text: string, style: numb
 }
 
 /** A cell whose stored formula stays as it is and whose value is new. `metadata` is the cm attribute to repeat. */
-export function cellXmlWithFormula(row: number, column: number, cell: BookCell, formulaXml: string, metadata: string, sink: CellSink, prefix: string): string {
+export function cellXmlWithFormula(
+  row: number,
+  column: number,
+  cell: BookCell,
+  formulaXml: string,
+  metadata: string,
+  sink: CellSink,
+  prefix: string,
+): string {
   return element(cellAddress(row, column), cell, sink, prefix, metadata, formulaXml);
 }
 
-function element(address: string, cell: BookCell, sink: CellSink, p: string, metadata: string, formulaXml: string): string {
+function element(
+  address: string,
+  cell: BookCell,
+  sink: CellSink,
+  p: string,
+  metadata: string,
+  formulaXml: string,
+): string {
   const style = sink.style(cell.style);
   const [type, text] = storedValue(cell, formulaXml !== "", sink);
   const tag = `<${p}c r="${address}"${style ? ` s="${style}"` : ""}${type ? ` t="${type}"` : ""}${metadata}`;
@@ -60,7 +83,16 @@ function storedValue(cell: BookCell, computed: boolean, sink: CellSink): [type: 
 }
 
 // The format knows these as cell values; younger ones, such as a blocked spill, are recomputed on opening.
-const KEPT_ERRORS: ReadonlySet<string> = new Set(["#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", "#GETTING_DATA"]);
+const KEPT_ERRORS: ReadonlySet<string> = new Set([
+  "#NULL!",
+  "#DIV/0!",
+  "#VALUE!",
+  "#REF!",
+  "#NAME?",
+  "#NUM!",
+  "#N/A",
+  "#GETTING_DATA",
+]);
 
 /** Whether two values are the same to a reader; what an error said beside its code is not kept in a file. */
 export function sameValue(a: CellValue, b: CellValue): boolean {

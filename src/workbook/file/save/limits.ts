@@ -1,5 +1,5 @@
 /**
- * A Book's sheet without what Excel would repair a file for; every loss gets a note. May import: sheetSections.ts, storageFormula.ts, address.ts, book.ts, sheetName.ts.
+ * A Book's sheet without what Excel would repair a file for; every loss gets a note.
  */
 import { columnLetters, quoteSheetName } from "../../address";
 import type { BookCell, BookSheet, ListValidation } from "../../book";
@@ -17,8 +17,14 @@ export function withoutDroppedTables(sheet: BookSheet, dropped: readonly string[
   if (dropped.length === 0) return sheet;
   const names = new Set(dropped.map((name) => name.toLowerCase()));
   return withCells(sheet, (cell) => {
-    if (cell.formula === undefined || !formulaPieces(cell.formula).some((piece, i, all) => names.has(piece.toLowerCase()) && all[i + 1] !== "!")) return cell;
-    notes.add(`Formulas on the sheet "${sheet.name}" that name the table ${dropped.join(", ")} were kept as their values.`);
+    if (
+      cell.formula === undefined ||
+      !formulaPieces(cell.formula).some((piece, i, all) => names.has(piece.toLowerCase()) && all[i + 1] !== "!")
+    )
+      return cell;
+    notes.add(
+      `Formulas on the sheet "${sheet.name}" that name the table ${dropped.join(", ")} were kept as their values.`,
+    );
     const { value, style } = cell;
     return { value, style };
   });
@@ -28,7 +34,9 @@ export function withoutDroppedTables(sheet: BookSheet, dropped: readonly string[
 export function withinLimits(sheet: BookSheet, notes: Set<string>): BookSheet {
   return withCells(sheet, (cell, row) => {
     if (typeof cell.value !== "string" || cell.value.length <= LONGEST_TEXT) return cell;
-    notes.add(`A text in row ${row + 1} of the sheet "${sheet.name}" is longer than the ${LONGEST_TEXT} characters a cell can hold; the copy has its beginning.`);
+    notes.add(
+      `A text in row ${row + 1} of the sheet "${sheet.name}" is longer than the ${LONGEST_TEXT} characters a cell can hold; the copy has its beginning.`,
+    );
     return { ...cell, value: cell.value.slice(0, LONGEST_TEXT).replace(/[\ud800-\udbff]$/, "") };
   });
 }
@@ -38,9 +46,16 @@ export function withinLimits(sheet: BookSheet, notes: Set<string>): BookSheet {
  * choices, naming cells of a hidden sheet that holds the choices.
  * @param stored keys of the lists that the file has on the sheet of that place: those stay as they are
  */
-export function withListsInCells(sheets: readonly BookSheet[], stored: (place: number) => ReadonlySet<string>): { sheets: readonly BookSheet[]; lists: readonly BookSheet[] } {
-  const fits = ({ choices }: ListValidation) => !choices || (choices.join(",").length <= LONGEST_LIST && choices.every((choice) => !choice.includes(",")));
-  const name = freeSheetName("Lists", sheets.map((sheet) => sheet.name));
+export function withListsInCells(
+  sheets: readonly BookSheet[],
+  stored: (place: number) => ReadonlySet<string>,
+): { sheets: readonly BookSheet[]; lists: readonly BookSheet[] } {
+  const fits = ({ choices }: ListValidation) =>
+    !choices || (choices.join(",").length <= LONGEST_LIST && choices.every((choice) => !choice.includes(",")));
+  const name = freeSheetName(
+    "Lists",
+    sheets.map((sheet) => sheet.name),
+  );
   const columns: (readonly string[])[] = [];
   const column = (choices: readonly string[]) => {
     const same = columns.findIndex((other) => JSON.stringify(other) === JSON.stringify(choices));
@@ -52,13 +67,21 @@ export function withListsInCells(sheets: readonly BookSheet[], stored: (place: n
     const validations = sheet.validations.map((validation): ListValidation => {
       if (fits(validation) || known.has(validationKey(validation))) return validation;
       const letters = column(validation.choices!);
-      return { areas: validation.areas, formula: `${quoteSheetName(name)}!$${letters}$1:$${letters}$${validation.choices!.length}` };
+      return {
+        areas: validation.areas,
+        formula: `${quoteSheetName(name)}!$${letters}$1:$${letters}$${validation.choices!.length}`,
+      };
     });
     return { ...sheet, validations };
   });
   if (columns.length === 0) return { sheets: changed, lists: [] };
-  const rows = Array.from({ length: Math.max(...columns.map(({ length }) => length)) }, (_, r) => columns.map((choices): BookCell | undefined => (choices[r] === undefined ? undefined : { value: choices[r] })));
-  return { sheets: changed, lists: [{ name, hidden: true, rows, hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] }] };
+  const rows = Array.from({ length: Math.max(...columns.map(({ length }) => length)) }, (_, r) =>
+    columns.map((choices): BookCell | undefined => (choices[r] === undefined ? undefined : { value: choices[r] })),
+  );
+  return {
+    sheets: changed,
+    lists: [{ name, hidden: true, rows, hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] }],
+  };
 }
 
 /** The sheet with cells exchanged; rows without a change stay the same objects. */

@@ -1,5 +1,5 @@
 /**
- * New parts of a workbook: an empty package, a sheet from nothing, a table. May import: the cell files of this folder.
+ * New parts of a workbook: an empty package, a sheet from nothing, a table.
  */
 import { areaAddress } from "../../address";
 import type { BookCell, BookSheet, BookTable } from "../../book";
@@ -23,10 +23,20 @@ export function emptyPackage(): Archive {
       `<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/>` +
       `<Override PartName="/xl/workbook.xml" ContentType="${KIND}sheet.main+xml"/><Override PartName="/xl/styles.xml" ContentType="${KIND}styles+xml"/></Types>`,
   );
-  const relations = (entries: string) => `${XML_HEAD}<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">${entries}</Relationships>`;
-  archive.put("_rels/.rels", relations(`<Relationship Id="rId1" Type="${OFFICE}/officeDocument" Target="xl/workbook.xml"/>`));
-  archive.put("xl/workbook.xml", `${XML_HEAD}<workbook xmlns="${MAIN}" xmlns:r="${OFFICE}"><bookViews><workbookView/></bookViews><sheets></sheets></workbook>`);
-  archive.put("xl/_rels/workbook.xml.rels", relations(`<Relationship Id="rId1" Type="${OFFICE}/styles" Target="styles.xml"/>`));
+  const relations = (entries: string) =>
+    `${XML_HEAD}<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">${entries}</Relationships>`;
+  archive.put(
+    "_rels/.rels",
+    relations(`<Relationship Id="rId1" Type="${OFFICE}/officeDocument" Target="xl/workbook.xml"/>`),
+  );
+  archive.put(
+    "xl/workbook.xml",
+    `${XML_HEAD}<workbook xmlns="${MAIN}" xmlns:r="${OFFICE}"><bookViews><workbookView/></bookViews><sheets></sheets></workbook>`,
+  );
+  archive.put(
+    "xl/_rels/workbook.xml.rels",
+    relations(`<Relationship Id="rId1" Type="${OFFICE}/styles" Target="styles.xml"/>`),
+  );
   archive.put("xl/styles.xml", EMPTY_STYLES);
   return archive;
 }
@@ -58,16 +68,25 @@ export function newSheetXml(sheet: BookSheet, sink: CellSink, tableIds: readonly
   return (
     `${XML_HEAD}<worksheet xmlns="${MAIN}" xmlns:r="${OFFICE}"><sheetViews><sheetView workbookViewId="0">${paneXml(sheet, "")}</sheetView></sheetViews>` +
     `<sheetFormatPr defaultRowHeight="15"/>${colsXml(sheet.columnWidths, "")}<sheetData>${rows.join("")}</sheetData>${mergeCellsXml(sheet.merged, "")}` +
-    (validations === "" ? "" : `<dataValidations count="${sheet.validations.length}">${validations}</dataValidations>`) +
+    (validations === ""
+      ? ""
+      : `<dataValidations count="${sheet.validations.length}">${validations}</dataValidations>`) +
     `<pageMargins left="0.7" right="0.7" top="0.75" bottom="0.75" header="0.3" footer="0.3"/>` +
     (drawingId === undefined ? "" : `<drawing r:id="${drawingId}"/>`) +
-    (tableIds.length === 0 ? "" : `<tableParts count="${tableIds.length}">${tableIds.map((id) => `<tablePart r:id="${id}"/>`).join("")}</tableParts>`) +
+    (tableIds.length === 0
+      ? ""
+      : `<tableParts count="${tableIds.length}">${tableIds.map((id) => `<tablePart r:id="${id}"/>`).join("")}</tableParts>`) +
     `</worksheet>`
   );
 }
 
 /** A table part. `id` must differ from every other table's; `totals` are the cells of its row of totals. */
-export function newTableXml(id: number, { name, area, columns: hidden, calculated }: BookTable, columns: readonly string[], totals?: readonly (BookCell | undefined)[]): string {
+export function newTableXml(
+  id: number,
+  { name, area, columns: hidden, calculated }: BookTable,
+  columns: readonly string[],
+  totals?: readonly (BookCell | undefined)[],
+): string {
   const ref = areaAddress(area);
   const filtered = areaAddress(totals ? { ...area, rows: area.rows - 1 } : area);
   return (
@@ -75,7 +94,12 @@ export function newTableXml(id: number, { name, area, columns: hidden, calculate
     `${hidden ? ' headerRowCount="0"' : ""}${totals ? ' totalsRowCount="1"' : ' totalsRowShown="0"'}>` +
     (hidden ? "" : `<autoFilter ref="${filtered}"/>`) +
     `<tableColumns count="${columns.length}">` +
-    columns.map((column, i) => `<tableColumn id="${i + 1}" name="${encodeAttribute(headerAttribute(column))}"${columnXml(calculated?.[i], totals?.[i])}`).join("") +
+    columns
+      .map(
+        (column, i) =>
+          `<tableColumn id="${i + 1}" name="${encodeAttribute(headerAttribute(column))}"${columnXml(calculated?.[i], totals?.[i])}`,
+      )
+      .join("") +
     `</tableColumns><tableStyleInfo name="TableStyleLight1" showFirstColumn="0" showLastColumn="0" showRowStripes="1" showColumnStripes="0"/></table>`
   );
 }
@@ -83,18 +107,25 @@ export function newTableXml(id: number, { name, area, columns: hidden, calculate
 /** How a column's definition ends: the formula of its rows, and what its row of totals holds, kept a second time there. */
 function columnXml(calculated: string | undefined, total: BookCell | undefined): string {
   const formulas =
-    (calculated === undefined ? "" : `<calculatedColumnFormula${isDynamic(calculated) ? ' array="1"' : ""}>${encodeXml(toStorage(calculated))}</calculatedColumnFormula>`) +
+    (calculated === undefined
+      ? ""
+      : `<calculatedColumnFormula${isDynamic(calculated) ? ' array="1"' : ""}>${encodeXml(toStorage(calculated))}</calculatedColumnFormula>`) +
     (total?.formula === undefined ? "" : `<totalsRowFormula>${encodeXml(toStorage(total.formula))}</totalsRowFormula>`);
   const attribute =
-    total?.formula !== undefined ? ' totalsRowFunction="custom"'
-    : typeof total?.value === "string" ? ` totalsRowLabel="${encodeAttribute(headerAttribute(total.value))}"`
-    : "";
+    total?.formula !== undefined
+      ? ' totalsRowFunction="custom"'
+      : typeof total?.value === "string"
+        ? ` totalsRowLabel="${encodeAttribute(headerAttribute(total.value))}"`
+        : "";
   return formulas === "" ? `${attribute}/>` : `${attribute}>${formulas}</tableColumn>`;
 }
 
 /** A header as a table's column is named: what an attribute cannot hold is escaped as in cells. */
 export function headerAttribute(header: string): string {
-  return escapeCharacters(header).replace(/[\t\n\r]/g, (character) => `_x${character.charCodeAt(0).toString(16).padStart(4, "0")}_`);
+  return escapeCharacters(header).replace(
+    /[\t\n\r]/g,
+    (character) => `_x${character.charCodeAt(0).toString(16).padStart(4, "0")}_`,
+  );
 }
 
 export const TABLE_CONTENT = `${KIND}table+xml`;

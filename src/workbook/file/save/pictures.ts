@@ -1,5 +1,5 @@
 /**
- * Pictures of a new sheet as parts of the package: a drawing and its images. May import: packageParts.ts, zip.ts, book.ts, xmlText.ts.
+ * Pictures of a new sheet as parts of the package: a drawing and its images.
  */
 import type { BookPicture } from "../../book";
 import { encodeAttribute } from "../../xmlText";
@@ -28,7 +28,10 @@ export function addPictures(archive: Archive, sheetPart: string, pictures: reado
       `<xdr:spPr><a:xfrm><a:off x="0" y="0"/><a:ext cx="${Math.round(width * EMU)}" cy="${Math.round(height * EMU)}"/></a:xfrm><a:prstGeom prst="rect"><a:avLst/></a:prstGeom></xdr:spPr></xdr:pic><xdr:clientData/></xdr:oneCellAnchor>`
     );
   });
-  archive.put(drawing, `${XML_HEAD}<xdr:wsDr xmlns:xdr="${DRAWING}spreadsheetDrawing" xmlns:a="${DRAWING}main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships">${anchors.join("")}</xdr:wsDr>`);
+  archive.put(
+    drawing,
+    `${XML_HEAD}<xdr:wsDr xmlns:xdr="${DRAWING}spreadsheetDrawing" xmlns:a="${DRAWING}main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships">${anchors.join("")}</xdr:wsDr>`,
+  );
   addContentType(archive, drawing, KIND);
   return addRelation(archive, sheetPart, "drawing", drawing);
 }

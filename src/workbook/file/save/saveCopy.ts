@@ -1,7 +1,7 @@
 /**
  * Writes a copy of a workbook in the form Excel itself uses: the original package with only what changed rewritten, so
  * that charts, comments, conditional formats and all else the Book does not know survive. Nothing is overwritten here;
- * the copy is returned as bytes. May import: the other files of this folder, book.ts, settingsXml.ts.
+ * the copy is returned as bytes.
  */
 import { cellAddress, quoteSheetName } from "../../address";
 import type { Book, BookSheet, CellStyle } from "../../book";
@@ -12,7 +12,16 @@ import { dynamicMark } from "./dynamicMark";
 import { withinLimits, withListsInCells, withoutDroppedTables } from "./limits";
 import { EMPTY_STYLES, emptyPackage, newSheetXml, SHEET_CONTENT, STYLES_CONTENT } from "./newPackage";
 import { openPackage } from "../package/openPackage";
-import { addContentType, addRelation, freePart, reachableParts, relationsOf, removePart, removeRelation, XML_HEAD } from "../package/packageParts";
+import {
+  addContentType,
+  addRelation,
+  freePart,
+  reachableParts,
+  relationsOf,
+  removePart,
+  removeRelation,
+  XML_HEAD,
+} from "../package/packageParts";
 import { readSections, readWorkbook, settingsPart, type SheetEntry } from "../read/readXlsx";
 import { StringTable } from "./sharedStrings";
 import { addPictures } from "./pictures";
@@ -80,8 +89,12 @@ class CopyWriter implements CellSink {
       if (entry && entry.name !== this.book.sheets[i].name) this.renameEverywhere(entry.name, this.book.sheets[i].name);
     }
     for (const entry of this.entries) if (!pairs.includes(entry)) this.removeSheet(entry);
-    const headed = this.book.sheets.map((sheet, i) => (pairs[i] ? withTableHeadings(this.archive, pairs[i].part, sheet, this.book, this.notes) : sheet));
-    const droppedTables = pairs.flatMap((entry, i) => (entry ? patchTables(this.archive, entry.part, headed[i], this.book, this.notes) : []));
+    const headed = this.book.sheets.map((sheet, i) =>
+      pairs[i] ? withTableHeadings(this.archive, pairs[i].part, sheet, this.book, this.notes) : sheet,
+    );
+    const droppedTables = pairs.flatMap((entry, i) =>
+      entry ? patchTables(this.archive, entry.part, headed[i], this.book, this.notes) : [],
+    );
     const { sheets, lists } = withListsInCells(headed, (i) => this.storedLists(pairs[i]));
     const listed: ListedSheet[] = [...sheets, ...lists].map((sheet, i) => {
       const plain = withoutDroppedTables(withinLimits(sheet, this.notes), droppedTables, this.notes);
@@ -95,7 +108,8 @@ class CopyWriter implements CellSink {
     this.strings.store();
     const after = reachableParts(this.archive);
     for (const part of before) if (!after.has(part)) removePart(this.archive, part);
-    if (this.archive.names.some((name) => /vbaProject\.bin$/i.test(name))) this.notes.add("The workbook has macros; give the copy a name that ends in .xlsm.");
+    if (this.archive.names.some((name) => /vbaProject\.bin$/i.test(name)))
+      this.notes.add("The workbook has macros; give the copy a name that ends in .xlsm.");
     return { bytes: this.archive.toBytes(), notes: [...this.notes] };
   }
 
@@ -113,7 +127,8 @@ class CopyWriter implements CellSink {
   }
 
   number(value: number, style: number | undefined): number {
-    if (this.context.dateShift === 0 || style === undefined || !showsDate(this.book.styles[style]?.format)) return value;
+    if (this.context.dateShift === 0 || style === undefined || !showsDate(this.book.styles[style]?.format))
+      return value;
     return value - this.context.dateShift;
   }
 
@@ -127,7 +142,10 @@ class CopyWriter implements CellSink {
       addContentType(this.archive, part, STYLES_CONTENT);
     }
     const isPlain = (style: CellStyle) => fresh && Object.keys(style).length === 0;
-    const added = withStylesAdded(this.archive.text(part), styles.filter((style) => !isPlain(style)));
+    const added = withStylesAdded(
+      this.archive.text(part),
+      styles.filter((style) => !isPlain(style)),
+    );
     this.archive.put(part, added.xml);
     let next = added.first;
     for (const style of styles) this.newStyleNumbers.push(isPlain(style) ? 0 : next++);
@@ -138,7 +156,11 @@ class CopyWriter implements CellSink {
     if (!entry) return new Set();
     const sections: { name: string; xml: string }[] = [];
     const xml = this.archive.text(entry.part);
-    for (const position of scanSheet(xml, this.context, { cell: () => {}, section: (name, start, end) => void sections.push({ name, xml: xml.slice(start, end) }) })) void position;
+    for (const position of scanSheet(xml, this.context, {
+      cell: () => {},
+      section: (name, start, end) => void sections.push({ name, xml: xml.slice(start, end) }),
+    }))
+      void position;
     return new Set(readSections(sections).validations.map(validationKey));
   }
 
@@ -155,7 +177,8 @@ class CopyWriter implements CellSink {
     const part = freePart(this.archive, "xl/worksheets/sheet#.xml");
     this.archive.put(part, "");
     const tableIds = sheet.tables.flatMap((table) => addTable(this.archive, part, sheet, table, this.notes));
-    const drawing = sheet.pictures && sheet.pictures.length > 0 ? addPictures(this.archive, part, sheet.pictures) : undefined;
+    const drawing =
+      sheet.pictures && sheet.pictures.length > 0 ? addPictures(this.archive, part, sheet.pictures) : undefined;
     this.archive.put(part, newSheetXml(sheet, this, tableIds, drawing));
     addContentType(this.archive, part, SHEET_CONTENT);
     this.cellsChanged = true;
@@ -190,21 +213,33 @@ class CopyWriter implements CellSink {
   private editWorkbook(listed: readonly ListedSheet[]): void {
     const old = this.archive.text(this.part);
     const relations = relationsOf(this.archive, this.part);
-    const others = new Set(relations.filter(({ kind }) => kind === "chartsheet" || kind === "dialogsheet" || kind === "xlMacrosheet").map(({ id }) => id));
-    let xml = withNames(withSheets(old, listed, (id) => !others.has(id)), this.book.names);
+    const others = new Set(
+      relations
+        .filter(({ kind }) => kind === "chartsheet" || kind === "dialogsheet" || kind === "xlMacrosheet")
+        .map(({ id }) => id),
+    );
+    let xml = withNames(
+      withSheets(old, listed, (id) => !others.has(id)),
+      this.book.names,
+    );
     if (this.cellsChanged) xml = withFullCalculation(xml);
     if (xml !== old) this.archive.put(this.part, xml);
     if (!this.formulasChanged) return;
-    for (const { kind, part } of relations) if (kind === "calcChain" && part !== undefined) removeRelation(this.archive, this.part, part);
+    for (const { kind, part } of relations)
+      if (kind === "calcChain" && part !== undefined) removeRelation(this.archive, this.part, part);
   }
 
   /** Values that were kept stand only until the copy is opened where they are computed. */
   private noteKept(): void {
     const { kept = [] } = this.book;
     if (kept.length === 0) return;
-    const some = kept.slice(0, KEPT_NAMED).map(({ sheet, row, column, why }) => `${quoteSheetName(sheet)}!${cellAddress(row, column)} (${why})`);
+    const some = kept
+      .slice(0, KEPT_NAMED)
+      .map(({ sheet, row, column, why }) => `${quoteSheetName(sheet)}!${cellAddress(row, column)} (${why})`);
     const more = kept.length > some.length ? `, and ${kept.length - some.length} more` : "";
-    this.notes.add(`${kept.length === 1 ? "1 formula is" : `${kept.length} formulas are`} not computed here and kept the values stored in the file: ${some.join(", ")}${more}. Your spreadsheet program computes them when it opens the copy.`);
+    this.notes.add(
+      `${kept.length === 1 ? "1 formula is" : `${kept.length} formulas are`} not computed here and kept the values stored in the file: ${some.join(", ")}${more}. Your spreadsheet program computes them when it opens the copy.`,
+    );
   }
 
   private saveSettings(): void {
@@ -224,7 +259,8 @@ class CopyWriter implements CellSink {
       `${XML_HEAD}<ds:datastoreItem xmlns:ds="http://schemas.openxmlformats.org/officeDocument/2006/customXml" ds:itemID="{5B0D3C1E-7A42-4E0B-9C55-2F6B8E1D4A90}">` +
         `<ds:schemaRefs><ds:schemaRef ds:uri="${SETTINGS_NAMESPACE}"/></ds:schemaRefs></ds:datastoreItem>`,
     );
-    if (!/Extension\s*=\s*["']xml["']/i.test(this.archive.text("[Content_Types].xml"))) addContentType(this.archive, part, "application/xml");
+    if (!/Extension\s*=\s*["']xml["']/i.test(this.archive.text("[Content_Types].xml")))
+      addContentType(this.archive, part, "application/xml");
     addContentType(this.archive, properties, "application/vnd.openxmlformats-officedocument.customXmlProperties+xml");
     addRelation(this.archive, part, "customXmlProps", properties);
     addRelation(this.archive, this.part, "customXml", part);
@@ -234,4 +270,11 @@ class CopyWriter implements CellSink {
 /** So many kept formulas are named in a note. */
 const KEPT_NAMED = 3;
 
-const FORMULA_ELEMENTS: ReadonlySet<string> = new Set(["f", "formula", "formula1", "formula2", "definedName", "calculatedColumnFormula"]);
+const FORMULA_ELEMENTS: ReadonlySet<string> = new Set([
+  "f",
+  "formula",
+  "formula1",
+  "formula2",
+  "definedName",
+  "calculatedColumnFormula",
+]);

@@ -1,5 +1,5 @@
 /**
- * The shared strings of a workbook that is being written. May import: packageParts.ts, newPackage.ts, xmlScan.ts, zip.ts.
+ * The shared strings of a workbook that is being written.
  */
 import { encodeXml } from "../../xmlText";
 import { EMPTY_STRINGS, STRINGS_CONTENT } from "./newPackage";
@@ -19,7 +19,9 @@ export class StringTable {
     private readonly archive: Archive,
     private readonly workbook: string,
   ) {
-    this.part = relationsOf(archive, workbook).find(({ kind, part }) => kind === "sharedStrings" && part !== undefined && archive.has(part))?.part;
+    this.part = relationsOf(archive, workbook).find(
+      ({ kind, part }) => kind === "sharedStrings" && part !== undefined && archive.has(part),
+    )?.part;
     this.xml = this.part === undefined ? EMPTY_STRINGS : archive.text(this.part);
     const scan = new XmlScan(this.xml);
     while (scan.next()) if (scan.name === "si" && (!scan.closing || scan.empty)) this.count++;
@@ -36,8 +38,15 @@ export class StringTable {
 
   store(): void {
     if (this.added.length === 0) return;
-    const part = this.part ?? freePart(this.archive, "xl/sharedStrings#.xml").replace("sharedStrings1.xml", this.archive.has("xl/sharedStrings.xml") ? "sharedStrings1.xml" : "sharedStrings.xml");
-    const xml = appended(this.xml, "sst", (p) => this.added.map((text) => `<${p}si><${p}t xml:space="preserve">${encodeXml(text)}</${p}t></${p}si>`).join(""));
+    const part =
+      this.part ??
+      freePart(this.archive, "xl/sharedStrings#.xml").replace(
+        "sharedStrings1.xml",
+        this.archive.has("xl/sharedStrings.xml") ? "sharedStrings1.xml" : "sharedStrings.xml",
+      );
+    const xml = appended(this.xml, "sst", (p) =>
+      this.added.map((text) => `<${p}si><${p}t xml:space="preserve">${encodeXml(text)}</${p}t></${p}si>`).join(""),
+    );
     const root = new XmlScan(xml);
     root.next();
     const tag = withAttributes(xml.slice(root.start, root.end), { count: undefined, uniqueCount: undefined });

@@ -1,5 +1,5 @@
 /**
- * Which sheet of a file a sheet of the Book comes from. May import: readXlsx.ts, sheetScan.ts, cellXml.ts, book.ts.
+ * Which sheet of a file a sheet of the Book comes from.
  */
 import type { BookSheet } from "../../book";
 import { sameValue } from "./cellXml";
@@ -8,7 +8,12 @@ import { scanSheet, type CellContext } from "../read/sheetScan";
 import type { Archive } from "../package/zip";
 
 /** For each sheet of the Book the sheet of the file it comes from: the one of its name, else one that holds the same cells. */
-export function pairedSheets(archive: Archive, entries: readonly SheetEntry[], context: CellContext, sheets: readonly BookSheet[]): (SheetEntry | undefined)[] {
+export function pairedSheets(
+  archive: Archive,
+  entries: readonly SheetEntry[],
+  context: CellContext,
+  sheets: readonly BookSheet[],
+): (SheetEntry | undefined)[] {
   const pairs = sheets.map((sheet) => entries.find(({ name }) => name === sheet.name));
   const free = entries.filter((entry) => !pairs.includes(entry));
   sheets.forEach((sheet, i) => {

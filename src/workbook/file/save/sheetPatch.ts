@@ -1,13 +1,21 @@
 /**
  * Rewrites of one sheet's XML only what differs from the Book's sheet; everything else stays as it was.
- * May import: the scanning and cell files of this folder, book.ts.
  */
 import type { Area, BookCell, BookSheet } from "../../book";
 import { cellXml, cellXmlWithFormula, isNothing, sameArea, sameValue, type CellSink } from "./cellXml";
 import { withAttributes, withoutElements } from "../package/packageParts";
 import { readSections, readValidation, type SheetSections } from "../read/readXlsx";
 import { scanSheet, type CellContext, type StoredCell, type StoredRow } from "../read/sheetScan";
-import { mergeCellsXml, paneXml, rowXml, SECTION_ORDER, SEEN_WIDTH, validationKey, validationXml, withWidths } from "./sheetSections";
+import {
+  mergeCellsXml,
+  paneXml,
+  rowXml,
+  SECTION_ORDER,
+  SEEN_WIDTH,
+  validationKey,
+  validationXml,
+  withWidths,
+} from "./sheetSections";
 import { callsBank } from "../package/storageFormula";
 import { applyEdits, XmlScan, type Edit } from "../package/xmlScan";
 
@@ -82,15 +90,26 @@ class Patch {
     this.nextColumn = stored.column + 1;
     const wanted: BookCell = this.rowCells?.[stored.column] ?? { value: null, style: stored.style };
     const styleSame = this.sink.style(wanted.style) === stored.style;
-    const spillSame = sameArea(wanted.spill, stored.stored?.area && stored.stored.area.rows * stored.stored.area.columns > 1 ? stored.stored.area : undefined);
-    const arraySame = wanted.array === true || stored.stored?.kind !== "array" || stored.cellMetadata !== undefined || storedWrongly(stored);
+    const spillSame = sameArea(
+      wanted.spill,
+      stored.stored?.area && stored.stored.area.rows * stored.stored.area.columns > 1 ? stored.stored.area : undefined,
+    );
+    const arraySame =
+      wanted.array === true ||
+      stored.stored?.kind !== "array" ||
+      stored.cellMetadata !== undefined ||
+      storedWrongly(stored);
     const formulaSame = wanted.formula === stored.formula && spillSame && arraySame && !storedWrongly(stored);
     if (formulaSame && styleSame && stored.addressed && sameValue(wanted.value, stored.value)) {
-      if (stored.stored?.kind === "shared" && !stored.stored.leads) this.followers.push({ leader: stored.stored.shared!, cell: stored, own: wanted });
+      if (stored.stored?.kind === "shared" && !stored.stored.leads)
+        this.followers.push({ leader: stored.stored.shared!, cell: stored, own: wanted });
       return;
     }
     this.cellsChanged = true;
-    const keepsFormula = formulaSame && stored.stored !== undefined && (stored.formula !== undefined || sameValue(wanted.value, stored.value));
+    const keepsFormula =
+      formulaSame &&
+      stored.stored !== undefined &&
+      (stored.formula !== undefined || sameValue(wanted.value, stored.value));
     if (!keepsFormula && stored.stored) {
       this.formulasChanged = true;
       if (stored.stored.leads) this.lostLeaders.add(stored.stored.shared!);
@@ -99,7 +118,11 @@ class Patch {
     if (keepsFormula && stored.stored!.kind === "shared" && !stored.stored!.leads) {
       this.followers.push({ leader: stored.stored!.shared!, cell: stored, own: wanted });
     }
-    this.edits.push({ start: stored.start, end: stored.end, text: keepsFormula ? this.revalued(stored, wanted) : this.whole(stored.row, stored.column, wanted) });
+    this.edits.push({
+      start: stored.start,
+      end: stored.end,
+      text: keepsFormula ? this.revalued(stored, wanted) : this.whole(stored.row, stored.column, wanted),
+    });
   }
 
   rowEnd(row: StoredRow, at: number): void {
@@ -109,7 +132,11 @@ class Patch {
     if (!row.addressed) tag = withAttributes(tag, { r: String(row.row + 1) });
     if (this.rowGrew) tag = withAttributes(tag, { spans: undefined });
     if (hidden && !row.hidden) tag = withAttributes(tag, { hidden: "1" });
-    if (!hidden && row.hidden) tag = withAttributes(tag, { hidden: undefined, ...(/\sht\s*=\s*["']0["']/.test(tag) ? { ht: undefined, customHeight: undefined } : {}) });
+    if (!hidden && row.hidden)
+      tag = withAttributes(tag, {
+        hidden: undefined,
+        ...(/\sht\s*=\s*["']0["']/.test(tag) ? { ht: undefined, customHeight: undefined } : {}),
+      });
     if (row.empty && pieces !== "") tag = `${tag.replace(/\s*\/>$/, ">")}${pieces}</${this.prefix}row>`;
     else if (pieces !== "") this.edits.push({ start: at, end: at, text: pieces });
     if (tag !== this.xml.slice(row.start, row.tagEnd)) {
@@ -131,7 +158,11 @@ class Patch {
     }
     this.releaseFollowers();
     this.editSections();
-    return { xml: applyEdits(this.xml, this.edits), cellsChanged: this.cellsChanged, formulasChanged: this.formulasChanged };
+    return {
+      xml: applyEdits(this.xml, this.edits),
+      cellsChanged: this.cellsChanged,
+      formulasChanged: this.formulasChanged,
+    };
   }
 
   /** Where the leading cell of a shared formula went, its followers get the formula as their own. */
@@ -142,7 +173,8 @@ class Patch {
     const others = this.edits.filter((edit) => !starts.has(edit.start) || edit.end === edit.start);
     this.edits.length = 0;
     for (const edit of others) this.edits.push(edit);
-    for (const { cell, own } of released) this.edits.push({ start: cell.start, end: cell.end, text: this.whole(cell.row, cell.column, own) });
+    for (const { cell, own } of released)
+      this.edits.push({ start: cell.start, end: cell.end, text: this.whole(cell.row, cell.column, own) });
   }
 
   private whole(row: number, column: number, cell: BookCell): string {
@@ -194,9 +226,12 @@ class Patch {
   }
 
   private editSections(): void {
-    const asRead = readSections(this.sections.map(({ name, start, end }) => ({ name, xml: this.xml.slice(start, end) })));
+    const asRead = readSections(
+      this.sections.map(({ name, start, end }) => ({ name, xml: this.xml.slice(start, end) })),
+    );
     const p = this.prefix;
-    if (!sameAreas(asRead.merged, this.sheet.merged)) this.putSection("mergeCells", mergeCellsXml(this.sheet.merged, p));
+    if (!sameAreas(asRead.merged, this.sheet.merged))
+      this.putSection("mergeCells", mergeCellsXml(this.sheet.merged, p));
     this.editValidations();
     const dimension = this.sections.find(({ name }) => name === "dimension");
     if (dimension && this.cellsChanged) this.edits.push({ start: dimension.start, end: dimension.end, text: "" });
@@ -211,7 +246,10 @@ class Patch {
     });
     if (changed.size === 0) return;
     const present = this.sections.find(({ name }) => name === "cols");
-    this.putSection("cols", withWidths(present ? this.xml.slice(present.start, present.end) : "", changed, this.prefix));
+    this.putSection(
+      "cols",
+      withWidths(present ? this.xml.slice(present.start, present.end) : "", changed, this.prefix),
+    );
   }
 
   private editPane(asRead: SheetSections): void {
@@ -219,8 +257,14 @@ class Patch {
     if (frozenRows === (asRead.frozenRows ?? 0) && frozenColumns === (asRead.frozenColumns ?? 0)) return;
     const present = this.sections.find(({ name }) => name === "sheetViews");
     const p = this.prefix;
-    const views = present ? this.xml.slice(present.start, present.end) : `<${p}sheetViews><${p}sheetView workbookViewId="0"/></${p}sheetViews>`;
-    const bare = withoutElements(withoutElements(views, "pane", () => true), "selection", () => true);
+    const views = present
+      ? this.xml.slice(present.start, present.end)
+      : `<${p}sheetViews><${p}sheetView workbookViewId="0"/></${p}sheetViews>`;
+    const bare = withoutElements(
+      withoutElements(views, "pane", () => true),
+      "selection",
+      () => true,
+    );
     const pane = paneXml(this.sheet, p);
     const scan = new XmlScan(bare);
     while (scan.next() && !(scan.name === "sheetView" && !scan.closing));
@@ -241,7 +285,8 @@ class Patch {
       const scan = new XmlScan(this.xml.slice(start, end));
       while (scan.next()) {
         if (scan.closing) continue;
-        if (scan.name === "dataValidations" && name === scan.name) tag = scan.xml.slice(scan.start, scan.end).replace(/\s*\/>$/, ">");
+        if (scan.name === "dataValidations" && name === scan.name)
+          tag = scan.xml.slice(scan.start, scan.end).replace(/\s*\/>$/, ">");
         if (scan.name !== "dataValidation") continue;
         const from = scan.start;
         const validation = scan.empty ? undefined : readValidation(scan);
@@ -252,11 +297,16 @@ class Patch {
         else removed++;
       }
     }
-    const added = this.sheet.validations.filter((_, i) => !present.has(wanted[i])).map((validation) => validationXml(validation, this.prefix));
+    const added = this.sheet.validations
+      .filter((_, i) => !present.has(wanted[i]))
+      .map((validation) => validationXml(validation, this.prefix));
     if (removed === 0 && added.length === 0) return;
     const all = [...kept, ...added];
     const open = withAttributes(tag, { count: String(all.length) });
-    this.putSection("dataValidations", all.length === 0 ? "" : `${open}${all.join("")}</${this.prefix}dataValidations>`);
+    this.putSection(
+      "dataValidations",
+      all.length === 0 ? "" : `${open}${all.join("")}</${this.prefix}dataValidations>`,
+    );
   }
 
   /** Replaces a section, or puts it at its place in the order that the format prescribes. */
@@ -280,7 +330,11 @@ function lastOf(rows: readonly number[]): number[] {
 
 /** A BANK formula that Excel would show as #NAME? for ever, because it is not kept as a function of an add-in. */
 function storedWrongly({ formula, stored, cellMetadata }: StoredCell): boolean {
-  return formula !== undefined && callsBank(formula) && !(stored?.kind === "array" && cellMetadata !== undefined && !callsBank(stored.text));
+  return (
+    formula !== undefined &&
+    callsBank(formula) &&
+    !(stored?.kind === "array" && cellMetadata !== undefined && !callsBank(stored.text))
+  );
 }
 
 function sameAreas(a: readonly Area[], b: readonly Area[]): boolean {

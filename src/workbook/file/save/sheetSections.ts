@@ -1,6 +1,5 @@
 /**
  * What stands around the cells of a sheet, as XML: rows, columns, panes, merged cells, drop-down lists.
- * May import: packageParts.ts, storageFormula.ts, xmlScan.ts, address.ts, book.ts.
  */
 import { areaAddress, cellAddress } from "../../address";
 import type { Area, BookSheet, ListValidation } from "../../book";
@@ -10,11 +9,12 @@ import { toStorage } from "../package/storageFormula";
 import { XmlScan } from "../package/xmlScan";
 
 /** The order in which the format wants a worksheet's children. */
-export const SECTION_ORDER =
-  ("sheetPr dimension sheetViews sheetFormatPr cols sheetData sheetCalcPr sheetProtection protectedRanges scenarios autoFilter sortState " +
-    "dataConsolidate customSheetViews mergeCells phoneticPr conditionalFormatting dataValidations hyperlinks printOptions pageMargins " +
-    "pageSetup headerFooter rowBreaks colBreaks customProperties cellWatches ignoredErrors smartTags drawing legacyDrawing " +
-    "legacyDrawingHF drawingHF picture oleObjects controls webPublishItems tableParts extLst").split(" ");
+export const SECTION_ORDER = (
+  "sheetPr dimension sheetViews sheetFormatPr cols sheetData sheetCalcPr sheetProtection protectedRanges scenarios autoFilter sortState " +
+  "dataConsolidate customSheetViews mergeCells phoneticPr conditionalFormatting dataValidations hyperlinks printOptions pageMargins " +
+  "pageSetup headerFooter rowBreaks colBreaks customProperties cellWatches ignoredErrors smartTags drawing legacyDrawing " +
+  "legacyDrawingHF drawingHF picture oleObjects controls webPublishItems tableParts extLst"
+).split(" ");
 
 export function rowXml(row: number, cells: string, hidden: boolean, p: string): string {
   const tag = `<${p}row r="${row + 1}"${hidden ? ' hidden="1"' : ""}`;
@@ -34,7 +34,12 @@ export function withWidths(cols: string, changed: ReadonlyMap<number, number>, p
   const columns: { min: number; max: number; tag: string }[] = [];
   const scan = new XmlScan(cols);
   while (scan.next()) {
-    if (scan.name === "col" && !scan.closing) columns.push({ min: Number(scan.attribute("min")), max: Number(scan.attribute("max")), tag: cols.slice(scan.start, scan.end) });
+    if (scan.name === "col" && !scan.closing)
+      columns.push({
+        min: Number(scan.attribute("min")),
+        max: Number(scan.attribute("max")),
+        tag: cols.slice(scan.start, scan.end),
+      });
   }
   for (const [column, width] of changed) {
     const n = column + 1;
@@ -42,7 +47,11 @@ export function withWidths(cols: string, changed: ReadonlyMap<number, number>, p
     const { min, max, tag } = at < 0 ? { min: n, max: n, tag: `<${p}col min="${n}" max="${n}"/>` } : columns[at];
     if (at >= 0) columns.splice(at, 1);
     if (min < n) columns.push({ min, max: n - 1, tag });
-    columns.push({ min: n, max: n, tag: withAttributes(tag, { width: String(width), customWidth: "1", bestFit: undefined }) });
+    columns.push({
+      min: n,
+      max: n,
+      tag: withAttributes(tag, { width: String(width), customWidth: "1", bestFit: undefined }),
+    });
     if (n < max) columns.push({ min: n + 1, max, tag });
   }
   columns.sort((a, b) => a.min - b.min);
@@ -53,7 +62,8 @@ export function withWidths(cols: string, changed: ReadonlyMap<number, number>, p
 export function paneXml({ frozenRows = 0, frozenColumns = 0 }: BookSheet, p: string): string {
   if (frozenRows === 0 && frozenColumns === 0) return "";
   const pane = frozenRows > 0 && frozenColumns > 0 ? "bottomRight" : frozenRows > 0 ? "bottomLeft" : "topRight";
-  const split = (frozenColumns > 0 ? ` xSplit="${frozenColumns}"` : "") + (frozenRows > 0 ? ` ySplit="${frozenRows}"` : "");
+  const split =
+    (frozenColumns > 0 ? ` xSplit="${frozenColumns}"` : "") + (frozenRows > 0 ? ` ySplit="${frozenRows}"` : "");
   return `<${p}pane${split} topLeftCell="${cellAddress(frozenRows, frozenColumns)}" activePane="${pane}" state="frozen"/><${p}selection pane="${pane}"/>`;
 }
 

@@ -1,6 +1,6 @@
 /**
  * Headings as a table needs them: Excel repairs a file whose table has a blank, a doubled or a numeric heading, so a copy
- * gets the heading that Excel itself would put there. May import: readXlsx.ts, address.ts, book.ts.
+ * gets the heading that Excel itself would put there.
  */
 import { cellAddress } from "../../address";
 import { isCellError, type Book, type BookCell, type BookSheet } from "../../book";
@@ -8,7 +8,13 @@ import { readTables, type TablePart } from "../read/readXlsx";
 import type { Archive } from "../package/zip";
 
 /** The sheet with headings that its tables in the file can have; every one that was put there gets a note. */
-export function withTableHeadings(archive: Archive, sheetPart: string, sheet: BookSheet, book: Book, notes: Set<string>): BookSheet {
+export function withTableHeadings(
+  archive: Archive,
+  sheetPart: string,
+  sheet: BookSheet,
+  book: Book,
+  notes: Set<string>,
+): BookSheet {
   let rows = sheet.rows;
   for (const found of readTables(archive, sheetPart)) {
     const area = sheet.tables.find(({ name }) => name === found.table.name)?.area ?? found.table.area;
@@ -22,14 +28,20 @@ export function withTableHeadings(archive: Archive, sheetPart: string, sheet: Bo
       const style = line[area.column + i]?.style;
       line[area.column + i] = { value: heading, ...(style === undefined ? {} : { style }) };
       rows = Array.from({ length: Math.max(rows.length, area.row + 1) }, (_, r) => (r === area.row ? line : rows[r]));
-      notes.add(`The table ${found.table.name} needs a heading of its own in ${cellAddress(area.row, area.column + i)} of the sheet "${sheet.name}": the copy has "${heading}" there.`);
+      notes.add(
+        `The table ${found.table.name} needs a heading of its own in ${cellAddress(area.row, area.column + i)} of the sheet "${sheet.name}": the copy has "${heading}" there.`,
+      );
     });
   }
   return rows === sheet.rows ? sheet : { ...sheet, rows };
 }
 
 /** What must stand in each heading cell in place of what is there; undefined where that is a heading. */
-function mendedHeadings(cells: readonly (BookCell | undefined)[], { columns }: TablePart, book: Book): (string | undefined)[] {
+function mendedHeadings(
+  cells: readonly (BookCell | undefined)[],
+  { columns }: TablePart,
+  book: Book,
+): (string | undefined)[] {
   const taken = new Set(cells.flatMap((cell, i) => (cell?.value === columns[i] ? [columns[i].toLowerCase()] : [])));
   return cells.map((cell, i) => {
     if (cell?.value === columns[i] && cell.formula === undefined) return undefined;
@@ -48,5 +60,7 @@ export function isNamed(book: Book, column: string): boolean {
   const inBrackets = column.replace(/[[\]#'@]/g, "'$&").toLowerCase();
   const marks = [`[${inBrackets}]`, `[@${inBrackets}]`];
   const named = (formula: string) => marks.some((mark) => formula.toLowerCase().includes(mark));
-  return book.sheets.some((sheet) => sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && named(cell.formula))));
+  return book.sheets.some((sheet) =>
+    sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && named(cell.formula))),
+  );
 }

@@ -1,6 +1,5 @@
 /**
  * Tables of a copy: kept where their header row stands, renamed or moved with it, given up where it is gone.
- * May import: newPackage.ts, packageParts.ts, readXlsx.ts, cellXml.ts, xmlScan.ts, book.ts.
  */
 import { areaAddress } from "../../address";
 import { dataArea, isCellError, type Area, type Book, type BookSheet, type BookTable } from "../../book";
@@ -8,7 +7,15 @@ import { renameColumn } from "../../columnName";
 import { encodeXml } from "../../xmlText";
 import { sameArea } from "./cellXml";
 import { headerAttribute, newTableXml, TABLE_CONTENT } from "./newPackage";
-import { addContentType, addRelation, freePart, relationsOf, removeRelation, withAttributes, withoutElements } from "../package/packageParts";
+import {
+  addContentType,
+  addRelation,
+  freePart,
+  relationsOf,
+  removeRelation,
+  withAttributes,
+  withoutElements,
+} from "../package/packageParts";
 import { readTables, type TablePart } from "../read/readXlsx";
 import { formulaPieces } from "../package/storageFormula";
 import { isNamed } from "./tableHeadings";
@@ -16,7 +23,13 @@ import { applyEdits, XmlScan, type Edit } from "../package/xmlScan";
 import type { Archive } from "../package/zip";
 
 /** Tables whose header row is no longer where the table says would make Excel repair the file; they go, with a note. */
-export function patchTables(archive: Archive, sheetPart: string, sheet: BookSheet, book: Book, notes: Set<string>): string[] {
+export function patchTables(
+  archive: Archive,
+  sheetPart: string,
+  sheet: BookSheet,
+  book: Book,
+  notes: Set<string>,
+): string[] {
   return readTables(archive, sheetPart).flatMap((found) => {
     const wanted = sheet.tables.find(({ name }) => name === found.table.name) ?? found.table;
     const { area } = wanted;
@@ -50,7 +63,11 @@ function moveTable(archive: Archive, { part, table }: TablePart, area: Area): vo
     const ref = scan.attribute("ref") ?? "";
     // A row of totals stands below the filter's range.
     const moved = ref === from || scan.name === "table" ? to : areaAddress({ ...area, rows: area.rows - 1 });
-    edits.push({ start: scan.start, end: scan.end, text: withAttributes(xml.slice(scan.start, scan.end), { ref: moved }) });
+    edits.push({
+      start: scan.start,
+      end: scan.end,
+      text: withAttributes(xml.slice(scan.start, scan.end), { ref: moved }),
+    });
   }
   archive.put(part, applyEdits(xml, edits));
 }
@@ -66,10 +83,13 @@ function dropTotals(archive: Archive, { part }: TablePart): void {
     if (scan.closing) continue;
     const tag = xml.slice(scan.start, scan.end);
     const changes =
-      scan.name === "table" ? { totalsRowCount: undefined, totalsRowShown: "0" }
-      : scan.name === "autoFilter" ? { ref: area.attribute("ref") }
-      : scan.name === "tableColumn" ? { totalsRowFunction: undefined, totalsRowLabel: undefined }
-      : undefined;
+      scan.name === "table"
+        ? { totalsRowCount: undefined, totalsRowShown: "0" }
+        : scan.name === "autoFilter"
+          ? { ref: area.attribute("ref") }
+          : scan.name === "tableColumn"
+            ? { totalsRowFunction: undefined, totalsRowLabel: undefined }
+            : undefined;
     if (changes) edits.push({ start: scan.start, end: scan.end, text: withAttributes(tag, changes) });
   }
   archive.put(part, applyEdits(xml, edits));
@@ -93,7 +113,12 @@ function renameColumns(archive: Archive, { part, columns }: TablePart, texts: re
     const { start, end } = scan;
     if (scan.name === "tableColumn") {
       column++;
-      if (texts[column] !== columns[column]) edits.push({ start, end, text: withAttributes(xml.slice(start, end), { name: headerAttribute(texts[column]) }) });
+      if (texts[column] !== columns[column])
+        edits.push({
+          start,
+          end,
+          text: withAttributes(xml.slice(start, end), { name: headerAttribute(texts[column]) }),
+        });
     } else if (scan.name === "calculatedColumnFormula") {
       // It may name an old header, in which case it would fill new rows with #REF!.
       const body = scan.end;
@@ -107,27 +132,58 @@ function renameColumns(archive: Archive, { part, columns }: TablePart, texts: re
 
 /** A formula that names columns, with those that were typed over named anew. */
 function withNewNames(formula: string, before: readonly string[], now: readonly string[]): string {
-  return before.reduce((text, column, i) => (column === now[i] ? text : formulaPieces(text).map((piece) => (piece.startsWith("[") ? renameColumn(piece, column, now[i]) : piece)).join("")), formula);
+  return before.reduce(
+    (text, column, i) =>
+      column === now[i]
+        ? text
+        : formulaPieces(text)
+            .map((piece) => (piece.startsWith("[") ? renameColumn(piece, column, now[i]) : piece))
+            .join(""),
+    formula,
+  );
 }
 
 function dropTable(archive: Archive, sheetPart: string, { part }: TablePart): void {
   const id = relationsOf(archive, sheetPart).find((relation) => relation.part === part)!.id;
-  const xml = withoutElements(archive.text(sheetPart), "tablePart", (scan) => [...scan.attributes()].some(([name, value]) => name.endsWith(":id") && value === id));
-  archive.put(sheetPart, withoutElements(xml, "tableParts", (scan) => scan.empty || /^\s*<\//.test(xml.slice(scan.end, scan.end + 40))));
+  const xml = withoutElements(archive.text(sheetPart), "tablePart", (scan) =>
+    [...scan.attributes()].some(([name, value]) => name.endsWith(":id") && value === id),
+  );
+  archive.put(
+    sheetPart,
+    withoutElements(xml, "tableParts", (scan) => scan.empty || /^\s*<\//.test(xml.slice(scan.end, scan.end + 40))),
+  );
   removeRelation(archive, sheetPart, part);
 }
 
 /** Makes a table part and relates it to its sheet. Returns the relation's id, or nothing, with a note, where it cannot be a table. */
-export function addTable(archive: Archive, sheetPart: string, sheet: BookSheet, table: BookTable, notes: Set<string>): string[] {
+export function addTable(
+  archive: Archive,
+  sheetPart: string,
+  sheet: BookSheet,
+  table: BookTable,
+  notes: Set<string>,
+): string[] {
   const { name, area } = table;
   const columns = table.columns ?? headerTexts(sheet, area);
   if (!areHeaders(columns) || (!table.columns && !holdsTextOnly(sheet, area)) || dataArea(table).rows < 1) {
-    notes.add(`The table ${name} on the sheet "${sheet.name}" was not kept as a table: each of its columns (${areaAddress(area)}) needs a header of its own, which is text, and a row below it. Its cells are all there.`);
+    notes.add(
+      `The table ${name} on the sheet "${sheet.name}" was not kept as a table: each of its columns (${areaAddress(area)}) needs a header of its own, which is text, and a row below it. Its cells are all there.`,
+    );
     return [];
   }
   const part = freePart(archive, "xl/tables/table#.xml");
-  const ids = archive.names.filter((other) => /^xl\/tables\//i.test(other)).map((other) => Number(/\sid="(\d+)"/.exec(archive.text(other))?.[1] ?? 0));
-  archive.put(part, newTableXml(Math.max(0, ...ids) + 1, table, columns, table.totals ? sheet.rows[area.row + area.rows - 1]?.slice(area.column, area.column + area.columns) : undefined));
+  const ids = archive.names
+    .filter((other) => /^xl\/tables\//i.test(other))
+    .map((other) => Number(/\sid="(\d+)"/.exec(archive.text(other))?.[1] ?? 0));
+  archive.put(
+    part,
+    newTableXml(
+      Math.max(0, ...ids) + 1,
+      table,
+      columns,
+      table.totals ? sheet.rows[area.row + area.rows - 1]?.slice(area.column, area.column + area.columns) : undefined,
+    ),
+  );
   addContentType(archive, part, TABLE_CONTENT);
   return [addRelation(archive, sheetPart, "table", part)];
 }
@@ -141,7 +197,9 @@ function headerTexts(sheet: BookSheet, area: Area): string[] {
 
 /** Whether the headers are typed text, as Excel wants them; a number or a formula there makes it repair the file. */
 function holdsTextOnly(sheet: BookSheet, area: Area): boolean {
-  return Array.from({ length: area.columns }, (_, i) => sheet.rows[area.row]?.[area.column + i]).every((cell) => typeof cell?.value === "string" && cell.formula === undefined);
+  return Array.from({ length: area.columns }, (_, i) => sheet.rows[area.row]?.[area.column + i]).every(
+    (cell) => typeof cell?.value === "string" && cell.formula === undefined,
+  );
 }
 
 /** Whether every column has a header and no two have the same. */

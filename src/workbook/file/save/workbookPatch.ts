@@ -1,6 +1,5 @@
 /**
  * Edits of the workbook part itself: its list of sheets, its names and its wish to be recomputed.
- * May import: packageParts.ts, storageFormula.ts, xmlScan.ts, book.ts.
  */
 import type { Book } from "../../book";
 import { decodeCharacters, encodeAttribute, encodeXml, escapeCharacters } from "../../xmlText";
@@ -16,7 +15,11 @@ export interface ListedSheet {
 }
 
 /** The workbook part with this list of sheets; sheets of another kind, such as charts, keep their place. */
-export function withSheets(xml: string, sheets: readonly ListedSheet[], isWorksheet: (relation: string) => boolean): string {
+export function withSheets(
+  xml: string,
+  sheets: readonly ListedSheet[],
+  isWorksheet: (relation: string) => boolean,
+): string {
   const scan = new XmlScan(xml);
   const old: { relation: string; tag: string; id: number }[] = [];
   let list: { start: number; end: number; prefix: string } | undefined;
@@ -42,12 +45,18 @@ export function withSheets(xml: string, sheets: readonly ListedSheet[], isWorksh
     const wasHidden = /\sstate\s*=\s*["'](?:hidden|veryHidden)["']/.test(tag);
     return {
       relation: sheet.relation,
-      tag: withAttributes(tag, { name: escapeCharacters(sheet.name), ...(wasHidden === sheet.hidden ? {} : { state: sheet.hidden ? "hidden" : undefined }) }),
+      tag: withAttributes(tag, {
+        name: escapeCharacters(sheet.name),
+        ...(wasHidden === sheet.hidden ? {} : { state: sheet.hidden ? "hidden" : undefined }),
+      }),
     };
   });
   old.forEach((entry, i) => {
     if (isWorksheet(entry.relation)) return;
-    const before = old.slice(0, i).reverse().find((other) => order.some(({ relation }) => relation === other.relation));
+    const before = old
+      .slice(0, i)
+      .reverse()
+      .find((other) => order.some(({ relation }) => relation === other.relation));
     const at = before ? order.findIndex(({ relation }) => relation === before.relation) + 1 : 0;
     order.splice(at, 0, entry);
   });
@@ -66,8 +75,13 @@ function withPlacesMoved(xml: string, places: readonly number[]): string {
     const { start, end, name } = scan;
     const tag = xml.slice(start, end);
     if (name === "workbookView") {
-      const moved = (place: string | undefined) => (place === undefined ? undefined : String(Math.max(0, places[Number(place)] ?? 0)));
-      edits.push({ start, end, text: withAttributes(tag, { activeTab: moved(scan.attribute("activeTab")), firstSheet: undefined }) });
+      const moved = (place: string | undefined) =>
+        place === undefined ? undefined : String(Math.max(0, places[Number(place)] ?? 0));
+      edits.push({
+        start,
+        end,
+        text: withAttributes(tag, { activeTab: moved(scan.attribute("activeTab")), firstSheet: undefined }),
+      });
     } else if (name === "definedName") {
       const local = scan.attribute("localSheetId");
       if (local === undefined) continue;
@@ -101,7 +115,8 @@ export function withNames(xml: string, names: Book["names"]): string {
     const from = scan.end;
     const reference = fromStorage(scan.text());
     const wanted = names.find(({ name, sheet }) => nameKey(name, sheet) === key);
-    if (wanted && wanted.reference !== reference) edits.push({ start: from, end: scan.start, text: encodeXml(toStorage(wanted.reference)) });
+    if (wanted && wanted.reference !== reference)
+      edits.push({ start: from, end: scan.start, text: encodeXml(toStorage(wanted.reference)) });
   }
   const added = names
     .filter(({ name, sheet }) => !known.has(nameKey(name, sheet)) && (sheet === undefined || listed.includes(sheet)))
@@ -112,7 +127,11 @@ export function withNames(xml: string, names: Book["names"]): string {
     .join("");
   if (added === "") return applyEdits(xml, edits);
   if (listEnd >= 0) return applyEdits(xml, [...edits, { start: listEnd, end: listEnd, text: added }]);
-  return insertedAfter(applyEdits(xml, edits), ["externalReferences", "functionGroups", "sheets"], `<${prefix}definedNames>${added}</${prefix}definedNames>`);
+  return insertedAfter(
+    applyEdits(xml, edits),
+    ["externalReferences", "functionGroups", "sheets"],
+    `<${prefix}definedNames>${added}</${prefix}definedNames>`,
+  );
 }
 
 /** Names differ by more than case, and one of a sheet is another than the workbook's. */
@@ -130,7 +149,11 @@ export function withFullCalculation(xml: string): string {
   }
   const root = new XmlScan(xml);
   root.next();
-  return insertedAfter(xml, ["definedNames", "externalReferences", "functionGroups", "sheets"], `<${root.prefix}calcPr fullCalcOnLoad="1"/>`);
+  return insertedAfter(
+    xml,
+    ["definedNames", "externalReferences", "functionGroups", "sheets"],
+    `<${root.prefix}calcPr fullCalcOnLoad="1"/>`,
+  );
 }
 
 /** Puts text after the first of these elements that is there. */

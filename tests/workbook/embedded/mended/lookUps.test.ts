@@ -6,12 +6,25 @@ import { at, book, sheet } from "../books";
 describe("look-ups in a computed column", () => {
   const rows = 300;
   const log = () => {
-    const lines: (string | number | null)[][] = Array.from({ length: rows }, (_, i) => [i, `=A${i + 1}*2+1`, null, null]);
+    const lines: (string | number | null)[][] = Array.from({ length: rows }, (_, i) => [
+      i,
+      `=A${i + 1}*2+1`,
+      null,
+      null,
+    ]);
     const all = `B1:B${rows}`;
-    [`=MATCH(41,${all},0)`, `=MATCH(9999,${all},0)`, `=VLOOKUP(20,A1:B${rows},2,FALSE)`, `=XLOOKUP(41,${all},A1:A${rows})`, `=COUNTIF(${all},41)`, `=MATCH(BANK.BEND(0.125),${all},0)`].forEach((formula, i) => (lines[i][3] = formula));
+    [
+      `=MATCH(41,${all},0)`,
+      `=MATCH(9999,${all},0)`,
+      `=VLOOKUP(20,A1:B${rows},2,FALSE)`,
+      `=XLOOKUP(41,${all},A1:A${rows})`,
+      `=COUNTIF(${all},41)`,
+      `=MATCH(BANK.BEND(0.125),${all},0)`,
+    ].forEach((formula, i) => (lines[i][3] = formula));
     return book([sheet("Log", lines)]);
   };
-  const answers = (engine: Awaited<ReturnType<typeof createEngine>>) => Array.from({ length: 6 }, (_, i) => at(engine.live.book(), "Log", i, 3)?.value);
+  const answers = (engine: Awaited<ReturnType<typeof createEngine>>) =>
+    Array.from({ length: 6 }, (_, i) => at(engine.live.book(), "Log", i, 3)?.value);
 
   it("find new values and no longer the old ones", async () => {
     const engine = await createEngine(log());

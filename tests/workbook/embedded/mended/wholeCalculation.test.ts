@@ -5,7 +5,12 @@ import { demonstration } from "../../../../scripts/samples/demonstration";
 import { createEngine } from "../../../../src/workbook/embedded/engine";
 
 class FakeSession {
-  readonly state$ = new BehaviorSubject<SessionState>({ id: 0, completed: false, stopped: false, resultApplied: false });
+  readonly state$ = new BehaviorSubject<SessionState>({
+    id: 0,
+    completed: false,
+    stopped: false,
+    resultApplied: false,
+  });
   get state() {
     return this.state$.value;
   }
@@ -19,38 +24,53 @@ describe("a whole calculation", () => {
   it("ends when its results stand in the cells, not before", async () => {
     const session = new FakeSession();
     let applied = false;
-    await wholeCalculation(session, () => {
-      session.say({ id: 1, completed: true });
-      later(() => {
-        applied = true;
-        session.say({ resultApplied: true });
-      });
-    }, 1000);
+    await wholeCalculation(
+      session,
+      () => {
+        session.say({ id: 1, completed: true });
+        later(() => {
+          applied = true;
+          session.say({ resultApplied: true });
+        });
+      },
+      1000,
+    );
     expect(applied).toBe(true);
   });
 
   it("asks again when another start cut it short, even when that other one ended well", async () => {
     const session = new FakeSession();
     let starts = 0;
-    await wholeCalculation(session, () => {
-      starts++;
-      session.say({ id: session.state.id + 1, completed: false, stopped: false, resultApplied: false });
-      if (starts === 1) {
-        later(() => session.say({ completed: true, stopped: true, resultApplied: true }));
-        later(() => session.say({ id: session.state.id + 1, completed: true, stopped: false, resultApplied: true }), 15);
-      } else later(() => session.say({ completed: true, resultApplied: true }));
-    }, 2000);
+    await wholeCalculation(
+      session,
+      () => {
+        starts++;
+        session.say({ id: session.state.id + 1, completed: false, stopped: false, resultApplied: false });
+        if (starts === 1) {
+          later(() => session.say({ completed: true, stopped: true, resultApplied: true }));
+          later(
+            () => session.say({ id: session.state.id + 1, completed: true, stopped: false, resultApplied: true }),
+            15,
+          );
+        } else later(() => session.say({ completed: true, resultApplied: true }));
+      },
+      2000,
+    );
     expect(starts).toBe(2);
   });
 
   it("asks again when a run goes silent for good", async () => {
     const session = new FakeSession();
     let starts = 0;
-    await wholeCalculation(session, () => {
-      starts++;
-      session.say({ id: session.state.id + 1, completed: false, resultApplied: false });
-      if (starts > 1) later(() => session.say({ completed: true, resultApplied: true }));
-    }, 60_000);
+    await wholeCalculation(
+      session,
+      () => {
+        starts++;
+        session.say({ id: session.state.id + 1, completed: false, resultApplied: false });
+        if (starts > 1) later(() => session.say({ completed: true, resultApplied: true }));
+      },
+      60_000,
+    );
     expect(starts).toBe(2);
   });
 

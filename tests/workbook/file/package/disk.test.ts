@@ -20,7 +20,9 @@ it("writes whole files and reads them back, leaving nothing beside them", async 
 });
 
 it("explains missing files and folders", async () => {
-  await expect(readFileBytes(join(folder, "none.xlsx"))).rejects.toThrow(/There is no file .*none\.xlsx.*Check the path/);
+  await expect(readFileBytes(join(folder, "none.xlsx"))).rejects.toThrow(
+    /There is no file .*none\.xlsx.*Check the path/,
+  );
   await expect(readFileBytes(folder)).rejects.toThrow(/is a folder/);
   await expect(writeFileBytes(join(folder, "no", "copy.xlsx"), new Uint8Array())).rejects.toBeInstanceOf(FileProblem);
 });

@@ -1,11 +1,22 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { callsBank, formulaPieces, fromStorage, isDynamic, movedFormula, toStorage, withSheetRenamed } from "../../../../src/workbook/file/package/storageFormula";
+import {
+  callsBank,
+  formulaPieces,
+  fromStorage,
+  isDynamic,
+  movedFormula,
+  toStorage,
+  withSheetRenamed,
+} from "../../../../src/workbook/file/package/storageFormula";
 
 describe("stored and typed formulas", () => {
   const pairs: [stored: string, typed: string][] = [
     ["_xldudf_BANK_BEND(B2)", "BANK.BEND(B2)"],
-    ['IF(B2="","",_xldudf_BANK_CLEARANCE(C2,_xldudf_BANK_INCHES(B2)))', 'IF(B2="","",BANK.CLEARANCE(C2,BANK.INCHES(B2)))'],
+    [
+      'IF(B2="","",_xldudf_BANK_CLEARANCE(C2,_xldudf_BANK_INCHES(B2)))',
+      'IF(B2="","",BANK.CLEARANCE(C2,BANK.INCHES(B2)))',
+    ],
     ['"_xldudf_BANK_BEND("&_xldudf_BANK_BEND(1)', '"_xldudf_BANK_BEND("&BANK.BEND(1)'],
     ['"BANK.BEND(1)"', '"BANK.BEND(1)"'],
     ["_xlfn.STDEV.S(A1:A9)", "STDEV.S(A1:A9)"],
@@ -33,11 +44,34 @@ describe("stored and typed formulas", () => {
   });
 
   it("cuts any text into pieces that join to it", () => {
-    fc.assert(fc.property(fc.string({ unit: "binary" }), (text) => void expect(formulaPieces(text).join("")).toBe(text)));
+    fc.assert(
+      fc.property(fc.string({ unit: "binary" }), (text) => void expect(formulaPieces(text).join("")).toBe(text)),
+    );
   });
 
   it("never fails, whatever the formula", () => {
-    const noise = fc.array(fc.constantFrom("@", "#", "(", ")", "[", "]", "'", '"', "_xlfn.SINGLE", "_xlfn.ANCHORARRAY", "LET", ",", "A1", "BANK.BEND", "{", "}", " "), { maxLength: 12 });
+    const noise = fc.array(
+      fc.constantFrom(
+        "@",
+        "#",
+        "(",
+        ")",
+        "[",
+        "]",
+        "'",
+        '"',
+        "_xlfn.SINGLE",
+        "_xlfn.ANCHORARRAY",
+        "LET",
+        ",",
+        "A1",
+        "BANK.BEND",
+        "{",
+        "}",
+        " ",
+      ),
+      { maxLength: 12 },
+    );
     fc.assert(
       fc.property(noise, (pieces) => {
         expect(typeof toStorage(pieces.join(""))).toBe("string");
@@ -69,5 +103,7 @@ describe("shared formulas", () => {
 });
 
 it("follows a sheet's new name", () => {
-  expect(withSheetRenamed("'Old log'!A1+Other!A1+\"'Old log'!A1\"", "Old log", "Bo's log")).toBe("'Bo''s log'!A1+Other!A1+\"'Old log'!A1\"");
+  expect(withSheetRenamed("'Old log'!A1+Other!A1+\"'Old log'!A1\"", "Old log", "Bo's log")).toBe(
+    "'Bo''s log'!A1+Other!A1+\"'Old log'!A1\"",
+  );
 });

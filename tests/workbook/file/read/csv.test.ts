@@ -7,12 +7,31 @@ import { openBook } from "../../../../src/workbook/file/read/openBook";
 import { bookOf } from "../packages";
 
 const utf8 = (text: string) => new TextEncoder().encode(text);
-const values = (bytes: Uint8Array) => readCsv(bytes, "log.csv").sheets[0].rows.map((row) => Array.from(row ?? [], (cell) => cell?.value ?? null));
+const values = (bytes: Uint8Array) =>
+  readCsv(bytes, "log.csv").sheets[0].rows.map((row) => Array.from(row ?? [], (cell) => cell?.value ?? null));
 
 describe("reading", () => {
   it("makes numbers of plain numbers and leaves everything else as typed", () => {
-    expect(values(utf8("0.125,-3,1e-3,.5,+2,1/8,007,1 1/8, 8.5 ,=1+1,TRUE,12345678901234567890,2026-01-08,1.,0\n"))).toEqual([
-      [0.125, -3, 0.001, 0.5, 2, "1/8", "007", "1 1/8", " 8.5 ", "=1+1", "TRUE", "12345678901234567890", "2026-01-08", 1, 0],
+    expect(
+      values(utf8("0.125,-3,1e-3,.5,+2,1/8,007,1 1/8, 8.5 ,=1+1,TRUE,12345678901234567890,2026-01-08,1.,0\n")),
+    ).toEqual([
+      [
+        0.125,
+        -3,
+        0.001,
+        0.5,
+        2,
+        "1/8",
+        "007",
+        "1 1/8",
+        " 8.5 ",
+        "=1+1",
+        "TRUE",
+        "12345678901234567890",
+        "2026-01-08",
+        1,
+        0,
+      ],
     ]);
   });
 
@@ -26,21 +45,48 @@ describe("reading", () => {
   });
 
   it("finds semicolons with decimal commas, and tabs", () => {
-    expect(values(utf8("Gap;Bend;Note\n0,125;1;a,b\n1.500;-0,5;x\n"))).toEqual([["Gap", "Bend", "Note"], [0.125, 1, "a,b"], ["1.500", -0.5, "x"]]);
-    expect(values(utf8("Gap;Bend\n0.125;1\n"))).toEqual([["Gap", "Bend"], [0.125, 1]]);
-    expect(values(utf8("Gap\tBend\n0.125\t1\n"))).toEqual([["Gap", "Bend"], [0.125, 1]]);
+    expect(values(utf8("Gap;Bend;Note\n0,125;1;a,b\n1.500;-0,5;x\n"))).toEqual([
+      ["Gap", "Bend", "Note"],
+      [0.125, 1, "a,b"],
+      ["1.500", -0.5, "x"],
+    ]);
+    expect(values(utf8("Gap;Bend\n0.125;1\n"))).toEqual([
+      ["Gap", "Bend"],
+      [0.125, 1],
+    ]);
+    expect(values(utf8("Gap\tBend\n0.125\t1\n"))).toEqual([
+      ["Gap", "Bend"],
+      [0.125, 1],
+    ]);
     expect(values(utf8("Gap\n0.125\n"))).toEqual([["Gap"], [0.125]]);
   });
 
   it("reads on where line ends change", () => {
-    expect(values(utf8('Gap,Remarks\r\n1,"two\r\nlines"\n2,3/16"\n3,x\r4,y\r\n'))).toEqual([["Gap", "Remarks"], [1, "two\r\nlines"], [2, '3/16"'], [3, "x"], [4, "y"]]);
+    expect(values(utf8('Gap,Remarks\r\n1,"two\r\nlines"\n2,3/16"\n3,x\r4,y\r\n'))).toEqual([
+      ["Gap", "Remarks"],
+      [1, "two\r\nlines"],
+      [2, '3/16"'],
+      [3, "x"],
+      [4, "y"],
+    ]);
   });
 
   it("takes one column with decimal commas for one column, and decimal commas between tabs for numbers", () => {
     expect(values(utf8("Bend (in)\n0,5\n-1,25\n\n2\n"))).toEqual([["Bend (in)"], [0.5], [-1.25], [], [2]]);
-    expect(values(utf8("Gap\tBend\n0,125\t1\n0,25\t1,5\n"))).toEqual([["Gap", "Bend"], [0.125, 1], [0.25, 1.5]]);
-    expect(values(utf8("Gap,Bend\n1,5\n2,6\n"))).toEqual([["Gap", "Bend"], [1, 5], [2, 6]]);
-    expect(values(utf8("1,5\n2,6\n"))).toEqual([[1, 5], [2, 6]]);
+    expect(values(utf8("Gap\tBend\n0,125\t1\n0,25\t1,5\n"))).toEqual([
+      ["Gap", "Bend"],
+      [0.125, 1],
+      [0.25, 1.5],
+    ]);
+    expect(values(utf8("Gap,Bend\n1,5\n2,6\n"))).toEqual([
+      ["Gap", "Bend"],
+      [1, 5],
+      [2, 6],
+    ]);
+    expect(values(utf8("1,5\n2,6\n"))).toEqual([
+      [1, 5],
+      [2, 6],
+    ]);
     expect(values(utf8("Title\nGap,Bend\n1,5\n"))).toEqual([["Title"], ["Gap", "Bend"], [1, 5]]);
   });
 
@@ -48,10 +94,16 @@ describe("reading", () => {
     const text = "Tür,½\n";
     const utf16 = (little: boolean) => {
       const bytes = new DataView(new ArrayBuffer(2 + 2 * text.length));
-      [..."\ufeff" + text].forEach((letter, i) => bytes.setUint16(2 * i, letter.charCodeAt(0), little));
+      [...("\ufeff" + text)].forEach((letter, i) => bytes.setUint16(2 * i, letter.charCodeAt(0), little));
       return new Uint8Array(bytes.buffer);
     };
-    for (const bytes of [utf8(text), utf8(`\ufeff${text}`), utf16(true), utf16(false), Uint8Array.from(text, (letter) => letter.charCodeAt(0))]) {
+    for (const bytes of [
+      utf8(text),
+      utf8(`\ufeff${text}`),
+      utf16(true),
+      utf16(false),
+      Uint8Array.from(text, (letter) => letter.charCodeAt(0)),
+    ]) {
       expect(values(bytes)).toEqual([["Tür", "½"]]);
     }
   });
@@ -69,7 +121,9 @@ describe("reading", () => {
 describe("opening", () => {
   it("takes text for a .csv whatever its name, and UTF-16 for text", async () => {
     expect((await openBook(utf8("Gap,Bend\n1,2\n"), "log.txt")).sheets[0].rows.length).toBe(2);
-    expect((await openBook(Uint8Array.from([0xff, 0xfe, 0x31, 0, 0x0a, 0]), "log.csv")).sheets[0].rows[0]?.[0]?.value).toBe(1);
+    expect(
+      (await openBook(Uint8Array.from([0xff, 0xfe, 0x31, 0, 0x0a, 0]), "log.csv")).sheets[0].rows[0]?.[0]?.value,
+    ).toBe(1);
   });
   it("says when there are no rows", async () => {
     await expect(openBook(utf8("\ufeff\n\n"), "log.csv")).rejects.toThrow(/log\.csv: The file has no rows/);
@@ -78,18 +132,44 @@ describe("opening", () => {
 
 describe("writing", () => {
   it("writes every kind of value, dates as dates", () => {
-    const book = bookOf([{ name: "Log", rows: [[{ value: 'a "b", c' }, { value: 0.1 + 0.2 }, { value: true }, { value: { error: "#N/A" } }], undefined, [undefined, { value: 46030, style: 0 }, { value: 46030.75, style: 0 }]] }], {
-      styles: [{ format: "yyyy-mm-dd" }],
-    });
+    const book = bookOf(
+      [
+        {
+          name: "Log",
+          rows: [
+            [{ value: 'a "b", c' }, { value: 0.1 + 0.2 }, { value: true }, { value: { error: "#N/A" } }],
+            undefined,
+            [undefined, { value: 46030, style: 0 }, { value: 46030.75, style: 0 }],
+          ],
+        },
+      ],
+      {
+        styles: [{ format: "yyyy-mm-dd" }],
+      },
+    );
     expect(new TextDecoder("utf-8", { ignoreBOM: true }).decode(writeCsv(book.sheets[0], book.styles))).toBe(
       '\ufeff"a ""b"", c",0.30000000000000004,TRUE,#N/A\r\n\r\n,2026-01-08,2026-01-08T18:00:00\r\n',
     );
   });
 
   it("writes nothing that a spreadsheet would run, and reads it back as it was", () => {
-    const texts = ["=1+1", "@SUM(A1)", "+A1", "- missed left", "-2+3", "\t=1", "\r=1", "'=1", "''@x", "=HYPERLINK(\"x\",\"y\")", "-A1"];
+    const texts = [
+      "=1+1",
+      "@SUM(A1)",
+      "+A1",
+      "- missed left",
+      "-2+3",
+      "\t=1",
+      "\r=1",
+      "'=1",
+      "''@x",
+      '=HYPERLINK("x","y")',
+      "-A1",
+    ];
     const plain = ["-5", "+0.5", "-1e3", "-", "a=b", "'quoted", "1-2", "5 in"];
-    const sheet = bookOf([{ name: "Log", rows: [[...texts, ...plain].map((value) => ({ value })), [{ value: -5 }, { value: -0.5 }]] }]).sheets[0];
+    const sheet = bookOf([
+      { name: "Log", rows: [[...texts, ...plain].map((value) => ({ value })), [{ value: -5 }, { value: -0.5 }]] },
+    ]).sheets[0];
     const bytes = writeCsv(sheet);
     const { data } = Papa.parse<string[]>(new TextDecoder().decode(bytes));
     expect(data[0].filter((field) => /^[=@\t\r\n]|^[+-](?!$|[\d.]+(e\d+)?$)/.test(field))).toEqual([]);
@@ -99,7 +179,10 @@ describe("writing", () => {
   });
 
   it("comes back as it was", () => {
-    const field = fc.oneof(fc.double({ noNaN: true, noDefaultInfinity: true }).map((n) => n + 0 || 0), fc.string({ minLength: 1 }).filter((text) => /[a-z]/i.test(text) && Number.isNaN(Number(text))));
+    const field = fc.oneof(
+      fc.double({ noNaN: true, noDefaultInfinity: true }).map((n) => n + 0 || 0),
+      fc.string({ minLength: 1 }).filter((text) => /[a-z]/i.test(text) && Number.isNaN(Number(text))),
+    );
     fc.assert(
       fc.property(fc.array(fc.array(field, { minLength: 2, maxLength: 5 }), { minLength: 1, maxLength: 8 }), (rows) => {
         const sheet = bookOf([{ name: "Log", rows: rows.map((row) => row.map((value) => ({ value }))) }]).sheets[0];

@@ -5,7 +5,8 @@ import { readXlsx } from "../../../../src/workbook/file/read/readXlsx";
 import { handmade, type Handmade } from "../packages";
 
 async function sheetOf(rows: string, more: Partial<Handmade> = {}, after = "", before = ""): Promise<BookSheet> {
-  return (await readXlsx(handmade({ sheets: { Trials: `${before}<sheetData>${rows}</sheetData>${after}` }, ...more }))).sheets[0];
+  return (await readXlsx(handmade({ sheets: { Trials: `${before}<sheetData>${rows}</sheetData>${after}` }, ...more })))
+    .sheets[0];
 }
 const cell = (sheet: BookSheet, row: number, column: number): BookCell | undefined => sheet.rows[row]?.[column];
 
@@ -33,14 +34,19 @@ describe("cell values", () => {
   });
 
   it("tells text without characters from a blank", async () => {
-    const sheet = await sheetOf('<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="str"><f>""</f><v></v></c><c r="C1"><f>A2</f></c></row>', { strings: [""] });
+    const sheet = await sheetOf(
+      '<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="str"><f>""</f><v></v></c><c r="C1"><f>A2</f></c></row>',
+      { strings: [""] },
+    );
     expect(cell(sheet, 0, 0)?.value).toBe("");
     expect(cell(sheet, 0, 1)).toEqual({ value: "", formula: '""' });
     expect(cell(sheet, 0, 2)).toEqual({ value: null, formula: "A2" });
   });
 
   it("reads cells and rows without addresses, comments, CDATA and prefixes", async () => {
-    const sheet = await sheetOf('<!-- <row r="9"/> --><row><c><v>1</v></c><c><v>2</v></c></row><row r="4"><c r="C4" t="str"><f><![CDATA[A1<2]]></f><v>a<!-- b -->c</v></c><c><v>3</v></c></row>');
+    const sheet = await sheetOf(
+      '<!-- <row r="9"/> --><row><c><v>1</v></c><c><v>2</v></c></row><row r="4"><c r="C4" t="str"><f><![CDATA[A1<2]]></f><v>a<!-- b -->c</v></c><c><v>3</v></c></row>',
+    );
     expect(sheet.rows[0]?.map((c) => c?.value)).toEqual([1, 2]);
     expect(cell(sheet, 3, 2)).toEqual({ value: "ac", formula: "A1<2" });
     expect(cell(sheet, 3, 3)?.value).toBe(3);
@@ -65,7 +71,11 @@ describe("formulas", () => {
       '<row r="1"><c r="A1" cm="1"><f t="array" ref="A1:B2">_xldudf_BANK_SPREAD(D1:D9)</f><v>1</v></c><c r="B1"><v>2</v></c><c r="C1"><v>9</v></c></row>' +
         '<row r="2"><c r="A2"><v>3</v></c><c r="B2"><v>4</v></c></row><row r="3"><c r="A3" cm="1"><f t="array" ref="A3">_xldudf_BANK_BEND(A1)</f><v>0</v></c></row>',
     );
-    expect(cell(sheet, 0, 0)).toEqual({ value: 1, formula: "BANK.SPREAD(D1:D9)", spill: { row: 0, column: 0, rows: 2, columns: 2 } });
+    expect(cell(sheet, 0, 0)).toEqual({
+      value: 1,
+      formula: "BANK.SPREAD(D1:D9)",
+      spill: { row: 0, column: 0, rows: 2, columns: 2 },
+    });
     expect(cell(sheet, 0, 1)).toEqual({ value: 2, spilled: true });
     expect(cell(sheet, 0, 2)).toEqual({ value: 9 });
     expect(cell(sheet, 1, 1)).toEqual({ value: 4, spilled: true });
@@ -101,8 +111,10 @@ describe("looks and dates", () => {
   });
 
   it("counts dates from 1900 even where the file counts from 1904, and leaves spans of time alone", async () => {
-    const rows = '<row r="1"><c r="A1" s="1"><v>44568</v></c><c r="B1" s="3"><v>1.5</v></c><c r="C1"><v>44568</v></c></row>';
-    const values = async (workbookPr: string) => (await sheetOf(rows, { styles, workbookPr })).rows[0]?.map((c) => c?.value);
+    const rows =
+      '<row r="1"><c r="A1" s="1"><v>44568</v></c><c r="B1" s="3"><v>1.5</v></c><c r="C1"><v>44568</v></c></row>';
+    const values = async (workbookPr: string) =>
+      (await sheetOf(rows, { styles, workbookPr })).rows[0]?.map((c) => c?.value);
     expect(await values("")).toEqual([44568, 1.5, 44568]);
     expect(await values('<workbookPr date1904="1"/>')).toEqual([46030, 1.5, 44568]);
   });
@@ -125,7 +137,13 @@ describe("around the cells", () => {
     expect(sheet.columnWidths).toEqual([undefined, 12.5, 12.5]);
     expect([sheet.frozenRows, sheet.frozenColumns]).toEqual([2, 1]);
     expect(sheet.validations).toEqual([
-      { areas: [{ row: 1, column: 0, rows: 8, columns: 1 }, { row: 1, column: 2, rows: 1, columns: 1 }], choices: ["slow", "fast"] },
+      {
+        areas: [
+          { row: 1, column: 0, rows: 8, columns: 1 },
+          { row: 1, column: 2, rows: 1, columns: 1 },
+        ],
+        choices: ["slow", "fast"],
+      },
       { areas: [{ row: 1, column: 1, rows: 1, columns: 1 }], formula: "Cloths" },
       { areas: [{ row: 1, column: 4, rows: 3, columns: 1 }], formula: "Conditions!$A$1:$A$3" },
     ]);
@@ -136,10 +154,15 @@ describe("around the cells", () => {
       handmade({
         sheets: { "Bo's &lt;log&gt;": "<sheetData/>", Kept: "<sheetData/>", Deep: "<sheetData/>" },
         sheetState: { Kept: "hidden", Deep: "veryHidden" },
-        afterSheets: '<definedNames><definedName name="Cloths">Kept!$A$1:$A$3</definedName><definedName name="_xlnm.Print_Area" localSheetId="0">A1</definedName><definedName name="secret" hidden="1">1</definedName></definedNames>',
+        afterSheets:
+          '<definedNames><definedName name="Cloths">Kept!$A$1:$A$3</definedName><definedName name="_xlnm.Print_Area" localSheetId="0">A1</definedName><definedName name="secret" hidden="1">1</definedName></definedNames>',
       }),
     );
-    expect(book.sheets.map(({ name, hidden }) => [name, hidden === true])).toEqual([["Bo's <log>", false], ["Kept", true], ["Deep", true]]);
+    expect(book.sheets.map(({ name, hidden }) => [name, hidden === true])).toEqual([
+      ["Bo's <log>", false],
+      ["Kept", true],
+      ["Deep", true],
+    ]);
     expect(book.names).toEqual([{ name: "Cloths", reference: "Kept!$A$1:$A$3" }]);
   });
 
@@ -153,7 +176,16 @@ describe("around the cells", () => {
 it("reads what another library writes", async () => {
   const other = new ExcelJS.Workbook();
   const sheet = other.addWorksheet("Bo's log", { views: [{ state: "frozen", ySplit: 1 }] });
-  sheet.addTable({ name: "Trials", ref: "A1", headerRow: true, columns: [{ name: "Day" }, { name: "Gap" }], rows: [[new Date(Date.UTC(2026, 0, 8)), 0.125], [new Date(Date.UTC(2026, 0, 9)), null]] });
+  sheet.addTable({
+    name: "Trials",
+    ref: "A1",
+    headerRow: true,
+    columns: [{ name: "Day" }, { name: "Gap" }],
+    rows: [
+      [new Date(Date.UTC(2026, 0, 8)), 0.125],
+      [new Date(Date.UTC(2026, 0, 9)), null],
+    ],
+  });
   sheet.getCell("A2").numFmt = "yyyy-mm-dd";
   sheet.getCell("C2").value = { formula: "B2*2", result: 0.25 };
   sheet.getCell("C3").value = { text: "rules", hyperlink: "https://example.org/" };

@@ -8,7 +8,21 @@ import { bookOf } from "../packages";
 
 const text = fc.oneof(
   fc.string({ unit: "binary", minLength: 1, maxLength: 20 }),
-  fc.constantFrom("=1+1", "007", "1/8", " 8.5 ", "_x0041_", "a\r\nb", "<b>&amp;</b>", "]]>", "'", "\ud83d", "#N/A", "TRUE", ""),
+  fc.constantFrom(
+    "=1+1",
+    "007",
+    "1/8",
+    " 8.5 ",
+    "_x0041_",
+    "a\r\nb",
+    "<b>&amp;</b>",
+    "]]>",
+    "'",
+    "\ud83d",
+    "#N/A",
+    "TRUE",
+    "",
+  ),
 );
 const value: fc.Arbitrary<CellValue> = fc.oneof(
   fc.double({ noNaN: true, noDefaultInfinity: true }).map((n) => n + 0 || 0),
@@ -18,21 +32,43 @@ const value: fc.Arbitrary<CellValue> = fc.oneof(
   fc.constantFrom("#N/A", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#NULL!").map((error) => ({ error })),
 );
 const formula = fc.constantFrom(
-  "A1+1", "SUM($A$1:B9)", "BANK.BEND(A1)", 'IF(A1="","",BANK.CLEARANCE(A1,B1))', "'Bo''s log'!A1&\"<>\"", "STDEV.S(A1:A9)", "SORT(UNIQUE(A1:A5))", "SUM(B2#)", "LET(x,A1,x*x)", "A1<B1", '"a  b"&" "',
+  "A1+1",
+  "SUM($A$1:B9)",
+  "BANK.BEND(A1)",
+  'IF(A1="","",BANK.CLEARANCE(A1,B1))',
+  "'Bo''s log'!A1&\"<>\"",
+  "STDEV.S(A1:A9)",
+  "SORT(UNIQUE(A1:A5))",
+  "SUM(B2#)",
+  "LET(x,A1,x*x)",
+  "A1<B1",
+  '"a  b"&" "',
 );
 const STYLES = 4;
 const cell: fc.Arbitrary<BookCell | undefined> = fc.oneof(
   { weight: 2, arbitrary: fc.constant(undefined) },
   { weight: 5, arbitrary: fc.record({ value, style: fc.nat(STYLES - 1) }) },
-  { weight: 2, arbitrary: fc.record({ value: fc.oneof(value, fc.constant(null)), formula, style: fc.nat(STYLES - 1) }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({ value: fc.oneof(value, fc.constant(null)), formula, style: fc.nat(STYLES - 1) }),
+  },
   { weight: 1, arbitrary: fc.nat(STYLES - 1).map((style) => ({ value: null, style })) },
 );
 const rows = fc.array(fc.array(cell, { maxLength: 6 }), { maxLength: 8 });
 const hidden = fc.uniqueArray(fc.nat(9), { maxLength: 3 }).map((list) => list.sort((a, b) => a - b));
 const sheet = (name: string): fc.Arbitrary<BookSheet> =>
-  fc.record({ rows, hiddenRows: hidden }).map((made) => ({ name, merged: [], tables: [], validations: [], columnWidths: [], ...made }));
-const styles = [{}, { format: "0.000", bold: true }, { format: "yyyy-mm-dd" }, { wrap: true, fill: "#102030", color: "#ff0000", fontSize: 14, horizontal: "right" as const }];
-const book: fc.Arbitrary<Book> = fc.tuple(sheet("Trials"), sheet("Bo's log")).map((sheets) => bookOf(sheets, { styles }));
+  fc
+    .record({ rows, hiddenRows: hidden })
+    .map((made) => ({ name, merged: [], tables: [], validations: [], columnWidths: [], ...made }));
+const styles = [
+  {},
+  { format: "0.000", bold: true },
+  { format: "yyyy-mm-dd" },
+  { wrap: true, fill: "#102030", color: "#ff0000", fontSize: 14, horizontal: "right" as const },
+];
+const book: fc.Arbitrary<Book> = fc
+  .tuple(sheet("Trials"), sheet("Bo's log"))
+  .map((sheets) => bookOf(sheets, { styles }));
 
 /** What a reader sees: cells by place, with an unstyled empty cell as no cell. */
 function seen(given: Book): unknown {
@@ -94,7 +130,10 @@ function withBlanks(original: Book, wanted: Book): Book {
       rows: Array.from({ length: Math.max(sheet.rows.length, original.sheets[s].rows.length) }, (_, r) => {
         const now = sheet.rows[r] ?? [];
         const before = original.sheets[s].rows[r] ?? [];
-        return Array.from({ length: Math.max(now.length, before.length) }, (_, c) => now[c] ?? (before[c] && { value: null, style: before[c].style }));
+        return Array.from(
+          { length: Math.max(now.length, before.length) },
+          (_, c) => now[c] ?? (before[c] && { value: null, style: before[c].style }),
+        );
       }),
     })),
   };

@@ -8,7 +8,10 @@ import { saveCopy } from "../../../../src/workbook/file/save/saveCopy";
 import { bookOf, handmade, partsOf, type Handmade } from "../packages";
 
 /** The Book with cells of its first sheet exchanged. */
-function withCells(book: Book, cells: readonly (readonly [row: number, column: number, cell: BookCell | undefined])[]): Book {
+function withCells(
+  book: Book,
+  cells: readonly (readonly [row: number, column: number, cell: BookCell | undefined])[],
+): Book {
   const rows = Array.from(book.sheets[0].rows, (row) => [...(row ?? [])]);
   for (const [row, column, cell] of cells) (rows[row] ??= [])[column] = cell;
   return withSheet(book, { rows });
@@ -17,7 +20,8 @@ function withSheet(book: Book, change: Partial<BookSheet>): Book {
   return { ...book, sheets: book.sheets.map((sheet, i) => (i === 0 ? { ...sheet, ...change } : sheet)) };
 }
 const SHEET = "xl/worksheets/sheet1.xml";
-const made = (rows: string, more: Partial<Handmade> = {}, after = "") => handmade({ sheets: { Trials: `<sheetData>${rows}</sheetData>${after}` }, ...more });
+const made = (rows: string, more: Partial<Handmade> = {}, after = "") =>
+  handmade({ sheets: { Trials: `<sheetData>${rows}</sheetData>${after}` }, ...more });
 
 describe("BANK formulas", () => {
   it("are kept in the one form in which Excel computes them", async () => {
@@ -28,9 +32,18 @@ describe("BANK formulas", () => {
           name: "Trials",
           rows: [
             [{ value: 1, formula: "BANK.BEND(B1)" }, { value: 0.125 }],
-            [{ value: "1 1/8", formula: 'IF(B1="","",BANK.FRACTION(B1))' }, { value: 0.5, formula: "B1*4" }],
-            [{ value: { error: "#VALUE!" }, formula: "bank.bend(B9)" }, { value: true, formula: "BANK.BEND(1)>0" }],
-            [{ value: 1, formula: "BANK.SPREAD(B1:B3)", spill: { row: 3, column: 0, rows: 1, columns: 2 } }, { value: 0.25, spilled: true }],
+            [
+              { value: "1 1/8", formula: 'IF(B1="","",BANK.FRACTION(B1))' },
+              { value: 0.5, formula: "B1*4" },
+            ],
+            [
+              { value: { error: "#VALUE!" }, formula: "bank.bend(B9)" },
+              { value: true, formula: "BANK.BEND(1)>0" },
+            ],
+            [
+              { value: 1, formula: "BANK.SPREAD(B1:B3)", spill: { row: 3, column: 0, rows: 1, columns: 2 } },
+              { value: 0.25, spilled: true },
+            ],
           ],
         },
       ]),
@@ -38,35 +51,60 @@ describe("BANK formulas", () => {
     expect(notes).toEqual([]);
     const parts = partsOf(bytes);
     expect(parts[SHEET]).toContain('<c r="A1" cm="1"><f t="array" ref="A1">_xldudf_BANK_BEND(B1)</f><v>1</v></c>');
-    expect(parts[SHEET]).toContain('<c r="A2" t="str" cm="1"><f t="array" ref="A2">IF(B1=&quot;&quot;,&quot;&quot;,_xldudf_BANK_FRACTION(B1))</f><v>1 1/8</v></c>');
+    expect(parts[SHEET]).toContain(
+      '<c r="A2" t="str" cm="1"><f t="array" ref="A2">IF(B1=&quot;&quot;,&quot;&quot;,_xldudf_BANK_FRACTION(B1))</f><v>1 1/8</v></c>',
+    );
     expect(parts[SHEET]).toContain('<c r="B2"><f>B1*4</f><v>0.5</v></c>');
-    expect(parts[SHEET]).toContain('<c r="A3" t="e" cm="1"><f t="array" ref="A3">_xldudf_BANK_BEND(B9)</f><v>#VALUE!</v></c>');
-    expect(parts[SHEET]).toContain('<c r="B3" t="b" cm="1"><f t="array" ref="B3">_xldudf_BANK_BEND(1)&gt;0</f><v>1</v></c>');
-    expect(parts[SHEET]).toContain('<c r="A4" cm="1"><f t="array" ref="A4:B4">_xldudf_BANK_SPREAD(B1:B3)</f><v>1</v></c><c r="B4"><v>0.25</v></c>');
-    expect(parts["xl/metadata.xml"]).toMatch(/<metadataType name="XLDAPR"[^>]* cellMeta="1"\/>.*fDynamic="1" fCollapsed="0".*<cellMetadata count="1"><bk><rc t="1" v="0"\/><\/bk><\/cellMetadata>/s);
+    expect(parts[SHEET]).toContain(
+      '<c r="A3" t="e" cm="1"><f t="array" ref="A3">_xldudf_BANK_BEND(B9)</f><v>#VALUE!</v></c>',
+    );
+    expect(parts[SHEET]).toContain(
+      '<c r="B3" t="b" cm="1"><f t="array" ref="B3">_xldudf_BANK_BEND(1)&gt;0</f><v>1</v></c>',
+    );
+    expect(parts[SHEET]).toContain(
+      '<c r="A4" cm="1"><f t="array" ref="A4:B4">_xldudf_BANK_SPREAD(B1:B3)</f><v>1</v></c><c r="B4"><v>0.25</v></c>',
+    );
+    expect(parts["xl/metadata.xml"]).toMatch(
+      /<metadataType name="XLDAPR"[^>]* cellMeta="1"\/>.*fDynamic="1" fCollapsed="0".*<cellMetadata count="1"><bk><rc t="1" v="0"\/><\/bk><\/cellMetadata>/s,
+    );
     expect(parts["xl/_rels/workbook.xml.rels"]).toContain('relationships/sheetMetadata" Target="metadata.xml"');
-    expect(parts["[Content_Types].xml"]).toContain('PartName="/xl/metadata.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheetMetadata+xml"');
+    expect(parts["[Content_Types].xml"]).toContain(
+      'PartName="/xl/metadata.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheetMetadata+xml"',
+    );
     expect(parts["xl/workbook.xml"]).toContain('<calcPr fullCalcOnLoad="1"/>');
   });
 
   it("are mended where another program kept them in a form that stays #NAME?", async () => {
-    const original = made('<row r="1"><c r="A1" t="e"><f>BANK.BEND(B1)</f><v>#NAME?</v></c><c r="B1"><v>1</v></c></row>');
+    const original = made(
+      '<row r="1"><c r="A1" t="e"><f>BANK.BEND(B1)</f><v>#NAME?</v></c><c r="B1"><v>1</v></c></row>',
+    );
     const parts = partsOf((await saveCopy(original, await readXlsx(original))).bytes);
-    expect(parts[SHEET]).toContain('<c r="A1" t="e" cm="1"><f t="array" ref="A1">_xldudf_BANK_BEND(B1)</f><v>#NAME?</v></c>');
+    expect(parts[SHEET]).toContain(
+      '<c r="A1" t="e" cm="1"><f t="array" ref="A1">_xldudf_BANK_BEND(B1)</f><v>#NAME?</v></c>',
+    );
   });
 
   it("join the metadata that is there", async () => {
     const metadata =
       '<metadata xmlns="m"><metadataTypes count="1"><metadataType name="XLRICHVALUE"/></metadataTypes><futureMetadata name="XLRICHVALUE" count="1"><bk/></futureMetadata><valueMetadata count="1"><bk><rc t="1" v="0"/></bk></valueMetadata></metadata>';
-    const original = made('<row r="1"><c r="B1"><v>1</v></c></row>', { workbookRelations: { sheetMetadata: "metadata.xml" }, parts: { "xl/metadata.xml": metadata } });
-    const first = await saveCopy(original, withCells(await readXlsx(original), [[0, 0, { value: 1, formula: "BANK.BEND(B1)" }]]));
+    const original = made('<row r="1"><c r="B1"><v>1</v></c></row>', {
+      workbookRelations: { sheetMetadata: "metadata.xml" },
+      parts: { "xl/metadata.xml": metadata },
+    });
+    const first = await saveCopy(
+      original,
+      withCells(await readXlsx(original), [[0, 0, { value: 1, formula: "BANK.BEND(B1)" }]]),
+    );
     const parts = partsOf(first.bytes);
     expect(parts["xl/metadata.xml"]).toMatch(
       /^<metadata xmlns="m"><metadataTypes count="2"><metadataType name="XLRICHVALUE"\/><metadataType name="XLDAPR".*<futureMetadata name="XLRICHVALUE" count="1"><bk\/><\/futureMetadata><futureMetadata name="XLDAPR" count="1">.*<cellMetadata count="1"><bk><rc t="2" v="0"\/><\/bk><\/cellMetadata><valueMetadata/,
     );
     expect(parts[SHEET]).toContain('<c r="A1" cm="1">');
     // A second copy finds the mark and adds none.
-    const second = await saveCopy(first.bytes, withCells(await readXlsx(first.bytes), [[1, 0, { value: 1, formula: "BANK.BEND(B1)" }]]));
+    const second = await saveCopy(
+      first.bytes,
+      withCells(await readXlsx(first.bytes), [[1, 0, { value: 1, formula: "BANK.BEND(B1)" }]]),
+    );
     expect(partsOf(second.bytes)["xl/metadata.xml"]).toBe(parts["xl/metadata.xml"]);
   });
 });
@@ -75,7 +113,8 @@ describe("a copy of a file", () => {
   const rows =
     '<row r="1" spans="1:2" ht="30" customHeight="1"><c r="A1" s="0" t="s"><v>0</v></c><c r="B1"><f t="shared" ref="B1:B3" si="0">LEN(A1)</f><v>3</v></c></row>' +
     '<row r="2"><c r="A2" t="s"><v>1</v></c><c r="B2"><f t="shared" si="0"/><v>4</v></c></row><row r="3"><c r="B3"><f t="shared" si="0"/><v>0</v></c></row>';
-  const after = '<conditionalFormatting sqref="A1"><cfRule type="expression" priority="1"><formula>Trials!A1&gt;0</formula></cfRule></conditionalFormatting><drawing r:id="rId1"/>';
+  const after =
+    '<conditionalFormatting sqref="A1"><cfRule type="expression" priority="1"><formula>Trials!A1&gt;0</formula></cfRule></conditionalFormatting><drawing r:id="rId1"/>';
   const image = Uint8Array.from({ length: 999 }, (_, i) => (i * 7) % 256);
   const original = made(
     rows,
@@ -86,7 +125,8 @@ describe("a copy of a file", () => {
       parts: {
         "xl/calcChain.xml": '<calcChain><c r="B1" i="1"/></calcChain>',
         "xl/drawings/drawing1.xml": "<wsDr/>",
-        "xl/drawings/_rels/drawing1.xml.rels": '<Relationships><Relationship Id="rId1" Type="x/chart" Target="../charts/chart1.xml"/></Relationships>',
+        "xl/drawings/_rels/drawing1.xml.rels":
+          '<Relationships><Relationship Id="rId1" Type="x/chart" Target="../charts/chart1.xml"/></Relationships>',
         "xl/charts/chart1.xml": "<c:chartSpace><c:f>Trials!$A$1:$A$3</c:f></c:chartSpace>",
         "xl/media/image1.png": image,
         "custom/unknown.bin": image,
@@ -107,7 +147,9 @@ describe("a copy of a file", () => {
     const book = withCells(await readXlsx(original), [[1, 0, { value: "Bend, in" }]]);
     const after = partsOf((await saveCopy(original, book)).bytes);
     expect(after[SHEET]).toBe(before[SHEET].replace('<c r="A2" t="s"><v>1</v></c>', '<c r="A2" t="s"><v>2</v></c>'));
-    expect(after["xl/sharedStrings.xml"]).toBe(before["xl/sharedStrings.xml"].replace("</sst>", '<si><t xml:space="preserve">Bend, in</t></si></sst>'));
+    expect(after["xl/sharedStrings.xml"]).toBe(
+      before["xl/sharedStrings.xml"].replace("</sst>", '<si><t xml:space="preserve">Bend, in</t></si></sst>'),
+    );
     const touched = Object.keys(before).filter((name) => after[name] !== before[name]);
     expect(touched.sort()).toEqual([SHEET, "xl/sharedStrings.xml", "xl/workbook.xml"].sort());
     expect(after["xl/workbook.xml"]).toContain('fullCalcOnLoad="1"');
@@ -115,25 +157,36 @@ describe("a copy of a file", () => {
 
   it("drops the calculation chain when a formula changed, and only then", async () => {
     const book = await readXlsx(original);
-    const value = partsOf((await saveCopy(original, withCells(book, [[0, 1, { ...book.sheets[0].rows[0]![1]!, value: 5 }]]))).bytes);
+    const value = partsOf(
+      (await saveCopy(original, withCells(book, [[0, 1, { ...book.sheets[0].rows[0]![1]!, value: 5 }]]))).bytes,
+    );
     expect(value[SHEET]).toContain('<c r="B1"><f t="shared" ref="B1:B3" si="0">LEN(A1)</f><v>5</v></c>');
     expect(value["xl/calcChain.xml"]).toBeDefined();
-    const formula = partsOf((await saveCopy(original, withCells(book, [[2, 1, { value: 1, formula: "LEN(A2)" }]]))).bytes);
+    const formula = partsOf(
+      (await saveCopy(original, withCells(book, [[2, 1, { value: 1, formula: "LEN(A2)" }]]))).bytes,
+    );
     expect(formula["xl/calcChain.xml"]).toBeUndefined();
     expect(formula["xl/_rels/workbook.xml.rels"]).not.toContain("calcChain");
     expect(formula["[Content_Types].xml"]).not.toContain("calcChain");
   });
 
   it("gives the followers of a shared formula their own when its leader goes", async () => {
-    const book = withCells(await readXlsx(original), [[0, 1, { value: 9 }], [2, 1, { value: 7, formula: "LEN(A3)" }]]);
+    const book = withCells(await readXlsx(original), [
+      [0, 1, { value: 9 }],
+      [2, 1, { value: 7, formula: "LEN(A3)" }],
+    ]);
     const { bytes } = await saveCopy(original, book);
-    expect(partsOf(bytes)[SHEET]).toContain('<c r="B1"><v>9</v></c></row><row r="2"><c r="A2" t="s"><v>1</v></c><c r="B2"><f>LEN(A2)</f><v>4</v></c></row><row r="3"><c r="B3"><f>LEN(A3)</f><v>7</v></c></row>');
+    expect(partsOf(bytes)[SHEET]).toContain(
+      '<c r="B1"><v>9</v></c></row><row r="2"><c r="A2" t="s"><v>1</v></c><c r="B2"><f>LEN(A2)</f><v>4</v></c></row><row r="3"><c r="B3"><f>LEN(A3)</f><v>7</v></c></row>',
+    );
     expect((await readXlsx(bytes)).sheets[0].rows).toEqual(book.sheets[0].rows);
   });
 
   it("leaves a shared formula be when a follower goes", async () => {
     const { bytes } = await saveCopy(original, withCells(await readXlsx(original), [[1, 1, { value: 9 }]]));
-    expect(partsOf(bytes)[SHEET]).toContain('<c r="B2"><v>9</v></c></row><row r="3"><c r="B3"><f t="shared" si="0"/><v>0</v></c>');
+    expect(partsOf(bytes)[SHEET]).toContain(
+      '<c r="B2"><v>9</v></c></row><row r="3"><c r="B3"><f t="shared" si="0"/><v>0</v></c>',
+    );
   });
 
   it("puts new cells and rows in their places and blanks others", async () => {
@@ -147,14 +200,26 @@ describe("a copy of a file", () => {
     const xml = partsOf(bytes)[SHEET];
     expect(xml).toContain('<row r="1" ht="30" customHeight="1"><c r="A1"/>');
     expect(xml).toContain('<v>3</v></c><c r="D1" t="b"><v>1</v></c></row>');
-    expect(xml).toContain('<row r="5"><c r="B5"><v>5</v></c></row><row r="8"><c r="A8" t="s"><v>2</v></c></row></sheetData>');
+    expect(xml).toContain(
+      '<row r="5"><c r="B5"><v>5</v></c></row><row r="8"><c r="A8" t="s"><v>2</v></c></row></sheetData>',
+    );
     expect(xml).toContain(after);
   });
 
   it("adds looks behind the file's own", async () => {
     const book = await readXlsx(original);
     const port = new FilePort(book);
-    const name = await port.addSheet({ name: "Results", rows: [[{ value: "Bend", bold: true }, { value: 46030, format: "yyyy-mm-dd" }, { value: "a\nb", wrap: true }]], columnWidths: [20] });
+    const name = await port.addSheet({
+      name: "Results",
+      rows: [
+        [
+          { value: "Bend", bold: true },
+          { value: 46030, format: "yyyy-mm-dd" },
+          { value: "a\nb", wrap: true },
+        ],
+      ],
+      columnWidths: [20],
+    });
     const { bytes } = await saveCopy(original, port.book);
     const back = await readXlsx(bytes);
     expect(back.sheets.map((sheet) => sheet.name)).toEqual(["Trials", name]);
@@ -180,7 +245,10 @@ describe("a copy of a file", () => {
 
   it("removes a sheet with all that hangs on it, and nothing else", async () => {
     const book = await readXlsx(original);
-    const { bytes } = await saveCopy(original, { ...book, sheets: bookOf([{ name: "New", rows: [[{ value: 1 }]] }]).sheets });
+    const { bytes } = await saveCopy(original, {
+      ...book,
+      sheets: bookOf([{ name: "New", rows: [[{ value: 1 }]] }]).sheets,
+    });
     const parts = partsOf(bytes);
     expect(parts["xl/charts/chart1.xml"]).toBeUndefined();
     expect(parts["xl/drawings/drawing1.xml"]).toBeUndefined();
@@ -196,7 +264,8 @@ describe("a copy of a file", () => {
 });
 
 describe("tables", () => {
-  const table = '<table xmlns="m" id="1" name="Trials" displayName="Trials" ref="A1:B3"><autoFilter ref="A1:B3"/><tableColumns count="2"><tableColumn id="1" name="Gap"/><tableColumn id="2" name="Bend"/></tableColumns></table>';
+  const table =
+    '<table xmlns="m" id="1" name="Trials" displayName="Trials" ref="A1:B3"><autoFilter ref="A1:B3"/><tableColumns count="2"><tableColumn id="1" name="Gap"/><tableColumn id="2" name="Bend"/></tableColumns></table>';
   const original = handmade({
     sheets: {
       Log: '<sheetData><row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="s"><v>1</v></c></row><row r="2"><c r="A2"><v>1</v></c></row><row r="3"><c r="D3"><f>SUM(Trials[Gap])</f><v>1</v></c></row></sheetData><tableParts count="1"><tablePart r:id="rId1"/></tableParts>',
@@ -210,7 +279,13 @@ describe("tables", () => {
 
   it("move along when their header moved with them", async () => {
     const book = await readXlsx(original);
-    const { bytes, notes } = await saveCopy(original, withSheet(book, { rows: shifted(book), tables: [{ name: "Trials", area: { row: 1, column: 0, rows: 3, columns: 2 } }] }));
+    const { bytes, notes } = await saveCopy(
+      original,
+      withSheet(book, {
+        rows: shifted(book),
+        tables: [{ name: "Trials", area: { row: 1, column: 0, rows: 3, columns: 2 } }],
+      }),
+    );
     expect(notes).toEqual([]);
     expect(partsOf(bytes)["xl/tables/table1.xml"]).toBe(table.replace(/A1:B3/g, "A2:B4"));
   });
@@ -227,8 +302,18 @@ describe("tables", () => {
   });
 
   it("are not made where a header is missing, doubled or no text", async () => {
-    for (const headers of [["Gap", null], ["Gap", "gap"], ["Gap", 2026]]) {
-      const book = bookOf([{ name: "Log", rows: [headers.map((value) => ({ value })), [{ value: 1 }, { value: 2 }]], tables: [{ name: "Trials", area: { row: 0, column: 0, rows: 2, columns: 2 } }] }]);
+    for (const headers of [
+      ["Gap", null],
+      ["Gap", "gap"],
+      ["Gap", 2026],
+    ]) {
+      const book = bookOf([
+        {
+          name: "Log",
+          rows: [headers.map((value) => ({ value })), [{ value: 1 }, { value: 2 }]],
+          tables: [{ name: "Trials", area: { row: 0, column: 0, rows: 2, columns: 2 } }],
+        },
+      ]);
       const { bytes, notes } = await saveCopy(null, book);
       expect(notes.join()).toMatch(/table Trials .*header of its own/);
       expect((await readXlsx(bytes)).sheets[0].tables).toEqual([]);
@@ -249,7 +334,19 @@ describe("tables", () => {
 
 describe("what a file cannot hold", () => {
   it("is kept escaped, cut with a note, or written as the nearest error", async () => {
-    const book = bookOf([{ name: "Trials", rows: [[{ value: "bell \u0007 _x0007_ \ud800 \r\n <&>" }, { value: "x".repeat(40_000) }, { value: { error: "#SPILL!" } }, { value: Infinity }]] }]);
+    const book = bookOf([
+      {
+        name: "Trials",
+        rows: [
+          [
+            { value: "bell \u0007 _x0007_ \ud800 \r\n <&>" },
+            { value: "x".repeat(40_000) },
+            { value: { error: "#SPILL!" } },
+            { value: Infinity },
+          ],
+        ],
+      },
+    ]);
     const { bytes, notes } = await saveCopy(null, book);
     const row = (await readXlsx(bytes)).sheets[0].rows[0]!.map((cell) => cell!.value);
     expect(row[0]).toBe("bell \u0007 _x0007_ \ud800 \r\n <&>");
@@ -281,7 +378,8 @@ describe("what a file cannot hold", () => {
 it("writes dates from 1904 back as the file counts them", async () => {
   const original = made('<row r="1"><c r="A1" s="1"><v>44568</v></c></row>', {
     workbookPr: '<workbookPr date1904="1"/>',
-    styles: '<fonts count="1"><font/></fonts><fills count="1"><fill/></fills><cellXfs count="2"><xf numFmtId="0"/><xf numFmtId="14"/></cellXfs>',
+    styles:
+      '<fonts count="1"><font/></fonts><fills count="1"><fill/></fills><cellXfs count="2"><xf numFmtId="0"/><xf numFmtId="14"/></cellXfs>',
   });
   const book = withCells(await readXlsx(original), [[1, 0, { value: 46031, style: 1 }]]);
   const xml = partsOf((await saveCopy(original, book)).bytes)[SHEET];
@@ -305,14 +403,23 @@ it("keeps sheets in the Book's order, with names that belong to one sheet follow
   const original = handmade({
     sheets: { A: cells(1), B: cells(2), C: cells(3) },
     workbookPr: '<bookViews><workbookView activeTab="2"/></bookViews>',
-    afterSheets: '<definedNames><definedName name="_xlnm.Print_Area" localSheetId="1">B!$A$1</definedName><definedName name="_xlnm.Print_Area" localSheetId="0">A!$A$1</definedName></definedNames>',
+    afterSheets:
+      '<definedNames><definedName name="_xlnm.Print_Area" localSheetId="1">B!$A$1</definedName><definedName name="_xlnm.Print_Area" localSheetId="0">A!$A$1</definedName></definedNames>',
   });
   const book = await readXlsx(original);
-  const { bytes } = await saveCopy(original, { ...book, sheets: [book.sheets[2], { ...book.sheets[1], hidden: true }] });
+  const { bytes } = await saveCopy(original, {
+    ...book,
+    sheets: [book.sheets[2], { ...book.sheets[1], hidden: true }],
+  });
   const xml = partsOf(bytes)["xl/workbook.xml"];
-  expect((await readXlsx(bytes)).sheets.map(({ name, hidden }) => [name, hidden])).toEqual([["C", undefined], ["B", true]]);
+  expect((await readXlsx(bytes)).sheets.map(({ name, hidden }) => [name, hidden])).toEqual([
+    ["C", undefined],
+    ["B", true],
+  ]);
   expect(xml).toContain('activeTab="0"');
-  expect(xml).toContain('<definedNames><definedName name="_xlnm.Print_Area" localSheetId="1">B!$A$1</definedName></definedNames>');
+  expect(xml).toContain(
+    '<definedNames><definedName name="_xlnm.Print_Area" localSheetId="1">B!$A$1</definedName></definedNames>',
+  );
 });
 
 it("changes merged cells, hidden rows and lists of a sheet that is there", async () => {
@@ -324,7 +431,10 @@ it("changes merged cells, hidden rows and lists of a sheet that is there", async
   );
   const lists = [{ areas: [{ row: 4, column: 0, rows: 2, columns: 1 }], choices: ["slow", "fast"] }];
   const merged = [{ row: 3, column: 1, rows: 1, columns: 2 }];
-  const { bytes } = await saveCopy(original, withSheet(await readXlsx(original), { hiddenRows: [5], merged, validations: lists }));
+  const { bytes } = await saveCopy(
+    original,
+    withSheet(await readXlsx(original), { hiddenRows: [5], merged, validations: lists }),
+  );
   const back = (await readXlsx(bytes)).sheets[0];
   expect([back.hiddenRows, back.merged, back.validations]).toEqual([[5], merged, lists]);
   expect(partsOf(bytes)[SHEET]).toContain(other);
@@ -333,16 +443,31 @@ it("changes merged cells, hidden rows and lists of a sheet that is there", async
 
 it("writes in the prefix that the file uses", async () => {
   const prefixed = (xml: string) => xml.replace(/<(\/?)(?=[a-z])/gi, "<$1x:").replace(/ xmlns=/g, " xmlns:x=");
-  const parts = partsOf(made('<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1"><v>1</v></c></row>', { strings: ["Gap"] }));
+  const parts = partsOf(
+    made('<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1"><v>1</v></c></row>', { strings: ["Gap"] }),
+  );
   const original = zipSync(
-    Object.fromEntries(Object.entries(parts).map(([name, xml]) => [name, strToU8(/\.rels$|Content_Types/.test(name) ? xml : prefixed(xml))])),
+    Object.fromEntries(
+      Object.entries(parts).map(([name, xml]) => [
+        name,
+        strToU8(/\.rels$|Content_Types/.test(name) ? xml : prefixed(xml)),
+      ]),
+    ),
   );
   const book = await readXlsx(original);
   expect(book.sheets[0].rows[0]?.map((cell) => cell?.value)).toEqual(["Gap", 1]);
-  const styled = { ...withCells(book, [[0, 0, { value: "Offset", style: 1 }], [3, 2, { value: 1, formula: "BANK.BEND(B1)" }]]), styles: [{}, { bold: true, format: "0.000" }], names: [{ name: "Gaps", reference: "Trials!$A$1" }] };
+  const styled = {
+    ...withCells(book, [
+      [0, 0, { value: "Offset", style: 1 }],
+      [3, 2, { value: 1, formula: "BANK.BEND(B1)" }],
+    ]),
+    styles: [{}, { bold: true, format: "0.000" }],
+    names: [{ name: "Gaps", reference: "Trials!$A$1" }],
+  };
   const { bytes } = await saveCopy(original, styled);
   const after = partsOf(bytes);
-  for (const name of [SHEET, "xl/workbook.xml", "xl/sharedStrings.xml", "xl/styles.xml"]) expect(after[name], name).not.toMatch(/<\/?(?!x:)[a-z]/i);
+  for (const name of [SHEET, "xl/workbook.xml", "xl/sharedStrings.xml", "xl/styles.xml"])
+    expect(after[name], name).not.toMatch(/<\/?(?!x:)[a-z]/i);
   const back = await readXlsx(bytes);
   expect(back.sheets[0].rows[0]?.[0]).toEqual({ value: "Offset", style: 1 });
   expect(back.sheets[0].rows[3]?.[2]).toEqual({ value: 1, formula: "BANK.BEND(B1)" });
@@ -352,19 +477,28 @@ it("writes in the prefix that the file uses", async () => {
 it("changes widths and frozen rows of a sheet that is there, and keeps what stands beside them", async () => {
   const original = handmade({
     sheets: {
-      Trials: '<sheetViews><sheetView zoomScale="80" workbookViewId="0"><selection activeCell="B2"/></sheetView></sheetViews><cols><col min="1" max="3" width="9" style="1" bestFit="1"/></cols><sheetData/>',
+      Trials:
+        '<sheetViews><sheetView zoomScale="80" workbookViewId="0"><selection activeCell="B2"/></sheetView></sheetViews><cols><col min="1" max="3" width="9" style="1" bestFit="1"/></cols><sheetData/>',
     },
   });
-  const book = withSheet(await readXlsx(original), { columnWidths: [9, 20, 9.01, undefined, 12], frozenRows: 1, frozenColumns: 2 });
+  const book = withSheet(await readXlsx(original), {
+    columnWidths: [9, 20, 9.01, undefined, 12],
+    frozenRows: 1,
+    frozenColumns: 2,
+  });
   const { bytes } = await saveCopy(original, book);
   const xml = partsOf(bytes)[SHEET];
   expect(xml).toContain(
     '<cols><col min="1" max="1" width="9" style="1" bestFit="1"/><col min="2" max="2" width="20" style="1" customWidth="1"/><col min="3" max="3" width="9" style="1" bestFit="1"/><col min="5" max="5" width="12" customWidth="1"/></cols>',
   );
-  expect(xml).toContain('<sheetView zoomScale="80" workbookViewId="0"><pane xSplit="2" ySplit="1" topLeftCell="C2" activePane="bottomRight" state="frozen"/>');
+  expect(xml).toContain(
+    '<sheetView zoomScale="80" workbookViewId="0"><pane xSplit="2" ySplit="1" topLeftCell="C2" activePane="bottomRight" state="frozen"/>',
+  );
   const back = (await readXlsx(bytes)).sheets[0];
   expect([back.columnWidths, back.frozenRows, back.frozenColumns]).toEqual([[9, 20, 9, undefined, 12], 1, 2]);
-  const thawed = (await readXlsx((await saveCopy(bytes, withSheet(book, { frozenRows: undefined, frozenColumns: undefined }))).bytes)).sheets[0];
+  const thawed = (
+    await readXlsx((await saveCopy(bytes, withSheet(book, { frozenRows: undefined, frozenColumns: undefined }))).bytes)
+  ).sheets[0];
   expect([thawed.frozenRows, thawed.frozenColumns]).toEqual([undefined, undefined]);
 });
 
@@ -373,7 +507,14 @@ it("is read by another library with the same values", async () => {
     [
       {
         name: "Bo's log",
-        rows: [[{ value: "Day" }, { value: "Gap", style: 1 }], [{ value: 46030, style: 2 }, { value: 0.125 }], [{ value: 46031, style: 2 }, { value: 2, formula: "SUM(B2)*16" }]],
+        rows: [
+          [{ value: "Day" }, { value: "Gap", style: 1 }],
+          [{ value: 46030, style: 2 }, { value: 0.125 }],
+          [
+            { value: 46031, style: 2 },
+            { value: 2, formula: "SUM(B2)*16" },
+          ],
+        ],
         tables: [{ name: "Trials", area: { row: 0, column: 0, rows: 3, columns: 2 } }],
         columnWidths: [14],
         frozenRows: 1,
