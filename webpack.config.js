@@ -16,22 +16,25 @@ const pages = [
   { name: "taskpane", script: "./src/taskpane/main.ts", shell: "./src/taskpane/taskpane.html" },
 ];
 
-/** @returns {import("webpack").Configuration} */
-export default (_env, { mode = "production" }) => {
+/** `--mode` of the command line, or what scripts/dev.ts gives. @returns {import("webpack").Configuration} */
+export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
   const forUse = mode === "production";
   return {
     mode,
     context: root,
-    entry: Object.fromEntries(pages.map(({ name, script }) => [name, script])),
+    entry: Object.fromEntries(
+      pages.map(({ name, script }) => [name, forUse ? script : ["./scripts/server/reloadClient.js", script]]),
+    ),
     output: {
-      path: resolve(root, "dist"),
+      path: folder ?? resolve(root, "dist"),
       // manifest.xml names the pane's script, which therefore keeps its name.
       filename: ({ chunk }) => (forUse && chunk.name !== "taskpane" ? "[name].[contenthash:8].js" : "[name].js"),
       chunkFilename: forUse ? "[name].[contenthash:8].js" : "[name].js",
       // The command line's bundle lives in dist/ too.
       clean: { keep: (file) => /^cli|^\.(cli|pages)$/.test(file) },
     },
-    devtool: forUse ? false : "eval-source-map",
+    // Nothing is evaluated from text, in pages under work neither: the server forbids it.
+    devtool: forUse ? false : "cheap-module-source-map",
     // The writer of PDF can take HTML apart when these are there; its own shapes need none of them.
     resolve: { extensions: [".ts", ".tsx", ".js"], alias: { canvg: false, dompurify: false, html2canvas: false } },
     module: {

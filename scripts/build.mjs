@@ -2,7 +2,7 @@
 import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { join, sep } from "node:path";
 import { root } from "./install.mjs";
 
 /** Every file below a folder, sorted. */
@@ -13,20 +13,30 @@ function filesBelow(folder) {
     .sort();
 }
 
-/** A digest of everything that a build reads. */
-function sourceDigest() {
+/** What each target is made from: below src/, all but the rooms that it has no part of. */
+const TARGETS = {
+  pages: {
+    without: ["cli"],
+    also: ["sample-workbooks"],
+    files: ["webpack.config.js", "tsconfig.json", "manifest.xml", "scripts/build.mjs"],
+  },
+  cli: {
+    without: ["panel", "workbench", "taskpane", "assets"],
+    also: [],
+    files: ["tsconfig.json", "scripts/build.mjs"],
+  },
+};
+
+/** A digest of everything that a target's build reads. A change elsewhere does not build it anew. */
+function sourceDigest(target) {
+  const { without, also, files } = TARGETS[target];
   const digest = createHash("sha256");
-  const single = [
-    "package-lock.json",
-    "package.json",
-    "webpack.config.js",
-    "tsconfig.json",
-    "manifest.xml",
-    "scripts/build.mjs",
-  ]
-    .map((name) => join(root, name))
-    .filter((file) => existsSync(file));
-  for (const file of [...single, ...filesBelow("src"), ...filesBelow("sample-workbooks")])
+  const { version, dependencies, devDependencies } = JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
+  digest.update(JSON.stringify({ version, dependencies, devDependencies }));
+  const apart = without.map((room) => join(root, "src", room) + sep);
+  const sources = filesBelow("src").filter((file) => !apart.some((room) => file.startsWith(room)));
+  const single = ["package-lock.json", ...files].map((name) => join(root, name)).filter((file) => existsSync(file));
+  for (const file of [...single, ...sources, ...also.flatMap(filesBelow)])
     digest.update(file.slice(root.length)).update(readFileSync(file));
   return digest.digest("hex");
 }
@@ -38,7 +48,7 @@ function isFresh(stamp, digest) {
 
 /** Builds the pages with webpack unless dist/ is up to date. */
 export function ensurePages() {
-  const digest = sourceDigest();
+  const digest = sourceDigest("pages");
   if (isFresh(".pages", digest)) return;
   process.stderr.write("Building the pages (about a minute, after each change) …\n");
   const { status } = spawnSync(
@@ -60,7 +70,7 @@ export function ensurePages() {
 
 /** Bundles the command line into dist/cli.mjs unless it is up to date. Two at once do no harm: the file is moved into place. */
 export async function ensureCommandLine() {
-  const digest = sourceDigest();
+  const digest = sourceDigest("cli");
   const target = join(root, "dist", "cli.mjs");
   if (existsSync(target) && isFresh(".cli", digest)) return target;
   const { build } = await import("esbuild");

@@ -45,7 +45,7 @@ const PANE = policy({
   "frame-ancestors": ["'self'", ...OFFICE],
 });
 
-/** @param forExcel whether Excel, another origin, may frame the pages and read the functions' list */
+/** @param forExcel whether it is the pane, or its server: Excel, another origin, may frame it and read the functions' list */
 export function securityHeaders(forExcel: boolean): Readonly<Record<string, string>> {
   return {
     "content-security-policy": forExcel ? PANE : PAGE,

@@ -12,6 +12,7 @@ import { root } from "../install.mjs";
 import { DraftFolder } from "./draftFolder";
 import { answerDrafts } from "./draftRequests";
 import { securityHeaders } from "./headers";
+import type { Reloads } from "./reloads";
 
 const TYPES: Readonly<Record<string, string>> = {
   ".html": "text/html; charset=utf-8",
@@ -28,6 +29,10 @@ const DIST = join(root, "dist");
 export interface ServeOptions {
   /** Path of a workbook to offer to the page; the demonstration when missing. */
   readonly workbook?: string;
+  /** Folder of the built pages; dist/ when missing. */
+  readonly pages?: string;
+  /** Pages that load themselves anew while one works on them. */
+  readonly page?: Reloads;
   /** Folder of the page's drafts; without one the browser keeps them. */
   readonly drafts?: string;
   /** Wanted port; a free one is taken when it is in use. */
@@ -76,14 +81,14 @@ export function stopOnSignal(server: Server, name: string): void {
 }
 
 /** What answers each request. Whatever goes wrong is an answer too: the server outlives it. */
-function answering({ workbook, drafts, certificate }: ServeOptions): RequestListener {
-  const headers = securityHeaders(certificate !== undefined);
-  const folder = drafts === undefined ? undefined : new DraftFolder(drafts);
+function answering({ workbook, pages = DIST, page, drafts, certificate }: ServeOptions): RequestListener {
+  const served: Served = { workbook, pages, page, drafts: drafts === undefined ? undefined : new DraftFolder(drafts) };
   return (request, response) => {
-    for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);
+    const forExcel = certificate !== undefined || request.url?.startsWith("/taskpane.html") === true;
+    for (const [name, value] of Object.entries(securityHeaders(forExcel))) response.setHeader(name, value);
     const refuse = (status: number, text: string) =>
       void response.writeHead(status, { "content-type": "text/plain; charset=utf-8" }).end(text);
-    answer(request, response, refuse, workbook, folder).catch((problem: unknown) => {
+    answer(request, response, refuse, served).catch((problem: unknown) => {
       const about = explainFileError(problem, workbook ?? "a file", "read");
       if (response.headersSent) response.destroy();
       else
@@ -95,12 +100,18 @@ function answering({ workbook, drafts, certificate }: ServeOptions): RequestList
   };
 }
 
+interface Served {
+  readonly workbook: string | undefined;
+  readonly pages: string;
+  readonly page: Reloads | undefined;
+  readonly drafts: DraftFolder | undefined;
+}
+
 async function answer(
   request: IncomingMessage,
   response: ServerResponse,
   refuse: (status: number, text: string) => void,
-  workbook: string | undefined,
-  drafts: DraftFolder | undefined,
+  { workbook, pages, page, drafts }: Served,
 ): Promise<void> {
   // A page elsewhere must not reach the workbook through a name that it points at this machine.
   if (!/^(127\.0\.0\.1|localhost)(:\d+)?$/.test(request.headers.host ?? ""))
@@ -114,6 +125,7 @@ async function answer(
     void response
       .writeHead(200, { "content-type": type, "cache-control": cache, "content-length": Buffer.byteLength(content) })
       .end(request.method === "HEAD" ? undefined : content);
+  if (page && path === "/reload") return page.listen(response);
   if (path === "/workbook-name")
     return workbook === undefined
       ? void response.writeHead(204).end()
@@ -122,8 +134,8 @@ async function answer(
     return workbook === undefined
       ? refuse(404, "No workbook was named.")
       : give(readFileSync(workbook), "application/octet-stream", "no-store");
-  const file = normalize(join(DIST, path === "/" ? "workbench.html" : path));
-  const inside = file.startsWith(DIST + sep) && !basename(file).startsWith(".") && extname(file) in TYPES;
+  const file = normalize(join(pages, path === "/" ? "workbench.html" : path));
+  const inside = file.startsWith(pages + sep) && !basename(file).startsWith(".") && extname(file) in TYPES;
   if (!inside || !statSync(file, { throwIfNoEntry: false })?.isFile()) return refuse(404, "There is nothing here.");
   give(
     readFileSync(file),
