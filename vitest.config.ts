@@ -1,8 +1,11 @@
 /** One runner for everything: quick tests in Node, pages in a real browser. */
+import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
   test: {
+    // Files of all kinds side by side: a browser waits more than it computes.
+    maxWorkers: Math.max(2, availableParallelism() - 1),
     projects: [
       {
         test: {
@@ -22,7 +25,6 @@ export default defineConfig({
           include: ["tests/browser/**/*.test.ts"],
           testTimeout: 120_000,
           hookTimeout: 240_000,
-          fileParallelism: false,
         },
       },
     ],

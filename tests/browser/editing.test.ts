@@ -49,12 +49,14 @@ const where = (page: Page) => page.evaluate(() => document.activeElement?.closes
 describe("a cell", () => {
   it("opened and confirmed unchanged holds what it held, to the last digit and whatever its format", async () => {
     const { page, errors } = await openBench(bench);
-    for (let row = 2; row < VALUES.length + 2; row++) {
-      for (let column = 0; column < FORMATS.length; column++) {
-        await goTo(page, `${"ABCDEF"[column]}${row}`);
+    for (let column = 0; column < FORMATS.length; column++) {
+      await goTo(page, `${"ABCDEF"[column]}2`);
+      // Confirming goes on to the cell below.
+      for (let row = 2; row < VALUES.length + 2; row++) {
         await page.keyboard.press("F2");
         await page.keyboard.press("Enter");
       }
+      expect(await selected(page)).toBe(`${"ABCDEF"[column]}${VALUES.length + 2}`);
     }
     const { sheets, styles } = await savedBook(page);
     const rows = sheets[0].rows
@@ -198,6 +200,33 @@ describe("the keyboard", () => {
     expect(sheets[0].rows.slice(1, 7).map((cells) => cells![11]!.value)).toEqual([
       0.3125, 0.25, 0.375, 0.25, 0.28125, 0.4375,
     ]);
+    await page.close();
+  });
+});
+
+describe("a table with rows below it", () => {
+  it("says so in every view, and takes them in and leaves them out on one press", async () => {
+    const { page, errors } = await openBench(bench);
+    const trial = (i: number) => [i + 1, 5 + 0.2 * i, 0.5 + 0.03 * i + ((i * 7) % 5) / 50].map((value) => ({ value }));
+    const headings = ["Trial", "Speed (mph)", "Bend (in)"].map((value) => ({ value }));
+    const tables = [{ name: "Trials", area: { row: 0, column: 0, rows: 21, columns: 3 } }];
+    const rows = [headings, ...Array.from({ length: 30 }, (_, i) => trial(i))];
+    const log: Book = { ...book, sheets: [{ ...book.sheets[0], rows, tables }] };
+    const buffer = Buffer.from((await saveCopy(null, log)).bytes);
+    await page.locator("#file").setInputFiles({ name: "appended.xlsx", mimeType: "application/octet-stream", buffer });
+    await page.waitForSelector('body[data-ready="appended.xlsx"]');
+    const panel = page.locator("#panel");
+    await panel
+      .getByText("10 rows (22 to 31) below the table Trials are no part of it, so nothing here counts them.")
+      .waitFor();
+    await panel.locator("[data-part=sentences]").getByText("20 of 20 rows used").waitFor();
+    await panel.getByRole("button", { name: "Take them in" }).click();
+    await panel.locator("[data-part=sentences]").getByText("30 of 30 rows used").waitFor();
+    await panel.getByRole("tab", { name: "Plan" }).click();
+    await panel.getByRole("button", { name: "Leave them out" }).click();
+    await panel.getByRole("tab", { name: "Analysis" }).click();
+    await panel.locator("[data-part=sentences]").getByText("20 of 20 rows used").waitFor();
+    expect(errors).toEqual([]);
     await page.close();
   });
 });

@@ -311,14 +311,9 @@ export class LiveBook {
   onCell(sheet: string, row: number, column: number, listener: () => void): () => void {
     const id = this.sheetIdOf(sheet);
     const watching = this.injector.get(this.kit.ICommandService).onCommandExecuted((command, options) => {
+      if (command.id !== TYPED || options?.applyFormulaCalculationResult) return;
       const { subUnitId, cellValue } = command.params as Typed;
-      if (
-        command.id === TYPED &&
-        !options?.applyFormulaCalculationResult &&
-        subUnitId === id &&
-        cellValue?.[row]?.[column] !== undefined
-      )
-        listener();
+      if (subUnitId === id && cellValue?.[row]?.[column] !== undefined) listener();
     });
     return () => watching.dispose();
   }
