@@ -7,6 +7,7 @@ import CopyPlugin from "copy-webpack-plugin";
 import HtmlWebpackPlugin from "html-webpack-plugin";
 import MiniCssExtractPlugin from "mini-css-extract-plugin";
 import TerserPlugin from "terser-webpack-plugin";
+import { Notices } from "./scripts/notices.mjs";
 
 const root = fileURLToPath(new URL(".", import.meta.url));
 
@@ -51,6 +52,7 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
       ],
     },
     plugins: [
+      new Notices(),
       new MiniCssExtractPlugin({ filename: forUse ? "[name].[contenthash:8].css" : "[name].css" }),
       new CopyPlugin({
         patterns: [
@@ -63,7 +65,15 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
         ({ name, shell }) => new HtmlWebpackPlugin({ template: shell, filename: `${name}.html`, chunks: [name] }),
       ),
     ],
-    optimization: { minimizer: [new TerserPlugin({ minify: TerserPlugin.esbuildMinify, extractComments: false })] },
+    optimization: {
+      minimizer: [
+        new TerserPlugin({
+          minify: TerserPlugin.esbuildMinify,
+          terserOptions: { legalComments: "none" },
+          extractComments: false,
+        }),
+      ],
+    },
     performance: { hints: false },
     cache: { type: "filesystem", buildDependencies: { config: [fileURLToPath(import.meta.url)] } },
     stats: "errors-warnings",

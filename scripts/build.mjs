@@ -18,7 +18,7 @@ const TARGETS = {
   pages: {
     without: ["cli"],
     also: ["sample-workbooks"],
-    files: ["webpack.config.js", "tsconfig.json", "manifest.xml", "scripts/build.mjs"],
+    files: ["webpack.config.js", "tsconfig.json", "manifest.xml", "scripts/build.mjs", "scripts/notices.mjs"],
   },
   cli: {
     without: ["panel", "workbench", "taskpane", "assets"],

@@ -1,2 +1,4 @@
-/** Bendbook's version, the same as in package.json. */
-export const VERSION = "0.1.0";
+/** Bendbook's version, as package.json says it. */
+import about from "../package.json";
+
+export const VERSION: string = about.version;

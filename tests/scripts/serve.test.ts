@@ -196,3 +196,17 @@ describe("drafts", () => {
     expect(asked.headers.get("access-control-allow-origin")).toBeNull();
   });
 });
+
+describe("the notices", () => {
+  it("name every package that the pages carry, with the text of its licence, and stand beside the pages", async () => {
+    const { status, text, headers } = await get("/notices.txt");
+    expect(status).toBe(200);
+    expect(headers["content-type"]).toBe("text/plain; charset=utf-8");
+    for (const name of ["react 18.3.1", "@univerjs/core 0.25.1", "jstat 1.9.6", "jspdf ", "@fluentui/react-components "])
+      expect(text).toContain(`\n${name}`);
+    expect(text).toContain("Permission is hereby granted, free of charge");
+    expect(text).toContain("Apache License");
+    // The scripts carry no licence comments of their own, which would repeat these.
+    expect((await get("/taskpane.js")).text).not.toMatch(/@license|@preserve/);
+  });
+});
