@@ -1,4 +1,4 @@
-/** npm test: types, lint, build, then every test, the real-browser ones included. Ends with the counts on a line of their own. */
+/** npm test: types, lint, form, dead code, build, then every test, the real-browser ones included. Ends with the counts on a line of their own. */
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
@@ -21,6 +21,8 @@ function run(title: string, program: string, args: string[], goOn = false): numb
 
 run("types", "typescript/bin/tsc", ["-p", ".", "--noEmit"]);
 run("lint", "eslint/bin/eslint.js", ["src", "scripts", "tests", "--max-warnings", "0"]);
+run("form", "prettier/bin/prettier.cjs", ["--check", "--log-level", "warn", "src", "scripts", "tests"]);
+run("dead code", "knip/bin/knip.js", []);
 process.stdout.write("\n— build\n");
 ensurePages();
 await ensureCommandLine();

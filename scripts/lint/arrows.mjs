@@ -21,7 +21,7 @@ const arrows = {
     const file = below(context.filename);
     if (file.startsWith("..")) return {};
     const from = roomOf(file);
-    /** @param {import("estree").Node & { source?: { value?: unknown } | null }} node */
+    /** @param {{ source?: { value?: unknown } | null }} node */
     const check = (node) => {
       const source = node.source?.value;
       if (typeof source !== "string" || !source.startsWith(".")) return;

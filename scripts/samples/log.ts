@@ -4,7 +4,7 @@ import { columnLetters } from "../../src/workbook/address";
 import type { CellValue } from "../../src/workbook/book";
 import { looks, type Draft, type SheetDraft } from "./book";
 
-export const LOG_HEADINGS = [
+const LOG_HEADINGS = [
   "Trial",
   "Date",
   "Session",

@@ -28,7 +28,7 @@ const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Prom
  * they would hide lines, or write where nobody looks.
  * @example printable("Gap\u001b[2J") === "Gap\\u001b[2J"
  */
-export function printable(text: string): string {
+function printable(text: string): string {
   return text.replace(
     /[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/g,
     (control) => `\\u${control.charCodeAt(0).toString(16).padStart(4, "0")}`,

@@ -120,7 +120,7 @@ export function shapeOf(matrix: Matrix): string {
 }
 
 /** A result as it is, or the error that says that it is beyond all numbers. */
-export function finite<Result>(result: Result): Result | SheetError {
+function finite<Result>(result: Result): Result | SheetError {
   return typeof result === "number" && !Number.isFinite(result) ? messages.beyond() : result;
 }
 

@@ -11,7 +11,7 @@ import metadata from "./functions.json";
 import { SheetError } from "./sheetError";
 
 /** The part of functions.json that calls need. */
-export interface FunctionMetadata {
+interface FunctionMetadata {
   readonly functions: readonly {
     readonly id: string;
     readonly name: string;
@@ -46,7 +46,7 @@ export class Failure {
 
 export type AnswerCell = number | string | boolean | null | Failure;
 /** Rows of cells; a Failure when there is no answer at all. */
-export type Answer = readonly (readonly AnswerCell[])[] | Failure;
+type Answer = readonly (readonly AnswerCell[])[] | Failure;
 
 export interface SheetFunction {
   readonly id: string;

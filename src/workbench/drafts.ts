@@ -21,7 +21,7 @@ export interface LeftDraft extends DraftNote {
 }
 
 /** An edit with its number, as a line of JSON. Numbers count from 1. */
-export type Line = string;
+type Line = string;
 
 export interface DraftStore {
   /** Marks the draft as that of a living page, as long as this page lives. */

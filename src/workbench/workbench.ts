@@ -248,11 +248,7 @@ export class Workbench {
 }
 
 /** The workbook as a file, and how many edits it holds. */
-async function copyOf({
-  original,
-  grid,
-  draft,
-}: Pick<Opened, "original" | "grid" | "draft">): Promise<{
+async function copyOf({ original, grid, draft }: Pick<Opened, "original" | "grid" | "draft">): Promise<{
   bytes: Uint8Array;
   notes: readonly string[];
   edits: number;

@@ -34,7 +34,7 @@ const PLACES: Readonly<Partial<Record<NodeJS.Platform, readonly string[]>>> = {
 };
 
 /** Path of an installed browser; BENDBOOK_BROWSER names one that stands elsewhere. */
-export function installedBrowser(): string | undefined {
+function installedBrowser(): string | undefined {
   return [process.env["BENDBOOK_BROWSER"], ...(PLACES[process.platform] ?? [])].find(
     (path) => path !== undefined && existsSync(path),
   );

@@ -148,7 +148,10 @@ describe("what a user can do wrong", () => {
     await page.click("#blank");
     await page.getByRole("button", { name: "Open without saving" }).click();
     await page.waitForSelector('body[data-ready="trial-log.xlsx"]');
-    await page.locator("#panel").getByText('There is a log on the sheet "Trials": 16 columns, 0 rows filled.').waitFor();
+    await page
+      .locator("#panel")
+      .getByText('There is a log on the sheet "Trials": 16 columns, 0 rows filled.')
+      .waitFor();
     await page.close();
   });
 

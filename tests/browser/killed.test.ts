@@ -230,13 +230,11 @@ describe("a page that is killed", () => {
     const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
     const page = await opened(context);
     await typeInto(page, "T2", "55");
-    await page
-      .locator("#file")
-      .setInputFiles({
-        name: "broken.xlsx",
-        mimeType: "application/octet-stream",
-        buffer: Buffer.from("PK no workbook"),
-      });
+    await page.locator("#file").setInputFiles({
+      name: "broken.xlsx",
+      mimeType: "application/octet-stream",
+      buffer: Buffer.from("PK no workbook"),
+    });
     await page.getByRole("button", { name: "Open without saving" }).click();
     await page
       .getByText(/broken\.xlsx/)

@@ -202,7 +202,13 @@ describe("the notices", () => {
     const { status, text, headers } = await get("/notices.txt");
     expect(status).toBe(200);
     expect(headers["content-type"]).toBe("text/plain; charset=utf-8");
-    for (const name of ["react 18.3.1", "@univerjs/core 0.25.1", "jstat 1.9.6", "jspdf ", "@fluentui/react-components "])
+    for (const name of [
+      "react 18.3.1",
+      "@univerjs/core 0.25.1",
+      "jstat 1.9.6",
+      "jspdf ",
+      "@fluentui/react-components ",
+    ])
       expect(text).toContain(`\n${name}`);
     expect(text).toContain("Permission is hereby granted, free of charge");
     expect(text).toContain("Apache License");

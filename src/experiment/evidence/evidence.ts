@@ -63,9 +63,7 @@ export interface Claim {
 }
 
 /** The columns of a table of claims; undefined when it holds no bends or records no check. */
-export function claimColumns(
-  log: TrialLog,
-):
+export function claimColumns(log: TrialLog):
   | {
       readonly bend: LogColumn;
       readonly claim: LogColumn | undefined;

@@ -1,7 +1,7 @@
 /** The choice between the two systems of units. */
 import { Dropdown, Field, Option } from "@fluentui/react-components";
 
-export type UnitSystem = "us" | "si";
+type UnitSystem = "us" | "si";
 
 interface Props {
   readonly label?: string;

@@ -46,7 +46,7 @@ export function figureScales(
 }
 
 /** The points that are drawn. */
-export function drawnPoints(points: readonly FigurePoint[]): readonly FigurePoint[] {
+function drawnPoints(points: readonly FigurePoint[]): readonly FigurePoint[] {
   if (points.length <= MOST_POINTS) return points;
   const step = points.length / MOST_POINTS;
   return Array.from({ length: MOST_POINTS }, (_, i) => points[Math.floor(i * step)]);

@@ -29,7 +29,7 @@ export interface FigureInterval {
 }
 
 /** A mean with its interval, standing at a place on the x axis. */
-export interface FigureMean {
+interface FigureMean {
   readonly x: number;
   readonly value: number;
   readonly low: number | null;

@@ -100,7 +100,7 @@ export const CurveSection = memo(function CurveSection({ shot, against, theme, o
 });
 
 /** @param bend at the present setting, SI */
-export function curveFigure(shot: ShotSettings, setting: BendSetting, curve: BendCurve, bend: number): Figure {
+function curveFigure(shot: ShotSettings, setting: BendSetting, curve: BendCurve, bend: number): Figure {
   const kind = SETTING_KINDS[setting];
   const unit = unitOf(kind.quantity, shot.units);
   const small = unitOf("small", shot.units);

@@ -20,7 +20,7 @@ export const JOBS = {
     drawnBend(budget, options),
 };
 
-export type Jobs = typeof JOBS;
+type Jobs = typeof JOBS;
 export type JobName = keyof Jobs;
 export type Question<Name extends JobName> = Parameters<Jobs[Name]>[0];
 export type Answer<Name extends JobName> =

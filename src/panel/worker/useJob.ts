@@ -3,7 +3,7 @@ import { useCallback, useEffect, useRef, useState } from "react";
 import type { Answer, JobName, Question } from "./jobs";
 import { startJob } from "./startJob";
 
-export type JobState<Name extends JobName> =
+type JobState<Name extends JobName> =
   | { readonly kind: "idle" }
   /** `share` of 1 that is done. */
   | { readonly kind: "running"; readonly share: number }

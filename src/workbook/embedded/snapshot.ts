@@ -184,7 +184,7 @@ export function toWorksheet(
 }
 
 /** Univer's range, both ends included. */
-export function toRange(area: Area): IRange {
+function toRange(area: Area): IRange {
   return {
     startRow: area.row,
     startColumn: area.column,

@@ -108,7 +108,9 @@ describe("the first answer", () => {
   });
 
   it("of the demonstration rests on its twelve sessions and not on 239 separate shots", async () => {
-    const book = await readXlsx(readFileSync(join(import.meta.dirname, "../../../sample-workbooks/demonstration.xlsx")));
+    const book = await readXlsx(
+      readFileSync(join(import.meta.dirname, "../../../sample-workbooks/demonstration.xlsx")),
+    );
     const [log] = findTrialLogs(await new FilePort(book).read("Trials"));
     const { answer } = firstSteps(log);
     const bends = findColumns(log, "Bend (in)")[0].readings.flatMap((reading) =>

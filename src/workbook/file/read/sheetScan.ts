@@ -37,7 +37,7 @@ export interface StoredCell {
 }
 
 /** How the file keeps a formula. */
-export interface StoredFormula {
+interface StoredFormula {
   readonly kind: "plain" | "shared" | "array" | "table";
   /** Where the f element stands. */
   readonly start: number;

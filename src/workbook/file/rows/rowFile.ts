@@ -22,7 +22,5 @@ export interface RowFile {
   end(notes: NotesSheet): Promise<void>;
 }
 
-export type RowForm = "csv" | "xlsx" | "parquet";
-
 /** Most rows of a sheet, its headings among them. */
 export const MOST_SHEET_ROWS = 1_048_576;
