@@ -35,7 +35,7 @@ import { findMistake, isTableFormula, readable, withNewHeaders, type KnownNames 
 import { disagreements, DISAGREES, takeStored } from "./keptValues";
 import { makeIndexLinear } from "./mended/linearIndex";
 import { whyNotComputed, type Surroundings } from "./formula/notComputed";
-import { fillsBelow, fillsOfTable, type Around } from "./newRows";
+import { fillsBelow, fillsBetween, fillsOfTable, type Around } from "./newRows";
 import { grown, placesOf, shifted, type Places, type Shift } from "./places";
 import { scopedNames, type ScopedName } from "./formula/scopedNames";
 import {
@@ -120,6 +120,23 @@ function shiftOf(command: string, { range }: Moved): Shift | undefined {
   const [axis, direction] = kind;
   const [first, last] = axis === "row" ? [range.startRow, range.endRow] : [range.startColumn, range.endColumn];
   return { axis, at: first, count: direction * (last - first + 1) };
+}
+
+/** Rows that came to a sheet. */
+interface NewRows {
+  /** Those that tables gained, by table. */
+  readonly added: ReadonlyMap<string, readonly number[]>;
+  /** The row that somebody typed into. */
+  readonly outside: number | undefined;
+  /** Those that were put in between others. */
+  readonly put: readonly number[];
+}
+
+/** The one row that something was typed into; undefined when there are several, or nothing but blanks. */
+function typedRow({ cellValue = {} }: Typed): number | undefined {
+  const rows = Object.keys(cellValue).map(Number);
+  const filled = Object.values(cellValue[rows[0]] ?? {}).some((cell) => cell && (cell.v ?? cell.f ?? cell.p));
+  return rows.length === 1 && filled ? rows[0] : undefined;
 }
 
 /** The data rows that each table gained: by growing downwards, or by rows put in between. */
@@ -633,12 +650,11 @@ export class LiveBook {
       };
       const now = grown(moving, isFilled);
       this.placesOf.set(moved.subUnitId!, now);
-      this.expectNewRows(
-        moved.subUnitId!,
-        now,
-        newRowsOf(moving, now, shift),
-        command === TYPED ? (moved as Typed) : undefined,
-      );
+      this.expectNewRows(moved.subUnitId!, now, {
+        added: newRowsOf(moving, now, shift),
+        outside: command === TYPED ? typedRow(moved as Typed) : undefined,
+        put: shift?.axis === "row" ? Array.from({ length: Math.max(0, shift.count) }, (_, k) => shift.at + k) : [],
+      });
     }
     const before = this.tables;
     const now = this.tablesNow();
@@ -656,32 +672,20 @@ export class LiveBook {
   }
 
   /** Rows that came to a log get its formulas and their numbers, once Univer has moved what it moves. */
-  private expectNewRows(
-    id: string,
-    { tables }: Places,
-    added: ReadonlyMap<string, readonly number[]>,
-    typed: Typed | undefined,
-  ): void {
-    const cells = typed?.cellValue ?? {};
-    const lines = Object.keys(cells).map(Number);
-    const only =
-      lines.length === 1 && Object.values(cells[lines[0]] ?? {}).some((cell) => cell && (cell.v ?? cell.f ?? cell.p))
-        ? lines[0]
-        : undefined;
-    const outside =
-      only !== undefined && !tables.some(({ area }) => only >= area.row && only < area.row + area.rows)
-        ? only
-        : undefined;
-    if (added.size === 0 && outside === undefined) return;
+  private expectNewRows(id: string, { tables }: Places, { added, outside, put }: NewRows): void {
+    if (added.size === 0 && outside === undefined && put.length === 0) return;
     queueMicrotask(() => {
       const sheet = this.disposed ? undefined : this.workbook.getSheetBySheetId(id);
       if (!sheet) return;
       const around = this.aroundIn(sheet);
+      const columns = sheet.getLastColumnWithContent() + 1;
+      const inTable = (row: number) => tables.some(({ area }) => row >= area.row && row < area.row + area.rows);
       const fills = [
         ...(this.placesOf.get(id)?.tables ?? []).flatMap((table) =>
           added.has(table.name) ? fillsOfTable(table, added.get(table.name)!, around) : [],
         ),
-        ...(outside === undefined ? [] : fillsBelow(outside, sheet.getLastColumnWithContent() + 1, around)),
+        ...(outside === undefined || inTable(outside) ? [] : fillsBelow(outside, columns, around)),
+        ...(put.length === 0 || put.some(inTable) ? [] : fillsBetween(put, columns, around)),
       ];
       for (const { row, column, formula, value } of fills)
         this.setCell(sheet.getName(), row, column, value ?? null, formula === undefined ? undefined : `=${formula}`);

@@ -67,6 +67,29 @@ export function fillsBelow(row: number, columns: number, around: Around): Fill[]
   ];
 }
 
+/** What rows put in between others, outside any table, get. @param columns how many there are */
+export function fillsBetween(rows: readonly number[], columns: number, around: Around): Fill[] {
+  const [first] = rows;
+  const last = rows[rows.length - 1];
+  const free = Array.from({ length: columns }, (_, column) => column).filter((column) =>
+    rows.every((row) => !isFilled(around, row, column)),
+  );
+  const formulas = free.flatMap((column): Fill[] => {
+    const [above, below] = [around.formulaAt(first - 1, column), around.formulaAt(last + 1, column)];
+    if (above === undefined || below === undefined || around.shifted(above, rows.length + 1) !== below) return [];
+    return rows.map((row, i) => ({ row, column, formula: around.shifted(above, i + 1) }));
+  });
+  if (formulas.length === 0) return [];
+  const numbers = free.flatMap((column): Fill[] => {
+    const top = topOfNumbers(around, first - 1, column);
+    let bottom = last;
+    while (typeof around.valueAt(bottom + 1, column) === "number") bottom++;
+    const number = isCounterAt(around, top - 1, column) ? nextNumber(around, column, top, bottom, rows) : undefined;
+    return number === undefined ? [] : rows.map((row, i) => ({ row, column, value: number + i }));
+  });
+  return [...formulas, ...numbers];
+}
+
 /** The nearest row of the table that is not new: the one above, otherwise the one below. */
 function neighbour(row: number, rows: readonly number[], first: number, last: number): number | undefined {
   for (let above = row - 1; above >= first; above--) if (!rows.includes(above)) return above;

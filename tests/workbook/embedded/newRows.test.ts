@@ -137,6 +137,23 @@ describe("a log without a table", () => {
     expect((await typed(running, [[4, 1, 0.25]])).at(-1)).toEqual([4, 0.25, 0.875, "BANK.BEND(B5)"]);
   });
 
+  it("fills rows that are put in between, and counts on", async () => {
+    const running = await open(sheet("Log", [HEADINGS, ...rows(3)]));
+    running.live.api.getActiveWorkbook()!.getSheetByName("Log")!.insertRowsBefore(2, 2);
+    await Promise.resolve();
+    const now = await typed(running, [
+      [2, 1, 0.25],
+      [3, 1, 0.125],
+    ]);
+    expect(now.slice(1)).toEqual([
+      [1, 0.5, 0.625, "BANK.BEND(B2)"],
+      [4, 0.25, 0.875, "BANK.BEND(B3)"],
+      [5, 0.125, 1, "BANK.BEND(B4)"],
+      [2, 0.5, 0.625, "BANK.BEND(B5)"],
+      [3, 0.5, 0.625, "BANK.BEND(B6)"],
+    ]);
+  });
+
   it.each([
     ["two rows", rows(2)],
     ["rows that do not agree", [...rows(2), [3, 0.5, "=BANK.BEND(B2)"]]],
