@@ -2,6 +2,7 @@
  * What the panel wrote, and taking it back, the latest first. A sheet or a row that somebody changed since is left alone.
  */
 import { isCellError } from "../../workbook/book";
+import { portOver } from "../../workbook/portOver";
 import type { AddedRow, NewRow, NewSheet, Port, SheetData } from "../../workbook/port";
 
 interface Entry {
@@ -53,16 +54,7 @@ export function undoOver(
     const known = await entry.catch(() => undefined);
     if (known) keep(known);
   };
-  const { addPicture } = port;
-  const wrapped: Port = {
-    host: port.host,
-    sheets: () => port.sheets(),
-    activeSheet: () => port.activeSheet(),
-    read: (sheet) => port.read(sheet),
-    select: (sheet, area, keyboard) => port.select(sheet, area, keyboard),
-    removeSheet: (sheet) => port.removeSheet(sheet),
-    clearCells: (sheet, area) => port.clearCells(sheet, area),
-    onChange: (listener) => port.onChange(listener),
+  const wrapped = portOver(port, {
     async addSheet(content: NewSheet) {
       const name = await port.addSheet(content);
       await remember(sheetEntry(port, name));
@@ -73,13 +65,11 @@ export function undoOver(
       await remember(added.made ? sheetEntry(port, added.sheet) : rowEntry(port, added, content.cells.length));
       return added;
     },
-    ...(addPicture && {
-      async addPicture(picture) {
-        const name = await addPicture.call(port, picture);
-        await remember(sheetEntry(port, name));
-        return name;
-      },
-    }),
+    async addPicture(picture) {
+      const name = await port.addPicture!(picture);
+      await remember(sheetEntry(port, name));
+      return name;
+    },
     async loadSettings() {
       settings = await port.loadSettings();
       return settings;
@@ -102,7 +92,7 @@ export function undoOver(
         },
       });
     },
-  };
+  });
   return {
     port: wrapped,
     get next() {
