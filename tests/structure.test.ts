@@ -1,8 +1,8 @@
 /** The house as a whole: no file imports itself by way of others, and the table of rooms holds no circle. */
-import { readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { dirname, join, relative, resolve, sep } from "node:path";
 import { describe, expect, it } from "vitest";
-import { ROOMS } from "../scripts/lint/rooms.mjs";
+import { ROOMS, roomsTable } from "../scripts/lint/rooms.mjs";
 
 const src = resolve(import.meta.dirname, "../src");
 const files = readdirSync(src, { recursive: true, withFileTypes: true })
@@ -52,5 +52,26 @@ describe("imports", () => {
         name.endsWith("/*") ? rooms.filter((one) => one.startsWith(name.slice(0, -1))) : [name],
       );
     expect(circle(rooms, targets)).toBeUndefined();
+  });
+});
+
+describe("DEVELOPERS.md", () => {
+  const page = readFileSync(resolve(import.meta.dirname, "../DEVELOPERS.md"), "utf8");
+  const [, printed] = /<!-- rooms -->\n([^]*?)\n<!-- \/rooms -->/.exec(page) ?? [];
+
+  it("prints the table of rooms that lint holds", () => expect(printed).toBe(roomsTable()));
+
+  it("is short", () => expect(page.length - printed.length).toBeLessThan(6000));
+
+  it("names scripts that there are, and all of them", () => {
+    const { scripts } = JSON.parse(readFileSync(resolve(import.meta.dirname, "../package.json"), "utf8"));
+    const named = [...page.matchAll(/^npm (?:run )?([a-z]+) /gm)].map(([, name]) => name);
+    expect(named.sort()).toEqual(Object.keys(scripts).sort());
+  });
+
+  it("names files and folders that there are", () => {
+    const paths = [...page.matchAll(/(?<![\w/])((?:src|scripts|tests)\/[\w./]*[\w/])/g)].map(([, path]) => path);
+    const missing = paths.filter((path) => !/NAME/.test(path) && !existsSync(resolve(import.meta.dirname, "..", path)));
+    expect(missing).toEqual([]);
   });
 });

@@ -108,12 +108,14 @@ export function mayImport(from, to) {
   return (ROOMS[from] ?? []).some((name) => (name.endsWith("/*") ? to.startsWith(name.slice(0, -1)) : to === name));
 }
 
-/** The table as DEVELOPERS.md prints it. */
+/** The table as DEVELOPERS.md prints it: rooms that may import the same stand together. */
 export function roomsTable() {
-  const rows = Object.entries(ROOMS).filter(([room]) => room !== "");
-  return [
-    "| room | may import |",
-    "| --- | --- |",
-    ...rows.map(([room, may]) => `| ${room} | ${may.join(", ") || "nothing"} |`),
-  ].join("\n");
+  const byMay = new Map();
+  for (const [room, may] of Object.entries(ROOMS)) {
+    if (room === "") continue;
+    const text = may.join(", ") || "nothing";
+    byMay.set(text, [...(byMay.get(text) ?? []), room]);
+  }
+  const rows = [...byMay].map(([may, rooms]) => `| ${rooms.join(", ")} | ${may} |`);
+  return ["| room | may import |", "| --- | --- |", ...rows].join("\n");
 }
