@@ -17,19 +17,13 @@ import {
 } from "node:fs";
 import { homedir } from "node:os";
 import { join } from "node:path";
+import { COPIED_FOR, type DraftNote, type LeftDraft } from "../../src/workbench/drafts";
+import { isRunning } from "../../src/workbook/file/package/processes";
 
 /** What stands beside a draft's workbook. */
-export interface DraftNote {
-  /** Name of the file that was opened. */
-  readonly name: string;
-  /** How the kept workbook is written. */
-  readonly form: "xlsx" | "csv";
-  /** When it was last kept or edited, in ms since 1970. */
+interface KeptNote extends DraftNote {
+  /** When it was last kept, in ms since 1970. */
   readonly at: number;
-  /** Whether anything was changed since it was opened. */
-  readonly changed: boolean;
-  /** Whether a copy went to the browser's downloads; whether it arrived there nobody can know. */
-  readonly copied: boolean;
 }
 
 /** An edit is a number, counted from 1 by the page, and text that only the page understands. */
@@ -38,8 +32,6 @@ interface Line {
 }
 
 const ID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
-/** A draft of which a copy was made is kept this long, in ms. */
-const COPIED_FOR = 24 * 60 * 60 * 1000;
 /** Owner's eyes only. */
 const PRIVATE = { mode: 0o600 } as const;
 
@@ -63,11 +55,11 @@ export class DraftFolder {
   }
 
   /** Keeps the workbook whole; edits up to the number are part of it. */
-  keep(id: string, note: Omit<DraftNote, "at">, bytes: Uint8Array, upTo: number): void {
+  keep(id: string, note: DraftNote, bytes: Uint8Array, upTo: number): void {
     this.put(id, "book", bytes);
     const rest = this.lines(id).filter((line) => (JSON.parse(line) as Line).edit > upTo);
     this.put(id, "edits", rest.map((line) => `${line}\n`).join(""));
-    this.put(id, "json", JSON.stringify({ ...note, at: Date.now() } satisfies DraftNote));
+    this.put(id, "json", JSON.stringify({ ...note, at: Date.now() } satisfies KeptNote));
   }
 
   /** Adds an edit after the others. @returns false when it is none */
@@ -98,8 +90,8 @@ export class DraftFolder {
   }
 
   /** What pages that are gone left, the latest first; drafts that hold nothing, or whose copy is old, are cleared away. */
-  left(): { readonly drafts: readonly ({ readonly id: string } & DraftNote)[]; readonly damaged: number } {
-    const drafts: ({ readonly id: string } & DraftNote)[] = [];
+  left(): { readonly drafts: readonly LeftDraft[]; readonly damaged: number } {
+    const drafts: LeftDraft[] = [];
     let damaged = 0;
     for (const file of readdirSync(this.folder)) {
       const id = file.replace(/\.json$/, "");
@@ -113,9 +105,9 @@ export class DraftFolder {
     return { drafts: drafts.sort((a, b) => b.at - a.at), damaged };
   }
 
-  private note(id: string): DraftNote | undefined {
+  private note(id: string): KeptNote | undefined {
     try {
-      const note = JSON.parse(readFileSync(this.path(id, "json"), "utf8")) as Partial<DraftNote> | null;
+      const note = JSON.parse(readFileSync(this.path(id, "json"), "utf8")) as Partial<KeptNote> | null;
       const { name, form, at, changed, copied } = note ?? {};
       if (typeof name !== "string" || (form !== "xlsx" && form !== "csv") || typeof at !== "number") return undefined;
       return { name, form, at, changed: changed === true, copied: copied === true };
@@ -126,12 +118,10 @@ export class DraftFolder {
 
   private isAlive(id: string): boolean {
     try {
-      const pid = Number(readFileSync(this.path(id, "alive"), "utf8"));
-      process.kill(pid, 0);
-      return true;
-    } catch (problem) {
-      // A process of somebody else's is there, too.
-      return (problem as NodeJS.ErrnoException).code === "EPERM";
+      const process = Number(readFileSync(this.path(id, "alive"), "utf8"));
+      return process > 0 && isRunning(process);
+    } catch {
+      return false;
     }
   }
 

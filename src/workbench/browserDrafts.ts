@@ -3,15 +3,13 @@
  * all, which IndexedDB sees to.
  */
 import { createStore, delMany, entries, get, set, type UseStore } from "idb-keyval";
-import type { DraftNote, DraftStore, LeftDraft } from "./drafts";
+import { COPIED_FOR, type DraftNote, type DraftStore, type LeftDraft } from "./drafts";
 
 interface Kept extends LeftDraft {
   readonly bytes: Uint8Array;
 }
 
 const LOCK = "bendbook page ";
-/** A draft of which a copy was made is kept this long, in ms. */
-const COPIED_FOR = 24 * 60 * 60 * 1000;
 
 /** The store; undefined where the browser has no database for pages, as in some private windows. */
 export async function browserDrafts(): Promise<DraftStore | undefined> {

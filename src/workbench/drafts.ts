@@ -3,6 +3,9 @@
  * each edit since, at once. Where it is kept is a store's business.
  */
 
+/** A draft of which a copy was made is kept this long, in ms: nobody can know whether the copy arrived. */
+export const COPIED_FOR = 24 * 60 * 60 * 1000;
+
 export interface DraftNote {
   /** Name of the workbook's file. */
   readonly name: string;

@@ -4,6 +4,7 @@
  */
 import { readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
+import { isRunning } from "./processes";
 
 const paths = new Set<string>();
 let count = 0;
@@ -39,13 +40,4 @@ export function sweepParts(folder: string): void {
 
 function clear(): void {
   for (const path of paths) rmSync(path, { recursive: true, force: true });
-}
-
-function isRunning(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (problem) {
-    return (problem as NodeJS.ErrnoException).code === "EPERM";
-  }
 }
