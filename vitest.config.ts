@@ -10,6 +10,7 @@ export default defineConfig({
       {
         test: {
           name: "node",
+          expect: { poll: { timeout: 20_000, interval: 50 } },
           include: ["tests/**/*.test.ts"],
           exclude: ["tests/browser/**", "tests/panel/**"],
           testTimeout: 60_000,
@@ -22,6 +23,8 @@ export default defineConfig({
       {
         test: {
           name: "browser",
+          // What is waited for may come late on a busy machine; what never comes still fails.
+          expect: { poll: { timeout: 20_000, interval: 50 } },
           include: ["tests/browser/**/*.test.ts"],
           testTimeout: 120_000,
           hookTimeout: 240_000,
