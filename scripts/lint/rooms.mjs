@@ -50,7 +50,7 @@ export const ROOMS = {
   "hosts/embedded": ["functions", "workbook"],
   "hosts/excel": ["functions", "workbook"],
   "workbook/excel": ["workbook"],
-  "workbook/embedded/formula": ["workbook", "hosts/embedded"],
+  "workbook/embedded/formula": ["bank", "workbook", "hosts/embedded"],
   "workbook/embedded/mended": ["workbook", "hosts/embedded", "workbook/embedded/formula"],
   "workbook/embedded": [
     "workbook",

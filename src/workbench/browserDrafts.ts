@@ -2,7 +2,7 @@
  * Drafts kept in the browser's own database, for a page whose server keeps none. A record is written whole or not at
  * all, which IndexedDB sees to.
  */
-import { createStore, delMany, entries, get, set, type UseStore } from "idb-keyval";
+import { createStore, delMany, entries, get, getMany, keys, set, type UseStore } from "idb-keyval";
 import { COPIED_FOR, type DraftNote, type DraftStore, type LeftDraft } from "./drafts";
 
 interface Kept extends LeftDraft {
@@ -26,13 +26,10 @@ export async function browserDrafts(): Promise<DraftStore | undefined> {
   const own = new Set<string>();
   /** Keys of a draft's edits sort by their numbers. */
   const keyOf = (id: string, number: number) => `${id} ${String(number).padStart(9, "0")}`;
-  const editsOf = async (id: string) =>
-    (await entries<string, string>(edits))
-      .filter(([key]) => key.startsWith(`${id} `))
-      .sort(([a], [b]) => (a < b ? -1 : 1));
+  const editsOf = async (id: string) => (await keys<string>(edits)).filter((key) => key.startsWith(`${id} `)).sort();
   const dropEdits = async (id: string, upTo: number) =>
     delMany(
-      (await editsOf(id)).map(([key]) => key).filter((key) => key <= keyOf(id, upTo)),
+      (await editsOf(id)).filter((key) => key <= keyOf(id, upTo)),
       edits,
     );
   const remove = async (id: string) => {
@@ -70,7 +67,7 @@ export async function browserDrafts(): Promise<DraftStore | undefined> {
     async read(id) {
       const draft = readRecord(await get<unknown>(id, books));
       if (!draft) throw new Error("the draft is gone");
-      return { bytes: draft.bytes, lines: (await editsOf(id)).map(([, line]) => line) };
+      return { bytes: draft.bytes, lines: await getMany<string>(await editsOf(id), edits) };
     },
   };
 }

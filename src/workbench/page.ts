@@ -32,6 +32,10 @@ export const darkScheme = matchMedia("(prefers-color-scheme: dark)");
 export function createPage(): Page {
   const said = element("said");
   let offers = 0;
+  /** What went wrong before is over once something works. */
+  const endTrouble = () => {
+    for (const line of said.querySelectorAll(".trouble:not([id])")) line.remove();
+  };
   const note = (text: string, className: string, id?: string) => {
     const line = document.createElement("div");
     line.className = className;
@@ -71,10 +75,10 @@ export function createPage(): Page {
       element<HTMLButtonElement>("save").disabled = false;
       document.body.dataset.ready = name;
       // What went wrong with a workbook that was to be opened before is over.
-      for (const line of said.querySelectorAll(".trouble:not([id])")) line.remove();
+      endTrouble();
     },
     say(text) {
-      for (const line of said.querySelectorAll(".trouble:not([id])")) line.remove();
+      endTrouble();
       note(text, "");
     },
     trouble: (text) => note(text, "trouble"),

@@ -2,7 +2,7 @@
  * Which cell is in front when a workbook opens: where the next reading goes, and never a heading, which the first key
  * pressed would overwrite.
  */
-import { firstSteps } from "../experiment/start/firstLog";
+import { nextGap } from "../experiment/start/firstLog";
 import { findTrialLogs } from "../experiment/log/trialLog";
 import type { Area } from "../workbook/book";
 import type { SheetData } from "../workbook/port";
@@ -11,7 +11,7 @@ export function startCell(data: SheetData): Area {
   const cell = (row: number, column: number): Area => ({ row, column, rows: 1, columns: 1 });
   const [log] = findTrialLogs(data);
   if (log) {
-    const { next } = firstSteps(log);
+    const next = nextGap(log);
     return next ? cell(next.row, next.column) : cell((log.rows.at(-1) ?? log.headingRow) + 1, log.columns[0].column);
   }
   const top = data.values[0]?.[0];

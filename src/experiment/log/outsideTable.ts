@@ -40,7 +40,7 @@ export function outsideTable(data: SheetData, table: BookTable): Outside | undef
   return { rows, lastRow, columns, areas };
 }
 
-/** "Rows 242 to 297 (56) below the table Trials, and the columns Q and R beside it, are not part of it." */
+/** As in "56 rows (242 to 297) below the table Trials and column Q ("Angle") beside it are no part of it". */
 export function outsideText(title: string, { rows, columns }: Outside): string {
   const first = rows[0] + 1;
   const last = rows[rows.length - 1] + 1;

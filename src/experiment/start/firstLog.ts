@@ -55,6 +55,13 @@ export interface Doubt {
   readonly text: string;
 }
 
+export interface NextGap {
+  /** Sheet row and column, from 0. */
+  readonly row: number;
+  readonly column: number;
+  readonly address: string;
+}
+
 export interface FirstSteps {
   /** Shots whose bend is there and can be believed. */
   readonly shots: number;
@@ -63,16 +70,30 @@ export interface FirstSteps {
   /** Cells of the gap that are not averaged, or that look odd. */
   readonly doubts: readonly Doubt[];
   /** Where the next gap goes; undefined when the log has no column for it. */
-  readonly next: { readonly row: number; readonly column: number; readonly address: string } | undefined;
+  readonly next: NextGap | undefined;
   /** The first answer, once there are enough shots. */
   readonly answer: string | undefined;
 }
 
+/** The gap as it was read, not the one that the obstacle was set to. */
+function gapColumn({ columns }: TrialLog): LogColumn | undefined {
+  const gaps = columns.filter(({ meaning }) => meaning === "gap");
+  return gaps.find(({ heading }) => /^gap\b/i.test(heading.name)) ?? gaps[0];
+}
+
+/** Where the next gap goes: the first row without one. What stands there and is no number is somebody's, too. */
+export function nextGap(log: TrialLog): NextGap | undefined {
+  const gap = gapColumn(log);
+  if (!gap) return undefined;
+  const taken = new Set(log.rows.filter((_, index) => gap.readings[index].kind !== "blank"));
+  let row = log.headingRow + 1;
+  while (taken.has(row)) row++;
+  return { row, column: gap.column, address: cellAddress(row, gap.column) };
+}
+
 /** How far the log is. */
 export function firstSteps(log: TrialLog): FirstSteps {
-  const gaps = log.columns.filter(({ meaning }) => meaning === "gap");
-  // The gap as it was read, not the one that the obstacle was set to.
-  const gap = gaps.find(({ heading }) => /^gap\b/i.test(heading.name)) ?? gaps[0];
+  const gap = gapColumn(log);
   const bend = log.columns.find(({ meaning, kind }) => meaning === "bend" && kind === "number");
   const looked = log.rows.map((_, index) => gap && gapDoubt(gap, index));
   const measured = log.rows.flatMap((row, index) => {
@@ -81,10 +102,6 @@ export function firstSteps(log: TrialLog): FirstSteps {
   });
   const sound = measured.filter(({ index }) => !looked[index]?.out).map(({ index }) => index);
   const unit = bend?.heading.unit ?? "";
-  // The first row without one; what stands there and is no number is somebody's, too.
-  const taken = new Set(log.rows.filter((_, index) => gap && gap.readings[index].kind !== "blank"));
-  let row = log.headingRow + 1;
-  while (taken.has(row)) row++;
   const notAveraged = measured.length - sound.length;
   return {
     shots: sound.length,
@@ -104,7 +121,7 @@ export function firstSteps(log: TrialLog): FirstSteps {
           ]
         : [],
     ),
-    next: gap ? { row, column: gap.column, address: cellAddress(row, gap.column) } : undefined,
+    next: nextGap(log),
     answer:
       bend === undefined || sound.length < FIRST_SHOTS
         ? undefined

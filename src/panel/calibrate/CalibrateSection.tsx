@@ -26,6 +26,7 @@ import { useSectionStyles } from "../frame/styles";
 import type { CalibrationChoice } from "../frame/settings";
 import { JobBar } from "../worker/JobBar";
 import { useJob } from "../worker/useJob";
+import { TableHead } from "../frame/TableHead";
 
 interface Props {
   readonly log: TrialLog | undefined;
@@ -158,17 +159,7 @@ function Fitted({
         </p>
       ))}
       <table className={styles.table}>
-        <thead>
-          <tr>
-            <th scope="col">Constant</th>
-            <th scope="col" className="number">
-              Fitted
-            </th>
-            <th scope="col" className="number">
-              Standard error
-            </th>
-          </tr>
-        </thead>
+        <TableHead first="Constant" numbers={["Fitted", "Standard error"]} />
         <tbody>
           {fit.constants.map(({ name, estimate, standardError, atBound }) => (
             <tr key={name}>
@@ -212,14 +203,7 @@ function Fitted({
         <>
           <p className={styles.sentence}>{trustSentence(errors, units)}</p>
           <table className={styles.table} data-part="trust">
-            <thead>
-              <tr>
-                <th scope="col">Predicting a session left out</th>
-                <th scope="col" className="number">
-                  Error
-                </th>
-              </tr>
-            </thead>
+            <TableHead first="Predicting a session left out" numbers={["Error"]} />
             <tbody>
               <tr>
                 <th scope="row">Mean of the other sessions</th>

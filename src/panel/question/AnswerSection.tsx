@@ -8,6 +8,7 @@ import { termTests } from "../../statistics/fit/wholeTerms";
 import { Sentences } from "../frame/Sentences";
 import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
+import { TableHead } from "../frame/TableHead";
 
 interface Props {
   readonly analysis: Analysis;
@@ -34,26 +35,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
       >{`Estimates: ${unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
       <div className={styles.scroll}>
         <table className={styles.table} data-part="coefficients">
-          <thead>
-            <tr>
-              <th scope="col">Term</th>
-              <th scope="col" className="number">
-                Estimate
-              </th>
-              <th scope="col" className="number">
-                Standard error
-              </th>
-              <th scope="col" className="number">
-                Low
-              </th>
-              <th scope="col" className="number">
-                High
-              </th>
-              <th scope="col" className="number">
-                p
-              </th>
-            </tr>
-          </thead>
+          <TableHead first="Term" numbers={["Estimate", "Standard error", "Low", "High", "p"]} />
           <tbody>
             {regression.terms.map(({ label, estimate, standardError, low, high, p }) => {
               const decimals = decimalsFor(standardError ?? 0);
@@ -101,20 +83,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
         <>
           <h3 className={styles.subhead}>Does each driver matter, given the others?</h3>
           <table className={styles.table} data-part="tests">
-            <thead>
-              <tr>
-                <th scope="col">Driver</th>
-                <th scope="col" className="number">
-                  F
-                </th>
-                <th scope="col" className="number">
-                  Degrees of freedom
-                </th>
-                <th scope="col" className="number">
-                  p
-                </th>
-              </tr>
-            </thead>
+            <TableHead first="Driver" numbers={["F", "Degrees of freedom", "p"]} />
             <tbody>
               {tests.map(({ name, test }) => (
                 <tr key={name}>

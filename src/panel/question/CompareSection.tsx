@@ -7,6 +7,7 @@ import { Sentences } from "../frame/Sentences";
 import { SessionsNote } from "./SessionsNote";
 import type { Pairing } from "../../statistics/compare/comparison";
 import { useSectionStyles } from "../frame/styles";
+import { TableHead } from "../frame/TableHead";
 
 interface Props {
   readonly answer: ComparisonAnswer;
@@ -41,23 +42,7 @@ export function CompareSection({ answer, aware, plainFirst, onPlainFirst }: Prop
       >{`In ${unit}, numbers at their mean and other categories with equal weight; ${percent} intervals, one at a time. The interval is of the mean, not of a single shot.`}</p>
       <div className={styles.scroll}>
         <table className={styles.table} data-part="means">
-          <thead>
-            <tr>
-              <th scope="col">Level</th>
-              <th scope="col" className="number">
-                Rows
-              </th>
-              <th scope="col" className="number">
-                Mean
-              </th>
-              <th scope="col" className="number">
-                Low
-              </th>
-              <th scope="col" className="number">
-                High
-              </th>
-            </tr>
-          </thead>
+          <TableHead first="Level" numbers={["Rows", "Mean", "Low", "High"]} />
           <tbody>
             {comparison.means.map(({ level, rows, estimate }) => (
               <tr key={level}>
@@ -80,23 +65,7 @@ export function CompareSection({ answer, aware, plainFirst, onPlainFirst }: Prop
           >{`In ${unit} per ${slope.column.heading.unit || `unit of ${slope.column.heading.name}`}; ${percent} intervals, one at a time.`}</p>
           <div className={styles.scroll}>
             <table className={styles.table} data-part="slopes">
-              <thead>
-                <tr>
-                  <th scope="col">Level</th>
-                  <th scope="col" className="number">
-                    Rows
-                  </th>
-                  <th scope="col" className="number">
-                    Effect
-                  </th>
-                  <th scope="col" className="number">
-                    Low
-                  </th>
-                  <th scope="col" className="number">
-                    High
-                  </th>
-                </tr>
-              </thead>
+              <TableHead first="Level" numbers={["Rows", "Effect", "Low", "High"]} />
               <tbody>
                 {slope.found.slopes.map(({ level, rows, estimate }) => (
                   <tr key={level}>

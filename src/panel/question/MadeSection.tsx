@@ -7,6 +7,7 @@ import { decimalsFor, fixed, significant } from "../../experiment/language/wordi
 import { extent } from "../../statistics/numeric/extent";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
+import { TableHead } from "../frame/TableHead";
 
 interface Props {
   readonly made: MadeAnalysis;
@@ -86,23 +87,7 @@ export function MadeSection({ made, at, onAt }: Props) {
           >{`Fitted, the other drivers in their middle, with ${percent} intervals, one at a time. Counts are of the rows as they are, whatever the other drivers were.`}</p>
           <div className={styles.scroll}>
             <table className={styles.table} data-part="rates">
-              <thead>
-                <tr>
-                  <th scope="col">At</th>
-                  <th scope="col" className="number">
-                    Made of shots
-                  </th>
-                  <th scope="col" className="number">
-                    Rate
-                  </th>
-                  <th scope="col" className="number">
-                    Low
-                  </th>
-                  <th scope="col" className="number">
-                    High
-                  </th>
-                </tr>
-              </thead>
+              <TableHead first="At" numbers={["Made of shots", "Rate", "Low", "High"]} />
               <tbody>
                 {rows.map(({ setting, counted, chance }) => (
                   <tr key={setting}>
@@ -126,23 +111,7 @@ export function MadeSection({ made, at, onAt }: Props) {
       >{`In the logarithm of the odds (made to not made) per unit of the driver; intervals at ${percent}. ${fit.method === "maximum likelihood" ? "Maximum likelihood." : "Penalised likelihood."}`}</p>
       <div className={styles.scroll}>
         <table className={styles.table} data-part="coefficients">
-          <thead>
-            <tr>
-              <th scope="col">Term</th>
-              <th scope="col" className="number">
-                Estimate
-              </th>
-              <th scope="col" className="number">
-                Low
-              </th>
-              <th scope="col" className="number">
-                High
-              </th>
-              <th scope="col" className="number">
-                p
-              </th>
-            </tr>
-          </thead>
+          <TableHead first="Term" numbers={["Estimate", "Low", "High", "p"]} />
           <tbody>
             {fit.terms.map(({ label, estimate, standardError, low, high, p }) => (
               <tr key={label}>

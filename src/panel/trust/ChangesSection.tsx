@@ -5,6 +5,7 @@ import { changedSentences, type ChangedChoices, type EffectInterval } from "../.
 import { decimalsFor, fixed, significant } from "../../experiment/language/wording";
 import { useSlices } from "../worker/useSlices";
 import { useSectionStyles } from "../frame/styles";
+import { TableHead } from "../frame/TableHead";
 
 interface Props {
   /** Begins the work; the same function as long as the question is the same. */
@@ -58,23 +59,7 @@ export function ChangesSection({ make, confidence }: Props) {
       >{`One choice at a time, the rest as asked, the other drivers in their middle. ${measured} ${percent} intervals, one at a time.`}</p>
       <div className={styles.scroll}>
         <table className={styles.table} data-part="changes">
-          <thead>
-            <tr>
-              <th scope="col">Choice</th>
-              <th scope="col" className="number">
-                Effect
-              </th>
-              <th scope="col" className="number">
-                Low
-              </th>
-              <th scope="col" className="number">
-                High
-              </th>
-              <th scope="col" className="number">
-                Rows
-              </th>
-            </tr>
-          </thead>
+          <TableHead first="Choice" numbers={["Effect", "Low", "High", "Rows"]} />
           <tbody>
             {rows.map(({ change, rows: used, effects: found, problem }) => {
               const effect = found[index];

@@ -14,6 +14,7 @@ import { JobBar } from "../worker/JobBar";
 import { useJob } from "../worker/useJob";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
+import { TableHead } from "../frame/TableHead";
 
 interface Props {
   readonly analysis: Analysis;
@@ -124,23 +125,7 @@ export function DrawnChecks({ analysis, groups }: Props) {
           <Sentences sentences={bootstrapSentences(regression, bootstrap.state.answer, drawn)} part="bootstrap" />
           <div className={styles.scroll}>
             <table className={styles.table} data-part="bootstrap-terms">
-              <thead>
-                <tr>
-                  <th scope="col">Term</th>
-                  <th scope="col" className="number">
-                    Answer: low
-                  </th>
-                  <th scope="col" className="number">
-                    high
-                  </th>
-                  <th scope="col" className="number">
-                    Draws: low
-                  </th>
-                  <th scope="col" className="number">
-                    high
-                  </th>
-                </tr>
-              </thead>
+              <TableHead first="Term" numbers={["Answer: low", "high", "Draws: low", "high"]} />
               <tbody>
                 {bootstrap.state.answer.terms.map(({ label, low, high }, index) => {
                   const plain = regression.terms[index];

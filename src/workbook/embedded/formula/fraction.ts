@@ -1,6 +1,7 @@
 /**
  * Ruler fractions in cells: as a person types them, and as a cell shows what it holds.
  */
+import { rulerFraction } from "../../../bank/ruler";
 
 /** A number with the format that shows it as a fraction. */
 export interface TypedFraction {
@@ -57,19 +58,7 @@ function isWhole(value: number): boolean {
   return Math.abs(value - Math.round(value)) < 1e-9;
 }
 
+/** The value, which is so many parts of that size to within rounding, as a fraction. */
 function inLowestTerms(value: number, under: number): string {
-  let over = Math.round(Math.abs(value) * under);
-  let divisor = greatestCommonDivisor(over, under);
-  if (divisor === 0) divisor = 1;
-  over /= divisor;
-  const parts = under / divisor;
-  const whole = Math.floor(over / parts);
-  const rest = over - whole * parts;
-  const sign = value < 0 ? "-" : "";
-  if (rest === 0) return `${sign}${whole}`;
-  return `${sign}${whole === 0 ? "" : `${whole} `}${rest}/${parts}`;
-}
-
-function greatestCommonDivisor(a: number, b: number): number {
-  return b === 0 ? a : greatestCommonDivisor(b, a % b);
+  return rulerFraction(Math.round(value * under) / under, under);
 }
