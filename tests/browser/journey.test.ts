@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readFileBytes } from "../../src/workbook/file/package/disk";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { selected, typeInto } from "./gridTyping";
-import { openBench, openStep, startBench, type Bench } from "./workbenchPage";
+import { openBench, openStep, startBench, tick, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 let folder: string;
@@ -52,7 +52,7 @@ describe("the demonstration", () => {
 
     // Choose a question: take the table in as well, let spin curve.
     await openStep(page, "Choose a question");
-    await page.getByRole("checkbox", { name: "Table", exact: true }).check();
+    await tick(page.getByRole("checkbox", { name: "Table", exact: true }), true);
     await expect.poll(() => page.locator("[data-part=coefficients] tbody tr").count()).toBe(7);
     await page.getByRole("combobox", { name: "Line of Spin" }).click();
     await page.getByRole("option", { name: /one bow/ }).click();
@@ -109,7 +109,7 @@ describe("the demonstration", () => {
     await page.waitForSelector("[data-part=sentences]");
     expect(await sentences(page)).toContain("237 of 240 rows used");
     await openStep(page, "Choose a question");
-    await page.getByRole("checkbox", { name: "Spin", exact: true }).uncheck();
+    await tick(page.getByRole("checkbox", { name: "Spin", exact: true }), false);
     // G18 was never filled in: type a speed there.
     await typeInto(page, "G18", "9.5");
     await expect.poll(() => sentences(page)).toContain("238 of 240 rows used");

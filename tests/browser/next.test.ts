@@ -1,6 +1,7 @@
 /** The Next view in the shipped page: what may change, wrong limits, proposals, rows to shoot. */
 import { expect } from "vitest";
 import { journey } from "./journey";
+import { tick } from "./workbenchPage";
 
 journey("Next", "Next", "goes from limits to rows to shoot", async (page) => {
   const to = page.getByRole("textbox", { name: "Speed (mph) to" });
@@ -20,7 +21,7 @@ journey("Next", "Next", "goes from limits to rows to shoot", async (page) => {
   await page.getByRole("combobox", { name: "Cloth now" }).click();
   await page.getByRole("option", { name: "worn" }).click();
   await page.getByText("The limits or what is set up have changed since: look again.").waitFor();
-  await page.getByRole("checkbox", { name: /^Begin from the shot model/ }).check();
+  await tick(page.getByRole("checkbox", { name: /^Begin from the shot model/ }), true);
   await page.getByRole("button", { name: "Look for the next shots" }).click();
   await proposals.getByText("the shot model's bend and a regression of what it leaves").waitFor({ timeout: 20_000 });
   await page.getByRole("button", { name: "Write them as rows to shoot" }).click();

@@ -2,7 +2,7 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
+import type { Browser, Locator, Page } from "playwright-core";
 import { ensurePages } from "../../scripts/build.mjs";
 import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
@@ -66,8 +66,18 @@ export async function savedBook(page: Page): Promise<Book> {
   return readXlsx(readFileSync((await download.path())!));
 }
 
-/** Opens a step of the panel when it is closed. */
+/** Opens a step of the panel when it is closed, and waits until it has unfolded: a person, too, presses what stands still. */
 export async function openStep(page: Page, title: string): Promise<void> {
   const header = page.getByRole("button", { name: new RegExp(`^${title}`) });
-  if ((await header.getAttribute("aria-expanded")) !== "true") await header.click();
+  if ((await header.getAttribute("aria-expanded")) === "true") return;
+  await header.press("Enter");
+  await header.and(page.locator("[aria-expanded=true]")).waitFor();
+  await page.evaluate(() => Promise.allSettled(document.getAnimations().map(({ finished }) => finished)));
+}
+
+/** Sets a checkbox by keyboard, which no line that moves meanwhile can turn into a press beside it. */
+export async function tick(checkbox: Locator, wanted: boolean): Promise<void> {
+  if ((await checkbox.isChecked()) === wanted) return;
+  await checkbox.press("Space");
+  await checkbox.and(checkbox.page().locator(wanted ? ":checked" : ":not(:checked)")).waitFor();
 }
