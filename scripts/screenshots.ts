@@ -1,4 +1,4 @@
-/** npm run screenshots: retakes the pictures of the README in a real browser. */
+/** npm run screenshots: retakes the pictures of docs/ in a real browser. */
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { openBench, openStep, startBench } from "../tests/browser/workbenchPage";

@@ -40,6 +40,8 @@ import { pathClearanceTable, trackBendTable } from "./trackTable";
  * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
  * @param {any[][]} [units] "in" (when left out) or "mm".
  * @returns {any[][]} Bend in the units; negative when the obstacle stands clear of the straight channel.
+ * @example =BANK.BEND(1/8) → 1
+ * @example =BANK.BEND(3,,"mm") → 25.575
  */
 export function BEND(gap: any[][], ballDiameter?: any[][], units?: any[][]): any[][] {
   return lift({ gap, ballDiameter, units }, (g, d, u) => {
@@ -56,6 +58,7 @@ export function BEND(gap: any[][], ballDiameter?: any[][], units?: any[][]): any
  * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
  * @param {any[][]} [units] "in" (when left out) or "mm".
  * @returns {any[][]} Clearance in the units; negative is a hit.
+ * @example =BANK.CLEARANCE(1,1/4) → 0.125
  */
 export function CLEARANCE(bend: any[][], gap: any[][], ballDiameter?: any[][], units?: any[][]): any[][] {
   return lift({ bend, gap, ballDiameter, units }, (b, g, d, u) => {
@@ -72,6 +75,7 @@ export function CLEARANCE(bend: any[][], gap: any[][], ballDiameter?: any[][], u
  * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
  * @param {any[][]} [units] "in" (when left out) or "mm".
  * @returns {any[][]} Gap in the units from the obstacle's edge to the centre of the near mark; negative is past the mark.
+ * @example =BANK.OFFSET(1,1/32) → 0.09375
  */
 export function OFFSET(bend: any[][], guard?: any[][], ballDiameter?: any[][], units?: any[][]): any[][] {
   return lift({ bend, guard, ballDiameter, units }, (b, g, d, u) => {
@@ -87,6 +91,7 @@ export function OFFSET(bend: any[][], guard?: any[][], ballDiameter?: any[][], u
  * @customfunction INCHES
  * @param {any[][]} text Ruler reading as text, in inches unless it says mm or cm; a number is taken as inches.
  * @returns {any[][]} Length in inches.
+ * @example =BANK.INCHES("1-1/8") → 1.125
  */
 export function INCHES(text: any[][]): any[][] {
   return lift({ text }, (cell) => {
@@ -104,6 +109,7 @@ export function INCHES(text: any[][]): any[][] {
  * @param {any[][]} value Length in inches (or any unit that the ruler divides).
  * @param {any[][]} [denominator] Divisions of the ruler per unit, a whole number from 1 to 1000; 16 when left out.
  * @returns {any[][]} Text such as 1 1/8, or 1 1/8 (rounded down 0.005 to 1/16).
+ * @example =BANK.FRACTION(1.13) → 1 1/8 (rounded down 0.005 to 1/16)
  */
 export function FRACTION(value: any[][], denominator?: any[][]): any[][] {
   return lift({ value, denominator }, (v, d) =>
@@ -124,6 +130,8 @@ export function FRACTION(value: any[][], denominator?: any[][]): any[][] {
  * @param {any[][]} [degrees] One per driver: 1 for a straight line, 2 to 10 for a curve.
  * @param {any[][]} [joint] Two columns of drivers, by name or number: each row is a pair whose effects may depend on each other.
  * @returns {any[][]} Table of term, estimate (response's unit per driver's unit), standard error, low, high and p; with groups or scatter also df.
+ * @example =BANK.REGRESS({0.5;0.56;0.58;0.66},{8;9;10;11}) → term | estimate | standard error | low | high | p
+ * @example =BANK.REGRESS({0.5;0.56;0.58;0.66;0.7},{8;9;10;11;12},"speed",,,"robust",{1;2;4;2;1},2) → term | estimate | standard error | low | high | p | df
  */
 export function REGRESS(
   response: any[][],
@@ -157,6 +165,7 @@ export function REGRESS(
  * @param {any[][]} values Measurements in any one unit, at least two.
  * @param {any[][]} [confidence] Confidence of the intervals as a share; 0.95 when left out.
  * @returns {any[][]} Table of quantity, estimate, low and high, in the unit of the values.
+ * @example =BANK.SPREAD({0.61;0.58;0.66;0.63}) → quantity | estimate | low | high
  */
 export function SPREAD(values: any[][], confidence?: any[][]): any[][] {
   const level = toConfidence(single("confidence", confidence));
@@ -183,6 +192,7 @@ export function SPREAD(values: any[][], confidence?: any[][]): any[][] {
  * @param {any[][]} tries Shots tried, a whole number of 1 or more.
  * @param {any[][]} [confidence] Confidence of the interval as a share; 0.95 when left out.
  * @returns {any[][]} Table of success rate, low, high (shares from 0 to 1) and the method.
+ * @example =BANK.MAKES(7,10) → success rate | low | high | method
  */
 export function MAKES(made: any[][], tries: any[][], confidence?: any[][]): any[][] {
   const level = toConfidence(single("confidence", confidence));
@@ -204,6 +214,7 @@ export function MAKES(made: any[][], tries: any[][], confidence?: any[][]): any[
  * @param {any[][]} [frameRate] Frames per second of the video; the time is in s when left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Speed in the units (mph or m/s).
+ * @example =BANK.SPEED(100,2.5) → 2.27273
  */
 export function SPEED(distance: any[][], time: any[][], frameRate?: any[][], units?: any[][]): any[][] {
   return finiteTable(() => speeds(distance, time, frameRate, units));
@@ -219,6 +230,7 @@ export function SPEED(distance: any[][], time: any[][], frameRate?: any[][], uni
  * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row: roll and side as ratios.
+ * @example =BANK.SPIN(0.4) → 0.888889 | 0
  */
 export function SPIN(
   up: any[][],
@@ -238,6 +250,7 @@ export function SPIN(
  * @param {any[][]} time Times in s that it took.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of roll friction, standard uncertainty (of repeated runs), low, high (95 %) and n.
+ * @example =BANK.ROLLING({60;64},{3.1;3.2}) → roll friction | standard uncertainty | low | high | n
  */
 export function ROLLING(distance: any[][], time: any[][], units?: any[][]): any[][] {
   return finiteTable(() => rollingTable(distance, time, units));
@@ -250,6 +263,7 @@ export function ROLLING(distance: any[][], time: any[][], units?: any[][]): any[
  * @param {any[][]} distance Distances from there to where it first rolls, in the units (in or m).
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of slip friction, standard uncertainty (of repeated runs), low, high (95 %) and n.
+ * @example =BANK.SLIDING({4;4.2},{12;13}) → slip friction | standard uncertainty | low | high | n
  */
 export function SLIDING(speed: any[][], distance: any[][], units?: any[][]): any[][] {
   return finiteTable(() => slidingTable(speed, distance, units));
@@ -264,6 +278,7 @@ export function SLIDING(speed: any[][], distance: any[][], units?: any[][]): any
  * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of restitution, standard uncertainty (of repeated lags), low, high (95 %), n and the share of speed kept.
+ * @example =BANK.REBOUND(4,3) → restitution | standard uncertainty | low | high | n | speed kept
  */
 export function REBOUND(
   before: any[][],
@@ -282,6 +297,7 @@ export function REBOUND(
  * @param {any[][]} humidity Relative humidity in %, such as 45 or 45%; up to 1 it is taken as a share.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Dew point in the units (°F or °C).
+ * @example =BANK.DEWPOINT(68,50) → 48.6593
  */
 export function DEWPOINT(temperature: any[][], humidity: any[][], units?: any[][]): any[][] {
   return finiteTable(() => dewPoints(temperature, humidity, units));
@@ -294,6 +310,7 @@ export function DEWPOINT(temperature: any[][], humidity: any[][], units?: any[][
  * @param {any[][]} [humidity] Relative humidity in %, such as 45 or 45%; saturated when left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Vapour pressure in hPa.
+ * @example =BANK.VAPOUR(68,50) → 11.663
  */
 export function VAPOUR(temperature: any[][], humidity?: any[][], units?: any[][]): any[][] {
   return finiteTable(() => vapourPressures(temperature, humidity, units));
@@ -306,6 +323,7 @@ export function VAPOUR(temperature: any[][], humidity?: any[][], units?: any[][]
  * @param {any[][]} humidity Relative humidity in %, such as 45 or 45%; up to 1 it is taken as a share.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Absolute humidity in g/m³.
+ * @example =BANK.ABSHUMIDITY(68,50) → 8.62081
  */
 export function ABSHUMIDITY(temperature: any[][], humidity: any[][], units?: any[][]): any[][] {
   return finiteTable(() => absoluteHumidities(temperature, humidity, units));
@@ -319,6 +337,7 @@ export function ABSHUMIDITY(temperature: any[][], humidity: any[][], units?: any
  * @param {any[][]} [pressure] Pressure of the air in hPa; 1013.25 when left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Mixing ratio in g/kg.
+ * @example =BANK.MIXINGRATIO(68,50) → 7.24265
  */
 export function MIXINGRATIO(temperature: any[][], humidity: any[][], pressure?: any[][], units?: any[][]): any[][] {
   return finiteTable(() => mixingRatios(temperature, humidity, pressure, units));
@@ -331,6 +350,7 @@ export function MIXINGRATIO(temperature: any[][], humidity: any[][], pressure?: 
  * @param {any[][]} dewPoint Dew point in the units, at or below the temperature.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Relative humidity in %.
+ * @example =BANK.RELHUMIDITY(68,48.7) → 50.0761
  */
 export function RELHUMIDITY(temperature: any[][], dewPoint: any[][], units?: any[][]): any[][] {
   return finiteTable(() => relativeHumidities(temperature, dewPoint, units));
@@ -346,6 +366,7 @@ export function RELHUMIDITY(temperature: any[][], dewPoint: any[][], units?: any
  * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row: speed in the units, roll, side.
+ * @example =BANK.RUN(5,0,0.5,40) → 3.51713 | 1 | 0.607142
  */
 export function RUN(
   speed: any[][],
@@ -368,6 +389,7 @@ export function RUN(
  * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row after the cushion: speed in the units, angle in degrees (positive: the ball keeps going that way), roll, side, swerve.
+ * @example =BANK.IMPACT(5,20,0.5,0.5) → 4.55137 | 22.0891 | -0.0673196 | 0.471891 | -0.33939
  */
 export function IMPACT(
   speed: any[][],
@@ -391,6 +413,8 @@ export function IMPACT(
  * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Bend in the units (in or m), + when the ball arrives shorter than it left, - when longer; over rows.
+ * @example =BANK.PREDICT(5,20,1,0,45) → -1.09287
+ * @example =BANK.PREDICT(5,20,1,0,45,{"cushion model","nose alone";"restitution",0.9}) → -1.73505
  */
 export function PREDICT(
   speed: any[][],
@@ -415,6 +439,7 @@ export function PREDICT(
  * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Text, empty when there is nothing to say; over rows.
+ * @example =BANK.CAUTION(5,20,1,0,45) →
  */
 export function CAUTION(
   speed: any[][],
@@ -439,6 +464,7 @@ export function CAUTION(
  * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of time in s, x along the rail and y into the rail (0 at the cushion, -across at the line) in the units, and phase: slip or roll.
+ * @example =BANK.PATH(5,20,1,0,45) → time | x | y | phase
  */
 export function PATH(
   speed: any[][],
@@ -463,6 +489,7 @@ export function PATH(
  * @param {any[][]} [conditions] Two columns of label and value: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of bend, time in s, x, y and distance along the chord of the widest place, departure and arrival angle, arrival x, speed and phase, and cautions.
+ * @example =BANK.SWING(5,20,1,0,45) → bend | time | x | y | along | departure angle | arrival angle | arrival x | arrival speed | phase | caution
  */
 export function SWING(
   speed: any[][],
@@ -482,6 +509,7 @@ export function SWING(
  * @param {any[][]} x One column of x in the order of travel, at least 6 points, in any one unit.
  * @param {any[][]} y The column of y beside it, in the same unit.
  * @returns {any[][]} Table of bend (0 or more) and its standard error in the unit of the points, x and y of the widest place, which way the path turns, points used and left out.
+ * @example =BANK.TRACKBEND({0;4;8;12;16;20},{0;1.6;2.4;2.4;1.6;0}) → bend | standard error | x | y | turns | points used | points left out
  */
 export function TRACKBEND(x: any[][], y: any[][]): any[][] {
   return finiteTable(() => trackBendTable(x, y));
@@ -495,6 +523,7 @@ export function TRACKBEND(x: any[][], y: any[][]): any[][] {
  * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in when left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of clearance in the units, obstacle (label or number), and x, y of the ball's centre where it is nearest.
+ * @example =BANK.PATHCLEARANCE({0,0;10,10},{8,2,1}) → clearance | obstacle | x | y
  */
 export function PATHCLEARANCE(path: any[][], obstacles: any[][], ballDiameter?: any[][], units?: any[][]): any[][] {
   return finiteTable(() => pathClearanceTable(path, obstacles, ballDiameter, units));
@@ -510,6 +539,8 @@ export function PATHCLEARANCE(path: any[][], obstacles: any[][], ballDiameter?: 
  * @param {any[][]} [margin] Largest difference that counts as none, in the response's unit; asks whether levels are the same to it.
  * @param {any[][]} [reference] Level that every other one is compared with; all pairs when left out.
  * @returns {any[][]} Table of pairs (first less second: difference, standard error, low, high, p), then of levels with rows and mean.
+ * @example =BANK.COMPARE({1;2;3;2;3;5},{"A";"A";"A";"B";"B";"B"}) → first | second | difference | standard error | low | high | p
+ * @example =BANK.COMPARE({1;2;3;2;3;5},{"A";"A";"A";"B";"B";"B"},,,,"A") → first | second | difference | standard error | low | high | p
  */
 export function COMPARE(
   response: any[][],
@@ -540,6 +571,7 @@ export function COMPARE(
  * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
  * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
  * @returns {any[][]} Power as a share between 0 and 1; over ranges.
+ * @example =BANK.POWER(1,1,17) → 0.807037
  */
 export function POWER(
   difference: any[][],
@@ -560,6 +592,8 @@ export function POWER(
  * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
  * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
  * @returns {any[][]} Shots per table; over ranges.
+ * @example =BANK.SHOTS(1,1,0.8,,4) → 23
+ * @example =BANK.SHOTS(1,1,0.8) → 17
  */
 export function SHOTS(
   difference: any[][],
@@ -582,6 +616,7 @@ export function SHOTS(
  * @param {any[][]} [confidence] Confidence of the expanded uncertainty as a share; 0.95 when left out.
  * @param {any[][]} [units] "in" (when left out; ball 2.25) or "mm" (ball 57.15).
  * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty.
+ * @example =BANK.UNCERTAINTY({0.25;0.3125;0.25},1/16) → 0.854167 | 0.0275599 | 6.125 | 0.0671045
  */
 export function UNCERTAINTY(
   readings: any[][],
@@ -605,6 +640,7 @@ export function UNCERTAINTY(
  * @param {any[][]} target Bend to beat, in the unit of bend.
  * @param {any[][]} [degreesOfFreedom] Degrees of freedom of the uncertainty; infinite when left out.
  * @returns {any[][]} Probability from 0 to 1; over ranges.
+ * @example =BANK.BEATS(1,0.05,0.95) → 0.841345
  */
 export function BEATS(
   bend: any[][],
@@ -621,6 +657,7 @@ export function BEATS(
  * @param {any[][]} x Places of at least three balls across, in any one length unit.
  * @param {any[][]} y Places of the same balls along, in the unit of x.
  * @returns {any[][]} Distance in the unit of x and y; 0 when they stand in line.
+ * @example =BANK.ALIGNMENT({0;5;10},{0;0.06;0}) → 0.06
  */
 export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
   return finiteTable(() => [[alignmentOf(x, y)]]);
@@ -638,6 +675,7 @@ export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
  * @param {any[][]} [obstacleDiameter] Diameter of the upright obstacle in the units; a ball's when left out.
  * @param {any[][]} [units] "in" (when left out) or "mm".
  * @returns {any[][]} Table of label, x and y in the units.
+ * @example =BANK.LAYOUT(50,20,40,0.5,0.75) → label | x | y
  */
 export function LAYOUT(
   tableWidth: any[][],

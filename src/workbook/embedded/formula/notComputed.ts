@@ -1,6 +1,6 @@
 /**
  * What Univer computes otherwise than Excel, told by a formula's text before anything is computed. Such a formula keeps
- * the value that is stored beside it. The README lists these for users.
+ * the value that is stored beside it. docs/embedded-spreadsheet.md lists these for users.
  */
 import { isDateFormat } from "../../cellText";
 import type { Area } from "../../book";
