@@ -2,11 +2,12 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { logErrorMessage, parseNumber } from "office-addin-cli";
+import { VERSION } from "../src/version";
 import { ensurePages } from "./build.mjs";
 import { certificates } from "./certificates";
 import { excelSteps } from "./excelSteps";
 import { root } from "./install.mjs";
-import { MANIFEST, manifestPort, readManifest, withPort } from "./manifest";
+import { MANIFEST, manifestPort, readManifest, withPort, withVersion } from "./manifest";
 import { serve, stopOnSignal } from "./server/serve";
 
 /** The port that was asked for; undefined for the manifest's own. */
@@ -27,9 +28,10 @@ async function begin(): Promise<void> {
   const port = wantedPort(process.argv.slice(2)) ?? usual;
   ensurePages();
   let manifest = MANIFEST;
-  if (port !== usual) {
+  const wanted = withVersion(withPort(xml, port), VERSION);
+  if (wanted !== xml) {
     manifest = join(root, "dist", "manifest.xml");
-    writeFileSync(manifest, withPort(xml, port));
+    writeFileSync(manifest, wanted);
   }
   const { authority, cert, key } = await certificates();
   const { server, address } = await serve({ port, exactPort: true, certificate: { cert, key } }).catch(

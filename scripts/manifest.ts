@@ -24,3 +24,8 @@ export function manifestPort(xml: string): number {
 export function withPort(xml: string, port: number): string {
   return xml.replace(ADDRESS, `https://localhost:${port}`);
 }
+
+/** The same manifest with the version that package.json says, as the four numbers that Office asks for. */
+export function withVersion(xml: string, version: string): string {
+  return xml.replace(/<Version>[^<]*<\/Version>/, `<Version>${version}.0</Version>`);
+}

@@ -7,10 +7,11 @@ import { OfficeAddinManifest } from "office-addin-manifest";
 import { describe, expect, it } from "vitest";
 import { excelSteps } from "../scripts/excelSteps";
 import { root } from "../scripts/install.mjs";
-import { MANIFEST, manifestPort, readManifest, withPort } from "../scripts/manifest";
+import { MANIFEST, manifestPort, readManifest, withPort, withVersion } from "../scripts/manifest";
 import metadata from "../src/functions/functions.json";
 import { associateFunctions } from "../src/hosts/excel/customFunctions";
 import { bankLibrary } from "../src/functions/call";
+import { VERSION } from "../src/version";
 
 const { document } = new JSDOM(readManifest(), { contentType: "text/xml" }).window;
 const all = (name: string) => [...document.getElementsByTagName(name)];
@@ -246,6 +247,12 @@ describe("the port", () => {
     expect(() => manifestPort("<x/>")).toThrow("names no port");
     expect(() => manifestPort("https://localhost:1 https://localhost:2")).toThrow("the ports 1, 2");
   });
+});
+
+it("the version is package.json's, and follows another one", () => {
+  expect(one("Version").textContent).toBe(`${VERSION}.0`);
+  expect(withVersion(readManifest(), VERSION)).toBe(readManifest());
+  expect(withVersion(readManifest(), "7.8.9")).toContain("<Version>7.8.9.0</Version>");
 });
 
 it("the steps name the manifest's full path for Windows, Mac and the web", () => {
