@@ -11,6 +11,7 @@ import { powerCommand } from "./power";
 import { recalculate } from "./recalculate";
 import { regressCommand } from "./regress";
 import { repeatCommand } from "./repeat";
+import { trackCommand } from "./track";
 import { CommandError, HELP, UsageError, type Voices } from "./usage";
 
 const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Promise<number>>> = {
@@ -21,6 +22,7 @@ const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Prom
   recalculate,
   regress: regressCommand,
   repeat: repeatCommand,
+  track: trackCommand,
 };
 
 /**

@@ -48,6 +48,18 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --tables K: difference of the two farthest apart among K tables; --looks K: how looking K times on the way
       raises the false alarms (JSON: "falseAlarms")
 
+  bendbook track FILE --frames-per-second F [--corners "x1,y1 x2,y2 x3,y3 x4,y4" --table LENGTHxWIDTH] [--ball D]
+                 [--confidence SHARE] [--json]
+      the bend of a filmed ball after the cushion, from a .csv of frame (or time), x, y; + short, − long
+      --frames-per-second F     the film's own rate, not the player's
+      --corners                 pixels of the playing surface's corners: the banked rail's left and right end, then the
+                                right and left end of the rail opposite; without them x and y are inches, x along the
+                                banked rail, y from its nose
+      --table                   the playing surface in inches, along the banked rail and away from it, such as 100x50
+      --ball D                  the ball's diameter in inches, 2.25 unless said
+      JSON: "bend", "standardError", "low", "high" in inches; "departureAngle", "arrivalAngle" in degrees from square;
+      "speedAfterCushion" in mph; "cushionAt" in inches; "pointsUsed", "pointsLeftOut" after the cushion
+
   bendbook gather FOLDER --out FILE [options]
       the trials of every .xlsx and .csv below a folder as one tidy set (.xlsx, .csv or .parquet), each row with its
       origin; units are reconciled, and what disagrees is listed

@@ -508,8 +508,8 @@ export function SWING(
  * @customfunction TRACKBEND
  * @param {any[][]} x One column of x in the order of travel, at least 6 points, in any one unit.
  * @param {any[][]} y The column of y beside it, in the same unit.
- * @returns {any[][]} Table of bend (0 or more) and its standard error in the unit of the points, x and y of the widest place, which way the path turns, points used and left out.
- * @example =BANK.TRACKBEND({0;4;8;12;16;20},{0;1.6;2.4;2.4;1.6;0}) → bend | standard error | x | y | turns | points used | points left out
+ * @returns {any[][]} Table of bend (0 or more) and its standard error in the unit of the points, x and y of the widest place, which way the path turns, points used and left out, and the bend's 95 % interval.
+ * @example =BANK.TRACKBEND({0;4;8;12;16;20},{0;1.6;2.4;2.4;1.6;0}) → bend | standard error | x | y | turns | points used | points left out | low | high
  */
 export function TRACKBEND(x: any[][], y: any[][]): any[][] {
   return finiteTable(() => trackBendTable(x, y));
