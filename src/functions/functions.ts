@@ -27,6 +27,7 @@ import { compareTable } from "./compareTable";
 import { reboundTable, rollingTable, slidingTable, speeds, spinRow } from "./measureTable";
 import { messages } from "./messages";
 import { powerCells, shotsCells } from "./planCells";
+import { gateRow } from "./gateTable";
 import { layoutTable } from "./layoutTable";
 import { regressTable } from "./regressTable";
 import { alignmentOf, beatsCells, uncertaintyRow } from "./uncertaintyTable";
@@ -661,6 +662,27 @@ export function BEATS(
  */
 export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
   return finiteTable(() => [[alignmentOf(x, y)]]);
+}
+
+/**
+ * Where a gate frozen to the banked rail stands, and how far beyond grazing the departing ball's line passes it.
+ * @customfunction GATE
+ * @param {any[][]} approach Angle at which the ball comes to the rail, degrees from square, 0 to below 90.
+ * @param {any[][]} departure Angle at which it leaves, degrees from square, 0 to below 90.
+ * @param {any[][]} side "near", where the ball comes from, or "far".
+ * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
+ * @param {any[][]} [units] "in" (when left out) or "mm".
+ * @returns {any[][]} One row in the units: distance along the rail from the ball's centre at the cushion to the gate's centre; how far beyond grazing the departing line passes the gate, negative when the ball starts inside the channel.
+ * @example =BANK.GATE(30,40,"near") → 2.59808 | -0.259759
+ */
+export function GATE(
+  approach: any[][],
+  departure: any[][],
+  side: any[][],
+  ballDiameter?: any[][],
+  units?: any[][],
+): any[][] {
+  return finiteTable(() => gateRow(approach, departure, side, ballDiameter, units));
 }
 
 /**

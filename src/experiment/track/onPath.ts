@@ -13,8 +13,8 @@ const SOFT_ROUNDS = 4;
 const ROUNDS = 14;
 /** A good point lies farther off than this only once in 2000. */
 const FAR = 0.9995;
-/** Squared distances below this share of the largest one are rounding. */
-const ROUNDING = 1e-24;
+/** Scatter below this share of the whole track is not told from rounding and from how closely a fit is found. */
+const ROUNDING = 1e-5;
 
 export interface PathFit<Fit> {
   readonly fit: Fit;
@@ -31,6 +31,7 @@ export interface OnPath<Fit> {
 
 /**
  * @param rough squared distances from a path that bad points do not move, one a point
+ * @param size how far the track goes, in the unit of the fits' distances
  * @param coordinates how many of a point's coordinates scatter, 1 or 2
  * @param numbers how many numbers a fit has
  * @param fitWith fits with these weights and this variance of a coordinate; roughly while points are chosen
@@ -38,10 +39,10 @@ export interface OnPath<Fit> {
  */
 export function pointsOnPath<Fit>(
   rough: readonly number[],
-  { coordinates, numbers, fewest }: { coordinates: 1 | 2; numbers: number; fewest: number },
+  { size, coordinates, numbers, fewest }: { size: number; coordinates: 1 | 2; numbers: number; fewest: number },
   fitWith: (weights: readonly number[], variance: number, roughly: boolean) => PathFit<Fit>,
 ): OnPath<Fit> | undefined {
-  const floor = ROUNDING * Math.max(...rough) || Number.MIN_VALUE;
+  const floor = (ROUNDING * size) ** 2;
   const middle = chiSquareQuantile(0.5, coordinates);
   const all = coordinates * rough.length;
   // A slip that ends early is no parabola: good points may lie far from a rough path, and none may be lost for it.

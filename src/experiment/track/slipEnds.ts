@@ -47,7 +47,7 @@ export function slipEnds(situation: Omit<Situation, "slipping">, start: Motion, 
     let low = sorted[Math.max(0, at - 1)].slipping;
     let high = sorted[Math.min(sorted.length - 1, at + 1)].slipping;
     const lossAt = (slipping: number) => fitAt(slipping, best().motion)?.loss ?? Infinity;
-    for (let round = 0; round < 16 && high - low > 1e-4 * seen; round++) {
+    for (let round = 0; round < 26 && high - low > 1e-6 * seen; round++) {
       const [a, b] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
       if (lossAt(a) < lossAt(b)) high = b;
       else low = a;

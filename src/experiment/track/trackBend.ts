@@ -86,7 +86,7 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
   const straight = way.beside.map((value) => (value - median(way.beside)) ** 2);
   const found = pointsOnPath(
     straight,
-    { coordinates: 1, numbers: terms, fewest: FEWEST_TRACK_POINTS },
+    { size: way.range, coordinates: 1, numbers: terms, fewest: FEWEST_TRACK_POINTS },
     (weights, _variance, roughly) => {
       const tried = roughly ? knots.filter((_, i) => i % 4 === 0) : knots;
       const fits = tried.flatMap((knot) => bentFit(way, weights, knot, terms) ?? []);

@@ -9,6 +9,7 @@
 import type { Point } from "../../bank/pathClearance";
 import type { ProjectiveMap } from "../../bank/projective";
 import { mixtureMoments, mixtureQuantile, type StudentPart } from "../../statistics/distributions/studentMixture";
+import { extent } from "../../statistics/numeric/extent";
 import { inner } from "../../statistics/numeric/symmetric";
 import { median } from "../../statistics/numeric/median";
 import { firstAfterContact, wayOut } from "./contact";
@@ -96,10 +97,11 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
   const times = points.map(({ time }) => time);
   const rough = distancesFromParabola(times, places);
   const soft = rough.map((distance) => 1 / Math.sqrt(1 + distance / Math.max(median(rough), Number.MIN_VALUE)));
+  const size = Math.hypot(span(points.map(({ seen }) => seen.x)), span(points.map(({ seen }) => seen.y)));
   let start: Motion = firstMotion(times, places, soft, view.nearest);
   const found = pointsOnPath(
     rough,
-    { coordinates: 2, numbers: NUMBERS, fewest: FEWEST_POINTS },
+    { size, coordinates: 2, numbers: NUMBERS, fewest: FEWEST_POINTS },
     (weights, variance, roughly) => {
       const ends = slipEnds({ points, weights, view, variance }, start, roughly);
       const best = ends.best();
@@ -109,6 +111,11 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
   );
   if (!found) throw new TrackProblem("fewer than eight points lie on one path: the track does not follow one ball.");
   return { ...found.fit, weights: found.weights, df: 2 * found.used - NUMBERS };
+}
+
+function span(values: readonly number[]): number {
+  const { low, high } = extent(values);
+  return high - low;
 }
 
 function distancesOf(points: readonly SeenPoint[], view: View, { motion, slipping }: MotionFit): number[] {
