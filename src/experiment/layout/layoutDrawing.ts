@@ -2,7 +2,8 @@
  * Drawings of a layout for paper: the table to scale for the wall, and the spacing of the marks in full size. Shapes in
  * millimetres on the page, from its top left corner; whoever has a pen draws them.
  */
-import { bankLayout, type LaidOut } from "../../bank/layout";
+import type { LaidOut } from "../../bank/layout";
+import { there } from "../../there";
 import { bothExactly, placedBalls, toleranceWords, type LayoutForm, type Paper } from "./layoutForm";
 import { unitOf } from "../shot/shotSettings";
 
@@ -57,7 +58,9 @@ export function wallDrawing(form: LayoutForm): PaperPage {
   const landscape = form.railLength > form.tableWidth;
   const [short, long] = PAPERS[form.paper];
   const size: [number, number] = landscape ? [long, short] : [short, long];
-  const balls = placedBalls(form).filter(({ label }) => label !== "departure" && label !== "arrival");
+  const places = placedBalls(form);
+  const placed = (label: string) => there(places.find((one) => one.label === label), `a place of the ${label}`);
+  const balls = places.filter(({ label }) => label !== "departure" && label !== "arrival");
   const listed = (balls.length + 3) * LINE;
   const [room, down] = [size[0] - 2 * MARGIN, size[1] - 2 * MARGIN - listed - 14];
   const scale =
@@ -67,9 +70,8 @@ export function wallDrawing(form: LayoutForm): PaperPage {
   const left = MARGIN + (room - mm(form.railLength)) / 2;
   const top = MARGIN + 14;
   const at = ({ x, y }: { x: number; y: number }): [number, number] => [left + mm(x), top + mm(y)];
-  const [departure, arrival] = bankLayout(form);
   const line = top + mm(form.tableWidth) + 9;
-  const [near, far] = ["near mark", "far mark"].map((label) => balls.find((ball) => ball.label === label)!);
+  const [near, far] = [placed("near mark"), placed("far mark")];
   const outer = near.x > far.x ? near.label : far.label;
   const numbered = balls.flatMap((ball, i): PaperShape[] => {
     const [x, y] = at(ball);
@@ -114,7 +116,7 @@ export function wallDrawing(form: LayoutForm): PaperPage {
         size: TEXT,
       },
       { kind: "rect", at: [left, top], size: [mm(form.railLength), mm(form.tableWidth)], width: 0.6 },
-      { kind: "line", from: at(departure), to: at(arrival), width: 0.2, dashed: true },
+      { kind: "line", from: at(placed("departure")), to: at(placed("arrival")), width: 0.2, dashed: true },
       ...numbered,
       {
         kind: "text",
@@ -126,7 +128,7 @@ export function wallDrawing(form: LayoutForm): PaperPage {
       ...balls.map(({ label, words, tolerance }, i): PaperShape => ({
         kind: "text",
         at: [MARGIN, line + (i + 1) * LINE],
-        text: `${i + 1}  ${label}: ${words}; may be off ${toleranceWords(tolerance!.square, form.units)}`,
+        text: `${i + 1}  ${label}: ${words}; may be off ${toleranceWords(there(tolerance, `a tolerance of the ${label}`).square, form.units)}`,
         size: TEXT,
       })),
       {

@@ -62,7 +62,7 @@ const SEARCHABLE = ["speed", "angle", "roll", "side", "cueSpeed", "tipUp", "tipR
 export type Searched = (typeof SEARCHABLE)[number];
 export type BendSetting = AtCushion | Searched | "spotDistance" | "cueRun";
 
-const BEND_SETTINGS: Readonly<Record<Origin, readonly BendSetting[]>> = {
+const BEND_SETTINGS: Readonly<Record<Origin, readonly [BendSetting, ...BendSetting[]]>> = {
   cushion: AT_CUSHION,
   spot: ["speed", "angle", "roll", "side", "spotDistance", "across"],
   stroke: ["cueSpeed", "tipUp", "tipRight", "cut", "cueRun", "angle", "spotDistance", "across"],

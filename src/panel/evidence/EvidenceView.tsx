@@ -190,7 +190,7 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
                     <tr key={claim.index}>
                       <th style={{ minWidth: 0 }}>{rank}</th>
                       <td>{claim.label}</td>
-                      <td className="number">{`${significant(claim.bend!, 4)} (u ${significant(claim.uncertainty, 2)})`}</td>
+                      <td className="number">{`${significant(claim.bend, 4)} (u ${significant(claim.uncertainty, 2)})`}</td>
                       <td>{tiedWith.join(", ") || "nobody"}</td>
                     </tr>
                   ))}
