@@ -39,8 +39,7 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
   });
   const [file, ...others] = positionals;
   if (file === undefined) throw new UsageError("compare needs a file (.xlsx or .csv).");
-  if (others.length > 0)
-    throw new UsageError(`compare takes one file; these were given: ${positionals.join(", ")}.`);
+  if (others.length > 0) throw new UsageError(`compare takes one file; these were given: ${positionals.join(", ")}.`);
   const { response, among } = values;
   if (response === undefined) throw new UsageError("compare needs --response HEADER, the column to explain.");
   if (among === undefined) throw new UsageError("compare needs --among HEADER, the column whose levels are compared.");

@@ -132,8 +132,7 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
   }
   const [folder, ...others] = folders;
   if (folder === undefined) throw new UsageError("gather needs the folder that holds the workbooks.");
-  if (others.length > 0)
-    throw new UsageError(`gather takes one folder; these were given: ${folders.join(", ")}.`);
+  if (others.length > 0) throw new UsageError(`gather takes one folder; these were given: ${folders.join(", ")}.`);
   const { out, units, sheet } = values;
   if (out === undefined) throw new UsageError("gather needs --out FILE, a name that ends in .xlsx, .csv or .parquet.");
   const form = /\.(xlsx|csv|parquet)$/i.exec(out)?.[1]?.toLowerCase() as GatherOptions["form"] | undefined;

@@ -27,8 +27,7 @@ export async function repeatCommand(args: string[], { print, warn }: Voices): Pr
   });
   const [file, ...others] = positionals;
   if (file === undefined) throw new UsageError("repeat needs a file (.xlsx or .csv).");
-  if (others.length > 0)
-    throw new UsageError(`repeat takes one file; these were given: ${positionals.join(", ")}.`);
+  if (others.length > 0) throw new UsageError(`repeat takes one file; these were given: ${positionals.join(", ")}.`);
   const { reading = [], by } = values;
   const [first, second] = reading;
   if (first === undefined || second === undefined)
@@ -36,12 +35,7 @@ export async function repeatCommand(args: string[], { print, warn }: Voices): Pr
       `repeat needs --reading HEADER two times or more, the columns that read the same marks${first === undefined ? "" : `; only "${first}" is given`}.`,
     );
   const { book } = await openFile(file);
-  const log = await findLog(
-    await recomputed(book),
-    { sheet: values.sheet, takeIn: values["take-in"] },
-    first,
-    warn,
-  );
+  const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, first, warn);
   const answer = analyseRepeatability(log, {
     readings: reading,
     confidence: toConfidence(values.confidence),

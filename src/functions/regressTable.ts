@@ -36,7 +36,7 @@ export function regressTable(
   const fit = orSheetError(() =>
     regress({
       response: used.map((row) => numberIn("response", y[row], row)),
-      drivers: labels.map((label, j) => curved(toDriver(label, j, used, x), curves[j])),
+      drivers: labels.map((label, j) => curved(toDriver(label, j, used, x), curves[j] ?? STRAIGHT)),
       joint: toPairs(joint, labels),
       confidence: level,
       ...(errors && { errors }),
@@ -92,12 +92,14 @@ function toWeight(cell: unknown, row: number): number {
   return weight;
 }
 
+const STRAIGHT = 1;
+
 /** One degree per driver; straight lines where nothing is given. */
 function toDegrees(degrees: unknown, count: number): number[] {
   const given = asMatrix(degrees).flat();
-  if (given.every(isBlank)) return new Array<number>(count).fill(1);
+  if (given.every(isBlank)) return new Array<number>(count).fill(STRAIGHT);
   if (given.length !== count) throw messages.degreesCount(given.length, count);
-  return given.map((cell) => (isBlank(cell) ? 1 : toWhole("degrees", cell, 1, 10)));
+  return given.map((cell) => (isBlank(cell) ? STRAIGHT : toWhole("degrees", cell, 1, 10)));
 }
 
 function curved(driver: Driver, degree: number): Driver {
@@ -121,7 +123,9 @@ function toPairs(joint: unknown, labels: readonly string[]): [number, number][] 
 
 /** The place of a driver that a cell gives by name or by its number from 1. */
 function toPlace(cell: unknown, labels: readonly string[]): number {
-  const name = String(cell ?? "").trim().toLowerCase();
+  const name = String(cell ?? "")
+    .trim()
+    .toLowerCase();
   const place = typeof cell === "number" ? cell - 1 : labels.findIndex((label) => label.toLowerCase() === name);
   if (place in labels) return place;
   throw messages.outOfRange(

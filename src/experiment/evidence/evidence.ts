@@ -49,8 +49,6 @@ export interface CheckResult {
 }
 
 export interface Claim {
-  /** Index into log.rows. */
-  readonly index: number;
   /** Row of the sheet, from 0. */
   readonly row: number;
   readonly label: string;
@@ -125,7 +123,6 @@ export function claimsOf(log: TrialLog, rules: EvidenceRules): Claim[] {
     });
     const label = columns.claim ? levelOf(readingAt(columns.claim, index)) : "";
     return {
-      index,
       row,
       label: label || `row ${row + 1}`,
       bend,

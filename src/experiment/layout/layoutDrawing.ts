@@ -2,10 +2,9 @@
  * Drawings of a layout for paper: the table to scale for the wall, and the spacing of the marks in full size. Shapes in
  * millimetres on the page, from its top left corner; whoever has a pen draws them.
  */
-import type { LaidOut } from "../../bank/layout";
+
 import { there } from "../../there";
 import { bothExactly, placedBalls, toleranceWords, type LayoutForm, type Paper } from "./layoutForm";
-import { unitOf } from "../shot/shotSettings";
 
 export type PaperShape =
   | {
@@ -59,7 +58,11 @@ export function wallDrawing(form: LayoutForm): PaperPage {
   const [short, long] = PAPERS[form.paper];
   const size: [number, number] = landscape ? [long, short] : [short, long];
   const places = placedBalls(form);
-  const placed = (label: string) => there(places.find((one) => one.label === label), `a place of the ${label}`);
+  const placed = (label: string) =>
+    there(
+      places.find((one) => one.label === label),
+      `a place of the ${label}`,
+    );
   const balls = places.filter(({ label }) => label !== "departure" && label !== "arrival");
   const listed = (balls.length + 3) * LINE;
   const [room, down] = [size[0] - 2 * MARGIN, size[1] - 2 * MARGIN - listed - 14];
@@ -210,10 +213,4 @@ function crossAt([x, y]: readonly [number, number], half: number): PaperShape[] 
     { kind: "line", from: [x - half, y], to: [x + half, y], width: 0.3 },
     { kind: "line", from: [x, y - half], to: [x, y + half], width: 0.3 },
   ];
-}
-
-/** The places as rows for a sheet: label, x and y in the user's unit. */
-export function placeRows(form: LayoutForm): readonly LaidOut[] {
-  const { size } = unitOf("small", form.units);
-  return bankLayout(form).map(({ label, x, y }) => ({ label, x: x / size, y: y / size }));
 }

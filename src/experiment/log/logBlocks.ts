@@ -64,7 +64,8 @@ export function headingCells(
     c = to;
   }
   if (!best) return undefined;
-  for (let c = best.from; c <= best.to; c++) if (free(r, c) && typeof valueAt(data, r, c) !== "string") return undefined;
+  for (let c = best.from; c <= best.to; c++)
+    if (free(r, c) && typeof valueAt(data, r, c) !== "string") return undefined;
   const next = data.values[r + 1];
   if (!next) return undefined;
   const oneColumn = best.from === best.to;

@@ -5,6 +5,7 @@
 import { extent } from "../../statistics/numeric/extent";
 import { dayOfSerial } from "../../workbook/cellText";
 import { evidenceSentences, reasonOf, standings, type Claim, type EvidenceRules } from "../evidence/evidence";
+import { readingAt } from "../log/logColumns";
 import { levelOf, numberOf } from "../log/reading";
 import type { Plan } from "../plan/plan";
 import { toError, type ReportBlock, type ReportCell } from "./reportBlock";

@@ -29,7 +29,7 @@ const LAST_STEP = 1e-5;
  * The bend of a shot that can be trusted and stays on the table: no warning, the arrival between the side rails, the
  * balls on the table before it, and the tip within the miscue limit. Undefined for any other.
  */
-function soundBend(shot: ShotSettings, computed: ComputedShot, radius: number): number | undefined {
+export function soundBend(shot: ShotSettings, computed: ComputedShot, radius: number): number | undefined {
   const { bank } = computed;
   return bank?.path !== undefined &&
     bank.warnings.length === 0 &&

@@ -14,6 +14,7 @@ import { besideChord, offChord } from "../../bank/layout";
 import { closestPassing, type Point } from "../../bank/pathClearance";
 import type { Bank } from "../../bank/shot";
 import { tableShape, type Place, type Round, type TableShape } from "../../bank/tableShape";
+import { there } from "../../there";
 import { computeShot, offTable, standingOf, type ComputedShot } from "./computedShot";
 import type { ShotSettings } from "./shotSettings";
 
