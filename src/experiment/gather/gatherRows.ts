@@ -34,8 +34,11 @@ function kept(reading: Reading): Kept {
       return { date: reading.value };
     case "word":
       return reading.text;
-    default:
+    case "blank":
+    case "unusable":
       return null;
+    default:
+      return reading satisfies never;
   }
 }
 
@@ -117,6 +120,8 @@ export class RowTidier {
         return typeof reading === "object"
           ? dayOfSerial(reading.date)
           : String(typeof reading === "number" ? convertUnit(reading, unit, column.unit) : reading);
+      default:
+        return column.kind satisfies never;
     }
     this.blank(s, text, row[0], typeof reading === "object" ? dayOfSerial(reading.date) : String(reading), column);
     return null;
