@@ -6,6 +6,7 @@ import { spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { root } from "./install.mjs";
+import { roomTypes } from "./lint/roomTypes";
 
 function lines(command: string, args: readonly string[]): string[] {
   const { stdout } = spawnSync(command, args, { cwd: root, encoding: "utf8" });
@@ -40,6 +41,7 @@ run("types", "typescript/bin/tsc", [
   "--tsBuildInfoFile",
   ".cache/types.tsbuildinfo",
 ]);
+if (!roomTypes()) process.exit(1);
 if (code.length > 0) {
   run("lint", "eslint/bin/eslint.js", [...code, "--max-warnings", "0"]);
   run("form", "prettier/bin/prettier.cjs", ["--check", "--log-level", "warn", ...code]);

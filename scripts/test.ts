@@ -4,6 +4,7 @@ import { existsSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { ensureCommandLine, ensurePages } from "./build.mjs";
 import { root } from "./install.mjs";
+import { roomTypes } from "./lint/roomTypes";
 
 /** Runs a package's program in this Node; ends the process when it fails. */
 function run(title: string, program: string, args: string[], goOn = false): number {
@@ -20,6 +21,11 @@ function run(title: string, program: string, args: string[], goOn = false): numb
 }
 
 run("types", "typescript/bin/tsc", ["-p", ".", "--noEmit"]);
+process.stdout.write("\n— types of the rooms\n");
+if (!roomTypes()) {
+  process.stdout.write("\ntypes of the rooms: failed.\n0 passed, 1 failed\n");
+  process.exit(1);
+}
 run("lint", "eslint/bin/eslint.js", ["src", "scripts", "tests", "--max-warnings", "0"]);
 run("form", "prettier/bin/prettier.cjs", ["--check", "--log-level", "warn", "src", "scripts", "tests"]);
 run("dead code", "knip/bin/knip.js", []);

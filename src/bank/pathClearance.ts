@@ -31,11 +31,11 @@ export function closestPassing(
 ): Passing | undefined {
   let closest: Passing | undefined;
   obstacles.forEach((obstacle, index) => {
-    for (let i = 0; i < path.length; i++) {
-      const at = nearest(path[i], path[Math.min(i + 1, path.length - 1)], obstacle);
+    path.forEach((from, i) => {
+      const at = nearest(from, path[i + 1] ?? from, obstacle);
       const clearance = Math.hypot(at.x - obstacle.x, at.y - obstacle.y) - (ballRadius + obstacle.radius);
       if (!closest || clearance < closest.clearance) closest = { clearance, obstacle: index, at };
-    }
+    });
   });
   return closest;
 }

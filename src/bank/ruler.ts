@@ -26,13 +26,12 @@ export function parseInches(text: string): number | UnreadableLength {
     .replace(/[\u2033\u201d\u201c]|''|\u2032\u2032|\u2019\u2019/g, '"')
     .trim();
   if (plain === "") return { why: "is blank" };
-  const match = /^([+-]?)\s*(.*?)\s*(?:("|in\.?|inch|inches|mm|cm))?$/i.exec(plain);
-  if (!match) return { why: "is no length" };
-  const unit = (match[3] ?? "in").toLowerCase();
-  const size = parseUnsigned(match[2]);
+  const [, sign, digits, unit = "in"] = /^([+-]?)\s*(.*?)\s*(?:("|in\.?|inch|inches|mm|cm))?$/i.exec(plain) ?? [];
+  if (digits === undefined) return { why: "is no length" };
+  const size = parseUnsigned(digits);
   if (typeof size !== "number") return size;
-  const inches = size / (PER_INCH[unit] ?? 1);
-  return match[1] === "-" ? -inches : inches;
+  const inches = size / (PER_INCH[unit.toLowerCase()] ?? 1);
+  return sign === "-" ? -inches : inches;
 }
 
 function parseUnsigned(text: string): number | UnreadableLength {

@@ -37,12 +37,9 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
       json: { type: "boolean" },
     },
   });
-  if (positionals.length !== 1)
-    throw new UsageError(
-      positionals.length === 0
-        ? "compare needs a file (.xlsx or .csv)."
-        : `compare takes one file; these were given: ${positionals.join(", ")}.`,
-    );
+  const [file, ...others] = positionals;
+  if (file === undefined) throw new UsageError("compare needs a file (.xlsx or .csv).");
+  if (others.length > 0) throw new UsageError(`compare takes one file; these were given: ${positionals.join(", ")}.`);
   const { response, among } = values;
   if (response === undefined) throw new UsageError("compare needs --response HEADER, the column to explain.");
   if (among === undefined) throw new UsageError("compare needs --among HEADER, the column whose levels are compared.");
@@ -55,7 +52,7 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
       ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }]
       : [],
   );
-  const { book } = await openFile(positionals[0]);
+  const { book } = await openFile(file);
   const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, response, warn);
   const answer = compareLevels(log, {
     response,

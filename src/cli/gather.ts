@@ -19,6 +19,7 @@ import { keptRows, RowTidier, type KeptRow } from "../experiment/gather/gatherRo
 import { outsideText } from "../experiment/log/outsideTable";
 import { findTrialLogs, logName, type TrialLog } from "../experiment/log/trialLog";
 import { counted } from "../experiment/language/wording";
+import { there } from "../there";
 import { csvRows } from "../workbook/file/rows/csvRows";
 import { canBeWritten, fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/package/disk";
 import { explainFileError } from "../workbook/file/package/fileErrors";
@@ -119,24 +120,22 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
   });
   const folders: string[] = [];
   const same: [string, string][] = [];
-  for (let i = 0; i < tokens.length; i++) {
-    const token = tokens[i];
-    if (token.kind === "positional") folders.push(token.value);
-    if (token.kind !== "option" || token.name !== "same") continue;
-    const next = tokens[++i];
-    if (next?.kind !== "positional")
-      throw new UsageError(`--same "${token.value ?? ""}" needs a second heading behind it.`);
-    same.push([token.value ?? "", next.value]);
+  /** The first of two headings that mean the same, until the second stands behind it. */
+  let first: string | undefined;
+  for (const token of [...tokens, undefined]) {
+    if (first !== undefined) {
+      if (token?.kind !== "positional") throw new UsageError(`--same "${first}" needs a second heading behind it.`);
+      same.push([first, token.value]);
+      first = undefined;
+    } else if (token?.kind === "positional") folders.push(token.value);
+    else if (token?.kind === "option" && token.name === "same") first = token.value ?? "";
   }
-  if (folders.length !== 1)
-    throw new UsageError(
-      folders.length === 0
-        ? "gather needs the folder that holds the workbooks."
-        : `gather takes one folder; these were given: ${folders.join(", ")}.`,
-    );
+  const [folder, ...others] = folders;
+  if (folder === undefined) throw new UsageError("gather needs the folder that holds the workbooks.");
+  if (others.length > 0) throw new UsageError(`gather takes one folder; these were given: ${folders.join(", ")}.`);
   const { out, units, sheet } = values;
   if (out === undefined) throw new UsageError("gather needs --out FILE, a name that ends in .xlsx, .csv or .parquet.");
-  const form = /\.(xlsx|csv|parquet)$/i.exec(out)?.[1].toLowerCase() as GatherOptions["form"] | undefined;
+  const form = /\.(xlsx|csv|parquet)$/i.exec(out)?.[1]?.toLowerCase() as GatherOptions["form"] | undefined;
   if (form === undefined) throw new UsageError(`--out is "${out}": give a name that ends in .xlsx, .csv or .parquet.`);
   if (units !== undefined && units !== "us" && units !== "si")
     throw new UsageError(`--units is "${units}": give us (in, mph, °F) or si (mm, m/s, °C).`);
@@ -144,7 +143,7 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
     throw new CommandError(`${out} is there already: give another name, or --force to replace it.`);
   await canBeWritten(out);
   return {
-    folder: folders[0],
+    folder,
     out,
     form,
     same,
@@ -270,7 +269,8 @@ async function writeSet(
     };
     for await (const line of createInterface({ input: createReadStream(from), crlfDelay: Infinity })) {
       const [s, row] = JSON.parse(line) as [number, KeptRow];
-      batch.push([sources[s].origin, sources[s].sheet, row[0], ...tidier.tidy(s, row)]);
+      const { origin, sheet } = there(sources[s], "the source of a row that was put aside");
+      batch.push([origin, sheet, row[0], ...tidier.tidy(s, row)]);
       if (batch.length === BATCH) await flush();
     }
     if (batch.length > 0) await flush();

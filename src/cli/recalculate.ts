@@ -30,9 +30,9 @@ export async function recalculate(args: string[], { print }: Voices): Promise<nu
     allowPositionals: true,
     options: { out: { type: "string" }, force: { type: "boolean" }, json: { type: "boolean" } },
   });
-  if (positionals.length !== 1) throw new UsageError("recalculate needs one file (.xlsx).");
+  const [file, ...others] = positionals;
+  if (file === undefined || others.length > 0) throw new UsageError("recalculate needs one file (.xlsx).");
   if (values.out === undefined) throw new UsageError("recalculate needs --out FILE, where the copy goes.");
-  const [file] = positionals;
   if (samePath(file, values.out))
     throw new UsageError(`--out is the file itself (${file}): give the copy another name.`);
   if (!values.force && (await fileExists(values.out)))
@@ -70,7 +70,7 @@ function compare(stored: Book, now: Book): Found {
         if (!cell || (cell.formula === undefined && !cell.spilled)) return;
         if (cell.formula !== undefined) formulas++;
         if (cell.formula !== undefined && callsBank(cell.formula)) bank++;
-        const was = stored.sheets[s].rows[r]?.[c]?.value ?? null;
+        const was = stored.sheets[s]?.rows[r]?.[c]?.value ?? null;
         if (!sameValue(was, cell.value))
           changed.push({ sheet: sheet.name, cell: cellAddress(r, c), stored: was, computed: cell.value });
       }),

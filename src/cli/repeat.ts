@@ -25,24 +25,17 @@ export async function repeatCommand(args: string[], { print, warn }: Voices): Pr
       json: { type: "boolean" },
     },
   });
-  if (positionals.length !== 1)
-    throw new UsageError(
-      positionals.length === 0
-        ? "repeat needs a file (.xlsx or .csv)."
-        : `repeat takes one file; these were given: ${positionals.join(", ")}.`,
-    );
+  const [file, ...others] = positionals;
+  if (file === undefined) throw new UsageError("repeat needs a file (.xlsx or .csv).");
+  if (others.length > 0) throw new UsageError(`repeat takes one file; these were given: ${positionals.join(", ")}.`);
   const { reading = [], by } = values;
-  if (reading.length < 2)
+  const [first, second] = reading;
+  if (first === undefined || second === undefined)
     throw new UsageError(
-      `repeat needs --reading HEADER two times or more, the columns that read the same marks${reading.length === 1 ? `; only "${reading[0]}" is given` : ""}.`,
+      `repeat needs --reading HEADER two times or more, the columns that read the same marks${first === undefined ? "" : `; only "${first}" is given`}.`,
     );
-  const { book } = await openFile(positionals[0]);
-  const log = await findLog(
-    await recomputed(book),
-    { sheet: values.sheet, takeIn: values["take-in"] },
-    reading[0],
-    warn,
-  );
+  const { book } = await openFile(file);
+  const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, first, warn);
   const answer = analyseRepeatability(log, {
     readings: reading,
     confidence: toConfidence(values.confidence),

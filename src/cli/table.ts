@@ -5,10 +5,9 @@ import { columnLetters } from "../workbook/address";
 
 /** Lines of a table: the first column flush left, the others right. */
 export function tableLines(rows: readonly (readonly string[])[]): string[] {
-  const widths = rows[0].map((_, j) => Math.max(...rows.map((row) => row[j].length)));
-  return rows.map(
-    (row) => `  ${row.map((text, j) => (j === 0 ? text.padEnd(widths[j]) : text.padStart(widths[j]))).join("  ")}`,
-  );
+  const widthOf = (j: number) => Math.max(...rows.map((row) => row[j]?.length ?? 0));
+  const aligned = (text: string, j: number) => (j === 0 ? text.padEnd(widthOf(j)) : text.padStart(widthOf(j)));
+  return rows.map((row) => `  ${row.map(aligned).join("  ")}`);
 }
 
 /** "row 7, D7: Bend is blank", one line each, under a headline; nothing when there is none. */

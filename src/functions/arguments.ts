@@ -5,6 +5,7 @@
  */
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { parseInches } from "../bank/ruler";
+import { there } from "../there";
 import { isCellError } from "../workbook/book";
 import { dayOfSerial, plainNumber } from "../workbook/cellText";
 import { messages } from "./messages";
@@ -111,12 +112,17 @@ export function toWhole(name: string, cell: unknown, least: number, most: number
 /** The single cell of an argument that takes one value only. */
 export function single(name: string, argument: unknown): unknown {
   const matrix = asMatrix(argument);
-  if (matrix.length !== 1 || matrix[0].length !== 1) throw messages.notOneCell(name, shapeOf(matrix));
-  return matrix[0][0];
+  if (matrix.length !== 1 || columnsOf(matrix) !== 1) throw messages.notOneCell(name, shapeOf(matrix));
+  return matrix[0]?.[0];
+}
+
+/** How many columns the rows have. */
+export function columnsOf(matrix: Matrix): number {
+  return matrix[0]?.length ?? 0;
 }
 
 export function shapeOf(matrix: Matrix): string {
-  return `${matrix.length} × ${matrix[0]?.length ?? 0}`;
+  return `${matrix.length} × ${columnsOf(matrix)}`;
 }
 
 /** A result as it is, or the error that says that it is beyond all numbers. */
@@ -141,19 +147,19 @@ export function finiteTable(compute: () => unknown[][]): unknown[][] {
  * used throughout. An error in one cell stays in that cell of the result; a single result's error is thrown.
  */
 export function lift(named: Readonly<Record<string, unknown>>, compute: (...cells: unknown[]) => unknown): unknown[][] {
-  const names = Object.keys(named);
-  const matrices = Object.values(named).map(asMatrix);
+  const given = Object.entries(named).map(([name, argument]) => ({ name, matrix: asMatrix(argument) }));
+  const matrices = given.map(({ matrix }) => matrix);
   const rows = Math.max(...matrices.map((matrix) => matrix.length));
-  const columns = Math.max(...matrices.map((matrix) => matrix[0].length));
-  matrices.forEach((matrix, index) => {
-    const fits =
-      (matrix.length === 1 || matrix.length === rows) && (matrix[0].length === 1 || matrix[0].length === columns);
-    if (fits) return;
-    const other = matrices.findIndex((one, j) => j !== index && one.length * one[0].length > 1);
-    throw messages.shape(names[index], shapeOf(matrix), names[other], shapeOf(matrices[other]));
-  });
+  const columns = Math.max(...matrices.map(columnsOf));
+  for (const { name, matrix } of given) {
+    const fits = (matrix.length === 1 || matrix.length === rows) && [1, columns].includes(columnsOf(matrix));
+    if (fits) continue;
+    const other = given.find((one) => one.name !== name && one.matrix.length * columnsOf(one.matrix) > 1);
+    const { name: second, matrix: longer } = there(other, "an argument of more cells than one");
+    throw messages.shape(name, shapeOf(matrix), second, shapeOf(longer));
+  }
   const cellAt = (matrix: Matrix, r: number, c: number) =>
-    matrix[matrix.length === 1 ? 0 : r][matrix[0].length === 1 ? 0 : c];
+    matrix[matrix.length === 1 ? 0 : r]?.[columnsOf(matrix) === 1 ? 0 : c];
   const results = Array.from({ length: rows }, (_, r) =>
     Array.from({ length: columns }, (__, c) => {
       try {
@@ -164,6 +170,7 @@ export function lift(named: Readonly<Record<string, unknown>>, compute: (...cell
       }
     }),
   );
-  if (rows === 1 && columns === 1 && results[0][0] instanceof SheetError) throw results[0][0];
+  const only = results[0]?.[0];
+  if (rows === 1 && columns === 1 && only instanceof SheetError) throw only;
   return results;
 }

@@ -85,7 +85,7 @@ export function sheetFunctions({
           const values = parameters.map(({ dimensionality }, i) => {
             if (given[i] === undefined || given[i] === null) return null;
             const cells = read(given[i]);
-            return dimensionality === "matrix" ? cells : cells[0][0];
+            return dimensionality === "matrix" ? cells : cells[0]?.[0];
           });
           return answerOf(name, body(...values));
         } catch (problem) {

@@ -3,9 +3,9 @@
  */
 import { compare } from "../statistics/compare/comparison";
 import { regress } from "../statistics/fit/regression";
-import { isBlank, toConfidence, toNumber } from "./arguments";
+import { columnsOf, isBlank, toConfidence, toNumber } from "./arguments";
 import { messages } from "./messages";
-import { levelText, numberIn, orSheetError, readColumns, toDriver, toLevels } from "./tableColumns";
+import { driverNames, levelText, numberIn, orSheetError, readColumns, toDriver, toLevels } from "./tableColumns";
 
 /** Rows: a header and one per pair (first less second; with a reference, each other level less it), then a header and one per level with its mean, then notes. */
 export function compareTable(
@@ -19,8 +19,8 @@ export function compareTable(
   const { response: y, drivers: x, others, used } = readColumns(response, drivers, [{ name: "among", cells: among }]);
   const [other] = others;
   if (!other) throw messages.blank("among", "a column of levels, such as cloths");
-  const { values, levels } = toLevels(used.map((row) => other[row][0]));
-  if (levels.length < 2) throw messages.oneLevel("among", levels[0]);
+  const { values, levels } = toLevels(used.map((row) => other[row]));
+  if (levels.length < 2) throw messages.oneLevel("among", levels.join());
   const level = toConfidence(confidence);
   const within = isBlank(margin) ? undefined : toNumber("margin", margin, "a number above 0 in the response's unit");
   if (within !== undefined && !(within > 0))
@@ -34,10 +34,10 @@ export function compareTable(
     );
   const fit = orSheetError(() =>
     regress({
-      response: used.map((row) => numberIn("response", y[row][0], row)),
+      response: used.map((row) => numberIn("response", y[row], row)),
       drivers: [
         { kind: "category", name: "level", values, levels },
-        ...x[0].map((_, j) => toDriver(`driver ${j + 1}`, j, used, x)),
+        ...driverNames(undefined, columnsOf(x)).map((label, j) => toDriver(label, j, used, x)),
       ],
       confidence: level,
     }),

@@ -8,6 +8,7 @@ import {
   type Conditions,
   type CushionModel,
 } from "../bank/conditions";
+import { there } from "../there";
 import { isCellError } from "../workbook/book";
 import { asMatrix, isBlank, shapeOf, toNumber } from "./arguments";
 import { messages, shown } from "./messages";
@@ -59,21 +60,25 @@ export function toConditions(argument: unknown, system: System): Conditions {
   const problem = conditionProblem(conditions);
   if (problem) {
     const at = given.get(problem.constant);
-    const label = Object.keys(LABELS).find((one) => LABELS[one] === problem.constant)!;
-    throw messages.outOfRange(label, at ? at.cell : shown(conditions[problem.constant]), problem.mend);
+    const label = Object.keys(LABELS).find((one) => LABELS[one] === problem.constant);
+    throw messages.outOfRange(
+      there(label, `a label for ${problem.constant}`),
+      at ? at.cell : shown(conditions[problem.constant]),
+      problem.mend,
+    );
   }
   const { ballDiameter, ballMass } = conditions;
   // No ball is smaller than 2 cm or larger than 20 cm, lighter than 10 g or heavier than 2 kg: such a value is in other units.
   if (ballDiameter < 0.02 || ballDiameter > 0.2)
     throw messages.outOfRange(
       "ball diameter",
-      given.get("ballDiameter")!.cell,
+      given.get("ballDiameter")?.cell,
       `no ball has that diameter in ${system.lengthName}; "units" says "${system.name}"`,
     );
   if (ballMass < 0.01 || ballMass > 2)
     throw messages.outOfRange(
       "ball mass",
-      given.get("ballMass")!.cell,
+      given.get("ballMass")?.cell,
       `no ball has that mass in ${system.massName}; "units" says "${system.name}"`,
     );
   return conditions;

@@ -110,7 +110,7 @@ function pairs(
 }
 
 /** Header and one row: the mean, its standard uncertainty (type A, JCGM 100:2008, 4.2), a 95 % interval, and the count. */
-function estimateTable(name: string, values: readonly number[]): unknown[][] {
+function estimateTable(name: string, values: readonly number[]): [header: unknown[], row: unknown[]] {
   const header = [name, "standard uncertainty", "low", "high", "n"];
   if (values.length === 1) return [header, [values[0], "", "", "", 1]];
   const { n, mean, meanInterval, standardDeviation } = spread(values, 0.95);

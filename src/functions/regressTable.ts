@@ -4,7 +4,7 @@
 import type { Driver } from "../statistics/fit/designMatrix";
 import type { ErrorModel } from "../statistics/errors/errorModel";
 import { regress } from "../statistics/fit/regression";
-import { asMatrix, isBlank, shapeOf, toConfidence, toWhole } from "./arguments";
+import { asMatrix, columnsOf, isBlank, shapeOf, toConfidence, toWhole } from "./arguments";
 import { messages } from "./messages";
 import { driverNames, numberIn, orSheetError, readColumns, toDriver, toLevels, type Columns } from "./tableColumns";
 
@@ -28,19 +28,19 @@ export function regressTable(
     { name: "weights", cells: weights },
   ]);
   const { response: y, drivers: x, others, used } = columns;
-  const labels = driverNames(names, x[0].length);
+  const labels = driverNames(names, columnsOf(x));
   const [, weight] = others;
   const curves = toDegrees(degrees, labels.length);
   const errors = toErrors(scatter, columns);
   const level = toConfidence(confidence);
   const fit = orSheetError(() =>
     regress({
-      response: used.map((row) => numberIn("response", y[row][0], row)),
-      drivers: labels.map((label, j) => curved(toDriver(label, j, used, x), curves[j])),
+      response: used.map((row) => numberIn("response", y[row], row)),
+      drivers: labels.map((label, j) => curved(toDriver(label, j, used, x), curves[j] ?? STRAIGHT)),
       joint: toPairs(joint, labels),
       confidence: level,
       ...(errors && { errors }),
-      ...(weight && { weights: used.map((row) => toWeight(weight[row][0], row)) }),
+      ...(weight && { weights: used.map((row) => toWeight(weight[row], row)) }),
     }),
   );
 
@@ -77,7 +77,7 @@ function toErrors(scatter: unknown, { others, used }: Columns): ErrorModel | und
     if (said !== "") throw messages.groupsMissing(said);
     return undefined;
   }
-  const { values, levels } = toLevels(used.map((row) => other[row][0]));
+  const { values, levels } = toLevels(used.map((row) => other[row]));
   return { kind: said === "random" ? "random" : "cluster", by: { name: "groups", groups: values, levels } };
 }
 
@@ -92,12 +92,14 @@ function toWeight(cell: unknown, row: number): number {
   return weight;
 }
 
+const STRAIGHT = 1;
+
 /** One degree per driver; straight lines where nothing is given. */
 function toDegrees(degrees: unknown, count: number): number[] {
   const given = asMatrix(degrees).flat();
-  if (given.every(isBlank)) return new Array<number>(count).fill(1);
+  if (given.every(isBlank)) return new Array<number>(count).fill(STRAIGHT);
   if (given.length !== count) throw messages.degreesCount(given.length, count);
-  return given.map((cell) => (isBlank(cell) ? 1 : toWhole("degrees", cell, 1, 10)));
+  return given.map((cell) => (isBlank(cell) ? STRAIGHT : toWhole("degrees", cell, 1, 10)));
 }
 
 function curved(driver: Driver, degree: number): Driver {
@@ -110,29 +112,25 @@ function curved(driver: Driver, degree: number): Driver {
 function toPairs(joint: unknown, labels: readonly string[]): [number, number][] {
   const given = asMatrix(joint);
   if (given.flat().every(isBlank)) return [];
-  if (given[0].length !== 2) throw messages.jointShape(shapeOf(given));
+  if (columnsOf(given) !== 2) throw messages.jointShape(shapeOf(given));
   return given.flatMap((row): [number, number][] => {
     if (row.every(isBlank)) return [];
-    const [a, b] = row.map((cell) => {
-      const place =
-        typeof cell === "number"
-          ? cell - 1
-          : labels.findIndex(
-              (label) =>
-                label.toLowerCase() ===
-                String(cell ?? "")
-                  .trim()
-                  .toLowerCase(),
-            );
-      if (!(place in labels))
-        throw messages.outOfRange(
-          "joint",
-          cell,
-          `give a driver by name or by its number from 1 to ${labels.length} (${labels.map((label) => `"${label}"`).join(", ")})`,
-        );
-      return place;
-    });
+    const [a, b] = [toPlace(row[0], labels), toPlace(row[1], labels)];
     if (a === b) throw messages.outOfRange("joint", row[0], "give two different drivers; for a curve give degrees");
     return [[a, b]];
   });
+}
+
+/** The place of a driver that a cell gives by name or by its number from 1. */
+function toPlace(cell: unknown, labels: readonly string[]): number {
+  const name = String(cell ?? "")
+    .trim()
+    .toLowerCase();
+  const place = typeof cell === "number" ? cell - 1 : labels.findIndex((label) => label.toLowerCase() === name);
+  if (place in labels) return place;
+  throw messages.outOfRange(
+    "joint",
+    cell,
+    `give a driver by name or by its number from 1 to ${labels.length} (${labels.map((label) => `"${label}"`).join(", ")})`,
+  );
 }

@@ -2,16 +2,16 @@
 import type { Driver } from "../statistics/fit/designMatrix";
 import { isCellError } from "../workbook/book";
 import { plainNumber } from "../workbook/cellText";
-import { asMatrix, isBlank, shapeOf, type Matrix } from "./arguments";
+import { asMatrix, columnsOf, isBlank, shapeOf, type Matrix } from "./arguments";
 import { messages, shown } from "./messages";
 
 /** Columns that belong together row by row. */
 export interface Columns {
-  readonly response: Matrix;
+  readonly response: readonly unknown[];
   /** By argument name; a column of the driver argument is one entry of `drivers`. */
   readonly drivers: Matrix;
   /** Single further columns, such as what groups the rows; undefined where one is left out. */
-  readonly others: readonly (Matrix | undefined)[];
+  readonly others: readonly (readonly unknown[] | undefined)[];
   /** Indices of the rows without a blank. */
   readonly used: readonly number[];
 }
@@ -27,36 +27,38 @@ export function readColumns(
   further: readonly { readonly name: string; readonly cells: unknown }[] = [],
 ): Columns {
   const given = asMatrix(response);
-  const sideways = given.length === 1 && given[0].length > 1;
+  const sideways = given.length === 1 && columnsOf(given) > 1;
   const upright = (cells: unknown) => (sideways ? transpose(asMatrix(cells)) : asMatrix(cells));
-  const y = upright(response);
-  if (y[0].length !== 1) throw messages.notOneColumn("response", shapeOf(y));
+  const y = oneColumn("response", upright(response));
   const x = isLeftOut(drivers) ? y.map(() => []) : upright(drivers);
   if (x.length !== y.length) throw messages.rowsDiffer(y.length, x.length);
   const others = further.map(({ name, cells }) => {
     if (isLeftOut(cells)) return undefined;
-    const column = upright(cells);
-    if (column[0].length !== 1) throw messages.notOneColumn(name, shapeOf(column));
+    const column = oneColumn(name, upright(cells));
     if (column.length !== y.length) throw messages.rowsDiffer(y.length, column.length, name);
-    return column;
+    return { name, column };
   });
-  const check = (name: string, cells: Matrix) =>
-    cells.forEach((row, r) => {
-      for (const cell of row) if (isCellError(cell)) throw messages.errorCell(name, cell.error, ` in row ${r + 1}`);
-    });
-  check("response", y);
-  check("drivers", x);
-  others.forEach((column, j) => column && check(further[j].name, column));
-  const used = y.flatMap((row, r) =>
-    [...row, ...x[r], ...others.flatMap((column) => column?.[r] ?? [])].some(isBlank) ? [] : [r],
+  const check = (name: string, cell: unknown, r: number) => {
+    if (isCellError(cell)) throw messages.errorCell(name, cell.error, ` in row ${r + 1}`);
+  };
+  y.forEach((cell, r) => check("response", cell, r));
+  x.forEach((row, r) => row.forEach((cell) => check("drivers", cell, r)));
+  for (const other of others) other?.column.forEach((cell, r) => check(other.name, cell, r));
+  const used = x.flatMap((row, r) =>
+    [y[r], ...row, ...others.flatMap((other) => (other ? [other.column[r]] : []))].some(isBlank) ? [] : [r],
   );
   if (used.length === 0) throw messages.nothingLeft(y.length);
-  return { response: y, drivers: x, others, used };
+  return { response: y, drivers: x, others: others.map((other) => other?.column), used };
+}
+
+function oneColumn(name: string, cells: Matrix): readonly unknown[] {
+  if (columnsOf(cells) !== 1) throw messages.notOneColumn(name, shapeOf(cells));
+  return cells.map(([cell]) => cell);
 }
 
 function isLeftOut(argument: unknown): boolean {
   const matrix = asMatrix(argument);
-  return matrix.length === 1 && matrix[0].length === 1 && isBlank(matrix[0][0]);
+  return matrix.length === 1 && columnsOf(matrix) === 1 && isBlank(matrix[0]?.[0]);
 }
 
 /** The number in a row of a column of numbers. */
@@ -69,16 +71,13 @@ export function numberIn(name: string, cell: unknown, row: number): number {
 
 /** A column as a driver: numbers throughout, or text throughout, which makes a category in order of appearance. */
 export function toDriver(name: string, j: number, used: readonly number[], x: Matrix): Driver {
-  const cells = used.map((row) => x[row][j]);
+  const cells = used.map((row) => x[row]?.[j]);
   const numbers = cells.map((cell) =>
     typeof cell === "string" ? plainNumber(cell) : typeof cell === "number" ? cell : undefined,
   );
-  if (numbers.every((number) => number !== undefined))
-    return { kind: "number", name, values: numbers as number[], degree: 1 };
-  if (cells.some((cell) => typeof cell === "number")) {
-    const odd = cells.findIndex((_, i) => numbers[i] === undefined);
-    throw messages.mixedColumn(name, used[odd] + 1, cells[odd]);
-  }
+  const odd = used.find((_, i) => numbers[i] === undefined);
+  if (odd === undefined) return { kind: "number", name, values: numbers as number[], degree: 1 };
+  if (cells.some((cell) => typeof cell === "number")) throw messages.mixedColumn(name, odd + 1, x[odd]?.[j]);
   return { kind: "category", name, ...toLevels(cells) };
 }
 
@@ -114,5 +113,5 @@ export function orSheetError<T>(fit: () => T): T {
 }
 
 function transpose(matrix: Matrix): unknown[][] {
-  return matrix[0].map((_, j) => matrix.map((row) => row[j]));
+  return Array.from({ length: columnsOf(matrix) }, (_, j) => matrix.map((row) => row[j]));
 }

@@ -5,7 +5,7 @@ import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { closestPassing, type Point } from "../bank/pathClearance";
 import { FEWEST_TRACK_POINTS, trackBend } from "../experiment/track/trackBend";
 import { isCellError } from "../workbook/book";
-import { asMatrix, isBlank, shapeOf, single, toNumber, type Matrix } from "./arguments";
+import { asMatrix, columnsOf, isBlank, shapeOf, single, toNumber, type Matrix } from "./arguments";
 import { messages } from "./messages";
 import { systemOf } from "./system";
 
@@ -41,8 +41,8 @@ function toPoint(x: unknown, y: unknown, row: number): Point {
   return { x: toNumber(`x, row ${row},`, x, "a number"), y: toNumber(`y, row ${row},`, y, "a number") };
 }
 
-const headerOf = (matrix: Matrix) =>
-  matrix[0].map((cell) => (typeof cell === "string" ? cell.trim().toLowerCase() : ""));
+const headerOf = ([first = []]: Matrix) =>
+  first.map((cell) => (typeof cell === "string" ? cell.trim().toLowerCase() : ""));
 
 /** Header and one row: clearance, the obstacle (its label, or its number from 1), and the ball's centre where it is nearest. */
 export function pathClearanceTable(
@@ -62,15 +62,15 @@ export function pathClearanceTable(
   const track = asMatrix(path);
   const names = headerOf(track);
   const titled = names.includes("x") && names.includes("y");
-  if (!titled && track[0].length !== 2) throw messages.pathShape(shapeOf(track));
-  const [atX, atY] = titled ? [names.indexOf("x"), names.indexOf("y")] : [0, 1];
+  if (!titled && columnsOf(track) !== 2) throw messages.pathShape(shapeOf(track));
+  const [atX, atY] = titled ? ([names.indexOf("x"), names.indexOf("y")] as const) : ([0, 1] as const);
   const points = track.flatMap((row, i) =>
     (titled && i === 0) || (isBlank(row[atX]) && isBlank(row[atY])) ? [] : [toPoint(row[atX], row[atY], i + 1)],
   );
   if (points.length === 0) throw messages.tooFew("path", 0, 1);
 
   const rows = asMatrix(obstacles);
-  if (rows[0].length < 3 || rows[0].length > 4) throw messages.obstacleShape(shapeOf(rows));
+  if (columnsOf(rows) !== 3 && columnsOf(rows) !== 4) throw messages.obstacleShape(shapeOf(rows));
   const heads = headerOf(rows);
   const headed = heads[0] === "x" && heads[1] === "y";
   const share = headed && heads[2] === "diameter" ? 0.5 : 1;
@@ -85,6 +85,6 @@ export function pathClearanceTable(
   if (!passing) throw messages.tooFew("obstacles", 0, 1);
   return [
     ["clearance", "obstacle", "x", "y"],
-    [passing.clearance, round[passing.obstacle].label ?? passing.obstacle + 1, passing.at.x, passing.at.y],
+    [passing.clearance, round[passing.obstacle]?.label ?? passing.obstacle + 1, passing.at.x, passing.at.y],
   ];
 }

@@ -5,12 +5,13 @@ import "./style.css";
 import { mountPanel } from "../panel/mount";
 import { associateFunctions } from "../hosts/excel/customFunctions";
 import { ExcelPort } from "../workbook/excel/excelPort";
+import { there } from "../there";
 import { panelTheme } from "./officeTheme";
 
-const container = document.getElementById("panel")!;
+const element = (id: string) => there(document.getElementById(id), `an element #${id} of the page`);
 
 function say(text: string): void {
-  document.getElementById("message")!.textContent = text;
+  element("message").textContent = text;
 }
 
 async function begin(): Promise<void> {
@@ -28,7 +29,7 @@ async function begin(): Promise<void> {
     return;
   }
   associateFunctions(CustomFunctions);
-  const panel = mountPanel(container, new ExcelPort());
+  const panel = mountPanel(element("panel"), new ExcelPort());
   const forced = matchMedia("(forced-colors: active)");
   const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));
   applyTheme();

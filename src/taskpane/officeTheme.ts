@@ -10,9 +10,10 @@ import type { ThemeName } from "../panel/frame/palette";
  * @example panelTheme("#262626", false) // "dark"
  */
 export function panelTheme(background: string | undefined, forcedColors: boolean): ThemeName | undefined {
-  const match = /^#?([0-9a-f]{2})([0-9a-f]{2})([0-9a-f]{2})/i.exec(background ?? "");
-  if (forcedColors || !match) return undefined;
-  const [red, green, blue] = match.slice(1).map((part) => parseInt(part, 16));
+  const digits = /^#?([0-9a-f]{6})/i.exec(background ?? "")?.[1];
+  if (forcedColors || digits === undefined) return undefined;
+  const colour = parseInt(digits, 16);
+  const [red, green, blue] = [colour >> 16, (colour >> 8) & 255, colour & 255];
   // Weights of ITU-R BT.601 luma: how bright the three colours look.
   return 0.299 * red + 0.587 * green + 0.114 * blue < 128 ? "dark" : "light";
 }

@@ -2,7 +2,7 @@
 import "./style.css";
 import type { ViewName } from "../panel/frame/settings";
 import { browserDrafts } from "./browserDrafts";
-import { createPage, darkScheme } from "./page";
+import { createPage, darkScheme, element } from "./page";
 import { focusWithin, goRoundRegions, type Region } from "./regions";
 import { servedDrafts } from "./servedDrafts";
 import { Workbench, type Wanted } from "./workbench";
@@ -35,20 +35,18 @@ function openFile(file: File | undefined): void {
   if (file) void open({ name: file.name, read: async () => new Uint8Array(await file.arrayBuffer()) });
 }
 
-const picker = document.getElementById("file") as HTMLInputElement;
-document.getElementById("open")!.addEventListener("click", () => picker.click());
+const picker = element<HTMLInputElement>("file");
+element("open").addEventListener("click", () => picker.click());
 picker.addEventListener("change", () => {
   openFile(picker.files?.[0]);
   picker.value = "";
 });
-document.getElementById("save")!.addEventListener("click", () => void workbench.save());
-document
-  .getElementById("blank")!
-  .addEventListener("click", () => void openServed("trial-log.xlsx", "trial-log.xlsx", "start"));
+element("save").addEventListener("click", () => void workbench.save());
+element("blank").addEventListener("click", () => void openServed("trial-log.xlsx", "trial-log.xlsx", "start"));
 
 const region = (id: string, focus: (element: HTMLElement) => boolean): Region => {
-  const element = document.getElementById(id)!;
-  return { element, focus: () => focus(element) };
+  const own = element(id);
+  return { element: own, focus: () => focus(own) };
 };
 const grid = region("grid", () => workbench.focusGrid());
 goRoundRegions(
@@ -65,10 +63,10 @@ for (const [id, panelInFront] of [
   ["show-grid", false],
   ["show-panel", true],
 ] as const) {
-  document.getElementById(id)!.addEventListener("click", () => {
+  element(id).addEventListener("click", () => {
     document.body.classList.toggle("panel-in-front", panelInFront);
-    document.getElementById("show-grid")!.setAttribute("aria-pressed", String(!panelInFront));
-    document.getElementById("show-panel")!.setAttribute("aria-pressed", String(panelInFront));
+    element("show-grid").setAttribute("aria-pressed", String(!panelInFront));
+    element("show-panel").setAttribute("aria-pressed", String(panelInFront));
   });
 }
 

@@ -1,11 +1,13 @@
 /** The port, with a note of everything that is written through it. */
+import { there } from "../there";
 import type { Port } from "../workbook/port";
 import { portOver } from "../workbook/portOver";
 
 /** @param note something was written @param onSettings settings are about to be written */
 export function noting(port: Port, note: () => void, onSettings: (text: string) => void): Port {
   return portOver(port, {
-    addPicture: (picture) => port.addPicture!(picture).finally(note),
+    // Where the port takes no pictures, nobody comes here.
+    addPicture: (picture) => there(port.addPicture?.(picture), "a way to put pictures").finally(note),
     addSheet: (content) => port.addSheet(content).finally(note),
     addRow: (content) => port.addRow(content).finally(note),
     removeSheet: (sheet) => port.removeSheet(sheet).finally(note),

@@ -21,7 +21,8 @@ export interface Page {
   askUnsaved(): Promise<string>;
 }
 
-function element<T extends HTMLElement>(id: string): T {
+/** The element of that name; throws an Error where the page lacks it. */
+export function element<T extends HTMLElement>(id: string): T {
   const found = document.getElementById(id);
   if (!found) throw new Error(`the page lacks #${id}`);
   return found as T;
@@ -61,9 +62,9 @@ export function createPage(): Page {
       element("loading").hidden = false;
       element("loading").style.display = "";
       element("loading-text").textContent = text;
-      const bar = element("loading").querySelector("progress")!;
-      if (share === undefined) bar.removeAttribute("value");
-      else bar.value = share;
+      const bar = element("loading").querySelector("progress");
+      if (share === undefined) bar?.removeAttribute("value");
+      else if (bar) bar.value = share;
     },
     loaded() {
       element("loading").style.display = "none";

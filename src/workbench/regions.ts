@@ -29,7 +29,7 @@ export function goRoundRegions(regions: readonly Region[], home: Region): void {
       const step = event.shiftKey ? -1 : 1;
       for (let i = 1; i <= regions.length; i++) {
         const next = regions[(from + step * i + regions.length * i) % regions.length];
-        if (isShown(next.element) && next.focus()) return;
+        if (next && isShown(next.element) && next.focus()) return;
       }
     },
     true,

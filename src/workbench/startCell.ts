@@ -4,6 +4,7 @@
  */
 import { nextGap } from "../experiment/start/firstLog";
 import { findTrialLogs } from "../experiment/log/trialLog";
+import { there } from "../there";
 import type { Area } from "../workbook/book";
 import type { SheetData } from "../workbook/port";
 
@@ -12,7 +13,8 @@ export function startCell(data: SheetData): Area {
   const [log] = findTrialLogs(data);
   if (log) {
     const next = nextGap(log);
-    return next ? cell(next.row, next.column) : cell((log.rows.at(-1) ?? log.headingRow) + 1, log.columns[0].column);
+    if (next) return cell(next.row, next.column);
+    return cell((log.rows.at(-1) ?? log.headingRow) + 1, there(log.columns[0], "a first column of the log").column);
   }
   const top = data.values[0]?.[0];
   return typeof top === "string"

@@ -25,11 +25,12 @@ export function areaAddress(area: Area): string {
 /** "C2", "$C$2" or "B2:D9" to a rectangle; undefined when the text is no address. */
 export function parseAddress(text: string): Area | undefined {
   const match = /^\$?([A-Z]{1,3})\$?([1-9]\d{0,6})(?::\$?([A-Z]{1,3})\$?([1-9]\d{0,6}))?$/i.exec(text.trim());
-  if (!match) return undefined;
-  const column = columnNumber(match[1]);
-  const row = Number(match[2]) - 1;
-  const lastColumn = match[3] ? columnNumber(match[3]) : column;
-  const lastRow = match[4] ? Number(match[4]) - 1 : row;
+  const [, letters, number, lastLetters, lastNumber] = match ?? [];
+  if (letters === undefined) return undefined;
+  const column = columnNumber(letters);
+  const row = Number(number) - 1;
+  const lastColumn = lastLetters ? columnNumber(lastLetters) : column;
+  const lastRow = lastNumber ? Number(lastNumber) - 1 : row;
   return {
     row: Math.min(row, lastRow),
     column: Math.min(column, lastColumn),

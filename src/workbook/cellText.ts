@@ -14,7 +14,7 @@ export function plainNumber(text: string): number | undefined {
 /** True when a number format code shows a date or a time. @example isDateFormat("d-mmm") === true */
 export function isDateFormat(format: string): boolean {
   const codes = format
-    .split(";")[0]
+    .replace(/;.*/s, "")
     .replace(/"[^"]*"|\\.|_.|\*./g, "")
     .replace(/\[(?!h+\]|m+\]|s+\])[^\]]*\]/gi, "");
   return !/^(general|@|standard)$/i.test(codes.trim()) && /[dmyhs]/i.test(codes);

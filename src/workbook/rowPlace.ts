@@ -25,7 +25,7 @@ export function rowUnder(
 ): number | undefined {
   if (headings.some((heading, column) => values[-firstRow]?.[column - firstColumn] !== heading)) return undefined;
   let last = values.length - 1;
-  while (values[last].every((value) => value === null)) last--;
+  while (values[last]?.every((value) => value === null)) last--;
   let row = firstRow + last + 1;
   for (const area of merged) if (area.row < row + 1 && area.row + area.rows > row) row = area.row + area.rows;
   return row < LAST_ROW ? row : undefined;

@@ -35,7 +35,7 @@ export function encodeAttribute(text: string): string {
 }
 
 function escapeMarkup(text: string): string {
-  return /[&<>"\r]/.test(text) ? text.replace(/[&<>"\r]/g, (character) => MARKUP[character]) : text;
+  return /[&<>"\r]/.test(text) ? text.replace(/[&<>"\r]/g, (character) => MARKUP[character] ?? character) : text;
 }
 
 const MARKUP: Readonly<Record<string, string>> = {

@@ -6,7 +6,8 @@ import { conditionProblem, type CushionModel } from "../../bank/conditions";
 import { nonlinearFit } from "../../statistics/fit/nonlinearFit";
 import { regress } from "../../statistics/fit/regression";
 import { studentQuantile } from "../../statistics/distributions/distributions";
-import { addOuter, eigen, zeroMatrix, type Matrix } from "../../statistics/numeric/symmetric";
+import { addOuter, eigen, timesVector, zeroMatrix, type Matrix } from "../../statistics/numeric/symmetric";
+import { there } from "../../there";
 import { completed } from "../language/completed";
 import { bankAtCushion } from "../shot/computedShot";
 import {
@@ -44,18 +45,29 @@ export interface Constant {
   readonly atBound: "low" | "high" | undefined;
 }
 
+type PerConstant<T> = Readonly<Record<UncertainName, T>>;
+
+function perConstant<T>(of: (name: UncertainName, place: number) => T): PerConstant<T> {
+  return Object.fromEntries(UNCERTAIN.map((name, place) => [name, of(name, place)])) as Record<UncertainName, T>;
+}
+
+/** Numbers in the order of UNCERTAIN by their names. */
+function named(numbers: readonly number[]): PerConstant<number> {
+  return perConstant((name, k) => there(numbers[k], `a number for ${name}`));
+}
+
 /** Constants that can change together with hardly any change of the predicted bends. */
 export interface Untold {
   /** A change along the direction, by constant. */
-  readonly change: Readonly<Record<UncertainName, number>>;
+  readonly change: PerConstant<number>;
   /** What that does to the predicted bends: root mean square, m. */
   readonly effect: number;
 }
 
 export interface Calibration {
   readonly constants: readonly Constant[];
-  /** Between constants in the order of `constants`; null where one is not determined. */
-  readonly correlations: readonly (readonly (number | null)[])[];
+  /** Between constants; null where one is not determined. */
+  readonly correlations: PerConstant<PerConstant<number | null>>;
   readonly untold: readonly Untold[];
   /** Residual standard deviation in m, or in units of the rows' own deviations when they have them; null without degrees of freedom. */
   readonly scatter: number | null;
@@ -76,20 +88,17 @@ const NO_PART = 1e-3;
 /** Signed bend by the model, undefined for a ball that never reaches the line; NaN where the ball would be wedged. */
 function modelled(
   shot: MeasuredShot,
-  constants: readonly number[],
+  constants: PerConstant<number>,
   { cushionModel }: Pick<CalibrationQuestion, "cushionModel">,
 ): number | undefined {
-  const conditions = conditionsOf(
-    { slipFriction: constants[0], noseFriction: constants[1], restitution: constants[2] },
-    cushionModel,
-  );
+  const conditions = conditionsOf(constants, cushionModel);
   return conditionProblem(conditions) ? NaN : bankAtCushion(shot, conditions).path?.bend;
 }
 
 /** Bend as the measurement sees it. A ball that never reaches the line has no bend. */
 function predicted(
   shot: MeasuredShot,
-  constants: readonly number[],
+  constants: PerConstant<number>,
   question: Pick<CalibrationQuestion, "cushionModel" | "signed">,
 ): number {
   const bend = modelled(shot, constants, question) ?? 0;
@@ -100,10 +109,10 @@ function predicted(
  * Besides the values in force, from where a fit begins. Each start is followed for a few steps on a part of the shots; the
  * best of them is then fitted to all.
  */
-const STARTS: readonly (readonly [number, number, number])[] = [
-  [0.2, 0.14, 0.9],
-  [0.15, 0.25, 0.8],
-  [0.3, 0.1, 0.75],
+const STARTS: readonly PerConstant<number>[] = [
+  { slipFriction: 0.2, noseFriction: 0.14, restitution: 0.9 },
+  { slipFriction: 0.15, noseFriction: 0.25, restitution: 0.8 },
+  { slipFriction: 0.3, noseFriction: 0.1, restitution: 0.75 },
 ];
 
 const FIRST_LOOK = { shots: 16, rounds: 2 };
@@ -111,34 +120,39 @@ const FIRST_LOOK = { shots: 16, rounds: 2 };
 /** A wedged ball is as wrong as this much bend, m. */
 const WEDGED = 10;
 
-function fitTo(shots: readonly MeasuredShot[], question: CalibrationQuestion, starts: readonly (readonly number[])[]) {
-  if (starts.length === 1) return fitFrom(starts[0], shots, question);
+function fitTo(shots: readonly MeasuredShot[], question: CalibrationQuestion, starts: readonly PerConstant<number>[]) {
   const step = Math.max(1, shots.length / FIRST_LOOK.shots);
-  const some = Array.from({ length: Math.floor(shots.length / step) }, (_, i) => shots[Math.floor(i * step)]);
+  const some = Array.from({ length: Math.floor(shots.length / step) }, (_, i) =>
+    there(shots[Math.floor(i * step)], "a shot for a first look"),
+  );
   const looks = starts.map((start) => fitFrom(start, some, question, FIRST_LOOK.rounds));
-  return fitFrom(looks.reduce((best, fit) => (fit.squares < best.squares ? fit : best)).estimates, shots, question);
+  const best = looks.reduce((one, fit) => (fit.squares < one.squares ? fit : one));
+  return fitFrom(best.estimates, shots, question);
 }
 
 function fitFrom(
-  start: readonly number[],
+  start: PerConstant<number>,
   shots: readonly MeasuredShot[],
   question: CalibrationQuestion,
   rounds?: number,
 ) {
-  const residuals = (parameters: readonly number[]) =>
-    shots.map((shot) => {
-      const bend = predicted(shot, parameters, question);
+  const residuals = (parameters: readonly number[]) => {
+    const constants = named(parameters);
+    return shots.map((shot) => {
+      const bend = predicted(shot, constants, question);
       return ((Number.isNaN(bend) ? WEDGED : bend) - shot.bend) / (shot.deviation ?? 1);
     });
-  return nonlinearFit(
+  };
+  const { estimates, squares, jacobian } = nonlinearFit(
     residuals,
-    UNCERTAIN.map((name, k) => ({
-      start: start[k],
+    UNCERTAIN.map((name) => ({
+      start: start[name],
       ...CONSTANT_KINDS[name].bounds,
       scale: rangeOf(question.constants[name]),
     })),
     rounds,
   );
+  return { estimates: named(estimates), squares, jacobian };
 }
 
 /** Half of the range, and something where there is none. */
@@ -156,57 +170,46 @@ export function calibrate(question: CalibrationQuestion): Calibration {
   if (shots.length < size) throw new RangeError(`${shots.length} shots cannot determine ${size} constants`);
   const wrong = shots.find(({ deviation }) => deviation !== undefined && !(deviation > 0));
   if (wrong) throw new RangeError(`a standard deviation is ${wrong.deviation}: it must be above 0`);
-  const inForce = UNCERTAIN.map((name) => constants[name].value);
-  const fit = fitTo(shots, question, [inForce, ...STARTS]);
-  const scales = UNCERTAIN.map((name) => rangeOf(constants[name]));
+  const fit = fitTo(shots, question, [perConstant((name) => constants[name].value), ...STARTS]);
+  const scales = perConstant((name) => rangeOf(constants[name]));
   const df = shots.length - size;
   const variance = df > 0 ? fit.squares / df : null;
 
-  const bound = UNCERTAIN.map((name, k): Constant["atBound"] => {
+  const bound = perConstant((name): Constant["atBound"] => {
     const { low, high } = CONSTANT_KINDS[name].bounds;
-    return fit.estimates[k] <= low ? "low" : fit.estimates[k] >= high ? "high" : undefined;
+    return fit.estimates[name] <= low ? "low" : fit.estimates[name] >= high ? "high" : undefined;
   });
-  const { values, vectors } = directions(
-    fit.jacobian,
-    bound.map((at) => at === undefined),
-  );
-  const largest = Math.max(...values);
-  const singular = values.map((value) => !(value > SINGULAR * largest));
+  const along = directions(fit.jacobian, bound);
   const untold: Untold[] = [];
-  values.forEach((value, j) => {
-    const deviation = singular[j] ? Infinity : Math.sqrt((variance ?? 0) / value);
-    if (!(deviation > UNTOLD_DEVIATION)) return;
+  for (const { value, vector, parts, singular } of along) {
+    const deviation = singular ? Infinity : Math.sqrt((variance ?? 0) / value);
+    if (!(deviation > UNTOLD_DEVIATION)) continue;
     // Turned so that its largest part is a rise, and as long as one range.
-    const turn = Math.sign(vectors[j].reduce((most, part) => (Math.abs(part) > Math.abs(most) ? part : most), 0)) || 1;
-    const change = Object.fromEntries(UNCERTAIN.map((name, k) => [name, turn * vectors[j][k] * scales[k]])) as Record<
-      UncertainName,
-      number
-    >;
-    const effects = fit.jacobian.map(
-      (row, i) => row.reduce((sum, slope, k) => sum + slope * vectors[j][k], 0) * (shots[i].deviation ?? 1),
-    );
+    const turn = Math.sign(vector.reduce((most, part) => (Math.abs(part) > Math.abs(most) ? part : most), 0)) || 1;
+    const effects = timesVector(fit.jacobian, vector).map((effect, i) => effect * (shots[i]?.deviation ?? 1));
     untold.push({
-      change,
+      change: perConstant((name) => turn * parts[name] * scales[name]),
       effect: Math.sqrt(effects.reduce((sum, effect) => sum + effect * effect, 0) / effects.length),
     });
-  });
-  const known = UNCERTAIN.map(
-    (_, k) => bound[k] === undefined && values.every((_value, j) => !singular[j] || Math.abs(vectors[j][k]) < NO_PART),
+  }
+  const known = perConstant(
+    (name) =>
+      bound[name] === undefined && along.every(({ singular, parts }) => !singular || Math.abs(parts[name]) < NO_PART),
   );
-  const covariance = (a: number, b: number) =>
-    values.reduce((sum, value, j) => (singular[j] ? sum : sum + (vectors[j][a] * vectors[j][b]) / value), 0) *
+  const covariance = (a: UncertainName, b: UncertainName) =>
+    along.reduce((sum, { value, parts, singular }) => (singular ? sum : sum + (parts[a] * parts[b]) / value), 0) *
     (variance ?? NaN) *
     scales[a] *
     scales[b];
   return {
-    constants: UNCERTAIN.map((name, k) => ({
+    constants: UNCERTAIN.map((name) => ({
       name,
-      estimate: fit.estimates[k],
-      standardError: known[k] && variance !== null ? Math.sqrt(covariance(k, k)) : null,
-      atBound: bound[k],
+      estimate: fit.estimates[name],
+      standardError: known[name] && variance !== null ? Math.sqrt(covariance(name, name)) : null,
+      atBound: bound[name],
     })),
-    correlations: UNCERTAIN.map((_, a) =>
-      UNCERTAIN.map((_name, b) =>
+    correlations: perConstant((a) =>
+      perConstant((b) =>
         a === b
           ? 1
           : known[a] && known[b] && variance !== null && variance > 0
@@ -223,21 +226,34 @@ export function calibrate(question: CalibrationQuestion): Calibration {
   };
 }
 
-/** What the rows say along each direction of the constants that may move, as vectors over all constants. */
-function directions(
-  jacobian: Matrix,
-  free: readonly boolean[],
-): { values: readonly number[]; vectors: readonly (readonly number[])[] } {
-  const places = free.flatMap((may, k) => (may ? [k] : []));
-  if (places.length === 0) return { values: [], vectors: [] };
-  const information = zeroMatrix(places.length);
+/** What the rows say along a direction of the constants, in ranges. */
+interface Direction {
+  /** Its eigenvalue of the information. */
+  readonly value: number;
+  /** Whether the rows say nothing, but for rounding. */
+  readonly singular: boolean;
+  /** Its parts in the order of UNCERTAIN, and by name; 0 for a constant at a bound. */
+  readonly vector: readonly number[];
+  readonly parts: PerConstant<number>;
+}
+
+/** The directions of the constants that may move. */
+function directions(jacobian: Matrix, bound: PerConstant<Constant["atBound"]>): Direction[] {
+  const free = UNCERTAIN.filter((name) => bound[name] === undefined);
+  if (free.length === 0) return [];
+  const information = zeroMatrix(free.length);
   for (const row of jacobian)
     addOuter(
       information,
-      places.map((k) => row[k]),
+      row.filter((_, k) => free.some((name) => name === UNCERTAIN[k])),
     );
   const { values, vectors } = eigen(information);
-  return { values, vectors: vectors.map((vector) => free.map((may, k) => (may ? vector[places.indexOf(k)] : 0))) };
+  const largest = Math.max(...values);
+  return vectors.map((own, j): Direction => {
+    const value = there(values[j], "an eigenvalue for every eigenvector");
+    const parts = perConstant((name) => own[free.indexOf(name)] ?? 0);
+    return { value, singular: !(value > SINGULAR * largest), vector: UNCERTAIN.map((name) => parts[name]), parts };
+  });
 }
 
 /** Root mean square error on sessions that were left out, m; null where none could be predicted. */
@@ -261,7 +277,7 @@ function* sessionSteps(question: CalibrationQuestion, fitted: Calibration): Gene
   const shots = question.shots.filter(({ session }) => session !== undefined);
   const sessions = [...new Set(shots.map(({ session }) => session))];
   if (sessions.length < 2) return undefined;
-  const start = fitted.constants.map(({ estimate }) => estimate);
+  const start = named(fitted.constants.map(({ estimate }) => estimate));
   const squares = { mean: 0, model: 0, regression: 0, both: 0 };
   let count = 0;
   for (const session of sessions) {
@@ -269,7 +285,7 @@ function* sessionSteps(question: CalibrationQuestion, fitted: Calibration): Gene
     const others = shots.filter((shot) => shot.session !== session);
     const held = shots.filter((shot) => shot.session === session);
     if (others.length < UNCERTAIN.length) continue;
-    const { estimates } = fitTo(others, question, [start]);
+    const { estimates } = fitFrom(start, others, question);
     const model = (shot: MeasuredShot) => predicted(shot, estimates, question);
     const plain = regressionOf(
       others,
@@ -336,7 +352,7 @@ function regressionOf(
   shots: readonly MeasuredShot[],
   response: readonly number[],
 ): (shot: MeasuredShot) => number | undefined {
-  const varying = AT_CUSHION.filter((setting) => shots.some((shot) => shot[setting] !== shots[0][setting]));
+  const varying = AT_CUSHION.filter((setting) => new Set(shots.map((shot) => shot[setting])).size > 1);
   const fit = regress({
     response,
     drivers: varying.map((name) => ({

@@ -1,8 +1,10 @@
 /**
  * The user's rows as measured shots: which column holds what, in which unit, and which rows cannot be used and why.
  */
+import { there } from "../../there";
 import { cellAddress } from "../../workbook/address";
 import type { MeasuredShot } from "./calibration";
+import { readingAt } from "../log/logColumns";
 import { levelOf } from "../log/reading";
 import { computeShot, motionAtCushion } from "../shot/computedShot";
 import {
@@ -148,7 +150,7 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
   log.rows.forEach((sheetRow, index) => {
     const values: Partial<Record<Exclude<Part, "session">, number>> = {};
     for (const [part, { column, size }] of columns) {
-      const reading = column.readings[index];
+      const reading = readingAt(column, index);
       const leave = (reason: string) =>
         leftOut.push({ address: cellAddress(sheetRow, column.column), reason: `${column.heading.text} ${reason}` });
       if (part === "session") {
@@ -181,9 +183,9 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
       roll: setting("roll"),
       side: setting("side"),
       across: setting("across"),
-      bend: values.bend!,
+      bend: there(values.bend, "a measured bend"),
       ...(values.deviation === undefined ? {} : { deviation: values.deviation }),
-      ...(session ? { session: levelOf(session.column.readings[index]) } : {}),
+      ...(session ? { session: levelOf(readingAt(session.column, index)) } : {}),
     });
     sheetRows.push(sheetRow);
   });

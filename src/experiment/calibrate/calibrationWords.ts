@@ -23,9 +23,10 @@ export function calibrationSentences(fit: Calibration, rows: number, weighted: b
     // A constant at its limit has no part in any direction.
     const most = Math.max(...UNCERTAIN.map((one) => Math.abs(change[one]) / scaleOf(one)));
     const parts = UNCERTAIN.filter((one) => Math.abs(change[one]) / scaleOf(one) > WORTH_A_WORD * most);
-    if (parts.length === 1)
+    const [first, ...further] = parts;
+    if (first !== undefined && further.length === 0)
       said.push(
-        `The rows say next to nothing about ${name(parts[0])}: a change of ${significant(Math.abs(change[parts[0]]), 2)} moves the predicted bends by ${shownSmall(effect, units)} only.`,
+        `The rows say next to nothing about ${name(first)}: a change of ${significant(Math.abs(change[first]), 2)} moves the predicted bends by ${shownSmall(effect, units)} only.`,
       );
     else {
       const moves = parts.map(
@@ -37,8 +38,8 @@ export function calibrationSentences(fit: Calibration, rows: number, weighted: b
     }
   }
   UNCERTAIN.forEach((a, i) =>
-    UNCERTAIN.slice(i + 1).forEach((b, j) => {
-      const r = fit.correlations[i][i + 1 + j];
+    UNCERTAIN.slice(i + 1).forEach((b) => {
+      const r = fit.correlations[a][b];
       if (r !== null && Math.abs(r) > CLOSE)
         said.push(
           `${CONSTANT_KINDS[a].label} and ${name(b)} go together (correlation ${significant(r, 2)}): their standard errors hold one by one, not for both at once.`,

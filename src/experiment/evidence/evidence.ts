@@ -6,6 +6,7 @@ import { probabilityAbove } from "../../statistics/measure/uncertainty";
 import type { NewCell, NewSheet } from "../../workbook/port";
 import { yesOf } from "../log/outcome";
 import { levelOf, type Reading } from "../log/reading";
+import { readingAt } from "../log/logColumns";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
 import { counted, listOf, significant } from "../language/wording";
@@ -48,8 +49,8 @@ export interface CheckResult {
 }
 
 export interface Claim {
-  /** Index into log.rows. */
-  readonly index: number;
+  /** Row of the sheet, from 0. */
+  readonly row: number;
   readonly label: string;
   /** In the unit of the rules; undefined when no bend is there. */
   readonly bend: number | undefined;
@@ -96,7 +97,7 @@ export function claimsOf(log: TrialLog, rules: EvidenceRules): Claim[] {
   const columns = claimColumns(log);
   if (!columns) return [];
   const length = (column: LogColumn, index: number) => {
-    const reading = column.readings[index];
+    const reading = readingAt(column, index);
     const from = column.heading.unit || rules.unit;
     return reading.kind === "number" && kindOfUnit(from) === "length"
       ? convertUnit(reading.value, from, rules.unit)
@@ -108,21 +109,21 @@ export function claimsOf(log: TrialLog, rules: EvidenceRules): Claim[] {
     const ball = columns.ball && length(columns.ball, index);
     const here = ball !== undefined && ball > 0 ? { ...rules, ballDiameter: ball } : rules;
     const faults = [
-      ...bendFaults(columns.bend.readings[index], bend, here),
+      ...bendFaults(readingAt(columns.bend, index), bend, here),
       ...(columns.uncertainty
-        ? sizeFaults("standard uncertainty", columns.uncertainty.readings[index], own, here)
+        ? sizeFaults("standard uncertainty", readingAt(columns.uncertainty, index), own, here)
         : []),
-      ...(columns.ball ? sizeFaults("ball's diameter", columns.ball.readings[index], ball, here) : []),
+      ...(columns.ball ? sizeFaults("ball's diameter", readingAt(columns.ball, index), ball, here) : []),
     ];
     const checks = CHECKS.map((name): CheckResult => {
       const column = columns.checks.get(name);
       return column
-        ? checked(name, column.readings[index], length(column, index), here)
+        ? checked(name, readingAt(column, index), length(column, index), here)
         : { name, verdict: "not recorded", words: "no column records it" };
     });
-    const label = columns.claim ? levelOf(columns.claim.readings[index]) : "";
+    const label = columns.claim ? levelOf(readingAt(columns.claim, index)) : "";
     return {
-      index,
+      row,
       label: label || `row ${row + 1}`,
       bend,
       uncertainty: own ?? rules.uncertainty,
@@ -204,8 +205,11 @@ export function reasonOf({ faults, checks }: Claim): string | undefined {
   return reasons.length === 0 ? undefined : `${reasons.join("; ")}.`;
 }
 
+/** A claim whose bend was recorded. */
+type SoundClaim = Claim & { readonly bend: number };
+
 export interface Standing {
-  readonly claim: Claim;
+  readonly claim: SoundClaim;
   /** One more than the number of claims that are larger with the certainty. */
   readonly rank: number;
   /** Labels of the claims that it can neither beat nor lose to with the certainty. */
@@ -229,8 +233,6 @@ export function standings(claims: readonly Claim[], certainty = 0.95): SideStand
   ] as const;
   return sides.flatMap(({ side, of }) => (of.length === 0 ? [] : [{ side, standing: standingAmong(of, certainty) }]));
 }
-
-type SoundClaim = Claim & { readonly bend: number };
 
 /** By size of bend. Two are tied unless one is larger with the certainty, each pair by itself (JCGM 106; independent errors, bells). */
 function standingAmong(claims: readonly SoundClaim[], certainty: number): Standing[] {
@@ -291,10 +293,10 @@ export function standingSheet(
         ...standing.map(({ claim, rank, tiedWith }): NewCell[] => [
           { value: rank },
           { value: claim.label },
-          tidy(claim.bend!),
+          tidy(claim.bend),
           tidy(claim.uncertainty),
           { value: tiedWith.join(", ") },
-          { value: log.rows[claim.index] + 1 },
+          { value: claim.row + 1 },
         ]),
         [],
       ]),
@@ -304,8 +306,8 @@ export function standingSheet(
         { value: claim.label },
         claim.bend === undefined ? { value: "" } : tidy(claim.bend),
         { value: "" },
-        { value: reasonOf(claim)! },
-        { value: log.rows[claim.index] + 1 },
+        { value: reasonOf(claim) ?? null },
+        { value: claim.row + 1 },
       ]),
       [],
       ...evidenceSentences(claims, rules).map((text): NewCell[] => [{ value: text }]),

@@ -55,7 +55,7 @@ function judged(
   const metres = (length: number) => convertUnit(length, rules.unit, "m");
   const found = standings(claims).flatMap(({ side, standing }) =>
     standing.map(({ claim }): Judged => {
-      const bend = Math.abs(metres(claim.bend!));
+      const bend = Math.abs(metres(claim.bend));
       const chance = probabilityAbove(bend, { standard: metres(claim.uncertainty), df: Infinity }, target);
       return { words: `${claim.label} (${shown(bend)} ${side}) with a probability of ${chanceText(chance)}`, chance };
     }),
@@ -64,10 +64,11 @@ function judged(
 }
 
 function claimsSentence(claims: readonly Judged[], sure: number): string {
-  if (claims.length === 0) return "No claim of a single bend stands, so no shot that can be checked speaks for it.";
+  const [nearest] = claims;
+  if (!nearest) return "No claim of a single bend stands, so no shot that can be checked speaks for it.";
   const lead = `Of ${counted(claims.length, "claim that stands", "claims that stand")}`;
   const beaten = claims.filter(({ chance }) => chance >= sure);
-  if (beaten.length === 0) return `${lead} none beats it; the nearest is ${claims[0].words}.`;
+  if (beaten.length === 0) return `${lead} none beats it; the nearest is ${nearest.words}.`;
   const verb = beaten.length === 1 ? "beats" : "beat";
   return `${lead}, ${beaten.length} ${verb} it: ${listOf(beaten.map(({ words }) => words))}.`;
 }

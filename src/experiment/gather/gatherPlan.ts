@@ -97,9 +97,10 @@ export function sourceOf(origin: string, log: TrialLog): Source {
 }
 
 function sourceColumn({ heading, meaning, kind, readings, column }: LogColumn, log: TrialLog): SourceColumn {
-  const bad = readings.flatMap((reading, index) =>
-    reading.kind === "unusable" ? [{ index, reason: reading.reason }] : [],
-  );
+  const bad = log.rows.flatMap((row, index) => {
+    const reading = readings[index];
+    return reading?.kind === "unusable" ? [{ row, reason: reading.reason }] : [];
+  });
   const [first] = bad;
   return {
     text: heading.text,
@@ -114,7 +115,7 @@ function sourceColumn({ heading, meaning, kind, readings, column }: LogColumn, l
           : kind === "category"
             ? "text"
             : kind,
-    unusable: first && { count: bad.length, first: cellAddress(log.rows[first.index], column), reason: first.reason },
+    unusable: first && { count: bad.length, first: cellAddress(first.row, column), reason: first.reason },
   };
 }
 
@@ -128,7 +129,12 @@ function onlySaysMade(reading: Reading): boolean {
 interface Group {
   readonly name: string;
   readonly from: (number | undefined)[];
-  readonly members: { readonly source: Source; readonly column: SourceColumn }[];
+  readonly members: [Member, ...Member[]];
+}
+
+interface Member {
+  readonly source: Source;
+  readonly column: SourceColumn;
 }
 
 /** Plans the set. @example gatherPlan([]) // { columns: [], conversions: [], conflicts: [] } */
@@ -148,7 +154,8 @@ function grouped(sources: readonly Source[], { same = [] }: GatherWishes, confli
     return next === undefined ? key : leader(next);
   };
   for (const [first, second] of same) {
-    const [a, b] = [first, second].map((heading) => leader(keyOf(parseHeading(heading).name)));
+    const a = leader(keyOf(parseHeading(first).name));
+    const b = leader(keyOf(parseHeading(second).name));
     if (a !== b) leaders.set(b, a);
   }
   conflicts.push(...nowhere(sources, same));
@@ -169,7 +176,7 @@ function grouped(sources: readonly Source[], { same = [] }: GatherWishes, confli
       if (other) conflicts.push(apart(other, source, s, column));
       const from: (number | undefined)[] = Array.from({ length: sources.length }, () => undefined);
       from[s] = c;
-      const group = { name: column.name, from, members: [{ source, column }] };
+      const group: Group = { name: column.name, from, members: [{ source, column }] };
       known.push(group);
       all.push(group);
     });
@@ -221,12 +228,13 @@ function measuresAlike({ members }: Group, column: SourceColumn): boolean {
 }
 
 function apart(group: Group, source: Source, s: number, column: SourceColumn): string {
-  const { source: first, column: there } = group.members[0];
-  if (group.from[s] !== undefined && measuresAlike(group, column)) {
-    return `${source.origin} has two columns named "${column.name}": "${source.columns[group.from[s]].text}" and "${column.text}". Both are kept; give one another heading.`;
+  const { source: first, column: other } = group.members[0];
+  const taken = group.from[s] === undefined ? undefined : source.columns[group.from[s]];
+  if (taken && measuresAlike(group, column)) {
+    return `${source.origin} has two columns named "${column.name}": "${taken.text}" and "${column.text}". Both are kept; give one another heading.`;
   }
   const unit = (one: SourceColumn) => one.unit || "no unit";
-  return `"${column.text}" of ${source.origin} says ${unit(column)} and "${there.text}" of ${first.origin} says ${unit(there)}, which cannot be turned into each other. They are kept apart; put the right unit into the headings.`;
+  return `"${column.text}" of ${source.origin} says ${unit(column)} and "${other.text}" of ${first.origin} says ${unit(other)}, which cannot be turned into each other. They are kept apart; put the right unit into the headings.`;
 }
 
 function tidyColumn(
@@ -236,23 +244,25 @@ function tidyColumn(
   conflicts: string[],
 ): TidyColumn {
   const filled = members.filter(({ column }) => column.kind !== "empty");
+  const [leading] = filled;
   const unit =
-    units && filled.length > 0
-      ? unitInSystem(filled[0].column.unit, units)
+    units && leading
+      ? unitInSystem(leading.column.unit, units)
       : mostFrequentUnit(filled.length > 0 ? filled : members);
   const heading = unit === "" ? name : `${name} (${unit})`;
   for (const text of new Set(filled.filter(({ column }) => column.unit !== unit).map(({ column }) => column.text))) {
-    const turned = filled.filter(({ column }) => column.text === text);
-    conversions.push(
-      `"${text}" of ${turned[0].source.origin}${turned.length > 1 ? ` and ${turned.length - 1} more` : ""} was turned from ${turned[0].column.unit} into ${unit}.`,
-    );
+    const [turned, ...more] = filled.filter(({ column }) => column.text === text);
+    if (turned)
+      conversions.push(
+        `"${text}" of ${turned.source.origin}${more.length > 0 ? ` and ${more.length} more` : ""} was turned from ${turned.column.unit} into ${unit}.`,
+      );
   }
   const kind = tidyKind(name, filled, conflicts);
   return { heading, name, unit, kind, meaning: members[0].column.meaning, from };
 }
 
 /** What at least three quarters of the rows hold, as in a single log; text where nothing does. */
-function tidyKind(name: string, filled: Group["members"], conflicts: string[]): TidyKind {
+function tidyKind(name: string, filled: readonly Member[], conflicts: string[]): TidyKind {
   const rows = new Map<TidyKind, number>();
   for (const { source, column } of filled)
     rows.set(column.kind as TidyKind, (rows.get(column.kind as TidyKind) ?? 0) + source.rows);
@@ -264,9 +274,10 @@ function tidyKind(name: string, filled: Group["members"], conflicts: string[]): 
       ? "text"
       : ([...rows].find(([, n]) => n * 4 >= total * 3)?.[0] ?? "text");
   if (rows.size > 1) {
-    const holding = [...rows.keys()].map(
-      (one) => `${KIND_WORDS[one]} in ${filled.find(({ column }) => column.kind === one)!.source.origin}`,
-    );
+    const holding = [...rows.keys()].flatMap((one) => {
+      const first = filled.find(({ column }) => column.kind === one);
+      return first ? [`${KIND_WORDS[one]} in ${first.source.origin}`] : [];
+    });
     conflicts.push(
       `"${name}" holds ${holding.join(", ")}. It is kept as ${KIND_WORDS[kind]}${kind === "text" ? "" : "; cells that say anything else are left blank and listed"}.`,
     );
@@ -282,7 +293,7 @@ export const KIND_WORDS: Readonly<Record<TidyKind, string>> = {
   text: "words",
 };
 
-function mostFrequentUnit(members: Group["members"]): string {
+function mostFrequentUnit(members: readonly Member[]): string {
   const rows = new Map<string, number>();
   for (const { source, column } of members) rows.set(column.unit, (rows.get(column.unit) ?? 0) + source.rows);
   return [...rows].reduce((most, one) => (one[1] > most[1] ? one : most))[0];

@@ -2,8 +2,10 @@
  * The rows of a tidy set, one by one: turned into the set's kinds and units, and watched for what the logs say twice or
  * differently.
  */
+import { there } from "../../there";
 import { dayOfSerial } from "../../workbook/cellText";
 import { KIND_WORDS, type GatherPlan, type Source, type TidyColumn } from "./gatherPlan";
+import { readingAt } from "../log/logColumns";
 import { madeOf } from "../log/outcome";
 import type { Reading } from "../log/reading";
 import type { TrialLog } from "../log/trialLog";
@@ -19,8 +21,8 @@ export type KeptRow = readonly [row: number, ...readings: Kept[]];
 
 /** The rows of a log, ready to be put aside as JSON. */
 export function* keptRows(log: TrialLog): Generator<KeptRow> {
-  for (let index = 0; index < log.rows.length; index++) {
-    yield [log.rows[index] + 1, ...log.columns.map(({ readings }) => kept(readings[index]))];
+  for (const [index, row] of log.rows.entries()) {
+    yield [row + 1, ...log.columns.map((column) => kept(readingAt(column, index)))];
   }
 }
 
@@ -32,8 +34,11 @@ function kept(reading: Reading): Kept {
       return { date: reading.value };
     case "word":
       return reading.text;
-    default:
+    case "blank":
+    case "unusable":
       return null;
+    default:
+      return reading satisfies never;
   }
 }
 
@@ -79,9 +84,13 @@ export class RowTidier {
   tidy(s: number, row: KeptRow): TidyValue[] {
     const { columns } = this.plan;
     const values = columns.map((column) => this.value(column, s, row));
-    columns.forEach((_, c) => this.watchSpelling(c, values[c], s));
+    values.forEach((value, c) => this.watchSpelling(c, value, s));
     this.watchRepeats(s, row[0], values);
     return values;
+  }
+
+  private source(s: number): Source {
+    return there(this.sources[s], "the source of a row");
   }
 
   private value(column: TidyColumn, s: number, row: KeptRow): TidyValue {
@@ -89,7 +98,7 @@ export class RowTidier {
     if (at === undefined) return null;
     const reading = row[at + 1] as Kept;
     if (reading === null) return null;
-    const { unit, text } = this.sources[s].columns[at];
+    const { unit, text } = there(this.source(s).columns[at], "the column that a row comes from");
     switch (column.kind) {
       case "number":
         if (typeof reading === "number") return convertUnit(reading, unit, column.unit);
@@ -111,6 +120,8 @@ export class RowTidier {
         return typeof reading === "object"
           ? dayOfSerial(reading.date)
           : String(typeof reading === "number" ? convertUnit(reading, unit, column.unit) : reading);
+      default:
+        return column.kind satisfies never;
     }
     this.blank(s, text, row[0], typeof reading === "object" ? dayOfSerial(reading.date) : String(reading), column);
     return null;
@@ -123,7 +134,7 @@ export class RowTidier {
     else
       this.blanked.set(key, {
         count: 1,
-        text: `${this.sources[s].origin}, "${text}", the first in row ${row}: "${said}" in a column of ${KIND_WORDS[kind]}`,
+        text: `${this.source(s).origin}, "${text}", the first in row ${row}: "${said}" in a column of ${KIND_WORDS[kind]}`,
       });
   }
 
@@ -136,31 +147,32 @@ export class RowTidier {
       known.set(plain, spelled);
       if (known.size > MOST_SPELLINGS) this.spellings[c] = undefined;
     }
-    if (!spelled.has(value)) spelled.set(value, this.sources[s].origin);
+    if (!spelled.has(value)) spelled.set(value, this.source(s).origin);
   }
 
   private watchRepeats(s: number, row: number, values: readonly TidyValue[]): void {
     const content = hashOf(values.map(alike).join("\u0000"));
-    const { origin } = this.sources[s];
+    const { origin } = this.source(s);
     const earlier = this.rowSource.get(content);
     if (earlier === undefined) remember(this.rowSource, content, s);
-    else if (this.sources[earlier].origin !== origin) {
+    else if (this.source(earlier).origin !== origin) {
       count(
         this.repeats,
         `${earlier} ${s}`,
-        `stand both in ${this.sources[earlier].origin} and in ${origin} (row ${row} there is the first)`,
+        `stand both in ${this.source(earlier).origin} and in ${origin} (row ${row} there is the first)`,
       );
     }
-    if (this.identity.length === 0 || this.identity.some((at) => values[at] === null)) return;
-    const key = hashOf(this.identity.map((at) => alike(values[at])).join("\u0000"));
+    const identity = this.identity.map((at) => values[at] ?? null);
+    if (identity.length === 0 || identity.includes(null)) return;
+    const key = hashOf(identity.map(alike).join("\u0000"));
     const same = this.trials.get(key);
     if (same === undefined) remember(this.trials, key, { source: s, row, content });
-    else if (same.content !== content && this.sources[same.source].origin !== origin) {
-      const named = this.identity.map((at) => this.plan.columns[at].heading).join(", ");
+    else if (same.content !== content && this.source(same.source).origin !== origin) {
+      const named = this.identity.map((at) => this.plan.columns[at]?.heading).join(", ");
       count(
         this.contradictions,
         `${same.source} ${s}`,
-        `alike in ${named} say different things in ${this.sources[same.source].origin} and in ${origin} (rows ${same.row} and ${row} are the first)`,
+        `alike in ${named} say different things in ${this.source(same.source).origin} and in ${origin} (rows ${same.row} and ${row} are the first)`,
       );
     }
   }
@@ -179,12 +191,12 @@ export class RowTidier {
 
   /** Where the rows themselves disagree, in sentences. */
   conflicts(): string[] {
-    const spelled = this.spellings.flatMap((known, c) =>
-      [...(known?.values() ?? [])]
+    const spelled = this.plan.columns.flatMap(({ heading }, c) =>
+      [...(this.spellings[c]?.values() ?? [])]
         .filter((forms) => forms.size > 1)
         .map(
           (forms) =>
-            `${this.plan.columns[c].heading} is spelled ${[...forms].map(([form, origin]) => `"${form}" in ${origin}`).join(" and ")}; they count as ${forms.size}.`,
+            `${heading} is spelled ${[...forms].map(([form, origin]) => `"${form}" in ${origin}`).join(" and ")}; they count as ${forms.size}.`,
         ),
     );
     const told = (found: ReadonlyMap<string, { count: number; text: string }>) =>

@@ -12,9 +12,8 @@ export interface NoNumber {
  * @example typedNumber("0,5") === 0.5
  */
 export function typedNumber(text: string): number | NoNumber {
-  const comma = /^\s*([+\-\u2212]?)(\d*),(\d+)\s*$/.exec(text);
-  if (comma) {
-    const [, sign, whole, part] = comma;
+  const [, sign, whole, part] = /^\s*([+\-\u2212]?)(\d*),(\d+)\s*$/.exec(text) ?? [];
+  if (whole !== undefined && part !== undefined) {
     if (part.length === 3 && /^[1-9]\d{0,2}$/.test(whole))
       return {
         why: `may mean ${whole}.${part} or ${whole}${part}: write a point for decimals and nothing between thousands`,

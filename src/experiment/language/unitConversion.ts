@@ -5,6 +5,8 @@
  * international yard and pound agreement (1959) and, for temperatures, by definition.
  */
 
+import { there } from "../../there";
+
 interface UnitSize {
   readonly kind: "length" | "speed" | "mass" | "temperature" | "angle" | "turning";
   readonly size: number;
@@ -44,12 +46,17 @@ const OF_SYSTEM = {
 
 /** What a unit measures; a unit that is not known here measures only itself. @example kindOfUnit("mph") === "speed" */
 export function kindOfUnit(unit: string): string {
-  return Object.hasOwn(SIZES, unit) ? SIZES[unit].kind : unit;
+  return known(unit)?.kind ?? unit;
+}
+
+function known(unit: string): UnitSize | undefined {
+  return Object.hasOwn(SIZES, unit) ? SIZES[unit] : undefined;
 }
 
 /** The unit that a system of units has for what a unit measures; the unit itself where it has none. @example unitInSystem("mm", "us") === "in" */
 export function unitInSystem(unit: string, system: "us" | "si"): string {
-  return Object.hasOwn(SIZES, unit) ? OF_SYSTEM[system][SIZES[unit].kind] : unit;
+  const size = known(unit);
+  return size ? OF_SYSTEM[system][size.kind] : unit;
 }
 
 const OTHER: Readonly<Record<string, string>> = {
@@ -77,7 +84,7 @@ export function otherUnit(unit: string): string | undefined {
 
 /** How much of one unit another of the same kind and zero is, unrounded. @example unitFactor("mm", "m") === 0.001 */
 export function unitFactor(unit: string, of: string): number {
-  return SIZES[unit].size / SIZES[of].size;
+  return there(known(unit), `a size of ${unit}`).size / there(known(of), `a size of ${of}`).size;
 }
 
 /**
@@ -87,9 +94,9 @@ export function unitFactor(unit: string, of: string): number {
  */
 export function convertUnit(value: number, from: string, to: string): number {
   if (from === to) return value;
-  if (kindOfUnit(from) !== kindOfUnit(to))
+  const [a, b] = [known(from), known(to)];
+  if (!a || !b || a.kind !== b.kind)
     throw new RangeError(`${from || "a plain number"} cannot be turned into ${to || "a plain number"}`);
-  const [a, b] = [SIZES[from], SIZES[to]];
   // The last bits are the rounding of the factors, not of the reading.
   return Number((((value - (a.zero ?? 0)) * a.size) / b.size + (b.zero ?? 0)).toPrecision(15));
 }

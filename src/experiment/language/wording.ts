@@ -46,12 +46,12 @@ export function withUnit(text: string, unit: string): string {
 
 /** A column's name inside a sentence: "Humidity" → "humidity", "RH" stays. */
 export function inSentence({ name }: Pick<NamedQuantity, "name">): string {
-  return /^[A-Z][a-z]/.test(name) ? name[0].toLowerCase() + name.slice(1) : name;
+  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
 }
 
 /** The text as a sentence begins. @example capital("ten points") === "Ten points" */
 export function capital(text: string): string {
-  return text === "" ? text : text[0].toUpperCase() + text.slice(1);
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** "1 row", "2 rows". */

@@ -2,9 +2,9 @@
  * Drawings of a layout for paper: the table to scale for the wall, and the spacing of the marks in full size. Shapes in
  * millimetres on the page, from its top left corner; whoever has a pen draws them.
  */
-import { bankLayout, type LaidOut } from "../../bank/layout";
+
+import { there } from "../../there";
 import { bothExactly, placedBalls, toleranceWords, type LayoutForm, type Paper } from "./layoutForm";
-import { unitOf } from "../shot/shotSettings";
 
 export type PaperShape =
   | {
@@ -57,7 +57,13 @@ export function wallDrawing(form: LayoutForm): PaperPage {
   const landscape = form.railLength > form.tableWidth;
   const [short, long] = PAPERS[form.paper];
   const size: [number, number] = landscape ? [long, short] : [short, long];
-  const balls = placedBalls(form).filter(({ label }) => label !== "departure" && label !== "arrival");
+  const places = placedBalls(form);
+  const placed = (label: string) =>
+    there(
+      places.find((one) => one.label === label),
+      `a place of the ${label}`,
+    );
+  const balls = places.filter(({ label }) => label !== "departure" && label !== "arrival");
   const listed = (balls.length + 3) * LINE;
   const [room, down] = [size[0] - 2 * MARGIN, size[1] - 2 * MARGIN - listed - 14];
   const scale =
@@ -67,9 +73,8 @@ export function wallDrawing(form: LayoutForm): PaperPage {
   const left = MARGIN + (room - mm(form.railLength)) / 2;
   const top = MARGIN + 14;
   const at = ({ x, y }: { x: number; y: number }): [number, number] => [left + mm(x), top + mm(y)];
-  const [departure, arrival] = bankLayout(form);
   const line = top + mm(form.tableWidth) + 9;
-  const [near, far] = ["near mark", "far mark"].map((label) => balls.find((ball) => ball.label === label)!);
+  const [near, far] = [placed("near mark"), placed("far mark")];
   const outer = near.x > far.x ? near.label : far.label;
   const numbered = balls.flatMap((ball, i): PaperShape[] => {
     const [x, y] = at(ball);
@@ -114,7 +119,7 @@ export function wallDrawing(form: LayoutForm): PaperPage {
         size: TEXT,
       },
       { kind: "rect", at: [left, top], size: [mm(form.railLength), mm(form.tableWidth)], width: 0.6 },
-      { kind: "line", from: at(departure), to: at(arrival), width: 0.2, dashed: true },
+      { kind: "line", from: at(placed("departure")), to: at(placed("arrival")), width: 0.2, dashed: true },
       ...numbered,
       {
         kind: "text",
@@ -126,7 +131,7 @@ export function wallDrawing(form: LayoutForm): PaperPage {
       ...balls.map(({ label, words, tolerance }, i): PaperShape => ({
         kind: "text",
         at: [MARGIN, line + (i + 1) * LINE],
-        text: `${i + 1}  ${label}: ${words}; may be off ${toleranceWords(tolerance!.square, form.units)}`,
+        text: `${i + 1}  ${label}: ${words}; may be off ${toleranceWords(there(tolerance, `a tolerance of the ${label}`).square, form.units)}`,
         size: TEXT,
       })),
       {
@@ -208,10 +213,4 @@ function crossAt([x, y]: readonly [number, number], half: number): PaperShape[] 
     { kind: "line", from: [x - half, y], to: [x + half, y], width: 0.3 },
     { kind: "line", from: [x, y - half], to: [x, y + half], width: 0.3 },
   ];
-}
-
-/** The places as rows for a sheet: label, x and y in the user's unit. */
-export function placeRows(form: LayoutForm): readonly LaidOut[] {
-  const { size } = unitOf("small", form.units);
-  return bankLayout(form).map(({ label, x, y }) => ({ label, x: x / size, y: y / size }));
 }

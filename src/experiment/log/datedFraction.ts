@@ -12,8 +12,12 @@ const DIVISIONS = new Set([2, 4, 8, 16, 32, 64]);
  * @example fractionOfDate(46158) === "5/16"
  */
 export function fractionOfDate(serial: number): string | undefined {
-  const [year, month, day] = dayOfSerial(serial).split("-").map(Number);
-  const pairs = [...(day === 1 ? [[month, year % 100]] : []), [month, day], [day, month]];
+  const [year = NaN, month = NaN, day = NaN] = dayOfSerial(serial).split("-").map(Number);
+  const pairs: readonly (readonly [number, number])[] = [
+    ...(day === 1 ? [[month, year % 100] as const] : []),
+    [month, day],
+    [day, month],
+  ];
   const found = pairs.find(([top, bottom]) => DIVISIONS.has(bottom) && top < bottom);
   return found?.join("/");
 }

@@ -4,7 +4,7 @@
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { asRead } from "../../bank/ruler";
 import { dateMend } from "./datedFraction";
-import type { LogColumn } from "./trialLog";
+import { readingAt, type LogColumn } from "./logColumns";
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
 import { withUnit } from "../language/wording";
 
@@ -24,17 +24,17 @@ interface GapDoubt {
  * @returns undefined for a sound gap or a blank
  */
 export function gapDoubt(
-  { readings, heading }: LogColumn,
+  column: LogColumn,
   index: number,
   ballDiameter = STANDARD_BALL_DIAMETER.mm / 1000,
 ): GapDoubt | undefined {
   const impossible = (text: string): GapDoubt => ({ text, out: true });
-  const reading = readings[index];
+  const reading = readingAt(column, index);
   if (reading.kind === "blank") return undefined;
   if (reading.kind === "date") return impossible(`${dateMend(reading.value)}.`);
   if (reading.kind === "word") return impossible(`"${reading.text}" is no length.`);
   if (reading.kind === "unusable") return impossible(`${reading.reason}.`);
-  const unit = heading.unit || "in";
+  const unit = column.heading.unit || "in";
   if (kindOfUnit(unit) !== "length") return undefined;
   const gap = convertUnit(reading.value, unit, "m");
   const said = withUnit(unit === "in" ? asRead(reading.value) : String(reading.value), unit);

@@ -61,11 +61,16 @@ const KNOWN_UNITS = [
  */
 export function parseHeading(raw: string): Heading {
   const text = raw.replace(/\s+/g, " ").trim();
-  const bracket = /^(.*\S)\s*[([]\s*([^()[\]]{1,12}?)\s*[)\]]$/.exec(text);
-  if (bracket) return { text, name: bracket[1], unit: tidyUnit(bracket[2]) };
-  const comma = /^(.*\S)\s*,\s*(\S{1,5})$/.exec(text);
-  if (comma && KNOWN_UNITS.includes(tidyUnit(comma[2]))) return { text, name: comma[1], unit: tidyUnit(comma[2]) };
+  const inBrackets = nameAndUnit(/^(.*\S)\s*[([]\s*([^()[\]]{1,12}?)\s*[)\]]$/.exec(text));
+  if (inBrackets) return { text, ...inBrackets };
+  const behindComma = nameAndUnit(/^(.*\S)\s*,\s*(\S{1,5})$/.exec(text));
+  if (behindComma && KNOWN_UNITS.includes(behindComma.unit)) return { text, ...behindComma };
   return { text, name: text, unit: "" };
+}
+
+function nameAndUnit(match: RegExpExecArray | null): Pick<Heading, "name" | "unit"> | undefined {
+  const [, name, unit] = match ?? [];
+  return name === undefined || unit === undefined ? undefined : { name, unit: tidyUnit(unit) };
 }
 
 const SAME_UNIT: Record<string, string> = {

@@ -3,7 +3,7 @@
  */
 import type { Area } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
-import { isBlankCell } from "./cellKinds";
+import { isBlankCell, valueAt } from "./cellKinds";
 
 /**
  * Rectangles of filled cells outside the named tables that begin with a heading row. Blank rows do not end a block, so
@@ -13,7 +13,7 @@ export function blocks(data: SheetData, taken: readonly Area[]): Area[] {
   const height = data.values.length;
   const width = data.values[0]?.length ?? 0;
   const free = (r: number, c: number) => {
-    if (isBlankCell(data.values[r][c])) return false;
+    if (isBlankCell(valueAt(data, r, c))) return false;
     const row = r + data.firstRow;
     const column = c + data.firstColumn;
     return !taken.some(
@@ -64,7 +64,8 @@ export function headingCells(
     c = to;
   }
   if (!best) return undefined;
-  for (let c = best.from; c <= best.to; c++) if (free(r, c) && typeof data.values[r][c] !== "string") return undefined;
+  for (let c = best.from; c <= best.to; c++)
+    if (free(r, c) && typeof valueAt(data, r, c) !== "string") return undefined;
   const next = data.values[r + 1];
   if (!next) return undefined;
   const oneColumn = best.from === best.to;

@@ -4,7 +4,8 @@
 import { cellAddress, columnLetters } from "../../workbook/address";
 import type { CellValue } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
-import { headingText, isBlankCell } from "./cellKinds";
+import { there } from "../../there";
+import { headingText, isBlankCell, valueAt } from "./cellKinds";
 import { meaningOf, parseHeading, unitAlone, type Heading, type Meaning } from "./header";
 import { readCell, type Reading } from "./reading";
 
@@ -17,6 +18,11 @@ export interface LogColumn {
   readonly kind: "number" | "category" | "date" | "empty";
   /** One per row of the table. */
   readonly readings: readonly Reading[];
+}
+
+/** What a column says in a row of the table. @param index of the row in the log */
+export function readingAt({ readings }: Pick<LogColumn, "readings">, index: number): Reading {
+  return there(readings[index], "a reading for every row of the log");
 }
 
 /** Unit by full heading text. */
@@ -36,9 +42,9 @@ export function readColumn(
   units: Units,
 ): { readonly column: LogColumn; readonly readAs: readonly string[] } {
   const heading = headingOf(said || `column ${columnLetters(c + data.firstColumn)}`, below, units);
-  const commas = decimalCommas(rows.map((r) => data.values[r][c]));
+  const commas = decimalCommas(rows.map((r) => valueAt(data, r, c)));
   const readings = rows.map((r) => {
-    const value = data.values[r][c];
+    const value = valueAt(data, r, c);
     const read = (cell: CellValue) => readCell(cell, data.formats[r]?.[c] ?? "General", heading.unit);
     const turned = commas && typeof value === "string" ? read(value.replace(",", ".")) : undefined;
     return turned?.kind === "number" ? turned : read(value);
@@ -58,18 +64,20 @@ export function readColumn(
 
 function headingOf(text: string, below: string | undefined, units: Units): Heading {
   const said = parseHeading(text);
-  if (Object.hasOwn(units, said.text)) return { ...said, unit: units[said.text] };
+  const wished = Object.hasOwn(units, said.text) ? units[said.text] : undefined;
+  if (wished !== undefined) return { ...said, unit: wished };
   const unit = below === undefined ? undefined : unitAlone(below);
   return said.unit === "" && unit !== undefined ? { ...said, unit } : said;
 }
 
 function commaWords(data: SheetData, c: number, { text }: Heading, rows: readonly number[]): string[] {
-  const at = rows.filter((r) => COMMA_NUMBER.test(String(data.values[r][c])));
-  if (at.length === 0) return [];
-  const first = cellAddress(at[0] + data.firstRow, c + data.firstColumn);
+  const at = rows.filter((r) => COMMA_NUMBER.test(String(valueAt(data, r, c))));
+  const [top] = at;
+  if (top === undefined) return [];
+  const first = cellAddress(top + data.firstRow, c + data.firstColumn);
   const many = at.length === 1 ? "one cell is" : `${at.length} cells are`;
   return [
-    `${text}: ${many} text with a decimal comma, the first ${first} with "${String(data.values[at[0]][c]).trim()}"; read as numbers.`,
+    `${text}: ${many} text with a decimal comma, the first ${first} with "${String(valueAt(data, top, c)).trim()}"; read as numbers.`,
   ];
 }
 
@@ -79,11 +87,11 @@ function unreadWords(
   { heading, kind, readings }: LogColumn,
   rows: readonly number[],
 ): string[] {
-  const bad = readings.findIndex((reading) => reading.kind === "unusable");
-  const reading = readings[bad];
-  if (kind !== "empty" || reading?.kind !== "unusable") return [];
+  const bad = rows.find((_, i) => readings[i]?.kind === "unusable");
+  const reading = readings.find((one) => one.kind === "unusable");
+  if (kind !== "empty" || bad === undefined || reading?.kind !== "unusable") return [];
   return [
-    `${heading.text} cannot be read, so it takes no part: ${cellAddress(rows[bad] + data.firstRow, c + data.firstColumn)} is ${reading.reason}.`,
+    `${heading.text} cannot be read, so it takes no part: ${cellAddress(bad + data.firstRow, c + data.firstColumn)} is ${reading.reason}.`,
   ];
 }
 
@@ -102,28 +110,27 @@ function kindOf(readings: readonly Reading[]): LogColumn["kind"] {
  * down; a first trial that says "in" of a shot made is none.
  */
 export function unitRowAt(
-  { values }: SheetData,
+  data: SheetData,
   left: number,
   width: number,
   bodyRows: readonly number[],
 ): number | undefined {
   const [row] = bodyRows;
   if (row === undefined) return undefined;
-  const named = Array.from({ length: width }, (_, j) => left + j).filter((c) => !isBlankCell(values[row][c]));
-  const unit = (c: number) => unitAlone(headingText(values[row][c]));
+  const named = Array.from({ length: width }, (_, j) => left + j).filter((c) => !isBlankCell(valueAt(data, row, c)));
+  const unit = (c: number) => unitAlone(headingText(valueAt(data, row, c)));
+  const isDash = (c: number) => /^[-–—]$/.test(headingText(valueAt(data, row, c)));
   if (
     named.length === 0 ||
-    !named.every(
-      (c) =>
-        typeof values[row][c] === "string" && (unit(c) !== undefined || /^[-–—]$/.test(headingText(values[row][c]))),
-    )
+    !named.every((c) => typeof valueAt(data, row, c) === "string" && (unit(c) !== undefined || isDash(c)))
   )
     return undefined;
   const measured = named.filter((c) => unit(c) !== undefined);
   const numbered = (c: number) =>
     bodyRows
       .slice(1)
-      .some((r) => typeof values[r][c] === "number" || /^\s*[-+−]?[\d.,]/.test(headingText(values[r][c])));
+      .map((r) => valueAt(data, r, c))
+      .some((value) => typeof value === "number" || /^\s*[-+−]?[\d.,]/.test(headingText(value)));
   return measured.length > 0 && measured.every(numbered) ? row : undefined;
 }
 

@@ -5,6 +5,7 @@
 import { columnLetters } from "../../workbook/address";
 import { dataArea, type Area, type BookTable } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
+import { capital } from "../language/wording";
 import { headingText, isBlankCell } from "./cellKinds";
 import { headingCells } from "./logBlocks";
 
@@ -42,13 +43,12 @@ export function outsideTable(data: SheetData, table: BookTable): Outside | undef
 
 /** As in "56 rows (242 to 297) below the table Trials and column Q ("Angle") beside it are no part of it". */
 export function outsideText(title: string, { rows, columns }: Outside): string {
-  const first = rows[0] + 1;
-  const last = rows[rows.length - 1] + 1;
+  const [first, last] = [rows[0], rows.at(-1)];
   const below =
-    rows.length === 0
+    first === undefined || last === undefined
       ? []
       : [
-          `${rows.length === 1 ? `row ${first}` : `${rows.length} rows (${first} to ${last})`} below the table ${title}`,
+          `${rows.length === 1 ? `row ${first + 1}` : `${rows.length} rows (${first + 1} to ${last + 1})`} below the table ${title}`,
         ];
   const named = columns.map(({ column, heading }) => `${columnLetters(column)} ("${heading}")`).join(", ");
   const beside =
@@ -59,7 +59,7 @@ export function outsideText(title: string, { rows, columns }: Outside): string {
         ];
   const text = [...below, ...beside].join(" and ");
   const many = rows.length + columns.length > 1;
-  return `${text[0].toUpperCase()}${text.slice(1)} ${many ? "are" : "is"} no part of it`;
+  return `${capital(text)} ${many ? "are" : "is"} no part of it`;
 }
 
 /** The rows below the table that are like its own: something in its columns, a number where it has numbers. */
@@ -81,7 +81,7 @@ function rowsBelow(data: SheetData, table: BookTable, others: readonly Area[]): 
     const r = row - data.firstRow;
     if (!across.some((c) => free(r, c))) continue;
     // Another table of its own begins with headings.
-    const headings = row > last + 1 ? headingCells(data, r, data.values[0].length, free) : undefined;
+    const headings = row > last + 1 ? headingCells(data, r, data.values[0]?.length ?? 0, free) : undefined;
     if (headings && headings.to > headings.from) break;
     last = row;
     if (

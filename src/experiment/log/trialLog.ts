@@ -3,7 +3,7 @@
  */
 import { dataArea, type Area, type BookTable } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
-import { headingText, isBlankCell } from "./cellKinds";
+import { headingText, isBlankCell, valueAt } from "./cellKinds";
 import { meaningOf, parseHeading, unitAlone } from "./header";
 import { blocks } from "./logBlocks";
 import { readColumn, unitRowAt, type LogColumn, type Units } from "./logColumns";
@@ -45,7 +45,10 @@ export function findTrialLogs(data: SheetData, { units = {}, takeIn = [] }: Read
   const named = data.tables.map((table) =>
     readTable(data, table, units, takeIn === "all" || takeIn.includes(table.name)),
   );
-  const taken = named.flatMap(({ outside }, i) => [data.tables[i].area, ...(outside ? outside.areas : [])]);
+  const taken = [
+    ...data.tables.map(({ area }) => area),
+    ...named.flatMap(({ outside }) => (outside ? outside.areas : [])),
+  ];
   const free = blocks(data, taken).map((area) =>
     readLog(data, `headings in row ${area.row + 1}`, belowHeadings(area), units),
   );
@@ -125,16 +128,16 @@ function readLog(
   const unitRow = headingRow === undefined ? undefined : unitRowAt(data, left, area.columns, bodyRows);
   const counters = new Set(across.filter((c) => meaningOf(parseHeading(headingAt(c)).name) === "trial"));
   const filled = bodyRows.filter(
-    (r) => r !== unitRow && across.some((c) => !counters.has(c) && !isBlankCell(data.values[r][c])),
+    (r) => r !== unitRow && across.some((c) => !counters.has(c) && !isBlankCell(valueAt(data, r, c))),
   );
   const read = across
-    .filter((c) => headingAt(c) !== "" || filled.some((r) => !isBlankCell(data.values[r][c])))
+    .filter((c) => headingAt(c) !== "" || filled.some((r) => !isBlankCell(valueAt(data, r, c))))
     .map((c) =>
       readColumn(
         data,
         c,
         headingAt(c),
-        unitRow === undefined ? undefined : headingText(data.values[unitRow][c]),
+        unitRow === undefined ? undefined : headingText(valueAt(data, unitRow, c)),
         filled,
         units,
       ),
@@ -157,7 +160,7 @@ function readLog(
 
 function unitRowWords(data: SheetData, unitRow: number, columns: readonly LogColumn[]): string {
   const named = columns.filter(
-    ({ column }) => unitAlone(headingText(data.values[unitRow][column - data.firstColumn])) !== undefined,
+    ({ column }) => unitAlone(headingText(valueAt(data, unitRow, column - data.firstColumn))) !== undefined,
   );
   return `Row ${unitRow + data.firstRow + 1} holds units and is no trial: ${named.map(({ heading }) => `${heading.name} in ${heading.unit}`).join(", ")}.`;
 }

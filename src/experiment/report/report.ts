@@ -5,6 +5,7 @@
 import { extent } from "../../statistics/numeric/extent";
 import { dayOfSerial } from "../../workbook/cellText";
 import { evidenceSentences, reasonOf, standings, type Claim, type EvidenceRules } from "../evidence/evidence";
+import { readingAt } from "../log/logColumns";
 import { levelOf, numberOf } from "../log/reading";
 import type { Plan } from "../plan/plan";
 import { toError, type ReportBlock, type ReportCell } from "./reportBlock";
@@ -120,8 +121,9 @@ function conditions({ log, sheetRows }: ReportSubject): ReportSection {
 }
 
 /** A column's range in its own unit and, where there is one, in that of the other system. */
-function rangeRows({ heading, readings }: LogColumn, kept: readonly number[]): ReportCell[][] {
-  const values = kept.map((index) => numberOf(readings[index])).filter(Number.isFinite);
+function rangeRows(column: LogColumn, kept: readonly number[]): ReportCell[][] {
+  const { heading } = column;
+  const values = kept.map((index) => numberOf(readingAt(column, index))).filter(Number.isFinite);
   if (values.length === 0) return [];
   const { low, high } = extent(values);
   const mean = values.reduce((a, b) => a + b) / values.length;
@@ -136,14 +138,16 @@ function rangeRows({ heading, readings }: LogColumn, kept: readonly number[]): R
 
 const MOST_LEVELS = 12;
 
-function levelsWords({ heading, readings, kind }: LogColumn, kept: readonly number[]): string {
-  if (kind === "date") {
-    const { low, high } = extent(kept.map((index) => numberOf(readings[index])).filter(Number.isFinite));
+function levelsWords(column: LogColumn, kept: readonly number[]): string {
+  const { heading } = column;
+  const readings = kept.map((index) => readingAt(column, index));
+  if (column.kind === "date") {
+    const { low, high } = extent(readings.map(numberOf).filter(Number.isFinite));
     return `${heading.text}: ${dayOfSerial(low)} to ${dayOfSerial(high)}`;
   }
   const counts = new Map<string, number>();
-  for (const index of kept) {
-    const level = levelOf(readings[index]) || "blank";
+  for (const reading of readings) {
+    const level = levelOf(reading) || "blank";
     counts.set(level, (counts.get(level) ?? 0) + 1);
   }
   const said = [...counts].slice(0, MOST_LEVELS).map(([level, n]) => `${level} (${counted(n, "row")})`);
@@ -253,7 +257,8 @@ function plots({ figures }: ReportParts): ReportSection {
 function evidence({ evidence: found }: ReportParts): ReportSection {
   if (!found || found.claims.length === 0)
     return { heading: "Evidence", blocks: [text("No claims of single bends are kept with this workbook.")] };
-  const { log, claims, rules, certainty } = found;
+  const { claims, rules, certainty } = found;
+  const other = rules.unit === "in" ? "mm" : "in";
   return {
     heading: "Evidence",
     blocks: [
@@ -265,7 +270,7 @@ function evidence({ evidence: found }: ReportParts): ReportSection {
           "Rank",
           "Claim",
           `Bend (${rules.unit})`,
-          `Bend (${otherUnit(rules.unit)})`,
+          `Bend (${other})`,
           `Standard uncertainty (${rules.unit})`,
           "Tied with",
         ],
@@ -274,8 +279,8 @@ function evidence({ evidence: found }: ReportParts): ReportSection {
             side,
             rank,
             claim.label,
-            ...[rules.unit, otherUnit(rules.unit)!].map((unit) =>
-              toError(convertUnit(claim.bend!, rules.unit, unit), convertUnit(claim.uncertainty, rules.unit, unit)),
+            ...[rules.unit, other].map((unit) =>
+              toError(convertUnit(claim.bend, rules.unit, unit), convertUnit(claim.uncertainty, rules.unit, unit)),
             ),
             { value: claim.uncertainty, digits: 2 },
             tiedWith.join(", ") || "nobody",
@@ -285,7 +290,7 @@ function evidence({ evidence: found }: ReportParts): ReportSection {
       ...list(
         claims
           .filter(({ stands }) => !stands)
-          .map((claim) => `${claim.label} (row ${log.rows[claim.index] + 1}) does not stand: ${reasonOf(claim)}`),
+          .map((claim) => `${claim.label} (row ${claim.row + 1}) does not stand: ${reasonOf(claim)}`),
       ),
     ],
   };

@@ -63,7 +63,7 @@ export function explainedSubject(analysis: Analysis): ReportSubject {
         ]),
       },
       ...columns.flatMap((column, index) =>
-        regression.question.drivers[index].kind === "category"
+        regression.question.drivers[index]?.kind === "category"
           ? [meansTable(column.heading.name, analysis, index)]
           : [],
       ),
@@ -175,10 +175,9 @@ function table(
 ): ReportBlock {
   const other = otherUnit(unit);
   const named = (one: string) => [one === "" ? what : `${what} (${one})`, "Low", "High"];
-  const [first, ...rest] = head;
   return {
     kind: "table",
-    head: [first, ...named(unit), ...(other ? named(other) : []), ...rest],
+    head: [...head.slice(0, 1), ...named(unit), ...(other ? named(other) : []), ...head.slice(1)],
     rows: rows.map(({ name, error, values, rest: more }) => [
       name,
       ...values.map((value) => toError(value, error)),

@@ -149,7 +149,7 @@ export function resultsSheet(
   columns.forEach((column, index) => {
     const driver = regression.question.drivers[index];
     const title = `${response.heading.name} against ${column.heading.name}`;
-    if (driver.kind === "category") {
+    if (driver?.kind === "category") {
       heading(`${column.heading.name}: adjusted mean`, response.heading.text, "Low", "High", "Rows");
       const first = rows.length;
       for (const { level, estimate, rows: count } of adjustedMeans(regression, index))

@@ -26,17 +26,17 @@ const CLIMBS = 6;
 const LAST_STEP = 1e-5;
 
 /**
- * Whether a shot can be trusted and stays on the table: no warning, the arrival between the side rails, the balls on the
- * table before it, and the tip within the miscue limit.
+ * The bend of a shot that can be trusted and stays on the table: no warning, the arrival between the side rails, the
+ * balls on the table before it, and the tip within the miscue limit. Undefined for any other.
  */
-export function isSound(shot: ShotSettings, computed: ComputedShot, radius: number): boolean {
+export function soundBend(shot: ShotSettings, computed: ComputedShot, radius: number): number | undefined {
   const { bank } = computed;
-  return (
-    bank?.path !== undefined &&
+  return bank?.path !== undefined &&
     bank.warnings.length === 0 &&
     arrivesBeside(shot, bank.path.arrival.x, radius) === 0 &&
     amissBefore(shot, computed, radius) === 0
-  );
+    ? bank.path.bend
+    : undefined;
 }
 
 function arrivesBeside({ along, rail }: ShotSettings, arrivalX: number, radius: number): number {
@@ -54,8 +54,8 @@ function amissBefore(shot: ShotSettings, computed: ComputedShot, radius: number)
 /** What is to be least: less than 0 for a sound shot that bends the wanted way; above 0, by how much is amiss, for one that is not sound. */
 function costOf(shot: ShotSettings, computed: ComputedShot, radius: number): number {
   const { bank } = computed;
-  if (isSound(shot, computed, radius)) {
-    const { bend } = bank!.path!;
+  const bend = soundBend(shot, computed, radius);
+  if (bend !== undefined) {
     return shot.wanted === "short" ? -bend : shot.wanted === "long" ? bend : -Math.abs(bend);
   }
   const before = amissBefore(shot, computed, radius);
@@ -77,15 +77,14 @@ function costOf(shot: ShotSettings, computed: ComputedShot, radius: number): num
  */
 export function bestShot(shot: ShotSettings, conditions: Conditions): BestShot | undefined {
   const names = searched(shot);
-  const limits = names.map((name) => shot.limits[name]);
-  names.forEach((name, i) => {
-    if (!(limits[i].low <= limits[i].high))
+  const { limits } = shot;
+  for (const name of names)
+    if (!(limits[name].low <= limits[name].high))
       throw new RangeError(`the limits of ${name} are reversed: the low one is above the high one`);
-  });
-  const free = names.filter((_, i) => limits[i].high > limits[i].low);
+  const free = names.filter((name) => limits[name].high > limits[name].low);
   const fixed: ShotSettings = {
     ...shot,
-    ...(Object.fromEntries(names.map((name, i) => [name, limits[i].low])) as Record<Searched, number>),
+    ...(Object.fromEntries(names.map((name) => [name, limits[name].low])) as Record<Searched, number>),
   };
   const shotAt = (place: readonly number[]): ShotSettings => ({
     ...fixed,
@@ -96,7 +95,7 @@ export function bestShot(shot: ShotSettings, conditions: Conditions): BestShot |
     return costOf(at, computeShot(at, conditions), conditions.ballDiameter / 2);
   };
   const best = boxSearch(
-    free.map((name) => shot.limits[name]),
+    free.map((name) => limits[name]),
     cost,
     { places: PLACES, climbs: CLIMBS, lastStep: LAST_STEP, worth: (value) => value < 0 },
   );
@@ -105,7 +104,7 @@ export function bestShot(shot: ShotSettings, conditions: Conditions): BestShot |
   return {
     shot: found,
     bend: bendOfShot(found, conditions),
-    sensitivities: sensitivities(found, conditions, shot.limits),
+    sensitivities: sensitivities(found, conditions, limits),
     tried: best.tried,
   };
 }

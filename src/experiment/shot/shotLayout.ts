@@ -14,6 +14,7 @@ import { besideChord, offChord } from "../../bank/layout";
 import { closestPassing, type Point } from "../../bank/pathClearance";
 import type { Bank } from "../../bank/shot";
 import { tableShape, type Place, type Round, type TableShape } from "../../bank/tableShape";
+import { there } from "../../there";
 import { computeShot, offTable, standingOf, type ComputedShot } from "./computedShot";
 import type { ShotSettings } from "./shotSettings";
 
@@ -135,6 +136,7 @@ function markedOut(
   // A gate touches its line, so it is slid along the chord to where it stands level with the departure or the arrival.
   const slid = -beside(0, diameter).y / chord.y;
   const obstacle = { ...beside(share, off.obstacle), radius: shot.obstacleRadius };
+  const passing = there(closestPassing(points, [obstacle], radius), "a place where the path passes the obstacle");
   const x = shot.along + arrival.x;
   const pocket = table.pockets
     .filter(({ y }) => y >= table.depth)
@@ -146,7 +148,7 @@ function markedOut(
     nearMark: place(beside(share, 0)),
     farMark: place(beside(share, off.farMark)),
     obstacle: { ...place(obstacle), radius: shot.obstacleRadius },
-    clearance: closestPassing(points, [obstacle], radius)!.clearance,
+    clearance: passing.clearance,
     clearanceAtMarks: clearanceAtMarks(Math.abs(bend), shot.gap, diameter),
     leastGap: requiredOffset(Math.abs(bend), 0, diameter),
     onTable: offTable({ x, y: table.depth / 2 }, shot, radius) === 0,
@@ -160,14 +162,15 @@ function markedOut(
  * distances from the cushion. Empty where some of them never bring the ball to the line.
  */
 export function pathBand(shot: ShotSettings, sets: readonly Conditions[]): Place[] {
-  const paths = sets.map((conditions) => computeShot(shot, conditions).bank?.path);
-  if (paths.length < 2 || paths.some((path) => !path)) return [];
-  const place = placer(shot, sets[0].ballDiameter / 2);
+  const [first] = sets;
+  const runs = sets.flatMap((conditions) => computeShot(shot, conditions).bank?.path?.run ?? []);
+  if (!first || sets.length < 2 || runs.length < sets.length) return [];
+  const place = placer(shot, first.ballDiameter / 2);
   const left: Place[] = [];
   const right: Place[] = [];
   for (let level = 0; level <= LEVELS; level++) {
     const y = (-shot.across * level) / LEVELS;
-    const xs = paths.map((path) => (level === 0 ? 0 : positionAt(path!.run, timeAtLine(path!.run, y)).x));
+    const xs = runs.map((run) => (level === 0 ? 0 : positionAt(run, timeAtLine(run, y)).x));
     left.push(place({ x: Math.min(...xs), y }));
     right.push(place({ x: Math.max(...xs), y }));
   }

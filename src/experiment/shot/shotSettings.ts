@@ -62,7 +62,7 @@ const SEARCHABLE = ["speed", "angle", "roll", "side", "cueSpeed", "tipUp", "tipR
 export type Searched = (typeof SEARCHABLE)[number];
 export type BendSetting = AtCushion | Searched | "spotDistance" | "cueRun";
 
-const BEND_SETTINGS: Readonly<Record<Origin, readonly BendSetting[]>> = {
+const BEND_SETTINGS: Readonly<Record<Origin, readonly [BendSetting, ...BendSetting[]]>> = {
   cushion: AT_CUSHION,
   spot: ["speed", "angle", "roll", "side", "spotDistance", "across"],
   stroke: ["cueSpeed", "tipUp", "tipRight", "cut", "cueRun", "angle", "spotDistance", "across"],
@@ -182,6 +182,8 @@ export function unitOf(quantity: Quantity, units: "us" | "si"): Unit {
       return { size: system.length, name: system.lengthName };
     case "small":
       return units === "us" ? { size: INCH, name: "in" } : { size: 0.001, name: "mm" };
+    default:
+      return quantity satisfies never;
   }
 }
 
@@ -215,6 +217,8 @@ export function bounds(name: SettingName, rail: Rail): Range {
       return { low: -80 * DEGREE, high: 80 * DEGREE };
     case "cueRun":
       return { low: 1 * INCH, high: 80 * INCH };
+    default:
+      return name satisfies never;
   }
 }
 

@@ -2,6 +2,7 @@
  * The bend of a shot as one setting changes, its band over the table's constants, and how much each setting does. SI.
  */
 import type { Conditions } from "../../bank/conditions";
+import { there } from "../../there";
 import { completed } from "../language/completed";
 import { bendOfShot, type ShotPart } from "./computedShot";
 import { bendSettings, bounds, type BendSetting, type Range, type ShotSettings } from "./shotSettings";
@@ -48,10 +49,11 @@ export function* curveSteps(
 ): Generator<void, BendCurve> {
   const { low: from, high: to } = bounds(setting, shot.rail);
   const curve = { x: [] as number[], bend: [] as number[], low: [] as number[], high: [] as number[] };
+  const line = there(sets[0], "a first set of constants");
   for (let i = 0; i < points; i++) {
     const value = from + ((to - from) * i) / (points - 1);
     const at = { ...shot, [setting]: value };
-    const bend = bendOfShot(at, sets[0]);
+    const bend = bendOfShot(at, line);
     const range = Number.isNaN(bend) ? undefined : bendRange(at, sets);
     curve.x.push(value);
     curve.bend.push(bend);

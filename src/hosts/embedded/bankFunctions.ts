@@ -77,11 +77,12 @@ function executorOf(kit: UniverKit, { name, call }: SheetFunction, listener: Lis
         (value) => cellsOf(value as BaseValueObject),
       );
       if (answer instanceof Failure) return made(answer, 0, 0);
-      if (answer.length === 1 && answer[0].length === 1) return made(answer[0][0], 0, 0);
+      const [first] = answer;
+      if (answer.length === 1 && first?.length === 1 && first[0] !== undefined) return made(first[0], 0, 0);
       return kit.ArrayValueObject.create({
         calculateValueList: answer.map((line, down) => line.map((cell, right) => made(cell, down, right))),
         rowCount: answer.length,
-        columnCount: answer[0].length,
+        columnCount: first?.length ?? 0,
         unitId: this.unitId ?? "",
         sheetId: sheet,
         row,

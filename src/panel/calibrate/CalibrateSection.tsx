@@ -188,7 +188,7 @@ function Fitted({
             <tr key={name}>
               <th scope="row">{CONSTANT_KINDS[name].label}</th>
               {UNCERTAIN.slice(1).map((other, j) => {
-                const r = fit.correlations[i][j + 1];
+                const r = fit.correlations[name][other];
                 return (
                   <td key={other} className="number">
                     {j < i ? "" : r === null ? "–" : significant(r, 2)}

@@ -67,14 +67,14 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
   const claims = useMemo(() => (log ? claimsOf(log, rules) : []), [log, rules]);
   const sides = useMemo(() => standings(claims, choice.certainty), [claims, choice.certainty]);
   const small = unitOf("small", choice.units);
-  const select = (index: number) => {
+  const select = (row: number) => {
     if (!log || sheet === undefined) return;
     const columns = log.columns.map(({ column }) => column);
     selectCells(
       port,
       sheet,
       {
-        row: log.rows[index],
+        row,
         column: Math.min(...columns),
         rows: 1,
         columns: Math.max(...columns) - Math.min(...columns) + 1,
@@ -187,10 +187,10 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
                 </thead>
                 <tbody>
                   {standing.map(({ claim, rank, tiedWith }) => (
-                    <tr key={claim.index}>
+                    <tr key={claim.row}>
                       <th style={{ minWidth: 0 }}>{rank}</th>
                       <td>{claim.label}</td>
-                      <td className="number">{`${significant(claim.bend!, 4)} (u ${significant(claim.uncertainty, 2)})`}</td>
+                      <td className="number">{`${significant(claim.bend, 4)} (u ${significant(claim.uncertainty, 2)})`}</td>
                       <td>{tiedWith.join(", ") || "nobody"}</td>
                     </tr>
                   ))}
@@ -201,8 +201,8 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
           <h2 className={section.subhead}>Every claim</h2>
           <ul className={section.list} aria-label="Claims" style={{ maxHeight: "none" }}>
             {claims.map((claim) => (
-              <li key={claim.index}>
-                <Button appearance="subtle" className={section.entry} onClick={() => select(claim.index)}>
+              <li key={claim.row}>
+                <Button appearance="subtle" className={section.entry} onClick={() => select(claim.row)}>
                   <span>
                     {`${claim.label}: ${claim.stands ? "stands" : "does not stand"}. ${claim.checks.map(({ name, verdict }) => `${CHECK_KINDS[name].asks}: ${verdict === "holds" ? "yes" : verdict === "fails" ? "no" : "not recorded"}`).join("; ")}. ${reasonOf(claim) ? `Because ${reasonOf(claim)}` : ""}`}
                   </span>

@@ -1,6 +1,7 @@
 /**
  * What the panel wrote, and taking it back, the latest first. A sheet or a row that somebody changed since is left alone.
  */
+import { there } from "../../there";
 import { isCellError } from "../../workbook/book";
 import { portOver } from "../../workbook/portOver";
 import type { AddedRow, NewRow, NewSheet, Port, SheetData } from "../../workbook/port";
@@ -66,7 +67,7 @@ export function undoOver(
       return added;
     },
     async addPicture(picture) {
-      const name = await port.addPicture!(picture);
+      const name = await there(port.addPicture?.(picture), "a way to put pictures");
       await remember(sheetEntry(port, name));
       return name;
     },
@@ -152,11 +153,11 @@ function sameContent(before: SheetData, now: SheetData): boolean {
     return false;
   return before.values.every(
     (row, r) =>
-      row.length === now.values[r].length &&
+      row.length === now.values[r]?.length &&
       row.every(
         (value, c) =>
           (isCellError(value) && AT_WORK.has(value.error)) ||
-          JSON.stringify(value) === JSON.stringify(now.values[r][c]),
+          JSON.stringify(value) === JSON.stringify(now.values[r]?.[c]),
       ),
   );
 }

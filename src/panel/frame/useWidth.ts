@@ -10,7 +10,9 @@ export function useWidth(frame: RefObject<HTMLElement>): number {
   useEffect(() => {
     const element = frame.current;
     if (!element || typeof ResizeObserver === "undefined") return;
-    const observer = new ResizeObserver(([entry]) => setWidth(Math.max(LEAST, Math.floor(entry.contentRect.width))));
+    const observer = new ResizeObserver((entries) => {
+      for (const { contentRect } of entries) setWidth(Math.max(LEAST, Math.floor(contentRect.width)));
+    });
     observer.observe(element);
     return () => observer.disconnect();
   }, [frame]);

@@ -3,7 +3,7 @@ import { INCH } from "../../bank/units";
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { computeShot } from "../../experiment/shot/computedShot";
-import { markTemplate, placeRows, wallDrawing } from "../../experiment/layout/layoutDrawing";
+import { markTemplate, wallDrawing } from "../../experiment/layout/layoutDrawing";
 import {
   firstLayout,
   layoutOfShot,
@@ -85,15 +85,9 @@ export function LayoutView({ port, kept, onKeep, shot = DEFAULT_SHOT, onFailure 
   const wall = useMemo(() => wallDrawing(form), [form]);
   const template = useMemo(() => markTemplate(form), [form]);
   const { units } = form;
-  const table = TABLES.find(([, length, breadth]) =>
-    [
-      [length, breadth],
-      [breadth, length],
-    ].some(
-      ([rail, width]) =>
-        Math.abs(form.railLength - rail * INCH) < 1e-6 && Math.abs(form.tableWidth - width * INCH) < 1e-6,
-    ),
-  );
+  const measures = (rail: number, width: number) =>
+    Math.abs(form.railLength - rail * INCH) < 1e-6 && Math.abs(form.tableWidth - width * INCH) < 1e-6;
+  const table = TABLES.find(([, length, breadth]) => measures(length, breadth) || measures(breadth, length));
   const takeShot = () =>
     write("The shot was not taken over", async () => {
       const conditions = conditionsOfShot(shot);
@@ -110,12 +104,12 @@ export function LayoutView({ port, kept, onKeep, shot = DEFAULT_SHOT, onFailure 
         ["Place", `x (${unit})`, `y (${unit})`, `May be off, square to the line (${unit})`, "Measured"].map(
           (value) => ({ value, bold: true }),
         ),
-        ...placeRows(form).map(({ label, x, y }, i) => [
+        ...balls.map(({ label, x, y, tolerance, words }) => [
           { value: label },
-          { value: tidy(x) },
-          { value: tidy(y) },
-          { value: balls[i].tolerance ? tidy(balls[i].tolerance.square / size) : null },
-          { value: balls[i].words },
+          { value: tidy(x / size) },
+          { value: tidy(y / size) },
+          { value: tolerance ? tidy(tolerance.square / size) : null },
+          { value: words },
         ]),
       ];
       const sheet = await port.addSheet({
@@ -208,15 +202,16 @@ export function LayoutView({ port, kept, onKeep, shot = DEFAULT_SHOT, onFailure 
                 </tr>
               </thead>
               <tbody>
-                {balls
-                  .filter(({ tolerance }) => tolerance)
-                  .map(({ label, words, tolerance }) => (
-                    <tr key={label}>
-                      <th>{label}</th>
-                      <td>{words}</td>
-                      <td>{`${toleranceWords(tolerance!.square, units)} square to the line; ${toleranceWords(tolerance!.x, units)} along the banked rail`}</td>
-                    </tr>
-                  ))}
+                {balls.map(
+                  ({ label, words, tolerance }) =>
+                    tolerance && (
+                      <tr key={label}>
+                        <th>{label}</th>
+                        <td>{words}</td>
+                        <td>{`${toleranceWords(tolerance.square, units)} square to the line; ${toleranceWords(tolerance.x, units)} along the banked rail`}</td>
+                      </tr>
+                    ),
+                )}
               </tbody>
             </table>
           </div>

@@ -1,4 +1,5 @@
 /** Pages of shapes as a PDF of their true size. The library is loaded when the first one is asked for. */
+import { there } from "../../there";
 import type { PaperPage } from "../../experiment/layout/layoutDrawing";
 
 /** Points in a millimetre. */
@@ -12,8 +13,9 @@ export async function paperPdf(pages: readonly PaperPage[]): Promise<ArrayBuffer
     format: [width, height],
     orientation: width > height ? ("landscape" as const) : ("portrait" as const),
   });
-  const pdf = new jsPDF({ unit: "mm", ...form(pages[0]), compress: true });
-  pdf.setProperties({ title: pages[0].title, creator: "Bendbook" });
+  const first = there(pages[0], "a first page");
+  const pdf = new jsPDF({ unit: "mm", ...form(first), compress: true });
+  pdf.setProperties({ title: first.title, creator: "Bendbook" });
   pages.forEach((page, i) => {
     if (i > 0) pdf.addPage(form(page).format, form(page).orientation);
     for (const shape of page.shapes) {

@@ -18,6 +18,8 @@ function element(shape: PaperShape): string {
       return `<circle cx="${round(shape.centre[0])}" cy="${round(shape.centre[1])}" r="${round(shape.radius)}" fill="${shape.filled ? "#000" : "none"}"${pen}/>`;
     case "text":
       return `<text x="${round(shape.at[0])}" y="${round(shape.at[1])}" font-size="${shape.size}"${shape.anchor ? ` text-anchor="${shape.anchor}"` : ""}${shape.bold ? ' font-weight="bold"' : ""}>${escapeMarkup(shape.text)}</text>`;
+    default:
+      return shape satisfies never;
   }
 }
 

@@ -2,8 +2,9 @@
  * Draws a figure as SVG, with colours as attributes so that the drawing can be saved as it is.
  */
 import { scaleLinear } from "d3-scale";
-import { scaleOver, ticksOf } from "./axis";
-import { unbroken, type Figure, type FigurePoint } from "./figure";
+import { scaleOver, ticksOf, type Tick } from "./axis";
+import { there } from "../../there";
+import { pathThrough, unbroken, type Figure, type FigurePoint } from "./figure";
 import { IntervalsDrawing } from "./IntervalsDrawing";
 import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
 
@@ -49,7 +50,7 @@ export function figureScales(
 function drawnPoints(points: readonly FigurePoint[]): readonly FigurePoint[] {
   if (points.length <= MOST_POINTS) return points;
   const step = points.length / MOST_POINTS;
-  return Array.from({ length: MOST_POINTS }, (_, i) => points[Math.floor(i * step)]);
+  return Array.from({ length: MOST_POINTS }, (_, i) => there(points[Math.floor(i * step)], "a point to draw"));
 }
 
 export function FigureDrawing(props: FigureDrawingProps) {
@@ -68,12 +69,9 @@ function PointsDrawing({ figure, width, height, palette, active }: FigureDrawing
   const chosen = active === undefined ? undefined : figure.points[active];
   const round = (value: number) => Math.round(value * 100) / 100;
   const path = (xs: readonly number[], ys: readonly number[]) =>
-    xs.map((at, i) => `${i === 0 ? "M" : "L"}${round(x(at))} ${round(y(ys[i]))}`).join("");
+    pathThrough(xs, ys, (across, up) => `${round(x(across))} ${round(y(up))}`);
   const yTicks = ticksOf(y, 5);
-  const most = levels && (levels.length > 4 ? 12 : Math.max(4, Math.floor((width - 70) / levels.length / 7)));
-  const xTicks = levels
-    ? levels.map((level, at) => ({ at, text: shortened(level, most!) }))
-    : ticksOf(x, width < 400 ? 4 : 6);
+  const xTicks = levels ? levelTicks(levels, width) : ticksOf(x, width < 400 ? 4 : 6);
   const radius = points.length > 400 ? 2 : 3;
   const bottom = height - margin.bottom;
   const tilted = levels !== undefined && levels.length > 4;
@@ -211,6 +209,12 @@ function PointsDrawing({ figure, width, height, palette, active }: FigureDrawing
       )}
     </svg>
   );
+}
+
+/** The levels' names, as long as there is room for beside each other, or tilted. */
+function levelTicks(levels: readonly string[], width: number): Tick[] {
+  const most = levels.length > 4 ? 12 : Math.max(4, Math.floor((width - 70) / levels.length / 7));
+  return levels.map((level, at) => ({ at, text: shortened(level, most) }));
 }
 
 function shortened(text: string, most: number): string {

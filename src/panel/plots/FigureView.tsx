@@ -67,6 +67,10 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
     return best;
   };
   const order = figure.intervals?.length ?? figure.points.length;
+  const pick = (index: number) => {
+    const point = figure.intervals ? undefined : figure.points[index];
+    if (point) onPick(point.row);
+  };
   const keys = (event: KeyboardEvent) => {
     const step = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageDown: -10, PageUp: 10 }[event.key];
     if (step !== undefined && order > 0) {
@@ -74,7 +78,7 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
       setActive((before) => (before === undefined ? 0 : (before + step + order) % order));
     } else if ((event.key === "Enter" || event.key === " ") && active !== undefined) {
       event.preventDefault();
-      if (!figure.intervals) onPick(figure.points[active].row);
+      pick(active);
     }
   };
   const interval = active === undefined ? undefined : figure.intervals?.[active];
@@ -98,7 +102,7 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
         onPointerMove={(event) => setActive(nearest(event))}
         onClick={(event) => {
           const index = nearest(event as unknown as PointerEvent);
-          if (index !== undefined && !figure.intervals) onPick(figure.points[index].row);
+          if (index !== undefined) pick(index);
         }}
       >
         <FigureDrawing figure={figure} width={width} height={height} palette={PALETTES[theme]} active={active} />

@@ -32,7 +32,8 @@ export interface Tick {
 /** Where ticks stand and what they say: the digits that the step needs, with a power of ten where zeros would crowd. */
 export function ticksOf(scale: ScaleLinear<number, number>, count: number): Tick[] {
   const places = scale.ticks(count);
-  const step = places.length > 1 ? places[1] - places[0] : Math.abs(places[0] ?? 1) || 1;
+  const [first = 1, second] = places;
+  const step = second === undefined ? Math.abs(first) || 1 : second - first;
   const size = Math.max(...places.map(Math.abs), step);
   const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
   const digits = Math.max(1, Math.floor(Math.log10(size) + 1e-9) - Math.floor(Math.log10(step) + 1e-9) + 1);

@@ -1,6 +1,8 @@
 /**
  * A plot as data: what stands where, before anything is drawn.
  */
+import { there } from "../../there";
+
 export interface FigurePoint {
   readonly x: number;
   readonly y: number;
@@ -64,6 +66,15 @@ export interface Figure {
   readonly intervals?: readonly FigureInterval[];
   /** How far from the rule counts as none. */
   readonly margin?: number;
+}
+
+/** The commands of an SVG path through points. @param at a point as the drawing has it, "x y" */
+export function pathThrough(
+  xs: readonly number[],
+  ys: readonly number[],
+  at: (x: number, y: number) => string,
+): string {
+  return xs.map((x, i) => `${i === 0 ? "M" : "L"}${at(x, there(ys[i], "a height at every place"))}`).join("");
 }
 
 /** The line cut where a value is NaN. */

@@ -5,6 +5,7 @@ import { analyse, type Analysis } from "../../experiment/question/analysis";
 import { asDriver } from "../../experiment/question/choice";
 import type { LogColumn } from "../../experiment/log/trialLog";
 import { counted, significant } from "../../experiment/language/wording";
+import { there } from "../../there";
 import { adjustedMeans, middleSettings } from "../../statistics/fit/adjustedMeans";
 import { effectLine } from "../../statistics/fit/effectLine";
 import { curveBand } from "../../statistics/fit/curveBand";
@@ -65,15 +66,17 @@ const MOST_LEVELS = 6;
 function jointFigures(analysis: Analysis): FigureChoice[] {
   const { columns, response, regression } = analysis;
   const { drivers, joint = [] } = regression.question;
-  return joint.flatMap((pair) => {
-    const [number, category] = drivers[pair[0]].kind === "number" ? pair : [pair[1], pair[0]];
+  return joint.flatMap(([first, second]) => {
+    const [number, category]: readonly [number, number] =
+      drivers[first]?.kind === "number" ? [first, second] : [second, first];
     const partner = drivers[category];
-    if (drivers[number].kind !== "number" || partner.kind !== "category" || partner.levels.length > MOST_LEVELS)
-      return [];
+    const [along, beside] = [columns[number], columns[category]];
+    if (!along || !beside || drivers[number]?.kind !== "number") return [];
+    if (partner?.kind !== "category" || partner.levels.length > MOST_LEVELS) return [];
     return partner.levels.map((level, place) => {
       const named = {
         id: `joint-${number}-${category}-${place}`,
-        title: `${response.heading.name} against ${columns[number].heading.name}, ${columns[category].heading.name} "${level}"`,
+        title: `${response.heading.name} against ${along.heading.name}, ${beside.heading.name} "${level}"`,
       };
       return {
         ...named,
@@ -106,7 +109,7 @@ function placeFigure(analysis: Analysis, column: LogColumn): Figure {
     title: `${analysis.response.heading.name} by ${column.heading.name}`,
     caption: `The question asked once more with ${column.heading.name} as a driver. ${figure.caption}`,
     points: figure.points.flatMap((point) => {
-      const row = place.get(wider.sheetRows[point.row]);
+      const row = place.get(there(wider.sheetRows[point.row], "the sheet's row of a point"));
       return row === undefined ? [] : [{ ...point, row }];
     }),
   };
@@ -120,8 +123,8 @@ function driverFigure(
 ): Figure {
   const percent = `${significant(100 * regression.confidence, 4)} %`;
   const name = response.heading.name;
-  const column = columns[index];
-  const driver = regression.question.drivers[index];
+  const column = there(columns[index], "a column of the driver");
+  const driver = there(regression.question.drivers[index], "a driver");
   const common = {
     id: `driver-${index}`,
     title: `${name} against ${column.heading.name}`,
@@ -130,21 +133,23 @@ function driverFigure(
   };
   const others = columns.length > 1 ? ", the other drivers brought to their middle" : "";
   if (driver.kind === "number") {
-    const partner = at && regression.question.drivers[at.driver];
+    const partner = at && levelOf(regression, columns, at);
     const settings = middleSettings(regression).map((setting, j) => (j === at?.driver ? at.level : setting));
     const { x, estimates, points } = effectLine(regression, index, undefined, settings);
-    const rows =
-      partner?.kind === "category"
-        ? `the rows used with ${columns[at!.driver].heading.name} "${partner.levels[at!.level]}"${columns.length > 2 ? ", the other drivers brought to their middle" : ""}`
-        : `the rows used${others}`;
+    const rows = partner
+      ? `the rows used with ${partner.words}${columns.length > 2 ? ", the other drivers brought to their middle" : ""}`
+      : `the rows used${others}`;
     const wider = curveBand(regression, index, estimates);
-    const known = x.flatMap((place, i) => (estimates[i] ? [{ at: place, ...estimates[i], wider: wider[i] }] : []));
+    const known = x.flatMap((place, i) => {
+      const estimate = estimates[i];
+      return estimate ? [{ at: place, ...estimate, wider: wider[i] }] : [];
+    });
     const banded = known.every(({ low }) => low !== null);
     return {
       ...common,
       caption: `Points: ${rows}. Line: fitted mean${banded ? `; shaded, edged in short dashes: its ${percent} interval at each place by itself; long dashes: the ${percent} band that holds for the whole line at once (${bandMethod(regression, driver.degree)})` : "; no spread can be judged"}. Both are of the mean; single shots scatter more.`,
       points: points.flatMap(({ x: place, y }, row) =>
-        Number.isFinite(y) && (!partner || partner.values[row] === at!.level) ? [{ x: place, y, row }] : [],
+        Number.isFinite(y) && (!partner || partner.holds(row)) ? [{ x: place, y, row }] : [],
       ),
       line: {
         x: known.map(({ at }) => at),
@@ -167,13 +172,27 @@ function driverFigure(
     caption: `Adjusted means with ${percent} intervals, one at a time${others}. Points: the rows used, moved likewise, side by side.`,
     points: Array.from(driver.values, (level, row) => ({
       x: level + sideways(row),
-      y: (means[level].estimate?.value ?? NaN) + regression.residuals[row],
+      y: (means[level]?.estimate?.value ?? NaN) + (regression.residuals[row] ?? NaN),
       row,
     })).filter(({ y }) => Number.isFinite(y)),
     means: means.flatMap(({ estimate }, level) =>
       estimate ? [{ x: level, value: estimate.value, low: estimate.low, high: estimate.high }] : [],
     ),
     levels: driver.levels,
+  };
+}
+
+/** A level of a category as the words of a figure name it, and whether a row has it. */
+function levelOf(
+  { question: { drivers } }: Regression,
+  columns: readonly LogColumn[],
+  { driver, level }: { readonly driver: number; readonly level: number },
+): { readonly words: string; holds(row: number): boolean } | undefined {
+  const category = drivers[driver];
+  if (category?.kind !== "category") return undefined;
+  return {
+    words: `${columns[driver]?.heading.name} "${category.levels[level]}"`,
+    holds: (row) => category.values[row] === level,
   };
 }
 
@@ -199,7 +218,7 @@ function residualsAgainstFitted({ regression, response }: Analysis): Figure {
     xLabel: `Fitted ${response.heading.text}`,
     yLabel: `Residual${unit ? ` (${unit})` : ""}`,
     points: Array.from(regression.residuals, (residual, row) => ({
-      x: regression.question.response[row] - residual,
+      x: there(regression.question.response[row], "a response for every residual") - residual,
       y: residual,
       row,
     })),
@@ -212,14 +231,18 @@ function residualQuantiles({ regression }: Analysis, envelope: DrawnEnvelope): F
     value === null ? [] : [{ row, value }],
   );
   const scores = normalScores(studentised.map(({ value }) => value));
-  const ends = scores.length > 0 ? [scores[0].score, scores[scores.length - 1].score] : [];
+  const ends = [scores.at(0), scores.at(-1)].flatMap((one) => (one ? [one.score] : []));
   return {
     id: "quantiles",
     title: "Residual quantiles",
     caption: `Residuals in units of their own standard error against those of a normal spread. ${envelopeSentence(envelope)}`,
     xLabel: "Normal quantile",
     yLabel: "Residual / its standard error",
-    points: scores.map(({ score, value, row }) => ({ x: score, y: value, row: studentised[row].row })),
+    points: scores.map(({ score, value, row }) => ({
+      x: score,
+      y: value,
+      row: there(studentised[row], "the residual of a score").row,
+    })),
     line: { x: ends, y: ends },
     ...(typeof envelope === "object" && { envelope }),
   };

@@ -1,6 +1,7 @@
 /** The success rate along each driver, as figures. */
 import { middle, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import { significant } from "../../experiment/language/wording";
+import { there } from "../../there";
 import { extent } from "../../statistics/numeric/extent";
 import { curveFactor } from "../../statistics/fit/curveBand";
 import type { Setting } from "../../statistics/fit/designMatrix";
@@ -24,8 +25,8 @@ const MOVED = 0.05;
 
 function rateFigure(made: MadeAnalysis, index: number): Omit<Figure, "id" | "title"> {
   const { logistic: fit, columns } = made;
-  const { heading } = columns[index];
-  const driver = fit.question.drivers[index];
+  const { heading } = there(columns[index], "a column of the driver");
+  const driver = there(fit.question.drivers[index], "a driver");
   const centre = middle(made);
   const at = (setting: Setting) => fit.chance(centre.map((other, j) => (j === index ? setting : other)));
   const percent = `${significant(100 * fit.confidence, 4)} %`;

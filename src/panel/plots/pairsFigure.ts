@@ -2,6 +2,7 @@
 import type { Analysis } from "../../experiment/question/analysis";
 import type { ComparisonAnswer } from "../../experiment/question/comparison";
 import { significant, withUnit } from "../../experiment/language/wording";
+import { there } from "../../there";
 import { compare, type Comparison } from "../../statistics/compare/comparison";
 import type { FigureChoice } from "./figures";
 
@@ -29,7 +30,7 @@ function figureOf(
   margin?: number,
   reference?: string,
 ): FigureChoice {
-  const { name } = columns[category].heading;
+  const { name } = there(columns[category], "a column of the category").heading;
   const named = { id: `pairs-${category}`, title: `Differences between levels of ${name}` };
   return {
     ...named,

@@ -55,9 +55,9 @@ export function ReportView({ port, view, settings, kept, onKeep, onFailure }: Pr
         the Analysis view; plan, budget and claims come from their views.
       </p>
       <p className={section.sentence}>
-        {subject === undefined
+        {subject === undefined || !view?.log
           ? "There is no answer to report yet: choose rows and a question in the Analysis view."
-          : `About: ${subject}, in ${view!.log!.sheet}.`}
+          : `About: ${subject}, in ${view.log.sheet}.`}
       </p>
       <Field label="Title">
         <Input

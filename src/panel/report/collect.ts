@@ -12,6 +12,7 @@ import {
   madeSubject,
   type ReportSubject,
 } from "../../experiment/report/reportSubject";
+import { readingAt } from "../../experiment/log/logColumns";
 import { numberOf } from "../../experiment/log/reading";
 import { targetSentences } from "../../experiment/evidence/targetVerdict";
 import { convertUnit, kindOfUnit } from "../../experiment/language/unitConversion";
@@ -87,7 +88,7 @@ function bendsOf({ log, response, sheetRows }: ReportSubject): number[] {
   if (!column || kindOfUnit(unit) !== "length") return [];
   const used = new Set(sheetRows);
   return log.rows
-    .flatMap((row, index) => (used.has(row) ? [numberOf(column.readings[index])] : []))
+    .flatMap((row, index) => (used.has(row) ? [numberOf(readingAt(column, index))] : []))
     .filter(Number.isFinite)
     .map((bend) => Math.abs(convertUnit(bend, unit, "m")));
 }

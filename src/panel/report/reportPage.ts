@@ -45,6 +45,8 @@ export function reportPage(
         return `<figure>${drawn(drawings.get(one.id) ?? "", language)}<figcaption>${said(one.caption)}</figcaption></figure>`;
       case "table":
         return `<div class="wide"><table><thead><tr>${one.head.map((head) => `<th>${said(head)}</th>`).join("")}</tr></thead><tbody>${one.rows.map((row) => `<tr>${row.map(cell).join("")}</tr>`).join("")}</tbody></table></div>`;
+      default:
+        return one satisfies never;
     }
   };
   const sections = report.sections

@@ -1,6 +1,7 @@
 /** A curve small, for a look beside others on one scale. Takes data only. */
 import type { BendCurve } from "../../experiment/shot/shotSweep";
-import { unbroken } from "../plots/figure";
+import { extent } from "../../statistics/numeric/extent";
+import { pathThrough, unbroken } from "../plots/figure";
 import type { Palette } from "../frame/palette";
 
 interface Props {
@@ -28,13 +29,12 @@ export function thumbSpan(curves: readonly BendCurve[]): readonly [number, numbe
 }
 
 export function CurveThumb({ curve, span: [low, high], at, bend, palette }: Props) {
-  const from = curve.x[0];
-  const to = curve.x[curve.x.length - 1];
+  const { low: from, high: to } = extent(curve.x);
   const x = (value: number) => Math.round(100 * (EDGE + ((WIDTH - 2 * EDGE) * (value - from)) / (to - from))) / 100;
   const y = (value: number) =>
     Math.round(100 * (HEIGHT - EDGE - ((HEIGHT - 2 * EDGE) * (value - low)) / (high - low))) / 100;
   const path = (xs: readonly number[], ys: readonly number[]) =>
-    xs.map((value, i) => `${i === 0 ? "M" : "L"}${x(value)} ${y(ys[i])}`).join("");
+    pathThrough(xs, ys, (across, up) => `${x(across)} ${y(up)}`);
   return (
     <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} width={WIDTH} height={HEIGHT} aria-hidden="true">
       <rect width={WIDTH} height={HEIGHT} fill={palette.paper} />

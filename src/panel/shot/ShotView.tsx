@@ -136,7 +136,11 @@ export function ShotView({ port, theme, log, kept, onKeep, calibration, onCalibr
   const later = useDeferredValue(shot);
   const spread = useMemo(() => {
     const sets = constantSets(later);
-    return { band: pathBand(later, sets), range: bendRange(later, sets), slopes: sensitivities(later, sets[0]) };
+    return {
+      band: pathBand(later, sets),
+      range: bendRange(later, sets),
+      slopes: sensitivities(later, conditionsOfShot(later)),
+    };
   }, [later]);
 
   const { units } = shot;

@@ -30,9 +30,9 @@ export function TableDrawing({ layout, band, palette, width, close = false, labe
   const frame = table.frame;
   const whole = { x: -frame, y: -frame, width: table.width + 2 * frame, height: table.depth + 2 * frame };
   const { x, y, width: across, height: down } = close ? closeUp(layout) : whole;
-  const view = [x, y, across, down].map((value) => value * SCALE);
-  const height = (width * view[3]) / view[2];
-  const thin = view[2] / width;
+  const view = { x: x * SCALE, y: y * SCALE, width: across * SCALE, height: down * SCALE };
+  const height = (width * view.height) / view.width;
+  const thin = view.width / width;
   const ball = ballRadius * SCALE;
   const circle = (place: Place, radius: number, rest: Record<string, unknown>) => (
     <circle cx={round(place.x * SCALE)} cy={round(place.y * SCALE)} r={round(radius)} {...rest} />
@@ -43,13 +43,19 @@ export function TableDrawing({ layout, band, palette, width, close = false, labe
       xmlns="http://www.w3.org/2000/svg"
       width={width}
       height={round(height)}
-      viewBox={view.map(round).join(" ")}
+      viewBox={Object.values(view).map(round).join(" ")}
       fontFamily={FONT}
       role="img"
       aria-label={label}
       data-drawing="table"
     >
-      <rect x={round(view[0])} y={round(view[1])} width={round(view[2])} height={round(view[3])} fill={palette.paper} />
+      <rect
+        x={round(view.x)}
+        y={round(view.y)}
+        width={round(view.width)}
+        height={round(view.height)}
+        fill={palette.paper}
+      />
       <rect
         x={round(whole.x * SCALE + thin)}
         y={round(whole.y * SCALE + thin)}

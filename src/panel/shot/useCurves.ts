@@ -1,7 +1,13 @@
 /** The bend against every setting, computed in pieces short enough that no slider waits for one. */
 import { useEffect, useState } from "react";
 import { bendOfShot } from "../../experiment/shot/computedShot";
-import { bendSettings, constantSets, type BendSetting, type ShotSettings } from "../../experiment/shot/shotSettings";
+import {
+  bendSettings,
+  conditionsOfShot,
+  constantSets,
+  type BendSetting,
+  type ShotSettings,
+} from "../../experiment/shot/shotSettings";
 import { curveSteps, type BendCurve } from "../../experiment/shot/shotSweep";
 
 export interface Curves {
@@ -25,15 +31,15 @@ export function useCurves(shot: ShotSettings): Curves | undefined {
     const made: { setting: BendSetting; curve: BendCurve }[] = [];
     const left = bendSettings(shot).map((setting) => ({ setting, steps: curveSteps(shot, setting, sets, POINTS) }));
     const next = () => {
-      for (const began = performance.now(); left.length > 0 && performance.now() - began < TASK;) {
-        const { setting, steps } = left[0];
-        const { done, value } = steps.next();
+      const began = performance.now();
+      for (let at = left[0]; at && performance.now() - began < TASK; at = left[0]) {
+        const { done, value } = at.steps.next();
         if (!done) continue;
-        made.push({ setting, curve: value });
+        made.push({ setting: at.setting, curve: value });
         left.shift();
       }
       if (left.length > 0) timer = setTimeout(next, 0);
-      else setCurves({ shot, bend: bendOfShot(shot, sets[0]), curves: made });
+      else setCurves({ shot, bend: bendOfShot(shot, conditionsOfShot(shot)), curves: made });
     };
     let timer = setTimeout(next, 0);
     return () => clearTimeout(timer);

@@ -2,6 +2,7 @@
  * Composite plans for curved effects: a cube of two-level runs, a star along the axes, and repeated centres (Box & Wilson,
  * J. R. Statist. Soc. B 13 (1951) 1–45).
  */
+import { there } from "../../there";
 import { fractionRuns, twoLevel } from "./twoLevel";
 
 /**
@@ -35,9 +36,11 @@ export function compositeDesign(
   for (const count of [cubeCentres, starCentres])
     if (!(Number.isInteger(count) && count >= 0))
       throw new RangeError(`centres is ${count}: give a whole number, 0 or more`);
-  const cube = fractionRuns(factors)
-    .map((runs) => twoLevel(factors, runs))
-    .find(({ resolution }) => resolution >= 5)!.points;
+  const cubes = fractionRuns(factors).map((runs) => twoLevel(factors, runs));
+  const cube = there(
+    cubes.find(({ resolution }) => resolution >= 5),
+    "a fraction of resolution V",
+  ).points;
   const size = cube.length;
   const far =
     reach === "face"

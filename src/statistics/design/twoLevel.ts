@@ -5,6 +5,7 @@
  * effects are mixed up when their product is in the group of words that the fraction holds constant (Box & Hunter,
  * Technometrics 3 (1961) 311–351 and 449–458).
  */
+import { there } from "../../there";
 
 export interface TwoLevel {
   readonly factors: number;
@@ -158,14 +159,19 @@ function bestWords(base: number, added: number): number[] {
     for (let i = from; i < products.length; i++) choose([...generators, products[i]], i + 1);
   };
   choose([], 0);
-  return best!.words;
+  return there(best, "a choice of products").words;
 }
 
 function pointsOf(base: number, factors: number, words: readonly number[]): (-1 | 1)[][] {
   // The word with one added factor only says which product that factor is.
   const makers = Array.from(
     { length: factors - base },
-    (_, j) => words.find((word) => word >> base === 1 << j)! & (2 ** base - 1),
+    (_, j) =>
+      there(
+        words.find((word) => word >> base === 1 << j),
+        "a word for every added factor",
+      ) &
+      (2 ** base - 1),
   );
   return Array.from({ length: 2 ** base }, (_, run) => {
     const point = Array.from({ length: base }, (_unused, factor): -1 | 1 => ((run >> factor) & 1 ? 1 : -1));

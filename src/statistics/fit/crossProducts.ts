@@ -8,6 +8,7 @@
  * the first part. Blocks of 256 rows stay in the processor's cache; their sums are added in double-double.
  */
 import type { Column, Pair } from "../numeric/doubleDouble";
+import { there } from "../../there";
 import { add } from "../numeric/doubleDouble";
 
 /** How a column is cut: value = centre + head + tail, head a multiple of the grid. */
@@ -95,7 +96,8 @@ export function crossProducts(rows: number, centred: boolean): CrossProducts {
     tail(a) {
       const one = of(a);
       // A tail is at most half a grid step, and a low part at most as much again in the last digit.
-      return one.hasTails ? (0.5000001 * one.grid * Math.sqrt(rows)) / Math.sqrt(one.products.get(one)![0]) : 0;
+      const [square] = there(one.products.get(one), "a column's product with itself");
+      return one.hasTails ? (0.5000001 * one.grid * Math.sqrt(rows)) / Math.sqrt(square) : 0;
     },
   };
 }

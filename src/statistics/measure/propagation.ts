@@ -76,6 +76,8 @@ function drawn(input: Input, random: Random): number {
       return input.low + (input.high - input.low) * random.uniform();
     case "t":
       return input.mean + (input.scale * random.normal()) / Math.sqrt(chiSquare(input.df, random) / input.df);
+    default:
+      return input satisfies never;
   }
 }
 

@@ -50,7 +50,10 @@ export function watchEdits(
     const plain = command.id === CELLS ? withPlainLooks(params, workbook) : params;
     listener({
       command: command.id,
-      params: mapped(plain, (id: string) => (names.has(id) ? { sheetNamed: names.get(id)! } : id)),
+      params: mapped(plain, (id: string) => {
+        const sheetNamed = names.get(id);
+        return sheetNamed === undefined ? id : { sheetNamed };
+      }),
     });
     names = namesNow();
   });

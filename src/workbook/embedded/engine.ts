@@ -7,6 +7,7 @@ import type { FunctionLibrary } from "../../functions/call";
 import { isErrorCode } from "./formula/errorCodes";
 import { bareFormula, findMistake, readable } from "./formula/formulaText";
 import { bankLibrary } from "../../functions/call";
+import { there } from "../../there";
 import { LiveBook } from "./liveBook";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 
@@ -45,7 +46,7 @@ export async function createEngine(book: Book = EMPTY, library: FunctionLibrary 
   const compute = async (formula: string): Promise<CellValue | CellValue[][]> => {
     const mistake = findMistake(formula, live.knownNames());
     if (mistake) return mistake;
-    const sheet = live.workbook.getSheetOrders()[0];
+    const sheet = there(live.workbook.getSheetOrders()[0], "a first sheet");
     const results = await service.executeFormulas({
       [live.id]: { [sheet]: { 0: { 0: [`=${readable(formula, live.knownNames().tables)}`] } } },
     });

@@ -6,6 +6,7 @@ import type {} from "@univerjs/sheets-drawing/facade";
 import type { BookPicture } from "../book";
 import type { NewPicture } from "../port";
 import type { LiveBook } from "./liveBook";
+import { there } from "../../there";
 
 /** Row that a picture stands at, below the row of its label. */
 const ROW = 1;
@@ -28,7 +29,7 @@ export function gridPictures(live: LiveBook): (sheet: string, picture: NewPictur
     return [...pictures].filter(([image]) => standing.has(image)).map(([, picture]) => picture);
   };
   return async (sheet, { png, width, label }) => {
-    const target = live.api.getActiveWorkbook()!.getSheetByName(sheet)!;
+    const target = there(live.api.getActiveWorkbook()?.getSheetByName(sheet), `the sheet ${sheet}`);
     const height = (width * sizeOf(png).height) / sizeOf(png).width;
     const image = await target
       .newOverGridImage()

@@ -51,7 +51,7 @@ function valueObject(
       line.map((one) => (one === null ? kit.NullValueObject.create() : single(kit, one))),
     ),
     rowCount: rows.length,
-    columnCount: rows[0].length,
+    columnCount: rows[0]?.length ?? 0,
     unitId,
     sheetId,
     row,

@@ -36,7 +36,8 @@ export function fillsOfTable(table: BookTable, rows: readonly number[], around: 
       const said = table.calculated?.[i];
       const old = neighbour(row, rows, data.row, data.row + data.rows - 1);
       const source = old === undefined ? undefined : around.formulaAt(old, column);
-      const formula = said ?? (source === undefined ? undefined : around.shifted(source, row - old!));
+      const formula =
+        said ?? (old === undefined || source === undefined ? undefined : around.shifted(source, row - old));
       if (formula !== undefined) return [{ row, column, formula }];
       if (!isCounterAt(around, data.row - 1, column)) return [];
       const number = nextNumber(around, column, data.row, data.row + data.rows - 1, rows);
@@ -51,9 +52,11 @@ export function fillsBelow(row: number, columns: number, around: Around): Fill[]
     (column) => !isFilled(around, row, column),
   );
   const fills = free.flatMap((column): Fill[] => {
+    const nearest = around.formulaAt(row - 1, column);
+    if (nearest === undefined) return [];
     const above = Array.from({ length: AGREEING }, (_, i) => around.formulaAt(row - 1 - i, column));
-    const agrees = above.every((formula, i) => formula !== undefined && around.shifted(formula, i) === above[0]);
-    return agrees ? [{ row, column, formula: around.shifted(above[0]!, 1) }] : [];
+    const agrees = above.every((formula, i) => formula !== undefined && around.shifted(formula, i) === nearest);
+    return agrees ? [{ row, column, formula: around.shifted(nearest, 1) }] : [];
   });
   // A number alone begins no row: only what is computed makes it one of the log.
   if (fills.length === 0) return [];
@@ -69,8 +72,9 @@ export function fillsBelow(row: number, columns: number, around: Around): Fill[]
 
 /** What rows put in between others, outside any table, get. @param columns how many there are */
 export function fillsBetween(rows: readonly number[], columns: number, around: Around): Fill[] {
-  const [first] = rows;
-  const last = rows[rows.length - 1];
+  const first = rows[0];
+  const last = rows.at(-1);
+  if (first === undefined || last === undefined) return [];
   const free = Array.from({ length: columns }, (_, column) => column).filter((column) =>
     rows.every((row) => !isFilled(around, row, column)),
   );

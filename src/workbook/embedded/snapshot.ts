@@ -28,6 +28,7 @@ import {
   type CellValue,
   type KeptCell,
 } from "../book";
+import { there } from "../../there";
 import { isErrorCode } from "./formula/errorCodes";
 import { readable, withoutAliases } from "./formula/formulaText";
 import type { Places } from "./places";
@@ -306,7 +307,7 @@ export function toBook(running: Running, original: Book, only?: string): Book {
 }
 
 function toSheet(running: Running, id: string, original: Book, looks: StyleIndex, kept: KeptCell[]): BookSheet {
-  const data = running.snapshot.sheets[id];
+  const data = there(running.snapshot.sheets[id], `the sheet ${id}`);
   const name = data.name ?? id;
   const known = knownSheet(original, id);
   const rows: (BookCell | undefined)[][] = [];
@@ -505,9 +506,11 @@ function eachCell<T>(
   matrix: IObjectMatrixPrimitiveType<Nullable<T>> | undefined,
   visit: (row: number, column: number, cell: T) => void,
 ): void {
-  for (const r in matrix ?? {}) {
-    const line = matrix![Number(r)];
-    for (const c in line ?? {}) {
+  if (!matrix) return;
+  for (const r in matrix) {
+    const line = matrix[Number(r)];
+    if (!line) continue;
+    for (const c in line) {
       const cell = line[Number(c)];
       if (cell !== null && cell !== undefined) visit(Number(r), Number(c), cell);
     }

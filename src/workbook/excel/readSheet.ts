@@ -5,6 +5,7 @@
  * the ranges of the tables met last time are all asked for at once. What that could not hold is fetched in blocks, since
  * Excel on the web refuses an answer above 5 MB.
  */
+import { there } from "../../there";
 import { cellAddress, columnLetters, parseAddress } from "../address";
 import type { Area, BookTable, CellValue } from "../book";
 import type { SheetData } from "../port";
@@ -100,7 +101,9 @@ function quickOutline(excel: ExcelHost, sheet: string, known: readonly string[])
     );
     if (fresh.length > 0 || hiddenHeadings.some(Boolean)) await context.sync();
 
-    const tables = listed.items.map((table, i) => tableOf(table, tableRanges.get(table.name)!, hiddenHeadings[i]));
+    const tables = listed.items.map((table, i) =>
+      tableOf(table, there(tableRanges.get(table.name), `the range of ${table.name}`), hiddenHeadings[i]),
+    );
     const extent = used.isNullObject ? undefined : areaOf(used);
     if (!extent) return { extent, tables };
     const inside = !near.isNullObject && JSON.stringify(areaOf(near)) === JSON.stringify(extent);
@@ -130,7 +133,9 @@ function patientOutline(excel: ExcelHost, sheet: string): Promise<Outline> {
     if (ranges.length > 0) await context.sync();
     return {
       extent: used.isNullObject ? undefined : areaOf(used),
-      tables: listed.items.map((table, index) => tableOf(table, ranges[index], hiddenHeadings[index])),
+      tables: listed.items.map((table, i) =>
+        tableOf(table, there(ranges[i], `the range of ${table.name}`), hiddenHeadings[i]),
+      ),
     };
   });
 }
@@ -215,7 +220,7 @@ function linesOf({ values, valueTypes, numberFormat }: Excel.Range): Lines {
   return {
     values: values.map((row, r) =>
       row.map((value: unknown, c): CellValue => {
-        if (valueTypes[r][c] === "Error") return { error: String(value) };
+        if (valueTypes[r]?.[c] === "Error") return { error: String(value) };
         return value === "" || value === null ? null : (value as CellValue);
       }),
     ),
@@ -232,6 +237,6 @@ function hiddenOf(rows: readonly Excel.RowProperties[], first: number): number[]
 /** The rectangles of an address such as `'Bo''s log'!C2:E2,'Bo''s log'!A5:A6`. */
 function areasIn(address: string): Area[] {
   return [...address.matchAll(/(?:'(?:[^']|'')*'|[^'!,]+)!([A-Z$0-9:]+)/gi)].flatMap(
-    ([, cells]) => parseAddress(cells) ?? [],
+    ([, cells = ""]) => parseAddress(cells) ?? [],
   );
 }

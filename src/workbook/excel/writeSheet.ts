@@ -96,13 +96,13 @@ function* blocks(rows: NewSheet["rows"]): Generator<{ first: number; rows: NewSh
   let first = 0;
   let width = 1;
   let text = 0;
-  for (let row = 0; row < rows.length; row++) {
-    const long = rows[row].reduce((sum, { value }) => sum + (typeof value === "string" ? value.length : 0), 0);
-    width = Math.max(width, rows[row].length);
+  for (const [row, cells] of rows.entries()) {
+    const long = cells.reduce((sum, { value }) => sum + (typeof value === "string" ? value.length : 0), 0);
+    width = Math.max(width, cells.length);
     if (row > first && ((row - first + 1) * width > BLOCK_CELLS || text + long > BLOCK_TEXT)) {
       yield { first, rows: rows.slice(first, row) };
       first = row;
-      width = Math.max(1, rows[row].length);
+      width = Math.max(1, cells.length);
       text = 0;
     }
     text += long;

@@ -84,7 +84,8 @@ export function readable(
   }
   const out: string[] = [];
   for (let i = 0; i < pieces.length; i++) {
-    const piece = pieces[i];
+    const [before, piece, next, third] = [pieces[i - 1], pieces[i], pieces[i + 1], pieces[i + 2]];
+    if (!piece) break;
     const reference = tableReferenceAt(pieces, i);
     const resolved = reference && resolveTable(reference.name, reference.bracket, tables, place);
     const scopedName = scopedNameAt(pieces, i, scoped, place);
@@ -94,16 +95,10 @@ export function readable(
     } else if (resolved && "range" in resolved) {
       out.push(resolved.range);
       i += reference.length - 1;
-    } else if (
-      piece.kind === "space" &&
-      pieces[i - 1] &&
-      isFunctionName(pieces[i - 1]) &&
-      pieces[i + 1]?.kind === "open"
-    )
-      continue;
-    else if (piece.source === "@" && pieces[i + 1]?.kind === "name" && pieces[i + 2]?.source !== ":") continue;
-    else if (/^(?:TRUE|FALSE)$/i.test(piece.source) && pieces[i - 1]?.source === "-") out.push(`(${piece.source})`);
-    else if (piece.elements && pieces[i - 1]?.source === "-") out.push(`(${arraySource(piece)})`);
+    } else if (piece.kind === "space" && isFunctionName(before) && next?.kind === "open") continue;
+    else if (piece.source === "@" && next?.kind === "name" && third?.source !== ":") continue;
+    else if (/^(?:TRUE|FALSE)$/i.test(piece.source) && before?.source === "-") out.push(`(${piece.source})`);
+    else if (piece.elements && before?.source === "-") out.push(`(${arraySource(piece)})`);
     else out.push(arraySource(piece));
   }
   return out.join("");
@@ -117,10 +112,11 @@ function scopedNameAt(
   place: Place | undefined,
 ): { readonly alias: string; readonly length: number } | undefined {
   if (scoped.length === 0) return undefined;
+  const piece = pieces[i];
   const qualified = pieces[i + 1]?.source === "!";
-  const name = pieces[qualified ? i + 2 : i];
-  if (name?.kind !== "name" || pieces[i - 1]?.source === "!") return undefined;
-  const sheet = qualified ? pieces[i].source.replace(/^'([^]*)'$/, "$1").replace(/''/g, "'") : place?.sheet;
+  const name = qualified ? pieces[i + 2] : piece;
+  if (!piece || name?.kind !== "name" || pieces[i - 1]?.source === "!") return undefined;
+  const sheet = qualified ? piece.source.replace(/^'([^]*)'$/, "$1").replace(/''/g, "'") : place?.sheet;
   const alias = aliasOn(sheet, name.source, scoped);
   return alias === undefined ? undefined : { alias, length: qualified ? 3 : 1 };
 }
@@ -159,15 +155,14 @@ export function withNewHeaders(formula: string, before: readonly Table[], now: r
   return pieces
     .map((piece, i) => {
       if (piece.kind !== "bracket") return piece.source;
-      const name = pieces[i - 1]?.kind === "name" ? pieces[i - 1].source : "";
-      const table = tableAround(name, before, place);
+      const owner = pieces[i - 1];
+      const table = tableAround(owner?.kind === "name" ? owner.source : "", before, place);
       const after = now.find((one) => one.name === table?.name);
       if (!table || !after || after.headers.length !== table.headers.length) return piece.source;
-      return table.headers.reduce(
-        (bracket, header, c) =>
-          header === after.headers[c] ? bracket : renameColumn(bracket, header, after.headers[c]),
-        piece.source,
-      );
+      return table.headers.reduce((bracket, header, c) => {
+        const renamed = after.headers[c];
+        return renamed === undefined || renamed === header ? bracket : renameColumn(bracket, header, renamed);
+      }, piece.source);
     })
     .join("");
 }
@@ -187,21 +182,21 @@ export function tableReferenceAt(
   pieces: readonly Piece[],
   i: number,
 ): { readonly name: string; readonly bracket: string; readonly length: number } | undefined {
-  if (pieces[i].kind === "name" && pieces[i + 1]?.kind === "bracket")
-    return { name: pieces[i].source, bracket: pieces[i + 1].source, length: 2 };
-  if (pieces[i].kind === "bracket" && pieces[i - 1]?.kind !== "name")
-    return { name: "", bracket: pieces[i].source, length: 1 };
+  const [before, piece, next] = [pieces[i - 1], pieces[i], pieces[i + 1]];
+  if (piece?.kind === "name" && next?.kind === "bracket")
+    return { name: piece.source, bracket: next.source, length: 2 };
+  if (piece?.kind === "bracket" && before?.kind !== "name") return { name: "", bracket: piece.source, length: 1 };
   return undefined;
 }
 
-/** Whether a bracket behind the piece would hold arguments. */
-export function isFunctionName(piece: Piece): boolean {
-  return piece.kind === "name" && !isReferenceOrConstant(piece.source) && /[A-Z]/i.test(piece.source);
+/** Whether a bracket behind the piece would hold arguments; where there is no piece, it would not. */
+export function isFunctionName(piece: Piece | undefined): boolean {
+  return piece?.kind === "name" && !isReferenceOrConstant(piece.source) && /[A-Z]/i.test(piece.source);
 }
 
 function stacked(rows: readonly (readonly string[])[]): string {
-  const lines = rows.map((row) => (row.length === 1 ? row[0] : `HSTACK(${row.join(",")})`));
-  return lines.length === 1 ? lines[0] : `VSTACK(${lines.join(",")})`;
+  const lines = rows.map((row) => (row.length === 1 ? row.join() : `HSTACK(${row.join(",")})`));
+  return lines.length === 1 ? lines.join() : `VSTACK(${lines.join(",")})`;
 }
 
 /** What may stand in an array constant. */
@@ -282,10 +277,10 @@ function checkSyntax(formula: string, all: readonly Piece[]): void {
 }
 
 function unknownSheet(pieces: readonly Piece[], sheets: readonly string[]): string | undefined {
-  for (let i = 1; i < pieces.length; i++) {
-    if (pieces[i].source !== "!") continue;
-    const name =
-      pieces[i - 1].kind === "sheet" ? pieces[i - 1].source.slice(1, -1).replace(/''/g, "'") : pieces[i - 1].source;
+  for (const [i, { source }] of pieces.entries()) {
+    const before = pieces[i - 1];
+    if (source !== "!" || !before) continue;
+    const name = before.kind === "sheet" ? before.source.slice(1, -1).replace(/''/g, "'") : before.source;
     if (!sheets.some((sheet) => sheet.toLowerCase() === name.toLowerCase())) {
       return `There is no sheet ${name}. The workbook has ${sheets.map((sheet) => `"${sheet}"`).join(", ")}.`;
     }
@@ -296,19 +291,19 @@ function unknownSheet(pieces: readonly Piece[], sheets: readonly string[]): stri
 /** The first name that nobody knows, in words, with the names near it. */
 function unknownName(all: readonly Piece[], known: KnownNames): string | undefined {
   const pieces = all.filter(
-    (piece, i) => piece.kind !== "space" || !(all[i - 1] && isFunctionName(all[i - 1]) && all[i + 1]?.kind === "open"),
+    (piece, i) => piece.kind !== "space" || !(isFunctionName(all[i - 1]) && all[i + 1]?.kind === "open"),
   );
   const functions = new Set(known.functions.map((name) => name.toUpperCase()));
   const tables = known.tables.map((table) => table.name);
   const names = new Set([...known.names, ...tables].map((name) => name.toLowerCase()).concat([...localNames(pieces)]));
-  for (let i = 0; i < pieces.length; i++) {
-    const name = pieces[i].source;
-    if (pieces[i].kind !== "name" || pieces[i + 1]?.source === "!" || names.has(name.toLowerCase())) continue;
-    if (pieces[i + 1]?.kind === "open") {
+  for (const [i, { kind, source: name }] of pieces.entries()) {
+    const next = pieces[i + 1];
+    if (kind !== "name" || next?.source === "!" || names.has(name.toLowerCase())) continue;
+    if (next?.kind === "open") {
       if (!functions.has(name.toUpperCase())) return `There is no function ${name}. ${nearest(name, known.functions)}`;
       continue;
     }
-    const inRange = pieces[i + 1]?.source === ":" || pieces[i - 1]?.source === ":";
+    const inRange = next?.source === ":" || pieces[i - 1]?.source === ":";
     if (isReferenceOrConstant(name) || (inRange && /^\$?(?:[A-Z]{1,3}|\d+)$/i.test(name))) continue;
     if (functions.has(name.toUpperCase())) return `${name} is a function: it needs brackets, ${name}(…).`;
     const close = nearby(name, [...known.names, ...tables, ...known.functions]);
@@ -364,6 +359,8 @@ export function piecesOf(formula: string): Piece[] {
     pattern.lastIndex = from;
     return pattern.exec(formula)?.[0];
   };
+  /** A sign of two characters, or whatever one character stands there. */
+  const sign = (at: number) => take(/<>|<=|>=/y, at) ?? formula.charAt(at);
   for (let i = 0; i < formula.length;) {
     const start = formula[i];
     let piece: Piece;
@@ -405,7 +402,7 @@ export function piecesOf(formula: string): Piece[] {
               : name !== undefined
                 ? "name"
                 : "sign";
-      piece = { kind, source: found ?? take(/<>|<=|>=|[\s\S]/y, i)! };
+      piece = { kind, source: found ?? sign(i) };
     }
     if (piece.kind === "sign" && !/^(<>|<=|>=|[+\-*/^&=<>,;:%@!#])$/.test(piece.source)) {
       throw new FormulaSyntaxError(
@@ -419,26 +416,25 @@ export function piecesOf(formula: string): Piece[] {
 }
 
 function arrayAt(formula: string, start: number): Piece {
-  const elements: string[][] = [[""]];
-  for (let i = start + 1; i < formula.length; i++) {
-    const row = elements[elements.length - 1];
+  const elements: string[][] = [];
+  let row: string[] = [];
+  let began = start + 1;
+  for (let i = began; i < formula.length; i++) {
     const c = formula[i];
     if (c === '"') {
       const text = /"(?:[^"]|"")*"/y;
       text.lastIndex = i;
       const source = text.exec(formula)?.[0];
       if (source === undefined) break;
-      row[row.length - 1] += source;
       i += source.length - 1;
-    } else if (c === ",") row.push("");
-    else if (c === ";") elements.push([""]);
-    else if (c === "}") {
-      return {
-        kind: "array",
-        source: formula.slice(start, i + 1),
-        elements: elements.map((line) => line.map((element) => element.trim())),
-      };
-    } else row[row.length - 1] += c;
+    }
+    if (c !== "," && c !== ";" && c !== "}") continue;
+    row.push(formula.slice(began, i).trim());
+    began = i + 1;
+    if (c === ",") continue;
+    elements.push(row);
+    row = [];
+    if (c === "}") return { kind: "array", source: formula.slice(start, i + 1), elements };
   }
   throw new FormulaSyntaxError(
     `In the formula "${formula}" the array that begins at ${formula.slice(start, start + 20)} has no closing }.`,

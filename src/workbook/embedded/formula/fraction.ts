@@ -24,15 +24,15 @@ export function bareFraction(text: string): TypedFraction | undefined {
 }
 
 function fractionOf(match: RegExpExecArray | null): TypedFraction | undefined {
-  if (!match) return undefined;
-  const [, sign, whole, over, under] = match;
+  const [, sign, whole, over, under] = match ?? [];
+  if (under === undefined) return undefined;
   const size = Number(whole) + Number(over) / Number(under);
   return { value: sign === "-" ? -size : size, format: under.length > 1 ? "# ??/??" : "# ?/?" };
 }
 
 /** Whether a number format code shows fractions, such as "# ??/16". @example isFractionFormat("yyyy/mm/dd") === false */
 export function isFractionFormat(format: string): boolean {
-  const codes = format.split(";")[0].replace(/"[^"]*"|\\.|\[[^\]]*\]/g, "");
+  const codes = format.replace(/;.*/s, "").replace(/"[^"]*"|\\.|\[[^\]]*\]/g, "");
   return /[#?0]\s*\/\s*[#?\d]/.test(codes) && !/[dmyhs]/i.test(codes);
 }
 

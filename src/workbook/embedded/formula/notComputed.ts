@@ -88,27 +88,19 @@ export function whyNotComputed(
 }
 
 function whyOfPieces(pieces: readonly Piece[], place: Place, around: Surroundings): string | undefined {
-  for (let i = 0; i < pieces.length; i++) {
-    const { kind, source } = pieces[i];
-    if (source === "!" && i > 0) {
-      const sheet = plainSheet(pieces[i - 1]);
-      if (
-        pieces[i - 2]?.kind === "bracket" ||
-        pieces[i - 1].kind === "bracket" ||
-        (pieces[i - 1].kind === "sheet" && sheet.includes("["))
-      )
+  for (const [i, { kind, source }] of pieces.entries()) {
+    const [second, before, next] = [pieces[i - 2], pieces[i - 1], pieces[i + 1]];
+    if (source === "!" && before) {
+      const sheet = plainSheet(before);
+      if (second?.kind === "bracket" || before.kind === "bracket" || (before.kind === "sheet" && sheet.includes("[")))
         return "it reads another workbook";
-      if (pieces[i - 2]?.source === ":" || (pieces[i - 1].kind === "sheet" && sheet.includes(":")))
+      if (second?.source === ":" || (before.kind === "sheet" && sheet.includes(":")))
         return "it reads the same cells of several sheets at once";
     }
-    if (kind === "space" && endsReference(pieces[i - 1]) && startsReference(pieces[i + 1]))
+    if (kind === "space" && endsReference(before) && startsReference(next))
       return "it takes the cells that two ranges have in common";
-    if (kind === "name" && pieces[i + 1]?.kind !== "open" && pieces[i + 1]?.source !== "!") {
-      const name = nameOn(
-        pieces[i - 1]?.source === "!" && i > 1 ? plainSheet(pieces[i - 2]) : place.sheet,
-        source,
-        around.names,
-      );
+    if (kind === "name" && next?.kind !== "open" && next?.source !== "!") {
+      const name = nameOn(before?.source === "!" && second ? plainSheet(second) : place.sheet, source, around.names);
       if (name && moves(name.reference)) return `the name ${source} means other cells in every cell that uses it`;
     }
   }
@@ -158,12 +150,12 @@ interface Call {
 function whyOfCalls(all: readonly Piece[], place: Place, around: Surroundings, about: About): string | undefined {
   const pieces = all.filter(({ kind }) => kind !== "space");
   const open: Call[] = [];
-  for (let i = 0; i < pieces.length; i++) {
-    const { kind, source } = pieces[i];
+  for (const [i, { kind, source }] of pieces.entries()) {
+    const before = pieces[i - 1];
     const call = open.at(-1);
     if (kind === "open") {
       if (call) call.filled = true;
-      const name = pieces[i - 1] && isFunctionName(pieces[i - 1]) ? pieces[i - 1].source.toUpperCase() : "";
+      const name = before && isFunctionName(before) ? before.source.toUpperCase() : "";
       const why = name === "" ? undefined : whyOfFunction(name, place, around, about, all);
       if (why !== undefined) return why;
       open.push({ name, arguments: 1, filled: false });

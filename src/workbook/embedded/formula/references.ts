@@ -37,15 +37,17 @@ export function referencesOf(formula: string, place: Place, named: Named, depth 
       i += table.length - 1;
       continue;
     }
+    const piece = pieces[i];
     const qualified = pieces[i + 1]?.source === "!";
-    const sheet = qualified ? plainSheet(pieces[i]) : place.sheet;
+    const sheet = piece && qualified ? plainSheet(piece) : place.sheet;
     const at = qualified ? i + 2 : i;
+    const name = pieces[at];
     const area = areaAt(pieces, at);
     if (area) {
       found.push({ sheet, area: area.area, spill: pieces[at + area.length]?.source === "#" });
       i = at + area.length - 1;
-    } else if (pieces[at]?.kind === "name" && pieces[at + 1]?.kind !== "open") {
-      const meant = nameOn(sheet, pieces[at].source, named.names);
+    } else if (name?.kind === "name" && pieces[at + 1]?.kind !== "open") {
+      const meant = nameOn(sheet, name.source, named.names);
       if (meant && depth < DEEPEST)
         found.push(
           ...referencesOf(
@@ -91,13 +93,17 @@ function areaAt(pieces: readonly Piece[], i: number): { readonly area: Area; rea
 function wholeColumns(first: string, last: string): Area | undefined {
   const [a, b] = [first, last].map((text) => /^\$?([A-Z]{1,3})$/i.exec(text)?.[1]);
   if (a === undefined || b === undefined) return undefined;
-  const [from, to] = [columnNumber(a), columnNumber(b)].sort((x, y) => x - y);
+  const [from, to] = inOrder(columnNumber(a), columnNumber(b));
   return to < COLUMNS ? { row: 0, column: from, rows: ROWS, columns: to - from + 1 } : undefined;
 }
 
 function wholeRows(first: string, last: string): Area | undefined {
   const [a, b] = [first, last].map((text) => /^\$?([1-9]\d{0,6})$/.exec(text)?.[1]);
   if (a === undefined || b === undefined) return undefined;
-  const [from, to] = [Number(a) - 1, Number(b) - 1].sort((x, y) => x - y);
+  const [from, to] = inOrder(Number(a) - 1, Number(b) - 1);
   return { row: from, column: 0, rows: to - from + 1, columns: COLUMNS };
+}
+
+function inOrder(a: number, b: number): readonly [number, number] {
+  return a <= b ? [a, b] : [b, a];
 }

@@ -45,7 +45,6 @@ export function resolveTable(
   const { area } = table;
   const data = dataArea(table);
   const [firstData, lastData] = [data.row, data.row + data.rows - 1];
-  const bottom = area.row + area.rows - 1;
   let first = firstData;
   let last = lastData;
   let thisRow = false;
@@ -54,19 +53,12 @@ export function resolveTable(
   for (const part of parts(bracket.slice(1, -1).trim())) {
     const special = part.text.toLowerCase().replace(/\s+/g, " ");
     if (part.special && SECTIONS.has(special)) {
-      const section =
-        special === "#all"
-          ? [area.row, bottom]
-          : special === "#data"
-            ? [firstData, lastData]
-            : special === "#headers"
-              ? [area.row, table.columns ? area.row - 1 : area.row]
-              : [table.totals ? bottom : bottom + 1, bottom];
-      if (section[1] < section[0])
+      const [top, end] = sectionOf(table, special);
+      if (end < top)
         return {
           problem: `The table ${table.name} has no ${special === "#totals" ? "row of totals" : special === "#headers" ? "header row" : "rows"}.`,
         };
-      [first, last] = chosen ? [Math.min(first, section[0]), Math.max(last, section[1])] : [section[0], section[1]];
+      [first, last] = chosen ? [Math.min(first, top), Math.max(last, end)] : [top, end];
       chosen = true;
     } else if (part.special && (special === "@" || special === "#this row")) thisRow = true;
     else if (part.special)
@@ -106,6 +98,17 @@ export function resolveTable(
 
 const SECTIONS: ReadonlySet<string> = new Set(["#all", "#data", "#headers", "#totals"]);
 
+/** The first and the last sheet row of a section of the table; a section that is not there ends before it begins. */
+function sectionOf(table: Table, section: string): readonly [number, number] {
+  const { area } = table;
+  const bottom = area.row + area.rows - 1;
+  if (section === "#all") return [area.row, bottom];
+  if (section === "#headers") return [area.row, table.columns ? area.row - 1 : area.row];
+  if (section === "#totals") return [table.totals ? bottom : bottom + 1, bottom];
+  const data = dataArea(table);
+  return [data.row, data.row + data.rows - 1];
+}
+
 /** The table of that name; for "" the one around the place. */
 export function tableAround(name: string, tables: readonly Table[], place: Place | undefined): Table | undefined {
   if (name === "")
@@ -128,14 +131,14 @@ function parts(inside: string): Part[] {
   }
   if (!inside.startsWith("[")) return [partOf(inside)];
   const found: Part[] = [];
-  const pieces = [...inside.matchAll(/\[((?:'[\s\S]|[^[\]'])*)\]\s*([:,]?)/g)];
-  for (let i = 0; i < pieces.length; i++) {
-    if (pieces[i][2] === ":" && pieces[i + 1]) {
-      found.push({ special: false, text: plain(pieces[i][1]), to: plain(pieces[i + 1][1]) });
-      i++;
-    } else found.push(partOf(pieces[i][1]));
+  let from: string | undefined;
+  for (const [, text = "", joint] of inside.matchAll(/\[((?:'[\s\S]|[^[\]'])*)\]\s*([:,]?)/g)) {
+    if (from !== undefined) found.push({ special: false, text: plain(from), to: plain(text) });
+    else if (joint !== ":") found.push(partOf(text));
+    from = from === undefined && joint === ":" ? text : undefined;
   }
-  return found;
+  // A range without its other end is one column.
+  return from === undefined ? found : [...found, partOf(from)];
 }
 
 function partOf(text: string): Part {

@@ -38,7 +38,7 @@ export function mendReading(
           : kit.ErrorValueObject.create("#NUM!" as never);
       }
       const text = TEXT.exec(trimmed);
-      if (text) return kit.StringValueObject.create(text[1].replace(/""/g, '"'));
+      if (text?.[1] !== undefined) return kit.StringValueObject.create(text[1].replace(/""/g, '"'));
     }
     return create(source, isIgnoreNumberPattern);
   };
@@ -63,7 +63,8 @@ export function mendSheetNames(model: FormulaDataModel): void {
   model.getCalculateData = () => {
     const data = shipped();
     for (const unit of Object.values(data.unitSheetNameMap)) {
-      for (const [name, id] of Object.entries(unit ?? {})) if (name.includes("'")) unit![name.replace(/'/g, "''")] = id;
+      if (!unit) continue;
+      for (const [name, id] of Object.entries(unit)) if (name.includes("'")) unit[name.replace(/'/g, "''")] = id;
     }
     return data;
   };

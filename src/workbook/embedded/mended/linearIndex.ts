@@ -39,10 +39,10 @@ export function makeIndexLinear(kit: Pick<UniverKit, "CELL_INVERTED_INDEX_CACHE"
     const key = keyOf(value, blank);
     const before = known.keyAt.get(row);
     if (before === key) return;
-    if (before !== undefined) {
-      const rows = known.rowsOf.get(before)!;
-      rows.delete(row);
-      if (rows.size === 0) known.rowsOf.delete(before);
+    const left = before === undefined ? undefined : known.rowsOf.get(before);
+    if (before !== undefined && left) {
+      left.delete(row);
+      if (left.size === 0) known.rowsOf.delete(before);
     }
     known.keyAt.set(row, key);
     const rows = known.rowsOf.get(key);

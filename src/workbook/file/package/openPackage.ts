@@ -60,7 +60,8 @@ function compoundFile(bytes: Uint8Array): FileProblem {
 
 function holdsUtf16(bytes: Uint8Array, word: string): boolean {
   const mark = [...word].flatMap((letter) => [letter.charCodeAt(0), 0]);
-  for (let at = bytes.indexOf(mark[0]); at >= 0; at = bytes.indexOf(mark[0], at + 1)) {
+  const first = word.charCodeAt(0);
+  for (let at = bytes.indexOf(first); at >= 0; at = bytes.indexOf(first, at + 1)) {
     if (mark.every((byte, i) => bytes[at + i] === byte)) return true;
   }
   return false;

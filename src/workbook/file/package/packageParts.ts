@@ -30,7 +30,7 @@ export function relationsOf(archive: Archive, part: string): Relation[] {
     const target = scan.attribute("Target") ?? "";
     relations.push({
       id: scan.attribute("Id") ?? "",
-      kind: (scan.attribute("Type") ?? "").split("/").pop()!,
+      kind: (scan.attribute("Type") ?? "").replace(/^.*\//s, ""),
       part: scan.attribute("TargetMode") === "External" ? undefined : resolved(part, target),
     });
   }
@@ -138,8 +138,8 @@ export function removePart(archive: Archive, part: string): void {
 export function reachableParts(archive: Archive): Set<string> {
   const reached = new Set<string>();
   const queue = [""];
-  while (queue.length > 0) {
-    for (const { part } of relationsOf(archive, queue.pop()!)) {
+  for (let from = queue.pop(); from !== undefined; from = queue.pop()) {
+    for (const { part } of relationsOf(archive, from)) {
       if (part === undefined || reached.has(part) || !archive.has(part)) continue;
       reached.add(part);
       queue.push(part);

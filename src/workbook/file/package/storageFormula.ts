@@ -2,6 +2,7 @@
  * Formulas as a person types them and as the file keeps them: the file puts "_xldudf_" before functions of an add-in
  * and "_xlfn." before functions younger than the format, and writes B2# and @B2 as functions.
  */
+import { there } from "../../../there";
 import { columnLetters, columnNumber } from "../../address";
 
 /** The pieces of a formula; joined they are the formula again. */
@@ -15,7 +16,8 @@ export function formulaPieces(formula: string): string[] {
       piece.lastIndex = bracketEnd(formula, at);
       pieces.push(formula.slice(at, piece.lastIndex));
     } else {
-      pieces.push(piece.exec(formula)![0]);
+      // The last alternative takes any one character, so there is always a match.
+      pieces.push(there(piece.exec(formula), "a piece of the formula")[0]);
     }
   }
   return pieces;
@@ -46,6 +48,7 @@ export function fromStorage(stored: string): string {
   const closers: (string | undefined)[] = [];
   for (let i = 0; i < pieces.length; i++) {
     const piece = pieces[i];
+    if (piece === undefined) break;
     if (piece === "(") {
       closers.push(undefined);
       out.push(piece);
@@ -70,10 +73,10 @@ export function fromStorage(stored: string): string {
 /** Whether the bracket that opens at `open` holds one reference or call, which needs no brackets of its own. */
 function standsAlone(pieces: readonly string[], open: number): boolean {
   let depth = 0;
-  for (let i = open; i < pieces.length; i++) {
-    if (pieces[i] === "(") depth++;
-    else if (pieces[i] === ")" && --depth === 0) return true;
-    else if (depth === 1 && /^[-+*/^&=<>,;%\s{]/.test(pieces[i])) return false;
+  for (const piece of pieces.slice(open)) {
+    if (piece === "(") depth++;
+    else if (piece === ")" && --depth === 0) return true;
+    else if (depth === 1 && /^[-+*/^&=<>,;%\s{]/.test(piece)) return false;
   }
   return false;
 }
@@ -89,6 +92,7 @@ export function toStorage(typed: string): string {
   const out: string[] = [];
   for (let i = 0; i < pieces.length; i++) {
     const piece = pieces[i];
+    if (piece === undefined) break;
     const call = nextSolid(pieces, i + 1) === "(";
     if (piece === "@") {
       const stop = operandEnd(pieces, i + 1);
@@ -116,7 +120,7 @@ export function toStorage(typed: string): string {
 }
 
 function nextSolid(pieces: readonly string[], from: number): string | undefined {
-  for (let i = from; i < pieces.length; i++) if (pieces[i].trim() !== "") return pieces[i];
+  for (let i = from; i < pieces.length; i++) if (pieces[i]?.trim() !== "") return pieces[i];
   return undefined;
 }
 
@@ -130,8 +134,8 @@ function thisRow(bracket: string): string {
 /** Where the operand after "@" ends: a call with its arguments, or a reference with its sheet. */
 function operandEnd(pieces: readonly string[], from: number): number {
   let depth = 0;
-  for (let i = from; i < pieces.length; i++) {
-    const piece = pieces[i];
+  for (const [i, piece] of pieces.entries()) {
+    if (i < from) continue;
     if (piece === "(") depth++;
     else if (piece === ")") {
       if (depth === 0) return i;
@@ -201,14 +205,14 @@ export function movedFormula(formula: string, down: number, right: number): stri
     .map((piece, i) => {
       const next = pieces[i + 1];
       if (next === "(" || next === "!") return piece;
-      const cell = /^(\$?)([A-Z]{1,3})(\$?)(\d{1,7})$/i.exec(piece);
-      if (cell) return movedColumn(cell[1], cell[2], right) + movedRow(cell[3], cell[4], down);
       const inRange = next === ":" || pieces[i - 1] === ":";
-      const column = inRange ? /^(\$?)([A-Z]{1,3})$/i.exec(piece) : null;
-      if (column) return movedColumn(column[1], column[2], right);
-      const row = inRange ? /^(\$?)(\d{1,7})$/.exec(piece) : null;
-      if (row) return movedRow(row[1], row[2], down);
-      return piece;
+      // A column, a row, or both.
+      const [, fixedColumn = "", letters, fixedRow = "", number] =
+        /^(?:(\$?)([A-Z]{1,3}))?(?:(\$?)(\d{1,7}))?$/i.exec(piece) ?? [];
+      if (!inRange && (letters === undefined || number === undefined)) return piece;
+      const column = letters === undefined ? "" : movedColumn(fixedColumn, letters, right);
+      const row = number === undefined ? "" : movedRow(fixedRow, number, down);
+      return column + row || piece;
     })
     .join("");
 }

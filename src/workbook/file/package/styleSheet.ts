@@ -153,12 +153,13 @@ export function withStylesAdded(xml: string, styles: readonly CellStyle[]): { xm
     out = format.xml;
     const font = withPart(out, "fonts", fontXml(style));
     out = font.xml;
-    const fill = style.fill
+    const colour = style.fill?.slice(1).toUpperCase();
+    const fill = colour
       ? withPart(
           out,
           "fills",
           (p) =>
-            `<${p}fill><${p}patternFill patternType="solid"><${p}fgColor rgb="FF${style.fill!.slice(1).toUpperCase()}"/><${p}bgColor indexed="64"/></${p}patternFill></${p}fill>`,
+            `<${p}fill><${p}patternFill patternType="solid"><${p}fgColor rgb="FF${colour}"/><${p}bgColor indexed="64"/></${p}patternFill></${p}fill>`,
         )
       : { xml: out, index: 0 };
     out = fill.xml;

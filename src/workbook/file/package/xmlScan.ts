@@ -99,7 +99,7 @@ export class XmlScan {
       while (xml.charCodeAt(nameEnd - 1) <= 32) nameEnd--;
       let open = at + 1;
       while (xml.charCodeAt(open) <= 32) open++;
-      const close = xml.indexOf(xml[open], open + 1);
+      const close = xml.indexOf(xml.charAt(open), open + 1);
       if (close < 0 || close >= this.end) return undefined;
       const before = xml.charCodeAt(nameEnd - name.length - 1);
       if (before <= 32 && xml.startsWith(name, nameEnd - name.length)) return decodeXml(xml.slice(open + 1, close));
@@ -111,8 +111,8 @@ export class XmlScan {
   attributes(): Map<string, string> {
     const found = new Map<string, string>();
     const tag = this.xml.slice(this.start, this.end);
-    for (const [, name, , double, single] of tag.matchAll(/\s([^\s=]+)\s*=\s*("([^"]*)"|'([^']*)')/g))
-      found.set(name, decodeXml(double ?? single));
+    for (const [, name = "", quoted = ""] of tag.matchAll(/\s([^\s=]+)\s*=\s*("[^"]*"|'[^']*')/g))
+      found.set(name, decodeXml(quoted.slice(1, -1)));
     return found;
   }
 

@@ -2,6 +2,7 @@
  * The zip archive around a workbook, with guards against damage and against archives that swell when opened.
  */
 import { Inflate, zipSync, type Zippable } from "fflate";
+import { there } from "../../../there";
 import { corrupt, FileProblem } from "./fileProblem";
 
 /** No part, and no sum of parts, may be larger than this many bytes when inflated. */
@@ -47,7 +48,7 @@ export class Archive {
   bytes(name: string): Uint8Array {
     const part = this.parts.get(this.spelled(name));
     if (!part) throw corrupt(`its part ${name} is missing`);
-    return part instanceof Uint8Array ? part : inflated(this.source!, part);
+    return part instanceof Uint8Array ? part : inflated(there(this.source, "an archive that was opened"), part);
   }
 
   /** The part as text, in whichever encoding its first bytes or its XML declaration say. */
@@ -250,6 +251,6 @@ const CRC_TABLE = Uint32Array.from({ length: 256 }, (_, n) => {
 
 function crc32(bytes: Uint8Array): number {
   let c = 0xffffffff;
-  for (let i = 0; i < bytes.length; i++) c = CRC_TABLE[(c ^ bytes[i]) & 255] ^ (c >>> 8);
+  for (const byte of bytes) c = there(CRC_TABLE[(c ^ byte) & 255], "an entry for every byte") ^ (c >>> 8);
   return (c ^ 0xffffffff) >>> 0;
 }

@@ -26,7 +26,7 @@ export async function openBook(
 }
 
 async function opened(bytes: Uint8Array, fileName: string, onProgress?: (share: number) => void): Promise<Book> {
-  const extension = /\.(\w+)$/.exec(fileName)?.[1].toLowerCase() ?? "";
+  const extension = /\.(\w+)$/.exec(fileName)?.[1]?.toLowerCase() ?? "";
   const isPackage = (bytes[0] === 0x50 && bytes[1] === 0x4b) || (bytes[0] === 0xd0 && bytes[1] === 0xcf);
   if (bytes.length === 0 || isPackage || /^xls[xmb]?$/.test(extension)) return readXlsx(bytes, onProgress);
   const marked = (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
@@ -46,7 +46,7 @@ async function opened(bytes: Uint8Array, fileName: string, onProgress?: (share: 
     );
   }
   const book = readCsv(bytes, fileName);
-  if (book.sheets[0].rows.length === 0)
+  if (book.sheets.every(({ rows }) => rows.length === 0))
     throw new FileProblem(
       "empty",
       "The file has no rows.",

@@ -254,11 +254,11 @@ export function readValidation(scan: XmlScan): ListValidation | undefined {
   }
   const areas = places.split(/\s+/).flatMap((place) => parseAddress(place) ?? []);
   if (!list || areas.length === 0 || source === "") return undefined;
-  const literal = /^"((?:[^"]|"")*)"$/.exec(source.trim());
-  if (literal)
+  const literal = /^"((?:[^"]|"")*)"$/.exec(source.trim())?.[1];
+  if (literal !== undefined)
     return {
       areas,
-      choices: literal[1]
+      choices: literal
         .replace(/""/g, '"')
         .split(",")
         .map((choice) => choice.trim()),

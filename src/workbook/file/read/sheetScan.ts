@@ -37,16 +37,17 @@ export interface StoredCell {
 }
 
 /** How the file keeps a formula. */
-interface StoredFormula {
+export interface StoredFormula {
   readonly kind: "plain" | "shared" | "array" | "table";
   /** Where the f element stands. */
   readonly start: number;
   readonly end: number;
   /** The text, empty on a cell that follows a shared formula. */
   readonly text: string;
-  readonly shared: string | undefined;
-  /** True on the cell that carries the text of a shared formula. */
-  readonly leads: boolean;
+  /** The number of the shared formula whose text this cell carries. */
+  readonly leads: string | undefined;
+  /** The number of the shared formula whose text stands in another cell. */
+  readonly follows: string | undefined;
   /** The range an array formula fills. */
   readonly area: Area | undefined;
 }
@@ -209,8 +210,8 @@ function scanFormula(scan: XmlScan): StoredFormula {
     start,
     end: scan.end,
     text,
-    shared: kind === "shared" ? si : undefined,
-    leads: kind === "shared" && text !== "",
+    leads: kind === "shared" && text !== "" ? si : undefined,
+    follows: kind === "shared" && text === "" ? si : undefined,
     area: kind === "array" && ref !== undefined ? parseAddress(ref) : undefined,
   };
 }
@@ -218,10 +219,10 @@ function scanFormula(scan: XmlScan): StoredFormula {
 function typed(stored: StoredFormula, shared: Map<string, Shared>, row: number, column: number): string | undefined {
   if (stored.kind === "table") return undefined;
   if (stored.text !== "") {
-    if (stored.leads) shared.set(stored.shared!, { text: stored.text, row, column });
+    if (stored.leads !== undefined) shared.set(stored.leads, { text: stored.text, row, column });
     return fromStorage(stored.text);
   }
-  const leader = stored.shared === undefined ? undefined : shared.get(stored.shared);
+  const leader = stored.follows === undefined ? undefined : shared.get(stored.follows);
   return leader && fromStorage(movedFormula(leader.text, row - leader.row, column - leader.column));
 }
 

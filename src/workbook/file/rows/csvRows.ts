@@ -12,7 +12,7 @@ export async function csvRows(file: FileHandle, columns: readonly RowColumn[]): 
   await put([columns.map(({ heading }) => harmless(heading))]);
   const field = (value: RowValue, c: number) => {
     if (value === null) return "";
-    if (typeof value === "number") return columns[c].kind === "date" ? serialText(value) : value;
+    if (typeof value === "number") return columns[c]?.kind === "date" ? serialText(value) : value;
     return typeof value === "boolean" ? String(value).toUpperCase() : harmless(value);
   };
   return {

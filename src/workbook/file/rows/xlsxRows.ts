@@ -87,7 +87,7 @@ export async function xlsxRows(file: FileHandle, columns: readonly RowColumn[], 
             cells += cellXml(
               at,
               c,
-              { value, style: columns[c].kind === "date" ? (Number.isInteger(value) ? DAY : MOMENT) : 0 },
+              { value, style: columns[c]?.kind === "date" ? (Number.isInteger(value) ? DAY : MOMENT) : 0 },
               sink,
               "",
             );

@@ -50,8 +50,8 @@ export function withListsInCells(
   sheets: readonly BookSheet[],
   stored: (place: number) => ReadonlySet<string>,
 ): { sheets: readonly BookSheet[]; lists: readonly BookSheet[] } {
-  const fits = ({ choices }: ListValidation) =>
-    !choices || (choices.join(",").length <= LONGEST_LIST && choices.every((choice) => !choice.includes(",")));
+  const fits = (choices: readonly string[]) =>
+    choices.join(",").length <= LONGEST_LIST && choices.every((choice) => !choice.includes(","));
   const name = freeSheetName(
     "Lists",
     sheets.map((sheet) => sheet.name),
@@ -62,14 +62,15 @@ export function withListsInCells(
     return columnLetters(same >= 0 ? same : columns.push(choices) - 1);
   };
   const changed = sheets.map((sheet, i) => {
-    if (sheet.validations.every(fits)) return sheet;
+    if (sheet.validations.every(({ choices }) => !choices || fits(choices))) return sheet;
     const known = stored(i);
     const validations = sheet.validations.map((validation): ListValidation => {
-      if (fits(validation) || known.has(validationKey(validation))) return validation;
-      const letters = column(validation.choices!);
+      const { areas, choices } = validation;
+      if (!choices || fits(choices) || known.has(validationKey(validation))) return validation;
+      const letters = column(choices);
       return {
-        areas: validation.areas,
-        formula: `${quoteSheetName(name)}!$${letters}$1:$${letters}$${validation.choices!.length}`,
+        areas,
+        formula: `${quoteSheetName(name)}!$${letters}$1:$${letters}$${choices.length}`,
       };
     });
     return { ...sheet, validations };

@@ -3,6 +3,7 @@
  * that charts, comments, conditional formats and all else the Book does not know survive. Nothing is overwritten here;
  * the copy is returned as bytes.
  */
+import { there } from "../../../there";
 import { cellAddress, quoteSheetName } from "../../address";
 import type { Book, BookSheet, CellStyle } from "../../book";
 import { settingsToXml, SETTINGS_NAMESPACE } from "../../settingsXml";
@@ -85,16 +86,19 @@ class CopyWriter implements CellSink {
   write(): SavedCopy {
     const before = reachableParts(this.archive);
     const pairs = pairedSheets(this.archive, this.entries, this.context, this.book.sheets);
-    for (const [i, entry] of pairs.entries()) {
-      if (entry && entry.name !== this.book.sheets[i].name) this.renameEverywhere(entry.name, this.book.sheets[i].name);
+    for (const [i, { name }] of this.book.sheets.entries()) {
+      const entry = pairs[i];
+      if (entry && entry.name !== name) this.renameEverywhere(entry.name, name);
     }
     for (const entry of this.entries) if (!pairs.includes(entry)) this.removeSheet(entry);
-    const headed = this.book.sheets.map((sheet, i) =>
-      pairs[i] ? withTableHeadings(this.archive, pairs[i].part, sheet, this.book, this.notes) : sheet,
-    );
-    const droppedTables = pairs.flatMap((entry, i) =>
-      entry ? patchTables(this.archive, entry.part, headed[i], this.book, this.notes) : [],
-    );
+    const headed = this.book.sheets.map((sheet, i) => {
+      const entry = pairs[i];
+      return entry ? withTableHeadings(this.archive, entry.part, sheet, this.book, this.notes) : sheet;
+    });
+    const droppedTables = headed.flatMap((sheet, i) => {
+      const entry = pairs[i];
+      return entry ? patchTables(this.archive, entry.part, sheet, this.book, this.notes) : [];
+    });
     const { sheets, lists } = withListsInCells(headed, (i) => this.storedLists(pairs[i]));
     const listed: ListedSheet[] = [...sheets, ...lists].map((sheet, i) => {
       const plain = withoutDroppedTables(withinLimits(sheet, this.notes), droppedTables, this.notes);
@@ -170,7 +174,8 @@ class CopyWriter implements CellSink {
     if (patch.xml !== xml) this.archive.put(entry.part, patch.xml);
     this.cellsChanged ||= patch.cellsChanged;
     this.formulasChanged ||= patch.formulasChanged;
-    return relationsOf(this.archive, this.part).find((relation) => relation.part === entry.part)!.id;
+    const relation = relationsOf(this.archive, this.part).find(({ part }) => part === entry.part);
+    return there(relation, `the relation to the sheet ${entry.name}`).id;
   }
 
   private addSheet(sheet: BookSheet): string {

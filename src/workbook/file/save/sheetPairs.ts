@@ -19,8 +19,8 @@ export function pairedSheets(
   sheets.forEach((sheet, i) => {
     if (pairs[i] || free.length === 0) return;
     const likeness = free.map((entry) => shareAlike(archive.text(entry.part), context, sheet));
-    const best = likeness.indexOf(Math.max(...likeness));
-    if (likeness[best] >= 0.5) pairs[i] = free.splice(best, 1)[0];
+    const best = Math.max(...likeness);
+    if (best >= 0.5) pairs[i] = free.splice(likeness.indexOf(best), 1)[0];
   });
   return pairs;
 }

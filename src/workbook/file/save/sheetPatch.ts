@@ -5,7 +5,7 @@ import type { Area, BookCell, BookSheet } from "../../book";
 import { cellXml, cellXmlWithFormula, isNothing, sameArea, sameValue, type CellSink } from "./cellXml";
 import { withAttributes, withoutElements } from "../package/packageParts";
 import { readSections, readValidation, type SheetSections } from "../read/readXlsx";
-import { scanSheet, type CellContext, type StoredCell, type StoredRow } from "../read/sheetScan";
+import { scanSheet, type CellContext, type StoredCell, type StoredFormula, type StoredRow } from "../read/sheetScan";
 import {
   mergeCellsXml,
   paneXml,
@@ -90,10 +90,8 @@ class Patch {
     this.nextColumn = stored.column + 1;
     const wanted: BookCell = this.rowCells?.[stored.column] ?? { value: null, style: stored.style };
     const styleSame = this.sink.style(wanted.style) === stored.style;
-    const spillSame = sameArea(
-      wanted.spill,
-      stored.stored?.area && stored.stored.area.rows * stored.stored.area.columns > 1 ? stored.stored.area : undefined,
-    );
+    const { area, leads, follows } = stored.stored ?? {};
+    const spillSame = sameArea(wanted.spill, area && area.rows * area.columns > 1 ? area : undefined);
     const arraySame =
       wanted.array === true ||
       stored.stored?.kind !== "array" ||
@@ -101,27 +99,21 @@ class Patch {
       storedWrongly(stored);
     const formulaSame = wanted.formula === stored.formula && spillSame && arraySame && !storedWrongly(stored);
     if (formulaSame && styleSame && stored.addressed && sameValue(wanted.value, stored.value)) {
-      if (stored.stored?.kind === "shared" && !stored.stored.leads)
-        this.followers.push({ leader: stored.stored.shared!, cell: stored, own: wanted });
+      if (follows !== undefined) this.followers.push({ leader: follows, cell: stored, own: wanted });
       return;
     }
     this.cellsChanged = true;
-    const keepsFormula =
-      formulaSame &&
-      stored.stored !== undefined &&
-      (stored.formula !== undefined || sameValue(wanted.value, stored.value));
-    if (!keepsFormula && stored.stored) {
-      this.formulasChanged = true;
-      if (stored.stored.leads) this.lostLeaders.add(stored.stored.shared!);
-    }
-    if (!keepsFormula && wanted.formula !== undefined) this.formulasChanged = true;
-    if (keepsFormula && stored.stored!.kind === "shared" && !stored.stored!.leads) {
-      this.followers.push({ leader: stored.stored!.shared!, cell: stored, own: wanted });
-    }
+    const kept =
+      formulaSame && (stored.formula !== undefined || sameValue(wanted.value, stored.value))
+        ? stored.stored
+        : undefined;
+    if (!kept && (stored.stored || wanted.formula !== undefined)) this.formulasChanged = true;
+    if (!kept && leads !== undefined) this.lostLeaders.add(leads);
+    if (kept && follows !== undefined) this.followers.push({ leader: follows, cell: stored, own: wanted });
     this.edits.push({
       start: stored.start,
       end: stored.end,
-      text: keepsFormula ? this.revalued(stored, wanted) : this.whole(stored.row, stored.column, wanted),
+      text: kept ? this.revalued(stored, kept, wanted) : this.whole(stored.row, stored.column, wanted),
     });
   }
 
@@ -181,8 +173,8 @@ class Patch {
     return cellXml(row, column, cell, this.sink, this.prefix);
   }
 
-  private revalued(stored: StoredCell, wanted: BookCell): string {
-    const formulaXml = this.xml.slice(stored.stored!.start, stored.stored!.end);
+  private revalued(stored: StoredCell, formula: StoredFormula, wanted: BookCell): string {
+    const formulaXml = this.xml.slice(formula.start, formula.end);
     const metadata = stored.cellMetadata === undefined ? "" : ` cm="${stored.cellMetadata}"`;
     return cellXmlWithFormula(stored.row, stored.column, wanted, formulaXml, metadata, this.sink, this.prefix);
   }
@@ -298,7 +290,7 @@ class Patch {
       }
     }
     const added = this.sheet.validations
-      .filter((_, i) => !present.has(wanted[i]))
+      .filter((validation) => !present.has(validationKey(validation)))
       .map((validation) => validationXml(validation, this.prefix));
     if (removed === 0 && added.length === 0) return;
     const all = [...kept, ...added];

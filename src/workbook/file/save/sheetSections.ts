@@ -44,8 +44,8 @@ export function withWidths(cols: string, changed: ReadonlyMap<number, number>, p
   for (const [column, width] of changed) {
     const n = column + 1;
     const at = columns.findIndex(({ min, max }) => min <= n && n <= max);
-    const { min, max, tag } = at < 0 ? { min: n, max: n, tag: `<${p}col min="${n}" max="${n}"/>` } : columns[at];
-    if (at >= 0) columns.splice(at, 1);
+    const [cut] = at < 0 ? [] : columns.splice(at, 1);
+    const { min, max, tag } = cut ?? { min: n, max: n, tag: `<${p}col min="${n}" max="${n}"/>` };
     if (min < n) columns.push({ min, max: n - 1, tag });
     columns.push({
       min: n,

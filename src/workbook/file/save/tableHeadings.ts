@@ -36,18 +36,21 @@ export function withTableHeadings(
   return rows === sheet.rows ? sheet : { ...sheet, rows };
 }
 
-/** What must stand in each heading cell in place of what is there; undefined where that is a heading. */
+/** What must stand in each heading cell, as many as columns, in place of what is there; undefined where that is a heading. */
 function mendedHeadings(
   cells: readonly (BookCell | undefined)[],
   { columns }: TablePart,
   book: Book,
 ): (string | undefined)[] {
-  const taken = new Set(cells.flatMap((cell, i) => (cell?.value === columns[i] ? [columns[i].toLowerCase()] : [])));
-  return cells.map((cell, i) => {
-    if (cell?.value === columns[i] && cell.formula === undefined) return undefined;
+  const taken = new Set(
+    columns.filter((column, i) => cells[i]?.value === column).map((column) => column.toLowerCase()),
+  );
+  return columns.map((column, i) => {
+    const cell = cells[i];
+    if (cell?.value === column && cell.formula === undefined) return undefined;
     const value = cell?.value ?? "";
     const text = isCellError(value) ? value.error : String(value).trim() === "" ? "" : String(value);
-    const wanted = text !== "" ? text : isNamed(book, columns[i]) ? columns[i] : `Column${i + 1}`;
+    const wanted = text !== "" ? text : isNamed(book, column) ? column : `Column${i + 1}`;
     let heading = wanted;
     for (let n = 2; taken.has(heading.toLowerCase()); n++) heading = `${wanted}${n}`;
     taken.add(heading.toLowerCase());

@@ -113,11 +113,12 @@ function renameColumns(archive: Archive, { part, columns }: TablePart, texts: re
     const { start, end } = scan;
     if (scan.name === "tableColumn") {
       column++;
-      if (texts[column] !== columns[column])
+      const text = texts[column];
+      if (text !== undefined && text !== columns[column])
         edits.push({
           start,
           end,
-          text: withAttributes(xml.slice(start, end), { name: headerAttribute(texts[column]) }),
+          text: withAttributes(xml.slice(start, end), { name: headerAttribute(text) }),
         });
     } else if (scan.name === "calculatedColumnFormula") {
       // It may name an old header, in which case it would fill new rows with #REF!.
@@ -132,19 +133,17 @@ function renameColumns(archive: Archive, { part, columns }: TablePart, texts: re
 
 /** A formula that names columns, with those that were typed over named anew. */
 function withNewNames(formula: string, before: readonly string[], now: readonly string[]): string {
-  return before.reduce(
-    (text, column, i) =>
-      column === now[i]
-        ? text
-        : formulaPieces(text)
-            .map((piece) => (piece.startsWith("[") ? renameColumn(piece, column, now[i]) : piece))
-            .join(""),
-    formula,
-  );
+  return before.reduce((text, column, i) => {
+    const renamed = now[i];
+    if (renamed === undefined || renamed === column) return text;
+    return formulaPieces(text)
+      .map((piece) => (piece.startsWith("[") ? renameColumn(piece, column, renamed) : piece))
+      .join("");
+  }, formula);
 }
 
 function dropTable(archive: Archive, sheetPart: string, { part }: TablePart): void {
-  const id = relationsOf(archive, sheetPart).find((relation) => relation.part === part)!.id;
+  const id = relationsOf(archive, sheetPart).find((relation) => relation.part === part)?.id;
   const xml = withoutElements(archive.text(sheetPart), "tablePart", (scan) =>
     [...scan.attributes()].some(([name, value]) => name.endsWith(":id") && value === id),
   );

@@ -1,0 +1,1 @@
+export const NOT_YET: readonly string[];
