@@ -10,7 +10,7 @@ export interface Ask {
   readonly source?: { readonly path: string; readonly text: string };
 }
 
-/** Whether every test of the file passed, or what went wrong first; "none" when the file holds none. */
+/** Whether every test of the file passed, or what went wrong first. */
 export type Told = { readonly ready: true } | { readonly passed: boolean; readonly failure?: string };
 
 let replaced: Ask["source"];
@@ -23,8 +23,9 @@ const vitest: Vitest = await createVitest(
     bail: 1,
     maxWorkers: 1,
     include: ["tests/**/*.test.ts"],
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    // Whoever asks watches the time.
+    testTimeout: 600_000,
+    hookTimeout: 600_000,
     reporters: [{}],
     expect: { poll: { timeout: 20_000, interval: 50 } },
   },
@@ -47,8 +48,11 @@ async function run({ test, source }: Ask): Promise<Told> {
   const { testModules, unhandledErrors } = await vitest.runTestSpecifications([
     vitest.getRootProject().createSpecification(test),
   ]);
-  const failed = [...testModules].flatMap((file) =>
-    file.ok() ? [] : [[...file.children.allTests("failed")][0]?.fullName ?? "the file as a whole"],
+  // Files of earlier requests are told again.
+  const failed = testModules.flatMap((file) =>
+    file.ok() || !file.moduleId.endsWith(test)
+      ? []
+      : [[...file.children.allTests("failed")][0]?.fullName ?? "the file as a whole"],
   );
   if (unhandledErrors.length > 0) failed.push(`an error outside any test: ${String(unhandledErrors[0])}`);
   return failed.length === 0 ? { passed: true } : { passed: false, failure: failed[0] };

@@ -8,6 +8,8 @@ export interface Ran {
   /** The first test that failed, or that time ran out. */
   readonly failure?: string;
   readonly seconds: number;
+  /** Whether time ran out. */
+  readonly late?: true;
 }
 
 export class Runner {
@@ -28,7 +30,7 @@ export class Runner {
     const took = (performance.now() - began) / 1000;
     if (answer && "passed" in answer) return { ...answer, seconds: took };
     this.end();
-    return { passed: false, failure: `no end within ${Math.round(seconds)} s`, seconds: took };
+    return { passed: false, failure: `no end within ${Math.round(seconds)} s`, seconds: took, late: true };
   }
 
   private async start(): Promise<ChildProcess> {
