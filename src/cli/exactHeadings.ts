@@ -1,6 +1,7 @@
 /** Headings as the sheet spells them. */
-import type { Choice } from "../experiment/question/choice";
+import { headingsOf, type Choice } from "../experiment/question/choice";
 import { columnNamed } from "../experiment/question/rowCheck";
+import { sessionColumn, togetherBy } from "../experiment/question/sessions";
 import type { TrialLog } from "../experiment/log/trialLog";
 
 /** The choice with every heading spelled as the sheet has it. @throws UnknownColumn when one is not there */
@@ -14,7 +15,9 @@ export function exactHeadings(log: TrialLog, choice: Choice): Choice {
     ...(choice.weight !== undefined && { weight: exact(choice.weight) }),
     ...(choice.scatter && {
       scatter:
-        choice.scatter.as === "robust" ? choice.scatter : { ...choice.scatter, heading: exact(choice.scatter.heading) },
+        choice.scatter.as === "robust"
+          ? choice.scatter
+          : togetherBy(choice.scatter.as, sessionColumn(log, headingsOf(choice.scatter))),
     }),
   };
 }

@@ -1,11 +1,14 @@
 /** The answer of bendbook regress as JSON. */
+import { listOf } from "../experiment/language/wording";
 import type { Analysis } from "../experiment/question/analysis";
+import { headingsOf } from "../experiment/question/choice";
 import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { sessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import type { Term } from "../statistics/fit/regression";
 import { termTests } from "../statistics/fit/wholeTerms";
 import type { AskedRate } from "./askedRate";
+import { groupsJson } from "./groupsJson";
 import { outsideJson, remarksJson } from "./table";
 
 /** What every answer says of its question and rows. */
@@ -41,6 +44,7 @@ export function regressJson(analysis: Analysis): Record<string, unknown> {
     tests: termTests(regression).map(({ name, test }) => ({ term: name, ...test })),
     residual: regression.residual,
     ...spreadJson(analysis),
+    ...groupsJson(analysis),
     rSquared: regression.rSquared,
     F: regression.F,
     checks: checksJson(analysis),
@@ -91,6 +95,7 @@ function sessionJson(analysis: Analysis): Record<string, unknown> {
         terms: recommended.regression.terms.map(termJson),
         tests: termTests(recommended.regression).map(({ name, test }) => ({ term: name, ...test })),
         ...spreadJson(recommended),
+        ...groupsJson(recommended),
       }),
     },
   };
@@ -101,9 +106,10 @@ function spreadJson({ choice: { scatter }, regression }: Analysis): Record<strin
   const { spread } = regression;
   if (!spread || scatter?.as !== "random") return {};
   const ends = regression.spreadIntervals();
+  const session = listOf(headingsOf(scatter));
   return {
-    spread: { [scatter.heading]: spread.between, residual: spread.within },
-    spreadIntervals: ends ? { [scatter.heading]: ends.between, residual: ends.within } : null,
+    spread: { [session]: spread.between, residual: spread.within },
+    spreadIntervals: ends ? { [session]: ends.between, residual: ends.within } : null,
   };
 }
 

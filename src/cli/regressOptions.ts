@@ -29,8 +29,8 @@ const OPTIONS = {
   "no-constant": { type: "boolean" },
   confidence: { type: "string" },
   robust: { type: "boolean" },
-  cluster: { type: "string" },
-  random: { type: "string" },
+  cluster: { type: "string", multiple: true },
+  random: { type: "string", multiple: true },
   weight: { type: "string" },
   at: { type: "string", multiple: true },
   bootstrap: { type: "string" },
@@ -50,7 +50,7 @@ export function readRegressOptions(args: string[]): RegressOptions {
   const file = oneFile(typed.files);
   const made = once.made !== undefined;
   const response = responseOf(once);
-  const scatter = scatterOf(once);
+  const scatter = scatterOf({ ...typed.together, ...("robust" in once && { robust: true }) });
   if (made) refuseBesideMade(once, scatter);
   else if (at.length > 0) throw new UsageError("--at goes with --made: it asks for the success rate at settings.");
   const draws = readDraws(once);
@@ -84,6 +84,8 @@ interface Typed {
   readonly drivers: readonly DriverChoice[];
   readonly joint: readonly (readonly [string, string])[];
   readonly at: readonly string[];
+  /** What makes the groups, by how their rows go together. */
+  readonly together: { readonly cluster?: readonly string[]; readonly random?: readonly string[] };
   /** Options that are given once, and flags with "". */
   readonly once: Readonly<Record<string, string>>;
 }
@@ -94,6 +96,7 @@ function readTyped(args: string[]): Typed {
   const drivers = new Map<string, DriverChoice>();
   const joint: [string, string][] = [];
   const at: string[] = [];
+  const together: { cluster?: string[]; random?: string[] } = {};
   const once: Record<string, string> = {};
   for (let i = 0; i < tokens.length; i++) {
     const token = tokens[i];
@@ -111,9 +114,10 @@ function readTyped(args: string[]): Typed {
     else if (name === "curve") drivers.set(value, asCurve(value, second("a degree from 1 to 10"), drivers.get(value)));
     else if (name === "joint") joint.push([value, second("a second heading")]);
     else if (name === "at") at.push(value);
+    else if (name === "cluster" || name === "random") (together[name] ??= []).push(value);
     else keepOnce(once, name, value);
   }
-  return { files, drivers: [...drivers.values()], joint, at, once };
+  return { files, drivers: [...drivers.values()], joint, at, together, once };
 }
 
 function asNumber(heading: string, before: DriverChoice | undefined): DriverChoice {

@@ -17,7 +17,9 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --confidence SHARE        confidence of the intervals, 0.95 unless said
       --robust                  standard errors that hold when rows scatter unequally
       --cluster HEADER          standard errors that hold when rows alike in this column go together, with --made too
-      --random HEADER           each level of this column shifts its rows by a random amount
+      --random HEADER           each level of this column shifts its rows by a random amount (JSON: "session", with how
+                                many there are and their standard deviation); --random or --cluster said again: each
+                                distinct combination is one, as in --random Date --random Session
       --weight HEADER           counts rows by this column: weight 2 scatters with half the variance of weight 1
       --at HEADER=VALUE         with --made: the success rate at this setting (JSON: "rate"), others in their middle
       --bootstrap N             checks the intervals by N draws of rows, or of groups (JSON: "bootstrap")
@@ -37,7 +39,7 @@ export const HELP = `bendbook: bank-shot trials from the command line
                                 "slopes", "slopePairs" and "slopesDiffer"
       and --sheet, --confidence, --robust, --cluster, --random, --take-in, --json as above
 
-  bendbook repeat FILE --reading HEADER --reading HEADER... [--by HEADER] [--sheet NAME] [--confidence SHARE]
+  bendbook repeat FILE --reading HEADER --reading HEADER... [--by HEADER...] [--sheet NAME] [--confidence SHARE]
                    [--take-in] [--json]
       how well readings of the same marks agree, such as "Gap (in)" and "Gap 2 (in)": standard deviation of a single
       reading (JSON: "repeatability", "low", "high"), its share of the variance, shifts; by the levels of a column

@@ -59,6 +59,59 @@ const bend = ["--response", "Bend (in)"];
 const term = (data: { terms: { term: string }[] }, name: string) =>
   data.terms.find((one) => one.term === name) as Record<string, number> & { term: string };
 
+describe("sessions of several columns", () => {
+  beforeAll(() => {
+    const rows = [0, 1, 2, 3].flatMap((day) =>
+      [0, 1].flatMap((visit) =>
+        Array.from({ length: 5 }, (_, i) =>
+          [
+            `2026-02-0${day + 1}`,
+            visit + 1,
+            i % 2 ? "new" : "worn",
+            1 + ((5 * day + 3 * visit) % 7) / 10 + ((3 * i) % 5) / 40,
+          ].join(","),
+        ),
+      ),
+    );
+    writeFileSync(join(folder, "days.csv"), ["Date,Session,Cloth,Bend (in)", ...rows].join("\n"));
+  });
+
+  it.each([
+    ["regress", "--category"],
+    ["compare", "--among"],
+  ])("%s counts each distinct combination and says so", (command, cloth) => {
+    const found = json(command, "days.csv", ...bend, cloth, "Cloth", "--random", "Date", "--random", "Session");
+    expect(found.scatter).toEqual({ as: "random", heading: "Date", also: ["Session"] });
+    expect(found.session.groups).toBe(8);
+    expect(found.session.sd).toBeGreaterThan(0);
+    expect(found.structure[0]).toContain("each distinct combination of date and session: 8 in these rows");
+    const one = json(command, "days.csv", ...bend, cloth, "Cloth", "--random", "Date");
+    expect(one.scatter).toEqual({ as: "random", heading: "Date" });
+    expect(one.session.groups).toBe(4);
+  });
+
+  it("repeat sets each combination beside the others", () => {
+    writeFileSync(
+      join(folder, "again.csv"),
+      [
+        "Date,Session,Gap (in),Gap 2 (in)",
+        ...Array.from(
+          { length: 12 },
+          (_, i) => `2026-02-0${1 + (i >> 3)},${1 + ((i >> 1) & 1)},${i / 8},${i / 8 + (i % 3) / 64}`,
+        ),
+      ].join("\n"),
+    );
+    const readings = ["--reading", "Gap (in)", "--reading", "Gap 2 (in)"];
+    expect(json("repeat", "again.csv", ...readings, "--by", "Date", "--by", "Session").levels).toHaveLength(4);
+  });
+
+  it("refuses a column named twice", () => {
+    const { status, err } = bendbook("regress", "days.csv", ...bend, "--random", "Date", "--random", "Date");
+    expect(status).toBe(1);
+    expect(err).toContain('"Date" is named twice as what makes a session');
+  });
+});
+
 describe("regress with weights", () => {
   it("counts rows by the column, says so, and leaves out rows whose weight cannot serve", () => {
     writeFileSync(
