@@ -45,10 +45,13 @@ export const HELP = `bendbook: bank-shot trials from the command line
       reading (JSON: "repeatability", "low", "high"), its share of the variance, shifts; by the levels of a column
 
   bendbook power --difference D --spread S (--shots N | --power P) [--level SHARE] [--tables K] [--looks K] [--json]
+  bendbook power --difference D --spread S --session-spread T --sessions N --shots M [--level SHARE] [--json]
       chance to see a difference between two tables with N shots each, or the shots it takes;
       spread: standard deviation of single shots; two sides; level 0.05 unless said (or --confidence 0.95);
       --tables K: difference of the two farthest apart among K tables; --looks K: how looking K times on the way
-      raises the false alarms (JSON: "falseAlarms")
+      raises the false alarms (JSON: "falseAlarms");
+      --session-spread T: standard deviation between sessions, each of which sees one table; N sessions on each table
+      with M shots each; with --power P in place of --sessions or --shots that one is found
 
   bendbook gather FOLDER --out FILE [options]
       the trials of every .xlsx and .csv below a folder as one tidy set (.xlsx, .csv or .parquet), each row with its

@@ -521,6 +521,19 @@ describe("repeat", () => {
   });
 });
 
+describe("power of sessions", () => {
+  const plan = ["power", "--difference", "1", "--spread", "1", "--session-spread", "0.5"];
+  it("gives the power of so many sessions and shots, or finds one of them", () => {
+    // R 4.2.2: power.t.test(n = 6, delta = 1, sd = sqrt(0.5^2 + 1/8), strict = TRUE)$power
+    expect(json(...plan, "--sessions", "6", "--shots", "8").power).toBeCloseTo(0.72247361715083, 9);
+    expect(json(...plan, "--sessions", "6", "--shots", "8", "--level", "0.1").level).toBe(0.1);
+    expect(json(...plan, "--power", "0.8", "--shots", "8")).toMatchObject({ sessions: 7, shots: 8 });
+    expect(bendbook(...plan, "--sessions", "6", "--shots", "8").out).toContain(
+      "With 6 sessions of 8 shots each on each of two tables, a true difference of 1 is found with probability 0.7225 when single shots scatter 1 and sessions 0.5",
+    );
+  });
+});
+
 describe("power", () => {
   it("gives the power of so many shots, or the shots for a power", () => {
     expect(json("power", "--difference", "1", "--spread", "1", "--shots", "17").power).toBeCloseTo(0.80703671514, 10);
@@ -638,6 +651,18 @@ describe("bad input", () => {
     [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Bend (in)"], 1, "named twice as a reading"],
     [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Speed (mph)"], 1, "are not in one unit"],
     [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Gap (in)"], 1, 'no column is headed "Gap (in)"'],
+    [["power", "--difference", "1", "--spread", "1", "--shots", "5", "--sessions", "4"], 2, "--sessions goes with"],
+    [["power", "--difference", "1", "--spread", "1", "--session-spread", "1", "--shots", "5"], 2, "needs two of"],
+    [
+      ["power", "--difference", "1", "--spread", "1", "--session-spread", "-1", "--shots", "5", "--sessions", "3"],
+      2,
+      "0 or more",
+    ],
+    [
+      ["power", "--difference", "1", "--spread", "1", "--session-spread", "1", "--power", "0.8", "--sessions", "3"],
+      1,
+      "no number of shots",
+    ],
     [["power", "--difference", "1", "--spread", "1"], 2, "--shots N (shots per table) or --power P"],
     [
       ["power", "--difference", "1", "--spread", "1", "--shots", "5", "--tables", "1"],
