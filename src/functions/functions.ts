@@ -589,7 +589,9 @@ export function SHOTS(
  * @param {any[][]} [alignmentError] Half-width of how far the sighted line may be off, in the units; 0 when left out.
  * @param {any[][]} [confidence] Confidence of the expanded uncertainty as a share; 0.95 when left out.
  * @param {any[][]} [units] "in" (when left out; ball 2.25) or "mm" (ball 57.15).
- * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty.
+ * @param {any[][]} [scatter] Standard deviation of single readings of one layout, known from earlier ones by this ruler, in the units; a single reading needs it.
+ * @param {any[][]} [scatterDegrees] Degrees of freedom behind scatter; infinite when left out.
+ * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty; words where a single reading cannot say.
  */
 export function UNCERTAINTY(
   readings: any[][],
@@ -599,9 +601,21 @@ export function UNCERTAINTY(
   alignmentError?: any[][],
   confidence?: any[][],
   units?: any[][],
+  scatter?: any[][],
+  scatterDegrees?: any[][],
 ): any[][] {
   return finiteTable(() =>
-    uncertaintyRow(readings, rulerDivision, markError, ballTolerance, alignmentError, confidence, units),
+    uncertaintyRow(
+      readings,
+      rulerDivision,
+      markError,
+      ballTolerance,
+      alignmentError,
+      confidence,
+      units,
+      scatter,
+      scatterDegrees,
+    ),
   );
 }
 
