@@ -1,7 +1,7 @@
 /** bendbook regress. */
 import { analyse, type Analysis } from "../experiment/question/analysis";
 import { analyseMade, type MadeAnalysis } from "../experiment/question/madeAnalysis";
-import { askedRate } from "./askedRate";
+import { askedPrediction, askedRate } from "./askedAt";
 import { drawAgain } from "./drawn";
 import { exactHeadings } from "./exactHeadings";
 import { findLog, openFile, recomputed } from "./readLog";
@@ -25,9 +25,10 @@ function madeAnswer(analysis: MadeAnalysis, { at, json }: RegressOptions): strin
   return json ? JSON.stringify(madeJson(analysis, rate), null, 2) : madeText(analysis, rate);
 }
 
-function answer(analysis: Analysis, { draws, json }: RegressOptions, progress: (text: string) => void): string {
+function answer(analysis: Analysis, { at, draws, json }: RegressOptions, progress: (text: string) => void): string {
+  const predicted = at.length > 0 ? askedPrediction(analysis, at) : undefined;
   const drawn = draws && drawAgain(analysis, draws, progress);
   return json
-    ? JSON.stringify({ ...regressJson(analysis), ...drawn?.json }, null, 2)
-    : [regressText(analysis), ...(drawn?.lines ?? [])].join("\n");
+    ? JSON.stringify({ ...regressJson(analysis, predicted), ...drawn?.json }, null, 2)
+    : [regressText(analysis, predicted), ...(drawn?.lines ?? [])].join("\n");
 }

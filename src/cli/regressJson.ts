@@ -7,7 +7,9 @@ import { sessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import type { Term } from "../statistics/fit/regression";
 import { termTests } from "../statistics/fit/wholeTerms";
-import type { AskedRate } from "./askedRate";
+import type { RateAt } from "../experiment/question/madeRates";
+import type { PredictedAt } from "../experiment/question/predictAt";
+import type { Asked } from "./askedAt";
 import { groupsJson } from "./groupsJson";
 import { outsideJson, remarksJson } from "./table";
 
@@ -33,7 +35,7 @@ function termJson({ label, estimate, standardError, t, df, p, low, high }: Term)
   return { term: label, estimate, standardError, t, df, p, low, high };
 }
 
-export function regressJson(analysis: Analysis): Record<string, unknown> {
+export function regressJson(analysis: Analysis, at: Asked<PredictedAt> | undefined): Record<string, unknown> {
   const { choice, regression } = analysis;
   return {
     ...rowsJson(analysis),
@@ -49,6 +51,22 @@ export function regressJson(analysis: Analysis): Record<string, unknown> {
     F: regression.F,
     checks: checksJson(analysis),
     ...sessionJson(analysis),
+    ...(at && { at: predictedJson(at) }),
+  };
+}
+
+/** What is expected at settings: of an average session, and of a new one where sessions are shifted. */
+function predictedJson({
+  settings,
+  found: { mean, single, newSession, beyond, sentence },
+}: Asked<PredictedAt>): unknown {
+  return {
+    settings,
+    mean: mean ?? null,
+    single: single ?? null,
+    ...(newSession && { newSession }),
+    beyondTheRows: beyond,
+    sentence,
   };
 }
 
@@ -113,7 +131,7 @@ function spreadJson({ choice: { scatter }, regression }: Analysis): Record<strin
   };
 }
 
-export function madeJson(analysis: MadeAnalysis, rate: AskedRate | undefined): unknown {
+export function madeJson(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined): unknown {
   const { logistic: fit } = analysis;
   const grouped = fit.method === "penalised likelihood" ? "jackknife by group" : "CR2";
   return {

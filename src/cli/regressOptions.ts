@@ -52,7 +52,6 @@ export function readRegressOptions(args: string[]): RegressOptions {
   const response = responseOf(once);
   const scatter = scatterOf({ ...typed.together, ...("robust" in once && { robust: true }) });
   if (made) refuseBesideMade(once, scatter);
-  else if (at.length > 0) throw new UsageError("--at goes with --made: it asks for the success rate at settings.");
   const draws = readDraws(once);
   if (draws && made)
     throw new UsageError(

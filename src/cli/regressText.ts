@@ -6,34 +6,41 @@ import { sessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import { counted, significant } from "../experiment/language/wording";
 import type { Term } from "../statistics/fit/regression";
-import type { AskedRate } from "./askedRate";
+import type { RateAt } from "../experiment/question/madeRates";
+import type { PredictedAt } from "../experiment/question/predictAt";
+import type { Asked } from "./askedAt";
 import { readAsLines, remarkLines, sheetLine, tableLines } from "./table";
 
 /** The answer; where shots of one session are not separate evidence, the session-aware one first and the plain one after it. */
-export function regressText(analysis: Analysis): string {
+export function regressText(analysis: Analysis, at: Asked<PredictedAt> | undefined): string {
   const headline = "Coefficients, in the response's unit per unit of the driver:";
   const aware = sessionAware(analysis);
-  if (!aware?.lead) return report(analysis, withChecks(analysis), headline, analysis.regression.terms);
+  const predicted = findings(at?.found.sentence);
+  if (!aware?.lead)
+    return report(analysis, [...predicted, ...withChecks(analysis)], headline, analysis.regression.terms);
   const { recommended, sentences } = aware;
-  if (!recommended)
-    return report(analysis, [...sentences, ...withChecks(analysis)], headline, analysis.regression.terms);
+  const first = [...sentences, ...predicted];
+  if (!recommended) return report(analysis, [...first, ...withChecks(analysis)], headline, analysis.regression.terms);
   return [
-    report(recommended, [...sentences, ...withChecks(recommended)], headline, recommended.regression.terms),
+    report(recommended, [...first, ...withChecks(recommended)], headline, recommended.regression.terms),
     "",
     "For comparison, the plain fit that counts every row on its own:",
     ...tableLines(termRows(analysis.choice.confidence, analysis.regression.terms)),
   ].join("\n");
 }
 
+function findings(text: string | undefined): Sentence[] {
+  return text === undefined ? [] : [{ kind: "finding", text }];
+}
+
 function withChecks(analysis: Analysis): Sentence[] {
   return [...answerSentences(analysis), ...trustSentences(analysis, trustChecks(analysis))];
 }
 
-export function madeText(analysis: MadeAnalysis, rate: AskedRate | undefined): string {
-  const asked = rate?.found.sentence === undefined ? [] : [{ kind: "finding" as const, text: rate.found.sentence }];
+export function madeText(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined): string {
   return report(
     analysis,
-    [...asked, ...madeSentences(analysis)],
+    [...findings(rate?.found.sentence), ...madeSentences(analysis)],
     "Coefficients, in the logarithm of the odds per unit of the driver:",
     analysis.logistic.terms,
   );

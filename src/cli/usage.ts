@@ -21,7 +21,8 @@ export const HELP = `bendbook: bank-shot trials from the command line
                                 many there are and their standard deviation); --random or --cluster said again: each
                                 distinct combination is one, as in --random Date --random Session
       --weight HEADER           counts rows by this column: weight 2 scatters with half the variance of weight 1
-      --at HEADER=VALUE         with --made: the success rate at this setting (JSON: "rate"), others in their middle
+      --at HEADER=VALUE         what is expected at this setting, others in their middle: the mean and a single shot (JSON:
+                                "at"), of an average session and of a new one; with --made the success rate (JSON: "rate")
       --bootstrap N             checks the intervals by N draws of rows, or of groups (JSON: "bootstrap")
       --permute N               checks each driver's p by exchanging rows N times (JSON: "permutation")
       --seed S                  a whole number: the same seed gives the same draws; 1 unless said

@@ -59,6 +59,26 @@ const bend = ["--response", "Bend (in)"];
 const term = (data: { terms: { term: string }[] }, name: string) =>
   data.terms.find((one) => one.term === name) as Record<string, number> & { term: string };
 
+describe("regress --at", () => {
+  const asked = ["regress", "stays.csv", ...bend, "--driver", "Speed (mph)", "--category", "Cloth"];
+  it("predicts the mean and a single shot, of an average session and of a new one", () => {
+    const { at } = json(...asked, "--random", "Session", "--at", "Speed (mph)=8", "--at", "cloth=new");
+    expect(at.settings).toEqual({ "Speed (mph)": "8", Cloth: "new" });
+    expect(at.mean.low).toBeGreaterThan(at.single.low);
+    expect(at.mean.high).toBeLessThan(at.single.high);
+    expect(at.newSession.mean.high).toBeGreaterThan(at.mean.high);
+    expect(at.newSession.single.high).toBeGreaterThan(Math.max(at.newSession.mean.high, at.single.high));
+    expect(at.beyondTheRows).toEqual([]);
+    expect(bendbook(...asked, "--random", "Session", "--at", "Speed (mph)=50").out).toMatch(
+      /At speed 50 mph and every cloth with equal weight bend is .* in on average over sessions, 95 % interval .*A single shot of an average session lies within .*Of a new session.*No shot was taken so far out in speed/,
+    );
+  });
+  it("takes the answer with sessions in mind where that one leads", () =>
+    expect(json(...asked, "--at", "Speed (mph)=8").at).toEqual(
+      json(...asked, "--random", "Session", "--at", "Speed (mph)=8").at,
+    ));
+});
+
 describe("sessions of several columns", () => {
   beforeAll(() => {
     const rows = [0, 1, 2, 3].flatMap((day) =>
@@ -596,7 +616,8 @@ describe("bad input", () => {
       1,
       'Cloth is "wool": choose one of',
     ],
-    [["regress", "stays.csv", ...bend, "--at", "Cloth=new"], 2, "--at goes with --made"],
+    [["regress", "stays.csv", ...bend, "--at", "Cloth=new"], 2, "give HEADER=VALUE with a driver of the question"],
+    [["regress", "stays.csv", ...bend, "--category", "Cloth", "--at", "Cloth=silk"], 1, 'Cloth is "silk"'],
     [
       ["regress", "stays.csv", ...bend, "--bootstrap", "10"],
       2,
