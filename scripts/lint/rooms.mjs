@@ -27,6 +27,7 @@ export const ROOMS = {
   "statistics/distributions": ["statistics/numeric"],
   "statistics/errors": STATISTICS,
   "statistics/fit": [...STATISTICS, "statistics/errors"],
+  "statistics/censored": [...STATISTICS, "statistics/errors", "statistics/fit"],
   "statistics/checks": [...STATISTICS, "statistics/errors", "statistics/fit"],
   "statistics/compare": [...STATISTICS, "statistics/errors", "statistics/fit"],
   "statistics/design": STATISTICS,
