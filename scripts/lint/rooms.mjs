@@ -36,6 +36,7 @@ export const ROOMS = {
   "experiment/language": ["bank", "statistics/*", "workbook"],
   "experiment/log": LANGUAGE,
   "experiment/question": LOG,
+  "experiment/attempts": QUESTION,
   "experiment/trust": QUESTION,
   "experiment/shot": LANGUAGE,
   "experiment/calibrate": [...LOG, "experiment/shot"],

@@ -5,6 +5,7 @@ import { normalQuantile } from "../distributions/distributions";
 import { normalLower } from "../distributions/normal";
 import type { Design, Setting } from "../fit/designMatrix";
 import { degreesOfFreedom, fallOf } from "./calibration";
+import { leastSurpassed, mostSurpassed } from "./oneSided";
 import {
   betweenSessions,
   chanceDeviate,
@@ -82,6 +83,7 @@ export function censoredFit(question: CensoredQuestion): CensoredFit {
         ...(data.sessions ? estimated(solved, betweenSessions(data), confidence, length) : NOTHING),
       },
   );
+  const untold = untoldOf(solved, question);
   return {
     rows: data.rows,
     confidence,
@@ -95,10 +97,13 @@ export function censoredFit(question: CensoredQuestion): CensoredFit {
       return session();
     },
     logLikelihood: top.value - data.exactCount * Math.log(scale),
-    untold: untoldOf(solved, question),
+    untold,
     question,
     design,
     surpassed(settings, probability, newSession = false) {
+      const [why] = untold;
+      if (why?.kind === "only at least" || why?.kind === "only less than" || why?.kind === "one row")
+        return oneSided(question, probability);
       const at = along(settings);
       const quantity = at && surpassed(data, at, normalQuantile(probability), newSession);
       return quantity && estimated(solved, quantity, confidence, (value) => centre + scale * value);
@@ -120,6 +125,17 @@ export function censoredFit(question: CensoredQuestion): CensoredFit {
 }
 
 const NOTHING: Estimated = { estimate: null, low: null, high: null };
+
+/** All that rows on one side of their bounds tell: nothing of how it depends on drivers or sessions. */
+function oneSided(
+  { bounds, known, drivers, sessions, confidence = 0.95 }: CensoredQuestion,
+  probability: number,
+): Estimated {
+  if (drivers.length > 0 || sessions) return NOTHING;
+  return known[0] === "at least"
+    ? { ...NOTHING, low: leastSurpassed(Array.from(bounds), probability, confidence) }
+    : { ...NOTHING, high: mostSurpassed(Array.from(bounds), probability, confidence) };
+}
 
 /** The value, worked out at the first call and kept: each point of a profile is a climb. */
 function once<T>(make: () => T): () => T {

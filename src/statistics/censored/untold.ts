@@ -27,7 +27,7 @@ export function untoldOf(solved: Solved, { known, bounds, sessions }: CensoredQu
 function withoutSummit({ top, data, scale }: Solved, bounds: ArrayLike<number>, known: readonly Known[]): Untold {
   const of = (kind: Known) => known.flatMap((one, i) => (one === kind ? [bounds[i]] : []));
   const [reached, missed] = [of("at least"), of("less than")];
-  if (known.length === 1) return { kind: "one row" };
+  if (known.length === 1) return known[0] === "value" ? { kind: "parted" } : { kind: "one row" };
   if (data.exactCount > 0) return { kind: "parted" };
   if (missed.length === 0) return { kind: "only at least" };
   if (reached.length === 0) return { kind: "only less than" };
