@@ -8,6 +8,7 @@ import { compareCommand } from "./compare";
 import { evaluate } from "./evaluate";
 import { gatherCommand } from "./gather";
 import { powerCommand } from "./power";
+import { reachCommand } from "./reach";
 import { recalculate } from "./recalculate";
 import { regressCommand } from "./regress";
 import { repeatCommand } from "./repeat";
@@ -19,6 +20,7 @@ const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Prom
   gather: gatherCommand,
   compare: compareCommand,
   power: powerCommand,
+  reach: reachCommand,
   recalculate,
   regress: regressCommand,
   repeat: repeatCommand,

@@ -40,6 +40,19 @@ export const HELP = `bendbook: bank-shot trials from the command line
                                 "slopes", "slopePairs" and "slopesDiffer"
       and --sheet, --confidence, --robust, --cluster, --random, --take-in, --json as above
 
+  bendbook reach FILE (--gap HEADER | --required HEADER) --outcome HEADER [options]
+      how far it bends, and how surely, from attempts past an obstacle: got by says at least what the obstacle asked
+      for, a hit less, anything else nothing
+      --gap HEADER              the obstacle's gap, or --required HEADER, the bend that it asked for (ball radius − gap)
+      --outcome HEADER          made, cleared, hit obstacle or missed
+      --measured HEADER         the bend that a camera saw; its row's outcome is then not used
+      --random HEADER           what makes a session; said several times, each distinct combination is one
+      --at HEADER=VALUE         the setting asked about; otherwise numbers at their mean, categories at their first level
+      --probability P           the bend that an attempt gets at least with this chance, several times if you like;
+                                0.5 and 0.9 unless said
+      --ball D                  the ball's diameter in the unit of the gap, 2.25 in unless said
+      and --sheet, --driver, --category, --confidence, --take-in, --json as above (JSON: "reach", "scatter", "counts")
+
   bendbook repeat FILE --reading HEADER --reading HEADER... [--by HEADER...] [--sheet NAME] [--confidence SHARE]
                    [--take-in] [--json]
       how well readings of the same marks agree, such as "Gap (in)" and "Gap 2 (in)": standard deviation of a single

@@ -109,7 +109,7 @@ function rowsWithout(log: TrialLog, faulty: readonly number[]): readonly number[
 }
 
 /** Why a reading cannot serve; undefined when it can. */
-function fault(reading: Reading, as: Use): string | undefined {
+export function fault(reading: Reading, as: Use): string | undefined {
   if (reading.kind === "blank") return "blank";
   if (reading.kind === "unusable") return reading.reason;
   if (as === "category") return undefined;
@@ -127,7 +127,7 @@ function fault(reading: Reading, as: Use): string | undefined {
   return undefined;
 }
 
-function remark(log: TrialLog, index: number, { column, heading }: LogColumn, reason: string): CellRemark {
+export function remark(log: TrialLog, index: number, { column, heading }: LogColumn, reason: string): CellRemark {
   const row = log.rows[index];
   return { row, column, address: cellAddress(row, column), heading: heading.text, reason };
 }
