@@ -18,8 +18,8 @@ export interface GroupParts {
   readonly squaresWithin: number;
   /** Squares within groups that the drivers cannot take up: the scatter of single rows. */
   readonly leftWithin: number;
-  /** How many combinations of the coefficients only change from group to group. */
-  readonly between: number;
+  /** Combinations of the coefficients that only change from group to group: orthonormal vectors. */
+  readonly still: readonly (readonly number[])[];
 }
 
 const parts = memo<GroupParts>(2);
@@ -67,7 +67,7 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
     pullWithin,
     squaresWithin,
     leftWithin: Math.max(0, squaresWithin - taken),
-    between: values.filter((value) => value < BETWEEN_ALONE).length,
+    still: vectors.filter((_, j) => values[j] < BETWEEN_ALONE),
   };
 }
 
@@ -95,10 +95,10 @@ export function groupsDiffer(
   scatter: Scatter,
   by: Grouping,
 ): { readonly value: number | null; readonly df1: number; readonly df2: number; readonly p: number | null } {
-  const { present, leftWithin: left, between } = splitByGroup(scatter, by);
+  const { present, leftWithin: left, still } = splitByGroup(scatter, by);
   const size = scatter.directions.length;
   const all = inner(scatter.residuals, scatter.residuals);
-  const df2 = scatter.residuals.length - present.length - (size - between);
+  const df2 = scatter.residuals.length - present.length - (size - still.length);
   const df1 = scatter.df - df2;
   if (df1 <= 0 || df2 <= 0 || !(left > 0)) return { value: null, df1, df2, p: null };
   const value = (all - left) / df1 / (left / df2);

@@ -1,0 +1,74 @@
+/** Variance of what only changes from group to group, from how the groups' own means scatter. */
+import type { GroupParts } from "./groupParts";
+import type { RatioFit } from "./restrictedLikelihood";
+import { addOuter, eigen, inner, invertDefinite, timesVector, zeroMatrix } from "../numeric/symmetric";
+
+/**
+ * Covariance of combinations that the rows within groups cannot give. The groups' means, less what goes with the drivers
+ * within groups, scatter about the drivers that only change from group to group; each group counts once, however many
+ * rows it has, and the mean square of what is left stands for the scatter of every group's mean. With as many rows in
+ * every group this is the exact answer of Student on the groups' means, whatever the variance between groups is, and
+ * there is no estimate at 0 to fall back from.
+ * @param dfBetween groups less the coefficients that only change from group to group; above 0
+ * @param varianceWithin of single rows within groups
+ */
+export function groupMeans(
+  parts: GroupParts,
+  { ratio, inverse }: RatioFit,
+  varianceWithin: number,
+  dfBetween: number,
+): (a: readonly number[], b: readonly number[]) => number {
+  const { present, counts, directionSums, crossWithin } = parts;
+  const meanSquare = meansLeft(parts) / dfBetween;
+  /** How much of each group's mean goes into a combination, and how much of each direction within groups. */
+  const weights = (along: readonly number[]) => {
+    const moved = timesVector(inverse, along);
+    return {
+      moved,
+      ofGroups: present.map(
+        (g) => directionSums.reduce((total, sums, k) => total + moved[k] * sums[g], 0) / (1 + ratio * counts[g]),
+      ),
+    };
+  };
+  return (a, b) => {
+    const [left, right] = [weights(a), a === b ? weights(a) : weights(b)];
+    return (
+      meanSquare * inner(left.ofGroups, right.ofGroups) +
+      varianceWithin * inner(left.moved, timesVector(crossWithin, right.moved))
+    );
+  };
+}
+
+/** Squares that the groups' means leave about the directions that only change from group to group. */
+function meansLeft({
+  present,
+  counts,
+  directionSums,
+  residualSums,
+  crossWithin,
+  pullWithin,
+  still,
+}: GroupParts): number {
+  const { values, vectors } = eigen(crossWithin);
+  const most = Math.max(0, ...values);
+  // What the rows within groups say of the drivers that change there.
+  const within = crossWithin.map((_, k) =>
+    values.reduce(
+      (total, value, j) =>
+        value > 1e-12 * most ? total + (vectors[j][k] * inner(vectors[j], pullWithin)) / value : total,
+      0,
+    ),
+  );
+  const means = present.map((g) => ({
+    value: directionSums.reduce((rest, sums, k) => rest - within[k] * sums[g], residualSums[g]) / counts[g],
+    at: still.map((vector) => vector.reduce((total, part, k) => total + part * directionSums[k][g], 0) / counts[g]),
+  }));
+  const cross = zeroMatrix(still.length);
+  const pull = new Array<number>(still.length).fill(0);
+  for (const { value, at } of means) {
+    addOuter(cross, at);
+    at.forEach((part, k) => (pull[k] += part * value));
+  }
+  const solved = still.length === 0 ? [] : timesVector(invertDefinite(cross)?.inverse ?? [], pull);
+  return means.reduce((total, { value, at }) => total + (value - inner(at, solved)) ** 2, 0);
+}
