@@ -16,6 +16,8 @@ export interface GroupParts {
   readonly crossWithin: number[][];
   readonly pullWithin: readonly number[];
   readonly squaresWithin: number;
+  /** What the rows within groups say of the directions that change there; 0 along the others. */
+  readonly solvedWithin: readonly number[];
   /** Squares within groups that the drivers cannot take up: the scatter of single rows. */
   readonly leftWithin: number;
   /** Combinations of the coefficients that only change from group to group: orthonormal vectors. */
@@ -54,10 +56,12 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   const pullWithin = within.map((values) => dotted(values, residualsWithin));
   const squaresWithin = dotted(residualsWithin, residualsWithin);
   const { values, vectors } = eigen(crossWithin);
-  const taken = values.reduce(
-    (total, value, j) => (value < BETWEEN_ALONE ? total : total + inner(vectors[j], pullWithin) ** 2 / value),
-    0,
-  );
+  const solvedWithin = new Array<number>(size).fill(0);
+  values.forEach((value, j) => {
+    if (value < BETWEEN_ALONE) return;
+    const share = inner(vectors[j], pullWithin) / value;
+    vectors[j].forEach((part, k) => (solvedWithin[k] += share * part));
+  });
   return {
     counts,
     present: levels.flatMap((_, g) => (counts[g] > 0 ? [g] : [])),
@@ -66,7 +70,8 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
     crossWithin,
     pullWithin,
     squaresWithin,
-    leftWithin: Math.max(0, squaresWithin - taken),
+    solvedWithin,
+    leftWithin: Math.max(0, squaresWithin - inner(solvedWithin, pullWithin)),
     still: vectors.filter((_, j) => values[j] < BETWEEN_ALONE),
   };
 }

@@ -22,8 +22,9 @@ export interface SmallSample {
  */
 export function kenwardRoger(parts: GroupParts, rows: number, fit: RatioFit, variance: number): SmallSample {
   const size = fit.inverse.length;
-  const phi = fit.inverse.map((row) => row.map((value) => value * variance));
-  const { P, Q, traces } = derivatives(parts, rows, fit.ratio, variance);
+  // In units of the residual variance, so that tiny responses do not overflow.
+  const phi = fit.inverse;
+  const { P, Q, traces } = derivatives(parts, rows, fit.ratio);
   const PhiP = P.map((one) => product(phi, one));
   const information = [0, 1].map((i) =>
     [0, 1].map((j) => (traces[i + j] - 2 * trace(phi, Q[i + j]) + trace(PhiP[i], PhiP[j])) / 2),
@@ -44,7 +45,7 @@ export function kenwardRoger(parts: GroupParts, rows: number, fit: RatioFit, var
       const [left, right] = [timesVector(phi, a), timesVector(phi, b)];
       const plain = inner(a, right);
       const extra = inner(left, timesVector(added, right));
-      return a === b ? plain + Math.max(0, extra) : plain + extra;
+      return variance * (a === b ? plain + Math.max(0, extra) : plain + extra);
     },
     df(along) {
       const moved = timesVector(phi, along);
@@ -63,18 +64,13 @@ function derivatives(
   { crossWithin, present, counts, directionSums }: GroupParts,
   rows: number,
   ratio: number,
-  variance: number,
 ): { P: Matrix[]; Q: Matrix[]; traces: number[] } {
-  const P = [crossWithin.map((row) => row.map((value) => -value / variance ** 2)), zeroMatrix(crossWithin.length)];
-  const Q = [
-    crossWithin.map((row) => row.map((value) => value / variance ** 3)),
-    zeroMatrix(crossWithin.length),
-    zeroMatrix(crossWithin.length),
-  ];
-  const traces = [(rows - present.length) / variance ** 2, 0, 0];
+  const P = [crossWithin.map((row) => row.map((value) => -value)), zeroMatrix(crossWithin.length)];
+  const Q = [crossWithin.map((row) => [...row]), zeroMatrix(crossWithin.length), zeroMatrix(crossWithin.length)];
+  const traces = [rows - present.length, 0, 0];
   for (const g of present) {
     const count = counts[g];
-    const whole = variance * (1 + ratio * count);
+    const whole = 1 + ratio * count;
     const sums = directionSums.map((ofGroup) => ofGroup[g]);
     // One more τ² brings one more factor of the group's rows.
     P.forEach((one, i) => addOuter(one, sums, -(count ** i) / count / whole ** 2));

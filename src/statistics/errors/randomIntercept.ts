@@ -34,7 +34,10 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
 
   const { at, best } = restrictedLikelihood(parts, df);
   const variance = best.left / df;
-  const means: Judged = { covariance: groupMeans(parts, best, varianceWithin, dfBetween), df: () => dfBetween };
+  const means: Judged = {
+    covariance: groupMeans(parts, best, varianceWithin, dfBetween, dfWithin),
+    df: () => dfBetween,
+  };
   const rows = judgedByRows(parts, residuals.length, best, variance, dfBetween, dfWithin);
   const judge = (...along: readonly (readonly number[])[]) =>
     along.some((one) => onlyBetween(parts, one)) ? means : rows;

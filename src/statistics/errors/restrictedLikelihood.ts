@@ -106,7 +106,7 @@ function slopeOf(
 }
 
 /**
- * The ratio with the least deviance. A grid over 25 powers of ten finds the valley, because the profile may have
+ * The ratio with the least deviance. A grid over 22 powers of ten finds the valley, because the profile may have
  * more than one; secants of its slope, held in a shrinking bracket, then find the bottom to the last digits. 0 when the deviance rises from 0.
  */
 function bestRatio(
@@ -115,8 +115,8 @@ function bestRatio(
 ): number {
   const zero = at(0);
   if (zero?.left === 0) return 0;
-  const steps = 125;
-  const grid = Array.from({ length: steps + 1 }, (_, i) => 10 ** (-9 + (25 * i) / steps));
+  const steps = 110;
+  const grid = Array.from({ length: steps + 1 }, (_, i) => 10 ** (-9 + (22 * i) / steps));
   const found = grid.map(at);
   let place = -1;
   let least = zero?.deviance ?? Infinity;
