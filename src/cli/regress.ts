@@ -6,7 +6,7 @@ import type { Choice, DriverChoice } from "../experiment/question/choice";
 import { analyseMade, madeSentences, type MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { rateAt, type RateAt } from "../experiment/question/madeRates";
 import { columnNamed } from "../experiment/question/rowCheck";
-import { sessionAware } from "../experiment/question/sessionAware";
+import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import type { TrialLog } from "../experiment/log/trialLog";
 import { counted, significant } from "../experiment/language/wording";
@@ -287,7 +287,7 @@ function asJson(analysis: Analysis): Record<string, unknown> {
     ...rowsJson(analysis),
     scatter: choice.scatter ?? { as: "alike" },
     weights: choice.weight ?? null,
-    terms: regression.terms.map(termJson),
+    terms: plainTerms(analysis, sessionAware(analysis)).map(termJson),
     notEstimated: regression.unestimated,
     tests: termTests(regression).map(({ name, test }) => ({ term: name, ...test })),
     residual: regression.residual,
@@ -337,12 +337,10 @@ function sessionJson(analysis: Analysis): Record<string, unknown> {
       groupsDifferP: differ,
       lead,
       sentences: sentences.map(({ text }) => text),
-      ...(recommended && {
-        rowsUsed: recommended.check.used.length,
-        terms: recommended.regression.terms.map(termJson),
-        tests: termTests(recommended.regression).map(({ name, test }) => ({ term: name, ...test })),
-        ...spreadJson(recommended),
-      }),
+      rowsUsed: recommended.check.used.length,
+      terms: recommended.regression.terms.map(termJson),
+      tests: termTests(recommended.regression).map(({ name, test }) => ({ term: name, ...test })),
+      ...spreadJson(recommended),
     },
   };
 }
@@ -390,13 +388,11 @@ function asText(analysis: Analysis): string {
   const aware = sessionAware(analysis);
   if (!aware?.lead) return report(analysis, withChecks(analysis), headline, analysis.regression.terms);
   const { recommended, sentences } = aware;
-  if (!recommended)
-    return report(analysis, [...sentences, ...withChecks(analysis)], headline, analysis.regression.terms);
   return [
     report(recommended, [...sentences, ...withChecks(recommended)], headline, recommended.regression.terms),
     "",
     "For comparison, the plain fit that counts every row on its own:",
-    ...tableLines(termRows(analysis.choice.confidence, analysis.regression.terms)),
+    ...tableLines(termRows(analysis.choice.confidence, plainTerms(analysis, aware))),
   ].join("\n");
 }
 

@@ -4,7 +4,8 @@
  */
 import { groupsDiffer } from "../../statistics/errors/groupParts";
 import type { Grouping } from "../../statistics/errors/errorModel";
-import { regress } from "../../statistics/fit/regression";
+import { regress, type Term } from "../../statistics/fit/regression";
+import { bareTerm, withoutIntervals } from "../../statistics/fit/withoutIntervals";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import { analyse, NoAnswer, type Analysis } from "./analysis";
 import type { Sentence } from "./answer";
@@ -28,8 +29,8 @@ export interface SessionAware {
   readonly lead: boolean;
   /** Why, and what changes, in reading order. */
   readonly sentences: readonly Sentence[];
-  /** The fit with each session shifted by a random amount; undefined where the rows cannot give it. */
-  readonly recommended: Analysis | undefined;
+  /** The fit with each session shifted by a random amount; without intervals where the rows cannot give them. */
+  readonly recommended: Analysis;
   /** Drivers of which the sessions allow no interval: the plain fit's must not stand in its place. */
   readonly untold: readonly LogColumn[];
 }
@@ -119,8 +120,8 @@ function judge(analysis: Analysis, candidate: Candidate): SessionAware {
 const VISITS: readonly (Meaning | undefined)[] = ["session", "date"];
 
 /** Whether a fit has an interval for what it says of a driver. */
-function told(analysis: Analysis | undefined, driver: number): boolean {
-  const terms = analysis?.regression.terms.filter(({ drivers }) => drivers.includes(driver)) ?? [];
+function told({ regression }: Analysis, driver: number): boolean {
+  const terms = regression.terms.filter(({ drivers }) => drivers.includes(driver));
   return terms.length > 0 && terms.every(({ estimate, standardError }) => estimate === null || standardError !== null);
 }
 
@@ -128,7 +129,7 @@ function leadSentences(
   analysis: Analysis,
   { column, rows, by, still }: Candidate,
   differ: number | null,
-  recommended: Analysis | undefined,
+  recommended: Analysis,
   untold: readonly LogColumn[],
 ): Sentence[] {
   const session = inSentence(column.heading);
@@ -141,21 +142,20 @@ function leadSentences(
       : differ !== null && differ < 1 - analysis.choice.confidence
         ? `${analysis.response.heading.text} differs from one ${session} to the next by more than the drivers and the scatter explain (${pText(differ)}), so shots of one ${session} are not separate evidence.`
         : `${come}. These do not show that ${severalOf(session)} differ${differ === null ? "" : ` (${pText(differ)})`}, nor that they do not: shots of one ${session} may go together.`;
-  const sentences: Sentence[] = [{ kind: "caution", text: why }];
-  if (recommended) {
-    sentences.push({
+  return [
+    { kind: "caution", text: why },
+    {
       kind: "summary",
       text: `The answer to read is the one that takes each ${session} as shifted by a random amount; the plain fit, which counts every shot on its own, is given for comparison.`,
-    });
-    sentences.push(...changedFindings(analysis, recommended, session, still));
-  }
-  if (untold.length > 0 || !recommended) sentences.push(tooFew(session, untold));
-  return sentences;
+    },
+    ...changedFindings(analysis, recommended, session, still),
+    ...(untold.length > 0 ? [tooFew(session, untold)] : []),
+  ];
 }
 
 /** What the sessions leave without an interval, and what would give one. */
 function tooFew(session: string, untold: readonly LogColumn[]): Sentence {
-  const what = untold.length > 0 ? listOf(untold.map(({ heading }) => inSentence(heading))) : "how they differ";
+  const what = listOf(untold.map(({ heading }) => inSentence(heading)));
   return {
     kind: "missing",
     text: `There are too few ${severalOf(session)} to judge ${what} with ${session} in mind, so the numbers of these rows are given without an interval: how ${severalOf(session)} differ by themselves cannot be seen. One more ${session} at settings that were shot already gives an interval, though a wide one; from two more at each setting on it is of use.`,
@@ -204,17 +204,26 @@ function changedFindings(
 
 /**
  * The same question with each session shifted by a random amount, or, where too few shots share one for that, with shots
- * of one session going together in any way; undefined where the rows can give neither.
+ * of one session going together in any way; where the rows can give neither, their numbers without intervals.
  */
-function tried({ log, choice }: Analysis, { heading }: LogColumn): Analysis | undefined {
+function tried(analysis: Analysis, { heading }: LogColumn): Analysis {
   for (const as of ["random", "cluster"] as const) {
     try {
-      return analyse(log, { ...choice, scatter: { as, heading: heading.text } });
+      return analyse(analysis.log, { ...analysis.choice, scatter: { as, heading: heading.text } });
     } catch (problem) {
       if (!(problem instanceof NoAnswer)) throw problem;
     }
   }
-  return undefined;
+  return { ...analysis, regression: withoutIntervals(analysis.regression) };
+}
+
+/** Terms of the plain fit as they may stand beside the answer: without an interval where the sessions allow none. */
+export function plainTerms({ regression }: Analysis, aware: SessionAware | undefined): readonly Term[] {
+  if (!aware?.lead) return regression.terms;
+  const bare = new Set(
+    aware.recommended.regression.terms.flatMap(({ label, standardError }) => (standardError === null ? [label] : [])),
+  );
+  return regression.terms.map((term) => (bare.has(term.label) ? bareTerm(term) : term));
 }
 
 /** p of the sessions differing; where some rows have no session, the others are fitted by themselves. */
