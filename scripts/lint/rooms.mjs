@@ -49,7 +49,7 @@ export const ROOMS = {
   "experiment/next": [...QUESTION, "experiment/shot", "experiment/calibrate"],
   "experiment/report": [...QUESTION, "experiment/trust", "experiment/plan", "experiment/layout", "experiment/evidence"],
   "experiment/gather": LOG,
-  functions: ["bank", "statistics/*", "experiment/measure", "experiment/track", "workbook"],
+  functions: ["bank", "statistics/*", "experiment/attempts", "experiment/measure", "experiment/track", "workbook"],
   "hosts/embedded": ["functions", "workbook"],
   "hosts/excel": ["functions", "workbook"],
   "workbook/excel": ["workbook"],

@@ -23,6 +23,7 @@ import {
   toUnits,
   toWhole,
 } from "./arguments";
+import { nextGapTable, reachTable } from "./attemptTable";
 import { compareTable } from "./compareTable";
 import { reboundTable, rollingTable, slidingTable, speeds, spinRow } from "./measureTable";
 import { messages } from "./messages";
@@ -673,6 +674,43 @@ export function BEATS(
   degreesOfFreedom?: any[][],
 ): any[][] {
   return finiteTable(() => beatsCells(bend, standardUncertainty, target, degreesOfFreedom));
+}
+
+/**
+ * Bend that an attempt gets at least with a probability, from attempts past an obstacle: got by says at least what the obstacle asked for, a hit less.
+ * @customfunction REACH
+ * @param {any[][]} required Bend that the obstacle asked for at each attempt (ball radius less gap), in any one length unit.
+ * @param {any[][]} outcomes How each attempt ended: made, cleared, hit obstacle or missed; a row without an outcome is not counted.
+ * @param {any[][]} [probability] Share of attempts that get the bend at least; 0.5 when left out.
+ * @param {any[][]} [confidence] Confidence of the interval as a share; 0.95 when left out.
+ * @returns {any[][]} Table of bend, low, high and scatter (standard deviation of single attempts) in the unit of required; blank where the attempts do not tell.
+ * @example =BANK.REACH({0.75;0.875;1;0.875;1;0.875},{"made";"hit";"hit";"cleared";"cleared";"hit"}) → bend | low | high | scatter
+ */
+export function REACH(required: any[][], outcomes: any[][], probability?: any[][], confidence?: any[][]): any[][] {
+  return finiteTable(() => reachTable(required, outcomes, probability, confidence));
+}
+
+/**
+ * Gap of the obstacle to set next, on the ruler, so that the bend becomes known soonest from the attempts so far.
+ * @customfunction NEXTGAP
+ * @param {any[][]} required Bend that the obstacle asked for at each attempt so far (ball radius less gap), in the units.
+ * @param {any[][]} outcomes How each attempt ended: made, cleared, hit obstacle or missed.
+ * @param {any[][]} [step] Smallest division of the ruler in the units; 1/32 in or 1 mm when left out.
+ * @param {any[][]} [probability] Share of attempts whose bend is looked for; 0.5 when left out.
+ * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
+ * @param {any[][]} [units] "in" (when left out) or "mm".
+ * @returns {any[][]} Table of gap and required bend in the units, the chance to get by there, and how many more attempts about halve what is open.
+ * @example =BANK.NEXTGAP({0.75;0.875;1},{"made";"cleared";"hit"}) → gap | required bend | chance to get by | attempts to halve
+ */
+export function NEXTGAP(
+  required: any[][],
+  outcomes: any[][],
+  step?: any[][],
+  probability?: any[][],
+  ballDiameter?: any[][],
+  units?: any[][],
+): any[][] {
+  return finiteTable(() => nextGapTable(required, outcomes, step, probability, ballDiameter, units));
 }
 
 /**

@@ -1,0 +1,101 @@
+/** Where to set the obstacle next: a pure function of the attempts so far, in steps that the ruler has. */
+import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
+import type { Known } from "../../statistics/censored/censoredFit";
+import { nextBound } from "../../statistics/censored/nextBound";
+import { convertUnit } from "../language/unitConversion";
+import { counted, significant, withUnit } from "../language/wording";
+import { asRead } from "../../bank/ruler";
+
+/** What is told of the attempts, in the order in which they were made. */
+export interface AttemptsSoFar {
+  /** What each obstacle asked for, or the measured bend. */
+  readonly bounds: readonly number[];
+  readonly known: readonly Known[];
+}
+
+export interface NextChoice {
+  readonly unit: "in" | "mm";
+  /** The ruler's division, in the unit; 1/32 in or 1 mm when left out. */
+  readonly step?: number;
+  /** The chance whose bend is looked for; one half when left out. */
+  readonly probability?: number;
+  /** In the unit; the standard ball when left out. */
+  readonly ballDiameter?: number;
+}
+
+export interface NextSetting {
+  /** A whole number of steps. */
+  readonly gap: number;
+  readonly required: number;
+  /** The chance to get by there, as far as is known. */
+  readonly chance: number;
+  /** The bend that is looked for, and the standard deviation of what is believed of it. */
+  readonly bend: number;
+  readonly spread: number;
+  /** How many more attempts about halve that. */
+  readonly toHalve: number;
+}
+
+/** What is believed before any attempt: bends of more than about an inch are rare (common practice, no source). */
+const BEFORE = { location: 0.5, spread: 0.5, unit: "in" } as const;
+
+/** The ruler's division that is usual. @example usualStep("mm") === 1 */
+export function rulerStep(unit: NextChoice["unit"]): number {
+  return unit === "in" ? 1 / 32 : 1;
+}
+
+/**
+ * The gap after whose attempt the bend is expected to be known best (see statistics/censored/nextBound.ts).
+ * @throws RangeError for a step that is not above 0
+ */
+export function nextSetting(
+  { bounds, known }: AttemptsSoFar,
+  { unit, step = rulerStep(unit), probability = 0.5, ballDiameter = STANDARD_BALL_DIAMETER[unit] }: NextChoice,
+): NextSetting {
+  const next = nextBound({
+    bounds,
+    known,
+    step,
+    origin: ballDiameter / 2,
+    probability,
+    before: {
+      location: convertUnit(BEFORE.location, BEFORE.unit, unit),
+      spread: convertUnit(BEFORE.spread, BEFORE.unit, unit),
+    },
+  });
+  // A whole number of steps, without the rounding of their sum.
+  const gap = Math.round((ballDiameter / 2 - next.bound) / step) * step;
+  return {
+    gap,
+    required: ballDiameter / 2 - gap,
+    chance: next.chance,
+    bend: next.value,
+    spread: next.spread,
+    toHalve: next.toHalve,
+  };
+}
+
+/** Few enough to be worth saying as a number. */
+const MANY = 200;
+
+/**
+ * What to do now, in words: where, whether that is closer or back, and how many more attempts are worth it.
+ * @param last gap of the last attempt; undefined before the first
+ */
+export function nextSentences(next: NextSetting, unit: NextChoice["unit"], last: number | undefined): string[] {
+  const gap = withUnit(unit === "in" ? asRead(next.gap) : significant(next.gap, 4), unit);
+  const percent = `${significant(100 * next.chance, 2)} %`;
+  const move =
+    last === undefined
+      ? `Set the gap to ${gap} first`
+      : Math.abs(last - next.gap) < 1e-9
+        ? `Leave the gap at ${gap}`
+        : next.gap < last
+          ? `Closer: set the gap to ${gap}`
+          : `Back: set the gap to ${gap}; closer, a hit would teach nothing new`;
+  const stop =
+    next.toHalve > MANY
+      ? "More attempts hardly narrow what is known."
+      : `${counted(next.toHalve, "more attempt")} would about halve what is open.`;
+  return [`${move} (about ${percent} get by there).`, stop];
+}
