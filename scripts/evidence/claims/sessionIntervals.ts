@@ -19,6 +19,7 @@ const DRIVERS = {
     return (session: number) => (of[session] ?? 0) + 5 * random.normal();
   },
   free: (random: Random) => () => 45 + 10 * random.normal(),
+  nested: () => (session: number) => (session % 2 === 0 ? "old" : "new"),
 } as const;
 
 function cell(sessions: number, ratio: number, kind: keyof typeof DRIVERS, balanced: boolean): Cell {
@@ -31,7 +32,7 @@ function cell(sessions: number, ratio: number, kind: keyof typeof DRIVERS, balan
       const rows = sessionSizes(sessions, SHOTS, balanced).flatMap((shots, s) =>
         Array.from({ length: shots }, () => [`S${s + 1}`, at(s), (shifts[s] ?? 0) + random.normal()]),
       );
-      const found = leading(logOf(["Session", "Humidity (%)", "Bend (mm)"], rows));
+      const found = leading(logOf(["Session", "Driver", "Bend (mm)"], rows), kind === "nested" ? "category" : "number");
       if (!found || found.low === null || found.high === null) return [undefined, undefined];
       return [found.low <= 0 && found.high >= 0, found.high - found.low];
     },
@@ -39,10 +40,10 @@ function cell(sessions: number, ratio: number, kind: keyof typeof DRIVERS, balan
 }
 
 /** The driver's coefficient in the answer that is read first. */
-function leading(log: ReturnType<typeof logOf>): Term | undefined {
+function leading(log: ReturnType<typeof logOf>, as: "number" | "category"): Term | undefined {
   const plain = analyse(log, {
     response: "Bend (mm)",
-    drivers: [{ heading: "Humidity (%)", as: "number", degree: 1 }],
+    drivers: [{ heading: "Driver", as, degree: 1 }],
     joint: [],
     constant: true,
     confidence: 0.95,
@@ -54,10 +55,10 @@ function leading(log: ReturnType<typeof logOf>): Term | undefined {
 export const claim: Claim = {
   claim:
     "The 95 % interval of a driver's effect in the answer that leads covers the truth in at least 94 of 100 logs, however few the sessions are and however far they lie apart.",
-  how: `${SHOTS} shots a session (unequal: from half to one and a half times as many); a number that stays the same all session (still), that also moves within it (drifting) or does not know of sessions (free); no effect. Ratio: standard deviation between sessions over that of single shots.`,
+  how: `${SHOTS} shots a session (unequal: from half to one and a half times as many); a number that stays the same all session (still), that also moves within it (drifting) or does not know of sessions (free), or a category of two levels, session about (nested); no effect. Ratio: standard deviation between sessions over that of single shots.`,
   seed: 11_001,
   replicates: 4000,
-  cells: (["still", "drifting", "free"] as const).flatMap((kind) =>
+  cells: (["still", "drifting", "free", "nested"] as const).flatMap((kind) =>
     [true, false].flatMap((balanced) =>
       [3, 4, 5, 6, 10].flatMap((sessions) => [0, 0.3, 0.6, 1, 2].map((ratio) => cell(sessions, ratio, kind, balanced))),
     ),

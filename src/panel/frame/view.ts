@@ -2,7 +2,13 @@
  * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
  */
 import { analyse, NoAnswer, type Analysis } from "../../experiment/question/analysis";
-import { guessChoice, type Choice, type DriverChoice, type ScatterChoice } from "../../experiment/question/choice";
+import {
+  guessChoice,
+  headingsOf,
+  type Choice,
+  type DriverChoice,
+  type ScatterChoice,
+} from "../../experiment/question/choice";
 import { compareLevels, sessionAwareComparison, type ComparisonAnswer } from "../../experiment/question/comparison";
 import { analyseMade, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import { guessComparison, guessMade, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
@@ -103,9 +109,14 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   return answered(question, () => {
     const plain = analyse(log, choice);
     const aware = sessionAware(plain);
-    const analysis = aware?.lead && aware.recommended && !settings.plainFirst ? aware.recommended : plain;
+    const analysis = aware?.lead && !plainWanted(aware, settings) ? aware.recommended : plain;
     return { ...question, analysis, aware: aware?.lead ? aware : undefined, check: analysis.check };
   });
+}
+
+/** The plain fit is read where somebody asks for it, and never in place of an answer that has no interval. */
+function plainWanted({ untold }: SessionAware, { plainFirst }: PanelSettings): boolean {
+  return plainFirst === true && untold.length === 0;
 }
 
 const NO_TRIALS =
@@ -163,7 +174,7 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
     };
     const plain = compareLevels(log, { ...asked, ...(typeof margin === "number" && { margin }) });
     const sessions = sessionAwareComparison(plain);
-    const comparison = sessions?.better && !settings.plainFirst ? sessions.better : plain;
+    const comparison = sessions && !plainWanted(sessions.aware, settings) ? sessions.better : plain;
     return {
       ...question,
       comparison,
@@ -193,6 +204,7 @@ interface Named {
   readonly response: string;
   readonly drivers: readonly DriverChoice[];
   readonly scatter?: ScatterChoice;
+  readonly sessions?: readonly string[];
   readonly weight?: string;
 }
 
@@ -208,8 +220,12 @@ function present<T extends Named>(
     ...(wanted.weight === undefined ? [] : [wanted.weight]),
   ].filter((heading) => !has.has(heading));
   if (!has.has(wanted.response)) return { there: undefined, missing };
-  const { scatter, weight, response, drivers, ...rest } = wanted;
-  const together = scatter && (scatter.as === "robust" || has.has(scatter.heading)) ? { scatter } : {};
+  const { scatter, sessions, weight, response, drivers, ...rest } = wanted;
+  const allThere = (headings: readonly string[]) => headings.every((heading) => has.has(heading));
+  const together = {
+    ...(scatter && allThere(headingsOf(scatter)) && { scatter }),
+    ...(sessions && allThere(sessions) && { sessions }),
+  };
   const weighed = weight !== undefined && has.has(weight) ? { weight } : {};
   return {
     there: { ...rest, ...together, ...weighed, response, drivers: drivers.filter(({ heading }) => has.has(heading)) },
