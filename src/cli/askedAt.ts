@@ -3,6 +3,7 @@ import type { Analysis } from "../experiment/question/analysis";
 import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { rateAt, type RateAt } from "../experiment/question/madeRates";
 import { predictAt, type PredictedAt } from "../experiment/question/predictAt";
+import { sessionAware } from "../experiment/question/sessionAware";
 import type { ReadSetting } from "../experiment/question/settingsAt";
 import { atSettings } from "./atSettings";
 import { CommandError } from "./usage";
@@ -17,9 +18,10 @@ export function askedRate(analysis: MadeAnalysis, at: readonly string[]): Asked<
   return asked(analysis, at, (settings) => rateAt(analysis, settings));
 }
 
-/** The mean and a single shot, in the same way. */
+/** The mean and a single shot, in the same way, by the answer that is read first: where sessions matter the one with them in mind. */
 export function askedPrediction(analysis: Analysis, at: readonly string[]): Asked<PredictedAt> {
-  return asked(analysis, at, (settings) => predictAt(analysis, settings));
+  const aware = sessionAware(analysis);
+  return asked(analysis, at, (settings) => predictAt(aware?.lead ? aware.recommended : analysis, settings));
 }
 
 function asked<Found extends { readonly read: readonly ReadSetting[] }>(

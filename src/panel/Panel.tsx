@@ -340,6 +340,8 @@ function Steps({
               aware={view.aware}
               plainFirst={plainFirst}
               onPlainFirst={onPlainFirst}
+              at={state.settings.at ?? NOWHERE}
+              onAt={(at) => change({ at })}
             />,
           )}
         {comparison &&
@@ -424,6 +426,7 @@ const FORGOTTEN: Readonly<Partial<Record<ViewName, Partial<PanelSettings>>>> = {
     choice: undefined,
     made: undefined,
     madeAt: undefined,
+    at: undefined,
     comparison: undefined,
     table: undefined,
     headingRow: undefined,

@@ -66,8 +66,8 @@ describe("the mean and a single shot at settings", () => {
       C <- solve(t(X) %*% solve(V) %*% X)
       c(sum(at * (C %*% t(X) %*% solve(V) %*% y)), sqrt(sum(at * (C %*% at))))`);
     expect(mean!.value).toBeCloseTo(value, 7);
-    // The small-sample correction may only widen it.
-    expect(mean!.standardError! / error).toBeGreaterThan(1 - 1e-7);
+    // The correction for few sessions (Kenward and Roger) moves it, by little with six.
+    expect(mean!.standardError! / error).toBeGreaterThan(0.95);
     expect(mean!.standardError! / error).toBeLessThan(1.2);
     // Half-widths are the roots of sums of squares of the parts' own: mean, shot, session.
     const t = async (df: number) => (await r.numbers(`qt(0.95, ${df})`))[0];

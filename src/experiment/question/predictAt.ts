@@ -13,7 +13,6 @@ import type { Interval } from "../../statistics/measure/spread";
 import { capital, decimalsFor, fixed, inSentence, severalOf, significant, withUnit } from "../language/wording";
 import { parseHeading } from "../log/header";
 import type { Analysis } from "./analysis";
-import { sessionAware } from "./sessionAware";
 import { beyondSaid, settingsAt, type ReadSetting } from "./settingsAt";
 
 export interface PredictedAt {
@@ -31,26 +30,17 @@ export interface PredictedAt {
   readonly sentence: string | undefined;
 }
 
-/** The analysis whose answer is read first: the one with sessions in mind where shots of a session are not separate evidence. */
-function leading(analysis: Analysis): { readonly analysis: Analysis; readonly honest: boolean } {
-  const aware = sessionAware(analysis);
-  if (!aware?.lead) return { analysis, honest: true };
-  return aware.recommended ? { analysis: aware.recommended, honest: true } : { analysis, honest: false };
-}
-
 /** What is expected where the reader asks. @param texts what was typed, by heading */
-export function predictAt(asked: Analysis, texts: Readonly<Record<string, string>>): PredictedAt {
-  const { analysis, honest } = leading(asked);
+export function predictAt(analysis: Analysis, texts: Readonly<Record<string, string>>): PredictedAt {
   const { regression, columns, response } = analysis;
   const centre = middleSettings(regression);
   const { read, settings, where, beyond } = settingsAt(regression.question.drivers, columns, texts, centre);
   const nothing = { read, mean: undefined, single: undefined, newSession: undefined, beyond };
   if (!settings) return { ...nothing, sentence: undefined };
-  const estimate = regression.estimate(settings);
+  const mean = regression.estimate(settings);
   const name = inSentence(response.heading);
   const lead = where === "" ? "Over these rows" : where;
-  if (!estimate) return { ...nothing, sentence: `${lead} ${name} cannot be told from these rows.` };
-  const mean = honest ? estimate : { ...estimate, standardError: null, df: null, low: null, high: null };
+  if (!mean) return { ...nothing, sentence: `${lead} ${name} cannot be told from these rows.` };
   const found = { ...nothing, mean, ...intervals(analysis, mean) };
   return { ...found, sentence: `${words(analysis, found, lead)}${beyondSaid(beyond, "line")}` };
 }

@@ -12,6 +12,7 @@ import type { Sentence } from "./answer";
 import { buildGrouping } from "./buildDriver";
 import type { Meaning } from "../log/header";
 import { sessionCandidates, sessionColumn, togetherBy } from "./sessions";
+import type { Meaning } from "../log/header";
 import { memo } from "../../statistics/numeric/memo";
 import { levelOf } from "../log/reading";
 import type { LogColumn } from "../log/trialLog";
@@ -99,7 +100,10 @@ function judge(analysis: Analysis, candidate: Candidate): SessionAware {
   // Whether sessions differ cannot be asked first: with few of them the question is too weak, and what follows from
   // its answer is then too sure. Tables are no visits; shots on one may well be separate evidence.
   const lead =
-    VISITS.includes(column.meaning) || still.length > 0 || (differ !== null && differ < 1 - analysis.choice.confidence);
+    analysis.choice.sessions !== undefined ||
+    VISITS.includes(column.meaning) ||
+    still.length > 0 ||
+    (differ !== null && differ < 1 - analysis.choice.confidence);
   const recommended = tried(analysis, column);
   const untold = lead ? analysis.columns.filter((_, index) => !told(recommended, index) && told(analysis, index)) : [];
   return {

@@ -6,7 +6,7 @@ import { adjustedMeans } from "../../statistics/fit/adjustedMeans";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import type { Analysis } from "../question/analysis";
 import { answerSentences } from "../question/answer";
-import type { Choice } from "../question/choice";
+import { headingsOf, type Choice } from "../question/choice";
 import { comparisonSentences, type ComparisonAnswer } from "../question/comparison";
 import { madeSentences, type MadeAnalysis } from "../question/madeAnalysis";
 import { rateRows } from "../question/madeRates";
@@ -217,7 +217,11 @@ function commandOf(
     ...joint.map(([a, b]) => `--joint ${quoted(a)} ${quoted(b)}`),
     ...(constant ? [] : ["--no-constant"]),
     `--confidence ${confidence}`,
-    ...(scatter ? [scatter.as === "robust" ? "--robust" : `--${scatter.as} ${quoted(scatter.heading)}`] : []),
+    ...(scatter
+      ? scatter.as === "robust"
+        ? ["--robust"]
+        : headingsOf(scatter).map((heading) => `--${scatter.as} ${quoted(heading)}`)
+      : []),
     ...(weight === undefined ? [] : [`--weight ${quoted(weight)}`]),
   ].join(" ");
 }

@@ -8,9 +8,10 @@ import type { Area } from "../../workbook/book";
 import type { NewCell, NewChart, NewSheet } from "../../workbook/port";
 import type { Analysis } from "../question/analysis";
 import { answerSentences } from "../question/answer";
-import type { Choice } from "../question/choice";
+import { headingsOf, type Choice } from "../question/choice";
 import { comparisonSentences, type ComparisonAnswer } from "../question/comparison";
 import { completed } from "../language/completed";
+import { listOf } from "../language/wording";
 import { groupings } from "../question/groupings";
 import { madeSentences, type MadeAnalysis } from "../question/madeAnalysis";
 import { rateAt, rateRows } from "../question/madeRates";
@@ -259,7 +260,7 @@ export function madeSheet(
   addAsked(
     sheet,
     analysis,
-    `logistic regression by ${fit.method}${choice.scatter?.as === "cluster" ? `; errors for shots of one ${choice.scatter.heading} together in any way` : ", every shot on its own"}`,
+    `logistic regression by ${fit.method}${choice.scatter?.as === "cluster" ? `; errors for shots of one ${listOf(headingsOf(choice.scatter))} together in any way` : ", every shot on its own"}`,
     made,
     version,
   );
@@ -297,8 +298,8 @@ export function methodOf({ scatter, weight }: Pick<Choice, "scatter" | "weight">
   if (!scatter) return "least squares; intervals from Student's t, every row on its own";
   if (scatter.as === "robust") return "least squares; errors corrected for unequal spread, intervals from Student's t";
   if (scatter.as === "cluster")
-    return `least squares; errors for rows of one ${scatter.heading} together in any way, intervals from Student's t`;
-  return `restricted maximum likelihood; each ${scatter.heading} shifted by a random amount, intervals from Student's t`;
+    return `least squares; errors for rows of one ${listOf(headingsOf(scatter))} together in any way, intervals from Student's t`;
+  return `restricted maximum likelihood; each ${listOf(headingsOf(scatter))} shifted by a random amount, intervals from Student's t`;
 }
 
 /** A moment as a spreadsheet's serial day in local time. */

@@ -8,8 +8,9 @@ import { pickRows } from "../../statistics/fit/pickRows";
 import { regress, type Regression } from "../../statistics/fit/regression";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { usualStep } from "../question/answer";
-import { asDriver, possibleDrivers, type Choice } from "../question/choice";
+import { asDriver, headingsOf, possibleDrivers, type Choice } from "../question/choice";
 import { groupings } from "../question/groupings";
+import { sessionColumn, togetherBy } from "../question/sessions";
 import { analyseMade, type MadeAnalysis } from "../question/madeAnalysis";
 import { levelOf } from "../log/reading";
 import { UnknownColumn } from "../question/rowCheck";
@@ -100,11 +101,11 @@ function otherDrivers(log: TrialLog, choice: Choice, columns: readonly LogColumn
     joint: joint.filter((pair) => !pair.includes(heading)),
   });
   const asked = new Set(drivers.map(({ heading }) => heading));
-  const grouped = choice.scatter && choice.scatter.as !== "robust" ? choice.scatter.heading : undefined;
+  const grouped = [...headingsOf(choice.scatter), ...(choice.sessions ?? [])];
   const more = possibleDrivers(log, choice.response).filter((column) => {
     if (
       asked.has(column.heading.text) ||
-      column.heading.text === grouped ||
+      grouped.includes(column.heading.text) ||
       column.heading.text === choice.weight ||
       ["session", "date", "balls"].includes(column.meaning ?? "")
     )
@@ -140,8 +141,12 @@ function otherDrivers(log: TrialLog, choice: Choice, columns: readonly LogColumn
 function otherScatter(analysis: Analysis): Otherwise[] {
   const { scatter: asked, weight, ...plain } = analysis.choice;
   const weighed = weight === undefined ? {} : { weight };
-  const named = asked && asked.as !== "robust" ? [asked.heading] : [];
-  const columns = [...new Set([...named, ...groupings(analysis).map(({ column }) => column.heading.text)])].slice(0, 2);
+  const named = headingsOf(asked);
+  const own = named.length > 0 ? sessionColumn(analysis.log, named) : undefined;
+  const others = groupings(analysis).flatMap(({ column }) =>
+    column.heading.text === own?.heading.text ? [] : [column],
+  );
+  const columns = [...(own ? [own] : []), ...others].slice(0, 2);
   const choice = { ...plain, ...weighed };
   return [
     ...(asked ? [{ change: "Every shot on its own", choice }] : []),
@@ -153,8 +158,9 @@ function otherScatter(analysis: Analysis): Otherwise[] {
             choice: { ...choice, scatter: { as: "robust" as const } },
           },
         ]),
-    ...columns.flatMap((heading) => {
-      const same = named.includes(heading) ? asked?.as : undefined;
+    ...columns.flatMap((column) => {
+      const same = column === own ? asked?.as : undefined;
+      const heading = column.heading.text;
       return [
         // A random shift and weights cannot be asked together.
         ...(same === "random" || weight !== undefined
@@ -162,7 +168,7 @@ function otherScatter(analysis: Analysis): Otherwise[] {
           : [
               {
                 change: `Each ${heading} shifted by a random amount`,
-                choice: { ...choice, scatter: { as: "random" as const, heading } },
+                choice: { ...choice, scatter: togetherBy("random", column) },
               },
             ]),
         ...(same === "cluster"
@@ -170,7 +176,7 @@ function otherScatter(analysis: Analysis): Otherwise[] {
           : [
               {
                 change: `Shots of one ${heading} together in any way`,
-                choice: { ...choice, scatter: { as: "cluster" as const, heading } },
+                choice: { ...choice, scatter: togetherBy("cluster", column) },
               },
             ]),
       ];
@@ -284,16 +290,10 @@ export function* changedMade(made: MadeAnalysis): Generator<number, ChangedChoic
       ? [{ change: "Every shot on its own", choice: plain }]
       : groupings(made)
           .slice(0, 2)
-          .map(
-            ({
-              column: {
-                heading: { text },
-              },
-            }) => ({
-              change: `Shots of one ${text} together in any way`,
-              choice: { ...plain, scatter: { as: "cluster" as const, heading: text } },
-            }),
-          )),
+          .map(({ column }) => ({
+            change: `Shots of one ${column.heading.text} together in any way`,
+            choice: { ...plain, scatter: togetherBy("cluster", column) },
+          }))),
   ];
   for (const { change, choice: other } of others) {
     yield rows.length / (others.length + 1);

@@ -34,6 +34,8 @@ export interface PanelSettings {
   readonly made?: Choice;
   /** Where the success rate is asked, as typed, by heading; the middle of the rows where missing. */
   readonly madeAt?: Readonly<Record<string, string>>;
+  /** Where the mean and a single shot are asked, in the same way. */
+  readonly at?: Readonly<Record<string, string>>;
   /** Which levels differ; guessed when missing. */
   readonly comparison?: CompareChoice;
   /** Which view is in front; the analysis when missing. */
@@ -108,6 +110,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(choice ? { choice } : {}),
     ...(made ? { made } : {}),
     ...(raw.madeAt === undefined ? {} : { madeAt: textsOf(raw.madeAt) }),
+    ...(raw.at === undefined ? {} : { at: textsOf(raw.at) }),
     ...(comparison ? { comparison } : {}),
     ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),
     ...(raw.shot === undefined ? {} : { shot: parseShot(raw.shot) }),
@@ -135,6 +138,7 @@ function parseChoice(raw: Record<string, unknown>): Choice | undefined {
   const confidence =
     typeof raw.confidence === "number" && raw.confidence > 0 && raw.confidence < 1 ? raw.confidence : 0.95;
   const scatter = parseScatter(asRecord(raw.scatter));
+  const sessions = headingList(raw.sessions);
   return {
     response: raw.response,
     drivers,
@@ -142,6 +146,7 @@ function parseChoice(raw: Record<string, unknown>): Choice | undefined {
     constant: raw.constant !== false,
     confidence,
     ...(scatter ? { scatter } : {}),
+    ...(sessions ? { sessions } : {}),
     ...(typeof raw.weight === "string" ? { weight: raw.weight } : {}),
   };
 }
@@ -149,7 +154,7 @@ function parseChoice(raw: Record<string, unknown>): Choice | undefined {
 function parseComparison(raw: Record<string, unknown>): CompareChoice | undefined {
   const choice = parseChoice(raw);
   if (!choice || typeof raw.among !== "string") return undefined;
-  const { response, drivers, confidence, scatter, weight } = choice;
+  const { response, drivers, confidence, scatter, sessions, weight } = choice;
   return {
     response,
     drivers,
@@ -157,6 +162,7 @@ function parseComparison(raw: Record<string, unknown>): CompareChoice | undefine
     among: raw.among,
     margin: typeof raw.margin === "string" ? raw.margin : "",
     ...(scatter && { scatter }),
+    ...(sessions && { sessions }),
     ...(weight !== undefined && { weight }),
     ...(typeof raw.reference === "string" && { reference: raw.reference }),
     ...(typeof raw.slope === "string" && { slope: raw.slope }),
@@ -178,7 +184,15 @@ function parseCalibration({ columns, signed }: Record<string, unknown>): Calibra
   return { columns: Object.fromEntries(kept), ...(typeof signed === "boolean" ? { signed } : {}) };
 }
 
-function parseScatter({ as, heading }: Record<string, unknown>): ScatterChoice | undefined {
+function parseScatter({ as, heading, also: further }: Record<string, unknown>): ScatterChoice | undefined {
   if (as === "robust") return { as };
-  return (as === "cluster" || as === "random") && typeof heading === "string" ? { as, heading } : undefined;
+  if ((as !== "cluster" && as !== "random") || typeof heading !== "string") return undefined;
+  const also = headingList(further);
+  return { as, heading, ...(also && { also }) };
+}
+
+/** Headings as text; undefined where there are none. */
+function headingList(raw: unknown): string[] | undefined {
+  const headings = Array.isArray(raw) ? raw.filter((one) => typeof one === "string") : [];
+  return headings.length > 0 ? headings : undefined;
 }

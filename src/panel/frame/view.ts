@@ -2,7 +2,13 @@
  * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
  */
 import { analyse, NoAnswer, type Analysis } from "../../experiment/question/analysis";
-import { guessChoice, type Choice, type DriverChoice, type ScatterChoice } from "../../experiment/question/choice";
+import {
+  guessChoice,
+  headingsOf,
+  type Choice,
+  type DriverChoice,
+  type ScatterChoice,
+} from "../../experiment/question/choice";
 import { compareLevels, sessionAwareComparison, type ComparisonAnswer } from "../../experiment/question/comparison";
 import { analyseMade, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import { guessComparison, guessMade, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
@@ -198,6 +204,7 @@ interface Named {
   readonly response: string;
   readonly drivers: readonly DriverChoice[];
   readonly scatter?: ScatterChoice;
+  readonly sessions?: readonly string[];
   readonly weight?: string;
 }
 
@@ -213,8 +220,12 @@ function present<T extends Named>(
     ...(wanted.weight === undefined ? [] : [wanted.weight]),
   ].filter((heading) => !has.has(heading));
   if (!has.has(wanted.response)) return { there: undefined, missing };
-  const { scatter, weight, response, drivers, ...rest } = wanted;
-  const together = scatter && (scatter.as === "robust" || has.has(scatter.heading)) ? { scatter } : {};
+  const { scatter, sessions, weight, response, drivers, ...rest } = wanted;
+  const allThere = (headings: readonly string[]) => headings.every((heading) => has.has(heading));
+  const together = {
+    ...(scatter && allThere(headingsOf(scatter)) && { scatter }),
+    ...(sessions && allThere(sessions) && { sessions }),
+  };
   const weighed = weight !== undefined && has.has(weight) ? { weight } : {};
   return {
     there: { ...rest, ...together, ...weighed, response, drivers: drivers.filter(({ heading }) => has.has(heading)) },

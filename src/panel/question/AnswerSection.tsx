@@ -3,9 +3,11 @@ import { useMemo } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
 import type { SessionAware } from "../../experiment/question/sessionAware";
 import { answerSentences } from "../../experiment/question/answer";
+import { predictAt } from "../../experiment/question/predictAt";
 import { decimalsFor, fixed, significant, withUnit } from "../../experiment/language/wording";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import { Sentences } from "../frame/Sentences";
+import { SettingsFields } from "./SettingsFields";
 import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
 import { TableHead } from "../frame/TableHead";
@@ -16,12 +18,16 @@ interface Props {
   readonly aware: SessionAware | undefined;
   readonly plainFirst: boolean;
   readonly onPlainFirst: (plain: boolean) => void;
+  /** What was typed as settings, by heading. */
+  readonly at: Readonly<Record<string, string>>;
+  readonly onAt: (at: Readonly<Record<string, string>>) => void;
 }
 
-export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Props) {
+export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst, at, onAt }: Props) {
   const styles = useSectionStyles();
   const { regression, response, columns } = analysis;
   const sentences = useMemo(() => answerSentences(analysis), [analysis]);
+  const predicted = useMemo(() => predictAt(analysis, at), [analysis, at]);
   const tests = useMemo(() => termTests(regression), [regression]);
   const unit = response.heading.unit;
   const percent = `${significant(100 * regression.confidence, 4)} %`;
@@ -29,6 +35,23 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
     <div className={styles.stack}>
       {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
       <Sentences sentences={sentences} />
+      {columns.length > 0 && (
+        <>
+          <h3 className={styles.subhead}>What to expect at settings of yours</h3>
+          <SettingsFields
+            drivers={regression.question.drivers}
+            columns={columns}
+            read={predicted.read}
+            at={at}
+            onAt={onAt}
+          />
+          {predicted.sentence && (
+            <p className={styles.sentence} role="status" data-part="predicted-at">
+              {predicted.sentence}
+            </p>
+          )}
+        </>
+      )}
       <h3 className={styles.subhead}>Coefficients</h3>
       <p
         className={styles.note}

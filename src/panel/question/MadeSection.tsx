@@ -1,12 +1,11 @@
 /** Read what makes a shot: sentences, the success rate at settings, the fit behind it. */
-import { Dropdown, Field, Input, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
 import { madeSentences, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import { rateAt, rateRows } from "../../experiment/question/madeRates";
 import { decimalsFor, fixed, significant } from "../../experiment/language/wording";
-import { extent } from "../../statistics/numeric/extent";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
+import { SettingsFields } from "./SettingsFields";
 import { TableHead } from "../frame/TableHead";
 
 interface Props {
@@ -15,8 +14,6 @@ interface Props {
   readonly at: Readonly<Record<string, string>>;
   readonly onAt: (at: Readonly<Record<string, string>>) => void;
 }
-
-const EVEN = "each alike";
 
 export function MadeSection({ made, at, onAt }: Props) {
   const styles = useSectionStyles();
@@ -32,50 +29,7 @@ export function MadeSection({ made, at, onAt }: Props) {
       {columns.length > 0 && (
         <>
           <h3 className={styles.subhead}>Success rate at settings of yours</h3>
-          {fit.question.drivers.map((driver, index) => {
-            const { heading } = columns[index];
-            const text = at[heading.text] ?? "";
-            const set = (value: string) => onAt({ ...at, [heading.text]: value });
-            const read = asked.read[index];
-            const problem = "problem" in read ? read.problem : undefined;
-            if (driver.kind === "category") {
-              return (
-                <Field
-                  key={heading.text}
-                  label={heading.text}
-                  validationState={problem ? "error" : "none"}
-                  validationMessage={problem}
-                >
-                  <Dropdown
-                    value={text || EVEN}
-                    selectedOptions={[text]}
-                    onOptionSelect={(_, { optionValue }) => set(optionValue ?? "")}
-                  >
-                    <Option value="" text={EVEN}>
-                      {EVEN}
-                    </Option>
-                    {driver.levels.map((level) => (
-                      <Option key={level} value={level} text={level}>
-                        {level}
-                      </Option>
-                    ))}
-                  </Dropdown>
-                </Field>
-              );
-            }
-            const { low, high } = extent(driver.values);
-            return (
-              <Field
-                key={heading.text}
-                label={heading.text}
-                hint={`The rows have ${significant(low, 4)} to ${significant(high, 4)}; empty is their mean.`}
-                validationState={problem ? "error" : "none"}
-                validationMessage={problem}
-              >
-                <Input value={text} inputMode="decimal" onChange={(_, { value }) => set(value)} />
-              </Field>
-            );
-          })}
+          <SettingsFields drivers={fit.question.drivers} columns={columns} read={asked.read} at={at} onAt={onAt} />
           {asked.sentence && (
             <p className={styles.sentence} role="status" data-part="rate-at">
               {asked.sentence}

@@ -3,10 +3,10 @@ import { Button, Checkbox, Dropdown, Field, Input, Option } from "@fluentui/reac
 import { useState } from "react";
 import {
   asDriver,
+  headingsOf,
   possibleDrivers,
   type Choice,
   type DriverChoice,
-  type ScatterChoice,
 } from "../../experiment/question/choice";
 import { parseHeading } from "../../experiment/log/header";
 import { comparable, madeColumns, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
@@ -15,6 +15,7 @@ import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
 import { ASKS, type Ask, type PanelSettings } from "../frame/settings";
 import type { PanelView } from "../frame/view";
 import { useSectionStyles } from "../frame/styles";
+import { SessionPicker } from "./SessionPicker";
 
 interface Props {
   readonly log: TrialLog;
@@ -71,7 +72,7 @@ export function QuestionSection({ log, view, onChange }: Props) {
 }
 
 /** What all questions have: a response and drivers. */
-type Common = Pick<Choice, "response" | "drivers" | "confidence" | "scatter" | "weight">;
+type Common = Pick<Choice, "response" | "drivers" | "confidence" | "scatter" | "sessions" | "weight">;
 
 interface PartProps<T extends Common> {
   readonly log: TrialLog;
@@ -103,7 +104,7 @@ function ExplainQuestion({ log, choice, missing, onChange }: PartProps<Choice>) 
         onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })}
       />
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
-      <ScatterPicker log={log} choice={choice} onChange={(scatter) => change({ scatter })} />
+      <SessionPicker log={log} choice={choice} onChange={change} />
       <WeightPicker log={log} choice={choice} onChange={(weight) => change({ weight })} />
       <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
     </>
@@ -134,7 +135,7 @@ function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
         onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })}
       />
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
-      <ScatterPicker log={log} choice={choice} only="cluster" onChange={(scatter) => change({ scatter })} />
+      <SessionPicker log={log} choice={choice} only="cluster" onChange={change} />
       <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
       <p className={styles.note}>
         How single shots scatter follows from the rate itself, so there are no weights and no unequal scatter to choose
@@ -161,9 +162,8 @@ function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareCh
       reference: undefined,
       ...(choice.slope === heading && { slope: undefined }),
       drivers: without(choice.drivers, heading),
-      ...(choice.scatter &&
-        choice.scatter.as !== "robust" &&
-        choice.scatter.heading === heading && { scatter: undefined }),
+      ...(headingsOf(choice.scatter).includes(heading) && { scatter: undefined }),
+      ...(choice.sessions?.includes(heading) && { sessions: undefined }),
     });
   return (
     <>
@@ -209,7 +209,7 @@ function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareCh
         except={choice.among}
         onChange={(drivers) => change({ drivers })}
       />
-      <ScatterPicker log={log} choice={choice} except={choice.among} onChange={(scatter) => change({ scatter })} />
+      <SessionPicker log={log} choice={choice} except={choice.among} onChange={change} />
       <WeightPicker log={log} choice={choice} except={choice.among} onChange={(weight) => change({ weight })} />
       <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
     </>
@@ -414,51 +414,6 @@ function DriverRow({
         </div>
       )}
     </div>
-  );
-}
-
-/** How rows scatter about the fit. */
-function ScatterPicker({
-  log,
-  choice,
-  except,
-  only,
-  onChange,
-}: {
-  log: TrialLog;
-  choice: Common;
-  except?: string;
-  only?: "cluster";
-  onChange: (scatter: ScatterChoice | undefined) => void;
-}) {
-  const asked = new Set([choice.response, except, ...choice.drivers.map(({ heading }) => heading)]);
-  const groups = log.columns.filter(
-    ({ heading, meaning }) => !asked.has(heading.text) && ["session", "date", "table", "balls"].includes(meaning ?? ""),
-  );
-  const options: readonly (readonly [string, ScatterChoice | undefined])[] = [
-    ["Every shot on its own", undefined],
-    ...(only ? [] : [["On its own, some scatter more than others", { as: "robust" }] as const]),
-    ...groups.flatMap(({ heading: { text } }): (readonly [string, ScatterChoice])[] => [
-      ...(only ? [] : [[`Each ${text} shifted by a random amount`, { as: "random", heading: text }] as const]),
-      [`Shots of one ${text} together in any way`, { as: "cluster", heading: text }],
-    ]),
-  ];
-  const key = JSON.stringify(choice.scatter ?? null);
-  const current = options.find(([, scatter]) => JSON.stringify(scatter ?? null) === key)?.[0] ?? options[0][0];
-  return (
-    <Field label="Which shots go together">
-      <Dropdown
-        value={current}
-        selectedOptions={[current]}
-        onOptionSelect={(_, { optionValue }) => onChange(options.find(([text]) => text === optionValue)?.[1])}
-      >
-        {options.map(([text]) => (
-          <Option key={text} value={text}>
-            {text}
-          </Option>
-        ))}
-      </Dropdown>
-    </Field>
   );
 }
 

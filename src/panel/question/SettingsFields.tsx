@@ -1,0 +1,62 @@
+/** A field for each driver of a question, where a reader types the settings that are asked about. */
+import { Dropdown, Field, Input, Option } from "@fluentui/react-components";
+import type { LogColumn } from "../../experiment/log/trialLog";
+import type { ReadSetting } from "../../experiment/question/settingsAt";
+import { significant } from "../../experiment/language/wording";
+import type { Driver } from "../../statistics/fit/designMatrix";
+import { extent } from "../../statistics/numeric/extent";
+
+interface Props {
+  readonly drivers: readonly Driver[];
+  /** One per driver. */
+  readonly columns: readonly LogColumn[];
+  /** What was made of what was typed, one per driver. */
+  readonly read: readonly ReadSetting[];
+  /** What was typed, by heading. */
+  readonly at: Readonly<Record<string, string>>;
+  readonly onAt: (at: Readonly<Record<string, string>>) => void;
+}
+
+const EVEN = "each alike";
+
+export function SettingsFields({ drivers, columns, read, at, onAt }: Props) {
+  return columns.map(({ heading }, index) => {
+    const driver = drivers[index];
+    const one = read[index];
+    if (!driver || !one) return null;
+    const text = at[heading.text] ?? "";
+    const set = (value: string) => onAt({ ...at, [heading.text]: value });
+    const problem = "problem" in one ? one.problem : undefined;
+    const state = { validationState: problem ? "error" : "none", validationMessage: problem } as const;
+    if (driver.kind === "category")
+      return (
+        <Field key={heading.text} label={heading.text} {...state}>
+          <Dropdown
+            value={text || EVEN}
+            selectedOptions={[text]}
+            onOptionSelect={(_, { optionValue }) => set(optionValue ?? "")}
+          >
+            <Option value="" text={EVEN}>
+              {EVEN}
+            </Option>
+            {driver.levels.map((level) => (
+              <Option key={level} value={level} text={level}>
+                {level}
+              </Option>
+            ))}
+          </Dropdown>
+        </Field>
+      );
+    const { low, high } = extent(driver.values);
+    return (
+      <Field
+        key={heading.text}
+        label={heading.text}
+        hint={`The rows have ${significant(low, 4)} to ${significant(high, 4)}; empty is their mean.`}
+        {...state}
+      >
+        <Input value={text} inputMode="decimal" onChange={(_, { value }) => set(value)} />
+      </Field>
+    );
+  });
+}
