@@ -24,6 +24,26 @@ export interface SheetSummary {
   readonly hidden: boolean;
 }
 
+/** Some cells of a sheet as they are now, and what stands around them. */
+export interface SheetPart {
+  /** Same shape as the area that was asked for. */
+  readonly values: readonly (readonly CellValue[])[];
+  readonly formats: readonly (readonly string[])[];
+  /** Those of the area's rows that are hidden. */
+  readonly hiddenRows: readonly number[];
+  /** Those that reach into the area. */
+  readonly merged: readonly Area[];
+  /** All tables of the sheet. */
+  readonly tables: readonly BookTable[];
+}
+
+/** What changed. */
+export interface SheetChange {
+  readonly sheet: string;
+  /** All changed cells lie in it; missing when anything on the sheet may have changed. */
+  readonly area?: Area;
+}
+
 /** One cell to write. `format` is a number format code. */
 export interface NewCell {
   readonly value: number | string | boolean | null;
@@ -94,6 +114,8 @@ export interface Port {
   activeSheet(): Promise<string>;
   /** Reads a sheet's used range. Throws an Error that names the sheet when there is none of that name. */
   read(sheet: string): Promise<SheetData>;
+  /** Reads the cells of an area, which lies inside what `read` gave. Throws as `read` does. */
+  readArea(sheet: string, area: Area): Promise<SheetPart>;
   /**
    * Brings the sheet to the front and selects the cells. With `keyboard` what is typed next goes there too, where the
    * host can: Excel gives a pane no way to hand the keyboard back.
@@ -116,6 +138,6 @@ export interface Port {
   /** The settings text kept with the workbook, or null. */
   loadSettings(): Promise<string | null>;
   saveSettings(text: string): Promise<void>;
-  /** Calls back after cells changed (by the user or by recalculation), with the sheet's name; returns how to stop. */
-  onChange(listener: (sheet: string) => void): () => void;
+  /** Calls back after cells changed (by the user or by recalculation), with the sheet and where on it; returns how to stop. */
+  onChange(listener: (change: SheetChange) => void): () => void;
 }

@@ -3,7 +3,8 @@
  */
 import { cellAddress, columnLetters } from "./address";
 import type { Area, Book, BookCell, BookSheet, CellStyle, CellValue } from "./book";
-import type { NewCell, NewSheet, SheetData } from "./port";
+import { meets } from "./area";
+import type { NewCell, NewSheet, SheetData, SheetPart } from "./port";
 
 /** More cells than this between the first and the last filled one would not fit in memory as a rectangle. */
 const MOST_CELLS = 40_000_000;
@@ -17,6 +18,28 @@ export function sheetData(sheet: BookSheet, styles: Book["styles"]): SheetData {
       `The filled cells of the sheet "${sheet.name}" reach to ${last}, far beyond a trial log. Find the stray cell in column ${columnLetters(area.column + area.columns - 1)} or row ${area.row + area.rows} and clear it.`,
     );
   }
+  return {
+    sheet: sheet.name,
+    firstRow: area.row,
+    firstColumn: area.column,
+    ...cellsOf(sheet, styles, area),
+    hiddenRows: sheet.hiddenRows,
+    merged: sheet.merged,
+    tables: sheet.tables,
+  };
+}
+
+/** Some cells of a sheet and what stands around them. */
+export function sheetPart(sheet: BookSheet, styles: Book["styles"], area: Area): SheetPart {
+  return {
+    ...cellsOf(sheet, styles, area),
+    hiddenRows: sheet.hiddenRows.filter((row) => row >= area.row && row < area.row + area.rows),
+    merged: sheet.merged.filter((one) => meets(one, area)),
+    tables: sheet.tables,
+  };
+}
+
+function cellsOf(sheet: BookSheet, styles: Book["styles"], area: Area): Pick<SheetPart, "values" | "formats"> {
   const values: CellValue[][] = [];
   const formats: string[][] = [];
   for (let r = 0; r < area.rows; r++) {
@@ -32,16 +55,7 @@ export function sheetData(sheet: BookSheet, styles: Book["styles"]): SheetData {
     values.push(lineValues);
     formats.push(lineFormats);
   }
-  return {
-    sheet: sheet.name,
-    firstRow: area.row,
-    firstColumn: area.column,
-    values,
-    formats,
-    hiddenRows: sheet.hiddenRows,
-    merged: sheet.merged,
-    tables: sheet.tables,
-  };
+  return { values, formats };
 }
 
 /** A new sheet as a Book keeps it; looks that are not there yet are appended to `styles`. */

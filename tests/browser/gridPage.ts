@@ -15,6 +15,6 @@ window.openBook = async (book) => {
   window.grid = await openGrid(document.getElementById("grid")!, book, {
     onError: (error) => window.heard.errors.push(error.message),
   });
-  window.grid.port.onChange((sheet) => window.heard.changes.push(sheet));
+  window.grid.port.onChange(({ sheet }) => window.heard.changes.push(sheet));
   window.grid.onSelect((sheet, area) => window.heard.selections.push([sheet, area]));
 };

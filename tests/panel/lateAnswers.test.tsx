@@ -4,7 +4,7 @@ import { createRoot } from "react-dom/client";
 import { expect, it } from "vitest";
 import { usePanel } from "../../src/panel/frame/usePanel";
 import { useSheet } from "../../src/panel/frame/useSheet";
-import type { Port, SheetData } from "../../src/workbook/port";
+import type { Port, SheetChange, SheetData } from "../../src/workbook/port";
 
 (globalThis as { IS_REACT_ACT_ENVIRONMENT?: boolean }).IS_REACT_ACT_ENVIRONMENT = true;
 
@@ -22,19 +22,19 @@ const sheetOf = (value: number): SheetData => ({
 /** A port whose readings are answered when the test says so. */
 function slowPort() {
   const answers: ((data: SheetData) => void)[] = [];
-  let changed: (sheet: string) => void = () => {};
+  let changed: (change: SheetChange) => void = () => {};
   const port = {
     host: "file",
     sheets: async () => [{ name: "Log", hidden: false }],
     activeSheet: async () => "Log",
     read: () => new Promise<SheetData>((resolve) => answers.push(resolve)),
     loadSettings: async () => null,
-    onChange: (listener: (sheet: string) => void) => {
+    onChange: (listener: (change: SheetChange) => void) => {
       changed = listener;
       return () => {};
     },
   } as unknown as Port;
-  return { port, answers, change: () => changed("Log") };
+  return { port, answers, change: () => changed({ sheet: "Log" }) };
 }
 
 const rest = () => act(() => new Promise((resolve) => setTimeout(resolve, 250)));

@@ -13,7 +13,10 @@ import {
   type BookSheet,
   type CellValue,
 } from "../../src/workbook/book";
-import type { NewRow, NewSheet, Port, SheetData } from "../../src/workbook/port";
+import { liesIn, meets } from "../../src/workbook/area";
+import type { NewRow, NewSheet, Port, SheetChange, SheetData } from "../../src/workbook/port";
+import { portOver } from "../../src/workbook/portOver";
+import { SheetReader } from "../../src/workbook/sheetReader";
 
 export interface PortUnderTest {
   readonly port: Port;
@@ -467,8 +470,8 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
       const { port, setCell } = await start();
       const first: string[] = [];
       const second: string[] = [];
-      const stopFirst = port.onChange((sheet) => first.push(sheet));
-      const stopSecond = port.onChange((sheet) => second.push(sheet));
+      const stopFirst = port.onChange(({ sheet }) => first.push(sheet));
+      const stopSecond = port.onChange(({ sheet }) => second.push(sheet));
       await setCell(LOG, 8, 4, 0.625);
       await until(() => first.includes(LOG) && second.includes(LOG));
       expect(first).toContain(LOG);
@@ -481,6 +484,98 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
       expect(second).toContain(EMPTY);
       expect(first).toEqual([]);
       stopSecond();
+    });
+
+    it("says where a cell changed, also through what is laid over the port", async () => {
+      const { port, setCell } = await start();
+      const heard: SheetChange[] = [];
+      const stop = portOver(port, {}).onChange((change) => heard.push(change));
+      await setCell(LOG, 8, 4, 0.625);
+      await until(() => heard.length > 0);
+      expect(heard.every(({ sheet }) => sheet === LOG)).toBe(true);
+      const area = heard[0].area;
+      expect(area && liesIn({ row: 8, column: 4, rows: 1, columns: 1 }, area)).toBe(true);
+      stop();
+    });
+
+    it("does not say where when a sheet comes, and tells of no cell that it leaves out when formulas follow", async () => {
+      const { port, setCell } = await start();
+      const heard: SheetChange[] = [];
+      const stop = port.onChange((change) => heard.push(change));
+      const name = await port.addSheet(results("Bend results"));
+      await until(() => heard.length > 0);
+      for (const change of heard) expect(change.sheet).toBe(name);
+      const before = await port.read(LOG);
+      heard.length = 0;
+      await setCell(LOG, 5, 3, 0.5);
+      await until(() => heard.length > 0);
+      const after = await port.read(LOG);
+      after.values.forEach((line, r) =>
+        line.forEach((value, c) => {
+          if (JSON.stringify(value) === JSON.stringify(before.values[r][c])) return;
+          const cell = { row: after.firstRow + r, column: after.firstColumn + c, rows: 1, columns: 1 };
+          expect(heard.some(({ area }) => !area || liesIn(cell, area))).toBe(true);
+        }),
+      );
+      stop();
+    });
+
+    it("reads an area as it stands in the whole sheet", async () => {
+      const { port } = await start();
+      const data = await port.read(LOG);
+      const areas = [
+        { row: 4, column: 2, rows: 1, columns: 1 },
+        { row: 5, column: 3, rows: 3, columns: 4 },
+        { row: 1, column: 2, rows: 11, columns: 7 },
+      ];
+      for (const area of areas) {
+        const part = await port.readArea(LOG, area);
+        const [top, left] = [area.row - data.firstRow, area.column - data.firstColumn];
+        const cut = <T>(grid: readonly (readonly T[])[]) =>
+          grid.slice(top, top + area.rows).map((line) => line.slice(left, left + area.columns));
+        expect(part.values).toEqual(cut(data.values));
+        expect(part.formats).toEqual(cut(data.formats));
+        expect(part.hiddenRows).toEqual(data.hiddenRows.filter((row) => row >= area.row && row < area.row + area.rows));
+        expect(part.merged.map(plainArea)).toEqual(data.merged.filter((one) => meets(one, area)).map(plainArea));
+        expect(part.tables).toEqual(data.tables);
+      }
+      await expect(port.readArea("No such sheet", areas[0])).rejects.toThrow(/No such sheet/);
+    });
+
+    it("is read anew after any change as if it were read as a whole, by fetching what changed", async () => {
+      const { port, setCell } = await start();
+      let whole = 0;
+      const reader = new SheetReader(
+        portOver(port, {
+          read: (sheet) => {
+            whole++;
+            return port.read(sheet);
+          },
+        }),
+      );
+      const stop = port.onChange((change) => reader.note(change));
+      await reader.read(LOG);
+      const fetched: number[] = [];
+      const typed: [number, number, CellValue][] = [
+        [8, 4, 0.5],
+        [5, 6, "in the middle"],
+        [7, 6, null],
+        [11, 8, null],
+        [14, 4, 2],
+      ];
+      for (const [row, column, value] of typed) {
+        whole = 0;
+        let told = false;
+        const stopWaiting = port.onChange(() => (told = true));
+        await setCell(LOG, row, column, value);
+        await until(() => told);
+        stopWaiting();
+        expect(await reader.readChanges(LOG)).toEqual(await port.read(LOG));
+        fetched.push(whole);
+      }
+      // The last two shrink and widen the used range.
+      expect(fetched).toEqual([0, 0, 0, 1, 1]);
+      stop();
     });
   });
 }

@@ -12,7 +12,6 @@ import type { Sentence } from "./answer";
 import { buildGrouping } from "./buildDriver";
 import type { Meaning } from "../log/header";
 import { sessionCandidates, sessionColumn, togetherBy } from "./sessions";
-import type { Meaning } from "../log/header";
 import { memo } from "../../statistics/numeric/memo";
 import { levelOf } from "../log/reading";
 import type { LogColumn } from "../log/trialLog";

@@ -1,9 +1,10 @@
 /** A sheet of the workbook as it is now, read again after its cells change. */
 import { useEffect, useState } from "react";
 import type { Port, SheetData } from "../../workbook/port";
+import { SheetReader } from "../../workbook/sheetReader";
 
-/** How long typing must rest before the sheet is read again, in ms. */
-const REST = 200;
+/** How long typing must rest before a sheet is read again, in ms. */
+export const REST = 200;
 
 /** @param name of the sheet; nothing is read while it is missing @returns undefined until it is read, null when it is not there */
 export function useSheet(port: Port, name: string | undefined): SheetData | null | undefined {
@@ -12,16 +13,17 @@ export function useSheet(port: Port, name: string | undefined): SheetData | null
     if (name === undefined) return;
     let here = true;
     let timer: ReturnType<typeof setTimeout> | undefined;
-    let asked = 0;
-    const read = () => {
-      // An earlier reading may be answered later: only the last one that was asked for counts.
-      const turn = ++asked;
-      const show = (data: SheetData | null) => here && turn === asked && setFound({ name, data });
-      return port.read(name).then(show, () => show(null));
-    };
+    const reader = new SheetReader(port);
+    const show = (data: SheetData | null | undefined) => here && data !== undefined && setFound({ name, data });
+    const read = () =>
+      reader.readChanges(name).then(
+        (data) => show(data),
+        () => show(null),
+      );
     void read();
-    const stop = port.onChange((sheet) => {
-      if (sheet !== name) return;
+    const stop = port.onChange((change) => {
+      if (change.sheet !== name) return;
+      reader.note(change);
       clearTimeout(timer);
       timer = setTimeout(() => void read(), REST);
     });

@@ -2,6 +2,7 @@
  * Univer's names for what changes a workbook, and what comes with them.
  */
 import type { ICellData, IObjectMatrixPrimitiveType, IRange, Nullable } from "@univerjs/core";
+import type { Area } from "../book";
 import type { Shift } from "./places";
 
 /** Univer's name for putting cells into a sheet, and what it puts. */
@@ -51,4 +52,22 @@ export function shiftOf(command: string, { range }: Moved): Shift | undefined {
   const [axis, direction] = kind;
   const [first, last] = axis === "row" ? [range.startRow, range.endRow] : [range.startColumn, range.endColumn];
   return { axis, at: first, count: direction * (last - first + 1) };
+}
+
+/** The cells that a command puts something into; undefined where it may have changed any. */
+export function areaTyped(command: string, { cellValue }: Partial<Typed>): Area | undefined {
+  if (command !== TYPED || !cellValue) return undefined;
+  const rows = Object.keys(cellValue).map(Number);
+  const columns = Object.values(cellValue).flatMap((line) => Object.keys(line ?? {}).map(Number));
+  if (rows.length === 0 || columns.length === 0) return undefined;
+  const [row, column] = [smallest(rows), smallest(columns)];
+  return { row, column, rows: largest(rows) - row + 1, columns: largest(columns) - column + 1 };
+}
+
+function smallest(numbers: readonly number[]): number {
+  return numbers.reduce((one, other) => Math.min(one, other), Infinity);
+}
+
+function largest(numbers: readonly number[]): number {
+  return numbers.reduce((one, other) => Math.max(one, other), -Infinity);
 }

@@ -2,9 +2,19 @@
  * The port over a workbook running in Univer, in Node or in the browser.
  */
 import type { Area } from "../book";
-import type { AddedRow, NewPicture, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
+import type {
+  AddedRow,
+  NewPicture,
+  NewRow,
+  NewSheet,
+  Port,
+  SheetChange,
+  SheetData,
+  SheetPart,
+  SheetSummary,
+} from "../port";
 import { firstRowSheet, placeOfRow } from "../rowPlace";
-import { sheetData } from "../sheetData";
+import { sheetData, sheetPart } from "../sheetData";
 import type { LiveBook } from "./liveBook";
 
 /** What a workbook on a screen can do besides. */
@@ -55,6 +65,12 @@ export class EmbeddedPort implements Port {
     return sheetData(found.sheet, found.styles);
   }
 
+  async readArea(sheet: string, area: Area): Promise<SheetPart> {
+    const found = this.live.sheet(sheet, area);
+    if (!found) throw new Error(this.live.noSheet(sheet));
+    return sheetPart(found.sheet, found.styles, area);
+  }
+
   async select(sheet: string, area: Area, keyboard = false): Promise<void> {
     this.live.select(sheet, area);
     if (keyboard) this.screen?.focus();
@@ -87,7 +103,7 @@ export class EmbeddedPort implements Port {
     this.live.saveSettings(text);
   }
 
-  onChange(listener: (sheet: string) => void): () => void {
+  onChange(listener: (change: SheetChange) => void): () => void {
     return this.live.onChange(listener);
   }
 }

@@ -13,13 +13,13 @@ import {
   type CellStyle,
   type CellValue,
 } from "../book";
-import type { NewCell, NewSheet } from "../port";
+import type { NewCell, NewSheet, SheetChange } from "../port";
 import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
 import type { FunctionLibrary } from "../../functions/call";
 import { registerFunctions } from "../../hosts/embedded/bankFunctions";
 import { ChangeNotice } from "./changeNotice";
-import { NAMING, SHIFTS, STRUCTURE, TYPED, type Moved, type Typed } from "./commands";
+import { areaTyped, NAMING, SHIFTS, STRUCTURE, TYPED, type Moved, type Typed } from "./commands";
 import { ErrorMessages } from "./errorMessages";
 import { mendReading, mendSheetNames } from "./mended/formulaReading";
 import { findMistake, readable, type KnownNames } from "./formula/formulaText";
@@ -89,6 +89,7 @@ export class LiveBook {
   private readonly changes = new ChangeNotice(
     () => this.settled(),
     (id) => (this.disposed ? undefined : this.workbook.getSheetBySheetId(id)?.getName()),
+    (id) => !this.disposed && Object.keys(this.spillRanges(id) ?? {}).length > 0,
   );
   private disposed = false;
   private naming = false;
@@ -130,7 +131,8 @@ export class LiveBook {
       }),
       this.injector.get(kit.ICommandService).onCommandExecuted((command, options) => {
         const sheet = (command.params as Moved | undefined)?.subUnitId;
-        if (STRUCTURE.has(command.id) && sheet !== undefined) this.changes.note(sheet);
+        if (STRUCTURE.has(command.id) && sheet !== undefined)
+          this.changes.note(sheet, areaTyped(command.id, command.params as Partial<Typed>));
         if (NAMING.has(command.id)) this.readNamesAnew();
         if (!STRUCTURE.has(command.id) || options?.applyFormulaCalculationResult) return;
         this.unsettled = true;
@@ -203,11 +205,11 @@ export class LiveBook {
     return toBook(this.running(this.api.getActiveWorkbook()!.save()), this.original);
   }
 
-  /** One sheet now; undefined when there is none of that name. */
-  sheet(name: string): { readonly sheet: BookSheet; readonly styles: Book["styles"] } | undefined {
+  /** One sheet now; undefined when there is none of that name. @param area the cells wanted, all when left out */
+  sheet(name: string, area?: Area): { readonly sheet: BookSheet; readonly styles: Book["styles"] } | undefined {
     const id = this.sheetIdOf(name);
     if (id === undefined) return undefined;
-    const { sheets, styles } = toBook(this.running(this.workbook.getSnapshot()), this.original, id);
+    const { sheets, styles } = toBook(this.running(this.workbook.getSnapshot()), this.original, { sheet: id, area });
     return { sheet: sheets[0], styles };
   }
 
@@ -323,8 +325,8 @@ export class LiveBook {
       .setValues(Array.from({ length: rows }, () => Array.from({ length: columns }, () => empty)));
   }
 
-  /** Calls back with a sheet's name after its cells changed and everything is computed; returns how to stop. */
-  onChange(listener: (sheet: string) => void): () => void {
+  /** Calls back after cells changed and everything is computed; returns how to stop. */
+  onChange(listener: (change: SheetChange) => void): () => void {
     return this.changes.listen(listener);
   }
 
@@ -610,7 +612,7 @@ export class LiveBook {
 
   /** The cell whose formula fills this one. */
   private anchorOf(id: string, row: number, column: number): [number, number] {
-    const ranges = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaRange()?.[this.id]?.[id];
+    const ranges = this.spillRanges(id);
     for (const r in ranges ?? {}) {
       if (Number(r) > row) continue;
       const line = ranges![Number(r)];
@@ -629,8 +631,13 @@ export class LiveBook {
     return [row, column];
   }
 
+  /** The cells that formulas of a sheet fill besides their own, by where the formulas stand. */
+  private spillRanges(id: string) {
+    return this.injector.get(this.kit.FormulaDataModel).getArrayFormulaRange()?.[this.id]?.[id];
+  }
+
   private blockedBy(id: string, row: number, column: number): string | undefined {
-    const range = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaRange()?.[this.id]?.[id]?.[row]?.[column];
+    const range = this.spillRanges(id)?.[row]?.[column];
     const sheet = this.workbook.getSheetBySheetId(id);
     if (!range || !sheet) return undefined;
     const area: Area = {

@@ -29,6 +29,7 @@ import {
   type KeptCell,
 } from "../book";
 import { there } from "../../there";
+import { meets } from "../area";
 import { isErrorCode } from "./formula/errorCodes";
 import { readable, withoutAliases } from "./formula/formulaText";
 import type { Places } from "./places";
@@ -286,18 +287,25 @@ export interface Running {
   readonly messageAt: (sheet: string, row: number, column: number, code: string) => string | undefined;
 }
 
+/** What is wanted of a workbook. */
+interface Only {
+  /** Univer's id of the sheet; the others are left out. */
+  readonly sheet: string;
+  /** Its cells; others may be left out. All when missing. */
+  readonly area?: Area;
+}
+
 /**
  * The running workbook as a Book: values, computed ones included, formulas, spills, looks and places.
  * @param original what the workbook was opened from; it lends what Univer does not hold
- * @param only Univer's id of the one sheet wanted; the others are left out
  */
-export function toBook(running: Running, original: Book, only?: string): Book {
+export function toBook(running: Running, original: Book, only?: Only): Book {
   const styles: CellStyle[] = [...original.styles];
   const looks = new StyleIndex(styles, running.snapshot.styles);
-  const order = running.snapshot.sheetOrder.filter((id) => only === undefined || id === only);
+  const order = running.snapshot.sheetOrder.filter((id) => only === undefined || id === only.sheet);
   const kept: KeptCell[] = [];
   return {
-    sheets: order.map((id) => toSheet(running, id, original, looks, kept)),
+    sheets: order.map((id) => toSheet(running, id, original, looks, kept, only?.area)),
     styles,
     names: namesOf(running, original),
     ...(original.datesFrom1904 ? { datesFrom1904: true } : {}),
@@ -306,7 +314,14 @@ export function toBook(running: Running, original: Book, only?: string): Book {
   };
 }
 
-function toSheet(running: Running, id: string, original: Book, looks: StyleIndex, kept: KeptCell[]): BookSheet {
+function toSheet(
+  running: Running,
+  id: string,
+  original: Book,
+  looks: StyleIndex,
+  kept: KeptCell[],
+  area?: Area,
+): BookSheet {
   const data = there(running.snapshot.sheets[id], `the sheet ${id}`);
   const name = data.name ?? id;
   const known = knownSheet(original, id);
@@ -315,7 +330,8 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
   const ranges = running.spillRanges(id);
   const put = (r: number, c: number, cell: BookCell) => ((rows[r] ??= [])[c] = cell);
 
-  eachCell(data.cellData, (r, c, cell) => {
+  const wanted = area && spillsInto(ranges, area) ? undefined : area;
+  eachCell(wanted ? rowsIn(data.cellData, wanted) : data.cellData, (r, c, cell) => {
     const carried = (cell.custom ?? {}) as Carried;
     const style = looks.indexOf(cell, carried.style);
     let value = valueOf(cell);
@@ -339,11 +355,11 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
   eachCell(ranges, (r, c, range) => {
     const anchor = rows[r]?.[c];
     if (anchor?.formula === undefined || (isCellError(anchor.value) && anchor.value.error === "#SPILL!")) return;
-    const area = fromRange(range);
+    const filled = fromRange(range);
     const stored = (data.cellData?.[r]?.[c]?.custom as Carried | undefined)?.stored?.rows;
-    put(r, c, { ...anchor, spill: area });
-    for (let down = 0; down < area.rows; down++) {
-      for (let right = 0; right < area.columns; right++) {
+    put(r, c, { ...anchor, spill: filled });
+    for (let down = 0; down < filled.rows; down++) {
+      for (let right = 0; right < filled.columns; right++) {
         if (down === 0 && right === 0) continue;
         const cell = spilled?.[r + down]?.[c + right];
         let value = cell ? valueOf(cell) : null;
@@ -375,6 +391,28 @@ function toSheet(running: Running, id: string, original: Book, looks: StyleIndex
     ...(data.freeze && data.freeze.ySplit > 0 ? { frozenRows: data.freeze.ySplit } : {}),
     ...(data.freeze && data.freeze.xSplit > 0 ? { frozenColumns: data.freeze.xSplit } : {}),
   };
+}
+
+/** The rows of cells that an area lies in. */
+function rowsIn<T>(
+  matrix: IObjectMatrixPrimitiveType<T> | undefined,
+  { row, rows }: Area,
+): IObjectMatrixPrimitiveType<T> {
+  const found: IObjectMatrixPrimitiveType<T> = {};
+  for (let r = row; r < row + rows; r++) {
+    const line = matrix?.[r];
+    if (line) found[r] = line;
+  }
+  return found;
+}
+
+/** Whether a formula fills cells of the area from elsewhere, so that its cell is needed, too. */
+function spillsInto(ranges: IObjectMatrixPrimitiveType<Nullable<IRange>> | undefined, area: Area): boolean {
+  let found = false;
+  eachCell(ranges, (_row, _column, range) => {
+    found ||= meets(fromRange(range), area);
+  });
+  return found;
 }
 
 /** What the user wrote, if that still means what the cell computes. */

@@ -1,28 +1,39 @@
 /**
- * Excel's change and calculation events as calls with a sheet's name.
+ * Excel's change and calculation events as calls with the sheet and the cells. A calculation does not say which cells
+ * came out otherwise, nor does Excel where rows or columns come and go: then anything on the sheet may have changed.
  *
  * There is one registration with Excel however many listen, made for the first and taken back after the last; events
  * that arrive while names are looked up share the next look-up.
  */
+import { parseAddress } from "../address";
+import { around } from "../area";
+import type { Area } from "../book";
+import type { SheetChange } from "../port";
 import { inExcel, type ExcelHost } from "./excelHost";
 
-type Listener = (sheet: string) => void;
+type Listener = (change: SheetChange) => void;
 interface Registration {
   remove(): void;
   readonly context: { sync(): Promise<unknown> };
 }
 
+/** Cells that were typed into; undefined for any other change, and where the address is more than one rectangle. */
+function areaOf({ address, changeType }: Excel.WorksheetChangedEventArgs): Area | undefined {
+  return changeType === "RangeEdited" ? parseAddress(address) : undefined;
+}
+
 export class ChangeWatch {
   private readonly listeners = new Set<Listener>();
   private registered: Promise<readonly Registration[]> | undefined;
-  private readonly changed = new Set<string>();
+  /** By Excel's id of the sheet, what changed on it since the last telling; undefined for anything. */
+  private readonly changed = new Map<string, Area | undefined>();
   private looking = false;
 
   constructor(private readonly excel: ExcelHost) {}
 
   /** Adds a listener; gives back how to stop. */
   listen(listener: Listener): () => void {
-    const own: Listener = (sheet) => listener(sheet);
+    const own: Listener = (change) => listener(change);
     this.listeners.add(own);
     this.registered ??= this.register();
     return () => {
@@ -34,8 +45,10 @@ export class ChangeWatch {
   private register(): Promise<readonly Registration[]> {
     return inExcel(this.excel, async (context) => {
       const { worksheets } = context.workbook;
-      const heard = async ({ worksheetId }: { worksheetId: string }) => this.hear(worksheetId);
-      const made = [worksheets.onChanged.add(heard), worksheets.onCalculated.add(heard)];
+      const made = [
+        worksheets.onChanged.add(async (event) => this.hear(event.worksheetId, areaOf(event))),
+        worksheets.onCalculated.add(async ({ worksheetId }) => this.hear(worksheetId, undefined)),
+      ];
       await context.sync();
       return made;
     }).catch((problem: unknown) => {
@@ -54,8 +67,9 @@ export class ChangeWatch {
     }
   }
 
-  private hear(worksheetId: string): void {
-    this.changed.add(worksheetId);
+  private hear(worksheetId: string, area: Area | undefined): void {
+    const before = this.changed.get(worksheetId);
+    this.changed.set(worksheetId, this.changed.has(worksheetId) ? around(before, area) : area);
     if (!this.looking && this.listeners.size > 0) void this.tell();
   }
 
@@ -63,12 +77,13 @@ export class ChangeWatch {
     this.looking = true;
     try {
       while (this.changed.size > 0) {
-        const ids = [...this.changed];
+        const changes = [...this.changed];
         this.changed.clear();
         const names = await this.namesById().catch(() => new Map<string, string>());
-        for (const id of ids) {
-          const name = names.get(id); // none for a sheet that is gone by now
-          if (name !== undefined) for (const listener of [...this.listeners]) listener(name);
+        for (const [id, area] of changes) {
+          const sheet = names.get(id); // none for a sheet that is gone by now
+          if (sheet === undefined) continue;
+          for (const listener of [...this.listeners]) listener(area ? { sheet, area } : { sheet });
         }
       }
     } finally {

@@ -2,12 +2,22 @@
  * The port over Excel, through Office.js.
  */
 import type { Area } from "../book";
-import type { AddedRow, NewPicture, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
+import type {
+  AddedRow,
+  NewPicture,
+  NewRow,
+  NewSheet,
+  Port,
+  SheetChange,
+  SheetData,
+  SheetPart,
+  SheetSummary,
+} from "../port";
 import { firstRowSheet, placeOfRow } from "../rowPlace";
 import { SETTINGS_NAMESPACE, settingsFromXml, settingsToXml } from "../settingsXml";
 import { ChangeWatch } from "./changeWatch";
 import { inExcel, officeCode, officeExcel, officeProblem, type ExcelHost } from "./excelHost";
-import { rangeOf, readSheet } from "./readSheet";
+import { rangeOf, readArea, readSheet } from "./readSheet";
 import { writeRow, writeSheet } from "./writeSheet";
 
 /** Where a picture stands on its sheet, in points: below the first row. */
@@ -48,9 +58,21 @@ export class ExcelPort implements Port {
     });
   }
 
-  async read(sheet: string): Promise<SheetData> {
+  read(sheet: string): Promise<SheetData> {
+    return this.reading(sheet, (tables) => readSheet(this.excel, sheet, tables));
+  }
+
+  readArea(sheet: string, area: Area): Promise<SheetPart> {
+    return this.reading(sheet, (tables) => readArea(this.excel, sheet, area, tables));
+  }
+
+  /** Reads by the names of the tables that were met last time, and remembers them. */
+  private async reading<Data extends SheetPart>(
+    sheet: string,
+    read: (tables: readonly string[]) => Promise<Data>,
+  ): Promise<Data> {
     try {
-      const data = await readSheet(this.excel, sheet, this.tables.get(sheet) ?? []);
+      const data = await read(this.tables.get(sheet) ?? []);
       this.tables.set(
         sheet,
         data.tables.map(({ name }) => name),
@@ -138,7 +160,7 @@ export class ExcelPort implements Port {
     });
   }
 
-  onChange(listener: (sheet: string) => void): () => void {
+  onChange(listener: (change: SheetChange) => void): () => void {
     return this.watch.listen(listener);
   }
 

@@ -8,7 +8,7 @@
 import { there } from "../../there";
 import { cellAddress, columnLetters, parseAddress } from "../address";
 import type { Area, BookTable, CellValue } from "../book";
-import type { SheetData } from "../port";
+import type { SheetData, SheetPart } from "../port";
 import { inExcel, isTooMuch, type ExcelHost } from "./excelHost";
 
 /** Cells asked for before the extent is known: at some 50 bytes a cell well within 5 MB. */
@@ -58,16 +58,7 @@ export async function readSheet(excel: ExcelHost, sheet: string, known: readonly
   }
   const read = { lines: outline.lines ?? { values: [], formats: [] }, hiddenRows: outline.hiddenRows ?? [] };
   if (!outline.lines) {
-    const rows = Math.max(1, Math.floor(BLOCK_CELLS / extent.columns));
-    for (let row = extent.row; row < extent.row + extent.rows; row += rows) {
-      await readBlock(
-        excel,
-        sheet,
-        { ...extent, row, rows: Math.min(rows, extent.row + extent.rows - row) },
-        read.lines,
-        read.hiddenRows,
-      );
-    }
+    await readBlocks(excel, sheet, extent, read.lines, read.hiddenRows);
   }
   const merged = outline.merged ?? (await mergedAreas(excel, sheet, extent));
   return {
@@ -81,6 +72,64 @@ export async function readSheet(excel: ExcelHost, sheet: string, known: readonly
   };
 }
 
+/**
+ * Reads some cells of a sheet, in one round trip where its tables are known and the area is small.
+ *
+ * @throws what Office.js throws: code ItemNotFound when there is no such sheet
+ */
+export async function readArea(
+  excel: ExcelHost,
+  sheet: string,
+  area: Area,
+  known: readonly string[],
+): Promise<SheetPart> {
+  return quickPart(excel, sheet, area, known).catch(() => patientPart(excel, sheet, area));
+}
+
+function quickPart(excel: ExcelHost, sheet: string, area: Area, known: readonly string[]): Promise<SheetPart> {
+  return inExcel(excel, async (context) => {
+    const worksheet = context.workbook.worksheets.getItem(sheet);
+    const range = rangeOf(worksheet, area).load(CELLS);
+    const hidden = range.getRowProperties({ rowHidden: true });
+    const merged = range.getMergedAreasOrNullObject().load("address");
+    const tables = askTables(worksheet, known);
+    await context.sync();
+    return {
+      ...linesOf(range),
+      hiddenRows: hiddenOf(hidden.value, area.row),
+      merged: merged.isNullObject ? [] : areasIn(merged.address),
+      tables: await tables(() => context.sync()),
+    };
+  });
+}
+
+/** Where the quick way failed: in blocks, and the tables anew. */
+async function patientPart(excel: ExcelHost, sheet: string, area: Area): Promise<SheetPart> {
+  const { tables } = await patientOutline(excel, sheet);
+  const lines: Lines = { values: [], formats: [] };
+  const hiddenRows: number[] = [];
+  await readBlocks(excel, sheet, area, lines, hiddenRows);
+  return { ...lines, hiddenRows, merged: await mergedAreas(excel, sheet, area), tables };
+}
+
+/** Asks for the tables of a sheet; those not known yet, and hidden headings, take a second round trip. */
+function askTables(worksheet: Excel.Worksheet, known: readonly string[]) {
+  const listed = worksheet.tables.load(TABLE);
+  const ranges = new Map(known.map((name) => [name, worksheet.tables.getItem(name).getRange().load(PLACE)]));
+  return async (sync: () => Promise<unknown>): Promise<BookTable[]> => {
+    const fresh = listed.items.filter(({ name }) => !ranges.has(name));
+    for (const table of fresh) ranges.set(table.name, table.getRange().load(PLACE));
+    const hiddenHeadings = listed.items.map((table) =>
+      table.showHeaders ? undefined : table.columns.load("items/name"),
+    );
+    if (fresh.length > 0 || hiddenHeadings.some(Boolean)) await sync();
+    return listed.items.flatMap((table, i) => {
+      const range = ranges.get(table.name);
+      return range ? [tableOf(table, range, hiddenHeadings[i])] : [];
+    });
+  };
+}
+
 /** Everything in one round trip; a second one only for tables not known yet. */
 function quickOutline(excel: ExcelHost, sheet: string, known: readonly string[]): Promise<Outline> {
   return inExcel(excel, async (context) => {
@@ -90,20 +139,9 @@ function quickOutline(excel: ExcelHost, sheet: string, known: readonly string[])
     const near = window.getUsedRangeOrNullObject(true).load(CELLS);
     const hidden = window.getRowProperties({ rowHidden: true });
     const merged = window.getMergedAreasOrNullObject().load("address");
-    const listed = worksheet.tables.load(TABLE);
-    const tableRanges = new Map(known.map((name) => [name, worksheet.tables.getItem(name).getRange().load(PLACE)]));
+    const asked = askTables(worksheet, known);
     await context.sync();
-
-    const fresh = listed.items.filter(({ name }) => !tableRanges.has(name));
-    for (const table of fresh) tableRanges.set(table.name, table.getRange().load(PLACE));
-    const hiddenHeadings = listed.items.map((table) =>
-      table.showHeaders ? undefined : table.columns.load("items/name"),
-    );
-    if (fresh.length > 0 || hiddenHeadings.some(Boolean)) await context.sync();
-
-    const tables = listed.items.map((table, i) =>
-      tableOf(table, there(tableRanges.get(table.name), `the range of ${table.name}`), hiddenHeadings[i]),
-    );
+    const tables = await asked(() => context.sync());
     const extent = used.isNullObject ? undefined : areaOf(used);
     if (!extent) return { extent, tables };
     const inside = !near.isNullObject && JSON.stringify(areaOf(near)) === JSON.stringify(extent);
@@ -138,6 +176,20 @@ function patientOutline(excel: ExcelHost, sheet: string): Promise<Outline> {
       ),
     };
   });
+}
+
+/** Appends the rows of an area, in blocks that Excel is likely to answer. */
+async function readBlocks(
+  excel: ExcelHost,
+  sheet: string,
+  area: Area,
+  lines: Lines,
+  hiddenRows: number[],
+): Promise<void> {
+  const rows = Math.max(1, Math.floor(BLOCK_CELLS / area.columns));
+  const end = area.row + area.rows;
+  for (let row = area.row; row < end; row += rows)
+    await readBlock(excel, sheet, { ...area, row, rows: Math.min(rows, end - row) }, lines, hiddenRows);
 }
 
 /** Appends the rows of a block; one that is too large for Excel's limit is fetched as two. */

@@ -2,9 +2,9 @@
  * The port over a Book in memory, for the command line and for tests.
  */
 import type { Area, Book, BookCell, BookSheet, CellValue } from "../book";
-import type { AddedRow, NewRow, NewSheet, Port, SheetData, SheetSummary } from "../port";
+import type { AddedRow, NewRow, NewSheet, Port, SheetChange, SheetData, SheetPart, SheetSummary } from "../port";
 import { firstRowSheet, placeOfRow } from "../rowPlace";
-import { newBookCell, newBookSheet, sheetData } from "../sheetData";
+import { newBookCell, newBookSheet, sheetData, sheetPart } from "../sheetData";
 import { freeSheetName } from "../sheetName";
 
 /**
@@ -19,7 +19,7 @@ export class FilePort implements Port {
   private current: Book;
   private front: string;
   private selected: { readonly sheet: string; readonly area: Area } | undefined;
-  private readonly listeners = new Set<(sheet: string) => void>();
+  private readonly listeners = new Set<(change: SheetChange) => void>();
 
   constructor(book: Book) {
     this.current = book;
@@ -48,6 +48,10 @@ export class FilePort implements Port {
     return sheetData(this.find(sheet), this.current.styles);
   }
 
+  async readArea(sheet: string, area: Area): Promise<SheetPart> {
+    return sheetPart(this.find(sheet), this.current.styles, area);
+  }
+
   async select(sheet: string, area: Area): Promise<void> {
     this.find(sheet);
     this.front = sheet;
@@ -62,7 +66,7 @@ export class FilePort implements Port {
     );
     const sheet = newBookSheet(name, content, styles);
     this.current = { ...this.current, styles, sheets: [...this.current.sheets, sheet] };
-    this.changed(name);
+    this.changed({ sheet: name });
     return name;
   }
 
@@ -72,7 +76,8 @@ export class FilePort implements Port {
     const styles = [...this.current.styles];
     const cells = content.cells.map((cell) => newBookCell(cell, styles));
     this.current = { ...this.current, styles };
-    this.change(place.sheet, place.row, (before) => [...cells, ...before.slice(cells.length)]);
+    const area = { row: place.row, column: 0, rows: 1, columns: cells.length };
+    this.change(place.sheet, area, (before) => [...cells, ...before.slice(cells.length)]);
     return { ...place, made: false };
   }
 
@@ -82,7 +87,7 @@ export class FilePort implements Port {
       throw new Error(`The sheet "${sheet}" is the only one that shows: a workbook needs one.`);
     this.current = { ...this.current, sheets: this.current.sheets.filter((other) => other !== found) };
     if (this.front === sheet) this.front = this.current.sheets.find((other) => !other.hidden)!.name;
-    this.changed(sheet);
+    this.changed({ sheet });
   }
 
   async clearCells(sheet: string, { row, column, rows, columns }: Area): Promise<void> {
@@ -98,15 +103,15 @@ export class FilePort implements Port {
     this.current = { ...this.current, settings: text };
   }
 
-  onChange(listener: (sheet: string) => void): () => void {
-    const own = (sheet: string) => listener(sheet);
+  onChange(listener: (change: SheetChange) => void): () => void {
+    const own = (change: SheetChange) => listener(change);
     this.listeners.add(own);
     return () => this.listeners.delete(own);
   }
 
   /** Puts a plain value into a cell, as a person who types it would: a formula there is replaced, the look stays. */
   async setCell(sheet: string, row: number, column: number, value: CellValue): Promise<void> {
-    this.change(sheet, row, (before) => {
+    this.change(sheet, { row, column, rows: 1, columns: 1 }, (before) => {
       const cells = [...before];
       const style = cells[column]?.style;
       cells[column] = style === undefined ? { value } : { value, style };
@@ -114,19 +119,20 @@ export class FilePort implements Port {
     });
   }
 
+  /** Writes one row of a sheet. @param area the cells that change */
   private change(
     sheet: string,
-    row: number,
+    area: Area,
     cells: (before: readonly (BookCell | undefined)[]) => (BookCell | undefined)[],
   ): void {
     const found = this.find(sheet);
     const rows = [...found.rows];
-    rows[row] = cells(rows[row] ?? []);
+    rows[area.row] = cells(rows[area.row] ?? []);
     this.current = {
       ...this.current,
       sheets: this.current.sheets.map((other) => (other === found ? { ...found, rows } : other)),
     };
-    this.changed(sheet);
+    this.changed({ sheet, area });
   }
 
   private find(name: string): BookSheet {
@@ -136,7 +142,7 @@ export class FilePort implements Port {
     throw new Error(`There is no sheet "${name}" in this file; it has ${names || "no sheets"}.`);
   }
 
-  private changed(sheet: string): void {
-    for (const listener of [...this.listeners]) listener(sheet);
+  private changed(change: SheetChange): void {
+    for (const listener of [...this.listeners]) listener(change);
   }
 }

@@ -406,7 +406,7 @@ describe("changes", () => {
   it("hears recalculation, and looks names up once for a burst of events", async () => {
     const { excel, port } = open();
     const heard: string[] = [];
-    const stop = port.onChange((sheet) => heard.push(sheet));
+    const stop = port.onChange(({ sheet }) => heard.push(sheet));
     await rest();
     const cost = await trips(excel, async () => {
       for (let i = 0; i < 200; i++) excel.tell(excel.calculated, excel.sheet(LOG));
@@ -421,7 +421,7 @@ describe("changes", () => {
   it("goes by the sheet's name of the moment, and passes over a sheet that is gone", async () => {
     const { excel, port } = open();
     const heard: string[] = [];
-    const stop = port.onChange((sheet) => heard.push(sheet));
+    const stop = port.onChange(({ sheet }) => heard.push(sheet));
     await rest();
     excel.sheet(LOG).name = "Renamed";
     await excel.type("Renamed", 0, 0, 1);

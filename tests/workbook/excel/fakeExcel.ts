@@ -188,11 +188,15 @@ export class FakeExcel implements ExcelHost {
   async type(name: string, row: number, column: number, value: CellValue): Promise<void> {
     const sheet = this.sheet(name);
     this.put(sheet.make(row, column), value);
-    this.tell(this.changed, sheet);
+    this.tellEdited(sheet, { row, column, rows: 1, columns: 1 });
   }
 
-  tell(handlers: Set<(event: any) => Promise<void>>, sheet: FakeSheet): void {
-    for (const handler of [...handlers]) setTimeout(() => void handler({ worksheetId: sheet.id }));
+  tellEdited(sheet: FakeSheet, area: Area): void {
+    this.tell(this.changed, sheet, { changeType: "RangeEdited", address: areaAddress(area) });
+  }
+
+  tell(handlers: Set<(event: any) => Promise<void>>, sheet: FakeSheet, said: object = {}): void {
+    for (const handler of [...handlers]) setTimeout(() => void handler({ worksheetId: sheet.id, ...said }));
   }
 
   run = async <T>(...given: any[]): Promise<T> => {
@@ -498,7 +502,7 @@ class FakeContext {
         values: (area, value: unknown[][]) => {
           check(area, value);
           each(area, (cell, r, c) => value[r][c] !== null && take(cell, value[r][c]));
-          this.excel.tell(this.excel.changed, sheet());
+          this.excel.tellEdited(sheet(), at());
         },
         numberFormat: (area, value: string[][]) => {
           check(area, value);
@@ -542,7 +546,7 @@ class FakeContext {
             if (what !== "Contents")
               throw new OfficeError("InvalidArgument", `This Excel empties contents only, not ${what}.`);
             each(at(), (cell) => take(cell, ""));
-            this.excel.tell(this.excel.changed, sheet());
+            this.excel.tellEdited(sheet(), at());
           }),
         select: () =>
           this.later("select", () => {

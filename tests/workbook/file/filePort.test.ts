@@ -1,6 +1,7 @@
 import { expect, it } from "vitest";
 import { FilePort } from "../../../src/workbook/file/filePort";
 import type { BookCell } from "../../../src/workbook/book";
+import type { SheetChange } from "../../../src/workbook/port";
 import { contractFixture, EMPTY, LOG, portContract } from "../portContract";
 
 portContract("a file in memory", async (fixture) => {
@@ -23,12 +24,22 @@ it("leaves the Book it was given alone", async () => {
 
 it("remembers the selection and tells of its own writes", async () => {
   const port = new FilePort(contractFixture());
-  const heard: string[] = [];
-  port.onChange((sheet) => heard.push(sheet));
+  const heard: SheetChange[] = [];
+  port.onChange((change) => heard.push(change));
   await port.select(LOG, { row: 4, column: 2, rows: 1, columns: 2 });
   expect(port.selection).toEqual({ sheet: LOG, area: { row: 4, column: 2, rows: 1, columns: 2 } });
   const name = await port.addSheet({ name: "Results", rows: [] });
-  expect(heard).toEqual([name]);
+  await port.setCell(LOG, 4, 4, 9);
+  await port.addRow({ sheet: "Shots", headings: ["A"], cells: [{ value: 1 }] });
+  await port.addRow({ sheet: "Shots", headings: ["A"], cells: [{ value: 2 }] });
+  await port.removeSheet("Shots");
+  expect(heard).toEqual([
+    { sheet: name },
+    { sheet: LOG, area: { row: 4, column: 4, rows: 1, columns: 1 } },
+    { sheet: "Shots" },
+    { sheet: "Shots", area: { row: 2, column: 0, rows: 1, columns: 1 } },
+    { sheet: "Shots" },
+  ]);
 });
 
 it("names a stray cell that makes the used range senseless, instead of filling the memory", async () => {

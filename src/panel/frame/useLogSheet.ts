@@ -1,0 +1,107 @@
+/** The sheet that the analysis reads: the one chosen, else the first with trials; read again as its cells change. */
+import { useCallback, useEffect, useMemo, useRef, useState } from "react";
+import type { Port, SheetData, SheetSummary } from "../../workbook/port";
+import { SheetReader } from "../../workbook/sheetReader";
+import { messageOf } from "./messageOf";
+import { NO_SETTINGS } from "./settings";
+import { REST } from "./useSheet";
+import { panelView } from "./view";
+
+interface LogSheet {
+  readonly sheets: readonly SheetSummary[];
+  readonly data: SheetData | undefined;
+  /** A failure of the workbook itself, such as a sheet that was deleted. */
+  readonly failure: string | undefined;
+  /** Reads everything anew. */
+  refresh(): void;
+}
+
+/** @param wanted name of the sheet that was chosen @param settled nothing is read before */
+export function useLogSheet(port: Port, wanted: string | undefined, settled: boolean): LogSheet {
+  const [sheets, setSheets] = useState<readonly SheetSummary[]>([]);
+  const [data, setData] = useState<SheetData>();
+  const [failure, setFailure] = useState<string>();
+  const [turn, setTurn] = useState(0);
+  const refresh = useCallback(() => setTurn((before) => before + 1), []);
+  const reader = useMemo(() => new SheetReader(port), [port]);
+  const shown = useRef<SheetData>();
+
+  /** Shows what a reading gave, unless the panel has gone on meanwhile. */
+  const show = useCallback((reading: Promise<SheetData | undefined>, here: () => boolean) => {
+    const take = (next: SheetData | undefined) => {
+      if (!here() || !next) return;
+      shown.current = next;
+      setData(next);
+      setFailure(undefined);
+    };
+    reading.then(take, (problem: unknown) => here() && setFailure(messageOf(problem)));
+  }, []);
+
+  useEffect(() => {
+    if (!settled) return;
+    let here = true;
+    const read = async () => {
+      const all = await port.sheets();
+      const front = await port.activeSheet();
+      if (!here) return undefined;
+      setSheets(all);
+      return readChosen(reader, all, wanted, front, () => here);
+    };
+    show(read(), () => here);
+    return () => {
+      here = false;
+    };
+  }, [port, reader, wanted, settled, turn, show]);
+
+  useEffect(() => {
+    let here = true;
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const readAgain = async (sheet: string) => {
+      const all = await port.sheets();
+      if (here) setSheets(all);
+      return here ? reader.readChanges(sheet) : undefined;
+    };
+    const rested = () => {
+      const now = shown.current;
+      if (!now || (wanted === undefined && !hasTrials(now))) refresh();
+      else show(readAgain(now.sheet), () => here);
+    };
+    const stop = port.onChange((change) => {
+      if (shown.current && change.sheet !== shown.current.sheet) return;
+      reader.note(change);
+      clearTimeout(timer);
+      timer = setTimeout(rested, REST);
+    });
+    return () => {
+      here = false;
+      clearTimeout(timer);
+      stop();
+    };
+  }, [port, reader, wanted, refresh, show]);
+
+  return { sheets, data, failure, refresh };
+}
+
+function hasTrials(data: SheetData): boolean {
+  return panelView(data, NO_SETTINGS).analysis !== undefined;
+}
+
+/** Reads the sheet that was chosen. Where none was, the one in front, or another that shows when only that has trials. */
+async function readChosen(
+  reader: SheetReader,
+  all: readonly SheetSummary[],
+  wanted: string | undefined,
+  front: string,
+  here: () => boolean,
+): Promise<SheetData | undefined> {
+  const sheet = wanted !== undefined && all.some(({ name }) => name === wanted) ? wanted : front;
+  const first = await reader.read(sheet);
+  if (!first || wanted !== undefined || hasTrials(first)) return first;
+  for (const { name, hidden } of all) {
+    if (hidden || name === sheet) continue;
+    if (!here()) return undefined;
+    const other = await reader.read(name);
+    if (!other || hasTrials(other)) return other;
+  }
+  return first;
+}
