@@ -3,13 +3,14 @@ import { spawnSync } from "node:child_process";
 import { join } from "node:path";
 
 const root = join(import.meta.dirname, "..");
-const { status, error } = spawnSync(
-  "Rscript",
-  [join(root, "scripts", "reference", "statistics.R"), join(root, "tests", "outside", "reference")],
-  { stdio: "inherit" },
-);
-if (error)
-  console.error(
-    `Rscript could not be started (${error.message}): install R with lme4, lmerTest, pbkrtest, sandwich, clubSandwich, emmeans, car and jsonlite.`,
-  );
-process.exitCode = error ? 1 : (status ?? 1);
+const folder = join(root, "tests", "outside", "reference");
+for (const script of ["statistics.R", "attempts.R"]) {
+  const { status, error } = spawnSync("Rscript", [join(root, "scripts", "reference", script), folder], {
+    stdio: "inherit",
+  });
+  if (error)
+    console.error(
+      `Rscript could not be started (${error.message}): install R with lme4, lmerTest, pbkrtest, sandwich, clubSandwich, emmeans, car, survival and jsonlite.`,
+    );
+  if (error || status !== 0) process.exitCode = status ?? 1;
+}

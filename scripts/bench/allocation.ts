@@ -3,7 +3,7 @@ import { Session, type HeapProfiler } from "node:inspector";
 
 export interface Allocation {
   readonly bytes: number;
-  /** Bytes by function, the largest first. */
+  /** Bytes by function, its room and file, the largest first. */
   readonly places: readonly { readonly name: string; readonly bytes: number }[];
 }
 
@@ -27,7 +27,7 @@ export async function allocationOf(work: () => void): Promise<Allocation> {
   session.disconnect();
   const places = new Map<string, number>();
   const visit = ({ callFrame: { functionName, url }, selfSize, children }: HeapProfiler.SamplingHeapProfileNode) => {
-    const name = `${functionName || "(top)"} ${url.split("/").at(-1) ?? ""}`.trim();
+    const name = `${functionName || "(top)"} ${url.split("/").slice(-2).join("/")}`.trim();
     places.set(name, (places.get(name) ?? 0) + selfSize);
     children.forEach(visit);
   };

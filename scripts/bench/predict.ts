@@ -163,7 +163,7 @@ export async function predictBench(): Promise<Measurement[]> {
 
   const allocated = await allocationOf(() => all(20));
   const inLoop = allocated.places
-    .filter(({ name }) => name.endsWith("noseImpulse.ts"))
+    .filter(({ name }) => name.includes(" impact/"))
     .reduce((sum, { bytes }) => sum + bytes, 0);
   const each = 20 * motions.length;
 

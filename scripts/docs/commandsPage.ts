@@ -1,4 +1,5 @@
 /** docs/commands.md: the command line, from what it says of itself. */
+import { EXAMPLES } from "../../src/cli/examples";
 import { HELP } from "../../src/cli/usage";
 
 const INTRODUCTION = `# The command line
@@ -29,5 +30,6 @@ const withoutMargin = (lines: readonly string[]) => lines.map((line) => line.rep
 export function commandsPage(): string {
   const { commands, end } = partsOf(HELP);
   const sections = commands.map(({ name, lines }) => `## ${name}\n\n\`\`\`\n${withoutMargin(lines)}\n\`\`\``);
-  return `${[INTRODUCTION, ...sections, end].join("\n\n")}\n`;
+  const examples = ["```", ...EXAMPLES.map((example) => `npx bendbook ${example}`), "```"].join("\n");
+  return `${[INTRODUCTION, examples, ...sections, end].join("\n\n")}\n`;
 }

@@ -9,7 +9,7 @@
  */
 import type { BallState } from "./ball";
 import { checkConditions, restitutionAt, type Conditions } from "./conditions";
-import { noseImpulse, type Integration, type NoseImpulseInput, type NoseImpulseOutput } from "./noseImpulse";
+import { noseImpulse, type Integration, type NoseImpulseInput, type NoseImpulseOutput } from "./impact/noseImpulse";
 
 /** Speed square to the rail in m/s up to which the rigid nose was found to hold: Mathavan et al. (2010). */
 export const RIGID_NOSE_LIMIT = 2.5;

@@ -10,7 +10,7 @@ import { motionOf, stateOf, type BallState, type Motion } from "./ball";
 import { phaseAt, positionAt, runOnCloth, stateAt, timeAtLine, type ClothRun, type Phase } from "./cloth";
 import type { Conditions } from "./conditions";
 import { impact, RIGID_NOSE_LIMIT } from "./cushion";
-import type { Integration } from "./noseImpulse";
+import type { Integration } from "./impact/noseImpulse";
 
 export type Warning =
   /** Square to the rail faster than the rigid nose of the source holds for. */

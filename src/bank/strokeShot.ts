@@ -7,7 +7,7 @@
 import { stateOf, type BallState } from "./ball";
 import { runOnCloth, stateAt, timeAtLine } from "./cloth";
 import type { Conditions } from "./conditions";
-import type { Integration } from "./noseImpulse";
+import type { Integration } from "./impact/noseImpulse";
 import { wholeBankOf, type Shot, type WholeBank } from "./shot";
 import { objectBallAfter, speedOfStroke, spinOfTip, type BallContact, type Stroke } from "./stroke";
 

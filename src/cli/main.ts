@@ -8,9 +8,11 @@ import { compareCommand } from "./compare";
 import { evaluate } from "./evaluate";
 import { gatherCommand } from "./gather";
 import { powerCommand } from "./power";
+import { reachCommand } from "./reach";
 import { recalculate } from "./recalculate";
 import { regressCommand } from "./regress";
 import { repeatCommand } from "./repeat";
+import { trackCommand } from "./track";
 import { CommandError, HELP, UsageError, type Voices } from "./usage";
 
 const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Promise<number>>> = {
@@ -18,9 +20,11 @@ const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Prom
   gather: gatherCommand,
   compare: compareCommand,
   power: powerCommand,
+  reach: reachCommand,
   recalculate,
   regress: regressCommand,
   repeat: repeatCommand,
+  track: trackCommand,
 };
 
 /**

@@ -27,6 +27,7 @@ import { compareTable } from "./compareTable";
 import { reboundTable, rollingTable, slidingTable, speeds, spinRow } from "./measureTable";
 import { messages } from "./messages";
 import { powerCells, shotsCells } from "./planCells";
+import { gateRow } from "./gateTable";
 import { layoutTable } from "./layoutTable";
 import { regressTable } from "./regressTable";
 import { alignmentOf, beatsCells, uncertaintyRow } from "./uncertaintyTable";
@@ -508,8 +509,8 @@ export function SWING(
  * @customfunction TRACKBEND
  * @param {any[][]} x One column of x in the order of travel, at least 6 points, in any one unit.
  * @param {any[][]} y The column of y beside it, in the same unit.
- * @returns {any[][]} Table of bend (0 or more) and its standard error in the unit of the points, x and y of the widest place, which way the path turns, points used and left out.
- * @example =BANK.TRACKBEND({0;4;8;12;16;20},{0;1.6;2.4;2.4;1.6;0}) → bend | standard error | x | y | turns | points used | points left out
+ * @returns {any[][]} Table of bend (0 or more) and its standard error in the unit of the points, x and y of the widest place, which way the path turns, points used and left out, and the bend's 95 % interval.
+ * @example =BANK.TRACKBEND({0;4;8;12;16;20},{0;1.6;2.4;2.4;1.6;0}) → bend | standard error | x | y | turns | points used | points left out | low | high
  */
 export function TRACKBEND(x: any[][], y: any[][]): any[][] {
   return finiteTable(() => trackBendTable(x, y));
@@ -567,11 +568,14 @@ export function COMPARE(
  * @customfunction POWER
  * @param {any[][]} difference True difference of the two means, in any one unit.
  * @param {any[][]} spread Standard deviation of single shots on one table, in the unit of difference.
- * @param {any[][]} shots Shots per table, a whole number from 2 up.
+ * @param {any[][]} shots Shots per table, a whole number from 2 up; with sessions those of each session, from 1 up.
  * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
  * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
+ * @param {any[][]} [sessionSpread] Standard deviation between sessions of one table, in the unit of difference; shots are then those of each session.
+ * @param {any[][]} [sessions] Sessions on each table, each on one table only; a whole number from 2 up.
  * @returns {any[][]} Power as a share between 0 and 1; over ranges.
  * @example =BANK.POWER(1,1,17) → 0.807037
+ * @example =BANK.POWER(1,1,8,,,0.5,6) → 0.722474
  */
 export function POWER(
   difference: any[][],
@@ -579,8 +583,10 @@ export function POWER(
   shots: any[][],
   level?: any[][],
   tables?: any[][],
+  sessionSpread?: any[][],
+  sessions?: any[][],
 ): any[][] {
-  return finiteTable(() => powerCells(difference, spread, shots, level, tables));
+  return finiteTable(() => powerCells(difference, spread, shots, level, tables, sessionSpread, sessions));
 }
 
 /**
@@ -591,7 +597,9 @@ export function POWER(
  * @param {any[][]} power Power wanted as a share, such as 0.8, above the level.
  * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
  * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
- * @returns {any[][]} Shots per table; over ranges.
+ * @param {any[][]} [sessionSpread] Standard deviation between sessions of one table, in the unit of difference; shots are then those of each session.
+ * @param {any[][]} [sessions] Sessions on each table, each on one table only; a whole number from 2 up.
+ * @returns {any[][]} Shots per table, or with sessions in each session; over ranges.
  * @example =BANK.SHOTS(1,1,0.8,,4) → 23
  * @example =BANK.SHOTS(1,1,0.8) → 17
  */
@@ -601,8 +609,10 @@ export function SHOTS(
   power: any[][],
   level?: any[][],
   tables?: any[][],
+  sessionSpread?: any[][],
+  sessions?: any[][],
 ): any[][] {
-  return finiteTable(() => shotsCells(difference, spread, power, level, tables));
+  return finiteTable(() => shotsCells(difference, spread, power, level, tables, sessionSpread, sessions));
 }
 
 /**
@@ -615,8 +625,10 @@ export function SHOTS(
  * @param {any[][]} [alignmentError] Half-width of how far the sighted line may be off, in the units; 0 when left out.
  * @param {any[][]} [confidence] Confidence of the expanded uncertainty as a share; 0.95 when left out.
  * @param {any[][]} [units] "in" (when left out; ball 2.25) or "mm" (ball 57.15).
- * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty.
- * @example =BANK.UNCERTAINTY({0.25;0.3125;0.25},1/16) → 0.854167 | 0.0275599 | 6.125 | 0.0671045
+ * @param {any[][]} [scatter] Standard deviation of single readings of one layout, known from earlier ones by this ruler, in the units; a single reading needs it.
+ * @param {any[][]} [scatterDegrees] Degrees of freedom behind scatter; infinite when left out.
+ * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty; words where a single reading cannot say.
+ * @example =BANK.UNCERTAINTY({0.25;0.3125;0.25},1/16) → 0.854167 | 0.0208336 | 2.26615 | 0.0802697
  */
 export function UNCERTAINTY(
   readings: any[][],
@@ -626,9 +638,21 @@ export function UNCERTAINTY(
   alignmentError?: any[][],
   confidence?: any[][],
   units?: any[][],
+  scatter?: any[][],
+  scatterDegrees?: any[][],
 ): any[][] {
   return finiteTable(() =>
-    uncertaintyRow(readings, rulerDivision, markError, ballTolerance, alignmentError, confidence, units),
+    uncertaintyRow(
+      readings,
+      rulerDivision,
+      markError,
+      ballTolerance,
+      alignmentError,
+      confidence,
+      units,
+      scatter,
+      scatterDegrees,
+    ),
   );
 }
 
@@ -661,6 +685,27 @@ export function BEATS(
  */
 export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
   return finiteTable(() => [[alignmentOf(x, y)]]);
+}
+
+/**
+ * Where a gate frozen to the banked rail stands, and how far beyond grazing the departing ball's line passes it.
+ * @customfunction GATE
+ * @param {any[][]} approach Angle at which the ball comes to the rail, degrees from square, 0 to below 90.
+ * @param {any[][]} departure Angle at which it leaves, degrees from square, 0 to below 90.
+ * @param {any[][]} side "near", where the ball comes from, or "far".
+ * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
+ * @param {any[][]} [units] "in" (when left out) or "mm".
+ * @returns {any[][]} One row in the units: distance along the rail from the ball's centre at the cushion to the gate's centre; how far beyond grazing the departing line passes the gate, negative when the ball starts inside the channel.
+ * @example =BANK.GATE(30,40,"near") → 2.59808 | -0.259759
+ */
+export function GATE(
+  approach: any[][],
+  departure: any[][],
+  side: any[][],
+  ballDiameter?: any[][],
+  units?: any[][],
+): any[][] {
+  return finiteTable(() => gateRow(approach, departure, side, ballDiameter, units));
 }
 
 /**

@@ -3,13 +3,13 @@
  */
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { closestPassing, type Point } from "../bank/pathClearance";
-import { FEWEST_TRACK_POINTS, trackBend } from "../experiment/measure/trackBend";
+import { FEWEST_TRACK_POINTS, trackBend } from "../experiment/track/trackBend";
 import { isCellError } from "../workbook/book";
 import { asMatrix, columnsOf, isBlank, shapeOf, single, toNumber, type Matrix } from "./arguments";
 import { messages } from "./messages";
 import { systemOf } from "./system";
 
-/** Header and one row: bend, standard error, x and y of the widest place, which way it turns, points used and left out. */
+/** Header and one row: bend, standard error, x and y of the widest place, which way it turns, points used and left out, the 95 % interval. */
 export function trackBendTable(x: unknown, y: unknown): unknown[][] {
   const xs = asMatrix(x).flat();
   const ys = asMatrix(y).flat();
@@ -26,8 +26,8 @@ export function trackBendTable(x: unknown, y: unknown): unknown[][] {
   if (!track) throw messages.noTravel();
   const used = points.length - track.leftOut.length;
   return [
-    ["bend", "standard error", "x", "y", "turns", "points used", "points left out"],
-    [track.bend, track.standardError, track.x, track.y, track.turns, used, track.leftOut.length],
+    ["bend", "standard error", "x", "y", "turns", "points used", "points left out", "low", "high"],
+    [track.bend, track.standardError, track.x, track.y, track.turns, used, track.leftOut.length, track.low, track.high],
   ];
 }
 

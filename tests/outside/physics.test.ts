@@ -8,7 +8,7 @@ import { energyPerMass, GRAVITY, motionOf, stateOf, type BallState } from "../..
 import { phaseAt, positionAt, runOnCloth, stateAt } from "../../src/bank/cloth";
 import { DEFAULT_CONDITIONS } from "../../src/bank/conditions";
 import { impact, RIGID_NOSE_LIMIT } from "../../src/bank/cushion";
-import { noseImpulse, type NoseImpulseInput } from "../../src/bank/noseImpulse";
+import { noseImpulse, type NoseImpulseInput } from "../../src/bank/impact/noseImpulse";
 import { bankOf } from "../../src/bank/shot";
 
 /** By a name that the type checker does not follow: the package's types are its sources, which strict rules refuse. */

@@ -24,7 +24,7 @@ interface GapDoubt {
  * @returns undefined for a sound gap or a blank
  */
 export function gapDoubt(
-  column: LogColumn,
+  column: Pick<LogColumn, "readings" | "heading">,
   index: number,
   ballDiameter = STANDARD_BALL_DIAMETER.mm / 1000,
 ): GapDoubt | undefined {

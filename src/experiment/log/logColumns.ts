@@ -18,6 +18,8 @@ export interface LogColumn {
   readonly kind: "number" | "category" | "date" | "empty";
   /** One per row of the table. */
   readonly readings: readonly Reading[];
+  /** Headings of the columns that it combines; absent for a column of the sheet. */
+  readonly parts?: readonly string[];
 }
 
 /** What a column says in a row of the table. @param index of the row in the log */

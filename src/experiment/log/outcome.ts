@@ -14,8 +14,30 @@ const NO = new Set(["no", "n", "false", "0"]);
 const SAYS = new Map<string, Outcome>([
   ...["made", "make", "in", "potted", "pocketed"].map((word) => [word, "made"] as const),
   ...["cleared"].map((word) => [word, "cleared"] as const),
-  ...["hit obstacle", "hit the obstacle", "obstacle hit"].map((word) => [word, "hit obstacle"] as const),
-  ...["missed", "miss"].map((word) => [word, "missed"] as const),
+  ...[
+    "hit obstacle",
+    "hit the obstacle",
+    "obstacle hit",
+    "touched obstacle",
+    "touched the obstacle",
+    "obstacle touched",
+  ].map((word) => [word, "hit obstacle"] as const),
+  ...[
+    "missed",
+    "miss",
+    "wrong line",
+    "off line",
+    "jumped",
+    "hopped",
+    "scratched",
+    "scratch",
+    "hit gate",
+    "hit a gate",
+    "hit the gate",
+    "touched gate",
+    "touched a gate",
+    "touched the gate",
+  ].map((word) => [word, "missed"] as const),
 ]);
 
 /**

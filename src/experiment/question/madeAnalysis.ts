@@ -6,12 +6,12 @@ import type { Setting } from "../../statistics/fit/designMatrix";
 import { cellAddress } from "../../workbook/address";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import { groupsAmong, orNoAnswer, prepare, refuseAsGrouping, type Analysis } from "./analysis";
-import { usualStep, type Sentence } from "./answer";
-import type { Choice } from "./choice";
+import { groupingSentences, usualStep, type Sentence } from "./answer";
+import { headingsOf, type Choice } from "./choice";
 import { parseHeading } from "../log/header";
 import { doubtfulOutcome, madeOf } from "../log/outcome";
 import { levelOf } from "../log/reading";
-import { columnNamed } from "./rowCheck";
+import { sessionColumn } from "./sessions";
 import type { TrialLog } from "../log/trialLog";
 import { capital, counted, inSentence, listOf, moreOf, pText, severalOf, significant } from "../language/wording";
 
@@ -25,9 +25,9 @@ export interface MadeAnalysis extends Omit<Analysis, "regression"> {
  * @throws UnknownColumn, NoAnswer as analyse does
  */
 export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
-  const grouping = choice.scatter?.as === "cluster" ? columnNamed(log, choice.scatter.heading) : undefined;
+  const grouping = choice.scatter?.as === "cluster" ? sessionColumn(log, headingsOf(choice.scatter)) : undefined;
   const { response, columns, check, drivers, joint } = prepare(log, choice, "made");
-  if (grouping) refuseAsGrouping(grouping, response, columns);
+  if (grouping) refuseAsGrouping(log, grouping, response, columns);
   const by = grouping && groupsAmong(grouping, check);
   const made = check.used.map((index) => madeOf(response.readings[index]) ?? 0);
   const fit = orNoAnswer(check, () =>
@@ -129,6 +129,7 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
           : "The fit is a logistic regression by likelihood; the intervals (after Wald, 1943) hold for many shots, each on its own.",
     },
     ...togetherSentences(analysis),
+    ...groupingSentences(analysis),
     ...(columns.length > 0
       ? [
           {

@@ -9,7 +9,7 @@ import { termTests } from "../../statistics/fit/wholeTerms";
 import { analyse, NoAnswer, type Analysis } from "./analysis";
 import type { Sentence } from "./answer";
 import { buildGrouping } from "./buildDriver";
-import type { Meaning } from "../log/header";
+import { sessionCandidates, sessionColumn, togetherBy } from "./sessions";
 import { memo } from "../../statistics/numeric/memo";
 import { levelOf } from "../log/reading";
 import type { LogColumn } from "../log/trialLog";
@@ -32,21 +32,18 @@ export interface SessionAware {
   readonly recommended: Analysis | undefined;
 }
 
-/** Columns that may say which rows belong together, the likeliest first. */
-const GROUPING: readonly Meaning[] = ["session", "date", "table"];
-
 /**
  * Looks whether the rows of a plain analysis come in sessions.
  * @returns undefined when no column says so, when the analysis already says how rows go together, or when rows have weights
  */
 export function sessionAware(analysis: Analysis): SessionAware | undefined {
   if (analysis.choice.scatter || analysis.choice.weight !== undefined) return undefined;
-  const candidates = GROUPING.flatMap((meaning) => analysis.log.columns.filter((column) => column.meaning === meaning))
-    .filter((column) => column !== analysis.response && !analysis.columns.includes(column))
-    .flatMap((column) => {
-      const found = groupsOf(analysis, column);
-      return found ? [{ column, ...found, still: stillDrivers(analysis, found) }] : [];
-    });
+  const { log, choice, check, response, columns } = analysis;
+  const named = choice.sessions?.length ? [sessionColumn(log, choice.sessions)] : undefined;
+  const candidates = (named ?? sessionCandidates(log, [response, ...columns], check.used)).flatMap((column) => {
+    const found = groupsOf(analysis, column);
+    return found ? [{ column, ...found, still: stillDrivers(analysis, found) }] : [];
+  });
   // A column within whose groups some driver never changes says more than one that merely comes first.
   const best = candidates.find(({ still }) => still.length > 0) ?? candidates[0];
   return best && judge(analysis, best);
@@ -150,9 +147,9 @@ function judge(analysis: Analysis, { column, rows, by, still }: Candidate): Sess
 }
 
 /** The same question with each session shifted by a random amount; undefined where the rows cannot give it. */
-function tried({ log, choice }: Analysis, { heading }: LogColumn): Analysis | undefined {
+function tried({ log, choice }: Analysis, column: LogColumn): Analysis | undefined {
   try {
-    return analyse(log, { ...choice, scatter: { as: "random", heading: heading.text } });
+    return analyse(log, { ...choice, scatter: togetherBy("random", column) });
   } catch (problem) {
     if (problem instanceof NoAnswer) return undefined;
     throw problem;

@@ -8,6 +8,7 @@
  */
 import type { ICellData, Injector, IObjectMatrixPrimitiveType, Nullable, Workbook } from "@univerjs/core";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
+import { TYPED } from "./commands";
 
 /** A change that can be done again. Plain JSON. */
 export interface Edit {
@@ -15,11 +16,9 @@ export interface Edit {
   readonly params: unknown;
 }
 
-const CELLS = "sheet.mutation.set-range-values";
-
 /** Changes of cells and sheets. Widths, merges and the like wait for the next whole copy. */
 const KEPT: ReadonlySet<string> = new Set([
-  CELLS,
+  TYPED,
   "sheet.mutation.set.numfmt",
   "sheet.mutation.remove.numfmt",
   ...["insert-row", "remove-rows", "insert-col", "remove-col", "move-range", "move-rows", "move-columns"].map(
@@ -47,7 +46,7 @@ export function watchEdits(
     if (!KEPT.has(command.id) || options?.applyFormulaCalculationResult || options?.fromFormula) return;
     const { unitId, ...params } = (command.params ?? {}) as { unitId?: string };
     if (unitId !== workbook.getUnitId()) return;
-    const plain = command.id === CELLS ? withPlainLooks(params, workbook) : params;
+    const plain = command.id === TYPED ? withPlainLooks(params, workbook) : params;
     listener({
       command: command.id,
       params: mapped(plain, (id: string) => {

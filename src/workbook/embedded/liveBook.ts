@@ -1,21 +1,10 @@
 /**
  * A Book running in Univer, in Node or in the browser: what the engine, the port and the grid share.
  */
-import type {
-  ICellData,
-  Injector,
-  IObjectMatrixPrimitiveType,
-  IRange,
-  IWorkbookData,
-  Nullable,
-  Univer,
-  Workbook,
-  Worksheet,
-} from "@univerjs/core";
+import type { ICellData, Injector, IRange, IWorkbookData, Nullable, Univer, Workbook, Worksheet } from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
 import { areaAddress, cellAddress, quoteSheetName } from "../address";
 import {
-  dataArea,
   isCellError,
   type Area,
   type Book,
@@ -29,14 +18,16 @@ import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
 import type { FunctionLibrary } from "../../functions/call";
 import { registerFunctions } from "../../hosts/embedded/bankFunctions";
+import { ChangeNotice } from "./changeNotice";
+import { NAMING, SHIFTS, STRUCTURE, TYPED, type Moved, type Typed } from "./commands";
 import { ErrorMessages } from "./errorMessages";
 import { mendReading, mendSheetNames } from "./mended/formulaReading";
-import { findMistake, isTableFormula, readable, withNewHeaders, type KnownNames } from "./formula/formulaText";
+import { findMistake, readable, type KnownNames } from "./formula/formulaText";
 import { disagreements, DISAGREES, takeStored } from "./keptValues";
 import { makeIndexLinear } from "./mended/linearIndex";
 import { whyNotComputed, type Surroundings } from "./formula/notComputed";
-import { fillsBelow, fillsBetween, fillsOfTable, type Around } from "./newRows";
-import { grown, placesOf, shifted, type Places, type Shift } from "./places";
+import { placesOf, type Places } from "./places";
+import { TableFollower, type Followed } from "./tableFollower";
 import { scopedNames, type ScopedName } from "./formula/scopedNames";
 import {
   fromRange,
@@ -49,12 +40,11 @@ import {
   toWorksheet,
   valueData,
   valueOf,
-  withHeaders,
   type Carried,
   type Running,
   type Stored,
 } from "./snapshot";
-import type { Place, Table } from "./formula/tableReference";
+import type { Place } from "./formula/tableReference";
 import { mixedFraction } from "./formula/fraction";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 import { wholeCalculation } from "./mended/wholeCalculation";
@@ -71,91 +61,6 @@ const MOST_ROUNDS = 12;
 const NUMBER = 2;
 /** Text that the user marked as text with an apostrophe. */
 const FORCED_TEXT = 4;
-
-/** Univer's name for putting cells into a sheet, and what it puts. */
-const TYPED = "sheet.mutation.set-range-values";
-interface Typed {
-  readonly unitId: string;
-  readonly subUnitId: string;
-  readonly cellValue?: IObjectMatrixPrimitiveType<Nullable<ICellData>>;
-}
-
-interface Moved {
-  readonly subUnitId?: string;
-  readonly range?: IRange;
-}
-
-/** Univer's names for rows and columns that come (1) and go (-1). */
-const SHIFTS: Readonly<Record<string, readonly [Shift["axis"], 1 | -1]>> = {
-  "sheet.mutation.insert-row": ["row", 1],
-  "sheet.mutation.remove-rows": ["row", -1],
-  "sheet.mutation.insert-col": ["column", 1],
-  "sheet.mutation.remove-col": ["column", -1],
-};
-
-/** After these the cells of a sheet are not what they were. */
-const STRUCTURE: ReadonlySet<string> = new Set([
-  TYPED,
-  ...Object.keys(SHIFTS),
-  "sheet.mutation.move-range",
-  "sheet.mutation.move-rows",
-  "sheet.mutation.move-columns",
-  "sheet.mutation.reorder-range",
-  "sheet.mutation.set-worksheet-name",
-  "sheet.mutation.insert-sheet",
-  "sheet.mutation.remove-sheet",
-]);
-
-/** After these a named range may be another. */
-const NAMING: ReadonlySet<string> = new Set([
-  "formula.mutation.set-defined-name",
-  "formula.mutation.remove-defined-name",
-]);
-
-const NO_PLACES: Places = { tables: [], validations: [], closed: new Set() };
-
-function shiftOf(command: string, { range }: Moved): Shift | undefined {
-  const kind = SHIFTS[command];
-  if (!kind || !range) return undefined;
-  const [axis, direction] = kind;
-  const [first, last] = axis === "row" ? [range.startRow, range.endRow] : [range.startColumn, range.endColumn];
-  return { axis, at: first, count: direction * (last - first + 1) };
-}
-
-/** Rows that came to a sheet. */
-interface NewRows {
-  /** Those that tables gained, by table. */
-  readonly added: ReadonlyMap<string, readonly number[]>;
-  /** The row that somebody typed into. */
-  readonly outside: number | undefined;
-  /** Those that were put in between others. */
-  readonly put: readonly number[];
-}
-
-/** The one row that something was typed into; undefined when there are several, or nothing but blanks. */
-function typedRow({ cellValue = {} }: Typed): number | undefined {
-  const rows = Object.keys(cellValue).map(Number);
-  const filled = Object.values(cellValue[rows[0]] ?? {}).some((cell) => cell && (cell.v ?? cell.f ?? cell.p));
-  return rows.length === 1 && filled ? rows[0] : undefined;
-}
-
-/** The data rows that each table gained: by growing downwards, or by rows put in between. */
-function newRowsOf(before: Places, now: Places, shift: Shift | undefined): Map<string, readonly number[]> {
-  const found = new Map<string, readonly number[]>();
-  for (const table of now.tables) {
-    const { row, rows } = dataArea(table);
-    const old = before.tables.find(({ name }) => name === table.name);
-    const grownBy = old ? table.area.rows - old.area.rows : 0;
-    const put = shift?.axis === "row" && shift.count > 0 && shift.at >= row && shift.at < row + rows ? shift.count : 0;
-    const first = put > 0 ? shift!.at : row + rows - grownBy;
-    if (grownBy + put > 0)
-      found.set(
-        table.name,
-        Array.from({ length: grownBy + put }, (_, i) => first + i),
-      );
-  }
-  return found;
-}
 
 /** What a cell carries besides what was stored and kept there. */
 function withoutStored({
@@ -181,15 +86,15 @@ export class LiveBook {
   /** A call of one of our functions: other formulas say nothing. */
   private readonly ours: RegExp;
   private readonly endings: { dispose(): void }[] = [];
-  private readonly listeners = new Set<(sheet: string) => void>();
-  private readonly changed = new Set<string>();
+  private readonly changes = new ChangeNotice(
+    () => this.settled(),
+    (id) => (this.disposed ? undefined : this.workbook.getSheetBySheetId(id)?.getName()),
+  );
   private disposed = false;
-  private shifting = false;
   private naming = false;
   /** Something was typed since the last wait for its results. */
   private unsettled = false;
-  private readonly placesOf = new Map<string, Places>();
-  private tables: readonly Table[] = [];
+  private readonly follower: TableFollower;
   /** Pictures that stand on a sheet, by Univer's id of it; where there is a screen, the grid knows them. */
   picturesOf: (sheet: string) => readonly BookPicture[] = () => [];
 
@@ -213,26 +118,44 @@ export class LiveBook {
     registerFunctions(kit, this.injector, library, this.messages);
     mendSheetNames(this.injector.get(kit.FormulaDataModel));
     takeStored(kit, this.injector, this.id, (sheet, row, column) => this.storedAt(sheet, row, column));
-    for (const id of this.workbook.getSheetOrders()) this.placesOf.set(id, placesOf(knownSheet(original, id)!));
-    this.tables = this.tablesNow();
+    this.follower = this.followTables();
     const formulas = this.api.getFormula();
     this.endings.push(
       formulas.calculationStart(() => this.messages.begin()),
       this.injector.get(kit.ICommandService).beforeCommandExecuted((command, options) => {
-        if (SHIFTS[command.id]) this.expectShift();
+        if (SHIFTS[command.id]) this.follower.expectShift();
         if (command.id !== TYPED) return;
         if (options?.applyFormulaCalculationResult) this.keepLooks(command.params as Typed);
         else if (!options?.fromFormula) this.rewriteTyped(command.params as Typed);
       }),
       this.injector.get(kit.ICommandService).onCommandExecuted((command, options) => {
-        if (STRUCTURE.has(command.id))
-          this.noteChange((command.params as { subUnitId?: string } | undefined)?.subUnitId);
+        const sheet = (command.params as Moved | undefined)?.subUnitId;
+        if (STRUCTURE.has(command.id) && sheet !== undefined) this.changes.note(sheet);
         if (NAMING.has(command.id)) this.readNamesAnew();
         if (!STRUCTURE.has(command.id) || options?.applyFormulaCalculationResult) return;
         this.unsettled = true;
-        if (!options?.fromFormula) this.followTables(command.id, command.params as Moved);
+        if (!options?.fromFormula) this.follower.follow(command.id, command.params as Moved);
       }),
     );
+  }
+
+  private followTables(): TableFollower {
+    const places = this.workbook.getSheetOrders().flatMap((id): [string, Places][] => {
+      const sheet = knownSheet(this.original, id);
+      return sheet ? [[id, placesOf(sheet)]] : [];
+    });
+    const reader = this.injector.get(this.kit.LexerTreeBuilder);
+    const book: Followed = {
+      id: this.id,
+      workbook: this.workbook,
+      api: this.api,
+      valueAt: (sheet, row, column) => this.valueAt(sheet, row, column),
+      scoped: () => this.scopedNow(),
+      setCell: (...cell) => this.setCell(...cell),
+      moved: (formula, rows) => reader.moveFormulaRefOffset(formula, 0, rows),
+      ended: () => this.disposed,
+    };
+    return new TableFollower(book, new Map(places));
   }
 
   /** Computes the workbook as it was opened; what Univer and Excel disagree on keeps its stored value. */
@@ -356,7 +279,7 @@ export class LiveBook {
     const sheet = toWorksheet(
       newBookSheet(name, content, styles),
       undefined,
-      { tables: this.tables, scoped: this.scopedNow() },
+      { tables: this.follower.tables, scoped: this.scopedNow() },
       (index) => ({ s: toUniverStyle(styles[index]) }),
     );
     workbook.insertSheet(name, { sheet });
@@ -402,9 +325,7 @@ export class LiveBook {
 
   /** Calls back with a sheet's name after its cells changed and everything is computed; returns how to stop. */
   onChange(listener: (sheet: string) => void): () => void {
-    const own = (sheet: string) => listener(sheet);
-    this.listeners.add(own);
-    return () => this.listeners.delete(own);
+    return this.changes.listen(listener);
   }
 
   /** Calls back with the sheet's name and the cells when others are selected; returns how to stop. */
@@ -446,7 +367,7 @@ export class LiveBook {
     return {
       functions: [...this.functionNames()],
       names: this.names().map(({ name }) => name),
-      tables: this.tables,
+      tables: this.follower.tables,
       sheets: this.workbook.getSheets().map((sheet) => sheet.getName()),
     };
   }
@@ -476,23 +397,6 @@ export class LiveBook {
     this.univer.dispose();
   }
 
-  private noteChange(sheet: string | undefined): void {
-    if (sheet === undefined || this.listeners.size === 0) return;
-    const waiting = this.changed.size > 0;
-    this.changed.add(sheet);
-    if (!waiting) void this.settled().then(() => this.tellChanges());
-  }
-
-  private tellChanges(): void {
-    const sheets = [...this.changed];
-    this.changed.clear();
-    if (this.disposed) return;
-    for (const id of sheets) {
-      const name = this.workbook.getSheetBySheetId(id)?.getName();
-      if (name !== undefined) for (const listener of [...this.listeners]) listener(name);
-    }
-  }
-
   /** Rewrites what Univer would read wrongly, before it reaches the cells: formulas, and whole numbers with a fraction. */
   private rewriteTyped(typed: Typed): void {
     const sheet = typed.unitId === this.id ? this.workbook.getSheetBySheetId(typed.subUnitId) : undefined;
@@ -512,7 +416,7 @@ export class LiveBook {
         if (typeof cell?.f !== "string" || !cell.f.startsWith("=")) continue;
         const place = { sheet: sheet.getName(), row: Number(r), column: Number(c) };
         const wrote = cell.f.slice(1);
-        const rewritten = readable(wrote, this.tables, place, scoped);
+        const rewritten = readable(wrote, this.follower.tables, place, scoped);
         const kept = isNew
           ? whyNotComputed(wrote, place, around, { ours: this.ours.test(wrote), stored: false })
           : undefined;
@@ -591,7 +495,7 @@ export class LiveBook {
     return {
       functions: this.functionNames(),
       names: original.names,
-      tables: this.tables,
+      tables: this.follower.tables,
       datesFrom1904: original.datesFrom1904 === true,
       formats,
       hasHiddenRows: (name) => {
@@ -637,117 +541,6 @@ export class LiveBook {
     }
   }
 
-  /** Tables grow with rows typed below them, move with rows put in, and get other headers; formulas that name them follow. */
-  private followTables(command: string, moved: Moved): void {
-    const places = this.placesOf.get(moved.subUnitId ?? "");
-    const matrix = this.workbook.getSheetBySheetId(moved.subUnitId ?? "")?.getCellMatrix();
-    if (places && matrix) {
-      const shift = shiftOf(command, moved);
-      const moving = shift ? shifted(places, shift) : places;
-      const isFilled = (row: number, column: number) => {
-        const cell = matrix.getValue(row, column);
-        return Boolean(cell && (cell.f || valueOf(cell) !== null));
-      };
-      const now = grown(moving, isFilled);
-      this.placesOf.set(moved.subUnitId!, now);
-      this.expectNewRows(moved.subUnitId!, now, {
-        added: newRowsOf(moving, now, shift),
-        outside: command === TYPED ? typedRow(moved as Typed) : undefined,
-        put: shift?.axis === "row" ? Array.from({ length: Math.max(0, shift.count) }, (_, k) => shift.at + k) : [],
-      });
-    }
-    const before = this.tables;
-    const now = this.tablesNow();
-    this.tables = now;
-    // Rows put in or taken out: Univer moves the formulas' ranges next, and then they are written anew.
-    if (SHIFTS[command] || JSON.stringify(now) === JSON.stringify(before)) return;
-    const scoped = this.scopedNow();
-    this.eachRewritten((cell, wrote, place) => {
-      if (cell.f !== `=${readable(wrote, before, place, scoped)}`) return;
-      const renamed = withNewHeaders(wrote, before, now, place);
-      if (renamed !== wrote) (cell.custom as { wrote?: string }).wrote = renamed;
-      const wanted = `=${readable(renamed, now, place, scoped)}`;
-      if (cell.f !== wanted) this.putFormula(place, wanted);
-    });
-  }
-
-  /** Rows that came to a log get its formulas and their numbers, once Univer has moved what it moves. */
-  private expectNewRows(id: string, { tables }: Places, { added, outside, put }: NewRows): void {
-    if (added.size === 0 && outside === undefined && put.length === 0) return;
-    queueMicrotask(() => {
-      const sheet = this.disposed ? undefined : this.workbook.getSheetBySheetId(id);
-      if (!sheet) return;
-      const around = this.aroundIn(sheet);
-      const columns = sheet.getLastColumnWithContent() + 1;
-      const inTable = (row: number) => tables.some(({ area }) => row >= area.row && row < area.row + area.rows);
-      const fills = [
-        ...(this.placesOf.get(id)?.tables ?? []).flatMap((table) =>
-          added.has(table.name) ? fillsOfTable(table, added.get(table.name)!, around) : [],
-        ),
-        ...(outside === undefined || inTable(outside) ? [] : fillsBelow(outside, columns, around)),
-        ...(put.length === 0 || put.some(inTable) ? [] : fillsBetween(put, columns, around)),
-      ];
-      for (const { row, column, formula, value } of fills)
-        this.setCell(sheet.getName(), row, column, value ?? null, formula === undefined ? undefined : `=${formula}`);
-    });
-  }
-
-  private aroundIn(sheet: Worksheet): Around {
-    const cellAt = (row: number, column: number) => sheet.getCellMatrix().getValue(row, column);
-    const reader = this.injector.get(this.kit.LexerTreeBuilder);
-    return {
-      formulaAt: (row, column) => {
-        const cell = cellAt(row, column);
-        return typeof cell?.f === "string"
-          ? ((cell.custom as Carried | undefined)?.wrote ?? cell.f.slice(1))
-          : undefined;
-      },
-      valueAt: (row, column) => this.valueAt(sheet.getSheetId(), row, column),
-      shifted: (formula, rows) => reader.moveFormulaRefOffset(`=${formula}`, 0, rows).slice(1),
-    };
-  }
-
-  /**
-   * Rows or columns are about to come or go. From what the user wrote, formulas that name tables are written anew when
-   * that is done; what the user wrote is dropped where the formula was edited since.
-   */
-  private expectShift(): void {
-    if (this.shifting) return;
-    this.shifting = true;
-    const scoped = this.scopedNow();
-    this.eachRewritten((cell, wrote, place) => {
-      if (cell.f !== `=${readable(wrote, this.tables, place, scoped)}`)
-        delete (cell.custom as { wrote?: string }).wrote;
-    });
-    queueMicrotask(() => {
-      this.shifting = false;
-      if (this.disposed) return;
-      this.eachRewritten((cell, wrote, place) => {
-        const wanted = `=${readable(wrote, this.tables, place, scoped)}`;
-        if (cell.f !== wanted && isTableFormula(wrote)) this.putFormula(place, wanted);
-      });
-    });
-  }
-
-  private eachRewritten(visit: (cell: ICellData, wrote: string, place: Place) => void): void {
-    for (const sheet of this.workbook.getSheets()) {
-      const name = sheet.getName();
-      sheet.getCellMatrix().forValue((row, column, cell) => {
-        const wrote = (cell?.custom as Carried | undefined)?.wrote;
-        if (wrote !== undefined) visit(cell!, wrote, { sheet: name, row, column });
-      });
-    }
-  }
-
-  /** Not a user's act: it is not undone on its own. */
-  private putFormula({ sheet, row, column }: Place, formula: string): void {
-    this.api.executeCommand(TYPED, {
-      unitId: this.id,
-      subUnitId: this.sheetIdOf(sheet),
-      cellValue: { [row]: { [column]: { f: formula, v: null, t: null } } },
-    });
-  }
-
   /** Univer goes on reading named ranges as it read them first; it is made to forget that, and to compute everything. */
   private readNamesAnew(): void {
     if (this.naming) return;
@@ -765,15 +558,6 @@ export class LiveBook {
     return Object.values(this.injector.get(this.kit.IDefinedNamesService).getDefinedNameMap(this.id) ?? {});
   }
 
-  private tablesNow(): Table[] {
-    return this.workbook.getSheets().flatMap((sheet) => {
-      const valueAt = (row: number, column: number) => this.valueAt(sheet.getSheetId(), row, column);
-      return (this.placesOf.get(sheet.getSheetId())?.tables ?? []).map((table) =>
-        withHeaders(table, sheet.getName(), valueAt, this.tables.find(({ name }) => name === table.name)?.headers),
-      );
-    });
-  }
-
   private running(snapshot: IWorkbookData): Running {
     const model = this.injector.get(this.kit.FormulaDataModel);
     const cells = model.getArrayFormulaCellData()?.[this.id];
@@ -782,8 +566,8 @@ export class LiveBook {
       snapshot,
       spilledCells: (sheet) => cells?.[sheet] ?? undefined,
       spillRanges: (sheet) => ranges?.[sheet] ?? undefined,
-      places: (sheet) => this.placesOf.get(sheet) ?? NO_PLACES,
-      tables: this.tables,
+      places: (sheet) => this.follower.placesOn(sheet),
+      tables: this.follower.tables,
       scoped: this.scopedNow(),
       pictures: (sheet) => this.picturesOf(sheet),
       messageAt: (sheet, row, column, code) => this.message(sheet, row, column, code),

@@ -1,0 +1,51 @@
+/** Which tests reach a source, the nearest first: by the imports that stand in the files. */
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { dirname, join, relative, resolve, sep } from "node:path";
+
+/** Paths below the root of the sources in a folder, "/" between names, in order. */
+export function sourcesIn(root: string, folder: string): string[] {
+  return readdirSync(join(root, folder), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && /\.tsx?$/.test(entry.name) && !entry.name.endsWith(".d.ts"))
+    .map((entry) => relative(root, join(entry.parentPath, entry.name)).split(sep).join("/"))
+    .sort();
+}
+
+/** Tests that run in Node, in this process: what a test starts as a process of its own does not see a fault in memory. */
+export function isQuickTest(file: string): boolean {
+  return file.endsWith(".test.ts") && !/^tests\/(browser|panel|scripts)\//.test(file);
+}
+
+/** A source → the quick tests that reach it, with how many imports lie between. */
+export function testsBySource(root: string): Map<string, Map<string, number>> {
+  const files = ["src", "tests", "scripts"].flatMap((folder) => sourcesIn(root, folder));
+  const known = new Set(files);
+  const imports = new Map(files.map((file) => [file, importsOf(root, file, known)]));
+  const found = new Map<string, Map<string, number>>();
+  for (const test of files.filter(isQuickTest)) {
+    for (const [source, distance] of distancesFrom(test, imports)) {
+      if (!source.startsWith("src/")) continue;
+      const tests = found.get(source) ?? new Map<string, number>();
+      found.set(source, tests.set(test, distance));
+    }
+  }
+  return found;
+}
+
+function importsOf(root: string, file: string, known: ReadonlySet<string>): string[] {
+  const text = readFileSync(join(root, file), "utf8");
+  // What is imported as a type alone is not there when the test runs.
+  const paths = [...text.matchAll(/^(?:import|export) (?!type )[^;]*?from "(\.[^"]*)"|import\("(\.[^"]*)"\)/gm)];
+  return paths.flatMap(([, named, later]) => {
+    const target = relative(root, resolve(root, dirname(file), named ?? later ?? ""))
+      .split(sep)
+      .join("/");
+    return [target, `${target}.ts`, `${target}.tsx`].filter((one) => known.has(one) && existsSync(join(root, one)));
+  });
+}
+
+function distancesFrom(test: string, imports: ReadonlyMap<string, readonly string[]>): Map<string, number> {
+  const distances = new Map([[test, 0]]);
+  for (const [file, distance] of distances)
+    for (const next of imports.get(file) ?? []) if (!distances.has(next)) distances.set(next, distance + 1);
+  return distances;
+}

@@ -1,0 +1,105 @@
+/** What is typed behind bendbook reach, read. */
+import { parseArgs } from "node:util";
+import { USUAL_PROBABILITIES } from "../experiment/attempts/reach";
+import type { DriverChoice } from "../experiment/question/choice";
+import { toConfidence, toNumber, withNegatives } from "./options";
+import { UsageError } from "./usage";
+
+export interface ReachOptions {
+  readonly file: string;
+  readonly sheet: string | undefined;
+  readonly takeIn: boolean | undefined;
+  readonly position: { readonly as: "gap" | "required"; readonly heading: string };
+  readonly outcome: string;
+  readonly measured: string | undefined;
+  readonly drivers: readonly DriverChoice[];
+  readonly sessions: readonly string[];
+  /** Settings as typed: "HEADER=VALUE". */
+  readonly at: readonly string[];
+  readonly probabilities: readonly number[];
+  readonly ball: number | undefined;
+  readonly confidence: number;
+  readonly json: boolean;
+}
+
+const OPTIONS = {
+  sheet: { type: "string" },
+  gap: { type: "string" },
+  required: { type: "string" },
+  outcome: { type: "string" },
+  measured: { type: "string" },
+  driver: { type: "string", multiple: true },
+  category: { type: "string", multiple: true },
+  random: { type: "string", multiple: true },
+  at: { type: "string", multiple: true },
+  probability: { type: "string", multiple: true },
+  ball: { type: "string" },
+  confidence: { type: "string" },
+  "take-in": { type: "boolean" },
+  json: { type: "boolean" },
+} as const;
+
+/** @throws UsageError */
+export function readReachOptions(args: string[]): ReachOptions {
+  const { values, positionals, tokens } = parseArgs({
+    args: withNegatives(args),
+    allowPositionals: true,
+    tokens: true,
+    options: OPTIONS,
+  });
+  const [file, ...more] = positionals;
+  if (file === undefined) throw new UsageError("reach needs a file (.xlsx or .csv).");
+  if (more.length > 0) throw new UsageError(`reach takes one file; these were given: ${positionals.join(", ")}.`);
+  const { outcome, measured } = values;
+  if (outcome === undefined)
+    throw new UsageError("reach needs --outcome HEADER, the column that says how each attempt ended.");
+  return {
+    file,
+    sheet: values.sheet,
+    takeIn: values["take-in"],
+    position: positionOf(values.gap, values.required),
+    outcome,
+    measured,
+    drivers: driversOf(tokens),
+    sessions: values.random ?? [],
+    at: values.at ?? [],
+    probabilities: probabilitiesOf(values.probability),
+    ball:
+      values.ball === undefined
+        ? undefined
+        : toNumber("ball", values.ball, "the ball's diameter in the gap's unit, above 0", (value) => value > 0),
+    confidence: toConfidence(values.confidence),
+    json: values.json ?? false,
+  };
+}
+
+function positionOf(gap: string | undefined, required: string | undefined): ReachOptions["position"] {
+  if (gap !== undefined && required !== undefined)
+    throw new UsageError("--gap and --required say the same thing: give one of them.");
+  if (gap !== undefined) return { as: "gap", heading: gap };
+  if (required !== undefined) return { as: "required", heading: required };
+  throw new UsageError(
+    "reach needs --gap HEADER, the obstacle's gap, or --required HEADER, the bend that the obstacle asked for.",
+  );
+}
+
+/** In the order in which they were typed. */
+function driversOf(tokens: ReturnType<typeof parseArgs>["tokens"]): DriverChoice[] {
+  const drivers = (tokens ?? []).flatMap((token): DriverChoice[] =>
+    token.kind === "option" && (token.name === "driver" || token.name === "category")
+      ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }]
+      : [],
+  );
+  const twice = drivers.find(({ heading, as }) =>
+    drivers.some((other) => other.heading === heading && other.as !== as),
+  );
+  if (twice) throw new UsageError(`"${twice.heading}" is named both as --driver and as --category: choose one.`);
+  return drivers.filter(({ heading }, i) => drivers.findIndex((other) => other.heading === heading) === i);
+}
+
+function probabilitiesOf(texts: readonly string[] | undefined): readonly number[] {
+  if (texts === undefined) return USUAL_PROBABILITIES;
+  return texts.map((text) =>
+    toNumber("probability", text, "a share between 0 and 1, such as 0.9", (value) => value > 0 && value < 1),
+  );
+}

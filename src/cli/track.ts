@@ -1,0 +1,120 @@
+/** bendbook track. */
+import { parseArgs } from "node:util";
+import type { Point } from "../bank/pathClearance";
+import { STANDARD_BALL_DIAMETER } from "../bank/bend";
+import { tableMap, type Corners, type ProjectiveMap } from "../bank/projective";
+import { trackedShot, TrackProblem, type TrackedShot } from "../experiment/track/trackedShot";
+import { TrackRowProblem, trackRows, type TrackRows } from "../experiment/track/trackRows";
+import { milesAnHour, trackSentences } from "../experiment/track/trackWords";
+import { toConfidence, toNumber, withNegatives } from "./options";
+import { openFile } from "./readLog";
+import { CommandError, UsageError, type Voices } from "./usage";
+
+/** Tells the bend of a tracked ball. @returns the exit code */
+export async function trackCommand(args: string[], { print }: Voices): Promise<number> {
+  const { values, positionals } = parseArgs({
+    args: withNegatives(args),
+    allowPositionals: true,
+    options: {
+      "frames-per-second": { type: "string" },
+      corners: { type: "string" },
+      table: { type: "string" },
+      ball: { type: "string" },
+      confidence: { type: "string" },
+      json: { type: "boolean" },
+    },
+  });
+  const [file, ...more] = positionals;
+  if (file === undefined) throw new UsageError("track needs a file (.csv) of frame (or time), x, y.");
+  if (more.length > 0) throw new UsageError(`track takes one file; these were given: ${positionals.join(", ")}.`);
+  if (values["frames-per-second"] === undefined)
+    throw new UsageError("track needs --frames-per-second F, the film's own rate, such as 240.");
+  const rate = toNumber("frames-per-second", values["frames-per-second"], "a rate above 0", (value) => value > 0);
+  const map = mapOf(values.corners, values.table);
+  const ball =
+    values.ball === undefined
+      ? STANDARD_BALL_DIAMETER.in
+      : toNumber("ball", values.ball, "the ball's diameter in inches, above 0", (value) => value > 0);
+  const confidence = toConfidence(values.confidence);
+  const rows = await rowsOf(file, rate);
+  const shot = told(file, () => trackedShot(rows.points, { ...(map && { map }), nearest: ball / 2, confidence }));
+  print(
+    values.json
+      ? JSON.stringify(asJson(shot), null, 2)
+      : trackSentences(shot, confidence, rows.unseen, map !== undefined).join("\n"),
+  );
+  return 0;
+}
+
+function asJson(shot: TrackedShot): unknown {
+  const { bend, standardError, low, high, departureAngle, arrivalAngle, cushionAt, pointsUsed, leftOut } = shot;
+  return {
+    bend,
+    standardError,
+    low,
+    high,
+    departureAngle,
+    arrivalAngle,
+    speedAfterCushion: milesAnHour(shot.speedAfterCushion),
+    cushionAt,
+    pointsUsed,
+    pointsLeftOut: leftOut.length,
+  };
+}
+
+async function rowsOf(file: string, rate: number): Promise<TrackRows> {
+  const { book } = await openFile(file);
+  const [sheet] = book.sheets;
+  const cells = sheet ? Array.from(sheet.rows, (row) => Array.from(row ?? [], (cell) => cell?.value ?? null)) : [];
+  return told(file, () => trackRows(cells, rate));
+}
+
+/** What a track's problem is, with the file's name before it. */
+function told<T>(file: string, make: () => T): T {
+  try {
+    return make();
+  } catch (problem) {
+    if (problem instanceof TrackProblem || problem instanceof TrackRowProblem)
+      throw new CommandError(`${file}: ${problem.message}`);
+    throw problem;
+  }
+}
+
+/** The map that the corners and the table's size fix; undefined where neither is given. */
+function mapOf(corners: string | undefined, table: string | undefined): ProjectiveMap | undefined {
+  if (corners === undefined && table === undefined) return undefined;
+  if (corners === undefined || table === undefined)
+    throw new UsageError("--corners and --table go together: where the corners are seen, and how far apart they are.");
+  const points = corners.trim().split(/\s+/).map(pointOf);
+  const [a, b, c, d, ...rest] = points;
+  if (!a || !b || !c || !d || rest.length > 0)
+    throw new UsageError(
+      `--corners has ${points.length} points: give four, "x1,y1 x2,y2 x3,y3 x4,y4": the banked rail's left and right end, then the right and left end of the rail opposite.`,
+    );
+  const [length, width] = sizeOf(table);
+  const around: Corners = [a, b, c, d];
+  const map = tableMap(around, length, width);
+  if (!map)
+    throw new UsageError(
+      "--corners do not go around the playing surface: give the banked rail's left and right end, then the right and left end of the rail opposite.",
+    );
+  return map;
+}
+
+function pointOf(text: string): Point {
+  const found = /^(-?[\d.]+),(-?[\d.]+)$/.exec(text);
+  const [x, y] = [Number(found?.[1]), Number(found?.[2])];
+  if (!Number.isFinite(x) || !Number.isFinite(y))
+    throw new UsageError(`--corners has "${text}": give pixels as x,y, such as 120,640.`);
+  return { x, y };
+}
+
+function sizeOf(text: string): [number, number] {
+  const found = /^([\d.]+)\s*[x×]\s*([\d.]+)$/i.exec(text.trim());
+  const [length, width] = [Number(found?.[1]), Number(found?.[2])];
+  if (!(length > 0 && width > 0))
+    throw new UsageError(
+      `--table is "${text}": give the playing surface in inches, along the banked rail and away from it, such as 100x50.`,
+    );
+  return [length, width];
+}

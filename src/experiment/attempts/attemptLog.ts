@@ -1,0 +1,54 @@
+/** Whether a log holds attempts, and which of its columns say so. */
+import { evidenceOf, saysAttempt } from "./outcomeWords";
+import type { LogColumn, TrialLog } from "../log/trialLog";
+
+const REQUIRED = /\b(required|needed|asked|set)\b.*\bbend\b|\bbend\b.*\b(required|needed|asked|set)\b/i;
+const MEASURED = /\b(measured|camera|film|video|seen)\b/i;
+
+/** Whether a column says the bend that the obstacle asked for. @example isRequired({ heading: parseHeading("Required bend (in)") }) === true */
+export function isRequired({ heading }: Pick<LogColumn, "heading">): boolean {
+  return REQUIRED.test(heading.name);
+}
+
+/** The columns of a log of attempts. */
+export interface AttemptColumns {
+  readonly position: { readonly as: "gap" | "required"; readonly column: LogColumn };
+  readonly outcome: LogColumn;
+  readonly measured: LogColumn | undefined;
+}
+
+/**
+ * The columns that make a log one of attempts: a gap or required bend, and an outcome with hits of the obstacle.
+ * @returns undefined for a log of another kind
+ */
+export function attemptColumns(log: TrialLog): AttemptColumns | undefined {
+  const outcome = log.columns.find(
+    (column) =>
+      column.meaning === "made" &&
+      saysAttempt(column.heading.name) &&
+      column.readings.some((reading) => {
+        const evidence = evidenceOf(reading, true);
+        return "says" in evidence && evidence.says === "hit";
+      }),
+  );
+  const numbers = log.columns.filter(({ kind }) => kind === "number");
+  const gap = obstacleGap(numbers);
+  const required = numbers.find(isRequired);
+  const position = gap
+    ? ({ as: "gap", column: gap } as const)
+    : required && ({ as: "required", column: required } as const);
+  if (!outcome || !position) return undefined;
+  return {
+    position,
+    outcome,
+    measured: numbers.find(
+      (column) => column.meaning === "bend" && !isRequired(column) && MEASURED.test(column.heading.name),
+    ),
+  };
+}
+
+/** The gap of the obstacle before any other gap. */
+function obstacleGap(numbers: readonly LogColumn[]): LogColumn | undefined {
+  const gaps = numbers.filter(({ meaning }) => meaning === "gap");
+  return gaps.find(({ heading }) => /\bobstacle\b/i.test(heading.name)) ?? gaps[0];
+}

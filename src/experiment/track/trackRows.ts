@@ -1,0 +1,97 @@
+/** A track as rows: frame or time, x, y, as a film's reader or a program that follows a ball writes them. */
+import type { CellValue } from "../../workbook/book";
+import type { SeenPoint } from "./fitMotion";
+
+export interface TrackRows {
+  readonly points: readonly SeenPoint[];
+  /** Rows in which the ball was not seen: a frame without x and y. */
+  readonly unseen: number;
+}
+
+/** What is wrong with a track's rows; the message names the cell, the value and the mend. */
+export class TrackRowProblem extends Error {}
+
+const TIME = /^(time|t|seconds|second|s|sec)( \(s\))?$/;
+const FRAME = /^(frame|frames|frame number)$/;
+
+interface Columns {
+  readonly when: number;
+  readonly x: number;
+  readonly y: number;
+  readonly inSeconds: boolean | undefined;
+  /** Rows above the first point. */
+  readonly heads: number;
+}
+
+/** Which columns hold what: by their headings, or the first three where there are none. */
+function columnsOf(rows: readonly (readonly CellValue[])[]): Columns {
+  const head = rows[0] ?? [];
+  if (!head.some((cell) => typeof cell === "string")) return { when: 0, x: 1, y: 2, inSeconds: undefined, heads: 0 };
+  const names = head.map((cell) =>
+    String(cell ?? "")
+      .trim()
+      .toLowerCase(),
+  );
+  const find = (test: (name: string) => boolean) => names.findIndex(test);
+  const frame = find((name) => FRAME.test(name));
+  const time = find((name) => TIME.test(name));
+  const x = find((name) => /^x\b/.test(name));
+  const y = find((name) => /^y\b/.test(name));
+  const missing = [
+    ...(frame < 0 && time < 0 ? ["frame or time"] : []),
+    ...(x < 0 ? ["x"] : []),
+    ...(y < 0 ? ["y"] : []),
+  ];
+  if (missing.length > 0)
+    throw new TrackRowProblem(
+      `no column is headed ${missing.join(", ")}; row 1 has ${names
+        .filter((name) => name !== "")
+        .map((name) => `"${name}"`)
+        .join(", ")}. Head the columns frame (or time), x, y.`,
+    );
+  return { when: frame >= 0 ? frame : time, x, y, inSeconds: frame < 0, heads: 1 };
+}
+
+/**
+ * @param rows cells as the file has them, the first row's headings among them
+ * @param framesPerSecond of the film; a time in s needs none
+ * @throws TrackRowProblem
+ */
+export function trackRows(rows: readonly (readonly CellValue[])[], framesPerSecond: number): TrackRows {
+  const columns = columnsOf(rows);
+  const found: { row: number; when: number; x: number; y: number }[] = [];
+  let unseen = 0;
+  rows.slice(columns.heads).forEach((cells, i) => {
+    const row = i + columns.heads + 1;
+    const [when, x, y] = [cells[columns.when], cells[columns.x], cells[columns.y]].map(blankAsNull);
+    if (when === null && x === null && y === null) return;
+    if (when !== null && x === null && y === null) {
+      unseen += 1;
+      return;
+    }
+    found.push({ row, when: numberIn(when, row, "frame or time"), x: numberIn(x, row, "x"), y: numberIn(y, row, "y") });
+  });
+  const frames = !(columns.inSeconds ?? !found.every(({ when }) => Number.isInteger(when)));
+  const sorted = [...found].sort((a, b) => a.when - b.when);
+  sorted.forEach(({ when, row }, i) => {
+    const before = sorted[i - 1];
+    if (before && before.when === when)
+      throw new TrackRowProblem(
+        `rows ${before.row} and ${row} are both ${frames ? `frame ${when}` : `at ${when} s`}: a ball is in one place at a time. Take one of them out.`,
+      );
+  });
+  const points = sorted.map(({ when, x, y }) => ({ time: frames ? when / framesPerSecond : when, seen: { x, y } }));
+  return { points, unseen };
+}
+
+const blankAsNull = (cell: CellValue | undefined) =>
+  cell === undefined || (typeof cell === "string" && cell.trim() === "") ? null : cell;
+
+function numberIn(cell: CellValue, row: number, name: string): number {
+  if (typeof cell === "number" && Number.isFinite(cell)) return cell;
+  throw new TrackRowProblem(
+    cell === null
+      ? `row ${row} has no ${name}: give it, or leave x and y of that frame both blank.`
+      : `row ${row}: ${name} is "${typeof cell === "object" ? cell.error : String(cell)}". Give a number.`,
+  );
+}

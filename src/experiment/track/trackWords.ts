@@ -1,0 +1,33 @@
+/** What a track tells, in sentences. */
+import { decimalsFor, fixed, significant } from "../language/wording";
+import type { TrackedShot } from "./trackedShot";
+
+/** in/s of one mile an hour. */
+const MILE_AN_HOUR = 17.6;
+
+/** Speed in mph. @example milesAnHour(176) // 10 */
+export function milesAnHour(inchesPerSecond: number): number {
+  return inchesPerSecond / MILE_AN_HOUR;
+}
+
+/** @param unseen frames without the ball @param flattened whether places come from a picture by four corners */
+export function trackSentences(shot: TrackedShot, confidence: number, unseen: number, flattened: boolean): string[] {
+  const { bend, standardError, low, high, leftOut, pointsUsed } = shot;
+  const decimals = decimalsFor(standardError);
+  const share = significant(100 * confidence, 4);
+  const way = low > 0 ? " short" : high < 0 ? " long" : "";
+  return [
+    `The ball bends ${fixed(Math.abs(bend), decimals)} in${way || (bend < 0 ? " long" : " short")} on its way from the cushion, ${share} % interval ${fixed(low, decimals)} to ${fixed(high, decimals)} in (+ short, − long).`,
+    ...(way === ""
+      ? ["The interval holds 0: the track does not tell which way the ball bends, or that it bends at all."]
+      : []),
+    `It leaves at ${fixed(shot.departureAngle, 1)}° and arrives at ${fixed(shot.arrivalAngle, 1)}° from square, at ${significant(milesAnHour(shot.speedAfterCushion), 3)} mph after the cushion, which its centre touches ${fixed(shot.cushionAt, 2)} in along the rail.`,
+    `${pointsUsed} points after the cushion lie on the path, a coordinate scattering ${significant(shot.scatter, 2)}${flattened ? " pixels" : " in"}; ${leftOut.length === 0 ? "none was left out" : `${leftOut.length} lie off it and ${leftOut.length === 1 ? "was" : "were"} left out`}${unseen > 0 ? `, and ${unseen} frames do not show the ball` : ""}.`,
+    "The bend is that of the path, from its chord between the contact and the last point seen. It is not the bend that the layout asked for.",
+    ...(flattened
+      ? [
+          "The corners map the bed; the ball's centre stands a radius above it and is seen farther from the camera than it is. The higher the camera, the less that matters; the interval does not hold it.",
+        ]
+      : []),
+  ];
+}

@@ -1,0 +1,241 @@
+/**
+ * The likelihood of values that are known, or known only to be at least or less than a bound, and its derivatives.
+ *
+ * Value = xᵀβ + session + scatter, both normal, with standard deviations τ and σ. Written in γ = β/σ, θ = 1/σ and
+ * λ = τ/σ, every row is a function of η = ±(xᵀγ + λz − θ·bound) with z standard normal, and for a given λ the logarithm
+ * of the likelihood is concave in (γ, θ) (Olsen, Econometrica 46 (1978) 1211–1215; with sessions integrated out, as
+ * integrals of log-concave functions are log-concave: Prékopa, Acta Sci. Math. 34 (1973) 335–343).
+ */
+import { normalHazard, normalLowerLog } from "../distributions/normalLog";
+import type { Rule } from "../numeric/gaussHermite";
+import { zeroMatrix } from "../numeric/symmetric";
+
+/** What is known of a row: its value, or that it is at least or less than the bound. */
+export type Known = "value" | "at least" | "less than";
+
+/** Rows as the likelihood takes them. */
+export interface CensoredRows {
+  readonly rows: number;
+  /** Directions of the design; θ has the place behind them, λ the one behind θ. */
+  readonly directions: number;
+  /** Row by row ±(directions, −bound): its product with (γ, θ) is η without the session. */
+  readonly across: Float64Array;
+  /** 1 for at least, −1 otherwise. */
+  readonly signs: Int8Array;
+  /** 1 where the value itself is known. */
+  readonly exact: Uint8Array;
+  readonly exactCount: number;
+  /** Rows of each session, and the rule to integrate over it; absent where every row is on its own. */
+  readonly sessions?: { readonly members: readonly (readonly number[])[]; readonly rule: Rule };
+}
+
+/** Height, slope and curvature of the log likelihood at (γ, θ) or (γ, θ, λ). */
+export interface Height {
+  readonly value: number;
+  readonly slope: number[];
+  readonly curvature: number[][];
+}
+
+const HALF_LOG_2PI = Math.log(2 * Math.PI) / 2;
+
+/** @example rowsOf([[1, 1]], [0, 1], ["at least", "less than"]).rows // 2 */
+export function rowsOf(
+  directions: readonly ArrayLike<number>[],
+  bounds: ArrayLike<number>,
+  known: readonly Known[],
+  sessions?: CensoredRows["sessions"],
+): CensoredRows {
+  const width = directions.length + 1;
+  const across = new Float64Array(known.length * width);
+  const signs = new Int8Array(known.length);
+  const exact = new Uint8Array(known.length);
+  known.forEach((what, i) => {
+    const sign = what === "at least" ? 1 : -1;
+    signs[i] = sign;
+    exact[i] = what === "value" ? 1 : 0;
+    directions.forEach((direction, j) => (across[i * width + j] = sign * direction[i]));
+    across[i * width + width - 1] = -sign * bounds[i];
+  });
+  return {
+    rows: known.length,
+    directions: directions.length,
+    across,
+    signs,
+    exact,
+    exactCount: exact.reduce((total, one) => total + one, 0),
+    ...(sessions && { sessions }),
+  };
+}
+
+/** η of every row without its session. */
+export function withoutSession({ rows, directions, across }: CensoredRows, place: readonly number[]): Float64Array {
+  const width = directions + 1;
+  const eta = new Float64Array(rows);
+  for (let i = 0; i < rows; i++) {
+    let total = 0;
+    for (let j = 0; j < width; j++) total += across[i * width + j] * place[j];
+    eta[i] = total;
+  }
+  return eta;
+}
+
+/** The height at a place; its value is −Infinity where θ is not above 0 although values are known. */
+export function heightAt(data: CensoredRows, place: readonly number[]): Height {
+  const theta = place[data.directions];
+  const size = place.length;
+  const slope = new Array<number>(size).fill(0);
+  const curvature = zeroMatrix(size);
+  if (data.exactCount > 0 && !(theta > 0)) return { value: -Infinity, slope, curvature };
+  const eta = withoutSession(data, place);
+  const sum = { value: 0, slope, curvature };
+  if (data.sessions) addSessions(data, data.sessions, eta, place, sum);
+  else addRows(data, eta, sum);
+  if (data.exactCount > 0) {
+    sum.value += data.exactCount * Math.log(theta);
+    slope[data.directions] += data.exactCount / theta;
+    curvature[data.directions][data.directions] -= data.exactCount / (theta * theta);
+  }
+  for (let j = 0; j < size; j++) for (let k = 0; k < j; k++) curvature[k][j] = curvature[j][k];
+  return sum;
+}
+
+interface Sum {
+  value: number;
+  readonly slope: number[];
+  /** Its lower half; mirrored at the end. */
+  readonly curvature: number[][];
+}
+
+function addRows({ rows, directions, across, exact }: CensoredRows, eta: Float64Array, sum: Sum): void {
+  const width = directions + 1;
+  for (let i = 0; i < rows; i++) {
+    const at = eta[i];
+    const log = exact[i] ? (-at * at) / 2 - HALF_LOG_2PI : normalLowerLog(at);
+    const hazard = exact[i] ? -at : normalHazard(at, log);
+    const bent = exact[i] ? -1 : -hazard * (hazard + at);
+    sum.value += log;
+    for (let j = 0; j < width; j++) {
+      const x = across[i * width + j];
+      sum.slope[j] += hazard * x;
+      for (let k = 0; k <= j; k++) sum.curvature[j][k] += bent * x * across[i * width + k];
+    }
+  }
+}
+
+/** What one session adds at one value of its shift. */
+interface Nodes {
+  /** Logarithm of the integrand, and its share of the integral. */
+  readonly shares: Float64Array;
+  /** Slopes by node, one after another. */
+  readonly slopes: Float64Array;
+}
+
+function addSessions(
+  data: CensoredRows,
+  { members, rule }: NonNullable<CensoredRows["sessions"]>,
+  eta: Float64Array,
+  place: readonly number[],
+  sum: Sum,
+): void {
+  const count = rule.nodes.length;
+  const nodes: Nodes = { shares: new Float64Array(count), slopes: new Float64Array(count * place.length) };
+  for (const rows of members) if (rows.length > 0) addSession(data, rule, rows, eta, place, nodes, sum);
+}
+
+/**
+ * Adaptive Gauss–Hermite quadrature: nodes about the integrand's own peak, as wide as it is there (Liu & Pierce,
+ * Biometrika 81 (1994) 624–629). Derivatives of the logarithm are means over the session's shift given its rows: of the
+ * slopes, and of the curvatures plus the variance of the slopes (Louis, J. R. Statist. Soc. B 44 (1982) 226–233).
+ */
+function addSession(
+  { directions, across, signs, exact }: CensoredRows,
+  { nodes, weights }: Rule,
+  members: readonly number[],
+  eta: Float64Array,
+  place: readonly number[],
+  { shares, slopes }: Nodes,
+  sum: Sum,
+): void {
+  const width = directions + 1;
+  const size = place.length;
+  const lambda = place[width];
+  const { peak, spread } = peakOf(members, eta, signs, exact, lambda);
+  let top = -Infinity;
+  slopes.fill(0);
+  // Per row the means of curvature · (1, z, z²) need all shares first, so curvatures are kept by row and node.
+  const bent = new Float64Array(members.length * nodes.length);
+  for (let k = 0; k < nodes.length; k++) {
+    const z = peak + Math.SQRT2 * spread * nodes[k];
+    let log = Math.log(weights[k]) + nodes[k] * nodes[k] - (z * z) / 2;
+    const base = k * size;
+    for (let m = 0; m < members.length; m++) {
+      const i = members[m];
+      const at = eta[i] + signs[i] * lambda * z;
+      const own = exact[i] ? (-at * at) / 2 - HALF_LOG_2PI : normalLowerLog(at);
+      const hazard = exact[i] ? -at : normalHazard(at, own);
+      log += own;
+      bent[m * nodes.length + k] = exact[i] ? -1 : -hazard * (hazard + at);
+      for (let j = 0; j < width; j++) slopes[base + j] += hazard * across[i * width + j];
+      slopes[base + width] += hazard * signs[i] * z;
+    }
+    shares[k] = log;
+    if (log > top) top = log;
+  }
+  let total = 0;
+  for (let k = 0; k < nodes.length; k++) total += shares[k] = Math.exp(shares[k] - top);
+  sum.value += top + Math.log(total) + Math.log(spread) - Math.log(Math.PI) / 2;
+  const mean = new Float64Array(size);
+  for (let k = 0; k < nodes.length; k++) {
+    shares[k] /= total;
+    for (let j = 0; j < size; j++) mean[j] += shares[k] * slopes[k * size + j];
+  }
+  for (let j = 0; j < size; j++) sum.slope[j] += mean[j];
+  for (let k = 0; k < nodes.length; k++)
+    for (let j = 0; j < size; j++)
+      for (let l = 0; l <= j; l++)
+        sum.curvature[j][l] += shares[k] * (slopes[k * size + j] - mean[j]) * (slopes[k * size + l] - mean[l]);
+  for (let m = 0; m < members.length; m++) {
+    const i = members[m];
+    let [plain, once, twice] = [0, 0, 0];
+    for (let k = 0; k < nodes.length; k++) {
+      const z = peak + Math.SQRT2 * spread * nodes[k];
+      const part = shares[k] * bent[m * nodes.length + k];
+      plain += part;
+      once += part * z;
+      twice += part * z * z;
+    }
+    for (let j = 0; j < width; j++) {
+      const x = across[i * width + j];
+      for (let l = 0; l <= j; l++) sum.curvature[j][l] += plain * x * across[i * width + l];
+      sum.curvature[width][j] += once * x * signs[i];
+    }
+    sum.curvature[width][width] += twice;
+  }
+}
+
+/** Where a session's integrand is largest over z, and the standard deviation of the normal curve with its curvature there. */
+function peakOf(
+  members: readonly number[],
+  eta: Float64Array,
+  signs: Int8Array,
+  exact: Uint8Array,
+  lambda: number,
+): { readonly peak: number; readonly spread: number } {
+  let z = 0;
+  let bent = 1;
+  // Concave with a curvature of −1 or more: each step is shortened only where it leaps.
+  for (let step = 0; step < 50; step++) {
+    let slope = -z;
+    bent = 1;
+    for (const i of members) {
+      const at = eta[i] + signs[i] * lambda * z;
+      const hazard = exact[i] ? -at : normalHazard(at);
+      slope += hazard * signs[i] * lambda;
+      bent += (exact[i] ? 1 : hazard * (hazard + at)) * lambda * lambda;
+    }
+    const move = Math.max(-2, Math.min(2, slope / bent));
+    z += move;
+    if (Math.abs(move) < 1e-8) break;
+  }
+  return { peak: z, spread: 1 / Math.sqrt(bent) };
+}

@@ -1,0 +1,173 @@
+/**
+ * Profile likelihood: what a quantity may be, every other parameter at its best for it.
+ *
+ * In (γ, θ, λ) = (β/σ, 1/σ, τ/σ) every quantity that is asked for is held by a tie that is straight but for √(1 + λ²), so
+ * that each point of a profile is one climb.
+ */
+import { inner } from "../numeric/symmetric";
+import { climb, type Summit, type Tie } from "./climb";
+import type { CensoredRows } from "./likelihood";
+
+/** Something that the parameters say, and the tie that holds it at a value. */
+export interface Quantity {
+  at(place: readonly number[]): number;
+  tie(value: number): Tie;
+  /** The least value that there is; none when left out. */
+  readonly least?: number;
+}
+
+/** Places of θ and λ behind the directions. */
+const thetaAt = ({ directions }: CensoredRows) => directions;
+const lambdaAt = ({ directions }: CensoredRows) => directions + 1;
+const sizeOf = (data: CensoredRows) => data.directions + (data.sessions ? 2 : 1);
+
+/** What may take the pivot: the direction that counts most, so that nothing is divided by a small number. */
+function tieOf(data: CensoredRows, along: readonly number[], theta: number, constant: number, root: number): Tie {
+  const pivot = along.reduce((best, value, j) => (Math.abs(value) > Math.abs(along[best]) ? j : best), 0);
+  const factors = new Array<number>(sizeOf(data)).fill(0);
+  along.forEach((value, j) => {
+    if (j !== pivot) factors[j] = -value / along[pivot];
+  });
+  factors[thetaAt(data)] = theta / along[pivot];
+  return { pivot, constant: constant / along[pivot], factors, root: root / along[pivot] };
+}
+
+/**
+ * What a row at a setting surpasses with the chance whose normal deviate is `deviate`: (xᵀγ − deviate·w)/θ.
+ * @param along the setting's combination of the directions
+ * @param everySession with the scatter of sessions (w = √(1 + λ²)), or in an average session (w = 1)
+ */
+export function surpassed(
+  data: CensoredRows,
+  along: readonly number[],
+  deviate: number,
+  everySession: boolean,
+): Quantity {
+  const wide = everySession && data.sessions !== undefined;
+  return {
+    at: (place) =>
+      (inner(along, place) - deviate * (wide ? Math.hypot(1, place[lambdaAt(data)]) : 1)) / place[thetaAt(data)],
+    tie: (value) => tieOf(data, along, value, wide ? 0 : deviate, wide ? deviate : 0),
+  };
+}
+
+/** The normal deviate of the chance that a row at a setting surpasses a bound. */
+export function chanceDeviate(
+  data: CensoredRows,
+  along: readonly number[],
+  bound: number,
+  everySession: boolean,
+): Quantity {
+  const wide = everySession && data.sessions !== undefined;
+  return {
+    at: (place) =>
+      (inner(along, place) - bound * place[thetaAt(data)]) / (wide ? Math.hypot(1, place[lambdaAt(data)]) : 1),
+    tie: (value) => tieOf(data, along, bound, wide ? 0 : value, wide ? value : 0),
+  };
+}
+
+/** The logarithm of the scatter σ. */
+export function logScatter(data: CensoredRows): Quantity {
+  return {
+    at: (place) => -Math.log(place[thetaAt(data)]),
+    tie: (value) => ({
+      pivot: thetaAt(data),
+      constant: Math.exp(-value),
+      factors: new Array<number>(sizeOf(data)).fill(0),
+      root: 0,
+    }),
+  };
+}
+
+/** The standard deviation between sessions, τ. */
+export function betweenSessions(data: CensoredRows): Quantity {
+  return {
+    least: 0,
+    at: (place) => Math.abs(place[lambdaAt(data)]) / place[thetaAt(data)],
+    tie: (value) => ({
+      pivot: lambdaAt(data),
+      constant: 0,
+      factors: Array.from({ length: sizeOf(data) }, (_, j) => (j === thetaAt(data) ? value : 0)),
+      root: 0,
+    }),
+  };
+}
+
+/** One end of an interval: where the profile has fallen by `fall`, or null where it never falls so far. */
+export type End = number | null;
+
+/**
+ * The interval of the values whose profile lies less than `fall` below the top.
+ * @param fall of twice the log likelihood
+ * @param unit a length of the quantity to begin with, such as its standard error
+ */
+export function profileInterval(
+  data: CensoredRows,
+  top: Summit,
+  quantity: Quantity,
+  fall: number,
+  unit: number,
+): { readonly low: End; readonly high: End } {
+  const middle = quantity.at(top.place);
+  // Where the likelihood rises on to θ = 0, no value of the quantity is nearest.
+  if (!(top.place[thetaAt(data)] > 0) || !Number.isFinite(middle)) return { low: null, high: null };
+  return {
+    low: profileEnd(data, top, quantity, { middle, side: -1, fall, unit }),
+    high: profileEnd(data, top, quantity, { middle, side: 1, fall, unit }),
+  };
+}
+
+interface Way {
+  readonly middle: number;
+  readonly side: 1 | -1;
+  readonly fall: number;
+  readonly unit: number;
+}
+
+function profileEnd(data: CensoredRows, top: Summit, quantity: Quantity, { middle, side, fall, unit }: Way): End {
+  const cut = Math.sqrt(fall);
+  let near = top.place;
+  /** How far the profile at a distance lies beyond the cut, on the scale of a normal deviate. */
+  const beyond = (distance: number): number => {
+    const at = profileAt(data, near, quantity.tie(middle + side * distance));
+    near = at.place;
+    return Math.sqrt(Math.max(0, 2 * (top.value - at.value))) - cut;
+  };
+  const furthest = side === -1 && quantity.least !== undefined ? middle - quantity.least : Infinity;
+  if (furthest === 0) return quantity.least ?? null;
+  let low = 0;
+  let atLow = -cut;
+  let high = Math.min(furthest, (cut * unit) / 1.5);
+  let atHigh = beyond(high);
+  for (let i = 0; atHigh < 0; i++) {
+    if (high === furthest) return quantity.least ?? null;
+    // A profile that hardly falls over a thousand standard errors has no end there.
+    if (i > 22) return null;
+    const next = Math.min(furthest, (i < 6 ? 1.6 : 2.5) * high);
+    [low, atLow, high] = [high, atHigh, next];
+    atHigh = beyond(high);
+  }
+  for (let i = 0; i < 60 && high - low > 1e-9 * (Math.abs(middle) + high); i++) {
+    // Halving every third time keeps the secant from creeping.
+    const next = i % 3 === 2 ? (low + high) / 2 : low + ((high - low) * atLow) / (atLow - atHigh);
+    const at = beyond(next);
+    if (Math.abs(at) < 1e-9) return middle + side * next;
+    if (at < 0) [low, atLow] = [next, at];
+    else [high, atHigh] = [next, at];
+  }
+  return middle + (side * (low + high)) / 2;
+}
+
+/**
+ * The best height along a tie, from a place near it. θ is a length of the scatter and above 0: a climb that would go
+ * beyond ends on θ = 0, as the surface is concave.
+ */
+function profileAt(data: CensoredRows, near: readonly number[], tie: Tie): Summit {
+  const theta = thetaAt(data);
+  const lambda = lambdaAt(data);
+  // λ = 0 is level by symmetry, so a climb that starts there would never leave it.
+  const start = near.map((value, j) => (j === lambda && tie.pivot !== lambda ? Math.max(Math.abs(value), 0.2) : value));
+  const found = climb(data, { start, tie });
+  if (found.place[theta] > 0 || data.exactCount > 0) return found;
+  return climb(data, { start: found.place.map((value, j) => (j === theta ? 0 : value)), tie, still: [theta] });
+}

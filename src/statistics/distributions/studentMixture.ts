@@ -1,0 +1,52 @@
+/** Several possible shapes of an answer, each with its own Student's t: what is left to say of the answer. */
+import { studentTwoSided } from "./distributions";
+
+export interface StudentPart {
+  /** How likely the part is; the weights need not add up to 1. */
+  readonly weight: number;
+  readonly centre: number;
+  /** 0 for a part that is exact. */
+  readonly scale: number;
+  readonly df: number;
+}
+
+/** P(X ≤ x) over all parts. @example mixtureLower([{ weight: 2, centre: 1, scale: 0.5, df: 4 }], 1) // 0.5 */
+export function mixtureLower(parts: readonly StudentPart[], x: number): number {
+  let below = 0;
+  let total = 0;
+  for (const { weight, centre, scale, df } of parts) {
+    total += weight;
+    const t = scale > 0 ? (x - centre) / scale : Math.sign(x - centre) * Infinity;
+    const tail = Number.isNaN(t) ? 0.5 : studentTwoSided(t, df) / 2;
+    below += weight * (t > 0 ? 1 - tail : tail);
+  }
+  return below / total;
+}
+
+/** The x below which the share lies, by halving. @param share above 0 and below 1 */
+export function mixtureQuantile(parts: readonly StudentPart[], share: number): number {
+  const widest = Math.max(...parts.map(({ scale }) => scale));
+  let low = Math.min(...parts.map(({ centre }) => centre)) - widest;
+  let high = Math.max(...parts.map(({ centre }) => centre)) + widest;
+  for (let step = widest; step > 0 && mixtureLower(parts, low) > share && step < Infinity; step *= 2) low -= step;
+  for (let step = widest; step > 0 && mixtureLower(parts, high) < share && step < Infinity; step *= 2) high += step;
+  for (let round = 0; round < 100 && low < high; round++) {
+    const middle = low + (high - low) / 2;
+    if (middle === low || middle === high) break;
+    if (mixtureLower(parts, middle) < share) low = middle;
+    else high = middle;
+  }
+  return low + (high - low) / 2;
+}
+
+/** Mean and standard deviation over all parts; a part with 2 degrees of freedom or fewer spreads as far as its 68 % does. */
+export function mixtureMoments(parts: readonly StudentPart[]): { mean: number; sd: number } {
+  const total = parts.reduce((sum, { weight }) => sum + weight, 0);
+  const mean = parts.reduce((sum, { weight, centre }) => sum + (weight / total) * centre, 0);
+  const variance = parts.reduce(
+    (sum, { weight, centre, scale, df }) =>
+      sum + (weight / total) * ((centre - mean) ** 2 + scale * scale * (df > 2 ? df / (df - 2) : 1)),
+    0,
+  );
+  return { mean, sd: Math.sqrt(variance) };
+}
