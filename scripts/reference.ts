@@ -4,7 +4,7 @@ import { join } from "node:path";
 
 const root = join(import.meta.dirname, "..");
 const folder = join(root, "tests", "outside", "reference");
-for (const script of ["statistics.R", "attempts.R"]) {
+for (const script of ["sessions.R", "statistics.R", "attempts.R"]) {
   const { status, error } = spawnSync("Rscript", [join(root, "scripts", "reference", script), folder], {
     stdio: "inherit",
   });

@@ -89,14 +89,15 @@ function asJson(answer: ComparisonAnswer): unknown {
     outsideTable: outsideJson(log),
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
-    ...levelsJson(answer),
+    ...levelsJson(sessions?.plain ?? answer),
     ...groupsJson(analysis),
     notEstimated: regression.unestimated,
     ...(sessions && {
       sessionAware: {
         column: sessions.aware.column.heading.text,
         sentences: sessions.aware.sentences.map(({ text }) => text),
-        ...(sessions.better && { ...levelsJson(sessions.better), ...groupsJson(sessions.better.analysis) }),
+        ...levelsJson(sessions.better),
+        ...groupsJson(sessions.better.analysis),
       },
     }),
   };

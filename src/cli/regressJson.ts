@@ -3,7 +3,7 @@ import { listOf } from "../experiment/language/wording";
 import type { Analysis } from "../experiment/question/analysis";
 import { headingsOf } from "../experiment/question/choice";
 import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
-import { sessionAware } from "../experiment/question/sessionAware";
+import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import type { Term } from "../statistics/fit/regression";
 import { termTests } from "../statistics/fit/wholeTerms";
@@ -41,7 +41,7 @@ export function regressJson(analysis: Analysis, at: Asked<PredictedAt> | undefin
     ...rowsJson(analysis),
     scatter: choice.scatter ?? { as: "alike" },
     weights: choice.weight ?? null,
-    terms: regression.terms.map(termJson),
+    terms: plainTerms(analysis, sessionAware(analysis)).map(termJson),
     notEstimated: regression.unestimated,
     tests: termTests(regression).map(({ name, test }) => ({ term: name, ...test })),
     residual: regression.residual,
@@ -108,13 +108,11 @@ function sessionJson(analysis: Analysis): Record<string, unknown> {
       groupsDifferP: differ,
       lead,
       sentences: sentences.map(({ text }) => text),
-      ...(recommended && {
-        rowsUsed: recommended.check.used.length,
-        terms: recommended.regression.terms.map(termJson),
-        tests: termTests(recommended.regression).map(({ name, test }) => ({ term: name, ...test })),
-        ...spreadJson(recommended),
-        ...groupsJson(recommended),
-      }),
+      rowsUsed: recommended.check.used.length,
+      terms: recommended.regression.terms.map(termJson),
+      tests: termTests(recommended.regression).map(({ name, test }) => ({ term: name, ...test })),
+      ...spreadJson(recommended),
+      ...groupsJson(recommended),
     },
   };
 }

@@ -2,7 +2,7 @@
 import type { Analysis } from "../experiment/question/analysis";
 import { answerSentences, type Sentence } from "../experiment/question/answer";
 import { madeSentences, type MadeAnalysis } from "../experiment/question/madeAnalysis";
-import { sessionAware } from "../experiment/question/sessionAware";
+import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import { counted, significant } from "../experiment/language/wording";
 import type { Term } from "../statistics/fit/regression";
@@ -20,12 +20,11 @@ export function regressText(analysis: Analysis, at: Asked<PredictedAt> | undefin
     return report(analysis, [...predicted, ...withChecks(analysis)], headline, analysis.regression.terms);
   const { recommended, sentences } = aware;
   const first = [...sentences, ...predicted];
-  if (!recommended) return report(analysis, [...first, ...withChecks(analysis)], headline, analysis.regression.terms);
   return [
     report(recommended, [...first, ...withChecks(recommended)], headline, recommended.regression.terms),
     "",
     "For comparison, the plain fit that counts every row on its own:",
-    ...tableLines(termRows(analysis.choice.confidence, analysis.regression.terms)),
+    ...tableLines(termRows(analysis.choice.confidence, plainTerms(analysis, aware))),
   ].join("\n");
 }
 

@@ -6,7 +6,7 @@ import type { Driver, Setting } from "../../statistics/fit/designMatrix";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import { NoAnswer } from "../question/analysis";
 import { buildDriver, buildGrouping } from "../question/buildDriver";
-import { readSetting } from "../question/madeRates";
+import { readSetting } from "../question/settingsAt";
 import { columnNamed } from "../question/rowCheck";
 import { sessionColumn } from "../question/sessions";
 import type { LogColumn, TrialLog } from "../log/trialLog";

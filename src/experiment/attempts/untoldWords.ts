@@ -29,5 +29,7 @@ function untoldText(untold: Untold, { attempts, question }: ReachAnswer): string
       return "Obstacles that asked for more were got by no less often than those that asked for less, so the attempts do not tell how far it bends: check the gaps and the outcomes, or shoot over a wider range.";
     case "few sessions":
       return `${counted(untold.groups, "session")} cannot tell how sessions differ: the intervals say so by their width, and what holds in a session yet to come is not told. Five or more sessions would.`;
+    default:
+      return untold satisfies never;
   }
 }

@@ -19,6 +19,7 @@ import {
   moreOf,
   pText,
   roundStep,
+  severalOf,
   significant,
   withUnit,
 } from "../language/wording";
@@ -136,6 +137,7 @@ function numberSentences(analysis: Analysis, driver: NumberDriver, index: number
 /** "… go with 0.08 in less bend, 95 % interval 0.03 to 0.13", or that the rows do not tell which way. */
 function effectSentence(analysis: Analysis, subject: string, effect: Estimate, verb: string): Sentence {
   const { text, told } = effectText(analysis, effect);
+  if (unheld(analysis, effect)) return { kind: "missing", text: `${subject}: ${text}.` };
   return told
     ? { kind: "finding", text: `${subject} ${verb} with ${text}.` }
     : {
@@ -144,8 +146,32 @@ function effectSentence(analysis: Analysis, subject: string, effect: Estimate, v
       };
 }
 
-function effectText(
-  { response, regression }: Analysis,
+/** Whether rows that do scatter give no interval, because too few groups of them bear on it. */
+function unheld({ regression }: Analysis, { standardError }: Estimate): boolean {
+  return standardError === null && regression.residual.sd !== null;
+}
+
+/** "2 sessions" are too few, in the words of the column that groups the rows. */
+function tooFewGroups({ choice: { scatter } }: Analysis): string {
+  return scatter && scatter.as !== "robust"
+    ? `too few ${severalOf(inSentence(parseHeading(scatter.heading)))}`
+    : "too few rows";
+}
+
+function effectText(analysis: Analysis, estimate: Estimate): { text: string; told: boolean } {
+  const { response, regression } = analysis;
+  if (unheld(analysis, estimate)) {
+    const { value } = estimate;
+    return {
+      text: `${withUnit(significant(Math.abs(value), 4), response.heading.unit)} ${value < 0 ? "less" : "more"} ${inSentence(response.heading)} in these rows, without an interval (${tooFewGroups(analysis)} bear on it)`,
+      told: true,
+    };
+  }
+  return judgedText({ response, regression }, estimate);
+}
+
+function judgedText(
+  { response, regression }: Pick<Analysis, "response" | "regression">,
   { value, standardError, low, high }: Estimate,
 ): { text: string; told: boolean } {
   const unit = response.heading.unit;
@@ -231,6 +257,7 @@ function categorySentences(analysis: Analysis, driver: CategoryDriver, index: nu
     const { text, told } = effectText(analysis, effect);
     const subject = capital(`${othersAlike(analysis, index)}${name} "${level}"`);
     const reference = `${name} "${driver.levels[0]}"`;
+    if (unheld(analysis, effect)) return [{ kind: "missing", text: `${subject} compared with ${reference}: ${text}.` }];
     return [
       told
         ? { kind: "finding", text: `${subject} goes with ${text}, compared with ${reference}.` }

@@ -8,6 +8,7 @@ import {
   type Pairing,
   type SlopeComparison,
 } from "../../statistics/compare/comparison";
+import { withoutIntervals } from "../../statistics/fit/withoutIntervals";
 import { analyse, NoAnswer, type Analysis } from "./analysis";
 import { groupingSentences, scatterSentence, usualStep, type Sentence } from "./answer";
 import type { Choice } from "./choice";
@@ -119,19 +120,29 @@ function answerFrom(analysis: Analysis, margin: number | undefined, reference: s
   };
 }
 
-/**
- * What a session column says of a plain comparison, and the comparison to read in its place.
- * @returns undefined when sessions give no reason to doubt the plain one
- */
-export function sessionAwareComparison({
-  analysis,
-  margin,
-  reference,
-}: ComparisonAnswer): { readonly aware: SessionAware; readonly better: ComparisonAnswer | undefined } | undefined {
+/** What a session column says of a plain comparison. */
+export interface SessionsInComparison {
+  readonly aware: SessionAware;
+  /** The comparison to read. */
+  readonly better: ComparisonAnswer;
+  /** The plain one as it may stand beside it: without intervals where the sessions allow none. */
+  readonly plain: ComparisonAnswer;
+}
+
+/** @returns undefined when sessions give no reason to doubt the plain comparison */
+export function sessionAwareComparison(answer: ComparisonAnswer): SessionsInComparison | undefined {
+  const { analysis, margin, reference } = answer;
   const aware = sessionAware(analysis);
   if (!aware?.lead) return undefined;
-  const { recommended } = aware;
-  return { aware, better: recommended && answerFrom(recommended, margin, reference) };
+  const better = answerFrom(aware.recommended, margin, reference);
+  const bare = better.comparison.pairs.some(({ standardError }) => standardError === null);
+  return {
+    aware,
+    better,
+    plain: bare
+      ? answerFrom({ ...analysis, regression: withoutIntervals(analysis.regression) }, margin, reference)
+      : answer,
+  };
 }
 
 /** The comparison in sentences, the pairs in their order. */
@@ -260,7 +271,7 @@ function pairSentence(
   if (standardError === null || low === null || high === null || p === null) {
     return {
       kind: "open",
-      text: `"${a}" has ${withUnit(significant(Math.abs(difference), 4), unit)} ${more} than "${b}" in these rows, with no spread to judge it by.`,
+      text: `"${a}" has ${withUnit(significant(Math.abs(difference), 4), unit)} ${more} than "${b}" in these rows, without an interval: too little is there to judge it by.`,
     };
   }
   const decimals = decimalsFor(standardError);

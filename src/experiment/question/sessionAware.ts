@@ -4,11 +4,13 @@
  */
 import { groupsDiffer } from "../../statistics/errors/groupParts";
 import type { Grouping } from "../../statistics/errors/errorModel";
-import { regress } from "../../statistics/fit/regression";
+import { regress, type Term } from "../../statistics/fit/regression";
+import { bareTerm, withoutIntervals } from "../../statistics/fit/withoutIntervals";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import { analyse, NoAnswer, type Analysis } from "./analysis";
 import type { Sentence } from "./answer";
 import { buildGrouping } from "./buildDriver";
+import type { Meaning } from "../log/header";
 import { sessionCandidates, sessionColumn, togetherBy } from "./sessions";
 import { memo } from "../../statistics/numeric/memo";
 import { levelOf } from "../log/reading";
@@ -28,8 +30,10 @@ export interface SessionAware {
   readonly lead: boolean;
   /** Why, and what changes, in reading order. */
   readonly sentences: readonly Sentence[];
-  /** The fit with each session shifted by a random amount; undefined where the sessions are too few for it. */
-  readonly recommended: Analysis | undefined;
+  /** The fit with each session shifted by a random amount; without intervals where the rows cannot give them. */
+  readonly recommended: Analysis;
+  /** Drivers of which the sessions allow no interval: the plain fit's must not stand in its place. */
+  readonly untold: readonly LogColumn[];
 }
 
 /**
@@ -89,71 +93,135 @@ function stillDrivers(
   });
 }
 
-function judge(analysis: Analysis, { column, rows, by, still }: Candidate): SessionAware {
-  const { regression, choice, response } = analysis;
-  const session = inSentence(column.heading);
-  const groups = by.levels.length;
+function judge(analysis: Analysis, candidate: Candidate): SessionAware {
+  const { column, rows, by, still } = candidate;
   const differ = groupsDifferP(analysis, rows, by);
-  const threshold = 1 - choice.confidence;
-  const lead = still.length > 0 || (differ !== null && differ < threshold);
+  // Whether sessions differ cannot be asked first: with few of them the question is too weak, and what follows from
+  // its answer is then too sure. Tables are no visits; shots on one may well be separate evidence.
+  const lead =
+    VISITS.includes(column.meaning) || still.length > 0 || (differ !== null && differ < 1 - analysis.choice.confidence);
   const recommended = tried(analysis, column);
-  const sentences: Sentence[] = [];
-  if (still.length > 0) {
-    const names = listOf(still.map(({ heading }) => inSentence(heading)));
-    sentences.push({
-      kind: "caution",
-      text: `${capital(names)} never ${still.length > 1 ? "change" : "changes"} within one ${session}. The ${counted(rows.length, "shot")} come from ${groups} ${severalOf(session)}, and only these ${groups} can tell what goes with ${names}: shots of one ${session} are not separate evidence.`,
-    });
-  } else if (lead && differ !== null) {
-    sentences.push({
-      kind: "caution",
-      text: `${response.heading.text} differs from one ${session} to the next by more than the drivers and the scatter explain (${pText(differ)}), so shots of one ${session} are not separate evidence.`,
-    });
-  }
-  if (lead && recommended) {
-    sentences.push({
-      kind: "summary",
-      text: `The answer to read is the one that takes each ${session} as shifted by a random amount; the plain fit, which counts every shot on its own, is given for comparison.`,
-    });
-    const plain = termTests(regression);
-    termTests(recommended.regression).forEach(({ name, drivers, test }, index) => {
-      const before = plain[index].test.p;
-      if (drivers.length !== 1 || before === null || test.p === null) return;
-      const driver = inSentence(analysis.columns[drivers[0]].heading);
-      if (before < threshold && test.p >= threshold) {
-        sentences.push({
-          kind: "finding",
-          text: `The plain fit would call ${driver} told (${pText(before)}); with the ${session} in mind the rows do not tell that ${inSentence(response.heading)} goes with ${driver} (${pText(test.p)}).`,
-        });
-      } else if (before >= threshold && test.p < threshold) {
-        sentences.push({
-          kind: "finding",
-          text: `The plain fit does not tell that ${inSentence(response.heading)} goes with ${driver} (${pText(before)}); with the ${session} in mind it does (${pText(test.p)}).`,
-        });
-      } else if (still.some(({ heading }) => heading.text === name)) {
-        sentences.push({
-          kind: "finding",
-          text: `For ${driver} the plain fit has ${pText(before)}, the fit with the ${session} in mind ${pText(test.p)}.`,
-        });
-      }
-    });
-  } else if (lead) {
-    sentences.push({
-      kind: "missing",
-      text: `There are too few ${severalOf(session)} to judge ${still.length > 0 ? listOf(still.map(({ heading }) => inSentence(heading))) : "how they differ"} with ${session} in mind: more of them are needed, and the plain fit makes its intervals look narrower than they are.`,
-    });
-  }
-  return { column, groups, still, differ, lead, sentences, recommended };
+  const untold = lead ? analysis.columns.filter((_, index) => !told(recommended, index) && told(analysis, index)) : [];
+  return {
+    column,
+    groups: by.levels.length,
+    still,
+    differ,
+    lead,
+    sentences: lead ? leadSentences(analysis, candidate, differ, recommended, untold) : [],
+    recommended,
+    untold,
+  };
 }
 
-/** The same question with each session shifted by a random amount; undefined where the rows cannot give it. */
-function tried({ log, choice }: Analysis, column: LogColumn): Analysis | undefined {
-  try {
-    return analyse(log, { ...choice, scatter: togetherBy("random", column) });
-  } catch (problem) {
-    if (problem instanceof NoAnswer) return undefined;
-    throw problem;
+/** Meanings of columns whose groups are visits to a table, shot in one go. */
+const VISITS: readonly (Meaning | undefined)[] = ["session", "date"];
+
+/** Whether a fit has an interval for what it says of a driver. */
+function told({ regression }: Analysis, driver: number): boolean {
+  const terms = regression.terms.filter(({ drivers }) => drivers.includes(driver));
+  return terms.length > 0 && terms.every(({ estimate, standardError }) => estimate === null || standardError !== null);
+}
+
+function leadSentences(
+  analysis: Analysis,
+  { column, rows, by, still }: Candidate,
+  differ: number | null,
+  recommended: Analysis,
+  untold: readonly LogColumn[],
+): Sentence[] {
+  const session = inSentence(column.heading);
+  const groups = by.levels.length;
+  const come = `The ${counted(rows.length, "shot")} come from ${groups} ${severalOf(session)}`;
+  const names = listOf(still.map(({ heading }) => inSentence(heading)));
+  const why =
+    still.length > 0
+      ? `${capital(names)} never ${still.length > 1 ? "change" : "changes"} within one ${session}. ${come}, and only these ${groups} can tell what goes with ${names}: shots of one ${session} are not separate evidence.`
+      : differ !== null && differ < 1 - analysis.choice.confidence
+        ? `${analysis.response.heading.text} differs from one ${session} to the next by more than the drivers and the scatter explain (${pText(differ)}), so shots of one ${session} are not separate evidence.`
+        : `${come}. These do not show that ${severalOf(session)} differ${differ === null ? "" : ` (${pText(differ)})`}, nor that they do not: shots of one ${session} may go together.`;
+  return [
+    { kind: "caution", text: why },
+    {
+      kind: "summary",
+      text: `The answer to read is the one that takes each ${session} as shifted by a random amount; the plain fit, which counts every shot on its own, is given for comparison.`,
+    },
+    ...changedFindings(analysis, recommended, session, still),
+    ...(untold.length > 0 ? [tooFew(session, untold)] : []),
+  ];
+}
+
+/** What the sessions leave without an interval, and what would give one. */
+function tooFew(session: string, untold: readonly LogColumn[]): Sentence {
+  const what = listOf(untold.map(({ heading }) => inSentence(heading)));
+  return {
+    kind: "missing",
+    text: `There are too few ${severalOf(session)} to judge ${what} with ${session} in mind, so the numbers of these rows are given without an interval: how ${severalOf(session)} differ by themselves cannot be seen. One more ${session} at settings that were shot already gives an interval, though a wide one; from two more at each setting on it is of use.`,
+  };
+}
+
+/** Which drivers the sessions tell otherwise than the plain fit. */
+function changedFindings(
+  analysis: Analysis,
+  recommended: Analysis,
+  session: string,
+  still: readonly LogColumn[],
+): Sentence[] {
+  const threshold = 1 - analysis.choice.confidence;
+  const response = inSentence(analysis.response.heading);
+  const plain = termTests(analysis.regression);
+  return termTests(recommended.regression).flatMap(({ name, drivers, test }, index): Sentence[] => {
+    const before = plain[index]?.test.p ?? null;
+    const column = analysis.columns[drivers[0] ?? 0];
+    if (drivers.length !== 1 || !column || before === null || test.p === null) return [];
+    const driver = inSentence(column.heading);
+    if (before < threshold && test.p >= threshold)
+      return [
+        {
+          kind: "finding",
+          text: `The plain fit would call ${driver} told (${pText(before)}); with the ${session} in mind the rows do not tell that ${response} goes with ${driver} (${pText(test.p)}).`,
+        },
+      ];
+    if (before >= threshold && test.p < threshold)
+      return [
+        {
+          kind: "finding",
+          text: `The plain fit does not tell that ${response} goes with ${driver} (${pText(before)}); with the ${session} in mind it does (${pText(test.p)}).`,
+        },
+      ];
+    return still.some(({ heading }) => heading.text === name)
+      ? [
+          {
+            kind: "finding",
+            text: `For ${driver} the plain fit has ${pText(before)}, the fit with the ${session} in mind ${pText(test.p)}.`,
+          },
+        ]
+      : [];
+  });
+}
+
+/**
+ * The same question with each session shifted by a random amount, or, where too few shots share one for that, with shots
+ * of one session going together in any way; where the rows can give neither, their numbers without intervals.
+ */
+function tried(analysis: Analysis, column: LogColumn): Analysis {
+  for (const as of ["random", "cluster"] as const) {
+    try {
+      return analyse(analysis.log, { ...analysis.choice, scatter: togetherBy(as, column) });
+    } catch (problem) {
+      if (!(problem instanceof NoAnswer)) throw problem;
+    }
   }
+  return { ...analysis, regression: withoutIntervals(analysis.regression) };
+}
+
+/** Terms of the plain fit as they may stand beside the answer: without an interval where the sessions allow none. */
+export function plainTerms({ regression }: Analysis, aware: SessionAware | undefined): readonly Term[] {
+  if (!aware?.lead) return regression.terms;
+  const bare = new Set(
+    aware.recommended.regression.terms.flatMap(({ label, standardError }) => (standardError === null ? [label] : [])),
+  );
+  return regression.terms.map((term) => (bare.has(term.label) ? bareTerm(term) : term));
 }
 
 /** p of the sessions differing; where some rows have no session, the others are fitted by themselves. */

@@ -103,9 +103,14 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   return answered(question, () => {
     const plain = analyse(log, choice);
     const aware = sessionAware(plain);
-    const analysis = aware?.lead && aware.recommended && !settings.plainFirst ? aware.recommended : plain;
+    const analysis = aware?.lead && !plainWanted(aware, settings) ? aware.recommended : plain;
     return { ...question, analysis, aware: aware?.lead ? aware : undefined, check: analysis.check };
   });
+}
+
+/** The plain fit is read where somebody asks for it, and never in place of an answer that has no interval. */
+function plainWanted({ untold }: SessionAware, { plainFirst }: PanelSettings): boolean {
+  return plainFirst === true && untold.length === 0;
 }
 
 const NO_TRIALS =
@@ -163,7 +168,7 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
     };
     const plain = compareLevels(log, { ...asked, ...(typeof margin === "number" && { margin }) });
     const sessions = sessionAwareComparison(plain);
-    const comparison = sessions?.better && !settings.plainFirst ? sessions.better : plain;
+    const comparison = sessions && !plainWanted(sessions.aware, settings) ? sessions.better : plain;
     return {
       ...question,
       comparison,

@@ -89,7 +89,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst }: Pro
                 <tr key={name}>
                   <th scope="row">{name}</th>
                   <td className="number">{shown(test.value, 4)}</td>
-                  <td className="number">{`${test.df1}, ${significant(test.df2, 4)}`}</td>
+                  <td className="number">{test.df2 === null ? "–" : `${test.df1}, ${significant(test.df2, 4)}`}</td>
                   <td className="number">{shown(test.p, 2)}</td>
                 </tr>
               ))}

@@ -18,7 +18,7 @@ export function SessionsNote({ aware, plainFirst, onPlainFirst }: Props) {
           {text}
         </p>
       ))}
-      {aware.recommended && (
+      {aware.untold.length === 0 && (
         <Switch
           label="Read the plain fit, which counts every shot on its own"
           checked={plainFirst}

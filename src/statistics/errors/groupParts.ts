@@ -16,10 +16,12 @@ export interface GroupParts {
   readonly crossWithin: number[][];
   readonly pullWithin: readonly number[];
   readonly squaresWithin: number;
+  /** What the rows within groups say of the directions that change there; 0 along the others. */
+  readonly solvedWithin: readonly number[];
   /** Squares within groups that the drivers cannot take up: the scatter of single rows. */
   readonly leftWithin: number;
-  /** How many combinations of the coefficients only change from group to group. */
-  readonly between: number;
+  /** Combinations of the coefficients that only change from group to group: orthonormal vectors. */
+  readonly still: readonly (readonly number[])[];
 }
 
 const parts = memo<GroupParts>(2);
@@ -54,10 +56,12 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   const pullWithin = within.map((values) => dotted(values, residualsWithin));
   const squaresWithin = dotted(residualsWithin, residualsWithin);
   const { values, vectors } = eigen(crossWithin);
-  const taken = values.reduce(
-    (total, value, j) => (value < BETWEEN_ALONE ? total : total + inner(vectors[j], pullWithin) ** 2 / value),
-    0,
-  );
+  const solvedWithin = new Array<number>(size).fill(0);
+  values.forEach((value, j) => {
+    if (value < BETWEEN_ALONE) return;
+    const share = inner(vectors[j], pullWithin) / value;
+    vectors[j].forEach((part, k) => (solvedWithin[k] += share * part));
+  });
   return {
     counts,
     present: levels.flatMap((_, g) => (counts[g] > 0 ? [g] : [])),
@@ -66,8 +70,9 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
     crossWithin,
     pullWithin,
     squaresWithin,
-    leftWithin: Math.max(0, squaresWithin - taken),
-    between: values.filter((value) => value < BETWEEN_ALONE).length,
+    solvedWithin,
+    leftWithin: Math.max(0, squaresWithin - inner(solvedWithin, pullWithin)),
+    still: vectors.filter((_, j) => values[j] < BETWEEN_ALONE),
   };
 }
 
@@ -95,10 +100,10 @@ export function groupsDiffer(
   scatter: Scatter,
   by: Grouping,
 ): { readonly value: number | null; readonly df1: number; readonly df2: number; readonly p: number | null } {
-  const { present, leftWithin: left, between } = splitByGroup(scatter, by);
+  const { present, leftWithin: left, still } = splitByGroup(scatter, by);
   const size = scatter.directions.length;
   const all = inner(scatter.residuals, scatter.residuals);
-  const df2 = scatter.residuals.length - present.length - (size - between);
+  const df2 = scatter.residuals.length - present.length - (size - still.length);
   const df1 = scatter.df - df2;
   if (df1 <= 0 || df2 <= 0 || !(left > 0)) return { value: null, df1, df2, p: null };
   const value = (all - left) / df1 / (left / df2);

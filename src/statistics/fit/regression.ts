@@ -67,7 +67,8 @@ export interface Unestimated {
 export interface FTest {
   readonly value: number | null;
   readonly df1: number;
-  readonly df2: number;
+  /** Null where there is no test. */
+  readonly df2: number | null;
   readonly p: number | null;
 }
 
@@ -221,7 +222,7 @@ export function regress(question: Question, memory: RegressionMemory = regressio
   const inverse = uncertainty ? undefined : once(() => fit.inverseCross());
   const test = (matches: (column: DesignColumn) => boolean): FTest => {
     const places = fit.kept.flatMap((column, place) => (matches(columns[column]) ? [place] : []));
-    const untested = { value: null, df1: places.length, df2: df, p: null };
+    const untested = { value: null, df1: places.length, df2: null, p: null };
     if (places.length === 0 || sd === null) return untested;
     if (inverse) {
       const all = inverse();
@@ -261,7 +262,9 @@ export function regress(question: Question, memory: RegressionMemory = regressio
     rSquared: varies ? (uncertainty?.shift ? 1 - squaresOf(residuals()) / total : explained / total) : null,
     F: uncertainty
       ? test(({ drivers: of }) => of.length > 0)
-      : { value: plainF, df1, df2: df, p: plainF === null ? null : fisherUpper(plainF, df1, df) },
+      : plainF === null
+        ? { value: null, df1, df2: null, p: null }
+        : { value: plainF, df1, df2: df, p: fisherUpper(plainF, df1, df) },
     get residuals() {
       return residuals();
     },

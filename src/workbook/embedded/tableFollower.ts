@@ -192,7 +192,7 @@ export class TableFollower {
       const name = sheet.getName();
       sheet.getCellMatrix().forValue((row, column, cell) => {
         const wrote = (cell?.custom as Carried | undefined)?.wrote;
-        if (wrote !== undefined) visit(cell!, wrote, { sheet: name, row, column });
+        if (cell && wrote !== undefined) visit(cell, wrote, { sheet: name, row, column });
       });
     }
   }

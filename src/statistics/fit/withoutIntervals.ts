@@ -1,0 +1,27 @@
+/** A fit whose rows do scatter, in groups too few or too small for any interval: its numbers alone. */
+import type { Estimate, Regression, Term } from "./regression";
+
+/** The same term with nothing said of how sure it is. */
+export function bareTerm(term: Term): Term {
+  return { ...term, standardError: null, t: null, df: null, p: null, low: null, high: null };
+}
+
+/**
+ * The same estimates without standard errors, intervals and tests.
+ * @example withoutIntervals(regress({ response: [1, 3, 5, 8], drivers: [] })).terms[0].low // null
+ */
+export function withoutIntervals(regression: Regression): Regression {
+  const bare = (estimate: Estimate | undefined): Estimate | undefined =>
+    estimate && { value: estimate.value, standardError: null, df: null, low: null, high: null };
+  const untested = (df1: number) => ({ value: null, df1, df2: null, p: null });
+  return {
+    ...regression,
+    terms: regression.terms.map(bareTerm),
+    F: untested(regression.F.df1),
+    residuals: regression.residuals,
+    estimate: (settings) => bare(regression.estimate(settings)),
+    difference: (from, to) => bare(regression.difference(from, to)),
+    contrast: (parts) => bare(regression.contrast(parts)),
+    test: (matches) => untested(regression.test(matches).df1),
+  };
+}
