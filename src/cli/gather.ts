@@ -120,7 +120,7 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
   });
   const folders: string[] = [];
   const same: [string, string][] = [];
-  /** The first of two headings that mean the same, until the second stands behind it. */
+  /** The first of two headings that mean the same, until the second stands behind it; the end of the line is none. */
   let first: string | undefined;
   for (const token of [...tokens, undefined]) {
     if (first !== undefined) {

@@ -1,19 +1,23 @@
 /** Where in a track the ball touches the banked rail, and where the path after it ends. */
 import type { Point } from "../../bank/pathClearance";
 import { median } from "../../statistics/numeric/median";
+import { there } from "../../there";
 
 /** Points on each side of a possible contact that are looked at. */
 const WINDOW = 9;
 const FEWEST = 3;
 
+const timeOf = (times: readonly number[], i: number) => there(times[i], "a time for every point");
+
 /** A line that bad points cannot move: median of the slopes between all pairs (Theil 1950; Sen, J. Am. Stat. Assoc. 63 (1968) 1379). */
 function steadyLine(times: readonly number[], values: readonly number[]) {
-  const slopes = times.flatMap((time, i) =>
-    times.slice(i + 1).map((later, j) => (values[i + 1 + j] - values[i]) / (later - time)),
+  const points = values.map((value, i) => ({ value, time: timeOf(times, i) }));
+  const slopes = points.flatMap((one, i) =>
+    points.slice(i + 1).map((later) => (later.value - one.value) / (later.time - one.time)),
   );
   const slope = median(slopes);
-  const level = median(values.map((value, i) => value - slope * times[i]));
-  const off = median(values.map((value, i) => Math.abs(value - level - slope * times[i])));
+  const level = median(points.map(({ value, time }) => value - slope * time));
+  const off = median(points.map(({ value, time }) => Math.abs(value - level - slope * time)));
   return { slope, level, off };
 }
 
@@ -36,8 +40,9 @@ export function firstAfterContact(
     const after = steadyLine(times.slice(index, index + WINDOW), away.slice(index, index + WINDOW));
     if (!(before.slope < 0 && after.slope > 0)) continue;
     const when = (before.level - after.level) / (after.slope - before.slope);
-    const room = times[index] - times[index - 1];
-    if (when < times[index - 1] - room || when > times[index] + room) continue;
+    const [last, next] = [timeOf(times, index - 1), timeOf(times, index)];
+    const room = next - last;
+    if (when < last - room || when > next + room) continue;
     const score = before.off + after.off + Math.abs(before.level + before.slope * when - nearest);
     if (!best || score < best.score) best = { index, score };
   }

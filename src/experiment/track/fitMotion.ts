@@ -7,8 +7,10 @@
  * names the sources; the bounds here are wider than those).
  */
 import type { Point } from "../../bank/pathClearance";
-import { invertDefinite, zeroMatrix } from "../../statistics/numeric/symmetric";
-import { AX, AY, placeAt, SLOWING, WHEN, type Motion } from "./motion";
+import { NormalEquations } from "../../statistics/fit/normalEquations";
+import { addOuter, invertDefinite, timesVector, zeroMatrix } from "../../statistics/numeric/symmetric";
+import { there } from "../../there";
+import { AX, AY, changedMotion, placeAt, SLOWING, type Motion } from "./motion";
 
 export interface SeenPoint {
   /** In s. */
@@ -41,7 +43,7 @@ const PRIOR = [
   { at: AX, centre: 0, sd: 150 },
   { at: AY, centre: 0, sd: 150 },
   { at: SLOWING, centre: 3.9, sd: 3 },
-];
+] as const;
 /** Steps for slopes by differences: a hundredth of what a ball does in a frame. */
 const STEPS = [1e-3, 1e-5, 1e-2, 1e-2, 1e-1, 1e-1, 1e-2];
 const ROUNDS = 25;
@@ -61,43 +63,37 @@ function lossOf({ points, weights, view, slipping, variance }: Situation, motion
   let squares = 0;
   points.forEach(({ time, seen }, i) => {
     const shown = view.show(placeAt(motion, slipping, view.nearest, time));
-    squares += weights[i] * ((shown.x - seen.x) ** 2 + (shown.y - seen.y) ** 2);
+    squares += weightOf(weights, i) * ((shown.x - seen.x) ** 2 + (shown.y - seen.y) ** 2);
   });
   const prior = PRIOR.reduce((sum, { at, centre, sd }) => sum + ((motion[at] - centre) / sd) ** 2, 0);
   return { squares, loss: squares + variance * prior };
 }
 
+const weightOf = (weights: readonly number[], i: number) => there(weights[i], "a weight for every point");
+
 /** Normal equations: JᵀWJ with the prior knowledge, and JᵀW times what is left over. */
 function normalEquations({ points, weights, view, slipping, variance }: Situation, motion: Motion) {
-  const size = motion.length;
-  const matrix = zeroMatrix(size);
-  const side = new Array<number>(size).fill(0);
-  const moved = motion.map((value, j) => {
-    const other = [...motion];
-    other[j] = value + STEPS[j];
-    return other;
-  });
-  const slopeX = new Float64Array(size);
-  const slopeY = new Float64Array(size);
+  const equations = new NormalEquations(motion.length);
+  const moved = STEPS.map((step, j) => ({
+    step,
+    other: changedMotion(motion, (value, k) => (k === j ? value + step : value)),
+  }));
+  const slopeX = new Float64Array(motion.length);
+  const slopeY = new Float64Array(motion.length);
   points.forEach(({ time, seen }, i) => {
-    if (weights[i] === 0) return;
+    const weight = weightOf(weights, i);
+    if (weight === 0) return;
     const shown = view.show(placeAt(motion, slipping, view.nearest, time));
-    for (let j = 0; j < size; j++) {
-      const beside = view.show(placeAt(moved[j], slipping, view.nearest, time));
-      slopeX[j] = (beside.x - shown.x) / STEPS[j];
-      slopeY[j] = (beside.y - shown.y) / STEPS[j];
-    }
-    for (let j = 0; j < size; j++) {
-      side[j] += weights[i] * (slopeX[j] * (seen.x - shown.x) + slopeY[j] * (seen.y - shown.y));
-      for (let k = 0; k <= j; k++) matrix[j][k] += weights[i] * (slopeX[j] * slopeX[k] + slopeY[j] * slopeY[k]);
-    }
+    moved.forEach(({ step, other }, j) => {
+      const beside = view.show(placeAt(other, slipping, view.nearest, time));
+      slopeX[j] = (beside.x - shown.x) / step;
+      slopeY[j] = (beside.y - shown.y) / step;
+    });
+    equations.addPlace(weight, slopeX, seen.x - shown.x, slopeY, seen.y - shown.y);
   });
-  for (const { at, centre, sd } of PRIOR) {
-    matrix[at][at] += variance / sd ** 2;
-    side[at] += (variance * (centre - motion[at])) / sd ** 2;
-  }
-  for (let j = 0; j < size; j++) for (let k = 0; k < j; k++) matrix[k][j] = matrix[j][k];
-  return { matrix, side };
+  for (const { at, centre, sd } of PRIOR)
+    equations.addNumber(at, variance / sd ** 2, (variance * (centre - motion[at])) / sd ** 2);
+  return equations.whole();
 }
 
 /** @param start where to begin @returns undefined where the points leave the motion open */
@@ -108,12 +104,12 @@ export function fitMotion(situation: Situation, start: Motion): MotionFit | unde
     const { matrix, side } = normalEquations(situation, motion);
     const solved = invertDefinite(matrix);
     if (!solved) return undefined;
-    const step = solved.inverse.map((row) => row.reduce((sum, value, j) => sum + value * side[j], 0));
+    const step = timesVector(solved.inverse, side);
     let share = 1;
     let next = motion;
     let reached = loss;
     for (; share > 1e-4; share /= 2) {
-      next = motion.map((value, j) => value + share * step[j]);
+      next = changedMotion(motion, (value, j) => value + share * there(step[j], "a step of every number"));
       reached = lossOf(situation, next).loss;
       if (reached <= loss) break;
     }
@@ -143,7 +139,8 @@ export function firstMotion(
   weights: readonly number[],
   nearest: number,
 ): Motion {
-  const origin = times[0];
+  const origin = there(times[0], "a first time");
+  const last = there(times.at(-1), "a last time");
   const since = times.map((time) => time - origin);
   const x = quadratic(
     since,
@@ -160,16 +157,16 @@ export function firstMotion(
   const root = open >= 0 ? y[1] + Math.sign(y[1] || 1) * Math.sqrt(open) : 2 * y[1];
   const back = (-2 * (y[0] - nearest)) / root;
   // The contact is a frame or two before the first point, whatever bad points make of the parabola.
-  const when = Math.min(0, Math.max(-EARLIEST * since[since.length - 1], Number.isFinite(back) ? back : 0));
-  const motion = new Array<number>(7).fill(0);
-  motion[0] = x[0] + x[1] * when + x[2] * when * when;
-  motion[WHEN] = origin + when;
-  motion[2] = x[1] + 2 * x[2] * when;
-  motion[3] = y[1] + 2 * y[2] * when;
-  motion[AX] = 2 * x[2];
-  motion[AY] = 2 * y[2];
-  motion[SLOWING] = 3.9;
-  return motion;
+  const when = Math.min(0, Math.max(-EARLIEST * (last - origin), Number.isFinite(back) ? back : 0));
+  return [
+    x[0] + x[1] * when + x[2] * when * when,
+    origin + when,
+    x[1] + 2 * x[2] * when,
+    y[1] + 2 * y[2] * when,
+    2 * x[2],
+    2 * y[2],
+    3.9,
+  ];
 }
 
 /** Least squares of c₀ + c₁t + c₂t². */
@@ -178,17 +175,15 @@ function quadratic(
   values: readonly number[],
   weights: readonly number[],
 ): readonly [number, number, number] {
+  const valueOf = (i: number) => there(values[i], "a value for every time");
   const matrix = zeroMatrix(3);
-  const side = [0, 0, 0];
-  times.forEach((time, i) => {
-    const powers = [1, time, time * time];
-    for (let j = 0; j < 3; j++) {
-      side[j] += weights[i] * powers[j] * values[i];
-      for (let k = 0; k < 3; k++) matrix[j][k] += weights[i] * powers[j] * powers[k];
-    }
-  });
+  times.forEach((time, i) => addOuter(matrix, [1, time, time * time], weightOf(weights, i)));
+  const sum = (power: (time: number) => number) =>
+    times.reduce((total, time, i) => total + weightOf(weights, i) * power(time) * valueOf(i), 0);
+  const side = [sum(() => 1), sum((time) => time), sum((time) => time * time)];
   const solved = invertDefinite(matrix);
-  if (!solved) return [values[0], 0, 0];
-  const [a, b, c] = solved.inverse.map((row) => row.reduce((sum, value, j) => sum + value * side[j], 0));
-  return [a, b, c];
+  if (!solved) return [valueOf(0), 0, 0];
+  const found = timesVector(solved.inverse, side);
+  const coefficient = (power: number) => there(found[power], "a coefficient of every power");
+  return [coefficient(0), coefficient(1), coefficient(2)];
 }

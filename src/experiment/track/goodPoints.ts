@@ -5,6 +5,7 @@
 import type { Point } from "../../bank/pathClearance";
 import { drawer } from "../../statistics/numeric/drawer";
 import { median } from "../../statistics/numeric/median";
+import { there } from "../../there";
 
 const DRAWS = 400;
 /** The same track gives the same answer. */
@@ -12,21 +13,14 @@ const SEED = 20261127;
 /** Squared distance of each point from the parabola in time that suits most of them. */
 export function distancesFromParabola(times: readonly number[], places: readonly Point[]): number[] {
   const draw = drawer(SEED);
+  const points = places.map(({ x, y }, i): Timed => ({ time: there(times[i], "a time for every place"), x, y }));
   let best: number[] = [];
   let least = Infinity;
   for (let round = 0; round < DRAWS; round++) {
-    const three = drawnThree(times.length, draw);
-    const x = through(
-      three,
-      times,
-      places.map((place) => place.x),
-    );
-    const y = through(
-      three,
-      times,
-      places.map((place) => place.y),
-    );
-    const distances = places.map((place, i) => (place.x - x(times[i])) ** 2 + (place.y - y(times[i])) ** 2);
+    const three = drawnThree(points, draw);
+    const x = through(three, (point) => point.x);
+    const y = through(three, (point) => point.y);
+    const distances = points.map((point) => (point.x - x(point.time)) ** 2 + (point.y - y(point.time)) ** 2);
     const middle = median(distances);
     if (middle < least) {
       least = middle;
@@ -36,17 +30,25 @@ export function distancesFromParabola(times: readonly number[], places: readonly
   return best;
 }
 
-/** Three different places in the list, one from each third: far apart, so that the parabola is steady. */
-function drawnThree(count: number, draw: (limit: number) => number): [number, number, number] {
-  const third = Math.max(1, Math.floor(count / 3));
-  return [draw(third), third + draw(third), 2 * third + draw(count - 2 * third)];
+interface Timed extends Point {
+  readonly time: number;
+}
+
+type Three = readonly [Timed, Timed, Timed];
+
+/** Three different points, one from each third: far apart, so that the parabola is steady. */
+function drawnThree(points: readonly Timed[], draw: (limit: number) => number): Three {
+  const third = Math.max(1, Math.floor(points.length / 3));
+  const drawn = (from: number, count: number) => there(points[from + draw(count)], "a point that was drawn");
+  return [drawn(0, third), drawn(third, third), drawn(2 * third, points.length - 2 * third)];
 }
 
 /** The parabola through three points (Lagrange). */
-function through([i, j, k]: readonly [number, number, number], times: readonly number[], values: readonly number[]) {
-  const [a, b, c] = [times[i], times[j], times[k]];
+function through([one, two, three]: Three, valueOf: (point: Timed) => number) {
+  const [a, b, c] = [one.time, two.time, three.time];
+  const [first, second, third] = [valueOf(one), valueOf(two), valueOf(three)];
   return (time: number) =>
-    (values[i] * (time - b) * (time - c)) / ((a - b) * (a - c)) +
-    (values[j] * (time - a) * (time - c)) / ((b - a) * (b - c)) +
-    (values[k] * (time - a) * (time - b)) / ((c - a) * (c - b));
+    (first * (time - b) * (time - c)) / ((a - b) * (a - c)) +
+    (second * (time - a) * (time - c)) / ((b - a) * (b - c)) +
+    (third * (time - a) * (time - b)) / ((c - a) * (c - b));
 }

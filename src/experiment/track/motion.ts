@@ -17,7 +17,21 @@ export const SLOWING = 6;
  * What is not known of a motion: where along the rail and when it touched, its velocity and acceleration then, and how it
  * slows while it rolls; in, s, in/s, in/s².
  */
-export type Motion = readonly number[];
+export type Motion = readonly [
+  at: number,
+  when: number,
+  vx: number,
+  vy: number,
+  ax: number,
+  ay: number,
+  slowing: number,
+];
+
+/** The motion with each of its numbers made anew. */
+export function changedMotion(motion: Motion, change: (value: number, place: number) => number): Motion {
+  const at = (place: 0 | 1 | 2 | 3 | 4 | 5 | 6) => change(motion[place], place);
+  return [at(AT), at(WHEN), at(VX), at(VY), at(AX), at(AY), at(SLOWING)];
+}
 
 /** Where the ball's centre is. @param slipping seconds of slip after the cushion @param nearest distance of the centre from the nose at the contact */
 export function placeAt(motion: Motion, slipping: number, nearest: number, time: number): Point {

@@ -1,5 +1,6 @@
 /** When the slip may have ended: fits over a grid that grows finer where the points can tell. */
 import { fitMotion, type MotionFit, type Situation } from "./fitMotion";
+import { there } from "../../there";
 import { WHEN, type Motion } from "./motion";
 
 export interface SlipEnds {
@@ -17,10 +18,15 @@ const NONE = 12;
 const ENOUGH = 9;
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
+/** The end of the slip at a place in the list; at its first or last where the place lies beyond. */
+function slippingAt(sorted: readonly MotionFit[], place: number): number {
+  return there(sorted[Math.min(sorted.length - 1, Math.max(0, place))], "a fit that was made").slipping;
+}
+
 /** @param roughly whether the ends that are tried first are enough */
 export function slipEnds(situation: Omit<Situation, "slipping">, start: Motion, roughly = false): SlipEnds {
   const { points } = situation;
-  const seen = points[points.length - 1].time - start[WHEN];
+  const seen = there(points.at(-1), "a last point").time - start[WHEN];
   /** By the slip's seconds; Infinity for a slip that outlasts the track. */
   const fits = new Map<number, MotionFit>();
   const fitAt = (slipping: number, from: Motion) => {
@@ -43,9 +49,9 @@ export function slipEnds(situation: Omit<Situation, "slipping">, start: Motion, 
   const closeIn = () => {
     const sorted = finite();
     if (sorted.length === 0) return;
-    const at = sorted.reduce((least, fit, i) => (fit.loss < sorted[least].loss ? i : least), 0);
-    let low = sorted[Math.max(0, at - 1)].slipping;
-    let high = sorted[Math.min(sorted.length - 1, at + 1)].slipping;
+    const at = sorted.indexOf(sorted.reduce((least, fit) => (fit.loss < least.loss ? fit : least)));
+    let low = slippingAt(sorted, at - 1);
+    let high = slippingAt(sorted, at + 1);
     const lossAt = (slipping: number) => fitAt(slipping, best().motion)?.loss ?? Infinity;
     for (let round = 0; round < 26 && high - low > 1e-6 * seen; round++) {
       const [a, b] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
@@ -66,15 +72,14 @@ export function slipEnds(situation: Omit<Situation, "slipping">, start: Motion, 
       const top = Math.max(...sorted.map(log));
       const inside = sorted.flatMap((fit, i) => (log(fit) > top - NONE ? [i] : []));
       if (inside.length >= ENOUGH) break;
-      const low = sorted[Math.max(0, inside[0] - 1)].slipping;
-      const high = sorted[Math.min(sorted.length - 1, inside[inside.length - 1] + 1)].slipping;
+      const low = slippingAt(sorted, Math.min(...inside) - 1);
+      const high = slippingAt(sorted, Math.max(...inside) + 1);
       for (let i = 1; i < 12; i++) fitAt(low + ((high - low) * i) / 12, best().motion);
     }
     const sorted = finite();
     const highest = Math.max(...[...fits.values()].map(log));
     const weighed = sorted.map((fit, i) => {
-      const before = sorted[Math.max(0, i - 1)].slipping;
-      const after = sorted[Math.min(sorted.length - 1, i + 1)].slipping;
+      const [before, after] = [slippingAt(sorted, i - 1), slippingAt(sorted, i + 1)];
       return { fit, weight: (Math.exp(log(fit) - highest) * (after - before)) / (2 * seen) };
     });
     const longest = fits.get(Infinity);

@@ -8,6 +8,7 @@
 import { mixtureMoments, mixtureQuantile, type StudentPart } from "../../statistics/distributions/studentMixture";
 import { median } from "../../statistics/numeric/median";
 import { addOuter, inner, invertDefinite, timesVector, zeroMatrix } from "../../statistics/numeric/symmetric";
+import { there } from "../../there";
 import { pointsOnPath } from "./onPath";
 
 export interface TrackBend {
@@ -59,8 +60,9 @@ function turned(xs: readonly number[], ys: readonly number[]): Turned | undefine
   if (!(length > 0)) return undefined;
   const dx = (to.x - from.x) / length;
   const dy = (to.y - from.y) / length;
-  const along = xs.map((x, i) => (x - from.x) * dx + (ys[i] - from.y) * dy);
-  const beside = xs.map((x, i) => (ys[i] - from.y) * dx - (x - from.x) * dy);
+  const points = xs.map((x, i) => ({ x, y: there(ys[i], "a y for every x") }));
+  const along = points.map(({ x, y }) => (x - from.x) * dx + (y - from.y) * dy);
+  const beside = points.map(({ x, y }) => (y - from.y) * dx - (x - from.x) * dy);
   const start = Math.min(...along);
   const range = Math.max(...along) - start;
   return {
@@ -91,7 +93,7 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
       const tried = roughly ? knots.filter((_, i) => i % 4 === 0) : knots;
       const fits = tried.flatMap((knot) => bentFit(way, weights, knot, terms) ?? []);
       const best = fits.reduce((least, fit) => (fit.squares < least.squares ? fit : least));
-      const distances = way.along.map((at, i) => (way.beside[i] - pathAt(at, best)) ** 2);
+      const distances = way.beside.map((side, i) => (side - pathAt(alongAt(way, i), best)) ** 2);
       return { fit: { best, fits }, distances };
     },
   );
@@ -112,6 +114,8 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
   };
 }
 
+const alongAt = ({ along }: Turned, i: number) => there(along[i], "a place along the way for every point");
+
 /** 1, s, s² and s³, the last two going on straight from the knot. */
 function basis(s: number, knot: number, terms: number): number[] {
   const bent = Math.min(s, knot);
@@ -130,23 +134,24 @@ function off(at: number, fit: BentFit): number {
 }
 
 /** Least squares for one beginning of the straight part; undefined where the points do not tell all of it. */
-function bentFit(
-  { along, beside }: Turned,
-  weights: readonly number[],
-  knot: number,
-  terms: number,
-): BentFit | undefined {
+function bentFit(way: Turned, weights: readonly number[], knot: number, terms: number): BentFit | undefined {
   const matrix = zeroMatrix(terms);
-  const side = new Array<number>(terms).fill(0);
-  const rows = along.map((at) => basis(at, knot, terms));
-  rows.forEach((row, i) => {
-    addOuter(matrix, row, weights[i]);
-    row.forEach((value, j) => (side[j] += weights[i] * value * beside[i]));
-  });
+  const rows = way.beside.map((beside, i) => ({
+    beside,
+    powers: basis(alongAt(way, i), knot, terms),
+    weight: there(weights[i], "a weight for every point"),
+  }));
+  for (const { powers, weight } of rows) addOuter(matrix, powers, weight);
+  const side = Array.from({ length: terms }, (_, j) =>
+    rows.reduce((sum, { powers, weight, beside }) => sum + weight * there(powers[j], "a power") * beside, 0),
+  );
   const solved = invertDefinite(matrix);
   if (!solved) return undefined;
   const coefficients = timesVector(solved.inverse, side);
-  const squares = rows.reduce((sum, row, i) => sum + weights[i] * (beside[i] - inner(row, coefficients)) ** 2, 0);
+  const squares = rows.reduce(
+    (sum, { powers, weight, beside }) => sum + weight * (beside - inner(powers, coefficients)) ** 2,
+    0,
+  );
   return { knot, coefficients, squares, covariance: solved.inverse, logDeterminant: solved.logDeterminant };
 }
 
@@ -157,8 +162,10 @@ function partsOf(fits: readonly BentFit[], best: BentFit, df: number, side: 1 | 
     const { knot, coefficients, squares, covariance, logDeterminant } = fit;
     const at = farthest(fit);
     const cosine = range / Math.hypot(range, pathAt(1, fit) - pathAt(0, fit));
-    const [here, first, last] = [at, 0, 1].map((place) => basis(place, knot, coefficients.length));
-    const slopes = here.map((value, j) => cosine * (value - (1 - at) * first[j] - at * last[j]));
+    const powersAt = (place: number) => basis(place, knot, coefficients.length);
+    const [first, last] = [powersAt(0), powersAt(1)];
+    const power = (powers: readonly number[], j: number) => there(powers[j], "a power of every place");
+    const slopes = powersAt(at).map((value, j) => cosine * (value - (1 - at) * power(first, j) - at * power(last, j)));
     const likelihood =
       -0.5 * df * Math.log(Math.max(squares, Number.MIN_VALUE) / least) - 0.5 * (logDeterminant - best.logDeterminant);
     return {

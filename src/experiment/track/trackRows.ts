@@ -63,7 +63,9 @@ export function trackRows(rows: readonly (readonly CellValue[])[], framesPerSeco
   let unseen = 0;
   rows.slice(columns.heads).forEach((cells, i) => {
     const row = i + columns.heads + 1;
-    const [when, x, y] = [cells[columns.when], cells[columns.x], cells[columns.y]].map(blankAsNull);
+    const when = blankAsNull(cells[columns.when]);
+    const x = blankAsNull(cells[columns.x]);
+    const y = blankAsNull(cells[columns.y]);
     if (when === null && x === null && y === null) return;
     if (when !== null && x === null && y === null) {
       unseen += 1;

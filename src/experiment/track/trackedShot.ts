@@ -10,14 +10,15 @@ import type { Point } from "../../bank/pathClearance";
 import type { ProjectiveMap } from "../../bank/projective";
 import { mixtureMoments, mixtureQuantile, type StudentPart } from "../../statistics/distributions/studentMixture";
 import { extent } from "../../statistics/numeric/extent";
-import { inner } from "../../statistics/numeric/symmetric";
+import { inner, timesVector } from "../../statistics/numeric/symmetric";
 import { median } from "../../statistics/numeric/median";
 import { firstAfterContact, wayOut } from "./contact";
 import { firstMotion, type MotionFit, type SeenPoint, type View } from "./fitMotion";
 import { distancesFromParabola } from "./goodPoints";
 import { pointsOnPath } from "./onPath";
 import { slipEnds, type SlipEnds } from "./slipEnds";
-import { AT, bendOf, placeAt, velocityAt, WHEN, type Motion } from "./motion";
+import { there } from "../../there";
+import { AT, bendOf, changedMotion, placeAt, velocityAt, WHEN, type Motion } from "./motion";
 
 export interface TrackedShot {
   /** In in; + short, − long. */
@@ -78,7 +79,7 @@ export function trackedShot(
     from = better;
     good = goodFit(points.slice(from, end), places.slice(from, end), view);
   }
-  return told(good, times[end - 1], view, confidence, from);
+  return told(good, there(times[end - 1], "a last point"), view, confidence, from);
 }
 
 interface Good {
@@ -131,10 +132,10 @@ function partsOf({ ends, df }: Good, bend: (motion: Motion, slipping: number) =>
     const { motion, slipping, covariance, loss } = fit;
     const slopes = motion.map((value, j) => {
       const step = 1e-4 * Math.max(1, Math.abs(value));
-      const other = (by: number) => motion.map((one, k) => (k === j ? one + by : one));
+      const other = (by: number) => changedMotion(motion, (one, k) => (k === j ? one + by : one));
       return (bend(other(step), slipping) - bend(other(-step), slipping)) / (2 * step);
     });
-    const variance = slopes.reduce((sum, slope, j) => sum + slope * inner(covariance[j], slopes), 0);
+    const variance = inner(slopes, timesVector(covariance, slopes));
     return { weight, centre: bend(motion, slipping), scale: Math.sqrt(Math.max(0, variance) * (loss / df)), df };
   });
 }

@@ -251,6 +251,8 @@ const CRC_TABLE = Uint32Array.from({ length: 256 }, (_, n) => {
 
 function crc32(bytes: Uint8Array): number {
   let c = 0xffffffff;
-  for (const byte of bytes) c = there(CRC_TABLE[(c ^ byte) & 255], "an entry for every byte") ^ (c >>> 8);
+  // By index, because going through the bytes one by one takes twice as long.
+  for (let i = 0; i < bytes.length; i++)
+    c = there(CRC_TABLE[(c ^ there(bytes[i], "a byte")) & 255], "an entry for every byte") ^ (c >>> 8);
   return (c ^ 0xffffffff) >>> 0;
 }

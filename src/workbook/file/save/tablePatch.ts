@@ -1,6 +1,7 @@
 /**
  * Tables of a copy: kept where their header row stands, renamed or moved with it, given up where it is gone.
  */
+import { there } from "../../../there";
 import { areaAddress } from "../../address";
 import { dataArea, isCellError, type Area, type Book, type BookSheet, type BookTable } from "../../book";
 import { renameColumn } from "../../columnName";
@@ -143,7 +144,8 @@ function withNewNames(formula: string, before: readonly string[], now: readonly 
 }
 
 function dropTable(archive: Archive, sheetPart: string, { part }: TablePart): void {
-  const id = relationsOf(archive, sheetPart).find((relation) => relation.part === part)?.id;
+  const relation = relationsOf(archive, sheetPart).find((one) => one.part === part);
+  const { id } = there(relation, `the relation to the table in ${part}`);
   const xml = withoutElements(archive.text(sheetPart), "tablePart", (scan) =>
     [...scan.attributes()].some(([name, value]) => name.endsWith(":id") && value === id),
   );
