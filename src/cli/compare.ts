@@ -9,6 +9,7 @@ import {
 } from "../experiment/question/comparison";
 import { significant } from "../experiment/language/wording";
 import type { Pairing } from "../statistics/compare/comparison";
+import { groupsJson } from "./groupsJson";
 import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine, tableLines } from "./table";
@@ -27,8 +28,8 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
       category: { type: "string", multiple: true },
       driver: { type: "string", multiple: true },
       robust: { type: "boolean" },
-      cluster: { type: "string" },
-      random: { type: "string" },
+      cluster: { type: "string", multiple: true },
+      random: { type: "string", multiple: true },
       margin: { type: "string" },
       reference: { type: "string" },
       slope: { type: "string" },
@@ -92,12 +93,14 @@ function asJson(answer: ComparisonAnswer): unknown {
     leftOut: remarksJson(check.leftOut),
     suspicious: remarksJson(check.suspicious),
     ...levelsJson(sessions?.plain ?? answer),
+    ...groupsJson(analysis),
     notEstimated: regression.unestimated,
     ...(sessions && {
       sessionAware: {
         column: sessions.aware.column.heading.text,
         sentences: sessions.aware.sentences.map(({ text }) => text),
         ...levelsJson(sessions.better),
+        ...groupsJson(sessions.better.analysis),
       },
     }),
   };

@@ -8,14 +8,8 @@ import {
 } from "../experiment/trust/drawnChecks";
 import { parseHeading } from "../experiment/log/header";
 import { inSentence, significant } from "../experiment/language/wording";
+import type { Draws } from "./drawOptions";
 import { tableLines } from "./table";
-
-/** How often to draw; a part that is left out was not asked for. */
-export interface Draws {
-  readonly bootstrap?: number;
-  readonly permute?: number;
-  readonly seed: number;
-}
 
 export interface Drawn {
   /** For JSON, by "bootstrap" and "permutation". */

@@ -16,17 +16,19 @@ export function toConfidence(text: string | undefined): number {
     : toNumber("confidence", text, "a share between 0 and 1, such as 0.95", (value) => value > 0 && value < 1);
 }
 
-/** What the options say of the scatter. @throws UsageError when they say two things */
+/** What the options say of the scatter; --cluster or --random said several times means each distinct combination. @throws UsageError when they say two things */
 export function scatterOf(options: {
   readonly robust?: unknown;
-  readonly cluster?: string;
-  readonly random?: string;
+  readonly cluster?: readonly string[];
+  readonly random?: readonly string[];
 }): Pick<Choice, "scatter"> {
   const given = (["robust", "cluster", "random"] as const).filter((name) => options[name] !== undefined);
   if (given.length > 1)
     throw new UsageError(`${given.map((name) => `--${name}`).join(" and ")} are given together: choose one.`);
-  if (options.cluster !== undefined) return { scatter: { as: "cluster", heading: options.cluster } };
-  if (options.random !== undefined) return { scatter: { as: "random", heading: options.random } };
+  for (const as of ["cluster", "random"] as const) {
+    const [heading, ...also] = options[as] ?? [];
+    if (heading !== undefined) return { scatter: { as, heading, ...(also.length > 0 && { also }) } };
+  }
   return given.length === 0 ? {} : { scatter: { as: "robust" } };
 }
 

@@ -19,7 +19,7 @@ export async function repeatCommand(args: string[], { print, warn }: Voices): Pr
     options: {
       sheet: { type: "string" },
       reading: { type: "string", multiple: true },
-      by: { type: "string" },
+      by: { type: "string", multiple: true },
       confidence: { type: "string" },
       "take-in": { type: "boolean" },
       json: { type: "boolean" },

@@ -17,9 +17,12 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --confidence SHARE        confidence of the intervals, 0.95 unless said
       --robust                  standard errors that hold when rows scatter unequally
       --cluster HEADER          standard errors that hold when rows alike in this column go together, with --made too
-      --random HEADER           each level of this column shifts its rows by a random amount
+      --random HEADER           each level of this column shifts its rows by a random amount (JSON: "session", with how
+                                many there are and their standard deviation); --random or --cluster said again: each
+                                distinct combination is one, as in --random Date --random Session
       --weight HEADER           counts rows by this column: weight 2 scatters with half the variance of weight 1
-      --at HEADER=VALUE         with --made: the success rate at this setting (JSON: "rate"), others in their middle
+      --at HEADER=VALUE         what is expected at this setting, others in their middle: the mean and a single shot (JSON:
+                                "at"), of an average session and of a new one; with --made the success rate (JSON: "rate")
       --bootstrap N             checks the intervals by N draws of rows, or of groups (JSON: "bootstrap")
       --permute N               checks each driver's p by exchanging rows N times (JSON: "permutation")
       --seed S                  a whole number: the same seed gives the same draws; 1 unless said
@@ -37,16 +40,19 @@ export const HELP = `bendbook: bank-shot trials from the command line
                                 "slopes", "slopePairs" and "slopesDiffer"
       and --sheet, --confidence, --robust, --cluster, --random, --take-in, --json as above
 
-  bendbook repeat FILE --reading HEADER --reading HEADER... [--by HEADER] [--sheet NAME] [--confidence SHARE]
+  bendbook repeat FILE --reading HEADER --reading HEADER... [--by HEADER...] [--sheet NAME] [--confidence SHARE]
                    [--take-in] [--json]
       how well readings of the same marks agree, such as "Gap (in)" and "Gap 2 (in)": standard deviation of a single
       reading (JSON: "repeatability", "low", "high"), its share of the variance, shifts; by the levels of a column
 
   bendbook power --difference D --spread S (--shots N | --power P) [--level SHARE] [--tables K] [--looks K] [--json]
+  bendbook power --difference D --spread S --session-spread T --sessions N --shots M [--level SHARE] [--json]
       chance to see a difference between two tables with N shots each, or the shots it takes;
       spread: standard deviation of single shots; two sides; level 0.05 unless said (or --confidence 0.95);
       --tables K: difference of the two farthest apart among K tables; --looks K: how looking K times on the way
-      raises the false alarms (JSON: "falseAlarms")
+      raises the false alarms (JSON: "falseAlarms");
+      --session-spread T: standard deviation between sessions, each of which sees one table; N sessions on each table
+      with M shots each; with --power P in place of --sessions or --shots that one is found
 
   bendbook gather FOLDER --out FILE [options]
       the trials of every .xlsx and .csv below a folder as one tidy set (.xlsx, .csv or .parquet), each row with its

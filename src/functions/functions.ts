@@ -536,9 +536,11 @@ export function COMPARE(
  * @customfunction POWER
  * @param {any[][]} difference True difference of the two means, in any one unit.
  * @param {any[][]} spread Standard deviation of single shots on one table, in the unit of difference.
- * @param {any[][]} shots Shots per table, a whole number from 2 up.
+ * @param {any[][]} shots Shots per table, a whole number from 2 up; with sessions those of each session, from 1 up.
  * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
  * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
+ * @param {any[][]} [sessionSpread] Standard deviation between sessions of one table, in the unit of difference; shots are then those of each session.
+ * @param {any[][]} [sessions] Sessions on each table, each on one table only; a whole number from 2 up.
  * @returns {any[][]} Power as a share between 0 and 1; over ranges.
  */
 export function POWER(
@@ -547,8 +549,10 @@ export function POWER(
   shots: any[][],
   level?: any[][],
   tables?: any[][],
+  sessionSpread?: any[][],
+  sessions?: any[][],
 ): any[][] {
-  return finiteTable(() => powerCells(difference, spread, shots, level, tables));
+  return finiteTable(() => powerCells(difference, spread, shots, level, tables, sessionSpread, sessions));
 }
 
 /**
@@ -559,7 +563,9 @@ export function POWER(
  * @param {any[][]} power Power wanted as a share, such as 0.8, above the level.
  * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
  * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
- * @returns {any[][]} Shots per table; over ranges.
+ * @param {any[][]} [sessionSpread] Standard deviation between sessions of one table, in the unit of difference; shots are then those of each session.
+ * @param {any[][]} [sessions] Sessions on each table, each on one table only; a whole number from 2 up.
+ * @returns {any[][]} Shots per table, or with sessions in each session; over ranges.
  */
 export function SHOTS(
   difference: any[][],
@@ -567,8 +573,10 @@ export function SHOTS(
   power: any[][],
   level?: any[][],
   tables?: any[][],
+  sessionSpread?: any[][],
+  sessions?: any[][],
 ): any[][] {
-  return finiteTable(() => shotsCells(difference, spread, power, level, tables));
+  return finiteTable(() => shotsCells(difference, spread, power, level, tables, sessionSpread, sessions));
 }
 
 /**
@@ -581,7 +589,9 @@ export function SHOTS(
  * @param {any[][]} [alignmentError] Half-width of how far the sighted line may be off, in the units; 0 when left out.
  * @param {any[][]} [confidence] Confidence of the expanded uncertainty as a share; 0.95 when left out.
  * @param {any[][]} [units] "in" (when left out; ball 2.25) or "mm" (ball 57.15).
- * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty.
+ * @param {any[][]} [scatter] Standard deviation of single readings of one layout, known from earlier ones by this ruler, in the units; a single reading needs it.
+ * @param {any[][]} [scatterDegrees] Degrees of freedom behind scatter; infinite when left out.
+ * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty; words where a single reading cannot say.
  */
 export function UNCERTAINTY(
   readings: any[][],
@@ -591,9 +601,21 @@ export function UNCERTAINTY(
   alignmentError?: any[][],
   confidence?: any[][],
   units?: any[][],
+  scatter?: any[][],
+  scatterDegrees?: any[][],
 ): any[][] {
   return finiteTable(() =>
-    uncertaintyRow(readings, rulerDivision, markError, ballTolerance, alignmentError, confidence, units),
+    uncertaintyRow(
+      readings,
+      rulerDivision,
+      markError,
+      ballTolerance,
+      alignmentError,
+      confidence,
+      units,
+      scatter,
+      scatterDegrees,
+    ),
   );
 }
 

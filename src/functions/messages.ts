@@ -25,6 +25,10 @@ export const messages = {
       `${name} is ${value}, the number of the date ${day}: a fraction such as 1/8 was turned into a date. Type 0 1/8 or =1/8, or '1/8 as text.`,
     ),
   outOfRange: (name: string, value: unknown, mend: string) => wrong(`${name} is ${shown(value)}: ${mend}.`),
+  singleReading: (name: string, value: unknown) =>
+    wrong(
+      `${name} is ${shown(value)}: a single reading does not show how readings scatter, so nothing is claimed from it. Read the gap again, or give BANK.UNCERTAINTY the scatter known from earlier readings.`,
+    ),
   units: (value: unknown) => wrong(`units is ${shown(value)}: give "in" or "mm".`),
   errorCell: (name: string, error: string, where: string) =>
     new SheetError(

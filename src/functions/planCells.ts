@@ -1,5 +1,5 @@
 /** BANK.POWER and BANK.SHOTS over ranges. */
-import { power, shotsNeeded, type Plan } from "../statistics/design/power";
+import { power, sessionPower, sessionShotsNeeded, shotsNeeded, type Plan } from "../statistics/design/power";
 import { isBlank, lift, toNumber, toWhole } from "./arguments";
 import { messages } from "./messages";
 import { orSheetError } from "./tableColumns";
@@ -26,6 +26,20 @@ function share(name: string, cell: unknown, example: string): number {
   return number;
 }
 
+/** Sessions on each table and how they scatter; undefined where neither is said. */
+function sessionsOf(
+  spread: unknown,
+  count: unknown,
+): { readonly sessionSpread: number; readonly sessions: number } | undefined {
+  if (isBlank(spread) && isBlank(count)) return undefined;
+  const what = "the standard deviation between sessions, 0 or more, in the unit of spread";
+  if (isBlank(spread)) throw messages.blank("sessionSpread", what);
+  if (isBlank(count)) throw messages.blank("sessions", "how many sessions each table is visited in, 2 or more");
+  const sessionSpread = toNumber("sessionSpread", spread, what);
+  if (!(sessionSpread >= 0)) throw messages.outOfRange("sessionSpread", spread, `give ${what}`);
+  return { sessionSpread, sessions: toWhole("sessions", count, 2, Infinity) };
+}
+
 /** Power of so many shots per table. */
 export function powerCells(
   difference: unknown,
@@ -33,11 +47,16 @@ export function powerCells(
   shots: unknown,
   level: unknown,
   tables: unknown,
+  sessionSpread: unknown,
+  sessions: unknown,
 ): unknown[][] {
-  return lift({ difference, spread, shots, level, tables }, (d, s, n, l, k) => {
+  return lift({ difference, spread, shots, level, tables, sessionSpread, sessions }, (d, s, n, l, k, t, m) => {
     const asked = plan(d, s, l, k);
-    const count = toWhole("shots", n, 2, Infinity);
-    return orSheetError(() => power(asked, count));
+    const visits = sessionsOf(t, m);
+    const count = toWhole("shots", n, visits ? 1 : 2, Infinity);
+    return orSheetError(() =>
+      visits ? sessionPower({ ...asked, ...visits }, visits.sessions, count) : power(asked, count),
+    );
   });
 }
 
@@ -48,10 +67,15 @@ export function shotsCells(
   wanted: unknown,
   level: unknown,
   tables: unknown,
+  sessionSpread: unknown,
+  sessions: unknown,
 ): unknown[][] {
-  return lift({ difference, spread, power: wanted, level, tables }, (d, s, p, l, k) => {
+  return lift({ difference, spread, power: wanted, level, tables, sessionSpread, sessions }, (d, s, p, l, k, t, m) => {
     const asked = plan(d, s, l, k);
+    const visits = sessionsOf(t, m);
     const reach = share("power", p, "0.8");
-    return orSheetError(() => shotsNeeded(asked, reach));
+    return orSheetError(() =>
+      visits ? sessionShotsNeeded({ ...asked, ...visits }, visits.sessions, reach) : shotsNeeded(asked, reach),
+    );
   });
 }

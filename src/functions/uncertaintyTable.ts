@@ -23,7 +23,13 @@ import { messages } from "./messages";
 /** How the sheet writes degrees of freedom that have no end. */
 const NO_END = "infinite";
 
-/** One row: bend, standard uncertainty, degrees of freedom, expanded uncertainty. */
+/** What the sheet says in place of degrees of freedom where nobody knows how readings scatter. */
+const SCATTER_UNKNOWN = "scatter not known";
+
+/**
+ * One row: bend, standard uncertainty, degrees of freedom, expanded uncertainty; of a single reading whose scatter is not
+ * known words in place of the last three, so that nothing is claimed from it.
+ */
 export function uncertaintyRow(
   readings: unknown,
   rulerDivision: unknown,
@@ -32,6 +38,8 @@ export function uncertaintyRow(
   alignmentError: unknown,
   confidence: unknown,
   units: unknown,
+  scatter: unknown,
+  scatterDegrees: unknown,
 ): unknown[][] {
   const unit = toUnits(single("units", units));
   const level = toConfidence(single("confidence", confidence));
@@ -52,10 +60,40 @@ export function uncertaintyRow(
     markError: size("markError", markError),
     ballTolerance: size("ballTolerance", ballTolerance),
     alignmentError: size("alignmentError", alignmentError),
+    ...(!isBlank(single("scatter", scatter)) && {
+      scatter: {
+        standard: size("scatter", scatter),
+        df: degreesOf("scatterDegrees", single("scatterDegrees", scatterDegrees)),
+      },
+    }),
   });
+  if (!found.scatterKnown)
+    return [
+      [
+        found.bend,
+        `${AT_LEAST} ${Number(found.standard.toPrecision(3))}`,
+        SCATTER_UNKNOWN,
+        "not known: read the gap again, or give scatter",
+      ],
+    ];
   return [
     [found.bend, found.standard, Number.isFinite(found.df) ? found.df : NO_END, expandedUncertainty(found, level)],
   ];
+}
+
+/** How the standard uncertainty of a single reading begins. */
+const AT_LEAST = "at least";
+
+/** Degrees of freedom from a cell; without end where it is blank. */
+function degreesOf(name: string, cell: unknown): number {
+  const df = isBlank(cell) || cell === NO_END ? Infinity : toNumber(name, cell, `a number above 0, or "${NO_END}"`);
+  if (!(df > 0))
+    throw messages.outOfRange(
+      name,
+      cell,
+      `give a number above 0, or "${NO_END}"; leave it out when the uncertainty is well known`,
+    );
+  return df;
 }
 
 /** Probability, cell by cell, that the target was truly beaten. */
@@ -66,16 +104,15 @@ export function beatsCells(
   degreesOfFreedom: unknown,
 ): unknown[][] {
   return lift({ bend, standardUncertainty, target, degreesOfFreedom }, (b, u, t, d) => {
+    for (const [name, cell] of [
+      ["standardUncertainty", u],
+      ["degreesOfFreedom", d],
+    ] as const)
+      if (cell === SCATTER_UNKNOWN || (typeof cell === "string" && cell.startsWith(AT_LEAST)))
+        throw messages.singleReading(name, cell);
     const standard = toLength("standardUncertainty", u, "in");
     if (standard < 0) throw messages.outOfRange("standardUncertainty", u, "give 0 or more, in the unit of bend");
-    const df =
-      isBlank(d) || d === NO_END ? Infinity : toNumber("degreesOfFreedom", d, `a number above 0, or "${NO_END}"`);
-    if (!(df > 0))
-      throw messages.outOfRange(
-        "degreesOfFreedom",
-        d,
-        `give a number above 0, or "${NO_END}"; leave it out when the uncertainty is well known`,
-      );
+    const df = degreesOf("degreesOfFreedom", d);
     return probabilityAbove(toLength("bend", b, "in"), { standard, df }, toLength("target", t, "in"));
   });
 }

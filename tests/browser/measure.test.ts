@@ -4,7 +4,7 @@ import { journey } from "./journey";
 
 journey("Measure", "Measure", "goes from readings to a claim and to sheets", async (page) => {
   const said = page.locator("[data-part=measured]");
-  await said.getByText("Bend 0.833 in ± 0.073 in").waitFor();
+  await said.getByText("Bend 0.833 in ± 0.090 in").waitFor();
   const readings = page.getByRole("textbox", { name: /^Gap readings/ });
   await readings.fill("5/16, wide");
   await page.getByText('The reading "wide" is no length').waitFor();

@@ -59,6 +59,79 @@ const bend = ["--response", "Bend (in)"];
 const term = (data: { terms: { term: string }[] }, name: string) =>
   data.terms.find((one) => one.term === name) as Record<string, number> & { term: string };
 
+describe("regress --at", () => {
+  const asked = ["regress", "stays.csv", ...bend, "--driver", "Speed (mph)", "--category", "Cloth"];
+  it("predicts the mean and a single shot, of an average session and of a new one", () => {
+    const { at } = json(...asked, "--random", "Session", "--at", "Speed (mph)=8", "--at", "cloth=new");
+    expect(at.settings).toEqual({ "Speed (mph)": "8", Cloth: "new" });
+    expect(at.mean.low).toBeGreaterThan(at.single.low);
+    expect(at.mean.high).toBeLessThan(at.single.high);
+    expect(at.newSession.mean.high).toBeGreaterThan(at.mean.high);
+    expect(at.newSession.single.high).toBeGreaterThan(Math.max(at.newSession.mean.high, at.single.high));
+    expect(at.beyondTheRows).toEqual([]);
+    expect(bendbook(...asked, "--random", "Session", "--at", "Speed (mph)=50").out).toMatch(
+      /At speed 50 mph and every cloth with equal weight bend is .* in on average over sessions, 95 % interval .*A single shot of an average session lies within .*Of a new session.*No shot was taken so far out in speed/,
+    );
+  });
+  it("takes the answer with sessions in mind where that one leads", () =>
+    expect(json(...asked, "--at", "Speed (mph)=8").at).toEqual(
+      json(...asked, "--random", "Session", "--at", "Speed (mph)=8").at,
+    ));
+});
+
+describe("sessions of several columns", () => {
+  beforeAll(() => {
+    const rows = [0, 1, 2, 3].flatMap((day) =>
+      [0, 1].flatMap((visit) =>
+        Array.from({ length: 5 }, (_, i) =>
+          [
+            `2026-02-0${day + 1}`,
+            visit + 1,
+            i % 2 ? "new" : "worn",
+            1 + ((5 * day + 3 * visit) % 7) / 10 + ((3 * i) % 5) / 40,
+          ].join(","),
+        ),
+      ),
+    );
+    writeFileSync(join(folder, "days.csv"), ["Date,Session,Cloth,Bend (in)", ...rows].join("\n"));
+  });
+
+  it.each([
+    ["regress", "--category"],
+    ["compare", "--among"],
+  ])("%s counts each distinct combination and says so", (command, cloth) => {
+    const found = json(command, "days.csv", ...bend, cloth, "Cloth", "--random", "Date", "--random", "Session");
+    expect(found.scatter).toEqual({ as: "random", heading: "Date", also: ["Session"] });
+    expect(found.session.groups).toBe(8);
+    expect(found.session.sd).toBeGreaterThan(0);
+    expect(found.structure[0]).toContain("each distinct combination of date and session: 8 in these rows");
+    const one = json(command, "days.csv", ...bend, cloth, "Cloth", "--random", "Date");
+    expect(one.scatter).toEqual({ as: "random", heading: "Date" });
+    expect(one.session.groups).toBe(4);
+  });
+
+  it("repeat sets each combination beside the others", () => {
+    writeFileSync(
+      join(folder, "again.csv"),
+      [
+        "Date,Session,Gap (in),Gap 2 (in)",
+        ...Array.from(
+          { length: 12 },
+          (_, i) => `2026-02-0${1 + (i >> 3)},${1 + ((i >> 1) & 1)},${i / 8},${i / 8 + (i % 3) / 64}`,
+        ),
+      ].join("\n"),
+    );
+    const readings = ["--reading", "Gap (in)", "--reading", "Gap 2 (in)"];
+    expect(json("repeat", "again.csv", ...readings, "--by", "Date", "--by", "Session").levels).toHaveLength(4);
+  });
+
+  it("refuses a column named twice", () => {
+    const { status, err } = bendbook("regress", "days.csv", ...bend, "--random", "Date", "--random", "Date");
+    expect(status).toBe(1);
+    expect(err).toContain('"Date" is named twice as what makes a session');
+  });
+});
+
 describe("regress with weights", () => {
   it("counts rows by the column, says so, and leaves out rows whose weight cannot serve", () => {
     writeFileSync(
@@ -469,6 +542,19 @@ describe("repeat", () => {
   });
 });
 
+describe("power of sessions", () => {
+  const plan = ["power", "--difference", "1", "--spread", "1", "--session-spread", "0.5"];
+  it("gives the power of so many sessions and shots, or finds one of them", () => {
+    // R 4.2.2: power.t.test(n = 6, delta = 1, sd = sqrt(0.5^2 + 1/8), strict = TRUE)$power
+    expect(json(...plan, "--sessions", "6", "--shots", "8").power).toBeCloseTo(0.72247361715083, 9);
+    expect(json(...plan, "--sessions", "6", "--shots", "8", "--level", "0.1").level).toBe(0.1);
+    expect(json(...plan, "--power", "0.8", "--shots", "8")).toMatchObject({ sessions: 7, shots: 8 });
+    expect(bendbook(...plan, "--sessions", "6", "--shots", "8").out).toContain(
+      "With 6 sessions of 8 shots each on each of two tables, a true difference of 1 is found with probability 0.7225 when single shots scatter 1 and sessions 0.5",
+    );
+  });
+});
+
 describe("power", () => {
   it("gives the power of so many shots, or the shots for a power", () => {
     expect(json("power", "--difference", "1", "--spread", "1", "--shots", "17").power).toBeCloseTo(0.80703671514, 10);
@@ -531,7 +617,8 @@ describe("bad input", () => {
       1,
       'Cloth is "wool": choose one of',
     ],
-    [["regress", "stays.csv", ...bend, "--at", "Cloth=new"], 2, "--at goes with --made"],
+    [["regress", "stays.csv", ...bend, "--at", "Cloth=new"], 2, "give HEADER=VALUE with a driver of the question"],
+    [["regress", "stays.csv", ...bend, "--category", "Cloth", "--at", "Cloth=silk"], 1, 'Cloth is "silk"'],
     [
       ["regress", "stays.csv", ...bend, "--bootstrap", "10"],
       2,
@@ -586,6 +673,18 @@ describe("bad input", () => {
     [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Bend (in)"], 1, "named twice as a reading"],
     [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Speed (mph)"], 1, "are not in one unit"],
     [["repeat", "stays.csv", "--reading", "Bend (in)", "--reading", "Gap (in)"], 1, 'no column is headed "Gap (in)"'],
+    [["power", "--difference", "1", "--spread", "1", "--shots", "5", "--sessions", "4"], 2, "--sessions goes with"],
+    [["power", "--difference", "1", "--spread", "1", "--session-spread", "1", "--shots", "5"], 2, "needs two of"],
+    [
+      ["power", "--difference", "1", "--spread", "1", "--session-spread", "-1", "--shots", "5", "--sessions", "3"],
+      2,
+      "0 or more",
+    ],
+    [
+      ["power", "--difference", "1", "--spread", "1", "--session-spread", "1", "--power", "0.8", "--sessions", "3"],
+      1,
+      "no number of shots",
+    ],
     [["power", "--difference", "1", "--spread", "1"], 2, "--shots N (shots per table) or --power P"],
     [
       ["power", "--difference", "1", "--spread", "1", "--shots", "5", "--tables", "1"],

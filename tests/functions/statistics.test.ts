@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { COMPARE, POWER, REGRESS, SHOTS } from "../../src/functions/functions";
 import { compare } from "../../src/statistics/compare/comparison";
-import { power, shotsNeeded } from "../../src/statistics/design/power";
+import { power, sessionPower, shotsNeeded } from "../../src/statistics/design/power";
 import { regress } from "../../src/statistics/fit/regression";
 import { at, failure } from "./calls";
 
@@ -247,12 +247,19 @@ describe("POWER and SHOTS", () => {
     expect(POWER(at(0.5), at(1), at(20), at(null), [[2, 3]])).toEqual([
       [2, 3].map((tables) => power({ difference: 0.5, spread: 1, tables }, 20)),
     ]);
+    expect(POWER(at(1), at(1), at(8), at(null), at(null), at(0.5), [[5, 6]])).toEqual([
+      [5, 6].map((sessions) => sessionPower({ difference: 1, spread: 1, sessionSpread: 0.5 }, sessions, 8)),
+    ]);
+    expect(SHOTS(at(1), at(1), at(0.8), at(null), at(null), at(0.4), at(6))).toEqual([[7]]);
     expect(SHOTS(at(0.5), at(1), at(0.8), at(null), at(4))).toEqual([
       [shotsNeeded({ difference: 0.5, spread: 1, tables: 4 }, 0.8)],
     ]);
   });
   it.each([
     [() => POWER(at(0.1), at(1), at(10), at(null), at(1)), /tables is 1: give a whole number from 2/],
+    [() => POWER(at(1), at(1), at(8), at(null), at(null), at(0.5)), /sessions is blank/],
+    [() => POWER(at(1), at(1), at(8), at(null), at(null), at(null), at(5)), /sessionSpread is blank/],
+    [() => POWER(at(1), at(1), at(8), at(null), at(null), at(-1), at(5)), /sessionSpread is -1: give the standard/],
     [() => POWER(at(0.1), at(0), at(10)), /spread is 0: give the standard deviation/],
     [() => POWER(at(0.1), at(1), at(1)), /shots is 1: give a whole number from 2 up/],
     [() => POWER(at(0.1), at(1), at(10), at(5)), /level is 5/],

@@ -6,22 +6,42 @@ describe("UNCERTAINTY", () => {
   it("gives bend, standard uncertainty, degrees of freedom and expanded uncertainty in one row", () => {
     const [[bend, standard, df, expanded]] = UNCERTAINTY([[0.25], [null], ["5/16"], [0.25]], at(1 / 16));
     expect(bend).toBeCloseTo(1.125 - 0.8125 / 3, 12);
-    expect(standard).toBeCloseTo(Math.sqrt(0.0625 ** 2 / 12 + 0.0625 ** 2 / 9), 12);
+    // s²/n, in which rounding already is where the readings scatter by half a division or more, as these do.
+    expect(standard).toBeCloseTo(Math.sqrt(0.0625 ** 2 / 9), 6);
     expect(df).toBeGreaterThan(2);
     expect(expanded).toBeGreaterThan(1.96 * standard);
   });
-  it("says that a single reading's uncertainty is taken as known", () => {
-    const [[bend, standard, df, expanded]] = UNCERTAINTY(
-      at(3),
-      at(1),
-      undefined,
-      undefined,
-      undefined,
-      undefined,
-      at("mm"),
+  const inMillimetres = (readings: unknown[][], scatter?: unknown[][], degrees?: unknown[][]) =>
+    UNCERTAINTY(readings, at(1), undefined, undefined, undefined, undefined, at("mm"), scatter, degrees);
+  it("claims nothing from a single reading whose scatter is not known", () => {
+    const [[bend, standard, df, expanded]] = inMillimetres(at(3));
+    expect([bend, standard, df]).toEqual([25.575, "at least 0.289", "scatter not known"]);
+    expect(expanded).toContain("read the gap again, or give scatter");
+    expect(failure(() => BEATS(at(bend), at(standard), at(25), at(df)))).toContain("a single reading does not show");
+    expect(failure(() => BEATS(at(bend), at(0.3), at(25), at(df)))).toContain(
+      'degreesOfFreedom is "scatter not known"',
     );
-    expect([bend, df]).toEqual([25.575, "infinite"]);
+  });
+  it("takes the scatter that is known from earlier readings, rounding among them", () => {
+    const [[, standard, df, expanded]] = inMillimetres(at(3), at(1));
+    // What was seen, 1, holds σ² + d²/12 where σ is that large; one reading has both.
+    expect(standard).toBeCloseTo(1, 6);
+    expect(df).toBe("infinite");
     expect(expanded / standard).toBeCloseTo(1.959964, 6);
+    const few = inMillimetres(at(3), at(1), at(4))[0];
+    expect(few[1]).toBe(standard);
+    expect(few[3]).toBeGreaterThan(2.5 * standard);
+    expect(few[3]).toBeLessThan(2.776446 * standard);
+    // Pooled with what two readings show: (4 · 1² + 1 · 0.5) / 5.
+    const pooled = inMillimetres([[3], [4]], at(1), at(4))[0];
+    expect(pooled[1]).toBeCloseTo(Math.sqrt(0.9 / 2), 6);
+  });
+  it("does not take two equal readings for certain", () => {
+    const [[, standard, df, expanded]] = inMillimetres([[3], [3]]);
+    expect(df).toBeLessThan(2);
+    expect(standard).toBeGreaterThan(1 / Math.sqrt(12));
+    expect(expanded).toBeGreaterThan(1.4);
+    expect(BEATS(at(25.575), at(standard), at(25), at(df))[0][0]).toBeLessThan(0.9);
   });
   it("repeated readings lower it", () => {
     const of = (count: number) =>
@@ -55,6 +75,14 @@ describe("wrong input", () => {
     [() => UNCERTAINTY(at(0.25), at(null)), "rulerDivision is blank"],
     [() => UNCERTAINTY(at(0.25), at(-1)), "rulerDivision is -1: give 0 in or more"],
     [() => UNCERTAINTY(at(0.25), at(0.1), at(-1)), "markError is -1"],
+    [
+      () => UNCERTAINTY(at(0.25), at(0.1), undefined, undefined, undefined, undefined, undefined, at(-1)),
+      "scatter is -1",
+    ],
+    [
+      () => UNCERTAINTY(at(0.25), at(0.1), undefined, undefined, undefined, undefined, undefined, at(1), at(0)),
+      "scatterDegrees is 0",
+    ],
     [() => UNCERTAINTY(at(46030), at(0.1)), "turned into a date"],
     [() => BEATS(at(1), at(-1), at(1)), "standardUncertainty is -1"],
     [() => BEATS(at(1), at(1), at(1), at(0)), "degreesOfFreedom is 0: give a number above 0"],

@@ -5,7 +5,13 @@ import { logistic } from "../../src/statistics/fit/logistic";
 import { falseAlarms } from "../../src/statistics/design/looks";
 import { noncentralFisherUpper } from "../../src/statistics/distributions/noncentralF";
 import { noncentralTwoSided } from "../../src/statistics/distributions/noncentralT";
-import { power, shotsNeeded } from "../../src/statistics/design/power";
+import {
+  power,
+  sessionPower,
+  sessionsNeeded,
+  sessionShotsNeeded,
+  shotsNeeded,
+} from "../../src/statistics/design/power";
 import { studentisedRangeQuantile, studentisedRangeUpper } from "../../src/statistics/distributions/studentisedRange";
 import { digits, startR, vector, type R } from "./r";
 
@@ -14,6 +20,55 @@ beforeAll(async () => {
   r = await startR();
 });
 afterAll(() => r.close());
+
+// R's power.t.test on the means of sessions, each mean with standard deviation √(T² + S²/M); its sums end near 1e-9.
+describe("power of sessions", () => {
+  const ofMeans = (
+    difference: number,
+    spread: number,
+    between: number,
+    sessions: number,
+    shots: number,
+    level: number,
+  ) =>
+    `power.t.test(n = ${sessions}, delta = ${difference}, sd = sqrt(${between}^2 + ${spread}^2 / ${shots}), sig.level = ${level}, strict = TRUE)$power`;
+
+  it.each([
+    [1, 1, 0.5, 6, 8, 0.05],
+    [0.2, 1, 0, 3, 20, 0.05],
+    [1, 0.5, 1, 2, 10, 0.05],
+    [1.5, 1, 0.6, 10, 1, 0.01],
+    [-1, 1, 0.3, 4, 4, 0.1],
+  ])(
+    "difference %f, shots %f, sessions %f; %i sessions of %i shots, level %f",
+    async (difference, spread, sessionSpread, sessions, shots, level) => {
+      const [reference] = await r.numbers(ofMeans(difference, spread, sessionSpread, sessions, shots, level));
+      expect(
+        Math.abs(sessionPower({ difference, spread, sessionSpread, level }, sessions, shots) - reference),
+      ).toBeLessThan(2e-9);
+    },
+  );
+
+  it("counts the fewest sessions and shots that reach it, as the power beside them says", async () => {
+    const plan = { difference: 1, spread: 1, sessionSpread: 0.4 };
+    const chance = async (sessions: number, shots: number) =>
+      (await r.numbers(ofMeans(1, 1, 0.4, sessions, shots, 0.05)))[0];
+    const sessions = sessionsNeeded(plan, 5, 0.8);
+    expect(await chance(sessions, 5)).toBeGreaterThanOrEqual(0.8);
+    expect(await chance(sessions - 1, 5)).toBeLessThan(0.8);
+    const shots = sessionShotsNeeded(plan, 6, 0.8);
+    expect(await chance(6, shots)).toBeGreaterThanOrEqual(0.8);
+    expect(await chance(6, shots - 1)).toBeLessThan(0.8);
+    expect(() => sessionShotsNeeded(plan, 3, 0.8)).toThrow(
+      "no number of shots in them gives a power of 0.8; it takes at least 4 on each table",
+    );
+  });
+
+  it("without a spread of sessions and with one shot in each is the power of shots", () =>
+    expect(sessionPower({ difference: 1, spread: 1, sessionSpread: 0 }, 17, 1)).toBe(
+      power({ difference: 1, spread: 1 }, 17),
+    ));
+});
 
 describe("studentised range", () => {
   // ptukey ends its sums near 1e-9, absolute; it is not asked below 4 degrees of freedom, where it is wrong.

@@ -3,7 +3,7 @@
  * the measurement.
  */
 import { guardBand, probabilityAbove } from "../../statistics/measure/uncertainty";
-import { bendUncertainty } from "../measure/bendUncertainty";
+import { bendUncertainty, type BendUncertainty } from "../measure/bendUncertainty";
 import { standings, type Claim, type EvidenceRules } from "./evidence";
 import { budgetOf, type MeasureForm } from "../measure/measureForm";
 import { unitOf } from "../shot/shotSettings";
@@ -42,7 +42,7 @@ export function targetSentences(form: MeasureForm, { rows, evidence }: TargetBen
   return [
     `The target of ${shown(target)} was ${verdict}, at the ${chanceText(sure)} that were asked for.`,
     claimsSentence(claims, sure),
-    ...(rows.length === 0 ? [] : [rowsSentence(rows, above, single.standard, bar, shown)]),
+    ...(rows.length === 0 ? [] : [rowsSentence(rows, above, single, bar, shown)]),
   ];
 }
 
@@ -75,13 +75,13 @@ function claimsSentence(claims: readonly Judged[], sure: number): string {
 function rowsSentence(
   rows: readonly number[],
   above: number,
-  standard: number,
+  { standard, scatterKnown }: BendUncertainty,
   bar: number,
   shown: (length: number) => string,
 ): string {
   const largest = rows.reduce((a, b) => Math.max(a, b));
   const mean = rows.reduce((a, b) => a + b) / rows.length;
-  const wanted = `which one reading must show to beat it so surely (standard uncertainty ${shown(standard)})`;
+  const wanted = `which one reading must show to beat it so surely (standard uncertainty ${scatterKnown ? "" : "at least "}${shown(standard)}${scatterKnown ? "" : ", since how readings scatter is not known"})`;
   return [
     `Of ${counted(rows.length, "row")} with a bend ${above === 0 ? "none" : above} reached ${shown(bar)}, ${wanted};`,
     `the largest was ${shown(largest)}, the mean ${shown(mean)}.`,

@@ -26,6 +26,7 @@ export type Meaning =
   | "ball diameter"
   | "balls"
   | "session"
+  | "observer"
   | "date"
   | "trial"
   | "remarks";
@@ -116,7 +117,8 @@ const MEANINGS: readonly (readonly [Meaning, RegExp])[] = [
   ["spin", /\bspin\b|\bside\b|\bdraw\b|\bfollow\b|\broll\b/i],
   ["angle", /\bangle\b/i],
   ["table", /\btable\b/i],
-  ["session", /\bsession\b|\bweek\b/i],
+  ["session", /\bsession\b|\bweek\b|\bevening\b|\bnight\b|\bvisit\b/i],
+  ["observer", /\bobserver\b|\b(read|measured|judged) by\b/i],
   ["balls", /\bballs?\b/i],
   ["date", /\bdate\b|\bday\b|\btime\b/i],
   ["trial", COUNTER],
@@ -135,6 +137,7 @@ const NOT_SET_BY_THE_SHOT: ReadonlySet<Meaning> = new Set([
   "table",
   "cloth",
   "session",
+  "observer",
   "balls",
   "ball diameter",
   "date",

@@ -17,6 +17,8 @@ export interface LogColumn {
   readonly kind: "number" | "category" | "date" | "empty";
   /** One per row of the table. */
   readonly readings: readonly Reading[];
+  /** Headings of the columns that it combines; absent for a column of the sheet. */
+  readonly parts?: readonly string[];
 }
 
 /** Unit by full heading text. */

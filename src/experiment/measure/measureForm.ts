@@ -31,6 +31,8 @@ export interface MeasureForm {
   readonly readings: string;
   readonly ballDiameter: number;
   readonly rulerDivision: number;
+  /** Standard deviation of single readings, known from earlier ones by this ruler; 0 where it is not known. */
+  readonly scatter: number;
   readonly markError: number;
   readonly ballTolerance: number;
   readonly alignmentError: number;
@@ -52,6 +54,7 @@ export const FIRST_MEASURE: MeasureForm = {
   readings: "5/16, 1/4, 5/16",
   ballDiameter: STANDARD_BALL_DIAMETER.mm / 1000,
   rulerDivision: INCH / 16,
+  scatter: 0,
   markError: INCH / 32,
   ballTolerance: 0.005 * INCH,
   alignmentError: INCH / 64,
@@ -113,11 +116,12 @@ export function inUnits(form: MeasureForm, units: MeasureForm["units"]): Measure
 }
 
 export function budgetOf(form: MeasureForm, readings: readonly number[]): BendBudget {
-  const { ballDiameter, rulerDivision, markError, ballTolerance, alignmentError, roundness } = form;
+  const { ballDiameter, rulerDivision, scatter, markError, ballTolerance, alignmentError, roundness } = form;
   return {
     readings,
     ballDiameter,
     rulerDivision,
+    ...(scatter > 0 && { scatter: { standard: scatter, df: Infinity } }),
     markError,
     ballTolerance,
     alignmentError,
@@ -146,6 +150,12 @@ export function measureSentences(form: MeasureForm, found: BendUncertainty): str
   const band = guardBand(found, sure);
   const beaten = probabilityAbove(bend, found, target);
   const offset = requiredOffset(target, band, form.ballDiameter);
+  if (!found.scatterKnown)
+    return [
+      `Bend ${shown(bend, standard, units)}, with a standard uncertainty of at least ${small(standard, units)}: a single reading does not show how readings scatter. Read the gap again, or give the scatter known from earlier readings.`,
+      `Whether the target of ${shown(target, standard, units)} was beaten cannot be claimed from it.`,
+      `To claim the target with ${chanceText(sure)}, the measured bend must be more than ${shown(target + band, standard, units)}: that leaves out the scatter of readings, which is not known.`,
+    ];
   const few = Number.isFinite(df) ? ` on ${significant(df, 3)} effective degrees of freedom` : "";
   return [
     `Bend ${shown(bend, standard, units)} ± ${shown(expanded, standard, units)} (${significant(100 * confidence, 3)} % confidence, standard uncertainty ${small(standard, units)}${few}).`,
@@ -210,7 +220,7 @@ export function budgetSheet(
       ),
       ...found.contributions.map(({ name: source, input, sensitivity, standard, df }): NewCell[] => [
         { value: source },
-        { value: input.kind === "uniform" ? "anywhere within, alike" : "Student's t" },
+        { value: input.kind === "uniform" ? "anywhere within, alike" : input.kind === "t" ? "Student's t" : "normal" },
         cell(input.kind === "uniform" ? input.high : input.kind === "t" ? input.scale : input.standard),
         { value: sensitivity },
         cell(standard),
@@ -236,6 +246,10 @@ export function budgetSheet(
     columnWidths: [28, 24, 22, 20, 24, 20, 20],
   };
 }
+
+/** Why a row with one reading has no interval. */
+const SINGLE =
+  "A single reading does not show how readings scatter: read it again, or give the scatter known from earlier readings.";
 
 export interface RowsUncertainty {
   readonly sheet: NewSheet;
@@ -281,6 +295,18 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
     const found = bendUncertainty(budgetOf(form, readings));
     const expanded = expandedUncertainty(found, form.confidence);
     const cell = (length: number): NewCell => ({ value: Number((length / size).toPrecision(6)) });
+    if (!found.scatterKnown)
+      return [
+        { value: row + 1 },
+        { value: 1 },
+        cell(found.bend),
+        { value: `at least ${significant(found.standard / size, 3)}` },
+        { value: "scatter not known" },
+        { value: null },
+        { value: null },
+        { value: null },
+        { value: [SINGLE, doubts].filter((text) => text !== "").join(" ") },
+      ];
     return [
       { value: row + 1 },
       { value: readings.length },

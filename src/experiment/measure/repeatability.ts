@@ -8,6 +8,7 @@ import { NoAnswer } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { buildGrouping, numbersOf } from "../question/buildDriver";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "../question/rowCheck";
+import { sessionColumn } from "../question/sessions";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import {
   capital,
@@ -24,8 +25,11 @@ import {
 export interface RepeatabilityQuestion {
   /** Headings of two or more columns of readings of the same marks, in one unit, in the order in which they were read. */
   readonly readings: readonly string[];
-  /** Heading of a column whose levels are set beside each other, such as who read; all rows together where it is left out. */
-  readonly by?: string;
+  /**
+   * Headings of a column whose levels are set beside each other, such as who read, or of several whose distinct
+   * combinations are; all rows together where it is left out.
+   */
+  readonly by?: readonly string[];
   readonly confidence: number;
 }
 
@@ -88,17 +92,19 @@ export function analyseRepeatability(
         `"${column.heading.text}" and "${columns[0].heading.text}" are not in one unit: put the readings in one unit first.`,
       );
   });
-  const level = by === undefined ? undefined : columnNamed(log, by);
-  if (level && columns.includes(level))
+  const level = by === undefined ? undefined : sessionColumn(log, by);
+  const levelParts = (by ?? []).map((heading) => columnNamed(log, heading));
+  const both = levelParts.find((column) => columns.includes(column));
+  if (both)
     throw new UnknownColumn(
-      `"${level.heading.text}" is named both as a reading and as what is set beside each other: take it out of one.`,
+      `"${both.heading.text}" is named both as a reading and as what is set beside each other: take it out of one.`,
     );
   const [first, ...others] = columns;
   const check = checkRows(log, {
     response: first.heading.text,
     drivers: [
       ...others.map(({ heading }) => ({ heading: heading.text, as: "number" as const, degree: 1 })),
-      ...(level ? [{ heading: level.heading.text, as: "category" as const, degree: 1 }] : []),
+      ...levelParts.map(({ heading }) => ({ heading: heading.text, as: "category" as const, degree: 1 })),
     ],
   });
   if (check.used.length < 2) {

@@ -6,6 +6,7 @@ import type { Reach } from "../../statistics/design/compositeDesign";
 import { extent } from "../../statistics/numeric/extent";
 import { fractionRuns, MOST_FACTORS } from "../../statistics/design/twoLevel";
 import { plainNumber } from "../../workbook/cellText";
+import { earlierSpreads, type EarlierSpreads } from "./earlierSpreads";
 import { guessChoice } from "../question/choice";
 import { setByShot } from "../log/header";
 import { PlanProblem, type PlanFactor, type PlanKind, type PlanWish } from "./plan";
@@ -33,9 +34,11 @@ export interface PlanDraft {
   readonly warmUps: string;
   readonly seed: string;
   readonly units: "us" | "si";
-  /** Difference to be seen, spread of single shots, chance wanted. */
+  /** Difference to be seen, spread of single shots, of sessions, chance wanted. */
   readonly difference: string;
   readonly spread: string;
+  /** Standard deviation between sessions; empty where it is not known. */
+  readonly sessionSpread: string;
   readonly power: string;
   /** Sheet of the plan in progress. */
   readonly sheet?: string;
@@ -58,6 +61,7 @@ const DEFAULT: PlanDraft = {
   units: "us",
   difference: "0.125",
   spread: "0.1",
+  sessionSpread: "",
   power: "0.8",
 };
 /** In a text like the first guess of a log, this many numbers and levels of words. */
@@ -66,6 +70,7 @@ const MOST_GUESSED = 4;
 /** A first draft: the settings of the log with their least and largest values, or two usual ones. */
 export function firstDraft(log: TrialLog | undefined, seed: number): PlanDraft {
   const choice = log && guessChoice(log);
+  const earlier = log && earlierSpreads(log, "in");
   const factors = (choice?.drivers ?? [])
     .flatMap(({ heading, as }): FactorDraft[] => {
       const column = log!.columns.find((one) => one.heading.text === heading)!;
@@ -87,10 +92,17 @@ export function firstDraft(log: TrialLog | undefined, seed: number): PlanDraft {
     : [];
   return {
     ...DEFAULT,
+    ...(earlier && spreadTexts(earlier)),
     seed: String(seed),
     ...(factors.length > 0 ? { factors } : {}),
     ...(named.length > 0 ? { tables: named.join(", "), replicates: String(Math.max(2, named.length)) } : {}),
   };
+}
+
+/** Both spreads as the form has them. */
+export function spreadTexts({ shots, sessions }: EarlierSpreads): Pick<PlanDraft, "spread" | "sessionSpread"> {
+  const text = (value: number) => significant(value, 3).replace("−", "-");
+  return { spread: text(shots), sessionSpread: sessions === undefined ? "" : text(sessions) };
 }
 
 /** Reads a kept draft; what is missing or of the wrong kind is the usual. */
@@ -119,6 +131,7 @@ export function parseDraft(raw: unknown): PlanDraft {
     units: oneOf("units", ["us", "si"]),
     difference: text("difference"),
     spread: text("spread"),
+    sessionSpread: text("sessionSpread"),
     power: text("power"),
     ...(typeof given.sheet === "string" ? { sheet: given.sheet } : {}),
   };
@@ -153,9 +166,11 @@ export function wishOf(draft: PlanDraft): PlanWish {
 }
 
 /** The difference to be seen and how surely. @throws PlanProblem naming the field */
-export function differenceOf({ difference, spread, power }: PlanDraft): {
+export function differenceOf({ difference, spread, sessionSpread, power }: PlanDraft): {
   readonly difference: number;
   readonly spread: number;
+  /** Undefined where it is not known. */
+  readonly sessionSpread?: number;
   readonly power: number;
 } {
   const number = (name: string, text: string, mend: string, good: (value: number) => boolean) => {
@@ -174,6 +189,14 @@ export function differenceOf({ difference, spread, power }: PlanDraft): {
       "a standard deviation above 0, such as 0.1",
       (value) => value > 0,
     ),
+    ...(sessionSpread.trim() !== "" && {
+      sessionSpread: number(
+        "The spread of sessions",
+        sessionSpread,
+        "a standard deviation, 0 or more, or leave it empty where it is not known",
+        (value) => value >= 0,
+      ),
+    }),
     power: number(
       "The chance wanted",
       power,

@@ -2,9 +2,10 @@
  * From a log and a question to an answer with its rows.
  */
 import { buildDriver, buildGrouping, numbersOf } from "./buildDriver";
-import type { Choice, ScatterChoice } from "./choice";
+import { headingsOf, type Choice, type ScatterChoice } from "./choice";
 import { memo } from "../../statistics/numeric/memo";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "./rowCheck";
+import { sessionColumn } from "./sessions";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import { capital } from "../language/wording";
 import type { Driver } from "../../statistics/fit/designMatrix";
@@ -96,14 +97,14 @@ export function prepare(log: TrialLog, choice: Choice, responseIs: "number" | "m
  */
 export function analyse(log: TrialLog, choice: Choice): Analysis {
   const { scatter } = choice;
-  const grouping = scatter && scatter.as !== "robust" ? columnNamed(log, scatter.heading) : undefined;
+  const grouping = scatter && scatter.as !== "robust" ? sessionColumn(log, headingsOf(scatter)) : undefined;
   const { response, columns, check, drivers, joint } = prepare(log, choice, "number");
   const weight = choice.weight === undefined ? undefined : columnNamed(log, choice.weight);
   if (weight === response)
     throw new UnknownColumn(
       `"${choice.response}" is asked for both as the response and as the weights: take it out of one.`,
     );
-  if (grouping) refuseAsGrouping(grouping, response, columns);
+  if (grouping) refuseAsGrouping(log, grouping, response, columns);
   const regression = orNoAnswer(check, () =>
     regress(
       {
@@ -143,13 +144,25 @@ export function orNoAnswer<T>(check: RowCheck, fit: () => T): T {
   }
 }
 
-/** A column that groups the rows has no other part in the question. @throws UnknownColumn */
-export function refuseAsGrouping(column: LogColumn, response: LogColumn, drivers: readonly LogColumn[]): void {
-  const part = column === response ? "the response" : drivers.includes(column) ? "a driver" : undefined;
-  if (part)
-    throw new UnknownColumn(
-      `"${column.heading.text}" is asked for both as ${part} and as what groups the rows: take it out of one.`,
-    );
+/**
+ * A column that groups the rows has no other part in the question; of several, a driver may be one, as where sessions are
+ * counted anew on each table.
+ * @throws UnknownColumn
+ */
+export function refuseAsGrouping(
+  log: TrialLog,
+  grouping: LogColumn,
+  response: LogColumn,
+  drivers: readonly LogColumn[],
+): void {
+  for (const column of grouping.parts?.map((heading) => columnNamed(log, heading)) ?? [grouping]) {
+    const part =
+      column === response ? "the response" : !grouping.parts && drivers.includes(column) ? "a driver" : undefined;
+    if (part)
+      throw new UnknownColumn(
+        `"${column.heading.text}" is asked for both as ${part} and as what groups the rows: take it out of one.`,
+      );
+  }
 }
 
 function errorsOf(as: ScatterChoice["as"], column: LogColumn | undefined, check: RowCheck): ErrorModel {

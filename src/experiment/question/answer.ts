@@ -6,6 +6,8 @@ import type { CategoryDriver, NumberDriver, Setting } from "../../statistics/fit
 import type { Estimate } from "../../statistics/fit/regression";
 import { curveTest, termTests } from "../../statistics/fit/wholeTerms";
 import type { Analysis } from "./analysis";
+import { headingsOf } from "./choice";
+import { noticedSentence, noticedSession, sessionColumn, structureSentences } from "./sessions";
 import { parseHeading } from "../log/header";
 import {
   capital,
@@ -331,22 +333,22 @@ function cautions(analysis: Analysis): Sentence[] {
       text: `This says what goes together in these rows, not what causes ${inSentence(response.heading)}: a driver that was not set at random may stand for something else that changed with it.`,
     },
     { kind: "caution", text: scatterSentence(analysis) },
+    ...groupingSentences(analysis),
   ];
 }
 
 /** What the intervals assume of the rows, and how they were made. */
-export function scatterSentence({ choice, regression }: Analysis): string {
+export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" | "regression">): string {
   const { scatter } = choice;
   if (!scatter)
     return "The intervals hold if every row is a shot on its own. Shots of one session share their conditions, which makes intervals look narrower than they are.";
   if (scatter.as === "robust") {
     return "The intervals hold also where some rows scatter more than others (corrected squared residuals after MacKinnon and White, 1985), if every row is a shot on its own.";
   }
-  const name = inSentence(parseHeading(scatter.heading));
-  const groups =
-    regression.question.errors && regression.question.errors.kind !== "robust"
-      ? regression.question.errors.by.levels.length
-      : 0;
+  const { errors } = regression.question;
+  const by = errors && errors.kind !== "robust" ? errors.by : undefined;
+  const name = inSentence(parseHeading(by?.name ?? scatter.heading));
+  const groups = by?.levels.length ?? 0;
   if (scatter.as === "cluster") {
     return `The intervals allow for any likeness among the rows of one ${name} (${groups} groups; errors by group with small-sample correction after Bell and McCaffrey, 2002, degrees of freedom after Satterthwaite); the degrees of freedom count groups more than rows.`;
   }
@@ -362,6 +364,19 @@ export function scatterSentence({ choice, regression }: Analysis): string {
       ? `these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0${ends && ends.between.high > 0 ? `, though it may be up to ${withUnit(significant(ends.between.high, 2), unit)}` : ""}`
       : `from one ${name} to the next the level shifts by ${withUnit(significant(between, 2), unit)}${interval("between")}, a single shot within it scatters ${withUnit(significant(within, 2), unit)}${interval("within")} (standard deviations, ${groups} groups)`;
   return `The intervals take each ${name} as shifted by a random amount ${how}: ${found}.`;
+}
+
+/** Which structure was taken where groups were named, and a column that nobody named but that looks like a session. */
+export function groupingSentences({ log, choice, columns, response, check }: Omit<Analysis, "regression">): Sentence[] {
+  const asked = [response, ...columns];
+  const named = headingsOf(choice.scatter);
+  if (named.length > 0)
+    return structureSentences(log, sessionColumn(log, named), asked, check.used).map((text) => ({
+      kind: "caution",
+      text,
+    }));
+  const noticed = choice.sessions ? undefined : noticedSession(log, columns, [response], check.used);
+  return noticed ? [{ kind: "caution", text: noticedSentence(noticed) }] : [];
 }
 
 function replace(settings: readonly Setting[], index: number, value: Setting): Setting[] {

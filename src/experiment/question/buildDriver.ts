@@ -30,9 +30,9 @@ export function numbersOf({ readings }: LogColumn, used: readonly number[]): Flo
 }
 
 /** The column as a grouping of the rows used, in order of appearance. */
-export function buildGrouping({ heading, readings }: LogColumn, used: readonly number[]): Grouping {
+export function buildGrouping({ heading, readings, parts }: LogColumn, used: readonly number[]): Grouping {
   const { values, levels } = levelsOf(readings, used);
-  return { name: heading.text, groups: values, levels };
+  return { name: parts ? heading.name : heading.text, groups: values, levels };
 }
 
 const levels = memo<{ readonly values: Uint32Array; readonly levels: readonly string[] }>();

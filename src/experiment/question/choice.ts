@@ -22,6 +22,8 @@ export interface Choice {
   readonly confidence: number;
   /** How rows scatter about the fit; alike and apart from each other where it is left out. */
   readonly scatter?: ScatterChoice;
+  /** Headings of what makes a session, where the user said so; noticed where it is left out. Several: each distinct combination is one. */
+  readonly sessions?: readonly string[];
   /** Heading of the rows' weights; all rows alike where it is left out. */
   readonly weight?: string;
 }
@@ -30,7 +32,19 @@ export interface Choice {
  * "robust": every row may scatter by its own amount; "cluster": rows alike in a column may go together in any way;
  * "random": each level of a column shifts its rows by a random amount.
  */
-export type ScatterChoice = { readonly as: "robust" } | { readonly as: "cluster" | "random"; readonly heading: string };
+export type ScatterChoice =
+  | { readonly as: "robust" }
+  | {
+      readonly as: "cluster" | "random";
+      readonly heading: string;
+      /** Headings of further columns: a group is each distinct combination. */
+      readonly also?: readonly string[];
+    };
+
+/** Headings of the columns that make the groups, in the order in which they were named; none where rows are on their own. */
+export function headingsOf(scatter: ScatterChoice | undefined): readonly string[] {
+  return scatter && scatter.as !== "robust" ? [scatter.heading, ...(scatter.also ?? [])] : [];
+}
 
 /** Meanings that are taken as drivers unless the user says otherwise, in this order. */
 const USUAL_DRIVERS: readonly Meaning[] = ["cloth", "humidity", "speed", "spin"];

@@ -10,7 +10,7 @@ import {
 } from "../../statistics/compare/comparison";
 import { withoutIntervals } from "../../statistics/fit/withoutIntervals";
 import { analyse, NoAnswer, type Analysis } from "./analysis";
-import { scatterSentence, usualStep, type Sentence } from "./answer";
+import { groupingSentences, scatterSentence, usualStep, type Sentence } from "./answer";
 import type { Choice } from "./choice";
 import { columnNamed, UnknownColumn } from "./rowCheck";
 import { sessionAware, type SessionAware } from "./sessionAware";
@@ -176,7 +176,7 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
         kind: "caution",
         text: "A difference that is not seen is not shown to be none: name a margin to ask whether levels are alike within it.",
       });
-    sentences.push({ kind: "caution", text: scatterSentence(analysis) });
+    sentences.push({ kind: "caution", text: scatterSentence(analysis) }, ...groupingSentences(analysis));
   }
   return sentences;
 }

@@ -2,10 +2,8 @@
 import type { Grouping } from "../../statistics/errors/errorModel";
 import type { Analysis } from "./analysis";
 import { buildGrouping } from "./buildDriver";
-import type { Meaning } from "../log/header";
+import { sessionCandidates } from "./sessions";
 import type { LogColumn } from "../log/trialLog";
-
-const GROUPING: readonly Meaning[] = ["session", "date", "table", "balls"];
 
 /** The columns, the likeliest first, that have no other part in the question, an entry in every row used, and rows that share one. */
 export function groupings({
@@ -15,13 +13,9 @@ export function groupings({
   columns,
 }: Pick<Analysis, "log" | "check" | "response" | "columns">): { readonly column: LogColumn; readonly by: Grouping }[] {
   const { used } = check;
-  return GROUPING.flatMap((meaning) => log.columns.filter((column) => column.meaning === meaning))
-    .filter(
-      (column) =>
-        column !== response &&
-        !columns.includes(column) &&
-        used.every((index) => column.readings[index].kind !== "blank"),
-    )
+  const balls = log.columns.filter((column) => column.meaning === "balls" && ![response, ...columns].includes(column));
+  return [...sessionCandidates(log, [response, ...columns], used), ...balls]
+    .filter((column) => used.every((index) => column.readings[index]?.kind !== "blank"))
     .map((column) => ({ column, by: buildGrouping(column, used) }))
     .filter(({ by }) => by.levels.length >= 2 && by.levels.length < used.length);
 }

@@ -6,12 +6,12 @@ import type { Setting } from "../../statistics/fit/designMatrix";
 import { cellAddress } from "../../workbook/address";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import { groupsAmong, orNoAnswer, prepare, refuseAsGrouping, type Analysis } from "./analysis";
-import { usualStep, type Sentence } from "./answer";
-import type { Choice } from "./choice";
+import { groupingSentences, usualStep, type Sentence } from "./answer";
+import { headingsOf, type Choice } from "./choice";
 import { parseHeading } from "../log/header";
 import { doubtfulOutcome, madeOf } from "../log/outcome";
 import { levelOf } from "../log/reading";
-import { columnNamed } from "./rowCheck";
+import { sessionColumn } from "./sessions";
 import type { TrialLog } from "../log/trialLog";
 import { capital, counted, inSentence, listOf, moreOf, pText, severalOf, significant } from "../language/wording";
 
@@ -21,17 +21,25 @@ export interface MadeAnalysis extends Omit<Analysis, "regression"> {
 
 /**
  * Fits the chance that a shot is made. The choice's response is the column that says made or missed.
- * Of what a choice says of the scatter only "cluster" has a meaning here: how single shots scatter follows from the chance.
+ * Of what a choice says of the scatter "robust" has no meaning here: how single shots scatter follows from the chance.
  * @throws UnknownColumn, NoAnswer as analyse does
  */
 export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
-  const grouping = choice.scatter?.as === "cluster" ? columnNamed(log, choice.scatter.heading) : undefined;
+  const together = headingsOf(choice.scatter);
+  const grouping = together.length > 0 ? sessionColumn(log, together) : undefined;
   const { response, columns, check, drivers, joint } = prepare(log, choice, "made");
-  if (grouping) refuseAsGrouping(grouping, response, columns);
+  if (grouping) refuseAsGrouping(log, grouping, response, columns);
   const by = grouping && groupsAmong(grouping, check);
   const made = check.used.map((index) => madeOf(response.readings[index]) ?? 0);
   const fit = orNoAnswer(check, () =>
-    logistic({ made, drivers, joint, constant: choice.constant, confidence: choice.confidence, ...(by && { by }) }),
+    logistic({
+      made,
+      drivers,
+      joint,
+      constant: choice.constant,
+      confidence: choice.confidence,
+      ...(by && { by, shifted: choice.scatter?.as === "random" }),
+    }),
   );
   return {
     log,
@@ -129,6 +137,7 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
           : "The fit is a logistic regression by likelihood; the intervals (after Wald, 1943) hold for many shots, each on its own.",
     },
     ...togetherSentences(analysis),
+    ...groupingSentences(analysis),
     ...(columns.length > 0
       ? [
           {
@@ -158,8 +167,10 @@ function doubtfulSentences({ log, response }: MadeAnalysis): Sentence[] {
   }));
 }
 
-function groupedSentence({ method }: Logistic, { name, levels }: Grouping): string {
+function groupedSentence({ method, question }: Logistic, { name, levels }: Grouping): string {
   const group = inSentence(parseHeading(name));
+  if (question.shifted)
+    return `The intervals and p-values take each ${group} as shifted by a random amount in the logarithm of the odds (${levels.length} groups; one step from the likelihood after Breslow and Clayton, 1993); what stays the same all ${group} is judged on ${severalOf(group)}, not on shots. Rates are those of an average ${group}.`;
   return method === "penalised likelihood"
     ? `The intervals and p-values allow for any likeness among the shots of one ${group} (${levels.length} groups): each ${group} was left out in turn (jackknife, Student's t on ${levels.length - 1} degrees of freedom).`
     : `The intervals and p-values allow for any likeness among the shots of one ${group} (${levels.length} groups; errors by group with small-sample correction after Bell and McCaffrey, 2002, and Pustejovsky and Tipton, 2018); the degrees of freedom count groups more than shots.`;

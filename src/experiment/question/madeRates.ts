@@ -1,12 +1,11 @@
 /**
  * Success rates at settings: those that the rows suggest, and those that a reader types.
  */
-import { extent } from "../../statistics/numeric/extent";
-import type { Driver, Setting } from "../../statistics/fit/designMatrix";
+import type { Setting } from "../../statistics/fit/designMatrix";
 import type { Chance } from "../../statistics/fit/logistic";
-import type { Heading } from "../log/header";
 import { middle, type MadeAnalysis } from "./madeAnalysis";
-import { inSentence, listOf, significant, withUnit } from "../language/wording";
+import { beyondSaid, settingsAt, type ReadSetting } from "./settingsAt";
+import { significant, withUnit } from "../language/wording";
 
 /** The success rate at one setting of one driver, the others in their middle. */
 export interface RateRow {
@@ -45,33 +44,6 @@ export function rateRows(analysis: MadeAnalysis): RateRow[] {
   });
 }
 
-/** What is typed for a driver, read: a setting, or what is wrong with it. */
-export type ReadSetting = { readonly setting: Setting; readonly beyond: boolean } | { readonly problem: string };
-
-/**
- * A setting as typed: a number in the heading's unit, or a level's name; nothing typed is the middle of the rows.
- * @param central what nothing typed means
- */
-export function readSetting(driver: Driver, heading: Heading, text: string, central: Setting): ReadSetting {
-  const typed = text.trim();
-  if (typed === "") return { setting: central, beyond: false };
-  if (driver.kind === "category") {
-    const place = driver.levels.indexOf(typed);
-    return place >= 0
-      ? { setting: place, beyond: false }
-      : {
-          problem: `${heading.name} is "${typed}": choose one of ${listOf(driver.levels.map((level) => `"${level}"`))}.`,
-        };
-  }
-  const { low, high } = extent(driver.values);
-  const value = Number(typed.replace("−", "-"));
-  if (!Number.isFinite(value))
-    return {
-      problem: `${heading.name} is "${typed}": give a number${heading.unit ? ` in ${heading.unit}` : ""}; the rows have ${significant(low, 4)} to ${significant(high, 4)}.`,
-    };
-  return { setting: value, beyond: value < low || value > high };
-}
-
 export interface RateAt {
   /** One per driver. */
   readonly read: readonly ReadSetting[];
@@ -84,35 +56,15 @@ export interface RateAt {
 /** The success rate where the reader asks. @param texts what was typed, by heading */
 export function rateAt(analysis: MadeAnalysis, texts: Readonly<Record<string, string>>): RateAt {
   const { logistic: fit, columns } = analysis;
-  const centre = middle(analysis);
-  const read = fit.question.drivers.map((driver, index) =>
-    readSetting(driver, columns[index].heading, texts[columns[index].heading.text] ?? "", centre[index]),
-  );
-  const settings = read.flatMap((one) => ("setting" in one ? [one.setting] : []));
-  if (settings.length < read.length) return { read, chance: undefined, sentence: undefined };
+  const { read, settings, where, beyond } = settingsAt(fit.question.drivers, columns, texts, middle(analysis));
+  if (!settings) return { read, chance: undefined, sentence: undefined };
   const chance = fit.chance(settings);
   const percent = (share: number) => `${significant(100 * share, 3)} %`;
-  const where = columns.map(({ heading }, index) => {
-    const setting = settings[index];
-    const driver = fit.question.drivers[index];
-    if (driver.kind === "number")
-      return `${inSentence(heading)} ${withUnit(significant(setting as number, 4), heading.unit)}`;
-    return setting === "even"
-      ? `every ${inSentence(heading)} with equal weight`
-      : `${inSentence(heading)} "${driver.levels[setting as number]}"`;
-  });
-  const at = where.length > 0 ? `At ${listOf(where)} the` : "The";
+  const at = where === "" ? "The" : `${where} the`;
   if (!chance) return { read, chance, sentence: `${at} rate cannot be told from these rows.` };
-  const beyond = columns
-    .filter((_, index) => (read[index] as { beyond: boolean }).beyond)
-    .map(({ heading }) => inSentence(heading));
-  const far =
-    beyond.length > 0
-      ? ` No shot was taken so far out in ${listOf(beyond)}: the curve is only drawn on, and the interval does not know whether it holds there.`
-      : "";
   return {
     read,
     chance,
-    sentence: `${at} rate of made shots is ${percent(chance.chance)}, ${significant(100 * fit.confidence, 4)} % interval ${percent(chance.low)} to ${percent(chance.high)} (of the rate, not of a single shot).${far}`,
+    sentence: `${at} rate of made shots is ${percent(chance.chance)}, ${significant(100 * fit.confidence, 4)} % interval ${percent(chance.low)} to ${percent(chance.high)} (of the rate, not of a single shot).${beyondSaid(beyond, "curve")}`,
   };
 }

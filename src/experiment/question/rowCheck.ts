@@ -4,14 +4,14 @@
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { cellAddress } from "../../workbook/address";
 import { numbersOf } from "./buildDriver";
-import type { Choice } from "./choice";
+import { headingsOf, type Choice } from "./choice";
 import { dateMend } from "../log/datedFraction";
 import { median } from "../../statistics/numeric/median";
 import { memo } from "../../statistics/numeric/memo";
 import { doubtfulOutcome, madeOf, OUTCOMES } from "../log/outcome";
 import { levelOf, type Reading } from "../log/reading";
 import { findColumns, type LogColumn, type TrialLog } from "../log/trialLog";
-import { listOf } from "../language/wording";
+import { inSentence, listOf } from "../language/wording";
 
 /** A cell and what is to be said of it. */
 export interface CellRemark {
@@ -52,7 +52,7 @@ export function columnNamed(log: TrialLog, heading: string): LogColumn {
 /** Checks every row of the log against the columns that the question needs, those that group or weigh the rows among them. */
 export function checkRows(
   log: TrialLog,
-  choice: Pick<Choice, "response" | "drivers" | "scatter" | "weight">,
+  choice: Pick<Choice, "response" | "drivers" | "scatter" | "sessions" | "weight">,
   responseIs: "number" | "made" = "number",
 ): RowCheck {
   const response = columnNamed(log, choice.response);
@@ -63,9 +63,7 @@ export function checkRows(
       return { column, as: as === "number" && column.kind === "date" ? ("date" as const) : as };
     }),
     ...(choice.weight === undefined ? [] : [{ column: columnNamed(log, choice.weight), as: "weight" as const }]),
-    ...(choice.scatter && choice.scatter.as !== "robust"
-      ? [{ column: columnNamed(log, choice.scatter.heading), as: "category" as const }]
-      : []),
+    ...headingsOf(choice.scatter).map((heading) => ({ column: columnNamed(log, heading), as: "category" as const })),
   ];
   const faults = needed.map(({ column, as }) => ({ column, reasons: faultsOf(column, as) }));
   const faulty = [...new Set(faults.flatMap(({ reasons }) => [...reasons.keys()]))].sort((a, b) => a - b);
@@ -78,15 +76,10 @@ export function checkRows(
     const also = others.map(({ column, reason }) => `; ${column.heading.text} is ${reason}`).join("");
     return remark(log, index, first.column, `${first.column.heading.text} is ${first.reason}${also}`);
   });
-  return {
-    used,
-    leftOut,
-    suspicious: suspicious(
-      log,
-      needed.map(({ column }) => column),
-      used,
-    ),
-  };
+  // Whoever names several columns has said what it means that a label comes again.
+  const said = headingsOf(choice.scatter).length > 1 || (choice.sessions?.length ?? 0) > 1;
+  const watched = needed.map(({ column }) => column);
+  return { used, leftOut, suspicious: suspicious(log, watched, used, said) };
 }
 
 type Use = "number" | "category" | "date" | "made" | "weight";
@@ -139,7 +132,12 @@ function remark(log: TrialLog, index: number, { column, heading }: LogColumn, re
   return { row, column, address: cellAddress(row, column), heading: heading.text, reason };
 }
 
-function suspicious(log: TrialLog, needed: readonly LogColumn[], used: readonly number[]): CellRemark[] {
+function suspicious(
+  log: TrialLog,
+  needed: readonly LogColumn[],
+  used: readonly number[],
+  sessionsSaid: boolean,
+): CellRemark[] {
   const watched = new Set([
     ...needed,
     ...log.columns.filter((column) => column.meaning === "gap" || column.meaning === "humidity"),
@@ -147,7 +145,11 @@ function suspicious(log: TrialLog, needed: readonly LogColumn[], used: readonly 
   const ofColumns = [...watched].flatMap((column) =>
     suspiciousMemo(column, [log, used], () => suspiciousIn(log, column, used)),
   );
-  return [...ofColumns, ...suspiciousMemo(log, [used], () => [...sharedSessions(log, used), ...duplicates(log, used)])];
+  const ofRows = suspiciousMemo(log, [used, sessionsSaid], () => [
+    ...(sessionsSaid ? [] : sharedSessions(log, used)),
+    ...duplicates(log, used),
+  ]);
+  return [...ofColumns, ...ofRows];
 }
 
 const suspiciousMemo = memo<readonly CellRemark[]>();
@@ -260,7 +262,7 @@ function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
       log,
       [...places.values()][1],
       session,
-      `${session.heading.name} is "${label}" on ${listOf([...places.keys()])}${more}; if each table was a visit of its own, give each its own label, such as ${[...places.keys()][0]} ${label}: under one they count as one`,
+      `${session.heading.name} is "${label}" on ${listOf([...places.keys()])}${more}; if each table was a visit of its own, give each its own label, such as ${[...places.keys()][0]} ${label}: under one they count as one, unless ${inSentence(table.heading)} and ${inSentence(session.heading)} together are named as what makes a session`,
     ),
   ];
 }

@@ -45,6 +45,7 @@ const SOURCES: readonly (readonly [name: NumberName, label: string, quantity: Qu
     ["ballDiameter", "Ball's diameter", "small", 0.02, 0.1],
     ["ballTolerance", "Ball's diameter, ±", "small", 0, 0.005],
     ["rulerDivision", "Ruler's division", "small", 0, 0.05],
+    ["scatter", "Readings scatter, 0: not known", "small", 0, 0.05],
     ["markError", "Near mark, ±", "small", 0, 0.05],
     ["alignmentError", "Sighted line, ±", "small", 0, 0.05],
     ["roundness", "Obstacle's radius, ±", "small", 0, 0.05],
@@ -199,10 +200,11 @@ export function MeasureView({ port, log, kept, onKeep, onFailure }: Props) {
           ) : (
             <p className={section.note}>
               A single reading shows no scatter. Read the gap again, setting the ruler anew each time, to see what
-              repeating would bring.
+              repeating would bring; or give the scatter known from earlier readings, as Repeat and bendbook repeat find
+              it.
             </p>
           )}
-          {result.found.standard > 0 && (
+          {result.found.standard > 0 && result.found.scatterKnown && (
             <div className={section.stack}>
               {job.state.kind === "running" ? (
                 <JobBar doing="Drawing" share={job.state.share} onCancel={job.cancel} />

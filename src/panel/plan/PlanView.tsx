@@ -2,7 +2,16 @@
 import { Button, Dropdown, Field, Input, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { makePlan, PlanProblem, type Plan, type PlanKind } from "../../experiment/plan/plan";
-import { differenceOf, firstDraft, wishOf, type FactorDraft, type PlanDraft } from "../../experiment/plan/planDraft";
+import { earlierSpreads } from "../../experiment/plan/earlierSpreads";
+import {
+  differenceOf,
+  firstDraft,
+  spreadTexts,
+  wishOf,
+  type FactorDraft,
+  type PlanDraft,
+} from "../../experiment/plan/planDraft";
+import { chanceWords } from "../../experiment/plan/chanceWords";
 import { planPower, replicatesNeeded } from "../../experiment/plan/planPower";
 import { changedPlan, planNotes, planProgress, planSentence, planSheet } from "../../experiment/plan/planSheet";
 import type { TrialLog } from "../../experiment/log/trialLog";
@@ -158,8 +167,10 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
       <div className={styles.pair}>
         {text(`Difference to see (${draft.units === "us" ? "in" : "mm"})`, "difference")}
         {text(`Spread of single shots (${draft.units === "us" ? "in" : "mm"})`, "spread")}
+        {text(`Spread of sessions (${draft.units === "us" ? "in" : "mm"})`, "sessionSpread")}
         {text("Chance wanted, as a share", "power")}
       </div>
+      {log && <Earlier log={log} draft={draft} onTake={change} />}
       {typeof result !== "string" && (
         <Enough plan={result} draft={draft} onReplicates={(replicates) => change({ replicates: String(replicates) })} />
       )}
@@ -170,6 +181,29 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
         onSheet={(sheet) => change({ sheet })}
         onFailure={onFailure}
       />
+    </div>
+  );
+}
+
+/** How the rows that there are scattered, and a press that takes it over. */
+function Earlier({
+  log,
+  draft,
+  onTake,
+}: {
+  log: TrialLog;
+  draft: PlanDraft;
+  onTake: (spreads: Pick<PlanDraft, "spread" | "sessionSpread">) => void;
+}) {
+  const section = useSectionStyles();
+  const found = useMemo(() => earlierSpreads(log, draft.units === "us" ? "in" : "mm"), [log, draft.units]);
+  if (!found) return null;
+  const texts = spreadTexts(found);
+  const taken = texts.spread === draft.spread && texts.sessionSpread === draft.sessionSpread;
+  return (
+    <div className={section.stack} data-part="earlier-spreads">
+      <p className={section.note}>{found.sentence}</p>
+      {!taken && <Button onClick={() => onTake(texts)}>Take these spreads</Button>}
     </div>
   );
 }
@@ -244,12 +278,10 @@ function Enough({
     <div className={section.stack} data-part="enough">
       <p
         className={section.sentence}
-      >{`If the true difference between the ends of a setting is ${significant(difference.difference, 3)} ${unit} and single shots spread by ${significant(difference.spread, 3)} ${unit}, this plan sees it (two sides, 5 % level) with these chances:`}</p>
+      >{`If the true difference between the ends of a setting is ${significant(difference.difference, 3)} ${unit} and single shots spread by ${significant(difference.spread, 3)} ${unit}${difference.sessionSpread === undefined ? "" : `, sessions by ${significant(difference.sessionSpread, 3)} ${unit}`}, this plan sees it (two sides, 5 % level) with these chances:`}</p>
       <ul className={section.list}>
-        {powers.map(({ heading, power: chance }) => (
-          <li
-            key={heading}
-          >{`${heading}: ${chance === null ? (plan.wish.kind === "square" ? "it cannot say: a visit shoots one level only, and how visits scatter among each other is not known" : "it cannot say, no shots are left over to judge the scatter") : `${significant(100 * chance, 2)} %`}`}</li>
+        {powers.map(({ heading, power: chance, by }) => (
+          <li key={heading}>{`${heading}: ${chanceWords(plan.wish, chance, by, difference.sessionSpread)}`}</li>
         ))}
       </ul>
       <p className={section.note}>

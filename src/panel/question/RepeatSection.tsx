@@ -72,7 +72,7 @@ function* eachGroup(
           analyseRepeatability(log, {
             readings: group.map(({ heading }) => heading.text),
             confidence,
-            ...(by !== undefined && { by }),
+            ...(by !== undefined && { by: [by] }),
           }),
         ),
       );

@@ -93,19 +93,83 @@ export function shotsNeeded(plan: Plan, wanted: number): number {
     throw new RangeError("difference is 0: no number of shots can show a difference of nothing");
   if (power(plan, 2) >= wanted) return 2;
   if (!(wanted > level)) throw new RangeError(`power is ${wanted}: it must be above the level, ${level}`);
-  let low = 2;
-  let high = 4;
-  while (power(plan, high) < wanted) {
-    if (high > MOST_SHOTS)
-      throw new RangeError(
-        `difference is ${plan.difference} with a spread of ${plan.spread}: more than ${MOST_SHOTS} shots per table would be needed`,
-      );
+  const found = fewest(2, (shots) => power(plan, shots) >= wanted);
+  if (found === undefined)
+    throw new RangeError(
+      `difference is ${plan.difference} with a spread of ${plan.spread}: more than ${MOST_SHOTS} shots per table would be needed`,
+    );
+  return found;
+}
+
+/** The least whole number above `low` that is enough, where more never is less; undefined beyond the most. */
+function fewest(low: number, enough: (count: number) => boolean): number | undefined {
+  let high = 2 * low;
+  while (!enough(high)) {
+    if (high > MOST_SHOTS) return undefined;
     [low, high] = [high, high * 2];
   }
   while (high - low > 1) {
     const middle = Math.floor((low + high) / 2);
-    if (power(plan, middle) < wanted) low = middle;
-    else high = middle;
+    if (enough(middle)) high = middle;
+    else low = middle;
   }
   return high;
+}
+
+/** A plan whose tables are each visited in several sessions, none of which sees more than one table. */
+export interface SessionPlan extends Plan {
+  /** Standard deviation of the sessions' own levels on one table, 0 or more, in the unit of difference. */
+  readonly sessionSpread: number;
+}
+
+/**
+ * The same chance where shots come in sessions, as many on each table with as many shots each. A session's mean scatters
+ * with √(T² + S²/M), T between sessions and S between shots; in a balanced plan the means hold all there is to know of the
+ * difference, so the t test on 2(N − 1) degrees of freedom of N means a table is exact (Searle, Casella & McCulloch,
+ * Variance Components (1992), section 3.3).
+ * @param sessions on each table, 2 or more @param shots in each session, 1 or more
+ * @throws RangeError naming what is out of range
+ * @example sessionPower({ difference: 1, spread: 1, sessionSpread: 0.5 }, 6, 8) // 0.7224736171508
+ */
+export function sessionPower(plan: SessionPlan, sessions: number, shots: number): number {
+  if (!(sessions >= 2)) throw new RangeError(`sessions is ${sessions}: each table needs at least 2`);
+  return power(onMeans(plan, shots), sessions);
+}
+
+/** The plan of the sessions' means. */
+function onMeans({ sessionSpread, ...plan }: SessionPlan, shots: number): Plan {
+  checked(plan);
+  if (!(sessionSpread >= 0 && Number.isFinite(sessionSpread)))
+    throw new RangeError(`session spread is ${sessionSpread}: it must be 0 or more`);
+  if (!(shots >= 1)) throw new RangeError(`shots is ${shots}: each session needs at least 1`);
+  return { ...plan, spread: Math.hypot(sessionSpread, plan.spread / Math.sqrt(shots)) };
+}
+
+/**
+ * The fewest sessions on each table, of so many shots each, with at least the power wanted.
+ * @throws RangeError naming what is out of range
+ * @example sessionsNeeded({ difference: 1, spread: 1, sessionSpread: 0.5 }, 8, 0.8) // 7
+ */
+export function sessionsNeeded(plan: SessionPlan, shots: number, wanted: number): number {
+  return shotsNeeded(onMeans(plan, shots), wanted);
+}
+
+/**
+ * The fewest shots in each session, with so many sessions on each table, for at least the power wanted.
+ * @throws RangeError naming what is out of range, also where no number of shots makes up for too few sessions
+ * @example sessionShotsNeeded({ difference: 1, spread: 1, sessionSpread: 0.4 }, 6, 0.8) // 7
+ */
+export function sessionShotsNeeded(plan: SessionPlan, sessions: number, wanted: number): number {
+  const { level = 0.05, difference, sessionSpread } = plan;
+  if (!(wanted > level && wanted < 1))
+    throw new RangeError(`power is ${wanted}: it must be above the level, ${level}, and below 1`);
+  if (difference === 0) throw new RangeError("difference is 0: no number of shots can show a difference of nothing");
+  if (sessionPower(plan, sessions, 1) >= wanted) return 1;
+  const found = fewest(1, (shots) => sessionPower(plan, sessions, shots) >= wanted);
+  if (found !== undefined) return found;
+  const mend =
+    sessionSpread > 0
+      ? `; it takes at least ${shotsNeeded({ ...plan, spread: sessionSpread }, wanted)} on each table`
+      : "";
+  throw new RangeError(`sessions is ${sessions}: no number of shots in them gives a power of ${wanted}${mend}`);
 }

@@ -298,7 +298,7 @@ describe("sessions", () => {
     const said = (sheetRows: CellValue[][]) =>
       checkRows(log(sheetRows), choice("Bend (in)")).suspicious.map(({ address, reason }) => `${address}: ${reason}`);
     expect(said(rows)).toEqual([
-      'A4: Session is "1" on North and South, and 1 more so; if each table was a visit of its own, give each its own label, such as North 1: under one they count as one',
+      'A4: Session is "1" on North and South, and 1 more so; if each table was a visit of its own, give each its own label, such as North 1: under one they count as one, unless table and session together are named as what makes a session',
     ]);
     expect(said(rows.map((row, r) => (r === 0 ? row : [`${row[1]} ${row[0]}`, ...row.slice(1)])))).toEqual([]);
   });

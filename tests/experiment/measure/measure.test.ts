@@ -55,11 +55,11 @@ describe("words", () => {
   it("give bend, interval, chance and guard band in one unit, never surer than the interval", () => {
     const [bend, beaten, claim] = measureSentences(form, found);
     expect(bend).toBe(
-      "Bend 0.833 in ± 0.073 in (95 % confidence, standard uncertainty 0.034 in on 14.5 effective degrees of freedom).",
+      "Bend 0.833 in ± 0.090 in (95 % confidence, standard uncertainty 0.029 in on 3.18 effective degrees of freedom).",
     );
-    expect(beaten).toContain("The target of 1.000 in was truly beaten with a probability of less than 0.1 %");
+    expect(beaten).toContain("The target of 1.000 in was truly beaten with a probability of 0.447 %");
     expect(claim).toContain(
-      "the measured bend must be 1.060 in or more: a guard band of 0.06 in. Set the gap to 0.065 in or less.",
+      "the measured bend must be 1.067 in or more: a guard band of 0.067 in. Set the gap to 0.058 in or less.",
     );
   });
   it("do not claim to know what nothing was said of", () => {
@@ -106,9 +106,10 @@ describe("sheets", () => {
     expect(rows.find(([name]) => name === "ruler")).toEqual([
       "ruler",
       "anywhere within, alike",
-      0.03125,
+      // What rounding leaves in the mean of three readings that scatter by half a division or more: a third of its variance.
+      expect.closeTo(0.03125 / Math.sqrt(3), 5),
       1,
-      expect.closeTo(0.0625 / Math.sqrt(12), 8),
+      expect.closeTo(0.0625 / Math.sqrt(36), 5),
       "taken as known",
       expect.any(Number),
     ]);
@@ -134,7 +135,16 @@ describe("sheets", () => {
     const rows = made.sheet.rows.map((row) => row.map(({ value }) => value));
     expect(rows[1].slice(0, 3)).toEqual([2, 2, 0.85]);
     expect(rows[2].slice(0, 3)).toEqual([3, 1, 0.875]);
-    expect(rows[2][4]).toBe("taken as known");
+    expect(rows[2].slice(3, 8)).toEqual([
+      expect.stringMatching(/^at least 0\.0/),
+      "scatter not known",
+      null,
+      null,
+      null,
+    ]);
+    expect(rows[2][8]).toContain("A single reading does not show how readings scatter");
+    const known = rowsSheet(log, ["Gap (in)", "Gap 2 (in)"], { ...form, scatter: INCH / 32 }).sheet.rows[2];
+    expect(known.map(({ value }) => value)[4]).toBe("taken as known");
     expect(rows[3]).toEqual([4, 0, null, null, null, null, null, null, "no gap in B4 and C4"]);
     const [odd] = findTrialLogs({
       sheet: "Log",
@@ -154,7 +164,7 @@ describe("sheets", () => {
     });
     // What cannot be a gap has no bend; what is rare has one and is pointed out.
     expect(
-      rowsSheet(odd, ["Gap (in)"], form)
+      rowsSheet(odd, ["Gap (in)"], { ...form, scatter: INCH / 32 })
         .sheet.rows.slice(1)
         .map((row) => [row[2].value, row[8].value]),
     ).toEqual([

@@ -3,12 +3,15 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../../scripts/samples/random";
 import { makePlan, type PlanWish } from "../../../src/experiment/plan/plan";
-import { differenceOf, firstDraft, parseDraft, wishOf } from "../../../src/experiment/plan/planDraft";
+import { differenceOf, firstDraft, parseDraft, spreadTexts, wishOf } from "../../../src/experiment/plan/planDraft";
 import { planPower, replicatesNeeded } from "../../../src/experiment/plan/planPower";
 import { changedPlan, planNotes, planProgress, planSheet, WARM_UP } from "../../../src/experiment/plan/planSheet";
 import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import { panelView } from "../../../src/panel/frame/view";
-import { power } from "../../../src/statistics/design/power";
+import { effectPower, power } from "../../../src/statistics/design/power";
+import { analyse } from "../../../src/experiment/question/analysis";
+import { chanceWords } from "../../../src/experiment/plan/chanceWords";
+import { earlierSpreads } from "../../../src/experiment/plan/earlierSpreads";
 import type { CellValue } from "../../../src/workbook/book";
 import type { NewSheet, SheetData } from "../../../src/workbook/port";
 
@@ -288,6 +291,50 @@ describe("power of a plan", () => {
       planPower(makePlan({ ...wish, replicates: 1, tables: ["N"], factors: [speed] }), { difference: 1, spread: 1 })[0]
         .power,
     ).toBeNull());
+  it("by whole sessions where a setting never changes within one, which without their spread cannot be said", () => {
+    const square = makePlan({
+      ...wish,
+      kind: "square",
+      factors: [{ heading: "Cloth", levels: ["a", "b", "c"] }],
+      tables: ["N", "O", "S"],
+      sessions: 3,
+      replicates: 4,
+    });
+    expect(planPower(square, { difference: 1, spread: 1 })).toEqual([
+      { heading: "Cloth", by: "sessions", power: null },
+    ]);
+    // Nine visits less three tables, two rounds and two levels: two degrees of freedom; each level is in three visits.
+    const [one] = planPower(square, { difference: 1, spread: 1, sessionSpread: 0.3 });
+    expect(one.power).toBeCloseTo(
+      effectPower({ difference: 1, spread: Math.hypot(0.3, 1 / Math.sqrt(4)) }, Math.sqrt(2 / 3), 2),
+      10,
+    );
+    expect(chanceWords(square.wish, one.power, "sessions", 0.3)).toContain("the 9 sessions tell of it");
+    expect(chanceWords(square.wish, null, "sessions", undefined)).toContain("give the spread of sessions");
+  });
+  it("takes both spreads from earlier rows with sessions, in the plan's unit", () => {
+    const values = [0, 1, 2, 3].flatMap((s) =>
+      Array.from({ length: 6 }, (_, i) => [`s${s}`, 20 + ((7 * s) % 4) + ((5 * i) % 3)]),
+    );
+    const log = findTrialLogs({
+      ...{ sheet: "Log", firstRow: 0, firstColumn: 0, hiddenRows: [], merged: [], tables: [] },
+      values: [["Session", "Bend (mm)"], ...values],
+      formats: [["General", "General"], ...values.map(() => ["General", "General"])],
+    })[0];
+    const found = earlierSpreads(log, "mm")!;
+    const fit = analyse(log, {
+      response: "Bend (mm)",
+      drivers: [],
+      joint: [],
+      constant: true,
+      confidence: 0.95,
+      scatter: { as: "random", heading: "Session" },
+    });
+    expect([found.shots, found.sessions]).toEqual([fit.regression.spread!.within, fit.regression.spread!.between]);
+    expect(earlierSpreads(log, "in")!.shots).toBeCloseTo(found.shots / 25.4, 12);
+    expect(found.sentence).toMatch(/^From 24 earlier rows of 4 sessions: single shots scatter .* mm/);
+    expect(firstDraft(log, 1)).toMatchObject(spreadTexts(earlierSpreads(log, "in")!));
+  });
   it("finds the fewest replicates, in the steps that the blocks allow", () => {
     expect(
       replicatesNeeded({ ...wish, factors: [speed], tables: ["North"] }, { difference: 1, spread: 1 }, 0.8),

@@ -1,0 +1,34 @@
+/** What is expected where --at asks: the success rate, or the mean and a single shot. */
+import type { Analysis } from "../experiment/question/analysis";
+import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
+import { rateAt, type RateAt } from "../experiment/question/madeRates";
+import { predictAt, type PredictedAt } from "../experiment/question/predictAt";
+import type { ReadSetting } from "../experiment/question/settingsAt";
+import { atSettings } from "./atSettings";
+import { CommandError } from "./usage";
+
+export interface Asked<Found> {
+  readonly settings: Readonly<Record<string, string>>;
+  readonly found: Found;
+}
+
+/** The rate with drivers that --at leaves out in their middle. @throws UsageError, CommandError when a setting cannot be read */
+export function askedRate(analysis: MadeAnalysis, at: readonly string[]): Asked<RateAt> {
+  return asked(analysis, at, (settings) => rateAt(analysis, settings));
+}
+
+/** The mean and a single shot, in the same way. */
+export function askedPrediction(analysis: Analysis, at: readonly string[]): Asked<PredictedAt> {
+  return asked(analysis, at, (settings) => predictAt(analysis, settings));
+}
+
+function asked<Found extends { readonly read: readonly ReadSetting[] }>(
+  { columns }: Pick<Analysis, "columns">,
+  at: readonly string[],
+  find: (settings: Readonly<Record<string, string>>) => Found,
+): Asked<Found> {
+  const settings = atSettings(columns, at);
+  const found = find(settings);
+  for (const one of found.read) if ("problem" in one) throw new CommandError(one.problem);
+  return { settings, found };
+}

@@ -1,0 +1,16 @@
+/** What JSON says of the sessions. */
+import type { Analysis } from "../experiment/question/analysis";
+import { groupingSentences } from "../experiment/question/answer";
+
+/** How many there are, how they scatter among each other where that was estimated, and which structure was taken and why. */
+export function groupsJson(analysis: Analysis): Record<string, unknown> {
+  const {
+    question: { errors },
+    spread,
+  } = analysis.regression;
+  if (!errors || errors.kind === "robust") return {};
+  return {
+    session: { groups: errors.by.levels.length, sd: spread?.between ?? null },
+    structure: groupingSentences(analysis).map(({ text }) => text),
+  };
+}

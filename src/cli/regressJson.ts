@@ -1,0 +1,185 @@
+/** The answer of bendbook regress as JSON. */
+import { listOf } from "../experiment/language/wording";
+import type { Analysis } from "../experiment/question/analysis";
+import { headingsOf } from "../experiment/question/choice";
+import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
+import { madeSessions } from "../experiment/question/madeSessions";
+import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
+import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
+import type { Term } from "../statistics/fit/regression";
+import { noSurer } from "../statistics/fit/withoutIntervals";
+import { termTests } from "../statistics/fit/wholeTerms";
+import type { RateAt } from "../experiment/question/madeRates";
+import type { PredictedAt } from "../experiment/question/predictAt";
+import type { Asked } from "./askedAt";
+import { groupsJson } from "./groupsJson";
+import { outsideJson, remarksJson } from "./table";
+
+/** What every answer says of its question and rows. */
+function rowsJson({ log, choice, check }: Omit<Analysis, "regression">): Record<string, unknown> {
+  return {
+    sheet: log.sheet,
+    table: log.title,
+    response: choice.response,
+    confidence: choice.confidence,
+    rowsRead: log.rows.length,
+    rowsUsed: check.used.length,
+    hiddenRows: log.hiddenRows,
+    blankRows: log.blankRows,
+    readAs: log.readAs,
+    outsideTable: outsideJson(log),
+    leftOut: remarksJson(check.leftOut),
+    suspicious: remarksJson(check.suspicious),
+  };
+}
+
+function termJson({ label, estimate, standardError, t, df, p, low, high }: Term): unknown {
+  return { term: label, estimate, standardError, t, df, p, low, high };
+}
+
+export function regressJson(analysis: Analysis, at: Asked<PredictedAt> | undefined): Record<string, unknown> {
+  const { choice, regression } = analysis;
+  return {
+    ...rowsJson(analysis),
+    scatter: choice.scatter ?? { as: "alike" },
+    weights: choice.weight ?? null,
+    terms: plainTerms(analysis, sessionAware(analysis)).map(termJson),
+    notEstimated: regression.unestimated,
+    tests: termTests(regression).map(({ name, test }) => ({ term: name, ...test })),
+    residual: regression.residual,
+    ...spreadJson(analysis),
+    ...groupsJson(analysis),
+    rSquared: regression.rSquared,
+    F: regression.F,
+    checks: checksJson(analysis),
+    ...sessionJson(analysis),
+    ...(at && { at: predictedJson(at) }),
+  };
+}
+
+/** What is expected at settings: of an average session, and of a new one where sessions are shifted. */
+function predictedJson({
+  settings,
+  found: { mean, single, newSession, beyond, sentence },
+}: Asked<PredictedAt>): unknown {
+  return {
+    settings,
+    mean: mean ?? null,
+    single: single ?? null,
+    ...(newSession && { newSession }),
+    beyondTheRows: beyond,
+    sentence,
+  };
+}
+
+/** What the rows say against the fit. */
+function checksJson(analysis: Analysis): unknown {
+  const checks = trustChecks(analysis);
+  const { unequalSpread: spread, lackOfFit: lack, leftOut } = checks;
+  return {
+    unequalSpread: spread
+      ? {
+          chiSquare: spread.chiSquare,
+          df: spread.df,
+          p: spread.p,
+          ...(spread.together !== undefined && { together: spread.together }),
+        }
+      : null,
+    spreadByLevel: checks.consistency.map(({ column, groups, found, together }) => ({
+      column: column.heading.text,
+      groups,
+      ...(together && { together }),
+      ...("why" in found ? { notTold: found.why } : { levels: found.levels, ...found.test }),
+    })),
+    lackOfFit: lack ?? null,
+    leftOut: leftOut ?? null,
+    sentences: trustSentences(analysis, checks).map(({ text }) => text),
+  };
+}
+
+/** What a session column says of a plain fit, and the fit that it recommends. */
+function sessionJson(analysis: Analysis): Record<string, unknown> {
+  const aware = sessionAware(analysis);
+  if (!aware) return {};
+  const { column, groups, still, differ, lead, sentences, recommended } = aware;
+  return {
+    sessionAware: {
+      column: column.heading.text,
+      groups,
+      neverChangeWithin: still.map(({ heading }) => heading.text),
+      groupsDifferP: differ,
+      lead,
+      sentences: sentences.map(({ text }) => text),
+      rowsUsed: recommended.check.used.length,
+      terms: recommended.regression.terms.map(termJson),
+      tests: termTests(recommended.regression).map(({ name, test }) => ({ term: name, ...test })),
+      ...spreadJson(recommended),
+      ...groupsJson(recommended),
+    },
+  };
+}
+
+/** Standard deviations between groups and within, where groups were taken as random. */
+function spreadJson({ choice: { scatter }, regression }: Analysis): Record<string, unknown> {
+  const { spread } = regression;
+  if (!spread || scatter?.as !== "random") return {};
+  const ends = regression.spreadIntervals();
+  const session = listOf(headingsOf(scatter));
+  return {
+    spread: { [session]: spread.between, residual: spread.within },
+    spreadIntervals: ends ? { [session]: ends.between, residual: ends.within } : null,
+  };
+}
+
+export function madeJson(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined): unknown {
+  const { logistic: fit } = analysis;
+  return {
+    ...rowsJson(analysis),
+    made: fit.made,
+    method: fit.method,
+    intervals: intervalsOf(analysis),
+    scatter: analysis.choice.scatter ?? { as: "alike" },
+    terms: noSurer(fit.terms, madeSessions(analysis)?.recommended.logistic.terms).map(termJson),
+    notEstimated: fit.unestimated,
+    ...madeSessionJson(analysis),
+    deviance: fit.deviance,
+    nullDeviance: fit.nullDeviance,
+    rSquared: null,
+    ...(rate && {
+      rate: {
+        settings: rate.settings,
+        chance: rate.found.chance?.chance ?? null,
+        low: rate.found.chance?.low ?? null,
+        high: rate.found.chance?.high ?? null,
+        sentence: rate.found.sentence,
+      },
+    }),
+  };
+}
+
+/** How the intervals of a chance were made. */
+function intervalsOf({ logistic: { method, question } }: MadeAnalysis): string {
+  const penalised = method === "penalised likelihood";
+  if (!question.by) return penalised ? "profile" : "Wald";
+  if (question.shifted) return "random shift by group";
+  return penalised ? "jackknife by group" : "CR2";
+}
+
+/** What sessions say of a plain chance, and the fit that leads. */
+function madeSessionJson(analysis: MadeAnalysis): Record<string, unknown> {
+  const aware = madeSessions(analysis);
+  if (!aware) return {};
+  const { column, groups, still, sentences, recommended } = aware;
+  return {
+    sessionAware: {
+      column: column.heading.text,
+      groups,
+      neverChangeWithin: still.map(({ heading }) => heading.text),
+      lead: true,
+      sentences: sentences.map(({ text }) => text),
+      rowsUsed: recommended.check.used.length,
+      intervals: intervalsOf(recommended),
+      terms: recommended.logistic.terms.map(termJson),
+    },
+  };
+}

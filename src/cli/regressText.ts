@@ -1,0 +1,89 @@
+/** The answer of bendbook regress as text. */
+import type { Analysis } from "../experiment/question/analysis";
+import { answerSentences, type Sentence } from "../experiment/question/answer";
+import { madeSentences, type MadeAnalysis } from "../experiment/question/madeAnalysis";
+import { madeSessions } from "../experiment/question/madeSessions";
+import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
+import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
+import { counted, significant } from "../experiment/language/wording";
+import type { Term } from "../statistics/fit/regression";
+import type { RateAt } from "../experiment/question/madeRates";
+import type { PredictedAt } from "../experiment/question/predictAt";
+import type { Asked } from "./askedAt";
+import { readAsLines, remarkLines, sheetLine, tableLines } from "./table";
+
+/** The answer; where shots of one session are not separate evidence, the session-aware one first and the plain one after it. */
+export function regressText(analysis: Analysis, at: Asked<PredictedAt> | undefined): string {
+  const headline = "Coefficients, in the response's unit per unit of the driver:";
+  const aware = sessionAware(analysis);
+  const predicted = findings(at?.found.sentence);
+  if (!aware?.lead)
+    return report(analysis, [...predicted, ...withChecks(analysis)], headline, analysis.regression.terms);
+  const { recommended, sentences } = aware;
+  const first = [...sentences, ...predicted];
+  return [
+    report(recommended, [...first, ...withChecks(recommended)], headline, recommended.regression.terms),
+    "",
+    "For comparison, the plain fit that counts every row on its own:",
+    ...tableLines(termRows(analysis.choice.confidence, plainTerms(analysis, aware))),
+  ].join("\n");
+}
+
+function findings(text: string | undefined): Sentence[] {
+  return text === undefined ? [] : [{ kind: "finding", text }];
+}
+
+function withChecks(analysis: Analysis): Sentence[] {
+  return [...answerSentences(analysis), ...trustSentences(analysis, trustChecks(analysis))];
+}
+
+/** As regressText: where shots come in sessions, the answer with them in mind first. */
+export function madeText(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined): string {
+  const aware = madeSessions(analysis);
+  const leading = aware?.recommended ?? analysis;
+  return report(
+    leading,
+    [...(aware?.sentences ?? []), ...findings(rate?.found.sentence), ...madeSentences(leading)],
+    "Coefficients, in the logarithm of the odds per unit of the driver:",
+    leading.logistic.terms,
+  );
+}
+
+function report(
+  { log, check, choice }: Omit<Analysis, "regression">,
+  sentences: readonly Sentence[],
+  headline: string,
+  terms: readonly Term[],
+): string {
+  const lines = [
+    sheetLine(log),
+    "",
+    ...sentences.map(({ text }) => text),
+    "",
+    headline,
+    ...tableLines(termRows(choice.confidence, terms)),
+  ];
+  lines.push(
+    ...remarkLines("Rows left out:", check.leftOut),
+    ...remarkLines("Used, but worth a look:", check.suspicious),
+  );
+  if (log.blankRows > 0) lines.push("", `${counted(log.blankRows, "wholly blank row")} not counted as trials.`);
+  lines.push(...readAsLines(log));
+  return lines.join("\n");
+}
+
+function termRows(confidence: number, terms: readonly Term[]): string[][] {
+  const percent = `${significant(100 * confidence, 4)} %`;
+  const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
+  return [
+    ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],
+    ...terms.map(({ label, estimate, standardError, low, high, p }) => [
+      label,
+      cell(estimate),
+      cell(standardError),
+      cell(low),
+      cell(high),
+      p === null ? "" : significant(p, 3),
+    ]),
+  ];
+}

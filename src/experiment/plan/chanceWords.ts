@@ -1,0 +1,23 @@
+/** What a plan can tell of one setting, in words. */
+import { significant } from "../language/wording";
+import type { PlanWish } from "./plan";
+import type { SettingPower } from "./planPower";
+
+/** The chance to see its effect, or why there is none. @param sessionSpread undefined where it is not known */
+export function chanceWords(
+  { sessions, tables }: Pick<PlanWish, "sessions" | "tables">,
+  chance: number | null,
+  by: SettingPower["by"],
+  sessionSpread: number | undefined,
+): string {
+  if (by === "shots")
+    return chance === null
+      ? "it cannot say, no shots are left over to judge the scatter"
+      : `${significant(100 * chance, 2)} %`;
+  const visits = sessions * tables.length;
+  if (chance !== null)
+    return `${significant(100 * chance, 2)} %; it never changes within a session, so the ${visits} sessions tell of it and more shots in each hardly help`;
+  return sessionSpread === undefined
+    ? "it cannot say: it never changes within a session, and how sessions scatter among each other is not known; give the spread of sessions, or change it within each"
+    : `it cannot say: it never changes within a session, and ${visits} sessions leave none over to judge how they scatter; plan more sessions, or change it within each`;
+}

@@ -1,0 +1,77 @@
+/** How single shots and sessions scattered in the rows that there are, for a plan of the next ones. */
+import { convertUnit, kindOfUnit } from "../language/unitConversion";
+import { counted, significant, withUnit } from "../language/wording";
+import { analyse, NoAnswer, type Analysis } from "../question/analysis";
+import { guessChoice, type Choice } from "../question/choice";
+import { UnknownColumn } from "../question/rowCheck";
+import { sessionCandidates, togetherBy } from "../question/sessions";
+import type { LogColumn, TrialLog } from "../log/trialLog";
+
+export interface EarlierSpreads {
+  /** Standard deviation of single shots, within sessions where there are some, in the wanted unit. */
+  readonly shots: number;
+  /** That of sessions; undefined where no column says which shots go together. */
+  readonly sessions: number | undefined;
+  /** Where they are from, with their intervals. */
+  readonly sentence: string;
+}
+
+/**
+ * Both spreads about the first question that the log suggests; undefined where it gives none in a length.
+ * @param unit of the spreads
+ */
+export function earlierSpreads(log: TrialLog, unit: "in" | "mm"): EarlierSpreads | undefined {
+  const choice = guessChoice(log);
+  const plain = choice && tried(log, choice);
+  if (!plain || kindOfUnit(plain.response.heading.unit) !== "length") return undefined;
+  const [session] = sessionCandidates(log, [plain.response, ...plain.columns], plain.check.used);
+  const bySession = session && tried(log, { ...plain.choice, scatter: togetherBy("random", session) });
+  const from = plain.response.heading.unit;
+  const shown = (value: number) => withUnit(significant(convertUnit(value, from, unit), 3), unit);
+  const rows = counted(plain.check.used.length, "earlier row");
+  if (bySession?.regression.spread) return ofSessions(bySession, bySession.regression.spread, rows, unit);
+  const { sd } = plain.regression.residual;
+  if (!(sd !== null && sd > 0)) return undefined;
+  return {
+    shots: convertUnit(sd, from, unit),
+    sessions: undefined,
+    sentence: `From ${rows}: single shots scatter ${shown(sd)} about the drivers. ${sessionsUntold(session)}`,
+  };
+}
+
+function ofSessions(
+  { regression, response }: Analysis,
+  { between, within }: { readonly between: number; readonly within: number },
+  rows: string,
+  unit: "in" | "mm",
+): EarlierSpreads | undefined {
+  if (!(within > 0)) return undefined;
+  const convert = (value: number) => convertUnit(value, response.heading.unit, unit);
+  const { errors } = regression.question;
+  const groups = errors && errors.kind !== "robust" ? errors.by.levels.length : 0;
+  const ends = regression.spreadIntervals();
+  const interval = (part: "between" | "within") =>
+    ends
+      ? ` (${significant(100 * regression.confidence, 4)} % interval ${significant(convert(ends[part].low), 2)} to ${significant(convert(ends[part].high), 2)})`
+      : "";
+  return {
+    shots: convert(within),
+    sessions: convert(between),
+    sentence: `From ${rows} of ${counted(groups, "session")}: single shots scatter ${withUnit(significant(convert(within), 3), unit)}${interval("within")}, sessions ${withUnit(significant(convert(between), 3), unit)}${interval("between")}. From few sessions the second is hardly known: plan with the upper end too.`,
+  };
+}
+
+function sessionsUntold(session: LogColumn | undefined): string {
+  return session
+    ? "Its sessions are too few to say how they scatter."
+    : "No column says which of them go together, so how sessions scatter is not known.";
+}
+
+function tried(log: TrialLog, choice: Choice): Analysis | undefined {
+  try {
+    return analyse(log, choice);
+  } catch (problem) {
+    if (problem instanceof NoAnswer || problem instanceof UnknownColumn) return undefined;
+    throw problem;
+  }
+}

@@ -1,0 +1,107 @@
+/**
+ * What is to be expected at settings that a reader names: the mean, and a single shot.
+ *
+ * A single shot scatters about the mean, which is itself only estimated, so its interval holds both. Where sessions are
+ * shifted by random amounts, an average session and one that nobody has seen are told apart: the second is shifted too.
+ * Standard deviations that rest on few sessions are put together by carefullyCombined, so that with one scatter the
+ * interval is the usual one from Student's t, and with few sessions it is no narrower than they allow.
+ */
+import { carefullyCombined, expandedUncertainty, type Contribution } from "../../statistics/measure/uncertainty";
+import { middleSettings } from "../../statistics/fit/adjustedMeans";
+import type { Estimate } from "../../statistics/fit/regression";
+import type { Interval } from "../../statistics/measure/spread";
+import { capital, decimalsFor, fixed, inSentence, severalOf, significant, withUnit } from "../language/wording";
+import { parseHeading } from "../log/header";
+import type { Analysis } from "./analysis";
+import { sessionAware } from "./sessionAware";
+import { beyondSaid, settingsAt, type ReadSetting } from "./settingsAt";
+
+export interface PredictedAt {
+  /** One per driver. */
+  readonly read: readonly ReadSetting[];
+  /** The fitted mean, of an average session where sessions are shifted; undefined where the rows do not determine it. */
+  readonly mean: Estimate | undefined;
+  /** Where a single shot lies, of an average session where sessions are shifted. */
+  readonly single: Interval | undefined;
+  /** Of a session that is not among the rows; undefined unless how sessions differ was estimated. */
+  readonly newSession: { readonly mean: Interval; readonly single: Interval } | undefined;
+  /** Numbers that lie outside what the rows have. */
+  readonly beyond: readonly string[];
+  /** Undefined while a setting cannot be read. */
+  readonly sentence: string | undefined;
+}
+
+/** The analysis whose answer is read first: the one with sessions in mind where shots of a session are not separate evidence. */
+function leading(analysis: Analysis): { readonly analysis: Analysis; readonly honest: boolean } {
+  const aware = sessionAware(analysis);
+  if (!aware?.lead) return { analysis, honest: true };
+  return aware.recommended ? { analysis: aware.recommended, honest: true } : { analysis, honest: false };
+}
+
+/** What is expected where the reader asks. @param texts what was typed, by heading */
+export function predictAt(asked: Analysis, texts: Readonly<Record<string, string>>): PredictedAt {
+  const { analysis, honest } = leading(asked);
+  const { regression, columns, response } = analysis;
+  const centre = middleSettings(regression);
+  const { read, settings, where, beyond } = settingsAt(regression.question.drivers, columns, texts, centre);
+  const nothing = { read, mean: undefined, single: undefined, newSession: undefined, beyond };
+  if (!settings) return { ...nothing, sentence: undefined };
+  const estimate = regression.estimate(settings);
+  const name = inSentence(response.heading);
+  const lead = where === "" ? "Over these rows" : where;
+  if (!estimate) return { ...nothing, sentence: `${lead} ${name} cannot be told from these rows.` };
+  const mean = honest ? estimate : { ...estimate, standardError: null, df: null, low: null, high: null };
+  const found = { ...nothing, mean, ...intervals(analysis, mean) };
+  return { ...found, sentence: `${words(analysis, found, lead)}${beyondSaid(beyond, "line")}` };
+}
+
+/** Intervals of single shots and of new sessions; undefined where no spread can be judged. */
+function intervals(
+  { regression }: Analysis,
+  { value, standardError, df }: Estimate,
+): Pick<PredictedAt, "single" | "newSession"> {
+  const { residual, spread, confidence, question } = regression;
+  if (standardError === null || df === null || residual.sd === null)
+    return { single: undefined, newSession: undefined };
+  const ofMean: Contribution = { standard: standardError, df };
+  const ofShot: Contribution = { standard: residual.sd, df: residual.df };
+  const about = (...parts: Contribution[]): Interval => {
+    const half = expandedUncertainty(carefullyCombined(parts), confidence);
+    return { low: value - half, high: value + half };
+  };
+  const single = about(ofMean, ofShot);
+  const { errors } = question;
+  if (!spread || !errors || errors.kind === "robust") return { single, newSession: undefined };
+  const ofSession: Contribution = { standard: spread.between, df: Math.min(df, errors.by.levels.length - 1) };
+  return {
+    single,
+    newSession: { mean: about(ofMean, ofSession), single: about(ofMean, ofSession, ofShot) },
+  };
+}
+
+function words(
+  { regression, response, choice }: Analysis,
+  { mean, single, newSession }: Pick<PredictedAt, "mean" | "single" | "newSession">,
+  lead: string,
+): string {
+  const { unit } = response.heading;
+  const name = inSentence(response.heading);
+  const { value = NaN, standardError = null, low = null, high = null } = mean ?? {};
+  if (!single || standardError === null || low === null || high === null)
+    return `${lead} ${name} is ${withUnit(significant(value, 4), unit)} in these rows, with no spread to judge it by.`;
+  const decimals = decimalsFor(standardError);
+  const shown = (number: number) => fixed(number, decimals);
+  const between = (one: Interval) => `${shown(one.low)} to ${withUnit(shown(one.high), unit)}`;
+  const { errors } = regression.question;
+  const session = errors && errors.kind !== "robust" ? inSentence(parseHeading(errors.by.name)) : undefined;
+  const shot = choice.weight === undefined ? "a single shot" : "a shot of weight 1";
+  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const first = `${lead} ${name} is ${withUnit(shown(value), unit)} on average${newSession ? ` over ${severalOf(session ?? "session")}` : ""}, ${percent} interval ${between({ low, high })}.`;
+  if (newSession && session !== undefined)
+    return `${first} ${capital(shot)} of an average ${session} lies within ${between(single)}. Of a new ${session}, which is shifted like the others, the mean lies within ${between(newSession.mean)} and ${shot} within ${between(newSession.single)} (${percent} each).`;
+  const untold =
+    session === undefined
+      ? ""
+      : ` How ${severalOf(session)} differ is not estimated apart here, so nothing is said of a new ${session}: take each as shifted by a random amount to ask for it.`;
+  return `${first} ${capital(shot)} lies within ${between(single)} (${percent}${errors?.kind === "robust" ? ", if it scatters as shots do on average" : ""}).${untold}`;
+}
