@@ -48,6 +48,7 @@ export function regressJson(analysis: Analysis, at: Asked<PredictedAt> | undefin
     ...spreadJson(analysis),
     ...groupsJson(analysis),
     rSquared: regression.rSquared,
+    rSquaredAbout: choice.constant ? "mean" : "zero",
     F: regression.F,
     checks: checksJson(analysis),
     ...sessionJson(analysis),

@@ -4,7 +4,7 @@ import { answerSentences, type Sentence } from "../experiment/question/answer";
 import { madeSentences, type MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
-import { counted, significant } from "../experiment/language/wording";
+import { confidenceText, counted, significant } from "../experiment/language/wording";
 import type { Term } from "../statistics/fit/regression";
 import type { RateAt } from "../experiment/question/madeRates";
 import type { PredictedAt } from "../experiment/question/predictAt";
@@ -69,7 +69,7 @@ function report(
 }
 
 function termRows(confidence: number, terms: readonly Term[]): string[][] {
-  const percent = `${significant(100 * confidence, 4)} %`;
+  const percent = `${confidenceText(confidence)} %`;
   const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
   return [
     ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],

@@ -12,8 +12,9 @@ import { sessionColumn } from "../question/sessions";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import {
   capital,
+  confidenceText,
   counted,
-  decimalsFor,
+  decimalsShowing,
   fixed,
   inSentence,
   listOf,
@@ -162,7 +163,7 @@ export function repeatabilitySentences({
   by,
 }: RepeatabilityAnswer): Sentence[] {
   const { unit } = columns[0].heading;
-  const percent = `${significant(100 * confidence, 4)} %`;
+  const percent = `${confidenceText(confidence)} %`;
   const size = (value: number) => withUnit(significant(value, 2), unit);
   const name = inSentence(columns[0].heading);
   const { things, times, sd, sdInterval, df, limit, share, shareInterval, shifts } = found;
@@ -193,7 +194,7 @@ export function repeatabilitySentences({
   shifts.forEach(({ value, standardError, low, high }, index) => {
     if (standardError === null || low === null || high === null) return;
     const [later, before] = [columns[index + 1].heading.text, columns[0].heading.text];
-    const decimals = decimalsFor(standardError);
+    const decimals = decimalsShowing(standardError, low, high);
     const told = low > 0 || high < 0;
     sentences.push(
       told

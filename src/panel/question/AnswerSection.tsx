@@ -4,7 +4,7 @@ import type { Analysis } from "../../experiment/question/analysis";
 import type { SessionAware } from "../../experiment/question/sessionAware";
 import { answerSentences } from "../../experiment/question/answer";
 import { predictAt } from "../../experiment/question/predictAt";
-import { decimalsFor, fixed, significant, withUnit } from "../../experiment/language/wording";
+import { confidenceText, decimalsFor, fixed, significant, withUnit } from "../../experiment/language/wording";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import { Sentences } from "../frame/Sentences";
 import { SettingsFields } from "./SettingsFields";
@@ -30,7 +30,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst, at, o
   const predicted = useMemo(() => predictAt(analysis, at), [analysis, at]);
   const tests = useMemo(() => termTests(regression), [regression]);
   const unit = response.heading.unit;
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   return (
     <div className={styles.stack}>
       {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
@@ -83,7 +83,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst, at, o
       <table className={styles.table}>
         <tbody>
           <tr>
-            <th scope="row">Share of variation explained</th>
+            <th scope="row">{`Share of variation${analysis.choice.constant ? "" : " about 0"} explained`}</th>
             <td className="number">
               {regression.rSquared === null || regression.residual.sd === null
                 ? "–"

@@ -2,7 +2,7 @@
 import { useMemo } from "react";
 import { madeSentences, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import { rateAt, rateRows } from "../../experiment/question/madeRates";
-import { decimalsFor, fixed, significant } from "../../experiment/language/wording";
+import { confidenceText, decimalsFor, fixed, significant } from "../../experiment/language/wording";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
 import { SettingsFields } from "./SettingsFields";
@@ -21,7 +21,7 @@ export function MadeSection({ made, at, onAt }: Props) {
   const rows = useMemo(() => rateRows(made), [made]);
   const asked = useMemo(() => rateAt(made, at), [made, at]);
   const { logistic: fit, columns } = made;
-  const percent = `${significant(100 * fit.confidence, 4)} %`;
+  const percent = `${confidenceText(fit.confidence)} %`;
   const share = (value: number) => `${significant(100 * value, 3)} %`;
   return (
     <div className={styles.stack}>
