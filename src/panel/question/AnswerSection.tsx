@@ -3,6 +3,7 @@ import { useMemo } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
 import type { SessionAware } from "../../experiment/question/sessionAware";
 import { answerSentences } from "../../experiment/question/answer";
+import { readingErrors, readingErrorSentences } from "../../experiment/question/readingErrors";
 import { predictAt } from "../../experiment/question/predictAt";
 import { confidenceText, decimalsFor, fixed, significant, withUnit } from "../../experiment/language/wording";
 import { termTests } from "../../statistics/fit/wholeTerms";
@@ -26,7 +27,10 @@ interface Props {
 export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst, at, onAt }: Props) {
   const styles = useSectionStyles();
   const { regression, response, columns } = analysis;
-  const sentences = useMemo(() => answerSentences(analysis), [analysis]);
+  const sentences = useMemo(
+    () => [...answerSentences(analysis), ...readingErrorSentences(analysis, readingErrors(analysis))],
+    [analysis],
+  );
   const predicted = useMemo(() => predictAt(analysis, at), [analysis, at]);
   const tests = useMemo(() => termTests(regression), [regression]);
   const unit = response.heading.unit;
