@@ -7,7 +7,7 @@ import {
   sessionAwareComparison,
   type ComparisonAnswer,
 } from "../experiment/question/comparison";
-import { significant } from "../experiment/language/wording";
+import { confidenceText, significant } from "../experiment/language/wording";
 import type { Pairing } from "../statistics/compare/comparison";
 import { groupsJson } from "./groupsJson";
 import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
@@ -150,7 +150,7 @@ function asText(plain: ComparisonAnswer): string {
   const answer = sessions?.better ?? plain;
   const { analysis, comparison } = answer;
   const { log, check, regression } = analysis;
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   const sentences = [...(sessions?.aware.sentences ?? []), ...comparisonSentences(answer)];
   const lines = [sheetLine(log), "", ...sentences.map(({ text }) => text)];
   lines.push(

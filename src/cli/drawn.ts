@@ -7,7 +7,7 @@ import {
   permutationSteps,
 } from "../experiment/trust/drawnChecks";
 import { parseHeading } from "../experiment/log/header";
-import { inSentence, significant } from "../experiment/language/wording";
+import { confidenceText, inSentence, significant } from "../experiment/language/wording";
 import type { Draws } from "./drawOptions";
 import { tableLines } from "./table";
 
@@ -42,7 +42,7 @@ export function drawAgain(
       terms: found.terms.map(({ label, ...rest }) => ({ term: label, ...rest })),
       sentences,
     };
-    const percent = `${significant(100 * regression.confidence, 4)} %`;
+    const percent = `${confidenceText(regression.confidence)} %`;
     const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
     lines.push(
       "",

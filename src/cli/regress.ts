@@ -2,6 +2,8 @@
 import { analyse, type Analysis } from "../experiment/question/analysis";
 import { analyseMade, type MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { madeSessions } from "../experiment/question/madeSessions";
+import { readingErrors } from "../experiment/question/readingErrors";
+import { sessionAware } from "../experiment/question/sessionAware";
 import { askedPrediction, askedRate } from "./askedAt";
 import { drawAgain } from "./drawn";
 import { exactHeadings } from "./exactHeadings";
@@ -26,10 +28,16 @@ function madeAnswer(analysis: MadeAnalysis, { at, json }: RegressOptions): strin
   return json ? JSON.stringify(madeJson(analysis, rate), null, 2) : madeText(analysis, rate);
 }
 
-function answer(analysis: Analysis, { at, draws, json }: RegressOptions, progress: (text: string) => void): string {
+function answer(
+  analysis: Analysis,
+  { at, twice, draws, json }: RegressOptions,
+  progress: (text: string) => void,
+): string {
+  const aware = sessionAware(analysis);
+  const errors = readingErrors(aware?.lead ? aware.recommended : analysis, twice);
   const predicted = at.length > 0 ? askedPrediction(analysis, at) : undefined;
   const drawn = draws && drawAgain(analysis, draws, progress);
   return json
-    ? JSON.stringify({ ...regressJson(analysis, predicted), ...drawn?.json }, null, 2)
-    : [regressText(analysis, predicted), ...(drawn?.lines ?? [])].join("\n");
+    ? JSON.stringify({ ...regressJson(analysis, predicted, errors), ...drawn?.json }, null, 2)
+    : [regressText(analysis, predicted, errors), ...(drawn?.lines ?? [])].join("\n");
 }

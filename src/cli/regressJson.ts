@@ -10,6 +10,7 @@ import type { Term } from "../statistics/fit/regression";
 import { noSurer } from "../statistics/fit/withoutIntervals";
 import { termTests } from "../statistics/fit/wholeTerms";
 import type { RateAt } from "../experiment/question/madeRates";
+import { readingErrorSentences, type ReadingErrors } from "../experiment/question/readingErrors";
 import type { PredictedAt } from "../experiment/question/predictAt";
 import type { Asked } from "./askedAt";
 import { groupsJson } from "./groupsJson";
@@ -37,7 +38,11 @@ function termJson({ label, estimate, standardError, t, df, p, low, high }: Term)
   return { term: label, estimate, standardError, t, df, p, low, high };
 }
 
-export function regressJson(analysis: Analysis, at: Asked<PredictedAt> | undefined): Record<string, unknown> {
+export function regressJson(
+  analysis: Analysis,
+  at: Asked<PredictedAt> | undefined,
+  errors: readonly ReadingErrors[],
+): Record<string, unknown> {
   const { choice, regression } = analysis;
   return {
     ...rowsJson(analysis),
@@ -50,11 +55,24 @@ export function regressJson(analysis: Analysis, at: Asked<PredictedAt> | undefin
     ...spreadJson(analysis),
     ...groupsJson(analysis),
     rSquared: regression.rSquared,
+    rSquaredAbout: choice.constant ? "mean" : "zero",
     F: regression.F,
     checks: checksJson(analysis),
     ...sessionJson(analysis),
     ...(at && { at: predictedJson(at) }),
+    ...(errors.length > 0 && { readingErrors: readingErrorsJson(analysis, errors) }),
   };
+}
+
+/** Of each driver that was read twice, what its errors do to its effect. */
+function readingErrorsJson(analysis: Analysis, errors: readonly ReadingErrors[]): unknown {
+  const sentences = readingErrorSentences(analysis, errors);
+  return errors.map(({ driver, again, ...found }, index) => ({
+    driver: analysis.columns[driver]?.heading.text,
+    again: again.heading.text,
+    ...found,
+    sentence: sentences[index]?.text,
+  }));
 }
 
 /** What is expected at settings: of an average session, and of a new one where sessions are shifted. */

@@ -14,6 +14,8 @@ export interface RegressOptions {
   readonly made: boolean;
   /** Settings of --at, as typed: "HEADER=VALUE". */
   readonly at: readonly string[];
+  /** Drivers that were read twice, with the column of the second reading. */
+  readonly twice: readonly (readonly [string, string])[];
   readonly draws: Draws | undefined;
   readonly json: boolean;
 }
@@ -26,6 +28,7 @@ const OPTIONS = {
   category: { type: "string", multiple: true },
   curve: { type: "string", multiple: true },
   joint: { type: "string", multiple: true },
+  twice: { type: "string", multiple: true },
   "no-constant": { type: "boolean" },
   confidence: { type: "string" },
   robust: { type: "boolean" },
@@ -52,6 +55,8 @@ export function readRegressOptions(args: string[]): RegressOptions {
   const response = responseOf(once);
   const scatter = scatterOf({ ...typed.together, ...("robust" in once && { robust: true }) });
   if (made) refuseBesideMade(once, scatter);
+  if (made && typed.twice.length > 0)
+    throw new UsageError("--twice goes with --response: what reading errors do to a chance is not worked out.");
   const draws = readDraws(once);
   if (draws && made)
     throw new UsageError(
@@ -72,6 +77,7 @@ export function readRegressOptions(args: string[]): RegressOptions {
     },
     made,
     at,
+    twice: typed.twice,
     draws,
     json: "json" in once,
   };
@@ -82,6 +88,7 @@ interface Typed {
   readonly files: readonly string[];
   readonly drivers: readonly DriverChoice[];
   readonly joint: readonly (readonly [string, string])[];
+  readonly twice: readonly (readonly [string, string])[];
   readonly at: readonly string[];
   /** What makes the groups, by how their rows go together. */
   readonly together: { readonly cluster?: readonly string[]; readonly random?: readonly string[] };
@@ -94,6 +101,7 @@ function readTyped(args: string[]): Typed {
   const files: string[] = [];
   const drivers = new Map<string, DriverChoice>();
   const joint: [string, string][] = [];
+  const twice: [string, string][] = [];
   const at: string[] = [];
   const together: { cluster?: string[]; random?: string[] } = {};
   const once: Record<string, string> = {};
@@ -112,11 +120,12 @@ function readTyped(args: string[]): Typed {
     else if (name === "category") drivers.set(value, asCategory(value, drivers.get(value)));
     else if (name === "curve") drivers.set(value, asCurve(value, second("a degree from 1 to 10"), drivers.get(value)));
     else if (name === "joint") joint.push([value, second("a second heading")]);
+    else if (name === "twice") twice.push([value, second("the heading of its second reading")]);
     else if (name === "at") at.push(value);
     else if (name === "cluster" || name === "random") (together[name] ??= []).push(value);
     else keepOnce(once, name, value);
   }
-  return { files, drivers: [...drivers.values()], joint, at, together, once };
+  return { files, drivers: [...drivers.values()], joint, twice, at, together, once };
 }
 
 function asNumber(heading: string, before: DriverChoice | undefined): DriverChoice {

@@ -5,24 +5,28 @@ import { madeSentences, type MadeAnalysis } from "../experiment/question/madeAna
 import { madeSessions } from "../experiment/question/madeSessions";
 import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
-import { counted, significant } from "../experiment/language/wording";
+import { confidenceText, counted, significant } from "../experiment/language/wording";
 import type { Term } from "../statistics/fit/regression";
 import type { RateAt } from "../experiment/question/madeRates";
+import { readingErrorSentences, type ReadingErrors } from "../experiment/question/readingErrors";
 import type { PredictedAt } from "../experiment/question/predictAt";
 import type { Asked } from "./askedAt";
 import { readAsLines, remarkLines, sheetLine, tableLines } from "./table";
 
 /** The answer; where shots of one session are not separate evidence, the session-aware one first and the plain one after it. */
-export function regressText(analysis: Analysis, at: Asked<PredictedAt> | undefined): string {
+export function regressText(
+  analysis: Analysis,
+  at: Asked<PredictedAt> | undefined,
+  errors: readonly ReadingErrors[],
+): string {
   const headline = "Coefficients, in the response's unit per unit of the driver:";
   const aware = sessionAware(analysis);
   const predicted = findings(at?.found.sentence);
-  if (!aware?.lead)
-    return report(analysis, [...predicted, ...withChecks(analysis)], headline, analysis.regression.terms);
+  const checked = (one: Analysis) => [...withChecks(one), ...readingErrorSentences(one, errors)];
+  if (!aware?.lead) return report(analysis, [...predicted, ...checked(analysis)], headline, analysis.regression.terms);
   const { recommended, sentences } = aware;
-  const first = [...sentences, ...predicted];
   return [
-    report(recommended, [...first, ...withChecks(recommended)], headline, recommended.regression.terms),
+    report(recommended, [...sentences, ...predicted, ...checked(recommended)], headline, recommended.regression.terms),
     "",
     "For comparison, the plain fit that counts every row on its own:",
     ...tableLines(termRows(analysis.choice.confidence, plainTerms(analysis, aware))),
@@ -73,7 +77,7 @@ function report(
 }
 
 function termRows(confidence: number, terms: readonly Term[]): string[][] {
-  const percent = `${significant(100 * confidence, 4)} %`;
+  const percent = `${confidenceText(confidence)} %`;
   const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
   return [
     ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],

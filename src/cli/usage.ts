@@ -13,6 +13,9 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --category HEADER         a column taken as a category; the first level met is the reference
       --curve HEADER DEGREE     lets a number's line curve, degree 2 to 10
       --joint HEADER HEADER     lets the effect of one column depend on the other
+      --twice HEADER HEADER     a driver and the column in which it was read again: what errors of reading do to its
+                                effect (JSON: "readingErrors"); columns such as "Humidity (%)" and "Humidity 2 (%)" are
+                                noticed without it
       --no-constant             forces the fit through the origin
       --confidence SHARE        confidence of the intervals, 0.95 unless said
       --robust                  standard errors that hold when rows scatter unequally

@@ -334,7 +334,7 @@ function Steps({
               ? "no rows left over to judge it by"
               : share === null || share === undefined
                 ? "no variation to explain"
-                : `${significant(100 * share, 3)} % of the variation explained`,
+                : `${significant(100 * share, 3)} % of the variation${analysis.choice.constant ? "" : " about 0"} explained`,
             <AnswerSection
               analysis={analysis}
               aware={view.aware}

@@ -29,9 +29,45 @@ export function significant(value: number, digits: number): string {
   return String(Number(value.toPrecision(digits))).replace("-", "−");
 }
 
-/** A p-value for reading: two digits, however small. @example pText(3.2e-12) === "p = 3.2e−12" */
-export function pText(p: number): string {
+/** Decimals as decimalsFor has them, and more where an end that is not 0 would be shown as 0. @example decimalsShowing(0.1, -0.3, 0.001) === 3 */
+export function decimalsShowing(standardError: number, ...ends: readonly number[]): number {
+  const least = Math.min(...ends.map((end) => (end === 0 ? Infinity : Math.abs(end))));
+  const usual = decimalsFor(standardError);
+  if (!Number.isFinite(least) || Number(least.toFixed(usual)) !== 0) return usual;
+  return Math.min(12, Math.ceil(-Math.log10(least)));
+}
+
+/** A confidence in percent, with as many digits as keep it from being certain. @example confidenceText(0.9999999) === "99.99999" */
+export function confidenceText(confidence: number): string {
+  for (let digits = 4; digits < 17; digits++) {
+    const text = significant(100 * confidence, digits);
+    if (text !== "100") return text;
+  }
+  return "100";
+}
+
+/** Fewer degrees of freedom than this cannot show that scatter is as normal as a very small p counts on. */
+const FEW = 10;
+
+/**
+ * A p-value for reading: two digits, however small; with few degrees of freedom behind it no smaller than one can know.
+ * @example pText(3.2e-12) === "p = 3.2e−12"
+ * @example pText(3.2e-12, 2) === "p < 0.001 on 2 degrees of freedom, which few sessions or rows cannot tell closer"
+ */
+export function pText(p: number, df: number | null = Infinity): string {
+  if (df !== null && df < FEW && p < 0.001)
+    return `p < 0.001 on ${counted(Number(df.toPrecision(2)), "degree")} of freedom, which few sessions or rows cannot tell closer`;
   return p === 0 ? "p < 1e−300" : `p = ${significant(p, 2)}`;
+}
+
+/** A p-value where how small it is cannot be relied on: of a fit that counts too much as evidence. @example roughP(1e-12) === "p < 0.001" */
+export function roughP(p: number): string {
+  return p < 0.001 ? "p < 0.001" : pText(p);
+}
+
+/** What holds of one, or of several at once. @example allOf(1, "pair") === "the one pair" */
+export function allOf(count: number, one: string): string {
+  return count === 1 ? `the one ${one}` : `all ${counted(count, one)} at once`;
 }
 
 /** A probability for reading; never 0 or 100 %. @example chanceText(0.97254) === "97.3 %" */

@@ -23,7 +23,16 @@ import { unitOf } from "../shot/shotSettings";
 import type { TrialLog } from "../log/trialLog";
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
 import { typedNumber } from "../language/typedNumber";
-import { chanceText, counted, decimalsFor, fixed, listOf, significant, withUnit } from "../language/wording";
+import {
+  chanceText,
+  confidenceText,
+  counted,
+  decimalsFor,
+  fixed,
+  listOf,
+  significant,
+  withUnit,
+} from "../language/wording";
 
 export interface MeasureForm {
   readonly units: "us" | "si";
@@ -158,7 +167,7 @@ export function measureSentences(form: MeasureForm, found: BendUncertainty): str
     ];
   const few = Number.isFinite(df) ? ` on ${significant(df, 3)} effective degrees of freedom` : "";
   return [
-    `Bend ${shown(bend, standard, units)} ± ${shown(expanded, standard, units)} (${significant(100 * confidence, 3)} % confidence, standard uncertainty ${small(standard, units)}${few}).`,
+    `Bend ${shown(bend, standard, units)} ± ${shown(expanded, standard, units)} (${confidenceText(confidence)} % confidence, standard uncertainty ${small(standard, units)}${few}).`,
     `The target of ${shown(target, standard, units)} was truly beaten with a probability of ${chanceText(beaten)}, as far as these sources of error go.`,
     `To claim the target with ${chanceText(sure)}, the measured bend must be ${shown(target + band, standard, units)} or more: a guard band of ${small(band, units)}. Set the gap to ${shown(offset, standard, units)} or less.`,
   ];
@@ -234,7 +243,7 @@ export function budgetSheet(
             bold(
               "If the gap were read",
               `Standard uncertainty (${name})`,
-              `± at ${significant(100 * form.confidence, 3)} % (${name})`,
+              `± at ${confidenceText(form.confidence)} % (${name})`,
             ),
             ...lines.map(({ n, standard, expanded }): NewCell[] => [
               { value: n === 1 ? "once" : `${n} times` },
@@ -319,7 +328,7 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
       { value: doubts || null },
     ];
   });
-  const percent = significant(100 * form.confidence, 3);
+  const percent = confidenceText(form.confidence);
   return {
     rows: log.rows.length,
     leftOut,

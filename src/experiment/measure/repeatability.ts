@@ -12,8 +12,9 @@ import { sessionColumn } from "../question/sessions";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import {
   capital,
+  confidenceText,
   counted,
-  decimalsFor,
+  decimalsShowing,
   fixed,
   inSentence,
   listOf,
@@ -49,27 +50,6 @@ export interface RepeatabilityAnswer {
     }[];
     readonly test: FTest;
   };
-}
-
-/**
- * Columns that seem to read the same marks: same meaning (or name but for a number at the end) and unit.
- * @returns the groups of two or more, those of gaps first; each in the order of the sheet
- */
-export function repeatedColumns(log: TrialLog): LogColumn[][] {
-  const stem = ({ heading }: LogColumn) =>
-    `${heading.name
-      .replace(/[\s#.]*\d+$/, "")
-      .replace(/\s*\b(again|repeat|repeated|first|second|third)\b\s*/gi, " ")
-      .trim()
-      .toLowerCase()}|${heading.unit}`;
-  const groups = new Map<string, LogColumn[]>();
-  for (const column of log.columns)
-    if (column.kind === "number") groups.set(stem(column), [...(groups.get(stem(column)) ?? []), column]);
-  const repeated = [...groups.values()].filter((group) => group.length > 1);
-  return [
-    ...repeated.filter(([first]) => first.meaning === "gap"),
-    ...repeated.filter(([first]) => first.meaning !== "gap"),
-  ];
 }
 
 /**
@@ -162,7 +142,7 @@ export function repeatabilitySentences({
   by,
 }: RepeatabilityAnswer): Sentence[] {
   const { unit } = columns[0].heading;
-  const percent = `${significant(100 * confidence, 4)} %`;
+  const percent = `${confidenceText(confidence)} %`;
   const size = (value: number) => withUnit(significant(value, 2), unit);
   const name = inSentence(columns[0].heading);
   const { things, times, sd, sdInterval, df, limit, share, shareInterval, shifts } = found;
@@ -193,7 +173,7 @@ export function repeatabilitySentences({
   shifts.forEach(({ value, standardError, low, high }, index) => {
     if (standardError === null || low === null || high === null) return;
     const [later, before] = [columns[index + 1].heading.text, columns[0].heading.text];
-    const decimals = decimalsFor(standardError);
+    const decimals = decimalsShowing(standardError, low, high);
     const told = low > 0 || high < 0;
     sentences.push(
       told

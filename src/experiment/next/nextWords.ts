@@ -6,6 +6,7 @@ import type { Side } from "../../statistics/numeric/boxSearch";
 import type { NextWish, Proposal, WhatNext } from "./whatNext";
 import {
   chanceText,
+  confidenceText,
   counted,
   decimalsFor,
   fixed,
@@ -78,7 +79,7 @@ export function proposalSentence(
   const { settings, mean, single, better, gain, teaches, beyond } = proposal;
   const decimals = decimalsFor(mean.standardError ?? 0);
   const shown = (value: number) => withUnit(fixed(value, decimals), unit);
-  const percent = significant(100 * analysis.choice.confidence, 3);
+  const percent = confidenceText(analysis.choice.confidence);
   const interval =
     mean.low === null || single === null
       ? "; no interval can be given, for want of degrees of freedom"

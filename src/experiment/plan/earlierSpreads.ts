@@ -1,6 +1,6 @@
 /** How single shots and sessions scattered in the rows that there are, for a plan of the next ones. */
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
-import { counted, significant, withUnit } from "../language/wording";
+import { confidenceText, counted, significant, withUnit } from "../language/wording";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { guessChoice, type Choice } from "../question/choice";
 import { UnknownColumn } from "../question/rowCheck";
@@ -52,7 +52,7 @@ function ofSessions(
   const ends = regression.spreadIntervals();
   const interval = (part: "between" | "within") =>
     ends
-      ? ` (${significant(100 * regression.confidence, 4)} % interval ${significant(convert(ends[part].low), 2)} to ${significant(convert(ends[part].high), 2)})`
+      ? ` (${confidenceText(regression.confidence)} % interval ${significant(convert(ends[part].low), 2)} to ${significant(convert(ends[part].high), 2)})`
       : "";
   return {
     shots: convert(within),

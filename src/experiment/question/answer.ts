@@ -2,6 +2,7 @@
  * The answer in sentences: numbers, units and intervals, never surer than the interval, never a cause.
  */
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
+import { widenings } from "../../statistics/checks/collinearity";
 import type { CategoryDriver, NumberDriver, Setting } from "../../statistics/fit/designMatrix";
 import type { Estimate } from "../../statistics/fit/regression";
 import { curveTest, termTests } from "../../statistics/fit/wholeTerms";
@@ -11,8 +12,10 @@ import { noticedSentence, noticedSession, sessionColumn, structureSentences } fr
 import { parseHeading } from "../log/header";
 import {
   capital,
+  chanceText,
+  confidenceText,
   counted,
-  decimalsFor,
+  decimalsShowing,
   fixed,
   inSentence,
   listOf,
@@ -46,12 +49,42 @@ export function answerSentences(analysis: Analysis): Sentence[] {
 
 function effects(analysis: Analysis): Sentence[] {
   const { drivers, joint = [] } = analysis.regression.question;
+  const wide = widenings(analysis.regression);
   return [
-    ...drivers.flatMap((driver, index) =>
-      driver.kind === "number" ? numberSentences(analysis, driver, index) : categorySentences(analysis, driver, index),
-    ),
+    ...drivers.flatMap((driver, index) => {
+      const widening = wide[index];
+      if (widening !== undefined && widening > TOGETHER) return [togetherSentence(analysis, index, widening)];
+      return driver.kind === "number"
+        ? numberSentences(analysis, driver, index)
+        : categorySentences(analysis, driver, index);
+    }),
     ...joint.map(([a, b]) => jointSentence(analysis, a, b)),
   ];
+}
+
+/**
+ * From this widening on no rows show what a usual step of one driver does with the others alike: the step is about a
+ * standard deviation of the rows, which is then more than three of what is left of the driver (a variance inflation of
+ * 10; common practice, no source).
+ */
+const TOGETHER = Math.sqrt(10);
+
+/** Of a driver that goes along with the others: no comparison that the rows never show, and what that costs. */
+function togetherSentence({ columns, regression }: Analysis, index: number, widening: number): Sentence {
+  const name = inSentence(columns[index].heading);
+  const others = listOf(columns.filter((_, other) => other !== index).map(({ heading }) => inSentence(heading)));
+  const { p, df2 } = termTests(regression)[index]?.test ?? { p: null, df2: null };
+  const told = p !== null && p < 1 - regression.confidence;
+  const standing =
+    p === null
+      ? ""
+      : told
+        ? ` Its coefficient is told from 0 (${pText(p, df2)}) only as far as the fit holds where no shots are.`
+        : ` The rows do not tell one from the other (${pText(p, df2)}).`;
+  return {
+    kind: "open",
+    text: `${capital(name)} and ${others} go together in these rows: ${chanceText(1 - 1 / widening ** 2)} of the variation of ${name} goes with ${others}, so nothing shows what ${name} does with ${columns.length > 2 ? "the others" : others} alike.${standing} Had they varied apart, the interval of its coefficient would be 1/${significant(widening, 2)} as wide: shoot the combinations that are missing.`,
+  };
 }
 
 function summary({ log, choice, check, response, regression, columns }: Analysis): Sentence[] {
@@ -74,7 +107,7 @@ function summary({ log, choice, check, response, regression, columns }: Analysis
       text: `${response.heading.name} is the same in every row, so nothing can be said of what drives it.`,
     });
   } else if (columns.length > 0) {
-    const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${significant(100 * regression.rSquared, 3)} % of the variation of ${inSentence(response.heading)} in these rows`;
+    const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${significant(100 * regression.rSquared, 3)} % of the variation of ${inSentence(response.heading)} ${choice.constant ? "in these rows" : "about 0 in these rows (without a constant it is not measured about the mean, and is no share of what differs between rows)"}`;
     sentences.push({
       kind: "summary",
       text: `${share}; ${choice.weight === undefined ? "a single shot" : "a shot of weight 1"} scatters ${withUnit(significant(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.`,
@@ -176,7 +209,7 @@ function judgedText(
 ): { text: string; told: boolean } {
   const unit = response.heading.unit;
   const name = inSentence(response.heading);
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   const amount = (x: number, decimals: number) => withUnit(fixed(Math.abs(x), decimals), unit);
   const direction = (x: number) => (x < 0 ? "less" : "more");
   if (standardError === null || low === null || high === null) {
@@ -191,7 +224,7 @@ function judgedText(
       text: `${withUnit(significant(Math.abs(value), 6), unit)} ${direction(value)} ${name}, exactly in these rows`,
       told: true,
     };
-  const decimals = decimalsFor(standardError);
+  const decimals = decimalsShowing(standardError, low, high);
   if (low > 0 || high < 0) {
     const [near, far] = low > 0 ? [low, high] : [-high, -low];
     return {
@@ -236,11 +269,11 @@ function curveSentences(analysis: Analysis, driver: NumberDriver, index: number)
       test.p < 1 - regression.confidence
         ? {
             kind: "finding",
-            text: `A straight line does not do for ${inSentence(heading)} (${pText(test.p)}): how much ${inSentence(response.heading)} changes depends on where one starts.`,
+            text: `A straight line does not do for ${inSentence(heading)} (${pText(test.p, test.df2)}): how much ${inSentence(response.heading)} changes depends on where one starts.`,
           }
         : {
             kind: "open",
-            text: `These rows do not show that ${inSentence(heading)} curves (${pText(test.p)}); a straight line would fit them about as well.`,
+            text: `These rows do not show that ${inSentence(heading)} curves (${pText(test.p, test.df2)}); a straight line would fit them about as well.`,
           },
     );
   }
@@ -274,11 +307,11 @@ function categorySentences(analysis: Analysis, driver: CategoryDriver, index: nu
         test.p < 1 - regression.confidence
           ? {
               kind: "finding",
-              text: `Taken together the ${driver.levels.length} levels of ${name} differ by more than the scatter explains (${pText(test.p)}).`,
+              text: `Taken together the ${driver.levels.length} levels of ${name} differ by more than the scatter explains (${pText(test.p, test.df2)}).`,
             }
           : {
               kind: "open",
-              text: `Taken together, no difference between the ${driver.levels.length} levels of ${name} can be told from the scatter (${pText(test.p)}).`,
+              text: `Taken together, no difference between the ${driver.levels.length} levels of ${name} can be told from the scatter (${pText(test.p, test.df2)}).`,
             },
       );
     }
@@ -297,14 +330,14 @@ function jointSentence(analysis: Analysis, a: number, b: number): Sentence {
   if (test.p >= 1 - regression.confidence) {
     return {
       kind: "open",
-      text: `These rows do not show that the effect of ${names[0]} depends on ${names[1]} (${pText(test.p)}).`,
+      text: `These rows do not show that the effect of ${names[0]} depends on ${names[1]} (${pText(test.p, test.df2)}).`,
     };
   }
   const [drivers, middle] = [regression.question.drivers, middleSettings(regression)];
   const [number, other] = drivers[a].kind === "number" ? [a, b] : [b, a];
   const driver = drivers[number];
   const partner = drivers[other];
-  const lead = `The effect of ${inSentence(columns[number].heading)} on ${inSentence(response.heading)} depends on ${inSentence(columns[other].heading)} (${pText(test.p)})`;
+  const lead = `The effect of ${inSentence(columns[number].heading)} on ${inSentence(response.heading)} depends on ${inSentence(columns[other].heading)} (${pText(test.p, test.df2)})`;
   if (driver.kind !== "number") return { kind: "finding", text: `${lead}; see the coefficients.` };
   const step = usualStep(driver, columns[number].heading.unit);
   const places: { said: string; setting: Setting }[] =
@@ -356,7 +389,7 @@ export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" 
   const { between, within } = regression.spread ?? { between: 0, within: 0 };
   const unit = parseHeading(choice.response).unit;
   const ends = regression.spreadIntervals();
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   const interval = (part: "between" | "within") =>
     ends ? ` (${percent} interval ${significant(ends[part].low, 2)} to ${significant(ends[part].high, 2)})` : "";
   const found =

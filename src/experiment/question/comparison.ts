@@ -16,9 +16,11 @@ import { columnNamed, UnknownColumn } from "./rowCheck";
 import { sessionAware, type SessionAware } from "./sessionAware";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import {
+  allOf,
   capital,
+  confidenceText,
   counted,
-  decimalsFor,
+  decimalsShowing,
   fixed,
   inSentence,
   listOf,
@@ -150,7 +152,7 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
   const { analysis, margin, comparison, reference } = answer;
   const { response, columns, regression, check, log } = analysis;
   const unit = response.heading.unit;
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   const others = columns.slice(1).map(({ heading }) => inSentence(heading));
   const alike =
     others.length === 0 ? "" : `, with ${listOf(others)} alike (numbers at their mean, categories with equal weight)`;
@@ -168,8 +170,8 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
       kind: "caution",
       text:
         reference === undefined
-          ? `The ${percent} intervals and p-values of the pairs hold for all ${counted(comparison.pairs.length, "pair")} at once (studentised range after Tukey, 1953, and Kramer, 1956); the intervals of the means hold one at a time.`
-          : `The ${percent} intervals and p-values hold for all ${counted(comparison.pairs.length, "comparison")} with "${reference}" at once (after Dunnett, 1955), and say nothing of the other levels among each other; the intervals of the means hold one at a time.`,
+          ? `The ${percent} intervals and p-values of the pairs hold for ${allOf(comparison.pairs.length, "pair")} (studentised range after Tukey, 1953, and Kramer, 1956); the intervals of the means hold one at a time.`
+          : `The ${percent} intervals and p-values hold for ${allOf(comparison.pairs.length, "comparison")} with "${reference}" (after Dunnett, 1955), and say nothing of the other levels among each other; the intervals of the means hold one at a time.`,
     });
     if (margin === undefined)
       sentences.push({
@@ -198,10 +200,13 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
           text: `Whether the effect of ${number} depends on ${category} cannot be said from these rows.`,
         }
       : told
-        ? { kind: "finding", text: `The effect of ${number} on ${name} depends on ${category} (${pText(test.p)}).` }
+        ? {
+            kind: "finding",
+            text: `The effect of ${number} on ${name} depends on ${category} (${pText(test.p, test.df2)}).`,
+          }
         : {
             kind: "open",
-            text: `These rows do not show that the effect of ${number} on ${name} depends on ${category} (${pText(test.p)}).`,
+            text: `These rows do not show that the effect of ${number} on ${name} depends on ${category} (${pText(test.p, test.df2)}).`,
           },
   ];
   const amount = (value: number, decimals: number) => withUnit(fixed(Math.abs(value), decimals), response.heading.unit);
@@ -219,7 +224,7 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
         text: `${lead}: ${withUnit(significant(step * Math.abs(estimate.value), 4), response.heading.unit)} ${way(estimate.value)} ${name} in these rows, with no spread to judge it by.`,
       });
     } else {
-      const decimals = decimalsFor(step * estimate.standardError);
+      const decimals = decimalsShowing(step * estimate.standardError, step * estimate.low, step * estimate.high);
       const [low, high] = [step * estimate.low, step * estimate.high];
       sentences.push(
         low > 0 || high < 0
@@ -234,18 +239,18 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
       );
     }
   }
-  for (const { a, b, difference, standardError, low, high, p } of pairs) {
+  for (const { a, b, difference, standardError, df, low, high, p } of pairs) {
     if (difference === null || standardError === null || low === null || high === null || p === null) continue;
-    const decimals = decimalsFor(step * standardError);
+    const decimals = decimalsShowing(step * standardError, step * low, step * high);
     sentences.push(
       low > 0 || high < 0
         ? {
             kind: "finding",
-            text: `${capital(moreOf(step, heading))} changes ${name} by ${amount(step * difference, decimals)} ${way(difference)} with "${a}" than with "${b}", ${percent} interval ${fixed(step * Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(step * Math.max(Math.abs(low), Math.abs(high)), decimals)} (${pText(p)}).`,
+            text: `${capital(moreOf(step, heading))} changes ${name} by ${amount(step * difference, decimals)} ${way(difference)} with "${a}" than with "${b}", ${percent} interval ${fixed(step * Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(step * Math.max(Math.abs(low), Math.abs(high)), decimals)} (${pText(p, df)}).`,
           }
         : {
             kind: "open",
-            text: `The effect of ${number} cannot be told apart between "${a}" and "${b}": with "${a}", ${moreOf(step, heading)} may change ${name} by from ${amount(step * low, decimals)} less to ${amount(step * high, decimals)} more than with "${b}" (${pText(p)}).`,
+            text: `The effect of ${number} cannot be told apart between "${a}" and "${b}": with "${a}", ${moreOf(step, heading)} may change ${name} by from ${amount(step * low, decimals)} less to ${amount(step * high, decimals)} more than with "${b}" (${pText(p, df)}).`,
           },
     );
   }
@@ -259,7 +264,7 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
 }
 
 function pairSentence(
-  { a, b, difference, standardError, low, high, p, equivalent }: Pairing,
+  { a, b, difference, standardError, df, low, high, p, equivalent }: Pairing,
   unit: string,
   percent: string,
   margin: number | undefined,
@@ -274,7 +279,7 @@ function pairSentence(
       text: `"${a}" has ${withUnit(significant(Math.abs(difference), 4), unit)} ${more} than "${b}" in these rows, without an interval: too little is there to judge it by.`,
     };
   }
-  const decimals = decimalsFor(standardError);
+  const decimals = decimalsShowing(standardError, low, high);
   const within =
     margin === undefined
       ? ""
@@ -285,11 +290,11 @@ function pairSentence(
     const [near, far] = low > 0 ? [low, high] : [-high, -low];
     return {
       kind: "finding",
-      text: `"${a}" has ${amount(difference, decimals)} ${more} than "${b}", ${percent} interval ${fixed(near, decimals)} to ${fixed(far, decimals)} (${pText(p)})${within}.`,
+      text: `"${a}" has ${amount(difference, decimals)} ${more} than "${b}", ${percent} interval ${fixed(near, decimals)} to ${fixed(far, decimals)} (${pText(p, df)})${within}.`,
     };
   }
   return {
     kind: "open",
-    text: `${pair} cannot be told apart: "${a}" may have from ${amount(low, decimals)} less to ${amount(high, decimals)} more than "${b}" (${pText(p)})${within}.`,
+    text: `${pair} cannot be told apart: "${a}" may have from ${amount(low, decimals)} less to ${amount(high, decimals)} more than "${b}" (${pText(p, df)})${within}.`,
   };
 }

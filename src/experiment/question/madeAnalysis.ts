@@ -11,9 +11,20 @@ import { headingsOf, type Choice } from "./choice";
 import { parseHeading } from "../log/header";
 import { doubtfulOutcome, madeOf } from "../log/outcome";
 import { levelOf } from "../log/reading";
+import { separationSentence, separators } from "./separation";
 import { sessionColumn } from "./sessions";
 import type { TrialLog } from "../log/trialLog";
-import { capital, counted, inSentence, listOf, moreOf, pText, severalOf, significant } from "../language/wording";
+import {
+  capital,
+  confidenceText,
+  counted,
+  inSentence,
+  listOf,
+  moreOf,
+  pText,
+  severalOf,
+  significant,
+} from "../language/wording";
 
 export interface MadeAnalysis extends Omit<Analysis, "regression"> {
   readonly logistic: Logistic;
@@ -67,7 +78,7 @@ const percent = (share: number) => `${significant(100 * share, 3)} %`;
 /** All sentences in reading order. */
 export function madeSentences(analysis: MadeAnalysis): Sentence[] {
   const { log, check, columns, logistic: fit } = analysis;
-  const interval = `${significant(100 * fit.confidence, 4)} % interval`;
+  const interval = `${confidenceText(fit.confidence)} % interval`;
   const said = ({ chance, low, high }: Chance) => `${percent(chance)}, ${interval} ${percent(low)} to ${percent(high)}`;
   const centre = middle(analysis);
   const base = fit.chance(centre);
@@ -124,7 +135,7 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
   if (fit.method === "penalised likelihood") {
     sentences.push({
       kind: "caution",
-      text: "The drivers tell made from missed without exception in these rows, so the plain fit has no finite answer; a penalised likelihood after Firth (1993) is given in its place.",
+      text: separationSentence(separators(fit.question.drivers, columns, fit.question.made)),
     });
   }
   sentences.push(

@@ -5,7 +5,7 @@ import type { Setting } from "../../statistics/fit/designMatrix";
 import type { Chance } from "../../statistics/fit/logistic";
 import { middle, type MadeAnalysis } from "./madeAnalysis";
 import { beyondSaid, settingsAt, type ReadSetting } from "./settingsAt";
-import { significant, withUnit } from "../language/wording";
+import { confidenceText, significant, withUnit } from "../language/wording";
 
 /** The success rate at one setting of one driver, the others in their middle. */
 export interface RateRow {
@@ -65,6 +65,6 @@ export function rateAt(analysis: MadeAnalysis, texts: Readonly<Record<string, st
   return {
     read,
     chance,
-    sentence: `${at} rate of made shots is ${percent(chance.chance)}, ${significant(100 * fit.confidence, 4)} % interval ${percent(chance.low)} to ${percent(chance.high)} (of the rate, not of a single shot).${beyondSaid(beyond, "curve")}`,
+    sentence: `${at} rate of made shots is ${percent(chance.chance)}, ${confidenceText(fit.confidence)} % interval ${percent(chance.low)} to ${percent(chance.high)} (of the rate, not of a single shot).${beyondSaid(beyond, "curve")}`,
   };
 }

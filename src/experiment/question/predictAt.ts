@@ -10,7 +10,16 @@ import { carefullyCombined, expandedUncertainty, type Contribution } from "../..
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import type { Estimate } from "../../statistics/fit/regression";
 import type { Interval } from "../../statistics/measure/spread";
-import { capital, decimalsFor, fixed, inSentence, severalOf, significant, withUnit } from "../language/wording";
+import {
+  capital,
+  confidenceText,
+  decimalsShowing,
+  fixed,
+  inSentence,
+  severalOf,
+  significant,
+  withUnit,
+} from "../language/wording";
 import { parseHeading } from "../log/header";
 import type { Analysis } from "./analysis";
 import { beyondSaid, settingsAt, type ReadSetting } from "./settingsAt";
@@ -79,13 +88,13 @@ function words(
   const { value = NaN, standardError = null, low = null, high = null } = mean ?? {};
   if (!single || standardError === null || low === null || high === null)
     return `${lead} ${name} is ${withUnit(significant(value, 4), unit)} in these rows, with no spread to judge it by.`;
-  const decimals = decimalsFor(standardError);
+  const decimals = decimalsShowing(standardError, low, high);
   const shown = (number: number) => fixed(number, decimals);
   const between = (one: Interval) => `${shown(one.low)} to ${withUnit(shown(one.high), unit)}`;
   const { errors } = regression.question;
   const session = errors && errors.kind !== "robust" ? inSentence(parseHeading(errors.by.name)) : undefined;
   const shot = choice.weight === undefined ? "a single shot" : "a shot of weight 1";
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   const first = `${lead} ${name} is ${withUnit(shown(value), unit)} on average${newSession ? ` over ${severalOf(session ?? "session")}` : ""}, ${percent} interval ${between({ low, high })}.`;
   if (newSession && session !== undefined)
     return `${first} ${capital(shot)} of an average ${session} lies within ${between(single)}. Of a new ${session}, which is shifted like the others, the mean lies within ${between(newSession.mean)} and ${shot} within ${between(newSession.single)} (${percent} each).`;

@@ -15,7 +15,7 @@ import { sessionCandidates, sessionColumn, togetherBy } from "./sessions";
 import { memo } from "../../statistics/numeric/memo";
 import { levelOf } from "../log/reading";
 import type { LogColumn } from "../log/trialLog";
-import { capital, counted, inSentence, listOf, pText, severalOf } from "../language/wording";
+import { capital, counted, inSentence, listOf, pText, roughP, severalOf } from "../language/wording";
 
 export interface SessionAware {
   /** The column that says which rows belong together. */
@@ -152,8 +152,8 @@ function leadSentences(
     still.length > 0
       ? `${capital(names)} never ${still.length > 1 ? "change" : "changes"} within one ${session}. ${come}, and only these ${groups} can tell what goes with ${names}: shots of one ${session} are not separate evidence.`
       : differ !== null && differ < 1 - analysis.choice.confidence
-        ? `${analysis.response.heading.text} differs from one ${session} to the next by more than the drivers and the scatter explain (${pText(differ)}), so shots of one ${session} are not separate evidence.`
-        : `${come}. These do not show that ${severalOf(session)} differ${differ === null ? "" : ` (${pText(differ)})`}, nor that they do not: shots of one ${session} may go together.`;
+        ? `${analysis.response.heading.text} differs from one ${session} to the next by more than the drivers and the scatter explain (${roughP(differ)}), so shots of one ${session} are not separate evidence.`
+        : `${come}. These do not show that ${severalOf(session)} differ${differ === null ? "" : ` (${roughP(differ)})`}, nor that they do not: shots of one ${session} may go together.`;
   return [
     { kind: "caution", text: why },
     {
@@ -193,21 +193,21 @@ function changedFindings(
       return [
         {
           kind: "finding",
-          text: `The plain fit would call ${driver} told (${pText(before)}); with the ${session} in mind the rows do not tell that ${response} goes with ${driver} (${pText(test.p)}).`,
+          text: `The plain fit would call ${driver} told (${roughP(before)}); with the ${session} in mind the rows do not tell that ${response} goes with ${driver} (${pText(test.p, test.df2)}).`,
         },
       ];
     if (before >= threshold && test.p < threshold)
       return [
         {
           kind: "finding",
-          text: `The plain fit does not tell that ${response} goes with ${driver} (${pText(before)}); with the ${session} in mind it does (${pText(test.p)}).`,
+          text: `The plain fit does not tell that ${response} goes with ${driver} (${roughP(before)}); with the ${session} in mind it does (${pText(test.p, test.df2)}).`,
         },
       ];
     return still.some(({ heading }) => heading.text === name)
       ? [
           {
             kind: "finding",
-            text: `For ${driver} the plain fit has ${pText(before)}, the fit with the ${session} in mind ${pText(test.p)}.`,
+            text: `For ${driver} the plain fit has ${roughP(before)}, the fit with the ${session} in mind ${pText(test.p, test.df2)}.`,
           },
         ]
       : [];

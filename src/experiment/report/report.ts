@@ -13,7 +13,7 @@ import type { ReportSubject } from "./reportSubject";
 import type { CellRemark } from "../question/rowCheck";
 import { logName, type LogColumn, type TrialLog } from "../log/trialLog";
 import { convertUnit, otherUnit } from "../language/unitConversion";
-import { counted, listOf, significant } from "../language/wording";
+import { confidenceText, counted, listOf } from "../language/wording";
 
 export interface ReportSection {
   readonly heading: string;
@@ -92,7 +92,7 @@ function question({ purpose, subject: { choice, log, asks } }: ReportParts): Rep
     blocks: [
       ...(purpose.trim() === "" ? [] : [text(purpose.trim())]),
       text(
-        `${asks}, in the rows of "${logName(log)}"? Intervals are at ${significant(100 * choice.confidence, 4)} % confidence.`,
+        `${asks}, in the rows of "${logName(log)}"? Intervals are at ${confidenceText(choice.confidence)} % confidence.`,
       ),
       ...list(drivers),
       ...list(choice.joint.map(([a, b]) => `${a} and ${b} acting together`)),

@@ -14,7 +14,16 @@ import {
 import { termTests } from "../../statistics/fit/wholeTerms";
 import type { Sentence } from "../question/answer";
 import { parseHeading } from "../log/header";
-import { counted, decimalsFor, fixed, inSentence, pText, severalOf, significant } from "../language/wording";
+import {
+  confidenceText,
+  counted,
+  decimalsFor,
+  fixed,
+  inSentence,
+  pText,
+  severalOf,
+  significant,
+} from "../language/wording";
 
 export interface BootstrapOrder {
   readonly question: Question;
@@ -101,7 +110,7 @@ export function bootstrapSentences(
     group === undefined
       ? `${counted(regression.rows, "single row")}`
       : `${counted(by!.levels.length, `whole ${group}`, `whole ${severalOf(group)}`)}`;
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   const sentences: Sentence[] = [
     {
       kind: "summary",
@@ -175,7 +184,7 @@ export function permutationSentences(
   else if (plain < threshold === p < threshold)
     sentences.push({
       kind: "open",
-      text: `The answer has ${pText(plain)}; ${reach}. The two differ, but not in what they say at ${significant(100 * regression.confidence, 4)} %.`,
+      text: `The answer has ${pText(plain)}; ${reach}. The two differ, but not in what they say at ${confidenceText(regression.confidence)} %.`,
     });
   else
     sentences.push({

@@ -4,7 +4,7 @@
 import { analyse, type Analysis } from "../../experiment/question/analysis";
 import { asDriver } from "../../experiment/question/choice";
 import type { LogColumn } from "../../experiment/log/trialLog";
-import { counted, significant } from "../../experiment/language/wording";
+import { confidenceText, counted } from "../../experiment/language/wording";
 import { there } from "../../there";
 import { adjustedMeans, middleSettings } from "../../statistics/fit/adjustedMeans";
 import { effectLine } from "../../statistics/fit/effectLine";
@@ -121,7 +121,7 @@ function driverFigure(
   index: number,
   at?: { readonly driver: number; readonly level: number },
 ): Figure {
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   const name = response.heading.name;
   const column = there(columns[index], "a column of the driver");
   const driver = there(regression.question.drivers[index], "a driver");
@@ -257,7 +257,7 @@ function envelopeSentence(envelope: DrawnEnvelope): string {
   if (envelope === "none")
     return "There are too few rows to spare for a simulated envelope. Points off the line at the ends are shots unlike the rest.";
   const { draws, seed, confidence, outside, rows } = envelope;
-  const percent = `${significant(100 * confidence, 4)} %`;
+  const percent = `${confidenceText(confidence)} %`;
   const lead = `Shaded, edged in short dashes: in ${percent} of ${draws} sets of normal scatter put through the same fit (seed ${seed}), all ${rows} points together lie within (a simultaneous envelope).`;
   if (outside.length === 0)
     return `${lead} All lie within here, so these rows do not speak against a normal scatter; that is no proof of one.`;

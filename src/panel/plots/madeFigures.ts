@@ -1,6 +1,6 @@
 /** The success rate along each driver, as figures. */
 import { middle, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
-import { significant } from "../../experiment/language/wording";
+import { confidenceText } from "../../experiment/language/wording";
 import { there } from "../../there";
 import { extent } from "../../statistics/numeric/extent";
 import { curveFactor } from "../../statistics/fit/curveBand";
@@ -29,7 +29,7 @@ function rateFigure(made: MadeAnalysis, index: number): Omit<Figure, "id" | "tit
   const driver = there(fit.question.drivers[index], "a driver");
   const centre = middle(made);
   const at = (setting: Setting) => fit.chance(centre.map((other, j) => (j === index ? setting : other)));
-  const percent = `${significant(100 * fit.confidence, 4)} %`;
+  const percent = `${confidenceText(fit.confidence)} %`;
   const others = columns.length > 1 ? ", the other drivers in their middle" : "";
   const moved =
     "each moved a little toward the middle so that they do not hide each other; they show shots as they were, not with the other drivers alike";

@@ -1,7 +1,7 @@
 /** The differences between the levels of a category as intervals. */
 import type { Analysis } from "../../experiment/question/analysis";
 import type { ComparisonAnswer } from "../../experiment/question/comparison";
-import { significant, withUnit } from "../../experiment/language/wording";
+import { confidenceText, significant, withUnit } from "../../experiment/language/wording";
 import { there } from "../../there";
 import { compare, type Comparison } from "../../statistics/compare/comparison";
 import type { FigureChoice } from "./figures";
@@ -41,7 +41,7 @@ function figureOf(
         difference === null ? [] : [{ name: `${a} less ${b}`, value: difference, low, high }],
       );
       const left = pairs.length - drawn.length;
-      const percent = `${significant(100 * regression.confidence, 4)} %`;
+      const percent = `${confidenceText(regression.confidence)} %`;
       const told =
         margin === undefined
           ? "an interval that crosses it leaves open which is larger, and does not show that they are alike"

@@ -3,8 +3,9 @@ import { useMemo } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
 import type { SessionAware } from "../../experiment/question/sessionAware";
 import { answerSentences } from "../../experiment/question/answer";
+import { readingErrors, readingErrorSentences } from "../../experiment/question/readingErrors";
 import { predictAt } from "../../experiment/question/predictAt";
-import { decimalsFor, fixed, significant, withUnit } from "../../experiment/language/wording";
+import { confidenceText, decimalsFor, fixed, significant, withUnit } from "../../experiment/language/wording";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import { Sentences } from "../frame/Sentences";
 import { SettingsFields } from "./SettingsFields";
@@ -26,11 +27,14 @@ interface Props {
 export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst, at, onAt }: Props) {
   const styles = useSectionStyles();
   const { regression, response, columns } = analysis;
-  const sentences = useMemo(() => answerSentences(analysis), [analysis]);
+  const sentences = useMemo(
+    () => [...answerSentences(analysis), ...readingErrorSentences(analysis, readingErrors(analysis))],
+    [analysis],
+  );
   const predicted = useMemo(() => predictAt(analysis, at), [analysis, at]);
   const tests = useMemo(() => termTests(regression), [regression]);
   const unit = response.heading.unit;
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   return (
     <div className={styles.stack}>
       {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
@@ -83,7 +87,7 @@ export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst, at, o
       <table className={styles.table}>
         <tbody>
           <tr>
-            <th scope="row">Share of variation explained</th>
+            <th scope="row">{`Share of variation${analysis.choice.constant ? "" : " about 0"} explained`}</th>
             <td className="number">
               {regression.rSquared === null || regression.residual.sd === null
                 ? "–"

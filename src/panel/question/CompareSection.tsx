@@ -2,7 +2,7 @@
 import { useMemo } from "react";
 import { comparisonSentences, type ComparisonAnswer } from "../../experiment/question/comparison";
 import type { SessionAware } from "../../experiment/question/sessionAware";
-import { decimalsFor, fixed, significant } from "../../experiment/language/wording";
+import { confidenceText, decimalsFor, fixed, significant } from "../../experiment/language/wording";
 import { Sentences } from "../frame/Sentences";
 import { SessionsNote } from "./SessionsNote";
 import type { Pairing } from "../../statistics/compare/comparison";
@@ -22,7 +22,7 @@ export function CompareSection({ answer, aware, plainFirst, onPlainFirst }: Prop
   const sentences = useMemo(() => comparisonSentences(answer), [answer]);
   const { response, regression, columns } = analysis;
   const unit = response.heading.unit || "the response's unit";
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   const count = comparison.pairs.length;
   const together =
     reference === undefined

@@ -3,7 +3,7 @@ import { useMemo } from "react";
 import { madeSentences, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import type { MadeSessions } from "../../experiment/question/madeSessions";
 import { rateAt, rateRows } from "../../experiment/question/madeRates";
-import { decimalsFor, fixed, significant } from "../../experiment/language/wording";
+import { confidenceText, decimalsFor, fixed, significant } from "../../experiment/language/wording";
 import { Sentences } from "../frame/Sentences";
 import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
@@ -27,7 +27,7 @@ export function MadeSection({ made, sessions, plainFirst, onPlainFirst, at, onAt
   const rows = useMemo(() => rateRows(made), [made]);
   const asked = useMemo(() => rateAt(made, at), [made, at]);
   const { logistic: fit, columns } = made;
-  const percent = `${significant(100 * fit.confidence, 4)} %`;
+  const percent = `${confidenceText(fit.confidence)} %`;
   const share = (value: number) => `${significant(100 * value, 3)} %`;
   return (
     <div className={styles.stack}>

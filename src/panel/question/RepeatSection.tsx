@@ -3,7 +3,8 @@ import { Dropdown, Field, Option, ProgressBar } from "@fluentui/react-components
 import { useCallback, useMemo, useState } from "react";
 import { NoAnswer } from "../../experiment/question/analysis";
 import type { Sentence } from "../../experiment/question/answer";
-import { analyseRepeatability, repeatabilitySentences, repeatedColumns } from "../../experiment/measure/repeatability";
+import { repeatedColumns } from "../../experiment/log/repeatedColumns";
+import { analyseRepeatability, repeatabilitySentences } from "../../experiment/measure/repeatability";
 import { UnknownColumn } from "../../experiment/question/rowCheck";
 import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
 import { useSlices } from "../worker/useSlices";

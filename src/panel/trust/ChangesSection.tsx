@@ -2,7 +2,7 @@
 import { Dropdown, Field, Option, ProgressBar } from "@fluentui/react-components";
 import { useState } from "react";
 import { changedSentences, type ChangedChoices, type EffectInterval } from "../../experiment/trust/changedChoices";
-import { decimalsFor, fixed, significant } from "../../experiment/language/wording";
+import { confidenceText, decimalsFor, fixed } from "../../experiment/language/wording";
 import { useSlices } from "../worker/useSlices";
 import { useSectionStyles } from "../frame/styles";
 import { TableHead } from "../frame/TableHead";
@@ -27,7 +27,7 @@ export function ChangesSection({ make, confidence }: Props) {
     0,
     effects.findIndex(({ name }) => name === wanted),
   );
-  const percent = `${significant(100 * confidence, 4)} %`;
+  const percent = `${confidenceText(confidence)} %`;
   const measured =
     none === 1
       ? "Ratio of the odds of making the shot; 1 is no effect."

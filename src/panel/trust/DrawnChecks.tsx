@@ -9,7 +9,7 @@ import {
   type PermutationOrder,
 } from "../../experiment/trust/drawnChecks";
 import type { groupings } from "../../experiment/question/groupings";
-import { decimalsFor, fixed, significant } from "../../experiment/language/wording";
+import { confidenceText, decimalsFor, fixed } from "../../experiment/language/wording";
 import { JobBar } from "../worker/JobBar";
 import { useJob } from "../worker/useJob";
 import { Sentences } from "../frame/Sentences";
@@ -56,7 +56,7 @@ export function DrawnChecks({ analysis, groups }: Props) {
   const seed = /^\s*\d{1,9}\s*$/.test(seedText) ? Number(seedText) : undefined;
   const seedProblem =
     seed === undefined ? `The seed is "${seedText}": give a whole number from 0 to 999999999.` : undefined;
-  const percent = `${significant(100 * regression.confidence, 4)} %`;
+  const percent = `${confidenceText(regression.confidence)} %`;
   const judged = regression.residual.sd !== null;
   const failure = [bootstrap.state, permutation.state].find((state) => state.kind === "failed");
   const option = (name: string) => (name === SINGLE ? SINGLE : `all shots of one ${name} together`);

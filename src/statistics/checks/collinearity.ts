@@ -44,3 +44,32 @@ function columnsOf(driver: Driver): ArrayLike<number>[] {
     Float64Array.from(driver.values as ArrayLike<number>, (value) => (value === level ? 1 : 0)),
   );
 }
+
+/**
+ * The same widening from a fit that is there: the root of a coefficient's factor of variance times its column's squares
+ * about the mean, for each number taken straight and each category of two levels that is in no joint effect.
+ * @returns one per driver; undefined where the fit does not say it so, as with weights or without a constant
+ */
+export function widenings({ question, design, fit }: Regression): (number | undefined)[] {
+  const { drivers, constant = true, weights, joint = [] } = question;
+  if (!constant || weights || drivers.length < 2) return drivers.map(() => undefined);
+  const inverse = fit.inverseCross();
+  return drivers.map((driver, index) => {
+    if (joint.some((pair) => pair.includes(index))) return undefined;
+    const own = design.columns.flatMap((column, place) => (column.drivers.includes(index) ? [place] : []));
+    const [only] = own;
+    if (only === undefined || own.length > 1 || (driver.kind === "number" && driver.degree > 1)) return undefined;
+    const place = fit.kept.indexOf(only);
+    const values = design.columns[only]?.values.high;
+    const factor = inverse[place]?.[place];
+    return values && factor !== undefined ? Math.max(1, Math.sqrt(factor * squaresAboutMean(values))) : undefined;
+  });
+}
+
+function squaresAboutMean(values: ArrayLike<number>): number {
+  let mean = 0;
+  for (let i = 0; i < values.length; i++) mean += values[i] / values.length;
+  let total = 0;
+  for (let i = 0; i < values.length; i++) total += (values[i] - mean) ** 2;
+  return total;
+}
