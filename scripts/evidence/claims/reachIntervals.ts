@@ -21,7 +21,7 @@ function attempts(random: Random, count: number, way: keyof typeof WAYS) {
   const outcomes: string[][] = [];
   let up = false;
   for (let i = 0; i < count; i++) {
-    const asked = WAYS[way](i, count, required[i - 1]?.[0], up);
+    const asked: number = WAYS[way](i, count, required[i - 1]?.[0], up);
     up = MEAN + SCATTER * random.normal() >= asked;
     required.push([asked]);
     outcomes.push([up ? "cleared" : "hit"]);
