@@ -23,7 +23,7 @@ export function targetSentence(answer: ReachAnswer, target: string, tries: strin
   const typed = typedNumber(target.trim());
   const bend = typeof typed === "number" ? typed : unit === "in" ? parseInches(target) : undefined;
   if (typeof bend !== "number")
-    return `The target is "${target}": give a bend in ${unit}, such as ${unit === "in" ? "1 1/8" : "28"}.`;
+    return `The target is "${target}": give a bend in ${unit === "in" ? "inches" : unit}, such as ${unit === "in" ? "1 1/8" : "28"}.`;
   const count = tries.trim() === "" ? 1 : Number(tries);
   if (!Number.isInteger(count) || count < 1) return `The tries are "${tries}": give a whole number of 1 or more.`;
   const one = fit.chance(settings, bend);
