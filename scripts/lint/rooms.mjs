@@ -72,6 +72,7 @@ export const ROOMS = {
   "panel/worker": ["statistics/*", "experiment/*", "panel/frame"],
   "panel/plots": ["statistics/*", "experiment/*", "panel/frame"],
   "panel/paper": ["experiment/*", "panel/frame"],
+  "panel/attempts": VIEW,
   "panel/calibrate": VIEW,
   "panel/evidence": VIEW,
   "panel/layout": VIEW,

@@ -28,6 +28,8 @@ import type { Port } from "../workbook/port";
 import { VERSION } from "../version";
 import { figureChoices } from "./plots/figureChoices";
 import type { ThemeName } from "./frame/palette";
+import { ReachQuestion } from "./attempts/ReachQuestion";
+import { ReachSection } from "./attempts/ReachSection";
 import { AnswerSection } from "./question/AnswerSection";
 import { ChangesSection } from "./trust/ChangesSection";
 import { CheckSection } from "./question/CheckSection";
@@ -270,10 +272,16 @@ function Steps({
     selectCells(port, data.sheet, { row, column, rows: 1, columns }, setFailure);
   };
   const shown = view?.analysis ?? view?.made;
-  const rowsOf = shown?.sheetRows ?? [];
+  const rowsOf = useMemo(
+    () =>
+      shown?.sheetRows ??
+      view?.reach?.attempts.rows.map(({ index }) => view.reach?.attempts.log.rows[index] ?? 0) ??
+      [],
+    [shown, view],
+  );
   const pickRow = (index: number) => {
-    if (!shown) return;
-    const columns = shown.log.columns.map(({ column }) => column);
+    if (!view?.log) return;
+    const columns = view.log.columns.map(({ column }) => column);
     const first = Math.min(...columns);
     select(rowsOf[index], first, Math.max(...columns) - first + 1);
   };
@@ -287,7 +295,7 @@ function Steps({
   const choices = useMemo(() => (view ? figureChoices(view) : undefined), [view]);
 
   if (!view || !data) return null;
-  const { log, check, analysis, comparison, made, problem } = view;
+  const { log, check, analysis, comparison, made, reach, problem } = view;
   const plainFirst = state.settings.plainFirst === true;
   const onPlainFirst = (plain: boolean) => change({ plainFirst: plain });
   const step = (id: string, title: string, standing: string, content: ReactNode) => (
@@ -323,7 +331,16 @@ function Steps({
             "question",
             "Choose a question",
             questionStanding(view),
-            <QuestionSection log={log} view={view} onChange={(next) => change({ sheet: data.sheet, ...next })} />,
+            <QuestionSection log={log} view={view} onChange={(next) => change({ sheet: data.sheet, ...next })}>
+              {view.reaches && (
+                <ReachQuestion
+                  log={log}
+                  choice={view.reaches}
+                  missing={view.missing}
+                  onChange={(next) => change({ sheet: data.sheet, reach: next })}
+                />
+              )}
+            </QuestionSection>,
           )}
         {analysis &&
           !comparison &&
@@ -369,6 +386,14 @@ function Steps({
               at={state.settings.madeAt ?? NOWHERE}
               onAt={(madeAt) => change({ madeAt })}
             />,
+          )}
+        {reach &&
+          view.reaches &&
+          step(
+            "answer",
+            "Read the answer",
+            `${reach.attempts.counts.cleared} got by, ${reach.attempts.counts.hit} hit, ${reach.attempts.counts.measured} measured`,
+            <ReachSection answer={reach} choice={view.reaches} onChange={(next) => change({ reach: next })} />,
           )}
         {choices &&
           step(
@@ -435,6 +460,7 @@ const FORGOTTEN: Readonly<Partial<Record<ViewName, Partial<PanelSettings>>>> = {
     madeAt: undefined,
     at: undefined,
     comparison: undefined,
+    reach: undefined,
     table: undefined,
     headingRow: undefined,
   },
@@ -451,7 +477,9 @@ const FORGOTTEN: Readonly<Partial<Record<ViewName, Partial<PanelSettings>>>> = {
 const NOWHERE = {};
 
 /** The question in one line. */
-function questionStanding({ ask, choice: explains, makes, compare }: PanelView): string {
+function questionStanding({ ask, choice: explains, makes, compare, reaches }: PanelView): string {
+  if (ask === "reach")
+    return reaches ? `how far it bends, by ${reaches.position.heading} and ${reaches.outcome}` : "no attempts";
   const choice = ask === "made" ? makes : explains;
   if (ask === "compare")
     return compare ? `${compare.response} among the levels of ${compare.among}` : "nothing to compare";

@@ -2,6 +2,7 @@
  * What the user chose in the panel, as it is kept with the workbook.
  */
 import { asRecord } from "../../experiment/language/keptObject";
+import { parseReach, type ReachChoice } from "../../experiment/attempts/reachChoice";
 import type { Choice, DriverChoice, ScatterChoice } from "../../experiment/question/choice";
 import { PARTS, type Part, type PartColumns } from "../../experiment/calibrate/calibrationRows";
 import type { CompareChoice } from "../../experiment/question/otherQuestions";
@@ -26,7 +27,7 @@ export interface PanelSettings {
   readonly takeIn?: readonly string[];
   /** True when the user wants the plain fit read first where a session-aware one is advised. */
   readonly plainFirst?: boolean;
-  /** What kind of question is asked; to explain a number when missing. */
+  /** What kind of question is asked; when missing, how far it bends of a log of attempts, and to explain a number of any other. */
   readonly ask?: Ask;
   /** What explains a number; guessed when missing. */
   readonly choice?: Choice;
@@ -38,6 +39,8 @@ export interface PanelSettings {
   readonly at?: Readonly<Record<string, string>>;
   /** Which levels differ; guessed when missing. */
   readonly comparison?: CompareChoice;
+  /** How far it bends, from attempts past an obstacle; guessed when missing. */
+  readonly reach?: ReachChoice;
   /** Which view is in front; the analysis when missing. */
   readonly view?: ViewName;
   /** The shot that was set; the default one when missing. */
@@ -65,7 +68,7 @@ export interface CalibrationChoice {
 }
 
 /** The kinds of question, in the order in which they are offered. */
-export const ASKS = ["explain", "made", "compare"] as const;
+export const ASKS = ["explain", "made", "compare", "reach"] as const;
 export type Ask = (typeof ASKS)[number];
 
 /** The views, in the order of their tabs. */
@@ -99,6 +102,7 @@ export function parseSettings(text: string | null): PanelSettings {
   const choice = parseChoice(asRecord(raw.choice));
   const made = parseChoice(asRecord(raw.made));
   const comparison = parseComparison(asRecord(raw.comparison));
+  const reach = parseReach(raw.reach);
   return {
     units: textsOf(raw.units),
     ...(typeof raw.sheet === "string" ? { sheet: raw.sheet } : {}),
@@ -112,6 +116,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.madeAt === undefined ? {} : { madeAt: textsOf(raw.madeAt) }),
     ...(raw.at === undefined ? {} : { at: textsOf(raw.at) }),
     ...(comparison ? { comparison } : {}),
+    ...(reach ? { reach } : {}),
     ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),
     ...(raw.shot === undefined ? {} : { shot: parseShot(raw.shot) }),
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),

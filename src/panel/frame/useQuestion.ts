@@ -24,6 +24,7 @@ const ASKED: readonly (keyof PanelSettings)[] = [
   "choice",
   "made",
   "comparison",
+  "reach",
 ];
 
 /** Whether two settings ask the same of the same rows. */

@@ -1,6 +1,8 @@
 /**
  * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
  */
+import { analyseReach, type ReachAnswer } from "../../experiment/attempts/reach";
+import { guessReach, leadsWithReach, questionOf, type ReachChoice } from "../../experiment/attempts/reachChoice";
 import { analyse, NoAnswer, type Analysis } from "../../experiment/question/analysis";
 import {
   guessChoice,
@@ -42,6 +44,9 @@ export interface PanelView {
   readonly made: MadeAnalysis | undefined;
   /** What the sessions mean for it, where shots come in sessions and the question does not say how they go together. */
   readonly madeSessions: MadeSessions | undefined;
+  /** How far it bends, as it is asked, and the answer, when that is asked. */
+  readonly reaches: ReachChoice | undefined;
+  readonly reach: ReachAnswer | undefined;
   /** What the sessions mean for the plain fit, where rows come in sessions and the question does not say how they go together. */
   readonly aware: SessionAware | undefined;
   readonly check: RowCheck | undefined;
@@ -60,6 +65,8 @@ const NOTHING = {
   comparison: undefined,
   made: undefined,
   madeSessions: undefined,
+  reaches: undefined,
+  reach: undefined,
   aware: undefined,
   check: undefined,
   problem: undefined,
@@ -76,8 +83,7 @@ function logsOf(data: SheetData, { units, headingRow, takeIn = [] }: PanelSettin
 }
 
 export function panelView(data: SheetData, settings: PanelSettings): PanelView {
-  const ask = settings.ask ?? "explain";
-  const nothing = { ...NOTHING, ask };
+  const nothing = { ...NOTHING, ask: settings.ask ?? ("explain" as const) };
   if (data.values.length === 0)
     return {
       ...nothing,
@@ -97,10 +103,13 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
       problem: `${where} no headings with rows of trials below them. Put a heading over each column, or name the row of headings under Choose rows.`,
     };
   }
+  // A log of attempts is first asked how far it bends, unless its reader has asked something else of it.
+  const ask = settings.ask ?? (settings.choice === undefined && leadsWithReach(log) ? "reach" : "explain");
   const explains = settings.choice ?? guessChoice(log);
   const there = explains && presentChoice(log, explains);
-  const here = { ...nothing, logs, log, choice: there?.choice ?? explains };
+  const here = { ...nothing, ask, logs, log, choice: there?.choice ?? explains };
   if (ask === "compare") return comparedView(here, log, settings);
+  if (ask === "reach") return reachView(here, log, settings);
   if (ask === "made") return madeView(here, log, settings);
   if (!explains || !there)
     return {
@@ -125,6 +134,28 @@ function plainWanted({ untold }: SessionAware, { plainFirst }: PanelSettings): b
 
 const NO_TRIALS =
   "There are no trials under the headings yet. Type what you measured, one shot a row, and the answer appears here.";
+
+function reachView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
+  const wanted = settings.reach ?? guessReach(log);
+  if (!wanted)
+    return {
+      ...here,
+      problem:
+        log.rows.length === 0
+          ? NO_TRIALS
+          : `This needs a log of attempts: a gap of the obstacle, or the bend that it asked for, and an Outcome column with ${listOf(OUTCOMES, "or")} in each row.`,
+    };
+  const { question, missing } = questionOf(log, wanted);
+  const asked = { ...here, reaches: wanted, missing };
+  return answered(asked, () => {
+    const reach = reachMemo(log, [JSON.stringify(question)], () => analyseReach(log, question));
+    const { rows, leftOut, suspicious } = reach.attempts;
+    return { ...asked, reach, check: { used: rows.map(({ index }) => index), leftOut, suspicious } };
+  });
+}
+
+/** The same answer while only a target is typed. */
+const reachMemo = memo<ReachAnswer>(2);
 
 function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
   const wanted = settings.made ?? guessMade(log);

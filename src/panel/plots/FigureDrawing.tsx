@@ -22,7 +22,7 @@ const MOST_POINTS = 4000;
 
 /** Where figures stand on the drawing: shared by the drawing and by what finds the point under the pointer. */
 export function figureScales(
-  { points, line, means, levels, rule, needles, envelope, outcome }: Figure,
+  { points, line, means, levels, rule, needles, envelope, outcome, spans }: Figure,
   width: number,
   height: number,
 ) {
@@ -36,7 +36,12 @@ export function figureScales(
     ...(rule === undefined ? [] : [rule]),
     ...(needles ? [0] : []),
   ];
-  const xs = [...points.map(({ x }) => x), ...(line?.x ?? []), ...(envelope?.x ?? [])];
+  const xs = [
+    ...points.map(({ x }) => x),
+    ...(line?.x ?? []),
+    ...(envelope?.x ?? []),
+    ...(spans ?? []).flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
+  ];
   const margin = { left: 54, right: 10, top: 8, bottom: levels && levels.length > 4 ? 58 : 42 };
   const across = [margin.left, width - margin.right] as const;
   return {
@@ -63,7 +68,7 @@ export function FigureDrawing(props: FigureDrawingProps) {
 
 function PointsDrawing({ figure, width, height, palette, active }: FigureDrawingProps) {
   const { x, y, margin } = figureScales(figure, width, height);
-  const { line, means, levels, rule, needles, envelope } = figure;
+  const { line, means, levels, rule, needles, envelope, spans } = figure;
   const points = drawnPoints(figure.points);
   const pieces = line ? unbroken(line) : [];
   const chosen = active === undefined ? undefined : figure.points[active];
@@ -187,6 +192,17 @@ function PointsDrawing({ figure, width, height, palette, active }: FigureDrawing
             />
           )}
           <rect x={round(x(mean.x)) - 4} y={round(y(mean.value)) - 4} width={8} height={8} fill={palette.paper} />
+        </g>
+      ))}
+      {spans?.map((span) => (
+        <g key={span.y} stroke={palette.accent} strokeWidth={2}>
+          {span.low !== null && span.high !== null && (
+            <path
+              d={`M${round(x(span.low))} ${round(y(span.y))}H${round(x(span.high))}M${round(x(span.low))} ${round(y(span.y)) - 7}v14M${round(x(span.high))} ${round(y(span.y)) - 7}v14`}
+              fill="none"
+            />
+          )}
+          <rect x={round(x(span.value)) - 4} y={round(y(span.y)) - 4} width={8} height={8} fill={palette.paper} />
         </g>
       ))}
       {chosen && (

@@ -109,7 +109,7 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
       </div>
       <div className={styles.said} aria-live="polite">
         {point
-          ? `${nameOfRow(point.row)}: ${figure.xLabel} ${at}, ${figure.outcome ? (point.y > 0.5 ? "made" : "not made") : `${figure.yLabel} ${plain(point.y)}`}`
+          ? `${nameOfRow(point.row)}: ${figure.xLabel} ${at}, ${figure.outcome ? outcomeWord(figure, point.y) : `${figure.yLabel} ${plain(point.y)}`}`
           : interval
             ? intervalText(interval)
             : " "}
@@ -135,6 +135,10 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
       </div>
     </div>
   );
+}
+
+function outcomeWord({ outcomeWords: [up, down] = ["made", "not made"] }: Figure, y: number): string {
+  return y > 0.5 ? up : down;
 }
 
 /** The lying interval at a height, in pixels from the top. */

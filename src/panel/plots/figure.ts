@@ -38,6 +38,14 @@ interface FigureMean {
   readonly high: number | null;
 }
 
+/** A value with its interval lying at a height. */
+interface FigureSpan {
+  readonly y: number;
+  readonly value: number;
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
 export interface Figure {
   readonly id: string;
   readonly title: string;
@@ -62,6 +70,10 @@ export interface Figure {
   };
   /** Points stand near 1 for made and near 0 for missed, moved a little so that they do not hide each other. */
   readonly outcome?: boolean;
+  /** What a point near 1 and one near 0 are called; made and not made when left out. */
+  readonly outcomeWords?: readonly [string, string];
+  /** Lying intervals at heights of their own. */
+  readonly spans?: readonly FigureSpan[];
   /** Intervals drawn lying, one under the other, in place of all else; with the rule upright and the margin about it. */
   readonly intervals?: readonly FigureInterval[];
   /** How far from the rule counts as none. */

@@ -2,6 +2,7 @@
 import type { PanelView } from "../frame/view";
 import { figures, type FigureChoice } from "./figures";
 import { madeFigures } from "./madeFigures";
+import { reachFigures } from "./reachFigures";
 import { driverPairs, pairsFigure } from "./pairsFigure";
 
 /** Undefined without an answer; each figure is made only when it is looked at. */
@@ -9,7 +10,9 @@ export function figureChoices({
   analysis,
   comparison,
   made,
-}: Pick<PanelView, "analysis" | "comparison" | "made">): readonly FigureChoice[] | undefined {
+  reach,
+}: Pick<PanelView, "analysis" | "comparison" | "made" | "reach">): readonly FigureChoice[] | undefined {
+  if (reach) return reachFigures(reach);
   if (made) return madeFigures(made);
   if (!analysis) return undefined;
   const pairs = driverPairs(analysis);

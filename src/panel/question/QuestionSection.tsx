@@ -1,6 +1,6 @@
 /** Choose a question: of which kind, the response, the drivers and how each is taken. */
 import { Button, Checkbox, Dropdown, Field, Input, Option } from "@fluentui/react-components";
-import { useState } from "react";
+import { useState, type ReactNode } from "react";
 import {
   asDriver,
   headingsOf,
@@ -21,6 +21,8 @@ interface Props {
   readonly log: TrialLog;
   readonly view: PanelView;
   readonly onChange: (part: Partial<PanelSettings>) => void;
+  /** The rest of a question that has a room of its own. */
+  readonly children?: ReactNode;
 }
 
 const CONFIDENCES = [0.9, 0.95, 0.99];
@@ -33,9 +35,10 @@ const KINDS: Readonly<Record<Ask, string>> = {
   explain: "What explains a number",
   made: "What makes a shot",
   compare: "Which levels differ, such as tables or cloths",
+  reach: "How far does it bend, and how surely?",
 };
 
-export function QuestionSection({ log, view, onChange }: Props) {
+export function QuestionSection({ log, view, onChange, children }: Props) {
   const styles = useSectionStyles();
   const { ask, choice, makes, compare, missing } = view;
   return (
@@ -67,6 +70,7 @@ export function QuestionSection({ log, view, onChange }: Props) {
           onChange={(next) => onChange({ comparison: next })}
         />
       )}
+      {children}
     </div>
   );
 }

@@ -29,6 +29,9 @@ export interface Estimated {
   readonly high: End;
 }
 
+/** Profile likelihood, a climb for each of its points; or the standard error alone, for the many places of a picture. */
+export type IntervalBy = "profile" | "standard error";
+
 export interface CensoredTerm extends Estimated {
   readonly label: string;
   /** Indices of the drivers that it belongs to. */
@@ -55,9 +58,14 @@ export interface CensoredFit {
    * The value that a row at the settings surpasses with a probability: in an average session, or in one yet to come.
    * @returns undefined where the rows do not determine the setting
    */
-  surpassed(settings: readonly Setting[], probability: number, newSession?: boolean): Estimated | undefined;
+  surpassed(
+    settings: readonly Setting[],
+    probability: number,
+    newSession?: boolean,
+    by?: IntervalBy,
+  ): Estimated | undefined;
   /** The probability that a row at the settings is at least the bound. */
-  chance(settings: readonly Setting[], bound: number, newSession?: boolean): Estimated | undefined;
+  chance(settings: readonly Setting[], bound: number, newSession?: boolean, by?: IntervalBy): Estimated | undefined;
   /** How much more a row is at one setting than at another, on average. */
   difference(settings: readonly Setting[], less: readonly Setting[], confidence?: number): Estimated | undefined;
 }
@@ -100,18 +108,18 @@ export function censoredFit(question: CensoredQuestion): CensoredFit {
     untold,
     question,
     design,
-    surpassed(settings, probability, newSession = false) {
+    surpassed(settings, probability, newSession = false, by = "profile") {
       const [why] = untold;
       if (why?.kind === "only at least" || why?.kind === "only less than" || why?.kind === "one row")
         return oneSided(question, probability);
       const at = along(settings);
       const quantity = at && surpassed(data, at, normalQuantile(probability), newSession);
-      return quantity && estimated(solved, quantity, confidence, (value) => centre + scale * value);
+      return quantity && estimated(solved, quantity, confidence, (value) => centre + scale * value, by);
     },
-    chance(settings, bound, newSession = false) {
+    chance(settings, bound, newSession = false, by = "profile") {
       const at = along(settings);
       const quantity = at && chanceDeviate(data, at, (bound - centre) / scale, newSession);
-      return quantity && estimated(solved, quantity, confidence, normalLower);
+      return quantity && estimated(solved, quantity, confidence, normalLower, by);
     },
     difference(settings, less, level = confidence) {
       const [at, other] = [along(settings), along(less)];
@@ -147,15 +155,26 @@ function once<T>(make: () => T): () => T {
 const SOME_LENGTH = 0.25;
 
 /** The quantity at the summit with its interval, turned back from the scaled rows. */
-function estimated(solved: Solved, quantity: Quantity, confidence: number, back: (value: number) => number): Estimated {
+function estimated(
+  solved: Solved,
+  quantity: Quantity,
+  confidence: number,
+  back: (value: number) => number,
+  by: IntervalBy = "profile",
+): Estimated {
   const { data, top, inverse, worth, sessions } = solved;
   const df = degreesOfFreedom(data, worth, variancesOf(solved, quantity));
   const fall = fallOf(confidence, df, data.directions, sessions);
   const error = inverse ? errorOf(top.place, inverse, quantity) : 0;
+  const value = quantity.at(top.place);
+  if (by === "standard error" && inverse) {
+    const half = Math.sqrt(fall) * error;
+    return { estimate: back(value), low: back(value - half), high: back(value + half) };
+  }
   const unit = error > 0 && Number.isFinite(error) ? error : SOME_LENGTH;
   const { low, high } = profileInterval(data, top, quantity, fall, unit);
   return {
-    estimate: inverse ? back(quantity.at(top.place)) : null,
+    estimate: inverse ? back(value) : null,
     low: low === null ? null : back(low),
     high: high === null ? null : back(high),
   };

@@ -151,7 +151,7 @@ function profileEnd(data: CensoredRows, top: Summit, quantity: Quantity, { middl
     // Halving every third time keeps the secant from creeping.
     const next = i % 3 === 2 ? (low + high) / 2 : low + ((high - low) * atLow) / (atLow - atHigh);
     const at = beyond(next);
-    if (Math.abs(at) < 1e-9) return middle + side * next;
+    if (Math.abs(at) < 1e-7) return middle + side * next;
     if (at < 0) [low, atLow] = [next, at];
     else [high, atHigh] = [next, at];
   }

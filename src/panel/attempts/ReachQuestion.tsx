@@ -1,0 +1,154 @@
+/** How far does it bend: which columns say where the obstacle stood and how attempts ended, drivers, sessions. */
+import { Checkbox, Dropdown, Field, Option } from "@fluentui/react-components";
+import { isRequired } from "../../experiment/attempts/attemptLog";
+import type { ReachChoice } from "../../experiment/attempts/reachChoice";
+import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
+import { asDriver, possibleDrivers } from "../../experiment/question/choice";
+import { useSectionStyles } from "../frame/styles";
+
+interface Props {
+  readonly log: TrialLog;
+  readonly choice: ReachChoice;
+  readonly missing: readonly string[];
+  readonly onChange: (choice: ReachChoice) => void;
+}
+
+const NONE = "none";
+
+export function ReachQuestion({ log, choice, missing, onChange }: Props) {
+  const styles = useSectionStyles();
+  const change = (part: Partial<ReachChoice>) => onChange({ ...choice, ...part });
+  const numbers = log.columns.filter(({ kind }) => kind === "number");
+  const positions = numbers.filter((column) => column.meaning === "gap" || isRequired(column));
+  const parts = new Set([choice.position.heading, choice.outcome, choice.measured]);
+  const sessions = log.columns.filter(({ meaning }) =>
+    ["session", "date", "table", "observer"].includes(meaning ?? ""),
+  );
+  return (
+    <>
+      <Pick
+        label="Where the obstacle stood (its gap, or the bend that it asked for)"
+        columns={positions}
+        value={choice.position.heading}
+        onPick={(column) =>
+          change({ position: { as: isRequired(column) ? "required" : "gap", heading: column.heading.text } })
+        }
+      />
+      <Pick
+        label="How the attempt ended"
+        columns={log.columns.filter(({ meaning }) => meaning === "made")}
+        value={choice.outcome}
+        onPick={(column) => change({ outcome: column.heading.text })}
+      />
+      <Field label="Bend that a camera measured" hint="Where it stands, the row's outcome is not used again.">
+        <Dropdown
+          value={choice.measured ?? NONE}
+          selectedOptions={[choice.measured ?? NONE]}
+          onOptionSelect={(_, { optionValue }) => {
+            const { measured: _before, ...rest } = choice;
+            onChange(optionValue && optionValue !== NONE ? { ...rest, measured: optionValue } : rest);
+          }}
+        >
+          <Option value={NONE}>{NONE}</Option>
+          {numbers
+            .filter((column) => column.meaning === "bend" && !isRequired(column))
+            .map(({ heading }) => (
+              <Option key={heading.text} value={heading.text}>
+                {heading.text}
+              </Option>
+            ))}
+        </Dropdown>
+      </Field>
+      <Ticks
+        legend="Drivers"
+        columns={possibleDrivers(log, choice.position.heading).filter(
+          ({ heading }) => !parts.has(heading.text) && !choice.sessions.includes(heading.text),
+        )}
+        ticked={choice.drivers.map(({ heading }) => heading)}
+        onTick={(column, ticked) =>
+          change({
+            drivers: ticked
+              ? [...choice.drivers, asDriver(column)]
+              : choice.drivers.filter(({ heading }) => heading !== column.heading.text),
+          })
+        }
+      />
+      <Ticks
+        legend="What makes a session (several: each combination is one)"
+        columns={sessions.filter(({ heading }) => !choice.drivers.some((driver) => driver.heading === heading.text))}
+        ticked={choice.sessions}
+        onTick={({ heading }, ticked) =>
+          change({
+            sessions: ticked
+              ? [...choice.sessions, heading.text]
+              : choice.sessions.filter((one) => one !== heading.text),
+          })
+        }
+      />
+      {missing.map((heading) => (
+        <p
+          key={heading}
+          className={styles.note}
+        >{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>
+      ))}
+    </>
+  );
+}
+
+function Pick({
+  label,
+  columns,
+  value,
+  onPick,
+}: {
+  label: string;
+  columns: readonly LogColumn[];
+  value: string;
+  onPick: (column: LogColumn) => void;
+}) {
+  return (
+    <Field label={label}>
+      <Dropdown
+        value={value}
+        selectedOptions={[value]}
+        onOptionSelect={(_, { optionValue }) => {
+          const column = columns.find(({ heading }) => heading.text === optionValue);
+          if (column) onPick(column);
+        }}
+      >
+        {columns.map(({ heading }) => (
+          <Option key={heading.text} value={heading.text}>
+            {heading.text}
+          </Option>
+        ))}
+      </Dropdown>
+    </Field>
+  );
+}
+
+function Ticks({
+  legend,
+  columns,
+  ticked,
+  onTick,
+}: {
+  legend: string;
+  columns: readonly LogColumn[];
+  ticked: readonly string[];
+  onTick: (column: LogColumn, ticked: boolean) => void;
+}) {
+  const styles = useSectionStyles();
+  return (
+    <fieldset style={{ border: 0, padding: 0, margin: 0, minWidth: 0 }}>
+      <legend className={styles.subhead}>{legend}</legend>
+      {columns.map((column) => (
+        <Checkbox
+          key={column.column}
+          label={column.heading.text}
+          checked={ticked.includes(column.heading.text)}
+          onChange={(_, { checked }) => onTick(column, checked === true)}
+        />
+      ))}
+    </fieldset>
+  );
+}

@@ -1,0 +1,94 @@
+/** The panel and logs of attempts: which question leads, what is drawn, what is said of a target. */
+import { describe, expect, it } from "vitest";
+import { targetSentence } from "../../src/experiment/attempts/targetWords";
+import { levelReaches } from "../../src/experiment/attempts/levelReach";
+import { NO_SETTINGS, parseSettings, settingsText } from "../../src/panel/frame/settings";
+import { panelView } from "../../src/panel/frame/view";
+import { figureChoices } from "../../src/panel/plots/figureChoices";
+import { figureSvg } from "../../src/panel/plots/savePicture";
+import type { CellValue } from "../../src/workbook/book";
+import type { SheetData } from "../../src/workbook/port";
+
+function sheet(values: CellValue[][]): SheetData {
+  return {
+    sheet: "Attempts",
+    firstRow: 0,
+    firstColumn: 0,
+    values,
+    formats: values.map((row) => row.map(() => "General")),
+    hiddenRows: [],
+    merged: [],
+    tables: [],
+  };
+}
+
+const rows: CellValue[][] = [["Gap (in)", "Outcome", "Cloth", "Speed (mph)"]];
+for (let i = 0; i < 60; i++) {
+  const gap = 0.5 - (i % 12) / 16;
+  const bend = 1 + (i % 2) / 8 + [0.11, -0.08, 0.02, -0.14, 0.17, -0.03, 0.06][i % 7]!;
+  rows.push([gap, bend >= 1.125 - gap ? "cleared" : "hit", i % 2 === 0 ? "worn" : "new", 8 + (i % 5)]);
+}
+const asked = {
+  ...NO_SETTINGS,
+  ask: "reach" as const,
+  reach: {
+    position: { as: "gap" as const, heading: "Gap (in)" },
+    outcome: "Outcome",
+    drivers: [
+      { heading: "Cloth", as: "category" as const, degree: 1 },
+      { heading: "Speed (mph)", as: "number" as const, degree: 1 },
+    ],
+    sessions: [],
+    confidence: 0.95,
+    target: "1 1/8",
+    tries: "10",
+  },
+};
+
+describe("a log of attempts", () => {
+  it("is first asked how far it bends, and other logs are not", () => {
+    const view = panelView(sheet(rows), NO_SETTINGS);
+    expect(view.ask).toBe("reach");
+    expect(view.reach?.attempts.rows).toHaveLength(60);
+    expect(panelView(sheet(rows), { ...NO_SETTINGS, ask: "explain" }).ask).toBe("explain");
+    const measured = rows.map((row, i): CellValue[] => [...row, i === 0 ? "Obstacle gap (in)" : 0.5]);
+    expect(panelView(sheet(measured), NO_SETTINGS).ask).toBe("explain");
+  });
+
+  it("keeps its question with the workbook", () => {
+    expect(parseSettings(settingsText(asked))).toEqual(asked);
+    const view = panelView(sheet(rows), { ...asked, reach: { ...asked.reach, sessions: ["Evening"] } });
+    expect(view.missing).toEqual(["Evening"]);
+    expect(view.reach).toBeDefined();
+  });
+
+  it("draws the chance with its band and spans, and each driver", () => {
+    const choices = figureChoices(panelView(sheet(rows), asked))!;
+    expect(choices.map(({ id }) => id)).toEqual(["reach-chance", "reach-0", "reach-1"]);
+    for (const { make } of choices) expect(figureSvg(make())).not.toMatch(/NaN|Infinity/);
+    const { spans, line, points } = choices[0]!.make();
+    expect(spans).toHaveLength(2);
+    expect(points).toHaveLength(60);
+    line!.y.forEach((y, i) => {
+      expect(y).toBeGreaterThanOrEqual(line!.low![i]!);
+      expect(y).toBeLessThanOrEqual(line!.high![i]!);
+    });
+  });
+
+  it("tells how likely a target is in one try and in several, and asks for what it cannot read", () => {
+    const { reach } = panelView(sheet(rows), asked);
+    const text = targetSentence(reach!, "1 1/8", "10")!;
+    expect(text).toMatch(/one attempt gets by an obstacle that asks for 1.125 in with .* %/);
+    expect(text).toMatch(/one of 10 tries or more with/);
+    expect(targetSentence(reach!, "far", "")).toContain('The target is "far": give a bend in inches');
+    expect(targetSentence(reach!, "1", "0.5")).toContain('The tries are "0.5"');
+    expect(targetSentence(reach!, "", "")).toBeUndefined();
+  });
+
+  it("compares cloths by the bend at one half", () => {
+    const [cloth] = levelReaches(panelView(sheet(rows), asked).reach!);
+    expect(cloth!.levels.map(({ level }) => level)).toEqual(["new", "worn"].sort().reverse());
+    const [first, second] = cloth!.levels;
+    expect(cloth!.pairs[0]!.difference.estimate).toBeCloseTo(first!.half.estimate! - second!.half.estimate!, 8);
+  });
+});
