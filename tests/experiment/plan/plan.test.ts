@@ -99,6 +99,13 @@ describe("makePlan", () => {
     expect(plan.tells.join(" ")).toContain("the parting touches no effect");
   });
 
+  it("gives the cube's settings to six digits, which no table is set finer than", () => {
+    const plan = makePlan({ ...wish, kind: "composite", reach: "turning", centres: [1, 1], replicates: 1 });
+    const speeds = new Set(plan.shots.flatMap(({ settings }) => (settings ? [settings[0] as number] : [])));
+    // 6.5 ± 1.5/√2, since the star of two settings reaches √2 (Box and Wilson, J. R. Stat. Soc. B 13 (1951) 1).
+    expect([...speeds].sort((a, b) => a - b)).toEqual([5, 5.43934, 6.5, 7.56066, 8]);
+  });
+
   it("makes Latin squares of rounds, tables and levels, and writes the round beside each shot", () => {
     const plan = makePlan({
       ...wish,
