@@ -267,7 +267,10 @@ function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
   ];
 }
 
-/** Rows alike in every column, counters aside. */
+/**
+ * Rows alike in every column, the trial's number or time among them: a ruler makes honest repeats equal, so rows that
+ * some count or clock tells apart are no copies, and without one nothing can tell.
+ */
 function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
   const [first] = toldColumns(log);
   const repeats = repeatsMemo(log, [], () => repeatedRows(log));
@@ -281,7 +284,7 @@ function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
 }
 
 function toldColumns(log: TrialLog): LogColumn[] {
-  return log.columns.filter(({ meaning, kind }) => meaning !== "trial" && kind !== "empty");
+  return log.columns.filter(({ kind }) => kind !== "empty");
 }
 
 const repeatsMemo = memo<ReadonlyMap<number, number>>(1);

@@ -7,7 +7,7 @@ import { dayOfSerial } from "../../workbook/cellText";
 import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { parseHeading } from "../log/header";
-import { rowsTogether } from "./together";
+import { rowsTogether, withinSessions } from "./together";
 import type { LogColumn } from "../log/trialLog";
 import { inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
 
@@ -29,7 +29,7 @@ export function consistencyByDriver(analysis: Analysis): Consistency[] {
 /** The answer for one driver, by its index; undefined where it never changes or the fit leaves no scatter. */
 export function consistencyOf(analysis: Analysis, index: number): Consistency | undefined {
   const { regression, columns } = analysis;
-  const { question, fit, residual } = regression;
+  const { question, residual } = regression;
   const driver = question.drivers[index];
   const column = columns[index];
   const { name, values } = driver;
@@ -42,7 +42,7 @@ export function consistencyOf(analysis: Analysis, index: number): Consistency | 
   return {
     column,
     groups,
-    found: spreadByLevel(fit.residuals, { name, ...parts }, together),
+    found: spreadByLevel(withinSessions(analysis).fit.residuals, { name, ...parts }, together),
     ...(together && { together: together.name }),
   };
 }

@@ -1,7 +1,10 @@
-/** Which rows are not separate evidence in a check of the residuals. */
+/** Which rows are not separate evidence in a check of the residuals, and the residuals that sessions are taken out of. */
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
+import { regress, type Regression } from "../../statistics/fit/regression";
+import { memo } from "../../statistics/numeric/memo";
 import type { Analysis } from "../question/analysis";
 import { groupings } from "../question/groupings";
+import { isVisit } from "../question/sessionAware";
 
 /** The groups that the question names, otherwise those within which one of these drivers never changes; undefined where there are none. */
 export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Grouping | undefined {
@@ -14,4 +17,29 @@ export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Gr
     const members = membersOf(by);
     return changing.some((values) => members.every((rows) => rows.every((row) => values[row] === values[rows[0]])));
   })?.by;
+}
+
+/** The sessions of the rows: those that the question names, otherwise those that a column says; undefined where none does. */
+function sessionsOf(analysis: Analysis): Grouping | undefined {
+  const { errors } = analysis.regression.question;
+  if (errors && errors.kind !== "robust") return errors.by;
+  return groupings(analysis).find(({ column }) => isVisit(analysis, column))?.by;
+}
+
+const within = memo<Regression>(1);
+
+/**
+ * The plain fit with each session's own level taken out, as a category of its own, so that sessions that merely lie apart
+ * look like nothing else; the plain fit itself where there are no sessions or that leaves no scatter.
+ */
+export function withinSessions(analysis: Analysis): Regression {
+  const { regression } = analysis;
+  const by = sessionsOf(analysis);
+  if (!by || regression.question.weights) return regression;
+  const found = within(regression, [by.groups], () => {
+    const { errors: _by, ...question } = regression.question;
+    const sessions = { kind: "category" as const, name: by.name, values: by.groups, levels: by.levels };
+    return regress({ ...question, drivers: [...question.drivers, sessions] });
+  });
+  return found.residual.df > 0 && found.fit.residualSquares > 0 ? found : regression;
 }

@@ -12,7 +12,7 @@ import type { FTest } from "../../statistics/fit/regression";
 import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { consistencyByDriver, consistencySentence, takenTogether, type Consistency } from "./consistency";
-import { rowsTogether } from "./together";
+import { rowsTogether, withinSessions } from "./together";
 import { counted, inSentence, listOf, pText, significant, withUnit } from "../language/wording";
 
 export interface TrustChecks {
@@ -30,17 +30,18 @@ export function trustChecks(analysis: Analysis): TrustChecks {
   const { errors } = regression.question;
   const by = errors && errors.kind !== "robust" ? errors.by : undefined;
   return {
-    unequalSpread: unequalSpread(
-      regression,
-      rowsTogether(
-        analysis,
-        regression.question.drivers.map((_, driver) => driver),
-      ),
-    ),
+    unequalSpread: spreadOf(analysis),
     consistency: consistencyByDriver(analysis),
-    lackOfFit: lackOfFit(regression),
+    lackOfFit: lackOfFit(withinSessions(analysis)),
     leftOut: leaveOneOut(regression, by),
   };
+}
+
+/** Does the scatter change with the drivers? Sessions that lie apart, or a driver that stays all session, are allowed for. */
+export function spreadOf(analysis: Analysis): UnequalSpread | undefined {
+  const { regression } = analysis;
+  const drivers = regression.question.drivers.map((_, driver) => driver);
+  return unequalSpread(regression, rowsTogether(analysis, drivers), withinSessions(analysis).fit.residuals);
 }
 
 /** The checks in sentences: what was found, and what was looked for and not found. */

@@ -4,13 +4,13 @@
 import { collinearity, type Together } from "../../statistics/checks/collinearity";
 import { studentTwoSided } from "../../statistics/distributions/distributions";
 import { influence, type RowInfluence } from "../../statistics/checks/influence";
-import { lackOfFit, leaveOneOut, unequalSpread, type LeftOutError } from "../../statistics/checks/residualChecks";
+import { lackOfFit, leaveOneOut, type LeftOutError } from "../../statistics/checks/residualChecks";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { consistencyOf, consistencySentence } from "./consistency";
-import { rowsTogether } from "./together";
-import { trustSentences, type TrustChecks } from "./trustChecks";
+import { withinSessions } from "./together";
+import { spreadOf, trustSentences, type TrustChecks } from "./trustChecks";
 import { counted, inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
 import { parseHeading } from "../log/header";
 
@@ -57,13 +57,7 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
   );
   yield 0.2;
 
-  const spread = unequalSpread(
-    regression,
-    rowsTogether(
-      analysis,
-      question.drivers.map((_, driver) => driver),
-    ),
-  );
+  const spread = spreadOf(analysis);
   const spreadSaid = said({ unequalSpread: spread });
   const bySaid: Sentence[] = [];
   for (let driver = 0; driver < question.drivers.length; driver++) {
@@ -90,7 +84,7 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
   });
   yield 0.4;
 
-  const lack = lackOfFit(regression);
+  const lack = lackOfFit(withinSessions(analysis));
   const lackSaid = said({ lackOfFit: lack });
   const misses = lack?.p !== null && lack?.p !== undefined && lack.p < threshold;
   remarks.push({

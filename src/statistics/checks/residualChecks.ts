@@ -24,16 +24,21 @@ export interface UnequalSpread {
  * Does the spread go with the drivers? The test of Breusch & Pagan (Econometrica 47 (1979) 1287–1294) as Koenker made it
  * hold for residuals of any shape (Journal of Econometrics 17 (1981) 107–112).
  * @param together rows that are not separate evidence: a session off its place makes all its squares large
+ * @param residuals in place of the fit's own, such as those that sessions are taken out of
  * @returns undefined when there is nothing to judge: no driver, no spread, no rows to spare, or too few groups that go together
  * @throws RangeError when `together` has one group only
  */
-export function unequalSpread(regression: Regression, together?: Grouping): UnequalSpread | undefined {
+export function unequalSpread(
+  regression: Regression,
+  together?: Grouping,
+  residuals: Float64Array = regression.fit.residuals,
+): UnequalSpread | undefined {
   const { question, fit, residual } = regression;
-  const squares = Array.from(fit.residuals, (e) => e * e);
+  const squares = Array.from(residuals, (e) => e * e);
   const df = fit.kept.length - (fit.kept.includes(0) && question.constant !== false ? 1 : 0);
   if (df === 0 || residual.df <= 0 || !(fit.residualSquares > 0)) return undefined;
   // In units of the mean square, so that tiny responses do not underflow.
-  const mean = fit.residualSquares / squares.length;
+  const mean = squares.reduce((total, square) => total + square, 0) / squares.length;
   const onDrivers = regress({
     response: squares.map((square) => square / mean),
     drivers: question.drivers,
