@@ -30,7 +30,6 @@ function asked(): { names: readonly string[]; times: number | undefined } {
 }
 
 const { names, times } = asked();
-const sections = new Map<string, string>();
 let missed = 0;
 for (const name of names) {
   const { claim } = (await import(pathToFileURL(join(folder, `${name}.ts`)).href)) as { claim: Claim };
@@ -41,10 +40,12 @@ for (const name of names) {
     for (const one of ofCell) process.stdout.write(`  ${cellsOf(one).join(" · ")}\n`);
   }
   missed += found.filter(({ met }) => met === "no").length;
-  sections.set(name, section(name, claim, found));
+  // Fewer replicates are for trying; the page holds what can be relied on.
+  if (times === undefined) {
+    const before = existsSync(page) ? readFileSync(page, "utf8") : "";
+    writeFileSync(page, pageWith(before, new Map([[name, section(name, claim, found)]])));
+  }
 }
-// Fewer replicates are for trying; the page holds what can be relied on.
-if (times === undefined) writeFileSync(page, pageWith(existsSync(page) ? readFileSync(page, "utf8") : "", sections));
 if (missed > 0) {
   process.stdout.write(`${missed} goals missed.\n`);
   process.exitCode = 1;

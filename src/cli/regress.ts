@@ -3,6 +3,7 @@ import { analyse, type Analysis } from "../experiment/question/analysis";
 import { analyseMade, type MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { readingErrors } from "../experiment/question/readingErrors";
 import { sessionAware } from "../experiment/question/sessionAware";
+import { madeSessions } from "../experiment/question/madeSessions";
 import { askedPrediction, askedRate } from "./askedAt";
 import { drawAgain } from "./drawn";
 import { exactHeadings } from "./exactHeadings";
@@ -23,7 +24,7 @@ export async function regressCommand(args: string[], { print, progress, warn }: 
 }
 
 function madeAnswer(analysis: MadeAnalysis, { at, json }: RegressOptions): string {
-  const rate = at.length > 0 ? askedRate(analysis, at) : undefined;
+  const rate = at.length > 0 ? askedRate(madeSessions(analysis)?.recommended ?? analysis, at) : undefined;
   return json ? JSON.stringify(madeJson(analysis, rate), null, 2) : madeText(analysis, rate);
 }
 

@@ -3,9 +3,11 @@ import { listOf } from "../experiment/language/wording";
 import type { Analysis } from "../experiment/question/analysis";
 import { headingsOf } from "../experiment/question/choice";
 import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
+import { madeSessions } from "../experiment/question/madeSessions";
 import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import type { Term } from "../statistics/fit/regression";
+import { noSurer } from "../statistics/fit/withoutIntervals";
 import { termTests } from "../statistics/fit/wholeTerms";
 import type { RateAt } from "../experiment/question/madeRates";
 import { readingErrorSentences, type ReadingErrors } from "../experiment/question/readingErrors";
@@ -149,15 +151,15 @@ function spreadJson({ choice: { scatter }, regression }: Analysis): Record<strin
 
 export function madeJson(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined): unknown {
   const { logistic: fit } = analysis;
-  const grouped = fit.method === "penalised likelihood" ? "jackknife by group" : "CR2";
   return {
     ...rowsJson(analysis),
     made: fit.made,
     method: fit.method,
-    intervals: fit.question.by ? grouped : fit.method === "penalised likelihood" ? "profile" : "Wald",
+    intervals: intervalsOf(analysis),
     scatter: analysis.choice.scatter ?? { as: "alike" },
-    terms: fit.terms.map(termJson),
+    terms: noSurer(fit.terms, madeSessions(analysis)?.recommended.logistic.terms).map(termJson),
     notEstimated: fit.unestimated,
+    ...madeSessionJson(analysis),
     deviance: fit.deviance,
     nullDeviance: fit.nullDeviance,
     rSquared: null,
@@ -170,5 +172,32 @@ export function madeJson(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined
         sentence: rate.found.sentence,
       },
     }),
+  };
+}
+
+/** How the intervals of a chance were made. */
+function intervalsOf({ logistic: { method, question } }: MadeAnalysis): string {
+  const penalised = method === "penalised likelihood";
+  if (!question.by) return penalised ? "profile" : "Wald";
+  if (question.shifted) return "random shift by group";
+  return penalised ? "jackknife by group" : "CR2";
+}
+
+/** What sessions say of a plain chance, and the fit that leads. */
+function madeSessionJson(analysis: MadeAnalysis): Record<string, unknown> {
+  const aware = madeSessions(analysis);
+  if (!aware) return {};
+  const { column, groups, still, sentences, recommended } = aware;
+  return {
+    sessionAware: {
+      column: column.heading.text,
+      groups,
+      neverChangeWithin: still.map(({ heading }) => heading.text),
+      lead: true,
+      sentences: sentences.map(({ text }) => text),
+      rowsUsed: recommended.check.used.length,
+      intervals: intervalsOf(recommended),
+      terms: recommended.logistic.terms.map(termJson),
+    },
   };
 }

@@ -2,6 +2,7 @@
 import type { Analysis } from "../experiment/question/analysis";
 import { answerSentences, type Sentence } from "../experiment/question/answer";
 import { madeSentences, type MadeAnalysis } from "../experiment/question/madeAnalysis";
+import { madeSessions } from "../experiment/question/madeSessions";
 import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import { confidenceText, counted, significant } from "../experiment/language/wording";
@@ -40,12 +41,15 @@ function withChecks(analysis: Analysis): Sentence[] {
   return [...answerSentences(analysis), ...trustSentences(analysis, trustChecks(analysis))];
 }
 
+/** As regressText: where shots come in sessions, the answer with them in mind first. */
 export function madeText(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined): string {
+  const aware = madeSessions(analysis);
+  const leading = aware?.recommended ?? analysis;
   return report(
-    analysis,
-    [...findings(rate?.found.sentence), ...madeSentences(analysis)],
+    leading,
+    [...(aware?.sentences ?? []), ...findings(rate?.found.sentence), ...madeSentences(leading)],
     "Coefficients, in the logarithm of the odds per unit of the driver:",
-    analysis.logistic.terms,
+    leading.logistic.terms,
   );
 }
 

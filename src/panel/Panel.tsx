@@ -361,7 +361,14 @@ function Steps({
             "answer",
             "Read the answer",
             `${made.logistic.made} of ${counted(made.logistic.rows, "shot")} made`,
-            <MadeSection made={made} at={state.settings.madeAt ?? NOWHERE} onAt={(madeAt) => change({ madeAt })} />,
+            <MadeSection
+              made={made}
+              sessions={view.madeSessions}
+              plainFirst={plainFirst}
+              onPlainFirst={onPlainFirst}
+              at={state.settings.madeAt ?? NOWHERE}
+              onAt={(madeAt) => change({ madeAt })}
+            />,
           )}
         {choices &&
           step(

@@ -32,17 +32,25 @@ export interface MadeAnalysis extends Omit<Analysis, "regression"> {
 
 /**
  * Fits the chance that a shot is made. The choice's response is the column that says made or missed.
- * Of what a choice says of the scatter only "cluster" has a meaning here: how single shots scatter follows from the chance.
+ * Of what a choice says of the scatter "robust" has no meaning here: how single shots scatter follows from the chance.
  * @throws UnknownColumn, NoAnswer as analyse does
  */
 export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
-  const grouping = choice.scatter?.as === "cluster" ? sessionColumn(log, headingsOf(choice.scatter)) : undefined;
+  const together = headingsOf(choice.scatter);
+  const grouping = together.length > 0 ? sessionColumn(log, together) : undefined;
   const { response, columns, check, drivers, joint } = prepare(log, choice, "made");
   if (grouping) refuseAsGrouping(log, grouping, response, columns);
   const by = grouping && groupsAmong(grouping, check);
   const made = check.used.map((index) => madeOf(response.readings[index]) ?? 0);
   const fit = orNoAnswer(check, () =>
-    logistic({ made, drivers, joint, constant: choice.constant, confidence: choice.confidence, ...(by && { by }) }),
+    logistic({
+      made,
+      drivers,
+      joint,
+      constant: choice.constant,
+      confidence: choice.confidence,
+      ...(by && { by, shifted: choice.scatter?.as === "random" }),
+    }),
   );
   return {
     log,
@@ -170,8 +178,10 @@ function doubtfulSentences({ log, response }: MadeAnalysis): Sentence[] {
   }));
 }
 
-function groupedSentence({ method }: Logistic, { name, levels }: Grouping): string {
+function groupedSentence({ method, question }: Logistic, { name, levels }: Grouping): string {
   const group = inSentence(parseHeading(name));
+  if (question.shifted)
+    return `The intervals and p-values take each ${group} as shifted by a random amount in the logarithm of the odds (${levels.length} groups; one step from the likelihood after Breslow and Clayton, 1993); what stays the same all ${group} is judged on ${severalOf(group)}, not on shots. Rates are those of an average ${group}.`;
   return method === "penalised likelihood"
     ? `The intervals and p-values allow for any likeness among the shots of one ${group} (${levels.length} groups): each ${group} was left out in turn (jackknife, Student's t on ${levels.length - 1} degrees of freedom).`
     : `The intervals and p-values allow for any likeness among the shots of one ${group} (${levels.length} groups; errors by group with small-sample correction after Bell and McCaffrey, 2002, and Pustejovsky and Tipton, 2018); the degrees of freedom count groups more than shots.`;

@@ -4,14 +4,14 @@
  */
 import { groupsDiffer } from "../../statistics/errors/groupParts";
 import type { Grouping } from "../../statistics/errors/errorModel";
+import type { Driver } from "../../statistics/fit/designMatrix";
 import { regress, type Term } from "../../statistics/fit/regression";
-import { bareTerm, withoutIntervals } from "../../statistics/fit/withoutIntervals";
+import { noSurer, withoutIntervals } from "../../statistics/fit/withoutIntervals";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import { analyse, NoAnswer, type Analysis } from "./analysis";
 import type { Sentence } from "./answer";
 import { buildGrouping } from "./buildDriver";
 import { sessionCandidates, sessionColumn, togetherBy } from "./sessions";
-import type { Meaning } from "../log/header";
 import { memo } from "../../statistics/numeric/memo";
 import { levelOf } from "../log/reading";
 import type { LogColumn } from "../log/trialLog";
@@ -42,18 +42,11 @@ export interface SessionAware {
  */
 export function sessionAware(analysis: Analysis): SessionAware | undefined {
   if (analysis.choice.scatter || analysis.choice.weight !== undefined) return undefined;
-  const { log, choice, check, response, columns } = analysis;
-  const named = choice.sessions?.length ? [sessionColumn(log, choice.sessions)] : undefined;
-  const candidates = (named ?? sessionCandidates(log, [response, ...columns], check.used)).flatMap((column) => {
-    const found = groupsOf(analysis, column);
-    return found ? [{ column, ...found, still: stillDrivers(analysis, found) }] : [];
-  });
-  // A column within whose groups some driver never changes says more than one that merely comes first.
-  const best = candidates.find(({ still }) => still.length > 0) ?? candidates[0];
+  const best = sessionsAmong(analysis, analysis.regression.question.drivers);
   return best && judge(analysis, best);
 }
 
-interface Candidate {
+export interface Candidate {
   readonly column: LogColumn;
   /** Places among the rows used that have a session. */
   readonly rows: readonly number[];
@@ -61,10 +54,28 @@ interface Candidate {
   readonly still: readonly LogColumn[];
 }
 
+/** The question and its rows, whatever was fitted to them. */
+type Asked = Pick<Analysis, "log" | "choice" | "check" | "response" | "columns">;
+
+/** What makes the sessions of the rows used: as the user says, otherwise the likeliest column; undefined where nothing does. */
+export function sessionsAmong(asked: Asked, drivers: readonly Driver[]): Candidate | undefined {
+  const { log, choice, check, response, columns } = asked;
+  const named = choice.sessions?.length ? [sessionColumn(log, choice.sessions)] : undefined;
+  const candidates = (named ?? sessionCandidates(log, [response, ...columns], check.used)).flatMap((column) => {
+    const found = groupsOf(asked, column);
+    return found ? [{ column, ...found, still: stillDrivers(columns, drivers, found) }] : [];
+  });
+  // A column within whose groups some driver never changes says more than one that merely comes first.
+  return candidates.find(({ still }) => still.length > 0) ?? candidates[0];
+}
+
 const groupings = memo<{ rows: readonly number[]; by: Grouping } | undefined>();
 
 /** The column as a grouping of those rows used that have an entry; undefined unless some rows share one and some do not. */
-function groupsOf({ check }: Analysis, column: LogColumn): { rows: readonly number[]; by: Grouping } | undefined {
+function groupsOf(
+  { check }: Pick<Analysis, "check">,
+  column: LogColumn,
+): { rows: readonly number[]; by: Grouping } | undefined {
   const { used } = check;
   return groupings(column, [used], () => {
     const rows = used.flatMap((index, place) => (levelOf(column.readings[index]).trim() === "" ? [] : [place]));
@@ -74,11 +85,12 @@ function groupsOf({ check }: Analysis, column: LogColumn): { rows: readonly numb
 }
 
 function stillDrivers(
-  { columns, regression }: Analysis,
+  columns: readonly LogColumn[],
+  drivers: readonly Driver[],
   { rows, by }: { rows: readonly number[]; by: Grouping },
 ): LogColumn[] {
   return columns.filter((_, index) => {
-    const { values } = regression.question.drivers[index];
+    const { values } = drivers[index];
     const first = new Map<number, number>();
     let varies = false;
     for (let i = 0; i < rows.length; i++) {
@@ -99,10 +111,7 @@ function judge(analysis: Analysis, candidate: Candidate): SessionAware {
   // Whether sessions differ cannot be asked first: with few of them the question is too weak, and what follows from
   // its answer is then too sure. Tables are no visits; shots on one may well be separate evidence.
   const lead =
-    analysis.choice.sessions !== undefined ||
-    VISITS.includes(column.meaning) ||
-    still.length > 0 ||
-    (differ !== null && differ < 1 - analysis.choice.confidence);
+    isVisit(analysis, column) || still.length > 0 || (differ !== null && differ < 1 - analysis.choice.confidence);
   const recommended = tried(analysis, column);
   const untold = lead ? analysis.columns.filter((_, index) => !told(recommended, index) && told(analysis, index)) : [];
   return {
@@ -117,8 +126,10 @@ function judge(analysis: Analysis, candidate: Candidate): SessionAware {
   };
 }
 
-/** Meanings of columns whose groups are visits to a table, shot in one go. */
-const VISITS: readonly (Meaning | undefined)[] = ["session", "date"];
+/** Whether a column's groups are visits, shot in one go: by what it means, or because the user says so. */
+export function isVisit({ choice }: Pick<Analysis, "choice">, { meaning }: LogColumn): boolean {
+  return meaning === "session" || meaning === "date" || (choice.sessions?.length ?? 0) > 0;
+}
 
 /** Whether a fit has an interval for what it says of a driver. */
 function told({ regression }: Analysis, driver: number): boolean {
@@ -220,11 +231,7 @@ function tried(analysis: Analysis, column: LogColumn): Analysis {
 
 /** Terms of the plain fit as they may stand beside the answer: without an interval where the sessions allow none. */
 export function plainTerms({ regression }: Analysis, aware: SessionAware | undefined): readonly Term[] {
-  if (!aware?.lead) return regression.terms;
-  const bare = new Set(
-    aware.recommended.regression.terms.flatMap(({ label, standardError }) => (standardError === null ? [label] : [])),
-  );
-  return regression.terms.map((term) => (bare.has(term.label) ? bareTerm(term) : term));
+  return noSurer(regression.terms, aware?.lead ? aware.recommended.regression.terms : undefined);
 }
 
 /** p of the sessions differing; where some rows have no session, the others are fitted by themselves. */

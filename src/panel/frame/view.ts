@@ -11,6 +11,7 @@ import {
 } from "../../experiment/question/choice";
 import { compareLevels, sessionAwareComparison, type ComparisonAnswer } from "../../experiment/question/comparison";
 import { analyseMade, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
+import { madeSessions, type MadeSessions } from "../../experiment/question/madeSessions";
 import { guessComparison, guessMade, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { OUTCOMES } from "../../experiment/log/outcome";
 import { UnknownColumn, type RowCheck } from "../../experiment/question/rowCheck";
@@ -39,6 +40,8 @@ export interface PanelView {
   /** The comparison that is shown. */
   readonly comparison: ComparisonAnswer | undefined;
   readonly made: MadeAnalysis | undefined;
+  /** What the sessions mean for it, where shots come in sessions and the question does not say how they go together. */
+  readonly madeSessions: MadeSessions | undefined;
   /** What the sessions mean for the plain fit, where rows come in sessions and the question does not say how they go together. */
   readonly aware: SessionAware | undefined;
   readonly check: RowCheck | undefined;
@@ -56,6 +59,7 @@ const NOTHING = {
   analysis: undefined,
   comparison: undefined,
   made: undefined,
+  madeSessions: undefined,
   aware: undefined,
   check: undefined,
   problem: undefined,
@@ -141,8 +145,11 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
   const question = { ...here, makes: choice ?? wanted, missing };
   if (!choice) return { ...question, problem: notOnSheet(wanted.response) };
   return answered(question, () => {
-    const made = analyseMade(log, choice);
-    return { ...question, made, check: made.check };
+    const plain = analyseMade(log, choice);
+    const sessions = madeSessions(plain);
+    const made =
+      sessions && !(settings.plainFirst === true && sessions.untold.length === 0) ? sessions.recommended : plain;
+    return { ...question, made, madeSessions: sessions, check: made.check };
   });
 }
 

@@ -1,21 +1,27 @@
 /** Read what makes a shot: sentences, the success rate at settings, the fit behind it. */
 import { useMemo } from "react";
 import { madeSentences, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
+import type { MadeSessions } from "../../experiment/question/madeSessions";
 import { rateAt, rateRows } from "../../experiment/question/madeRates";
 import { confidenceText, decimalsFor, fixed, significant } from "../../experiment/language/wording";
 import { Sentences } from "../frame/Sentences";
+import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
 import { SettingsFields } from "./SettingsFields";
 import { TableHead } from "../frame/TableHead";
 
 interface Props {
   readonly made: MadeAnalysis;
+  /** What the sessions mean for the fit that counts every shot on its own, when they matter. */
+  readonly sessions: MadeSessions | undefined;
+  readonly plainFirst: boolean;
+  readonly onPlainFirst: (plain: boolean) => void;
   /** What was typed as settings, by heading. */
   readonly at: Readonly<Record<string, string>>;
   readonly onAt: (at: Readonly<Record<string, string>>) => void;
 }
 
-export function MadeSection({ made, at, onAt }: Props) {
+export function MadeSection({ made, sessions, plainFirst, onPlainFirst, at, onAt }: Props) {
   const styles = useSectionStyles();
   const sentences = useMemo(() => madeSentences(made), [made]);
   const rows = useMemo(() => rateRows(made), [made]);
@@ -25,6 +31,7 @@ export function MadeSection({ made, at, onAt }: Props) {
   const share = (value: number) => `${significant(100 * value, 3)} %`;
   return (
     <div className={styles.stack}>
+      {sessions && <SessionsNote aware={sessions} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
       <Sentences sentences={sentences} />
       {columns.length > 0 && (
         <>

@@ -4,7 +4,7 @@ import type { SessionAware } from "../../experiment/question/sessionAware";
 import { useSectionStyles } from "../frame/styles";
 
 interface Props {
-  readonly aware: SessionAware;
+  readonly aware: Pick<SessionAware, "sentences" | "untold">;
   readonly plainFirst: boolean;
   readonly onPlainFirst: (plain: boolean) => void;
 }

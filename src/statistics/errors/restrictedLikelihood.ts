@@ -115,7 +115,7 @@ function bestRatio(
 ): number {
   const zero = at(0);
   if (zero?.left === 0) return 0;
-  const steps = 110;
+  const steps = 44;
   const grid = Array.from({ length: steps + 1 }, (_, i) => 10 ** (-9 + (22 * i) / steps));
   const found = grid.map(at);
   let place = -1;

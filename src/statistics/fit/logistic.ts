@@ -5,9 +5,10 @@ import { clusterErrors } from "../errors/clusterErrors";
 import { buildDesign, type Design, type Driver, type Setting } from "./designMatrix";
 import { normalQuantile, studentQuantile, studentTwoSided } from "../distributions/distributions";
 import { exactColumn } from "../numeric/doubleDouble";
-import type { Grouping } from "../errors/errorModel";
+import type { Grouping, Scatter } from "../errors/errorModel";
 import { leastSquares, type Combination } from "./leastSquares";
 import { normalTwoSided } from "../distributions/normal";
+import { randomIntercept } from "../errors/randomIntercept";
 import { explain, oneLevel, refuseGrouping, withoutError, type Term, type Unestimated } from "./regression";
 import { addOuter, eigen, inner, invertDefinite, mapEigenvalues, timesVector, zeroMatrix } from "../numeric/symmetric";
 
@@ -20,6 +21,8 @@ export interface LogisticQuestion {
   readonly confidence?: number;
   /** Groups whose shots may go together in any way, such as sessions; every shot on its own where it is left out. */
   readonly by?: Grouping;
+  /** The groups are shifted by a random amount each, in the logarithm of the odds, rather than alike in any way. */
+  readonly shifted?: boolean;
 }
 
 /** A chance with its interval: 0 or 1 at an end that the rows leave open. */
@@ -66,7 +69,9 @@ interface Summit {
  * Where groups are named, errors of the likelihood fit are CR2 with Satterthwaite's degrees of freedom (see
  * clusterErrors.ts), taken along the weighted rows of the last of Newton's steps as Pustejovsky & Tipton (2018) do for
  * generalised linear models. The penalty belongs to no group, so errors of the penalised fit come from leaving out each
- * group in turn (the jackknife, about the estimates of all rows), with Student's t on groups less one.
+ * group in turn (the jackknife, about the estimates of all rows), with Student's t on groups less one. Groups that are
+ * shifted take one more step: the same weighted rows with a random shift of each group (Breslow & Clayton, Journal of the
+ * American Statistical Association 88 (1993) 9–25), with the intervals of randomIntercept.ts; for either likelihood.
  * @throws RangeError when there is no row, lengths differ, a driver is not finite, `made` is neither 0 nor 1, or there is one group only
  * @example logistic({ made: [0, 1, 1, 0, 1, 1], drivers: [] }).terms[0].estimate // Math.log(2)
  */
@@ -95,12 +100,11 @@ export function logistic(question: LogisticQuestion): Logistic {
   if (!summit) throw new RangeError("the penalised likelihood found no highest point in 2000 steps");
 
   if (by) refuseGrouping(by, rows);
-  const grouped =
-    by && (plain ? weighedClusters(directions, made, plain, by) : leftOutGroups(directions, made, summit, by));
+  const grouped = by && groupedErrors(directions, made, { plain, summit }, by, question.shifted === true);
   const quantile = normalQuantile((1 + confidence) / 2);
   const read = (combined: Combination | undefined) => {
     if (!combined) return undefined;
-    const value = inner(combined.along, summit.place);
+    const value = inner(combined.along, summit.place) + (grouped?.shift?.(combined.along) ?? 0);
     if (grouped) {
       const variance = grouped.variance(combined.along);
       if (variance === undefined) return { value, standardError: null, low: null, high: null };
@@ -192,17 +196,36 @@ export function logistic(question: LogisticQuestion): Logistic {
 
 /** Variance and degrees of freedom of a combination along the directions; undefined where the groups cannot give it. */
 interface Grouped {
+  /** What the groups add to the combination's value; nothing where it is left out. */
+  shift?(along: readonly number[]): number;
   variance(along: readonly number[]): number | undefined;
   df(along: readonly number[]): number;
 }
 
-/** CR2 along the rows times the roots of their weights at the summit, made orthonormal by the root of the information's inverse. */
-function weighedClusters(
+function groupedErrors(
+  directions: readonly Float64Array[],
+  made: ArrayLike<number>,
+  { plain, summit }: { readonly plain: Summit | undefined; readonly summit: Summit },
+  by: Grouping,
+  shifted: boolean,
+): Grouped {
+  if (!shifted && !plain) return leftOutGroups(directions, made, summit, by);
+  const { scatter, root } = weighedRows(directions, made, summit);
+  const errors = shifted ? randomIntercept(scatter, by) : clusterErrors(scatter, by);
+  const { shift } = errors;
+  return {
+    variance: (along) => errors.variance(timesVector(root, along)),
+    df: (along) => errors.df(timesVector(root, along)),
+    ...(shift && { shift: (along: readonly number[]) => inner(timesVector(root, along), shift) }),
+  };
+}
+
+/** The rows times the roots of their weights at the summit, made orthonormal by the root of the information's inverse. */
+function weighedRows(
   directions: readonly Float64Array[],
   made: ArrayLike<number>,
   { place, inverse }: Summit,
-  by: Grouping,
-): Grouped {
+): { scatter: Scatter; root: readonly (readonly number[])[] } {
   const root = mapEigenvalues(eigen(inverse), (value) => Math.sqrt(Math.max(0, value)));
   const rows = made.length;
   const weighed = directions.map(() => new Float64Array(rows));
@@ -214,11 +237,7 @@ function weighedClusters(
     residuals[row] = size > 0 ? (made[row] === 1 ? share(-odds) : -share(odds)) / size : 0;
     timesVector(root, across).forEach((value, j) => (weighed[j][row] = size * value));
   }
-  const errors = clusterErrors({ directions: weighed, residuals, df: rows - directions.length }, by);
-  return {
-    variance: (along) => errors.variance(timesVector(root, along)),
-    df: (along) => errors.df(timesVector(root, along)),
-  };
+  return { scatter: { directions: weighed, residuals, df: rows - directions.length }, root };
 }
 
 /** The jackknife over groups for the penalised fit. */

@@ -2,8 +2,14 @@
 import type { Estimate, Regression, Term } from "./regression";
 
 /** The same term with nothing said of how sure it is. */
-export function bareTerm(term: Term): Term {
+function bareTerm(term: Term): Term {
   return { ...term, standardError: null, t: null, df: null, p: null, low: null, high: null };
+}
+
+/** Terms as they may stand beside those of a fit that leads: without an interval where that one has none. */
+export function noSurer(terms: readonly Term[], leading: readonly Term[] | undefined): readonly Term[] {
+  const bare = new Set(leading?.flatMap(({ label, standardError }) => (standardError === null ? [label] : [])));
+  return terms.map((term) => (bare.has(term.label) ? bareTerm(term) : term));
 }
 
 /**
