@@ -158,7 +158,13 @@ export function readingErrorSentences(analysis: Analysis, found: readonly Readin
       text: `${lead} Such errors make its effect look ${lost} % smaller than it is, and what it loses may pass to drivers that go along with it. Without them ${correctedWords(analysis, driver, corrected, response.heading.unit, percent)}. The mean of both readings would lose ${significant(100 * (1 - (2 * reliability) / (1 + reliability)), 2)} % only.`,
     };
   });
-  return [...twice, ...roundedSentences(analysis, found)];
+  return [
+    ...twice,
+    ...roundedSentences(
+      analysis,
+      found.map(({ driver }) => driver),
+    ),
+  ];
 }
 
 function correctedWords(

@@ -3,7 +3,6 @@ import { regress } from "../../statistics/fit/regression";
 import { capital, inSentence, listOf, significant, withUnit } from "../language/wording";
 import type { Analysis } from "./analysis";
 import type { Sentence } from "./answer";
-import type { ReadingErrors } from "./readingErrors";
 
 /** Fewer different values than this were set rather than read. */
 const READ = 6;
@@ -12,15 +11,16 @@ const MATTERS = 0.005;
 
 /**
  * A caution for the numbers whose rounding takes half a percent or more off their effects: rounding that spreads evenly
- * over a step d has variance d²/12 (see readingErrors for what a variance does). Nothing where all were read twice.
+ * over a step d has variance d²/12 (see readingErrors for what a variance does).
+ * @param twice indices of drivers that were read twice, which say more
  */
-export function roundedSentences(analysis: Analysis, twice: readonly ReadingErrors[]): Sentence[] {
+export function roundedSentences(analysis: Analysis, twice: readonly number[]): Sentence[] {
   const { columns, regression } = analysis;
   const { drivers, joint = [] } = regression.question;
   const parts = drivers.flatMap((driver, index) => {
     const column = columns[index];
     const acts = driver.kind === "number" && driver.degree === 1 && !joint.some((pair) => pair.includes(index));
-    if (!column || !acts || twice.some((one) => one.driver === index)) return [];
+    if (!column || !acts || twice.includes(index)) return [];
     const step = stepOf(driver.values);
     if (step === undefined) return [];
     const left = regress({ response: driver.values, drivers: drivers.filter((_, other) => other !== index) }).residual
