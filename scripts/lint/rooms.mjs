@@ -48,7 +48,7 @@ export const ROOMS = {
   "experiment/next": [...QUESTION, "experiment/shot", "experiment/calibrate"],
   "experiment/report": [...QUESTION, "experiment/trust", "experiment/plan", "experiment/layout", "experiment/evidence"],
   "experiment/gather": LOG,
-  functions: ["bank", "statistics/*", "experiment/attempts", "experiment/measure", "workbook"],
+  functions: ["bank", "statistics/*", "experiment/log", "experiment/attempts", "experiment/measure", "workbook"],
   "hosts/embedded": ["functions", "workbook"],
   "hosts/excel": ["functions", "workbook"],
   "workbook/excel": ["workbook"],
