@@ -1,4 +1,6 @@
 /** bendbook regress. */
+import { asksOfObstacle, obstacleSentence } from "../experiment/log/attemptLog";
+import { columnNamed } from "../experiment/question/rowCheck";
 import { analyse, type Analysis } from "../experiment/question/analysis";
 import { analyseMade, type MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { madeSessions } from "../experiment/question/madeSessions";
@@ -19,6 +21,9 @@ export async function regressCommand(args: string[], { print, progress, warn }: 
   const { book } = await openFile(options.file);
   const log = await findLog(await recomputed(book), options, options.choice.response, warn);
   const choice = exactHeadings(log, options.choice);
+  const response = columnNamed(log, choice.response);
+  // As text it is the first sentence of the answer.
+  if (options.json && !options.made && asksOfObstacle(log, response)) warn(obstacleSentence(response));
   print(options.made ? madeAnswer(analyseMade(log, choice), options) : answer(analyse(log, choice), options, progress));
   return 0;
 }

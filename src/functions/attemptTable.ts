@@ -1,5 +1,5 @@
 /** BANK.REACH and BANK.NEXTGAP: attempts in cells, figures out. */
-import { evidenceOf } from "../experiment/attempts/outcomeWords";
+import { evidenceOf } from "../experiment/log/outcomeWords";
 import { nextSetting, rulerStep, type AttemptsSoFar } from "../experiment/attempts/nextSetting";
 import { censoredFit } from "../statistics/censored/censoredFit";
 import { isCellError } from "../workbook/book";

@@ -58,6 +58,12 @@ describe("reach", () => {
     expect(out).toContain("name evening as what makes a session");
   });
 
+  it("is what regress points to where the response is what the obstacle asked for", () => {
+    const asked = ["regress", "log.csv", "--response", "Gap (in)", "--driver", "Speed (mph)"];
+    expect(bendbook(...asked).out).toContain("Gap (in) is what the obstacle asked for, not what the ball did");
+    expect(bendbook(...asked, "--json").err).toContain("bendbook reach");
+  });
+
   it.each([
     [["reach", "log.csv", "--outcome", "Outcome"], 2, "reach needs --gap HEADER"],
     [["reach", "log.csv", "--gap", "Gap (in)"], 2, "reach needs --outcome HEADER"],

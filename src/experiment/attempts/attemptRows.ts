@@ -12,8 +12,8 @@ import { significant, withUnit } from "../language/wording";
 import type { DriverChoice } from "../question/choice";
 import { columnNamed, fault, remark, UnknownColumn, type CellRemark } from "../question/rowCheck";
 import { sessionColumn } from "../question/sessions";
-import { evidenceOf, saysAttempt } from "./outcomeWords";
-import { isRequired } from "./attemptLog";
+import { evidenceOf, saysAttempt } from "../log/outcomeWords";
+import { isRequired } from "../log/attemptLog";
 
 /** Where to look in a log of attempts. Headings as in the sheet. */
 export interface AttemptsQuestion {

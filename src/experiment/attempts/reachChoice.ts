@@ -2,7 +2,7 @@
 import { asRecord } from "../language/keptObject";
 import type { DriverChoice } from "../question/choice";
 import type { TrialLog } from "../log/trialLog";
-import { attemptColumns } from "./attemptLog";
+import { attemptColumns } from "../log/attemptLog";
 import { USUAL_PROBABILITIES, type ReachQuestion } from "./reach";
 
 /** What is asked. Headings as in the sheet. */

@@ -9,6 +9,7 @@ import { curveTest, termTests } from "../../statistics/fit/wholeTerms";
 import type { Analysis } from "./analysis";
 import { headingsOf } from "./choice";
 import { noticedSentence, noticedSession, sessionColumn, structureSentences } from "./sessions";
+import { asksOfObstacle, obstacleSentence } from "../log/attemptLog";
 import { parseHeading } from "../log/header";
 import {
   capital,
@@ -34,8 +35,9 @@ export interface Sentence {
 
 /** All sentences in reading order. */
 export function answerSentences(analysis: Analysis): Sentence[] {
-  const { regression } = analysis;
+  const { regression, log, response } = analysis;
   return [
+    ...(asksOfObstacle(log, response) ? [{ kind: "caution" as const, text: obstacleSentence(response) }] : []),
     ...summary(analysis),
     // Of a response that is the same in every row the summary says all there is to say.
     ...(regression.residual.sd !== null && regression.rSquared === null ? [] : effects(analysis)),

@@ -1,6 +1,6 @@
 /** How far does it bend: which columns say where the obstacle stood and how attempts ended, drivers, sessions. */
 import { Checkbox, Dropdown, Field, Option } from "@fluentui/react-components";
-import { isRequired } from "../../experiment/attempts/attemptLog";
+import { isRequired } from "../../experiment/log/attemptLog";
 import type { ReachChoice } from "../../experiment/attempts/reachChoice";
 import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
 import { asDriver, possibleDrivers } from "../../experiment/question/choice";

@@ -12,8 +12,9 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
   analysis: {
     name: "Analysis",
     lines: [
-      "What drives the bend, what makes a shot, which tables or cloths differ: from the rows of a sheet.",
+      "How far it bends, what drives the bend, what makes a shot, which tables or cloths differ: from the rows of a sheet.",
       "Choose rows finds the table and its headings; Check rows lists every row that is left out, with the cell and the reason. Choose a question, then read the answer.",
+      "A log of attempts, a gap of the obstacle and how each attempt ended, is first asked how far it bends: got by says at least what the obstacle asked for, a hit less, another miss nothing.",
       "Every number has its interval. An interval covers the scatter of your rows; it does not cover what was wrong with all of them alike, and what goes together need not be cause and effect.",
       "Shots of one session are not separate evidence on what stayed the same all session: where that matters, the answer leads with a fit that knows it.",
     ],

@@ -1,6 +1,6 @@
 /** Logs of attempts, read for what they say: words of outcomes, units, contradictions, nothing dropped in silence. */
 import { describe, expect, it } from "vitest";
-import { attemptColumns } from "../../../src/experiment/attempts/attemptLog";
+import { attemptColumns } from "../../../src/experiment/log/attemptLog";
 import { readAttempts, type AttemptsQuestion } from "../../../src/experiment/attempts/attemptRows";
 import { analyseReach } from "../../../src/experiment/attempts/reach";
 import { reachSentences } from "../../../src/experiment/attempts/reachWords";

@@ -3,8 +3,8 @@
  * whatever else went wrong nothing.
  */
 import { listOf } from "../language/wording";
-import { doubtfulOutcome, outcomeOf, OUTCOMES, yesOf, type Outcome } from "../log/outcome";
-import { levelOf, type Reading } from "../log/reading";
+import { doubtfulOutcome, outcomeOf, OUTCOMES, yesOf, type Outcome } from "./outcome";
+import { levelOf, type Reading } from "./reading";
 
 export type Evidence = "got by" | "hit" | "nothing";
 

@@ -1,6 +1,6 @@
 /** Whether a log holds attempts, and which of its columns say so. */
 import { evidenceOf, saysAttempt } from "./outcomeWords";
-import type { LogColumn, TrialLog } from "../log/trialLog";
+import type { LogColumn, TrialLog } from "./trialLog";
 
 const REQUIRED = /\b(required|needed|asked|set)\b.*\bbend\b|\bbend\b.*\b(required|needed|asked|set)\b/i;
 const MEASURED = /\b(measured|camera|film|video|seen)\b/i;
@@ -51,4 +51,26 @@ export function attemptColumns(log: TrialLog): AttemptColumns | undefined {
 function obstacleGap(numbers: readonly LogColumn[]): LogColumn | undefined {
   const gaps = numbers.filter(({ meaning }) => meaning === "gap");
   return gaps.find(({ heading }) => /\bobstacle\b/i.test(heading.name)) ?? gaps[0];
+}
+
+/**
+ * Whether a column of a log of attempts says what the obstacle asked for and not what the ball did: its gap, the required
+ * bend, or a bend that is the ball's radius less that gap in every row.
+ */
+export function asksOfObstacle(log: TrialLog, column: LogColumn): boolean {
+  const columns = attemptColumns(log);
+  if (!columns) return false;
+  const gap = columns.position.column;
+  if (column.column === gap.column || isRequired(column)) return true;
+  if (column.meaning !== "bend" || columns.position.as !== "gap") return false;
+  const sums = column.readings.flatMap((reading, index) => {
+    const other = gap.readings[index];
+    return reading.kind === "number" && other?.kind === "number" ? [reading.value + other.value] : [];
+  });
+  return sums.length > 1 && sums.every((sum) => Math.abs(sum - (sums[0] ?? NaN)) < 1e-9 * Math.abs(sum));
+}
+
+/** What is to be said where such a column is explained as if it were the bend. */
+export function obstacleSentence({ heading }: LogColumn): string {
+  return `In this log of attempts ${heading.text} is what the obstacle asked for, not what the ball did, so a fit of it tells where the obstacle was set. Ask how far it bends instead: "How far does it bend, and how surely?" in the panel, or bendbook reach.`;
 }
