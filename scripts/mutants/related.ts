@@ -11,7 +11,7 @@ export function sourcesIn(root: string, folder: string): string[] {
 }
 
 /** Tests that run in Node, in this process: what a test starts as a process of its own does not see a fault in memory. */
-export function isQuickTest(file: string): boolean {
+function isQuickTest(file: string): boolean {
   return file.endsWith(".test.ts") && !/^tests\/(browser|panel|scripts)\//.test(file);
 }
 

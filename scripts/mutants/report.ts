@@ -59,7 +59,7 @@ export function report({ seed, sample, budget, rooms, named }: Report): string {
     "",
     ...(alive.length === 0
       ? ["Nothing."]
-      : [table(["where", "line", "change", "why it is let live"], alive.map(rowOf))]),
+      : [table(["where", "line", "change", "tests run", "why it is let live"], alive.map(rowOf))]),
     "",
   ].join("\n");
 }
@@ -70,11 +70,17 @@ function countsOf({ room, faults, outcomes }: Room): string[] {
   return [room, String(faults), String(outcomes.length), String(killed), share];
 }
 
-function rowOf({ mutant: { file, line, from, to }, words }: Outcome): string[] {
+function rowOf({ mutant: { file, line, from, to }, words, ran }: Outcome): string[] {
   const found = EXPLAINED.find(
     (one) => one.file === file && one.from === from && one.to === to && words.includes(one.line),
   );
-  return [`${file}:${line}`, code(words), `${code(from)} → ${code(to)}`, found?.why ?? "not looked at yet"];
+  return [
+    `${file}:${line}`,
+    code(words),
+    `${code(from)} → ${code(to)}`,
+    String(ran),
+    found?.why ?? "Not looked at yet: no reason is known why it should live.",
+  ];
 }
 
 function sum(values: readonly number[]): number {

@@ -40,7 +40,8 @@ describe("the bend that a layout demands", () => {
 });
 
 describe("tolerances", () => {
-  it("of gates and obstacle: off by so much, the bend is wrong by so much, to first order", () =>
+  it("of gates and obstacle: off by so much, the bend is wrong by so much, to first order", () => {
+    let checked = 0;
     fc.assert(
       fc.property(
         layouts,
@@ -50,6 +51,7 @@ describe("tolerances", () => {
           const wrong = 1e-5;
           const tolerance = layoutTolerances(request, wrong).find((one) => one.label === label)![axis as "x" | "y"];
           if (!(tolerance < 0.01)) return; // nearly along the line, where the second order takes over
+          checked++;
           const by = { x: axis === "x" ? tolerance : 0, y: axis === "y" ? tolerance : 0 };
           // What is left is of second order: (tolerance / length)² of the size of the layout.
           expect(Math.abs(Math.abs(demanded(request, { label, by }) - demanded(request)) - wrong)).toBeLessThan(
@@ -57,7 +59,9 @@ describe("tolerances", () => {
           );
         },
       ),
-    ));
+    );
+    expect(checked).toBeGreaterThan(10);
+  });
 
   it("names an example: a mark counts in full, a gate by what lies beyond it", () => {
     const found = layoutTolerances(

@@ -30,10 +30,11 @@ describe("functions.json", () => {
   );
 
   it("says the unit of every length", () => {
-    for (const { parameters } of metadata.functions) {
-      for (const { name, description } of parameters)
-        if (["gap", "bend", "guard", "ballDiameter", "text", "value"].includes(name))
-          expect(description).toMatch(/\bunits?\b|\bin\b|inches/);
+    const parameters = metadata.functions.flatMap((one) => one.parameters);
+    for (const length of ["gap", "bend", "guard", "ballDiameter", "text", "value"]) {
+      const named = parameters.filter(({ name }) => name === length);
+      expect(named, length).not.toEqual([]);
+      for (const { description } of named) expect(description).toMatch(/\bunits?\b|\bin\b|inches/);
     }
   });
 });

@@ -510,9 +510,12 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
       await setCell(LOG, 5, 3, 0.5);
       await until(() => heard.length > 0);
       const after = await port.read(LOG);
+      const isChanged = (r: number, c: number) =>
+        JSON.stringify(after.values[r][c]) !== JSON.stringify(before.values[r][c]);
+      expect(isChanged(5 - after.firstRow, 3 - after.firstColumn)).toBe(true);
       after.values.forEach((line, r) =>
-        line.forEach((value, c) => {
-          if (JSON.stringify(value) === JSON.stringify(before.values[r][c])) return;
+        line.forEach((_, c) => {
+          if (!isChanged(r, c)) return;
           const cell = { row: after.firstRow + r, column: after.firstColumn + c, rows: 1, columns: 1 };
           expect(heard.some(({ area }) => !area || liesIn(cell, area))).toBe(true);
         }),

@@ -201,6 +201,7 @@ describe("where the shot is set", () => {
       expect(away(layout.approach[0], layout.spot)).toBeLessThan(1e-9);
       expect(layout.spot.y).toBeCloseTo(RADIUS + shot.spotDistance, 12);
     }
+    expect(layout.cueBallHits === undefined).toBe(origin !== "stroke");
     if (layout.cueBallHits) expect(away(layout.cueBallHits, layout.spot!)).toBeCloseTo(2 * RADIUS, 12);
     expect(away(layout.cueBall ?? { x: 0, y: 0 }, layout.cueBallHits ?? { x: 0, y: 0 })).toBeCloseTo(
       origin === "stroke" ? shot.cueRun : 0,
@@ -318,6 +319,7 @@ describe("the band", () => {
     const sets = constantSets(DEFAULT_SHOT);
     expect(sets[0]).toEqual(DEFAULT_CONDITIONS);
     const curve = bendCurve(DEFAULT_SHOT, "speed", sets, 9);
+    expect(curve.bend.filter((bend) => !Number.isNaN(bend)).length).toBeGreaterThan(2);
     curve.bend.forEach((bend, i) => {
       if (Number.isNaN(bend)) return;
       expect(curve.low[i]).toBeLessThanOrEqual(bend);

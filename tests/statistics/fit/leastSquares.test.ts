@@ -66,14 +66,18 @@ const shape: fc.Arbitrary<Shape> = fc.record({
 
 describe("the fast way", () => {
   it("agrees with the thorough one to 13 digits wherever it answers", () => {
+    let answered = 0;
     fc.assert(
       fc.property(shape, (one) => {
         const { design, response } = made(one);
         const { fast, slow } = both(design, response);
-        if (fast) expect(agreement(fast, slow)).toBeGreaterThanOrEqual(13);
+        if (!fast) return;
+        answered++;
+        expect(agreement(fast, slow)).toBeGreaterThanOrEqual(13);
       }),
       { numRuns: 60 },
     );
+    expect(answered).toBeGreaterThan(10);
   });
 
   it("answers on well-conditioned designs", () => {
