@@ -3,8 +3,10 @@ import { analyse, type Analysis } from "../experiment/question/analysis";
 import { analyseMade, type MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { madeSessions } from "../experiment/question/madeSessions";
 import { askedPrediction, askedRate } from "./askedAt";
+import { orderAnswer } from "../experiment/trust/order";
 import { drawAgain } from "./drawn";
 import { exactHeadings } from "./exactHeadings";
+import { orderJson, orderLines } from "./order";
 import { findLog, openFile, recomputed } from "./readLog";
 import { madeJson, regressJson } from "./regressJson";
 import { readRegressOptions, type RegressOptions } from "./regressOptions";
@@ -26,10 +28,19 @@ function madeAnswer(analysis: MadeAnalysis, { at, json }: RegressOptions): strin
   return json ? JSON.stringify(madeJson(analysis, rate), null, 2) : madeText(analysis, rate);
 }
 
-function answer(analysis: Analysis, { at, draws, json }: RegressOptions, progress: (text: string) => void): string {
+function answer(
+  analysis: Analysis,
+  { at, order, draws, json }: RegressOptions,
+  progress: (text: string) => void,
+): string {
   const predicted = at.length > 0 ? askedPrediction(analysis, at) : undefined;
+  const ordered = order === undefined ? undefined : orderAnswer(analysis, order);
   const drawn = draws && drawAgain(analysis, draws, progress);
   return json
-    ? JSON.stringify({ ...regressJson(analysis, predicted), ...drawn?.json }, null, 2)
-    : [regressText(analysis, predicted), ...(drawn?.lines ?? [])].join("\n");
+    ? JSON.stringify(
+        { ...regressJson(analysis, predicted), ...(ordered && orderJson(ordered)), ...drawn?.json },
+        null,
+        2,
+      )
+    : [regressText(analysis, predicted), ...(ordered ? orderLines(ordered) : []), ...(drawn?.lines ?? [])].join("\n");
 }

@@ -14,6 +14,8 @@ export interface RegressOptions {
   readonly made: boolean;
   /** Settings of --at, as typed: "HEADER=VALUE". */
   readonly at: readonly string[];
+  /** Heading of the shots' number or time within a session. */
+  readonly order: string | undefined;
   readonly draws: Draws | undefined;
   readonly json: boolean;
 }
@@ -32,6 +34,7 @@ const OPTIONS = {
   cluster: { type: "string", multiple: true },
   random: { type: "string", multiple: true },
   weight: { type: "string" },
+  order: { type: "string" },
   at: { type: "string", multiple: true },
   bootstrap: { type: "string" },
   permute: { type: "string" },
@@ -52,6 +55,8 @@ export function readRegressOptions(args: string[]): RegressOptions {
   const response = responseOf(once);
   const scatter = scatterOf({ ...typed.together, ...("robust" in once && { robust: true }) });
   if (made) refuseBesideMade(once, scatter);
+  if (made && once.order !== undefined)
+    throw new UsageError("--order goes with --response: with --made there is no term for the order yet.");
   const draws = readDraws(once);
   if (draws && made)
     throw new UsageError(
@@ -72,6 +77,7 @@ export function readRegressOptions(args: string[]): RegressOptions {
     },
     made,
     at,
+    order: once.order,
     draws,
     json: "json" in once,
   };
