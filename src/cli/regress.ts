@@ -7,8 +7,10 @@ import { madeSessions } from "../experiment/question/madeSessions";
 import { readingErrors } from "../experiment/question/readingErrors";
 import { sessionAware } from "../experiment/question/sessionAware";
 import { askedPrediction, askedRate } from "./askedAt";
+import { orderAnswer } from "../experiment/trust/order";
 import { drawAgain } from "./drawn";
 import { exactHeadings } from "./exactHeadings";
+import { orderJson, orderLines } from "./order";
 import { findLog, openFile, recomputed } from "./readLog";
 import { madeJson, regressJson } from "./regressJson";
 import { readRegressOptions, type RegressOptions } from "./regressOptions";
@@ -35,14 +37,19 @@ function madeAnswer(analysis: MadeAnalysis, { at, json }: RegressOptions): strin
 
 function answer(
   analysis: Analysis,
-  { at, twice, draws, json }: RegressOptions,
+  { at, twice, order, draws, json }: RegressOptions,
   progress: (text: string) => void,
 ): string {
   const aware = sessionAware(analysis);
   const errors = readingErrors(aware?.lead ? aware.recommended : analysis, twice);
   const predicted = at.length > 0 ? askedPrediction(analysis, at) : undefined;
+  const ordered = order === undefined ? undefined : orderAnswer(analysis, order);
   const drawn = draws && drawAgain(analysis, draws, progress);
   return json
-    ? JSON.stringify({ ...regressJson(analysis, predicted, errors), ...drawn?.json }, null, 2)
-    : [regressText(analysis, predicted, errors), ...(drawn?.lines ?? [])].join("\n");
+    ? JSON.stringify(
+        { ...regressJson(analysis, predicted, errors), ...(ordered && orderJson(ordered)), ...drawn?.json },
+        null,
+        2,
+      )
+    : [regressText(analysis, predicted, errors), ...(ordered ? orderLines(ordered) : []), ...(drawn?.lines ?? [])].join("\n");
 }

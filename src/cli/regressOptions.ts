@@ -16,6 +16,8 @@ export interface RegressOptions {
   readonly at: readonly string[];
   /** Drivers that were read twice, with the column of the second reading. */
   readonly twice: readonly (readonly [string, string])[];
+  /** Heading of the shots' number or time within a session. */
+  readonly order: string | undefined;
   readonly draws: Draws | undefined;
   readonly json: boolean;
 }
@@ -35,6 +37,7 @@ const OPTIONS = {
   cluster: { type: "string", multiple: true },
   random: { type: "string", multiple: true },
   weight: { type: "string" },
+  order: { type: "string" },
   at: { type: "string", multiple: true },
   bootstrap: { type: "string" },
   permute: { type: "string" },
@@ -57,6 +60,8 @@ export function readRegressOptions(args: string[]): RegressOptions {
   if (made) refuseBesideMade(once, scatter);
   if (made && typed.twice.length > 0)
     throw new UsageError("--twice goes with --response: what reading errors do to a chance is not worked out.");
+  if (made && once.order !== undefined)
+    throw new UsageError("--order goes with --response: with --made there is no term for the order yet.");
   const draws = readDraws(once);
   if (draws && made)
     throw new UsageError(
@@ -78,6 +83,7 @@ export function readRegressOptions(args: string[]): RegressOptions {
     made,
     at,
     twice: typed.twice,
+    order: once.order,
     draws,
     json: "json" in once,
   };

@@ -23,6 +23,8 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --random HEADER           each level of this column shifts its rows by a random amount (JSON: "session", with how
                                 many there are and their standard deviation); --random or --cluster said again: each
                                 distinct combination is one, as in --random Date --random Session
+      --order HEADER            asks whether shots drift or neighbours go together, by this number or time of theirs
+                                within each session (JSON: "order"), and whether leaving it out changes an answer
       --weight HEADER           counts rows by this column: weight 2 scatters with half the variance of weight 1
       --at HEADER=VALUE         what is expected at this setting, others in their middle: the mean and a single shot (JSON:
                                 "at"), of an average session and of a new one; with --made the success rate (JSON: "rate")

@@ -85,5 +85,7 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
           onView={onView}
         />
       );
+    default:
+      return view satisfies never;
   }
 }

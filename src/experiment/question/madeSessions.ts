@@ -1,4 +1,5 @@
 /** Made or missed where shots come in sessions: the answer with them in mind leads, as it does for a number. */
+import { bareTerm } from "../../statistics/fit/withoutIntervals";
 import { NoAnswer } from "./analysis";
 import type { Sentence } from "./answer";
 import { analyseMade, type MadeAnalysis } from "./madeAnalysis";
@@ -23,30 +24,37 @@ export interface MadeSessions {
 
 /** @returns undefined when no column says that shots come in sessions, or when the question already says how they go together */
 export function madeSessions(analysis: MadeAnalysis): MadeSessions | undefined {
-  const { choice, logistic, log } = analysis;
+  const { choice, logistic } = analysis;
   if (choice.scatter) return undefined;
   const found = sessionsAmong(analysis, logistic.question.drivers);
   if (!found || !(isVisit(analysis, found.column) || found.still.length > 0)) return undefined;
   const { column, by, rows, still } = found;
-  for (const as of ["random", "cluster"] as const) {
-    try {
-      const recommended = analyseMade(log, { ...choice, scatter: togetherBy(as, column) });
-      const groups = by.levels.length;
-      const untold = untoldOf(recommended);
-      const come = { session: inSentence(column.heading), groups, shots: rows.length, still };
-      return {
-        column,
-        groups,
-        still,
-        untold,
-        recommended,
-        sentences: sentencesOf(analysis, recommended, come, untold),
-      };
-    } catch (problem) {
-      if (!(problem instanceof NoAnswer)) throw problem;
-    }
+  const recommended = tried(analysis, column);
+  const untold = untoldOf(recommended);
+  const come = { session: inSentence(column.heading), groups: by.levels.length, shots: rows.length, still };
+  return {
+    column,
+    groups: by.levels.length,
+    still,
+    untold,
+    recommended,
+    sentences: sentencesOf(analysis, recommended, come, untold),
+  };
+}
+
+/** The fit with each session shifted; where its shots do not tell how they scatter within one, the numbers alone. */
+function tried(analysis: MadeAnalysis, column: LogColumn): MadeAnalysis {
+  try {
+    return analyseMade(analysis.log, { ...analysis.choice, scatter: togetherBy("random", column) });
+  } catch (problem) {
+    if (!(problem instanceof NoAnswer)) throw problem;
+    const { logistic } = analysis;
+    const chance = (settings: Parameters<typeof logistic.chance>[0]) => {
+      const found = logistic.chance(settings);
+      return found && { chance: found.chance, low: 0, high: 1 };
+    };
+    return { ...analysis, logistic: { ...logistic, terms: logistic.terms.map(bareTerm), chance } };
   }
-  return undefined;
 }
 
 function untoldOf({ logistic: { terms }, columns }: MadeAnalysis): LogColumn[] {

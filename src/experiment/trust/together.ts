@@ -20,7 +20,7 @@ export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Gr
 }
 
 /** The sessions of the rows: those that the question names, otherwise those that a column says; undefined where none does. */
-function sessionsOf(analysis: Analysis): Grouping | undefined {
+export function sessionsOf(analysis: Analysis): Grouping | undefined {
   const { errors } = analysis.regression.question;
   if (errors && errors.kind !== "robust") return errors.by;
   return groupings(analysis).find(({ column }) => isVisit(analysis, column))?.by;

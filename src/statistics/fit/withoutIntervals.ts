@@ -2,7 +2,7 @@
 import type { Estimate, Regression, Term } from "./regression";
 
 /** The same term with nothing said of how sure it is. */
-function bareTerm(term: Term): Term {
+export function bareTerm(term: Term): Term {
   return { ...term, standardError: null, t: null, df: null, p: null, low: null, high: null };
 }
 
