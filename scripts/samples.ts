@@ -5,6 +5,7 @@ import type { Book } from "../src/workbook/book";
 import { createEngine } from "../src/workbook/embedded/engine";
 import { saveCopy } from "../src/workbook/file/save/saveCopy";
 import { root } from "./install.mjs";
+import { attemptsLog } from "./samples/attempts";
 import { demonstration } from "./samples/demonstration";
 import { makeBook } from "./samples/book";
 import { conditionsSheet, guideSheet, logSheet } from "./samples/log";
@@ -28,6 +29,7 @@ export const SAMPLES: Readonly<Record<string, () => Book>> = {
       guideSheet([]),
     ]),
   "demonstration.xlsx": demonstration,
+  "attempts.xlsx": attemptsLog,
   "messy-log.xlsx": messyLog,
 };
 

@@ -2,9 +2,10 @@
  * Which bound to try next, so that the value surpassed with a probability becomes known soonest.
  *
  * What is believed of the location μ and the scatter σ of a normal response stands on a grid; every row so far weighs it
- * by its likelihood. The next bound is the one after which the variance of r = μ − z·σ is expected to be least, the mean
- * taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research 39 (1999) 2729–2737), with variance
- * where they have entropy, after Watson & Pelli (Perception & Psychophysics 33 (1983) 113–120), who follow the location alone.
+ * by its likelihood. The next bound is the one after which the entropy of what is believed of r = μ − z·σ is expected to be
+ * least, the mean taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research 39 (1999) 2729–2737),
+ * for the one quantity that is looked for, as Watson & Pelli (Perception & Psychophysics 33 (1983) 113–120) have it.
+ * Variance in the place of entropy was tried: its tails, where σ might be large, send attempts too far out.
  */
 import { normalQuantile } from "../distributions/distributions";
 import { normalDensity, normalLower } from "../distributions/normal";
@@ -18,7 +19,7 @@ export interface NextQuestion {
   readonly origin: number;
   /** The probability of r; one half unless said. */
   readonly probability?: number;
-  /** What is believed of the location before any row: a normal curve. The scatter is taken to be within 1/2 and 32 steps. */
+  /** What is believed of the location before any row: a normal curve. The scatter is believed to be some steps, see below. */
   readonly before: { readonly location: number; readonly spread: number };
 }
 
@@ -38,8 +39,10 @@ export interface NextBound {
 
 /** Places of the location in a step, and scatters on the grid. */
 const PER_STEP = 2;
-const SCATTERS = 17;
+const SCATTERS = 13;
 const [LEAST_SCATTER, MOST_SCATTER] = [0.5, 32];
+/** What is believed of the scatter before any row: about four steps, up to a factor of five either way (two of these spreads). */
+const [USUAL_SCATTER, SCATTER_SPREAD] = [4, 0.8];
 /** A bound so high that it is hardly ever reached teaches nothing by not being reached, and one so low nothing by being. */
 const [LEAST_CHANCE, MOST_CHANCE] = [0.1, 0.97];
 
@@ -88,7 +91,10 @@ function believed({ bounds, known, step, origin, before }: NextQuestion): Belief
   );
   const weights = new Float64Array(places * SCATTERS);
   for (let j = 0; j < SCATTERS; j++)
-    for (let i = 0; i < places; i++) weights[j * places + i] = normalDensity((low + i / PER_STEP - middle) / wide);
+    for (let i = 0; i < places; i++)
+      weights[j * places + i] =
+        normalDensity((low + i / PER_STEP - middle) / wide) *
+        normalDensity(Math.log((scatters[j] as number) / USUAL_SCATTER) / SCATTER_SPREAD);
   const belief = { from: low, places, scatters, weights };
   inSteps.forEach((bound, row) => weigh(belief, bound, known[row] ?? "value"));
   return belief;
@@ -122,40 +128,86 @@ function momentsOf({ from, places, scatters, weights }: Belief, deviate: number)
   return { mean: mean / total, square: square / total };
 }
 
-/** The bound whose two outcomes explain most: Σ (mean of r and the outcome)² / chance of the outcome. */
-function bestCandidate(
-  { from, places, scatters, weights }: Belief,
-  deviate: number,
-): { readonly at: number; readonly chance: number; readonly explained: number } {
-  const reach = scatters.map((scatter) => normalTable(places, scatter));
-  const held = scatters.map((_, j) => heldPlaces(weights, j * places, places));
-  let best = { at: from, chance: NaN, explained: -Infinity };
+/** What a row at a bound would tell. */
+interface Outlook {
+  readonly at: number;
+  readonly chance: number;
+  /** How much the entropy of r is expected to fall, but for what is the same at every bound. */
+  readonly told: number;
+  /** The part of the mean square of r that its mean given the outcome explains. */
+  readonly explained: number;
+}
+
+/** The bound whose outcome is expected to tell most. */
+function bestCandidate(belief: Belief, deviate: number): Outlook {
+  const { from, places } = belief;
+  const look = outlooks(belief, deviate);
+  let best: Outlook = { at: from, chance: NaN, told: -Infinity, explained: 0 };
   let nearest = Infinity;
   for (let at = from; at <= from + (places - 1) / PER_STEP; at++) {
-    const shift = (at - from) * PER_STEP;
-    let [total, reached, reachedValue, value] = [0, 0, 0, 0];
-    scatters.forEach((scatter, j) => {
-      const table = reach[j] as Float64Array;
-      const [first, last] = held[j] as readonly [number, number];
-      for (let i = first; i <= last; i++) {
-        const weight = weights[j * places + i];
-        const r = weight * (from + i / PER_STEP - deviate * scatter);
-        const chance = table[i - shift + places - 1];
-        total += weight;
-        value += r;
-        reached += weight * chance;
-        reachedValue += r * chance;
-      }
-    });
-    const chance = reached / total;
-    const explained = (reachedValue ** 2 / reached + (value - reachedValue) ** 2 / (total - reached)) / total;
+    const one = look(at);
     // Beyond the chances that teach, the nearest to them is all that there is.
-    const beyond = Math.max(0, LEAST_CHANCE - chance, chance - MOST_CHANCE);
-    if (!Number.isFinite(explained) || beyond > nearest) continue;
-    if (beyond < nearest || explained > best.explained) best = { at, chance, explained };
+    const beyond = Math.max(0, LEAST_CHANCE - one.chance, one.chance - MOST_CHANCE);
+    if (!Number.isFinite(one.told) || beyond > nearest) continue;
+    if (beyond < nearest || one.told > best.told) best = one;
     nearest = beyond;
   }
   return best;
+}
+
+/** The outlook at bounds, with what serves all of them made once. */
+function outlooks({ from, places, scatters, weights }: Belief, deviate: number): (at: number) => Outlook {
+  const tables = scatters.map((scatter) => normalTable(places, scatter));
+  const held = scatters.map((_, j) => heldPlaces(weights, j * places, places));
+  // r moves with the scatter unless one half is looked for: by whole places of the grid.
+  const moves = scatters.map((scatter) => Math.round(-deviate * scatter * PER_STEP));
+  const lowest = Math.min(...moves);
+  const bins = places + Math.max(...moves) - lowest;
+  const [reachedIn, missedIn] = [new Float64Array(bins), new Float64Array(bins)];
+  return (at) => {
+    const shift = (at - from) * PER_STEP;
+    reachedIn.fill(0);
+    missedIn.fill(0);
+    scatters.forEach((_, j) => {
+      const table = tables[j] as Float64Array;
+      const [first, last] = held[j] as readonly [number, number];
+      const move = moves[j] - lowest;
+      for (let i = first; i <= last; i++) {
+        const weight = weights[j * places + i];
+        const reached = weight * table[i - shift + places - 1];
+        reachedIn[i + move] += reached;
+        missedIn[i + move] += weight - reached;
+      }
+    });
+    const [yes, no] = [reachedIn, missedIn].map((list) => summed(list, from * PER_STEP + lowest)) as [Summed, Summed];
+    const total = yes.weight + no.weight;
+    return {
+      at,
+      chance: yes.weight / total,
+      told: (yes.negentropy + no.negentropy) / total,
+      explained: (yes.moment ** 2 / yes.weight + no.moment ** 2 / no.weight) / total,
+    };
+  };
+}
+
+interface Summed {
+  readonly weight: number;
+  /** Σ weight · r, in steps. */
+  readonly moment: number;
+  /** Σ weight · log(weight / all of it). */
+  readonly negentropy: number;
+}
+
+function summed(list: Float64Array, lowest: number): Summed {
+  let [weight, moment, logs] = [0, 0, 0];
+  for (let i = 0; i < list.length; i++) {
+    const one = list[i];
+    if (one === 0) continue;
+    weight += one;
+    moment += (one * (lowest + i)) / PER_STEP;
+    logs += one * Math.log(one);
+  }
+  return { weight, moment, negentropy: weight > 0 ? logs - weight * Math.log(weight) : 0 };
 }
 
 /** Below it a weight takes no part in sums of a thousand. */
