@@ -51,5 +51,7 @@ function answer(
         null,
         2,
       )
-    : [regressText(analysis, predicted, errors), ...(ordered ? orderLines(ordered) : []), ...(drawn?.lines ?? [])].join("\n");
+    : [regressText(analysis, predicted, errors), ...(ordered ? orderLines(ordered) : []), ...(drawn?.lines ?? [])].join(
+        "\n",
+      );
 }

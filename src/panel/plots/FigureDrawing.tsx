@@ -1,10 +1,9 @@
 /**
  * Draws a figure as SVG, with colours as attributes so that the drawing can be saved as it is.
  */
-import { scaleLinear } from "d3-scale";
-import { scaleOver, ticksOf, type Tick } from "./axis";
-import { there } from "../../there";
-import { pathThrough, unbroken, type Figure, type FigurePoint } from "./figure";
+import { ticksOf, type Tick } from "./axis";
+import { pathThrough, unbroken, type Figure } from "./figure";
+import { drawnPoints, figureScales } from "./figureScales";
 import { IntervalsDrawing } from "./IntervalsDrawing";
 import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
 
@@ -15,47 +14,6 @@ export interface FigureDrawingProps {
   readonly palette: Palette;
   /** Index into figure.points of the point that is looked at. */
   readonly active?: number;
-}
-
-/** More points than this hide each other; an even part of them is drawn, and the drawing says so. */
-const MOST_POINTS = 4000;
-
-/** Where figures stand on the drawing: shared by the drawing and by what finds the point under the pointer. */
-export function figureScales(
-  { points, line, means, levels, rule, needles, envelope, outcome, spans }: Figure,
-  width: number,
-  height: number,
-) {
-  const ys = [
-    ...points.map(({ y }) => y),
-    ...[line?.y, line?.low, line?.high, line?.widerLow, line?.widerHigh, envelope?.low, envelope?.high].flatMap(
-      (values) => values ?? [],
-    ),
-    ...(outcome ? [0, 1] : []),
-    ...(means ?? []).flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
-    ...(rule === undefined ? [] : [rule]),
-    ...(needles ? [0] : []),
-  ];
-  const xs = [
-    ...points.map(({ x }) => x),
-    ...(line?.x ?? []),
-    ...(envelope?.x ?? []),
-    ...(spans ?? []).flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
-  ];
-  const margin = { left: 54, right: 10, top: 8, bottom: levels && levels.length > 4 ? 58 : 42 };
-  const across = [margin.left, width - margin.right] as const;
-  return {
-    x: levels ? scaleLinear([-0.5, levels.length - 0.5], [...across]) : scaleOver(xs, across),
-    y: scaleOver(ys, [height - margin.bottom, margin.top]),
-    margin,
-  };
-}
-
-/** The points that are drawn. */
-function drawnPoints(points: readonly FigurePoint[]): readonly FigurePoint[] {
-  if (points.length <= MOST_POINTS) return points;
-  const step = points.length / MOST_POINTS;
-  return Array.from({ length: MOST_POINTS }, (_, i) => there(points[Math.floor(i * step)], "a point to draw"));
 }
 
 export function FigureDrawing(props: FigureDrawingProps) {
