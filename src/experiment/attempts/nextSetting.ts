@@ -39,7 +39,7 @@ export interface NextSetting {
 /** What is believed before any attempt: bends of more than about an inch are rare (common practice, no source). */
 const BEFORE = { location: 0.5, spread: 0.5, unit: "in" } as const;
 
-/** The ruler's division that is usual. @example usualStep("mm") === 1 */
+/** The ruler's division that is usual. @example rulerStep("mm") === 1 */
 export function rulerStep(unit: NextChoice["unit"]): number {
   return unit === "in" ? 1 / 32 : 1;
 }

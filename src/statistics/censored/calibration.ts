@@ -59,7 +59,7 @@ export function degreesOfFreedom(
  * The fall of twice the log likelihood at the end of an interval.
  * @param parameters of the location
  * @param sessions undefined where rows are each on their own
- * @example fallOf(0.95, 1e9, 1, undefined) // 3.84, the chi-square's
+ * @example fallOf(0.95, 1e6, 0, undefined) < 3.85
  */
 export function fallOf(confidence: number, df: number, parameters: number, sessions: number | undefined): number {
   const fall = (freedom: number, count: number) =>
