@@ -734,7 +734,7 @@ export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
  * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
  * @param {any[][]} [units] "in" (when left out) or "mm".
  * @returns {any[][]} One row in the units: distance along the rail from the ball's centre at the cushion to the gate's centre; how far beyond grazing the departing line passes the gate, negative when the ball starts inside the channel.
- * @example =BANK.GATE(30,40,"near") → 2.59808 | -0.259759
+ * @example =BANK.GATE(30,40,"near") → 2.59808 | -0.259758
  */
 export function GATE(
   approach: any[][],

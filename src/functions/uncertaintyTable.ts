@@ -71,7 +71,7 @@ export function uncertaintyRow(
     return [
       [
         found.bend,
-        `${AT_LEAST} ${Number(found.standard.toPrecision(3))}`,
+        `${AT_LEAST} ${Number(finite(found.standard).toPrecision(3))}`,
         SCATTER_UNKNOWN,
         "not known: read the gap again, or give scatter",
       ],
@@ -83,6 +83,12 @@ export function uncertaintyRow(
 
 /** How the standard uncertainty of a single reading begins. */
 const AT_LEAST = "at least";
+
+/** @throws RangeError where the sizes are beyond what a double holds */
+function finite(value: number): number {
+  if (!Number.isFinite(value)) throw new RangeError("sizes so large have no sum");
+  return value;
+}
 
 /** Degrees of freedom from a cell; without end where it is blank. */
 function degreesOf(name: string, cell: unknown): number {

@@ -17,7 +17,7 @@ export function repeatedColumns(log: TrialLog): LogColumn[][] {
     if (column.kind === "number") groups.set(stem(column), [...(groups.get(stem(column)) ?? []), column]);
   const repeated = [...groups.values()].filter((group) => group.length > 1);
   return [
-    ...repeated.filter(([first]) => first.meaning === "gap"),
-    ...repeated.filter(([first]) => first.meaning !== "gap"),
+    ...repeated.filter(([first]) => first?.meaning === "gap"),
+    ...repeated.filter(([first]) => first?.meaning !== "gap"),
   ];
 }

@@ -9,6 +9,7 @@ import type { Sentence } from "../question/answer";
 import { columnNamed, UnknownColumn } from "../question/rowCheck";
 import { sessionAware } from "../question/sessionAware";
 import { decimalsFor, fixed, inSentence, pText, significant, withUnit } from "../language/wording";
+import { there } from "../../there";
 import { sessionsOf, withinSessions } from "./together";
 
 export interface OrderAnswer {
@@ -41,7 +42,9 @@ export function orderAnswer(plain: Analysis, heading: string): OrderAnswer {
   const values = new Array<number>(numbers.length).fill(0);
   const sessions = by ? membersOf(by) : [numbers.map((_, row) => row)];
   for (const rows of sessions)
-    [...rows].sort((a, b) => numbers[a] - numbers[b]).forEach((row, place) => (values[row] = place + 1));
+    [...rows]
+      .sort((a, b) => there(numbers[a], "a number of the shot") - there(numbers[b], "a number of the shot"))
+      .forEach((row, place) => (values[row] = place + 1));
   const order = { kind: "number" as const, name: column.heading.text, values, degree: 1 };
   const ordered = regress({
     ...analysis.regression.question,
