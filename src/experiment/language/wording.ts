@@ -65,9 +65,9 @@ export function roughP(p: number): string {
   return p < 0.001 ? "p < 0.001" : pText(p);
 }
 
-/** What holds of one, or of several at once. @example allOf(1, "pair") === "the one pair" */
-export function allOf(count: number, one: string): string {
-  return count === 1 ? `the one ${one}` : `all ${counted(count, one)} at once`;
+/** What holds of one, or of several at once. @param more what belongs to each @example allOf(1, "pair") === "the one pair" */
+export function allOf(count: number, one: string, more = ""): string {
+  return count === 1 ? `the one ${one}${more}` : `all ${counted(count, one)}${more} at once`;
 }
 
 /** A probability for reading; never 0 or 100 %. @example chanceText(0.97254) === "97.3 %" */

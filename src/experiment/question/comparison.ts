@@ -171,7 +171,7 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
       text:
         reference === undefined
           ? `The ${percent} intervals and p-values of the pairs hold for ${allOf(comparison.pairs.length, "pair")} (studentised range after Tukey, 1953, and Kramer, 1956); the intervals of the means hold one at a time.`
-          : `The ${percent} intervals and p-values hold for ${allOf(comparison.pairs.length, "comparison")} with "${reference}" (after Dunnett, 1955), and say nothing of the other levels among each other; the intervals of the means hold one at a time.`,
+          : `The ${percent} intervals and p-values hold for ${allOf(comparison.pairs.length, "comparison", ` with "${reference}"`)} (after Dunnett, 1955), and say nothing of the other levels among each other; the intervals of the means hold one at a time.`,
     });
     if (margin === undefined)
       sentences.push({

@@ -54,7 +54,7 @@ function numberParts(values: ArrayLike<number>, { heading }: LogColumn, made: Ar
 export function separationSentence(parts: readonly string[]): string {
   const what =
     parts.length > 0
-      ? `What tells made from missed without exception: ${listOf(parts)}. So`
+      ? `These tell made from missed without exception: ${listOf(parts)}. So`
       : "Several drivers together, none by itself, tell made from missed without exception in these rows, so";
   return `${what} the plain fit has no finite answer; a penalised likelihood after Firth (1993) is given in its place.`;
 }

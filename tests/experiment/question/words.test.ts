@@ -67,7 +67,7 @@ describe("made or missed without exception", () => {
     i % 2 || i % 3 === 0 ? "made" : "missed",
   ]);
   it("names the level", () =>
-    expect(made(rows)).toContain('What tells made from missed without exception: cloth "new" (all of 10 shots made).'));
+    expect(made(rows)).toContain('These tell made from missed without exception: cloth "new" (all of 10 shots made).'));
   it("names the place along a number", () =>
     expect(made(rows.map(([cloth, speed]) => [cloth, speed, speed > 6 ? "missed" : "made"]))).toContain(
       "speed (all shots at 7 mph or more missed, all at 6 mph or less made)",
