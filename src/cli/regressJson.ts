@@ -50,13 +50,13 @@ export function regressJson(
     weights: choice.weight ?? null,
     terms: plainTerms(analysis, sessionAware(analysis)).map(termJson),
     notEstimated: regression.unestimated,
-    tests: termTests(regression).map(({ name, test }) => ({ term: name, ...test })),
+    tests: plainTests(analysis),
     residual: regression.residual,
     ...spreadJson(analysis),
     ...groupsJson(analysis),
     rSquared: regression.rSquared,
     rSquaredAbout: choice.constant ? "mean" : "zero",
-    F: regression.F,
+    F: withoutSurety(analysis) ? { value: null, df1: regression.F.df1, df2: null, p: null } : regression.F,
     checks: checksJson(analysis),
     ...sessionJson(analysis),
     ...(at && { at: predictedJson(at) }),
@@ -73,6 +73,22 @@ function readingErrorsJson(analysis: Analysis, errors: readonly ReadingErrors[])
     ...found,
     sentence: sentences[index]?.text,
   }));
+}
+
+/** Tests of whole drivers; of one of which the sessions allow no interval, no test either. */
+function plainTests(analysis: Analysis): unknown[] {
+  const aware = sessionAware(analysis);
+  const untold = aware?.lead ? aware.untold : [];
+  return termTests(analysis.regression).map(({ name, drivers, test }) => {
+    const bare = drivers.some((index) => untold.some((column) => column === analysis.columns[index]));
+    return { term: name, ...(bare ? { value: null, df1: test.df1, df2: null, p: null } : test) };
+  });
+}
+
+/** Whether the sessions leave some driver without an interval, so that no test of all drivers at once can be given. */
+function withoutSurety(analysis: Analysis): boolean {
+  const aware = sessionAware(analysis);
+  return aware !== undefined && aware.lead && aware.untold.length > 0;
 }
 
 /** What is expected at settings: of an average session, and of a new one where sessions are shifted. */
