@@ -32,7 +32,7 @@ export function trustChecks(analysis: Analysis): TrustChecks {
   return {
     unequalSpread: spreadOf(analysis),
     consistency: consistencyByDriver(analysis),
-    lackOfFit: lackOfFit(withinSessions(analysis)),
+    lackOfFit: lackOfFit(withinSessions(analysis), regression.question.drivers),
     leftOut: leaveOneOut(regression, by),
   };
 }

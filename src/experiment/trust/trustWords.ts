@@ -84,7 +84,7 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
   });
   yield 0.4;
 
-  const lack = lackOfFit(withinSessions(analysis));
+  const lack = lackOfFit(withinSessions(analysis), analysis.regression.question.drivers);
   const lackSaid = said({ lackOfFit: lack });
   const misses = lack?.p !== null && lack?.p !== undefined && lack.p < threshold;
   remarks.push({

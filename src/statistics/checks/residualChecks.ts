@@ -89,18 +89,23 @@ export function spreadByLevel(values: ArrayLike<number>, by: Grouping, together?
 /**
  * Does the fit miss something that the drivers hold? Rows alike in every driver show the scatter by themselves; what the
  * fit leaves beyond it is lack of fit (Fisher, Journal of the Royal Statistical Society 85 (1922) 597–612).
+ * @param settings the drivers in which rows are to be alike; the others, such as sessions, only shift what a setting gives
  * @returns undefined when no rows are alike, the fit leaves the drivers no freedom, or rows have weights
  */
-export function lackOfFit({ question, fit, residual }: Regression): FTest | undefined {
+export function lackOfFit(
+  { question, fit, residual }: Regression,
+  settings: Regression["question"]["drivers"] = question.drivers,
+): FTest | undefined {
   if (question.weights) return undefined;
   const place = new Map<string, number>();
   const groups = Array.from({ length: fit.rows }, (_, row) => {
-    const key = question.drivers.map(({ values }) => values[row]).join(" ");
+    const key = settings.map(({ values }) => values[row]).join(" ");
     const known = place.get(key) ?? place.size;
     place.set(key, known);
     return known;
   });
-  if (place.size === fit.rows || place.size <= fit.kept.length || residual.df <= 0) return undefined;
+  const open = settings !== question.drivers || place.size > fit.kept.length;
+  if (place.size === fit.rows || !open || residual.df <= 0) return undefined;
   const found = groupsDiffer(
     { directions: fit.directions(), residuals: fit.residuals, df: residual.df },
     { name: "settings", groups, levels: [...place.keys()] },
