@@ -136,7 +136,7 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
     await openStep(page, "What each choice changed");
     await page
       .locator("[data-part=changed]")
-      .getByText(/the answer hangs on a choice|stays on the same side/)
+      .getByText(/as asked the rows do not tell the direction/)
       .waitFor();
     await choose(page, "Effect to follow", /humidity/);
     await page.locator("[data-part=changed]").getByText("Ten points more humidity").waitFor();
