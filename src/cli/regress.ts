@@ -47,11 +47,13 @@ function answer(
   const drawn = draws && drawAgain(analysis, draws, progress);
   return json
     ? JSON.stringify(
-        { ...regressJson(analysis, predicted, errors), ...(ordered && orderJson(ordered)), ...drawn?.json },
+        { ...regressJson(analysis, aware, predicted, errors), ...(ordered && orderJson(ordered)), ...drawn?.json },
         null,
         2,
       )
-    : [regressText(analysis, predicted, errors), ...(ordered ? orderLines(ordered) : []), ...(drawn?.lines ?? [])].join(
-        "\n",
-      );
+    : [
+        regressText(analysis, aware, predicted, errors),
+        ...(ordered ? orderLines(ordered) : []),
+        ...(drawn?.lines ?? []),
+      ].join("\n");
 }

@@ -4,11 +4,13 @@ import type { Analysis } from "../experiment/question/analysis";
 import { headingsOf } from "../experiment/question/choice";
 import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { madeSessions } from "../experiment/question/madeSessions";
-import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
+import { plainTerms, type SessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
+import type { LogColumn } from "../experiment/log/trialLog";
 import type { Term } from "../statistics/fit/regression";
 import { noSurer } from "../statistics/fit/withoutIntervals";
 import { termTests } from "../statistics/fit/wholeTerms";
+import { untested } from "../statistics/fit/withoutIntervals";
 import type { RateAt } from "../experiment/question/madeRates";
 import { readingErrorSentences, type ReadingErrors } from "../experiment/question/readingErrors";
 import type { PredictedAt } from "../experiment/question/predictAt";
@@ -40,25 +42,27 @@ function termJson({ label, estimate, standardError, t, df, p, low, high }: Term)
 
 export function regressJson(
   analysis: Analysis,
+  aware: SessionAware | undefined,
   at: Asked<PredictedAt> | undefined,
   errors: readonly ReadingErrors[],
 ): Record<string, unknown> {
   const { choice, regression } = analysis;
+  const untold = aware?.lead ? aware.untold : [];
   return {
     ...rowsJson(analysis),
     scatter: choice.scatter ?? { as: "alike" },
     weights: choice.weight ?? null,
-    terms: plainTerms(analysis, sessionAware(analysis)).map(termJson),
+    terms: plainTerms(analysis, aware).map(termJson),
     notEstimated: regression.unestimated,
-    tests: plainTests(analysis),
+    tests: plainTests(analysis, untold),
     residual: regression.residual,
     ...spreadJson(analysis),
     ...groupsJson(analysis),
     rSquared: regression.rSquared,
     rSquaredAbout: choice.constant ? "mean" : "zero",
-    F: withoutSurety(analysis) ? { value: null, df1: regression.F.df1, df2: null, p: null } : regression.F,
+    F: untold.length > 0 ? untested(regression.F.df1) : regression.F,
     checks: checksJson(analysis),
-    ...sessionJson(analysis),
+    ...sessionJson(aware),
     ...(at && { at: predictedJson(at) }),
     ...(errors.length > 0 && { readingErrors: readingErrorsJson(analysis, errors) }),
   };
@@ -76,19 +80,11 @@ function readingErrorsJson(analysis: Analysis, errors: readonly ReadingErrors[])
 }
 
 /** Tests of whole drivers; of one of which the sessions allow no interval, no test either. */
-function plainTests(analysis: Analysis): unknown[] {
-  const aware = sessionAware(analysis);
-  const untold = aware?.lead ? aware.untold : [];
-  return termTests(analysis.regression).map(({ name, drivers, test }) => {
-    const bare = drivers.some((index) => untold.some((column) => column === analysis.columns[index]));
-    return { term: name, ...(bare ? { value: null, df1: test.df1, df2: null, p: null } : test) };
+function plainTests({ regression, columns }: Analysis, untold: readonly LogColumn[]): unknown[] {
+  return termTests(regression).map(({ name, drivers, test }) => {
+    const bare = drivers.some((index) => untold.some((column) => column === columns[index]));
+    return { term: name, ...(bare ? untested(test.df1) : test) };
   });
-}
-
-/** Whether the sessions leave some driver without an interval, so that no test of all drivers at once can be given. */
-function withoutSurety(analysis: Analysis): boolean {
-  const aware = sessionAware(analysis);
-  return aware !== undefined && aware.lead && aware.untold.length > 0;
 }
 
 /** What is expected at settings: of an average session, and of a new one where sessions are shifted. */
@@ -132,8 +128,7 @@ function checksJson(analysis: Analysis): unknown {
 }
 
 /** What a session column says of a plain fit, and the fit that it recommends. */
-function sessionJson(analysis: Analysis): Record<string, unknown> {
-  const aware = sessionAware(analysis);
+function sessionJson(aware: SessionAware | undefined): Record<string, unknown> {
   if (!aware) return {};
   const { column, groups, still, differ, lead, sentences, recommended } = aware;
   return {

@@ -3,7 +3,7 @@ import type { Analysis } from "../experiment/question/analysis";
 import { answerSentences, type Sentence } from "../experiment/question/answer";
 import { madeSentences, type MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { madeSessions } from "../experiment/question/madeSessions";
-import { plainTerms, sessionAware } from "../experiment/question/sessionAware";
+import { plainTerms, type SessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import { confidenceText, counted, significant } from "../experiment/language/wording";
 import type { Term } from "../statistics/fit/regression";
@@ -16,11 +16,11 @@ import { readAsLines, remarkLines, sheetLine, tableLines } from "./table";
 /** The answer; where shots of one session are not separate evidence, the session-aware one first and the plain one after it. */
 export function regressText(
   analysis: Analysis,
+  aware: SessionAware | undefined,
   at: Asked<PredictedAt> | undefined,
   errors: readonly ReadingErrors[],
 ): string {
   const headline = "Coefficients, in the response's unit per unit of the driver:";
-  const aware = sessionAware(analysis);
   const predicted = findings(at?.found.sentence);
   const checked = (one: Analysis) => [...withChecks(one), ...readingErrorSentences(one, errors)];
   if (!aware?.lead) return report(analysis, [...predicted, ...checked(analysis)], headline, analysis.regression.terms);

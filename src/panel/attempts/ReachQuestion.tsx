@@ -4,6 +4,7 @@ import { isRequired } from "../../experiment/log/attemptLog";
 import type { ReachChoice } from "../../experiment/attempts/reachChoice";
 import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
 import { asDriver, possibleDrivers } from "../../experiment/question/choice";
+import { ColumnPicker } from "../fields/ColumnPicker";
 import { useSectionStyles } from "../frame/styles";
 
 interface Props {
@@ -26,19 +27,20 @@ export function ReachQuestion({ log, choice, missing, onChange }: Props) {
   );
   return (
     <>
-      <Pick
+      <ColumnPicker
         label="Where the obstacle stood (its gap, or the bend that it asked for)"
         columns={positions}
         value={choice.position.heading}
-        onPick={(column) =>
-          change({ position: { as: isRequired(column) ? "required" : "gap", heading: column.heading.text } })
-        }
+        onChange={(heading) => {
+          const required = positions.some((column) => column.heading.text === heading && isRequired(column));
+          change({ position: { as: required ? "required" : "gap", heading } });
+        }}
       />
-      <Pick
+      <ColumnPicker
         label="How the attempt ended"
         columns={log.columns.filter(({ meaning }) => meaning === "made")}
         value={choice.outcome}
-        onPick={(column) => change({ outcome: column.heading.text })}
+        onChange={(outcome) => change({ outcome })}
       />
       <Field label="Bend that a camera measured" hint="Where it stands, the row's outcome is not used again.">
         <Dropdown
@@ -92,37 +94,6 @@ export function ReachQuestion({ log, choice, missing, onChange }: Props) {
         >{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>
       ))}
     </>
-  );
-}
-
-function Pick({
-  label,
-  columns,
-  value,
-  onPick,
-}: {
-  label: string;
-  columns: readonly LogColumn[];
-  value: string;
-  onPick: (column: LogColumn) => void;
-}) {
-  return (
-    <Field label={label}>
-      <Dropdown
-        value={value}
-        selectedOptions={[value]}
-        onOptionSelect={(_, { optionValue }) => {
-          const column = columns.find(({ heading }) => heading.text === optionValue);
-          if (column) onPick(column);
-        }}
-      >
-        {columns.map(({ heading }) => (
-          <Option key={heading.text} value={heading.text}>
-            {heading.text}
-          </Option>
-        ))}
-      </Dropdown>
-    </Field>
   );
 }
 

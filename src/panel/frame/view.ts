@@ -128,7 +128,7 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
 }
 
 /** The plain fit is read where somebody asks for it, and never in place of an answer that has no interval. */
-function plainWanted({ untold }: SessionAware, { plainFirst }: PanelSettings): boolean {
+function plainWanted({ untold }: Pick<SessionAware, "untold">, { plainFirst }: PanelSettings): boolean {
   return plainFirst === true && untold.length === 0;
 }
 
@@ -178,8 +178,7 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
   return answered(question, () => {
     const plain = analyseMade(log, choice);
     const sessions = madeSessions(plain);
-    const made =
-      sessions && !(settings.plainFirst === true && sessions.untold.length === 0) ? sessions.recommended : plain;
+    const made = sessions && !plainWanted(sessions, settings) ? sessions.recommended : plain;
     return { ...question, made, madeSessions: sessions, check: made.check };
   });
 }

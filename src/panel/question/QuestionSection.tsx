@@ -8,6 +8,7 @@ import {
   type Choice,
   type DriverChoice,
 } from "../../experiment/question/choice";
+import { ColumnPicker } from "../fields/ColumnPicker";
 import { parseHeading } from "../../experiment/log/header";
 import { comparable, madeColumns, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { levelOf } from "../../experiment/log/reading";
@@ -89,7 +90,7 @@ function ExplainQuestion({ log, choice, missing, onChange }: PartProps<Choice>) 
   const change = (part: Partial<Choice>) => onChange({ ...choice, ...part });
   return (
     <>
-      <ResponsePicker
+      <ColumnPicker
         label="What to explain"
         columns={log.columns.filter(({ kind }) => kind === "number")}
         value={choice.response}
@@ -120,7 +121,7 @@ function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
   const change = (part: Partial<Choice>) => onChange({ ...choice, ...part });
   return (
     <>
-      <ResponsePicker
+      <ColumnPicker
         label="Column that says how a shot ended"
         columns={madeColumns(log)}
         value={choice.response}
@@ -171,13 +172,13 @@ function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareCh
     });
   return (
     <>
-      <ResponsePicker
+      <ColumnPicker
         label="What is compared"
         columns={log.columns.filter(({ kind }) => kind === "number")}
         value={choice.response}
         onChange={(response) => change({ response, drivers: without(choice.drivers, response) })}
       />
-      <ResponsePicker
+      <ColumnPicker
         label="Among the levels of"
         columns={comparable(log, choice.response)}
         value={choice.among}
@@ -274,34 +275,6 @@ const without = (drivers: readonly DriverChoice[], heading: string) => drivers.f
 function jointOf(joint: Choice["joint"], drivers: readonly DriverChoice[]): Choice["joint"] {
   const asked = new Set(drivers.map(({ heading }) => heading));
   return joint.filter((pair) => pair.every((heading) => asked.has(heading)));
-}
-
-function ResponsePicker({
-  label,
-  columns,
-  value,
-  onChange,
-}: {
-  label: string;
-  columns: readonly LogColumn[];
-  value: string;
-  onChange: (heading: string) => void;
-}) {
-  return (
-    <Field label={label}>
-      <Dropdown
-        value={value}
-        selectedOptions={[value]}
-        onOptionSelect={(_, { optionValue }) => optionValue && onChange(optionValue)}
-      >
-        {columns.map(({ heading }) => (
-          <Option key={heading.text} value={heading.text}>
-            {heading.text}
-          </Option>
-        ))}
-      </Dropdown>
-    </Field>
-  );
 }
 
 interface DriversProps {

@@ -1,9 +1,14 @@
 /** A fit whose rows do scatter, in groups too few or too small for any interval: its numbers alone. */
-import type { Estimate, Regression, Term } from "./regression";
+import type { Estimate, FTest, Regression, Term } from "./regression";
 
 /** The same term with nothing said of how sure it is. */
 export function bareTerm(term: Term): Term {
   return { ...term, standardError: null, t: null, df: null, p: null, low: null, high: null };
+}
+
+/** A test of so many coefficients that cannot be given. @example untested(2) // { value: null, df1: 2, df2: null, p: null } */
+export function untested(df1: number): FTest {
+  return { value: null, df1, df2: null, p: null };
 }
 
 /** Terms as they may stand beside those of a fit that leads: without an interval where that one has none. */
@@ -19,7 +24,6 @@ export function noSurer(terms: readonly Term[], leading: readonly Term[] | undef
 export function withoutIntervals(regression: Regression): Regression {
   const bare = (estimate: Estimate | undefined): Estimate | undefined =>
     estimate && { value: estimate.value, standardError: null, df: null, low: null, high: null };
-  const untested = (df1: number) => ({ value: null, df1, df2: null, p: null });
   return {
     ...regression,
     terms: regression.terms.map(bareTerm),
