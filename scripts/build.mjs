@@ -1,4 +1,7 @@
-/** Builds dist/ when its sources changed since the last build. Plain JavaScript: the command line needs it without a loader. */
+/**
+ * Builds dist/ when its sources changed since the last build. Plain JavaScript: the command line needs it without a
+ * loader.
+ */
 import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
@@ -68,7 +71,10 @@ export function ensurePages() {
   writeFileSync(join(root, "dist", ".pages"), digest);
 }
 
-/** Bundles the command line into dist/cli.mjs unless it is up to date. Two at once do no harm: the file is moved into place. */
+/**
+ * Bundles the command line into dist/cli.mjs unless it is up to date. Two at once do no harm: the file is moved into
+ * place.
+ */
 export async function ensureCommandLine() {
   const digest = sourceDigest("cli");
   const target = join(root, "dist", "cli.mjs");

@@ -1,4 +1,7 @@
-/** Certificates for https on this machine, made once and renewed before they run out. They stay in .cache/, unread by Excel until the user trusts them. */
+/**
+ * Certificates for https on this machine, made once and renewed before they run out. They stay in .cache/, unread by
+ * Excel until the user trusts them.
+ */
 import { X509Certificate } from "node:crypto";
 import { existsSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";

@@ -1,4 +1,7 @@
-/** npm run excel [-- --port N]: builds, serves the add-in over https on this machine, and says how to load it into Excel. */
+/**
+ * npm run excel [-- --port N]: builds, serves the add-in over https on this machine, and says how to load it into
+ * Excel.
+ */
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { logErrorMessage, parseNumber } from "office-addin-cli";

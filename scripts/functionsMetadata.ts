@@ -1,4 +1,6 @@
-/** Writes src/functions/functions.json from the comments in functions.ts; fails when the generator has any complaint. */
+/**
+ * Writes src/functions/functions.json from the comments in functions.ts; fails when the generator has any complaint.
+ */
 import { writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { generateCustomFunctionsMetadata } from "custom-functions-metadata";
@@ -8,7 +10,8 @@ export async function functionsMetadata(): Promise<string> {
     fileURLToPath(new URL("../src/functions/functions.ts", import.meta.url)),
   );
   if (result.errors.length > 0) throw new Error(`functions.ts: ${result.errors.join("; ")}`);
-  // Without this Excel answers for a function as soon as one cell of a range holds an error; the generator cannot say it.
+  // Without this Excel answers for a function as soon as one cell of a range holds an error; the generator cannot say
+  // it.
   const metadata = { allowErrorForDataTypeAny: true, ...JSON.parse(result.metadataJson) };
   return `${JSON.stringify(metadata, null, 2)}\n`;
 }

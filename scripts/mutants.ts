@@ -1,5 +1,6 @@
 /**
- * npm run mutants: puts small faults into sources, one at a time, and runs the tests that reach them. A fault that no test
+ * npm run mutants: puts small faults into sources, one at a time, and runs the tests that reach them. A fault that no
+ * test
  * notices is a gap in the tests, or no fault. Writes docs/mutants.md.
  *
  * A seeded sample of each room is tried; "npm run mutants -- survivors" tries again what lived, once tests were added.
@@ -61,7 +62,9 @@ async function withoutFault(test: string, anew = false) {
   return found;
 }
 
-/** Runs a test with the fault. One that takes too long is tried again where it now takes longer without the fault, too. */
+/**
+ * Runs a test with the fault. One that takes too long is tried again where it now takes longer without the fault, too.
+ */
 async function withFault(test: string, source: { path: string; text: string }) {
   const limit = async (anew: boolean) => PATIENCE.times * (await withoutFault(test, anew)).seconds + PATIENCE.seconds;
   const first = await limit(false);

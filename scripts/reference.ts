@@ -1,4 +1,7 @@
-/** npm run reference: makes the stored reference values anew, where R and its packages are installed. Tests read the stored values only. */
+/**
+ * npm run reference: makes the stored reference values anew, where R and its packages are installed. Tests read the
+ * stored values only.
+ */
 import { spawnSync } from "node:child_process";
 import { join } from "node:path";
 

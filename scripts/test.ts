@@ -1,4 +1,7 @@
-/** npm test: types, lint, form, dead code, build, then every test, the real-browser ones included. Ends with the counts on a line of their own. */
+/**
+ * npm test: types, lint, form, dead code, build, then every test, the real-browser ones included. Ends with the counts
+ * on a line of their own.
+ */
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";

@@ -1,4 +1,7 @@
-/** What is written for users: pages made from the sources are what the sources make, every example is computed, every file named is there. */
+/**
+ * What is written for users: pages made from the sources are what the sources make, every example is computed, every
+ * file named is there.
+ */
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";

@@ -1,4 +1,7 @@
-/** manifest.xml against the rules of the add-in only manifest that a loading Excel enforces, and against what is built and served. */
+/**
+ * manifest.xml against the rules of the add-in only manifest that a loading Excel enforces, and against what is built
+ * and served.
+ */
 import { existsSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -183,7 +186,8 @@ describe("manifest.xml", () => {
     for (const image of document.querySelectorAll("Icon > *")) {
       const file = readFileSync(join(root, "src", "assets", basename(value(resources.get(resid(image))!))));
       const size = Number(image.getAttribute("size"));
-      expect([file.readUInt32BE(16), file.readUInt32BE(20)]).toEqual([size, size]); // width and height in a PNG's header
+      // Width and height stand in a PNG's header.
+      expect([file.readUInt32BE(16), file.readUInt32BE(20)]).toEqual([size, size]);
     }
   });
 

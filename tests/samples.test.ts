@@ -1,4 +1,7 @@
-/** The sample workbooks: what the script makes is what is committed, and their stored values are what the functions give. */
+/**
+ * The sample workbooks: what the script makes is what is committed, and their stored values are what the functions
+ * give.
+ */
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";

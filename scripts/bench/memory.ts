@@ -1,4 +1,7 @@
-/** Fits 1,000,000 rows by 10 drivers in a process of its own and prints the bytes that the process grew by, data included, and the data's bytes. */
+/**
+ * Fits 1,000,000 rows by 10 drivers in a process of its own and prints the bytes that the process grew by, data
+ * included, and the data's bytes.
+ */
 import { regress } from "../../src/statistics/fit/regression";
 import { millionRows } from "./millionRows";
 

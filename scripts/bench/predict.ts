@@ -3,7 +3,8 @@
  *
  * The reference follows the same equations by the classical Runge–Kutta method with fixed steps in impulse and in time,
  * halved until its bend agrees with ours to a relative 10⁻⁸ (or until it is clear that it cannot). It has no events, so
- * it is shown balls only whose slips do not stop in the impact nor on the way to the line: with those it converges slowly.
+ * it is shown balls only whose slips do not stop in the impact nor on the way to the line: with those it converges
+ * slowly.
  */
 import { GRAVITY, stateOf, type Motion } from "../../src/bank/ball";
 import { DEFAULT_CONDITIONS } from "../../src/bank/conditions";

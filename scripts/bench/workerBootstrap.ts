@@ -1,4 +1,6 @@
-/** The bootstrap as a user of the panel meets it: the shipped worker in a real browser, from its start to its answer. */
+/**
+ * The bootstrap as a user of the panel meets it: the shipped worker in a real browser, from its start to its answer.
+ */
 import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import { startBench } from "../../tests/browser/workbenchPage";

@@ -1,4 +1,7 @@
-/** docs/evidence.md: a section for each claim, in the order of their names; a run of some claims leaves the others as they are. */
+/**
+ * docs/evidence.md: a section for each claim, in the order of their names; a run of some claims leaves the others as
+ * they are.
+ */
 import type { Claim } from "./claim";
 import type { Found } from "./simulate";
 

@@ -48,7 +48,10 @@ function cell(kind: DriverKind, balanced: boolean, sessions: number, ratio: numb
   };
 }
 
-/** 3, 4, 5, 6 and 10 sessions with 0, 0.3, 0.6, 1 and 2 of session to shot spread, equal and unequal, for each kind of driver. */
+/**
+ * 3, 4, 5, 6 and 10 sessions with 0, 0.3, 0.6, 1 and 2 of session to shot spread, equal and unequal, for each kind of
+ * driver.
+ */
 export function sessionCells(...kinds: readonly DriverKind[]): Cell[] {
   return kinds.flatMap((kind) =>
     [true, false].flatMap((balanced) =>

@@ -3,7 +3,10 @@ import { findTrialLogs, type TrialLog } from "../../src/experiment/log/trialLog"
 import type { Random } from "../../src/statistics/numeric/drawer";
 import type { CellValue } from "../../src/workbook/book";
 
-/** A sheet with these headings and rows, read as the program reads any. @throws RangeError when no log is found in it */
+/**
+ * A sheet with these headings and rows, read as the program reads any.
+ * @throws RangeError when no log is found in it
+ */
 export function logOf(headings: readonly string[], rows: readonly (readonly CellValue[])[]): TrialLog {
   const values = [headings, ...rows];
   const [log] = findTrialLogs({
@@ -28,7 +31,9 @@ export function sessionSizes(sessions: number, shots: number, balanced: boolean)
   );
 }
 
-/** Bends of one session after the other: each session shifted by ratio times what a single shot scatters, which is 1. */
+/**
+ * Bends of one session after the other: each session shifted by ratio times what a single shot scatters, which is 1.
+ */
 export function sessionShifts(sessions: number, ratio: number, random: Random): readonly number[] {
   return Array.from({ length: sessions }, () => ratio * random.normal());
 }

@@ -10,7 +10,9 @@ export function sourcesIn(root: string, folder: string): string[] {
     .sort();
 }
 
-/** Tests that run in Node, in this process: what a test starts as a process of its own does not see a fault in memory. */
+/**
+ * Tests that run in Node, in this process: what a test starts as a process of its own does not see a fault in memory.
+ */
 function isQuickTest(file: string): boolean {
   return file.endsWith(".test.ts") && !/^tests\/(browser|panel|scripts)\//.test(file);
 }

@@ -7,7 +7,10 @@ export interface SeededRandom {
   normal(): number;
 }
 
-/** A multiplicative congruential generator, multiplier 48271 modulo 2³¹ − 1 (Park, Miller & Stockmeyer, Comm. ACM 36 (1993) 108–110). */
+/**
+ * A multiplicative congruential generator, multiplier 48271 modulo 2³¹ − 1 (Park, Miller & Stockmeyer, Comm. ACM 36
+ * (1993) 108–110).
+ */
 export function seededRandom(seed: number): SeededRandom {
   let state = seed % 2147483647;
   const uniform = () => (state = (state * 48271) % 2147483647) / 2147483647;

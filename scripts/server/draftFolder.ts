@@ -89,7 +89,9 @@ export class DraftFolder {
     return () => rmSync(this.path(id, "alive"), { force: true });
   }
 
-  /** What pages that are gone left, the latest first; drafts that hold nothing, or whose copy is old, are cleared away. */
+  /**
+   * What pages that are gone left, the latest first; drafts that hold nothing, or whose copy is old, are cleared away.
+   */
   left(): { readonly drafts: readonly LeftDraft[]; readonly damaged: number } {
     const drafts: LeftDraft[] = [];
     let damaged = 0;

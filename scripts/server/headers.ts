@@ -1,7 +1,8 @@
 /**
  * What every answer says to the browser about itself.
  *
- * Scripts come from this server, and in the pane for Excel from Microsoft's host as well, because Excel requires its own
+ * Scripts come from this server, and in the pane for Excel from Microsoft's host as well, because Excel requires its
+ * own
  * client; nothing is evaluated from text. Styles are made while the page runs, by the panel and the grid.
  */
 
@@ -45,7 +46,10 @@ const PANE = policy({
   "frame-ancestors": ["'self'", ...OFFICE],
 });
 
-/** @param forExcel whether it is the pane, or its server: Excel, another origin, may frame it and read the functions' list */
+/**
+ * @param forExcel whether it is the pane, or its server: Excel, another origin, may frame it and read the functions'
+ * list
+ */
 export function securityHeaders(forExcel: boolean): Readonly<Record<string, string>> {
   return {
     "content-security-policy": forExcel ? PANE : PAGE,

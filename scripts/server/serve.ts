@@ -1,5 +1,6 @@
 /**
- * Serves the built pages, one workbook and the page's drafts on this machine alone. Nothing else of the disk is reached.
+ * Serves the built pages, one workbook and the page's drafts on this machine alone. Nothing else of the disk is
+ * reached.
  */
 import { readFileSync, statSync } from "node:fs";
 import { createServer, type IncomingMessage, type RequestListener, type Server, type ServerResponse } from "node:http";

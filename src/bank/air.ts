@@ -37,12 +37,18 @@ export function relativeHumidity(celsius: number, dewPointCelsius: number): numb
   return saturationPressure(dewPointCelsius) / saturationPressure(celsius);
 }
 
-/** Vapour in the air in g/m³: e / (R_v T) with R_v = 461.5 J/(kg K). @example Math.round(10 * absoluteHumidity(20, 0.5)) / 10 === 8.6 */
+/**
+ * Vapour in the air in g/m³: e / (R_v T) with R_v = 461.5 J/(kg K).
+ * @example Math.round(10 * absoluteHumidity(20, 0.5)) / 10 === 8.6
+ */
 export function absoluteHumidity(celsius: number, humidity: number): number {
   return (1e5 * vapourPressure(celsius, humidity)) / (461.5 * (celsius + 273.15));
 }
 
-/** Vapour in g per kg of dry air: 621.98 e / (p − e). @example Math.round(10 * mixingRatio(20, 0.5, 1013.25)) / 10 === 7.2 */
+/**
+ * Vapour in g per kg of dry air: 621.98 e / (p − e).
+ * @example Math.round(10 * mixingRatio(20, 0.5, 1013.25)) / 10 === 7.2
+ */
 export function mixingRatio(celsius: number, humidity: number, pressure: number): number {
   const vapour = vapourPressure(celsius, humidity);
   return (621.98 * vapour) / (pressure - vapour);

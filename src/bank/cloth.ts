@@ -75,7 +75,9 @@ export function phaseAt(run: ClothRun, t: number): Phase {
   return t < run.slipEnd ? "slip" : t < run.rest ? "roll" : "rest";
 }
 
-/** Share of the velocity at the start of rolling that is left, and the seconds at that full velocity that went as far. */
+/**
+ * Share of the velocity at the start of rolling that is left, and the seconds at that full velocity that went as far.
+ */
 function rolled(run: ClothRun, t: number): { left: number; seconds: number } {
   const since = Math.min(t, run.rest) - run.slipEnd;
   if (run.rest === Infinity) return { left: 1, seconds: since };

@@ -1,7 +1,8 @@
 /**
  * What the cushion does to a ball.
  *
- * Two published models, chosen by conditions.cushionModel. "nose and bed" (the default) follows Mathavan, Jackson & Parkin, Proc. IMechE C 224 (2010) 1863,
+ * Two published models, chosen by conditions.cushionModel. "nose and bed" (the default) follows Mathavan, Jackson &
+ * Parkin, Proc. IMechE C 224 (2010) 1863,
  * with stick and reversal treated; its rigid nose holds up to 2.5 m/s square to the rail. "nose alone" follows Han,
  * J. Mech. Sci. Technol. 19 (2005) 976 as recalled, not checked against the paper's print: the nose's impulse and its
  * Coulomb friction act as if the bed were not there, and what drives the ball down is lost in the bed. It is closed
@@ -63,7 +64,9 @@ export function impact(state: BallState, conditions: Conditions, options: Integr
   };
 }
 
-/** Slip at the nose keeps its direction, so friction is the smaller of μ times the push and what ends the slip (2/7). */
+/**
+ * Slip at the nose keeps its direction, so friction is the smaller of μ times the push and what ends the slip (2/7).
+ */
 function noseAlone(state: BallState, radius: number, sine: number, friction: number, restitution: number): BallState {
   const cosine = Math.sqrt(1 - sine * sine);
   const push = (1 + restitution) * cosine * state.vy;

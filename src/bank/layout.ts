@@ -27,7 +27,10 @@ export function besideChord(
   });
 }
 
-/** How far from the chord the far mark and the obstacle's centre stand, with the obstacle's edge `gap` from the near mark. */
+/**
+ * How far from the chord the far mark and the obstacle's centre stand, with the obstacle's edge `gap` from the near
+ * mark.
+ */
 export function offChord(
   gap: number,
   ballDiameter: number,
@@ -59,7 +62,8 @@ export interface LaidOut {
 
 /**
  * The places of a layout: departure and arrival, the two gates one ball diameter off the centre line, the guides on it
- * and frozen to the gates, the near mark on the line, the far mark level with the gates, and the obstacle's centre, whose
+ * and frozen to the gates, the near mark on the line, the far mark level with the gates, and the obstacle's centre,
+ * whose
  * edge stands R − bend from the near mark.
  * @example bankLayout({ tableWidth: 50, departure: 20, arrival: 20, swing: 0.5, bend: 1, ballDiameter: 2, obstacleDiameter: 4 })[6] // { label: "near mark", x: 20, y: 25.5 }
  */
@@ -74,7 +78,8 @@ export function bankLayout({
 }: LayoutRequest): LaidOut[] {
   const radius = ballDiameter / 2;
   const across = tableWidth - radius;
-  // A short bend curves toward the square, so the ball swings out to the long side and the gates stand on the square side.
+  // A short bend curves toward the square, so the ball swings out to the long side and the gates stand on the square
+  // side.
   const travel = arrival < departure ? -1 : 1;
   const short = bend < 0 ? -1 : 1;
   const beside = besideChord(

@@ -5,12 +5,18 @@ import { GRAVITY, stateOf } from "./ball";
 import type { Conditions } from "./conditions";
 import { impact } from "./cushion";
 
-/** Rolling friction of a ball that rolls to rest over a distance in a time: 2 d / (g t²). @example rollFrictionOfRun(GRAVITY, 10) === 0.02 */
+/**
+ * Rolling friction of a ball that rolls to rest over a distance in a time: 2 d / (g t²).
+ * @example rollFrictionOfRun(GRAVITY, 10) === 0.02
+ */
 export function rollFrictionOfRun(distance: number, time: number): number {
   return (2 * distance) / (GRAVITY * time * time);
 }
 
-/** Sliding friction of a stunned ball that starts to roll after a distance: 12 v² / (49 g d). @example slipFrictionOfStun(7, 12 / GRAVITY) // 1 */
+/**
+ * Sliding friction of a stunned ball that starts to roll after a distance: 12 v² / (49 g d).
+ * @example slipFrictionOfStun(7, 12 / GRAVITY) // 1
+ */
 export function slipFrictionOfStun(speed: number, distance: number): number {
   return (12 * speed * speed) / (49 * GRAVITY * distance);
 }

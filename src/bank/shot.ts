@@ -150,7 +150,9 @@ export function bankOf(motion: Motion, across: number, conditions: Conditions, o
   return bankFromCushion(stateOf(motion, "in", conditions.ballDiameter / 2), across, conditions, options);
 }
 
-/** A whole shot: the object ball leaves its spot with a motion, `distance` from where it will touch the cushion (in y). */
+/**
+ * A whole shot: the object ball leaves its spot with a motion, `distance` from where it will touch the cushion (in y).
+ */
 export interface Shot {
   readonly motion: Motion;
   readonly distance: number;

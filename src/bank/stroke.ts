@@ -1,8 +1,10 @@
 /**
  * From the cue to the object ball: the stroke, and the collision of two balls with its throw.
  *
- * The collision: one impulse along the line of centres with restitution, and Coulomb friction across it, after Wallace &
- * Schroeder, Analysis of billiard ball collisions in two dimensions, Am. J. Phys. 56 (1988) 815–819, who measured that the
+ * The collision: one impulse along the line of centres with restitution, and Coulomb friction across it, after Wallace
+ * &
+ * Schroeder, Analysis of billiard ball collisions in two dimensions, Am. J. Phys. 56 (1988) 815–819, who measured that
+ * the
  * throw of cut shots follows it (cited from memory). The stroke: textbook mechanics with no further source, one impulse
  * along a level cue through the tip's place. Squirt and the cue's elevation are left out.
  */
@@ -73,7 +75,8 @@ export function objectBallAfter(
   if (!(closing > 0))
     throw new RangeError(`the cue ball does not move toward the object ball: it closes at ${closing} m/s`);
   const push = 0.5 * (1 + contact.restitution) * closing;
-  // The cue ball's surface at the contact moves across by v·c + R ω × line, with c = (cos, −sin) to the right of the line.
+  // The cue ball's surface at the contact moves across by v·c + R ω × line, with c = (cos, −sin) to the right of the
+  // line.
   const across = cueBall.vx * lineY - cueBall.vy * lineX - radius * cueBall.wz;
   const upward = radius * (cueBall.wx * lineY - cueBall.wy * lineX);
   const slip = Math.hypot(across, upward);

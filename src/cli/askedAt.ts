@@ -13,12 +13,18 @@ export interface Asked<Found> {
   readonly found: Found;
 }
 
-/** The rate with drivers that --at leaves out in their middle. @throws UsageError, CommandError when a setting cannot be read */
+/**
+ * The rate with drivers that --at leaves out in their middle.
+ * @throws UsageError, CommandError when a setting cannot be read
+ */
 export function askedRate(analysis: MadeAnalysis, at: readonly string[]): Asked<RateAt> {
   return asked(analysis, at, (settings) => rateAt(analysis, settings));
 }
 
-/** The mean and a single shot, in the same way, by the answer that is read first: where sessions matter the one with them in mind. */
+/**
+ * The mean and a single shot, in the same way, by the answer that is read first: where sessions matter the one with
+ * them in mind.
+ */
 export function askedPrediction(analysis: Analysis, at: readonly string[]): Asked<PredictedAt> {
   const aware = sessionAware(analysis);
   return asked(analysis, at, (settings) => predictAt(aware?.lead ? aware.recommended : analysis, settings));

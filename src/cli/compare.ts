@@ -144,7 +144,10 @@ function levelsJson({ comparison, margin, slope }: ComparisonAnswer): Record<str
   };
 }
 
-/** The comparison; where shots of one session are not separate evidence, the session-aware one first and the plain pairs after it. */
+/**
+ * The comparison; where shots of one session are not separate evidence, the session-aware one first and the plain pairs
+ * after it.
+ */
 function asText(plain: ComparisonAnswer): string {
   const sessions = sessionAwareComparison(plain);
   const answer = sessions?.better ?? plain;

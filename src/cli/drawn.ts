@@ -18,7 +18,8 @@ export interface Drawn {
 }
 
 /**
- * Draws whole groups, or exchanges rows within them, where the question says that rows of a group go together; single rows otherwise.
+ * Draws whole groups, or exchanges rows within them, where the question says that rows of a group go together; single
+ * rows otherwise.
  * @param progress hears how far it is
  */
 export function drawAgain(

@@ -2,7 +2,10 @@
 import type { Analysis } from "../experiment/question/analysis";
 import { groupingSentences } from "../experiment/question/answer";
 
-/** How many there are, how they scatter among each other where that was estimated, and which structure was taken and why. */
+/**
+ * How many there are, how they scatter among each other where that was estimated, and which structure was taken and
+ * why.
+ */
 export function groupsJson(analysis: Analysis): Record<string, unknown> {
   const {
     question: { errors },

@@ -16,7 +16,10 @@ export function toConfidence(text: string | undefined): number {
     : toNumber("confidence", text, "a share between 0 and 1, such as 0.95", (value) => value > 0 && value < 1);
 }
 
-/** What the options say of the scatter; --cluster or --random said several times means each distinct combination. @throws UsageError when they say two things */
+/**
+ * What the options say of the scatter; --cluster or --random said several times means each distinct combination.
+ * @throws UsageError when they say two things
+ */
 export function scatterOf(options: {
   readonly robust?: unknown;
   readonly cluster?: readonly string[];

@@ -13,7 +13,10 @@ import type { PredictedAt } from "../experiment/question/predictAt";
 import type { Asked } from "./askedAt";
 import { readAsLines, remarkLines, sheetLine, tableLines } from "./table";
 
-/** The answer; where shots of one session are not separate evidence, the session-aware one first and the plain one after it. */
+/**
+ * The answer; where shots of one session are not separate evidence, the session-aware one first and the plain one after
+ * it.
+ */
 export function regressText(
   analysis: Analysis,
   aware: SessionAware | undefined,

@@ -7,7 +7,10 @@ import { asMatrix, isBlank, single, toBallDiameter, toConfidence, toLength, toNu
 import type { LengthUnit } from "./arguments";
 import { messages } from "./messages";
 
-/** Bend that an attempt gets at least with the probability, with its interval and the scatter; "" for what the rows do not tell. */
+/**
+ * Bend that an attempt gets at least with the probability, with its interval and the scatter; "" for what the rows do
+ * not tell.
+ */
 export function reachTable(
   required: unknown,
   outcomes: unknown,

@@ -2,7 +2,8 @@
  * The one protocol by which hosts call worksheet functions: which there are, how many arguments each takes, what an
  * argument may be, and what an answer is. A host says only how its own cells are read and how its own cells are made.
  *
- * An argument is rows of cells where functions.json says "matrix", otherwise one cell. A blank is null, an argument left
+ * An argument is rows of cells where functions.json says "matrix", otherwise one cell. A blank is null, an argument
+ * left
  * out is null, an error in a cell is a CellError. An answer is rows of cells of the same width.
  */
 import { isCellError } from "../workbook/book";

@@ -7,7 +7,10 @@ import { columnsOf, isBlank, toConfidence, toNumber } from "./arguments";
 import { messages } from "./messages";
 import { driverNames, levelText, numberIn, orSheetError, readColumns, toDriver, toLevels } from "./tableColumns";
 
-/** Rows: a header and one per pair (first less second; with a reference, each other level less it), then a header and one per level with its mean, then notes. */
+/**
+ * Rows: a header and one per pair (first less second; with a reference, each other level less it), then a header and
+ * one per level with its mean, then notes.
+ */
 export function compareTable(
   response: unknown,
   among: unknown,

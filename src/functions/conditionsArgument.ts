@@ -68,7 +68,8 @@ export function toConditions(argument: unknown, system: System): Conditions {
     );
   }
   const { ballDiameter, ballMass } = conditions;
-  // No ball is smaller than 2 cm or larger than 20 cm, lighter than 10 g or heavier than 2 kg: such a value is in other units.
+  // No ball is smaller than 2 cm or larger than 20 cm, lighter than 10 g or heavier than 2 kg: such a value is in other
+  // units.
   if (ballDiameter < 0.02 || ballDiameter > 0.2)
     throw messages.outOfRange(
       "ball diameter",

@@ -30,7 +30,10 @@ export function speeds(distance: unknown, time: unknown, frameRate: unknown, uni
   });
 }
 
-/** One row: roll and side of a cue ball hit with the tip `up` and `right` of the centre, at once or after a run of cloth. */
+/**
+ * One row: roll and side of a cue ball hit with the tip `up` and `right` of the centre, at once or after a run of
+ * cloth.
+ */
 export function spinRow(
   up: unknown,
   right: unknown,
@@ -109,7 +112,9 @@ function pairs(
   return rows;
 }
 
-/** Header and one row: the mean, its standard uncertainty (type A, JCGM 100:2008, 4.2), a 95 % interval, and the count. */
+/**
+ * Header and one row: the mean, its standard uncertainty (type A, JCGM 100:2008, 4.2), a 95 % interval, and the count.
+ */
 function estimateTable(name: string, values: readonly number[]): [header: unknown[], row: unknown[]] {
   const header = [name, "standard uncertainty", "low", "high", "n"];
   if (values.length === 1) return [header, [values[0], "", "", "", 1]];

@@ -11,7 +11,9 @@ import { toConditions } from "./conditionsArgument";
 import { messages } from "./messages";
 import { DEGREE, systemOf, type System } from "./system";
 
-/** Ratio of spin beyond which a cell is wrong. A stroke gives 1.25; the speed that slip costs raises that to about 2. */
+/**
+ * Ratio of spin beyond which a cell is wrong. A stroke gives 1.25; the speed that slip costs raises that to about 2.
+ */
 const MOST_SPIN = 2;
 
 /** Rows of BANK.PATH between departure and arrival are this many equal times, and the events. */
@@ -162,7 +164,10 @@ function single5(cells: Cells): unknown[] {
   return ["speed", "angle", "roll", "side", "across"].map((name, i) => single(name, cells[i]));
 }
 
-/** Header and rows of time, x, y, phase from the cushion to the line; y is into the rail, so 0 at the cushion and −across at the line. */
+/**
+ * Header and rows of time, x, y, phase from the cushion to the line; y is into the rail, so 0 at the cushion and
+ * −across at the line.
+ */
 export function pathTable(cells: Cells, conditionsCells: unknown, units: unknown): unknown[][] {
   const system = systemOf(units);
   const { path } = bankOfCells(single5(cells), system, toConditions(conditionsCells, system));

@@ -9,7 +9,10 @@ import { asMatrix, columnsOf, isBlank, shapeOf, single, toNumber, type Matrix } 
 import { messages } from "./messages";
 import { systemOf } from "./system";
 
-/** Header and one row: bend, standard error, x and y of the widest place, which way it turns, points used and left out, the 95 % interval. */
+/**
+ * Header and one row: bend, standard error, x and y of the widest place, which way it turns, points used and left out,
+ * the 95 % interval.
+ */
 export function trackBendTable(x: unknown, y: unknown): unknown[][] {
   const xs = asMatrix(x).flat();
   const ys = asMatrix(y).flat();
@@ -44,7 +47,10 @@ function toPoint(x: unknown, y: unknown, row: number): Point {
 const headerOf = ([first = []]: Matrix) =>
   first.map((cell) => (typeof cell === "string" ? cell.trim().toLowerCase() : ""));
 
-/** Header and one row: clearance, the obstacle (its label, or its number from 1), and the ball's centre where it is nearest. */
+/**
+ * Header and one row: clearance, the obstacle (its label, or its number from 1), and the ball's centre where it is
+ * nearest.
+ */
 export function pathClearanceTable(
   path: unknown,
   obstacles: unknown,

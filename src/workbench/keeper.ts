@@ -2,7 +2,10 @@
  * Does some work soon after each change, never twice at once and never so often that it fills the time.
  */
 
-/** Edits are kept at once, each on its own, so the whole may wait. Rest between two runs: at least this many ms, and so many times as long as a run took. */
+/**
+ * Edits are kept at once, each on its own, so the whole may wait. Rest between two runs: at least this many ms, and so
+ * many times as long as a run took.
+ */
 const REST = 1000;
 const SHARE = 4;
 

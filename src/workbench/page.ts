@@ -9,7 +9,10 @@ export interface Page {
   ready(name: string): void;
   say(text: string): void;
   trouble(text: string): void;
-  /** Says something with what can be done about it; the line goes once an act returns true. @returns how to take it away */
+  /**
+   * Says something with what can be done about it; the line goes once an act returns true.
+   * @returns how to take it away
+   */
   offer(text: string, acts: readonly (readonly [label: string, act: () => Promise<boolean>])[]): () => void;
   /** What the selected cell's error says; nothing when undefined. */
   cellMessage(text: string | undefined): void;

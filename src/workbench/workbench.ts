@@ -115,7 +115,10 @@ export class Workbench {
     }
   }
 
-  /** Offers what pages that are gone left behind. @param leave asks what becomes of this page's own work; true when it may go */
+  /**
+   * Offers what pages that are gone left behind.
+   * @param leave asks what becomes of this page's own work; true when it may go
+   */
   async offerLeft(leave: () => Promise<boolean>): Promise<void> {
     const store = this.store;
     const left = await store?.left().catch(() => undefined);

@@ -1,5 +1,6 @@
 /**
- * A workbook in memory, as the file host reads and writes it and as the embedded grid is built from it. Rows and columns count from 0; a blank is null, never 0; "" is a text without characters.
+ * A workbook in memory, as the file host reads and writes it and as the embedded grid is built from it. Rows and
+ * columns count from 0; a blank is null, never 0; "" is a text without characters.
  */
 
 /** An error value in a cell, such as "#N/A" or "#VALUE!"; `message` is what the function that made it said. */
@@ -32,7 +33,9 @@ export interface BookCell {
   readonly spill?: Area;
   /** True on every cell that another cell's spill fills. */
   readonly spilled?: boolean;
-  /** True for an array formula of the old kind, entered with Ctrl+Shift+Enter: it fills its own range, never another. */
+  /**
+   * True for an array formula of the old kind, entered with Ctrl+Shift+Enter: it fills its own range, never another.
+   */
   readonly array?: true;
   /** Index into Book.styles. */
   readonly style?: number;
@@ -120,7 +123,10 @@ export interface KeptCell {
 export interface Book {
   readonly sheets: readonly BookSheet[];
   readonly styles: readonly CellStyle[];
-  /** Names of ranges in the workbook: name → reference text such as `Conditions!$A$2:$A$4`; with a sheet, it holds there only. */
+  /**
+   * Names of ranges in the workbook: name → reference text such as `Conditions!$A$2:$A$4`; with a sheet, it holds there
+   * only.
+   */
   readonly names: readonly { readonly name: string; readonly reference: string; readonly sheet?: string }[];
   /** True when the file counts days from 1904; values here count from 1900 all the same. */
   readonly datesFrom1904?: true;

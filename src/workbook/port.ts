@@ -1,5 +1,6 @@
 /**
- * What the panel and the command line need of a workbook, whoever holds it: Excel, the embedded grid or a file. Rows and columns count from 0; a blank is null, never 0 and never "".
+ * What the panel and the command line need of a workbook, whoever holds it: Excel, the embedded grid or a file. Rows
+ * and columns count from 0; a blank is null, never 0 and never "".
  */
 import type { Area, BookTable, CellValue } from "./book";
 
@@ -47,7 +48,10 @@ export interface SheetChange {
 /** One cell to write. `format` is a number format code. */
 export interface NewCell {
   readonly value: number | string | boolean | null;
-  /** Formula without "=", for the panel's own cells only: never made from what a user typed. `value` is what it gives, null when it is not known. */
+  /**
+   * Formula without "=", for the panel's own cells only: never made from what a user typed. `value` is what it gives,
+   * null when it is not known.
+   */
   readonly formula?: string;
   readonly format?: string;
   readonly bold?: boolean;
@@ -129,7 +133,9 @@ export interface Port {
    * touches a filled cell. The embedded grid can undo it; Excel offers no undo for what an add-in writes.
    */
   addRow(content: NewRow): Promise<AddedRow>;
-  /** Takes a sheet out of the workbook. The panel asks for it only to take back what it wrote itself, see panel/undo.ts. */
+  /**
+   * Takes a sheet out of the workbook. The panel asks for it only to take back what it wrote itself, see panel/undo.ts.
+   */
   removeSheet(sheet: string): Promise<void>;
   /** Empties cells, values and formulas; their looks stay. */
   clearCells(sheet: string, area: Area): Promise<void>;
@@ -138,6 +144,9 @@ export interface Port {
   /** The settings text kept with the workbook, or null. */
   loadSettings(): Promise<string | null>;
   saveSettings(text: string): Promise<void>;
-  /** Calls back after cells changed (by the user or by recalculation), with the sheet and where on it; returns how to stop. */
+  /**
+   * Calls back after cells changed (by the user or by recalculation), with the sheet and where on it; returns how to
+   * stop.
+   */
   onChange(listener: (change: SheetChange) => void): () => void;
 }

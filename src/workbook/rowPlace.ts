@@ -18,7 +18,10 @@ export async function placeOfRow(
   return undefined;
 }
 
-/** The row under everything on the sheet, when its first row begins with the headings. Further columns are the user's own. */
+/**
+ * The row under everything on the sheet, when its first row begins with the headings. Further columns are the user's
+ * own.
+ */
 export function rowUnder(
   { firstRow, firstColumn, values, merged }: SheetData,
   headings: readonly string[],

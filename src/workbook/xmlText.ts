@@ -29,7 +29,10 @@ export function encodeXml(text: string): string {
   return escapeMarkup(escapeCharacters(text));
 }
 
-/** Plain text to the value of an attribute, or to text in parts that know no _xHHHH_ escapes; what XML may not hold is left out. */
+/**
+ * Plain text to the value of an attribute, or to text in parts that know no _xHHHH_ escapes; what XML may not hold is
+ * left out.
+ */
 export function encodeAttribute(text: string): string {
   return escapeMarkup(text.replace(FORBIDDEN, "")).replace(/[\t\n\r]/g, (character) => `&#${character.charCodeAt(0)};`);
 }

@@ -171,7 +171,8 @@ describe("sticking and reversal", () => {
       ...DEFAULT_CONDITIONS,
       noseHeight: 0.5,
     });
-    // σ₂ = R ω_x = −v: friction +μ up along (0, 0, 1), for the whole impulse (1 + e) v, or until the slip stops (2/7 v).
+    // σ₂ = R ω_x = −v: friction +μ up along (0, 0, 1), for the whole impulse (1 + e) v, or until the slip stops (2/7
+    // v).
     expect(off.vz).toBeCloseTo(Math.min(0.14 * 1.98, 2 / 7) * 2, 10);
     const drawn = impact(stateOf({ speed: 2, angle: 0, roll: -1, side: 0, swerve: 0 }, "in", radius), {
       ...DEFAULT_CONDITIONS,
@@ -182,14 +183,16 @@ describe("sticking and reversal", () => {
 });
 
 describe("what players know", () => {
-  // Common practice, no source: running side takes a bank long, reverse side short; a hard bank comes off shorter than a soft one for its follow.
+  // Common practice, no source: running side takes a bank long, reverse side short; a hard bank comes off shorter than
+  // a soft one for its follow.
   const angleOff = (side: number) =>
     motionOf(
       impact(stateOf({ speed: 2, angle: 0.5, roll: 0, side, swerve: 0 }, "in", radius), DEFAULT_CONDITIONS),
       radius,
     ).angle;
   it("side at the rail", () => {
-    // Counter-clockwise side on a ball going toward +x: the surface at the nose moves back along −x, friction pushes along +x.
+    // Counter-clockwise side on a ball going toward +x: the surface at the nose moves back along −x, friction pushes
+    // along +x.
     expect(angleOff(0.8)).toBeGreaterThan(angleOff(0));
     expect(angleOff(-0.8)).toBeLessThan(angleOff(0));
   });

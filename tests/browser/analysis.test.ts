@@ -1,4 +1,7 @@
-/** The analysis in the shipped page: comparing tables, what makes a shot, trust with draws in the worker, what each choice changed. */
+/**
+ * The analysis in the shipped page: comparing tables, what makes a shot, trust with draws in the worker, what each
+ * choice changed.
+ */
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { selected } from "./gridTyping";

@@ -1,4 +1,6 @@
-/** The grid under a person's hands: cells opened and confirmed, fractions typed, the keyboard handed from part to part. */
+/**
+ * The grid under a person's hands: cells opened and confirmed, fractions typed, the keyboard handed from part to part.
+ */
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";

@@ -1,4 +1,7 @@
-/** Stands in for Microsoft's hosted script in the task pane's browser test: Office, CustomFunctions and an Excel with a trial log. */
+/**
+ * Stands in for Microsoft's hosted script in the task pane's browser test: Office, CustomFunctions and an Excel with a
+ * trial log.
+ */
 import type { BookCell } from "../../src/workbook/book";
 import { FakeExcel } from "../workbook/excel/fakeExcel";
 
@@ -12,7 +15,10 @@ class HostError {
 
 const HEADINGS = ["Bend (in)", "Cloth", "Humidity (%)", "Speed (mph)", "Spin"];
 
-/** Forty trials: bend falls by 0.01 in per point of humidity and is 0.1 in more on slow cloth; a small rest stands for scatter. */
+/**
+ * Forty trials: bend falls by 0.01 in per point of humidity and is 0.1 in more on slow cloth; a small rest stands for
+ * scatter.
+ */
 function trials(): (BookCell | undefined)[][] {
   return Array.from({ length: 40 }, (_, i) => {
     const humidity = 35 + ((i * 7) % 31);

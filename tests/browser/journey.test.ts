@@ -1,4 +1,7 @@
-/** The whole journey in the shipped page: open, compute, check rows, analyse, click a point, keep, save a copy, reopen it. */
+/**
+ * The whole journey in the shipped page: open, compute, check rows, analyse, click a point, keep, save a copy, reopen
+ * it.
+ */
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";

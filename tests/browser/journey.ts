@@ -1,4 +1,6 @@
-/** A view's journey in the shipped page, at full and at the least width: what every one of them begins and ends with. */
+/**
+ * A view's journey in the shipped page, at full and at the least width: what every one of them begins and ends with.
+ */
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBench, startBench, type Bench } from "./workbenchPage";

@@ -1,4 +1,7 @@
-/** The Layout view in the shipped page: a table, wrong things typed, the shot taken over, drawings as files at their true size, the sheet. */
+/**
+ * The Layout view in the shipped page: a table, wrong things typed, the shot taken over, drawings as files at their
+ * true size, the sheet.
+ */
 import { readFileSync } from "node:fs";
 import { inflateSync } from "node:zlib";
 import { expect } from "vitest";

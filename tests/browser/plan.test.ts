@@ -1,4 +1,6 @@
-/** The Plan view in the shipped page: the form, wrong things typed, the sheet, going on after a break, a changed plan. */
+/**
+ * The Plan view in the shipped page: the form, wrong things typed, the sheet, going on after a break, a changed plan.
+ */
 import { expect } from "vitest";
 import { selected, typeInto } from "./gridTyping";
 import { journey } from "./journey";

@@ -1,4 +1,7 @@
-/** The Shot view in the shipped page: sliders by keyboard, wrong inputs, the search, send to sheet, the drawing as a file. */
+/**
+ * The Shot view in the shipped page: sliders by keyboard, wrong inputs, the search, send to sheet, the drawing as a
+ * file.
+ */
 import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBench, openStep, startBench, type Bench } from "./workbenchPage";

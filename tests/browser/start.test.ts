@@ -1,4 +1,7 @@
-/** The first hour in the shipped page, by keyboard alone where the panel is concerned: a log, five shots, a first answer; help; undo. */
+/**
+ * The first hour in the shipped page, by keyboard alone where the panel is concerned: a log, five shots, a first
+ * answer; help; undo.
+ */
 import { expect } from "vitest";
 import { selected, typeInto } from "./gridTyping";
 import { journey } from "./journey";

@@ -245,7 +245,8 @@ describe("the task pane", () => {
     await view("First hour");
     await makes("Make a new log", "Log");
 
-    // Nobody touched any of it: all goes, the latest first, choices between the sheets as well, once the last one has come to rest.
+    // Nobody touched any of it: all goes, the latest first, choices between the sheets as well, once the last one has
+    // come to rest.
     await opened.waitForTimeout(800);
     while ((await sheets()).length > 1) {
       const undo = opened.getByRole("button", { name: /^Undo / });

@@ -1,4 +1,7 @@
-/** What people type into the panel's fields, wrong things included: nothing typed is rewritten, and no view takes the panel with it. */
+/**
+ * What people type into the panel's fields, wrong things included: nothing typed is rewritten, and no view takes the
+ * panel with it.
+ */
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBench, startBench, type Bench } from "./workbenchPage";

@@ -17,7 +17,10 @@ export interface Bench {
   close(): Promise<void>;
 }
 
-/** Builds what is stale, serves it on a free port and starts a browser. @param workbook path of the file that the page opens */
+/**
+ * Builds what is stale, serves it on a free port and starts a browser.
+ * @param workbook path of the file that the page opens
+ */
 export async function startBench(workbook?: string): Promise<Bench> {
   ensurePages();
   const drafts = mkdtempSync(join(tmpdir(), "bendbook-drafts-"));
@@ -36,7 +39,9 @@ export async function startBench(workbook?: string): Promise<Bench> {
   };
 }
 
-/** Opens the page and waits until the workbook is computed and the panel stands. Collects what went wrong on the way. */
+/**
+ * Opens the page and waits until the workbook is computed and the panel stands. Collects what went wrong on the way.
+ */
 export async function openBench(
   bench: Bench,
   { width = 1400, height = 900, dark = false, contrast = false } = {},
@@ -66,7 +71,10 @@ export async function savedBook(page: Page): Promise<Book> {
   return readXlsx(readFileSync((await download.path())!));
 }
 
-/** Opens a step of the panel when it is closed, and waits until it has unfolded: a person, too, presses what stands still. */
+/**
+ * Opens a step of the panel when it is closed, and waits until it has unfolded: a person, too, presses what stands
+ * still.
+ */
 export async function openStep(page: Page, title: string): Promise<void> {
   const header = page.getByRole("button", { name: new RegExp(`^${title}`) });
   if ((await header.getAttribute("aria-expanded")) === "true") return;

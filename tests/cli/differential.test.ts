@@ -1,6 +1,8 @@
 /**
- * Stored against computed, original against copy, on workbooks that are made here: every construct in which the embedded
- * engine and Excel differ, and every form of a part that a copy could lose. What is stored is what Excel computes, by hand.
+ * Stored against computed, original against copy, on workbooks that are made here: every construct in which the
+ * embedded
+ * engine and Excel differ, and every form of a part that a copy could lose. What is stored is what Excel computes, by
+ * hand.
  */
 import ExcelJS from "exceljs";
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";

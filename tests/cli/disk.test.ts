@@ -1,4 +1,7 @@
-/** What the disk refuses is told in a sentence, what a command leaves when it is stopped is nothing, and no heading commands a terminal. */
+/**
+ * What the disk refuses is told in a sentence, what a command leaves when it is stopped is nothing, and no heading
+ * commands a terminal.
+ */
 import { spawn, spawnSync } from "node:child_process";
 import { once } from "node:events";
 import { mkdirSync, mkdtempSync, readdirSync, rmSync, symlinkSync, writeFileSync } from "node:fs";

@@ -1,4 +1,6 @@
-/** Trials that a script appended below an Excel table, or typed beside it, are found and said, and taken in on request. */
+/**
+ * Trials that a script appended below an Excel table, or typed beside it, are found and said, and taken in on request.
+ */
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";

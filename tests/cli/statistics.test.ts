@@ -367,7 +367,8 @@ describe("regress --made", () => {
     expect(bendbook(...question, "--at", "Speed (mph)=-3").out).toContain("No shot was taken so far out in speed");
   });
   it("leaves out what says neither", () => {
-    // 87 made, 152 that hit the obstacle written as "hit", 17 missed: the 152 are asked about, cell by cell, and in no count.
+    // 87 made, 152 that hit the obstacle written as "hit", 17 missed: the 152 are asked about, cell by cell, and in no
+    // count.
     const words = [
       ...Array.from({ length: 87 }, () => "made"),
       ...Array.from({ length: 152 }, () => "hit"),

@@ -1,4 +1,7 @@
-/** A row of totals under an Excel table is no trial, to no command and no function; the table is made by another library. */
+/**
+ * A row of totals under an Excel table is no trial, to no command and no function; the table is made by another
+ * library.
+ */
 import ExcelJS from "exceljs";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";

@@ -1,4 +1,6 @@
-/** bendbook track as people call it: films with a known bend, on the table and in a picture, and files that are wrong. */
+/**
+ * bendbook track as people call it: films with a known bend, on the table and in a picture, and files that are wrong.
+ */
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";

@@ -1,4 +1,7 @@
-/** functions.json is generated from the comments in functions.ts and held here; `node scripts/run.mjs functionsMetadata` rewrites it. */
+/**
+ * functions.json is generated from the comments in functions.ts and held here; `node scripts/run.mjs functionsMetadata`
+ * rewrites it.
+ */
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import * as functions from "../../src/functions/functions";

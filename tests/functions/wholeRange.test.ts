@@ -1,5 +1,6 @@
 /**
- * Every worksheet function over the whole range of doubles: it ends, gives finite numbers, text or one of its own errors
+ * Every worksheet function over the whole range of doubles: it ends, gives finite numbers, text or one of its own
+ * errors
  * with words, and never a NaN, a bare exception or a loop without end.
  */
 import fc from "fast-check";
@@ -105,7 +106,8 @@ describe("at the ends of the range", () => {
   });
 
   it("spreads keep their digits where squares are no doubles", () => {
-    // Two values lie half their difference from the mean: the standard deviation is their difference over the root of 2.
+    // Two values lie half their difference from the mean: the standard deviation is their difference over the root of
+    // 2.
     for (const unit of [1e-308, 1e-200, 1, 1e200, 1e307]) {
       const table = SPREAD([[unit], [3 * unit]]);
       expect(table[1][1] / unit).toBeCloseTo(2, 12);

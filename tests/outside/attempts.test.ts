@@ -1,4 +1,7 @@
-/** Censored fits against survival's survreg and lme4's glmer: stored values, made by scripts/reference/attempts.R with R and packages of the versions that stand in the file. */
+/**
+ * Censored fits against survival's survreg and lme4's glmer: stored values, made by scripts/reference/attempts.R with R
+ * and packages of the versions that stand in the file.
+ */
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
@@ -53,7 +56,8 @@ describe('against survival::survreg(Surv(low, high, type = "interval2"), dist = 
     expectSame(censoredFit({ bounds: required, known: told, drivers }), reference.told);
   });
 
-  // survreg stops at a relative change of 1e-13 of the likelihood, which leaves about half as many digits of the estimates.
+  // survreg stops at a relative change of 1e-13 of the likelihood, which leaves about half as many digits of the
+  // estimates.
   function expectSame(
     fit: ReturnType<typeof censoredFit>,
     { estimate, standardError, scatter, logLikelihood }: Reference,

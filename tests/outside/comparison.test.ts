@@ -13,7 +13,8 @@ beforeAll(async () => {
 afterAll(() => r.close());
 
 describe("Dunnett's distribution", () => {
-  // Two-sided percentage points for equal groups as printed by C. W. Dunnett, Biometrics 20 (1964) 482–491, tables II and III (quoted from memory).
+  // Two-sided percentage points for equal groups as printed by C. W. Dunnett, Biometrics 20 (1964) 482–491, tables II
+  // and III (quoted from memory).
   it.each([
     [0.95, 5, [2.57, 3.03]],
     [0.95, 10, [2.23, 2.57, 2.76, 2.89, 2.99]],
@@ -60,7 +61,8 @@ describe("Dunnett's distribution", () => {
 describe("comparing with a reference", () => {
   const cloth = [0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 2, 2, 2, 2, 2];
   const bend = [7.4, 8.5, 7.2, 8.24, 9.84, 8.32, 9.76, 8.8, 7.68, 9.36, 12.8, 9.68, 12.16, 9.2, 10.55];
-  // The counts in the blood of C. W. Dunnett's example, Journal of the American Statistical Association 50 (1955) 1096–1121
+  // The counts in the blood of C. W. Dunnett's example, Journal of the American Statistical Association 50 (1955)
+  // 1096–1121
   // (quoted from memory): the second compound differs from the control, the first does not.
   it("the first example: one of two compounds differs from the control", () => {
     const { pairs } = compare(
@@ -110,7 +112,8 @@ describe("one way, live", () => {
   });
 
   it("all pairs of unequal groups are TukeyHSD's", async () => {
-    // TukeyHSD gives each level less an earlier one, in the order 2−1, 3−1, 4−1, 3−2, 4−2, 4−3; ours the earlier less the later.
+    // TukeyHSD gives each level less an earlier one, in the order 2−1, 3−1, 4−1, 3−2, 4−2, 4−3; ours the earlier less
+    // the later.
     const expected = await r.numbers(`{ ${data}; t(TukeyHSD(aov(y ~ g, d))$g) }`);
     const { pairs } = compare(fit, 0);
     expect(pairs.map(({ a, b }) => `${a} ${b}`)).toEqual([

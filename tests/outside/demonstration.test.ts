@@ -50,7 +50,8 @@ describe("the sheet of answers", () => {
     );
     const close = (cells: readonly unknown[], expected: readonly number[]) => {
       expect(cells.length).toBe(expected.length);
-      // R's doubles on this well-conditioned design; p of 1e-20 and less multiplies its error by the degrees of freedom.
+      // R's doubles on this well-conditioned design; p of 1e-20 and less multiplies its error by the degrees of
+      // freedom.
       cells.forEach((value, i) => expect(digits(value as number, expected[i])).toBeGreaterThan(8));
     };
     const fit = cellsBelow("Bend against cloth", 7);
@@ -98,7 +99,8 @@ describe("the demonstration's first answer", () => {
     );
     const table = await r.numbers("t(summary(fit)$coefficients)");
     const found = regression.terms.flatMap(({ estimate, standardError, t, p }) => [estimate!, standardError!, t!, p!]);
-    // R works in doubles on this well-conditioned design; p of 1e-20 and less multiplies its error by the degrees of freedom.
+    // R works in doubles on this well-conditioned design; p of 1e-20 and less multiplies its error by the degrees of
+    // freedom.
     found.forEach((value, i) => expect(digits(value, table[i])).toBeGreaterThan(9));
     const f = await r.numbers("{ s <- drop1(fit, test = 'F'); c(s$`F value`[-1], s$`Pr(>F)`[-1]) }");
     const tests = termTests(regression);

@@ -4,8 +4,10 @@ import { compositeDesign } from "../../src/statistics/design/compositeDesign";
 import { blocked, order, signOf, twoLevel } from "../../src/statistics/design/twoLevel";
 
 describe("fractions", () => {
-  // Resolutions: Box, Hunter & Hunter, Statistics for Experimenters (1978), table 12.15, which NIST/SEMATECH, e-Handbook of
-  // Statistical Methods, section 5.3.3.4.7 repeats. Words by length: Chen, Sun & Wu, Int. Statist. Rev. 61 (1993) 131–145,
+  // Resolutions: Box, Hunter & Hunter, Statistics for Experimenters (1978), table 12.15, which NIST/SEMATECH,
+  // e-Handbook of
+  // Statistical Methods, section 5.3.3.4.7 repeats. Words by length: Chen, Sun & Wu, Int. Statist. Rev. 61 (1993)
+  // 131–145,
   // tables of least aberration. Values from memory.
   it.each([
     [3, 4, 3, { 3: 1 }],
@@ -30,7 +32,8 @@ describe("fractions", () => {
     expect(found).toEqual(lengths);
   });
 
-  // Box, Hunter & Hunter (1978), section 12.3: D = ABC, so that AB and CD, AC and BD, AD and BC go together. From memory.
+  // Box, Hunter & Hunter (1978), section 12.3: D = ABC, so that AB and CD, AC and BD, AD and BC go together. From
+  // memory.
   it("of four factors in eight runs mix up the three pairs of joint effects", () => {
     const plan = twoLevel(4, 8);
     const mask = (letters: string) => [...letters].reduce((sum, letter) => sum + 2 ** (letter.charCodeAt(0) - 65), 0);
@@ -66,8 +69,10 @@ describe("composite plans", () => {
     expect(compositeDesign(factors, "turning", [0, 0]).reach).toBeCloseTo(reach, 3);
   });
 
-  // Box & Hunter, Ann. Math. Statist. 28 (1957) 195–241, table of plans in blocks: k = 2 with 3 + 3 centres reaches 1.414;
-  // k = 3 with 4 + 2 centres (the cube in two blocks of 4 + 2) reaches 1.633; k = 4 with 4 + 2 reaches 2.000. From memory.
+  // Box & Hunter, Ann. Math. Statist. 28 (1957) 195–241, table of plans in blocks: k = 2 with 3 + 3 centres reaches
+  // 1.414;
+  // k = 3 with 4 + 2 centres (the cube in two blocks of 4 + 2) reaches 1.633; k = 4 with 4 + 2 reaches 2.000. From
+  // memory.
   it.each([
     [2, [3, 3], 1.4142],
     [3, [4, 2], 1.633],

@@ -1,4 +1,7 @@
-/** Robust, cluster-robust and random-intercept fits, comparisons, tests of terms and of spread against R packages made for them; values stored by `npm run reference`. */
+/**
+ * Robust, cluster-robust and random-intercept fits, comparisons, tests of terms and of spread against R packages made
+ * for them; values stored by `npm run reference`.
+ */
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";

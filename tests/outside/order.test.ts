@@ -1,4 +1,7 @@
-/** The order within a session against R with lme4 and pbkrtest; values stored by `npm run reference` (scripts/reference/sessions.R). */
+/**
+ * The order within a session against R with lme4 and pbkrtest; values stored by `npm run reference`
+ * (scripts/reference/sessions.R).
+ */
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";

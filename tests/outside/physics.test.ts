@@ -103,7 +103,8 @@ describe("on the cloth, exact results (Coriolis 1835; textbook mechanics)", () =
         const fy = (-rollFriction * GRAVITY * vy) / size;
         return [vx, vy, fx, fy, -fy / radius, fx / radius];
       };
-      // Slip is followed to just before its end, where û is a quotient of zeros; the last 10⁻⁶ of it changes v by 10⁻⁶ a t.
+      // Slip is followed to just before its end, where û is a quotient of zeros; the last 10⁻⁶ of it changes v by 10⁻⁶
+      // a t.
       const nearEnd = run.slipEnd * (1 - 1e-6);
       const late = integrate(slipping, [0, 0, start.vx, start.vy, start.wx, start.wy], nearEnd, 1e-12);
       const compare = (y: number[], t: number) => {
@@ -196,7 +197,8 @@ describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written 
       noseImpulse(given, found);
       const { rates, met } = vectorImpact(given);
       const y = integrate(rates, [given.vx, given.vy, 0, given.wx, given.wy, given.wz, 0, 0], found.impulse, 1e-11);
-      // Where slip comes near zero the direction turns within a fraction of it, which this form of the equations cannot follow.
+      // Where slip comes near zero the direction turns within a fraction of it, which this form of the equations cannot
+      // follow.
       if (met.slip < 0.05 * given.vy) continue;
       compared++;
       worst = Math.max(
@@ -218,7 +220,8 @@ describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written 
   });
 
   it("plain small steps agree where slips stop, stick and turn, and where the ball leaves the bed and lands", () => {
-    // Independent of events: friction grows with slip up to its limit over a width of 0.0002, and steps are 1e-5 of the normal speed.
+    // Independent of events: friction grows with slip up to its limit over a width of 0.0002, and steps are 1e-5 of the
+    // normal speed.
     const random = uniform(3);
     const width = 2e-4;
     let worst = 0;

@@ -1,4 +1,7 @@
-/** The studentised range, the noncentral t, power and the logistic fit against R run in the test and against printed tables. */
+/**
+ * The studentised range, the noncentral t, power and the logistic fit against R run in the test and against printed
+ * tables.
+ */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { studentTwoSided } from "../../src/statistics/distributions/distributions";
 import { logistic } from "../../src/statistics/fit/logistic";
@@ -86,7 +89,8 @@ describe("studentised range", () => {
     ).toBeLessThan(5e-9);
   });
 
-  // Percentage points as printed in E. S. Pearson & H. O. Hartley, Biometrika Tables for Statisticians 1, table 29, to four digits (quoted
+  // Percentage points as printed in E. S. Pearson & H. O. Hartley, Biometrika Tables for Statisticians 1, table 29, to
+  // four digits (quoted
   // from memory); the value of 10 means on 2 degrees of freedom to six digits is that of later recomputations.
   it.each([
     [0.95, 2, 1, 17.97],
@@ -215,7 +219,8 @@ describe("noncentral F, several tables", () => {
 });
 
 describe("looking early", () => {
-  // P. Armitage, C. K. McPherson & B. C. Rowe, J. R. Statist. Soc. A 132 (1969) 235–244, table 2, normal case, two sides (quoted from memory).
+  // P. Armitage, C. K. McPherson & B. C. Rowe, J. R. Statist. Soc. A 132 (1969) 235–244, table 2, normal case, two
+  // sides (quoted from memory).
   it.each([
     [0.05, 1, 0.05],
     [0.05, 2, 0.083],
@@ -341,7 +346,8 @@ describe("made or missed", () => {
   });
 
   it("has the profile's interval and p then", async () => {
-    // The penalised likelihood written out in R, the constant climbed away at each slope by optimize, to about 1e-8 of the slope.
+    // The penalised likelihood written out in R, the constant climbed away at each slope by optimize, to about 1e-8 of
+    // the slope.
     const expected = await r.numbers(`{
       y <- c(0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1); X <- cbind(1, ${vector(speed)} - 7)
       height <- function(b) { e <- drop(X %*% b); w <- plogis(e) * plogis(-e); sum(y * plogis(e, log.p = TRUE) + (1 - y) * plogis(-e, log.p = TRUE)) + log(det(t(X) %*% (w * X))) / 2 }

@@ -82,7 +82,8 @@ describe("exact distributions", () => {
 });
 
 describe("JCGM 106:2012", () => {
-  // Section 7, example of a Zener diode: y = −5.47 V, u = 0.05 V, at most −5.40 V wanted; the printed probability is Φ(1.40) = 0.92.
+  // Section 7, example of a Zener diode: y = −5.47 V, u = 0.05 V, at most −5.40 V wanted; the printed probability is
+  // Φ(1.40) = 0.92.
   it("a breakdown voltage against one limit", () =>
     expect(1 - probabilityAbove(-5.47, { standard: 0.05, df: Infinity }, -5.4)).toBeCloseTo(0.919, 3));
   // 8.3.2: a guard band of U = 2u keeps the risk of accepting wrongly at or below 2.3 %.

@@ -1,4 +1,6 @@
-/** R, run inside the test through webR (R compiled to WebAssembly, from the npm package webr; it makes no network call). */
+/**
+ * R, run inside the test through webR (R compiled to WebAssembly, from the npm package webr; it makes no network call).
+ */
 import { WebR } from "webr";
 
 export interface R {

@@ -1,12 +1,17 @@
-/** Repeatability and the intervals of a random shift's standard deviations, against a published example and formulas for the balanced case. */
+/**
+ * Repeatability and the intervals of a random shift's standard deviations, against a published example and formulas for
+ * the balanced case.
+ */
 import { describe, expect, it } from "vitest";
 import { chiSquareQuantile, fisherQuantile } from "../../src/statistics/distributions/distributions";
 import { regress } from "../../src/statistics/fit/regression";
 import { repeatability } from "../../src/statistics/measure/repeatability";
 import { digits } from "./r";
 
-// P. E. Shrout & J. L. Fleiss, Psychological Bulletin 86 (1979) 420–428, table 2: six targets, four judges, and what they
-// print of it: mean squares 11.24 between and 6.26 within targets, F of judges 31.87, first correlation 0.17. Its interval
+// P. E. Shrout & J. L. Fleiss, Psychological Bulletin 86 (1979) 420–428, table 2: six targets, four judges, and what
+// they
+// print of it: mean squares 11.24 between and 6.26 within targets, F of judges 31.87, first correlation 0.17. Its
+// interval
 // −0.133 to 0.723 is that of later recomputations (quoted from memory).
 const judged = [
   [9, 2, 5, 8],

@@ -14,7 +14,9 @@ interface Shot {
   readonly total: number;
 }
 
-/** A ball's path as physics has it, written down apart from the fit: a parabola up to `end` of the way, then straight. */
+/**
+ * A ball's path as physics has it, written down apart from the fit: a parabola up to `end` of the way, then straight.
+ */
 function shotOf(end: number, random: Random): Shot {
   const speed = 60 + 60 * random.uniform();
   const angle = ((15 + 30 * random.uniform()) * Math.PI) / 180;
@@ -53,7 +55,9 @@ function bendOf(shot: Shot, last: number): number {
   return to.x >= from.x ? bend : -bend;
 }
 
-/** Times after the contact of the frames that show the ball: some are missing, and before the contact there are twelve. */
+/**
+ * Times after the contact of the frames that show the ball: some are missing, and before the contact there are twelve.
+ */
 function framesOf(count: number, total: number, random: Random): number[] {
   const step = total / (count + 6);
   return Array.from({ length: count + 12 }, (_, i) => (i - 11.6) * step).filter(

@@ -32,7 +32,10 @@ function adaptive({ mean, scatter }: Shooter, random: Random): number {
   return Math.abs(nextSetting({ bounds, known }, { unit: "in" }).bend - mean);
 }
 
-/** One up, one down; errors of the two usual estimates: the mean of places from the first turn on (Dixon & Mood 1948), and of the turns (Levitt 1971). */
+/**
+ * One up, one down; errors of the two usual estimates: the mean of places from the first turn on (Dixon & Mood 1948),
+ * and of the turns (Levitt 1971).
+ */
 function staircase({ mean, scatter }: Shooter, step: number, random: Random): readonly [number, number] {
   const places = [START];
   const turns: number[] = [];

@@ -29,7 +29,9 @@ function attempts(random: Random, count: number, way: keyof typeof WAYS) {
   return { required, outcomes };
 }
 
-/** Whether the interval holds the truth; an end that the rows do not give is open. Undefined where they give neither. */
+/**
+ * Whether the interval holds the truth; an end that the rows do not give is open. Undefined where they give neither.
+ */
 function covers(row: readonly unknown[], truth: number): boolean | undefined {
   const [, low, high] = row;
   if (low === "" && high === "") return undefined;

@@ -42,7 +42,9 @@ function cell(sessions: number, each: number, between: number): Cell {
   };
 }
 
-/** Whether the interval holds the truth; an end that the rows do not give is open. Undefined where they give neither. */
+/**
+ * Whether the interval holds the truth; an end that the rows do not give is open. Undefined where they give neither.
+ */
 function covers(reach: Reach | undefined, truth: number): boolean | undefined {
   if (!reach || (reach.low === null && reach.high === null)) return undefined;
   return (reach.low === null || reach.low <= truth) && (reach.high === null || reach.high >= truth);

@@ -82,7 +82,10 @@ function begin(contact: Contact, slip: number): void {
   state.fill(0, 5);
 }
 
-/** Not beyond the creep's own end, the end of compression or restitution, or a fair part of the other's slip. Into step.length. */
+/**
+ * Not beyond the creep's own end, the end of compression or restitution, or a fair part of the other's slip. Into
+ * step.length.
+ */
 function chooseStep(): void {
   const growth = rates[0];
   const slowing = rates[3];

@@ -12,7 +12,10 @@ export const ROUNDS = 60;
 /** A and b at the nose; A is upper triangular. */
 const drive = { b1: 0.5, b2: 0.5, a11: 0.5, a12: 0.5, a22: 0.5 };
 
-/** At the nose, with the bed's present kind of contact and, when it slips, direction. The rate is 0 when friction just holds. */
+/**
+ * At the nose, with the bed's present kind of contact and, when it slips, direction. The rate is 0 when friction just
+ * holds.
+ */
 export function noseDeparts(): void {
   const { sine, cosine, kappa, alpha, gamma, bedFriction } = model;
   drive.b1 = 0;

@@ -4,7 +4,8 @@
  * (Stronge). Stick and reversal of slip at each contact, and the ball leaving the bed, are events.
  *
  * Per mass and with spin as surface speed w = R ω, everything is in m/s. With s = sin θ and c = cos θ of the nose, the
- * nose pushes along −(0, c, s); its friction is f₁ along x and f₂ along (0, −s, c), the bed's G₁, G₂ along x, y, and the
+ * nose pushes along −(0, c, s); its friction is f₁ along x and f₂ along (0, −s, c), the bed's G₁, G₂ along x, y, and
+ * the
  * bed bears q′ = s − c f₂, all per unit of nose impulse p. Then
  *
  *     slip at nose   σ₁′ = 7/2 f₁ + κ G₁            κ = 1 − 5/2 s
@@ -62,7 +63,10 @@ export interface NoseImpulseOutput {
 }
 
 export interface Integration {
-  /** Error of a speed, as a share of the normal speed, that the steps are chosen for; 1e-10 when left out, 1e-12 at the least. */
+  /**
+   * Error of a speed, as a share of the normal speed, that the steps are chosen for; 1e-10 when left out, 1e-12 at the
+   * least.
+   */
   readonly tolerance?: number;
   /** Terms of the power series, 2 to 24; 14 when left out. */
   readonly order?: number;

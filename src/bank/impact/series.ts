@@ -24,7 +24,9 @@ const work = zeros();
 /** Upward speed. */
 const lift = zeros();
 
-/** All of them, for the rest of the impact: it takes them into constants of its own, which V8 reads faster than imports. */
+/**
+ * All of them, for the rest of the impact: it takes them into constants of its own, which V8 reads faster than imports.
+ */
 export const series = { slip1, slip2, bed1, bed2, f1, f2, load, g1, g2, approach, work, lift };
 
 /** Direction of slip at the bed, and τ of `beginBed`. */
@@ -45,7 +47,8 @@ const noseLength: Length = { square: zeros(), inverse: zeros() };
 const bedLength: Length = { square: zeros(), inverse: zeros() };
 
 /**
- * Term k of the direction (a, b)/√(a² + b²), given the terms of a and b up to k and all earlier ones. In one loop, and into
+ * Term k of the direction (a, b)/√(a² + b²), given the terms of a and b up to k and all earlier ones. In one loop, and
+ * into
  * arrays: a number given back would stand on the heap.
  */
 function direction(
@@ -183,7 +186,10 @@ export function expandOnce(): void {
   now.terms = all;
 }
 
-/** The value at look.at of a series up to the given term, into look.found. The slips have one term more than the frictions. */
+/**
+ * The value at look.at of a series up to the given term, into look.found. The slips have one term more than the
+ * frictions.
+ */
 export function sumUp(poly: Float64Array, last: number): void {
   const p = look.at;
   let sum = poly[last];

@@ -28,7 +28,9 @@ export const now = {
   creeping: false,
 };
 
-/** V8 keeps fields that hold fractions in place; whole numbers would be kept otherwise until the first fraction comes. */
+/**
+ * V8 keeps fields that hold fractions in place; whole numbers would be kept otherwise until the first fraction comes.
+ */
 function fractions<Fields extends Record<string, number>>(fields: Fields): Fields {
   for (const name of Object.keys(fields) as (keyof Fields)[]) (fields as Record<keyof Fields, number>)[name] += 0.5;
   return fields;

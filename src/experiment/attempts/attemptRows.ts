@@ -33,7 +33,10 @@ export interface AttemptsQuestion {
 export interface Attempt {
   /** Index into log.rows. */
   readonly index: number;
-  /** What the obstacle asked for, in the unit of the attempts; NaN where it does not stand there and the bend was measured. */
+  /**
+   * What the obstacle asked for, in the unit of the attempts; NaN where it does not stand there and the bend was
+   * measured.
+   */
   readonly required: number;
   readonly known: Known;
   /** The measured bend, or what the obstacle asked for. */

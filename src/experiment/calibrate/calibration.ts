@@ -39,7 +39,10 @@ export interface CalibrationQuestion {
 export interface Constant {
   readonly name: UncertainName;
   readonly estimate: number;
-  /** Null where the rows do not determine the constant, and where it ran into its limit: there a standard error means nothing. */
+  /**
+   * Null where the rows do not determine the constant, and where it ran into its limit: there a standard error means
+   * nothing.
+   */
   readonly standardError: number | null;
   /** Which limit it ran into; the other constants' standard errors are then those with it held there. */
   readonly atBound: "low" | "high" | undefined;
@@ -69,7 +72,10 @@ export interface Calibration {
   /** Between constants; null where one is not determined. */
   readonly correlations: PerConstant<PerConstant<number | null>>;
   readonly untold: readonly Untold[];
-  /** Residual standard deviation in m, or in units of the rows' own deviations when they have them; null without degrees of freedom. */
+  /**
+   * Residual standard deviation in m, or in units of the rows' own deviations when they have them; null without degrees
+   * of freedom.
+   */
   readonly scatter: number | null;
   readonly df: number;
   /** 95 % quantile of Student's t for the intervals; null without degrees of freedom. */
@@ -106,7 +112,8 @@ function predicted(
 }
 
 /**
- * Besides the values in force, from where a fit begins. Each start is followed for a few steps on a part of the shots; the
+ * Besides the values in force, from where a fit begins. Each start is followed for a few steps on a part of the shots;
+ * the
  * best of them is then fitted to all.
  */
 const STARTS: readonly PerConstant<number>[] = [
@@ -269,7 +276,8 @@ export interface SessionErrors {
 }
 
 /**
- * Leaves out each session in turn, fits to the others and predicts it. Only shots that all four can predict count, so that
+ * Leaves out each session in turn, fits to the others and predicts it. Only shots that all four can predict count, so
+ * that
  * the errors are of the same shots. Yields after each session.
  * @returns undefined when fewer than two sessions are named
  */

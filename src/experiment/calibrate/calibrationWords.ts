@@ -9,7 +9,10 @@ const name = (constant: UncertainName) => CONSTANT_KINDS[constant].label.toLower
 const WORTH_A_WORD = 0.15;
 const CLOSE = 0.9;
 
-/** What the rows determine, what they do not, and what goes together. @param weighted whether the rows gave their own deviations */
+/**
+ * What the rows determine, what they do not, and what goes together.
+ * @param weighted whether the rows gave their own deviations
+ */
 export function calibrationSentences(fit: Calibration, rows: number, weighted: boolean, units: "us" | "si"): string[] {
   const said: string[] = [];
   const scatter =

@@ -135,7 +135,10 @@ export function claimsOf(log: TrialLog, rules: EvidenceRules): Claim[] {
   });
 }
 
-/** What is wrong with a claimed bend: the Layout view refuses to set up one as wide as a ball, so none such is believed here. */
+/**
+ * What is wrong with a claimed bend: the Layout view refuses to set up one as wide as a ball, so none such is believed
+ * here.
+ */
 function bendFaults(reading: Reading, bend: number | undefined, { ballDiameter, unit }: EvidenceRules): string[] {
   if (bend === undefined)
     return [reading.kind === "blank" ? "no bend is recorded" : `the bend ${valueWords(reading)} is no length`];
@@ -234,7 +237,10 @@ export function standings(claims: readonly Claim[], certainty = 0.95): SideStand
   return sides.flatMap(({ side, of }) => (of.length === 0 ? [] : [{ side, standing: standingAmong(of, certainty) }]));
 }
 
-/** By size of bend. Two are tied unless one is larger with the certainty, each pair by itself (JCGM 106; independent errors, bells). */
+/**
+ * By size of bend. Two are tied unless one is larger with the certainty, each pair by itself (JCGM 106; independent
+ * errors, bells).
+ */
 function standingAmong(claims: readonly SoundClaim[], certainty: number): Standing[] {
   const sound = [...claims].sort((a, b) => Math.abs(b.bend) - Math.abs(a.bend));
   const larger = (a: SoundClaim, b: SoundClaim) =>

@@ -1,7 +1,9 @@
 /**
- * One tidy set out of many logs: which columns of which log belong together, in which unit, and where the logs disagree.
+ * One tidy set out of many logs: which columns of which log belong together, in which unit, and where the logs
+ * disagree.
  *
- * Columns belong together when their headings say the same name, letter case and unit aside, and their units measure the
+ * Columns belong together when their headings say the same name, letter case and unit aside, and their units measure
+ * the
  * same. Nothing is merged on a guess: what only seems to belong together is listed and kept apart.
  */
 import { cellAddress } from "../../workbook/address";
@@ -73,7 +75,10 @@ const SETTINGS: ReadonlySet<Meaning> = new Set([
   "trial",
 ]);
 
-/** Whether a table holds measured trials: made or missed, a bend or a clearance that is neither wanted nor predicted, or a gap beside settings. */
+/**
+ * Whether a table holds measured trials: made or missed, a bend or a clearance that is neither wanted nor predicted, or
+ * a gap beside settings.
+ */
 export function holdsTrials({ rows, columns }: TrialLog): boolean {
   const predicted = columns.some(({ heading }) => /\bpredicted\b/i.test(heading.name));
   const measured = columns.some(
@@ -197,7 +202,9 @@ function nowhere(sources: readonly Source[], same: readonly (readonly [string, s
   });
 }
 
-/** The log with its columns as the wishes know them: one that is the same as a bend is a bend, whatever it is called. */
+/**
+ * The log with its columns as the wishes know them: one that is the same as a bend is a bend, whatever it is called.
+ */
 export function knownColumns(log: TrialLog, same: GatherWishes["same"] = []): TrialLog {
   const key = (heading: string) => keyOf(parseHeading(heading).name);
   const meaning = (name: string) =>

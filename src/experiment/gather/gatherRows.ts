@@ -177,7 +177,10 @@ export class RowTidier {
     }
   }
 
-  /** Numbers of cells left blank because they do not fit their column, in sentences; those that no reading could use first. */
+  /**
+   * Numbers of cells left blank because they do not fit their column, in sentences; those that no reading could use
+   * first.
+   */
   leftBlank(): string[] {
     const unusable = this.sources.flatMap(({ origin, columns }) =>
       columns.flatMap(({ text, unusable }) =>
@@ -231,7 +234,9 @@ function alike(value: TidyValue): string {
   return typeof value === "number" ? String(Number(value.toPrecision(10))) : value === null ? "" : String(value);
 }
 
-/** 53 bits of two running products; among a million rows two different ones fall together in about one set of 20,000. */
+/**
+ * 53 bits of two running products; among a million rows two different ones fall together in about one set of 20,000.
+ */
 function hashOf(text: string): number {
   let a = 0x811c9dc5;
   let b = 0x01000193;

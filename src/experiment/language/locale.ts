@@ -1,6 +1,9 @@
 /** Numbers and dates as a reader's language writes them. */
 
-/** A language tag that can be used, out of what a browser or a system says; English where it says nothing of use. @example usableLanguage("de_AT.UTF-8") === "de-AT" */
+/**
+ * A language tag that can be used, out of what a browser or a system says; English where it says nothing of use.
+ * @example usableLanguage("de_AT.UTF-8") === "de-AT"
+ */
 export function usableLanguage(said: string): string {
   try {
     return Intl.getCanonicalLocales(said.replace(/[@.].*$/, "").replaceAll("_", "-"))[0] ?? "en";
@@ -15,7 +18,8 @@ export function decimalSign(language: string): string {
 }
 
 /**
- * A sentence with its decimal points and days as the language writes them. Versions (1.2.3), moments in UTC, names with a
+ * A sentence with its decimal points and days as the language writes them. Versions (1.2.3), moments in UTC, names with
+ * a
  * letter before the number and what stands in double quotes stay as they are.
  * @example localised("0.25 in of \"Gap 1.5\", version 0.1.0", "de") === "0,25 in of \"Gap 1.5\", version 0.1.0"
  */
@@ -47,7 +51,10 @@ export function shownNumber(value: number, digits: number, language: string): st
   return new Intl.NumberFormat(language, { maximumSignificantDigits: digits }).format(value);
 }
 
-/** A number with so many decimals, zeros at the end among them, for they say how well it is known. @example shownFixed(0.5, 3, "de") === "0,500" */
+/**
+ * A number with so many decimals, zeros at the end among them, for they say how well it is known.
+ * @example shownFixed(0.5, 3, "de") === "0,500"
+ */
 export function shownFixed(value: number, decimals: number, language: string): string {
   if (Math.abs(value) >= 1e9) return shownNumber(value, 6, language);
   return new Intl.NumberFormat(language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(

@@ -53,7 +53,10 @@ function known(unit: string): UnitSize | undefined {
   return Object.hasOwn(SIZES, unit) ? SIZES[unit] : undefined;
 }
 
-/** The unit that a system of units has for what a unit measures; the unit itself where it has none. @example unitInSystem("mm", "us") === "in" */
+/**
+ * The unit that a system of units has for what a unit measures; the unit itself where it has none.
+ * @example unitInSystem("mm", "us") === "in"
+ */
 export function unitInSystem(unit: string, system: "us" | "si"): string {
   const size = known(unit);
   return size ? OF_SYSTEM[system][size.kind] : unit;
@@ -77,7 +80,10 @@ const OTHER: Readonly<Record<string, string>> = {
   "°F": "°C",
 };
 
-/** The unit of the other system, imperial or metric, for what a unit measures; undefined where both use the same. @example otherUnit("in") === "mm" */
+/**
+ * The unit of the other system, imperial or metric, for what a unit measures; undefined where both use the same.
+ * @example otherUnit("in") === "mm"
+ */
 export function otherUnit(unit: string): string | undefined {
   return Object.hasOwn(OTHER, unit) ? OTHER[unit] : undefined;
 }

@@ -29,7 +29,10 @@ export function significant(value: number, digits: number): string {
   return String(Number(value.toPrecision(digits))).replace("-", "−");
 }
 
-/** Decimals as decimalsFor has them, and more where an end that is not 0 would be shown as 0. @example decimalsShowing(0.1, -0.3, 0.001) === 3 */
+/**
+ * Decimals as decimalsFor has them, and more where an end that is not 0 would be shown as 0.
+ * @example decimalsShowing(0.1, -0.3, 0.001) === 3
+ */
 export function decimalsShowing(standardError: number, ...ends: readonly number[]): number {
   const least = Math.min(...ends.map((end) => (end === 0 ? Infinity : Math.abs(end))));
   const usual = decimalsFor(standardError);
@@ -37,7 +40,10 @@ export function decimalsShowing(standardError: number, ...ends: readonly number[
   return Math.min(12, Math.ceil(-Math.log10(least)));
 }
 
-/** A confidence in percent, with as many digits as keep it from being certain. @example confidenceText(0.9999999) === "99.99999" */
+/**
+ * A confidence in percent, with as many digits as keep it from being certain.
+ * @example confidenceText(0.9999999) === "99.99999"
+ */
 export function confidenceText(confidence: number): string {
   for (let digits = 4; digits < 17; digits++) {
     const text = significant(100 * confidence, digits);
@@ -60,12 +66,19 @@ export function pText(p: number, df: number | null = Infinity): string {
   return p === 0 ? "p < 1e−300" : `p = ${significant(p, 2)}`;
 }
 
-/** A p-value where how small it is cannot be relied on: of a fit that counts too much as evidence. @example roughP(1e-12) === "p < 0.001" */
+/**
+ * A p-value where how small it is cannot be relied on: of a fit that counts too much as evidence.
+ * @example roughP(1e-12) === "p < 0.001"
+ */
 export function roughP(p: number): string {
   return p < 0.001 ? "p < 0.001" : pText(p);
 }
 
-/** What holds of one, or of several at once. @param more what belongs to each @example allOf(1, "pair") === "the one pair" */
+/**
+ * What holds of one, or of several at once.
+ * @param more what belongs to each
+ * @example allOf(1, "pair") === "the one pair"
+ */
 export function allOf(count: number, one: string, more = ""): string {
   return count === 1 ? `the one ${one}${more}` : `all ${counted(count, one)}${more} at once`;
 }
@@ -95,7 +108,10 @@ export function counted(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
 }
 
-/** Several of what a column names: "sessions"; "values of balls used" where the name is no plain word. @example severalOf("session") === "sessions" */
+/**
+ * Several of what a column names: "sessions"; "values of balls used" where the name is no plain word.
+ * @example severalOf("session") === "sessions"
+ */
 export function severalOf(name: string): string {
   return /^[a-z]*[^\Ws]$/.test(name) ? `${name}s` : `values of ${name}`;
 }

@@ -26,7 +26,10 @@ export interface LayoutForm extends LayoutRequest {
 
 const BALL = STANDARD_BALL_DIAMETER.mm / 1000;
 
-/** The paper that a language's countries use: Letter in the United States, Canada and a few others, A4 elsewhere. @example usualPaper("de-AT") === "A4" */
+/**
+ * The paper that a language's countries use: Letter in the United States, Canada and a few others, A4 elsewhere.
+ * @example usualPaper("de-AT") === "A4"
+ */
 export function usualPaper(language: string): Paper {
   return /^(en-(US|CA|PH)|es-(MX|CO|CL|VE)|fr-CA)/i.test(language) ? "Letter" : "A4";
 }
@@ -90,7 +93,10 @@ export function layoutProblem({ railLength, departure, arrival, bend, ballDiamet
   return undefined;
 }
 
-/** The layout that a computed shot asks for, on the same table. @param touch where the ball touches the cushion, along the rail */
+/**
+ * The layout that a computed shot asks for, on the same table.
+ * @param touch where the ball touches the cushion, along the rail
+ */
 export function layoutOfShot(form: LayoutForm, shot: ShotSettings, touch: number, path: BankPath): LayoutForm {
   const table = tableShape(shot.rail);
   const radius = form.ballDiameter / 2;
@@ -139,16 +145,24 @@ function fromRail(distance: number, rail: string, units: "us" | "si"): string {
     : `${bothUnits(distance, units)} from the ${rail}`;
 }
 
-/** Divisions of an inch that places are given to: half of one is less than the 1/32 in that a bend may usually be wrong by. */
+/**
+ * Divisions of an inch that places are given to: half of one is less than the 1/32 in that a bend may usually be wrong
+ * by.
+ */
 const TAPE_DIVISIONS = 32;
 
-/** Where a tape is read: a length in m in both units, the user's first; inches to the nearest 1/32, millimetres to the nearest 1. @example bothUnits(0.0254, "us") === "1 in (25 mm)" */
+/**
+ * Where a tape is read: a length in m in both units, the user's first; inches to the nearest 1/32, millimetres to the
+ * nearest 1.
+ * @example bothUnits(0.0254, "us") === "1 in (25 mm)"
+ */
 export function bothUnits(length: number, units: "us" | "si"): string {
   return inOrder(inchFraction(length, TAPE_DIVISIONS), `${Math.round(length * 1000)}`, units);
 }
 
 /**
- * What was chosen, or follows from it: a length in m in both units, the user's first, as a fraction where it is one of a
+ * What was chosen, or follows from it: a length in m in both units, the user's first, as a fraction where it is one of
+ * a
  * ruler, otherwise to five digits, and to 0.01 mm. A bend of 3/32 in must not be printed as 1/8.
  * @example bothExactly(0.015875, "us") === "5/8 in (15.88 mm)"
  */
@@ -160,7 +174,10 @@ function inOrder(inches: string, millimetres: string, units: "us" | "si"): strin
   return units === "us" ? `${inches} in (${millimetres} mm)` : `${millimetres} mm (${inches} in)`;
 }
 
-/** The nearest fraction of an inch, without what was rounded away. @example inchFraction(0.0254 * 1.13, 16) === "1 1/8" */
+/**
+ * The nearest fraction of an inch, without what was rounded away.
+ * @example inchFraction(0.0254 * 1.13, 16) === "1 1/8"
+ */
 export function inchFraction(length: number, denominator: number): string {
   return rulerFraction(length / INCH, denominator).replace(/ \(.*$/, "");
 }

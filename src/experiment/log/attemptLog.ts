@@ -5,7 +5,10 @@ import type { LogColumn, TrialLog } from "./trialLog";
 const REQUIRED = /\b(required|needed|asked|set)\b.*\bbend\b|\bbend\b.*\b(required|needed|asked|set)\b/i;
 const MEASURED = /\b(measured|camera|film|video|seen)\b/i;
 
-/** Whether a column says the bend that the obstacle asked for. @example isRequired({ heading: parseHeading("Required bend (in)") }) === true */
+/**
+ * Whether a column says the bend that the obstacle asked for.
+ * @example isRequired({ heading: parseHeading("Required bend (in)") }) === true
+ */
 export function isRequired({ heading }: Pick<LogColumn, "heading">): boolean {
   return REQUIRED.test(heading.name);
 }
@@ -54,7 +57,8 @@ function obstacleGap(numbers: readonly LogColumn[]): LogColumn | undefined {
 }
 
 /**
- * Whether a column of a log of attempts says what the obstacle asked for and not what the ball did: its gap, the required
+ * Whether a column of a log of attempts says what the obstacle asked for and not what the ball did: its gap, the
+ * required
  * bend, or a bend that is the ball's radius less that gap in every row.
  */
 export function asksOfObstacle(log: TrialLog, column: LogColumn): boolean {

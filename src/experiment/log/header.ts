@@ -130,7 +130,10 @@ const MEANINGS: readonly (readonly [Meaning, RegExp])[] = [
   ["remarks", /\bremark|\bnote|\bcomment/i],
 ];
 
-/** What the heading says the column holds; undefined when it does not say. @example meaningOf("Humidity") === "humidity" */
+/**
+ * What the heading says the column holds; undefined when it does not say.
+ * @example meaningOf("Humidity") === "humidity"
+ */
 export function meaningOf(name: string): Meaning | undefined {
   return MEANINGS.find(([, pattern]) => pattern.test(name))?.[0];
 }
@@ -150,7 +153,10 @@ const NOT_SET_BY_THE_SHOT: ReadonlySet<Meaning> = new Set([
   "remarks",
 ]);
 
-/** Whether a column holds something that is chosen for each shot, such as its speed. @example setByShot("cloth") === false */
+/**
+ * Whether a column holds something that is chosen for each shot, such as its speed.
+ * @example setByShot("cloth") === false
+ */
 export function setByShot(meaning: Meaning | undefined): boolean {
   return meaning === undefined || !NOT_SET_BY_THE_SHOT.has(meaning);
 }

@@ -1,5 +1,6 @@
 /**
- * From the cells under a heading to a column of readings: units below the headings, decimal commas, what most cells are.
+ * From the cells under a heading to a column of readings: units below the headings, decimal commas, what most cells
+ * are.
  */
 import { cellAddress, columnLetters } from "../../workbook/address";
 import type { CellValue } from "../../workbook/book";

@@ -15,12 +15,18 @@ const EVIDENCE: Readonly<Record<Outcome, Evidence>> = {
   missed: "nothing",
 };
 
-/** Words that mean the obstacle wherever an obstacle is set; in a column headed Made they may mean that the shot was made. */
+/**
+ * Words that mean the obstacle wherever an obstacle is set; in a column headed Made they may mean that the shot was
+ * made.
+ */
 const OBSTACLE = new Set(["hit", "hits", "touched", "touch"]);
 
 const MADE = /\bmade\b|\bmake\b|\bpocketed\b/i;
 
-/** Whether a column of that heading says how an attempt ended, so that a bare hit means the obstacle. @example saysAttempt("Outcome") === true */
+/**
+ * Whether a column of that heading says how an attempt ended, so that a bare hit means the obstacle.
+ * @example saysAttempt("Outcome") === true
+ */
 export function saysAttempt(heading: string): boolean {
   return !MADE.test(heading);
 }

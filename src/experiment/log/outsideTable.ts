@@ -94,7 +94,9 @@ function rowsBelow(data: SheetData, table: BookTable, others: readonly Area[]): 
   return found;
 }
 
-/** Columns that go on to the right of the table without a gap: a heading beside its headings, entries beside its rows. */
+/**
+ * Columns that go on to the right of the table without a gap: a heading beside its headings, entries beside its rows.
+ */
 function columnsBeside(
   data: SheetData,
   table: BookTable,

@@ -23,7 +23,10 @@ export interface TrialLog {
   /** How many of the rows are hidden or filtered out; they count like the others. */
   readonly hiddenRows: number;
   readonly columns: readonly LogColumn[];
-  /** How the cells were read where that is not plain, in sentences: a row of units, decimal commas, columns that cannot be read. */
+  /**
+   * How the cells were read where that is not plain, in sentences: a row of units, decimal commas, columns that cannot
+   * be read.
+   */
   readonly readAs: readonly string[];
   /** What stands right below or beside the Excel table and is no part of it; undefined when nothing does. */
   readonly outside?: Outside & { readonly takenIn: boolean };
@@ -57,7 +60,10 @@ export function findTrialLogs(data: SheetData, { units = {}, takeIn = [] }: Read
     .sort((a, b) => b.rows.length * b.columns.length - a.rows.length * a.columns.length);
 }
 
-/** The log whose headings stand in a row that the user names, down to the last filled row. @param headingRow sheet row, from 0 */
+/**
+ * The log whose headings stand in a row that the user names, down to the last filled row.
+ * @param headingRow sheet row, from 0
+ */
 export function trialLogAt(data: SheetData, headingRow: number, units: Units = {}): TrialLog | undefined {
   const top = headingRow - data.firstRow;
   const width = data.values[0]?.length ?? 0;
@@ -66,7 +72,10 @@ export function trialLogAt(data: SheetData, headingRow: number, units: Units = {
   return readLog(data, `headings in row ${headingRow + 1}`, belowHeadings(area), units);
 }
 
-/** Sheet and table in a few words; a table that is named like its sheet is named once. @example logName({ sheet: "Trials", title: "Trials" }) === "Trials" */
+/**
+ * Sheet and table in a few words; a table that is named like its sheet is named once.
+ * @example logName({ sheet: "Trials", title: "Trials" }) === "Trials"
+ */
 export function logName({ sheet, title }: Pick<TrialLog, "sheet" | "title">): string {
   return title === sheet ? sheet : `${sheet}: ${title}`;
 }

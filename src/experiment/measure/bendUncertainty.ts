@@ -50,13 +50,17 @@ export interface BudgetLine extends Contribution {
 export interface BendUncertainty extends CombinedUncertainty {
   readonly bend: number;
   readonly contributions: readonly BudgetLine[];
-  /** False of a single reading whose scatter nobody knows: the uncertainty is then a lower bound, and nothing can be claimed. */
+  /**
+   * False of a single reading whose scatter nobody knows: the uncertainty is then a lower bound, and nothing can be
+   * claimed.
+   */
   readonly scatterKnown: boolean;
 }
 
 /**
  * Bend R − mean gap with its combined standard uncertainty (JCGM 100): the readings' own scatter σ/√n, what rounding by
- * the ruler leaves of d/√12 in their mean, marks, alignment, roundness and parallax a/√3, the diameter's tolerance at half
+ * the ruler leaves of d/√12 in their mean, marks, alignment, roundness and parallax a/√3, the diameter's tolerance at
+ * half
  * its size. Readings that show less scatter than rounding by itself makes are taken to show d²/12, since rounding hides
  * what is below; a scatter known from earlier readings is pooled with theirs by degrees of freedom.
  * @example bendUncertainty({ readings: [0.125], ballDiameter: 2.25, rulerDivision: 0.0625, markError: 0, ballTolerance: 0, alignmentError: 0 }).standard // 0.0180421959
@@ -149,7 +153,9 @@ function uniformLine(name: string, halfWidth: number, sensitivity: number): Budg
   };
 }
 
-/** The same budget if the gap were read so many times with the scatter that is known or shown; undefined where none is. */
+/**
+ * The same budget if the gap were read so many times with the scatter that is known or shown; undefined where none is.
+ */
 export function withReadings(budget: BendBudget, n: number): CombinedUncertainty | undefined {
   const { readings, rulerDivision, scatter } = budget;
   const shown = shownScatter(readings.length > 1 ? spread(readings, 0.95) : undefined, rulerDivision, scatter);
@@ -171,7 +177,8 @@ export function drawnBend(budget: BendBudget, options: PropagationOptions): Gene
 }
 
 /**
- * What a camera off the plumb line does to a reading of something above the ruler: by similar triangles, height × offset /
+ * What a camera off the plumb line does to a reading of something above the ruler: by similar triangles, height ×
+ * offset /
  * (camera's height − height).
  * @param height of what is read above the ruler's plane
  * @param offset of the camera, sideways from straight above

@@ -1,5 +1,6 @@
 /**
- * What a measurement of bend rests on, as its form has it, and what follows in sentences and rows. SI; readings are kept as
+ * What a measurement of bend rests on, as its form has it, and what follows in sentences and rows. SI; readings are
+ * kept as
  * typed.
  */
 import { asRecord } from "../language/keptObject";
@@ -57,7 +58,10 @@ export interface MeasureForm {
   readonly seed: number;
 }
 
-/** A sixteenth-inch ruler, marks to 1/32 in, and the ball's tolerance of the equipment specification (±0.005 in, from memory). */
+/**
+ * A sixteenth-inch ruler, marks to 1/32 in, and the ball's tolerance of the equipment specification (±0.005 in, from
+ * memory).
+ */
 export const FIRST_MEASURE: MeasureForm = {
   units: "us",
   readings: "5/16, 1/4, 5/16",

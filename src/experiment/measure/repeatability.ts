@@ -24,7 +24,9 @@ import {
 } from "../language/wording";
 
 export interface RepeatabilityQuestion {
-  /** Headings of two or more columns of readings of the same marks, in one unit, in the order in which they were read. */
+  /**
+   * Headings of two or more columns of readings of the same marks, in one unit, in the order in which they were read.
+   */
   readonly readings: readonly string[];
   /**
    * Headings of a column whose levels are set beside each other, such as who read, or of several whose distinct
@@ -40,7 +42,10 @@ export interface RepeatabilityAnswer {
   readonly columns: readonly LogColumn[];
   readonly confidence: number;
   readonly found: Repeatability;
-  /** By level, where asked; undefined for a level with fewer than two rows. The test is of the spread of each row's readings. */
+  /**
+   * By level, where asked; undefined for a level with fewer than two rows. The test is of the spread of each row's
+   * readings.
+   */
   readonly by?: {
     readonly column: LogColumn;
     readonly levels: readonly {

@@ -1,11 +1,15 @@
 /**
- * What to shoot next, from all rows so far: the setting with the highest predicted bend, the one that would teach most, and
+ * What to shoot next, from all rows so far: the setting with the highest predicted bend, the one that would teach most,
+ * and
  * the trade between the two.
  *
- * The prediction is a regression, curved where the rows allow it, held at what is set up now; with physics as a prior it is
- * the model's bend plus a regression of what the model leaves. Gain is the expected improvement over the best setting so
+ * The prediction is a regression, curved where the rows allow it, held at what is set up now; with physics as a prior
+ * it is
+ * the model's bend plus a regression of what the model leaves. Gain is the expected improvement over the best setting
+ * so
  * far (Jones, Schonlau & Welch, J. Global Optim. 13 (1998) 455–492), with Student's t in place of the bell because the
- * scatter is itself estimated. Teaching is the fall of the mean variance of the prediction over the limits that one more
+ * scatter is itself estimated. Teaching is the fall of the mean variance of the prediction over the limits that one
+ * more
  * shot there brings.
  */
 import { boxSearch, spreadPlaces, type Side } from "../../statistics/numeric/boxSearch";
@@ -64,7 +68,10 @@ export interface WhatNext {
   readonly teaching: Proposal;
 }
 
-/** Columns that a first wish lets change: what a shot can set, with the limits of what was shot; the rest as in the last row. */
+/**
+ * Columns that a first wish lets change: what a shot can set, with the limits of what was shot; the rest as in the last
+ * row.
+ */
 export function firstNext(log: TrialLog, choice: Choice): NextWish {
   const limits: Record<string, Side> = {};
   const held: Record<string, number | string> = {};
@@ -331,7 +338,9 @@ function teacher({ fit, design }: Regression, over: readonly Setting[][]): (sett
   };
 }
 
-/** The log with the model's bend taken off its response, and the model's bend at any setting, in the response's unit. */
+/**
+ * The log with the model's bend taken off its response, and the model's bend at any setting, in the response's unit.
+ */
 function priorOf(
   log: TrialLog,
   choice: Choice,

@@ -1,5 +1,6 @@
 /**
- * Plans trials: which settings, how often, in which order, on which tables and in which sessions, and what the plan cannot
+ * Plans trials: which settings, how often, in which order, on which tables and in which sessions, and what the plan
+ * cannot
  * tell apart.
  */
 import { compositeDesign, type Reach } from "../../statistics/design/compositeDesign";
@@ -14,7 +15,10 @@ export type PlanKind = "all" | "fraction" | "composite" | "square";
 export interface PlanFactor {
   /** Heading of its column, unit included. */
   readonly heading: string;
-  /** Numbers, or words for a category; in a fraction the first and the last count, in a composite plan the least and the largest. */
+  /**
+   * Numbers, or words for a category; in a fraction the first and the last count, in a composite plan the least and the
+   * largest.
+   */
   readonly levels: readonly (number | string)[];
 }
 
@@ -144,7 +148,8 @@ interface Blocks {
 }
 
 /**
- * The label of a visit names the table too: shots of two tables share no luck of the day, and under one label an analysis
+ * The label of a visit names the table too: shots of two tables share no luck of the day, and under one label an
+ * analysis
  * would take their visits for one and call tables different that are not.
  */
 function visitTo(tables: readonly string[], table: number, round: number): Visit {
@@ -191,7 +196,10 @@ function blocksInWords({ tables, sessions }: PlanWish): string {
   return `${counted(tables.length * sessions, "block")} (${counted(tables.length, "table")} × ${counted(sessions, "session")})`;
 }
 
-/** The set in so many parts. @throws PlanProblem that says why it cannot be parted, and how often it must be shot instead */
+/**
+ * The set in so many parts.
+ * @throws PlanProblem that says why it cannot be parted, and how often it must be shot instead
+ */
 function partedOrAdvice(wish: PlanWish, set: RunSet, parts: number): ReturnType<RunSet["parted"]> {
   try {
     return set.parted(parts);

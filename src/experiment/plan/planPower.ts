@@ -12,7 +12,10 @@ import { makePlan, PlanProblem, type Plan, type PlanWish } from "./plan";
 
 export interface SettingPower {
   readonly heading: string;
-  /** Chance to see the difference between the least and the largest level, or two levels of a category; null where no degrees of freedom are left or it cannot be estimated. */
+  /**
+   * Chance to see the difference between the least and the largest level, or two levels of a category; null where no
+   * degrees of freedom are left or it cannot be estimated.
+   */
   readonly power: number | null;
   /** What tells of it: shots, or whole sessions because it never changes within one. */
   readonly by: "shots" | "sessions";
@@ -30,7 +33,10 @@ interface Block {
   readonly shots: readonly (readonly (number | string)[])[];
 }
 
-/** @param difference to be seen, and the standard deviation of single shots and of sessions @throws RangeError naming what is out of range */
+/**
+ * @param difference to be seen, and the standard deviation of single shots and of sessions
+ * @throws RangeError naming what is out of range
+ */
 export function planPower(plan: Plan, difference: SessionDifference): SettingPower[] {
   const { factors } = plan.wish;
   const blocks = blocksOf(plan);
@@ -60,7 +66,10 @@ function blocksOf({ shots }: Plan): Block[] {
   return [...blocks.values()];
 }
 
-/** Chances of the settings that stay the same within every block, by the blocks' means; null of the others, and without a spread of sessions. */
+/**
+ * Chances of the settings that stay the same within every block, by the blocks' means; null of the others, and without
+ * a spread of sessions.
+ */
 function powersOfMeans(
   { factors, kind }: PlanWish,
   blocks: readonly Block[],
@@ -113,7 +122,8 @@ function powersOf(
 const MOST_REPLICATES = 500;
 
 /**
- * The fewest replicates, in the steps that the blocks allow, with which every setting's effect is seen with the chance wanted.
+ * The fewest replicates, in the steps that the blocks allow, with which every setting's effect is seen with the chance
+ * wanted.
  * @returns undefined when even 500 do not do, or a plan of that many shots cannot be made
  */
 export function replicatesNeeded(

@@ -25,12 +25,18 @@ const KIND_WORDS: Readonly<Record<PlanKind, string>> = {
   square: "a Latin square",
 };
 
-/** The number format of a column: readings of a ruler in inches are typed as fractions, which only such a cell takes. */
+/**
+ * The number format of a column: readings of a ruler in inches are typed as fractions, which only such a cell takes.
+ */
 function formatOfColumn(heading: string): string | undefined {
   return /\bgap\b.*\(in\)$/i.test(heading) ? "# ??/??" : undefined;
 }
 
-/** A row's bend from its gap, blank while there is none. @param columns headings of the sheet @param row sheet row, from 0 */
+/**
+ * A row's bend from its gap, blank while there is none.
+ * @param columns headings of the sheet
+ * @param row sheet row, from 0
+ */
 export function bendFormula(columns: readonly string[], row: number): string | undefined {
   const gap = columns.findIndex((heading) => /^Gap \((in|mm)\)$/.test(heading));
   if (gap < 0) return undefined;
@@ -93,7 +99,10 @@ function plannedRows(
   });
 }
 
-/** What was planned and why, the seed among it, so that anybody can make the same plan again. @param sheet that holds the rows */
+/**
+ * What was planned and why, the seed among it, so that anybody can make the same plan again.
+ * @param sheet that holds the rows
+ */
 export function planNotes(plan: Plan, sheet: string, made: Date, version: string): NewSheet {
   const { wish, shots, tells } = plan;
   const warmUps = shots.filter(({ settings }) => !settings).length;

@@ -145,7 +145,8 @@ export function orNoAnswer<T>(check: RowCheck, fit: () => T): T {
 }
 
 /**
- * A column that groups the rows has no other part in the question; of several, a driver may be one, as where sessions are
+ * A column that groups the rows has no other part in the question; of several, a driver may be one, as where sessions
+ * are
  * counted anew on each table.
  * @throws UnknownColumn
  */

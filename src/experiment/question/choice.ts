@@ -1,5 +1,6 @@
 /**
- * What the user asks of a log: the response, the drivers and how each is taken. Plain data that is kept with the workbook.
+ * What the user asks of a log: the response, the drivers and how each is taken. Plain data that is kept with the
+ * workbook.
  */
 import type { Meaning } from "../log/header";
 import type { LogColumn, TrialLog } from "../log/trialLog";
@@ -22,7 +23,10 @@ export interface Choice {
   readonly confidence: number;
   /** How rows scatter about the fit; alike and apart from each other where it is left out. */
   readonly scatter?: ScatterChoice;
-  /** Headings of what makes a session, where the user said so; noticed where it is left out. Several: each distinct combination is one. */
+  /**
+   * Headings of what makes a session, where the user said so; noticed where it is left out. Several: each distinct
+   * combination is one.
+   */
   readonly sessions?: readonly string[];
   /** Heading of the rows' weights; all rows alike where it is left out. */
   readonly weight?: string;
@@ -41,7 +45,10 @@ export type ScatterChoice =
       readonly also?: readonly string[];
     };
 
-/** Headings of the columns that make the groups, in the order in which they were named; none where rows are on their own. */
+/**
+ * Headings of the columns that make the groups, in the order in which they were named; none where rows are on their
+ * own.
+ */
 export function headingsOf(scatter: ScatterChoice | undefined): readonly string[] {
   return scatter && scatter.as !== "robust" ? [scatter.heading, ...(scatter.also ?? [])] : [];
 }

@@ -99,7 +99,10 @@ export function compareLevels(
   return answerFrom(analysis, margin, reference?.trim());
 }
 
-/** The comparison of an analysis whose first driver is what is compared, and whose second, if they act jointly, is the slope. */
+/**
+ * The comparison of an analysis whose first driver is what is compared, and whose second, if they act jointly, is the
+ * slope.
+ */
 function answerFrom(analysis: Analysis, margin: number | undefined, reference: string | undefined): ComparisonAnswer {
   const { regression, columns, check } = analysis;
   const [driver] = regression.question.drivers;

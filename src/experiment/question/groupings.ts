@@ -5,7 +5,10 @@ import { buildGrouping } from "./buildDriver";
 import { sessionCandidates } from "./sessions";
 import type { LogColumn } from "../log/trialLog";
 
-/** The columns, the likeliest first, that have no other part in the question, an entry in every row used, and rows that share one. */
+/**
+ * The columns, the likeliest first, that have no other part in the question, an entry in every row used, and rows that
+ * share one.
+ */
 export function groupings({
   log,
   check,

@@ -22,7 +22,10 @@ export interface MadeSessions {
   readonly recommended: MadeAnalysis;
 }
 
-/** @returns undefined when no column says that shots come in sessions, or when the question already says how they go together */
+/**
+ * @returns undefined when no column says that shots come in sessions, or when the question already says how they go
+ * together
+ */
 export function madeSessions(analysis: MadeAnalysis): MadeSessions | undefined {
   const { choice, logistic } = analysis;
   if (choice.scatter) return undefined;

@@ -27,7 +27,9 @@ import { beyondSaid, settingsAt, type ReadSetting } from "./settingsAt";
 export interface PredictedAt {
   /** One per driver. */
   readonly read: readonly ReadSetting[];
-  /** The fitted mean, of an average session where sessions are shifted; undefined where the rows do not determine it. */
+  /**
+   * The fitted mean, of an average session where sessions are shifted; undefined where the rows do not determine it.
+   */
   readonly mean: Estimate | undefined;
   /** Where a single shot lies, of an average session where sessions are shifted. */
   readonly single: Interval | undefined;

@@ -1,5 +1,6 @@
 /**
- * Errors in a driver's own readings, such as humidity read to 1 % or speed by counting frames: they make its effect look
+ * Errors in a driver's own readings, such as humidity read to 1 % or speed by counting frames: they make its effect
+ * look
  * smaller than it is. How much follows where the driver was read twice.
  *
  * With reading errors of variance σ² that have nothing to do with the true value, a straight effect is shown times
@@ -38,15 +39,22 @@ export interface ReadingErrors {
   /** Standard deviation of one reading about the true value. */
   readonly sd: number;
   readonly sdInterval: Interval;
-  /** Share of its effect that a driver shows, 1 without errors; null where the errors are as large as what the readings differ by. */
+  /**
+   * Share of its effect that a driver shows, 1 without errors; null where the errors are as large as what the readings
+   * differ by.
+   */
   readonly reliability: number | null;
   readonly reliabilityInterval: { readonly low: number; readonly high: number };
-  /** The effect of one unit as it would be without reading errors; null with reliability, its ends also where they have none. */
+  /**
+   * The effect of one unit as it would be without reading errors; null with reliability, its ends also where they have
+   * none.
+   */
   readonly corrected: { readonly value: number; readonly low: number | null; readonly high: number | null } | null;
 }
 
 /**
- * The drivers that were read twice: those for which a second column is named, otherwise those that have one by its heading.
+ * The drivers that were read twice: those for which a second column is named, otherwise those that have one by its
+ * heading.
  * @param named pairs of headings, a driver and its second reading
  * @throws UnknownColumn when a pair names no driver that is a straight number, or a column that is not there
  */

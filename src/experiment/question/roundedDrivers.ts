@@ -41,7 +41,9 @@ export function roundedSentences(analysis: Analysis, twice: readonly number[]): 
   ];
 }
 
-/** The largest usual step of which all values are multiples; undefined where there is none, or too few values to tell. */
+/**
+ * The largest usual step of which all values are multiples; undefined where there is none, or too few values to tell.
+ */
 function stepOf(values: ArrayLike<number>): number | undefined {
   const distinct = [...new Set(Array.from(values))];
   if (distinct.length < READ) return undefined;

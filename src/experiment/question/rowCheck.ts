@@ -49,7 +49,10 @@ export function columnNamed(log: TrialLog, heading: string): LogColumn {
   );
 }
 
-/** Checks every row of the log against the columns that the question needs, those that group or weigh the rows among them. */
+/**
+ * Checks every row of the log against the columns that the question needs, those that group or weigh the rows among
+ * them.
+ */
 export function checkRows(
   log: TrialLog,
   choice: Pick<Choice, "response" | "drivers" | "scatter" | "sessions" | "weight">,
@@ -238,7 +241,8 @@ function likeSpellings(log: TrialLog, column: LogColumn, used: readonly number[]
 }
 
 /**
- * The first session whose label stands on several tables. Each table's visit has a luck of its own; under one label they
+ * The first session whose label stands on several tables. Each table's visit has a luck of its own; under one label
+ * they
  * count as one visit, and tables that do not differ are called different too often.
  */
 function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {

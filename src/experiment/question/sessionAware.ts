@@ -38,7 +38,8 @@ export interface SessionAware {
 
 /**
  * Looks whether the rows of a plain analysis come in sessions.
- * @returns undefined when no column says so, when the analysis already says how rows go together, or when rows have weights
+ * @returns undefined when no column says so, when the analysis already says how rows go together, or when rows have
+ * weights
  */
 export function sessionAware(analysis: Analysis): SessionAware | undefined {
   if (analysis.choice.scatter || analysis.choice.weight !== undefined) return undefined;
@@ -57,7 +58,10 @@ export interface Candidate {
 /** The question and its rows, whatever was fitted to them. */
 type Asked = Pick<Analysis, "log" | "choice" | "check" | "response" | "columns">;
 
-/** What makes the sessions of the rows used: as the user says, otherwise the likeliest column; undefined where nothing does. */
+/**
+ * What makes the sessions of the rows used: as the user says, otherwise the likeliest column; undefined where nothing
+ * does.
+ */
 export function sessionsAmong(asked: Asked, drivers: readonly Driver[]): Candidate | undefined {
   const { log, choice, check, response, columns } = asked;
   const named = choice.sessions?.length ? [sessionColumn(log, choice.sessions)] : undefined;
@@ -71,7 +75,9 @@ export function sessionsAmong(asked: Asked, drivers: readonly Driver[]): Candida
 
 const groupings = memo<{ rows: readonly number[]; by: Grouping } | undefined>();
 
-/** The column as a grouping of those rows used that have an entry; undefined unless some rows share one and some do not. */
+/**
+ * The column as a grouping of those rows used that have an entry; undefined unless some rows share one and some do not.
+ */
 function groupsOf(
   { check }: Pick<Analysis, "check">,
   column: LogColumn,
@@ -215,7 +221,8 @@ function changedFindings(
 }
 
 /**
- * The same question with each session shifted by a random amount, or, where too few shots share one for that, with shots
+ * The same question with each session shifted by a random amount, or, where too few shots share one for that, with
+ * shots
  * of one session going together in any way; where the rows can give neither, their numbers without intervals.
  */
 function tried(analysis: Analysis, column: LogColumn): Analysis {

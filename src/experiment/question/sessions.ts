@@ -67,7 +67,10 @@ export function sessionCandidates(log: TrialLog, except: readonly LogColumn[], u
   return [...(restarting ? [sessionColumn(log, restarting)] : []), ...columns];
 }
 
-/** Two columns of sessions or dates where the labels of one come again under the other: a session that is counted anew each day. */
+/**
+ * Two columns of sessions or dates where the labels of one come again under the other: a session that is counted anew
+ * each day.
+ */
 function restartingPair(columns: readonly LogColumn[], used: readonly number[]): readonly string[] | undefined {
   const timed = columns.filter(({ meaning }) => meaning === "date" || meaning === "session");
   const dates = timed.filter(({ meaning }) => meaning === "date");
@@ -78,7 +81,9 @@ function restartingPair(columns: readonly LogColumn[], used: readonly number[]):
   return undefined;
 }
 
-/** How the groups of two columns lie: each of the first within one of the second, the other way round, both, or neither. */
+/**
+ * How the groups of two columns lie: each of the first within one of the second, the other way round, both, or neither.
+ */
 export function relation(
   { readings: a }: LogColumn,
   { readings: b }: LogColumn,
@@ -175,7 +180,8 @@ export interface NoticedSession {
 }
 
 /**
- * A column whose heading says nothing of sessions, but within whose levels some driver never changes: it may be what makes
+ * A column whose heading says nothing of sessions, but within whose levels some driver never changes: it may be what
+ * makes
  * a session, so it is asked about. Levels must have two rows each on average, or nothing is shared.
  */
 export function noticedSession(

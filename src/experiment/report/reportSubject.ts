@@ -160,7 +160,10 @@ function difference(value: number, from: string, to: string): number {
   return convertUnit(value, from, to) - convertUnit(0, from, to);
 }
 
-/** Value, low and high in the response's unit and, where there is one, in that of the other system, between a name and the rest. */
+/**
+ * Value, low and high in the response's unit and, where there is one, in that of the other system, between a name and
+ * the rest.
+ */
 function table(
   head: readonly string[],
   what: string,

@@ -1,7 +1,8 @@
 /**
  * The setting that bends most within limits. SI.
  *
- * The bend has several hills and, where a slip stops at the cushion, kinks, so the search is global and takes no slopes.
+ * The bend has several hills and, where a slip stops at the cushion, kinks, so the search is global and takes no
+ * slopes.
  */
 import type { Conditions } from "../../bank/conditions";
 import { RIGID_NOSE_LIMIT } from "../../bank/cushion";
@@ -51,7 +52,10 @@ function amissBefore(shot: ShotSettings, computed: ComputedShot, radius: number)
   return offTable(spot, shot, radius) + offTable(cueBall, shot, radius) + tip;
 }
 
-/** What is to be least: less than 0 for a sound shot that bends the wanted way; above 0, by how much is amiss, for one that is not sound. */
+/**
+ * What is to be least: less than 0 for a sound shot that bends the wanted way; above 0, by how much is amiss, for one
+ * that is not sound.
+ */
 function costOf(shot: ShotSettings, computed: ComputedShot, radius: number): number {
   const { bank } = computed;
   const bend = soundBend(shot, computed, radius);
@@ -71,7 +75,8 @@ function costOf(shot: ShotSettings, computed: ComputedShot, radius: number): num
 }
 
 /**
- * Searches what the stroke sets (see `searched`) within `shot.limits`, the distances as they are; undefined when no shot within them
+ * Searches what the stroke sets (see `searched`) within `shot.limits`, the distances as they are; undefined when no
+ * shot within them
  * is sound or bends the wanted way.
  * @throws RangeError when a limit is reversed
  */

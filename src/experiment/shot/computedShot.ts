@@ -8,7 +8,9 @@ import { strokeHit, type CuePart, type StrokeHit } from "../../bank/strokeShot";
 import { tableShape, type Place } from "../../bank/tableShape";
 import { motionOfShot, type AtCushion, type SettingName, type ShotSettings } from "./shotSettings";
 
-/** Relative tolerance of the impact for what is drawn or searched: 1e-8 is far below a pixel and costs half of 1e-10. */
+/**
+ * Relative tolerance of the impact for what is drawn or searched: 1e-8 is far below a pixel and costs half of 1e-10.
+ */
 const QUICK = { tolerance: 1e-8 } as const;
 
 /** Mass of the cue, kg: 19 oz. Common practice, no source. */

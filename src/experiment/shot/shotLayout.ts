@@ -1,8 +1,10 @@
 /**
- * What the drawing of a shot shows, as places on the table: path, chord, gates, marks, obstacle, and the band of paths over
+ * What the drawing of a shot shows, as places on the table: path, chord, gates, marks, obstacle, and the band of paths
+ * over
  * the table's constants. SI.
  *
- * Places are those of tableShape: x along the banked rail from its left corner, y from its nose into the table. The gates
+ * Places are those of tableShape: x along the banked rail from its left corner, y from its nose into the table. The
+ * gates
  * stand on the side that the ball swings away from, one ball's diameter from the chord: one at the cushion, one at the
  * line across. At the widest swing the near mark is on the chord and the far mark level with the gates; the obstacle's
  * edge is `gap` from the near mark toward the far one.
@@ -24,7 +26,10 @@ export interface ShotLayout {
   /** Centre of the ball where it touches the cushion, and on the way there. */
   readonly touch: Place;
   readonly approach: readonly Place[];
-  /** Where the object ball rests before the shot, and the cue ball; where the cue ball is as it hits. Undefined where the shot is set later. */
+  /**
+   * Where the object ball rests before the shot, and the cue ball; where the cue ball is as it hits. Undefined where
+   * the shot is set later.
+   */
   readonly spot: Place | undefined;
   readonly cueBall: Place | undefined;
   readonly cueBallHits: Place | undefined;
@@ -49,7 +54,10 @@ export interface Marked {
   readonly leastGap: number;
   /** Whether the arrival is between the side rails. */
   readonly onTable: boolean;
-  /** The pocket on the rail opposite that is nearest along the rail, and how far the arrival is past its centre, along +x. */
+  /**
+   * The pocket on the rail opposite that is nearest along the rail, and how far the arrival is past its centre, along
+   * +x.
+   */
   readonly pocket: Round;
   readonly offPocket: number;
 }

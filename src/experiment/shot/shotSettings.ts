@@ -1,5 +1,6 @@
 /**
- * A shot as the Shot view sets it: the settings with their limits, the table's constants with the range that each may have,
+ * A shot as the Shot view sets it: the settings with their limits, the table's constants with the range that each may
+ * have,
  * and what is kept of them with the workbook. SI, angles in radians.
  */
 import { asRecord } from "../language/keptObject";
@@ -35,7 +36,8 @@ export const ORIGIN_LABELS: Readonly<Record<Origin, string>> = {
 };
 
 /**
- * What can be set. From the spot on, `spotDistance` is how far the spot is from where the ball touches the cushion, square
+ * What can be set. From the spot on, `spotDistance` is how far the spot is from where the ball touches the cushion,
+ * square
  * to the rail. With a stroke, `angle` is that of the line of centres, the tip's place is in radii of the ball, `cut` is
  * from the stroke's direction to the line of centres, and the cue ball runs `cueRun` before it hits.
  */
@@ -96,7 +98,9 @@ export interface ShotSettings extends Readonly<Record<SettingName, number>> {
 const { speed: MPH, length: INCH } = SYSTEMS.us;
 const RADIUS = STANDARD_BALL_DIAMETER.mm / 2000;
 
-/** Ranges of slip friction and restitution as published (see DEFAULT_CONDITIONS); that of nose friction has no source. */
+/**
+ * Ranges of slip friction and restitution as published (see DEFAULT_CONDITIONS); that of nose friction has no source.
+ */
 export const DEFAULT_SHOT: ShotSettings = {
   units: "us",
   rail: "long",
@@ -285,7 +289,10 @@ function oneOf<T extends string>(value: unknown, choices: readonly T[], otherwis
   return choices.find((choice) => choice === value) ?? otherwise;
 }
 
-/** Kept settings; whatever is missing, of the wrong kind or impossible takes its default. @param raw what was parsed from the workbook */
+/**
+ * Kept settings; whatever is missing, of the wrong kind or impossible takes its default.
+ * @param raw what was parsed from the workbook
+ */
 export function parseShot(raw: unknown): ShotSettings {
   const kept = asRecord(raw);
   const rail = oneOf(kept.rail, ["long", "short"], DEFAULT_SHOT.rail);

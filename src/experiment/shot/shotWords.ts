@@ -1,5 +1,6 @@
 /**
- * What the Shot view says in words: warnings, the bend, what it clears, and which change does most. Panel and sheet share it.
+ * What the Shot view says in words: warnings, the bend, what it clears, and which change does most. Panel and sheet
+ * share it.
  */
 import type { BallState } from "../../bank/ball";
 import type { Conditions } from "../../bank/conditions";

@@ -129,7 +129,10 @@ export function firstSteps(log: TrialLog): FirstSteps {
   };
 }
 
-/** The average with its interval; shots of one session are not separate evidence, so sessions count where they are written down. */
+/**
+ * The average with its interval; shots of one session are not separate evidence, so sessions count where they are
+ * written down.
+ */
 function answerOf(log: TrialLog, bend: LogColumn, sound: readonly number[]): string {
   const { unit } = bend.heading;
   const session = sessionOf(log, sound);
@@ -169,7 +172,9 @@ function sessionOf(log: TrialLog, sound: readonly number[]): LogColumn | undefin
     );
 }
 
-/** The mean with each session shifted by a random amount; undefined where the rows cannot tell sessions from scatter. */
+/**
+ * The mean with each session shifted by a random amount; undefined where the rows cannot tell sessions from scatter.
+ */
 function averageBySession(log: TrialLog, bend: LogColumn, session: LogColumn, sound: readonly number[]) {
   const only: TrialLog = {
     ...log,

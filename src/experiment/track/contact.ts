@@ -9,7 +9,10 @@ const FEWEST = 3;
 
 const timeOf = (times: readonly number[], i: number) => there(times[i], "a time for every point");
 
-/** A line that bad points cannot move: median of the slopes between all pairs (Theil 1950; Sen, J. Am. Stat. Assoc. 63 (1968) 1379). */
+/**
+ * A line that bad points cannot move: median of the slopes between all pairs (Theil 1950; Sen, J. Am. Stat. Assoc. 63
+ * (1968) 1379).
+ */
 function steadyLine(times: readonly number[], values: readonly number[]) {
   const points = values.map((value, i) => ({ value, time: timeOf(times, i) }));
   const slopes = points.flatMap((one, i) =>
@@ -22,7 +25,8 @@ function steadyLine(times: readonly number[], values: readonly number[]) {
 }
 
 /**
- * Index of the first point after the contact: where a ball that came nearer to the rail goes away from it, nearest to the
+ * Index of the first point after the contact: where a ball that came nearer to the rail goes away from it, nearest to
+ * the
  * distance at which its centre touches. A track that begins after the contact gives 0.
  * @param nearest distance of the ball's centre from the nose at the contact
  * @returns undefined when the ball never goes away from the rail

@@ -1,6 +1,7 @@
 /**
  * Which points of a track are good ones: parabolas through three points drawn by lot, the one with the smallest median
- * distance (least median of squares; Rousseeuw, J. Am. Stat. Assoc. 79 (1984) 871), which up to half of bad points cannot move.
+ * distance (least median of squares; Rousseeuw, J. Am. Stat. Assoc. 79 (1984) 871), which up to half of bad points
+ * cannot move.
  */
 import type { Point } from "../../bank/pathClearance";
 import { drawer } from "../../statistics/numeric/drawer";

@@ -1,5 +1,6 @@
 /**
- * How a ball moves after the cushion, seen from above: a parabola while it slips, then straight while it rolls and slows
+ * How a ball moves after the cushion, seen from above: a parabola while it slips, then straight while it rolls and
+ * slows
  * (see bank/cloth.ts), in inches and seconds, the nose of the banked rail at y = 0.
  */
 import type { Point } from "../../bank/pathClearance";
@@ -14,7 +15,8 @@ export const AY = 5;
 export const SLOWING = 6;
 
 /**
- * What is not known of a motion: where along the rail and when it touched, its velocity and acceleration then, and how it
+ * What is not known of a motion: where along the rail and when it touched, its velocity and acceleration then, and how
+ * it
  * slows while it rolls; in, s, in/s, in/s².
  */
 export type Motion = readonly [
@@ -33,7 +35,11 @@ export function changedMotion(motion: Motion, change: (value: number, place: num
   return [at(AT), at(WHEN), at(VX), at(VY), at(AX), at(AY), at(SLOWING)];
 }
 
-/** Where the ball's centre is. @param slipping seconds of slip after the cushion @param nearest distance of the centre from the nose at the contact */
+/**
+ * Where the ball's centre is.
+ * @param slipping seconds of slip after the cushion
+ * @param nearest distance of the centre from the nose at the contact
+ */
 export function placeAt(motion: Motion, slipping: number, nearest: number, time: number): Point {
   const since = time - motion[WHEN];
   const slip = Math.min(since, slipping);

@@ -313,7 +313,10 @@ function wayOf(effect: EffectInterval | undefined, none: number): "more" | "less
   return effect.low > none ? "more" : effect.high < none ? "less" : "open";
 }
 
-/** Whether one effect hangs on a choice, in words that are no surer than the intervals. @param effect index of the effect */
+/**
+ * Whether one effect hangs on a choice, in words that are no surer than the intervals.
+ * @param effect index of the effect
+ */
 export function changedSentences({ effects, rows, none }: ChangedChoices, effect: number): string[] {
   const { name } = effects[effect];
   const [asked, ...others] = rows.map((row) => ({

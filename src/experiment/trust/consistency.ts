@@ -21,7 +21,9 @@ export interface Consistency {
   readonly together?: string;
 }
 
-/** One answer for each driver that changes, from the residuals of the plain fit; none where the fit leaves no scatter. */
+/**
+ * One answer for each driver that changes, from the residuals of the plain fit; none where the fit leaves no scatter.
+ */
 export function consistencyByDriver(analysis: Analysis): Consistency[] {
   return analysis.columns.flatMap((_, driver) => consistencyOf(analysis, driver) ?? []);
 }
@@ -79,7 +81,10 @@ function partLabels(ends: readonly (readonly [number, number])[], { heading, kin
   );
 }
 
-/** "worn" 0.12 in and "new" 0.02 in, or 0.02 in at 5 to 7 mph and 0.12 in at 8 to 11 mph, as standard deviations about the fit. */
+/**
+ * "worn" 0.12 in and "new" 0.02 in, or 0.02 in at 5 to 7 mph and 0.12 in at 8 to 11 mph, as standard deviations about
+ * the fit.
+ */
 function spreads(
   { levels }: SpreadByLevel,
   groups: Consistency["groups"],

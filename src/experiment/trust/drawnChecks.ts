@@ -1,5 +1,6 @@
 /**
- * The bootstrap and the permutation test as work for beside the page, and what they say beside the plain answer. Questions and answers are data only.
+ * The bootstrap and the permutation test as work for beside the page, and what they say beside the plain answer.
+ * Questions and answers are data only.
  */
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
 import { proportion } from "../../statistics/measure/proportion";
@@ -72,7 +73,8 @@ export function* bootstrapSteps({ question, draws, seed, by }: BootstrapOrder): 
 
 /**
  * Exchanges what the other drivers leave over and tests each time.
- * @throws RangeError as permutation does, and when the driver never changes within a group: its part in the scatter would stay where it is
+ * @throws RangeError as permutation does, and when the driver never changes within a group: its part in the scatter
+ * would stay where it is
  */
 export function* permutationSteps({
   question,

@@ -1,5 +1,6 @@
 /**
- * Whether an answer to what makes a shot can be trusted: enough shots, a curve that fits, predictions of shots left out.
+ * Whether an answer to what makes a shot can be trusted: enough shots, a curve that fits, predictions of shots left
+ * out.
  */
 import type { Setting } from "../../statistics/fit/designMatrix";
 import { drawer, shuffled } from "../../statistics/numeric/drawer";

@@ -23,7 +23,8 @@ export interface OrderAnswer {
 
 /**
  * The question with a term for the order within each session: 1 for its first shot by the column's number or time.
- * @throws UnknownColumn when there is no such column, it has another part in the question, or it holds no number in a row used
+ * @throws UnknownColumn when there is no such column, it has another part in the question, or it holds no number in a
+ * row used
  */
 export function orderAnswer(plain: Analysis, heading: string): OrderAnswer {
   const aware = sessionAware(plain);

@@ -1,4 +1,6 @@
-/** Which rows are not separate evidence in a check of the residuals, and the residuals that sessions are taken out of. */
+/**
+ * Which rows are not separate evidence in a check of the residuals, and the residuals that sessions are taken out of.
+ */
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
 import { regress, type Regression } from "../../statistics/fit/regression";
 import { memo } from "../../statistics/numeric/memo";
@@ -6,7 +8,10 @@ import type { Analysis } from "../question/analysis";
 import { groupings } from "../question/groupings";
 import { isVisit } from "../question/sessionAware";
 
-/** The groups that the question names, otherwise those within which one of these drivers never changes; undefined where there are none. */
+/**
+ * The groups that the question names, otherwise those within which one of these drivers never changes; undefined where
+ * there are none.
+ */
 export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Grouping | undefined {
   const { errors, drivers: asked } = analysis.regression.question;
   if (errors && errors.kind !== "robust") return errors.by;
@@ -19,7 +24,10 @@ export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Gr
   })?.by;
 }
 
-/** The sessions of the rows: those that the question names, otherwise those that a column says; undefined where none does. */
+/**
+ * The sessions of the rows: those that the question names, otherwise those that a column says; undefined where none
+ * does.
+ */
 export function sessionsOf(analysis: Analysis): Grouping | undefined {
   const { errors } = analysis.regression.question;
   if (errors && errors.kind !== "robust") return errors.by;
@@ -29,7 +37,8 @@ export function sessionsOf(analysis: Analysis): Grouping | undefined {
 const within = memo<Regression>(1);
 
 /**
- * The plain fit with each session's own level taken out, as a category of its own, so that sessions that merely lie apart
+ * The plain fit with each session's own level taken out, as a category of its own, so that sessions that merely lie
+ * apart
  * look like nothing else; the plain fit itself where there are no sessions or that leaves no scatter.
  */
 export function withinSessions(analysis: Analysis): Regression {

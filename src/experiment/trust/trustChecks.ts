@@ -37,7 +37,10 @@ export function trustChecks(analysis: Analysis): TrustChecks {
   };
 }
 
-/** Does the scatter change with the drivers? Sessions that lie apart, or a driver that stays all session, are allowed for. */
+/**
+ * Does the scatter change with the drivers? Sessions that lie apart, or a driver that stays all session, are allowed
+ * for.
+ */
 export function spreadOf(analysis: Analysis): UnequalSpread | undefined {
   const { regression } = analysis;
   const drivers = regression.question.drivers.map((_, driver) => driver);

@@ -16,7 +16,10 @@ import { parseHeading } from "../log/header";
 
 export interface TrustRemark {
   readonly title: string;
-  /** "good": nothing speaks against the fit; "look": something found; "told": neither good nor bad; "untold": the rows cannot say. */
+  /**
+   * "good": nothing speaks against the fit; "look": something found; "told": neither good nor bad; "untold": the rows
+   * cannot say.
+   */
   readonly standing: "good" | "look" | "told" | "untold";
   /** What was found. */
   readonly found: readonly string[];

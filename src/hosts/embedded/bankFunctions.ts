@@ -11,7 +11,9 @@ import {
 import type { CellError } from "../../workbook/book";
 import type { UniverKit } from "./univerKit";
 
-/** Who keeps what functions say of errors: a cell of the engine holds a code and no words. Sheets go by Univer's ids. */
+/**
+ * Who keeps what functions say of errors: a cell of the engine holds a code and no words. Sheets go by Univer's ids.
+ */
 export interface Listener {
   /** The formula in the cell is being computed. */
   enter(sheet: string, row: number, column: number): void;

@@ -230,7 +230,10 @@ function Fitted({
   );
 }
 
-/** Fitted values with their 95 % intervals as ranges; what the rows do not tell, or drive into a limit, keeps its value and range. */
+/**
+ * Fitted values with their 95 % intervals as ranges; what the rows do not tell, or drive into a limit, keeps its value
+ * and range.
+ */
 function adopted(fit: Calibration, before: ShotSettings["constants"]): ShotSettings["constants"] {
   return Object.fromEntries(
     fit.constants.map(({ name, estimate, standardError, atBound }): [UncertainName, Uncertain] => {

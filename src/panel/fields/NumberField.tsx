@@ -1,5 +1,6 @@
 /**
- * A number that the user types, in the unit shown; what cannot be used stays as typed, with the reason, and the last good
+ * A number that the user types, in the unit shown; what cannot be used stays as typed, with the reason, and the last
+ * good
  * value stays in force.
  */
 import { Field, Input } from "@fluentui/react-components";
@@ -28,7 +29,8 @@ export const plainText = (value: number, { size }: Unit) => String(Number((value
 export function NumberField({ label, name, value, unit, low, high, onChange }: Props) {
   const [draft, setDraft] = useState<{ text: string; problem: string | undefined; unit: string; shown: string }>();
   const shown = plainText(value, unit);
-  // A value that comes from elsewhere, such as the slider, replaces what was typed; what the typing itself brought does not.
+  // A value that comes from elsewhere, such as the slider, replaces what was typed; what the typing itself brought does
+  // not.
   useEffect(
     () => setDraft((before) => (before && before.unit === unit.name && before.shown === shown ? before : undefined)),
     [shown, unit.name],

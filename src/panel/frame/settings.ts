@@ -27,7 +27,10 @@ export interface PanelSettings {
   readonly takeIn?: readonly string[];
   /** True when the user wants the plain fit read first where a session-aware one is advised. */
   readonly plainFirst?: boolean;
-  /** What kind of question is asked; when missing, how far it bends of a log of attempts, and to explain a number of any other. */
+  /**
+   * What kind of question is asked; when missing, how far it bends of a log of attempts, and to explain a number of any
+   * other.
+   */
   readonly ask?: Ask;
   /** What explains a number; guessed when missing. */
   readonly choice?: Choice;

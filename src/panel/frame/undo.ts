@@ -1,5 +1,6 @@
 /**
- * What the panel wrote, and taking it back, the latest first. A sheet or a row that somebody changed since is left alone.
+ * What the panel wrote, and taking it back, the latest first. A sheet or a row that somebody changed since is left
+ * alone.
  */
 import { there } from "../../there";
 import { isCellError } from "../../workbook/book";
@@ -18,7 +19,11 @@ export interface Undo {
   readonly port: Port;
   /** What would be taken back next; undefined when there is nothing. */
   readonly next: string | undefined;
-  /** Takes the latest back. @returns what was taken back @throws Error saying why it was not; it is then not offered again */
+  /**
+   * Takes the latest back.
+   * @returns what was taken back
+   * @throws Error saying why it was not; it is then not offered again
+   */
   back(): Promise<string>;
 }
 

@@ -86,7 +86,9 @@ function hasTrials(data: SheetData): boolean {
   return panelView(data, NO_SETTINGS).analysis !== undefined;
 }
 
-/** Reads the sheet that was chosen. Where none was, the one in front, or another that shows when only that has trials. */
+/**
+ * Reads the sheet that was chosen. Where none was, the one in front, or another that shows when only that has trials.
+ */
 async function readChosen(
   reader: SheetReader,
   all: readonly SheetSummary[],

@@ -6,7 +6,10 @@ import { SheetReader } from "../../workbook/sheetReader";
 /** How long typing must rest before a sheet is read again, in ms. */
 export const REST = 200;
 
-/** @param name of the sheet; nothing is read while it is missing @returns undefined until it is read, null when it is not there */
+/**
+ * @param name of the sheet; nothing is read while it is missing
+ * @returns undefined until it is read, null when it is not there
+ */
 export function useSheet(port: Port, name: string | undefined): SheetData | null | undefined {
   const [found, setFound] = useState<{ name: string; data: SheetData | null }>();
   useEffect(() => {

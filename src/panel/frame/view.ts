@@ -29,7 +29,10 @@ export interface PanelView {
   readonly log: TrialLog | undefined;
   /** The kind of question that is asked. */
   readonly ask: Ask;
-  /** What explains a number, kept or guessed, less what the sheet no longer has; there whatever kind of question is asked. */
+  /**
+   * What explains a number, kept or guessed, less what the sheet no longer has; there whatever kind of question is
+   * asked.
+   */
   readonly choice: Choice | undefined;
   /** What makes a shot, likewise, when that is asked. */
   readonly makes: Choice | undefined;
@@ -47,7 +50,10 @@ export interface PanelView {
   /** How far it bends, as it is asked, and the answer, when that is asked. */
   readonly reaches: ReachChoice | undefined;
   readonly reach: ReachAnswer | undefined;
-  /** What the sessions mean for the plain fit, where rows come in sessions and the question does not say how they go together. */
+  /**
+   * What the sessions mean for the plain fit, where rows come in sessions and the question does not say how they go
+   * together.
+   */
   readonly aware: SessionAware | undefined;
   readonly check: RowCheck | undefined;
   /** Why there is no answer, or what in the question could not be used. */

@@ -1,4 +1,7 @@
-/** The Layout view: where balls, marks and obstacle stand, measured from rails; how exactly; drawings for wall and cloth. */
+/**
+ * The Layout view: where balls, marks and obstacle stand, measured from rails; how exactly; drawings for wall and
+ * cloth.
+ */
 import { INCH } from "../../bank/units";
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
@@ -42,7 +45,10 @@ interface Props {
   readonly onFailure: (text: string | undefined) => void;
 }
 
-/** Playing surfaces nose to nose, long and short: 9 ft after the World Pool-Billiard Association, 8 and 7 ft common practice; from memory. */
+/**
+ * Playing surfaces nose to nose, long and short: 9 ft after the World Pool-Billiard Association, 8 and 7 ft common
+ * practice; from memory.
+ */
 const TABLES: readonly (readonly [name: string, length: number, breadth: number])[] = [
   ["9-ft", 100, 50],
   ["8-ft", 88, 44],

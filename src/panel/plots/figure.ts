@@ -74,7 +74,9 @@ export interface Figure {
   readonly outcomeWords?: readonly [string, string];
   /** Lying intervals at heights of their own. */
   readonly spans?: readonly FigureSpan[];
-  /** Intervals drawn lying, one under the other, in place of all else; with the rule upright and the margin about it. */
+  /**
+   * Intervals drawn lying, one under the other, in place of all else; with the rule upright and the margin about it.
+   */
   readonly intervals?: readonly FigureInterval[];
   /** How far from the rule counts as none. */
   readonly margin?: number;

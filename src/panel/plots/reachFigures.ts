@@ -1,4 +1,7 @@
-/** How far it bends, as figures: the chance to get by along the required bend, and the bend at one half along each driver. */
+/**
+ * How far it bends, as figures: the chance to get by along the required bend, and the bend at one half along each
+ * driver.
+ */
 import type { ReachAnswer } from "../../experiment/attempts/reach";
 import { significant } from "../../experiment/language/wording";
 import { extent } from "../../statistics/numeric/extent";

@@ -113,7 +113,8 @@ async function planOf(port: Port, { plan: draft }: PanelSettings): Promise<Repor
 
 function measurementOf({ measure }: PanelSettings): string[] {
   const readings = measure && readingsOf(measure);
-  // What a target asks of a measurement belongs to the method; whether these readings beat it does not: the verdict has its section.
+  // What a target asks of a measurement belongs to the method; whether these readings beat it does not: the verdict has
+  // its section.
   const [bend, , claim] =
     measure && typeof readings === "object"
       ? measureSentences(measure, bendUncertainty(budgetOf(measure, readings)))

@@ -1,5 +1,6 @@
 /**
- * The table with a shot on it, to scale, as SVG with colours as attributes so that it can be saved as it is. Takes data only.
+ * The table with a shot on it, to scale, as SVG with colours as attributes so that it can be saved as it is. Takes data
+ * only.
  */
 import type { ShotLayout } from "../../experiment/shot/shotLayout";
 import type { Place } from "../../bank/tableShape";
@@ -173,7 +174,10 @@ function cross(place: Place, arm: number): string {
   return `M${at(place)}m${-arm} 0h${2 * arm}M${at(place)}m0 ${-arm}v${2 * arm}`;
 }
 
-/** A box about the path, the gates and the obstacle, with a ball's diameter to spare, and not so narrow that it stands far higher than wide. */
+/**
+ * A box about the path, the gates and the obstacle, with a ball's diameter to spare, and not so narrow that it stands
+ * far higher than wide.
+ */
 function closeUp({ path, touch, marked, spot, ballRadius }: ShotLayout): {
   x: number;
   y: number;

@@ -1,5 +1,6 @@
 /**
- * Work of some tenths of a second done on the page in short slices, so that it stays alive; anew when the work changes. What takes longer, or must be asked for, is a job for the worker.
+ * Work of some tenths of a second done on the page in short slices, so that it stays alive; anew when the work changes.
+ * What takes longer, or must be asked for, is a job for the worker.
  */
 import { useEffect, useState } from "react";
 import { messageOf } from "../frame/messageOf";

@@ -1,8 +1,10 @@
 /**
- * How far a profile must fall at the end of an interval, so that intervals from a few dozen rows cover as often as they say.
+ * How far a profile must fall at the end of an interval, so that intervals from a few dozen rows cover as often as they
+ * say.
  *
  * Twice the fall of the log likelihood is chi-square only for many rows. For rows whose value is known it is exactly
- * n·log(1 + t²/ν), with ν = n − p and Student's t on ν: then profile intervals are those of least squares. A row that only
+ * n·log(1 + t²/ν), with ν = n − p and Student's t on ν: then profile intervals are those of least squares. A row that
+ * only
  * says at least or less than is worth less, by its share of a known value's information (Fisher's), and hardly anything
  * on the scatter; so ν counts what the rows are worth. Sessions are counted, not their rows.
  */
@@ -37,8 +39,10 @@ export function worthOf(data: CensoredRows, place: readonly number[]): Worth {
 /**
  * Degrees of freedom of a quantity.
  *
- * @param worth undefined where the likelihood has no highest place: then one degree of freedom is all that is counted on
- * @param variances of the quantity, by what is unknown of the location and of the scatter (Satterthwaite's rule joins them)
+ * @param worth undefined where the likelihood has no highest place: then one degree of freedom is all that is counted
+ * on
+ * @param variances of the quantity, by what is unknown of the location and of the scatter (Satterthwaite's rule joins
+ * them)
  */
 export function degreesOfFreedom(
   { rows, exactCount, directions }: CensoredRows,

@@ -29,7 +29,9 @@ export interface Estimated {
   readonly high: End;
 }
 
-/** Profile likelihood, a climb for each of its points; or the standard error alone, for the many places of a picture. */
+/**
+ * Profile likelihood, a climb for each of its points; or the standard error alone, for the many places of a picture.
+ */
 export type IntervalBy = "profile" | "standard error";
 
 export interface CensoredTerm extends Estimated {

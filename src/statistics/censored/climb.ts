@@ -30,7 +30,8 @@ export interface Climb {
 }
 
 /**
- * Climbs by Newton's steps with exact derivatives, halved where they overshoot. Where the surface is not concave, as it may be
+ * Climbs by Newton's steps with exact derivatives, halved where they overshoot. Where the surface is not concave, as it
+ * may be
  * in λ, the step follows the size of each curvature and not its sign.
  */
 export function climb(data: CensoredRows, { start, tie, still = [] }: Climb): Summit {

@@ -213,7 +213,10 @@ function addSession(
   }
 }
 
-/** Where a session's integrand is largest over z, and the standard deviation of the normal curve with its curvature there. */
+/**
+ * Where a session's integrand is largest over z, and the standard deviation of the normal curve with its curvature
+ * there.
+ */
 function peakOf(
   members: readonly number[],
   eta: Float64Array,

@@ -1,9 +1,12 @@
 /**
  * Which bound to try next, so that the value surpassed with a probability becomes known soonest.
  *
- * What is believed of the location μ and the scatter σ of a normal response stands on a grid; every row so far weighs it
- * by its likelihood. The next bound is the one after which the entropy of what is believed of r = μ − z·σ is expected to be
- * least, the mean taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research 39 (1999) 2729–2737),
+ * What is believed of the location μ and the scatter σ of a normal response stands on a grid; every row so far weighs
+ * it
+ * by its likelihood. The next bound is the one after which the entropy of what is believed of r = μ − z·σ is expected
+ * to be
+ * least, the mean taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research 39 (1999)
+ * 2729–2737),
  * for the one quantity that is looked for, as Watson & Pelli (Perception & Psychophysics 33 (1983) 113–120) have it.
  * Variance in the place of entropy was tried: its tails, where σ might be large, send attempts too far out.
  */
@@ -19,7 +22,10 @@ export interface NextQuestion {
   readonly origin: number;
   /** The probability of r; one half unless said. */
   readonly probability?: number;
-  /** What is believed of the location before any row: a normal curve. The scatter is believed to be some steps, see below. */
+  /**
+   * What is believed of the location before any row: a normal curve. The scatter is believed to be some steps, see
+   * below.
+   */
   readonly before: { readonly location: number; readonly spread: number };
 }
 
@@ -41,9 +47,14 @@ export interface NextBound {
 const PER_STEP = 2;
 const SCATTERS = 13;
 const [LEAST_SCATTER, MOST_SCATTER] = [0.5, 32];
-/** What is believed of the scatter before any row: about four steps, up to a factor of five either way (two of these spreads). */
+/**
+ * What is believed of the scatter before any row: about four steps, up to a factor of five either way (two of these
+ * spreads).
+ */
 const [USUAL_SCATTER, SCATTER_SPREAD] = [4, 0.8];
-/** A bound so high that it is hardly ever reached teaches nothing by not being reached, and one so low nothing by being. */
+/**
+ * A bound so high that it is hardly ever reached teaches nothing by not being reached, and one so low nothing by being.
+ */
 const [LEAST_CHANCE, MOST_CHANCE] = [0.1, 0.97];
 
 /** The belief: weights of location × scatter, in steps from the origin. */

@@ -7,12 +7,16 @@ export interface Together {
   readonly driver: number;
   /** Share of the driver's variation that goes with the other drivers; of a category the largest over its levels. */
   readonly share: number;
-  /** How many times as wide the driver's interval is as if it went along with none: the root of what is called variance inflation. */
+  /**
+   * How many times as wide the driver's interval is as if it went along with none: the root of what is called variance
+   * inflation.
+   */
   readonly widening: number;
 }
 
 /**
- * How far each driver goes along with the others: it is fitted on them. Curves and joint effects are left aside, since a
+ * How far each driver goes along with the others: it is fitted on them. Curves and joint effects are left aside, since
+ * a
  * driver goes along with its own square whatever the rows. A driver that the others determine has widening Infinity.
  * @returns one entry per driver that varies, where there are two drivers or more; a step per driver
  */

@@ -11,7 +11,10 @@ export interface RowInfluence {
   readonly distance: number;
 }
 
-/** Influence of every row on the plain least squares fit, in the order of the rows. Rows that alone determine a coefficient have distance Infinity. */
+/**
+ * Influence of every row on the plain least squares fit, in the order of the rows. Rows that alone determine a
+ * coefficient have distance Infinity.
+ */
 export function influence(regression: Regression): RowInfluence[] {
   const { fit, residual } = regression;
   const { residuals } = fit;

@@ -54,7 +54,8 @@ export function neighbours(
   const turned = directions.map(beside);
   const crossed = zeroMatrix(directions.length);
   directions.forEach((a, i) => turned.forEach((b, j) => (crossed[i][j] = inner(a, b))));
-  // Traces of M·A and M·A·M·A, with M the projection on the residuals: A has no diagonal, A² has 1/4 for each neighbour.
+  // Traces of M·A and M·A·M·A, with M the projection on the residuals: A has no diagonal, A² has 1/4 for each
+  // neighbour.
   const first = -crossed.reduce((total, row, i) => total + row[i], 0);
   const squared = turned.reduce((total, one) => total + inner(one, one), 0);
   const second = pairs / 2 - 2 * squared + traceOfProduct(crossed, crossed);

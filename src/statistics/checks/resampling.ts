@@ -172,14 +172,18 @@ export interface PermutationResult {
 export interface PermutationOptions {
   readonly draws: number;
   readonly seed: number;
-  /** Rows are exchanged within these groups only, such as sessions; a driver that never changes within one cannot be tested then. */
+  /**
+   * Rows are exchanged within these groups only, such as sessions; a driver that never changes within one cannot be
+   * tested then.
+   */
   readonly within?: Grouping;
 }
 
 /**
  * Does a driver matter, given the others? The residuals of the fit without it are put in random order (Freedman & Lane,
  * Journal of Business & Economic Statistics 1 (1983) 292–298) and F is found anew; p counts the rows as they are among
- * the draws (Phipson & Smyth, Statistical Applications in Genetics and Molecular Biology 9 (2010) 39), so it is never 0.
+ * the draws (Phipson & Smyth, Statistical Applications in Genetics and Molecular Biology 9 (2010) 39), so it is never
+ * 0.
  * @param matches says which columns of the design are tested together
  * @throws RangeError when no column matches, nothing is left over, or the driver never changes within the groups
  */

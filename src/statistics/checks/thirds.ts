@@ -11,7 +11,8 @@ export interface Thirds {
 }
 
 /**
- * Groups of as nearly equal counts as can be with equal values together: three, or two when most rows hold one of two values.
+ * Groups of as nearly equal counts as can be with equal values together: three, or two when most rows hold one of two
+ * values.
  * @returns why there are no such groups, when the values leave fewer than two or one of fewer than three rows
  * @example thirds([1, 1, 1, 2, 2, 2, 5, 6, 6]) // { groups: [0, 0, 0, 1, 1, 1, 2, 2, 2], ends: [[1, 1], [2, 2], [5, 6]] }
  */

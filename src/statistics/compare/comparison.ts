@@ -30,7 +30,8 @@ export interface Comparison {
 }
 
 /**
- * Adjusted means and differences, with intervals and p-values that hold for all of them together. Without a reference all
+ * Adjusted means and differences, with intervals and p-values that hold for all of them together. Without a reference
+ * all
  * pairs, from the studentised range (Tukey; for unequal numbers of rows Kramer, Biometrics 12 (1956) 307–310, proved
  * conservative by Hayter, Annals of Statistics 12 (1984) 61–75). With one, every other level less the reference, from
  * Dunnett's distribution; exact where the levels alone make the fit, otherwise after Hsu (1992), see dunnett.ts. Each
@@ -213,7 +214,10 @@ function range(count: number): Largest {
   };
 }
 
-/** Differences from one reference go together because they share it; how much, their variances and those of their own differences tell. */
+/**
+ * Differences from one reference go together because they share it; how much, their variances and those of their own
+ * differences tell.
+ */
 function againstReference(
   levels: readonly number[],
   found: readonly (Estimate | undefined)[],

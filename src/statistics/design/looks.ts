@@ -50,7 +50,10 @@ interface Placed {
   readonly weights: number[];
 }
 
-/** Points between ±bound: panels about two steps wide, so that a normal density over each is exact to rounding; wider ones, to 9 digits, for very many looks. */
+/**
+ * Points between ±bound: panels about two steps wide, so that a normal density over each is exact to rounding; wider
+ * ones, to 9 digits, for very many looks.
+ */
 function rule(bound: number, looks: number): Placed {
   const panels = Math.ceil((2 * bound) / (looks > 100 ? 4 : 2));
   const half = bound / panels;
@@ -65,7 +68,10 @@ function rule(bound: number, looks: number): Placed {
   return placed;
 }
 
-/** The Gauss–Legendre rule of 16 points between −1 and 1: roots of the polynomial by Newton's steps from the usual guess. */
+/**
+ * The Gauss–Legendre rule of 16 points between −1 and 1: roots of the polynomial by Newton's steps from the usual
+ * guess.
+ */
 const LEGENDRE: readonly (readonly [number, number])[] = Array.from({ length: 16 }, (_, i) => {
   const count = 16;
   let x = Math.cos((Math.PI * (i + 0.75)) / (count + 0.5));

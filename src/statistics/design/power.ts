@@ -15,8 +15,10 @@ export interface Plan {
 }
 
 /**
- * Chance that a test finds a true difference. Two tables: the two-sided t test, from the noncentral t distribution; both
- * ends count, though the far one hardly adds. More tables: analysis of variance, from the noncentral F distribution, the
+ * Chance that a test finds a true difference. Two tables: the two-sided t test, from the noncentral t distribution;
+ * both
+ * ends count, though the far one hardly adds. More tables: analysis of variance, from the noncentral F distribution,
+ * the
  * difference being that of the two tables farthest apart, all others half-way between them, where a difference of that
  * size is hardest to see.
  * @param shots shots per table, 2 or more
@@ -61,7 +63,10 @@ export function effectPower(plan: Plan, errorFactor: number, df: number): number
 /** From so many degrees of freedom on, the distributions are those of endlessly many to nine digits. */
 const LIKE_ENDLESS = 1e9;
 
-/** Missing a shift so far beyond the limit would take a scatter that is 40 times too large, which no double can tell from never. */
+/**
+ * Missing a shift so far beyond the limit would take a scatter that is 40 times too large, which no double can tell
+ * from never.
+ */
 function surelySeen(shift: number, limit: number): boolean {
   return Math.abs(shift) > 40 * Math.max(limit, 1);
 }
@@ -123,8 +128,10 @@ export interface SessionPlan extends Plan {
 }
 
 /**
- * The same chance where shots come in sessions, as many on each table with as many shots each. A session's mean scatters
- * with √(T² + S²/M), T between sessions and S between shots; in a balanced plan the means hold all there is to know of the
+ * The same chance where shots come in sessions, as many on each table with as many shots each. A session's mean
+ * scatters
+ * with √(T² + S²/M), T between sessions and S between shots; in a balanced plan the means hold all there is to know of
+ * the
  * difference, so the t test on 2(N − 1) degrees of freedom of N means a table is exact (Searle, Casella & McCulloch,
  * Variance Components (1992), section 3.3).
  * @param sessions on each table, 2 or more @param shots in each session, 1 or more

@@ -29,7 +29,8 @@ export function noncentralFisherUpper(f: number, df1: number, df2: number, shift
   if (shift === 0) return tail(0);
   const half = shift / 2;
   const term = (j: number) => Math.exp(j * Math.log(half) - half - gammaln(j + 1)) * tail(j);
-  // Tails grow with j, so the largest term stands at the mode of the Poisson weights or above it; the terms rise to it and fall behind.
+  // Tails grow with j, so the largest term stands at the mode of the Poisson weights or above it; the terms rise to it
+  // and fall behind.
   let low = Math.floor(half);
   let high = low + 1;
   const ratio = (j: number) => (half / (j + 1)) * (tail(j + 1) / tail(j));

@@ -17,7 +17,8 @@ export function noncentralTwoSided(
   df: number,
   shift: number,
 ): { readonly upper: number; readonly lower: number } {
-  // Seen along log s the kernel falls within 1 / shift, which the steps must not jump over, unless it falls where no s is.
+  // Seen along log s the kernel falls within 1 / shift, which the steps must not jump over, unless it falls where no s
+  // is.
   const reached = Math.abs(shift) < t * Math.exp(Math.min(3, 10 / Math.sqrt(2 * df)));
   const sharpness = reached ? Math.min(Math.abs(shift), 1e4) : 0;
   return {

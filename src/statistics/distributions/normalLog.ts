@@ -21,7 +21,10 @@ export function normalHazard(z: number, log = normalLowerLog(z)): number {
   return Math.exp((-z * z) / 2 - HALF_LOG_2PI - log);
 }
 
-/** What P(Z ≤ z) falls short of density / −z, as a share, by the asymptotic series (Abramowitz & Stegun (1964), 26.2.12). */
+/**
+ * What P(Z ≤ z) falls short of density / −z, as a share, by the asymptotic series (Abramowitz & Stegun (1964),
+ * 26.2.12).
+ */
 function far(z: number): number {
   const x = 1 / (z * z);
   return x * (1 - x * (3 - x * (15 - x * 105)));

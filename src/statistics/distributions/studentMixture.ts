@@ -39,7 +39,10 @@ export function mixtureQuantile(parts: readonly StudentPart[], share: number): n
   return low + (high - low) / 2;
 }
 
-/** Mean and standard deviation over all parts; a part with 2 degrees of freedom or fewer spreads as far as its 68 % does. */
+/**
+ * Mean and standard deviation over all parts; a part with 2 degrees of freedom or fewer spreads as far as its 68 %
+ * does.
+ */
 export function mixtureMoments(parts: readonly StudentPart[]): { mean: number; sd: number } {
   const total = parts.reduce((sum, { weight }) => sum + weight, 0);
   const mean = parts.reduce((sum, { weight, centre }) => sum + (weight / total) * centre, 0);

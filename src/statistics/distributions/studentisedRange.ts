@@ -1,5 +1,6 @@
 /**
- * The distribution of the studentised range: largest less smallest of several means, over their estimated standard error.
+ * The distribution of the studentised range: largest less smallest of several means, over their estimated standard
+ * error.
  *
  * Own quadrature, because tables and the common algorithm (Copenhaver & Holland, Journal of Statistical Computation and
  * Simulation 30 (1988) 1–15, as widely coded) lose their digits below about 4 degrees of freedom. The upper tail is

@@ -5,7 +5,8 @@ import type { RatioFit } from "./restrictedLikelihood";
 import { addOuter, inner, invertDefinite, timesVector, zeroMatrix } from "../numeric/symmetric";
 
 /**
- * Covariance of combinations that the rows within groups cannot give. The groups' means, less what goes with the drivers
+ * Covariance of combinations that the rows within groups cannot give. The groups' means, less what goes with the
+ * drivers
  * within groups, scatter about the drivers that only change from group to group; each group counts once, however many
  * rows it has, and the mean square of what is left stands for the scatter of every group's mean. With as many rows in
  * every group this is the exact answer of Student on the groups' means, whatever the variance between groups is, and

@@ -17,9 +17,11 @@ interface Judged {
  * Estimates by restricted maximum likelihood (restrictedLikelihood.ts), with intervals that hold for few groups; why
  * these and no others stands in README.md.
  *
- * What rows within groups can tell has the covariance of Kenward and Roger and the fewer of two degrees of freedom: theirs,
+ * What rows within groups can tell has the covariance of Kenward and Roger and the fewer of two degrees of freedom:
+ * theirs,
  * and those of the groups and the rows shared by how much of the information comes from either. What only changes from
- * group to group is judged by the groups' means, on groups less the coefficients of that kind. Where those are as many as
+ * group to group is judged by the groups' means, on groups less the coefficients of that kind. Where those are as many
+ * as
  * the groups, nothing can be said of it, and of the rest what the rows within groups say.
  * @throws RangeError when too few rows share a group, or rows do not scatter within groups
  */

@@ -107,7 +107,8 @@ function slopeOf(
 
 /**
  * The ratio with the least deviance. A grid over 22 powers of ten finds the valley, because the profile may have
- * more than one; secants of its slope, held in a shrinking bracket, then find the bottom to the last digits. 0 when the deviance rises from 0.
+ * more than one; secants of its slope, held in a shrinking bracket, then find the bottom to the last digits. 0 when the
+ * deviance rises from 0.
  */
 function bestRatio(
   at: (ratio: number) => Pick<RatioFit, "deviance" | "left"> | undefined,

@@ -2,7 +2,8 @@
  * Least squares from cross products, for long and well-conditioned designs: one pass over the rows, no copy of them.
  *
  * The cross products carry some 20 digits (see crossProducts.ts) and are taken apart in double-double, so that forming
- * them, which squares the condition, does no harm as long as the condition is moderate. Whether it did is proved for each
+ * them, which squares the condition, does no harm as long as the condition is moderate. Whether it did is proved for
+ * each
  * fit by bounds of first order; where a bound is above 10⁻¹³ there is no answer, and the caller takes the slow way.
  */
 import { BLOCK, rounder, TAIL_ROUNDING, type CrossProducts, type Cut } from "./crossProducts";
@@ -64,7 +65,8 @@ export function crossFit(
   const inverse = units.map((a) =>
     units.map((b) => a.reduce((total, [v], j) => total + (v * b[j][0]) / squares[j][0], 0)),
   );
-  // Any variance of a combination w: |wᵀG⁻¹·ΔG·G⁻¹w| ≤ relative · size · ‖G⁻¹‖ · wᵀG⁻¹w with G scaled to unit diagonal, whose norm is at most its trace.
+  // Any variance of a combination w: |wᵀG⁻¹·ΔG·G⁻¹w| ≤ relative · size · ‖G⁻¹‖ · wᵀG⁻¹w with G scaled to unit diagonal,
+  // whose norm is at most its trace.
   const condition = inverse.reduce((total, row, j) => total + row[j] * lengths[j] ** 2, 0);
   if (!(relative * last * condition <= LIMIT)) return undefined;
   // Residual squares: vᵀ·ΔG·v with v = (−slopes, 1).

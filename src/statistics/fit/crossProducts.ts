@@ -1,8 +1,10 @@
 /**
  * Sums of products of long columns, exact to about 20 digits at the speed of plain doubles.
  *
- * Each column, less a centre, is cut into a head on a grid of 22 bits and a tail. Products of two heads have 44 bits, so
- * 256 of them add up in a double without any rounding; products with a tail are 2⁻²² as large, and so is their rounding.
+ * Each column, less a centre, is cut into a head on a grid of 22 bits and a tail. Products of two heads have 44 bits,
+ * so
+ * 256 of them add up in a double without any rounding; products with a tail are 2⁻²² as large, and so is their
+ * rounding.
  * This is the splitting of Ozaki, Ogita, Oishi & Rump ("Error-free transformations of matrix multiplication by using
  * fast routines of matrix multiplication and its applications", Numerical Algorithms 59 (2012) 95–118), cut off after
  * the first part. Blocks of 256 rows stay in the processor's cache; their sums are added in double-double.
@@ -19,7 +21,8 @@ export interface Cut {
 
 export interface CrossProducts {
   /**
-   * Makes sure that the products of these columns with each other are known. Those known from earlier are not formed again.
+   * Makes sure that the products of these columns with each other are known. Those known from earlier are not formed
+   * again.
    * @returns false when a column cannot be cut: it never changes, or lies too far from zero for its range
    */
   ensure(columns: readonly Column[]): boolean;
@@ -40,8 +43,10 @@ const MOST = 64;
 /** Blocks whose sums are added before the running sum is put in order. */
 const BLOCKS = 256;
 /**
- * Rounding of the sums, as a multiple of Σ |products with a tail|: 2 · 256 additions in a block, 256 of its sums, and the
- * products themselves. What the sums of heads lose between blocks is 2⁻⁵³ of their rounding, far below 2⁻⁸⁰ of the whole.
+ * Rounding of the sums, as a multiple of Σ |products with a tail|: 2 · 256 additions in a block, 256 of its sums, and
+ * the
+ * products themselves. What the sums of heads lose between blocks is 2⁻⁵³ of their rounding, far below 2⁻⁸⁰ of the
+ * whole.
  */
 export const TAIL_ROUNDING = (2 * BLOCK + BLOCKS + 8) * 2 ** -53;
 
@@ -165,7 +170,9 @@ function cutBlock(
   return [heads, tails];
 }
 
-/** Forms the products of the first `fresh` columns with each other and with all further ones, and the fresh ones' sums. */
+/**
+ * Forms the products of the first `fresh` columns with each other and with all further ones, and the fresh ones' sums.
+ */
 function form(rows: number, columns: readonly Known[], fresh: number): void {
   const pairs = columns.flatMap((a, i) =>
     columns
@@ -258,7 +265,10 @@ function thinTile(left: Float64Array, right: Float64Array, out: Float64Array): v
   out[6] = bcRest;
 }
 
-/** Products of columns a and b with columns c and d over one block: four exact sums of heads, then four sums of the rest. */
+/**
+ * Products of columns a and b with columns c and d over one block: four exact sums of heads, then four sums of the
+ * rest.
+ */
 function tile(left: Float64Array, right: Float64Array, out: Float64Array): void {
   let ac = 0;
   let ad = 0;

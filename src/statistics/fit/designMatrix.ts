@@ -156,7 +156,10 @@ function numberParts({ name, values, degree }: NumberDriver): Part[] {
   return parts;
 }
 
-/** Far from where products of squares overflow or vanish? Then a straight line in the numbers is taken as it stands, without a copy. */
+/**
+ * Far from where products of squares overflow or vanish? Then a straight line in the numbers is taken as it stands,
+ * without a copy.
+ */
 function inUsualRange(values: ArrayLike<number>): boolean {
   let squares = 0;
   let others = 0;

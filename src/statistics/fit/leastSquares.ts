@@ -43,7 +43,9 @@ export interface LeastSquares {
    * @returns undefined when the rows do not determine the combination
    */
   combine(weights: readonly Pair[], ignoreMultiplesOfFirst?: boolean): Combination | undefined;
-  /** The orthonormal directions that the kept columns span, each over the rows: kept column j lies in the first j + 1. */
+  /**
+   * The orthonormal directions that the kept columns span, each over the rows: kept column j lies in the first j + 1.
+   */
   directions(): Float64Array[];
   /** (XᵀX)⁻¹ over the kept columns, as plain numbers. */
   inverseCross(): number[][];
@@ -53,7 +55,8 @@ export interface LeastSquares {
 
 /**
  * What one fit leaves for the next on the same rows: cross products by pairs of columns, the orthogonal directions so
- * far, and the fit itself. Columns are known by their array of numbers. Hand the same memory to fits of the same rows only.
+ * far, and the fit itself. Columns are known by their array of numbers. Hand the same memory to fits of the same rows
+ * only.
  */
 export interface FitMemory {
   products?: { readonly constant: boolean; readonly of: CrossProducts };

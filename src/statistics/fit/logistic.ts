@@ -38,7 +38,10 @@ export interface Logistic {
   readonly confidence: number;
   /** "penalised" when some combination of the drivers tells made from missed without exception. */
   readonly method: "maximum likelihood" | "penalised likelihood";
-  /** Estimates are differences in the logarithm of the odds; `t` is z, with infinite degrees of freedom unless groups were named. */
+  /**
+   * Estimates are differences in the logarithm of the odds; `t` is z, with infinite degrees of freedom unless groups
+   * were named.
+   */
   readonly terms: readonly Term[];
   readonly unestimated: readonly Unestimated[];
   /** −2 log likelihood of the fit, and of a constant chance. */
@@ -61,18 +64,22 @@ interface Summit {
 
 /**
  * Fits by maximum likelihood (Newton's steps, which are iteratively reweighted least squares: Nelder & Wedderburn,
- * Journal of the Royal Statistical Society A 135 (1972) 370–384). Where made and missed shots are separated, so that the
+ * Journal of the Royal Statistical Society A 135 (1972) 370–384). Where made and missed shots are separated, so that
+ * the
  * likelihood has no highest point, by Firth's penalised likelihood (Biometrika 80 (1993) 27–38; Heinze & Schemper,
- * Statistics in Medicine 21 (2002) 2409–2419). Intervals and p-values are Wald's, from the information at the estimates;
+ * Statistics in Medicine 21 (2002) 2409–2419). Intervals and p-values are Wald's, from the information at the
+ * estimates;
  * those of the penalised fit come from its profile, as its likelihood is lopsided.
  *
  * Where groups are named, errors of the likelihood fit are CR2 with Satterthwaite's degrees of freedom (see
  * clusterErrors.ts), taken along the weighted rows of the last of Newton's steps as Pustejovsky & Tipton (2018) do for
  * generalised linear models. The penalty belongs to no group, so errors of the penalised fit come from leaving out each
  * group in turn (the jackknife, about the estimates of all rows), with Student's t on groups less one. Groups that are
- * shifted take one more step: the same weighted rows with a random shift of each group (Breslow & Clayton, Journal of the
+ * shifted take one more step: the same weighted rows with a random shift of each group (Breslow & Clayton, Journal of
+ * the
  * American Statistical Association 88 (1993) 9–25), with the intervals of randomIntercept.ts; for either likelihood.
- * @throws RangeError when there is no row, lengths differ, a driver is not finite, `made` is neither 0 nor 1, or there is one group only
+ * @throws RangeError when there is no row, lengths differ, a driver is not finite, `made` is neither 0 nor 1, or there
+ * is one group only
  * @example logistic({ made: [0, 1, 1, 0, 1, 1], drivers: [] }).terms[0].estimate // Math.log(2)
  */
 export function logistic(question: LogisticQuestion): Logistic {
@@ -220,7 +227,9 @@ function groupedErrors(
   };
 }
 
-/** The rows times the roots of their weights at the summit, made orthonormal by the root of the information's inverse. */
+/**
+ * The rows times the roots of their weights at the summit, made orthonormal by the root of the information's inverse.
+ */
 function weighedRows(
   directions: readonly Float64Array[],
   made: ArrayLike<number>,
@@ -289,7 +298,8 @@ function softplus(x: number): number {
 
 /**
  * Climbs to the top of the likelihood, or of Firth's with half the logarithm of the information's determinant added.
- * @param from where to start, and a combination that must keep the value it has there; everything at 0, and free, unless said
+ * @param from where to start, and a combination that must keep the value it has there; everything at 0, and free,
+ * unless said
  * @returns undefined when there is no top: on a separated likelihood every step moves some row's log odds by about 1,
  * for ever, where towards a top the steps shrink with the square of their length
  */

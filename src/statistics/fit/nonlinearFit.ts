@@ -2,7 +2,8 @@
  * Weighted non-linear least squares within bounds. The steps are ml-levenberg-marquardt's (Levenberg's and Marquardt's
  * method; Marquardt, J. SIAM 11 (1963) 431); scales, bounds, the Jacobian and when it is enough are ours.
  *
- * The library keeps the best parameters that it met, so a round of it never makes the sum of squares larger. Parameters at
+ * The library keeps the best parameters that it met, so a round of it never makes the sum of squares larger. Parameters
+ * at
  * a bound that the rows push against are taken out of a round, because it clamps them only after it has made its step.
  * Where the rows do not determine a direction, damping leaves the parameters where they began along it.
  */
@@ -33,7 +34,10 @@ const ROUND = 2;
 /** Relative change of the sum of squares, and step in scales, below which the fit has come to rest. */
 const REST = 1e-11;
 const REST_STEP = 1e-8;
-/** A sum of squares below this share of that at the start is zero but for rounding; the library overflows when asked for less. */
+/**
+ * A sum of squares below this share of that at the start is zero but for rounding; the library overflows when asked for
+ * less.
+ */
 const REST_SQUARES = 1e-26;
 /** Step of a difference, in scales. */
 const DIFFERENCE = 1e-4;
@@ -74,7 +78,8 @@ export function nonlinearFit(
 }
 
 /**
- * Some of the library's iterations on the parameters that may move, in their scales and with residuals whose squares sum
+ * Some of the library's iterations on the parameters that may move, in their scales and with residuals whose squares
+ * sum
  * to 1, because the library's damping and tolerance are absolute.
  */
 function round(

@@ -1,4 +1,7 @@
-/** Normal equations of least squares where every observation is a place in the plane: JᵀWJ, and JᵀW times what is left over. */
+/**
+ * Normal equations of least squares where every observation is a place in the plane: JᵀWJ, and JᵀW times what is left
+ * over.
+ */
 import { zeroMatrix } from "../numeric/symmetric";
 
 export class NormalEquations {

@@ -40,7 +40,9 @@ export interface Question {
   readonly confidence?: number;
   /** How rows scatter; alike and apart from each other unless said. */
   readonly errors?: ErrorModel;
-  /** One per row, above 0: a row of weight 2 scatters with half the variance of one of weight 1. All alike unless said. */
+  /**
+   * One per row, above 0: a row of weight 2 scatters with half the variance of one of weight 1. All alike unless said.
+   */
   readonly weights?: ArrayLike<number>;
 }
 
@@ -98,7 +100,10 @@ export interface Regression {
   readonly spread: { readonly between: number; readonly within: number } | undefined;
   /** Intervals of those two; undefined where the rows cannot give them. */
   spreadIntervals(): SpreadIntervals | undefined;
-  /** The plain least squares fit, whatever was said of the scatter; with weights that of rows times the roots of their weights. */
+  /**
+   * The plain least squares fit, whatever was said of the scatter; with weights that of rows times the roots of their
+   * weights.
+   */
   readonly fit: LeastSquares;
   /** The design's columns and the response as they went into the fit. */
   readonly fitted: { readonly columns: readonly Column[]; readonly response: Column };
@@ -108,7 +113,10 @@ export interface Regression {
   estimate(settings: readonly Setting[]): Estimate | undefined;
   /** Difference of the fitted means at two settings, second less first. */
   difference(from: readonly Setting[], to: readonly Setting[]): Estimate | undefined;
-  /** Σ factor · fitted mean at settings, such as a difference of two differences; undefined where the rows do not determine it. */
+  /**
+   * Σ factor · fitted mean at settings, such as a difference of two differences; undefined where the rows do not
+   * determine it.
+   */
   contrast(parts: readonly { readonly factor: number; readonly settings: readonly Setting[] }[]): Estimate | undefined;
   /** Tests that the coefficients of these columns of the design are all zero, given the others. */
   test(matches: (column: DesignColumn) => boolean): FTest;
@@ -126,9 +134,11 @@ export function regressionMemory(): RegressionMemory {
 
 /**
  * Fits by least squares.
- * @param memory of earlier fits on the same rows: columns that they had are not worked out again, given the same arrays of values
+ * @param memory of earlier fits on the same rows: columns that they had are not worked out again, given the same arrays
+ * of values
  * @returns estimates in the response's unit per driver's unit
- * @throws RangeError when there is no row, lengths differ, a value is not finite, a weight is not above 0, or weights meet a random shift
+ * @throws RangeError when there is no row, lengths differ, a value is not finite, a weight is not above 0, or weights
+ * meet a random shift
  * @example regress({ response: [1, 3, 5, 8], drivers: [{ kind: "number", name: "x", values: [0, 1, 2, 3], degree: 1 }] }).terms[1].estimate // 2.3
  */
 export function regress(question: Question, memory: RegressionMemory = regressionMemory()): Regression {

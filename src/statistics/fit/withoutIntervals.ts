@@ -6,7 +6,10 @@ export function bareTerm(term: Term): Term {
   return { ...term, standardError: null, t: null, df: null, p: null, low: null, high: null };
 }
 
-/** A test of so many coefficients that cannot be given. @example untested(2) // { value: null, df1: 2, df2: null, p: null } */
+/**
+ * A test of so many coefficients that cannot be given.
+ * @example untested(2) // { value: null, df1: 2, df2: null, p: null }
+ */
 export function untested(df1: number): FTest {
   return { value: null, df1, df2: null, p: null };
 }

@@ -81,7 +81,9 @@ function drawn(input: Input, random: Random): number {
   }
 }
 
-/** Marsaglia & Tsang, ACM Trans. Math. Softw. 26 (2000) 363–372; below 2 degrees of freedom by their power of a uniform. */
+/**
+ * Marsaglia & Tsang, ACM Trans. Math. Softw. 26 (2000) 363–372; below 2 degrees of freedom by their power of a uniform.
+ */
 function chiSquare(df: number, random: Random): number {
   const shape = df / 2;
   if (shape < 1) return chiSquare(df + 2, random) * random.uniform() ** (1 / shape);
@@ -94,7 +96,10 @@ function chiSquare(df: number, random: Random): number {
   }
 }
 
-/** Numerical tolerance of a standard uncertainty given to so many digits (7.9.2): half a unit of the last. @example numericalTolerance(0.0035, 2) === 0.00005 */
+/**
+ * Numerical tolerance of a standard uncertainty given to so many digits (7.9.2): half a unit of the last.
+ * @example numericalTolerance(0.0035, 2) === 0.00005
+ */
 export function numericalTolerance(standard: number, digits: number): number {
   return Number(`0.5e${Math.floor(Math.log10(standard)) - digits + 1}`);
 }
@@ -108,7 +113,10 @@ export interface Agreement {
   readonly agrees: boolean;
 }
 
-/** Compares an interval estimate ± expanded with that of the draws. @param digits of the standard uncertainty that count, usually 1 or 2 */
+/**
+ * Compares an interval estimate ± expanded with that of the draws.
+ * @param digits of the standard uncertainty that count, usually 1 or 2
+ */
 export function agreement(
   estimate: number,
   expanded: number,

@@ -28,7 +28,8 @@ export interface Repeatability {
  * One-way random effects, balanced: each thing has a true value, each reading an error of its own. Its standard
  * deviation has the chi-square interval, the share of the variance the exact one from F (Searle, Casella & McCulloch,
  * Variance Components (1992), section 3.5; Shrout & Fleiss, Psychological Bulletin 86 (1979) 420–428, their first case,
- * whose correlation is one less the share). The squares are taken within things, so a large common level costs no digits.
+ * whose correlation is one less the share). The squares are taken within things, so a large common level costs no
+ * digits.
  * @param readings one list per thing, all equally long; at least two things and two readings of each, any one unit
  * @throws RangeError when there are too few, the lists differ in length or a reading is not finite
  * @example repeatability([[1, 2], [3, 4], [5, 6]], 0.95).sd // Math.SQRT1_2

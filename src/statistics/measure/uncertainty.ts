@@ -32,8 +32,10 @@ export function combinedUncertainty(contributions: readonly Contribution[]): Com
 }
 
 /**
- * The same for parts of which some rest on few readings. The formula of Welch and Satterthwaite counts degrees of freedom
- * by parts that are themselves estimated: where two readings happen to agree it takes the rest for all there is, and the
+ * The same for parts of which some rest on few readings. The formula of Welch and Satterthwaite counts degrees of
+ * freedom
+ * by parts that are themselves estimated: where two readings happen to agree it takes the rest for all there is, and
+ * the
  * interval covers less than it says (0.87 of 0.95 with two readings that scatter by two divisions). So the degrees of
  * freedom are those with which Student's t times the standard uncertainty is the root of the sum of the parts' own
  * expanded uncertainties squared, at 0.95, which covers as it says (`npm run evidence -- readings`).
@@ -53,7 +55,10 @@ export function carefullyCombined(contributions: readonly Contribution[]): Combi
   return { standard, df: 2 / (few + many) };
 }
 
-/** Standard uncertainty of a quantity known to lie anywhere within ± halfWidth alike (GUM 4.3.7). @example uniformUncertainty(3) // 1.7320508075688772 */
+/**
+ * Standard uncertainty of a quantity known to lie anywhere within ± halfWidth alike (GUM 4.3.7).
+ * @example uniformUncertainty(3) // 1.7320508075688772
+ */
 export function uniformUncertainty(halfWidth: number): number {
   return halfWidth / Math.sqrt(3);
 }

@@ -1,7 +1,8 @@
 /**
  * The least value of a function over a box, without slopes.
  *
- * Places spread over the whole box by Halton's sequence (Numer. Math. 2 (1960) 84–90), the same each time; then from the
+ * Places spread over the whole box by Halton's sequence (Numer. Math. 2 (1960) 84–90), the same each time; then from
+ * the
  * best of them steps along each side that halve when none helps (Hooke & Jeeves, J. ACM 8 (1961) 212–229).
  */
 
@@ -31,7 +32,10 @@ export interface BoxSearch {
 const FIRST_STEP = 0.1;
 const PRIMES = [2, 3, 5, 7, 11, 13, 17, 19];
 
-/** The index's digits in a base, mirrored at the point: evenly spread between 0 and 1. @example halton(3, 2) === 0.75 */
+/**
+ * The index's digits in a base, mirrored at the point: evenly spread between 0 and 1.
+ * @example halton(3, 2) === 0.75
+ */
 export function halton(index: number, base: number): number {
   let value = 0;
   for (let share = 1 / base, rest = index; rest > 0; rest = Math.floor(rest / base), share /= base)

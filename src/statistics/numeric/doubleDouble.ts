@@ -6,7 +6,10 @@
  * factors in double-double).
  */
 
-/** A column of doubles or double-doubles: value i is high[i] + low[i], |low| at most half a unit in the last place of high; without low it is high[i]. */
+/**
+ * A column of doubles or double-doubles: value i is high[i] + low[i], |low| at most half a unit in the last place of
+ * high; without low it is high[i].
+ */
 export interface Column {
   readonly high: Float64Array;
   readonly low?: Float64Array;

@@ -11,7 +11,10 @@ export function drawer(seed: number): Draw {
   return (limit) => Math.floor(((generator.next() >>> 0) / 4294967296) * limit);
 }
 
-/** Puts what stands at the places into an order in which each is as likely as any other (Fisher and Yates; Durstenfeld, Comm. ACM 7 (1964) 420). */
+/**
+ * Puts what stands at the places into an order in which each is as likely as any other (Fisher and Yates; Durstenfeld,
+ * Comm. ACM 7 (1964) 420).
+ */
 export function mix<T>(items: { [place: number]: T }, places: ArrayLike<number>, draw: Draw): void {
   for (let last = places.length - 1; last > 0; last--) {
     const [a, b] = [places[last], places[draw(last + 1)]];

@@ -1,6 +1,9 @@
 /** The middle of many numbers. */
 
-/** Median, by selection and not by sorting; NaN of nothing. The array is left as it is. @example median([3, 1, 2, 10]) // 2.5 */
+/**
+ * Median, by selection and not by sorting; NaN of nothing. The array is left as it is.
+ * @example median([3, 1, 2, 10]) // 2.5
+ */
 export function median(values: ArrayLike<number>): number {
   const rest = Float64Array.from(values);
   const half = rest.length >> 1;
@@ -13,7 +16,10 @@ export function median(values: ArrayLike<number>): number {
   return (lower + upper) / 2;
 }
 
-/** Puts the value that sorting would put at a place there, smaller ones before it (Hoare, Algorithm 65, Comm. ACM 4 (1961) 321–322). */
+/**
+ * Puts the value that sorting would put at a place there, smaller ones before it (Hoare, Algorithm 65, Comm. ACM 4
+ * (1961) 321–322).
+ */
 function select(values: Float64Array, place: number): number {
   let low = 0;
   let high = values.length - 1;

@@ -5,10 +5,12 @@ import gammaln from "@stdlib/math-base-special-gammaln";
 const NEGLIGIBLE = 43;
 
 /**
- * The mean of kernel(s) over s with df·s² chi-square on df degrees of freedom: the estimated standard deviation over the
+ * The mean of kernel(s) over s with df·s² chi-square on df degrees of freedom: the estimated standard deviation over
+ * the
  * true one.
  * @param kernel positive, falling in s, its logarithm concave in log s
- * @param sharpness largest slope of the kernel along log s where it falls like a normal distribution does; 0 for one that falls no faster than s itself changes
+ * @param sharpness largest slope of the kernel along log s where it falls like a normal distribution does; 0 for one
+ * that falls no faster than s itself changes
  * @example overScale(5, () => 1) // 1
  */
 export function overScale(df: number, kernel: (scale: number) => number, sharpness = 0): number {

@@ -21,7 +21,10 @@ export interface Engine {
    * @example await engine.evaluate(["BANK.BEND(1/8)", "{1,2;3,4}"]) // [1, [[1, 2], [3, 4]]]
    */
   evaluate(formulas: readonly string[]): Promise<(CellValue | CellValue[][])[]>;
-  /** Types a value, or a formula that begins with "=", into a cell. Throws an Error that names the sheet when it is not there. */
+  /**
+   * Types a value, or a formula that begins with "=", into a cell. Throws an Error that names the sheet when it is not
+   * there.
+   */
   setCell(sheet: string, row: number, column: number, value: CellValue): void;
   /** The running workbook, for the port. */
   readonly live: LiveBook;

@@ -152,7 +152,10 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   };
 }
 
-/** Lets a cell whose fraction became a day offer the mend there and then; the next edit of the cell takes the offer away. */
+/**
+ * Lets a cell whose fraction became a day offer the mend there and then; the next edit of the cell takes the offer
+ * away.
+ */
 function watchDays(live: LiveBook, { onDay }: GridOptions): { dispose(): void } {
   return mendCellEditing(live.injector, live.workbook, (taken) => {
     const { sheet, row, column, value, format } = taken;

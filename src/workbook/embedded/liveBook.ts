@@ -399,7 +399,9 @@ export class LiveBook {
     this.univer.dispose();
   }
 
-  /** Rewrites what Univer would read wrongly, before it reaches the cells: formulas, and whole numbers with a fraction. */
+  /**
+   * Rewrites what Univer would read wrongly, before it reaches the cells: formulas, and whole numbers with a fraction.
+   */
   private rewriteTyped(typed: Typed): void {
     const sheet = typed.unitId === this.id ? this.workbook.getSheetBySheetId(typed.subUnitId) : undefined;
     if (!sheet) return;
@@ -436,8 +438,10 @@ export class LiveBook {
   }
 
   /**
-   * Another formula or value in the cell is computed, whatever was kept there. What Univer writes when references move has
-   * a formula and no value, and undoing brings its own marks along; a kept formula that is confirmed unchanged stays kept.
+   * Another formula or value in the cell is computed, whatever was kept there. What Univer writes when references move
+   * has
+   * a formula and no value, and undoing brings its own marks along; a kept formula that is confirmed unchanged stays
+   * kept.
    * Univer has put the new formula into the cell already, so the old one is remembered beside the mark.
    * @returns whether what is typed is something new
    */
@@ -530,7 +534,10 @@ export class LiveBook {
     return this.workbook.getStyles().getStyleByCell(sheet.getCellMatrix().getValue(row, column))?.n?.pattern;
   }
 
-  /** A result that comes with a number format of its own (a sum of dates) does not change a cell that was opened with one. */
+  /**
+   * A result that comes with a number format of its own (a sum of dates) does not change a cell that was opened with
+   * one.
+   */
   private keepLooks(results: Typed): void {
     const sheet = results.unitId === this.id ? this.workbook.getSheetBySheetId(results.subUnitId) : undefined;
     if (!sheet) return;
@@ -543,7 +550,9 @@ export class LiveBook {
     }
   }
 
-  /** Univer goes on reading named ranges as it read them first; it is made to forget that, and to compute everything. */
+  /**
+   * Univer goes on reading named ranges as it read them first; it is made to forget that, and to compute everything.
+   */
   private readNamesAnew(): void {
     if (this.naming) return;
     this.naming = true;

@@ -86,7 +86,10 @@ export class TableFollower {
     return this.places.get(sheet) ?? NO_PLACES;
   }
 
-  /** Tables grow with rows typed below them, move with rows put in, and get other headers; formulas that name them follow. */
+  /**
+   * Tables grow with rows typed below them, move with rows put in, and get other headers; formulas that name them
+   * follow.
+   */
   follow(command: string, moved: Moved): void {
     this.move(command, moved);
     const before = this.current;

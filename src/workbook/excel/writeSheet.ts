@@ -14,7 +14,8 @@ const CHART_ROWS = 16;
 const CHART_COLUMNS = 8;
 
 /**
- * Adds the sheet after the others and gives the name it got. When a step fails, the half-made sheet is taken away again.
+ * Adds the sheet after the others and gives the name it got. When a step fails, the half-made sheet is taken away
+ * again.
  *
  * @param more adds to the sheet what cells cannot hold
  * @throws Error that says what could not be done

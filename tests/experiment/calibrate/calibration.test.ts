@@ -1,4 +1,6 @@
-/** Calibration: known constants come back, standard errors hold to a simulation, and what cannot be told apart is said. */
+/**
+ * Calibration: known constants come back, standard errors hold to a simulation, and what cannot be told apart is said.
+ */
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../../scripts/samples/random";
 import {
@@ -83,7 +85,8 @@ describe("constants", () => {
       const mean = values.reduce((sum, value) => sum + value, 0) / RUNS;
       const sd = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (RUNS - 1));
       const claimed = Math.sqrt(found.reduce((sum, fit) => sum + fit.constants[k].standardError! ** 2, 0) / RUNS);
-      // A standard deviation of 40 draws is good to 1/√80 = 11 %; three of these, and a little for the curve of the model.
+      // A standard deviation of 40 draws is good to 1/√80 = 11 %; three of these, and a little for the curve of the
+      // model.
       expect(claimed / sd).toBeGreaterThan(0.65);
       expect(claimed / sd).toBeLessThan(1.45);
     });

@@ -1,4 +1,6 @@
-/** Many logs as one tidy set: columns that belong together, units, and everything that is listed rather than decided. */
+/**
+ * Many logs as one tidy set: columns that belong together, units, and everything that is listed rather than decided.
+ */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
@@ -336,7 +338,8 @@ describe("units", () => {
         (from, to, value) => {
           if (kindOfUnit(from) !== kindOfUnit(to))
             expect(() => convertUnit(value, from, to)).toThrow("cannot be turned");
-          // Each turn is rounded to 15 digits, which is 5e-15 of the value at most; near 0 °F a degree Celsius has the rounding of 18.
+          // Each turn is rounded to 15 digits, which is 5e-15 of the value at most; near 0 °F a degree Celsius has the
+          // rounding of 18.
           else
             expect(Math.abs(convertUnit(convertUnit(value, from, to), to, from) - value)).toBeLessThan(
               2e-14 * (Math.abs(value) + 100),

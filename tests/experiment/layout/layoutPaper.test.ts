@@ -1,4 +1,7 @@
-/** What the layout's papers say: the text of the PDF and of the SVG read back, every length on them against numbers worked out here. */
+/**
+ * What the layout's papers say: the text of the PDF and of the SVG read back, every length on them against numbers
+ * worked out here.
+ */
 import { inflateSync } from "node:zlib";
 import { JSDOM } from "jsdom";
 import { describe, expect, it } from "vitest";
@@ -9,7 +12,10 @@ import { paperSvg } from "../../../src/panel/paper/paperSvg";
 
 const INCH = 0.0254;
 
-/** The strings that each page of a PDF shows, from its content streams (PDF 1.7, 9.4.3: text between brackets before Tj). */
+/**
+ * The strings that each page of a PDF shows, from its content streams (PDF 1.7, 9.4.3: text between brackets before
+ * Tj).
+ */
 async function pdfTexts(pages: readonly PaperPage[]): Promise<string[][]> {
   const file = Buffer.from(await paperPdf(pages)).toString("latin1");
   const streams = [...file.matchAll(/stream\r?\n([\s\S]*?)\r?\nendstream/g)].map(([, packed]) =>
@@ -33,7 +39,9 @@ function inchesIn(text: string): number {
   return Number(whole ?? 0) + (top ? Number(top) / Number(bottom) : 0);
 }
 
-/** Every length of a text that stands in both units, in m, with what was lost between the two: [inches, millimetres]. */
+/**
+ * Every length of a text that stands in both units, in m, with what was lost between the two: [inches, millimetres].
+ */
 function lengths(text: string, units: "us" | "si"): [number, number][] {
   const inch = "(\\d+(?: \\d+/\\d+)?|\\d+/\\d+|\\d+\\.\\d+)";
   const pattern =
@@ -46,7 +54,10 @@ function lengths(text: string, units: "us" | "si"): [number, number][] {
   });
 }
 
-/** @param tape whether the length is one to find with a tape: to the nearest 1/32 in and 1 mm; otherwise to 0.001 in and 0.01 mm */
+/**
+ * @param tape whether the length is one to find with a tape: to the nearest 1/32 in and 1 mm; otherwise to 0.001 in and
+ * 0.01 mm
+ */
 function say(text: string, units: "us" | "si", expected: readonly number[], tape: boolean): void {
   const found = lengths(text, units);
   expect(found.length, text).toBe(expected.length);

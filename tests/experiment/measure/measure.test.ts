@@ -106,7 +106,8 @@ describe("sheets", () => {
     expect(rows.find(([name]) => name === "ruler")).toEqual([
       "ruler",
       "anywhere within, alike",
-      // What rounding leaves in the mean of three readings that scatter by half a division or more: a third of its variance.
+      // What rounding leaves in the mean of three readings that scatter by half a division or more: a third of its
+      // variance.
       expect.closeTo(0.03125 / Math.sqrt(3), 5),
       1,
       expect.closeTo(0.0625 / Math.sqrt(36), 5),

@@ -1,4 +1,6 @@
-/** What looks wrong in a row though it is used: each rule at the value where it begins and at the one where it does not. */
+/**
+ * What looks wrong in a row though it is used: each rule at the value where it begins and at the one where it does not.
+ */
 import { describe, expect, it } from "vitest";
 import { checkRows } from "../../../src/experiment/question/rowCheck";
 import { findTrialLogs } from "../../../src/experiment/log/trialLog";

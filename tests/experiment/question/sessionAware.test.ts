@@ -77,7 +77,8 @@ describe("sessions", () => {
     );
   });
 
-  // Sessions led only where they differed at 5 % until the intervals after that question were found to cover too seldom.
+  // Sessions led only where they differed at 5 % until the intervals after that question were found to cover too
+  // seldom.
   it("leads where drivers change within sessions and sessions do not show that they differ", () => {
     const level = rows([0, 0, 0, 0, 0, 0], (row, s, i) => put(row, 1, 40 + ((7 * s + 3 * i) % 11)));
     const aware = sessionAware(analyse(log(level), both));

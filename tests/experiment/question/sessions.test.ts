@@ -14,7 +14,10 @@ const question = {
   confidence: 0.95,
 };
 
-/** Invented: two sessions on each of four days, six shots each, each session shifted; labels 1 and 2 come again every day. */
+/**
+ * Invented: two sessions on each of four days, six shots each, each session shifted; labels 1 and 2 come again every
+ * day.
+ */
 function days(headings: readonly [string, string] = ["Date", "Session"], seed = 4) {
   const random = randomOf(seed);
   const rows = [0, 1, 2, 3].flatMap((day) =>

@@ -1,4 +1,6 @@
-/** The report: everything in its place, both systems of units, the reader's language, a command that repeats the fit. */
+/**
+ * The report: everything in its place, both systems of units, the reader's language, a command that repeats the fit.
+ */
 import { describe, expect, it } from "vitest";
 import { analyse } from "../../../src/experiment/question/analysis";
 import type { Choice } from "../../../src/experiment/question/choice";
@@ -232,7 +234,8 @@ describe("the verdict on a target", () => {
     targetSentences(FIRST_MEASURE, { rows: rows.map((bend) => bend * INCH), evidence: found });
 
   it("is what the claims that stand show, each by its own uncertainty", () => {
-    // (1.2 − 1)/0.05 = 4 standard uncertainties; (1.05 − 1)/0.05 = 1, 84.1 % of a normal; the long one is short of the target by 2.
+    // (1.2 − 1)/0.05 = 4 standard uncertainties; (1.05 − 1)/0.05 = 1, 84.1 % of a normal; the long one is short of the
+    // target by 2.
     expect(said([], evidence(["A", 1.2, 0.05], ["B", 1.05, 0.05], ["C", -0.9, 0.05]))).toEqual([
       "The target of 1.000 in was beaten, at the 95 % that were asked for.",
       "Of 3 claims that stand, 1 beats it: A (1.200 in short) with a probability of more than 99.9 %.",
@@ -247,7 +250,8 @@ describe("the verdict on a target", () => {
   });
 
   it("counts rows that reach it by a guard band, names the largest as partly luck, and is never surer for them", () => {
-    // Ruler (1/16)/√12, mark (1/32)/√3, ball 0.0025/√3, line (1/64)/√3 in: 0.02716 together; 1.6449 of them above the target.
+    // Ruler (1/16)/√12, mark (1/32)/√3, ball 0.0025/√3, line (1/64)/√3 in: 0.02716 together; 1.6449 of them above the
+    // target.
     const bar =
       1 +
       1.644854 *

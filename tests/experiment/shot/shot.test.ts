@@ -141,7 +141,8 @@ describe("the layout", () => {
   it("clears what the rule of the marks says, when the obstacle is small beside the swing's length", () => {
     const shot = shotOf();
     const { marked } = layoutOf(shot);
-    // The path is nearly level at its widest, so ball and obstacle are nearest there; the pieces of the path add 1e-5 m.
+    // The path is nearly level at its widest, so ball and obstacle are nearest there; the pieces of the path add 1e-5
+    // m.
     expect(marked!.clearance).toBeCloseTo(marked!.clearanceAtMarks, 4);
     expect(layoutOf(shotOf({ gap: marked!.leastGap - 0.003 })).marked!.clearance).toBeLessThan(0);
     expect(layoutOf(shotOf({ gap: marked!.leastGap + 0.003 })).marked!.clearance).toBeGreaterThan(0);
@@ -336,7 +337,8 @@ describe("the band", () => {
   });
 
   it("holds nearly every bend of constants drawn at random within the ranges", () => {
-    // Where a slip stops the bend is not monotone in the constants, so a few may lie outside; the text says how it is made.
+    // Where a slip stops the bend is not monotone in the constants, so a few may lie outside; the text says how it is
+    // made.
     let seed = 5;
     const uniform = () => (seed = (seed * 48271) % 2147483647) / 2147483647;
     const { low, high } = bendRange(DEFAULT_SHOT, constantSets(DEFAULT_SHOT));

@@ -10,7 +10,10 @@ import { FilePort } from "../../../src/workbook/file/filePort";
 import { createEngine } from "../../../src/workbook/embedded/engine";
 import { EmbeddedPort } from "../../../src/workbook/embedded/embeddedPort";
 
-/** The steps of a log with these gaps, bends as the sheet would compute them. @param formats of the gap cells that are not plain */
+/**
+ * The steps of a log with these gaps, bends as the sheet would compute them.
+ * @param formats of the gap cells that are not plain
+ */
 function stepsOf(
   gaps: readonly CellValue[],
   sessions: readonly CellValue[] = [],
@@ -85,7 +88,8 @@ describe("a gap as it was read", () => {
 
 describe("the first answer", () => {
   it("counts sessions where they are written down, and says so", () => {
-    // Three sessions of four shots: the mean is that of the session means, its interval Student's on 2 degrees of freedom.
+    // Three sessions of four shots: the mean is that of the session means, its interval Student's on 2 degrees of
+    // freedom.
     const gaps = [
       [0.3, 0.32, 0.28, 0.3],
       [0.5, 0.52, 0.48, 0.5],

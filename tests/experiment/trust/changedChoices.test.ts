@@ -18,7 +18,10 @@ import { logOf } from "../logs";
 const driver = (heading: string, as: "number" | "category" = "number") => ({ heading, as, degree: 1 });
 const plain = { joint: [], constant: true, confidence: 0.95 };
 
-/** Bend goes with speed; humidity is the same all session and sessions differ; one shot has no spin and one an odd speed. */
+/**
+ * Bend goes with speed; humidity is the same all session and sessions differ; one shot has no spin and one an odd
+ * speed.
+ */
 function log() {
   const { normal, uniform } = seededRandom(21);
   const shift = [-0.1, 0.1, -0.1, 0.15, 0, 0.1];

@@ -29,7 +29,8 @@ describe("bootstrap", () => {
     const { terms } = run(1, 2000);
     [1, 2].forEach((i) => {
       expect(terms[i].estimate).toBe(fit.terms[i].estimate);
-      // 2000 draws give a standard error to 1.6 %, the end of an interval to some 3 % of it; the rest is the scatter, which is not normal.
+      // 2000 draws give a standard error to 1.6 %, the end of an interval to some 3 % of it; the rest is the scatter,
+      // which is not normal.
       expect(Math.abs((terms[i].standardError ?? NaN) / (fit.terms[i].standardError ?? NaN) - 1)).toBeLessThan(0.15);
       expect(Math.abs((terms[i].low ?? NaN) - (fit.terms[i].low ?? NaN))).toBeLessThan(
         0.5 * (fit.terms[i].standardError ?? NaN),
@@ -66,7 +67,8 @@ describe("bootstrap", () => {
     task.advance(400);
     const { draws, failed } = task.result();
     expect(draws + failed).toBe(400);
-    // The one row of level b is missed by (3/4)⁴ = 32 % of the draws, and drawn alone by 0.4 %; three standard deviations are 7 %.
+    // The one row of level b is missed by (3/4)⁴ = 32 % of the draws, and drawn alone by 0.4 %; three standard
+    // deviations are 7 %.
     expect(Math.abs(failed / 400 - 0.32)).toBeLessThan(0.07);
   });
 });

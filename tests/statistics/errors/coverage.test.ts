@@ -1,6 +1,8 @@
 /**
- * 95 % intervals cover the truth 95 % of the time: seeded simulations. Those of Student's t, the random shift, CR2 and all
- * pairs stand beside their other tests (regression.test.ts, errorModels.test.ts), the simultaneous band in bands.test.ts.
+ * 95 % intervals cover the truth 95 % of the time: seeded simulations. Those of Student's t, the random shift, CR2 and
+ * all
+ * pairs stand beside their other tests (regression.test.ts, errorModels.test.ts), the simultaneous band in
+ * bands.test.ts.
  *
  * Bound: with N samples the share has a standard error of √(0.95·0.05/N); four of them are allowed.
  */
@@ -189,7 +191,8 @@ describe("coverage of 95 % intervals", () => {
       task.advance(600);
       return holds(task.result().terms[1], 0.5);
     });
-    // With 40 rows such intervals are known to be a little narrow: up to 3 % may be missing (Efron & Tibshirani, An Introduction to the Bootstrap (1993), chapter 14).
+    // With 40 rows such intervals are known to be a little narrow: up to 3 % may be missing (Efron & Tibshirani, An
+    // Introduction to the Bootstrap (1993), chapter 14).
     expect(covered).toBeGreaterThan(0.95 - 0.03 - bound(N));
     expect(covered).toBeLessThan(0.95 + bound(N));
   });

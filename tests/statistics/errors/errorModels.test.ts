@@ -152,7 +152,8 @@ describe("random intercept", () => {
       errors: { kind: "random", by },
     }).terms;
     // Two sessions cannot tell how sessions differ by themselves; what changes within them is told all the same:
-    // slopes 1 and 1.5 of three shots each, mean 1.25, residuals ±1/12, ∓1/6 a session, 2·(1/6 + …) on 3 worked by hand.
+    // slopes 1 and 1.5 of three shots each, mean 1.25, residuals ±1/12, ∓1/6 a session, 2·(1/6 + …) on 3 worked by
+    // hand.
     expect(humidity).toMatchObject({ standardError: null, df: null, low: null, high: null, p: null });
     expect(humidity.estimate).toBeCloseTo(1 / 3, 12);
     expect(speed.estimate).toBeCloseTo(1.25, 12);

@@ -1,4 +1,7 @@
-/** Standard errors for rows in groups, where one group alone decides a coefficient: its rows are fitted without an error. */
+/**
+ * Standard errors for rows in groups, where one group alone decides a coefficient: its rows are fitted without an
+ * error.
+ */
 import fc from "fast-check";
 import { expect, it } from "vitest";
 import { regress, type Question } from "../../../src/statistics/fit/regression";

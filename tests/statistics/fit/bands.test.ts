@@ -40,7 +40,8 @@ describe("the band of a whole line", () => {
       if (band.every((one, i) => one && one.low <= truth[i] && truth[i] <= one.high)) whole++;
       if (estimates.every((one, i) => one && one.low! <= truth[i] && truth[i] <= one.high!)) pointwise++;
     }
-    // Four standard errors of a share of 0.95 over 2,000 runs are 0.02; over a stretch of the line the band covers a little more.
+    // Four standard errors of a share of 0.95 over 2,000 runs are 0.02; over a stretch of the line the band covers a
+    // little more.
     expect(whole / runs).toBeGreaterThan(0.93);
     expect(whole / runs).toBeLessThan(0.98);
     expect(pointwise / runs).toBeLessThan(0.92);

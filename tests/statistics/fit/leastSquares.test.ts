@@ -1,4 +1,6 @@
-/** The fast and the thorough way of least squares agree where the fast one answers, and it answers only where it may. */
+/**
+ * The fast and the thorough way of least squares agree where the fast one answers, and it answers only where it may.
+ */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { exactColumn, multiplyColumns, type Column } from "../../../src/statistics/numeric/doubleDouble";

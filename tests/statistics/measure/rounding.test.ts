@@ -5,7 +5,9 @@ import { normalLower } from "../../../src/statistics/distributions/normal";
 import { roundingOfMean, scatterBehind, sharedRounding, shownVariance } from "../../../src/statistics/measure/rounding";
 import { carefullyCombined, expandedUncertainty } from "../../../src/statistics/measure/uncertainty";
 
-/** Mean over places of the value of what readings of one place are expected to be squared, by the chance of each line. */
+/**
+ * Mean over places of the value of what readings of one place are expected to be squared, by the chance of each line.
+ */
 function variancesOf(sd: number): { readonly shown: number; readonly ofMeanError: number } {
   const places = 2000;
   let [shown, ofMeanError] = [0, 0];
@@ -24,7 +26,8 @@ function variancesOf(sd: number): { readonly shown: number; readonly ofMeanError
 }
 
 describe("rounding", () => {
-  // Readings of one place are independent given the place, so what two share is the mean square of their expected error.
+  // Readings of one place are independent given the place, so what two share is the mean square of their expected
+  // error.
   it.each([0.05, 0.1, 0.25, 0.5, 1, 3])(
     "is shared by readings that scatter by %f divisions as their expected error says",
     (sd) => {

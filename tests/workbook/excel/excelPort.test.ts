@@ -161,7 +161,8 @@ describe("reading", () => {
     const { excel, port } = open(oneSheet(Array.from({ length: 1400 }, (_, r) => [{ value: r }])));
     const merged = Array.from({ length: 600 }, (_, index) => ({ row: index * 2, column: 1, rows: 2, columns: 1 }));
     excel.sheet(EMPTY).merged = merged;
-    // The extent of the filled cells is one column: merged cells beside it do not matter to a reader, so put a value there.
+    // The extent of the filled cells is one column: merged cells beside it do not matter to a reader, so put a value
+    // there.
     excel.sheet(EMPTY).make(0, 1).value = "x";
     expect((await port.read(EMPTY)).merged).toEqual(merged);
   });

@@ -1,4 +1,6 @@
-/** A second opinion on load and sync, from Office's own mock: it hands out an error text for whatever was not loaded. */
+/**
+ * A second opinion on load and sync, from Office's own mock: it hands out an error text for whatever was not loaded.
+ */
 import { OfficeMockObject } from "office-addin-mock";
 import { expect, it } from "vitest";
 import type { ExcelHost } from "../../../src/workbook/excel/excelHost";

@@ -66,8 +66,10 @@ export function bareFormula(formula: string): string {
 
 /**
  * The formula as Univer reads it rightly: structured references as plain ranges, no blanks between a function and its
- * bracket, no @ before a single cell, brackets around an array or a truth value after a minus, and array constants whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls,
- * because Univer splits such constants in the middle of the text; names of one sheet by their aliases. What cannot be read comes back unchanged.
+ * bracket, no @ before a single cell, brackets around an array or a truth value after a minus, and array constants
+ * whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls,
+ * because Univer splits such constants in the middle of the text; names of one sheet by their aliases. What cannot be
+ * read comes back unchanged.
  */
 export function readable(
   formula: string,
@@ -312,7 +314,9 @@ function unknownName(all: readonly Piece[], known: KnownNames): string | undefin
   return undefined;
 }
 
-/** Names that LET and LAMBDA give inside the formula: any name that stands directly before a comma in such a formula. */
+/**
+ * Names that LET and LAMBDA give inside the formula: any name that stands directly before a comma in such a formula.
+ */
 function localNames(pieces: readonly Piece[]): ReadonlySet<string> {
   if (!pieces.some((piece) => /^(LET|LAMBDA)$/i.test(piece.source))) return new Set();
   const solid = pieces.filter((piece) => piece.kind !== "space");

@@ -18,7 +18,10 @@ export function mixedFraction(text: string): TypedFraction | undefined {
   return fractionOf(/^\s*([+-]?)(\d{1,9})\s+(\d{1,5})\/([1-9]\d{0,4})\s*$/.exec(text));
 }
 
-/** "5/16" as a number with a fraction format; undefined for anything else. @example bareFraction("5/16")?.value === 0.3125 */
+/**
+ * "5/16" as a number with a fraction format; undefined for anything else.
+ * @example bareFraction("5/16")?.value === 0.3125
+ */
 export function bareFraction(text: string): TypedFraction | undefined {
   return fractionOf(/^\s*([+-]?)()(\d{1,5})\/([1-9]\d{0,4})\s*$/.exec(text));
 }
@@ -30,7 +33,10 @@ function fractionOf(match: RegExpExecArray | null): TypedFraction | undefined {
   return { value: sign === "-" ? -size : size, format: under.length > 1 ? "# ??/??" : "# ?/?" };
 }
 
-/** Whether a number format code shows fractions, such as "# ??/16". @example isFractionFormat("yyyy/mm/dd") === false */
+/**
+ * Whether a number format code shows fractions, such as "# ??/16".
+ * @example isFractionFormat("yyyy/mm/dd") === false
+ */
 export function isFractionFormat(format: string): boolean {
   const codes = format.replace(/;.*/s, "").replace(/"[^"]*"|\\.|\[[^\]]*\]/g, "");
   return /[#?0]\s*\/\s*[#?\d]/.test(codes) && !/[dmyhs]/i.test(codes);

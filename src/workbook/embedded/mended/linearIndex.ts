@@ -75,7 +75,9 @@ export function makeIndexLinear(kit: Pick<UniverKit, "CELL_INVERTED_INDEX_CACHE"
   };
 }
 
-/** Values that a look-up takes for the same have the same key: text in any case, a number and its plain decimal text. */
+/**
+ * Values that a look-up takes for the same have the same key: text in any case, a number and its plain decimal text.
+ */
 function keyOf(value: string | number | boolean | null | undefined, blank: symbol): Key {
   if (value === null || value === undefined) return blank;
   if (typeof value === "number") return value === 0 ? 0 : value;

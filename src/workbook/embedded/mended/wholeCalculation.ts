@@ -2,7 +2,8 @@
  * Waits for a calculation of the whole workbook that nothing cut short.
  *
  * Univer starts calculations of its own (after functions are registered, after a result was written), and a start stops
- * the calculation that is under way: results are then missing, spills first. So a run that was stopped is asked for again.
+ * the calculation that is under way: results are then missing, spills first. So a run that was stopped is asked for
+ * again.
  */
 import type { Observable } from "rxjs";
 
@@ -27,7 +28,8 @@ const SILENT_TURNS = 20;
 const MOST_ATTEMPTS = 12;
 
 /**
- * Starts a calculation and resolves when one has run to its end, its results stand in the cells and no other is under way.
+ * Starts a calculation and resolves when one has run to its end, its results stand in the cells and no other is under
+ * way.
  * @param start asks for a calculation of everything
  * @param patience in ms, for each attempt
  * @throws Error when the calculation does not end in time or is cut short again and again

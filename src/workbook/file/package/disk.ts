@@ -30,7 +30,10 @@ export async function writeFileBytes(path: string, bytes: Uint8Array): Promise<v
   await writeBeside(path, (file) => file.writeFile(bytes));
 }
 
-/** Lets `write` fill a file beside the one wanted, which takes its name once all is on the disk; on failure nothing is left. */
+/**
+ * Lets `write` fill a file beside the one wanted, which takes its name once all is on the disk; on failure nothing is
+ * left.
+ */
 export async function writeBeside(path: string, write: (file: FileHandle) => Promise<void>): Promise<void> {
   const beside = partName(dirname(path));
   const finished = unfinished(beside);
@@ -80,7 +83,10 @@ export function samePath(a: string, b: string): boolean {
   return real(a) === real(b);
 }
 
-/** Paths of the files below a folder with one of the endings, in order, with "/" between names; hidden and lock files are passed over. */
+/**
+ * Paths of the files below a folder with one of the endings, in order, with "/" between names; hidden and lock files
+ * are passed over.
+ */
 export async function filesBelow(folder: string, endings: RegExp): Promise<string[]> {
   try {
     const entries = await readdir(folder, { withFileTypes: true, recursive: true });

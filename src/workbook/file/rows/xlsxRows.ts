@@ -16,7 +16,10 @@ const SHEET = "xl/worksheets/sheet1.xml";
 const RELATIONS = "http://schemas.openxmlformats.org/package/2006/relationships";
 const OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
 
-/** Rows as a sheet of their own with a table around them, and the notes as a second sheet. @param sheetName plain letters */
+/**
+ * Rows as a sheet of their own with a table around them, and the notes as a second sheet.
+ * @param sheetName plain letters
+ */
 export async function xlsxRows(file: FileHandle, columns: readonly RowColumn[], sheetName: string): Promise<RowFile> {
   // The archive hands out pieces at once; the file takes them one after the other.
   let pending: Uint8Array[] = [];

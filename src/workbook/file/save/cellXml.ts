@@ -37,7 +37,10 @@ export function cellXml(row: number, column: number, cell: BookCell, sink: CellS
   );
 }
 
-/** A cell whose text stands in it, for sheets that are written before all their texts are known. @param style the file's number of its look */
+/**
+ * A cell whose text stands in it, for sheets that are written before all their texts are known.
+ * @param style the file's number of its look
+ */
 export function inlineXml(row: number, column: number, text: string, style: number): string {
   return `<c r="${cellAddress(row, column)}"${style ? ` s="${style}"` : ""} t="inlineStr"><is><t xml:space="preserve">${encodeXml(text)}</t></is></c>`;
 }

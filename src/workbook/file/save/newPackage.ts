@@ -104,7 +104,9 @@ export function newTableXml(
   );
 }
 
-/** How a column's definition ends: the formula of its rows, and what its row of totals holds, kept a second time there. */
+/**
+ * How a column's definition ends: the formula of its rows, and what its row of totals holds, kept a second time there.
+ */
 function columnXml(calculated: string | undefined, total: BookCell | undefined): string {
   const formulas =
     (calculated === undefined

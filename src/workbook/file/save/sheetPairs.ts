@@ -7,7 +7,10 @@ import type { SheetEntry } from "../read/readXlsx";
 import { scanSheet, type CellContext } from "../read/sheetScan";
 import type { Archive } from "../package/zip";
 
-/** For each sheet of the Book the sheet of the file it comes from: the one of its name, else one that holds the same cells. */
+/**
+ * For each sheet of the Book the sheet of the file it comes from: the one of its name, else one that holds the same
+ * cells.
+ */
 export function pairedSheets(
   archive: Archive,
   entries: readonly SheetEntry[],

@@ -1,5 +1,6 @@
 /**
- * Headings as a table needs them: Excel repairs a file whose table has a blank, a doubled or a numeric heading, so a copy
+ * Headings as a table needs them: Excel repairs a file whose table has a blank, a doubled or a numeric heading, so a
+ * copy
  * gets the heading that Excel itself would put there.
  */
 import { cellAddress } from "../../address";
@@ -36,7 +37,10 @@ export function withTableHeadings(
   return rows === sheet.rows ? sheet : { ...sheet, rows };
 }
 
-/** What must stand in each heading cell, as many as columns, in place of what is there; undefined where that is a heading. */
+/**
+ * What must stand in each heading cell, as many as columns, in place of what is there; undefined where that is a
+ * heading.
+ */
 function mendedHeadings(
   cells: readonly (BookCell | undefined)[],
   { columns }: TablePart,

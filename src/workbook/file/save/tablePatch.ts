@@ -156,7 +156,10 @@ function dropTable(archive: Archive, sheetPart: string, { part }: TablePart): vo
   removeRelation(archive, sheetPart, part);
 }
 
-/** Makes a table part and relates it to its sheet. Returns the relation's id, or nothing, with a note, where it cannot be a table. */
+/**
+ * Makes a table part and relates it to its sheet. Returns the relation's id, or nothing, with a note, where it cannot
+ * be a table.
+ */
 export function addTable(
   archive: Archive,
   sheetPart: string,
