@@ -5,7 +5,7 @@ import { analyse, type Analysis } from "../experiment/question/analysis";
 import { analyseMade, type MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { madeSessions } from "../experiment/question/madeSessions";
 import { readingErrors } from "../experiment/question/readingErrors";
-import { sessionAware } from "../experiment/question/sessionAware";
+import { leading, sessionAware } from "../experiment/question/sessionAware";
 import { askedPrediction, askedRate } from "./askedAt";
 import { orderAnswer } from "../experiment/trust/order";
 import { drawAgain } from "./drawn";
@@ -41,7 +41,7 @@ function answer(
   progress: (text: string) => void,
 ): string {
   const aware = sessionAware(analysis);
-  const errors = readingErrors(aware?.lead ? aware.recommended : analysis, twice);
+  const errors = readingErrors(leading(analysis), twice);
   const predicted = at.length > 0 ? askedPrediction(analysis, at) : undefined;
   const ordered = order === undefined ? undefined : orderAnswer(analysis, order);
   const drawn = draws && drawAgain(analysis, draws, progress);

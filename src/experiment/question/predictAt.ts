@@ -52,13 +52,13 @@ export function predictAt(analysis: Analysis, texts: Readonly<Record<string, str
   const name = inSentence(response.heading);
   const lead = where === "" ? "Over these rows" : where;
   if (!mean) return { ...nothing, sentence: `${lead} ${name} cannot be told from these rows.` };
-  const found = { ...nothing, mean, ...intervals(analysis, mean) };
+  const found = { ...nothing, mean, ...intervalsAbout(analysis, mean) };
   return { ...found, sentence: `${words(analysis, found, lead)}${beyondSaid(beyond, "line")}` };
 }
 
-/** Intervals of single shots and of new sessions; undefined where no spread can be judged. */
-function intervals(
-  { regression }: Analysis,
+/** Intervals of single shots and of new sessions about a mean; undefined where no spread can be judged. */
+export function intervalsAbout(
+  { regression }: Pick<Analysis, "regression">,
   { value, standardError, df }: Estimate,
 ): Pick<PredictedAt, "single" | "newSession"> {
   const { residual, spread, confidence, question } = regression;

@@ -7,7 +7,7 @@ import type { Analysis } from "../question/analysis";
 import { numbersOf } from "../question/buildDriver";
 import type { Sentence } from "../question/answer";
 import { columnNamed, UnknownColumn } from "../question/rowCheck";
-import { sessionAware } from "../question/sessionAware";
+import { leading } from "../question/sessionAware";
 import { decimalsFor, fixed, inSentence, pText, significant, withUnit } from "../language/wording";
 import { there } from "../../there";
 import { sessionsOf, withinSessions } from "./together";
@@ -27,8 +27,7 @@ export interface OrderAnswer {
  * row used
  */
 export function orderAnswer(plain: Analysis, heading: string): OrderAnswer {
-  const aware = sessionAware(plain);
-  const analysis = aware?.lead ? aware.recommended : plain;
+  const analysis = leading(plain);
   const column = columnNamed(analysis.log, heading);
   if (column === analysis.response || analysis.columns.includes(column))
     throw new UnknownColumn(

@@ -17,7 +17,7 @@ import { madeSessions, type MadeSessions } from "../../experiment/question/madeS
 import { guessComparison, guessMade, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { OUTCOMES } from "../../experiment/log/outcome";
 import { UnknownColumn, type RowCheck } from "../../experiment/question/rowCheck";
-import { sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
+import { leading, plainWanted, sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../../experiment/log/trialLog";
 import { listOf } from "../../experiment/language/wording";
 import { memo } from "../../statistics/numeric/memo";
@@ -128,14 +128,9 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   return answered(question, () => {
     const plain = analyse(log, choice);
     const aware = sessionAware(plain);
-    const analysis = aware?.lead && !plainWanted(aware, settings) ? aware.recommended : plain;
+    const analysis = leading(plain, settings.plainFirst);
     return { ...question, analysis, aware: aware?.lead ? aware : undefined, check: analysis.check };
   });
-}
-
-/** The plain fit is read where somebody asks for it, and never in place of an answer that has no interval. */
-function plainWanted({ untold }: Pick<SessionAware, "untold">, { plainFirst }: PanelSettings): boolean {
-  return plainFirst === true && untold.length === 0;
 }
 
 const NO_TRIALS =
@@ -184,7 +179,7 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
   return answered(question, () => {
     const plain = analyseMade(log, choice);
     const sessions = madeSessions(plain);
-    const made = sessions && !plainWanted(sessions, settings) ? sessions.recommended : plain;
+    const made = sessions && !plainWanted(sessions, settings.plainFirst === true) ? sessions.recommended : plain;
     return { ...question, made, madeSessions: sessions, check: made.check };
   });
 }
@@ -217,7 +212,7 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
     };
     const plain = compareLevels(log, { ...asked, ...(typeof margin === "number" && { margin }) });
     const sessions = sessionAwareComparison(plain);
-    const comparison = sessions && !plainWanted(sessions.aware, settings) ? sessions.better : plain;
+    const comparison = sessions && !plainWanted(sessions.aware, settings.plainFirst === true) ? sessions.better : plain;
     return {
       ...question,
       comparison,
