@@ -144,6 +144,7 @@ function sessionJson(aware: SessionAware | undefined): Record<string, unknown> {
       tests: termTests(recommended.regression).map(({ name, test }) => ({ term: name, ...test })),
       ...spreadJson(recommended),
       ...groupsJson(recommended),
+      ...(lead && { checks: checksJson(recommended) }),
     },
   };
 }
@@ -160,7 +161,7 @@ function spreadJson({ choice: { scatter }, regression }: Analysis): Record<strin
   };
 }
 
-export function madeJson(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined): unknown {
+export function madeJson(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined): Record<string, unknown> {
   const { logistic: fit } = analysis;
   return {
     ...rowsJson(analysis),

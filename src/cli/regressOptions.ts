@@ -60,8 +60,6 @@ export function readRegressOptions(args: string[]): RegressOptions {
   if (made) refuseBesideMade(once, scatter);
   if (made && typed.twice.length > 0)
     throw new UsageError("--twice goes with --response: what reading errors do to a chance is not worked out.");
-  if (made && once.order !== undefined)
-    throw new UsageError("--order goes with --response: with --made there is no term for the order yet.");
   const draws = readDraws(once);
   if (draws && made)
     throw new UsageError(

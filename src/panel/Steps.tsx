@@ -136,7 +136,7 @@ function questionStanding({ ask, choice: explains, makes, compare, reaches }: Pa
 }
 
 function AnswerStep({ state: { settings, change }, view }: StepProps) {
-  const { analysis, comparison, made, reach, reaches, aware, madeSessions } = view;
+  const { analysis, comparison, made, reach, reaches, aware, madeSessions, order } = view;
   const plain = {
     plainFirst: settings.plainFirst === true,
     onPlainFirst: (plainFirst: boolean) => change({ plainFirst }),
@@ -155,6 +155,7 @@ function AnswerStep({ state: { settings, change }, view }: StepProps) {
         <AnswerSection
           analysis={analysis}
           aware={aware}
+          order={order}
           {...plain}
           at={settings.at ?? NOWHERE}
           onAt={(at) => change({ at })}
@@ -177,6 +178,7 @@ function AnswerStep({ state: { settings, change }, view }: StepProps) {
       <MadeSection
         made={made}
         sessions={madeSessions}
+        order={order}
         {...plain}
         at={settings.madeAt ?? NOWHERE}
         onAt={(madeAt) => change({ madeAt })}
@@ -209,18 +211,18 @@ function LookStep({ theme, view, onPick, onFailure }: StepProps) {
   );
 }
 
-function TrustStep({ view: { analysis, made }, onPick }: StepProps) {
+function TrustStep({ view: { analysis, made, order }, onPick }: StepProps) {
   if (analysis) {
     return (
       <Step id="trust" title="Trust the answer" standing="checks, rows that pull hardest, intervals drawn anew">
-        <TrustSection analysis={analysis} onPick={onPick} />
+        <TrustSection analysis={analysis} order={order} onPick={onPick} />
       </Step>
     );
   }
   if (!made) return null;
   return (
     <Step id="trust" title="Trust the answer" standing="enough shots, a curve that fits, shots left out">
-      <MadeTrustSection made={made} />
+      <MadeTrustSection made={made} order={order} />
     </Step>
   );
 }
@@ -239,10 +241,11 @@ function ChangesStep({ view: { analysis, made } }: StepProps) {
   );
 }
 
-function KeepStep({ port, state: { settings }, view: { analysis, comparison, made }, onFailure }: StepProps) {
+function KeepStep({ port, state: { settings }, view: { analysis, comparison, made, order }, onFailure }: StepProps) {
   const at = settings.madeAt ?? NOWHERE;
-  const ofMade = made && ((name: string, when: Date) => madeSheet(made, at, name, when, VERSION));
-  const ofAnswer = analysis && ((name: string, when: Date) => resultsSheet(analysis, name, when, VERSION, comparison));
+  const ofMade = made && ((name: string, when: Date) => madeSheet(made, at, name, when, VERSION, order));
+  const ofAnswer =
+    analysis && ((name: string, when: Date) => resultsSheet(analysis, name, when, VERSION, comparison, order));
   const make = ofMade ?? ofAnswer;
   if (!make) return null;
   return (

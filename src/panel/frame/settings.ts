@@ -34,6 +34,10 @@ export interface PanelSettings {
   readonly ask?: Ask;
   /** What explains a number; guessed when missing. */
   readonly choice?: Choice;
+  /**
+   * Heading of what says the order of the shots within a session; "" where it is not asked, noticed when missing.
+   */
+  readonly order?: string;
   /** What makes a shot; its response is the column that says made or missed. Guessed when missing. */
   readonly made?: Choice;
   /** Where the success rate is asked, as typed, by heading; the middle of the rows where missing. */
@@ -115,6 +119,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.plainFirst === true ? { plainFirst: true } : {}),
     ...(ASKS.includes(raw.ask as Ask) ? { ask: raw.ask as Ask } : {}),
     ...(choice ? { choice } : {}),
+    ...(typeof raw.order === "string" ? { order: raw.order } : {}),
     ...(made ? { made } : {}),
     ...(raw.madeAt === undefined ? {} : { madeAt: textsOf(raw.madeAt) }),
     ...(raw.at === undefined ? {} : { at: textsOf(raw.at) }),

@@ -13,11 +13,12 @@ import {
 } from "../../experiment/question/choice";
 import { compareLevels, sessionAwareComparison, type ComparisonAnswer } from "../../experiment/question/comparison";
 import { analyseMade, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
-import { madeSessions, type MadeSessions } from "../../experiment/question/madeSessions";
+import { leadingMade, madeSessions, type MadeSessions } from "../../experiment/question/madeSessions";
 import { guessComparison, guessMade, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { OUTCOMES } from "../../experiment/log/outcome";
 import { UnknownColumn, type RowCheck } from "../../experiment/question/rowCheck";
 import { leading, plainWanted, sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
+import { noticedOrder, orderColumns } from "../../experiment/trust/orderWithin";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../../experiment/log/trialLog";
 import { listOf } from "../../experiment/language/wording";
 import { memo } from "../../statistics/numeric/memo";
@@ -55,6 +56,8 @@ export interface PanelView {
    * together.
    */
   readonly aware: SessionAware | undefined;
+  /** Heading of what says the order of the shots within a session; null where nothing does, or it is not asked. */
+  readonly order: string | null;
   readonly check: RowCheck | undefined;
   /** Why there is no answer, or what in the question could not be used. */
   readonly problem: string | undefined;
@@ -74,6 +77,7 @@ const NOTHING = {
   reaches: undefined,
   reach: undefined,
   aware: undefined,
+  order: null,
   check: undefined,
   problem: undefined,
 };
@@ -89,6 +93,19 @@ function logsOf(data: SheetData, { units, headingRow, takeIn = [] }: PanelSettin
 }
 
 export function panelView(data: SheetData, settings: PanelSettings): PanelView {
+  const view = withoutOrder(data, settings);
+  const answer = view.analysis ?? view.made;
+  return answer ? { ...view, order: orderOf(answer, settings.order) } : view;
+}
+
+/** What the reader chose as the order, as long as the answer can use it; otherwise what a heading says. */
+function orderOf(answer: Pick<Analysis, "log" | "check" | "response" | "columns">, chosen?: string): string | null {
+  if (chosen === "") return null;
+  const offered = orderColumns(answer).map(({ heading }) => heading.text);
+  return chosen !== undefined && offered.includes(chosen) ? chosen : (noticedOrder(answer)?.heading.text ?? null);
+}
+
+function withoutOrder(data: SheetData, settings: PanelSettings): PanelView {
   const nothing = { ...NOTHING, ask: settings.ask ?? ("explain" as const) };
   if (data.values.length === 0)
     return {
@@ -179,7 +196,7 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
   return answered(question, () => {
     const plain = analyseMade(log, choice);
     const sessions = madeSessions(plain);
-    const made = sessions && !plainWanted(sessions, settings.plainFirst === true) ? sessions.recommended : plain;
+    const made = leadingMade(plain, settings.plainFirst);
     return { ...question, made, madeSessions: sessions, check: made.check };
   });
 }

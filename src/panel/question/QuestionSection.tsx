@@ -16,6 +16,7 @@ import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
 import { ASKS, type Ask, type PanelSettings } from "../frame/settings";
 import type { PanelView } from "../frame/view";
 import { useSectionStyles } from "../frame/styles";
+import { OrderPicker } from "./OrderPicker";
 import { SessionPicker } from "./SessionPicker";
 
 interface Props {
@@ -71,6 +72,7 @@ export function QuestionSection({ log, view, onChange, children }: Props) {
           onChange={(next) => onChange({ comparison: next })}
         />
       )}
+      <OrderPicker view={view} onChange={(order) => onChange({ order })} />
       {children}
     </div>
   );

@@ -1,6 +1,6 @@
 /** A fit in which each group of rows is shifted by a random amount. */
 import type { Grouping, Scatter, Uncertainty } from "./errorModel";
-import { splitByGroup, type GroupParts } from "./groupParts";
+import { onlyBetween, splitByGroup, type GroupParts } from "./groupParts";
 import { groupMeans } from "./groupMeans";
 import { kenwardRoger } from "./kenwardRoger";
 import { restrictedLikelihood, type RatioFit } from "./restrictedLikelihood";
@@ -66,12 +66,6 @@ function refuseTooLittle({ residuals }: Scatter, by: Grouping, { present, leftWi
       `rows within one group of ${by.name} do not scatter at all about the fit: there is no scatter to set the differences between groups against`,
     );
   }
-}
-
-/** Whether the rows within groups leave a combination open. */
-function onlyBetween({ still }: GroupParts, along: readonly number[]): boolean {
-  const size = inner(along, along);
-  return still.some((vector) => inner(vector, along) ** 2 > 1e-16 * size);
 }
 
 /** Groups that the drivers use up: the least squares fit is that of the rows within groups. */

@@ -8,6 +8,7 @@ import { exactColumn } from "../numeric/doubleDouble";
 import type { Grouping, Scatter } from "../errors/errorModel";
 import { leastSquares, type Combination } from "./leastSquares";
 import { normalTwoSided } from "../distributions/normal";
+import { onlyBetween, splitByGroup } from "../errors/groupParts";
 import { randomIntercept } from "../errors/randomIntercept";
 import { explain, oneLevel, refuseGrouping, withoutError, type Term, type Unestimated } from "./regression";
 import { addOuter, eigen, inner, invertDefinite, mapEigenvalues, timesVector, zeroMatrix } from "../numeric/symmetric";
@@ -220,8 +221,11 @@ function groupedErrors(
   const { scatter, root } = weighedRows(directions, made, summit);
   const errors = shifted ? randomIntercept(scatter, by) : clusterErrors(scatter, by);
   const { shift } = errors;
+  // Weights make what stays all session vary a little within it; what only the groups tell is seen without them.
+  const parts = splitByGroup({ directions, residuals: scatter.residuals, df: scatter.df }, by);
+  const tooFew = shifted && parts.present.length <= parts.still.length;
   return {
-    variance: (along) => errors.variance(timesVector(root, along)),
+    variance: (along) => (tooFew && onlyBetween(parts, along) ? undefined : errors.variance(timesVector(root, along))),
     df: (along) => errors.df(timesVector(root, along)),
     ...(shift && { shift: (along: readonly number[]) => inner(timesVector(root, along), shift) }),
   };
