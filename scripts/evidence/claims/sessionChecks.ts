@@ -1,0 +1,52 @@
+/** What the checks beside an answer call, in logs of sessions in which there is nothing to be called. */
+import { analyse } from "../../../src/experiment/question/analysis";
+import { leading } from "../../../src/experiment/question/sessionAware";
+import { trustChecks } from "../../../src/experiment/trust/trustChecks";
+import { curveTest } from "../../../src/statistics/fit/wholeTerms";
+import type { Cell, Claim } from "../claim";
+import { asCategory, asNumber, bendBy, logOf, sessionShifts, sessionSizes } from "../sessionLogs";
+
+const SHOTS = 12;
+const MOST = { most: 0.06 };
+
+/** Whether p calls something; undefined where it cannot be told. */
+const called = (p: number | null | undefined) => (p === null || p === undefined ? undefined : p < 0.05);
+
+function cell(sessions: number, ratio: number, balanced: boolean): Cell {
+  return {
+    cell: `${sessions} ${balanced ? "equal" : "unequal"} sessions, ratio ${ratio}`,
+    measures: [
+      { measure: "a straight line is called curved", goal: MOST },
+      { measure: "scatter is called uneven", goal: MOST },
+      { measure: "consistency is said to differ by speed", goal: MOST },
+      { measure: "consistency is said to differ by cloth", goal: MOST },
+    ],
+    once(random) {
+      const shifts = sessionShifts(sessions, ratio, random);
+      const rows = sessionSizes(sessions, SHOTS, balanced).flatMap((shots, s) =>
+        Array.from({ length: shots }, () => {
+          const speed = 4 + 5 * random.uniform();
+          const cloth = s % 2 ? "worn" : "new";
+          return [`S${s + 1}`, cloth, speed, (shifts[s] ?? 0) + 0.1 * speed + random.normal()];
+        }),
+      );
+      const log = logOf(["Session", "Cloth", "Speed (mph)", "Bend (mm)"], rows);
+      const asked = (degree: number) =>
+        leading(analyse(log, bendBy(asCategory("Cloth"), asNumber("Speed (mph)", degree))));
+      const { unequalSpread, consistency } = trustChecks(asked(1));
+      const [byCloth, bySpeed] = consistency.map(({ found }) => ("test" in found ? found.test.p : null));
+      return [called(curveTest(asked(2).regression, 1).p), called(unequalSpread?.p), called(bySpeed), called(byCloth)];
+    },
+  };
+}
+
+export const claim: Claim = {
+  claim:
+    "Where there is nothing to be called, the curve's test and the checks of the scatter call something in at most 6 of 100 logs of sessions.",
+  how: `${SHOTS} shots a session (unequal: from half to one and a half times as many), speed drawn for each shot, cloth staying all session and changing from one to the next; a straight line, equal scatter. Ratio: standard deviation between sessions over that of single shots. By the answer that is read first, the curve asked as one bow.`,
+  seed: 12_001,
+  replicates: 1000,
+  cells: [3, 4, 10].flatMap((sessions) =>
+    [0, 1, 2].flatMap((ratio) => [true, false].map((balanced) => cell(sessions, ratio, balanced))),
+  ),
+};
