@@ -15,7 +15,7 @@ import type { RateAt } from "../experiment/question/madeRates";
 import { readingErrorSentences, type ReadingErrors } from "../experiment/question/readingErrors";
 import type { PredictedAt } from "../experiment/question/predictAt";
 import type { Asked } from "./askedAt";
-import { groupsJson } from "./groupsJson";
+import { groupsJson, madeGroupsJson } from "./groupsJson";
 import { outsideJson, remarksJson } from "./table";
 
 /** What every answer says of its question and rows. */
@@ -171,6 +171,7 @@ export function madeJson(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined
     scatter: analysis.choice.scatter ?? { as: "alike" },
     terms: noSurer(fit.terms, madeSessions(analysis)?.recommended.logistic.terms).map(termJson),
     notEstimated: fit.unestimated,
+    ...madeGroupsJson(analysis),
     ...madeSessionJson(analysis),
     deviance: fit.deviance,
     nullDeviance: fit.nullDeviance,
@@ -210,6 +211,7 @@ function madeSessionJson(analysis: MadeAnalysis): Record<string, unknown> {
       rowsUsed: recommended.check.used.length,
       intervals: intervalsOf(recommended),
       terms: recommended.logistic.terms.map(termJson),
+      ...madeGroupsJson(recommended),
     },
   };
 }

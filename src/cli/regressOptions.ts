@@ -178,9 +178,9 @@ function responseOf({ response, made }: Typed["once"]): string {
 
 /** What a question about made or missed does not take. @throws UsageError */
 function refuseBesideMade({ weight }: Typed["once"], { scatter }: Pick<Choice, "scatter">): void {
-  if (scatter && scatter.as !== "cluster")
+  if (scatter?.as === "robust")
     throw new UsageError(
-      `--${scatter.as} goes with --response: with --made use --cluster HEADER for shots that go together; how single shots scatter follows from the chance.`,
+      "--robust goes with --response: how single shots scatter follows from the chance; with --made use --cluster HEADER or --random HEADER for shots that go together.",
     );
   if (weight !== undefined) throw new UsageError("--weight goes with --response: weights are not there for --made.");
 }

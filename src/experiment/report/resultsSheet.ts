@@ -290,15 +290,6 @@ export function madeSheet(
   return { name, rows, columnWidths: WIDTHS, charts: [] };
 }
 
-function madeMethod(method: MadeAnalysis["logistic"]["method"], scatter: Choice["scatter"]): string {
-  const lead = `logistic regression by ${method}`;
-  if (!scatter || scatter.as === "robust") return `${lead}, every shot on its own`;
-  const session = listOf(headingsOf(scatter));
-  return scatter.as === "random"
-    ? `${lead}; each ${session} shifted by a random amount`
-    : `${lead}; errors for shots of one ${session} together in any way`;
-}
-
 /** How the question was answered, in a few words. */
 export function methodOf({ scatter, weight }: Pick<Choice, "scatter" | "weight">): string {
   if (weight !== undefined) return `${methodOf({ ...(scatter && { scatter }) })}; rows weighted by ${weight}`;
@@ -307,6 +298,16 @@ export function methodOf({ scatter, weight }: Pick<Choice, "scatter" | "weight">
   if (scatter.as === "cluster")
     return `least squares; errors for rows of one ${listOf(headingsOf(scatter))} together in any way, intervals from Student's t`;
   return `restricted maximum likelihood; each ${listOf(headingsOf(scatter))} shifted by a random amount, intervals from Student's t`;
+}
+
+/** The same for made or missed. */
+export function madeMethod(method: MadeAnalysis["logistic"]["method"], scatter: Choice["scatter"]): string {
+  const lead = `logistic regression by ${method}`;
+  if (!scatter || scatter.as === "robust") return `${lead}, every shot on its own`;
+  const session = listOf(headingsOf(scatter));
+  return scatter.as === "random"
+    ? `${lead}; each ${session} shifted by a random amount`
+    : `${lead}; errors for shots of one ${session} together in any way`;
 }
 
 /** A moment as a spreadsheet's serial day in local time. */

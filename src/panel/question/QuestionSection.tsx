@@ -142,7 +142,7 @@ function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
         onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })}
       />
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
-      <SessionPicker log={log} choice={choice} only="cluster" onChange={change} />
+      <SessionPicker log={log} choice={choice} made onChange={change} />
       <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
       <p className={styles.note}>
         How single shots scatter follows from the rate itself, so there are no weights and no unequal scatter to choose

@@ -45,6 +45,8 @@ export interface Logistic {
    */
   readonly terms: readonly Term[];
   readonly unestimated: readonly Unestimated[];
+  /** Standard deviation between groups that are shifted, in the logarithm of the odds; undefined without them. */
+  readonly between: number | undefined;
   /** −2 log likelihood of the fit, and of a constant chance. */
   readonly deviance: number;
   readonly nullDeviance: number;
@@ -185,6 +187,7 @@ export function logistic(question: LogisticQuestion): Logistic {
           : [];
       }),
     ],
+    between: grouped?.between,
     deviance: -2 * summit.logLikelihood,
     nullDeviance: -2 * (part(count, rate) + part(rows - count, 1 - rate)),
     design,
@@ -204,6 +207,8 @@ export function logistic(question: LogisticQuestion): Logistic {
 
 /** Variance and degrees of freedom of a combination along the directions; undefined where the groups cannot give it. */
 interface Grouped {
+  /** How far groups that are shifted lie apart, where that is estimated. */
+  readonly between?: number;
   /** What the groups add to the combination's value; nothing where it is left out. */
   shift?(along: readonly number[]): number;
   variance(along: readonly number[]): number | undefined;
@@ -225,6 +230,7 @@ function groupedErrors(
   const parts = splitByGroup({ directions, residuals: scatter.residuals, df: scatter.df }, by);
   const tooFew = shifted && parts.present.length <= parts.still.length;
   return {
+    ...(errors.spread && { between: errors.spread.between }),
     variance: (along) => (tooFew && onlyBetween(parts, along) ? undefined : errors.variance(timesVector(root, along))),
     df: (along) => errors.df(timesVector(root, along)),
     ...(shift && { shift: (along: readonly number[]) => inner(timesVector(root, along), shift) }),
