@@ -104,12 +104,17 @@ function CheckStep({ view: { log, check, choice }, onSelect }: StepProps) {
   );
 }
 
-function QuestionStep({ state: { change }, view, data }: StepProps) {
+function QuestionStep({ state: { settings, change }, view, data }: StepProps) {
   const { log } = view;
   if (!log || log.rows.length === 0) return null;
   return (
     <Step id="question" title="Choose a question" standing={questionStanding(view)}>
-      <QuestionSection log={log} view={view} onChange={(next) => change({ sheet: data.sheet, ...next })}>
+      <QuestionSection
+        log={log}
+        view={view}
+        twice={settings.twice ?? NOWHERE}
+        onChange={(next) => change({ sheet: data.sheet, ...next })}
+      >
         {view.reaches && (
           <ReachQuestion
             log={log}
@@ -156,6 +161,7 @@ function AnswerStep({ state: { settings, change }, view }: StepProps) {
           analysis={analysis}
           aware={aware}
           order={order}
+          twice={settings.twice ?? NOWHERE}
           {...plain}
           at={settings.at ?? NOWHERE}
           onAt={(at) => change({ at })}
@@ -255,5 +261,5 @@ function KeepStep({ port, state: { settings }, view: { analysis, comparison, mad
   );
 }
 
-/** Nothing typed as settings: the middle of the rows. */
+/** Nothing typed or chosen by heading, such as settings: the middle of the rows. */
 const NOWHERE = {};

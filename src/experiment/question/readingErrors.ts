@@ -53,12 +53,15 @@ export interface ReadingErrors {
   readonly corrected: { readonly value: number; readonly low: number | null; readonly high: number | null } | null;
 }
 
-/** Second readings by their driver's heading, less what the question does not have as a straight number now. */
+/**
+ * Second readings by their driver's heading, less what the question does not have as a straight number now; "" for a
+ * driver that was read once, whatever its heading suggests.
+ */
 export function usableTwice(
   analysis: Analysis,
   twice: Readonly<Record<string, string>>,
 ): (readonly [driver: string, again: string])[] {
-  const there = new Set(analysis.log.columns.map(({ heading }) => heading.text));
+  const there = new Set(["", ...analysis.log.columns.map(({ heading }) => heading.text)]);
   return Object.entries(twice).filter(([driver, again]) => {
     const index = analysis.columns.findIndex(({ heading }) => heading.text === driver);
     return there.has(again) && again !== driver && index >= 0 && straight(analysis, index);
@@ -83,7 +86,7 @@ export function secondReadings(analysis: Analysis, driver: number): LogColumn[] 
 /**
  * The drivers that were read twice: those for which a second column is named, otherwise those that have one by its
  * heading.
- * @param named pairs of headings, a driver and its second reading
+ * @param named pairs of headings, a driver and its second reading; "" for none
  * @throws UnknownColumn when a pair names no driver that is a straight number, or a column that is not there
  */
 export function readingErrors(
@@ -99,7 +102,7 @@ export function readingErrors(
       throw new UnknownColumn(
         `"${driver}" is no number that acts straight and by itself: only of such a one is it known what errors do.`,
       );
-    return { index, again: columnNamed(log, again) };
+    return { index, again: again === "" ? undefined : columnNamed(log, again) };
   });
   const groups = repeatedColumns(log);
   const noticed = columns.flatMap((column, index) => {
@@ -109,7 +112,7 @@ export function readingErrors(
     return again ? [{ index, again }] : [];
   });
   return [...pairs, ...noticed].flatMap(
-    ({ index, again }) => errorsOf(analysis, index, again, regression.confidence) ?? [],
+    ({ index, again }) => (again && errorsOf(analysis, index, again, regression.confidence)) ?? [],
   );
 }
 

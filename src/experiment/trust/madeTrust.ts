@@ -20,6 +20,8 @@ import { capital, counted, inSentence, listOf, severalOf, significant } from "..
 const ENOUGH = 10;
 /** Parts of the shots, by their fitted rate, that are held against what was made. */
 const PARTS = 5;
+/** Fewer sessions than this do not tell a part's rate. */
+const LEAST_SESSIONS = 3;
 /** Parts that are left out in turn where there are no sessions. */
 const FOLDS = 10;
 /** So many sessions are left out one by one; more in parts. */
@@ -81,7 +83,8 @@ function chances({ design, terms, question }: Logistic): Float64Array {
   });
 }
 
-function curveFits(analysis: MadeAnalysis): TrustRemark {
+/** Whether shots of like rates were made as often as the fit says. */
+export function curveFits(analysis: MadeAnalysis): TrustRemark {
   const { logistic: fit } = analysis;
   const title = "Does the curve fit?";
   const means = `Shots sorted by their fitted rate and cut into ${PARTS} parts; each part's own count against the fitted rate, with intervals that allow for ${PARTS} parts: exact ones, or, where shots of one session go together, by what each session has more or less. It does not show which driver is at fault, and few shots hide much.`;
@@ -130,14 +133,17 @@ function partOf({ question: { made, by }, confidence }: Logistic, fitted: Float6
   const level = 1 - (1 - confidence) / PARTS;
   const hits = rows.reduce((total, row) => total + made[row], 0);
   const expected = rows.reduce((total, row) => total + fitted[row], 0) / rows.length;
-  if (!by) return { hits, expected, ...proportion(hits, rows.length, level) };
+  const exact = proportion(hits, rows.length, level);
+  if (!by) return { hits, expected, ...exact };
   const over = new Map<number, number>();
   for (const row of rows) over.set(by.groups[row], (over.get(by.groups[row]) ?? 0) + made[row] - fitted[row]);
-  if (over.size < 2) return { hits, expected, low: 0, high: 1 };
+  if (over.size < LEAST_SESSIONS) return { hits, expected, low: 0, high: 1 };
   const { meanInterval } = spread([...over.values()], level);
   const half = ((meanInterval.high - meanInterval.low) / 2) * (over.size / rows.length);
   const rate = hits / rows.length;
-  return { hits, expected, low: Math.max(0, rate - half), high: Math.min(1, rate + half) };
+  // Sessions that happen to agree, as counts of few shots do, make it no surer than shots on their own.
+  const [low, high] = [Math.min(exact.low, rate - half), Math.max(exact.high, rate + half)];
+  return { hits, expected, low: Math.max(0, low), high: Math.min(1, high) };
 }
 
 /** Shots left out in turn, whole sessions where a column says so, and predicted from the rest. */

@@ -44,6 +44,8 @@ export interface PanelSettings {
   readonly madeAt?: Readonly<Record<string, string>>;
   /** Where the mean and a single shot are asked, in the same way. */
   readonly at?: Readonly<Record<string, string>>;
+  /** Heading of the second reading, by that of a driver that was read twice; noticed by headings when missing. */
+  readonly twice?: Readonly<Record<string, string>>;
   /** Which levels differ; guessed when missing. */
   readonly comparison?: CompareChoice;
   /** How far it bends, from attempts past an obstacle; guessed when missing. */
@@ -123,6 +125,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(made ? { made } : {}),
     ...(raw.madeAt === undefined ? {} : { madeAt: textsOf(raw.madeAt) }),
     ...(raw.at === undefined ? {} : { at: textsOf(raw.at) }),
+    ...(raw.twice === undefined ? {} : { twice: textsOf(raw.twice) }),
     ...(comparison ? { comparison } : {}),
     ...(reach ? { reach } : {}),
     ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),

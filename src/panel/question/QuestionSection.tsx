@@ -18,10 +18,13 @@ import type { PanelView } from "../frame/view";
 import { useSectionStyles } from "../frame/styles";
 import { OrderPicker } from "./OrderPicker";
 import { SessionPicker } from "./SessionPicker";
+import { TwicePicker } from "./TwicePicker";
 
 interface Props {
   readonly log: TrialLog;
   readonly view: PanelView;
+  /** Second readings, by the driver that was read twice. */
+  readonly twice: NonNullable<PanelSettings["twice"]>;
   readonly onChange: (part: Partial<PanelSettings>) => void;
   /** The rest of a question that has a room of its own. */
   readonly children?: ReactNode;
@@ -40,7 +43,7 @@ const KINDS: Readonly<Record<Ask, string>> = {
   reach: "How far does it bend, and how surely?",
 };
 
-export function QuestionSection({ log, view, onChange, children }: Props) {
+export function QuestionSection({ log, view, twice, onChange, children }: Props) {
   const styles = useSectionStyles();
   const { ask, choice, makes, compare, missing } = view;
   return (
@@ -71,6 +74,9 @@ export function QuestionSection({ log, view, onChange, children }: Props) {
           missing={missing}
           onChange={(next) => onChange({ comparison: next })}
         />
+      )}
+      {ask === "explain" && view.analysis && (
+        <TwicePicker analysis={view.analysis} twice={twice} onChange={(next) => onChange({ twice: next })} />
       )}
       <OrderPicker view={view} onChange={(order) => onChange({ order })} />
       {children}

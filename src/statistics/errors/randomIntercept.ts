@@ -36,10 +36,8 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
 
   const { at, best } = restrictedLikelihood(parts, df);
   const variance = best.left / df;
-  const means: Judged = {
-    covariance: groupMeans(parts, best, varianceWithin, dfBetween, dfWithin),
-    df: () => dfBetween,
-  };
+  const { covariance, meanSquare } = groupMeans(parts, best, varianceWithin, dfBetween, dfWithin);
+  const means: Judged = { covariance, df: () => dfBetween };
   const rows = judgedByRows(parts, residuals.length, best, variance, dfBetween, dfWithin);
   const judge = (...along: readonly (readonly number[])[]) =>
     along.some((one) => onlyBetween(parts, one)) ? means : rows;
@@ -49,6 +47,7 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
     df: (along) => judge(along).df(along),
     joint: (along, values) => jointTest(judge(...along), along, values),
     spread: { between: Math.sqrt(best.ratio * variance), within: Math.sqrt(variance) },
+    newGroup: { standard: Math.sqrt(meanSquare), df: dfBetween },
     spreadIntervals: (confidence) =>
       spreadIntervals((ratio) => at(ratio)?.left, parts.leftWithin, dfWithin, df - dfWithin, confidence),
   };
