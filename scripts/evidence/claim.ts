@@ -19,8 +19,7 @@ export interface Cell {
   readonly measures: readonly Measure[];
   /**
    * One replicate: an outcome for each measure, in their order. A yes or no is counted as a share, a number is
-   * averaged,
-   * undefined stands for "no answer given" and is counted apart.
+   * averaged, undefined stands for "no answer given" and is counted apart.
    */
   once(random: Random): readonly (boolean | number | undefined)[];
 }

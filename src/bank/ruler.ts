@@ -79,8 +79,7 @@ const FINEST = 64;
 
 /**
  * A length as it was read: a fraction where it is one of a ruler (down to 1/64), otherwise decimals. Nothing is rounded
- * to
- * a ruler that the reader does not have. Unit in is unit out.
+ * to a ruler that the reader does not have. Unit in is unit out.
  * @example asRead(5 / 32) === "5/32"
  * @example asRead(0.3) === "0.3"
  */

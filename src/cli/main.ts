@@ -29,8 +29,7 @@ const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Prom
 
 /**
  * The text with its control characters written out. A heading or a file's name may hold sequences that a terminal
- * obeys:
- * they would hide lines, or write where nobody looks.
+ * obeys: they would hide lines, or write where nobody looks.
  * @example printable("Gap\u001b[2J") === "Gap\\u001b[2J"
  */
 function printable(text: string): string {

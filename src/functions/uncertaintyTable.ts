@@ -28,8 +28,7 @@ const SCATTER_UNKNOWN = "scatter not known";
 
 /**
  * One row: bend, standard uncertainty, degrees of freedom, expanded uncertainty; of a single reading whose scatter is
- * not
- * known words in place of the last three, so that nothing is claimed from it.
+ * not known words in place of the last three, so that nothing is claimed from it.
  */
 export function uncertaintyRow(
   readings: unknown,

@@ -113,8 +113,7 @@ function predicted(
 
 /**
  * Besides the values in force, from where a fit begins. Each start is followed for a few steps on a part of the shots;
- * the
- * best of them is then fitted to all.
+ * the best of them is then fitted to all.
  */
 const STARTS: readonly PerConstant<number>[] = [
   { slipFriction: 0.2, noseFriction: 0.14, restitution: 0.9 },
@@ -277,8 +276,7 @@ export interface SessionErrors {
 
 /**
  * Leaves out each session in turn, fits to the others and predicts it. Only shots that all four can predict count, so
- * that
- * the errors are of the same shots. Yields after each session.
+ * that the errors are of the same shots. Yields after each session.
  * @returns undefined when fewer than two sessions are named
  */
 function* sessionSteps(question: CalibrationQuestion, fitted: Calibration): Generator<void, SessionErrors | undefined> {

@@ -1,7 +1,6 @@
 /**
  * Plans trials: which settings, how often, in which order, on which tables and in which sessions, and what the plan
- * cannot
- * tell apart.
+ * cannot tell apart.
  */
 import { compositeDesign, type Reach } from "../../statistics/design/compositeDesign";
 import { drawer, shuffled, type Draw } from "../../statistics/numeric/drawer";
@@ -149,8 +148,7 @@ interface Blocks {
 
 /**
  * The label of a visit names the table too: shots of two tables share no luck of the day, and under one label an
- * analysis
- * would take their visits for one and call tables different that are not.
+ * analysis would take their visits for one and call tables different that are not.
  */
 function visitTo(tables: readonly string[], table: number, round: number): Visit {
   return { session: tables.length === 1 ? String(round) : `${tables[table]} ${round}`, table: tables[table], round };

@@ -76,8 +76,7 @@ function costOf(shot: ShotSettings, computed: ComputedShot, radius: number): num
 
 /**
  * Searches what the stroke sets (see `searched`) within `shot.limits`, the distances as they are; undefined when no
- * shot within them
- * is sound or bends the wanted way.
+ * shot within them is sound or bends the wanted way.
  * @throws RangeError when a limit is reversed
  */
 export function bestShot(shot: ShotSettings, conditions: Conditions): BestShot | undefined {

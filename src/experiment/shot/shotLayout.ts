@@ -1,13 +1,11 @@
 /**
  * What the drawing of a shot shows, as places on the table: path, chord, gates, marks, obstacle, and the band of paths
- * over
- * the table's constants. SI.
+ * over the table's constants. SI.
  *
  * Places are those of tableShape: x along the banked rail from its left corner, y from its nose into the table. The
- * gates
- * stand on the side that the ball swings away from, one ball's diameter from the chord: one at the cushion, one at the
- * line across. At the widest swing the near mark is on the chord and the far mark level with the gates; the obstacle's
- * edge is `gap` from the near mark toward the far one.
+ * gates stand on the side that the ball swings away from, one ball's diameter from the chord: one at the cushion, one
+ * at the line across. At the widest swing the near mark is on the chord and the far mark level with the gates; the
+ * obstacle's edge is `gap` from the near mark toward the far one.
  */
 import { positionAt, runOnCloth, timeAtLine } from "../../bank/cloth";
 import type { Conditions } from "../../bank/conditions";

@@ -4,8 +4,7 @@
  *
  * Two numbers that few points can tell have loose prior knowledge, so that a short slip cannot ask for any acceleration
  * it likes: a ball on cloth slows by 0.005 to 0.015 g while it rolls and by 0.1 to 0.4 g while it slips
- * (bank/conditions.ts
- * names the sources; the bounds here are wider than those).
+ * (bank/conditions.ts names the sources; the bounds here are wider than those).
  */
 import type { Point } from "../../bank/pathClearance";
 import { NormalEquations } from "../../statistics/fit/normalEquations";

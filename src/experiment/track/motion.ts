@@ -1,7 +1,6 @@
 /**
  * How a ball moves after the cushion, seen from above: a parabola while it slips, then straight while it rolls and
- * slows
- * (see bank/cloth.ts), in inches and seconds, the nose of the banked rail at y = 0.
+ * slows (see bank/cloth.ts), in inches and seconds, the nose of the banked rail at y = 0.
  */
 import type { Point } from "../../bank/pathClearance";
 
@@ -16,8 +15,7 @@ export const SLOWING = 6;
 
 /**
  * What is not known of a motion: where along the rail and when it touched, its velocity and acceleration then, and how
- * it
- * slows while it rolls; in, s, in/s, in/s².
+ * it slows while it rolls; in, s, in/s, in/s².
  */
 export type Motion = readonly [
   at: number,

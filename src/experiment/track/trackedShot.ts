@@ -2,12 +2,10 @@
  * What a film tells of a shot: the ball's bend after the cushion with its interval, from a track of points.
  *
  * The slip's end is the one number that points seldom tell well, and the interval must know it. So the motion is fitted
- * for
- * a grid of ends, each end counts by its likelihood with the other numbers integrated out (Laplace; the scatter's
- * variance
- * exactly, which makes each a Student's t), and the interval is that of the mixture. All ends are as likely beforehand,
- * and
- * a slip that lasts longer than the track counts as much as all shorter ones: coverage is in docs/evidence.md.
+ * for a grid of ends, each end counts by its likelihood with the other numbers integrated out (Laplace; the scatter's
+ * variance exactly, which makes each a Student's t), and the interval is that of the mixture. All ends are as likely
+ * beforehand, and a slip that lasts longer than the track counts as much as all shorter ones: coverage is in
+ * docs/evidence.md.
  */
 import type { Point } from "../../bank/pathClearance";
 import type { ProjectiveMap } from "../../bank/projective";

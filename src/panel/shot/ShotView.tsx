@@ -2,8 +2,7 @@
  * The Shot view: sliders, the shot on the table to scale, what bends it, the best setting, the table's constants.
  *
  * The drawing and its numbers follow a slider at once; what needs hundreds of shots (band, curve, changes) follows from
- * a
- * deferred copy of the settings, so that it never holds a slider back.
+ * a deferred copy of the settings, so that it never holds a slider back.
  */
 import {
   Accordion,

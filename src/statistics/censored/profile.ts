@@ -2,8 +2,7 @@
  * Profile likelihood: what a quantity may be, every other parameter at its best for it.
  *
  * In (γ, θ, λ) = (β/σ, 1/σ, τ/σ) every quantity that is asked for is held by a tie that is straight but for √(1 + λ²),
- * so
- * that each point of a profile is one climb.
+ * so that each point of a profile is one climb.
  */
 import { inner } from "../numeric/symmetric";
 import { climb, type Summit, type Tie } from "./climb";

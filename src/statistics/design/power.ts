@@ -16,11 +16,9 @@ export interface Plan {
 
 /**
  * Chance that a test finds a true difference. Two tables: the two-sided t test, from the noncentral t distribution;
- * both
- * ends count, though the far one hardly adds. More tables: analysis of variance, from the noncentral F distribution,
- * the
- * difference being that of the two tables farthest apart, all others half-way between them, where a difference of that
- * size is hardest to see.
+ * both ends count, though the far one hardly adds. More tables: analysis of variance, from the noncentral F
+ * distribution, the difference being that of the two tables farthest apart, all others half-way between them, where a
+ * difference of that size is hardest to see.
  * @param shots shots per table, 2 or more
  * @throws RangeError naming what is out of range
  * @example power({ difference: 1, spread: 1 }, 17) // 0.8070367151472
@@ -129,11 +127,9 @@ export interface SessionPlan extends Plan {
 
 /**
  * The same chance where shots come in sessions, as many on each table with as many shots each. A session's mean
- * scatters
- * with √(T² + S²/M), T between sessions and S between shots; in a balanced plan the means hold all there is to know of
- * the
- * difference, so the t test on 2(N − 1) degrees of freedom of N means a table is exact (Searle, Casella & McCulloch,
- * Variance Components (1992), section 3.3).
+ * scatters with √(T² + S²/M), T between sessions and S between shots; in a balanced plan the means hold all there is to
+ * know of the difference, so the t test on 2(N − 1) degrees of freedom of N means a table is exact (Searle, Casella &
+ * McCulloch, Variance Components (1992), section 3.3).
  * @param sessions on each table, 2 or more @param shots in each session, 1 or more
  * @throws RangeError naming what is out of range
  * @example sessionPower({ difference: 1, spread: 1, sessionSpread: 0.5 }, 6, 8) // 0.7224736171508

@@ -3,9 +3,8 @@
  * method; Marquardt, J. SIAM 11 (1963) 431); scales, bounds, the Jacobian and when it is enough are ours.
  *
  * The library keeps the best parameters that it met, so a round of it never makes the sum of squares larger. Parameters
- * at
- * a bound that the rows push against are taken out of a round, because it clamps them only after it has made its step.
- * Where the rows do not determine a direction, damping leaves the parameters where they began along it.
+ * at a bound that the rows push against are taken out of a round, because it clamps them only after it has made its
+ * step. Where the rows do not determine a direction, damping leaves the parameters where they began along it.
  */
 import { levenbergMarquardt } from "ml-levenberg-marquardt";
 import type { Matrix } from "../numeric/symmetric";
@@ -79,8 +78,7 @@ export function nonlinearFit(
 
 /**
  * Some of the library's iterations on the parameters that may move, in their scales and with residuals whose squares
- * sum
- * to 1, because the library's damping and tolerance are absolute.
+ * sum to 1, because the library's damping and tolerance are absolute.
  */
 function round(
   residuals: (parameters: readonly number[]) => ArrayLike<number>,

@@ -4,10 +4,8 @@
  * Other formulas compute with the values that were kept.
  *
  * On opening, everything is computed once. A formula that came out otherwise than it is stored, although nothing it
- * reads
- * changed, is one on which Univer and Excel disagree; it is marked, and what depends on it is computed anew. From then
- * on
- * whatever changes a value is an edit, and no formula needs to be asked again why it changed.
+ * reads changed, is one on which Univer and Excel disagree; it is marked, and what depends on it is computed anew. From
+ * then on whatever changes a value is an edit, and no formula needs to be asked again why it changed.
  */
 import type { Injector } from "@univerjs/core";
 import type { BaseValueObject } from "@univerjs/engine-formula";

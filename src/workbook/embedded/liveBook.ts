@@ -439,10 +439,8 @@ export class LiveBook {
 
   /**
    * Another formula or value in the cell is computed, whatever was kept there. What Univer writes when references move
-   * has
-   * a formula and no value, and undoing brings its own marks along; a kept formula that is confirmed unchanged stays
-   * kept.
-   * Univer has put the new formula into the cell already, so the old one is remembered beside the mark.
+   * has a formula and no value, and undoing brings its own marks along; a kept formula that is confirmed unchanged
+   * stays kept. Univer has put the new formula into the cell already, so the old one is remembered beside the mark.
    * @returns whether what is typed is something new
    */
   private forgetStored(typed: Nullable<ICellData>, carried: Carried): boolean {

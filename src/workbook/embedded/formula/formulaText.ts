@@ -67,9 +67,8 @@ export function bareFormula(formula: string): string {
 /**
  * The formula as Univer reads it rightly: structured references as plain ranges, no blanks between a function and its
  * bracket, no @ before a single cell, brackets around an array or a truth value after a minus, and array constants
- * whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls,
- * because Univer splits such constants in the middle of the text; names of one sheet by their aliases. What cannot be
- * read comes back unchanged.
+ * whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls, because Univer splits such
+ * constants in the middle of the text; names of one sheet by their aliases. What cannot be read comes back unchanged.
  */
 export function readable(
   formula: string,

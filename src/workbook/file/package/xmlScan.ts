@@ -1,7 +1,6 @@
 /**
  * Walks over the tags of an XML text and knows where each stands, so that a part can be edited in place. Prefixes are
- * dropped from element names; definitions of entities are ignored,
- * so a text cannot swell.
+ * dropped from element names; definitions of entities are ignored, so a text cannot swell.
  */
 import { decodeXml } from "../../xmlText";
 import { corrupt } from "./fileProblem";
