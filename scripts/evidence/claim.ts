@@ -2,7 +2,7 @@
 import type { Random } from "../../src/statistics/numeric/drawer";
 
 /** What is simulated, and what is counted in it. */
-export interface Claim {
+export interface NumberClaim {
   /** What is claimed, in one or two sentences for a reader of docs/evidence.md. */
   readonly claim: string;
   /** How the rows are made, what is varied and what is counted. */

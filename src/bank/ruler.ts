@@ -7,7 +7,8 @@ export interface UnreadableLength {
   readonly why: string;
 }
 
-const PER_INCH: Record<string, number> = { in: 1, mm: 25.4, cm: 2.54 };
+/** How many of each unit of length that a reading may carry make an inch; exact. */
+export const PER_INCH: Readonly<Record<string, number>> = { in: 1, mm: 25.4, cm: 2.54 };
 
 /**
  * Reads a length as people write it on a score sheet and gives decimal inches.

@@ -10,12 +10,12 @@ import { INCH } from "./units";
 
 export type Rail = "long" | "short";
 
-export interface Place {
+export interface TablePoint {
   readonly x: number;
   readonly y: number;
 }
 
-export interface Round extends Place {
+export interface Round extends TablePoint {
   readonly radius: number;
 }
 
@@ -26,7 +26,7 @@ export interface TableShape {
   /** Width of the rails' tops in the drawing; no measurement. */
   readonly frame: number;
   readonly pockets: readonly Round[];
-  readonly diamonds: readonly Place[];
+  readonly diamonds: readonly TablePoint[];
 }
 
 const LENGTH = 100 * INCH;

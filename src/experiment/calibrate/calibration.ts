@@ -60,7 +60,7 @@ function named(numbers: readonly number[]): PerConstant<number> {
 }
 
 /** Constants that can change together with hardly any change of the predicted bends. */
-export interface Untold {
+export interface LooseDirection {
   /** A change along the direction, by constant. */
   readonly change: PerConstant<number>;
   /** What that does to the predicted bends: root mean square, m. */
@@ -71,7 +71,7 @@ export interface Calibration {
   readonly constants: readonly Constant[];
   /** Between constants; null where one is not determined. */
   readonly correlations: PerConstant<PerConstant<number | null>>;
-  readonly untold: readonly Untold[];
+  readonly untold: readonly LooseDirection[];
   /**
    * Residual standard deviation in m, or in units of the rows' own deviations when they have them; null without degrees
    * of freedom.
@@ -186,7 +186,7 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     return fit.estimates[name] <= low ? "low" : fit.estimates[name] >= high ? "high" : undefined;
   });
   const along = directions(fit.jacobian, bound);
-  const untold: Untold[] = [];
+  const untold: LooseDirection[] = [];
   for (const { value, vector, parts, singular } of along) {
     const deviation = singular ? Infinity : Math.sqrt((variance ?? 0) / value);
     if (!(deviation > UNTOLD_DEVIATION)) continue;

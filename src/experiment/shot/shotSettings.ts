@@ -79,7 +79,7 @@ export const UNCERTAIN = ["slipFriction", "noseFriction", "restitution"] as cons
 export type UncertainName = (typeof UNCERTAIN)[number];
 
 /** Which way a shot is to bend. */
-export type Wanted = "short" | "long" | "either";
+export type BendWanted = "short" | "long" | "either";
 
 export interface ShotSettings extends Readonly<Record<SettingName, number>> {
   readonly units: "us" | "si";
@@ -88,7 +88,7 @@ export interface ShotSettings extends Readonly<Record<SettingName, number>> {
   readonly cushionModel: CushionModel;
   readonly constants: Readonly<Record<UncertainName, Uncertain>>;
   readonly limits: Readonly<Record<Searched, Range>>;
-  readonly wanted: Wanted;
+  readonly wanted: BendWanted;
   /** Setting that the bend is drawn against. */
   readonly against: BendSetting;
 }

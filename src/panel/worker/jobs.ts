@@ -23,6 +23,6 @@ export const JOBS = {
 
 type Jobs = typeof JOBS;
 export type JobName = keyof Jobs;
-export type Question<Name extends JobName> = Parameters<Jobs[Name]>[0];
+export type JobInput<Name extends JobName> = Parameters<Jobs[Name]>[0];
 export type Answer<Name extends JobName> =
   ReturnType<Jobs[Name]> extends Generator<number, infer Result> ? Result : never;

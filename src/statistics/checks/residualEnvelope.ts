@@ -4,10 +4,10 @@
 import { influence } from "./influence";
 import { normalScores } from "../distributions/normalScores";
 import { randomOf } from "../numeric/drawer";
-import { regress, type Question } from "../fit/regression";
+import { regress, type RegressionProblem } from "../fit/regression";
 
 export interface EnvelopeQuestion {
-  readonly question: Question;
+  readonly question: RegressionProblem;
   /** A whole number: the same seed gives the same envelope. */
   readonly seed: number;
   /** How many sets of residuals are drawn; chosen by the number of rows unless said. */

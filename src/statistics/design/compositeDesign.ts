@@ -10,7 +10,7 @@ import { fractionRuns, twoLevel } from "./twoLevel";
  * distance from the centre alone, "blocks" keeps cube and star apart as blocks without touching any effect (both: Box &
  * Hunter, Ann. Math. Statist. 28 (1957) 195–241), "face" keeps to three levels.
  */
-export type Reach = "turning" | "blocks" | "face";
+export type StarReach = "turning" | "blocks" | "face";
 
 export interface Composite {
   readonly reach: number;
@@ -28,7 +28,7 @@ export interface Composite {
  */
 export function compositeDesign(
   factors: number,
-  reach: Reach,
+  reach: StarReach,
   [cubeCentres, starCentres]: readonly [number, number],
 ): Composite {
   if (!(Number.isInteger(factors) && factors >= 2 && factors <= 8))

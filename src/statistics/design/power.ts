@@ -3,7 +3,7 @@ import { fisherQuantile, studentQuantile } from "../distributions/distributions"
 import { noncentralFisherUpper } from "../distributions/noncentralF";
 import { noncentralTwoSided } from "../distributions/noncentralT";
 
-export interface Plan {
+export interface TableComparison {
   /** Difference of the two means to be seen, either sign, in any one unit. */
   readonly difference: number;
   /** Standard deviation of single shots on one table, in the same unit. */
@@ -24,7 +24,7 @@ export interface Plan {
  * @example power({ difference: 1, spread: 1 }, 17) // 0.8070367151472
  * @example power({ difference: 1, spread: 1, tables: 4 }, 17) // 0.653927931170755
  */
-export function power(plan: Plan, shots: number): number {
+export function power(plan: TableComparison, shots: number): number {
   const { tables = 2 } = plan;
   if (!(shots >= 2)) throw new RangeError(`shots is ${shots}: each table needs at least 2`);
   if (!Number.isInteger(tables) || tables < 2)
@@ -48,7 +48,7 @@ export function power(plan: Plan, shots: number): number {
  * @throws RangeError naming what is out of range
  * @example effectPower({ difference: 1, spread: 1 }, Math.sqrt(2 / 17), 32) // 0.8070367151472
  */
-export function effectPower(plan: Plan, errorFactor: number, df: number): number {
+export function effectPower(plan: TableComparison, errorFactor: number, df: number): number {
   const { difference, spread, level } = checked(plan);
   const freedom = Math.min(df, LIKE_ENDLESS);
   const limit = studentQuantile(1 - level, freedom);
@@ -69,7 +69,7 @@ function surelySeen(shift: number, limit: number): boolean {
   return Math.abs(shift) > 40 * Math.max(limit, 1);
 }
 
-function checked({ difference, spread, level = 0.05 }: Plan): {
+function checked({ difference, spread, level = 0.05 }: TableComparison): {
   readonly difference: number;
   readonly spread: number;
   readonly level: number;
@@ -89,7 +89,7 @@ export const MOST_SHOTS = 1e9;
  * @throws RangeError naming what is out of range, also when more than a thousand million shots would be needed
  * @example shotsNeeded({ difference: 1, spread: 1 }, 0.8) // 17
  */
-export function shotsNeeded(plan: Plan, wanted: number): number {
+export function shotsNeeded(plan: TableComparison, wanted: number): number {
   const { level = 0.05 } = plan;
   if (!(wanted > 0 && wanted < 1)) throw new RangeError(`power is ${wanted}: it must lie between 0 and 1`);
   if (plan.difference === 0)
@@ -120,7 +120,7 @@ function fewest(low: number, enough: (count: number) => boolean): number | undef
 }
 
 /** A plan whose tables are each visited in several sessions, none of which sees more than one table. */
-export interface SessionPlan extends Plan {
+export interface SessionPlan extends TableComparison {
   /** Standard deviation of the sessions' own levels on one table, 0 or more, in the unit of difference. */
   readonly sessionSpread: number;
 }
@@ -140,7 +140,7 @@ export function sessionPower(plan: SessionPlan, sessions: number, shots: number)
 }
 
 /** The plan of the sessions' means. */
-function onMeans({ sessionSpread, ...plan }: SessionPlan, shots: number): Plan {
+function onMeans({ sessionSpread, ...plan }: SessionPlan, shots: number): TableComparison {
   checked(plan);
   if (!(sessionSpread >= 0 && Number.isFinite(sessionSpread)))
     throw new RangeError(`session spread is ${sessionSpread}: it must be 0 or more`);

@@ -31,7 +31,7 @@ const MOST_ROUNDS = 40;
 /** Iterations that the library does before it is asked how far it came. */
 const ROUND = 2;
 /** Relative change of the sum of squares, and step in scales, below which the fit has come to rest. */
-const REST = 1e-11;
+const REST_CHANGE = 1e-11;
 const REST_STEP = 1e-8;
 /**
  * A sum of squares below this share of that at the start is zero but for rounding; the library overflows when asked for
@@ -68,7 +68,7 @@ export function nonlinearFit(
     const there = residuals(next);
     const less = sumOfSquares(there);
     const length = Math.max(...next.map((value, k) => Math.abs(value - at[k]) / parameters[k].scale));
-    converged = !(less < squares) || length < REST_STEP || squares - less <= REST * squares || less <= rest;
+    converged = !(less < squares) || length < REST_STEP || squares - less <= REST_CHANGE * squares || less <= rest;
     if (!(less < squares)) break;
     [at, now, squares] = [next, there, less];
     jacobian = differences(residuals, at, parameters);

@@ -10,7 +10,7 @@ export interface Side {
   readonly high: number;
 }
 
-export interface Found {
+export interface BoxMinimum {
   readonly place: readonly number[];
   readonly value: number;
   /** Places that were looked at. */
@@ -57,7 +57,7 @@ export function boxSearch(
   box: readonly Side[],
   cost: (place: readonly number[]) => number,
   { places, climbs, lastStep, worth = () => true }: BoxSearch,
-): Found {
+): BoxMinimum {
   let tried = 0;
   const look = (place: readonly number[]) => {
     tried++;

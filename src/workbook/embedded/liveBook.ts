@@ -44,7 +44,7 @@ import {
   type Running,
   type Stored,
 } from "./snapshot";
-import type { Place } from "./formula/tableReference";
+import type { FormulaCell } from "./formula/tableReference";
 import { mixedFraction } from "./formula/fraction";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 import { wholeCalculation } from "./mended/wholeCalculation";
@@ -377,7 +377,7 @@ export class LiveBook {
   /** What an error says that a formula gave outside any cell, computed as if in the cell given. */
   explain(
     formula: string,
-    place: Place | undefined,
+    place: FormulaCell | undefined,
     sheet: string,
     row: number,
     column: number,
@@ -475,7 +475,7 @@ export class LiveBook {
     }
   }
 
-  private keepAt({ sheet, row, column }: Place, kept: string): void {
+  private keepAt({ sheet, row, column }: FormulaCell, kept: string): void {
     const cell = this.workbook.getSheetBySheetName(sheet)?.getCellMatrix().getValue(row, column);
     if (cell?.f) cell.custom = { ...cell.custom, kept, keptFormula: cell.f };
   }
