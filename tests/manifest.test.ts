@@ -13,7 +13,7 @@ import { root } from "../scripts/install.mjs";
 import { MANIFEST, manifestPort, readManifest, withPort, withVersion } from "../scripts/manifest";
 import metadata from "../src/functions/functions.json";
 import { associateFunctions } from "../src/hosts/excel/customFunctions";
-import { bankLibrary } from "../src/functions/call";
+import { bankLibrary } from "../src/functions/library";
 import { VERSION } from "../src/version";
 
 const { document } = new JSDOM(readManifest(), { contentType: "text/xml" }).window;

@@ -199,7 +199,7 @@ describe("the add-in's server", () => {
   it("gives every kind of file its type, packed as the browser takes it, and not again where nothing changed", async () => {
     const types = {
       "/taskpane.html": "text/html",
-      "/taskpane.js": "text/javascript",
+      "/functions.js": "text/javascript",
       "/functions.json": "application/json",
     };
     for (const [path, type] of Object.entries(types)) {
@@ -321,6 +321,6 @@ describe("the notices", () => {
     expect(text).toContain("Permission is hereby granted, free of charge");
     expect(text).toContain("Apache License");
     // The scripts carry no licence comments of their own, which would repeat these.
-    expect((await get("/taskpane.js")).text).not.toMatch(/@license|@preserve/);
+    expect((await get("/functions.js")).text).not.toMatch(/@license|@preserve/);
   });
 });
