@@ -8,7 +8,7 @@ import { pathToFileURL } from "node:url";
 import { JSDOM } from "jsdom";
 import { OfficeAddinManifest } from "office-addin-manifest";
 import { describe, expect, it } from "vitest";
-import { excelSteps } from "../scripts/excelSteps";
+import { excelSteps } from "../scripts/hosting/excelSteps";
 import { root } from "../scripts/install.mjs";
 import { MANIFEST, manifestPort, readManifest, withPort, withVersion } from "../scripts/manifest";
 import metadata from "../src/functions/functions.json";
