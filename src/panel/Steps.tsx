@@ -14,7 +14,7 @@ import { Trouble } from "./frame/Trouble";
 import type { PanelState } from "./frame/usePanel";
 import type { PanelView } from "./frame/view";
 import { figureChoices } from "./plots/figureChoices";
-import { ReachQuestion } from "./attempts/ReachQuestion";
+import { ReachQuestionFields } from "./attempts/ReachQuestionFields";
 import { ReachSection } from "./attempts/ReachSection";
 import { AnswerSection } from "./question/AnswerSection";
 import { CheckSection } from "./question/CheckSection";
@@ -116,7 +116,7 @@ function QuestionStep({ state: { settings, change }, view, data }: StepProps) {
         onChange={(next) => change({ sheet: data.sheet, ...next })}
       >
         {view.reaches && (
-          <ReachQuestion
+          <ReachQuestionFields
             log={log}
             choice={view.reaches}
             missing={view.missing}

@@ -3,7 +3,7 @@ import { makePlan, type PlanWish } from "../../../src/experiment/plan/plan";
 import { planPower } from "../../../src/experiment/plan/planPower";
 import { analyse } from "../../../src/experiment/question/analysis";
 import { leading } from "../../../src/experiment/question/sessionAware";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 import { asCategory, asNumber, bendBy, logOf } from "../sessionLogs";
 
 /** How far the share found may be from the chance said. */
@@ -66,7 +66,7 @@ function cell(name: string, difference: number, sessionSpread: number): Cell {
   };
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "The chance that a plan is said to have is the share of its logs in which the answer that is read first finds the difference.",
   how: `A plan made by the program and filled in, each visit with a shift of its own; single shots scatter 1. Goal: within ${NEAR} of what is said.`,

@@ -3,7 +3,7 @@ import { analyse } from "../../../src/experiment/question/analysis";
 import { predictAt } from "../../../src/experiment/question/predictAt";
 import { leading } from "../../../src/experiment/question/sessionAware";
 import type { Interval } from "../../../src/statistics/measure/spread";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 import { asCategory, asNumber, bendBy, logOf, sessionShifts, sessionSizes } from "../sessionLogs";
 
 const SHOTS = 8;
@@ -45,7 +45,7 @@ function cell(sessions: number, ratio: number, balanced: boolean): Cell {
   };
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "The 95 % intervals at settings that a reader names cover in at least 94 of 100 logs of sessions: the mean over sessions, a single shot of an average one, and the mean and a single shot of a session that is not among the rows.",
   how: `${SHOTS} shots a session (unequal: from half to one and a half times as many), cloth staying all session and changing from one to the next, speed drawn for each shot, asked at one cloth and a speed; a new shot and a new session drawn anew for each log. Ratio: standard deviation between sessions over that of single shots.`,

@@ -6,7 +6,7 @@ import { leading } from "../../../src/experiment/question/sessionAware";
 import { curveFits } from "../../../src/experiment/trust/madeTrust";
 import { trustChecks } from "../../../src/experiment/trust/trustChecks";
 import { curveTest } from "../../../src/statistics/fit/wholeTerms";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 import { asCategory, asNumber, bendBy, logOf, sessionShifts, sessionSizes } from "../sessionLogs";
 
 const SHOTS = 12;
@@ -54,7 +54,7 @@ function cell(sessions: number, ratio: number, balanced: boolean): Cell {
   };
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "Where there is nothing to be called, the curve's test and the checks of the scatter call something in at most 6 of 100 logs of sessions.",
   how: `${SHOTS} shots a session (unequal: from half to one and a half times as many), speed drawn for each shot, cloth staying all session and changing from one to the next; a straight line, equal scatter. Ratio: standard deviation between sessions over that of single shots. By the answer that is read first, the curve asked as one bow. Made or missed with the same shifts in the logarithm of the odds, and a rate that rises with speed.`,

@@ -4,7 +4,7 @@ import { analyseMade } from "../../../src/experiment/question/madeAnalysis";
 import { madeOrder } from "../../../src/experiment/trust/madeOrder";
 import { orderAnswer } from "../../../src/experiment/trust/order";
 import type { Random } from "../../../src/statistics/numeric/drawer";
-import type { Cell, Claim, Measure } from "../claim";
+import type { Cell, Measure, NumberClaim } from "../claim";
 import { asCategory, asNumber, bendBy, logOf, sessionShifts } from "../sessionLogs";
 
 interface Truth {
@@ -62,7 +62,7 @@ function cell(sessions: number, shots: number, ratio: number, truth: Truth): Cel
 
 const NOTHING: Truth = { drift: 0, like: 0 };
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "Where shots neither drift nor go together, drift and neighbours are called in at most 6 of 100 logs of sessions, and the interval of the drift covers in 94 or more; how often a drift or a likeness that is there is seen is told.",
   how: "A cloth that stays all session, a speed drawn for each shot, neither with an effect. Ratio: standard deviation between sessions over that of single shots, which is 1; drift: change from one shot to the next; neighbours: correlation of a shot with the one before. Made or missed with the same shifts and drift in the logarithm of the odds, no likeness of neighbours. What neighbours do to the drift's interval is told and not judged: the answer then says that they go together.",
