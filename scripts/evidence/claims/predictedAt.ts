@@ -50,7 +50,7 @@ export const claim: NumberClaim = {
     "The 95 % intervals at settings that a reader names cover in at least 94 of 100 logs of sessions: the mean over sessions, a single shot of an average one, and the mean and a single shot of a session that is not among the rows.",
   how: `${SHOTS} shots a session (unequal: from half to one and a half times as many), cloth staying all session and changing from one to the next, speed drawn for each shot, asked at one cloth and a speed; a new shot and a new session drawn anew for each log. Ratio: standard deviation between sessions over that of single shots.`,
   seed: 12_401,
-  replicates: 1000,
+  replicates: 500,
   cells: [3, 4, 6, 10].flatMap((sessions) =>
     [0, 0.6, 2].flatMap((ratio) => [true, false].map((balanced) => cell(sessions, ratio, balanced))),
   ),

@@ -59,7 +59,7 @@ export const claim: NumberClaim = {
     "Where there is nothing to be called, the curve's test and the checks of the scatter call something in at most 6 of 100 logs of sessions.",
   how: `${SHOTS} shots a session (unequal: from half to one and a half times as many), speed drawn for each shot, cloth staying all session and changing from one to the next; a straight line, equal scatter. Ratio: standard deviation between sessions over that of single shots. By the answer that is read first, the curve asked as one bow. Made or missed with the same shifts in the logarithm of the odds, and a rate that rises with speed.`,
   seed: 12_001,
-  replicates: 1000,
+  replicates: 500,
   cells: [3, 4, 10].flatMap((sessions) =>
     [0, 1, 2].flatMap((ratio) => [true, false].map((balanced) => cell(sessions, ratio, balanced))),
   ),

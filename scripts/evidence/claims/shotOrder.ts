@@ -67,7 +67,7 @@ export const claim: NumberClaim = {
     "Where shots neither drift nor go together, drift and neighbours are called in at most 6 of 100 logs of sessions, and the interval of the drift covers in 94 or more; how often a drift or a likeness that is there is seen is told.",
   how: "A cloth that stays all session, a speed drawn for each shot, neither with an effect. Ratio: standard deviation between sessions over that of single shots, which is 1; drift: change from one shot to the next; neighbours: correlation of a shot with the one before. Made or missed with the same shifts and drift in the logarithm of the odds, no likeness of neighbours. What neighbours do to the drift's interval is told and not judged: the answer then says that they go together.",
   seed: 12_201,
-  replicates: 1000,
+  replicates: 500,
   cells: [
     ...[3, 6, 10].flatMap((sessions) =>
       [8, 20].flatMap((shots) => [0, 1].map((ratio) => cell(sessions, shots, ratio, NOTHING))),

@@ -6,7 +6,8 @@ import { addOuter, inner, invertDefinite, timesVector, type Matrix } from "../..
 
 /**
  * By how much one shot at a setting lowers the mean variance of the prediction over the given settings, as a share.
- * Where sessions are shifted, the shot is one of a session to come: its own scatter and a shift of its own come with it.
+ * Where sessions are shifted, the shot is one of a session to come: its own scatter and a shift of its
+ * own come with it.
  */
 export function teacher(regression: Regression, over: readonly Setting[][]): (settings: readonly Setting[]) => number {
   const { fit, design } = regression;

@@ -6,8 +6,8 @@ import { sessionCandidates, sessionColumn } from "./sessions";
 import type { LogColumn } from "../log/trialLog";
 
 /**
- * The columns, what the reader named as sessions first and then the likeliest, that have no other part in the question, an entry in every row used, and rows that
- * share one.
+ * The columns, what the reader named as sessions first and then the likeliest, that have no other part in the question,
+ * an entry in every row used, and rows that share one.
  */
 export function groupings({
   log,

@@ -159,7 +159,8 @@ function errorsOf(analysis: Analysis, driver: number, again: LogColumn, confiden
 
 /**
  * How much a driver's readings vary with the others alike, as a standard deviation, sessions weighed as the answer
- * weighs them: where those are shifted, what happens within a session counts the more; undefined where it does not vary.
+ * weighs them: where those are shifted, what happens within a session counts the more; undefined where it does not
+ * vary.
  */
 function leftOf({ regression: { question, spread } }: Analysis, driver: number): number | undefined {
   const { errors } = question;

@@ -36,9 +36,9 @@ export function readingStep(values: ArrayLike<number>): ReadingStep | undefined 
 }
 
 /**
- * The change of 1/value by one frame, where the reciprocals of all values are whole multiples of it to within a twelfth:
- * a distance over n frames is a speed of C/n. By chance six values fit so well with odds of about 1 in 8,000, times the
- * few sizes that are tried.
+ * The change of 1/value by one frame, where the reciprocals of all values are whole multiples of it to within a
+ * twelfth: a distance over n frames is a speed of C/n. Six values fit so well by chance with odds of about 1 in 8,000,
+ * times the few sizes that are tried.
  */
 function frameOf(distinct: readonly number[]): number | undefined {
   if (!distinct.every((value) => value > 0)) return undefined;

@@ -7,8 +7,8 @@ import { addOuter, inner, invertDefinite, timesVector, zeroMatrix } from "../num
 /**
  * Variance of values that the other drivers leave: x′Qx over the trace of Q, with Q = W − WD(D′WD)⁻¹D′W for the others'
  * columns D and the weights W that the fit gives the rows. Plain rows have W = 1, and it is the mean square of the
- * residuals; groups shifted with a ratio r of variances have W = 1 − r/(1 + n·r) within each of n rows, so that the more
- * they lie apart, the more what happens within them counts. Noise of variance σ² in the values adds σ² to it.
+ * residuals; groups shifted with a ratio r of variances have W = 1 − r/(1 + n·r) within each of n rows, so that
+ * the more they lie apart, the more what happens within them counts. Noise of variance σ² in the values adds σ² to it.
  * @param shifted groups and the ratio of the variance between them to that within
  * @returns null without degrees of freedom
  * @example leftBesides([1, 2, 3], []) === 1

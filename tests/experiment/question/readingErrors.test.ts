@@ -96,8 +96,8 @@ describe("a driver that was read twice", () => {
   });
 
   it("is judged as the answer weighs its sessions: within them, where they lie far apart", () => {
-    // With each session as a category of its own what is left of humidity is its variance within sessions; sessions that
-    // lie apart by a thousand times what a shot scatters are weighed the same to six digits.
+    // With each session as a category of its own what is left of humidity is its variance within sessions; sessions
+    // that lie apart by a thousand times what a shot scatters are weighed the same to six digits.
     const groups = rows.map((_, row) => Math.floor(row / 10));
     const by = { name: "Session", groups, levels: ["1", "2", "3", "4", "5", "6"] };
     const humidity = rows.map(([one]) => one);
