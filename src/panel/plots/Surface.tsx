@@ -1,4 +1,4 @@
-/** The sheet that a figure is drawn on: its size, its letters, its colour, and what it says to those who cannot see it. */
+/** The sheet that a figure is drawn on: its size, letters and colour, and what it says to those who cannot see it. */
 import type { ReactNode } from "react";
 import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
 import type { Figure } from "./figure";
