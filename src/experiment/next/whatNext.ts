@@ -12,7 +12,7 @@ import { boxSearch, spreadPlaces, type Side } from "../../statistics/numeric/box
 import type { Setting } from "../../statistics/fit/designMatrix";
 import { studentDensity, studentTwoSided } from "../../statistics/distributions/distributions";
 import { extent } from "../../statistics/numeric/extent";
-import type { Estimate } from "../../statistics/fit/regression";
+import type { Estimate } from "../../statistics/fit/estimates";
 import type { Interval } from "../../statistics/measure/spread";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { atCushion, guessParts, partColumns, type Part, type PartColumn } from "../calibrate/calibrationRows";

@@ -8,7 +8,7 @@
  * scatter and does not count.
  */
 import { leftBesides } from "../../statistics/checks/leftBesides";
-import type { Estimate } from "../../statistics/fit/regression";
+import type { Estimate } from "../../statistics/fit/estimates";
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import { spread, type Interval } from "../../statistics/measure/spread";
 import { repeatedColumns } from "../log/repeatedColumns";

@@ -1,6 +1,6 @@
 /** What the order within a session does to an answer on made or missed. */
 import { logistic, type LogisticQuestion } from "../../statistics/fit/logistic";
-import type { Term } from "../../statistics/fit/regression";
+import type { Term } from "../../statistics/fit/estimates";
 import { bareTerm } from "../../statistics/fit/withoutIntervals";
 import { there } from "../../there";
 import { fixed, confidenceText, inSentence, pText } from "../language/wording";

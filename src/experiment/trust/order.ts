@@ -1,6 +1,7 @@
 /** Drift, warm-up and likeness of neighbouring shots: what the order within a session does to an answer. */
 import { neighbours, type Neighbours } from "../../statistics/checks/neighbours";
-import { regress, type Term } from "../../statistics/fit/regression";
+import { regress } from "../../statistics/fit/regression";
+import type { Term } from "../../statistics/fit/estimates";
 import { bareTerm } from "../../statistics/fit/withoutIntervals";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import { there } from "../../there";

@@ -6,7 +6,8 @@ import { membersOf, type Grouping } from "../errors/errorModel";
 import { groupsDiffer } from "../errors/groupParts";
 import { median } from "../numeric/median";
 import { untested } from "../fit/withoutIntervals";
-import { regress, type FTest, type Regression } from "../fit/regression";
+import { regress, type Regression } from "../fit/regression";
+import type { FTest } from "../fit/estimates";
 import { addOuter, eigen, inner, mapEigenvalues, timesVector, zeroMatrix } from "../numeric/symmetric";
 
 export interface UnequalSpread {

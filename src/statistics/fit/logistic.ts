@@ -10,7 +10,9 @@ import { leastSquares, type Combination } from "./leastSquares";
 import { normalTwoSided } from "../distributions/normal";
 import { onlyBetween, splitByGroup } from "../errors/groupParts";
 import { randomIntercept } from "../errors/randomIntercept";
-import { explain, oneLevel, refuseGrouping, withoutError, type Term, type Unestimated } from "./regression";
+import { explain, oneLevel, withoutError, type Unestimated } from "./unestimated";
+import { refuseGrouping } from "./regression";
+import type { Term } from "./estimates";
 import { addOuter, eigen, inner, invertDefinite, mapEigenvalues, timesVector, zeroMatrix } from "../numeric/symmetric";
 
 export interface LogisticQuestion {
