@@ -53,7 +53,7 @@ journey("analysis of sessions", undefined, "names sessions, order, readings and 
   await load("evenings.csv", Buffer.from(csv.join("\n")));
   await page.waitForSelector('body[data-ready="evenings.csv"]');
   const said = page.locator("[data-part=sessions]");
-  await said.getByText("The 48 shots come from 4 sessions").waitFor();
+  await said.getByText("Bend (in) differs from one session to the next").waitFor();
   await openStep(page, "Choose a question");
 
   // What makes a session was noticed as date and session; the date alone makes two, and undo brings four back.
@@ -61,7 +61,7 @@ journey("analysis of sessions", undefined, "names sessions, order, readings and 
   await byKeys(page, "What makes a session", "Session");
   await said.getByText("The 48 shots come from 2 dates").waitFor();
   await page.locator("#panel").getByRole("button", { name: "Undo the last choice in the panel" }).press("Enter");
-  await said.getByText("The 48 shots come from 4 sessions").waitFor();
+  await said.getByText("Bend (in) differs from one session to the next").waitFor();
 
   // The order was noticed by its heading, and what drifts is said under Trust.
   expect(await value(page, "Order of the shots")).toBe("Trial");

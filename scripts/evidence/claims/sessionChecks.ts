@@ -60,7 +60,8 @@ export const claim: NumberClaim = {
   how: `${SHOTS} shots a session (unequal: from half to one and a half times as many), speed drawn for each shot, cloth staying all session and changing from one to the next; a straight line, equal scatter. Ratio: standard deviation between sessions over that of single shots. By the answer that is read first, the curve asked as one bow. Made or missed with the same shifts in the logarithm of the odds, and a rate that rises with speed.`,
   seed: 12_001,
   replicates: 500,
-  cells: [3, 4, 10].flatMap((sessions) =>
-    [0, 1, 2].flatMap((ratio) => [true, false].map((balanced) => cell(sessions, ratio, balanced))),
-  ),
+  cells: [
+    ...[3, 4, 10].flatMap((sessions) => [0, 1, 2].map((ratio) => cell(sessions, ratio, true))),
+    ...[4, 10].map((sessions) => cell(sessions, 1, false)),
+  ],
 };
