@@ -145,6 +145,7 @@ const FORGOTTEN: Readonly<Partial<Record<ViewName, Partial<PanelSettings>>>> = {
   },
   shot: { shot: undefined, calibration: undefined },
   plan: { plan: undefined },
+  shoot: { shoot: undefined },
   layout: { layout: undefined },
   measure: { measure: undefined },
   evidence: { evidence: undefined },

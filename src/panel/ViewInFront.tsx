@@ -4,11 +4,13 @@ import { EvidenceView } from "./evidence/EvidenceView";
 import type { ThemeName } from "./frame/palette";
 import type { PanelSettings, ViewName } from "./frame/settings";
 import type { PanelState } from "./frame/usePanel";
+import { logIn } from "./frame/view";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
 import { NextView } from "./next/NextView";
 import { PlanView } from "./plan/PlanView";
 import { ReportView } from "./report/ReportView";
+import { ShootView } from "./shoot/ShootView";
 import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
 import { Steps } from "./Steps";
@@ -43,6 +45,19 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
           onKeep={keep("shot")}
           calibration={settings.calibration}
           onCalibration={keep("calibration")}
+        />
+      );
+    case "shoot":
+      return (
+        <ShootView
+          {...common}
+          theme={theme}
+          data={state.data}
+          log={log}
+          readLog={(data) => logIn(data, settings)}
+          kept={settings.shoot}
+          onKeep={keep("shoot")}
+          onSheet={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
         />
       );
     case "plan":

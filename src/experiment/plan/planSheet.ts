@@ -70,7 +70,7 @@ export function planSheet(plan: Plan, units: "us" | "si", name = "Plan"): NewShe
 
 /** A cell of a log that is still to be filled: its value, its formula where it is computed, its format. */
 export function logCell(headings: readonly string[], heading: string, row: number, value: NewCell["value"]): NewCell {
-  const formula = /^Bend \((in|mm)\)$/.test(heading) ? bendFormula(headings, row) : undefined;
+  const formula = /^(Bend|Required bend) \((in|mm)\)$/.test(heading) ? bendFormula(headings, row) : undefined;
   const format = formatOfColumn(heading);
   return { value, ...(formula !== undefined && { formula }), ...(format !== undefined && { format }) };
 }

@@ -88,6 +88,13 @@ function logsOf(data: SheetData, { units, headingRow, takeIn = [] }: PanelSettin
   }));
 }
 
+/** The log that is looked at: the one whose headings or table was named, else the largest. */
+export function logIn(data: SheetData, settings: PanelSettings): TrialLog | undefined {
+  const { logs, log: named } = logsOf(data, settings);
+  if (settings.headingRow !== undefined) return named;
+  return logs.find(({ title }) => title === settings.table) ?? logs[0];
+}
+
 export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   const nothing = { ...NOTHING, ask: settings.ask ?? ("explain" as const) };
   if (data.values.length === 0)
@@ -95,9 +102,8 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
       ...nothing,
       problem: `Sheet "${data.sheet}" is empty. Open a log, or type headings and trials and come back.`,
     };
-  const { logs, log: named } = logsOf(data, settings);
-  const log =
-    settings.headingRow === undefined ? (logs.find(({ title }) => title === settings.table) ?? logs[0]) : named;
+  const { logs } = logsOf(data, settings);
+  const log = logIn(data, settings);
   if (!log) {
     const where =
       settings.headingRow === undefined
