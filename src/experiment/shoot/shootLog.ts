@@ -24,7 +24,7 @@ export interface OpenRow {
 }
 
 /** A setting of the log, which stays as it was unless somebody says otherwise. */
-export interface Setting {
+export interface KeptSetting {
   readonly column: LogColumn;
   /** As it is typed; "" for none. */
   readonly text: string;
@@ -47,7 +47,7 @@ export interface ShootLog {
   /** Indices of the rows that hold an attempt, in the sheet's order. */
   readonly shot: readonly number[];
   readonly open: OpenRow;
-  readonly settings: readonly Setting[];
+  readonly settings: readonly KeptSetting[];
   readonly session: LogColumn | undefined;
   readonly date: LogColumn | undefined;
 }
@@ -146,9 +146,9 @@ function settingsOf(
   places: AttemptColumns,
   shot: readonly number[],
   open: OpenRow,
-): Setting[] {
+): KeptSetting[] {
   const parts = new Set([places.position.column, places.outcome, places.measured]);
-  return log.columns.flatMap((column): Setting[] => {
+  return log.columns.flatMap((column): KeptSetting[] => {
     if (parts.has(column) || OF_ITS_OWN.has(column.meaning ?? "") || isRequired(column)) return [];
     if (OF_FILM.test(column.heading.name)) return [];
     const planned = open.index !== undefined && readingAt(column, open.index).kind !== "blank";

@@ -59,7 +59,7 @@ export function sessionReach(shoot: ShootLog, rows: readonly number[]): ReachAns
   }
 }
 
-export interface NextGap {
+export interface ProposedGap {
   /** In the log's unit. */
   readonly gap: number;
   /** Where and why, then when it is enough. */
@@ -67,7 +67,7 @@ export interface NextGap {
 }
 
 /** Where the obstacle goes next. @param rows of this session @param step of the ruler, in the log's unit */
-export function nextGap(shoot: ShootLog, rows: readonly number[], step: number): NextGap {
+export function proposedGap(shoot: ShootLog, rows: readonly number[], step: number): ProposedGap {
   const attempts = readAttempts(someRows(shoot.log, rows), questionOf(shoot)).rows;
   const { unit } = shoot;
   // The rule is in inches or millimetres.

@@ -5,7 +5,7 @@ import { levelOf, numberOf } from "../log/reading";
 import { readingAt, type LogColumn } from "../log/logColumns";
 import type { PlacedCell } from "../../workbook/port";
 import { dayOfSerial } from "../../workbook/cellText";
-import { formatOf, typedSetting, type NoShooting, type Setting, type ShootLog } from "./shootLog";
+import { formatOf, typedSetting, type NoShooting, type KeptSetting, type ShootLog } from "./shootLog";
 
 export interface Press {
   readonly outcome: Outcome;
@@ -103,7 +103,7 @@ function dayCell(
 
 type Made = Pick<PlacedCell, "column" | "value" | "format">;
 
-function sessionCell({ column }: Setting, label: string): Made | NoShooting | undefined {
+function sessionCell({ column }: KeptSetting, label: string): Made | NoShooting | undefined {
   return label === ""
     ? undefined
     : { column: column.column, value: column.kind === "number" ? asNumber(label) : label };
@@ -114,7 +114,7 @@ function asNumber(label: string): number | string {
 }
 
 function settingCell(
-  { column, value, format, text }: Setting,
+  { column, value, format, text }: KeptSetting,
   changed: Readonly<Record<string, string>>,
 ): Made | NoShooting | undefined {
   const look = format === "General" ? {} : { format };

@@ -3,6 +3,7 @@ import { asRead } from "../../bank/ruler";
 import { lengthText } from "../attempts/lengthWords";
 import type { ReachAnswer } from "../attempts/reach";
 import { reachSentences } from "../attempts/reachWords";
+import { untoldSentences } from "../attempts/untoldWords";
 import { significant, withUnit } from "../language/wording";
 import { evidenceOf } from "../log/outcomeWords";
 import { outcomeOf, type Outcome } from "../log/outcome";
@@ -31,8 +32,10 @@ export function gapText(gap: number, unit: ShootLog["unit"]): string {
 export function answerLine(answer: ReachAnswer): string {
   const half = answer.reach.find(({ probability }) => probability === 0.5);
   const { unit } = answer.attempts;
-  if (!half || half.estimate === null || half.low === null || half.high === null)
-    return reachSentences(answer)[0]?.text ?? "";
+  if (!half || half.estimate === null || half.low === null || half.high === null) {
+    const bound = half && (half.estimate ?? half.low ?? half.high) !== null;
+    return ((bound ? undefined : untoldSentences(answer)[0]) ?? reachSentences(answer)[0])?.text ?? "";
+  }
   const end = (value: number) => lengthText(half, unit, value).replace(` ${unit}`, "");
   return `Half of the attempts bend ${lengthText(half, unit)} or more (95 % interval ${end(half.low)} to ${lengthText(half, unit, half.high)}).`;
 }

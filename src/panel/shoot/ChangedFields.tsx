@@ -1,7 +1,7 @@
 /** The settings of the log, carried from the last row: what is typed here goes into the next. */
 import { Field, Input } from "@fluentui/react-components";
 import type { ShootForm } from "../../experiment/shoot/shootForm";
-import { typedSetting, type Setting, type ShootLog } from "../../experiment/shoot/shootLog";
+import { typedSetting, type KeptSetting, type ShootLog } from "../../experiment/shoot/shootLog";
 import { useSectionStyles } from "../frame/styles";
 
 interface Props {
@@ -47,7 +47,7 @@ function SettingField({
   text,
   onChange,
 }: {
-  setting: Setting;
+  setting: KeptSetting;
   text: string;
   onChange: (text: string) => void;
 }) {

@@ -16,10 +16,17 @@ interface Props {
 const useStyles = makeStyles({
   keys: { display: "grid", gridTemplateColumns: "repeat(4, minmax(0, 1fr))", gap: "6px", marginTop: "6px" },
   key: { minHeight: "52px", minWidth: 0, fontSize: "20px", padding: 0 },
-  wide: { gridColumn: "span 2", minHeight: "52px", fontSize: "16px", minWidth: 0 },
+  take: { gridColumn: "1 / -1", minHeight: "52px", fontSize: "16px", minWidth: 0 },
 });
 
-const KEYS = ["7", "8", "9", "/", "4", "5", "6", "space", "1", "2", "3", ".", "0"] as const;
+const KEYS = ["7", "8", "9", "/", "4", "5", "6", "space", "1", "2", "3", ".", "0", "−"] as const;
+
+/** What keys are called that are no digits. */
+const NAMES: Readonly<Partial<Record<(typeof KEYS)[number], string>>> = {
+  "/": "fraction stroke",
+  ".": "point",
+  "−": "minus",
+};
 
 export function NumberPad({ label, unit, action, hint, onTake }: Props) {
   const styles = useStyles();
@@ -62,7 +69,7 @@ export function NumberPad({ label, unit, action, hint, onTake }: Props) {
             key={key}
             className={styles.key}
             disabled={unit !== "in" && (key === "/" || key === "space")}
-            aria-label={key === "/" ? "fraction stroke" : key === "." ? "point" : key}
+            aria-label={NAMES[key]}
             onClick={() => type(text + (key === "space" ? " " : key))}
           >
             {key === "space" ? "␣" : key}
@@ -71,7 +78,7 @@ export function NumberPad({ label, unit, action, hint, onTake }: Props) {
         <Button className={styles.key} aria-label="delete the last character" onClick={() => type(text.slice(0, -1))}>
           ⌫
         </Button>
-        <Button className={styles.wide} appearance="primary" disabled={text.trim() === ""} onClick={take}>
+        <Button className={styles.take} appearance="primary" disabled={text.trim() === ""} onClick={take}>
           {action}
         </Button>
       </div>

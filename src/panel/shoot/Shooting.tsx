@@ -4,7 +4,14 @@ import { useDeferredValue, useMemo, useState } from "react";
 import { eveningOf, dayOf } from "../../experiment/shoot/evening";
 import { LATEST, type ShootForm } from "../../experiment/shoot/shootForm";
 import type { ShootLog } from "../../experiment/shoot/shootLog";
-import { nextGap, readLength, rowsBefore, sessionReach, sessionRows, stepOf } from "../../experiment/shoot/shootNow";
+import {
+  proposedGap,
+  readLength,
+  rowsBefore,
+  sessionReach,
+  sessionRows,
+  stepOf,
+} from "../../experiment/shoot/shootNow";
 import { CARE, gapText, lastAttempts } from "../../experiment/shoot/shootWords";
 import type { Outcome } from "../../experiment/log/outcome";
 import type { TrialLog } from "../../experiment/log/trialLog";
@@ -148,7 +155,7 @@ function useProposal(shoot: ShootLog, rows: readonly number[], ruler: string) {
   const asked = useDeferredValue(useMemo(() => ({ shoot, rows, ruler }), [shoot, rows, ruler]));
   return useMemo(() => {
     const from = asked.rows.length > 0 ? asked.rows : rowsBefore(asked.shoot);
-    return nextGap(asked.shoot, from, stepOf(asked.shoot.unit, asked.ruler));
+    return proposedGap(asked.shoot, from, stepOf(asked.shoot.unit, asked.ruler));
   }, [asked]);
 }
 

@@ -19,7 +19,7 @@ export interface Waiting extends Press {
   readonly row?: number;
 }
 
-export interface Shooting {
+export interface Presses {
   readonly waiting: readonly Waiting[];
   /** Why the presses that wait are not written. */
   readonly stopped: string | undefined;
@@ -46,7 +46,7 @@ interface Asked {
   onForm(change: (before: ShootForm) => Partial<ShootForm>): void;
 }
 
-export function useShooting(asked: Asked, rowsShown: readonly number[]): Shooting {
+export function useShooting(asked: Asked, rowsShown: readonly number[]): Presses {
   const latest = useRef(asked);
   latest.current = asked;
   const queue = useRef<Waiting[]>([]);
