@@ -18,13 +18,15 @@ import { Steps } from "./Steps";
 interface Props {
   readonly view: ViewName;
   readonly port: Port;
+  /** The same workbook without memory of what was written, for a view that takes back by itself. */
+  readonly host: Port;
   readonly theme: ThemeName;
   readonly state: PanelState;
   onView(view: ViewName): void;
   onFailure(text: string | undefined): void;
 }
 
-export function ViewInFront({ view, port, theme, state, onView, onFailure }: Props) {
+export function ViewInFront({ view, port, host, theme, state, onView, onFailure }: Props) {
   const { settings, change } = state;
   const log = state.view?.log;
   const keep =
@@ -51,6 +53,7 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
       return (
         <ShootView
           {...common}
+          host={host}
           theme={theme}
           data={state.data}
           log={log}

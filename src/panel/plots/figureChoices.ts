@@ -1,8 +1,8 @@
 /** What can be drawn of the answer that is shown. */
 import type { PanelView } from "../frame/view";
+import type { Figure } from "./figure";
 import { figures, type FigureChoice } from "./figures";
 import { madeFigures } from "./madeFigures";
-import { reachFigures } from "./reachFigures";
 import { driverPairs, pairsFigure } from "./pairsFigure";
 
 /** Undefined without an answer; each figure is made only when it is looked at. */
@@ -11,8 +11,11 @@ export function figureChoices({
   comparison,
   made,
   reach,
-}: Pick<PanelView, "analysis" | "comparison" | "made" | "reach">): readonly FigureChoice[] | undefined {
-  if (reach) return reachFigures(reach);
+}: Pick<PanelView, "analysis" | "comparison" | "made"> & {
+  /** What was worked out of attempts. */
+  readonly reach?: { readonly figures: readonly Figure[] };
+}): readonly FigureChoice[] | undefined {
+  if (reach) return reach.figures.map((figure) => ({ id: figure.id, title: figure.title, make: () => figure }));
   if (made) return madeFigures(made);
   if (!analysis) return undefined;
   const pairs = driverPairs(analysis);

@@ -11,6 +11,8 @@ import { Shooting } from "./Shooting";
 
 interface Props {
   readonly port: Port;
+  /** Attempts go through it: they are taken back where they were pressed. */
+  readonly host: Port;
   readonly theme: ThemeName;
   readonly data: SheetData | undefined;
   readonly log: TrialLog | undefined;
@@ -23,7 +25,7 @@ interface Props {
   readonly onFailure: (text: string | undefined) => void;
 }
 
-export function ShootView({ port, theme, data, log, readLog, kept, onKeep, onSheet, onFailure }: Props) {
+export function ShootView({ port, host, theme, data, log, readLog, kept, onKeep, onSheet, onFailure }: Props) {
   const shoot = useMemo(() => data && log && shootLog(log, data), [data, log]);
   const form = useRef(kept ?? NEW_SHOOT);
   form.current = kept ?? form.current;
@@ -41,7 +43,7 @@ export function ShootView({ port, theme, data, log, readLog, kept, onKeep, onShe
   return (
     <Shooting
       key={shoot.log.sheet}
-      port={port}
+      port={host}
       theme={theme}
       shoot={shoot}
       form={form.current}
