@@ -109,6 +109,18 @@ describe("a log of attempts", () => {
     });
   });
 
+  it("is cautioned about in every plot of what the obstacle asked for, and in no other", () => {
+    const withBend = rows.map((row, i): CellValue[] => [...row, i === 0 ? "Bend seen (in)" : 1 + (i % 5) / 10]);
+    const explained = (response: string) => {
+      const choice = { response, drivers: [], joint: [], constant: true, confidence: 0.95 };
+      const drivers = [{ heading: "Speed (mph)", as: "number" as const, degree: 1 }];
+      const view = panelView(sheet(withBend), { ...NO_SETTINGS, ask: "explain", choice: { ...choice, drivers } });
+      return figureChoices(view)!.map(({ make }) => make().caption.startsWith("In this log of attempts"));
+    };
+    expect(explained("Gap (in)")).toEqual(explained("Gap (in)").map(() => true));
+    expect(explained("Bend seen (in)")).toEqual(explained("Gap (in)").map(() => false));
+  });
+
   it("tells how likely a target is in one try and in several, and asks for what it cannot read", () => {
     const reach = answerOf(panelView(sheet(rows), asked));
     const text = targetSentence(reach, "1 1/8", "10")!;

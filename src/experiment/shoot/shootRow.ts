@@ -103,10 +103,10 @@ function dayCell(
 
 type Made = Pick<PlacedCell, "column" | "value" | "format">;
 
-function sessionCell({ column }: KeptSetting, label: string): Made | NoShooting | undefined {
+function sessionCell({ column, value }: KeptSetting, label: string): Made | NoShooting | undefined {
   return label === ""
     ? undefined
-    : { column: column.column, value: column.kind === "number" ? asNumber(label) : label };
+    : { column: column.column, value: typeof value === "number" ? asNumber(label) : label };
 }
 
 function asNumber(label: string): number | string {

@@ -1,4 +1,5 @@
 /** What can be drawn of the answer that is shown. */
+import { asksOfObstacle, obstacleSentence } from "../../experiment/log/attemptLog";
 import type { PanelView } from "../frame/view";
 import type { Figure } from "./figure";
 import { figures, type FigureChoice } from "./figures";
@@ -19,7 +20,19 @@ export function figureChoices({
   if (made) return madeFigures(made);
   if (!analysis) return undefined;
   const pairs = driverPairs(analysis);
-  return comparison
+  const all = comparison
     ? [pairsFigure(comparison), ...figures(analysis), ...pairs.slice(1)]
     : [...figures(analysis), ...pairs];
+  const { log, response } = analysis;
+  return asksOfObstacle(log, response) ? all.map((choice) => cautioned(choice, obstacleSentence(response))) : all;
+}
+
+/** The figure with a caution before its caption, so that no picture of it goes about without. */
+function cautioned({ make, makeWith, ...choice }: FigureChoice, text: string): FigureChoice {
+  const led = (figure: Figure): Figure => ({ ...figure, caption: `${text} ${figure.caption}` });
+  return {
+    ...choice,
+    make: () => led(make()),
+    ...(makeWith && { makeWith: (envelope) => led(makeWith(envelope)) }),
+  };
 }
