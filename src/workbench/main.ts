@@ -12,7 +12,7 @@ import { Workbench, type BookSource } from "./workbench";
 const page = createPage();
 const workbench = new Workbench(page, await draftStore());
 
-/** The server's drafts, with the browser's while the server is away; the browser's alone where the server keeps none. */
+/** The server's drafts, the browser's while the server is away, and these alone where the server keeps none. */
 async function draftStore(): Promise<DraftStore | undefined> {
   const [served, own] = [await servedDrafts(), await browserDrafts()];
   if (!served || !own) return served ?? own;

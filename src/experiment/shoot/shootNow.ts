@@ -15,8 +15,8 @@ import { dayAt } from "./evening";
 import type { ShootLog } from "./shootLog";
 
 /**
- * The rows of this session's attempts, as indices of the log; those of the day where it names no sessions, and all where
- * it has no days.
+ * The rows of this session's attempts, as indices of the log; those of the day where it names no sessions, and all
+ * where it has no days.
  * @param label of the session @param today serial number of the day
  */
 export function sessionRows({ shot, session, date }: ShootLog, label: string, today: number): number[] {

@@ -1,4 +1,4 @@
-/** How likely a target is, in one try and in several: asked when typing has come to rest, worked out beside the page. */
+/** How likely a target is, in one try and in several, worked out beside the page once typing rests. */
 import { Field, Input } from "@fluentui/react-components";
 import { useEffect, useState } from "react";
 import type { ReachChoice } from "../../experiment/attempts/reachChoice";

@@ -1,6 +1,6 @@
 /** A row that says how something stands, and opens to change it. */
 import { makeStyles, tokens } from "@fluentui/react-components";
-import type { ReactNode } from "react";
+import { useState, type ReactNode } from "react";
 
 interface Props {
   readonly title: string;
@@ -40,13 +40,15 @@ const useStyles = makeStyles({
 
 export function Fold({ title, standing, part, children }: Props) {
   const styles = useStyles();
+  // What nobody looks at is not worked out.
+  const [open, setOpen] = useState(false);
   return (
-    <details className={styles.fold} data-part={part}>
+    <details className={styles.fold} data-part={part} onToggle={({ currentTarget }) => setOpen(currentTarget.open)}>
       <summary className={styles.head}>
         {title}
         <span className={styles.standing}>{standing}</span>
       </summary>
-      <div className={styles.body}>{children}</div>
+      {open && <div className={styles.body}>{children}</div>}
     </details>
   );
 }

@@ -1,4 +1,4 @@
-/** The Shoot view, for standing at the table: the gap to set, how the attempt ended, the last ten, the answer so far. */
+/** The Shoot view, for standing at the table: which log takes the attempts, or what is offered where none does. */
 import { Spinner } from "@fluentui/react-components";
 import { useMemo, useRef } from "react";
 import { NEW_SHOOT, type ShootForm } from "../../experiment/shoot/shootForm";
@@ -6,7 +6,7 @@ import { shootLog } from "../../experiment/shoot/shootLog";
 import type { TrialLog } from "../../experiment/log/trialLog";
 import type { Port, SheetData } from "../../workbook/port";
 import type { ThemeName } from "../frame/palette";
-import { NoShootLog } from "./NoShootLog";
+import { OtherLogs } from "./OtherLogs";
 import { Shooting } from "./Shooting";
 
 interface Props {
@@ -38,7 +38,7 @@ export function ShootView({ port, host, theme, data, log, readLog, kept, onKeep,
     const why =
       shoot?.problem ??
       `The sheet "${data.sheet}" is no log of attempts: that has a gap of the obstacle, or the bend that it asks for, and an Outcome column.`;
-    return <NoShootLog port={port} why={why} sheet={data.sheet} onSheet={onSheet} onFailure={onFailure} />;
+    return <OtherLogs port={port} why={why} sheet={data.sheet} onSheet={onSheet} onFailure={onFailure} />;
   }
   return (
     <Shooting
@@ -49,6 +49,8 @@ export function ShootView({ port, host, theme, data, log, readLog, kept, onKeep,
       form={form.current}
       readLog={readLog}
       onForm={onForm}
-    />
+    >
+      <OtherLogs port={port} sheet={data.sheet} onSheet={onSheet} onFailure={onFailure} />
+    </Shooting>
   );
 }

@@ -1,11 +1,12 @@
-/** A log of attempts at the table, in the order of a thumb: gap, outcome, last ten, caution, answer, what may change. */
+/** A log at the table, in the order of a thumb: gap, outcome, last ten, caution, answer, what may change. */
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
-import { useDeferredValue, useMemo, useState } from "react";
+import { useDeferredValue, useMemo, type ReactNode } from "react";
 import { eveningOf, dayOf } from "../../experiment/shoot/evening";
 import { LATEST, type ShootForm } from "../../experiment/shoot/shootForm";
 import type { ShootLog } from "../../experiment/shoot/shootLog";
 import {
   proposedGap,
+  type ProposedGap,
   readLength,
   rowsBefore,
   sessionReach,
@@ -14,7 +15,7 @@ import {
 } from "../../experiment/shoot/shootNow";
 import { CARE, gapText, lastAttempts } from "../../experiment/shoot/shootWords";
 import type { Outcome } from "../../experiment/log/outcome";
-import type { TrialLog } from "../../experiment/log/trialLog";
+import { logName, type TrialLog } from "../../experiment/log/trialLog";
 import { counted } from "../../experiment/language/wording";
 import type { Port, SheetData } from "../../workbook/port";
 import type { ThemeName } from "../frame/palette";
@@ -28,7 +29,7 @@ import { NewEvening } from "./NewEvening";
 import { OutcomeButtons } from "./OutcomeButtons";
 import { Readings } from "./Readings";
 import { RulerAndTarget } from "./RulerAndTarget";
-import { useShooting } from "./useShooting";
+import { usePresses, type Presses } from "./usePresses";
 
 interface Props {
   readonly port: Port;
@@ -37,6 +38,8 @@ interface Props {
   readonly form: ShootForm;
   readonly readLog: (data: SheetData) => TrialLog | undefined;
   readonly onForm: (change: (before: ShootForm) => Partial<ShootForm>) => void;
+  /** Where else attempts can go. */
+  readonly children: ReactNode;
 }
 
 const useStyles = makeStyles({
@@ -47,7 +50,7 @@ const useStyles = makeStyles({
     fontVariantNumeric: "tabular-nums",
     margin: 0,
   },
-  back: { minHeight: "48px" },
+  back: { minHeight: "48px", flexShrink: 0 },
   care: {
     border: `1px solid ${tokens.colorPaletteYellowBorder1}`,
     backgroundColor: tokens.colorPaletteYellowBackground1,
@@ -58,13 +61,19 @@ const useStyles = makeStyles({
     fontSize: tokens.fontSizeBase200,
     lineHeight: tokens.lineHeightBase200,
   },
-  row: { display: "flex", gap: "8px", alignItems: "center", flexWrap: "wrap" },
+  row: { display: "flex", gap: "12px", alignItems: "center" },
+  standing: {
+    color: tokens.colorNeutralForeground2,
+    fontSize: tokens.fontSizeBase200,
+    lineHeight: tokens.lineHeightBase200,
+    minWidth: 0,
+  },
 });
 
-export function Shooting({ port, theme, shoot, form, readLog, onForm }: Props) {
+export function Shooting({ port, theme, shoot, form, readLog, onForm, children }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
-  const [today] = useState(() => dayOf(new Date()));
+  const today = dayOf(new Date());
   const { unit, log } = shoot;
   const evening = eveningOf(shoot, form, today);
   const rows = useMemo(() => sessionRows(shoot, evening.session, today), [shoot, evening.session, today]);
@@ -72,67 +81,28 @@ export function Shooting({ port, theme, shoot, form, readLog, onForm }: Props) {
   const own = form.gap === "" ? undefined : readLength(form.gap, unit);
   const gap = typeof own === "number" ? own : proposed.gap;
   const sheetRows = useMemo(() => shoot.shot.map((index) => log.rows[index] ?? NaN), [shoot, log]);
-  const shooting = useShooting({ port, sheet: log.sheet, form, readLog, onForm }, sheetRows);
+  const presses = usePresses({ port, sheet: log.sheet, form, readLog, onForm }, sheetRows);
   const press = (outcome: Outcome) =>
-    shooting.press({ outcome, gap, session: evening.session, today, changed: form.changed });
-  const unwritten = shooting.waiting.filter(({ row }) => row === undefined).length;
-  const pressed = form.pressed.at(-1);
+    presses.press({ outcome, gap, session: evening.session, today, changed: form.changed });
+  const onSession = (session: string) => onForm(() => ({ evening: { day: today, session } }));
   return (
     <div data-view="shoot" className={section.stack}>
-      {evening.asks && (
-        <NewEvening asks={evening.asks} onSession={(session) => onForm(() => ({ evening: { day: today, session } }))} />
-      )}
-      <div>
-        <p className={section.note}>{own === undefined ? "Set the obstacle to a gap of" : "The gap that you set"}</p>
-        <p className={styles.gap} data-part="gap">
-          {gapText(gap, unit)}
-        </p>
-        {own === undefined ? (
-          <p className={section.note} data-part="why">
-            {proposed.sentences.join(" ")}
-          </p>
-        ) : (
-          <Button
-            className={styles.back}
-            onClick={() => onForm(() => ({ gap: "" }))}
-          >{`Take the gap that teaches most: ${gapText(proposed.gap, unit)}`}</Button>
-        )}
-      </div>
+      {evening.asks && <NewEvening asks={evening.asks} onSession={onSession} />}
+      <GapToSet gap={gap} own={own !== undefined} proposed={proposed} unit={unit} onForm={onForm} />
       <OutcomeButtons disabled={evening.asks !== undefined} onPress={press} />
-      <LastAttempts attempts={lastAttempts(shoot, rows, LATEST)} waiting={shooting.waiting} unit={unit} most={LATEST} />
-      <div className={styles.row}>
-        <Button className={styles.back} disabled={pressed === undefined && unwritten === 0} onClick={shooting.takeBack}>
-          Take back the last
-        </Button>
-        <span className={section.note}>{standing(shoot, evening.session, rows.length)}</span>
-      </div>
-      <div role="status" data-part="said">
-        {shooting.said && <p className={section.sentence}>{shooting.said}</p>}
-        {shoot.open.hidden && (
-          <p className={section.note}>
-            {`Row ${shoot.open.row + 1}, where the next attempt goes, is hidden by a filter: it is written and counts; show all rows to see it.`}
-          </p>
-        )}
-      </div>
-      {shooting.stopped !== undefined && (
-        <div data-part="stopped" className={section.stack}>
-          <Warning text={`${counted(unwritten, "press", "presses")} not written yet: ${shooting.stopped}`} />
-          <div className={styles.row}>
-            <Button className={styles.back} appearance="primary" onClick={shooting.again}>
-              Try again
-            </Button>
-            <Button className={styles.back} onClick={shooting.drop}>
-              Let them go
-            </Button>
-          </div>
-        </div>
-      )}
+      <LastAttempts attempts={lastAttempts(shoot, rows, LATEST)} waiting={presses.waiting} unit={unit} most={LATEST} />
+      <PressNotes
+        presses={presses}
+        shoot={shoot}
+        form={form}
+        standing={standing(shoot, evening.session, rows.length)}
+      />
       <p className={styles.care} role="note" data-part="care">
         {CARE}
       </p>
       <Answer shoot={shoot} rows={rows} session={evening.session} target={form.target} theme={theme} />
       <Fold title="Read a gap or a film" standing={readingStanding(shoot, own !== undefined)} part="readings">
-        <Readings shoot={shoot} onGap={(text) => onForm(() => ({ gap: text }))} onBend={shooting.measure} />
+        <Readings shoot={shoot} onGap={(text) => onForm(() => ({ gap: text }))} onBend={presses.measure} />
       </Fold>
       <Fold title="What changed since the last" standing={changedStanding(shoot, form)} part="changed">
         <ChangedFields
@@ -140,13 +110,98 @@ export function Shooting({ port, theme, shoot, form, readLog, onForm }: Props) {
           form={form}
           session={evening.session}
           onChange={(heading, text) => onForm(({ changed }) => ({ changed: { ...changed, [heading]: text } }))}
-          onSession={(session) => onForm(() => ({ evening: { day: today, session } }))}
+          onSession={onSession}
         />
       </Fold>
       <Fold title="Ruler and target" standing={rulerStanding(shoot, form)} part="ruler">
         <RulerAndTarget shoot={shoot} form={form} onChange={(part) => onForm(() => part)} />
       </Fold>
+      <Fold title="Another log" standing={`attempts go into ${logName(log)}`} part="other">
+        {children}
+      </Fold>
     </div>
+  );
+}
+
+/** The gap to set, large; why there, and when it is enough. */
+function GapToSet({
+  gap,
+  own,
+  proposed,
+  unit,
+  onForm,
+}: Pick<Props, "onForm"> & { gap: number; own: boolean; proposed: ProposedGap; unit: ShootLog["unit"] }) {
+  const styles = useStyles();
+  const section = useSectionStyles();
+  return (
+    <div>
+      <p className={section.note}>{own ? "The gap that you set" : "Set the obstacle to a gap of"}</p>
+      <p className={styles.gap} data-part="gap">
+        {gapText(gap, unit)}
+      </p>
+      {own ? (
+        <Button
+          className={styles.back}
+          onClick={() => onForm(() => ({ gap: "" }))}
+        >{`Take the gap that teaches most: ${gapText(proposed.gap, unit)}`}</Button>
+      ) : (
+        <p className={section.note} data-part="why">
+          {proposed.sentences.join(" ")}
+        </p>
+      )}
+    </div>
+  );
+}
+
+/** What became of the presses: where the next goes, the way back, what could not be written. */
+function PressNotes({
+  presses,
+  shoot: { open },
+  form,
+  standing: where,
+}: {
+  presses: Presses;
+  shoot: ShootLog;
+  form: ShootForm;
+  standing: string;
+}) {
+  const styles = useStyles();
+  const section = useSectionStyles();
+  const unwritten = presses.waiting.filter(({ row }) => row === undefined).length;
+  return (
+    <>
+      <div className={styles.row}>
+        <Button
+          className={styles.back}
+          disabled={form.pressed.length === 0 && unwritten === 0}
+          onClick={presses.takeBack}
+        >
+          Take back the last
+        </Button>
+        <span className={styles.standing}>{where}</span>
+      </div>
+      <div role="status" data-part="said">
+        {presses.said && <p className={section.sentence}>{presses.said}</p>}
+        {open.hidden && (
+          <p className={section.note}>
+            {`Row ${open.row + 1}, where the next attempt goes, is hidden by a filter: it is written and counts; show all rows to see it.`}
+          </p>
+        )}
+      </div>
+      {presses.stopped !== undefined && (
+        <div data-part="stopped" className={section.stack}>
+          <Warning text={`${counted(unwritten, "press", "presses")} not written yet: ${presses.stopped}`} />
+          <div className={styles.row}>
+            <Button className={styles.back} appearance="primary" onClick={presses.again}>
+              Try again
+            </Button>
+            <Button className={styles.back} onClick={presses.drop}>
+              Let them go
+            </Button>
+          </div>
+        </div>
+      )}
+    </>
   );
 }
 

@@ -1,6 +1,6 @@
 /**
- * Presses on their way into the log, one after the other, each in the sheet as it is at that moment; and taking the last
- * one back. What could not be written waits, and nothing is dropped.
+ * Presses on their way into the log, one after the other, each in the sheet as it is at that moment; and taking the
+ * last one back. What could not be written waits, and nothing is dropped.
  */
 import { useCallback, useEffect, useRef, useState } from "react";
 import { LATEST, type Pressed, type ShootForm } from "../../experiment/shoot/shootForm";
@@ -46,7 +46,7 @@ interface Asked {
   onForm(change: (before: ShootForm) => Partial<ShootForm>): void;
 }
 
-export function useShooting(asked: Asked, rowsShown: readonly number[]): Presses {
+export function usePresses(asked: Asked, rowsShown: readonly number[]): Presses {
   const latest = useRef(asked);
   latest.current = asked;
   const queue = useRef<Waiting[]>([]);

@@ -1,4 +1,4 @@
-/** What is said and offered where the sheet that is looked at cannot take attempts. */
+/** Where attempts can go: other sheets that take them, and a new log; and why this one does not, where it does not. */
 import { Button } from "@fluentui/react-components";
 import { useEffect, useState } from "react";
 import { attemptSheet } from "../../experiment/shoot/attemptSheet";
@@ -12,8 +12,8 @@ import { useWriting } from "../frame/useWriting";
 
 interface Props {
   readonly port: Port;
-  /** What keeps the sheet from taking attempts. */
-  readonly why: string;
+  /** What keeps the sheet from taking attempts, if anything. */
+  readonly why?: string;
   readonly sheet: string | undefined;
   readonly onSheet: (sheet: string) => void;
   readonly onFailure: (text: string | undefined) => void;
@@ -22,7 +22,7 @@ interface Props {
 const UNITS = { us: "inches", si: "millimetres" } as const;
 const LARGE = { minHeight: "48px" } as const;
 
-export function NoShootLog({ port, why, sheet, onSheet, onFailure }: Props) {
+export function OtherLogs({ port, why, sheet, onSheet, onFailure }: Props) {
   const section = useSectionStyles();
   const { busy, write } = useWriting(onFailure);
   const [units, setUnits] = useState<"us" | "si">(/-(US|GB)$/.test(usableLanguage(navigator.language)) ? "us" : "si");
@@ -35,7 +35,7 @@ export function NoShootLog({ port, why, sheet, onSheet, onFailure }: Props) {
     });
   return (
     <div className={section.stack} data-part="no-log">
-      <p className={section.sentence}>{why}</p>
+      {why !== undefined && <p className={section.sentence}>{why}</p>}
       {others.map((name) => (
         <Button
           key={name}
