@@ -48,7 +48,8 @@ const written = (page: Page, count: number) => page.getByText(new RegExp(`^${cou
 function rowsOf(book: Book): CellValue[][] {
   const { rows } = book.sheets.find(({ name }) => name === "Attempts")!;
   return rows.slice(193).flatMap((row) => {
-    const cells = [0, 2, 3, 6, 7, 8, 9].map((column) => row?.[column]?.value ?? null);
+    // The table's formula stays where a row was taken back, and shows nothing.
+    const cells = [0, 2, 3, 6, 7, 8, 9].map((column) => row?.[column]?.value || null);
     return cells.every((value) => value === null) ? [] : [cells];
   });
 }
@@ -128,7 +129,8 @@ describe.each([1400, 360, 320])("the Shoot view at %i px", (width) => {
       }),
     );
     expect(sizes.length).toBeGreaterThan(30);
-    expect(sizes.filter(({ wide, height }) => height < 48 || wide < 48)).toEqual([]);
+    // What has no size is hidden.
+    expect(sizes.filter(({ wide, height }) => wide > 0 && (height < 48 || wide < 48))).toEqual([]);
     if (width < 800) {
       // The three outcomes stand on the first screen.
       await page.evaluate(() => document.querySelector("#panel > .filling")!.scrollTo(0, 0));
@@ -185,9 +187,7 @@ describe("shooting", () => {
     // The bend goes with the press; what somebody types besides keeps the row.
     await page.getByRole("button", { name: "Take back the last" }).press("Enter");
     await part(page, "said").getByText("Taken back: row 194.").waitFor();
-    expect(rowsOf(await savedBook(page)).map((row) => row.filter((value) => value !== null && value !== ""))).toEqual(
-      [],
-    );
+    expect(rowsOf(await savedBook(page))).toEqual([]);
     await context.close();
   });
 
@@ -246,13 +246,11 @@ describe("shooting", () => {
   it("says where there is no log of attempts, and makes one", async () => {
     const context = await contextOf(320);
     const page = await opened(context);
-    await page
-      .locator("#file")
-      .setInputFiles({
-        name: "bends.csv",
-        mimeType: "text/csv",
-        buffer: Buffer.from("Bend (in),Cloth\n0.5,new\n0.6,worn\n"),
-      });
+    await page.locator("#file").setInputFiles({
+      name: "bends.csv",
+      mimeType: "text/csv",
+      buffer: Buffer.from("Bend (in),Cloth\n0.5,new\n0.6,worn\n"),
+    });
     await page.waitForSelector('body[data-ready="bends.csv"]');
     await page.click("#show-panel");
     await page.locator("#panel").getByRole("tab", { name: "Shoot", exact: true }).click();

@@ -42,15 +42,18 @@ const SIGNS: Readonly<Record<Outcome, string>> = { made: "✓ in", cleared: "✓
 
 export function LastAttempts({ attempts, waiting, unit, most }: Props) {
   const styles = useStyles();
+  const inLog = new Set(attempts.map(({ row }) => row));
   const shown = [
     ...attempts.map((one) => ({ key: `row ${one.row}`, written: true, ...one })),
-    ...waiting.map(({ id, outcome, gap, row }) => ({
-      key: row === undefined ? `press ${id}` : `row ${row}`,
-      written: row !== undefined,
-      outcome,
-      word: outcome,
-      gap,
-    })),
+    ...waiting
+      .filter(({ row }) => row === undefined || !inLog.has(row))
+      .map(({ id, outcome, gap, row }) => ({
+        key: row === undefined ? `press ${id}` : `row ${row}`,
+        written: row !== undefined,
+        outcome,
+        word: outcome,
+        gap,
+      })),
   ].slice(-most);
   if (shown.length === 0) return null;
   const look = (outcome: Outcome | undefined) =>
