@@ -49,8 +49,8 @@ function rowsOf(book: Book): CellValue[][] {
   const { rows } = book.sheets.find(({ name }) => name === "Attempts")!;
   return rows.slice(193).flatMap((row) => {
     // The table's formula stays where a row was taken back, and shows nothing.
-    const cells = [0, 2, 3, 6, 7, 8, 9].map((column) => row?.[column]?.value || null);
-    return cells.every((value) => value === null) ? [] : [cells];
+    const cells = [0, 2, 3, 6, 7, 8, 9].map((column) => row?.[column]?.value ?? null);
+    return cells.every((value) => value === null || value === "") ? [] : [cells];
   });
 }
 
