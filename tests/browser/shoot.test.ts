@@ -76,6 +76,7 @@ describe.each([1400, 360, 320])("the Shoot view at %i px", (width) => {
     await atTheTable(page);
     const gaps: string[] = [];
     for (const [i, name] of ENDS.entries()) {
+      await page.locator("[data-part=gap][aria-busy=false]").waitFor();
       gaps.push(await part(page, "gap").innerText());
       await outcome(page, name).click();
       await written(page, i + 1);
@@ -143,9 +144,9 @@ describe.each([1400, 360, 320])("the Shoot view at %i px", (width) => {
 
 /** "13/32 in" as "0.40625 in". */
 function inDecimals(text: string): string {
-  const [, sign, whole, top, bottom] = /^(-?)(?:(\d+) ?)??(?:(\d+)\/(\d+))? in$/.exec(text)!;
+  const [, sign, whole, top, bottom] = /^(−?)(?:(\d+) ?)??(?:(\d+)\/(\d+))? in$/.exec(text)!;
   const size = Number(whole ?? 0) + (top ? Number(top) / Number(bottom) : 0);
-  return `${sign === "-" ? -size : size} in`;
+  return `${sign === "−" ? -size : size} in`;
 }
 
 describe("shooting", () => {

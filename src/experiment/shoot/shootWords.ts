@@ -25,7 +25,7 @@ export const OUTCOME_NAMES: Readonly<Record<Outcome, string>> = {
 
 /** A gap as the ruler has it, with its unit. */
 export function gapText(gap: number, unit: ShootLog["unit"]): string {
-  return withUnit(unit === "in" ? asRead(gap) : significant(gap, 4), unit);
+  return withUnit(unit === "in" ? asRead(gap).replace("-", "−") : significant(gap, 4), unit);
 }
 
 /** The bend at one half with its interval, in one line, or what can be said of it. */

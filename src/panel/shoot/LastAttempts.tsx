@@ -30,6 +30,7 @@ const useStyles = makeStyles({
     fontWeight: tokens.fontWeightSemibold,
     lineHeight: "18px",
     overflow: "hidden",
+    position: "relative",
   },
   gap: { display: "block", fontSize: tokens.fontSizeBase100, fontWeight: tokens.fontWeightRegular, lineHeight: "14px" },
   by: { backgroundColor: tokens.colorBrandBackground, color: tokens.colorNeutralForegroundOnBrand },

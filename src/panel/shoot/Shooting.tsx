@@ -77,7 +77,7 @@ export function Shooting({ port, theme, shoot, form, readLog, onForm, children }
   const { unit, log } = shoot;
   const evening = eveningOf(shoot, form, today);
   const rows = useMemo(() => sessionRows(shoot, evening.session, today), [shoot, evening.session, today]);
-  const proposed = useProposal(shoot, rows, form.ruler);
+  const { proposed, late } = useProposal(shoot, rows, form.ruler);
   const own = form.gap === "" ? undefined : readLength(form.gap, unit);
   const gap = typeof own === "number" ? own : proposed.gap;
   const sheetRows = useMemo(() => shoot.shot.map((index) => log.rows[index] ?? NaN), [shoot, log]);
@@ -88,7 +88,7 @@ export function Shooting({ port, theme, shoot, form, readLog, onForm, children }
   return (
     <div data-view="shoot" className={section.stack}>
       {evening.asks && <NewEvening asks={evening.asks} onSession={onSession} />}
-      <GapToSet gap={gap} own={own !== undefined} proposed={proposed} unit={unit} onForm={onForm} />
+      <GapToSet gap={gap} own={own !== undefined} proposed={proposed} late={late} unit={unit} onForm={onForm} />
       <OutcomeButtons disabled={evening.asks !== undefined} onPress={press} />
       <LastAttempts attempts={lastAttempts(shoot, rows, LATEST)} waiting={presses.waiting} unit={unit} most={LATEST} />
       <PressNotes
@@ -128,15 +128,22 @@ function GapToSet({
   gap,
   own,
   proposed,
+  late,
   unit,
   onForm,
-}: Pick<Props, "onForm"> & { gap: number; own: boolean; proposed: ProposedGap; unit: ShootLog["unit"] }) {
+}: Pick<Props, "onForm"> & {
+  gap: number;
+  own: boolean;
+  proposed: ProposedGap;
+  late: boolean;
+  unit: ShootLog["unit"];
+}) {
   const styles = useStyles();
   const section = useSectionStyles();
   return (
     <div>
       <p className={section.note}>{own ? "The gap that you set" : "Set the obstacle to a gap of"}</p>
-      <p className={styles.gap} data-part="gap">
+      <p className={styles.gap} style={{ opacity: late && !own ? 0.4 : 1 }} aria-busy={late && !own} data-part="gap">
         {gapText(gap, unit)}
       </p>
       {own ? (
@@ -205,13 +212,18 @@ function PressNotes({
   );
 }
 
-/** The gap that teaches most after these attempts; before the first of a session, after those of the one before. */
+/**
+ * The gap that teaches most after these attempts; before the first of a session, after those of the one before. While it
+ * is being worked out the one before stands, and is said to be late.
+ */
 function useProposal(shoot: ShootLog, rows: readonly number[], ruler: string) {
-  const asked = useDeferredValue(useMemo(() => ({ shoot, rows, ruler }), [shoot, rows, ruler]));
-  return useMemo(() => {
+  const wanted = useMemo(() => ({ shoot, rows, ruler }), [shoot, rows, ruler]);
+  const asked = useDeferredValue(wanted);
+  const proposed = useMemo(() => {
     const from = asked.rows.length > 0 ? asked.rows : rowsBefore(asked.shoot);
     return proposedGap(asked.shoot, from, stepOf(asked.shoot.unit, asked.ruler));
   }, [asked]);
+  return { proposed, late: asked !== wanted };
 }
 
 function Answer(props: {
