@@ -1,6 +1,6 @@
 /**
- * Shooting with the shipped page: ten attempts at full width, on a phone and at the least width; taking back; a page that
- * is killed half-way; a server that is gone; a workbook without a log.
+ * Shooting with the shipped page: ten attempts at full width, on a phone and at the least width; taking back; a page
+ * that is killed half-way; a server that is gone; a workbook without a log.
  */
 import { readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";

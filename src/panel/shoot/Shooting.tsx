@@ -213,8 +213,8 @@ function PressNotes({
 }
 
 /**
- * The gap that teaches most after these attempts; before the first of a session, after those of the one before. While it
- * is being worked out the one before stands, and is said to be late.
+ * The gap that teaches most after these attempts; before the first of a session, after those of the one before. While
+ * it is being worked out the one before stands, and is said to be late.
  */
 function useProposal(shoot: ShootLog, rows: readonly number[], ruler: string) {
   const wanted = useMemo(() => ({ shoot, rows, ruler }), [shoot, rows, ruler]);
