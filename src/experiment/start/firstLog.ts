@@ -9,6 +9,7 @@ import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { gapDoubt } from "../log/gapDoubt";
 import { logCell } from "../plan/planSheet";
 import { numberOf } from "../log/reading";
+import { someRows } from "../log/someRows";
 import { UnknownColumn } from "../question/rowCheck";
 import { sessionAware, type SessionAware } from "../question/sessionAware";
 import type { LogColumn, TrialLog } from "../log/trialLog";
@@ -159,12 +160,7 @@ function averageOf(
   sound: readonly number[],
   sessions: readonly string[] | undefined,
 ): Analysis | undefined {
-  const of = <T>(values: readonly T[]) => sound.flatMap((index) => values[index] ?? []);
-  const only: TrialLog = {
-    ...log,
-    rows: of(log.rows),
-    columns: log.columns.map((column) => ({ ...column, readings: of(column.readings) })),
-  };
+  const only = someRows(log, sound);
   const there = sessions?.every((heading) =>
     log.columns.some((column) => column !== bend && column.heading.text === heading),
   );
