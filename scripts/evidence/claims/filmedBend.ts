@@ -55,28 +55,50 @@ function bendOf(shot: Shot, last: number): number {
   return to.x >= from.x ? bend : -bend;
 }
 
+/** Share of the frames after the contact that a gap in one piece takes. */
+const GAP = 0.15;
+const BEFORE = 12;
+
 /**
- * Times after the contact of the frames that show the ball: some are missing, and before the contact there are twelve.
+ * Times after the contact of the frames that show the ball: twelve before it, `count` after it. With gaps one frame in
+ * twenty is missing and a run of them at a place drawn by lot.
  */
-function framesOf(count: number, total: number, random: Random): number[] {
-  const step = total / (count + 6);
-  return Array.from({ length: count + 12 }, (_, i) => (i - 11.6) * step).filter(
-    (_, i) => i < 16 || i > count + 8 || random.uniform() > 0.05,
-  );
+function framesOf(count: number, gaps: boolean, total: number, random: Random): number[] {
+  const after = gaps ? Math.round(count / (1 - GAP) / 0.95) : count;
+  const step = total / after;
+  const lost = gaps ? { from: 1 + random.uniform() * (1 - GAP) * after, long: GAP * after } : { from: 0, long: 0 };
+  const start = random.uniform();
+  return Array.from({ length: after + BEFORE }, (_, i) => i - BEFORE)
+    .filter((i) => i < lost.from || i > lost.from + lost.long)
+    .filter((i) => !gaps || i < 0 || i === after - 1 || random.uniform() > 0.05)
+    .map((i) => (i + start) * step);
 }
 
-function cell(count: number, scatter: number, bad: number, end: number): Cell {
-  const slip = end > 1 ? "slips all the way" : `slips ${end} of the way`;
+const ENDS = [
+  { words: "slips 0.3 of the way", end: 0.3 },
+  { words: "slips 0.6 of the way", end: 0.6 },
+  { words: "slips all the way", end: 1.2 },
+];
+
+interface Film {
+  readonly count: number;
+  readonly scatter: number;
+  readonly bad: number;
+  readonly gaps: boolean;
+  readonly slip: (typeof ENDS)[number];
+}
+
+function cell({ count, scatter, bad, gaps, slip }: Film): Cell {
   return {
-    cell: `${count} points, ${scatter} in of scatter, ${100 * bad} % bad, ${slip}`,
+    cell: `${count} points${gaps ? " with gaps" : ""}, ${scatter} in of scatter, ${100 * bad} % bad, ${slip.words}`,
     measures: [
       { measure: "track covers", goal: GOAL },
       { measure: "mean width, in" },
-      { measure: "BANK.TRACKBEND covers" },
+      { measure: "BANK.TRACKBEND covers", goal: GOAL },
     ],
     once(random) {
-      const shot = shotOf(end, random);
-      const frames = framesOf(count, shot.total, random);
+      const shot = shotOf(slip.end, random);
+      const frames = framesOf(count, gaps, shot.total, random);
       const points = frames.map((since) => {
         const { x, y } = since < 0 ? { x: 30 + 40 * since, y: RADIUS - 90 * since } : shot.at(since);
         const astray = random.uniform() < bad ? 6 : 0;
@@ -113,12 +135,14 @@ function bendBetween(shot: Shot, first: number, last: number): number {
 export const claim: Claim = {
   claim:
     "The 95 % interval of a filmed bend covers the truth in 93 to 97 of 100 films, with few or many points, little or much scatter, bad points and missing frames.",
-  how: "A ball leaves the cushion at 60 to 120 in/s and 15° to 45°, slips on a parabola for a share of its way (friction 0.15 to 0.25 in a direction drawn at random), then rolls straight; twelve frames before the contact, one frame in twenty missing, bad points up to 3 in off.",
+  how: "A ball leaves the cushion at 60 to 120 in/s and 15° to 45°, slips on a parabola for a share of its way (friction 0.15 to 0.25 in a direction drawn at random), then rolls straight; twelve frames before the contact, bad points up to 3 in off. With gaps one frame in twenty is missing and 15 of 100 in one piece.",
   seed: 13_007,
   replicates: 400,
-  cells: [15, 60, 250].flatMap((count) =>
+  cells: [15, 40, 250].flatMap((count) =>
     [0.005, 0.02, 0.06].flatMap((scatter) =>
-      [0, 0.1].flatMap((bad) => [0.3, 0.6, 1.2].map((end) => cell(count, scatter, bad, end))),
+      [0, 0.1].flatMap((bad) =>
+        [false, true].flatMap((gaps) => ENDS.map((slip) => cell({ count, scatter, bad, gaps, slip }))),
+      ),
     ),
   ),
 };

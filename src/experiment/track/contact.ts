@@ -15,9 +15,10 @@ const timeOf = (times: readonly number[], i: number) => there(times[i], "a time 
  */
 function steadyLine(times: readonly number[], values: readonly number[]) {
   const points = values.map((value, i) => ({ value, time: timeOf(times, i) }));
-  const slopes = points.flatMap((one, i) =>
-    points.slice(i + 1).map((later) => (later.value - one.value) / (later.time - one.time)),
-  );
+  const slopes: number[] = [];
+  points.forEach((one, i) => {
+    for (const earlier of points.slice(0, i)) slopes.push((earlier.value - one.value) / (earlier.time - one.time));
+  });
   const slope = median(slopes);
   const level = median(points.map(({ value, time }) => value - slope * time));
   const off = median(points.map(({ value, time }) => Math.abs(value - level - slope * time)));

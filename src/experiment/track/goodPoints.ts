@@ -21,11 +21,18 @@ export function distancesFromParabola(times: readonly number[], places: readonly
     const three = drawnThree(points, draw);
     const x = through(three, (point) => point.x);
     const y = through(three, (point) => point.y);
-    const distances = points.map((point) => (point.x - x(point.time)) ** 2 + (point.y - y(point.time)) ** 2);
+    const distances = new Float64Array(points.length);
+    let nearer = 0;
+    points.forEach((point, i) => {
+      const distance = (point.x - x(point.time)) ** 2 + (point.y - y(point.time)) ** 2;
+      distances[i] = distance;
+      if (distance < least) nearer++;
+    });
+    if (2 * nearer < points.length) continue;
     const middle = median(distances);
     if (middle < least) {
       least = middle;
-      best = distances;
+      best = Array.from(distances);
     }
   }
   return best;

@@ -34,6 +34,8 @@ const ROOM_FOR_STRAIGHT = 10;
 /** Shares of the way at which the straight part is let begin; at 1 there is none. */
 const BEGINNINGS = [1, ...Array.from({ length: 40 }, (_, i) => 0.99 - 0.02 * i)];
 const TAIL = 0.025;
+/** Parts less likely than this share of the likeliest change nothing that is told. */
+const NEGLIGIBLE = 1e-7;
 
 interface BentFit {
   readonly knot: number;
@@ -85,15 +87,19 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
   if (!way) return undefined;
   const terms = xs.length < ROOM_FOR_STRAIGHT ? 3 : 4;
   const knots = xs.length < ROOM_FOR_STRAIGHT ? [1] : BEGINNINGS;
+  const basisOf = new Map(knots.map((knot) => [knot, way.along.map((at) => basis(at, knot, terms))]));
   const straight = way.beside.map((value) => (value - median(way.beside)) ** 2);
   const found = pointsOnPath(
     straight,
     { size: way.range, coordinates: 1, numbers: terms, fewest: FEWEST_TRACK_POINTS },
     (weights, _variance, roughly) => {
       const tried = roughly ? knots.filter((_, i) => i % 4 === 0) : knots;
-      const fits = tried.flatMap((knot) => bentFit(way, weights, knot, terms) ?? []);
+      const fits = tried.flatMap(
+        (knot) => bentFit(way.beside, there(basisOf.get(knot), "a basis"), weights, knot) ?? [],
+      );
       const best = fits.reduce((least, fit) => (fit.squares < least.squares ? fit : least));
-      const distances = way.beside.map((side, i) => (side - pathAt(alongAt(way, i), best)) ** 2);
+      const powers = there(basisOf.get(best.knot), "a basis");
+      const distances = way.beside.map((side, i) => (side - inner(there(powers[i], "powers"), best.coefficients)) ** 2);
       return { fit: { best, fits }, distances };
     },
   );
@@ -114,8 +120,6 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
   };
 }
 
-const alongAt = ({ along }: Turned, i: number) => there(along[i], "a place along the way for every point");
-
 /** 1, s, s² and s³, the last two going on straight from the knot. */
 function basis(s: number, knot: number, terms: number): number[] {
   const bent = Math.min(s, knot);
@@ -134,17 +138,23 @@ function off(at: number, fit: BentFit): number {
 }
 
 /** Least squares for one beginning of the straight part; undefined where the points do not tell all of it. */
-function bentFit(way: Turned, weights: readonly number[], knot: number, terms: number): BentFit | undefined {
+function bentFit(
+  besides: readonly number[],
+  basis: readonly (readonly number[])[],
+  weights: readonly number[],
+  knot: number,
+): BentFit | undefined {
+  const rows = besides.flatMap((beside, i) => {
+    const weight = there(weights[i], "a weight for every point");
+    return weight > 0 ? [{ beside, powers: there(basis[i], "powers of every place"), weight }] : [];
+  });
+  const terms = there(basis[0], "a first place").length;
   const matrix = zeroMatrix(terms);
-  const rows = way.beside.map((beside, i) => ({
-    beside,
-    powers: basis(alongAt(way, i), knot, terms),
-    weight: there(weights[i], "a weight for every point"),
-  }));
-  for (const { powers, weight } of rows) addOuter(matrix, powers, weight);
-  const side = Array.from({ length: terms }, (_, j) =>
-    rows.reduce((sum, { powers, weight, beside }) => sum + weight * there(powers[j], "a power") * beside, 0),
-  );
+  const side = new Array<number>(terms).fill(0);
+  for (const { powers, weight, beside } of rows) {
+    addOuter(matrix, powers, weight);
+    powers.forEach((power, j) => (side[j] = there(side[j], "a side") + weight * power * beside));
+  }
   const solved = invertDefinite(matrix);
   if (!solved) return undefined;
   const coefficients = timesVector(solved.inverse, side);
@@ -158,7 +168,7 @@ function bentFit(way: Turned, weights: readonly number[], knot: number, terms: n
 function partsOf(fits: readonly BentFit[], best: BentFit, df: number, side: 1 | -1, range: number): StudentPart[] {
   const least = Math.max(best.squares, Number.MIN_VALUE);
   const others = fits.length - 1;
-  return fits.map((fit) => {
+  const parts = fits.map((fit) => {
     const { knot, coefficients, squares, covariance, logDeterminant } = fit;
     const at = farthest(fit);
     const cosine = range / Math.hypot(range, pathAt(1, fit) - pathAt(0, fit));
@@ -175,20 +185,18 @@ function partsOf(fits: readonly BentFit[], best: BentFit, df: number, side: 1 | 
       df,
     };
   });
+  const most = Math.max(...parts.map(({ weight }) => weight));
+  return parts.filter(({ weight }) => weight > NEGLIGIBLE * most);
 }
 
-/** Where from 0 to 1 the path is farthest from its chord: a scan, then thirds. */
+/** Where from 0 to 1 the path is farthest from its chord: where it runs along it, or where the straight part begins. */
 function farthest(fit: BentFit): number {
+  const { knot, coefficients } = fit;
+  const [first = 0, slope = 0, bent = 0, more = 0] = coefficients;
+  const rise = slope - (pathAt(1, fit) - first);
+  // rise + 2·bent·s + 3·more·s² = 0, both roots without cancelling.
+  const half = bent + Math.sign(bent || 1) * Math.sqrt(Math.max(0, bent * bent - 3 * more * rise));
+  const level = [-rise / half, -half / (3 * more)].filter((at) => at > 0 && at < knot);
   const distance = (at: number) => Math.abs(off(at, fit));
-  let best = 0;
-  for (let i = 0; i <= 100; i++) if (distance(i / 100) > distance(best)) best = i / 100;
-  let low = Math.max(0, best - 1 / 100);
-  let high = Math.min(1, best + 1 / 100);
-  for (let i = 0; i < 50; i++) {
-    const a = low + (high - low) / 3;
-    const b = high - (high - low) / 3;
-    if (distance(a) < distance(b)) low = a;
-    else high = b;
-  }
-  return 0.5 * (low + high);
+  return level.reduce((best, at) => (distance(at) > distance(best) ? at : best), knot);
 }

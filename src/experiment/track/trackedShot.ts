@@ -14,14 +14,13 @@ import type { ProjectiveMap } from "../../bank/projective";
 import { mixtureMoments, mixtureQuantile, type StudentPart } from "../../statistics/distributions/studentMixture";
 import { extent } from "../../statistics/numeric/extent";
 import { inner, timesVector } from "../../statistics/numeric/symmetric";
-import { median } from "../../statistics/numeric/median";
 import { firstAfterContact, wayOut } from "./contact";
-import { firstMotion, type MotionFit, type SeenPoint, type View } from "./fitMotion";
+import { fitMotion, STILL, type MotionFit, type SeenPoint, type SituatedPoint, type View } from "./fitMotion";
 import { distancesFromParabola } from "./goodPoints";
 import { pointsOnPath } from "./onPath";
 import { slipEnds, type SlipEnds } from "./slipEnds";
 import { there } from "../../there";
-import { AT, bendOf, changedMotion, placeAt, velocityAt, WHEN, type Motion } from "./motion";
+import { bendOf, changedMotion, contactOf, courseOf, velocityAt, type Motion } from "./motion";
 
 export interface TrackedShot {
   /** In in; + short, − long. */
@@ -53,7 +52,18 @@ export class TrackProblem extends Error {}
  */
 export const FEWEST_POINTS = 8;
 const NUMBERS = 7;
-const STILL: View["show"] = (place) => place;
+const SAME: View = { show: (place) => place, magnified: () => ({ x: { x: 1, y: 0 }, y: { x: 0, y: 1 } }) };
+/** A step on the table by which the picture's own is found, in. */
+const STEP = 1e-4;
+
+function viewThrough(map: ProjectiveMap): View {
+  const show = (place: Point) => map.toPicture(place);
+  const stepFrom = (place: Point, dx: number, dy: number) => {
+    const [before, after] = [show({ x: place.x - dx, y: place.y - dy }), show({ x: place.x + dx, y: place.y + dy })];
+    return { x: (after.x - before.x) / (2 * STEP), y: (after.y - before.y) / (2 * STEP) };
+  };
+  return { show, magnified: (place) => ({ x: stepFrom(place, STEP, 0), y: stepFrom(place, 0, STEP) }) };
+}
 
 /**
  * @param points in the order of time
@@ -65,7 +75,7 @@ export function trackedShot(
   points: readonly SeenPoint[],
   { map, nearest, confidence }: { map?: ProjectiveMap; nearest: number; confidence: number },
 ): TrackedShot {
-  const view: View = { show: map ? (place) => map.toPicture(place) : STILL, nearest };
+  const view = map ? viewThrough(map) : SAME;
   const places = points.map(({ seen }) => (map ? map.toTable(seen) : seen));
   const times = points.map(({ time }) => time);
   const first = firstAfterContact(times, places, nearest);
@@ -78,13 +88,13 @@ export function trackedShot(
   let good = goodFit(points.slice(from, end), places.slice(from, end), view);
   // The fitted motion knows better than a few points when the ball touched.
   for (let round = 0; round < 3; round++) {
-    const when = good.best.motion[WHEN];
+    const { when } = contactOf(good.best.motion, nearest);
     const better = times.findIndex((time) => time >= when);
     if (better === from || better < 0 || end - better < FEWEST_POINTS) break;
     from = better;
     good = goodFit(points.slice(from, end), places.slice(from, end), view);
   }
-  return told(good, there(times[end - 1], "a last point"), view, confidence, from);
+  return told(good, there(times[end - 1], "a last point"), nearest, confidence, from);
 }
 
 interface Good {
@@ -100,16 +110,22 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
     throw new TrackProblem(
       `${points.length} points after the cushion are too few: ${FEWEST_POINTS} are needed, and fifteen or more tell something.`,
     );
-  const times = points.map(({ time }) => time);
-  const rough = distancesFromParabola(times, places);
-  const soft = rough.map((distance) => 1 / Math.sqrt(1 + distance / Math.max(median(rough), Number.MIN_VALUE)));
+  const origin = there(points[0], "a first point").time;
+  const rough = distancesFromParabola(
+    points.map(({ time }) => time),
+    places,
+  );
   const size = Math.hypot(span(points.map(({ seen }) => seen.x)), span(points.map(({ seen }) => seen.y)));
-  let start: Motion = firstMotion(times, places, soft, view.nearest);
+  const situated = points.map((point, i) => ({ ...point, magnified: view.magnified(there(places[i], "a place")) }));
+  let start: Motion | undefined;
   const found = pointsOnPath(
     rough,
     { size, coordinates: 2, numbers: NUMBERS, fewest: FEWEST_POINTS },
     (weights, variance, roughly) => {
-      const ends = slipEnds({ points, weights, view, variance }, start, roughly);
+      const weighed = situated.map((point, i) => ({ ...point, weight: there(weights[i], "a weight") }));
+      start ??= beginning(weighed, places, origin);
+      const counting = weighed.filter(({ weight }) => weight > 0);
+      const ends = slipEnds({ points: counting, view, variance }, start, roughly);
       const best = ends.best();
       start = best.motion;
       return { fit: { best, ends }, distances: distancesOf(points, view, best) };
@@ -119,52 +135,62 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
   return { ...found.fit, weights: found.weights, df: 2 * found.used - NUMBERS };
 }
 
+/** A motion to begin with: the parabola on the table itself. */
+function beginning(points: readonly SituatedPoint[], places: readonly Point[], origin: number): Motion {
+  const onTable = points.map((point, i) => {
+    const seen = there(places[i], "a place of every point");
+    return { ...point, seen, magnified: SAME.magnified(seen) };
+  });
+  const start = { origin, slipEnd: Infinity, numbers: STILL };
+  return fitMotion({ points: onTable, view: SAME, variance: 0 }, start)?.motion ?? start;
+}
+
 function span(values: readonly number[]): number {
   const { low, high } = extent(values);
   return high - low;
 }
 
-function distancesOf(points: readonly SeenPoint[], view: View, { motion, slipping }: MotionFit): number[] {
+function distancesOf(points: readonly SeenPoint[], view: View, { motion }: MotionFit): number[] {
+  const placeAt = courseOf(motion);
   return points.map(({ time, seen }) => {
-    const shown = view.show(placeAt(motion, slipping, view.nearest, time));
+    const shown = view.show(placeAt(time));
     return (shown.x - seen.x) ** 2 + (shown.y - seen.y) ** 2;
   });
 }
 
 /** Each end of the slip as a part of the mixture. */
-function partsOf({ ends, df }: Good, bend: (motion: Motion, slipping: number) => number): StudentPart[] {
+function partsOf({ ends, df }: Good, bend: (motion: Motion) => number): StudentPart[] {
   return ends.all(df).map(({ fit, weight }) => {
-    const { motion, slipping, covariance, loss } = fit;
-    const slopes = motion.map((value, j) => {
+    const { motion, covariance, loss } = fit;
+    const slopes = motion.numbers.map((value, j) => {
       const step = 1e-4 * Math.max(1, Math.abs(value));
       const other = (by: number) => changedMotion(motion, (one, k) => (k === j ? one + by : one));
-      return (bend(other(step), slipping) - bend(other(-step), slipping)) / (2 * step);
+      return (bend(other(step)) - bend(other(-step))) / (2 * step);
     });
     const variance = inner(slopes, timesVector(covariance, slopes));
-    return { weight, centre: bend(motion, slipping), scale: Math.sqrt(Math.max(0, variance) * (loss / df)), df };
+    return { weight, centre: bend(motion), scale: Math.sqrt(Math.max(0, variance) * (loss / df)), df };
   });
 }
 
-function told(good: Good, last: number, view: View, confidence: number, from: number): TrackedShot {
+function told(good: Good, last: number, nearest: number, confidence: number, from: number): TrackedShot {
   const { best, weights, df } = good;
-  const { motion, slipping } = best;
-  const { nearest } = view;
-  const to = placeAt(motion, slipping, nearest, last);
-  const forward = to.x >= motion[AT] ? 1 : -1;
-  const parts = partsOf(good, (one, end) => bendOf(one, end, nearest, last, forward));
+  const { motion } = best;
+  const contact = contactOf(motion, nearest);
+  const forward = courseOf(motion)(last).x >= contact.at ? 1 : -1;
+  const parts = partsOf(good, (one) => bendOf(one, nearest, last, forward));
   const tail = (1 - confidence) / 2;
   const angle = ({ x, y }: Point) => (Math.atan2(forward * x, y) * 180) / Math.PI;
-  const departure = velocityAt(motion, slipping, motion[WHEN]);
+  const departure = velocityAt(motion, contact.when);
   return {
     bend: mixtureQuantile(parts, 0.5),
     standardError: mixtureMoments(parts).sd,
     low: mixtureQuantile(parts, tail),
     high: mixtureQuantile(parts, 1 - tail),
     departureAngle: angle(departure),
-    arrivalAngle: angle(velocityAt(motion, slipping, last)),
+    arrivalAngle: angle(velocityAt(motion, last)),
     speedAfterCushion: Math.hypot(departure.x, departure.y),
-    cushionAt: motion[AT],
-    contactTime: motion[WHEN],
+    cushionAt: contact.at,
+    contactTime: contact.when,
     pointsUsed: weights.filter((weight) => weight > 0).length,
     leftOut: weights.flatMap((weight, i) => (weight > 0 ? [] : [from + i])),
     scatter: Math.sqrt(best.squares / df),
