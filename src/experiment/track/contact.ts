@@ -3,7 +3,9 @@ import type { Point } from "../../bank/pathClearance";
 import { median } from "../../statistics/numeric/median";
 import { there } from "../../there";
 
-/** Points on each side of a possible contact that are looked at. */
+/** Points on each side of a possible contact that are looked at: few, because the path after it may curve. */
+const CLOSE = 6;
+/** Points that tell whether the ball comes back. */
 const WINDOW = 9;
 const FEWEST = 3;
 
@@ -40,15 +42,17 @@ export function firstAfterContact(
   const away = places.map(({ y }) => y);
   let best: { index: number; score: number } | undefined;
   for (let index = FEWEST; index <= times.length - FEWEST; index++) {
-    const start = Math.max(0, index - WINDOW);
+    const start = Math.max(0, index - CLOSE);
     const before = steadyLine(times.slice(start, index), away.slice(start, index));
-    const after = steadyLine(times.slice(index, index + WINDOW), away.slice(index, index + WINDOW));
+    const after = steadyLine(times.slice(index, index + CLOSE), away.slice(index, index + CLOSE));
     if (!(before.slope < 0 && after.slope > 0)) continue;
-    const when = (before.level - after.level) / (after.slope - before.slope);
+    const turn = after.slope - before.slope;
+    const when = (before.level - after.level) / turn;
     const [last, next] = [timeOf(times, index - 1), timeOf(times, index)];
-    const room = next - last;
-    if (when < last - room || when > next + room) continue;
-    const score = before.off + after.off + Math.abs(before.level + before.slope * when - nearest);
+    const outside = Math.max(0, last - when, when - next);
+    if (outside > next - last) continue;
+    const score =
+      before.off + after.off + Math.abs(before.level + before.slope * when - nearest) + outside * turn;
     if (!best || score < best.score) best = { index, score };
   }
   if (best) return best.index;

@@ -69,7 +69,7 @@ export function slipEnds(situation: Situation, start: Motion, roughly = false): 
       }
     }
   };
-  if (!roughly) closeIn(4);
+  closeIn(5);
 
   const all = (df: number) => {
     closeIn(24);

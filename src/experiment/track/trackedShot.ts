@@ -16,7 +16,7 @@ import { extent } from "../../statistics/numeric/extent";
 import { inner, timesVector } from "../../statistics/numeric/symmetric";
 import { firstAfterContact, wayOut } from "./contact";
 import { fitMotion, STILL, type MotionFit, type SeenPoint, type SituatedPoint, type View } from "./fitMotion";
-import { distancesFromParabola } from "./goodPoints";
+import { distancesFromPath } from "./goodPoints";
 import { pointsOnPath } from "./onPath";
 import { slipEnds, type SlipEnds } from "./slipEnds";
 import { there } from "../../there";
@@ -52,6 +52,11 @@ export class TrackProblem extends Error {}
  */
 export const FEWEST_POINTS = 8;
 const NUMBERS = 7;
+/**
+ * A first point seen sooner after the contact than this share of a frame may as well have been seen before it, or while
+ * the ball lay against the nose: it is left aside.
+ */
+const TOUCHING = 0.15;
 const SAME: View = { show: (place) => place, magnified: () => ({ x: { x: 1, y: 0 }, y: { x: 0, y: 1 } }) };
 /** A step on the table by which the picture's own is found, in. */
 const STEP = 1e-4;
@@ -84,17 +89,36 @@ export function trackedShot(
       "the ball never goes away from the banked rail: y, its distance from the nose, does not grow.",
     );
   const end = first + wayOut(times.slice(first), places.slice(first));
+  const fitFrom = (from: number) => goodFit(points.slice(from, end), places.slice(from, end), view);
   let from = first;
-  let good = goodFit(points.slice(from, end), places.slice(from, end), view);
-  // The fitted motion knows better than a few points when the ball touched.
-  for (let round = 0; round < 3; round++) {
+  let good = fitFrom(from);
+  // The fitted motion knows better than a few points when the ball touched; a first point that does not lie on the path
+  // may have been seen before it.
+  const tried = new Set([from]);
+  const isAfter = (when: number) => (time: number, i: number) =>
+    time > when + TOUCHING * Math.min(time - (times[i - 1] ?? -Infinity), (times[i + 1] ?? Infinity) - time);
+  for (let round = 0; round < 4; round++) {
     const { when } = contactOf(good.best.motion, nearest);
-    const better = times.findIndex((time) => time >= when);
-    if (better === from || better < 0 || end - better < FEWEST_POINTS) break;
-    from = better;
-    good = goodFit(points.slice(from, end), places.slice(from, end), view);
+    const late = good.weights.findIndex((weight) => weight > 0);
+    const next = late > 0 ? from + late : times.findIndex(isAfter(when));
+    if (next < 0 || tried.has(next) || end - next < FEWEST_POINTS) break;
+    tried.add(next);
+    const other = fitFrom(next);
+    if (surpriseOf(other) > surpriseOf(good)) continue;
+    from = next;
+    good = other;
   }
-  return told(good, there(times[end - 1], "a last point"), nearest, confidence, from);
+  return told(good, times.slice(0, end), nearest, confidence, from);
+}
+
+/**
+ * How badly a fit explains its points, on average: what a point on the path costs by the scatter, and one off it by the
+ * track's own extent (negative logarithm of the likelihood, a tenth of the points being anywhere).
+ */
+function surpriseOf({ best, weights, df, size }: Good): number {
+  const used = weights.filter((weight) => weight > 0).length;
+  const variance = Math.max(best.squares / df, (1e-6 * size) ** 2);
+  return (used * Math.log(2 * Math.PI * variance) + (weights.length - used) * Math.log(size * size)) / weights.length;
 }
 
 interface Good {
@@ -102,6 +126,8 @@ interface Good {
   readonly ends: SlipEnds;
   readonly weights: readonly number[];
   readonly df: number;
+  /** How far the track goes, in the unit of what was measured. */
+  readonly size: number;
 }
 
 /** The motion that fits the points that lie on the path, and which they are. */
@@ -111,7 +137,7 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
       `${points.length} points after the cushion are too few: ${FEWEST_POINTS} are needed, and fifteen or more tell something.`,
     );
   const origin = there(points[0], "a first point").time;
-  const rough = distancesFromParabola(
+  const rough = distancesFromPath(
     points.map(({ time }) => time),
     places,
   );
@@ -132,7 +158,7 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
     },
   );
   if (!found) throw new TrackProblem("fewer than eight points lie on one path: the track does not follow one ball.");
-  return { ...found.fit, weights: found.weights, df: 2 * found.used - NUMBERS };
+  return { ...found.fit, weights: found.weights, df: 2 * found.used - NUMBERS, size };
 }
 
 /** A motion to begin with: the parabola on the table itself. */
@@ -172,9 +198,10 @@ function partsOf({ ends, df }: Good, bend: (motion: Motion) => number): StudentP
   });
 }
 
-function told(good: Good, last: number, nearest: number, confidence: number, from: number): TrackedShot {
+function told(good: Good, times: readonly number[], nearest: number, confidence: number, from: number): TrackedShot {
   const { best, weights, df } = good;
   const { motion } = best;
+  const last = there(times.at(-1), "a last point");
   const contact = contactOf(motion, nearest);
   const forward = courseOf(motion)(last).x >= contact.at ? 1 : -1;
   const parts = partsOf(good, (one) => bendOf(one, nearest, last, forward));
@@ -192,7 +219,7 @@ function told(good: Good, last: number, nearest: number, confidence: number, fro
     cushionAt: contact.at,
     contactTime: contact.when,
     pointsUsed: weights.filter((weight) => weight > 0).length,
-    leftOut: weights.flatMap((weight, i) => (weight > 0 ? [] : [from + i])),
+    leftOut: times.flatMap((time, i) => (time < contact.when || (weights[i - from] ?? 0) > 0 ? [] : [i])),
     scatter: Math.sqrt(best.squares / df),
   };
 }
