@@ -1,7 +1,6 @@
 /**
  * npm run check: types, lint, form and the quick tests of what changed since the last commit, or of the last commit
- * where
- * nothing did. For while one works; npm test does everything.
+ * where nothing did. For while one works; npm test does everything.
  */
 import { spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";

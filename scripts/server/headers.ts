@@ -2,8 +2,7 @@
  * What every answer says to the browser about itself.
  *
  * Scripts come from this server, and in the pane for Excel from Microsoft's host as well, because Excel requires its
- * own
- * client; nothing is evaluated from text. Styles are made while the page runs, by the panel and the grid.
+ * own client; nothing is evaluated from text. Styles are made while the page runs, by the panel and the grid.
  */
 
 /** Where Excel on the web and its siblings frame a pane from. */

@@ -10,7 +10,7 @@ import {
 import { confidenceText, significant } from "../experiment/language/wording";
 import type { Pairing } from "../statistics/compare/comparison";
 import { groupsJson } from "./groupsJson";
-import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
+import { optionConfidence, scatterOf, optionNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine, tableLines } from "./table";
 import { UsageError, type Voices } from "./usage";
@@ -47,7 +47,7 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
   const margin =
     values.margin === undefined
       ? undefined
-      : toNumber("margin", values.margin, "a number above 0 in the response's unit", (value) => value > 0);
+      : optionNumber("margin", values.margin, "a number above 0 in the response's unit", (value) => value > 0);
   const drivers = tokens.flatMap((token): DriverChoice[] =>
     token.kind === "option" && (token.name === "category" || token.name === "driver")
       ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }]
@@ -59,7 +59,7 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
     response,
     among,
     drivers,
-    confidence: toConfidence(values.confidence),
+    confidence: optionConfidence(values.confidence),
     ...scatterOf(values),
     ...(margin !== undefined && { margin }),
     ...(values.reference !== undefined && { reference: values.reference }),

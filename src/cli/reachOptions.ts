@@ -2,7 +2,7 @@
 import { parseArgs } from "node:util";
 import { USUAL_PROBABILITIES } from "../experiment/attempts/reach";
 import type { DriverChoice } from "../experiment/question/choice";
-import { toConfidence, toNumber, withNegatives } from "./options";
+import { optionConfidence, optionNumber, withNegatives } from "./options";
 import { UsageError } from "./usage";
 
 export interface ReachOptions {
@@ -67,8 +67,8 @@ export function readReachOptions(args: string[]): ReachOptions {
     ball:
       values.ball === undefined
         ? undefined
-        : toNumber("ball", values.ball, "the ball's diameter in the gap's unit, above 0", (value) => value > 0),
-    confidence: toConfidence(values.confidence),
+        : optionNumber("ball", values.ball, "the ball's diameter in the gap's unit, above 0", (value) => value > 0),
+    confidence: optionConfidence(values.confidence),
     json: values.json ?? false,
   };
 }
@@ -100,6 +100,6 @@ function driversOf(tokens: ReturnType<typeof parseArgs>["tokens"]): DriverChoice
 function probabilitiesOf(texts: readonly string[] | undefined): readonly number[] {
   if (texts === undefined) return USUAL_PROBABILITIES;
   return texts.map((text) =>
-    toNumber("probability", text, "a share between 0 and 1, such as 0.9", (value) => value > 0 && value < 1),
+    optionNumber("probability", text, "a share between 0 and 1, such as 0.9", (value) => value > 0 && value < 1),
   );
 }

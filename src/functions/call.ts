@@ -3,8 +3,7 @@
  * argument may be, and what an answer is. A host says only how its own cells are read and how its own cells are made.
  *
  * An argument is rows of cells where functions.json says "matrix", otherwise one cell. A blank is null, an argument
- * left
- * out is null, an error in a cell is a CellError. An answer is rows of cells of the same width.
+ * left out is null, an error in a cell is a CellError. An answer is rows of cells of the same width.
  */
 import { isCellError } from "../workbook/book";
 import * as functions from "./functions";

@@ -3,7 +3,7 @@ import { nextSetting } from "../../../src/experiment/attempts/nextSetting";
 import type { Known } from "../../../src/statistics/censored/censoredFit";
 import { median } from "../../../src/statistics/numeric/median";
 import { randomOf, type Random } from "../../../src/statistics/numeric/drawer";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 
 const ATTEMPTS = 25;
 /** Shooters of one replicate, over whom the median is taken. */
@@ -90,7 +90,7 @@ const cell: Cell = {
   },
 };
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "After 25 attempts at the gaps that BANK.NEXTGAP gives, the bend at one half is known with a median error of at most 0.9 of that of the best fixed staircase.",
   how: `Invented shooters: mean bend even from 0.25 to 1.25 in, scatter from 0.03 to 0.4 in (even in its logarithm). Staircases one up, one down with steps of 1/32, 1/16, 1/8, 3/16 and 1/4 in from 1/2 in, estimated in two ways; the best of the ten over ${TRIED} shooters is the one to beat.`,

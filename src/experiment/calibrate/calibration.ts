@@ -60,7 +60,7 @@ function named(numbers: readonly number[]): PerConstant<number> {
 }
 
 /** Constants that can change together with hardly any change of the predicted bends. */
-export interface Untold {
+export interface LooseDirection {
   /** A change along the direction, by constant. */
   readonly change: PerConstant<number>;
   /** What that does to the predicted bends: root mean square, m. */
@@ -71,7 +71,7 @@ export interface Calibration {
   readonly constants: readonly Constant[];
   /** Between constants; null where one is not determined. */
   readonly correlations: PerConstant<PerConstant<number | null>>;
-  readonly untold: readonly Untold[];
+  readonly untold: readonly LooseDirection[];
   /**
    * Residual standard deviation in m, or in units of the rows' own deviations when they have them; null without degrees
    * of freedom.
@@ -113,8 +113,7 @@ function predicted(
 
 /**
  * Besides the values in force, from where a fit begins. Each start is followed for a few steps on a part of the shots;
- * the
- * best of them is then fitted to all.
+ * the best of them is then fitted to all.
  */
 const STARTS: readonly PerConstant<number>[] = [
   { slipFriction: 0.2, noseFriction: 0.14, restitution: 0.9 },
@@ -187,7 +186,7 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     return fit.estimates[name] <= low ? "low" : fit.estimates[name] >= high ? "high" : undefined;
   });
   const along = directions(fit.jacobian, bound);
-  const untold: Untold[] = [];
+  const untold: LooseDirection[] = [];
   for (const { value, vector, parts, singular } of along) {
     const deviation = singular ? Infinity : Math.sqrt((variance ?? 0) / value);
     if (!(deviation > UNTOLD_DEVIATION)) continue;
@@ -277,8 +276,7 @@ export interface SessionErrors {
 
 /**
  * Leaves out each session in turn, fits to the others and predicts it. Only shots that all four can predict count, so
- * that
- * the errors are of the same shots. Yields after each session.
+ * that the errors are of the same shots. Yields after each session.
  * @returns undefined when fewer than two sessions are named
  */
 function* sessionSteps(question: CalibrationQuestion, fitted: Calibration): Generator<void, SessionErrors | undefined> {

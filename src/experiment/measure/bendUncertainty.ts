@@ -60,9 +60,8 @@ export interface BendUncertainty extends CombinedUncertainty {
 /**
  * Bend R − mean gap with its combined standard uncertainty (JCGM 100): the readings' own scatter σ/√n, what rounding by
  * the ruler leaves of d/√12 in their mean, marks, alignment, roundness and parallax a/√3, the diameter's tolerance at
- * half
- * its size. Readings that show less scatter than rounding by itself makes are taken to show d²/12, since rounding hides
- * what is below; a scatter known from earlier readings is pooled with theirs by degrees of freedom.
+ * half its size. Readings that show less scatter than rounding by itself makes are taken to show d²/12, since rounding
+ * hides what is below; a scatter known from earlier readings is pooled with theirs by degrees of freedom.
  * @example bendUncertainty({ readings: [0.125], ballDiameter: 2.25, rulerDivision: 0.0625, markError: 0, ballTolerance: 0, alignmentError: 0 }).standard // 0.0180421959
  */
 export function bendUncertainty({
@@ -178,8 +177,7 @@ export function drawnBend(budget: BendBudget, options: PropagationOptions): Gene
 
 /**
  * What a camera off the plumb line does to a reading of something above the ruler: by similar triangles, height ×
- * offset /
- * (camera's height − height).
+ * offset / (camera's height − height).
  * @param height of what is read above the ruler's plane
  * @param offset of the camera, sideways from straight above
  * @example parallaxError(1, 10, 51) === 0.2

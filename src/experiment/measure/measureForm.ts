@@ -1,7 +1,6 @@
 /**
  * What a measurement of bend rests on, as its form has it, and what follows in sentences and rows. SI; readings are
- * kept as
- * typed.
+ * kept as typed.
  */
 import { asRecord } from "../language/keptObject";
 import { STANDARD_BALL_DIAMETER, requiredOffset } from "../../bank/bend";

@@ -1,9 +1,8 @@
 /**
  * Plans trials: which settings, how often, in which order, on which tables and in which sessions, and what the plan
- * cannot
- * tell apart.
+ * cannot tell apart.
  */
-import { compositeDesign, type Reach } from "../../statistics/design/compositeDesign";
+import { compositeDesign, type StarReach } from "../../statistics/design/compositeDesign";
 import { drawer, shuffled, type Draw } from "../../statistics/numeric/drawer";
 import { latinSquare } from "../../statistics/design/latinSquare";
 import { blocked, mixedWith, order, twoLevel, type TwoLevel } from "../../statistics/design/twoLevel";
@@ -28,7 +27,7 @@ export interface PlanWish {
   /** Runs of a fraction. */
   readonly runs?: number;
   /** Composite plans: how far the star reaches, and the repeated centres with the cube and with the star. */
-  readonly reach?: Reach;
+  readonly reach?: StarReach;
   readonly centres?: readonly [number, number];
   /** How often the whole plan is shot. */
   readonly replicates: number;
@@ -67,7 +66,7 @@ export const PLAN_COLUMNS = ["Trial", "Session", "Table", "Remarks"] as const;
 export const ROUND = "Round";
 
 /** More shots than anybody plans at once. */
-export const MOST_SHOTS = 5000;
+export const MOST_PLANNED = 5000;
 
 interface RunSet {
   /** Settings of each run. */
@@ -89,9 +88,9 @@ export function makePlan(wish: PlanWish): Plan {
     ...Array.from({ length: wish.warmUps }, (): PlannedShot => ({ ...visit, settings: undefined })),
     ...shuffled(runs, draw).map((settings): PlannedShot => ({ ...visit, settings })),
   ]);
-  if (shots.length > MOST_SHOTS)
+  if (shots.length > MOST_PLANNED)
     throw new PlanProblem(
-      `The plan has ${shots.length} shots: take fewer levels or replicates, or a fraction; ${MOST_SHOTS} is the most.`,
+      `The plan has ${shots.length} shots: take fewer levels or replicates, or a fraction; ${MOST_PLANNED} is the most.`,
     );
   return { wish, shots, tells: blocks.tells };
 }
@@ -149,8 +148,7 @@ interface Blocks {
 
 /**
  * The label of a visit names the table too: shots of two tables share no luck of the day, and under one label an
- * analysis
- * would take their visits for one and call tables different that are not.
+ * analysis would take their visits for one and call tables different that are not.
  */
 function visitTo(tables: readonly string[], table: number, round: number): Visit {
   return { session: tables.length === 1 ? String(round) : `${tables[table]} ${round}`, table: tables[table], round };
@@ -215,7 +213,7 @@ function partedOrAdvice(wish: PlanWish, set: RunSet, parts: number): ReturnType<
 function replicatesAdvice(wish: PlanWish, set: RunSet): string {
   const count = wish.tables.length * wish.sessions;
   const works = (replicates: number) => {
-    if (replicates * set.runs.length + count * wish.warmUps > MOST_SHOTS) return false;
+    if (replicates * set.runs.length + count * wish.warmUps > MOST_PLANNED) return false;
     if (replicates === count) return true;
     try {
       set.parted(count / replicates);

@@ -2,7 +2,7 @@
  * A plan as its form has it: texts as typed, which may not yet make sense, and what they wish for when they do.
  */
 import { asRecord } from "../language/keptObject";
-import type { Reach } from "../../statistics/design/compositeDesign";
+import type { StarReach } from "../../statistics/design/compositeDesign";
 import { extent } from "../../statistics/numeric/extent";
 import { fractionRuns, MOST_FACTORS } from "../../statistics/design/twoLevel";
 import { plainNumber } from "../../workbook/cellText";
@@ -25,7 +25,7 @@ export interface PlanDraft {
   readonly kind: PlanKind;
   readonly factors: readonly FactorDraft[];
   readonly runs: string;
-  readonly reach: Reach;
+  readonly reach: StarReach;
   /** Centres with the cube and with the star, "2, 2". */
   readonly centres: string;
   readonly replicates: string;

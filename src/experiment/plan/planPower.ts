@@ -7,7 +7,7 @@
  */
 import { exactColumn, type Pair } from "../../statistics/numeric/doubleDouble";
 import { leastSquares } from "../../statistics/fit/leastSquares";
-import { effectPower, type Plan as Difference } from "../../statistics/design/power";
+import { effectPower, type TableComparison as Difference } from "../../statistics/design/power";
 import { makePlan, PlanProblem, type Plan, type PlanWish } from "./plan";
 
 export interface SettingPower {

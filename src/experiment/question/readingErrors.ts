@@ -1,7 +1,6 @@
 /**
  * Errors in a driver's own readings, such as humidity read to 1 % or speed by counting frames: they make its effect
- * look
- * smaller than it is. How much follows where the driver was read twice.
+ * look smaller than it is. How much follows where the driver was read twice.
  *
  * With reading errors of variance σ² that have nothing to do with the true value, a straight effect is shown times
  * λ = 1 − σ²/s², s² being the variance of the readings with the other drivers alike (Fuller, Measurement Error Models

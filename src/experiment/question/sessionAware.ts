@@ -222,8 +222,7 @@ function changedFindings(
 
 /**
  * The same question with each session shifted by a random amount, or, where too few shots share one for that, with
- * shots
- * of one session going together in any way; where the rows can give neither, their numbers without intervals.
+ * shots of one session going together in any way; where the rows can give neither, their numbers without intervals.
  */
 function tried(analysis: Analysis, column: LogColumn): Analysis {
   for (const as of ["random", "cluster"] as const) {

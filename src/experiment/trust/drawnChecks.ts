@@ -4,7 +4,7 @@
  */
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
 import { proportion } from "../../statistics/measure/proportion";
-import { regress, type Question, type Regression } from "../../statistics/fit/regression";
+import { regress, type RegressionProblem, type Regression } from "../../statistics/fit/regression";
 import {
   bootstrap,
   permutation,
@@ -27,7 +27,7 @@ import {
 } from "../language/wording";
 
 export interface BootstrapOrder {
-  readonly question: Question;
+  readonly question: RegressionProblem;
   readonly draws: number;
   readonly seed: number;
   /** Groups that are drawn as a whole; single rows otherwise. */
@@ -35,7 +35,7 @@ export interface BootstrapOrder {
 }
 
 export interface PermutationOrder {
-  readonly question: Question;
+  readonly question: RegressionProblem;
   /** Index of the driver that is tested, with every joint effect that it takes part in. */
   readonly driver: number;
   readonly draws: number;
@@ -57,7 +57,7 @@ function* inSteps<Result>(task: Task<Result>, each: number): Generator<number, R
 }
 
 /** The plain fit, whatever was said of the scatter: the draws bring their own. */
-function plainFit({ errors: _errors, ...question }: Question): Regression {
+function plainFit({ errors: _errors, ...question }: RegressionProblem): Regression {
   return regress(question);
 }
 

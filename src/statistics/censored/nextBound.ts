@@ -2,13 +2,11 @@
  * Which bound to try next, so that the value surpassed with a probability becomes known soonest.
  *
  * What is believed of the location μ and the scatter σ of a normal response stands on a grid; every row so far weighs
- * it
- * by its likelihood. The next bound is the one after which the entropy of what is believed of r = μ − z·σ is expected
- * to be
- * least, the mean taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research 39 (1999)
- * 2729–2737),
- * for the one quantity that is looked for, as Watson & Pelli (Perception & Psychophysics 33 (1983) 113–120) have it.
- * Variance in the place of entropy was tried: its tails, where σ might be large, send attempts too far out.
+ * it by its likelihood. The next bound is the one after which the entropy of what is believed of r = μ − z·σ is
+ * expected to be least, the mean taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research
+ * 39 (1999) 2729–2737), for the one quantity that is looked for, as Watson & Pelli (Perception & Psychophysics 33
+ * (1983) 113–120) have it. Variance in the place of entropy was tried: its tails, where σ might be large, send attempts
+ * too far out.
  */
 import { normalQuantile } from "../distributions/distributions";
 import { normalDensity, normalLower } from "../distributions/normal";

@@ -29,7 +29,7 @@ import { randomIntercept } from "../errors/randomIntercept";
 import { robustErrors } from "../errors/robustErrors";
 import { inner } from "../numeric/symmetric";
 
-export interface Question {
+export interface RegressionProblem {
   readonly response: ArrayLike<number>;
   readonly drivers: readonly Driver[];
   /** Pairs of drivers (indices) whose effects may depend on each other. */
@@ -108,7 +108,7 @@ export interface Regression {
   /** The design's columns and the response as they went into the fit. */
   readonly fitted: { readonly columns: readonly Column[]; readonly response: Column };
   readonly design: Design;
-  readonly question: Question;
+  readonly question: RegressionProblem;
   /** Fitted mean at settings (one per driver); undefined where the rows do not determine it. */
   estimate(settings: readonly Setting[]): Estimate | undefined;
   /** Difference of the fitted means at two settings, second less first. */
@@ -141,7 +141,7 @@ export function regressionMemory(): RegressionMemory {
  * meet a random shift
  * @example regress({ response: [1, 3, 5, 8], drivers: [{ kind: "number", name: "x", values: [0, 1, 2, 3], degree: 1 }] }).terms[1].estimate // 2.3
  */
-export function regress(question: Question, memory: RegressionMemory = regressionMemory()): Regression {
+export function regress(question: RegressionProblem, memory: RegressionMemory = regressionMemory()): Regression {
   const { response, drivers, joint = [], constant = true, confidence = 0.95, errors, weights } = question;
   const rows = response.length;
   if (rows === 0) throw new RangeError("no rows to fit");

@@ -44,7 +44,7 @@ import {
   type Running,
   type Stored,
 } from "./snapshot";
-import type { Place } from "./formula/tableReference";
+import type { FormulaCell } from "./formula/tableReference";
 import { mixedFraction } from "./formula/fraction";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 import { wholeCalculation } from "./mended/wholeCalculation";
@@ -377,7 +377,7 @@ export class LiveBook {
   /** What an error says that a formula gave outside any cell, computed as if in the cell given. */
   explain(
     formula: string,
-    place: Place | undefined,
+    place: FormulaCell | undefined,
     sheet: string,
     row: number,
     column: number,
@@ -439,10 +439,8 @@ export class LiveBook {
 
   /**
    * Another formula or value in the cell is computed, whatever was kept there. What Univer writes when references move
-   * has
-   * a formula and no value, and undoing brings its own marks along; a kept formula that is confirmed unchanged stays
-   * kept.
-   * Univer has put the new formula into the cell already, so the old one is remembered beside the mark.
+   * has a formula and no value, and undoing brings its own marks along; a kept formula that is confirmed unchanged
+   * stays kept. Univer has put the new formula into the cell already, so the old one is remembered beside the mark.
    * @returns whether what is typed is something new
    */
   private forgetStored(typed: Nullable<ICellData>, carried: Carried): boolean {
@@ -477,7 +475,7 @@ export class LiveBook {
     }
   }
 
-  private keepAt({ sheet, row, column }: Place, kept: string): void {
+  private keepAt({ sheet, row, column }: FormulaCell, kept: string): void {
     const cell = this.workbook.getSheetBySheetName(sheet)?.getCellMatrix().getValue(row, column);
     if (cell?.f) cell.custom = { ...cell.custom, kept, keptFormula: cell.f };
   }
