@@ -50,8 +50,7 @@ export function firstAfterContact(
     const [last, next] = [timeOf(times, index - 1), timeOf(times, index)];
     const outside = Math.max(0, last - when, when - next);
     if (outside > next - last) continue;
-    const score =
-      before.off + after.off + Math.abs(before.level + before.slope * when - nearest) + outside * turn;
+    const score = before.off + after.off + Math.abs(before.level + before.slope * when - nearest) + outside * turn;
     if (!best || score < best.score) best = { index, score };
   }
   if (best) return best.index;

@@ -60,8 +60,7 @@ export function courseOf({ origin, slipEnd, numbers }: Motion): (time: number) =
 /** Velocity at a time. */
 export function velocityAt({ origin, slipEnd, numbers }: Motion, time: number): Point {
   const { vx, vy, speed } = rollingStart(numbers, Math.min(time, slipEnd) - origin);
-  const left =
-    time <= slipEnd || !(speed > 0) ? 1 : Math.max(0, 1 - (numbers[6] * (time - slipEnd)) / speed);
+  const left = time <= slipEnd || !(speed > 0) ? 1 : Math.max(0, 1 - (numbers[6] * (time - slipEnd)) / speed);
   return { x: vx * left, y: vy * left };
 }
 

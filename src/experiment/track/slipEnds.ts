@@ -38,7 +38,8 @@ export function slipEnds(situation: Situation, start: Motion, roughly = false): 
   };
   // From the longest slip, where a parabola is the answer, to shorter ones, each beginning where the one before ended.
   let motion = fitAt(Infinity, start)?.motion ?? start;
-  for (const share of roughly ? SHARES.filter((_, i) => i % 2 === 1) : SHARES) motion = fitAt(origin + share * seen, motion)?.motion ?? motion;
+  for (const share of roughly ? SHARES.filter((_, i) => i % 2 === 1) : SHARES)
+    motion = fitAt(origin + share * seen, motion)?.motion ?? motion;
   if (fits.size === 0) throw new RangeError("the points lie too close together to tell how the ball moved");
 
   const best = () => [...fits.values()].reduce((least, fit) => (fit.loss < least.loss ? fit : least));
