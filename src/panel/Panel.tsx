@@ -146,6 +146,7 @@ const FORGOTTEN: Readonly<Partial<Record<ViewName, Partial<PanelSettings>>>> = {
   shot: { shot: undefined, calibration: undefined },
   plan: { plan: undefined },
   layout: { layout: undefined },
+  video: { video: undefined },
   measure: { measure: undefined },
   evidence: { evidence: undefined },
   next: { next: undefined },

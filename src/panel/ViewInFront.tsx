@@ -12,6 +12,7 @@ import { ReportView } from "./report/ReportView";
 import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
 import { Steps } from "./Steps";
+import { VideoView } from "./video/VideoView";
 
 interface Props {
   readonly view: ViewName;
@@ -49,6 +50,18 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
       return <PlanView {...common} log={log} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":
       return <LayoutView {...common} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />;
+    case "video":
+      return (
+        <VideoView
+          {...common}
+          theme={theme}
+          log={log}
+          sheets={state.sheets}
+          claims={settings.evidence}
+          kept={settings.video}
+          onKeep={keep("video")}
+        />
+      );
     case "measure":
       return <MeasureView {...common} log={log} kept={settings.measure} onKeep={keep("measure")} />;
     case "evidence":

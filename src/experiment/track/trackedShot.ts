@@ -42,6 +42,8 @@ export interface TrackedShot {
   readonly leftOut: readonly number[];
   /** Scatter of a coordinate, in the unit of what was measured. */
   readonly scatter: number;
+  /** The path that fits best, from the contact to the last point seen, in in. */
+  readonly path: readonly Point[];
 }
 
 /** Why a track tells nothing. */
@@ -52,6 +54,8 @@ export class TrackProblem extends Error {}
  */
 export const FEWEST_POINTS = 8;
 const NUMBERS = 7;
+/** Pieces in which the fitted path is told. */
+const SAMPLES = 60;
 /**
  * A first point seen sooner after the contact than this share of a frame may as well have been seen before it, or while
  * the ball lay against the nose: it is left aside.
@@ -221,5 +225,8 @@ function told(good: Good, times: readonly number[], nearest: number, confidence:
     pointsUsed: weights.filter((weight) => weight > 0).length,
     leftOut: times.flatMap((time, i) => (time < contact.when || (weights[i - from] ?? 0) > 0 ? [] : [i])),
     scatter: Math.sqrt(best.squares / df),
+    path: Array.from({ length: SAMPLES + 1 }, (_, i) =>
+      courseOf(motion)(contact.when + ((last - contact.when) * i) / SAMPLES),
+    ),
   };
 }

@@ -2,8 +2,6 @@
 import { tableMap, type ProjectiveMap } from "../../bank/projective";
 import type { Point } from "../../bank/pathClearance";
 import { INCH } from "../../bank/units";
-import { significant } from "../language/wording";
-import { unitOf } from "../shot/shotSettings";
 import { trackedShot, TrackProblem, type TrackedShot } from "../track/trackedShot";
 import { CORNERS, type VideoForm } from "./videoForm";
 
@@ -52,14 +50,4 @@ function checkLengthOf({ check: [from, to] }: VideoForm, map: ProjectiveMap): nu
   if (!from || !to) return undefined;
   const [one, other] = [map.toTable(from), map.toTable(to)];
   return Math.hypot(other.x - one.x, other.y - one.y) * INCH;
-}
-
-/** How far the map is off by the check length, in a sentence. */
-export function checkSentence({ checkLength, units }: VideoForm, checked: number | undefined): string {
-  if (checked === undefined)
-    return "Nothing checks the map yet. Mark both ends of a length that you know, away from the corners, such as a ruler on the cloth.";
-  const { size, name } = unitOf("length", units);
-  const off = checked - checkLength;
-  const share = (100 * Math.abs(off)) / checkLength;
-  return `The check length of ${significant(checkLength / size, 4)} ${name} reads ${significant(checked / size, 4)} ${name}: there the map is off by ${significant(share, 2)} %${share > 2 ? ". That is much: look at the corners, the table's size and the film's straight lines" : ", and so is a bend, as far as this one length tells"}.`;
 }

@@ -1,10 +1,10 @@
 /** A filmed shot as cells of a log, at its own headings and in its own units; or as a row of a sheet for films. */
 import { INCH } from "../../bank/units";
-import type { NewCell, NewRow, PlacedCell } from "../../workbook/port";
+import type { NewCell, NewRow, PlacedCell, SheetData } from "../../workbook/port";
 import { CHECK_KINDS } from "../evidence/evidence";
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
 import { fixed, listOf } from "../language/wording";
-import type { LogColumn, TrialLog } from "../log/trialLog";
+import { findTrialLogs, type LogColumn, type TrialLog } from "../log/trialLog";
 import { unitOf } from "../shot/shotSettings";
 import type { TrackedShot } from "../track/trackedShot";
 import type { VideoForm } from "./videoForm";
@@ -58,7 +58,10 @@ function knownOf({ shot, form, unbroken }: Filmed): Known[] {
   ];
 }
 
-const [BEND, FILM, CONTACT, REMARK] = ["bend", "film", "contact in the film", "remark"] as const;
+const BEND = "bend";
+const FILM = "film";
+const CONTACT = "contact in the film";
+const REMARK = "remark";
 const fileOf = ({ film }: VideoForm) => film?.name ?? "film";
 const yesNo = (value: boolean | undefined) => (value === undefined ? null : value ? "yes" : "no");
 
@@ -86,7 +89,7 @@ export function logCells(log: TrialLog, filmed: Filmed): LogCells | undefined {
   };
   knownOf(filmed).forEach(place);
   if (!cells.has(BEND)) return undefined;
-  const homeless = left.filter((what) => what === FILM || what === CONTACT);
+  const homeless: readonly string[] = left.filter((what) => what === FILM || what === CONTACT);
   const words = `${fileOf(filmed.form)}, contact at ${fixed(filmed.shot.contactTime, 3)} s`;
   if (homeless.length > 0)
     place({ what: REMARK, value: words, unit: "", fits: ({ meaning }) => meaning === "remarks" });
@@ -129,4 +132,21 @@ export function rowsWithoutBend(log: TrialLog): number[] {
   const bend = log.columns.find(isMeasuredBend);
   if (!bend) return [];
   return log.rows.filter((_, index) => bend.readings[index]?.kind === "blank").reverse();
+}
+
+/** What a sheet with headings and no rows would be read as, once it has some. */
+export function headingsOnly(data: SheetData): TrialLog[] {
+  const stand = data.values.map((row) => row.map((cell) => (cell === null ? null : "–")));
+  const [headings, ...rows] = data.values;
+  if (!headings || rows.some((row) => row.some((cell) => cell !== null))) return [];
+  const tried = {
+    ...data,
+    values: [headings, ...stand.slice(0, 1)],
+    formats: [...data.formats.slice(0, 1), ...data.formats.slice(0, 1)],
+  };
+  return findTrialLogs({ ...tried, tables: [] }).map((log) => ({
+    ...log,
+    rows: [],
+    columns: log.columns.map((column) => ({ ...column, readings: [] })),
+  }));
 }

@@ -13,6 +13,7 @@ import { parseMeasure, type MeasureForm } from "../../experiment/measure/measure
 import { parseNext, type NextForm } from "../../experiment/next/nextWords";
 import { parseDraft, type PlanDraft } from "../../experiment/plan/planDraft";
 import { parseShot, type ShotSettings } from "../../experiment/shot/shotSettings";
+import { parseVideo, type VideoForm } from "../../experiment/video/videoForm";
 
 export interface PanelSettings {
   /** Sheet that is looked at; the one in front when missing. */
@@ -54,6 +55,8 @@ export interface PanelSettings {
   readonly layout?: LayoutForm;
   /** What measurements rest on; the usual when missing. */
   readonly measure?: MeasureForm;
+  /** Marks in a film and the ball's places in it, never the film; none when missing. */
+  readonly video?: VideoForm;
   /** Where claims stand and how strictly they are judged; the usual when missing. */
   readonly evidence?: EvidenceChoice;
   /** What may change in the next shots; guessed when missing. */
@@ -75,7 +78,7 @@ export const ASKS = ["explain", "made", "compare", "reach"] as const;
 export type QuestionKind = (typeof ASKS)[number];
 
 /** The views, in the order of their tabs. */
-export const VIEWS = ["start", "analysis", "plan", "shot", "layout", "measure", "evidence", "next", "report"] as const;
+export const VIEWS = ["start", "analysis", "plan", "shot", "layout", "video", "measure", "evidence", "next", "report"] as const;
 export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
@@ -125,6 +128,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
     ...(raw.layout === undefined ? {} : { layout: parseLayout(raw.layout) }),
     ...(raw.measure === undefined ? {} : { measure: parseMeasure(raw.measure) }),
+    ...(raw.video === undefined ? {} : { video: parseVideo(raw.video) }),
     ...(raw.evidence === undefined ? {} : { evidence: parseEvidence(raw.evidence) }),
     ...(raw.next === undefined ? {} : { next: parseNext(raw.next) }),
     ...(raw.report === undefined ? {} : { report: parseReport(raw.report) }),

@@ -47,61 +47,98 @@ export function findPatch(
   reach: number,
 ): FoundPatch | undefined {
   const radius = patch.width >> 1;
-  const template = fromMean(patch.values);
+  const whole = {
+    left: Math.max(radius, Math.round(x) - reach),
+    right: Math.min(picture.width - 1 - radius, Math.round(x) + reach),
+    top: Math.max(radius, Math.round(y) - reach),
+    bottom: Math.min(picture.height - 1 - radius, Math.round(y) + reach),
+  };
+  if (whole.left > whole.right || whole.top > whole.bottom) return undefined;
+  const template = templateOf(patch, 1);
   if (!(template.spread > 0)) return undefined;
-  const left = Math.max(radius, Math.round(x) - reach);
-  const right = Math.min(picture.width - 1 - radius, Math.round(x) + reach);
-  const top = Math.max(radius, Math.round(y) - reach);
-  const bottom = Math.min(picture.height - 1 - radius, Math.round(y) + reach);
-  if (left > right || top > bottom) return undefined;
-  const across = right - left + 1;
-  const scores = new Float64Array(across * (bottom - top + 1));
-  let best = 0;
-  for (let row = top; row <= bottom; row++)
-    for (let column = left; column <= right; column++) {
-      const place = (row - top) * across + column - left;
-      scores[place] = correlation(picture, patch.width, template, column - radius, row - radius);
-      if (scores[place] > scores[best]) best = place;
-    }
-  const [column, row] = [best % across, Math.floor(best / across)];
-  const inX = column > 0 && column < across - 1;
-  const inY = row > 0 && row < bottom - top;
+  // Large patches roughly first: every so many pixels, at every so many places.
+  const stride = Math.max(1, Math.floor(radius / COARSE));
+  const rough = stride > 1 ? bestOf(picture, templateOf(patch, stride), whole, stride) : undefined;
+  const close = rough ? within(whole, rough, 2 * stride) : whole;
+  const best = bestOf(picture, template, close, 1);
+  const at = (dx: number, dy: number) => correlation(picture, template, best.x + dx - radius, best.y + dy - radius);
+  const inX = best.x > whole.left && best.x < whole.right;
+  const inY = best.y > whole.top && best.y < whole.bottom;
   return {
-    x: left + column + (inX ? summit(scores[best - 1], scores[best], scores[best + 1]) : 0),
-    y: top + row + (inY ? summit(scores[best - across], scores[best], scores[best + across]) : 0),
-    score: scores[best],
+    x: best.x + (inX ? summit(at(-1, 0), best.score, at(1, 0)) : 0),
+    y: best.y + (inY ? summit(at(0, -1), best.score, at(0, 1)) : 0),
+    score: best.score,
     atBorder: !inX || !inY,
   };
 }
 
+/** Patches with a larger radius, in pixels, are looked for roughly first. */
+const COARSE = 5;
+
+interface Window {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+function within({ left, right, top, bottom }: Window, { x, y }: { x: number; y: number }, by: number): Window {
+  return {
+    left: Math.max(left, x - by),
+    right: Math.min(right, x + by),
+    top: Math.max(top, y - by),
+    bottom: Math.min(bottom, y + by),
+  };
+}
+
+function bestOf(picture: GreyPicture, template: Template, { left, right, top, bottom }: Window, step: number) {
+  const radius = template.size >> 1;
+  let best = { x: left, y: top, score: -Infinity };
+  for (let y = top; y <= bottom; y += step)
+    for (let x = left; x <= right; x += step) {
+      const score = correlation(picture, template, x - radius, y - radius);
+      if (score > best.score) best = { x, y, score };
+    }
+  return best;
+}
+
 interface Template {
+  readonly size: number;
+  /** Every so many pixels of the patch, across and down. */
+  readonly stride: number;
+  readonly count: number;
   readonly values: Float64Array;
   readonly spread: number;
 }
 
-function fromMean(values: ArrayLike<number>): Template {
-  let mean = 0;
-  for (let i = 0; i < values.length; i++) mean += values[i] / values.length;
-  const centred = Float64Array.from(values, (value) => value - mean);
-  let squares = 0;
-  for (const value of centred) squares += value * value;
-  // Less than half a grey level all over is rounding.
-  return { values: centred, spread: squares > 0.25 * values.length ? Math.sqrt(squares) : 0 };
+function templateOf({ width: size, values }: GreyPicture, stride: number): Template {
+  const taken: number[] = [];
+  for (let row = 0; row < size; row += stride)
+    for (let column = 0; column < size; column += stride) taken.push(values[row * size + column]);
+  const mean = taken.reduce((sum, value) => sum + value, 0) / taken.length;
+  const centred = Float64Array.from(taken, (value) => value - mean);
+  const squares = centred.reduce((sum, value) => sum + value * value, 0);
+  const spread = squares > FLAT * taken.length ? Math.sqrt(squares) : 0;
+  return { size, stride, count: taken.length, values: centred, spread };
 }
 
-function correlation({ width, values }: GreyPicture, size: number, template: Template, left: number, top: number) {
-  let [sum, squares, product] = [0, 0, 0];
-  for (let row = 0; row < size; row++) {
+/** Less than half a grey level all over is rounding. */
+const FLAT = 0.25;
+
+function correlation({ width, values }: GreyPicture, template: Template, left: number, top: number): number {
+  const { size, stride, count } = template;
+  let [sum, squares, product, place] = [0, 0, 0, 0];
+  for (let row = 0; row < size; row += stride) {
     const start = (top + row) * width + left;
-    for (let column = 0; column < size; column++) {
+    for (let column = 0; column < size; column += stride) {
       const value = values[start + column];
       sum += value;
       squares += value * value;
-      product += value * template.values[row * size + column];
+      product += value * template.values[place++];
     }
   }
-  const spread = squares - (sum * sum) / (size * size);
-  return spread > 0.25 * size * size ? product / (Math.sqrt(spread) * template.spread) : 0;
+  const spread = squares - (sum * sum) / count;
+  return spread > FLAT * count ? product / (Math.sqrt(spread) * template.spread) : 0;
 }
 
 /** How far from the middle one of three values the parabola through them is highest, −0.5 to 0.5. */
