@@ -1,9 +1,12 @@
 /**
  * Following the ball from frame to frame: its patch is looked for where the last two places lead. A ball turns, so the
  * patch is taken anew when it is only just known again; a ball that is not known again is lost, and following stops.
+ *
+ * The patch grows and shrinks with the distance from the camera, so a place that is off the ball's middle would drift
+ * with it and bend the path. In every frame the place is therefore moved to where the ball's picture is most symmetric.
  */
 import type { Point } from "../../bank/pathClearance";
-import { cutPatch, findPatch, type GreyPicture } from "../../statistics/numeric/patchSearch";
+import { centreOfSymmetry, cutPatch, findPatch, type GreyPicture } from "../../statistics/numeric/patchSearch";
 
 export interface Following {
   readonly patch: GreyPicture;
@@ -29,10 +32,23 @@ const RENEWED = 0.85;
 const REACH = 2;
 const FIRST_REACH = 8;
 
-/** @param radius of the ball in pixels @returns undefined where the ball lies at the picture's edge */
-export function beginFollowing(picture: GreyPicture, at: Point, radius: number): Following | undefined {
-  // A rim of what is around the ball makes its outline part of the patch.
-  const around = Math.max(3, Math.round(1.25 * radius));
+/** A ball's own picture is at least so symmetric; below it the place stays where the patch was found. */
+const SYMMETRIC = 0.7;
+/** A rim of what is around the ball makes its outline part of what is compared. */
+const RIM = 1.25;
+/** The middle is looked for within this share of the radius. */
+const OFF = 0.6;
+
+/** The ball's middle near a place; the place itself where the ball's picture has none. @param radius in pixels */
+export function middleOfBall(picture: GreyPicture, at: Point, radius: number): Point {
+  const middle = centreOfSymmetry(picture, at.x, at.y, Math.max(3, RIM * radius), Math.max(2, Math.ceil(OFF * radius)));
+  return middle && middle.score >= SYMMETRIC ? { x: middle.x, y: middle.y } : at;
+}
+
+/** @param clicked near the ball's middle @param radius of the ball in pixels @returns undefined where the ball lies at the picture's edge */
+export function beginFollowing(picture: GreyPicture, clicked: Point, radius: number): Following | undefined {
+  const at = middleOfBall(picture, clicked, radius);
+  const around = Math.max(3, Math.round(RIM * radius));
   const patch = cutPatch(picture, at.x, at.y, around);
   if (!patch) return undefined;
   const offset = { x: at.x - Math.round(at.x), y: at.y - Math.round(at.y) };
@@ -45,7 +61,7 @@ export function followInto(picture: GreyPicture, { patch, offset, radius, at, st
   const reach = Math.ceil(step ? REACH * ball + 2 * Math.hypot(step.x, step.y) : FIRST_REACH * ball);
   const hit = findPatch(picture, patch, at.x + (step?.x ?? 0), at.y + (step?.y ?? 0), reach);
   if (!hit || hit.score < LOST || hit.atBorder) return { found: false, score: hit?.score };
-  const place = { x: hit.x + offset.x, y: hit.y + offset.y };
+  const place = middleOfBall(picture, { x: hit.x + offset.x, y: hit.y + offset.y }, radius);
   const anew = hit.score < RENEWED ? beginFollowing(picture, place, radius) : undefined;
   return {
     found: true,

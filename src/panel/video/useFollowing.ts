@@ -46,7 +46,12 @@ export function useFollowing(
       return;
     }
     setSaid("");
-    let kept = form;
+    const place = (time: number, { x, y }: { readonly x: number; readonly y: number }) => ({
+      time,
+      x: hundredths(x),
+      y: hundredths(y),
+    });
+    let kept = withPoint(form, place(begun.time, following.at));
     let lost: string | undefined;
     let added = 0;
     const outcome = await open.run("Following the ball", ({ time }) => {
@@ -57,7 +62,7 @@ export function useFollowing(
         return "stop";
       }
       following = met.following;
-      kept = withPoint(kept, { time, x: hundredths(following.at.x), y: hundredths(following.at.y) });
+      kept = withPoint(kept, place(time, following.at));
       added += 1;
       return "on";
     });

@@ -146,3 +146,60 @@ function summit(before: number, middle: number, after: number): number {
   const curve = before - 2 * middle + after;
   return curve < 0 ? Math.max(-0.5, Math.min(0.5, (0.5 * (before - after)) / curve)) : 0;
 }
+
+export interface Symmetric {
+  readonly x: number;
+  readonly y: number;
+  /** Correlation of what is around the place with itself turned by half, 1 for perfect symmetry. */
+  readonly score: number;
+}
+
+/**
+ * The place around which the picture looks most alike when it is turned by half: the centre of a round thing, whatever
+ * its colours, as far as they are symmetric too.
+ * @param radius of what is compared, in pixels @param reach how far from (x, y) it is looked for, whole pixels
+ */
+export function centreOfSymmetry(
+  picture: GreyPicture,
+  x: number,
+  y: number,
+  radius: number,
+  reach: number,
+): Symmetric | undefined {
+  const around = Math.ceil(radius);
+  const [column, row] = [Math.round(x), Math.round(y)];
+  const room = around + reach + 1;
+  if (column < room || row < room || column + room >= picture.width || row + room >= picture.height) return undefined;
+  const places: number[] = [];
+  for (let dy = -around; dy <= around; dy++)
+    for (let dx = -around; dx <= around; dx++)
+      if (dx * dx + dy * dy <= radius * radius) places.push(dy * picture.width + dx);
+  const scoreAt = (dx: number, dy: number) =>
+    halfTurn(picture.values, (row + dy) * picture.width + column + dx, places);
+  let best = { dx: 0, dy: 0, score: -Infinity };
+  for (let dy = -reach; dy <= reach; dy++)
+    for (let dx = -reach; dx <= reach; dx++) {
+      const score = scoreAt(dx, dy);
+      if (score > best.score) best = { dx, dy, score };
+    }
+  const { dx, dy, score } = best;
+  return {
+    x: column + dx + summit(scoreAt(dx - 1, dy), score, scoreAt(dx + 1, dy)),
+    y: row + dy + summit(scoreAt(dx, dy - 1), score, scoreAt(dx, dy + 1)),
+    score,
+  };
+}
+
+/** Correlation of values at places about a middle with those at the places opposite. */
+function halfTurn(values: ArrayLike<number>, middle: number, places: readonly number[]): number {
+  let [sum, squares, product] = [0, 0, 0];
+  for (const place of places) {
+    const value = values[middle + place];
+    sum += value;
+    squares += value * value;
+    product += value * values[middle - place];
+  }
+  const mean = sum / places.length;
+  const spread = squares - mean * sum;
+  return spread > FLAT * places.length ? (product - mean * sum) / spread : 0;
+}
