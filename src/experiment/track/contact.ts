@@ -7,6 +7,9 @@ import { there } from "../../there";
 const CLOSE = 6;
 /** Points that tell whether the ball comes back. */
 const WINDOW = 9;
+/** Of many frames more are looked at, because the ball moves so little between two that bad points rule a few. */
+const CLOSE_SHARE = 1 / 20;
+const WINDOW_SHARE = 1 / 12;
 const FEWEST = 3;
 
 const timeOf = (times: readonly number[], i: number) => there(times[i], "a time for every point");
@@ -39,11 +42,12 @@ export function firstAfterContact(
   nearest: number,
 ): number | undefined {
   const away = places.map(({ y }) => y);
+  const close = Math.max(CLOSE, Math.round(CLOSE_SHARE * times.length));
   let best: { index: number; score: number } | undefined;
   for (let index = FEWEST; index <= times.length - FEWEST; index++) {
-    const start = Math.max(0, index - CLOSE);
+    const start = Math.max(0, index - close);
     const before = steadyLine(times.slice(start, index), away.slice(start, index));
-    const after = steadyLine(times.slice(index, index + CLOSE), away.slice(index, index + CLOSE));
+    const after = steadyLine(times.slice(index, index + close), away.slice(index, index + close));
     if (!(before.slope < 0 && after.slope > 0)) continue;
     const turn = after.slope - before.slope;
     const when = (before.level - after.level) / turn;
@@ -60,10 +64,10 @@ export function firstAfterContact(
 /** How many of the points after the contact belong to the way out: up to where the ball comes back. */
 export function wayOut(times: readonly number[], places: readonly Point[]): number {
   const away = places.map(({ y }) => y);
-  for (let index = FEWEST; index + WINDOW <= times.length; index++) {
-    const slope = steadyLine(times.slice(index, index + WINDOW), away.slice(index, index + WINDOW)).slope;
-    if (slope < 0)
-      return index + away.slice(index, index + WINDOW).indexOf(Math.max(...away.slice(index, index + WINDOW)));
+  const window = Math.max(WINDOW, Math.round(WINDOW_SHARE * times.length));
+  for (let index = FEWEST; index + window <= times.length; index++) {
+    const some = away.slice(index, index + window);
+    if (steadyLine(times.slice(index, index + window), some).slope < 0) return index + some.indexOf(Math.max(...some));
   }
   return times.length;
 }

@@ -43,8 +43,11 @@ export function distancesFromPath(times: readonly number[], places: readonly Poi
     });
   const all = paths.map((path) => from(path, looked));
   const size = Math.max(...looked.map(({ x, y }) => Math.abs(x) + Math.abs(y)));
-  const variance = Math.max(Math.min(...all.map(median)) / MIDDLE, (ROUNDING * size) ** 2);
-  const costs = all.map((distances) => distances.reduce((sum, one) => sum + Math.min(one, MOST * variance), 0));
+  const variance = Math.max(Math.min(...all.map(median).filter(Number.isFinite)) / MIDDLE, (ROUNDING * size) ** 2);
+  // Two points at one time fix no path.
+  const costs = all.map((distances) =>
+    distances.reduce((sum, one) => sum + (Number.isFinite(one) ? Math.min(one, MOST * variance) : Infinity), 0),
+  );
   return from(there(paths[costs.indexOf(Math.min(...costs))], "a path that was drawn"), points);
 }
 

@@ -1,13 +1,20 @@
 /** When the slip may have ended: fits over a grid that grows finer where the points can tell. */
 import { there } from "../../there";
 import { fitMotion, type MotionFit, type Situation } from "./fitMotion";
+import { logEvidence } from "./badPoints";
 import type { Motion } from "./motion";
 
 export interface SlipEnds {
   /** The fit with the smallest loss. */
   best(): MotionFit;
   /** Every end that counts, with its share of the likelihood, the other numbers and the scatter integrated out. */
-  all(df: number): readonly { readonly fit: MotionFit; readonly weight: number }[];
+  all(df: number): readonly WeighedFit[];
+}
+
+export interface WeighedFit {
+  readonly fit: MotionFit;
+  /** Natural logarithm of how likely it is; see badPoints.ts for what can be compared. */
+  readonly log: number;
 }
 
 /** Shares of the time seen after the contact that are tried first. */
@@ -74,10 +81,7 @@ export function slipEnds(situation: Situation, start: Motion, roughly = false): 
 
   const all = (df: number) => {
     closeIn(24);
-    const most = best();
-    const least = Math.max(most.loss, Number.MIN_VALUE);
-    const log = ({ loss, logDeterminant }: MotionFit) =>
-      -0.5 * df * Math.log(Math.max(loss, Number.MIN_VALUE) / least) - 0.5 * (logDeterminant - most.logDeterminant);
+    const log = (fit: MotionFit) => logEvidence(fit, df);
     for (let round = 0; round < 6; round++) {
       const sorted = finite();
       if (sorted.length === 0) break;
@@ -89,14 +93,12 @@ export function slipEnds(situation: Situation, start: Motion, roughly = false): 
       for (let i = 1; i < 12; i++) fitAt(low + ((high - low) * i) / 12, best().motion);
     }
     const sorted = finite();
-    const highest = Math.max(...[...fits.values()].map(log));
     const weighed = sorted.map((fit, i) => {
       const [before, after] = [endAt(sorted, i - 1), endAt(sorted, i + 1)];
-      return { fit, weight: (Math.exp(log(fit) - highest) * (after - before)) / (2 * seen) };
+      return { fit, log: log(fit) + Math.log((after - before) / (2 * seen)) };
     });
     const longest = fits.get(Infinity);
-    const parts = longest ? [...weighed, { fit: longest, weight: Math.exp(log(longest) - highest) }] : weighed;
-    return parts.filter(({ weight }) => weight > 1e-7);
+    return longest ? [...weighed, { fit: longest, log: log(longest) }] : weighed;
   };
   return { best, all };
 }

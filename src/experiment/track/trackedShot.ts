@@ -17,6 +17,7 @@ import { inner, timesVector } from "../../statistics/numeric/symmetric";
 import { firstAfterContact, wayOut } from "./contact";
 import { fitMotion, STILL, type MotionFit, type SeenPoint, type SituatedPoint, type View } from "./fitMotion";
 import { distancesFromPath } from "./goodPoints";
+import { logEvidence, overBadPoints, type LoggedPart } from "./badPoints";
 import { pointsOnPath } from "./onPath";
 import { slipEnds, type SlipEnds } from "./slipEnds";
 import { there } from "../../there";
@@ -132,6 +133,8 @@ interface Good {
   readonly df: number;
   /** How far the track goes, in the unit of what was measured. */
   readonly size: number;
+  /** The ends of the slip with other points on the path. */
+  endsWith(weights: readonly number[], roughly: boolean): SlipEnds;
 }
 
 /** The motion that fits the points that lie on the path, and which they are. */
@@ -148,21 +151,31 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
   const size = Math.hypot(span(points.map(({ seen }) => seen.x)), span(points.map(({ seen }) => seen.y)));
   const situated = points.map((point, i) => ({ ...point, magnified: view.magnified(there(places[i], "a place")) }));
   let start: Motion | undefined;
+  let scatter = 0;
+  const endsOf = (weights: readonly number[], variance: number, roughly: boolean) => {
+    const weighed = situated.map((point, i) => ({ ...point, weight: there(weights[i], "a weight") }));
+    start ??= beginning(weighed, places, origin);
+    return slipEnds({ points: weighed.filter(({ weight }) => weight > 0), view, variance }, start, roughly);
+  };
   const found = pointsOnPath(
     rough,
     { size, coordinates: 2, numbers: NUMBERS, fewest: FEWEST_POINTS },
     (weights, variance, roughly) => {
-      const weighed = situated.map((point, i) => ({ ...point, weight: there(weights[i], "a weight") }));
-      start ??= beginning(weighed, places, origin);
-      const counting = weighed.filter(({ weight }) => weight > 0);
-      const ends = slipEnds({ points: counting, view, variance }, start, roughly);
+      const ends = endsOf(weights, variance, roughly);
+      scatter = variance;
       const best = ends.best();
       start = best.motion;
       return { fit: { best, ends }, distances: distancesOf(points, view, best) };
     },
   );
   if (!found) throw new TrackProblem("fewer than eight points lie on one path: the track does not follow one ball.");
-  return { ...found.fit, weights: found.weights, df: 2 * found.used - NUMBERS, size };
+  return {
+    ...found.fit,
+    weights: found.weights,
+    df: 2 * found.used - NUMBERS,
+    size,
+    endsWith: (weights, roughly) => endsOf(weights, scatter, roughly),
+  };
 }
 
 /** A motion to begin with: the parabola on the table itself. */
@@ -188,9 +201,18 @@ function distancesOf(points: readonly SeenPoint[], view: View, { motion }: Motio
   });
 }
 
-/** Each end of the slip as a part of the mixture. */
-function partsOf({ ends, df }: Good, bend: (motion: Motion) => number): StudentPart[] {
-  return ends.all(df).map(({ fit, weight }) => {
+/** Each end of the slip, with each likely choice of points, as a part of the mixture. */
+function partsOf({ ends, weights, size, endsWith }: Good, bend: (motion: Motion) => number): StudentPart[] {
+  const dfOf = (some: readonly number[]) => 2 * some.filter((weight) => weight > 0).length - NUMBERS;
+  return overBadPoints(
+    { weights, size, coordinates: 2, fewest: FEWEST_POINTS },
+    (some) => logEvidence(endsWith(some, true).best(), dfOf(some)),
+    (some) => partsWith(some === weights ? ends : endsWith(some, false), dfOf(some), bend),
+  );
+}
+
+function partsWith(ends: SlipEnds, df: number, bend: (motion: Motion) => number): LoggedPart[] {
+  return ends.all(df).map(({ fit, log }) => {
     const { motion, covariance, loss } = fit;
     const slopes = motion.numbers.map((value, j) => {
       const step = 1e-4 * Math.max(1, Math.abs(value));
@@ -198,7 +220,7 @@ function partsOf({ ends, df }: Good, bend: (motion: Motion) => number): StudentP
       return (bend(other(step)) - bend(other(-step))) / (2 * step);
     });
     const variance = inner(slopes, timesVector(covariance, slopes));
-    return { weight, centre: bend(motion), scale: Math.sqrt(Math.max(0, variance) * (loss / df)), df };
+    return { log, centre: bend(motion), scale: Math.sqrt(Math.max(0, variance) * (loss / df)), df };
   });
 }
 
