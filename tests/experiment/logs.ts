@@ -4,7 +4,7 @@ import type { CellValue } from "../../src/workbook/book";
 import type { SheetData } from "../../src/workbook/port";
 
 /** A sheet with the cells given. @param formats by column, plain unless said */
-function sheetOf(rows: CellValue[][], formats: readonly string[] = []): SheetData {
+export function sheetOf(rows: CellValue[][], formats: readonly string[] = []): SheetData {
   return {
     sheet: "Log",
     firstRow: 0,

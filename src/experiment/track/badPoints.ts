@@ -11,8 +11,13 @@ const BAD = 0.05;
 const NEARBY = 0.12;
 /** With more points than this a single one no longer matters. */
 const FEW = 60;
-/** Natural logarithm of the share below which another choice of points is as good as none. */
-const NONE = -7;
+/**
+ * Natural logarithm of the share below which another choice of points is as good as none; generous, because it is first
+ * judged for one end of the slip alone.
+ */
+const NONE = -8;
+/** So many other choices count, the likeliest. */
+const MOST = 6;
 
 /**
  * Natural logarithm of how likely the points on the path are, the fit's numbers and the scatter integrated out; up to
@@ -53,16 +58,19 @@ export function overBadPoints(
 ): StudentPart[] {
   const bad = Math.log(BAD / (1 - BAD)) - coordinates * Math.log(NEARBY * size);
   const cost = (some: readonly number[]) => bad * some.filter((weight) => weight === 0).length;
-  const others: (readonly number[])[] = [];
+  const others: { readonly other: readonly number[]; readonly gain: number }[] = [];
+  // The points that were chosen are judged in the same way, for the same end.
   const known = weights.length <= FEW ? roughly(weights) : undefined;
   if (known !== undefined)
     weights.forEach((_, i) => {
       const other = weights.map((weight, j) => (j === i ? 1 - weight : weight));
       if (other.filter((weight) => weight > 0).length < fewest) return;
       const log = roughly(other);
-      if (log !== undefined && log + cost(other) > known + cost(weights) + NONE) others.push(other);
+      const gain = log === undefined ? -Infinity : log + cost(other) - known - cost(weights);
+      if (gain > NONE) others.push({ other, gain });
     });
-  const parts = [weights, ...others].flatMap((some) =>
+  const likely = others.sort((a, b) => b.gain - a.gain).slice(0, MOST);
+  const parts = [weights, ...likely.map(({ other }) => other)].flatMap((some) =>
     fully(some).map((part) => ({ ...part, log: part.log + cost(some) })),
   );
   const most = Math.max(...parts.map(({ log }) => log));

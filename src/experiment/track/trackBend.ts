@@ -35,7 +35,7 @@ export const FEWEST_TRACK_POINTS = 6;
 /** From this many points on the ball may slow on its way, and the path go over into a straight line. */
 const ROOM_FOR_STRAIGHT = 10;
 /** Shares of the way at which the straight part is let begin; at 1 there is none. */
-const BEGINNINGS = [1, ...Array.from({ length: 34 }, (_, i) => 0.98 - 0.026 * i)];
+const BEGINNINGS = [1, ...Array.from({ length: 24 }, (_, i) => 0.97 - 0.036 * i)];
 const TAIL = 0.025;
 /** Natural logarithm of the share below which a part changes nothing that is told. */
 const NEGLIGIBLE = -16;
@@ -89,13 +89,15 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
   );
   let start: BentNumbers = [median(way.beside), 0, 0, 0];
   let scatter = 0;
-  const fitsOf = (weights: readonly number[], variance: number, roughly: boolean): BentFit[] => {
-    const points = way.along.flatMap((along, i) => {
+  const pointsWith = (weights: readonly number[]) =>
+    way.along.flatMap((along, i) => {
       const weight = there(weights[i], "a weight for every point");
       return weight > 0 ? [{ along, beside: besideOf(way, i), weight }] : [];
     });
+  const fitsOf = (weights: readonly number[], variance: number, roughly: boolean): BentFit[] => {
+    const points = pointsWith(weights);
     let from = start;
-    return (roughly ? knots.filter((_, i) => i % 3 === 0) : knots).flatMap((knot) => {
+    return (roughly ? knots.filter((_, i) => i % 4 === 0) : knots).flatMap((knot) => {
       const fit = fitBentPath(points, knot, from, variance, free);
       if (fit) from = fit.numbers;
       return fit ?? [];
@@ -120,7 +122,10 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
   const side = offChord(best, chord, at) > 0 ? 1 : -1;
   const parts = overBadPoints(
     { weights: found.weights, size: way.range, coordinates: 1, fewest: FEWEST_TRACK_POINTS },
-    (some) => logEvidence(bestOf(fitsOf(some, scatter, true)), dfOf(some)),
+    (some) => {
+      const fit = fitBentPath(pointsWith(some), best.knot, best.numbers, scatter, free);
+      return fit && logEvidence(fit, dfOf(some));
+    },
     (some) => partsOf(fitsOf(some, scatter, false), chord, { df: dfOf(some), side, range: way.range }),
   );
   return {
@@ -150,25 +155,18 @@ function offChord(fit: Pick<BentFit, "numbers" | "knot">, { from, to }: Chord, a
   return besideAt(fit, at) - first - ((last - first) * (at - from)) / (to - from);
 }
 
-/** Where the path is farthest from its chord: a scan, then thirds. */
-function farthest(fit: Pick<BentFit, "numbers" | "knot">, chord: Chord): number {
-  const distance = (at: number) => Math.abs(offChord(fit, chord, at));
-  const placeOf = (share: number) => chord.from + share * (chord.to - chord.from);
-  let best = 0;
-  for (let i = 0; i <= SCAN; i++) if (distance(placeOf(i / SCAN)) > distance(placeOf(best))) best = i / SCAN;
-  let low = placeOf(Math.max(0, best - 1 / SCAN));
-  let high = placeOf(Math.min(1, best + 1 / SCAN));
-  for (let i = 0; i < THIRDS; i++) {
-    const a = low + (high - low) / 3;
-    const b = high - (high - low) / 3;
-    if (distance(a) < distance(b)) low = a;
-    else high = b;
-  }
-  return 0.5 * (low + high);
+/** Where the path is farthest from its chord: where it runs along it, on the parabola; else where that ends. */
+function farthest({ numbers, knot }: Pick<BentFit, "numbers" | "knot">, chord: Chord): number {
+  const [, c1, c2, slowing] = numbers;
+  const fit = { numbers, knot };
+  const slope = (besideAt(fit, chord.to) - besideAt(fit, chord.from)) / (chord.to - chord.from);
+  // At time t the path goes sideways by c₁ + 2c₂t, along by 1 − slowing · t.
+  const time = (slope - c1) / (2 * c2 + slowing * slope);
+  const at = time - 0.5 * slowing * time * time;
+  const end = Math.min(knot, chord.to);
+  return at > chord.from && at < end ? at : end;
 }
 
-const SCAN = 24;
-const THIRDS = 24;
 const STEP = 1e-5;
 
 function partsOf(

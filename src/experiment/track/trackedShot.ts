@@ -134,7 +134,9 @@ interface Good {
   /** How far the track goes, in the unit of what was measured. */
   readonly size: number;
   /** The ends of the slip with other points on the path. */
-  endsWith(weights: readonly number[], roughly: boolean): SlipEnds;
+  endsWith(weights: readonly number[]): SlipEnds;
+  /** The fit with other points on the path, for the best end alone. */
+  fitWith(weights: readonly number[]): MotionFit | undefined;
 }
 
 /** The motion that fits the points that lie on the path, and which they are. */
@@ -152,10 +154,14 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
   const situated = points.map((point, i) => ({ ...point, magnified: view.magnified(there(places[i], "a place")) }));
   let start: Motion | undefined;
   let scatter = 0;
-  const endsOf = (weights: readonly number[], variance: number, roughly: boolean) => {
+  const situationWith = (weights: readonly number[], variance: number) => {
     const weighed = situated.map((point, i) => ({ ...point, weight: there(weights[i], "a weight") }));
     start ??= beginning(weighed, places, origin);
-    return slipEnds({ points: weighed.filter(({ weight }) => weight > 0), view, variance }, start, roughly);
+    return { situation: { points: weighed.filter(({ weight }) => weight > 0), view, variance }, start };
+  };
+  const endsOf = (weights: readonly number[], variance: number, roughly: boolean) => {
+    const { situation, start: from } = situationWith(weights, variance);
+    return slipEnds(situation, from, roughly);
   };
   const found = pointsOnPath(
     rough,
@@ -174,7 +180,8 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
     weights: found.weights,
     df: 2 * found.used - NUMBERS,
     size,
-    endsWith: (weights, roughly) => endsOf(weights, scatter, roughly),
+    endsWith: (weights) => endsOf(weights, scatter, false),
+    fitWith: (weights) => fitMotion(situationWith(weights, scatter).situation, found.fit.best.motion),
   };
 }
 
@@ -202,12 +209,15 @@ function distancesOf(points: readonly SeenPoint[], view: View, { motion }: Motio
 }
 
 /** Each end of the slip, with each likely choice of points, as a part of the mixture. */
-function partsOf({ ends, weights, size, endsWith }: Good, bend: (motion: Motion) => number): StudentPart[] {
+function partsOf({ ends, weights, size, endsWith, fitWith }: Good, bend: (motion: Motion) => number): StudentPart[] {
   const dfOf = (some: readonly number[]) => 2 * some.filter((weight) => weight > 0).length - NUMBERS;
   return overBadPoints(
     { weights, size, coordinates: 2, fewest: FEWEST_POINTS },
-    (some) => logEvidence(endsWith(some, true).best(), dfOf(some)),
-    (some) => partsWith(some === weights ? ends : endsWith(some, false), dfOf(some), bend),
+    (some) => {
+      const fit = fitWith(some);
+      return fit && logEvidence(fit, dfOf(some));
+    },
+    (some) => partsWith(some === weights ? ends : endsWith(some), dfOf(some), bend),
   );
 }
 
