@@ -10,13 +10,13 @@ import { drawer } from "../../statistics/numeric/drawer";
 import { median } from "../../statistics/numeric/median";
 import { there } from "../../there";
 
-const DRAWS = 120;
+const DRAWS = 60;
 /** The same track gives the same answer. */
 const SEED = 20261127;
 /** Shares of the track at which the slip is let end; past the last point the path is a parabola. */
 const ENDS = [Infinity, 0.75, 0.6, 0.47, 0.36, 0.27, 0.2, 0.14];
 /** No more points than this are looked at for choosing; the distances are those of all. */
-const ENOUGH = 80;
+const ENOUGH = 50;
 /** Median of the squared distance over the variance of a coordinate: chi-square with two degrees of freedom. */
 const MIDDLE = 1.386;
 /** A squared distance counts at most so many variances; generous, because three points do not fix a path well. */
