@@ -1,4 +1,6 @@
 /** The Video view in the shipped page: films of a drawn table whose path is known, opened through the file picker. */
+import { readdirSync, rmSync } from "node:fs";
+import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import {
@@ -170,6 +172,7 @@ describe("a film that is not as it should be", () => {
   }, 200_000);
 
   it("comes back a second evening, though the page was killed half-way: marks and places, and the film by hand", async () => {
+    for (const file of readdirSync(bench.drafts)) rmSync(join(bench.drafts, file), { force: true });
     const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 } });
     const opened = async () => {
       const page = await context.newPage();

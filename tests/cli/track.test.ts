@@ -154,6 +154,11 @@ describe("track", () => {
     ["a word", "frame,x,y\n1,2,3\n2,left,4\n", /row 3: x is "left"\. Give a number/],
     ["half a point", "frame,x,y\n1,2,3\n2,4,\n", /row 3 has no y/],
     ["a frame twice", "frame,x,y\n1,2,3\n1,4,5\n", /rows 2 and 3 are both frame 1/],
+    [
+      "times of another rate",
+      `time,x,y\n${FRAMES.map((frame) => `${frame / 240},${frame},1`).join("\n")}\n`,
+      /the times in .* are 240 a second/,
+    ],
     ["too few", "frame,x,y\n1,2,3\n2,4,5\n3,6,7\n4,7,8\n5,8,9\n6,9,10\n", /too few: 8 are needed/],
     [
       "a ball that never goes away",
@@ -172,7 +177,6 @@ describe("track", () => {
     [["--frames-per-second", "60", "--corners", "1,2 3,4", "--table", "100x50"], /has 2 points: give four/],
     [["--frames-per-second", "60", "--corners", "0,0 9,5 9,0 0,5", "--table", "100x50"], /do not go around/],
     [["--frames-per-second", "60", "--corners", "0,0 9,0 9,5 0,5", "--table", "100"], /--table is "100"/],
-    [[], /needs --frames-per-second/],
   ])("%j is not understood", (options, said) => {
     const { status, err } = bendbook("track", join(folder, "perfect.csv"), ...options);
     expect(err).toMatch(said);

@@ -1,5 +1,6 @@
 /** The interval of a bend that was filmed. */
-import { trackedShot } from "../../../src/experiment/track/trackedShot";
+import type { SeenPoint } from "../../../src/experiment/track/fitMotion";
+import { trackedShot, TrackProblem, type TrackedShot } from "../../../src/experiment/track/trackedShot";
 import { trackBend } from "../../../src/experiment/track/trackBend";
 import type { Random } from "../../../src/statistics/numeric/drawer";
 import type { Cell, NumberClaim } from "../claim";
@@ -110,7 +111,7 @@ function cell({ count, scatter, bad, gaps, slip, goal }: Film): Cell {
       });
       const last = frames[frames.length - 1] ?? 0;
       const truth = bendOf(shot, last);
-      const found = trackedShot(points, { nearest: RADIUS, confidence: 0.95 });
+      const found = shotIn(points);
       const after = points.filter(({ time }) => time > 0.3);
       // Without times, a place that is astray says nothing of where the ball was: the chord ends at good ones.
       const good = after.filter((point) => point.good).map(({ time }) => time - 0.3);
@@ -120,12 +121,22 @@ function cell({ count, scatter, bad, gaps, slip, goal }: Film): Cell {
         after.map(({ seen: { y } }) => y),
       );
       return [
-        found.low <= truth && truth <= found.high,
-        found.high - found.low,
+        found && found.low <= truth && truth <= found.high,
+        found && found.high - found.low,
         plain && plain.low <= seen && seen <= plain.high,
       ];
     },
   };
+}
+
+/** Undefined where the track is refused. */
+function shotIn(points: readonly SeenPoint[]): TrackedShot | undefined {
+  try {
+    return trackedShot(points, { nearest: RADIUS, confidence: 0.95 });
+  } catch (problem) {
+    if (problem instanceof TrackProblem) return undefined;
+    throw problem;
+  }
 }
 
 /** The bend without its sign, from the chord of what was seen. */

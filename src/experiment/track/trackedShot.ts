@@ -43,6 +43,8 @@ export interface TrackedShot {
   readonly leftOut: readonly number[];
   /** Scatter of a coordinate, in the unit of what was measured. */
   readonly scatter: number;
+  /** Points after the way out: the ball came back, or met something else. */
+  readonly afterwards: number;
   /** The path that fits best, from the contact to the last point seen, in in. */
   readonly path: readonly Point[];
 }
@@ -96,7 +98,9 @@ export function trackedShot(
   const end = first + wayOut(times.slice(first), places.slice(first));
   const fitFrom = (from: number) => goodFit(points.slice(from, end), places.slice(from, end), view);
   let from = first;
-  let good = fitFrom(from);
+  const begun = fitFrom(from);
+  if (!begun) throw new TrackProblem("fewer than eight points lie on one path: the track does not follow one ball.");
+  let good = begun;
   // The fitted motion knows better than a few points when the ball touched; a first point that does not lie on the path
   // may have been seen before it.
   const tried = new Set([from]);
@@ -109,11 +113,11 @@ export function trackedShot(
     if (next < 0 || tried.has(next) || end - next < FEWEST_POINTS) break;
     tried.add(next);
     const other = fitFrom(next);
-    if (surpriseOf(other) > surpriseOf(good)) continue;
+    if (!other || surpriseOf(other) > surpriseOf(good)) continue;
     from = next;
     good = other;
   }
-  return told(good, times.slice(0, end), nearest, confidence, from);
+  return { ...told(good, times.slice(0, end), nearest, confidence, from), afterwards: times.length - end };
 }
 
 /**
@@ -139,8 +143,8 @@ interface Good {
   fitWith(weights: readonly number[]): MotionFit | undefined;
 }
 
-/** The motion that fits the points that lie on the path, and which they are. */
-function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: View): Good {
+/** The motion that fits the points that lie on the path, and which they are; undefined where too few lie on one. */
+function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: View): Good | undefined {
   if (points.length < FEWEST_POINTS)
     throw new TrackProblem(
       `${points.length} points after the cushion are too few: ${FEWEST_POINTS} are needed, and fifteen or more tell something.`,
@@ -174,7 +178,7 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
       return { fit: { best, ends }, distances: distancesOf(points, view, best) };
     },
   );
-  if (!found) throw new TrackProblem("fewer than eight points lie on one path: the track does not follow one ball.");
+  if (!found) return undefined;
   return {
     ...found.fit,
     weights: found.weights,
@@ -234,7 +238,13 @@ function partsWith(ends: SlipEnds, df: number, bend: (motion: Motion) => number)
   });
 }
 
-function told(good: Good, times: readonly number[], nearest: number, confidence: number, from: number): TrackedShot {
+function told(
+  good: Good,
+  times: readonly number[],
+  nearest: number,
+  confidence: number,
+  from: number,
+): Omit<TrackedShot, "afterwards"> {
   const { best, weights, df } = good;
   const { motion } = best;
   const last = there(times.at(-1), "a last point");

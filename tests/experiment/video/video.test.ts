@@ -20,6 +20,7 @@ const SHOT: TrackedShot = {
   pointsUsed: 60,
   leftOut: [],
   scatter: 0.3,
+  afterwards: 0,
   path: [],
 };
 const FORM = { ...FIRST_VIDEO, film: { name: "tuesday.webm", size: 9 } };
