@@ -31,9 +31,9 @@ export async function trackCommand(args: string[], { print }: Voices): Promise<n
   const [file, ...more] = positionals;
   if (file === undefined) throw new UsageError("track needs a file (.csv) of frame (or time), x, y.");
   if (more.length > 0) throw new UsageError(`track takes one file; these were given: ${positionals.join(", ")}.`);
-  if (values["frames-per-second"] === undefined)
-    throw new UsageError("track needs --frames-per-second F, the film's own rate, such as 240.");
-  const rate = optionNumber("frames-per-second", values["frames-per-second"], "a rate above 0", (value) => value > 0);
+  const given = values["frames-per-second"];
+  const rate =
+    given === undefined ? undefined : optionNumber("frames-per-second", given, "a rate above 0", (value) => value > 0);
   const map = mapOf(values.corners, values.table);
   const ball =
     values.ball === undefined
@@ -42,7 +42,7 @@ export async function trackCommand(args: string[], { print }: Voices): Promise<n
   const confidence = optionConfidence(values.confidence);
   const rows = await rowsOf(file, rate);
   if (rate !== undefined && rows.ownRate !== undefined && Math.abs(rows.ownRate / rate - 1) > RATE_SLACK)
-    throw new UsageError(
+    throw new CommandError(
       `--frames-per-second is ${rate}, and the times in ${file} are ${significant(rows.ownRate, 4)} a second: leave the option out where the times are right, or give frames in place of times.`,
     );
   const shot = told(file, () => trackedShot(rows.points, { ...(map && { map }), nearest: ball / 2, confidence }));

@@ -117,6 +117,51 @@ describe("track", () => {
     expect(found["pointsUsed"] + found["pointsLeftOut"]).toBe(after.length);
   });
 
+  it("needs no rate for times, and takes the first of two contacts", () => {
+    const text = (head: string, when: (frame: number) => number, y: (frame: number) => number) =>
+      [head, ...FRAMES.map((frame) => `${when(frame)},${at(frame / RATE).x},${y(frame)}`)].join("\n");
+    const plain = (frame: number) => at(frame / RATE).y;
+    const timed = bendbook(
+      "track",
+      written(
+        "timed.csv",
+        text("time,x,y", (frame) => frame / RATE, plain),
+      ),
+      "--json",
+    );
+    expect(JSON.parse(timed.out)).toEqual(
+      track(
+        written(
+          "framed.csv",
+          text("frame,x,y", (frame) => frame, plain),
+        ),
+      ),
+    );
+    const { status, err } = bendbook("track", join(folder, "framed.csv"));
+    expect([status, err]).toEqual([1, expect.stringMatching(/frames and no times: give --frames-per-second/)]);
+    // Back from 35 in and to the rail again.
+    const folded = (y: number) => {
+      const round = (((y - RADIUS) % 40) + 40) % 40;
+      return RADIUS + (round > 20 ? 40 - round : round);
+    };
+    const twice = track(
+      written(
+        "twice.csv",
+        text(
+          "frame,x,y",
+          (frame) => frame,
+          (frame) => folded(plain(frame)),
+        ),
+      ),
+    );
+    expect(twice["cushionAt"]).toBeCloseTo(40, 1);
+    const { out } = bendbook("track", join(folder, "twice.csv"), "--frames-per-second", "240");
+    expect(out).toMatch(/ends where the ball comes back or meets something else: \d+ later points are not used/);
+    expect(bendbook("track", join(folder, "framed.csv"), "--frames-per-second", "9000").out).toMatch(
+      /is hardly a ball's speed after a cushion: look whether the frames per second/,
+    );
+  });
+
   it("does not care which way along the rail the ball goes", () => {
     const [one, other] = [
       track(film("one.csv", { scatter: 0 })),
