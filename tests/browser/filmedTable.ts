@@ -2,7 +2,8 @@
  * Films of a table that no camera ever saw: a shot of the project's own model, seen through a projective map, drawn on
  * a canvas and encoded by the browser itself (WebCodecs, VP8). The file around the frames is written here (Matroska,
  * RFC 9559: EBML header, segment, track, clusters of simple blocks), because a recording in real time would put each
- * frame where the machine had time for it. Like a recording of the browser it says neither its length nor where to seek.
+ * frame where the machine had time for it. Like a recording of the browser it says neither its length nor where to
+ * seek.
  */
 import type { Page } from "playwright-core";
 import { STANDARD_BALL_DIAMETER } from "../../src/bank/bend";
@@ -33,7 +34,9 @@ export const CONTACT = { time: 0.4, at: 46 };
 const ANGLE = 30 * DEGREE;
 const SPEED = 2.4;
 
-/** The ball on the table, in, y from the banked rail's nose; it stays where it is half an inch before the rail opposite. */
+/**
+ * The ball on the table, in, y from the banked rail's nose; it stays where it is half an inch before the rail opposite.
+ */
 const shot = (() => {
   const bank = bankOf({ speed: SPEED, angle: ANGLE, roll: 0.3, side: 0.2, swerve: 0 }, 1.2, DEFAULT_CONDITIONS);
   const run = runOnCloth(bank.offCushion, DEFAULT_CONDITIONS);

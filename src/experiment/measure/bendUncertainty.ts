@@ -9,6 +9,7 @@ import {
   type CombinedUncertainty,
   type Contribution,
 } from "../../statistics/measure/uncertainty";
+import { there } from "../../there";
 
 /** How single readings of one layout scatter, as earlier ones read more than once by the same ruler showed it. */
 export interface KnownScatter {
@@ -76,7 +77,7 @@ export function bendUncertainty({
   scatter,
 }: BendBudget): BendUncertainty {
   const repeated = readings.length > 1 ? spread(readings, 0.95) : undefined;
-  const gap = repeated ? repeated.mean : readings[0];
+  const gap = repeated ? repeated.mean : (readings[0] ?? NaN);
   const shown = shownScatter(repeated, rulerDivision, scatter);
   const contributions = [
     ...readingLines(shown, rulerDivision, readings.length),
@@ -170,7 +171,8 @@ export function drawnBend(budget: BendBudget, options: PropagationOptions): Gene
   const { bend, contributions } = bendUncertainty(budget);
   return propagate(
     contributions.map(({ input }) => input),
-    (values) => values.reduce((sum, value, k) => sum + contributions[k].sensitivity * value, bend),
+    (values) =>
+      values.reduce((sum, value, k) => sum + there(contributions[k], "a contribution").sensitivity * value, bend),
     options,
   );
 }

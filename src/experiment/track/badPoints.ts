@@ -1,7 +1,7 @@
 /**
- * Which points are bad is itself uncertain: with few points one bad one can pass for a curve, and a good one for bad. So
- * the answers with each point put in or left out, one at a time, count too, each by how likely it makes what was seen:
- * a good point is as likely as the scatter says, a bad one lies anywhere nearby.
+ * Which points are bad is itself uncertain: with few points one bad one can pass for a curve, and a good one for bad.
+ * So the answers with each point put in or left out, one at a time, count too, each by how likely it makes what was
+ * seen: a good point is as likely as the scatter says, a bad one lies anywhere nearby.
  */
 import type { StudentPart } from "../../statistics/distributions/studentMixture";
 

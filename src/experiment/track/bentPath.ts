@@ -1,7 +1,8 @@
 /**
  * A path without times: sideways place against the place along the way. Physics has a parabola and then a straight line
- * (bank/cloth.ts). Along a parabola the ball gets slower or faster, so that its sideways place is no square of the place
- * along the way but of the time; that time follows from the place along the way and one number, how fast the ball slows.
+ * (bank/cloth.ts). Along a parabola the ball gets slower or faster, so that its sideways place is no square of the
+ * place along the way but of the time; that time follows from the place along the way and one number, how fast the ball
+ * slows.
  */
 import { NormalEquations } from "../../statistics/fit/normalEquations";
 import { inner, invertDefinite, timesVector } from "../../statistics/numeric/symmetric";

@@ -26,8 +26,8 @@ export type Followed =
 const LOST = 0.6;
 const RENEWED = 0.85;
 /**
- * The search reaches so many radii of the ball beyond the place that is expected, and twice the last step: a cushion may
- * turn it round. The first step is not known, and a fast ball moves several radii in a frame.
+ * The search reaches so many radii of the ball beyond the place that is expected, and twice the last step: a cushion
+ * may turn it round. The first step is not known, and a fast ball moves several radii in a frame.
  */
 const REACH = 2;
 const FIRST_REACH = 8;
@@ -45,7 +45,11 @@ export function middleOfBall(picture: GreyPicture, at: Point, radius: number): P
   return middle && middle.score >= SYMMETRIC ? { x: middle.x, y: middle.y } : at;
 }
 
-/** @param clicked near the ball's middle @param radius of the ball in pixels @returns undefined where the ball lies at the picture's edge */
+/**
+ * @param clicked near the ball's middle
+ * @param radius of the ball in pixels
+ * @returns undefined where the ball lies at the picture's edge
+ */
 export function beginFollowing(picture: GreyPicture, clicked: Point, radius: number): Following | undefined {
   const at = middleOfBall(picture, clicked, radius);
   const around = Math.max(3, Math.round(RIM * radius));

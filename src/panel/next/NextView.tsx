@@ -24,6 +24,7 @@ import { NumberField } from "../fields/NumberField";
 import { useSectionStyles } from "../frame/styles";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
+import { there } from "../../there";
 
 interface Props {
   readonly port: Port;
@@ -146,7 +147,7 @@ function Told({ name, next }: { name: ProposalName; next: WhatNext }) {
   const section = useSectionStyles();
   return (
     <p className={`${section.sentence} ${styles.proposal}`} data-proposal={name} aria-label={PROPOSAL_TITLES[name]}>
-      {proposalSentence(name, next[name]!, next)}
+      {proposalSentence(name, there(next[name], "the proposal"), next)}
     </p>
   );
 }
@@ -182,9 +183,9 @@ function Drivers({
             const last =
               first.limits[heading] ??
               extent(
-                log.columns
-                  .find((one) => one.heading.text === heading)!
-                  .readings.flatMap((reading) => (reading.kind === "number" ? [reading.value] : [])),
+                (log.columns.find((one) => one.heading.text === heading)?.readings ?? []).flatMap((reading) =>
+                  reading.kind === "number" ? [reading.value] : [],
+                ),
               );
             onChange(
               checked
@@ -193,8 +194,8 @@ function Drivers({
             );
           };
           if (as === "category") {
-            const column = log.columns.find((one) => one.heading.text === heading)!;
-            const levels = [...new Set(column.readings.map(levelOf).filter((text) => text !== ""))];
+            const column = log.columns.find((one) => one.heading.text === heading);
+            const levels = [...new Set((column?.readings ?? []).map(levelOf).filter((text) => text !== ""))];
             return [
               <span key={`${heading} name`}>{heading}</span>,
               <Dropdown
@@ -260,9 +261,11 @@ function merged(log: TrialLog, choice: Choice, kept: NextForm | undefined): Next
   const first = firstNext(log, choice);
   const limits: NextForm["limits"] = Object.fromEntries(
     choice.drivers.flatMap(({ heading }) => {
-      if (kept && Object.hasOwn(kept.limits, heading)) return [[heading, kept.limits[heading]]];
+      const before = kept && Object.hasOwn(kept.limits, heading) ? kept.limits[heading] : undefined;
+      if (before) return [[heading, before]];
       if (kept && Object.hasOwn(kept.held, heading)) return [];
-      return Object.hasOwn(first.limits, heading) ? [[heading, first.limits[heading]]] : [];
+      const guessed = Object.hasOwn(first.limits, heading) ? first.limits[heading] : undefined;
+      return guessed ? [[heading, guessed]] : [];
     }),
   );
   const held = Object.fromEntries(

@@ -79,6 +79,7 @@ export function VideoView({ port, theme, log, sheets, claims, kept, onKeep, onFa
   const known = useMemo(() => frameTimes(calm.points.map(({ time }) => time)), [calm.points]);
   const found = useMemo(() => filmedShot(calm, known?.rate), [calm, known]);
   const follow = useFollowing(open, form, onKeep, found.map);
+  const frames = follow.frames ?? known;
   const { map, path, shot, checked, wanted } = found;
   const small = unitOf("small", form.units);
   const isOther = film !== undefined && form.film !== undefined && form.points.length > 0 && !isOfFilm(form, film.file);
@@ -195,9 +196,9 @@ export function VideoView({ port, theme, log, sheets, claims, kept, onKeep, onFa
           {checkSentence(form, checked)}
         </p>
       )}
-      {(follow.frames ?? known) && form.points.length > 0 && (
+      {frames && form.points.length > 0 && (
         <p className={section.sentence} data-part="frames">
-          {frameSentences(follow.frames ?? known!, follow.frames !== undefined).join(" ")}
+          {frameSentences(frames, follow.frames !== undefined).join(" ")}
         </p>
       )}
       {shot && (
