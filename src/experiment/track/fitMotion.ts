@@ -11,7 +11,7 @@ import type { Point } from "../../bank/pathClearance";
 import { NormalEquations } from "../../statistics/fit/normalEquations";
 import { inner, invertDefinite, timesVector } from "../../statistics/numeric/symmetric";
 import { there } from "../../there";
-import { changedMotion, courseOf, velocityAt, type Motion, type MotionNumbers } from "./motion";
+import { changedMotion, courseOf, velocityAt, type TrackMotion, type MotionNumbers } from "./motion";
 
 export interface SeenPoint {
   /** In s. */
@@ -33,7 +33,7 @@ export interface View {
 }
 
 export interface MotionFit {
-  readonly motion: Motion;
+  readonly motion: TrackMotion;
   /** Squared distances from the points, each by its weight, in measured units. */
   readonly squares: number;
   /** The same with what the prior knowledge adds. */
@@ -69,7 +69,7 @@ export interface SituatedPoint extends SeenPoint {
 }
 
 interface Look {
-  readonly motion: Motion;
+  readonly motion: TrackMotion;
   readonly squares: number;
   readonly loss: number;
   readonly equations: NormalEquations;
@@ -79,7 +79,7 @@ interface Look {
  * How far a motion lies from the points, with the normal equations there: JᵀWJ with the prior knowledge, and JᵀW times
  * what is left over.
  */
-function lookAt({ points, view, variance }: Situation, motion: Motion): Look {
+function lookAt({ points, view, variance }: Situation, motion: TrackMotion): Look {
   const { origin, slipEnd, numbers } = motion;
   const equations = new NormalEquations(NUMBERS);
   const [slopeX, slopeY] = [new Float64Array(NUMBERS), new Float64Array(NUMBERS)];
@@ -130,7 +130,7 @@ function fill(
 }
 
 /** @param start where to begin; its end of the slip stays @returns undefined where the points leave the motion open */
-export function fitMotion(situation: Situation, start: Motion): MotionFit | undefined {
+export function fitMotion(situation: Situation, start: TrackMotion): MotionFit | undefined {
   let best = lookAt(situation, start);
   for (let round = 0; ; round++) {
     const { matrix, side } = best.equations.whole();

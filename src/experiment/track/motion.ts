@@ -10,7 +10,7 @@ import type { Point } from "../../bank/pathClearance";
 /** x₀, x₁, x₂, y₀, y₁, y₂ of x₀ + x₁s + x₂s² and the same of y, s seconds after the origin; slowing while rolling. */
 export type MotionNumbers = readonly [number, number, number, number, number, number, number];
 
-export interface Motion {
+export interface TrackMotion {
   /** In s. */
   readonly origin: number;
   /** When the slip ends, s; Infinity for a slip that outlasts the track. */
@@ -27,7 +27,7 @@ export interface Contact {
 }
 
 /** The motion with each of its numbers made anew. */
-export function changedMotion(motion: Motion, change: (value: number, place: number) => number): Motion {
+export function changedMotion(motion: TrackMotion, change: (value: number, place: number) => number): TrackMotion {
   const [a, b, c, d, e, f, g] = motion.numbers;
   return {
     ...motion,
@@ -43,7 +43,7 @@ function rollingStart([, x1, x2, , y1, y2]: MotionNumbers, slip: number) {
 }
 
 /** Where the ball's centre is, by the time: what does not change with the time is worked out once. */
-export function courseOf({ origin, slipEnd, numbers }: Motion): (time: number) => Point {
+export function courseOf({ origin, slipEnd, numbers }: TrackMotion): (time: number) => Point {
   const [x0, x1, x2, y0, y1, y2, slowing] = numbers;
   const longest = slipEnd - origin;
   const { vx, vy, speed } = rollingStart(numbers, longest < Infinity ? longest : 0);
@@ -58,7 +58,7 @@ export function courseOf({ origin, slipEnd, numbers }: Motion): (time: number) =
 }
 
 /** Velocity at a time. */
-export function velocityAt({ origin, slipEnd, numbers }: Motion, time: number): Point {
+export function velocityAt({ origin, slipEnd, numbers }: TrackMotion, time: number): Point {
   const { vx, vy, speed } = rollingStart(numbers, Math.min(time, slipEnd) - origin);
   const left = time <= slipEnd || !(speed > 0) ? 1 : Math.max(0, 1 - (numbers[6] * (time - slipEnd)) / speed);
   return { x: vx * left, y: vy * left };
@@ -68,7 +68,7 @@ export function velocityAt({ origin, slipEnd, numbers }: Motion, time: number): 
  * Where and when the ball touched: back from the origin to where its centre was as near to the nose as at a contact; to
  * where it was nearest when the parabola never was so near.
  */
-export function contactOf({ origin, numbers }: Motion, nearest: number): Contact {
+export function contactOf({ origin, numbers }: TrackMotion, nearest: number): Contact {
   const [x0, x1, x2, y0, y1, y2] = numbers;
   const open = y1 * y1 - 4 * y2 * (y0 - nearest);
   const back = open >= 0 ? (-2 * (y0 - nearest)) / (y1 + Math.sqrt(open)) : -y1 / (2 * y2);
@@ -81,7 +81,7 @@ export function contactOf({ origin, numbers }: Motion, nearest: number): Contact
  * along the rail), − long. A path that is straight has 0.
  * @param forward 1 when the ball goes to larger x along the rail, −1 when to smaller
  */
-export function bendOf(motion: Motion, nearest: number, last: number, forward: 1 | -1): number {
+export function bendOf(motion: TrackMotion, nearest: number, last: number, forward: 1 | -1): number {
   const { slipEnd, numbers } = motion;
   const { when } = contactOf(motion, nearest);
   const placeAt = courseOf(motion);

@@ -2,7 +2,7 @@
 import { there } from "../../there";
 import { fitMotion, type MotionFit, type Situation } from "./fitMotion";
 import { logEvidence } from "./badPoints";
-import type { Motion } from "./motion";
+import type { TrackMotion } from "./motion";
 
 export interface SlipEnds {
   /** The fit with the smallest loss. */
@@ -31,12 +31,12 @@ function endAt(sorted: readonly MotionFit[], place: number): number {
 }
 
 /** @param roughly whether the ends that are tried first are enough */
-export function slipEnds(situation: Situation, start: Motion, roughly = false): SlipEnds {
+export function slipEnds(situation: Situation, start: TrackMotion, roughly = false): SlipEnds {
   const { origin } = start;
   const seen = there(situation.points.at(-1), "a last point").time - origin;
   /** By when the slip ends; Infinity for a slip that outlasts the track. */
   const fits = new Map<number, MotionFit>();
-  const fitAt = (slipEnd: number, from: Motion) => {
+  const fitAt = (slipEnd: number, from: TrackMotion) => {
     const known = fits.get(slipEnd);
     if (known) return known;
     const fit = fitMotion(situation, { ...from, slipEnd });

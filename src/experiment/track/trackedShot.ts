@@ -21,7 +21,7 @@ import { logEvidence, overBadPoints, type LoggedPart } from "./badPoints";
 import { pointsOnPath } from "./onPath";
 import { slipEnds, type SlipEnds } from "./slipEnds";
 import { there } from "../../there";
-import { bendOf, changedMotion, contactOf, courseOf, velocityAt, type Motion } from "./motion";
+import { bendOf, changedMotion, contactOf, courseOf, velocityAt, type TrackMotion } from "./motion";
 
 export interface TrackedShot {
   /** In in; + short, − long. */
@@ -156,7 +156,7 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
   );
   const size = Math.hypot(span(points.map(({ seen }) => seen.x)), span(points.map(({ seen }) => seen.y)));
   const situated = points.map((point, i) => ({ ...point, magnified: view.magnified(there(places[i], "a place")) }));
-  let start: Motion | undefined;
+  let start: TrackMotion | undefined;
   let scatter = 0;
   const situationWith = (weights: readonly number[], variance: number) => {
     const weighed = situated.map((point, i) => ({ ...point, weight: there(weights[i], "a weight") }));
@@ -190,7 +190,7 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
 }
 
 /** A motion to begin with: the parabola on the table itself. */
-function beginning(points: readonly SituatedPoint[], places: readonly Point[], origin: number): Motion {
+function beginning(points: readonly SituatedPoint[], places: readonly Point[], origin: number): TrackMotion {
   const onTable = points.map((point, i) => {
     const seen = there(places[i], "a place of every point");
     return { ...point, seen, magnified: SAME.magnified(seen) };
@@ -213,7 +213,10 @@ function distancesOf(points: readonly SeenPoint[], view: View, { motion }: Motio
 }
 
 /** Each end of the slip, with each likely choice of points, as a part of the mixture. */
-function partsOf({ ends, weights, size, endsWith, fitWith }: Good, bend: (motion: Motion) => number): StudentPart[] {
+function partsOf(
+  { ends, weights, size, endsWith, fitWith }: Good,
+  bend: (motion: TrackMotion) => number,
+): StudentPart[] {
   const dfOf = (some: readonly number[]) => 2 * some.filter((weight) => weight > 0).length - NUMBERS;
   return overBadPoints(
     { weights, size, coordinates: 2, fewest: FEWEST_POINTS },
@@ -225,7 +228,7 @@ function partsOf({ ends, weights, size, endsWith, fitWith }: Good, bend: (motion
   );
 }
 
-function partsWith(ends: SlipEnds, df: number, bend: (motion: Motion) => number): LoggedPart[] {
+function partsWith(ends: SlipEnds, df: number, bend: (motion: TrackMotion) => number): LoggedPart[] {
   return ends.all(df).map(({ fit, log }) => {
     const { motion, covariance, loss } = fit;
     const slopes = motion.numbers.map((value, j) => {

@@ -18,7 +18,7 @@ export interface Following {
   readonly step: Point | undefined;
 }
 
-export type Followed =
+export type FollowStep =
   | { readonly found: true; readonly following: Following; readonly score: number }
   | { readonly found: false; readonly score: number | undefined };
 
@@ -60,7 +60,7 @@ export function beginFollowing(picture: GreyPicture, clicked: Point, radius: num
 }
 
 /** Where the ball is in the next frame. */
-export function followInto(picture: GreyPicture, { patch, offset, radius, at, step }: Following): Followed {
+export function followInto(picture: GreyPicture, { patch, offset, radius, at, step }: Following): FollowStep {
   const ball = Math.max(radius, 3);
   const reach = Math.ceil(step ? REACH * ball + 2 * Math.hypot(step.x, step.y) : FIRST_REACH * ball);
   const hit = findPatch(picture, patch, at.x + (step?.x ?? 0), at.y + (step?.y ?? 0), reach);

@@ -4,7 +4,7 @@
  */
 
 /** Why a film cannot be used, as a sentence. */
-export class FilmProblem extends Error {}
+class FilmProblem extends Error {}
 
 export interface Film {
   readonly file: File;

@@ -5,7 +5,7 @@ import { messageOf } from "../frame/messageOf";
 import { openFilm, type Film } from "./film";
 
 /** What is going on. */
-export interface Doing {
+interface Doing {
   readonly what: string;
   /** 0 to 1. */
   readonly share: number;
