@@ -142,7 +142,9 @@ export function VideoView({ port, theme, log, sheets, claims, kept, onKeep, onFa
         </div>
       )}
       <div data-part="answer" aria-live="polite">
-        <h2 className={styles.headline}>{shot ? videoHeadline(shot, form) : film ? (wanted ?? "") : "No film is open"}</h2>
+        <h2 className={styles.headline}>
+          {shot ? videoHeadline(shot, form) : film ? (wanted ?? "") : "No film is open"}
+        </h2>
         {shot && <p className={section.note}>{videoByline(shot, form)}</p>}
       </div>
       {doing && <JobBar doing={doing.what} share={doing.share} onCancel={open.cancel} />}
