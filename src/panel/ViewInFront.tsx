@@ -4,11 +4,13 @@ import { EvidenceView } from "./evidence/EvidenceView";
 import type { ThemeName } from "./frame/palette";
 import type { PanelSettings, ViewName } from "./frame/settings";
 import type { PanelState } from "./frame/usePanel";
+import { logIn } from "./frame/view";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
 import { NextView } from "./next/NextView";
 import { PlanView } from "./plan/PlanView";
 import { ReportView } from "./report/ReportView";
+import { ShootView } from "./shoot/ShootView";
 import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
 import { Steps } from "./Steps";
@@ -17,13 +19,15 @@ import { VideoView } from "./video/VideoView";
 interface Props {
   readonly view: ViewName;
   readonly port: Port;
+  /** The same workbook without memory of what was written, for a view that takes back by itself. */
+  readonly host: Port;
   readonly theme: ThemeName;
   readonly state: PanelState;
   onView(view: ViewName): void;
   onFailure(text: string | undefined): void;
 }
 
-export function ViewInFront({ view, port, theme, state, onView, onFailure }: Props) {
+export function ViewInFront({ view, port, host, theme, state, onView, onFailure }: Props) {
   const { settings, change } = state;
   const log = state.view?.log;
   const keep =
@@ -44,6 +48,20 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
           onKeep={keep("shot")}
           calibration={settings.calibration}
           onCalibration={keep("calibration")}
+        />
+      );
+    case "shoot":
+      return (
+        <ShootView
+          {...common}
+          host={host}
+          theme={theme}
+          data={state.data}
+          log={log}
+          readLog={(data) => logIn(data, settings)}
+          kept={settings.shoot}
+          onKeep={keep("shoot")}
+          onSheet={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
         />
       );
     case "plan":

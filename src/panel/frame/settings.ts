@@ -12,6 +12,7 @@ import { parseReport, type ReportForm } from "../../experiment/report/reportForm
 import { parseMeasure, type MeasureForm } from "../../experiment/measure/measureForm";
 import { parseNext, type NextForm } from "../../experiment/next/nextWords";
 import { parseDraft, type PlanDraft } from "../../experiment/plan/planDraft";
+import { parseShoot, type ShootForm } from "../../experiment/shoot/shootForm";
 import { parseShot, type ShotSettings } from "../../experiment/shot/shotSettings";
 import { parseVideo, type VideoForm } from "../../experiment/video/videoForm";
 
@@ -49,6 +50,8 @@ export interface PanelSettings {
   readonly view?: ViewName;
   /** The shot that was set; the default one when missing. */
   readonly shot?: ShotSettings;
+  /** What was chosen while shooting; the usual when missing. */
+  readonly shoot?: ShootForm;
   /** The plan in its form; a first draft when missing. */
   readonly plan?: PlanDraft;
   /** The layout; a first one when missing. */
@@ -78,7 +81,19 @@ export const ASKS = ["explain", "made", "compare", "reach"] as const;
 export type QuestionKind = (typeof ASKS)[number];
 
 /** The views, in the order of their tabs. */
-export const VIEWS = ["start", "analysis", "plan", "shot", "layout", "video", "measure", "evidence", "next", "report"] as const;
+export const VIEWS = [
+  "start",
+  "analysis",
+  "plan",
+  "shoot",
+  "shot",
+  "layout",
+  "video",
+  "measure",
+  "evidence",
+  "next",
+  "report",
+] as const;
 export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
@@ -89,9 +104,12 @@ export function settingsText(settings: PanelSettings): string {
   return JSON.stringify({ form: FORM, ...settings });
 }
 
-/** Whether more than the view in front differs between two texts of settings; the second is one of ours. */
+/**
+ * Whether more than the view in front differs between two texts of settings; the second is one of ours. Attempts that
+ * were pressed in are taken back where they were pressed.
+ */
 export function differsBeyondView(before: string | null, after: string): boolean {
-  const rest = (text: string) => settingsText({ ...parseSettings(text), view: undefined });
+  const rest = (text: string) => settingsText({ ...parseSettings(text), view: undefined, shoot: undefined });
   return rest(before ?? "{}") !== rest(after);
 }
 
@@ -125,6 +143,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(reach ? { reach } : {}),
     ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),
     ...(raw.shot === undefined ? {} : { shot: parseShot(raw.shot) }),
+    ...(raw.shoot === undefined ? {} : { shoot: parseShoot(raw.shoot) }),
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
     ...(raw.layout === undefined ? {} : { layout: parseLayout(raw.layout) }),
     ...(raw.measure === undefined ? {} : { measure: parseMeasure(raw.measure) }),
