@@ -195,7 +195,7 @@ function asText(plain: ComparisonAnswer): string {
     lines.push(
       "",
       "For comparison, the plain differences, every row on its own:",
-      ...pairLines(plain.comparison.pairs, percent),
+      ...pairLines((sessions?.plain ?? plain).comparison.pairs, percent),
     );
   return [
     ...lines,

@@ -1,4 +1,5 @@
 /** The view that the tabs put in front, with what it needs of the panel's state. */
+import { namedSessions } from "../experiment/question/choice";
 import type { Port } from "../workbook/port";
 import { EvidenceView } from "./evidence/EvidenceView";
 import type { ThemeName } from "./frame/palette";
@@ -30,6 +31,7 @@ interface Props {
 export function ViewInFront({ view, port, host, theme, state, onView, onFailure }: Props) {
   const { settings, change } = state;
   const log = state.view?.log;
+  const sessions = state.view?.choice && namedSessions(state.view.choice);
   const keep =
     <Name extends keyof PanelSettings>(name: Name) =>
     (value: PanelSettings[Name]) =>
@@ -65,7 +67,7 @@ export function ViewInFront({ view, port, host, theme, state, onView, onFailure 
         />
       );
     case "plan":
-      return <PlanView {...common} log={log} kept={settings.plan} onKeep={keep("plan")} />;
+      return <PlanView {...common} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":
       return <LayoutView {...common} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />;
     case "video":
@@ -98,6 +100,7 @@ export function ViewInFront({ view, port, host, theme, state, onView, onFailure 
           {...common}
           log={log}
           choice={state.view?.choice}
+          plainFirst={settings.plainFirst === true}
           shot={settings.shot}
           kept={settings.next}
           onKeep={keep("next")}
@@ -112,6 +115,7 @@ export function ViewInFront({ view, port, host, theme, state, onView, onFailure 
         <StartView
           {...common}
           log={log}
+          sessions={sessions}
           onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
           onView={onView}
         />

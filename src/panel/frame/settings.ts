@@ -36,12 +36,18 @@ export interface PanelSettings {
   readonly ask?: QuestionKind;
   /** What explains a number; guessed when missing. */
   readonly choice?: Choice;
+  /**
+   * Heading of what says the order of the shots within a session; "" where it is not asked, noticed when missing.
+   */
+  readonly order?: string;
   /** What makes a shot; its response is the column that says made or missed. Guessed when missing. */
   readonly made?: Choice;
   /** Where the success rate is asked, as typed, by heading; the middle of the rows where missing. */
   readonly madeAt?: Readonly<Record<string, string>>;
   /** Where the mean and a single shot are asked, in the same way. */
   readonly at?: Readonly<Record<string, string>>;
+  /** Heading of the second reading, by that of a driver that was read twice; noticed by headings when missing. */
+  readonly twice?: Readonly<Record<string, string>>;
   /** Which levels differ; guessed when missing. */
   readonly comparison?: CompareChoice;
   /** How far it bends, from attempts past an obstacle; guessed when missing. */
@@ -136,9 +142,11 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.plainFirst === true ? { plainFirst: true } : {}),
     ...(ASKS.includes(raw.ask as QuestionKind) ? { ask: raw.ask as QuestionKind } : {}),
     ...(choice ? { choice } : {}),
+    ...(typeof raw.order === "string" ? { order: raw.order } : {}),
     ...(made ? { made } : {}),
     ...(raw.madeAt === undefined ? {} : { madeAt: textsOf(raw.madeAt) }),
     ...(raw.at === undefined ? {} : { at: textsOf(raw.at) }),
+    ...(raw.twice === undefined ? {} : { twice: textsOf(raw.twice) }),
     ...(comparison ? { comparison } : {}),
     ...(reach ? { reach } : {}),
     ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),

@@ -14,11 +14,12 @@ import {
 } from "../../experiment/question/choice";
 import { compareLevels, sessionAwareComparison, type ComparisonAnswer } from "../../experiment/question/comparison";
 import { analyseMade, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
-import { madeSessions, type MadeSessions } from "../../experiment/question/madeSessions";
+import { leadingMade, madeSessions, type MadeSessions } from "../../experiment/question/madeSessions";
 import { guessComparison, guessMade, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { OUTCOMES } from "../../experiment/log/outcome";
 import { UnknownColumn, type RowCheck } from "../../experiment/question/rowCheck";
-import { sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
+import { leading, plainWanted, sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
+import { noticedOrder, orderColumns } from "../../experiment/trust/orderWithin";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../../experiment/log/trialLog";
 import { listOf } from "../../experiment/language/wording";
 import { memo } from "../../statistics/numeric/memo";
@@ -63,6 +64,8 @@ export interface PanelView {
    * together.
    */
   readonly aware: SessionAware | undefined;
+  /** Heading of what says the order of the shots within a session; null where nothing does, or it is not asked. */
+  readonly order: string | null;
   readonly check: RowCheck | undefined;
   /** Why there is no answer, or what in the question could not be used. */
   readonly problem: string | undefined;
@@ -82,6 +85,7 @@ const NOTHING = {
   reaches: undefined,
   reachAsked: undefined,
   aware: undefined,
+  order: null,
   check: undefined,
   problem: undefined,
 };
@@ -104,6 +108,19 @@ export function logIn(data: SheetData, settings: PanelSettings): TrialLog | unde
 }
 
 export function panelView(data: SheetData, settings: PanelSettings): PanelView {
+  const view = withoutOrder(data, settings);
+  const answer = view.analysis ?? view.made;
+  return answer ? { ...view, order: orderOf(answer, settings.order) } : view;
+}
+
+/** What the reader chose as the order, as long as the answer can use it; otherwise what a heading says. */
+function orderOf(answer: Pick<Analysis, "log" | "check" | "response" | "columns">, chosen?: string): string | null {
+  if (chosen === "") return null;
+  const offered = orderColumns(answer).map(({ heading }) => heading.text);
+  return chosen !== undefined && offered.includes(chosen) ? chosen : (noticedOrder(answer)?.heading.text ?? null);
+}
+
+function withoutOrder(data: SheetData, settings: PanelSettings): PanelView {
   const nothing = { ...NOTHING, ask: settings.ask ?? ("explain" as const) };
   if (data.values.length === 0)
     return {
@@ -142,14 +159,9 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   return answered(question, () => {
     const plain = analyse(log, choice);
     const aware = sessionAware(plain);
-    const analysis = aware?.lead && !plainWanted(aware, settings) ? aware.recommended : plain;
+    const analysis = leading(plain, settings.plainFirst);
     return { ...question, analysis, aware: aware?.lead ? aware : undefined, check: analysis.check };
   });
-}
-
-/** The plain fit is read where somebody asks for it, and never in place of an answer that has no interval. */
-function plainWanted({ untold }: Pick<SessionAware, "untold">, { plainFirst }: PanelSettings): boolean {
-  return plainFirst === true && untold.length === 0;
 }
 
 const NO_TRIALS =
@@ -204,7 +216,7 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
   return answered(question, () => {
     const plain = analyseMade(log, choice);
     const sessions = madeSessions(plain);
-    const made = sessions && !plainWanted(sessions, settings) ? sessions.recommended : plain;
+    const made = leadingMade(plain, settings.plainFirst);
     return { ...question, made, madeSessions: sessions, check: made.check };
   });
 }
@@ -237,7 +249,7 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
     };
     const plain = compareLevels(log, { ...asked, ...(typeof margin === "number" && { margin }) });
     const sessions = sessionAwareComparison(plain);
-    const comparison = sessions && !plainWanted(sessions.aware, settings) ? sessions.better : plain;
+    const comparison = sessions && !plainWanted(sessions.aware, settings.plainFirst === true) ? sessions.better : plain;
     return {
       ...question,
       comparison,

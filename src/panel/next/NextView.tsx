@@ -31,6 +31,8 @@ interface Props {
   readonly log: TrialLog | undefined;
   /** The question of the Analysis view. */
   readonly choice: Choice | undefined;
+  /** Whether the plain fit is read where sessions would count. */
+  readonly plainFirst: boolean;
   readonly shot: ShotSettings | undefined;
   /** As kept with the workbook. */
   readonly kept: NextForm | undefined;
@@ -51,7 +53,7 @@ const useStyles = makeStyles({
   proposal: { borderLeft: "3px solid currentColor", paddingLeft: "10px" },
 });
 
-export function NextView({ port, log, choice, shot = DEFAULT_SHOT, kept, onKeep, onFailure }: Props) {
+export function NextView({ port, log, choice, plainFirst, shot = DEFAULT_SHOT, kept, onKeep, onFailure }: Props) {
   const section = useSectionStyles();
   const form = useMemo(() => (log && choice ? merged(log, choice, kept) : undefined), [log, choice, kept]);
   const [found, setFound] = useState<{
@@ -67,7 +69,7 @@ export function NextView({ port, log, choice, shot = DEFAULT_SHOT, kept, onKeep,
       </p>
     );
   const change = (part: Partial<NextForm>) => onKeep({ ...form, ...part });
-  const look = () => setFound({ of: form, log, next: looked(log, choice, form, shot) });
+  const look = () => setFound({ of: form, log, next: looked(log, choice, form, shot, plainFirst) });
   const current = found && found.log === log ? found : undefined;
   const stale = current !== undefined && JSON.stringify(current.of) !== JSON.stringify(form);
   return (
@@ -284,9 +286,15 @@ function measuredOf(log: TrialLog): string[] {
 }
 
 /** The answer, or why there is none. */
-function looked(log: TrialLog, choice: Choice, form: NextForm, shot: ShotSettings): WhatNext | string {
+function looked(
+  log: TrialLog,
+  choice: Choice,
+  form: NextForm,
+  shot: ShotSettings,
+  plainFirst: boolean,
+): WhatNext | string {
   try {
-    return whatNext(log, choice, { ...form, physics: form.physics ? shot : undefined });
+    return whatNext(log, choice, { ...form, physics: form.physics ? shot : undefined }, plainFirst);
   } catch (problem) {
     if (problem instanceof RangeError || problem instanceof NoAnswer || problem instanceof UnknownColumn)
       return `${capital(problem.message.replace(/\.$/, ""))}.`;

@@ -29,6 +29,8 @@ import { Warning } from "../frame/Warning";
 interface Props {
   readonly port: Port;
   readonly log: TrialLog | undefined;
+  /** What makes a session, as the reader said in the Analysis view. */
+  readonly sessions: readonly string[] | undefined;
   /** As kept with the workbook. */
   readonly kept: PlanDraft | undefined;
   readonly onKeep: (draft: PlanDraft) => void;
@@ -62,10 +64,10 @@ const useStyles = makeStyles({
 /** A seed for a plan that nobody asked for yet: the day, so that it is plain where it comes from. */
 const todaysSeed = () => Number(new Date().toISOString().slice(0, 10).replaceAll("-", ""));
 
-export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
+export function PlanView({ port, log, sessions, kept, onKeep, onFailure }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
-  const [first] = useState(() => firstDraft(log, todaysSeed()));
+  const [first] = useState(() => firstDraft(log, todaysSeed(), sessions));
   const draft = kept ?? first;
   const change = (part: Partial<PlanDraft>) => onKeep({ ...draft, ...part });
   const result = useMemo(() => planned(draft), [draft]);
@@ -187,7 +189,7 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
         {text(`Spread of sessions (${draft.units === "us" ? "in" : "mm"})`, "sessionSpread")}
         {text("Chance wanted, as a share", "power")}
       </div>
-      {log && <Earlier log={log} draft={draft} onTake={change} />}
+      {log && <Earlier log={log} sessions={sessions} draft={draft} onTake={change} />}
       {typeof result !== "string" && (
         <Enough plan={result} draft={draft} onReplicates={(replicates) => change({ replicates: String(replicates) })} />
       )}
@@ -205,15 +207,20 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
 /** How the rows that there are scattered, and a press that takes it over. */
 function Earlier({
   log,
+  sessions,
   draft,
   onTake,
 }: {
   log: TrialLog;
+  sessions: Props["sessions"];
   draft: PlanDraft;
   onTake: (spreads: Pick<PlanDraft, "spread" | "sessionSpread">) => void;
 }) {
   const section = useSectionStyles();
-  const found = useMemo(() => earlierSpreads(log, draft.units === "us" ? "in" : "mm"), [log, draft.units]);
+  const found = useMemo(
+    () => earlierSpreads(log, draft.units === "us" ? "in" : "mm", sessions),
+    [log, draft.units, sessions],
+  );
   if (!found) return null;
   const texts = spreadTexts(found);
   const taken = texts.spread === draft.spread && texts.sessionSpread === draft.sessionSpread;
