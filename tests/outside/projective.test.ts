@@ -1,7 +1,8 @@
 /**
  * The projective map against a published example: the matrix that OpenCV's getPerspectiveTransform (documented under
  * "Geometric Image Transformations") prints for four corners of a card seen at a slant and a square of 300, as it
- * stands in the comment of an open program's test of its own map. Printed with nine digits; over 300 units that is 1e-6.
+ * stands in the comment of an open program's test of its own map. Nine digits are printed; over 300 units that is
+ * 1e-6.
  */
 import { describe, expect, it } from "vitest";
 import { tableMap } from "../../src/bank/projective";
