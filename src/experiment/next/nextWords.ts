@@ -1,4 +1,5 @@
 /** What to shoot next in sentences and as rows for a sheet. */
+import { there } from "../../there";
 import { asRecord } from "../language/keptObject";
 import type { NewCell, NewSheet } from "../../workbook/port";
 import { parseHeading } from "../log/header";
@@ -83,9 +84,9 @@ export function proposalSentence(
   const percent = confidenceText(analysis.choice.confidence);
   const session = shiftedBy(analysis)?.name;
   const interval =
-    mean.low === null || single === null
+    mean.low === null || mean.high === null || single === null
       ? "; no interval can be given, for want of degrees of freedom"
-      : ` (${fixed(mean.low, decimals)} to ${shown(mean.high!)} for ${session ? `the mean over many ${severalOf(session)}` : "the mean of many shots"}, ${fixed(single.low, decimals)} to ${shown(single.high)} for a single ${session ? `shot of a ${session} to come` : "one"}, ${percent} %)`;
+      : ` (${fixed(mean.low, decimals)} to ${shown(mean.high)} for ${session ? `the mean over many ${severalOf(session)}` : "the mean of many shots"}, ${fixed(single.low, decimals)} to ${shown(single.high)} for a single ${session ? `shot of a ${session} to come` : "one"}, ${percent} %)`;
   const chance =
     better === null || best === null
       ? ""
@@ -100,11 +101,8 @@ export function proposalSentence(
 
 /** Alike to what anybody can set. */
 function sameSettings(a: Proposal, b: Proposal): boolean {
-  return a.settings.every(({ value }, i) =>
-    typeof value === "number"
-      ? significant(value, 3) === significant(b.settings[i].value as number, 3)
-      : value === b.settings[i].value,
-  );
+  const told = (value: number | string | undefined) => (typeof value === "number" ? significant(value, 3) : value);
+  return a.settings.every(({ value }, i) => told(value) === told(b.settings[i]?.value));
 }
 
 /** What the proposals rest on, in sentences. */
@@ -171,7 +169,7 @@ export function nextSheet(next: WhatNext, repeats: number, measured: readonly st
   const rows = Array.from({ length: repeats }, () => names)
     .flat()
     .map((name): NewCell[] => {
-      const { settings, mean } = next[name]!;
+      const { settings, mean } = there(next[name], "the proposal");
       const cells: NewCell[] = [
         { value: PROPOSAL_TITLES[name] },
         ...settings.map(({ value }): NewCell => ({

@@ -13,6 +13,7 @@ import type { Setting } from "../../statistics/fit/designMatrix";
 import { studentDensity, studentTwoSided } from "../../statistics/distributions/distributions";
 import { extent } from "../../statistics/numeric/extent";
 import type { Estimate } from "../../statistics/fit/estimates";
+import type { Regression } from "../../statistics/fit/regression";
 import type { Interval } from "../../statistics/measure/spread";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { atCushion, guessParts, partColumns, type Part, type PartColumn } from "../calibrate/calibrationRows";
@@ -24,6 +25,8 @@ import { bendOfShot } from "../shot/computedShot";
 import { levelOf, numberOf, type Reading } from "../log/reading";
 import { bounds, conditionsOfShot, type ShotSettings } from "../shot/shotSettings";
 import type { TrialLog } from "../log/trialLog";
+import { there } from "../../there";
+import { columnNamed } from "../question/rowCheck";
 import { teacher } from "./teaching";
 
 export interface NextWish {
@@ -86,8 +89,8 @@ export function firstNext(log: TrialLog, choice: Choice): NextWish {
       if (numbers.length === 0) continue;
       const side = extent(numbers);
       if (setByShot(column.meaning) && side.low < side.high) limits[heading] = side;
-      else held[heading] = numbers[numbers.length - 1];
-    } else if (usable.length > 0) held[heading] = levelOf(usable[usable.length - 1]);
+      else held[heading] = there(numbers.at(-1), "a last number");
+    } else if (usable.length > 0) held[heading] = levelOf(there(usable.at(-1), "a last reading"));
   }
   return { aim: "most", limits, held, physics: undefined };
 }
@@ -110,7 +113,7 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish, plainFir
   if (free.length === 0)
     throw new RangeError("nothing may change: let at least one setting, such as the speed, lie within limits");
   for (const heading of free) {
-    const { low, high } = wish.limits[heading];
+    const { low, high } = limitsOf(wish, heading);
     if (!(low < high))
       throw new RangeError(`the limits of ${heading} are ${low} and ${high}: the second must be above the first`);
   }
@@ -123,13 +126,14 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish, plainFir
   const model = (place: readonly number[]) => (prior ? prior.at(valuesAt(choice, wish, free, place)) : 0);
   const mean = (place: readonly number[]): Estimate | undefined => {
     const estimate = regression.estimate(places(place));
-    const bend = estimate && model(place);
-    if (!estimate || Number.isNaN(bend)) return undefined;
-    const add = (value: number | null) => (value === null ? null : value + bend!);
-    return { ...estimate, value: estimate.value + bend!, low: add(estimate.low), high: add(estimate.high) };
+    if (!estimate) return undefined;
+    const bend = model(place);
+    if (Number.isNaN(bend)) return undefined;
+    const add = (value: number | null) => (value === null ? null : value + bend);
+    return { ...estimate, value: estimate.value + bend, low: add(estimate.low), high: add(estimate.high) };
   };
   const best = bestSoFar(analysis, free, mean, sign);
-  const box = free.map((heading) => wish.limits[heading]);
+  const box = free.map((heading) => limitsOf(wish, heading));
   const teaches = teacher(regression, spreadPlaces(box, OVER).map(places));
   const gainAt = (place: readonly number[]) => {
     const estimate = mean(place);
@@ -147,14 +151,14 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish, plainFir
       analysis.check,
     );
   const proposal = (place: readonly number[]): Proposal => {
-    const estimate = mean(place)!;
+    const estimate = there(mean(place), "a mean at the place");
     const { single, newSession } = intervalsAbout(analysis, estimate);
     const gain = gainAt(place);
     const values = valuesAt(choice, wish, free, place);
     return {
       settings: choice.drivers.map(({ heading }) => ({
         heading,
-        value: values[heading],
+        value: there(values[heading], "a value"),
         free: free.includes(heading),
       })),
       mean: estimate,
@@ -189,12 +193,7 @@ function fitted(
   plainFirst: boolean,
 ): { plain: Analysis; form: { curved: readonly string[]; joint: boolean } } {
   const levels = (heading: string) =>
-    new Set(
-      log.columns
-        .find((one) => one.heading.text === heading)!
-        .readings.map(numberOf)
-        .filter(Number.isFinite),
-    ).size;
+    new Set(columnNamed(log, heading).readings.map(numberOf).filter(Number.isFinite)).size;
   const curvable = free.filter((heading) => levels(heading) >= 3);
   const pairs = free.flatMap((a, i) => free.slice(0, i).map((b): [string, string] => [b, a]));
   const form = (curved: readonly string[], joint: boolean) => {
@@ -237,7 +236,7 @@ function valuesAt(
   return Object.fromEntries(
     choice.drivers.map(({ heading }) => [
       heading,
-      free.includes(heading) ? place[free.indexOf(heading)] : held[heading],
+      there(free.includes(heading) ? place[free.indexOf(heading)] : held[heading], "a value"),
     ]),
   );
 }
@@ -250,7 +249,7 @@ function placer(
 ): (place: readonly number[]) => Setting[] {
   const fixed = choice.drivers.map(({ heading }, i): Setting => {
     if (free.includes(heading)) return NaN;
-    const driver = regression.question.drivers[i];
+    const driver = there(regression.question.drivers[i], "a driver");
     const value = held[heading];
     if (driver.kind === "number") {
       if (typeof value !== "number" || !Number.isFinite(value))
@@ -264,8 +263,18 @@ function placer(
       );
     return level;
   });
-  const at = choice.drivers.map(({ heading }) => free.indexOf(heading));
-  return (place) => fixed.map((setting, i) => (at[i] < 0 ? setting : place[at[i]]));
+  const settings = choice.drivers.map(({ heading }, i) => ({ setting: fixed[i] ?? NaN, at: free.indexOf(heading) }));
+  return (place) => settings.map(({ setting, at }) => (at < 0 ? setting : there(place[at], "a setting")));
+}
+
+/** What was shot of a driver, row by row. */
+function valuesOf({ question }: Regression, choice: Choice, heading: string): ArrayLike<number> {
+  const index = choice.drivers.findIndex((driver) => driver.heading === heading);
+  return there(question.drivers[index], "the driver").values;
+}
+
+function limitsOf({ limits }: NextWish, heading: string): Side {
+  return there(limits[heading], "limits of what may change");
 }
 
 /** The best fitted mean over the settings that were shot, at what is set up now. */
@@ -275,13 +284,11 @@ function bestSoFar(
   mean: (place: readonly number[]) => Estimate | undefined,
   sign: number,
 ): number | null {
-  const columns = free.map(
-    (heading) => regression.question.drivers[choice.drivers.findIndex((driver) => driver.heading === heading)].values,
-  );
+  const columns = free.map((heading) => valuesOf(regression, choice, heading));
   const seen = new Set<string>();
   let best: number | null = null;
   for (let i = 0; i < regression.rows && seen.size < 3000; i++) {
-    const place = columns.map((values) => values[i]);
+    const place = columns.map((values) => there(values[i], "a value"));
     const key = place.join(" ");
     if (seen.has(key)) continue;
     seen.add(key);
@@ -292,8 +299,7 @@ function bestSoFar(
 }
 
 function withinShot({ regression, choice }: Analysis, heading: string, value: number): boolean {
-  const { values } = regression.question.drivers[choice.drivers.findIndex((driver) => driver.heading === heading)];
-  const { low, high } = extent(values);
+  const { low, high } = extent(valuesOf(regression, choice, heading));
   const slack = 1e-9 * (high - low);
   return value >= low - slack && value <= high + slack;
 }
@@ -335,8 +341,8 @@ function priorOf(
 } {
   const parts = partColumns(log, { ...guessParts(log), bend: choice.response }, shot);
   if (typeof parts === "string") throw new RangeError(parts.replace(/\.$/, ""));
-  const response = log.columns.find(({ heading }) => heading.text === choice.response)!;
-  const size = parts.get("bend")!.size;
+  const response = columnNamed(log, choice.response);
+  const { size } = there(parts.get("bend"), "the bend's column");
   const signed = response.readings.some((reading) => numberOf(reading) < 0);
   const conditions = conditionsOfShot(shot);
   const base = atCushion(shot);
@@ -366,7 +372,7 @@ function priorOf(
   let unpredicted = 0;
   const readings = response.readings.map((reading, i): Reading => {
     if (reading.kind !== "number") return reading;
-    const model = bend((column) => numberOf(column.readings[i]));
+    const model = bend((column) => numberOf(there(column.readings[i], "a reading")));
     if (Number.isFinite(model)) return { kind: "number", value: reading.value - model };
     unpredicted++;
     return {

@@ -20,7 +20,7 @@ import type { StarReach } from "../../statistics/design/compositeDesign";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
 import { useSectionStyles } from "../frame/styles";
-import { selectCells } from "../frame/selectCells";
+import { GoToButton } from "../frame/GoToButton";
 import { useSheet } from "../frame/useSheet";
 import { UnitsField } from "../fields/UnitsField";
 import { useWriting } from "../frame/useWriting";
@@ -320,7 +320,7 @@ function Enough({
         needed.replicates !== undefined &&
         needed.replicates !== plan.wish.replicates && (
           <Button
-            onClick={() => onReplicates(needed.replicates!)}
+            onClick={() => onReplicates(needed.replicates ?? plan.wish.replicates)}
           >{`Take ${counted(needed.replicates, "replicate")}`}</Button>
         )}
     </div>
@@ -353,30 +353,25 @@ function Sheets({
     }
   }, [data]);
   const going = typeof progress === "object" ? progress : undefined;
-  const writePlan = () =>
+  const writePlan = (wanted: Plan) =>
     write("The plan was not written", async () => {
-      const sheet = await port.addSheet(planSheet(plan!, draft.units));
-      await port.addSheet(planNotes(plan!, sheet, new Date(), VERSION));
+      const sheet = await port.addSheet(planSheet(wanted, draft.units));
+      await port.addSheet(planNotes(wanted, sheet, new Date(), VERSION));
       onSheet(sheet);
-      return planSentence(plan!, sheet);
+      return planSentence(wanted, sheet);
     });
-  const writeChanged = () =>
+  const writeChanged = (wanted: Plan, before: string) =>
     write("The changed plan was not written", async () => {
-      const {
-        sheet: content,
-        kept,
-        covered,
-        remaining,
-      } = changedPlan(await port.read(draft.sheet!), plan!, draft.units);
+      const { sheet: content, kept, covered, remaining } = changedPlan(await port.read(before), wanted, draft.units);
       const sheet = await port.addSheet(content);
-      await port.addSheet(planNotes(plan!, sheet, new Date(), VERSION));
+      await port.addSheet(planNotes(wanted, sheet, new Date(), VERSION));
       onSheet(sheet);
-      return `${counted(kept, "row")} already shot ${kept === 1 ? "stands" : "stand"} first on the new sheet "${sheet}"; ${covered} of them ${covered === 1 ? "counts" : "count"} for the new plan, ${counted(remaining, "shot")} ${remaining === 1 ? "is" : "are"} left. The sheet "${draft.sheet}" was not touched.`;
+      return `${counted(kept, "row")} already shot ${kept === 1 ? "stands" : "stand"} first on the new sheet "${sheet}"; ${covered} of them ${covered === 1 ? "counts" : "count"} for the new plan, ${counted(remaining, "shot")} ${remaining === 1 ? "is" : "are"} left. The sheet "${before}" was not touched.`;
     });
   return (
     <div className={section.stack}>
       <h2 className={section.subhead}>On the sheet</h2>
-      <Button appearance="primary" disabled={busy || !plan} onClick={writePlan}>
+      <Button appearance="primary" disabled={busy || !plan} onClick={() => plan && writePlan(plan)}>
         Write the plan
       </Button>
       {draft.sheet !== undefined && data === null && (
@@ -385,27 +380,24 @@ function Sheets({
         >{`The sheet "${draft.sheet}" of the last plan is not in this workbook any more.`}</p>
       )}
       {typeof progress === "string" && <Warning text={progress} />}
-      {going && (
+      {going && draft.sheet !== undefined && (
         <div className={section.stack} data-part="plan-progress">
           <p
             className={section.sentence}
           >{`On the sheet "${draft.sheet}", ${going.shot} of ${counted(going.planned, "shot")} ${going.shot === 1 ? "is" : "are"} measured. ${going.next ? `Next: ${going.next.words}.` : "The plan is done."}`}</p>
           {going.next && (
-            <Button
-              onClick={() =>
-                selectCells(
-                  port,
-                  draft.sheet!,
-                  { row: going.next!.row, column: going.next!.column, rows: 1, columns: 1 },
-                  onFailure,
-                  true,
-                )
-              }
-            >
-              Go to the next shot
-            </Button>
+            <GoToButton
+              port={port}
+              sheet={draft.sheet}
+              cell={going.next}
+              label="Go to the next shot"
+              onFailure={onFailure}
+            />
           )}
-          <Button disabled={busy || !plan} onClick={writeChanged}>
+          <Button
+            disabled={busy || !plan}
+            onClick={() => plan && draft.sheet !== undefined && writeChanged(plan, draft.sheet)}
+          >
             Change the plan, keep what was shot
           </Button>
         </div>
