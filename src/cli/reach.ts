@@ -36,6 +36,7 @@ function answerOf(log: TrialLog, options: ReachOptions): ReachAnswer {
     ),
     probabilities: options.probabilities,
     confidence: options.confidence,
+    misjudged: options.misjudged,
   });
 }
 
@@ -48,6 +49,7 @@ function asJson(answer: ReachAnswer): unknown {
     unit: attempts.unit,
     ballDiameter: attempts.ballDiameter,
     confidence: fit.confidence,
+    misjudged: answer.question.misjudged ?? 0,
     rowsRead: log.rows.length,
     rowsUsed: attempts.rows.length,
     readAs: [...log.readAs, ...attempts.notes],

@@ -19,6 +19,8 @@ export interface ReachOptions {
   readonly probabilities: readonly number[];
   readonly ball: number | undefined;
   readonly confidence: number;
+  /** Share of outcomes that are misjudged. */
+  readonly misjudged: number;
   readonly json: boolean;
 }
 
@@ -35,6 +37,7 @@ const OPTIONS = {
   probability: { type: "string", multiple: true },
   ball: { type: "string" },
   confidence: { type: "string" },
+  misjudged: { type: "string" },
   "take-in": { type: "boolean" },
   json: { type: "boolean" },
 } as const;
@@ -69,6 +72,15 @@ export function readReachOptions(args: string[]): ReachOptions {
         ? undefined
         : toNumber("ball", values.ball, "the ball's diameter in the gap's unit, above 0", (value) => value > 0),
     confidence: toConfidence(values.confidence),
+    misjudged:
+      values.misjudged === undefined
+        ? 0
+        : toNumber(
+            "misjudged",
+            values.misjudged,
+            "a share of outcomes from 0 to below 0.5, such as 0.02",
+            (value) => value >= 0 && value < 0.5,
+          ),
     json: values.json ?? false,
   };
 }

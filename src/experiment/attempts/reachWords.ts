@@ -6,6 +6,8 @@ import { noticedSentence, noticedSession, sessionColumn, structureSentences } fr
 import { levelOf } from "../log/reading";
 import { capital, counted, inSentence, listOf, moreOf, severalOf, significant, withUnit } from "../language/wording";
 import { intervalText, lengthText } from "./lengthWords";
+import { limitSentences } from "./limitWords";
+import { shareOfAttempts } from "./shareWords";
 import type { Reach, ReachAnswer } from "./reach";
 import { untoldSentences } from "./untoldWords";
 
@@ -25,18 +27,10 @@ export function reachSentences(answer: ReachAnswer): Sentence[] {
     { kind: "summary", text: countsText(answer) },
     ...untoldSentences(answer),
     ...sessionSentences(answer),
+    ...limitSentences(answer),
     ...attempts.notes.map((text): Sentence => ({ kind: "caution", text })),
     ...causeSentence(answer),
   ];
-}
-
-/** "half of the attempts", "nine in ten attempts", "75 % of the attempts". */
-export function shareOfAttempts(probability: number): string {
-  const tenths = probability * 10;
-  if (probability === 0.5) return "half of the attempts";
-  const words = ["", "one", "two", "three", "four", "", "six", "seven", "eight", "nine"];
-  const word = Number.isInteger(Number(tenths.toFixed(9))) ? words[Math.round(tenths)] : undefined;
-  return word ? `${word} in ten attempts` : `${significant(100 * probability, 4)} % of the attempts`;
 }
 
 /** Where the settings are said, to begin a sentence; "" without drivers. */
