@@ -45,7 +45,7 @@ export const ROOMS = {
   "experiment/layout": [...LANGUAGE, "experiment/shot"],
   "experiment/track": LANGUAGE,
   "experiment/measure": [...QUESTION, "experiment/shot"],
-  "experiment/evidence": [...LOG, "experiment/shot", "experiment/measure"],
+  "experiment/evidence": [...QUESTION, "experiment/attempts", "experiment/shot", "experiment/measure"],
   "experiment/next": [...QUESTION, "experiment/shot", "experiment/calibrate"],
   "experiment/report": [...QUESTION, "experiment/trust", "experiment/plan", "experiment/layout", "experiment/evidence"],
   "experiment/gather": LOG,

@@ -96,6 +96,18 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --force                   replaces FILE
       --json                    what was done, as JSON
 
+  bendbook gather FOLDER --claims --out FILE.html [options]
+      the claimed bends of every .xlsx and .csv below a folder as one standing, on a page that can be published: place,
+      claim with its uncertainty, ties, tries, films, how each was checked, the rules; a claim is a row of a table of
+      claims, or an attempt with a word in the log's column headed Claim
+      --target BEND             how likely each reached it, the tries before it taken into account
+      --certainty SHARE         two are tied unless one is larger with it, 0.95 unless said
+      --tolerance LENGTH        how far marks, line and obstacle may be off, 1/32 in unless said
+      --uncertainty LENGTH      standard uncertainty of bends whose row names none, 1/32 in unless said
+      --title TEXT              the heading of the page
+      --units us|si             in or mm, on the page and of these lengths; in unless said
+      and --sheet, --take-in, --force, --json as above
+
   bendbook recalculate FILE --out FILE [--force] [--json]
       recomputes every BANK formula of an .xlsx or .xlsm and what depends on it, lists the cells whose stored value
       differs and the formulas that keep theirs because they are not computed here, and writes a copy (JSON: "formulas",

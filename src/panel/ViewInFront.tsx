@@ -57,6 +57,9 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
           {...common}
           sheets={state.sheets}
           kept={settings.evidence}
+          measure={settings.measure}
+          reach={settings.reach}
+          theme={theme}
           onKeep={keep("evidence")}
           onRefresh={state.refresh}
         />

@@ -1,6 +1,7 @@
 /** Gathers from the workbook and the panel's settings what a report tells. */
 import { bendUncertainty } from "../../experiment/measure/bendUncertainty";
-import { claimColumns, claimsOf } from "../../experiment/evidence/evidence";
+import { standings } from "../../experiment/evidence/evidence";
+import { claimsLog, readClaims } from "../../experiment/evidence/readClaims";
 import { budgetOf, measureSentences, readingsOf } from "../../experiment/measure/measureForm";
 import { makePlan, PlanProblem } from "../../experiment/plan/plan";
 import { wishOf } from "../../experiment/plan/planDraft";
@@ -24,6 +25,7 @@ import { claimsSheetOf, rulesOf } from "../../experiment/evidence/evidenceChoice
 import type { Figure } from "../plots/figure";
 import type { FigureChoice } from "../plots/figures";
 import { awaitJob } from "../worker/awaitJob";
+import { claimsFigure } from "../plots/claimsFigure";
 import { figureChoices } from "../plots/figureChoices";
 import { figureSvg } from "../plots/savePicture";
 import { settingsText, type PanelSettings } from "../frame/settings";
@@ -51,8 +53,15 @@ export async function collectReport(
     );
   const figures = await Promise.all((figureChoices(view) ?? []).map(wholeFigure));
   const evidence = await evidenceOf(port, settings);
+  const claimed =
+    evidence && claimsFigure(standings(evidence.claims, evidence.certainty), evidence.rules, evidence.target?.bend);
   return {
-    drawings: new Map(figures.map((figure) => [figure.id, figureSvg(figure).replace(/^<\?xml[^>]*>\s*/, "")])),
+    drawings: new Map(
+      [...figures, ...(claimed ? [claimed] : [])].map((figure) => [
+        figure.id,
+        figureSvg(figure).replace(/^<\?xml[^>]*>\s*/, ""),
+      ]),
+    ),
     report: reportOf({
       title: form.title,
       purpose: form.purpose,
@@ -61,7 +70,7 @@ export async function collectReport(
       trust: view.analysis ? trustSentences(view.analysis, trustChecks(view.analysis)).map(({ text }) => text) : [],
       plan: await planOf(port, settings),
       measurement: measurementOf(settings),
-      evidence,
+      evidence: evidence && { ...evidence, ...(claimed && { picture: claimed }) },
       target: settings.measure ? targetSentences(settings.measure, { rows: bendsOf(subject), evidence }) : [],
       figures: figures.map(({ id, title, caption }) => ({ id, caption: `${title}. ${caption}` })),
       made,
@@ -122,10 +131,11 @@ function measurementOf({ measure }: PanelSettings): string[] {
   return [bend, claim].filter((sentence) => sentence !== undefined);
 }
 
-async function evidenceOf(port: Port, { evidence }: PanelSettings): Promise<ReportParts["evidence"]> {
+async function evidenceOf(port: Port, { evidence, measure, reach }: PanelSettings): Promise<ReportParts["evidence"]> {
   const sheet = claimsSheetOf(evidence, await port.sheets());
   if (sheet === undefined) return undefined;
-  const log = findTrialLogs(await port.read(sheet)).find((one) => claimColumns(one));
-  const { rules, certainty } = rulesOf(evidence);
-  return log && { log, claims: claimsOf(log, rules), rules, certainty };
+  const log = claimsLog(findTrialLogs(await port.read(sheet)));
+  const { rules, certainty } = rulesOf(evidence, measure);
+  const target = measure && { bend: convertUnit(measure.target, "m", rules.unit), sure: measure.sure };
+  return log && { log, claims: readClaims(log, rules, reach), rules, certainty, target };
 }
