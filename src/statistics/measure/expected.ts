@@ -2,7 +2,8 @@
  * What a reading that was picked because it was large says, given what was to be expected before anybody looked.
  *
  * Before looking, Y is normal with a mean and a standard deviation. Y at least b, where b has an uncertainty of its
- * own, multiplies this by Φ((y − b)/u_b); a reading m ± u by φ((m − y)/u). Given the expectation the picking changes nothing
+ * own, multiplies this by Φ((y − b)/u_b); a reading m ± u by φ((m − y)/u). Given the expectation the picking changes
+ * nothing
  * (Dawid, in Multivariate Analysis and its Applications, IMS Lecture Notes 24 (1994) 211–220), and a reading alone is
  * drawn to the mean by the share u²/(u² + s²) of its distance, which is what makes the largest of many no surer than it
  * should be (Efron, J. Am. Stat. Assoc. 106 (2011) 1602–1614).
