@@ -56,6 +56,8 @@ export const HELP = `bendbook: bank-shot trials from the command line
       --probability P           the bend that an attempt gets at least with this chance, several times if you like;
                                 0.5 and 0.9 unless said
       --ball D                  the ball's diameter in the unit of the gap, 2.25 in unless said
+      --target BEND --tries N   how likely one attempt, and one of N tries of a session, reaches that bend, and which
+                                change of a driver goes with a better chance (JSON: "target")
       --misjudged SHARE         share of outcomes that are taken for the opposite, such as 0.02 for a light touch that
                                 nobody saw in 1 of 50 attempts; none unless said
       and --sheet, --driver, --category, --confidence, --take-in, --json as above (JSON: "reach", "scatter", "counts")

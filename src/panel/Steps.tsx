@@ -110,7 +110,7 @@ function QuestionStep({ state: { change }, view, data }: StepProps) {
   return (
     <Step id="question" title="Choose a question" standing={questionStanding(view)}>
       <QuestionSection log={log} view={view} onChange={(next) => change({ sheet: data.sheet, ...next })}>
-        {view.reaches && (
+        {view.ask === "reach" && view.reaches && (
           <ReachQuestion
             log={log}
             choice={view.reaches}

@@ -2,6 +2,7 @@
  * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
  */
 import { analyseReach, type ReachAnswer } from "../../experiment/attempts/reach";
+import { compareAttempts, comparedSentence, comparesAttempts } from "../../experiment/attempts/compareAttempts";
 import { guessReach, leadsWithReach, questionOf, type ReachChoice } from "../../experiment/attempts/reachChoice";
 import { analyse, NoAnswer, type Analysis } from "../../experiment/question/analysis";
 import {
@@ -209,6 +210,8 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
     };
   }
   const margin = readMargin(there.margin, there.response);
+  if (comparesAttempts(log, there.response))
+    return answered(question, () => comparedAttempts(question, log, there, settings));
   return answered(question, () => {
     const { margin: _typed, slope, ...rest } = there;
     const asked = {
@@ -227,6 +230,22 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
       problem: typeof margin === "string" ? `${margin} Until then nothing is said of being alike.` : undefined,
     };
   });
+}
+
+/** Where the response is only what the obstacle asked for, levels are compared by the bend at one half. */
+function comparedAttempts(
+  question: PanelView,
+  log: TrialLog,
+  { response, among, drivers, sessions, confidence }: CompareChoice,
+  { reach: kept }: PanelSettings,
+): PanelView {
+  const reaches = kept ?? guessReach(log);
+  const asked = { among, drivers, confidence, ...(sessions && { sessions }) };
+  const reach = reaches && compareAttempts(log, asked, reaches);
+  if (!reach) return question;
+  const { rows, leftOut, suspicious } = reach.attempts;
+  const check = { used: rows.map(({ index }) => index), leftOut, suspicious };
+  return { ...question, reaches, reach, check, problem: comparedSentence(response) };
 }
 
 const notOnSheet = (response: string) =>
