@@ -46,8 +46,8 @@ export const ROOMS = {
   "experiment/track": LANGUAGE,
   "experiment/measure": [...QUESTION, "experiment/shot"],
   "experiment/evidence": [...QUESTION, "experiment/attempts", "experiment/shot", "experiment/measure"],
-  "experiment/next": [...QUESTION, "experiment/shot", "experiment/calibrate"],
-  "experiment/report": [...QUESTION, "experiment/trust", "experiment/plan", "experiment/layout", "experiment/evidence"],
+  "experiment/next": [...QUESTION, "experiment/attempts", "experiment/shot", "experiment/calibrate"],
+  "experiment/report": [...QUESTION, "experiment/attempts", "experiment/trust", "experiment/plan", "experiment/layout", "experiment/evidence"],
   "experiment/gather": LOG,
   functions: [
     "bank",

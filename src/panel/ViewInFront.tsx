@@ -70,6 +70,7 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
           {...common}
           log={log}
           choice={state.view?.choice}
+          reach={state.view?.reach}
           shot={settings.shot}
           kept={settings.next}
           onKeep={keep("next")}

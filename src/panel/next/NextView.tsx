@@ -1,6 +1,8 @@
 /** The Next view: which setting to shoot next, within limits and at what is set up now. */
 import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
+import type { ReachAnswer } from "../../experiment/attempts/reach";
+import { NextAttempts } from "./NextAttempts";
 import { NoAnswer } from "../../experiment/question/analysis";
 import type { Choice } from "../../experiment/question/choice";
 import { parseHeading } from "../../experiment/log/header";
@@ -30,6 +32,8 @@ interface Props {
   readonly log: TrialLog | undefined;
   /** The question of the Analysis view. */
   readonly choice: Choice | undefined;
+  /** How far it bends, where the Analysis view asks that of a log of attempts. */
+  readonly reach: ReachAnswer | undefined;
   readonly shot: ShotSettings | undefined;
   /** As kept with the workbook. */
   readonly kept: NextForm | undefined;
@@ -50,7 +54,7 @@ const useStyles = makeStyles({
   proposal: { borderLeft: "3px solid currentColor", paddingLeft: "10px" },
 });
 
-export function NextView({ port, log, choice, shot = DEFAULT_SHOT, kept, onKeep, onFailure }: Props) {
+export function NextView({ port, log, choice, reach, shot = DEFAULT_SHOT, kept, onKeep, onFailure }: Props) {
   const section = useSectionStyles();
   const form = useMemo(() => (log && choice ? merged(log, choice, kept) : undefined), [log, choice, kept]);
   const [found, setFound] = useState<{
@@ -59,6 +63,7 @@ export function NextView({ port, log, choice, shot = DEFAULT_SHOT, kept, onKeep,
     readonly next: WhatNext | string;
   }>();
   const { busy, done, write } = useWriting(onFailure);
+  if (reach) return <NextAttempts answer={reach} />;
   if (!log || !choice || !form)
     return (
       <p className={section.note}>

@@ -13,6 +13,8 @@ import {
   madeSubject,
   type ReportSubject,
 } from "../../experiment/report/reportSubject";
+import { reachSubject } from "../../experiment/report/reachSubject";
+import { asksOfObstacle } from "../../experiment/log/attemptLog";
 import { readingAt } from "../../experiment/log/logColumns";
 import { numberOf } from "../../experiment/log/reading";
 import { targetSentences } from "../../experiment/evidence/targetVerdict";
@@ -90,9 +92,9 @@ async function wholeFigure(choice: FigureChoice): Promise<Figure> {
 /** Sizes in m of the bends of the rows used: the response where it is one, otherwise the log's column. */
 function bendsOf({ log, response, sheetRows }: ReportSubject): number[] {
   const column =
-    response.meaning === "bend"
+    response.meaning === "bend" && !asksOfObstacle(log, response)
       ? response
-      : log.columns.find(({ meaning, kind }) => meaning === "bend" && kind === "number");
+      : log.columns.find((one) => one.meaning === "bend" && one.kind === "number" && !asksOfObstacle(log, one));
   const unit = column?.heading.unit ?? "";
   if (!column || kindOfUnit(unit) !== "length") return [];
   const used = new Set(sheetRows);
@@ -102,7 +104,8 @@ function bendsOf({ log, response, sheetRows }: ReportSubject): number[] {
     .map((bend) => Math.abs(convertUnit(bend, unit, "m")));
 }
 
-function subjectOf({ comparison, made, analysis }: PanelView): ReportSubject | undefined {
+function subjectOf({ comparison, made, analysis, reach, reaches }: PanelView): ReportSubject | undefined {
+  if (reach) return reachSubject(reach, reaches?.target, reaches?.tries);
   if (comparison) return comparedSubject(comparison);
   if (made) return madeSubject(made);
   return analysis && explainedSubject(analysis);
