@@ -75,6 +75,8 @@ function misjudgedText(answer: ReachAnswer): string[] {
       ? `${significant(100 * misjudged, 3)} % of the outcomes are taken to be misjudged. Were none,`
       : `Outcomes are taken as they were seen. Were ${100 * LIGHT_TOUCH} % of them misjudged, as a light touch is,`;
   const decimals = attempts.unit === "in" ? 3 : 1;
+  const moved = own.some(({ bend }, index) => Math.abs((bend ?? 0) - (other[index]?.bend ?? NaN)) >= 10 ** -decimals);
+  if (!moved && other.every(({ bend }) => bend !== null)) return [`${lead} the bends would stay as they are.`];
   const told = own.flatMap(({ share, bend }, index) => {
     const then = other[index]?.bend ?? null;
     return bend === null || then === null

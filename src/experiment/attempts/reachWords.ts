@@ -65,6 +65,7 @@ function reachSentence(answer: ReachAnswer, reach: Reach): Sentence {
 function boundSentence({ attempts, fit }: ReachAnswer, reach: Reach, lead: string): Sentence {
   const { low, high } = reach;
   const sure = `${significant(100 * fit.confidence, 4)} % sure`;
+  const what = `What ${lead[0]?.toLowerCase() ?? ""}${lead.slice(1)}`;
   const end = (value: number | null) => lengthText(reach, attempts.unit, value);
   const text =
     low !== null && high !== null
@@ -72,8 +73,8 @@ function boundSentence({ attempts, fit }: ReachAnswer, reach: Reach, lead: strin
       : low !== null
         ? `${lead} ${end(low)} (${sure}); how much more, the rows do not tell.`
         : high !== null
-          ? `${lead} less than ${end(high)} (${sure}); how much less, the rows do not tell.`
-          : `What ${lead[0]?.toLowerCase() ?? ""}${lead.slice(1)}, the rows do not tell.`;
+          ? `${what} is less than ${end(high)} (${sure}); how much less, the rows do not tell.`
+          : `${what}, the rows do not tell.`;
   return { kind: "open", text };
 }
 

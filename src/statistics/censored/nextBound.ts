@@ -10,6 +10,7 @@
  */
 import { normalQuantile } from "../distributions/distributions";
 import { normalDensity, normalLower } from "../distributions/normal";
+import { memo } from "../numeric/memo";
 import type { Known } from "./likelihood";
 import { seenChance } from "./seen";
 
@@ -99,6 +100,10 @@ export function nextBound(question: NextQuestion): NextBound {
   };
 }
 
+/** The tables of the last few grids: attempt after attempt asks for the same. */
+const tables = memo<readonly Float64Array[]>();
+const TABLES = {};
+
 function believed({ bounds, known, step, origin, least, most, before, misjudged = 0 }: NextQuestion): Belief {
   const inSteps = Array.from(bounds, (bound) => (bound - origin) / step);
   const [first, last] = [(before.low - origin) / step, (before.high - origin) / step];
@@ -117,9 +122,11 @@ function believed({ bounds, known, step, origin, least, most, before, misjudged 
     const even = 1 / (1 + Math.exp((first - at) / shoulder)) / (1 + Math.exp((at - last) / shoulder));
     for (let j = 0; j < SCATTERS; j++) weights[j * places + i] = even * normalDensity(deviates[j]);
   }
-  const reaching = scatters.map((scatter) =>
-    Float64Array.from({ length: 2 * places - 1 }, (_, k) =>
-      seenChance(normalLower((k - places + 1) / perStep / scatter), misjudged),
+  const reaching = tables(TABLES, [places, perStep, before.scatter / step, before.logSpread, misjudged], () =>
+    scatters.map((scatter) =>
+      Float64Array.from({ length: 2 * places - 1 }, (_, k) =>
+        seenChance(normalLower((k - places + 1) / perStep / scatter), misjudged),
+      ),
     ),
   );
   const belief = { from: low, places, perStep, scatters, reaching, misjudged, weights };
@@ -183,10 +190,12 @@ function bestCandidate(belief: Belief, deviate: number, { origin, step, least, m
   let best: Outlook = { at: first, chance: NaN, told: -Infinity, explained: 0 };
   let nearest = Infinity;
   for (let at = first; at <= last; at++) {
-    const one = look(at);
+    const row = look(at);
     // Beyond the chances that teach, the nearest to them is all that there is.
-    const beyond = Math.max(0, LEAST_CHANCE - one.chance, one.chance - MOST_CHANCE);
-    if (!Number.isFinite(one.told) || beyond > nearest) continue;
+    const beyond = Math.max(0, LEAST_CHANCE - row.chance, row.chance - MOST_CHANCE);
+    if (beyond > nearest) continue;
+    const one = row.outlook();
+    if (!Number.isFinite(one.told)) continue;
     if (beyond < nearest || one.told > best.told) best = one;
     nearest = beyond;
   }
@@ -197,7 +206,7 @@ function bestCandidate(belief: Belief, deviate: number, { origin, step, least, m
 function outlooks(
   { from, places, perStep, scatters, reaching, weights }: Belief,
   deviate: number,
-): (at: number) => Outlook {
+): (at: number) => { readonly chance: number; readonly outlook: () => Outlook } {
   const held = scatters.map((_, j) => heldPlaces(weights, j * places, places));
   // r moves with the scatter unless one half is looked for: by whole places of the grid.
   const moves = scatters.map((scatter) => Math.round(-deviate * scatter * perStep));
@@ -208,6 +217,7 @@ function outlooks(
     const shift = (at - from) * perStep;
     reachedIn.fill(0);
     missedIn.fill(0);
+    let [reach, miss] = [0, 0];
     scatters.forEach((_, j) => {
       const table = reaching[j];
       const [first, last] = held[j];
@@ -217,18 +227,27 @@ function outlooks(
         const reached = weight * table[i - shift + places - 1];
         reachedIn[i + move] += reached;
         missedIn[i + move] += weight - reached;
+        reach += reached;
+        miss += weight - reached;
       }
     });
-    const [yes, no] = [reachedIn, missedIn].map((list) => summed(list, from * perStep + lowest, perStep)) as [
-      Summed,
-      Summed,
-    ];
-    const total = yes.weight + no.weight;
+    const total = reach + miss;
+    const chance = reach / total;
     return {
-      at,
-      chance: yes.weight / total,
-      told: (yes.negentropy + no.negentropy) / total,
-      explained: (yes.moment ** 2 / yes.weight + no.moment ** 2 / no.weight) / total,
+      chance,
+      // Asked for before the next bound is looked at.
+      outlook: () => {
+        const [yes, no] = [reachedIn, missedIn].map((list) => summed(list, from * perStep + lowest, perStep)) as [
+          Summed,
+          Summed,
+        ];
+        return {
+          at,
+          chance,
+          told: (yes.negentropy + no.negentropy) / total,
+          explained: (yes.moment ** 2 / yes.weight + no.moment ** 2 / no.weight) / total,
+        };
+      },
     };
   };
 }
