@@ -1,8 +1,8 @@
 /**
  * The chance that a row is seen to reach its bound, where a share of rows is taken for the opposite of what they are.
  *
- * P = ε + (1 − 2ε)·Φ(η): the psychometric function with its guess and lapse rates, both ε (Wichmann & Hill, Perception &
- * Psychophysics 63 (2001) 1293–1313). With ε = 0 it is Φ(η), and the logarithm is concave in η; with ε above 0 it is
+ * P = ε + (1 − 2ε)·Φ(η): the psychometric function with its guess and lapse rates, both ε (Wichmann & Hill, Perception
+ * & Psychophysics 63 (2001) 1293–1313). With ε = 0 it is Φ(η), and the logarithm is concave in η; with ε above 0 it is
  * not, far below.
  */
 import { normalHazard, normalLowerLog } from "../distributions/normalLog";
