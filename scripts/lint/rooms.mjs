@@ -39,7 +39,7 @@ export const ROOMS = {
   "experiment/attempts": QUESTION,
   "experiment/trust": QUESTION,
   "experiment/shot": LANGUAGE,
-  "experiment/calibrate": [...LOG, "experiment/shot"],
+  "experiment/calibrate": [...QUESTION, "experiment/attempts", "experiment/shot"],
   "experiment/plan": QUESTION,
   "experiment/start": [...QUESTION, "experiment/plan"],
   "experiment/layout": [...LANGUAGE, "experiment/shot"],

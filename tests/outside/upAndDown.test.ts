@@ -1,6 +1,6 @@
 /**
- * Attempts against what is published of up-and-down and adaptive methods. The formulas are from memory; the attempts are
- * drawn here, with the seeds that stand beside them, as no worked example of the publications was at hand.
+ * Attempts against what is published of up-and-down and adaptive methods. The formulas are from memory; the attempts
+ * are drawn here, with the seeds that stand beside them, as no worked example of the publications was at hand.
  */
 import { describe, expect, it } from "vitest";
 import { nextSetting } from "../../src/experiment/attempts/nextSetting";
