@@ -5,4 +5,5 @@ import { ensureCommandLine } from "../scripts/build.mjs";
 import { ensureInstalled } from "../scripts/install.mjs";
 
 ensureInstalled();
-await import(pathToFileURL(await ensureCommandLine()).href);
+const { runProcess } = await import(pathToFileURL(await ensureCommandLine()).href);
+await runProcess();

@@ -1,12 +1,12 @@
 /**
  * npm run check: types, lint, form and the quick tests of what changed since the last commit, or of the last commit
- * where
- * nothing did. For while one works; npm test does everything.
+ * where nothing did. For while one works; npm test does everything.
  */
 import { spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { root } from "./install.mjs";
+import { COMPILER } from "./lint/compiler";
 import { roomTypes } from "./lint/roomTypes";
 
 function lines(command: string, args: readonly string[]): string[] {
@@ -34,18 +34,11 @@ const changed = (since.length > 0 ? since : lines("git", ["diff", "--name-only",
 const code = changed.filter((file) => /^(src|scripts|tests)\/.*\.(tsx?|mjs)$/.test(file));
 process.stdout.write(`${changed.length} files changed, ${code.length} of them code.\n`);
 
-run("types", "typescript/bin/tsc", [
-  "-p",
-  ".",
-  "--noEmit",
-  "--incremental",
-  "--tsBuildInfoFile",
-  ".cache/types.tsbuildinfo",
-]);
+run("types", COMPILER, ["-p", ".", "--noEmit", "--incremental", "--tsBuildInfoFile", ".cache/types.tsbuildinfo"]);
 if (!roomTypes()) process.exit(1);
 if (code.length > 0) {
   run("lint", "eslint/bin/eslint.js", [...code, "--max-warnings", "0"]);
-  run("form", "prettier/bin/prettier.cjs", ["--check", "--log-level", "warn", ...code]);
+  run("form", "oxfmt/bin/oxfmt", ["--check", ...code]);
   run("tests", "vitest/vitest.mjs", [
     "related",
     ...code,

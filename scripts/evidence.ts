@@ -3,7 +3,7 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { parseArgs } from "node:util";
-import type { Claim } from "./evidence/claim";
+import type { NumberClaim } from "./evidence/claim";
 import { cellsOf, pageWith, section } from "./evidence/page";
 import { simulate, type Found } from "./evidence/simulate";
 
@@ -32,7 +32,7 @@ function asked(): { names: readonly string[]; times: number | undefined } {
 const { names, times } = asked();
 let missed = 0;
 for (const name of names) {
-  const { claim } = (await import(pathToFileURL(join(folder, `${name}.ts`)).href)) as { claim: Claim };
+  const { claim } = (await import(pathToFileURL(join(folder, `${name}.ts`)).href)) as { claim: NumberClaim };
   process.stdout.write(`${name}: ${claim.claim}\n`);
   const found: Found[] = [];
   for (const ofCell of simulate(claim, times)) {

@@ -1,7 +1,6 @@
 /**
  * npm run mutants: puts small faults into sources, one at a time, and runs the tests that reach them. A fault that no
- * test
- * notices is a gap in the tests, or no fault. Writes docs/mutants.md.
+ * test notices is a gap in the tests, or no fault. Writes docs/mutants.md.
  *
  * A seeded sample of each room is tried; "npm run mutants -- survivors" tries again what lived, once tests were added.
  * Stryker does this for whole projects: its version of today asks for a newer Node than this project does, and it tries

@@ -1,48 +1,74 @@
 /**
- * npm test: types, lint, form, dead code, build, then every test, the real-browser ones included. Ends with the counts
+ * npm test: build, types, lint, form, dead code, then every test, the real-browser ones included. Ends with the counts
  * on a line of their own.
  */
-import { spawnSync } from "node:child_process";
+import { spawn } from "node:child_process";
 import { existsSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { ensureCommandLine, ensurePages } from "./build.mjs";
 import { root } from "./install.mjs";
-import { roomTypes } from "./lint/roomTypes";
+import { COMPILER } from "./lint/compiler";
 
-/** Runs a package's program in this Node; ends the process when it fails. */
-function run(title: string, program: string, args: string[], goOn = false): number {
-  process.stdout.write(`\n— ${title}\n`);
-  const { status } = spawnSync(process.execPath, [join(root, "node_modules", program), ...args], {
-    cwd: root,
-    stdio: ["ignore", "inherit", "inherit"],
-  });
-  if (status !== 0 && !goOn) {
-    process.stdout.write(`\n${title}: failed.\n0 passed, 1 failed\n`);
-    process.exit(status ?? 1);
-  }
-  return status ?? 1;
+interface Step {
+  readonly title: string;
+  /** What this Node runs, and its arguments. */
+  readonly args: readonly string[];
 }
 
-run("types", "typescript/bin/tsc", ["-p", ".", "--noEmit"]);
-process.stdout.write("\n— types of the rooms\n");
-if (!roomTypes()) {
-  process.stdout.write("\ntypes of the rooms: failed.\n0 passed, 1 failed\n");
+const program = (title: string, path: string, ...args: string[]): Step => ({
+  title,
+  args: [join(root, "node_modules", path), ...args],
+});
+const script = (title: string, ...names: string[]): Step => ({
+  title,
+  args: [join(root, "scripts", "run.mjs"), ...names],
+});
+
+/** Runs a step to its end; what it prints comes in one piece, or at once where it is the only one. */
+function run({ title, args }: Step, alone = false): Promise<number> {
+  return new Promise((resolve) => {
+    const began = performance.now();
+    const child = spawn(process.execPath, args, {
+      cwd: root,
+      stdio: ["ignore", alone ? "inherit" : "pipe", alone ? "inherit" : "pipe"],
+    });
+    let said = "";
+    for (const stream of [child.stdout, child.stderr]) stream?.on("data", (data) => (said += data));
+    child.on("close", (status) => {
+      const took = ((performance.now() - began) / 1000).toFixed(0);
+      process.stdout.write(`\n— ${title}: ${status === 0 ? "fine" : "failed"}, ${took} s\n${said}`);
+      resolve(status ?? 1);
+    });
+  });
+}
+
+/** Two at a time, the longest first; the first that fails ends the process once what runs with it has ended. */
+async function runAll(steps: readonly Step[]): Promise<void> {
+  const waiting = [...steps];
+  const failed: string[] = [];
+  const lane = async () => {
+    for (let step = waiting.shift(); step && failed.length === 0; step = waiting.shift())
+      if ((await run(step)) !== 0) failed.push(step.title);
+  };
+  await Promise.all([lane(), lane()]);
+  if (failed.length === 0) return;
+  process.stdout.write(`\n${failed.join(", ")}: failed.\n0 passed, ${failed.length} failed\n`);
   process.exit(1);
 }
-run("lint", "eslint/bin/eslint.js", ["src", "scripts", "tests", "--max-warnings", "0"]);
-run("form", "prettier/bin/prettier.cjs", ["--check", "--log-level", "warn", "src", "scripts", "tests"]);
-run("dead code", "knip/bin/knip.js", []);
-process.stdout.write("\n— build\n");
-ensurePages();
-await ensureCommandLine();
+
+await runAll([
+  script("build", "builds"),
+  program("lint", "eslint/bin/eslint.js", "src", "scripts", "tests", "--max-warnings", "0"),
+  program("types", COMPILER, "-p", ".", "--noEmit"),
+  script("types of the rooms", "strictTypes"),
+  program("dead code", "knip/bin/knip.js"),
+  program("form", "oxfmt/bin/oxfmt", "--check", "src", "scripts", "tests"),
+]);
 
 const report = join(root, ".cache", "tests.json");
 mkdirSync(join(root, ".cache"), { recursive: true });
 rmSync(report, { force: true });
-const status = run(
-  "tests",
-  "vitest/vitest.mjs",
-  ["run", "--reporter=default", "--reporter=json", `--outputFile.json=${report}`],
+const status = await run(
+  program("tests", "vitest/vitest.mjs", "run", "--reporter=default", "--reporter=json", `--outputFile.json=${report}`),
   true,
 );
 if (!existsSync(report)) {

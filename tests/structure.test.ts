@@ -55,6 +55,19 @@ describe("imports", () => {
   });
 });
 
+describe("names", () => {
+  it("mean one thing: no two files of src export the same", () => {
+    const exported = new Map<string, string[]>();
+    for (const file of files)
+      for (const [, name = ""] of readFileSync(file, "utf8").matchAll(
+        /^export (?:default )?(?:declare )?(?:abstract )?(?:async )?(?:interface|type|class|function\*?|const|let|enum) (\w+)/gm,
+      ))
+        exported.set(name, [...(exported.get(name) ?? []), relative(src, file).split(sep).join("/")]);
+    expect(exported.size).toBeGreaterThan(1000);
+    expect([...exported].filter(([, places]) => new Set(places).size > 1)).toEqual([]);
+  });
+});
+
 describe("DEVELOPERS.md", () => {
   const page = readFileSync(resolve(import.meta.dirname, "../DEVELOPERS.md"), "utf8");
   const [, printed] = /<!-- rooms -->\n([^]*?)\n<!-- \/rooms -->/.exec(page) ?? [];

@@ -1,8 +1,7 @@
 /**
  * What a touch of a slider in the Shot view computes: at once the shot, its layout, its sentences and the drawing's
- * markup;
- * later the band and the slopes; then the curves, in tasks of 8 ms that end at the next place of a curve. The time that
- * the browser takes to lay out and paint is not in it.
+ * markup; later the band and the slopes; then the curves, in tasks of 8 ms that end at the next place of a curve. The
+ * time that the browser takes to lay out and paint is not in it.
  */
 import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";

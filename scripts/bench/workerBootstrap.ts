@@ -5,7 +5,7 @@ import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import { startBench } from "../../tests/browser/workbenchPage";
 import { bootstrapSteps, type BootstrapOrder } from "../../src/experiment/trust/drawnChecks";
-import type { Order, Report } from "../../src/panel/worker/messages";
+import type { Order, JobMessage } from "../../src/panel/worker/messages";
 import { fiveHundredRows } from "./fiveHundredRows";
 import { best, type Measurement } from "./measure";
 
@@ -39,7 +39,7 @@ export async function workerBootstrapBench(): Promise<Measurement[]> {
         const began = performance.now();
         const worker = new Worker(at.address);
         worker.onerror = ({ message }) => reject(new Error(message));
-        worker.onmessage = ({ data }: MessageEvent<Report<"bootstrap">>) => {
+        worker.onmessage = ({ data }: MessageEvent<JobMessage<"bootstrap">>) => {
           if (data.kind === "failure") reject(new Error(data.message));
           if (data.kind !== "answer") return;
           worker.terminate();

@@ -1,6 +1,6 @@
 /** docs/commands.md: the command line, from what it says of itself. */
 import { EXAMPLES } from "../../src/cli/examples";
-import { HELP } from "../../src/cli/usage";
+import { USAGE } from "../../src/cli/usage";
 
 const INTRODUCTION = `# The command line
 
@@ -25,10 +25,14 @@ function partsOf(help: string): { commands: Part[]; end: string } {
   return { commands, end };
 }
 
-const withoutMargin = (lines: readonly string[]) => lines.map((line) => line.replace(/^ {2}/, "")).join("\n").trimEnd();
+const withoutMargin = (lines: readonly string[]) =>
+  lines
+    .map((line) => line.replace(/^ {2}/, ""))
+    .join("\n")
+    .trimEnd();
 
 export function commandsPage(): string {
-  const { commands, end } = partsOf(HELP);
+  const { commands, end } = partsOf(USAGE);
   const sections = commands.map(({ name, lines }) => `## ${name}\n\n\`\`\`\n${withoutMargin(lines)}\n\`\`\``);
   const examples = ["```", ...EXAMPLES.map((example) => `npx bendbook ${example}`), "```"].join("\n");
   return `${[INTRODUCTION, examples, ...sections, end].join("\n\n")}\n`;

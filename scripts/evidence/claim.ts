@@ -2,7 +2,7 @@
 import type { Random } from "../../src/statistics/numeric/drawer";
 
 /** What is simulated, and what is counted in it. */
-export interface Claim {
+export interface NumberClaim {
   /** What is claimed, in one or two sentences for a reader of docs/evidence.md. */
   readonly claim: string;
   /** How the rows are made, what is varied and what is counted. */
@@ -19,8 +19,7 @@ export interface Cell {
   readonly measures: readonly Measure[];
   /**
    * One replicate: an outcome for each measure, in their order. A yes or no is counted as a share, a number is
-   * averaged,
-   * undefined stands for "no answer given" and is counted apart.
+   * averaged, undefined stands for "no answer given" and is counted apart.
    */
   once(random: Random): readonly (boolean | number | undefined)[];
 }

@@ -2,7 +2,7 @@
  * docs/evidence.md: a section for each claim, in the order of their names; a run of some claims leaves the others as
  * they are.
  */
-import type { Claim } from "./claim";
+import type { NumberClaim } from "./claim";
 import type { Found } from "./simulate";
 
 const HEAD = `# What was simulated
@@ -23,7 +23,7 @@ export function pageWith(before: string, sections: ReadonlyMap<string, string>):
   return `${[HEAD.trim(), ...all.map(([, text]) => text.trim())].join("\n\n")}\n`;
 }
 
-export function section(name: string, { claim, how }: Claim, found: readonly Found[]): string {
+export function section(name: string, { claim, how }: NumberClaim, found: readonly Found[]): string {
   return [
     `## ${name}`,
     "",

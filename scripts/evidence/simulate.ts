@@ -1,6 +1,6 @@
 /** Runs a claim's cells and counts. */
 import { randomOf } from "../../src/statistics/numeric/drawer";
-import type { Cell, Claim, Measure } from "./claim";
+import type { Cell, NumberClaim, Measure } from "./claim";
 
 /** What was found of one measure in one cell. */
 export interface Found extends Measure {
@@ -19,7 +19,7 @@ export interface Found extends Measure {
 const CHANCE = 2;
 
 /** One cell after the other, each from a seed of its own: the claim's, plus the cell's place. */
-export function* simulate({ seed, cells, replicates }: Claim, times = replicates): Generator<readonly Found[]> {
+export function* simulate({ seed, cells, replicates }: NumberClaim, times = replicates): Generator<readonly Found[]> {
   for (const [place, cell] of cells.entries()) yield runCell(cell, seed + place, times);
 }
 

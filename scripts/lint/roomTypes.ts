@@ -5,11 +5,12 @@
 import { spawnSync } from "node:child_process";
 import { join } from "node:path";
 import { root } from "../install.mjs";
+import { COMPILER } from "./compiler";
 import { NOT_YET } from "./notYet.mjs";
 
 /** Prints what is wrong and in how many places that are not mended yet. @returns whether all others are sound */
 export function roomTypes(): boolean {
-  const compiler = join(root, "node_modules/typescript/bin/tsc");
+  const compiler = join(root, "node_modules", COMPILER);
   const { stdout, status } = spawnSync(process.execPath, [compiler, "-b", "tsconfig.rooms.json", "--pretty", "false"], {
     cwd: root,
     encoding: "utf8",

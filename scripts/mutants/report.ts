@@ -20,7 +20,7 @@ interface Room {
   readonly outcomes: readonly Outcome[];
 }
 
-interface Report {
+interface MutantCounts {
   readonly seed: number;
   readonly sample: number;
   readonly budget: number;
@@ -28,7 +28,7 @@ interface Report {
   readonly named: readonly { readonly what: string; readonly outcome: Outcome | undefined }[];
 }
 
-export function report({ seed, sample, budget, rooms, named }: Report): string {
+export function report({ seed, sample, budget, rooms, named }: MutantCounts): string {
   const tried = rooms.flatMap(({ outcomes }) => outcomes);
   const alive = tried.filter(({ killed }) => !killed);
   return [

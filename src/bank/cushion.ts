@@ -2,11 +2,11 @@
  * What the cushion does to a ball.
  *
  * Two published models, chosen by conditions.cushionModel. "nose and bed" (the default) follows Mathavan, Jackson &
- * Parkin, Proc. IMechE C 224 (2010) 1863,
- * with stick and reversal treated; its rigid nose holds up to 2.5 m/s square to the rail. "nose alone" follows Han,
- * J. Mech. Sci. Technol. 19 (2005) 976 as recalled, not checked against the paper's print: the nose's impulse and its
- * Coulomb friction act as if the bed were not there, and what drives the ball down is lost in the bed. It is closed
- * form; with a nose above the centre and no friction it gives v_y′ = v_y (1 − (1 + e) cos²θ), not −e v_y.
+ * Parkin, Proc. IMechE C 224 (2010) 1863, with stick and reversal treated; its rigid nose holds up to 2.5 m/s square to
+ * the rail. "nose alone" follows Han, J. Mech. Sci. Technol. 19 (2005) 976 as recalled, not checked against the paper's
+ * print: the nose's impulse and its Coulomb friction act as if the bed were not there, and what drives the ball down is
+ * lost in the bed. It is closed form; with a nose above the centre and no friction it gives v_y′ = v_y (1 − (1 + e)
+ * cos²θ), not −e v_y.
  */
 import type { BallState } from "./ball";
 import { checkConditions, restitutionAt, type Conditions } from "./conditions";

@@ -2,12 +2,9 @@
  * The departure gate, a ball frozen to the banked rail: where it stands and how the leaving ball passes it.
  *
  * x along the rail in the direction of travel, the ball's centre at (0, R) when it touches. On the near side, where the
- * ball
- * comes from, the gate must let the approach by: it is grazed when d cos α = D. The leaving ball is nearest to such a
- * gate
- * where it starts, so it never touches it, but its line passes the gate's centre at d cos β and not at D. On the far
- * side
- * the leaving ball grazes at d cos β = D.
+ * ball comes from, the gate must let the approach by: it is grazed when d cos α = D. The leaving ball is nearest to
+ * such a gate where it starts, so it never touches it, but its line passes the gate's centre at d cos β and not at D.
+ * On the far side the leaving ball grazes at d cos β = D.
  */
 import { DEGREE } from "./units";
 

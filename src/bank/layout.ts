@@ -63,8 +63,7 @@ export interface LaidOut {
 /**
  * The places of a layout: departure and arrival, the two gates one ball diameter off the centre line, the guides on it
  * and frozen to the gates, the near mark on the line, the far mark level with the gates, and the obstacle's centre,
- * whose
- * edge stands R − bend from the near mark.
+ * whose edge stands R − bend from the near mark.
  * @example bankLayout({ tableWidth: 50, departure: 20, arrival: 20, swing: 0.5, bend: 1, ballDiameter: 2, obstacleDiameter: 4 })[6] // { label: "near mark", x: 20, y: 25.5 }
  */
 export function bankLayout({

@@ -6,9 +6,8 @@ import type { Point } from "./pathClearance";
 
 /**
  * The bend that grazing both gates and the obstacle takes, wherever they stand: ball radius and obstacle radius less
- * the
- * distance of the obstacle's centre from the straight line of a ball that grazes the gates. Its size; the side is that
- * of the gates.
+ * the distance of the obstacle's centre from the straight line of a ball that grazes the gates. Its size; the side is
+ * that of the gates.
  * @param gates centres, at the cushion first
  * @param line a point near the centre line, which says on which side of the gates the ball passes
  * @example demandedBend([{ x: 2, y: 0 }, { x: 2, y: 10 }], { x: 2.5, y: 5 }, { x: 0, y: 5 }, 2, 4) // 0.5
@@ -42,10 +41,8 @@ export interface Tolerance {
 
 /**
  * For each ball, mark and the obstacle, alone: how far it may be off before the bend is wrong by `wrong`. A gate or
- * guide
- * shifts the line at the marks by the share of the path that lies beyond it; marks and obstacle count in full. Off
- * along
- * the line matters to the second order only.
+ * guide shifts the line at the marks by the share of the path that lies beyond it; marks and obstacle count in full.
+ * Off along the line matters to the second order only.
  * @example layoutTolerances({ tableWidth: 50, departure: 20, arrival: 20, swing: 0.25, bend: 1, ballDiameter: 2, obstacleDiameter: 4 }, 0.03)[0].square === 0.04
  */
 export function layoutTolerances(

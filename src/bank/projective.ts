@@ -2,8 +2,7 @@
  * A picture of the table and the table itself: the projective map that four corners fix.
  *
  * Closed form from a unit square to any quadrangle, after P. S. Heckbert, Fundamentals of Texture Mapping and Image
- * Warping
- * (master's thesis, University of California, Berkeley, 1989), section 2.2.3.
+ * Warping (master's thesis, University of California, Berkeley, 1989), section 2.2.3.
  */
 import type { Point } from "./pathClearance";
 

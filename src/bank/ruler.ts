@@ -7,7 +7,8 @@ export interface UnreadableLength {
   readonly why: string;
 }
 
-const PER_INCH: Record<string, number> = { in: 1, mm: 25.4, cm: 2.54 };
+/** How many of each unit of length that a reading may carry make an inch; exact. */
+export const PER_INCH: Readonly<Record<string, number>> = { in: 1, mm: 25.4, cm: 2.54 };
 
 /**
  * Reads a length as people write it on a score sheet and gives decimal inches.
@@ -79,8 +80,7 @@ const FINEST = 64;
 
 /**
  * A length as it was read: a fraction where it is one of a ruler (down to 1/64), otherwise decimals. Nothing is rounded
- * to
- * a ruler that the reader does not have. Unit in is unit out.
+ * to a ruler that the reader does not have. Unit in is unit out.
  * @example asRead(5 / 32) === "5/32"
  * @example asRead(0.3) === "0.3"
  */

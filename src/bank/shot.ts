@@ -12,7 +12,7 @@ import type { Conditions } from "./conditions";
 import { impact, RIGID_NOSE_LIMIT } from "./cushion";
 import type { Integration } from "./impact/noseImpulse";
 
-export type Warning =
+export type BankWarning =
   /** Square to the rail faster than the rigid nose of the source holds for. */
   | "fast for the nose"
   /** The nose's friction lifted the ball off the bed; its path is computed as if it had not. */
@@ -62,7 +62,7 @@ export interface Bank {
   readonly path: BankPath | undefined;
   /** How far from the cushion the ball gets, at most `across`. */
   readonly reach: number;
-  readonly warnings: readonly Warning[];
+  readonly warnings: readonly BankWarning[];
 }
 
 /** The path of a ball that leaves the cushion at (x, 0), or undefined when it never gets to y = −across. */
@@ -127,7 +127,7 @@ export function bankFromCushion(
 ): Bank {
   const offCushion = impact(atCushion, conditions, options);
   const path = pathToLine(offCushion, across, conditions, x);
-  const warnings: Warning[] = [];
+  const warnings: BankWarning[] = [];
   if (atCushion.vy > RIGID_NOSE_LIMIT) warnings.push("fast for the nose");
   if (offCushion.vz > 0) warnings.push("airborne");
   if (path) return { atCushion, offCushion, path, reach: across, warnings };

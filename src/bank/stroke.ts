@@ -2,11 +2,9 @@
  * From the cue to the object ball: the stroke, and the collision of two balls with its throw.
  *
  * The collision: one impulse along the line of centres with restitution, and Coulomb friction across it, after Wallace
- * &
- * Schroeder, Analysis of billiard ball collisions in two dimensions, Am. J. Phys. 56 (1988) 815–819, who measured that
- * the
- * throw of cut shots follows it (cited from memory). The stroke: textbook mechanics with no further source, one impulse
- * along a level cue through the tip's place. Squirt and the cue's elevation are left out.
+ * & Schroeder, Analysis of billiard ball collisions in two dimensions, Am. J. Phys. 56 (1988) 815–819, who measured
+ * that the throw of cut shots follows it (cited from memory). The stroke: textbook mechanics with no further source,
+ * one impulse along a level cue through the tip's place. Squirt and the cue's elevation are left out.
  */
 import type { BallState } from "./ball";
 import type { Conditions } from "./conditions";

@@ -2,8 +2,7 @@
  * The bank shot from the cue on: stroke, the cue ball's run, the collision with its throw, and the object ball's bank.
  *
  * The object ball rests at (0, −distance). A level cue gives no swerve, so the cue ball runs straight, and where it
- * hits
- * follows from the triangle of the two centres.
+ * hits follows from the triangle of the two centres.
  */
 import { stateOf, type BallState } from "./ball";
 import { runOnCloth, stateAt, timeAtLine } from "./cloth";

@@ -2,8 +2,7 @@
  * The table as seen from above: playing surface, pockets and diamonds. SI.
  *
  * x runs along the rail that is banked from, from its left corner; y from that rail's nose into the table. Sizes are
- * those
- * of a 9-ft table in the World Pool-Billiard Association equipment specifications, from memory: playing surface
+ * those of a 9-ft table in the World Pool-Billiard Association equipment specifications, from memory: playing surface
  * 50 × 100 in nose to nose, corner mouth 4 1/2 in, side mouth 5 in, diamonds 3 11/16 in behind the nose, every 12 1/2
  * in.
  */
@@ -11,12 +10,12 @@ import { INCH } from "./units";
 
 export type Rail = "long" | "short";
 
-export interface Place {
+export interface TablePoint {
   readonly x: number;
   readonly y: number;
 }
 
-export interface Round extends Place {
+export interface Round extends TablePoint {
   readonly radius: number;
 }
 
@@ -27,7 +26,7 @@ export interface TableShape {
   /** Width of the rails' tops in the drawing; no measurement. */
   readonly frame: number;
   readonly pockets: readonly Round[];
-  readonly diamonds: readonly Place[];
+  readonly diamonds: readonly TablePoint[];
 }
 
 const LENGTH = 100 * INCH;

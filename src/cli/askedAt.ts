@@ -5,10 +5,10 @@ import { rateAt, type RateAt } from "../experiment/question/madeRates";
 import { predictAt, type PredictedAt } from "../experiment/question/predictAt";
 import { sessionAware } from "../experiment/question/sessionAware";
 import type { ReadSetting } from "../experiment/question/settingsAt";
-import { atSettings } from "./atSettings";
+import { typedSettings } from "./atSettings";
 import { CommandError } from "./usage";
 
-export interface Asked<Found> {
+export interface AnswerAt<Found> {
   readonly settings: Readonly<Record<string, string>>;
   readonly found: Found;
 }
@@ -17,7 +17,7 @@ export interface Asked<Found> {
  * The rate with drivers that --at leaves out in their middle.
  * @throws UsageError, CommandError when a setting cannot be read
  */
-export function askedRate(analysis: MadeAnalysis, at: readonly string[]): Asked<RateAt> {
+export function askedRate(analysis: MadeAnalysis, at: readonly string[]): AnswerAt<RateAt> {
   return asked(analysis, at, (settings) => rateAt(analysis, settings));
 }
 
@@ -25,7 +25,7 @@ export function askedRate(analysis: MadeAnalysis, at: readonly string[]): Asked<
  * The mean and a single shot, in the same way, by the answer that is read first: where sessions matter the one with
  * them in mind.
  */
-export function askedPrediction(analysis: Analysis, at: readonly string[]): Asked<PredictedAt> {
+export function askedPrediction(analysis: Analysis, at: readonly string[]): AnswerAt<PredictedAt> {
   const aware = sessionAware(analysis);
   return asked(analysis, at, (settings) => predictAt(aware?.lead ? aware.recommended : analysis, settings));
 }
@@ -34,8 +34,8 @@ function asked<Found extends { readonly read: readonly ReadSetting[] }>(
   { columns }: Pick<Analysis, "columns">,
   at: readonly string[],
   find: (settings: Readonly<Record<string, string>>) => Found,
-): Asked<Found> {
-  const settings = atSettings(columns, at);
+): AnswerAt<Found> {
+  const settings = typedSettings(columns, at);
   const found = find(settings);
   for (const one of found.read) if ("problem" in one) throw new CommandError(one.problem);
   return { settings, found };

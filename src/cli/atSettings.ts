@@ -7,7 +7,7 @@ import { UsageError } from "./usage";
  * @param texts "HEADER=VALUE" each
  * @throws UsageError when one names no driver, names one twice or has no value
  */
-export function atSettings(
+export function typedSettings(
   columns: readonly Pick<LogColumn, "heading">[],
   texts: readonly string[],
 ): Readonly<Record<string, string>> {

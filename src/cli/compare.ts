@@ -12,7 +12,7 @@ import type { Pairing } from "../statistics/compare/comparison";
 import { compareAttempts, comparesAttempts } from "../experiment/attempts/compareAttempts";
 import { attemptsJson, attemptsText } from "./compareAttempts";
 import { groupsJson } from "./groupsJson";
-import { toConfidence, scatterOf, toNumber, withNegatives } from "./options";
+import { optionConfidence, scatterOf, optionNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine, tableLines } from "./table";
 import { UsageError, type Voices } from "./usage";
@@ -49,7 +49,7 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
   const margin =
     values.margin === undefined
       ? undefined
-      : toNumber("margin", values.margin, "a number above 0 in the response's unit", (value) => value > 0);
+      : optionNumber("margin", values.margin, "a number above 0 in the response's unit", (value) => value > 0);
   const drivers = tokens.flatMap((token): DriverChoice[] =>
     token.kind === "option" && (token.name === "category" || token.name === "driver")
       ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }]
@@ -58,7 +58,7 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
   const { book } = await openFile(file);
   const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, response, warn);
   if (comparesAttempts(log, response)) {
-    const confidence = toConfidence(values.confidence);
+    const confidence = optionConfidence(values.confidence);
     const sessions = values.random && { sessions: values.random };
     const half = compareAttempts(log, { among, drivers, confidence, ...sessions });
     if (half) {
@@ -73,7 +73,7 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
     response,
     among,
     drivers,
-    confidence: toConfidence(values.confidence),
+    confidence: optionConfidence(values.confidence),
     ...scatterOf(values),
     ...(margin !== undefined && { margin }),
     ...(values.reference !== undefined && { reference: values.reference }),

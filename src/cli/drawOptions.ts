@@ -1,9 +1,9 @@
 /** What --bootstrap, --permute and --seed ask for. */
-import { toNumber } from "./options";
+import { optionNumber } from "./options";
 import { UsageError } from "./usage";
 
 /** How often to draw; a part that is left out was not asked for. */
-export interface Draws {
+export interface DrawCounts {
   readonly bootstrap?: number;
   readonly permute?: number;
   readonly seed: number;
@@ -14,7 +14,7 @@ export function readDraws({
   bootstrap,
   permute,
   seed,
-}: Readonly<Record<string, string | undefined>>): Draws | undefined {
+}: Readonly<Record<string, string | undefined>>): DrawCounts | undefined {
   if (bootstrap === undefined && permute === undefined) {
     if (seed !== undefined)
       throw new UsageError("--seed goes with --bootstrap or --permute: there is nothing to draw without them.");
@@ -32,5 +32,5 @@ function count(name: string, text: string): number {
 }
 
 function wholeFrom(name: string, text: string, least: number, most: number, what: string): number {
-  return toNumber(name, text, what, (value) => Number.isInteger(value) && value >= least && value <= most);
+  return optionNumber(name, text, what, (value) => Number.isInteger(value) && value >= least && value <= most);
 }

@@ -8,7 +8,7 @@ import {
 } from "../experiment/trust/drawnChecks";
 import { parseHeading } from "../experiment/log/header";
 import { confidenceText, inSentence, significant } from "../experiment/language/wording";
-import type { Draws } from "./drawOptions";
+import type { DrawCounts } from "./drawOptions";
 import { tableLines } from "./table";
 
 export interface Drawn {
@@ -24,7 +24,7 @@ export interface Drawn {
  */
 export function drawAgain(
   { regression }: Analysis,
-  { bootstrap, permute, seed }: Draws,
+  { bootstrap, permute, seed }: DrawCounts,
   progress: (text: string) => void,
 ): Drawn {
   const { question } = regression;

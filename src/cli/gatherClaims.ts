@@ -15,7 +15,7 @@ import { UnknownColumn } from "../experiment/question/rowCheck";
 import { canBeWritten, fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/package/disk";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { FilePort } from "../workbook/file/filePort";
-import { toNumber, withNegatives } from "./options";
+import { optionNumber, withNegatives } from "./options";
 import { openFile, recomputed } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
 
@@ -96,7 +96,7 @@ async function readOptions(args: string[]): Promise<ClaimOptions> {
     const text = values[option];
     return text === undefined
       ? undefined
-      : size * toNumber(option, text, `a length in ${name} above 0`, (value) => value > 0);
+      : size * optionNumber(option, text, `a length in ${name} above 0`, (value) => value > 0);
   };
   const { rules, certainty } = rulesOf({
     ...FIRST_EVIDENCE,
@@ -106,7 +106,12 @@ async function readOptions(args: string[]): Promise<ClaimOptions> {
     certainty:
       values.certainty === undefined
         ? FIRST_EVIDENCE.certainty
-        : toNumber("certainty", values.certainty, "a share above 0.5 and below 1", (value) => value > 0.5 && value < 1),
+        : optionNumber(
+            "certainty",
+            values.certainty,
+            "a share above 0.5 and below 1",
+            (value) => value > 0.5 && value < 1,
+          ),
   });
   const target = length("target");
   return {

@@ -13,7 +13,7 @@ import { recalculate } from "./recalculate";
 import { regressCommand } from "./regress";
 import { repeatCommand } from "./repeat";
 import { trackCommand } from "./track";
-import { CommandError, HELP, UsageError, type Voices } from "./usage";
+import { CommandError, USAGE, UsageError, type Voices } from "./usage";
 
 const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Promise<number>>> = {
   evaluate,
@@ -29,8 +29,7 @@ const COMMANDS: Readonly<Record<string, (args: string[], voices: Voices) => Prom
 
 /**
  * The text with its control characters written out. A heading or a file's name may hold sequences that a terminal
- * obeys:
- * they would hide lines, or write where nobody looks.
+ * obeys: they would hide lines, or write where nobody looks.
  * @example printable("Gap\u001b[2J") === "Gap\\u001b[2J"
  */
 function printable(text: string): string {
@@ -52,7 +51,7 @@ export async function run(
   const progress = (text: string) => writeProgress(printable(text));
   const [name, ...rest] = args;
   if (name === undefined || name === "--help" || name === "-h" || name === "help" || rest.includes("--help")) {
-    (name === undefined ? complain : print)(HELP);
+    (name === undefined ? complain : print)(USAGE);
     return name === undefined ? 2 : 0;
   }
   if (name === "--version") {

@@ -3,17 +3,17 @@ import type { Choice } from "../experiment/question/choice";
 import { UsageError } from "./usage";
 
 /** A number from an option. @throws UsageError with the mend */
-export function toNumber(name: string, text: string, what: string, good: (value: number) => boolean): number {
+export function optionNumber(name: string, text: string, what: string, good: (value: number) => boolean): number {
   const value = text.trim() === "" ? NaN : Number(text);
   if (!Number.isFinite(value) || !good(value)) throw new UsageError(`--${name} is "${text}": give ${what}.`);
   return value;
 }
 
 /** A confidence; 0.95 when it is left out. */
-export function toConfidence(text: string | undefined): number {
+export function optionConfidence(text: string | undefined): number {
   return text === undefined
     ? 0.95
-    : toNumber("confidence", text, "a share between 0 and 1, such as 0.95", (value) => value > 0 && value < 1);
+    : optionNumber("confidence", text, "a share between 0 and 1, such as 0.95", (value) => value > 0 && value < 1);
 }
 
 /**

@@ -3,7 +3,7 @@ import { looksSentence } from "../experiment/plan/looksWords";
 import { significant } from "../experiment/language/wording";
 import { falseAlarms } from "../statistics/design/looks";
 import { power, sessionPower, sessionShotsNeeded, sessionsNeeded, shotsNeeded } from "../statistics/design/power";
-import { readPowerOptions, type Asked, type PowerOptions } from "./powerOptions";
+import { readPowerOptions, type PowerAsked, type PowerOptions } from "./powerOptions";
 import { CommandError, type Voices } from "./usage";
 
 /** Plans and prints. @returns the exit code */
@@ -39,7 +39,7 @@ function counts({ plan, sessionSpread, asked }: PowerOptions): Found {
 
 function sessionCounts(
   nested: Parameters<typeof sessionPower>[0],
-  { shots, sessions, power: wanted = NaN }: Asked,
+  { shots, sessions, power: wanted = NaN }: PowerAsked,
 ): { readonly shots: number; readonly sessions: number } {
   if (sessions === undefined && shots !== undefined) return { shots, sessions: sessionsNeeded(nested, shots, wanted) };
   const given = sessions ?? 2;

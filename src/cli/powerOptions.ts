@@ -1,7 +1,7 @@
 /** What is typed behind bendbook power, read. */
 import { parseArgs } from "node:util";
 import { MOST_LOOKS } from "../statistics/design/looks";
-import { toNumber, withNegatives } from "./options";
+import { optionNumber, withNegatives } from "./options";
 import { UsageError } from "./usage";
 
 export interface PowerOptions {
@@ -13,7 +13,7 @@ export interface PowerOptions {
   };
   /** Standard deviation between sessions; absent where every shot is taken to be on its own. */
   readonly sessionSpread: number | undefined;
-  readonly asked: Asked;
+  readonly asked: PowerAsked;
   readonly looks: number | undefined;
   readonly tablesSaid: boolean;
   /** As typed, for the sentence. */
@@ -22,7 +22,7 @@ export interface PowerOptions {
 }
 
 /** What is given of shots (on each table, or in each session), sessions on each table, and the power wanted. */
-export interface Asked {
+export interface PowerAsked {
   readonly shots?: number;
   readonly sessions?: number;
   readonly power?: number;
@@ -57,15 +57,15 @@ export function readPowerOptions(args: string[]): PowerOptions {
   const sessionSpread = values["session-spread"];
   return {
     plan: {
-      difference: toNumber("difference", difference, "a number", (value) => value !== 0),
-      spread: toNumber("spread", spread, "a number above 0", (value) => value > 0),
+      difference: optionNumber("difference", difference, "a number", (value) => value !== 0),
+      spread: optionNumber("spread", spread, "a number above 0", (value) => value > 0),
       level,
       tables: values.tables === undefined ? 2 : whole("tables", values.tables, "of tables", 2, 1000),
     },
     sessionSpread:
       sessionSpread === undefined
         ? undefined
-        : toNumber(
+        : optionNumber(
             "session-spread",
             sessionSpread,
             "the standard deviation between sessions, 0 or more",
@@ -97,13 +97,13 @@ function refuseCounts({ shots, sessions, power, ...values }: Values): void {
     );
 }
 
-function askedOf({ shots, sessions, power, ...values }: Values, level: number): Asked {
+function askedOf({ shots, sessions, power, ...values }: Values, level: number): PowerAsked {
   const inSessions = values["session-spread"] !== undefined;
   return {
     ...(typeof shots === "string" && { shots: shotsOf(shots, inSessions) }),
     ...(typeof sessions === "string" && { sessions: whole("sessions", sessions, "of sessions on each table", 2, 1e9) }),
     ...(typeof power === "string" && {
-      power: toNumber(
+      power: optionNumber(
         "power",
         power,
         `a share between the level (${level}) and 1, such as 0.8`,
@@ -116,20 +116,20 @@ function askedOf({ shots, sessions, power, ...values }: Values, level: number): 
 function shotsOf(typed: string, inSessions: boolean): number {
   const [least, where] = inSessions ? [1, "in each session"] : [2, "per table"];
   const what = `a whole number of shots ${where}, ${least} or more`;
-  return toNumber("shots", typed, what, (value) => Number.isInteger(value) && value >= least);
+  return optionNumber("shots", typed, what, (value) => Number.isInteger(value) && value >= least);
 }
 
 function whole(name: string, typed: string, what: string, least: number, most: number): number {
   const range = most === 1e9 ? `${least} or more` : `from ${least} to ${most}`;
   const mend = `a whole number ${what}${most === 1e9 ? "," : ""} ${range}`;
-  return toNumber(name, typed, mend, (value) => Number.isInteger(value) && value >= least && value <= most);
+  return optionNumber(name, typed, mend, (value) => Number.isInteger(value) && value >= least && value <= most);
 }
 
 function levelOf({ confidence, level }: Values): number {
   if (confidence !== undefined && level !== undefined)
     throw new UsageError("--confidence and --level say the same thing: give one of them.");
   const share = (name: string, typed: string, example: string) =>
-    toNumber(name, typed, `a share between 0 and 1, such as ${example}`, (value) => value > 0 && value < 1);
+    optionNumber(name, typed, `a share between 0 and 1, such as ${example}`, (value) => value > 0 && value < 1);
   if (typeof confidence === "string") return Number((1 - share("confidence", confidence, "0.95")).toPrecision(15));
   return typeof level === "string" ? share("level", level, "0.05") : 0.05;
 }

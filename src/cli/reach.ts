@@ -7,7 +7,7 @@ import { analyseReach, type Reach, type ReachAnswer } from "../experiment/attemp
 import { columnNamed } from "../experiment/question/rowCheck";
 import type { TrialLog } from "../experiment/log/trialLog";
 import { significant } from "../experiment/language/wording";
-import { atSettings } from "./atSettings";
+import { typedSettings } from "./atSettings";
 import { readReachOptions, type ReachOptions } from "./reachOptions";
 import { findLog, openFile, recomputed } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine, tableLines } from "./table";
@@ -33,7 +33,7 @@ function answerOf(log: TrialLog, options: ReachOptions): ReachAnswer {
     drivers,
     sessions: options.sessions.map(exact),
     ...(options.ball !== undefined && { ball: options.ball }),
-    at: atSettings(
+    at: typedSettings(
       drivers.map(({ heading }) => columnNamed(log, heading)),
       options.at,
     ),

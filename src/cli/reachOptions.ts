@@ -2,7 +2,7 @@
 import { parseArgs } from "node:util";
 import { USUAL_PROBABILITIES } from "../experiment/attempts/reach";
 import type { DriverChoice } from "../experiment/question/choice";
-import { toConfidence, toNumber, withNegatives } from "./options";
+import { optionConfidence, optionNumber, withNegatives } from "./options";
 import { UsageError } from "./usage";
 
 export interface ReachOptions {
@@ -77,20 +77,20 @@ export function readReachOptions(args: string[]): ReachOptions {
     ball:
       values.ball === undefined
         ? undefined
-        : toNumber("ball", values.ball, "the ball's diameter in the gap's unit, above 0", (value) => value > 0),
-    confidence: toConfidence(values.confidence),
+        : optionNumber("ball", values.ball, "the ball's diameter in the gap's unit, above 0", (value) => value > 0),
+    confidence: optionConfidence(values.confidence),
     target:
       values.target === undefined
         ? undefined
-        : toNumber("target", values.target, "a bend in the gap's unit, such as 1.125", () => true),
+        : optionNumber("target", values.target, "a bend in the gap's unit, such as 1.125", () => true),
     tries:
       values.tries === undefined
         ? 1
-        : toNumber("tries", values.tries, "a whole number of 1 or more", (n) => Number.isInteger(n) && n >= 1),
+        : optionNumber("tries", values.tries, "a whole number of 1 or more", (n) => Number.isInteger(n) && n >= 1),
     misjudged:
       values.misjudged === undefined
         ? 0
-        : toNumber(
+        : optionNumber(
             "misjudged",
             values.misjudged,
             "a share of outcomes from 0 to below 0.5, such as 0.02",
@@ -127,6 +127,6 @@ function driversOf(tokens: ReturnType<typeof parseArgs>["tokens"]): DriverChoice
 function probabilitiesOf(texts: readonly string[] | undefined): readonly number[] {
   if (texts === undefined) return USUAL_PROBABILITIES;
   return texts.map((text) =>
-    toNumber("probability", text, "a share between 0 and 1, such as 0.9", (value) => value > 0 && value < 1),
+    optionNumber("probability", text, "a share between 0 and 1, such as 0.9", (value) => value > 0 && value < 1),
   );
 }

@@ -7,14 +7,14 @@ import { madeSessions } from "../experiment/question/madeSessions";
 import { plainTerms, type SessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import type { LogColumn } from "../experiment/log/trialLog";
-import type { Term } from "../statistics/fit/regression";
+import type { Term } from "../statistics/fit/estimates";
 import { noSurer } from "../statistics/fit/withoutIntervals";
 import { termTests } from "../statistics/fit/wholeTerms";
 import { untested } from "../statistics/fit/withoutIntervals";
 import type { RateAt } from "../experiment/question/madeRates";
 import { readingErrorSentences, type ReadingErrors } from "../experiment/question/readingErrors";
 import type { PredictedAt } from "../experiment/question/predictAt";
-import type { Asked } from "./askedAt";
+import type { AnswerAt } from "./askedAt";
 import { groupsJson } from "./groupsJson";
 import { outsideJson, remarksJson } from "./table";
 
@@ -43,7 +43,7 @@ function termJson({ label, estimate, standardError, t, df, p, low, high }: Term)
 export function regressJson(
   analysis: Analysis,
   aware: SessionAware | undefined,
-  at: Asked<PredictedAt> | undefined,
+  at: AnswerAt<PredictedAt> | undefined,
   errors: readonly ReadingErrors[],
 ): Record<string, unknown> {
   const { choice, regression } = analysis;
@@ -91,7 +91,7 @@ function plainTests({ regression, columns }: Analysis, untold: readonly LogColum
 function predictedJson({
   settings,
   found: { mean, single, newSession, beyond, sentence },
-}: Asked<PredictedAt>): unknown {
+}: AnswerAt<PredictedAt>): unknown {
   return {
     settings,
     mean: mean ?? null,
@@ -160,7 +160,7 @@ function spreadJson({ choice: { scatter }, regression }: Analysis): Record<strin
   };
 }
 
-export function madeJson(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined): unknown {
+export function madeJson(analysis: MadeAnalysis, rate: AnswerAt<RateAt> | undefined): unknown {
   const { logistic: fit } = analysis;
   return {
     ...rowsJson(analysis),

@@ -1,8 +1,8 @@
 /** What is typed behind bendbook regress, read: the file, the question, the settings and draws that are asked for. */
 import { parseArgs } from "node:util";
 import type { Choice, DriverChoice } from "../experiment/question/choice";
-import { readDraws, type Draws } from "./drawOptions";
-import { scatterOf, toConfidence, withNegatives } from "./options";
+import { readDraws, type DrawCounts } from "./drawOptions";
+import { scatterOf, optionConfidence, withNegatives } from "./options";
 import { UsageError } from "./usage";
 
 export interface RegressOptions {
@@ -18,7 +18,7 @@ export interface RegressOptions {
   readonly twice: readonly (readonly [string, string])[];
   /** Heading of the shots' number or time within a session. */
   readonly order: string | undefined;
-  readonly draws: Draws | undefined;
+  readonly draws: DrawCounts | undefined;
   readonly json: boolean;
 }
 
@@ -76,7 +76,7 @@ export function readRegressOptions(args: string[]): RegressOptions {
       drivers: typed.drivers,
       joint: typed.joint,
       constant: !("no-constant" in once),
-      confidence: toConfidence(once.confidence),
+      confidence: optionConfidence(once.confidence),
       ...scatter,
       ...(once.weight !== undefined && { weight: once.weight }),
     },

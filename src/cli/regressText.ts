@@ -6,11 +6,11 @@ import { madeSessions } from "../experiment/question/madeSessions";
 import { plainTerms, type SessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import { confidenceText, counted, significant } from "../experiment/language/wording";
-import type { Term } from "../statistics/fit/regression";
+import type { Term } from "../statistics/fit/estimates";
 import type { RateAt } from "../experiment/question/madeRates";
 import { readingErrorSentences, type ReadingErrors } from "../experiment/question/readingErrors";
 import type { PredictedAt } from "../experiment/question/predictAt";
-import type { Asked } from "./askedAt";
+import type { AnswerAt } from "./askedAt";
 import { readAsLines, remarkLines, sheetLine, tableLines } from "./table";
 
 /**
@@ -20,7 +20,7 @@ import { readAsLines, remarkLines, sheetLine, tableLines } from "./table";
 export function regressText(
   analysis: Analysis,
   aware: SessionAware | undefined,
-  at: Asked<PredictedAt> | undefined,
+  at: AnswerAt<PredictedAt> | undefined,
   errors: readonly ReadingErrors[],
 ): string {
   const headline = "Coefficients, in the response's unit per unit of the driver:";
@@ -45,7 +45,7 @@ function withChecks(analysis: Analysis): Sentence[] {
 }
 
 /** As regressText: where shots come in sessions, the answer with them in mind first. */
-export function madeText(analysis: MadeAnalysis, rate: Asked<RateAt> | undefined): string {
+export function madeText(analysis: MadeAnalysis, rate: AnswerAt<RateAt> | undefined): string {
   const aware = madeSessions(analysis);
   const leading = aware?.recommended ?? analysis;
   return report(

@@ -6,7 +6,7 @@ import {
   type RepeatabilityAnswer,
 } from "../experiment/measure/repeatability";
 import type { Repeatability } from "../statistics/measure/repeatability";
-import { toConfidence } from "./options";
+import { optionConfidence } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine } from "./table";
 import { UsageError, type Voices } from "./usage";
@@ -38,7 +38,7 @@ export async function repeatCommand(args: string[], { print, warn }: Voices): Pr
   const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, first, warn);
   const answer = analyseRepeatability(log, {
     readings: reading,
-    confidence: toConfidence(values.confidence),
+    confidence: optionConfidence(values.confidence),
     ...(by !== undefined && { by }),
   });
   print(values.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer));

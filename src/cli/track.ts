@@ -6,7 +6,7 @@ import { tableMap, type Corners, type ProjectiveMap } from "../bank/projective";
 import { trackedShot, TrackProblem, type TrackedShot } from "../experiment/track/trackedShot";
 import { TrackRowProblem, trackRows, type TrackRows } from "../experiment/track/trackRows";
 import { milesAnHour, trackSentences } from "../experiment/track/trackWords";
-import { toConfidence, toNumber, withNegatives } from "./options";
+import { optionConfidence, optionNumber, withNegatives } from "./options";
 import { openFile } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
 
@@ -29,13 +29,13 @@ export async function trackCommand(args: string[], { print }: Voices): Promise<n
   if (more.length > 0) throw new UsageError(`track takes one file; these were given: ${positionals.join(", ")}.`);
   if (values["frames-per-second"] === undefined)
     throw new UsageError("track needs --frames-per-second F, the film's own rate, such as 240.");
-  const rate = toNumber("frames-per-second", values["frames-per-second"], "a rate above 0", (value) => value > 0);
+  const rate = optionNumber("frames-per-second", values["frames-per-second"], "a rate above 0", (value) => value > 0);
   const map = mapOf(values.corners, values.table);
   const ball =
     values.ball === undefined
       ? STANDARD_BALL_DIAMETER.in
-      : toNumber("ball", values.ball, "the ball's diameter in inches, above 0", (value) => value > 0);
-  const confidence = toConfidence(values.confidence);
+      : optionNumber("ball", values.ball, "the ball's diameter in inches, above 0", (value) => value > 0);
+  const confidence = optionConfidence(values.confidence);
   const rows = await rowsOf(file, rate);
   const shot = told(file, () => trackedShot(rows.points, { ...(map && { map }), nearest: ball / 2, confidence }));
   print(

@@ -1,6 +1,6 @@
 /** What the command line says of itself, and how it fails. */
 
-export const HELP = `bendbook: bank-shot trials from the command line
+export const USAGE = `bendbook: bank-shot trials from the command line
 
   bendbook evaluate FORMULA... [--json]
       computes worksheet formulas, such as 'BANK.BEND(1/8)'

@@ -11,13 +11,13 @@ import {
   STANDARD_PRESSURE,
   vapourPressure,
 } from "../bank/air";
-import { isBlank, lift, toNumber } from "./arguments";
+import { isBlank, lift, argumentNumber } from "./arguments";
 import { messages } from "./messages";
 import { toSystem, type System } from "./system";
 
 function toCelsius(name: string, cell: unknown, system: System): number {
   const degrees = system.name === "us" ? "°F" : "°C";
-  const celsius = system.toCelsius(toNumber(name, cell, `a temperature in ${degrees}`));
+  const celsius = system.toCelsius(argumentNumber(name, cell, `a temperature in ${degrees}`));
   if (celsius >= MAGNUS_RANGE.low && celsius <= MAGNUS_RANGE.high) return celsius;
   throw messages.outOfRange(
     name,
@@ -28,7 +28,7 @@ function toCelsius(name: string, cell: unknown, system: System): number {
 
 /** Relative humidity: 45, "45%", or 0.45 as a cell shown in % holds it; no room has 1 % or less. @returns a share */
 function toHumidity(cell: unknown): number {
-  const humidity = toNumber("humidity", cell, "relative humidity in %, such as 45 or 45%");
+  const humidity = argumentNumber("humidity", cell, "relative humidity in %, such as 45 or 45%");
   if (!(humidity > 0 && humidity <= 100))
     throw messages.outOfRange("humidity", cell, "relative humidity is above 0 and up to 100 %");
   return humidity <= 1 ? humidity : humidity / 100;
@@ -56,7 +56,7 @@ export function absoluteHumidities(temperature: unknown, humidity: unknown, unit
 
 export function mixingRatios(temperature: unknown, humidity: unknown, pressure: unknown, units: unknown): unknown[][] {
   return lift({ temperature, humidity, pressure, units }, (t, h, p, u) => {
-    const hectopascal = isBlank(p) ? STANDARD_PRESSURE : toNumber("pressure", p, "a pressure in hPa");
+    const hectopascal = isBlank(p) ? STANDARD_PRESSURE : argumentNumber("pressure", p, "a pressure in hPa");
     if (!(hectopascal >= 300 && hectopascal <= 1200))
       throw messages.outOfRange("pressure", p, "give hPa from 300 to 1200");
     return mixingRatio(toCelsius("temperature", t, toSystem(u)), toHumidity(h), hectopascal);

@@ -12,7 +12,7 @@ import { messages } from "./messages";
 import { SheetError } from "./sheetError";
 
 /** One argument as a host hands it over. */
-export type Matrix = readonly (readonly unknown[])[];
+export type CellMatrix = readonly (readonly unknown[])[];
 
 export type LengthUnit = keyof typeof STANDARD_BALL_DIAMETER;
 
@@ -30,7 +30,7 @@ export function isBlank(cell: unknown): boolean {
 }
 
 /** A host may hand over a bare value where it should hand over a matrix. */
-export function asMatrix(argument: unknown): Matrix {
+export function asMatrix(argument: unknown): CellMatrix {
   return Array.isArray(argument)
     ? argument.length > 0 && Array.isArray(argument[0])
       ? argument
@@ -39,7 +39,7 @@ export function asMatrix(argument: unknown): Matrix {
 }
 
 /** A number in a cell: a number, or text that is plainly one ("8.5 ", "45 %"). */
-export function toNumber(name: string, cell: unknown, what: string): number {
+export function argumentNumber(name: string, cell: unknown, what: string): number {
   if (isBlank(cell)) throw messages.blank(name, what);
   if (isCellError(cell)) throw messages.errorCell(name, cell.error, "");
   if (typeof cell === "number" && Number.isFinite(cell)) return cell;
@@ -92,9 +92,9 @@ export function toUnits(cell: unknown): LengthUnit {
 }
 
 /** A confidence such as 0.95, also written 95 %; 0.95 when it is left out. */
-export function toConfidence(cell: unknown): number {
+export function argumentConfidence(cell: unknown): number {
   if (isBlank(cell)) return 0.95;
-  const confidence = toNumber("confidence", cell, "a share such as 0.95 or 95%");
+  const confidence = argumentNumber("confidence", cell, "a share such as 0.95 or 95%");
   if (!(confidence > 0 && confidence < 1))
     throw messages.outOfRange("confidence", cell, "give a share between 0 and 1, such as 0.95 or 95%");
   return confidence;
@@ -103,7 +103,7 @@ export function toConfidence(cell: unknown): number {
 /** A whole number within limits. */
 export function toWhole(name: string, cell: unknown, least: number, most: number): number {
   const what = `a whole number from ${least}${most === Infinity ? " up" : ` to ${most}`}`;
-  const number = toNumber(name, cell, what);
+  const number = argumentNumber(name, cell, what);
   if (!Number.isInteger(number) || number < least || number > most)
     throw messages.outOfRange(name, cell, `give ${what}`);
   return number;
@@ -117,11 +117,11 @@ export function single(name: string, argument: unknown): unknown {
 }
 
 /** How many columns the rows have. */
-export function columnsOf(matrix: Matrix): number {
+export function columnsOf(matrix: CellMatrix): number {
   return matrix[0]?.length ?? 0;
 }
 
-export function shapeOf(matrix: Matrix): string {
+export function shapeOf(matrix: CellMatrix): string {
   return `${matrix.length} × ${columnsOf(matrix)}`;
 }
 
@@ -158,7 +158,7 @@ export function lift(named: Readonly<Record<string, unknown>>, compute: (...cell
     const { name: second, matrix: longer } = there(other, "an argument of more cells than one");
     throw messages.shape(name, shapeOf(matrix), second, shapeOf(longer));
   }
-  const cellAt = (matrix: Matrix, r: number, c: number) =>
+  const cellAt = (matrix: CellMatrix, r: number, c: number) =>
     matrix[matrix.length === 1 ? 0 : r]?.[columnsOf(matrix) === 1 ? 0 : c];
   const results = Array.from({ length: rows }, (_, r) =>
     Array.from({ length: columns }, (__, c) => {

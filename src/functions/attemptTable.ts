@@ -3,7 +3,16 @@ import { evidenceOf } from "../experiment/log/outcomeWords";
 import { nextSetting, rulerStep, type AttemptsSoFar } from "../experiment/attempts/nextSetting";
 import { censoredFit } from "../statistics/censored/censoredFit";
 import { isCellError } from "../workbook/book";
-import { asMatrix, isBlank, single, toBallDiameter, toConfidence, toLength, toNumber, toUnits } from "./arguments";
+import {
+  asMatrix,
+  isBlank,
+  single,
+  toBallDiameter,
+  argumentConfidence,
+  toLength,
+  argumentNumber,
+  toUnits,
+} from "./arguments";
 import type { LengthUnit } from "./arguments";
 import { messages } from "./messages";
 
@@ -19,7 +28,7 @@ export function reachTable(
   misjudged: unknown,
 ): unknown[][] {
   const share = toProbability(single("probability", probability));
-  const level = toConfidence(single("confidence", confidence));
+  const level = argumentConfidence(single("confidence", confidence));
   const { bounds, known } = attemptsOf(required, outcomes, "in");
   if (bounds.length === 0) throw messages.tooFew("outcomes", 0, 1);
   const fit = censoredFit({
@@ -67,7 +76,7 @@ export function nextGapTable(
 
 function toProbability(cell: unknown): number {
   if (isBlank(cell)) return 0.5;
-  const share = toNumber("probability", cell, "a share such as 0.5 or 90%");
+  const share = argumentNumber("probability", cell, "a share such as 0.5 or 90%");
   if (!(share > 0 && share < 1))
     throw messages.outOfRange("probability", cell, "give a share between 0 and 1, such as 0.5 or 90%");
   return share;
@@ -75,7 +84,7 @@ function toProbability(cell: unknown): number {
 
 function toMisjudged(cell: unknown): number {
   if (isBlank(cell)) return 0;
-  const share = toNumber("misjudged", cell, "a share such as 0.02 or 2%");
+  const share = argumentNumber("misjudged", cell, "a share such as 0.02 or 2%");
   if (!(share >= 0 && share < 0.5))
     throw messages.outOfRange("misjudged", cell, "give a share from 0 to below 0.5, such as 0.02 or 2%");
   return share;

@@ -3,12 +3,10 @@
  * argument may be, and what an answer is. A host says only how its own cells are read and how its own cells are made.
  *
  * An argument is rows of cells where functions.json says "matrix", otherwise one cell. A blank is null, an argument
- * left
- * out is null, an error in a cell is a CellError. An answer is rows of cells of the same width.
+ * left out is null, an error in a cell is a CellError. An answer is rows of cells of the same width.
  */
 import { isCellError } from "../workbook/book";
 import * as functions from "./functions";
-import metadata from "./functions.json";
 import { SheetError } from "./sheetError";
 
 /** The part of functions.json that calls need. */
@@ -35,7 +33,10 @@ export interface FunctionLibrary {
   readonly functions: Readonly<Record<string, (...values: any[]) => any>>;
 }
 
-export const bankLibrary: FunctionLibrary = { namespace: "BANK", metadata, functions };
+/** The worksheet functions of this program. @param metadata functions.json, or as much of it as a host needs */
+export function bankFunctions(metadata: FunctionMetadata): FunctionLibrary {
+  return { namespace: "BANK", metadata, functions };
+}
 
 /** An error that a cell of the answer, or the whole of it, ends in. */
 export class Failure {

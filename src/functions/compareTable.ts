@@ -3,7 +3,7 @@
  */
 import { compare } from "../statistics/compare/comparison";
 import { regress } from "../statistics/fit/regression";
-import { columnsOf, isBlank, toConfidence, toNumber } from "./arguments";
+import { columnsOf, isBlank, argumentConfidence, argumentNumber } from "./arguments";
 import { messages } from "./messages";
 import { driverNames, levelText, numberIn, orSheetError, readColumns, toDriver, toLevels } from "./tableColumns";
 
@@ -24,8 +24,10 @@ export function compareTable(
   if (!other) throw messages.blank("among", "a column of levels, such as cloths");
   const { values, levels } = toLevels(used.map((row) => other[row]));
   if (levels.length < 2) throw messages.oneLevel("among", levels.join());
-  const level = toConfidence(confidence);
-  const within = isBlank(margin) ? undefined : toNumber("margin", margin, "a number above 0 in the response's unit");
+  const level = argumentConfidence(confidence);
+  const within = isBlank(margin)
+    ? undefined
+    : argumentNumber("margin", margin, "a number above 0 in the response's unit");
   if (within !== undefined && !(within > 0))
     throw messages.outOfRange("margin", margin, "give a number above 0 in the response's unit");
   const against = isBlank(reference) ? undefined : levels.indexOf(levelText(reference));

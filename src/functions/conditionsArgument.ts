@@ -10,7 +10,7 @@ import {
 } from "../bank/conditions";
 import { there } from "../there";
 import { isCellError } from "../workbook/book";
-import { asMatrix, isBlank, shapeOf, toNumber } from "./arguments";
+import { asMatrix, isBlank, shapeOf, argumentNumber } from "./arguments";
 import { messages, shown } from "./messages";
 import type { System } from "./system";
 
@@ -52,7 +52,7 @@ export function toConditions(argument: unknown, system: System): Conditions {
       conditions.cushionModel = toModel(cell);
       continue;
     }
-    const value = toNumber(label, cell, "a number");
+    const value = argumentNumber(label, cell, "a number");
     given.set(constant, { label, cell });
     conditions[constant] =
       constant === "ballDiameter" ? value * system.length : constant === "ballMass" ? value * system.mass : value;

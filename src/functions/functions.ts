@@ -17,9 +17,9 @@ import {
   lift,
   single,
   toBallDiameter,
-  toConfidence,
+  argumentConfidence,
   toLength,
-  toNumber,
+  argumentNumber,
   toUnits,
   toWhole,
 } from "./arguments";
@@ -170,11 +170,11 @@ export function REGRESS(
  * @example =BANK.SPREAD({0.61;0.58;0.66;0.63}) → quantity | estimate | low | high
  */
 export function SPREAD(values: any[][], confidence?: any[][]): any[][] {
-  const level = toConfidence(single("confidence", confidence));
+  const level = argumentConfidence(single("confidence", confidence));
   const numbers = asMatrix(values).flatMap((cells, row) =>
     cells.flatMap((cell) => {
       if (isCellError(cell)) throw messages.errorCell("values", cell.error, ` in row ${row + 1}`);
-      return isBlank(cell) ? [] : [toNumber(`values, row ${row + 1},`, cell, "a number")];
+      return isBlank(cell) ? [] : [argumentNumber(`values, row ${row + 1},`, cell, "a number")];
     }),
   );
   if (numbers.length < 2) throw messages.tooFew("values", numbers.length, 2);
@@ -197,7 +197,7 @@ export function SPREAD(values: any[][], confidence?: any[][]): any[][] {
  * @example =BANK.MAKES(7,10) → success rate | low | high | method
  */
 export function MAKES(made: any[][], tries: any[][], confidence?: any[][]): any[][] {
-  const level = toConfidence(single("confidence", confidence));
+  const level = argumentConfidence(single("confidence", confidence));
   const successes = toWhole("made", single("made", made), 0, Infinity);
   const shots = toWhole("tries", single("tries", tries), 1, Infinity);
   if (successes > shots) throw messages.madeAboveTries(successes, shots);

@@ -1,6 +1,6 @@
 /** BANK.GATE: cells in, one row out. */
 import { departureGate, GATE_SIDES, type GateSide } from "../bank/gate";
-import { isBlank, single, toBallDiameter, toNumber, toUnits } from "./arguments";
+import { isBlank, single, toBallDiameter, argumentNumber, toUnits } from "./arguments";
 import { messages } from "./messages";
 
 /** One row: distance along the rail, and how far beyond grazing the leaving ball's line passes the gate. */
@@ -23,7 +23,7 @@ export function gateRow(
 }
 
 function toAngle(name: string, cell: unknown): number {
-  const angle = toNumber(name, cell, "an angle in degrees from square to the rail");
+  const angle = argumentNumber(name, cell, "an angle in degrees from square to the rail");
   if (!(angle >= 0 && angle < 90))
     throw messages.outOfRange(name, cell, "give degrees from square to the rail, 0 to below 90");
   return angle;

@@ -1,6 +1,6 @@
 /** BANK.LAYOUT: cells in, places out. */
 import { bankLayout } from "../bank/layout";
-import { isBlank, single, toBallDiameter, toLength, toNumber, toUnits } from "./arguments";
+import { isBlank, single, toBallDiameter, toLength, argumentNumber, toUnits } from "./arguments";
 import { messages } from "./messages";
 
 /** Diameter of the obstacle when none is given: an upright cylinder about a ball wide. */
@@ -27,7 +27,7 @@ export function layoutTable(
       width,
       `give the distance between the rails' noses in ${unit}, more than two balls`,
     );
-  const share = toNumber("swing", single("swing", swing), "a share of the path such as 0.5");
+  const share = argumentNumber("swing", single("swing", swing), "a share of the path such as 0.5");
   if (!(share > 0 && share < 1)) throw messages.outOfRange("swing", share, "give a share of the path between 0 and 1");
   const obstacle = isBlank(single("obstacleDiameter", obstacleDiameter))
     ? OBSTACLE_IN_BALLS * ball

@@ -7,13 +7,13 @@ import { restitutionOfLag, rollFrictionOfRun, slipFrictionOfStun } from "../bank
 import { MISCUE_LIMIT, spinOfTip } from "../bank/stroke";
 import { spread } from "../statistics/measure/spread";
 import { isCellError } from "../workbook/book";
-import { asMatrix, isBlank, lift, single, toNumber } from "./arguments";
+import { asMatrix, isBlank, lift, single, argumentNumber } from "./arguments";
 import { toConditions } from "./conditionsArgument";
 import { messages } from "./messages";
 import { systemOf, toSystem } from "./system";
 
 function positive(name: string, cell: unknown, unit: string): number {
-  const number = toNumber(name, cell, `a number above 0 in ${unit}`);
+  const number = argumentNumber(name, cell, `a number above 0 in ${unit}`);
   if (!(number > 0)) throw messages.outOfRange(name, cell, `give a number above 0 in ${unit}`);
   return number;
 }
@@ -47,7 +47,7 @@ export function spinRow(
   const radius = conditions.ballDiameter / 2;
   const offset = (name: string, argument: unknown) => {
     const cell = single(name, argument);
-    return isBlank(cell) ? 0 : toNumber(name, cell, `a number in ${system.lengthName}`) * system.length;
+    return isBlank(cell) ? 0 : argumentNumber(name, cell, `a number in ${system.lengthName}`) * system.length;
   };
   const high = offset("up", up);
   const wide = offset("right", right);
@@ -62,7 +62,7 @@ export function spinRow(
   const spin = spinOfTip(high, wide, radius);
   const farCell = single("distance", distance);
   if (isBlank(farCell)) return [[spin.roll, spin.side]];
-  const far = toNumber("distance", farCell, `a number in ${system.lengthName}`) * system.length;
+  const far = argumentNumber("distance", farCell, `a number in ${system.lengthName}`) * system.length;
   if (far < 0) throw messages.outOfRange("distance", farCell, `give 0 ${system.lengthName} or more`);
   const motion = {
     ...spin,
@@ -152,7 +152,7 @@ export function reboundTable(
   const system = systemOf(units);
   const conditions = toConditions(conditionsCells, system);
   const rollCell = single("roll", roll);
-  const ratio = isBlank(rollCell) ? 1 : toNumber("roll", rollCell, "a spin ratio such as 1 for natural roll");
+  const ratio = isBlank(rollCell) ? 1 : argumentNumber("roll", rollCell, "a spin ratio such as 1 for natural roll");
   if (Math.abs(ratio) > 2) throw messages.spin("roll", rollCell, 2);
   const measured = pairs("before", before, "after", after, system.speedName, system.speedName);
   const values = measured.map(({ a, b, row }) => {

@@ -1,12 +1,12 @@
 /** BANK.POWER and BANK.SHOTS over ranges. */
-import { power, sessionPower, sessionShotsNeeded, shotsNeeded, type Plan } from "../statistics/design/power";
-import { isBlank, lift, toNumber, toWhole } from "./arguments";
+import { power, sessionPower, sessionShotsNeeded, shotsNeeded, type TableComparison } from "../statistics/design/power";
+import { isBlank, lift, argumentNumber, toWhole } from "./arguments";
 import { messages } from "./messages";
 import { orSheetError } from "./tableColumns";
 
-function plan(difference: unknown, spread: unknown, level: unknown, tables: unknown): Plan {
+function plan(difference: unknown, spread: unknown, level: unknown, tables: unknown): TableComparison {
   return {
-    difference: toNumber("difference", difference, "a number in the unit of spread"),
+    difference: argumentNumber("difference", difference, "a number in the unit of spread"),
     spread: above("spread", spread, "the standard deviation of single shots, above 0"),
     level: isBlank(level) ? 0.05 : share("level", level, "0.05"),
     tables: isBlank(tables) ? 2 : toWhole("tables", tables, 2, 1000),
@@ -14,14 +14,14 @@ function plan(difference: unknown, spread: unknown, level: unknown, tables: unkn
 }
 
 function above(name: string, cell: unknown, what: string): number {
-  const number = toNumber(name, cell, what);
+  const number = argumentNumber(name, cell, what);
   if (!(number > 0)) throw messages.outOfRange(name, cell, `give ${what}`);
   return number;
 }
 
 function share(name: string, cell: unknown, example: string): number {
   const what = `a share between 0 and 1, such as ${example}`;
-  const number = toNumber(name, cell, what);
+  const number = argumentNumber(name, cell, what);
   if (!(number > 0 && number < 1)) throw messages.outOfRange(name, cell, `give ${what}`);
   return number;
 }
@@ -35,7 +35,7 @@ function sessionsOf(
   const what = "the standard deviation between sessions, 0 or more, in the unit of spread";
   if (isBlank(spread)) throw messages.blank("sessionSpread", what);
   if (isBlank(count)) throw messages.blank("sessions", "how many sessions each table is visited in, 2 or more");
-  const sessionSpread = toNumber("sessionSpread", spread, what);
+  const sessionSpread = argumentNumber("sessionSpread", spread, what);
   if (!(sessionSpread >= 0)) throw messages.outOfRange("sessionSpread", spread, `give ${what}`);
   return { sessionSpread, sessions: toWhole("sessions", count, 2, Infinity) };
 }

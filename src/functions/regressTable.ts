@@ -4,7 +4,7 @@
 import type { Driver } from "../statistics/fit/designMatrix";
 import type { ErrorModel } from "../statistics/errors/errorModel";
 import { regress } from "../statistics/fit/regression";
-import { asMatrix, columnsOf, isBlank, shapeOf, toConfidence, toWhole } from "./arguments";
+import { asMatrix, columnsOf, isBlank, shapeOf, argumentConfidence, toWhole } from "./arguments";
 import { messages } from "./messages";
 import { driverNames, numberIn, orSheetError, readColumns, toDriver, toLevels, type Columns } from "./tableColumns";
 
@@ -32,7 +32,7 @@ export function regressTable(
   const [, weight] = others;
   const curves = toDegrees(degrees, labels.length);
   const errors = toErrors(scatter, columns);
-  const level = toConfidence(confidence);
+  const level = argumentConfidence(confidence);
   const fit = orSheetError(() =>
     regress({
       response: used.map((row) => numberIn("response", y[row], row)),

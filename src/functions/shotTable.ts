@@ -5,8 +5,8 @@ import { motionOf, stateOf, type Motion } from "../bank/ball";
 import { phaseAt, positionAt, runOnCloth, stateAt, timeAtLine } from "../bank/cloth";
 import type { Conditions } from "../bank/conditions";
 import { impact } from "../bank/cushion";
-import { bankOf, type Bank, type BankPath, type Warning } from "../bank/shot";
-import { lift, single, toNumber } from "./arguments";
+import { bankOf, type Bank, type BankPath, type BankWarning } from "../bank/shot";
+import { lift, single, argumentNumber } from "./arguments";
 import { toConditions } from "./conditionsArgument";
 import { messages } from "./messages";
 import { DEGREE, systemOf, type System } from "./system";
@@ -20,19 +20,19 @@ const MOST_SPIN = 2;
 const PATH_PIECES = 24;
 
 function positive(name: string, cell: unknown, unit: string): number {
-  const number = toNumber(name, cell, `a number above 0 in ${unit}`);
+  const number = argumentNumber(name, cell, `a number above 0 in ${unit}`);
   if (!(number > 0)) throw messages.outOfRange(name, cell, `give a number above 0 in ${unit}`);
   return number;
 }
 
 function spinRatio(name: string, cell: unknown): number {
-  const ratio = toNumber(name, cell, "a spin ratio such as 1 for natural roll");
+  const ratio = argumentNumber(name, cell, "a spin ratio such as 1 for natural roll");
   if (Math.abs(ratio) > MOST_SPIN) throw messages.spin(name, cell, MOST_SPIN);
   return ratio;
 }
 
 function toMotion(speed: unknown, angle: unknown, roll: unknown, side: unknown, system: System): Motion {
-  const degrees = toNumber("angle", angle, "degrees from square to the rail");
+  const degrees = argumentNumber("angle", angle, "degrees from square to the rail");
   const motion = {
     speed: positive("speed", speed, system.speedName) * system.speed,
     angle: degrees * DEGREE,
@@ -60,7 +60,7 @@ export function runRow(
   const conditions = toConditions(conditionsCells, system);
   const motion = toMotion(single("speed", speed), 0, single("roll", roll), single("side", side), system);
   const cell = single("distance", distance);
-  const far = toNumber("distance", cell, `a number in ${system.lengthName}`);
+  const far = argumentNumber("distance", cell, `a number in ${system.lengthName}`);
   if (far < 0) throw messages.outOfRange("distance", cell, `give 0 ${system.lengthName} or more`);
   const radius = conditions.ballDiameter / 2;
   const run = runOnCloth(stateOf(motion, "in", radius), conditions);
@@ -145,7 +145,7 @@ export function predictions(cells: Cells, conditionsCells: unknown, units: unkno
   return lifted(cells, conditionsCells, units, ({ path }, system) => path.bend / system.length);
 }
 
-const CAUTIONS: Record<Warning, string> = {
+const CAUTIONS: Record<BankWarning, string> = {
   "fast for the nose":
     "faster than 2.5 m/s (5.6 mph) square to the rail, where the rigid nose of the source no longer holds",
   airborne: "the ball likely leaves the bed at the cushion",
@@ -153,7 +153,7 @@ const CAUTIONS: Record<Warning, string> = {
   "falls short": "the ball never gets to the line",
 };
 
-const cautionText = (warnings: readonly Warning[]) => warnings.map((warning) => CAUTIONS[warning]).join("; ");
+const cautionText = (warnings: readonly BankWarning[]) => warnings.map((warning) => CAUTIONS[warning]).join("; ");
 
 /** What to know about each prediction, over rows; empty text where there is nothing. */
 export function cautions(cells: Cells, conditionsCells: unknown, units: unknown): unknown[][] {

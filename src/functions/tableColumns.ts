@@ -2,14 +2,14 @@
 import type { Driver } from "../statistics/fit/designMatrix";
 import { isCellError } from "../workbook/book";
 import { plainNumber } from "../workbook/cellText";
-import { asMatrix, columnsOf, isBlank, shapeOf, type Matrix } from "./arguments";
+import { asMatrix, columnsOf, isBlank, shapeOf, type CellMatrix } from "./arguments";
 import { messages, shown } from "./messages";
 
 /** Columns that belong together row by row. */
 export interface Columns {
   readonly response: readonly unknown[];
   /** By argument name; a column of the driver argument is one entry of `drivers`. */
-  readonly drivers: Matrix;
+  readonly drivers: CellMatrix;
   /** Single further columns, such as what groups the rows; undefined where one is left out. */
   readonly others: readonly (readonly unknown[] | undefined)[];
   /** Indices of the rows without a blank. */
@@ -51,7 +51,7 @@ export function readColumns(
   return { response: y, drivers: x, others: others.map((other) => other?.column), used };
 }
 
-function oneColumn(name: string, cells: Matrix): readonly unknown[] {
+function oneColumn(name: string, cells: CellMatrix): readonly unknown[] {
   if (columnsOf(cells) !== 1) throw messages.notOneColumn(name, shapeOf(cells));
   return cells.map(([cell]) => cell);
 }
@@ -70,7 +70,7 @@ export function numberIn(name: string, cell: unknown, row: number): number {
 }
 
 /** A column as a driver: numbers throughout, or text throughout, which makes a category in order of appearance. */
-export function toDriver(name: string, j: number, used: readonly number[], x: Matrix): Driver {
+export function toDriver(name: string, j: number, used: readonly number[], x: CellMatrix): Driver {
   const cells = used.map((row) => x[row]?.[j]);
   const numbers = cells.map((cell) =>
     typeof cell === "string" ? plainNumber(cell) : typeof cell === "number" ? cell : undefined,
@@ -112,6 +112,6 @@ export function orSheetError<T>(fit: () => T): T {
   }
 }
 
-function transpose(matrix: Matrix): unknown[][] {
+function transpose(matrix: CellMatrix): unknown[][] {
   return Array.from({ length: columnsOf(matrix) }, (_, j) => matrix.map((row) => row[j]));
 }

@@ -5,7 +5,7 @@ import { STANDARD_BALL_DIAMETER } from "../bank/bend";
 import { closestPassing, type Point } from "../bank/pathClearance";
 import { FEWEST_TRACK_POINTS, trackBend } from "../experiment/track/trackBend";
 import { isCellError } from "../workbook/book";
-import { asMatrix, columnsOf, isBlank, shapeOf, single, toNumber, type Matrix } from "./arguments";
+import { asMatrix, columnsOf, isBlank, shapeOf, single, argumentNumber, type CellMatrix } from "./arguments";
 import { messages } from "./messages";
 import { systemOf } from "./system";
 
@@ -41,10 +41,10 @@ function toPoint(x: unknown, y: unknown, row: number): Point {
   ] as const)
     if (isCellError(cell)) throw messages.errorCell(name, cell.error, ` in row ${row}`);
   if (isBlank(x) || isBlank(y)) throw messages.halfPoint(row);
-  return { x: toNumber(`x, row ${row},`, x, "a number"), y: toNumber(`y, row ${row},`, y, "a number") };
+  return { x: argumentNumber(`x, row ${row},`, x, "a number"), y: argumentNumber(`y, row ${row},`, y, "a number") };
 }
 
-const headerOf = ([first = []]: Matrix) =>
+const headerOf = ([first = []]: CellMatrix) =>
   first.map((cell) => (typeof cell === "string" ? cell.trim().toLowerCase() : ""));
 
 /**
@@ -61,7 +61,7 @@ export function pathClearanceTable(
   const diameterCell = single("ballDiameter", ballDiameter);
   const diameter = isBlank(diameterCell)
     ? STANDARD_BALL_DIAMETER.mm / 1000 / system.length
-    : toNumber("ballDiameter", diameterCell, `a diameter in ${system.lengthName}`);
+    : argumentNumber("ballDiameter", diameterCell, `a diameter in ${system.lengthName}`);
   if (!(diameter > 0))
     throw messages.outOfRange("ballDiameter", diameterCell, `a diameter is above 0 ${system.lengthName}`);
 
@@ -83,7 +83,7 @@ export function pathClearanceTable(
   const round = rows.flatMap((row, i) => {
     if ((headed && i === 0) || row.every(isBlank)) return [];
     const name = `obstacles, row ${i + 1}, ${share === 1 ? "radius" : "diameter"}`;
-    const size = toNumber(name, row[2], "a number");
+    const size = argumentNumber(name, row[2], "a number");
     if (!(size >= 0)) throw messages.outOfRange(name, row[2], "give 0 or more");
     return [{ ...toPoint(row[0], row[1], i + 1), radius: size * share, label: isBlank(row[3]) ? undefined : row[3] }];
   });

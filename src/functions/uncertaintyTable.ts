@@ -12,9 +12,9 @@ import {
   shapeOf,
   single,
   toBallDiameter,
-  toConfidence,
+  argumentConfidence,
   toLength,
-  toNumber,
+  argumentNumber,
   toUnits,
   type LengthUnit,
 } from "./arguments";
@@ -28,8 +28,7 @@ const SCATTER_UNKNOWN = "scatter not known";
 
 /**
  * One row: bend, standard uncertainty, degrees of freedom, expanded uncertainty; of a single reading whose scatter is
- * not
- * known words in place of the last three, so that nothing is claimed from it.
+ * not known words in place of the last three, so that nothing is claimed from it.
  */
 export function uncertaintyRow(
   readings: unknown,
@@ -43,7 +42,7 @@ export function uncertaintyRow(
   scatterDegrees: unknown,
 ): unknown[][] {
   const unit = toUnits(single("units", units));
-  const level = toConfidence(single("confidence", confidence));
+  const level = argumentConfidence(single("confidence", confidence));
   const size = (name: string, argument: unknown) => {
     const cell = single(name, argument);
     const length = isBlank(cell) ? 0 : toLength(name, cell, unit);
@@ -93,7 +92,8 @@ function finite(value: number): number {
 
 /** Degrees of freedom from a cell; without end where it is blank. */
 function degreesOf(name: string, cell: unknown): number {
-  const df = isBlank(cell) || cell === NO_END ? Infinity : toNumber(name, cell, `a number above 0, or "${NO_END}"`);
+  const df =
+    isBlank(cell) || cell === NO_END ? Infinity : argumentNumber(name, cell, `a number above 0, or "${NO_END}"`);
   if (!(df > 0))
     throw messages.outOfRange(
       name,

@@ -14,7 +14,7 @@ import { Trouble } from "./frame/Trouble";
 import type { PanelState } from "./frame/usePanel";
 import type { PanelView } from "./frame/view";
 import { figureChoices } from "./plots/figureChoices";
-import { ReachQuestion } from "./attempts/ReachQuestion";
+import { ReachQuestionFields } from "./attempts/ReachQuestionFields";
 import { ReachSection } from "./attempts/ReachSection";
 import { AnswerSection } from "./question/AnswerSection";
 import { CheckSection } from "./question/CheckSection";
@@ -111,7 +111,7 @@ function QuestionStep({ state: { change }, view, data }: StepProps) {
     <Step id="question" title="Choose a question" standing={questionStanding(view)}>
       <QuestionSection log={log} view={view} onChange={(next) => change({ sheet: data.sheet, ...next })}>
         {view.ask === "reach" && view.reaches && (
-          <ReachQuestion
+          <ReachQuestionFields
             log={log}
             choice={view.reaches}
             missing={view.missing}

@@ -39,7 +39,7 @@ export interface DraftStore {
 }
 
 /** The draft of one opened workbook. */
-export class Draft {
+export class BookDraft {
   readonly id = crypto.randomUUID();
   private count = 0;
   private kept: Promise<void>;

@@ -6,7 +6,7 @@
  * Edits are kept at once, each on its own, so the whole may wait. Rest between two runs: at least this many ms, and so
  * many times as long as a run took.
  */
-const REST = 1000;
+const KEEP_AFTER = 1000;
 const SHARE = 4;
 
 export interface Keeper {
@@ -34,7 +34,7 @@ export function keeper(work: () => Promise<void>, onFailure: (problem: unknown) 
         failed = true;
       }
       const took = performance.now() - began;
-      await new Promise((resolve) => setTimeout(resolve, Math.max(REST, SHARE * took)));
+      await new Promise((resolve) => setTimeout(resolve, Math.max(KEEP_AFTER, SHARE * took)));
     }
     running = undefined;
   };

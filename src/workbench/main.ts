@@ -5,13 +5,13 @@ import { browserDrafts } from "./browserDrafts";
 import { createPage, darkScheme, element } from "./page";
 import { focusWithin, goRoundRegions, type Region } from "./regions";
 import { servedDrafts } from "./servedDrafts";
-import { Workbench, type Wanted } from "./workbench";
+import { Workbench, type BookSource } from "./workbench";
 
 const page = createPage();
 const workbench = new Workbench(page, (await servedDrafts()) ?? (await browserDrafts()));
 
 /** Opens a workbook, after asking what becomes of unsaved changes. */
-async function open(wanted: Wanted): Promise<void> {
+async function open(wanted: BookSource): Promise<void> {
   if (await mayLeave()) await workbench.open(wanted);
 }
 

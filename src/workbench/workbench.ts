@@ -9,12 +9,12 @@ import type { ViewName } from "../panel/frame/settings";
 import { cellAddress } from "../workbook/address";
 import type { Book } from "../workbook/book";
 import { dayText } from "../workbook/embedded/dayPopup";
-import type { Edit } from "../workbook/embedded/edits";
+import type { BookEdit } from "../workbook/embedded/edits";
 import { openGrid, type Grid } from "../workbook/embedded/grid";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { openBook } from "../workbook/file/read/openBook";
 import { saveCopy } from "../workbook/file/save/saveCopy";
-import { Draft, type DraftStore } from "./drafts";
+import { BookDraft, type DraftStore } from "./drafts";
 import { keeper } from "./keeper";
 import { noting } from "./noting";
 import type { Page } from "./page";
@@ -26,12 +26,12 @@ interface Opened {
   readonly original: Uint8Array | null;
   readonly grid: Grid;
   readonly panel: MountedPanel;
-  readonly draft: Draft | undefined;
+  readonly draft: BookDraft | undefined;
   readonly stop: () => void;
 }
 
 /** A workbook to be opened. */
-export interface Wanted {
+export interface BookSource {
   /** Name of its file. */
   readonly name: string;
   read(): Promise<Uint8Array>;
@@ -43,7 +43,7 @@ export interface Wanted {
   readonly edits?: readonly KeptEdit[];
 }
 
-type KeptEdit = Edit | { readonly settings: string };
+type KeptEdit = BookEdit | { readonly settings: string };
 
 export class Workbench {
   private opened: Opened | undefined;
@@ -69,7 +69,7 @@ export class Workbench {
    * Opens a workbook in place of the one that is open, which stays when this one cannot be read or shown.
    * @returns whether it is open
    */
-  async open(wanted: Wanted): Promise<boolean> {
+  async open(wanted: BookSource): Promise<boolean> {
     const { name, form = /\.csv$/i.test(name) ? "csv" : "xlsx" } = wanted;
     this.page.loading(`Reading ${name} …`);
     try {
@@ -165,7 +165,7 @@ export class Workbench {
     await this.opened.draft.keep(bytes, edits);
   }
 
-  private async show(wanted: Wanted, form: "xlsx" | "csv", bytes: Uint8Array, book: Book): Promise<void> {
+  private async show(wanted: BookSource, form: "xlsx" | "csv", bytes: Uint8Array, book: Book): Promise<void> {
     const { name, view, edits = [] } = wanted;
     const settings = edits.flatMap((edit) => ("settings" in edit ? [edit.settings] : [])).at(-1) ?? book.settings;
     const place = this.page.freshGrid();
@@ -196,19 +196,19 @@ export class Workbench {
     await this.selectStart(grid);
   }
 
-  private draftOf(name: string, form: "xlsx" | "csv", bytes: Uint8Array): Draft | undefined {
+  private draftOf(name: string, form: "xlsx" | "csv", bytes: Uint8Array): BookDraft | undefined {
     const onFailure = (problem: unknown) =>
       this.page.trouble(
         `Work that is in no copy yet is not kept now, so a page that dies would lose it: save a copy often. (${messageOf(problem)})`,
       );
-    return this.store && new Draft(this.store, onFailure, name, form, bytes, false);
+    return this.store && new BookDraft(this.store, onFailure, name, form, bytes, false);
   }
 
   private connected(
     name: string,
     original: Uint8Array | null,
     grid: Grid,
-    draft: Draft | undefined,
+    draft: BookDraft | undefined,
     view: ViewName | undefined,
   ): Opened {
     const whole = keeper(

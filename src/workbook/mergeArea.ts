@@ -11,8 +11,7 @@ export function readExtent({ firstRow, firstColumn, values }: SheetData): Area {
 /**
  * What reading the whole sheet would give, where only cells of the area changed since `data` was read. Undefined where
  * that cannot be told: the area reaches out of what was read, or an outer row or column came out blank, so that the
- * used
- * range may be smaller now.
+ * used range may be smaller now.
  */
 export function mergeArea(data: SheetData, area: Area, part: SheetPart): SheetData | undefined {
   const extent = readExtent(data);

@@ -1,7 +1,6 @@
 /**
  * Reads a sheet again and again as it changes: only the cells that changed, where it is known which, and the whole
- * sheet
- * otherwise. An answer that comes after a newer reading was asked for is dropped.
+ * sheet otherwise. An answer that comes after a newer reading was asked for is dropped.
  */
 import { around, liesIn } from "./area";
 import type { Area } from "./book";

@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import type { Server } from "node:http";
 import { fileURLToPath } from "node:url";
+import { gzipSync } from "node:zlib";
 import { build } from "esbuild";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
@@ -42,11 +43,12 @@ afterAll(async () => {
   await new Promise((done) => server?.close(done));
 });
 
-/** Opens the pane with `hosted` in place of Microsoft's script; undefined is a machine without internet. */
+/** Opens the pane with `hosted` in place of Microsoft's script (undefined: no internet), and `without` some files. */
 async function open({
   query = "",
   hosted = (_path: string): string | undefined => stub,
   width = 320,
+  without = undefined as RegExp | undefined,
 } = {}): Promise<Page> {
   trouble = [];
   const opened = (page = await browser.newPage({ viewport: { width, height: 900 } }));
@@ -58,6 +60,7 @@ async function open({
     if (!url.startsWith(HOSTED)) trouble.push(`asked for ${url}`);
     return body === undefined ? route.abort() : route.fulfill({ contentType: "text/javascript", body });
   });
+  if (without) await opened.route(without, (route) => route.abort());
   await opened.goto(`${address}taskpane.html${query}`);
   return opened;
 }
@@ -120,6 +123,14 @@ describe("the task pane", () => {
       message: expect.stringContaining("gap is blank"),
     });
     expect(trouble).toEqual([]);
+  });
+
+  it("knows its functions by a small script, before the rest of the pane has come and where it never comes", async () => {
+    const opened = await open({ without: /\/taskpane\.[0-9a-f]+\.js$/ });
+    expect(await inPage(opened, (stub) => stub.ids())).toEqual(metadata.functions.map(({ id }) => id));
+    expect(await inPage(opened, (stub) => stub.call("BEND", [[0.875]], null, null))).toEqual([[0.25]]);
+    const script = Buffer.from(await (await fetch(`${address}functions.js`)).arrayBuffer());
+    expect(gzipSync(script, { level: 9 }).length).toBeLessThanOrEqual(120_000);
   });
 
   it.each(["light", "dark"])("reads the workbook and answers at 320 px, %s", async (theme) => {
@@ -270,7 +281,6 @@ describe("the task pane", () => {
     await expect
       .poll(() => opened.getByRole("status").innerText())
       .toContain("This page is the Bendbook pane of Excel");
-    expect(await inPage(opened, (stub) => stub.ids())).toEqual([]);
   });
 
   it("says where it belongs in a plain browser, with Microsoft's script itself", async () => {

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { makeBook } from "../../scripts/samples/book";
-import { commandLine } from "./commandLine";
+import { commandProcess } from "./commandLine";
 
 const root = join(import.meta.dirname, "../..");
 let folder: string;
@@ -15,7 +15,7 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-const bendbook = commandLine(() => folder);
+const bendbook = commandProcess(() => folder);
 const json = (...args: string[]) => {
   const { status, out, err } = bendbook(...args, "--json");
   return { status, err, data: JSON.parse(out) };

@@ -1,6 +1,8 @@
-/** Runs the command line as people do: a process of its own, in a folder. */
+/** Runs the shipped command line in a folder: in a process of its own as people do, or quickly, one call after another. */
 import { spawnSync } from "node:child_process";
 import { join } from "node:path";
+import { MessageChannel, receiveMessageOnPort, Worker } from "node:worker_threads";
+import { ensureCommandLine } from "../../scripts/build.mjs";
 
 export interface Outcome {
   readonly status: number | null;
@@ -9,14 +11,44 @@ export interface Outcome {
 }
 
 const program = join(import.meta.dirname, "../../bin/bendbook.js");
+const bundle = await ensureCommandLine();
 
-/** @param folder where the command is called; asked for anew each time */
-export function commandLine(folder: () => string): (...args: string[]) => Outcome {
+/** A call that takes longer hangs. In ms. */
+const LONGEST = 120_000;
+
+/**
+ * Each call is a process of its own: for what a process does, such as signals, streams and exit codes.
+ * @param folder where the command is called; asked for anew each time
+ */
+export function commandProcess(folder: () => string): (...args: string[]) => Outcome {
   return (...args) => {
     const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...args], {
       encoding: "utf8",
       cwd: folder(),
     });
     return { status, out: stdout, err: stderr };
+  };
+}
+
+/**
+ * The same without a process for each call: a thread holds the shipped bundle, and this one waits for its answer. What
+ * a long command tells on its way is not heard.
+ */
+export function commandLine(folder: () => string): (...args: string[]) => Outcome {
+  const done = new Int32Array(new SharedArrayBuffer(4));
+  const { port1: here, port2: there } = new MessageChannel();
+  let thread: Worker | undefined;
+  return (...args) => {
+    thread ??= new Worker(new URL("./commandThread.mjs", import.meta.url), {
+      workerData: { bundle, done, there },
+      transferList: [there],
+    });
+    thread.unref();
+    // The thread sees the folder of the process.
+    process.chdir(folder());
+    Atomics.store(done, 0, 0);
+    here.postMessage(args);
+    if (Atomics.wait(done, 0, 0, LONGEST) === "timed-out") throw new Error(`bendbook ${args.join(" ")} does not end.`);
+    return (receiveMessageOnPort(here) as { message: Outcome }).message;
   };
 }

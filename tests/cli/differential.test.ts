@@ -1,8 +1,7 @@
 /**
  * Stored against computed, original against copy, on workbooks that are made here: every construct in which the
- * embedded
- * engine and Excel differ, and every form of a part that a copy could lose. What is stored is what Excel computes, by
- * hand.
+ * embedded engine and Excel differ, and every form of a part that a copy could lose. What is stored is what Excel
+ * computes, by hand.
  */
 import ExcelJS from "exceljs";
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";

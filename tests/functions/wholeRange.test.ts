@@ -1,7 +1,6 @@
 /**
  * Every worksheet function over the whole range of doubles: it ends, gives finite numbers, text or one of its own
- * errors
- * with words, and never a NaN, a bare exception or a loop without end.
+ * errors with words, and never a NaN, a bare exception or a loop without end.
  */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";

@@ -62,8 +62,7 @@ describe("comparing with a reference", () => {
   const cloth = [0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 2, 2, 2, 2, 2];
   const bend = [7.4, 8.5, 7.2, 8.24, 9.84, 8.32, 9.76, 8.8, 7.68, 9.36, 12.8, 9.68, 12.16, 9.2, 10.55];
   // The counts in the blood of C. W. Dunnett's example, Journal of the American Statistical Association 50 (1955)
-  // 1096–1121
-  // (quoted from memory): the second compound differs from the control, the first does not.
+  // 1096–1121 (quoted from memory): the second compound differs from the control, the first does not.
   it("the first example: one of two compounds differs from the control", () => {
     const { pairs } = compare(
       regress({

@@ -5,10 +5,8 @@ import { blocked, order, signOf, twoLevel } from "../../src/statistics/design/tw
 
 describe("fractions", () => {
   // Resolutions: Box, Hunter & Hunter, Statistics for Experimenters (1978), table 12.15, which NIST/SEMATECH,
-  // e-Handbook of
-  // Statistical Methods, section 5.3.3.4.7 repeats. Words by length: Chen, Sun & Wu, Int. Statist. Rev. 61 (1993)
-  // 131–145,
-  // tables of least aberration. Values from memory.
+  // e-Handbook of Statistical Methods, section 5.3.3.4.7 repeats. Words by length: Chen, Sun & Wu, Int. Statist. Rev.
+  // 61 (1993) 131–145, tables of least aberration. Values from memory.
   it.each([
     [3, 4, 3, { 3: 1 }],
     [4, 8, 4, { 4: 1 }],
@@ -70,9 +68,8 @@ describe("composite plans", () => {
   });
 
   // Box & Hunter, Ann. Math. Statist. 28 (1957) 195–241, table of plans in blocks: k = 2 with 3 + 3 centres reaches
-  // 1.414;
-  // k = 3 with 4 + 2 centres (the cube in two blocks of 4 + 2) reaches 1.633; k = 4 with 4 + 2 reaches 2.000. From
-  // memory.
+  // 1.414; k = 3 with 4 + 2 centres (the cube in two blocks of 4 + 2) reaches 1.633; k = 4 with 4 + 2 reaches 2.000.
+  // From memory.
   it.each([
     [2, [3, 3], 1.4142],
     [3, [4, 2], 1.633],

@@ -107,14 +107,10 @@ describe("NIST StRD, sets with measured data", () => {
 
 /**
  * NIST StRD, one-way analysis of variance, the nine sets of Simon & Lesage ("Assessing the accuracy of ANOVA
- * calculations
- * in statistical software", Computational Statistics & Data Analysis 8 (1989) 325–332), from their closed form, which
- * is
- * quoted from memory: nine groups whose means lie 0.4, 0.3, 0.5, 0.3, 0.5 … above a base, in each one value at the mean
- * and
- * the others 0.1 below and above it in turn. So the certified values follow by hand: a squared residual deviation of
- * 0.01,
- * and F equal to the number of values in a group.
+ * calculations in statistical software", Computational Statistics & Data Analysis 8 (1989) 325–332), from their closed
+ * form, which is quoted from memory: nine groups whose means lie 0.4, 0.3, 0.5, 0.3, 0.5 … above a base, in each one
+ * value at the mean and the others 0.1 below and above it in turn. So the certified values follow by hand: a squared
+ * residual deviation of 0.01, and F equal to the number of values in a group.
  */
 describe("NIST StRD, SmLs01 to SmLs09", () => {
   const middles = [4, 3, 5, 3, 5, 3, 5, 3, 5];

@@ -2,9 +2,8 @@
  * One-way analysis of variance, the measured sets of NIST StRD (https://www.itl.nist.gov/div898/strd/anova/anova.html).
  *
  * Data and certified values of SiRstv and AtmWtAg are quoted from memory; that exact arithmetic on the data gives all
- * 15
- * digits of the certified values shows that neither is misremembered. What a program can reach from doubles
- * is found by exact arithmetic on those same doubles. The sets of Simon & Lesage stand in leastSquares.test.ts.
+ * 15 digits of the certified values shows that neither is misremembered. What a program can reach from doubles is found
+ * by exact arithmetic on those same doubles. The sets of Simon & Lesage stand in leastSquares.test.ts.
  */
 import { describe, expect, it } from "vitest";
 import { regress } from "../../src/statistics/fit/regression";
@@ -113,10 +112,8 @@ describe("one-way analysis of variance", () => {
 
 /**
  * NIST/SEMATECH e-Handbook of Statistical Methods, section 7.4.3, one-way analysis of variance of three levels with
- * five
- * readings each: sums of squares 27.897 and 17.452 on 2 and 12 degrees of freedom, mean squares 13.949 and 1.454, F =
- * 9.59.
- * Data and results quoted from memory; the printed digits agree with the data.
+ * five readings each: sums of squares 27.897 and 17.452 on 2 and 12 degrees of freedom, mean squares 13.949 and 1.454,
+ * F = 9.59. Data and results quoted from memory; the printed digits agree with the data.
  */
 describe("NIST handbook, three levels", () => {
   const levels = [

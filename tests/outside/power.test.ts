@@ -90,8 +90,8 @@ describe("studentised range", () => {
   });
 
   // Percentage points as printed in E. S. Pearson & H. O. Hartley, Biometrika Tables for Statisticians 1, table 29, to
-  // four digits (quoted
-  // from memory); the value of 10 means on 2 degrees of freedom to six digits is that of later recomputations.
+  // four digits (quoted from memory); the value of 10 means on 2 degrees of freedom to six digits is that of later
+  // recomputations.
   it.each([
     [0.95, 2, 1, 17.97],
     [0.95, 3, 1, 26.98],

@@ -9,10 +9,8 @@ import { repeatability } from "../../src/statistics/measure/repeatability";
 import { digits } from "./r";
 
 // P. E. Shrout & J. L. Fleiss, Psychological Bulletin 86 (1979) 420–428, table 2: six targets, four judges, and what
-// they
-// print of it: mean squares 11.24 between and 6.26 within targets, F of judges 31.87, first correlation 0.17. Its
-// interval
-// −0.133 to 0.723 is that of later recomputations (quoted from memory).
+// they print of it: mean squares 11.24 between and 6.26 within targets, F of judges 31.87, first correlation 0.17. Its
+// interval −0.133 to 0.723 is that of later recomputations (quoted from memory).
 const judged = [
   [9, 2, 5, 8],
   [6, 1, 3, 2],

@@ -1,10 +1,8 @@
 /**
  * A published response surface: yield of a chemical process over reaction time and temperature in a composite plan of
- * 13 runs.
- * Montgomery, Design and Analysis of Experiments, 5th ed. (2001), table 11-6 and section 11-3: fitted surface
+ * 13 runs. Montgomery, Design and Analysis of Experiments, 5th ed. (2001), table 11-6 and section 11-3: fitted surface
  * 79.94 + 0.995 x₁ + 0.515 x₂ − 1.376 x₁² − 1.001 x₂² + 0.250 x₁x₂, stationary point x₁ = 0.389, x₂ = 0.306 with a
- * predicted
- * yield of 80.21. Data and results quoted from memory.
+ * predicted yield of 80.21. Data and results quoted from memory.
  */
 import { describe, expect, it } from "vitest";
 import { findTrialLogs } from "../../src/experiment/log/trialLog";

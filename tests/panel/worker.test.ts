@@ -4,8 +4,8 @@ import { seededRandom } from "../../scripts/samples/random";
 import { calibrate, type CalibrationQuestion } from "../../src/experiment/calibrate/calibration";
 import { bankAtCushion } from "../../src/experiment/shot/computedShot";
 import { conditionsOf, DEFAULT_SHOT } from "../../src/experiment/shot/shotSettings";
-import type { JobName, Question } from "../../src/panel/worker/jobs";
-import type { Report } from "../../src/panel/worker/messages";
+import type { JobName, JobInput } from "../../src/panel/worker/jobs";
+import type { JobMessage } from "../../src/panel/worker/messages";
 import { startJob } from "../../src/panel/worker/startJob";
 
 const { normal } = seededRandom(2);
@@ -30,8 +30,8 @@ const question: CalibrationQuestion = {
 
 /** All reports until the end. */
 const reports = (asked: CalibrationQuestion) =>
-  new Promise<Report<"calibration">[]>((resolve) => {
-    const all: Report<"calibration">[] = [];
+  new Promise<JobMessage<"calibration">[]>((resolve) => {
+    const all: JobMessage<"calibration">[] = [];
     startJob("calibration", asked, (report) => {
       all.push(report);
       if (report.kind !== "progress") resolve(all);
@@ -73,8 +73,8 @@ describe("drawing anew as a job", () => {
     drivers: [{ kind: "number" as const, name: "Speed (mph)", values: x, degree: 1 }],
   };
   const by = { name: "Session", groups: x.map((_, i) => i % 5), levels: ["a", "b", "c", "d", "e"] };
-  const ended = <Name extends JobName>(job: Name, order: Question<Name>) =>
-    new Promise<Report<Name>>((resolve) =>
+  const ended = <Name extends JobName>(job: Name, order: JobInput<Name>) =>
+    new Promise<JobMessage<Name>>((resolve) =>
       startJob(job, order, (report) => report.kind !== "progress" && resolve(report)),
     );
 

@@ -2,7 +2,7 @@
 import { trackedShot } from "../../../src/experiment/track/trackedShot";
 import { trackBend } from "../../../src/experiment/track/trackBend";
 import type { Random } from "../../../src/statistics/numeric/drawer";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 
 const RADIUS = 1.125;
 const GRAVITY = 386.09;
@@ -110,7 +110,7 @@ function bendBetween(shot: Shot, first: number, last: number): number {
   return Math.abs(bendOf({ total: shot.total, at: (since) => shot.at(first + since) }, last - first));
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "The 95 % interval of a filmed bend covers the truth in 93 to 97 of 100 films, with few or many points, little or much scatter, bad points and missing frames.",
   how: "A ball leaves the cushion at 60 to 120 in/s and 15° to 45°, slips on a parabola for a share of its way (friction 0.15 to 0.25 in a direction drawn at random), then rolls straight; twelve frames before the contact, one frame in twenty missing, bad points up to 3 in off.",

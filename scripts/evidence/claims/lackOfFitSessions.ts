@@ -1,7 +1,7 @@
 /** A true straight line in a log of sessions is not called a curve. */
 import { analyse } from "../../../src/experiment/question/analysis";
 import { trustChecks } from "../../../src/experiment/trust/trustChecks";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 import { logOf, sessionShifts } from "../sessionLogs";
 
 function cell(sessions: number, ratio: number): Cell {
@@ -26,7 +26,7 @@ function cell(sessions: number, ratio: number): Cell {
   };
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim: "A true straight line is called a curve or a joint effect in at most 6 of 100 logs of sessions.",
   how: "12 shots a session at four speeds, three times each; a straight line. Ratio: standard deviation between sessions over that of single shots.",
   seed: 11_801,

@@ -1,7 +1,7 @@
 /** Made or missed by a driver, where shots come in sessions. */
 import { logistic } from "../../../src/statistics/fit/logistic";
 import type { Random } from "../../../src/statistics/numeric/drawer";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 import { sessionShifts } from "../sessionLogs";
 
 const SHOTS = 20;
@@ -41,7 +41,7 @@ function cell(kind: keyof typeof DRIVERS, sessions: number, spread: number): Cel
   };
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "The 95 % interval of a driver's effect on making a shot covers the truth in at least 94 of 100 logs where shots come in sessions.",
   how: `${SHOTS} shots a session, half of them made on average; drivers that stay all session (still), alternate between sessions (nested) or do not know of them (free); no effect. Spread: standard deviation between sessions in the logarithm of the odds. Separated logs are counted with the others.`,

@@ -1,7 +1,7 @@
 /** The intervals of how far it bends. */
 import { REACH } from "../../../src/functions/functions";
 import type { Random } from "../../../src/statistics/numeric/drawer";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 
 const MEAN = 1;
 const SCATTER = 0.15;
@@ -53,7 +53,7 @@ function cell(count: number, way: keyof typeof WAYS): Cell {
   };
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "From 20 attempts on, the 95 % interval of the bend that half of the attempts get at least, and of the bend that nine in ten get, holds the truth in at least 94 of 100 logs.",
   how: `Bends of ${MEAN} in with a scatter of ${SCATTER} in, each seen only as got by or hit, obstacles set in three ways; BANK.REACH asked. An end that the rows do not give counts as open; where they give neither, nothing is counted.`,

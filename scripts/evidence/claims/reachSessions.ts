@@ -1,6 +1,6 @@
 /** The intervals of how far it bends, where attempts come in sessions. */
 import { analyseReach, type Reach } from "../../../src/experiment/attempts/reach";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 import { logOf } from "../sessionLogs";
 
 const MEAN = 1;
@@ -50,7 +50,7 @@ function covers(reach: Reach | undefined, truth: number): boolean | undefined {
   return (reach.low === null || reach.low <= truth) && (reach.high === null || reach.high >= truth);
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "With sessions the 95 % intervals of how far it bends hold the truth in at least 94 of 100 logs, in an average session and in one yet to come.",
   how: `Bends of ${MEAN} in with a scatter of ${SCATTER} in within a session, each attempt seen only as got by or hit; the log is asked as bendbook reach asks it.`,

@@ -1,7 +1,7 @@
 /** What errors in a driver's readings do to its effect, and the effect without them. */
 import { analyse } from "../../../src/experiment/question/analysis";
 import { readingErrors } from "../../../src/experiment/question/readingErrors";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 import { logOf } from "../sessionLogs";
 
 const TRUE = 0.1;
@@ -46,7 +46,7 @@ function cell(shots: number, reliability: number, together: number): Cell {
   };
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "Where a driver was read twice, its effect is shown smaller by the share that is said, and the effect that is given without reading errors is right on average, its interval covering at least as often as it says.",
   how: "Humidity with a standard deviation of 10 points, read twice with normal errors of its own each time; its true effect 0.1 mm a point, another driver without effect that goes along with it; shots scatter 0.5 mm. Reliability: variance of the true humidity over that of its readings, the other driver alike.",

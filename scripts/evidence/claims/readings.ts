@@ -3,7 +3,7 @@ import { bendUncertainty, type KnownScatter } from "../../../src/experiment/meas
 import { repeatability } from "../../../src/statistics/measure/repeatability";
 import { expandedUncertainty, probabilityAbove } from "../../../src/statistics/measure/uncertainty";
 import type { Random } from "../../../src/statistics/numeric/drawer";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 
 /** Everything in divisions of the ruler: marks within half of one, sighting within a quarter, a ball of 36. */
 const BUDGET = { ballDiameter: 36, rulerDivision: 1, markError: 0.5, ballTolerance: 0.08, alignmentError: 0.25 };
@@ -47,7 +47,7 @@ function cell(readings: number, scatter: number, known: boolean): Cell {
   };
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "BANK.UNCERTAINTY's 95 % interval covers the true bend in 94 of 100 measurements or more, for one to ten readings, and BANK.BEATS is surer than 95 % of a target that was not beaten in hardly more than 5. Of a single reading whose scatter nobody knows nothing is claimed.",
   how: "Readings rounded to the ruler's division, which is 1; their scatter before rounding from a tenth of a division to three; marks anywhere within half a division, the sighted line within a quarter, drawn anew each time. Where a few readings must show their scatter themselves, no interval can cover 0.95 both when they agree because they are good and when they agree by luck, so it covers more in the first case.",

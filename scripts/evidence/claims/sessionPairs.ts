@@ -1,6 +1,6 @@
 /** All pairs of tables, each session shot on one of them. */
 import { compareLevels, sessionAwareComparison } from "../../../src/experiment/question/comparison";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 import { logOf, sessionShifts, sessionSizes } from "../sessionLogs";
 
 const SHOTS = 8;
@@ -32,7 +32,7 @@ function cell(tables: number, sessions: number, ratio: number, balanced: boolean
   };
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "The 95 % intervals of all pairs of tables that lead where each session was shot on one table hold together in at least 94 of 100 logs.",
   how: `${SHOTS} shots a session (unequal: from half to one and a half times as many), sessions on the tables in turn, no difference between tables. Ratio: standard deviation between sessions over that of single shots.`,

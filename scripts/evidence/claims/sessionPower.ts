@@ -1,7 +1,7 @@
 /** The chance that a plan of sessions is said to have. */
 import { sessionPower } from "../../../src/statistics/design/power";
 import { regress } from "../../../src/statistics/fit/regression";
-import type { Cell, Claim } from "../claim";
+import type { Cell, NumberClaim } from "../claim";
 import { sessionShifts } from "../sessionLogs";
 
 /** How far the share found may be from the chance said. */
@@ -32,7 +32,7 @@ function cell(sessions: number, shots: number, ratio: number, difference: number
   };
 }
 
-export const claim: Claim = {
+export const claim: NumberClaim = {
   claim:
     "The chance that a plan of sessions is said to have is the share of such plans in which a test on the sessions' means finds the difference.",
   how: "Two tables, each visited in sessions of its own; normal scatter. Ratio: standard deviation between sessions over that of single shots, which is 1. Goal: within 0.015 of what is said.",

@@ -70,8 +70,7 @@ function marginOfLanding(): void {
 
 /**
  * Where the margin, negative at the end of the step, falls to zero: regula falsi in the Illinois form, then the low
- * side.
- * Into look.at.
+ * side. Into look.at.
  */
 function locate(event: number): void {
   let low = 0;

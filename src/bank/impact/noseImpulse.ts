@@ -5,8 +5,7 @@
  *
  * Per mass and with spin as surface speed w = R ω, everything is in m/s. With s = sin θ and c = cos θ of the nose, the
  * nose pushes along −(0, c, s); its friction is f₁ along x and f₂ along (0, −s, c), the bed's G₁, G₂ along x, y, and
- * the
- * bed bears q′ = s − c f₂, all per unit of nose impulse p. Then
+ * the bed bears q′ = s − c f₂, all per unit of nose impulse p. Then
  *
  *     slip at nose   σ₁′ = 7/2 f₁ + κ G₁            κ = 1 − 5/2 s
  *                    σ₂′ = s c + α f₂ + γ G₂        α = 5/2 + s², γ = 5/2 − s     (7/2 f₂ when off the bed)

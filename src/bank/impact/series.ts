@@ -48,8 +48,7 @@ const bedLength: Length = { square: zeros(), inverse: zeros() };
 
 /**
  * Term k of the direction (a, b)/√(a² + b²), given the terms of a and b up to k and all earlier ones. In one loop, and
- * into
- * arrays: a number given back would stand on the heap.
+ * into arrays: a number given back would stand on the heap.
  */
 function direction(
   a: Float64Array,

@@ -210,7 +210,7 @@ interface Fault {
   readonly reason: string;
 }
 
-interface Place {
+interface RowPosition {
   readonly required: number;
   readonly fault?: Fault;
   readonly doubt?: Fault;
@@ -229,11 +229,11 @@ function otherUnit(column: LogColumn, index: number): Fault[] {
 }
 
 /** What the obstacle asked for in a row, and what is wrong with it. */
-function readPosition({ log, question, columns, unit, ballDiameter }: Reader, index: number): Place {
+function readPosition({ log, question, columns, unit, ballDiameter }: Reader, index: number): RowPosition {
   const { position, twin } = columns;
   const reading = position.readings[index] ?? BLANK;
   const name = position.heading.text;
-  const bad = (reason: string): Place => ({
+  const bad = (reason: string): RowPosition => ({
     required: NaN,
     fault: { column: position, reason },
     filled: reading.kind !== "blank",

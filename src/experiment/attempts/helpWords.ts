@@ -7,7 +7,7 @@ import { intervalText, lengthText } from "./lengthWords";
 import type { ReachAnswer } from "./reach";
 
 /** One driver moved, all others as they are asked about. */
-export interface Help {
+export interface HelpfulChange {
   readonly heading: string;
   /** "humidity 38 %", 'cloth "new"'. */
   readonly to: string;
@@ -18,14 +18,14 @@ export interface Help {
 }
 
 /** For each driver the end of its range, or the level, where the chance is best; the best of them first. */
-export function helps({ fit, columns, settings }: ReachAnswer, target: number): Help[] {
-  const found = fit.question.drivers.flatMap((driver, index): Help[] => {
+export function helps({ fit, columns, settings }: ReachAnswer, target: number): HelpfulChange[] {
+  const found = fit.question.drivers.flatMap((driver, index): HelpfulChange[] => {
     const heading = columns[index]?.heading;
     if (!heading) return [];
     const places =
       driver.kind === "category" ? driver.levels.map((_, place) => place) : Object.values(extent(driver.values));
     return places
-      .flatMap((place): Help[] => {
+      .flatMap((place): HelpfulChange[] => {
         const moved = settings.map((other, j): Setting => (j === index ? place : other));
         const more = fit.difference(moved, settings);
         const chance = fit.chance(moved, target, false, "standard error");
@@ -42,7 +42,7 @@ export function helps({ fit, columns, settings }: ReachAnswer, target: number): 
   return found.filter(({ more }) => (more.estimate ?? 0) > 0).sort(byChance);
 }
 
-const byChance = (a: Help, b: Help) => (b.chance.estimate ?? 0) - (a.chance.estimate ?? 0);
+const byChance = (a: HelpfulChange, b: HelpfulChange) => (b.chance.estimate ?? 0) - (a.chance.estimate ?? 0);
 
 /** So many are said. */
 const SAID = 3;

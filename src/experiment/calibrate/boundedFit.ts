@@ -36,7 +36,7 @@ export function informationShare(known: Known, off: number, scatter: number): nu
 }
 
 /** Fisher's information of a row on the model's bend, over that of a measured one. */
-export function worthOf(known: Known, off: number, scatter: number): number {
+export function boundWorth(known: Known, off: number, scatter: number): number {
   return known === "value" ? 1 : normalHazard(off / scatter) * normalHazard(-off / scatter);
 }
 

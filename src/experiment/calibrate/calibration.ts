@@ -9,7 +9,7 @@ import { regress } from "../../statistics/fit/regression";
 import { studentQuantile } from "../../statistics/distributions/distributions";
 import { addOuter, eigen, timesVector, zeroMatrix, type Matrix } from "../../statistics/numeric/symmetric";
 import { there } from "../../there";
-import { bestScatter, devianceResidual, informationShare, minusTwoLog, worthOf } from "./boundedFit";
+import { bestScatter, devianceResidual, informationShare, minusTwoLog, boundWorth } from "./boundedFit";
 import { completed } from "../language/completed";
 import { bankAtCushion } from "../shot/computedShot";
 import {
@@ -65,7 +65,7 @@ function named(numbers: readonly number[]): PerConstant<number> {
 }
 
 /** Constants that can change together with hardly any change of the predicted bends. */
-export interface Untold {
+export interface LooseDirection {
   /** A change along the direction, by constant. */
   readonly change: PerConstant<number>;
   /** What that does to the predicted bends: root mean square, m. */
@@ -76,7 +76,7 @@ export interface Calibration {
   readonly constants: readonly Constant[];
   /** Between constants; null where one is not determined. */
   readonly correlations: PerConstant<PerConstant<number | null>>;
-  readonly untold: readonly Untold[];
+  readonly untold: readonly LooseDirection[];
   /**
    * Residual standard deviation in m, or in units of the rows' own deviations when they have them; null without degrees
    * of freedom.
@@ -122,8 +122,7 @@ function predicted(
 
 /**
  * Besides the values in force, from where a fit begins. Each start is followed for a few steps on a part of the shots;
- * the
- * best of them is then fitted to all.
+ * the best of them is then fitted to all.
  */
 const STARTS: readonly PerConstant<number>[] = [
   { slipFriction: 0.2, noseFriction: 0.14, restitution: 0.9 },
@@ -168,7 +167,9 @@ function offOf(shot: MeasuredShot, constants: PerConstant<number>, question: Cal
 const FIRST_SCATTER = 0.003;
 const [LEAST_SCATTER, MOST_SCATTER] = [0.0002, 0.03];
 /** Turns of scatter and constants, and the rounds of a fit that begins where the last one ended. */
-const [TURNS, FEW_ROUNDS] = [3, 2];
+const [TURNS, FEW_ROUNDS] = [10, 3];
+/** A scatter that moves by less has come to rest. */
+const REST_SCATTER = 0.02;
 /** Squares of deviance residuals are no squares near their least, so steps creep: far below any error by then. */
 const BOUND_ROUNDS = 6;
 
@@ -192,8 +193,10 @@ function fitAll(shots: readonly MeasuredShot[], question: CalibrationQuestion): 
   let [last, scatter] = [first.estimates, FIRST_SCATTER];
   for (let turn = 0; turn < TURNS; turn++) {
     const rows = shots.map((shot) => ({ known: shot.known ?? "value", off: offOf(shot, last, question) }));
+    const before = scatter;
     scatter = bestScatter(LEAST_SCATTER, MOST_SCATTER, (tried) => minusTwoLog(rows, tried));
     last = fitFrom(last, shots, question, FEW_ROUNDS, scatter).estimates;
+    if (Math.abs(scatter / before - 1) < REST_SCATTER) break;
   }
   const fit = fitFrom(last, shots, question, BOUND_ROUNDS, scatter);
   const off = shots.map((shot) => offOf(shot, fit.estimates, question));
@@ -204,7 +207,7 @@ function fitAll(shots: readonly MeasuredShot[], question: CalibrationQuestion): 
       const share = informationShare(shots[i]?.known ?? "value", off[i] ?? 0, scatter);
       return row.map((slope) => share * slope);
     }),
-    worth: shots.map(({ known = "value" }, i) => worthOf(known, off[i] ?? 0, scatter)),
+    worth: shots.map(({ known = "value" }, i) => boundWorth(known, off[i] ?? 0, scatter)),
     scatter,
   };
 }
@@ -260,7 +263,7 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     return fit.estimates[name] <= low ? "low" : fit.estimates[name] >= high ? "high" : undefined;
   });
   const along = directions(fit.jacobian, bound);
-  const untold: Untold[] = [];
+  const untold: LooseDirection[] = [];
   for (const { value, vector, parts, singular } of along) {
     const deviation = singular ? Infinity : Math.sqrt((variance ?? 0) / value);
     if (!(deviation > UNTOLD_DEVIATION)) continue;
@@ -355,8 +358,7 @@ export interface SessionErrors {
 
 /**
  * Leaves out each session in turn, fits to the others and predicts it. Only shots that all four can predict count, so
- * that
- * the errors are of the same shots. Yields after each session.
+ * that the errors are of the same shots. Yields after each session.
  * @returns undefined when fewer than two sessions are named
  */
 function* sessionSteps(question: CalibrationQuestion, fitted: Calibration): Generator<void, SessionErrors | undefined> {

@@ -3,7 +3,7 @@
  * attempts led to expect of it.
  */
 import { censoredFit } from "../../statistics/censored/censoredFit";
-import type { Uncertain } from "../../statistics/measure/expected";
+import type { WithError } from "../../statistics/measure/expected";
 import { readAttempts, type Attempt, type Attempts, type AttemptsQuestion } from "../attempts/attemptRows";
 import { guessReach, questionOf, type ReachChoice } from "../attempts/reachChoice";
 import { attemptColumns } from "../log/attemptLog";
@@ -22,7 +22,7 @@ import {
   finished,
   recordedAt,
   recordedColumns,
-  type Before,
+  type TriesBefore,
   type Claim,
   type EvidenceRules,
 } from "./evidence";
@@ -96,7 +96,7 @@ function beforeOf(
   question: AttemptsQuestion,
   shooter: LogColumn | undefined,
   length: (value: number) => number,
-): Before {
+): TriesBefore {
   const who = (index: number) => (shooter ? levelOf(readingAt(shooter, index)) : "");
   const own = rows.filter(({ index }) => who(index) === who(attempt.index));
   const asked = Number.isFinite(attempt.required) ? attempt.required : attempt.bound;
@@ -130,7 +130,7 @@ function expectedOf(
   others: readonly Attempt[],
   claimed: Attempt,
   { drivers, sessions }: AttemptsQuestion,
-): Uncertain | { readonly why: string } {
+): WithError | { readonly why: string } {
   if (others.length < LEAST)
     return { why: `${others.length} other attempts are too few to tell what was to be expected` };
   const used = others.map(({ index }) => index);

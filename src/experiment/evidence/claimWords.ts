@@ -5,7 +5,7 @@ import { joined, type Joined } from "../../statistics/measure/expected";
 import { probabilityAbove } from "../../statistics/measure/uncertainty";
 import { normalLower } from "../../statistics/distributions/normal";
 import { chanceText, counted, decimalsFor, fixed, withUnit } from "../language/wording";
-import type { Before, Claim, EvidenceRules } from "./evidence";
+import type { TriesBefore, Claim, EvidenceRules } from "./evidence";
 
 /** What is believed of a claimed bend. */
 export interface Belief {
@@ -69,7 +69,7 @@ export function verdictSentences(claim: Claim, { unit }: EvidenceRules, target?:
   ];
 }
 
-function beforeText({ bend = 0, shows }: Claim, before: Before, shown: (length: number) => string): string {
+function beforeText({ bend = 0, shows }: Claim, before: TriesBefore, shown: (length: number) => string): string {
   const { asFar, gotBy, expected, all } = before;
   const went =
     asFar === 0

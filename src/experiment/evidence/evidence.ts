@@ -2,7 +2,7 @@
  * Claimed bends and what was recorded after the shot: which checks hold, which claims stand, and how they rank.
  */
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
-import type { Uncertain } from "../../statistics/measure/expected";
+import type { WithError } from "../../statistics/measure/expected";
 import { probabilityAbove } from "../../statistics/measure/uncertainty";
 import { yesOf } from "../log/outcome";
 import { levelOf, numberOf, type Reading } from "../log/reading";
@@ -49,7 +49,7 @@ export interface CheckResult {
 }
 
 /** The attempts among which a claimed one stands. */
-export interface Before {
+export interface TriesBefore {
   /** It is the so manieth of all attempts that say something of the bend. */
   readonly place: number;
   readonly all: number;
@@ -57,7 +57,7 @@ export interface Before {
   readonly asFar: number;
   readonly gotBy: number;
   /** What one attempt was expected to bend by all the others, in the unit of the rules; or why they do not tell. */
-  readonly expected: Uncertain | { readonly why: string };
+  readonly expected: WithError | { readonly why: string };
 }
 
 export interface Claim {
@@ -79,7 +79,7 @@ export interface Claim {
   /** Where the film is, as the row says it; "" where it says nothing. */
   readonly film: string;
   /** What the log that it stands in tells of the other attempts; undefined in a table of claims. */
-  readonly before: Before | undefined;
+  readonly before: TriesBefore | undefined;
   /** What is wrong with the numbers that the row claims, in words; a claim with any does not stand. */
   readonly faults: readonly string[];
   readonly stands: boolean;

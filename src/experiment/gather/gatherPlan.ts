@@ -3,8 +3,7 @@
  * disagree.
  *
  * Columns belong together when their headings say the same name, letter case and unit aside, and their units measure
- * the
- * same. Nothing is merged on a guess: what only seems to belong together is listed and kept apart.
+ * the same. Nothing is merged on a guess: what only seems to belong together is listed and kept apart.
  */
 import { cellAddress } from "../../workbook/address";
 import { meaningOf, parseHeading, type Meaning } from "../log/header";

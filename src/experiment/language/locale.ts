@@ -19,8 +19,7 @@ export function decimalSign(language: string): string {
 
 /**
  * A sentence with its decimal points and days as the language writes them. Versions (1.2.3), moments in UTC, names with
- * a
- * letter before the number and what stands in double quotes stay as they are.
+ * a letter before the number and what stands in double quotes stay as they are.
  * @example localised("0.25 in of \"Gap 1.5\", version 0.1.0", "de") === "0,25 in of \"Gap 1.5\", version 0.1.0"
  */
 export function localised(text: string, language: string): string {

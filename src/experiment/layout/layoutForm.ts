@@ -162,8 +162,7 @@ export function bothUnits(length: number, units: "us" | "si"): string {
 
 /**
  * What was chosen, or follows from it: a length in m in both units, the user's first, as a fraction where it is one of
- * a
- * ruler, otherwise to five digits, and to 0.01 mm. A bend of 3/32 in must not be printed as 1/8.
+ * a ruler, otherwise to five digits, and to 0.01 mm. A bend of 3/32 in must not be printed as 1/8.
  * @example bothExactly(0.015875, "us") === "5/8 in (15.88 mm)"
  */
 export function bothExactly(length: number, units: "us" | "si"): string {

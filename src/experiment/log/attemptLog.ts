@@ -58,8 +58,7 @@ function obstacleGap(numbers: readonly LogColumn[]): LogColumn | undefined {
 
 /**
  * Whether a column of a log of attempts says what the obstacle asked for and not what the ball did: its gap, the
- * required
- * bend, or a bend that is the ball's radius less that gap in every row.
+ * required bend, or a bend that is the ball's radius less that gap in every row.
  */
 export function asksOfObstacle(log: TrialLog, column: LogColumn): boolean {
   const columns = attemptColumns(log);

@@ -1,7 +1,7 @@
 /**
  * What one cell of a log says: a number, a word, nothing, or something that cannot be used, and then why.
  */
-import { parseInches } from "../../bank/ruler";
+import { parseInches, PER_INCH } from "../../bank/ruler";
 import { isCellError, type CellValue } from "../../workbook/book";
 import { dayOfSerial, isDateFormat, plainNumber, serialOfIso } from "../../workbook/cellText";
 
@@ -12,8 +12,6 @@ export type Reading =
   | { readonly kind: "word"; readonly text: string }
   | { readonly kind: "blank" }
   | { readonly kind: "unusable"; readonly reason: string };
-
-const PER_INCH: Record<string, number> = { in: 1, mm: 25.4, cm: 2.54 };
 
 /**
  * Reads a cell.

@@ -9,6 +9,7 @@ import {
   type CombinedUncertainty,
   type Contribution,
 } from "../../statistics/measure/uncertainty";
+import { there } from "../../there";
 
 /** How single readings of one layout scatter, as earlier ones read more than once by the same ruler showed it. */
 export interface KnownScatter {
@@ -60,9 +61,8 @@ export interface BendUncertainty extends CombinedUncertainty {
 /**
  * Bend R − mean gap with its combined standard uncertainty (JCGM 100): the readings' own scatter σ/√n, what rounding by
  * the ruler leaves of d/√12 in their mean, marks, alignment, roundness and parallax a/√3, the diameter's tolerance at
- * half
- * its size. Readings that show less scatter than rounding by itself makes are taken to show d²/12, since rounding hides
- * what is below; a scatter known from earlier readings is pooled with theirs by degrees of freedom.
+ * half its size. Readings that show less scatter than rounding by itself makes are taken to show d²/12, since rounding
+ * hides what is below; a scatter known from earlier readings is pooled with theirs by degrees of freedom.
  * @example bendUncertainty({ readings: [0.125], ballDiameter: 2.25, rulerDivision: 0.0625, markError: 0, ballTolerance: 0, alignmentError: 0 }).standard // 0.0180421959
  */
 export function bendUncertainty({
@@ -77,7 +77,7 @@ export function bendUncertainty({
   scatter,
 }: BendBudget): BendUncertainty {
   const repeated = readings.length > 1 ? spread(readings, 0.95) : undefined;
-  const gap = repeated ? repeated.mean : readings[0];
+  const gap = repeated ? repeated.mean : (readings[0] ?? NaN);
   const shown = shownScatter(repeated, rulerDivision, scatter);
   const contributions = [
     ...readingLines(shown, rulerDivision, readings.length),
@@ -171,15 +171,15 @@ export function drawnBend(budget: BendBudget, options: PropagationOptions): Gene
   const { bend, contributions } = bendUncertainty(budget);
   return propagate(
     contributions.map(({ input }) => input),
-    (values) => values.reduce((sum, value, k) => sum + contributions[k].sensitivity * value, bend),
+    (values) =>
+      values.reduce((sum, value, k) => sum + there(contributions[k], "a contribution").sensitivity * value, bend),
     options,
   );
 }
 
 /**
  * What a camera off the plumb line does to a reading of something above the ruler: by similar triangles, height ×
- * offset /
- * (camera's height − height).
+ * offset / (camera's height − height).
  * @param height of what is read above the ruler's plane
  * @param offset of the camera, sideways from straight above
  * @example parallaxError(1, 10, 51) === 0.2

@@ -1,7 +1,6 @@
 /**
  * What a measurement of bend rests on, as its form has it, and what follows in sentences and rows. SI; readings are
- * kept as
- * typed.
+ * kept as typed.
  */
 import { asRecord } from "../language/keptObject";
 import { STANDARD_BALL_DIAMETER, requiredOffset } from "../../bank/bend";
@@ -284,7 +283,7 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
     const looked = gaps.map((gap) => ({ gap, doubt: gapDoubt(gap, index, form.ballDiameter) }));
     const readings = looked.flatMap(({ gap: { readings: cells, heading }, doubt }) => {
       const reading = cells[index];
-      return reading.kind !== "number" || doubt?.out
+      return reading?.kind !== "number" || doubt?.out
         ? []
         : [convertUnit(reading.value, kindOfUnit(heading.unit) === "length" ? heading.unit : name, "m")];
     });

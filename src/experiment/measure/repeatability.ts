@@ -3,7 +3,8 @@
  */
 import { repeatability, type Repeatability } from "../../statistics/measure/repeatability";
 import type { Grouping } from "../../statistics/errors/errorModel";
-import { regress, type FTest } from "../../statistics/fit/regression";
+import { regress } from "../../statistics/fit/regression";
+import type { FTest } from "../../statistics/fit/estimates";
 import { NoAnswer } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { buildGrouping, numbersOf } from "../question/buildDriver";
@@ -22,6 +23,7 @@ import {
   significant,
   withUnit,
 } from "../language/wording";
+import { there } from "../../there";
 
 export interface RepeatabilityQuestion {
   /**
@@ -67,14 +69,15 @@ export function analyseRepeatability(
   { readings, by, confidence }: RepeatabilityQuestion,
 ): RepeatabilityAnswer {
   const columns = readings.map((heading) => columnNamed(log, heading));
-  if (columns.length < 2)
+  const [first, ...others] = columns;
+  if (!first || others.length === 0)
     throw new UnknownColumn("one column of readings is named: name two or more that read the same marks.");
   columns.forEach((column, index) => {
     if (columns.indexOf(column) !== index)
       throw new UnknownColumn(`"${column.heading.text}" is named twice as a reading: name it once.`);
-    if (column.heading.unit !== columns[0].heading.unit)
+    if (column.heading.unit !== first.heading.unit)
       throw new UnknownColumn(
-        `"${column.heading.text}" and "${columns[0].heading.text}" are not in one unit: put the readings in one unit first.`,
+        `"${column.heading.text}" and "${first.heading.text}" are not in one unit: put the readings in one unit first.`,
       );
   });
   const level = by === undefined ? undefined : sessionColumn(log, by);
@@ -84,7 +87,6 @@ export function analyseRepeatability(
     throw new UnknownColumn(
       `"${both.heading.text}" is named both as a reading and as what is set beside each other: take it out of one.`,
     );
-  const [first, ...others] = columns;
   const check = checkRows(log, {
     response: first.heading.text,
     drivers: [
@@ -99,7 +101,7 @@ export function analyseRepeatability(
     );
   }
   const numbers = columns.map((column) => numbersOf(column, check.used));
-  const rows = check.used.map((_, row) => numbers.map((values) => values[row]));
+  const rows = check.used.map((_, row) => numbers.map((values) => there(values[row], "a reading")));
   const found = repeatability(rows, confidence);
   if (!level) return { log, check, columns, confidence, found };
   const grouping = buildGrouping(level, check.used);
@@ -146,10 +148,11 @@ export function repeatabilitySentences({
   found,
   by,
 }: RepeatabilityAnswer): Sentence[] {
-  const { unit } = columns[0].heading;
+  const { heading } = there(columns[0], "a column of readings");
+  const { unit } = heading;
   const percent = `${confidenceText(confidence)} %`;
   const size = (value: number) => withUnit(significant(value, 2), unit);
-  const name = inSentence(columns[0].heading);
+  const name = inSentence(heading);
   const { things, times, sd, sdInterval, df, limit, share, shareInterval, shifts } = found;
   const sentences: Sentence[] = [
     {
@@ -177,7 +180,7 @@ export function repeatabilitySentences({
   }
   shifts.forEach(({ value, standardError, low, high }, index) => {
     if (standardError === null || low === null || high === null) return;
-    const [later, before] = [columns[index + 1].heading.text, columns[0].heading.text];
+    const [later, before] = [there(columns[index + 1], "a later column").heading.text, heading.text];
     const decimals = decimalsShowing(standardError, low, high);
     const told = low > 0 || high < 0;
     sentences.push(

@@ -1,22 +1,19 @@
 /**
  * What to shoot next, from all rows so far: the setting with the highest predicted bend, the one that would teach most,
- * and
- * the trade between the two.
+ * and the trade between the two.
  *
  * The prediction is a regression, curved where the rows allow it, held at what is set up now; with physics as a prior
- * it is
- * the model's bend plus a regression of what the model leaves. Gain is the expected improvement over the best setting
- * so
- * far (Jones, Schonlau & Welch, J. Global Optim. 13 (1998) 455–492), with Student's t in place of the bell because the
- * scatter is itself estimated. Teaching is the fall of the mean variance of the prediction over the limits that one
- * more
- * shot there brings.
+ * it is the model's bend plus a regression of what the model leaves. Gain is the expected improvement over the best
+ * setting so far (Jones, Schonlau & Welch, J. Global Optim. 13 (1998) 455–492), with Student's t in place of the bell
+ * because the scatter is itself estimated. Teaching is the fall of the mean variance of the prediction over the limits
+ * that one more shot there brings.
  */
 import { boxSearch, spreadPlaces, type Side } from "../../statistics/numeric/boxSearch";
 import type { Setting } from "../../statistics/fit/designMatrix";
 import { studentDensity, studentQuantile, studentTwoSided } from "../../statistics/distributions/distributions";
 import { extent } from "../../statistics/numeric/extent";
-import type { Estimate, Regression } from "../../statistics/fit/regression";
+import type { Estimate } from "../../statistics/fit/estimates";
+import type { Regression } from "../../statistics/fit/regression";
 import { inner } from "../../statistics/numeric/symmetric";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { atCushion, guessParts, partColumns, type Part, type PartColumn } from "../calibrate/calibrationRows";

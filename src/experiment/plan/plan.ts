@@ -1,14 +1,14 @@
 /**
  * Plans trials: which settings, how often, in which order, on which tables and in which sessions, and what the plan
- * cannot
- * tell apart.
+ * cannot tell apart.
  */
-import { compositeDesign, type Reach } from "../../statistics/design/compositeDesign";
+import { compositeDesign, type StarReach } from "../../statistics/design/compositeDesign";
 import { drawer, shuffled, type Draw } from "../../statistics/numeric/drawer";
 import { latinSquare } from "../../statistics/design/latinSquare";
 import { blocked, mixedWith, order, twoLevel, type TwoLevel } from "../../statistics/design/twoLevel";
 import { parseHeading } from "../log/header";
 import { capital, counted, listOf } from "../language/wording";
+import { there } from "../../there";
 
 export type PlanKind = "all" | "fraction" | "composite" | "square";
 
@@ -28,7 +28,7 @@ export interface PlanWish {
   /** Runs of a fraction. */
   readonly runs?: number;
   /** Composite plans: how far the star reaches, and the repeated centres with the cube and with the star. */
-  readonly reach?: Reach;
+  readonly reach?: StarReach;
   readonly centres?: readonly [number, number];
   /** How often the whole plan is shot. */
   readonly replicates: number;
@@ -67,7 +67,7 @@ export const PLAN_COLUMNS = ["Trial", "Session", "Table", "Remarks"] as const;
 export const ROUND = "Round";
 
 /** More shots than anybody plans at once. */
-export const MOST_SHOTS = 5000;
+export const MOST_PLANNED = 5000;
 
 interface RunSet {
   /** Settings of each run. */
@@ -89,9 +89,9 @@ export function makePlan(wish: PlanWish): Plan {
     ...Array.from({ length: wish.warmUps }, (): PlannedShot => ({ ...visit, settings: undefined })),
     ...shuffled(runs, draw).map((settings): PlannedShot => ({ ...visit, settings })),
   ]);
-  if (shots.length > MOST_SHOTS)
+  if (shots.length > MOST_PLANNED)
     throw new PlanProblem(
-      `The plan has ${shots.length} shots: take fewer levels or replicates, or a fraction; ${MOST_SHOTS} is the most.`,
+      `The plan has ${shots.length} shots: take fewer levels or replicates, or a fraction; ${MOST_PLANNED} is the most.`,
     );
   return { wish, shots, tells: blocks.tells };
 }
@@ -149,11 +149,14 @@ interface Blocks {
 
 /**
  * The label of a visit names the table too: shots of two tables share no luck of the day, and under one label an
- * analysis
- * would take their visits for one and call tables different that are not.
+ * analysis would take their visits for one and call tables different that are not.
  */
 function visitTo(tables: readonly string[], table: number, round: number): Visit {
-  return { session: tables.length === 1 ? String(round) : `${tables[table]} ${round}`, table: tables[table], round };
+  return {
+    session: tables.length === 1 ? String(round) : `${tables[table]} ${round}`,
+    table: there(tables[table], "a table"),
+    round,
+  };
 }
 
 /** Whole sets shared out over the blocks, or one set parted among them. */
@@ -171,7 +174,7 @@ function setBlocks(wish: PlanWish): Blocks {
   }));
   const tells = [...set.tells];
   if (replicates % count === 0) {
-    for (let copy = 0; copy < replicates; copy++) groups[copy % count].runs.push(...set.runs);
+    for (let copy = 0; copy < replicates; copy++) there(groups[copy % count], "a group").runs.push(...set.runs);
     if (count > 1)
       tells.push(
         `Every session on every table has the whole plan ${replicates === count ? "once" : `${replicates / count} times`}, so differences between them do not touch the effects.`,
@@ -180,7 +183,7 @@ function setBlocks(wish: PlanWish): Blocks {
     const parts = count / replicates;
     const { blocks, tells: lost } = partedOrAdvice(wish, set, parts);
     for (let copy = 0; copy < replicates; copy++)
-      set.runs.forEach((run, i) => groups[copy * parts + blocks[i]].runs.push(run));
+      set.runs.forEach((run, i) => there(groups[copy * parts + there(blocks[i], "a block")], "a group").runs.push(run));
     tells.push(...lost);
   }
   if (tables.length > 1)
@@ -215,7 +218,7 @@ function partedOrAdvice(wish: PlanWish, set: RunSet, parts: number): ReturnType<
 function replicatesAdvice(wish: PlanWish, set: RunSet): string {
   const count = wish.tables.length * wish.sessions;
   const works = (replicates: number) => {
-    if (replicates * set.runs.length + count * wish.warmUps > MOST_SHOTS) return false;
+    if (replicates * set.runs.length + count * wish.warmUps > MOST_PLANNED) return false;
     if (replicates === count) return true;
     try {
       set.parted(count / replicates);
@@ -287,9 +290,11 @@ function wholeSet(factors: readonly PlanFactor[]): RunSet {
 
 function fractionSet({ factors, runs = 0 }: PlanWish): RunSet {
   const plan = explained(() => twoLevel(factors.length, runs));
-  const ends = factors.map(({ levels }) => [levels[0], levels[levels.length - 1]] as const);
+  const ends = factors.map(
+    ({ levels }) => [there(levels[0], "a first level"), there(levels.at(-1), "a last level")] as const,
+  );
   return {
-    runs: plan.points.map((point) => point.map((level, i) => ends[i][level < 0 ? 0 : 1])),
+    runs: plan.points.map((point) => point.map((level, i) => there(ends[i], "two ends")[level < 0 ? 0 : 1])),
     tells: mixedSentences(plan, factors),
     parted: (count) => partedTwoLevel(plan, count, factors),
   };
@@ -361,7 +366,10 @@ function compositeSet({ factors, reach = "turning", centres = [2, 2] }: PlanWish
       : ` The cube's shots lie at ${Math.round(100 / design.reach)} % of the way from the middle to the limits.`;
   return {
     runs: design.points.map((point) =>
-      point.map((coded, i) => Number((scale[i].middle + coded * scale[i].half).toPrecision(6))),
+      point.map((coded, i) => {
+        const { middle, half } = there(scale[i], "a scale");
+        return Number((middle + coded * half).toPrecision(6));
+      }),
     ),
     tells: [
       `Every setting's effect, its curve and every joint effect of two can be told apart; a turn from curve to S cannot. No shot goes beyond the limits.${inner}`,
@@ -382,7 +390,7 @@ function compositeSet({ factors, reach = "turning", centres = [2, 2] }: PlanWish
 
 /** Rows are rounds, columns are tables, symbols are the levels of the one setting. */
 function squareBlocks({ factors, tables, sessions, replicates }: PlanWish, draw: Draw): Blocks {
-  const [{ heading, levels }] = factors;
+  const { heading, levels } = there(factors[0], "a setting");
   if (factors.length > 1)
     throw new PlanProblem(
       `A Latin square varies one setting; ${listOf(factors.map(({ heading: name }) => name))} are named. Take one, or every combination.`,
@@ -396,7 +404,7 @@ function squareBlocks({ factors, tables, sessions, replicates }: PlanWish, draw:
   const groups = square.flatMap((levelsOfRow, row) =>
     levelsOfRow.map((level, table) => ({
       ...visitTo(tables, table, row + 1),
-      runs: Array.from({ length: replicates }, () => [levels[level]]),
+      runs: Array.from({ length: replicates }, () => [there(levels[level], "a level")]),
     })),
   );
   return {

@@ -2,7 +2,7 @@
  * A plan as its form has it: texts as typed, which may not yet make sense, and what they wish for when they do.
  */
 import { asRecord } from "../language/keptObject";
-import type { Reach } from "../../statistics/design/compositeDesign";
+import type { StarReach } from "../../statistics/design/compositeDesign";
 import { extent } from "../../statistics/numeric/extent";
 import { fractionRuns, MOST_FACTORS } from "../../statistics/design/twoLevel";
 import { plainNumber } from "../../workbook/cellText";
@@ -25,7 +25,7 @@ export interface PlanDraft {
   readonly kind: PlanKind;
   readonly factors: readonly FactorDraft[];
   readonly runs: string;
-  readonly reach: Reach;
+  readonly reach: StarReach;
   /** Centres with the cube and with the star, "2, 2". */
   readonly centres: string;
   readonly replicates: string;
@@ -73,8 +73,8 @@ export function firstDraft(log: TrialLog | undefined, seed: number): PlanDraft {
   const earlier = log && earlierSpreads(log, "in");
   const factors = (choice?.drivers ?? [])
     .flatMap(({ heading, as }): FactorDraft[] => {
-      const column = log!.columns.find((one) => one.heading.text === heading)!;
-      if (!setByShot(column.meaning)) return [];
+      const column = log?.columns.find((one) => one.heading.text === heading);
+      if (!column || !setByShot(column.meaning)) return [];
       if (as === "number") {
         const numbers = column.readings.map(numberOf).filter(Number.isFinite);
         const { low, high } = extent(numbers);
@@ -143,8 +143,8 @@ export function wishOf(draft: PlanDraft): PlanWish {
     heading: heading.trim(),
     levels: parts(levels).map(levelAsTyped),
   }));
-  const centres = parts(draft.centres).map(Number);
-  if (draft.kind === "composite" && (centres.length !== 2 || centres.some((count) => !Number.isInteger(count))))
+  const [cube = NaN, star = NaN, ...more] = parts(draft.centres).map(Number);
+  if (draft.kind === "composite" && (more.length > 0 || !Number.isInteger(cube) || !Number.isInteger(star)))
     throw new PlanProblem(
       `Centres is "${draft.centres}": give two whole numbers, with the cube and with the star, such as 2, 2.`,
     );
@@ -156,7 +156,7 @@ export function wishOf(draft: PlanDraft): PlanWish {
     ...(draft.kind === "fraction"
       ? { runs: wholeNumber("Runs", draft.runs, listOf(fractionRuns(factors.length).map(String))) }
       : {}),
-    ...(draft.kind === "composite" ? { reach: draft.reach, centres: [centres[0], centres[1]] as const } : {}),
+    ...(draft.kind === "composite" ? { reach: draft.reach, centres: [cube, star] as const } : {}),
     replicates: wholeNumber("Replicates", draft.replicates, "1 or more"),
     tables: parts(draft.tables),
     sessions: wholeNumber("Sessions", draft.sessions, "1 or more"),

@@ -7,8 +7,9 @@
  */
 import { exactColumn, type Pair } from "../../statistics/numeric/doubleDouble";
 import { leastSquares } from "../../statistics/fit/leastSquares";
-import { effectPower, type Plan as Difference } from "../../statistics/design/power";
+import { effectPower, type TableComparison as Difference } from "../../statistics/design/power";
 import { makePlan, PlanProblem, type Plan, type PlanWish } from "./plan";
+import { there } from "../../there";
 
 export interface SettingPower {
   readonly heading: string;
@@ -150,11 +151,12 @@ export function replicatesNeeded(
   let found: { replicates: number; shots: number } | undefined;
   while (high - low > 1) {
     const middle = (low + high) >> 1;
-    const plan = plans(possible[middle]);
+    const replicates = there(possible[middle], "a number of repeats");
+    const plan = plans(replicates);
     if (plan && planPower(plan, difference).some(({ power }) => power === null || power < wanted)) low = middle;
     else {
       high = middle;
-      found = plan && { replicates: possible[middle], shots: plan.shots.length };
+      found = plan && { replicates, shots: plan.shots.length };
     }
   }
   return found;

@@ -8,6 +8,7 @@ import type { NewCell, NewSheet, SheetData } from "../../workbook/port";
 import { meaningOf, parseHeading } from "../log/header";
 import { PLAN_COLUMNS, PlanProblem, ROUND, type Plan, type PlanKind, type PlannedShot, type PlanWish } from "./plan";
 import { counted } from "../language/wording";
+import { there } from "../../there";
 
 /** Label of a warm-up shot in the column Trial. */
 export const WARM_UP = "warm-up";
@@ -41,7 +42,7 @@ export function bendFormula(columns: readonly string[], row: number): string | u
   const gap = columns.findIndex((heading) => /^Gap \((in|mm)\)$/.test(heading));
   if (gap < 0) return undefined;
   const cell = cellAddress(row, gap);
-  return `IF(${cell}="","",BANK.BEND(${cell}${columns[gap].endsWith("(mm)") ? ',,"mm"' : ""}))`;
+  return `IF(${cell}="","",BANK.BEND(${cell}${there(columns[gap], "a column").endsWith("(mm)") ? ',,"mm"' : ""}))`;
 }
 
 /** The headings of a plan's sheet. */
@@ -158,7 +159,7 @@ export function planProgress(data: SheetData): PlanProgress {
   const { headings, rows } = readPlan(data);
   const shots = rows.filter(({ warmUp }) => !warmUp);
   const open = shots.find(({ measured }) => !measured);
-  const first = measuredAt(headings)[0];
+  const first = there(measuredAt(headings)[0], "a measured column");
   return {
     headings,
     planned: shots.length,
@@ -229,7 +230,7 @@ export function changedPlan(data: SheetData, plan: Plan, units: "us" | "si", nam
   const place = all.map((heading) => old.indexOf(heading));
   const keptRows = shot.map(({ cells, formats }) =>
     place.map((c): NewCell => {
-      const value = c < 0 ? null : cells[c];
+      const value = cells[c] ?? null;
       const format = formats[c] ?? "General";
       return { value: isCellError(value) ? value.error : value, ...(format === "General" ? {} : { format }) };
     }),
@@ -243,7 +244,7 @@ export function changedPlan(data: SheetData, plan: Plan, units: "us" | "si", nam
   for (const { cells, warmUp } of shot) {
     if (warmUp) continue;
     const key = keyOf(
-      cells[old.indexOf("Table")],
+      cells[old.indexOf("Table")] ?? null,
       settingAt.map((c) => (c < 0 ? undefined : cells[c])),
     );
     stock.set(key, (stock.get(key) ?? 0) + 1);

@@ -146,8 +146,7 @@ export function orNoAnswer<T>(check: RowCheck, fit: () => T): T {
 
 /**
  * A column that groups the rows has no other part in the question; of several, a driver may be one, as where sessions
- * are
- * counted anew on each table.
+ * are counted anew on each table.
  * @throws UnknownColumn
  */
 export function refuseAsGrouping(

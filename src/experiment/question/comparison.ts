@@ -29,6 +29,7 @@ import {
   significant,
   withUnit,
 } from "../language/wording";
+import { there } from "../../there";
 
 export interface ComparisonQuestion extends Omit<Choice, "joint" | "constant"> {
   /** Heading of the column whose levels are compared. */
@@ -89,10 +90,10 @@ export function compareLevels(
     joint: number ? [[column.heading.text, number.heading.text]] : [],
     constant: true,
   });
-  const [driver] = analysis.regression.question.drivers;
+  const driver = there(analysis.regression.question.drivers[0], "a driver");
   if (driver.kind === "category" && driver.levels.length < 2) {
     throw new NoAnswer(
-      `"${column.heading.text}" has one level only in the rows used (${driver.levels[0]}): at least two are needed to compare.`,
+      `"${column.heading.text}" has one level only in the rows used (${there(driver.levels[0], "a level")}): at least two are needed to compare.`,
       analysis.check,
     );
   }
@@ -105,22 +106,22 @@ export function compareLevels(
  */
 function answerFrom(analysis: Analysis, margin: number | undefined, reference: string | undefined): ComparisonAnswer {
   const { regression, columns, check } = analysis;
-  const [driver] = regression.question.drivers;
+  const driver = there(regression.question.drivers[0], "a driver");
   const levels = driver.kind === "category" ? driver.levels : [];
   const place = reference === undefined ? undefined : levels.indexOf(reference);
   if (place === -1)
     throw new NoAnswer(
-      `No row used has the level "${reference ?? ""}" of "${columns[0].heading.text}"; there are: ${listOf(levels.map((level) => `"${level}"`))}.`,
+      `No row used has the level "${reference ?? ""}" of "${there(columns[0], "a column").heading.text}"; there are: ${listOf(levels.map((level) => `"${level}"`))}.`,
       check,
     );
   return {
     analysis,
-    among: columns[0].heading.text,
+    among: there(columns[0], "a column").heading.text,
     margin,
     ...(reference !== undefined && { reference }),
     comparison: compare(regression, 0, margin, place),
     ...(analysis.choice.joint.length > 0 && {
-      slope: { column: columns[1], found: compareSlopes(regression, 0, 1, place) },
+      slope: { column: there(columns[1], "the number of the slope"), found: compareSlopes(regression, 0, 1, place) },
     }),
   };
 }
@@ -162,7 +163,7 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
   const sentences: Sentence[] = [
     {
       kind: "summary",
-      text: `${response.heading.text} among the ${comparison.means.length} levels of ${inSentence(columns[0].heading)}${alike}: ${check.used.length} of ${counted(log.rows.length, "row")} used.`,
+      text: `${response.heading.text} among the ${comparison.means.length} levels of ${inSentence(there(columns[0], "a column").heading)}${alike}: ${check.used.length} of ${counted(log.rows.length, "row")} used.`,
     },
     ...comparison.pairs.map((pair) => pairSentence(pair, unit, percent, margin)),
     ...slopeSentences(answer, percent),
@@ -192,8 +193,8 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
   const { regression, response, columns } = analysis;
   const { slopes, pairs, test } = slope.found;
   const { heading } = slope.column;
-  const driver = regression.question.drivers[1];
-  const [number, category, name] = [heading, columns[0].heading, response.heading].map(inSentence);
+  const driver = there(regression.question.drivers[1], "a driver");
+  const [number, category, name] = [heading, there(columns[0], "a column").heading, response.heading].map(inSentence);
   const step = driver.kind === "number" ? usualStep(driver, heading.unit) : 1;
   const told = test.p !== null && test.p < 1 - regression.confidence;
   const sentences: Sentence[] = [

@@ -1,14 +1,14 @@
 /**
  * Errors in a driver's own readings, such as humidity read to 1 % or speed by counting frames: they make its effect
- * look
- * smaller than it is. How much follows where the driver was read twice.
+ * look smaller than it is. How much follows where the driver was read twice.
  *
  * With reading errors of variance σ² that have nothing to do with the true value, a straight effect is shown times
  * λ = 1 − σ²/s², s² being the variance of the readings with the other drivers alike (Fuller, Measurement Error Models
  * (1987), sections 1.1 and 2.2). σ² is half the variance of the differences of two readings; a shift between them is no
  * scatter and does not count.
  */
-import { regress, type Estimate } from "../../statistics/fit/regression";
+import { regress } from "../../statistics/fit/regression";
+import type { Estimate } from "../../statistics/fit/estimates";
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import { spread, type Interval } from "../../statistics/measure/spread";
 import { repeatedColumns } from "../log/repeatedColumns";

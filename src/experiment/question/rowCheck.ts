@@ -242,8 +242,7 @@ function likeSpellings(log: TrialLog, column: LogColumn, used: readonly number[]
 
 /**
  * The first session whose label stands on several tables. Each table's visit has a luck of its own; under one label
- * they
- * count as one visit, and tables that do not differ are called different too often.
+ * they count as one visit, and tables that do not differ are called different too often.
  */
 function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
   const [session, table] = (["session", "table"] as const).map((meaning) =>

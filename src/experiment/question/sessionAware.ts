@@ -5,7 +5,8 @@
 import { groupsDiffer } from "../../statistics/errors/groupParts";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import type { Driver } from "../../statistics/fit/designMatrix";
-import { regress, type Term } from "../../statistics/fit/regression";
+import { regress } from "../../statistics/fit/regression";
+import type { Term } from "../../statistics/fit/estimates";
 import { noSurer, withoutIntervals } from "../../statistics/fit/withoutIntervals";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import { analyse, NoAnswer, type Analysis } from "./analysis";
@@ -222,8 +223,7 @@ function changedFindings(
 
 /**
  * The same question with each session shifted by a random amount, or, where too few shots share one for that, with
- * shots
- * of one session going together in any way; where the rows can give neither, their numbers without intervals.
+ * shots of one session going together in any way; where the rows can give neither, their numbers without intervals.
  */
 function tried(analysis: Analysis, column: LogColumn): Analysis {
   for (const as of ["random", "cluster"] as const) {

@@ -181,8 +181,7 @@ export interface NoticedSession {
 
 /**
  * A column whose heading says nothing of sessions, but within whose levels some driver never changes: it may be what
- * makes
- * a session, so it is asked about. Levels must have two rows each on average, or nothing is shared.
+ * makes a session, so it is asked about. Levels must have two rows each on average, or nothing is shared.
  */
 export function noticedSession(
   log: TrialLog,

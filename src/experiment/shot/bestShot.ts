@@ -9,7 +9,7 @@ import { RIGID_NOSE_LIMIT } from "../../bank/cushion";
 import { MISCUE_LIMIT } from "../../bank/stroke";
 import { tableShape } from "../../bank/tableShape";
 import { boxSearch } from "../../statistics/numeric/boxSearch";
-import { bendOfShot, computeShot, offTable, standingOf, type ComputedShot } from "./computedShot";
+import { bendOfShot, computeShot, offTable, ballStarts, type ComputedShot } from "./computedShot";
 import { searched, type Searched, type ShotSettings } from "./shotSettings";
 import { sensitivities, type Sensitivity } from "./shotSweep";
 
@@ -46,7 +46,7 @@ function arrivesBeside({ along, rail }: ShotSettings, arrivalX: number, radius: 
 
 /** By how much balls are off the table before the shot, and the tip beyond the miscue limit. */
 function amissBefore(shot: ShotSettings, computed: ComputedShot, radius: number): number {
-  const { spot, cueBall } = standingOf(shot, computed, radius);
+  const { spot, cueBall } = ballStarts(shot, computed, radius);
   const tip =
     shot.origin === "stroke" ? Math.max(0, Math.hypot(shot.tipUp, shot.tipRight) - MISCUE_LIMIT * (1 + 1e-9)) : 0;
   return offTable(spot, shot, radius) + offTable(cueBall, shot, radius) + tip;
@@ -76,8 +76,7 @@ function costOf(shot: ShotSettings, computed: ComputedShot, radius: number): num
 
 /**
  * Searches what the stroke sets (see `searched`) within `shot.limits`, the distances as they are; undefined when no
- * shot within them
- * is sound or bends the wanted way.
+ * shot within them is sound or bends the wanted way.
  * @throws RangeError when a limit is reversed
  */
 export function bestShot(shot: ShotSettings, conditions: Conditions): BestShot | undefined {

@@ -5,7 +5,7 @@ import { motionOf, stateOf, type BallState, type Motion } from "../../bank/ball"
 import type { Conditions } from "../../bank/conditions";
 import { approachToRail, bankFromCushion, bankOf, type Approach, type Bank } from "../../bank/shot";
 import { strokeHit, type CuePart, type StrokeHit } from "../../bank/strokeShot";
-import { tableShape, type Place } from "../../bank/tableShape";
+import { tableShape, type TablePoint } from "../../bank/tableShape";
 import { motionOfShot, type AtCushion, type SettingName, type ShotSettings } from "./shotSettings";
 
 /**
@@ -69,13 +69,13 @@ export function motionAtCushion({ bank }: ComputedShot, { ballDiameter }: Condit
 }
 
 /** Where the balls stand before the shot, on the table (see tableShape.ts). */
-export interface Standing {
-  readonly spot: Place | undefined;
-  readonly cueBall: Place | undefined;
+export interface BallStarts {
+  readonly spot: TablePoint | undefined;
+  readonly cueBall: TablePoint | undefined;
 }
 
 /** A ball that never reaches the cushion is taken to go straight, so that its spot has a place. */
-export function standingOf(shot: ShotPart, { approach, leaving }: ComputedShot, radius: number): Standing {
+export function ballStarts(shot: ShotPart, { approach, leaving }: ComputedShot, radius: number): BallStarts {
   if (shot.origin === "cushion") return { spot: undefined, cueBall: undefined };
   const aside =
     approach?.touchX ??
@@ -87,7 +87,7 @@ export function standingOf(shot: ShotPart, { approach, leaving }: ComputedShot, 
 }
 
 /** How far a ball in that place would reach beyond the rails; 0 on the table. */
-export function offTable(place: Place | undefined, { rail }: Pick<ShotSettings, "rail">, radius: number): number {
+export function offTable(place: TablePoint | undefined, { rail }: Pick<ShotSettings, "rail">, radius: number): number {
   if (!place) return 0;
   const { width, depth } = tableShape(rail);
   return Math.max(0, radius - place.x, place.x - (width - radius), radius - place.y, place.y - (depth - radius));

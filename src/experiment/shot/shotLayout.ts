@@ -1,13 +1,11 @@
 /**
  * What the drawing of a shot shows, as places on the table: path, chord, gates, marks, obstacle, and the band of paths
- * over
- * the table's constants. SI.
+ * over the table's constants. SI.
  *
  * Places are those of tableShape: x along the banked rail from its left corner, y from its nose into the table. The
- * gates
- * stand on the side that the ball swings away from, one ball's diameter from the chord: one at the cushion, one at the
- * line across. At the widest swing the near mark is on the chord and the far mark level with the gates; the obstacle's
- * edge is `gap` from the near mark toward the far one.
+ * gates stand on the side that the ball swings away from, one ball's diameter from the chord: one at the cushion, one
+ * at the line across. At the widest swing the near mark is on the chord and the far mark level with the gates; the
+ * obstacle's edge is `gap` from the near mark toward the far one.
  */
 import { positionAt, runOnCloth, timeAtLine } from "../../bank/cloth";
 import type { Conditions } from "../../bank/conditions";
@@ -15,36 +13,36 @@ import { clearanceAtMarks, requiredOffset } from "../../bank/bend";
 import { besideChord, offChord } from "../../bank/layout";
 import { closestPassing, type Point } from "../../bank/pathClearance";
 import type { Bank } from "../../bank/shot";
-import { tableShape, type Place, type Round, type TableShape } from "../../bank/tableShape";
+import { tableShape, type TablePoint, type Round, type TableShape } from "../../bank/tableShape";
 import { there } from "../../there";
-import { computeShot, offTable, standingOf, type ComputedShot } from "./computedShot";
+import { computeShot, offTable, ballStarts, type ComputedShot } from "./computedShot";
 import type { ShotSettings } from "./shotSettings";
 
 export interface ShotLayout {
   readonly table: TableShape;
   readonly ballRadius: number;
   /** Centre of the ball where it touches the cushion, and on the way there. */
-  readonly touch: Place;
-  readonly approach: readonly Place[];
+  readonly touch: TablePoint;
+  readonly approach: readonly TablePoint[];
   /**
    * Where the object ball rests before the shot, and the cue ball; where the cue ball is as it hits. Undefined where
    * the shot is set later.
    */
-  readonly spot: Place | undefined;
-  readonly cueBall: Place | undefined;
-  readonly cueBallHits: Place | undefined;
+  readonly spot: TablePoint | undefined;
+  readonly cueBall: TablePoint | undefined;
+  readonly cueBallHits: TablePoint | undefined;
   /** Centre of the ball from the cushion to the line, or as far as it gets. */
-  readonly path: readonly Place[];
+  readonly path: readonly TablePoint[];
   /** Undefined when the ball never reaches the line. */
   readonly marked: Marked | undefined;
 }
 
 export interface Marked {
-  readonly chord: readonly [Place, Place];
-  readonly widest: Place;
-  readonly gates: readonly [Place, Place];
-  readonly nearMark: Place;
-  readonly farMark: Place;
+  readonly chord: readonly [TablePoint, TablePoint];
+  readonly widest: TablePoint;
+  readonly gates: readonly [TablePoint, TablePoint];
+  readonly nearMark: TablePoint;
+  readonly farMark: TablePoint;
   readonly obstacle: Round;
   /** Smallest distance between the ball's edge and the obstacle's; negative is a hit. */
   readonly clearance: number;
@@ -73,7 +71,7 @@ export function shotLayout(shot: ShotSettings, computed: ComputedShot, condition
   const place = placer(shot, radius);
   const { bank } = computed;
   const points = bank ? pathPoints(bank, conditions) : [];
-  const { spot, cueBall } = standingOf(shot, computed, radius);
+  const { spot, cueBall } = ballStarts(shot, computed, radius);
   return {
     table,
     ballRadius: radius,
@@ -91,7 +89,7 @@ export function shotLayout(shot: ShotSettings, computed: ComputedShot, condition
 }
 
 /** From the spot as far as the ball gets toward the cushion. */
-function wayToCushion({ approach, leaving }: ComputedShot, spot: Place, conditions: Conditions): Place[] {
+function wayToCushion({ approach, leaving }: ComputedShot, spot: TablePoint, conditions: Conditions): TablePoint[] {
   if (!leaving) return [spot];
   const run = approach?.run ?? runOnCloth(leaving, conditions);
   const end = approach?.time ?? Math.min(run.rest, run.slipEnd + 3);
@@ -102,7 +100,7 @@ function wayToCushion({ approach, leaving }: ComputedShot, spot: Place, conditio
 }
 
 /** From the coordinates of a bank (touch at the origin, y into the rail) to those of the table. */
-function placer({ along }: ShotSettings, radius: number): (point: Point) => Place {
+function placer({ along }: ShotSettings, radius: number): (point: Point) => TablePoint {
   return ({ x, y }) => ({ x: along + x, y: radius - y });
 }
 
@@ -125,7 +123,7 @@ function markedOut(
   path: NonNullable<Bank["path"]>,
   radius: number,
   table: TableShape,
-  place: (point: Point) => Place,
+  place: (point: Point) => TablePoint,
 ): Marked {
   const { arrival, swing, bend } = path;
   const diameter = 2 * radius;
@@ -169,13 +167,13 @@ function markedOut(
  * Outline of where the path may run as the table's constants vary: between the leftmost and the rightmost path at even
  * distances from the cushion. Empty where some of them never bring the ball to the line.
  */
-export function pathBand(shot: ShotSettings, sets: readonly Conditions[]): Place[] {
+export function pathBand(shot: ShotSettings, sets: readonly Conditions[]): TablePoint[] {
   const [first] = sets;
   const runs = sets.flatMap((conditions) => computeShot(shot, conditions).bank?.path?.run ?? []);
   if (!first || sets.length < 2 || runs.length < sets.length) return [];
   const place = placer(shot, first.ballDiameter / 2);
-  const left: Place[] = [];
-  const right: Place[] = [];
+  const left: TablePoint[] = [];
+  const right: TablePoint[] = [];
   for (let level = 0; level <= LEVELS; level++) {
     const y = (-shot.across * level) / LEVELS;
     const xs = runs.map((run) => (level === 0 ? 0 : positionAt(run, timeAtLine(run, y)).x));

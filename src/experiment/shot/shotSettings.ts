@@ -1,7 +1,6 @@
 /**
  * A shot as the Shot view sets it: the settings with their limits, the table's constants with the range that each may
- * have,
- * and what is kept of them with the workbook. SI, angles in radians.
+ * have, and what is kept of them with the workbook. SI, angles in radians.
  */
 import { asRecord } from "../language/keptObject";
 import type { Motion } from "../../bank/ball";
@@ -37,9 +36,8 @@ export const ORIGIN_LABELS: Readonly<Record<Origin, string>> = {
 
 /**
  * What can be set. From the spot on, `spotDistance` is how far the spot is from where the ball touches the cushion,
- * square
- * to the rail. With a stroke, `angle` is that of the line of centres, the tip's place is in radii of the ball, `cut` is
- * from the stroke's direction to the line of centres, and the cue ball runs `cueRun` before it hits.
+ * square to the rail. With a stroke, `angle` is that of the line of centres, the tip's place is in radii of the ball,
+ * `cut` is from the stroke's direction to the line of centres, and the cue ball runs `cueRun` before it hits.
  */
 export type SettingName =
   | "speed"
@@ -81,7 +79,7 @@ export const UNCERTAIN = ["slipFriction", "noseFriction", "restitution"] as cons
 export type UncertainName = (typeof UNCERTAIN)[number];
 
 /** Which way a shot is to bend. */
-export type Wanted = "short" | "long" | "either";
+export type BendWanted = "short" | "long" | "either";
 
 export interface ShotSettings extends Readonly<Record<SettingName, number>> {
   readonly units: "us" | "si";
@@ -90,7 +88,7 @@ export interface ShotSettings extends Readonly<Record<SettingName, number>> {
   readonly cushionModel: CushionModel;
   readonly constants: Readonly<Record<UncertainName, Uncertain>>;
   readonly limits: Readonly<Record<Searched, Range>>;
-  readonly wanted: Wanted;
+  readonly wanted: BendWanted;
   /** Setting that the bend is drawn against. */
   readonly against: BendSetting;
 }

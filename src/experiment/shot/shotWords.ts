@@ -4,7 +4,7 @@
  */
 import type { BallState } from "../../bank/ball";
 import type { Conditions } from "../../bank/conditions";
-import type { Warning } from "../../bank/shot";
+import type { BankWarning } from "../../bank/shot";
 import { MISCUE_LIMIT, MOST_SPIN_OF_A_STROKE, speedOfStroke } from "../../bank/stroke";
 import { cuePart, motionAtCushion, offTable, type ComputedShot } from "./computedShot";
 import type { ShotLayout } from "./shotLayout";
@@ -13,10 +13,10 @@ import type { BendRange, Sensitivity } from "./shotSweep";
 import { fixed, significant, withUnit } from "../language/wording";
 
 /** Stands in the Shot view at all times. */
-export const CAUTION =
+export const SHOT_CAUTION =
   "A hard bank can leave the table. Nobody's face goes on the shot line at bed height while a ball is moving; whoever sights the line wears eye protection; nobody stands behind the pocket.";
 
-const WARNINGS: Readonly<Record<Warning, string>> = {
+const WARNINGS: Readonly<Record<BankWarning, string>> = {
   "fast for the nose":
     "Square to the rail the ball is faster than 2.5 m/s (5.6 mph). The published rigid nose holds only up to there, so take the numbers as a direction, no more.",
   airborne:

@@ -26,8 +26,7 @@ function steadyLine(times: readonly number[], values: readonly number[]) {
 
 /**
  * Index of the first point after the contact: where a ball that came nearer to the rail goes away from it, nearest to
- * the
- * distance at which its centre touches. A track that begins after the contact gives 0.
+ * the distance at which its centre touches. A track that begins after the contact gives 0.
  * @param nearest distance of the ball's centre from the nose at the contact
  * @returns undefined when the ball never goes away from the rail
  */

@@ -4,14 +4,13 @@
  *
  * Two numbers that few points can tell have loose prior knowledge, so that a short slip cannot ask for any acceleration
  * it likes: a ball on cloth slows by 0.005 to 0.015 g while it rolls and by 0.1 to 0.4 g while it slips
- * (bank/conditions.ts
- * names the sources; the bounds here are wider than those).
+ * (bank/conditions.ts names the sources; the bounds here are wider than those).
  */
 import type { Point } from "../../bank/pathClearance";
 import { NormalEquations } from "../../statistics/fit/normalEquations";
 import { addOuter, invertDefinite, timesVector, zeroMatrix } from "../../statistics/numeric/symmetric";
 import { there } from "../../there";
-import { AX, AY, changedMotion, placeAt, SLOWING, type Motion } from "./motion";
+import { AX, AY, changedMotion, placeAt, SLOWING, type MotionParameters } from "./motion";
 
 export interface SeenPoint {
   /** In s. */
@@ -29,7 +28,7 @@ export interface View {
 
 export interface MotionFit {
   readonly slipping: number;
-  readonly motion: Motion;
+  readonly motion: MotionParameters;
   /** Squared distances from the points, each by its weight, in measured units. */
   readonly squares: number;
   /** The same with what the prior knowledge adds. */
@@ -60,7 +59,7 @@ export interface Situation {
   readonly variance: number;
 }
 
-function lossOf({ points, weights, view, slipping, variance }: Situation, motion: Motion) {
+function lossOf({ points, weights, view, slipping, variance }: Situation, motion: MotionParameters) {
   let squares = 0;
   points.forEach(({ time, seen }, i) => {
     const shown = view.show(placeAt(motion, slipping, view.nearest, time));
@@ -73,7 +72,7 @@ function lossOf({ points, weights, view, slipping, variance }: Situation, motion
 const weightOf = (weights: readonly number[], i: number) => there(weights[i], "a weight for every point");
 
 /** Normal equations: JᵀWJ with the prior knowledge, and JᵀW times what is left over. */
-function normalEquations({ points, weights, view, slipping, variance }: Situation, motion: Motion) {
+function normalEquations({ points, weights, view, slipping, variance }: Situation, motion: MotionParameters) {
   const equations = new NormalEquations(motion.length);
   const moved = STEPS.map((step, j) => ({
     step,
@@ -98,7 +97,7 @@ function normalEquations({ points, weights, view, slipping, variance }: Situatio
 }
 
 /** @param start where to begin @returns undefined where the points leave the motion open */
-export function fitMotion(situation: Situation, start: Motion): MotionFit | undefined {
+export function fitMotion(situation: Situation, start: MotionParameters): MotionFit | undefined {
   let motion = start;
   let { loss } = lossOf(situation, motion);
   for (let round = 0; round < ROUNDS; round++) {
@@ -139,7 +138,7 @@ export function firstMotion(
   places: readonly Point[],
   weights: readonly number[],
   nearest: number,
-): Motion {
+): MotionParameters {
   const origin = there(times[0], "a first time");
   const last = there(times.at(-1), "a last time");
   const since = times.map((time) => time - origin);

@@ -1,7 +1,6 @@
 /**
  * How a ball moves after the cushion, seen from above: a parabola while it slips, then straight while it rolls and
- * slows
- * (see bank/cloth.ts), in inches and seconds, the nose of the banked rail at y = 0.
+ * slows (see bank/cloth.ts), in inches and seconds, the nose of the banked rail at y = 0.
  */
 import type { Point } from "../../bank/pathClearance";
 
@@ -16,10 +15,9 @@ export const SLOWING = 6;
 
 /**
  * What is not known of a motion: where along the rail and when it touched, its velocity and acceleration then, and how
- * it
- * slows while it rolls; in, s, in/s, in/s².
+ * it slows while it rolls; in, s, in/s, in/s².
  */
-export type Motion = readonly [
+export type MotionParameters = readonly [
   at: number,
   when: number,
   vx: number,
@@ -30,7 +28,10 @@ export type Motion = readonly [
 ];
 
 /** The motion with each of its numbers made anew. */
-export function changedMotion(motion: Motion, change: (value: number, place: number) => number): Motion {
+export function changedMotion(
+  motion: MotionParameters,
+  change: (value: number, place: number) => number,
+): MotionParameters {
   const at = (place: 0 | 1 | 2 | 3 | 4 | 5 | 6) => change(motion[place], place);
   return [at(AT), at(WHEN), at(VX), at(VY), at(AX), at(AY), at(SLOWING)];
 }
@@ -40,7 +41,7 @@ export function changedMotion(motion: Motion, change: (value: number, place: num
  * @param slipping seconds of slip after the cushion
  * @param nearest distance of the centre from the nose at the contact
  */
-export function placeAt(motion: Motion, slipping: number, nearest: number, time: number): Point {
+export function placeAt(motion: MotionParameters, slipping: number, nearest: number, time: number): Point {
   const since = time - motion[WHEN];
   const slip = Math.min(since, slipping);
   const x = motion[AT] + slip * (motion[VX] + 0.5 * slip * motion[AX]);
@@ -57,7 +58,7 @@ export function placeAt(motion: Motion, slipping: number, nearest: number, time:
 }
 
 /** Velocity at a time. */
-export function velocityAt(motion: Motion, slipping: number, time: number): Point {
+export function velocityAt(motion: MotionParameters, slipping: number, time: number): Point {
   const since = time - motion[WHEN];
   const slip = Math.min(since, slipping);
   const x = motion[VX] + slip * motion[AX];
@@ -72,7 +73,13 @@ export function velocityAt(motion: Motion, slipping: number, time: number): Poin
  * along the rail), − long. A path that is straight has 0.
  * @param forward 1 when the ball goes to larger x along the rail, −1 when to smaller
  */
-export function bendOf(motion: Motion, slipping: number, nearest: number, last: number, forward: 1 | -1): number {
+export function bendOf(
+  motion: MotionParameters,
+  slipping: number,
+  nearest: number,
+  last: number,
+  forward: 1 | -1,
+): number {
   const from = { x: motion[AT], y: nearest };
   const to = placeAt(motion, slipping, nearest, last);
   const length = Math.hypot(to.x - from.x, to.y - from.y);

@@ -1,9 +1,7 @@
 /**
  * Which points of a track lie on one path. Fits with all points, far ones counting less (Huber, Ann. Math. Statist. 35
- * (1964)
- * 73), give way to fits with the points that a sound fit would leave so near; the scatter comes from the median
- * distance,
- * which bad points hardly move.
+ * (1964) 73), give way to fits with the points that a sound fit would leave so near; the scatter comes from the median
+ * distance, which bad points hardly move.
  */
 import { chiSquareQuantile, fisherQuantile } from "../../statistics/distributions/distributions";
 import { median } from "../../statistics/numeric/median";

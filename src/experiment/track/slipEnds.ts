@@ -1,7 +1,7 @@
 /** When the slip may have ended: fits over a grid that grows finer where the points can tell. */
 import { fitMotion, type MotionFit, type Situation } from "./fitMotion";
 import { there } from "../../there";
-import { WHEN, type Motion } from "./motion";
+import { WHEN, type MotionParameters } from "./motion";
 
 export interface SlipEnds {
   /** The fit with the smallest loss. */
@@ -24,12 +24,12 @@ function slippingAt(sorted: readonly MotionFit[], place: number): number {
 }
 
 /** @param roughly whether the ends that are tried first are enough */
-export function slipEnds(situation: Omit<Situation, "slipping">, start: Motion, roughly = false): SlipEnds {
+export function slipEnds(situation: Omit<Situation, "slipping">, start: MotionParameters, roughly = false): SlipEnds {
   const { points } = situation;
   const seen = there(points.at(-1), "a last point").time - start[WHEN];
   /** By the slip's seconds; Infinity for a slip that outlasts the track. */
   const fits = new Map<number, MotionFit>();
-  const fitAt = (slipping: number, from: Motion) => {
+  const fitAt = (slipping: number, from: MotionParameters) => {
     const known = fits.get(slipping);
     if (known) return known;
     const fit = fitMotion({ ...situation, slipping }, from);

@@ -2,12 +2,10 @@
  * What a film tells of a shot: the ball's bend after the cushion with its interval, from a track of points.
  *
  * The slip's end is the one number that points seldom tell well, and the interval must know it. So the motion is fitted
- * for
- * a grid of ends, each end counts by its likelihood with the other numbers integrated out (Laplace; the scatter's
- * variance
- * exactly, which makes each a Student's t), and the interval is that of the mixture. All ends are as likely beforehand,
- * and
- * a slip that lasts longer than the track counts as much as all shorter ones: coverage is in docs/evidence.md.
+ * for a grid of ends, each end counts by its likelihood with the other numbers integrated out (Laplace; the scatter's
+ * variance exactly, which makes each a Student's t), and the interval is that of the mixture. All ends are as likely
+ * beforehand, and a slip that lasts longer than the track counts as much as all shorter ones: coverage is in
+ * docs/evidence.md.
  */
 import type { Point } from "../../bank/pathClearance";
 import type { ProjectiveMap } from "../../bank/projective";
@@ -21,7 +19,7 @@ import { distancesFromParabola } from "./goodPoints";
 import { pointsOnPath } from "./onPath";
 import { slipEnds, type SlipEnds } from "./slipEnds";
 import { there } from "../../there";
-import { AT, bendOf, changedMotion, placeAt, velocityAt, WHEN, type Motion } from "./motion";
+import { AT, bendOf, changedMotion, placeAt, velocityAt, WHEN, type MotionParameters } from "./motion";
 
 export interface TrackedShot {
   /** In in; + short, − long. */
@@ -104,7 +102,7 @@ function goodFit(points: readonly SeenPoint[], places: readonly Point[], view: V
   const rough = distancesFromParabola(times, places);
   const soft = rough.map((distance) => 1 / Math.sqrt(1 + distance / Math.max(median(rough), Number.MIN_VALUE)));
   const size = Math.hypot(span(points.map(({ seen }) => seen.x)), span(points.map(({ seen }) => seen.y)));
-  let start: Motion = firstMotion(times, places, soft, view.nearest);
+  let start: MotionParameters = firstMotion(times, places, soft, view.nearest);
   const found = pointsOnPath(
     rough,
     { size, coordinates: 2, numbers: NUMBERS, fewest: FEWEST_POINTS },
@@ -132,7 +130,7 @@ function distancesOf(points: readonly SeenPoint[], view: View, { motion, slippin
 }
 
 /** Each end of the slip as a part of the mixture. */
-function partsOf({ ends, df }: Good, bend: (motion: Motion, slipping: number) => number): StudentPart[] {
+function partsOf({ ends, df }: Good, bend: (motion: MotionParameters, slipping: number) => number): StudentPart[] {
   return ends.all(df).map(({ fit, weight }) => {
     const { motion, slipping, covariance, loss } = fit;
     const slopes = motion.map((value, j) => {

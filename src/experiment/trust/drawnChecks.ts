@@ -4,7 +4,7 @@
  */
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
 import { proportion } from "../../statistics/measure/proportion";
-import { regress, type Question, type Regression } from "../../statistics/fit/regression";
+import { regress, type RegressionProblem, type Regression } from "../../statistics/fit/regression";
 import {
   bootstrap,
   permutation,
@@ -25,9 +25,10 @@ import {
   severalOf,
   significant,
 } from "../language/wording";
+import { there } from "../../there";
 
 export interface BootstrapOrder {
-  readonly question: Question;
+  readonly question: RegressionProblem;
   readonly draws: number;
   readonly seed: number;
   /** Groups that are drawn as a whole; single rows otherwise. */
@@ -35,7 +36,7 @@ export interface BootstrapOrder {
 }
 
 export interface PermutationOrder {
-  readonly question: Question;
+  readonly question: RegressionProblem;
   /** Index of the driver that is tested, with every joint effect that it takes part in. */
   readonly driver: number;
   readonly draws: number;
@@ -57,7 +58,7 @@ function* inSteps<Result>(task: Task<Result>, each: number): Generator<number, R
 }
 
 /** The plain fit, whatever was said of the scatter: the draws bring their own. */
-function plainFit({ errors: _errors, ...question }: Question): Regression {
+function plainFit({ errors: _errors, ...question }: RegressionProblem): Regression {
   return regress(question);
 }
 
@@ -83,8 +84,8 @@ export function* permutationSteps({
   seed,
   within,
 }: PermutationOrder): Generator<number, PermutationResult> {
-  const { name, values } = question.drivers[driver];
-  if (within && membersOf(within).every((members) => members.every((row) => values[row] === values[members[0]]))) {
+  const { name, values } = there(question.drivers[driver], "a driver");
+  if (within && membersOf(within).every((members) => new Set(members.map((row) => values[row])).size === 1)) {
     throw new RangeError(
       `"${name}" never changes within one ${within.name}, so exchanging shots within it tells nothing of ${name}: check its interval by draws of whole ${within.name} groups, or exchange single shots`,
     );
@@ -107,11 +108,10 @@ export function bootstrapSentences(
   { draws, failed, terms }: BootstrapResult,
   { seed, by }: Pick<BootstrapOrder, "seed" | "by">,
 ): Sentence[] {
-  const group = by && inSentence(parseHeading(by.name));
-  const what =
-    group === undefined
-      ? `${counted(regression.rows, "single row")}`
-      : `${counted(by!.levels.length, `whole ${group}`, `whole ${severalOf(group)}`)}`;
+  const group = inSentence(parseHeading(by?.name ?? ""));
+  const what = by
+    ? counted(by.levels.length, `whole ${group}`, `whole ${severalOf(group)}`)
+    : counted(regression.rows, "single row");
   const percent = `${confidenceText(regression.confidence)} %`;
   const sentences: Sentence[] = [
     {
@@ -120,7 +120,7 @@ export function bootstrapSentences(
     },
   ];
   const differing = terms.flatMap(({ label, low, high }, index) => {
-    const plain = regression.terms[index];
+    const plain = there(regression.terms[index], "a term");
     if (plain.drivers.length === 0 || low === null || high === null || plain.low === null || plain.high === null)
       return [];
     const width = plain.high - plain.low;
@@ -134,10 +134,10 @@ export function bootstrapSentences(
       `${label}: ${ends}${parted ? "; one of the two holds 0 and the other does not, so whether it matters hangs on the method" : high - low > width ? ` (${Math.round(100 * ((high - low) / width - 1))} % wider by draws)` : ` (${Math.round(100 * (1 - (high - low) / width))} % narrower by draws)`}`,
     ];
   });
-  const compared = terms.some(
-    ({ low }, index) =>
-      low !== null && regression.terms[index].low !== null && regression.terms[index].drivers.length > 0,
-  );
+  const compared = terms.some(({ low }, index) => {
+    const plain = there(regression.terms[index], "a term");
+    return low !== null && plain.low !== null && plain.drivers.length > 0;
+  });
   if (!compared)
     sentences.push({ kind: "missing", text: "There is no interval of the answer to set beside the draws." });
   else if (differing.length === 0)
@@ -153,7 +153,7 @@ export function bootstrapSentences(
   if (by && by.levels.length < ENOUGH_GROUPS) {
     sentences.push({
       kind: "caution",
-      text: `With ${by.levels.length} ${severalOf(group!)} only, draws of whole ${severalOf(group!)} tend to give intervals that are too narrow; from about ${ENOUGH_GROUPS} on they can be leaned on.`,
+      text: `With ${by.levels.length} ${severalOf(group)} only, draws of whole ${severalOf(group)} tend to give intervals that are too narrow; from about ${ENOUGH_GROUPS} on they can be leaned on.`,
     });
   }
   if (!by) sentences.push({ kind: "caution", text: "Drawing single rows takes every shot as a shot on its own." });
@@ -166,7 +166,7 @@ export function permutationSentences(
   { draws, p }: PermutationResult,
   { driver, seed, within }: Pick<PermutationOrder, "driver" | "seed" | "within">,
 ): Sentence[] {
-  const name = inSentence(parseHeading(regression.question.drivers[driver].name));
+  const name = inSentence(parseHeading(there(regression.question.drivers[driver], "a driver").name));
   const asLarge = Math.round(p * (draws + 1)) - 1;
   const where = within ? `within each ${inSentence(parseHeading(within.name))} ` : "";
   const share = proportion(asLarge, draws, 0.99);
@@ -176,7 +176,7 @@ export function permutationSentences(
       text: `What the other drivers leave over was put in random order ${where}${draws.toLocaleString("en")} times (seed ${seed}; after Freedman and Lane, 1983): in ${asLarge.toLocaleString("en")} of them ${name} seemed to matter as much as in the rows as they are, ${pText(p)}.`,
     },
   ];
-  const plain = termTests(regression)[driver].test.p;
+  const plain = there(termTests(regression)[driver], "a driver's test").test.p;
   if (plain === null)
     return [...sentences, { kind: "missing", text: `The answer has no p-value for ${name} to set beside it.` }];
   const reach = `so many draws tell the share to within ${significant(share.low, 2)} to ${significant(share.high, 2)} (99 % interval)`;

@@ -12,6 +12,7 @@ import { parseHeading } from "../log/header";
 import type { MadeAnalysis } from "../question/madeAnalysis";
 import type { TrustRemark } from "./trustWords";
 import { capital, counted, inSentence, listOf, severalOf, significant } from "../language/wording";
+import { there } from "../../there";
 
 /** Fewer made (or missed) shots per coefficient than this leave intervals from the likelihood doubtful. */
 const ENOUGH = 10;
@@ -61,10 +62,12 @@ function enoughShots({ logistic: fit }: MadeAnalysis): TrustRemark {
 
 /** Fitted chance of each row. */
 function chances({ design, terms, question }: Logistic): Float64Array {
-  const odds = design.columns.map(({ scale }, j) => scale * (terms[j].estimate ?? 0));
+  const odds = design.columns.map(({ scale }, j) => scale * (there(terms[j], "a term").estimate ?? 0));
   return Float64Array.from({ length: question.made.length }, (_, row) => {
-    const settings: Setting[] = question.drivers.map(({ values }) => values[row]);
-    const total = design.weights(settings).reduce((sum, [high], j) => sum + high * odds[j], 0);
+    const settings: Setting[] = question.drivers.map(({ values }) => there(values[row], "a setting"));
+    const total = design
+      .weights(settings)
+      .reduce((sum, [high], j) => sum + high * there(odds[j], "odds of a column"), 0);
     return 1 / (1 + Math.exp(-total));
   });
 }
@@ -76,14 +79,16 @@ function curveFits(analysis: MadeAnalysis): TrustRemark {
   if (fit.rows < 5 * PARTS || fit.terms.every(({ drivers, estimate }) => drivers.length === 0 || estimate === null))
     return { title, means, standing: "untold", found: ["There are too few shots, or no driver, to judge this by."] };
   const fitted = chances(fit);
-  const order = Array.from(fitted, (_, row) => row).sort((a, b) => fitted[a] - fitted[b]);
+  const order = Array.from(fitted, (_, row) => row).sort(
+    (a, b) => there(fitted[a], "a fitted chance") - there(fitted[b], "a fitted chance"),
+  );
   const parts = Array.from({ length: PARTS }, (_, part) => {
     const rows = order.slice(
       Math.round((part * order.length) / PARTS),
       Math.round(((part + 1) * order.length) / PARTS),
     );
-    const expected = rows.reduce((total, row) => total + fitted[row], 0) / rows.length;
-    const hits = rows.reduce((total, row) => total + fit.question.made[row], 0);
+    const expected = rows.reduce((total, row) => total + there(fitted[row], "a fitted chance"), 0) / rows.length;
+    const hits = rows.reduce((total, row) => total + there(fit.question.made[row], "an outcome"), 0);
     return { rows: rows.length, hits, expected, ...proportion(hits, rows.length, 1 - (1 - fit.confidence) / PARTS) };
   });
   const off = parts.filter(({ expected, low, high }) => expected < low || expected > high);
@@ -94,7 +99,9 @@ function curveFits(analysis: MadeAnalysis): TrustRemark {
         title,
         means,
         standing: "good",
-        found: [`No part of the shots speaks against it: ${listOf([parts[0], parts[PARTS - 1]].map(said))}.`],
+        found: [
+          `No part of the shots speaks against it: ${listOf(parts.filter((_, part) => part === 0 || part === PARTS - 1).map(said))}.`,
+        ],
       }
     : {
         title,
@@ -134,7 +141,7 @@ function* predicts(analysis: MadeAnalysis): Generator<number, TrustRemark> {
       { response: question.made, drivers: question.drivers, ...(question.joint && { joint: question.joint }) },
       kept,
     );
-    const hits = kept.reduce((total, row) => total + question.made[row], 0);
+    const hits = kept.reduce((total, row) => total + there(question.made[row], "an outcome"), 0);
     let found: Logistic;
     try {
       found = logistic({
@@ -153,15 +160,24 @@ function* predicts(analysis: MadeAnalysis): Generator<number, TrustRemark> {
         (driver, j) => driver.kind === "number" || driver.levels.includes(levelAt(question, j, row)),
       ),
     );
-    const odds = found.design.columns.map(({ scale }, j) => scale * (found.terms[j].estimate ?? 0));
+    const odds = found.design.columns.map(({ scale }, j) => scale * (there(found.terms[j], "a term").estimate ?? 0));
     for (const row of known) {
       const settings: Setting[] = picked.drivers.map((driver, j) =>
-        driver.kind === "number" ? question.drivers[j].values[row] : driver.levels.indexOf(levelAt(question, j, row)),
+        driver.kind === "number"
+          ? there(question.drivers[j]?.values[row], "a setting")
+          : driver.levels.indexOf(levelAt(question, j, row)),
       );
       const chance =
-        1 / (1 + Math.exp(-found.design.weights(settings).reduce((sum, [high], j) => sum + high * odds[j], 0)));
-      squares += (question.made[row] - chance) ** 2;
-      flat += (question.made[row] - hits / kept.length) ** 2;
+        1 /
+        (1 +
+          Math.exp(
+            -found.design
+              .weights(settings)
+              .reduce((sum, [high], j) => sum + high * there(odds[j], "odds of a column"), 0),
+          ));
+      const made = there(question.made[row], "an outcome");
+      squares += (made - chance) ** 2;
+      flat += (made - hits / kept.length) ** 2;
       judged++;
     }
   }
@@ -185,6 +201,8 @@ function* predicts(analysis: MadeAnalysis): Generator<number, TrustRemark> {
 }
 
 function levelAt({ drivers }: Logistic["question"], index: number, row: number): string {
-  const driver = drivers[index];
-  return driver.kind === "category" ? driver.levels[driver.values[row]] : "";
+  const driver = there(drivers[index], "a driver");
+  return driver.kind === "category"
+    ? there(driver.levels[there(driver.values[row], "a level's place")], "a level")
+    : "";
 }

@@ -38,8 +38,7 @@ const within = memo<Regression>(1);
 
 /**
  * The plain fit with each session's own level taken out, as a category of its own, so that sessions that merely lie
- * apart
- * look like nothing else; the plain fit itself where there are no sessions or that leaves no scatter.
+ * apart look like nothing else; the plain fit itself where there are no sessions or that leaves no scatter.
  */
 export function withinSessions(analysis: Analysis): Regression {
   const { regression } = analysis;

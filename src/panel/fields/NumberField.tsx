@@ -1,7 +1,6 @@
 /**
  * A number that the user types, in the unit shown; what cannot be used stays as typed, with the reason, and the last
- * good
- * value stays in force.
+ * good value stays in force.
  */
 import { Field, Input } from "@fluentui/react-components";
 import { useEffect, useState } from "react";

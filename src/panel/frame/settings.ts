@@ -31,7 +31,7 @@ export interface PanelSettings {
    * What kind of question is asked; when missing, how far it bends of a log of attempts, and to explain a number of any
    * other.
    */
-  readonly ask?: Ask;
+  readonly ask?: QuestionKind;
   /** What explains a number; guessed when missing. */
   readonly choice?: Choice;
   /** What makes a shot; its response is the column that says made or missed. Guessed when missing. */
@@ -72,7 +72,7 @@ export interface CalibrationChoice {
 
 /** The kinds of question, in the order in which they are offered. */
 export const ASKS = ["explain", "made", "compare", "reach"] as const;
-export type Ask = (typeof ASKS)[number];
+export type QuestionKind = (typeof ASKS)[number];
 
 /** The views, in the order of their tabs. */
 export const VIEWS = ["start", "analysis", "plan", "shot", "layout", "measure", "evidence", "next", "report"] as const;
@@ -113,7 +113,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(Number.isInteger(raw.headingRow) ? { headingRow: raw.headingRow as number } : {}),
     ...(Array.isArray(raw.takeIn) ? { takeIn: raw.takeIn.filter((name) => typeof name === "string") } : {}),
     ...(raw.plainFirst === true ? { plainFirst: true } : {}),
-    ...(ASKS.includes(raw.ask as Ask) ? { ask: raw.ask as Ask } : {}),
+    ...(ASKS.includes(raw.ask as QuestionKind) ? { ask: raw.ask as QuestionKind } : {}),
     ...(choice ? { choice } : {}),
     ...(made ? { made } : {}),
     ...(raw.madeAt === undefined ? {} : { madeAt: textsOf(raw.madeAt) }),

@@ -4,7 +4,7 @@ import type { Port, SheetData, SheetSummary } from "../../workbook/port";
 import { SheetReader } from "../../workbook/sheetReader";
 import { messageOf } from "./messageOf";
 import { NO_SETTINGS } from "./settings";
-import { REST } from "./useSheet";
+import { READ_AFTER } from "./useSheet";
 import { panelView } from "./view";
 
 interface LogSheet {
@@ -70,7 +70,7 @@ export function useLogSheet(port: Port, wanted: string | undefined, settled: boo
       if (shown.current && change.sheet !== shown.current.sheet) return;
       reader.note(change);
       clearTimeout(timer);
-      timer = setTimeout(rested, REST);
+      timer = setTimeout(rested, READ_AFTER);
     });
     return () => {
       here = false;

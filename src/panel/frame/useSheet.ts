@@ -4,7 +4,7 @@ import type { Port, SheetData } from "../../workbook/port";
 import { SheetReader } from "../../workbook/sheetReader";
 
 /** How long typing must rest before a sheet is read again, in ms. */
-export const REST = 200;
+export const READ_AFTER = 200;
 
 /**
  * @param name of the sheet; nothing is read while it is missing
@@ -28,7 +28,7 @@ export function useSheet(port: Port, name: string | undefined): SheetData | null
       if (change.sheet !== name) return;
       reader.note(change);
       clearTimeout(timer);
-      timer = setTimeout(() => void read(), REST);
+      timer = setTimeout(() => void read(), READ_AFTER);
     });
     return () => {
       here = false;

@@ -23,13 +23,13 @@ import { findTrialLogs, trialLogAt, type TrialLog } from "../../experiment/log/t
 import { listOf } from "../../experiment/language/wording";
 import { memo } from "../../statistics/numeric/memo";
 import type { SheetData } from "../../workbook/port";
-import type { Ask, PanelSettings } from "./settings";
+import type { QuestionKind, PanelSettings } from "./settings";
 
 export interface PanelView {
   readonly logs: readonly TrialLog[];
   readonly log: TrialLog | undefined;
   /** The kind of question that is asked. */
-  readonly ask: Ask;
+  readonly ask: QuestionKind;
   /**
    * What explains a number, kept or guessed, less what the sheet no longer has; there whatever kind of question is
    * asked.

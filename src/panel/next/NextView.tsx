@@ -2,7 +2,7 @@
 import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import type { ReachAnswer } from "../../experiment/attempts/reach";
-import { NextAttempts } from "./NextAttempts";
+import { NextOfAttempts } from "./NextOfAttempts";
 import { NoAnswer } from "../../experiment/question/analysis";
 import type { Choice } from "../../experiment/question/choice";
 import { parseHeading } from "../../experiment/log/header";
@@ -26,6 +26,7 @@ import { NumberField } from "../fields/NumberField";
 import { useSectionStyles } from "../frame/styles";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
+import { there } from "../../there";
 
 interface Props {
   readonly port: Port;
@@ -63,7 +64,7 @@ export function NextView({ port, log, choice, reach, shot = DEFAULT_SHOT, kept, 
     readonly next: WhatNext | string;
   }>();
   const { busy, done, write } = useWriting(onFailure);
-  if (reach) return <NextAttempts answer={reach} />;
+  if (reach) return <NextOfAttempts answer={reach} />;
   if (!log || !choice || !form)
     return (
       <p className={section.note}>
@@ -151,7 +152,7 @@ function Told({ name, next }: { name: ProposalName; next: WhatNext }) {
   const section = useSectionStyles();
   return (
     <p className={`${section.sentence} ${styles.proposal}`} data-proposal={name} aria-label={PROPOSAL_TITLES[name]}>
-      {proposalSentence(name, next[name]!, next)}
+      {proposalSentence(name, there(next[name], "the proposal"), next)}
     </p>
   );
 }
@@ -187,9 +188,9 @@ function Drivers({
             const last =
               first.limits[heading] ??
               extent(
-                log.columns
-                  .find((one) => one.heading.text === heading)!
-                  .readings.flatMap((reading) => (reading.kind === "number" ? [reading.value] : [])),
+                (log.columns.find((one) => one.heading.text === heading)?.readings ?? []).flatMap((reading) =>
+                  reading.kind === "number" ? [reading.value] : [],
+                ),
               );
             onChange(
               checked
@@ -198,8 +199,8 @@ function Drivers({
             );
           };
           if (as === "category") {
-            const column = log.columns.find((one) => one.heading.text === heading)!;
-            const levels = [...new Set(column.readings.map(levelOf).filter((text) => text !== ""))];
+            const column = log.columns.find((one) => one.heading.text === heading);
+            const levels = [...new Set((column?.readings ?? []).map(levelOf).filter((text) => text !== ""))];
             return [
               <span key={`${heading} name`}>{heading}</span>,
               <Dropdown
@@ -265,9 +266,11 @@ function merged(log: TrialLog, choice: Choice, kept: NextForm | undefined): Next
   const first = firstNext(log, choice);
   const limits: NextForm["limits"] = Object.fromEntries(
     choice.drivers.flatMap(({ heading }) => {
-      if (kept && Object.hasOwn(kept.limits, heading)) return [[heading, kept.limits[heading]]];
+      const before = kept && Object.hasOwn(kept.limits, heading) ? kept.limits[heading] : undefined;
+      if (before) return [[heading, before]];
       if (kept && Object.hasOwn(kept.held, heading)) return [];
-      return Object.hasOwn(first.limits, heading) ? [[heading, first.limits[heading]]] : [];
+      const guessed = Object.hasOwn(first.limits, heading) ? first.limits[heading] : undefined;
+      return guessed ? [[heading, guessed]] : [];
     }),
   );
   const held = Object.fromEntries(

@@ -16,7 +16,7 @@ import { planPower, replicatesNeeded } from "../../experiment/plan/planPower";
 import { changedPlan, planNotes, planProgress, planSentence, planSheet } from "../../experiment/plan/planSheet";
 import type { TrialLog } from "../../experiment/log/trialLog";
 import { counted, significant } from "../../experiment/language/wording";
-import type { Reach } from "../../statistics/design/compositeDesign";
+import type { StarReach } from "../../statistics/design/compositeDesign";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
 import { useSectionStyles } from "../frame/styles";
@@ -41,7 +41,7 @@ const KINDS: Readonly<Record<PlanKind, string>> = {
   composite: "Composite: cube, star, centres",
   square: "Latin square",
 };
-const REACHES: Readonly<Record<Reach, string>> = {
+const REACHES: Readonly<Record<StarReach, string>> = {
   turning: "equal error all round",
   blocks: "square to the blocks",
   face: "three levels only",
@@ -144,9 +144,9 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
               style={{ minWidth: 0 }}
               value={REACHES[draft.reach]}
               selectedOptions={[draft.reach]}
-              onOptionSelect={(_, { optionValue }) => optionValue && change({ reach: optionValue as Reach })}
+              onOptionSelect={(_, { optionValue }) => optionValue && change({ reach: optionValue as StarReach })}
             >
-              {(Object.keys(REACHES) as Reach[]).map((reach) => (
+              {(Object.keys(REACHES) as StarReach[]).map((reach) => (
                 <Option key={reach} value={reach}>
                   {REACHES[reach]}
                 </Option>

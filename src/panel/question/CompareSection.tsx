@@ -36,7 +36,7 @@ export function CompareSection({ answer, aware, plainFirst, onPlainFirst }: Prop
     <div className={styles.stack}>
       {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
       <Sentences sentences={sentences} />
-      <h3 className={styles.subhead}>{`Adjusted means by ${columns[0].heading.name}`}</h3>
+      <h3 className={styles.subhead}>{`Adjusted means by ${columns[0]?.heading.name}`}</h3>
       <p
         className={styles.note}
       >{`In ${unit}, numbers at their mean and other categories with equal weight; ${percent} intervals, one at a time. The interval is of the mean, not of a single shot.`}</p>

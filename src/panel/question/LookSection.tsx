@@ -42,7 +42,7 @@ export function LookSection({ choices, sheetRows, analysis, theme, onPick, onFai
     [chosen, envelope],
   );
   if (!figure) return <p className={styles.note}>There is nothing to draw without a driver.</p>;
-  const nameOfRow = (row: number) => `row ${sheetRows[row] + 1}`;
+  const nameOfRow = (row: number) => `row ${(sheetRows[row] ?? NaN) + 1}`;
   return (
     <div className={styles.stack}>
       <Field label="Plot">

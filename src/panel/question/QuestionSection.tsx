@@ -13,7 +13,7 @@ import { parseHeading } from "../../experiment/log/header";
 import { comparable, madeColumns, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { levelOf } from "../../experiment/log/reading";
 import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
-import { ASKS, type Ask, type PanelSettings } from "../frame/settings";
+import { ASKS, type QuestionKind, type PanelSettings } from "../frame/settings";
 import type { PanelView } from "../frame/view";
 import { useSectionStyles } from "../frame/styles";
 import { SessionPicker } from "./SessionPicker";
@@ -32,7 +32,7 @@ const CURVES = [
   ["2", "one bow (degree 2)"],
   ["3", "two bows (degree 3)"],
 ] as const;
-const KINDS: Readonly<Record<Ask, string>> = {
+const KINDS: Readonly<Record<QuestionKind, string>> = {
   explain: "What explains a number",
   made: "What makes a shot",
   compare: "Which levels differ, such as tables or cloths",
@@ -48,7 +48,7 @@ export function QuestionSection({ log, view, onChange, children }: Props) {
         <Dropdown
           value={KINDS[ask]}
           selectedOptions={[ask]}
-          onOptionSelect={(_, { optionValue }) => optionValue && onChange({ ask: optionValue as Ask })}
+          onOptionSelect={(_, { optionValue }) => optionValue && onChange({ ask: optionValue as QuestionKind })}
         >
           {ASKS.map((kind) => (
             <Option key={kind} value={kind}>

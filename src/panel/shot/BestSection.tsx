@@ -11,7 +11,7 @@ import {
   type Range,
   type Searched,
   type ShotSettings,
-  type Wanted,
+  type BendWanted,
 } from "../../experiment/shot/shotSettings";
 import { changeRows, shownSetting, shownSmall } from "../../experiment/shot/shotWords";
 import { useSectionStyles } from "../frame/styles";
@@ -24,7 +24,7 @@ interface Props {
   readonly onChange: (part: Partial<ShotSettings>) => void;
 }
 
-const WANTED: Readonly<Record<Wanted, string>> = {
+const WANTED: Readonly<Record<BendWanted, string>> = {
   either: "most bend, either way",
   short: "most bend short",
   long: "most bend long",
@@ -65,7 +65,7 @@ export function BestSection({ shot, conditions, onChange }: Props) {
         <Dropdown
           value={WANTED[shot.wanted]}
           selectedOptions={[shot.wanted]}
-          onOptionSelect={(_, { optionValue }) => optionValue && onChange({ wanted: optionValue as Wanted })}
+          onOptionSelect={(_, { optionValue }) => optionValue && onChange({ wanted: optionValue as BendWanted })}
         >
           {Object.entries(WANTED).map(([value, text]) => (
             <Option key={value} value={value}>

@@ -3,7 +3,7 @@ import { Button } from "@fluentui/react-components";
 import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
 import type { Conditions } from "../../bank/conditions";
-import type { Place } from "../../bank/tableShape";
+import type { TablePoint } from "../../bank/tableShape";
 import type { ComputedShot } from "../../experiment/shot/computedShot";
 import type { ShotLayout } from "../../experiment/shot/shotLayout";
 import { shotRow } from "../../experiment/shot/shotRow";
@@ -23,7 +23,7 @@ interface Props {
   readonly computed: ComputedShot;
   readonly conditions: Conditions;
   readonly layout: ShotLayout;
-  readonly band: readonly Place[];
+  readonly band: readonly TablePoint[];
   readonly range: BendRange;
   readonly label: string;
   readonly close: boolean;

@@ -2,8 +2,7 @@
  * The Shot view: sliders, the shot on the table to scale, what bends it, the best setting, the table's constants.
  *
  * The drawing and its numbers follow a slider at once; what needs hundreds of shots (band, curve, changes) follows from
- * a
- * deferred copy of the settings, so that it never holds a slider back.
+ * a deferred copy of the settings, so that it never holds a slider back.
  */
 import {
   Accordion,
@@ -42,7 +41,7 @@ import {
   arrivalSentence,
   beforeSentence,
   bendSentence,
-  CAUTION,
+  SHOT_CAUTION,
   changeRows,
   clearanceSentence,
   oneChange,
@@ -93,7 +92,7 @@ const useStyles = makeStyles({
 });
 
 /** Settings are handed on to be kept once a slider has rested this long, in ms. */
-const REST = 300;
+const SHOWN_AFTER = 300;
 const TALLEST = 520;
 const ALWAYS: readonly SettingName[] = ["across", "along", "gap", "obstacleRadius"];
 const SLIDERS: Readonly<Record<Origin, readonly SettingName[]>> = {
@@ -168,7 +167,7 @@ export function ShotView({ port, theme, log, kept, onKeep, calibration, onCalibr
   return (
     <div data-view="shot">
       <MessageBar intent="info" layout="multiline" style={{ margin: "8px 0 0" }}>
-        <MessageBarBody>{CAUTION}</MessageBarBody>
+        <MessageBarBody>{SHOT_CAUTION}</MessageBarBody>
       </MessageBar>
       <div ref={frame} className={styles.drawing}>
         <TableDrawing
@@ -335,7 +334,7 @@ function useKept(shot: ShotSettings, onKeep: (shot: ShotSettings) => void): void
     const timer = setTimeout(() => {
       first.current = shot;
       latest.current.onKeep(shot);
-    }, REST);
+    }, SHOWN_AFTER);
     return () => clearTimeout(timer);
   }, [shot]);
   useEffect(

@@ -3,13 +3,13 @@
  * only.
  */
 import type { ShotLayout } from "../../experiment/shot/shotLayout";
-import type { Place } from "../../bank/tableShape";
+import type { TablePoint } from "../../bank/tableShape";
 import type { Palette } from "../frame/palette";
 
 export interface TableDrawingProps {
   readonly layout: ShotLayout;
   /** Outline of where the path may run; empty for none. */
-  readonly band: readonly Place[];
+  readonly band: readonly TablePoint[];
   readonly palette: Palette;
   readonly width: number;
   /** Shows the path and its marks only, larger, still to scale. */
@@ -23,8 +23,9 @@ const SCALE = 400;
 const FONT = "Segoe UI, Helvetica, Arial, sans-serif";
 
 const round = (value: number) => Math.round(value * 100) / 100;
-const at = ({ x, y }: Place) => `${round(x * SCALE)} ${round(y * SCALE)}`;
-const lineOf = (places: readonly Place[]) => places.map((place, i) => `${i === 0 ? "M" : "L"}${at(place)}`).join("");
+const at = ({ x, y }: TablePoint) => `${round(x * SCALE)} ${round(y * SCALE)}`;
+const lineOf = (places: readonly TablePoint[]) =>
+  places.map((place, i) => `${i === 0 ? "M" : "L"}${at(place)}`).join("");
 
 export function TableDrawing({ layout, band, palette, width, close = false, label }: TableDrawingProps) {
   const { table, ballRadius, touch, approach, spot, cueBall, cueBallHits, path, marked } = layout;
@@ -35,7 +36,7 @@ export function TableDrawing({ layout, band, palette, width, close = false, labe
   const height = (width * view.height) / view.width;
   const thin = view.width / width;
   const ball = ballRadius * SCALE;
-  const circle = (place: Place, radius: number, rest: Record<string, unknown>) => (
+  const circle = (place: TablePoint, radius: number, rest: Record<string, unknown>) => (
     <circle cx={round(place.x * SCALE)} cy={round(place.y * SCALE)} r={round(radius)} {...rest} />
   );
   const outline = { fill: "none", stroke: palette.ink, strokeWidth: thin };
@@ -170,7 +171,7 @@ export function TableDrawing({ layout, band, palette, width, close = false, labe
   );
 }
 
-function cross(place: Place, arm: number): string {
+function cross(place: TablePoint, arm: number): string {
   return `M${at(place)}m${-arm} 0h${2 * arm}M${at(place)}m0 ${-arm}v${2 * arm}`;
 }
 

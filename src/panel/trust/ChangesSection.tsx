@@ -22,11 +22,12 @@ export function ChangesSection({ make, confidence }: Props) {
   if (work.kind === "failed")
     return <p className={styles.note}>{`The choices could not be changed: ${work.message}.`}</p>;
   const { effects, rows, none, unit } = work.result;
-  if (effects.length === 0) return <p className={styles.note}>Without a driver there is no effect to follow.</p>;
   const index = Math.max(
     0,
     effects.findIndex(({ name }) => name === wanted),
   );
+  const followed = effects[index];
+  if (!followed) return <p className={styles.note}>Without a driver there is no effect to follow.</p>;
   const percent = `${confidenceText(confidence)} %`;
   const measured =
     none === 1
@@ -36,8 +37,8 @@ export function ChangesSection({ make, confidence }: Props) {
     <div className={styles.stack}>
       <Field label="Effect to follow">
         <Dropdown
-          value={effects[index].name}
-          selectedOptions={[effects[index].name]}
+          value={followed.name}
+          selectedOptions={[followed.name]}
           onOptionSelect={(_, { optionValue }) => setWanted(optionValue)}
         >
           {effects.map(({ name }) => (

@@ -82,7 +82,7 @@ export function TrustSection({ analysis, onPick }: Props) {
               {checks.result.hardest.map(({ row, distance, studentised }) => (
                 <li key={row}>
                   <Button appearance="subtle" size="small" className={styles.entry} onClick={() => onPick(row)}>
-                    {`row ${analysis.sheetRows[row] + 1}: ${Number.isFinite(distance) ? `Cook's distance ${significant(distance, 2)}` : "alone determines a coefficient"}${studentised === null ? "" : `, residual ${significant(studentised, 2)} of its standard errors`}`}
+                    {`row ${(analysis.sheetRows[row] ?? NaN) + 1}: ${Number.isFinite(distance) ? `Cook's distance ${significant(distance, 2)}` : "alone determines a coefficient"}${studentised === null ? "" : `, residual ${significant(studentised, 2)} of its standard errors`}`}
                   </Button>
                 </li>
               ))}

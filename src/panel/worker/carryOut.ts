@@ -1,6 +1,6 @@
 /** Carries out a job step by step. */
 import { JOBS, type Answer, type JobName } from "./jobs";
-import type { Order, Report } from "./messages";
+import type { Order, JobMessage } from "./messages";
 import { messageOf } from "../frame/messageOf";
 
 /** Progress is told at most this often, in ms. */
@@ -12,7 +12,7 @@ const TELL = 50;
  */
 export async function carryOut(
   order: Order,
-  tell: (report: Report) => void,
+  tell: (report: JobMessage) => void,
   pause?: () => Promise<void>,
   stopped: () => boolean = () => false,
 ): Promise<void> {

@@ -3,8 +3,8 @@
  * runs in a worker.
  *
  * A job is a generator: it takes a question, yields the share that is done (0 to 1) after each step of some
- * milliseconds,
- * and returns the answer. Question, answer and what it throws must survive structured cloning: data only, no functions.
+ * milliseconds, and returns the answer. Question, answer and what it throws must survive structured cloning: data only,
+ * no functions.
  */
 import { drawnBend, type BendBudget } from "../../experiment/measure/bendUncertainty";
 import { calibrationSteps } from "../../experiment/calibrate/calibration";
@@ -23,6 +23,6 @@ export const JOBS = {
 
 type Jobs = typeof JOBS;
 export type JobName = keyof Jobs;
-export type Question<Name extends JobName> = Parameters<Jobs[Name]>[0];
+export type JobInput<Name extends JobName> = Parameters<Jobs[Name]>[0];
 export type Answer<Name extends JobName> =
   ReturnType<Jobs[Name]> extends Generator<number, infer Result> ? Result : never;

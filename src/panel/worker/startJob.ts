@@ -1,7 +1,7 @@
 /** Starts a job in a worker of its own, or in pieces on the page where there are no workers. */
 import { carryOut } from "./carryOut";
-import type { JobName, Question } from "./jobs";
-import type { Report } from "./messages";
+import type { JobName, JobInput } from "./jobs";
+import type { JobMessage } from "./messages";
 
 const DIED = "the computation broke off: try again, or with fewer rows";
 
@@ -11,18 +11,18 @@ const DIED = "the computation broke off: try again, or with fewer rows";
  */
 export function startJob<Name extends JobName>(
   job: Name,
-  question: Question<Name>,
-  tell: (report: Report<Name>) => void,
+  question: JobInput<Name>,
+  tell: (report: JobMessage<Name>) => void,
 ): () => void {
   let stopped = false;
   let end = () => {};
-  const hear = (report: Report) => {
+  const hear = (report: JobMessage) => {
     if (stopped) return;
     if (report.kind !== "progress") {
       stopped = true;
       end();
     }
-    tell(report as Report<Name>);
+    tell(report as JobMessage<Name>);
   };
   if (typeof Worker === "undefined") {
     const pause = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
@@ -30,7 +30,7 @@ export function startJob<Name extends JobName>(
   } else {
     const worker = new Worker(/* webpackChunkName: "worker" */ new URL("./worker.ts", import.meta.url));
     end = () => worker.terminate();
-    worker.onmessage = ({ data }: MessageEvent<Report>) => hear(data);
+    worker.onmessage = ({ data }: MessageEvent<JobMessage>) => hear(data);
     worker.onerror = ({ message }) => hear({ kind: "failure", message: message ? `${DIED} (${message})` : DIED });
     worker.onmessageerror = () => hear({ kind: "failure", message: DIED });
     worker.postMessage({ job, question });

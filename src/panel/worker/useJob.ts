@@ -1,6 +1,6 @@
 /** A job as a component sees it. */
 import { useCallback, useEffect, useRef, useState } from "react";
-import type { Answer, JobName, Question } from "./jobs";
+import type { Answer, JobName, JobInput } from "./jobs";
 import { startJob } from "./startJob";
 
 type JobState<Name extends JobName> =
@@ -13,7 +13,7 @@ type JobState<Name extends JobName> =
 export interface Job<Name extends JobName> {
   readonly state: JobState<Name>;
   /** Ends the one that runs, if any, and starts anew. */
-  start(question: Question<Name>): void;
+  start(question: JobInput<Name>): void;
   cancel(): void;
 }
 
@@ -22,7 +22,7 @@ export function useJob<Name extends JobName>(name: Name): Job<Name> {
   const [state, setState] = useState<JobState<Name>>({ kind: "idle" });
   const stop = useRef<() => void>();
   const start = useCallback(
-    (question: Question<Name>) => {
+    (question: JobInput<Name>) => {
       stop.current?.();
       setState({ kind: "running", share: 0 });
       stop.current = startJob(name, question, (report) =>

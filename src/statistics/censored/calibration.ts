@@ -4,9 +4,8 @@
  *
  * Twice the fall of the log likelihood is chi-square only for many rows. For rows whose value is known it is exactly
  * n·log(1 + t²/ν), with ν = n − p and Student's t on ν: then profile intervals are those of least squares. A row that
- * only
- * says at least or less than is worth less, by its share of a known value's information (Fisher's), and hardly anything
- * on the scatter; so ν counts what the rows are worth. Sessions are counted, not their rows.
+ * only says at least or less than is worth less, by its share of a known value's information (Fisher's), and hardly
+ * anything on the scatter; so ν counts what the rows are worth. Sessions are counted, not their rows.
  */
 import { studentQuantile } from "../distributions/distributions";
 import { withoutSession, type CensoredRows } from "./likelihood";

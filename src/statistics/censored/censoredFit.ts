@@ -13,7 +13,7 @@ import {
   profileInterval,
   surpassed,
   type End,
-  type Quantity,
+  type ProfiledQuantity,
 } from "./profile";
 import { seenChance } from "./seen";
 import { errorOf, solve, variancesOf, type CensoredQuestion, type Solved } from "./solve";
@@ -162,7 +162,7 @@ const SOME_LENGTH = 0.25;
 /** The quantity at the summit with its interval, turned back from the scaled rows. */
 function estimated(
   solved: Solved,
-  quantity: Quantity,
+  quantity: ProfiledQuantity,
   confidence: number,
   back: (value: number) => number,
   by: IntervalBy = "profile",

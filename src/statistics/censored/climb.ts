@@ -31,8 +31,7 @@ export interface Climb {
 
 /**
  * Climbs by Newton's steps with exact derivatives, halved where they overshoot. Where the surface is not concave, as it
- * may be
- * in λ, the step follows the size of each curvature and not its sign.
+ * may be in λ, the step follows the size of each curvature and not its sign.
  */
 export function climb(data: CensoredRows, { start, tie, still = [] }: Climb): Summit {
   const free = start.map((_, j) => j).filter((j) => j !== tie?.pivot && !still.includes(j));

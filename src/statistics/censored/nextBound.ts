@@ -15,7 +15,7 @@ import type { Known } from "./likelihood";
 import { seenChance } from "./seen";
 
 /** What is believed before any row; little, so that a few rows outweigh it. */
-export interface Before {
+interface Believed {
   /** The location lies evenly between these, and gently less beyond. */
   readonly low: number;
   readonly high: number;
@@ -36,7 +36,7 @@ export interface NextQuestion {
   readonly probability?: number;
   /** Share of rows that are taken for the opposite of what they are (see seen.ts); none unless said. */
   readonly misjudged?: number;
-  readonly before: Before;
+  readonly before: Believed;
 }
 
 /** A bound that can be set, and what it is expected to teach. */

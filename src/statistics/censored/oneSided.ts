@@ -2,10 +2,8 @@
  * What rows that all lie on one side of their bounds still tell, whatever the response's distribution.
  *
  * A row that reaches a bound reaches every lower one, so k rows that all reached bounds of b or more say that the
- * chance at
- * b is at least α^(1/k): were it less, k in a row would be rarer than α. (The exact binomial limit for k of k: Clopper
- * &
- * Pearson, Biometrika 26 (1934) 404–413.)
+ * chance at b is at least α^(1/k): were it less, k in a row would be rarer than α. (The exact binomial limit for k of
+ * k: Clopper & Pearson, Biometrika 26 (1934) 404–413.)
  */
 import type { End } from "./profile";
 

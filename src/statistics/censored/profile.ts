@@ -2,15 +2,14 @@
  * Profile likelihood: what a quantity may be, every other parameter at its best for it.
  *
  * In (γ, θ, λ) = (β/σ, 1/σ, τ/σ) every quantity that is asked for is held by a tie that is straight but for √(1 + λ²),
- * so
- * that each point of a profile is one climb.
+ * so that each point of a profile is one climb.
  */
 import { inner } from "../numeric/symmetric";
 import { climb, type Summit, type Tie } from "./climb";
 import type { CensoredRows } from "./likelihood";
 
 /** Something that the parameters say, and the tie that holds it at a value. */
-export interface Quantity {
+export interface ProfiledQuantity {
   at(place: readonly number[]): number;
   tie(value: number): Tie;
   /** The least value that there is; none when left out. */
@@ -43,7 +42,7 @@ export function surpassed(
   along: readonly number[],
   deviate: number,
   everySession: boolean,
-): Quantity {
+): ProfiledQuantity {
   const wide = everySession && data.sessions !== undefined;
   return {
     at: (place) =>
@@ -58,7 +57,7 @@ export function chanceDeviate(
   along: readonly number[],
   bound: number,
   everySession: boolean,
-): Quantity {
+): ProfiledQuantity {
   const wide = everySession && data.sessions !== undefined;
   return {
     at: (place) =>
@@ -68,7 +67,7 @@ export function chanceDeviate(
 }
 
 /** The logarithm of the scatter σ. */
-export function logScatter(data: CensoredRows): Quantity {
+export function logScatter(data: CensoredRows): ProfiledQuantity {
   return {
     at: (place) => -Math.log(place[thetaAt(data)]),
     tie: (value) => ({
@@ -81,7 +80,7 @@ export function logScatter(data: CensoredRows): Quantity {
 }
 
 /** The standard deviation between sessions, τ. */
-export function betweenSessions(data: CensoredRows): Quantity {
+export function betweenSessions(data: CensoredRows): ProfiledQuantity {
   return {
     least: 0,
     at: (place) => Math.abs(place[lambdaAt(data)]) / place[thetaAt(data)],
@@ -105,7 +104,7 @@ export type End = number | null;
 export function profileInterval(
   data: CensoredRows,
   top: Summit,
-  quantity: Quantity,
+  quantity: ProfiledQuantity,
   fall: number,
   unit: number,
 ): { readonly low: End; readonly high: End } {
@@ -125,7 +124,12 @@ interface Way {
   readonly unit: number;
 }
 
-function profileEnd(data: CensoredRows, top: Summit, quantity: Quantity, { middle, side, fall, unit }: Way): End {
+function profileEnd(
+  data: CensoredRows,
+  top: Summit,
+  quantity: ProfiledQuantity,
+  { middle, side, fall, unit }: Way,
+): End {
   const cut = Math.sqrt(fall);
   let near = top.place;
   /** How far the profile at a distance lies beyond the cut, on the scale of a normal deviate. */

@@ -9,7 +9,7 @@ import { inner, invertDefinite, timesVector, type Matrix } from "../numeric/symm
 import { worthOf, type Worth } from "./calibration";
 import { climb, type Summit } from "./climb";
 import { rowsOf, type CensoredRows, type Known } from "./likelihood";
-import type { Quantity } from "./profile";
+import type { ProfiledQuantity } from "./profile";
 
 export interface CensoredQuestion {
   /** By row: the value, or the bound that the value is at least or less than. */
@@ -147,7 +147,7 @@ function informationInverse({ curvature, place }: Summit, data: CensoredRows): M
 const STEP = 1e-5;
 
 /** The standard error of a quantity at the summit, by its slopes there. */
-export function errorOf(place: readonly number[], inverse: Matrix, quantity: Quantity): number {
+export function errorOf(place: readonly number[], inverse: Matrix, quantity: ProfiledQuantity): number {
   const slope = place.map((value, j) => {
     const step = STEP * Math.max(1, Math.abs(value));
     const at = (by: number) => quantity.at(place.map((one, k) => (k === j ? one + by : one)));
@@ -159,7 +159,7 @@ export function errorOf(place: readonly number[], inverse: Matrix, quantity: Qua
 /** The variance of a quantity by what is unknown of the location, and by the scatter while the location stays. */
 export function variancesOf(
   { top, inverse, data }: Solved,
-  quantity: Quantity,
+  quantity: ProfiledQuantity,
 ): { readonly location: number; readonly scatter: number } {
   if (!inverse) return { location: 0, scatter: 0 };
   const theta = data.directions;

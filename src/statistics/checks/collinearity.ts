@@ -16,8 +16,7 @@ export interface Together {
 
 /**
  * How far each driver goes along with the others: it is fitted on them. Curves and joint effects are left aside, since
- * a
- * driver goes along with its own square whatever the rows. A driver that the others determine has widening Infinity.
+ * a driver goes along with its own square whatever the rows. A driver that the others determine has widening Infinity.
  * @returns one entry per driver that varies, where there are two drivers or more; a step per driver
  */
 export function* collinearity({ question: { drivers } }: Pick<Regression, "question">): Generator<number, Together[]> {

@@ -5,7 +5,8 @@ import { chiSquareUpper } from "../distributions/distributions";
 import { membersOf, type Grouping } from "../errors/errorModel";
 import { groupsDiffer } from "../errors/groupParts";
 import { median } from "../numeric/median";
-import { regress, type FTest, type Regression } from "../fit/regression";
+import { regress, type Regression } from "../fit/regression";
+import type { FTest } from "../fit/estimates";
 import { addOuter, eigen, inner, mapEigenvalues, timesVector, zeroMatrix } from "../numeric/symmetric";
 
 export interface UnequalSpread {
@@ -22,8 +23,7 @@ export interface UnequalSpread {
 
 /**
  * Does the spread go with the drivers? The test of Breusch & Pagan (Econometrica 47 (1979) 1287–1294) as Koenker made
- * it
- * hold for residuals of any shape (Journal of Econometrics 17 (1981) 107–112).
+ * it hold for residuals of any shape (Journal of Econometrics 17 (1981) 107–112).
  * @param together rows that are not separate evidence: a session off its place makes all its squares large
  * @param residuals in place of the fit's own, such as those that sessions are taken out of
  * @returns undefined when there is nothing to judge: no driver, no spread, no rows to spare, or too few groups that go
@@ -90,8 +90,7 @@ export function spreadByLevel(values: ArrayLike<number>, by: Grouping, together?
 
 /**
  * Does the fit miss something that the drivers hold? Rows alike in every driver show the scatter by themselves; what
- * the
- * fit leaves beyond it is lack of fit (Fisher, Journal of the Royal Statistical Society 85 (1922) 597–612).
+ * the fit leaves beyond it is lack of fit (Fisher, Journal of the Royal Statistical Society 85 (1922) 597–612).
  * @param settings the drivers in which rows are to be alike; the others, such as sessions, only shift what a setting
  * gives
  * @returns undefined when no rows are alike, the fit leaves the drivers no freedom, or rows have weights

@@ -4,10 +4,10 @@
 import { influence } from "./influence";
 import { normalScores } from "../distributions/normalScores";
 import { randomOf } from "../numeric/drawer";
-import { regress, type Question } from "../fit/regression";
+import { regress, type RegressionProblem } from "../fit/regression";
 
 export interface EnvelopeQuestion {
-  readonly question: Question;
+  readonly question: RegressionProblem;
   /** A whole number: the same seed gives the same envelope. */
   readonly seed: number;
   /** How many sets of residuals are drawn; chosen by the number of rows unless said. */
@@ -41,8 +41,7 @@ const RANKS = 400;
  * and in order, as the real ones are. The envelope lies so many standard deviations of each rank about its mean that a
  * whole set lies within it as often as the confidence says: simultaneous, by the largest deviation of each draw.
  * The idea of a simulated envelope is Atkinson's (Biometrika 68 (1981) 13–20). Draws are made twice from the same seed,
- * so
- * that no draw need be kept.
+ * so that no draw need be kept.
  * @returns a task that yields the share done; the answer is undefined when there are fewer than 3 rows or degrees of
  * freedom
  */

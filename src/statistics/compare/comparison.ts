@@ -3,7 +3,8 @@
  */
 import { adjustedMeans, middleSettings, type AdjustedMean } from "../fit/adjustedMeans";
 import { dunnett, nearestLoadings } from "../distributions/dunnett";
-import type { Estimate, FTest, Regression } from "../fit/regression";
+import type { Estimate, FTest } from "../fit/estimates";
+import type { Regression } from "../fit/regression";
 import { studentisedRangeQuantile, studentisedRangeUpper } from "../distributions/studentisedRange";
 import { termTests } from "../fit/wholeTerms";
 
@@ -31,11 +32,10 @@ export interface Comparison {
 
 /**
  * Adjusted means and differences, with intervals and p-values that hold for all of them together. Without a reference
- * all
- * pairs, from the studentised range (Tukey; for unequal numbers of rows Kramer, Biometrics 12 (1956) 307–310, proved
- * conservative by Hayter, Annals of Statistics 12 (1984) 61–75). With one, every other level less the reference, from
- * Dunnett's distribution; exact where the levels alone make the fit, otherwise after Hsu (1992), see dunnett.ts. Each
- * difference uses the degrees of freedom of its own standard error.
+ * all pairs, from the studentised range (Tukey; for unequal numbers of rows Kramer, Biometrics 12 (1956) 307–310,
+ * proved conservative by Hayter, Annals of Statistics 12 (1984) 61–75). With one, every other level less the reference,
+ * from Dunnett's distribution; exact where the levels alone make the fit, otherwise after Hsu (1992), see dunnett.ts.
+ * Each difference uses the degrees of freedom of its own standard error.
  * @param category index of the category among the regression's drivers
  * @param margin largest difference that counts as none, in the response's unit
  * @param reference index of the level that the others are compared with

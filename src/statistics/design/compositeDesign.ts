@@ -1,18 +1,16 @@
 /**
  * Composite plans for curved effects: a cube of two-level runs, a star along the axes, and repeated centres (Box &
- * Wilson,
- * J. R. Statist. Soc. B 13 (1951) 1–45).
+ * Wilson, J. R. Statist. Soc. B 13 (1951) 1–45).
  */
 import { there } from "../../there";
 import { fractionRuns, twoLevel } from "./twoLevel";
 
 /**
  * How far the star reaches, in half-widths of the cube: "turning" makes the error of a prediction depend on the
- * distance
- * from the centre alone, "blocks" keeps cube and star apart as blocks without touching any effect (both: Box & Hunter,
- * Ann. Math. Statist. 28 (1957) 195–241), "face" keeps to three levels.
+ * distance from the centre alone, "blocks" keeps cube and star apart as blocks without touching any effect (both: Box &
+ * Hunter, Ann. Math. Statist. 28 (1957) 195–241), "face" keeps to three levels.
  */
-export type Reach = "turning" | "blocks" | "face";
+export type StarReach = "turning" | "blocks" | "face";
 
 export interface Composite {
   readonly reach: number;
@@ -30,7 +28,7 @@ export interface Composite {
  */
 export function compositeDesign(
   factors: number,
-  reach: Reach,
+  reach: StarReach,
   [cubeCentres, starCentres]: readonly [number, number],
 ): Composite {
   if (!(Number.isInteger(factors) && factors >= 2 && factors <= 8))

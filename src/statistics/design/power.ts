@@ -3,7 +3,7 @@ import { fisherQuantile, studentQuantile } from "../distributions/distributions"
 import { noncentralFisherUpper } from "../distributions/noncentralF";
 import { noncentralTwoSided } from "../distributions/noncentralT";
 
-export interface Plan {
+export interface TableComparison {
   /** Difference of the two means to be seen, either sign, in any one unit. */
   readonly difference: number;
   /** Standard deviation of single shots on one table, in the same unit. */
@@ -16,17 +16,15 @@ export interface Plan {
 
 /**
  * Chance that a test finds a true difference. Two tables: the two-sided t test, from the noncentral t distribution;
- * both
- * ends count, though the far one hardly adds. More tables: analysis of variance, from the noncentral F distribution,
- * the
- * difference being that of the two tables farthest apart, all others half-way between them, where a difference of that
- * size is hardest to see.
+ * both ends count, though the far one hardly adds. More tables: analysis of variance, from the noncentral F
+ * distribution, the difference being that of the two tables farthest apart, all others half-way between them, where a
+ * difference of that size is hardest to see.
  * @param shots shots per table, 2 or more
  * @throws RangeError naming what is out of range
  * @example power({ difference: 1, spread: 1 }, 17) // 0.8070367151472
  * @example power({ difference: 1, spread: 1, tables: 4 }, 17) // 0.653927931170755
  */
-export function power(plan: Plan, shots: number): number {
+export function power(plan: TableComparison, shots: number): number {
   const { tables = 2 } = plan;
   if (!(shots >= 2)) throw new RangeError(`shots is ${shots}: each table needs at least 2`);
   if (!Number.isInteger(tables) || tables < 2)
@@ -50,7 +48,7 @@ export function power(plan: Plan, shots: number): number {
  * @throws RangeError naming what is out of range
  * @example effectPower({ difference: 1, spread: 1 }, Math.sqrt(2 / 17), 32) // 0.8070367151472
  */
-export function effectPower(plan: Plan, errorFactor: number, df: number): number {
+export function effectPower(plan: TableComparison, errorFactor: number, df: number): number {
   const { difference, spread, level } = checked(plan);
   const freedom = Math.min(df, LIKE_ENDLESS);
   const limit = studentQuantile(1 - level, freedom);
@@ -71,7 +69,7 @@ function surelySeen(shift: number, limit: number): boolean {
   return Math.abs(shift) > 40 * Math.max(limit, 1);
 }
 
-function checked({ difference, spread, level = 0.05 }: Plan): {
+function checked({ difference, spread, level = 0.05 }: TableComparison): {
   readonly difference: number;
   readonly spread: number;
   readonly level: number;
@@ -91,7 +89,7 @@ export const MOST_SHOTS = 1e9;
  * @throws RangeError naming what is out of range, also when more than a thousand million shots would be needed
  * @example shotsNeeded({ difference: 1, spread: 1 }, 0.8) // 17
  */
-export function shotsNeeded(plan: Plan, wanted: number): number {
+export function shotsNeeded(plan: TableComparison, wanted: number): number {
   const { level = 0.05 } = plan;
   if (!(wanted > 0 && wanted < 1)) throw new RangeError(`power is ${wanted}: it must lie between 0 and 1`);
   if (plan.difference === 0)
@@ -122,18 +120,16 @@ function fewest(low: number, enough: (count: number) => boolean): number | undef
 }
 
 /** A plan whose tables are each visited in several sessions, none of which sees more than one table. */
-export interface SessionPlan extends Plan {
+export interface SessionPlan extends TableComparison {
   /** Standard deviation of the sessions' own levels on one table, 0 or more, in the unit of difference. */
   readonly sessionSpread: number;
 }
 
 /**
  * The same chance where shots come in sessions, as many on each table with as many shots each. A session's mean
- * scatters
- * with √(T² + S²/M), T between sessions and S between shots; in a balanced plan the means hold all there is to know of
- * the
- * difference, so the t test on 2(N − 1) degrees of freedom of N means a table is exact (Searle, Casella & McCulloch,
- * Variance Components (1992), section 3.3).
+ * scatters with √(T² + S²/M), T between sessions and S between shots; in a balanced plan the means hold all there is to
+ * know of the difference, so the t test on 2(N − 1) degrees of freedom of N means a table is exact (Searle, Casella &
+ * McCulloch, Variance Components (1992), section 3.3).
  * @param sessions on each table, 2 or more @param shots in each session, 1 or more
  * @throws RangeError naming what is out of range
  * @example sessionPower({ difference: 1, spread: 1, sessionSpread: 0.5 }, 6, 8) // 0.7224736171508
@@ -144,7 +140,7 @@ export function sessionPower(plan: SessionPlan, sessions: number, shots: number)
 }
 
 /** The plan of the sessions' means. */
-function onMeans({ sessionSpread, ...plan }: SessionPlan, shots: number): Plan {
+function onMeans({ sessionSpread, ...plan }: SessionPlan, shots: number): TableComparison {
   checked(plan);
   if (!(sessionSpread >= 0 && Number.isFinite(sessionSpread)))
     throw new RangeError(`session spread is ${sessionSpread}: it must be 0 or more`);

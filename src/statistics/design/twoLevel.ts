@@ -2,8 +2,7 @@
  * Plans of factors at two levels: all combinations or a fraction of them, what the fraction mixes up, and its blocks.
  *
  * An effect is a set of factors, kept as a bit mask: 1 is the first factor alone, 3 the joint effect of the first two.
- * Two
- * effects are mixed up when their product is in the group of words that the fraction holds constant (Box & Hunter,
+ * Two effects are mixed up when their product is in the group of words that the fraction holds constant (Box & Hunter,
  * Technometrics 3 (1961) 311–351 and 449–458).
  */
 import { there } from "../../there";

@@ -2,11 +2,9 @@
  * The largest of several comparisons with one reference, in standard errors.
  *
  * Dunnett (Journal of the American Statistical Association 50 (1955) 1096–1121; Biometrics 20 (1964) 482–491), by our
- * own
- * quadrature from the definition: with correlations ρij = λi·λj the comparisons are Ti = (λi·Z + √(1 − λi²)·Zi) / s
- * with
- * independent standard normals, so that for given Z and s they are independent. The upper tail is summed from positive
- * parts alone, so a p-value of 1e−300 keeps its digits.
+ * own quadrature from the definition: with correlations ρij = λi·λj the comparisons are Ti = (λi·Z + √(1 − λi²)·Zi) / s
+ * with independent standard normals, so that for given Z and s they are independent. The upper tail is summed from
+ * positive parts alone, so a p-value of 1e−300 keeps its digits.
  */
 import { normalDensity, normalLower } from "./normal";
 import { overLogScale } from "../numeric/overScale";

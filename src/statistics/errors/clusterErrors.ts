@@ -13,9 +13,8 @@ import {
 
 /**
  * The bias-reduced cluster-robust covariance CR2 (Bell & McCaffrey, Survey Methodology 28 (2002) 169–181) with equal
- * and
- * unrelated scatter as working model, Satterthwaite's degrees of freedom for each combination of coefficients, and the
- * approximate Hotelling test for several (Pustejovsky & Tipton, Journal of Business & Economic Statistics 36 (2018)
+ * and unrelated scatter as working model, Satterthwaite's degrees of freedom for each combination of coefficients, and
+ * the approximate Hotelling test for several (Pustejovsky & Tipton, Journal of Business & Economic Statistics 36 (2018)
  * 672–683, sections 3.2 and 4).
  *
  * With Q the rows of one group along the orthonormal directions, the group's adjustment (I − QQᵀ)^(−1/2) only ever

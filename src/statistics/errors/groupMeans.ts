@@ -6,12 +6,12 @@ import { addOuter, inner, invertDefinite, timesVector, zeroMatrix } from "../num
 
 /**
  * Covariance of combinations that the rows within groups cannot give. The groups' means, less what goes with the
- * drivers
- * within groups, scatter about the drivers that only change from group to group; each group counts once, however many
- * rows it has, and the mean square of what is left stands for the scatter of every group's mean. With as many rows in
- * every group this is the exact answer of Student on the groups' means, whatever the variance between groups is, and
- * there is no estimate at 0 to fall back from. Means that happen to agree (a ruler's marks make them) do not make
- * an interval narrower than the one that counts every row on its own: the mean square has that floor, taken at 95 %.
+ * drivers within groups, scatter about the drivers that only change from group to group; each group counts once,
+ * however many rows it has, and the mean square of what is left stands for the scatter of every group's mean. With as
+ * many rows in every group this is the exact answer of Student on the groups' means, whatever the variance between
+ * groups is, and there is no estimate at 0 to fall back from. Means that happen to agree (a ruler's marks make them) do
+ * not make an interval narrower than the one that counts every row on its own: the mean square has that floor, taken at
+ * 95 %.
  * @param dfBetween groups less the coefficients that only change from group to group; above 0
  * @param varianceWithin of single rows within groups, on dfWithin
  */

@@ -18,11 +18,9 @@ interface Judged {
  * these and no others stands in README.md.
  *
  * What rows within groups can tell has the covariance of Kenward and Roger and the fewer of two degrees of freedom:
- * theirs,
- * and those of the groups and the rows shared by how much of the information comes from either. What only changes from
- * group to group is judged by the groups' means, on groups less the coefficients of that kind. Where those are as many
- * as
- * the groups, nothing can be said of it, and of the rest what the rows within groups say.
+ * theirs, and those of the groups and the rows shared by how much of the information comes from either. What only
+ * changes from group to group is judged by the groups' means, on groups less the coefficients of that kind. Where those
+ * are as many as the groups, nothing can be said of it, and of the rest what the rows within groups say.
  * @throws RangeError when too few rows share a group, or rows do not scatter within groups
  */
 export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {

@@ -4,12 +4,11 @@ import type { SpreadIntervals } from "./errorModel";
 
 /**
  * Intervals of the two standard deviations for normal scatter. Within: chi-square on what the groups leave. Between:
- * the
- * ratio of the variances has an exact interval, because at the true ratio the squares that the groups add, over those
- * they leave, are F (Wald, Annals of Mathematical Statistics 11 (1940) 96–100; Seely & El-Bassiouni, Annals of
- * Statistics
- * 11 (1983) 197–201); each end times the variance that the added squares then stand for gives the interval of Williams
- * (Biometrika 49 (1962) 278–281), which covers at least as often as it says but for twice the chance left out.
+ * the ratio of the variances has an exact interval, because at the true ratio the squares that the groups add, over
+ * those they leave, are F (Wald, Annals of Mathematical Statistics 11 (1940) 96–100; Seely & El-Bassiouni, Annals of
+ * Statistics 11 (1983) 197–201); each end times the variance that the added squares then stand for gives the interval
+ * of Williams (Biometrika 49 (1962) 278–281), which covers at least as often as it says but for twice the chance left
+ * out.
  * @param left residual squares at a ratio
  * @param leftWithin squares that the groups leave, on dfWithin
  * @param dfBetween degrees of freedom that the groups add

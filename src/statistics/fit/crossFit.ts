@@ -3,8 +3,8 @@
  *
  * The cross products carry some 20 digits (see crossProducts.ts) and are taken apart in double-double, so that forming
  * them, which squares the condition, does no harm as long as the condition is moderate. Whether it did is proved for
- * each
- * fit by bounds of first order; where a bound is above 10⁻¹³ there is no answer, and the caller takes the slow way.
+ * each fit by bounds of first order; where a bound is above 10⁻¹³ there is no answer, and the caller takes the slow
+ * way.
  */
 import { BLOCK, rounder, TAIL_ROUNDING, type CrossProducts, type Cut } from "./crossProducts";
 import { add, divide, multiply, negate, type Column, type Pair } from "../numeric/doubleDouble";

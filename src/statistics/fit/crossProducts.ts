@@ -2,12 +2,10 @@
  * Sums of products of long columns, exact to about 20 digits at the speed of plain doubles.
  *
  * Each column, less a centre, is cut into a head on a grid of 22 bits and a tail. Products of two heads have 44 bits,
- * so
- * 256 of them add up in a double without any rounding; products with a tail are 2⁻²² as large, and so is their
- * rounding.
- * This is the splitting of Ozaki, Ogita, Oishi & Rump ("Error-free transformations of matrix multiplication by using
- * fast routines of matrix multiplication and its applications", Numerical Algorithms 59 (2012) 95–118), cut off after
- * the first part. Blocks of 256 rows stay in the processor's cache; their sums are added in double-double.
+ * so 256 of them add up in a double without any rounding; products with a tail are 2⁻²² as large, and so is their
+ * rounding. This is the splitting of Ozaki, Ogita, Oishi & Rump ("Error-free transformations of matrix multiplication
+ * by using fast routines of matrix multiplication and its applications", Numerical Algorithms 59 (2012) 95–118), cut
+ * off after the first part. Blocks of 256 rows stay in the processor's cache; their sums are added in double-double.
  */
 import type { Column, Pair } from "../numeric/doubleDouble";
 import { there } from "../../there";
@@ -44,8 +42,7 @@ const MOST = 64;
 const BLOCKS = 256;
 /**
  * Rounding of the sums, as a multiple of Σ |products with a tail|: 2 · 256 additions in a block, 256 of its sums, and
- * the
- * products themselves. What the sums of heads lose between blocks is 2⁻⁵³ of their rounding, far below 2⁻⁸⁰ of the
+ * the products themselves. What the sums of heads lose between blocks is 2⁻⁵³ of their rounding, far below 2⁻⁸⁰ of the
  * whole.
  */
 export const TAIL_ROUNDING = (2 * BLOCK + BLOCKS + 8) * 2 ** -53;

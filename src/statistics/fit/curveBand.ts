@@ -1,6 +1,7 @@
 /** The band about a fitted curve that holds for the whole curve at once. */
 import { chiSquareQuantile, fisherQuantile } from "../distributions/distributions";
-import type { Estimate, Regression } from "./regression";
+import type { Estimate } from "./estimates";
+import type { Regression } from "./regression";
 
 export interface BandEnds {
   readonly low: number;
@@ -9,8 +10,7 @@ export interface BandEnds {
 
 /**
  * How many standard errors a band lies from a curve so that the whole curve lies within it: for a straight line Working
- * &
- * Hotelling (Journal of the American Statistical Association 24 supplement (1929) 73–85), for more directions Scheffé
+ * & Hotelling (Journal of the American Statistical Association 24 supplement (1929) 73–85), for more directions Scheffé
  * (Biometrika 40 (1953) 87–104). It holds over every place, so over those drawn it holds at least as often as it says.
  * @param directions how many coefficients the curve can move along: 2 for a straight line with a constant
  * @param df of the standard error; Infinity where it counts as known

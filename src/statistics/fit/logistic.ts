@@ -9,7 +9,9 @@ import type { Grouping, Scatter } from "../errors/errorModel";
 import { leastSquares, type Combination } from "./leastSquares";
 import { normalTwoSided } from "../distributions/normal";
 import { randomIntercept } from "../errors/randomIntercept";
-import { explain, oneLevel, refuseGrouping, withoutError, type Term, type Unestimated } from "./regression";
+import { explain, oneLevel, withoutError, type Unestimated } from "./unestimated";
+import { refuseGrouping } from "./regression";
+import type { Term } from "./estimates";
 import { addOuter, eigen, inner, invertDefinite, mapEigenvalues, timesVector, zeroMatrix } from "../numeric/symmetric";
 
 export interface LogisticQuestion {
@@ -65,19 +67,17 @@ interface Summit {
 /**
  * Fits by maximum likelihood (Newton's steps, which are iteratively reweighted least squares: Nelder & Wedderburn,
  * Journal of the Royal Statistical Society A 135 (1972) 370–384). Where made and missed shots are separated, so that
- * the
- * likelihood has no highest point, by Firth's penalised likelihood (Biometrika 80 (1993) 27–38; Heinze & Schemper,
+ * the likelihood has no highest point, by Firth's penalised likelihood (Biometrika 80 (1993) 27–38; Heinze & Schemper,
  * Statistics in Medicine 21 (2002) 2409–2419). Intervals and p-values are Wald's, from the information at the
- * estimates;
- * those of the penalised fit come from its profile, as its likelihood is lopsided.
+ * estimates; those of the penalised fit come from its profile, as its likelihood is lopsided.
  *
  * Where groups are named, errors of the likelihood fit are CR2 with Satterthwaite's degrees of freedom (see
  * clusterErrors.ts), taken along the weighted rows of the last of Newton's steps as Pustejovsky & Tipton (2018) do for
  * generalised linear models. The penalty belongs to no group, so errors of the penalised fit come from leaving out each
  * group in turn (the jackknife, about the estimates of all rows), with Student's t on groups less one. Groups that are
  * shifted take one more step: the same weighted rows with a random shift of each group (Breslow & Clayton, Journal of
- * the
- * American Statistical Association 88 (1993) 9–25), with the intervals of randomIntercept.ts; for either likelihood.
+ * the American Statistical Association 88 (1993) 9–25), with the intervals of randomIntercept.ts; for either
+ * likelihood.
  * @throws RangeError when there is no row, lengths differ, a driver is not finite, `made` is neither 0 nor 1, or there
  * is one group only
  * @example logistic({ made: [0, 1, 1, 0, 1, 1], drivers: [] }).terms[0].estimate // Math.log(2)

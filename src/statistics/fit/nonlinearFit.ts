@@ -3,9 +3,8 @@
  * method; Marquardt, J. SIAM 11 (1963) 431); scales, bounds, the Jacobian and when it is enough are ours.
  *
  * The library keeps the best parameters that it met, so a round of it never makes the sum of squares larger. Parameters
- * at
- * a bound that the rows push against are taken out of a round, because it clamps them only after it has made its step.
- * Where the rows do not determine a direction, damping leaves the parameters where they began along it.
+ * at a bound that the rows push against are taken out of a round, because it clamps them only after it has made its
+ * step. Where the rows do not determine a direction, damping leaves the parameters where they began along it.
  */
 import { levenbergMarquardt } from "ml-levenberg-marquardt";
 import type { Matrix } from "../numeric/symmetric";
@@ -32,7 +31,7 @@ const MOST_ROUNDS = 40;
 /** Iterations that the library does before it is asked how far it came. */
 const ROUND = 2;
 /** Relative change of the sum of squares, and step in scales, below which the fit has come to rest. */
-const REST = 1e-11;
+const REST_CHANGE = 1e-11;
 const REST_STEP = 1e-8;
 /**
  * A sum of squares below this share of that at the start is zero but for rounding; the library overflows when asked for
@@ -69,7 +68,7 @@ export function nonlinearFit(
     const there = residuals(next);
     const less = sumOfSquares(there);
     const length = Math.max(...next.map((value, k) => Math.abs(value - at[k]) / parameters[k].scale));
-    converged = !(less < squares) || length < REST_STEP || squares - less <= REST * squares || less <= rest;
+    converged = !(less < squares) || length < REST_STEP || squares - less <= REST_CHANGE * squares || less <= rest;
     if (!(less < squares)) break;
     [at, now, squares] = [next, there, less];
     jacobian = differences(residuals, at, parameters);
@@ -79,8 +78,7 @@ export function nonlinearFit(
 
 /**
  * Some of the library's iterations on the parameters that may move, in their scales and with residuals whose squares
- * sum
- * to 1, because the library's damping and tolerance are absolute.
+ * sum to 1, because the library's damping and tolerance are absolute.
  */
 function round(
   residuals: (parameters: readonly number[]) => ArrayLike<number>,

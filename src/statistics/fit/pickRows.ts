@@ -1,14 +1,14 @@
 /** A question over some of its rows. */
 import type { Driver } from "./designMatrix";
 import type { ErrorModel } from "../errors/errorModel";
-import type { Question } from "./regression";
+import type { RegressionProblem } from "./regression";
 
 /**
  * The same question asked of some rows only; levels and groups that no row has any more are gone.
  * @param rows indices, in the order wanted
  * @example pickRows({ response: [1, 2, 3], drivers: [] }, [0, 2]).response // [1, 3]
  */
-export function pickRows(question: Question, rows: readonly number[]): Question {
+export function pickRows(question: RegressionProblem, rows: readonly number[]): RegressionProblem {
   const { response, drivers, weights, errors } = question;
   const numbers = (values: ArrayLike<number>) => rows.map((row) => values[row]);
   return {

@@ -11,7 +11,7 @@
 import { normalLowerLog } from "../distributions/normalLog";
 
 /** A value with its standard uncertainty. */
-export interface Uncertain {
+export interface WithError {
   readonly value: number;
   /** 0 or more; above 0 for what was to be expected. */
   readonly standard: number;
@@ -19,14 +19,14 @@ export interface Uncertain {
 
 export interface Picked {
   /** What was to be expected of one value before looking. */
-  readonly expected: Uncertain;
+  readonly expected: WithError;
   /** The value as it was read. */
-  readonly reading?: Uncertain;
+  readonly reading?: WithError;
   /** What the value was at least. */
-  readonly atLeast?: Uncertain;
+  readonly atLeast?: WithError;
 }
 
-export interface Joined extends Uncertain {
+export interface Joined extends WithError {
   /** The chance that the value is at least so much. */
   chanceOf(limit: number): number;
   /** The value below which a share of what is believed lies. */
@@ -86,7 +86,7 @@ export function joined({ expected, reading, atLeast }: Picked): Joined {
 }
 
 /** Two of one value, by their precisions. */
-function weighted(expected: Uncertain, reading: Uncertain): Uncertain {
+function weighted(expected: WithError, reading: WithError): WithError {
   const share = expected.standard ** 2 / (expected.standard ** 2 + reading.standard ** 2);
   return {
     value: expected.value + share * (reading.value - expected.value),

@@ -3,11 +3,9 @@
  *
  * A reading of μ + σz is off by what rounding does, which runs like a saw over a division. Where nobody chose μ by the
  * ruler's lines, a single reading's rounding is spread evenly over a division, whatever σ; but readings of one thing
- * share
- * it, the more the smaller σ: two of them with covariance d²·Σ exp(−4π²k²σ²/d²) / (2π²k²), from the saw's Fourier
- * series
- * (the moments of rounding: Sheppard, Proceedings of the London Mathematical Society 29 (1898) 353–380; the mean of
- * rounded readings: Vardeman, Journal of Quality Technology 37 (2005) 3–15, quoted from memory).
+ * share it, the more the smaller σ: two of them with covariance d²·Σ exp(−4π²k²σ²/d²) / (2π²k²), from the saw's Fourier
+ * series (the moments of rounding: Sheppard, Proceedings of the London Mathematical Society 29 (1898) 353–380; the mean
+ * of rounded readings: Vardeman, Journal of Quality Technology 37 (2005) 3–15, quoted from memory).
  */
 
 /**

@@ -33,12 +33,10 @@ export function combinedUncertainty(contributions: readonly Contribution[]): Com
 
 /**
  * The same for parts of which some rest on few readings. The formula of Welch and Satterthwaite counts degrees of
- * freedom
- * by parts that are themselves estimated: where two readings happen to agree it takes the rest for all there is, and
- * the
- * interval covers less than it says (0.87 of 0.95 with two readings that scatter by two divisions). So the degrees of
- * freedom are those with which Student's t times the standard uncertainty is the root of the sum of the parts' own
- * expanded uncertainties squared, at 0.95, which covers as it says (`npm run evidence -- readings`).
+ * freedom by parts that are themselves estimated: where two readings happen to agree it takes the rest for all there
+ * is, and the interval covers less than it says (0.87 of 0.95 with two readings that scatter by two divisions). So the
+ * degrees of freedom are those with which Student's t times the standard uncertainty is the root of the sum of the
+ * parts' own expanded uncertainties squared, at 0.95, which covers as it says (`npm run evidence -- readings`).
  * @example carefullyCombined([{ standard: 1, df: 3 }, { standard: 0, df: Infinity }]).df // 3
  */
 export function carefullyCombined(contributions: readonly Contribution[]): CombinedUncertainty {

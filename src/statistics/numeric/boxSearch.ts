@@ -2,8 +2,7 @@
  * The least value of a function over a box, without slopes.
  *
  * Places spread over the whole box by Halton's sequence (Numer. Math. 2 (1960) 84–90), the same each time; then from
- * the
- * best of them steps along each side that halve when none helps (Hooke & Jeeves, J. ACM 8 (1961) 212–229).
+ * the best of them steps along each side that halve when none helps (Hooke & Jeeves, J. ACM 8 (1961) 212–229).
  */
 
 export interface Side {
@@ -11,7 +10,7 @@ export interface Side {
   readonly high: number;
 }
 
-export interface Found {
+export interface BoxMinimum {
   readonly place: readonly number[];
   readonly value: number;
   /** Places that were looked at. */
@@ -58,7 +57,7 @@ export function boxSearch(
   box: readonly Side[],
   cost: (place: readonly number[]) => number,
   { places, climbs, lastStep, worth = () => true }: BoxSearch,
-): Found {
+): BoxMinimum {
   let tried = 0;
   const look = (place: readonly number[]) => {
     tried++;

@@ -10,8 +10,7 @@ const known = new Map<number, Rule>();
 /**
  * The rule with so many nodes, exact for polynomials of degree 2·count − 1 (Abramowitz & Stegun, Handbook of
  * Mathematical Functions (1964), 25.4.46). Zeros of the orthonormal Hermite functions are bracketed by sign changes on
- * a
- * fine grid and closed in on by Newton's steps, so that nothing overflows.
+ * a fine grid and closed in on by Newton's steps, so that nothing overflows.
  * @param count 1 to 64
  * @throws RangeError for another count
  * @example gaussHermite(1).nodes[0] // 0

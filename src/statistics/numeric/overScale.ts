@@ -6,8 +6,7 @@ const NEGLIGIBLE = 43;
 
 /**
  * The mean of kernel(s) over s with df·s² chi-square on df degrees of freedom: the estimated standard deviation over
- * the
- * true one.
+ * the true one.
  * @param kernel positive, falling in s, its logarithm concave in log s
  * @param sharpness largest slope of the kernel along log s where it falls like a normal distribution does; 0 for one
  * that falls no faster than s itself changes

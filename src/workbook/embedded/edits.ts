@@ -11,7 +11,7 @@ import type { UniverKit } from "../../hosts/embedded/univerKit";
 import { TYPED } from "./commands";
 
 /** A change that can be done again. Plain JSON. */
-export interface Edit {
+export interface BookEdit {
   readonly command: string;
   readonly params: unknown;
 }
@@ -37,7 +37,7 @@ export function watchEdits(
   kit: UniverKit,
   injector: Injector,
   workbook: Workbook,
-  listener: (edit: Edit) => void,
+  listener: (edit: BookEdit) => void,
 ): () => void {
   const namesNow = () => new Map(workbook.getSheets().map((sheet) => [sheet.getSheetId(), sheet.getName()]));
   // As they were before the change: a sheet that is renamed or taken out is named as whoever does it again finds it.
@@ -60,7 +60,7 @@ export function watchEdits(
 }
 
 /** Does the edits again, in order. @returns how many could not be done, because their sheet is not there */
-export function redo(kit: UniverKit, injector: Injector, workbook: Workbook, edits: readonly Edit[]): number {
+export function redo(kit: UniverKit, injector: Injector, workbook: Workbook, edits: readonly BookEdit[]): number {
   const commands = injector.get(kit.ICommandService);
   let failed = 0;
   for (const { command, params } of edits) {

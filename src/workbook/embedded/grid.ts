@@ -42,10 +42,10 @@ import type { Area, Book } from "../book";
 import type { Port } from "../port";
 import { mendCellEditing, type TakenForDay } from "./mended/cellEditing";
 import { dayPopup } from "./dayPopup";
-import { redo, watchEdits, type Edit } from "./edits";
+import { redo, watchEdits, type BookEdit } from "./edits";
 import { EmbeddedPort } from "./embeddedPort";
 import { gridPictures } from "./gridPictures";
-import { bankLibrary } from "../../functions/call";
+import { bankLibrary } from "../../functions/library";
 import { LiveBook } from "./liveBook";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 
@@ -56,7 +56,7 @@ export interface Grid {
   /** What the error in the cell says; undefined when the cell holds no error or nobody said anything. */
   messageAt(sheet: string, row: number, column: number): string | undefined;
   /** Calls back with each change, small enough to be kept at once; returns how to stop. */
-  onEdit(listener: (edit: Edit) => void): () => void;
+  onEdit(listener: (edit: BookEdit) => void): () => void;
   /** Calls back when other cells are selected; returns how to stop. */
   onSelect(listener: (sheet: string, area: Area) => void): () => void;
   /** Gives the keyboard to the selected cell. */
@@ -68,7 +68,7 @@ export interface Grid {
 export interface GridOptions {
   readonly dark?: boolean;
   /** Edits that were made after the Book was kept; they are done again. */
-  readonly edits?: readonly Edit[];
+  readonly edits?: readonly BookEdit[];
   /** Told when the grid could not compute the workbook; the cells then hold what was stored. */
   readonly onError: (error: Error) => void;
   /** Told of a fraction that became a day, with the way to mend it; what it returns takes the news back. */

@@ -1,7 +1,6 @@
 /**
  * Pictures over the cells of the grid: puts them there and remembers them for a saved copy as long as they stand.
- * Browser
- * only.
+ * Browser only.
  */
 import type {} from "@univerjs/sheets-drawing/facade";
 import type { BookPicture } from "../book";

@@ -4,17 +4,15 @@
  * Other formulas compute with the values that were kept.
  *
  * On opening, everything is computed once. A formula that came out otherwise than it is stored, although nothing it
- * reads
- * changed, is one on which Univer and Excel disagree; it is marked, and what depends on it is computed anew. From then
- * on
- * whatever changes a value is an edit, and no formula needs to be asked again why it changed.
+ * reads changed, is one on which Univer and Excel disagree; it is marked, and what depends on it is computed anew. From
+ * then on whatever changes a value is an edit, and no formula needs to be asked again why it changed.
  */
 import type { Injector } from "@univerjs/core";
 import type { BaseValueObject } from "@univerjs/engine-formula";
 import { isCellError, type Area, type Book, type BookCell, type CellValue } from "../book";
 import { referencesOf, type Named } from "./formula/references";
 import { alikeValues, type Stored } from "./snapshot";
-import type { Place } from "./formula/tableReference";
+import type { FormulaCell } from "./formula/tableReference";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 
 /** What is said of a formula on which the engines disagree. */
@@ -74,7 +72,7 @@ function single(kit: UniverKit, value: CellValue): BaseValueObject {
 class Cells {
   private readonly sheets = new Map<string, Map<number, Set<number>>>();
 
-  add({ sheet, row, column }: Place): void {
+  add({ sheet, row, column }: FormulaCell): void {
     let rows = this.sheets.get(sheet.toLowerCase());
     if (!rows) this.sheets.set(sheet.toLowerCase(), (rows = new Map()));
     const columns = rows.get(row);
@@ -100,9 +98,9 @@ class Cells {
 
 /** A formula whose cell, or one of the cells it fills, is not what is stored. */
 interface Differing {
-  readonly place: Place;
+  readonly place: FormulaCell;
   readonly formula: string;
-  readonly cells: readonly Place[];
+  readonly cells: readonly FormulaCell[];
   /** An array formula of the old kind that would no longer fill its own range. */
   readonly misfits: boolean;
 }
@@ -113,10 +111,15 @@ interface Differing {
  * @param computed the same after a calculation, every cell where it was
  * @param ours whether a formula calls a function of ours
  */
-export function disagreements(stored: Book, computed: Book, named: Named, ours: (formula: string) => boolean): Place[] {
+export function disagreements(
+  stored: Book,
+  computed: Book,
+  named: Named,
+  ours: (formula: string) => boolean,
+): FormulaCell[] {
   const changed = new Cells();
   const justified = new Cells();
-  const misfits: Place[] = [];
+  const misfits: FormulaCell[] = [];
   let open: (Differing & { readonly reads: readonly { readonly sheet: string; readonly area: Area }[] })[] = [];
   const keptAlready = new Set((computed.kept ?? []).map(({ sheet, row, column }) => `${sheet}\n${row}\n${column}`));
   eachDiffering(stored, computed, (one, before) => {

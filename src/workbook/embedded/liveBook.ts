@@ -44,10 +44,11 @@ import {
   type Running,
   type Stored,
 } from "./snapshot";
-import type { Place } from "./formula/tableReference";
+import type { FormulaCell } from "./formula/tableReference";
 import { mixedFraction } from "./formula/fraction";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 import { wholeCalculation } from "./mended/wholeCalculation";
+import { there } from "../../there";
 
 /** How long a whole calculation may take before the wait for it is given up. */
 const PATIENCE_MS = 10 * 60 * 1000;
@@ -200,9 +201,13 @@ export class LiveBook {
     await this.api.getFormula().onCalculationResultApplied(PATIENCE_MS);
   }
 
+  private active() {
+    return there(this.api.getActiveWorkbook(), "an open workbook");
+  }
+
   /** The workbook now, as a Book. */
   book(): Book {
-    return toBook(this.running(this.api.getActiveWorkbook()!.save()), this.original);
+    return toBook(this.running(this.active().save()), this.original);
   }
 
   /** One sheet now; undefined when there is none of that name. @param area the cells wanted, all when left out */
@@ -210,7 +215,7 @@ export class LiveBook {
     const id = this.sheetIdOf(name);
     if (id === undefined) return undefined;
     const { sheets, styles } = toBook(this.running(this.workbook.getSnapshot()), this.original, { sheet: id, area });
-    return { sheet: sheets[0], styles };
+    return { sheet: there(sheets[0], "the sheet asked for"), styles };
   }
 
   get settings(): string | undefined {
@@ -271,7 +276,7 @@ export class LiveBook {
 
   /** Adds a sheet after the others; the one in front stays in front. */
   addSheet(content: NewSheet): string {
-    const workbook = this.api.getActiveWorkbook()!;
+    const workbook = this.active();
     const front = workbook.getActiveSheet();
     const name = freeSheetName(
       content.name,
@@ -282,7 +287,7 @@ export class LiveBook {
       newBookSheet(name, content, styles),
       undefined,
       { tables: this.follower.tables, scoped: this.scopedNow() },
-      (index) => ({ s: toUniverStyle(styles[index]) }),
+      (index) => ({ s: toUniverStyle(there(styles[index], "a style")) }),
     );
     workbook.insertSheet(name, { sheet });
     front.activate();
@@ -301,14 +306,14 @@ export class LiveBook {
       return {
         ...(made ? valueData(made.value) : {}),
         ...(typeof made?.value === "string" ? { t: FORCED_TEXT } : {}),
-        ...(made?.style === undefined ? {} : { s: toUniverStyle(styles[made.style]) }),
+        ...(made?.style === undefined ? {} : { s: toUniverStyle(there(styles[made.style], "a style")) }),
       };
     });
     target.getRange(row, 0, 1, cells.length).setValues([data]);
   }
 
   removeSheet(sheet: string): void {
-    const workbook = this.api.getActiveWorkbook()!;
+    const workbook = this.active();
     const target = workbook.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
     if (!workbook.getSheets().some((other) => other.getSheetName() !== sheet && !other.isSheetHidden()))
@@ -377,7 +382,7 @@ export class LiveBook {
   /** What an error says that a formula gave outside any cell, computed as if in the cell given. */
   explain(
     formula: string,
-    place: Place | undefined,
+    place: FormulaCell | undefined,
     sheet: string,
     row: number,
     column: number,
@@ -407,14 +412,15 @@ export class LiveBook {
     if (!sheet) return;
     const around = this.surroundings();
     const scoped = this.scopedNow();
-    for (const r in typed.cellValue ?? {}) {
-      const line = typed.cellValue![Number(r)];
+    const lines = typed.cellValue;
+    for (const r in lines ?? {}) {
+      const line = lines?.[Number(r)];
       for (const c in line ?? {}) {
-        const cell = line[Number(c)];
+        const cell = line?.[Number(c)];
         const fraction =
           cell && typeof cell.v === "string" && cell.t !== FORCED_TEXT && !cell.f ? mixedFraction(cell.v) : undefined;
-        if (fraction && !this.formatAt(sheet, Number(r), Number(c)))
-          Object.assign(cell!, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
+        if (cell && fraction && !this.formatAt(sheet, Number(r), Number(c)))
+          Object.assign(cell, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
         const before = (sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom ?? {}) as Carried;
         const isNew = this.forgetStored(cell, before);
         if (typeof cell?.f !== "string" || !cell.f.startsWith("=")) continue;
@@ -439,10 +445,8 @@ export class LiveBook {
 
   /**
    * Another formula or value in the cell is computed, whatever was kept there. What Univer writes when references move
-   * has
-   * a formula and no value, and undoing brings its own marks along; a kept formula that is confirmed unchanged stays
-   * kept.
-   * Univer has put the new formula into the cell already, so the old one is remembered beside the mark.
+   * has a formula and no value, and undoing brings its own marks along; a kept formula that is confirmed unchanged
+   * stays kept. Univer has put the new formula into the cell already, so the old one is remembered beside the mark.
    * @returns whether what is typed is something new
    */
   private forgetStored(typed: Nullable<ICellData>, carried: Carried): boolean {
@@ -477,7 +481,7 @@ export class LiveBook {
     }
   }
 
-  private keepAt({ sheet, row, column }: Place, kept: string): void {
+  private keepAt({ sheet, row, column }: FormulaCell, kept: string): void {
     const cell = this.workbook.getSheetBySheetName(sheet)?.getCellMatrix().getValue(row, column);
     if (cell?.f) cell.custom = { ...cell.custom, kept, keptFormula: cell.f };
   }
@@ -541,10 +545,11 @@ export class LiveBook {
   private keepLooks(results: Typed): void {
     const sheet = results.unitId === this.id ? this.workbook.getSheetBySheetId(results.subUnitId) : undefined;
     if (!sheet) return;
-    for (const r in results.cellValue ?? {}) {
-      const line = results.cellValue![Number(r)];
+    const lines = results.cellValue;
+    for (const r in lines ?? {}) {
+      const line = lines?.[Number(r)];
       for (const c in line ?? {}) {
-        const cell = line[Number(c)];
+        const cell = line?.[Number(c)];
         if (cell?.s && sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom?.opened) delete cell.s;
       }
     }
@@ -606,7 +611,11 @@ export class LiveBook {
     if (why !== undefined)
       return `Kept as stored: ${why}. Your spreadsheet program computes it when it opens the copy.`;
     if (code === "#SPILL!") return this.blockedBy(id, row, column);
-    const place = { sheet: this.workbook.getSheetBySheetId(id)!.getName(), row: anchorRow, column: anchorColumn };
+    const place = {
+      sheet: there(this.workbook.getSheetBySheetId(id) || undefined, "the sheet of the formula").getName(),
+      row: anchorRow,
+      column: anchorColumn,
+    };
     return this.explain(
       formula.replace(/^=/, ""),
       place,
@@ -624,9 +633,9 @@ export class LiveBook {
     const ranges = this.spillRanges(id);
     for (const r in ranges ?? {}) {
       if (Number(r) > row) continue;
-      const line = ranges![Number(r)];
+      const line = ranges?.[Number(r)];
       for (const c in line ?? {}) {
-        const range = line[Number(c)];
+        const range = line?.[Number(c)];
         if (
           range &&
           row >= range.startRow &&

@@ -1,7 +1,6 @@
 /**
  * Where a sheet's tables and drop-down lists are while rows and columns come and go. Univer does not hold them, so
- * their
- * areas are moved here.
+ * their areas are moved here.
  */
 import type { Area, BookSheet, BookTable, ListValidation } from "../book";
 

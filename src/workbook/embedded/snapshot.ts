@@ -34,7 +34,7 @@ import { isErrorCode } from "./formula/errorCodes";
 import { readable, withoutAliases } from "./formula/formulaText";
 import type { Places } from "./places";
 import { aliasOn, scopedNames, type ScopedName } from "./formula/scopedNames";
-import type { Place, Table } from "./formula/tableReference";
+import type { FormulaCell, Table } from "./formula/tableReference";
 
 /** What a cell carries besides what Univer knows. */
 export interface Carried {
@@ -207,7 +207,7 @@ export function valueData(value: CellValue): Pick<ICellData, "v" | "t"> {
 function toCell(
   cell: BookCell,
   { tables, scoped }: Known,
-  place: Place,
+  place: FormulaCell,
   styleOf: StyleOf,
   rows: BookSheet["rows"],
 ): ICellData | undefined {
@@ -416,7 +416,7 @@ function spillsInto(ranges: IObjectMatrixPrimitiveType<Nullable<IRange>> | undef
 }
 
 /** What the user wrote, if that still means what the cell computes. */
-function asWritten(formula: string, carried: Carried, { tables, scoped }: Running, place: Place): string {
+function asWritten(formula: string, carried: Carried, { tables, scoped }: Running, place: FormulaCell): string {
   if (carried.wrote !== undefined && readable(carried.wrote, tables, place, scoped) === formula) return carried.wrote;
   return withoutAliases(formula, scoped, place);
 }

@@ -8,7 +8,7 @@ import { dataArea, type CellValue } from "../book";
 import { SHIFTS, shiftOf, TYPED, type Moved, type Typed } from "./commands";
 import { isTableFormula, readable, withNewHeaders } from "./formula/formulaText";
 import type { ScopedName } from "./formula/scopedNames";
-import type { Place, Table } from "./formula/tableReference";
+import type { FormulaCell, Table } from "./formula/tableReference";
 import { fillsBelow, fillsBetween, fillsOfTable, type Around } from "./newRows";
 import { grown, shifted, type Places, type Shift } from "./places";
 import { valueOf, withHeaders, type Carried } from "./snapshot";
@@ -190,7 +190,7 @@ export class TableFollower {
     });
   }
 
-  private eachRewritten(visit: (cell: ICellData, wrote: string, place: Place) => void): void {
+  private eachRewritten(visit: (cell: ICellData, wrote: string, place: FormulaCell) => void): void {
     for (const sheet of this.book.workbook.getSheets()) {
       const name = sheet.getName();
       sheet.getCellMatrix().forValue((row, column, cell) => {
@@ -201,7 +201,7 @@ export class TableFollower {
   }
 
   /** Not a user's act: it is not undone on its own. */
-  private putFormula({ sheet, row, column }: Place, formula: string): void {
+  private putFormula({ sheet, row, column }: FormulaCell, formula: string): void {
     this.book.api.executeCommand(TYPED, {
       unitId: this.book.id,
       subUnitId: this.book.workbook.getSheetBySheetName(sheet)?.getSheetId(),

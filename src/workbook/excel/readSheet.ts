@@ -3,8 +3,7 @@
  *
  * A small sheet takes one round trip: the values near A1, the extent of the filled cells, hidden rows, merged cells and
  * the ranges of the tables met last time are all asked for at once. What that could not hold is fetched in blocks,
- * since
- * Excel on the web refuses an answer above 5 MB.
+ * since Excel on the web refuses an answer above 5 MB.
  */
 import { there } from "../../there";
 import { cellAddress, columnLetters, parseAddress } from "../address";

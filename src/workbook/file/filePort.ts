@@ -83,10 +83,10 @@ export class FilePort implements Port {
 
   async removeSheet(sheet: string): Promise<void> {
     const found = this.find(sheet);
-    if (!this.current.sheets.some((other) => other !== found && !other.hidden))
-      throw new Error(`The sheet "${sheet}" is the only one that shows: a workbook needs one.`);
+    const left = this.current.sheets.find((other) => other !== found && !other.hidden);
+    if (!left) throw new Error(`The sheet "${sheet}" is the only one that shows: a workbook needs one.`);
     this.current = { ...this.current, sheets: this.current.sheets.filter((other) => other !== found) };
-    if (this.front === sheet) this.front = this.current.sheets.find((other) => !other.hidden)!.name;
+    if (this.front === sheet) this.front = left.name;
     this.changed({ sheet });
   }
 

@@ -249,8 +249,7 @@ describe("advice on replicates", () => {
 describe("the labels of sessions", () => {
   it("let tables that do not differ pass for different no more often than the level says", () => {
     // Three tables that are alike, four visits to each, every visit with a shift of its own as large as the scatter;
-    // the
-    // plan's own sheet filled in and compared as the panel does. Of 300 comparisons at 5 % 15 are expected, with a
+    // the plan's own sheet filled in and compared as the panel does. Of 300 comparisons at 5 % 15 are expected, with a
     // standard deviation of 3.8; the bounds are three of them away. Under the label "1" on every table 108 are called.
     const random = seededRandom(11);
     let alarms = 0;

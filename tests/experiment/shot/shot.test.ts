@@ -12,7 +12,7 @@ import {
   cuePart,
   motionAtCushion,
   offTable,
-  standingOf,
+  ballStarts,
 } from "../../../src/experiment/shot/computedShot";
 import { pathBand, shotLayout } from "../../../src/experiment/shot/shotLayout";
 import {
@@ -287,7 +287,7 @@ describe("where the shot is set", () => {
     const computed = computeShot(best.shot, DEFAULT_CONDITIONS);
     expect(soundBend(best.shot, computed, RADIUS)).toBe(best.bend);
     expect(best.bend).toBeLessThan(Math.min(0, bendOfShot(asked, DEFAULT_CONDITIONS)));
-    const { spot, cueBall } = standingOf(best.shot, computed, RADIUS);
+    const { spot, cueBall } = ballStarts(best.shot, computed, RADIUS);
     expect(offTable(spot, asked, RADIUS) + offTable(cueBall, asked, RADIUS)).toBe(0);
     for (const name of searched(asked))
       expect(best.shot[name] >= asked.limits[name].low && best.shot[name] <= asked.limits[name].high).toBe(true);

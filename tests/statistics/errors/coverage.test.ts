@@ -1,7 +1,6 @@
 /**
  * 95 % intervals cover the truth 95 % of the time: seeded simulations. Those of Student's t, the random shift, CR2 and
- * all
- * pairs stand beside their other tests (regression.test.ts, errorModels.test.ts), the simultaneous band in
+ * all pairs stand beside their other tests (regression.test.ts, errorModels.test.ts), the simultaneous band in
  * bands.test.ts.
  *
  * Bound: with N samples the share has a standard error of √(0.95·0.05/N); four of them are allowed.

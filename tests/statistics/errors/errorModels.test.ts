@@ -4,7 +4,7 @@ import type { ErrorModel } from "../../../src/statistics/errors/errorModel";
 import { groupsDiffer } from "../../../src/statistics/errors/groupParts";
 import { logistic } from "../../../src/statistics/fit/logistic";
 import { power, shotsNeeded } from "../../../src/statistics/design/power";
-import { regress, type Question } from "../../../src/statistics/fit/regression";
+import { regress, type RegressionProblem } from "../../../src/statistics/fit/regression";
 import { studentisedRangeQuantile } from "../../../src/statistics/distributions/studentisedRange";
 
 /** Seeded, so that a failure repeats: mulberry32 and a sum of uniforms made normal by Box and Muller. */
@@ -37,7 +37,7 @@ function example(): { x: number[]; z: number[]; y: number[] } {
 
 describe.each(Object.entries(kinds))("%s", (_, errors) => {
   const { x, z, y } = example();
-  const ask = (change: Partial<Question> = {}): Question => ({
+  const ask = (change: Partial<RegressionProblem> = {}): RegressionProblem => ({
     response: y,
     drivers: [number("x", x), number("z", z)],
     errors,

@@ -4,12 +4,12 @@
  */
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { regress, type Question } from "../../../src/statistics/fit/regression";
+import { regress, type RegressionProblem } from "../../../src/statistics/fit/regression";
 
 const SESSIONS = [0, 0, 0, 1, 1, 2, 2, 2, 3, 3, 4, 4, 4];
 
 /** Speeds and bends of the sessions; with `lone`, one more session of a single shot on a cloth of its own. */
-function question(speeds: readonly number[], bends: readonly number[], lone: boolean): Question {
+function question(speeds: readonly number[], bends: readonly number[], lone: boolean): RegressionProblem {
   const rows = lone ? SESSIONS.length + 1 : SESSIONS.length;
   const groups = [...SESSIONS, 5].slice(0, rows);
   const cloth = {

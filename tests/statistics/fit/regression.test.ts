@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { adjustedMeans } from "../../../src/statistics/fit/adjustedMeans";
 import { effectLine } from "../../../src/statistics/fit/effectLine";
 import { influence } from "../../../src/statistics/checks/influence";
-import { regress, type Question } from "../../../src/statistics/fit/regression";
+import { regress, type RegressionProblem } from "../../../src/statistics/fit/regression";
 import { curveTest, termTests } from "../../../src/statistics/fit/wholeTerms";
 
 const number = (name: string, values: number[], degree = 1) => ({ kind: "number" as const, name, values, degree });
@@ -38,11 +38,11 @@ const rows = fc
     y: list.map((row) => 3 + 0.5 * row.a - 2 * row.b + 7 * row.c + row.noise),
   }));
 
-const ask = ({ a, b, c, y }: { a: number[]; b: number[]; c: number[]; y: number[] }): Question => ({
+const ask = ({ a, b, c, y }: { a: number[]; b: number[]; c: number[]; y: number[] }): RegressionProblem => ({
   response: y,
   drivers: [number("a", a), number("b", b), category("c", c, ["x", "y", "z"])],
 });
-const estimates = (question: Question) => regress(question).terms.map(({ estimate }) => estimate);
+const estimates = (question: RegressionProblem) => regress(question).terms.map(({ estimate }) => estimate);
 const close = (found: number | null, expected: number | null, size = 1) => {
   if (found === null || expected === null) return expect(found).toBe(expected);
   // Doubles at the ends, 32 digits between: 1e-9 of the numbers' own size is rounding of the inputs made visible.

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../../scripts/samples/random";
 import type { Driver } from "../../../src/statistics/fit/designMatrix";
 import type { ErrorModel } from "../../../src/statistics/errors/errorModel";
-import { regress, type Question } from "../../../src/statistics/fit/regression";
+import { regress, type RegressionProblem } from "../../../src/statistics/fit/regression";
 import { leaveOneOut } from "../../../src/statistics/checks/residualChecks";
 import { permutation } from "../../../src/statistics/checks/resampling";
 import { digits } from "../../outside/r";
@@ -15,7 +15,7 @@ const z = Float64Array.from({ length: rows }, () => random.normal());
 const weights = Float64Array.from({ length: rows }, () => 0.2 + 3 * random.uniform());
 const response = x.map((value, i) => 1 + 0.5 * value - z[i] + random.normal() / Math.sqrt(weights[i]));
 const number = (name: string, values: ArrayLike<number>): Driver => ({ kind: "number", name, values, degree: 1 });
-const question: Question = { response, drivers: [number("x", x), number("z", z)] };
+const question: RegressionProblem = { response, drivers: [number("x", x), number("z", z)] };
 const groups = Array.from({ length: rows }, (_, i) => i % 7);
 const by = { name: "session", groups, levels: ["a", "b", "c", "d", "e", "f", "g"] };
 

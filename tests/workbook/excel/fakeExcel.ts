@@ -1,8 +1,7 @@
 /**
  * A small Excel for tests, as Office.js shows it: nothing happens before context.sync(), nothing can be read that was
- * not
- * loaded and synced, methods of an object that is not there fail, answers and requests above 5 MB are refused, text is
- * read as Excel reads what is typed, and used ranges need not begin at A1. It counts round trips. Runs in a browser
+ * not loaded and synced, methods of an object that is not there fail, answers and requests above 5 MB are refused, text
+ * is read as Excel reads what is typed, and used ranges need not begin at A1. It counts round trips. Runs in a browser
  * too.
  */
 /* eslint-disable @typescript-eslint/no-explicit-any -- the object model is built from proxies, and its users see Office.js's types */

@@ -5,7 +5,7 @@ import { distance } from "fastest-levenshtein";
 import { parseAddress, quoteSheetName } from "../../address";
 import { aliasOn, type ScopedName } from "./scopedNames";
 import { renameColumn } from "../../columnName";
-import { resolveTable, tableAround, type Place, type Table } from "./tableReference";
+import { resolveTable, tableAround, type FormulaCell, type Table } from "./tableReference";
 
 /** A piece of a formula. */
 export interface Piece {
@@ -39,7 +39,7 @@ class FormulaSyntaxError extends Error {}
  * @param place the cell in which the formula stands
  * @example findMistake("BANK.BENT(1)", { functions: ["BANK.BEND"], names: [], tables: [], sheets: [] })?.error === "#NAME?"
  */
-export function findMistake(formula: string, known: KnownNames, place?: Place): Mistake | undefined {
+export function findMistake(formula: string, known: KnownNames, place?: FormulaCell): Mistake | undefined {
   let pieces: Piece[];
   try {
     pieces = piecesOf(formula);
@@ -67,14 +67,13 @@ export function bareFormula(formula: string): string {
 /**
  * The formula as Univer reads it rightly: structured references as plain ranges, no blanks between a function and its
  * bracket, no @ before a single cell, brackets around an array or a truth value after a minus, and array constants
- * whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls,
- * because Univer splits such constants in the middle of the text; names of one sheet by their aliases. What cannot be
- * read comes back unchanged.
+ * whose text holds a comma, a semicolon, a brace or a quote as VSTACK and HSTACK calls, because Univer splits such
+ * constants in the middle of the text; names of one sheet by their aliases. What cannot be read comes back unchanged.
  */
 export function readable(
   formula: string,
   tables: readonly Table[],
-  place?: Place,
+  place?: FormulaCell,
   scoped: readonly ScopedName[] = [],
 ): string {
   if (scoped.length === 0 && !/[[{@]|\s\(|-\s*(?:TRUE|FALSE)/i.test(formula)) return formula;
@@ -111,7 +110,7 @@ function scopedNameAt(
   pieces: readonly Piece[],
   i: number,
   scoped: readonly ScopedName[],
-  place: Place | undefined,
+  place: FormulaCell | undefined,
 ): { readonly alias: string; readonly length: number } | undefined {
   if (scoped.length === 0) return undefined;
   const piece = pieces[i];
@@ -124,7 +123,7 @@ function scopedNameAt(
 }
 
 /** The formula with names of one sheet as a person writes them. */
-export function withoutAliases(formula: string, scoped: readonly ScopedName[], place: Place): string {
+export function withoutAliases(formula: string, scoped: readonly ScopedName[], place: FormulaCell): string {
   if (!scoped.some(({ alias }) => formula.toLowerCase().includes(alias.toLowerCase()))) return formula;
   try {
     return piecesOf(formula)
@@ -147,7 +146,12 @@ function arraySource(piece: Piece): string {
 }
 
 /** The formula after headers of tables changed from `before` to `now`; what cannot be read comes back unchanged. */
-export function withNewHeaders(formula: string, before: readonly Table[], now: readonly Table[], place: Place): string {
+export function withNewHeaders(
+  formula: string,
+  before: readonly Table[],
+  now: readonly Table[],
+  place: FormulaCell,
+): string {
   let pieces: Piece[];
   try {
     pieces = piecesOf(formula);

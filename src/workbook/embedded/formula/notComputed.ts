@@ -6,7 +6,7 @@ import { isDateFormat } from "../../cellText";
 import type { Area } from "../../book";
 import { isFunctionName, piecesOf, type Piece } from "./formulaText";
 import { nameOn, plainSheet, referencesOf, type Named } from "./references";
-import type { Place } from "./tableReference";
+import type { FormulaCell } from "./tableReference";
 
 /** What of the workbook decides whether a formula is computed. */
 export interface Surroundings extends Named {
@@ -69,7 +69,7 @@ const DATE_FUNCTION =
  */
 export function whyNotComputed(
   formula: string,
-  place: Place,
+  place: FormulaCell,
   around: Surroundings,
   { ours, stored }: About,
 ): string | undefined {
@@ -87,7 +87,7 @@ export function whyNotComputed(
   );
 }
 
-function whyOfPieces(pieces: readonly Piece[], place: Place, around: Surroundings): string | undefined {
+function whyOfPieces(pieces: readonly Piece[], place: FormulaCell, around: Surroundings): string | undefined {
   for (const [i, { kind, source }] of pieces.entries()) {
     const [second, before, next] = [pieces[i - 2], pieces[i - 1], pieces[i + 1]];
     if (source === "!" && before) {
@@ -147,7 +147,7 @@ interface Call {
   filled: boolean;
 }
 
-function whyOfCalls(all: readonly Piece[], place: Place, around: Surroundings, about: About): string | undefined {
+function whyOfCalls(all: readonly Piece[], place: FormulaCell, around: Surroundings, about: About): string | undefined {
   const pieces = all.filter(({ kind }) => kind !== "space");
   const open: Call[] = [];
   for (const [i, { kind, source }] of pieces.entries()) {
@@ -184,7 +184,7 @@ function whyOfCalls(all: readonly Piece[], place: Place, around: Surroundings, a
 
 function whyOfFunction(
   name: string,
-  place: Place,
+  place: FormulaCell,
   around: Surroundings,
   about: About,
   pieces: readonly Piece[],
@@ -218,7 +218,7 @@ function whyOfArgument({ name, arguments: count, filled }: Call, last: boolean):
   return last && count > (PLAIN_SEARCH[name] ?? Infinity) ? `${name} is told how to search` : undefined;
 }
 
-function whyOfDates(formula: string, place: Place, around: Surroundings): string | undefined {
+function whyOfDates(formula: string, place: FormulaCell, around: Surroundings): string | undefined {
   if (!around.datesFrom1904) return undefined;
   const why = "the workbook counts its days from 1904";
   if (DATE_FUNCTION.test(formula)) return why;

@@ -5,7 +5,7 @@ import { columnNumber, parseAddress } from "../../address";
 import type { Area, Book } from "../../book";
 import { piecesOf, tableReferenceAt, type Piece } from "./formulaText";
 import { alike } from "./scopedNames";
-import { resolveTable, type Place, type Table } from "./tableReference";
+import { resolveTable, type FormulaCell, type Table } from "./tableReference";
 
 /** Cells of one sheet that a formula reads. */
 export interface Reference {
@@ -26,7 +26,7 @@ const COLUMNS = 16_384;
 const DEEPEST = 8;
 
 /** The cells that the formula names, by address, by name or as a table's. Throws where the text is no formula. */
-export function referencesOf(formula: string, place: Place, named: Named, depth = 0): Reference[] {
+export function referencesOf(formula: string, place: FormulaCell, named: Named, depth = 0): Reference[] {
   const pieces = piecesOf(formula).filter(({ kind }) => kind !== "space");
   const found: Reference[] = [];
   for (let i = 0; i < pieces.length; i++) {

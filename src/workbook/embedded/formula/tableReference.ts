@@ -12,7 +12,7 @@ export interface Table extends BookTable {
 }
 
 /** The cell in which a formula stands. */
-export interface Place {
+export interface FormulaCell {
   readonly sheet: string;
   readonly row: number;
   readonly column: number;
@@ -30,7 +30,7 @@ export function resolveTable(
   name: string,
   bracket: string,
   tables: readonly Table[],
-  place: Place | undefined,
+  place: FormulaCell | undefined,
 ): Resolved {
   const table = tableAround(name, tables, place);
   if (!table) {
@@ -110,7 +110,7 @@ function sectionOf(table: Table, section: string): readonly [number, number] {
 }
 
 /** The table of that name; for "" the one around the place. */
-export function tableAround(name: string, tables: readonly Table[], place: Place | undefined): Table | undefined {
+export function tableAround(name: string, tables: readonly Table[], place: FormulaCell | undefined): Table | undefined {
   if (name === "")
     return tables.find((one) => place !== undefined && one.sheet === place.sheet && contains(one.area, place));
   return tables.find((one) => one.name.toLowerCase() === name.toLowerCase());
@@ -160,7 +160,7 @@ function simple(text: string): string {
   return text.trim().replace(/\s+/g, " ").toLowerCase();
 }
 
-function contains(area: Area, place: Place): boolean {
+function contains(area: Area, place: FormulaCell): boolean {
   return (
     place.row >= area.row &&
     place.row < area.row + area.rows &&

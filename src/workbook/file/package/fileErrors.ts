@@ -1,7 +1,6 @@
 /**
  * The one place where an error of the file system becomes a sentence. Node's own messages name system calls, and a
- * stack
- * helps nobody whose disk is full.
+ * stack helps nobody whose disk is full.
  */
 import { FileProblem } from "./fileProblem";
 

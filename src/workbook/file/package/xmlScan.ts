@@ -1,20 +1,19 @@
 /**
  * Walks over the tags of an XML text and knows where each stands, so that a part can be edited in place. Prefixes are
- * dropped from element names; definitions of entities are ignored,
- * so a text cannot swell.
+ * dropped from element names; definitions of entities are ignored, so a text cannot swell.
  */
 import { decodeXml } from "../../xmlText";
 import { corrupt } from "./fileProblem";
 
 /** One edit of a text: what stands from start to end becomes `text`. */
-export interface Edit {
+export interface TextEdit {
   readonly start: number;
   readonly end: number;
   readonly text: string;
 }
 
 /** Makes edits that do not overlap; edits at the same place keep their order. */
-export function applyEdits(text: string, edits: readonly Edit[]): string {
+export function applyEdits(text: string, edits: readonly TextEdit[]): string {
   if (edits.length === 0) return text;
   const ordered = [...edits].sort((a, b) => a.start - b.start || a.end - b.end);
   const pieces: string[] = [];

@@ -35,7 +35,7 @@ import { showsDate, withStylesAdded } from "../package/styleSheet";
 import { withTableHeadings } from "./tableHeadings";
 import { addTable, patchTables } from "./tablePatch";
 import { withFullCalculation, withNames, withSheets, type ListedSheet } from "./workbookPatch";
-import { applyEdits, XmlScan, type Edit } from "../package/xmlScan";
+import { applyEdits, XmlScan, type TextEdit } from "../package/xmlScan";
 import type { Archive } from "../package/zip";
 
 /** A copy of a workbook, and what a person must know about it. */
@@ -202,7 +202,7 @@ class CopyWriter implements CellSink {
       if (!/\.xml$/i.test(part)) continue;
       const xml = this.archive.text(part);
       if (!xml.includes(encodeXml(from)) && !xml.includes(encodeXml(from.replace(/'/g, "''")))) continue;
-      const edits: Edit[] = [];
+      const edits: TextEdit[] = [];
       const scan = new XmlScan(xml);
       while (scan.next()) {
         if (scan.closing || scan.empty || !FORMULA_ELEMENTS.has(scan.name)) continue;

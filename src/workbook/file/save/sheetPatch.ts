@@ -17,7 +17,7 @@ import {
   withWidths,
 } from "./sheetSections";
 import { callsBank } from "../package/storageFormula";
-import { applyEdits, XmlScan, type Edit } from "../package/xmlScan";
+import { applyEdits, XmlScan, type TextEdit } from "../package/xmlScan";
 
 export interface SheetPatch {
   readonly xml: string;
@@ -39,7 +39,7 @@ interface Follower {
 }
 
 class Patch {
-  private readonly edits: Edit[] = [];
+  private readonly edits: TextEdit[] = [];
   private readonly prefix: string;
   private readonly hidden: ReadonlySet<number>;
   private readonly sections: { readonly name: string; readonly start: number; readonly end: number }[] = [];

@@ -1,7 +1,6 @@
 /**
  * Headings as a table needs them: Excel repairs a file whose table has a blank, a doubled or a numeric heading, so a
- * copy
- * gets the heading that Excel itself would put there.
+ * copy gets the heading that Excel itself would put there.
  */
 import { cellAddress } from "../../address";
 import { isCellError, type Book, type BookCell, type BookSheet } from "../../book";

@@ -20,7 +20,7 @@ import {
 import { readTables, type TablePart } from "../read/readXlsx";
 import { formulaPieces } from "../package/storageFormula";
 import { isNamed } from "./tableHeadings";
-import { applyEdits, XmlScan, type Edit } from "../package/xmlScan";
+import { applyEdits, XmlScan, type TextEdit } from "../package/xmlScan";
 import type { Archive } from "../package/zip";
 
 /** Tables whose header row is no longer where the table says would make Excel repair the file; they go, with a note. */
@@ -57,7 +57,7 @@ export function patchTables(
 function moveTable(archive: Archive, { part, table }: TablePart, area: Area): void {
   const xml = archive.text(part);
   const [from, to] = [areaAddress(table.area), areaAddress(area)];
-  const edits: Edit[] = [];
+  const edits: TextEdit[] = [];
   const scan = new XmlScan(xml);
   while (scan.next()) {
     if (scan.closing || (scan.name !== "table" && scan.name !== "autoFilter")) continue;
@@ -78,7 +78,7 @@ function dropTotals(archive: Archive, { part }: TablePart): void {
   const xml = withoutElements(archive.text(part), "totalsRowFormula", () => true);
   const area = new XmlScan(xml);
   while (area.next() && area.name !== "table");
-  const edits: Edit[] = [];
+  const edits: TextEdit[] = [];
   const scan = new XmlScan(xml);
   while (scan.next()) {
     if (scan.closing) continue;
@@ -106,7 +106,7 @@ function canRename(book: Book, { columns }: TablePart, texts: readonly string[])
 
 function renameColumns(archive: Archive, { part, columns }: TablePart, texts: readonly string[]): void {
   const xml = archive.text(part);
-  const edits: Edit[] = [];
+  const edits: TextEdit[] = [];
   const scan = new XmlScan(xml);
   let column = -1;
   while (scan.next()) {

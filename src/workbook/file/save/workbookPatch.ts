@@ -5,7 +5,7 @@ import type { Book } from "../../book";
 import { decodeCharacters, encodeAttribute, encodeXml, escapeCharacters } from "../../xmlText";
 import { withAttributes } from "../package/packageParts";
 import { fromStorage, toStorage } from "../package/storageFormula";
-import { applyEdits, XmlScan, type Edit, isTrue } from "../package/xmlScan";
+import { applyEdits, XmlScan, type TextEdit, isTrue } from "../package/xmlScan";
 
 /** A sheet in the list that is to be: one the file has, by the id of its relation, or a new one. */
 export interface ListedSheet {
@@ -68,7 +68,7 @@ export function withSheets(
 
 /** Names and views point to sheets by their place in the list. */
 function withPlacesMoved(xml: string, places: readonly number[]): string {
-  const edits: Edit[] = [];
+  const edits: TextEdit[] = [];
   const scan = new XmlScan(xml);
   while (scan.next()) {
     if (scan.closing) continue;
@@ -98,7 +98,7 @@ function withPlacesMoved(xml: string, places: readonly number[]): string {
 
 /** The workbook part with the Book's names: new ones added, changed ones rewritten, all others left. */
 export function withNames(xml: string, names: Book["names"]): string {
-  const edits: Edit[] = [];
+  const edits: TextEdit[] = [];
   const known = new Set<string>();
   const listed: string[] = [];
   const scan = new XmlScan(xml);

@@ -4,7 +4,7 @@ import type { ReachAnswer } from "../../experiment/attempts/reach";
 import { nextAttempts, nextAttemptsSentences } from "../../experiment/next/nextAttempts";
 import { useSectionStyles } from "../frame/styles";
 
-export function NextAttempts({ answer }: { answer: ReachAnswer }) {
+export function NextOfAttempts({ answer }: { answer: ReachAnswer }) {
   const section = useSectionStyles();
   const sentences = useMemo(() => nextAttemptsSentences(answer, nextAttempts(answer)), [answer]);
   return (

@@ -16,7 +16,7 @@ interface Props {
 
 const NONE = "none";
 
-export function ReachQuestion({ log, choice, missing, onChange }: Props) {
+export function ReachQuestionFields({ log, choice, missing, onChange }: Props) {
   const styles = useSectionStyles();
   const change = (part: Partial<ReachChoice>) => onChange({ ...choice, ...part });
   const numbers = log.columns.filter(({ kind }) => kind === "number");
