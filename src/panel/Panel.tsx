@@ -123,7 +123,15 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
           name={HELP[view].name}
           onForget={FORGOTTEN[view] && (() => change({ ...FORGOTTEN[view] }))}
         >
-          <ViewInFront view={view} port={port} theme={theme} state={state} onView={showView} onFailure={setFailure} />
+          <ViewInFront
+            view={view}
+            port={port}
+            host={host}
+            theme={theme}
+            state={state}
+            onView={showView}
+            onFailure={setFailure}
+          />
         </ViewGuard>
       </Fragment>
     </main>
@@ -145,6 +153,7 @@ const FORGOTTEN: Readonly<Partial<Record<ViewName, Partial<PanelSettings>>>> = {
   },
   shot: { shot: undefined, calibration: undefined },
   plan: { plan: undefined },
+  shoot: { shoot: undefined },
   layout: { layout: undefined },
   measure: { measure: undefined },
   evidence: { evidence: undefined },

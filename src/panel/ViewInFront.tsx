@@ -1,14 +1,17 @@
 /** The view that the tabs put in front, with what it needs of the panel's state. */
+import { namedSessions } from "../experiment/question/choice";
 import type { Port } from "../workbook/port";
 import { EvidenceView } from "./evidence/EvidenceView";
 import type { ThemeName } from "./frame/palette";
 import type { PanelSettings, ViewName } from "./frame/settings";
 import type { PanelState } from "./frame/usePanel";
+import { logIn } from "./frame/view";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
 import { NextView } from "./next/NextView";
 import { PlanView } from "./plan/PlanView";
 import { ReportView } from "./report/ReportView";
+import { ShootView } from "./shoot/ShootView";
 import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
 import { Steps } from "./Steps";
@@ -16,15 +19,18 @@ import { Steps } from "./Steps";
 interface Props {
   readonly view: ViewName;
   readonly port: Port;
+  /** The same workbook without memory of what was written, for a view that takes back by itself. */
+  readonly host: Port;
   readonly theme: ThemeName;
   readonly state: PanelState;
   onView(view: ViewName): void;
   onFailure(text: string | undefined): void;
 }
 
-export function ViewInFront({ view, port, theme, state, onView, onFailure }: Props) {
+export function ViewInFront({ view, port, host, theme, state, onView, onFailure }: Props) {
   const { settings, change } = state;
   const log = state.view?.log;
+  const sessions = state.view?.choice && namedSessions(state.view.choice);
   const keep =
     <Name extends keyof PanelSettings>(name: Name) =>
     (value: PanelSettings[Name]) =>
@@ -45,8 +51,22 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
           onCalibration={keep("calibration")}
         />
       );
+    case "shoot":
+      return (
+        <ShootView
+          {...common}
+          host={host}
+          theme={theme}
+          data={state.data}
+          log={log}
+          readLog={(data) => logIn(data, settings)}
+          kept={settings.shoot}
+          onKeep={keep("shoot")}
+          onSheet={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
+        />
+      );
     case "plan":
-      return <PlanView {...common} log={log} kept={settings.plan} onKeep={keep("plan")} />;
+      return <PlanView {...common} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":
       return <LayoutView {...common} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />;
     case "measure":
@@ -70,7 +90,8 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
           {...common}
           log={log}
           choice={state.view?.choice}
-          reach={state.view?.reach}
+          reach={state.view?.reachAsked}
+          plainFirst={settings.plainFirst === true}
           shot={settings.shot}
           kept={settings.next}
           onKeep={keep("next")}
@@ -85,6 +106,7 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
         <StartView
           {...common}
           log={log}
+          sessions={sessions}
           onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
           onView={onView}
         />

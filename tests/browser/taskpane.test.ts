@@ -69,7 +69,11 @@ type Stub = {
   ids(): string[];
   call(id: string, ...given: unknown[]): unknown;
   excel: {
-    sheets: { name: string; charts: unknown[] }[];
+    sheets: {
+      name: string;
+      charts: unknown[];
+      cell(row: number, column: number): { value: unknown } | undefined;
+    }[];
     selected: unknown;
     type(...cell: unknown[]): Promise<void>;
     parts: unknown[];
@@ -273,6 +277,41 @@ describe("the task pane", () => {
       document.documentElement.clientWidth,
     ]);
     expect(widths[0]).toBeLessThanOrEqual(widths[1]);
+    expect(trouble).toEqual([]);
+  });
+
+  it.each([320, 360])("takes attempts into a log of their own and takes them back, at %i px", async (width) => {
+    const opened = await open({ width });
+    await opened.getByText("40 of 40").first().waitFor();
+    await opened.getByRole("tab", { name: "Shoot", exact: true }).click();
+    await opened.getByText(`The sheet "Bo's log" is no log of attempts`).waitFor();
+    await opened.getByRole("button", { name: "Make a log of attempts" }).click();
+    await opened.getByText("0 attempts, session S1; the next goes into row 2 of Attempts").waitFor();
+    for (const [i, name] of ["cleared", "hit obstacle", "missed"].entries()) {
+      await opened.locator(`[data-outcome="${name}"]`).click();
+      await opened.getByText(new RegExp(`^${i + 1} attempts?, session S1; the next goes into row ${i + 3} `)).waitFor();
+    }
+    const rows = () =>
+      inPage(opened, (stub) => {
+        const sheet = stub.excel.sheets.find(({ name }) => name === "Attempts")!;
+        return [1, 2, 3].map((row) => [0, 2, 8].map((column) => sheet.cell(row, column)?.value ?? ""));
+      });
+    expect(await rows()).toEqual([
+      [1, "S1", "cleared"],
+      [2, "S1", "hit obstacle"],
+      [3, "S1", "missed"],
+    ]);
+    await opened.getByRole("button", { name: "Take back the last" }).click();
+    await opened.getByText("Taken back: row 4.").waitFor();
+    // The number was there before: it is none of the attempt's.
+    expect((await rows())[2]).toEqual([3, "", ""]);
+    // The presses are no business of the panel's own undo.
+    expect(await opened.getByRole("button", { name: /^Undo row/ }).count()).toBe(0);
+    const widths = await opened.evaluate(() => [
+      document.documentElement.scrollWidth,
+      document.documentElement.clientWidth,
+    ]);
+    expect(widths[0]).toBeLessThanOrEqual(widths[1]!);
     expect(trouble).toEqual([]);
   });
 

@@ -6,7 +6,7 @@ import { asksOfObstacle } from "../log/attemptLog";
 import type { TrialLog } from "../log/trialLog";
 import type { DriverChoice } from "../question/choice";
 import { columnNamed } from "../question/rowCheck";
-import { analyseReach, type ReachAnswer } from "./reach";
+import type { ReachQuestion } from "./reach";
 import { guessReach, questionOf, type ReachChoice } from "./reachChoice";
 
 export interface AttemptsComparison {
@@ -25,13 +25,13 @@ export function comparesAttempts(log: TrialLog, response: string): boolean {
 
 /**
  * @param kept how the log is asked how far it bends; its columns are guessed when left out
- * @throws UnknownColumn, NoAnswer as analyseReach does
+ * @throws UnknownColumn when no column is headed as `among` says
  */
-export function compareAttempts(
+export function comparisonOfAttempts(
   log: TrialLog,
   { among, drivers, sessions, confidence }: AttemptsComparison,
   kept?: ReachChoice,
-): ReachAnswer | undefined {
+): ReachQuestion | undefined {
   const choice = kept ?? guessReach(log);
   if (!choice) return undefined;
   const heading = columnNamed(log, among).heading.text;
@@ -44,7 +44,7 @@ export function compareAttempts(
     sessions: (sessions ?? choice.sessions).filter((session) => !asked.has(session)),
     confidence,
   });
-  return analyseReach(log, question);
+  return question;
 }
 
 /** Why the bend at one half is compared and not what was named. */

@@ -12,6 +12,7 @@ import {
   fixed,
   inSentence,
   listOf,
+  severalOf,
   significant,
   withUnit,
 } from "../language/wording";
@@ -80,10 +81,11 @@ export function proposalSentence(
   const decimals = decimalsFor(mean.standardError ?? 0);
   const shown = (value: number) => withUnit(fixed(value, decimals), unit);
   const percent = confidenceText(analysis.choice.confidence);
+  const session = shiftedBy(analysis)?.name;
   const interval =
     mean.low === null || single === null
       ? "; no interval can be given, for want of degrees of freedom"
-      : ` (${fixed(mean.low, decimals)} to ${shown(mean.high!)} for the mean of many shots, ${fixed(single[0], decimals)} to ${shown(single[1])} for a single one, ${percent} %)`;
+      : ` (${fixed(mean.low, decimals)} to ${shown(mean.high!)} for ${session ? `the mean over many ${severalOf(session)}` : "the mean of many shots"}, ${fixed(single.low, decimals)} to ${shown(single.high)} for a single ${session ? `shot of a ${session} to come` : "one"}, ${percent} %)`;
   const chance =
     better === null || best === null
       ? ""
@@ -106,7 +108,8 @@ function sameSettings(a: Proposal, b: Proposal): boolean {
 }
 
 /** What the proposals rest on, in sentences. */
-export function basisSentences({ analysis, form, unpredicted, highest }: WhatNext): string[] {
+export function basisSentences(next: WhatNext): string[] {
+  const { analysis, form, unpredicted, highest } = next;
   const { check, log, response } = analysis;
   const held = settingWords(highest.settings, false);
   const shape = [
@@ -119,12 +122,38 @@ export function basisSentences({ analysis, form, unpredicted, highest }: WhatNex
     .join(", ");
   return [
     `From ${check.used.length} of ${counted(log.rows.length, "row")} of ${log.sheet}: ${form.physics ? `the shot model's ${inSentence(response.heading)} and a regression of what it leaves` : `a regression of ${inSentence(response.heading)}`}, ${shape}.${unpredicted > 0 ? ` ${counted(unpredicted, "row")} ${unpredicted === 1 ? "is" : "are"} left out because the model cannot predict ${unpredicted === 1 ? "it" : "them"}.` : ""}`,
+    ...sessionsSaid(next),
     ...(held === ""
       ? []
       : [
           `Everything else stays as it is set up now: ${held}. Nothing has to be moved or re-levelled for these shots.`,
         ]),
     "The highest of many predictions tends to be too high: shoot it several times before believing it. What was never varied, and what is not a driver of the question, these predictions cannot know.",
+  ];
+}
+
+/** What is taken as shifted by a random amount, and how many of it there are; undefined where nothing is. */
+function shiftedBy({ regression: { spread, question } }: WhatNext["analysis"]) {
+  const { errors } = question;
+  if (!spread || !errors || errors.kind === "robust") return undefined;
+  return { name: inSentence(parseHeading(errors.by.name)), groups: errors.by.levels.length };
+}
+
+/** How sessions were taken: as in the answer. */
+function sessionsSaid({ analysis, sessions }: WhatNext): string[] {
+  const by = shiftedBy(analysis);
+  const untold = sessions?.untold ?? [];
+  return [
+    ...(by
+      ? [
+          `As in the answer, each of the ${by.groups} ${severalOf(by.name)} is taken as shifted by a random amount, and a next shot as one of a ${by.name} to come.`,
+        ]
+      : []),
+    ...(sessions && untold.length > 0
+      ? [
+          `There are too few ${severalOf(inSentence(sessions.column.heading))} to judge ${listOf(untold.map(({ heading }) => inSentence(heading)))}: what rests on it is told without an interval.`,
+        ]
+      : []),
   ];
 }
 

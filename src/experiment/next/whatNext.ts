@@ -10,19 +10,21 @@
  */
 import { boxSearch, spreadPlaces, type Side } from "../../statistics/numeric/boxSearch";
 import type { Setting } from "../../statistics/fit/designMatrix";
-import { studentDensity, studentQuantile, studentTwoSided } from "../../statistics/distributions/distributions";
+import { studentDensity, studentTwoSided } from "../../statistics/distributions/distributions";
 import { extent } from "../../statistics/numeric/extent";
 import type { Estimate } from "../../statistics/fit/estimates";
-import type { Regression } from "../../statistics/fit/regression";
-import { inner } from "../../statistics/numeric/symmetric";
+import type { Interval } from "../../statistics/measure/spread";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { atCushion, guessParts, partColumns, type Part, type PartColumn } from "../calibrate/calibrationRows";
 import type { Choice, DriverChoice } from "../question/choice";
+import { intervalsAbout } from "../question/predictAt";
+import { leading, sessionAware, type SessionAware } from "../question/sessionAware";
 import { setByShot } from "../log/header";
 import { bendOfShot } from "../shot/computedShot";
 import { levelOf, numberOf, type Reading } from "../log/reading";
 import { bounds, conditionsOfShot, type ShotSettings } from "../shot/shotSettings";
 import type { TrialLog } from "../log/trialLog";
+import { teacher } from "./teaching";
 
 export interface NextWish {
   /** Whether more of the response is better, or less. */
@@ -40,8 +42,8 @@ export interface Proposal {
   readonly settings: readonly { readonly heading: string; readonly value: number | string; readonly free: boolean }[];
   /** Predicted mean response there. */
   readonly mean: Estimate;
-  /** Interval of a single shot there; null without a scatter. */
-  readonly single: readonly [low: number, high: number] | null;
+  /** Interval of a single shot there, of a session to come where sessions are shifted; null without a scatter. */
+  readonly single: Interval | null;
   /** Chance that the mean there is better than the best so far; null without a scatter. */
   readonly better: number | null;
   /** Expected improvement over the best so far; null without a scatter. */
@@ -53,7 +55,10 @@ export interface Proposal {
 }
 
 export interface WhatNext {
+  /** The fit behind it, sessions taken as the answer takes them. */
   readonly analysis: Analysis;
+  /** What the sessions mean for it, where they count. */
+  readonly sessions: SessionAware | undefined;
   /** Whether free settings may curve, act together, and whether the model is the prior. */
   readonly form: { readonly curved: readonly string[]; readonly joint: boolean; readonly physics: boolean };
   /** Rows that the model could not predict and that are therefore left out. */
@@ -94,10 +99,11 @@ const OVER = 200;
 
 /**
  * Looks for the next shots.
+ * @param plainFirst whether the reader asked for the plain fit where sessions would count
  * @throws NoAnswer when the rows cannot answer, UnknownColumn when a column is gone
  * @throws RangeError naming a limit that is reversed, a value that no row has, or that nothing may change
  */
-export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNext {
+export function whatNext(log: TrialLog, choice: Choice, wish: NextWish, plainFirst = false): WhatNext {
   const free = choice.drivers
     .filter(({ heading }) => Object.hasOwn(wish.limits, heading))
     .map(({ heading }) => heading);
@@ -109,7 +115,8 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNex
       throw new RangeError(`the limits of ${heading} are ${low} and ${high}: the second must be above the first`);
   }
   const prior = wish.physics && priorOf(log, choice, wish.physics);
-  const { analysis, form } = fitted(prior?.log ?? log, choice, free);
+  const { plain, form } = fitted(prior?.log ?? log, choice, free, plainFirst);
+  const analysis = leading(plain, plainFirst);
   const { regression } = analysis;
   const places = placer(analysis, wish, free);
   const sign = wish.aim === "most" ? 1 : -1;
@@ -141,11 +148,7 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNex
     );
   const proposal = (place: readonly number[]): Proposal => {
     const estimate = mean(place)!;
-    const { sd } = regression.residual;
-    const half =
-      sd !== null && estimate.standardError !== null && estimate.df !== null
-        ? studentQuantile(choice.confidence, estimate.df) * Math.hypot(sd, estimate.standardError)
-        : null;
+    const { single, newSession } = intervalsAbout(analysis, estimate);
     const gain = gainAt(place);
     const values = valuesAt(choice, wish, free, place);
     return {
@@ -155,7 +158,7 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNex
         free: free.includes(heading),
       })),
       mean: estimate,
-      single: half === null ? null : [estimate.value - half, estimate.value + half],
+      single: newSession?.single ?? single ?? null,
       better: gain?.chance ?? null,
       gain: gain?.gain ?? null,
       teaches: teaches(places(place)),
@@ -165,17 +168,15 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNex
     };
   };
   const most = search((place) => (mean(place) ? -teaches(places(place)) : Infinity));
-  const trade =
-    regression.residual.sd === null || best === null
-      ? undefined
-      : search((place) => -(gainAt(place)?.gain ?? -Infinity));
+  const trade = search((place) => -(gainAt(place)?.gain ?? -Infinity));
   return {
     analysis,
+    sessions: analysis === plain ? undefined : sessionAware(plain),
     form: { ...form, physics: prior !== undefined },
     unpredicted: prior?.unpredicted ?? 0,
     best,
     highest: proposal(height.place),
-    trade: trade && proposal(trade.place),
+    trade: Number.isFinite(trade.value) ? proposal(trade.place) : undefined,
     teaching: proposal(most.place),
   };
 }
@@ -185,7 +186,8 @@ function fitted(
   log: TrialLog,
   choice: Choice,
   free: readonly string[],
-): { analysis: Analysis; form: { curved: readonly string[]; joint: boolean } } {
+  plainFirst: boolean,
+): { plain: Analysis; form: { curved: readonly string[]; joint: boolean } } {
   const levels = (heading: string) =>
     new Set(
       log.columns
@@ -214,11 +216,11 @@ function fitted(
     form(curvable, false),
     form([], false),
   ]) {
-    if (curved.length === 0 && !joint) return { analysis: analyse(log, asked), form: { curved: [], joint: false } };
+    if (curved.length === 0 && !joint) return { plain: analyse(log, asked), form: { curved: [], joint: false } };
     try {
-      const analysis = analyse(log, asked);
-      if (analysis.regression.unestimated.length === 0 && analysis.regression.residual.df >= LEAST_DF)
-        return { analysis, form: { curved, joint } };
+      const plain = analyse(log, asked);
+      const { unestimated, residual } = leading(plain, plainFirst).regression;
+      if (unestimated.length === 0 && residual.df >= LEAST_DF) return { plain, form: { curved, joint } };
     } catch (problem) {
       if (!(problem instanceof NoAnswer)) throw problem;
     }
@@ -316,22 +318,6 @@ export function improvement(
   return {
     gain: Math.max(0, ahead * above + (standardError * (df + z * z) * studentDensity(z, df)) / (df - 1)),
     chance: above,
-  };
-}
-
-/** By how much one shot at a setting lowers the mean variance of the prediction over the given settings, as a share. */
-function teacher({ fit, design }: Regression, over: readonly Setting[][]): (settings: readonly Setting[]) => number {
-  const along = (settings: readonly Setting[]) => fit.combine(design.weights(settings))?.along;
-  const targets = over.flatMap((settings) => {
-    const vector = along(settings);
-    return vector ? [vector] : [];
-  });
-  const before = targets.reduce((sum, target) => sum + inner(target, target), 0);
-  return (settings) => {
-    const vector = along(settings);
-    if (!vector || before === 0) return 0;
-    const fall = targets.reduce((sum, target) => sum + inner(target, vector) ** 2, 0) / (1 + inner(vector, vector));
-    return fall / before;
   };
 }
 

@@ -34,6 +34,8 @@ export interface PlanDraft {
   readonly warmUps: string;
   readonly seed: string;
   readonly units: "us" | "si";
+  /** What a row records: the gap that a shot left, or an attempt past an obstacle. */
+  readonly records: "shots" | "attempts";
   /** Difference to be seen, spread of single shots, of sessions, chance wanted. */
   readonly difference: string;
   readonly spread: string;
@@ -59,6 +61,7 @@ const DEFAULT: PlanDraft = {
   warmUps: "3",
   seed: "1",
   units: "us",
+  records: "shots",
   difference: "0.125",
   spread: "0.1",
   sessionSpread: "",
@@ -67,10 +70,13 @@ const DEFAULT: PlanDraft = {
 /** In a text like the first guess of a log, this many numbers and levels of words. */
 const MOST_GUESSED = 4;
 
-/** A first draft: the settings of the log with their least and largest values, or two usual ones. */
-export function firstDraft(log: TrialLog | undefined, seed: number): PlanDraft {
+/**
+ * A first draft: the settings of the log with their least and largest values, or two usual ones.
+ * @param sessions headings of what makes a session, where the reader said so
+ */
+export function firstDraft(log: TrialLog | undefined, seed: number, sessions?: readonly string[]): PlanDraft {
   const choice = log && guessChoice(log);
-  const earlier = log && earlierSpreads(log, "in");
+  const earlier = log && earlierSpreads(log, "in", sessions);
   const factors = (choice?.drivers ?? [])
     .flatMap(({ heading, as }): FactorDraft[] => {
       const column = log?.columns.find((one) => one.heading.text === heading);
@@ -129,6 +135,7 @@ export function parseDraft(raw: unknown): PlanDraft {
     warmUps: text("warmUps"),
     seed: text("seed"),
     units: oneOf("units", ["us", "si"]),
+    records: oneOf("records", ["shots", "attempts"]),
     difference: text("difference"),
     spread: text("spread"),
     sessionSpread: text("sessionSpread"),
@@ -157,6 +164,7 @@ export function wishOf(draft: PlanDraft): PlanWish {
       ? { runs: wholeNumber("Runs", draft.runs, listOf(fractionRuns(factors.length).map(String))) }
       : {}),
     ...(draft.kind === "composite" ? { reach: draft.reach, centres: [cube, star] as const } : {}),
+    ...(draft.records === "attempts" && { records: "attempts" as const }),
     replicates: wholeNumber("Replicates", draft.replicates, "1 or more"),
     tables: parts(draft.tables),
     sessions: wholeNumber("Sessions", draft.sessions, "1 or more"),

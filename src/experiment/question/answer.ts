@@ -109,7 +109,7 @@ function summary({ log, choice, check, response, regression, columns }: Analysis
       text: `${response.heading.name} is the same in every row, so nothing can be said of what drives it.`,
     });
   } else if (columns.length > 0) {
-    const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${significant(100 * regression.rSquared, 3)} % of the variation of ${inSentence(response.heading)} ${choice.constant ? "in these rows" : "about 0 in these rows (without a constant it is not measured about the mean, and is no share of what differs between rows)"}`;
+    const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${regression.rSquared > 0 ? `${significant(100 * regression.rSquared, 3)} %` : "none"} of the variation of ${inSentence(response.heading)} ${choice.constant ? "in these rows" : "about 0 in these rows (without a constant it is not measured about the mean, and is no share of what differs between rows)"}`;
     sentences.push({
       kind: "summary",
       text: `${share}; ${choice.weight === undefined ? "a single shot" : "a shot of weight 1"} scatters ${withUnit(significant(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.`,
@@ -388,7 +388,10 @@ export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" 
     return `The intervals allow for any likeness among the rows of one ${name} (${groups} groups; errors by group with small-sample correction after Bell and McCaffrey, 2002, degrees of freedom after Satterthwaite); the degrees of freedom count groups more than rows.`;
   }
   const how = `(restricted maximum likelihood after Patterson and Thompson, 1971, degrees of freedom after Satterthwaite, 1946)`;
-  const { between, within } = regression.spread ?? { between: 0, within: 0 };
+  const shifted = `The intervals take each ${name} as shifted by a random amount ${how}`;
+  if (!regression.spread)
+    return `${shifted}; how ${severalOf(name)} differ by themselves cannot be seen, since what is asked uses up all ${groups} of them.`;
+  const { between, within } = regression.spread;
   const unit = parseHeading(choice.response).unit;
   const ends = regression.spreadIntervals();
   const percent = `${confidenceText(regression.confidence)} %`;
@@ -398,7 +401,7 @@ export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" 
     between === 0
       ? `these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0${ends && ends.between.high > 0 ? `, though it may be up to ${withUnit(significant(ends.between.high, 2), unit)}` : ""}`
       : `from one ${name} to the next the level shifts by ${withUnit(significant(between, 2), unit)}${interval("between")}, a single shot within it scatters ${withUnit(significant(within, 2), unit)}${interval("within")} (standard deviations, ${groups} groups)`;
-  return `The intervals take each ${name} as shifted by a random amount ${how}: ${found}.`;
+  return `${shifted}: ${found}.`;
 }
 
 /** Which structure was taken where groups were named, and a column that nobody named but that looks like a session. */

@@ -16,6 +16,7 @@ import { sessionColumn } from "./sessions";
 import type { TrialLog } from "../log/trialLog";
 import {
   capital,
+  chanceText,
   confidenceText,
   counted,
   inSentence,
@@ -23,7 +24,6 @@ import {
   moreOf,
   pText,
   severalOf,
-  significant,
 } from "../language/wording";
 
 export interface MadeAnalysis extends Omit<Analysis, "regression"> {
@@ -73,13 +73,19 @@ export function middle({ logistic: { question } }: MadeAnalysis): Setting[] {
   });
 }
 
-const percent = (share: number) => `${significant(100 * share, 3)} %`;
+/** A chance with its interval; one that holds everything is none. */
+export function chanceSaid({ chance, low, high }: Chance, confidence: number): string {
+  const ends =
+    low === 0 && high === 1
+      ? "without an interval"
+      : `${confidenceText(confidence)} % interval ${chanceText(low)} to ${chanceText(high)}`;
+  return `${chanceText(chance)}, ${ends}`;
+}
 
 /** All sentences in reading order. */
 export function madeSentences(analysis: MadeAnalysis): Sentence[] {
   const { log, check, columns, logistic: fit } = analysis;
-  const interval = `${confidenceText(fit.confidence)} % interval`;
-  const said = ({ chance, low, high }: Chance) => `${percent(chance)}, ${interval} ${percent(low)} to ${percent(high)}`;
+  const said = (chance: Chance) => chanceSaid(chance, fit.confidence);
   const centre = middle(analysis);
   const base = fit.chance(centre);
   const sentences: Sentence[] = [
@@ -102,7 +108,7 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
       const term = fit.terms.find((one) => one.drivers.length === 1 && one.drivers[0] === index);
       const alone = driver.degree === 1 && !(fit.question.joint ?? []).some((pair) => pair.includes(index));
       const open = alone && term?.p !== null && term?.p !== undefined && term.p >= 1 - fit.confidence;
-      const change = `the chance from ${percent(before.chance)} to ${percent(after.chance)}`;
+      const change = `the chance from ${chanceText(before.chance)} to ${chanceText(after.chance)}`;
       const p = alone && term?.p !== null && term?.p !== undefined ? ` (${pText(term.p)})` : "";
       sentences.push(
         open

@@ -3,9 +3,9 @@
  */
 import type { Setting } from "../../statistics/fit/designMatrix";
 import type { Chance } from "../../statistics/fit/logistic";
-import { middle, type MadeAnalysis } from "./madeAnalysis";
+import { chanceSaid, middle, type MadeAnalysis } from "./madeAnalysis";
 import { beyondSaid, settingsAt, type ReadSetting } from "./settingsAt";
-import { confidenceText, significant, withUnit } from "../language/wording";
+import { significant, withUnit } from "../language/wording";
 
 /** The success rate at one setting of one driver, the others in their middle. */
 export interface RateRow {
@@ -59,12 +59,11 @@ export function rateAt(analysis: MadeAnalysis, texts: Readonly<Record<string, st
   const { read, settings, where, beyond } = settingsAt(fit.question.drivers, columns, texts, middle(analysis));
   if (!settings) return { read, chance: undefined, sentence: undefined };
   const chance = fit.chance(settings);
-  const percent = (share: number) => `${significant(100 * share, 3)} %`;
   const at = where === "" ? "The" : `${where} the`;
   if (!chance) return { read, chance, sentence: `${at} rate cannot be told from these rows.` };
   return {
     read,
     chance,
-    sentence: `${at} rate of made shots is ${percent(chance.chance)}, ${confidenceText(fit.confidence)} % interval ${percent(chance.low)} to ${percent(chance.high)} (of the rate, not of a single shot).${beyondSaid(beyond, "curve")}`,
+    sentence: `${at} rate of made shots is ${chanceSaid(chance, fit.confidence)} (of the rate, not of a single shot).${beyondSaid(beyond, "curve")}`,
   };
 }

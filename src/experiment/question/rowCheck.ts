@@ -10,6 +10,7 @@ import { median } from "../../statistics/numeric/median";
 import { memo } from "../../statistics/numeric/memo";
 import { doubtfulOutcome, madeOf, OUTCOMES } from "../log/outcome";
 import { levelOf, type Reading } from "../log/reading";
+import { countsShots } from "../log/shotOrder";
 import { findColumns, type LogColumn, type TrialLog } from "../log/trialLog";
 import { inSentence, listOf } from "../language/wording";
 
@@ -276,6 +277,7 @@ function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
  */
 function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
   const [first] = toldColumns(log);
+  if (!log.columns.some(countsShots)) return [];
   const repeats = repeatsMemo(log, [], () => repeatedRows(log));
   if (repeats.size === 0) return [];
   return used.flatMap((index) => {

@@ -44,8 +44,25 @@ export interface SessionAware {
  */
 export function sessionAware(analysis: Analysis): SessionAware | undefined {
   if (analysis.choice.scatter || analysis.choice.weight !== undefined) return undefined;
-  const best = sessionsAmong(analysis, analysis.regression.question.drivers);
-  return best && judge(analysis, best);
+  return awares(analysis, [], () => {
+    const best = sessionsAmong(analysis, analysis.regression.question.drivers);
+    return best && judge(analysis, best);
+  });
+}
+const awares = memo<SessionAware | undefined>(1);
+
+/**
+ * The answer that is read first: with sessions in mind where they matter.
+ * @param plainFirst whether the reader asked for the plain fit instead
+ */
+export function leading(plain: Analysis, plainFirst = false): Analysis {
+  const aware = sessionAware(plain);
+  return aware?.lead && !plainWanted(aware, plainFirst) ? aware.recommended : plain;
+}
+
+/** The plain fit is read where somebody asks for it, and never in place of an answer that has no interval. */
+export function plainWanted({ untold }: Pick<SessionAware, "untold">, plainFirst: boolean): boolean {
+  return plainFirst && untold.length === 0;
 }
 
 export interface Candidate {

@@ -3,6 +3,7 @@
  */
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import type { Setting } from "../../statistics/fit/designMatrix";
+import type { ErrorModel } from "../../statistics/errors/errorModel";
 import { influence } from "../../statistics/checks/influence";
 import { pickRows } from "../../statistics/fit/pickRows";
 import { regress, type Regression } from "../../statistics/fit/regression";
@@ -187,6 +188,23 @@ function otherScatter(analysis: Analysis): Otherwise[] {
   ];
 }
 
+/**
+ * Effects as they may stand beside the answer: where its sessions allow no interval, counting shots on their own must
+ * not bring one back.
+ * @param free whether these effects have sessions in mind themselves, or the answer lacks its intervals for another
+ * reason
+ */
+function noSurerThan(asked: ChangedRow["effects"], found: ChangedRow["effects"], free: boolean): ChangedRow["effects"] {
+  if (free) return found;
+  return found.map((effect, index) =>
+    effect && asked[index] && asked[index].low === null ? { ...effect, low: null, high: null } : effect,
+  );
+}
+
+function isGrouped(errors: ErrorModel | undefined): boolean {
+  return errors !== undefined && errors.kind !== "robust";
+}
+
 function answerOr(change: string, fit: () => ChangedRow): ChangedRow {
   try {
     return fit();
@@ -220,7 +238,10 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
       return found && { value: found.value, low: found.low, high: found.high };
     });
   };
-  const rows: ChangedRow[] = [{ change: "As asked", rows: regression.rows, effects: measured(regression) }];
+  const own = measured(regression);
+  const beside = (fit: Regression) =>
+    noSurerThan(own, measured(fit), regression.residual.sd === null || isGrouped(fit.question.errors));
+  const rows: ChangedRow[] = [{ change: "As asked", rows: regression.rows, effects: own }];
   const others = [...otherDrivers(log, choice, columns), ...otherScatter(analysis)];
   const doubtful = new Set(check.suspicious.map(({ row }) => row));
   const kept = (leave: (index: number) => boolean) => sheetRows.flatMap((_, index) => (leave(index) ? [] : [index]));
@@ -247,7 +268,7 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
     rows.push(
       answerOr(other.change, () => {
         const { regression: fit } = analyse(log, other.choice);
-        return { change: other.change, rows: fit.rows, effects: measured(fit) };
+        return { change: other.change, rows: fit.rows, effects: beside(fit) };
       }),
     );
   }
@@ -256,7 +277,7 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
     rows.push(
       answerOr(change, () => {
         const fit = regress(pickRows(regression.question, left()));
-        return { change, rows: fit.rows, effects: measured(fit) };
+        return { change, rows: fit.rows, effects: beside(fit) };
       }),
     );
   }
@@ -282,7 +303,9 @@ export function* changedMade(made: MadeAnalysis): Generator<number, ChangedChoic
       const ratio = (value: number | null) => (value === null ? null : Math.exp(value * step));
       return { value: Math.exp(term.estimate * step), low: ratio(term.low), high: ratio(term.high) };
     });
-  const rows: ChangedRow[] = [{ change: "As asked", rows: logistic.rows, effects: measured(made) }];
+  const own = measured(made);
+  const bare = logistic.terms.some(({ estimate, standardError }) => estimate !== null && standardError === null);
+  const rows: ChangedRow[] = [{ change: "As asked", rows: logistic.rows, effects: own }];
   const { scatter, ...plain } = choice;
   const others = [
     ...otherDrivers(log, choice, columns),
@@ -300,7 +323,8 @@ export function* changedMade(made: MadeAnalysis): Generator<number, ChangedChoic
     rows.push(
       answerOr(change, () => {
         const found = analyseMade(log, other);
-        return { change, rows: found.logistic.rows, effects: measured(found) };
+        const effects = noSurerThan(own, measured(found), !bare || found.logistic.question.by !== undefined);
+        return { change, rows: found.logistic.rows, effects };
       }),
     );
   }

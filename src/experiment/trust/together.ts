@@ -31,6 +31,7 @@ export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Gr
 export function sessionsOf(analysis: Analysis): Grouping | undefined {
   const { errors } = analysis.regression.question;
   if (errors && errors.kind !== "robust") return errors.by;
+  // What the reader named comes first, and is then the only one asked.
   return groupings(analysis).find(({ column }) => isVisit(analysis, column))?.by;
 }
 

@@ -9,6 +9,8 @@ import type { Grouping } from "../../statistics/errors/errorModel";
 import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { consistencyOf, consistencySentence } from "./consistency";
+import { orderAnswer } from "./order";
+import { noticedOrder } from "./orderWithin";
 import { withinSessions } from "./together";
 import { spreadOf, trustSentences, type TrustChecks } from "./trustChecks";
 import { counted, inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
@@ -45,9 +47,14 @@ const FAR = 1;
 /**
  * All checks of an analysis, on its plain fit, in steps.
  * @param sessions groups to predict as a whole, where the question does not name any
+ * @param order heading of what says the order of the shots: noticed where it is left out, null for not asked
  * @returns a task that yields the share done
  */
-export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator<number, TrustAnswer> {
+export function* trustAnswer(
+  analysis: Analysis,
+  sessions?: Grouping,
+  order?: string | null,
+): Generator<number, TrustAnswer> {
   const { regression } = analysis;
   const { question } = regression;
   const remarks: TrustRemark[] = [];
@@ -106,6 +113,9 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
     ...(misses && { mend: "Let a number curve, or ask whether two drivers act together, and see whether this goes." }),
     ...(lackSaid.length === 0 && !question.weights && { mend: "Plan a few settings to be shot several times." }),
   });
+  yield 0.45;
+  const asked = order === undefined ? noticedOrder(analysis)?.heading.text : order;
+  if (typeof asked === "string") remarks.push(orderRemark(asked, orderAnswer(analysis, asked).sentences));
   yield 0.5;
 
   const steps = collinearity(regression);
@@ -124,6 +134,21 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
   const hardest = [...all].sort((a, b) => b.distance - a.distance).slice(0, HARDEST);
   remarks.push(pullRemark(analysis, all, hardest));
   return { remarks, hardest };
+}
+
+/** What the order of the shots does to an answer. */
+export function orderRemark(heading: string, sentences: readonly Sentence[]): TrustRemark {
+  const look = sentences.some(({ kind }) => kind === "caution" || kind === "finding");
+  return {
+    title: "Does the order of the shots matter?",
+    standing: look ? "look" : sentences.some(({ kind }) => kind === "open") ? "good" : "untold",
+    found: [`By ${heading}.`, ...sentences.map(({ text }) => text)],
+    means:
+      "Shots warm up, tables dry and players tire. A straight drift from the first shot of each session to its last is looked for, and whether a shot goes with the one before it. A rise and a fall that cancel are not seen, and few shots hide much.",
+    ...(look && {
+      mend: "Shoot settings in a drawn order, so that no driver goes along with the clock, and warm up before the first shot that counts.",
+    }),
+  };
 }
 
 function leftOutRemark(

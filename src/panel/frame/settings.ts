@@ -12,6 +12,7 @@ import { parseReport, type ReportForm } from "../../experiment/report/reportForm
 import { parseMeasure, type MeasureForm } from "../../experiment/measure/measureForm";
 import { parseNext, type NextForm } from "../../experiment/next/nextWords";
 import { parseDraft, type PlanDraft } from "../../experiment/plan/planDraft";
+import { parseShoot, type ShootForm } from "../../experiment/shoot/shootForm";
 import { parseShot, type ShotSettings } from "../../experiment/shot/shotSettings";
 
 export interface PanelSettings {
@@ -34,12 +35,18 @@ export interface PanelSettings {
   readonly ask?: QuestionKind;
   /** What explains a number; guessed when missing. */
   readonly choice?: Choice;
+  /**
+   * Heading of what says the order of the shots within a session; "" where it is not asked, noticed when missing.
+   */
+  readonly order?: string;
   /** What makes a shot; its response is the column that says made or missed. Guessed when missing. */
   readonly made?: Choice;
   /** Where the success rate is asked, as typed, by heading; the middle of the rows where missing. */
   readonly madeAt?: Readonly<Record<string, string>>;
   /** Where the mean and a single shot are asked, in the same way. */
   readonly at?: Readonly<Record<string, string>>;
+  /** Heading of the second reading, by that of a driver that was read twice; noticed by headings when missing. */
+  readonly twice?: Readonly<Record<string, string>>;
   /** Which levels differ; guessed when missing. */
   readonly comparison?: CompareChoice;
   /** How far it bends, from attempts past an obstacle; guessed when missing. */
@@ -48,6 +55,8 @@ export interface PanelSettings {
   readonly view?: ViewName;
   /** The shot that was set; the default one when missing. */
   readonly shot?: ShotSettings;
+  /** What was chosen while shooting; the usual when missing. */
+  readonly shoot?: ShootForm;
   /** The plan in its form; a first draft when missing. */
   readonly plan?: PlanDraft;
   /** The layout; a first one when missing. */
@@ -75,7 +84,18 @@ export const ASKS = ["explain", "made", "compare", "reach"] as const;
 export type QuestionKind = (typeof ASKS)[number];
 
 /** The views, in the order of their tabs. */
-export const VIEWS = ["start", "analysis", "plan", "shot", "layout", "measure", "evidence", "next", "report"] as const;
+export const VIEWS = [
+  "start",
+  "analysis",
+  "plan",
+  "shoot",
+  "shot",
+  "layout",
+  "measure",
+  "evidence",
+  "next",
+  "report",
+] as const;
 export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };
@@ -86,9 +106,12 @@ export function settingsText(settings: PanelSettings): string {
   return JSON.stringify({ form: FORM, ...settings });
 }
 
-/** Whether more than the view in front differs between two texts of settings; the second is one of ours. */
+/**
+ * Whether more than the view in front differs between two texts of settings; the second is one of ours. Attempts that
+ * were pressed in are taken back where they were pressed.
+ */
 export function differsBeyondView(before: string | null, after: string): boolean {
-  const rest = (text: string) => settingsText({ ...parseSettings(text), view: undefined });
+  const rest = (text: string) => settingsText({ ...parseSettings(text), view: undefined, shoot: undefined });
   return rest(before ?? "{}") !== rest(after);
 }
 
@@ -115,13 +138,16 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.plainFirst === true ? { plainFirst: true } : {}),
     ...(ASKS.includes(raw.ask as QuestionKind) ? { ask: raw.ask as QuestionKind } : {}),
     ...(choice ? { choice } : {}),
+    ...(typeof raw.order === "string" ? { order: raw.order } : {}),
     ...(made ? { made } : {}),
     ...(raw.madeAt === undefined ? {} : { madeAt: textsOf(raw.madeAt) }),
     ...(raw.at === undefined ? {} : { at: textsOf(raw.at) }),
+    ...(raw.twice === undefined ? {} : { twice: textsOf(raw.twice) }),
     ...(comparison ? { comparison } : {}),
     ...(reach ? { reach } : {}),
     ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),
     ...(raw.shot === undefined ? {} : { shot: parseShot(raw.shot) }),
+    ...(raw.shoot === undefined ? {} : { shoot: parseShoot(raw.shoot) }),
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
     ...(raw.layout === undefined ? {} : { layout: parseLayout(raw.layout) }),
     ...(raw.measure === undefined ? {} : { measure: parseMeasure(raw.measure) }),

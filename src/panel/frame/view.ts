@@ -1,8 +1,9 @@
 /**
  * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
  */
-import { analyseReach, type ReachAnswer } from "../../experiment/attempts/reach";
-import { compareAttempts, comparedSentence, comparesAttempts } from "../../experiment/attempts/compareAttempts";
+import { comparedSentence, comparesAttempts, comparisonOfAttempts } from "../../experiment/attempts/compareAttempts";
+import { readAttempts, type Attempts } from "../../experiment/attempts/attemptRows";
+import { nothingTold, type ReachQuestion } from "../../experiment/attempts/reach";
 import { guessReach, leadsWithReach, questionOf, type ReachChoice } from "../../experiment/attempts/reachChoice";
 import { analyse, NoAnswer, type Analysis } from "../../experiment/question/analysis";
 import {
@@ -14,16 +15,23 @@ import {
 } from "../../experiment/question/choice";
 import { compareLevels, sessionAwareComparison, type ComparisonAnswer } from "../../experiment/question/comparison";
 import { analyseMade, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
-import { madeSessions, type MadeSessions } from "../../experiment/question/madeSessions";
+import { leadingMade, madeSessions, type MadeSessions } from "../../experiment/question/madeSessions";
 import { guessComparison, guessMade, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { OUTCOMES } from "../../experiment/log/outcome";
 import { UnknownColumn, type RowCheck } from "../../experiment/question/rowCheck";
-import { sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
+import { leading, plainWanted, sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
+import { noticedOrder, orderColumns } from "../../experiment/trust/orderWithin";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../../experiment/log/trialLog";
 import { listOf } from "../../experiment/language/wording";
 import { memo } from "../../statistics/numeric/memo";
 import type { SheetData } from "../../workbook/port";
 import type { QuestionKind, PanelSettings } from "./settings";
+
+/** A question of how far it bends, with the attempts that it reads. */
+export interface ReachAsked {
+  readonly question: ReachQuestion;
+  readonly attempts: Attempts;
+}
 
 export interface PanelView {
   readonly logs: readonly TrialLog[];
@@ -50,12 +58,15 @@ export interface PanelView {
   readonly madeSessions: MadeSessions | undefined;
   /** How far it bends, as it is asked, and the answer, when that is asked. */
   readonly reaches: ReachChoice | undefined;
-  readonly reach: ReachAnswer | undefined;
+  /** What is to be worked out for that: a fit that knows sessions takes seconds, so that it is done beside the page. */
+  readonly reachAsked: ReachAsked | undefined;
   /**
    * What the sessions mean for the plain fit, where rows come in sessions and the question does not say how they go
    * together.
    */
   readonly aware: SessionAware | undefined;
+  /** Heading of what says the order of the shots within a session; null where nothing does, or it is not asked. */
+  readonly order: string | null;
   readonly check: RowCheck | undefined;
   /** Why there is no answer, or what in the question could not be used. */
   readonly problem: string | undefined;
@@ -73,8 +84,9 @@ const NOTHING = {
   made: undefined,
   madeSessions: undefined,
   reaches: undefined,
-  reach: undefined,
+  reachAsked: undefined,
   aware: undefined,
+  order: null,
   check: undefined,
   problem: undefined,
 };
@@ -89,16 +101,35 @@ function logsOf(data: SheetData, { units, headingRow, takeIn = [] }: PanelSettin
   }));
 }
 
+/** The log that is looked at: the one whose headings or table was named, else the largest. */
+export function logIn(data: SheetData, settings: PanelSettings): TrialLog | undefined {
+  const { logs, log: named } = logsOf(data, settings);
+  if (settings.headingRow !== undefined) return named;
+  return logs.find(({ title }) => title === settings.table) ?? logs[0];
+}
+
 export function panelView(data: SheetData, settings: PanelSettings): PanelView {
+  const view = withoutOrder(data, settings);
+  const answer = view.analysis ?? view.made;
+  return answer ? { ...view, order: orderOf(answer, settings.order) } : view;
+}
+
+/** What the reader chose as the order, as long as the answer can use it; otherwise what a heading says. */
+function orderOf(answer: Pick<Analysis, "log" | "check" | "response" | "columns">, chosen?: string): string | null {
+  if (chosen === "") return null;
+  const offered = orderColumns(answer).map(({ heading }) => heading.text);
+  return chosen !== undefined && offered.includes(chosen) ? chosen : (noticedOrder(answer)?.heading.text ?? null);
+}
+
+function withoutOrder(data: SheetData, settings: PanelSettings): PanelView {
   const nothing = { ...NOTHING, ask: settings.ask ?? ("explain" as const) };
   if (data.values.length === 0)
     return {
       ...nothing,
       problem: `Sheet "${data.sheet}" is empty. Open a log, or type headings and trials and come back.`,
     };
-  const { logs, log: named } = logsOf(data, settings);
-  const log =
-    settings.headingRow === undefined ? (logs.find(({ title }) => title === settings.table) ?? logs[0]) : named;
+  const { logs } = logsOf(data, settings);
+  const log = logIn(data, settings);
   if (!log) {
     const where =
       settings.headingRow === undefined
@@ -129,14 +160,9 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   return answered(question, () => {
     const plain = analyse(log, choice);
     const aware = sessionAware(plain);
-    const analysis = aware?.lead && !plainWanted(aware, settings) ? aware.recommended : plain;
+    const analysis = leading(plain, settings.plainFirst);
     return { ...question, analysis, aware: aware?.lead ? aware : undefined, check: analysis.check };
   });
-}
-
-/** The plain fit is read where somebody asks for it, and never in place of an answer that has no interval. */
-function plainWanted({ untold }: Pick<SessionAware, "untold">, { plainFirst }: PanelSettings): boolean {
-  return plainFirst === true && untold.length === 0;
 }
 
 const NO_TRIALS =
@@ -155,14 +181,20 @@ function reachView(here: PanelView, log: TrialLog, settings: PanelSettings): Pan
   const { question, missing } = questionOf(log, wanted);
   const asked = { ...here, reaches: wanted, missing };
   return answered(asked, () => {
-    const reach = reachMemo(log, [JSON.stringify(question)], () => analyseReach(log, question));
-    const { rows, leftOut, suspicious } = reach.attempts;
-    return { ...asked, reach, check: { used: rows.map(({ index }) => index), leftOut, suspicious } };
+    // The same as long as the question is, whatever target is typed.
+    const reachAsked = reachMemo(log, [JSON.stringify(question)], () => ({
+      question,
+      attempts: readAttempts(log, question),
+    }));
+    const { rows, leftOut, suspicious } = reachAsked.attempts;
+    const check = { used: rows.map(({ index }) => index), leftOut, suspicious };
+    return rows.length > 0
+      ? { ...asked, reachAsked, check }
+      : { ...asked, check, problem: nothingTold(reachAsked.attempts) };
   });
 }
 
-/** The same answer while only a target is typed. */
-const reachMemo = memo<ReachAnswer>(2);
+const reachMemo = memo<ReachAsked>(2);
 
 function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
   const wanted = settings.made ?? guessMade(log);
@@ -185,7 +217,7 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
   return answered(question, () => {
     const plain = analyseMade(log, choice);
     const sessions = madeSessions(plain);
-    const made = sessions && !plainWanted(sessions, settings) ? sessions.recommended : plain;
+    const made = leadingMade(plain, settings.plainFirst);
     return { ...question, made, madeSessions: sessions, check: made.check };
   });
 }
@@ -220,7 +252,7 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
     };
     const plain = compareLevels(log, { ...asked, ...(typeof margin === "number" && { margin }) });
     const sessions = sessionAwareComparison(plain);
-    const comparison = sessions && !plainWanted(sessions.aware, settings) ? sessions.better : plain;
+    const comparison = sessions && !plainWanted(sessions.aware, settings.plainFirst === true) ? sessions.better : plain;
     return {
       ...question,
       comparison,
@@ -241,11 +273,16 @@ function comparedAttempts(
 ): PanelView {
   const reaches = kept ?? guessReach(log);
   const asked = { among, drivers, confidence, ...(sessions && { sessions }) };
-  const reach = reaches && compareAttempts(log, asked, reaches);
-  if (!reach) return question;
-  const { rows, leftOut, suspicious } = reach.attempts;
+  const half = reaches && comparisonOfAttempts(log, asked, reaches);
+  if (!half) return question;
+  const reachAsked = reachMemo(log, [JSON.stringify(half)], () => ({
+    question: half,
+    attempts: readAttempts(log, half),
+  }));
+  const { rows, leftOut, suspicious } = reachAsked.attempts;
   const check = { used: rows.map(({ index }) => index), leftOut, suspicious };
-  return { ...question, reaches, reach, check, problem: comparedSentence(response) };
+  const problem = rows.length > 0 ? comparedSentence(response) : nothingTold(reachAsked.attempts);
+  return { ...question, reaches, check, problem, ...(rows.length > 0 && { reachAsked }) };
 }
 
 const notOnSheet = (response: string) =>

@@ -1,12 +1,22 @@
 /** Next, for a log of attempts: where to set the obstacle now, and which setting goes with the farthest bend. */
 import { useMemo } from "react";
-import type { ReachAnswer } from "../../experiment/attempts/reach";
+import { analyseReach } from "../../experiment/attempts/reach";
+import { NoAnswer } from "../../experiment/question/analysis";
+import type { ReachAsked } from "../frame/view";
 import { nextAttempts, nextAttemptsSentences } from "../../experiment/next/nextAttempts";
 import { useSectionStyles } from "../frame/styles";
 
-export function NextOfAttempts({ answer }: { answer: ReachAnswer }) {
+export function NextOfAttempts({ asked: { question, attempts } }: { asked: ReachAsked }) {
   const section = useSectionStyles();
-  const sentences = useMemo(() => nextAttemptsSentences(answer, nextAttempts(answer)), [answer]);
+  const sentences = useMemo(() => {
+    try {
+      const answer = analyseReach(attempts.log, question);
+      return nextAttemptsSentences(answer, nextAttempts(answer));
+    } catch (problem) {
+      if (problem instanceof NoAnswer) return [problem.message];
+      throw problem;
+    }
+  }, [attempts, question]);
   return (
     <div data-view="next" className={section.stack}>
       <p className={section.note}>

@@ -11,7 +11,7 @@ import {
   type FactorDraft,
   type PlanDraft,
 } from "../../experiment/plan/planDraft";
-import { chanceWords } from "../../experiment/plan/chanceWords";
+import { ATTEMPTS_TELL_LESS, chanceWords } from "../../experiment/plan/chanceWords";
 import { planPower, replicatesNeeded } from "../../experiment/plan/planPower";
 import { changedPlan, planNotes, planProgress, planSentence, planSheet } from "../../experiment/plan/planSheet";
 import type { TrialLog } from "../../experiment/log/trialLog";
@@ -29,6 +29,8 @@ import { Warning } from "../frame/Warning";
 interface Props {
   readonly port: Port;
   readonly log: TrialLog | undefined;
+  /** What makes a session, as the reader said in the Analysis view. */
+  readonly sessions: readonly string[] | undefined;
   /** As kept with the workbook. */
   readonly kept: PlanDraft | undefined;
   readonly onKeep: (draft: PlanDraft) => void;
@@ -47,6 +49,7 @@ const REACHES: Readonly<Record<StarReach, string>> = {
   face: "three levels only",
 };
 const UNITS = { us: "inches", si: "millimetres" } as const;
+const RECORDS = { shots: "the gap that a shot left", attempts: "an attempt past an obstacle" } as const;
 
 const useStyles = makeStyles({
   pair: {
@@ -61,10 +64,10 @@ const useStyles = makeStyles({
 /** A seed for a plan that nobody asked for yet: the day, so that it is plain where it comes from. */
 const todaysSeed = () => Number(new Date().toISOString().slice(0, 10).replaceAll("-", ""));
 
-export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
+export function PlanView({ port, log, sessions, kept, onKeep, onFailure }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
-  const [first] = useState(() => firstDraft(log, todaysSeed()));
+  const [first] = useState(() => firstDraft(log, todaysSeed(), sessions));
   const draft = kept ?? first;
   const change = (part: Partial<PlanDraft>) => onKeep({ ...draft, ...part });
   const result = useMemo(() => planned(draft), [draft]);
@@ -161,6 +164,22 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
         {text("Warm-up shots", "warmUps")}
         {text("Seed", "seed")}
         <UnitsField label="Rulers read" value={draft.units} names={UNITS} onChange={(units) => change({ units })} />
+        <Field label="Each row records" style={{ minWidth: 0, gridColumn: "1 / -1" }}>
+          <Dropdown
+            style={{ minWidth: 0 }}
+            value={RECORDS[draft.records]}
+            selectedOptions={[draft.records]}
+            onOptionSelect={(_, { optionValue }) =>
+              optionValue && change({ records: optionValue as PlanDraft["records"] })
+            }
+          >
+            {(["shots", "attempts"] as const).map((records) => (
+              <Option key={records} value={records}>
+                {RECORDS[records]}
+              </Option>
+            ))}
+          </Dropdown>
+        </Field>
       </div>
       {typeof result === "string" ? <Warning text={result} /> : <Told plan={result} />}
       <h2 className={section.subhead}>Enough shots?</h2>
@@ -170,7 +189,7 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
         {text(`Spread of sessions (${draft.units === "us" ? "in" : "mm"})`, "sessionSpread")}
         {text("Chance wanted, as a share", "power")}
       </div>
-      {log && <Earlier log={log} draft={draft} onTake={change} />}
+      {log && <Earlier log={log} sessions={sessions} draft={draft} onTake={change} />}
       {typeof result !== "string" && (
         <Enough plan={result} draft={draft} onReplicates={(replicates) => change({ replicates: String(replicates) })} />
       )}
@@ -188,15 +207,20 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
 /** How the rows that there are scattered, and a press that takes it over. */
 function Earlier({
   log,
+  sessions,
   draft,
   onTake,
 }: {
   log: TrialLog;
+  sessions: Props["sessions"];
   draft: PlanDraft;
   onTake: (spreads: Pick<PlanDraft, "spread" | "sessionSpread">) => void;
 }) {
   const section = useSectionStyles();
-  const found = useMemo(() => earlierSpreads(log, draft.units === "us" ? "in" : "mm"), [log, draft.units]);
+  const found = useMemo(
+    () => earlierSpreads(log, draft.units === "us" ? "in" : "mm", sessions),
+    [log, draft.units, sessions],
+  );
   if (!found) return null;
   const texts = spreadTexts(found);
   const taken = texts.spread === draft.spread && texts.sessionSpread === draft.sessionSpread;
@@ -284,6 +308,7 @@ function Enough({
           <li key={heading}>{`${heading}: ${chanceWords(plan.wish, chance, by, difference.sessionSpread)}`}</li>
         ))}
       </ul>
+      {draft.records === "attempts" && <p className={section.sentence}>{ATTEMPTS_TELL_LESS}</p>}
       <p className={section.note}>
         The spread is a guess until it is measured: BANK.SPREAD gives it with its interval. Looking after every few
         shots and stopping at the first difference finds differences that are not there: decide the number first.

@@ -42,7 +42,7 @@ export function ReportView({ port, view, settings, kept, onKeep, onFailure }: Pr
       download(new Blob([html], { type: "text/html" }), "report.html");
       return `The report is on the new sheet "${sheet}" and, with its plots, in the file report.html, which opens and prints anywhere. No other cell was touched.`;
     });
-  const subject = view?.reach
+  const subject = view?.reachAsked
     ? "how far it bends, and how surely"
     : view?.comparison
       ? `${view.comparison.analysis.choice.response} among ${view.comparison.among}`

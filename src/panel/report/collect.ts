@@ -13,6 +13,8 @@ import {
   madeSubject,
   type ReportSubject,
 } from "../../experiment/report/reportSubject";
+import { analyseReach, type ReachAnswer } from "../../experiment/attempts/reach";
+import { reachFigures } from "../plots/reachFigures";
 import { reachSubject } from "../../experiment/report/reachSubject";
 import { asksOfObstacle } from "../../experiment/log/attemptLog";
 import { readingAt } from "../../experiment/log/logColumns";
@@ -48,12 +50,14 @@ export async function collectReport(
   form: ReportForm,
   made: Date,
 ): Promise<Collected> {
-  const subject = view && subjectOf(view);
+  const asked = view?.reachAsked;
+  const reach = asked && analyseReach(asked.attempts.log, asked.question);
+  const subject = view && subjectOf(view, reach);
   if (!view || !subject)
     throw new Error(
       view?.problem ?? "there is no answer to report yet: choose rows and a question in the Analysis view.",
     );
-  const figures = await Promise.all((figureChoices(view) ?? []).map(wholeFigure));
+  const figures = await Promise.all((reach ? reachFigures(reach) : (figureChoices(view) ?? [])).map(wholeFigure));
   const evidence = await evidenceOf(port, settings);
   const claimed =
     evidence && claimsFigure(standings(evidence.claims, evidence.certainty), evidence.rules, evidence.target?.bend);
@@ -104,7 +108,7 @@ function bendsOf({ log, response, sheetRows }: ReportSubject): number[] {
     .map((bend) => Math.abs(convertUnit(bend, unit, "m")));
 }
 
-function subjectOf({ comparison, made, analysis, reach, reaches }: PanelView): ReportSubject | undefined {
+function subjectOf({ comparison, made, analysis, reaches }: PanelView, reach: ReachAnswer | undefined) {
   if (reach) return reachSubject(reach, reaches?.target, reaches?.tries);
   if (comparison) return comparedSubject(comparison);
   if (made) return madeSubject(made);

@@ -16,6 +16,8 @@ import { useWriting } from "../frame/useWriting";
 interface Props {
   readonly port: Port;
   readonly log: TrialLog | undefined;
+  /** What makes a session, as the reader said in the Analysis view. */
+  readonly sessions: readonly string[] | undefined;
   /** The panel looks at this sheet from now on. */
   readonly onLog: (sheet: string) => void;
   readonly onView: (view: ViewName) => void;
@@ -38,11 +40,11 @@ const useStyles = makeStyles({
   done: { borderLeftColor: tokens.colorBrandStroke1 },
 });
 
-export function StartView({ port, log, onLog, onView, onFailure }: Props) {
+export function StartView({ port, log, sessions, onLog, onView, onFailure }: Props) {
   const section = useSectionStyles();
   const { busy, done, write } = useWriting(onFailure);
   const [units, setUnits] = useState<"us" | "si">(/-(US|GB)$/.test(usableLanguage(navigator.language)) ? "us" : "si");
-  const steps = useMemo(() => log && firstSteps(log), [log]);
+  const steps = useMemo(() => log && firstSteps(log, sessions), [log, sessions]);
   const select = (row: number, column: number) =>
     selectCells(port, log!.sheet, { row, column, rows: 1, columns: 1 }, onFailure, true);
   const make = () =>

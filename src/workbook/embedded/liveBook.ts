@@ -13,7 +13,7 @@ import {
   type CellStyle,
   type CellValue,
 } from "../book";
-import type { NewCell, NewSheet, SheetChange } from "../port";
+import type { FilledRow, NewCell, NewSheet, PlacedCell, SheetChange } from "../port";
 import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
 import type { FunctionLibrary } from "../../functions/call";
@@ -73,6 +73,17 @@ function withoutStored({
   ...others
 }: Carried): Carried {
   return others;
+}
+
+/** A new cell as Univer takes it; text stays text. */
+function typedCell(cell: NewCell): ICellData {
+  const styles: CellStyle[] = [];
+  const made = newBookCell(cell, styles);
+  return {
+    ...(made ? valueData(made.value) : {}),
+    ...(typeof made?.value === "string" ? { t: FORCED_TEXT } : {}),
+    ...(made?.style === undefined ? {} : { s: toUniverStyle(there(styles[made.style], "a style")) }),
+  };
 }
 
 let opened = 0;
@@ -296,20 +307,41 @@ export class LiveBook {
 
   /** Puts cells into a row from column A on, as one act that can be undone. */
   putRow(sheet: string, row: number, cells: readonly NewCell[]): void {
+    this.sheetWithRow(sheet, row)
+      .getRange(row, 0, 1, cells.length)
+      .setValues([cells.map(typedCell)]);
+  }
+
+  /** Fills cells of a row as one act that can be undone, when those that are not optional are empty. */
+  fillRow(sheet: string, row: number, cells: readonly PlacedCell[]): FilledRow {
+    const target = this.sheetWithRow(sheet, row);
+    const matrix = target.getSheet().getCellMatrix();
+    const isFilled = ({ column }: PlacedCell) => {
+      const cell = matrix.getValue(row, column);
+      return Boolean(cell && (cell.f || cell.si || (valueOf(cell) ?? "") !== ""));
+    };
+    const inTheWay = cells.find((cell) => !cell.optional && isFilled(cell));
+    if (inTheWay) return { filled: inTheWay.column };
+    const free = cells.filter((cell) => !isFilled(cell));
+    const columns = free.map(({ column }) => column);
+    if (columns.length === 0) return { written: [] };
+    const written = this.injector.get(this.kit.ICommandService).syncExecuteCommand("sheet.command.set-range-values", {
+      unitId: this.id,
+      subUnitId: target.getSheetId(),
+      range: { startRow: row, endRow: row, startColumn: Math.min(...columns), endColumn: Math.max(...columns) },
+      value: { [row]: Object.fromEntries(free.map((cell) => [cell.column, typedCell(cell)])) },
+    });
+    if (!written) throw new Error(`Row ${row + 1} of the sheet "${sheet}" could not be written.`);
+    return { written: columns };
+  }
+
+  /** The sheet, which grows where it has no such row yet. */
+  private sheetWithRow(sheet: string, row: number) {
     const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
     if (row >= target.getMaxRows())
       target.insertRowsAfter(target.getMaxRows() - 1, row + 1 - target.getMaxRows() + SPARE_ROWS);
-    const styles: CellStyle[] = [];
-    const data = cells.map((cell): ICellData => {
-      const made = newBookCell(cell, styles);
-      return {
-        ...(made ? valueData(made.value) : {}),
-        ...(typeof made?.value === "string" ? { t: FORCED_TEXT } : {}),
-        ...(made?.style === undefined ? {} : { s: toUniverStyle(there(styles[made.style], "a style")) }),
-      };
-    });
-    target.getRange(row, 0, 1, cells.length).setValues([data]);
+    return target;
   }
 
   removeSheet(sheet: string): void {

@@ -4,10 +4,12 @@
 import type { Area } from "../book";
 import type {
   AddedRow,
+  FilledRow,
   NewPicture,
   NewRow,
   NewSheet,
   Port,
+  RowCells,
   SheetChange,
   SheetData,
   SheetPart,
@@ -18,7 +20,7 @@ import { SETTINGS_NAMESPACE, settingsFromXml, settingsToXml } from "../settingsX
 import { ChangeWatch } from "./changeWatch";
 import { inExcel, officeCode, officeExcel, officeProblem, type ExcelHost } from "./excelHost";
 import { rangeOf, readArea, readSheet } from "./readSheet";
-import { writeRow, writeSheet } from "./writeSheet";
+import { fillRow, writeRow, writeSheet } from "./writeSheet";
 import { there } from "../../there";
 
 /** Where a picture stands on its sheet, in points: below the first row. */
@@ -108,6 +110,14 @@ export class ExcelPort implements Port {
     // A cell that was filled since, or a formula that shows nothing, stands in the way: then a new sheet it is.
     if (place && (await writeRow(this.excel, place.sheet, place.row, content.cells))) return { ...place, made: false };
     return { sheet: await this.addSheet(firstRowSheet(content)), row: 1, made: true };
+  }
+
+  async fillRow(content: RowCells): Promise<FilledRow> {
+    try {
+      return await fillRow(this.excel, content);
+    } catch (problem) {
+      throw await this.sheetProblem(problem, content.sheet, `write into row ${content.row + 1} of "${content.sheet}"`);
+    }
   }
 
   /** Below its label, so that the sheet says in words what the picture shows. */
