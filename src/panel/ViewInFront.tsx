@@ -15,6 +15,7 @@ import { ShootView } from "./shoot/ShootView";
 import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
 import { Steps } from "./Steps";
+import { VideoView } from "./video/VideoView";
 
 interface Props {
   readonly view: ViewName;
@@ -69,6 +70,18 @@ export function ViewInFront({ view, port, host, theme, state, onView, onFailure 
       return <PlanView {...common} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":
       return <LayoutView {...common} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />;
+    case "video":
+      return (
+        <VideoView
+          {...common}
+          theme={theme}
+          log={log}
+          sheets={state.sheets}
+          claims={settings.evidence}
+          kept={settings.video}
+          onKeep={keep("video")}
+        />
+      );
     case "measure":
       return <MeasureView {...common} log={log} kept={settings.measure} onKeep={keep("measure")} />;
     case "evidence":

@@ -186,8 +186,10 @@ interface Fitted {
 /** The fit to all shots; where some only have a bound, with the scatter at which the whole is likeliest. */
 function fitAll(shots: readonly MeasuredShot[], question: CalibrationQuestion): Fitted {
   const starts = [perConstant((name) => question.constants[name].value), ...STARTS];
+  // An obstacle is set near where the ball goes: bounds taken for bends lead to the summit that is looked for.
+  const near = shots.map(({ known: _known, ...shot }): MeasuredShot => shot);
   const bound = shots.some(isBound);
-  const first = fitTo(shots, question, starts, bound ? BOUND_ROUNDS : undefined);
+  const first = fitTo(near, question, starts, bound ? BOUND_ROUNDS : undefined);
   if (!bound) return { ...first, worth: shots.map(() => 1) };
   // The scatter and the constants hardly hang together, so a few turns of one and the other come to rest.
   let [last, scatter] = [first.estimates, FIRST_SCATTER];

@@ -25,6 +25,7 @@ import {
   pText,
   severalOf,
 } from "../language/wording";
+import { there } from "../../there";
 
 export interface MadeAnalysis extends Omit<Analysis, "regression"> {
   readonly logistic: Logistic;
@@ -41,7 +42,7 @@ export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
   const { response, columns, check, drivers, joint } = prepare(log, choice, "made");
   if (grouping) refuseAsGrouping(log, grouping, response, columns);
   const by = grouping && groupsAmong(grouping, check);
-  const made = check.used.map((index) => madeOf(response.readings[index]) ?? 0);
+  const made = check.used.map((index) => madeOf(there(response.readings[index], "a reading")) ?? 0);
   const fit = orNoAnswer(check, () =>
     logistic({
       made,
@@ -58,7 +59,7 @@ export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
     check,
     response,
     columns,
-    sheetRows: check.used.map((index) => log.rows[index]),
+    sheetRows: check.used.map((index) => there(log.rows[index], "a row of the log")),
     logistic: fit,
   };
 }
@@ -68,7 +69,7 @@ export function middle({ logistic: { question } }: MadeAnalysis): Setting[] {
   return question.drivers.map((driver) => {
     if (driver.kind === "category") return "even";
     let total = 0;
-    for (let i = 0; i < driver.values.length; i++) total += driver.values[i];
+    for (let i = 0; i < driver.values.length; i++) total += there(driver.values[i], "a value");
     return total / driver.values.length;
   });
 }
@@ -96,7 +97,7 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
   ];
   sentences.push(...doubtfulSentences(analysis));
   fit.question.drivers.forEach((driver, index) => {
-    const heading = columns[index].heading;
+    const heading = there(columns[index], "a column").heading;
     const alike = columns.filter((_, j) => j !== index).map((column) => inSentence(column.heading));
     const lead = alike.length === 0 ? "" : `With ${listOf(alike)} alike, `;
     const at = (setting: Setting) => fit.chance(centre.map((other, j) => (j === index ? setting : other)));
@@ -176,7 +177,7 @@ function doubtfulSentences({ log, response }: MadeAnalysis): Sentence[] {
     const word = levelOf(reading).toLowerCase();
     const known = asked.get(word) ?? { cells: [], can };
     asked.set(word, known);
-    known.cells.push(cellAddress(log.rows[index], response.column));
+    known.cells.push(cellAddress(there(log.rows[index], "a row"), response.column));
   });
   return [...asked].map(([word, { cells, can }]) => ({
     kind: "caution",
@@ -199,7 +200,9 @@ function togetherSentences({ log, check, columns, response, logistic: fit }: Mad
   const column = log.columns.find((one) => one.meaning === "session" && one !== response && !columns.includes(one));
   if (!column) return [];
   const groups = new Set(
-    check.used.map((index) => levelOf(column.readings[index]).trim()).filter((level) => level !== ""),
+    check.used
+      .map((index) => levelOf(there(column.readings[index], "a reading")).trim())
+      .filter((level) => level !== ""),
   ).size;
   if (groups < 2 || groups >= check.used.length) return [];
   const name = inSentence(column.heading);

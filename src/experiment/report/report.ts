@@ -38,7 +38,8 @@ export interface ReportParts {
   /** What checks against the fit say, in sentences. */
   readonly trust: readonly string[];
   readonly plan:
-    { readonly plan: Plan; readonly sheet: string; readonly shot: number; readonly planned: number } | undefined;
+    | { readonly plan: Plan; readonly sheet: string; readonly shot: number; readonly planned: number }
+    | undefined;
   /** The measurement's budget in sentences. */
   readonly measurement: readonly string[];
   readonly evidence:

@@ -23,6 +23,7 @@ import {
   significant,
   withUnit,
 } from "../language/wording";
+import { there } from "../../there";
 
 /** Rows whose bend is computed from the start. */
 const ROWS = 60;
@@ -96,7 +97,7 @@ function gapColumn({ columns }: TrialLog): LogColumn | undefined {
 export function nextGap(log: TrialLog): NextGap | undefined {
   const gap = gapColumn(log);
   if (!gap) return undefined;
-  const taken = new Set(log.rows.filter((_, index) => gap.readings[index].kind !== "blank"));
+  const taken = new Set(log.rows.filter((_, index) => there(gap.readings[index], "a reading").kind !== "blank"));
   let row = log.headingRow + 1;
   while (taken.has(row)) row++;
   return { row, column: gap.column, address: cellAddress(row, gap.column) };
@@ -111,8 +112,10 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[]): FirstSt
   const bend = log.columns.find(({ meaning, kind }) => meaning === "bend" && kind === "number");
   const looked = log.rows.map((_, index) => gap && gapDoubt(gap, index));
   const measured = log.rows.flatMap((row, index) => {
-    const value = bend ? numberOf(bend.readings[index]) : NaN;
-    return Number.isFinite(value) ? [{ row, index, value, gap: gap ? numberOf(gap.readings[index]) : NaN }] : [];
+    const value = bend ? numberOf(there(bend.readings[index], "a reading")) : NaN;
+    return Number.isFinite(value)
+      ? [{ row, index, value, gap: gap ? numberOf(there(gap.readings[index], "a reading")) : NaN }]
+      : [];
   });
   const sound = measured.filter(({ index }) => !looked[index]?.out).map(({ index }) => index);
   const unit = bend?.heading.unit ?? "";
@@ -127,9 +130,9 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[]): FirstSt
       doubt && gap
         ? [
             {
-              row: log.rows[index],
+              row: there(log.rows[index], "a row of the log"),
               column: gap.column,
-              address: cellAddress(log.rows[index], gap.column),
+              address: cellAddress(there(log.rows[index], "a row"), gap.column),
               text: doubt.text,
             },
           ]

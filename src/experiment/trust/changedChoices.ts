@@ -17,6 +17,7 @@ import { levelOf } from "../log/reading";
 import { UnknownColumn } from "../question/rowCheck";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import { capital, counted, listOf, moreOf } from "../language/wording";
+import { there } from "../../there";
 
 /** An effect that is followed through the choices. */
 export interface Effect {
@@ -66,7 +67,7 @@ function effectsOf(
   paired: boolean,
 ): Effect[] {
   return drivers.flatMap((driver, index): Effect[] => {
-    const { heading } = columns[index];
+    const { heading } = there(columns[index], "a column");
     if (driver.kind === "number") {
       const at = centre[index] as number;
       const step = usualStep(driver, heading.unit);
@@ -75,8 +76,8 @@ function effectsOf(
     const { levels } = driver;
     const pairs =
       paired && levels.length <= PAIRED
-        ? levels.flatMap((a, i) => levels.slice(i + 1).map((b) => [a, b]))
-        : levels.slice(1).map((b) => [levels[0], b]);
+        ? levels.flatMap((a, i) => levels.slice(i + 1).map((b) => [a, b] as const))
+        : levels.slice(1).map((b) => [there(levels[0], "a first level"), b] as const);
     return pairs.map(([from, to]) => ({
       name: `${heading.name} "${to}" in place of "${from}"`,
       heading: heading.text,
@@ -250,7 +251,7 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
       ? [
           {
             change: `Without the ${counted(doubtful.size, "row")} worth a look`,
-            rows: () => kept((index) => doubtful.has(sheetRows[index])),
+            rows: () => kept((index) => doubtful.has(there(sheetRows[index], "a row of the sheet"))),
           },
         ]
       : []),
@@ -342,7 +343,7 @@ function wayOf(effect: EffectInterval | undefined, none: number): "more" | "less
  * @param effect index of the effect
  */
 export function changedSentences({ effects, rows, none }: ChangedChoices, effect: number): string[] {
-  const { name } = effects[effect];
+  const { name } = there(effects[effect], "an effect");
   const [asked, ...others] = rows.map((row) => ({
     change: row.change,
     found: row.effects[effect],
@@ -351,7 +352,7 @@ export function changedSentences({ effects, rows, none }: ChangedChoices, effect
   const judged = others.filter(({ way }) => way !== undefined);
   const named = (list: readonly { change: string }[]) => listOf(list.map(({ change }) => `"${change}"`));
   const as = capital(name);
-  if (!asked.way)
+  if (!asked?.way)
     return [`${as}: the question as asked gives no interval, so there is nothing to hold the others against.`];
   if (judged.length === 0) return [`${as}: no other choice gives an interval.`];
   const against = judged.filter(({ way }) => way !== "open" && asked.way !== "open" && way !== asked.way);

@@ -13,8 +13,9 @@ import { orderAnswer } from "./order";
 import { noticedOrder } from "./orderWithin";
 import { withinSessions } from "./together";
 import { spreadOf, trustSentences, type TrustChecks } from "./trustChecks";
-import { counted, inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
+import { capital, counted, inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
 import { parseHeading } from "../log/header";
+import { there } from "../../there";
 
 export interface TrustRemark {
   readonly title: string;
@@ -201,7 +202,7 @@ function togetherRemark({ columns }: Analysis, together: readonly Together[]): T
     "Drivers that change together share what they explain, and each interval widens for it. The estimates are not wrong, but the rows cannot say much about one apart from the other.";
   if (together.length === 0)
     return { title, standing: "untold", found: ["There are no two drivers that vary."], means };
-  const name = ({ driver }: Together) => inSentence(columns[driver].heading);
+  const name = ({ driver }: Together) => inSentence(there(columns[driver], "a column").heading);
   const times = ({ widening }: Together) =>
     widening === Infinity
       ? "it cannot be told apart from them"
@@ -238,7 +239,7 @@ function pullRemark(
   const title = "Does it hang on single rows?";
   const means =
     "Cook's distance says how far all fitted values move when the row is left out; from about 1 on a row moves the whole answer. A residual is far off when so large a one would hardly turn up among so many rows of normal scatter. Neither says that the row is wrong.";
-  const row = (one: RowInfluence) => `row ${sheetRows[one.row] + 1}`;
+  const row = (one: RowInfluence) => `row ${there(sheetRows[one.row], "a row of the sheet") + 1}`;
   const alone = all.filter(({ distance }) => distance === Infinity);
   const far = hardest.filter(({ distance }) => Number.isFinite(distance) && distance >= FAR);
   const threshold = 1 - regression.confidence;
@@ -264,7 +265,7 @@ function pullRemark(
       (one) =>
         `${inSentence(response.heading)} of ${row(one)} is ${significant(Math.abs(one.studentised), 2)} standard errors ${one.studentised > 0 ? "above" : "below"} the fit; the largest of ${judged.length} is so far off with ${pText(tail(one))} (${judged.length} rows allowed for).`,
     ),
-  ].map((text) => text[0].toUpperCase() + text.slice(1));
+  ].map(capital);
   if (found.length > 0)
     return {
       title,
@@ -273,7 +274,7 @@ function pullRemark(
       means,
       mend: "Look at those rows: a slip of the ruler or a wrong unit can be put right, a rare shot must stay. What each choice changed shows the answer without the hardest one.",
     };
-  const [first] = hardest;
+  const first = there(hardest[0], "a row that pulls hardest");
   return {
     title,
     standing: "good",

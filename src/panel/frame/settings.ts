@@ -14,6 +14,7 @@ import { parseNext, type NextForm } from "../../experiment/next/nextWords";
 import { parseDraft, type PlanDraft } from "../../experiment/plan/planDraft";
 import { parseShoot, type ShootForm } from "../../experiment/shoot/shootForm";
 import { parseShot, type ShotSettings } from "../../experiment/shot/shotSettings";
+import { parseVideo, type VideoForm } from "../../experiment/video/videoForm";
 
 export interface PanelSettings {
   /** Sheet that is looked at; the one in front when missing. */
@@ -63,6 +64,8 @@ export interface PanelSettings {
   readonly layout?: LayoutForm;
   /** What measurements rest on; the usual when missing. */
   readonly measure?: MeasureForm;
+  /** Marks in a film and the ball's places in it, never the film; none when missing. */
+  readonly video?: VideoForm;
   /** Where claims stand and how strictly they are judged; the usual when missing. */
   readonly evidence?: EvidenceChoice;
   /** What may change in the next shots; guessed when missing. */
@@ -91,6 +94,7 @@ export const VIEWS = [
   "shoot",
   "shot",
   "layout",
+  "video",
   "measure",
   "evidence",
   "next",
@@ -151,6 +155,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
     ...(raw.layout === undefined ? {} : { layout: parseLayout(raw.layout) }),
     ...(raw.measure === undefined ? {} : { measure: parseMeasure(raw.measure) }),
+    ...(raw.video === undefined ? {} : { video: parseVideo(raw.video) }),
     ...(raw.evidence === undefined ? {} : { evidence: parseEvidence(raw.evidence) }),
     ...(raw.next === undefined ? {} : { next: parseNext(raw.next) }),
     ...(raw.report === undefined ? {} : { report: parseReport(raw.report) }),

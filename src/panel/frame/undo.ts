@@ -5,7 +5,7 @@
 import { there } from "../../there";
 import { isCellError } from "../../workbook/book";
 import { portOver } from "../../workbook/portOver";
-import type { AddedRow, NewRow, NewSheet, Port, SheetData } from "../../workbook/port";
+import type { AddedRow, NewRow, NewSheet, Port, RowCells, SheetData } from "../../workbook/port";
 
 interface Entry {
   /** What is taken back, as in "the sheet "Plan"". */
@@ -70,6 +70,11 @@ export function undoOver(
       const added = await port.addRow(content);
       await remember(added.made ? sheetEntry(port, added.sheet) : rowEntry(port, added, content.cells.length));
       return added;
+    },
+    async fillRow(content: RowCells) {
+      const filled = await port.fillRow(content);
+      if ("written" in filled && filled.written.length > 0) await remember(cellsEntry(port, content, filled.written));
+      return filled;
     },
     async addPicture(picture) {
       const name = await there(port.addPicture?.(picture), "a way to put pictures");
@@ -141,6 +146,25 @@ async function rowEntry(port: Port, { sheet, row }: AddedRow, columns: number): 
       if (rowOf(await port.read(sheet), row, columns) !== written)
         throw new Error(`Row ${row + 1} of the sheet "${sheet}" was changed since it was written, so it stays.`);
       await port.clearCells(sheet, { row, column: 0, rows: 1, columns });
+    },
+  };
+}
+
+/** @param columns those that were written */
+async function cellsEntry(port: Port, { sheet, row }: RowCells, columns: readonly number[]): Promise<Entry> {
+  const cellsNow = async () => {
+    const line: unknown[] = JSON.parse(rowOf(await port.read(sheet), row, Math.max(...columns) + 1));
+    return JSON.stringify(columns.map((column) => line[column]));
+  };
+  const written = await cellsNow();
+  return {
+    what: `what was written to row ${row + 1} of the sheet "${sheet}"`,
+    async back() {
+      if (!(await port.sheets()).some(({ name }) => name === sheet))
+        throw new Error(`The sheet "${sheet}" is not there any more.`);
+      if ((await cellsNow()) !== written)
+        throw new Error(`Row ${row + 1} of the sheet "${sheet}" was changed since it was written, so it stays.`);
+      for (const column of columns) await port.clearCells(sheet, { row, column, rows: 1, columns: 1 });
     },
   };
 }

@@ -10,7 +10,17 @@ import { resolveTable, tableAround, type FormulaCell, type Table } from "./table
 /** A piece of a formula. */
 export interface Piece {
   readonly kind:
-    "text" | "sheet" | "name" | "number" | "open" | "close" | "array" | "bracket" | "error" | "space" | "sign";
+    | "text"
+    | "sheet"
+    | "name"
+    | "number"
+    | "open"
+    | "close"
+    | "array"
+    | "bracket"
+    | "error"
+    | "space"
+    | "sign";
   readonly source: string;
   /** For an array constant: its rows of element sources. */
   readonly elements?: readonly (readonly string[])[];

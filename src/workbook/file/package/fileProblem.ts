@@ -3,7 +3,15 @@
  */
 
 export type FileProblemKind =
-  "empty" | "notAWorkbook" | "corrupt" | "protected" | "oldFormat" | "otherFormat" | "tooLarge" | "notText" | "missing";
+  | "empty"
+  | "notAWorkbook"
+  | "corrupt"
+  | "protected"
+  | "oldFormat"
+  | "otherFormat"
+  | "tooLarge"
+  | "notText"
+  | "missing";
 
 /** A file that cannot be read. `message` says what is wrong and how to mend it. */
 export class FileProblem extends Error {
