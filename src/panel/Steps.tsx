@@ -119,7 +119,7 @@ function QuestionStep({ state: { settings, change }, view, data }: StepProps) {
         twice={settings.twice ?? NOWHERE}
         onChange={(next) => change({ sheet: data.sheet, ...next })}
       >
-        {view.reaches && (
+        {view.ask === "reach" && view.reaches && (
           <ReachQuestionFields
             log={log}
             choice={view.reaches}

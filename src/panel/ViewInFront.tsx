@@ -90,6 +90,9 @@ export function ViewInFront({ view, port, host, theme, state, onView, onFailure 
           {...common}
           sheets={state.sheets}
           kept={settings.evidence}
+          measure={settings.measure}
+          reach={settings.reach}
+          theme={theme}
           onKeep={keep("evidence")}
           onRefresh={state.refresh}
         />
@@ -100,6 +103,7 @@ export function ViewInFront({ view, port, host, theme, state, onView, onFailure 
           {...common}
           log={log}
           choice={state.view?.choice}
+          reach={state.view?.reachAsked}
           plainFirst={settings.plainFirst === true}
           shot={settings.shot}
           kept={settings.next}

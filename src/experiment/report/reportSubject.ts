@@ -197,7 +197,8 @@ function table(
   };
 }
 
-const quoted = (argument: string) => `'${argument.replaceAll("'", "'\\''")}'`;
+/** As a shell takes it. */
+export const quoted = (argument: string) => `'${argument.replaceAll("'", "'\\''")}'`;
 
 /** The command line that answers the same, with arguments quoted for a shell. */
 function commandOf(

@@ -79,6 +79,7 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
     lines: [
       "Claimed bends, the checks of what was recorded after each, and their standing.",
       "A claim stands when marks, line, obstacle, recording and views were recorded and hold. One that does not is listed with the reason and stays where it is.",
+      "On a log of attempts the marked rows are claims (a word in a column headed Claim; without one, each shooter's farthest). How many tries went before, and what they let expect, count in the verdict.",
       "Bends short and long have standings of their own; claims whose difference is within their uncertainty share a rank.",
     ],
   },

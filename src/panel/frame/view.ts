@@ -1,6 +1,7 @@
 /**
  * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
  */
+import { comparedSentence, comparesAttempts, comparisonOfAttempts } from "../../experiment/attempts/compareAttempts";
 import { readAttempts, type Attempts } from "../../experiment/attempts/attemptRows";
 import { nothingTold, type ReachQuestion } from "../../experiment/attempts/reach";
 import { guessReach, leadsWithReach, questionOf, type ReachChoice } from "../../experiment/attempts/reachChoice";
@@ -241,6 +242,8 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
     };
   }
   const margin = readMargin(there.margin, there.response);
+  if (comparesAttempts(log, there.response))
+    return answered(question, () => comparedAttempts(question, log, there, settings));
   return answered(question, () => {
     const { margin: _typed, slope, ...rest } = there;
     const asked = {
@@ -259,6 +262,27 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
       problem: typeof margin === "string" ? `${margin} Until then nothing is said of being alike.` : undefined,
     };
   });
+}
+
+/** Where the response is only what the obstacle asked for, levels are compared by the bend at one half. */
+function comparedAttempts(
+  question: PanelView,
+  log: TrialLog,
+  { response, among, drivers, sessions, confidence }: CompareChoice,
+  { reach: kept }: PanelSettings,
+): PanelView {
+  const reaches = kept ?? guessReach(log);
+  const asked = { among, drivers, confidence, ...(sessions && { sessions }) };
+  const half = reaches && comparisonOfAttempts(log, asked, reaches);
+  if (!half) return question;
+  const reachAsked = reachMemo(log, [JSON.stringify(half)], () => ({
+    question: half,
+    attempts: readAttempts(log, half),
+  }));
+  const { rows, leftOut, suspicious } = reachAsked.attempts;
+  const check = { used: rows.map(({ index }) => index), leftOut, suspicious };
+  const problem = rows.length > 0 ? comparedSentence(response) : nothingTold(reachAsked.attempts);
+  return { ...question, reaches, check, problem, ...(rows.length > 0 && { reachAsked }) };
 }
 
 const notOnSheet = (response: string) =>

@@ -1,6 +1,8 @@
 /** The Next view: which setting to shoot next, within limits and at what is set up now. */
 import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
+import type { ReachAsked } from "../frame/view";
+import { NextOfAttempts } from "./NextOfAttempts";
 import { NoAnswer } from "../../experiment/question/analysis";
 import type { Choice } from "../../experiment/question/choice";
 import { parseHeading } from "../../experiment/log/header";
@@ -31,6 +33,8 @@ interface Props {
   readonly log: TrialLog | undefined;
   /** The question of the Analysis view. */
   readonly choice: Choice | undefined;
+  /** How far it bends, where the Analysis view asks that of a log of attempts. */
+  readonly reach: ReachAsked | undefined;
   /** Whether the plain fit is read where sessions would count. */
   readonly plainFirst: boolean;
   readonly shot: ShotSettings | undefined;
@@ -53,7 +57,8 @@ const useStyles = makeStyles({
   proposal: { borderLeft: "3px solid currentColor", paddingLeft: "10px" },
 });
 
-export function NextView({ port, log, choice, plainFirst, shot = DEFAULT_SHOT, kept, onKeep, onFailure }: Props) {
+export function NextView(props: Props) {
+  const { port, log, choice, reach, plainFirst, shot = DEFAULT_SHOT, kept, onKeep, onFailure } = props;
   const section = useSectionStyles();
   const form = useMemo(() => (log && choice ? merged(log, choice, kept) : undefined), [log, choice, kept]);
   const [found, setFound] = useState<{
@@ -62,6 +67,7 @@ export function NextView({ port, log, choice, plainFirst, shot = DEFAULT_SHOT, k
     readonly next: WhatNext | string;
   }>();
   const { busy, done, write } = useWriting(onFailure);
+  if (reach) return <NextOfAttempts asked={reach} />;
   if (!log || !choice || !form)
     return (
       <p className={section.note}>

@@ -1,7 +1,8 @@
 /** One press writes the filmed shot: into the log, among the claims, or on a sheet for films. */
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
-import { claimColumns, claimsSheet } from "../../experiment/evidence/evidence";
+import { claimsSheet } from "../../experiment/evidence/claimSheets";
+import { claimColumns } from "../../experiment/evidence/evidence";
 import { claimsSheetOf, type EvidenceChoice } from "../../experiment/evidence/evidenceChoice";
 import { findTrialLogs, type TrialLog } from "../../experiment/log/trialLog";
 import type { VideoForm } from "../../experiment/video/videoForm";

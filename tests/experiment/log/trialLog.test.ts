@@ -56,7 +56,7 @@ describe("cells", () => {
     ["45 %", "General", "", number(0.45)],
     ["1 1/8", "General", "in", number(1.125)],
     ["12 mph", "General", "mph", number(12)],
-    ["25.4 mm", "General", "in", number(1)],
+    ["25.4 mm", "General", "in", { kind: "number", value: 1, said: "25.4 mm" }],
     [null, "General", "", { kind: "blank" }],
     ["   ", "General", "", { kind: "blank" }],
     [46030, "d-mmm", "in", { kind: "date", value: 46030 }],
