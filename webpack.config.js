@@ -47,7 +47,10 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
     // Nothing is evaluated from text, in pages under work neither: the server forbids it.
     devtool: forUse ? false : "cheap-module-source-map",
     // The writer of PDF can take HTML apart when these are there; its own shapes need none of them.
-    resolve: { extensions: [".ts", ".tsx", ".js"], alias: { canvg: false, dompurify: false, html2canvas: false } },
+    resolve: {
+      extensions: [".ts", ".tsx", ".js"],
+      alias: { canvg: false, dompurify: false, html2canvas: false, debug$: resolve(root, "scripts/noDebug.cjs") },
+    },
     module: {
       rules: [
         // Types are checked by tsc on its own: checking them here as well would double the build.

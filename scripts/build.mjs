@@ -21,7 +21,14 @@ const TARGETS = {
   pages: {
     without: ["cli"],
     also: ["sample-workbooks"],
-    files: ["webpack.config.js", "tsconfig.json", "manifest.xml", "scripts/build.mjs", "scripts/notices.mjs"],
+    files: [
+      "webpack.config.js",
+      "tsconfig.json",
+      "manifest.xml",
+      "scripts/build.mjs",
+      "scripts/noDebug.cjs",
+      "scripts/notices.mjs",
+    ],
   },
   cli: {
     without: ["panel", "workbench", "taskpane", "assets"],
