@@ -757,8 +757,11 @@ export function GATE(
  * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
  * @param {any[][]} [obstacleDiameter] Diameter of the upright obstacle in the units; a ball's when left out.
  * @param {any[][]} [units] "in" (when left out) or "mm".
- * @returns {any[][]} Table of label, x and y in the units.
+ * @param {any[][]} [approach] Angle at which the ball comes to the rail, degrees from square, positive from the side opposite to where it goes; when given, the departure gate lets the ball come, and the bend is that of the ball's own path.
+ * @param {any[][]} [gate] Where the departure gate stands: "near" (frozen to the rail where the ball comes from; when left out, of a bend short), "inside" (in the angle, off the rail) or "far" (frozen where the ball goes; when left out, of a bend long).
+ * @returns {any[][]} Table of label, x and y in the units; with an approach also gap, set bend (ball radius less gap) and bend of the path, each in the place of x.
  * @example =BANK.LAYOUT(50,20,40,0.5,0.75) → label | x | y
+ * @example =BANK.LAYOUT(50,20,40,0.5,0.75,,,,30) → label | x | y
  */
 export function LAYOUT(
   tableWidth: any[][],
@@ -769,8 +772,10 @@ export function LAYOUT(
   ballDiameter?: any[][],
   obstacleDiameter?: any[][],
   units?: any[][],
+  approach?: any[][],
+  gate?: any[][],
 ): any[][] {
   return finiteTable(() =>
-    layoutTable(tableWidth, departure, arrival, swing, bend, ballDiameter, obstacleDiameter, units),
+    layoutTable(tableWidth, departure, arrival, swing, bend, ballDiameter, obstacleDiameter, units, approach, gate),
   );
 }

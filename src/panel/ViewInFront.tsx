@@ -48,7 +48,9 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
     case "plan":
       return <PlanView {...common} log={log} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":
-      return <LayoutView {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />;
+      return (
+        <LayoutView {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
+      );
     case "measure":
       return <MeasureView {...common} log={log} kept={settings.measure} onKeep={keep("measure")} />;
     case "evidence":
