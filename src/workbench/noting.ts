@@ -10,6 +10,7 @@ export function noting(port: Port, note: () => void, onSettings: (text: string) 
     addPicture: (picture) => there(port.addPicture?.(picture), "a way to put pictures").finally(note),
     addSheet: (content) => port.addSheet(content).finally(note),
     addRow: (content) => port.addRow(content).finally(note),
+    fillRow: (content) => port.fillRow(content).finally(note),
     removeSheet: (sheet) => port.removeSheet(sheet).finally(note),
     clearCells: (sheet, area) => port.clearCells(sheet, area).finally(note),
     saveSettings(text) {

@@ -98,6 +98,24 @@ export interface AddedRow {
   readonly made: boolean;
 }
 
+/** Cells for a row of a sheet that is there, each in a column of its own. */
+export interface RowCells {
+  readonly sheet: string;
+  /** Sheet row, from 0. */
+  readonly row: number;
+  readonly cells: readonly PlacedCell[];
+}
+
+export interface PlacedCell extends NewCell {
+  /** Sheet column, from 0. */
+  readonly column: number;
+  /** Left out where the sheet's cell holds something, a formula that shows nothing among it. */
+  readonly optional?: boolean;
+}
+
+/** The columns that were written, or the one that held something already, and then nothing was. */
+export type FilledRow = { readonly written: readonly number[] } | { readonly filled: number };
+
 /** A picture for a sheet of its own. */
 export interface NewPicture {
   /** Wanted name of the sheet, mended like that of a NewSheet. */
@@ -133,6 +151,12 @@ export interface Port {
    * touches a filled cell. The embedded grid can undo it; Excel offers no undo for what an add-in writes.
    */
   addRow(content: NewRow): Promise<AddedRow>;
+  /**
+   * Writes cells into a row of a log, when every cell that is not optional is empty; no other cell is touched. A row right
+   * below a table becomes part of it with the formulas of its columns; below rows outside a table, a formula that the
+   * three rows above agree in goes on where the host computes formulas. Throws an Error that names the sheet when there is none of that name.
+   */
+  fillRow(content: RowCells): Promise<FilledRow>;
   /**
    * Takes a sheet out of the workbook. The panel asks for it only to take back what it wrote itself, see panel/undo.ts.
    */

@@ -419,6 +419,50 @@ export function portContract(name: string, makePort: (fixture: Book) => Promise<
       });
     });
 
+    describe("cells for a row of a log", () => {
+      it("go under the last row of a table, which takes the row in; other cells stay", async () => {
+        const { port } = await start();
+        const before = seen(await port.read(LOG)) as { cells: unknown[] };
+        const cells = [
+          { column: 4, value: 0.375, format: "# ??/??" },
+          { column: 6, value: "=1+1" },
+          { column: 2, value: 46040, format: "yyyy-mm-dd" },
+        ];
+        const done = await port.fillRow({ sheet: LOG, row: 9, cells });
+        expect(done).toEqual({ written: [4, 6, 2] });
+        const data = await port.read(LOG);
+        expect([2, 3, 4, 5, 6].map((c) => valueAt(data, 9, c))).toEqual([46040, null, 0.375, null, "=1+1"]);
+        expect([formatAt(data, 9, 2), formatAt(data, 9, 4)]).toEqual(["yyyy-mm-dd", "# ??/??"]);
+        const after = seen(data) as { cells: unknown[] };
+        expect(after.cells).toHaveLength(before.cells.length + 3);
+        expect(after.cells).toEqual(expect.arrayContaining(before.cells));
+        expect(data.tables[0]?.area).toEqual({ row: 3, column: 2, rows: 7, columns: 5 });
+      });
+
+      it("are all left alone where one stands in the way; an optional one only gives way itself", async () => {
+        const { port } = await start();
+        const before = seen(await port.read(LOG));
+        const wanted = [3, 4].map((column) => ({ column, value: 7 }));
+        expect(await port.fillRow({ sheet: LOG, row: 6, cells: wanted })).toEqual({ filled: 4 });
+        expect(seen(await port.read(LOG))).toEqual(before);
+        const cells = wanted.map((cell) => ({ ...cell, optional: true }));
+        expect(await port.fillRow({ sheet: LOG, row: 6, cells })).toEqual({ written: [3] });
+        const data = await port.read(LOG);
+        expect([valueAt(data, 6, 3), valueAt(data, 6, 4)]).toEqual([7, 0.75]);
+        expect(formatAt(data, 6, 4)).toBe("General");
+        await expect(port.fillRow({ sheet: "Nowhere", row: 1, cells })).rejects.toThrow("Nowhere");
+      });
+
+      it("go far below when the sheet must grow for them, one row after the other at once", async () => {
+        const { port } = await start();
+        const rows = [300, 301, 302];
+        const put = (row: number) => port.fillRow({ sheet: EMPTY, row, cells: [{ column: 1, value: row }] });
+        expect(await Promise.all(rows.map(put))).toEqual(rows.map(() => ({ written: [1] })));
+        const data = await port.read(EMPTY);
+        expect(rows.map((row) => valueAt(data, row, 1))).toEqual(rows);
+      });
+    });
+
     it("finds another name when the wanted one is taken, in any case", async () => {
       const { port } = await start();
       expect(await port.addSheet(results("Results"))).toBe("Results");

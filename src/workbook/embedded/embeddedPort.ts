@@ -4,10 +4,12 @@
 import type { Area } from "../book";
 import type {
   AddedRow,
+  FilledRow,
   NewPicture,
   NewRow,
   NewSheet,
   Port,
+  RowCells,
   SheetChange,
   SheetData,
   SheetPart,
@@ -85,6 +87,10 @@ export class EmbeddedPort implements Port {
     if (!place) return { sheet: this.live.addSheet(firstRowSheet(content)), row: 1, made: true };
     this.live.putRow(place.sheet, place.row, content.cells);
     return { ...place, made: false };
+  }
+
+  async fillRow({ sheet, row, cells }: RowCells): Promise<FilledRow> {
+    return this.live.fillRow(sheet, row, cells);
   }
 
   async removeSheet(sheet: string): Promise<void> {

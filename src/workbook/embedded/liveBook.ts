@@ -13,7 +13,7 @@ import {
   type CellStyle,
   type CellValue,
 } from "../book";
-import type { NewCell, NewSheet, SheetChange } from "../port";
+import type { FilledRow, NewCell, NewSheet, PlacedCell, SheetChange } from "../port";
 import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
 import type { FunctionLibrary } from "../../functions/call";
@@ -48,7 +48,6 @@ import type { FormulaCell } from "./formula/tableReference";
 import { mixedFraction } from "./formula/fraction";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 import { wholeCalculation } from "./mended/wholeCalculation";
-import { there } from "../../there";
 
 /** How long a whole calculation may take before the wait for it is given up. */
 const PATIENCE_MS = 10 * 60 * 1000;
@@ -73,6 +72,17 @@ function withoutStored({
   ...others
 }: Carried): Carried {
   return others;
+}
+
+/** A new cell as Univer takes it; text stays text. */
+function typedCell(cell: NewCell): ICellData {
+  const styles: CellStyle[] = [];
+  const made = newBookCell(cell, styles);
+  return {
+    ...(made ? valueData(made.value) : {}),
+    ...(typeof made?.value === "string" ? { t: FORCED_TEXT } : {}),
+    ...(made?.style === undefined ? {} : { s: toUniverStyle(styles[made.style]) }),
+  };
 }
 
 let opened = 0;
@@ -201,13 +211,9 @@ export class LiveBook {
     await this.api.getFormula().onCalculationResultApplied(PATIENCE_MS);
   }
 
-  private active() {
-    return there(this.api.getActiveWorkbook(), "an open workbook");
-  }
-
   /** The workbook now, as a Book. */
   book(): Book {
-    return toBook(this.running(this.active().save()), this.original);
+    return toBook(this.running(this.api.getActiveWorkbook()!.save()), this.original);
   }
 
   /** One sheet now; undefined when there is none of that name. @param area the cells wanted, all when left out */
@@ -215,7 +221,7 @@ export class LiveBook {
     const id = this.sheetIdOf(name);
     if (id === undefined) return undefined;
     const { sheets, styles } = toBook(this.running(this.workbook.getSnapshot()), this.original, { sheet: id, area });
-    return { sheet: there(sheets[0], "the sheet asked for"), styles };
+    return { sheet: sheets[0], styles };
   }
 
   get settings(): string | undefined {
@@ -276,7 +282,7 @@ export class LiveBook {
 
   /** Adds a sheet after the others; the one in front stays in front. */
   addSheet(content: NewSheet): string {
-    const workbook = this.active();
+    const workbook = this.api.getActiveWorkbook()!;
     const front = workbook.getActiveSheet();
     const name = freeSheetName(
       content.name,
@@ -287,7 +293,7 @@ export class LiveBook {
       newBookSheet(name, content, styles),
       undefined,
       { tables: this.follower.tables, scoped: this.scopedNow() },
-      (index) => ({ s: toUniverStyle(there(styles[index], "a style")) }),
+      (index) => ({ s: toUniverStyle(styles[index]) }),
     );
     workbook.insertSheet(name, { sheet });
     front.activate();
@@ -296,24 +302,45 @@ export class LiveBook {
 
   /** Puts cells into a row from column A on, as one act that can be undone. */
   putRow(sheet: string, row: number, cells: readonly NewCell[]): void {
+    this.sheetWithRow(sheet, row)
+      .getRange(row, 0, 1, cells.length)
+      .setValues([cells.map(typedCell)]);
+  }
+
+  /** Fills cells of a row as one act that can be undone, when those that are not optional are empty. */
+  fillRow(sheet: string, row: number, cells: readonly PlacedCell[]): FilledRow {
+    const target = this.sheetWithRow(sheet, row);
+    const matrix = target.getSheet().getCellMatrix();
+    const isFilled = ({ column }: PlacedCell) => {
+      const cell = matrix.getValue(row, column);
+      return Boolean(cell && (cell.f || cell.si || (valueOf(cell) ?? "") !== ""));
+    };
+    const inTheWay = cells.find((cell) => !cell.optional && isFilled(cell));
+    if (inTheWay) return { filled: inTheWay.column };
+    const free = cells.filter((cell) => !isFilled(cell));
+    const columns = free.map(({ column }) => column);
+    if (columns.length === 0) return { written: [] };
+    const written = this.injector.get(this.kit.ICommandService).syncExecuteCommand("sheet.command.set-range-values", {
+      unitId: this.id,
+      subUnitId: target.getSheetId(),
+      range: { startRow: row, endRow: row, startColumn: Math.min(...columns), endColumn: Math.max(...columns) },
+      value: { [row]: Object.fromEntries(free.map((cell) => [cell.column, typedCell(cell)])) },
+    });
+    if (!written) throw new Error(`Row ${row + 1} of the sheet "${sheet}" could not be written.`);
+    return { written: columns };
+  }
+
+  /** The sheet, which grows where it has no such row yet. */
+  private sheetWithRow(sheet: string, row: number) {
     const target = this.api.getActiveWorkbook()?.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
     if (row >= target.getMaxRows())
       target.insertRowsAfter(target.getMaxRows() - 1, row + 1 - target.getMaxRows() + SPARE_ROWS);
-    const styles: CellStyle[] = [];
-    const data = cells.map((cell): ICellData => {
-      const made = newBookCell(cell, styles);
-      return {
-        ...(made ? valueData(made.value) : {}),
-        ...(typeof made?.value === "string" ? { t: FORCED_TEXT } : {}),
-        ...(made?.style === undefined ? {} : { s: toUniverStyle(there(styles[made.style], "a style")) }),
-      };
-    });
-    target.getRange(row, 0, 1, cells.length).setValues([data]);
+    return target;
   }
 
   removeSheet(sheet: string): void {
-    const workbook = this.active();
+    const workbook = this.api.getActiveWorkbook()!;
     const target = workbook.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
     if (!workbook.getSheets().some((other) => other.getSheetName() !== sheet && !other.isSheetHidden()))
@@ -412,15 +439,14 @@ export class LiveBook {
     if (!sheet) return;
     const around = this.surroundings();
     const scoped = this.scopedNow();
-    const lines = typed.cellValue;
-    for (const r in lines ?? {}) {
-      const line = lines?.[Number(r)];
+    for (const r in typed.cellValue ?? {}) {
+      const line = typed.cellValue![Number(r)];
       for (const c in line ?? {}) {
-        const cell = line?.[Number(c)];
+        const cell = line[Number(c)];
         const fraction =
           cell && typeof cell.v === "string" && cell.t !== FORCED_TEXT && !cell.f ? mixedFraction(cell.v) : undefined;
-        if (cell && fraction && !this.formatAt(sheet, Number(r), Number(c)))
-          Object.assign(cell, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
+        if (fraction && !this.formatAt(sheet, Number(r), Number(c)))
+          Object.assign(cell!, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
         const before = (sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom ?? {}) as Carried;
         const isNew = this.forgetStored(cell, before);
         if (typeof cell?.f !== "string" || !cell.f.startsWith("=")) continue;
@@ -488,8 +514,7 @@ export class LiveBook {
 
   private storedAt(sheet: string, row: number, column: number): Stored | undefined {
     const carried = this.workbook.getSheetBySheetId(sheet)?.getCellMatrix().getValue(row, column)?.custom as
-      | Carried
-      | undefined;
+      Carried | undefined;
     return carried?.kept === undefined ? undefined : (carried.stored ?? { value: null });
   }
 
@@ -546,11 +571,10 @@ export class LiveBook {
   private keepLooks(results: Typed): void {
     const sheet = results.unitId === this.id ? this.workbook.getSheetBySheetId(results.subUnitId) : undefined;
     if (!sheet) return;
-    const lines = results.cellValue;
-    for (const r in lines ?? {}) {
-      const line = lines?.[Number(r)];
+    for (const r in results.cellValue ?? {}) {
+      const line = results.cellValue![Number(r)];
       for (const c in line ?? {}) {
-        const cell = line?.[Number(c)];
+        const cell = line[Number(c)];
         if (cell?.s && sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom?.opened) delete cell.s;
       }
     }
@@ -607,17 +631,12 @@ export class LiveBook {
     if (typeof formula !== "string") return undefined;
     const why = (
       this.workbook.getSheetBySheetId(id)?.getCellMatrix().getValue(anchorRow, anchorColumn)?.custom as
-        | Carried
-        | undefined
+        Carried | undefined
     )?.kept;
     if (why !== undefined)
       return `Kept as stored: ${why}. Your spreadsheet program computes it when it opens the copy.`;
     if (code === "#SPILL!") return this.blockedBy(id, row, column);
-    const place = {
-      sheet: there(this.workbook.getSheetBySheetId(id) || undefined, "the sheet of the formula").getName(),
-      row: anchorRow,
-      column: anchorColumn,
-    };
+    const place = { sheet: this.workbook.getSheetBySheetId(id)!.getName(), row: anchorRow, column: anchorColumn };
     return this.explain(
       formula.replace(/^=/, ""),
       place,
@@ -635,9 +654,9 @@ export class LiveBook {
     const ranges = this.spillRanges(id);
     for (const r in ranges ?? {}) {
       if (Number(r) > row) continue;
-      const line = ranges?.[Number(r)];
+      const line = ranges![Number(r)];
       for (const c in line ?? {}) {
-        const range = line?.[Number(c)];
+        const range = line[Number(c)];
         if (
           range &&
           row >= range.startRow &&

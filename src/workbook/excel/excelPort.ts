@@ -4,10 +4,12 @@
 import type { Area } from "../book";
 import type {
   AddedRow,
+  FilledRow,
   NewPicture,
   NewRow,
   NewSheet,
   Port,
+  RowCells,
   SheetChange,
   SheetData,
   SheetPart,
@@ -18,8 +20,7 @@ import { SETTINGS_NAMESPACE, settingsFromXml, settingsToXml } from "../settingsX
 import { ChangeWatch } from "./changeWatch";
 import { inExcel, officeCode, officeExcel, officeProblem, type ExcelHost } from "./excelHost";
 import { rangeOf, readArea, readSheet } from "./readSheet";
-import { writeRow, writeSheet } from "./writeSheet";
-import { there } from "../../there";
+import { fillRow, writeRow, writeSheet } from "./writeSheet";
 
 /** Where a picture stands on its sheet, in points: below the first row. */
 const PICTURE_LEFT = 8;
@@ -110,6 +111,14 @@ export class ExcelPort implements Port {
     return { sheet: await this.addSheet(firstRowSheet(content)), row: 1, made: true };
   }
 
+  async fillRow(content: RowCells): Promise<FilledRow> {
+    try {
+      return await fillRow(this.excel, content);
+    } catch (problem) {
+      throw await this.sheetProblem(problem, content.sheet, `write into row ${content.row + 1} of "${content.sheet}"`);
+    }
+  }
+
   /** Below its label, so that the sheet says in words what the picture shows. */
   addPicture({ name, png, width, label }: NewPicture): Promise<string> {
     return writeSheet(this.excel, { name, rows: [[{ value: label }]] }, (sheet) => {
@@ -142,7 +151,7 @@ export class ExcelPort implements Port {
       const parts = context.workbook.customXmlParts.getByNamespace(SETTINGS_NAMESPACE).load("items/id");
       await context.sync();
       if (parts.items.length === 0) return null;
-      const xml = there(parts.items[0], "a part of the workbook").getXml();
+      const xml = parts.items[0].getXml();
       await context.sync();
       return settingsFromXml(xml.value) ?? null;
     });

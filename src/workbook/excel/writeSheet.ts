@@ -1,7 +1,8 @@
 /**
  * A new sheet, or a row, written into Excel, native charts included.
  */
-import type { NewCell, NewChart, NewSheet } from "../port";
+import type { FilledRow, NewCell, NewChart, NewSheet, RowCells } from "../port";
+import type { Area } from "../book";
 import { freeSheetName } from "../sheetName";
 import { inExcel, officeProblem, type ExcelHost } from "./excelHost";
 import { rangeOf } from "./readSheet";
@@ -90,6 +91,87 @@ export async function writeRow(
   } catch (problem) {
     throw officeProblem(problem, `add a row to the sheet "${sheet}"`);
   }
+}
+
+/** Rows above that must agree before a formula goes on below them: so many does Excel want of one who types. */
+const AGREEING = 3;
+
+/** Fills cells of a row, as the port has it. */
+export async function fillRow(excel: ExcelHost, { sheet, row, cells }: RowCells): Promise<FilledRow> {
+  const columns = cells.map(({ column }) => column);
+  const first = Math.min(...columns);
+  const area = { row, column: first, rows: 1, columns: Math.max(...columns) - first + 1 };
+  return inExcel(excel, async (context) => {
+    const worksheet = context.workbook.worksheets.getItem(sheet);
+    const formulas = async (): Promise<readonly unknown[]> => {
+      const range = rangeOf(worksheet, area).load("formulas");
+      await context.sync();
+      return range.formulas[0] ?? [];
+    };
+    const isFilled = (there: readonly unknown[], column: number) => (there[column - first] ?? "") !== "";
+    let there = await formulas();
+    const inTheWay = cells.find(({ column, optional }) => !optional && isFilled(there, column));
+    if (inTheWay) return { filled: inTheWay.column };
+    const table = await tableAbove(context, worksheet, area);
+    if (table) {
+      table.rows.add();
+      there = await formulas();
+    } else await formulasGoOn(context, worksheet, row, new Set(columns));
+    const free = cells.filter(({ column }) => !isFilled(there, column));
+    for (const cell of free) {
+      const range = rangeOf(worksheet, { row, column: cell.column, rows: 1, columns: 1 });
+      if (cell.format !== undefined) range.numberFormat = [[cell.format]];
+      range.values = [[written(cell)]];
+    }
+    await context.sync();
+    return { written: free.map(({ column }) => column) };
+  });
+}
+
+/** The table that ends right above the cells, if any; a row of totals ends it for good. */
+async function tableAbove(
+  context: Excel.RequestContext,
+  worksheet: Excel.Worksheet,
+  { row, column, columns }: Area,
+): Promise<Excel.Table | undefined> {
+  const { tables } = worksheet;
+  tables.load("items/name,items/showTotals");
+  await context.sync();
+  const ranges = tables.items.map((table) => ({
+    table,
+    range: table.getRange().load("rowIndex,rowCount,columnIndex,columnCount"),
+  }));
+  await context.sync();
+  return ranges.find(
+    ({ table, range }) =>
+      !table.showTotals &&
+      range.rowIndex + range.rowCount === row &&
+      range.columnIndex < column + columns &&
+      column < range.columnIndex + range.columnCount,
+  )?.table;
+}
+
+/** Formulas that the rows above agree in go on in the row, but in columns that are to be filled. */
+async function formulasGoOn(
+  context: Excel.RequestContext,
+  worksheet: Excel.Worksheet,
+  row: number,
+  taken: ReadonlySet<number>,
+): Promise<void> {
+  const used = worksheet.getUsedRangeOrNullObject().load("columnIndex,columnCount");
+  await context.sync();
+  if (used.isNullObject || row < AGREEING) return;
+  const { columnIndex: column, columnCount: columns } = used;
+  const above = rangeOf(worksheet, { row: row - AGREEING, column, rows: AGREEING + 1, columns }).load("formulasR1C1");
+  await context.sync();
+  const lines: readonly (readonly unknown[])[] = above.formulasR1C1;
+  const here = lines[AGREEING] ?? [];
+  (lines[0] ?? []).forEach((formula, index) => {
+    const agrees = lines.slice(0, AGREEING).every((line) => line[index] === formula);
+    if (!agrees || typeof formula !== "string" || !formula.startsWith("=") || here[index] !== "") return;
+    if (!taken.has(column + index))
+      rangeOf(worksheet, { row, column: column + index, rows: 1, columns: 1 }).formulasR1C1 = [[formula]];
+  });
 }
 
 /** Cuts the rows into what one round trip may hold. */

@@ -1,8 +1,20 @@
 /**
  * The port over a Book in memory, for the command line and for tests.
  */
-import type { Area, Book, BookCell, BookSheet, CellValue } from "../book";
-import type { AddedRow, NewRow, NewSheet, Port, SheetChange, SheetData, SheetPart, SheetSummary } from "../port";
+import type { Area, Book, BookCell, BookSheet, BookTable, CellStyle, CellValue } from "../book";
+import type {
+  AddedRow,
+  FilledRow,
+  NewRow,
+  NewSheet,
+  PlacedCell,
+  Port,
+  RowCells,
+  SheetChange,
+  SheetData,
+  SheetPart,
+  SheetSummary,
+} from "../port";
 import { firstRowSheet, placeOfRow } from "../rowPlace";
 import { newBookCell, newBookSheet, sheetData, sheetPart } from "../sheetData";
 import { freeSheetName } from "../sheetName";
@@ -81,6 +93,30 @@ export class FilePort implements Port {
     return { ...place, made: false };
   }
 
+  async fillRow({ sheet, row, cells }: RowCells): Promise<FilledRow> {
+    const found = this.find(sheet);
+    const isFilled = ({ column }: { readonly column: number }) => {
+      const cell = found.rows[row]?.[column];
+      return cell !== undefined && (cell.formula !== undefined || (cell.value ?? "") !== "");
+    };
+    const inTheWay = cells.find((cell) => !cell.optional && isFilled(cell));
+    if (inTheWay) return { filled: inTheWay.column };
+    const free = cells.filter((cell) => !isFilled(cell));
+    if (free.length === 0) return { written: [] };
+    const styles = [...this.current.styles];
+    const columns = free.map(({ column }) => column);
+    const first = Math.min(...columns);
+    const area = { row, column: first, rows: 1, columns: Math.max(...columns) - first + 1 };
+    const table = found.tables.find((one) => isRightBelow(one, area));
+    const tables = found.tables.map((one) =>
+      one === table ? { ...one, area: { ...one.area, rows: one.area.rows + 1 } } : one,
+    );
+    const line = filledLine(found.rows[row] ?? [], free, table, styles);
+    this.current = { ...this.current, styles };
+    this.change(sheet, area, () => line, tables);
+    return { written: columns };
+  }
+
   async removeSheet(sheet: string): Promise<void> {
     const found = this.find(sheet);
     const left = this.current.sheets.find((other) => other !== found && !other.hidden);
@@ -119,18 +155,21 @@ export class FilePort implements Port {
     });
   }
 
-  /** Writes one row of a sheet. @param area the cells that change */
+  /** Writes one row of a sheet. @param area the cells that change @param tables where they are now */
   private change(
     sheet: string,
     area: Area,
     cells: (before: readonly (BookCell | undefined)[]) => (BookCell | undefined)[],
+    tables?: readonly BookTable[],
   ): void {
     const found = this.find(sheet);
     const rows = [...found.rows];
     rows[area.row] = cells(rows[area.row] ?? []);
     this.current = {
       ...this.current,
-      sheets: this.current.sheets.map((other) => (other === found ? { ...found, rows } : other)),
+      sheets: this.current.sheets.map((other) =>
+        other === found ? { ...found, rows, ...(tables && { tables }) } : other,
+      ),
     };
     this.changed({ sheet, area });
   }
@@ -145,4 +184,32 @@ export class FilePort implements Port {
   private changed(change: SheetChange): void {
     for (const listener of [...this.listeners]) listener(change);
   }
+}
+
+/** Whether the cells lie in the row under a table that takes in what is put there. */
+function isRightBelow({ area, totals }: BookTable, { row, column, columns }: Area): boolean {
+  return (
+    !totals && row === area.row + area.rows && column < area.column + area.columns && area.column < column + columns
+  );
+}
+
+/** A row with cells put in; each keeps the look that was there. @param table whose formulas the row gets */
+function filledLine(
+  before: readonly (BookCell | undefined)[],
+  cells: readonly PlacedCell[],
+  table: BookTable | undefined,
+  styles: CellStyle[],
+): (BookCell | undefined)[] {
+  const line = [...before];
+  for (const cell of cells) {
+    const style = before[cell.column]?.style;
+    const made = newBookCell(cell, styles);
+    line[cell.column] = made && made.style === undefined && style !== undefined ? { ...made, style } : made;
+  }
+  table?.calculated?.forEach((formula, index) => {
+    const column = table.area.column + index;
+    if (formula !== undefined && (line[column]?.value ?? null) === null)
+      line[column] = { ...line[column], value: null, formula };
+  });
+  return line;
 }

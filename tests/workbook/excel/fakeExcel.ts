@@ -127,6 +127,20 @@ type Shape<T> = {
 
 const AREA = Symbol("area");
 
+/** A formula with its references counted from its own cell, and back; enough for what tests write. */
+function toR1C1(formula: string, row: number, column: number): string {
+  return formula.replace(/(?<![A-Z.])([A-Z]{1,2})(\d+)(?![\d(])/g, (_, letters: string, number: string) => {
+    const at = parseAddress(`${letters}${number}`)!;
+    return `R[${at.row - row}]C[${at.column - column}]`;
+  });
+}
+
+function fromR1C1(formula: string, row: number, column: number): string {
+  return formula.replace(/R\[(-?\d+)\]C\[(-?\d+)\]/g, (_, down: string, right: string) =>
+    areaAddress({ row: row + Number(down), column: column + Number(right), rows: 1, columns: 1 }),
+  );
+}
+
 export class FakeExcel implements ExcelHost {
   sheets: FakeSheet[] = [];
   active = "";
@@ -411,6 +425,22 @@ class FakeContext {
         },
         has: {
           getRange: () => this.range(resolve, () => find().area),
+          rows: {
+            add: () =>
+              this.later("add a row to a table", () => {
+                const { area } = find();
+                const last = area.row + area.rows - 1;
+                find().area = { ...area, rows: area.rows + 1 };
+                for (let c = area.column; c < area.column + area.columns; c++) {
+                  const above = resolve().cell(last, c);
+                  const made = resolve().make(last + 1, c);
+                  if (above) made.format = above.format;
+                  if (above?.formula !== undefined)
+                    made.formula = fromR1C1(toR1C1(above.formula, last, c), last + 1, c);
+                }
+                this.excel.tellEdited(resolve(), { ...area, row: last + 1, rows: 1 });
+              }),
+          },
           columns: this.remote("columns", find, {
             items: ({ columns }) =>
               (columns ?? []).map((name) => this.remote("column", () => name, { get: { name: () => name } })),
@@ -485,6 +515,13 @@ class FakeContext {
         columnCount: ({ columns }) => columns,
         values: (area) => grid(area, (cell) => cell?.value ?? ""),
         formulas: (area) => grid(area, (cell) => cell?.formula ?? cell?.value ?? ""),
+        formulasR1C1: ({ row, column, rows, columns }) =>
+          Array.from({ length: rows }, (_, r) =>
+            Array.from({ length: columns }, (__, c) => {
+              const cell = sheet().cell(row + r, column + c);
+              return cell?.formula === undefined ? (cell?.value ?? "") : toR1C1(cell.formula, row + r, column + c);
+            }),
+          ),
         valueTypes: (area) =>
           grid(area, (cell) =>
             cell?.error
@@ -503,6 +540,11 @@ class FakeContext {
         values: (area, value: unknown[][]) => {
           check(area, value);
           each(area, (cell, r, c) => value[r][c] !== null && take(cell, value[r][c]));
+          this.excel.tellEdited(sheet(), at());
+        },
+        formulasR1C1: (area, value: string[][]) => {
+          check(area, value);
+          each(area, (cell, r, c) => take(cell, fromR1C1(value[r][c], area.row + r, area.column + c)));
           this.excel.tellEdited(sheet(), at());
         },
         numberFormat: (area, value: string[][]) => {
