@@ -64,9 +64,14 @@ export function pocketOpposite({ pockets, depth }: TableShape, x: number): Pocke
     );
 }
 
+interface Looked extends WholeShotRequest {
+  readonly edges: readonly Nose[];
+}
+
 /** Everything that was looked at, the least room first. */
-export function wholeShot(request: WholeShotRequest): Finding[] {
-  const { leaving, ways } = request;
+export function wholeShot(asked: WholeShotRequest): Finding[] {
+  const { leaving, ways } = asked;
+  const request = { ...asked, edges: noses(asked.table) };
   return [
     ...[...ways, leaving].flatMap((way) => againstStanding(way, request)),
     ...[...ways, leaving].flatMap((way) => againstNoses(way, request)),
@@ -134,9 +139,9 @@ export function noses({ width, depth, pockets }: TableShape): Nose[] {
 }
 
 /** The banked rail is where ways begin and end, the rail opposite where the last one does (see arrivalOf). */
-function againstNoses(way: Way, { table, ballRadius, leaving }: WholeShotRequest): Finding[] {
+function againstNoses(way: Way, { edges, ballRadius, leaving }: Looked): Finding[] {
   let least: Finding | undefined;
-  for (const { name, from, to } of noses(table)) {
+  for (const { name, from, to } of edges) {
     if (name === "the banked rail" || (way === leaving && name === "the rail opposite")) continue;
     for (const at of way.points) {
       const clearance = distanceToPiece(at, from, to) - ballRadius;
@@ -188,10 +193,10 @@ function mouthOf(one: Standing, { jaws: [first, second], name, x, y }: Pocket): 
 }
 
 /** The ball must touch a nose, not the gap between two jaws. */
-function touchOf({ table, leaving }: WholeShotRequest): Finding[] {
+function touchOf({ edges, leaving }: Looked): Finding[] {
   const [touch] = leaving.points;
   if (!touch) return [];
-  const banked = noses(table).filter(({ name }) => name === "the banked rail");
+  const banked = edges.filter(({ name }) => name === "the banked rail");
   const clearance = Math.max(...banked.map(({ from, to }) => Math.min(touch.x - from.x, to.x - touch.x)));
   return [{ kind: "no cushion", what: leaving.name, against: "the banked rail", clearance, at: touch }];
 }

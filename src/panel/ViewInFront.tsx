@@ -1,14 +1,18 @@
 /** The view that the tabs put in front, with what it needs of the panel's state. */
+import { useMemo } from "react";
 import type { Port } from "../workbook/port";
 import { EvidenceView } from "./evidence/EvidenceView";
 import type { ThemeName } from "./frame/palette";
 import type { PanelSettings, ViewName } from "./frame/settings";
+import { withSetup } from "./frame/setupSettings";
 import type { PanelState } from "./frame/usePanel";
+import type { SetupState } from "./frame/useSetup";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
 import { NextView } from "./next/NextView";
 import { PlanView } from "./plan/PlanView";
 import { ReportView } from "./report/ReportView";
+import { SetupView } from "./setup/SetupView";
 import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
 import { Steps } from "./Steps";
@@ -18,12 +22,15 @@ interface Props {
   readonly port: Port;
   readonly theme: ThemeName;
   readonly state: PanelState;
+  readonly setup: SetupState;
   onView(view: ViewName): void;
   onFailure(text: string | undefined): void;
 }
 
-export function ViewInFront({ view, port, theme, state, onView, onFailure }: Props) {
-  const { settings, change } = state;
+export function ViewInFront({ view, port, theme, state, setup: set, onView, onFailure }: Props) {
+  const { change } = state;
+  const { setup } = set;
+  const settings = useMemo(() => withSetup(state.settings, setup, navigator.language), [state.settings, setup]);
   const log = state.view?.log;
   const keep =
     <Name extends keyof PanelSettings>(name: Name) =>
@@ -40,11 +47,16 @@ export function ViewInFront({ view, port, theme, state, onView, onFailure }: Pro
           theme={theme}
           log={log}
           kept={settings.shot}
+          setup={setup}
+          onSetup={set.change}
           onKeep={keep("shot")}
+          onView={onView}
           calibration={settings.calibration}
           onCalibration={keep("calibration")}
         />
       );
+    case "setup":
+      return <SetupView port={port} theme={theme} state={set} />;
     case "plan":
       return <PlanView {...common} log={log} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":

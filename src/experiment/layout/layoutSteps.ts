@@ -4,7 +4,7 @@
  */
 import type { LaidShot } from "./layoutCheck";
 import { cueWay, comingWay, placedBalls, placeWords } from "./layoutForm";
-import { shownLength } from "./layoutWords";
+import { shownLength } from "../shot/findingWords";
 import { bothUnits } from "./placeWords";
 
 export interface StepGroup {

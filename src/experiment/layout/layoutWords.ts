@@ -4,42 +4,11 @@
  */
 import type { Arrangement } from "../../bank/gatedLayout";
 import type { Finding } from "../../bank/wholeShot";
-import { capital, fixed, listOf, withUnit } from "../language/wording";
-import { unitOf } from "../shot/shotSettings";
+import { listOf } from "../language/wording";
+import { findingSentence, shownLength } from "../shot/findingWords";
 import { backPastCueBall, type ArrangementOffer, type LaidShot, type Mend } from "./layoutCheck";
 import type { LayoutForm } from "./layoutForm";
 import { bothExactly, bothUnits } from "./placeWords";
-
-type Units = LayoutForm["units"];
-
-/** A length to 0.001 in or 0.01 mm. @example shownLength(0.0127, "us") === "0.500 in" */
-export function shownLength(length: number, units: Units): string {
-  const { size, name } = unitOf("small", units);
-  return withUnit(fixed(length / size, units === "us" ? 3 : 2), name);
-}
-
-/** Which is in the way, and by how much. */
-export function findingSentence({ kind, what, against, clearance }: Finding, units: Units): string {
-  const by = shownLength(-clearance, units);
-  switch (kind) {
-    case "in the way":
-      return `${capital(what)} does not get past ${against}: ${by} is missing.`;
-    case "rail":
-      return `${capital(what)} meets ${against}: ${by} is missing.`;
-    case "inside a rail":
-      return `${capital(what)} would stand ${by} inside ${against}.`;
-    case "in a mouth":
-      return `${capital(what)} would stand ${by} in the mouth of ${against}.`;
-    case "overlap":
-      return `${capital(what)} and ${against} would stand ${by} in each other.`;
-    case "pocket":
-      return `${capital(what)} does not go into ${against}: on its line ${by} is missing between ball and jaw.`;
-    case "no cushion":
-      return `Where the ball would touch there is no cushion: it is ${by} inside a pocket's mouth.`;
-    default:
-      return kind satisfies never;
-  }
-}
 
 /** What a person can change about it. */
 export function mendHint({ kind, what, against }: Finding): string {

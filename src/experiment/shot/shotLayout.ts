@@ -14,7 +14,7 @@ import { gatedLayout, type Arrangement } from "../../bank/gatedLayout";
 import { closestPassing, type Point } from "../../bank/pathClearance";
 import type { Bank, BankPath } from "../../bank/shot";
 import { pocketOpposite } from "../../bank/wholeShot";
-import { tableShape, type TablePoint, type Round, type TableShape } from "../../bank/tableShape";
+import { tableShape, type Pocket, type TablePoint, type Round, type TableShape } from "../../bank/tableShape";
 import { there } from "../../there";
 import { computeShot, offTable, ballStarts, type ComputedShot } from "./computedShot";
 import type { ShotSettings } from "./shotSettings";
@@ -61,7 +61,7 @@ export interface Marked {
    * The pocket on the rail opposite that is nearest along the rail, and how far the arrival is past its centre, along
    * +x.
    */
-  readonly pocket: Round;
+  readonly pocket: Pocket;
   readonly offPocket: number;
 }
 
@@ -70,12 +70,18 @@ const LEVELS = 24;
 const APPROACH = 0.3;
 const APPROACH_PIECES = 16;
 
-export function shotLayout(shot: ShotSettings, computed: ComputedShot, conditions: Conditions): ShotLayout {
+/** @param pieces in which the path off the cushion is drawn */
+export function shotLayout(
+  shot: ShotSettings,
+  computed: ComputedShot,
+  conditions: Conditions,
+  pieces = PIECES,
+): ShotLayout {
   const radius = conditions.ballDiameter / 2;
-  const table = tableShape(shot.rail);
+  const table = tableShape(shot.rail, shot.table);
   const place = placer(shot, radius);
   const { bank } = computed;
-  const points = bank ? pathPoints(bank, conditions) : [];
+  const points = bank ? pathPoints(bank, conditions, pieces) : [];
   const { spot, cueBall } = ballStarts(shot, computed, radius);
   return {
     table,
@@ -109,17 +115,17 @@ function placer({ along }: ShotSettings, radius: number): (point: Point) => Tabl
   return ({ x, y }) => ({ x: along + x, y: radius - y });
 }
 
-function pathPoints(bank: Bank, conditions: Conditions): Point[] {
+function pathPoints(bank: Bank, conditions: Conditions, pieces: number): Point[] {
   if (bank.path) {
     const { run, arrival, swing } = bank.path;
-    const times = Array.from({ length: PIECES + 1 }, (_, i) => (arrival.time * i) / PIECES);
+    const times = Array.from({ length: pieces + 1 }, (_, i) => (arrival.time * i) / pieces);
     if (swing.distance > 0) times.push(swing.time);
     return times.sort((a, b) => a - b).map((time) => positionAt(run, time));
   }
   // Never at the line: as far as it gets, and back if it turns.
   const run = runOnCloth(bank.offCushion, conditions);
   const end = Math.min(timeAtLine(run, 0), run.rest, run.slipEnd + 3);
-  return Array.from({ length: PIECES + 1 }, (_, i) => positionAt(run, (end * i) / PIECES));
+  return Array.from({ length: pieces + 1 }, (_, i) => positionAt(run, (end * i) / pieces));
 }
 
 function markedOut(

@@ -75,7 +75,18 @@ export const ASKS = ["explain", "made", "compare", "reach"] as const;
 export type QuestionKind = (typeof ASKS)[number];
 
 /** The views, in the order of their tabs. */
-export const VIEWS = ["start", "analysis", "plan", "shot", "layout", "measure", "evidence", "next", "report"] as const;
+export const VIEWS = [
+  "start",
+  "analysis",
+  "setup",
+  "plan",
+  "shot",
+  "layout",
+  "measure",
+  "evidence",
+  "next",
+  "report",
+] as const;
 export type ViewName = (typeof VIEWS)[number];
 
 export const NO_SETTINGS: PanelSettings = { units: {} };

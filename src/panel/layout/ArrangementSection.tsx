@@ -4,7 +4,8 @@ import { useMemo } from "react";
 import type { Arrangement } from "../../bank/gatedLayout";
 import { arrangementsOf } from "../../experiment/layout/layoutCheck";
 import type { LayoutForm } from "../../experiment/layout/layoutForm";
-import { arrangementCost, arrangementLabel, findingSentence, gatePlace } from "../../experiment/layout/layoutWords";
+import { arrangementCost, arrangementLabel, gatePlace } from "../../experiment/layout/layoutWords";
+import { findingSentence } from "../../experiment/shot/findingWords";
 import { capital } from "../../experiment/language/wording";
 import { useSectionStyles } from "../frame/styles";
 

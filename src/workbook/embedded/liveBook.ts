@@ -514,7 +514,8 @@ export class LiveBook {
 
   private storedAt(sheet: string, row: number, column: number): Stored | undefined {
     const carried = this.workbook.getSheetBySheetId(sheet)?.getCellMatrix().getValue(row, column)?.custom as
-      Carried | undefined;
+      | Carried
+      | undefined;
     return carried?.kept === undefined ? undefined : (carried.stored ?? { value: null });
   }
 
@@ -631,7 +632,8 @@ export class LiveBook {
     if (typeof formula !== "string") return undefined;
     const why = (
       this.workbook.getSheetBySheetId(id)?.getCellMatrix().getValue(anchorRow, anchorColumn)?.custom as
-        Carried | undefined
+        | Carried
+        | undefined
     )?.kept;
     if (why !== undefined)
       return `Kept as stored: ${why}. Your spreadsheet program computes it when it opens the copy.`;

@@ -2,6 +2,7 @@
  * The port over Excel, through Office.js.
  */
 import type { Area } from "../book";
+import { changeRows } from "../changeRows";
 import type {
   AddedRow,
   FilledRow,
@@ -130,6 +131,10 @@ export class ExcelPort implements Port {
       shape.left = PICTURE_LEFT;
       shape.top = PICTURE_TOP;
     });
+  }
+
+  changeRows(sheet: string, rows: readonly Omit<RowCells, "sheet">[]): Promise<void> {
+    return changeRows(this, sheet, rows);
   }
 
   removeSheet(sheet: string): Promise<void> {
