@@ -64,7 +64,16 @@ export function ViewInFront({ view, port, theme, state, setup: set, onView, onFa
         <LayoutView {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
       );
     case "measure":
-      return <MeasureView {...common} log={log} kept={settings.measure} onKeep={keep("measure")} />;
+      return (
+        <MeasureView
+          {...common}
+          theme={theme}
+          layout={settings.layout}
+          log={log}
+          kept={settings.measure}
+          onKeep={keep("measure")}
+        />
+      );
     case "evidence":
       return (
         <EvidenceView

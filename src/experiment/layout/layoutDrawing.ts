@@ -13,7 +13,9 @@ import { brokenText, crossAt, LINE, MARGIN, PAPERS, TEXT, through, type PaperPag
 
 const SCALES = [4, 5, 6, 8, 10, 12, 15, 20, 25, 30];
 /** Height of the title and of what stands under it. */
-const HEAD = 19;
+const HEAD = 24;
+/** Between the table and the list, for the pockets behind the rail. */
+const FOOT = 13;
 
 /** The table from above with every place, numbered, and the list of them, at a round scale. */
 export function wallDrawing(laid: LaidShot): PaperPage {
@@ -23,7 +25,7 @@ export function wallDrawing(laid: LaidShot): PaperPage {
   const size: [number, number] = landscape ? [long, short] : [short, long];
   const scene = layoutScene(laid);
   const room = size[0] - 2 * MARGIN;
-  const listed = (scene.places.length + 3) * LINE;
+  const listed = (scene.places.length + 2) * LINE + FOOT;
   const down = size[1] - 2 * MARGIN - listed - HEAD;
   const scale =
     SCALES.find((one) => (form.railLength * 1000) / one <= room && (form.tableWidth * 1000) / one <= down) ??
@@ -31,13 +33,13 @@ export function wallDrawing(laid: LaidShot): PaperPage {
   const mm = (length: number) => (length * 1000) / scale;
   const left = MARGIN + (room - mm(form.railLength)) / 2;
   const at = ({ x, y }: Point): [number, number] => [left + mm(x), MARGIN + HEAD + mm(y)];
-  const line = MARGIN + HEAD + mm(form.tableWidth) + 9;
+  const line = MARGIN + HEAD + mm(form.tableWidth) + FOOT;
   return {
     title: "Layout of a bank",
     size,
     shapes: [
       ...headOf(laid, scale, room),
-      { kind: "rect", at: at({ x: 0, y: 0 }), size: [mm(form.railLength), mm(form.tableWidth)], width: 0.6 },
+      { kind: "rect", at: at({ x: 0, y: 0 }), size: [mm(form.railLength), mm(form.tableWidth)], width: 0.1 },
       ...tableShapes(scene, at, mm),
       ...scene.places.flatMap((place) => placeShapes(place, scene, at, mm)),
       ...listOfPlaces(scene, form, line),
@@ -67,8 +69,9 @@ type At = (place: Point) => [number, number];
 type Length = (metres: number) => number;
 
 /** Pockets' jaws, and the ways of the balls. */
-function tableShapes({ table, coming, leaving, cue, chord }: LayoutScene, at: At, mm: Length): PaperShape[] {
+function tableShapes({ table, noses, coming, leaving, cue, chord }: LayoutScene, at: At, mm: Length): PaperShape[] {
   return [
+    ...noses.flatMap(({ from, to }) => through([at(from), at(to)], 0.7)),
     ...table.pockets.flatMap(({ jaws, radius, ...centre }): PaperShape[] => [
       { kind: "circle", centre: at(centre), radius: mm(radius), width: 0.2 },
       ...jaws.map((jaw): PaperShape => ({ kind: "circle", centre: at(jaw), radius: 0.6, width: 0.2, filled: true })),

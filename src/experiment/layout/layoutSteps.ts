@@ -54,7 +54,7 @@ export function layoutSteps({ form, gated }: LaidShot): StepGroup[] {
         ...(spot ? [`Object ball: ${placeWords(form, spot)}.`] : []),
         `Cue ball: ${placeWords(form, cueBall)}.`,
         "Push a ball by hand from the object ball's spot to the cushion: it must pass the departure gate and the obstacle without touching.",
-        `Write down: gap ${shownLength(gated.gap, units)}, set bend ${shownLength(gated.setBend, units)}, bend of the path ${shownLength(Math.abs(form.bend), units)}.`,
+        `Write into the log: gap ${shownLength(gated.gap, units)}, gate correction ${shownLength(gated.correction, units)}. Set bend ${shownLength(gated.setBend, units)}, bend of the path ${shownLength(Math.abs(form.bend), units)}.`,
       ],
     },
     {

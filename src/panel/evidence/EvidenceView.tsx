@@ -21,7 +21,6 @@ import { NumberField } from "../fields/NumberField";
 import { selectCells } from "../frame/selectCells";
 import { useSectionStyles } from "../frame/styles";
 import { useSheet } from "../frame/useSheet";
-import { UnitsField } from "../fields/UnitsField";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
 import { claimsSheetOf, FIRST_EVIDENCE, rulesOf, type EvidenceChoice } from "../../experiment/evidence/evidenceChoice";
@@ -110,7 +109,6 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
             ))}
           </Dropdown>
         </Field>
-        <UnitsField value={choice.units} onChange={(units) => change({ units })} />
         <NumberField
           label={`May be off by (${small.name})`}
           name={`May be off by (${small.name})`}
@@ -128,15 +126,6 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
           low={0.00001}
           high={0.05}
           onChange={(uncertainty) => change({ uncertainty })}
-        />
-        <NumberField
-          label={`Ball's diameter (${small.name})`}
-          name={`Ball's diameter (${small.name})`}
-          value={choice.ballDiameter}
-          unit={small}
-          low={0.02}
-          high={0.1}
-          onChange={(ballDiameter) => change({ ballDiameter })}
         />
         <NumberField
           label="Larger with (%)"

@@ -23,6 +23,8 @@ export interface SetupState {
   readonly failure: string | undefined;
 }
 
+const hasRanges = ({ place: { columns } }: ReadSetup) => columns.low !== undefined && columns.high !== undefined;
+
 /** A change is written once it has rested this long, in ms. */
 const WRITE_REST = 400;
 
@@ -41,18 +43,24 @@ export function useSetup(port: Port, settings: PanelSettings): SetupState {
   };
 }
 
-/** The first sheet that is named so and holds a set-up; looked for again when such a sheet changes. */
+/**
+ * The sheet that is named so and holds a set-up, one with ranges before one without; looked for again when such a sheet
+ * changes.
+ */
 function useSetupSheet(port: Port) {
   const [name, setName] = useState<string>();
   useEffect(() => {
     let here = true;
     let timer: ReturnType<typeof setTimeout> | undefined;
     const look = async () => {
+      let short: string | undefined;
       for (const { name: sheet, hidden } of await port.sheets()) {
         if (hidden || !isSetupName(sheet)) continue;
-        if (readSetup(await port.read(sheet))) return sheet;
+        const found = readSetup(await port.read(sheet));
+        if (found && hasRanges(found)) return sheet;
+        if (found) short ??= sheet;
       }
-      return undefined;
+      return short;
     };
     const find = () =>
       void look().then(
@@ -90,7 +98,8 @@ function useOwnSetup(port: Port, read: ReadSetup | undefined, kept: Setup, onShe
     if (!next) return;
     try {
       const { read: there } = latest.current;
-      if (there) {
+      // A list without columns for ranges is left as it is; a sheet that can hold all of them takes its place.
+      if (there && hasRanges(there)) {
         const rows = changedRows(there.place, there.setup, next);
         if (rows.length > 0) await port.changeRows(there.place.sheet, rows);
       } else onSheet(await port.addSheet(setupSheet(next)));

@@ -17,7 +17,9 @@ interface Props {
   readonly onMend: (form: LayoutForm) => void;
 }
 
-const TALLEST = 380;
+/** On a phone picture and line are on the first screen. */
+const TALLEST = { narrow: 270, wide: 380 } as const;
+const NARROW = 340;
 
 const useStyles = makeStyles({
   line: { margin: 0, fontWeight: tokens.fontWeightSemibold },
@@ -48,7 +50,13 @@ export function LayoutPicture({ laid, theme, onMend }: Props) {
         {fails ? <Warning text={line} /> : <p className={styles.line}>{line}</p>}
       </div>
       <div ref={frame} className={styles.drawing}>
-        <LayoutDrawing scene={scene} palette={PALETTES[theme]} width={width} tallest={TALLEST} label={line} />
+        <LayoutDrawing
+          scene={scene}
+          palette={PALETTES[theme]}
+          width={width}
+          tallest={width < NARROW ? TALLEST.narrow : TALLEST.wide}
+          label={line}
+        />
       </div>
       {fails && (
         <div data-part="mend">

@@ -138,7 +138,7 @@ describe("the whole shot of a layout", () => {
       .join("\n");
     for (const { label, words } of placedBalls(form))
       if (label !== "departure" && label !== "arrival") expect(lines).toContain(words);
-    expect(lines).toContain("gap 0.566 in, set bend 0.559 in, bend of the path 0.500 in");
+    expect(lines).toContain("gap 0.566 in, gate correction 0.059 in. Set bend 0.559 in, bend of the path 0.500 in");
   });
 });
 
