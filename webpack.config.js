@@ -23,13 +23,23 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
   return {
     mode,
     context: root,
-    entry: Object.fromEntries(
-      pages.map(({ name, script }) => [name, forUse ? script : ["./scripts/server/reloadClient.js", script]]),
-    ),
+    entry: {
+      // Loaded before the rest of the pane, which takes from it what both need.
+      functions: "./src/taskpane/functions.ts",
+      ...Object.fromEntries(
+        pages.map(({ name, script }) => [
+          name,
+          {
+            import: forUse ? script : ["./scripts/server/reloadClient.js", script],
+            ...(name === "taskpane" ? { dependOn: "functions" } : {}),
+          },
+        ]),
+      ),
+    },
     output: {
       path: folder ?? resolve(root, "dist"),
-      // manifest.xml names the pane's script, which therefore keeps its name.
-      filename: ({ chunk }) => (forUse && chunk.name !== "taskpane" ? "[name].[contenthash:8].js" : "[name].js"),
+      // manifest.xml names the functions' script, which therefore keeps its name.
+      filename: ({ chunk }) => (forUse && chunk.name !== "functions" ? "[name].[contenthash:8].js" : "[name].js"),
       chunkFilename: forUse ? "[name].[contenthash:8].js" : "[name].js",
       // The command line's bundle lives in dist/ too.
       clean: { keep: (file) => /^cli|^\.(cli|pages)$/.test(file) },

@@ -5,5 +5,5 @@ import { ensureCommandLine } from "../scripts/build.mjs";
 import { ensureInstalled } from "../scripts/install.mjs";
 
 ensureInstalled();
-const { start } = await import(pathToFileURL(await ensureCommandLine()).href);
-await start();
+const { runProcess } = await import(pathToFileURL(await ensureCommandLine()).href);
+await runProcess();

@@ -1,35 +1,38 @@
 /**
  * npm run excel [-- --port N]: builds, serves the add-in over https on this machine, and says how to load it into
- * Excel.
+ * Excel. npm run excel -- --origin https://hall.example/bendbook --out DIR writes the same for a web server, and serves
+ * nothing.
  */
 import { writeFileSync } from "node:fs";
-import { join } from "node:path";
-import { logErrorMessage, parseNumber } from "office-addin-cli";
+import { join, resolve } from "node:path";
+import { logErrorMessage } from "office-addin-cli";
 import { VERSION } from "../src/version";
 import { ensurePages } from "./build.mjs";
 import { certificates } from "./certificates";
-import { excelSteps } from "./excelSteps";
+import { excelSteps } from "./hosting/excelSteps";
+import { excelWish } from "./hosting/excelOptions";
+import { writeSite } from "./hosting/writeSite";
 import { root } from "./install.mjs";
 import { MANIFEST, manifestPort, readManifest, withPort, withVersion } from "./manifest";
 import { serve, stopOnSignal } from "./server/serve";
 
-/** The port that was asked for; undefined for the manifest's own. */
-function wantedPort(argv: readonly string[]): number | undefined {
-  const joined = argv.find((argument) => argument.startsWith("--port="));
-  const at = argv.indexOf("--port");
-  const given = joined?.slice("--port=".length) ?? (at < 0 ? undefined : (argv[at + 1] ?? ""));
-  const mend = `--port is "${given}": give a whole number from 1 to 65535, such as --port 3444.`;
-  const port = parseNumber(given, mend);
-  if (port !== undefined && (String(port) !== given || !Number.isInteger(port) || port < 1 || port > 65535))
-    throw new Error(mend);
-  return port;
+async function begin(): Promise<void> {
+  const wish = excelWish(process.argv.slice(2));
+  ensurePages();
+  if (wish.kind === "serve") return serveHere(wish.port);
+  const folder = resolve(process.env["INIT_CWD"] ?? process.cwd(), wish.out);
+  const files = writeSite({ origin: wish.origin, folder, version: VERSION });
+  process.stdout.write(`${files.length} files are in ${folder}, to stand at ${wish.origin}/
+Nothing is served from here. docs/administrators.md says which headers the web server needs and how to give
+${join(folder, "manifest.xml")} to the people who use Excel.
+`);
+  process.exit(0);
 }
 
-async function begin(): Promise<void> {
+async function serveHere(asked: number | undefined): Promise<void> {
   const xml = readManifest();
   const usual = manifestPort(xml);
-  const port = wantedPort(process.argv.slice(2)) ?? usual;
-  ensurePages();
+  const port = asked ?? usual;
   let manifest = MANIFEST;
   const wanted = withVersion(withPort(xml, port), VERSION);
   if (wanted !== xml) {

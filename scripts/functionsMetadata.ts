@@ -1,5 +1,6 @@
 /**
- * Writes src/functions/functions.json from the comments in functions.ts; fails when the generator has any complaint.
+ * Writes src/functions/functions.json from the comments in functions.ts, and signatures.json, which is the same without
+ * its texts; fails when the generator has any complaint.
  */
 import { writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
@@ -16,7 +17,15 @@ export async function functionsMetadata(): Promise<string> {
   return `${JSON.stringify(metadata, null, 2)}\n`;
 }
 
+/** What a call needs of functions.json: Excel has its texts from there, so the script of the functions carries none. */
+export function functionSignatures(metadata: string): string {
+  const { functions } = JSON.parse(metadata, (key, value) => (key === "description" ? undefined : value));
+  return `${JSON.stringify({ functions }, null, 2)}\n`;
+}
+
 // Tests import this file too; only scripts/run.mjs starts it.
 if (/[\\/]run\.mjs$/.test(process.argv[1] ?? "")) {
-  writeFileSync(new URL("../src/functions/functions.json", import.meta.url), await functionsMetadata());
+  const metadata = await functionsMetadata();
+  writeFileSync(new URL("../src/functions/functions.json", import.meta.url), metadata);
+  writeFileSync(new URL("../src/functions/signatures.json", import.meta.url), functionSignatures(metadata));
 }

@@ -25,6 +25,15 @@ export function withPort(xml: string, port: number): string {
   return xml.replace(ADDRESS, `https://localhost:${port}`);
 }
 
+/**
+ * The same manifest for files that stand below another address. That address's own domain needs no mention among the
+ * further domains.
+ * @param origin with its path and without a stroke at the end
+ */
+export function withOrigin(xml: string, origin: string): string {
+  return xml.replace(/\s*<AppDomains>[^]*?<\/AppDomains>/, "").replace(ADDRESS, origin);
+}
+
 /** The same manifest with the version that package.json says, as the four numbers that Office asks for. */
 export function withVersion(xml: string, version: string): string {
   return xml.replace(/<Version>[^<]*<\/Version>/, `<Version>${version}.0</Version>`);

@@ -40,6 +40,15 @@ try {
   await shot("panel-look", undefined, "[data-figure]", true);
   await shot("panel-first-hour", "First hour", "[data-view=start]");
   await shot("panel-plan", "Plan", "[data-part=plan-tells]", true);
+  await panel.getByRole("tab", { name: "Shoot" }).click();
+  await page.locator("[data-part=other] summary").click();
+  await page.getByRole("button", { name: 'Shoot on the sheet "Attempts"' }).click();
+  await page.getByRole("button", { name: /^New session/ }).click();
+  for (const [i, outcome] of ["cleared", "hit obstacle", "cleared", "made", "hit obstacle"].entries()) {
+    await page.locator(`[data-outcome="${outcome}"]`).click();
+    await page.getByText(new RegExp(`^${i + 1} attempts?, session`)).waitFor();
+  }
+  await shot("panel-shoot", "Shoot", "[data-part=line]");
   await shot("panel-shot", "Shot", "[data-drawing=table]", true);
   await shot("panel-layout", "Layout", "[data-part=places]", true);
   await shot("panel-measure", "Measure", "[data-part=measured]", true);

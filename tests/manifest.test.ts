@@ -8,12 +8,12 @@ import { pathToFileURL } from "node:url";
 import { JSDOM } from "jsdom";
 import { OfficeAddinManifest } from "office-addin-manifest";
 import { describe, expect, it } from "vitest";
-import { excelSteps } from "../scripts/excelSteps";
+import { excelSteps } from "../scripts/hosting/excelSteps";
 import { root } from "../scripts/install.mjs";
 import { MANIFEST, manifestPort, readManifest, withPort, withVersion } from "../scripts/manifest";
 import metadata from "../src/functions/functions.json";
 import { associateFunctions } from "../src/hosts/excel/customFunctions";
-import { bankLibrary } from "../src/functions/call";
+import { bankLibrary } from "../src/functions/library";
 import { VERSION } from "../src/version";
 
 const { document } = new JSDOM(readManifest(), { contentType: "text/xml" }).window;

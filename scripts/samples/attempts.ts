@@ -20,6 +20,8 @@ const PER_SESSION = 24;
 const FIRST_DAY = 46090; // 2026-03-09
 const MODEL =
   "bend of an attempt = 0.80 in + 0.12 in on new cloth − 0.004 in per point of humidity above 50 % + a session's own shift (normal, sd 0.06 in) + scatter (normal, sd 0.12 in); an attempt whose bend is at least the required bend gets by, 2 in 5 of these are pocketed; 1 in 20 misses for another reason; after getting by the obstacle comes 1/16 in closer, after a hit it goes 1/16 in back; a camera measures every eighth attempt";
+/** The model in words, with its seed. */
+export const ATTEMPTS_MODEL = `a model with seed ${SEED}: ${MODEL}`;
 
 const HEADINGS = [
   "Trial",
@@ -68,7 +70,8 @@ function rows(): Draft[][] {
   });
 }
 
-function attemptsSheet(body: readonly (readonly Draft[])[]): SheetDraft {
+/** The sheet of attempts. */
+export function attemptsSheet(body: readonly (readonly Draft[])[] = rows()): SheetDraft {
   return {
     name: NAME,
     rows: [looks("heading", HEADINGS), ...body],
@@ -120,7 +123,7 @@ export function attemptsLog(): Book {
     rows: [
       looks("title", ["A log of attempts"]),
       ...[
-        `Everything in this workbook is invented: the hall, its tables and all ${body.length} attempts. They were drawn from a model with seed ${SEED}: ${MODEL}.`,
+        `Everything in this workbook is invented: the hall, its tables and all ${body.length} attempts. They were drawn from ${ATTEMPTS_MODEL}.`,
         "One row is one attempt. Gap (in) is where the obstacle stood: from its edge to the centre of the near mark. Required bend = ball radius − gap is what getting by asks for.",
         "Outcome: made (got by and pocketed), cleared (got by, not pocketed), hit obstacle, or missed (nothing about the bend). Film bend is there where a camera saw it.",
         "Care: a hard bank can leave the table. Nobody's face goes on the shot line at bed height while a ball is moving; whoever sights the line wears eye protection; no bystanders behind the pocket.",

@@ -2,6 +2,7 @@
  * The demonstration: an invented hall, invented tables, and trials drawn from a stated model with a seed.
  */
 import type { Book } from "../../src/workbook/book";
+import { ATTEMPTS_MODEL, attemptsSheet } from "./attempts";
 import { looks, makeBook, type Draft, type SheetDraft } from "./book";
 import { conditionsSheet, guideSheet, letters, logSheet, type Trial } from "./log";
 import { seededRandom } from "./random";
@@ -141,6 +142,8 @@ export function demonstration(): Book {
     ),
     guideSheet([
       `Everything in this workbook is invented: the hall, its three tables and all ${trials.length} trials. The trials were drawn from a model with seed ${SEED}: ${MODEL}. Four rows were then spoilt on purpose.`,
+      `The sheet Attempts is another log of the same hall, of attempts past an obstacle that comes closer until it is hit: drawn from ${ATTEMPTS_MODEL}.`,
     ]),
+    attemptsSheet(),
   ]);
 }

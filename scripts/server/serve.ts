@@ -2,30 +2,20 @@
  * Serves the built pages, one workbook and the page's drafts on this machine alone. Nothing else of the disk is
  * reached.
  */
-import { readFileSync, statSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { createServer, type IncomingMessage, type RequestListener, type Server, type ServerResponse } from "node:http";
 import { createServer as createSecureServer } from "node:https";
 import type { AddressInfo } from "node:net";
-import { basename, extname, join, normalize, sep } from "node:path";
+import { basename, join } from "node:path";
 import { explainFileError } from "../../src/workbook/file/package/fileErrors";
 import { FileProblem } from "../../src/workbook/file/package/fileProblem";
 import { root } from "../install.mjs";
 import { DraftFolder } from "./draftFolder";
 import { answerDrafts } from "./draftRequests";
-import { securityHeaders } from "./headers";
+import { crossOriginHeaders, securityHeaders } from "./headers";
+import { PageFiles } from "./pageFiles";
 import type { Reloads } from "./reloads";
 
-const TYPES: Readonly<Record<string, string>> = {
-  ".html": "text/html; charset=utf-8",
-  ".js": "text/javascript; charset=utf-8",
-  ".css": "text/css; charset=utf-8",
-  ".json": "application/json; charset=utf-8",
-  ".png": "image/png",
-  ".svg": "image/svg+xml",
-  ".txt": "text/plain; charset=utf-8",
-  ".xml": "application/xml; charset=utf-8",
-  ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-};
 const DIST = join(root, "dist");
 
 export interface ServeOptions {
@@ -49,25 +39,49 @@ export interface ServeOptions {
 export async function serve(options: ServeOptions): Promise<{ server: Server; address: string }> {
   const { port, exactPort, certificate } = options;
   const listener = answering(options);
-  const server = certificate
-    ? createSecureServer({ key: certificate.key, cert: certificate.cert }, listener)
-    : createServer(listener);
-  const listen = (wanted: number) =>
-    new Promise<void>((resolve, reject) => {
-      server.once("error", reject);
-      server.listen(wanted, "127.0.0.1", () => {
-        server.off("error", reject);
-        resolve();
-      });
-    });
+  const made = () =>
+    certificate
+      ? createSecureServer({ key: certificate.key, cert: certificate.cert }, listener)
+      : createServer(listener);
+  const server = made();
   try {
-    await listen(port);
+    await listen(server, port, "127.0.0.1");
   } catch (problem) {
     if ((problem as NodeJS.ErrnoException).code !== "EADDRINUSE" || exactPort) throw problem;
-    await listen(0);
+    await listen(server, 0, "127.0.0.1");
   }
+  if (certificate) await alsoOnSix(server, made());
   const name = certificate ? "localhost" : "127.0.0.1";
   return { server, address: `${certificate ? "https" : "http"}://${name}:${(server.address() as AddressInfo).port}/` };
+}
+
+function listen(server: Server, port: number, host: string): Promise<void> {
+  return new Promise((resolve, reject) => {
+    server.once("error", reject);
+    server.listen(port, host, () => {
+      server.off("error", reject);
+      resolve();
+    });
+  });
+}
+
+/**
+ * "localhost" is ::1 for some browsers and 127.0.0.1 for others: the same port answers at both, where this machine has
+ * both. The second ends with the first.
+ */
+async function alsoOnSix(server: Server, six: Server): Promise<void> {
+  try {
+    await listen(six, (server.address() as AddressInfo).port, "::1");
+  } catch (problem) {
+    const { code } = problem as NodeJS.ErrnoException;
+    if (code === "EADDRNOTAVAIL" || code === "EAFNOSUPPORT") return;
+    server.close();
+    throw problem;
+  }
+  server.on("close", () => {
+    six.close();
+    six.closeAllConnections();
+  });
 }
 
 /** Ends the server and the process cleanly on Ctrl-C. @param name what the last line says has stopped */
@@ -84,10 +98,18 @@ export function stopOnSignal(server: Server, name: string): void {
 
 /** What answers each request. Whatever goes wrong is an answer too: the server outlives it. */
 function answering({ workbook, pages = DIST, page, drafts, certificate }: ServeOptions): RequestListener {
-  const served: Served = { workbook, pages, page, drafts: drafts === undefined ? undefined : new DraftFolder(drafts) };
+  const served: Served = {
+    workbook,
+    // On this machine packing takes longer than it saves; Excel on the web may come from farther.
+    files: new PageFiles(pages, certificate !== undefined),
+    page,
+    drafts: drafts === undefined ? undefined : new DraftFolder(drafts),
+    forExcel: certificate !== undefined,
+  };
   return (request, response) => {
     const forExcel = certificate !== undefined || request.url?.startsWith("/taskpane.html") === true;
-    for (const [name, value] of Object.entries(securityHeaders(forExcel))) response.setHeader(name, value);
+    const said = { ...securityHeaders(forExcel), ...(served.forExcel ? crossOriginHeaders(request) : {}) };
+    for (const [name, value] of Object.entries(said)) response.setHeader(name, value);
     const refuse = (status: number, text: string) =>
       void response.writeHead(status, { "content-type": "text/plain; charset=utf-8" }).end(text);
     answer(request, response, refuse, served).catch((problem: unknown) => {
@@ -104,23 +126,27 @@ function answering({ workbook, pages = DIST, page, drafts, certificate }: ServeO
 
 interface Served {
   readonly workbook: string | undefined;
-  readonly pages: string;
+  readonly files: PageFiles;
   readonly page: Reloads | undefined;
   readonly drafts: DraftFolder | undefined;
+  /** Whether Excel, another origin, may ask. */
+  readonly forExcel: boolean;
 }
 
 async function answer(
   request: IncomingMessage,
   response: ServerResponse,
   refuse: (status: number, text: string) => void,
-  { workbook, pages, page, drafts }: Served,
+  { workbook, files, page, drafts, forExcel }: Served,
 ): Promise<void> {
   // A page elsewhere must not reach the workbook through a name that it points at this machine.
-  if (!/^(127\.0\.0\.1|localhost)(:\d+)?$/.test(request.headers.host ?? ""))
+  if (!/^(127\.0\.0\.1|localhost|\[::1\])(:\d+)?$/.test(request.headers.host ?? ""))
     return refuse(403, "This server answers to 127.0.0.1 and localhost only.");
   const url = addressOf(request);
   if (!url) return refuse(400, "The address cannot be read.");
   if (drafts && /^\/drafts(\/|$)/.test(url.pathname)) return answerDrafts(drafts, request, response, url, refuse);
+  // A browser asks first whether a page from elsewhere may read here: the headers have said so.
+  if (forExcel && request.method === "OPTIONS") return void response.writeHead(204).end();
   if (request.method !== "GET" && request.method !== "HEAD") return refuse(405, "Only reading is possible here.");
   const path = decodeURIComponent(url.pathname);
   const give = (content: string | Buffer, type: string, cache: string) =>
@@ -136,14 +162,13 @@ async function answer(
     return workbook === undefined
       ? refuse(404, "No workbook was named.")
       : give(readFileSync(workbook), "application/octet-stream", "no-store");
-  const file = normalize(join(pages, path === "/" ? "workbench.html" : path));
-  const inside = file.startsWith(pages + sep) && !basename(file).startsWith(".") && extname(file) in TYPES;
-  if (!inside || !statSync(file, { throwIfNoEntry: false })?.isFile()) return refuse(404, "There is nothing here.");
-  give(
-    readFileSync(file),
-    TYPES[extname(file)],
-    /\.[0-9a-f]{8}\.(js|css)$/.test(file) ? "public, max-age=31536000, immutable" : "no-cache",
-  );
+  const found = files.answer(path === "/" ? "/workbench.html" : path, request.headers);
+  if (!found) return refuse(404, "There is nothing here.");
+  const { vary = [] } = response.getHeaders();
+  const varies = [vary, found.headers["vary"] ?? []].flat().join(", ");
+  response
+    .writeHead(found.status, { ...found.headers, ...(varies === "" ? {} : { vary: varies }) })
+    .end(request.method === "HEAD" ? undefined : found.body);
 }
 
 /** The address that is asked for; undefined when it makes no sense. */

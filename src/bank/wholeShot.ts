@@ -11,7 +11,7 @@ export interface Way {
   readonly points: readonly Point[];
 }
 
-export interface Standing extends Obstacle {
+export interface Stood extends Obstacle {
   readonly name: string;
   /**
    * Gone when a ball could meet it, though it must have a place: a guide is lifted before the shot, a ball leaves its
@@ -51,7 +51,7 @@ export interface WholeShotRequest {
   readonly ways: readonly Way[];
   /** The last piece of this way is to end in a pocket on the rail opposite; it leaves from the touch. */
   readonly leaving: Way;
-  readonly standing: readonly Standing[];
+  readonly standing: readonly Stood[];
 }
 
 /** The pocket on the rail opposite that is nearest to a place along it. */
@@ -159,7 +159,7 @@ function distanceToPiece(point: Point, from: Point, to: Point): number {
 }
 
 /** Something that stands: on the table, not in a mouth, not in something else. */
-function placeOf(one: Standing, others: readonly Standing[], { table }: WholeShotRequest): Finding[] {
+function placeOf(one: Stood, others: readonly Stood[], { table }: WholeShotRequest): Finding[] {
   const { width, depth } = table;
   const rails: Finding[] = (
     [
@@ -180,7 +180,7 @@ function placeOf(one: Standing, others: readonly Standing[], { table }: WholeSho
 }
 
 /** How far a ball reaches over the line between a pocket's jaws, where its centre stands before that line. */
-function mouthOf(one: Standing, { jaws: [first, second], name, x, y }: Pocket): Finding | undefined {
+function mouthOf(one: Stood, { jaws: [first, second], name, x, y }: Pocket): Finding | undefined {
   const along = { x: second.x - first.x, y: second.y - first.y };
   const square = along.x * along.x + along.y * along.y;
   const share = ((one.x - first.x) * along.x + (one.y - first.y) * along.y) / square;

@@ -7,7 +7,7 @@ import { madeSessions } from "../experiment/question/madeSessions";
 import { plainTerms, type SessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import type { LogColumn } from "../experiment/log/trialLog";
-import type { Term } from "../statistics/fit/regression";
+import type { Term } from "../statistics/fit/estimates";
 import { noSurer } from "../statistics/fit/withoutIntervals";
 import { termTests } from "../statistics/fit/wholeTerms";
 import { untested } from "../statistics/fit/withoutIntervals";

@@ -6,7 +6,7 @@ import { madeSessions } from "../experiment/question/madeSessions";
 import { plainTerms, type SessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
 import { confidenceText, counted, significant } from "../experiment/language/wording";
-import type { Term } from "../statistics/fit/regression";
+import type { Term } from "../statistics/fit/estimates";
 import type { RateAt } from "../experiment/question/madeRates";
 import { readingErrorSentences, type ReadingErrors } from "../experiment/question/readingErrors";
 import type { PredictedAt } from "../experiment/question/predictAt";

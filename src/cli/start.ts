@@ -7,7 +7,7 @@ export { run };
 const EVERY = 1000;
 
 /** Runs this process's own command line and ends the process. */
-export async function start(): Promise<never> {
+export async function runProcess(): Promise<never> {
   let told = Date.now();
   process.stdout.on("error", (problem: NodeJS.ErrnoException) => process.exit(problem.code === "EPIPE" ? 0 : 1));
   const code = await run(

@@ -7,7 +7,6 @@
  */
 import { isCellError } from "../workbook/book";
 import * as functions from "./functions";
-import metadata from "./functions.json";
 import { SheetError } from "./sheetError";
 
 /** The part of functions.json that calls need. */
@@ -34,7 +33,10 @@ export interface FunctionLibrary {
   readonly functions: Readonly<Record<string, (...values: any[]) => any>>;
 }
 
-export const bankLibrary: FunctionLibrary = { namespace: "BANK", metadata, functions };
+/** The worksheet functions of this program. @param metadata functions.json, or as much of it as a host needs */
+export function bankFunctions(metadata: FunctionMetadata): FunctionLibrary {
+  return { namespace: "BANK", metadata, functions };
+}
 
 /** An error that a cell of the answer, or the whole of it, ends in. */
 export class Failure {

@@ -128,6 +128,7 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
           <ViewInFront
             view={view}
             port={port}
+            host={host}
             theme={theme}
             state={state}
             setup={setup}
@@ -155,6 +156,7 @@ const FORGOTTEN: Readonly<Partial<Record<ViewName, Partial<PanelSettings>>>> = {
   },
   shot: { shot: undefined, calibration: undefined },
   plan: { plan: undefined },
+  shoot: { shoot: undefined },
   layout: { layout: undefined },
   measure: { measure: undefined },
   evidence: { evidence: undefined },

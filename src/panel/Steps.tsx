@@ -16,6 +16,7 @@ import type { PanelView } from "./frame/view";
 import { figureChoices } from "./plots/figureChoices";
 import { ReachQuestionFields } from "./attempts/ReachQuestionFields";
 import { ReachSection } from "./attempts/ReachSection";
+import { useReach, type ReachState } from "./attempts/useReach";
 import { AnswerSection } from "./question/AnswerSection";
 import { CheckSection } from "./question/CheckSection";
 import { CompareSection } from "./question/CompareSection";
@@ -39,6 +40,8 @@ interface Props {
 interface StepProps extends Props {
   readonly view: PanelView;
   readonly data: SheetData;
+  /** How far it bends, where that is asked. */
+  readonly reach: ReachState | undefined;
   /** Selects cells of a row of the sheet. */
   onSelect(row: number, column: number, columns?: number): void;
   /** Selects the row of the log that a shot of the answer stands in. */
@@ -49,6 +52,7 @@ export function Steps(props: Props) {
   const [open, setOpen] = useState<string[]>(["answer", "look"]);
   const { port, state, onFailure } = props;
   const { view, data } = state;
+  const reach = useReach(view?.reachAsked);
   if (!view || !data) return null;
 
   const onSelect = (row: number, column: number, columns = 1) =>
@@ -60,7 +64,7 @@ export function Steps(props: Props) {
     const first = Math.min(...columns);
     onSelect(row, first, Math.max(...columns) - first + 1);
   };
-  const step = { ...props, view, data, onSelect, onPick };
+  const step = { ...props, view, data, reach, onSelect, onPick };
   return (
     <>
       {view.problem && <Trouble text={view.problem} />}
@@ -79,8 +83,8 @@ export function Steps(props: Props) {
 }
 
 /** The sheet's row of each shot or attempt that the answer uses. */
-function sheetRowsOf({ analysis, made, reach }: PanelView): readonly number[] {
-  const attempts = reach?.attempts;
+function sheetRowsOf({ analysis, made, reachAsked }: PanelView): readonly number[] {
+  const attempts = reachAsked?.attempts;
   const ofAttempts = attempts?.rows.flatMap(({ index }) => attempts.log.rows[index] ?? []);
   return (analysis ?? made)?.sheetRows ?? ofAttempts ?? [];
 }
@@ -135,8 +139,8 @@ function questionStanding({ ask, choice: explains, makes, compare, reaches }: Pa
     : "nothing that can be asked";
 }
 
-function AnswerStep({ state: { settings, change }, view }: StepProps) {
-  const { analysis, comparison, made, reach, reaches, aware, madeSessions } = view;
+function AnswerStep({ state: { settings, change }, view, reach }: StepProps) {
+  const { analysis, comparison, made, reaches, aware, madeSessions } = view;
   const plain = {
     plainFirst: settings.plainFirst === true,
     onPlainFirst: (plainFirst: boolean) => change({ plainFirst }),
@@ -163,10 +167,10 @@ function AnswerStep({ state: { settings, change }, view }: StepProps) {
     );
   }
   if (reach && reaches) {
-    const { cleared, hit, measured } = reach.attempts.counts;
+    const { cleared, hit, measured } = reach.asked.attempts.counts;
     return (
       <Step id="answer" title="Read the answer" standing={`${cleared} got by, ${hit} hit, ${measured} measured`}>
-        <ReachSection answer={reach} choice={reaches} onChange={(next) => change({ reach: next })} />
+        <ReachSection reach={reach} choice={reaches} onChange={(next) => change({ reach: next })} />
       </Step>
     );
   }
@@ -191,8 +195,10 @@ function answerStanding({ choice, regression: { residual, rSquared } }: Analysis
   return `${significant(100 * rSquared, 3)} % of the variation${choice.constant ? "" : " about 0"} explained`;
 }
 
-function LookStep({ theme, view, onPick, onFailure }: StepProps) {
-  const choices = useMemo(() => figureChoices(view), [view]);
+function LookStep({ theme, view, reach, onPick, onFailure }: StepProps) {
+  // Only the answer to what is asked now is drawn: its points are rows of the sheet.
+  const drawn = reach?.stale ? undefined : reach?.shown;
+  const choices = useMemo(() => figureChoices({ ...view, ...(drawn && { reach: drawn }) }), [view, drawn]);
   const sheetRows = useMemo(() => sheetRowsOf(view), [view]);
   if (!choices) return null;
   return (

@@ -7,12 +7,14 @@ import type { PanelSettings, ViewName } from "./frame/settings";
 import { withSetup } from "./frame/setupSettings";
 import type { PanelState } from "./frame/usePanel";
 import type { SetupState } from "./frame/useSetup";
+import { logIn } from "./frame/view";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
 import { NextView } from "./next/NextView";
 import { PlanView } from "./plan/PlanView";
 import { ReportView } from "./report/ReportView";
 import { SetupView } from "./setup/SetupView";
+import { ShootView } from "./shoot/ShootView";
 import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
 import { Steps } from "./Steps";
@@ -20,6 +22,8 @@ import { Steps } from "./Steps";
 interface Props {
   readonly view: ViewName;
   readonly port: Port;
+  /** The same workbook without memory of what was written, for a view that takes back by itself. */
+  readonly host: Port;
   readonly theme: ThemeName;
   readonly state: PanelState;
   readonly setup: SetupState;
@@ -27,7 +31,7 @@ interface Props {
   onFailure(text: string | undefined): void;
 }
 
-export function ViewInFront({ view, port, theme, state, setup: set, onView, onFailure }: Props) {
+export function ViewInFront({ view, port, host, theme, state, setup: set, onView, onFailure }: Props) {
   const { change } = state;
   const { setup } = set;
   const settings = useMemo(() => withSetup(state.settings, setup, navigator.language), [state.settings, setup]);
@@ -57,6 +61,21 @@ export function ViewInFront({ view, port, theme, state, setup: set, onView, onFa
       );
     case "setup":
       return <SetupView port={port} theme={theme} state={set} />;
+    case "shoot":
+      return (
+        <ShootView
+          {...common}
+          host={host}
+          theme={theme}
+          data={state.data}
+          log={log}
+          readLog={(data) => logIn(data, settings)}
+          kept={settings.shoot}
+          onKeep={keep("shoot")}
+          setup={setup}
+          onSheet={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
+        />
+      );
     case "plan":
       return <PlanView {...common} log={log} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":

@@ -1,9 +1,8 @@
 /**
- * The page that Excel loads for functions, ribbon and pane alike (shared runtime).
+ * The pane, on the page that Excel loads for functions, ribbon and pane alike (shared runtime).
  */
 import "./style.css";
 import { mountPanel } from "../panel/mount";
-import { associateFunctions } from "../hosts/excel/customFunctions";
 import { ExcelPort } from "../workbook/excel/excelPort";
 import { there } from "../there";
 import { panelTheme } from "./officeTheme";
@@ -28,7 +27,6 @@ async function begin(): Promise<void> {
     );
     return;
   }
-  associateFunctions(CustomFunctions);
   const panel = mountPanel(element("panel"), new ExcelPort());
   const forced = matchMedia("(forced-colors: active)");
   const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));

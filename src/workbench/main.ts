@@ -4,11 +4,26 @@ import type { ViewName } from "../panel/frame/settings";
 import { browserDrafts } from "./browserDrafts";
 import { createPage, darkScheme, element } from "./page";
 import { focusWithin, goRoundRegions, type Region } from "./regions";
+import type { DraftStore } from "./drafts";
 import { servedDrafts } from "./servedDrafts";
+import { sparedDrafts } from "./sparedDrafts";
 import { Workbench, type BookSource } from "./workbench";
 
 const page = createPage();
-const workbench = new Workbench(page, (await servedDrafts()) ?? (await browserDrafts()));
+const workbench = new Workbench(page, await draftStore());
+
+/** The server's drafts, the browser's while the server is away, and these alone where the server keeps none. */
+async function draftStore(): Promise<DraftStore | undefined> {
+  const [served, own] = [await servedDrafts(), await browserDrafts()];
+  if (!served || !own) return served ?? own;
+  return sparedDrafts(served, own, (away) =>
+    page.say(
+      away
+        ? "Bendbook's server does not answer. The page goes on; work that is in no copy yet is kept in this browser meanwhile."
+        : "Bendbook's server is back and keeps the work again.",
+    ),
+  );
+}
 
 /** Opens a workbook, after asking what becomes of unsaved changes. */
 async function open(wanted: BookSource): Promise<void> {

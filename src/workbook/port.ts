@@ -152,9 +152,10 @@ export interface Port {
    */
   addRow(content: NewRow): Promise<AddedRow>;
   /**
-   * Writes cells into a row of a log, when every cell that is not optional is empty; no other cell is touched. A row right
-   * below a table becomes part of it with the formulas of its columns; below rows outside a table, a formula that the
-   * three rows above agree in goes on where the host computes formulas. Throws an Error that names the sheet when there is none of that name.
+   * Writes cells into a row of a log, when every cell that is not optional is empty; no other cell is touched. A row
+   * right below a table becomes part of it with the formulas of its columns; below rows outside a table, a formula that
+   * the three rows above agree in goes on where the host computes formulas. Throws an Error that names the sheet when
+   * there is none of that name.
    */
   fillRow(content: RowCells): Promise<FilledRow>;
   /**

@@ -93,7 +93,14 @@ describe("the demonstration", () => {
     // Save a copy, in the form Excel itself uses.
     const path = await saveCopyOf(page, "demonstration copy.xlsx");
     const book = await readXlsx(await readFileBytes(path));
-    expect(book.sheets.map(({ name }) => name)).toEqual(["Trials", "Answers", "Conditions", "Guide", "Results"]);
+    expect(book.sheets.map(({ name }) => name)).toEqual([
+      "Trials",
+      "Answers",
+      "Conditions",
+      "Guide",
+      "Attempts",
+      "Results",
+    ]);
     expect(book.sheets[0].rows[1]?.[13]?.formula).toContain("BANK.BEND(");
     expect(JSON.parse(book.settings!).choice.drivers.map((driver: { heading: string }) => driver.heading)).toContain(
       "Table",

@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import type { Server } from "node:http";
 import { fileURLToPath } from "node:url";
+import { gzipSync } from "node:zlib";
 import { build } from "esbuild";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
@@ -42,11 +43,12 @@ afterAll(async () => {
   await new Promise((done) => server?.close(done));
 });
 
-/** Opens the pane with `hosted` in place of Microsoft's script; undefined is a machine without internet. */
+/** Opens the pane with `hosted` in place of Microsoft's script (undefined: no internet), and `without` some files. */
 async function open({
   query = "",
   hosted = (_path: string): string | undefined => stub,
   width = 320,
+  without = undefined as RegExp | undefined,
 } = {}): Promise<Page> {
   trouble = [];
   const opened = (page = await browser.newPage({ viewport: { width, height: 900 } }));
@@ -58,6 +60,7 @@ async function open({
     if (!url.startsWith(HOSTED)) trouble.push(`asked for ${url}`);
     return body === undefined ? route.abort() : route.fulfill({ contentType: "text/javascript", body });
   });
+  if (without) await opened.route(without, (route) => route.abort());
   await opened.goto(`${address}taskpane.html${query}`);
   return opened;
 }
@@ -66,7 +69,11 @@ type Stub = {
   ids(): string[];
   call(id: string, ...given: unknown[]): unknown;
   excel: {
-    sheets: { name: string; charts: unknown[] }[];
+    sheets: {
+      name: string;
+      charts: unknown[];
+      cell(row: number, column: number): { value: unknown } | undefined;
+    }[];
     selected: unknown;
     type(...cell: unknown[]): Promise<void>;
     parts: unknown[];
@@ -120,6 +127,14 @@ describe("the task pane", () => {
       message: expect.stringContaining("gap is blank"),
     });
     expect(trouble).toEqual([]);
+  });
+
+  it("knows its functions by a small script, before the rest of the pane has come and where it never comes", async () => {
+    const opened = await open({ without: /\/taskpane\.[0-9a-f]+\.js$/ });
+    expect(await inPage(opened, (stub) => stub.ids())).toEqual(metadata.functions.map(({ id }) => id));
+    expect(await inPage(opened, (stub) => stub.call("BEND", [[0.875]], null, null))).toEqual([[0.25]]);
+    const script = Buffer.from(await (await fetch(`${address}functions.js`)).arrayBuffer());
+    expect(gzipSync(script, { level: 9 }).length).toBeLessThanOrEqual(120_000);
   });
 
   it.each(["light", "dark"])("reads the workbook and answers at 320 px, %s", async (theme) => {
@@ -265,12 +280,46 @@ describe("the task pane", () => {
     expect(trouble).toEqual([]);
   });
 
+  it.each([320, 360])("takes attempts into a log of their own and takes them back, at %i px", async (width) => {
+    const opened = await open({ width });
+    await opened.getByText("40 of 40").first().waitFor();
+    await opened.getByRole("tab", { name: "Shoot", exact: true }).click();
+    await opened.getByText(`The sheet "Bo's log" is no log of attempts`).waitFor();
+    await opened.getByRole("button", { name: "Make a log of attempts" }).click();
+    await opened.getByText("0 attempts, session S1; the next goes into row 2 of Attempts").waitFor();
+    for (const [i, name] of ["cleared", "hit obstacle", "missed"].entries()) {
+      await opened.locator(`[data-outcome="${name}"]`).click();
+      await opened.getByText(new RegExp(`^${i + 1} attempts?, session S1; the next goes into row ${i + 3} `)).waitFor();
+    }
+    const rows = () =>
+      inPage(opened, (stub) => {
+        const sheet = stub.excel.sheets.find(({ name }) => name === "Attempts")!;
+        return [1, 2, 3].map((row) => [0, 2, 8].map((column) => sheet.cell(row, column)?.value ?? ""));
+      });
+    expect(await rows()).toEqual([
+      [1, "S1", "cleared"],
+      [2, "S1", "hit obstacle"],
+      [3, "S1", "missed"],
+    ]);
+    await opened.getByRole("button", { name: "Take back the last" }).click();
+    await opened.getByText("Taken back: row 4.").waitFor();
+    // The number was there before: it is none of the attempt's.
+    expect((await rows())[2]).toEqual([3, "", ""]);
+    // The presses are no business of the panel's own undo.
+    expect(await opened.getByRole("button", { name: /^Undo row/ }).count()).toBe(0);
+    const widths = await opened.evaluate(() => [
+      document.documentElement.scrollWidth,
+      document.documentElement.clientWidth,
+    ]);
+    expect(widths[0]).toBeLessThanOrEqual(widths[1]!);
+    expect(trouble).toEqual([]);
+  });
+
   it("says where it belongs when another Office program opens it", async () => {
     const opened = await open({ query: "?host=Word" });
     await expect
       .poll(() => opened.getByRole("status").innerText())
       .toContain("This page is the Bendbook pane of Excel");
-    expect(await inPage(opened, (stub) => stub.ids())).toEqual([]);
   });
 
   it("says where it belongs in a plain browser, with Microsoft's script itself", async () => {

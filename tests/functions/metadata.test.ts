@@ -6,13 +6,19 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import * as functions from "../../src/functions/functions";
 import metadata from "../../src/functions/functions.json";
-import { functionsMetadata } from "../../scripts/functionsMetadata";
+import { functionSignatures, functionsMetadata } from "../../scripts/functionsMetadata";
 
 describe("functions.json", () => {
   it("is what the comments say", async () => {
     expect(readFileSync(new URL("../../src/functions/functions.json", import.meta.url), "utf8")).toBe(
       await functionsMetadata(),
     );
+  });
+
+  it("without its texts is what calls are made by", () => {
+    const read = (name: string) => readFileSync(new URL(`../../src/functions/${name}`, import.meta.url), "utf8");
+    expect(read("signatures.json")).toBe(functionSignatures(read("functions.json")));
+    expect(read("signatures.json")).not.toContain("description");
   });
 
   it("describes every exported function, and nothing else", () => {

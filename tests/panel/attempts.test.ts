@@ -1,9 +1,12 @@
 /** The panel and logs of attempts: which question leads, what is drawn, what is said of a target. */
 import { describe, expect, it } from "vitest";
+import { analyseReach, type ReachQuestion } from "../../src/experiment/attempts/reach";
+import type { TrialLog } from "../../src/experiment/log/trialLog";
 import { targetSentence } from "../../src/experiment/attempts/targetWords";
 import { levelReaches } from "../../src/experiment/attempts/levelReach";
 import { NO_SETTINGS, parseSettings, settingsText } from "../../src/panel/frame/settings";
-import { panelView } from "../../src/panel/frame/view";
+import { panelView, type PanelView } from "../../src/panel/frame/view";
+import { reachSteps, targetSteps } from "../../src/panel/worker/reachJob";
 import { figureChoices } from "../../src/panel/plots/figureChoices";
 import { figureSvg } from "../../src/panel/plots/savePicture";
 import type { CellValue } from "../../src/workbook/book";
@@ -45,11 +48,41 @@ const asked = {
   },
 };
 
+/** What the job gives that works it out beside the page. */
+function shownOf<Shown>(
+  { reachAsked }: PanelView,
+  job: (order: { log: TrialLog; question: ReachQuestion }) => Generator<number, Shown>,
+): Shown {
+  const steps = job({ log: reachAsked!.attempts.log, question: reachAsked!.question });
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return structuredClone(value);
+  }
+}
+
+const answerOf = ({ reachAsked }: PanelView) => analyseReach(reachAsked!.attempts.log, reachAsked!.question);
+
 describe("a log of attempts", () => {
+  it("is asked at settings that somebody types, which are kept; a bad one is named", () => {
+    const at = (texts: Record<string, string>) => ({ ...asked, reach: { ...asked.reach, at: texts } });
+    expect(parseSettings(settingsText(at({ Cloth: "new" })))).toEqual(at({ Cloth: "new" }));
+    const half = (texts: Record<string, string>) =>
+      shownOf(panelView(sheet(rows), at(texts)), reachSteps).reach[0]!.estimate!;
+    expect(half({ Cloth: "new" })).toBeGreaterThan(half({ Cloth: "worn" }));
+    expect(half({})).toBeCloseTo(half({ Cloth: "worn" }), 6);
+    expect(() => half({ "Speed (mph)": "fast" })).toThrow('Speed is "fast": give a number in mph');
+  });
+
+  it("tells the chance of a target beside the page as on it", () => {
+    const view = panelView(sheet(rows), asked);
+    const told = shownOf(view, (order) => targetSteps({ ...order, target: "1 1/8", tries: "10" }));
+    expect(told).toBe(targetSentence(answerOf(view), "1 1/8", "10"));
+  });
+
   it("is first asked how far it bends, and other logs are not", () => {
     const view = panelView(sheet(rows), NO_SETTINGS);
     expect(view.ask).toBe("reach");
-    expect(view.reach?.attempts.rows).toHaveLength(60);
+    expect(view.reachAsked?.attempts.rows).toHaveLength(60);
     expect(panelView(sheet(rows), { ...NO_SETTINGS, ask: "explain" }).ask).toBe("explain");
     const measured = rows.map((row, i): CellValue[] => [...row, i === 0 ? "Obstacle gap (in)" : 0.5]);
     expect(panelView(sheet(measured), NO_SETTINGS).ask).toBe("explain");
@@ -59,11 +92,12 @@ describe("a log of attempts", () => {
     expect(parseSettings(settingsText(asked))).toEqual(asked);
     const view = panelView(sheet(rows), { ...asked, reach: { ...asked.reach, sessions: ["Evening"] } });
     expect(view.missing).toEqual(["Evening"]);
-    expect(view.reach).toBeDefined();
+    expect(view.reachAsked).toBeDefined();
   });
 
   it("draws the chance with its band and spans, and each driver", () => {
-    const choices = figureChoices(panelView(sheet(rows), asked))!;
+    const view = panelView(sheet(rows), asked);
+    const choices = figureChoices({ ...view, reach: shownOf(view, reachSteps) })!;
     expect(choices.map(({ id }) => id)).toEqual(["reach-chance", "reach-0", "reach-1"]);
     for (const { make } of choices) expect(figureSvg(make())).not.toMatch(/NaN|Infinity/);
     const { spans, line, points } = choices[0]!.make();
@@ -75,18 +109,30 @@ describe("a log of attempts", () => {
     });
   });
 
+  it("is cautioned about in every plot of what the obstacle asked for, and in no other", () => {
+    const withBend = rows.map((row, i): CellValue[] => [...row, i === 0 ? "Bend seen (in)" : 1 + (i % 5) / 10]);
+    const explained = (response: string) => {
+      const choice = { response, drivers: [], joint: [], constant: true, confidence: 0.95 };
+      const drivers = [{ heading: "Speed (mph)", as: "number" as const, degree: 1 }];
+      const view = panelView(sheet(withBend), { ...NO_SETTINGS, ask: "explain", choice: { ...choice, drivers } });
+      return figureChoices(view)!.map(({ make }) => make().caption.startsWith("In this log of attempts"));
+    };
+    expect(explained("Gap (in)")).toEqual(explained("Gap (in)").map(() => true));
+    expect(explained("Bend seen (in)")).toEqual(explained("Gap (in)").map(() => false));
+  });
+
   it("tells how likely a target is in one try and in several, and asks for what it cannot read", () => {
-    const { reach } = panelView(sheet(rows), asked);
-    const text = targetSentence(reach!, "1 1/8", "10")!;
+    const reach = answerOf(panelView(sheet(rows), asked));
+    const text = targetSentence(reach, "1 1/8", "10")!;
     expect(text).toMatch(/one attempt gets by an obstacle that asks for 1.125 in with .* %/);
     expect(text).toMatch(/one of 10 tries or more with/);
-    expect(targetSentence(reach!, "far", "")).toContain('The target is "far": give a bend in inches');
-    expect(targetSentence(reach!, "1", "0.5")).toContain('The tries are "0.5"');
-    expect(targetSentence(reach!, "", "")).toBeUndefined();
+    expect(targetSentence(reach, "far", "")).toContain('The target is "far": give a bend in inches');
+    expect(targetSentence(reach, "1", "0.5")).toContain('The tries are "0.5"');
+    expect(targetSentence(reach, "", "")).toBeUndefined();
   });
 
   it("compares cloths by the bend at one half", () => {
-    const [cloth] = levelReaches(panelView(sheet(rows), asked).reach!);
+    const [cloth] = levelReaches(answerOf(panelView(sheet(rows), asked)));
     expect(cloth!.levels.map(({ level }) => level)).toEqual(["new", "worn"].sort().reverse());
     const [first, second] = cloth!.levels;
     expect(cloth!.pairs[0]!.difference.estimate).toBeCloseTo(first!.half.estimate! - second!.half.estimate!, 8);

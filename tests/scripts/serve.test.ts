@@ -2,8 +2,9 @@
 import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { request, type IncomingHttpHeaders, type Server } from "node:http";
 import { request as secureRequest } from "node:https";
-import { tmpdir } from "node:os";
+import { networkInterfaces, tmpdir } from "node:os";
 import { join } from "node:path";
+import { brotliDecompressSync, gunzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { ensurePages } from "../../scripts/build.mjs";
 import { certificates } from "../../scripts/certificates";
@@ -92,30 +93,137 @@ describe("every answer", () => {
       expect(headers["content-security-policy"]).not.toContain("unsafe-eval");
     },
   );
+});
 
-  it("of the add-in's server lets Excel frame it, and nobody else", async () => {
+describe("the add-in's server", () => {
+  let secure: Awaited<ReturnType<typeof serve>>;
+  beforeAll(async () => {
     const { cert, key } = await certificates();
-    const secure = await serve({ port: 0, certificate: { cert, key } });
-    const headers = await new Promise<IncomingHttpHeaders>((resolve, reject) =>
+    secure = await serve({ port: 0, certificate: { cert, key } });
+  });
+  afterAll(() => {
+    secure.server.closeAllConnections();
+    secure.server.close();
+  });
+
+  const ask = (
+    path: string,
+    {
+      method = "GET",
+      hostname = "127.0.0.1",
+      ...headers
+    }: Record<string, string> & { method?: string; hostname?: string } = {},
+  ) =>
+    new Promise<{ status: number; body: Buffer; headers: IncomingHttpHeaders }>((resolve, reject) =>
       secureRequest(
         {
-          hostname: "127.0.0.1",
+          hostname,
           port: new URL(secure.address).port,
-          path: "/nothing",
-          headers: { host: "localhost" },
+          path,
+          method,
+          headers: { host: "localhost", ...headers },
           rejectUnauthorized: false,
         },
-        (answer) => resolve(answer.resume().headers),
+        (answer) => {
+          const parts: Buffer[] = [];
+          answer.on("data", (part) => parts.push(part));
+          answer.on("end", () =>
+            resolve({ status: answer.statusCode ?? 0, body: Buffer.concat(parts), headers: answer.headers }),
+          );
+        },
       )
         .on("error", reject)
         .end(),
     );
-    secure.server.closeAllConnections();
-    secure.server.close();
+
+  it("lets Excel frame it, and nobody else", async () => {
+    const { headers } = await ask("/nothing");
     expect(headers["content-security-policy"]).toMatch(/frame-ancestors 'self' https:\/\/\*\.officeapps\.live\.com/);
     expect(headers["content-security-policy"]).not.toContain("unsafe-eval");
     expect(headers["cross-origin-resource-policy"]).toBe("cross-origin");
     expect(headers["x-content-type-options"]).toBe("nosniff");
+  });
+
+  it.each(["https://excel.officeapps.live.com", "https://hall.sharepoint.com", "https://excel.cloud.microsoft"])(
+    "lets pages of %s read the list of functions, and says so before they ask",
+    async (origin) => {
+      const { status, headers, body } = await ask("/functions.json", { origin });
+      expect([status, headers["access-control-allow-origin"], headers["vary"]]).toEqual([
+        200,
+        origin,
+        "origin, accept-encoding",
+      ]);
+      expect(JSON.parse(body.toString()).functions.length).toBeGreaterThan(30);
+      const before = await ask("/functions.json", {
+        method: "OPTIONS",
+        origin,
+        "access-control-request-method": "GET",
+        "access-control-request-headers": "x-requested-with",
+        "access-control-request-private-network": "true",
+      });
+      expect(before.status).toBe(204);
+      expect(before.headers).toMatchObject({
+        "access-control-allow-origin": origin,
+        "access-control-allow-methods": "GET, HEAD, OPTIONS",
+        "access-control-allow-headers": "x-requested-with",
+        "access-control-allow-private-network": "true",
+      });
+    },
+  );
+
+  it.each([
+    "https://elsewhere.example",
+    "https://officeapps.live.com.elsewhere.example",
+    "https://notoffice.com",
+    "http://excel.officeapps.live.com",
+    "null",
+  ])("gives pages of %s no leave", async (origin) => {
+    for (const method of ["GET", "OPTIONS"]) {
+      const { headers } = await ask("/functions.json", {
+        method,
+        origin,
+        "access-control-request-private-network": "true",
+      });
+      expect(Object.keys(headers).filter((name) => name.startsWith("access-control"))).toEqual([]);
+    }
+  });
+
+  // Some machines have no IPv6 at all.
+  const loopback = Object.values(networkInterfaces())
+    .flat()
+    .flatMap((one) => (one?.internal && (one.address === "127.0.0.1" || one.address === "::1") ? [one.address] : []));
+  it.each(loopback)("answers at %s", async (hostname) => {
+    expect((await ask("/taskpane.html", { hostname, host: hostname === "::1" ? "[::1]" : hostname })).status).toBe(200);
+  });
+
+  it("gives every kind of file its type, packed as the browser takes it, and not again where nothing changed", async () => {
+    const types = {
+      "/taskpane.html": "text/html",
+      "/functions.js": "text/javascript",
+      "/functions.json": "application/json",
+    };
+    for (const [path, type] of Object.entries(types)) {
+      const plain = await ask(path);
+      expect([plain.headers["content-type"], plain.headers["content-encoding"]]).toEqual([
+        `${type}; charset=utf-8`,
+        undefined,
+      ]);
+      for (const [packing, unpack] of [
+        ["gzip", gunzipSync],
+        ["br", brotliDecompressSync],
+      ] as const) {
+        const packed = await ask(path, { "accept-encoding": packing });
+        expect(packed.headers["content-encoding"]).toBe(packing);
+        expect(unpack(packed.body).equals(plain.body)).toBe(true);
+        expect(packed.headers["etag"]).not.toBe(plain.headers["etag"]);
+        const again = await ask(path, { "accept-encoding": packing, "if-none-match": String(packed.headers["etag"]) });
+        expect([again.status, again.body.length]).toEqual([304, 0]);
+      }
+      expect((await ask(path, { "accept-encoding": "br;q=0, gzip;q=0" })).headers["content-encoding"]).toBeUndefined();
+      expect((await ask(path, { "if-none-match": '"another"' })).status).toBe(200);
+    }
+    const icon = await ask("/icon-32.png", { "accept-encoding": "br" });
+    expect([icon.headers["content-type"], icon.headers["content-encoding"]]).toEqual(["image/png", undefined]);
   });
 });
 
@@ -213,6 +321,6 @@ describe("the notices", () => {
     expect(text).toContain("Permission is hereby granted, free of charge");
     expect(text).toContain("Apache License");
     // The scripts carry no licence comments of their own, which would repeat these.
-    expect((await get("/taskpane.js")).text).not.toMatch(/@license|@preserve/);
+    expect((await get("/functions.js")).text).not.toMatch(/@license|@preserve/);
   });
 });

@@ -101,7 +101,8 @@ function fitted(
   }
 }
 
-function nothingTold({ log, leftOut, counts }: Attempts): string {
+/** Why attempts tell nothing of the bend. */
+export function nothingTold({ log, leftOut, counts }: Attempts): string {
   if (log.rows.length === 0) return "There are no attempts under the headings yet.";
   const [first] = leftOut;
   if (!first) return `All ${counts.nothing} attempts missed for reasons that say nothing of the bend.`;
@@ -109,7 +110,7 @@ function nothingTold({ log, leftOut, counts }: Attempts): string {
 }
 
 /** A number at its mean, a category at its first level. */
-function usualSetting(driver: Driver): Setting {
+export function usualSetting(driver: Driver): Setting {
   if (driver.kind === "category") return 0;
   let total = 0;
   for (let i = 0; i < driver.values.length; i++) total += driver.values[i] ?? 0;

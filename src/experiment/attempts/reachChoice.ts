@@ -13,6 +13,8 @@ export interface ReachChoice {
   readonly drivers: readonly DriverChoice[];
   readonly sessions: readonly string[];
   readonly confidence: number;
+  /** Settings of the drivers as typed, by heading; a number's mean and the first level where missing. */
+  readonly at?: Readonly<Record<string, string>>;
   /** A bend to get by, and in how many tries, as typed; "" for none. */
   readonly target: string;
   readonly tries: string;
@@ -50,7 +52,7 @@ export function leadsWithReach(log: TrialLog): boolean {
 /** The question that the choice asks, less what the sheet has not. */
 export function questionOf(log: TrialLog, choice: ReachChoice): { question: ReachQuestion; missing: string[] } {
   const has = new Set(log.columns.map(({ heading }) => heading.text));
-  const { measured, drivers, sessions, position, outcome, confidence } = choice;
+  const { measured, drivers, sessions, position, outcome, confidence, at = {} } = choice;
   const missing = [...drivers.map(({ heading }) => heading), ...sessions, ...(measured ? [measured] : [])].filter(
     (heading) => !has.has(heading),
   );
@@ -62,7 +64,7 @@ export function questionOf(log: TrialLog, choice: ReachChoice): { question: Reac
       ...(measured !== undefined && has.has(measured) && { measured }),
       drivers: drivers.filter(({ heading }) => has.has(heading)),
       sessions: sessions.filter((heading) => has.has(heading)),
-      at: {},
+      at,
       probabilities: USUAL_PROBABILITIES,
       confidence,
     },
@@ -88,6 +90,9 @@ export function parseReach(kept: unknown): ReachChoice | undefined {
       ),
     sessions: (Array.isArray(raw.sessions) ? raw.sessions : []).filter((one) => typeof one === "string"),
     confidence: typeof raw.confidence === "number" && raw.confidence > 0 && raw.confidence < 1 ? raw.confidence : 0.95,
+    ...(raw.at !== undefined && {
+      at: Object.fromEntries(Object.entries(asRecord(raw.at)).map(([heading, value]) => [heading, text(value)])),
+    }),
     target: text(raw.target),
     tries: text(raw.tries),
   };

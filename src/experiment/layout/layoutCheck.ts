@@ -3,7 +3,7 @@
  */
 import { ARRANGEMENTS, type Arrangement, type GatedLayout } from "../../bank/gatedLayout";
 import { closestPassing } from "../../bank/pathClearance";
-import { wholeShot, type Finding, type Standing } from "../../bank/wholeShot";
+import { wholeShot, type Finding, type Stood } from "../../bank/wholeShot";
 import { INCH } from "../../bank/units";
 import { comingWay, cueWay, gatedOf, layoutProblem, leavingWay, tableOfForm, type LayoutForm } from "./layoutForm";
 
@@ -27,7 +27,7 @@ export function laidShot(form: LayoutForm): LaidShot {
   const radius = form.ballDiameter / 2;
   const [cueBall, hits] = cueWay(form);
   const coming = comingWay(form);
-  const standing = gated.places.flatMap(({ label, x, y }): Standing[] =>
+  const standing = gated.places.flatMap(({ label, x, y }): Stood[] =>
     label === "departure" || label === "arrival" || label.endsWith("mark")
       ? []
       : [
@@ -41,7 +41,7 @@ export function laidShot(form: LayoutForm): LaidShot {
         ],
   );
   const spot = coming[0] ?? hits;
-  const starts: Standing[] = [
+  const starts: Stood[] = [
     { name: "the object ball's spot", ...spot, radius, gone: "leaves" },
     { name: "the cue ball's place", ...cueBall, radius, gone: "leaves" },
   ];

@@ -26,16 +26,38 @@ export interface AttemptColumns {
  * @returns undefined for a log of another kind
  */
 export function attemptColumns(log: TrialLog): AttemptColumns | undefined {
-  const outcome = log.columns.find(
-    (column) =>
-      column.meaning === "made" &&
-      saysAttempt(column.heading.name) &&
-      column.readings.some((reading) => {
+  return columnsAmong(
+    log,
+    ({ kind }) => kind === "number",
+    ({ readings }) =>
+      readings.some((reading) => {
         const evidence = evidenceOf(reading, true);
         return "says" in evidence && evidence.says === "hit";
       }),
   );
-  const numbers = log.columns.filter(({ kind }) => kind === "number");
+}
+
+/**
+ * The columns that attempts can go into, whatever stands there yet.
+ * @returns undefined for a log that has no place for them
+ */
+export function attemptPlaces(log: TrialLog): AttemptColumns | undefined {
+  return columnsAmong(
+    log,
+    ({ kind }) => kind === "number" || kind === "empty",
+    ({ kind }) => kind !== "number",
+  );
+}
+
+function columnsAmong(
+  log: TrialLog,
+  holdsNumbers: (column: LogColumn) => boolean,
+  holdsOutcomes: (column: LogColumn) => boolean,
+): AttemptColumns | undefined {
+  const outcome = log.columns.find(
+    (column) => column.meaning === "made" && saysAttempt(column.heading.name) && holdsOutcomes(column),
+  );
+  const numbers = log.columns.filter(holdsNumbers);
   const gap = obstacleGap(numbers);
   const required = numbers.find(isRequired);
   const position = gap

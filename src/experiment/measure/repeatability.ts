@@ -3,7 +3,8 @@
  */
 import { repeatability, type Repeatability } from "../../statistics/measure/repeatability";
 import type { Grouping } from "../../statistics/errors/errorModel";
-import { regress, type FTest } from "../../statistics/fit/regression";
+import { regress } from "../../statistics/fit/regression";
+import type { FTest } from "../../statistics/fit/estimates";
 import { NoAnswer } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { buildGrouping, numbersOf } from "../question/buildDriver";

@@ -12,7 +12,8 @@ import { boxSearch, spreadPlaces, type Side } from "../../statistics/numeric/box
 import type { Setting } from "../../statistics/fit/designMatrix";
 import { studentDensity, studentQuantile, studentTwoSided } from "../../statistics/distributions/distributions";
 import { extent } from "../../statistics/numeric/extent";
-import type { Estimate, Regression } from "../../statistics/fit/regression";
+import type { Estimate } from "../../statistics/fit/estimates";
+import type { Regression } from "../../statistics/fit/regression";
 import { inner } from "../../statistics/numeric/symmetric";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { atCushion, guessParts, partColumns, type Part, type PartColumn } from "../calibrate/calibrationRows";

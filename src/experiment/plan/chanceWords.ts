@@ -21,3 +21,10 @@ export function chanceWords(
     ? "it cannot say: it never changes within a session, and how sessions scatter among each other is not known; give the spread of sessions, or change it within each"
     : `it cannot say: it never changes within a session, and ${visits} sessions leave none over to judge how they scatter; plan more sessions, or change it within each`;
 }
+
+/**
+ * What is said beside chances that hold for measured bends. The Fisher information of a normal mean from one bound at
+ * the mean itself is φ(0)² / ¼ = 2/π of that of the value, and less at any other bound.
+ */
+export const ATTEMPTS_TELL_LESS =
+  "These chances hold for measured bends. An attempt that says only got by or hit tells at most 2/π of that, 64 %, with the obstacle where half get by: plan at least 1.6 times the shots.";

@@ -30,6 +30,8 @@ export interface PlanWish {
   /** Composite plans: how far the star reaches, and the repeated centres with the cube and with the star. */
   readonly reach?: StarReach;
   readonly centres?: readonly [number, number];
+  /** What a row records: an attempt past an obstacle, where it is not the gap that a shot left. */
+  readonly records?: "attempts";
   /** How often the whole plan is shot. */
   readonly replicates: number;
   readonly tables: readonly string[];

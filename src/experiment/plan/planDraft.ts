@@ -34,6 +34,8 @@ export interface PlanDraft {
   readonly warmUps: string;
   readonly seed: string;
   readonly units: "us" | "si";
+  /** What a row records: the gap that a shot left, or an attempt past an obstacle. */
+  readonly records: "shots" | "attempts";
   /** Difference to be seen, spread of single shots, of sessions, chance wanted. */
   readonly difference: string;
   readonly spread: string;
@@ -59,6 +61,7 @@ const DEFAULT: PlanDraft = {
   warmUps: "3",
   seed: "1",
   units: "us",
+  records: "shots",
   difference: "0.125",
   spread: "0.1",
   sessionSpread: "",
@@ -129,6 +132,7 @@ export function parseDraft(raw: unknown): PlanDraft {
     warmUps: text("warmUps"),
     seed: text("seed"),
     units: oneOf("units", ["us", "si"]),
+    records: oneOf("records", ["shots", "attempts"]),
     difference: text("difference"),
     spread: text("spread"),
     sessionSpread: text("sessionSpread"),
@@ -157,6 +161,7 @@ export function wishOf(draft: PlanDraft): PlanWish {
       ? { runs: wholeNumber("Runs", draft.runs, listOf(fractionRuns(factors.length).map(String))) }
       : {}),
     ...(draft.kind === "composite" ? { reach: draft.reach, centres: [cube, star] as const } : {}),
+    ...(draft.records === "attempts" && { records: "attempts" as const }),
     replicates: wholeNumber("Replicates", draft.replicates, "1 or more"),
     tables: parts(draft.tables),
     sessions: wholeNumber("Sessions", draft.sessions, "1 or more"),

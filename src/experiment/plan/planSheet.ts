@@ -14,9 +14,11 @@ import { there } from "../../there";
 export const WARM_UP = "warm-up";
 
 /** Columns of what is measured, in the unit that rulers have. */
-export function measuredColumns(units: "us" | "si"): readonly string[] {
+export function measuredColumns(units: "us" | "si", records?: PlanWish["records"]): readonly string[] {
   const unit = units === "us" ? "in" : "mm";
-  return [`Gap (${unit})`, "Outcome", `Bend (${unit})`];
+  return records === "attempts"
+    ? [`Gap (${unit})`, `Required bend (${unit})`, "Attempt", "Outcome", `Film bend (${unit})`]
+    : [`Gap (${unit})`, "Outcome", `Bend (${unit})`];
 }
 
 const KIND_WORDS: Readonly<Record<PlanKind, string>> = {
@@ -50,7 +52,7 @@ export function bendFormula(columns: readonly string[], row: number): string | u
 }
 
 /** The headings of a plan's sheet. */
-export function planHeadings({ kind, factors }: PlanWish, units: "us" | "si"): string[] {
+export function planHeadings({ kind, factors, records }: PlanWish, units: "us" | "si"): string[] {
   const [trial, session, table, remarks] = PLAN_COLUMNS;
   return [
     trial,
@@ -58,7 +60,7 @@ export function planHeadings({ kind, factors }: PlanWish, units: "us" | "si"): s
     table,
     ...(kind === "square" ? [ROUND] : []),
     ...factors.map(({ heading }) => heading.trim()),
-    ...measuredColumns(units),
+    ...measuredColumns(units, records),
     remarks,
   ];
 }
@@ -75,7 +77,7 @@ export function planSheet(plan: Plan, units: "us" | "si", name = "Plan"): NewShe
 
 /** A cell of a log that is still to be filled: its value, its formula where it is computed, its format. */
 export function logCell(headings: readonly string[], heading: string, row: number, value: NewCell["value"]): NewCell {
-  const formula = /^Bend \((in|mm)\)$/.test(heading) ? bendFormula(headings, row) : undefined;
+  const formula = /^(Bend|Required bend) \((in|mm)\)$/.test(heading) ? bendFormula(headings, row) : undefined;
   const format = formatOfColumn(heading);
   return { value, ...(formula !== undefined && { formula }), ...(format !== undefined && { format }) };
 }
@@ -120,6 +122,14 @@ export function planNotes(plan: Plan, sheet: string, made: Date, version: string
       ? [
           ["Star", wish.reach ?? "turning"] as [string, string],
           ["Centres with cube and star", (wish.centres ?? [2, 2]).join(", ")] as [string, string],
+        ]
+      : []),
+    ...(wish.records === "attempts"
+      ? [
+          ["Each row", "an attempt past an obstacle: got by says at least the required bend, a hit less"] as [
+            string,
+            string,
+          ],
         ]
       : []),
     ["Replicates", wish.replicates],

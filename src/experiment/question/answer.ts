@@ -4,7 +4,7 @@
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import { widenings } from "../../statistics/checks/collinearity";
 import type { CategoryDriver, NumberDriver, Setting } from "../../statistics/fit/designMatrix";
-import type { Estimate } from "../../statistics/fit/regression";
+import type { Estimate } from "../../statistics/fit/estimates";
 import { curveTest, termTests } from "../../statistics/fit/wholeTerms";
 import type { Analysis } from "./analysis";
 import { headingsOf } from "./choice";

@@ -8,7 +8,7 @@
  */
 import { carefullyCombined, expandedUncertainty, type Contribution } from "../../statistics/measure/uncertainty";
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
-import type { Estimate } from "../../statistics/fit/regression";
+import type { Estimate } from "../../statistics/fit/estimates";
 import type { Interval } from "../../statistics/measure/spread";
 import {
   capital,

@@ -7,7 +7,8 @@
  * (1987), sections 1.1 and 2.2). σ² is half the variance of the differences of two readings; a shift between them is no
  * scatter and does not count.
  */
-import { regress, type Estimate } from "../../statistics/fit/regression";
+import { regress } from "../../statistics/fit/regression";
+import type { Estimate } from "../../statistics/fit/estimates";
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import { spread, type Interval } from "../../statistics/measure/spread";
 import { repeatedColumns } from "../log/repeatedColumns";

@@ -5,7 +5,8 @@
 import { groupsDiffer } from "../../statistics/errors/groupParts";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import type { Driver } from "../../statistics/fit/designMatrix";
-import { regress, type Term } from "../../statistics/fit/regression";
+import { regress } from "../../statistics/fit/regression";
+import type { Term } from "../../statistics/fit/estimates";
 import { noSurer, withoutIntervals } from "../../statistics/fit/withoutIntervals";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import { analyse, NoAnswer, type Analysis } from "./analysis";

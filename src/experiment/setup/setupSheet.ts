@@ -219,13 +219,13 @@ export function setupSheet(setup: Setup): NewSheet {
   };
 }
 
-export interface ChangedRow {
+export interface SetupRow {
   readonly row: number;
   readonly cells: readonly PlacedCell[];
 }
 
 /** The rows of a sheet that a change of the set-up changes. All lengths and masses change with the units. */
-export function changedRows(place: SetupPlace, before: Setup, after: Setup): ChangedRow[] {
+export function changedRows(place: SetupPlace, before: Setup, after: Setup): SetupRow[] {
   let free = place.free;
   return ROWS.filter(
     (name) => before.units !== after.units || JSON.stringify(before[name]) !== JSON.stringify(after[name]),

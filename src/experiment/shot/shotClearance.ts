@@ -1,5 +1,5 @@
 /** A computed shot against its own layout, the rails and the pockets: what lacks room. SI, on the table. */
-import { wholeShot, type Finding, type Standing, type Way } from "../../bank/wholeShot";
+import { wholeShot, type Finding, type Stood, type Way } from "../../bank/wholeShot";
 import type { Round } from "../../bank/tableShape";
 import type { Marked, ShotLayout } from "./shotLayout";
 
@@ -19,7 +19,7 @@ export function shotFindings(layout: ShotLayout): Finding[] {
     name: string,
     place: { readonly x: number; readonly y: number } | undefined,
     gone?: "leaves",
-  ): Standing[] => (place ? [{ name, x: place.x, y: place.y, radius: ballRadius, ...(gone && { gone }) }] : []);
+  ): Stood[] => (place ? [{ name, x: place.x, y: place.y, radius: ballRadius, ...(gone && { gone }) }] : []);
   const ways: Way[] = [
     ...(spot || cueBall ? [{ name: "the ball on its way to the cushion", points: approach }] : [shortened(approach)]),
     ...(cueBall && cueBallHits ? [{ name: "the cue ball", points: [cueBall, cueBallHits] }] : []),

@@ -9,6 +9,7 @@ import { analyse, NoAnswer } from "../question/analysis";
 import { gapDoubt } from "../log/gapDoubt";
 import { logCell } from "../plan/planSheet";
 import { levelOf, numberOf } from "../log/reading";
+import { someRows } from "../log/someRows";
 import { UnknownColumn } from "../question/rowCheck";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import { counted, decimalsFor, fixed, inSentence, severalOf, withUnit } from "../language/wording";
@@ -177,11 +178,7 @@ function sessionOf(log: TrialLog, sound: readonly number[]): LogColumn | undefin
  * The mean with each session shifted by a random amount; undefined where the rows cannot tell sessions from scatter.
  */
 function averageBySession(log: TrialLog, bend: LogColumn, session: LogColumn, sound: readonly number[]) {
-  const only: TrialLog = {
-    ...log,
-    rows: sound.map((index) => log.rows[index]),
-    columns: log.columns.map((column) => ({ ...column, readings: sound.map((index) => column.readings[index]) })),
-  };
+  const only = someRows(log, sound);
   try {
     const { regression, check } = analyse(only, {
       response: bend.heading.text,

@@ -1,7 +1,8 @@
 /** Drift, warm-up and likeness of neighbouring shots: what the order within a session does to an answer. */
 import { neighbours, type Neighbours } from "../../statistics/checks/neighbours";
 import { membersOf } from "../../statistics/errors/errorModel";
-import { regress, type Term } from "../../statistics/fit/regression";
+import { regress } from "../../statistics/fit/regression";
+import type { Term } from "../../statistics/fit/estimates";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import type { Analysis } from "../question/analysis";
 import { numbersOf } from "../question/buildDriver";

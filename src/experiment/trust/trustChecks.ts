@@ -8,7 +8,7 @@ import {
   type LeftOutError,
   type UnequalSpread,
 } from "../../statistics/checks/residualChecks";
-import type { FTest } from "../../statistics/fit/regression";
+import type { FTest } from "../../statistics/fit/estimates";
 import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { consistencyByDriver, consistencySentence, takenTogether, type Consistency } from "./consistency";

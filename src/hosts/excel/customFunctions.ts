@@ -5,7 +5,8 @@
  * CustomFunctions.Error alone. A blank is null on new builds; older ones say 0, and nothing here can tell that from a
  * typed 0.
  */
-import { bankLibrary, Failure, sheetFunctions, type AnswerCell } from "../../functions/call";
+import { bankFunctions, Failure, sheetFunctions, type AnswerCell } from "../../functions/call";
+import signatures from "../../functions/signatures.json";
 
 /** The part of the custom functions runtime that is used here. */
 export interface FunctionHost {
@@ -22,7 +23,7 @@ export function associateFunctions(host: FunctionHost): void {
     new host.Error((CODES.has(code) ? code : "#VALUE!") as CustomFunctions.ErrorCode, message);
   // null would be shown as 0.
   const outgoing = (cell: AnswerCell) => (cell instanceof Failure ? failed(cell) : (cell ?? ""));
-  for (const { id, parameters, call } of sheetFunctions(bankLibrary)) {
+  for (const { id, parameters, call } of sheetFunctions(bankFunctions(signatures))) {
     host.associate(id, (...given) => {
       const answer = call(given.slice(0, parameters.length), rowsOf);
       if (answer instanceof Failure) throw failed(answer);

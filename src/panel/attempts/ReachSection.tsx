@@ -1,54 +1,99 @@
-/** Read how far it bends: sentences, the target, the figures behind them. */
-import { Field, Input } from "@fluentui/react-components";
+/** Read how far it bends: sentences, settings, the target, the figures behind them. */
+import { Button } from "@fluentui/react-components";
 import { useMemo } from "react";
 import type { Estimated } from "../../statistics/censored/censoredFit";
-import { levelReaches } from "../../experiment/attempts/levelReach";
 import { lengthText } from "../../experiment/attempts/lengthWords";
-import type { Reach, ReachAnswer } from "../../experiment/attempts/reach";
+import { usualSetting, type Reach } from "../../experiment/attempts/reach";
 import type { ReachChoice } from "../../experiment/attempts/reachChoice";
-import { reachSentences } from "../../experiment/attempts/reachWords";
-import { targetSentence } from "../../experiment/attempts/targetWords";
 import { significant } from "../../experiment/language/wording";
+import { buildDriver } from "../../experiment/question/buildDriver";
+import { columnNamed } from "../../experiment/question/rowCheck";
+import { readSetting } from "../../experiment/question/settingsAt";
+import { there } from "../../there";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
 import { TableHead } from "../frame/TableHead";
+import type { ReachAsked } from "../frame/view";
+import { Warning } from "../frame/Warning";
+import { SettingsFields } from "../question/SettingsFields";
+import { JobBar } from "../worker/JobBar";
+import type { ShownReach } from "../worker/reachJob";
+import { TargetFields } from "./TargetFields";
+import type { ReachState } from "./useReach";
 
 interface Props {
-  readonly answer: ReachAnswer;
+  readonly reach: ReachState;
   readonly choice: ReachChoice;
   readonly onChange: (choice: ReachChoice) => void;
 }
 
-export function ReachSection({ answer, choice, onChange }: Props) {
+/** What is worked out, how far it is, and the answer as far as there is one. */
+export function ReachSection({
+  reach: { asked, shown, stale, state, cancelled, again, cancel },
+  choice,
+  onChange,
+}: Props) {
   const styles = useSectionStyles();
-  const sentences = useMemo(() => reachSentences(answer), [answer]);
-  const levels = useMemo(() => levelReaches(answer), [answer]);
-  const asked = useMemo(
-    () => targetSentence(answer, choice.target, choice.tries),
-    [answer, choice.target, choice.tries],
-  );
-  const { attempts, fit, reach, newSession } = answer;
-  const percent = `${significant(100 * fit.confidence, 4)} %`;
-  const unit = attempts.unit;
   return (
     <div className={styles.stack}>
-      <Sentences sentences={sentences} />
-      <h3 className={styles.subhead}>How likely is a target?</h3>
-      <Field label={`Bend to get by (${unit})`}>
-        <Input value={choice.target} onChange={(_, { value }) => onChange({ ...choice, target: value })} />
-      </Field>
-      <Field label="In so many tries of one session" hint="Empty is one.">
-        <Input
-          value={choice.tries}
-          inputMode="numeric"
-          onChange={(_, { value }) => onChange({ ...choice, tries: value })}
-        />
-      </Field>
-      {asked && (
-        <p className={styles.sentence} role="status" data-part="target">
-          {asked}
-        </p>
+      {state.kind === "running" && <JobBar doing="Fitting the attempts" share={state.share} onCancel={cancel} />}
+      {state.kind === "failed" && <Warning text={state.message} />}
+      {cancelled && (
+        <>
+          <p className={styles.note}>The fit was cancelled.</p>
+          <Button onClick={again}>Work it out</Button>
+        </>
       )}
+      {shown && stale && state.kind !== "failed" && (
+        <p className={styles.note}>Below stands the answer to what was asked before.</p>
+      )}
+      <AtSettings asked={asked} choice={choice} onChange={onChange} />
+      {shown && <ShownAnswer asked={asked} shown={shown} />}
+      <TargetFields asked={asked} choice={choice} onChange={onChange} />
+    </div>
+  );
+}
+
+/** Where the drivers are asked; what is left out is a number's mean, and the first level. */
+function AtSettings({ asked: { question, attempts }, choice, onChange }: { asked: ReachAsked } & Omit<Props, "reach">) {
+  const styles = useSectionStyles();
+  const { log, rows } = attempts;
+  const found = useMemo(() => {
+    const used = rows.map(({ index }) => index);
+    const columns = question.drivers.map(({ heading }) => columnNamed(log, heading));
+    return {
+      columns,
+      drivers: columns.map((column, i) => buildDriver(there(question.drivers[i], "a driver"), column, used)),
+    };
+  }, [question.drivers, log, rows]);
+  if (found.columns.length === 0) return null;
+  const at = choice.at ?? {};
+  const read = found.drivers.map((driver, i) => {
+    const { heading } = there(found.columns[i], "a column of the driver");
+    return readSetting(driver, heading, at[heading.text] ?? "", usualSetting(driver));
+  });
+  return (
+    <>
+      <h3 className={styles.subhead}>At which settings</h3>
+      <SettingsFields
+        {...found}
+        read={read}
+        at={at}
+        onAt={(next) => onChange({ ...choice, at: next })}
+        usual={(levels) => `${levels[0] ?? ""} (the first)`}
+      />
+    </>
+  );
+}
+
+function ShownAnswer({ asked, shown }: { asked: ReachAsked; shown: ShownReach }) {
+  const styles = useSectionStyles();
+  const { sentences, reach, newSession, levels, terms } = shown;
+  const { unit } = asked.attempts;
+  const percent = `${significant(100 * asked.question.confidence, 4)} %`;
+  return (
+    <>
+      <Sentences sentences={sentences} />
       <h3 className={styles.subhead}>Bend that an attempt gets at least</h3>
       <p className={styles.note}>{`In ${unit}; ${percent} intervals by profile likelihood.`}</p>
       <ReachTable part="reach" reach={reach} unit={unit} />
@@ -85,9 +130,9 @@ export function ReachSection({ answer, choice, onChange }: Props) {
         part="coefficients"
         first="Term"
         unit=""
-        rows={fit.terms.map((term) => ({ name: term.label, figure: term }))}
+        rows={terms.map((term) => ({ name: term.label, figure: term }))}
       />
-    </div>
+    </>
   );
 }
 

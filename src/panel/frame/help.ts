@@ -42,6 +42,15 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
       "Write it to a sheet and shoot down the rows. After a break it says which shot is next. A changed plan goes on a new sheet that begins with every row already shot.",
     ],
   },
+  shoot: {
+    name: "Shoot",
+    lines: [
+      "For standing at the table: set the gap that it shows, shoot, press how it ended. Each press is a row of the log at once.",
+      "Got by says that the bend was at least what the obstacle asked for, a hit that it was less, missed nothing of the bend. The next gap is the one that teaches most; the stop is said, too.",
+      "Session, table, humidity and the like stay as in the last row until you change them. A press is taken back as long as nobody has changed its row.",
+      "The answer here is of this session alone; Analysis reads all of them.",
+    ],
+  },
   shot: {
     name: "Shot",
     lines: [

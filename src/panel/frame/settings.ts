@@ -12,6 +12,7 @@ import { parseReport, type ReportForm } from "../../experiment/report/reportForm
 import { parseMeasure, type MeasureForm } from "../../experiment/measure/measureForm";
 import { parseNext, type NextForm } from "../../experiment/next/nextWords";
 import { parseDraft, type PlanDraft } from "../../experiment/plan/planDraft";
+import { parseShoot, type ShootForm } from "../../experiment/shoot/shootForm";
 import { parseShot, type ShotSettings } from "../../experiment/shot/shotSettings";
 
 export interface PanelSettings {
@@ -48,6 +49,8 @@ export interface PanelSettings {
   readonly view?: ViewName;
   /** The shot that was set; the default one when missing. */
   readonly shot?: ShotSettings;
+  /** What was chosen while shooting; the usual when missing. */
+  readonly shoot?: ShootForm;
   /** The plan in its form; a first draft when missing. */
   readonly plan?: PlanDraft;
   /** The layout; a first one when missing. */
@@ -80,6 +83,7 @@ export const VIEWS = [
   "analysis",
   "setup",
   "plan",
+  "shoot",
   "shot",
   "layout",
   "measure",
@@ -97,9 +101,12 @@ export function settingsText(settings: PanelSettings): string {
   return JSON.stringify({ form: FORM, ...settings });
 }
 
-/** Whether more than the view in front differs between two texts of settings; the second is one of ours. */
+/**
+ * Whether more than the view in front differs between two texts of settings; the second is one of ours. Attempts that
+ * were pressed in are taken back where they were pressed.
+ */
 export function differsBeyondView(before: string | null, after: string): boolean {
-  const rest = (text: string) => settingsText({ ...parseSettings(text), view: undefined });
+  const rest = (text: string) => settingsText({ ...parseSettings(text), view: undefined, shoot: undefined });
   return rest(before ?? "{}") !== rest(after);
 }
 
@@ -133,6 +140,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(reach ? { reach } : {}),
     ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),
     ...(raw.shot === undefined ? {} : { shot: parseShot(raw.shot) }),
+    ...(raw.shoot === undefined ? {} : { shoot: parseShoot(raw.shoot) }),
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
     ...(raw.layout === undefined ? {} : { layout: parseLayout(raw.layout) }),
     ...(raw.measure === undefined ? {} : { measure: parseMeasure(raw.measure) }),

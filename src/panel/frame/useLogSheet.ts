@@ -83,7 +83,8 @@ export function useLogSheet(port: Port, wanted: string | undefined, settled: boo
 }
 
 function hasTrials(data: SheetData): boolean {
-  return panelView(data, NO_SETTINGS).analysis !== undefined;
+  const { analysis, reachAsked } = panelView(data, NO_SETTINGS);
+  return analysis !== undefined || reachAsked !== undefined;
 }
 
 /**

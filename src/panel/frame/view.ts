@@ -1,7 +1,8 @@
 /**
  * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
  */
-import { analyseReach, type ReachAnswer } from "../../experiment/attempts/reach";
+import { readAttempts, type Attempts } from "../../experiment/attempts/attemptRows";
+import { nothingTold, type ReachQuestion } from "../../experiment/attempts/reach";
 import { guessReach, leadsWithReach, questionOf, type ReachChoice } from "../../experiment/attempts/reachChoice";
 import { analyse, NoAnswer, type Analysis } from "../../experiment/question/analysis";
 import {
@@ -23,6 +24,12 @@ import { listOf } from "../../experiment/language/wording";
 import { memo } from "../../statistics/numeric/memo";
 import type { SheetData } from "../../workbook/port";
 import type { QuestionKind, PanelSettings } from "./settings";
+
+/** A question of how far it bends, with the attempts that it reads. */
+export interface ReachAsked {
+  readonly question: ReachQuestion;
+  readonly attempts: Attempts;
+}
 
 export interface PanelView {
   readonly logs: readonly TrialLog[];
@@ -49,7 +56,8 @@ export interface PanelView {
   readonly madeSessions: MadeSessions | undefined;
   /** How far it bends, as it is asked, and the answer, when that is asked. */
   readonly reaches: ReachChoice | undefined;
-  readonly reach: ReachAnswer | undefined;
+  /** What is to be worked out for that: a fit that knows sessions takes seconds, so that it is done beside the page. */
+  readonly reachAsked: ReachAsked | undefined;
   /**
    * What the sessions mean for the plain fit, where rows come in sessions and the question does not say how they go
    * together.
@@ -72,7 +80,7 @@ const NOTHING = {
   made: undefined,
   madeSessions: undefined,
   reaches: undefined,
-  reach: undefined,
+  reachAsked: undefined,
   aware: undefined,
   check: undefined,
   problem: undefined,
@@ -88,6 +96,13 @@ function logsOf(data: SheetData, { units, headingRow, takeIn = [] }: PanelSettin
   }));
 }
 
+/** The log that is looked at: the one whose headings or table was named, else the largest. */
+export function logIn(data: SheetData, settings: PanelSettings): TrialLog | undefined {
+  const { logs, log: named } = logsOf(data, settings);
+  if (settings.headingRow !== undefined) return named;
+  return logs.find(({ title }) => title === settings.table) ?? logs[0];
+}
+
 export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   const nothing = { ...NOTHING, ask: settings.ask ?? ("explain" as const) };
   if (data.values.length === 0)
@@ -95,9 +110,8 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
       ...nothing,
       problem: `Sheet "${data.sheet}" is empty. Open a log, or type headings and trials and come back.`,
     };
-  const { logs, log: named } = logsOf(data, settings);
-  const log =
-    settings.headingRow === undefined ? (logs.find(({ title }) => title === settings.table) ?? logs[0]) : named;
+  const { logs } = logsOf(data, settings);
+  const log = logIn(data, settings);
   if (!log) {
     const where =
       settings.headingRow === undefined
@@ -154,14 +168,20 @@ function reachView(here: PanelView, log: TrialLog, settings: PanelSettings): Pan
   const { question, missing } = questionOf(log, wanted);
   const asked = { ...here, reaches: wanted, missing };
   return answered(asked, () => {
-    const reach = reachMemo(log, [JSON.stringify(question)], () => analyseReach(log, question));
-    const { rows, leftOut, suspicious } = reach.attempts;
-    return { ...asked, reach, check: { used: rows.map(({ index }) => index), leftOut, suspicious } };
+    // The same as long as the question is, whatever target is typed.
+    const reachAsked = reachMemo(log, [JSON.stringify(question)], () => ({
+      question,
+      attempts: readAttempts(log, question),
+    }));
+    const { rows, leftOut, suspicious } = reachAsked.attempts;
+    const check = { used: rows.map(({ index }) => index), leftOut, suspicious };
+    return rows.length > 0
+      ? { ...asked, reachAsked, check }
+      : { ...asked, check, problem: nothingTold(reachAsked.attempts) };
   });
 }
 
-/** The same answer while only a target is typed. */
-const reachMemo = memo<ReachAnswer>(2);
+const reachMemo = memo<ReachAsked>(2);
 
 function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
   const wanted = settings.made ?? guessMade(log);

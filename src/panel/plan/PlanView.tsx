@@ -11,7 +11,7 @@ import {
   type FactorDraft,
   type PlanDraft,
 } from "../../experiment/plan/planDraft";
-import { chanceWords } from "../../experiment/plan/chanceWords";
+import { ATTEMPTS_TELL_LESS, chanceWords } from "../../experiment/plan/chanceWords";
 import { planPower, replicatesNeeded } from "../../experiment/plan/planPower";
 import { changedPlan, planNotes, planProgress, planSentence, planSheet } from "../../experiment/plan/planSheet";
 import type { TrialLog } from "../../experiment/log/trialLog";
@@ -47,6 +47,7 @@ const REACHES: Readonly<Record<StarReach, string>> = {
   face: "three levels only",
 };
 const UNITS = { us: "inches", si: "millimetres" } as const;
+const RECORDS = { shots: "the gap that a shot left", attempts: "an attempt past an obstacle" } as const;
 
 const useStyles = makeStyles({
   pair: {
@@ -161,6 +162,22 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
         {text("Warm-up shots", "warmUps")}
         {text("Seed", "seed")}
         <UnitsField label="Rulers read" value={draft.units} names={UNITS} onChange={(units) => change({ units })} />
+        <Field label="Each row records" style={{ minWidth: 0, gridColumn: "1 / -1" }}>
+          <Dropdown
+            style={{ minWidth: 0 }}
+            value={RECORDS[draft.records]}
+            selectedOptions={[draft.records]}
+            onOptionSelect={(_, { optionValue }) =>
+              optionValue && change({ records: optionValue as PlanDraft["records"] })
+            }
+          >
+            {(["shots", "attempts"] as const).map((records) => (
+              <Option key={records} value={records}>
+                {RECORDS[records]}
+              </Option>
+            ))}
+          </Dropdown>
+        </Field>
       </div>
       {typeof result === "string" ? <Warning text={result} /> : <Told plan={result} />}
       <h2 className={section.subhead}>Enough shots?</h2>
@@ -284,6 +301,7 @@ function Enough({
           <li key={heading}>{`${heading}: ${chanceWords(plan.wish, chance, by, difference.sessionSpread)}`}</li>
         ))}
       </ul>
+      {draft.records === "attempts" && <p className={section.sentence}>{ATTEMPTS_TELL_LESS}</p>}
       <p className={section.note}>
         The spread is a guess until it is measured: BANK.SPREAD gives it with its interval. Looking after every few
         shots and stopping at the first difference finds differences that are not there: decide the number first.

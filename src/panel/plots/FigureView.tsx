@@ -6,7 +6,7 @@ import { useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } fr
 import { significant } from "../../experiment/language/wording";
 import { figureHeight, INTERVAL_ROOM, type Figure, type FigureInterval } from "./figure";
 import { FigureDrawing } from "./FigureDrawing";
-import { figureScales } from "./figureScales";
+import { figureFrame } from "./figureScales";
 import { useWidth } from "../frame/useWidth";
 import { PALETTES, type ThemeName } from "../frame/palette";
 import { savePng, saveSvg } from "./savePicture";
@@ -53,7 +53,7 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
     const box = frame.current?.getBoundingClientRect();
     if (!box) return undefined;
     if (figure.intervals) return intervalAt(figure, event.clientY - box.top);
-    const { x, y } = figureScales(figure, width, height);
+    const { x, y } = figureFrame(figure, width, height).scales;
     let best: number | undefined;
     let distance = REACH ** 2;
     figure.points.forEach((point, index) => {

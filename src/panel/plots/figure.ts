@@ -22,28 +22,26 @@ export interface FigureLine {
   readonly widerHigh?: readonly number[];
 }
 
-/** A value with its interval, standing on a line of its own under its name. */
-export interface FigureInterval {
-  readonly name: string;
+/** A value with its interval; null where there is none. */
+export interface FigureValue {
   readonly value: number;
   readonly low: number | null;
   readonly high: number | null;
+}
+
+/** A value with its interval, standing on a line of its own under its name. */
+export interface FigureInterval extends FigureValue {
+  readonly name: string;
 }
 
 /** A mean with its interval, standing at a place on the x axis. */
-interface FigureMean {
+interface FigureMean extends FigureValue {
   readonly x: number;
-  readonly value: number;
-  readonly low: number | null;
-  readonly high: number | null;
 }
 
 /** A value with its interval lying at a height. */
-interface FigureSpan {
+interface FigureSpan extends FigureValue {
   readonly y: number;
-  readonly value: number;
-  readonly low: number | null;
-  readonly high: number | null;
 }
 
 export interface Figure {

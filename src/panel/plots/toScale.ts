@@ -1,6 +1,6 @@
 /** A part of a table to scale on a drawing: one number of pixels for a metre in both directions. */
 
-export interface Region {
+export interface DrawnArea {
   readonly x: number;
   readonly y: number;
   readonly width: number;
@@ -29,7 +29,7 @@ const round = (value: number) => Math.round(value * 100) / 100;
  * As large as it can be within the width and the height.
  * @example toScale({ x: 1, y: 0, width: 2, height: 1 }, 200, 500).at({ x: 2, y: 0.5 }) // [100, 50]
  */
-export function toScale(region: Region, widest: number, tallest: number): ToScale {
+export function toScale(region: DrawnArea, widest: number, tallest: number): ToScale {
   const scale = Math.min(widest / region.width, tallest / region.height);
   const at = ({ x, y }: Place) => [round((x - region.x) * scale), round((y - region.y) * scale)] as const;
   return {

@@ -15,11 +15,13 @@ interface Props {
   /** What was typed, by heading. */
   readonly at: Readonly<Record<string, string>>;
   readonly onAt: (at: Readonly<Record<string, string>>) => void;
+  /** What a category is where nothing is chosen; each level alike unless said. */
+  readonly usual?: (levels: readonly string[]) => string;
 }
 
-const EVEN = "each alike";
+const EVEN = () => "each alike";
 
-export function SettingsFields({ drivers, columns, read, at, onAt }: Props) {
+export function SettingsFields({ drivers, columns, read, at, onAt, usual = EVEN }: Props) {
   return columns.map(({ heading }, index) => {
     const driver = drivers[index];
     const one = read[index];
@@ -32,12 +34,12 @@ export function SettingsFields({ drivers, columns, read, at, onAt }: Props) {
       return (
         <Field key={heading.text} label={heading.text} {...state}>
           <Dropdown
-            value={text || EVEN}
+            value={text || usual(driver.levels)}
             selectedOptions={[text]}
             onOptionSelect={(_, { optionValue }) => set(optionValue ?? "")}
           >
-            <Option value="" text={EVEN}>
-              {EVEN}
+            <Option value="" text={usual(driver.levels)}>
+              {usual(driver.levels)}
             </Option>
             {driver.levels.map((level) => (
               <Option key={level} value={level} text={level}>

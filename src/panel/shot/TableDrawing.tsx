@@ -5,7 +5,7 @@
 import type { Marked, ShotLayout } from "../../experiment/shot/shotLayout";
 import type { TablePoint } from "../../bank/tableShape";
 import { FONT, type Palette } from "../frame/palette";
-import { toScale, type Region, type ToScale } from "../plots/toScale";
+import { toScale, type DrawnArea, type ToScale } from "../plots/toScale";
 
 export interface TableDrawingProps {
   readonly layout: ShotLayout;
@@ -196,7 +196,7 @@ function Disc({ scale, place, radius, ...look }: DiscProps) {
  * A box about the path, the gates and the obstacle, with a ball's diameter to spare, and not so narrow that it stands
  * far higher than wide.
  */
-function closeUp({ path, touch, marked, spot, ballRadius }: ShotLayout): Region {
+function closeUp({ path, touch, marked, spot, ballRadius }: ShotLayout): DrawnArea {
   const places = [
     ...path,
     touch,

@@ -10,6 +10,7 @@ import { drawnBend, type BendBudget } from "../../experiment/measure/bendUncerta
 import { calibrationSteps } from "../../experiment/calibrate/calibration";
 import { bootstrapSteps, permutationSteps } from "../../experiment/trust/drawnChecks";
 import { residualEnvelope } from "../../statistics/checks/residualEnvelope";
+import { reachSteps, targetSteps } from "./reachJob";
 import type { PropagationOptions } from "../../statistics/measure/propagation";
 
 export const JOBS = {
@@ -17,6 +18,8 @@ export const JOBS = {
   envelope: residualEnvelope,
   bootstrap: bootstrapSteps,
   permutation: permutationSteps,
+  reach: reachSteps,
+  target: targetSteps,
   bend: ({ budget, options }: { readonly budget: BendBudget; readonly options: PropagationOptions }) =>
     drawnBend(budget, options),
 };

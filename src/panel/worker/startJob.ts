@@ -24,14 +24,24 @@ export function startJob<Name extends JobName>(
     }
     tell(report as JobMessage<Name>);
   };
-  if (typeof Worker === "undefined") {
+  const onPage = () => {
     const pause = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
     void pause().then(() => carryOut({ job, question }, hear, pause, () => stopped));
-  } else {
+  };
+  if (typeof Worker === "undefined") onPage();
+  else {
     const worker = new Worker(/* webpackChunkName: "worker" */ new URL("./worker.ts", import.meta.url));
     end = () => worker.terminate();
-    worker.onmessage = ({ data }: MessageEvent<JobMessage>) => hear(data);
-    worker.onerror = ({ message }) => hear({ kind: "failure", message: message ? `${DIED} (${message})` : DIED });
+    let spoke = false;
+    worker.onmessage = ({ data }: MessageEvent<JobMessage>) => {
+      spoke = true;
+      hear(data);
+    };
+    worker.onerror = ({ message }) => {
+      // A script that cannot be had, because the server is gone, says nothing: then the page does the work.
+      if (spoke || message) hear({ kind: "failure", message: message ? `${DIED} (${message})` : DIED });
+      else onPage();
+    };
     worker.onmessageerror = () => hear({ kind: "failure", message: DIED });
     worker.postMessage({ job, question });
   }

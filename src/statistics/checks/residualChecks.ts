@@ -5,7 +5,8 @@ import { chiSquareUpper } from "../distributions/distributions";
 import { membersOf, type Grouping } from "../errors/errorModel";
 import { groupsDiffer } from "../errors/groupParts";
 import { median } from "../numeric/median";
-import { regress, type FTest, type Regression } from "../fit/regression";
+import { regress, type Regression } from "../fit/regression";
+import type { FTest } from "../fit/estimates";
 import { addOuter, eigen, inner, mapEigenvalues, timesVector, zeroMatrix } from "../numeric/symmetric";
 
 export interface UnequalSpread {

@@ -3,7 +3,8 @@
  */
 import { adjustedMeans, middleSettings, type AdjustedMean } from "../fit/adjustedMeans";
 import { dunnett, nearestLoadings } from "../distributions/dunnett";
-import type { Estimate, FTest, Regression } from "../fit/regression";
+import type { Estimate, FTest } from "../fit/estimates";
+import type { Regression } from "../fit/regression";
 import { studentisedRangeQuantile, studentisedRangeUpper } from "../distributions/studentisedRange";
 import { termTests } from "../fit/wholeTerms";
 

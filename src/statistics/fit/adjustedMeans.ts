@@ -1,7 +1,8 @@
 /** Means per level of a category with everything else alike. */
 import type { Setting } from "./designMatrix";
 import { memo } from "../numeric/memo";
-import type { Estimate, Regression } from "./regression";
+import type { Estimate } from "./estimates";
+import type { Regression } from "./regression";
 
 export interface AdjustedMean {
   readonly level: string;

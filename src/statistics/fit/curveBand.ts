@@ -1,6 +1,7 @@
 /** The band about a fitted curve that holds for the whole curve at once. */
 import { chiSquareQuantile, fisherQuantile } from "../distributions/distributions";
-import type { Estimate, Regression } from "./regression";
+import type { Estimate } from "./estimates";
+import type { Regression } from "./regression";
 
 export interface BandEnds {
   readonly low: number;

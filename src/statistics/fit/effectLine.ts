@@ -1,7 +1,8 @@
 /** The fitted line of one number driver with its band, and the rows moved onto it. */
 import { middleSettings } from "./adjustedMeans";
 import type { Setting } from "./designMatrix";
-import type { Estimate, Regression } from "./regression";
+import type { Estimate } from "./estimates";
+import type { Regression } from "./regression";
 
 export interface EffectLine {
   /** Equally spaced over the range of the rows. */

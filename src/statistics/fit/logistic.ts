@@ -9,7 +9,9 @@ import type { Grouping, Scatter } from "../errors/errorModel";
 import { leastSquares, type Combination } from "./leastSquares";
 import { normalTwoSided } from "../distributions/normal";
 import { randomIntercept } from "../errors/randomIntercept";
-import { explain, oneLevel, refuseGrouping, withoutError, type Term, type Unestimated } from "./regression";
+import { explain, oneLevel, withoutError, type Unestimated } from "./unestimated";
+import { refuseGrouping } from "./regression";
+import type { Term } from "./estimates";
 import { addOuter, eigen, inner, invertDefinite, mapEigenvalues, timesVector, zeroMatrix } from "../numeric/symmetric";
 
 export interface LogisticQuestion {

@@ -1,5 +1,6 @@
 /** Does a driver matter at all, given the others? */
-import type { FTest, Regression } from "./regression";
+import type { FTest } from "./estimates";
+import type { Regression } from "./regression";
 
 export interface TermTest {
   /** "Cloth", or "Humidity × Cloth" for a joint effect. */

@@ -1,5 +1,6 @@
 /** A fit whose rows do scatter, in groups too few or too small for any interval: its numbers alone. */
-import type { Estimate, FTest, Regression, Term } from "./regression";
+import type { Estimate, FTest, Term } from "./estimates";
+import type { Regression } from "./regression";
 
 /** The same term with nothing said of how sure it is. */
 export function bareTerm(term: Term): Term {

@@ -1,6 +1,7 @@
 /** How well repeated readings of one thing agree. */
 import { chiSquareQuantile, fisherQuantile, fisherUpper } from "../distributions/distributions";
-import { regress, type Estimate, type FTest } from "../fit/regression";
+import { regress } from "../fit/regression";
+import type { Estimate, FTest } from "../fit/estimates";
 import type { Interval } from "./spread";
 
 export interface Repeatability {

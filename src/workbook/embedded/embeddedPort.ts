@@ -2,7 +2,7 @@
  * The port over a workbook running in Univer, in Node or in the browser.
  */
 import type { Area } from "../book";
-import { changeRows } from "../changeRows";
+import { emptyAndFill } from "../emptyAndFill";
 import type {
   AddedRow,
   FilledRow,
@@ -95,7 +95,7 @@ export class EmbeddedPort implements Port {
   }
 
   changeRows(sheet: string, rows: readonly Omit<RowCells, "sheet">[]): Promise<void> {
-    return changeRows(this, sheet, rows);
+    return emptyAndFill(this, sheet, rows);
   }
 
   async removeSheet(sheet: string): Promise<void> {

@@ -6,7 +6,7 @@ import type { Book, CellValue } from "../book";
 import type { FunctionLibrary } from "../../functions/call";
 import { isErrorCode } from "./formula/errorCodes";
 import { bareFormula, findMistake, readable } from "./formula/formulaText";
-import { bankLibrary } from "../../functions/call";
+import { bankLibrary } from "../../functions/library";
 import { there } from "../../there";
 import { LiveBook } from "./liveBook";
 import type { UniverKit } from "../../hosts/embedded/univerKit";

@@ -45,7 +45,7 @@ import { dayPopup } from "./dayPopup";
 import { redo, watchEdits, type BookEdit } from "./edits";
 import { EmbeddedPort } from "./embeddedPort";
 import { gridPictures } from "./gridPictures";
-import { bankLibrary } from "../../functions/call";
+import { bankLibrary } from "../../functions/library";
 import { LiveBook } from "./liveBook";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 

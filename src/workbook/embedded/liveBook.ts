@@ -14,6 +14,7 @@ import {
   type CellValue,
 } from "../book";
 import type { FilledRow, NewCell, NewSheet, PlacedCell, SheetChange } from "../port";
+import { there } from "../../there";
 import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
 import type { FunctionLibrary } from "../../functions/call";
@@ -81,7 +82,7 @@ function typedCell(cell: NewCell): ICellData {
   return {
     ...(made ? valueData(made.value) : {}),
     ...(typeof made?.value === "string" ? { t: FORCED_TEXT } : {}),
-    ...(made?.style === undefined ? {} : { s: toUniverStyle(styles[made.style]) }),
+    ...(made?.style === undefined ? {} : { s: toUniverStyle(there(styles[made.style], "a style")) }),
   };
 }
 

@@ -2,7 +2,7 @@
  * The port over Excel, through Office.js.
  */
 import type { Area } from "../book";
-import { changeRows } from "../changeRows";
+import { emptyAndFill } from "../emptyAndFill";
 import type {
   AddedRow,
   FilledRow,
@@ -134,7 +134,7 @@ export class ExcelPort implements Port {
   }
 
   changeRows(sheet: string, rows: readonly Omit<RowCells, "sheet">[]): Promise<void> {
-    return changeRows(this, sheet, rows);
+    return emptyAndFill(this, sheet, rows);
   }
 
   removeSheet(sheet: string): Promise<void> {

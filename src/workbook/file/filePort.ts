@@ -2,7 +2,7 @@
  * The port over a Book in memory, for the command line and for tests.
  */
 import type { Area, Book, BookCell, BookSheet, BookTable, CellStyle, CellValue } from "../book";
-import { changeRows } from "../changeRows";
+import { emptyAndFill } from "../emptyAndFill";
 import type {
   AddedRow,
   FilledRow,
@@ -119,7 +119,7 @@ export class FilePort implements Port {
   }
 
   changeRows(sheet: string, rows: readonly Omit<RowCells, "sheet">[]): Promise<void> {
-    return changeRows(this, sheet, rows);
+    return emptyAndFill(this, sheet, rows);
   }
 
   async removeSheet(sheet: string): Promise<void> {

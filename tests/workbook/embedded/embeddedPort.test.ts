@@ -33,3 +33,31 @@ it("undoes a row that was added as one act", async () => {
   ]);
   engine.dispose();
 });
+
+it("fills cells of a row as one act that can be undone, and lets formulas go on below rows that agree", async () => {
+  const gaps = [0.5, 0.25, 0.125].map((value, i) => [
+    { value },
+    { value: null, formula: `1.125-A${i + 2}` },
+    undefined,
+  ]);
+  const book = contractFixture();
+  const rows = [[{ value: "Gap (in)" }, { value: "Bend (in)" }, { value: "Outcome" }], ...gaps];
+  const engine = await createEngine({ ...book, sheets: [{ ...book.sheets[1]!, name: "Log", rows }] });
+  const port = new EmbeddedPort(engine.live);
+  const before = (await port.read("Log")).values;
+  const cells = [
+    { column: 0, value: 0.375, format: "# ??/??" },
+    { column: 2, value: "cleared" },
+  ];
+  await port.fillRow({ sheet: "Log", row: 4, cells });
+  await engine.live.settled();
+  expect((await port.read("Log")).values[4]).toEqual([0.375, 0.75, "cleared"]);
+  const { IUniverInstanceService } = createRequire(import.meta.url)("@univerjs/core");
+  (engine.live.injector.get(IUniverInstanceService) as { focusUnit(id: string): void }).focusUnit(engine.live.id);
+  // The formula went on as an act of its own, as where somebody types.
+  await engine.live.api.undo();
+  await engine.live.api.undo();
+  await engine.live.settled();
+  expect((await port.read("Log")).values).toEqual(before);
+  engine.dispose();
+});

@@ -476,3 +476,42 @@ describe("a row under others", () => {
     );
   });
 });
+
+describe("cells for a row of a log", () => {
+  const gaps = (formula: (row: number) => string) => [
+    [{ value: "Gap (in)" }, { value: "Bend (in)" }],
+    ...[0.5, 0.25, 0.125].map((value, i) => [{ value }, { value: 1.125 - value, formula: formula(i + 2) }]),
+  ];
+  const put = (port: ExcelPort, row: number) =>
+    port.fillRow({ sheet: EMPTY, row, cells: [{ column: 0, value: 0.375 }] });
+
+  it("let a formula go on that the three rows above agree in, and no other", async () => {
+    const { excel, port } = open(oneSheet(gaps((row) => `1.125-A${row}`)));
+    expect(await put(port, 4)).toEqual({ written: [0] });
+    expect(excel.sheets[0]!.cell(4, 1)?.formula).toBe("=1.125-A5");
+    const other = open(oneSheet(gaps((row) => `1.125-A${row === 2 ? 3 : row}`)));
+    await put(other.port, 4);
+    expect(other.excel.sheets[0]!.cell(4, 1)?.formula).toBeUndefined();
+  });
+
+  it("make the row part of the table above, with its formulas, and leave rows of totals alone", async () => {
+    const rows = gaps((row) => `1.125-A${row}`);
+    const table = { name: "Gaps", area: { row: 0, column: 0, rows: 4, columns: 2 } };
+    const book = oneSheet(rows);
+    const { excel, port } = open({ ...book, sheets: [{ ...book.sheets[0]!, tables: [table] }] });
+    await put(port, 4);
+    expect(excel.sheets[0]!.tables[0]!.area.rows).toBe(5);
+    expect(excel.sheets[0]!.cell(4, 1)?.formula).toBe("=1.125-A5");
+    const totals = open({ ...book, sheets: [{ ...book.sheets[0]!, tables: [{ ...table, totals: true }] }] });
+    await put(totals.port, 4);
+    expect(totals.excel.sheets[0]!.tables[0]!.area.rows).toBe(4);
+  });
+
+  it("say what stands in the way when Excel refuses", async () => {
+    const { excel, port } = open();
+    excel.refuse = (step) => (step.startsWith("set range") ? refusal("AccessDenied") : undefined);
+    await expect(port.fillRow({ sheet: LOG, row: 20, cells: [{ column: 2, value: 1 }] })).rejects.toThrow(
+      `Excel could not write into row 21 of "${LOG}": the workbook or the sheet is protected.`,
+    );
+  });
+});

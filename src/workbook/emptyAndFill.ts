@@ -1,7 +1,7 @@
 /** Cells of rows that are written whatever stands there: emptied, then filled. */
 import type { Port, RowCells } from "./port";
 
-export async function changeRows(
+export async function emptyAndFill(
   port: Pick<Port, "clearCells" | "fillRow">,
   sheet: string,
   rows: readonly Omit<RowCells, "sheet">[],

@@ -1,0 +1,43 @@
+/** An empty log of attempts, with few columns: one row is one attempt, the required bend comes from the gap. */
+import type { NewCell, NewSheet } from "../../workbook/port";
+import { logCell } from "../plan/planSheet";
+
+/** Rows whose required bend is computed from the start; the sheet goes on below them. */
+const ROWS = 200;
+
+const WIDTHS = [8, 13, 10, 12, 10, 14, 12, 20, 14, 16, 40];
+
+/** The headings of a new log of attempts. */
+export function attemptHeadings(units: "us" | "si"): string[] {
+  const small = units === "us" ? "in" : "mm";
+  return [
+    "Trial",
+    "Date",
+    "Session",
+    "Table",
+    "Cloth",
+    "Humidity (%)",
+    `Gap (${small})`,
+    `Required bend (${small})`,
+    "Outcome",
+    `Film bend (${small})`,
+    "Remarks",
+  ];
+}
+
+/** A log of attempts for a new sheet. */
+export function attemptSheet(units: "us" | "si"): NewSheet {
+  const headings = attemptHeadings(units);
+  const cell = (heading: string, row: number): NewCell => {
+    const made = logCell(headings, heading, row, heading === "Trial" ? row : null);
+    return heading === "Date" ? { ...made, format: "yyyy-mm-dd" } : made;
+  };
+  return {
+    name: "Attempts",
+    rows: [
+      headings.map((value) => ({ value, bold: true })),
+      ...Array.from({ length: ROWS }, (_, i) => headings.map((heading) => cell(heading, i + 1))),
+    ],
+    columnWidths: WIDTHS,
+  };
+}

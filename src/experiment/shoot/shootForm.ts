@@ -1,0 +1,65 @@
+/** What is chosen while shooting, as it is kept with the workbook. */
+import { asRecord } from "../language/keptObject";
+
+/** An attempt that was pressed in: the cells that it wrote, so that it can be taken back. */
+export interface Pressed {
+  readonly sheet: string;
+  /** Sheet row, from 0. */
+  readonly row: number;
+  /** Sheet column and what was written there. */
+  readonly cells: readonly (readonly [column: number, value: number | string])[];
+  /** Columns of the row that held something before. */
+  readonly beside: readonly number[];
+}
+
+export interface ShootForm {
+  /** The ruler's division, as typed: "1/32", "1". Empty is the usual one. */
+  readonly ruler: string;
+  /** A bend to get by, as typed; empty for none. */
+  readonly target: string;
+  /** The gap that is really set, as typed, in place of the proposed one; empty takes the proposed one. */
+  readonly gap: string;
+  /** What changed since the last row, as typed, by heading. */
+  readonly changed: Readonly<Record<string, string>>;
+  /** The session that was named on a day (serial), when it was asked whether this is a new one. */
+  readonly evening?: { readonly day: number; readonly session: string };
+  /** The latest presses, oldest first. */
+  readonly pressed: readonly Pressed[];
+}
+
+export const NEW_SHOOT: ShootForm = { ruler: "", target: "", gap: "", changed: {}, pressed: [] };
+
+/** Presses that can be taken back. */
+export const LATEST = 10;
+
+/** Reads a kept form; what is missing or of the wrong kind is as in a new one. */
+export function parseShoot(raw: unknown): ShootForm {
+  const kept = asRecord(raw);
+  const text = (value: unknown) => (typeof value === "string" ? value : "");
+  const { day, session } = asRecord(kept.evening);
+  return {
+    ruler: text(kept.ruler),
+    target: text(kept.target),
+    gap: text(kept.gap),
+    changed: Object.fromEntries(
+      Object.entries(asRecord(kept.changed)).flatMap(([name, value]) =>
+        typeof value === "string" ? [[name, value]] : [],
+      ),
+    ),
+    ...(typeof day === "number" && typeof session === "string" && { evening: { day, session } }),
+    pressed: (Array.isArray(kept.pressed) ? kept.pressed : []).flatMap(pressedOf).slice(-LATEST),
+  };
+}
+
+function pressedOf(raw: unknown): Pressed[] {
+  const { sheet, row, cells, beside } = asRecord(raw);
+  if (typeof sheet !== "string" || !Number.isInteger(row) || !Array.isArray(cells)) return [];
+  const read = cells.flatMap((cell: unknown): Pressed["cells"] => {
+    const [column, value] = Array.isArray(cell) ? (cell as unknown[]) : [];
+    return typeof column === "number" && (typeof value === "number" || typeof value === "string")
+      ? [[column, value]]
+      : [];
+  });
+  const before = (Array.isArray(beside) ? beside : []).filter((column): column is number => Number.isInteger(column));
+  return [{ sheet, row: row as number, cells: read, beside: before }];
+}

@@ -1,0 +1,40 @@
+/** The sheet that a figure is drawn on: its size, letters and colour, and what it says to those who cannot see it. */
+import type { ReactNode } from "react";
+import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
+import type { Figure } from "./figure";
+
+export interface FigureDrawingProps {
+  readonly figure: Figure;
+  readonly width: number;
+  readonly height: number;
+  readonly palette: Palette;
+  /** Index into figure.points of the point that is looked at. */
+  readonly active?: number;
+}
+
+interface Props {
+  readonly figure: Pick<Figure, "title" | "caption">;
+  readonly width: number;
+  readonly height: number;
+  readonly palette: Palette;
+  readonly children: ReactNode;
+}
+
+/** Colours are attributes, so that the drawing can be saved as it is. */
+export function Surface({ figure, width, height, palette, children }: Props) {
+  return (
+    <svg
+      xmlns="http://www.w3.org/2000/svg"
+      width={width}
+      height={height}
+      viewBox={`0 0 ${width} ${height}`}
+      fontFamily={FONT}
+      fontSize={FONT_SIZE}
+      role="img"
+      aria-label={`${figure.title}. ${figure.caption}`}
+    >
+      <rect width={width} height={height} fill={palette.paper} />
+      {children}
+    </svg>
+  );
+}

@@ -1,0 +1,93 @@
+/** What stands for what in every figure: bands, lines, points, and values with their intervals. */
+import type { Palette } from "../frame/palette";
+import type { FigurePoint, FigureValue } from "./figure";
+import type { FigureFrame } from "./figureScales";
+
+interface Paper {
+  readonly frame: FigureFrame;
+  readonly palette: Palette;
+}
+
+interface Band {
+  readonly xs: readonly number[];
+  readonly low: readonly number[];
+  readonly high: readonly number[];
+}
+
+export function BandMark({ xs, low, high, frame, palette }: Paper & Band) {
+  const back = frame.path([...xs].reverse(), [...low].reverse()).replace("M", "L");
+  return (
+    <path
+      d={`${frame.path(xs, high)}${back}Z`}
+      fill={palette.band}
+      stroke={palette.accent}
+      strokeWidth={0.75}
+      strokeDasharray="3 3"
+    />
+  );
+}
+
+/** A band by its two edges alone, about one that is filled. */
+export function EdgesMark({ xs, low, high, frame, palette }: Paper & Band) {
+  return (
+    <path
+      d={`${frame.path(xs, high)}${frame.path(xs, low)}`}
+      fill="none"
+      stroke={palette.accent}
+      strokeWidth={1.25}
+      strokeDasharray="9 5"
+    />
+  );
+}
+
+export function NeedleMark({ point, frame, palette }: Paper & { readonly point: FigurePoint }) {
+  return <path d={`M${frame.x(point.x)} ${frame.y(0)}V${frame.y(point.y)}`} stroke={palette.point} strokeWidth={1.5} />;
+}
+
+export function PointMark({
+  point,
+  radius,
+  frame,
+  palette,
+}: Paper & { readonly point: FigurePoint; readonly radius: number }) {
+  return <circle cx={frame.x(point.x)} cy={frame.y(point.y)} r={radius} fill={palette.point} fillOpacity={0.55} />;
+}
+
+/** The point that is looked at. */
+export function ChosenMark({ point, frame, palette }: Paper & { readonly point: FigurePoint }) {
+  return <circle cx={frame.x(point.x)} cy={frame.y(point.y)} r={7} fill="none" stroke={palette.ink} strokeWidth={2} />;
+}
+
+/** A value at a place along the x axis with its interval upright. */
+export function MeanMark({ at, of, frame, palette }: Paper & { readonly at: number; readonly of: FigureValue }) {
+  const x = frame.x(at);
+  const { value, low, high } = of;
+  return (
+    <g stroke={palette.accent} strokeWidth={2}>
+      {low !== null && high !== null && (
+        <path
+          d={`M${x} ${frame.y(low)}V${frame.y(high)}M${x - 7} ${frame.y(low)}h14M${x - 7} ${frame.y(high)}h14`}
+          fill="none"
+        />
+      )}
+      <rect x={x - 4} y={frame.y(value) - 4} width={8} height={8} fill={palette.paper} />
+    </g>
+  );
+}
+
+/** A value at a height with its interval lying. */
+export function SpanMark({ at, of, frame, palette }: Paper & { readonly at: number; readonly of: FigureValue }) {
+  const y = frame.y(at);
+  const { value, low, high } = of;
+  return (
+    <g stroke={palette.accent} strokeWidth={2}>
+      {low !== null && high !== null && (
+        <path
+          d={`M${frame.x(low)} ${y}H${frame.x(high)}M${frame.x(low)} ${y - 7}v14M${frame.x(high)} ${y - 7}v14`}
+          fill="none"
+        />
+      )}
+      <rect x={frame.x(value) - 4} y={y - 4} width={8} height={8} fill={palette.paper} />
+    </g>
+  );
+}
