@@ -40,10 +40,8 @@ export function ShotPicture({ shown, theme, label, close, onClose }: Props) {
   const width = useWidth(frame);
   const { shot, computed, layout, spread, conditions } = shown;
   return (
-    <>
-      <p className={styles.line} data-part="bend" aria-live="polite">
-        {bendSentence(computed, spread.range, shot.units)}
-      </p>
+    <div data-part="said" aria-live="polite">
+      <p className={styles.line}>{bendSentence(computed, spread.range, shot.units)}</p>
       <div ref={frame} className={styles.drawing}>
         <TableDrawing
           layout={layout}
@@ -71,7 +69,7 @@ export function ShotPicture({ shown, theme, label, close, onClose }: Props) {
         {shot.origin !== "cushion" && " Ring away from the rail: the object ball's spot."}
         {shot.origin === "stroke" && " Grey ball: the cue ball, dotted where it hits."}
       </p>
-    </>
+    </div>
   );
 }
 
@@ -86,7 +84,7 @@ function Said({ shown: { shot, computed, layout, conditions, spread } }: { shown
     path && arrivalSentence(shot, layout),
   ];
   return (
-    <div aria-live="polite" data-part="said">
+    <>
       <p className={section.sentence}>{clearanceSentence(shot, layout)}</p>
       {quiet.map(
         (text) =>
@@ -97,6 +95,6 @@ function Said({ shown: { shot, computed, layout, conditions, spread } }: { shown
           ),
       )}
       {path && <p className={section.sentence}>{oneChange(spread.steps, path.bend, units)}</p>}
-    </div>
+    </>
   );
 }
