@@ -26,7 +26,9 @@ export interface GatedRequest extends LayoutRequest {
    * Angle at which the ball comes, radians from square; positive from the side opposite to where it goes. Below 90°.
    */
   readonly approach: number;
-  /** Angle at which the ball leaves, likewise; that of the chord when left out. Counts for a gate that it has to pass. */
+  /**
+   * Angle at which the ball leaves, likewise; that of the chord when left out. Counts for a gate that it has to pass.
+   */
   readonly leaving?: number;
   readonly arrangement: Arrangement;
   /** How far beyond grazing the gate stands from the leg that must pass it, 0 when left out. */

@@ -118,7 +118,7 @@ export function layoutScene(laid: LaidShot): LayoutScene {
 /** The part of the table that a layout takes up, with room about it: what a drawing of it need show. */
 export function sceneBounds({ places, coming, leaving, ballRadius, table }: LayoutScene) {
   const all = [...places, ...coming, ...leaving];
-  const spare = 2.5 * ballRadius;
+  const spare = 4.5 * ballRadius;
   const left = Math.max(-table.frame / 2, Math.min(...all.map(({ x }) => x)) - spare);
   const right = Math.min(table.width + table.frame / 2, Math.max(...all.map(({ x }) => x)) + spare);
   return { x: left, y: -table.frame / 3, width: right - left, height: table.depth + (2 * table.frame) / 3 };

@@ -65,10 +65,11 @@ export interface BendUncertainty extends CombinedUncertainty {
 }
 
 /**
- * Set bend R − mean gap, less what the departure gate takes off, with its combined standard uncertainty (JCGM 100): the readings' own scatter σ/√n, what rounding by
- * the ruler leaves of d/√12 in their mean, marks, alignment, roundness and parallax a/√3, the diameter's tolerance at
- * half its size. Readings that show less scatter than rounding by itself makes are taken to show d²/12, since rounding
- * hides what is below; a scatter known from earlier readings is pooled with theirs by degrees of freedom.
+ * Set bend R − mean gap, less what the departure gate takes off, with its combined standard uncertainty (JCGM 100): the
+ * readings' own scatter σ/√n, what rounding by the ruler leaves of d/√12 in their mean, marks, alignment, roundness,
+ * parallax and the gate a/√3, the diameter's tolerance at half its size. Readings that show less scatter than rounding
+ * by itself makes are taken to show d²/12, since rounding hides what is below; a scatter known from earlier readings is
+ * pooled with theirs by degrees of freedom.
  * @example bendUncertainty({ readings: [0.125], ballDiameter: 2.25, rulerDivision: 0.0625, markError: 0, ballTolerance: 0, alignmentError: 0 }).standard // 0.0180421959
  */
 export function bendUncertainty({

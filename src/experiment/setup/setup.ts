@@ -281,7 +281,9 @@ export function itemProblem(name: SetupName, { low, value, high }: Uncertain): s
   return undefined;
 }
 
-/** What is impossible in a whole set-up, such as a ball that would be wedged under the nose; undefined when all can be. */
+/**
+ * What is impossible in a whole set-up, such as a ball that would be wedged under the nose; undefined when all can be.
+ */
 export function setupProblem(setup: Setup): string | undefined {
   for (const name of SETUP_NAMES) {
     const problem = itemProblem(name, setup[name]);

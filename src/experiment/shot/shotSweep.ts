@@ -78,14 +78,16 @@ export function bendCurve(
 
 export interface Sensitivity {
   readonly setting: BendSetting;
-  /** Change of the signed bend for one sensible step up or down; NaN beyond a limit and where the ball never arrives. */
+  /**
+   * Change of the signed bend for one sensible step up or down; NaN beyond a limit and where the ball never arrives.
+   */
   readonly up: number;
   readonly down: number;
 }
 
 /**
- * What one sensible step of each setting does to the bend: the model asked there, not a slope drawn on, because the bend
- * has kinks and jumps. Steps end at the limits and at what nobody can shoot.
+ * What one sensible step of each setting does to the bend: the model asked there, not a slope drawn on, because the
+ * bend has kinks and jumps. Steps end at the limits and at what nobody can shoot.
  */
 export function sensitivities(
   shot: ShotSettings,

@@ -48,7 +48,7 @@ export function LayoutDrawing({ scene, palette, width, tallest, label }: Props) 
 function Rails({ scene: { table, noses }, palette, scale }: Part) {
   return (
     <g stroke={palette.ink} fill="none">
-      {table.pockets.map(({ name, jaws, radius, ...pocket }) => {
+      {table.pockets.map(({ name, radius, ...pocket }) => {
         const [x, y] = scale.at(pocket);
         return <circle key={name} cx={x} cy={y} r={scale.length(radius)} stroke={palette.faint} data-part="pocket" />;
       })}

@@ -1,4 +1,4 @@
-/** Which constants of the table the predicted bend waits for, how to measure them, and what no measuring helps against. */
+/** Which constants of the table the predicted bend waits for, how to measure them, and what no measuring helps. */
 import { Button } from "@fluentui/react-components";
 import { useMemo } from "react";
 import { capital } from "../../experiment/language/wording";

@@ -14,7 +14,6 @@ import {
   type CellValue,
 } from "../book";
 import type { FilledRow, NewCell, NewSheet, PlacedCell, SheetChange } from "../port";
-import { there } from "../../there";
 import { newBookCell, newBookSheet } from "../sheetData";
 import { freeSheetName } from "../sheetName";
 import type { FunctionLibrary } from "../../functions/call";
@@ -49,6 +48,7 @@ import type { FormulaCell } from "./formula/tableReference";
 import { mixedFraction } from "./formula/fraction";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 import { wholeCalculation } from "./mended/wholeCalculation";
+import { there } from "../../there";
 
 /** How long a whole calculation may take before the wait for it is given up. */
 const PATIENCE_MS = 10 * 60 * 1000;
@@ -212,9 +212,13 @@ export class LiveBook {
     await this.api.getFormula().onCalculationResultApplied(PATIENCE_MS);
   }
 
+  private active() {
+    return there(this.api.getActiveWorkbook(), "an open workbook");
+  }
+
   /** The workbook now, as a Book. */
   book(): Book {
-    return toBook(this.running(this.api.getActiveWorkbook()!.save()), this.original);
+    return toBook(this.running(this.active().save()), this.original);
   }
 
   /** One sheet now; undefined when there is none of that name. @param area the cells wanted, all when left out */
@@ -222,7 +226,7 @@ export class LiveBook {
     const id = this.sheetIdOf(name);
     if (id === undefined) return undefined;
     const { sheets, styles } = toBook(this.running(this.workbook.getSnapshot()), this.original, { sheet: id, area });
-    return { sheet: sheets[0], styles };
+    return { sheet: there(sheets[0], "the sheet asked for"), styles };
   }
 
   get settings(): string | undefined {
@@ -283,7 +287,7 @@ export class LiveBook {
 
   /** Adds a sheet after the others; the one in front stays in front. */
   addSheet(content: NewSheet): string {
-    const workbook = this.api.getActiveWorkbook()!;
+    const workbook = this.active();
     const front = workbook.getActiveSheet();
     const name = freeSheetName(
       content.name,
@@ -294,7 +298,7 @@ export class LiveBook {
       newBookSheet(name, content, styles),
       undefined,
       { tables: this.follower.tables, scoped: this.scopedNow() },
-      (index) => ({ s: toUniverStyle(styles[index]) }),
+      (index) => ({ s: toUniverStyle(there(styles[index], "a style")) }),
     );
     workbook.insertSheet(name, { sheet });
     front.activate();
@@ -341,7 +345,7 @@ export class LiveBook {
   }
 
   removeSheet(sheet: string): void {
-    const workbook = this.api.getActiveWorkbook()!;
+    const workbook = this.active();
     const target = workbook.getSheetByName(sheet);
     if (!target) throw new Error(this.noSheet(sheet));
     if (!workbook.getSheets().some((other) => other.getSheetName() !== sheet && !other.isSheetHidden()))
@@ -440,14 +444,15 @@ export class LiveBook {
     if (!sheet) return;
     const around = this.surroundings();
     const scoped = this.scopedNow();
-    for (const r in typed.cellValue ?? {}) {
-      const line = typed.cellValue![Number(r)];
+    const lines = typed.cellValue;
+    for (const r in lines ?? {}) {
+      const line = lines?.[Number(r)];
       for (const c in line ?? {}) {
-        const cell = line[Number(c)];
+        const cell = line?.[Number(c)];
         const fraction =
           cell && typeof cell.v === "string" && cell.t !== FORCED_TEXT && !cell.f ? mixedFraction(cell.v) : undefined;
-        if (fraction && !this.formatAt(sheet, Number(r), Number(c)))
-          Object.assign(cell!, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
+        if (cell && fraction && !this.formatAt(sheet, Number(r), Number(c)))
+          Object.assign(cell, { v: fraction.value, t: NUMBER, s: { n: { pattern: fraction.format } } });
         const before = (sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom ?? {}) as Carried;
         const isNew = this.forgetStored(cell, before);
         if (typeof cell?.f !== "string" || !cell.f.startsWith("=")) continue;
@@ -573,10 +578,11 @@ export class LiveBook {
   private keepLooks(results: Typed): void {
     const sheet = results.unitId === this.id ? this.workbook.getSheetBySheetId(results.subUnitId) : undefined;
     if (!sheet) return;
-    for (const r in results.cellValue ?? {}) {
-      const line = results.cellValue![Number(r)];
+    const lines = results.cellValue;
+    for (const r in lines ?? {}) {
+      const line = lines?.[Number(r)];
       for (const c in line ?? {}) {
-        const cell = line[Number(c)];
+        const cell = line?.[Number(c)];
         if (cell?.s && sheet.getCellMatrix().getValue(Number(r), Number(c))?.custom?.opened) delete cell.s;
       }
     }
@@ -639,7 +645,11 @@ export class LiveBook {
     if (why !== undefined)
       return `Kept as stored: ${why}. Your spreadsheet program computes it when it opens the copy.`;
     if (code === "#SPILL!") return this.blockedBy(id, row, column);
-    const place = { sheet: this.workbook.getSheetBySheetId(id)!.getName(), row: anchorRow, column: anchorColumn };
+    const place = {
+      sheet: there(this.workbook.getSheetBySheetId(id) || undefined, "the sheet of the formula").getName(),
+      row: anchorRow,
+      column: anchorColumn,
+    };
     return this.explain(
       formula.replace(/^=/, ""),
       place,
@@ -657,9 +667,9 @@ export class LiveBook {
     const ranges = this.spillRanges(id);
     for (const r in ranges ?? {}) {
       if (Number(r) > row) continue;
-      const line = ranges![Number(r)];
+      const line = ranges?.[Number(r)];
       for (const c in line ?? {}) {
-        const range = line[Number(c)];
+        const range = line?.[Number(c)];
         if (
           range &&
           row >= range.startRow &&

@@ -22,6 +22,7 @@ import { ChangeWatch } from "./changeWatch";
 import { inExcel, officeCode, officeExcel, officeProblem, type ExcelHost } from "./excelHost";
 import { rangeOf, readArea, readSheet } from "./readSheet";
 import { fillRow, writeRow, writeSheet } from "./writeSheet";
+import { there } from "../../there";
 
 /** Where a picture stands on its sheet, in points: below the first row. */
 const PICTURE_LEFT = 8;
@@ -156,7 +157,7 @@ export class ExcelPort implements Port {
       const parts = context.workbook.customXmlParts.getByNamespace(SETTINGS_NAMESPACE).load("items/id");
       await context.sync();
       if (parts.items.length === 0) return null;
-      const xml = parts.items[0].getXml();
+      const xml = there(parts.items[0], "a part of the workbook").getXml();
       await context.sync();
       return settingsFromXml(xml.value) ?? null;
     });
