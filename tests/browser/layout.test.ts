@@ -30,7 +30,10 @@ journey("Layout", "Layout", "goes from the table to the paper", async (page) => 
   const drawing = page.locator("[data-drawing=layout]");
   expect(await drawing.locator("[data-part=approach]").count()).toBe(1);
   expect(await drawing.locator("[data-part=tolerance]").count()).toBe(5);
-  const [top, field] = [await drawing.boundingBox(), await page.getByRole("textbox").first().boundingBox()];
+  const [top, field] = [
+    await drawing.boundingBox(),
+    await page.locator("[data-view=layout]").getByRole("textbox").first().boundingBox(),
+  ];
   expect(top!.y + top!.height).toBeLessThan(field!.y);
 
   // A wrong turn: an arrival in the rail is refused, said by how much, and what works is offered.

@@ -179,7 +179,9 @@ export function stepPages(laid: LaidShot): PaperPage[] {
 }
 
 /** The marks one ball's diameter apart, in full size, with the obstacle's edge and a bar to check the printer by. */
-export function markTemplate({ form, gated: { gap, setBend } }: LaidShot): PaperPage {
+export function markTemplate({ form, gated }: LaidShot): PaperPage {
+  // What is a fraction of an inch is said as one.
+  const [gap, setBend] = [gated.gap, gated.setBend].map((length) => Number(length.toFixed(9))) as [number, number];
   const size = PAPERS[form.paper];
   const middle = size[0] / 2;
   const ball = form.ballDiameter * 1000;

@@ -57,15 +57,17 @@ export function ItemFields({ name, setup, onChange }: Props) {
     return undefined;
   };
   const field = (end: "low" | "value" | "high", shown: string) => (
-    <NumberField
-      label={shown}
-      name={`${title}, ${shown.toLowerCase()}`}
-      value={item[end]}
-      unit={unit}
-      low={bounds.low}
-      high={bounds.high}
-      onChange={take(end)}
-    />
+    <div>
+      <span className={section.note}>{shown}</span>
+      <NumberField
+        name={`${title}, ${shown.toLowerCase()}`}
+        value={item[end]}
+        unit={unit}
+        low={bounds.low}
+        high={bounds.high}
+        onChange={take(end)}
+      />
+    </div>
   );
   return (
     <div className={styles.row} role="group" aria-label={title} data-item={name}>
