@@ -24,7 +24,8 @@ type Given = ReadonlyMap<Constant, { readonly label: string; readonly cell: unkn
 export function toConditions(argument: unknown, system: System): Conditions {
   const rows = asMatrix(argument);
   if (rows.every((row) => row.every(isBlank))) return DEFAULT_CONDITIONS;
-  if (rows.some((row) => row.length < 2)) throw messages.conditionsShape(shapeOf(rows));
+  if (rows.some((row) => row.length < 2 || (row.length > 2 && !isOfSetup(rows))))
+    throw messages.conditionsShape(shapeOf(rows));
   const own = ownSystem(rows) ?? system;
   const conditions: { -readonly [K in keyof Conditions]: Conditions[K] } = { ...DEFAULT_CONDITIONS };
   const given = new Map<Constant, { label: string; cell: unknown }>();
@@ -58,6 +59,11 @@ function toLabel(labelCell: unknown, cell: unknown): string | undefined {
   // The set-up's headings and its other rows.
   if (OTHER_LABELS.has(label) || (label === "what" && cell === "Value")) return undefined;
   throw messages.conditionUnknown(labelCell, Object.keys(CONDITION_LABELS));
+}
+
+/** Whether a range is that of the set-up, which has more columns; any other with more than two is a mistake. */
+function isOfSetup(rows: readonly (readonly unknown[])[]): boolean {
+  return rows.some(([label]) => typeof label === "string" && OTHER_LABELS.has(plainLabel(label)));
 }
 
 /** The units that the range says its lengths and masses are in. */
