@@ -96,8 +96,6 @@ journey("Layout", "Layout", "goes from the table to the paper", async (page) => 
   await page.getByText("Taken over from the Shot view.").waitFor();
   // The default shot bends a little over an inch long.
   expect(Number(await bend.inputValue())).toBeCloseTo(-1.09, 2);
-  // As it is set it arrives beside the pocket; what works is taken.
-  await page.getByRole("button", { name: "Take what works" }).click();
   await page.getByRole("button", { name: "Write the places to a sheet" }).click();
   await page.getByText('Written to the new sheet "Layout". No other cell was touched.').waitFor();
 });

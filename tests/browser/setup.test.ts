@@ -31,7 +31,7 @@ journey("Set-up", "Set-up", "goes from a preset to the sheet and to the other vi
 
   const cells = async () => {
     const sheet = (await savedBook(page)).sheets.find(({ name }) => name === "Conditions")!;
-    return Object.fromEntries(sheet.rows.map((row) => [row?.[0]?.value, row?.[1]?.value]));
+    return Object.fromEntries(Array.from(sheet.rows, (row) => [row?.[0]?.value, row?.[1]?.value]));
   };
   await expect
     .poll(cells, { timeout: 20_000 })
