@@ -1,7 +1,6 @@
 /** Lint rules: TypeScript's recommended set, the arrows between rooms, and a few habits of this house. */
 import tseslint from "typescript-eslint";
 import rooms from "./scripts/lint/arrows.mjs";
-import { NOT_YET } from "./scripts/lint/notYet.mjs";
 
 const plainTextOnly = [
   {
@@ -59,7 +58,6 @@ export default tseslint.config(
   },
   {
     files: ["src/**/*.{ts,tsx}"],
-    ignores: [...NOT_YET],
     rules: { "@typescript-eslint/no-non-null-assertion": "error" },
   },
 );

@@ -59,7 +59,7 @@ await runAll([
   script("build", "builds"),
   program("lint", "eslint/bin/eslint.js", "src", "scripts", "tests", "--max-warnings", "0"),
   program("types", COMPILER, "-p", ".", "--noEmit"),
-  script("types of the rooms", "strictTypes"),
+  program("types of the rooms", COMPILER, "-b", "tsconfig.rooms.json"),
   program("dead code", "knip/bin/knip.js"),
   program("form", "oxfmt/bin/oxfmt", "--check", "src", "scripts", "tests"),
 ]);

@@ -25,7 +25,11 @@ function partsOf(help: string): { commands: Part[]; end: string } {
   return { commands, end };
 }
 
-const withoutMargin = (lines: readonly string[]) => lines.map((line) => line.replace(/^ {2}/, "")).join("\n").trimEnd();
+const withoutMargin = (lines: readonly string[]) =>
+  lines
+    .map((line) => line.replace(/^ {2}/, ""))
+    .join("\n")
+    .trimEnd();
 
 export function commandsPage(): string {
   const { commands, end } = partsOf(USAGE);

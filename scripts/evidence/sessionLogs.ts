@@ -1,27 +1,41 @@
 /** Logs of invented sessions, as the program reads them from a sheet. */
 import { findTrialLogs, type TrialLog } from "../../src/experiment/log/trialLog";
+import type { Choice, DriverChoice } from "../../src/experiment/question/choice";
 import type { Random } from "../../src/statistics/numeric/drawer";
 import type { CellValue } from "../../src/workbook/book";
+import type { SheetData } from "../../src/workbook/port";
+
+/** A sheet of these cells, the first row of which are headings, plain in their format. */
+export function sheetOf(values: readonly (readonly CellValue[])[], formats: readonly string[] = []): SheetData {
+  return {
+    sheet: "Log",
+    firstRow: 0,
+    firstColumn: 0,
+    values: values.map((row) => [...row]),
+    formats: values.map((row) => row.map((_, c) => formats[c] ?? "General")),
+    hiddenRows: [],
+    merged: [],
+    tables: [],
+  };
+}
 
 /**
  * A sheet with these headings and rows, read as the program reads any.
  * @throws RangeError when no log is found in it
  */
 export function logOf(headings: readonly string[], rows: readonly (readonly CellValue[])[]): TrialLog {
-  const values = [headings, ...rows];
-  const [log] = findTrialLogs({
-    sheet: "Shots",
-    firstRow: 0,
-    firstColumn: 0,
-    values,
-    formats: values.map((row) => row.map(() => "General")),
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-  });
+  const [log] = findTrialLogs(sheetOf([headings, ...rows]));
   if (!log) throw new RangeError("no log was found in the rows");
   return log;
 }
+
+/** The bend explained by these drivers, at 95 %. */
+export function bendBy(...drivers: readonly DriverChoice[]): Choice {
+  return { response: "Bend (mm)", drivers, joint: [], constant: true, confidence: 0.95 };
+}
+
+export const asNumber = (heading: string, degree = 1): DriverChoice => ({ heading, as: "number", degree });
+export const asCategory = (heading: string): DriverChoice => ({ heading, as: "category", degree: 1 });
 
 /** How many shots each session has: equal, or from half to one and a half times as many, in a drawn order of places. */
 export function sessionSizes(sessions: number, shots: number, balanced: boolean): readonly number[] {

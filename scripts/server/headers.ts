@@ -62,6 +62,8 @@ const OWN: Readonly<Record<string, readonly string[]>> = {
   "script-src": ["'self'"],
   "style-src": ["'self'", "'unsafe-inline'"],
   "img-src": ["'self'", "data:", "blob:"],
+  // A film that was opened from the disk.
+  "media-src": ["blob:"],
   "font-src": ["'self'", "data:"],
   "connect-src": ["'self'"],
   "worker-src": ["'self'", "blob:"],

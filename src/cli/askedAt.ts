@@ -3,7 +3,7 @@ import type { Analysis } from "../experiment/question/analysis";
 import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { rateAt, type RateAt } from "../experiment/question/madeRates";
 import { predictAt, type PredictedAt } from "../experiment/question/predictAt";
-import { sessionAware } from "../experiment/question/sessionAware";
+import { leading } from "../experiment/question/sessionAware";
 import type { ReadSetting } from "../experiment/question/settingsAt";
 import { typedSettings } from "./atSettings";
 import { CommandError } from "./usage";
@@ -26,8 +26,7 @@ export function askedRate(analysis: MadeAnalysis, at: readonly string[]): Answer
  * them in mind.
  */
 export function askedPrediction(analysis: Analysis, at: readonly string[]): AnswerAt<PredictedAt> {
-  const aware = sessionAware(analysis);
-  return asked(analysis, at, (settings) => predictAt(aware?.lead ? aware.recommended : analysis, settings));
+  return asked(analysis, at, (settings) => predictAt(leading(analysis), settings));
 }
 
 function asked<Found extends { readonly read: readonly ReadSetting[] }>(

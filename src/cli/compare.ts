@@ -9,6 +9,9 @@ import {
 } from "../experiment/question/comparison";
 import { confidenceText, significant } from "../experiment/language/wording";
 import type { Pairing } from "../statistics/compare/comparison";
+import { comparesAttempts, comparisonOfAttempts } from "../experiment/attempts/compareAttempts";
+import { analyseReach } from "../experiment/attempts/reach";
+import { attemptsJson, attemptsText } from "./compareAttempts";
 import { groupsJson } from "./groupsJson";
 import { optionConfidence, scatterOf, optionNumber, withNegatives } from "./options";
 import { findLog, openFile, recomputed } from "./readLog";
@@ -55,6 +58,19 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
   );
   const { book } = await openFile(file);
   const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, response, warn);
+  if (comparesAttempts(log, response)) {
+    const confidence = optionConfidence(values.confidence);
+    const sessions = values.random && { sessions: values.random };
+    const question = comparisonOfAttempts(log, { among, drivers, confidence, ...sessions });
+    if (question) {
+      const half = analyseReach(log, question);
+      const unused = (["margin", "reference", "slope", "cluster", "robust"] as const).find((name) => values[name]);
+      if (unused !== undefined)
+        throw new UsageError(`--${unused} is not asked of attempts, which are compared by the bend at one half.`);
+      print(values.json ? JSON.stringify(attemptsJson(half, response), null, 2) : attemptsText(half, response));
+      return 0;
+    }
+  }
   const answer = compareLevels(log, {
     response,
     among,
@@ -195,7 +211,7 @@ function asText(plain: ComparisonAnswer): string {
     lines.push(
       "",
       "For comparison, the plain differences, every row on its own:",
-      ...pairLines(plain.comparison.pairs, percent),
+      ...pairLines((sessions?.plain ?? plain).comparison.pairs, percent),
     );
   return [
     ...lines,

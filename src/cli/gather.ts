@@ -30,6 +30,7 @@ import { MOST_SHEET_ROWS, type NotesSheet, type RowColumn, type RowValue } from 
 import { unfinished } from "../workbook/file/package/unfinished";
 import { xlsxRows } from "../workbook/file/rows/xlsxRows";
 import { VERSION } from "../version";
+import { gatherClaimsCommand } from "./gatherClaims";
 import { openFile, recomputed } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
 
@@ -57,7 +58,9 @@ const BEGIN = {
 };
 
 /** Gathers, writes and tells. @returns the exit code */
-export async function gatherCommand(args: string[], { print, progress, warn }: Voices): Promise<number> {
+export async function gatherCommand(args: string[], voices: Voices): Promise<number> {
+  if (args.includes("--claims")) return gatherClaimsCommand(args, voices);
+  const { print, progress, warn } = voices;
   const options = await readOptions(args);
   const files = (await filesBelow(options.folder, /\.(xlsx|xlsm|csv)$/i)).filter(
     (path) => !samePath(join(options.folder, path), options.out),

@@ -1,5 +1,6 @@
 /** What JSON says of the sessions. */
 import type { Analysis } from "../experiment/question/analysis";
+import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { groupingSentences } from "../experiment/question/answer";
 
 /**
@@ -16,4 +17,15 @@ export function groupsJson(analysis: Analysis): Record<string, unknown> {
     session: { groups: errors.by.levels.length, sd: spread?.between ?? null },
     structure: groupingSentences(analysis).map(({ text }) => text),
   };
+}
+
+/** The same of made or missed, the standard deviation in the logarithm of the odds. */
+export function madeGroupsJson(analysis: MadeAnalysis): Record<string, unknown> {
+  const { question, between } = analysis.logistic;
+  return question.by
+    ? {
+        session: { groups: question.by.levels.length, sd: between ?? null },
+        structure: groupingSentences(analysis).map(({ text }) => text),
+      }
+    : {};
 }

@@ -1,18 +1,41 @@
 /** What the order within a session says, as JSON and as text. */
+import type { Analysis } from "../experiment/question/analysis";
+import type { Sentence } from "../experiment/question/answer";
+import type { MadeOrder } from "../experiment/trust/madeOrder";
 import type { OrderAnswer } from "../experiment/trust/order";
+import { noticedOrder } from "../experiment/trust/orderWithin";
 
-export function orderJson({ heading, drift, neighbours, sentences }: OrderAnswer): Record<string, unknown> {
+/** A number's order, or that of made or missed, where neighbours are not judged. */
+export function orderJson(found: OrderAnswer | MadeOrder): Record<string, unknown> {
+  const { heading, drift, changed, sentences } = found;
   const { estimate, standardError, df, p, low, high } = drift;
   return {
     order: {
       column: heading,
       drift: { estimate, standardError, df, low, high, p },
-      neighbours: neighbours ?? null,
+      neighbours: ("neighbours" in found && found.neighbours) || null,
+      changes: changed,
       sentences: sentences.map(({ text }) => text),
     },
   };
 }
 
-export function orderLines({ heading, sentences }: OrderAnswer): string[] {
-  return ["", `The order within a session, by ${heading}:`, ...sentences.map(({ text }) => text)];
+/**
+ * The order as text: what was asked, otherwise that it can be, and what leaving it out changes.
+ * @param note what the answer says of an order that nobody asked for
+ */
+export function orderLines(
+  found: OrderAnswer | MadeOrder | undefined,
+  asked: Pick<Analysis, "log" | "check" | "response" | "columns">,
+  note: () => readonly Sentence[],
+): string[] {
+  if (found)
+    return ["", `The order within a session, by ${found.heading}:`, ...found.sentences.map(({ text }) => text)];
+  const heading = noticedOrder(asked)?.heading.text;
+  if (heading === undefined) return [];
+  return [
+    "",
+    ...note().map(({ text }) => text),
+    `${heading} says in which order the shots were taken: --order "${heading}" tells of drift within a session and of neighbouring shots.`,
+  ];
 }

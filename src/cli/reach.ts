@@ -1,4 +1,7 @@
 /** bendbook reach. */
+import { helps } from "../experiment/attempts/helpWords";
+import { atLeastOnce, targetSentence } from "../experiment/attempts/targetWords";
+import type { Estimated } from "../statistics/censored/censoredFit";
 import { reachSentences } from "../experiment/attempts/reachWords";
 import { analyseReach, type Reach, type ReachAnswer } from "../experiment/attempts/reach";
 import { columnNamed } from "../experiment/question/rowCheck";
@@ -16,7 +19,7 @@ export async function reachCommand(args: string[], { print, warn }: Voices): Pro
   const { book } = await openFile(options.file);
   const log = await findLog(await recomputed(book), options, options.position.heading, warn);
   const answer = answerOf(log, options);
-  print(options.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer));
+  print(options.json ? JSON.stringify(asJson(answer, options), null, 2) : asText(answer, options));
   return 0;
 }
 
@@ -36,10 +39,11 @@ function answerOf(log: TrialLog, options: ReachOptions): ReachAnswer {
     ),
     probabilities: options.probabilities,
     confidence: options.confidence,
+    misjudged: options.misjudged,
   });
 }
 
-function asJson(answer: ReachAnswer): unknown {
+function asJson(answer: ReachAnswer, { target, tries }: ReachOptions): unknown {
   const { attempts, fit } = answer;
   const { log } = attempts;
   return {
@@ -48,6 +52,7 @@ function asJson(answer: ReachAnswer): unknown {
     unit: attempts.unit,
     ballDiameter: attempts.ballDiameter,
     confidence: fit.confidence,
+    misjudged: answer.question.misjudged ?? 0,
     rowsRead: log.rows.length,
     rowsUsed: attempts.rows.length,
     readAs: [...log.readAs, ...attempts.notes],
@@ -67,6 +72,7 @@ function asJson(answer: ReachAnswer): unknown {
     logLikelihood: fit.logLikelihood,
     reach: answer.reach.map(reachJson),
     newSession: answer.newSession?.map(reachJson) ?? null,
+    target: target === undefined ? null : targetJson(answer, target, tries),
     notTold: fit.untold,
     sentences: reachSentences(answer).map(({ text }) => text),
   };
@@ -76,7 +82,26 @@ function reachJson({ probability, estimate, low, high, gap }: Reach): unknown {
   return { probability, bend: estimate, low, high, gap };
 }
 
-function asText(answer: ReachAnswer): string {
+function targetJson(answer: ReachAnswer, bend: number, tries: number): unknown {
+  const one = answer.fit.chance(answer.settings, bend);
+  const many = one && atLeastOnce(one, tries);
+  const plain = (found: Estimated | undefined) =>
+    found ? { chance: found.estimate, low: found.low, high: found.high } : null;
+  return {
+    bend,
+    tries,
+    oneAttempt: plain(one),
+    atLeastOnce: plain(many),
+    helps: helps(answer, bend).map(({ heading, to, chance, more }) => ({
+      driver: heading,
+      to,
+      ...plain(chance),
+      moreBend: { estimate: more.estimate, low: more.low, high: more.high },
+    })),
+  };
+}
+
+function asText(answer: ReachAnswer, { target, tries }: ReachOptions): string {
   const { attempts, fit } = answer;
   const { log, unit } = attempts;
   const percent = `${significant(100 * fit.confidence, 4)} %`;
@@ -84,6 +109,7 @@ function asText(answer: ReachAnswer): string {
     sheetLine(log),
     "",
     ...reachSentences(answer).map(({ text }) => text),
+    ...(target === undefined ? [] : ["", targetSentence(answer, String(target), String(tries)) ?? ""]),
     "",
     `Bend that an attempt gets at least${answer.newSession ? " in an average session" : ""} (${unit}):`,
     ...reachLines(answer.reach, percent),

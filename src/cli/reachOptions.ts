@@ -19,6 +19,11 @@ export interface ReachOptions {
   readonly probabilities: readonly number[];
   readonly ball: number | undefined;
   readonly confidence: number;
+  /** A bend asked about, in the unit of the position, and in how many tries. */
+  readonly target: number | undefined;
+  readonly tries: number;
+  /** Share of outcomes that are misjudged. */
+  readonly misjudged: number;
   readonly json: boolean;
 }
 
@@ -35,6 +40,9 @@ const OPTIONS = {
   probability: { type: "string", multiple: true },
   ball: { type: "string" },
   confidence: { type: "string" },
+  misjudged: { type: "string" },
+  target: { type: "string" },
+  tries: { type: "string" },
   "take-in": { type: "boolean" },
   json: { type: "boolean" },
 } as const;
@@ -51,6 +59,8 @@ export function readReachOptions(args: string[]): ReachOptions {
   if (file === undefined) throw new UsageError("reach needs a file (.xlsx or .csv).");
   if (more.length > 0) throw new UsageError(`reach takes one file; these were given: ${positionals.join(", ")}.`);
   const { outcome, measured } = values;
+  if (values.tries !== undefined && values.target === undefined)
+    throw new UsageError("--tries says in how many attempts a bend is reached: give --target BEND as well.");
   if (outcome === undefined)
     throw new UsageError("reach needs --outcome HEADER, the column that says how each attempt ended.");
   return {
@@ -69,6 +79,23 @@ export function readReachOptions(args: string[]): ReachOptions {
         ? undefined
         : optionNumber("ball", values.ball, "the ball's diameter in the gap's unit, above 0", (value) => value > 0),
     confidence: optionConfidence(values.confidence),
+    target:
+      values.target === undefined
+        ? undefined
+        : optionNumber("target", values.target, "a bend in the gap's unit, such as 1.125", () => true),
+    tries:
+      values.tries === undefined
+        ? 1
+        : optionNumber("tries", values.tries, "a whole number of 1 or more", (n) => Number.isInteger(n) && n >= 1),
+    misjudged:
+      values.misjudged === undefined
+        ? 0
+        : optionNumber(
+            "misjudged",
+            values.misjudged,
+            "a share of outcomes from 0 to below 0.5, such as 0.02",
+            (value) => value >= 0 && value < 0.5,
+          ),
     json: values.json ?? false,
   };
 }

@@ -3,11 +3,12 @@ import { asksOfObstacle, obstacleSentence } from "../experiment/log/attemptLog";
 import { columnNamed } from "../experiment/question/rowCheck";
 import { analyse, type Analysis } from "../experiment/question/analysis";
 import { analyseMade, type MadeAnalysis } from "../experiment/question/madeAnalysis";
-import { madeSessions } from "../experiment/question/madeSessions";
+import { leadingMade } from "../experiment/question/madeSessions";
 import { readingErrors } from "../experiment/question/readingErrors";
-import { sessionAware } from "../experiment/question/sessionAware";
+import { leading, sessionAware } from "../experiment/question/sessionAware";
 import { askedPrediction, askedRate } from "./askedAt";
-import { orderAnswer } from "../experiment/trust/order";
+import { madeOrder, madeOrderNote } from "../experiment/trust/madeOrder";
+import { orderAnswer, orderNote } from "../experiment/trust/order";
 import { drawAgain } from "./drawn";
 import { exactHeadings } from "./exactHeadings";
 import { orderJson, orderLines } from "./order";
@@ -30,9 +31,12 @@ export async function regressCommand(args: string[], { print, progress, warn }: 
   return 0;
 }
 
-function madeAnswer(analysis: MadeAnalysis, { at, json }: RegressOptions): string {
-  const rate = at.length > 0 ? askedRate(madeSessions(analysis)?.recommended ?? analysis, at) : undefined;
-  return json ? JSON.stringify(madeJson(analysis, rate), null, 2) : madeText(analysis, rate);
+function madeAnswer(analysis: MadeAnalysis, { at, order, json }: RegressOptions): string {
+  const rate = at.length > 0 ? askedRate(leadingMade(analysis), at) : undefined;
+  const ordered = order === undefined ? undefined : madeOrder(analysis, order);
+  return json
+    ? JSON.stringify({ ...madeJson(analysis, rate), ...(ordered && orderJson(ordered)) }, null, 2)
+    : [madeText(analysis, rate), ...orderLines(ordered, analysis, () => madeOrderNote(analysis))].join("\n");
 }
 
 function answer(
@@ -41,7 +45,7 @@ function answer(
   progress: (text: string) => void,
 ): string {
   const aware = sessionAware(analysis);
-  const errors = readingErrors(aware?.lead ? aware.recommended : analysis, twice);
+  const errors = readingErrors(leading(analysis), twice);
   const predicted = at.length > 0 ? askedPrediction(analysis, at) : undefined;
   const ordered = order === undefined ? undefined : orderAnswer(analysis, order);
   const drawn = draws && drawAgain(analysis, draws, progress);
@@ -53,7 +57,7 @@ function answer(
       )
     : [
         regressText(analysis, aware, predicted, errors),
-        ...(ordered ? orderLines(ordered) : []),
+        ...orderLines(ordered, analysis, () => orderNote(analysis)),
         ...(drawn?.lines ?? []),
       ].join("\n");
 }

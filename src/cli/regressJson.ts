@@ -15,7 +15,7 @@ import type { RateAt } from "../experiment/question/madeRates";
 import { readingErrorSentences, type ReadingErrors } from "../experiment/question/readingErrors";
 import type { PredictedAt } from "../experiment/question/predictAt";
 import type { AnswerAt } from "./askedAt";
-import { groupsJson } from "./groupsJson";
+import { groupsJson, madeGroupsJson } from "./groupsJson";
 import { outsideJson, remarksJson } from "./table";
 
 /** What every answer says of its question and rows. */
@@ -144,6 +144,7 @@ function sessionJson(aware: SessionAware | undefined): Record<string, unknown> {
       tests: termTests(recommended.regression).map(({ name, test }) => ({ term: name, ...test })),
       ...spreadJson(recommended),
       ...groupsJson(recommended),
+      ...(lead && { checks: checksJson(recommended) }),
     },
   };
 }
@@ -160,7 +161,7 @@ function spreadJson({ choice: { scatter }, regression }: Analysis): Record<strin
   };
 }
 
-export function madeJson(analysis: MadeAnalysis, rate: AnswerAt<RateAt> | undefined): unknown {
+export function madeJson(analysis: MadeAnalysis, rate: AnswerAt<RateAt> | undefined): Record<string, unknown> {
   const { logistic: fit } = analysis;
   return {
     ...rowsJson(analysis),
@@ -170,6 +171,7 @@ export function madeJson(analysis: MadeAnalysis, rate: AnswerAt<RateAt> | undefi
     scatter: analysis.choice.scatter ?? { as: "alike" },
     terms: noSurer(fit.terms, madeSessions(analysis)?.recommended.logistic.terms).map(termJson),
     notEstimated: fit.unestimated,
+    ...madeGroupsJson(analysis),
     ...madeSessionJson(analysis),
     deviance: fit.deviance,
     nullDeviance: fit.nullDeviance,
@@ -209,6 +211,7 @@ function madeSessionJson(analysis: MadeAnalysis): Record<string, unknown> {
       rowsUsed: recommended.check.used.length,
       intervals: intervalsOf(recommended),
       terms: recommended.logistic.terms.map(termJson),
+      ...madeGroupsJson(recommended),
     },
   };
 }

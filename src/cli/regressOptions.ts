@@ -60,8 +60,6 @@ export function readRegressOptions(args: string[]): RegressOptions {
   if (made) refuseBesideMade(once, scatter);
   if (made && typed.twice.length > 0)
     throw new UsageError("--twice goes with --response: what reading errors do to a chance is not worked out.");
-  if (made && once.order !== undefined)
-    throw new UsageError("--order goes with --response: with --made there is no term for the order yet.");
   const draws = readDraws(once);
   if (draws && made)
     throw new UsageError(
@@ -180,9 +178,9 @@ function responseOf({ response, made }: Typed["once"]): string {
 
 /** What a question about made or missed does not take. @throws UsageError */
 function refuseBesideMade({ weight }: Typed["once"], { scatter }: Pick<Choice, "scatter">): void {
-  if (scatter && scatter.as !== "cluster")
+  if (scatter?.as === "robust")
     throw new UsageError(
-      `--${scatter.as} goes with --response: with --made use --cluster HEADER for shots that go together; how single shots scatter follows from the chance.`,
+      "--robust goes with --response: how single shots scatter follows from the chance; with --made use --cluster HEADER or --random HEADER for shots that go together.",
     );
   if (weight !== undefined) throw new UsageError("--weight goes with --response: weights are not there for --made.");
 }

@@ -6,9 +6,13 @@ import { tableMap, type Corners, type ProjectiveMap } from "../bank/projective";
 import { trackedShot, TrackProblem, type TrackedShot } from "../experiment/track/trackedShot";
 import { TrackRowProblem, trackRows, type TrackRows } from "../experiment/track/trackRows";
 import { milesAnHour, trackSentences } from "../experiment/track/trackWords";
+import { significant } from "../experiment/language/wording";
 import { optionConfidence, optionNumber, withNegatives } from "./options";
 import { openFile } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
+
+/** Frames are missing from a track now and then; a rate that is off by more is another rate. */
+const RATE_SLACK = 0.2;
 
 /** Tells the bend of a tracked ball. @returns the exit code */
 export async function trackCommand(args: string[], { print }: Voices): Promise<number> {
@@ -27,9 +31,9 @@ export async function trackCommand(args: string[], { print }: Voices): Promise<n
   const [file, ...more] = positionals;
   if (file === undefined) throw new UsageError("track needs a file (.csv) of frame (or time), x, y.");
   if (more.length > 0) throw new UsageError(`track takes one file; these were given: ${positionals.join(", ")}.`);
-  if (values["frames-per-second"] === undefined)
-    throw new UsageError("track needs --frames-per-second F, the film's own rate, such as 240.");
-  const rate = optionNumber("frames-per-second", values["frames-per-second"], "a rate above 0", (value) => value > 0);
+  const given = values["frames-per-second"];
+  const rate =
+    given === undefined ? undefined : optionNumber("frames-per-second", given, "a rate above 0", (value) => value > 0);
   const map = mapOf(values.corners, values.table);
   const ball =
     values.ball === undefined
@@ -37,6 +41,10 @@ export async function trackCommand(args: string[], { print }: Voices): Promise<n
       : optionNumber("ball", values.ball, "the ball's diameter in inches, above 0", (value) => value > 0);
   const confidence = optionConfidence(values.confidence);
   const rows = await rowsOf(file, rate);
+  if (rate !== undefined && rows.ownRate !== undefined && Math.abs(rows.ownRate / rate - 1) > RATE_SLACK)
+    throw new CommandError(
+      `--frames-per-second is ${rate}, and the times in ${file} are ${significant(rows.ownRate, 4)} a second: leave the option out where the times are right, or give frames in place of times.`,
+    );
   const shot = told(file, () => trackedShot(rows.points, { ...(map && { map }), nearest: ball / 2, confidence }));
   print(
     values.json
@@ -62,7 +70,7 @@ function asJson(shot: TrackedShot): unknown {
   };
 }
 
-async function rowsOf(file: string, rate: number): Promise<TrackRows> {
+async function rowsOf(file: string, rate: number | undefined): Promise<TrackRows> {
   const { book } = await openFile(file);
   const [sheet] = book.sheets;
   const cells = sheet ? Array.from(sheet.rows, (row) => Array.from(row ?? [], (cell) => cell?.value ?? null)) : [];

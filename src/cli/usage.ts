@@ -56,6 +56,10 @@ export const USAGE = `bendbook: bank-shot trials from the command line
       --probability P           the bend that an attempt gets at least with this chance, several times if you like;
                                 0.5 and 0.9 unless said
       --ball D                  the ball's diameter in the unit of the gap, 2.25 in unless said
+      --target BEND --tries N   how likely one attempt, and one of N tries of a session, reaches that bend, and which
+                                change of a driver goes with a better chance (JSON: "target")
+      --misjudged SHARE         share of outcomes that are taken for the opposite, such as 0.02 for a light touch that
+                                nobody saw in 1 of 50 attempts; none unless said
       and --sheet, --driver, --category, --confidence, --take-in, --json as above (JSON: "reach", "scatter", "counts")
 
   bendbook repeat FILE --reading HEADER --reading HEADER... [--by HEADER...] [--sheet NAME] [--confidence SHARE]
@@ -93,6 +97,18 @@ export const USAGE = `bendbook: bank-shot trials from the command line
       --take-in                 as above
       --force                   replaces FILE
       --json                    what was done, as JSON
+
+  bendbook gather FOLDER --claims --out FILE.html [options]
+      the claimed bends of every .xlsx and .csv below a folder as one standing, on a page that can be published: place,
+      claim with its uncertainty, ties, tries, films, how each was checked, the rules; a claim is a row of a table of
+      claims, or an attempt with a word in the log's column headed Claim
+      --target BEND             how likely each reached it, the tries before it taken into account
+      --certainty SHARE         two are tied unless one is larger with it, 0.95 unless said
+      --tolerance LENGTH        how far marks, line and obstacle may be off, 1/32 in unless said
+      --uncertainty LENGTH      standard uncertainty of bends whose row names none, 1/32 in unless said
+      --title TEXT              the heading of the page
+      --units us|si             in or mm, on the page and of these lengths; in unless said
+      and --sheet, --take-in, --force, --json as above
 
   bendbook recalculate FILE --out FILE [--force] [--json]
       recomputes every BANK formula of an .xlsx or .xlsm and what depends on it, lists the cells whose stored value

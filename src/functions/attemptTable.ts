@@ -25,12 +25,19 @@ export function reachTable(
   outcomes: unknown,
   probability: unknown,
   confidence: unknown,
+  misjudged: unknown,
 ): unknown[][] {
   const share = toProbability(single("probability", probability));
   const level = argumentConfidence(single("confidence", confidence));
   const { bounds, known } = attemptsOf(required, outcomes, "in");
   if (bounds.length === 0) throw messages.tooFew("outcomes", 0, 1);
-  const fit = censoredFit({ bounds, known, drivers: [], confidence: level });
+  const fit = censoredFit({
+    bounds,
+    known,
+    drivers: [],
+    confidence: level,
+    misjudged: toMisjudged(single("misjudged", misjudged)),
+  });
   const found = fit.surpassed([], share);
   return [
     ["bend", "low", "high", "scatter"],
@@ -46,6 +53,7 @@ export function nextGapTable(
   probability: unknown,
   ballDiameter: unknown,
   units: unknown,
+  misjudged: unknown,
 ): unknown[][] {
   const unit = toUnits(single("units", units));
   const division = single("step", step);
@@ -58,6 +66,7 @@ export function nextGapTable(
     step: size,
     probability: toProbability(single("probability", probability)),
     ballDiameter: diameter,
+    misjudged: toMisjudged(single("misjudged", misjudged)),
   });
   return [
     ["gap", "required bend", "chance to get by", "attempts to halve"],
@@ -70,6 +79,14 @@ function toProbability(cell: unknown): number {
   const share = argumentNumber("probability", cell, "a share such as 0.5 or 90%");
   if (!(share > 0 && share < 1))
     throw messages.outOfRange("probability", cell, "give a share between 0 and 1, such as 0.5 or 90%");
+  return share;
+}
+
+function toMisjudged(cell: unknown): number {
+  if (isBlank(cell)) return 0;
+  const share = argumentNumber("misjudged", cell, "a share such as 0.02 or 2%");
+  if (!(share >= 0 && share < 0.5))
+    throw messages.outOfRange("misjudged", cell, "give a share from 0 to below 0.5, such as 0.02 or 2%");
   return share;
 }
 

@@ -683,11 +683,18 @@ export function BEATS(
  * @param {any[][]} outcomes How each attempt ended: made, cleared, hit obstacle or missed; a row without an outcome is not counted.
  * @param {any[][]} [probability] Share of attempts that get the bend at least; 0.5 when left out.
  * @param {any[][]} [confidence] Confidence of the interval as a share; 0.95 when left out.
+ * @param {any[][]} [misjudged] Share of outcomes that are taken for the opposite, such as a light touch that nobody saw; 0 when left out.
  * @returns {any[][]} Table of bend, low, high and scatter (standard deviation of single attempts) in the unit of required; blank where the attempts do not tell.
  * @example =BANK.REACH({0.75;0.875;1;0.875;1;0.875},{"made";"hit";"hit";"cleared";"cleared";"hit"}) → bend | low | high | scatter
  */
-export function REACH(required: any[][], outcomes: any[][], probability?: any[][], confidence?: any[][]): any[][] {
-  return finiteTable(() => reachTable(required, outcomes, probability, confidence));
+export function REACH(
+  required: any[][],
+  outcomes: any[][],
+  probability?: any[][],
+  confidence?: any[][],
+  misjudged?: any[][],
+): any[][] {
+  return finiteTable(() => reachTable(required, outcomes, probability, confidence, misjudged));
 }
 
 /**
@@ -699,6 +706,7 @@ export function REACH(required: any[][], outcomes: any[][], probability?: any[][
  * @param {any[][]} [probability] Share of attempts whose bend is looked for; 0.5 when left out.
  * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
  * @param {any[][]} [units] "in" (when left out) or "mm".
+ * @param {any[][]} [misjudged] Share of outcomes that are taken for the opposite; 0 when left out.
  * @returns {any[][]} Table of gap and required bend in the units, the chance to get by there, and how many more attempts about halve what is open.
  * @example =BANK.NEXTGAP({0.75;0.875;1},{"made";"cleared";"hit"}) → gap | required bend | chance to get by | attempts to halve
  */
@@ -709,8 +717,9 @@ export function NEXTGAP(
   probability?: any[][],
   ballDiameter?: any[][],
   units?: any[][],
+  misjudged?: any[][],
 ): any[][] {
-  return finiteTable(() => nextGapTable(required, outcomes, step, probability, ballDiameter, units));
+  return finiteTable(() => nextGapTable(required, outcomes, step, probability, ballDiameter, units, misjudged));
 }
 
 /**

@@ -158,6 +158,7 @@ const FORGOTTEN: Readonly<Partial<Record<ViewName, Partial<PanelSettings>>>> = {
   plan: { plan: undefined },
   shoot: { shoot: undefined },
   layout: { layout: undefined },
+  video: { video: undefined },
   measure: { measure: undefined },
   evidence: { evidence: undefined },
   next: { next: undefined },

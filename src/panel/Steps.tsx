@@ -108,13 +108,18 @@ function CheckStep({ view: { log, check, choice }, onSelect }: StepProps) {
   );
 }
 
-function QuestionStep({ state: { change }, view, data }: StepProps) {
+function QuestionStep({ state: { settings, change }, view, data }: StepProps) {
   const { log } = view;
   if (!log || log.rows.length === 0) return null;
   return (
     <Step id="question" title="Choose a question" standing={questionStanding(view)}>
-      <QuestionSection log={log} view={view} onChange={(next) => change({ sheet: data.sheet, ...next })}>
-        {view.reaches && (
+      <QuestionSection
+        log={log}
+        view={view}
+        twice={settings.twice ?? NOWHERE}
+        onChange={(next) => change({ sheet: data.sheet, ...next })}
+      >
+        {view.ask === "reach" && view.reaches && (
           <ReachQuestionFields
             log={log}
             choice={view.reaches}
@@ -140,7 +145,7 @@ function questionStanding({ ask, choice: explains, makes, compare, reaches }: Pa
 }
 
 function AnswerStep({ state: { settings, change }, view, reach }: StepProps) {
-  const { analysis, comparison, made, reaches, aware, madeSessions } = view;
+  const { analysis, comparison, made, reaches, aware, madeSessions, order } = view;
   const plain = {
     plainFirst: settings.plainFirst === true,
     onPlainFirst: (plainFirst: boolean) => change({ plainFirst }),
@@ -159,6 +164,8 @@ function AnswerStep({ state: { settings, change }, view, reach }: StepProps) {
         <AnswerSection
           analysis={analysis}
           aware={aware}
+          order={order}
+          twice={settings.twice ?? NOWHERE}
           {...plain}
           at={settings.at ?? NOWHERE}
           onAt={(at) => change({ at })}
@@ -181,6 +188,7 @@ function AnswerStep({ state: { settings, change }, view, reach }: StepProps) {
       <MadeSection
         made={made}
         sessions={madeSessions}
+        order={order}
         {...plain}
         at={settings.madeAt ?? NOWHERE}
         onAt={(madeAt) => change({ madeAt })}
@@ -215,18 +223,18 @@ function LookStep({ theme, view, reach, onPick, onFailure }: StepProps) {
   );
 }
 
-function TrustStep({ view: { analysis, made }, onPick }: StepProps) {
+function TrustStep({ view: { analysis, made, order }, onPick }: StepProps) {
   if (analysis) {
     return (
       <Step id="trust" title="Trust the answer" standing="checks, rows that pull hardest, intervals drawn anew">
-        <TrustSection analysis={analysis} onPick={onPick} />
+        <TrustSection analysis={analysis} order={order} onPick={onPick} />
       </Step>
     );
   }
   if (!made) return null;
   return (
     <Step id="trust" title="Trust the answer" standing="enough shots, a curve that fits, shots left out">
-      <MadeTrustSection made={made} />
+      <MadeTrustSection made={made} order={order} />
     </Step>
   );
 }
@@ -245,10 +253,11 @@ function ChangesStep({ view: { analysis, made } }: StepProps) {
   );
 }
 
-function KeepStep({ port, state: { settings }, view: { analysis, comparison, made }, onFailure }: StepProps) {
+function KeepStep({ port, state: { settings }, view: { analysis, comparison, made, order }, onFailure }: StepProps) {
   const at = settings.madeAt ?? NOWHERE;
-  const ofMade = made && ((name: string, when: Date) => madeSheet(made, at, name, when, VERSION));
-  const ofAnswer = analysis && ((name: string, when: Date) => resultsSheet(analysis, name, when, VERSION, comparison));
+  const ofMade = made && ((name: string, when: Date) => madeSheet(made, at, name, when, VERSION, order));
+  const ofAnswer =
+    analysis && ((name: string, when: Date) => resultsSheet(analysis, name, when, VERSION, comparison, order));
   const make = ofMade ?? ofAnswer;
   if (!make) return null;
   return (
@@ -258,5 +267,5 @@ function KeepStep({ port, state: { settings }, view: { analysis, comparison, mad
   );
 }
 
-/** Nothing typed as settings: the middle of the rows. */
+/** Nothing typed or chosen by heading, such as settings: the middle of the rows. */
 const NOWHERE = {};

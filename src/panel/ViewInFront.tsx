@@ -1,5 +1,6 @@
 /** The view that the tabs put in front, with what it needs of the panel's state. */
 import { useMemo } from "react";
+import { namedSessions } from "../experiment/question/choice";
 import type { Port } from "../workbook/port";
 import { EvidenceView } from "./evidence/EvidenceView";
 import type { ThemeName } from "./frame/palette";
@@ -18,6 +19,7 @@ import { ShootView } from "./shoot/ShootView";
 import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
 import { Steps } from "./Steps";
+import { VideoView } from "./video/VideoView";
 
 interface Props {
   readonly view: ViewName;
@@ -36,6 +38,7 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
   const { setup } = set;
   const settings = useMemo(() => withSetup(state.settings, setup, navigator.language), [state.settings, setup]);
   const log = state.view?.log;
+  const sessions = state.view?.choice && namedSessions(state.view.choice);
   const keep =
     <Name extends keyof PanelSettings>(name: Name) =>
     (value: PanelSettings[Name]) =>
@@ -77,10 +80,22 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
         />
       );
     case "plan":
-      return <PlanView {...common} log={log} kept={settings.plan} onKeep={keep("plan")} />;
+      return <PlanView {...common} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":
       return (
         <LayoutView {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
+      );
+    case "video":
+      return (
+        <VideoView
+          {...common}
+          theme={theme}
+          log={log}
+          sheets={state.sheets}
+          claims={settings.evidence}
+          kept={settings.video}
+          onKeep={keep("video")}
+        />
       );
     case "measure":
       return (
@@ -99,6 +114,9 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
           {...common}
           sheets={state.sheets}
           kept={settings.evidence}
+          measure={settings.measure}
+          reach={settings.reach}
+          theme={theme}
           onKeep={keep("evidence")}
           onRefresh={state.refresh}
         />
@@ -109,6 +127,8 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
           {...common}
           log={log}
           choice={state.view?.choice}
+          reach={state.view?.reachAsked}
+          plainFirst={settings.plainFirst === true}
           shot={settings.shot}
           kept={settings.next}
           onKeep={keep("next")}
@@ -123,6 +143,7 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
         <StartView
           {...common}
           log={log}
+          sessions={sessions}
           onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
           onView={onView}
         />

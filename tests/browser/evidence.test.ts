@@ -1,4 +1,5 @@
 /** The Evidence view in the shipped page: a sheet for claims, claims typed in, what falls and why, the standing. */
+import { readFileSync } from "node:fs";
 import { expect } from "vitest";
 import { typeInto } from "./gridTyping";
 import { journey } from "./journey";
@@ -53,5 +54,15 @@ journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async 
     await page.getByText("the marks are 2.25 in apart, a ball is 2.4 in").first().waitFor();
     await page.getByRole("button", { name: "Write the standing to a sheet" }).click();
     await page.getByText('Written to the new sheet "Standing". The claims were not touched.').waitFor();
+    // Tries and film are told; the page that is published holds the verdict and no script.
+    await page.locator("[data-part=verdict]").getByText("First was measured to bend 1.100 in").first().waitFor();
+    const [download] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: "Publish the standing as a page" }).click(),
+    ]);
+    expect(download.suggestedFilename()).toBe("standing.html");
+    const html = readFileSync((await download.path())!, "utf8");
+    expect(html).toContain("number of tries not recorded");
+    expect(html).not.toContain("<script");
   }
 });

@@ -1,4 +1,4 @@
-/** Runs the shipped command line in a folder: in a process of its own as people do, or quickly, one call after another. */
+/** Runs the shipped command line in a folder: in a process of its own, or quickly, one call after another. */
 import { spawnSync } from "node:child_process";
 import { join } from "node:path";
 import { MessageChannel, receiveMessageOnPort, Worker } from "node:worker_threads";

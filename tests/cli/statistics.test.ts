@@ -605,7 +605,7 @@ describe("bad input", () => {
     ],
     [["regress", "one.csv", ...bend, "--cluster", "Session"], 1, '"Session" has one group only in the rows used (a)'],
     [["regress", "stays.csv", ...bend, "--made", "Made"], 2, "--response and --made are given together"],
-    [["regress", "stays.csv", "--made", "Made", "--random", "Session"], 2, "--random goes with --response"],
+    [["regress", "stays.csv", "--made", "Made", "--robust"], 2, "--robust goes with --response"],
     [
       ["regress", "stays.csv", "--made", "Made", "--category", "Session", "--cluster", "Session"],
       1,

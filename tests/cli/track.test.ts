@@ -117,6 +117,51 @@ describe("track", () => {
     expect(found["pointsUsed"] + found["pointsLeftOut"]).toBe(after.length);
   });
 
+  it("needs no rate for times, and takes the first of two contacts", () => {
+    const text = (head: string, when: (frame: number) => number, y: (frame: number) => number) =>
+      [head, ...FRAMES.map((frame) => `${when(frame)},${at(frame / RATE).x},${y(frame)}`)].join("\n");
+    const plain = (frame: number) => at(frame / RATE).y;
+    const timed = bendbook(
+      "track",
+      written(
+        "timed.csv",
+        text("time,x,y", (frame) => frame / RATE, plain),
+      ),
+      "--json",
+    );
+    expect(JSON.parse(timed.out)).toEqual(
+      track(
+        written(
+          "framed.csv",
+          text("frame,x,y", (frame) => frame, plain),
+        ),
+      ),
+    );
+    const { status, err } = bendbook("track", join(folder, "framed.csv"));
+    expect([status, err]).toEqual([1, expect.stringMatching(/frames and no times: give --frames-per-second/)]);
+    // Back from 35 in and to the rail again.
+    const folded = (y: number) => {
+      const round = (((y - RADIUS) % 40) + 40) % 40;
+      return RADIUS + (round > 20 ? 40 - round : round);
+    };
+    const twice = track(
+      written(
+        "twice.csv",
+        text(
+          "frame,x,y",
+          (frame) => frame,
+          (frame) => folded(plain(frame)),
+        ),
+      ),
+    );
+    expect(twice["cushionAt"]).toBeCloseTo(40, 1);
+    const { out } = bendbook("track", join(folder, "twice.csv"), "--frames-per-second", "240");
+    expect(out).toMatch(/ends where the ball comes back or meets something else: \d+ later points are not used/);
+    expect(bendbook("track", join(folder, "framed.csv"), "--frames-per-second", "9000").out).toMatch(
+      /is hardly a ball's speed after a cushion: look whether the frames per second/,
+    );
+  });
+
   it("does not care which way along the rail the ball goes", () => {
     const [one, other] = [
       track(film("one.csv", { scatter: 0 })),
@@ -131,8 +176,10 @@ describe("track", () => {
     const corners = CORNERS.map(({ x, y }) => `${x},${y}`).join(" ");
     const flat = track(film("table.csv", { scatter: 0 }));
     const seen = track(film("picture.csv", { scatter: 0, picture: true }), "--corners", corners, "--table", "100x50");
-    for (const name of ["bend", "departureAngle", "cushionAt", "speedAfterCushion"])
-      expect(seen[name]).toBeCloseTo(flat[name], 3);
+    for (const name of ["bend", "cushionAt", "speedAfterCushion"]) expect(seen[name]).toBeCloseTo(flat[name], 3);
+    // The picture weighs near places more than far ones, and what is known of slowing beforehand against both: the path
+    // may differ by the hundred-thousandth of the track below which scatter is rounding, or 0.001 of a degree.
+    expect(seen["departureAngle"]).toBeCloseTo(flat["departureAngle"], 2);
   });
 
   it("says it in words with units, and which bend it is", () => {
@@ -152,6 +199,11 @@ describe("track", () => {
     ["a word", "frame,x,y\n1,2,3\n2,left,4\n", /row 3: x is "left"\. Give a number/],
     ["half a point", "frame,x,y\n1,2,3\n2,4,\n", /row 3 has no y/],
     ["a frame twice", "frame,x,y\n1,2,3\n1,4,5\n", /rows 2 and 3 are both frame 1/],
+    [
+      "times of another rate",
+      `time,x,y\n${FRAMES.map((frame) => `${frame / 240},${frame},1`).join("\n")}\n`,
+      /the times in .* are 240 a second/,
+    ],
     ["too few", "frame,x,y\n1,2,3\n2,4,5\n3,6,7\n4,7,8\n5,8,9\n6,9,10\n", /too few: 8 are needed/],
     [
       "a ball that never goes away",
@@ -170,7 +222,6 @@ describe("track", () => {
     [["--frames-per-second", "60", "--corners", "1,2 3,4", "--table", "100x50"], /has 2 points: give four/],
     [["--frames-per-second", "60", "--corners", "0,0 9,5 9,0 0,5", "--table", "100x50"], /do not go around/],
     [["--frames-per-second", "60", "--corners", "0,0 9,0 9,5 0,5", "--table", "100"], /--table is "100"/],
-    [[], /needs --frames-per-second/],
   ])("%j is not understood", (options, said) => {
     const { status, err } = bendbook("track", join(folder, "perfect.csv"), ...options);
     expect(err).toMatch(said);

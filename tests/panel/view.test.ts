@@ -1,4 +1,5 @@
 import fc from "fast-check";
+import { orderAnswer } from "../../src/experiment/trust/order";
 import { describe, expect, it } from "vitest";
 import { completed } from "../../src/experiment/language/completed";
 import { residualEnvelope } from "../../src/statistics/checks/residualEnvelope";
@@ -64,6 +65,8 @@ describe("settings kept with the workbook", () => {
         slope: "Speed (mph)",
         scatter: { as: "cluster", heading: "Session" },
       },
+      order: "Trial",
+      twice: { "Humidity (%)": "Hygrometer (%)" },
       calibration: { columns: { bend: "Bend (in)", speed: "Speed (mph)" }, signed: true },
     };
     expect(parseSettings(settingsText(settings))).toEqual(settings);
@@ -188,6 +191,37 @@ describe("what the panel shows", () => {
     expect(plain.analysis?.choice.scatter).toBeUndefined();
     expect(led.analysis!.regression.terms[1].standardError!).toBeGreaterThan(
       2 * plain.analysis!.regression.terms[1].standardError!,
+    );
+  });
+
+  it("notices what says the order of the shots, takes another column at a word, and asks for none when told", () => {
+    const log: CellValue[][] = [["Shot", "Session", "Speed (mph)", "Clock (s)", "Bend (in)", "Made"]];
+    for (let i = 0; i < 40; i++)
+      log.push([i + 1, `S${Math.floor(i / 10)}`, 5 + (i % 4), 30 * i, 0.5 + 0.01 * (i % 10), i % 3 ? "yes" : "no"]);
+    const order = (settings: Partial<PanelSettings>, rows = log) =>
+      panelView(sheet(rows), { ...NO_SETTINGS, ...settings }).order;
+    expect(order({})).toBe("Shot");
+    expect(order({ order: "Clock (s)" })).toBe("Clock (s)");
+    expect(order({ order: "" })).toBeNull();
+    expect(order({ ask: "made" })).toBe("Shot");
+    // A column that is gone, or that became the response, says nothing any more.
+    expect(order({ order: "Time of day" })).toBe("Shot");
+    expect(
+      order({
+        order: "Clock (s)",
+        choice: { response: "Clock (s)", drivers: [], joint: [], constant: true, confidence: 0.95 },
+      }),
+    ).toBe("Shot");
+    expect(
+      order(
+        {},
+        log.map((row) => row.slice(1)),
+      ),
+    ).toBeNull();
+    // In other units the same rows have the same order, and the drift is told in the response's unit.
+    const inMillimetres = panelView(sheet(log), { units: { "Bend (in)": "mm" } });
+    expect(orderAnswer(inMillimetres.analysis!, "Shot").sentences[0].text).toMatch(
+      /^Within a session bend drifts: from one shot to the next by 0\.01\d* mm/,
     );
   });
 
@@ -449,7 +483,7 @@ describe("the other kinds of question", () => {
     for (const part of [
       "Made or not: what the rows say",
       "speed 9 mph the rate of made shots is",
-      "Method|logistic regression by maximum likelihood, every shot on its own",
+      "Method|logistic regression by maximum likelihood; each Session shifted by a random amount",
       "Checks of the fit to the rows used|What was found\nHow well does it predict?|",
       'Cloth "new"|',
       "Shots|60",

@@ -2,7 +2,7 @@
 import { analyse } from "../../../src/experiment/question/analysis";
 import { trustChecks } from "../../../src/experiment/trust/trustChecks";
 import type { Cell, NumberClaim } from "../claim";
-import { logOf, sessionShifts } from "../sessionLogs";
+import { asNumber, bendBy, logOf, sessionShifts } from "../sessionLogs";
 
 function cell(sessions: number, ratio: number): Cell {
   return {
@@ -13,13 +13,7 @@ function cell(sessions: number, ratio: number): Cell {
         Array.from({ length: 12 }, (_, i) => [`S${s + 1}`, 5 + (i % 4), shift + 0.1 * (i % 4) + random.normal()]),
       );
       const { lackOfFit } = trustChecks(
-        analyse(logOf(["Session", "Speed (mph)", "Bend (mm)"], rows), {
-          response: "Bend (mm)",
-          drivers: [{ heading: "Speed (mph)", as: "number", degree: 1 }],
-          joint: [],
-          constant: true,
-          confidence: 0.95,
-        }),
+        analyse(logOf(["Session", "Speed (mph)", "Bend (mm)"], rows), bendBy(asNumber("Speed (mph)"))),
       );
       return [lackOfFit?.p === null || lackOfFit?.p === undefined ? undefined : lackOfFit.p < 0.05];
     },

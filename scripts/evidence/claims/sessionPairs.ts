@@ -37,12 +37,12 @@ export const claim: NumberClaim = {
     "The 95 % intervals of all pairs of tables that lead where each session was shot on one table hold together in at least 94 of 100 logs.",
   how: `${SHOTS} shots a session (unequal: from half to one and a half times as many), sessions on the tables in turn, no difference between tables. Ratio: standard deviation between sessions over that of single shots.`,
   seed: 11_401,
-  replicates: 1000,
+  replicates: 2500,
   cells: [2, 3].flatMap((tables) =>
     [true, false].flatMap((balanced) =>
-      [3, 4, 6, 10]
+      [3, 4, 5, 6, 10]
         .filter((sessions) => sessions > tables)
-        .flatMap((sessions) => [0, 0.6, 2].map((ratio) => cell(tables, sessions, ratio, balanced))),
+        .flatMap((sessions) => [0, 0.3, 0.6, 1, 2].map((ratio) => cell(tables, sessions, ratio, balanced))),
     ),
   ),
 };

@@ -189,6 +189,7 @@ function readRow(reader: Reader, index: number): RowRead {
   }
   const [first, ...others] = reasons;
   const doubts = [
+    ...[columns.position, columns.measured].flatMap((column) => (column ? otherUnit(column, index) : [])),
     ...(place.doubt ? [place.doubt] : []),
     ...(!wants && place.fault && place.filled ? [place.fault] : []),
     ...(!wants && !place.fault ? contradiction(reader, measured, place.required, evidence) : []),
@@ -219,6 +220,16 @@ interface RowPosition {
   readonly doubt?: Fault;
   /** Whether the cell holds anything. */
   readonly filled: boolean;
+}
+
+/** A cell that names another unit than its heading. It is used, turned into the heading's. */
+function otherUnit(column: LogColumn, index: number): Fault[] {
+  const reading = column.readings[index] ?? BLANK;
+  if (reading.kind !== "number" || reading.said === undefined) return [];
+  const { text, unit } = column.heading;
+  return [
+    { column, reason: `${text} is "${reading.said}", a unit of its own; it counts as ${inUnit(reading.value, unit)}` },
+  ];
 }
 
 /** What the obstacle asked for in a row, and what is wrong with it. */

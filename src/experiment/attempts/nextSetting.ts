@@ -21,6 +21,8 @@ export interface NextChoice {
   readonly probability?: number;
   /** In the unit; the standard ball when left out. */
   readonly ballDiameter?: number;
+  /** Share of attempts whose outcome is misjudged; none when left out. */
+  readonly misjudged?: number;
 }
 
 export interface NextSetting {
@@ -36,8 +38,11 @@ export interface NextSetting {
   readonly toHalve: number;
 }
 
-/** What is believed before any attempt: bends of more than about an inch are rare (common practice, no source). */
-const BEFORE = { location: 0.5, spread: 0.5, unit: "in" } as const;
+/**
+ * How attempts scatter, before any: about 2 mm, up to a factor of three either way (two of these spreads; common
+ * practice, no source). The bend itself may be all that an obstacle can ask for, from none to a ball's radius.
+ */
+const SCATTER = { metres: 0.002, logSpread: 0.6 } as const;
 
 /** The ruler's division that is usual. @example rulerStep("mm") === 1 */
 export function rulerStep(unit: NextChoice["unit"]): number {
@@ -50,17 +55,29 @@ export function rulerStep(unit: NextChoice["unit"]): number {
  */
 export function nextSetting(
   { bounds, known }: AttemptsSoFar,
-  { unit, step = rulerStep(unit), probability = 0.5, ballDiameter = STANDARD_BALL_DIAMETER[unit] }: NextChoice,
+  {
+    unit,
+    step = rulerStep(unit),
+    probability = 0.5,
+    ballDiameter = STANDARD_BALL_DIAMETER[unit],
+    misjudged = 0,
+  }: NextChoice,
 ): NextSetting {
   const next = nextBound({
     bounds,
     known,
     step,
     origin: ballDiameter / 2,
+    // From one step more than a straight ball needs, to where the obstacle would stand past the far side of a ball.
+    least: Math.min(step, ballDiameter / 2),
+    most: ballDiameter - step,
     probability,
+    misjudged,
     before: {
-      location: convertUnit(BEFORE.location, BEFORE.unit, unit),
-      spread: convertUnit(BEFORE.spread, BEFORE.unit, unit),
+      low: 0,
+      high: ballDiameter / 2,
+      scatter: convertUnit(SCATTER.metres, "m", unit),
+      logSpread: SCATTER.logSpread,
     },
   });
   // A whole number of steps, without the rounding of their sum.

@@ -18,6 +18,8 @@ export interface ReachQuestion extends AttemptsQuestion {
   readonly at: Readonly<Record<string, string>>;
   readonly probabilities: readonly number[];
   readonly confidence: number;
+  /** Share of outcomes that are taken for the opposite of what happened, such as 0.02; none when left out. */
+  readonly misjudged?: number;
 }
 
 /** Probabilities that are answered for where nobody names any. */
@@ -58,7 +60,7 @@ export function analyseReach(log: TrialLog, question: ReachQuestion): ReachAnswe
   const drivers = question.drivers.map((driver, index) => buildDriver(driver, columns[index] as LogColumn, used));
   const sessions =
     question.sessions.length > 0 ? buildGrouping(sessionColumn(log, question.sessions), used) : undefined;
-  const fit = fitted(attempts, drivers, sessions, question.confidence, check);
+  const fit = fitted(attempts, drivers, sessions, question, check);
   const read = drivers.map((driver, index) => {
     const { heading } = columns[index] as LogColumn;
     const one = readSetting(driver, heading, question.at[heading.text] ?? "", usualSetting(driver));
@@ -84,7 +86,7 @@ function fitted(
   { rows }: Attempts,
   drivers: readonly Driver[],
   sessions: Grouping | undefined,
-  confidence: number,
+  { confidence, misjudged = 0 }: ReachQuestion,
   check: NoAnswer["check"],
 ): CensoredFit {
   try {
@@ -93,6 +95,7 @@ function fitted(
       known: rows.map(({ known }) => known),
       drivers,
       confidence,
+      misjudged,
       ...(sessions && { sessions }),
     });
   } catch (problem) {

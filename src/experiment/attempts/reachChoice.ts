@@ -13,6 +13,8 @@ export interface ReachChoice {
   readonly drivers: readonly DriverChoice[];
   readonly sessions: readonly string[];
   readonly confidence: number;
+  /** Share of outcomes that are taken for the opposite of what happened; none when left out. */
+  readonly misjudged?: number;
   /** Settings of the drivers as typed, by heading; a number's mean and the first level where missing. */
   readonly at?: Readonly<Record<string, string>>;
   /** A bend to get by, and in how many tries, as typed; "" for none. */
@@ -52,7 +54,7 @@ export function leadsWithReach(log: TrialLog): boolean {
 /** The question that the choice asks, less what the sheet has not. */
 export function questionOf(log: TrialLog, choice: ReachChoice): { question: ReachQuestion; missing: string[] } {
   const has = new Set(log.columns.map(({ heading }) => heading.text));
-  const { measured, drivers, sessions, position, outcome, confidence, at = {} } = choice;
+  const { measured, drivers, sessions, position, outcome, confidence, at = {}, misjudged = 0 } = choice;
   const missing = [...drivers.map(({ heading }) => heading), ...sessions, ...(measured ? [measured] : [])].filter(
     (heading) => !has.has(heading),
   );
@@ -67,6 +69,7 @@ export function questionOf(log: TrialLog, choice: ReachChoice): { question: Reac
       at,
       probabilities: USUAL_PROBABILITIES,
       confidence,
+      misjudged,
     },
   };
 }
@@ -90,6 +93,7 @@ export function parseReach(kept: unknown): ReachChoice | undefined {
       ),
     sessions: (Array.isArray(raw.sessions) ? raw.sessions : []).filter((one) => typeof one === "string"),
     confidence: typeof raw.confidence === "number" && raw.confidence > 0 && raw.confidence < 1 ? raw.confidence : 0.95,
+    ...(typeof raw.misjudged === "number" && raw.misjudged > 0 && raw.misjudged < 0.5 && { misjudged: raw.misjudged }),
     ...(raw.at !== undefined && {
       at: Object.fromEntries(Object.entries(asRecord(raw.at)).map(([heading, value]) => [heading, text(value)])),
     }),

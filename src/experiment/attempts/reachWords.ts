@@ -6,6 +6,8 @@ import { noticedSentence, noticedSession, sessionColumn, structureSentences } fr
 import { levelOf } from "../log/reading";
 import { capital, counted, inSentence, listOf, moreOf, severalOf, significant, withUnit } from "../language/wording";
 import { intervalText, lengthText } from "./lengthWords";
+import { limitSentences } from "./limitWords";
+import { shareOfAttempts } from "./shareWords";
 import type { Reach, ReachAnswer } from "./reach";
 import { untoldSentences } from "./untoldWords";
 
@@ -25,18 +27,10 @@ export function reachSentences(answer: ReachAnswer): Sentence[] {
     { kind: "summary", text: countsText(answer) },
     ...untoldSentences(answer),
     ...sessionSentences(answer),
+    ...limitSentences(answer),
     ...attempts.notes.map((text): Sentence => ({ kind: "caution", text })),
     ...causeSentence(answer),
   ];
-}
-
-/** "half of the attempts", "nine in ten attempts", "75 % of the attempts". */
-export function shareOfAttempts(probability: number): string {
-  const tenths = probability * 10;
-  if (probability === 0.5) return "half of the attempts";
-  const words = ["", "one", "two", "three", "four", "", "six", "seven", "eight", "nine"];
-  const word = Number.isInteger(Number(tenths.toFixed(9))) ? words[Math.round(tenths)] : undefined;
-  return word ? `${word} in ten attempts` : `${significant(100 * probability, 4)} % of the attempts`;
 }
 
 /** Where the settings are said, to begin a sentence; "" without drivers. */
@@ -71,6 +65,7 @@ function reachSentence(answer: ReachAnswer, reach: Reach): Sentence {
 function boundSentence({ attempts, fit }: ReachAnswer, reach: Reach, lead: string): Sentence {
   const { low, high } = reach;
   const sure = `${significant(100 * fit.confidence, 4)} % sure`;
+  const what = `What ${lead[0]?.toLowerCase() ?? ""}${lead.slice(1)}`;
   const end = (value: number | null) => lengthText(reach, attempts.unit, value);
   const text =
     low !== null && high !== null
@@ -78,8 +73,8 @@ function boundSentence({ attempts, fit }: ReachAnswer, reach: Reach, lead: strin
       : low !== null
         ? `${lead} ${end(low)} (${sure}); how much more, the rows do not tell.`
         : high !== null
-          ? `${lead} less than ${end(high)} (${sure}); how much less, the rows do not tell.`
-          : `What ${lead[0]?.toLowerCase() ?? ""}${lead.slice(1)}, the rows do not tell.`;
+          ? `${what} is less than ${end(high)} (${sure}); how much less, the rows do not tell.`
+          : `${what}, the rows do not tell.`;
   return { kind: "open", text };
 }
 

@@ -1,8 +1,9 @@
 /** How likely a target is: at one attempt, and at least once in a number of them. */
 import { parseInches } from "../../bank/ruler";
 import type { Estimated } from "../../statistics/censored/censoredFit";
-import { chanceText, significant, withUnit } from "../language/wording";
+import { capital, chanceText, significant, withUnit } from "../language/wording";
 import { typedNumber } from "../language/typedNumber";
+import { helpSentence } from "./helpWords";
 import type { ReachAnswer } from "./reach";
 import { atSettings } from "./reachWords";
 
@@ -34,5 +35,6 @@ export function targetSentence(answer: ReachAnswer, target: string, tries: strin
     `${chanceText(chance.estimate ?? 0)} (${significant(100 * fit.confidence, 4)} % interval ${chanceText(chance.low ?? 0)} to ${chanceText(chance.high ?? 1)})`;
   const lead = `${atSettings(answer)}one attempt gets by an obstacle that asks for ${withUnit(significant(bend, 4), unit)} with ${said(one)}`;
   const many = count > 1 ? `; one of ${count} tries or more with ${said(atLeastOnce(one, count))}` : "";
-  return `${lead[0]?.toUpperCase() ?? ""}${lead.slice(1)}${many}${session}.`;
+  const help = helpSentence(answer, bend);
+  return `${capital(lead)}${many}${session}.${help === undefined ? "" : ` ${help}`}`;
 }

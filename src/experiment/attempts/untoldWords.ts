@@ -25,6 +25,8 @@ function untoldText(untold: Untold, { attempts, question }: ReachAnswer): string
         : `Every attempt up to ${at(untold.from)} got by and every one from ${at(untold.to)} hit: the bend at one half lies about there, but the scatter cannot be told, it may be anything small. Repeat attempts between the two.`;
     case "parted":
       return `${question.sessions.length > 0 ? "The sessions and drivers tell" : "The drivers tell"} got by from hit without exception, so the scatter cannot be told and no coefficient has a highest likelihood: more attempts near the step are needed, or fewer drivers.`;
+    case "clean but for misjudged":
+      return "But for attempts that may be misjudged, all got by up to one bend and hit beyond it: the scatter cannot be told, it may be anything small. Repeat attempts near the bend at one half, and look twice at how they end.";
     case "backwards":
       return "Obstacles that asked for more were got by no less often than those that asked for less, so the attempts do not tell how far it bends: check the gaps and the outcomes, or shoot over a wider range.";
     case "few sessions":

@@ -3,11 +3,13 @@
  * the model, a regression, and both together predict sessions that they have not seen. SI.
  */
 import { conditionProblem, type CushionModel } from "../../bank/conditions";
+import type { Known } from "../../statistics/censored/censoredFit";
 import { nonlinearFit } from "../../statistics/fit/nonlinearFit";
 import { regress } from "../../statistics/fit/regression";
 import { studentQuantile } from "../../statistics/distributions/distributions";
 import { addOuter, eigen, timesVector, zeroMatrix, type Matrix } from "../../statistics/numeric/symmetric";
 import { there } from "../../there";
+import { bestScatter, devianceResidual, informationShare, minusTwoLog, boundWorth } from "./boundedFit";
 import { completed } from "../language/completed";
 import { bankAtCushion } from "../shot/computedShot";
 import {
@@ -21,7 +23,10 @@ import {
 } from "../shot/shotSettings";
 
 export interface MeasuredShot extends Readonly<Record<AtCushion, number>> {
+  /** The measured bend, or the bound that the bend was at least or less than. */
   readonly bend: number;
+  /** What is known of it; the value itself when left out. */
+  readonly known?: Known;
   /** Standard deviation of the measured bend; all rows weigh alike when missing. */
   readonly deviation?: number;
   readonly session?: string;
@@ -77,6 +82,10 @@ export interface Calibration {
    * of freedom.
    */
   readonly scatter: number | null;
+  /** How many of the shots have no more than a bound. */
+  readonly bounds: number;
+  /** The scatter of bounds ran into the least that is looked for: the model parts got by from hit without exception. */
+  readonly cleanStep: boolean;
   readonly df: number;
   /** 95 % quantile of Student's t for the intervals; null without degrees of freedom. */
   readonly t: number | null;
@@ -123,17 +132,86 @@ const STARTS: readonly PerConstant<number>[] = [
 
 const FIRST_LOOK = { shots: 16, rounds: 2 };
 
+/** A bound that is worth so little does not tell how far the model moves. */
+const HARDLY = 1e-3;
+/** So near its least the scatter is not told. */
+const CLEAN = 1.05;
+
 /** A wedged ball is as wrong as this much bend, m. */
 const WEDGED = 10;
 
-function fitTo(shots: readonly MeasuredShot[], question: CalibrationQuestion, starts: readonly PerConstant<number>[]) {
+function fitTo(
+  shots: readonly MeasuredShot[],
+  question: CalibrationQuestion,
+  starts: readonly PerConstant<number>[],
+  rounds?: number,
+) {
   const step = Math.max(1, shots.length / FIRST_LOOK.shots);
   const some = Array.from({ length: Math.floor(shots.length / step) }, (_, i) =>
     there(shots[Math.floor(i * step)], "a shot for a first look"),
   );
   const looks = starts.map((start) => fitFrom(start, some, question, FIRST_LOOK.rounds));
   const best = looks.reduce((one, fit) => (fit.squares < one.squares ? fit : one));
-  return fitFrom(best.estimates, shots, question);
+  return fitFrom(best.estimates, shots, question, rounds);
+}
+
+const isBound = ({ known = "value" }: MeasuredShot) => known !== "value";
+
+/** How far the model is above what was measured, or above the bound. */
+function offOf(shot: MeasuredShot, constants: PerConstant<number>, question: CalibrationQuestion): number {
+  const bend = predicted(shot, constants, question);
+  return (Number.isNaN(bend) ? WEDGED : bend) - shot.bend;
+}
+
+/** Scatter of bends about the model with which a fit to bounds begins, and between which it is looked for; m. */
+const FIRST_SCATTER = 0.003;
+const [LEAST_SCATTER, MOST_SCATTER] = [0.0002, 0.03];
+/** Turns of scatter and constants, and the rounds of a fit that begins where the last one ended. */
+const [TURNS, FEW_ROUNDS] = [10, 3];
+/** A scatter that moves by less has come to rest. */
+const REST_SCATTER = 0.02;
+/** Squares of deviance residuals are no squares near their least, so steps creep: far below any error by then. */
+const BOUND_ROUNDS = 6;
+
+interface Fitted {
+  readonly estimates: PerConstant<number>;
+  readonly squares: number;
+  readonly jacobian: Matrix;
+  /** By row: what it is worth beside a measured bend, as a share of its information. */
+  readonly worth: readonly number[];
+  /** Where some bends are only bounds: the scatter, which is then part of the fit; m. */
+  readonly scatter?: number;
+}
+
+/** The fit to all shots; where some only have a bound, with the scatter at which the whole is likeliest. */
+function fitAll(shots: readonly MeasuredShot[], question: CalibrationQuestion): Fitted {
+  const starts = [perConstant((name) => question.constants[name].value), ...STARTS];
+  // An obstacle is set near where the ball goes: bounds taken for bends lead to the summit that is looked for.
+  const near = shots.map(({ known: _known, ...shot }): MeasuredShot => shot);
+  const bound = shots.some(isBound);
+  const first = fitTo(near, question, starts, bound ? BOUND_ROUNDS : undefined);
+  if (!bound) return { ...first, worth: shots.map(() => 1) };
+  // The scatter and the constants hardly hang together, so a few turns of one and the other come to rest.
+  let [last, scatter] = [first.estimates, FIRST_SCATTER];
+  for (let turn = 0; turn < TURNS; turn++) {
+    const rows = shots.map((shot) => ({ known: shot.known ?? "value", off: offOf(shot, last, question) }));
+    const before = scatter;
+    scatter = bestScatter(LEAST_SCATTER, MOST_SCATTER, (tried) => minusTwoLog(rows, tried));
+    last = fitFrom(last, shots, question, FEW_ROUNDS, scatter).estimates;
+    if (Math.abs(scatter / before - 1) < REST_SCATTER) break;
+  }
+  const fit = fitFrom(last, shots, question, BOUND_ROUNDS, scatter);
+  const off = shots.map((shot) => offOf(shot, fit.estimates, question));
+  return {
+    estimates: fit.estimates,
+    squares: fit.squares,
+    jacobian: fit.jacobian.map((row, i) => {
+      const share = informationShare(shots[i]?.known ?? "value", off[i] ?? 0, scatter);
+      return row.map((slope) => share * slope);
+    }),
+    worth: shots.map(({ known = "value" }, i) => boundWorth(known, off[i] ?? 0, scatter)),
+    scatter,
+  };
 }
 
 function fitFrom(
@@ -141,13 +219,13 @@ function fitFrom(
   shots: readonly MeasuredShot[],
   question: CalibrationQuestion,
   rounds?: number,
+  scatter = shots.some(isBound) ? FIRST_SCATTER : 1,
 ) {
   const residuals = (parameters: readonly number[]) => {
     const constants = named(parameters);
-    return shots.map((shot) => {
-      const bend = predicted(shot, constants, question);
-      return ((Number.isNaN(bend) ? WEDGED : bend) - shot.bend) / (shot.deviation ?? 1);
-    });
+    return shots.map((shot) =>
+      devianceResidual(shot.known ?? "value", offOf(shot, constants, question), shot.deviation ?? scatter),
+    );
   };
   const { estimates, squares, jacobian } = nonlinearFit(
     residuals,
@@ -176,10 +254,11 @@ export function calibrate(question: CalibrationQuestion): Calibration {
   if (shots.length < size) throw new RangeError(`${shots.length} shots cannot determine ${size} constants`);
   const wrong = shots.find(({ deviation }) => deviation !== undefined && !(deviation > 0));
   if (wrong) throw new RangeError(`a standard deviation is ${wrong.deviation}: it must be above 0`);
-  const fit = fitTo(shots, question, [perConstant((name) => constants[name].value), ...STARTS]);
+  const fit = fitAll(shots, question);
   const scales = perConstant((name) => rangeOf(constants[name]));
-  const df = shots.length - size;
-  const variance = df > 0 ? fit.squares / df : null;
+  const df = fit.worth.reduce((sum, one) => sum + one, 0) - size;
+  // With bounds the residuals are in scatters already, and the likeliest scatter is too small by the constants fitted.
+  const variance = df > 0 ? (fit.scatter === undefined ? fit.squares / df : (df + size) / df) : null;
 
   const bound = perConstant((name): Constant["atBound"] => {
     const { low, high } = CONSTANT_KINDS[name].bounds;
@@ -192,7 +271,10 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     if (!(deviation > UNTOLD_DEVIATION)) continue;
     // Turned so that its largest part is a rise, and as long as one range.
     const turn = Math.sign(vector.reduce((most, part) => (Math.abs(part) > Math.abs(most) ? part : most), 0)) || 1;
-    const effects = timesVector(fit.jacobian, vector).map((effect, i) => effect * (shots[i]?.deviation ?? 1));
+    const effects = timesVector(fit.jacobian, vector).flatMap((effect, i) => {
+      const worth = fit.worth[i] ?? 1;
+      return worth > HARDLY ? [(effect * (shots[i]?.deviation ?? fit.scatter ?? 1)) / Math.sqrt(worth)] : [];
+    });
     untold.push({
       change: perConstant((name) => turn * parts[name] * scales[name]),
       effect: Math.sqrt(effects.reduce((sum, effect) => sum + effect * effect, 0) / effects.length),
@@ -224,7 +306,9 @@ export function calibrate(question: CalibrationQuestion): Calibration {
       ),
     ),
     untold,
-    scatter: variance === null ? null : Math.sqrt(variance),
+    scatter: variance === null ? null : (fit.scatter ?? 1) * Math.sqrt(variance),
+    bounds: shots.filter(isBound).length,
+    cleanStep: fit.scatter !== undefined && fit.scatter < CLEAN * LEAST_SCATTER,
     df,
     t: df > 0 ? studentQuantile(0.95, df) : null,
     never: shots.flatMap((shot, i) => (modelled(shot, fit.estimates, question) === undefined ? [i] : [])),
@@ -289,19 +373,27 @@ function* sessionSteps(question: CalibrationQuestion, fitted: Calibration): Gene
   for (const session of sessions) {
     yield;
     const others = shots.filter((shot) => shot.session !== session);
-    const held = shots.filter((shot) => shot.session === session);
-    if (others.length < UNCERTAIN.length) continue;
-    const { estimates } = fitFrom(start, others, question);
+    const measured = others.filter((shot) => !isBound(shot));
+    // What a bound leaves open cannot be compared with a prediction.
+    const held = shots.filter((shot) => shot.session === session && !isBound(shot));
+    if (others.length < UNCERTAIN.length || measured.length === 0) continue;
+    const { estimates } = fitFrom(
+      start,
+      others,
+      question,
+      undefined,
+      fitted.bounds > 0 ? (fitted.scatter ?? FIRST_SCATTER) : 1,
+    );
     const model = (shot: MeasuredShot) => predicted(shot, estimates, question);
     const plain = regressionOf(
-      others,
-      others.map(({ bend }) => bend),
+      measured,
+      measured.map(({ bend }) => bend),
     );
     const rest = regressionOf(
-      others,
-      others.map((shot) => shot.bend - model(shot)),
+      measured,
+      measured.map((shot) => shot.bend - model(shot)),
     );
-    const mean = others.reduce((sum, { bend }) => sum + bend, 0) / others.length;
+    const mean = measured.reduce((sum, { bend }) => sum + bend, 0) / measured.length;
     for (const shot of held) {
       const [byModel, byRegression, left] = [model(shot), plain(shot), rest(shot)];
       if (byRegression === undefined || left === undefined || Number.isNaN(byModel)) continue;

@@ -4,6 +4,9 @@
 import { there } from "../../there";
 import { cellAddress } from "../../workbook/address";
 import type { MeasuredShot } from "./calibration";
+import { readAttempts } from "../attempts/attemptRows";
+import { guessReach, questionOf } from "../attempts/reachChoice";
+import { asksOfObstacle } from "../log/attemptLog";
 import { readingAt } from "../log/logColumns";
 import { levelOf } from "../log/reading";
 import { computeShot, motionAtCushion } from "../shot/computedShot";
@@ -18,7 +21,7 @@ import {
 } from "../shot/shotSettings";
 import { shownSetting } from "../shot/shotWords";
 import type { LogColumn, TrialLog } from "../log/trialLog";
-import { unitFactor } from "../language/unitConversion";
+import { convertUnit, unitFactor } from "../language/unitConversion";
 
 /** What a calibration reads from a row. Bend is needed; a setting without a column is as the sliders have it. */
 export const PARTS = ["bend", ...AT_CUSHION, "deviation", "session"] as const;
@@ -137,19 +140,46 @@ export function partColumns(
   return columns.has("bend") ? columns : "Name the column that holds the measured bend.";
 }
 
+/** The attempts of a log whose bend is only what the obstacle asked for; undefined where a bend was measured. */
+function attemptsOf(log: TrialLog, parts: PartColumns) {
+  const bend = log.columns.find(({ heading }) => heading.text === parts.bend);
+  const choice = bend === undefined || asksOfObstacle(log, bend) ? guessReach(log) : undefined;
+  if (!choice) return undefined;
+  const { drivers: _drivers, sessions: _sessions, ...question } = questionOf(log, choice).question;
+  const { rows, leftOut, unit } = readAttempts(log, { ...question, drivers: [], sessions: [] });
+  const { deviation: _deviation, ...rest } = parts;
+  return {
+    parts: { ...rest, bend: choice.position.heading },
+    leftOut,
+    byIndex: new Map(
+      rows.map(({ index, bound, known }) => [index, { bound: convertUnit(bound, unit, "m"), known }] as const),
+    ),
+  };
+}
+
 /**
- * Reads the rows. A row with a blank, a word or an impossible value in a needed column is left out and named.
+ * Reads the rows; those of a log of attempts as what their outcomes say of the bend. A row with a blank, a word or an
+ * impossible value in a needed column is left out and named.
  * @param shot gives the settings that have no column, and the units of headings that say none
  */
 export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSettings): CalibrationRows {
-  const columns = partColumns(log, parts, shot);
+  const attempts = attemptsOf(log, parts);
+  const columns = partColumns(log, attempts ? attempts.parts : parts, shot);
   if (typeof columns === "string") return { shots: [], sheetRows: [], leftOut: [], problem: columns };
   const shots: MeasuredShot[] = [];
   const sheetRows: number[] = [];
   const leftOut: { address: string; reason: string }[] = [];
   log.rows.forEach((sheetRow, index) => {
     const values: Partial<Record<Exclude<Part, "session">, number>> = {};
+    const attempt = attempts?.byIndex.get(index);
+    if (attempts && !attempt) {
+      // A miss says nothing of the bend; what cannot be counted is said by the reader of attempts.
+      const remark = attempts.leftOut.find(({ row }) => row === sheetRow);
+      if (remark) leftOut.push({ address: remark.address, reason: remark.reason });
+      return;
+    }
     for (const [part, { column, size }] of columns) {
+      if (attempt && part === "bend") continue;
       const reading = readingAt(column, index);
       const leave = (reason: string) =>
         leftOut.push({ address: cellAddress(sheetRow, column.column), reason: `${column.heading.text} ${reason}` });
@@ -183,7 +213,8 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
       roll: setting("roll"),
       side: setting("side"),
       across: setting("across"),
-      bend: there(values.bend, "a measured bend"),
+      bend: attempt ? attempt.bound : there(values.bend, "a measured bend"),
+      ...(attempt && attempt.known !== "value" && { known: attempt.known }),
       ...(values.deviation === undefined ? {} : { deviation: values.deviation }),
       ...(session ? { session: levelOf(readingAt(session.column, index)) } : {}),
     });

@@ -21,7 +21,15 @@ export function calibrationSentences(fit: Calibration, rows: number, weighted: b
       : weighted
         ? ` The rows scatter by ${significant(fit.scatter, 3)} of the standard deviations that they give.`
         : ` The rows scatter about the model by ${shownSmall(fit.scatter, units)}.`;
-  said.push(`Fitted to ${counted(rows, "row")}.${scatter}`);
+  const bounds =
+    fit.bounds > 0
+      ? ` ${fit.bounds} of them say only that the bend was at least, or less than, what the obstacle asked for.`
+      : "";
+  said.push(`Fitted to ${counted(rows, "row")}.${bounds}${scatter}`);
+  if (fit.cleanStep)
+    said.push(
+      "The model parts the attempts that got by from those that hit without exception, so their scatter cannot be told and the errors of the constants are too small: more attempts near the bend at one half are needed.",
+    );
   for (const { change, effect } of fit.untold) {
     // A constant at its limit has no part in any direction.
     const most = Math.max(...UNCERTAIN.map((one) => Math.abs(change[one]) / scaleOf(one)));

@@ -2,10 +2,10 @@
  * Claimed bends and what was recorded after the shot: which checks hold, which claims stand, and how they rank.
  */
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
+import type { WithError } from "../../statistics/measure/expected";
 import { probabilityAbove } from "../../statistics/measure/uncertainty";
-import type { NewCell, NewSheet } from "../../workbook/port";
 import { yesOf } from "../log/outcome";
-import { levelOf, type Reading } from "../log/reading";
+import { levelOf, numberOf, type Reading } from "../log/reading";
 import { readingAt } from "../log/logColumns";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
@@ -48,6 +48,18 @@ export interface CheckResult {
   readonly words: string;
 }
 
+/** The attempts among which a claimed one stands. */
+export interface TriesBefore {
+  /** It is the so manieth of all attempts that say something of the bend. */
+  readonly place: number;
+  readonly all: number;
+  /** Attempts before it at obstacles that asked for as much or more, and how many of them got by. */
+  readonly asFar: number;
+  readonly gotBy: number;
+  /** What one attempt was expected to bend by all the others, in the unit of the rules; or why they do not tell. */
+  readonly expected: WithError | { readonly why: string };
+}
+
 export interface Claim {
   /** Row of the sheet, from 0. */
   readonly row: number;
@@ -58,88 +70,142 @@ export interface Claim {
   /** Whether the row names its uncertainty. */
   readonly ownUncertainty: boolean;
   readonly checks: readonly CheckResult[];
+  /** A bend that was measured, or one that an obstacle asked for and the ball got by. */
+  readonly shows: "measured" | "at least";
+  /** How many attempts were made for it; undefined where nobody says. */
+  readonly tries: number | undefined;
+  readonly shooter: string;
+  readonly table: string;
+  /** Where the film is, as the row says it; "" where it says nothing. */
+  readonly film: string;
+  /** What the log that it stands in tells of the other attempts; undefined in a table of claims. */
+  readonly before: TriesBefore | undefined;
   /** What is wrong with the numbers that the row claims, in words; a claim with any does not stand. */
   readonly faults: readonly string[];
   readonly stands: boolean;
 }
 
-/** The columns of a table of claims; undefined when it holds no bends or records no check. */
-export function claimColumns(log: TrialLog):
-  | {
-      readonly bend: LogColumn;
-      readonly claim: LogColumn | undefined;
-      readonly uncertainty: LogColumn | undefined;
-      readonly ball: LogColumn | undefined;
-      readonly checks: ReadonlyMap<CheckName, LogColumn>;
-    }
-  | undefined {
-  const named = (pattern: RegExp) => log.columns.find(({ heading }) => pattern.test(heading.name));
-  const bend = log.columns.find(({ meaning, heading }) => meaning === "bend" && !/uncertainty/i.test(heading.name));
+/** What a row says beside its bend, by column. */
+export interface RecordedColumns {
+  readonly claim: LogColumn | undefined;
+  readonly uncertainty: LogColumn | undefined;
+  readonly ball: LogColumn | undefined;
+  readonly tries: LogColumn | undefined;
+  readonly shooter: LogColumn | undefined;
+  readonly table: LogColumn | undefined;
+  readonly film: LogColumn | undefined;
+  readonly checks: ReadonlyMap<CheckName, LogColumn>;
+}
+
+/** What rows of a log record of what is claimed, wherever the bend stands. */
+export function recordedColumns({ columns }: TrialLog): RecordedColumns {
+  const named = (pattern: RegExp) => columns.find(({ heading }) => pattern.test(heading.name));
   const checks = new Map(
     CHECKS.flatMap((name): [CheckName, LogColumn][] => {
       const column = named(CHECK_KINDS[name].heading);
       return column ? [[name, column]] : [];
     }),
   );
-  return bend && checks.size > 0
-    ? {
-        bend,
-        claim: named(/^claim\b/i),
-        uncertainty: named(/uncertainty/i),
-        ball: log.columns.find(({ meaning }) => meaning === "ball diameter"),
-        checks,
-      }
-    : undefined;
+  const taken = new Set(checks.values());
+  return {
+    claim: named(/^claim\b/i),
+    uncertainty: named(/uncertainty/i),
+    ball: columns.find(({ meaning }) => meaning === "ball diameter"),
+    tries: columns.find(({ heading, kind }) => kind === "number" && /\btries\b|\battempts\b/i.test(heading.name)),
+    shooter: named(/\bshooter\b|\bplayer\b|\bshot by\b/i),
+    table: columns.find(({ meaning }) => meaning === "table"),
+    film: columns.find(
+      (column) => /\b(film|video|link)\b/i.test(column.heading.name) && column.meaning !== "bend" && !taken.has(column),
+    ),
+    checks,
+  };
+}
+
+/** The columns of a table of claims; undefined when it holds no bends or records no check. */
+export function claimColumns(log: TrialLog): (RecordedColumns & { readonly bend: LogColumn }) | undefined {
+  const bend = log.columns.find(({ meaning, heading }) => meaning === "bend" && !/uncertainty/i.test(heading.name));
+  const recorded = recordedColumns(log);
+  return bend && recorded.checks.size > 0 ? { ...recorded, bend } : undefined;
 }
 
 /** Every claim with its checks, in the order of the rows; rows without a bend are claims that cannot stand. */
 export function claimsOf(log: TrialLog, rules: EvidenceRules): Claim[] {
   const columns = claimColumns(log);
   if (!columns) return [];
-  const length = (column: LogColumn, index: number) => {
-    const reading = readingAt(column, index);
-    const from = column.heading.unit || rules.unit;
-    return reading.kind === "number" && kindOfUnit(from) === "length"
-      ? convertUnit(reading.value, from, rules.unit)
-      : undefined;
-  };
-  return log.rows.map((row, index): Claim => {
-    const bend = length(columns.bend, index);
-    const own = columns.uncertainty && length(columns.uncertainty, index);
-    const ball = columns.ball && length(columns.ball, index);
-    const here = ball !== undefined && ball > 0 ? { ...rules, ballDiameter: ball } : rules;
-    const faults = [
-      ...bendFaults(readingAt(columns.bend, index), bend, here),
+  return log.rows.map((_, index): Claim => {
+    const bend = lengthAt(columns.bend, index, rules);
+    const { here, ...recorded } = recordedAt(log, columns, index, rules);
+    return finished(
+      { ...recorded, bend, shows: "measured", before: undefined },
+      bendFaults(readingAt(columns.bend, index), bend, here),
+    );
+  });
+}
+
+/** A length of a row in the unit of the rules; undefined where it is none. */
+export function lengthAt(column: LogColumn, index: number, { unit }: EvidenceRules): number | undefined {
+  const reading = readingAt(column, index);
+  const from = column.heading.unit || unit;
+  return reading.kind === "number" && kindOfUnit(from) === "length"
+    ? convertUnit(reading.value, from, unit)
+    : undefined;
+}
+
+type Unfinished = Omit<Claim, "stands">;
+
+/** A claim with what is wrong with its bend, which comes first. */
+export function finished(claim: Unfinished, bendIs: readonly string[]): Claim {
+  const faults = [...bendIs, ...claim.faults];
+  return { ...claim, faults, stands: faults.length === 0 && claim.checks.every(({ verdict }) => verdict === "holds") };
+}
+
+/** What a row records beside its bend, and the rules with the row's own ball. */
+export function recordedAt(
+  log: TrialLog,
+  columns: RecordedColumns,
+  index: number,
+  rules: EvidenceRules,
+): Omit<Unfinished, "bend" | "shows" | "before"> & { readonly here: EvidenceRules } {
+  const row = log.rows[index] ?? 0;
+  const own = columns.uncertainty && lengthAt(columns.uncertainty, index, rules);
+  const ball = columns.ball && lengthAt(columns.ball, index, rules);
+  const here = ball !== undefined && ball > 0 ? { ...rules, ballDiameter: ball } : rules;
+  const said = (column: LogColumn | undefined) => (column ? levelOf(readingAt(column, index)) : "");
+  const tries = columns.tries ? numberOf(readingAt(columns.tries, index)) : NaN;
+  return {
+    here,
+    row,
+    label: said(columns.claim) || `row ${row + 1}`,
+    uncertainty: own ?? rules.uncertainty,
+    ownUncertainty: own !== undefined,
+    checks: CHECKS.map((name): CheckResult => {
+      const column = columns.checks.get(name);
+      return column
+        ? checked(name, readingAt(column, index), lengthAt(column, index, rules), here)
+        : { name, verdict: "not recorded", words: "no column records it" };
+    }),
+    tries: Number.isInteger(tries) && tries > 0 ? tries : undefined,
+    shooter: said(columns.shooter),
+    table: said(columns.table),
+    film: said(columns.film),
+    faults: [
       ...(columns.uncertainty
         ? sizeFaults("standard uncertainty", readingAt(columns.uncertainty, index), own, here)
         : []),
       ...(columns.ball ? sizeFaults("ball's diameter", readingAt(columns.ball, index), ball, here) : []),
-    ];
-    const checks = CHECKS.map((name): CheckResult => {
-      const column = columns.checks.get(name);
-      return column
-        ? checked(name, readingAt(column, index), length(column, index), here)
-        : { name, verdict: "not recorded", words: "no column records it" };
-    });
-    const label = columns.claim ? levelOf(readingAt(columns.claim, index)) : "";
-    return {
-      row,
-      label: label || `row ${row + 1}`,
-      bend,
-      uncertainty: own ?? rules.uncertainty,
-      ownUncertainty: own !== undefined,
-      checks,
-      faults,
-      stands: faults.length === 0 && checks.every(({ verdict }) => verdict === "holds"),
-    };
-  });
+    ],
+  };
 }
 
 /**
  * What is wrong with a claimed bend: the Layout view refuses to set up one as wide as a ball, so none such is believed
  * here.
  */
-function bendFaults(reading: Reading, bend: number | undefined, { ballDiameter, unit }: EvidenceRules): string[] {
+export function bendFaults(
+  reading: Reading,
+  bend: number | undefined,
+  { ballDiameter, unit }: EvidenceRules,
+): string[] {
   if (bend === undefined)
     return [reading.kind === "blank" ? "no bend is recorded" : `the bend ${valueWords(reading)} is no length`];
   if (Math.abs(bend) >= ballDiameter)
@@ -271,82 +337,6 @@ export function evidenceSentences(claims: readonly Claim[], { unit, tolerance }:
       : []),
     "What was recorded cannot show that it was recorded truly; the recordings themselves can be looked at again.",
   ];
-}
-
-/** The standing, and below it every claim that does not stand with the reason. */
-export function standingSheet(
-  log: TrialLog,
-  claims: readonly Claim[],
-  rules: EvidenceRules,
-  certainty: number,
-): NewSheet {
-  const { unit } = rules;
-  const bold = (...texts: string[]) => texts.map((value): NewCell => ({ value, bold: true }));
-  const tidy = (value: number): NewCell => ({ value: Number(value.toPrecision(8)) });
-  const fallen = claims.filter(({ stands }) => !stands);
-  return {
-    name: "Standing",
-    rows: [
-      ...standings(claims, certainty).flatMap(({ side, standing }) => [
-        bold(
-          "Rank",
-          `Claims that stand, ${side}`,
-          `Bend (${unit})`,
-          `Standard uncertainty (${unit})`,
-          "Tied with",
-          `Row of ${log.sheet}`,
-        ),
-        ...standing.map(({ claim, rank, tiedWith }): NewCell[] => [
-          { value: rank },
-          { value: claim.label },
-          tidy(claim.bend),
-          tidy(claim.uncertainty),
-          { value: tiedWith.join(", ") },
-          { value: claim.row + 1 },
-        ]),
-        [],
-      ]),
-      bold("", "Claims that do not stand", `Bend (${unit})`, "", "Because", `Row of ${log.sheet}`),
-      ...fallen.map((claim): NewCell[] => [
-        { value: "" },
-        { value: claim.label },
-        claim.bend === undefined ? { value: "" } : tidy(claim.bend),
-        { value: "" },
-        { value: reasonOf(claim) ?? null },
-        { value: claim.row + 1 },
-      ]),
-      [],
-      ...evidenceSentences(claims, rules).map((text): NewCell[] => [{ value: text }]),
-      [
-        {
-          value: `Two claims are tied unless one is larger with a probability of ${significant(100 * certainty, 3)} % or more, each pair by itself. Claims that fail a check stay on their sheet.`,
-        },
-      ],
-    ],
-    columnWidths: [8, 24, 14, 26, 60, 16],
-  };
-}
-
-/** An empty table of claims with every column that the checks need. */
-export function claimsSheet({ unit }: Pick<EvidenceRules, "unit">): NewSheet {
-  const headings = [
-    "Claim",
-    "Date",
-    "Table",
-    `Bend (${unit})`,
-    `Standard uncertainty (${unit})`,
-    `Mark spacing (${unit})`,
-    `Off the line (${unit})`,
-    `Obstacle moved (${unit})`,
-    "One unbroken recording",
-    "Both views",
-    "Remarks",
-  ];
-  return {
-    name: "Claims",
-    rows: [headings.map((value) => ({ value, bold: true }))],
-    columnWidths: headings.map((heading) => heading.length + 3),
-  };
 }
 
 /** What is missing from a sheet for it to hold claims. @example missingChecks(undefined) // [] */

@@ -2,6 +2,8 @@
 import { asRecord } from "../language/keptObject";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { INCH } from "../../bank/units";
+import { bendUncertainty } from "../measure/bendUncertainty";
+import { budgetOf, type MeasureForm } from "../measure/measureForm";
 import { FIRST_RULES, type EvidenceRules } from "./evidence";
 import { unitOf } from "../shot/shotSettings";
 import type { SheetSummary } from "../../workbook/port";
@@ -12,6 +14,8 @@ export interface EvidenceChoice {
   /** Metres. */
   readonly tolerance: number;
   readonly uncertainty: number;
+  /** Whether the Measure view's budget of a single reading takes the place of that uncertainty, where one is kept. */
+  readonly byBudget: boolean;
   readonly ballDiameter: number;
   readonly certainty: number;
 }
@@ -20,6 +24,7 @@ export const FIRST_EVIDENCE: EvidenceChoice = {
   units: "us",
   tolerance: FIRST_RULES.tolerance * INCH,
   uncertainty: FIRST_RULES.uncertainty * INCH,
+  byBudget: true,
   ballDiameter: STANDARD_BALL_DIAMETER.mm / 1000,
   certainty: 0.95,
 };
@@ -34,6 +39,7 @@ export function parseEvidence(raw: unknown): EvidenceChoice {
     units: given.units === "si" ? "si" : "us",
     tolerance: number("tolerance"),
     uncertainty: number("uncertainty"),
+    byBudget: given.byBudget !== false,
     ballDiameter: number("ballDiameter"),
     certainty: Math.min(0.9999, Math.max(0.5001, number("certainty"))),
   };
@@ -45,11 +51,23 @@ export function claimsSheetOf(choice: EvidenceChoice | undefined, sheets: readon
   return visible.find((name) => name === choice?.sheet) ?? visible.find((name) => /^claims?\b/i.test(name));
 }
 
-/** The choice as rules in the unit that is read. */
-export function rulesOf({ units, tolerance, uncertainty, ballDiameter, certainty }: EvidenceChoice = FIRST_EVIDENCE): {
+/** The standard uncertainty in m of one gap read once, by the Measure view's budget. */
+export function budgetUncertainty(measure: MeasureForm): number {
+  return bendUncertainty(budgetOf(measure, [0])).standard;
+}
+
+/**
+ * The choice as rules in the unit that is read.
+ * @param measure the budget as it is kept with the workbook; undefined where none is
+ */
+export function rulesOf(
+  { units, tolerance, uncertainty: typed, byBudget, ballDiameter, certainty }: EvidenceChoice = FIRST_EVIDENCE,
+  measure?: MeasureForm,
+): {
   readonly rules: EvidenceRules;
   readonly certainty: number;
 } {
+  const uncertainty = byBudget && measure ? budgetUncertainty(measure) : typed;
   const { size } = unitOf("small", units);
   const unit = units === "us" ? "in" : "mm";
   return {

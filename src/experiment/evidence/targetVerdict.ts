@@ -2,8 +2,9 @@
  * Whether a target bend was beaten, by the claims that stand and by the rows, in sentences that are never surer than
  * the measurement.
  */
-import { guardBand, probabilityAbove } from "../../statistics/measure/uncertainty";
+import { guardBand } from "../../statistics/measure/uncertainty";
 import { bendUncertainty, type BendUncertainty } from "../measure/bendUncertainty";
+import { chanceReached, triesText } from "./claimWords";
 import { standings, type Claim, type EvidenceRules } from "./evidence";
 import { budgetOf, type MeasureForm } from "../measure/measureForm";
 import { unitOf } from "../shot/shotSettings";
@@ -56,8 +57,11 @@ function judged(
   const found = standings(claims).flatMap(({ side, standing }) =>
     standing.map(({ claim }): Judged => {
       const bend = Math.abs(metres(claim.bend));
-      const chance = probabilityAbove(bend, { standard: metres(claim.uncertainty), df: Infinity }, target);
-      return { words: `${claim.label} (${shown(bend)} ${side}) with a probability of ${chanceText(chance)}`, chance };
+      const chance = chanceReached(claim, convertUnit(target, "m", rules.unit));
+      return {
+        words: `${claim.label} (${shown(bend)} ${side}, ${triesText(claim)}) with a probability of ${chanceText(chance)}`,
+        chance,
+      };
     }),
   );
   return found.sort((a, b) => b.chance - a.chance);

@@ -6,7 +6,8 @@ import { isCellError, type CellValue } from "../../workbook/book";
 import { dayOfSerial, isDateFormat, plainNumber, serialOfIso } from "../../workbook/cellText";
 
 export type Reading =
-  | { readonly kind: "number"; readonly value: number }
+  /** `said`: the cell's own words, where they name another unit than the heading. */
+  | { readonly kind: "number"; readonly value: number; readonly said?: string }
   | { readonly kind: "date"; readonly value: number }
   | { readonly kind: "word"; readonly text: string }
   | { readonly kind: "blank" }
@@ -64,7 +65,9 @@ function readText(text: string, unit: string): Reading {
     return { kind: "unusable", reason: `"${text}", which names a unit that the heading does not` };
   if (!saysUnit && unit in PER_INCH && unit !== "in")
     return { kind: "unusable", reason: `"${text}", a fraction of an inch in a column of ${unit}` };
-  return { kind: "number", value: saysUnit ? inches * (PER_INCH[unit] ?? 1) : inches };
+  const value = saysUnit ? inches * (PER_INCH[unit] ?? 1) : inches;
+  const own = /(mm|cm)\s*$/i.exec(text)?.[1]?.toLowerCase() ?? "in";
+  return saysUnit && unit !== "" && own !== unit ? { kind: "number", value, said: text } : { kind: "number", value };
 }
 
 /** "12 mph" in a column of mph, "45 %" in a column of %. */

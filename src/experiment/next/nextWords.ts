@@ -1,4 +1,5 @@
 /** What to shoot next in sentences and as rows for a sheet. */
+import { there } from "../../there";
 import { asRecord } from "../language/keptObject";
 import type { NewCell, NewSheet } from "../../workbook/port";
 import { parseHeading } from "../log/header";
@@ -12,6 +13,7 @@ import {
   fixed,
   inSentence,
   listOf,
+  severalOf,
   significant,
   withUnit,
 } from "../language/wording";
@@ -80,10 +82,11 @@ export function proposalSentence(
   const decimals = decimalsFor(mean.standardError ?? 0);
   const shown = (value: number) => withUnit(fixed(value, decimals), unit);
   const percent = confidenceText(analysis.choice.confidence);
+  const session = shiftedBy(analysis)?.name;
   const interval =
-    mean.low === null || single === null
+    mean.low === null || mean.high === null || single === null
       ? "; no interval can be given, for want of degrees of freedom"
-      : ` (${fixed(mean.low, decimals)} to ${shown(mean.high!)} for the mean of many shots, ${fixed(single[0], decimals)} to ${shown(single[1])} for a single one, ${percent} %)`;
+      : ` (${fixed(mean.low, decimals)} to ${shown(mean.high)} for ${session ? `the mean over many ${severalOf(session)}` : "the mean of many shots"}, ${fixed(single.low, decimals)} to ${shown(single.high)} for a single ${session ? `shot of a ${session} to come` : "one"}, ${percent} %)`;
   const chance =
     better === null || best === null
       ? ""
@@ -98,15 +101,13 @@ export function proposalSentence(
 
 /** Alike to what anybody can set. */
 function sameSettings(a: Proposal, b: Proposal): boolean {
-  return a.settings.every(({ value }, i) =>
-    typeof value === "number"
-      ? significant(value, 3) === significant(b.settings[i].value as number, 3)
-      : value === b.settings[i].value,
-  );
+  const told = (value: number | string | undefined) => (typeof value === "number" ? significant(value, 3) : value);
+  return a.settings.every(({ value }, i) => told(value) === told(b.settings[i]?.value));
 }
 
 /** What the proposals rest on, in sentences. */
-export function basisSentences({ analysis, form, unpredicted, highest }: WhatNext): string[] {
+export function basisSentences(next: WhatNext): string[] {
+  const { analysis, form, unpredicted, highest } = next;
   const { check, log, response } = analysis;
   const held = settingWords(highest.settings, false);
   const shape = [
@@ -119,12 +120,38 @@ export function basisSentences({ analysis, form, unpredicted, highest }: WhatNex
     .join(", ");
   return [
     `From ${check.used.length} of ${counted(log.rows.length, "row")} of ${log.sheet}: ${form.physics ? `the shot model's ${inSentence(response.heading)} and a regression of what it leaves` : `a regression of ${inSentence(response.heading)}`}, ${shape}.${unpredicted > 0 ? ` ${counted(unpredicted, "row")} ${unpredicted === 1 ? "is" : "are"} left out because the model cannot predict ${unpredicted === 1 ? "it" : "them"}.` : ""}`,
+    ...sessionsSaid(next),
     ...(held === ""
       ? []
       : [
           `Everything else stays as it is set up now: ${held}. Nothing has to be moved or re-levelled for these shots.`,
         ]),
     "The highest of many predictions tends to be too high: shoot it several times before believing it. What was never varied, and what is not a driver of the question, these predictions cannot know.",
+  ];
+}
+
+/** What is taken as shifted by a random amount, and how many of it there are; undefined where nothing is. */
+function shiftedBy({ regression: { spread, question } }: WhatNext["analysis"]) {
+  const { errors } = question;
+  if (!spread || !errors || errors.kind === "robust") return undefined;
+  return { name: inSentence(parseHeading(errors.by.name)), groups: errors.by.levels.length };
+}
+
+/** How sessions were taken: as in the answer. */
+function sessionsSaid({ analysis, sessions }: WhatNext): string[] {
+  const by = shiftedBy(analysis);
+  const untold = sessions?.untold ?? [];
+  return [
+    ...(by
+      ? [
+          `As in the answer, each of the ${by.groups} ${severalOf(by.name)} is taken as shifted by a random amount, and a next shot as one of a ${by.name} to come.`,
+        ]
+      : []),
+    ...(sessions && untold.length > 0
+      ? [
+          `There are too few ${severalOf(inSentence(sessions.column.heading))} to judge ${listOf(untold.map(({ heading }) => inSentence(heading)))}: what rests on it is told without an interval.`,
+        ]
+      : []),
   ];
 }
 
@@ -142,7 +169,7 @@ export function nextSheet(next: WhatNext, repeats: number, measured: readonly st
   const rows = Array.from({ length: repeats }, () => names)
     .flat()
     .map((name): NewCell[] => {
-      const { settings, mean } = next[name]!;
+      const { settings, mean } = there(next[name], "the proposal");
       const cells: NewCell[] = [
         { value: PROPOSAL_TITLES[name] },
         ...settings.map(({ value }): NewCell => ({

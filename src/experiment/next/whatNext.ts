@@ -10,19 +10,24 @@
  */
 import { boxSearch, spreadPlaces, type Side } from "../../statistics/numeric/boxSearch";
 import type { Setting } from "../../statistics/fit/designMatrix";
-import { studentDensity, studentQuantile, studentTwoSided } from "../../statistics/distributions/distributions";
+import { studentDensity, studentTwoSided } from "../../statistics/distributions/distributions";
 import { extent } from "../../statistics/numeric/extent";
 import type { Estimate } from "../../statistics/fit/estimates";
 import type { Regression } from "../../statistics/fit/regression";
-import { inner } from "../../statistics/numeric/symmetric";
+import type { Interval } from "../../statistics/measure/spread";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { atCushion, guessParts, partColumns, type Part, type PartColumn } from "../calibrate/calibrationRows";
 import type { Choice, DriverChoice } from "../question/choice";
+import { intervalsAbout } from "../question/predictAt";
+import { leading, sessionAware, type SessionAware } from "../question/sessionAware";
 import { setByShot } from "../log/header";
 import { bendOfShot } from "../shot/computedShot";
 import { levelOf, numberOf, type Reading } from "../log/reading";
 import { boundsOf, conditionsOfShot, type ShotSettings } from "../shot/shotSettings";
 import type { TrialLog } from "../log/trialLog";
+import { there } from "../../there";
+import { columnNamed } from "../question/rowCheck";
+import { teacher } from "./teaching";
 
 export interface NextWish {
   /** Whether more of the response is better, or less. */
@@ -40,8 +45,8 @@ export interface Proposal {
   readonly settings: readonly { readonly heading: string; readonly value: number | string; readonly free: boolean }[];
   /** Predicted mean response there. */
   readonly mean: Estimate;
-  /** Interval of a single shot there; null without a scatter. */
-  readonly single: readonly [low: number, high: number] | null;
+  /** Interval of a single shot there, of a session to come where sessions are shifted; null without a scatter. */
+  readonly single: Interval | null;
   /** Chance that the mean there is better than the best so far; null without a scatter. */
   readonly better: number | null;
   /** Expected improvement over the best so far; null without a scatter. */
@@ -53,7 +58,10 @@ export interface Proposal {
 }
 
 export interface WhatNext {
+  /** The fit behind it, sessions taken as the answer takes them. */
   readonly analysis: Analysis;
+  /** What the sessions mean for it, where they count. */
+  readonly sessions: SessionAware | undefined;
   /** Whether free settings may curve, act together, and whether the model is the prior. */
   readonly form: { readonly curved: readonly string[]; readonly joint: boolean; readonly physics: boolean };
   /** Rows that the model could not predict and that are therefore left out. */
@@ -81,8 +89,8 @@ export function firstNext(log: TrialLog, choice: Choice): NextWish {
       if (numbers.length === 0) continue;
       const side = extent(numbers);
       if (setByShot(column.meaning) && side.low < side.high) limits[heading] = side;
-      else held[heading] = numbers[numbers.length - 1];
-    } else if (usable.length > 0) held[heading] = levelOf(usable[usable.length - 1]);
+      else held[heading] = there(numbers.at(-1), "a last number");
+    } else if (usable.length > 0) held[heading] = levelOf(there(usable.at(-1), "a last reading"));
   }
   return { aim: "most", limits, held, physics: undefined };
 }
@@ -94,35 +102,38 @@ const OVER = 200;
 
 /**
  * Looks for the next shots.
+ * @param plainFirst whether the reader asked for the plain fit where sessions would count
  * @throws NoAnswer when the rows cannot answer, UnknownColumn when a column is gone
  * @throws RangeError naming a limit that is reversed, a value that no row has, or that nothing may change
  */
-export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNext {
+export function whatNext(log: TrialLog, choice: Choice, wish: NextWish, plainFirst = false): WhatNext {
   const free = choice.drivers
     .filter(({ heading }) => Object.hasOwn(wish.limits, heading))
     .map(({ heading }) => heading);
   if (free.length === 0)
     throw new RangeError("nothing may change: let at least one setting, such as the speed, lie within limits");
   for (const heading of free) {
-    const { low, high } = wish.limits[heading];
+    const { low, high } = limitsOf(wish, heading);
     if (!(low < high))
       throw new RangeError(`the limits of ${heading} are ${low} and ${high}: the second must be above the first`);
   }
   const prior = wish.physics && priorOf(log, choice, wish.physics);
-  const { analysis, form } = fitted(prior?.log ?? log, choice, free);
+  const { plain, form } = fitted(prior?.log ?? log, choice, free, plainFirst);
+  const analysis = leading(plain, plainFirst);
   const { regression } = analysis;
   const places = placer(analysis, wish, free);
   const sign = wish.aim === "most" ? 1 : -1;
   const model = (place: readonly number[]) => (prior ? prior.at(valuesAt(choice, wish, free, place)) : 0);
   const mean = (place: readonly number[]): Estimate | undefined => {
     const estimate = regression.estimate(places(place));
-    const bend = estimate && model(place);
-    if (!estimate || Number.isNaN(bend)) return undefined;
-    const add = (value: number | null) => (value === null ? null : value + bend!);
-    return { ...estimate, value: estimate.value + bend!, low: add(estimate.low), high: add(estimate.high) };
+    if (!estimate) return undefined;
+    const bend = model(place);
+    if (Number.isNaN(bend)) return undefined;
+    const add = (value: number | null) => (value === null ? null : value + bend);
+    return { ...estimate, value: estimate.value + bend, low: add(estimate.low), high: add(estimate.high) };
   };
   const best = bestSoFar(analysis, free, mean, sign);
-  const box = free.map((heading) => wish.limits[heading]);
+  const box = free.map((heading) => limitsOf(wish, heading));
   const teaches = teacher(regression, spreadPlaces(box, OVER).map(places));
   const gainAt = (place: readonly number[]) => {
     const estimate = mean(place);
@@ -140,22 +151,18 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNex
       analysis.check,
     );
   const proposal = (place: readonly number[]): Proposal => {
-    const estimate = mean(place)!;
-    const { sd } = regression.residual;
-    const half =
-      sd !== null && estimate.standardError !== null && estimate.df !== null
-        ? studentQuantile(choice.confidence, estimate.df) * Math.hypot(sd, estimate.standardError)
-        : null;
+    const estimate = there(mean(place), "a mean at the place");
+    const { single, newSession } = intervalsAbout(analysis, estimate);
     const gain = gainAt(place);
     const values = valuesAt(choice, wish, free, place);
     return {
       settings: choice.drivers.map(({ heading }) => ({
         heading,
-        value: values[heading],
+        value: there(values[heading], "a value"),
         free: free.includes(heading),
       })),
       mean: estimate,
-      single: half === null ? null : [estimate.value - half, estimate.value + half],
+      single: newSession?.single ?? single ?? null,
       better: gain?.chance ?? null,
       gain: gain?.gain ?? null,
       teaches: teaches(places(place)),
@@ -165,17 +172,15 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish): WhatNex
     };
   };
   const most = search((place) => (mean(place) ? -teaches(places(place)) : Infinity));
-  const trade =
-    regression.residual.sd === null || best === null
-      ? undefined
-      : search((place) => -(gainAt(place)?.gain ?? -Infinity));
+  const trade = search((place) => -(gainAt(place)?.gain ?? -Infinity));
   return {
     analysis,
+    sessions: analysis === plain ? undefined : sessionAware(plain),
     form: { ...form, physics: prior !== undefined },
     unpredicted: prior?.unpredicted ?? 0,
     best,
     highest: proposal(height.place),
-    trade: trade && proposal(trade.place),
+    trade: Number.isFinite(trade.value) ? proposal(trade.place) : undefined,
     teaching: proposal(most.place),
   };
 }
@@ -185,14 +190,10 @@ function fitted(
   log: TrialLog,
   choice: Choice,
   free: readonly string[],
-): { analysis: Analysis; form: { curved: readonly string[]; joint: boolean } } {
+  plainFirst: boolean,
+): { plain: Analysis; form: { curved: readonly string[]; joint: boolean } } {
   const levels = (heading: string) =>
-    new Set(
-      log.columns
-        .find((one) => one.heading.text === heading)!
-        .readings.map(numberOf)
-        .filter(Number.isFinite),
-    ).size;
+    new Set(columnNamed(log, heading).readings.map(numberOf).filter(Number.isFinite)).size;
   const curvable = free.filter((heading) => levels(heading) >= 3);
   const pairs = free.flatMap((a, i) => free.slice(0, i).map((b): [string, string] => [b, a]));
   const form = (curved: readonly string[], joint: boolean) => {
@@ -214,11 +215,11 @@ function fitted(
     form(curvable, false),
     form([], false),
   ]) {
-    if (curved.length === 0 && !joint) return { analysis: analyse(log, asked), form: { curved: [], joint: false } };
+    if (curved.length === 0 && !joint) return { plain: analyse(log, asked), form: { curved: [], joint: false } };
     try {
-      const analysis = analyse(log, asked);
-      if (analysis.regression.unestimated.length === 0 && analysis.regression.residual.df >= LEAST_DF)
-        return { analysis, form: { curved, joint } };
+      const plain = analyse(log, asked);
+      const { unestimated, residual } = leading(plain, plainFirst).regression;
+      if (unestimated.length === 0 && residual.df >= LEAST_DF) return { plain, form: { curved, joint } };
     } catch (problem) {
       if (!(problem instanceof NoAnswer)) throw problem;
     }
@@ -235,7 +236,7 @@ function valuesAt(
   return Object.fromEntries(
     choice.drivers.map(({ heading }) => [
       heading,
-      free.includes(heading) ? place[free.indexOf(heading)] : held[heading],
+      there(free.includes(heading) ? place[free.indexOf(heading)] : held[heading], "a value"),
     ]),
   );
 }
@@ -248,7 +249,7 @@ function placer(
 ): (place: readonly number[]) => Setting[] {
   const fixed = choice.drivers.map(({ heading }, i): Setting => {
     if (free.includes(heading)) return NaN;
-    const driver = regression.question.drivers[i];
+    const driver = there(regression.question.drivers[i], "a driver");
     const value = held[heading];
     if (driver.kind === "number") {
       if (typeof value !== "number" || !Number.isFinite(value))
@@ -262,8 +263,18 @@ function placer(
       );
     return level;
   });
-  const at = choice.drivers.map(({ heading }) => free.indexOf(heading));
-  return (place) => fixed.map((setting, i) => (at[i] < 0 ? setting : place[at[i]]));
+  const settings = choice.drivers.map(({ heading }, i) => ({ setting: fixed[i] ?? NaN, at: free.indexOf(heading) }));
+  return (place) => settings.map(({ setting, at }) => (at < 0 ? setting : there(place[at], "a setting")));
+}
+
+/** What was shot of a driver, row by row. */
+function valuesOf({ question }: Regression, choice: Choice, heading: string): ArrayLike<number> {
+  const index = choice.drivers.findIndex((driver) => driver.heading === heading);
+  return there(question.drivers[index], "the driver").values;
+}
+
+function limitsOf({ limits }: NextWish, heading: string): Side {
+  return there(limits[heading], "limits of what may change");
 }
 
 /** The best fitted mean over the settings that were shot, at what is set up now. */
@@ -273,13 +284,11 @@ function bestSoFar(
   mean: (place: readonly number[]) => Estimate | undefined,
   sign: number,
 ): number | null {
-  const columns = free.map(
-    (heading) => regression.question.drivers[choice.drivers.findIndex((driver) => driver.heading === heading)].values,
-  );
+  const columns = free.map((heading) => valuesOf(regression, choice, heading));
   const seen = new Set<string>();
   let best: number | null = null;
   for (let i = 0; i < regression.rows && seen.size < 3000; i++) {
-    const place = columns.map((values) => values[i]);
+    const place = columns.map((values) => there(values[i], "a value"));
     const key = place.join(" ");
     if (seen.has(key)) continue;
     seen.add(key);
@@ -290,8 +299,7 @@ function bestSoFar(
 }
 
 function withinShot({ regression, choice }: Analysis, heading: string, value: number): boolean {
-  const { values } = regression.question.drivers[choice.drivers.findIndex((driver) => driver.heading === heading)];
-  const { low, high } = extent(values);
+  const { low, high } = extent(valuesOf(regression, choice, heading));
   const slack = 1e-9 * (high - low);
   return value >= low - slack && value <= high + slack;
 }
@@ -319,22 +327,6 @@ export function improvement(
   };
 }
 
-/** By how much one shot at a setting lowers the mean variance of the prediction over the given settings, as a share. */
-function teacher({ fit, design }: Regression, over: readonly Setting[][]): (settings: readonly Setting[]) => number {
-  const along = (settings: readonly Setting[]) => fit.combine(design.weights(settings))?.along;
-  const targets = over.flatMap((settings) => {
-    const vector = along(settings);
-    return vector ? [vector] : [];
-  });
-  const before = targets.reduce((sum, target) => sum + inner(target, target), 0);
-  return (settings) => {
-    const vector = along(settings);
-    if (!vector || before === 0) return 0;
-    const fall = targets.reduce((sum, target) => sum + inner(target, vector) ** 2, 0) / (1 + inner(vector, vector));
-    return fall / before;
-  };
-}
-
 /**
  * The log with the model's bend taken off its response, and the model's bend at any setting, in the response's unit.
  */
@@ -349,8 +341,8 @@ function priorOf(
 } {
   const parts = partColumns(log, { ...guessParts(log), bend: choice.response }, shot);
   if (typeof parts === "string") throw new RangeError(parts.replace(/\.$/, ""));
-  const response = log.columns.find(({ heading }) => heading.text === choice.response)!;
-  const size = parts.get("bend")!.size;
+  const response = columnNamed(log, choice.response);
+  const { size } = there(parts.get("bend"), "the bend's column");
   const signed = response.readings.some((reading) => numberOf(reading) < 0);
   const conditions = conditionsOfShot(shot);
   const base = atCushion(shot);
@@ -380,7 +372,7 @@ function priorOf(
   let unpredicted = 0;
   const readings = response.readings.map((reading, i): Reading => {
     if (reading.kind !== "number") return reading;
-    const model = bend((column) => numberOf(column.readings[i]));
+    const model = bend((column) => numberOf(there(column.readings[i], "a reading")));
     if (Number.isFinite(model)) return { kind: "number", value: reading.value - model };
     unpredicted++;
     return {

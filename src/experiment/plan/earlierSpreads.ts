@@ -4,7 +4,8 @@ import { confidenceText, counted, significant, withUnit } from "../language/word
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { guessChoice, type Choice } from "../question/choice";
 import { UnknownColumn } from "../question/rowCheck";
-import { sessionCandidates, togetherBy } from "../question/sessions";
+import { sessionsAmong } from "../question/sessionAware";
+import { togetherBy } from "../question/sessions";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 
 export interface EarlierSpreads {
@@ -17,14 +18,21 @@ export interface EarlierSpreads {
 }
 
 /**
- * Both spreads about the first question that the log suggests; undefined where it gives none in a length.
+ * Both spreads about the first question that the log suggests, sessions taken as its answer takes them; undefined where
+ * it gives none in a length.
  * @param unit of the spreads
+ * @param sessions headings of what makes a session, where the reader said so
  */
-export function earlierSpreads(log: TrialLog, unit: "in" | "mm"): EarlierSpreads | undefined {
+export function earlierSpreads(
+  log: TrialLog,
+  unit: "in" | "mm",
+  sessions: readonly string[] = [],
+): EarlierSpreads | undefined {
   const choice = guessChoice(log);
-  const plain = choice && tried(log, choice);
+  const there = sessions.every((heading) => log.columns.some((column) => column.heading.text === heading));
+  const plain = choice && tried(log, { ...choice, ...(there && { sessions }) });
   if (!plain || kindOfUnit(plain.response.heading.unit) !== "length") return undefined;
-  const [session] = sessionCandidates(log, [plain.response, ...plain.columns], plain.check.used);
+  const session = sessionsAmong(plain, plain.regression.question.drivers)?.column;
   const bySession = session && tried(log, { ...plain.choice, scatter: togetherBy("random", session) });
   const from = plain.response.heading.unit;
   const shown = (value: number) => withUnit(significant(convertUnit(value, from, unit), 3), unit);

@@ -70,10 +70,13 @@ const DEFAULT: PlanDraft = {
 /** In a text like the first guess of a log, this many numbers and levels of words. */
 const MOST_GUESSED = 4;
 
-/** A first draft: the settings of the log with their least and largest values, or two usual ones. */
-export function firstDraft(log: TrialLog | undefined, seed: number): PlanDraft {
+/**
+ * A first draft: the settings of the log with their least and largest values, or two usual ones.
+ * @param sessions headings of what makes a session, where the reader said so
+ */
+export function firstDraft(log: TrialLog | undefined, seed: number, sessions?: readonly string[]): PlanDraft {
   const choice = log && guessChoice(log);
-  const earlier = log && earlierSpreads(log, "in");
+  const earlier = log && earlierSpreads(log, "in", sessions);
   const factors = (choice?.drivers ?? [])
     .flatMap(({ heading, as }): FactorDraft[] => {
       const column = log?.columns.find((one) => one.heading.text === heading);

@@ -11,6 +11,7 @@ import { capital } from "../language/wording";
 import type { Driver } from "../../statistics/fit/designMatrix";
 import type { ErrorModel, Grouping } from "../../statistics/errors/errorModel";
 import { regress, regressionMemory, type Regression, type RegressionMemory } from "../../statistics/fit/regression";
+import { there } from "../../there";
 
 export interface Analysis {
   readonly log: TrialLog;
@@ -63,10 +64,11 @@ export function prepare(log: TrialLog, choice: Choice, responseIs: "number" | "m
   const check = checkRows(log, choice, responseIs);
   if (check.used.length === 0) {
     const rows = log.rows.length;
+    const [first] = check.leftOut;
     throw new NoAnswer(
       rows === 0
         ? "There are no trials under the headings yet."
-        : `None of the ${rows} rows can be used: ${check.leftOut[0].reason} (${check.leftOut[0].address}).`,
+        : `None of the ${rows} rows can be used: ${first?.reason} (${first?.address}).`,
       check,
     );
   }
@@ -85,7 +87,7 @@ export function prepare(log: TrialLog, choice: Choice, responseIs: "number" | "m
     response,
     columns,
     check,
-    drivers: choice.drivers.map((driver, index) => buildDriver(driver, columns[index], check.used)),
+    drivers: choice.drivers.map((driver, index) => buildDriver(driver, there(columns[index], "a column"), check.used)),
     joint,
   };
 }
@@ -125,7 +127,9 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
     check,
     response,
     columns,
-    sheetRows: sheetRows(check.used, [log], () => check.used.map((index) => log.rows[index])),
+    sheetRows: sheetRows(check.used, [log], () =>
+      check.used.map((index) => there(log.rows[index], "a row of the log")),
+    ),
     regression,
   };
 }

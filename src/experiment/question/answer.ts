@@ -27,6 +27,7 @@ import {
   significant,
   withUnit,
 } from "../language/wording";
+import { there } from "../../there";
 
 export interface Sentence {
   readonly kind: "summary" | "finding" | "open" | "missing" | "caution";
@@ -73,7 +74,7 @@ const TOGETHER = Math.sqrt(10);
 
 /** Of a driver that goes along with the others: no comparison that the rows never show, and what that costs. */
 function togetherSentence({ columns, regression }: Analysis, index: number, widening: number): Sentence {
-  const name = inSentence(columns[index].heading);
+  const name = inSentence(there(columns[index], "a column").heading);
   const others = listOf(columns.filter((_, other) => other !== index).map(({ heading }) => inSentence(heading)));
   const { p, df2 } = termTests(regression)[index]?.test ?? { p: null, df2: null };
   const told = p !== null && p < 1 - regression.confidence;
@@ -109,7 +110,7 @@ function summary({ log, choice, check, response, regression, columns }: Analysis
       text: `${response.heading.name} is the same in every row, so nothing can be said of what drives it.`,
     });
   } else if (columns.length > 0) {
-    const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${significant(100 * regression.rSquared, 3)} % of the variation of ${inSentence(response.heading)} ${choice.constant ? "in these rows" : "about 0 in these rows (without a constant it is not measured about the mean, and is no share of what differs between rows)"}`;
+    const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${regression.rSquared > 0 ? `${significant(100 * regression.rSquared, 3)} %` : "none"} of the variation of ${inSentence(response.heading)} ${choice.constant ? "in these rows" : "about 0 in these rows (without a constant it is not measured about the mean, and is no share of what differs between rows)"}`;
     sentences.push({
       kind: "summary",
       text: `${share}; ${choice.weight === undefined ? "a single shot" : "a shot of weight 1"} scatters ${withUnit(significant(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.`,
@@ -134,14 +135,14 @@ function othersAlike({ columns }: Analysis, ...except: number[]): string {
 export function usualStep(driver: NumberDriver, unit: string): number {
   const n = driver.values.length;
   let mean = 0;
-  for (let i = 0; i < n; i++) mean += driver.values[i] / n;
+  for (let i = 0; i < n; i++) mean += there(driver.values[i], "a value") / n;
   let square = 0;
   let low = Infinity;
   let high = -Infinity;
   for (let i = 0; i < n; i++) {
-    square += (driver.values[i] - mean) ** 2;
-    low = Math.min(low, driver.values[i]);
-    high = Math.max(high, driver.values[i]);
+    square += (there(driver.values[i], "a value") - mean) ** 2;
+    low = Math.min(low, there(driver.values[i], "a value"));
+    high = Math.max(high, there(driver.values[i], "a value"));
   }
   if (unit === "%" && high - low >= 10) return 10;
   return roundStep(Math.sqrt(square / Math.max(1, n - 1)));
@@ -149,7 +150,7 @@ export function usualStep(driver: NumberDriver, unit: string): number {
 
 function numberSentences(analysis: Analysis, driver: NumberDriver, index: number): Sentence[] {
   const { regression, columns } = analysis;
-  const heading = columns[index].heading;
+  const heading = there(columns[index], "a column").heading;
   if (Array.from(driver.values).every((value) => value === driver.values[0])) return [];
   if (driver.degree > 1) return curveSentences(analysis, driver, index);
   const step = usualStep(driver, heading.unit);
@@ -242,15 +243,16 @@ function judgedText(
 
 function curveSentences(analysis: Analysis, driver: NumberDriver, index: number): Sentence[] {
   const { regression, columns, response } = analysis;
-  const heading = columns[index].heading;
+  const heading = there(columns[index], "a column").heading;
   const middle = middleSettings(regression);
   const sorted = Float64Array.from(driver.values as ArrayLike<number>).sort();
-  const quantile = (share: number) => sorted[Math.round(share * (sorted.length - 1))];
+  const quantile = (share: number) => there(sorted[Math.round(share * (sorted.length - 1))], "a value");
   const [low, half, high] = [quantile(0.1), quantile(0.5), quantile(0.9)];
-  const parts = [
-    [low, half],
-    [half, high],
-  ].flatMap(([from, to]) => {
+  const steps = [
+    { from: low, to: half },
+    { from: half, to: high },
+  ];
+  const parts = steps.flatMap(({ from, to }) => {
     const effect =
       from < to ? regression.difference(replace(middle, index, from), replace(middle, index, to)) : undefined;
     if (!effect) return [];
@@ -284,7 +286,7 @@ function curveSentences(analysis: Analysis, driver: NumberDriver, index: number)
 
 function categorySentences(analysis: Analysis, driver: CategoryDriver, index: number): Sentence[] {
   const { regression, columns } = analysis;
-  const name = inSentence(columns[index].heading);
+  const name = inSentence(there(columns[index], "a column").heading);
   const middle = middleSettings(regression);
   const sentences = driver.levels.slice(1).flatMap((level, place): Sentence[] => {
     const effect = regression.difference(replace(middle, index, 0), replace(middle, index, place + 1));
@@ -303,7 +305,7 @@ function categorySentences(analysis: Analysis, driver: CategoryDriver, index: nu
     ];
   });
   if (driver.levels.length > 2 && sentences.length > 0) {
-    const test = termTests(regression)[index].test;
+    const test = there(termTests(regression)[index], "a driver's test").test;
     if (test.p !== null) {
       sentences.push(
         test.p < 1 - regression.confidence
@@ -323,7 +325,7 @@ function categorySentences(analysis: Analysis, driver: CategoryDriver, index: nu
 
 function jointSentence(analysis: Analysis, a: number, b: number): Sentence {
   const { regression, columns, response } = analysis;
-  const names = [columns[a], columns[b]].map(({ heading }) => inSentence(heading));
+  const names = [a, b].map((index) => inSentence(there(columns[index], "a column").heading));
   const test = termTests(regression).find(
     (one) => one.drivers.length === 2 && one.drivers[0] === a && one.drivers[1] === b,
   )?.test;
@@ -336,19 +338,22 @@ function jointSentence(analysis: Analysis, a: number, b: number): Sentence {
     };
   }
   const [drivers, middle] = [regression.question.drivers, middleSettings(regression)];
-  const [number, other] = drivers[a].kind === "number" ? [a, b] : [b, a];
-  const driver = drivers[number];
-  const partner = drivers[other];
-  const lead = `The effect of ${inSentence(columns[number].heading)} on ${inSentence(response.heading)} depends on ${inSentence(columns[other].heading)} (${pText(test.p, test.df2)})`;
+  const [number, other] = there(drivers[a], "a driver").kind === "number" ? [a, b] : [b, a];
+  const driver = there(drivers[number], "a driver");
+  const partner = there(drivers[other], "a driver");
+  const lead = `The effect of ${inSentence(there(columns[number], "a column").heading)} on ${inSentence(response.heading)} depends on ${inSentence(there(columns[other], "a column").heading)} (${pText(test.p, test.df2)})`;
   if (driver.kind !== "number") return { kind: "finding", text: `${lead}; see the coefficients.` };
-  const step = usualStep(driver, columns[number].heading.unit);
+  const step = usualStep(driver, there(columns[number], "a column").heading.unit);
   const places: { said: string; setting: Setting }[] =
     partner.kind === "category"
       ? partner.levels.map((level, index) => ({ said: `with "${level}"`, setting: index }))
       : ["low", "high"].map((end) => {
           const sorted = Float64Array.from(partner.values as ArrayLike<number>).sort();
-          const setting = sorted[Math.round((end === "low" ? 0.1 : 0.9) * (sorted.length - 1))];
-          return { said: `at ${withUnit(significant(setting, 4), columns[other].heading.unit)}`, setting };
+          const setting = there(sorted[Math.round((end === "low" ? 0.1 : 0.9) * (sorted.length - 1))], "a value");
+          return {
+            said: `at ${withUnit(significant(setting, 4), there(columns[other], "a column").heading.unit)}`,
+            setting,
+          };
         });
   const parts = places.flatMap(({ said, setting }) => {
     const base = replace(middle, other, setting);
@@ -356,7 +361,10 @@ function jointSentence(analysis: Analysis, a: number, b: number): Sentence {
     const effect = regression.difference(replace(base, number, at), replace(base, number, at + step));
     return effect ? [`${said}: ${effectText(analysis, effect).text}`] : [];
   });
-  return { kind: "finding", text: `${lead}. ${capital(moreOf(step, columns[number].heading))}: ${parts.join("; ")}.` };
+  return {
+    kind: "finding",
+    text: `${lead}. ${capital(moreOf(step, there(columns[number], "a column").heading))}: ${parts.join("; ")}.`,
+  };
 }
 
 function cautions(analysis: Analysis): Sentence[] {
@@ -388,7 +396,10 @@ export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" 
     return `The intervals allow for any likeness among the rows of one ${name} (${groups} groups; errors by group with small-sample correction after Bell and McCaffrey, 2002, degrees of freedom after Satterthwaite); the degrees of freedom count groups more than rows.`;
   }
   const how = `(restricted maximum likelihood after Patterson and Thompson, 1971, degrees of freedom after Satterthwaite, 1946)`;
-  const { between, within } = regression.spread ?? { between: 0, within: 0 };
+  const shifted = `The intervals take each ${name} as shifted by a random amount ${how}`;
+  if (!regression.spread)
+    return `${shifted}; how ${severalOf(name)} differ by themselves cannot be seen, since what is asked uses up all ${groups} of them.`;
+  const { between, within } = regression.spread;
   const unit = parseHeading(choice.response).unit;
   const ends = regression.spreadIntervals();
   const percent = `${confidenceText(regression.confidence)} %`;
@@ -398,7 +409,7 @@ export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" 
     between === 0
       ? `these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0${ends && ends.between.high > 0 ? `, though it may be up to ${withUnit(significant(ends.between.high, 2), unit)}` : ""}`
       : `from one ${name} to the next the level shifts by ${withUnit(significant(between, 2), unit)}${interval("between")}, a single shot within it scatters ${withUnit(significant(within, 2), unit)}${interval("within")} (standard deviations, ${groups} groups)`;
-  return `The intervals take each ${name} as shifted by a random amount ${how}: ${found}.`;
+  return `${shifted}: ${found}.`;
 }
 
 /** Which structure was taken where groups were named, and a column that nobody named but that looks like a session. */

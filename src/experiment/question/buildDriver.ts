@@ -5,6 +5,7 @@ import type { DriverChoice } from "./choice";
 import { levelOf, numberOf, type Reading } from "../log/reading";
 import { memo } from "../../statistics/numeric/memo";
 import type { LogColumn } from "../log/trialLog";
+import { there } from "../../there";
 
 /**
  * The driver over the rows used. A category's levels stand in order of appearance.
@@ -24,7 +25,8 @@ export function numbersOf({ readings }: LogColumn, used: readonly number[]): Flo
   return numbers(readings, [used], () => {
     // A loop: filling from a list by a function is many times slower.
     const values = new Float64Array(used.length);
-    for (let i = 0; i < used.length; i++) values[i] = numberOf(readings[used[i]]);
+    for (let i = 0; i < used.length; i++)
+      values[i] = numberOf(there(readings[there(used[i], "a row used")], "a reading"));
     return values;
   });
 }
@@ -42,7 +44,7 @@ function levelsOf(readings: readonly Reading[], used: readonly number[]) {
     const place = new Map<string, number>();
     const values = new Uint32Array(used.length);
     for (let i = 0; i < used.length; i++) {
-      const level = levelOf(readings[used[i]]);
+      const level = levelOf(there(readings[there(used[i], "a row used")], "a reading"));
       let known = place.get(level);
       if (known === undefined) place.set(level, (known = place.size));
       values[i] = known;

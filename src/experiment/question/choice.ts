@@ -53,6 +53,14 @@ export function headingsOf(scatter: ScatterChoice | undefined): readonly string[
   return scatter && scatter.as !== "robust" ? [scatter.heading, ...(scatter.also ?? [])] : [];
 }
 
+/** What makes a session where the reader said so, for other views to take it alike; undefined where nobody did. */
+export function namedSessions({
+  scatter,
+  sessions,
+}: Pick<Choice, "scatter" | "sessions">): readonly string[] | undefined {
+  return scatter && scatter.as !== "robust" ? headingsOf(scatter) : sessions;
+}
+
 /** Meanings that are taken as drivers unless the user says otherwise, in this order. */
 const USUAL_DRIVERS: readonly Meaning[] = ["cloth", "humidity", "speed", "spin"];
 

@@ -2,22 +2,30 @@
 import type { Grouping } from "../../statistics/errors/errorModel";
 import type { Analysis } from "./analysis";
 import { buildGrouping } from "./buildDriver";
-import { sessionCandidates } from "./sessions";
+import { sessionCandidates, sessionColumn } from "./sessions";
 import type { LogColumn } from "../log/trialLog";
 
 /**
- * The columns, the likeliest first, that have no other part in the question, an entry in every row used, and rows that
- * share one.
+ * The columns, what the reader named as sessions first and then the likeliest, that have no other part in the question,
+ * an entry in every row used, and rows that share one.
  */
 export function groupings({
   log,
+  choice,
   check,
   response,
   columns,
-}: Pick<Analysis, "log" | "check" | "response" | "columns">): { readonly column: LogColumn; readonly by: Grouping }[] {
+}: Pick<Analysis, "log" | "choice" | "check" | "response" | "columns">): {
+  readonly column: LogColumn;
+  readonly by: Grouping;
+}[] {
   const { used } = check;
   const balls = log.columns.filter((column) => column.meaning === "balls" && ![response, ...columns].includes(column));
-  return [...sessionCandidates(log, [response, ...columns], used), ...balls]
+  const named = choice.sessions?.length ? [sessionColumn(log, choice.sessions)] : [];
+  const noticed = sessionCandidates(log, [response, ...columns], used).filter(
+    ({ heading }) => heading.text !== named[0]?.heading.text,
+  );
+  return [...named, ...noticed, ...balls]
     .filter((column) => used.every((index) => column.readings[index]?.kind !== "blank"))
     .map((column) => ({ column, by: buildGrouping(column, used) }))
     .filter(({ by }) => by.levels.length >= 2 && by.levels.length < used.length);

@@ -16,6 +16,7 @@ import { sessionColumn } from "./sessions";
 import type { TrialLog } from "../log/trialLog";
 import {
   capital,
+  chanceText,
   confidenceText,
   counted,
   inSentence,
@@ -23,8 +24,8 @@ import {
   moreOf,
   pText,
   severalOf,
-  significant,
 } from "../language/wording";
+import { there } from "../../there";
 
 export interface MadeAnalysis extends Omit<Analysis, "regression"> {
   readonly logistic: Logistic;
@@ -41,7 +42,7 @@ export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
   const { response, columns, check, drivers, joint } = prepare(log, choice, "made");
   if (grouping) refuseAsGrouping(log, grouping, response, columns);
   const by = grouping && groupsAmong(grouping, check);
-  const made = check.used.map((index) => madeOf(response.readings[index]) ?? 0);
+  const made = check.used.map((index) => madeOf(there(response.readings[index], "a reading")) ?? 0);
   const fit = orNoAnswer(check, () =>
     logistic({
       made,
@@ -58,7 +59,7 @@ export function analyseMade(log: TrialLog, choice: Choice): MadeAnalysis {
     check,
     response,
     columns,
-    sheetRows: check.used.map((index) => log.rows[index]),
+    sheetRows: check.used.map((index) => there(log.rows[index], "a row of the log")),
     logistic: fit,
   };
 }
@@ -68,18 +69,24 @@ export function middle({ logistic: { question } }: MadeAnalysis): Setting[] {
   return question.drivers.map((driver) => {
     if (driver.kind === "category") return "even";
     let total = 0;
-    for (let i = 0; i < driver.values.length; i++) total += driver.values[i];
+    for (let i = 0; i < driver.values.length; i++) total += there(driver.values[i], "a value");
     return total / driver.values.length;
   });
 }
 
-const percent = (share: number) => `${significant(100 * share, 3)} %`;
+/** A chance with its interval; one that holds everything is none. */
+export function chanceSaid({ chance, low, high }: Chance, confidence: number): string {
+  const ends =
+    low === 0 && high === 1
+      ? "without an interval"
+      : `${confidenceText(confidence)} % interval ${chanceText(low)} to ${chanceText(high)}`;
+  return `${chanceText(chance)}, ${ends}`;
+}
 
 /** All sentences in reading order. */
 export function madeSentences(analysis: MadeAnalysis): Sentence[] {
   const { log, check, columns, logistic: fit } = analysis;
-  const interval = `${confidenceText(fit.confidence)} % interval`;
-  const said = ({ chance, low, high }: Chance) => `${percent(chance)}, ${interval} ${percent(low)} to ${percent(high)}`;
+  const said = (chance: Chance) => chanceSaid(chance, fit.confidence);
   const centre = middle(analysis);
   const base = fit.chance(centre);
   const sentences: Sentence[] = [
@@ -90,7 +97,7 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
   ];
   sentences.push(...doubtfulSentences(analysis));
   fit.question.drivers.forEach((driver, index) => {
-    const heading = columns[index].heading;
+    const heading = there(columns[index], "a column").heading;
     const alike = columns.filter((_, j) => j !== index).map((column) => inSentence(column.heading));
     const lead = alike.length === 0 ? "" : `With ${listOf(alike)} alike, `;
     const at = (setting: Setting) => fit.chance(centre.map((other, j) => (j === index ? setting : other)));
@@ -102,7 +109,7 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
       const term = fit.terms.find((one) => one.drivers.length === 1 && one.drivers[0] === index);
       const alone = driver.degree === 1 && !(fit.question.joint ?? []).some((pair) => pair.includes(index));
       const open = alone && term?.p !== null && term?.p !== undefined && term.p >= 1 - fit.confidence;
-      const change = `the chance from ${percent(before.chance)} to ${percent(after.chance)}`;
+      const change = `the chance from ${chanceText(before.chance)} to ${chanceText(after.chance)}`;
       const p = alone && term?.p !== null && term?.p !== undefined ? ` (${pText(term.p)})` : "";
       sentences.push(
         open
@@ -170,7 +177,7 @@ function doubtfulSentences({ log, response }: MadeAnalysis): Sentence[] {
     const word = levelOf(reading).toLowerCase();
     const known = asked.get(word) ?? { cells: [], can };
     asked.set(word, known);
-    known.cells.push(cellAddress(log.rows[index], response.column));
+    known.cells.push(cellAddress(there(log.rows[index], "a row"), response.column));
   });
   return [...asked].map(([word, { cells, can }]) => ({
     kind: "caution",
@@ -193,7 +200,9 @@ function togetherSentences({ log, check, columns, response, logistic: fit }: Mad
   const column = log.columns.find((one) => one.meaning === "session" && one !== response && !columns.includes(one));
   if (!column) return [];
   const groups = new Set(
-    check.used.map((index) => levelOf(column.readings[index]).trim()).filter((level) => level !== ""),
+    check.used
+      .map((index) => levelOf(there(column.readings[index], "a reading")).trim())
+      .filter((level) => level !== ""),
   ).size;
   if (groups < 2 || groups >= check.used.length) return [];
   const name = inSentence(column.heading);

@@ -3,9 +3,10 @@
  */
 import type { Setting } from "../../statistics/fit/designMatrix";
 import type { Chance } from "../../statistics/fit/logistic";
-import { middle, type MadeAnalysis } from "./madeAnalysis";
+import { chanceSaid, middle, type MadeAnalysis } from "./madeAnalysis";
 import { beyondSaid, settingsAt, type ReadSetting } from "./settingsAt";
-import { confidenceText, significant, withUnit } from "../language/wording";
+import { significant, withUnit } from "../language/wording";
+import { there } from "../../there";
 
 /** The success rate at one setting of one driver, the others in their middle. */
 export interface RateRow {
@@ -22,20 +23,22 @@ export function rateRows(analysis: MadeAnalysis): RateRow[] {
   const centre = middle(analysis);
   const at = (index: number, setting: Setting) => fit.chance(centre.map((other, j) => (j === index ? setting : other)));
   return fit.question.drivers.flatMap((driver, index): RateRow[] => {
-    const { heading } = columns[index];
+    const { heading } = there(columns[index], "a column");
     if (driver.kind === "category") {
       return driver.levels.map((level, place) => {
         let [made, shots] = [0, 0];
         for (let row = 0; row < driver.values.length; row++) {
           if (driver.values[row] !== place) continue;
           shots++;
-          made += fit.question.made[row];
+          made += there(fit.question.made[row], "an outcome");
         }
         return { setting: `${heading.name} "${level}"`, counted: { made, shots }, chance: at(index, place) };
       });
     }
     const sorted = Float64Array.from(driver.values as ArrayLike<number>).sort();
-    const places = [...new Set([0.1, 0.5, 0.9].map((share) => sorted[Math.round(share * (sorted.length - 1))]))];
+    const places = [
+      ...new Set([0.1, 0.5, 0.9].map((share) => there(sorted[Math.round(share * (sorted.length - 1))], "a value"))),
+    ];
     return places.map((value) => ({
       setting: `${heading.name} ${withUnit(significant(value, 4), heading.unit)}`,
       counted: undefined,
@@ -59,12 +62,11 @@ export function rateAt(analysis: MadeAnalysis, texts: Readonly<Record<string, st
   const { read, settings, where, beyond } = settingsAt(fit.question.drivers, columns, texts, middle(analysis));
   if (!settings) return { read, chance: undefined, sentence: undefined };
   const chance = fit.chance(settings);
-  const percent = (share: number) => `${significant(100 * share, 3)} %`;
   const at = where === "" ? "The" : `${where} the`;
   if (!chance) return { read, chance, sentence: `${at} rate cannot be told from these rows.` };
   return {
     read,
     chance,
-    sentence: `${at} rate of made shots is ${percent(chance.chance)}, ${confidenceText(fit.confidence)} % interval ${percent(chance.low)} to ${percent(chance.high)} (of the rate, not of a single shot).${beyondSaid(beyond, "curve")}`,
+    sentence: `${at} rate of made shots is ${chanceSaid(chance, fit.confidence)} (of the rate, not of a single shot).${beyondSaid(beyond, "curve")}`,
   };
 }

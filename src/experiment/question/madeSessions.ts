@@ -1,9 +1,10 @@
 /** Made or missed where shots come in sessions: the answer with them in mind leads, as it does for a number. */
 import { bareTerm } from "../../statistics/fit/withoutIntervals";
+import { memo } from "../../statistics/numeric/memo";
 import { NoAnswer } from "./analysis";
 import type { Sentence } from "./answer";
 import { analyseMade, type MadeAnalysis } from "./madeAnalysis";
-import { isVisit, sessionsAmong } from "./sessionAware";
+import { isVisit, plainWanted, sessionsAmong } from "./sessionAware";
 import { togetherBy } from "./sessions";
 import type { LogColumn } from "../log/trialLog";
 import { capital, counted, inSentence, listOf, pText, severalOf } from "../language/wording";
@@ -27,8 +28,18 @@ export interface MadeSessions {
  * together
  */
 export function madeSessions(analysis: MadeAnalysis): MadeSessions | undefined {
-  const { choice, logistic } = analysis;
-  if (choice.scatter) return undefined;
+  return analysis.choice.scatter ? undefined : remembered(analysis, [], () => judged(analysis));
+}
+const remembered = memo<MadeSessions | undefined>(1);
+
+/** The answer that is read first: with sessions in mind where there are any, unless the plain one was asked for. */
+export function leadingMade(plain: MadeAnalysis, plainFirst = false): MadeAnalysis {
+  const sessions = madeSessions(plain);
+  return sessions && !plainWanted(sessions, plainFirst) ? sessions.recommended : plain;
+}
+
+function judged(analysis: MadeAnalysis): MadeSessions | undefined {
+  const { logistic } = analysis;
   const found = sessionsAmong(analysis, logistic.question.drivers);
   if (!found || !(isVisit(analysis, found.column) || found.still.length > 0)) return undefined;
   const { column, by, rows, still } = found;

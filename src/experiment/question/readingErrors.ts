@@ -7,7 +7,7 @@
  * (1987), sections 1.1 and 2.2). σ² is half the variance of the differences of two readings; a shift between them is no
  * scatter and does not count.
  */
-import { regress } from "../../statistics/fit/regression";
+import { leftBesides } from "../../statistics/checks/leftBesides";
 import type { Estimate } from "../../statistics/fit/estimates";
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import { spread, type Interval } from "../../statistics/measure/spread";
@@ -53,9 +53,39 @@ export interface ReadingErrors {
 }
 
 /**
+ * Second readings by their driver's heading, less what the question does not have as a straight number now; "" for a
+ * driver that was read once, whatever its heading suggests.
+ */
+export function usableTwice(
+  analysis: Analysis,
+  twice: Readonly<Record<string, string>>,
+): (readonly [driver: string, again: string])[] {
+  const there = new Set(["", ...analysis.log.columns.map(({ heading }) => heading.text)]);
+  return Object.entries(twice).filter(([driver, again]) => {
+    const index = analysis.columns.findIndex(({ heading }) => heading.text === driver);
+    return there.has(again) && again !== driver && index >= 0 && straight(analysis, index);
+  });
+}
+
+/** Columns that may hold a second reading of a driver: numbers in its unit with no other part in the question. */
+export function secondReadings(analysis: Analysis, driver: number): LogColumn[] {
+  const column = analysis.columns[driver];
+  if (!column || !straight(analysis, driver)) return [];
+  return analysis.log.columns.filter(
+    (other) =>
+      other.kind === "number" &&
+      other.heading.unit === column.heading.unit &&
+      other.meaning !== "trial" &&
+      other !== analysis.response &&
+      !analysis.columns.includes(other) &&
+      (other.heading.unit !== "" || other.meaning === column.meaning),
+  );
+}
+
+/**
  * The drivers that were read twice: those for which a second column is named, otherwise those that have one by its
  * heading.
- * @param named pairs of headings, a driver and its second reading
+ * @param named pairs of headings, a driver and its second reading; "" for none
  * @throws UnknownColumn when a pair names no driver that is a straight number, or a column that is not there
  */
 export function readingErrors(
@@ -71,7 +101,7 @@ export function readingErrors(
       throw new UnknownColumn(
         `"${driver}" is no number that acts straight and by itself: only of such a one is it known what errors do.`,
       );
-    return { index, again: columnNamed(log, again) };
+    return { index, again: again === "" ? undefined : columnNamed(log, again) };
   });
   const groups = repeatedColumns(log);
   const noticed = columns.flatMap((column, index) => {
@@ -81,7 +111,7 @@ export function readingErrors(
     return again ? [{ index, again }] : [];
   });
   return [...pairs, ...noticed].flatMap(
-    ({ index, again }) => errorsOf(analysis, index, again, regression.confidence) ?? [],
+    ({ index, again }) => (again && errorsOf(analysis, index, again, regression.confidence)) ?? [],
   );
 }
 
@@ -105,11 +135,8 @@ function errorsOf(analysis: Analysis, driver: number, again: LogColumn, confiden
     found.standardDeviationInterval.low,
     found.standardDeviationInterval.high,
   ].map((one) => one / Math.SQRT2) as [number, number, number];
-  const left = regress({
-    response: first ?? [],
-    drivers: regression.question.drivers.filter((_, other) => other !== driver),
-  }).residual.sd;
-  if (left === null || !(left > 0)) return undefined;
+  const left = leftOf(analysis, driver);
+  if (left === undefined) return undefined;
   const reliabilityAt = (error: number) => 1 - (error / left) ** 2;
   const reliability = reliabilityAt(sd) > 0 ? reliabilityAt(sd) : null;
   const reliabilityInterval = { low: Math.max(0, reliabilityAt(high)), high: reliabilityAt(low) };
@@ -128,6 +155,23 @@ function errorsOf(analysis: Analysis, driver: number, again: LogColumn, confiden
     reliabilityInterval,
     corrected: reliability === null || !effect ? null : correctedBy(effect, reliability, reliabilityInterval),
   };
+}
+
+/**
+ * How much a driver's readings vary with the others alike, as a standard deviation, sessions weighed as the answer
+ * weighs them: where those are shifted, what happens within a session counts the more; undefined where it does not
+ * vary.
+ */
+function leftOf({ regression: { question, spread } }: Analysis, driver: number): number | undefined {
+  const { errors } = question;
+  const left = leftBesides(
+    question.drivers[driver]?.values ?? [],
+    question.drivers.filter((_, other) => other !== driver),
+    spread && errors && errors.kind !== "robust"
+      ? { by: errors.by, ratio: (spread.between / spread.within) ** 2 }
+      : undefined,
+  );
+  return left !== null && left > 0 ? Math.sqrt(left) : undefined;
 }
 
 /** The effect over its reliability; the ends with the reliability's own, whichever lies farther out. */
@@ -171,6 +215,7 @@ export function readingErrorSentences(analysis: Analysis, found: readonly Readin
     ...roundedSentences(
       analysis,
       found.map(({ driver }) => driver),
+      leftOf,
     ),
   ];
 }

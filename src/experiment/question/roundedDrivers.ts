@@ -1,35 +1,38 @@
 /** Drivers read to a coarse step and once only: what rounding by itself does to their effects. */
-import { regress } from "../../statistics/fit/regression";
 import { capital, inSentence, listOf, significant, withUnit } from "../language/wording";
 import type { Analysis } from "./analysis";
 import type { Sentence } from "./answer";
+import { readingStep } from "./readingStep";
 
-/** Fewer different values than this were set rather than read. */
-const READ = 6;
 /** Less than this share of an effect does not matter. */
 const MATTERS = 0.005;
 
 /**
- * A caution for the numbers whose rounding takes half a percent or more off their effects: rounding that spreads evenly
- * over a step d has variance d²/12 (see readingErrors for what a variance does).
+ * A caution for the numbers whose rounding, to a step or to whole frames of a film, takes half a percent or more off
+ * their effects: rounding that spreads evenly over a step d has variance d²/12 (see readingErrors for what a variance
+ * does).
  * @param twice indices of drivers that were read twice, which say more
+ * @param leftOf how much a driver varies with the others alike
  */
-export function roundedSentences(analysis: Analysis, twice: readonly number[]): Sentence[] {
+export function roundedSentences(
+  analysis: Analysis,
+  twice: readonly number[],
+  leftOf: (analysis: Analysis, driver: number) => number | undefined,
+): Sentence[] {
   const { columns, regression } = analysis;
   const { drivers, joint = [] } = regression.question;
   const parts = drivers.flatMap((driver, index) => {
     const column = columns[index];
     const acts = driver.kind === "number" && driver.degree === 1 && !joint.some((pair) => pair.includes(index));
     if (!column || !acts || twice.includes(index)) return [];
-    const step = stepOf(driver.values);
-    if (step === undefined) return [];
-    const left = regress({ response: driver.values, drivers: drivers.filter((_, other) => other !== index) }).residual
-      .sd;
-    const share = left !== null && left > 0 ? step ** 2 / 12 / left ** 2 : 0;
+    const read = readingStep(driver.values);
+    const left = leftOf(analysis, index);
+    if (read === undefined || left === undefined) return [];
+    const share = read.variance / left ** 2;
     if (share < MATTERS || share >= 1) return [];
-    return [
-      `${inSentence(column.heading)} (to ${withUnit(significant(step, 3), column.heading.unit)}, ${significant(100 * share, 2)} %)`,
-    ];
+    const step = withUnit(significant(read.step, read.kind === "frames" ? 2 : 3), column.heading.unit);
+    const to = read.kind === "frames" ? `by frames, one more or less is about ${step}` : `to ${step}`;
+    return [`${inSentence(column.heading)} (${to}, ${significant(100 * share, 2)} %)`];
   });
   if (parts.length === 0) return [];
   const verb = parts.length > 1 ? "are" : "is";
@@ -39,15 +42,4 @@ export function roundedSentences(analysis: Analysis, twice: readonly number[]): 
       text: `${capital(listOf(parts))} ${verb} read coarsely: if these were read and not set, rounding alone makes the effect look smaller by the share that stands beside it, and other errors of reading add to that. Read each twice, in two columns, to know how much.`,
     },
   ];
-}
-
-/**
- * The largest usual step of which all values are multiples; undefined where there is none, or too few values to tell.
- */
-function stepOf(values: ArrayLike<number>): number | undefined {
-  const distinct = [...new Set(Array.from(values))];
-  if (distinct.length < READ) return undefined;
-  return [10, 5, 2, 1, 0.5, 0.25, 0.2, 0.1, 0.05, 0.02, 0.01].find((step) =>
-    distinct.every((value) => Math.abs(value / step - Math.round(value / step)) < 1e-6),
-  );
 }

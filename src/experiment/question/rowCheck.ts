@@ -10,8 +10,10 @@ import { median } from "../../statistics/numeric/median";
 import { memo } from "../../statistics/numeric/memo";
 import { doubtfulOutcome, madeOf, OUTCOMES } from "../log/outcome";
 import { levelOf, type Reading } from "../log/reading";
+import { countsShots } from "../log/shotOrder";
 import { findColumns, type LogColumn, type TrialLog } from "../log/trialLog";
 import { inSentence, listOf } from "../language/wording";
+import { there } from "../../there";
 
 /** A cell and what is to be said of it. */
 export interface CellRemark {
@@ -38,7 +40,8 @@ export class UnknownColumn extends Error {}
 /** The one column with the heading. @throws UnknownColumn naming the headings that there are */
 export function columnNamed(log: TrialLog, heading: string): LogColumn {
   const found = findColumns(log, heading);
-  if (found.length === 1) return found[0];
+  const [only, ...more] = found;
+  if (only && more.length === 0) return only;
   if (found.length > 1) {
     throw new UnknownColumn(
       `"${heading}" heads ${found.length} columns (${found.map((one) => cellAddress(log.headingRow, one.column)).join(", ")}): give each its own heading.`,
@@ -76,6 +79,7 @@ export function checkRows(
       const reason = reasons.get(index);
       return reason === undefined ? [] : [{ column, reason }];
     });
+    if (!first) throw new Error(`Row ${index} is left out for no reason.`);
     const also = others.map(({ column, reason }) => `; ${column.heading.text} is ${reason}`).join("");
     return remark(log, index, first.column, `${first.column.heading.text} is ${first.reason}${also}`);
   });
@@ -131,7 +135,7 @@ export function fault(reading: Reading, as: Use): string | undefined {
 }
 
 export function remark(log: TrialLog, index: number, { column, heading }: LogColumn, reason: string): CellRemark {
-  const row = log.rows[index];
+  const row = there(log.rows[index], "a row");
   return { row, column, address: cellAddress(row, column), heading: heading.text, reason };
 }
 
@@ -161,9 +165,9 @@ function suspiciousIn(log: TrialLog, column: LogColumn, used: readonly number[])
   const remarks: CellRemark[] = [];
   if (column.meaning !== undefined) {
     numbersOf(column, used).forEach((value, place) => {
+      const index = there(used[place], "a row used");
       const doubt = implausible(column, value);
-      if (doubt && column.readings[used[place]].kind === "number")
-        remarks.push(remark(log, used[place], column, doubt));
+      if (doubt && column.readings[index]?.kind === "number") remarks.push(remark(log, index, column, doubt));
     });
   }
   if (column.kind === "number") remarks.push(...farOff(log, column, used));
@@ -198,16 +202,17 @@ function farOff(log: TrialLog, column: LogColumn, used: readonly number[]): Cell
   if (!(distance > 0)) return [];
   const remarks: CellRemark[] = [];
   numbers.forEach((value, place) => {
+    const index = there(used[place], "a row used");
     if (
       !(Math.abs(value - middle) > 8 * distance) ||
-      column.readings[used[place]].kind !== "number" ||
+      column.readings[index]?.kind !== "number" ||
       implausible(column, value) !== undefined
     )
       return;
     remarks.push(
       remark(
         log,
-        used[place],
+        index,
         column,
         `${column.heading.name} is ${value}, far from the others (half lie within ${tidy(distance)} of ${tidy(middle)})`,
       ),
@@ -221,7 +226,7 @@ function likeSpellings(log: TrialLog, column: LogColumn, used: readonly number[]
   const remarks: CellRemark[] = [];
   const told = new Set<string>();
   for (const index of used) {
-    const text = levelOf(column.readings[index]);
+    const text = levelOf(there(column.readings[index], "a reading"));
     const plain = text.toLowerCase();
     const earlier = first.get(plain);
     if (earlier === undefined) first.set(plain, text);
@@ -251,19 +256,21 @@ function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
   if (!session || !table) return [];
   const tables = new Map<string, Map<string, number>>();
   for (const index of used) {
-    const [label, place] = [session, table].map(({ readings }) => levelOf(readings[index]).trim());
+    const labelIn = ({ readings }: LogColumn) => levelOf(there(readings[index], "a reading")).trim();
+    const [label, place] = [labelIn(session), labelIn(table)];
     if (label === "" || place === "") continue;
     const known = tables.get(label) ?? new Map<string, number>();
     tables.set(label, known.has(place) ? known : known.set(place, index));
   }
   const shared = [...tables].filter(([, places]) => places.size > 1);
-  if (shared.length === 0) return [];
-  const [[label, places]] = shared;
+  const [first] = shared;
+  if (!first) return [];
+  const [label, places] = first;
   const more = shared.length > 1 ? `, and ${shared.length - 1} more so` : "";
   return [
     remark(
       log,
-      [...places.values()][1],
+      there([...places.values()][1], "a second place"),
       session,
       `${session.heading.name} is "${label}" on ${listOf([...places.keys()])}${more}; if each table was a visit of its own, give each its own label, such as ${[...places.keys()][0]} ${label}: under one they count as one, unless ${inSentence(table.heading)} and ${inSentence(session.heading)} together are named as what makes a session`,
     ),
@@ -276,13 +283,21 @@ function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
  */
 function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
   const [first] = toldColumns(log);
+  if (!first || !log.columns.some(countsShots)) return [];
   const repeats = repeatsMemo(log, [], () => repeatedRows(log));
   if (repeats.size === 0) return [];
   return used.flatMap((index) => {
     const earlier = repeats.get(index);
     return earlier === undefined
       ? []
-      : [remark(log, index, first, `the row is the same as row ${log.rows[earlier] + 1} in every column`)];
+      : [
+          remark(
+            log,
+            index,
+            first,
+            `the row is the same as row ${there(log.rows[earlier], "a row") + 1} in every column`,
+          ),
+        ];
   });
 }
 
@@ -299,7 +314,7 @@ function repeatedRows(log: TrialLog): ReadonlyMap<number, number> {
   const seen = new Map<string, number>();
   const repeats = new Map<number, number>();
   log.rows.forEach((_, index) => {
-    const key = told.map(({ readings }) => keyOf(readings[index])).join("\u0000");
+    const key = told.map(({ readings }) => keyOf(there(readings[index], "a reading"))).join("\u0000");
     const earlier = seen.get(key);
     if (earlier === undefined) seen.set(key, index);
     else repeats.set(index, earlier);

@@ -17,6 +17,7 @@ import { memo } from "../../statistics/numeric/memo";
 import { levelOf } from "../log/reading";
 import type { LogColumn } from "../log/trialLog";
 import { capital, counted, inSentence, listOf, pText, roughP, severalOf } from "../language/wording";
+import { there } from "../../there";
 
 export interface SessionAware {
   /** The column that says which rows belong together. */
@@ -44,8 +45,25 @@ export interface SessionAware {
  */
 export function sessionAware(analysis: Analysis): SessionAware | undefined {
   if (analysis.choice.scatter || analysis.choice.weight !== undefined) return undefined;
-  const best = sessionsAmong(analysis, analysis.regression.question.drivers);
-  return best && judge(analysis, best);
+  return awares(analysis, [], () => {
+    const best = sessionsAmong(analysis, analysis.regression.question.drivers);
+    return best && judge(analysis, best);
+  });
+}
+const awares = memo<SessionAware | undefined>(1);
+
+/**
+ * The answer that is read first: with sessions in mind where they matter.
+ * @param plainFirst whether the reader asked for the plain fit instead
+ */
+export function leading(plain: Analysis, plainFirst = false): Analysis {
+  const aware = sessionAware(plain);
+  return aware?.lead && !plainWanted(aware, plainFirst) ? aware.recommended : plain;
+}
+
+/** The plain fit is read where somebody asks for it, and never in place of an answer that has no interval. */
+export function plainWanted({ untold }: Pick<SessionAware, "untold">, plainFirst: boolean): boolean {
+  return plainFirst && untold.length === 0;
 }
 
 export interface Candidate {
@@ -85,8 +103,13 @@ function groupsOf(
 ): { rows: readonly number[]; by: Grouping } | undefined {
   const { used } = check;
   return groupings(column, [used], () => {
-    const rows = used.flatMap((index, place) => (levelOf(column.readings[index]).trim() === "" ? [] : [place]));
-    const by = buildGrouping(column, rows.length === used.length ? used : rows.map((place) => used[place]));
+    const rows = used.flatMap((index, place) =>
+      levelOf(there(column.readings[index], "a reading")).trim() === "" ? [] : [place],
+    );
+    const by = buildGrouping(
+      column,
+      rows.length === used.length ? used : rows.map((place) => there(used[place], "a row used")),
+    );
     return by.levels.length >= 2 && by.levels.length < rows.length ? { rows, by } : undefined;
   });
 }
@@ -97,16 +120,16 @@ function stillDrivers(
   { rows, by }: { rows: readonly number[]; by: Grouping },
 ): LogColumn[] {
   return columns.filter((_, index) => {
-    const { values } = drivers[index];
+    const { values } = there(drivers[index], "a driver");
     const first = new Map<number, number>();
     let varies = false;
     for (let i = 0; i < rows.length; i++) {
-      const group = by.groups[i];
-      const value = values[rows[i]];
+      const group = there(by.groups[i], "a group");
+      const value = there(values[there(rows[i], "a row")], "a value");
       const known = first.get(group);
       if (known === undefined) first.set(group, value);
       else if (known !== value) return false;
-      if (value !== values[rows[0]]) varies = true;
+      if (value !== values[rows[0] ?? 0]) varies = true;
     }
     return varies;
   });
@@ -244,7 +267,7 @@ export function plainTerms({ regression }: Analysis, aware: SessionAware | undef
 /** p of the sessions differing; where some rows have no session, the others are fitted by themselves. */
 function groupsDifferP({ regression }: Analysis, rows: readonly number[], by: Grouping): number | null {
   const { question } = regression;
-  const pick = (values: ArrayLike<number>) => rows.map((place) => values[place]);
+  const pick = (values: ArrayLike<number>) => rows.map((place) => there(values[place], "a value"));
   const { fit, residual } =
     rows.length === regression.rows
       ? regression

@@ -6,6 +6,7 @@ import type { ScatterChoice } from "./choice";
 import { columnNamed, UnknownColumn } from "./rowCheck";
 import { setByShot, type Meaning } from "../log/header";
 import { levelOf, type Reading } from "../log/reading";
+import { isClock } from "../log/shotOrder";
 import { findColumns, type LogColumn, type TrialLog } from "../log/trialLog";
 import { memo } from "../../statistics/numeric/memo";
 import { capital, counted, inSentence, listOf, severalOf } from "../language/wording";
@@ -61,7 +62,7 @@ const SESSION: readonly Meaning[] = ["session", "date", "table", "observer"];
 /** Columns, or combinations of two, that may say which rows go together, the likeliest first. */
 export function sessionCandidates(log: TrialLog, except: readonly LogColumn[], used: readonly number[]): LogColumn[] {
   const columns = SESSION.flatMap((meaning) => log.columns.filter((column) => column.meaning === meaning)).filter(
-    (column) => !except.includes(column) && findColumns(log, column.heading.text).length === 1,
+    (column) => !except.includes(column) && !isClock(column) && findColumns(log, column.heading.text).length === 1,
   );
   const restarting = restartingPair(columns, used);
   return [...(restarting ? [sessionColumn(log, restarting)] : []), ...columns];

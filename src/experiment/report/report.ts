@@ -4,6 +4,7 @@
  */
 import { extent } from "../../statistics/numeric/extent";
 import { dayOfSerial } from "../../workbook/cellText";
+import { triesText, verdictSentences } from "../evidence/claimWords";
 import { evidenceSentences, reasonOf, standings, type Claim, type EvidenceRules } from "../evidence/evidence";
 import { readingAt } from "../log/logColumns";
 import { levelOf, numberOf } from "../log/reading";
@@ -48,6 +49,10 @@ export interface ReportParts {
         readonly claims: readonly Claim[];
         readonly rules: EvidenceRules;
         readonly certainty: number;
+        /** In the unit of the rules, with the probability wanted of it; undefined where none is kept. */
+        readonly target?: { readonly bend: number; readonly sure: number } | undefined;
+        /** Their picture; undefined where none stands. */
+        readonly picture?: { readonly id: string; readonly caption: string } | undefined;
       }
     | undefined;
   /** The verdict on the target in sentences; none where no target is kept. */
@@ -261,7 +266,7 @@ function plots({ figures }: ReportParts): ReportSection {
 function evidence({ evidence: found }: ReportParts): ReportSection {
   if (!found || found.claims.length === 0)
     return { heading: "Evidence", blocks: [text("No claims of single bends are kept with this workbook.")] };
-  const { claims, rules, certainty } = found;
+  const { claims, rules, certainty, target, picture } = found;
   const other = rules.unit === "in" ? "mm" : "in";
   return {
     heading: "Evidence",
@@ -277,6 +282,7 @@ function evidence({ evidence: found }: ReportParts): ReportSection {
           `Bend (${other})`,
           `Standard uncertainty (${rules.unit})`,
           "Tied with",
+          "Tries",
         ],
         rows: standings(claims, certainty).flatMap(({ side, standing }) =>
           standing.map(({ claim, rank, tiedWith }): ReportCell[] => [
@@ -288,9 +294,14 @@ function evidence({ evidence: found }: ReportParts): ReportSection {
             ),
             { value: claim.uncertainty, digits: 2 },
             tiedWith.join(", ") || "nobody",
+            triesText(claim),
           ]),
         ),
       },
+      ...claims
+        .filter(({ bend }) => bend !== undefined)
+        .map((claim) => text(verdictSentences(claim, rules, target?.bend, target?.sure).join(" "))),
+      ...(picture ? [{ kind: "figure" as const, ...picture }] : []),
       ...list(
         claims
           .filter(({ stands }) => !stands)

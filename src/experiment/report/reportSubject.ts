@@ -11,7 +11,7 @@ import { comparisonSentences, type ComparisonAnswer } from "../question/comparis
 import { madeSentences, type MadeAnalysis } from "../question/madeAnalysis";
 import { rateRows } from "../question/madeRates";
 import { toDigits, toError, type ReportBlock, type ReportCell } from "./reportBlock";
-import { methodOf } from "./resultsSheet";
+import { madeMethod, methodOf } from "./resultsSheet";
 import { convertUnit, otherUnit } from "../language/unitConversion";
 
 export interface ReportSubject extends Pick<
@@ -112,7 +112,7 @@ export function madeSubject(analysis: MadeAnalysis): ReportSubject {
     ...shared(analysis),
     asks: `What goes with a shot being made (${choice.response})`,
     sentences: madeSentences(analysis).map(({ text }) => text),
-    method: `The logarithm of the odds, made to not made, as a sum of effects: ${logistic.method}; intervals from the likelihood.`,
+    method: `The logarithm of the odds, made to not made, as a sum of effects: ${madeMethod(logistic.method, choice.scatter)}.`,
     command: commandOf("regress", choice, log.sheet, `--made ${quoted(choice.response)}`),
     tables: [
       {
@@ -197,7 +197,8 @@ function table(
   };
 }
 
-const quoted = (argument: string) => `'${argument.replaceAll("'", "'\\''")}'`;
+/** As a shell takes it. */
+export const quoted = (argument: string) => `'${argument.replaceAll("'", "'\\''")}'`;
 
 /** The command line that answers the same, with arguments quoted for a shell. */
 function commandOf(

@@ -89,6 +89,7 @@ function addRemarks({ add, heading }: ReturnType<typeof sheetRows>, { leftOut, s
  * The results of an explained number, or of a comparison when that is what was asked.
  * @param made when the sheet was made
  * @param version of Bendbook
+ * @param order heading of what says the order of the shots: noticed where it is left out, null for not asked
  */
 export function resultsSheet(
   analysis: Analysis,
@@ -96,6 +97,7 @@ export function resultsSheet(
   made: Date,
   version: string,
   comparison?: ComparisonAnswer,
+  order?: string | null,
 ): NewSheet {
   const { choice, check, regression, columns, response } = analysis;
   const sheet = sheetRows();
@@ -195,7 +197,7 @@ export function resultsSheet(
   addChecks(
     sheet,
     "the plain fit to the rows used",
-    completed(trustAnswer(analysis, groupings(analysis)[0]?.by)).remarks,
+    completed(trustAnswer(analysis, groupings(analysis)[0]?.by, order)).remarks,
   );
   addRemarks(sheet, check);
   return { name, rows, columnWidths: WIDTHS, charts };
@@ -242,6 +244,7 @@ function addComparison(
 /**
  * The results of what makes a shot.
  * @param at settings at which the success rate was asked, as typed, by heading
+ * @param order heading of what says the order of the shots: noticed where it is left out, null for not asked
  */
 export function madeSheet(
   analysis: MadeAnalysis,
@@ -249,6 +252,7 @@ export function madeSheet(
   name: string,
   made: Date,
   version: string,
+  order?: string | null,
 ): NewSheet {
   const { choice, check, columns, logistic: fit } = analysis;
   const sheet = sheetRows();
@@ -257,13 +261,7 @@ export function madeSheet(
   for (const { text } of madeSentences(analysis)) add(text);
   const asked = rateAt(analysis, at);
   if (asked.sentence !== undefined && columns.length > 0) add(asked.sentence);
-  addAsked(
-    sheet,
-    analysis,
-    `logistic regression by ${fit.method}${choice.scatter?.as === "cluster" ? `; errors for shots of one ${listOf(headingsOf(choice.scatter))} together in any way` : ", every shot on its own"}`,
-    made,
-    version,
-  );
+  addAsked(sheet, analysis, madeMethod(fit.method, choice.scatter), made, version);
   heading("Of the whole", "Value");
   add("Shots made", fit.made);
   add("Shots", fit.rows);
@@ -287,7 +285,7 @@ export function madeSheet(
         number(counted?.shots),
       );
   }
-  addChecks(sheet, "the fit to the rows used", completed(madeTrust(analysis)));
+  addChecks(sheet, "the fit to the rows used", completed(madeTrust(analysis, order)));
   addRemarks(sheet, check);
   return { name, rows, columnWidths: WIDTHS, charts: [] };
 }
@@ -300,6 +298,16 @@ export function methodOf({ scatter, weight }: Pick<Choice, "scatter" | "weight">
   if (scatter.as === "cluster")
     return `least squares; errors for rows of one ${listOf(headingsOf(scatter))} together in any way, intervals from Student's t`;
   return `restricted maximum likelihood; each ${listOf(headingsOf(scatter))} shifted by a random amount, intervals from Student's t`;
+}
+
+/** The same for made or missed. */
+export function madeMethod(method: MadeAnalysis["logistic"]["method"], scatter: Choice["scatter"]): string {
+  const lead = `logistic regression by ${method}`;
+  if (!scatter || scatter.as === "robust") return `${lead}, every shot on its own`;
+  const session = listOf(headingsOf(scatter));
+  return scatter.as === "random"
+    ? `${lead}; each ${session} shifted by a random amount`
+    : `${lead}; errors for shots of one ${session} together in any way`;
 }
 
 /** A moment as a spreadsheet's serial day in local time. */

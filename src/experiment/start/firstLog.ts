@@ -5,14 +5,25 @@ import { asRead } from "../../bank/ruler";
 import { spread } from "../../statistics/measure/spread";
 import { cellAddress } from "../../workbook/address";
 import type { NewSheet } from "../../workbook/port";
-import { analyse, NoAnswer } from "../question/analysis";
+import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { gapDoubt } from "../log/gapDoubt";
 import { logCell } from "../plan/planSheet";
-import { levelOf, numberOf } from "../log/reading";
+import { numberOf } from "../log/reading";
 import { someRows } from "../log/someRows";
 import { UnknownColumn } from "../question/rowCheck";
+import { sessionAware, type SessionAware } from "../question/sessionAware";
 import type { LogColumn, TrialLog } from "../log/trialLog";
-import { counted, decimalsFor, fixed, inSentence, severalOf, withUnit } from "../language/wording";
+import {
+  capital,
+  counted,
+  decimalsFor,
+  fixed,
+  inSentence,
+  severalOf,
+  significant,
+  withUnit,
+} from "../language/wording";
+import { there } from "../../there";
 
 /** Rows whose bend is computed from the start. */
 const ROWS = 60;
@@ -87,20 +98,25 @@ function gapColumn({ columns }: TrialLog): LogColumn | undefined {
 export function nextGap(log: TrialLog): NextGap | undefined {
   const gap = gapColumn(log);
   if (!gap) return undefined;
-  const taken = new Set(log.rows.filter((_, index) => gap.readings[index].kind !== "blank"));
+  const taken = new Set(log.rows.filter((_, index) => there(gap.readings[index], "a reading").kind !== "blank"));
   let row = log.headingRow + 1;
   while (taken.has(row)) row++;
   return { row, column: gap.column, address: cellAddress(row, gap.column) };
 }
 
-/** How far the log is. */
-export function firstSteps(log: TrialLog): FirstSteps {
+/**
+ * How far the log is.
+ * @param sessions headings of what makes a session, where its reader said so
+ */
+export function firstSteps(log: TrialLog, sessions?: readonly string[]): FirstSteps {
   const gap = gapColumn(log);
   const bend = log.columns.find(({ meaning, kind }) => meaning === "bend" && kind === "number");
   const looked = log.rows.map((_, index) => gap && gapDoubt(gap, index));
   const measured = log.rows.flatMap((row, index) => {
-    const value = bend ? numberOf(bend.readings[index]) : NaN;
-    return Number.isFinite(value) ? [{ row, index, value, gap: gap ? numberOf(gap.readings[index]) : NaN }] : [];
+    const value = bend ? numberOf(there(bend.readings[index], "a reading")) : NaN;
+    return Number.isFinite(value)
+      ? [{ row, index, value, gap: gap ? numberOf(there(gap.readings[index], "a reading")) : NaN }]
+      : [];
   });
   const sound = measured.filter(({ index }) => !looked[index]?.out).map(({ index }) => index);
   const unit = bend?.heading.unit ?? "";
@@ -115,9 +131,9 @@ export function firstSteps(log: TrialLog): FirstSteps {
       doubt && gap
         ? [
             {
-              row: log.rows[index],
+              row: there(log.rows[index], "a row of the log"),
               column: gap.column,
-              address: cellAddress(log.rows[index], gap.column),
+              address: cellAddress(there(log.rows[index], "a row"), gap.column),
               text: doubt.text,
             },
           ]
@@ -127,75 +143,79 @@ export function firstSteps(log: TrialLog): FirstSteps {
     answer:
       bend === undefined || sound.length < FIRST_SHOTS
         ? undefined
-        : `${answerOf(log, bend, sound)}${notAveraged > 0 ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.` : ""}`,
+        : `${answerOf(log, bend, sound, sessions)}${notAveraged > 0 ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.` : ""}`,
   };
 }
 
 /**
- * The average with its interval; shots of one session are not separate evidence, so sessions count where they are
- * written down.
+ * The average with its interval. Shots of one session are not separate evidence, so sessions are taken as the answer
+ * takes them, by whatever says which shots go together.
  */
-function answerOf(log: TrialLog, bend: LogColumn, sound: readonly number[]): string {
-  const { unit } = bend.heading;
-  const session = sessionOf(log, sound);
-  const grouped = session && averageBySession(log, bend, session, sound);
-  if (grouped) {
-    const { mean, low, high, between, within, rows, groups } = grouped;
-    const name = inSentence(session.heading);
-    const decimals = decimalsFor((high - low) / 4);
-    const shown = (value: number) => fixed(value, decimals);
-    const left = sound.length - rows;
-    return `Over ${rows} shots of ${counted(groups, name, severalOf(name))} the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these ${severalOf(name)} are like those to come. Shots of one ${name} are not separate evidence, so each is taken as shifted by an amount of its own. Single shots of one ${name} scattered by ${withUnit(shown(within), unit)}, ${severalOf(name)} by ${withUnit(shown(between), unit)} (standard deviations).${left > 0 ? ` ${counted(left, "shot")} without a ${name} ${left === 1 ? "is" : "are"} not in it.` : ""}`;
-  }
-  const {
-    mean,
-    meanInterval: { low, high },
-    standardDeviation,
-    n,
-  } = spread(
-    sound.map((index) => numberOf(bend.readings[index])),
-    0.95,
-  );
-  const decimals = decimalsFor((high - low) / 4);
-  const shown = (value: number) => fixed(value, decimals);
-  const one = session
-    ? ` The ${severalOf(inSentence(session.heading))} that are written down are too few, or have too few shots, to be told from the scatter: another may lie elsewhere.`
-    : " No sessions are told apart: another evening, table or humidity may lie elsewhere.";
-  return `Over ${n} shots the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these shots are like those to come. Single shots scattered by ${withUnit(shown(standardDeviation), unit)} (standard deviation).${one}`;
+function answerOf(log: TrialLog, bend: LogColumn, sound: readonly number[], sessions?: readonly string[]): string {
+  const plain = averageOf(log, bend, sound, sessions);
+  const aware = plain && sessionAware(plain);
+  return aware?.lead ? bySession(bend, aware, sound.length) : byShot(bend, aware, sound);
 }
 
-/** The column that says which shots belong together, by two entries or more. */
-function sessionOf(log: TrialLog, sound: readonly number[]): LogColumn | undefined {
-  return (["session", "date"] as const)
-    .flatMap((meaning) => log.columns.filter((column) => column.meaning === meaning))
-    .find(
-      ({ readings }) =>
-        new Set(sound.map((index) => levelOf(readings[index]).trim()).filter((level) => level !== "")).size > 1,
-    );
-}
-
-/**
- * The mean with each session shifted by a random amount; undefined where the rows cannot tell sessions from scatter.
- */
-function averageBySession(log: TrialLog, bend: LogColumn, session: LogColumn, sound: readonly number[]) {
+/** The question of the average alone; undefined where it cannot be asked, as of sessions whose column is gone. */
+function averageOf(
+  log: TrialLog,
+  bend: LogColumn,
+  sound: readonly number[],
+  sessions: readonly string[] | undefined,
+): Analysis | undefined {
   const only = someRows(log, sound);
+  const there = sessions?.every((heading) =>
+    log.columns.some((column) => column !== bend && column.heading.text === heading),
+  );
   try {
-    const { regression, check } = analyse(only, {
+    return analyse(only, {
       response: bend.heading.text,
       drivers: [],
       joint: [],
       constant: true,
       confidence: 0.95,
-      scatter: { as: "random", heading: session.heading.text },
+      ...(there && { sessions }),
     });
-    const [{ estimate, low, high }] = regression.terms;
-    if (estimate === null || low === null || high === null || !regression.spread) return undefined;
-    const groups = new Set(
-      check.used.map((index) => levelOf(only.columns[log.columns.indexOf(session)].readings[index]).trim()),
-    ).size;
-    return { mean: estimate, low, high, ...regression.spread, rows: check.used.length, groups };
   } catch (problem) {
     if (problem instanceof NoAnswer || problem instanceof UnknownColumn) return undefined;
     throw problem;
   }
+}
+
+/** Shots of one session going together. */
+function bySession(bend: LogColumn, { column, groups, recommended }: SessionAware, sound: number): string {
+  const { unit } = bend.heading;
+  const name = inSentence(column.heading);
+  const { rows, terms, spread: parts } = recommended.regression;
+  const { estimate = null, low = null, high = null } = terms[0] ?? {};
+  const over = `Over ${counted(rows, "shot")} of ${counted(groups, name, severalOf(name))} the bend was`;
+  const alone = `Shots of one ${name} are not separate evidence, so each is taken as shifted by an amount of its own.`;
+  const left = sound - rows;
+  const without = left > 0 ? ` ${counted(left, "shot")} without a ${name} ${left === 1 ? "is" : "are"} not in it.` : "";
+  if (estimate === null || low === null || high === null)
+    return `${over} ${withUnit(significant(estimate ?? NaN, 4), unit)} on average, without an interval: too few shots share one ${name} to tell how ${severalOf(name)} differ. ${alone}${without}`;
+  const decimals = decimalsFor((high - low) / 4);
+  const shown = (value: number) => fixed(value, decimals);
+  const scatter = parts
+    ? ` Single shots of one ${name} scattered by ${withUnit(shown(parts.within), unit)}, ${severalOf(name)} by ${withUnit(shown(parts.between), unit)} (standard deviations).`
+    : "";
+  return `${over} ${withUnit(shown(estimate), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these ${severalOf(name)} are like those to come. ${alone}${scatter}${without}`;
+}
+
+/** Every shot on its own, where nothing says that some go together. */
+function byShot(bend: LogColumn, aware: SessionAware | undefined, sound: readonly number[]): string {
+  const { unit } = bend.heading;
+  const {
+    mean,
+    meanInterval: { low, high },
+    standardDeviation,
+    n,
+  } = spread(sound.flatMap((index) => bend.readings[index] ?? []).map(numberOf), 0.95);
+  const decimals = decimalsFor((high - low) / 4);
+  const shown = (value: number) => fixed(value, decimals);
+  const one = aware
+    ? ` ${capital(severalOf(inSentence(aware.column.heading)))} do not show to differ, and each shot counts on its own.`
+    : " No sessions are told apart: another evening, table or humidity may lie elsewhere.";
+  return `Over ${n} shots the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these shots are like those to come. Single shots scattered by ${withUnit(shown(standardDeviation), unit)} (standard deviation).${one}`;
 }

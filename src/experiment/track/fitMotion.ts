@@ -1,16 +1,17 @@
 /**
- * The motion that fits seen points best when the seconds of slip are given: Gauss and Newton's steps, halved until they
- * help, on the distances in the picture that was measured.
+ * The motion that fits seen points best when the end of the slip is given: least squares of distances in the picture
+ * that was measured. The path is linear in its numbers but for the slowing while rolling and for the picture, so a few
+ * steps of Gauss and Newton are enough.
  *
- * Two numbers that few points can tell have loose prior knowledge, so that a short slip cannot ask for any acceleration
- * it likes: a ball on cloth slows by 0.005 to 0.015 g while it rolls and by 0.1 to 0.4 g while it slips
+ * Three numbers that few points can tell have loose prior knowledge, so that a short slip cannot ask for any
+ * acceleration it likes: a ball on cloth slows by 0.005 to 0.015 g while it rolls and by 0.1 to 0.4 g while it slips
  * (bank/conditions.ts names the sources; the bounds here are wider than those).
  */
 import type { Point } from "../../bank/pathClearance";
 import { NormalEquations } from "../../statistics/fit/normalEquations";
-import { addOuter, invertDefinite, timesVector, zeroMatrix } from "../../statistics/numeric/symmetric";
+import { inner, invertDefinite, timesVector } from "../../statistics/numeric/symmetric";
 import { there } from "../../there";
-import { AX, AY, changedMotion, placeAt, SLOWING, type MotionParameters } from "./motion";
+import { changedMotion, courseOf, velocityAt, type TrackMotion, type MotionNumbers } from "./motion";
 
 export interface SeenPoint {
   /** In s. */
@@ -19,16 +20,20 @@ export interface SeenPoint {
   readonly seen: Point;
 }
 
+/** What a step on the table, in inches, is in what was measured: columns of x and y. */
+export interface Magnified {
+  readonly x: Point;
+  readonly y: Point;
+}
+
 export interface View {
   /** From the table in inches to what is measured. */
   show(place: Point): Point;
-  /** Distance of the ball's centre from the nose at the contact, in. */
-  readonly nearest: number;
+  magnified(place: Point): Magnified;
 }
 
 export interface MotionFit {
-  readonly slipping: number;
-  readonly motion: MotionParameters;
+  readonly motion: TrackMotion;
   /** Squared distances from the points, each by its weight, in measured units. */
   readonly squares: number;
   /** The same with what the prior knowledge adds. */
@@ -38,152 +43,118 @@ export interface MotionFit {
   readonly logDeterminant: number;
 }
 
-/** What is known beforehand: centre and standard deviation, in in/s². */
+const NUMBERS = 7;
+const SLOWING = 6;
+/** What is known beforehand: centre and standard deviation, in in/s²; of x₂ and y₂ half the acceleration's. */
 const PRIOR = [
-  { at: AX, centre: 0, sd: 150 },
-  { at: AY, centre: 0, sd: 150 },
+  { at: 2, centre: 0, sd: 75 },
+  { at: 5, centre: 0, sd: 75 },
   { at: SLOWING, centre: 3.9, sd: 3 },
 ] as const;
-/** Steps for slopes by differences: a hundredth of what a ball does in a frame. */
-const STEPS = [1e-3, 1e-5, 1e-2, 1e-2, 1e-1, 1e-1, 1e-2];
-const ROUNDS = 25;
-/** The contact is looked for at most this share of the track before its first point. */
-const EARLIEST = 0.15;
+const ROUNDS = 12;
+/** A step that promises no more than this share of the loss is not taken. */
+const SETTLED = 1e-4;
 
+/** Points that count, with what a fit asks of each again and again. */
 export interface Situation {
-  readonly points: readonly SeenPoint[];
-  readonly weights: readonly number[];
+  readonly points: readonly SituatedPoint[];
   readonly view: View;
-  readonly slipping: number;
   /** Variance of a coordinate, by which the prior knowledge is weighed against the points. */
   readonly variance: number;
 }
 
-function lossOf({ points, weights, view, slipping, variance }: Situation, motion: MotionParameters) {
+export interface SituatedPoint extends SeenPoint {
+  readonly weight: number;
+  readonly magnified: Magnified;
+}
+
+interface Look {
+  readonly motion: TrackMotion;
+  readonly squares: number;
+  readonly loss: number;
+  readonly equations: NormalEquations;
+}
+
+/**
+ * How far a motion lies from the points, with the normal equations there: JᵀWJ with the prior knowledge, and JᵀW times
+ * what is left over.
+ */
+function lookAt({ points, view, variance }: Situation, motion: TrackMotion): Look {
+  const { origin, slipEnd, numbers } = motion;
+  const equations = new NormalEquations(NUMBERS);
+  const [slopeX, slopeY] = [new Float64Array(NUMBERS), new Float64Array(NUMBERS)];
+  const placeAt = courseOf(motion);
+  const rolling = velocityAt(motion, slipEnd < Infinity ? slipEnd : origin);
+  const speed = Math.hypot(rolling.x, rolling.y);
+  const rest = numbers[SLOWING] > 0 ? speed / numbers[SLOWING] : Infinity;
   let squares = 0;
-  points.forEach(({ time, seen }, i) => {
-    const shown = view.show(placeAt(motion, slipping, view.nearest, time));
-    squares += weightOf(weights, i) * ((shown.x - seen.x) ** 2 + (shown.y - seen.y) ** 2);
-  });
-  const prior = PRIOR.reduce((sum, { at, centre, sd }) => sum + ((motion[at] - centre) / sd) ** 2, 0);
-  return { squares, loss: squares + variance * prior };
+  for (const { time, seen, weight, magnified } of points) {
+    const shown = view.show(placeAt(time));
+    const [restX, restY] = [seen.x - shown.x, seen.y - shown.y];
+    squares += weight * (restX * restX + restY * restY);
+    const slip = Math.min(time, slipEnd) - origin;
+    const run = Math.min(Math.max(0, time - slipEnd), rest);
+    const square = slip * (slip + 2 * run);
+    const slowed = speed > 0 ? (-0.5 * run * run) / speed : 0;
+    fill(slopeX, magnified.x.x, magnified.y.x, slip + run, square, slowed * rolling.x, slowed * rolling.y);
+    fill(slopeY, magnified.x.y, magnified.y.y, slip + run, square, slowed * rolling.x, slowed * rolling.y);
+    equations.addPlace(weight, slopeX, restX, slopeY, restY);
+  }
+  let loss = squares;
+  for (const { at, centre, sd } of PRIOR) {
+    const closeness = variance / sd ** 2;
+    const off = centre - numbers[at];
+    loss += closeness * off ** 2;
+    equations.addNumber(at, closeness, closeness * off);
+  }
+  return { motion, squares, loss, equations };
 }
 
-const weightOf = (weights: readonly number[], i: number) => there(weights[i], "a weight for every point");
-
-/** Normal equations: JᵀWJ with the prior knowledge, and JᵀW times what is left over. */
-function normalEquations({ points, weights, view, slipping, variance }: Situation, motion: MotionParameters) {
-  const equations = new NormalEquations(motion.length);
-  const moved = STEPS.map((step, j) => ({
-    step,
-    other: changedMotion(motion, (value, k) => (k === j ? value + step : value)),
-  }));
-  const slopeX = new Float64Array(motion.length);
-  const slopeY = new Float64Array(motion.length);
-  points.forEach(({ time, seen }, i) => {
-    const weight = weightOf(weights, i);
-    if (weight === 0) return;
-    const shown = view.show(placeAt(motion, slipping, view.nearest, time));
-    moved.forEach(({ step, other }, j) => {
-      const beside = view.show(placeAt(other, slipping, view.nearest, time));
-      slopeX[j] = (beside.x - shown.x) / step;
-      slopeY[j] = (beside.y - shown.y) / step;
-    });
-    equations.addPlace(weight, slopeX, seen.x - shown.x, slopeY, seen.y - shown.y);
-  });
-  for (const { at, centre, sd } of PRIOR)
-    equations.addNumber(at, variance / sd ** 2, (variance * (centre - motion[at])) / sd ** 2);
-  return equations.whole();
+/** How a measured coordinate changes with the seven numbers, when it goes by `byX` and `byY` with the place. */
+function fill(
+  slopes: Float64Array,
+  byX: number,
+  byY: number,
+  since: number,
+  square: number,
+  slowedX: number,
+  slowedY: number,
+): void {
+  slopes[0] = byX;
+  slopes[1] = byX * since;
+  slopes[2] = byX * square;
+  slopes[3] = byY;
+  slopes[4] = byY * since;
+  slopes[5] = byY * square;
+  slopes[SLOWING] = byX * slowedX + byY * slowedY;
 }
 
-/** @param start where to begin @returns undefined where the points leave the motion open */
-export function fitMotion(situation: Situation, start: MotionParameters): MotionFit | undefined {
-  let motion = start;
-  let { loss } = lossOf(situation, motion);
-  for (let round = 0; round < ROUNDS; round++) {
-    const { matrix, side } = normalEquations(situation, motion);
+/** @param start where to begin; its end of the slip stays @returns undefined where the points leave the motion open */
+export function fitMotion(situation: Situation, start: TrackMotion): MotionFit | undefined {
+  let best = lookAt(situation, start);
+  for (let round = 0; ; round++) {
+    const { matrix, side } = best.equations.whole();
     const solved = invertDefinite(matrix);
     if (!solved) return undefined;
     const step = timesVector(solved.inverse, side);
-    let share = 1;
-    let next = motion;
-    let reached = loss;
-    for (; share > 1e-4; share /= 2) {
-      next = changedMotion(motion, (value, j) => value + share * there(step[j], "a step of every number"));
-      reached = lossOf(situation, next).loss;
-      if (reached <= loss) break;
+    const next = inner(step, side) > SETTLED * best.loss && round < ROUNDS ? better(situation, best, step) : undefined;
+    if (!next) {
+      const { motion, squares, loss } = best;
+      return { motion, squares, loss, covariance: solved.inverse, logDeterminant: solved.logDeterminant };
     }
-    if (!(reached <= loss)) break;
-    const gain = loss - reached;
-    motion = next;
-    loss = reached;
-    if (gain <= 1e-10 * loss || loss === 0) break;
+    best = next;
   }
-  const { matrix } = normalEquations(situation, motion);
-  const solved = invertDefinite(matrix);
-  if (!solved) return undefined;
-  return {
-    slipping: situation.slipping,
-    motion,
-    squares: lossOf(situation, motion).squares,
-    loss,
-    covariance: solved.inverse,
-    logDeterminant: solved.logDeterminant,
-  };
 }
 
-/** A motion to begin with, from a parabola through places on the table. @param places after the contact, in order */
-export function firstMotion(
-  times: readonly number[],
-  places: readonly Point[],
-  weights: readonly number[],
-  nearest: number,
-): MotionParameters {
-  const origin = there(times[0], "a first time");
-  const last = there(times.at(-1), "a last time");
-  const since = times.map((time) => time - origin);
-  const x = quadratic(
-    since,
-    places.map((place) => place.x),
-    weights,
-  );
-  const y = quadratic(
-    since,
-    places.map((place) => place.y),
-    weights,
-  );
-  // Back to where the centre was a radius from the nose, by the slope alone where the parabola never was there.
-  const open = y[1] ** 2 - 4 * y[2] * (y[0] - nearest);
-  const root = open >= 0 ? y[1] + Math.sign(y[1] || 1) * Math.sqrt(open) : 2 * y[1];
-  const back = (-2 * (y[0] - nearest)) / root;
-  // The contact is a frame or two before the first point, whatever bad points make of the parabola.
-  const when = Math.min(0, Math.max(-EARLIEST * (last - origin), Number.isFinite(back) ? back : 0));
-  return [
-    x[0] + x[1] * when + x[2] * when * when,
-    origin + when,
-    x[1] + 2 * x[2] * when,
-    y[1] + 2 * y[2] * when,
-    2 * x[2],
-    2 * y[2],
-    3.9,
-  ];
+/** What the step leads to, shortened until it helps; undefined where it never does. */
+function better(situation: Situation, { motion, loss }: Look, step: readonly number[]): Look | undefined {
+  for (let share = 1; share > 1e-3; share /= 4) {
+    const changed = changedMotion(motion, (value, j) => value + share * there(step[j], "a step of every number"));
+    const next = lookAt(situation, changed);
+    if (next.loss < loss) return next;
+  }
+  return undefined;
 }
 
-/** Least squares of c₀ + c₁t + c₂t². */
-function quadratic(
-  times: readonly number[],
-  values: readonly number[],
-  weights: readonly number[],
-): readonly [number, number, number] {
-  const valueOf = (i: number) => there(values[i], "a value for every time");
-  const matrix = zeroMatrix(3);
-  times.forEach((time, i) => addOuter(matrix, [1, time, time * time], weightOf(weights, i)));
-  const sum = (power: (time: number) => number) =>
-    times.reduce((total, time, i) => total + weightOf(weights, i) * power(time) * valueOf(i), 0);
-  const side = [sum(() => 1), sum((time) => time), sum((time) => time * time)];
-  const solved = invertDefinite(matrix);
-  if (!solved) return [valueOf(0), 0, 0];
-  const found = timesVector(solved.inverse, side);
-  const coefficient = (power: number) => there(found[power], "a coefficient of every power");
-  return [coefficient(0), coefficient(1), coefficient(2)];
-}
+/** Still, at the origin: what a fit may begin with. */
+export const STILL: MotionNumbers = [0, 0, 0, 0, 0, 0, 3.9];

@@ -1,71 +1,79 @@
 /**
  * How a ball moves after the cushion, seen from above: a parabola while it slips, then straight while it rolls and
  * slows (see bank/cloth.ts), in inches and seconds, the nose of the banked rail at y = 0.
+ *
+ * The parabola is written about a time of the track and not about the contact: for one end of the slip it is then
+ * linear in its numbers, and the contact follows from it as the place where the centre is a radius from the nose.
  */
 import type { Point } from "../../bank/pathClearance";
 
-/** Place in the list of numbers that a motion is. */
-export const AT = 0;
-export const WHEN = 1;
-export const VX = 2;
-export const VY = 3;
-export const AX = 4;
-export const AY = 5;
-export const SLOWING = 6;
+/** x₀, x₁, x₂, y₀, y₁, y₂ of x₀ + x₁s + x₂s² and the same of y, s seconds after the origin; slowing while rolling. */
+export type MotionNumbers = readonly [number, number, number, number, number, number, number];
 
-/**
- * What is not known of a motion: where along the rail and when it touched, its velocity and acceleration then, and how
- * it slows while it rolls; in, s, in/s, in/s².
- */
-export type MotionParameters = readonly [
-  at: number,
-  when: number,
-  vx: number,
-  vy: number,
-  ax: number,
-  ay: number,
-  slowing: number,
-];
-
-/** The motion with each of its numbers made anew. */
-export function changedMotion(
-  motion: MotionParameters,
-  change: (value: number, place: number) => number,
-): MotionParameters {
-  const at = (place: 0 | 1 | 2 | 3 | 4 | 5 | 6) => change(motion[place], place);
-  return [at(AT), at(WHEN), at(VX), at(VY), at(AX), at(AY), at(SLOWING)];
+export interface TrackMotion {
+  /** In s. */
+  readonly origin: number;
+  /** When the slip ends, s; Infinity for a slip that outlasts the track. */
+  readonly slipEnd: number;
+  /** In in, in/s, in/s². */
+  readonly numbers: MotionNumbers;
 }
 
-/**
- * Where the ball's centre is.
- * @param slipping seconds of slip after the cushion
- * @param nearest distance of the centre from the nose at the contact
- */
-export function placeAt(motion: MotionParameters, slipping: number, nearest: number, time: number): Point {
-  const since = time - motion[WHEN];
-  const slip = Math.min(since, slipping);
-  const x = motion[AT] + slip * (motion[VX] + 0.5 * slip * motion[AX]);
-  const y = nearest + slip * (motion[VY] + 0.5 * slip * motion[AY]);
-  if (since <= slipping) return { x, y };
-  const vx = motion[VX] + slipping * motion[AX];
-  const vy = motion[VY] + slipping * motion[AY];
-  const speed = Math.hypot(vx, vy);
-  if (!(speed > 0)) return { x, y };
-  const rolling = since - slipping;
-  const run = motion[SLOWING] > 0 ? Math.min(rolling, speed / motion[SLOWING]) : rolling;
-  const share = run - (0.5 * motion[SLOWING] * run * run) / speed;
-  return { x: x + vx * share, y: y + vy * share };
+export interface Contact {
+  /** Of the ball's centre along the banked rail, in. */
+  readonly at: number;
+  /** In s. */
+  readonly when: number;
+}
+
+/** The motion with each of its numbers made anew. */
+export function changedMotion(motion: TrackMotion, change: (value: number, place: number) => number): TrackMotion {
+  const [a, b, c, d, e, f, g] = motion.numbers;
+  return {
+    ...motion,
+    numbers: [change(a, 0), change(b, 1), change(c, 2), change(d, 3), change(e, 4), change(f, 5), change(g, 6)],
+  };
+}
+
+/** Velocity at the end of a slip that lasts so long after the origin. */
+function rollingStart([, x1, x2, , y1, y2]: MotionNumbers, slip: number) {
+  const vx = x1 + 2 * x2 * slip;
+  const vy = y1 + 2 * y2 * slip;
+  return { vx, vy, speed: Math.hypot(vx, vy) };
+}
+
+/** Where the ball's centre is, by the time: what does not change with the time is worked out once. */
+export function courseOf({ origin, slipEnd, numbers }: TrackMotion): (time: number) => Point {
+  const [x0, x1, x2, y0, y1, y2, slowing] = numbers;
+  const longest = slipEnd - origin;
+  const { vx, vy, speed } = rollingStart(numbers, longest < Infinity ? longest : 0);
+  const rest = slowing > 0 ? speed / slowing : Infinity;
+  const slowed = speed > 0 ? (0.5 * slowing) / speed : 0;
+  return (time) => {
+    const slip = Math.min(time - origin, longest);
+    const run = Math.min(Math.max(0, time - slipEnd), rest);
+    const share = run - slowed * run * run;
+    return { x: x0 + slip * (x1 + slip * x2) + vx * share, y: y0 + slip * (y1 + slip * y2) + vy * share };
+  };
 }
 
 /** Velocity at a time. */
-export function velocityAt(motion: MotionParameters, slipping: number, time: number): Point {
-  const since = time - motion[WHEN];
-  const slip = Math.min(since, slipping);
-  const x = motion[VX] + slip * motion[AX];
-  const y = motion[VY] + slip * motion[AY];
-  const speed = Math.hypot(x, y);
-  const left = since <= slipping || !(speed > 0) ? 1 : Math.max(0, 1 - (motion[SLOWING] * (since - slipping)) / speed);
-  return { x: x * left, y: y * left };
+export function velocityAt({ origin, slipEnd, numbers }: TrackMotion, time: number): Point {
+  const { vx, vy, speed } = rollingStart(numbers, Math.min(time, slipEnd) - origin);
+  const left = time <= slipEnd || !(speed > 0) ? 1 : Math.max(0, 1 - (numbers[6] * (time - slipEnd)) / speed);
+  return { x: vx * left, y: vy * left };
+}
+
+/**
+ * Where and when the ball touched: back from the origin to where its centre was as near to the nose as at a contact; to
+ * where it was nearest when the parabola never was so near.
+ */
+export function contactOf({ origin, numbers }: TrackMotion, nearest: number): Contact {
+  const [x0, x1, x2, y0, y1, y2] = numbers;
+  const open = y1 * y1 - 4 * y2 * (y0 - nearest);
+  const back = open >= 0 ? (-2 * (y0 - nearest)) / (y1 + Math.sqrt(open)) : -y1 / (2 * y2);
+  const since = Number.isFinite(back) ? back : 0;
+  return { at: x0 + since * (x1 + since * x2), when: origin + since };
 }
 
 /**
@@ -73,23 +81,21 @@ export function velocityAt(motion: MotionParameters, slipping: number, time: num
  * along the rail), − long. A path that is straight has 0.
  * @param forward 1 when the ball goes to larger x along the rail, −1 when to smaller
  */
-export function bendOf(
-  motion: MotionParameters,
-  slipping: number,
-  nearest: number,
-  last: number,
-  forward: 1 | -1,
-): number {
-  const from = { x: motion[AT], y: nearest };
-  const to = placeAt(motion, slipping, nearest, last);
+export function bendOf(motion: TrackMotion, nearest: number, last: number, forward: 1 | -1): number {
+  const { slipEnd, numbers } = motion;
+  const { when } = contactOf(motion, nearest);
+  const placeAt = courseOf(motion);
+  const from = placeAt(when);
+  const to = placeAt(last);
   const length = Math.hypot(to.x - from.x, to.y - from.y);
   if (!(length > 0)) return 0;
   const cx = (to.x - from.x) / length;
   const cy = (to.y - from.y) / length;
   // The parabola is farthest where it runs along the chord; the straight part only comes back to it.
-  const turning = motion[AX] * cy - motion[AY] * cx;
-  const starting = motion[VX] * cy - motion[VY] * cx;
-  const end = Math.min(slipping, last - motion[WHEN]);
-  const when = turning === 0 ? end : Math.min(end, Math.max(0, -starting / turning));
-  return forward * when * (starting + 0.5 * when * turning);
+  const start = velocityAt(motion, Math.min(when, slipEnd));
+  const turning = 2 * (numbers[2] * cy - numbers[5] * cx);
+  const starting = start.x * cy - start.y * cx;
+  const end = Math.max(0, Math.min(slipEnd, last) - when);
+  const after = turning === 0 ? end : Math.min(end, Math.max(0, -starting / turning));
+  return forward * after * (starting + 0.5 * after * turning);
 }

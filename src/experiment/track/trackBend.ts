@@ -1,14 +1,17 @@
 /**
  * Bend of a ball's path from points without times: its largest distance from its own chord, with its standard error.
  *
- * Along the line of travel the sideways place is a cubic that goes over, with equal slope, into a straight line: a
- * parabola with room for the ball's slowing, then rolling. Where the straight part begins is seldom told well, and the
- * standard error must know it: every beginning counts by its likelihood, as in trackedShot.ts.
+ * The path is a parabola that goes over, with equal slope, into a straight line (bentPath.ts). Where the straight part
+ * begins is seldom told well, and the standard error must know it: every beginning counts by its likelihood, as in
+ * trackedShot.ts. The chord runs from the first to the last point that lies on the path.
  */
-import { mixtureMoments, mixtureQuantile, type StudentPart } from "../../statistics/distributions/studentMixture";
+import { mixtureMoments, mixtureQuantile } from "../../statistics/distributions/studentMixture";
 import { median } from "../../statistics/numeric/median";
-import { addOuter, inner, invertDefinite, timesVector, zeroMatrix } from "../../statistics/numeric/symmetric";
+import { inner, timesVector } from "../../statistics/numeric/symmetric";
 import { there } from "../../there";
+import { besideAt, fitBentPath, type BentFit, type BentNumbers } from "./bentPath";
+import { logEvidence, overBadPoints, type LoggedPart } from "./badPoints";
+import { distancesFromPath } from "./goodPoints";
 import { pointsOnPath } from "./onPath";
 
 export interface TrackBend {
@@ -29,19 +32,13 @@ export interface TrackBend {
 
 /** Fewest points that leave something to judge the spread by. */
 export const FEWEST_TRACK_POINTS = 6;
-/** From this many points on the path may be cubic and go over into a straight line. */
+/** From this many points on the ball may slow on its way, and the path go over into a straight line. */
 const ROOM_FOR_STRAIGHT = 10;
 /** Shares of the way at which the straight part is let begin; at 1 there is none. */
-const BEGINNINGS = [1, ...Array.from({ length: 40 }, (_, i) => 0.99 - 0.02 * i)];
+const BEGINNINGS = [1, ...Array.from({ length: 24 }, (_, i) => 0.97 - 0.036 * i)];
 const TAIL = 0.025;
-
-interface BentFit {
-  readonly knot: number;
-  readonly coefficients: readonly number[];
-  readonly squares: number;
-  readonly covariance: readonly (readonly number[])[];
-  readonly logDeterminant: number;
-}
+/** Natural logarithm of the share below which a part changes nothing that is told. */
+const NEGLIGIBLE = -16;
 
 /** The points seen along and beside the way that they go. */
 interface Turned {
@@ -83,112 +80,121 @@ function turned(xs: readonly number[], ys: readonly number[]): Turned | undefine
 export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBend | undefined {
   const way = turned(xs, ys);
   if (!way) return undefined;
-  const terms = xs.length < ROOM_FOR_STRAIGHT ? 3 : 4;
-  const knots = xs.length < ROOM_FOR_STRAIGHT ? [1] : BEGINNINGS;
-  const straight = way.beside.map((value) => (value - median(way.beside)) ** 2);
+  const free = xs.length >= ROOM_FOR_STRAIGHT;
+  const terms = free ? 4 : 3;
+  const knots = free ? BEGINNINGS : [1];
+  const rough = distancesFromPath(
+    way.along,
+    way.beside.map((beside) => ({ x: beside, y: 0 })),
+  );
+  let start: BentNumbers = [median(way.beside), 0, 0, 0];
+  let scatter = 0;
+  const pointsWith = (weights: readonly number[]) =>
+    way.along.flatMap((along, i) => {
+      const weight = there(weights[i], "a weight for every point");
+      return weight > 0 ? [{ along, beside: besideOf(way, i), weight }] : [];
+    });
+  const fitsOf = (weights: readonly number[], variance: number, roughly: boolean): BentFit[] => {
+    const points = pointsWith(weights);
+    let from = start;
+    return (roughly ? knots.filter((_, i) => i % 4 === 0) : knots).flatMap((knot) => {
+      const fit = fitBentPath(points, knot, from, variance, free);
+      if (fit) from = fit.numbers;
+      return fit ?? [];
+    });
+  };
   const found = pointsOnPath(
-    straight,
+    rough,
     { size: way.range, coordinates: 1, numbers: terms, fewest: FEWEST_TRACK_POINTS },
-    (weights, _variance, roughly) => {
-      const tried = roughly ? knots.filter((_, i) => i % 4 === 0) : knots;
-      const fits = tried.flatMap((knot) => bentFit(way, weights, knot, terms) ?? []);
-      const best = fits.reduce((least, fit) => (fit.squares < least.squares ? fit : least));
-      const distances = way.beside.map((side, i) => (side - pathAt(alongAt(way, i), best)) ** 2);
-      return { fit: { best, fits }, distances };
+    (weights, variance, roughly) => {
+      const best = bestOf(fitsOf(weights, variance, roughly));
+      start = best.numbers;
+      scatter = variance;
+      return { fit: best, distances: way.along.map((at, i) => (besideOf(way, i) - besideAt(best, at)) ** 2) };
     },
   );
   if (!found) return undefined;
-  const { best, fits } = found.fit;
-  const df = found.used - terms;
-  const at = farthest(best);
-  const side = off(at, best) > 0 ? 1 : -1;
-  const parts = partsOf(fits, best, df, side, way.range);
+  const best = found.fit;
+  const used = way.along.filter((_, i) => there(found.weights[i], "a weight for every point") > 0);
+  const chord = { from: Math.min(...used), to: Math.max(...used) };
+  const dfOf = (some: readonly number[]) => some.filter((weight) => weight > 0).length - terms;
+  const at = farthest(best, chord);
+  const side = offChord(best, chord, at) > 0 ? 1 : -1;
+  const parts = overBadPoints(
+    { weights: found.weights, size: way.range, coordinates: 1, fewest: FEWEST_TRACK_POINTS },
+    (some) => {
+      const fit = fitBentPath(pointsWith(some), best.knot, best.numbers, scatter, free);
+      return fit && logEvidence(fit, dfOf(some));
+    },
+    (some) => partsOf(fitsOf(some, scatter, false), chord, { df: dfOf(some), side, range: way.range }),
+  );
   return {
     bend: Math.max(0, mixtureQuantile(parts, 0.5)),
     standardError: mixtureMoments(parts).sd,
     low: mixtureQuantile(parts, TAIL),
     high: mixtureQuantile(parts, 1 - TAIL),
-    ...way.place(at, pathAt(at, best)),
+    ...way.place(at, besideAt(best, at)),
     turns: side > 0 ? "right" : "left",
     leftOut: found.weights.flatMap((weight, i) => (weight === 0 ? [i] : [])),
   };
 }
 
-const alongAt = ({ along }: Turned, i: number) => there(along[i], "a place along the way for every point");
+const besideOf = ({ beside }: Turned, i: number) => there(beside[i], "a sideways place for every point");
 
-/** 1, s, s² and s³, the last two going on straight from the knot. */
-function basis(s: number, knot: number, terms: number): number[] {
-  const bent = Math.min(s, knot);
-  const beyond = s - bent;
-  return [1, s, bent * bent + 2 * bent * beyond, bent ** 3 + 3 * bent * bent * beyond].slice(0, terms);
-}
+const bestOf = (fits: readonly BentFit[]) => fits.reduce((least, fit) => (fit.loss < least.loss ? fit : least));
 
-function pathAt(at: number, { knot, coefficients }: BentFit): number {
-  return inner(basis(at, knot, coefficients.length), coefficients);
+/** Its ends, along the way. */
+interface Chord {
+  readonly from: number;
+  readonly to: number;
 }
 
 /** Distance from the chord, square to the line of travel. */
-function off(at: number, fit: BentFit): number {
-  const first = pathAt(0, fit);
-  return pathAt(at, fit) - first - (pathAt(1, fit) - first) * at;
+function offChord(fit: Pick<BentFit, "numbers" | "knot">, { from, to }: Chord, at: number): number {
+  const [first, last] = [besideAt(fit, from), besideAt(fit, to)];
+  return besideAt(fit, at) - first - ((last - first) * (at - from)) / (to - from);
 }
 
-/** Least squares for one beginning of the straight part; undefined where the points do not tell all of it. */
-function bentFit(way: Turned, weights: readonly number[], knot: number, terms: number): BentFit | undefined {
-  const matrix = zeroMatrix(terms);
-  const rows = way.beside.map((beside, i) => ({
-    beside,
-    powers: basis(alongAt(way, i), knot, terms),
-    weight: there(weights[i], "a weight for every point"),
-  }));
-  for (const { powers, weight } of rows) addOuter(matrix, powers, weight);
-  const side = Array.from({ length: terms }, (_, j) =>
-    rows.reduce((sum, { powers, weight, beside }) => sum + weight * there(powers[j], "a power") * beside, 0),
-  );
-  const solved = invertDefinite(matrix);
-  if (!solved) return undefined;
-  const coefficients = timesVector(solved.inverse, side);
-  const squares = rows.reduce(
-    (sum, { powers, weight, beside }) => sum + weight * (beside - inner(powers, coefficients)) ** 2,
-    0,
-  );
-  return { knot, coefficients, squares, covariance: solved.inverse, logDeterminant: solved.logDeterminant };
+/** Where the path is farthest from its chord: where it runs along it, on the parabola; else where that ends. */
+function farthest({ numbers, knot }: Pick<BentFit, "numbers" | "knot">, chord: Chord): number {
+  const [, c1, c2, slowing] = numbers;
+  const fit = { numbers, knot };
+  const slope = (besideAt(fit, chord.to) - besideAt(fit, chord.from)) / (chord.to - chord.from);
+  // At time t the path goes sideways by c₁ + 2c₂t, along by 1 − slowing · t.
+  const time = (slope - c1) / (2 * c2 + slowing * slope);
+  const at = time - 0.5 * slowing * time * time;
+  const end = Math.min(knot, chord.to);
+  return at > chord.from && at < end ? at : end;
 }
 
-function partsOf(fits: readonly BentFit[], best: BentFit, df: number, side: 1 | -1, range: number): StudentPart[] {
-  const least = Math.max(best.squares, Number.MIN_VALUE);
-  const others = fits.length - 1;
-  return fits.map((fit) => {
-    const { knot, coefficients, squares, covariance, logDeterminant } = fit;
-    const at = farthest(fit);
-    const cosine = range / Math.hypot(range, pathAt(1, fit) - pathAt(0, fit));
-    const powersAt = (place: number) => basis(place, knot, coefficients.length);
-    const [first, last] = [powersAt(0), powersAt(1)];
-    const power = (powers: readonly number[], j: number) => there(powers[j], "a power of every place");
-    const slopes = powersAt(at).map((value, j) => cosine * (value - (1 - at) * power(first, j) - at * power(last, j)));
-    const likelihood =
-      -0.5 * df * Math.log(Math.max(squares, Number.MIN_VALUE) / least) - 0.5 * (logDeterminant - best.logDeterminant);
-    return {
-      weight: Math.exp(likelihood) * (knot === 1 ? Math.max(1, others) : 1),
-      centre: side * cosine * off(at, fit),
-      scale: Math.sqrt((Math.max(0, inner(slopes, timesVector(covariance, slopes))) * squares) / df),
-      df,
-    };
-  });
-}
+const STEP = 1e-5;
 
-/** Where from 0 to 1 the path is farthest from its chord: a scan, then thirds. */
-function farthest(fit: BentFit): number {
-  const distance = (at: number) => Math.abs(off(at, fit));
-  let best = 0;
-  for (let i = 0; i <= 100; i++) if (distance(i / 100) > distance(best)) best = i / 100;
-  let low = Math.max(0, best - 1 / 100);
-  let high = Math.min(1, best + 1 / 100);
-  for (let i = 0; i < 50; i++) {
-    const a = low + (high - low) / 3;
-    const b = high - (high - low) / 3;
-    if (distance(a) < distance(b)) low = a;
-    else high = b;
-  }
-  return 0.5 * (low + high);
+function partsOf(
+  fits: readonly BentFit[],
+  chord: Chord,
+  { df, side, range }: { df: number; side: 1 | -1; range: number },
+): LoggedPart[] {
+  const others = Math.max(1, fits.length - 1);
+  const weighed = fits.map((fit) => ({ fit, log: logEvidence(fit, df) + (fit.knot === 1 ? Math.log(others) : 0) }));
+  const most = Math.max(...weighed.map(({ log }) => log));
+  return weighed
+    .filter(({ log }) => log > most + NEGLIGIBLE)
+    .map(({ fit, log }) => {
+      const at = farthest(fit, chord);
+      const rise = besideAt(fit, chord.to) - besideAt(fit, chord.from);
+      const cosine = 1 / Math.hypot(1, rise / ((chord.to - chord.from) * range));
+      const slopes = fit.numbers.map((_, j) => {
+        const moved = (by: number): Pick<BentFit, "numbers" | "knot"> => {
+          const [a, b, c, d] = fit.numbers.map((value, k) => (k === j ? value + by : value));
+          return { knot: fit.knot, numbers: [a ?? 0, b ?? 0, c ?? 0, d ?? 0] };
+        };
+        return (cosine * (offChord(moved(STEP), chord, at) - offChord(moved(-STEP), chord, at))) / (2 * STEP);
+      });
+      return {
+        log,
+        centre: side * cosine * offChord(fit, chord, at),
+        scale: Math.sqrt((Math.max(0, inner(slopes, timesVector(fit.covariance, slopes))) * fit.loss) / df),
+        df,
+      };
+    });
 }

@@ -1,9 +1,12 @@
 /** A track as rows: frame or time, x, y, as a film's reader or a program that follows a ball writes them. */
+import { median } from "../../statistics/numeric/median";
 import type { CellValue } from "../../workbook/book";
 import type { SeenPoint } from "./fitMotion";
 
 export interface TrackRows {
   readonly points: readonly SeenPoint[];
+  /** Whether the rows have times of their own, and how many a second. */
+  readonly ownRate: number | undefined;
   /** Rows in which the ball was not seen: a frame without x and y. */
   readonly unseen: number;
 }
@@ -54,10 +57,10 @@ function columnsOf(rows: readonly (readonly CellValue[])[]): Columns {
 
 /**
  * @param rows cells as the file has them, the first row's headings among them
- * @param framesPerSecond of the film; a time in s needs none
+ * @param framesPerSecond of the film; times in s need none
  * @throws TrackRowProblem
  */
-export function trackRows(rows: readonly (readonly CellValue[])[], framesPerSecond: number): TrackRows {
+export function trackRows(rows: readonly (readonly CellValue[])[], framesPerSecond: number | undefined): TrackRows {
   const columns = columnsOf(rows);
   const found: { row: number; when: number; x: number; y: number }[] = [];
   let unseen = 0;
@@ -82,8 +85,14 @@ export function trackRows(rows: readonly (readonly CellValue[])[], framesPerSeco
         `rows ${before.row} and ${row} are both ${frames ? `frame ${when}` : `at ${when} s`}: a ball is in one place at a time. Take one of them out.`,
       );
   });
-  const points = sorted.map(({ when, x, y }) => ({ time: frames ? when / framesPerSecond : when, seen: { x, y } }));
-  return { points, unseen };
+  if (frames && framesPerSecond === undefined)
+    throw new TrackRowProblem(
+      "the rows have frames and no times: give --frames-per-second F, the film's own rate, such as 240.",
+    );
+  const step = frames ? (framesPerSecond ?? 1) : 1;
+  const points = sorted.map(({ when, x, y }) => ({ time: when / step, seen: { x, y } }));
+  const steps = points.slice(1).map(({ time }, i) => time - (points[i]?.time ?? time));
+  return { points, unseen, ownRate: frames || steps.length === 0 ? undefined : 1 / median(steps) };
 }
 
 const blankAsNull = (cell: CellValue | undefined) =>

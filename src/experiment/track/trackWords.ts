@@ -10,6 +10,19 @@ export function milesAnHour(inchesPerSecond: number): number {
   return inchesPerSecond / MILE_AN_HOUR;
 }
 
+/** A break shot is hardly faster, and a slower ball is hardly filmed, mph. */
+const LIKELY = { least: 0.5, most: 35 };
+
+/** What a speed that nobody shoots points to. */
+export function speedDoubt({ speedAfterCushion }: TrackedShot): string[] {
+  const speed = milesAnHour(speedAfterCushion);
+  return speed >= LIKELY.least && speed <= LIKELY.most
+    ? []
+    : [
+        `${significant(speed, 3)} mph is hardly a ball's speed after a cushion: look whether the frames per second are those at which the film was taken, not those at which it plays, and whether the table's size is right.`,
+      ];
+}
+
 /** @param unseen frames without the ball @param flattened whether places come from a picture by four corners */
 export function trackSentences(shot: TrackedShot, confidence: number, unseen: number, flattened: boolean): string[] {
   const { bend, standardError, low, high, leftOut, pointsUsed } = shot;
@@ -23,6 +36,12 @@ export function trackSentences(shot: TrackedShot, confidence: number, unseen: nu
       : []),
     `It leaves at ${fixed(shot.departureAngle, 1)}° and arrives at ${fixed(shot.arrivalAngle, 1)}° from square, at ${significant(milesAnHour(shot.speedAfterCushion), 3)} mph after the cushion, which its centre touches ${fixed(shot.cushionAt, 2)} in along the rail.`,
     `${pointsUsed} points after the cushion lie on the path, a coordinate scattering ${significant(shot.scatter, 2)}${flattened ? " pixels" : " in"}; ${leftOut.length === 0 ? "none was left out" : `${leftOut.length} lie off it and ${leftOut.length === 1 ? "was" : "were"} left out`}${unseen > 0 ? `, and ${unseen} frames do not show the ball` : ""}.`,
+    ...(shot.afterwards > 0
+      ? [
+          `The path ends where the ball comes back or meets something else: ${shot.afterwards} later points are not used.`,
+        ]
+      : []),
+    ...speedDoubt(shot),
     "The bend is that of the path, from its chord between the contact and the last point seen. It is not the bend that the layout asked for.",
     ...(flattened
       ? [

@@ -3,6 +3,7 @@
  */
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import type { Setting } from "../../statistics/fit/designMatrix";
+import type { ErrorModel } from "../../statistics/errors/errorModel";
 import { influence } from "../../statistics/checks/influence";
 import { pickRows } from "../../statistics/fit/pickRows";
 import { regress, type Regression } from "../../statistics/fit/regression";
@@ -16,6 +17,7 @@ import { levelOf } from "../log/reading";
 import { UnknownColumn } from "../question/rowCheck";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import { capital, counted, listOf, moreOf } from "../language/wording";
+import { there } from "../../there";
 
 /** An effect that is followed through the choices. */
 export interface Effect {
@@ -65,7 +67,7 @@ function effectsOf(
   paired: boolean,
 ): Effect[] {
   return drivers.flatMap((driver, index): Effect[] => {
-    const { heading } = columns[index];
+    const { heading } = there(columns[index], "a column");
     if (driver.kind === "number") {
       const at = centre[index] as number;
       const step = usualStep(driver, heading.unit);
@@ -74,8 +76,8 @@ function effectsOf(
     const { levels } = driver;
     const pairs =
       paired && levels.length <= PAIRED
-        ? levels.flatMap((a, i) => levels.slice(i + 1).map((b) => [a, b]))
-        : levels.slice(1).map((b) => [levels[0], b]);
+        ? levels.flatMap((a, i) => levels.slice(i + 1).map((b) => [a, b] as const))
+        : levels.slice(1).map((b) => [there(levels[0], "a first level"), b] as const);
     return pairs.map(([from, to]) => ({
       name: `${heading.name} "${to}" in place of "${from}"`,
       heading: heading.text,
@@ -187,6 +189,23 @@ function otherScatter(analysis: Analysis): Otherwise[] {
   ];
 }
 
+/**
+ * Effects as they may stand beside the answer: where its sessions allow no interval, counting shots on their own must
+ * not bring one back.
+ * @param free whether these effects have sessions in mind themselves, or the answer lacks its intervals for another
+ * reason
+ */
+function noSurerThan(asked: ChangedRow["effects"], found: ChangedRow["effects"], free: boolean): ChangedRow["effects"] {
+  if (free) return found;
+  return found.map((effect, index) =>
+    effect && asked[index] && asked[index].low === null ? { ...effect, low: null, high: null } : effect,
+  );
+}
+
+function isGrouped(errors: ErrorModel | undefined): boolean {
+  return errors !== undefined && errors.kind !== "robust";
+}
+
 function answerOr(change: string, fit: () => ChangedRow): ChangedRow {
   try {
     return fit();
@@ -220,7 +239,10 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
       return found && { value: found.value, low: found.low, high: found.high };
     });
   };
-  const rows: ChangedRow[] = [{ change: "As asked", rows: regression.rows, effects: measured(regression) }];
+  const own = measured(regression);
+  const beside = (fit: Regression) =>
+    noSurerThan(own, measured(fit), regression.residual.sd === null || isGrouped(fit.question.errors));
+  const rows: ChangedRow[] = [{ change: "As asked", rows: regression.rows, effects: own }];
   const others = [...otherDrivers(log, choice, columns), ...otherScatter(analysis)];
   const doubtful = new Set(check.suspicious.map(({ row }) => row));
   const kept = (leave: (index: number) => boolean) => sheetRows.flatMap((_, index) => (leave(index) ? [] : [index]));
@@ -229,7 +251,7 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
       ? [
           {
             change: `Without the ${counted(doubtful.size, "row")} worth a look`,
-            rows: () => kept((index) => doubtful.has(sheetRows[index])),
+            rows: () => kept((index) => doubtful.has(there(sheetRows[index], "a row of the sheet"))),
           },
         ]
       : []),
@@ -247,7 +269,7 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
     rows.push(
       answerOr(other.change, () => {
         const { regression: fit } = analyse(log, other.choice);
-        return { change: other.change, rows: fit.rows, effects: measured(fit) };
+        return { change: other.change, rows: fit.rows, effects: beside(fit) };
       }),
     );
   }
@@ -256,7 +278,7 @@ export function* changedChoices(analysis: Analysis): Generator<number, ChangedCh
     rows.push(
       answerOr(change, () => {
         const fit = regress(pickRows(regression.question, left()));
-        return { change, rows: fit.rows, effects: measured(fit) };
+        return { change, rows: fit.rows, effects: beside(fit) };
       }),
     );
   }
@@ -282,7 +304,9 @@ export function* changedMade(made: MadeAnalysis): Generator<number, ChangedChoic
       const ratio = (value: number | null) => (value === null ? null : Math.exp(value * step));
       return { value: Math.exp(term.estimate * step), low: ratio(term.low), high: ratio(term.high) };
     });
-  const rows: ChangedRow[] = [{ change: "As asked", rows: logistic.rows, effects: measured(made) }];
+  const own = measured(made);
+  const bare = logistic.terms.some(({ estimate, standardError }) => estimate !== null && standardError === null);
+  const rows: ChangedRow[] = [{ change: "As asked", rows: logistic.rows, effects: own }];
   const { scatter, ...plain } = choice;
   const others = [
     ...otherDrivers(log, choice, columns),
@@ -300,7 +324,8 @@ export function* changedMade(made: MadeAnalysis): Generator<number, ChangedChoic
     rows.push(
       answerOr(change, () => {
         const found = analyseMade(log, other);
-        return { change, rows: found.logistic.rows, effects: measured(found) };
+        const effects = noSurerThan(own, measured(found), !bare || found.logistic.question.by !== undefined);
+        return { change, rows: found.logistic.rows, effects };
       }),
     );
   }
@@ -318,7 +343,7 @@ function wayOf(effect: EffectInterval | undefined, none: number): "more" | "less
  * @param effect index of the effect
  */
 export function changedSentences({ effects, rows, none }: ChangedChoices, effect: number): string[] {
-  const { name } = effects[effect];
+  const { name } = there(effects[effect], "an effect");
   const [asked, ...others] = rows.map((row) => ({
     change: row.change,
     found: row.effects[effect],
@@ -327,7 +352,7 @@ export function changedSentences({ effects, rows, none }: ChangedChoices, effect
   const judged = others.filter(({ way }) => way !== undefined);
   const named = (list: readonly { change: string }[]) => listOf(list.map(({ change }) => `"${change}"`));
   const as = capital(name);
-  if (!asked.way)
+  if (!asked?.way)
     return [`${as}: the question as asked gives no interval, so there is nothing to hold the others against.`];
   if (judged.length === 0) return [`${as}: no other choice gives an interval.`];
   const against = judged.filter(({ way }) => way !== "open" && asked.way !== "open" && way !== asked.way);

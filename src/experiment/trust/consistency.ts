@@ -10,6 +10,7 @@ import { parseHeading } from "../log/header";
 import { rowsTogether, withinSessions } from "./together";
 import type { LogColumn } from "../log/trialLog";
 import { inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
+import { there } from "../../there";
 
 export interface Consistency {
   readonly column: LogColumn;
@@ -32,8 +33,8 @@ export function consistencyByDriver(analysis: Analysis): Consistency[] {
 export function consistencyOf(analysis: Analysis, index: number): Consistency | undefined {
   const { regression, columns } = analysis;
   const { question, residual } = regression;
-  const driver = question.drivers[index];
-  const column = columns[index];
+  const driver = there(question.drivers[index], "a driver");
+  const column = there(columns[index], "a column");
   const { name, values } = driver;
   if (residual.df <= 0) return undefined;
   if (never(values)) return undefined;
@@ -70,7 +71,7 @@ function partLabels(ends: readonly (readonly [number, number])[], { heading, kin
     digits < 15 &&
     ends.some(
       ([low, high], part) =>
-        (part > 0 && write(digits)(low) === write(digits)(ends[part - 1][1])) ||
+        (part > 0 && write(digits)(low) === write(digits)(there(ends[part - 1], "two ends")[1])) ||
         (low !== high && write(digits)(low) === write(digits)(high)),
     )
   )

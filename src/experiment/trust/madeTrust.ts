@@ -7,10 +7,13 @@ import { drawer, shuffled } from "../../statistics/numeric/drawer";
 import { logistic, type Logistic } from "../../statistics/fit/logistic";
 import { pickRows } from "../../statistics/fit/pickRows";
 import { proportion } from "../../statistics/measure/proportion";
+import { spread } from "../../statistics/measure/spread";
 import { groupings } from "../question/groupings";
 import { parseHeading } from "../log/header";
 import type { MadeAnalysis } from "../question/madeAnalysis";
-import type { TrustRemark } from "./trustWords";
+import { madeOrder } from "./madeOrder";
+import { noticedOrder } from "./orderWithin";
+import { orderRemark, type TrustRemark } from "./trustWords";
 import { capital, counted, inSentence, listOf, severalOf, significant } from "../language/wording";
 import { there } from "../../there";
 
@@ -18,15 +21,26 @@ import { there } from "../../there";
 const ENOUGH = 10;
 /** Parts of the shots, by their fitted rate, that are held against what was made. */
 const PARTS = 5;
+/** Fewer sessions than this do not tell a part's rate. */
+const LEAST_SESSIONS = 3;
 /** Parts that are left out in turn where there are no sessions. */
 const FOLDS = 10;
 /** So many sessions are left out one by one; more in parts. */
 const MOST_SINGLE = 20;
 const SEED = 1;
 
-/** All checks, in steps. @returns a task that yields the share done */
-export function* madeTrust(made: MadeAnalysis): Generator<number, readonly TrustRemark[]> {
-  const remarks = [enoughShots(made), curveFits(made)];
+/**
+ * All checks, in steps.
+ * @param order heading of what says the order of the shots: noticed where it is left out, null for not asked
+ * @returns a task that yields the share done
+ */
+export function* madeTrust(made: MadeAnalysis, order?: string | null): Generator<number, readonly TrustRemark[]> {
+  const asked = order === undefined ? noticedOrder(made)?.heading.text : order;
+  const remarks = [
+    enoughShots(made),
+    curveFits(made),
+    ...(typeof asked === "string" ? [orderRemark(asked, madeOrder(made, asked).sentences)] : []),
+  ];
   yield 0.1;
   const steps = predicts(made);
   for (;;) {
@@ -72,10 +86,11 @@ function chances({ design, terms, question }: Logistic): Float64Array {
   });
 }
 
-function curveFits(analysis: MadeAnalysis): TrustRemark {
+/** Whether shots of like rates were made as often as the fit says. */
+export function curveFits(analysis: MadeAnalysis): TrustRemark {
   const { logistic: fit } = analysis;
   const title = "Does the curve fit?";
-  const means = `Shots sorted by their fitted rate and cut into ${PARTS} parts; each part's own count against the fitted rate, with exact intervals that allow for ${PARTS} parts. It does not show which driver is at fault, and few shots hide much.`;
+  const means = `Shots sorted by their fitted rate and cut into ${PARTS} parts; each part's own count against the fitted rate, with intervals that allow for ${PARTS} parts: exact ones, or, where shots of one session go together, by what each session has more or less. It does not show which driver is at fault, and few shots hide much.`;
   if (fit.rows < 5 * PARTS || fit.terms.every(({ drivers, estimate }) => drivers.length === 0 || estimate === null))
     return { title, means, standing: "untold", found: ["There are too few shots, or no driver, to judge this by."] };
   const fitted = chances(fit);
@@ -87,10 +102,15 @@ function curveFits(analysis: MadeAnalysis): TrustRemark {
       Math.round((part * order.length) / PARTS),
       Math.round(((part + 1) * order.length) / PARTS),
     );
-    const expected = rows.reduce((total, row) => total + there(fitted[row], "a fitted chance"), 0) / rows.length;
-    const hits = rows.reduce((total, row) => total + there(fit.question.made[row], "an outcome"), 0);
-    return { rows: rows.length, hits, expected, ...proportion(hits, rows.length, 1 - (1 - fit.confidence) / PARTS) };
+    return { rows: rows.length, ...partOf(fit, fitted, rows) };
   });
+  if (parts.every(({ low, high }) => low === 0 && high === 1))
+    return {
+      title,
+      means,
+      standing: "untold",
+      found: ["Shots of one session go together, and too few sessions are there to judge a part of the shots by."],
+    };
   const off = parts.filter(({ expected, low, high }) => expected < low || expected > high);
   const said = ({ rows, hits, expected, low, high }: (typeof parts)[number]) =>
     `where ${percent(expected)} was fitted, ${hits} of ${rows} were made (${percent(hits / rows)}, interval ${percent(low)} to ${percent(high)})`;
@@ -110,6 +130,32 @@ function curveFits(analysis: MadeAnalysis): TrustRemark {
         found: off.map((part) => `${capital(said(part))}.`),
         mend: "Let a number curve, or ask whether two drivers act together.",
       };
+}
+
+/**
+ * How many of some shots were made and how many the fit expects, with an interval of their rate: exact where every shot
+ * is on its own; where sessions are taken together, Student's t on what each session has more or less than expected.
+ */
+function partOf({ question: { made, by }, confidence }: Logistic, fitted: Float64Array, rows: readonly number[]) {
+  const level = 1 - (1 - confidence) / PARTS;
+  const each = rows.map((row) => ({
+    outcome: there(made[row], "an outcome"),
+    chance: there(fitted[row], "a fitted chance"),
+    session: by?.groups[row],
+  }));
+  const hits = each.reduce((total, { outcome }) => total + outcome, 0);
+  const expected = each.reduce((total, { chance }) => total + chance, 0) / rows.length;
+  const exact = proportion(hits, rows.length, level);
+  if (!by) return { hits, expected, ...exact };
+  const over = new Map<number | undefined, number>();
+  for (const { outcome, chance, session } of each) over.set(session, (over.get(session) ?? 0) + outcome - chance);
+  if (over.size < LEAST_SESSIONS) return { hits, expected, low: 0, high: 1 };
+  const { meanInterval } = spread([...over.values()], level);
+  const half = ((meanInterval.high - meanInterval.low) / 2) * (over.size / rows.length);
+  const rate = hits / rows.length;
+  // Sessions that happen to agree, as counts of few shots do, make it no surer than shots on their own.
+  const [low, high] = [Math.min(exact.low, rate - half), Math.max(exact.high, rate + half)];
+  return { hits, expected, low: Math.max(0, low), high: Math.min(1, high) };
 }
 
 /** Shots left out in turn, whole sessions where a column says so, and predicted from the rest. */

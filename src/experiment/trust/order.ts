@@ -1,16 +1,15 @@
 /** Drift, warm-up and likeness of neighbouring shots: what the order within a session does to an answer. */
 import { neighbours, type Neighbours } from "../../statistics/checks/neighbours";
-import { membersOf } from "../../statistics/errors/errorModel";
 import { regress } from "../../statistics/fit/regression";
 import type { Term } from "../../statistics/fit/estimates";
+import { bareTerm } from "../../statistics/fit/withoutIntervals";
 import { termTests } from "../../statistics/fit/wholeTerms";
-import type { Analysis } from "../question/analysis";
-import { numbersOf } from "../question/buildDriver";
-import type { Sentence } from "../question/answer";
-import { columnNamed, UnknownColumn } from "../question/rowCheck";
-import { sessionAware } from "../question/sessionAware";
-import { decimalsFor, fixed, inSentence, pText, significant, withUnit } from "../language/wording";
 import { there } from "../../there";
+import type { Analysis } from "../question/analysis";
+import type { Sentence } from "../question/answer";
+import { leading } from "../question/sessionAware";
+import { decimalsFor, fixed, inSentence, pText, significant, withUnit } from "../language/wording";
+import { changedSentence, noticedOrder, orderWithin } from "./orderWithin";
 import { sessionsOf, withinSessions } from "./together";
 
 export interface OrderAnswer {
@@ -19,6 +18,8 @@ export interface OrderAnswer {
   readonly drift: Term;
   /** Undefined where there are too few neighbours to judge. */
   readonly neighbours: Neighbours | undefined;
+  /** What is told otherwise of the drivers once the order is in the fit. */
+  readonly changed: readonly string[];
   readonly sentences: readonly Sentence[];
 }
 
@@ -28,35 +29,39 @@ export interface OrderAnswer {
  * row used
  */
 export function orderAnswer(plain: Analysis, heading: string): OrderAnswer {
-  const aware = sessionAware(plain);
-  const analysis = aware?.lead ? aware.recommended : plain;
-  const column = columnNamed(analysis.log, heading);
-  if (column === analysis.response || analysis.columns.includes(column))
-    throw new UnknownColumn(
-      `"${column.heading.text}" is asked for both as the order and as another part of the question: take it out of one.`,
-    );
-  const numbers = numbersOf(column, analysis.check.used);
-  if (numbers.some(Number.isNaN))
-    throw new UnknownColumn(
-      `"${column.heading.text}" holds no number or time in some of the rows used: number the shots of each session to ask for their order.`,
-    );
+  const analysis = leading(plain);
+  // Where the sessions allow no interval at all, none is given of the drift.
+  const bare = analysis !== plain && analysis.regression.question.errors === undefined;
   const by = sessionsOf(analysis);
-  const values = new Array<number>(numbers.length).fill(0);
-  const sessions = by ? membersOf(by) : [numbers.map((_, row) => row)];
-  for (const rows of sessions)
-    [...rows]
-      .sort((a, b) => there(numbers[a], "a number of the shot") - there(numbers[b], "a number of the shot"))
-      .forEach((row, place) => (values[row] = place + 1));
-  const order = { kind: "number" as const, name: column.heading.text, values, degree: 1 };
+  const { heading: name, places, values } = orderWithin(analysis, heading, by);
+  const order = { kind: "number" as const, name, values, degree: 1 };
   const ordered = regress({
     ...analysis.regression.question,
     drivers: [...analysis.regression.question.drivers, order],
   });
-  const drift = ordered.terms.find(({ drivers }) => drivers.includes(ordered.question.drivers.length - 1)) as Term;
+  const found = there(
+    ordered.terms.find(({ drivers }) => drivers.includes(ordered.question.drivers.length - 1)),
+    "a term for the order",
+  );
+  const drift = bare ? bareTerm(found) : found;
   const { question } = withinSessions(analysis);
-  const found = neighbours(regress({ ...question, drivers: [...question.drivers, order] }), numbers, by);
-  const changed = changedBy(analysis, termTests(analysis.regression), termTests(ordered));
-  return { heading: column.heading.text, drift, neighbours: found, sentences: said(analysis, drift, found, changed) };
+  const beside = neighbours(regress({ ...question, drivers: [...question.drivers, order] }), places, by);
+  const changed = bare ? [] : changedBy(analysis, termTests(analysis.regression), termTests(ordered));
+  return { heading: name, drift, neighbours: beside, changed, sentences: said(analysis, drift, beside, changed) };
+}
+
+/** With more rows than this, the order is looked at only where it is asked for. */
+const LOOKED_AT = 20_000;
+
+/**
+ * What the answer says of an order that nobody asked for: that leaving it out changes what is told, and nothing
+ * otherwise.
+ * @param heading of the column that says the order; the one that a heading tells of unless said
+ */
+export function orderNote(plain: Analysis, heading = noticedOrder(plain)?.heading.text): Sentence[] {
+  if (heading === undefined || plain.check.used.length > LOOKED_AT) return [];
+  const { changed, sentences } = orderAnswer(plain, heading);
+  return changed.length > 0 ? sentences.slice(-1) : [];
 }
 
 /** Names of the drivers of which the order changes what is said. */
@@ -102,14 +107,5 @@ function said(
           text: `Neighbouring shots go together (correlation ${significant(found.correlation, 2)}, ${pText(found.p)}, moments after Durbin and Watson, 1950): shots of one ${session} tell less than so many on their own. Ask for shots of one session together in any way.`,
         }
       : { kind: "open", text: `No sign that neighbouring shots go together (${pText(found.p)}).` };
-  return [
-    drift,
-    beside,
-    changed.length > 0
-      ? {
-          kind: "caution",
-          text: `With the order in the fit ${changed.join("; ")}: leaving it out changes what is said.`,
-        }
-      : { kind: "open", text: `Leaving the order out changes nothing of what is told of the drivers.` },
-  ];
+  return [drift, beside, changedSentence(changed, session)];
 }

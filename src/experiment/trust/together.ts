@@ -7,6 +7,7 @@ import { memo } from "../../statistics/numeric/memo";
 import type { Analysis } from "../question/analysis";
 import { groupings } from "../question/groupings";
 import { isVisit } from "../question/sessionAware";
+import { there } from "../../there";
 
 /**
  * The groups that the question names, otherwise those within which one of these drivers never changes; undefined where
@@ -16,11 +17,13 @@ export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Gr
   const { errors, drivers: asked } = analysis.regression.question;
   if (errors && errors.kind !== "robust") return errors.by;
   const changing = drivers
-    .map((driver) => asked[driver].values)
+    .map((driver) => there(asked[driver], "a driver").values)
     .filter((values) => Array.prototype.some.call(values, (value) => value !== values[0]));
   return groupings(analysis).find(({ by }) => {
     const members = membersOf(by);
-    return changing.some((values) => members.every((rows) => rows.every((row) => values[row] === values[rows[0]])));
+    return changing.some((values) =>
+      members.every((rows) => rows.every((row) => values[row] === values[rows[0] ?? 0])),
+    );
   })?.by;
 }
 
@@ -31,6 +34,7 @@ export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Gr
 export function sessionsOf(analysis: Analysis): Grouping | undefined {
   const { errors } = analysis.regression.question;
   if (errors && errors.kind !== "robust") return errors.by;
+  // What the reader named comes first, and is then the only one asked.
   return groupings(analysis).find(({ column }) => isVisit(analysis, column))?.by;
 }
 

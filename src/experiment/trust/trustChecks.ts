@@ -14,6 +14,7 @@ import type { Sentence } from "../question/answer";
 import { consistencyByDriver, consistencySentence, takenTogether, type Consistency } from "./consistency";
 import { rowsTogether, withinSessions } from "./together";
 import { counted, inSentence, listOf, pText, significant, withUnit } from "../language/wording";
+import { there } from "../../there";
 
 export interface TrustChecks {
   readonly unequalSpread: UnequalSpread | undefined;
@@ -57,8 +58,9 @@ export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentenc
   if (spread && spread.p < threshold) {
     const along = spread.squares.terms.filter(({ drivers, p }) => drivers.length === 1 && p !== null && p < threshold);
     const parts = along.map(({ label, drivers, estimate }) => {
-      const heading = columns[drivers[0]].heading;
-      const isNumber = regression.question.drivers[drivers[0]].kind === "number";
+      const index = there(drivers[0], "a driver");
+      const { heading } = there(columns[index], "a column");
+      const isNumber = regression.question.drivers[index]?.kind === "number";
       const way = (estimate ?? 0) > 0 ? "grows" : "shrinks";
       return isNumber
         ? `it ${way} with ${inSentence(heading)}`

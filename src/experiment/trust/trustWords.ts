@@ -9,10 +9,13 @@ import type { Grouping } from "../../statistics/errors/errorModel";
 import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { consistencyOf, consistencySentence } from "./consistency";
+import { orderAnswer } from "./order";
+import { noticedOrder } from "./orderWithin";
 import { withinSessions } from "./together";
 import { spreadOf, trustSentences, type TrustChecks } from "./trustChecks";
-import { counted, inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
+import { capital, counted, inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
 import { parseHeading } from "../log/header";
+import { there } from "../../there";
 
 export interface TrustRemark {
   readonly title: string;
@@ -45,9 +48,14 @@ const FAR = 1;
 /**
  * All checks of an analysis, on its plain fit, in steps.
  * @param sessions groups to predict as a whole, where the question does not name any
+ * @param order heading of what says the order of the shots: noticed where it is left out, null for not asked
  * @returns a task that yields the share done
  */
-export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator<number, TrustAnswer> {
+export function* trustAnswer(
+  analysis: Analysis,
+  sessions?: Grouping,
+  order?: string | null,
+): Generator<number, TrustAnswer> {
   const { regression } = analysis;
   const { question } = regression;
   const remarks: TrustRemark[] = [];
@@ -106,6 +114,9 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
     ...(misses && { mend: "Let a number curve, or ask whether two drivers act together, and see whether this goes." }),
     ...(lackSaid.length === 0 && !question.weights && { mend: "Plan a few settings to be shot several times." }),
   });
+  yield 0.45;
+  const asked = order === undefined ? noticedOrder(analysis)?.heading.text : order;
+  if (typeof asked === "string") remarks.push(orderRemark(asked, orderAnswer(analysis, asked).sentences));
   yield 0.5;
 
   const steps = collinearity(regression);
@@ -124,6 +135,21 @@ export function* trustAnswer(analysis: Analysis, sessions?: Grouping): Generator
   const hardest = [...all].sort((a, b) => b.distance - a.distance).slice(0, HARDEST);
   remarks.push(pullRemark(analysis, all, hardest));
   return { remarks, hardest };
+}
+
+/** What the order of the shots does to an answer. */
+export function orderRemark(heading: string, sentences: readonly Sentence[]): TrustRemark {
+  const look = sentences.some(({ kind }) => kind === "caution" || kind === "finding");
+  return {
+    title: "Does the order of the shots matter?",
+    standing: look ? "look" : sentences.some(({ kind }) => kind === "open") ? "good" : "untold",
+    found: [`By ${heading}.`, ...sentences.map(({ text }) => text)],
+    means:
+      "Shots warm up, tables dry and players tire. A straight drift from the first shot of each session to its last is looked for, and whether a shot goes with the one before it. A rise and a fall that cancel are not seen, and few shots hide much.",
+    ...(look && {
+      mend: "Shoot settings in a drawn order, so that no driver goes along with the clock, and warm up before the first shot that counts.",
+    }),
+  };
 }
 
 function leftOutRemark(
@@ -176,7 +202,7 @@ function togetherRemark({ columns }: Analysis, together: readonly Together[]): T
     "Drivers that change together share what they explain, and each interval widens for it. The estimates are not wrong, but the rows cannot say much about one apart from the other.";
   if (together.length === 0)
     return { title, standing: "untold", found: ["There are no two drivers that vary."], means };
-  const name = ({ driver }: Together) => inSentence(columns[driver].heading);
+  const name = ({ driver }: Together) => inSentence(there(columns[driver], "a column").heading);
   const times = ({ widening }: Together) =>
     widening === Infinity
       ? "it cannot be told apart from them"
@@ -213,7 +239,7 @@ function pullRemark(
   const title = "Does it hang on single rows?";
   const means =
     "Cook's distance says how far all fitted values move when the row is left out; from about 1 on a row moves the whole answer. A residual is far off when so large a one would hardly turn up among so many rows of normal scatter. Neither says that the row is wrong.";
-  const row = (one: RowInfluence) => `row ${sheetRows[one.row] + 1}`;
+  const row = (one: RowInfluence) => `row ${there(sheetRows[one.row], "a row of the sheet") + 1}`;
   const alone = all.filter(({ distance }) => distance === Infinity);
   const far = hardest.filter(({ distance }) => Number.isFinite(distance) && distance >= FAR);
   const threshold = 1 - regression.confidence;
@@ -239,7 +265,7 @@ function pullRemark(
       (one) =>
         `${inSentence(response.heading)} of ${row(one)} is ${significant(Math.abs(one.studentised), 2)} standard errors ${one.studentised > 0 ? "above" : "below"} the fit; the largest of ${judged.length} is so far off with ${pText(tail(one))} (${judged.length} rows allowed for).`,
     ),
-  ].map((text) => text[0].toUpperCase() + text.slice(1));
+  ].map(capital);
   if (found.length > 0)
     return {
       title,
@@ -248,7 +274,7 @@ function pullRemark(
       means,
       mend: "Look at those rows: a slip of the ruler or a wrong unit can be put right, a rare shot must stay. What each choice changed shows the answer without the hardest one.",
     };
-  const [first] = hardest;
+  const first = there(hardest[0], "a row that pulls hardest");
   return {
     title,
     standing: "good",

@@ -1,29 +1,41 @@
 /** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. */
-import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
+import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
 import {
   CHECK_KINDS,
-  claimColumns,
-  claimsOf,
-  claimsSheet,
   evidenceSentences,
   missingChecks,
   missingSentence,
   reasonOf,
   standings,
-  standingSheet,
 } from "../../experiment/evidence/evidence";
+import type { ReachChoice } from "../../experiment/attempts/reachChoice";
+import { claimsSheet, standingSheet } from "../../experiment/evidence/claimSheets";
+import { verdictSentences } from "../../experiment/evidence/claimWords";
+import { claimsLog, readClaims } from "../../experiment/evidence/readClaims";
+import { standingPage } from "../../experiment/evidence/standingPage";
+import type { MeasureForm } from "../../experiment/measure/measureForm";
 import { unitOf } from "../../experiment/shot/shotSettings";
 import { findTrialLogs } from "../../experiment/log/trialLog";
 import { significant } from "../../experiment/language/wording";
 import type { Port, SheetSummary } from "../../workbook/port";
 import { NumberField } from "../fields/NumberField";
+import { claimsFigure } from "../plots/claimsFigure";
+import { FigureView } from "../plots/FigureView";
+import { download } from "../frame/download";
 import { selectCells } from "../frame/selectCells";
 import { useSectionStyles } from "../frame/styles";
 import { useSheet } from "../frame/useSheet";
+import type { ThemeName } from "../frame/palette";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
-import { claimsSheetOf, FIRST_EVIDENCE, rulesOf, type EvidenceChoice } from "../../experiment/evidence/evidenceChoice";
+import {
+  budgetUncertainty,
+  claimsSheetOf,
+  FIRST_EVIDENCE,
+  rulesOf,
+  type EvidenceChoice,
+} from "../../experiment/evidence/evidenceChoice";
 
 interface Props {
   readonly port: Port;
@@ -31,6 +43,11 @@ interface Props {
   /** As kept with the workbook. */
   readonly kept: EvidenceChoice | undefined;
   readonly onKeep: (choice: EvidenceChoice) => void;
+  /** The Measure view's budget and target; undefined where none is kept. */
+  readonly measure: MeasureForm | undefined;
+  /** How a log of attempts is asked. */
+  readonly reach: ReachChoice | undefined;
+  readonly theme: ThemeName;
   /** Makes the panel look at the sheets again. */
   readonly onRefresh: () => void;
   readonly onFailure: (text: string | undefined) => void;
@@ -47,7 +64,7 @@ const useStyles = makeStyles({
   },
 });
 
-export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure }: Props) {
+export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme, onRefresh, onFailure }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
   const choice = kept ?? FIRST_EVIDENCE;
@@ -56,16 +73,30 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
   const sheet = choice.sheet ?? claimsSheetOf(choice, sheets);
   const data = useSheet(port, sheet);
   const { busy, done, write } = useWriting(onFailure);
-  const { rules } = useMemo(() => rulesOf(choice), [choice]);
+  const { rules } = useMemo(() => rulesOf(choice, measure), [choice, measure]);
   const { unit } = rules;
   const log = useMemo(() => {
     if (!data) return undefined;
     const logs = findTrialLogs(data);
-    return logs.find((one) => claimColumns(one)) ?? logs[0];
+    return claimsLog(logs) ?? logs[0];
   }, [data]);
-  const claims = useMemo(() => (log ? claimsOf(log, rules) : []), [log, rules]);
+  const claims = useMemo(() => (log ? readClaims(log, rules, reach) : []), [log, rules, reach]);
   const sides = useMemo(() => standings(claims, choice.certainty), [claims, choice.certainty]);
   const small = unitOf("small", choice.units);
+  const target = measure && measure.target / small.size;
+  const figure = useMemo(() => claimsFigure(sides, rules, target), [sides, rules, target]);
+  const publish = () => {
+    const origin = sheet ?? "";
+    const page = standingPage({
+      title: "Standing of claimed bends",
+      made: new Date(),
+      rules,
+      certainty: choice.certainty,
+      target,
+      claims: claims.map((claim) => ({ claim, origin })),
+    });
+    download(new Blob([page], { type: "text/html" }), "standing.html");
+  };
   const select = (row: number) => {
     if (!log || sheet === undefined) return;
     const columns = log.columns.map(({ column }) => column);
@@ -143,10 +174,17 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
       {data === null && sheet !== undefined && (
         <Warning text={`The sheet "${sheet}" is not in this workbook any more: choose another, or make one.`} />
       )}
-      {data && (!log || !claimColumns(log)) && (
+      {measure && (
+        <Checkbox
+          label={`Where none is named take the Measure view's budget of one reading (${significant(budgetUncertainty(measure) / small.size, 2)} ${small.name})`}
+          checked={choice.byBudget}
+          onChange={(_, { checked }) => change({ byBudget: checked === true })}
+        />
+      )}
+      {data && (!log || !claimsLog([log])) && (
         <p
           className={section.sentence}
-        >{`The sheet "${sheet}" holds no claims yet: a row needs a bend and at least one of the checks.`}</p>
+        >{`The sheet "${sheet}" holds no claims yet: a row needs a bend and at least one of the checks, or it is an attempt with its gap and outcome.`}</p>
       )}
       {log && claims.length > 0 && (
         <>
@@ -187,6 +225,23 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
               </table>
             </div>
           ))}
+          {figure && (
+            <FigureView
+              figure={figure}
+              theme={theme}
+              nameOfRow={() => ""}
+              onPick={() => undefined}
+              onFailure={onFailure}
+            />
+          )}
+          <h2 className={section.subhead}>Was it reached?</h2>
+          {claims
+            .filter(({ bend }) => bend !== undefined)
+            .map((claim) => (
+              <p key={claim.row} className={section.sentence} data-part="verdict">
+                {verdictSentences(claim, rules, target, measure?.sure).join(" ")}
+              </p>
+            ))}
           <h2 className={section.subhead}>Every claim</h2>
           <ul className={section.list} aria-label="Claims" style={{ maxHeight: "none" }}>
             {claims.map((claim) => (
@@ -212,6 +267,10 @@ export function EvidenceView({ port, sheets, kept, onKeep, onRefresh, onFailure 
           >
             Write the standing to a sheet
           </Button>
+          <Button onClick={publish}>Publish the standing as a page</Button>
+          <p className={section.note}>
+            One file, standing.html, without scripts. For claims of several workbooks: bendbook gather FOLDER --claims.
+          </p>
         </>
       )}
       <div role="status">{done}</div>

@@ -66,6 +66,14 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
       "Print the PDF at 100 %: the wall drawing, and the spacing of the marks in full size with a bar to check the printer by.",
     ],
   },
+  video: {
+    name: "Video",
+    lines: [
+      "Reads the bend from a film: mark the table's corners and the ball, and see its path, its bend with the interval, its speed and the contact.",
+      "The film is opened on this computer and stays there. Film from a stand, the whole playing surface in view, as high as you can; do not move the camera.",
+      "The interval holds the scatter of the places only, not a lens that bends straight lines, nor corners that are marked wrongly: mark a length that you know to see how far the map is off.",
+    ],
+  },
   measure: {
     name: "Measure",
     lines: [
@@ -79,6 +87,7 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
     lines: [
       "Claimed bends, the checks of what was recorded after each, and their standing.",
       "A claim stands when marks, line, obstacle, recording and views were recorded and hold. One that does not is listed with the reason and stays where it is.",
+      "On a log of attempts the marked rows are claims (a word in a column headed Claim; without one, each shooter's farthest). How many tries went before, and what they let expect, count in the verdict.",
       "Bends short and long have standings of their own; claims whose difference is within their uncertainty share a rank.",
     ],
   },

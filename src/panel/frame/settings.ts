@@ -14,6 +14,7 @@ import { parseNext, type NextForm } from "../../experiment/next/nextWords";
 import { parseDraft, type PlanDraft } from "../../experiment/plan/planDraft";
 import { parseShoot, type ShootForm } from "../../experiment/shoot/shootForm";
 import { parseShot, type ShotSettings } from "../../experiment/shot/shotSettings";
+import { parseVideo, type VideoForm } from "../../experiment/video/videoForm";
 
 export interface PanelSettings {
   /** Sheet that is looked at; the one in front when missing. */
@@ -35,12 +36,18 @@ export interface PanelSettings {
   readonly ask?: QuestionKind;
   /** What explains a number; guessed when missing. */
   readonly choice?: Choice;
+  /**
+   * Heading of what says the order of the shots within a session; "" where it is not asked, noticed when missing.
+   */
+  readonly order?: string;
   /** What makes a shot; its response is the column that says made or missed. Guessed when missing. */
   readonly made?: Choice;
   /** Where the success rate is asked, as typed, by heading; the middle of the rows where missing. */
   readonly madeAt?: Readonly<Record<string, string>>;
   /** Where the mean and a single shot are asked, in the same way. */
   readonly at?: Readonly<Record<string, string>>;
+  /** Heading of the second reading, by that of a driver that was read twice; noticed by headings when missing. */
+  readonly twice?: Readonly<Record<string, string>>;
   /** Which levels differ; guessed when missing. */
   readonly comparison?: CompareChoice;
   /** How far it bends, from attempts past an obstacle; guessed when missing. */
@@ -57,6 +64,8 @@ export interface PanelSettings {
   readonly layout?: LayoutForm;
   /** What measurements rest on; the usual when missing. */
   readonly measure?: MeasureForm;
+  /** Marks in a film and the ball's places in it, never the film; none when missing. */
+  readonly video?: VideoForm;
   /** Where claims stand and how strictly they are judged; the usual when missing. */
   readonly evidence?: EvidenceChoice;
   /** What may change in the next shots; guessed when missing. */
@@ -86,6 +95,7 @@ export const VIEWS = [
   "shoot",
   "shot",
   "layout",
+  "video",
   "measure",
   "evidence",
   "next",
@@ -133,9 +143,11 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.plainFirst === true ? { plainFirst: true } : {}),
     ...(ASKS.includes(raw.ask as QuestionKind) ? { ask: raw.ask as QuestionKind } : {}),
     ...(choice ? { choice } : {}),
+    ...(typeof raw.order === "string" ? { order: raw.order } : {}),
     ...(made ? { made } : {}),
     ...(raw.madeAt === undefined ? {} : { madeAt: textsOf(raw.madeAt) }),
     ...(raw.at === undefined ? {} : { at: textsOf(raw.at) }),
+    ...(raw.twice === undefined ? {} : { twice: textsOf(raw.twice) }),
     ...(comparison ? { comparison } : {}),
     ...(reach ? { reach } : {}),
     ...(VIEWS.includes(raw.view as ViewName) ? { view: raw.view as ViewName } : {}),
@@ -144,6 +156,7 @@ export function parseSettings(text: string | null): PanelSettings {
     ...(raw.plan === undefined ? {} : { plan: parseDraft(raw.plan) }),
     ...(raw.layout === undefined ? {} : { layout: parseLayout(raw.layout) }),
     ...(raw.measure === undefined ? {} : { measure: parseMeasure(raw.measure) }),
+    ...(raw.video === undefined ? {} : { video: parseVideo(raw.video) }),
     ...(raw.evidence === undefined ? {} : { evidence: parseEvidence(raw.evidence) }),
     ...(raw.next === undefined ? {} : { next: parseNext(raw.next) }),
     ...(raw.report === undefined ? {} : { report: parseReport(raw.report) }),

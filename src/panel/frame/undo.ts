@@ -76,6 +76,11 @@ export function undoOver(
       await port.changeRows(sheet, rows);
       await remember(changedEntry(port, sheet, rows, before));
     },
+    async fillRow(content: RowCells) {
+      const filled = await port.fillRow(content);
+      if ("written" in filled && filled.written.length > 0) await remember(cellsEntry(port, content, filled.written));
+      return filled;
+    },
     async addPicture(picture) {
       const name = await there(port.addPicture?.(picture), "a way to put pictures");
       await remember(sheetEntry(port, name));
@@ -180,6 +185,25 @@ async function changedEntry(port: Port, sheet: string, rows: ChangedRows, before
           }),
         })),
       );
+    },
+  };
+}
+
+/** @param columns those that were written */
+async function cellsEntry(port: Port, { sheet, row }: RowCells, columns: readonly number[]): Promise<Entry> {
+  const cellsNow = async () => {
+    const line: unknown[] = JSON.parse(rowOf(await port.read(sheet), row, Math.max(...columns) + 1));
+    return JSON.stringify(columns.map((column) => line[column]));
+  };
+  const written = await cellsNow();
+  return {
+    what: `what was written to row ${row + 1} of the sheet "${sheet}"`,
+    async back() {
+      if (!(await port.sheets()).some(({ name }) => name === sheet))
+        throw new Error(`The sheet "${sheet}" is not there any more.`);
+      if ((await cellsNow()) !== written)
+        throw new Error(`Row ${row + 1} of the sheet "${sheet}" was changed since it was written, so it stays.`);
+      for (const column of columns) await port.clearCells(sheet, { row, column, rows: 1, columns: 1 });
     },
   };
 }

@@ -22,6 +22,7 @@ const ASKED: readonly (keyof PanelSettings)[] = [
   "plainFirst",
   "ask",
   "choice",
+  "order",
   "made",
   "comparison",
   "reach",

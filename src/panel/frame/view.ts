@@ -1,6 +1,7 @@
 /**
  * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
  */
+import { comparedSentence, comparesAttempts, comparisonOfAttempts } from "../../experiment/attempts/compareAttempts";
 import { readAttempts, type Attempts } from "../../experiment/attempts/attemptRows";
 import { nothingTold, type ReachQuestion } from "../../experiment/attempts/reach";
 import { guessReach, leadsWithReach, questionOf, type ReachChoice } from "../../experiment/attempts/reachChoice";
@@ -14,11 +15,12 @@ import {
 } from "../../experiment/question/choice";
 import { compareLevels, sessionAwareComparison, type ComparisonAnswer } from "../../experiment/question/comparison";
 import { analyseMade, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
-import { madeSessions, type MadeSessions } from "../../experiment/question/madeSessions";
+import { leadingMade, madeSessions, type MadeSessions } from "../../experiment/question/madeSessions";
 import { guessComparison, guessMade, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { OUTCOMES } from "../../experiment/log/outcome";
 import { UnknownColumn, type RowCheck } from "../../experiment/question/rowCheck";
-import { sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
+import { leading, plainWanted, sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
+import { noticedOrder, orderColumns } from "../../experiment/trust/orderWithin";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../../experiment/log/trialLog";
 import { listOf } from "../../experiment/language/wording";
 import { memo } from "../../statistics/numeric/memo";
@@ -63,6 +65,8 @@ export interface PanelView {
    * together.
    */
   readonly aware: SessionAware | undefined;
+  /** Heading of what says the order of the shots within a session; null where nothing does, or it is not asked. */
+  readonly order: string | null;
   readonly check: RowCheck | undefined;
   /** Why there is no answer, or what in the question could not be used. */
   readonly problem: string | undefined;
@@ -82,6 +86,7 @@ const NOTHING = {
   reaches: undefined,
   reachAsked: undefined,
   aware: undefined,
+  order: null,
   check: undefined,
   problem: undefined,
 };
@@ -104,6 +109,19 @@ export function logIn(data: SheetData, settings: PanelSettings): TrialLog | unde
 }
 
 export function panelView(data: SheetData, settings: PanelSettings): PanelView {
+  const view = withoutOrder(data, settings);
+  const answer = view.analysis ?? view.made;
+  return answer ? { ...view, order: orderOf(answer, settings.order) } : view;
+}
+
+/** What the reader chose as the order, as long as the answer can use it; otherwise what a heading says. */
+function orderOf(answer: Pick<Analysis, "log" | "check" | "response" | "columns">, chosen?: string): string | null {
+  if (chosen === "") return null;
+  const offered = orderColumns(answer).map(({ heading }) => heading.text);
+  return chosen !== undefined && offered.includes(chosen) ? chosen : (noticedOrder(answer)?.heading.text ?? null);
+}
+
+function withoutOrder(data: SheetData, settings: PanelSettings): PanelView {
   const nothing = { ...NOTHING, ask: settings.ask ?? ("explain" as const) };
   if (data.values.length === 0)
     return {
@@ -142,14 +160,9 @@ export function panelView(data: SheetData, settings: PanelSettings): PanelView {
   return answered(question, () => {
     const plain = analyse(log, choice);
     const aware = sessionAware(plain);
-    const analysis = aware?.lead && !plainWanted(aware, settings) ? aware.recommended : plain;
+    const analysis = leading(plain, settings.plainFirst);
     return { ...question, analysis, aware: aware?.lead ? aware : undefined, check: analysis.check };
   });
-}
-
-/** The plain fit is read where somebody asks for it, and never in place of an answer that has no interval. */
-function plainWanted({ untold }: Pick<SessionAware, "untold">, { plainFirst }: PanelSettings): boolean {
-  return plainFirst === true && untold.length === 0;
 }
 
 const NO_TRIALS =
@@ -204,7 +217,7 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
   return answered(question, () => {
     const plain = analyseMade(log, choice);
     const sessions = madeSessions(plain);
-    const made = sessions && !plainWanted(sessions, settings) ? sessions.recommended : plain;
+    const made = leadingMade(plain, settings.plainFirst);
     return { ...question, made, madeSessions: sessions, check: made.check };
   });
 }
@@ -229,6 +242,8 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
     };
   }
   const margin = readMargin(there.margin, there.response);
+  if (comparesAttempts(log, there.response))
+    return answered(question, () => comparedAttempts(question, log, there, settings));
   return answered(question, () => {
     const { margin: _typed, slope, ...rest } = there;
     const asked = {
@@ -237,7 +252,7 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
     };
     const plain = compareLevels(log, { ...asked, ...(typeof margin === "number" && { margin }) });
     const sessions = sessionAwareComparison(plain);
-    const comparison = sessions && !plainWanted(sessions.aware, settings) ? sessions.better : plain;
+    const comparison = sessions && !plainWanted(sessions.aware, settings.plainFirst === true) ? sessions.better : plain;
     return {
       ...question,
       comparison,
@@ -247,6 +262,27 @@ function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): 
       problem: typeof margin === "string" ? `${margin} Until then nothing is said of being alike.` : undefined,
     };
   });
+}
+
+/** Where the response is only what the obstacle asked for, levels are compared by the bend at one half. */
+function comparedAttempts(
+  question: PanelView,
+  log: TrialLog,
+  { response, among, drivers, sessions, confidence }: CompareChoice,
+  { reach: kept }: PanelSettings,
+): PanelView {
+  const reaches = kept ?? guessReach(log);
+  const asked = { among, drivers, confidence, ...(sessions && { sessions }) };
+  const half = reaches && comparisonOfAttempts(log, asked, reaches);
+  if (!half) return question;
+  const reachAsked = reachMemo(log, [JSON.stringify(half)], () => ({
+    question: half,
+    attempts: readAttempts(log, half),
+  }));
+  const { rows, leftOut, suspicious } = reachAsked.attempts;
+  const check = { used: rows.map(({ index }) => index), leftOut, suspicious };
+  const problem = rows.length > 0 ? comparedSentence(response) : nothingTold(reachAsked.attempts);
+  return { ...question, reaches, check, problem, ...(rows.length > 0 && { reachAsked }) };
 }
 
 const notOnSheet = (response: string) =>

@@ -1,6 +1,8 @@
 /** The Next view: which setting to shoot next, within limits and at what is set up now. */
 import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
+import type { ReachAsked } from "../frame/view";
+import { NextOfAttempts } from "./NextOfAttempts";
 import { NoAnswer } from "../../experiment/question/analysis";
 import type { Choice } from "../../experiment/question/choice";
 import { parseHeading } from "../../experiment/log/header";
@@ -31,6 +33,10 @@ interface Props {
   readonly log: TrialLog | undefined;
   /** The question of the Analysis view. */
   readonly choice: Choice | undefined;
+  /** How far it bends, where the Analysis view asks that of a log of attempts. */
+  readonly reach: ReachAsked | undefined;
+  /** Whether the plain fit is read where sessions would count. */
+  readonly plainFirst: boolean;
   readonly shot: ShotSettings | undefined;
   /** As kept with the workbook. */
   readonly kept: NextForm | undefined;
@@ -51,7 +57,8 @@ const useStyles = makeStyles({
   proposal: { borderLeft: "3px solid currentColor", paddingLeft: "10px" },
 });
 
-export function NextView({ port, log, choice, shot = DEFAULT_SHOT, kept, onKeep, onFailure }: Props) {
+export function NextView(props: Props) {
+  const { port, log, choice, reach, plainFirst, shot = DEFAULT_SHOT, kept, onKeep, onFailure } = props;
   const section = useSectionStyles();
   const form = useMemo(() => (log && choice ? merged(log, choice, kept) : undefined), [log, choice, kept]);
   const [found, setFound] = useState<{
@@ -60,6 +67,7 @@ export function NextView({ port, log, choice, shot = DEFAULT_SHOT, kept, onKeep,
     readonly next: WhatNext | string;
   }>();
   const { busy, done, write } = useWriting(onFailure);
+  if (reach) return <NextOfAttempts asked={reach} />;
   if (!log || !choice || !form)
     return (
       <p className={section.note}>
@@ -67,7 +75,7 @@ export function NextView({ port, log, choice, shot = DEFAULT_SHOT, kept, onKeep,
       </p>
     );
   const change = (part: Partial<NextForm>) => onKeep({ ...form, ...part });
-  const look = () => setFound({ of: form, log, next: looked(log, choice, form, shot) });
+  const look = () => setFound({ of: form, log, next: looked(log, choice, form, shot, plainFirst) });
   const current = found && found.log === log ? found : undefined;
   const stale = current !== undefined && JSON.stringify(current.of) !== JSON.stringify(form);
   return (
@@ -284,9 +292,15 @@ function measuredOf(log: TrialLog): string[] {
 }
 
 /** The answer, or why there is none. */
-function looked(log: TrialLog, choice: Choice, form: NextForm, shot: ShotSettings): WhatNext | string {
+function looked(
+  log: TrialLog,
+  choice: Choice,
+  form: NextForm,
+  shot: ShotSettings,
+  plainFirst: boolean,
+): WhatNext | string {
   try {
-    return whatNext(log, choice, { ...form, physics: form.physics ? shot : undefined });
+    return whatNext(log, choice, { ...form, physics: form.physics ? shot : undefined }, plainFirst);
   } catch (problem) {
     if (problem instanceof RangeError || problem instanceof NoAnswer || problem instanceof UnknownColumn)
       return `${capital(problem.message.replace(/\.$/, ""))}.`;

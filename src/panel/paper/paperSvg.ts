@@ -1,6 +1,6 @@
 /** A page of shapes as an SVG file of its true size. */
 import type { PaperPage, PaperShape } from "../../experiment/layout/paper";
-import { escapeMarkup } from "../frame/escape";
+import { escapeMarkup } from "../../experiment/language/escape";
 
 const round = (value: number) => Math.round(value * 1000) / 1000;
 

@@ -20,7 +20,7 @@ import type { StarReach } from "../../statistics/design/compositeDesign";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
 import { useSectionStyles } from "../frame/styles";
-import { selectCells } from "../frame/selectCells";
+import { GoToButton } from "../frame/GoToButton";
 import { useSheet } from "../frame/useSheet";
 import { UnitsField } from "../fields/UnitsField";
 import { useWriting } from "../frame/useWriting";
@@ -29,6 +29,8 @@ import { Warning } from "../frame/Warning";
 interface Props {
   readonly port: Port;
   readonly log: TrialLog | undefined;
+  /** What makes a session, as the reader said in the Analysis view. */
+  readonly sessions: readonly string[] | undefined;
   /** As kept with the workbook. */
   readonly kept: PlanDraft | undefined;
   readonly onKeep: (draft: PlanDraft) => void;
@@ -62,10 +64,10 @@ const useStyles = makeStyles({
 /** A seed for a plan that nobody asked for yet: the day, so that it is plain where it comes from. */
 const todaysSeed = () => Number(new Date().toISOString().slice(0, 10).replaceAll("-", ""));
 
-export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
+export function PlanView({ port, log, sessions, kept, onKeep, onFailure }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
-  const [first] = useState(() => firstDraft(log, todaysSeed()));
+  const [first] = useState(() => firstDraft(log, todaysSeed(), sessions));
   const draft = kept ?? first;
   const change = (part: Partial<PlanDraft>) => onKeep({ ...draft, ...part });
   const result = useMemo(() => planned(draft), [draft]);
@@ -187,7 +189,7 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
         {text(`Spread of sessions (${draft.units === "us" ? "in" : "mm"})`, "sessionSpread")}
         {text("Chance wanted, as a share", "power")}
       </div>
-      {log && <Earlier log={log} draft={draft} onTake={change} />}
+      {log && <Earlier log={log} sessions={sessions} draft={draft} onTake={change} />}
       {typeof result !== "string" && (
         <Enough plan={result} draft={draft} onReplicates={(replicates) => change({ replicates: String(replicates) })} />
       )}
@@ -205,15 +207,20 @@ export function PlanView({ port, log, kept, onKeep, onFailure }: Props) {
 /** How the rows that there are scattered, and a press that takes it over. */
 function Earlier({
   log,
+  sessions,
   draft,
   onTake,
 }: {
   log: TrialLog;
+  sessions: Props["sessions"];
   draft: PlanDraft;
   onTake: (spreads: Pick<PlanDraft, "spread" | "sessionSpread">) => void;
 }) {
   const section = useSectionStyles();
-  const found = useMemo(() => earlierSpreads(log, draft.units === "us" ? "in" : "mm"), [log, draft.units]);
+  const found = useMemo(
+    () => earlierSpreads(log, draft.units === "us" ? "in" : "mm", sessions),
+    [log, draft.units, sessions],
+  );
   if (!found) return null;
   const texts = spreadTexts(found);
   const taken = texts.spread === draft.spread && texts.sessionSpread === draft.sessionSpread;
@@ -313,7 +320,7 @@ function Enough({
         needed.replicates !== undefined &&
         needed.replicates !== plan.wish.replicates && (
           <Button
-            onClick={() => onReplicates(needed.replicates!)}
+            onClick={() => onReplicates(needed.replicates ?? plan.wish.replicates)}
           >{`Take ${counted(needed.replicates, "replicate")}`}</Button>
         )}
     </div>
@@ -346,30 +353,25 @@ function Sheets({
     }
   }, [data]);
   const going = typeof progress === "object" ? progress : undefined;
-  const writePlan = () =>
+  const writePlan = (wanted: Plan) =>
     write("The plan was not written", async () => {
-      const sheet = await port.addSheet(planSheet(plan!, draft.units));
-      await port.addSheet(planNotes(plan!, sheet, new Date(), VERSION));
+      const sheet = await port.addSheet(planSheet(wanted, draft.units));
+      await port.addSheet(planNotes(wanted, sheet, new Date(), VERSION));
       onSheet(sheet);
-      return planSentence(plan!, sheet);
+      return planSentence(wanted, sheet);
     });
-  const writeChanged = () =>
+  const writeChanged = (wanted: Plan, before: string) =>
     write("The changed plan was not written", async () => {
-      const {
-        sheet: content,
-        kept,
-        covered,
-        remaining,
-      } = changedPlan(await port.read(draft.sheet!), plan!, draft.units);
+      const { sheet: content, kept, covered, remaining } = changedPlan(await port.read(before), wanted, draft.units);
       const sheet = await port.addSheet(content);
-      await port.addSheet(planNotes(plan!, sheet, new Date(), VERSION));
+      await port.addSheet(planNotes(wanted, sheet, new Date(), VERSION));
       onSheet(sheet);
-      return `${counted(kept, "row")} already shot ${kept === 1 ? "stands" : "stand"} first on the new sheet "${sheet}"; ${covered} of them ${covered === 1 ? "counts" : "count"} for the new plan, ${counted(remaining, "shot")} ${remaining === 1 ? "is" : "are"} left. The sheet "${draft.sheet}" was not touched.`;
+      return `${counted(kept, "row")} already shot ${kept === 1 ? "stands" : "stand"} first on the new sheet "${sheet}"; ${covered} of them ${covered === 1 ? "counts" : "count"} for the new plan, ${counted(remaining, "shot")} ${remaining === 1 ? "is" : "are"} left. The sheet "${before}" was not touched.`;
     });
   return (
     <div className={section.stack}>
       <h2 className={section.subhead}>On the sheet</h2>
-      <Button appearance="primary" disabled={busy || !plan} onClick={writePlan}>
+      <Button appearance="primary" disabled={busy || !plan} onClick={() => plan && writePlan(plan)}>
         Write the plan
       </Button>
       {draft.sheet !== undefined && data === null && (
@@ -378,27 +380,24 @@ function Sheets({
         >{`The sheet "${draft.sheet}" of the last plan is not in this workbook any more.`}</p>
       )}
       {typeof progress === "string" && <Warning text={progress} />}
-      {going && (
+      {going && draft.sheet !== undefined && (
         <div className={section.stack} data-part="plan-progress">
           <p
             className={section.sentence}
           >{`On the sheet "${draft.sheet}", ${going.shot} of ${counted(going.planned, "shot")} ${going.shot === 1 ? "is" : "are"} measured. ${going.next ? `Next: ${going.next.words}.` : "The plan is done."}`}</p>
           {going.next && (
-            <Button
-              onClick={() =>
-                selectCells(
-                  port,
-                  draft.sheet!,
-                  { row: going.next!.row, column: going.next!.column, rows: 1, columns: 1 },
-                  onFailure,
-                  true,
-                )
-              }
-            >
-              Go to the next shot
-            </Button>
+            <GoToButton
+              port={port}
+              sheet={draft.sheet}
+              cell={going.next}
+              label="Go to the next shot"
+              onFailure={onFailure}
+            />
           )}
-          <Button disabled={busy || !plan} onClick={writeChanged}>
+          <Button
+            disabled={busy || !plan}
+            onClick={() => plan && draft.sheet !== undefined && writeChanged(plan, draft.sheet)}
+          >
             Change the plan, keep what was shot
           </Button>
         </div>

@@ -3,7 +3,8 @@ import { useMemo } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
 import type { SessionAware } from "../../experiment/question/sessionAware";
 import { answerSentences } from "../../experiment/question/answer";
-import { readingErrors, readingErrorSentences } from "../../experiment/question/readingErrors";
+import { readingErrors, readingErrorSentences, usableTwice } from "../../experiment/question/readingErrors";
+import { orderNote } from "../../experiment/trust/order";
 import { predictAt } from "../../experiment/question/predictAt";
 import { confidenceText, decimalsFor, fixed, significant, withUnit } from "../../experiment/language/wording";
 import { termTests } from "../../statistics/fit/wholeTerms";
@@ -17,6 +18,10 @@ interface Props {
   readonly analysis: Analysis;
   /** What the sessions mean for the plain fit, when they matter. */
   readonly aware: SessionAware | undefined;
+  /** Heading of what says the order of the shots; null where it is not asked. */
+  readonly order: string | null;
+  /** Second readings, by the driver that was read twice. */
+  readonly twice: Readonly<Record<string, string>>;
   readonly plainFirst: boolean;
   readonly onPlainFirst: (plain: boolean) => void;
   /** What was typed as settings, by heading. */
@@ -24,12 +29,16 @@ interface Props {
   readonly onAt: (at: Readonly<Record<string, string>>) => void;
 }
 
-export function AnswerSection({ analysis, aware, plainFirst, onPlainFirst, at, onAt }: Props) {
+export function AnswerSection({ analysis, aware, order, twice, plainFirst, onPlainFirst, at, onAt }: Props) {
   const styles = useSectionStyles();
   const { regression, response, columns } = analysis;
   const sentences = useMemo(
-    () => [...answerSentences(analysis), ...readingErrorSentences(analysis, readingErrors(analysis))],
-    [analysis],
+    () => [
+      ...answerSentences(analysis),
+      ...(order === null ? [] : orderNote(analysis, order)),
+      ...readingErrorSentences(analysis, readingErrors(analysis, usableTwice(analysis, twice))),
+    ],
+    [analysis, order, twice],
   );
   const predicted = useMemo(() => predictAt(analysis, at), [analysis, at]);
   const tests = useMemo(() => termTests(regression), [regression]);

@@ -2,8 +2,9 @@
 import { useMemo } from "react";
 import { madeSentences, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import type { MadeSessions } from "../../experiment/question/madeSessions";
+import { madeOrderNote } from "../../experiment/trust/madeOrder";
 import { rateAt, rateRows } from "../../experiment/question/madeRates";
-import { confidenceText, decimalsFor, fixed, significant } from "../../experiment/language/wording";
+import { chanceText, confidenceText, decimalsFor, fixed, significant } from "../../experiment/language/wording";
 import { Sentences } from "../frame/Sentences";
 import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
@@ -14,6 +15,8 @@ interface Props {
   readonly made: MadeAnalysis;
   /** What the sessions mean for the fit that counts every shot on its own, when they matter. */
   readonly sessions: MadeSessions | undefined;
+  /** Heading of what says the order of the shots; null where it is not asked. */
+  readonly order: string | null;
   readonly plainFirst: boolean;
   readonly onPlainFirst: (plain: boolean) => void;
   /** What was typed as settings, by heading. */
@@ -21,14 +24,16 @@ interface Props {
   readonly onAt: (at: Readonly<Record<string, string>>) => void;
 }
 
-export function MadeSection({ made, sessions, plainFirst, onPlainFirst, at, onAt }: Props) {
+export function MadeSection({ made, sessions, order, plainFirst, onPlainFirst, at, onAt }: Props) {
   const styles = useSectionStyles();
-  const sentences = useMemo(() => madeSentences(made), [made]);
+  const sentences = useMemo(
+    () => [...madeSentences(made), ...(order === null ? [] : madeOrderNote(made, order))],
+    [made, order],
+  );
   const rows = useMemo(() => rateRows(made), [made]);
   const asked = useMemo(() => rateAt(made, at), [made, at]);
   const { logistic: fit, columns } = made;
   const percent = `${confidenceText(fit.confidence)} %`;
-  const share = (value: number) => `${significant(100 * value, 3)} %`;
   return (
     <div className={styles.stack}>
       {sessions && <SessionsNote aware={sessions} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
@@ -56,7 +61,7 @@ export function MadeSection({ made, sessions, plainFirst, onPlainFirst, at, onAt
                     <td className="number">{counted ? `${counted.made} of ${counted.shots}` : ""}</td>
                     {[chance?.chance, chance?.low, chance?.high].map((value, index) => (
                       <td key={index} className="number">
-                        {value === undefined ? "–" : share(value)}
+                        {value === undefined ? "–" : chanceText(value)}
                       </td>
                     ))}
                   </tr>

@@ -16,11 +16,15 @@ import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
 import { ASKS, type QuestionKind, type PanelSettings } from "../frame/settings";
 import type { PanelView } from "../frame/view";
 import { useSectionStyles } from "../frame/styles";
+import { OrderPicker } from "./OrderPicker";
 import { SessionPicker } from "./SessionPicker";
+import { TwicePicker } from "./TwicePicker";
 
 interface Props {
   readonly log: TrialLog;
   readonly view: PanelView;
+  /** Second readings, by the driver that was read twice. */
+  readonly twice: NonNullable<PanelSettings["twice"]>;
   readonly onChange: (part: Partial<PanelSettings>) => void;
   /** The rest of a question that has a room of its own. */
   readonly children?: ReactNode;
@@ -39,7 +43,7 @@ const KINDS: Readonly<Record<QuestionKind, string>> = {
   reach: "How far does it bend, and how surely?",
 };
 
-export function QuestionSection({ log, view, onChange, children }: Props) {
+export function QuestionSection({ log, view, twice, onChange, children }: Props) {
   const styles = useSectionStyles();
   const { ask, choice, makes, compare, missing } = view;
   return (
@@ -71,6 +75,10 @@ export function QuestionSection({ log, view, onChange, children }: Props) {
           onChange={(next) => onChange({ comparison: next })}
         />
       )}
+      {ask === "explain" && view.analysis && (
+        <TwicePicker analysis={view.analysis} twice={twice} onChange={(next) => onChange({ twice: next })} />
+      )}
+      <OrderPicker view={view} onChange={(order) => onChange({ order })} />
       {children}
     </div>
   );
@@ -140,7 +148,7 @@ function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
         onChange={(drivers) => change({ drivers, joint: jointOf(choice.joint, drivers) })}
       />
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
-      <SessionPicker log={log} choice={choice} only="cluster" onChange={change} />
+      <SessionPicker log={log} choice={choice} made onChange={change} />
       <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
       <p className={styles.note}>
         How single shots scatter follows from the rate itself, so there are no weights and no unequal scatter to choose

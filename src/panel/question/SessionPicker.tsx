@@ -14,14 +14,14 @@ interface Props {
   readonly choice: Pick<Choice, "response" | "drivers"> & Sessions;
   /** Heading of what is compared. */
   readonly except?: string;
-  /** The one way that the question allows for shots of a session. */
-  readonly only?: "cluster";
+  /** Made or missed: how single shots scatter follows from the chance. */
+  readonly made?: boolean;
   readonly onChange: (part: Sessions) => void;
 }
 
 const NONE = "no column";
 
-export function SessionPicker({ log, choice, except, only, onChange }: Props) {
+export function SessionPicker({ log, choice, except, made = false, onChange }: Props) {
   const styles = useSectionStyles();
   const { scatter } = choice;
   const asked = useMemo(
@@ -68,7 +68,7 @@ export function SessionPicker({ log, choice, except, only, onChange }: Props) {
       <ScatterPicker
         scatter={scatter}
         named={named}
-        only={only}
+        made={made}
         onChange={(next) => onChange({ ...choice, scatter: next })}
       />
     </>
@@ -103,20 +103,20 @@ function inOrder(before: readonly string[], now: readonly string[]): string[] {
 function ScatterPicker({
   scatter,
   named,
-  only,
+  made,
   onChange,
 }: {
   scatter: ScatterChoice | undefined;
   named: readonly string[];
-  only: "cluster" | undefined;
+  made: boolean;
   onChange: (scatter: ScatterChoice | undefined) => void;
 }) {
   const text = listOf(named);
   const options: readonly (readonly [string, ScatterChoice | undefined])[] = [
     ["Every shot on its own", undefined],
-    ...(only ? [] : [["On its own, some scatter more than others", { as: "robust" }] as const]),
+    ...(made ? [] : [["On its own, some scatter more than others", { as: "robust" }] as const]),
     ...(["random", "cluster"] as const).flatMap((as): (readonly [string, ScatterChoice | undefined])[] =>
-      named.length === 0 || (only && as !== only)
+      named.length === 0
         ? []
         : [
             [

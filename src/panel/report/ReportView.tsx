@@ -42,11 +42,13 @@ export function ReportView({ port, view, settings, kept, onKeep, onFailure }: Pr
       download(new Blob([html], { type: "text/html" }), "report.html");
       return `The report is on the new sheet "${sheet}" and, with its plots, in the file report.html, which opens and prints anywhere. No other cell was touched.`;
     });
-  const subject = view?.comparison
-    ? `${view.comparison.analysis.choice.response} among ${view.comparison.among}`
-    : view?.made
-      ? view.made.choice.response
-      : view?.analysis?.choice.response;
+  const subject = view?.reachAsked
+    ? "how far it bends, and how surely"
+    : view?.comparison
+      ? `${view.comparison.analysis.choice.response} among ${view.comparison.among}`
+      : view?.made
+        ? view.made.choice.response
+        : view?.analysis?.choice.response;
   return (
     <div data-view="report" className={section.stack}>
       <p className={section.note}>

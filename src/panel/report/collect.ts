@@ -1,6 +1,7 @@
 /** Gathers from the workbook and the panel's settings what a report tells. */
 import { bendUncertainty } from "../../experiment/measure/bendUncertainty";
-import { claimColumns, claimsOf } from "../../experiment/evidence/evidence";
+import { standings } from "../../experiment/evidence/evidence";
+import { claimsLog, readClaims } from "../../experiment/evidence/readClaims";
 import { budgetOf, measureSentences, readingsOf } from "../../experiment/measure/measureForm";
 import { makePlan, PlanProblem } from "../../experiment/plan/plan";
 import { wishOf } from "../../experiment/plan/planDraft";
@@ -12,6 +13,10 @@ import {
   madeSubject,
   type ReportSubject,
 } from "../../experiment/report/reportSubject";
+import { analyseReach, type ReachAnswer } from "../../experiment/attempts/reach";
+import { reachFigures } from "../plots/reachFigures";
+import { reachSubject } from "../../experiment/report/reachSubject";
+import { asksOfObstacle } from "../../experiment/log/attemptLog";
 import { readingAt } from "../../experiment/log/logColumns";
 import { numberOf } from "../../experiment/log/reading";
 import { targetSentences } from "../../experiment/evidence/targetVerdict";
@@ -24,6 +29,7 @@ import { claimsSheetOf, rulesOf } from "../../experiment/evidence/evidenceChoice
 import type { Figure } from "../plots/figure";
 import type { FigureChoice } from "../plots/figures";
 import { awaitJob } from "../worker/awaitJob";
+import { claimsFigure } from "../plots/claimsFigure";
 import { figureChoices } from "../plots/figureChoices";
 import { figureSvg } from "../plots/savePicture";
 import { settingsText, type PanelSettings } from "../frame/settings";
@@ -44,15 +50,24 @@ export async function collectReport(
   form: ReportForm,
   made: Date,
 ): Promise<Collected> {
-  const subject = view && subjectOf(view);
+  const asked = view?.reachAsked;
+  const reach = asked && analyseReach(asked.attempts.log, asked.question);
+  const subject = view && subjectOf(view, reach);
   if (!view || !subject)
     throw new Error(
       view?.problem ?? "there is no answer to report yet: choose rows and a question in the Analysis view.",
     );
-  const figures = await Promise.all((figureChoices(view) ?? []).map(wholeFigure));
+  const figures = await Promise.all((reach ? reachFigures(reach) : (figureChoices(view) ?? [])).map(wholeFigure));
   const evidence = await evidenceOf(port, settings);
+  const claimed =
+    evidence && claimsFigure(standings(evidence.claims, evidence.certainty), evidence.rules, evidence.target?.bend);
   return {
-    drawings: new Map(figures.map((figure) => [figure.id, figureSvg(figure).replace(/^<\?xml[^>]*>\s*/, "")])),
+    drawings: new Map(
+      [...figures, ...(claimed ? [claimed] : [])].map((figure) => [
+        figure.id,
+        figureSvg(figure).replace(/^<\?xml[^>]*>\s*/, ""),
+      ]),
+    ),
     report: reportOf({
       title: form.title,
       purpose: form.purpose,
@@ -61,7 +76,7 @@ export async function collectReport(
       trust: view.analysis ? trustSentences(view.analysis, trustChecks(view.analysis)).map(({ text }) => text) : [],
       plan: await planOf(port, settings),
       measurement: measurementOf(settings),
-      evidence,
+      evidence: evidence && { ...evidence, ...(claimed && { picture: claimed }) },
       target: settings.measure ? targetSentences(settings.measure, { rows: bendsOf(subject), evidence }) : [],
       figures: figures.map(({ id, title, caption }) => ({ id, caption: `${title}. ${caption}` })),
       made,
@@ -81,9 +96,9 @@ async function wholeFigure(choice: FigureChoice): Promise<Figure> {
 /** Sizes in m of the bends of the rows used: the response where it is one, otherwise the log's column. */
 function bendsOf({ log, response, sheetRows }: ReportSubject): number[] {
   const column =
-    response.meaning === "bend"
+    response.meaning === "bend" && !asksOfObstacle(log, response)
       ? response
-      : log.columns.find(({ meaning, kind }) => meaning === "bend" && kind === "number");
+      : log.columns.find((one) => one.meaning === "bend" && one.kind === "number" && !asksOfObstacle(log, one));
   const unit = column?.heading.unit ?? "";
   if (!column || kindOfUnit(unit) !== "length") return [];
   const used = new Set(sheetRows);
@@ -93,7 +108,8 @@ function bendsOf({ log, response, sheetRows }: ReportSubject): number[] {
     .map((bend) => Math.abs(convertUnit(bend, unit, "m")));
 }
 
-function subjectOf({ comparison, made, analysis }: PanelView): ReportSubject | undefined {
+function subjectOf({ comparison, made, analysis, reaches }: PanelView, reach: ReachAnswer | undefined) {
+  if (reach) return reachSubject(reach, reaches?.target, reaches?.tries);
   if (comparison) return comparedSubject(comparison);
   if (made) return madeSubject(made);
   return analysis && explainedSubject(analysis);
@@ -122,10 +138,11 @@ function measurementOf({ measure }: PanelSettings): string[] {
   return [bend, claim].filter((sentence) => sentence !== undefined);
 }
 
-async function evidenceOf(port: Port, { evidence }: PanelSettings): Promise<ReportParts["evidence"]> {
+async function evidenceOf(port: Port, { evidence, measure, reach }: PanelSettings): Promise<ReportParts["evidence"]> {
   const sheet = claimsSheetOf(evidence, await port.sheets());
   if (sheet === undefined) return undefined;
-  const log = findTrialLogs(await port.read(sheet)).find((one) => claimColumns(one));
-  const { rules, certainty } = rulesOf(evidence);
-  return log && { log, claims: claimsOf(log, rules), rules, certainty };
+  const log = claimsLog(findTrialLogs(await port.read(sheet)));
+  const { rules, certainty } = rulesOf(evidence, measure);
+  const target = measure && { bend: convertUnit(measure.target, "m", rules.unit), sure: measure.sure };
+  return log && { log, claims: readClaims(log, rules, reach), rules, certainty, target };
 }

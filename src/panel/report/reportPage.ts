@@ -3,7 +3,7 @@ import { localised, shownFixed, shownMoment, shownNumber } from "../../experimen
 import type { Paper } from "../../experiment/layout/layoutForm";
 import type { Report } from "../../experiment/report/report";
 import type { ReportBlock, ReportCell } from "../../experiment/report/reportBlock";
-import { escapeMarkup } from "../frame/escape";
+import { escapeMarkup } from "../../experiment/language/escape";
 
 const STYLE = `
 body { font: 11pt/1.45 Georgia, "Times New Roman", serif; color: #111; background: #fff; max-width: 46em; margin: 2em auto; padding: 0 1em; }

@@ -7,7 +7,7 @@ import type { TrialLog } from "../../experiment/log/trialLog";
 import { counted } from "../../experiment/language/wording";
 import type { Port } from "../../workbook/port";
 import { HELP } from "../frame/help";
-import { selectCells } from "../frame/selectCells";
+import { GoToButton } from "../frame/GoToButton";
 import { useSectionStyles } from "../frame/styles";
 import { VIEWS, type ViewName } from "../frame/settings";
 import { UnitsField } from "../fields/UnitsField";
@@ -16,6 +16,8 @@ import { useWriting } from "../frame/useWriting";
 interface Props {
   readonly port: Port;
   readonly log: TrialLog | undefined;
+  /** What makes a session, as the reader said in the Analysis view. */
+  readonly sessions: readonly string[] | undefined;
   /** The panel looks at this sheet from now on. */
   readonly onLog: (sheet: string) => void;
   readonly onView: (view: ViewName) => void;
@@ -38,13 +40,11 @@ const useStyles = makeStyles({
   done: { borderLeftColor: tokens.colorBrandStroke1 },
 });
 
-export function StartView({ port, log, onLog, onView, onFailure }: Props) {
+export function StartView({ port, log, sessions, onLog, onView, onFailure }: Props) {
   const section = useSectionStyles();
   const { busy, done, write } = useWriting(onFailure);
   const [units, setUnits] = useState<"us" | "si">(/-(US|GB)$/.test(usableLanguage(navigator.language)) ? "us" : "si");
-  const steps = useMemo(() => log && firstSteps(log), [log]);
-  const select = (row: number, column: number) =>
-    selectCells(port, log!.sheet, { row, column, rows: 1, columns: 1 }, onFailure, true);
+  const steps = useMemo(() => log && firstSteps(log, sessions), [log, sessions]);
   const make = () =>
     write("The log was not made", async () => {
       const sheet = await port.addSheet(firstLog(units));
@@ -76,10 +76,14 @@ export function StartView({ port, log, onLog, onView, onFailure }: Props) {
           className={section.sentence}
         >{`For each shot read the gap from the obstacle's edge to the centre of the near mark, square to the line, with a ruler. Five sixteenths of an inch is typed 5/16, or 0 5/16 in a cell that shows no fractions. ${counted(steps?.shots ?? 0, "shot")} so far.`}</p>
         {log && steps?.next && (
-          <Button
+          <GoToButton
+            port={port}
+            sheet={log.sheet}
+            cell={steps.next}
+            label={`Go to ${steps.next.address}, the next gap`}
             disabled={busy}
-            onClick={() => select(steps.next!.row, steps.next!.column)}
-          >{`Go to ${steps.next.address}, the next gap`}</Button>
+            onFailure={onFailure}
+          />
         )}
         {log && steps && !steps.next && (
           <p className={section.note}>
@@ -87,18 +91,20 @@ export function StartView({ port, log, onLog, onView, onFailure }: Props) {
           </p>
         )}
       </Step>
-      {steps && steps.doubts.length > 0 && (
+      {log && steps && steps.doubts.length > 0 && (
         <section aria-label="Gaps to look at" data-part="doubts">
           <h2 className={section.subhead}>{`Gaps to look at (${steps.doubts.length})`}</h2>
           <ul className={section.list}>
             {steps.doubts.slice(0, SHOWN).map(({ row, column, address, text }) => (
               <li key={address}>
-                <Button
-                  appearance="subtle"
-                  size="small"
-                  className={section.entry}
-                  onClick={() => select(row, column)}
-                >{`${address}: ${text}`}</Button>
+                <GoToButton
+                  port={port}
+                  sheet={log.sheet}
+                  cell={{ row, column }}
+                  label={`${address}: ${text}`}
+                  entry={section.entry}
+                  onFailure={onFailure}
+                />
               </li>
             ))}
           </ul>

@@ -29,9 +29,9 @@ function Remarks({ remarks }: { remarks: readonly TrustRemark[] }) {
 }
 
 /** The same for what makes a shot. */
-export function MadeTrustSection({ made }: { made: MadeAnalysis }) {
+export function MadeTrustSection({ made, order }: { made: MadeAnalysis } & Pick<Props, "order">) {
   const styles = useSectionStyles();
-  const checks = useSlices(useCallback(() => madeTrust(made), [made]));
+  const checks = useSlices(useCallback(() => madeTrust(made, order), [made, order]));
   return (
     <div className={styles.stack}>
       <p
@@ -50,6 +50,8 @@ export function MadeTrustSection({ made }: { made: MadeAnalysis }) {
 
 interface Props {
   readonly analysis: Analysis;
+  /** Heading of what says the order of the shots; null where it is not asked. */
+  readonly order: string | null;
   /** Selects the row, by its index among the rows used. */
   readonly onPick: (row: number) => void;
 }
@@ -61,10 +63,10 @@ const STANDING: Readonly<Record<TrustRemark["standing"], string>> = {
   untold: " (cannot be told)",
 };
 
-export function TrustSection({ analysis, onPick }: Props) {
+export function TrustSection({ analysis, order, onPick }: Props) {
   const styles = useSectionStyles();
   const groups = useMemo(() => groupings(analysis), [analysis]);
-  const checks = useSlices(useCallback(() => trustAnswer(analysis, groups[0]?.by), [analysis, groups]));
+  const checks = useSlices(useCallback(() => trustAnswer(analysis, groups[0]?.by, order), [analysis, groups, order]));
   const { check, log } = analysis;
   return (
     <div className={styles.stack}>

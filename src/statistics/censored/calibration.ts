@@ -7,9 +7,9 @@
  * only says at least or less than is worth less, by its share of a known value's information (Fisher's), and hardly
  * anything on the scatter; so ν counts what the rows are worth. Sessions are counted, not their rows.
  */
-import { normalHazard } from "../distributions/normalLog";
 import { studentQuantile } from "../distributions/distributions";
 import { withoutSession, type CensoredRows } from "./likelihood";
+import { seenHazard } from "./seen";
 
 /** What rows are worth, in rows whose value is known: for where the response lies, and for how it scatters. */
 export interface Worth {
@@ -28,7 +28,7 @@ export function worthOf(data: CensoredRows, place: readonly number[]): Worth {
   const eta = withoutSession(data, place);
   let [location, scatter] = [0, 0];
   for (let i = 0; i < data.rows; i++) {
-    const share = data.exact[i] ? 1 : normalHazard(eta[i]) * normalHazard(-eta[i]);
+    const share = data.exact[i] ? 1 : seenHazard(eta[i], data.misjudged) * seenHazard(-eta[i], data.misjudged);
     location += share;
     scatter += data.exact[i] ? 1 : (eta[i] * eta[i] * share) / 2;
   }

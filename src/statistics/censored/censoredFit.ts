@@ -15,6 +15,7 @@ import {
   type End,
   type ProfiledQuantity,
 } from "./profile";
+import { seenChance } from "./seen";
 import { errorOf, solve, variancesOf, type CensoredQuestion, type Solved } from "./solve";
 import { untoldOf, type Untold } from "./untold";
 
@@ -138,13 +139,15 @@ const NOTHING: Estimated = { estimate: null, low: null, high: null };
 
 /** All that rows on one side of their bounds tell: nothing of how it depends on drivers or sessions. */
 function oneSided(
-  { bounds, known, drivers, sessions, confidence = 0.95 }: CensoredQuestion,
+  { bounds, known, drivers, sessions, confidence = 0.95, misjudged = 0 }: CensoredQuestion,
   probability: number,
 ): Estimated {
   if (drivers.length > 0 || sessions) return NOTHING;
+  // What is counted is what was seen.
+  const seen = seenChance(probability, misjudged);
   return known[0] === "at least"
-    ? { ...NOTHING, low: leastSurpassed(Array.from(bounds), probability, confidence) }
-    : { ...NOTHING, high: mostSurpassed(Array.from(bounds), probability, confidence) };
+    ? { ...NOTHING, low: leastSurpassed(Array.from(bounds), seen, confidence) }
+    : { ...NOTHING, high: mostSurpassed(Array.from(bounds), seen, confidence) };
 }
 
 /** The value, worked out at the first call and kept: each point of a profile is a climb. */

@@ -6,9 +6,9 @@
  * of the likelihood is concave in (γ, θ) (Olsen, Econometrica 46 (1978) 1211–1215; with sessions integrated out, as
  * integrals of log-concave functions are log-concave: Prékopa, Acta Sci. Math. 34 (1973) 335–343).
  */
-import { normalHazard, normalLowerLog } from "../distributions/normalLog";
 import type { Rule } from "../numeric/gaussHermite";
 import { zeroMatrix } from "../numeric/symmetric";
+import { seenHazard, seenLog } from "./seen";
 
 /** What is known of a row: its value, or that it is at least or less than the bound. */
 export type Known = "value" | "at least" | "less than";
@@ -25,6 +25,8 @@ export interface CensoredRows {
   /** 1 where the value itself is known. */
   readonly exact: Uint8Array;
   readonly exactCount: number;
+  /** Share of the other rows that are taken for the opposite of what they are (see seen.ts). */
+  readonly misjudged: number;
   /** Rows of each session, and the rule to integrate over it; absent where every row is on its own. */
   readonly sessions?: { readonly members: readonly (readonly number[])[]; readonly rule: Rule };
 }
@@ -43,7 +45,7 @@ export function rowsOf(
   directions: readonly ArrayLike<number>[],
   bounds: ArrayLike<number>,
   known: readonly Known[],
-  sessions?: CensoredRows["sessions"],
+  { sessions, misjudged = 0 }: Partial<Pick<CensoredRows, "sessions" | "misjudged">> = {},
 ): CensoredRows {
   const width = directions.length + 1;
   const across = new Float64Array(known.length * width);
@@ -63,6 +65,7 @@ export function rowsOf(
     signs,
     exact,
     exactCount: exact.reduce((total, one) => total + one, 0),
+    misjudged,
     ...(sessions && { sessions }),
   };
 }
@@ -106,12 +109,12 @@ interface Sum {
   readonly curvature: number[][];
 }
 
-function addRows({ rows, directions, across, exact }: CensoredRows, eta: Float64Array, sum: Sum): void {
+function addRows({ rows, directions, across, exact, misjudged }: CensoredRows, eta: Float64Array, sum: Sum): void {
   const width = directions + 1;
   for (let i = 0; i < rows; i++) {
     const at = eta[i];
-    const log = exact[i] ? (-at * at) / 2 - HALF_LOG_2PI : normalLowerLog(at);
-    const hazard = exact[i] ? -at : normalHazard(at, log);
+    const log = exact[i] ? (-at * at) / 2 - HALF_LOG_2PI : seenLog(at, misjudged);
+    const hazard = exact[i] ? -at : seenHazard(at, misjudged, log);
     const bent = exact[i] ? -1 : -hazard * (hazard + at);
     sum.value += log;
     for (let j = 0; j < width; j++) {
@@ -148,7 +151,7 @@ function addSessions(
  * slopes, and of the curvatures plus the variance of the slopes (Louis, J. R. Statist. Soc. B 44 (1982) 226–233).
  */
 function addSession(
-  { directions, across, signs, exact }: CensoredRows,
+  { directions, across, signs, exact, misjudged }: CensoredRows,
   { nodes, weights }: Rule,
   members: readonly number[],
   eta: Float64Array,
@@ -159,7 +162,7 @@ function addSession(
   const width = directions + 1;
   const size = place.length;
   const lambda = place[width];
-  const { peak, spread } = peakOf(members, eta, signs, exact, lambda);
+  const { peak, spread } = peakOf({ signs, exact, misjudged }, members, eta, lambda);
   let top = -Infinity;
   slopes.fill(0);
   // Per row the means of curvature · (1, z, z²) need all shares first, so curvatures are kept by row and node.
@@ -171,8 +174,8 @@ function addSession(
     for (let m = 0; m < members.length; m++) {
       const i = members[m];
       const at = eta[i] + signs[i] * lambda * z;
-      const own = exact[i] ? (-at * at) / 2 - HALF_LOG_2PI : normalLowerLog(at);
-      const hazard = exact[i] ? -at : normalHazard(at, own);
+      const own = exact[i] ? (-at * at) / 2 - HALF_LOG_2PI : seenLog(at, misjudged);
+      const hazard = exact[i] ? -at : seenHazard(at, misjudged, own);
       log += own;
       bent[m * nodes.length + k] = exact[i] ? -1 : -hazard * (hazard + at);
       for (let j = 0; j < width; j++) slopes[base + j] += hazard * across[i * width + j];
@@ -213,29 +216,32 @@ function addSession(
   }
 }
 
+/** Misjudged rows may bend the integrand the other way, far from them: never less than this is taken for its own. */
+const LEAST_BENT = 0.25;
+
 /**
  * Where a session's integrand is largest over z, and the standard deviation of the normal curve with its curvature
  * there.
  */
 function peakOf(
+  { signs, exact, misjudged }: Pick<CensoredRows, "signs" | "exact" | "misjudged">,
   members: readonly number[],
   eta: Float64Array,
-  signs: Int8Array,
-  exact: Uint8Array,
   lambda: number,
 ): { readonly peak: number; readonly spread: number } {
   let z = 0;
   let bent = 1;
-  // Concave with a curvature of −1 or more: each step is shortened only where it leaps.
+  // Concave with a curvature of −1 or more, but for misjudged rows: each step is shortened only where it leaps.
   for (let step = 0; step < 50; step++) {
     let slope = -z;
     bent = 1;
     for (const i of members) {
       const at = eta[i] + signs[i] * lambda * z;
-      const hazard = exact[i] ? -at : normalHazard(at);
+      const hazard = exact[i] ? -at : seenHazard(at, misjudged);
       slope += hazard * signs[i] * lambda;
       bent += (exact[i] ? 1 : hazard * (hazard + at)) * lambda * lambda;
     }
+    bent = Math.max(LEAST_BENT, bent);
     const move = Math.max(-2, Math.min(2, slope / bent));
     z += move;
     if (Math.abs(move) < 1e-8) break;

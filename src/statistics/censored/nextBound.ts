@@ -10,21 +10,33 @@
  */
 import { normalQuantile } from "../distributions/distributions";
 import { normalDensity, normalLower } from "../distributions/normal";
+import { memo } from "../numeric/memo";
 import type { Known } from "./likelihood";
+import { seenChance } from "./seen";
+
+/** What is believed before any row; little, so that a few rows outweigh it. */
+interface Believed {
+  /** The location lies evenly between these, and gently less beyond. */
+  readonly low: number;
+  readonly high: number;
+  /** The scatter is about so much; its logarithm is a normal curve with the spread. */
+  readonly scatter: number;
+  readonly logSpread: number;
+}
 
 export interface NextQuestion {
   readonly bounds: ArrayLike<number>;
   readonly known: readonly Known[];
-  /** Bounds that can be set: origin + k · step for any whole k. */
+  /** Bounds that can be set: origin + k · step for any whole k, between the two ends. */
   readonly step: number;
   readonly origin: number;
+  readonly least: number;
+  readonly most: number;
   /** The probability of r; one half unless said. */
   readonly probability?: number;
-  /**
-   * What is believed of the location before any row: a normal curve. The scatter is believed to be some steps, see
-   * below.
-   */
-  readonly before: { readonly location: number; readonly spread: number };
+  /** Share of rows that are taken for the opposite of what they are (see seen.ts); none unless said. */
+  readonly misjudged?: number;
+  readonly before: Believed;
 }
 
 /** A bound that can be set, and what it is expected to teach. */
@@ -41,15 +53,12 @@ export interface NextBound {
   readonly toHalve: number;
 }
 
-/** Places of the location in a step, and scatters on the grid. */
-const PER_STEP = 2;
-const SCATTERS = 13;
-const [LEAST_SCATTER, MOST_SCATTER] = [0.5, 32];
-/**
- * What is believed of the scatter before any row: about four steps, up to a factor of five either way (two of these
- * spreads).
- */
-const [USUAL_SCATTER, SCATTER_SPREAD] = [4, 0.8];
+/** Places of the location between the ends of what is believed at least, and in a step at least. */
+const [PLACES, PLACES_OF_STEP] = [72, 2];
+/** Scatters on the grid, and how many spreads of their logarithm it reaches to either side. */
+const [SCATTERS, SCATTER_REACH] = [15, 3];
+/** Shares of the range: how far the grid goes beyond its ends, and over what length belief falls to a third there. */
+const [BEYOND, SHOULDER] = [0.75, 1 / 36];
 /**
  * A bound so high that it is hardly ever reached teaches nothing by not being reached, and one so low nothing by being.
  */
@@ -59,7 +68,11 @@ const [LEAST_CHANCE, MOST_CHANCE] = [0.1, 0.97];
 interface Belief {
   readonly from: number;
   readonly places: number;
+  readonly perStep: number;
   readonly scatters: readonly number[];
+  /** For each scatter: the chance to reach a bound that lies so many places below, from −(places − 1) up. */
+  readonly reaching: readonly Float64Array[];
+  readonly misjudged: number;
   readonly weights: Float64Array;
 }
 
@@ -72,7 +85,7 @@ export function nextBound(question: NextQuestion): NextBound {
   const belief = believed(question);
   const deviate = normalQuantile(probability);
   const now = momentsOf(belief, deviate);
-  const best = bestCandidate(belief, deviate);
+  const best = bestCandidate(belief, deviate, question);
   const variance = now.square - now.mean ** 2;
   const after = Math.max(0, now.square - best.explained);
   const learnt = 1 / after - 1 / variance;
@@ -87,48 +100,71 @@ export function nextBound(question: NextQuestion): NextBound {
   };
 }
 
-function believed({ bounds, known, step, origin, before }: NextQuestion): Belief {
+/** The tables of the last few grids: attempt after attempt asks for the same. */
+const tables = memo<readonly Float64Array[]>();
+const TABLES = {};
+
+function believed({ bounds, known, step, origin, least, most, before, misjudged = 0 }: NextQuestion): Belief {
   const inSteps = Array.from(bounds, (bound) => (bound - origin) / step);
-  const middle = (before.location - origin) / step;
-  const wide = before.spread / step;
-  const low = Math.floor(Math.min(middle - 3 * wide, Math.min(...inSteps) - 16));
-  const high = Math.ceil(Math.max(middle + 3 * wide, Math.max(...inSteps) + 16));
-  const places = (high - low) * PER_STEP + 1;
-  const scatters = Array.from(
-    { length: SCATTERS },
-    (_, j) => LEAST_SCATTER * (MOST_SCATTER / LEAST_SCATTER) ** (j / (SCATTERS - 1)),
-  );
+  const [first, last] = [(before.low - origin) / step, (before.high - origin) / step];
+  const wide = last - first;
+  const perStep = Math.max(PLACES_OF_STEP, Math.ceil(PLACES / wide));
+  const ends = [least, most].map((end) => (end - origin) / step);
+  const low = Math.floor(Math.min(first - BEYOND * wide, ...ends, ...inSteps));
+  const high = Math.ceil(Math.max(last + BEYOND * wide, ...ends, ...inSteps));
+  const places = (high - low) * perStep + 1;
+  const deviates = Array.from({ length: SCATTERS }, (_, j) => SCATTER_REACH * ((2 * j) / (SCATTERS - 1) - 1));
+  const scatters = deviates.map((deviate) => (before.scatter / step) * Math.exp(deviate * before.logSpread));
+  const shoulder = SHOULDER * wide;
   const weights = new Float64Array(places * SCATTERS);
-  for (let j = 0; j < SCATTERS; j++)
-    for (let i = 0; i < places; i++)
-      weights[j * places + i] =
-        normalDensity((low + i / PER_STEP - middle) / wide) *
-        normalDensity(Math.log((scatters[j] as number) / USUAL_SCATTER) / SCATTER_SPREAD);
-  const belief = { from: low, places, scatters, weights };
+  for (let i = 0; i < places; i++) {
+    const at = low + i / perStep;
+    const even = 1 / (1 + Math.exp((first - at) / shoulder)) / (1 + Math.exp((at - last) / shoulder));
+    for (let j = 0; j < SCATTERS; j++) weights[j * places + i] = even * normalDensity(deviates[j]);
+  }
+  const reaching = tables(TABLES, [places, perStep, before.scatter / step, before.logSpread, misjudged], () =>
+    scatters.map((scatter) =>
+      Float64Array.from({ length: 2 * places - 1 }, (_, k) =>
+        seenChance(normalLower((k - places + 1) / perStep / scatter), misjudged),
+      ),
+    ),
+  );
+  const belief = { from: low, places, perStep, scatters, reaching, misjudged, weights };
   inSteps.forEach((bound, row) => weigh(belief, bound, known[row] ?? "value"));
   return belief;
 }
 
 /** Weighs the belief by one row, and makes it one in all. */
-function weigh({ from, places, scatters, weights }: Belief, bound: number, known: Known): void {
+function weigh(
+  { from, places, perStep, scatters, reaching, misjudged, weights }: Belief,
+  bound: number,
+  known: Known,
+): void {
+  const shift = (bound - from) * perStep;
+  const onGrid = Math.abs(shift - Math.round(shift)) < 1e-6;
   let total = 0;
   scatters.forEach((scatter, j) => {
+    const table = reaching[j];
     for (let i = 0; i < places; i++) {
-      const eta = (from + i / PER_STEP - bound) / scatter;
-      const likely = known === "value" ? normalDensity(eta) / scatter : normalLower(known === "at least" ? eta : -eta);
-      total += weights[j * places + i] *= likely;
+      const eta = (i - shift) / perStep / scatter;
+      if (known === "value") total += weights[j * places + i] *= normalDensity(eta) / scatter;
+      else {
+        const at = i - Math.round(shift) + places - 1;
+        const reached = onGrid ? table[at] : seenChance(normalLower(eta), misjudged);
+        total += weights[j * places + i] *= known === "at least" ? reached : 1 - reached;
+      }
     }
   });
   // A row that nothing on the grid allows leaves the belief as it was.
   if (total > 0) for (let i = 0; i < weights.length; i++) weights[i] /= total;
 }
 
-function momentsOf({ from, places, scatters, weights }: Belief, deviate: number) {
+function momentsOf({ from, places, perStep, scatters, weights }: Belief, deviate: number) {
   let [total, mean, square] = [0, 0, 0];
   scatters.forEach((scatter, j) => {
     for (let i = 0; i < places; i++) {
       const weight = weights[j * places + i];
-      const value = from + i / PER_STEP - deviate * scatter;
+      const value = from + i / perStep - deviate * scatter;
       total += weight;
       mean += weight * value;
       square += weight * value * value;
@@ -148,16 +184,18 @@ interface Outlook {
 }
 
 /** The bound whose outcome is expected to tell most. */
-function bestCandidate(belief: Belief, deviate: number): Outlook {
-  const { from, places } = belief;
+function bestCandidate(belief: Belief, deviate: number, { origin, step, least, most }: NextQuestion): Outlook {
   const look = outlooks(belief, deviate);
-  let best: Outlook = { at: from, chance: NaN, told: -Infinity, explained: 0 };
+  const [first, last] = [Math.ceil((least - origin) / step - 1e-9), Math.floor((most - origin) / step + 1e-9)];
+  let best: Outlook = { at: first, chance: NaN, told: -Infinity, explained: 0 };
   let nearest = Infinity;
-  for (let at = from; at <= from + (places - 1) / PER_STEP; at++) {
-    const one = look(at);
+  for (let at = first; at <= last; at++) {
+    const row = look(at);
     // Beyond the chances that teach, the nearest to them is all that there is.
-    const beyond = Math.max(0, LEAST_CHANCE - one.chance, one.chance - MOST_CHANCE);
-    if (!Number.isFinite(one.told) || beyond > nearest) continue;
+    const beyond = Math.max(0, LEAST_CHANCE - row.chance, row.chance - MOST_CHANCE);
+    if (beyond > nearest) continue;
+    const one = row.outlook();
+    if (!Number.isFinite(one.told)) continue;
     if (beyond < nearest || one.told > best.told) best = one;
     nearest = beyond;
   }
@@ -165,36 +203,51 @@ function bestCandidate(belief: Belief, deviate: number): Outlook {
 }
 
 /** The outlook at bounds, with what serves all of them made once. */
-function outlooks({ from, places, scatters, weights }: Belief, deviate: number): (at: number) => Outlook {
-  const tables = scatters.map((scatter) => normalTable(places, scatter));
+function outlooks(
+  { from, places, perStep, scatters, reaching, weights }: Belief,
+  deviate: number,
+): (at: number) => { readonly chance: number; readonly outlook: () => Outlook } {
   const held = scatters.map((_, j) => heldPlaces(weights, j * places, places));
   // r moves with the scatter unless one half is looked for: by whole places of the grid.
-  const moves = scatters.map((scatter) => Math.round(-deviate * scatter * PER_STEP));
+  const moves = scatters.map((scatter) => Math.round(-deviate * scatter * perStep));
   const lowest = Math.min(...moves);
   const bins = places + Math.max(...moves) - lowest;
   const [reachedIn, missedIn] = [new Float64Array(bins), new Float64Array(bins)];
   return (at) => {
-    const shift = (at - from) * PER_STEP;
+    const shift = (at - from) * perStep;
     reachedIn.fill(0);
     missedIn.fill(0);
+    let [reach, miss] = [0, 0];
     scatters.forEach((_, j) => {
-      const table = tables[j] as Float64Array;
-      const [first, last] = held[j] as readonly [number, number];
+      const table = reaching[j];
+      const [first, last] = held[j];
       const move = moves[j] - lowest;
       for (let i = first; i <= last; i++) {
         const weight = weights[j * places + i];
         const reached = weight * table[i - shift + places - 1];
         reachedIn[i + move] += reached;
         missedIn[i + move] += weight - reached;
+        reach += reached;
+        miss += weight - reached;
       }
     });
-    const [yes, no] = [reachedIn, missedIn].map((list) => summed(list, from * PER_STEP + lowest)) as [Summed, Summed];
-    const total = yes.weight + no.weight;
+    const total = reach + miss;
+    const chance = reach / total;
     return {
-      at,
-      chance: yes.weight / total,
-      told: (yes.negentropy + no.negentropy) / total,
-      explained: (yes.moment ** 2 / yes.weight + no.moment ** 2 / no.weight) / total,
+      chance,
+      // Asked for before the next bound is looked at.
+      outlook: () => {
+        const [yes, no] = [reachedIn, missedIn].map((list) => summed(list, from * perStep + lowest, perStep)) as [
+          Summed,
+          Summed,
+        ];
+        return {
+          at,
+          chance,
+          told: (yes.negentropy + no.negentropy) / total,
+          explained: (yes.moment ** 2 / yes.weight + no.moment ** 2 / no.weight) / total,
+        };
+      },
     };
   };
 }
@@ -207,13 +260,13 @@ interface Summed {
   readonly negentropy: number;
 }
 
-function summed(list: Float64Array, lowest: number): Summed {
+function summed(list: Float64Array, lowest: number, perStep: number): Summed {
   let [weight, moment, logs] = [0, 0, 0];
   for (let i = 0; i < list.length; i++) {
     const one = list[i];
     if (one === 0) continue;
     weight += one;
-    moment += (one * (lowest + i)) / PER_STEP;
+    moment += (one * (lowest + i)) / perStep;
     logs += one * Math.log(one);
   }
   return { weight, moment, negentropy: weight > 0 ? logs - weight * Math.log(weight) : 0 };
@@ -228,9 +281,4 @@ function heldPlaces(weights: Float64Array, from: number, places: number): readon
   while (first <= last && weights[from + first] < NO_WEIGHT) first++;
   while (last > first && weights[from + last] < NO_WEIGHT) last--;
   return [first, last];
-}
-
-/** The chance to reach a bound that lies so many places of the grid below, from −(places − 1) up. */
-function normalTable(places: number, scatter: number): Float64Array {
-  return Float64Array.from({ length: 2 * places - 1 }, (_, k) => normalLower((k - places + 1) / PER_STEP / scatter));
 }

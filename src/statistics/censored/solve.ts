@@ -19,6 +19,8 @@ export interface CensoredQuestion {
   /** Which rows share the shift of one session. */
   readonly sessions?: Grouping;
   readonly confidence?: number;
+  /** Share of rows that say at least or less than and are taken for the opposite of what they are; none unless said. */
+  readonly misjudged?: number;
   /** Nodes of the quadrature over a session's shift; 25 when left out. */
   readonly nodes?: number;
 }
@@ -41,7 +43,7 @@ export interface Solved {
 /** @throws RangeError when there is no row, lengths differ, or a number is not finite */
 export function solve(question: CensoredQuestion): Solved {
   refuse(question);
-  const { bounds, known, drivers, sessions, nodes = 25 } = question;
+  const { bounds, known, drivers, sessions, nodes = 25, misjudged = 0 } = question;
   const design = buildDesign(known.length, drivers, [], true);
   const { low, high } = extent(bounds);
   const centre = (low + high) / 2;
@@ -52,12 +54,15 @@ export function solve(question: CensoredQuestion): Solved {
     exactColumn(scaled),
   );
   const directions = basis.directions();
-  const plain = rowsOf(directions, scaled, known);
-  const flat = climb(plain, { start: [...new Array<number>(directions.length).fill(0), 1] });
+  const plain = rowsOf(directions, scaled, known, { misjudged });
+  const flat = withoutSessions(plain);
   const apart =
     sessions !== undefined && sessions.levels.length > 1 && flat.settled && flat.place[directions.length] > 0;
   const data = apart
-    ? rowsOf(directions, scaled, known, { members: membersOf(sessions), rule: gaussHermite(nodes) })
+    ? rowsOf(directions, scaled, known, {
+        misjudged,
+        sessions: { members: membersOf(sessions), rule: gaussHermite(nodes) },
+      })
     : plain;
   const top = apart ? withSessions(data, flat) : flat;
   const inverse = top.settled && top.place[directions.length] > 0 ? informationInverse(top, data) : undefined;
@@ -74,7 +79,9 @@ export function solve(question: CensoredQuestion): Solved {
   };
 }
 
-function refuse({ bounds, known, drivers, sessions }: CensoredQuestion): void {
+function refuse({ bounds, known, drivers, sessions, misjudged = 0 }: CensoredQuestion): void {
+  if (!(misjudged >= 0 && misjudged < 0.5))
+    throw new RangeError(`the share of misjudged rows is ${misjudged}: it must be 0 or more and below 0.5`);
   const rows = known.length;
   if (rows === 0) throw new RangeError("no rows to fit");
   const lists = [
@@ -92,6 +99,21 @@ function refuse({ bounds, known, drivers, sessions }: CensoredQuestion): void {
 /** Without the rounding of sums, so that bounds which are meant to be equal are. */
 function snapped(value: number): number {
   return Math.round(value * 1e10) / 1e10;
+}
+
+/** How much steeper than without misjudged rows a summit may be that takes some of them for misjudged. */
+const STEEPER = [1, 2, 4];
+
+/** The summit of rows on their own; the best of several where misjudged rows make more than one. */
+function withoutSessions(data: CensoredRows): Summit {
+  const sure = climb(data.misjudged === 0 ? data : { ...data, misjudged: 0 }, {
+    start: [...new Array<number>(data.directions).fill(0), 1],
+  });
+  if (data.misjudged === 0) return sure;
+  const start = sure.settled ? sure.place : [...new Array<number>(data.directions).fill(0), 1];
+  return STEEPER.map((factor) => climb(data, { start: start.map((value) => factor * value) })).reduce((best, one) =>
+    one.value > best.value + 1e-9 ? one : best,
+  );
 }
 
 /** Where climbs over the sessions' λ begin: sessions that differ less, or more, than single rows do. */

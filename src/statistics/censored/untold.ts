@@ -12,19 +12,26 @@ export type Untold =
   | { readonly kind: "clean step"; readonly from: number; readonly to: number }
   /** The drivers tell the two kinds of row apart without exception. */
   | { readonly kind: "parted" }
+  /** Rows taken for misjudged, the two kinds of row are told apart without exception. */
+  | { readonly kind: "clean but for misjudged" }
   /** High bounds were reached no less often than low ones. */
   | { readonly kind: "backwards" }
   /** Sessions too few to judge how they differ, or rows that do not bear them. */
   | { readonly kind: "few sessions"; readonly groups: number };
 
 /** All of it, what stands in the way of an estimate first. */
-export function untoldOf(solved: Solved, { known, bounds, sessions }: CensoredQuestion): Untold[] {
+export function untoldOf(solved: Solved, { known, bounds, sessions, misjudged = 0 }: CensoredQuestion): Untold[] {
   const groups = sessions?.levels.length;
   const few: Untold[] = groups !== undefined && groups < 3 ? [{ kind: "few sessions", groups }] : [];
-  return solved.inverse ? few : [withoutSummit(solved, bounds, known), ...few];
+  return solved.inverse ? few : [withoutSummit(solved, bounds, known, misjudged), ...few];
 }
 
-function withoutSummit({ top, data, scale }: Solved, bounds: ArrayLike<number>, known: readonly Known[]): Untold {
+function withoutSummit(
+  { top, data, scale }: Solved,
+  bounds: ArrayLike<number>,
+  known: readonly Known[],
+  misjudged: number,
+): Untold {
   const of = (kind: Known) => known.flatMap((one, i) => (one === kind ? [bounds[i]] : []));
   const [reached, missed] = [of("at least"), of("less than")];
   if (known.length === 1) return known[0] === "value" ? { kind: "parted" } : { kind: "one row" };
@@ -33,5 +40,6 @@ function withoutSummit({ top, data, scale }: Solved, bounds: ArrayLike<number>, 
   if (reached.length === 0) return { kind: "only less than" };
   const [from, to] = [Math.max(...reached), Math.min(...missed)];
   if (from <= to + 1e-9 * scale) return { kind: "clean step", from, to };
+  if (misjudged > 0 && top.place[data.directions] > 0) return { kind: "clean but for misjudged" };
   return top.settled ? { kind: "backwards" } : { kind: "parted" };
 }

@@ -1,5 +1,5 @@
 /** Several possible shapes of an answer, each with its own Student's t: what is left to say of the answer. */
-import { studentTwoSided } from "./distributions";
+import { studentDensity, studentTwoSided } from "./distributions";
 
 export interface StudentPart {
   /** How likely the part is; the weights need not add up to 1. */
@@ -23,20 +23,34 @@ export function mixtureLower(parts: readonly StudentPart[], x: number): number {
   return below / total;
 }
 
-/** The x below which the share lies, by halving. @param share above 0 and below 1 */
+function mixtureDensity(parts: readonly StudentPart[], x: number): number {
+  let density = 0;
+  let total = 0;
+  for (const { weight, centre, scale, df } of parts) {
+    total += weight;
+    if (scale > 0) density += (weight * studentDensity((x - centre) / scale, df)) / scale;
+  }
+  return density / total;
+}
+
+/** The x below which the share lies: Newton's steps, and halving where one leaves the bracket. @param share 0 to 1 */
 export function mixtureQuantile(parts: readonly StudentPart[], share: number): number {
   const widest = Math.max(...parts.map(({ scale }) => scale));
   let low = Math.min(...parts.map(({ centre }) => centre)) - widest;
   let high = Math.max(...parts.map(({ centre }) => centre)) + widest;
   for (let step = widest; step > 0 && mixtureLower(parts, low) > share && step < Infinity; step *= 2) low -= step;
   for (let step = widest; step > 0 && mixtureLower(parts, high) < share && step < Infinity; step *= 2) high += step;
-  for (let round = 0; round < 100 && low < high; round++) {
-    const middle = low + (high - low) / 2;
-    if (middle === low || middle === high) break;
-    if (mixtureLower(parts, middle) < share) low = middle;
-    else high = middle;
+  const close = 1e-12 * (high - low);
+  let x = low + (high - low) / 2;
+  for (let round = 0; round < 100 && high - low > close; round++) {
+    const beyond = mixtureLower(parts, x) - share;
+    if (beyond < 0) low = x;
+    else high = x;
+    const step = -beyond / mixtureDensity(parts, x);
+    if (Math.abs(step) < close) break;
+    x = x + step > low && x + step < high ? x + step : low + (high - low) / 2;
   }
-  return low + (high - low) / 2;
+  return x;
 }
 
 /**

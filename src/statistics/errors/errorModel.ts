@@ -43,6 +43,11 @@ export interface Uncertainty {
   ): { readonly value: number; readonly df2: number } | undefined;
   /** Standard deviations, where the model has more than one. */
   readonly spread?: { readonly between: number; readonly within: number };
+  /**
+   * How far a group that is not among the rows may lie off, no less than groups differ: the root of the mean square of
+   * the groups' own means, and its degrees of freedom. The estimate of what is between them alone is 0 too often.
+   */
+  readonly newGroup?: { readonly standard: number; readonly df: number };
   /** Intervals of those standard deviations; undefined where the rows cannot give them. */
   spreadIntervals?(confidence: number): SpreadIntervals | undefined;
 }

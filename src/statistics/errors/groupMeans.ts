@@ -21,7 +21,11 @@ export function groupMeans(
   varianceWithin: number,
   dfBetween: number,
   dfWithin: number,
-): (a: readonly number[], b: readonly number[]) => number {
+): {
+  covariance(a: readonly number[], b: readonly number[]): number;
+  /** Mean square of the groups' means, which is the variance between groups and what single rows add to a mean. */
+  readonly meanSquare: number;
+} {
   const { present, counts, directionSums, crossWithin, still } = parts;
   const alone = (varianceWithin * present.reduce((total, g) => total + 1 / counts[g], 0)) / present.length;
   const floor = alone * (studentQuantile(0.95, dfWithin) / studentQuantile(0.95, dfBetween)) ** 2;
@@ -41,12 +45,15 @@ export function groupMeans(
       ),
     };
   };
-  return (a, b) => {
-    const [left, right] = [weights(a), a === b ? weights(a) : weights(b)];
-    return (
-      meanSquare * inner(left.ofGroups, right.ofGroups) +
-      varianceWithin * inner(left.within, timesVector(crossWithin, right.within))
-    );
+  return {
+    meanSquare,
+    covariance(a, b) {
+      const [left, right] = [weights(a), a === b ? weights(a) : weights(b)];
+      return (
+        meanSquare * inner(left.ofGroups, right.ofGroups) +
+        varianceWithin * inner(left.within, timesVector(crossWithin, right.within))
+      );
+    },
   };
 }
 

@@ -76,6 +76,12 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   };
 }
 
+/** Whether the rows within groups leave a combination open. */
+export function onlyBetween({ still }: GroupParts, along: readonly number[]): boolean {
+  const size = inner(along, along);
+  return still.some((vector) => inner(vector, along) ** 2 > 1e-16 * size);
+}
+
 /** As inner, for long columns alone: two sums, so that additions need not wait for each other. */
 function dotted(a: Float64Array, b: Float64Array): number {
   let total = 0;

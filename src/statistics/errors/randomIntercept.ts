@@ -1,6 +1,6 @@
 /** A fit in which each group of rows is shifted by a random amount. */
 import type { Grouping, Scatter, Uncertainty } from "./errorModel";
-import { splitByGroup, type GroupParts } from "./groupParts";
+import { onlyBetween, splitByGroup, type GroupParts } from "./groupParts";
 import { groupMeans } from "./groupMeans";
 import { kenwardRoger } from "./kenwardRoger";
 import { restrictedLikelihood, type RatioFit } from "./restrictedLikelihood";
@@ -34,10 +34,8 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
 
   const { at, best } = restrictedLikelihood(parts, df);
   const variance = best.left / df;
-  const means: Judged = {
-    covariance: groupMeans(parts, best, varianceWithin, dfBetween, dfWithin),
-    df: () => dfBetween,
-  };
+  const { covariance, meanSquare } = groupMeans(parts, best, varianceWithin, dfBetween, dfWithin);
+  const means: Judged = { covariance, df: () => dfBetween };
   const rows = judgedByRows(parts, residuals.length, best, variance, dfBetween, dfWithin);
   const judge = (...along: readonly (readonly number[])[]) =>
     along.some((one) => onlyBetween(parts, one)) ? means : rows;
@@ -47,6 +45,7 @@ export function randomIntercept(scatter: Scatter, by: Grouping): Uncertainty {
     df: (along) => judge(along).df(along),
     joint: (along, values) => jointTest(judge(...along), along, values),
     spread: { between: Math.sqrt(best.ratio * variance), within: Math.sqrt(variance) },
+    newGroup: { standard: Math.sqrt(meanSquare), df: dfBetween },
     spreadIntervals: (confidence) =>
       spreadIntervals((ratio) => at(ratio)?.left, parts.leftWithin, dfWithin, df - dfWithin, confidence),
   };
@@ -64,12 +63,6 @@ function refuseTooLittle({ residuals }: Scatter, by: Grouping, { present, leftWi
       `rows within one group of ${by.name} do not scatter at all about the fit: there is no scatter to set the differences between groups against`,
     );
   }
-}
-
-/** Whether the rows within groups leave a combination open. */
-function onlyBetween({ still }: GroupParts, along: readonly number[]): boolean {
-  const size = inner(along, along);
-  return still.some((vector) => inner(vector, along) ** 2 > 1e-16 * size);
 }
 
 /** Groups that the drivers use up: the least squares fit is that of the rows within groups. */

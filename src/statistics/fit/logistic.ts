@@ -8,6 +8,7 @@ import { exactColumn } from "../numeric/doubleDouble";
 import type { Grouping, Scatter } from "../errors/errorModel";
 import { leastSquares, type Combination } from "./leastSquares";
 import { normalTwoSided } from "../distributions/normal";
+import { onlyBetween, splitByGroup } from "../errors/groupParts";
 import { randomIntercept } from "../errors/randomIntercept";
 import { explain, oneLevel, withoutError, type Unestimated } from "./unestimated";
 import { refuseGrouping } from "./regression";
@@ -46,6 +47,8 @@ export interface Logistic {
    */
   readonly terms: readonly Term[];
   readonly unestimated: readonly Unestimated[];
+  /** Standard deviation between groups that are shifted, in the logarithm of the odds; undefined without them. */
+  readonly between: number | undefined;
   /** −2 log likelihood of the fit, and of a constant chance. */
   readonly deviance: number;
   readonly nullDeviance: number;
@@ -184,6 +187,7 @@ export function logistic(question: LogisticQuestion): Logistic {
           : [];
       }),
     ],
+    between: grouped?.between,
     deviance: -2 * summit.logLikelihood,
     nullDeviance: -2 * (part(count, rate) + part(rows - count, 1 - rate)),
     design,
@@ -203,6 +207,8 @@ export function logistic(question: LogisticQuestion): Logistic {
 
 /** Variance and degrees of freedom of a combination along the directions; undefined where the groups cannot give it. */
 interface Grouped {
+  /** How far groups that are shifted lie apart, where that is estimated. */
+  readonly between?: number;
   /** What the groups add to the combination's value; nothing where it is left out. */
   shift?(along: readonly number[]): number;
   variance(along: readonly number[]): number | undefined;
@@ -220,8 +226,12 @@ function groupedErrors(
   const { scatter, root } = weighedRows(directions, made, summit);
   const errors = shifted ? randomIntercept(scatter, by) : clusterErrors(scatter, by);
   const { shift } = errors;
+  // Weights make what stays all session vary a little within it; what only the groups tell is seen without them.
+  const parts = splitByGroup({ directions, residuals: scatter.residuals, df: scatter.df }, by);
+  const tooFew = shifted && parts.present.length <= parts.still.length;
   return {
-    variance: (along) => errors.variance(timesVector(root, along)),
+    ...(errors.spread && { between: errors.spread.between }),
+    variance: (along) => (tooFew && onlyBetween(parts, along) ? undefined : errors.variance(timesVector(root, along))),
     df: (along) => errors.df(timesVector(root, along)),
     ...(shift && { shift: (along: readonly number[]) => inner(timesVector(root, along), shift) }),
   };

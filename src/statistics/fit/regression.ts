@@ -54,6 +54,8 @@ export interface Regression {
   readonly residuals: Float64Array;
   /** Standard deviation between groups and within them; undefined unless groups were taken as random. */
   readonly spread: { readonly between: number; readonly within: number } | undefined;
+  /** How far a group that is not among the rows may lie off; see Uncertainty. */
+  readonly newGroup: { readonly standard: number; readonly df: number } | undefined;
   /** Intervals of those two; undefined where the rows cannot give them. */
   spreadIntervals(): SpreadIntervals | undefined;
   /**
@@ -132,6 +134,7 @@ export function regress(question: RegressionProblem, memory: RegressionMemory = 
       return residuals();
     },
     spread: uncertainty?.spread,
+    newGroup: uncertainty?.newGroup,
     spreadIntervals: once(() => uncertainty?.spreadIntervals?.(confidence)),
     fit,
     fitted,

@@ -4,15 +4,14 @@ import {
   CHECKS,
   claimColumns,
   claimsOf,
-  claimsSheet,
   evidenceSentences,
   FIRST_RULES,
   missingChecks,
   missingSentence,
   reasonOf,
   standings,
-  standingSheet,
 } from "../../../src/experiment/evidence/evidence";
+import { claimsSheet, standingSheet } from "../../../src/experiment/evidence/claimSheets";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../../../src/experiment/log/trialLog";
 import type { CellValue } from "../../../src/workbook/book";
 
@@ -104,9 +103,11 @@ describe("checks", () => {
     expect(claimsOf(rows, FIRST_RULES).map(({ stands }) => stands)).toEqual([false, true]);
     const own = [
       [...headings, "Ball diameter (mm)"],
-      [...apart(good("A", 1), smaller), null, 52.4],
-      [...good("B", 1), null, null],
-      [...good("C", 1), null, -1],
+      ...[
+        { row: apart(good("A", 1), smaller), ball: 52.4 },
+        { row: good("B", 1), ball: null },
+        { row: good("C", 1), ball: -1 },
+      ].map(({ row, ball }) => [...headings.map((_, c) => row[c] ?? null), ball]),
     ];
     const [a, b, c] = claimsOf(
       trialLogAt(
@@ -228,7 +229,7 @@ describe("standing", () => {
     const rows = standingSheet(table, claimsOf(table, FIRST_RULES), FIRST_RULES, 0.95).rows.map((row) =>
       row.map(({ value }) => value),
     );
-    expect(rows[1]).toEqual([1, "A", 1, 0.03, "", 2]);
-    expect(rows[4]).toEqual(["", "E", 3, "", expect.stringContaining("nothing is recorded"), 3]);
+    expect(rows[1]).toEqual([1, "A", 1, 0.03, "", null, "", 2]);
+    expect(rows[4]).toEqual(["", "E", 3, "", expect.stringContaining("nothing is recorded"), null, null, 3]);
   });
 });

@@ -56,7 +56,7 @@ describe("cells", () => {
     ["45 %", "General", "", number(0.45)],
     ["1 1/8", "General", "in", number(1.125)],
     ["12 mph", "General", "mph", number(12)],
-    ["25.4 mm", "General", "in", number(1)],
+    ["25.4 mm", "General", "in", { kind: "number", value: 1, said: "25.4 mm" }],
     [null, "General", "", { kind: "blank" }],
     ["   ", "General", "", { kind: "blank" }],
     [46030, "d-mmm", "in", { kind: "date", value: 46030 }],
@@ -265,12 +265,12 @@ describe("checking rows", () => {
   });
   it("flags what looks wrong and still uses it", () => {
     const rows: CellValue[][] = [
-      ["Humidity (%)", "Gap (in)", "Cloth", "Bend (in)"],
-      [45, 0.5, "worn", 0.6],
-      [450, 0.5, "Worn", 0.6],
-      [46, 3, "worn", -1.9],
-      [47, 0.25, "new", 0.9],
-      [47, 0.25, "new", 0.9],
+      ["Humidity (%)", "Gap (in)", "Cloth", "Bend (in)", "Trial"],
+      [45, 0.5, "worn", 0.6, 1],
+      [450, 0.5, "Worn", 0.6, 2],
+      [46, 3, "worn", -1.9, 3],
+      [47, 0.25, "new", 0.9, 4],
+      [47, 0.25, "new", 0.9, 4],
     ];
     const { used, suspicious } = checkRows(
       log(rows),
@@ -282,6 +282,20 @@ describe("checking rows", () => {
     expect(said).toContain("B4 Gap is 3 in, larger than a ball");
     expect(said).toContain('C3 Cloth is "Worn" here and "worn" above; they count as two');
     expect(said).toContain("the row is the same as row 5 in every column");
+  });
+
+  it("calls rows alike copies only where a count or a clock is alike too: a ruler makes honest repeats equal", () => {
+    const said = (heading: string, ...tells: CellValue[]) =>
+      checkRows(
+        log([[heading, "Cloth", "Gap (in)"], ...tells.map((tell): CellValue[] => [tell, "worn", 0.25])]),
+        choice("Gap (in)"),
+      ).suspicious.map(({ address, reason }) => `${address} ${reason}`);
+    const copy = "A4 the row is the same as row 3 in every column";
+    expect(said("Trial", 1, 2, 2)).toEqual([copy]);
+    expect(said("Time", "6:05 pm", "6:10 pm", "6:10 pm")).toEqual([copy]);
+    expect(said("Trial", 1, 2, 3)).toEqual([]);
+    expect(said("Date", "2026-05-01", "2026-05-01", "2026-05-01")).toEqual([]);
+    expect(said("Table", "North", "North", "North")).toEqual([]);
   });
 });
 

@@ -7,6 +7,9 @@ import { basisSentences, nextSheet, parseNext, proposalSentence } from "../../..
 import { conditionsOfShot, DEFAULT_SHOT, motionOfShot } from "../../../src/experiment/shot/shotSettings";
 import type { TrialLog } from "../../../src/experiment/log/trialLog";
 import { firstNext, improvement, whatNext, type NextWish } from "../../../src/experiment/next/whatNext";
+import { predictAt } from "../../../src/experiment/question/predictAt";
+import { spreadPlaces } from "../../../src/statistics/numeric/boxSearch";
+import { inner, invertDefinite, timesVector } from "../../../src/statistics/numeric/symmetric";
 import { studentDensity } from "../../../src/statistics/distributions/distributions";
 import type { CellValue } from "../../../src/workbook/book";
 import { logOf } from "../logs";
@@ -135,6 +138,83 @@ describe("whatNext", () => {
   ] as [Partial<NextWish>, string][])("refuses %j", (change, words) =>
     expect(() => whatNext(hill(0.01), asked, { ...firstNext(hill(0.01), asked), ...change })).toThrow(words),
   );
+});
+
+describe("sessions", () => {
+  const random = seededRandom(12);
+  const shifts = Array.from({ length: 4 }, () => 0.2 * random.normal());
+  const rows = Array.from({ length: 40 }, (_, i): CellValue[] => {
+    const session = Math.floor(i / 10);
+    const speed = 4 + (i % 5);
+    const bend = 1 - 0.02 * (speed - 8) ** 2 + shifts[session] + 0.03 * random.normal();
+    return [`S${session}`, session % 2 ? "worn" : "new", speed, bend];
+  });
+  const log = logOf([["Session", "Cloth", "Speed (mph)", "Bend (in)"], ...rows]);
+  const choice = choiceOf("Bend (in)", [{ heading: "Cloth", as: "category", degree: 1 }, number("Speed (mph)")]);
+  const wish = firstNext(log, choice);
+
+  it("are taken as the answer takes them, unless its reader asked for the plain fit", () => {
+    const next = whatNext(log, choice, wish);
+    expect(next.sessions?.column.heading.text).toBe("Session");
+    const { settings, mean, single } = next.highest;
+    const told = predictAt(next.analysis, {
+      Cloth: String(settings[0].value),
+      "Speed (mph)": String(settings[1].value),
+    });
+    expect([mean.low, mean.high]).toEqual([told.mean!.low, told.mean!.high]);
+    expect(single).toEqual(told.newSession!.single);
+    const plain = whatNext(log, choice, wish, true);
+    expect(plain.sessions).toBeUndefined();
+    expect(plain.highest.mean.high! - plain.highest.mean.low!).toBeLessThan(0.5 * (mean.high! - mean.low!));
+    expect(basisSentences(next)[1]).toBe(
+      "As in the answer, each of the 4 sessions is taken as shifted by a random amount, and a next shot as one of a session to come.",
+    );
+    expect(proposalSentence("highest", next.highest, next)).toMatch(
+      /for the mean over many sessions, .* for a single shot of a session to come, 95 %\)/,
+    );
+  });
+
+  it("teach by a shot of a session to come: what the whole matrix of rows says of one more", () => {
+    const next = whatNext(log, choice, wish);
+    const { spread, design, question } = next.analysis.regression;
+    const ratio = (spread!.between / spread!.within) ** 2;
+    // Information of the rows with V = 1 + ratio·ZZ′, and what one more row with variance 1 + ratio adds to it.
+    const row = (settings: readonly (number | "even")[]) => design.weights(settings).map(([high]) => high);
+    const X = rows.map((_, i) => row(question.drivers.map(({ values }) => values[i]!)));
+    const size = X[0]!.length;
+    const information = Array.from({ length: size }, (_, a) =>
+      Array.from({ length: size }, (__, b) => {
+        let total = 0;
+        for (let g = 0; g < 4; g++) {
+          const group = X.slice(10 * g, 10 * g + 10);
+          const sum = (c: number) => group.reduce((all, one) => all + one[c]!, 0);
+          total += group.reduce((all, one) => all + one[a]! * one[b]!, 0);
+          total -= (ratio / (1 + 10 * ratio)) * sum(a) * sum(b);
+        }
+        return total;
+      }),
+    );
+    const over = spreadPlaces([wish.limits["Speed (mph)"]!], 200).map(([speed]) => row([1, speed!]));
+    const unsure = (matrix: number[][]) => {
+      const { inverse } = invertDefinite(matrix)!;
+      return over.reduce((all, target) => all + inner(target, timesVector(inverse, target)), 0);
+    };
+    const at = row([1, next.teaching.settings[1].value as number]);
+    const more = information.map((line, a) => line.map((value, b) => value + (at[a]! * at[b]!) / (1 + ratio)));
+    expect(next.teaching.teaches).toBeCloseTo(1 - unsure(more) / unsure(information), 8);
+  });
+
+  it("too few for an interval give none", () => {
+    const two = logOf([["Session", "Cloth", "Speed (mph)", "Bend (in)"], ...rows.slice(0, 20)]);
+    const next = whatNext(two, choice, wish);
+    expect(next.highest.mean.low).toBeNull();
+    expect(next.trade).toBeUndefined();
+    expect(basisSentences(next).join(" ")).toContain(
+      "There are too few sessions to judge cloth: what rests on it is told without an interval.",
+    );
+    // Nor does asking for the plain fit bring one back.
+    expect(whatNext(two, choice, wish, true).highest.mean.low).toBeNull();
+  });
 });
 
 describe("physics as a prior", () => {

@@ -2,6 +2,8 @@
 import { describe, expect, it } from "vitest";
 import { analyse } from "../../../src/experiment/question/analysis";
 import { readingErrors, readingErrorSentences } from "../../../src/experiment/question/readingErrors";
+import { readingStep } from "../../../src/experiment/question/readingStep";
+import { leftBesides } from "../../../src/statistics/checks/leftBesides";
 import { randomOf } from "../../../src/statistics/numeric/drawer";
 import { logOf } from "../logs";
 
@@ -69,6 +71,43 @@ describe("a driver that was read twice", () => {
       /^Humidity \(to 5 %, [\d.]+ %\) is read coarsely: if these were read and not set, rounding alone makes the effect look smaller/,
     );
     expect(readingErrorSentences(analysis, []).length).toBe(0);
+  });
+
+  it("is asked to be, where it was counted in frames of a film", () => {
+    const film = randomOf(7);
+    // A yard filmed at 60 frames a second, in mph, written with two decimals: 36·60/17.6 over so many frames.
+    const shots = Array.from({ length: 40 }, () => {
+      const speed = 4 + 5 * film.uniform();
+      const frames = Math.round(122.727 / speed);
+      return [Number((122.727 / frames).toFixed(2)), speed + film.normal()];
+    });
+    const one = analyse(logOf([["Speed (mph)", "Bend (mm)"], ...shots]), {
+      ...question,
+      drivers: [question.drivers[1]],
+    });
+    // At 6.8 mph a frame more is 18 frames in place of 17: about 0.38 mph.
+    expect(readingErrorSentences(one, readingErrors(one))[0].text).toMatch(
+      /^Speed \(by frames, one more or less is about 0\.\d+ mph, 0?\.?\d+ %\) is read coarsely/,
+    );
+    // As many values that were drawn and not counted show nothing of the kind.
+    expect(readingStep(Array.from({ length: 40 }, () => 4 + 5 * film.uniform()))).toBeUndefined();
+    expect(readingStep([4, 5, 6, 7, 8, 9])).toMatchObject({ kind: "step", step: 1 });
+    expect(readingStep([4, 6, 8])).toBeUndefined();
+  });
+
+  it("is judged as the answer weighs its sessions: within them, where they lie far apart", () => {
+    // With each session as a category of its own what is left of humidity is its variance within sessions; sessions
+    // that lie apart by a thousand times what a shot scatters are weighed the same to six digits.
+    const groups = rows.map((_, row) => Math.floor(row / 10));
+    const by = { name: "Session", groups, levels: ["1", "2", "3", "4", "5", "6"] };
+    const humidity = rows.map(([one]) => one);
+    const speed = { kind: "number" as const, name: "Speed", values: rows.map(([, , one]) => one), degree: 1 };
+    const category = { kind: "category" as const, name: "Session", values: groups, levels: by.levels };
+    expect(leftBesides(humidity, [speed], { by, ratio: 1e6 })! / leftBesides(humidity, [speed, category])!).toBeCloseTo(
+      1,
+      5,
+    );
+    expect(leftBesides(humidity, [speed], { by, ratio: 0 })).toBe(leftBesides(humidity, [speed]));
   });
 
   it("whose errors are as large as its readings' differences tells nothing", () => {

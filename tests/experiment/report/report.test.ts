@@ -238,11 +238,11 @@ describe("the verdict on a target", () => {
     // target by 2.
     expect(said([], evidence(["A", 1.2, 0.05], ["B", 1.05, 0.05], ["C", -0.9, 0.05]))).toEqual([
       "The target of 1.000 in was beaten, at the 95 % that were asked for.",
-      "Of 3 claims that stand, 1 beats it: A (1.200 in short) with a probability of more than 99.9 %.",
+      "Of 3 claims that stand, 1 beats it: A (1.200 in short, number of tries not recorded) with a probability of more than 99.9 %.",
     ]);
     expect(said([], evidence(["B", 1.05, 0.05]))).toEqual([
       "The target of 1.000 in was not shown to be beaten, at the 95 % that were asked for.",
-      "Of 1 claim that stands none beats it; the nearest is B (1.050 in short) with a probability of 84.1 %.",
+      "Of 1 claim that stands none beats it; the nearest is B (1.050 in short, number of tries not recorded) with a probability of 84.1 %.",
     ]);
     expect(said([], evidence(["C", -0.8, 0.05]))[0]).toContain("was not reached");
     // What does not stand speaks for nothing.

@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { logOf } from "../logs";
 import type { CellValue } from "../../../src/workbook/book";
 import { firstLog, firstSteps } from "../../../src/experiment/start/firstLog";
 import { findColumns, findTrialLogs } from "../../../src/experiment/log/trialLog";
@@ -127,6 +128,21 @@ describe("the first answer", () => {
       .exec(answer!)!
       .map(Number);
     expect((high - low) / 2).toBeGreaterThan(2 * plain);
+  });
+
+  it("takes sessions as the answer does: a session that is counted anew each day, or what the reader named", () => {
+    const rows = Array.from({ length: 24 }, (_, i): CellValue[] => [
+      `2026-05-0${1 + Math.floor(i / 12)}`,
+      Math.floor(i / 6) % 2,
+      i % 4 < 2 ? "Ada" : "Ben",
+      0.5 + 0.1 * (Math.floor(i / 6) % 3) + 0.01 * (i % 5),
+    ]);
+    const log = logOf([["Date", "Session", "Reader", "Bend (in)"], ...rows]);
+    expect(firstSteps(log).answer).toContain("Over 24 shots of 4 sessions the bend was");
+    expect(firstSteps(log, ["Date"]).answer).toContain("Over 24 shots of 2 dates the bend was");
+    expect(firstSteps(log, ["Reader"]).answer).toContain("Over 24 shots of 2 readers the bend was");
+    // What is not on the sheet any more is noticed anew.
+    expect(firstSteps(log, ["Evening"]).answer).toContain("24 shots of 4 sessions");
   });
 
   it("says when no sessions are told apart", () =>

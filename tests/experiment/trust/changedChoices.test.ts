@@ -9,6 +9,8 @@ import {
   changedSentences,
   type ChangedChoices,
 } from "../../../src/experiment/trust/changedChoices";
+import { leading } from "../../../src/experiment/question/sessionAware";
+import { leadingMade } from "../../../src/experiment/question/madeSessions";
 import { analyseMade } from "../../../src/experiment/question/madeAnalysis";
 import { pickRows } from "../../../src/statistics/fit/pickRows";
 import { regress } from "../../../src/statistics/fit/regression";
@@ -174,5 +176,30 @@ describe("picked rows", () => {
       weights: [1, 2, 1, 2, 1],
     });
     expect(regress(picked).terms).toEqual(alone.terms);
+  });
+});
+
+describe("sessions that allow no interval", () => {
+  const rows: CellValue[][] = [["Session", "Cloth", "Speed (mph)", "Bend (in)", "Made"]];
+  const { normal, uniform } = seededRandom(5);
+  for (let i = 0; i < 24; i++) {
+    const cloth = i < 12 ? "new" : "worn";
+    rows.push([`S${cloth}`, cloth, 4 + 4 * uniform(), (i < 12 ? 0.5 : 0.8) + 0.05 * normal(), i % 3 ? "yes" : "no"]);
+  }
+  const drivers = [driver("Cloth", "category"), driver("Speed (mph)")];
+  it("get none back from a choice that counts every shot on its own", () => {
+    const asked = leading(analyse(logOf(rows), { ...plain, response: "Bend (in)", drivers }));
+    const found = completed(changedChoices(asked));
+    const cloth = found.effects.findIndex(({ heading }) => heading === "Cloth");
+    const alone = found.rows.filter(({ change }) => /on its own|scattering more/.test(change));
+    expect(alone.length).toBe(2);
+    for (const { effects } of [...alone, found.rows[0]!])
+      expect(effects[cloth]).toMatchObject({ low: null, high: null });
+    // Speed changes within sessions, so it keeps its interval throughout.
+    for (const { effects } of alone) expect(effects[cloth + 1]!.low).not.toBeNull();
+    expect(changedSentences(found, cloth)[0]).toContain("gives no interval");
+    const made = completed(changedMade(leadingMade(analyseMade(logOf(rows), { ...plain, response: "Made", drivers }))));
+    const own = made.rows.find(({ change }) => change === "Every shot on its own")!;
+    expect([made.rows[0]!.effects[0]!.low, own.effects[0]!.low]).toEqual([null, null]);
   });
 });

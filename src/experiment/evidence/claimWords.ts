@@ -1,0 +1,113 @@
+/**
+ * Was it reached? What a claimed bend comes to beside the attempts that went before, in sentences with their figures.
+ */
+import { joined, type Joined } from "../../statistics/measure/expected";
+import { probabilityAbove } from "../../statistics/measure/uncertainty";
+import { normalLower } from "../../statistics/distributions/normal";
+import { chanceText, counted, decimalsFor, fixed, withUnit } from "../language/wording";
+import type { TriesBefore, Claim, EvidenceRules } from "./evidence";
+
+/** What is believed of a claimed bend. */
+export interface Belief {
+  /** By its own reading or obstacle alone, that it reached a bend. */
+  readonly aloneOf: (target: number) => number;
+  /** With what was to be expected before looking; undefined where nobody knows that. */
+  readonly together: Joined | undefined;
+}
+
+/** @param claim with a bend; its size counts */
+export function beliefOf({ bend = 0, uncertainty, shows, before }: Claim): Belief {
+  const own = { value: Math.abs(bend), standard: uncertainty };
+  const expected = before?.expected;
+  return {
+    aloneOf: (target) => probabilityAbove(own.value, { standard: own.standard, df: Infinity }, target),
+    together:
+      expected && !("why" in expected)
+        ? joined({ expected, ...(shows === "measured" ? { reading: own } : { atLeast: own }) })
+        : undefined,
+  };
+}
+
+/** That a claim reached a bend, by all that is known of it. */
+export function chanceReached(claim: Claim, target: number): number {
+  const { aloneOf, together } = beliefOf(claim);
+  return together ? together.chanceOf(target) : aloneOf(target);
+}
+
+/** "attempt 37 of 200", "one of 12 tries", "number of tries not recorded". */
+export function triesText({ before, tries }: Pick<Claim, "before" | "tries">): string {
+  if (before) return `attempt ${before.place} of ${before.all}`;
+  return tries === undefined ? "number of tries not recorded" : tries === 1 ? "the only try" : `one of ${tries} tries`;
+}
+
+/**
+ * The verdict on one claim.
+ * @param target in the unit of the rules; undefined where none is asked about
+ * @param sure probability with which a target is to be reached
+ */
+export function verdictSentences(claim: Claim, { unit }: EvidenceRules, target?: number, sure = 0.95): string[] {
+  const { bend, uncertainty, shows, before, label } = claim;
+  if (bend === undefined) return [];
+  const decimals = decimalsFor(uncertainty);
+  const shown = (length: number) => withUnit(fixed(length, decimals), unit);
+  const { aloneOf, together } = beliefOf(claim);
+  const lead =
+    shows === "measured"
+      ? `${label} was measured to bend ${shown(Math.abs(bend))}`
+      : `${label} got by an obstacle that asked for ${shown(Math.abs(bend))}`;
+  return [
+    `${lead} (standard uncertainty ${withUnit(fixed(uncertainty, decimals), unit)}), ${triesText(claim)}.`,
+    ...(before ? [beforeText(claim, before, shown)] : unknownText(claim)),
+    ...(together
+      ? [
+          `With what was to be expected it bent ${shown(together.value)} (95 % interval ${fixed(together.quantile(0.025), decimals)} to ${shown(together.quantile(0.975))}).`,
+        ]
+      : []),
+    ...(target === undefined
+      ? []
+      : [targetText(claim, aloneOf(target), together?.chanceOf(target), shown(target), sure)]),
+  ];
+}
+
+function beforeText({ bend = 0, shows }: Claim, before: TriesBefore, shown: (length: number) => string): string {
+  const { asFar, gotBy, expected, all } = before;
+  const went =
+    asFar === 0
+      ? "No attempt before it was asked for as much."
+      : `Of ${counted(asFar, "attempt")} before it that ${asFar === 1 ? "was" : "were"} asked for as much, ${gotBy === 0 ? "none" : gotBy} got by.`;
+  if ("why" in expected) return `${went} How much luck is in it cannot be told: ${expected.why}.`;
+  const one = normalLower((expected.value - Math.abs(bend)) / expected.standard);
+  const tries = shows === "measured" ? all : asFar + 1;
+  const many = tries > 1 ? `, one of ${tries} or more with ${chanceText(-Math.expm1(tries * Math.log1p(-one)))}` : "";
+  return `${went} By the other ${all - 1} attempts one was expected to bend ${shown(expected.value)}, give or take ${shown(expected.standard)}: as much as this comes with ${chanceText(one)}${many}.`;
+}
+
+function unknownText({ tries }: Claim): string[] {
+  return [
+    tries === undefined || tries > 1
+      ? "How those shots scatter is not recorded, so how much luck is in the best of them cannot be told: take the claim from its log of attempts."
+      : "How the shooter's shots scatter is not recorded, so what was to be expected cannot be told.",
+  ];
+}
+
+function targetText(
+  { shows }: Claim,
+  alone: number,
+  together: number | undefined,
+  target: string,
+  sure: number,
+): string {
+  const chance = together ?? alone;
+  const verdict =
+    chance >= sure
+      ? `${target} was reached`
+      : chance > 1 - sure
+        ? `it is open whether ${target} was reached`
+        : `${target} was not reached`;
+  const own =
+    shows === "measured"
+      ? `by the reading alone ${chanceText(alone)}`
+      : `that the obstacle asked for so much, by its gap alone, ${chanceText(alone)}`;
+  const both = together === undefined ? own : `the chance is ${chanceText(together)}; ${own}`;
+  return `At the ${chanceText(sure)} asked for ${verdict}: ${both}.`;
+}

@@ -1,0 +1,86 @@
+/** Sizes that the map and the speed need. */
+import { makeStyles } from "@fluentui/react-components";
+import { unitOf, type Quantity, type Unit } from "../../experiment/shot/shotSettings";
+import type { VideoForm } from "../../experiment/video/videoForm";
+import { NumberField } from "../fields/NumberField";
+import { UnitsField } from "../fields/UnitsField";
+import { useSectionStyles } from "../frame/styles";
+
+interface Props {
+  readonly form: VideoForm;
+  /** Whether the browser tells when frames are. */
+  readonly tellsTimes: boolean;
+  onChange(part: Partial<VideoForm>): void;
+}
+
+type SizeName = "railLength" | "tableWidth" | "checkLength" | "ballDiameter";
+const SIZES: readonly (readonly [name: SizeName, label: string, quantity: Quantity, low: number, high: number])[] = [
+  ["railLength", "Banked rail, nose to nose", "length", 0.5, 5],
+  ["tableWidth", "To the rail opposite", "length", 0.5, 5],
+  ["checkLength", "Check length", "length", 0.05, 5],
+  ["ballDiameter", "Ball's diameter", "small", 0.02, 0.1],
+];
+const RATE: Unit = { size: 1, name: "frames/s" };
+
+const useStyles = makeStyles({
+  fields: {
+    display: "grid",
+    gridTemplateColumns: "repeat(auto-fit, minmax(130px, 1fr))",
+    gap: "8px 12px",
+    alignItems: "end",
+  },
+});
+
+export function SizesSection({ form, tellsTimes, onChange }: Props) {
+  const styles = useStyles();
+  const section = useSectionStyles();
+  return (
+    <>
+      <h2 className={section.subhead}>Sizes</h2>
+      <div className={styles.fields}>
+        <UnitsField value={form.units} onChange={(units) => onChange({ units })} />
+        {SIZES.map(([name, label, quantity, low, high]) => {
+          const unit = unitOf(quantity, form.units);
+          const text = `${label} (${unit.name})`;
+          return (
+            <NumberField
+              key={name}
+              label={text}
+              name={text}
+              value={form[name]}
+              unit={unit}
+              low={low}
+              high={high}
+              onChange={(value) => onChange({ [name]: value })}
+            />
+          );
+        })}
+        <NumberField
+          label="Filmed at (frames/s), 0: as it plays"
+          name="Filmed at (frames/s), 0: as it plays"
+          value={form.filmedAt}
+          unit={RATE}
+          low={0}
+          high={10_000}
+          onChange={(filmedAt) => onChange({ filmedAt })}
+        />
+        {!tellsTimes && (
+          <NumberField
+            label="The file's frames a second"
+            name="The file's frames a second"
+            value={form.fileRate}
+            unit={RATE}
+            low={1}
+            high={1000}
+            onChange={(fileRate) => onChange({ fileRate })}
+          />
+        )}
+      </div>
+      <p className={section.note}>
+        {tellsTimes
+          ? "When each frame was is read from the film. A film in slow motion plays slower than it was filmed: give the rate of the camera, or the speed is too small."
+          : "This browser does not tell when a film's frames are: the rate that is given here is used for all of them, and a rate that changes stays unseen."}
+      </p>
+    </>
+  );
+}

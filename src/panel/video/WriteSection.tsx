@@ -1,0 +1,119 @@
+/** One press writes the filmed shot: into the log, among the claims, or on a sheet for films. */
+import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
+import { useMemo, useState } from "react";
+import { claimsSheet } from "../../experiment/evidence/claimSheets";
+import { claimColumns } from "../../experiment/evidence/evidence";
+import { claimsSheetOf, type EvidenceChoice } from "../../experiment/evidence/evidenceChoice";
+import { findTrialLogs, type TrialLog } from "../../experiment/log/trialLog";
+import type { VideoForm } from "../../experiment/video/videoForm";
+import { filmRow, headingsOnly, logCells, rowsWithoutBend, type Filmed } from "../../experiment/video/videoRow";
+import type { Port, SheetData, SheetSummary } from "../../workbook/port";
+import { useSectionStyles } from "../frame/styles";
+import { useSheet } from "../frame/useSheet";
+import { useWriting } from "../frame/useWriting";
+import { writeIntoLog } from "./writeIntoLog";
+
+interface Props {
+  readonly port: Port;
+  readonly log: TrialLog | undefined;
+  readonly sheets: readonly SheetSummary[];
+  readonly claims: EvidenceChoice | undefined;
+  readonly filmed: Filmed;
+  onChange(part: Partial<VideoForm>): void;
+  readonly onFailure: (text: string | undefined) => void;
+}
+
+const VIEWS: Readonly<Record<VideoForm["bothViews"], string>> = { "": "not said", yes: "yes", no: "no" };
+/** The table of claims on a sheet, though it may have no rows yet. */
+function claimLogIn(data: SheetData): TrialLog | undefined {
+  return [...findTrialLogs(data), ...headingsOnly(data)].find((one) => claimColumns(one));
+}
+
+/** Rows that are offered. */
+const OFFERED = 8;
+const NEW = "new";
+
+const useStyles = makeStyles({
+  row: { display: "flex", flexWrap: "wrap", gap: "8px", alignItems: "end" },
+});
+
+export function WriteSection({ port, log, sheets, claims, filmed, onChange, onFailure }: Props) {
+  const styles = useStyles();
+  const section = useSectionStyles();
+  const { busy, done, write } = useWriting(onFailure);
+  const [chosen, setChosen] = useState(NEW);
+  const open = useMemo(() => (log ? rowsWithoutBend(log).slice(0, OFFERED) : []), [log]);
+  const row = open.find((one) => String(one) === chosen);
+  const claimSheet = claimsSheetOf(claims, sheets);
+  const claimData = useSheet(port, claimSheet);
+  const claimLog = useMemo(() => claimData && claimLogIn(claimData), [claimData]);
+  const fits = log && logCells(log, filmed) !== undefined;
+  const intoLog = () =>
+    write("The row was not written", async () => {
+      if (log && fits) return writeIntoLog(port, log, filmed, row);
+      const added = await port.addRow(filmRow(filmed));
+      return `Written to row ${added.row + 1} of the sheet "${added.sheet}": ${log ? `the log on "${log.sheet}" has no column of measured bends with a unit` : "there is no log"}.`;
+    });
+  const intoClaims = () =>
+    write("The claim was not written", async () => {
+      if (claimLog) return writeIntoLog(port, claimLog, filmed, undefined);
+      const name = await port.addSheet(claimsSheet({ unit: filmed.form.units === "us" ? "in" : "mm" }));
+      const made = claimLogIn(await port.read(name));
+      if (!made) throw new Error(`the new sheet "${name}" was not understood.`);
+      return writeIntoLog(port, made, filmed, undefined);
+    });
+  return (
+    <>
+      <h2 className={section.subhead}>Keep it</h2>
+      <div className={styles.row}>
+        {fits && (
+          <Field label="Row of the log" style={{ minWidth: 0 }}>
+            <Dropdown
+              style={{ minWidth: 0 }}
+              value={row === undefined ? "a new row" : `row ${row + 1}, no bend yet`}
+              selectedOptions={[row === undefined ? NEW : chosen]}
+              onOptionSelect={(_, { optionValue }) => setChosen(optionValue ?? NEW)}
+            >
+              {[undefined, ...open].map((one) => (
+                <Option key={one ?? NEW} value={one === undefined ? NEW : String(one)}>
+                  {one === undefined ? "a new row" : `row ${one + 1}, no bend yet`}
+                </Option>
+              ))}
+            </Dropdown>
+          </Field>
+        )}
+        <Field label="Both views were filmed" style={{ minWidth: 0 }}>
+          <Dropdown
+            style={{ minWidth: 0 }}
+            value={VIEWS[filmed.form.bothViews]}
+            selectedOptions={[filmed.form.bothViews]}
+            onOptionSelect={(_, { optionValue }) =>
+              onChange({ bothViews: optionValue === "yes" || optionValue === "no" ? optionValue : "" })
+            }
+          >
+            {(["", "yes", "no"] as const).map((one) => (
+              <Option key={one} value={one}>
+                {VIEWS[one]}
+              </Option>
+            ))}
+          </Dropdown>
+        </Field>
+      </div>
+      <div className={styles.row}>
+        <Button appearance="primary" disabled={busy} onClick={intoLog}>
+          {fits ? `Write the row to "${log.sheet}"` : "Write the row to a sheet"}
+        </Button>
+        <Button disabled={busy} onClick={intoClaims}>
+          Enter it as a claim
+        </Button>
+      </div>
+      <div role="status" data-part="written">
+        {done}
+      </div>
+      <p className={section.note}>
+        Bend, its uncertainty, speed, film and time of the contact go under the log&apos;s own headings, in its units.
+        Whether the recording is unbroken is said only after all frames were looked through.
+      </p>
+    </>
+  );
+}
