@@ -54,7 +54,7 @@ export async function sliderBench(): Promise<Measurement[]> {
     beforeSentence(shot, computed, conditions);
     arrivalSentence(shot, layout);
     clearanceSentence(shot, layout);
-    shotWarnings(shot, computed, layout);
+    shotWarnings(shot, computed, layout, conditions);
     renderToStaticMarkup(
       createElement(TableDrawing, { layout, band: [], palette: PALETTES.light, width: 900, label: "" }),
     );

@@ -1,4 +1,6 @@
 /** The trial log that all samples share: its columns, its conditions sheet and its guide. */
+import { DEFAULT_SETUP } from "../../src/experiment/setup/setup";
+import { setupRows } from "../../src/experiment/setup/setupSheet";
 import { OUTCOMES } from "../../src/experiment/log/outcome";
 import { columnLetters } from "../../src/workbook/address";
 import type { CellValue } from "../../src/workbook/book";
@@ -103,11 +105,17 @@ export function conditionsSheet(
       looks("heading", ["Table", "About the table", "Cloth", "About the cloth"]),
       ...lines,
       [],
-      looks("heading", ["For all trials", "Value", "Unit", "Remark"]),
-      ["Ball diameter", { value: 2.25, look: "decimal3" }, "in", "the functions take 2.25 in unless told otherwise"],
-      ["Smallest ruler division", "1/16", "in", "a reading is no finer than this"],
+      looks("note", ["The set-up: what every view of the panel takes. Its columns A and B are a range of conditions."]),
+      ...setupRows(DEFAULT_SETUP).map((row, i) =>
+        i === 0
+          ? looks(
+              "heading",
+              row.map(({ value }) => value as CellValue),
+            )
+          : row.map(({ value }): Draft => value),
+      ),
     ],
-    widths: [24, 40, 14, 60],
+    widths: [24, 40, 14, 60, 10, 70],
     frozenRows: 3,
   };
 }

@@ -39,6 +39,12 @@ export interface Tolerance {
   readonly y: number;
 }
 
+/** Where the gates stand along the path, as shares of it. */
+export interface GateShares {
+  readonly cushion: number;
+  readonly pocket: number;
+}
+
 /**
  * For each ball, mark and the obstacle, alone: how far it may be off before the bend is wrong by `wrong`. A gate or
  * guide shifts the line at the marks by the share of the path that lies beyond it; marks and obstacle count in full.
@@ -48,6 +54,7 @@ export interface Tolerance {
 export function layoutTolerances(
   { tableWidth, departure, arrival, swing, ballDiameter }: LayoutRequest,
   wrong: number,
+  gates: GateShares = { cushion: 0, pocket: 1 },
 ): Tolerance[] {
   const across = tableWidth - ballDiameter / 2;
   const sideways = arrival - departure;
@@ -57,11 +64,14 @@ export function layoutTolerances(
     const along = (part: number) => (part === 0 ? Infinity : (square * length) / Math.abs(part));
     return { label, square, x: along(across), y: along(sideways) };
   };
+  const apart = gates.pocket - gates.cushion;
+  const first = (gates.pocket - swing) / apart;
+  const last = (swing - gates.cushion) / apart;
   return [
-    tolerance("gate at the cushion", 1 - swing),
-    tolerance("gate at the pocket", swing),
-    tolerance("guide at the cushion", 1 - swing),
-    tolerance("guide at the pocket", swing),
+    tolerance("gate at the cushion", first),
+    tolerance("gate at the pocket", last),
+    tolerance("guide at the cushion", first),
+    tolerance("guide at the pocket", last),
     tolerance("near mark", 1),
     tolerance("far mark", 1),
     tolerance("obstacle", 1),

@@ -31,20 +31,22 @@ export function closestPassing(
 ): Passing | undefined {
   let closest: Passing | undefined;
   obstacles.forEach((obstacle, index) => {
+    const reach = ballRadius + obstacle.radius;
     path.forEach((from, i) => {
-      const at = nearest(from, path[i + 1] ?? from, obstacle);
-      const clearance = Math.hypot(at.x - obstacle.x, at.y - obstacle.y) - (ballRadius + obstacle.radius);
-      if (!closest || clearance < closest.clearance) closest = { clearance, obstacle: index, at };
+      const to = path[i + 1] ?? from;
+      const share = shareNearest(from, to, obstacle);
+      const x = from.x + share * (to.x - from.x);
+      const y = from.y + share * (to.y - from.y);
+      const clearance = Math.sqrt((x - obstacle.x) ** 2 + (y - obstacle.y) ** 2) - reach;
+      if (!closest || clearance < closest.clearance) closest = { clearance, obstacle: index, at: { x, y } };
     });
   });
   return closest;
 }
 
-function nearest(from: Point, to: Point, point: Point): Point {
+function shareNearest(from: Point, to: Point, point: Point): number {
   const dx = to.x - from.x;
   const dy = to.y - from.y;
   const square = dx * dx + dy * dy;
-  const share =
-    square === 0 ? 0 : Math.min(1, Math.max(0, ((point.x - from.x) * dx + (point.y - from.y) * dy) / square));
-  return { x: from.x + share * dx, y: from.y + share * dy };
+  return square === 0 ? 0 : Math.min(1, Math.max(0, ((point.x - from.x) * dx + (point.y - from.y) * dy) / square));
 }

@@ -1,6 +1,8 @@
 /**
- * Conditions of a shot as a two-column range of label and value.
+ * Conditions of a shot as a range of label and value, such as that of the set-up's sheet: what stands beyond the second
+ * column (range, unit, source), and rows of the set-up that no shot follows from, are passed over.
  */
+import { CONDITION_LABELS, MODEL_LABEL, OTHER_LABELS, plainLabel, UNITS_LABEL } from "../bank/conditionLabels";
 import {
   conditionProblem,
   CUSHION_MODELS,
@@ -8,6 +10,7 @@ import {
   type Conditions,
   type CushionModel,
 } from "../bank/conditions";
+import { SYSTEMS } from "../bank/units";
 import { there } from "../there";
 import { isCellError } from "../workbook/book";
 import { asMatrix, isBlank, shapeOf, argumentNumber } from "./arguments";
@@ -15,52 +18,69 @@ import { messages, shown } from "./messages";
 import type { System } from "./system";
 
 type Constant = keyof Conditions;
-
-const MODEL = "cushion model";
-const LABELS: Record<string, Constant> = {
-  "slip friction": "slipFriction",
-  "roll friction": "rollFriction",
-  "side friction": "sideFriction",
-  "nose friction": "noseFriction",
-  restitution: "restitution",
-  "nose height": "noseHeight",
-  "ball diameter": "ballDiameter",
-  "ball mass": "ballMass",
-  [MODEL]: "cushionModel",
-};
+type Given = ReadonlyMap<Constant, { readonly label: string; readonly cell: unknown }>;
 
 /** Reads the range; a label without a value, and what is left out, keeps its default. */
 export function toConditions(argument: unknown, system: System): Conditions {
   const rows = asMatrix(argument);
   if (rows.every((row) => row.every(isBlank))) return DEFAULT_CONDITIONS;
-  if (rows.some((row) => row.length !== 2)) throw messages.conditionsShape(shapeOf(rows));
+  if (rows.some((row) => row.length < 2 || (row.length > 2 && !isOfSetup(rows))))
+    throw messages.conditionsShape(shapeOf(rows));
+  const own = ownSystem(rows) ?? system;
   const conditions: { -readonly [K in keyof Conditions]: Conditions[K] } = { ...DEFAULT_CONDITIONS };
   const given = new Map<Constant, { label: string; cell: unknown }>();
   for (const [labelCell, cell] of rows) {
-    if (isCellError(labelCell)) throw messages.errorCell("conditions", labelCell.error, "");
-    if (isBlank(labelCell)) {
-      if (isBlank(cell)) continue;
-      throw messages.conditionWithoutLabel(cell);
-    }
-    const label = String(labelCell).trim().toLowerCase().replace(/\s+/g, " ");
-    const constant = Object.hasOwn(LABELS, label) ? LABELS[label] : undefined;
-    if (!constant) throw messages.conditionUnknown(labelCell, Object.keys(LABELS));
+    const label = toLabel(labelCell, cell);
+    if (label === undefined) continue;
+    const constant = there(CONDITION_LABELS[label], `a constant for ${label}`);
     if (given.has(constant)) throw messages.conditionTwice(label);
     if (isBlank(cell)) continue;
-    if (constant === "cushionModel") {
-      given.set(constant, { label, cell });
-      conditions.cushionModel = toModel(cell);
-      continue;
-    }
-    const value = argumentNumber(label, cell, "a number");
     given.set(constant, { label, cell });
-    conditions[constant] =
-      constant === "ballDiameter" ? value * system.length : constant === "ballMass" ? value * system.mass : value;
+    if (constant === "cushionModel") conditions.cushionModel = toModel(cell);
+    else {
+      const value = argumentNumber(label, cell, "a number");
+      conditions[constant] =
+        constant === "ballDiameter" ? value * own.length : constant === "ballMass" ? value * own.mass : value;
+    }
   }
+  check(conditions, given, own);
+  return conditions;
+}
+
+/** The label of a constant; undefined of a row that no shot follows from. */
+function toLabel(labelCell: unknown, cell: unknown): string | undefined {
+  if (isCellError(labelCell)) throw messages.errorCell("conditions", labelCell.error, "");
+  if (isBlank(labelCell)) {
+    if (isBlank(cell)) return undefined;
+    throw messages.conditionWithoutLabel(cell);
+  }
+  const label = plainLabel(String(labelCell));
+  if (Object.hasOwn(CONDITION_LABELS, label)) return label;
+  // The set-up's headings and its other rows.
+  if (OTHER_LABELS.has(label) || (label === "what" && cell === "Value")) return undefined;
+  throw messages.conditionUnknown(labelCell, Object.keys(CONDITION_LABELS));
+}
+
+/** Whether a range is that of the set-up, which has more columns; any other with more than two is a mistake. */
+function isOfSetup(rows: readonly (readonly unknown[])[]): boolean {
+  return rows.some(([label]) => typeof label === "string" && OTHER_LABELS.has(plainLabel(label)));
+}
+
+/** The units that the range says its lengths and masses are in. */
+function ownSystem(rows: readonly (readonly unknown[])[]): System | undefined {
+  const row = rows.find(([label]) => typeof label === "string" && plainLabel(label) === UNITS_LABEL);
+  const [, cell] = row ?? [];
+  if (!row || isBlank(cell)) return undefined;
+  const said = plainLabel(String(cell));
+  if (said !== "us" && said !== "si") throw messages.outOfRange(UNITS_LABEL, cell, 'give "us" or "si"');
+  return SYSTEMS[said];
+}
+
+function check(conditions: Conditions, given: Given, system: System): void {
   const problem = conditionProblem(conditions);
   if (problem) {
     const at = given.get(problem.constant);
-    const label = Object.keys(LABELS).find((one) => LABELS[one] === problem.constant);
+    const label = Object.keys(CONDITION_LABELS).find((one) => CONDITION_LABELS[one] === problem.constant);
     throw messages.outOfRange(
       there(label, `a label for ${problem.constant}`),
       at ? at.cell : shown(conditions[problem.constant]),
@@ -82,13 +102,13 @@ export function toConditions(argument: unknown, system: System): Conditions {
       given.get("ballMass")?.cell,
       `no ball has that mass in ${system.massName}; "units" says "${system.name}"`,
     );
-  return conditions;
 }
 
 function toModel(cell: unknown): CushionModel {
-  if (isCellError(cell)) throw messages.errorCell(MODEL, cell.error, "");
-  const text = String(cell).trim().toLowerCase().replace(/\s+/g, " ");
+  if (isCellError(cell)) throw messages.errorCell(MODEL_LABEL, cell.error, "");
+  const text = plainLabel(String(cell));
   const model = CUSHION_MODELS.find((one) => one === text);
-  if (!model) throw messages.outOfRange(MODEL, cell, `give ${CUSHION_MODELS.map((one) => `"${one}"`).join(" or ")}`);
+  if (!model)
+    throw messages.outOfRange(MODEL_LABEL, cell, `give ${CUSHION_MODELS.map((one) => `"${one}"`).join(" or ")}`);
   return model;
 }

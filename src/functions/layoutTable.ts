@@ -1,12 +1,14 @@
 /** BANK.LAYOUT: cells in, places out. */
-import { bankLayout } from "../bank/layout";
+import { ARRANGEMENTS, gatedLayout, type Arrangement } from "../bank/gatedLayout";
+import { bankLayout, type LayoutRequest } from "../bank/layout";
+import { DEGREE } from "../bank/units";
 import { isBlank, single, toBallDiameter, toLength, argumentNumber, toUnits } from "./arguments";
 import { messages } from "./messages";
 
 /** Diameter of the obstacle when none is given: an upright cylinder about a ball wide. */
 const OBSTACLE_IN_BALLS = 1;
 
-/** Rows: a header, then label, x, y. */
+/** Rows: a header, then label, x, y; with an approach also gap and bends. */
 export function layoutTable(
   tableWidth: unknown,
   departure: unknown,
@@ -16,7 +18,48 @@ export function layoutTable(
   ballDiameter: unknown,
   obstacleDiameter: unknown,
   units: unknown,
+  approach: unknown,
+  gate: unknown,
 ): unknown[][] {
+  const request = toRequest(tableWidth, departure, arrival, swing, bend, ballDiameter, obstacleDiameter, units);
+  const head = ["label", "x", "y"];
+  const comes = single("approach", approach);
+  const stands = single("gate", gate);
+  if (isBlank(comes)) {
+    if (!isBlank(stands))
+      throw messages.blank("approach", "the angle at which the ball comes, which the gate must let by");
+    return [head, ...bankLayout(request).map(({ label, x, y }) => [label, x, y])];
+  }
+  const angle = argumentNumber("approach", comes, "an angle in degrees from square to the rail");
+  if (!(Math.abs(angle) < 90)) throw messages.outOfRange("approach", comes, "give degrees from square, below 90");
+  const laid = gatedLayout({ ...request, approach: angle * DEGREE, arrangement: toArrangement(stands, request.bend) });
+  return [
+    head,
+    ...laid.places.map(({ label, x, y }) => [label, x, y]),
+    ["gap", laid.gap, ""],
+    ["set bend", laid.setBend, ""],
+    ["bend of the path", Math.abs(request.bend), ""],
+  ];
+}
+
+function toArrangement(cell: unknown, bend: number): Arrangement {
+  if (isBlank(cell)) return bend < 0 ? "far" : "near";
+  const found = ARRANGEMENTS.find((one) => typeof cell === "string" && cell.trim().toLowerCase() === one);
+  if (!found) throw messages.outOfRange("gate", cell, 'give "near", "inside" or "far"');
+  return found;
+}
+
+/** @throws SheetError for what no layout can be */
+function toRequest(
+  tableWidth: unknown,
+  departure: unknown,
+  arrival: unknown,
+  swing: unknown,
+  bend: unknown,
+  ballDiameter: unknown,
+  obstacleDiameter: unknown,
+  units: unknown,
+): LayoutRequest {
   const unit = toUnits(single("units", units));
   const length = (name: string, argument: unknown) => toLength(name, single(name, argument), unit);
   const ball = toBallDiameter(single("ballDiameter", ballDiameter), unit);
@@ -36,7 +79,7 @@ export function layoutTable(
   const wanted = length("bend", bend);
   if (Math.abs(wanted) > ball)
     throw messages.outOfRange("bend", wanted, `a bend is less than a ball's width (${ball} ${unit})`);
-  const places = bankLayout({
+  return {
     tableWidth: width,
     departure: length("departure", departure),
     arrival: length("arrival", arrival),
@@ -44,6 +87,5 @@ export function layoutTable(
     bend: wanted,
     ballDiameter: ball,
     obstacleDiameter: obstacle,
-  });
-  return [["label", "x", "y"], ...places.map(({ label, x, y }) => [label, x, y])];
+  };
 }

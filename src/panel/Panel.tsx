@@ -23,6 +23,7 @@ import { differsBeyondView, VIEWS, type PanelSettings, type ViewName } from "./f
 import { Trouble } from "./frame/Trouble";
 import { UndoBar } from "./frame/UndoBar";
 import { usePanel } from "./frame/usePanel";
+import { useSetup } from "./frame/useSetup";
 import { useTheme } from "./frame/useTheme";
 import { useUndo } from "./frame/useUndo";
 import { ViewGuard } from "./frame/ViewGuard";
@@ -82,6 +83,7 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
   const state = usePanel(port, first);
   const [failure, setFailure] = useState<string>();
   const { settled, settings, change } = state;
+  const setup = useSetup(port, settings);
   const trouble = failure ?? state.failure;
   const reading = !settled || ((settings.view ?? "analysis") === "analysis" && !state.data);
   if (reading && !(settled && trouble)) {
@@ -129,6 +131,7 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
             host={host}
             theme={theme}
             state={state}
+            setup={setup}
             onView={showView}
             onFailure={setFailure}
           />

@@ -25,7 +25,7 @@ import { LookSection } from "./question/LookSection";
 import { MadeSection } from "./question/MadeSection";
 import { QuestionSection } from "./question/QuestionSection";
 import { RowsSection } from "./question/RowsSection";
-import { Step } from "./Step";
+import { Step } from "./fields/Step";
 import { ChangesSection } from "./trust/ChangesSection";
 import { MadeTrustSection, TrustSection } from "./trust/TrustSection";
 

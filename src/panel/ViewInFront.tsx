@@ -1,16 +1,20 @@
 /** The view that the tabs put in front, with what it needs of the panel's state. */
+import { useMemo } from "react";
 import { namedSessions } from "../experiment/question/choice";
 import type { Port } from "../workbook/port";
 import { EvidenceView } from "./evidence/EvidenceView";
 import type { ThemeName } from "./frame/palette";
 import type { PanelSettings, ViewName } from "./frame/settings";
+import { withSetup } from "./frame/setupSettings";
 import type { PanelState } from "./frame/usePanel";
+import type { SetupState } from "./frame/useSetup";
 import { logIn } from "./frame/view";
 import { LayoutView } from "./layout/LayoutView";
 import { MeasureView } from "./measure/MeasureView";
 import { NextView } from "./next/NextView";
 import { PlanView } from "./plan/PlanView";
 import { ReportView } from "./report/ReportView";
+import { SetupView } from "./setup/SetupView";
 import { ShootView } from "./shoot/ShootView";
 import { ShotView } from "./shot/ShotView";
 import { StartView } from "./start/StartView";
@@ -24,12 +28,15 @@ interface Props {
   readonly host: Port;
   readonly theme: ThemeName;
   readonly state: PanelState;
+  readonly setup: SetupState;
   onView(view: ViewName): void;
   onFailure(text: string | undefined): void;
 }
 
-export function ViewInFront({ view, port, host, theme, state, onView, onFailure }: Props) {
-  const { settings, change } = state;
+export function ViewInFront({ view, port, host, theme, state, setup: set, onView, onFailure }: Props) {
+  const { change } = state;
+  const { setup } = set;
+  const settings = useMemo(() => withSetup(state.settings, setup, navigator.language), [state.settings, setup]);
   const log = state.view?.log;
   const sessions = state.view?.choice && namedSessions(state.view.choice);
   const keep =
@@ -47,11 +54,16 @@ export function ViewInFront({ view, port, host, theme, state, onView, onFailure 
           theme={theme}
           log={log}
           kept={settings.shot}
+          setup={setup}
+          onSetup={set.change}
           onKeep={keep("shot")}
+          onView={onView}
           calibration={settings.calibration}
           onCalibration={keep("calibration")}
         />
       );
+    case "setup":
+      return <SetupView port={port} theme={theme} state={set} />;
     case "shoot":
       return (
         <ShootView
@@ -63,13 +75,16 @@ export function ViewInFront({ view, port, host, theme, state, onView, onFailure 
           readLog={(data) => logIn(data, settings)}
           kept={settings.shoot}
           onKeep={keep("shoot")}
+          setup={setup}
           onSheet={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
         />
       );
     case "plan":
       return <PlanView {...common} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":
-      return <LayoutView {...common} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />;
+      return (
+        <LayoutView {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
+      );
     case "video":
       return (
         <VideoView
@@ -83,7 +98,16 @@ export function ViewInFront({ view, port, host, theme, state, onView, onFailure 
         />
       );
     case "measure":
-      return <MeasureView {...common} log={log} kept={settings.measure} onKeep={keep("measure")} />;
+      return (
+        <MeasureView
+          {...common}
+          theme={theme}
+          layout={settings.layout}
+          log={log}
+          kept={settings.measure}
+          onKeep={keep("measure")}
+        />
+      );
     case "evidence":
       return (
         <EvidenceView

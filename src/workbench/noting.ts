@@ -11,6 +11,7 @@ export function noting(port: Port, note: () => void, onSettings: (text: string) 
     addSheet: (content) => port.addSheet(content).finally(note),
     addRow: (content) => port.addRow(content).finally(note),
     fillRow: (content) => port.fillRow(content).finally(note),
+    changeRows: (sheet, rows) => port.changeRows(sheet, rows).finally(note),
     removeSheet: (sheet) => port.removeSheet(sheet).finally(note),
     clearCells: (sheet, area) => port.clearCells(sheet, area).finally(note),
     saveSettings(text) {

@@ -159,6 +159,11 @@ export interface Port {
    */
   fillRow(content: RowCells): Promise<FilledRow>;
   /**
+   * Writes cells into rows of a sheet whatever stands there: for a table of the panel's own, such as the set-up. A cell
+   * whose value is null is emptied; cells that are not named keep what they have. Throws as `fillRow` does.
+   */
+  changeRows(sheet: string, rows: readonly Omit<RowCells, "sheet">[]): Promise<void>;
+  /**
    * Takes a sheet out of the workbook. The panel asks for it only to take back what it wrote itself, see panel/undo.ts.
    */
   removeSheet(sheet: string): Promise<void>;

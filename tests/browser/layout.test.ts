@@ -23,11 +23,34 @@ function drawn(pdf: Buffer): string {
 
 journey("Layout", "Layout", "goes from the table to the paper", async (page) => {
   const places = page.locator("[data-part=places]");
-  await places.getByText("on the nose line of the rail opposite").waitFor();
+  await places.waitFor();
+  const line = page.locator("[data-part=layout-line]");
+  await line.getByText("The whole shot goes through.").waitFor();
+  // The drawing comes before all that can be set, and shows the approach and the tolerances.
+  const drawing = page.locator("[data-drawing=layout]");
+  expect(await drawing.locator("[data-part=approach]").count()).toBe(1);
+  expect(await drawing.locator("[data-part=tolerance]").count()).toBe(5);
+  const [top, field] = [
+    await drawing.boundingBox(),
+    await page.locator("[data-view=layout]").getByRole("textbox").first().boundingBox(),
+  ];
+  expect(top!.y + top!.height).toBeLessThan(field!.y);
+
+  // A wrong turn: an arrival in the rail is refused, said by how much, and what works is offered.
+  const arrival = page.getByRole("textbox", { name: /^Arrival/ });
+  await arrival.fill("46");
+  await line.getByText(/does not go into the far side pocket: on its line 2\.\d+ in is missing/).waitFor();
+  expect(await page.getByRole("button", { name: /^Save as PDF/ }).isDisabled()).toBe(true);
+  await page.getByRole("button", { name: "Take what works" }).click();
+  await line.getByText("The whole shot goes through.").waitFor();
+  expect(Number(await arrival.inputValue())).toBeCloseTo(50, 3);
+  await page.getByText("Steps, from the bare table to the film").click();
+  await page.getByText(/^Write into the log: gap 0\.566 in, gate correction 0\.059 in/).waitFor();
+  await page.getByRole("radio", { name: /^Off the rail/ }).click();
 
   const bend = page.getByRole("textbox", { name: /^Wanted bend/ });
   await bend.fill("much");
-  await page.getByText(/^Wanted bend, \+ short \(in\): "much" .*\. Give a number from/).waitFor();
+  await page.getByText(/^Wanted bend of the path, \+ short \(in\): "much" .*\. Give a number from/).waitFor();
   expect(await bend.inputValue()).toBe("much");
   await bend.fill("1/2");
   await page.getByRole("textbox", { name: /^Departure/ }).fill("0");
@@ -38,7 +61,7 @@ journey("Layout", "Layout", "goes from the table to the paper", async (page) => 
 
   const [download] = await Promise.all([
     page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save as PDF, template included" }).click(),
+    page.getByRole("button", { name: "Save as PDF, steps and template included" }).click(),
   ]);
   const pdf = readFileSync((await download.path())!);
   // A4 in points, the drawing lying and the template standing.
@@ -49,6 +72,7 @@ journey("Layout", "Layout", "goes from the table to the paper", async (page) => 
   expect(boxes).toEqual([
     [842, 595],
     [595, 842],
+    [595, 842],
   ]);
   // The bar that checks the printer is 4 in, 288 points, and stands on the page as a line of that length.
   const lines = [...drawn(pdf).matchAll(/([\d.]+) ([\d.]+) m\s+([\d.]+) ([\d.]+) l/g)].map(([, x1, y1, x2, y2]) =>
@@ -58,7 +82,7 @@ journey("Layout", "Layout", "goes from the table to the paper", async (page) => 
 
   // 9/8 in less 1/2 in of bend is 5/8 in, on both papers; brackets stand escaped in a PDF.
   expect(drawn(pdf)).toContain(
-    "the obstacle's edge 5/8 in \\(15.88 mm\\) from the near mark, toward the far mark, asks for a bend of 1/2 in \\(12.7 mm\\).",
+    "the obstacle's edge 5/8 in \\(15.88 mm\\) from the near mark, toward the far mark, is a set bend of 1/2 in \\(12.7 mm\\).",
   );
   const [svg] = await Promise.all([
     page.waitForEvent("download"),

@@ -59,8 +59,19 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
       .locator("[data-part=best]")
       .getByText(/It bends \d\.\d+ in long/)
       .waitFor();
+    const found = await page.locator("[data-part=best]").innerText();
+    expect(found).toMatch(/place on the rail [\d.]+ in, into the far side pocket/);
+    const [, bends] = /It bends (\d\.\d+) in long/.exec(found)!;
     await page.getByRole("button", { name: "Set the sliders to it" }).click();
-    await expect.poll(() => said.innerText()).toMatch(/Bends 2\.9\d+ in long/);
+    await expect.poll(() => said.innerText()).toContain(`Bends ${bends} in long`);
+    expect(await said.innerText()).toContain("Its line goes into the far side pocket");
+    expect(await said.innerText()).not.toContain("Nobody can shoot this");
+
+    // More spin than an object ball can have is said, not refused: the slider ends before it.
+    const side = page.getByRole("textbox", { name: /^Side/ }).first();
+    await side.fill("1.2");
+    await page.getByText("Nobody can shoot this").waitFor();
+    await side.fill("0");
 
     await openStep(page, "Keep the shot");
     await page.getByRole("button", { name: "Send to sheet" }).click();
@@ -113,12 +124,15 @@ describe("the Shot view's other origins and curves", () => {
     await page.locator("[data-figure=bend-curve] svg[aria-label^='Bend against tip above centre']").waitFor();
     expect(await all.getByRole("button", { pressed: true }).innerText()).toBe("Tip above centre");
 
-    // The other model of the cushion gives another bend.
+    // The other model of the cushion, chosen in the set-up, gives another bend.
     const bend = () => page.locator("[data-part=said] p").first().innerText();
     const before = await bend();
-    await openStep(page, "Table constants");
+    await openStep(page, "What to measure on your table");
+    await page.getByText(/^Measure first /).waitFor();
+    await page.getByRole("button", { name: "Write them into the set-up" }).click();
     await page.getByRole("combobox", { name: "Cushion model" }).click();
     await page.getByRole("option", { name: /^nose alone/ }).click();
+    await page.getByRole("tab", { name: "Shot" }).click();
     await expect.poll(bend).not.toBe(before);
 
     const wide = await page.evaluate(() =>

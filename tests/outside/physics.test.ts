@@ -9,7 +9,8 @@ import { phaseAt, positionAt, runOnCloth, stateAt } from "../../src/bank/cloth";
 import { DEFAULT_CONDITIONS } from "../../src/bank/conditions";
 import { impact, RIGID_NOSE_LIMIT } from "../../src/bank/cushion";
 import { noseImpulse, type NoseImpulseInput } from "../../src/bank/impact/noseImpulse";
-import { bankOf } from "../../src/bank/shot";
+import { closestPassing } from "../../src/bank/pathClearance";
+import { approachToRail, bankOf } from "../../src/bank/shot";
 
 /** By a name that the type checker does not follow: the package's types are its sources, which strict rules refuse. */
 const ODEX: string = "odex";
@@ -365,5 +366,48 @@ describe("moist air (WMO-No. 8, annex 4.B, Magnus form over water)", () => {
   it("saturated air of 20 °C holds 17.3 g/m³", () => {
     // Common tables of absolute humidity, from memory.
     expect(Math.abs(absoluteHumidity(20, 1) - 17.3)).toBeLessThan(0.1); // as the tables differ
+  });
+});
+
+describe("the approach of a whole shot", () => {
+  it("passes a gate as odex has it, from random spots with random spin", () => {
+    const random = uniform(13);
+    const { slipFriction, rollFriction } = DEFAULT_CONDITIONS;
+    let worst = 0;
+    for (let n = 0; n < 40; n++) {
+      const spot = random(0.3, 0.9);
+      const motion = { speed: random(1.5, 4), angle: random(-0.7, 0.7), roll: random(-0.2, 0.2), side: 0, swerve: 0 };
+      const start = stateOf({ ...motion, swerve: random(-0.2, 0.2) }, "in", radius);
+      const approach = approachToRail(start, spot, DEFAULT_CONDITIONS);
+      if (!approach) continue;
+      // Velocity and the slip u = v + ω × (−R ẑ), which turns nowhere and falls by 7/2 μ g; then rolling friction.
+      const ux = start.vx - radius * start.wy;
+      const uy = start.vy + radius * start.wx;
+      const slips = (2 * Math.hypot(ux, uy)) / (7 * slipFriction * GRAVITY);
+      const rates = (t: number, [, , vx, vy]: number[]) => {
+        const by = t < slips ? Math.hypot(ux, uy) : Math.hypot(vx!, vy!);
+        const mu = t < slips ? slipFriction : rollFriction;
+        const [ax, ay] = t < slips ? [ux, uy] : [vx!, vy!];
+        return [vx!, vy!, (-mu * GRAVITY * ax!) / by, (-mu * GRAVITY * ay!) / by];
+      };
+      const whole = (to: number) => {
+        const first = integrate(rates, [0, -spot, start.vx, start.vy], Math.min(to, slips * (1 - 1e-12)), 1e-12);
+        return to <= slips ? first : integrate((t, y) => rates(t + slips, y), first, to - slips, 1e-12);
+      };
+      const gate = { x: approach.touchX - random(1, 1.5) * 2 * radius, y: 0, radius };
+      const near = (point: number[]) => Math.hypot(point[0]! - gate.x, point[1]! - gate.y) - 2 * radius;
+      const times = Array.from({ length: 65 }, (_, i) => (approach.time * i) / 64);
+      const least = Math.min(...times.map((time) => near(whole(time))));
+      const points = times.map((time) => positionAt(approach.run, time));
+      const found = Math.min(...points.map(({ x, y }) => near([x, y])));
+      worst = Math.max(worst, Math.abs(found - least));
+      // Straight pieces between those points cut no more off than their sagitta, 1/8 a Δt².
+      const passed = closestPassing(points, [gate], radius)!.clearance;
+      expect(found - passed).toBeGreaterThan(-1e-12);
+      const [x, y] = whole(approach.time);
+      expect(Math.abs(x! - approach.touchX) + Math.abs(y!)).toBeLessThan(1e-9);
+    }
+    // odex was asked for 1e-12 over paths of a metre.
+    expect(worst).toBeLessThan(1e-9);
   });
 });

@@ -5,6 +5,7 @@ import { bendOfGap, STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { cellAddress } from "../../workbook/address";
 import type { Known } from "../../statistics/censored/censoredFit";
 import { gapDoubt } from "../log/gapDoubt";
+import { correctionAt, correctionColumn } from "../log/gateCorrection";
 import { numberOf, type Reading } from "../log/reading";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import { convertUnit } from "../language/unitConversion";
@@ -72,6 +73,8 @@ interface Columns {
   readonly measured: LogColumn | undefined;
   /** The other column that says where the obstacle stood, where the log has both. */
   readonly twin: LogColumn | undefined;
+  /** What the departure gate takes off R − gap, row by row. */
+  readonly correction: LogColumn | undefined;
   readonly needed: readonly { readonly column: LogColumn; readonly as: "number" | "category" | "date" }[];
 }
 
@@ -106,7 +109,7 @@ export function readAttempts(log: TrialLog, question: AttemptsQuestion): Attempt
     suspicious,
     unit,
     ballDiameter,
-    notes: [...notes, ...measuredNotes(columns, unit), ...(echo ? [echo] : [])],
+    notes: [...notes, ...measuredNotes(columns, unit), ...correctionNotes(reader, rows), ...(echo ? [echo] : [])],
   };
 }
 
@@ -133,6 +136,7 @@ function columnsOf(log: TrialLog, { position, outcome, measured, drivers, sessio
   const other = position.as === "gap" ? isRequired : ({ meaning }: LogColumn) => meaning === "gap";
   return {
     ...found,
+    correction: correctionColumn(log),
     twin: log.columns.find(
       (column) =>
         other(column) && column.kind === "number" && !parts.includes(column) && lengthUnit(column) !== undefined,
@@ -242,11 +246,17 @@ function readPosition({ log, question, columns, unit, ballDiameter }: Reader, in
   if (wrong !== undefined) return bad(`${name} is ${wrong}`);
   const value = numberOf(reading);
   const gap = question.position.as === "gap" ? value : ballDiameter / 2 - value;
-  const required = bendOfGap(gap, ballDiameter);
+  const off = correctionAt(columns.correction, index, unit);
+  if (columns.correction && Number.isNaN(off))
+    return { ...bad(`${columns.correction.heading.text} is no length`), filled: true };
+  const setBend = bendOfGap(gap, ballDiameter);
+  const required = question.position.as === "gap" ? setBend - off : value;
   const doubt = positionDoubt(question.position.as, position, gap, { unit, ballDiameter });
   if (doubt?.out) return bad(`${name}: ${doubt.text}`);
   const other = twin && readTwin(question.position.as, twin, index, { unit, ballDiameter });
-  if (twin && other !== undefined && Math.abs(other - required) > tolerance(unit)) {
+  // A required bend beside the gap may be the set bend or the path's.
+  const apart = other === undefined ? 0 : Math.min(...[0, off, -off].map((by) => Math.abs(other - by - required)));
+  if (twin && other !== undefined && apart > tolerance(unit)) {
     const cell = cellAddress(log.rows[index] ?? 0, twin.column);
     return bad(
       `${name} asks for a bend of ${inUnit(required, unit)}, and ${twin.heading.text} in ${cell} for ${inUnit(other, unit)}: one of the two is wrong`,
@@ -335,6 +345,16 @@ function measuredNotes({ measured }: Columns, unit: string): string[] {
   return measured?.heading.unit === ""
     ? [`${measured.heading.text} names no unit; read in ${unit}, as the obstacle.`]
     : [];
+}
+
+/** Which bend the required one is. */
+function correctionNotes({ columns: { correction }, question }: Reader, rows: readonly Attempt[]): string[] {
+  if (!correction || question.position.as !== "gap") return [];
+  const blank = rows.filter(({ index }) => (correction.readings[index] ?? BLANK).kind === "blank").length;
+  const without = blank === 0 ? "" : ` ${blank} of ${rows.length} rows have none: there the set bend is taken.`;
+  return [
+    `What the obstacle asked for is the bend of the path: R − gap, the set bend, less ${correction.heading.text}.${without}`,
+  ];
 }
 
 /** A column of measured bends that is no more than what the obstacle asked for, in every row. */

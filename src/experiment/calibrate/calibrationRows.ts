@@ -12,7 +12,7 @@ import { levelOf } from "../log/reading";
 import { computeShot, motionAtCushion } from "../shot/computedShot";
 import {
   AT_CUSHION,
-  bounds,
+  boundsOf,
   conditionsOfShot,
   SETTING_KINDS,
   unitOf,
@@ -223,12 +223,12 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
   return { shots, sheetRows, leftOut, problem: undefined };
 }
 
-function within(value: number, part: Part, { rail }: ShotSettings): boolean {
-  const { low, high } = bounds(part as (typeof AT_CUSHION)[number], rail);
+function within(value: number, part: Part, shot: ShotSettings): boolean {
+  const { low, high } = boundsOf(part as (typeof AT_CUSHION)[number], shot);
   return value >= low && value <= high;
 }
 
 function rangeText(part: (typeof AT_CUSHION)[number], shot: ShotSettings): string {
-  const { low, high } = bounds(part, shot.rail);
+  const { low, high } = boundsOf(part, shot);
   return `it is from ${shownSetting(low, part, shot.units)} to ${shownSetting(high, part, shot.units)}`;
 }

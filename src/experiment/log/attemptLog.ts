@@ -1,5 +1,6 @@
 /** Whether a log holds attempts, and which of its columns say so. */
 import { evidenceOf, saysAttempt } from "./outcomeWords";
+import { correctionAt, correctionColumn } from "./gateCorrection";
 import type { LogColumn, TrialLog } from "./trialLog";
 
 const REQUIRED = /\b(required|needed|asked|set)\b.*\bbend\b|\bbend\b.*\b(required|needed|asked|set)\b/i;
@@ -88,9 +89,11 @@ export function asksOfObstacle(log: TrialLog, column: LogColumn): boolean {
   const gap = columns.position.column;
   if (column.column === gap.column || isRequired(column)) return true;
   if (column.meaning !== "bend" || columns.position.as !== "gap") return false;
+  const correction = correctionColumn(log);
   const sums = column.readings.flatMap((reading, index) => {
     const other = gap.readings[index];
-    return reading.kind === "number" && other?.kind === "number" ? [reading.value + other.value] : [];
+    const off = correctionAt(correction, index, column.heading.unit || "in");
+    return reading.kind === "number" && other?.kind === "number" ? [reading.value + other.value + off] : [];
   });
   return sums.length > 1 && sums.every((sum) => Math.abs(sum - (sums[0] ?? NaN)) < 1e-9 * Math.abs(sum));
 }

@@ -24,6 +24,7 @@ export type Meaning =
   | "spin"
   | "angle"
   | "ball diameter"
+  | "gate correction"
   | "balls"
   | "session"
   | "observer"
@@ -110,6 +111,7 @@ function tidyUnit(unit: string): string {
 }
 
 const MEANINGS: readonly (readonly [Meaning, RegExp])[] = [
+  ["gate correction", /\b(gate|channel)\b.*\bcorrection\b|\bcorrection\b.*\bgate\b/i],
   ["clearance", /\bclearance\b/i],
   ["ball diameter", /\bball\b.*\b(diameter|size)\b|\bdiameter\b/i],
   ["gap", /\bgap\b/i],
@@ -148,6 +150,7 @@ const NOT_SET_BY_THE_SHOT: ReadonlySet<Meaning> = new Set([
   "observer",
   "balls",
   "ball diameter",
+  "gate correction",
   "date",
   "trial",
   "remarks",

@@ -36,6 +36,9 @@ export interface BendBudget {
   readonly roundness?: number;
   /** Half-width of what parallax does to a reading, as parallaxError gives it; 0 when left out. */
   readonly parallax?: number;
+  /** What the departure gate takes off R − gap, and the half-width of that; 0 when left out. */
+  readonly correction?: number;
+  readonly correctionError?: number;
   /** Known from earlier readings; the readings themselves tell it where it is left out. */
   readonly scatter?: KnownScatter;
 }
@@ -49,7 +52,10 @@ export interface BudgetLine extends Contribution {
 }
 
 export interface BendUncertainty extends CombinedUncertainty {
+  /** Of the path: the set bend less what the departure gate takes off. */
   readonly bend: number;
+  /** R − mean gap. */
+  readonly setBend: number;
   readonly contributions: readonly BudgetLine[];
   /**
    * False of a single reading whose scatter nobody knows: the uncertainty is then a lower bound, and nothing can be
@@ -59,10 +65,11 @@ export interface BendUncertainty extends CombinedUncertainty {
 }
 
 /**
- * Bend R − mean gap with its combined standard uncertainty (JCGM 100): the readings' own scatter σ/√n, what rounding by
- * the ruler leaves of d/√12 in their mean, marks, alignment, roundness and parallax a/√3, the diameter's tolerance at
- * half its size. Readings that show less scatter than rounding by itself makes are taken to show d²/12, since rounding
- * hides what is below; a scatter known from earlier readings is pooled with theirs by degrees of freedom.
+ * Set bend R − mean gap, less what the departure gate takes off, with its combined standard uncertainty (JCGM 100): the
+ * readings' own scatter σ/√n, what rounding by the ruler leaves of d/√12 in their mean, marks, alignment, roundness,
+ * parallax and the gate a/√3, the diameter's tolerance at half its size. Readings that show less scatter than rounding
+ * by itself makes are taken to show d²/12, since rounding hides what is below; a scatter known from earlier readings is
+ * pooled with theirs by degrees of freedom.
  * @example bendUncertainty({ readings: [0.125], ballDiameter: 2.25, rulerDivision: 0.0625, markError: 0, ballTolerance: 0, alignmentError: 0 }).standard // 0.0180421959
  */
 export function bendUncertainty({
@@ -74,6 +81,8 @@ export function bendUncertainty({
   alignmentError,
   roundness = 0,
   parallax = 0,
+  correction = 0,
+  correctionError = 0,
   scatter,
 }: BendBudget): BendUncertainty {
   const repeated = readings.length > 1 ? spread(readings, 0.95) : undefined;
@@ -86,9 +95,12 @@ export function bendUncertainty({
     uniformLine("alignment", alignmentError, 1),
     uniformLine("obstacle's roundness", roundness, 1),
     uniformLine("parallax", parallax, 1),
+    ...(correction === 0 && correctionError === 0 ? [] : [uniformLine("departure gate", correctionError, 1)]),
   ];
+  const setBend = bendOfGap(gap, ballDiameter);
   return {
-    bend: bendOfGap(gap, ballDiameter),
+    bend: setBend - correction,
+    setBend,
     ...carefullyCombined(contributions),
     contributions,
     scatterKnown: shown !== undefined,

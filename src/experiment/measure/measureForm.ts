@@ -18,6 +18,7 @@ import { cellAddress } from "../../workbook/address";
 import type { NewCell, NewSheet } from "../../workbook/port";
 import { bendUncertainty, parallaxError, withReadings, type BendBudget, type BendUncertainty } from "./bendUncertainty";
 import { gapDoubt } from "../log/gapDoubt";
+import { correctionAt, correctionColumn } from "../log/gateCorrection";
 import { columnNamed } from "../question/rowCheck";
 import { unitOf } from "../shot/shotSettings";
 import type { TrialLog } from "../log/trialLog";
@@ -46,6 +47,9 @@ export interface MeasureForm {
   readonly ballTolerance: number;
   readonly alignmentError: number;
   readonly roundness: number;
+  /** What the departure gate takes off R − gap, as the Layout view gives it, and within what. */
+  readonly gateCorrection: number;
+  readonly gateError: number;
   /** Height above the ruler of what is read, camera's height above the ruler and how far it is from straight above. */
   readonly readHeight: number;
   readonly cameraHeight: number;
@@ -71,6 +75,8 @@ export const FIRST_MEASURE: MeasureForm = {
   ballTolerance: 0.005 * INCH,
   alignmentError: INCH / 64,
   roundness: 0,
+  gateCorrection: 0,
+  gateError: 0,
   readHeight: 0,
   cameraHeight: 60 * INCH,
   cameraOffset: 0,
@@ -138,6 +144,8 @@ export function budgetOf(form: MeasureForm, readings: readonly number[]): BendBu
     ballTolerance,
     alignmentError,
     roundness,
+    correction: form.gateCorrection,
+    correctionError: form.gateError,
     parallax: Math.abs(parallaxError(form.readHeight, form.cameraOffset, form.cameraHeight)),
   };
 }
@@ -150,6 +158,13 @@ function shown(length: number, standard: number, units: "us" | "si"): string {
 const small = (length: number, units: "us" | "si") =>
   withUnit(significant(length / unitOf("small", units).size, 2), unitOf("small", units).name);
 
+/** The set bend and what the departure gate takes off it; nothing where it takes nothing off. */
+function setBendWords({ gateCorrection, units }: MeasureForm, { setBend, standard }: BendUncertainty): string {
+  if (gateCorrection === 0) return "";
+  const does = gateCorrection > 0 ? "takes off" : "adds";
+  return `Set bend (R − gap) ${shown(setBend, standard, units)}; the departure gate ${does} ${shown(Math.abs(gateCorrection), standard, units)}. `;
+}
+
 /** The result and what it says of the target, in sentences. */
 export function measureSentences(form: MeasureForm, found: BendUncertainty): string[] {
   const { units, confidence, target, sure } = form;
@@ -161,16 +176,17 @@ export function measureSentences(form: MeasureForm, found: BendUncertainty): str
   const expanded = expandedUncertainty(found, confidence);
   const band = guardBand(found, sure);
   const beaten = probabilityAbove(bend, found, target);
-  const offset = requiredOffset(target, band, form.ballDiameter);
+  const offset = requiredOffset(target + form.gateCorrection, band, form.ballDiameter);
   if (!found.scatterKnown)
     return [
       `Bend ${shown(bend, standard, units)}, with a standard uncertainty of at least ${small(standard, units)}: a single reading does not show how readings scatter. Read the gap again, or give the scatter known from earlier readings.`,
       `Whether the target of ${shown(target, standard, units)} was beaten cannot be claimed from it.`,
       `To claim the target with ${chanceText(sure)}, the measured bend must be more than ${shown(target + band, standard, units)}: that leaves out the scatter of readings, which is not known.`,
     ];
+  const set = setBendWords(form, found);
   const few = Number.isFinite(df) ? ` on ${significant(df, 3)} effective degrees of freedom` : "";
   return [
-    `Bend ${shown(bend, standard, units)} ± ${shown(expanded, standard, units)} (${confidenceText(confidence)} % confidence, standard uncertainty ${small(standard, units)}${few}).`,
+    `${set}Bend ${form.gateCorrection === 0 ? "" : "of the path "}${shown(bend, standard, units)} ± ${shown(expanded, standard, units)} (${confidenceText(confidence)} % confidence, standard uncertainty ${small(standard, units)}${few}).`,
     `The target of ${shown(target, standard, units)} was truly beaten with a probability of ${chanceText(beaten)}, as far as these sources of error go.`,
     `To claim the target with ${chanceText(sure)}, the measured bend must be ${shown(target + band, standard, units)} or more: a guard band of ${small(band, units)}. Set the gap to ${shown(offset, standard, units)} or less.`,
   ];
@@ -277,6 +293,7 @@ export interface RowsUncertainty {
 export function rowsSheet(log: TrialLog, columns: readonly string[], form: MeasureForm): RowsUncertainty {
   const { name, size } = unitOf("small", form.units);
   const gaps = columns.map((heading) => columnNamed(log, heading));
+  const correction = correctionColumn(log);
   const target = `Chance that ${significant(form.target / size, 4)} ${name} was beaten`;
   let leftOut = 0;
   const rows = log.rows.map((row, index): NewCell[] => {
@@ -304,7 +321,9 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
         { value: doubts || `no gap in ${listOf(gaps.map(({ column }) => cellAddress(row, column)))}` },
       ];
     }
-    const found = bendUncertainty(budgetOf(form, readings));
+    const off = correctionAt(correction, index, "m");
+    const own = correction ? { ...form, gateCorrection: Number.isNaN(off) ? form.gateCorrection : off } : form;
+    const found = bendUncertainty(budgetOf(own, readings));
     const expanded = expandedUncertainty(found, form.confidence);
     const cell = (length: number): NewCell => ({ value: Number((length / size).toPrecision(6)) });
     if (!found.scatterKnown)

@@ -23,7 +23,7 @@ import { leading, sessionAware, type SessionAware } from "../question/sessionAwa
 import { setByShot } from "../log/header";
 import { bendOfShot } from "../shot/computedShot";
 import { levelOf, numberOf, type Reading } from "../log/reading";
-import { bounds, conditionsOfShot, type ShotSettings } from "../shot/shotSettings";
+import { boundsOf, conditionsOfShot, type ShotSettings } from "../shot/shotSettings";
 import type { TrialLog } from "../log/trialLog";
 import { there } from "../../there";
 import { columnNamed } from "../question/rowCheck";
@@ -357,7 +357,7 @@ function priorOf(
   const bend = (valueOf: (column: PartColumn["column"]) => number) => {
     const motion = used.map(([part, { column, size: one }]) => [part, valueOf(column) * one] as const);
     // Outside what the model takes, a blank among it, it has no prediction.
-    if (!motion.every(([part, value]) => value >= bounds(part, shot.rail).low && value <= bounds(part, shot.rail).high))
+    if (!motion.every(([part, value]) => value >= boundsOf(part, shot).low && value <= boundsOf(part, shot).high))
       return NaN;
     const found = bendOfShot({ ...base, ...Object.fromEntries(motion) }, conditions) / size;
     return signed ? found : Math.abs(found);

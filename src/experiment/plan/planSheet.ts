@@ -36,7 +36,8 @@ function formatOfColumn(heading: string): string | undefined {
 }
 
 /**
- * A row's bend from its gap, blank while there is none.
+ * A row's bend from its gap, less what its departure gate takes off where the log has a column for that; blank while
+ * there is no gap.
  * @param columns headings of the sheet
  * @param row sheet row, from 0
  */
@@ -44,7 +45,10 @@ export function bendFormula(columns: readonly string[], row: number): string | u
   const gap = columns.findIndex((heading) => /^Gap \((in|mm)\)$/.test(heading));
   if (gap < 0) return undefined;
   const cell = cellAddress(row, gap);
-  return `IF(${cell}="","",BANK.BEND(${cell}${there(columns[gap], "a column").endsWith("(mm)") ? ',,"mm"' : ""}))`;
+  const off = columns.findIndex((heading) => /^Gate correction \((in|mm)\)$/.test(heading));
+  const at = cellAddress(row, Math.max(0, off));
+  const less = off < 0 ? "" : `-IF(ISNUMBER(${at}),${at},0)`;
+  return `IF(${cell}="","",BANK.BEND(${cell}${there(columns[gap], "a column").endsWith("(mm)") ? ',,"mm"' : ""})${less})`;
 }
 
 /** The headings of a plan's sheet. */

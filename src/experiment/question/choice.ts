@@ -70,7 +70,9 @@ export function possibleDrivers(log: TrialLog, response: string): LogColumn[] {
     ({ heading, meaning, kind }) =>
       heading.text !== response &&
       kind !== "empty" &&
-      !["bend", "gap", "clearance", "trial", "remarks", "ball diameter", "made"].includes(meaning ?? ""),
+      !["bend", "gap", "clearance", "trial", "remarks", "ball diameter", "gate correction", "made"].includes(
+        meaning ?? "",
+      ),
   );
 }
 

@@ -194,7 +194,7 @@ export function noticedSession(
     (column) =>
       column.kind !== "empty" &&
       (column.meaning === undefined || !setByShot(column.meaning)) &&
-      !["trial", "remarks", "ball diameter", ...SESSION].includes(column.meaning ?? "") &&
+      !["trial", "remarks", "ball diameter", "gate correction", ...SESSION].includes(column.meaning ?? "") &&
       !drivers.includes(column) &&
       !except.includes(column),
   );

@@ -9,6 +9,7 @@ import { evidenceSentences, reasonOf, standings, type Claim, type EvidenceRules 
 import { readingAt } from "../log/logColumns";
 import { levelOf, numberOf } from "../log/reading";
 import type { Plan } from "../plan/plan";
+import { bendMeant } from "./bendMeant";
 import { toError, type ReportBlock, type ReportCell } from "./reportBlock";
 import type { ReportSubject } from "./reportSubject";
 import type { CellRemark } from "../question/rowCheck";
@@ -184,6 +185,7 @@ function planned({ plan }: ReportParts): ReportSection {
 }
 
 function method({ subject, measurement }: ReportParts): ReportSection {
+  const bend = bendMeant(subject.log);
   return {
     heading: "Method",
     blocks: [
@@ -191,6 +193,7 @@ function method({ subject, measurement }: ReportParts): ReportSection {
       text(
         "A row counts only if every column that the question needs can be read. A blank is never taken for a zero. What looks wrong is pointed out and still counted.",
       ),
+      ...(bend === undefined ? [] : [text(bend)]),
       ...(measurement.length === 0
         ? [text("No uncertainty budget of the ruler, marks and sighting is kept with this workbook.")]
         : [text("How exactly a single bend is measured:"), ...list(measurement)]),

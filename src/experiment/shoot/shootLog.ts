@@ -57,8 +57,15 @@ export interface NoShooting {
   readonly problem: string;
 }
 
-/** @returns undefined for a log of another kind */
-export function shootLog(log: TrialLog, data: SheetData): ShootLog | NoShooting | undefined {
+/**
+ * @param ball diameter in m; the standard one when left out
+ * @returns undefined for a log of another kind
+ */
+export function shootLog(
+  log: TrialLog,
+  data: SheetData,
+  ball = STANDARD_BALL_DIAMETER.mm / 1000,
+): ShootLog | NoShooting | undefined {
   const places = attemptPlaces(log);
   if (!places) return undefined;
   const { heading } = places.position.column;
@@ -79,7 +86,7 @@ export function shootLog(log: TrialLog, data: SheetData): ShootLog | NoShooting 
     data,
     places,
     unit,
-    ballDiameter: convertUnit(STANDARD_BALL_DIAMETER.in, "in", unit),
+    ballDiameter: convertUnit(ball, "m", unit),
     shot,
     open,
     settings: settingsOf(log, data, places, shot, open),

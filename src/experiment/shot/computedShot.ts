@@ -87,8 +87,12 @@ export function ballStarts(shot: ShotPart, { approach, leaving }: ComputedShot, 
 }
 
 /** How far a ball in that place would reach beyond the rails; 0 on the table. */
-export function offTable(place: TablePoint | undefined, { rail }: Pick<ShotSettings, "rail">, radius: number): number {
+export function offTable(
+  place: TablePoint | undefined,
+  { rail, table }: Pick<ShotSettings, "rail" | "table">,
+  radius: number,
+): number {
   if (!place) return 0;
-  const { width, depth } = tableShape(rail);
+  const { width, depth } = tableShape(rail, table);
   return Math.max(0, radius - place.x, place.x - (width - radius), radius - place.y, place.y - (depth - radius));
 }

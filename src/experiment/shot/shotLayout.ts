@@ -3,17 +3,18 @@
  * over the table's constants. SI.
  *
  * Places are those of tableShape: x along the banked rail from its left corner, y from its nose into the table. The
- * gates stand on the side that the ball swings away from, one ball's diameter from the chord: one at the cushion, one
- * at the line across. At the widest swing the near mark is on the chord and the far mark level with the gates; the
- * obstacle's edge is `gap` from the near mark toward the far one.
+ * gates stand on the side that the ball swings away from (see gatedLayout): of a short bend the one at the cushion is
+ * frozen where it lets the ball come, of a long one on the other side. At the widest swing the near mark is on the
+ * channel and the far mark level with the gates; the obstacle's edge is `gap` from the near mark toward the far one.
  */
 import { positionAt, runOnCloth, timeAtLine } from "../../bank/cloth";
 import type { Conditions } from "../../bank/conditions";
 import { clearanceAtMarks, requiredOffset } from "../../bank/bend";
-import { besideChord, offChord } from "../../bank/layout";
+import { gatedLayout, type Arrangement } from "../../bank/gatedLayout";
 import { closestPassing, type Point } from "../../bank/pathClearance";
-import type { Bank } from "../../bank/shot";
-import { tableShape, type TablePoint, type Round, type TableShape } from "../../bank/tableShape";
+import type { Bank, BankPath } from "../../bank/shot";
+import { pocketOpposite } from "../../bank/wholeShot";
+import { tableShape, type Pocket, type TablePoint, type Round, type TableShape } from "../../bank/tableShape";
 import { there } from "../../there";
 import { computeShot, offTable, ballStarts, type ComputedShot } from "./computedShot";
 import type { ShotSettings } from "./shotSettings";
@@ -41,12 +42,16 @@ export interface Marked {
   readonly chord: readonly [TablePoint, TablePoint];
   readonly widest: TablePoint;
   readonly gates: readonly [TablePoint, TablePoint];
+  /** Where the gate at the cushion stands. */
+  readonly arrangement: Arrangement;
+  /** Set bend (R − gap) less the bend of the path that it asks for. */
+  readonly correction: number;
   readonly nearMark: TablePoint;
   readonly farMark: TablePoint;
   readonly obstacle: Round;
   /** Smallest distance between the ball's edge and the obstacle's; negative is a hit. */
   readonly clearance: number;
-  /** The same by the rule of the marks: bend − (R − gap). */
+  /** The same by the rule of the marks: bend of the path − (R − gap − correction). */
   readonly clearanceAtMarks: number;
   /** Smallest gap that a ball with this bend clears. */
   readonly leastGap: number;
@@ -56,7 +61,7 @@ export interface Marked {
    * The pocket on the rail opposite that is nearest along the rail, and how far the arrival is past its centre, along
    * +x.
    */
-  readonly pocket: Round;
+  readonly pocket: Pocket;
   readonly offPocket: number;
 }
 
@@ -65,12 +70,18 @@ const LEVELS = 24;
 const APPROACH = 0.3;
 const APPROACH_PIECES = 16;
 
-export function shotLayout(shot: ShotSettings, computed: ComputedShot, conditions: Conditions): ShotLayout {
+/** @param pieces in which the path off the cushion is drawn */
+export function shotLayout(
+  shot: ShotSettings,
+  computed: ComputedShot,
+  conditions: Conditions,
+  pieces = PIECES,
+): ShotLayout {
   const radius = conditions.ballDiameter / 2;
-  const table = tableShape(shot.rail);
+  const table = tableShape(shot.rail, shot.table);
   const place = placer(shot, radius);
   const { bank } = computed;
-  const points = bank ? pathPoints(bank, conditions) : [];
+  const points = bank ? pathPoints(bank, conditions, pieces) : [];
   const { spot, cueBall } = ballStarts(shot, computed, radius);
   return {
     table,
@@ -84,7 +95,7 @@ export function shotLayout(shot: ShotSettings, computed: ComputedShot, condition
     cueBallHits: cueBall &&
       spot && { x: spot.x - 2 * radius * Math.sin(shot.angle), y: spot.y + 2 * radius * Math.cos(shot.angle) },
     path: points.map(place),
-    marked: bank?.path && markedOut(shot, points, bank.path, radius, table, place),
+    marked: bank?.path && markedOut(shot, points, { ...bank, path: bank.path }, radius, table, place),
   };
 }
 
@@ -104,62 +115,90 @@ function placer({ along }: ShotSettings, radius: number): (point: Point) => Tabl
   return ({ x, y }) => ({ x: along + x, y: radius - y });
 }
 
-function pathPoints(bank: Bank, conditions: Conditions): Point[] {
+function pathPoints(bank: Bank, conditions: Conditions, pieces: number): Point[] {
   if (bank.path) {
     const { run, arrival, swing } = bank.path;
-    const times = Array.from({ length: PIECES + 1 }, (_, i) => (arrival.time * i) / PIECES);
+    const times = Array.from({ length: pieces + 1 }, (_, i) => (arrival.time * i) / pieces);
     if (swing.distance > 0) times.push(swing.time);
     return times.sort((a, b) => a - b).map((time) => positionAt(run, time));
   }
   // Never at the line: as far as it gets, and back if it turns.
   const run = runOnCloth(bank.offCushion, conditions);
   const end = Math.min(timeAtLine(run, 0), run.rest, run.slipEnd + 3);
-  return Array.from({ length: PIECES + 1 }, (_, i) => positionAt(run, (end * i) / PIECES));
+  return Array.from({ length: pieces + 1 }, (_, i) => positionAt(run, (end * i) / pieces));
 }
 
 function markedOut(
   shot: ShotSettings,
   points: readonly Point[],
-  path: NonNullable<Bank["path"]>,
+  { path, atCushion }: Bank & { readonly path: BankPath },
   radius: number,
   table: TableShape,
   place: (point: Point) => TablePoint,
 ): Marked {
   const { arrival, swing, bend } = path;
-  const diameter = 2 * radius;
   const chord = { x: arrival.x, y: -shot.across };
-  const length = Math.hypot(chord.x, chord.y);
-  // Away from the swing; toward −x where there is none.
-  const swings = swing.distance > 0 ? Math.sign(swing.x - (chord.x * swing.along) / length) : 1;
-  // The chord runs toward −y here, so its sides are those of its mirror.
-  const mirror = besideChord({ x: 0, y: 0 }, { x: chord.x, y: shot.across }, swings > 0 ? -1 : 1);
-  const beside = (share: number, distance: number): Point => {
-    const { x, y } = mirror(share, distance);
-    return { x, y: -y };
-  };
-  const share = swing.along / length;
-  const off = offChord(shot.gap, diameter, 2 * shot.obstacleRadius);
-  // A gate touches its line, so it is slid along the chord to where it stands level with the departure or the arrival.
-  const slid = -beside(0, diameter).y / chord.y;
-  const obstacle = { ...beside(share, off.obstacle), radius: shot.obstacleRadius };
-  const passing = there(closestPassing(points, [obstacle], radius), "a place where the path passes the obstacle");
+  const laid = gatesOf(shot, path, Math.atan2(atCushion.vx, atCushion.vy), radius);
+  const obstacle = { ...laid.obstacle, radius: shot.obstacleRadius };
+  const passing = there(
+    closestPassing(points.map(place), [obstacle], radius),
+    "a place where the path passes the obstacle",
+  );
   const x = shot.along + arrival.x;
-  const pocket = table.pockets
-    .filter(({ y }) => y >= table.depth)
-    .reduce((near, one) => (Math.abs(one.x - x) < Math.abs(near.x - x) ? one : near));
+  const pocket = there(pocketOpposite(table, x), "a pocket on the rail opposite");
   return {
     chord: [place({ x: 0, y: 0 }), place(chord)],
     widest: place(swing),
-    gates: [place(beside(slid, diameter)), place(beside(1 + slid, diameter))],
-    nearMark: place(beside(share, 0)),
-    farMark: place(beside(share, off.farMark)),
-    obstacle: { ...place(obstacle), radius: shot.obstacleRadius },
+    ...laid,
+    obstacle,
     clearance: passing.clearance,
-    clearanceAtMarks: clearanceAtMarks(Math.abs(bend), shot.gap, diameter),
-    leastGap: requiredOffset(Math.abs(bend), 0, diameter),
+    clearanceAtMarks: clearanceAtMarks(Math.abs(bend) + laid.correction, shot.gap, 2 * radius),
+    leastGap: requiredOffset(Math.abs(bend) + laid.correction, 0, 2 * radius),
     onTable: offTable({ x, y: table.depth / 2 }, shot, radius) === 0,
     pocket,
     offPocket: x - pocket.x,
+  };
+}
+
+/** Gates, marks and the obstacle, which stand on the side that the ball swings away from. */
+function gatesOf(
+  { along, across, gap, obstacleRadius }: ShotSettings,
+  { arrival, swing, bend }: BankPath,
+  comesAt: number,
+  radius: number,
+) {
+  const length = Math.hypot(arrival.x, across);
+  const travel = arrival.x < 0 ? -1 : 1;
+  // Away from the swing; toward where it came from when there is none.
+  const swings = swing.distance > 0 ? Math.sign(swing.x - (arrival.x * swing.along) / length) : travel;
+  const arrangement: Arrangement = swings === travel ? "near" : "far";
+  const { places, correction } = gatedLayout({
+    tableWidth: across + radius,
+    departure: along,
+    arrival: along + arrival.x,
+    swing: swing.along / length,
+    bend: swings === travel ? Math.abs(bend) : -Math.abs(bend),
+    ballDiameter: 2 * radius,
+    obstacleDiameter: 2 * obstacleRadius,
+    approach: travel * comesAt,
+    arrangement,
+  });
+  const at = (label: string): TablePoint => {
+    const { x, y } = there(
+      places.find((one) => one.label === label),
+      label,
+    );
+    return { x, y };
+  };
+  const [nearMark, farMark] = [at("near mark"), at("far mark")];
+  const off = (gap + obstacleRadius) / (2 * radius);
+  return {
+    gates: [at("gate at the cushion"), at("gate at the pocket")] as const,
+    arrangement,
+    correction,
+    nearMark,
+    farMark,
+    obstacle: { x: nearMark.x + off * (farMark.x - nearMark.x), y: nearMark.y + off * (farMark.y - nearMark.y) },
   };
 }
 

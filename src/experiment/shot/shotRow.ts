@@ -84,7 +84,7 @@ export function shotRow(
       headed("Arrival past the nearest pocket", unitOf("length", units).name),
       tidy(layout.marked && layout.marked.offPocket / unitOf("length", units).size),
     ],
-    ["Warnings", { value: shotWarnings(shot, computed, layout).join(" "), wrap: true }],
+    ["Warnings", { value: shotWarnings(shot, computed, layout, conditions).join(" "), wrap: true }],
     ...UNCERTAIN.flatMap((name): [string, NewCell][] => {
       const { low, value, high } = shot.constants[name];
       const { label } = CONSTANT_KINDS[name];

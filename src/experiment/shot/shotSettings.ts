@@ -13,17 +13,9 @@ import {
 } from "../../bank/conditions";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { MISCUE_LIMIT } from "../../bank/stroke";
-import { tableShape, type Rail } from "../../bank/tableShape";
+import { NINE_FOOT, tableShape, type Rail, type TableSize } from "../../bank/tableShape";
 import { DEGREE, SYSTEMS } from "../../bank/units";
-
-export interface Range {
-  readonly low: number;
-  readonly high: number;
-}
-
-export interface Uncertain extends Range {
-  readonly value: number;
-}
+import { DEFAULT_SETUP, tableSizeOf, type Range, type Setup, type Uncertain } from "../setup/setup";
 
 /** From where on the shot is set: speed, angle, roll and side are those there. */
 export const ORIGINS = ["cushion", "spot", "stroke"] as const;
@@ -81,8 +73,24 @@ export type UncertainName = (typeof UNCERTAIN)[number];
 /** Which way a shot is to bend. */
 export type BendWanted = "short" | "long" | "either";
 
+/** Conditions that the band is not drawn over. */
+export type FixedConditions = Omit<Conditions, UncertainName | "cushionModel">;
+
+function fixedOf(setup: Setup): FixedConditions {
+  return {
+    rollFriction: setup.rollFriction.value,
+    sideFriction: setup.sideFriction.value,
+    noseHeight: setup.noseHeight.value,
+    ballDiameter: setup.ballDiameter.value,
+    ballMass: setup.ballMass.value,
+  };
+}
+
 export interface ShotSettings extends Readonly<Record<SettingName, number>> {
   readonly units: "us" | "si";
+  /** The table and what is known of ball and cloth without a range that is drawn: from the set-up. */
+  readonly table: TableSize;
+  readonly fixed: FixedConditions;
   readonly rail: Rail;
   readonly origin: Origin;
   readonly cushionModel: CushionModel;
@@ -96,11 +104,10 @@ export interface ShotSettings extends Readonly<Record<SettingName, number>> {
 const { speed: MPH, length: INCH } = SYSTEMS.us;
 const RADIUS = STANDARD_BALL_DIAMETER.mm / 2000;
 
-/**
- * Ranges of slip friction and restitution as published (see DEFAULT_CONDITIONS); that of nose friction has no source.
- */
 export const DEFAULT_SHOT: ShotSettings = {
   units: "us",
+  table: NINE_FOOT,
+  fixed: fixedOf(DEFAULT_SETUP),
   rail: "long",
   origin: "cushion",
   cushionModel: DEFAULT_CONDITIONS.cushionModel,
@@ -119,15 +126,15 @@ export const DEFAULT_SHOT: ShotSettings = {
   cut: 0,
   cueRun: 10 * INCH,
   constants: {
-    slipFriction: { low: 0.15, value: DEFAULT_CONDITIONS.slipFriction, high: 0.25 },
-    noseFriction: { low: 0.1, value: DEFAULT_CONDITIONS.noseFriction, high: 0.2 },
-    restitution: { low: 0.75, value: DEFAULT_CONDITIONS.restitution as number, high: 0.98 },
+    slipFriction: DEFAULT_SETUP.slipFriction,
+    noseFriction: DEFAULT_SETUP.noseFriction,
+    restitution: DEFAULT_SETUP.restitution,
   },
   limits: {
     speed: { low: 2 * MPH, high: 6 * MPH },
     angle: { low: 0, high: 45 * DEGREE },
-    roll: { low: -0.5, high: 1 },
-    side: { low: -0.5, high: 0.5 },
+    roll: { low: -0.2, high: 1 },
+    side: { low: -0.28, high: 0.28 },
     cueSpeed: { low: 2 * MPH, high: 8 * MPH },
     tipUp: { low: -0.35, high: 0.35 },
     tipRight: { low: -0.35, high: 0.35 },
@@ -136,6 +143,12 @@ export const DEFAULT_SHOT: ShotSettings = {
   wanted: "either",
   against: "speed",
 };
+
+/** The most that friction of ball on ball is known to be; see shootable.ts. */
+const MOST_BALL_FRICTION = 0.08;
+
+/** Roll and side together with which an object ball can leave its spot: 5/2 of that. */
+export const MOST_AT_START = 2.5 * MOST_BALL_FRICTION;
 
 /** How a setting is measured; "small" is a length that rulers give in mm where the system is SI. */
 export type Quantity = "speed" | "angle" | "ratio" | "length" | "small";
@@ -164,6 +177,26 @@ export const SETTING_KINDS: Readonly<Record<SettingName, SettingKind>> = {
   cueRun: { label: "Cue ball's run", quantity: "length", step: { us: 0.25, si: 0.01 } },
 };
 
+/** A change of each setting that is worth speaking of, in the units shown. */
+const CHANGES: Readonly<Record<BendSetting, { readonly us: number; readonly si: number }>> = {
+  speed: { us: 1, si: 0.5 },
+  angle: { us: 5, si: 5 },
+  roll: { us: 0.1, si: 0.1 },
+  side: { us: 0.1, si: 0.1 },
+  across: { us: 4, si: 0.1 },
+  spotDistance: { us: 4, si: 0.1 },
+  cueSpeed: { us: 1, si: 0.5 },
+  tipUp: { us: 0.1, si: 0.1 },
+  tipRight: { us: 0.1, si: 0.1 },
+  cut: { us: 5, si: 5 },
+  cueRun: { us: 4, si: 0.1 },
+};
+
+/** A change of a setting that is worth speaking of, SI. */
+export function changeOf(setting: BendSetting, units: "us" | "si"): number {
+  return CHANGES[setting][units] * unitOf(SETTING_KINDS[setting].quantity, units).size;
+}
+
 export interface Unit {
   /** SI value of one. */
   readonly size: number;
@@ -190,8 +223,9 @@ export function unitOf(quantity: Quantity, units: "us" | "si"): Unit {
 }
 
 /** What a setting may be at all; distances end where the ball touches the rails. */
-export function bounds(name: SettingName, rail: Rail): Range {
-  const { width, depth } = tableShape(rail);
+export function bounds(name: SettingName, rail: Rail, size: TableSize = NINE_FOOT, ball: number = 2 * RADIUS): Range {
+  const { width, depth } = tableShape(rail, size);
+  const radius = ball / 2;
   switch (name) {
     case "speed":
       return { low: 0.5 * MPH, high: 12 * MPH };
@@ -201,15 +235,15 @@ export function bounds(name: SettingName, rail: Rail): Range {
     case "side":
       return { low: -2, high: 2 };
     case "across":
-      return { low: 4 * RADIUS, high: depth - 2 * RADIUS };
+      return { low: 4 * radius, high: depth - 2 * radius };
     case "along":
-      return { low: RADIUS, high: width - RADIUS };
+      return { low: radius, high: width - radius };
     case "gap":
-      return { low: -RADIUS, high: 4 * RADIUS };
+      return { low: -radius, high: 4 * radius };
     case "obstacleRadius":
       return { low: 0.001, high: 0.1 };
     case "spotDistance":
-      return { low: 0, high: depth - 2 * RADIUS };
+      return { low: 0, high: depth - 2 * radius };
     case "cueSpeed":
       return { low: 0.5 * MPH, high: 20 * MPH };
     case "tipUp":
@@ -222,6 +256,14 @@ export function bounds(name: SettingName, rail: Rail): Range {
     default:
       return name satisfies never;
   }
+}
+
+/** What a setting of a shot may be on its own table. */
+export function boundsOf(
+  name: SettingName,
+  { rail, table, fixed }: Pick<ShotSettings, "rail" | "table" | "fixed">,
+): Range {
+  return bounds(name, rail, table, fixed.ballDiameter);
 }
 
 /** A friction of 0 is possible; a wedged ball is not (see conditionProblem). */
@@ -239,18 +281,24 @@ export function motionOfShot({ speed, angle, roll, side }: Omit<Motion, "swerve"
 export function conditionsOf(
   constants: Readonly<Record<UncertainName, number>>,
   cushionModel: CushionModel,
+  fixed: FixedConditions = DEFAULT_SHOT.fixed,
 ): Conditions {
-  return { ...DEFAULT_CONDITIONS, ...constants, cushionModel };
+  return { ...fixed, ...constants, cushionModel };
 }
+
+/** What the conditions of a shot follow from; ball and cloth are the usual ones where they are left out. */
+type Table = Pick<ShotSettings, "constants" | "cushionModel"> & Partial<Pick<ShotSettings, "fixed">>;
 
 /** The table of a shot, its constants at their values. */
 export function conditionsOfShot({
   constants: { slipFriction, noseFriction, restitution },
   cushionModel,
-}: Pick<ShotSettings, "constants" | "cushionModel">): Conditions {
+  fixed,
+}: Table): Conditions {
   return conditionsOf(
     { slipFriction: slipFriction.value, noseFriction: noseFriction.value, restitution: restitution.value },
     cushionModel,
+    fixed,
   );
 }
 
@@ -259,10 +307,7 @@ export function conditionsOfShot({
  * Sets that coincide stand once; impossible ones are left out.
  * @example constantSets({ constants: { slipFriction: { low: 0.2, value: 0.2, high: 0.2 }, noseFriction: { low: 0.1, value: 0.1, high: 0.1 }, restitution: { low: 0.9, value: 0.95, high: 1 } }, cushionModel: "nose and bed" }).length === 3
  */
-export function constantSets({
-  constants,
-  cushionModel,
-}: Pick<ShotSettings, "constants" | "cushionModel">): Conditions[] {
+export function constantSets({ constants, cushionModel, fixed }: Table): Conditions[] {
   const { slipFriction: slip, noseFriction: nose, restitution } = constants;
   const triples: [number, number, number][] = [[slip.value, nose.value, restitution.value]];
   for (const a of [slip.low, slip.high])
@@ -274,7 +319,7 @@ export function constantSets({
   return triples
     .filter((triple) => !seen.has(triple.join()) && seen.add(triple.join()))
     .map(([slipFriction, noseFriction, given]) =>
-      conditionsOf({ slipFriction, noseFriction, restitution: given }, cushionModel),
+      conditionsOf({ slipFriction, noseFriction, restitution: given }, cushionModel, fixed),
     )
     .filter((conditions) => conditionProblem(conditions) === undefined);
 }
@@ -318,6 +363,8 @@ export function parseShot(raw: unknown): ShotSettings {
   ) as Record<Searched, Range>;
   return {
     units: oneOf(kept.units, ["us", "si"], DEFAULT_SHOT.units),
+    table: DEFAULT_SHOT.table,
+    fixed: DEFAULT_SHOT.fixed,
     rail,
     origin,
     cushionModel,
@@ -333,16 +380,42 @@ export function parseShot(raw: unknown): ShotSettings {
 
 /** The same shot on another rail, with its distances brought within what that rail has. */
 export function onRail(shot: ShotSettings, rail: Rail): ShotSettings {
-  const clamped = (name: SettingName) =>
-    Math.min(bounds(name, rail).high, Math.max(bounds(name, rail).low, shot[name]));
-  return { ...shot, rail, across: clamped("across"), along: clamped("along"), spotDistance: clamped("spotDistance") };
+  return onTable({ ...shot, rail });
+}
+
+/** The distances brought within what the table has. */
+function onTable(shot: ShotSettings): ShotSettings {
+  const clamped = (name: SettingName) => {
+    const { low, high } = boundsOf(name, shot);
+    return Math.min(high, Math.max(low, shot[name]));
+  };
+  return { ...shot, across: clamped("across"), along: clamped("along"), spotDistance: clamped("spotDistance") };
+}
+
+/** The shot with what the set-up says: units, table, ball, cloth and cushion, obstacle. */
+export function shotOfSetup(shot: ShotSettings, setup: Setup): ShotSettings {
+  const { slipFriction, noseFriction, restitution, obstacleDiameter } = setup;
+  return onTable({
+    ...shot,
+    units: setup.units,
+    table: tableSizeOf(setup),
+    fixed: fixedOf(setup),
+    cushionModel: setup.cushionModel,
+    constants: { slipFriction, noseFriction, restitution },
+    obstacleRadius: obstacleDiameter.value / 2,
+  });
 }
 
 /** The same settings read as those at another origin; what the bend is drawn against is one that counts there. */
 export function fromOrigin(shot: ShotSettings, origin: Origin): ShotSettings {
+  // At its spot an object ball has little spin; what a slider there does not offer is not taken along.
+  const spin = (value: number) =>
+    origin === "spot" ? Math.min(MOST_AT_START, Math.max(-MOST_AT_START, value)) : value;
   return {
     ...shot,
     origin,
+    roll: spin(shot.roll),
+    side: spin(shot.side),
     against: BEND_SETTINGS[origin].includes(shot.against) ? shot.against : BEND_SETTINGS[origin][0],
   };
 }

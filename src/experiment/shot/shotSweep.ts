@@ -5,7 +5,9 @@ import type { Conditions } from "../../bank/conditions";
 import { there } from "../../there";
 import { completed } from "../language/completed";
 import { bendOfShot, type ShotPart } from "./computedShot";
-import { bendSettings, bounds, type BendSetting, type Range, type ShotSettings } from "./shotSettings";
+import { beyondShooting, offered } from "./shootable";
+import { bendSettings, boundsOf, changeOf, type BendSetting, type ShotSettings } from "./shotSettings";
+import type { Range } from "../setup/setup";
 
 export interface BendRange extends Range {
   /** How many of the sets of constants never bring the ball to the line. */
@@ -47,7 +49,7 @@ export function* curveSteps(
   sets: readonly Conditions[],
   points: number,
 ): Generator<void, BendCurve> {
-  const { low: from, high: to } = bounds(setting, shot.rail);
+  const { low: from, high: to } = boundsOf(setting, shot);
   const curve = { x: [] as number[], bend: [] as number[], low: [] as number[], high: [] as number[] };
   const line = there(sets[0], "a first set of constants");
   for (let i = 0; i < points; i++) {
@@ -74,36 +76,33 @@ export function bendCurve(
   return completed(curveSteps(shot, setting, sets, points));
 }
 
-/** Half the step of the difference that a sensitivity is taken over, as a share of what a setting may be. */
-const SHARE = 1e-4;
-
 export interface Sensitivity {
   readonly setting: BendSetting;
-  /** Change of the signed bend per SI unit of the setting; NaN where the ball never reaches the line. */
-  readonly slope: number;
-  /** Where the setting stands against the limit, the slope is toward the other side only. */
-  readonly atLimit: "low" | "high" | undefined;
+  /**
+   * Change of the signed bend for one sensible step up or down; NaN beyond a limit and where the ball never arrives.
+   */
+  readonly up: number;
+  readonly down: number;
 }
 
-/** How much the bend changes with each setting, by differences within the limits. */
+/**
+ * What one sensible step of each setting does to the bend: the model asked there, not a slope drawn on, because the
+ * bend has kinks and jumps. Steps end at the limits and at what nobody can shoot.
+ */
 export function sensitivities(
   shot: ShotSettings,
   conditions: Conditions,
   limits: Partial<Record<BendSetting, Range>> = {},
 ): Sensitivity[] {
+  const now = bendOfShot(shot, conditions);
   return bendSettings(shot).map((setting) => {
-    const allowed = bounds(setting, shot.rail);
-    const { low, high } = limits[setting] ?? allowed;
-    const step = SHARE * (allowed.high - allowed.low);
-    const value = shot[setting];
-    const before = Math.max(Math.min(low, value), value - step);
-    const after = Math.min(Math.max(high, value), value + step);
-    const slope =
-      after > before
-        ? (bendOfShot({ ...shot, [setting]: after }, conditions) -
-            bendOfShot({ ...shot, [setting]: before }, conditions)) /
-          (after - before)
-        : NaN;
-    return { setting, slope, atLimit: value - low < step ? "low" : high - value < step ? "high" : undefined };
+    const { low, high } = limits[setting] ?? offered(setting, shot, boundsOf(setting, shot));
+    const step = changeOf(setting, shot.units);
+    const after = (value: number) => {
+      const at = { ...shot, [setting]: value };
+      const inside = value >= low - 1e-9 && value <= high + 1e-9;
+      return inside && beyondShooting(at, conditions) === 0 ? bendOfShot(at, conditions) - now : NaN;
+    };
+    return { setting, up: after(shot[setting] + step), down: after(shot[setting] - step) };
   });
 }

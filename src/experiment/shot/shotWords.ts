@@ -5,10 +5,14 @@
 import type { BallState } from "../../bank/ball";
 import type { Conditions } from "../../bank/conditions";
 import type { BankWarning } from "../../bank/shot";
-import { MISCUE_LIMIT, MOST_SPIN_OF_A_STROKE, speedOfStroke } from "../../bank/stroke";
+import { mouthRoom } from "../../bank/tableShape";
+import { MISCUE_LIMIT, speedOfStroke } from "../../bank/stroke";
 import { cuePart, motionAtCushion, offTable, type ComputedShot } from "./computedShot";
+import { findingSentence } from "./findingWords";
+import { shotFindings } from "./shotClearance";
+import { beyondShooting } from "./shootable";
 import type { ShotLayout } from "./shotLayout";
-import { SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "./shotSettings";
+import { changeOf, MOST_AT_START, SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "./shotSettings";
 import type { BendRange, Sensitivity } from "./shotSweep";
 import { fixed, significant, withUnit } from "../language/wording";
 
@@ -25,8 +29,18 @@ const WARNINGS: Readonly<Record<BankWarning, string>> = {
   "falls short": "The ball stops before it reaches the line.",
 };
 
+const NOBODY = {
+  spot: `Nobody can shoot this: a struck object ball leaves its spot with at most ${MOST_AT_START} of roll and side together, which is all that friction of ball on ball (0.08 at most) can give.`,
+  cushion: `Nobody can shoot this: an object ball leaves its spot with at most ${MOST_AT_START} of roll and side together, and no way to this place on this table turns that into such a motion at the cushion.`,
+} as const;
+
 /** Everything that makes the shot doubtful, in sentences. */
-export function shotWarnings(shot: ShotSettings, computed: ComputedShot, layout: ShotLayout): string[] {
+export function shotWarnings(
+  shot: ShotSettings,
+  computed: ComputedShot,
+  layout: ShotLayout,
+  conditions: Conditions,
+): string[] {
   const { bank, hit } = computed;
   const said: string[] = [];
   const tip = Math.hypot(shot.tipUp, shot.tipRight);
@@ -47,12 +61,12 @@ export function shotWarnings(shot: ShotSettings, computed: ComputedShot, layout:
     said.push(
       "The ball meets the side rail before it reaches the line. Move the place on the rail, or shorten the distance across.",
     );
-  const spin = Math.hypot(shot.roll, shot.side);
-  if (shot.origin !== "stroke" && spin > MOST_SPIN_OF_A_STROKE * (1 + 1e-9)) {
-    said.push(
-      `A cue's tip gives at most ${MOST_SPIN_OF_A_STROKE} of roll and side together; ${significant(spin, 3)} is possible only after the ball has lost speed to slip on the way.`,
-    );
-  }
+  // Balls off the table are said above, and where it arrives in a sentence of its own.
+  const inTheWay = shotFindings(layout).filter(
+    ({ kind, what }) => kind !== "pocket" && !/spot|place/.test(what) && !(kind === "rail" && !layout.marked?.onTable),
+  );
+  said.push(...inTheWay.slice(0, 2).map((one) => findingSentence(one, shot.units)));
+  if (beyondShooting(shot, conditions) > 0) said.push(NOBODY[shot.origin === "spot" ? "spot" : "cushion"]);
   return said;
 }
 
@@ -83,6 +97,17 @@ export function beforeSentence(shot: ShotSettings, computed: ComputedShot, condi
   return said.join(" ");
 }
 
+/** Whether its line goes on into the mouth of that pocket, which is the narrower the more aslant it comes. */
+function mouthText(shot: ShotSettings, { path, marked, ballRadius }: ShotLayout): string {
+  const [before, end] = path.slice(-2);
+  if (!marked || !before || !end) return "";
+  const direction = { x: end.x - before.x, y: end.y - before.y };
+  const room = mouthRoom(marked.pocket, end, direction, ballRadius);
+  return room >= 0
+    ? `Its line goes into the ${marked.pocket.name}, with ${shownSmall(room, shot.units)} to the nearer jaw.`
+    : `Its line does not go into the ${marked.pocket.name}: ${shownSmall(-room, shot.units)} is missing between ball and jaw.`;
+}
+
 /** Where it arrives, against the nearest pocket on the rail opposite. */
 export function arrivalSentence(shot: ShotSettings, layout: ShotLayout): string {
   const { marked, table } = layout;
@@ -95,7 +120,8 @@ export function arrivalSentence(shot: ShotSettings, layout: ShotLayout): string 
     before > 1e-6
       ? `On the line across, ${shownSetting(before, "across", units)} before the ball would touch that rail`
       : "At the rail opposite";
-  return `${where}, its centre is ${beside}, as drawn.`;
+  const room = mouthText(shot, layout);
+  return `${where}, its centre is ${beside}, as drawn. ${room}`;
 }
 
 /** A value in the unit that its quantity is shown in, such as "5 mph" or "−0.25". */
@@ -146,51 +172,42 @@ export function clearanceSentence(shot: ShotSettings, layout: ShotLayout): strin
   return `With a gap of ${shownSmall(shot.gap, units)} it ${does}. The least gap that this bend clears at the marks is ${shownSmall(leastGap, units)}.`;
 }
 
-/** Sensible changes of each setting to speak of, in the units shown. */
-const CHANGES: Readonly<Record<BendSetting, { readonly us: number; readonly si: number }>> = {
-  speed: { us: 1, si: 0.5 },
-  angle: { us: 5, si: 5 },
-  roll: { us: 0.25, si: 0.25 },
-  side: { us: 0.25, si: 0.25 },
-  across: { us: 4, si: 0.1 },
-  spotDistance: { us: 4, si: 0.1 },
-  cueSpeed: { us: 1, si: 0.5 },
-  tipUp: { us: 0.1, si: 0.1 },
-  tipRight: { us: 0.1, si: 0.1 },
-  cut: { us: 5, si: 5 },
-  cueRun: { us: 4, si: 0.1 },
-};
-
 export interface ChangeRow {
   readonly setting: BendSetting;
-  /** "per 1 mph". */
-  readonly per: string;
+  /** "1 mph more", or "1 mph less" where more cannot be had. */
+  readonly step: string;
   /** Change of the size of the bend for that, SI; positive bends more. */
   readonly change: number;
-  readonly atLimit: Sensitivity["atLimit"];
 }
 
-/** How much more the ball bends, whichever way it does, for one sensible step up of each setting, the largest first. */
+/** How much more the ball bends, whichever way it does, for one sensible step of each setting, the largest first. */
 export function changeRows(list: readonly Sensitivity[], bend: number, units: "us" | "si"): ChangeRow[] {
+  const way = bend < 0 ? -1 : 1;
   return list
-    .filter(({ slope }) => Number.isFinite(slope))
-    .map(({ setting, slope, atLimit }): ChangeRow => {
-      const unit = unitOf(SETTING_KINDS[setting].quantity, units);
-      const step = CHANGES[setting][units];
-      return {
-        setting,
-        per: unit.name === "°" ? `${step}°` : withUnit(String(step), unit.name),
-        change: Math.sign(bend) * slope * step * unit.size,
-        atLimit,
-      };
+    .flatMap(({ setting, up, down }): ChangeRow[] => {
+      const more = Number.isFinite(up);
+      if (!more && !Number.isFinite(down)) return [];
+      return [{ setting, step: stepText(setting, more ? "more" : "less", units), change: way * (more ? up : down) }];
     })
     .sort((a, b) => Math.abs(b.change) - Math.abs(a.change));
 }
 
-/** The one change that bends it more, by the slopes at the present setting. */
-export function oneChange(rows: readonly ChangeRow[], units: "us" | "si"): string {
-  const [most] = rows;
-  if (!most || most.change === 0) return "";
+function stepText(setting: BendSetting, way: "more" | "less", units: "us" | "si"): string {
+  return `${shownSetting(changeOf(setting, units), setting, units)} ${way}`;
+}
+
+/** The one step, up or down, that bends it most. */
+export function oneChange(list: readonly Sensitivity[], bend: number, units: "us" | "si"): string {
+  const way = bend < 0 ? -1 : 1;
+  const [most] = list
+    .flatMap(({ setting, up, down }) => [
+      { setting, direction: "more", gain: way * up },
+      { setting, direction: "less", gain: way * down },
+    ])
+    .filter(({ gain }) => gain > 0)
+    .sort((a, b) => b.gain - a.gain);
+  if (!most) return "";
   const { label } = SETTING_KINDS[most.setting];
-  return `The one change that bends it most: ${most.change > 0 ? "more" : "less"} ${label.toLowerCase()}, about ${shownSmall(Math.abs(most.change), units)} for ${most.per}, as far as the curve is straight.`;
+  const step = shownSetting(changeOf(most.setting, units), most.setting, units);
+  return `The one change that bends it most: ${most.direction} ${label.toLowerCase()}, about ${shownSmall(most.gain, units)} for ${step}, as the model has it there.`;
 }

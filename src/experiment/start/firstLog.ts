@@ -45,6 +45,7 @@ export function firstLog(units: "us" | "si"): NewSheet {
     `Gap (${small})`,
     "Outcome",
     `Bend (${small})`,
+    `Gate correction (${small})`,
     "Remarks",
   ];
   return {
@@ -55,7 +56,7 @@ export function firstLog(units: "us" | "si"): NewSheet {
         headings.map((heading, c) => logCell(headings, heading, i + 1, c === 0 ? i + 1 : null)),
       ),
     ],
-    columnWidths: [8, 12, 12, 12, 10, 14, 14, 8, 12, 14, 12, 40],
+    columnWidths: [8, 12, 12, 12, 10, 14, 14, 8, 12, 14, 12, 20, 40],
   };
 }
 

@@ -1,4 +1,5 @@
 /** Fit the table's constants to the user's own rows, and see whether to trust model, regression or both. */
+import type { Uncertain } from "../../experiment/setup/setup";
 import { Button, Checkbox, Dropdown, Field, MessageBar, MessageBarBody, Option } from "@fluentui/react-components";
 import { useEffect, useMemo, useState } from "react";
 import type { Calibration, CalibrationResult } from "../../experiment/calibrate/calibration";
@@ -12,13 +13,7 @@ import {
   type PartColumns,
 } from "../../experiment/calibrate/calibrationRows";
 import { calibrationSentences, trustSentence } from "../../experiment/calibrate/calibrationWords";
-import {
-  CONSTANT_KINDS,
-  UNCERTAIN,
-  type ShotSettings,
-  type Uncertain,
-  type UncertainName,
-} from "../../experiment/shot/shotSettings";
+import { CONSTANT_KINDS, UNCERTAIN, type ShotSettings, type UncertainName } from "../../experiment/shot/shotSettings";
 import { shownSetting, shownSmall } from "../../experiment/shot/shotWords";
 import { logName, type TrialLog } from "../../experiment/log/trialLog";
 import { capital, decimalsFor, fixed, significant } from "../../experiment/language/wording";

@@ -26,7 +26,6 @@ import { download } from "../frame/download";
 import { selectCells } from "../frame/selectCells";
 import { useSectionStyles } from "../frame/styles";
 import { useSheet } from "../frame/useSheet";
-import { UnitsField } from "../fields/UnitsField";
 import type { ThemeName } from "../frame/palette";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
@@ -141,7 +140,6 @@ export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme
             ))}
           </Dropdown>
         </Field>
-        <UnitsField value={choice.units} onChange={(units) => change({ units })} />
         <NumberField
           label={`May be off by (${small.name})`}
           name={`May be off by (${small.name})`}
@@ -159,15 +157,6 @@ export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme
           low={0.00001}
           high={0.05}
           onChange={(uncertainty) => change({ uncertainty })}
-        />
-        <NumberField
-          label={`Ball's diameter (${small.name})`}
-          name={`Ball's diameter (${small.name})`}
-          value={choice.ballDiameter}
-          unit={small}
-          low={0.02}
-          high={0.1}
-          onChange={(ballDiameter) => change({ ballDiameter })}
         />
         <NumberField
           label="Larger with (%)"

@@ -26,6 +26,14 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
       "Each step says when it is done; nothing is changed that you typed.",
     ],
   },
+  setup: {
+    name: "Set-up",
+    lines: [
+      "Table, ball, obstacle, ruler, target, and what cloth and cushion do: once for the workbook, taken by every other view.",
+      "It stands on the sheet Conditions. What you change there shows here and the other way round; what is left blank there has its usual value.",
+      "Low and high say within what a value lies. A usual value is somebody else's table: each says where it comes from and how you measure it.",
+    ],
+  },
   plan: {
     name: "Plan",
     lines: [

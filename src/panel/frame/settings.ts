@@ -90,6 +90,7 @@ export type QuestionKind = (typeof ASKS)[number];
 export const VIEWS = [
   "start",
   "analysis",
+  "setup",
   "plan",
   "shoot",
   "shot",

@@ -3,7 +3,7 @@
  * alone.
  */
 import { there } from "../../there";
-import { isCellError } from "../../workbook/book";
+import { isCellError, type CellValue } from "../../workbook/book";
 import { portOver } from "../../workbook/portOver";
 import type { AddedRow, NewRow, NewSheet, Port, RowCells, SheetData } from "../../workbook/port";
 
@@ -70,6 +70,11 @@ export function undoOver(
       const added = await port.addRow(content);
       await remember(added.made ? sheetEntry(port, added.sheet) : rowEntry(port, added, content.cells.length));
       return added;
+    },
+    async changeRows(sheet: string, rows: readonly Omit<RowCells, "sheet">[]) {
+      const before = await rowsNow(port, sheet, rows);
+      await port.changeRows(sheet, rows);
+      await remember(changedEntry(port, sheet, rows, before));
     },
     async fillRow(content: RowCells) {
       const filled = await port.fillRow(content);
@@ -146,6 +151,40 @@ async function rowEntry(port: Port, { sheet, row }: AddedRow, columns: number): 
       if (rowOf(await port.read(sheet), row, columns) !== written)
         throw new Error(`Row ${row + 1} of the sheet "${sheet}" was changed since it was written, so it stays.`);
       await port.clearCells(sheet, { row, column: 0, rows: 1, columns });
+    },
+  };
+}
+
+type ChangedRows = readonly Omit<RowCells, "sheet">[];
+
+/** What stands now in the cells that rows name. */
+async function rowsNow(port: Port, sheet: string, rows: ChangedRows): Promise<CellValue[][]> {
+  const { firstRow, firstColumn, values } = await port.read(sheet);
+  return rows.map(({ row, cells }) =>
+    cells.map(({ column }) => values[row - firstRow]?.[column - firstColumn] ?? null),
+  );
+}
+
+/** @param before what stood in the cells */
+async function changedEntry(port: Port, sheet: string, rows: ChangedRows, before: CellValue[][]): Promise<Entry> {
+  const written = JSON.stringify(await rowsNow(port, sheet, rows));
+  return {
+    what: `the change of the sheet "${sheet}"`,
+    async back() {
+      if (!(await port.sheets()).some(({ name }) => name === sheet))
+        throw new Error(`The sheet "${sheet}" is not there any more.`);
+      if (JSON.stringify(await rowsNow(port, sheet, rows)) !== written)
+        throw new Error(`The sheet "${sheet}" was changed since it was written, so it stays.`);
+      await port.changeRows(
+        sheet,
+        rows.map(({ row, cells }, r) => ({
+          row,
+          cells: cells.map(({ column }, c) => {
+            const value = before[r]?.[c] ?? null;
+            return { column, value: isCellError(value) ? value.error : value };
+          }),
+        })),
+      );
     },
   };
 }

@@ -1,6 +1,6 @@
 /** Pages of shapes as a PDF of their true size. The library is loaded when the first one is asked for. */
 import { there } from "../../there";
-import type { PaperPage } from "../../experiment/layout/layoutDrawing";
+import type { PaperPage } from "../../experiment/layout/paper";
 
 /** Points in a millimetre. */
 const POINTS = 72 / 25.4;

@@ -1,5 +1,5 @@
 /** A page of shapes as an SVG file of its true size. */
-import type { PaperPage, PaperShape } from "../../experiment/layout/layoutDrawing";
+import type { PaperPage, PaperShape } from "../../experiment/layout/paper";
 import { escapeMarkup } from "../../experiment/language/escape";
 
 const round = (value: number) => Math.round(value * 1000) / 1000;

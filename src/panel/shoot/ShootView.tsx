@@ -2,6 +2,8 @@
 import { Spinner } from "@fluentui/react-components";
 import { useMemo, useRef } from "react";
 import { NEW_SHOOT, type ShootForm } from "../../experiment/shoot/shootForm";
+import { shootOfSetup } from "../../experiment/shoot/setupShoot";
+import type { Setup } from "../../experiment/setup/setup";
 import { shootLog } from "../../experiment/shoot/shootLog";
 import type { TrialLog } from "../../experiment/log/trialLog";
 import type { Port, SheetData } from "../../workbook/port";
@@ -21,12 +23,16 @@ interface Props {
   /** As kept with the workbook. */
   readonly kept: ShootForm | undefined;
   readonly onKeep: (form: ShootForm) => void;
+  readonly setup: Setup;
   readonly onSheet: (sheet: string) => void;
   readonly onFailure: (text: string | undefined) => void;
 }
 
-export function ShootView({ port, host, theme, data, log, readLog, kept, onKeep, onSheet, onFailure }: Props) {
-  const shoot = useMemo(() => data && log && shootLog(log, data), [data, log]);
+export function ShootView({ port, host, theme, data, log, readLog, kept, onKeep, setup, onSheet, onFailure }: Props) {
+  const shoot = useMemo(
+    () => data && log && shootLog(log, data, setup.ballDiameter.value),
+    [data, log, setup.ballDiameter.value],
+  );
   const form = useRef(kept ?? NEW_SHOOT);
   form.current = kept ?? form.current;
   const onForm = (change: (before: ShootForm) => Partial<ShootForm>) => {
@@ -46,7 +52,7 @@ export function ShootView({ port, host, theme, data, log, readLog, kept, onKeep,
       port={host}
       theme={theme}
       shoot={shoot}
-      form={form.current}
+      form={shootOfSetup(form.current, setup, shoot.unit)}
       readLog={readLog}
       onForm={onForm}
     >

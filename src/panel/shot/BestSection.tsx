@@ -3,16 +3,17 @@ import { Button, Dropdown, Field, MessageBar, MessageBarBody, Option } from "@fl
 import { Fragment, useState } from "react";
 import { bestShot, type BestShot } from "../../experiment/shot/bestShot";
 import type { Conditions } from "../../bank/conditions";
+import type { Range } from "../../experiment/setup/setup";
 import {
-  bounds,
+  boundsOf,
   searched,
   SETTING_KINDS,
   unitOf,
-  type Range,
   type Searched,
   type ShotSettings,
   type BendWanted,
 } from "../../experiment/shot/shotSettings";
+import { offered } from "../../experiment/shot/shootable";
 import { changeRows, shownSetting, shownSmall } from "../../experiment/shot/shotWords";
 import { useSectionStyles } from "../frame/styles";
 import { ChangesTable } from "./ChangesTable";
@@ -58,8 +59,9 @@ export function BestSection({ shot, conditions, onChange }: Props) {
   return (
     <div className={styles.stack}>
       <p className={styles.note}>
-        Looks through all of the limits, not only near the present setting, with the distances as they are. Shots with a
-        warning, that meet a side rail, or that begin off the table do not count.
+        Looks through all of the limits, not only near the present setting, and puts the shot where along the rail its
+        ball runs into the middle of the pocket's mouth that is nearest now. What nobody can shoot, shots with a
+        warning, and ways that touch a rail, a jaw or the shot's own gates do not count.
       </p>
       <Field label="Look for">
         <Dropdown
@@ -91,7 +93,7 @@ export function BestSection({ shot, conditions, onChange }: Props) {
           const { label, quantity } = SETTING_KINDS[name];
           const unit = unitOf(quantity, units);
           const text = unit.name === "" ? label : `${label} (${unit.name})`;
-          const { low, high } = bounds(name, shot.rail);
+          const { low, high } = offered(name, shot, boundsOf(name, shot));
           return (
             <Fragment key={name}>
               <span>{text}</span>
@@ -122,19 +124,24 @@ export function BestSection({ shot, conditions, onChange }: Props) {
         {found?.asked.origin === shot.origin && !best && (
           <MessageBar intent="warning" layout="multiline">
             <MessageBarBody>
-              No shot within these limits reaches the line without a warning and bends that way. Widen the limits, or
-              shorten the distance across.
+              No shot within these limits can be shot into that pocket, clear of its own layout and without a warning,
+              and bends that way. Widen the limits, shorten the distances, or move the place on the rail so that another
+              pocket is nearest.
             </MessageBarBody>
           </MessageBar>
         )}
         {best && (
           <>
             <p className={styles.sentence}>
-              {`Best: ${names.map((name) => `${SETTING_KINDS[name].label.toLowerCase()} ${shownSetting(best.shot[name], name, units)}`).join(", ")}. It bends ${shownSmall(Math.abs(best.bend), units)} ${best.bend > 0 ? "short" : "long"}.`}
+              {`Best: ${names.map((name) => `${SETTING_KINDS[name].label.toLowerCase()} ${shownSetting(best.shot[name], name, units)}`).join(", ")}, place on the rail ${shownSetting(best.shot.along, "along", units)}, into the ${best.pocket}. It bends ${shownSmall(Math.abs(best.bend), units)} ${best.bend > 0 ? "short" : "long"}.`}
               {stale && " The limits, the distances or the table have changed since: search again."}
             </p>
             <ChangesTable rows={changeRows(best.sensitivities, best.bend, units)} units={units} />
-            <Button onClick={() => onChange(Object.fromEntries(names.map((name) => [name, best.shot[name]])))}>
+            <Button
+              onClick={() =>
+                onChange(Object.fromEntries([...names, "along" as const].map((name) => [name, best.shot[name]])))
+              }
+            >
               Set the sliders to it
             </Button>
           </>

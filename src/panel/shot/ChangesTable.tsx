@@ -10,17 +10,17 @@ export function ChangesTable({ rows, units }: { rows: readonly ChangeRow[]; unit
       <thead>
         <tr>
           <th scope="col">Setting</th>
-          <th scope="col">For</th>
+          <th scope="col">Step</th>
           <th scope="col" className="number">
             More bend
           </th>
         </tr>
       </thead>
       <tbody>
-        {rows.map(({ setting, per, change, atLimit }) => (
+        {rows.map(({ setting, step, change }) => (
           <tr key={setting}>
             <th scope="row">{SETTING_KINDS[setting].label}</th>
-            <td>{`${per} more${atLimit ? `; at its ${atLimit === "low" ? "lower" : "upper"} limit` : ""}`}</td>
+            <td>{step}</td>
             <td className="number">{shownSmall(change, units)}</td>
           </tr>
         ))}

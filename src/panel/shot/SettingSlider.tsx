@@ -1,7 +1,14 @@
 /** One setting of the shot: a slider and the number itself. */
 import { Label, makeStyles, Slider, useId } from "@fluentui/react-components";
 import type { CSSProperties } from "react";
-import { bounds, SETTING_KINDS, unitOf, type SettingName, type ShotSettings } from "../../experiment/shot/shotSettings";
+import {
+  boundsOf,
+  SETTING_KINDS,
+  unitOf,
+  type SettingName,
+  type ShotSettings,
+} from "../../experiment/shot/shotSettings";
+import { offered } from "../../experiment/shot/shootable";
 import { shownSetting } from "../../experiment/shot/shotWords";
 import { NumberField } from "../fields/NumberField";
 
@@ -26,9 +33,10 @@ export function SettingSlider({ setting, shot, onChange }: Props) {
   const { label, quantity, step: steps } = SETTING_KINDS[setting];
   const unit = unitOf(quantity, shot.units);
   const step = steps[shot.units];
-  const { low, high } = bounds(setting, shot.rail);
-  const least = Math.ceil(low / unit.size / step - 1e-9) * step;
-  const most = Math.floor(high / unit.size / step + 1e-9) * step;
+  const { low, high } = boundsOf(setting, shot);
+  const slides = offered(setting, shot, { low, high });
+  const least = Math.ceil(slides.low / unit.size / step - 1e-9) * step;
+  const most = Math.floor(slides.high / unit.size / step + 1e-9) * step;
   const name = unit.name === "" ? label : `${label} (${unit.name})`;
   return (
     <div className={styles.row}>

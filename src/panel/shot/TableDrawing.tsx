@@ -2,9 +2,10 @@
  * The table with a shot on it, to scale, as SVG with colours as attributes so that it can be saved as it is. Takes data
  * only.
  */
-import type { ShotLayout } from "../../experiment/shot/shotLayout";
+import type { Marked, ShotLayout } from "../../experiment/shot/shotLayout";
 import type { TablePoint } from "../../bank/tableShape";
-import type { Palette } from "../frame/palette";
+import { FONT, type Palette } from "../frame/palette";
+import { toScale, type DrawnArea, type ToScale } from "../plots/toScale";
 
 export interface TableDrawingProps {
   readonly layout: ShotLayout;
@@ -12,179 +13,190 @@ export interface TableDrawingProps {
   readonly band: readonly TablePoint[];
   readonly palette: Palette;
   readonly width: number;
+  readonly tallest?: number;
   /** Shows the path and its marks only, larger, still to scale. */
   readonly close?: boolean;
   /** What the drawing says to those who do not see it. */
   readonly label: string;
 }
 
-/** SVG units per m. */
-const SCALE = 400;
-const FONT = "Segoe UI, Helvetica, Arial, sans-serif";
+interface Part {
+  readonly layout: ShotLayout;
+  readonly palette: Palette;
+  readonly scale: ToScale;
+}
 
-const round = (value: number) => Math.round(value * 100) / 100;
-const at = ({ x, y }: TablePoint) => `${round(x * SCALE)} ${round(y * SCALE)}`;
-const lineOf = (places: readonly TablePoint[]) =>
-  places.map((place, i) => `${i === 0 ? "M" : "L"}${at(place)}`).join("");
-
-export function TableDrawing({ layout, band, palette, width, close = false, label }: TableDrawingProps) {
-  const { table, ballRadius, touch, approach, spot, cueBall, cueBallHits, path, marked } = layout;
-  const frame = table.frame;
+export function TableDrawing(props: TableDrawingProps) {
+  const { layout, band, palette, width, tallest = Infinity, close = false, label } = props;
+  const { table } = layout;
+  const { frame } = table;
   const whole = { x: -frame, y: -frame, width: table.width + 2 * frame, height: table.depth + 2 * frame };
-  const { x, y, width: across, height: down } = close ? closeUp(layout) : whole;
-  const view = { x: x * SCALE, y: y * SCALE, width: across * SCALE, height: down * SCALE };
-  const height = (width * view.height) / view.width;
-  const thin = view.width / width;
-  const ball = ballRadius * SCALE;
-  const circle = (place: TablePoint, radius: number, rest: Record<string, unknown>) => (
-    <circle cx={round(place.x * SCALE)} cy={round(place.y * SCALE)} r={round(radius)} {...rest} />
-  );
-  const outline = { fill: "none", stroke: palette.ink, strokeWidth: thin };
+  const scale = toScale(close ? closeUp(layout) : whole, width, tallest);
+  const part = { layout, palette, scale };
   return (
     <svg
       xmlns="http://www.w3.org/2000/svg"
-      width={width}
-      height={round(height)}
-      viewBox={Object.values(view).map(round).join(" ")}
+      width={scale.width}
+      height={scale.height}
+      viewBox={`0 0 ${scale.width} ${scale.height}`}
       fontFamily={FONT}
       role="img"
       aria-label={label}
       data-drawing="table"
     >
-      <rect
-        x={round(view.x)}
-        y={round(view.y)}
-        width={round(view.width)}
-        height={round(view.height)}
-        fill={palette.paper}
-      />
-      <rect
-        x={round(whole.x * SCALE + thin)}
-        y={round(whole.y * SCALE + thin)}
-        width={round(whole.width * SCALE - 2 * thin)}
-        height={round(whole.height * SCALE - 2 * thin)}
-        rx={round(frame * SCALE * 0.4)}
-        fill="none"
-        stroke={palette.faint}
-        strokeWidth={thin}
-      />
-      <rect
-        x={0}
-        y={0}
-        width={round(table.width * SCALE)}
-        height={round(table.depth * SCALE)}
-        fill="none"
-        stroke={palette.ink}
-        strokeWidth={1.5 * thin}
-      />
-      {table.pockets.map((pocket) => (
-        <circle
-          key={at(pocket)}
-          cx={round(pocket.x * SCALE)}
-          cy={round(pocket.y * SCALE)}
-          r={round(pocket.radius * SCALE)}
-          fill={palette.paper}
-          stroke={palette.ink}
-          strokeWidth={thin}
-          data-part="pocket"
-        />
-      ))}
-      {table.diamonds.map((diamond) => (
-        <path
-          key={at(diamond)}
-          d={`M${at(diamond)}m0 ${-4 * thin}l${3 * thin} ${4 * thin}l${-3 * thin} ${4 * thin}l${-3 * thin} ${-4 * thin}z`}
-          fill={palette.faint}
-          data-part="diamond"
-        />
-      ))}
+      <rect width={scale.width} height={scale.height} fill={palette.paper} />
+      <Table {...part} />
       {band.length > 0 && (
         <path
-          d={`${lineOf(band)}Z`}
+          d={`${scale.line(band)}Z`}
           fill={palette.band}
           stroke={palette.accent}
-          strokeWidth={0.5 * thin}
-          strokeDasharray={`${3 * thin} ${3 * thin}`}
+          strokeWidth={0.5}
+          strokeDasharray="3 3"
           data-part="band"
         />
       )}
-      {marked && (
-        <path
-          d={lineOf(marked.chord)}
-          fill="none"
-          stroke={palette.ink}
-          strokeWidth={thin}
-          strokeDasharray={`${6 * thin} ${4 * thin}`}
-          data-part="chord"
-        />
-      )}
-      <path d={lineOf(approach)} fill="none" stroke={palette.point} strokeWidth={1.5 * thin} data-part="approach" />
-      {spot && circle(spot, ball, { ...outline, stroke: palette.accent, "data-part": "spot" })}
-      {cueBall && cueBallHits && (
-        <>
-          <path
-            d={lineOf([cueBall, cueBallHits])}
-            fill="none"
-            stroke={palette.point}
-            strokeWidth={1.5 * thin}
-            strokeDasharray={`${2 * thin} ${3 * thin}`}
-            data-part="cue-path"
-          />
-          {circle(cueBallHits, ball, { ...outline, strokeDasharray: `${2 * thin} ${3 * thin}` })}
-          {circle(cueBall, ball, { ...outline, fill: palette.ink, fillOpacity: 0.15, "data-part": "cue-ball" })}
-        </>
-      )}
-      <path d={lineOf(path)} fill="none" stroke={palette.accent} strokeWidth={2 * thin} data-part="path" />
-      {circle(touch, ball, { ...outline, stroke: palette.accent })}
-      {marked && (
-        <>
-          {circle(marked.chord[1], ball, { ...outline, stroke: palette.accent })}
-          {marked.gates.map((gate, i) => (
-            <circle
-              key={i}
-              cx={round(gate.x * SCALE)}
-              cy={round(gate.y * SCALE)}
-              r={round(ball)}
-              fill={palette.point}
-              fillOpacity={0.35}
-              stroke={palette.point}
-              strokeWidth={thin}
-              data-part="gate"
-            />
-          ))}
-          <path
-            d={`${cross(marked.nearMark, 5 * thin)}${cross(marked.farMark, 5 * thin)}`}
-            fill="none"
-            stroke={palette.ink}
-            strokeWidth={1.5 * thin}
-            data-part="marks"
-          />
-          {circle(marked.obstacle, marked.obstacle.radius * SCALE, {
-            fill: marked.clearance < 0 ? palette.accent : palette.ink,
-            fillOpacity: 0.75,
-            stroke: palette.ink,
-            strokeWidth: thin,
-            "data-part": "obstacle",
-          })}
-        </>
-      )}
+      <Ways {...part} />
+      {layout.marked && <Marks {...part} marked={layout.marked} />}
     </svg>
   );
 }
 
-function cross(place: TablePoint, arm: number): string {
-  return `M${at(place)}m${-arm} 0h${2 * arm}M${at(place)}m0 ${-arm}v${2 * arm}`;
+/** Rails, pockets and diamonds. */
+function Table({ layout: { table }, palette, scale }: Part) {
+  const { frame } = table;
+  const [left, top] = scale.at({ x: -frame, y: -frame });
+  const [x, y] = scale.at({ x: 0, y: 0 });
+  const outer = { width: scale.length(table.width + 2 * frame), height: scale.length(table.depth + 2 * frame) };
+  return (
+    <>
+      <rect
+        x={left + 1}
+        y={top + 1}
+        width={outer.width - 2}
+        height={outer.height - 2}
+        rx={scale.length(frame * 0.4)}
+        fill="none"
+        stroke={palette.faint}
+      />
+      <rect
+        x={x}
+        y={y}
+        width={scale.length(table.width)}
+        height={scale.length(table.depth)}
+        fill="none"
+        stroke={palette.ink}
+        strokeWidth={1.5}
+      />
+      {table.pockets.map(({ name, radius, ...pocket }) => (
+        <Disc
+          key={name}
+          scale={scale}
+          place={pocket}
+          radius={radius}
+          fill={palette.paper}
+          stroke={palette.ink}
+          data-part="pocket"
+        />
+      ))}
+      {table.diamonds.map((diamond) => {
+        const at = scale.at(diamond).join(" ");
+        return <path key={at} d={`M${at}m0 -4l3 4l-3 4l-3 -4z`} fill={palette.faint} data-part="diamond" />;
+      })}
+    </>
+  );
+}
+
+/** The chord, the ways of both balls, and the balls at their ends. */
+function Ways({ layout, palette, scale }: Part) {
+  const { ballRadius, touch, approach, spot, cueBall, cueBallHits, path, marked } = layout;
+  const ball = { scale, radius: ballRadius, fill: "none", stroke: palette.ink };
+  return (
+    <>
+      {marked && (
+        <path d={scale.line(marked.chord)} fill="none" stroke={palette.ink} strokeDasharray="6 4" data-part="chord" />
+      )}
+      <path d={scale.line(approach)} fill="none" stroke={palette.point} strokeWidth={1.5} data-part="approach" />
+      {spot && <Disc {...ball} place={spot} stroke={palette.accent} data-part="spot" />}
+      {cueBall && cueBallHits && (
+        <>
+          <path
+            d={scale.line([cueBall, cueBallHits])}
+            fill="none"
+            stroke={palette.point}
+            strokeWidth={1.5}
+            strokeDasharray="2 3"
+            data-part="cue-path"
+          />
+          <Disc {...ball} place={cueBallHits} strokeDasharray="2 3" />
+          <Disc {...ball} place={cueBall} fill={palette.ink} fillOpacity={0.15} data-part="cue-ball" />
+        </>
+      )}
+      <path d={scale.line(path)} fill="none" stroke={palette.accent} strokeWidth={2} data-part="path" />
+      <Disc {...ball} place={touch} stroke={palette.accent} />
+      {marked && <Disc {...ball} place={marked.chord[1]} stroke={palette.accent} />}
+    </>
+  );
+}
+
+function Marks({ layout, palette, scale, marked }: Part & { readonly marked: Marked }) {
+  const { nearMark, farMark, gates, obstacle, clearance } = marked;
+  const cross = (place: TablePoint) => {
+    const at = scale.at(place).join(" ");
+    return `M${at}m-5 0h10M${at}m0 -5v10`;
+  };
+  return (
+    <>
+      {gates.map((gate, i) => (
+        <Disc
+          key={i}
+          scale={scale}
+          place={gate}
+          radius={layout.ballRadius}
+          fill={palette.point}
+          fillOpacity={0.35}
+          stroke={palette.point}
+          data-part="gate"
+        />
+      ))}
+      <path
+        d={`${cross(nearMark)}${cross(farMark)}`}
+        fill="none"
+        stroke={palette.ink}
+        strokeWidth={1.5}
+        data-part="marks"
+      />
+      <Disc
+        scale={scale}
+        place={obstacle}
+        radius={obstacle.radius}
+        fill={clearance < 0 ? palette.accent : palette.ink}
+        fillOpacity={0.75}
+        stroke={palette.ink}
+        data-part="obstacle"
+      />
+    </>
+  );
+}
+
+interface DiscProps extends Omit<React.SVGProps<SVGCircleElement>, "scale"> {
+  readonly scale: ToScale;
+  readonly place: TablePoint;
+  /** In m. */
+  readonly radius: number;
+  readonly "data-part"?: string;
+}
+
+function Disc({ scale, place, radius, ...look }: DiscProps) {
+  const [x, y] = scale.at(place);
+  return <circle cx={x} cy={y} r={scale.length(radius)} {...look} />;
 }
 
 /**
  * A box about the path, the gates and the obstacle, with a ball's diameter to spare, and not so narrow that it stands
  * far higher than wide.
  */
-function closeUp({ path, touch, marked, spot, ballRadius }: ShotLayout): {
-  x: number;
-  y: number;
-  width: number;
-  height: number;
-} {
+function closeUp({ path, touch, marked, spot, ballRadius }: ShotLayout): DrawnArea {
   const places = [
     ...path,
     touch,

@@ -2,6 +2,7 @@
  * The port over a workbook running in Univer, in Node or in the browser.
  */
 import type { Area } from "../book";
+import { emptyAndFill } from "../emptyAndFill";
 import type {
   AddedRow,
   FilledRow,
@@ -91,6 +92,10 @@ export class EmbeddedPort implements Port {
 
   async fillRow({ sheet, row, cells }: RowCells): Promise<FilledRow> {
     return this.live.fillRow(sheet, row, cells);
+  }
+
+  changeRows(sheet: string, rows: readonly Omit<RowCells, "sheet">[]): Promise<void> {
+    return emptyAndFill(this, sheet, rows);
   }
 
   async removeSheet(sheet: string): Promise<void> {

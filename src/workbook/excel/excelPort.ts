@@ -2,6 +2,7 @@
  * The port over Excel, through Office.js.
  */
 import type { Area } from "../book";
+import { emptyAndFill } from "../emptyAndFill";
 import type {
   AddedRow,
   FilledRow,
@@ -131,6 +132,10 @@ export class ExcelPort implements Port {
       shape.left = PICTURE_LEFT;
       shape.top = PICTURE_TOP;
     });
+  }
+
+  changeRows(sheet: string, rows: readonly Omit<RowCells, "sheet">[]): Promise<void> {
+    return emptyAndFill(this, sheet, rows);
   }
 
   removeSheet(sheet: string): Promise<void> {

@@ -2,6 +2,7 @@
  * The port over a Book in memory, for the command line and for tests.
  */
 import type { Area, Book, BookCell, BookSheet, BookTable, CellStyle, CellValue } from "../book";
+import { emptyAndFill } from "../emptyAndFill";
 import type {
   AddedRow,
   FilledRow,
@@ -115,6 +116,10 @@ export class FilePort implements Port {
     this.current = { ...this.current, styles };
     this.change(sheet, area, () => line, tables);
     return { written: columns };
+  }
+
+  changeRows(sheet: string, rows: readonly Omit<RowCells, "sheet">[]): Promise<void> {
+    return emptyAndFill(this, sheet, rows);
   }
 
   async removeSheet(sheet: string): Promise<void> {

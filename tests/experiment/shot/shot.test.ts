@@ -5,7 +5,7 @@ import { DEFAULT_CONDITIONS } from "../../../src/bank/conditions";
 import { wholeBank } from "../../../src/bank/shot";
 import { strokeShot } from "../../../src/bank/strokeShot";
 import { tableShape } from "../../../src/bank/tableShape";
-import { bestShot, soundBend } from "../../../src/experiment/shot/bestShot";
+import { aimedPocket, bestShot, putInto, soundBend } from "../../../src/experiment/shot/bestShot";
 import {
   bendOfShot,
   computeShot,
@@ -19,6 +19,7 @@ import {
   AT_CUSHION,
   bendSettings,
   bounds,
+  changeOf,
   conditionsOfShot,
   constantSets,
   DEFAULT_SHOT,
@@ -226,8 +227,8 @@ describe("where the shot is set", () => {
 
   it("warns of balls off the table, of a miscue and of a ball that never gets to the cushion", () => {
     const warned = (shot: ShotSettings) =>
-      shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layoutOf(shot)).join(" ");
-    expect(warned(at("spot"))).toBe("");
+      shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layoutOf(shot), DEFAULT_CONDITIONS).join(" ");
+    expect(warned(at("spot", { roll: 0 }))).toBe("");
     expect(warned(at("spot", { along: 3 * INCH, angle: 0.6, spotDistance: 1 }))).toContain(
       "The object ball's spot is off the table",
     );
@@ -266,7 +267,7 @@ describe("where the shot is set", () => {
           ...(layout.cueBall ? [layout.cueBall] : []),
         ])
           expect(Number.isFinite(place.x + place.y)).toBe(true);
-        shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layout);
+        shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layout, DEFAULT_CONDITIONS);
       }),
       { numRuns: 2000 },
     );
@@ -285,7 +286,7 @@ describe("where the shot is set", () => {
     const asked = at("stroke", { wanted: "long" });
     const best = bestShot(asked, DEFAULT_CONDITIONS)!;
     const computed = computeShot(best.shot, DEFAULT_CONDITIONS);
-    expect(soundBend(best.shot, computed, RADIUS)).toBe(best.bend);
+    expect(soundBend(best.shot, computed, DEFAULT_CONDITIONS)).toBe(best.bend);
     expect(best.bend).toBeLessThan(Math.min(0, bendOfShot(asked, DEFAULT_CONDITIONS)));
     const { spot, cueBall } = ballStarts(best.shot, computed, RADIUS);
     expect(offTable(spot, asked, RADIUS) + offTable(cueBall, asked, RADIUS)).toBe(0);
@@ -307,7 +308,7 @@ describe("where the shot is set", () => {
     // Straight across from 49 in; the side pocket is at 50 in.
     expect(layoutOf(shot).marked!.offPocket / INCH).toBeCloseTo(-1, 9);
     expect(arrivalSentence(shot, layoutOf(shot))).toBe(
-      "At the rail opposite, its centre is 1 in to the left of the centre of the nearest pocket on the rail opposite, as drawn.",
+      "At the rail opposite, its centre is 1 in to the left of the centre of the nearest pocket on the rail opposite, as drawn. Its line goes into the far side pocket, with 0.375 in to the nearer jaw.",
     );
     expect(arrivalSentence(shotOf({ across: 45 * INCH }), layoutOf(shotOf({ across: 45 * INCH })))).toMatch(
       /^On the line across, 2\.75 in before/,
@@ -364,15 +365,16 @@ describe("the band", () => {
 });
 
 describe("sensitivities", () => {
-  it("are the slopes of the curve", () => {
-    // Natural roll at the cushion is a kink (slip begins there), so another roll is looked at.
-    const smooth = shotOf({ roll: 0.6, side: 0.2 });
-    for (const { setting, slope } of sensitivities(smooth, DEFAULT_CONDITIONS)) {
-      const step = 1e-3 * (bounds(setting, "long").high - bounds(setting, "long").low);
-      const bend = (by: number) => bendOfShot({ ...smooth, [setting]: smooth[setting] + by }, DEFAULT_CONDITIONS);
-      // Differences over ten times the step agree to the third derivative's part, a few per mille here.
-      expect(slope / ((bend(step) - bend(-step)) / (2 * step))).toBeCloseTo(1, 2);
-    }
+  it("are what the curve itself says a step away, at a kink as well", () => {
+    for (const shot of [shotOf({ roll: 0.6, side: 0.1 }), DEFAULT_SHOT, shotOf({ angle: 0.01, roll: 0, side: 0.001 })])
+      for (const { setting, up, down } of sensitivities(shot, DEFAULT_CONDITIONS)) {
+        const step = changeOf(setting, "us");
+        const bend = (by: number) => bendOfShot({ ...shot, [setting]: shot[setting] + by }, DEFAULT_CONDITIONS);
+        if (!Number.isNaN(up)) expect(up).toBe(bend(step) - bend(0));
+        if (!Number.isNaN(down)) expect(down).toBe(bend(-step) - bend(0));
+      }
+    // Nobody can make a ball roll faster than it goes.
+    expect(sensitivities(DEFAULT_SHOT, DEFAULT_CONDITIONS).find(({ setting }) => setting === "roll")!.up).toBeNaN();
     expect(sensitivities(DEFAULT_SHOT, DEFAULT_CONDITIONS).map(({ setting }) => setting)).toEqual(AT_CUSHION);
   });
 });
@@ -381,6 +383,7 @@ describe("the best shot", () => {
   it.each(["short", "long", "either"] as const)("beats twenty thousand random ones: %s", (wanted) => {
     const asked = shotOf({ wanted });
     const best = bestShot(asked, DEFAULT_CONDITIONS)!;
+    const pocket = aimedPocket(asked, computeShot(asked, DEFAULT_CONDITIONS))!;
     let seed = 9;
     const uniform = () => (seed = (seed * 48271) % 2147483647) / 2147483647;
     const score = (bend: number) => (wanted === "short" ? bend : wanted === "long" ? -bend : Math.abs(bend));
@@ -392,8 +395,10 @@ describe("the best shot", () => {
           asked.limits[name].low + uniform() * (asked.limits[name].high - asked.limits[name].low),
         ]),
       ) as Partial<ShotSettings>;
-      const shot = { ...asked, ...place };
-      const bend = soundBend(shot, computeShot(shot, DEFAULT_CONDITIONS), RADIUS);
+      const set = { ...asked, ...place };
+      const computed = computeShot(set, DEFAULT_CONDITIONS);
+      const shot = putInto(pocket, set, computed, RADIUS);
+      const bend = soundBend(shot, computed, DEFAULT_CONDITIONS);
       if (bend !== undefined) most = Math.max(most, score(bend));
     }
     expect(score(best.bend)).toBeGreaterThanOrEqual(most);
@@ -424,7 +429,7 @@ describe("words", () => {
   const say = (shot: ShotSettings) => {
     const computed = computeShot(shot, DEFAULT_CONDITIONS);
     return {
-      warnings: shotWarnings(shot, computed, layoutOf(shot)).join(" "),
+      warnings: shotWarnings(shot, computed, layoutOf(shot), DEFAULT_CONDITIONS).join(" "),
       bend: bendSentence(computed, bendRange(shot, [DEFAULT_CONDITIONS]), shot.units),
     };
   };
@@ -435,7 +440,11 @@ describe("words", () => {
     expect(say(shotOf({ speed: 0.25 })).warnings).toContain("stops before it reaches the line");
     expect(say(shotOf({ speed: 0.25 })).bend).toContain("never reaches the line");
     expect(say(shotOf({ along: 2.4 })).warnings).toContain("side rail");
-    expect(say(shotOf({ roll: 1, side: 1.2 })).warnings).toContain("at most 1.25");
+    expect(say(shotOf({ roll: 1, side: 1.2 })).warnings).toContain("Nobody can shoot this");
+    expect(say(shotOf({ origin: "spot", roll: 0.2, side: 0.1 })).warnings).toContain(
+      "leaves its spot with at most 0.2",
+    );
+    expect(say(shotOf({ origin: "spot", roll: 0.15, side: 0.1 })).warnings).toBe("");
   });
 
   it("give the bend its way and its unit", () => {
@@ -457,7 +466,10 @@ describe("words", () => {
     expect(rows.map(({ change }) => Math.abs(change))).toEqual(
       rows.map(({ change }) => Math.abs(change)).sort((a, b) => b - a),
     );
-    expect(oneChange(rows, "us")).toMatch(/^The one change that bends it most: more angle, about 0\.\d+ in for 5°/);
+    const steps = sensitivities(DEFAULT_SHOT, DEFAULT_CONDITIONS);
+    expect(oneChange(steps, bendOfShot(DEFAULT_SHOT, DEFAULT_CONDITIONS), "us")).toMatch(
+      /^The one change that bends it most: (more|less) \w+, about 0\.\d+ in for [\d.]+/,
+    );
   });
 });
 

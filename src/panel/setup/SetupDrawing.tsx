@@ -1,0 +1,67 @@
+/** The table of the set-up to scale, with ball and obstacle on it. Takes data only. */
+import { noses } from "../../bank/wholeShot";
+import { tableShape } from "../../bank/tableShape";
+import { tableSizeOf, type Setup } from "../../experiment/setup/setup";
+import { shownItem } from "../../experiment/setup/setupWords";
+import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
+import { toScale } from "../plots/toScale";
+
+interface Props {
+  readonly setup: Setup;
+  readonly palette: Palette;
+  readonly width: number;
+  readonly tallest: number;
+  readonly label: string;
+}
+
+/** Room about the noses, in m: for the pockets and the words. */
+const ABOUT = 0.16;
+
+export function SetupDrawing({ setup, palette, width, tallest, label }: Props) {
+  const table = tableShape("long", tableSizeOf(setup));
+  const scale = toScale(
+    { x: -ABOUT, y: -ABOUT, width: table.width + 2 * ABOUT, height: table.depth + 2 * ABOUT },
+    width,
+    tallest,
+  );
+  const middle = { x: table.width / 2, y: table.depth / 2 };
+  const words = { fill: palette.ink, textAnchor: "middle" as const, fontSize: FONT_SIZE };
+  const disc = (x: number, diameter: number, fill: string, part: string) => {
+    const [cx, cy] = scale.at({ x, y: middle.y });
+    return <circle cx={cx} cy={cy} r={scale.length(diameter / 2)} fill={fill} stroke={palette.ink} data-part={part} />;
+  };
+  const [midX, top] = scale.at({ x: middle.x, y: 0 });
+  const [left, midY] = scale.at({ x: 0, y: middle.y });
+  return (
+    <svg
+      xmlns="http://www.w3.org/2000/svg"
+      width={scale.width}
+      height={scale.height}
+      viewBox={`0 0 ${scale.width} ${scale.height}`}
+      fontFamily={FONT}
+      role="img"
+      aria-label={label}
+      data-drawing="setup"
+    >
+      <rect width={scale.width} height={scale.height} fill={palette.paper} />
+      {table.pockets.map(({ name, radius, ...pocket }) => {
+        const [cx, cy] = scale.at(pocket);
+        return <circle key={name} cx={cx} cy={cy} r={scale.length(radius)} fill="none" stroke={palette.faint} />;
+      })}
+      {noses(table).map(({ from, to }) => (
+        <path key={scale.line([from, to])} d={scale.line([from, to])} stroke={palette.ink} strokeWidth={2} />
+      ))}
+      {disc(middle.x - 0.25, setup.ballDiameter.value, "none", "ball")}
+      {disc(middle.x + 0.25, setup.obstacleDiameter.value, palette.point, "obstacle")}
+      <text x={midX} y={top + 20} {...words}>
+        {shownItem("length", setup.length.value, setup.units)}
+      </text>
+      <text x={left + 34} y={midY + 4} {...words}>
+        {shownItem("breadth", setup.breadth.value, setup.units)}
+      </text>
+      <text x={midX} y={midY + 34} {...words}>
+        {`ball ${shownItem("ballDiameter", setup.ballDiameter.value, setup.units)} · obstacle ${shownItem("obstacleDiameter", setup.obstacleDiameter.value, setup.units)}`}
+      </text>
+    </svg>
+  );
+}

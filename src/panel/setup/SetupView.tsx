@@ -1,0 +1,159 @@
+/**
+ * The Set-up view: table, ball, obstacle, ruler, target, cloth and cushion, once for the workbook, as its sheet of
+ * conditions has them.
+ */
+import { Button, Dropdown, Field, makeStyles, Option, tokens } from "@fluentui/react-components";
+import { useRef } from "react";
+import { CUSHION_MODELS, type CushionModel } from "../../bank/conditions";
+import {
+  BALL_PRESETS,
+  presetOf,
+  SETUP_ITEMS,
+  SETUP_NAMES,
+  TABLE_PRESETS,
+  type Preset,
+  type Setup,
+} from "../../experiment/setup/setup";
+import { givenSentence, setupLine } from "../../experiment/setup/setupWords";
+import type { Port } from "../../workbook/port";
+import { UnitsField } from "../fields/UnitsField";
+import { PALETTES, type ThemeName } from "../frame/palette";
+import { useSectionStyles } from "../frame/styles";
+import type { SetupState } from "../frame/useSetup";
+import { useWidth } from "../frame/useWidth";
+import { Warning } from "../frame/Warning";
+import { ItemFields } from "./ItemFields";
+import { SetupDrawing } from "./SetupDrawing";
+
+interface Props {
+  readonly port: Port;
+  readonly theme: ThemeName;
+  readonly state: SetupState;
+}
+
+const TALLEST = 240;
+
+const useStyles = makeStyles({
+  line: { margin: 0, fontWeight: tokens.fontWeightSemibold },
+  fields: { display: "grid", gridTemplateColumns: "repeat(auto-fit, minmax(130px, 1fr))", gap: "8px 12px" },
+  items: { display: "grid", gridTemplateColumns: "repeat(auto-fit, minmax(250px, 1fr))", gap: "12px 20px" },
+});
+
+export function SetupView({ port, theme, state }: Props) {
+  const styles = useStyles();
+  const section = useSectionStyles();
+  const frame = useRef<HTMLDivElement>(null);
+  const width = useWidth(frame);
+  const { setup, change } = state;
+  const line = setupLine(setup);
+  return (
+    <div data-view="setup" className={section.stack}>
+      <p className={styles.line} data-part="setup-line" aria-live="polite">
+        {line}
+      </p>
+      <div ref={frame}>
+        <SetupDrawing setup={setup} palette={PALETTES[theme]} width={width} tallest={TALLEST} label={line} />
+      </div>
+      <Standing port={port} state={state} />
+      <div className={styles.fields}>
+        <PresetField label="Table" presets={TABLE_PRESETS} setup={setup} onChange={change} />
+        <PresetField label="Balls" presets={BALL_PRESETS} setup={setup} onChange={change} />
+        <UnitsField value={setup.units} onChange={(units) => change({ ...setup, units })} />
+      </div>
+      {GROUPS.map((group) => (
+        <section key={group} aria-label={group}>
+          <h2 className={section.subhead}>{group}</h2>
+          <div className={styles.items}>
+            {SETUP_NAMES.filter((name) => SETUP_ITEMS[name].group === group).map((name) => (
+              <ItemFields key={name} name={name} setup={setup} onChange={change} />
+            ))}
+          </div>
+        </section>
+      ))}
+      <ModelField setup={setup} onChange={change} />
+    </div>
+  );
+}
+
+const GROUPS = [...new Set(SETUP_NAMES.map((name) => SETUP_ITEMS[name].group))];
+
+/** Where it stands, and what of it cannot be taken. */
+function Standing({ port, state: { setup, sheet, problems, failure } }: { port: Port; state: SetupState }) {
+  const section = useSectionStyles();
+  return (
+    <>
+      {failure && <Warning text={`The set-up was not written: ${failure}`} />}
+      {problems.length > 0 && <Warning text={`Left at its usual value: ${problems.join(" ")}`} />}
+      <p className={section.note}>
+        {sheet === undefined
+          ? "No sheet of conditions stands in this workbook yet: the first change makes one. Every view takes these values."
+          : `Stands on the sheet "${sheet}", which every view reads; columns A and B there are a range of conditions for the functions.`}{" "}
+        {givenSentence(setup)}
+      </p>
+      {sheet !== undefined && (
+        <Button size="small" onClick={() => void port.select(sheet, { row: 0, column: 0, rows: 1, columns: 1 })}>
+          Show the sheet
+        </Button>
+      )}
+    </>
+  );
+}
+
+interface PresetProps {
+  readonly label: string;
+  readonly presets: readonly Preset[];
+  readonly setup: Setup;
+  readonly onChange: (next: Setup) => void;
+}
+
+function PresetField({ label, presets, setup, onChange }: PresetProps) {
+  const now = presetOf(setup, presets);
+  return (
+    <Field label={label} style={{ minWidth: 0 }}>
+      <Dropdown
+        style={{ minWidth: 0 }}
+        value={now?.name ?? "as below"}
+        selectedOptions={now ? [now.name] : []}
+        onOptionSelect={(_, { optionValue }) => {
+          const found = presets.find(({ name }) => name === optionValue);
+          if (found) onChange({ ...setup, ...found.values });
+        }}
+      >
+        {presets.map(({ name }) => (
+          <Option key={name} value={name}>
+            {name}
+          </Option>
+        ))}
+      </Dropdown>
+    </Field>
+  );
+}
+
+const MODELS: Readonly<Record<CushionModel, string>> = {
+  "nose and bed": "nose and bed (Mathavan, Jackson & Parkin 2010)",
+  "nose alone": "nose alone (after Han 2005, from memory)",
+};
+
+function ModelField({ setup, onChange }: Pick<PresetProps, "setup" | "onChange">) {
+  return (
+    <Field
+      label="Cushion model"
+      hint="Nose and bed: friction at both while the ball is in the cushion. Nose alone: as if the bed were not there."
+    >
+      <Dropdown
+        value={MODELS[setup.cushionModel]}
+        selectedOptions={[setup.cushionModel]}
+        style={{ minWidth: 0 }}
+        onOptionSelect={(_, { optionValue }) =>
+          optionValue && onChange({ ...setup, cushionModel: optionValue as CushionModel })
+        }
+      >
+        {CUSHION_MODELS.map((model) => (
+          <Option key={model} value={model} text={MODELS[model]}>
+            {MODELS[model]}
+          </Option>
+        ))}
+      </Dropdown>
+    </Field>
+  );
+}

@@ -1,0 +1,100 @@
+/** The shot in one line and drawn to scale, its warnings, and what else it does in sentences. */
+import { Checkbox, makeStyles, MessageBar, MessageBarBody, tokens } from "@fluentui/react-components";
+import { useRef } from "react";
+import {
+  arrivalSentence,
+  beforeSentence,
+  bendSentence,
+  clearanceSentence,
+  oneChange,
+  SHOT_CAUTION,
+  shotWarnings,
+  shownSetting,
+} from "../../experiment/shot/shotWords";
+import { significant } from "../../experiment/language/wording";
+import { PALETTES, type ThemeName } from "../frame/palette";
+import { useSectionStyles } from "../frame/styles";
+import { useWidth } from "../frame/useWidth";
+import { TableDrawing } from "./TableDrawing";
+import type { ShownShot } from "./useShot";
+
+interface Props {
+  readonly shown: ShownShot;
+  readonly theme: ThemeName;
+  readonly label: string;
+  readonly close: boolean;
+  readonly onClose: (close: boolean) => void;
+}
+
+const TALLEST = 520;
+
+const useStyles = makeStyles({
+  line: { margin: "4px 0", fontWeight: tokens.fontWeightSemibold },
+  drawing: { display: "block", margin: "4px 0 0", "& svg": { maxWidth: "100%", display: "block" } },
+});
+
+export function ShotPicture({ shown, theme, label, close, onClose }: Props) {
+  const styles = useStyles();
+  const section = useSectionStyles();
+  const frame = useRef<HTMLDivElement>(null);
+  const width = useWidth(frame);
+  const { shot, computed, layout, spread, conditions } = shown;
+  return (
+    <div data-part="said" aria-live="polite">
+      <p className={styles.line}>{bendSentence(computed, spread.range, shot.units)}</p>
+      <div ref={frame} className={styles.drawing}>
+        <TableDrawing
+          layout={layout}
+          band={spread.band}
+          palette={PALETTES[theme]}
+          width={width}
+          tallest={TALLEST}
+          close={close}
+          label={label}
+        />
+      </div>
+      {shotWarnings(shot, computed, layout, conditions).map((text) => (
+        <MessageBar key={text} intent="warning" layout="multiline" style={{ margin: "4px 0" }}>
+          <MessageBarBody>{text}</MessageBarBody>
+        </MessageBar>
+      ))}
+      <Checkbox label="Look closer" checked={close} onChange={(_, { checked }) => onClose(checked === true)} />
+      <MessageBar intent="info" layout="multiline" style={{ margin: "0 0 8px" }}>
+        <MessageBarBody>{SHOT_CAUTION}</MessageBarBody>
+      </MessageBar>
+      <Said shown={shown} />
+      <p className={section.note}>
+        Full line: the ball&apos;s centre, its band from the table&apos;s constants; dashed: the straight chord; filled
+        balls: gates; crosses: marks at the widest swing; dark disc: obstacle, set by the gap from the near mark.
+        {shot.origin !== "cushion" && " Ring away from the rail: the object ball's spot."}
+        {shot.origin === "stroke" && " Grey ball: the cue ball, dotted where it hits."}
+      </p>
+    </div>
+  );
+}
+
+function Said({ shown: { shot, computed, layout, conditions, spread } }: { shown: ShownShot }) {
+  const section = useSectionStyles();
+  const { units } = shot;
+  const path = computed.bank?.path;
+  const quiet = [
+    path &&
+      `Leaves at ${shownSetting(path.departureAngle, "angle", units)}, arrives at ${shownSetting(path.arrival.angle, "angle", units)} with ${shownSetting(path.arrival.speed, "speed", units)}, ${{ slip: "still slipping", roll: "rolling", rest: "at rest" }[path.arrival.phase]}, after ${significant(path.arrival.time, 3)} s; widest ${shownSetting(path.swing.along, "across", units)} along the chord.`,
+    shot.origin !== "cushion" && beforeSentence(shot, computed, conditions),
+    path && arrivalSentence(shot, layout),
+  ];
+  return (
+    <>
+      <p className={section.sentence}>{clearanceSentence(shot, layout)}</p>
+      {quiet.map(
+        (text) =>
+          text && (
+            <p key={text} className={`${section.sentence} ${section.quiet}`}>
+              {text}
+            </p>
+          ),
+      )}
+      {path && <p className={section.sentence}>{oneChange(spread.steps, path.bend, units)}</p>}
+    </>
+  );
+}
