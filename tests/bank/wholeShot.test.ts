@@ -22,7 +22,8 @@ describe("the whole shot", () => {
   });
 
   it("finds a gate in the way of the approach, by the distance of its centre from that line", () => {
-    // A gate a ball's diameter off the chord, square to it, as a straight layout puts it: χ from square the chord, α the
+    // A gate a ball's diameter off the chord, square to it, as a straight layout puts it: χ from square the chord, α
+    // the
     // approach; its centre is D cos(α + χ) from the approach, so D (1 − cos(α + χ)) is missing.
     const [alpha, chi] = [Math.atan2(7, 20 - 1.125), Math.atan2(18, 50 - 1.125)];
     const gate = { x: 32 * INCH - 2 * R * Math.cos(chi), y: R + 2 * R * Math.sin(chi), radius: R, name: "gate" };

@@ -1,4 +1,7 @@
-/** The Set-up view in the shipped page: a preset, a wrong value, the sheet it writes, Undo, what other views take of it. */
+/**
+ * The Set-up view in the shipped page: a preset, a wrong value, the sheet it writes, Undo, what other views take of
+ * it.
+ */
 import { expect } from "vitest";
 import { journey } from "./journey";
 import { savedBook } from "./workbenchPage";

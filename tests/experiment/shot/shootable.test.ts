@@ -1,4 +1,6 @@
-/** What a struck object ball can have at the cushion: balls run forward from every start, and starts that nobody has. */
+/**
+ * What a struck object ball can have at the cushion: balls run forward from every start, and starts that nobody has.
+ */
 import fc from "fast-check";
 import { expect, it } from "vitest";
 import { motionOf, stateOf } from "../../../src/bank/ball";
