@@ -49,7 +49,13 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
     // The writer of PDF can take HTML apart when these are there; its own shapes need none of them.
     resolve: {
       extensions: [".ts", ".tsx", ".js"],
-      alias: { canvg: false, dompurify: false, html2canvas: false, debug$: resolve(root, "scripts/noDebug.cjs") },
+      alias: {
+        canvg: false,
+        dompurify: false,
+        html2canvas: false,
+        debug$: resolve(root, "scripts/noDebug.cjs"),
+        "@stdlib/string-format$": resolve(root, "scripts/plainFormat.cjs"),
+      },
     },
     module: {
       rules: [

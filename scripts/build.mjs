@@ -28,6 +28,7 @@ const TARGETS = {
       "scripts/build.mjs",
       "scripts/noDebug.cjs",
       "scripts/notices.mjs",
+      "scripts/plainFormat.cjs",
     ],
   },
   cli: {
