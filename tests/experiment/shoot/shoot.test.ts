@@ -377,12 +377,12 @@ describe("what is said", () => {
     await press(port, "Log", { session: "new", gap: 0.5 });
     const one = (await now()).reach!;
     expect(answerLine(one)).not.toBe("");
-    // Invented: bends of 0.7 in with a scatter of 0.1, by an even sequence.
+    // Invented: bends of 0.7 in with a scatter of 0.13, by an even sequence.
     for (let i = 0; i < 24; i++) {
       const { shoot, rows } = await now();
       const { gap } = proposedGap(shoot, rows, stepOf("in", "1/16"));
       expect((gap * 16) % 1).toBe(0);
-      const bend = 0.7 + 0.25 * (((i * 0.618) % 1) - 0.5);
+      const bend = 0.7 + 0.45 * (((i * 0.618) % 1) - 0.5);
       await press(port, "Log", { session: "new", gap, outcome: bend >= 1.125 - gap ? "cleared" : "hit obstacle" });
     }
     const { shoot, rows, reach } = await now();
