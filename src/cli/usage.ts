@@ -79,7 +79,7 @@ export const USAGE = `bendbook: bank-shot trials from the command line
   bendbook track FILE --frames-per-second F [--corners "x1,y1 x2,y2 x3,y3 x4,y4" --table LENGTHxWIDTH] [--ball D]
                  [--confidence SHARE] [--json]
       the bend of a filmed ball after the cushion, from a .csv of frame (or time), x, y; + short, − long
-      --frames-per-second F     the film's own rate, not the player's
+      --frames-per-second F     the film's own rate, not the player's; not needed where the file has times in s
       --corners                 pixels of the playing surface's corners: the banked rail's left and right end, then the
                                 right and left end of the rail opposite; without them x and y are inches, x along the
                                 banked rail, y from its nose

@@ -5,6 +5,7 @@ import type { ReachChoice } from "../../experiment/attempts/reachChoice";
 import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
 import { asDriver, possibleDrivers } from "../../experiment/question/choice";
 import { ColumnPicker } from "../fields/ColumnPicker";
+import { NumberField } from "../fields/NumberField";
 import { useSectionStyles } from "../frame/styles";
 
 interface Props {
@@ -15,6 +16,8 @@ interface Props {
 }
 
 const NONE = "none";
+/** Half of the outcomes misjudged would say nothing at all. */
+const MISJUDGED = { name: "Outcomes misjudged", unit: { name: "%", size: 0.01 }, low: 0, high: 0.49 } as const;
 
 export function ReachQuestionFields({ log, choice, missing, onChange }: Props) {
   const styles = useSectionStyles();
@@ -86,6 +89,15 @@ export function ReachQuestionFields({ log, choice, missing, onChange }: Props) {
               : choice.sessions.filter((one) => one !== heading.text),
           })
         }
+      />
+      <NumberField
+        label="Outcomes misjudged, such as a light touch that nobody saw (%)"
+        value={choice.misjudged ?? 0}
+        {...MISJUDGED}
+        onChange={(share) => {
+          const { misjudged: _before, ...rest } = choice;
+          onChange(share > 0 ? { ...rest, misjudged: share } : rest);
+        }}
       />
       {missing.map((heading) => (
         <p
