@@ -1,25 +1,16 @@
 /** The view that the tabs put in front, with what it needs of the panel's state. */
-import { useMemo } from "react";
+import { Spinner } from "@fluentui/react-components";
+import { Suspense, useEffect, useMemo } from "react";
 import { namedSessions } from "../experiment/question/choice";
 import type { Port } from "../workbook/port";
-import { EvidenceView } from "./evidence/EvidenceView";
 import type { ThemeName } from "./frame/palette";
 import type { PanelSettings, ViewName } from "./frame/settings";
 import { withSetup } from "./frame/setupSettings";
 import type { PanelState } from "./frame/usePanel";
 import type { SetupState } from "./frame/useSetup";
 import { logIn } from "./frame/view";
-import { LayoutView } from "./layout/LayoutView";
-import { MeasureView } from "./measure/MeasureView";
-import { NextView } from "./next/NextView";
-import { PlanView } from "./plan/PlanView";
-import { ReportView } from "./report/ReportView";
-import { SetupView } from "./setup/SetupView";
-import { ShootView } from "./shoot/ShootView";
-import { ShotView } from "./shot/ShotView";
-import { StartView } from "./start/StartView";
 import { Steps } from "./Steps";
-import { VideoView } from "./video/VideoView";
+import { fetchViews, later } from "./laterViews";
 
 interface Props {
   readonly view: ViewName;
@@ -33,7 +24,17 @@ interface Props {
   onFailure(text: string | undefined): void;
 }
 
-export function ViewInFront({ view, port, host, theme, state, setup: set, onView, onFailure }: Props) {
+/** The view in front. Views other than the analysis come when they are first asked for, or when the page has time. */
+export function ViewInFront(props: Props) {
+  useEffect(fetchViews, []);
+  return (
+    <Suspense fallback={<Spinner label="Opening the view …" />}>
+      <ChosenView {...props} />
+    </Suspense>
+  );
+}
+
+function ChosenView({ view, port, host, theme, state, setup: set, onView, onFailure }: Props) {
   const { change } = state;
   const { setup } = set;
   const settings = useMemo(() => withSetup(state.settings, setup, navigator.language), [state.settings, setup]);
@@ -49,7 +50,7 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
       return <Steps {...common} theme={theme} state={state} />;
     case "shot":
       return (
-        <ShotView
+        <later.shot
           {...common}
           theme={theme}
           log={log}
@@ -63,10 +64,10 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
         />
       );
     case "setup":
-      return <SetupView port={port} theme={theme} state={set} />;
+      return <later.setup port={port} theme={theme} state={set} />;
     case "shoot":
       return (
-        <ShootView
+        <later.shoot
           {...common}
           host={host}
           theme={theme}
@@ -80,14 +81,14 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
         />
       );
     case "plan":
-      return <PlanView {...common} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
+      return <later.plan {...common} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":
       return (
-        <LayoutView {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
+        <later.layout {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
       );
     case "video":
       return (
-        <VideoView
+        <later.video
           {...common}
           theme={theme}
           log={log}
@@ -99,7 +100,7 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
       );
     case "measure":
       return (
-        <MeasureView
+        <later.measure
           {...common}
           theme={theme}
           layout={settings.layout}
@@ -110,7 +111,7 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
       );
     case "evidence":
       return (
-        <EvidenceView
+        <later.evidence
           {...common}
           sheets={state.sheets}
           kept={settings.evidence}
@@ -123,7 +124,7 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
       );
     case "next":
       return (
-        <NextView
+        <later.next
           {...common}
           log={log}
           choice={state.view?.choice}
@@ -136,11 +137,17 @@ export function ViewInFront({ view, port, host, theme, state, setup: set, onView
       );
     case "report":
       return (
-        <ReportView {...common} view={state.view} settings={settings} kept={settings.report} onKeep={keep("report")} />
+        <later.report
+          {...common}
+          view={state.view}
+          settings={settings}
+          kept={settings.report}
+          onKeep={keep("report")}
+        />
       );
     case "start":
       return (
-        <StartView
+        <later.start
           {...common}
           log={log}
           sessions={sessions}
