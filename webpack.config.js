@@ -86,7 +86,15 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
     ],
     optimization: {
       minimizer: [
+        // Excel waits for this one: the slower way makes it a sixteenth smaller.
         new TerserPlugin({
+          include: /^functions\.js$/,
+          minify: TerserPlugin.terserMinify,
+          terserOptions: { compress: { passes: 2 }, format: { comments: false } },
+          extractComments: false,
+        }),
+        new TerserPlugin({
+          exclude: /^functions\.js$/,
           minify: TerserPlugin.esbuildMinify,
           terserOptions: { legalComments: "none" },
           extractComments: false,

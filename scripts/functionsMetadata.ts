@@ -17,9 +17,12 @@ export async function functionsMetadata(): Promise<string> {
   return `${JSON.stringify(metadata, null, 2)}\n`;
 }
 
+/** What Excel asks for and no call does. */
+const UNCALLED: ReadonlySet<string> = new Set(["description", "result", "type"]);
+
 /** What a call needs of functions.json: Excel has its texts from there, so the script of the functions carries none. */
 export function functionSignatures(metadata: string): string {
-  const { functions } = JSON.parse(metadata, (key, value) => (key === "description" ? undefined : value));
+  const { functions } = JSON.parse(metadata, (key, value) => (UNCALLED.has(key) ? undefined : value));
   return `${JSON.stringify({ functions }, null, 2)}\n`;
 }
 
