@@ -1,5 +1,6 @@
 /** The sheet that the analysis reads: the one chosen, else the first with trials; read again as its cells change. */
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
+import { readSetup } from "../../experiment/setup/setupSheet";
 import type { Port, SheetData, SheetSummary } from "../../workbook/port";
 import { SheetReader } from "../../workbook/sheetReader";
 import { messageOf } from "./messageOf";
@@ -82,7 +83,9 @@ export function useLogSheet(port: Port, wanted: string | undefined, settled: boo
   return { sheets, data, failure, refresh };
 }
 
+/** The sheet of the set-up is a table of numbers, too, and never a log. */
 function hasTrials(data: SheetData): boolean {
+  if (readSetup(data)) return false;
   const { analysis, reachAsked } = panelView(data, NO_SETTINGS);
   return analysis !== undefined || reachAsked !== undefined;
 }
