@@ -24,7 +24,7 @@ journey("First hour", undefined, "leads from nothing to a first answer", async (
 
   await press("Make a new log");
   await page.getByText('The new sheet "Log" is in front, its first gap selected.').waitFor();
-  await page.getByText('There is a log on the sheet "Log": 12 columns, 0 rows filled.').waitFor();
+  await page.getByText('There is a log on the sheet "Log": 13 columns, 0 rows filled.').waitFor();
   if (width === 1400) {
     await expect.poll(() => selected(page)).toBe("I2");
     for (const [i, gap] of ["0.25", "0.3125", "0.1875", "0.25", "0.375"].entries())

@@ -87,8 +87,10 @@ describe("fields", () => {
     await view(page, "Measure");
     const readings = page.getByRole("textbox", { name: /^Gap readings/ });
     await readings.fill("5/16, 1/4");
+    await view(page, "Set-up");
     await page.locator("#panel").getByRole("combobox", { name: "Units" }).click();
     await page.getByRole("option", { name: "metric" }).click();
+    await view(page, "Measure");
     await expect.poll(() => readings.inputValue()).toBe("7.9375, 6.35");
     await page.close();
   });
