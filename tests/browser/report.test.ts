@@ -4,9 +4,9 @@ import { expect } from "vitest";
 import { journey } from "./journey";
 
 journey("Report", "Report", "makes a sheet and a page for printing", async (page, _width, bench) => {
-  // A target that is kept brings a verdict.
-  await page.locator("#panel").getByRole("tab", { name: "Measure" }).click();
-  await page.getByRole("textbox", { name: /^Target bend/ }).fill("1.0");
+  // The set-up's target brings a verdict.
+  await page.locator("#panel").getByRole("tab", { name: "Set-up" }).click();
+  await page.getByRole("textbox", { name: "Target (in), value" }).fill("1.0");
   await page.locator("#panel").getByRole("tab", { name: "Report" }).click();
   await page.getByRole("textbox", { name: "Title" }).fill("Bend & humidity <b>");
   await page.getByRole("textbox", { name: /^Why it was asked/ }).fill("To see.");
