@@ -5,7 +5,7 @@ import type { ReachChoice } from "../../experiment/attempts/reachChoice";
 import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
 import { asDriver, possibleDrivers } from "../../experiment/question/choice";
 import { ColumnPicker } from "../fields/ColumnPicker";
-import { NumberField } from "../fields/NumberField";
+import { NumberField, PERCENT } from "../fields/NumberField";
 import { useSectionStyles } from "../frame/styles";
 
 interface Props {
@@ -17,7 +17,7 @@ interface Props {
 
 const NONE = "none";
 /** Half of the outcomes misjudged would say nothing at all. */
-const MISJUDGED = { name: "Outcomes misjudged", unit: { name: "%", size: 0.01 }, low: 0, high: 0.49 } as const;
+const MOST_MISJUDGED = 0.49;
 
 export function ReachQuestionFields({ log, choice, missing, onChange }: Props) {
   const styles = useSectionStyles();
@@ -91,9 +91,11 @@ export function ReachQuestionFields({ log, choice, missing, onChange }: Props) {
         }
       />
       <NumberField
-        label="Outcomes misjudged, such as a light touch that nobody saw (%)"
+        name="Outcomes misjudged, such as a light touch that nobody saw (%)"
         value={choice.misjudged ?? 0}
-        {...MISJUDGED}
+        unit={PERCENT}
+        low={0}
+        high={MOST_MISJUDGED}
         onChange={(share) => {
           const { misjudged: _before, ...rest } = choice;
           onChange(share > 0 ? { ...rest, misjudged: share } : rest);

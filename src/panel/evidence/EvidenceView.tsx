@@ -1,5 +1,5 @@
 /** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. */
-import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
+import { Button, Checkbox, Dropdown, Field, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
 import {
   CHECK_KINDS,
@@ -19,7 +19,7 @@ import { unitOf } from "../../experiment/shot/shotSettings";
 import { findTrialLogs } from "../../experiment/log/trialLog";
 import { significant } from "../../experiment/language/wording";
 import type { Port, SheetSummary } from "../../workbook/port";
-import { NumberField } from "../fields/NumberField";
+import { named, NumberField, PERCENT } from "../fields/NumberField";
 import { claimsFigure } from "../plots/claimsFigure";
 import { FigureView } from "../plots/FigureView";
 import { download } from "../frame/download";
@@ -53,19 +53,7 @@ interface Props {
   readonly onFailure: (text: string | undefined) => void;
 }
 
-const PERCENT = { size: 0.01, name: "%" };
-
-const useStyles = makeStyles({
-  fields: {
-    display: "grid",
-    gridTemplateColumns: "repeat(auto-fit, minmax(130px, 1fr))",
-    gap: "8px 12px",
-    alignItems: "end",
-  },
-});
-
 export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme, onRefresh, onFailure }: Props) {
-  const styles = useStyles();
   const section = useSectionStyles();
   const choice = kept ?? FIRST_EVIDENCE;
   const change = (part: Partial<EvidenceChoice>) => onKeep({ ...choice, ...part });
@@ -125,7 +113,7 @@ export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme
         A claim stands when what was recorded after the shot shows that the layout still held. One that does not stays
         where it is, with the reason.
       </p>
-      <div className={styles.fields}>
+      <div className={section.fields}>
         <Field label="Sheet of claims" style={{ minWidth: 0 }}>
           <Dropdown
             style={{ minWidth: 0 }}
@@ -141,8 +129,7 @@ export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme
           </Dropdown>
         </Field>
         <NumberField
-          label={`May be off by (${small.name})`}
-          name={`May be off by (${small.name})`}
+          name={named("May be off by", small)}
           value={choice.tolerance}
           unit={small}
           low={0.0001}
@@ -150,8 +137,7 @@ export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme
           onChange={(tolerance) => change({ tolerance })}
         />
         <NumberField
-          label={`Uncertainty where none is named (${small.name})`}
-          name={`Uncertainty where none is named (${small.name})`}
+          name={named("Uncertainty where none is named", small)}
           value={choice.uncertainty}
           unit={small}
           low={0.00001}
@@ -159,7 +145,6 @@ export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme
           onChange={(uncertainty) => change({ uncertainty })}
         />
         <NumberField
-          label="Larger with (%)"
           name="Larger with (%)"
           value={choice.certainty}
           unit={PERCENT}

@@ -10,9 +10,10 @@ import { significant, withUnit } from "../../experiment/language/wording";
 import type { Unit } from "../../experiment/shot/shotSettings";
 
 interface Props {
-  /** Shown above the field; `name` alone is for those who do not see it when left out. */
-  readonly label?: string;
+  /** Stands above the field. */
   readonly name: string;
+  /** True where something beside the field says its name to those who see. */
+  readonly unlabelled?: boolean;
   /** SI. */
   readonly value: number;
   readonly unit: Unit;
@@ -22,10 +23,17 @@ interface Props {
   readonly onChange: (value: number) => string | undefined | void;
 }
 
+/** Shares are said in it. */
+export const PERCENT: Unit = { size: 0.01, name: "%" };
+
+/** What a value is called with its unit. @example named("Cut", { size: 1, name: "°" }) === "Cut (°)" */
+export const named = (label: string, unit: Pick<Unit, "name">) =>
+  unit.name === "" ? label : `${label} (${unit.name})`;
+
 /** What a field shows of an SI value. */
 export const plainText = (value: number, { size }: Unit) => String(Number((value / size).toPrecision(6)) + 0);
 
-export function NumberField({ label, name, value, unit, low, high, onChange }: Props) {
+export function NumberField({ name, unlabelled = false, value, unit, low, high, onChange }: Props) {
   const [draft, setDraft] = useState<{ text: string; problem: string | undefined; unit: string; shown: string }>();
   const shown = plainText(value, unit);
   // A value that comes from elsewhere, such as the slider, replaces what was typed; what the typing itself brought does
@@ -56,14 +64,14 @@ export function NumberField({ label, name, value, unit, low, high, onChange }: P
   };
   return (
     <Field
-      label={label}
+      label={unlabelled ? undefined : name}
       validationState={draft?.problem ? "error" : "none"}
       validationMessage={draft?.problem}
       style={{ minWidth: 0 }}
     >
       <Input
         size="small"
-        aria-label={label ? undefined : name}
+        aria-label={unlabelled ? name : undefined}
         inputMode="decimal"
         value={draft?.text ?? shown}
         input={{ style: { minWidth: 0, width: "100%" } }}

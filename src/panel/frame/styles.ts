@@ -33,6 +33,13 @@ export const useSectionStyles = makeStyles({
     "& th.number": { textAlign: "right" },
     "& tbody th": { minWidth: "84px" },
   },
+  /** Fields side by side, as many as there is room for. */
+  fields: {
+    display: "grid",
+    gridTemplateColumns: "repeat(auto-fit, minmax(130px, 1fr))",
+    gap: "8px 12px",
+    alignItems: "end",
+  },
   scroll: { overflowX: "auto", maxWidth: "100%" },
   unit: { width: "64px", minWidth: 0 },
   list: { listStyle: "none", margin: 0, padding: 0, maxHeight: "260px", overflowY: "auto" },

@@ -1,35 +1,25 @@
 /** What a measurement rests on beside the set-up. */
-import { Field, Input, makeStyles } from "@fluentui/react-components";
+import { Field, Input } from "@fluentui/react-components";
 import type { MeasureForm } from "../../experiment/measure/measureForm";
-import { unitOf, type Quantity, type Unit } from "../../experiment/shot/shotSettings";
-import { NumberField } from "../fields/NumberField";
+import { unitOf } from "../../experiment/shot/shotSettings";
+import { named, NumberField, PERCENT } from "../fields/NumberField";
+import { QuantityFields, type QuantityOf } from "../fields/QuantityFields";
 import { useSectionStyles } from "../frame/styles";
 
 type NumberName = { [K in keyof MeasureForm]: MeasureForm[K] extends number ? K : never }[keyof MeasureForm];
-type Source = readonly [name: NumberName, label: string, quantity: Quantity, low: number, high: number];
 
-const PERCENT: Unit = { size: 0.01, name: "%" };
-const SOURCES: readonly Source[] = [
+const SOURCES: readonly QuantityOf<NumberName>[] = [
   ["scatter", "Readings scatter, 0: not known", "small", 0, 0.05],
   ["markError", "Near mark, ±", "small", 0, 0.05],
   ["alignmentError", "Sighted line, ±", "small", 0, 0.05],
   ["gateCorrection", "Departure gate takes off", "small", -0.05, 0.05],
   ["gateError", "Departure gate, ±", "small", 0, 0.05],
 ];
-const CAMERA: readonly Source[] = [
+const CAMERA: readonly QuantityOf<NumberName>[] = [
   ["readHeight", "Read above the ruler by", "small", 0, 0.3],
   ["cameraHeight", "Camera above the ruler", "length", 0.31, 10],
   ["cameraOffset", "Camera off the plumb line", "length", 0, 10],
 ];
-
-const useStyles = makeStyles({
-  fields: {
-    display: "grid",
-    gridTemplateColumns: "repeat(auto-fit, minmax(130px, 1fr))",
-    gap: "8px 12px",
-    alignItems: "end",
-  },
-});
 
 interface Props {
   readonly form: MeasureForm;
@@ -39,25 +29,26 @@ interface Props {
 }
 
 export function MeasureFields({ form, readings, onChange }: Props) {
-  const styles = useStyles();
   const section = useSectionStyles();
   const unit = unitOf("small", form.units);
-  const sources = (list: readonly Source[]) =>
-    list.map((source) => <SourceField key={source[0]} source={source} form={form} onChange={onChange} />);
   return (
     <>
       <Field
-        label={`Gap readings of one layout (${unit.name})`}
+        label={named("Gap readings of one layout", unit)}
         validationState={typeof readings === "string" ? "error" : "none"}
         validationMessage={typeof readings === "string" ? readings : undefined}
       >
         <Input value={form.readings} onChange={(_, { value }) => onChange({ readings: value })} />
       </Field>
-      <div className={styles.fields}>{sources(SOURCES)}</div>
+      <div className={section.fields}>
+        <QuantityFields list={SOURCES} form={form} onChange={onChange} />
+      </div>
       <h2 className={section.subhead}>Parallax</h2>
-      <div className={styles.fields}>{sources(CAMERA)}</div>
+      <div className={section.fields}>
+        <QuantityFields list={CAMERA} form={form} onChange={onChange} />
+      </div>
       <h2 className={section.subhead}>How sure</h2>
-      <div className={styles.fields}>
+      <div className={section.fields}>
         <Percent name="sure" label="Wanted certainty (%)" low={0.5001} form={form} onChange={onChange} />
         <Percent name="confidence" label="Confidence of ± (%)" low={0.5} form={form} onChange={onChange} />
       </div>
@@ -66,23 +57,6 @@ export function MeasureFields({ form, readings, onChange }: Props) {
 }
 
 type FieldProps = Pick<Props, "form" | "onChange">;
-
-function SourceField({ source, form, onChange }: FieldProps & { readonly source: Source }) {
-  const [name, label, quantity, low, high] = source;
-  const unit = unitOf(quantity, form.units);
-  const text = `${label} (${unit.name})`;
-  return (
-    <NumberField
-      label={text}
-      name={text}
-      value={form[name]}
-      unit={unit}
-      low={low}
-      high={high}
-      onChange={(value) => onChange({ [name]: value })}
-    />
-  );
-}
 
 function Percent({
   name,
@@ -93,7 +67,6 @@ function Percent({
 }: FieldProps & { readonly name: "confidence" | "sure"; readonly label: string; readonly low: number }) {
   return (
     <NumberField
-      label={label}
       name={label}
       value={form[name]}
       unit={PERCENT}

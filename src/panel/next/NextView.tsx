@@ -121,7 +121,6 @@ export function NextView(props: Props) {
               current.next[name] && <Told key={name} name={name} next={current.next} />,
           )}
           <NumberField
-            label="Shots of each"
             name="Shots of each"
             value={form.repeats}
             unit={{ size: 1, name: "" }}
@@ -227,6 +226,7 @@ function Drivers({
           const number = (name: string, value: number, take: (value: number) => void) => (
             <NumberField
               key={`${heading} ${name}`}
+              unlabelled
               name={`${heading} ${name}`}
               value={value}
               unit={unit}

@@ -12,7 +12,7 @@ import { fromOf } from "../../experiment/setup/setupSheet";
 import { capital } from "../../experiment/language/wording";
 import { unitOf, type Unit } from "../../experiment/shot/shotSettings";
 import { SYSTEMS } from "../../bank/units";
-import { NumberField } from "../fields/NumberField";
+import { named, NumberField } from "../fields/NumberField";
 import { useSectionStyles } from "../frame/styles";
 
 interface Props {
@@ -41,7 +41,7 @@ export function ItemFields({ name, setup, onChange }: Props) {
   const { label, kind, bounds, measure } = SETUP_ITEMS[name];
   const item = setup[name];
   const unit = unitFor(kind, setup.units);
-  const title = unit.name === "" ? capital(label) : `${capital(label)} (${unit.name})`;
+  const title = named(capital(label), unit);
   const take = (end: "low" | "value" | "high") => (value: number) => {
     // A value beyond its range takes the range along.
     const next =
@@ -60,6 +60,7 @@ export function ItemFields({ name, setup, onChange }: Props) {
     <div>
       <span className={section.note}>{shown}</span>
       <NumberField
+        unlabelled
         name={`${title}, ${shown.toLowerCase()}`}
         value={item[end]}
         unit={unit}

@@ -35,7 +35,6 @@ const TALLEST = 240;
 
 const useStyles = makeStyles({
   line: { margin: 0, fontWeight: tokens.fontWeightSemibold },
-  fields: { display: "grid", gridTemplateColumns: "repeat(auto-fit, minmax(130px, 1fr))", gap: "8px 12px" },
   items: { display: "grid", gridTemplateColumns: "repeat(auto-fit, minmax(250px, 1fr))", gap: "12px 20px" },
 });
 
@@ -55,7 +54,7 @@ export function SetupView({ port, theme, state }: Props) {
         <SetupDrawing setup={setup} palette={PALETTES[theme]} width={width} tallest={TALLEST} label={line} />
       </div>
       <Standing port={port} state={state} />
-      <div className={styles.fields}>
+      <div className={section.fields}>
         <PresetField label="Table" presets={TABLE_PRESETS} setup={setup} onChange={change} />
         <PresetField label="Balls" presets={BALL_PRESETS} setup={setup} onChange={change} />
         <UnitsField value={setup.units} onChange={(units) => change({ ...setup, units })} />

@@ -17,7 +17,7 @@ import { offered } from "../../experiment/shot/shootable";
 import { changeRows, shownSetting, shownSmall } from "../../experiment/shot/shotWords";
 import { useSectionStyles } from "../frame/styles";
 import { ChangesTable } from "./ChangesTable";
-import { NumberField } from "../fields/NumberField";
+import { named, NumberField } from "../fields/NumberField";
 
 interface Props {
   readonly shot: ShotSettings;
@@ -92,12 +92,13 @@ export function BestSection({ shot, conditions, onChange }: Props) {
         {names.map((name) => {
           const { label, quantity } = SETTING_KINDS[name];
           const unit = unitOf(quantity, units);
-          const text = unit.name === "" ? label : `${label} (${unit.name})`;
+          const text = named(label, unit);
           const { low, high } = offered(name, shot, boundsOf(name, shot));
           return (
             <Fragment key={name}>
               <span>{text}</span>
               <NumberField
+                unlabelled
                 name={`${text} from`}
                 value={limits[name].low}
                 unit={unit}
@@ -106,6 +107,7 @@ export function BestSection({ shot, conditions, onChange }: Props) {
                 onChange={limit(name, "low")}
               />
               <NumberField
+                unlabelled
                 name={`${text} to`}
                 value={limits[name].high}
                 unit={unit}

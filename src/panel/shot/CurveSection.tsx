@@ -3,6 +3,7 @@ import { makeStyles, tokens, useArrowNavigationGroup } from "@fluentui/react-com
 import { memo, useRef } from "react";
 import { SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "../../experiment/shot/shotSettings";
 import type { BendCurve } from "../../experiment/shot/shotSweep";
+import { named } from "../fields/NumberField";
 import { useSectionStyles } from "../frame/styles";
 import type { Figure } from "../plots/figure";
 import { FigureDrawing } from "../plots/FigureDrawing";
@@ -109,8 +110,8 @@ function curveFigure(shot: ShotSettings, setting: BendSetting, curve: BendCurve,
     id: "bend-curve",
     title: `Bend against ${kind.label.toLowerCase()}`,
     caption: `The other settings as they are; the ring marks the present one. + bends short, − long. Band: the table's constants over their ranges. Where the line breaks off the ball never reaches the line across.`,
-    xLabel: unit.name === "" ? kind.label : `${kind.label} (${unit.name})`,
-    yLabel: `Bend (${small.name})`,
+    xLabel: named(kind.label, unit),
+    yLabel: named("Bend", small),
     points: Number.isNaN(bend) ? [] : [{ x: shot[setting] / unit.size, y: bend / small.size, row: 0 }],
     line: {
       x: curve.x.map((value) => value / unit.size),

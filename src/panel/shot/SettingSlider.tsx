@@ -10,7 +10,7 @@ import {
 } from "../../experiment/shot/shotSettings";
 import { offered } from "../../experiment/shot/shootable";
 import { shownSetting } from "../../experiment/shot/shotWords";
-import { NumberField } from "../fields/NumberField";
+import { named, NumberField } from "../fields/NumberField";
 
 /** Fluent draws a tick for every step, and with hundreds of them the rail disappears. */
 const NO_TICKS = { "--fui-Slider--steps-percent": "100%" } as CSSProperties;
@@ -37,7 +37,7 @@ export function SettingSlider({ setting, shot, onChange }: Props) {
   const slides = offered(setting, shot, { low, high });
   const least = Math.ceil(slides.low / unit.size / step - 1e-9) * step;
   const most = Math.floor(slides.high / unit.size / step + 1e-9) * step;
-  const name = unit.name === "" ? label : `${label} (${unit.name})`;
+  const name = named(label, unit);
   return (
     <div className={styles.row}>
       <Label className={styles.label} htmlFor={id} size="small">
@@ -59,6 +59,7 @@ export function SettingSlider({ setting, shot, onChange }: Props) {
         }
       />
       <NumberField
+        unlabelled
         name={name}
         value={shot[setting]}
         unit={unit}

@@ -1,8 +1,8 @@
 /** Sizes that the map and the speed need. */
-import { makeStyles } from "@fluentui/react-components";
-import { unitOf, type Quantity, type Unit } from "../../experiment/shot/shotSettings";
+import type { Unit } from "../../experiment/shot/shotSettings";
 import type { VideoForm } from "../../experiment/video/videoForm";
 import { NumberField } from "../fields/NumberField";
+import { QuantityFields, type QuantityOf } from "../fields/QuantityFields";
 import { UnitsField } from "../fields/UnitsField";
 import { useSectionStyles } from "../frame/styles";
 
@@ -14,7 +14,7 @@ interface Props {
 }
 
 type SizeName = "railLength" | "tableWidth" | "checkLength" | "ballDiameter";
-const SIZES: readonly (readonly [name: SizeName, label: string, quantity: Quantity, low: number, high: number])[] = [
+const SIZES: readonly QuantityOf<SizeName>[] = [
   ["railLength", "Banked rail, nose to nose", "length", 0.5, 5],
   ["tableWidth", "To the rail opposite", "length", 0.5, 5],
   ["checkLength", "Check length", "length", 0.05, 5],
@@ -22,41 +22,15 @@ const SIZES: readonly (readonly [name: SizeName, label: string, quantity: Quanti
 ];
 const RATE: Unit = { size: 1, name: "frames/s" };
 
-const useStyles = makeStyles({
-  fields: {
-    display: "grid",
-    gridTemplateColumns: "repeat(auto-fit, minmax(130px, 1fr))",
-    gap: "8px 12px",
-    alignItems: "end",
-  },
-});
-
 export function SizesSection({ form, tellsTimes, onChange }: Props) {
-  const styles = useStyles();
   const section = useSectionStyles();
   return (
     <>
       <h2 className={section.subhead}>Sizes</h2>
-      <div className={styles.fields}>
+      <div className={section.fields}>
         <UnitsField value={form.units} onChange={(units) => onChange({ units })} />
-        {SIZES.map(([name, label, quantity, low, high]) => {
-          const unit = unitOf(quantity, form.units);
-          const text = `${label} (${unit.name})`;
-          return (
-            <NumberField
-              key={name}
-              label={text}
-              name={text}
-              value={form[name]}
-              unit={unit}
-              low={low}
-              high={high}
-              onChange={(value) => onChange({ [name]: value })}
-            />
-          );
-        })}
+        <QuantityFields list={SIZES} form={form} onChange={onChange} />
         <NumberField
-          label="Filmed at (frames/s), 0: as it plays"
           name="Filmed at (frames/s), 0: as it plays"
           value={form.filmedAt}
           unit={RATE}
@@ -66,7 +40,6 @@ export function SizesSection({ form, tellsTimes, onChange }: Props) {
         />
         {!tellsTimes && (
           <NumberField
-            label="The file's frames a second"
             name="The file's frames a second"
             value={form.fileRate}
             unit={RATE}
