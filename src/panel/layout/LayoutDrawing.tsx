@@ -2,8 +2,10 @@
  * A layout on the table, to scale: numbered places, the ball's whole way, tolerances drawn larger. Takes data only.
  */
 import { sceneBounds, TOLERANCE_TIMES, type LayoutScene, type ScenePlace } from "../../experiment/layout/layoutScene";
-import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
+import { FONT_SIZE, type Palette } from "../frame/palette";
 import { toScale, type ToScale } from "../plots/toScale";
+import { Surface } from "../plots/Surface";
+import { TableOutline } from "../plots/TableOutline";
 
 interface Props {
   readonly scene: LayoutScene;
@@ -24,38 +26,13 @@ export function LayoutDrawing({ scene, palette, width, tallest, label }: Props) 
   const scale = toScale(sceneBounds(scene), width, tallest);
   const part = { scene, palette, scale };
   return (
-    <svg
-      xmlns="http://www.w3.org/2000/svg"
-      width={scale.width}
-      height={scale.height}
-      viewBox={`0 0 ${scale.width} ${scale.height}`}
-      fontFamily={FONT}
-      fontSize={FONT_SIZE}
-      role="img"
-      aria-label={label}
-      data-drawing="layout"
-    >
-      <rect width={scale.width} height={scale.height} fill={palette.paper} />
-      <Rails {...part} />
+    <Surface label={label} drawing="layout" width={scale.width} height={scale.height} palette={palette}>
+      <TableOutline pockets={scene.table.pockets} noses={scene.noses} palette={palette} scale={scale} />
       <Ways {...part} />
       {scene.places.map((place) => (
         <PlaceOf key={place.number} {...part} place={place} />
       ))}
-    </svg>
-  );
-}
-
-function Rails({ scene: { table, noses }, palette, scale }: Part) {
-  return (
-    <g stroke={palette.ink} fill="none">
-      {table.pockets.map(({ name, radius, ...pocket }) => {
-        const [x, y] = scale.at(pocket);
-        return <circle key={name} cx={x} cy={y} r={scale.length(radius)} stroke={palette.faint} data-part="pocket" />;
-      })}
-      {noses.map(({ from, to }) => (
-        <path key={scale.line([from, to])} d={scale.line([from, to])} strokeWidth={2} data-part="nose" />
-      ))}
-    </g>
+    </Surface>
   );
 }
 

@@ -4,8 +4,9 @@ import type { BendUncertainty } from "../../experiment/measure/bendUncertainty";
 import type { MeasureForm } from "../../experiment/measure/measureForm";
 import { unitOf } from "../../experiment/shot/shotSettings";
 import { expandedUncertainty } from "../../statistics/measure/uncertainty";
-import { FONT, FONT_SIZE, PALETTES, type Palette, type ThemeName } from "../frame/palette";
+import { PALETTES, type Palette, type ThemeName } from "../frame/palette";
 import { useWidth } from "../frame/useWidth";
+import { Surface } from "../plots/Surface";
 import { measuredLine, shareLength } from "./measureScale";
 
 interface Props {
@@ -28,17 +29,7 @@ export function MeasurePicture({ form, found, theme, label }: Props) {
   const height = LINE + parts.length * BAR + 4;
   return (
     <div ref={frame}>
-      <svg
-        width={width}
-        height={height}
-        viewBox={`0 0 ${width} ${height}`}
-        fontFamily={FONT}
-        fontSize={FONT_SIZE}
-        role="img"
-        aria-label={label}
-        data-drawing="measured"
-      >
-        <rect width={width} height={height} fill={palette.paper} />
+      <Surface label={label} drawing="measured" width={width} height={height} palette={palette}>
         <OnOneLine form={form} found={found} width={width} palette={palette} />
         {parts.map(({ name, standard }, i) => (
           <Bar
@@ -50,7 +41,7 @@ export function MeasurePicture({ form, found, theme, label }: Props) {
             palette={palette}
           />
         ))}
-      </svg>
+      </Surface>
     </div>
   );
 }

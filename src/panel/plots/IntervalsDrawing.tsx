@@ -3,7 +3,7 @@ import { shortened } from "./Axes";
 import { ticksOf } from "./axis";
 import type { FigureInterval } from "./figure";
 import { INTERVAL_EDGE, intervalsFrame } from "./figureScales";
-import { Surface, type FigureDrawingProps } from "./Surface";
+import { figureLabel, Surface, type FigureDrawingProps } from "./Surface";
 
 interface Props extends FigureDrawingProps {
   readonly intervals: readonly FigureInterval[];
@@ -15,7 +15,7 @@ export function IntervalsDrawing({ figure, intervals, width, height, palette, ac
   const { scale, x, y, bottom } = intervalsFrame(figure, intervals, width);
   const longest = Math.floor((width - 2 * side) / 6.5);
   return (
-    <Surface figure={figure} width={width} height={height} palette={palette}>
+    <Surface label={figureLabel(figure)} width={width} height={height} palette={palette}>
       {margin !== undefined && (
         <rect
           x={x(rule - margin)}

@@ -3,7 +3,7 @@ import { Axes } from "./Axes";
 import { unbroken } from "./figure";
 import { drawnPoints, figureFrame } from "./figureScales";
 import { BandMark, ChosenMark, EdgesMark, MeanMark, NeedleMark, PointMark, SpanMark } from "./marks";
-import { Surface, type FigureDrawingProps } from "./Surface";
+import { figureLabel, Surface, type FigureDrawingProps } from "./Surface";
 
 export function PointsDrawing({ figure, width, height, palette, active }: FigureDrawingProps) {
   const { line, means, rule, needles, envelope, spans } = figure;
@@ -14,7 +14,7 @@ export function PointsDrawing({ figure, width, height, palette, active }: Figure
   const chosen = active === undefined ? undefined : figure.points[active];
   const radius = points.length > 400 ? 2 : 3;
   return (
-    <Surface figure={figure} width={width} height={height} palette={palette}>
+    <Surface label={figureLabel(figure)} width={width} height={height} palette={palette}>
       {envelope && <BandMark xs={envelope.x} low={envelope.low} high={envelope.high} {...paper} />}
       {pieces.map(({ x, low, high }) => low && high && <BandMark key={x[0]} xs={x} low={low} high={high} {...paper} />)}
       {pieces.map(

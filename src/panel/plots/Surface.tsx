@@ -1,4 +1,4 @@
-/** The sheet that a figure is drawn on: its size, letters and colour, and what it says to those who cannot see it. */
+/** The sheet that everything is drawn on: its size, letters and colour, and what it says to those who cannot see it. */
 import type { ReactNode } from "react";
 import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
 import type { Figure } from "./figure";
@@ -12,8 +12,14 @@ export interface FigureDrawingProps {
   readonly active?: number;
 }
 
+/** @example figureLabel({ title: "Bend", caption: "One point is a shot" }) === "Bend. One point is a shot" */
+export const figureLabel = ({ title, caption }: Pick<Figure, "title" | "caption">) => `${title}. ${caption}`;
+
 interface Props {
-  readonly figure: Pick<Figure, "title" | "caption">;
+  /** What it says to those who cannot see it. */
+  readonly label: string;
+  /** What kind of drawing it is, for whoever looks for it on the page. */
+  readonly drawing?: string;
   readonly width: number;
   readonly height: number;
   readonly palette: Palette;
@@ -21,7 +27,7 @@ interface Props {
 }
 
 /** Colours are attributes, so that the drawing can be saved as it is. */
-export function Surface({ figure, width, height, palette, children }: Props) {
+export function Surface({ label, drawing, width, height, palette, children }: Props) {
   return (
     <svg
       xmlns="http://www.w3.org/2000/svg"
@@ -31,7 +37,8 @@ export function Surface({ figure, width, height, palette, children }: Props) {
       fontFamily={FONT}
       fontSize={FONT_SIZE}
       role="img"
-      aria-label={`${figure.title}. ${figure.caption}`}
+      aria-label={label}
+      data-drawing={drawing}
     >
       <rect width={width} height={height} fill={palette.paper} />
       {children}

@@ -2,6 +2,7 @@
 import { scaleLinear } from "d3-scale";
 import { there } from "../../there";
 import { scaleOver } from "./axis";
+import { hundredths } from "./hundredths";
 import { INTERVAL_ROOM, pathThrough, type Figure, type FigureInterval, type FigurePoint } from "./figure";
 
 /** More points than this hide each other; an even part of them is drawn, and the drawing says so. */
@@ -49,19 +50,14 @@ export function figureFrame(figure: Figure, width: number, height: number) {
     top: margin.top,
     bottom: height - margin.bottom,
     /** In pixels, as fine as a drawing needs. */
-    x: (value: number) => rounded(x(value)),
-    y: (value: number) => rounded(y(value)),
+    x: (value: number) => hundredths(x(value)),
+    y: (value: number) => hundredths(y(value)),
     path: (xs: readonly number[], ys: readonly number[]) =>
-      pathThrough(xs, ys, (across, up) => `${rounded(x(across))} ${rounded(y(up))}`),
+      pathThrough(xs, ys, (across, up) => `${hundredths(x(across))} ${hundredths(y(up))}`),
   };
 }
 
 export type FigureFrame = ReturnType<typeof figureFrame>;
-
-/** To hundredths of a pixel. */
-function rounded(pixels: number): number {
-  return Math.round(pixels * 100) / 100;
-}
 
 /** Lying intervals stand so far from the sides and the top. */
 export const INTERVAL_EDGE = { side: 14, top: 6 } as const;
@@ -80,7 +76,7 @@ export function intervalsFrame(
   const scale = scaleOver(ends, [INTERVAL_EDGE.side, width - INTERVAL_EDGE.side]);
   return {
     scale,
-    x: (value: number) => rounded(scale(value)),
+    x: (value: number) => hundredths(scale(value)),
     /** Height of an interval's line, its name standing above it. */
     y: (index: number) => INTERVAL_EDGE.top + INTERVAL_ROOM.each * index + 27,
     bottom: INTERVAL_EDGE.top + INTERVAL_ROOM.each * intervals.length + 6,

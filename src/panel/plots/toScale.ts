@@ -1,4 +1,5 @@
 /** A part of a table to scale on a drawing: one number of pixels for a metre in both directions. */
+import { hundredths } from "./hundredths";
 
 export interface DrawnArea {
   readonly x: number;
@@ -23,19 +24,17 @@ export interface ToScale {
   line(places: readonly Place[]): string;
 }
 
-const round = (value: number) => Math.round(value * 100) / 100;
-
 /**
  * As large as it can be within the width and the height.
  * @example toScale({ x: 1, y: 0, width: 2, height: 1 }, 200, 500).at({ x: 2, y: 0.5 }) // [100, 50]
  */
 export function toScale(region: DrawnArea, widest: number, tallest: number): ToScale {
   const scale = Math.min(widest / region.width, tallest / region.height);
-  const at = ({ x, y }: Place) => [round((x - region.x) * scale), round((y - region.y) * scale)] as const;
+  const at = ({ x, y }: Place) => [hundredths((x - region.x) * scale), hundredths((y - region.y) * scale)] as const;
   return {
-    width: round(region.width * scale),
-    height: round(region.height * scale),
-    length: (metres) => round(metres * scale),
+    width: hundredths(region.width * scale),
+    height: hundredths(region.height * scale),
+    length: (metres) => hundredths(metres * scale),
     at,
     line: (places) => places.map((place, i) => `${i === 0 ? "M" : "L"}${at(place).join(" ")}`).join(""),
   };

@@ -3,8 +3,10 @@ import { noses } from "../../bank/wholeShot";
 import { tableShape } from "../../bank/tableShape";
 import { tableSizeOf, type Setup } from "../../experiment/setup/setup";
 import { shownItem } from "../../experiment/setup/setupWords";
-import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
+import { FONT_SIZE, type Palette } from "../frame/palette";
 import { toScale } from "../plots/toScale";
+import { Surface } from "../plots/Surface";
+import { TableOutline } from "../plots/TableOutline";
 
 interface Props {
   readonly setup: Setup;
@@ -33,24 +35,8 @@ export function SetupDrawing({ setup, palette, width, tallest, label }: Props) {
   const [midX, top] = scale.at({ x: middle.x, y: 0 });
   const [left, midY] = scale.at({ x: 0, y: middle.y });
   return (
-    <svg
-      xmlns="http://www.w3.org/2000/svg"
-      width={scale.width}
-      height={scale.height}
-      viewBox={`0 0 ${scale.width} ${scale.height}`}
-      fontFamily={FONT}
-      role="img"
-      aria-label={label}
-      data-drawing="setup"
-    >
-      <rect width={scale.width} height={scale.height} fill={palette.paper} />
-      {table.pockets.map(({ name, radius, ...pocket }) => {
-        const [cx, cy] = scale.at(pocket);
-        return <circle key={name} cx={cx} cy={cy} r={scale.length(radius)} fill="none" stroke={palette.faint} />;
-      })}
-      {noses(table).map(({ from, to }) => (
-        <path key={scale.line([from, to])} d={scale.line([from, to])} stroke={palette.ink} strokeWidth={2} />
-      ))}
+    <Surface label={label} drawing="setup" width={scale.width} height={scale.height} palette={palette}>
+      <TableOutline pockets={table.pockets} noses={noses(table)} palette={palette} scale={scale} />
       {disc(middle.x - 0.25, setup.ballDiameter.value, "none", "ball")}
       {disc(middle.x + 0.25, setup.obstacleDiameter.value, palette.point, "obstacle")}
       <text x={midX} y={top + 20} {...words}>
@@ -62,6 +48,6 @@ export function SetupDrawing({ setup, palette, width, tallest, label }: Props) {
       <text x={midX} y={midY + 34} {...words}>
         {`ball ${shownItem("ballDiameter", setup.ballDiameter.value, setup.units)} · obstacle ${shownItem("obstacleDiameter", setup.obstacleDiameter.value, setup.units)}`}
       </text>
-    </svg>
+    </Surface>
   );
 }

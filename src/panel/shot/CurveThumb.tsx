@@ -2,6 +2,7 @@
 import type { BendCurve } from "../../experiment/shot/shotSweep";
 import { extent } from "../../statistics/numeric/extent";
 import { pathThrough, unbroken } from "../plots/figure";
+import { hundredths } from "../plots/hundredths";
 import type { Palette } from "../frame/palette";
 
 interface Props {
@@ -30,9 +31,8 @@ export function thumbSpan(curves: readonly BendCurve[]): readonly [number, numbe
 
 export function CurveThumb({ curve, span: [low, high], at, bend, palette }: Props) {
   const { low: from, high: to } = extent(curve.x);
-  const x = (value: number) => Math.round(100 * (EDGE + ((WIDTH - 2 * EDGE) * (value - from)) / (to - from))) / 100;
-  const y = (value: number) =>
-    Math.round(100 * (HEIGHT - EDGE - ((HEIGHT - 2 * EDGE) * (value - low)) / (high - low))) / 100;
+  const x = (value: number) => hundredths(EDGE + ((WIDTH - 2 * EDGE) * (value - from)) / (to - from));
+  const y = (value: number) => hundredths(HEIGHT - EDGE - ((HEIGHT - 2 * EDGE) * (value - low)) / (high - low));
   const path = (xs: readonly number[], ys: readonly number[]) =>
     pathThrough(xs, ys, (across, up) => `${x(across)} ${y(up)}`);
   return (

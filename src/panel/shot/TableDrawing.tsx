@@ -4,8 +4,9 @@
  */
 import type { Marked, ShotLayout } from "../../experiment/shot/shotLayout";
 import type { TablePoint } from "../../bank/tableShape";
-import { FONT, type Palette } from "../frame/palette";
+import type { Palette } from "../frame/palette";
 import { toScale, type DrawnArea, type ToScale } from "../plots/toScale";
+import { Surface } from "../plots/Surface";
 
 export interface TableDrawingProps {
   readonly layout: ShotLayout;
@@ -34,17 +35,7 @@ export function TableDrawing(props: TableDrawingProps) {
   const scale = toScale(close ? closeUp(layout) : whole, width, tallest);
   const part = { layout, palette, scale };
   return (
-    <svg
-      xmlns="http://www.w3.org/2000/svg"
-      width={scale.width}
-      height={scale.height}
-      viewBox={`0 0 ${scale.width} ${scale.height}`}
-      fontFamily={FONT}
-      role="img"
-      aria-label={label}
-      data-drawing="table"
-    >
-      <rect width={scale.width} height={scale.height} fill={palette.paper} />
+    <Surface label={label} drawing="table" width={scale.width} height={scale.height} palette={palette}>
       <Table {...part} />
       {band.length > 0 && (
         <path
@@ -58,7 +49,7 @@ export function TableDrawing(props: TableDrawingProps) {
       )}
       <Ways {...part} />
       {layout.marked && <Marks {...part} marked={layout.marked} />}
-    </svg>
+    </Surface>
   );
 }
 

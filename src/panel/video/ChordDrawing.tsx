@@ -2,9 +2,10 @@
 import type { Point } from "../../bank/pathClearance";
 import { useRef } from "react";
 import type { Palette } from "../frame/palette";
-import { FONT, FONT_SIZE } from "../frame/palette";
+import { FONT_SIZE } from "../frame/palette";
 import { useWidth } from "../frame/useWidth";
 import { scaleOver, ticksOf } from "../plots/axis";
+import { Surface } from "../plots/Surface";
 
 interface Props {
   /** Seen places after the contact, in; those left out aside. */
@@ -36,8 +37,7 @@ export function ChordDrawing({ seen, path, size, unit, palette, label }: Props) 
   const text = { fill: palette.ink, fontSize: FONT_SIZE - 1 };
   return (
     <div ref={frame}>
-      <svg width={width} height={HEIGHT} fontFamily={FONT} role="img" aria-label={label} data-drawing="chord">
-        <rect width={width} height={HEIGHT} fill={palette.paper} />
+      <Surface label={label} drawing="chord" width={width} height={HEIGHT} palette={palette}>
         {ticksOf(x, 4).map(({ at, text: said }) => (
           <g key={said}>
             <line
@@ -80,7 +80,7 @@ export function ChordDrawing({ seen, path, size, unit, palette, label }: Props) 
         <text x={width - MARGIN.right} y={HEIGHT - 3} textAnchor="end" {...text}>
           {`along the chord (${unit}); up: distance from it (${unit}), + short`}
         </text>
-      </svg>
+      </Surface>
     </div>
   );
 }

@@ -6,6 +6,7 @@ import { frameTimes, type FrameTimes } from "../../experiment/video/frameTimes";
 import { isOfFilm, isSameFrame, withPoint, type VideoForm } from "../../experiment/video/videoForm";
 import { counted, fixed } from "../../experiment/language/wording";
 import { INCH } from "../../bank/units";
+import { hundredths } from "../plots/hundredths";
 import type { OpenFilm } from "./useFilm";
 
 export interface FollowingBall {
@@ -112,5 +113,3 @@ function ballRadius(map: ProjectiveMap, at: { readonly x: number; readonly y: nu
   ];
   return Math.max(Math.hypot(along.x - here.x, along.y - here.y), Math.hypot(away.x - here.x, away.y - here.y));
 }
-
-const hundredths = (value: number) => Math.round(100 * value) / 100;

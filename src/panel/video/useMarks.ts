@@ -3,6 +3,7 @@ import { useState } from "react";
 import type { Point } from "../../bank/pathClearance";
 import { CORNERS, isOfFilm, isSameFrame, withPoint, type VideoForm } from "../../experiment/video/videoForm";
 import type { Film } from "./film";
+import { hundredths } from "../plots/hundredths";
 import type { Mark } from "./FilmPicture";
 
 /** What a click marks. */
@@ -102,5 +103,3 @@ function nextWords(marking: Marking, { corners, check }: VideoForm): string {
       : "Both ends are marked; move them by hand or by arrow keys.";
   return "A click marks the ball's centre in this frame.";
 }
-
-const hundredths = (value: number) => Math.round(100 * value) / 100;
