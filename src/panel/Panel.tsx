@@ -13,7 +13,7 @@ import {
   webLightTheme,
   type Theme,
 } from "@fluentui/react-components";
-import { Fragment, useState } from "react";
+import { Fragment, useEffect, useState } from "react";
 import type { Port } from "../workbook/port";
 import { HELP } from "./frame/help";
 import { HelpNote } from "./frame/HelpNote";
@@ -27,6 +27,7 @@ import { useSetup } from "./frame/useSetup";
 import { useTheme } from "./frame/useTheme";
 import { useUndo } from "./frame/useUndo";
 import { ViewGuard } from "./frame/ViewGuard";
+import { fetchViews } from "./laterViews";
 import { ViewInFront } from "./ViewInFront";
 
 const THEMES: Readonly<Record<ThemeName, Theme>> = {
@@ -74,6 +75,7 @@ export function Panel({ port, theme: wanted, first }: PanelProps) {
 /** The views and the switch between them; only the analysis needs a sheet. */
 function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; first: ViewName | undefined }) {
   const styles = useStyles();
+  useEffect(fetchViews, []);
   const [restored, setRestored] = useState(0);
   const undo = useUndo(host, differsBeyondView, (text) => {
     state.restore(text);

@@ -1,6 +1,6 @@
 /** The view that the tabs put in front, with what it needs of the panel's state. */
 import { Spinner } from "@fluentui/react-components";
-import { Suspense, useEffect, useMemo } from "react";
+import { Suspense, useMemo } from "react";
 import { namedSessions } from "../experiment/question/choice";
 import type { Port } from "../workbook/port";
 import type { ThemeName } from "./frame/palette";
@@ -10,7 +10,7 @@ import type { PanelState } from "./frame/usePanel";
 import type { SetupState } from "./frame/useSetup";
 import { logIn } from "./frame/view";
 import { Steps } from "./Steps";
-import { fetchViews, later } from "./laterViews";
+import { later } from "./laterViews";
 
 interface Props {
   readonly view: ViewName;
@@ -26,7 +26,6 @@ interface Props {
 
 /** The view in front. Views other than the analysis come when they are first asked for, or when the page has time. */
 export function ViewInFront(props: Props) {
-  useEffect(fetchViews, []);
   return (
     <Suspense fallback={<Spinner label="Opening the view …" />}>
       <ChosenView {...props} />

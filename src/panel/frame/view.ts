@@ -149,11 +149,7 @@ function withoutOrder(data: SheetData, settings: PanelSettings): PanelView {
   if (ask === "compare") return comparedView(here, log, settings);
   if (ask === "reach") return reachView(here, log, settings);
   if (ask === "made") return madeView(here, log, settings);
-  if (!explains || !there)
-    return {
-      ...here,
-      problem: log.rows.length === 0 ? NO_TRIALS : "No column holds numbers, so there is nothing to explain yet.",
-    };
+  if (!explains || !there) return untold(here, log, "No column holds numbers, so there is nothing to explain yet.");
   const { choice, missing } = there;
   if (!choice) return { ...here, missing, problem: notOnSheet(explains.response) };
   const question = { ...here, missing };
@@ -168,16 +164,19 @@ function withoutOrder(data: SheetData, settings: PanelSettings): PanelView {
 const NO_TRIALS =
   "There are no trials under the headings yet. Type what you measured, one shot a row, and the answer appears here.";
 
+/** A question that the log cannot be asked. @param why where it has rows */
+function untold(here: PanelView, { rows }: TrialLog, why: string): PanelView {
+  return { ...here, problem: rows.length === 0 ? NO_TRIALS : why };
+}
+
 function reachView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
   const wanted = settings.reach ?? guessReach(log);
   if (!wanted)
-    return {
-      ...here,
-      problem:
-        log.rows.length === 0
-          ? NO_TRIALS
-          : `This needs a log of attempts: a gap of the obstacle, or the bend that it asked for, and an Outcome column with ${listOf(OUTCOMES, "or")} in each row.`,
-    };
+    return untold(
+      here,
+      log,
+      `This needs a log of attempts: a gap of the obstacle, or the bend that it asked for, and an Outcome column with ${listOf(OUTCOMES, "or")} in each row.`,
+    );
   const { question, missing } = questionOf(log, wanted);
   const asked = { ...here, reaches: wanted, missing };
   return answered(asked, () => {
@@ -203,13 +202,11 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
     const lead = empty
       ? `Nothing stands under ${empty.heading.text} yet: write`
       : "No column says how a shot ended. Head one Outcome and write";
-    return {
-      ...here,
-      problem:
-        log.rows.length === 0
-          ? NO_TRIALS
-          : `${lead} ${listOf(OUTCOMES, "or")} for each shot (yes or no will do), or ask to explain a number.`,
-    };
+    return untold(
+      here,
+      log,
+      `${lead} ${listOf(OUTCOMES, "or")} for each shot (yes or no will do), or ask to explain a number.`,
+    );
   }
   const { choice, missing } = presentChoice(log, wanted);
   const question = { ...here, makes: choice ?? wanted, missing };
@@ -225,13 +222,11 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
 function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
   const wanted = settings.comparison ?? guessComparison(log);
   if (!wanted)
-    return {
-      ...here,
-      problem:
-        log.rows.length === 0
-          ? NO_TRIALS
-          : "There is nothing to compare: a column of words with two kinds or more, such as tables or cloths, and a column of numbers are needed.",
-    };
+    return untold(
+      here,
+      log,
+      "There is nothing to compare: a column of words with two kinds or more, such as tables or cloths, and a column of numbers are needed.",
+    );
   const { there, missing } = present(log, wanted);
   if (!there) return { ...here, compare: wanted, missing, problem: notOnSheet(wanted.response) };
   const question = { ...here, compare: there, missing };
