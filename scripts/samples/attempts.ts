@@ -4,6 +4,7 @@ import { columnLetters } from "../../src/workbook/address";
 import type { Book } from "../../src/workbook/book";
 import { looks, makeBook, type Draft, type SheetDraft } from "./book";
 import { seededRandom } from "./random";
+import { attemptHeadings } from "../../src/experiment/shoot/attemptSheet";
 
 const SEED = 20260309;
 const SESSIONS = [
@@ -23,20 +24,8 @@ const MODEL =
 /** The model in words, with its seed. */
 export const ATTEMPTS_MODEL = `a model with seed ${SEED}: ${MODEL}`;
 
-const HEADINGS = [
-  "Trial",
-  "Date",
-  "Session",
-  "Table",
-  "Cloth",
-  "Humidity (%)",
-  "Gap (in)",
-  "Required bend (in)",
-  "Outcome",
-  "Film bend (in)",
-  "Remarks",
-] as const;
-const letter = (heading: (typeof HEADINGS)[number]) => columnLetters(HEADINGS.indexOf(heading));
+const HEADINGS = attemptHeadings("us");
+const letter = (heading: string) => columnLetters(HEADINGS.indexOf(heading));
 const NAME = "Attempts";
 const GAP = `${NAME}[[#This Row],[Gap (in)]]`;
 const REQUIRED = `IF(${GAP}="","",BANK.BEND(${GAP}))`;
@@ -94,8 +83,7 @@ export function attemptsSheet(body: readonly (readonly Draft[])[] = rows()): She
 /** 192 attempts in 8 sessions, with how far it bends and where to set the obstacle next. */
 export function attemptsLog(): Book {
   const body = rows();
-  const range = (heading: (typeof HEADINGS)[number]) =>
-    `${NAME}!${letter(heading)}2:${letter(heading)}${body.length + 1}`;
+  const range = (heading: string) => `${NAME}!${letter(heading)}2:${letter(heading)}${body.length + 1}`;
   const both = `${range("Required bend (in)")},${range("Outcome")}`;
   const answers: SheetDraft = {
     name: "Answers",

@@ -1,6 +1,6 @@
 /** An empty log of attempts, with few columns: one row is one attempt, the required bend comes from the gap. */
-import type { NewCell, NewSheet } from "../../workbook/port";
-import { logCell } from "../plan/planSheet";
+import type { NewSheet } from "../../workbook/port";
+import { emptyLog } from "../plan/emptyLog";
 
 /** Rows whose required bend is computed from the start; the sheet goes on below them. */
 const ROWS = 200;
@@ -27,17 +27,11 @@ export function attemptHeadings(units: "us" | "si"): string[] {
 
 /** A log of attempts for a new sheet. */
 export function attemptSheet(units: "us" | "si"): NewSheet {
-  const headings = attemptHeadings(units);
-  const cell = (heading: string, row: number): NewCell => {
-    const made = logCell(headings, heading, row, heading === "Trial" ? row : null);
-    return heading === "Date" ? { ...made, format: "yyyy-mm-dd" } : made;
-  };
-  return {
+  return emptyLog({
     name: "Attempts",
-    rows: [
-      headings.map((value) => ({ value, bold: true })),
-      ...Array.from({ length: ROWS }, (_, i) => headings.map((heading) => cell(heading, i + 1))),
-    ],
+    headings: attemptHeadings(units),
+    rows: ROWS,
     columnWidths: WIDTHS,
-  };
+    formats: { Date: "yyyy-mm-dd" },
+  });
 }

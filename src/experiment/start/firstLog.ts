@@ -7,7 +7,7 @@ import { cellAddress } from "../../workbook/address";
 import type { NewSheet } from "../../workbook/port";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { gapDoubt } from "../log/gapDoubt";
-import { logCell } from "../plan/planSheet";
+import { emptyLog } from "../plan/emptyLog";
 import { numberOf } from "../log/reading";
 import { someRows } from "../log/someRows";
 import { UnknownColumn } from "../question/rowCheck";
@@ -48,16 +48,12 @@ export function firstLog(units: "us" | "si"): NewSheet {
     `Gate correction (${small})`,
     "Remarks",
   ];
-  return {
+  return emptyLog({
     name: "Log",
-    rows: [
-      headings.map((value) => ({ value, bold: true })),
-      ...Array.from({ length: ROWS }, (_, i) =>
-        headings.map((heading, c) => logCell(headings, heading, i + 1, c === 0 ? i + 1 : null)),
-      ),
-    ],
+    headings,
+    rows: ROWS,
     columnWidths: [8, 12, 12, 12, 10, 14, 14, 8, 12, 14, 12, 20, 40],
-  };
+  });
 }
 
 /** A cell that the first answer cannot take as it stands, or that is worth a look. */

@@ -17,7 +17,7 @@ export interface Filmed {
   readonly unbroken: boolean | undefined;
 }
 
-export interface LogCells {
+export interface FilmedCells {
   readonly cells: readonly PlacedCell[];
   /** What the log has no column for, in words; "" for nothing. */
   readonly left: string;
@@ -75,7 +75,7 @@ function isMeasuredBend({ meaning, heading }: LogColumn): boolean {
 }
 
 /** @returns undefined where the log has no column of measured bends in a unit of length */
-export function logCells(log: TrialLog, filmed: Filmed): LogCells | undefined {
+export function filmedCells(log: TrialLog, filmed: Filmed): FilmedCells | undefined {
   const cells = new Map<string, PlacedCell>();
   const left: string[] = [];
   const place = ({ what, value, unit, fits }: Known) => {

@@ -6,7 +6,7 @@ import { claimColumns } from "../../experiment/evidence/evidence";
 import { claimsSheetOf, type EvidenceChoice } from "../../experiment/evidence/evidenceChoice";
 import { findTrialLogs, type TrialLog } from "../../experiment/log/trialLog";
 import type { VideoForm } from "../../experiment/video/videoForm";
-import { filmRow, headingsOnly, logCells, rowsWithoutBend, type Filmed } from "../../experiment/video/videoRow";
+import { filmRow, headingsOnly, filmedCells, rowsWithoutBend, type Filmed } from "../../experiment/video/videoRow";
 import type { Port, SheetData, SheetSummary } from "../../workbook/port";
 import { useSectionStyles } from "../frame/styles";
 import { useSheet } from "../frame/useSheet";
@@ -47,7 +47,7 @@ export function WriteSection({ port, log, sheets, claims, filmed, onChange, onFa
   const claimSheet = claimsSheetOf(claims, sheets);
   const claimData = useSheet(port, claimSheet);
   const claimLog = useMemo(() => claimData && claimLogIn(claimData), [claimData]);
-  const fits = log && logCells(log, filmed) !== undefined;
+  const fits = log && filmedCells(log, filmed) !== undefined;
   const intoLog = () =>
     write("The row was not written", async () => {
       if (log && fits) return writeIntoLog(port, log, filmed, row);

@@ -1,7 +1,7 @@
 /** The filmed shot into a row of a log: the one that was chosen, else the first free one below its rows. */
 import { there } from "../../there";
 import type { TrialLog } from "../../experiment/log/trialLog";
-import { logCells, type Filmed } from "../../experiment/video/videoRow";
+import { filmedCells, type Filmed } from "../../experiment/video/videoRow";
 import { cellAddress } from "../../workbook/address";
 import type { Port } from "../../workbook/port";
 
@@ -13,7 +13,7 @@ export async function writeIntoLog(
   row: number | undefined,
 ): Promise<string> {
   const { sheet } = log;
-  const { cells, left } = there(logCells(log, filmed), "a column of bends");
+  const { cells, left } = there(filmedCells(log, filmed), "a column of bends");
   const rest = left === "" ? "" : ` The log has no free column for: ${left}.`;
   const told = (at: number) => `Written to row ${at + 1} of the sheet "${sheet}". No other cell was touched.${rest}`;
   if (row !== undefined) {

@@ -4,7 +4,7 @@ import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import type { TrackedShot } from "../../../src/experiment/track/trackedShot";
 import { frameSentences, frameTimes } from "../../../src/experiment/video/frameTimes";
 import { FIRST_VIDEO, parseVideo, withPoint } from "../../../src/experiment/video/videoForm";
-import { filmRow, headingsOnly, logCells } from "../../../src/experiment/video/videoRow";
+import { filmRow, headingsOnly, filmedCells } from "../../../src/experiment/video/videoRow";
 import { sheetOf } from "../../../scripts/evidence/sessionLogs";
 
 const SHOT: TrackedShot = {
@@ -51,7 +51,7 @@ describe("the row", () => {
         [1, 0.4, 9.1, 2.2, "monday.webm", "yes", ""],
       ]),
     );
-    const { cells, left } = logCells(log, { shot: SHOT, form: FORM, unbroken: true })!;
+    const { cells, left } = filmedCells(log, { shot: SHOT, form: FORM, unbroken: true })!;
     expect(cells.map(({ column, value }) => [column, value])).toEqual([
       [2, 12.7],
       [3, 2.2352],
@@ -69,7 +69,7 @@ describe("the row", () => {
         [0.4, 0.3],
       ]),
     );
-    expect(logCells(log, { shot: SHOT, form: FORM, unbroken: undefined })).toBeUndefined();
+    expect(filmedCells(log, { shot: SHOT, form: FORM, unbroken: undefined })).toBeUndefined();
     const row = filmRow({ shot: SHOT, form: { ...FORM, units: "si" }, unbroken: undefined });
     expect(Object.fromEntries(row.headings.map((heading, i) => [heading, row.cells[i].value]))).toEqual({
       Film: "tuesday.webm",
@@ -84,7 +84,7 @@ describe("the row", () => {
   it("reads the headings of a sheet that has no rows yet", () => {
     const [log] = headingsOnly(sheetOf([["Claim", "Bend (in)", "Both views"]]));
     expect(log.rows).toEqual([]);
-    const { cells } = logCells(log, { shot: SHOT, form: { ...FORM, bothViews: "no" }, unbroken: undefined })!;
+    const { cells } = filmedCells(log, { shot: SHOT, form: { ...FORM, bothViews: "no" }, unbroken: undefined })!;
     expect(cells.map(({ column, value }) => [column, value])).toEqual([
       [1, 0.5],
       [2, "no"],
