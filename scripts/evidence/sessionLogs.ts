@@ -3,21 +3,7 @@ import { findTrialLogs, type TrialLog } from "../../src/experiment/log/trialLog"
 import type { Choice, DriverChoice } from "../../src/experiment/question/choice";
 import type { Random } from "../../src/statistics/numeric/drawer";
 import type { CellValue } from "../../src/workbook/book";
-import type { SheetData } from "../../src/workbook/port";
-
-/** A sheet of these cells, the first row of which are headings, plain in their format. */
-export function sheetOf(values: readonly (readonly CellValue[])[], formats: readonly string[] = []): SheetData {
-  return {
-    sheet: "Log",
-    firstRow: 0,
-    firstColumn: 0,
-    values: values.map((row) => [...row]),
-    formats: values.map((row) => row.map((_, c) => formats[c] ?? "General")),
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-  };
-}
+import { sheetOf } from "./sheetOf";
 
 /**
  * A sheet with these headings and rows, read as the program reads any.

@@ -8,6 +8,7 @@ import { describe, expect, it } from "vitest";
 import { findTrialLogs } from "../../src/experiment/log/trialLog";
 import { whatNext } from "../../src/experiment/next/whatNext";
 import { compositeDesign } from "../../src/statistics/design/compositeDesign";
+import { sheetOf } from "../../scripts/evidence/sheetOf";
 
 const A = 1.414;
 const RUNS = [
@@ -27,16 +28,7 @@ const RUNS = [
 ];
 
 describe("Montgomery's chemical process", () => {
-  const [log] = findTrialLogs({
-    sheet: "Runs",
-    firstRow: 0,
-    firstColumn: 0,
-    values: [["Time", "Heat", "Yield"], ...RUNS],
-    formats: [],
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-  });
+  const [log] = findTrialLogs(sheetOf([["Time", "Heat", "Yield"], ...RUNS], { sheet: "Runs" }));
   const choice = {
     response: "Yield",
     drivers: ["Time", "Heat"].map((heading) => ({ heading, as: "number" as const, degree: 1 })),

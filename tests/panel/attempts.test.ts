@@ -10,20 +10,9 @@ import { reachSteps, targetSteps } from "../../src/panel/worker/reachJob";
 import { figureChoices } from "../../src/panel/plots/figureChoices";
 import { figureSvg } from "../../src/panel/plots/savePicture";
 import type { CellValue } from "../../src/workbook/book";
-import type { SheetData } from "../../src/workbook/port";
+import { sheetOf } from "../../scripts/evidence/sheetOf";
 
-function sheet(values: CellValue[][]): SheetData {
-  return {
-    sheet: "Attempts",
-    firstRow: 0,
-    firstColumn: 0,
-    values,
-    formats: values.map((row) => row.map(() => "General")),
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-  };
-}
+const sheet = (values: CellValue[][]) => sheetOf(values, { sheet: "Attempts" });
 
 const rows: CellValue[][] = [["Gap (in)", "Outcome", "Cloth", "Speed (mph)"]];
 for (let i = 0; i < 60; i++) {

@@ -5,19 +5,11 @@ import { expect, it } from "vitest";
 import { usePanel } from "../../src/panel/frame/usePanel";
 import { useSheet } from "../../src/panel/frame/useSheet";
 import type { Port, SheetChange, SheetData } from "../../src/workbook/port";
+import { sheetOf } from "../../scripts/evidence/sheetOf";
 
 (globalThis as { IS_REACT_ACT_ENVIRONMENT?: boolean }).IS_REACT_ACT_ENVIRONMENT = true;
 
-const sheetOf = (value: number): SheetData => ({
-  sheet: "Log",
-  firstRow: 0,
-  firstColumn: 0,
-  values: [["Gap (in)"], [value]],
-  formats: [["General"], ["General"]],
-  hiddenRows: [],
-  merged: [],
-  tables: [],
-});
+const withGap = (value: number): SheetData => sheetOf([["Gap (in)"], [value]]);
 
 /** A port whose readings are answered when the test says so. */
 function slowPort() {
@@ -51,9 +43,9 @@ it.each<[string, (props: { port: Port }) => string]>([
   change();
   await rest();
   expect(answers).toHaveLength(2);
-  await act(async () => answers[1](sheetOf(2)));
+  await act(async () => answers[1](withGap(2)));
   expect(host.textContent).toBe("2");
-  await act(async () => answers[0](sheetOf(1)));
+  await act(async () => answers[0](withGap(1)));
   expect(host.textContent).toBe("2");
   await act(async () => root.unmount());
 });

@@ -18,22 +18,9 @@ import { madeSentences } from "../../src/experiment/question/madeAnalysis";
 import { rateAt } from "../../src/experiment/question/madeRates";
 import { madeSheet, resultsSheet } from "../../src/experiment/report/resultsSheet";
 import type { CellValue } from "../../src/workbook/book";
-import type { Port, SheetData } from "../../src/workbook/port";
+import type { Port } from "../../src/workbook/port";
+import { sheetOf } from "../../scripts/evidence/sheetOf";
 
-function sheet(rows: CellValue[][]): SheetData {
-  const width = Math.max(0, ...rows.map((row) => row.length));
-  const values = rows.map((row) => Array.from({ length: width }, (_, c) => row[c] ?? null));
-  return {
-    sheet: "Log",
-    firstRow: 0,
-    firstColumn: 0,
-    values,
-    formats: values.map((row) => row.map(() => "General")),
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-  };
-}
 const rows: CellValue[][] = [["Cloth", "Speed (mph)", "Bend (in)"]];
 for (let i = 0; i < 24; i++)
   rows.push([i % 3 === 0 ? '<i>"new"</i>' : "worn", 6 + (i % 7), 0.4 + 0.05 * (i % 7) + (i % 5) / 50]);
@@ -99,10 +86,10 @@ describe("settings kept with the workbook", () => {
 
 describe("what the panel shows", () => {
   it("says what to do on an empty sheet, a sheet without headings, a table without numbers", () => {
-    expect(panelView(sheet([]), NO_SETTINGS).problem).toContain('Sheet "Log" is empty');
+    expect(panelView(sheetOf([]), NO_SETTINGS).problem).toContain('Sheet "Log" is empty');
     expect(
       panelView(
-        sheet([
+        sheetOf([
           [1, 2],
           [3, 4],
         ]),
@@ -111,22 +98,22 @@ describe("what the panel shows", () => {
     ).toContain("no headings with rows of trials below them");
     expect(
       panelView(
-        sheet([
+        sheetOf([
           ["Cloth", "Table"],
           ["new", "A"],
         ]),
         NO_SETTINGS,
       ).problem,
     ).toContain("No column holds numbers");
-    expect(panelView(sheet(rows), { units: {}, headingRow: 40 }).problem).toContain("Row 41");
+    expect(panelView(sheetOf(rows), { units: {}, headingRow: 40 }).problem).toContain("Row 41");
   });
 
   it("invites to type where the log has headings and numbered rows only", () => {
-    const view = panelView(sheet([["Trial", "Speed (mph)", "Bend (in)"], [1], [2], [3]]), NO_SETTINGS);
+    const view = panelView(sheetOf([["Trial", "Speed (mph)", "Bend (in)"], [1], [2], [3]]), NO_SETTINGS);
     expect(view.problem).toContain("no trials under the headings yet");
     expect(view.log?.columns.map(({ heading }) => heading.name)).toEqual(["Trial", "Speed", "Bend"]);
     // A question that was kept from a fuller log meets the same empty one.
-    const kept = panelView(sheet([["Trial", "Speed (mph)", "Bend (in)"], [1], [2], [3]]), {
+    const kept = panelView(sheetOf([["Trial", "Speed (mph)", "Bend (in)"], [1], [2], [3]]), {
       units: {},
       choice: {
         response: "Bend (in)",
@@ -153,7 +140,7 @@ describe("what the panel shows", () => {
         confidence: 0.95,
       },
     };
-    const view = panelView(sheet(rows), settings);
+    const view = panelView(sheetOf(rows), settings);
     expect(view.missing).toEqual(["Humidity (%)"]);
     expect(view.analysis?.choice.drivers.map(({ heading }) => heading)).toEqual(["Cloth"]);
     expect(view.analysis?.choice.joint).toEqual([]);
@@ -161,7 +148,7 @@ describe("what the panel shows", () => {
 
   it("one row, all-equal driver: an answer that says what it cannot say", () => {
     const one = panelView(
-      sheet([
+      sheetOf([
         ["Speed", "Bend"],
         [8, 0.5],
       ]),
@@ -169,7 +156,7 @@ describe("what the panel shows", () => {
     );
     expect(one.analysis?.regression.residual.df).toBe(0);
     const equal = panelView(
-      sheet([
+      sheetOf([
         ["Speed", "Bend"],
         [8, 0.5],
         [8, 0.6],
@@ -184,10 +171,10 @@ describe("what the panel shows", () => {
     const log: CellValue[][] = [["Session", "Humidity (%)", "Bend (in)"]];
     for (let i = 0; i < 48; i++)
       log.push([`W${i % 6}`, 40 + 5 * (i % 6), 0.6 + 0.05 * Math.sin(3 * (i % 6)) - 0.002 * (i % 6) + (i % 5) / 100]);
-    const led = panelView(sheet(log), NO_SETTINGS);
+    const led = panelView(sheetOf(log), NO_SETTINGS);
     expect(led.aware?.sentences[0].text).toContain("Humidity never changes within one session");
     expect(led.analysis?.choice.scatter).toEqual({ as: "random", heading: "Session" });
-    const plain = panelView(sheet(log), { units: {}, plainFirst: true });
+    const plain = panelView(sheetOf(log), { units: {}, plainFirst: true });
     expect(plain.analysis?.choice.scatter).toBeUndefined();
     expect(led.analysis!.regression.terms[1].standardError!).toBeGreaterThan(
       2 * plain.analysis!.regression.terms[1].standardError!,
@@ -199,7 +186,7 @@ describe("what the panel shows", () => {
     for (let i = 0; i < 40; i++)
       log.push([i + 1, `S${Math.floor(i / 10)}`, 5 + (i % 4), 30 * i, 0.5 + 0.01 * (i % 10), i % 3 ? "yes" : "no"]);
     const order = (settings: Partial<PanelSettings>, rows = log) =>
-      panelView(sheet(rows), { ...NO_SETTINGS, ...settings }).order;
+      panelView(sheetOf(rows), { ...NO_SETTINGS, ...settings }).order;
     expect(order({})).toBe("Shot");
     expect(order({ order: "Clock (s)" })).toBe("Clock (s)");
     expect(order({ order: "" })).toBeNull();
@@ -219,20 +206,20 @@ describe("what the panel shows", () => {
       ),
     ).toBeNull();
     // In other units the same rows have the same order, and the drift is told in the response's unit.
-    const inMillimetres = panelView(sheet(log), { units: { "Bend (in)": "mm" } });
+    const inMillimetres = panelView(sheetOf(log), { units: { "Bend (in)": "mm" } });
     expect(orderAnswer(inMillimetres.analysis!, "Shot").sentences[0].text).toMatch(
       /^Within a session bend drifts: from one shot to the next by 0\.01\d* mm/,
     );
   });
 
   it("a unit that the user gives is used", () => {
-    const view = panelView(sheet(rows), { units: { "Speed (mph)": "km/h" } });
+    const view = panelView(sheetOf(rows), { units: { "Speed (mph)": "km/h" } });
     expect(view.log?.columns[1].heading.unit).toBe("km/h");
   });
 });
 
 describe("plots and results", () => {
-  const analysis = panelView(sheet(rows), NO_SETTINGS).analysis!;
+  const analysis = panelView(sheetOf(rows), NO_SETTINGS).analysis!;
 
   it("one figure per driver and four of the residuals", () => {
     expect(figures(analysis).map(({ title }) => title)).toEqual([
@@ -247,7 +234,7 @@ describe("plots and results", () => {
 
   it("adjusted means of a table that was not asked for, with its rows", () => {
     const tabled = rows.map((row, i) => [...row, i === 0 ? "Table" : `T${i % 2}`]);
-    const wide = panelView(sheet(tabled), NO_SETTINGS).analysis!;
+    const wide = panelView(sheetOf(tabled), NO_SETTINGS).analysis!;
     const figure = figures(wide)
       .find(({ title }) => title === "Bend by Table")!
       .make();
@@ -293,7 +280,7 @@ describe("the other kinds of question", () => {
     ]);
 
   it("compare tables, held alike in what usually drives the bend, as first guess", () => {
-    const view = panelView(sheet(log), { units: {}, ask: "compare" });
+    const view = panelView(sheetOf(log), { units: {}, ask: "compare" });
     expect(view.compare).toMatchObject({ response: "Bend (in)", among: "Table", margin: "" });
     expect(view.compare?.drivers.map(({ heading }) => heading)).toEqual(["Cloth", "Speed (mph)"]);
     expect(view.comparison?.comparison.pairs.map(({ a, b }) => `${a}-${b}`)).toEqual([
@@ -308,7 +295,7 @@ describe("the other kinds of question", () => {
 
   it("read a margin like a ruler, and keep a wrong one with its reason while differences are still told", () => {
     const asked = (margin: string) =>
-      panelView(sheet(log), {
+      panelView(sheetOf(log), {
         units: {},
         ask: "compare",
         comparison: { response: "Bend (in)", drivers: [], confidence: 0.95, among: "Table", margin },
@@ -327,15 +314,18 @@ describe("the other kinds of question", () => {
   it("say what is wrong with a reference that no row has, or a column that went away", () => {
     const base = { response: "Bend (in)", drivers: [], confidence: 0.95, margin: "" };
     expect(
-      panelView(sheet(log), { units: {}, ask: "compare", comparison: { ...base, among: "Table", reference: "South" } })
-        .problem,
+      panelView(sheetOf(log), {
+        units: {},
+        ask: "compare",
+        comparison: { ...base, among: "Table", reference: "South" },
+      }).problem,
     ).toContain('No row used has the level "South" of "Table"; there are: "North", "Bar" and "Window".');
     expect(
-      panelView(sheet(log), { units: {}, ask: "compare", comparison: { ...base, among: "Hall" } }).problem,
+      panelView(sheetOf(log), { units: {}, ask: "compare", comparison: { ...base, among: "Hall" } }).problem,
     ).toContain('The column "Hall" is not on this sheet now. Choose what to compare');
     expect(
       panelView(
-        sheet([
+        sheetOf([
           ["Speed (mph)", "Bend (in)"],
           [6, 0.5],
           [7, 0.6],
@@ -346,18 +336,18 @@ describe("the other kinds of question", () => {
   });
 
   it("ask what makes a shot, or say what column is missing for it", () => {
-    const view = panelView(sheet(log), { units: {}, ask: "made" });
+    const view = panelView(sheetOf(log), { units: {}, ask: "made" });
     expect(view.makes).toMatchObject({ response: "Made" });
     expect(view.made?.logistic.rows).toBe(60);
     expect(view.analysis).toBeUndefined();
-    expect(panelView(sheet(rows), { units: {}, ask: "made" }).problem).toContain(
+    expect(panelView(sheetOf(rows), { units: {}, ask: "made" }).problem).toContain(
       "No column says how a shot ended. Head one Outcome",
     );
-    expect(panelView(sheet([["Bend (in)", "Outcome"], [0.5], [0.6]]), { units: {}, ask: "made" }).problem).toContain(
+    expect(panelView(sheetOf([["Bend (in)", "Outcome"], [0.5], [0.6]]), { units: {}, ask: "made" }).problem).toContain(
       "Nothing stands under Outcome yet: write made, cleared, hit obstacle or missed for each shot",
     );
     expect(
-      panelView(sheet(log), {
+      panelView(sheetOf(log), {
         units: {},
         ask: "made",
         made: { response: "Sunk", drivers: [], joint: [], constant: true, confidence: 0.95 },
@@ -369,13 +359,13 @@ describe("the other kinds of question", () => {
     const headed = log.map((row, index) =>
       index === 0 ? row.map((cell) => (cell === "Made" ? "In the pocket?" : cell)) : row,
     );
-    expect(panelView(sheet(headed), { units: {}, ask: "made" }).makes?.response).toBe("In the pocket?");
+    expect(panelView(sheetOf(headed), { units: {}, ask: "made" }).makes?.response).toBe("In the pocket?");
   });
 
   it("ask by cell what a word means that can mean two outcomes, and count no such row", () => {
     const outcomes = ["made", "hit", "cleared", "Hit", "missed", "touched"];
     const view = panelView(
-      sheet([
+      sheetOf([
         ["Speed (mph)", "Bend (in)", "Outcome"],
         ...Array.from({ length: 24 }, (_, i): CellValue[] => [6 + (i % 5), 0.5 + i / 50, outcomes[i % 6]]),
       ]),
@@ -395,7 +385,7 @@ describe("the other kinds of question", () => {
   });
 
   it("answer at settings that are typed, name what cannot be used, and say when no shot was so far out", () => {
-    const { made } = panelView(sheet(log), { units: {}, ask: "made" });
+    const { made } = panelView(sheetOf(log), { units: {}, ask: "made" });
     expect(rateAt(made!, {}).sentence).toMatch(
       /^At every cloth with equal weight and speed 8\.\d+ mph the rate of made shots is \d.* %, 95 % interval .* \(of the rate, not of a single shot\)\.$/,
     );
@@ -410,7 +400,7 @@ describe("the other kinds of question", () => {
     ]);
   });
 
-  const view = panelView(sheet(log), {
+  const view = panelView(sheetOf(log), {
     units: {},
     ask: "compare",
     comparison: {
@@ -438,7 +428,7 @@ describe("the other kinds of question", () => {
   });
 
   it("draw a line with two bands that the caption tells apart", () => {
-    const drawn = figures(panelView(sheet(log), NO_SETTINGS).analysis!)
+    const drawn = figures(panelView(sheetOf(log), NO_SETTINGS).analysis!)
       .find(({ title }) => title === "Bend against Speed")!
       .make();
     expect(drawn.line!.widerLow!.every((low, i) => low < drawn.line!.low![i])).toBe(true);
@@ -449,7 +439,7 @@ describe("the other kinds of question", () => {
   });
 
   it("draw rates with shots at made and missed, and say that they are moved", () => {
-    const { made } = panelView(sheet(log), { units: {}, ask: "made" });
+    const { made } = panelView(sheetOf(log), { units: {}, ask: "made" });
     for (const choice of madeFigures(made!)) {
       const figure = choice.make();
       expect(figure.points).toHaveLength(60);
@@ -478,7 +468,7 @@ describe("the other kinds of question", () => {
   });
 
   it("are kept as a sheet with the rates and the setting that was asked", () => {
-    const { made } = panelView(sheet(log), { units: {}, ask: "made" });
+    const { made } = panelView(sheetOf(log), { units: {}, ask: "made" });
     const text = cells(madeSheet(made!, { "Speed (mph)": "9" }, "Results", new Date(2026, 1, 3), "9.9.9"));
     for (const part of [
       "Made or not: what the rows say",
@@ -555,7 +545,7 @@ describe("the numbers beside an axis", () => {
 
 describe("the envelope of the residuals", () => {
   it("is spoken of where it is drawn, and nowhere else", () => {
-    const { analysis } = panelView(sheet(rows), NO_SETTINGS);
+    const { analysis } = panelView(sheetOf(rows), NO_SETTINGS);
     const choice = figures(analysis!).find(({ id }) => id === "quantiles")!;
     const drawn = choice.makeWith!(completed(residualEnvelope({ ...choice.simulated!, draws: 199 })));
     expect([

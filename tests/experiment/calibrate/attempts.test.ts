@@ -7,6 +7,7 @@ import { trialLogAt } from "../../../src/experiment/log/trialLog";
 import { bankAtCushion } from "../../../src/experiment/shot/computedShot";
 import { conditionsOf, DEFAULT_SHOT } from "../../../src/experiment/shot/shotSettings";
 import { randomOf } from "../../../src/statistics/numeric/drawer";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
 const TRUE = { slipFriction: 0.22, noseFriction: 0.17, restitution: 0.87 };
 const SCATTER = 0.001;
@@ -62,11 +63,8 @@ describe("a calibration from attempts", () => {
 
 it("reads a log of attempts: bounds from the obstacle, a measured bend as itself, misses not at all", () => {
   const log = trialLogAt(
-    {
-      sheet: "Attempts",
-      firstRow: 0,
-      firstColumn: 0,
-      values: [
+    sheetOf(
+      [
         ["Speed (m/s)", "Gap (mm)", "Outcome", "Film bend (mm)"],
         [1.9, 8.575, "cleared", null],
         [1.9, 3.575, "hit", null],
@@ -75,11 +73,8 @@ it("reads a log of attempts: bounds from the obstacle, a measured bend as itself
         [2.4, 8.575, "perhaps", null],
         [null, 8.575, "made", null],
       ],
-      formats: [],
-      hiddenRows: [],
-      merged: [],
-      tables: [],
-    },
+      { sheet: "Attempts" },
+    ),
     0,
   )!;
   const { shots, leftOut, problem } = calibrationRows(log, guessParts(log), DEFAULT_SHOT);

@@ -7,21 +7,7 @@ import {
   guessParts,
 } from "../../../src/experiment/calibrate/calibrationRows";
 import { DEFAULT_SHOT } from "../../../src/experiment/shot/shotSettings";
-import { findTrialLogs } from "../../../src/experiment/log/trialLog";
-import type { CellValue } from "../../../src/workbook/book";
-
-function logOf(rows: CellValue[][]) {
-  return findTrialLogs({
-    sheet: "Log",
-    firstRow: 0,
-    firstColumn: 0,
-    values: rows,
-    formats: rows.map((row) => row.map(() => "General")),
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-  })[0];
-}
+import { logOf } from "../logs";
 
 it("reads units, leaves out what cannot be used and says where", () => {
   const log = logOf([

@@ -7,6 +7,7 @@ import { filmLink, standingPage } from "../../../src/experiment/evidence/standin
 import { trialLogAt, type TrialLog } from "../../../src/experiment/log/trialLog";
 import { randomOf } from "../../../src/statistics/numeric/drawer";
 import type { CellValue } from "../../../src/workbook/book";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
 const CHECKS = [
   "Mark spacing (in)",
@@ -17,19 +18,7 @@ const CHECKS = [
 ];
 
 function logOf(headings: readonly string[], rows: readonly (readonly CellValue[])[]): TrialLog {
-  return trialLogAt(
-    {
-      sheet: "Attempts",
-      firstRow: 0,
-      firstColumn: 0,
-      values: [[...headings], ...rows.map((row) => [...row])],
-      formats: [],
-      hiddenRows: [],
-      merged: [],
-      tables: [],
-    },
-    0,
-  )!;
+  return trialLogAt(sheetOf([headings, ...rows], { sheet: "Attempts" }), 0)!;
 }
 
 /** Invented: bends about 0.8 in with a scatter of 0.1, the farthest of them got by at a gap of 1/8 in (1 in). */

@@ -14,14 +14,11 @@ import {
 import { claimsSheet, standingSheet } from "../../../src/experiment/evidence/claimSheets";
 import { findTrialLogs, trialLogAt, type TrialLog } from "../../../src/experiment/log/trialLog";
 import type { CellValue } from "../../../src/workbook/book";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
 const headings = claimsSheet({ unit: "in" }).rows[0].map(({ value }) => value as string);
 function log(...rows: CellValue[][]): TrialLog {
-  const values = [headings, ...rows.map((row) => headings.map((_, c) => row[c] ?? null))];
-  return trialLogAt(
-    { sheet: "Claims", firstRow: 0, firstColumn: 0, values, formats: [], hiddenRows: [], merged: [], tables: [] },
-    0,
-  )!;
+  return trialLogAt(sheetOf([headings, ...rows], { sheet: "Claims" }), 0)!;
 }
 const good = (label: string, bend: number, u: number | null = 0.03): CellValue[] => [
   label,
@@ -109,22 +106,7 @@ describe("checks", () => {
         { row: good("C", 1), ball: -1 },
       ].map(({ row, ball }) => [...headings.map((_, c) => row[c] ?? null), ball]),
     ];
-    const [a, b, c] = claimsOf(
-      trialLogAt(
-        {
-          sheet: "Claims",
-          firstRow: 0,
-          firstColumn: 0,
-          values: own,
-          formats: [],
-          hiddenRows: [],
-          merged: [],
-          tables: [],
-        },
-        0,
-      )!,
-      FIRST_RULES,
-    );
+    const [a, b, c] = claimsOf(trialLogAt(sheetOf(own, { sheet: "Claims" }), 0)!, FIRST_RULES);
     expect([a.stands, b.stands, c.stands]).toEqual([true, true, false]);
     expect(reasonOf(c)).toBe("its ball's diameter is −0.03937 in, which must be above 0.");
   });

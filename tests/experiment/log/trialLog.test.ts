@@ -8,23 +8,9 @@ import { checkRows } from "../../../src/experiment/question/rowCheck";
 import { findTrialLogs, type TrialLog } from "../../../src/experiment/log/trialLog";
 import type { CellValue } from "../../../src/workbook/book";
 import type { SheetData } from "../../../src/workbook/port";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
-function sheet(rows: CellValue[][], more: Partial<SheetData> = {}): SheetData {
-  const width = Math.max(0, ...rows.map((row) => row.length));
-  const values = rows.map((row) => Array.from({ length: width }, (_, c) => row[c] ?? null));
-  return {
-    sheet: "Log",
-    firstRow: 0,
-    firstColumn: 0,
-    values,
-    formats: values.map((row) => row.map(() => "General")),
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-    ...more,
-  };
-}
-const log = (rows: CellValue[][], more?: Partial<SheetData>): TrialLog => findTrialLogs(sheet(rows, more))[0];
+const log = (rows: CellValue[][], more?: Partial<SheetData>): TrialLog => findTrialLogs(sheetOf(rows, more))[0];
 const choice = (response: string, ...drivers: [string, "number" | "category"][]): Choice => ({
   response,
   drivers: drivers.map(([heading, as]) => ({ heading, as, degree: 1 })),
@@ -168,7 +154,7 @@ describe("finding the log", () => {
   });
   it("prefers what the sheet calls a table and finds a block beside it", () => {
     const found = findTrialLogs(
-      sheet([["Speed", "Bend"], [8, 0.5], [9, 0.6], [], ["Cloth", "Weeks"], ["new", 3]], {
+      sheetOf([["Speed", "Bend"], [8, 0.5], [9, 0.6], [], ["Cloth", "Weeks"], ["new", 3]], {
         tables: [{ name: "Trials", area: { row: 0, column: 0, rows: 3, columns: 2 } }],
       }),
     );
@@ -186,11 +172,11 @@ describe("finding the log", () => {
       ]).columns[1].heading.text,
     ).toBe("column B"));
   it("finds nothing on an empty sheet, one row, or a sheet of numbers", () => {
-    expect(findTrialLogs(sheet([]))).toEqual([]);
-    expect(findTrialLogs(sheet([["Speed", "Bend"]]))).toEqual([]);
+    expect(findTrialLogs(sheetOf([]))).toEqual([]);
+    expect(findTrialLogs(sheetOf([["Speed", "Bend"]]))).toEqual([]);
     expect(
       findTrialLogs(
-        sheet([
+        sheetOf([
           [1, 2],
           [3, 4],
         ]),
@@ -255,7 +241,7 @@ describe("checking rows", () => {
       [0.3, 4],
       [0.4, 5],
     ];
-    const data = sheet(rows);
+    const data = sheetOf(rows);
     const formats = data.formats.map((row) => [...row]);
     formats[2][0] = "d-mmm";
     const { leftOut } = checkRows(findTrialLogs({ ...data, formats })[0], choice("Bend (in)", ["Gap (in)", "number"]));

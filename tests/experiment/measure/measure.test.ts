@@ -17,6 +17,8 @@ import {
 } from "../../../src/experiment/measure/measureForm";
 import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import { expandedUncertainty } from "../../../src/statistics/measure/uncertainty";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
+import { logOf } from "../logs";
 
 const INCH = 0.0254;
 const form = FIRST_MEASURE;
@@ -117,21 +119,12 @@ describe("sheets", () => {
     expect(rows.find(([name]) => name === "10 times")).toHaveLength(3);
   });
   it("of the log hold every row, those without a gap with the reason", () => {
-    const [log] = findTrialLogs({
-      sheet: "Log",
-      firstRow: 0,
-      firstColumn: 0,
-      formats: [],
-      hiddenRows: [],
-      merged: [],
-      tables: [],
-      values: [
-        ["Session", "Gap (in)", "Gap 2 (in)"],
-        ["a", 0.25, 0.3],
-        ["a", "1/4", null],
-        ["a", null, null],
-      ],
-    });
+    const log = logOf([
+      ["Session", "Gap (in)", "Gap 2 (in)"],
+      ["a", 0.25, 0.3],
+      ["a", "1/4", null],
+      ["a", null, null],
+    ]);
     const made = rowsSheet(log, ["Gap (in)", "Gap 2 (in)"], form);
     const rows = made.sheet.rows.map((row) => row.map(({ value }) => value));
     expect(rows[1].slice(0, 3)).toEqual([2, 2, 0.85]);
@@ -147,22 +140,18 @@ describe("sheets", () => {
     const known = rowsSheet(log, ["Gap (in)", "Gap 2 (in)"], { ...form, scatter: INCH / 32 }).sheet.rows[2];
     expect(known.map(({ value }) => value)[4]).toBe("taken as known");
     expect(rows[3]).toEqual([4, 0, null, null, null, null, null, null, "no gap in B4 and C4"]);
-    const [odd] = findTrialLogs({
-      sheet: "Log",
-      firstRow: 0,
-      firstColumn: 0,
-      hiddenRows: [],
-      merged: [],
-      tables: [],
-      values: [
-        ["Session", "Gap (in)"],
-        ["a", 0.25],
-        ["a", 46158],
-        ["a", 45],
-        ["a", -0.125],
-      ],
-      formats: [[], [], ["General", "d-mmm"], [], []],
-    });
+    const [odd] = findTrialLogs(
+      sheetOf(
+        [
+          ["Session", "Gap (in)"],
+          ["a", 0.25],
+          ["a", 46158],
+          ["a", 45],
+          ["a", -0.125],
+        ],
+        { formats: [[], [], ["General", "d-mmm"], [], []] },
+      ),
+    );
     // What cannot be a gap has no bend; what is rare has one and is pointed out.
     expect(
       rowsSheet(odd, ["Gap (in)"], { ...form, scatter: INCH / 32 })

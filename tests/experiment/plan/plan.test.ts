@@ -14,6 +14,7 @@ import { chanceWords } from "../../../src/experiment/plan/chanceWords";
 import { earlierSpreads } from "../../../src/experiment/plan/earlierSpreads";
 import type { CellValue } from "../../../src/workbook/book";
 import type { NewSheet, SheetData } from "../../../src/workbook/port";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
 const speed = { heading: "Speed (mph)", levels: [5, 8] };
 const spin = { heading: "Spin", levels: [0, 0.5] };
@@ -30,18 +31,10 @@ const wish: PlanWish = {
 };
 
 function dataOf(sheet: NewSheet): SheetData {
-  const width = sheet.rows[0].length;
-  const values = sheet.rows.map((row) => Array.from({ length: width }, (_, c): CellValue => row[c]?.value ?? null));
-  return {
-    sheet: sheet.name,
-    firstRow: 0,
-    firstColumn: 0,
-    values,
-    formats: values.map((row) => row.map(() => "General")),
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-  };
+  return sheetOf(
+    sheet.rows.map((row) => row.map((cell) => cell?.value ?? null)),
+    { sheet: sheet.name },
+  );
 }
 function measured(data: SheetData, rows: readonly number[], bend = 1): SheetData {
   const c = data.values[0].indexOf("Bend (in)");
@@ -269,16 +262,7 @@ describe("the labels of sessions", () => {
         return row.map((cell, c) => (c === bend ? found : cell));
       });
       expect(shifts.size).toBe(12);
-      const data: SheetData = {
-        sheet: "Plan",
-        firstRow: 0,
-        firstColumn: 0,
-        values,
-        formats: values.map((row) => row.map(() => "General")),
-        hiddenRows: [],
-        merged: [],
-        tables: [],
-      };
+      const data = sheetOf(values, { sheet: "Plan" });
       const { comparison } = panelView(data, { units: {}, ask: "compare" });
       if (comparison!.comparison.pairs.some(({ p }) => p! < 0.05)) alarms++;
     }

@@ -7,6 +7,7 @@ import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import type { CellValue } from "../../../src/workbook/book";
 import type { SheetData } from "../../../src/workbook/port";
 import { digits } from "../../outside/r";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
 /** Long enough for the fast way of least squares; some rows with a blank speed. */
 function sheet(): SheetData {
@@ -23,7 +24,7 @@ function sheet(): SheetData {
       1 + (row % 4),
     ]);
   }
-  return { sheet: "Log", firstRow: 0, firstColumn: 0, values, formats: [], hiddenRows: [], merged: [], tables: [] };
+  return sheetOf(values);
 }
 
 const log = () => findTrialLogs(sheet())[0];

@@ -5,21 +5,13 @@ import { describe, expect, it } from "vitest";
 import { checkRows } from "../../../src/experiment/question/rowCheck";
 import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import type { CellValue } from "../../../src/workbook/book";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
 /** Remarks on a log whose second column holds the values, beside bends that are all right. */
 function remarks(heading: string, values: readonly number[]): string[] {
   const rows: CellValue[][] = values.map((value, i) => [0.5 + 0.01 * i, value]);
   const cells: CellValue[][] = [["Clearance (in)", heading], ...rows];
-  const [log] = findTrialLogs({
-    sheet: "Log",
-    firstRow: 0,
-    firstColumn: 0,
-    values: cells,
-    formats: cells.map((row) => row.map(() => "General")),
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-  });
+  const [log] = findTrialLogs(sheetOf(cells));
   const question = {
     response: "Clearance (in)",
     drivers: [{ heading, as: "number" as const, degree: 1 }],

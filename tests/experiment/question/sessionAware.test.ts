@@ -6,22 +6,10 @@ import { compareLevels, comparisonSentences } from "../../../src/experiment/ques
 import { analyseMade, madeSentences } from "../../../src/experiment/question/madeAnalysis";
 import { madeOf } from "../../../src/experiment/log/outcome";
 import { sessionAware } from "../../../src/experiment/question/sessionAware";
-import { findTrialLogs, type TrialLog } from "../../../src/experiment/log/trialLog";
 import { trustChecks, trustSentences } from "../../../src/experiment/trust/trustChecks";
 import type { CellValue } from "../../../src/workbook/book";
+import { logOf } from "../logs";
 
-function log(rows: CellValue[][]): TrialLog {
-  return findTrialLogs({
-    sheet: "Log",
-    firstRow: 0,
-    firstColumn: 0,
-    values: rows,
-    formats: rows.map((row) => row.map(() => "General")),
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-  })[0];
-}
 const ask = (response: string, ...drivers: [string, "number" | "category"][]): Choice => ({
   response,
   drivers: drivers.map(([heading, as]) => ({ heading, as, degree: 1 })),
@@ -62,7 +50,7 @@ const words = (sentences: readonly { text: string }[]) => sentences.map(({ text 
 
 describe("sessions", () => {
   it("a humidity that each session has once: told plainly, not told with the session in mind", () => {
-    const aware = sessionAware(analyse(log(rows(SHIFTED)), both));
+    const aware = sessionAware(analyse(logOf(rows(SHIFTED)), both));
     expect(aware).toMatchObject({ groups: 6, lead: true });
     expect(aware?.still.map(({ heading }) => heading.text)).toEqual(["Humidity (%)"]);
     expect(words(aware?.sentences ?? [])).toContain(
@@ -72,7 +60,7 @@ describe("sessions", () => {
       /The plain fit would call humidity told \(p = .*\); with the session in mind the rows do not tell/,
     );
     expect(aware?.recommended?.choice.scatter).toEqual({ as: "random", heading: "Session" });
-    expect(words(answerSentences(aware?.recommended ?? analyse(log(rows(SHIFTED)), both)))).toContain(
+    expect(words(answerSentences(aware?.recommended ?? analyse(logOf(rows(SHIFTED)), both)))).toContain(
       "from one session to the next the level shifts by",
     );
   });
@@ -81,28 +69,28 @@ describe("sessions", () => {
   // seldom.
   it("leads where drivers change within sessions and sessions do not show that they differ", () => {
     const level = rows([0, 0, 0, 0, 0, 0], (row, s, i) => put(row, 1, 40 + ((7 * s + 3 * i) % 11)));
-    const aware = sessionAware(analyse(log(level), both));
+    const aware = sessionAware(analyse(logOf(level), both));
     expect(aware).toMatchObject({ lead: true, still: [], untold: [] });
     expect(words(aware?.sentences ?? [])).toContain("These do not show that sessions differ");
   });
 
   it("leads where sessions differ though every driver changes within them", () => {
-    const aware = sessionAware(analyse(log(rows(SHIFTED)), ask("Bend (in)", ["Speed (mph)", "number"])));
+    const aware = sessionAware(analyse(logOf(rows(SHIFTED)), ask("Bend (in)", ["Speed (mph)", "number"])));
     expect(aware).toMatchObject({ lead: true, still: [] });
     expect(words(aware?.sentences ?? [])).toContain("differs from one session to the next by more than");
   });
 
   it("has nothing to say without a session, with one only, with one per row, or when the question already says it", () => {
-    const plain = analyse(log(rows(SHIFTED)), both);
+    const plain = analyse(logOf(rows(SHIFTED)), both);
     expect(sessionAware({ ...plain, choice: { ...plain.choice, scatter: { as: "robust" } } })).toBeUndefined();
-    expect(sessionAware(analyse(log(rows([0.1])), ask("Bend (in)", ["Speed (mph)", "number"])))).toBeUndefined();
-    expect(sessionAware(analyse(log(rows(SHIFTED, (row, s, i) => put(row, 0, `${s}-${i}`))), both))).toBeUndefined();
-    expect(sessionAware(analyse(log(rows(SHIFTED).map((row) => row.slice(1))), both))).toBeUndefined();
+    expect(sessionAware(analyse(logOf(rows([0.1])), ask("Bend (in)", ["Speed (mph)", "number"])))).toBeUndefined();
+    expect(sessionAware(analyse(logOf(rows(SHIFTED, (row, s, i) => put(row, 0, `${s}-${i}`))), both))).toBeUndefined();
+    expect(sessionAware(analyse(logOf(rows(SHIFTED).map((row) => row.slice(1))), both))).toBeUndefined();
   });
 
   it("passes over rows without a session, and leaves them out of the recommended fit", () => {
     const aware = sessionAware(
-      analyse(log(rows(SHIFTED, (row, s, i) => (s === 0 && i === 0 ? put(row, 0, null) : row))), both),
+      analyse(logOf(rows(SHIFTED, (row, s, i) => (s === 0 && i === 0 ? put(row, 0, null) : row))), both),
     );
     expect(aware?.recommended?.check).toMatchObject({
       used: { length: 59 },
@@ -112,7 +100,7 @@ describe("sessions", () => {
   });
 
   it("says when there are too few sessions", () => {
-    const aware = sessionAware(analyse(log(rows([0.1, 0.2])), both));
+    const aware = sessionAware(analyse(logOf(rows([0.1, 0.2])), both));
     expect(aware).toMatchObject({ lead: true, untold: [{ heading: { text: "Humidity (%)" } }] });
     const [, humidity, speed] = aware?.recommended.regression.terms ?? [];
     expect(humidity).toMatchObject({ standardError: null, low: null, high: null, p: null });
@@ -126,21 +114,21 @@ describe("sessions", () => {
 describe("trust", () => {
   it("sees scatter that grows with speed, and cloths that differ in consistency", () => {
     const fan = rows([0, 0, 0, 0, 0, 0], (row, s, i) => put(row, 4, 0.5 + 0.03 * i * Math.sin(13 * s + 7 * i * i)));
-    const analysis = analyse(log(fan), ask("Bend (in)", ["Speed (mph)", "number"]));
+    const analysis = analyse(logOf(fan), ask("Bend (in)", ["Speed (mph)", "number"]));
     expect(words(trustSentences(analysis, trustChecks(analysis)))).toMatch(
       /Shots do not scatter alike \(p = .*Breusch and Pagan, 1979\): it grows with speed\. The plain intervals count on equal scatter/,
     );
     const cloths = rows([0, 0, 0, 0, 0, 0], (row, s, i) =>
       put(row, 4, 0.5 + (i % 2 ? 0.02 : 0.2) * Math.sin(13 * s + 7 * i * i)),
     );
-    const byCloth = analyse(log(cloths), ask("Bend (in)", ["Cloth", "category"]));
+    const byCloth = analyse(logOf(cloths), ask("Bend (in)", ["Cloth", "category"]));
     expect(words(trustSentences(byCloth, trustChecks(byCloth)))).toMatch(
       /Consistency differs by cloth \(p = .*Brown and Forsythe, 1974\): "worn" 0\.1\d* in and "new" 0\.01\d* in/,
     );
   });
   it("sees a curve that the line misses, from repeated settings", () => {
     const curve = rows([0, 0, 0, 0, 0, 0], (row, _, i) => put(row, 4, Number(row[4]) + 0.01 * (i - 4.5) ** 2));
-    const analysis = analyse(log(curve), ask("Bend (in)", ["Speed (mph)", "number"]));
+    const analysis = analyse(logOf(curve), ask("Bend (in)", ["Speed (mph)", "number"]));
     expect(words(trustSentences(analysis, trustChecks(analysis)))).toContain(
       "the fit misses something, such as a curve",
     );
@@ -149,7 +137,7 @@ describe("trust", () => {
 
 describe("comparing and making", () => {
   it("compares in sentences, and says what a margin shows", () => {
-    const answer = compareLevels(log(rows(SHIFTED)), {
+    const answer = compareLevels(logOf(rows(SHIFTED)), {
       response: "Bend (in)",
       among: "cloth",
       drivers: [{ heading: "Speed (mph)", as: "number", degree: 1 }],
@@ -186,7 +174,7 @@ describe("comparing and making", () => {
   ] as const)("%d is %s", (value, made) => expect(madeOf({ kind: "number", value })).toBe(made));
   it("gives chances in words", () => {
     const analysis = analyseMade(
-      log(rows(SHIFTED, (row, s, i) => put(row, 5, (s + 3 * i) % 10 > 4 ? "made" : "missed"))),
+      logOf(rows(SHIFTED, (row, s, i) => put(row, 5, (s + 3 * i) % 10 > 4 ? "made" : "missed"))),
       ask("Made", ["Speed (mph)", "number"], ["Cloth", "category"]),
     );
     expect(analysis.logistic.method).toBe("maximum likelihood");

@@ -25,22 +25,12 @@ import { undoOver } from "../../../src/panel/frame/undo";
 import type { Book } from "../../../src/workbook/book";
 import { FilePort } from "../../../src/workbook/file/filePort";
 import type { SheetData } from "../../../src/workbook/port";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
 const INCH = 0.0254;
-const data = (values: SheetData["values"], sheet = "Conditions"): SheetData => ({
-  sheet,
-  firstRow: 0,
-  firstColumn: 0,
-  values,
-  formats: values.map((row) => row.map(() => "General")),
-  hiddenRows: [],
-  merged: [],
-  tables: [],
-});
+const data = (values: SheetData["values"], sheet = "Conditions"): SheetData => sheetOf(values, { sheet });
 const written = (setup: Setup) => {
-  const rows = setupSheet(setup).rows.map((row) => row.map(({ value }) => value));
-  const width = Math.max(...rows.map((row) => row.length));
-  return data(rows.map((row) => Array.from({ length: width }, (_, i) => row[i] ?? null)));
+  return data(setupSheet(setup).rows.map((row) => row.map(({ value }) => value)));
 };
 const newBook = (): Book => ({
   sheets: [{ name: "Log", rows: [], hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] }],

@@ -10,6 +10,7 @@ import { readXlsx } from "../../../src/workbook/file/read/readXlsx";
 import { FilePort } from "../../../src/workbook/file/filePort";
 import { createEngine } from "../../../src/workbook/embedded/engine";
 import { EmbeddedPort } from "../../../src/workbook/embedded/embeddedPort";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
 /**
  * The steps of a log with these gaps, bends as the sheet would compute them.
@@ -30,18 +31,7 @@ function stepsOf(
   const cells = values.map((row, r) =>
     row.map((_, c) => (c === 2 && formats[r - 1] !== undefined ? formats[r - 1] : "General")),
   );
-  return firstSteps(
-    findTrialLogs({
-      sheet: "Log",
-      firstRow: 0,
-      firstColumn: 0,
-      values,
-      formats: cells,
-      hiddenRows: [],
-      merged: [],
-      tables: [],
-    })[0],
-  );
+  return firstSteps(findTrialLogs(sheetOf(values, { formats: cells }))[0]);
 }
 
 describe("a gap as it was read", () => {

@@ -5,7 +5,7 @@ import type { TrackedShot } from "../../../src/experiment/track/trackedShot";
 import { frameSentences, frameTimes } from "../../../src/experiment/video/frameTimes";
 import { FIRST_VIDEO, parseVideo, withPoint } from "../../../src/experiment/video/videoForm";
 import { filmRow, headingsOnly, filmedCells } from "../../../src/experiment/video/videoRow";
-import { sheetOf } from "../../../scripts/evidence/sessionLogs";
+import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
 const SHOT: TrackedShot = {
   bend: 0.5,
