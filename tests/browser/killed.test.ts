@@ -1,5 +1,5 @@
 /** A page that is killed loses nothing: what was typed and written comes back whole, whenever the page dies. */
-import { readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import type { Server } from "node:http";
 import { join } from "node:path";
 import type { BrowserContext, Page } from "playwright-core";
@@ -8,7 +8,7 @@ import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { goTo, insertRowAbove, typeInto } from "./gridTyping";
-import { savedBook, startBench, type Bench } from "./workbenchPage";
+import { clearDrafts, kill, opened as openedAt, savedBook, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -17,23 +17,9 @@ beforeAll(async () => {
 afterAll(() => bench?.close());
 
 // Each test begins with no drafts but its own.
-beforeEach(() => {
-  for (const file of readdirSync(bench.drafts)) rmSync(join(bench.drafts, file), { force: true });
-});
+beforeEach(() => clearDrafts(bench));
 
-async function opened(context: BrowserContext, address = bench.address): Promise<Page> {
-  const page = await context.newPage();
-  await page.goto(address);
-  await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
-  await page.waitForSelector("#panel main", { state: "attached", timeout: 60_000 });
-  return page;
-}
-
-/** Ends the page's process, with no chance to say goodbye. */
-async function kill(page: Page): Promise<void> {
-  await page.goto("chrome://crash").catch(() => {});
-  await page.close().catch(() => {});
-}
+const opened = (context: BrowserContext, address = bench.address) => openedAt(context, address);
 
 describe("a page that is killed", () => {
   // Different moments of the write: before, during and after the sheets are made and the draft is kept.

@@ -2,30 +2,20 @@
  * Shooting with the shipped page: ten attempts at full width, on a phone and at the least width; taking back; a page
  * that is killed half-way; a server that is gone; a workbook without a log.
  */
-import { readdirSync, rmSync } from "node:fs";
-import { join } from "node:path";
 import type { BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serve } from "../../scripts/server/serve";
 import type { Book, CellValue } from "../../src/workbook/book";
-import { savedBook, startBench, type Bench } from "./workbenchPage";
+import { clearDrafts, kill, opened as openedAt, savedBook, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
   bench = await startBench();
 }, 240_000);
 afterAll(() => bench?.close());
-beforeEach(() => {
-  for (const file of readdirSync(bench.drafts)) rmSync(join(bench.drafts, file), { force: true });
-});
+beforeEach(() => clearDrafts(bench));
 
-async function opened(context: BrowserContext, address = bench.address): Promise<Page> {
-  const page = await context.newPage();
-  await page.goto(address);
-  await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
-  await page.waitForSelector("#panel main", { state: "attached", timeout: 60_000 });
-  return page;
-}
+const opened = (context: BrowserContext, address = bench.address) => openedAt(context, address);
 
 const contextOf = (width: number, height = width < 800 ? 640 : 900) =>
   bench.browser.newContext({ viewport: { width, height }, acceptDownloads: true, hasTouch: width < 800 });
@@ -55,11 +45,6 @@ function rowsOf(book: Book): CellValue[][] {
 }
 
 const ENDS = ["cleared", "cleared", "hit obstacle", "made", "missed", "hit obstacle", "cleared", "hit obstacle"];
-
-async function kill(page: Page): Promise<void> {
-  await page.goto("chrome://crash").catch(() => {});
-  await page.close().catch(() => {});
-}
 
 async function goOn(page: Page): Promise<void> {
   await page.getByRole("button", { name: "Go on with it" }).click();

@@ -1,6 +1,4 @@
 /** The Video view in the shipped page: films of a drawn table whose path is known, opened through the file picker. */
-import { readdirSync, rmSync } from "node:fs";
-import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import {
@@ -15,7 +13,7 @@ import {
   SIZE,
   SPEED_AFTER,
 } from "./filmedTable";
-import { openBench, savedBook, startBench, type Bench } from "./workbenchPage";
+import { clearDrafts, kill, openBench, opened, savedBook, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -172,15 +170,9 @@ describe("a film that is not as it should be", () => {
   }, 200_000);
 
   it("comes back a second evening, though the page was killed half-way: marks and places, and the film by hand", async () => {
-    for (const file of readdirSync(bench.drafts)) rmSync(join(bench.drafts, file), { force: true });
+    clearDrafts(bench);
     const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 } });
-    const opened = async () => {
-      const page = await context.newPage();
-      await page.goto(bench.address);
-      await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
-      return page;
-    };
-    const page = await opened();
+    const page = await opened(context, bench.address);
     await openVideo(page, 1400);
     const film = await filmedTable(page, "tuesday.webm");
     await openFilm(page, film);
@@ -193,9 +185,8 @@ describe("a film that is not as it should be", () => {
     await page.getByText(/followed through/).waitFor(FOLLOWED);
     const before = await answer(page);
     await page.waitForTimeout(1500);
-    await page.goto("chrome://crash").catch(() => {});
-    await page.close().catch(() => {});
-    const again = await opened();
+    await kill(page);
+    const again = await opened(context, bench.address);
     await again.getByRole("button", { name: "Go on with it" }).click();
     await again.getByText(/is in no copy yet/).waitFor({ state: "detached" });
     await openVideo(again, 1400);

@@ -2,7 +2,7 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Browser, Locator, Page } from "playwright-core";
+import type { Browser, BrowserContext, Locator, Page } from "playwright-core";
 import { ensurePages } from "../../scripts/build.mjs";
 import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
@@ -47,7 +47,7 @@ export async function openBench(
   { width = 1400, height = 900, dark = false, contrast = false } = {},
 ): Promise<{ page: Page; errors: string[] }> {
   // What other pages left is the business of the tests of killed pages.
-  for (const file of readdirSync(bench.drafts)) rmSync(join(bench.drafts, file), { force: true });
+  clearDrafts(bench);
   const page = await bench.browser.newPage({
     viewport: { width, height },
     colorScheme: dark ? "dark" : "light",
@@ -59,10 +59,32 @@ export async function openBench(
   page.on("console", (message) => {
     if (message.type() === "error") errors.push(message.text());
   });
-  await page.goto(bench.address);
+  await arrive(page, bench.address);
+  return { page, errors };
+}
+
+export function clearDrafts({ drafts }: Bench): void {
+  for (const file of readdirSync(drafts)) rmSync(join(drafts, file), { force: true });
+}
+
+/** Goes to the page and waits until its workbook is computed and the panel stands. */
+async function arrive(page: Page, address: string): Promise<void> {
+  await page.goto(address);
   await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
   await page.waitForSelector("#panel main", { state: "attached", timeout: 60_000 });
-  return { page, errors };
+}
+
+/** A page of the context that has arrived. */
+export async function opened(context: BrowserContext, address: string): Promise<Page> {
+  const page = await context.newPage();
+  await arrive(page, address);
+  return page;
+}
+
+/** Ends the page's process, with no chance to say goodbye. */
+export async function kill(page: Page): Promise<void> {
+  await page.goto("chrome://crash").catch(() => {});
+  await page.close().catch(() => {});
 }
 
 /** The copy that the page saves now, read back. */
