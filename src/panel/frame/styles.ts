@@ -33,6 +33,8 @@ export const useSectionStyles = makeStyles({
     "& th.number": { textAlign: "right" },
     "& tbody th": { minWidth: "84px" },
   },
+  /** What a view says in one line, beside its picture. */
+  line: { margin: 0, fontWeight: tokens.fontWeightSemibold },
   /** Fields side by side, as many as there is room for. */
   fields: {
     display: "grid",

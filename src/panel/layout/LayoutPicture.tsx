@@ -22,7 +22,6 @@ const TALLEST = { narrow: 270, wide: 380 } as const;
 const NARROW = 340;
 
 const useStyles = makeStyles({
-  line: { margin: 0, fontWeight: tokens.fontWeightSemibold },
   drawing: { display: "flex", justifyContent: "center", minWidth: 0 },
   key: {
     columns: "210px",
@@ -47,7 +46,7 @@ export function LayoutPicture({ laid, theme, onMend }: Props) {
   return (
     <>
       <div data-part="layout-line" aria-live="polite">
-        {fails ? <Warning text={line} /> : <p className={styles.line}>{line}</p>}
+        {fails ? <Warning text={line} /> : <p className={section.line}>{line}</p>}
       </div>
       <div ref={frame} className={styles.drawing}>
         <LayoutDrawing

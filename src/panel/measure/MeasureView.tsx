@@ -1,5 +1,5 @@
 /** The Measure view: how exactly a bend is known, what would make it better, whether a target was beaten. */
-import { Button, makeStyles, tokens } from "@fluentui/react-components";
+import { Button } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { bendUncertainty, type BendBudget, type BendUncertainty } from "../../experiment/measure/bendUncertainty";
 import { layoutProblem, type LayoutForm } from "../../experiment/layout/layoutForm";
@@ -40,10 +40,7 @@ interface Props {
   readonly onFailure: (text: string | undefined) => void;
 }
 
-const useStyles = makeStyles({ line: { margin: 0, fontWeight: tokens.fontWeightSemibold } });
-
 export function MeasureView({ port, theme, log, kept, onKeep, layout, onFailure }: Props) {
-  const styles = useStyles();
   const section = useSectionStyles();
   const form = kept ?? FIRST_MEASURE;
   const change = (part: Partial<MeasureForm>) => onKeep({ ...form, ...part });
@@ -62,7 +59,7 @@ export function MeasureView({ port, theme, log, kept, onKeep, layout, onFailure 
     <div data-view="measure" className={section.stack}>
       {line !== undefined && result && (
         <div data-part="measured" aria-live="polite">
-          <p className={styles.line}>{line}</p>
+          <p className={section.line}>{line}</p>
           <MeasurePicture form={form} found={result.found} theme={theme} label={sentences.join(" ")} />
           {more.map((text) => (
             <p key={text} className={section.sentence}>

@@ -2,7 +2,7 @@
  * The Set-up view: table, ball, obstacle, ruler, target, cloth and cushion, once for the workbook, as its sheet of
  * conditions has them.
  */
-import { Button, Dropdown, Field, makeStyles, Option, tokens } from "@fluentui/react-components";
+import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useRef } from "react";
 import { CUSHION_MODELS, type CushionModel } from "../../bank/conditions";
 import {
@@ -34,7 +34,6 @@ interface Props {
 const TALLEST = 240;
 
 const useStyles = makeStyles({
-  line: { margin: 0, fontWeight: tokens.fontWeightSemibold },
   items: { display: "grid", gridTemplateColumns: "repeat(auto-fit, minmax(250px, 1fr))", gap: "12px 20px" },
 });
 
@@ -47,7 +46,7 @@ export function SetupView({ port, theme, state }: Props) {
   const line = setupLine(setup);
   return (
     <div data-view="setup" className={section.stack}>
-      <p className={styles.line} data-part="setup-line" aria-live="polite">
+      <p className={section.line} data-part="setup-line" aria-live="polite">
         {line}
       </p>
       <div ref={frame}>

@@ -19,6 +19,7 @@ import { logName, type TrialLog } from "../../experiment/log/trialLog";
 import { counted } from "../../experiment/language/wording";
 import type { Port, SheetData } from "../../workbook/port";
 import type { ThemeName } from "../frame/palette";
+import { Care } from "../frame/Care";
 import { useSectionStyles } from "../frame/styles";
 import { Warning } from "../frame/Warning";
 import { AnswerSoFar } from "./AnswerSoFar";
@@ -51,16 +52,6 @@ const useStyles = makeStyles({
     margin: 0,
   },
   back: { minHeight: "48px", flexShrink: 0 },
-  care: {
-    border: `1px solid ${tokens.colorPaletteYellowBorder1}`,
-    backgroundColor: tokens.colorPaletteYellowBackground1,
-    color: tokens.colorNeutralForeground1,
-    borderRadius: tokens.borderRadiusMedium,
-    padding: "6px 10px",
-    margin: 0,
-    fontSize: tokens.fontSizeBase200,
-    lineHeight: tokens.lineHeightBase200,
-  },
   row: { display: "flex", gap: "12px", alignItems: "center" },
   standing: {
     color: tokens.colorNeutralForeground2,
@@ -71,7 +62,6 @@ const useStyles = makeStyles({
 });
 
 export function Shooting({ port, theme, shoot, form, readLog, onForm, children }: Props) {
-  const styles = useStyles();
   const section = useSectionStyles();
   const today = dayOf(new Date());
   const { unit, log } = shoot;
@@ -97,9 +87,7 @@ export function Shooting({ port, theme, shoot, form, readLog, onForm, children }
         form={form}
         standing={standing(shoot, evening.session, rows.length)}
       />
-      <p className={styles.care} role="note" data-part="care">
-        {CARE}
-      </p>
+      <Care>{CARE}</Care>
       <Answer shoot={shoot} rows={rows} session={evening.session} target={form.target} theme={theme} />
       <Fold title="Read a gap or a film" standing={readingStanding(shoot, own !== undefined)} part="readings">
         <Readings shoot={shoot} onGap={(text) => onForm(() => ({ gap: text }))} onBend={presses.measure} />

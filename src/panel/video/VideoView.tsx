@@ -11,6 +11,7 @@ import { FIRST_VIDEO, isOfFilm, type VideoForm } from "../../experiment/video/vi
 import { videoByline, videoHeadline, videoReasons } from "../../experiment/video/videoWords";
 import { checkSentence } from "../../experiment/video/checkWords";
 import type { Port, SheetSummary } from "../../workbook/port";
+import { Care } from "../frame/Care";
 import { PALETTES, type ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
 import { JobBar } from "../worker/JobBar";
@@ -53,12 +54,6 @@ const useStyles = makeStyles({
     alignItems: "center",
     gap: "8px",
     textAlign: "center",
-  },
-  care: {
-    border: `1px solid ${tokens.colorPaletteMarigoldBorder2}`,
-    padding: "6px 10px",
-    margin: 0,
-    fontSize: tokens.fontSizeBase200,
   },
   why: { "& summary": { cursor: "pointer", minHeight: "24px" } },
 });
@@ -216,10 +211,10 @@ export function VideoView({ port, theme, log, sheets, claims, kept, onKeep, onFa
       )}
       <SizesSection form={form} onChange={change} tellsTimes={film?.tellsTimes ?? true} />
       {film && <div>{chooser}</div>}
-      <p className={styles.care}>
+      <Care>
         Nobody&apos;s face and no hand that holds a camera goes on the shot line at bed height while a ball is moving. A
         stand that can fall stands where it falls on nobody.
-      </p>
+      </Care>
     </div>
   );
 }
