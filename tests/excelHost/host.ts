@@ -9,7 +9,7 @@ import { Batch, type RequestBody, type Surroundings } from "./batch";
 import { FunctionCalls, type FunctionResult } from "./functionCalls";
 import { ExcelFailure, UnknownConstruct } from "./failure";
 import { remote } from "./model";
-import { START_STATE, WORKBOOK } from "./objects/root";
+import { ADDIN, START_STATE, WORKBOOK } from "./objects/root";
 import type { HostEvent, HostWorkbook } from "./workbook";
 
 /**
@@ -63,10 +63,19 @@ export class Host {
   private readonly kept = new Map<string, ReturnType<typeof remote>>();
   private held: Message[] | undefined;
 
+  workbook: HostWorkbook;
+
   constructor(
-    readonly workbook: HostWorkbook,
+    workbook: HostWorkbook,
     readonly sets: Readonly<Record<string, string>> = LEAST_SETS,
   ) {
+    this.workbook = workbook;
+    this.open(workbook);
+  }
+
+  /** Puts another workbook behind the same client. */
+  open(workbook: HostWorkbook): void {
+    this.workbook = workbook;
     workbook.tell = (event) => this.tell(event);
   }
 
@@ -132,6 +141,7 @@ export class Host {
       root: remote(WORKBOOK, this.workbook),
       services: {
         "Microsoft.AppRuntime.AppRuntimePersistenceService": remote(START_STATE, this.workbook),
+        "Microsoft.InternalService.AddinInternalService": remote(ADDIN, this.workbook),
         ...this.functions.services,
       },
       kept: this.kept,

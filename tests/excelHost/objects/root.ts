@@ -92,3 +92,9 @@ export const START_STATE: Kind<HostWorkbook> = {
     SetAppRuntimeStartState: (workbook, state: HostWorkbook["startState"]) => void (workbook.startState = state),
   },
 };
+
+/** Told once the page is ready for presses on the ribbon. */
+export const ADDIN: Kind<HostWorkbook> = {
+  name: "AddinInternalService",
+  methods: { NotifyActionHandlerReady: () => undefined },
+};
