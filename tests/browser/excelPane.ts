@@ -97,7 +97,7 @@ export function paneServer(): PaneServer {
   return started;
 }
 
-async function openPane(browser: Browser, address: string, world: PaneWorld): Promise<Pane> {
+export async function openPane(browser: Browser, address: string, world: PaneWorld): Promise<Pane> {
   const { book = trialLog(), width = 320, sets = LEAST_SETS, withoutClient, without, excel = true } = world;
   const page = await browser.newPage({ viewport: { width, height: 900 } });
   const trouble: string[] = [];

@@ -1,6 +1,6 @@
 /**
- * The port's contract, by the shipped pane's own port in a real browser: its bundle, Microsoft's client, and a host with
- * a workbook. Each test gets a workbook and a port of its own in the one page.
+ * The port's contract, by the shipped pane's own port in a real browser: its bundle, Microsoft's client, and a host
+ * with a workbook. Each test gets a workbook and a port of its own in the one page.
  */
 import { afterAll, beforeAll } from "vitest";
 import type { Port, SheetChange } from "../../src/workbook/port";

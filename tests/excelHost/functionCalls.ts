@@ -15,7 +15,6 @@ const CODES: Readonly<Record<number, string>> = {
   6: "#NUM!",
   7: "#VALUE!",
   8: "#NULL!",
-  10: "#NAME?",
 };
 
 export interface FunctionResult {

@@ -1,6 +1,6 @@
 /**
- * Microsoft's scripts in a page, on the bridge to a host in this process, as Excel on Windows loads them: office.js from
- * its hosted address finds the platform by the host's hand-shake and fetches that platform's file.
+ * Microsoft's scripts in a page, on the bridge to a host in this process, as Excel on Windows loads them: office.js
+ * from its hosted address finds the platform by the host's hand-shake and fetches that platform's file.
  */
 import { existsSync, readFileSync } from "node:fs";
 import type { Page } from "playwright-core";
@@ -17,8 +17,8 @@ export interface PageWorld {
 }
 
 /**
- * Answers for Microsoft's scripts out of the package, and for nothing else outside this machine. To be called before the
- * page is opened.
+ * Answers for Microsoft's scripts out of the package, and for nothing else outside this machine. To be called before
+ * the page is opened.
  *
  * @param trouble takes a line for each address that nobody answers for
  * @param without files that cannot be had
