@@ -1,9 +1,13 @@
 /**
  * Calls of custom functions as Excel makes them: a message for each, answers in batches through a service of their own.
  */
+import signatures from "../../src/functions/signatures.json";
+import type { CellValue } from "../../src/workbook/book";
 import { ExcelFailure } from "./failure";
 import { remote, type Kind, type Remote } from "./model";
 
+/** Of the functions, as manifest.xml has it. */
+const NAMESPACE = "BANK";
 const CATEGORY = 1;
 const INVOKE = 1000;
 /** Flag of a call whose arguments may hold errors: "allowErrorForDataTypeAny" in functions.json. */
@@ -63,6 +67,18 @@ export class FunctionCalls {
       this.waiting.set(invocationId, resolve);
       this.send({ messageCategory: CATEGORY, messageType: INVOKE, targetId: "", message: JSON.stringify(message) });
     });
+  }
+
+  /** As a formula asks: "BANK.BEND", cells for each argument, those at the end left out. */
+  async ofCell(name: string, given: readonly unknown[]): Promise<CellValue | CellValue[][]> {
+    const [, namespace = "", id = ""] = /^([^.]*)\.(.*)$/.exec(name) ?? [];
+    const signature = namespace === NAMESPACE ? signatures.functions.find((one) => one.name === id) : undefined;
+    if (!signature) return { error: "#NAME?" };
+    const { value } = await this.call(
+      signature.id,
+      signature.parameters.map((_, index) => given[index] ?? null),
+    );
+    return value as CellValue | CellValue[][];
   }
 
   private take(id: number, fine: boolean, value: unknown, code: number | undefined): void {

@@ -4,9 +4,9 @@
  * Node.
  */
 import { areaAddress } from "../../src/workbook/address";
-import { isCellError, type CellValue } from "../../src/workbook/book";
 import { Batch, type RequestBody, type Surroundings } from "./batch";
-import { FunctionCalls, type FunctionResult } from "./functionCalls";
+import { Calculation } from "./calculation";
+import { FunctionCalls } from "./functionCalls";
 import { ExcelFailure, UnknownConstruct } from "./failure";
 import { remote } from "./model";
 import { ADDIN, START_STATE, WORKBOOK } from "./objects/root";
@@ -82,6 +82,14 @@ export class Host {
   open(workbook: HostWorkbook): void {
     this.workbook = workbook;
     workbook.tell = (event) => this.tell(event);
+    const calculation = new Calculation((name, given) => this.functions.ofCell(name, given));
+    workbook.calculate = (sheet) => {
+      try {
+        calculation.run(sheet, () => this.tell({ kind: "calculated", sheet }));
+      } catch (problem) {
+        this.meet(problem as Error);
+      }
+    };
   }
 
   /** A text of the client has come. The answer follows in a turn of its own, as from another process. */
@@ -204,27 +212,5 @@ export class Host {
       isRemoteOverride: event.kind === "changed" && event.source === "Remote",
     };
     this.later(() => this.send(JSON.stringify({ type: 3, message: { entries: [entry] } })));
-  }
-
-  /** Calls a custom function as a cell does, and puts what it gives into the cells from there on. */
-  async calculate(
-    sheet: string,
-    row: number,
-    column: number,
-    id: string,
-    ...given: unknown[]
-  ): Promise<FunctionResult> {
-    const result = await this.functions.call(id, given);
-    const there = this.workbook.sheet(sheet);
-    const rows = Array.isArray(result.value) ? (result.value as CellValue[][]) : [[result.value as CellValue]];
-    rows.forEach((cells, r) =>
-      cells.forEach((value, c) => {
-        const cell = there.make(row + r, column + c);
-        if (isCellError(value)) [cell.value, cell.error] = [value.error, true];
-        else cell.value = value ?? "";
-      }),
-    );
-    this.workbook.tell({ kind: "calculated", sheet: there });
-    return result;
   }
 }

@@ -1,7 +1,4 @@
-/**
- * The workbook behind the host as plain data, and what people do to it. Nothing is computed: a formula holds the value
- * that it was given, 0 where none was.
- */
+/** The workbook behind the host as plain data, and what people do to it. */
 import type { Area, Book, CellValue } from "../../src/workbook/book";
 import { isCellError } from "../../src/workbook/book";
 import { ExcelFailure } from "./failure";
@@ -13,6 +10,8 @@ export interface HostCell {
   value: number | string | boolean;
   error?: boolean;
   formula?: string;
+  /** Its formula was written since the workbook was opened. */
+  fresh?: boolean;
   format: string;
   bold?: boolean;
   wrap?: boolean;
@@ -131,6 +130,8 @@ export class HostWorkbook {
   readonly registered = new Set<string>();
   /** Tells the client, when it asked for such events. */
   tell: (event: HostEvent) => void = () => undefined;
+  /** Computes a sheet after cells of it changed. */
+  calculate: (sheet: HostSheet) => void = () => undefined;
   private made = 0;
 
   static of(book: Book): HostWorkbook {
@@ -177,7 +178,13 @@ export class HostWorkbook {
   type(name: string, row: number, column: number, value: CellValue, source: "Local" | "Remote" = "Local"): void {
     const sheet = this.sheet(name);
     put(sheet.make(row, column), value);
-    this.tell({ kind: "changed", sheet, area: { row, column, rows: 1, columns: 1 }, source });
+    this.edited(sheet, { row, column, rows: 1, columns: 1 }, source);
+  }
+
+  /** Cells have changed: what follows from them is computed, and whoever listens is told. */
+  edited(sheet: HostSheet, area: Area, source: "Local" | "Remote" = "Local"): void {
+    this.tell({ kind: "changed", sheet, area, source });
+    this.calculate(sheet);
   }
 
   /** By name in any case, or by id. */

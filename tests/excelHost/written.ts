@@ -12,10 +12,11 @@ const SOME_DAY = 46068;
 export function write(cell: HostCell, value: number | string | boolean): void {
   delete cell.error;
   delete cell.formula;
+  delete cell.fresh;
   if (typeof value !== "string") cell.value = value;
   else if (value.startsWith("'")) cell.value = value.slice(1);
   else if (cell.format === "@") cell.value = value;
-  else if (/^[=+-][^\d.]|^=/.test(value)) [cell.formula, cell.value] = [value, 0];
+  else if (/^[=+-][^\d.]|^=/.test(value)) [cell.formula, cell.value, cell.fresh] = [value, 0, true];
   else if (/^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(value.trim())) cell.value = Number(value);
   else if (/^\d+%$/.test(value)) [cell.value, cell.format] = [parseFloat(value) / 100, "0%"];
   else if (/^\d{1,2}\/\d{1,2}$/.test(value)) [cell.value, cell.format] = [SOME_DAY, "d-mmm"];

@@ -66,7 +66,7 @@ const wrongShape = () =>
   );
 
 function edited({ sheet, area }: RangeTarget): void {
-  sheet.workbook.tell({ kind: "changed", sheet, area, source: "Local" });
+  sheet.workbook.edited(sheet, area);
 }
 
 function typeOf(cell: HostCell | undefined): string {

@@ -59,7 +59,7 @@ function addRow(table: HostTable, index: number | null, values: unknown, alwaysI
     if (above) cell.format = above.format;
     if (above?.formula !== undefined) write(cell, fromR1C1(toR1C1(above.formula, last, column), last + 1, column));
   }
-  sheet.workbook.tell({ kind: "changed", sheet, area: { ...area, row: last + 1, rows: 1 }, source: "Local" });
+  sheet.workbook.edited(sheet, { ...area, row: last + 1, rows: 1 });
   return remote(TABLE_ROW, { table, index: body(table).rows - 1 });
 }
 
