@@ -11,9 +11,9 @@ export async function functionsMetadata(): Promise<string> {
     fileURLToPath(new URL("../src/functions/functions.ts", import.meta.url)),
   );
   if (result.errors.length > 0) throw new Error(`functions.ts: ${result.errors.join("; ")}`);
-  // Without this Excel answers for a function as soon as one cell of a range holds an error; the generator cannot say
-  // it.
-  const metadata = { allowErrorForDataTypeAny: true, ...JSON.parse(result.metadataJson) };
+  // Without the second Excel answers for a function as soon as one cell of a range holds an error, and by the first an
+  // Excel with data types hands over a blank as a blank; the generator can say neither.
+  const metadata = { allowCustomDataForDataTypeAny: true, allowErrorForDataTypeAny: true, ...JSON.parse(result.metadataJson) };
   return `${JSON.stringify(metadata, null, 2)}\n`;
 }
 
