@@ -14,7 +14,7 @@ import { messyLog } from "./samples/messy";
 /** File name → workbook, formulas not yet computed. */
 export const SAMPLES: Readonly<Record<string, () => Book>> = {
   "trial-log.xlsx": () =>
-    makeBook([
+    makeBook("Trial log", [
       logSheet(Array.from({ length: 200 }, (_, i) => ({ Trial: i + 1 }))),
       conditionsSheet(
         [

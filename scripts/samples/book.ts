@@ -53,8 +53,9 @@ function cell(draft: Draft): BookCell | undefined {
     : { value, style };
 }
 
-export function makeBook(sheets: readonly SheetDraft[]): Book {
+export function makeBook(title: string, sheets: readonly SheetDraft[]): Book {
   return {
+    title,
     styles: Object.values(LOOKS),
     names: [],
     sheets: sheets.map((sheet): BookSheet => ({

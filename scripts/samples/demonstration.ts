@@ -126,7 +126,7 @@ export function demonstration(): Book {
     ];
   });
   const answers: SheetDraft = { name: "Answers", rows: [...above, ...gaps], widths: [40, 18, 16, 14, 14, 14] };
-  return makeBook([
+  return makeBook("Bendbook's demonstration, invented", [
     logSheet(trials),
     answers,
     conditionsSheet(

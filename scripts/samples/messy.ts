@@ -64,7 +64,7 @@ export function messyLog(): Book {
           c === 7 ? { value: `=IF(G${at}="","",BANK.BEND(G${at}))`, look: "decimal3" } : cell,
         );
   });
-  return makeBook([
+  return makeBook("A log with faults to find, invented", [
     {
       name: "Week 3's log",
       rows: [looks("title", ["Week 3, both tables"]), [], looks("heading", headings), ...body],
