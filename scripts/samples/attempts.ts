@@ -119,5 +119,5 @@ export function attemptsLog(): Book {
     ],
     widths: [100],
   };
-  return makeBook("A log of attempts, invented", [attemptsSheet(body), answers, guide]);
+  return makeBook([attemptsSheet(body), answers, guide], "A log of attempts, invented");
 }

@@ -53,9 +53,9 @@ function cell(draft: Draft): BookCell | undefined {
     : { value, style };
 }
 
-export function makeBook(title: string, sheets: readonly SheetDraft[]): Book {
+export function makeBook(sheets: readonly SheetDraft[], title?: string): Book {
   return {
-    title,
+    ...(title === undefined ? {} : { title }),
     styles: Object.values(LOOKS),
     names: [],
     sheets: sheets.map((sheet): BookSheet => ({

@@ -47,7 +47,7 @@ export function emptyPackage(title?: string): Archive {
   return archive;
 }
 
-/** What the document says of itself (ISO/IEC 29500-2, core properties). No time, so that equal books are equal files. */
+/** What a document says of itself (ISO/IEC 29500-2, core properties). No time, so that equal books are equal files. */
 function coreXml(title: string | undefined): string {
   return (
     `${XML_HEAD}<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/">` +

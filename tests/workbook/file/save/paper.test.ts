@@ -2,7 +2,6 @@
 import ExcelJS from "exceljs";
 import { describe, expect, it } from "vitest";
 import type { Book, CellStyle } from "../../../../src/workbook/book";
-import { FilePort } from "../../../../src/workbook/file/filePort";
 import { readXlsx } from "../../../../src/workbook/file/read/readXlsx";
 import { saveCopy } from "../../../../src/workbook/file/save/saveCopy";
 import { newBookSheet } from "../../../../src/workbook/sheetData";
