@@ -13,7 +13,11 @@ export async function functionsMetadata(): Promise<string> {
   if (result.errors.length > 0) throw new Error(`functions.ts: ${result.errors.join("; ")}`);
   // Without the second Excel answers for a function as soon as one cell of a range holds an error, and by the first an
   // Excel with data types hands over a blank as a blank; the generator can say neither.
-  const metadata = { allowCustomDataForDataTypeAny: true, allowErrorForDataTypeAny: true, ...JSON.parse(result.metadataJson) };
+  const metadata = {
+    allowCustomDataForDataTypeAny: true,
+    allowErrorForDataTypeAny: true,
+    ...JSON.parse(result.metadataJson),
+  };
   return `${JSON.stringify(metadata, null, 2)}\n`;
 }
 

@@ -8,7 +8,7 @@ import type { Book, BookCell } from "../../src/workbook/book";
 import { Host, LEAST_SETS } from "../excelHost/host";
 import { connectPage, serveClient, type PageWorld } from "../excelHost/inPage";
 import { HostWorkbook } from "../excelHost/workbook";
-import { startBrowser } from "./browser";
+import { workersBrowser } from "./browser";
 
 const HEADINGS = ["Bend (in)", "Cloth", "Humidity (%)", "Speed (mph)", "Spin"];
 
@@ -64,7 +64,7 @@ export interface PaneServer {
   close(pane: Pane | undefined): Promise<void>;
 }
 
-/** Serves the built pages and starts a browser around the tests of a file. */
+/** Serves the built pages around the tests of a file, in the worker's browser. */
 export function paneServer(): PaneServer {
   let browser: Browser | undefined;
   let server: Server | undefined;
@@ -87,10 +87,9 @@ export function paneServer(): PaneServer {
   beforeAll(async () => {
     ensurePages();
     ({ server, address: started.address } = await serve({ port: 0 }));
-    browser = await startBrowser();
+    browser = await workersBrowser();
   }, 600_000);
   afterAll(async () => {
-    await browser?.close();
     server?.closeAllConnections();
     await new Promise((done) => server?.close(done));
   });
