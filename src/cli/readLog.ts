@@ -7,13 +7,14 @@ import { computeBook } from "../workbook/direct/computeBook";
 import { readFileBytes } from "../workbook/file/package/disk";
 import { FilePort } from "../workbook/file/filePort";
 import { openBook } from "../workbook/file/read/openBook";
+import { isParquet, readParquet } from "../workbook/file/read/parquet";
 import { callsBank } from "../workbook/file/package/storageFormula";
 import { CommandError } from "./usage";
 
 /** The workbook in the file, as stored. */
 export async function openFile(path: string): Promise<{ bytes: Uint8Array; book: Book }> {
   const bytes = await readFileBytes(path);
-  return { bytes, book: await openBook(bytes, path) };
+  return { bytes, book: isParquet(bytes) ? await readParquet(bytes, path) : await openBook(bytes, path) };
 }
 
 /** True when any formula of the workbook calls a BANK function. */
