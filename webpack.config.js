@@ -7,6 +7,7 @@ import CopyPlugin from "copy-webpack-plugin";
 import HtmlWebpackPlugin from "html-webpack-plugin";
 import MiniCssExtractPlugin from "mini-css-extract-plugin";
 import TerserPlugin from "terser-webpack-plugin";
+import { FunctionsHelp } from "./scripts/functionsHelp.mjs";
 import { Notices } from "./scripts/notices.mjs";
 
 const root = fileURLToPath(new URL(".", import.meta.url));
@@ -72,6 +73,7 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
     },
     plugins: [
       new Notices(),
+      new FunctionsHelp(),
       new MiniCssExtractPlugin({ filename: forUse ? "[name].[contenthash:8].css" : "[name].css" }),
       new CopyPlugin({
         patterns: [

@@ -26,6 +26,8 @@ const TARGETS = {
       "tsconfig.json",
       "manifest.xml",
       "scripts/build.mjs",
+      "scripts/docs/functionTexts.mjs",
+      "scripts/functionsHelp.mjs",
       "scripts/noDebug.cjs",
       "scripts/notices.mjs",
       "scripts/plainFormat.cjs",

@@ -23,6 +23,8 @@ export interface ServeOptions {
   readonly workbook?: string;
   /** Folder of the built pages; dist/ when missing. */
   readonly pages?: string;
+  /** Changes what a page's file of that name says before it is given, such as a port in it. */
+  readonly changes?: Readonly<Record<string, (text: string) => string>>;
   /** Pages that load themselves anew while one works on them. */
   readonly page?: Reloads;
   /** Folder of the page's drafts; without one the browser keeps them. */
@@ -97,11 +99,11 @@ export function stopOnSignal(server: Server, name: string): void {
 }
 
 /** What answers each request. Whatever goes wrong is an answer too: the server outlives it. */
-function answering({ workbook, pages = DIST, page, drafts, certificate }: ServeOptions): RequestListener {
+function answering({ workbook, pages = DIST, changes, page, drafts, certificate }: ServeOptions): RequestListener {
   const served: Served = {
     workbook,
     // On this machine packing takes longer than it saves; Excel on the web may come from farther.
-    files: new PageFiles(pages, certificate !== undefined),
+    files: new PageFiles(pages, certificate !== undefined, changes),
     page,
     drafts: drafts === undefined ? undefined : new DraftFolder(drafts),
     forExcel: certificate !== undefined,
