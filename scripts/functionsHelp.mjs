@@ -39,9 +39,7 @@ ${examples.map(({ formula, shown }) => `<p><code>=${escaped(formula)}</code> giv
 
 export function functionsHelp() {
   const { functions } = JSON.parse(readFileSync(METADATA, "utf8"));
-  const index = functions
-    .map(({ name }) => `<li><a href="#${full(name)}">${full(name)}</a></li>`)
-    .join("\n");
+  const index = functions.map(({ name }) => `<li><a href="#${full(name)}">${full(name)}</a></li>`).join("\n");
   return `<!doctype html>
 <html lang="en">
 <head>

@@ -54,11 +54,7 @@ function active({ installing, waiting, active: there }: ServiceWorkerRegistratio
 }
 
 /** Says once for each new version that it is there; it takes the page only when the user says so. */
-function noteNewVersions(
-  registration: ServiceWorkerRegistration,
-  page: Page,
-  mayLeave: () => Promise<boolean>,
-): void {
+function noteNewVersions(registration: ServiceWorkerRegistration, page: Page, mayLeave: () => Promise<boolean>): void {
   let said: (() => void) | undefined;
   let asked = false;
   navigator.serviceWorker.addEventListener("controllerchange", () => {

@@ -11,7 +11,8 @@ import { functionSignatures, functionsMetadata } from "../../scripts/functionsMe
 /** Kept for workbooks that have them. */
 const OLD_NAMES = ["RUN"];
 /** Words that say a unit, a share or a count, or that it does not matter which. */
-const UNIT = /\b(inches|mph|in hPa|°F|in %|share|from 0 to 1|any one unit|unit of|unit per|response's unit|Fewest shots)\b|°F/;
+const UNIT =
+  /\b(inches|mph|in hPa|°F|in %|share|from 0 to 1|any one unit|unit of|unit per|response's unit|Fewest shots)\b|°F/;
 /**
  * Functions of Excel 4.0 macros of one plain word, which Microsoft's page on naming custom functions asks to keep clear
  * of (it names RUN and ECHO; the others are from memory).
@@ -52,7 +53,11 @@ describe("functions.json", () => {
         expect(description.length).toBeGreaterThan(10);
         expect(dimensionality).toBe("matrix");
       }
-      for (const { name, description, optional } of one.parameters as { name: string; description: string; optional?: boolean }[])
+      for (const { name, description, optional } of one.parameters as {
+        name: string;
+        description: string;
+        optional?: boolean;
+      }[])
         if (optional) expect(description, name).toMatch(/left out/);
     },
   );

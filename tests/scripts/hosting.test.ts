@@ -60,7 +60,14 @@ describe("npm run excel -- --origin … --out …", () => {
       expect(helpUrl).toBe(`https://hall.example/bendbook/functions.html#BANK.${name}`);
       expect(help).toContain(`id="BANK.${name}"`);
     }
-    for (const name of ["manifest.xml", "index.html", "taskpane.html", "functions.json", "functions.html", "functions.js"])
+    for (const name of [
+      "manifest.xml",
+      "index.html",
+      "taskpane.html",
+      "functions.json",
+      "functions.html",
+      "functions.js",
+    ])
       expect(readFileSync(site(name), "utf8"), name).not.toContain("localhost");
     expect(readdirSync(site()).filter((name) => /^(\.|cli|workbench\.html)/.test(name))).toEqual([]);
   });
