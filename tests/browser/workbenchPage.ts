@@ -8,7 +8,7 @@ import { ensurePages } from "../../scripts/build.mjs";
 import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
-import { startBrowser } from "./browser";
+import { startBrowser, workersBrowser } from "./browser";
 
 export interface Bench {
   readonly browser: Browser;
@@ -19,20 +19,23 @@ export interface Bench {
 }
 
 /**
- * Builds what is stale, serves it on a free port and starts a browser.
+ * Builds what is stale, serves it on a free port and takes the test worker's browser; outside of tests, one of its own.
  * @param workbook path of the file that the page opens
  */
 export async function startBench(workbook?: string): Promise<Bench> {
   ensurePages();
   const drafts = mkdtempSync(join(tmpdir(), "bendbook-drafts-"));
   const { server, address } = await serve({ port: 0, workbook, drafts });
-  const browser = await startBrowser();
+  const inTests = process.env["VITEST_WORKER_ID"] !== undefined;
+  const browser = await (inTests ? workersBrowser() : startBrowser());
   return {
     browser,
     address,
     drafts,
     async close() {
-      await browser.close();
+      // The worker's browser stays for its next file, without this one's pages.
+      if (inTests) await Promise.all(browser.contexts().map((context) => context.close()));
+      else await browser.close();
       server.closeAllConnections();
       await new Promise((resolve) => server.close(resolve));
       rmSync(drafts, { recursive: true, force: true });
