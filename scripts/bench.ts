@@ -4,6 +4,7 @@ import { changedQuestionBench } from "./bench/changedQuestion";
 import { largeFitBench } from "./bench/largeFit";
 import type { Measurement } from "./bench/measure";
 import { openingBench } from "./bench/opening";
+import { paneBench } from "./bench/pane";
 import { predictBench } from "./bench/predict";
 import { recalculationBench } from "./bench/recalculation";
 import { regressionBench } from "./bench/regression";
@@ -21,6 +22,7 @@ for (const bench of [
   workerBootstrapBench,
   changedQuestionBench,
   openingBench,
+  paneBench,
   recalculationBench,
   predictBench,
   sliderBench,
