@@ -28,6 +28,7 @@ const TARGETS = {
       "scripts/build.mjs",
       "scripts/docs/functionTexts.mjs",
       "scripts/functionsHelp.mjs",
+      "scripts/knownGenerators.cjs",
       "scripts/noDebug.cjs",
       "scripts/notices.mjs",
       "scripts/plainFormat.cjs",

@@ -180,9 +180,9 @@ describe("manifest.xml", () => {
     expect(value(resources.get(page)!)).toBe(value(document.querySelector("DefaultSettings > SourceLocation")!));
   });
 
-  it("gives icons of 16, 32 and 80 pixels that have that size", () => {
+  it("gives icons of 16, 32 and 80 pixels and of the sizes between, which have that size", () => {
     for (const icon of all("Icon"))
-      expect([...icon.children].map((image) => image.getAttribute("size"))).toEqual(["16", "32", "80"]);
+      expect([...icon.children].map((image) => image.getAttribute("size"))).toEqual(["16", "20", "24", "32", "40", "48", "64", "80"]);
     for (const image of document.querySelectorAll("Icon > *")) {
       const file = readFileSync(join(root, "src", "assets", basename(value(resources.get(resid(image))!))));
       const size = Number(image.getAttribute("size"));

@@ -81,6 +81,7 @@ it("opens and computes without its server, and takes a new version when it is to
   await page.getByRole("tab", { name: "Shot", exact: true }).click();
   await page.locator("[data-view=shot]").waitFor();
   await page.getByRole("button", { name: "New trial log" }).click();
+  await page.getByRole("button", { name: "Open without saving" }).click();
   await page.waitForSelector('body[data-ready="trial-log.xlsx"]');
 
   // The server is back with a new version of which one file has not arrived yet: nothing changes and nothing is said.
@@ -110,6 +111,7 @@ it("opens and computes without its server, and takes a new version when it is to
   expect(await update()).toBe("waiting");
   await page.getByText("A new version of Bendbook is here").waitFor();
   expect(await page.locator("#open").innerText()).toBe("Open a workbook");
+  page.on("dialog", (dialog) => void dialog.accept());
   await page.getByRole("button", { name: "Take the new version" }).click();
   await page.getByRole("button", { name: "Open another workbook" }).waitFor();
   await answered(page);
