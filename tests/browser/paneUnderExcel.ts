@@ -44,7 +44,9 @@ export async function openPane(browser: Browser, address: string, script: string
   await page.exposeFunction("reported", (what: string) => void trouble.push(what));
   await page.addInitScript(() =>
     addEventListener("securitypolicyviolation", ({ violatedDirective, blockedURI, sourceFile, columnNumber }) =>
-      (window as unknown as { reported(what: string): void }).reported(`policy: ${violatedDirective} ${blockedURI} at ${sourceFile}, ${columnNumber}`),
+      (window as unknown as { reported(what: string): void }).reported(
+        `policy: ${violatedDirective} ${blockedURI} at ${sourceFile}, ${columnNumber}`,
+      ),
     ),
   );
   await page.route(`${HOSTED}**`, (route) => route.fulfill({ contentType: "text/javascript", body: script }));
