@@ -21,7 +21,10 @@ const escaped = (text) => text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").
 /** @param {string} name */
 const full = (name) => `BANK.${name}`;
 
-/** @param {{ name: string, description: string, parameters: { name: string, description: string, optional?: boolean }[] }} one */
+/**
+ * @typedef {{ name: string, description: string, optional?: boolean }} Parameter
+ * @param {{ name: string, description: string, parameters: Parameter[] }} one
+ */
 function section({ name, description, parameters }) {
   const call = parameters.map((each) => (each.optional ? `[${each.name}]` : each.name)).join(", ");
   const examples = functionExamples().filter((each) => each.name === name);

@@ -1,6 +1,7 @@
 /**
- * The steps of the analysis that are closed at first, or that another kind of question needs, in files of their own: the
- * first answer stands sooner without them. They come when they are opened, or when the page has time (laterViews.ts).
+ * The steps of the analysis that are closed at first, or that another kind of question needs, in files of their own:
+ * the first answer stands sooner without them. They come when they are opened, or when the page has time
+ * (laterViews.ts).
  */
 import { lazy } from "react";
 import { fetched } from "./fetched";

@@ -38,7 +38,10 @@ export const later = {
   video: lazy(FILES.video),
 };
 
-/** Fetches the steps and views that are not there yet, one after the other, when the page has time. @returns what stops it */
+/**
+ * Fetches the steps and views that are not there yet, one after the other, when the page has time.
+ * @returns what stops it
+ */
 export function fetchViews(): () => void {
   let stopped = false;
   const rest = () => new Promise<void>((resolve) => setTimeout(resolve, PAUSE));

@@ -6,7 +6,7 @@ import { openFileDoor } from "../panel/frame/fileDoor";
 import { mountPanel } from "../panel/mount";
 import { ExcelPort } from "../workbook/excel/excelPort";
 import { there } from "../there";
-import { excelFiles } from "./excelFiles";
+import { excelFiles, fileHost } from "./excelFiles";
 import { panelTheme } from "./officeTheme";
 
 const element = (id: string) => there(document.getElementById(id), `an element #${id} of the page`);
@@ -30,16 +30,7 @@ async function begin(): Promise<void> {
     return;
   }
   const port = new ExcelPort();
-  const opens = Office.context.requirements?.isSetSupported("OpenBrowserWindowApi", "1.1");
-  openFileDoor(
-    excelFiles(
-      {
-        platform: String(Office.context.platform),
-        openBrowser: opens ? (address) => Office.context.ui.openBrowserWindow(address) : undefined,
-      },
-      port,
-    ),
-  );
+  openFileDoor(excelFiles(fileHost(), port));
   const panel = mountPanel(element("panel"), port);
   const forced = matchMedia("(forced-colors: active)");
   const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));

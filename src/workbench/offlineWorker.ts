@@ -60,7 +60,7 @@ async function keepAll(): Promise<void> {
   );
 }
 
-/** Pages of the version before may still be open and ask for a view: its files stay until the version after this one. */
+/** Pages of the version before may still be open and ask for a view: its files stay until the next version. */
 async function dropOld(): Promise<void> {
   const ours = (await caches.keys()).filter((name) => name.startsWith(OURS) && name !== NAME);
   for (const name of ours.slice(0, -1)) await caches.delete(name);

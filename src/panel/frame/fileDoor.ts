@@ -55,13 +55,11 @@ export function onGiven(listener: Listener): () => void {
 
 export function giveFile(file: MadeFile): void {
   const tell = (given: GivenFile | undefined) => given && listeners.forEach((listener) => listener(given));
-  door
-    .give(file)
-    .then(tell, (problem: unknown) =>
-      tell({
-        text: `"${file.name}" could not be saved: ${problem instanceof Error ? problem.message : String(problem)}`,
-      }),
-    );
+  door.give(file).then(tell, (problem: unknown) =>
+    tell({
+      text: `"${file.name}" could not be saved: ${problem instanceof Error ? problem.message : String(problem)}`,
+    }),
+  );
 }
 
 /** Prints a page of HTML where that is possible; gives it as a file to be printed elsewhere where it is not. */
