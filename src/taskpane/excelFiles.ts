@@ -1,9 +1,9 @@
 /**
- * How a file leaves the pane inside Excel. Microsoft's pages say what works where: a download from the pane does nothing
- * on a Mac, no PDF comes out of it on Windows, and neither prints; OpenBrowserWindowApi 1.1 opens an address in the
- * user's own browser for that. So what served the pane is asked to hold the file, and the browser is sent there. A web
- * server of files holds none: then there are the clipboard and a sheet, and the pane says so. Excel on the web is a page
- * of a browser, which takes downloads and prints.
+ * How a file leaves the pane inside Excel. Microsoft's pages say what works where: a download from the pane does
+ * nothing on a Mac, no PDF comes out of it on Windows, and neither prints; OpenBrowserWindowApi 1.1 opens an address in
+ * the user's own browser for that. So what served the pane is asked to hold the file, and the browser is sent there. A
+ * web server of files holds none: then there are the clipboard and a sheet, and the pane says so. Excel on the web is
+ * a page of a browser, which takes downloads and prints.
  */
 import { base64Of, pngOf } from "../panel/frame/download";
 import { byLink, type FileDoor, type GivenFile, type MadeFile } from "../panel/frame/fileDoor";
