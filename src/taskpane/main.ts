@@ -2,9 +2,11 @@
  * The pane, on the page that Excel loads for functions, ribbon and pane alike (shared runtime).
  */
 import "./style.css";
+import { openFileDoor } from "../panel/frame/fileDoor";
 import { mountPanel } from "../panel/mount";
 import { ExcelPort } from "../workbook/excel/excelPort";
 import { there } from "../there";
+import { excelFiles, fileHost } from "./excelFiles";
 import { offerStart, showNotices } from "./notices";
 import { panelTheme } from "./officeTheme";
 
@@ -36,11 +38,13 @@ async function begin(): Promise<void> {
     );
     return;
   }
-  const place = element("panel");
-  const panel = mountPanel(place, new ExcelPort());
-  showNotices(besides(place, "beforebegin"), platform);
-  // An Excel that cannot say whether it starts add-ins with a workbook has no box for it.
-  void offerStart(besides(place, "afterend")).catch(() => undefined);
+    const port = new ExcelPort();
+    openFileDoor(excelFiles(fileHost(), port));
+    const place = element("panel");
+    const panel = mountPanel(place, port);
+    showNotices(besides(place, "beforebegin"), platform);
+    // An Excel that cannot say whether it starts add-ins with a workbook has no box for it.
+    void offerStart(besides(place, "afterend")).catch(() => undefined);
   const forced = matchMedia("(forced-colors: active)");
   const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));
   applyTheme();

@@ -164,6 +164,7 @@ function patientOutline(excel: ExcelHost, sheet: string): Promise<Outline> {
   return inExcel(excel, async (context) => {
     const worksheet = context.workbook.worksheets.getItem(sheet);
     const used = worksheet.getUsedRangeOrNullObject(true).load(PLACE);
+    // eslint-disable-next-line office-addins/no-empty-load -- the names stand in TABLE
     const listed = worksheet.tables.load(TABLE);
     await context.sync();
     const ranges = listed.items.map((table) => table.getRange().load(PLACE));
