@@ -16,8 +16,8 @@ const CLEARING: Readonly<Record<string, string>> = {
 };
 
 /** The sentences for what was noticed, each under a name of its own. */
-function sentences({ outdated, zeros }: CallNotices, platform: string): Record<string, string> {
-  const clear = CLEARING[platform] ?? CLEARING["PC"] ?? "";
+function sentences({ outdated, zeros }: CallNotices, platform: Office.PlatformType): Record<string, string> {
+  const clear = CLEARING[String(platform)] ?? CLEARING["PC"] ?? "";
   return {
     ...(outdated
       ? {
@@ -33,7 +33,7 @@ function sentences({ outdated, zeros }: CallNotices, platform: string): Record<s
 }
 
 /** Shows what calls notice above the panel, each once until it is read. */
-export function showNotices(above: HTMLElement, platform: string): void {
+export function showNotices(above: HTMLElement, platform: Office.PlatformType): void {
   const read = new Set(kept());
   onNotice((notices) => {
     for (const [name, text] of Object.entries(sentences(notices, platform)))
