@@ -28,7 +28,7 @@ export async function paneBench(): Promise<Measurement[]> {
         ours: await best(3, open),
         reference: "opening a page with one icon",
         referenceTime: await best(3, empty),
-        goal: "below 30",
+        goal: "below 10",
       },
     ];
   } finally {

@@ -29,12 +29,6 @@ async function view(page: Page, name: string): Promise<void> {
 }
 
 const opened = (page: Page) => page.evaluate(() => (window as unknown as { opened: string[] }).opened);
-const sheets = (page: Page) =>
-  page.evaluate(() =>
-    (window as unknown as { stub: { excel: { sheets: { name: string }[] } } }).stub.excel.sheets.map(
-      ({ name }) => name,
-    ),
-  );
 const savePdf = (page: Page) => page.getByRole("button", { name: "Save as PDF, steps and template included" }).click();
 const notice = (page: Page) => page.locator("[data-part=file]");
 
@@ -69,7 +63,11 @@ describe("a file that the pane makes inside Excel", () => {
   );
 
   it("goes to sheets or the clipboard where the web server only has files, and the pane says so", async () => {
-    const { page, trouble } = await openPane(browser, address, await standIn({ platform: "Mac", browses: true }));
+    const { page, trouble, sheets } = await openPane(
+      browser,
+      address,
+      await standIn({ platform: "Mac", browses: true }),
+    );
     try {
       await page.route(/\/files\//, (route) => route.fulfill({ status: 405, body: "no" }));
       await page.getByText("40 of 40").first().waitFor();
@@ -79,7 +77,7 @@ describe("a file that the pane makes inside Excel", () => {
       expect(await opened(page)).toEqual([]);
       await page.getByRole("button", { name: "Put the pages on sheets" }).click();
       await notice(page).getByText("print from Excel, at 100 %").waitFor();
-      expect((await sheets(page)).filter((name) => name.startsWith("Layout")).length).toBeGreaterThan(2);
+      expect((await sheets()).filter((name) => name.startsWith("Layout")).length).toBeGreaterThan(2);
       await page.getByRole("button", { name: "Save the drawing as SVG" }).click();
       await page.getByRole("button", { name: "Copy its text" }).click();
       await notice(page)

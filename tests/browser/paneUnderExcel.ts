@@ -9,6 +9,8 @@ export interface Pane {
   readonly page: Page;
   /** What went wrong, and what the page's policy reported. */
   readonly trouble: string[];
+  /** Names of the workbook's sheets. */
+  sheets(): Promise<string[]>;
 }
 
 interface Under {
@@ -51,5 +53,10 @@ export async function openPane(browser: Browser, address: string, script: string
   );
   await page.route(`${HOSTED}**`, (route) => route.fulfill({ contentType: "text/javascript", body: script }));
   await page.goto(`${address}taskpane.html`);
-  return { page, trouble };
+  const sheets = () =>
+    page.evaluate(() => {
+      const { stub } = window as unknown as { stub: { excel: { sheets: { name: string }[] } } };
+      return stub.excel.sheets.map(({ name }) => name);
+    });
+  return { page, trouble, sheets };
 }
