@@ -100,6 +100,9 @@ export async function ensureCommandLine() {
     platform: "node",
     format: "esm",
     target: "node20",
+    // A third of the start is reading the program.
+    minify: true,
+    keepNames: true,
     external: ["@univerjs/*"], // loaded at run time, and only where they are needed
     banner: {
       js: 'import { createRequire as requireOf } from "node:module"; const require = requireOf(import.meta.url);',

@@ -229,7 +229,7 @@ export function SPEED(distance: any[][], time: any[][], frameRate?: any[][], uni
  * @param {any[][]} [right] Tip to the shooter's right of the centre, in the units; 0 when left out.
  * @param {any[][]} [speed] Speed of the cue ball in the units (mph or m/s), needed with a distance; may be left out without one.
  * @param {any[][]} [distance] Run of cloth after the stroke in the units; at the stroke itself when left out.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row: roll and side as ratios.
  * @example =BANK.SPIN(0.4) → 0.888889 | 0
@@ -277,7 +277,7 @@ export function SLIDING(speed: any[][], distance: any[][], units?: any[][]): any
  * @param {any[][]} before Speeds just before the cushion, square to it, in the units (mph or m/s).
  * @param {any[][]} after Speeds just after the cushion, in the units.
  * @param {any[][]} [roll] Roll at the cushion as a ratio; 1, a rolling ball, when left out.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of restitution, standard uncertainty (of repeated lags), low, high (95 %), n and the share of speed kept.
  * @example =BANK.REBOUND(4,3) → restitution | standard uncertainty | low | high | n | speed kept
@@ -388,7 +388,7 @@ export function CLOTHRUN(
  * @param {any[][]} roll Roll at the start as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the start as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} distance Length of the run, 0 or more, in the units (in or m).
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row: speed in the units, roll, side.
  * @example =BANK.RUN(5,0,0.5,40) → 3.51713 | 1 | 0.607142
@@ -411,7 +411,7 @@ export function RUN(
  * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row after the cushion: speed in the units, angle in degrees (positive: the ball keeps going that way), roll, side, swerve.
  * @example =BANK.IMPACT(5,20,0.5,0.5) → 4.55137 | 22.0891 | -0.0673196 | 0.471891 | -0.33939
@@ -435,11 +435,11 @@ export function IMPACT(
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Bend in the units (in or m), + when the ball arrives shorter than it left, - when longer; over rows.
  * @example =BANK.PREDICT(5,20,1,0,45) → -1.09287
- * @example =BANK.PREDICT(5,20,1,0,45,{"cushion model","nose alone";"restitution",0.9}) → -1.73505
+ * @example =BANK.PREDICT(5,20,1,0,45,{"nose friction",0.2;"restitution",0.9}) → -1.14516
  */
 export function PREDICT(
   speed: any[][],
@@ -461,7 +461,7 @@ export function PREDICT(
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Text, empty when there is nothing to say; over rows.
  * @example =BANK.CAUTION(5,20,1,0,45) →
@@ -486,7 +486,7 @@ export function CAUTION(
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of time in s, x along the rail and y into the rail (0 at the cushion, -across at the line) in the units, and phase: slip or roll.
  * @example =BANK.PATH(5,20,1,0,45) → time | x | y | phase
@@ -511,7 +511,7 @@ export function PATH(
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of bend, time in s, x, y and distance along the chord of the widest place, departure and arrival angle, arrival x, speed and phase, and cautions.
  * @example =BANK.SWING(5,20,1,0,45) → bend | time | x | y | along | departure angle | arrival angle | arrival x | arrival speed | phase | caution
