@@ -3,6 +3,7 @@
  * Without names everything is measured; --list names what there is.
  */
 import { gatheringBench } from "./bench/gathering";
+import { commandLineBench } from "./bench/commandLine";
 import { changedQuestionBench } from "./bench/changedQuestion";
 import { largeFitBench } from "./bench/largeFit";
 import type { Measurement } from "./bench/measure";
@@ -27,6 +28,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Measurement[]>>> =
   predict: predictBench,
   slider: sliderBench,
   gathering: gatheringBench,
+  commandLine: commandLineBench,
 };
 
 function line(one: Measurement): string {
