@@ -31,7 +31,7 @@ export interface NextSetting {
   readonly required: number;
   /** The chance to get by there, as far as is known. */
   readonly chance: number;
-  /** The bend that is looked for, and the standard deviation of what is believed of it. */
+  /** The bend that is looked for, where it is believed in most, and the standard deviation of that belief. */
   readonly bend: number;
   readonly spread: number;
   /** How many more attempts about halve that. */

@@ -2,11 +2,11 @@
  * Which bound to try next, so that the value surpassed with a probability becomes known soonest.
  *
  * What is believed of the location μ and the scatter σ of a normal response stands on a grid; every row so far weighs
- * it by its likelihood. The next bound is the one after which the entropy of what is believed of r = μ − z·σ is
- * expected to be least, the mean taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research
- * 39 (1999) 2729–2737), for the one quantity that is looked for, as Watson & Pelli (Perception & Psychophysics 33
- * (1983) 113–120) have it. Variance in the place of entropy was tried: its tails, where σ might be large, send attempts
- * too far out.
+ * it by its likelihood. The next bound is the one after which the belief in r = μ − z·σ is expected to be narrowest,
+ * the mean taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research 39 (1999) 2729–2737),
+ * for the one quantity that is looked for, as Watson & Pelli (Perception & Psychophysics 33 (1983) 113–120) have it. But
+ * where they take the entropy, here it is the width 1/Σp²: what is wanted is a small error of r, and the entropy is a
+ * logarithm of the width (README.md says what was tried).
  */
 import { normalQuantile } from "../distributions/distributions";
 import { normalDensity, normalLower } from "../distributions/normal";
@@ -44,7 +44,7 @@ export interface NextBound {
   readonly bound: number;
   /** The chance that a row reaches it, as far as is known. */
   readonly chance: number;
-  /** What is known of r: mean and standard deviation of the belief. */
+  /** What is known of r: where it is believed in most, and the standard deviation of the belief. */
   readonly value: number;
   readonly spread: number;
   /** The standard deviation that is expected after one more row there. */
@@ -93,7 +93,7 @@ export function nextBound(question: NextQuestion): NextBound {
   return {
     bound: back(best.at),
     chance: best.chance,
-    value: back(now.mean),
+    value: back(mostBelieved(belief, deviate)),
     spread: step * Math.sqrt(variance),
     after: step * Math.sqrt(after),
     toHalve: learnt > 0 ? Math.max(1, Math.round(3 / variance / learnt)) : Infinity,
@@ -173,21 +173,45 @@ function momentsOf({ from, places, perStep, scatters, weights }: Belief, deviate
   return { mean: mean / total, square: square / total };
 }
 
+/**
+ * The value of r that is believed in most, in steps: the top of the belief once each place is spread over half a step
+ * either way, so that the grid does not show.
+ */
+function mostBelieved({ from, places, perStep, scatters, weights }: Belief, deviate: number): number {
+  const moves = scatters.map((scatter) => Math.round(-deviate * scatter * perStep));
+  const lowest = Math.min(...moves);
+  const all = new Float64Array(places + Math.max(...moves) - lowest);
+  moves.forEach((move, j) => {
+    for (let i = 0; i < places; i++) all[i + move - lowest] += weights[j * places + i];
+  });
+  const half = perStep / 2;
+  const kernel = Array.from({ length: 4 * perStep + 1 }, (_, k) => normalDensity((k - 2 * perStep) / half));
+  const spread = (at: number) => kernel.reduce((sum, share, k) => sum + share * (all[at + k - 2 * perStep] ?? 0), 0);
+  let [best, top] = [0, -Infinity];
+  for (let at = 0; at < all.length; at++) {
+    const height = spread(at);
+    if (height > top) [best, top] = [at, height];
+  }
+  const [before, after] = [spread(best - 1), spread(best + 1)];
+  const bent = before - 2 * top + after;
+  return (from * perStep + lowest + best + (bent < 0 ? (0.5 * (before - after)) / bent : 0)) / perStep;
+}
+
 /** What a row at a bound would tell. */
 interface Outlook {
   readonly at: number;
   readonly chance: number;
-  /** How much the entropy of r is expected to fall, but for what is the same at every bound. */
-  readonly told: number;
+  /** How wide the belief in r is expected to be. */
+  readonly width: number;
   /** The part of the mean square of r that its mean given the outcome explains. */
   readonly explained: number;
 }
 
-/** The bound whose outcome is expected to tell most. */
+/** The bound whose outcome is expected to leave the narrowest belief. */
 function bestCandidate(belief: Belief, deviate: number, { origin, step, least, most }: NextQuestion): Outlook {
   const look = outlooks(belief, deviate);
   const [first, last] = [Math.ceil((least - origin) / step - 1e-9), Math.floor((most - origin) / step + 1e-9)];
-  let best: Outlook = { at: first, chance: NaN, told: -Infinity, explained: 0 };
+  let best: Outlook = { at: first, chance: NaN, width: Infinity, explained: 0 };
   let nearest = Infinity;
   for (let at = first; at <= last; at++) {
     const row = look(at);
@@ -195,8 +219,8 @@ function bestCandidate(belief: Belief, deviate: number, { origin, step, least, m
     const beyond = Math.max(0, LEAST_CHANCE - row.chance, row.chance - MOST_CHANCE);
     if (beyond > nearest) continue;
     const one = row.outlook();
-    if (!Number.isFinite(one.told)) continue;
-    if (beyond < nearest || one.told > best.told) best = one;
+    if (!Number.isFinite(one.width)) continue;
+    if (beyond < nearest || one.width < best.width) best = one;
     nearest = beyond;
   }
   return best;
@@ -244,7 +268,7 @@ function outlooks(
         return {
           at,
           chance,
-          told: (yes.negentropy + no.negentropy) / total,
+          width: (yes.weight * widthOf(yes) + no.weight * widthOf(no)) / total,
           explained: (yes.moment ** 2 / yes.weight + no.moment ** 2 / no.weight) / total,
         };
       },
@@ -256,20 +280,23 @@ interface Summed {
   readonly weight: number;
   /** Σ weight · r, in steps. */
   readonly moment: number;
-  /** Σ weight · log(weight / all of it). */
-  readonly negentropy: number;
+  /** Σ weight², place by place. */
+  readonly squares: number;
 }
 
+/** Places over which a belief would spread if it were even. */
+const widthOf = ({ weight, squares }: Summed) => (weight > 0 ? (weight * weight) / squares : 0);
+
 function summed(list: Float64Array, lowest: number, perStep: number): Summed {
-  let [weight, moment, logs] = [0, 0, 0];
+  let [weight, moment, squares] = [0, 0, 0];
   for (let i = 0; i < list.length; i++) {
     const one = list[i];
     if (one === 0) continue;
     weight += one;
     moment += (one * (lowest + i)) / perStep;
-    logs += one * Math.log(one);
+    squares += one * one;
   }
-  return { weight, moment, negentropy: weight > 0 ? logs - weight * Math.log(weight) : 0 };
+  return { weight, moment, squares };
 }
 
 /** Below it a weight takes no part in sums of a thousand. */
