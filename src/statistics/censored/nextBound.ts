@@ -4,9 +4,9 @@
  * What is believed of the location μ and the scatter σ of a normal response stands on a grid; every row so far weighs
  * it by its likelihood. The next bound is the one after which the belief in r = μ − z·σ is expected to be narrowest,
  * the mean taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research 39 (1999) 2729–2737),
- * for the one quantity that is looked for, as Watson & Pelli (Perception & Psychophysics 33 (1983) 113–120) have it. But
- * where they take the entropy, here it is the width 1/Σp²: what is wanted is a small error of r, and the entropy is a
- * logarithm of the width (README.md says what was tried).
+ * for the one quantity that is looked for, as Watson & Pelli (Perception & Psychophysics 33 (1983) 113–120) have it.
+ * But where they take the entropy, here it is the width 1/Σp²: what is wanted is a small error of r, and the entropy is
+ * a logarithm of the width (README.md says what was tried).
  */
 import { normalQuantile } from "../distributions/distributions";
 import { normalDensity, normalLower } from "../distributions/normal";
@@ -15,13 +15,15 @@ import type { Known } from "./likelihood";
 import { seenChance } from "./seen";
 
 /** What is believed before any row; little, so that a few rows outweigh it. */
-interface Believed {
+export interface Believed {
   /** The location lies evenly between these, and gently less beyond. */
   readonly low: number;
   readonly high: number;
   /** The scatter is about so much; its logarithm is a normal curve with the spread. */
   readonly scatter: number;
   readonly logSpread: number;
+  /** Where the location is looked for first: a normal curve over a tenth of what is believed evenly. */
+  readonly about?: { readonly location: number; readonly spread: number };
 }
 
 export interface NextQuestion {
@@ -51,6 +53,8 @@ export interface NextBound {
   readonly after: number;
   /** How many more rows about halve the spread. */
   readonly toHalve: number;
+  /** What is known of the scatter: the middle of the belief in its logarithm, and that one's standard deviation. */
+  readonly scatter: Pick<Believed, "scatter" | "logSpread">;
 }
 
 /** Places of the location between the ends of what is believed at least, and in a step at least. */
@@ -97,7 +101,21 @@ export function nextBound(question: NextQuestion): NextBound {
     spread: step * Math.sqrt(variance),
     after: step * Math.sqrt(after),
     toHalve: learnt > 0 ? Math.max(1, Math.round(3 / variance / learnt)) : Infinity,
+    scatter: scatterOf(belief, step),
   };
+}
+
+function scatterOf({ places, scatters, weights }: Belief, step: number): NextBound["scatter"] {
+  let [total, mean, square] = [0, 0, 0];
+  scatters.forEach((scatter, j) => {
+    let weight = 0;
+    for (let i = 0; i < places; i++) weight += weights[j * places + i];
+    total += weight;
+    mean += weight * Math.log(scatter);
+    square += weight * Math.log(scatter) ** 2;
+  });
+  const middle = mean / total;
+  return { scatter: step * Math.exp(middle), logSpread: Math.sqrt(Math.max(0, square / total - middle ** 2)) };
 }
 
 /** The tables of the last few grids: attempt after attempt asks for the same. */
@@ -119,7 +137,10 @@ function believed({ bounds, known, step, origin, least, most, before, misjudged 
   const weights = new Float64Array(places * SCATTERS);
   for (let i = 0; i < places; i++) {
     const at = low + i / perStep;
-    const even = 1 / (1 + Math.exp((first - at) / shoulder)) / (1 + Math.exp((at - last) / shoulder));
+    const even =
+      nearer(before, origin + step * at) /
+      (1 + Math.exp((first - at) / shoulder)) /
+      (1 + Math.exp((at - last) / shoulder));
     for (let j = 0; j < SCATTERS; j++) weights[j * places + i] = even * normalDensity(deviates[j]);
   }
   const reaching = tables(TABLES, [places, perStep, before.scatter / step, before.logSpread, misjudged], () =>
@@ -132,6 +153,16 @@ function believed({ bounds, known, step, origin, least, most, before, misjudged 
   const belief = { from: low, places, perStep, scatters, reaching, misjudged, weights };
   inSteps.forEach((bound, row) => weigh(belief, bound, known[row] ?? "value"));
   return belief;
+}
+
+/** Share of the belief in a location that is not about where it is looked for first. */
+const ELSEWHERE = 0.1;
+
+/** How much more a location is believed in for what was known before; 1 everywhere without it. */
+function nearer({ low, high, about }: Believed, location: number): number {
+  if (!about) return 1;
+  const curve = normalDensity((location - about.location) / about.spread) / about.spread;
+  return ELSEWHERE + (1 - ELSEWHERE) * curve * (high - low);
 }
 
 /** Weighs the belief by one row, and makes it one in all. */
