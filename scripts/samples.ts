@@ -14,20 +14,23 @@ import { messyLog } from "./samples/messy";
 /** File name → workbook, formulas not yet computed. */
 export const SAMPLES: Readonly<Record<string, () => Book>> = {
   "trial-log.xlsx": () =>
-    makeBook([
-      logSheet(Array.from({ length: 200 }, (_, i) => ({ Trial: i + 1 }))),
-      conditionsSheet(
-        [
-          ["Table 1", "say which, and how it is covered"],
-          ["Table 2", ""],
-        ],
-        [
-          ["worn", ""],
-          ["new", ""],
-        ],
-      ),
-      guideSheet([]),
-    ]),
+    makeBook(
+      [
+        logSheet(Array.from({ length: 200 }, (_, i) => ({ Trial: i + 1 }))),
+        conditionsSheet(
+          [
+            ["Table 1", "say which, and how it is covered"],
+            ["Table 2", ""],
+          ],
+          [
+            ["worn", ""],
+            ["new", ""],
+          ],
+        ),
+        guideSheet([]),
+      ],
+      "Trial log",
+    ),
   "demonstration.xlsx": demonstration,
   "attempts.xlsx": attemptsLog,
   "messy-log.xlsx": messyLog,
@@ -45,7 +48,7 @@ export async function computed(book: Book): Promise<Book> {
 
 if (process.argv[1] === undefined || !process.argv[1].includes("vitest")) {
   for (const [name, make] of Object.entries(SAMPLES)) {
-    const { bytes, notes } = await saveCopy(null, await computed(make()));
+    const { bytes, notes } = await saveCopy(null, await computed(make()), { computed: true });
     writeFileSync(join(root, "sample-workbooks", name), bytes);
     process.stderr.write(`${name}: ${bytes.length} bytes${notes.length ? `; ${notes.join("; ")}` : ""}\n`);
   }

@@ -25,7 +25,8 @@ import {
 } from "../package/packageParts";
 import { readSections, readWorkbook, settingsPart, type SheetEntry } from "../read/readXlsx";
 import { StringTable } from "./sharedStrings";
-import { addPictures } from "./pictures";
+import { addDrawing } from "./drawing";
+import { printNames } from "./printSetup";
 import { pairedSheets } from "./sheetPairs";
 import { patchedSheet } from "./sheetPatch";
 import { scanSheet, type CellContext } from "../read/sheetScan";
@@ -49,11 +50,20 @@ export interface SavedCopy {
  * that was read, `BookCell.style` below the number of the original's looks means that look; later entries of
  * `Book.styles` are added. Throws FileProblem when `original` cannot be read.
  *
+ * `computed` says that every formula holds what it gives now, but for those in `Book.kept`. Without it a copy with
+ * changed cells asks to be computed anew when it is opened: an add-in's functions may be asked then before the add-in
+ * is there, and show #VALUE!.
+ *
  * @example
  * const { bytes, notes } = await saveCopy(original, port.book);
  */
-export async function saveCopy(original: Uint8Array | null, book: Book): Promise<SavedCopy> {
-  const writer = new CopyWriter(original === null ? emptyPackage() : openPackage(original), original === null, book);
+export async function saveCopy(
+  original: Uint8Array | null,
+  book: Book,
+  { computed = false }: { readonly computed?: boolean } = {},
+): Promise<SavedCopy> {
+  const archive = original === null ? emptyPackage(book.title) : openPackage(original);
+  const writer = new CopyWriter(archive, original === null, book, computed);
   return writer.write();
 }
 
@@ -66,6 +76,7 @@ class CopyWriter implements CellSink {
   private readonly newStyleNumbers: number[] = [];
   private readonly strings: StringTable;
   private mark: number | undefined;
+  private readonly printNames: Book["names"][number][] = [];
   private cellsChanged = false;
   private formulasChanged = false;
 
@@ -73,6 +84,7 @@ class CopyWriter implements CellSink {
     private readonly archive: Archive,
     fresh: boolean,
     private readonly book: Book,
+    private readonly computed: boolean,
   ) {
     const workbook = fresh ? undefined : readWorkbook(archive);
     this.part = workbook?.part ?? "xl/workbook.xml";
@@ -182,9 +194,9 @@ class CopyWriter implements CellSink {
     const part = freePart(this.archive, "xl/worksheets/sheet#.xml");
     this.archive.put(part, "");
     const tableIds = sheet.tables.flatMap((table) => addTable(this.archive, part, sheet, table, this.notes));
-    const drawing =
-      sheet.pictures && sheet.pictures.length > 0 ? addPictures(this.archive, part, sheet.pictures) : undefined;
-    this.archive.put(part, newSheetXml(sheet, this, tableIds, drawing));
+    const drawing = addDrawing(this.archive, part, sheet);
+    this.archive.put(part, newSheetXml(sheet, this, this.book.styles, tableIds, drawing));
+    this.printNames.push(...printNames(sheet));
     addContentType(this.archive, part, SHEET_CONTENT);
     this.cellsChanged = true;
     this.formulasChanged ||= sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined));
@@ -225,13 +237,20 @@ class CopyWriter implements CellSink {
     );
     let xml = withNames(
       withSheets(old, listed, (id) => !others.has(id)),
-      this.book.names,
+      [...this.book.names, ...this.printNames],
     );
-    if (this.cellsChanged) xml = withFullCalculation(xml);
+    if (this.cellsChanged && this.hasStaleValues()) xml = withFullCalculation(xml);
     if (xml !== old) this.archive.put(this.part, xml);
     if (!this.formulasChanged) return;
     for (const { kind, part } of relations)
       if (kind === "calcChain" && part !== undefined) removeRelation(this.archive, this.part, part);
+  }
+
+  /** Whether a formula may hold another value than it gives. */
+  private hasStaleValues(): boolean {
+    const { kept = [], sheets } = this.book;
+    if (this.computed) return kept.length > 0;
+    return sheets.some(({ rows }) => rows.some((row) => row?.some((cell) => cell?.formula !== undefined)));
   }
 
   /** Values that were kept stand only until the copy is opened where they are computed. */
