@@ -134,7 +134,7 @@ function cellOf(setup: Setup): Cell {
 
 export const claim: NumberClaim = {
   claim:
-    "After 25 attempts at the gaps that BANK.NEXTGAP gives, the bend at one half is known with a median error of at most 0.9 of that of the best fixed staircase, whatever bend the obstacle can ask for is the shooter's and whether attempts scatter by 0.03 or by 0.2 in. Among shooters who scatter by up to 0.4 in the gain is smaller.",
+    "After 25 attempts at the gaps that BANK.NEXTGAP gives, the bend at one half is known with a median error of at most 0.9 of that of the best fixed staircase, whatever bend the obstacle can ask for is the shooter's and whether attempts scatter by 0.03 or by 0.2 in. For shooters who scatter by up to 0.4 in it is told and not claimed.",
   how: `Invented shooters: mean bend even from 0 to a ball's radius (1 1/8 in), scatter even in its logarithm. Staircases one up, one down with steps of 1/32, 1/16, 1/8, 3/16 and 1/4 in, estimated in two ways, the mean of places from the first turn on (Dixon & Mood 1948) and the mean of the turns (Levitt 1971); the best of the ten over ${TRIED} shooters is the one to beat. ${SHOOTERS} shooters a replicate. The last measure is what no rule without foreknowledge can do better than: it says how much room there is.`,
   seed: 12_741,
   replicates: 8,
