@@ -2,6 +2,7 @@
  * The workbook as a grid in the browser. Browser only.
  */
 import {
+  CommandType,
   ICommandService,
   LocaleService,
   LocaleType,
@@ -20,6 +21,7 @@ import {
   FormulaDataModel,
   FunctionType,
   ICalculateFormulaService,
+  IActiveDirtyManagerService,
   IDefinedNamesService,
   IFormulaRuntimeService,
   IFunctionService,
@@ -33,7 +35,11 @@ import {
 import { UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
 import english from "@univerjs/preset-sheets-core/locales/en-US";
 import { ILayoutService } from "@univerjs/ui";
-import { FormulaCalculationSessionService, IDescriptionService } from "@univerjs/sheets-formula";
+import {
+  FormulaCalculationSessionService,
+  IDescriptionService,
+  UpdateFormulaController,
+} from "@univerjs/sheets-formula";
 import "@univerjs/preset-sheets-core/lib/index.css";
 import { UniverSheetsDrawingPreset } from "@univerjs/preset-sheets-drawing";
 import englishDrawing from "@univerjs/preset-sheets-drawing/locales/en-US";
@@ -80,12 +86,14 @@ const kit: UniverKit = {
   BaseFunction,
   BooleanValueObject,
   CELL_INVERTED_INDEX_CACHE,
+  CommandType,
   ErrorValueObject,
   FormulaCalculationSessionService,
   FUniver,
   FormulaDataModel,
   FunctionType,
   ICalculateFormulaService,
+  IActiveDirtyManagerService,
   ICommandService,
   IDefinedNamesService,
   IDescriptionService,
@@ -101,6 +109,7 @@ const kit: UniverKit = {
   StringValueObject,
   Univer,
   UniverInstanceType,
+  UpdateFormulaController,
   ValueObjectFactory,
 };
 

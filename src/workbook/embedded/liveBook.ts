@@ -19,11 +19,12 @@ import { freeSheetName } from "../sheetName";
 import type { FunctionLibrary } from "../../functions/call";
 import { registerFunctions } from "../../hosts/embedded/bankFunctions";
 import { ChangeNotice } from "./changeNotice";
-import { areaTyped, NAMING, SHIFTS, STRUCTURE, TYPED, type Moved, type Typed } from "./commands";
+import { areaTyped, FILLED, NAMING, SHIFTS, STRUCTURE, TYPED, type Moved, type Typed } from "./commands";
 import { ErrorMessages } from "./errorMessages";
 import { mendReading, mendSheetNames } from "./mended/formulaReading";
 import { findMistake, readable, type KnownNames } from "./formula/formulaText";
 import { disagreements, DISAGREES, takeStored } from "./keptValues";
+import { LiveCalls } from "./liveCalls";
 import { makeIndexLinear } from "./mended/linearIndex";
 import { whyNotComputed, type Surroundings } from "./formula/notComputed";
 import { placesOf, type Places } from "./places";
@@ -108,6 +109,7 @@ export class LiveBook {
   /** Something was typed since the last wait for its results. */
   private unsettled = false;
   private readonly follower: TableFollower;
+  private readonly calls: LiveCalls;
   /** Pictures that stand on a sheet, by Univer's id of it; where there is a screen, the grid knows them. */
   picturesOf: (sheet: string) => readonly BookPicture[] = () => [];
 
@@ -132,6 +134,7 @@ export class LiveBook {
     mendSheetNames(this.injector.get(kit.FormulaDataModel));
     takeStored(kit, this.injector, this.id, (sheet, row, column) => this.storedAt(sheet, row, column));
     this.follower = this.followTables();
+    this.calls = new LiveCalls(kit, this.injector, this.workbook, library, this.messages, () => this.disposed);
     const formulas = this.api.getFormula();
     this.endings.push(
       formulas.calculationStart(() => this.messages.begin()),
@@ -146,9 +149,13 @@ export class LiveBook {
         if (STRUCTURE.has(command.id) && sheet !== undefined)
           this.changes.note(sheet, areaTyped(command.id, command.params as Partial<Typed>));
         if (NAMING.has(command.id)) this.readNamesAnew();
+        if (command.id === FILLED) this.noteFilled();
         if (!STRUCTURE.has(command.id) || options?.applyFormulaCalculationResult) return;
         this.unsettled = true;
-        if (!options?.fromFormula) this.follower.follow(command.id, command.params as Moved);
+        if (options?.fromFormula) return;
+        if (command.id === TYPED) this.calls.typed(command.params as Typed);
+        else this.calls.restructured();
+        this.follower.follow(command.id, command.params as Moved);
       }),
     );
   }
@@ -176,6 +183,8 @@ export class LiveBook {
   async open(): Promise<void> {
     this.markNotComputed();
     await this.recalculate();
+    // Only what the engine computed can be otherwise than Excel would have it.
+    if (!this.calls.engineHasFormulas) return;
     for (let round = 0; ; round++) {
       const found = disagreements(
         this.original,
@@ -189,15 +198,36 @@ export class LiveBook {
     }
   }
 
+  /** Cells that formulas fill are the engine's, and what reads them. */
+  private noteFilled(): void {
+    for (const id of this.workbook.getSheetOrders()) {
+      const ranges = this.spillRanges(id);
+      for (const r in ranges) {
+        for (const c in ranges[Number(r)]) {
+          const range = ranges[Number(r)]?.[Number(c)];
+          if (range) this.calls.filled(id, fromRange(range));
+        }
+      }
+    }
+  }
+
   /** Computes every formula and resolves when the results stand in the cells. */
   async recalculate(): Promise<void> {
+    await this.calls.computeAll();
+    if (!this.calls.engineHasFormulas) return;
     const start = () =>
       void this.api.executeCommand(
         this.kit.SetFormulaCalculationStartMutation.id,
         { forceCalculation: true },
         { onlyLocal: true },
       );
-    await wholeCalculation(this.injector.get(this.kit.FormulaCalculationSessionService), start, PATIENCE_MS);
+    const session = this.injector.get(this.kit.FormulaCalculationSessionService);
+    // A formula that turns out to fill cells which a call reads takes that call to the engine, too.
+    let left: number;
+    do {
+      left = this.calls.engineFormulas;
+      await wholeCalculation(session, start, PATIENCE_MS);
+    } while (this.calls.engineFormulas > left);
   }
 
   /** Computes something outside the cells without disturbing what the cells' errors say. */
@@ -207,8 +237,10 @@ export class LiveBook {
 
   /** Resolves when what was typed until now is computed. */
   async settled(): Promise<void> {
+    await this.calls.done();
     if (!this.unsettled) return;
     this.unsettled = false;
+    if (!this.calls.engineHasFormulas) return;
     await this.api.getFormula().onCalculationResultApplied(PATIENCE_MS);
   }
 
@@ -498,11 +530,12 @@ export class LiveBook {
   /** Formulas that are known beforehand not to be computed as Excel computes them. */
   private markNotComputed(): void {
     const around = this.surroundings();
-    for (const { name, rows } of this.original.sheets) {
+    for (const [s, { name, rows }] of this.original.sheets.entries()) {
       rows.forEach((cells, row) =>
         cells?.forEach((cell, column) => {
           if (cell?.formula === undefined) return;
           const place = { sheet: name, row, column };
+          if (this.calls.has({ ...place, sheet: sheetId(s) })) return;
           const why = whyNotComputed(cell.formula, place, around, {
             ours: this.ours.test(cell.formula),
             stored: cell.value !== null,
