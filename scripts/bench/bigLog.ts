@@ -40,7 +40,7 @@ export async function bigLog(rows: number): Promise<Uint8Array> {
       Math.round(random.uniform() * 16) / 8,
       `=BANK.BEND(J${r})`,
       `=BANK.CLEARANCE(K${r},J${r})`,
-      `=BANK.DEWPOINT(F${r},E${r},"metric")`,
+      `=BANK.DEWPOINT(F${r},E${r},"si")`,
       i % 3 ? "yes" : "no",
       null,
     ]);

@@ -309,10 +309,16 @@ export class CallColumns {
     if (!call || !called || this.spilling.has(call.name)) return undefined;
     const sources = this.sourcesOf(place, call);
     if (!sources) return undefined;
+    const at = this.columnAt(place.sheet, place.column);
+    // Most formulas are as the one above.
+    const above = this.forms[Math.max(NONE, at.code(place.row - 1))];
+    if (above?.called === called && alike(above.sources, sources)) return above;
     const key = JSON.stringify([place.sheet, place.column, call.name, sources]);
-    const known = this.formByKey.get(key);
-    if (known) return known;
-    const form: Form = { number: this.forms.length, sheet: place.sheet, column: place.column, called, sources };
+    return this.formByKey.get(key) ?? this.newForm(key, place, called, sources);
+  }
+
+  private newForm(key: string, { sheet, column }: Place, called: SheetFunction, sources: readonly Source[]): Form {
+    const form: Form = { number: this.forms.length, sheet, column, called, sources };
     this.forms.push(form);
     this.formByKey.set(key, form);
     for (const source of sources)
@@ -335,6 +341,19 @@ export class CallColumns {
     }
     return sources;
   }
+}
+
+function alike(a: readonly Source[], b: readonly Source[]): boolean {
+  return (
+    a.length === b.length &&
+    a.every((one, i) => {
+      const other = b[i];
+      if (!other || !("sheet" in one) || !("sheet" in other))
+        return other !== undefined && !("sheet" in one) && !("sheet" in other) && one.value === other.value;
+      const { sheet, column, row, fixed } = other;
+      return one.row === row && one.column === column && one.fixed === fixed && one.sheet === sheet;
+    })
+  );
 }
 
 function keyOf(sheet: string, column: number): string {

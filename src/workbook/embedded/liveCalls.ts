@@ -36,6 +36,7 @@ export class LiveCalls {
   /** What is to be told of cells that hold new results, or that became the engine's. */
   private news = new Map<string, Cells>();
   private running: Promise<void> | undefined;
+  private computedOnce = false;
   private readonly textLooks = new Map<string, boolean>();
   private readonly sheets = new Map<string, Worksheet>();
 
@@ -119,12 +120,21 @@ export class LiveCalls {
     this.tell();
   }
 
-  /** Computes every call anew; nobody is told of the results. */
-  async computeAll(): Promise<void> {
-    await this.done();
-    this.stale = true;
+  /**
+   * Computes every call anew. Nobody is told of the results: the engine is to compute all of its own next.
+   * @param progress hears what share is done
+   */
+  async computeAll(progress: (share: number) => void = () => {}): Promise<void> {
+    while (this.running) await this.running;
+    // What was read and never computed, as on opening, need not be read again.
+    if (this.computedOnce) this.stale = true;
+    this.computedOnce = true;
     this.refresh();
-    while (!this.columns.compute(TURN_MS)) await this.turn();
+    const all = this.columns.waiting;
+    while (!this.columns.compute(TURN_MS)) {
+      progress(1 - this.columns.waiting / all);
+      await this.turn();
+    }
     this.news.clear();
   }
 
