@@ -12,9 +12,8 @@ import { dayText } from "../workbook/embedded/dayPopup";
 import type { BookEdit } from "../workbook/embedded/edits";
 import { openGrid, type Grid } from "../workbook/embedded/grid";
 import { FileProblem } from "../workbook/file/package/fileProblem";
-import { openBook } from "../workbook/file/read/openBook";
-import { saveCopy } from "../workbook/file/save/saveCopy";
 import { BookDraft, type DraftStore } from "./drafts";
+import { inTurns, readFile, writeCopy } from "./fileWork";
 import { keeper } from "./keeper";
 import { noting } from "./noting";
 import type { Page } from "./page";
@@ -76,7 +75,7 @@ export class Workbench {
       const bytes = await wanted.read();
       await this.page.painted();
       // Kept work is .xlsx whatever the file's name says.
-      const book = await openBook(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) =>
+      const book = await readFile(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) =>
         this.page.loading(`Reading ${name} …`, share),
       );
       this.page.loading("Computing the workbook …");
@@ -256,7 +255,25 @@ async function copyOf({ original, grid, draft }: Pick<Opened, "original" | "grid
   notes: readonly string[];
   edits: number;
 }> {
-  const book = grid.book();
-  const edits = draft?.edits ?? 0;
-  return { ...(await saveCopy(original, book)), edits };
+  const { book, edits } = await bookOf(grid, () => draft?.edits ?? 0);
+  return { ...(await writeCopy(original, book)), edits };
+}
+
+/** How often a workbook that is changed while it is copied is begun again before the page stands still for it. */
+const TRIES = 3;
+
+/** The workbook as it is at one moment, gathered in turns. @param edits how many there were */
+async function bookOf(grid: Grid, edits: () => number): Promise<{ readonly book: Book; readonly edits: number }> {
+  for (let attempt = 0; attempt < TRIES; attempt++) {
+    const before = edits();
+    let changed = false;
+    const stop = grid.onEdit(() => (changed = true));
+    try {
+      const book = await inTurns(grid.bookInSteps());
+      if (!changed) return { book, edits: before };
+    } finally {
+      stop();
+    }
+  }
+  return { book: grid.book(), edits: edits() };
 }

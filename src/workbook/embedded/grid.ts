@@ -59,6 +59,8 @@ export interface Grid {
   readonly port: Port;
   /** The workbook as it is now, for saving a copy. */
   book(): Book;
+  /** The same in steps, between which a page may do other things; an edit meanwhile makes it worthless. */
+  bookInSteps(): Generator<void, Book>;
   /** What the error in the cell says; undefined when the cell holds no error or nobody said anything. */
   messageAt(sheet: string, row: number, column: number): string | undefined;
   /** Calls back with each change, small enough to be kept at once; returns how to stop. */
@@ -149,6 +151,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   return {
     port: new EmbeddedPort(live, { showPicture: gridPictures(live), focus }),
     book: () => live.book(),
+    bookInSteps: () => live.bookInSteps(),
     onEdit: (listener) => watchEdits(kit, live.injector, live.workbook, listener),
     messageAt: (sheet, row, column) => live.messageAt(sheet, row, column),
     onSelect: (listener) => live.onSelect(listener),

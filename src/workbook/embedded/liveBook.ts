@@ -36,6 +36,7 @@ import {
   sheetId,
   tablesOf,
   toBook,
+  toBookInSteps,
   toSnapshot,
   toUniverStyle,
   toWorksheet,
@@ -250,7 +251,19 @@ export class LiveBook {
 
   /** The workbook now, as a Book. */
   book(): Book {
-    return toBook(this.running(this.active().save()), this.original);
+    return toBook(this.running(this.snapshotWithNames()), this.original);
+  }
+
+  /** The same in steps; whoever changes something meanwhile makes the steps worthless. */
+  bookInSteps(): Generator<void, Book> {
+    return toBookInSteps(this.running(this.snapshotWithNames()), this.original);
+  }
+
+  /** What Univer holds, not copied, with the names that it saves beside it. */
+  private snapshotWithNames(): IWorkbookData {
+    const names = this.injector.get(this.kit.IDefinedNamesService).getDefinedNameMap(this.id) ?? {};
+    const resources = [{ name: "SHEET_DEFINED_NAME_PLUGIN", data: JSON.stringify(names) }];
+    return { ...this.workbook.getSnapshot(), resources };
   }
 
   /** One sheet now; undefined when there is none of that name. @param area the cells wanted, all when left out */
