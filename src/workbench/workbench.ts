@@ -173,6 +173,7 @@ export class Workbench {
       grid = await openGrid(place.element, settings === undefined ? book : { ...book, settings }, {
         dark: this.page.dark(),
         edits: edits.flatMap((edit) => ("settings" in edit ? [] : [edit])),
+        onProgress: (share) => this.page.loading("Computing the workbook …", share),
         onError: (error) => this.page.trouble(error.message),
         onDay: ({ row, column, text }, mend) =>
           this.page.offer(`${cellAddress(row, column)}: ${dayText(text)}`, [
@@ -245,7 +246,7 @@ export class Workbench {
   /** Puts the keyboard where the next reading goes. */
   private async selectStart({ port }: Grid): Promise<void> {
     const sheet = await port.activeSheet();
-    await port.select(sheet, startCell(await port.read(sheet)), true);
+    await port.select(sheet, await startCell(port, sheet), true);
   }
 }
 

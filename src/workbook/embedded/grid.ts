@@ -77,6 +77,8 @@ export interface GridOptions {
   readonly dark?: boolean;
   /** Edits that were made after the Book was kept; they are done again. */
   readonly edits?: readonly BookEdit[];
+  /** Hears what share of the workbook is computed, 0 to 1. */
+  readonly onProgress?: (share: number) => void;
   /** Told when the grid could not compute the workbook; the cells then hold what was stored. */
   readonly onError: (error: Error) => void;
   /** Told of a fraction that became a day, with the way to mend it; what it returns takes the news back. */
@@ -138,7 +140,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   }
   const live = new LiveBook(kit, univer, book, bankLibrary);
   const failed = (error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error)));
-  await live.open().catch(failed);
+  await live.open(options.onProgress).catch(failed);
   const days = watchDays(live, options);
   if (options.edits && options.edits.length > 0) {
     const undone = redo(kit, live.injector, live.workbook, options.edits);

@@ -180,10 +180,14 @@ export class LiveBook {
     return new TableFollower(book, new Map(places));
   }
 
-  /** Computes the workbook as it was opened; what Univer and Excel disagree on keeps its stored value. */
-  async open(): Promise<void> {
+  /**
+   * Computes the workbook as it was opened; what Univer and Excel disagree on keeps its stored value.
+   * @param progress hears what share of our functions' calls is computed
+   */
+  async open(progress?: (share: number) => void): Promise<void> {
+    await this.calls.readInTurns();
     this.markNotComputed();
-    await this.recalculate();
+    await this.recalculate(progress);
     // Only what the engine computed can be otherwise than Excel would have it.
     if (!this.calls.engineHasFormulas) return;
     for (let round = 0; ; round++) {
@@ -213,8 +217,8 @@ export class LiveBook {
   }
 
   /** Computes every formula and resolves when the results stand in the cells. */
-  async recalculate(): Promise<void> {
-    await this.calls.computeAll();
+  async recalculate(progress?: (share: number) => void): Promise<void> {
+    await this.calls.computeAll(progress);
     if (!this.calls.engineHasFormulas) return;
     const start = () =>
       void this.api.executeCommand(

@@ -168,18 +168,31 @@ export class LiveCalls {
     return new Promise((resolve) => setTimeout(resolve));
   }
 
+  /** Reads the formulas of a workbook that was just opened, in turns. */
+  async readInTurns(): Promise<void> {
+    let end = performance.now() + TURN_MS;
+    for (const _ of this.reading()) {
+      if (performance.now() < end) continue;
+      await this.turn();
+      end = performance.now() + TURN_MS;
+    }
+  }
+
   /** Reads the formulas of the workbook anew where that is needed. */
   private refresh(): void {
     if (!this.stale) return;
+    for (const _ of this.reading()) continue;
+  }
+
+  private *reading(): Generator<void> {
     this.stale = false;
     this.shared = false;
     this.sheets.clear();
     this.columns.clear();
     for (const sheet of Object.keys(this.engine)) delete this.engine[sheet];
     this.engineCount = 0;
-    for (const sheet of this.workbook.getSheets()) {
-      const id = sheet.getSheetId();
-      this.sheets.set(id, sheet);
+    for (const sheet of this.workbook.getSheets()) this.sheets.set(sheet.getSheetId(), sheet);
+    for (const [id, sheet] of this.sheets) {
       const rows = sheet.getCellMatrix().getMatrix();
       for (const r in rows) {
         const line = rows[Number(r)];
@@ -187,6 +200,7 @@ export class LiveCalls {
           const cell = line[Number(c)];
           if (cell?.f || cell?.si) this.read({ sheet: id, row: Number(r), column: Number(c) }, cell);
         }
+        yield;
       }
     }
     const ranges = this.injector.get(this.kit.FormulaDataModel).getArrayFormulaRange()?.[this.workbook.getUnitId()];
