@@ -184,5 +184,6 @@ export function nextSheet(next: WhatNext, repeats: number, measured: readonly st
     name: "Next shots",
     rows: [headings.map((value) => ({ value, bold: true })), ...rows],
     columnWidths: headings.map((heading) => Math.max(10, heading.length + 2)),
+    headingRows: 1,
   };
 }

@@ -21,7 +21,8 @@ import {
   type Area,
   type Book,
   type BookCell,
-  type BookPicture,
+  type BookChart,
+  BookPicture,
   type BookSheet,
   type BookTable,
   type CellStyle,
@@ -286,6 +287,8 @@ export interface Running {
   readonly scoped: readonly ScopedName[];
   /** Pictures that stand on a sheet which is in no file yet. */
   readonly pictures: (sheet: string) => readonly BookPicture[];
+  /** Charts of such a sheet. */
+  readonly charts: (sheet: string) => readonly BookChart[];
   readonly messageAt: (sheet: string, row: number, column: number, code: string) => string | undefined;
 }
 
@@ -323,6 +326,7 @@ export function* toBookInSteps(running: Running, original: Book, only?: Only): G
     names: namesOf(running, original),
     ...(original.datesFrom1904 ? { datesFrom1904: true } : {}),
     ...(kept.length > 0 ? { kept } : {}),
+    ...(original.title === undefined ? {} : { title: original.title }),
     ...(original.settings === undefined ? {} : { settings: original.settings }),
   };
 }
@@ -357,6 +361,7 @@ function* toSheet(
   putSpills(running, id, rows);
 
   const pictures = running.pictures(id);
+  const charts = running.charts(id);
   const rowData = (data.rowData ?? {}) as Record<number, { hd?: number } | undefined>;
   return {
     name,
@@ -371,6 +376,7 @@ function* toSheet(
     validations: running.places(id).validations,
     columnWidths: columnWidths(data, known),
     ...(pictures.length > 0 ? { pictures } : {}),
+    ...(charts.length > 0 ? { charts } : {}),
     ...(data.freeze && data.freeze.ySplit > 0 ? { frozenRows: data.freeze.ySplit } : {}),
     ...(data.freeze && data.freeze.xSplit > 0 ? { frozenColumns: data.freeze.xSplit } : {}),
   };
