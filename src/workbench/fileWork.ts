@@ -3,6 +3,7 @@
  * where there are no workers, and for small files, which are read before a worker has started.
  */
 import type { Book } from "../workbook/book";
+import { inTurns } from "../workbook/embedded/turns";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { openBook } from "../workbook/file/read/openBook";
 import { saveCopy, type SavedCopy } from "../workbook/file/save/saveCopy";
@@ -13,8 +14,6 @@ import type { FileOrder, FileReport } from "./fileMessages";
 const SMALL = 500_000;
 /** Workbooks with up to so many rows are written on the page. */
 const FEW_ROWS = 2_000;
-/** How long the page hands over parts of a workbook before it looks after its user, in ms. */
-const TURN_MS = 15;
 
 /** What is said of a file that cannot be read, as the worker told it. */
 class ToldProblem extends FileProblem {
@@ -78,18 +77,6 @@ export async function writeCopy(original: Uint8Array | null, book: Book): Promis
     throw problem;
   } finally {
     worker.terminate();
-  }
-}
-
-/** Takes steps as long as nobody is kept waiting, then goes on a little later; gives what the last step gave. */
-export async function inTurns<Result>(steps: Generator<unknown, Result>): Promise<Result> {
-  let end = performance.now() + TURN_MS;
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value;
-    if (performance.now() < end) continue;
-    await new Promise((resolve) => setTimeout(resolve));
-    end = performance.now() + TURN_MS;
   }
 }
 

@@ -27,6 +27,7 @@ import { findMistake, readable, type KnownNames } from "./formula/formulaText";
 import { disagreements, DISAGREES, takeStored } from "./keptValues";
 import { LiveCalls } from "./liveCalls";
 import { makeIndexLinear } from "./mended/linearIndex";
+import { inTurns, last } from "./turns";
 import { whyNotComputed, type Surroundings } from "./formula/notComputed";
 import { placesOf, type Places } from "./places";
 import { TableFollower, type Followed } from "./tableFollower";
@@ -87,6 +88,12 @@ function typedCell(cell: NewCell): ICellData {
     ...(typeof made?.value === "string" ? { t: FORCED_TEXT } : {}),
     ...(made?.style === undefined ? {} : { s: toUniverStyle(there(styles[made.style], "a style")) }),
   };
+}
+
+/** A sheet as it is, with the looks that its cells name. */
+interface SheetNow {
+  readonly sheet: BookSheet;
+  readonly styles: Book["styles"];
 }
 
 let opened = 0;
@@ -274,10 +281,20 @@ export class LiveBook {
   }
 
   /** One sheet now; undefined when there is none of that name. @param area the cells wanted, all when left out */
-  sheet(name: string, area?: Area): { readonly sheet: BookSheet; readonly styles: Book["styles"] } | undefined {
+  sheet(name: string, area?: Area): SheetNow | undefined {
+    return last(this.sheetInSteps(name, area));
+  }
+
+  /** The same with pauses: what is edited meanwhile may come or not, and whoever listens for changes asks anew. */
+  sheetInTurns(name: string, area?: Area): Promise<SheetNow | undefined> {
+    return inTurns(this.sheetInSteps(name, area));
+  }
+
+  private *sheetInSteps(name: string, area?: Area): Generator<void, SheetNow | undefined> {
     const id = this.sheetIdOf(name);
     if (id === undefined) return undefined;
-    const { sheets, styles } = toBook(this.running(this.workbook.getSnapshot()), this.original, { sheet: id, area });
+    const running = this.running(this.workbook.getSnapshot());
+    const { sheets, styles } = yield* toBookInSteps(running, this.original, { sheet: id, area });
     return { sheet: there(sheets[0], "the sheet asked for"), styles };
   }
 

@@ -10,6 +10,7 @@ import type { Area } from "../book";
 import { CallColumns, type Given, type Place } from "../columns/callColumns";
 import { TYPED, type Typed } from "./commands";
 import { isErrorCode } from "./formula/errorCodes";
+import { inTurns, last } from "./turns";
 import { mendFormulaData, type FormulasOfSheets } from "./mended/formulaData";
 
 /** How long a page may compute before it looks after its user again, in ms. */
@@ -170,18 +171,13 @@ export class LiveCalls {
 
   /** Reads the formulas of a workbook that was just opened, in turns. */
   async readInTurns(): Promise<void> {
-    let end = performance.now() + TURN_MS;
-    for (const _ of this.reading()) {
-      if (performance.now() < end) continue;
-      await this.turn();
-      end = performance.now() + TURN_MS;
-    }
+    await inTurns(this.reading());
   }
 
   /** Reads the formulas of the workbook anew where that is needed. */
   private refresh(): void {
     if (!this.stale) return;
-    for (const _ of this.reading()) continue;
+    last(this.reading());
   }
 
   private *reading(): Generator<void> {

@@ -34,6 +34,7 @@ import { meets } from "../area";
 import { isErrorCode } from "./formula/errorCodes";
 import { readable, withoutAliases } from "./formula/formulaText";
 import type { Places } from "./places";
+import { last } from "./turns";
 import { aliasOn, scopedNames, type ScopedName } from "./formula/scopedNames";
 import type { FormulaCell, Table } from "./formula/tableReference";
 
@@ -305,11 +306,7 @@ interface Only {
  * @param original what the workbook was opened from; it lends what Univer does not hold
  */
 export function toBook(running: Running, original: Book, only?: Only): Book {
-  const steps = toBookInSteps(running, original, only);
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value;
-  }
+  return last(toBookInSteps(running, original, only));
 }
 
 /** The same in steps of some rows each, for a page that has something else to do in between. */
