@@ -3,6 +3,7 @@
  * Without names everything is measured; --list names what there is.
  */
 import { gatheringBench } from "./bench/gathering";
+import { bigLogPageBench } from "./bench/bigLogPage";
 import { changedQuestionBench } from "./bench/changedQuestion";
 import { largeFitBench } from "./bench/largeFit";
 import type { Measurement } from "./bench/measure";
@@ -21,6 +22,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Measurement[]>>> =
   workerBootstrap: workerBootstrapBench,
   changedQuestion: changedQuestionBench,
   opening: openingBench,
+  bigLogPage: bigLogPageBench,
   recalculation: recalculationBench,
   predict: predictBench,
   slider: sliderBench,

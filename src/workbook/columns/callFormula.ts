@@ -30,7 +30,7 @@ const LAST_COLUMN = 16_383;
 const LAST_ROW = 1_048_575;
 
 /**
- * The call that a formula is; undefined for every other formula: one with ranges, names, operators or calls within calls.
+ * The call that a formula is; undefined for every other formula: one with ranges, names, operators or inner calls.
  * @param formula without "="
  * @example callIn("BANK.BEND(J2)")?.name // "BANK.BEND"
  */
