@@ -8,6 +8,7 @@ import { changedQuestionBench } from "./bench/changedQuestion";
 import { largeFitBench } from "./bench/largeFit";
 import type { Measurement } from "./bench/measure";
 import { openingBench } from "./bench/opening";
+import { paneBench } from "./bench/pane";
 import { predictBench } from "./bench/predict";
 import { recalculationBench } from "./bench/recalculation";
 import { regressionBench } from "./bench/regression";
@@ -23,6 +24,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Measurement[]>>> =
   changedQuestion: changedQuestionBench,
   opening: openingBench,
   bigLogPage: bigLogPageBench,
+  pane: paneBench,
   recalculation: recalculationBench,
   predict: predictBench,
   slider: sliderBench,

@@ -180,9 +180,18 @@ describe("manifest.xml", () => {
     expect(value(resources.get(page)!)).toBe(value(document.querySelector("DefaultSettings > SourceLocation")!));
   });
 
-  it("gives icons of 16, 32 and 80 pixels that have that size", () => {
+  it("gives icons of 16, 32 and 80 pixels and of the sizes between, which have that size", () => {
     for (const icon of all("Icon"))
-      expect([...icon.children].map((image) => image.getAttribute("size"))).toEqual(["16", "32", "80"]);
+      expect([...icon.children].map((image) => image.getAttribute("size"))).toEqual([
+        "16",
+        "20",
+        "24",
+        "32",
+        "40",
+        "48",
+        "64",
+        "80",
+      ]);
     for (const image of document.querySelectorAll("Icon > *")) {
       const file = readFileSync(join(root, "src", "assets", basename(value(resources.get(resid(image))!))));
       const size = Number(image.getAttribute("size"));
@@ -209,16 +218,20 @@ describe("manifest.xml", () => {
     expect(bankLibrary.namespace).toBe(namespace);
     const ids: string[] = [];
     let said: unknown;
-    associateFunctions({
-      associate: (id, body) => {
+    const excel = {
+      associate: (id: string, body: (...given: unknown[]) => unknown) => {
         ids.push(id);
         try {
           body(
-            ...Array.from({ length: 12 }, () => ({
-              get basicType() {
-                throw new Error("unforeseen");
-              },
-            })),
+            // A value for each parameter, and Excel's own at the end.
+            ...Array.from(
+              { length: (metadata.functions.find((one) => one.id === id)?.parameters.length ?? 0) + 1 },
+              () => ({
+                get basicType() {
+                  throw new Error("unforeseen");
+                },
+              }),
+            ),
           );
         } catch (problem) {
           said = problem;
@@ -230,7 +243,8 @@ describe("manifest.xml", () => {
           readonly message?: string,
         ) {}
       } as never,
-    });
+    };
+    associateFunctions(excel, () => true);
     expect(ids).toEqual(metadata.functions.map(({ id }) => id));
     expect(said).toMatchObject({ message: `${namespace}.${ids.at(-1)} stopped: unforeseen` });
     expect(value(resources.get("Bendbook.StartText")!)).toContain(`=${namespace}.${ids[0]} `);
@@ -271,4 +285,15 @@ it("the steps name the manifest's full path for Windows, Mac and the web", () =>
   expect(parts[2]).toContain(`cp "${MANIFEST}"`);
   expect(parts[3]).toContain(MANIFEST);
   expect(steps).toContain('certutil -user -addstore Root "/some place/ca.crt"');
+  // What stands in the way: reaching this machine, and Excel's cache, with a way for each place.
+  expect(steps).toContain("appcontainer EdgeWebView --loopback --yes");
+  expect(steps).toContain("Local network access");
+  expect(steps).toContain("%LOCALAPPDATA%\\Microsoft\\Office\\16.0\\Wef\\");
+  const cache = steps.slice(steps.indexOf("clear its cache"));
+  expect([...cache.matchAll(/^ {2}(Windows|Mac|the web) /gm)].map(([, where]) => where)).toEqual([
+    "Windows",
+    "Mac",
+    "the web",
+  ]);
+  for (const line of steps.split("\n")) if (!line.includes(MANIFEST)) expect(line.length).toBeLessThanOrEqual(120);
 });

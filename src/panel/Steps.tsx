@@ -4,9 +4,6 @@ import { useMemo, useState } from "react";
 import { counted, significant } from "../experiment/language/wording";
 import { logName } from "../experiment/log/trialLog";
 import type { Analysis } from "../experiment/question/analysis";
-import { madeSheet, resultsSheet } from "../experiment/report/resultsSheet";
-import { changedChoices, changedMade } from "../experiment/trust/changedChoices";
-import { VERSION } from "../version";
 import type { Port, SheetData } from "../workbook/port";
 import type { ThemeName } from "./frame/palette";
 import { selectCells } from "./frame/selectCells";
@@ -14,20 +11,11 @@ import { Trouble } from "./frame/Trouble";
 import type { PanelState } from "./frame/usePanel";
 import type { PanelView } from "./frame/view";
 import { figureChoices } from "./plots/figureChoices";
-import { ReachQuestionFields } from "./attempts/ReachQuestionFields";
-import { ReachSection } from "./attempts/ReachSection";
 import { useReach, type ReachState } from "./attempts/useReach";
 import { AnswerSection } from "./question/AnswerSection";
-import { CheckSection } from "./question/CheckSection";
-import { CompareSection } from "./question/CompareSection";
-import { KeepSection } from "./question/KeepSection";
 import { LookSection } from "./question/LookSection";
-import { MadeSection } from "./question/MadeSection";
-import { QuestionSection } from "./question/QuestionSection";
-import { RowsSection } from "./question/RowsSection";
 import { Step } from "./fields/Step";
-import { ChangesSection } from "./trust/ChangesSection";
-import { MadeTrustSection, TrustSection } from "./trust/TrustSection";
+import { inside } from "./laterSteps";
 
 interface Props {
   readonly port: Port;
@@ -92,7 +80,7 @@ function sheetRowsOf({ analysis, made, reachAsked }: PanelView): readonly number
 function RowsStep({ state, view, data }: StepProps) {
   return (
     <Step id="rows" title="Choose rows" standing={view.log ? logName(view.log) : data.sheet}>
-      <RowsSection {...state} />
+      <inside.rows {...state} />
     </Step>
   );
 }
@@ -103,7 +91,7 @@ function CheckStep({ view: { log, check, choice }, onSelect }: StepProps) {
   const standing = `${used.length} used, ${leftOut.length} left out, ${suspicious.length} to look at`;
   return (
     <Step id="check" title="Check rows" standing={standing}>
-      <CheckSection log={log} check={check} confidence={choice?.confidence ?? 0.95} onSelect={onSelect} />
+      <inside.check log={log} check={check} confidence={choice?.confidence ?? 0.95} onSelect={onSelect} />
     </Step>
   );
 }
@@ -113,21 +101,21 @@ function QuestionStep({ state: { settings, change }, view, data }: StepProps) {
   if (!log || log.rows.length === 0) return null;
   return (
     <Step id="question" title="Choose a question" standing={questionStanding(view)}>
-      <QuestionSection
+      <inside.question
         log={log}
         view={view}
         twice={settings.twice ?? NOWHERE}
         onChange={(next) => change({ sheet: data.sheet, ...next })}
       >
         {view.ask === "reach" && view.reaches && (
-          <ReachQuestionFields
+          <inside.reachQuestion
             log={log}
             choice={view.reaches}
             missing={view.missing}
             onChange={(reach) => change({ sheet: data.sheet, reach })}
           />
         )}
-      </QuestionSection>
+      </inside.question>
     </Step>
   );
 }
@@ -154,7 +142,7 @@ function AnswerStep({ state: { settings, change }, view, reach }: StepProps) {
     const pairs = counted(comparison.comparison.pairs.length, "pair");
     return (
       <Step id="answer" title="Read the answer" standing={`${pairs} of ${comparison.among}`}>
-        <CompareSection answer={comparison} aware={aware} {...plain} />
+        <inside.compare answer={comparison} aware={aware} {...plain} />
       </Step>
     );
   }
@@ -177,7 +165,7 @@ function AnswerStep({ state: { settings, change }, view, reach }: StepProps) {
     const { cleared, hit, measured } = reach.asked.attempts.counts;
     return (
       <Step id="answer" title="Read the answer" standing={`${cleared} got by, ${hit} hit, ${measured} measured`}>
-        <ReachSection reach={reach} choice={reaches} onChange={(next) => change({ reach: next })} />
+        <inside.reach reach={reach} choice={reaches} onChange={(next) => change({ reach: next })} />
       </Step>
     );
   }
@@ -185,7 +173,7 @@ function AnswerStep({ state: { settings, change }, view, reach }: StepProps) {
   const shots = counted(made.logistic.rows, "shot");
   return (
     <Step id="answer" title="Read the answer" standing={`${made.logistic.made} of ${shots} made`}>
-      <MadeSection
+      <inside.made
         made={made}
         sessions={madeSessions}
         order={order}
@@ -227,42 +215,33 @@ function TrustStep({ view: { analysis, made, order }, onPick }: StepProps) {
   if (analysis) {
     return (
       <Step id="trust" title="Trust the answer" standing="checks, rows that pull hardest, intervals drawn anew">
-        <TrustSection analysis={analysis} order={order} onPick={onPick} />
+        <inside.trust analysis={analysis} order={order} onPick={onPick} />
       </Step>
     );
   }
   if (!made) return null;
   return (
     <Step id="trust" title="Trust the answer" standing="enough shots, a curve that fits, shots left out">
-      <MadeTrustSection made={made} order={order} />
+      <inside.madeTrust made={made} order={order} />
     </Step>
   );
 }
 
 function ChangesStep({ view: { analysis, made } }: StepProps) {
-  const changes = useMemo(() => {
-    if (made) return changedMade.bind(undefined, made);
-    return analysis && changedChoices.bind(undefined, analysis);
-  }, [analysis, made]);
-  const shown = analysis ?? made;
-  if (!changes || !shown) return null;
+  const of = made ? { made } : analysis && { analysis };
+  if (!of) return null;
   return (
     <Step id="changes" title="What each choice changed" standing="the effects with every choice made otherwise">
-      <ChangesSection make={changes} confidence={shown.choice.confidence} />
+      <inside.changes of={of} />
     </Step>
   );
 }
 
-function KeepStep({ port, state: { settings }, view: { analysis, comparison, made, order }, onFailure }: StepProps) {
-  const at = settings.madeAt ?? NOWHERE;
-  const ofMade = made && ((name: string, when: Date) => madeSheet(made, at, name, when, VERSION, order));
-  const ofAnswer =
-    analysis && ((name: string, when: Date) => resultsSheet(analysis, name, when, VERSION, comparison, order));
-  const make = ofMade ?? ofAnswer;
-  if (!make) return null;
+function KeepStep({ port, state: { settings }, view, onFailure }: StepProps) {
+  if (!view.made && !view.analysis) return null;
   return (
     <Step id="keep" title="Keep" standing="write the results as a sheet">
-      <KeepSection port={port} make={make} onFailure={onFailure} />
+      <inside.keep port={port} view={view} at={settings.madeAt ?? NOWHERE} onFailure={onFailure} />
     </Step>
   );
 }

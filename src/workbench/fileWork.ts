@@ -55,7 +55,7 @@ const READING = 0.8;
 export async function writeCopy(original: Uint8Array | null, book: Book): Promise<SavedCopy> {
   const many = book.sheets.some(({ rows }) => rows.length > FEW_ROWS);
   const worker = many ? startWorker() : undefined;
-  if (!worker) return saveCopy(original, book);
+  if (!worker) return saveCopy(original, book, { computed: true });
   try {
     const copied = new Promise<SavedCopy>((resolve, reject) =>
       hear(worker, reject, (report) => {
@@ -73,7 +73,7 @@ export async function writeCopy(original: Uint8Array | null, book: Book): Promis
     order(worker, { kind: "copy", original });
     return await copied;
   } catch (problem) {
-    if (problem instanceof WorkerGone) return saveCopy(original, book);
+    if (problem instanceof WorkerGone) return saveCopy(original, book, { computed: true });
     throw problem;
   } finally {
     worker.terminate();

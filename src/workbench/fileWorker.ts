@@ -19,7 +19,7 @@ async function read(bytes: Uint8Array, name: string): Promise<void> {
 
 async function write(original: Uint8Array | null): Promise<void> {
   if (!parts) throw new Error("no workbook came to the worker");
-  const copy = await saveCopy(original, parts.whole());
+  const copy = await saveCopy(original, parts.whole(), { computed: true });
   tell({ kind: "copy", copy }, [copy.bytes.buffer as ArrayBuffer]);
 }
 

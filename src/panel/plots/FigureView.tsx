@@ -9,7 +9,6 @@ import { FigureDrawing } from "./FigureDrawing";
 import { figureFrame } from "./figureScales";
 import { useWidth } from "../frame/useWidth";
 import { PALETTES, type ThemeName } from "../frame/palette";
-import { savePng, saveSvg } from "./savePicture";
 
 export interface FigureViewProps {
   readonly figure: Figure;
@@ -82,6 +81,12 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
       pick(active);
     }
   };
+  // What makes a file of a figure draws without the page; it comes when the first one is saved.
+  const save = (act: (maker: typeof import("./savePicture")) => void | Promise<void>) =>
+    import("./savePicture").then(act).then(
+      () => onFailure(undefined),
+      (problem: Error) => onFailure(problem.message),
+    );
   const interval = active === undefined ? undefined : figure.intervals?.[active];
   const point = active === undefined || figure.intervals ? undefined : figure.points[active];
   const plain = (value: number) => Number(value.toPrecision(4));
@@ -119,18 +124,10 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
         {figure.intervals ? figure.caption : `${figure.caption} Click a point to select its row.`}
       </p>
       <div className={styles.row}>
-        <Button size="small" onClick={() => saveSvg(figure)}>
+        <Button size="small" onClick={() => save(({ saveSvg }) => saveSvg(figure))}>
           Save as SVG
         </Button>
-        <Button
-          size="small"
-          onClick={() =>
-            savePng(figure).then(
-              () => onFailure(undefined),
-              (problem: Error) => onFailure(problem.message),
-            )
-          }
-        >
+        <Button size="small" onClick={() => save(({ savePng }) => savePng(figure))}>
           Save as PNG
         </Button>
       </div>

@@ -6,6 +6,7 @@ import { usableLanguage } from "../../experiment/language/locale";
 import { reportSheet } from "../../experiment/report/reportSheet";
 import type { Port } from "../../workbook/port";
 import { download } from "../frame/download";
+import { printOrGive } from "../frame/fileDoor";
 import { useSectionStyles } from "../frame/styles";
 import type { PanelSettings } from "../frame/settings";
 import { useWriting } from "../frame/useWriting";
@@ -84,7 +85,7 @@ export function ReportView({ port, view, settings, kept, onKeep, onFailure }: Pr
       <Button appearance="primary" disabled={busy || subject === undefined} onClick={make}>
         Make the report
       </Button>
-      {page && <Button onClick={() => printPage(page)}>Print it</Button>}
+      {page && <Button onClick={() => printOrGive(page, "report.html", printPage)}>Print it</Button>}
       <div role="status">{done}</div>
     </div>
   );
