@@ -2,6 +2,7 @@
  * The pane, on the page that Excel loads for functions, ribbon and pane alike (shared runtime).
  */
 import "./style.css";
+import { keptPreferences } from "../panel/frame/preferences";
 import { mountPanel } from "../panel/mount";
 import { ExcelPort } from "../workbook/excel/excelPort";
 import { there } from "../there";
@@ -27,7 +28,9 @@ async function begin(): Promise<void> {
     );
     return;
   }
-  const panel = mountPanel(element("panel"), new ExcelPort());
+  // Where a browser parts the storage of pages that stand in others, Office says by what.
+  const preferences = keptPreferences(undefined, Office.context.partitionKey ?? "");
+  const panel = mountPanel(element("panel"), new ExcelPort(), preferences);
   const forced = matchMedia("(forced-colors: active)");
   const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));
   applyTheme();

@@ -1,7 +1,8 @@
 /** The elements of the workbench page and what can be done with them. */
 
 export interface Page {
-  loading(text: string, share?: number): void;
+  /** Says what is being opened, how far it is, and how to stop it where that is possible. */
+  loading(text: string, share?: number, cancel?: () => void): void;
   loaded(): void;
   /** Resolves once the browser has drawn what was said. */
   painted(): Promise<void>;
@@ -19,7 +20,6 @@ export interface Page {
   /** A new element for a grid, behind the one that is shown until it takes its place. */
   freshGrid(): { readonly element: HTMLElement; show(): void; drop(): void };
   freshPanel(): HTMLElement;
-  dark(): boolean;
   /** Asks what to do with unsaved changes: "save", "open" or "stay". */
   askUnsaved(): Promise<string>;
 }
@@ -30,8 +30,6 @@ export function element<T extends HTMLElement>(id: string): T {
   if (!found) throw new Error(`the page lacks #${id}`);
   return found as T;
 }
-
-export const darkScheme = matchMedia("(prefers-color-scheme: dark)");
 
 export function createPage(): Page {
   const said = element("said");
@@ -61,16 +59,18 @@ export function createPage(): Page {
     return host;
   };
   return {
-    loading(text, share) {
+    loading(text, share, cancel) {
       element("loading").hidden = false;
-      element("loading").style.display = "";
       element("loading-text").textContent = text;
+      const stop = element<HTMLButtonElement>("loading-cancel");
+      stop.hidden = cancel === undefined;
+      stop.onclick = cancel ?? null;
       const bar = element("loading").querySelector("progress");
       if (share === undefined) bar?.removeAttribute("value");
       else if (bar) bar.value = share;
     },
     loaded() {
-      element("loading").style.display = "none";
+      element("loading").hidden = true;
     },
     painted: () => new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve))),
     ready(name) {
@@ -121,7 +121,6 @@ export function createPage(): Page {
       element("panel").replaceChildren(host);
       return host;
     },
-    dark: () => darkScheme.matches,
     askUnsaved() {
       const dialog = element<HTMLDialogElement>("unsaved");
       dialog.returnValue = "stay";

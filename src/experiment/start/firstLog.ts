@@ -8,6 +8,9 @@ import type { NewSheet } from "../../workbook/port";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { gapDoubt } from "../log/gapDoubt";
 import { emptyLog } from "../plan/emptyLog";
+import { asksOfObstacle, attemptColumns } from "../log/attemptLog";
+import { readingAt } from "../log/logColumns";
+import { evidenceOf, type Evidence } from "../log/outcomeWords";
 import { numberOf } from "../log/reading";
 import { someRows } from "../log/someRows";
 import { UnknownColumn } from "../question/rowCheck";
@@ -27,8 +30,10 @@ import { there } from "../../there";
 
 /** Rows whose bend is computed from the start. */
 const ROWS = 60;
-/** Shots after which a first answer is given. */
+/** Shots of a first hour: few, and enough for an interval that one can use. */
 export const FIRST_SHOTS = 5;
+/** Shots from which an average and its interval are said at all; the interval of so few is wide, and says so itself. */
+export const ANSWER_FROM = 3;
 
 /** An empty log: one row is one shot; the bend comes from the gap. */
 export function firstLog(units: "us" | "si"): NewSheet {
@@ -137,10 +142,31 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[]): FirstSt
     ),
     next: nextGap(log),
     answer:
-      bend === undefined || sound.length < FIRST_SHOTS
+      bend === undefined || sound.length < ANSWER_FROM
         ? undefined
-        : `${answerOf(log, bend, sound, sessions)}${notAveraged > 0 ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.` : ""}`,
+        : asksOfObstacle(log, bend)
+          ? attemptsAnswer(log, bend, sound)
+          : `${answerOf(log, bend, sound, sessions)}${sound.length < FIRST_SHOTS ? ` So few shots leave the interval wide: ${FIRST_SHOTS - sound.length} more make it narrower.` : ""}${notAveraged > 0 ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.` : ""}`,
   };
+}
+
+/** Attempts past an obstacle have no average: each says at least or less. What the extremes say, and who says more. */
+function attemptsAnswer(log: TrialLog, bend: LogColumn, sound: readonly number[]): string {
+  const outcome = attemptColumns(log)?.outcome;
+  const told = sound.flatMap((index) => {
+    const evidence = outcome ? evidenceOf(readingAt(outcome, index), true) : { problem: "no outcome" };
+    return "says" in evidence ? [{ says: evidence.says, asked: numberOf(readingAt(bend, index)) }] : [];
+  });
+  const asked = (says: Evidence) => told.filter((one) => one.says === says).map((one) => one.asked);
+  const [got, hit] = [asked("got by"), asked("hit")];
+  const said = (value: number) => withUnit(significant(value, 4), bend.heading.unit);
+  const parts = [
+    got.length === 0
+      ? "none got by"
+      : `${got.length} got by, at the most where ${said(Math.max(...got))} was asked for`,
+    `${hit.length} hit the obstacle, at the least where ${said(Math.min(...hit))} was`,
+  ];
+  return `${counted(told.length, "attempt")}: ${parts.join("; ")}. Got by says at least that much and a hit less, so they have no average: the Analysis view says how far it bends, and how surely.`;
 }
 
 /**

@@ -42,6 +42,13 @@ export const useSectionStyles = makeStyles({
     gap: "8px 12px",
     alignItems: "end",
   },
+  keys: {
+    margin: 0,
+    fontSize: tokens.fontSizeBase200,
+    "& > div": { display: "flex", flexWrap: "wrap", columnGap: "8px", padding: "2px 0" },
+    "& dt": { fontWeight: tokens.fontWeightSemibold },
+    "& dd": { margin: 0 },
+  },
   scroll: { overflowX: "auto", maxWidth: "100%" },
   unit: { width: "64px", minWidth: 0 },
   list: { listStyle: "none", margin: 0, padding: 0, maxHeight: "260px", overflowY: "auto" },

@@ -22,7 +22,6 @@ import type { Port } from "../../workbook/port";
 import { useSectionStyles } from "../frame/styles";
 import { GoToButton } from "../frame/GoToButton";
 import { useSheet } from "../frame/useSheet";
-import { UnitsField } from "../fields/UnitsField";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
 
@@ -33,6 +32,8 @@ interface Props {
   readonly sessions: readonly string[] | undefined;
   /** As kept with the workbook. */
   readonly kept: PlanDraft | undefined;
+  /** Of rulers. */
+  readonly units: PlanDraft["units"];
   readonly onKeep: (draft: PlanDraft) => void;
   readonly onFailure: (text: string | undefined) => void;
 }
@@ -48,7 +49,6 @@ const REACHES: Readonly<Record<StarReach, string>> = {
   blocks: "square to the blocks",
   face: "three levels only",
 };
-const UNITS = { us: "inches", si: "millimetres" } as const;
 const RECORDS = { shots: "the gap that a shot left", attempts: "an attempt past an obstacle" } as const;
 
 const useStyles = makeStyles({
@@ -64,11 +64,11 @@ const useStyles = makeStyles({
 /** A seed for a plan that nobody asked for yet: the day, so that it is plain where it comes from. */
 const todaysSeed = () => Number(new Date().toISOString().slice(0, 10).replaceAll("-", ""));
 
-export function PlanView({ port, log, sessions, kept, onKeep, onFailure }: Props) {
+export function PlanView({ port, log, sessions, kept, units, onKeep, onFailure }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
   const [first] = useState(() => firstDraft(log, todaysSeed(), sessions));
-  const draft = kept ?? first;
+  const draft = useMemo(() => ({ ...(kept ?? first), units }), [kept, first, units]);
   const change = (part: Partial<PlanDraft>) => onKeep({ ...draft, ...part });
   const result = useMemo(() => planned(draft), [draft]);
   const text = (label: string, name: keyof PlanDraft, width?: "wide") => (
@@ -163,7 +163,6 @@ export function PlanView({ port, log, sessions, kept, onKeep, onFailure }: Props
         {text("Replicates", "replicates")}
         {text("Warm-up shots", "warmUps")}
         {text("Seed", "seed")}
-        <UnitsField label="Rulers read" value={draft.units} names={UNITS} onChange={(units) => change({ units })} />
         <Field label="Each row records" style={{ minWidth: 0, gridColumn: "1 / -1" }}>
           <Dropdown
             style={{ minWidth: 0 }}

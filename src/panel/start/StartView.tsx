@@ -1,23 +1,33 @@
 /** The Start view: the first hour, step by step: a log, five shots, their bends, a first answer. */
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
 import { useMemo, useState, type ReactNode } from "react";
-import { FIRST_SHOTS, firstLog, firstSteps } from "../../experiment/start/firstLog";
-import { usableLanguage } from "../../experiment/language/locale";
+import { ANSWER_FROM, FIRST_SHOTS, firstLog, firstSteps } from "../../experiment/start/firstLog";
 import type { TrialLog } from "../../experiment/log/trialLog";
 import { counted } from "../../experiment/language/wording";
-import type { Port } from "../../workbook/port";
+import { entryLog } from "../../experiment/shoot/entry";
+import { CARE } from "../../experiment/shoot/shootWords";
+import type { Port, SheetData } from "../../workbook/port";
+import { Care } from "../frame/Care";
 import { HELP } from "../frame/help";
 import { GoToButton } from "../frame/GoToButton";
 import { useSectionStyles } from "../frame/styles";
 import { VIEWS, type ViewName } from "../frame/settings";
-import { UnitsField } from "../fields/UnitsField";
 import { useWriting } from "../frame/useWriting";
+import { EntryRow } from "./EntryRow";
 
 interface Props {
   readonly port: Port;
   readonly log: TrialLog | undefined;
+  /** The sheet that the log stands on. */
+  readonly data: SheetData | undefined;
   /** What makes a session, as the reader said in the Analysis view. */
   readonly sessions: readonly string[] | undefined;
+  /** Of a new log. */
+  readonly units: "us" | "si";
+  /** Diameter in m. */
+  readonly ball: number;
+  /** Whether the first shot is waited for, so that the keyboard goes to its field. */
+  readonly eager: boolean;
   /** The panel looks at this sheet from now on. */
   readonly onLog: (sheet: string) => void;
   readonly onView: (view: ViewName) => void;
@@ -26,8 +36,6 @@ interface Props {
 
 /** Longer lists are cut. */
 const SHOWN = 20;
-
-const UNITS = { us: "inches, mph", si: "millimetres, m/s" } as const;
 
 const useStyles = makeStyles({
   step: {
@@ -40,17 +48,21 @@ const useStyles = makeStyles({
   done: { borderLeftColor: tokens.colorBrandStroke1 },
 });
 
-export function StartView({ port, log, sessions, onLog, onView, onFailure }: Props) {
+export function StartView(props: Props) {
+  const { port, log, data, sessions, units, ball, onLog, onView, onFailure } = props;
   const section = useSectionStyles();
   const { busy, done, write } = useWriting(onFailure);
-  const [units, setUnits] = useState<"us" | "si">(/-(US|GB)$/.test(usableLanguage(navigator.language)) ? "us" : "si");
+  const [made, setMade] = useState(false);
   const steps = useMemo(() => log && firstSteps(log, sessions), [log, sessions]);
+  const next = steps?.next;
+  const entry = useMemo(() => log && data && next && entryLog(log, data, next, ball), [log, data, next, ball]);
   const make = () =>
     write("The log was not made", async () => {
       const sheet = await port.addSheet(firstLog(units));
+      setMade(true);
       onLog(sheet);
-      await port.select(sheet, { row: 1, column: 8, rows: 1, columns: 1 }, true);
-      return `The new sheet "${sheet}" is in front, its first gap selected.`;
+      await port.select(sheet, { row: 1, column: 8, rows: 1, columns: 1 });
+      return `The new sheet "${sheet}" is in front; its first shot is asked for below.`;
     });
   const enough = (steps?.shots ?? 0) >= FIRST_SHOTS;
   return (
@@ -63,18 +75,20 @@ export function StartView({ port, log, sessions, onLog, onView, onFailure }: Pro
         <p className={section.sentence}>
           {log
             ? `There is a log on the sheet "${log.sheet}": ${log.columns.length} columns, ${counted(log.rows.length, "row")} filled. One row is one shot.`
-            : "One row is one shot. Fill in what you measured and leave the rest blank: a blank is never taken for a zero."}
+            : `One row is one shot, in ${units === "us" ? "inches and mph" : "millimetres and m/s"} (Preferences say which). Fill in what you measured and leave the rest blank: a blank is never taken for a zero.`}
         </p>
-        <UnitsField label="Rulers and speeds in" value={units} names={UNITS} onChange={setUnits} />
         <Button appearance={log ? "secondary" : "primary"} disabled={busy} onClick={make}>
           {log ? "Make a new log" : "Make a log"}
         </Button>
         <div role="status">{done}</div>
       </Step>
       <Step number={2} title={`Enter ${FIRST_SHOTS} shots`} finished={enough}>
-        <p
-          className={section.sentence}
-        >{`For each shot read the gap from the obstacle's edge to the centre of the near mark, square to the line, with a ruler. Five sixteenths of an inch is typed 5/16, or 0 5/16 in a cell that shows no fractions. ${counted(steps?.shots ?? 0, "shot")} so far.`}</p>
+        <p className={section.sentence}>
+          {`For each shot read the gap from the obstacle's edge to the centre of the near mark, square to the line, with a ruler. ${counted(steps?.shots ?? 0, "shot")} so far.`}
+        </p>
+        {entry && (
+          <EntryRow key={entry.log.sheet} port={port} entry={entry} eager={props.eager || made} onFailure={onFailure} />
+        )}
         {log && steps?.next && (
           <GoToButton
             port={port}
@@ -90,6 +104,7 @@ export function StartView({ port, log, sessions, onLog, onView, onFailure }: Pro
             This log has no column of gaps. Make a new log, or type bends yourself under a heading such as Bend (in).
           </p>
         )}
+        <Care>{CARE}</Care>
       </Step>
       {log && steps && steps.doubts.length > 0 && (
         <section aria-label="Gaps to look at" data-part="doubts">
@@ -131,7 +146,8 @@ export function StartView({ port, log, sessions, onLog, onView, onFailure }: Pro
       </Step>
       <Step number={4} title="See the first answer" finished={enough}>
         <p className={section.sentence} data-part="first-answer">
-          {steps?.answer ?? `After ${FIRST_SHOTS} shots the average and its interval stand here.`}
+          {steps?.answer ??
+            `After ${ANSWER_FROM} shots the average and its interval stand here, and with each further one they say more.`}
         </p>
         {enough && (
           <Button appearance="primary" onClick={() => onView("analysis")}>
