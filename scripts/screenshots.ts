@@ -1,7 +1,7 @@
 /** npm run screenshots: retakes the pictures of docs/ in a real browser. */
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
-import { openBench, openStep, startBench } from "../tests/browser/workbenchPage";
+import { openBench, openStep, showView, startBench } from "../tests/browser/workbenchPage";
 import { root } from "./install.mjs";
 
 const folder = join(root, "docs", "pictures");
@@ -19,7 +19,7 @@ try {
   const panel = page.locator("#panel");
   /** The view in front, as soon as the part stands; from its top unless the part is to be in the middle. */
   const shot = async (name: string, tab?: string, part?: string, middle = false) => {
-    if (tab) await panel.getByRole("tab", { name: tab }).click();
+    if (tab) await showView(page, tab);
     if (part) await page.locator(part).first().waitFor();
     if (part && middle)
       await page
@@ -40,7 +40,7 @@ try {
   await shot("panel-look", undefined, "[data-figure]", true);
   await shot("panel-first-hour", "First hour", "[data-view=start]");
   await shot("panel-plan", "Plan", "[data-part=plan-tells]", true);
-  await panel.getByRole("tab", { name: "Shoot" }).click();
+  await showView(page, "Shoot");
   await page.locator("[data-part=other] summary").click();
   await page.getByRole("button", { name: 'Shoot on the sheet "Attempts"' }).click();
   await page.getByRole("button", { name: /^New session/ }).click();
@@ -52,7 +52,7 @@ try {
   await shot("panel-shot", "Shot", "[data-drawing=table]", true);
   await shot("panel-layout", "Layout", "[data-part=places]", true);
   await shot("panel-measure", "Measure", "[data-part=measured]", true);
-  await panel.getByRole("tab", { name: "Next" }).click();
+  await showView(page, "Next");
   await page.getByRole("button", { name: "Look for the next shots" }).click();
   await shot("panel-next", undefined, "[data-part=proposals]", true);
 } finally {

@@ -47,6 +47,16 @@ const useStyles = makeStyles({
     overflowWrap: "break-word",
     backgroundColor: tokens.colorNeutralBackground1,
     color: tokens.colorNeutralForeground1,
+    // On the full page lines stay short enough to be read.
+    maxWidth: "1100px",
+    margin: "0 auto",
+    "@media (pointer: coarse)": {
+      "& .fui-Button, & .fui-Input, & [role=combobox], & summary, & [role=slider]": { minHeight: "44px" },
+      "& .fui-Checkbox, & .fui-Radio, & .fui-Switch": { minHeight: "44px", alignItems: "center" },
+    },
+    "@media (prefers-reduced-motion: reduce)": {
+      "& *": { transitionDuration: "0.01ms !important", animationDuration: "0.01ms !important" },
+    },
   },
 });
 

@@ -163,8 +163,10 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, onView,
         <later.start
           {...common}
           log={log}
+          theme={theme}
           data={state.data}
           sessions={sessions}
+          confidence={confidence}
           units={units}
           ball={setup.ballDiameter.value}
           eager={eager}

@@ -3,7 +3,7 @@
  */
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, startBench, type Bench } from "./workbenchPage";
+import { openBench, showView, startBench, type Bench } from "./workbenchPage";
 
 /** @param tab of the panel; the one in front when it is left out @param walk what the user does and sees */
 export function journey(
@@ -22,7 +22,7 @@ export function journey(
     it(what, async () => {
       const { page, errors } = await openBench(bench, { width, height: 900 });
       if (width === 320) await page.click("#show-panel");
-      if (tab !== undefined) await page.locator("#panel").getByRole("tab", { name: tab }).click();
+      if (tab !== undefined) await showView(page, tab);
       await walk(page, width, bench);
       const [content, room] = await page.evaluate(() => [
         document.querySelector("#panel main")!.scrollWidth,

@@ -123,7 +123,7 @@ export async function kill(page: Page): Promise<void> {
 export async function showView(page: Page, name: string): Promise<void> {
   const view = VIEWS.find((one) => HELP[one].name === name);
   if (!view) throw new Error(`there is no view ${name}`);
-  const tab = page.getByRole("tab", { name, exact: true });
+  const tab = page.getByRole("tablist", { name: "Views" }).getByRole("tab", { name, exact: true });
   const stage = page.getByRole("navigation", { name: "Stages of the work" });
   await stage.getByRole("button", { name: STAGE_OF[view] }).click();
   await tab.click();

@@ -18,6 +18,7 @@ import { sessionAware, type SessionAware } from "../question/sessionAware";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import {
   capital,
+  confidenceText,
   counted,
   decimalsFor,
   fixed,
@@ -85,8 +86,26 @@ export interface FirstSteps {
   readonly doubts: readonly Doubt[];
   /** Where the next gap goes; undefined when the log has no column for it. */
   readonly next: NextGap | undefined;
+  /** Bends that count, in the unit, as the log has them. */
+  readonly values: readonly number[];
+  /** Of the bends; "" for none. */
+  readonly unit: string;
   /** The first answer, once there are enough shots. */
   readonly answer: string | undefined;
+  /** The average with its interval, where the answer has one. */
+  readonly average: Average | undefined;
+}
+
+export interface Average {
+  readonly estimate: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** An answer in words, and its average where it has one. */
+interface Said {
+  readonly text: string;
+  readonly average?: Average;
 }
 
 /** The gap as it was read, not the one that the obstacle was set to. */
@@ -108,8 +127,9 @@ export function nextGap(log: TrialLog): NextGap | undefined {
 /**
  * How far the log is.
  * @param sessions headings of what makes a session, where its reader said so
+ * @param confidence of the average's interval
  */
-export function firstSteps(log: TrialLog, sessions?: readonly string[]): FirstSteps {
+export function firstSteps(log: TrialLog, sessions?: readonly string[], confidence = 0.95): FirstSteps {
   const gap = gapColumn(log);
   const bend = log.columns.find(({ meaning, kind }) => meaning === "bend" && kind === "number");
   const looked = log.rows.map((_, index) => gap && gapDoubt(gap, index));
@@ -121,8 +141,11 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[]): FirstSt
   });
   const sound = measured.filter(({ index }) => !looked[index]?.out).map(({ index }) => index);
   const unit = bend?.heading.unit ?? "";
-  const notAveraged = measured.length - sound.length;
+  const answer = bend && firstAnswer(log, bend, sound, measured.length - sound.length, sessions, confidence);
   return {
+    values: sound.flatMap((index) => (bend ? [numberOf(readingAt(bend, index))] : [])),
+    unit,
+    average: answer?.average,
     shots: sound.length,
     bends: measured.map(
       ({ row: at, value, gap: read }) =>
@@ -141,13 +164,31 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[]): FirstSt
         : [],
     ),
     next: nextGap(log),
-    answer:
-      bend === undefined || sound.length < ANSWER_FROM
-        ? undefined
-        : asksOfObstacle(log, bend)
-          ? attemptsAnswer(log, bend, sound)
-          : `${answerOf(log, bend, sound, sessions)}${sound.length < FIRST_SHOTS ? ` So few shots leave the interval wide: ${FIRST_SHOTS - sound.length} more make it narrower.` : ""}${notAveraged > 0 ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.` : ""}`,
+    answer: answer?.text,
   };
+}
+
+/** The first answer, and what its few shots leave open. */
+function firstAnswer(
+  log: TrialLog,
+  bend: LogColumn,
+  sound: readonly number[],
+  notAveraged: number,
+  sessions: readonly string[] | undefined,
+  confidence: number,
+): Said | undefined {
+  if (sound.length < ANSWER_FROM) return undefined;
+  if (asksOfObstacle(log, bend)) return { text: attemptsAnswer(log, bend, sound) };
+  const { text, average } = answerOf(log, bend, sound, sessions, confidence);
+  const few =
+    sound.length < FIRST_SHOTS
+      ? ` So few shots leave the interval wide: ${FIRST_SHOTS - sound.length} more make it narrower.`
+      : "";
+  const without =
+    notAveraged > 0
+      ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.`
+      : "";
+  return { text: `${text}${few}${without}`, ...(average && { average }) };
 }
 
 /** Attempts past an obstacle have no average: each says at least or less. What the extremes say, and who says more. */
@@ -173,10 +214,16 @@ function attemptsAnswer(log: TrialLog, bend: LogColumn, sound: readonly number[]
  * The average with its interval. Shots of one session are not separate evidence, so sessions are taken as the answer
  * takes them, by whatever says which shots go together.
  */
-function answerOf(log: TrialLog, bend: LogColumn, sound: readonly number[], sessions?: readonly string[]): string {
-  const plain = averageOf(log, bend, sound, sessions);
+function answerOf(
+  log: TrialLog,
+  bend: LogColumn,
+  sound: readonly number[],
+  sessions: readonly string[] | undefined,
+  confidence: number,
+): Said {
+  const plain = averageOf(log, bend, sound, sessions, confidence);
   const aware = plain && sessionAware(plain);
-  return aware?.lead ? bySession(bend, aware, sound.length) : byShot(bend, aware, sound);
+  return aware?.lead ? bySession(bend, aware, sound.length, confidence) : byShot(bend, aware, sound, confidence);
 }
 
 /** The question of the average alone; undefined where it cannot be asked, as of sessions whose column is gone. */
@@ -185,6 +232,7 @@ function averageOf(
   bend: LogColumn,
   sound: readonly number[],
   sessions: readonly string[] | undefined,
+  confidence: number,
 ): Analysis | undefined {
   const only = someRows(log, sound);
   const there = sessions?.every((heading) =>
@@ -196,7 +244,7 @@ function averageOf(
       drivers: [],
       joint: [],
       constant: true,
-      confidence: 0.95,
+      confidence,
       ...(there && { sessions }),
     });
   } catch (problem) {
@@ -206,7 +254,12 @@ function averageOf(
 }
 
 /** Shots of one session going together. */
-function bySession(bend: LogColumn, { column, groups, recommended }: SessionAware, sound: number): string {
+function bySession(
+  bend: LogColumn,
+  { column, groups, recommended }: SessionAware,
+  sound: number,
+  confidence: number,
+): Said {
   const { unit } = bend.heading;
   const name = inSentence(column.heading);
   const { rows, terms, spread: parts } = recommended.regression;
@@ -216,28 +269,36 @@ function bySession(bend: LogColumn, { column, groups, recommended }: SessionAwar
   const left = sound - rows;
   const without = left > 0 ? ` ${counted(left, "shot")} without a ${name} ${left === 1 ? "is" : "are"} not in it.` : "";
   if (estimate === null || low === null || high === null)
-    return `${over} ${withUnit(significant(estimate ?? NaN, 4), unit)} on average, without an interval: too few shots share one ${name} to tell how ${severalOf(name)} differ. ${alone}${without}`;
+    return {
+      text: `${over} ${withUnit(significant(estimate ?? NaN, 4), unit)} on average, without an interval: too few shots share one ${name} to tell how ${severalOf(name)} differ. ${alone}${without}`,
+    };
   const decimals = decimalsFor((high - low) / 4);
   const shown = (value: number) => fixed(value, decimals);
   const scatter = parts
     ? ` Single shots of one ${name} scattered by ${withUnit(shown(parts.within), unit)}, ${severalOf(name)} by ${withUnit(shown(parts.between), unit)} (standard deviations).`
     : "";
-  return `${over} ${withUnit(shown(estimate), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these ${severalOf(name)} are like those to come. ${alone}${scatter}${without}`;
+  return {
+    text: `${over} ${withUnit(shown(estimate), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with ${confidenceText(confidence)} % confidence, if these ${severalOf(name)} are like those to come. ${alone}${scatter}${without}`,
+    average: { estimate, low, high },
+  };
 }
 
 /** Every shot on its own, where nothing says that some go together. */
-function byShot(bend: LogColumn, aware: SessionAware | undefined, sound: readonly number[]): string {
+function byShot(bend: LogColumn, aware: SessionAware | undefined, sound: readonly number[], confidence: number): Said {
   const { unit } = bend.heading;
   const {
     mean,
     meanInterval: { low, high },
     standardDeviation,
     n,
-  } = spread(sound.flatMap((index) => bend.readings[index] ?? []).map(numberOf), 0.95);
+  } = spread(sound.flatMap((index) => bend.readings[index] ?? []).map(numberOf), confidence);
   const decimals = decimalsFor((high - low) / 4);
   const shown = (value: number) => fixed(value, decimals);
   const one = aware
     ? ` ${capital(severalOf(inSentence(aware.column.heading)))} do not show to differ, and each shot counts on its own.`
     : " No sessions are told apart: another evening, table or humidity may lie elsewhere.";
-  return `Over ${n} shots the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these shots are like those to come. Single shots scattered by ${withUnit(shown(standardDeviation), unit)} (standard deviation).${one}`;
+  return {
+    text: `Over ${n} shots the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with ${confidenceText(confidence)} % confidence, if these shots are like those to come. Single shots scattered by ${withUnit(shown(standardDeviation), unit)} (standard deviation).${one}`,
+    average: { estimate: mean, low, high },
+  };
 }

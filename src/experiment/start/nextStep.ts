@@ -1,6 +1,6 @@
 /** What to do next, from the state of the workbook: the first thing that is missing on the way to a report. */
 import { counted } from "../language/wording";
-import { attemptPlaces } from "../log/attemptLog";
+import { attemptPlaces, isRequired } from "../log/attemptLog";
 import { readingAt } from "../log/logColumns";
 import type { TrialLog } from "../log/trialLog";
 import { FIRST_SHOTS } from "./firstLog";
@@ -40,8 +40,9 @@ export function nextStep({ log, setup, sheets }: WorkState): NextStep {
 function progressOf(log: TrialLog): { shots: number; planned: readonly number[] } {
   const { columns, rows } = log;
   const places = attemptPlaces(log);
+  const hasOutcomes = places && (columns.some(isRequired) || places.outcome.kind !== "empty");
   // A planned attempt has its gap already.
-  const told = places
+  const told = hasOutcomes
     ? [places.outcome, ...(places.measured ? [places.measured] : [])]
     : columns.filter(({ meaning }) => meaning === "bend" || meaning === "made" || meaning === "gap");
   const isShot = (index: number) => told.some((column) => readingAt(column, index).kind !== "blank");

@@ -52,6 +52,7 @@ export const useSectionStyles = makeStyles({
   scroll: { overflowX: "auto", maxWidth: "100%" },
   unit: { width: "64px", minWidth: 0 },
   list: { listStyle: "none", margin: 0, padding: 0, maxHeight: "260px", overflowY: "auto" },
+  plainList: { listStyle: "none", margin: "4px 0 0", padding: 0 },
   entry: {
     width: "100%",
     justifyContent: "flex-start",

@@ -52,7 +52,7 @@ export function EntryRow({ port, entry, eager, onFailure }: Props) {
       if ("filled" in filled)
         throw new Error(`${cellAddress(row, filled.filled)} holds something already, and nothing is written over it.`);
       begin();
-      return `Row ${row + 1}: gap ${gapText(gap.gap, entry.unit)}${outcome ? `, ${OUTCOME_NAMES[outcome].toLowerCase()}` : ""}.`;
+      return writtenWords(entry, gap.gap, outcome);
     });
   return (
     <form
@@ -78,6 +78,20 @@ export function EntryRow({ port, entry, eager, onFailure }: Props) {
     </form>
   );
 }
+
+/** "Row 2: gap 1/4 in, bend 7/8 in.": by the ball's radius less the gap, as far as the outcome lets it be said. */
+function writtenWords({ unit, ballDiameter, open }: ShootLog, gap: number, outcome: Outcome | undefined): string {
+  const bend = gapText(ballDiameter / 2 - gap, unit);
+  const told = outcome === undefined ? `bend ${bend}` : SAID[outcome](bend);
+  return `Row ${open.row + 1}: gap ${gapText(gap, unit)}, ${told}.`;
+}
+
+const SAID: Readonly<Record<Outcome, (bend: string) => string>> = {
+  made: (bend) => `pocketed: a bend of ${bend} or more`,
+  cleared: (bend) => `got by: a bend of ${bend} or more`,
+  "hit obstacle": (bend) => `hit: a bend of less than ${bend}`,
+  missed: () => "missed: nothing told of the bend",
+};
 
 /** What is typed, and what is wrong with it. */
 function useEntry(entry: ShootLog) {
