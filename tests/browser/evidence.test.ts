@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { expect } from "vitest";
 import { typeInto } from "./gridTyping";
 import { journey } from "./journey";
+import { showView } from "./workbenchPage";
 
 journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async (page, width) => {
   await page.getByRole("button", { name: "Make a sheet for claims" }).click();
