@@ -2,6 +2,7 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { openBench, openStep, showView, startBench } from "../tests/browser/workbenchPage";
+import { eveningPictures } from "./eveningPictures";
 import { root } from "./install.mjs";
 
 const folder = join(root, "docs", "pictures");
@@ -55,6 +56,7 @@ try {
   await showView(page, "Next");
   await page.getByRole("button", { name: "Look for the next shots" }).click();
   await shot("panel-next", undefined, "[data-part=proposals]", true);
+  await eveningPictures(bench, folder);
 } finally {
   await bench.close();
 }
