@@ -45,6 +45,14 @@ const WIDE = 2;
 /** Cook's distance from which a row moves the whole answer by about a confidence region's width. */
 const FAR = 1;
 
+/** How hard a row pulls, in words. */
+export function pullText({ distance, studentised }: RowInfluence): string {
+  const pull = Number.isFinite(distance)
+    ? `Cook's distance ${significant(distance, 2)}`
+    : "alone determines a coefficient";
+  return `${pull}${studentised === null ? "" : `, residual ${significant(studentised, 2)} of its standard errors`}`;
+}
+
 /**
  * All checks of an analysis, on its plain fit, in steps.
  * @param sessions groups to predict as a whole, where the question does not name any

@@ -211,13 +211,7 @@ export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme
             </div>
           ))}
           {figure && (
-            <FigureView
-              figure={figure}
-              theme={theme}
-              nameOfRow={() => ""}
-              onPick={() => undefined}
-              onFailure={onFailure}
-            />
+            <FigureView figure={figure} theme={theme} />
           )}
           <h2 className={section.subhead}>Was it reached?</h2>
           {claims

@@ -1,4 +1,5 @@
 /** Scales and the numbers beside them, alike for every drawing. */
+import { extent } from "d3-array";
 import { scaleLinear, type ScaleLinear } from "d3-scale";
 
 /**
@@ -12,13 +13,7 @@ const ROUNDING = 1e-9;
  * @param range in pixels
  */
 export function scaleOver(values: readonly number[], range: readonly [number, number]): ScaleLinear<number, number> {
-  let low = Infinity;
-  let high = -Infinity;
-  for (const value of values) {
-    if (value < low) low = value;
-    if (value > high) high = value;
-  }
-  if (!(low <= high)) [low, high] = [0, 1];
+  const [low = 0, high = 1] = extent(values);
   const size = Math.max(Math.abs(low), Math.abs(high));
   const rest = high - low <= ROUNDING * size ? size * 0.1 || 1 : 0;
   return scaleLinear([low - rest, high + rest], [...range]).nice(5);

@@ -15,10 +15,9 @@ interface Band {
 }
 
 export function BandMark({ xs, low, high, frame, palette }: Paper & Band) {
-  const back = frame.path([...xs].reverse(), [...low].reverse()).replace("M", "L");
   return (
     <path
-      d={`${frame.path(xs, high)}${back}Z`}
+      d={frame.band(xs, low, high)}
       fill={palette.band}
       stroke={palette.accent}
       strokeWidth={0.75}

@@ -5,8 +5,7 @@ import type { Analysis } from "../../experiment/question/analysis";
 import { groupings } from "../../experiment/question/groupings";
 import type { MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import { madeTrust } from "../../experiment/trust/madeTrust";
-import { trustAnswer, type TrustRemark } from "../../experiment/trust/trustWords";
-import { significant } from "../../experiment/language/wording";
+import { pullText, trustAnswer, type TrustRemark } from "../../experiment/trust/trustWords";
 import { useSlices } from "../worker/useSlices";
 import { DrawnChecks } from "./DrawnChecks";
 import { useSectionStyles } from "../frame/styles";
@@ -81,10 +80,10 @@ export function TrustSection({ analysis, order, onPick }: Props) {
           <section aria-label="Rows that pull hardest">
             <h3 className={styles.subhead}>Rows that pull hardest</h3>
             <ol className={styles.list}>
-              {checks.result.hardest.map(({ row, distance, studentised }) => (
-                <li key={row}>
-                  <Button appearance="subtle" size="small" className={styles.entry} onClick={() => onPick(row)}>
-                    {`row ${(analysis.sheetRows[row] ?? NaN) + 1}: ${Number.isFinite(distance) ? `Cook's distance ${significant(distance, 2)}` : "alone determines a coefficient"}${studentised === null ? "" : `, residual ${significant(studentised, 2)} of its standard errors`}`}
+              {checks.result.hardest.map((pull) => (
+                <li key={pull.row}>
+                  <Button appearance="subtle" size="small" className={styles.entry} onClick={() => onPick(pull.row)}>
+                    {`row ${(analysis.sheetRows[pull.row] ?? NaN) + 1}: ${pullText(pull)}`}
                   </Button>
                 </li>
               ))}
