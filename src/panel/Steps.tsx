@@ -268,11 +268,11 @@ function saidFirst(
   return { line, by: `${restsOn(sentences, line)}${sessions}` };
 }
 
-function TrustStep({ view: { analysis, made, order }, onPick }: StepProps) {
+function TrustStep({ theme, view: { analysis, made, order }, onPick }: StepProps) {
   if (analysis) {
     return (
       <Step id="trust" title="Trust the answer" standing="checks, rows that pull hardest, intervals drawn anew">
-        <TrustSection analysis={analysis} order={order} onPick={onPick} />
+        <TrustSection analysis={analysis} order={order} onPick={onPick} theme={theme} />
       </Step>
     );
   }
@@ -284,7 +284,7 @@ function TrustStep({ view: { analysis, made, order }, onPick }: StepProps) {
   );
 }
 
-function ChangesStep({ view: { analysis, made } }: StepProps) {
+function ChangesStep({ theme, view: { analysis, made } }: StepProps) {
   const changes = useMemo(() => {
     if (made) return changedMade.bind(undefined, made);
     return analysis && changedChoices.bind(undefined, analysis);
@@ -293,7 +293,7 @@ function ChangesStep({ view: { analysis, made } }: StepProps) {
   if (!changes || !shown) return null;
   return (
     <Step id="changes" title="What each choice changed" standing="the effects with every choice made otherwise">
-      <ChangesSection make={changes} confidence={shown.choice.confidence} />
+      <ChangesSection make={changes} confidence={shown.choice.confidence} theme={theme} />
     </Step>
   );
 }

@@ -80,7 +80,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
         />
       );
     case "plan":
-      return <later.plan {...common} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
+      return <later.plan {...common} theme={theme} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
     case "layout":
       return (
         <later.layout {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
@@ -125,6 +125,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
       return (
         <later.next
           {...common}
+          theme={theme}
           log={log}
           choice={state.view?.choice}
           reach={state.view?.reachAsked}
@@ -138,6 +139,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
       return (
         <later.report
           {...common}
+          theme={theme}
           view={state.view}
           settings={settings}
           kept={settings.report}
@@ -148,6 +150,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
       return (
         <later.start
           {...common}
+          theme={theme}
           log={log}
           sessions={sessions}
           onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}

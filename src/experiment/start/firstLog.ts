@@ -71,9 +71,21 @@ export interface NextGap {
   readonly address: string;
 }
 
+/** The average with its interval; null where the shots allow none. */
+export interface Average {
+  readonly value: number;
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
 export interface FirstSteps {
   /** Shots whose bend is there and can be believed. */
   readonly shots: number;
+  /** Their bends in the order of the rows, with the sheet's row from 0; and in what they are. */
+  readonly points: readonly { readonly row: number; readonly bend: number }[];
+  readonly unit: string;
+  /** Once there are enough shots. */
+  readonly average: Average | undefined;
   /** Each measured shot: where, its gap as it was read, its bend. */
   readonly bends: readonly string[];
   /** Cells of the gap that are not averaged, or that look odd. */
@@ -117,8 +129,12 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[]): FirstSt
   const sound = measured.filter(({ index }) => !looked[index]?.out).map(({ index }) => index);
   const unit = bend?.heading.unit ?? "";
   const notAveraged = measured.length - sound.length;
+  const answer = bend === undefined || sound.length < FIRST_SHOTS ? undefined : answerOf(log, bend, sound, sessions);
   return {
     shots: sound.length,
+    points: measured.filter(({ index }) => !looked[index]?.out).map(({ row, value }) => ({ row, bend: value })),
+    unit,
+    average: answer?.average,
     bends: measured.map(
       ({ row: at, value, gap: read }) =>
         `Row ${at + 1}: ${Number.isFinite(read) ? `gap ${unit === "in" ? asRead(read) : read} ${unit}, ` : ""}bend ${withUnit(String(Number(value.toPrecision(5))), unit)}`,
@@ -137,17 +153,39 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[]): FirstSt
     ),
     next: nextGap(log),
     answer:
-      bend === undefined || sound.length < FIRST_SHOTS
-        ? undefined
-        : `${answerOf(log, bend, sound, sessions)}${notAveraged > 0 ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.` : ""}`,
+      answer &&
+      `${answer.text}${notAveraged > 0 ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.` : ""}`,
   };
+}
+
+/** The first answer, or how far it is, in one line. */
+export function firstLine({ shots, average, unit }: Pick<FirstSteps, "shots" | "average" | "unit">): string {
+  if (!average)
+    return shots === 0
+      ? `No bend yet: after ${FIRST_SHOTS} shots the average and its interval stand here.`
+      : `${counted(shots, "bend")} so far; after ${FIRST_SHOTS} the average and its interval stand here.`;
+  const { value, low, high } = average;
+  if (low === null || high === null)
+    return `Bend ${withUnit(significant(value, 4), unit)} on average over ${counted(shots, "shot")}, without an interval yet.`;
+  const decimals = decimalsFor((high - low) / 4);
+  return `Bend ${withUnit(fixed(value, decimals), unit)} on average, 95 % interval ${fixed(low, decimals)} to ${fixed(high, decimals)}, over ${counted(shots, "shot")}.`;
+}
+
+interface FirstAnswer {
+  readonly text: string;
+  readonly average: Average | undefined;
 }
 
 /**
  * The average with its interval. Shots of one session are not separate evidence, so sessions are taken as the answer
  * takes them, by whatever says which shots go together.
  */
-function answerOf(log: TrialLog, bend: LogColumn, sound: readonly number[], sessions?: readonly string[]): string {
+function answerOf(
+  log: TrialLog,
+  bend: LogColumn,
+  sound: readonly number[],
+  sessions?: readonly string[],
+): FirstAnswer {
   const plain = averageOf(log, bend, sound, sessions);
   const aware = plain && sessionAware(plain);
   return aware?.lead ? bySession(bend, aware, sound.length) : byShot(bend, aware, sound);
@@ -180,7 +218,7 @@ function averageOf(
 }
 
 /** Shots of one session going together. */
-function bySession(bend: LogColumn, { column, groups, recommended }: SessionAware, sound: number): string {
+function bySession(bend: LogColumn, { column, groups, recommended }: SessionAware, sound: number): FirstAnswer {
   const { unit } = bend.heading;
   const name = inSentence(column.heading);
   const { rows, terms, spread: parts } = recommended.regression;
@@ -190,17 +228,21 @@ function bySession(bend: LogColumn, { column, groups, recommended }: SessionAwar
   const left = sound - rows;
   const without = left > 0 ? ` ${counted(left, "shot")} without a ${name} ${left === 1 ? "is" : "are"} not in it.` : "";
   if (estimate === null || low === null || high === null)
-    return `${over} ${withUnit(significant(estimate ?? NaN, 4), unit)} on average, without an interval: too few shots share one ${name} to tell how ${severalOf(name)} differ. ${alone}${without}`;
+    return {
+      average: estimate === null ? undefined : { value: estimate, low: null, high: null },
+      text: `${over} ${withUnit(significant(estimate ?? NaN, 4), unit)} on average, without an interval: too few shots share one ${name} to tell how ${severalOf(name)} differ. ${alone}${without}`,
+    };
   const decimals = decimalsFor((high - low) / 4);
   const shown = (value: number) => fixed(value, decimals);
   const scatter = parts
     ? ` Single shots of one ${name} scattered by ${withUnit(shown(parts.within), unit)}, ${severalOf(name)} by ${withUnit(shown(parts.between), unit)} (standard deviations).`
     : "";
-  return `${over} ${withUnit(shown(estimate), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these ${severalOf(name)} are like those to come. ${alone}${scatter}${without}`;
+  const text = `${over} ${withUnit(shown(estimate), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these ${severalOf(name)} are like those to come. ${alone}${scatter}${without}`;
+  return { text, average: { value: estimate, low, high } };
 }
 
 /** Every shot on its own, where nothing says that some go together. */
-function byShot(bend: LogColumn, aware: SessionAware | undefined, sound: readonly number[]): string {
+function byShot(bend: LogColumn, aware: SessionAware | undefined, sound: readonly number[]): FirstAnswer {
   const { unit } = bend.heading;
   const {
     mean,
@@ -213,5 +255,6 @@ function byShot(bend: LogColumn, aware: SessionAware | undefined, sound: readonl
   const one = aware
     ? ` ${capital(severalOf(inSentence(aware.column.heading)))} do not show to differ, and each shot counts on its own.`
     : " No sessions are told apart: another evening, table or humidity may lie elsewhere.";
-  return `Over ${n} shots the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these shots are like those to come. Single shots scattered by ${withUnit(shown(standardDeviation), unit)} (standard deviation).${one}`;
+  const text = `Over ${n} shots the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with 95 % confidence, if these shots are like those to come. Single shots scattered by ${withUnit(shown(standardDeviation), unit)} (standard deviation).${one}`;
+  return { text, average: { value: mean, low, high } };
 }

@@ -161,6 +161,7 @@ function intervalText(interval: FigureInterval, rule: number | undefined): strin
   const ends =
     low === null || high === null
       ? ", with no spread to judge it by"
-      : `, interval ${plain(low)} to ${plain(high)}${leavesOpen(interval, rule) ? `, which leaves open on which side of ${plain(rule ?? 0)}` : ""}`;
-  return `${name}: ${plain(value)}${ends}`;
+      : `, interval ${plain(low)} to ${plain(high)}${!interval.hollow && leavesOpen(interval, rule) ? `, which leaves open on which side of ${plain(rule ?? 0)}` : ""}`;
+  const { beside = "" } = interval;
+  return `${name}: ${plain(value)}${ends}${/[a-z]/.test(beside) ? `; ${beside}` : ""}`;
 }

@@ -3,7 +3,6 @@
  * counts as none. One that crosses the rule is hollow and grey: it tells no direction.
  */
 import { shortened } from "./Axes";
-import { ticksOf } from "./axis";
 import { leavesOpen, type FigureInterval } from "./figure";
 import { INTERVAL_EDGE, intervalsFrame } from "./figureScales";
 import { figureLabel, Surface, type FigureDrawingProps } from "./Surface";
@@ -65,7 +64,7 @@ function Ground({ figure: { rule, margin, ruleName, xLabel }, frame, palette, wi
         </text>
       )}
       <path d={`M${left} ${bottom}H${right}`} fill="none" stroke={palette.faint} />
-      {ticksOf(frame.scale, right - left < 330 ? 4 : 6).map(({ at, text }) => (
+      {frame.ticks.map(({ at, text }) => (
         <g key={at}>
           <path d={`M${x(at)} ${bottom}v4`} stroke={palette.faint} />
           <text x={x(at)} y={bottom + 16} textAnchor="middle" fill={palette.ink}>

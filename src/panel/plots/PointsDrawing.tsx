@@ -1,11 +1,11 @@
 /** Draws points, the lines and bands that go with them, means and spans, between two axes. */
 import { Axes } from "./Axes";
 import { drawnPoints, figureFrame } from "./figureScales";
-import { BandMark, ChosenMark, EdgesMark, MeanMark, NeedleMark, PointMark, SpanMark } from "./marks";
+import { BandMark, ChosenMark, EdgesMark, LineName, MeanMark, NeedleMark, PointMark, SpanMark } from "./marks";
 import { figureLabel, Surface, type FigureDrawingProps } from "./Surface";
 
 export function PointsDrawing({ figure, width, height, palette, active }: FigureDrawingProps) {
-  const { line, means, rule, ruleName, needles, envelope, spans } = figure;
+  const { line, lineName, means, rule, ruleName, needles, envelope, spans } = figure;
   const frame = figureFrame(figure, width, height);
   const paper = { frame, palette };
   const points = drawnPoints(figure.points);
@@ -33,6 +33,7 @@ export function PointsDrawing({ figure, width, height, palette, active }: Figure
         ),
       )}
       {line && <path d={frame.path(line.x, line.y)} fill="none" stroke={palette.accent} strokeWidth={2} />}
+      {line && lineName !== undefined && <LineName line={line} name={lineName} {...paper} />}
       {means?.map((mean) => (
         <MeanMark key={mean.x} at={mean.x} of={mean} {...paper} />
       ))}

@@ -34,6 +34,8 @@ export interface FigureInterval extends FigureValue {
   readonly beside?: string;
   /** Id of the figure that a press on it opens. */
   readonly opens?: string;
+  /** Drawn hollow and grey: it does not count. */
+  readonly hollow?: boolean;
 }
 
 /** A mean with its interval, standing at a place on the x axis. */
@@ -55,6 +57,8 @@ export interface Figure {
   readonly yLabel: string;
   readonly points: readonly FigurePoint[];
   readonly line?: FigureLine;
+  /** What the line is called on the drawing. */
+  readonly lineName?: string;
   readonly means?: readonly FigureMean[];
   /** Names along the x axis, at 0, 1, 2 … in place of numbers. */
   readonly levels?: readonly string[];
@@ -80,6 +84,8 @@ export interface Figure {
    * Intervals drawn lying, one under the other, in place of all else; with the rule upright and the margin about it.
    */
   readonly intervals?: readonly FigureInterval[];
+  /** Lying intervals are ratios: equal steps of the scale are equal factors. */
+  readonly ratios?: boolean;
   /** How far from the rule counts as none. */
   readonly margin?: number;
 }
@@ -100,7 +106,8 @@ export function figureHeight({ intervals, ruleName }: Figure, width: number): nu
     : Math.round(Math.min(360, Math.max(210, width * 0.62)));
 }
 
-/** Whether an interval leaves open on which side of the rule the truth lies. */
-export function leavesOpen({ low, high }: FigureValue, rule: number | undefined): boolean {
+/** Whether an interval leaves open on which side of the rule the truth lies, or does not count. */
+export function leavesOpen({ low, high, hollow }: FigureInterval, rule: number | undefined): boolean {
+  if (hollow) return true;
   return rule !== undefined && low !== null && high !== null && low <= rule && high >= rule;
 }

@@ -2,7 +2,7 @@
 import { scaleLinear } from "d3-scale";
 import { area, line } from "d3-shape";
 import { there } from "../../there";
-import { scaleOver } from "./axis";
+import { ratioScaleOver, ratioTicks, scaleOver, ticksOf, type Tick } from "./axis";
 import { hundredths } from "./hundredths";
 import { intervalRoom, RULE_ROOM, WIDE, type Figure, type FigureInterval, type FigurePoint } from "./figure";
 
@@ -75,7 +75,7 @@ const BESIDE = 76;
 
 /** Where lying intervals stand, one under the other, about the rule and its margin. */
 export function intervalsFrame(
-  { rule, margin, ruleName }: Pick<Figure, "rule" | "margin" | "ruleName">,
+  { rule, margin, ruleName, ratios = false }: Pick<Figure, "rule" | "margin" | "ruleName" | "ratios">,
   intervals: readonly FigureInterval[],
   width: number,
 ) {
@@ -89,9 +89,9 @@ export function intervalsFrame(
   const top = INTERVAL_EDGE.top + (ruleName === undefined ? 0 : RULE_ROOM);
   const left = wide ? Math.round(NAMES * width) : INTERVAL_EDGE.side;
   const right = width - (wide ? BESIDE : INTERVAL_EDGE.side);
-  const scale = scaleOver(ends, [left, right]);
+  const { scale, ticks } = scaleWithTicks(ends, [left, right], ratios);
   return {
-    scale,
+    ticks,
     wide,
     left,
     right,
@@ -108,6 +108,18 @@ export function intervalsFrame(
       return index >= 0 && index < intervals.length ? index : undefined;
     },
   };
+}
+
+/** The scale of lying intervals, and the numbers under it. */
+function scaleWithTicks(ends: readonly number[], range: readonly [number, number], ratios: boolean) {
+  const most = range[1] - range[0] < 330 ? 4 : 6;
+  if (!ratios) {
+    const scale = scaleOver(ends, range);
+    return { scale: (value: number) => scale(value), ticks: ticksOf(scale, most) };
+  }
+  const scale = ratioScaleOver(ends, range);
+  const ticks: Tick[] = ratioTicks(scale.domain(), most);
+  return { scale: (value: number) => scale(value), ticks };
 }
 
 /** The points that are drawn. */

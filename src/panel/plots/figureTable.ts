@@ -19,7 +19,7 @@ export function figureTable(figure: Figure, nameOfRow: (row: number) => string):
   const { intervals, means, spans, levels, line, points, xLabel, yLabel } = figure;
   const ends = ["low", "high"];
   if (intervals) {
-    const beside = intervals.some((one) => one.beside !== undefined && !/^[−\d.]+$/.test(one.beside));
+    const beside = intervals.some((one) => one.beside !== undefined && !/^[+−\d.e]+( %)?$/.test(one.beside));
     return {
       headings: ["What", xLabel, ...ends, ...(beside ? ["Beside it"] : [])],
       rows: intervals.map(({ name, value, low, high, beside: said = "" }) => [

@@ -1,6 +1,6 @@
 /** What stands for what in every figure: bands, lines, points, and values with their intervals. */
 import type { Palette } from "../frame/palette";
-import type { FigurePoint, FigureValue } from "./figure";
+import type { FigureLine, FigurePoint, FigureValue } from "./figure";
 import type { FigureFrame } from "./figureScales";
 
 interface Paper {
@@ -36,6 +36,17 @@ export function EdgesMark({ xs, low, high, frame, palette }: Paper & Band) {
       strokeWidth={1.25}
       strokeDasharray="9 5"
     />
+  );
+}
+
+/** What a line is called, above its end. */
+export function LineName({ line, name, frame, palette }: Paper & { readonly line: FigureLine; readonly name: string }) {
+  const end = line.y.at(-1) ?? NaN;
+  if (!Number.isFinite(end)) return null;
+  return (
+    <text x={frame.right - 2} y={frame.y(end) - 5} textAnchor="end" fill={palette.accent} fontWeight={600}>
+      {name}
+    </text>
   );
 }
 

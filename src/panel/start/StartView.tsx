@@ -10,8 +10,10 @@ import { HELP } from "../frame/help";
 import { GoToButton } from "../frame/GoToButton";
 import { useSectionStyles } from "../frame/styles";
 import { VIEWS, type ViewName } from "../frame/settings";
+import type { ThemeName } from "../frame/palette";
 import { UnitsField } from "../fields/UnitsField";
 import { useWriting } from "../frame/useWriting";
+import { FirstPicture } from "./FirstPicture";
 
 interface Props {
   readonly port: Port;
@@ -21,6 +23,7 @@ interface Props {
   /** The panel looks at this sheet from now on. */
   readonly onLog: (sheet: string) => void;
   readonly onView: (view: ViewName) => void;
+  readonly theme: ThemeName;
   readonly onFailure: (text: string | undefined) => void;
 }
 
@@ -40,7 +43,7 @@ const useStyles = makeStyles({
   done: { borderLeftColor: tokens.colorBrandStroke1 },
 });
 
-export function StartView({ port, log, sessions, onLog, onView, onFailure }: Props) {
+export function StartView({ port, log, sessions, onLog, onView, theme, onFailure }: Props) {
   const section = useSectionStyles();
   const { busy, done, write } = useWriting(onFailure);
   const [units, setUnits] = useState<"us" | "si">(/-(US|GB)$/.test(usableLanguage(navigator.language)) ? "us" : "si");
@@ -55,6 +58,7 @@ export function StartView({ port, log, sessions, onLog, onView, onFailure }: Pro
   const enough = (steps?.shots ?? 0) >= FIRST_SHOTS;
   return (
     <div data-view="start" className={section.stack}>
+      <FirstPicture steps={steps} theme={theme} />
       <p className={section.note}>
         From an empty sheet to a first answer. Set up two gates, marks and an obstacle (the Layout view says where), and
         shoot.
