@@ -1,14 +1,27 @@
-/** npm run screenshots: retakes the pictures of docs/ in a real browser. */
+/**
+ * Npm run screenshots: retakes the pictures of docs/ in a real browser, and takes every view at 320, 768 and 1400 px,
+ * light and dark, with contact sheets, into .cache/views. With names of views, those alone.
+ */
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { openBench, openStep, showView, startBench } from "../tests/browser/workbenchPage";
 import { eveningPictures } from "./eveningPictures";
 import { root } from "./install.mjs";
+import { viewPictures } from "./viewPictures";
 
 const folder = join(root, "docs", "pictures");
 mkdirSync(folder, { recursive: true });
+const names = process.argv.slice(2);
 const bench = await startBench();
 try {
+  process.stdout.write(`Every view is in ${await viewPictures(bench, names)}\n`);
+  if (names.length === 0) await docsPictures();
+} finally {
+  await bench.close();
+}
+
+/** The pictures that the README and the docs show. */
+async function docsPictures(): Promise<void> {
   for (const dark of [false, true]) {
     const { page } = await openBench(bench, { width: 1360, height: 820, dark });
     await page.waitForSelector("[data-part=sentences]");
@@ -57,6 +70,4 @@ try {
   await page.getByRole("button", { name: "Look for the next shots" }).click();
   await shot("panel-next", undefined, "[data-part=proposals]", true);
   await eveningPictures(bench, folder);
-} finally {
-  await bench.close();
 }

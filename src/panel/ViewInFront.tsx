@@ -87,6 +87,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, onView,
       return (
         <later.plan
           {...common}
+          theme={theme}
           log={log}
           sessions={sessions}
           kept={settings.plan}
@@ -139,6 +140,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, onView,
       return (
         <later.next
           {...common}
+          theme={theme}
           log={log}
           choice={state.view?.choice}
           reach={state.view?.reachAsked}
@@ -152,6 +154,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, onView,
       return (
         <later.report
           {...common}
+          theme={theme}
           view={state.view}
           settings={settings}
           kept={settings.report}
@@ -162,8 +165,8 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, onView,
       return (
         <later.start
           {...common}
-          log={log}
           theme={theme}
+          log={log}
           data={state.data}
           sessions={sessions}
           confidence={confidence}

@@ -86,8 +86,8 @@ export interface FirstSteps {
   readonly doubts: readonly Doubt[];
   /** Where the next gap goes; undefined when the log has no column for it. */
   readonly next: NextGap | undefined;
-  /** Bends that count, in the unit, as the log has them. */
-  readonly values: readonly number[];
+  /** The bends that count, in the order of the rows, with the sheet's row from 0. */
+  readonly points: readonly { readonly row: number; readonly bend: number }[];
   /** Of the bends; "" for none. */
   readonly unit: string;
   /** The first answer, once there are enough shots. */
@@ -96,10 +96,13 @@ export interface FirstSteps {
   readonly average: Average | undefined;
 }
 
+/** The average with its interval; null where the shots allow none. */
 export interface Average {
-  readonly estimate: number;
-  readonly low: number;
-  readonly high: number;
+  readonly value: number;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Of the interval. */
+  readonly confidence: number;
 }
 
 /** An answer in words, and its average where it has one. */
@@ -143,7 +146,7 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[], confiden
   const unit = bend?.heading.unit ?? "";
   const answer = bend && firstAnswer(log, bend, sound, measured.length - sound.length, sessions, confidence);
   return {
-    values: sound.flatMap((index) => (bend ? [numberOf(readingAt(bend, index))] : [])),
+    points: measured.filter(({ index }) => !looked[index]?.out).map(({ row, value }) => ({ row, bend: value })),
     unit,
     average: answer?.average,
     shots: sound.length,
@@ -166,6 +169,24 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[], confiden
     next: nextGap(log),
     answer: answer?.text,
   };
+}
+
+/** The first answer, or what it waits for, in one line. */
+export function firstLine(steps: Pick<FirstSteps, "shots" | "average" | "unit" | "answer"> | undefined): string {
+  if (!steps) return "There is no log here yet: make one below, then type the first gap.";
+  const { shots, average, unit, answer } = steps;
+  if (!average) {
+    if (answer !== undefined) return answer;
+    if (shots === 0) return "Type the first gap as the ruler reads it; its bend stands here at once.";
+    const left = counted(Math.max(1, ANSWER_FROM - shots), "more", "more");
+    return `${counted(shots, "bend")} so far; after ${left} the average and its interval stand here.`;
+  }
+  const { value, low, high, confidence } = average;
+  const over = counted(shots, "shot");
+  if (low === null || high === null)
+    return `Bend ${withUnit(significant(value, 4), unit)} on average over ${over}, without an interval yet.`;
+  const decimals = decimalsFor((high - low) / 4);
+  return `Bend ${withUnit(fixed(value, decimals), unit)} on average, ${confidenceText(confidence)} % interval ${fixed(low, decimals)} to ${fixed(high, decimals)}, over ${over}.`;
 }
 
 /** The first answer, and what its few shots leave open. */
@@ -270,6 +291,7 @@ function bySession(
   const without = left > 0 ? ` ${counted(left, "shot")} without a ${name} ${left === 1 ? "is" : "are"} not in it.` : "";
   if (estimate === null || low === null || high === null)
     return {
+      ...(estimate !== null && { average: { value: estimate, low: null, high: null, confidence } }),
       text: `${over} ${withUnit(significant(estimate ?? NaN, 4), unit)} on average, without an interval: too few shots share one ${name} to tell how ${severalOf(name)} differ. ${alone}${without}`,
     };
   const decimals = decimalsFor((high - low) / 4);
@@ -279,7 +301,7 @@ function bySession(
     : "";
   return {
     text: `${over} ${withUnit(shown(estimate), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with ${confidenceText(confidence)} % confidence, if these ${severalOf(name)} are like those to come. ${alone}${scatter}${without}`,
-    average: { estimate, low, high },
+    average: { value: estimate, low, high, confidence },
   };
 }
 
@@ -299,6 +321,6 @@ function byShot(bend: LogColumn, aware: SessionAware | undefined, sound: readonl
     : " No sessions are told apart: another evening, table or humidity may lie elsewhere.";
   return {
     text: `Over ${n} shots the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with ${confidenceText(confidence)} % confidence, if these shots are like those to come. Single shots scattered by ${withUnit(shown(standardDeviation), unit)} (standard deviation).${one}`,
-    average: { estimate: mean, low, high },
+    average: { value: mean, low, high, confidence },
   };
 }

@@ -1,6 +1,6 @@
 /** What stands for what in every figure: bands, lines, points, and values with their intervals. */
 import type { Palette } from "../frame/palette";
-import type { FigurePoint, FigureValue } from "./figure";
+import type { FigureLine, FigurePoint, FigureValue } from "./figure";
 import type { FigureFrame } from "./figureScales";
 
 interface Paper {
@@ -15,10 +15,9 @@ interface Band {
 }
 
 export function BandMark({ xs, low, high, frame, palette }: Paper & Band) {
-  const back = frame.path([...xs].reverse(), [...low].reverse()).replace("M", "L");
   return (
     <path
-      d={`${frame.path(xs, high)}${back}Z`}
+      d={frame.band(xs, low, high)}
       fill={palette.band}
       stroke={palette.accent}
       strokeWidth={0.75}
@@ -37,6 +36,17 @@ export function EdgesMark({ xs, low, high, frame, palette }: Paper & Band) {
       strokeWidth={1.25}
       strokeDasharray="9 5"
     />
+  );
+}
+
+/** What a line is called, above its end. */
+export function LineName({ line, name, frame, palette }: Paper & { readonly line: FigureLine; readonly name: string }) {
+  const end = line.y.at(-1) ?? NaN;
+  if (!Number.isFinite(end)) return null;
+  return (
+    <text x={frame.right - 2} y={frame.y(end) - 5} textAnchor="end" fill={palette.accent} fontWeight={600}>
+      {name}
+    </text>
   );
 }
 

@@ -25,7 +25,7 @@ import { useSectionStyles } from "../frame/styles";
 import { Warning } from "../frame/Warning";
 import { AnswerSoFar } from "./AnswerSoFar";
 import { ChangedFields } from "./ChangedFields";
-import { Fold } from "./Fold";
+import { Fold } from "../frame/Fold";
 import { LastAttempts } from "./LastAttempts";
 import { NewEvening } from "./NewEvening";
 import { OutcomeButtons } from "./OutcomeButtons";

@@ -1,7 +1,7 @@
 /** The first hour: a log, its first shots one row each, their bends, a first answer. */
 import { Button } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
-import { ANSWER_FROM, FIRST_SHOTS, firstLog, firstSteps, type FirstSteps } from "../../experiment/start/firstLog";
+import { FIRST_SHOTS, firstLog, firstSteps, type FirstSteps } from "../../experiment/start/firstLog";
 import type { TrialLog } from "../../experiment/log/trialLog";
 import { counted } from "../../experiment/language/wording";
 import { entryLog } from "../../experiment/shoot/entry";
@@ -14,7 +14,7 @@ import type { ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
 import { VIEWS, type ViewName } from "../frame/settings";
 import { useWriting } from "../frame/useWriting";
-import { BendsPicture } from "./BendsPicture";
+import { FirstPicture } from "./FirstPicture";
 import { EntryRow } from "./EntryRow";
 
 interface Props {
@@ -52,10 +52,7 @@ export function StartView(props: Props) {
   const shots = steps?.shots ?? 0;
   return (
     <div data-view="start" className={section.stack}>
-      {steps && steps.values.length > 0 && <BendsPicture {...steps} theme={theme} />}
-      <p className={section.line} data-part="first-answer" aria-live="polite">
-        {steps?.answer ?? waitingFor(log, shots)}
-      </p>
+      <FirstPicture steps={steps} theme={theme} />
       {entry && (
         <EntryRow key={entry.log.sheet} port={port} entry={entry} eager={props.eager || made} onFailure={onFailure} />
       )}
@@ -74,6 +71,11 @@ export function StartView(props: Props) {
         </p>
       )}
       <Care>{CARE}</Care>
+      {steps?.average && (
+        <p className={section.sentence} data-part="first-answer">
+          {steps.answer}
+        </p>
+      )}
       {shots >= FIRST_SHOTS && (
         <Button appearance="primary" onClick={() => onView("analysis")}>
           Ask what drives it
@@ -93,14 +95,6 @@ export function StartView(props: Props) {
       ))}
     </div>
   );
-}
-
-/** What the first answer waits for. */
-function waitingFor(log: TrialLog | undefined, shots: number): string {
-  if (!log) return "There is no log here yet: make one below, then type the first gap.";
-  const left = ANSWER_FROM - shots;
-  if (shots === 0) return "Type the first gap as the ruler reads it; its bend stands here at once.";
-  return `${counted(shots, "shot")} so far; after ${counted(left, "more", "more")} the average and its interval stand here.`;
 }
 
 /** Gaps that cannot be, or that are worth a look. */

@@ -4,6 +4,10 @@ import { useState } from "react";
 import { confidenceText, decimalsFor, fixed } from "../../experiment/language/wording";
 import type { Analysis } from "../../experiment/question/analysis";
 import { bootstrapSentences, type BootstrapOrder } from "../../experiment/trust/drawnChecks";
+import { Fold } from "../frame/Fold";
+import type { ThemeName } from "../frame/palette";
+import { FigureView } from "../plots/FigureView";
+import { drawnFigure } from "../plots/trustFigures";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
 import { TableHead } from "../frame/TableHead";
@@ -15,11 +19,12 @@ interface Props {
   readonly analysis: Analysis;
   readonly job: Job<"bootstrap">;
   readonly draws: Draws;
+  readonly theme: ThemeName;
   /** Rows that are drawn together. */
   readonly group: BootstrapOrder["by"];
 }
 
-export function DrawnIntervals({ analysis, job, draws: { count, seed }, group }: Props) {
+export function DrawnIntervals({ analysis, job, draws: { count, seed }, theme, group }: Props) {
   const { regression } = analysis;
   const { question } = regression;
   const [drawn, setDrawn] = useState<BootstrapOrder>();
@@ -42,7 +47,10 @@ export function DrawnIntervals({ analysis, job, draws: { count, seed }, group }:
       {job.state.kind === "done" && drawn?.question === question && (
         <>
           <Sentences sentences={bootstrapSentences(regression, job.state.answer, drawn)} part="bootstrap" />
-          <TermsTable analysis={analysis} drawn={job.state.answer.terms} />
+          <FigureView figure={drawnFigure(analysis, job.state.answer.terms)} theme={theme} />
+          <Fold title="How this was worked out" standing="the coefficients, both ways" part="worked-out">
+            <TermsTable analysis={analysis} drawn={job.state.answer.terms} />
+          </Fold>
         </>
       )}
     </>
