@@ -80,7 +80,16 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
         />
       );
     case "plan":
-      return <later.plan {...common} theme={theme} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
+      return (
+        <later.plan
+          {...common}
+          theme={theme}
+          log={log}
+          sessions={sessions}
+          kept={settings.plan}
+          onKeep={keep("plan")}
+        />
+      );
     case "layout":
       return (
         <later.layout {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />

@@ -180,12 +180,7 @@ interface FirstAnswer {
  * The average with its interval. Shots of one session are not separate evidence, so sessions are taken as the answer
  * takes them, by whatever says which shots go together.
  */
-function answerOf(
-  log: TrialLog,
-  bend: LogColumn,
-  sound: readonly number[],
-  sessions?: readonly string[],
-): FirstAnswer {
+function answerOf(log: TrialLog, bend: LogColumn, sound: readonly number[], sessions?: readonly string[]): FirstAnswer {
   const plain = averageOf(log, bend, sound, sessions);
   const aware = plain && sessionAware(plain);
   return aware?.lead ? bySession(bend, aware, sound.length) : byShot(bend, aware, sound);

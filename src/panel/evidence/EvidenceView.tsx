@@ -62,7 +62,12 @@ export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme
       {claims.length > 0 && sheet !== undefined && (
         <EveryClaim port={port} sheet={sheet} shown={shown} onFailure={onFailure} />
       )}
-      <RulesFields shown={shown} sheets={sheets} measure={measure} onChange={(part) => onKeep({ ...choice, ...part })} />
+      <RulesFields
+        shown={shown}
+        sheets={sheets}
+        measure={measure}
+        onChange={(part) => onKeep({ ...choice, ...part })}
+      />
       <Button disabled={writing.busy} onClick={make}>
         Make a sheet for claims
       </Button>

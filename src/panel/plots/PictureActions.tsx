@@ -79,7 +79,13 @@ export function PictureActions({ title, svg, table }: Props) {
   );
 }
 
-function ShownTable({ table, onCopy }: { readonly table: PictureTable; readonly onCopy: (table: PictureTable) => void }) {
+function ShownTable({
+  table,
+  onCopy,
+}: {
+  readonly table: PictureTable;
+  readonly onCopy: (table: PictureTable) => void;
+}) {
   const section = useSectionStyles();
   return (
     <>

@@ -11,7 +11,7 @@ const MOST_POINTS = 4000;
 
 /** The scales of both axes, and the room about them. */
 function figureScales(
-  { points, line, means, levels, rule, needles, envelope, outcome, spans }: Figure,
+  { points, line, means, levels, rule, needles, envelope, outcome, spans, low, high, surface, places }: Figure,
   width: number,
   height: number,
 ) {
@@ -23,12 +23,17 @@ function figureScales(
     ...(outcome ? [0, 1] : []),
     ...(means ?? []).flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
     ...(rule === undefined ? [] : [rule]),
+    ...[low, high].filter((end) => end !== undefined),
+    ...(surface?.y ?? []),
+    ...(places ?? []).map(({ y }) => y),
     ...(needles ? [0] : []),
   ];
   const xs = [
     ...points.map(({ x }) => x),
     ...(line?.x ?? []),
     ...(envelope?.x ?? []),
+    ...(surface?.x ?? []),
+    ...(places ?? []).map(({ x }) => x),
     ...(spans ?? []).flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
   ];
   const margin = { left: 54, right: 10, top: 8, bottom: levels && levels.length > 4 ? 58 : 42 };
@@ -59,8 +64,9 @@ export function figureFrame(figure: Figure, width: number, height: number) {
       line<number>(across(xs), y).defined(Number.isFinite).digits(2)(ys) ?? "",
     /** The outline of a band between two lines; broken likewise. */
     band: (xs: readonly number[], low: readonly number[], high: readonly number[]) =>
-      area<number>(across(xs), (_, i) => y(there(low[i], "a lower end")), y).defined(Number.isFinite).digits(2)(high) ??
-      "",
+      area<number>(across(xs), (_, i) => y(there(low[i], "a lower end")), y)
+        .defined(Number.isFinite)
+        .digits(2)(high) ?? "",
   };
 }
 

@@ -6,7 +6,11 @@ import type { ChangedChoices } from "../../experiment/trust/changedChoices";
 import type { Figure, FigureInterval } from "./figure";
 
 /** One effect as asked and with every choice made otherwise. @param effect its index */
-export function changedFigure({ effects, rows, none, unit }: ChangedChoices, effect: number, confidence: number): Figure {
+export function changedFigure(
+  { effects, rows, none, unit }: ChangedChoices,
+  effect: number,
+  confidence: number,
+): Figure {
   const name = effects[effect]?.name ?? "";
   const percent = `${confidenceText(confidence)} %`;
   const ratio = none === 1;

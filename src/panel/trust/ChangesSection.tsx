@@ -65,7 +65,11 @@ function Followed({ changed, confidence, theme }: FollowedProps) {
           ))}
         </Dropdown>
       </Field>
-      <Fold title="How this was worked out" standing="each choice with its rows, or why it has no answer" part="worked-out">
+      <Fold
+        title="How this was worked out"
+        standing="each choice with its rows, or why it has no answer"
+        part="worked-out"
+      >
         <ChangesTable changed={changed} index={index} />
       </Fold>
     </div>
