@@ -7,17 +7,12 @@ import { useMemo, useState, type ReactNode } from "react";
 import { counted, significant } from "../experiment/language/wording";
 import { logName } from "../experiment/log/trialLog";
 import type { Analysis } from "../experiment/question/analysis";
-import { answerSentences } from "../experiment/question/answer";
-import { comparisonSentences } from "../experiment/question/comparison";
-import { answerLine } from "../experiment/question/driverEffects";
-import { leadLine, restsOn } from "../experiment/question/leadLine";
-import { madeSentences } from "../experiment/question/madeAnalysis";
-import { plainWanted, sessionsInShort } from "../experiment/question/sessionAware";
 import { madeSheet, resultsSheet } from "../experiment/report/resultsSheet";
 import { changedChoices, changedMade } from "../experiment/trust/changedChoices";
 import { VERSION } from "../version";
 import type { Port, SheetData } from "../workbook/port";
 import type { ThemeName } from "./frame/palette";
+import { saidFirst } from "./frame/saidFirst";
 import { selectCells } from "./frame/selectCells";
 import { Trouble } from "./frame/Trouble";
 import type { PanelState } from "./frame/usePanel";
@@ -34,7 +29,6 @@ import { KeepSection } from "./question/KeepSection";
 import { MadeSection, RateAtSettings } from "./question/MadeSection";
 import { QuestionSection } from "./question/QuestionSection";
 import { RowsSection } from "./question/RowsSection";
-import type { ShownReach } from "./worker/reachJob";
 import { Step } from "./fields/Step";
 import { ChangesSection } from "./trust/ChangesSection";
 import { MadeTrustSection, TrustSection } from "./trust/TrustSection";
@@ -229,7 +223,10 @@ function AnswerInFront({ state: { settings }, theme, view, reach, onPick }: Step
   const drawn = reach?.stale ? undefined : reach?.shown;
   const choices = useMemo(() => figureChoices({ ...view, ...(drawn && { reach: drawn }) }), [view, drawn]);
   const sheetRows = useMemo(() => sheetRowsOf(view), [view]);
-  const { line, by } = useMemo(() => saidFirst(view, plainFirst, reach?.shown), [view, plainFirst, reach?.shown]);
+  const { line, by } = useMemo(
+    () => saidFirst(view, plainFirst, reach?.shown?.sentences),
+    [view, plainFirst, reach?.shown?.sentences],
+  );
   if (!choices) return line === "" ? null : <p data-part="line">{line}</p>;
   return (
     <AnswerPicture
@@ -242,24 +239,6 @@ function AnswerInFront({ state: { settings }, theme, view, reach, onPick }: Step
       onPick={onPick}
     />
   );
-}
-
-/** The answer in one line, and what it rests on. */
-function saidFirst(
-  { analysis, comparison, made, aware }: PanelView,
-  plainFirst: boolean,
-  reached: ShownReach | undefined,
-) {
-  const sentences = comparison
-    ? comparisonSentences(comparison)
-    : made
-      ? madeSentences(made)
-      : analysis
-        ? answerSentences(analysis)
-        : (reached?.sentences ?? []);
-  const line = analysis && !comparison ? answerLine(analysis) : leadLine(sentences);
-  const sessions = aware && !plainWanted(aware, plainFirst) ? ` ${sessionsInShort(aware)}` : "";
-  return { line, by: `${restsOn(sentences, line)}${sessions}` };
 }
 
 function TrustStep({ theme, view: { analysis, made, order }, onPick }: StepProps) {

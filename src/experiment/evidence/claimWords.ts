@@ -41,7 +41,11 @@ export function triesText({ before, tries }: Pick<Claim, "before" | "tries">): s
 }
 
 /** The standing in one line: the claim in front of each side with its interval, and who is tied with it. */
-export function standingLine(sides: readonly SideStanding[], claims: readonly Claim[], { unit }: EvidenceRules): string {
+export function standingLine(
+  sides: readonly SideStanding[],
+  claims: readonly Claim[],
+  { unit }: EvidenceRules,
+): string {
   const leads = sides.flatMap(({ side, standing: [first] }) => {
     if (!first) return [];
     const { claim, tiedWith } = first;
@@ -54,7 +58,9 @@ export function standingLine(sides: readonly SideStanding[], claims: readonly Cl
     ];
   });
   const sound = claims.filter(({ stands }) => stands).length;
-  return leads.length > 0 ? leads.join(" ") : `${sound} of ${counted(claims.length, "claim")} stands.`.replace(/^0/, "None");
+  return leads.length > 0
+    ? leads.join(" ")
+    : `${sound} of ${counted(claims.length, "claim")} stands.`.replace(/^0/, "None");
 }
 
 /** Half of a 95 % interval in standard uncertainties. */

@@ -27,6 +27,7 @@ import { boundsOf, conditionsOfShot, type ShotSettings } from "../shot/shotSetti
 import type { TrialLog } from "../log/trialLog";
 import { there } from "../../there";
 import { columnNamed } from "../question/rowCheck";
+import { nextMap, type NextMap } from "./nextMap";
 import { teacher } from "./teaching";
 
 export interface NextWish {
@@ -71,6 +72,8 @@ export interface WhatNext {
   readonly highest: Proposal;
   readonly trade: Proposal | undefined;
   readonly teaching: Proposal;
+  /** The prediction over the first two settings that may change, the others as for the highest. */
+  readonly map: NextMap | undefined;
 }
 
 /**
@@ -182,6 +185,16 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish, plainFir
     highest: proposal(height.place),
     trade: Number.isFinite(trade.value) ? proposal(trade.place) : undefined,
     teaching: proposal(most.place),
+    map: nextMap({
+      free: free.map((heading, i) => ({
+        heading,
+        side: there(box[i], "limits"),
+        shot: valuesOf(regression, choice, heading),
+      })),
+      at: height.place,
+      mean,
+      measured: regression.question.response,
+    }),
   };
 }
 

@@ -4,7 +4,16 @@ import type { Setting } from "../../statistics/fit/designMatrix";
 import type { Estimate } from "../../statistics/fit/estimates";
 import type { Regression } from "../../statistics/fit/regression";
 import { there } from "../../there";
-import { capital, listOf, inSentence, moreOf, withUnit, fixed, confidenceText, decimalsShowing } from "../language/wording";
+import {
+  capital,
+  listOf,
+  inSentence,
+  moreOf,
+  withUnit,
+  fixed,
+  confidenceText,
+  decimalsShowing,
+} from "../language/wording";
 import type { LogColumn } from "../log/trialLog";
 import type { Analysis } from "./analysis";
 import { answerSentences, effectText, usualStep } from "./answer";
@@ -109,7 +118,8 @@ export function answerLine(analysis: Analysis): string {
 /** Of a question without drivers: the mean. */
 function meanLine({ regression, response }: Analysis): string {
   const { estimate = null, standardError = null, low = null, high = null } = regression.terms[0] ?? {};
-  if (estimate === null || low === null || high === null) return `${response.heading.name}: no driver is asked about yet.`;
+  if (estimate === null || low === null || high === null)
+    return `${response.heading.name}: no driver is asked about yet.`;
   const decimals = decimalsShowing(standardError ?? 0, low, high);
   return `${capital(inSentence(response.heading))} is ${withUnit(fixed(estimate, decimals), response.heading.unit)} on average, ${confidenceText(regression.confidence)} % interval ${fixed(low, decimals)} to ${fixed(high, decimals)}.`;
 }

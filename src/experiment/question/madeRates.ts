@@ -34,7 +34,12 @@ export function rateRows(analysis: MadeAnalysis): RateRow[] {
           shots++;
           made += there(fit.question.made[row], "an outcome");
         }
-        return { setting: `${heading.name} "${level}"`, driver: index, counted: { made, shots }, chance: at(index, place) };
+        return {
+          setting: `${heading.name} "${level}"`,
+          driver: index,
+          counted: { made, shots },
+          chance: at(index, place),
+        };
       });
     }
     const sorted = Float64Array.from(driver.values as ArrayLike<number>).sort();

@@ -1,14 +1,27 @@
 /** Draws points, the lines and bands that go with them, means and spans, between two axes. */
 import { Axes } from "./Axes";
 import { drawnPoints, figureFrame } from "./figureScales";
-import { BandMark, ChosenMark, EdgesMark, LineName, MeanMark, NeedleMark, PointMark, SpanMark } from "./marks";
+import {
+  BandMark,
+  ChosenMark,
+  EdgesMark,
+  LineName,
+  MeanMark,
+  NeedleMark,
+  PointMark,
+  PlaceMark,
+  PointName,
+  SpanMark,
+} from "./marks";
+import { SurfaceMark } from "./SurfaceMark";
 import { figureLabel, Surface, type FigureDrawingProps } from "./Surface";
 
 export function PointsDrawing({ figure, width, height, palette, active }: FigureDrawingProps) {
-  const { line, lineName, means, rule, ruleName, needles, envelope, spans } = figure;
+  const { line, lineName, pointName, means, rule, ruleName, needles, envelope, spans } = figure;
   const frame = figureFrame(figure, width, height);
   const paper = { frame, palette };
   const points = drawnPoints(figure.points);
+  const [first] = points;
   const chosen = active === undefined ? undefined : figure.points[active];
   const radius = points.length > 400 ? 2 : 3;
   return (
@@ -18,6 +31,7 @@ export function PointsDrawing({ figure, width, height, palette, active }: Figure
       {line?.widerLow && line.widerHigh && (
         <EdgesMark xs={line.x} low={line.widerLow} high={line.widerHigh} {...paper} />
       )}
+      {figure.surface && <SurfaceMark surface={figure.surface} {...paper} />}
       <Axes figure={figure} frame={frame} palette={palette} />
       {rule !== undefined && <path d={`M${frame.left} ${frame.y(rule)}H${frame.right}`} stroke={palette.accent} />}
       {rule !== undefined && ruleName !== undefined && (
@@ -40,6 +54,10 @@ export function PointsDrawing({ figure, width, height, palette, active }: Figure
       {spans?.map((span) => (
         <SpanMark key={span.y} at={span.y} of={span} {...paper} />
       ))}
+      {figure.places?.map((place) => (
+        <PlaceMark key={place.name} place={place} {...paper} />
+      ))}
+      {first && pointName !== undefined && <PointName point={first} name={pointName} {...paper} />}
       {chosen && <ChosenMark point={chosen} {...paper} />}
       {points.length < figure.points.length && (
         <text x={frame.right} y={frame.top + 10} textAnchor="end" fill={palette.ink}>

@@ -48,6 +48,20 @@ interface FigureSpan extends FigureValue {
   readonly y: number;
 }
 
+/** Heights over a grid of two settings, one row of places across after the other; NaN where there is none. */
+export interface FigureSurface {
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+  readonly z: readonly number[];
+}
+
+/** A place that is proposed, with what it is called. */
+export interface FigurePlace {
+  readonly x: number;
+  readonly y: number;
+  readonly name: string;
+}
+
 export interface Figure {
   readonly id: string;
   readonly title: string;
@@ -57,6 +71,15 @@ export interface Figure {
   readonly yLabel: string;
   readonly points: readonly FigurePoint[];
   readonly line?: FigureLine;
+  readonly surface?: FigureSurface;
+  readonly places?: readonly FigurePlace[];
+  /** What the first point is called on the drawing. */
+  readonly pointName?: string;
+  /** Ends that the upright axis reaches at least. */
+  readonly low?: number;
+  readonly high?: number;
+  /** Drawn lower than others: it stands beside another picture. */
+  readonly short?: boolean;
   /** What the line is called on the drawing. */
   readonly lineName?: string;
   readonly means?: readonly FigureMean[];
@@ -100,7 +123,8 @@ export const RULE_ROOM = 14;
 export const intervalRoom = (width: number) => (width >= WIDE ? 24 : 32);
 
 /** How high a figure is drawn at a width. */
-export function figureHeight({ intervals, ruleName }: Figure, width: number): number {
+export function figureHeight({ intervals, ruleName, short }: Figure, width: number): number {
+  if (short) return 150;
   return intervals
     ? AXIS_ROOM + (ruleName === undefined ? 0 : RULE_ROOM) + intervalRoom(width) * intervals.length
     : Math.round(Math.min(360, Math.max(210, width * 0.62)));

@@ -11,7 +11,7 @@ const MOST_POINTS = 4000;
 
 /** The scales of both axes, and the room about them. */
 function figureScales(
-  { points, line, means, levels, rule, needles, envelope, outcome, spans }: Figure,
+  { points, line, means, levels, rule, needles, envelope, outcome, spans, low, high, surface, places }: Figure,
   width: number,
   height: number,
 ) {
@@ -23,12 +23,17 @@ function figureScales(
     ...(outcome ? [0, 1] : []),
     ...(means ?? []).flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
     ...(rule === undefined ? [] : [rule]),
+    ...[low, high].filter((end) => end !== undefined),
+    ...(surface?.y ?? []),
+    ...(places ?? []).map(({ y }) => y),
     ...(needles ? [0] : []),
   ];
   const xs = [
     ...points.map(({ x }) => x),
     ...(line?.x ?? []),
     ...(envelope?.x ?? []),
+    ...(surface?.x ?? []),
+    ...(places ?? []).map(({ x }) => x),
     ...(spans ?? []).flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
   ];
   const margin = { left: 54, right: 10, top: 8, bottom: levels && levels.length > 4 ? 58 : 42 };

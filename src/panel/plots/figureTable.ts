@@ -16,7 +16,7 @@ const shown = (value: number | null | undefined) =>
  * @param nameOfRow such as "row 12"
  */
 export function figureTable(figure: Figure, nameOfRow: (row: number) => string): PictureTable {
-  const { intervals, means, spans, levels, line, points, xLabel, yLabel } = figure;
+  const { intervals, means, spans, levels, line, points, places, surface, xLabel, yLabel } = figure;
   const ends = ["low", "high"];
   if (intervals) {
     const beside = intervals.some((one) => one.beside !== undefined && !/^[+−\d.e]+( %)?$/.test(one.beside));
@@ -31,6 +31,14 @@ export function figureTable(figure: Figure, nameOfRow: (row: number) => string):
       ]),
     };
   }
+  if (places && surface)
+    return {
+      headings: ["What", xLabel, yLabel],
+      rows: [
+        ...places.map(({ name, x, y }) => [name, shown(x), shown(y)]),
+        ...points.map(({ x, y, row }) => [nameOfRow(row), shown(x), shown(y)]),
+      ],
+    };
   if (means)
     return {
       headings: [xLabel, yLabel, ...ends],
