@@ -13,6 +13,7 @@ import { there } from "../../there";
 import { Fold } from "../frame/Fold";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 import type { ReachAsked } from "../frame/view";
 import { Warning } from "../frame/Warning";
@@ -184,7 +185,7 @@ function FiguresTable({
   const styles = useSectionStyles();
   const gaps = rows.some(({ gap }) => gap !== undefined);
   return (
-    <div className={styles.scroll}>
+    <TableBox label={first}>
       <table className={styles.table} data-part={part}>
         <TableHead first={first} numbers={["Bend", "Low", "High", ...(gaps ? ["Gap"] : [])]} />
         <tbody>
@@ -200,6 +201,6 @@ function FiguresTable({
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }

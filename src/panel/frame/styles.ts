@@ -32,6 +32,13 @@ export const useSectionStyles = makeStyles({
     },
     "& th.number": { textAlign: "right" },
     "& tbody th": { minWidth: "84px" },
+    // In a narrow room each row's name stands over its numbers, so that none of them is out of sight.
+    "@container (max-width: 350px)": {
+      "& tr": { display: "flex", flexWrap: "wrap", borderBottom: `1px solid ${tokens.colorNeutralStroke2}` },
+      "& th, & td": { borderBottomStyle: "none" },
+      "& th:first-child": { flex: "1 0 100%", paddingBottom: 0 },
+      "& th.number, & td.number": { flex: "1 1 0", minWidth: 0, padding: "2px 4px 4px 0" },
+    },
   },
   /** What a view says in one line, beside its picture. */
   line: { margin: 0, fontWeight: tokens.fontWeightSemibold },
@@ -50,6 +57,8 @@ export const useSectionStyles = makeStyles({
     "& dd": { margin: 0 },
   },
   scroll: { overflowX: "auto", maxWidth: "100%" },
+  /** Tables in it mind how wide it is. */
+  room: { containerType: "inline-size" },
   unit: { width: "64px", minWidth: 0 },
   list: { listStyle: "none", margin: 0, padding: 0, maxHeight: "260px", overflowY: "auto" },
   plainList: { listStyle: "none", margin: "4px 0 0", padding: 0 },

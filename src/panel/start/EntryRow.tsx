@@ -52,6 +52,14 @@ export function EntryRow({ port, entry, eager, onFailure }: Props) {
       if ("filled" in filled)
         throw new Error(`${cellAddress(row, filled.filled)} holds something already, and nothing is written over it.`);
       begin();
+      // The next row comes into sight; the keyboard stays where the next gap is typed.
+      await port.select(entry.log.sheet, {
+        row: row + 1,
+        column: entry.places.position.column.column,
+        rows: 1,
+        columns: 1,
+      });
+      field.current?.focus();
       return writtenWords(entry, gap.gap, outcome);
     });
   return (
