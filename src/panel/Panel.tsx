@@ -51,7 +51,7 @@ const useStyles = makeStyles({
     maxWidth: "1100px",
     margin: "0 auto",
     "@media (pointer: coarse)": {
-      "& .fui-Button, & .fui-Input, & [role=combobox], & summary, & [role=slider]": { minHeight: "44px" },
+      "& .fui-Button, & .fui-Input, & [role=combobox], & summary, & .fui-Slider": { minHeight: "44px" },
       "& .fui-Checkbox, & .fui-Radio, & .fui-Switch": { minHeight: "44px", alignItems: "center" },
     },
     "@media (prefers-reduced-motion: reduce)": {

@@ -17,6 +17,8 @@ export interface Page {
   offer(text: string, acts: readonly (readonly [label: string, act: () => Promise<boolean>])[]): () => void;
   /** What the selected cell's error says; nothing when undefined. */
   cellMessage(text: string | undefined): void;
+  /** Says the selected cell to those who hear the page. */
+  hear(text: string): void;
   /** A new element for a grid, behind the one that is shown until it takes its place. */
   freshGrid(): { readonly element: HTMLElement; show(): void; drop(): void };
   freshPanel(): HTMLElement;
@@ -103,6 +105,9 @@ export function createPage(): Page {
     cellMessage(text) {
       document.getElementById("cell")?.remove();
       if (text !== undefined) note(text, "", "cell");
+    },
+    hear(text) {
+      element("heard").textContent = text;
     },
     freshGrid() {
       const host = filling();

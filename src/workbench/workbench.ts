@@ -9,6 +9,7 @@ import type { KeptPreferences } from "../panel/frame/preferences";
 import type { ViewName } from "../panel/frame/settings";
 import { cellAddress } from "../workbook/address";
 import type { Book } from "../workbook/book";
+import type { Port } from "../workbook/port";
 import { dayText } from "../workbook/embedded/dayPopup";
 import type { BookEdit } from "../workbook/embedded/edits";
 import { openGrid, type Grid } from "../workbook/embedded/grid";
@@ -16,6 +17,7 @@ import { FileProblem } from "../workbook/file/package/fileProblem";
 import { openBook } from "../workbook/file/read/openBook";
 import { saveCopy } from "../workbook/file/save/saveCopy";
 import { BookDraft, type DraftStore } from "./drafts";
+import { nameControls } from "./gridNames";
 import { keeper } from "./keeper";
 import { noting } from "./noting";
 import type { Page } from "./page";
@@ -219,7 +221,9 @@ export class Workbench {
     void before?.draft?.remove();
     place.show();
     this.changed = edits.length > 0;
-    this.opened = this.connected(name, form === "csv" ? null : bytes, grid, this.draftOf(name, form, bytes), view);
+    const draft = this.draftOf(name, form, bytes);
+    const named = nameControls(place.element);
+    this.opened = this.connected(name, form === "csv" ? null : bytes, grid, draft, view, named);
     this.page.ready(name);
     // A first shot is asked for in the panel, which then takes the keyboard.
     await this.selectStart(grid, view !== "start");
@@ -239,6 +243,7 @@ export class Workbench {
     grid: Grid,
     draft: BookDraft | undefined,
     view: ViewName | undefined,
+    named: () => void,
   ): Opened {
     const whole = keeper(
       async () => {
@@ -259,12 +264,15 @@ export class Workbench {
       }),
       grid.port.onChange(note),
       grid.onSelect((sheet, { row, column }) => {
+        const address = cellAddress(row, column);
         const message = grid.messageAt(sheet, row, column);
-        this.page.cellMessage(message === undefined ? undefined : `${cellAddress(row, column)}: ${message}`);
+        this.page.cellMessage(message === undefined ? undefined : `${address}: ${message}`);
+        void heard(grid.port, sheet, row, column).then((text) => this.page.hear(`${address}: ${text}`));
       }),
     ];
     const stop = () => {
       whole.stop();
+      named();
       for (const one of stops) one();
       panel.unmount();
       grid.dispose();
@@ -281,6 +289,12 @@ export class Workbench {
 
 /** The person did not want to wait for a workbook. */
 class Cancelled extends Error {}
+
+/** What a cell holds, for those who hear the page. */
+async function heard(port: Port, sheet: string, row: number, column: number): Promise<string> {
+  const part = await port.readArea(sheet, { row, column, rows: 1, columns: 1 }).catch(() => undefined);
+  return String(part?.values[0]?.[0] ?? "blank");
+}
 
 /** The workbook as a file, and how many edits it holds. */
 async function copyOf({ original, grid, draft }: Pick<Opened, "original" | "grid" | "draft">): Promise<{
