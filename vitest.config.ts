@@ -46,6 +46,8 @@ export default defineConfig({
       {
         test: {
           name: "browser",
+          // The files of a worker share its modules, and with them its browser.
+          isolate: false,
           // What is waited for may come late on a busy machine; what never comes still fails.
           expect: { poll: { timeout: 20_000, interval: 50 } },
           include: ["tests/browser/**/*.test.ts"],

@@ -50,3 +50,11 @@ export async function startBrowser(): Promise<Browser> {
   // The package's own flags take the browser's security away, and with it every fault that security would show.
   return chromium.launch({ executablePath: await sparticuz.executablePath(), args: FLAGS });
 }
+
+let workers: Promise<Browser> | undefined;
+
+/** The one browser of a test worker, which its files share, for starting one costs seconds. It ends with the worker. */
+export async function workersBrowser(): Promise<Browser> {
+  if (workers && !(await workers).isConnected()) workers = undefined;
+  return (workers ??= startBrowser());
+}

@@ -6,7 +6,7 @@ import { build } from "esbuild";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { book, sheet } from "../workbook/embedded/books";
-import { startBrowser } from "./browser";
+import { workersBrowser } from "./browser";
 
 let browser: Browser;
 let page: Page;
@@ -54,7 +54,7 @@ beforeAll(async () => {
   });
   await new Promise<void>((done) => server.listen(0, "127.0.0.1", done));
   const address = `http://127.0.0.1:${(server.address() as AddressInfo).port}/`;
-  browser = await startBrowser();
+  browser = await workersBrowser();
   page = await browser.newPage({ viewport: { width: 1000, height: 700 } });
   page.on("pageerror", (error) => trouble.push(error.message));
   page.on("console", (message) => message.type() === "error" && trouble.push(message.text()));
@@ -70,7 +70,7 @@ beforeAll(async () => {
 }, 60_000);
 
 afterAll(async () => {
-  await browser?.close();
+  await page?.close();
   await new Promise((done) => server?.close(done));
 });
 

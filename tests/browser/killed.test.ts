@@ -8,7 +8,7 @@ import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { goTo, insertRowAbove, typeInto } from "./gridTyping";
-import { clearDrafts, kill, opened as openedAt, savedBook, startBench, type Bench } from "./workbenchPage";
+import { clearDrafts, kill, newContext, opened as openedAt, savedBook, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -24,7 +24,7 @@ const opened = (context: BrowserContext, address = bench.address) => openedAt(co
 describe("a page that is killed", () => {
   // Different moments of the write: before, during and after the sheets are made and the draft is kept.
   it.each([0, 60, 3000])("%i ms after a write began leaves the workbook whole", async (wait) => {
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
+    const context = await newContext(bench);
     const page = await opened(context);
     await typeInto(page, "G18", "9.5");
     await page.locator("[data-part=by]").getByText("238 of 240 rows used").waitFor();
@@ -50,11 +50,10 @@ describe("a page that is killed", () => {
     const planned = sheets.find(({ name }) => name === "Plan");
     if (planned) expect(planned.rows).toHaveLength(22);
     if (wait >= 3000) expect(planned).toBeDefined();
-    await context.close();
   });
 
   it("brings back a picture and what was typed into the panel; a copy made at once has it too", async () => {
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
+    const context = await newContext(bench);
     const page = await opened(context);
     await page.locator("#panel").getByRole("tab", { name: "Shot" }).click();
     await page
@@ -93,11 +92,10 @@ describe("a page that is killed", () => {
       sheets: expect.arrayContaining(["Shot drawing"]),
       pictures: true,
     });
-    await context.close();
   });
 
   it("loses no cell that was committed, however soon it dies", async () => {
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
+    const context = await newContext(bench);
     const typed: [cell: string, value: number][] = [];
     let page = await opened(context);
     for (let round = 0; round < 4; round++) {
@@ -117,11 +115,10 @@ describe("a page that is killed", () => {
         expect([cell, sheets[0].rows[Number(cell.slice(1)) - 1]?.[19]?.value]).toEqual([cell, value]);
       await typeInto(page, "U2", String(round));
     }
-    await context.close();
   });
 
   it("brings rows that were put in, other sheets and formulas back as they were", async () => {
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
+    const context = await newContext(bench);
     const page = await opened(context);
     await typeInto(page, "T2", "=BANK.BEND(L2)");
     await insertRowAbove(page, "A2");
@@ -142,11 +139,10 @@ describe("a page that is killed", () => {
     ]);
     expect(cells(after)).toEqual([...cells(before).slice(0, 2), [3, 8, undefined]]);
     expect(after.sheets[0].tables).toEqual(before.sheets[0].tables);
-    await context.close();
   });
 
   it("is found again from another port, and a piece that cannot be read hides nothing", async () => {
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 } });
+    const context = await newContext(bench);
     const page = await opened(context);
     await typeInto(page, "T2", "321");
     await kill(page);
@@ -159,13 +155,12 @@ describe("a page that is killed", () => {
     await other.getByRole("button", { name: "Go on with it" }).click();
     await other.getByText(/is in no copy yet/).waitFor({ state: "detached" });
     expect((await savedBook(other)).sheets[0].rows[1]![19]!.value).toBe(321);
-    await context.close();
     server.closeAllConnections();
     server.close();
   });
 
   it("gives a .csv back with the picture that was put beside it, copy after copy", async () => {
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 } });
+    const context = await newContext(bench);
     const page = await opened(context);
     await page
       .locator("#file")
@@ -186,11 +181,10 @@ describe("a page that is killed", () => {
     await again.getByText(/is in no copy yet/).waitFor({ state: "detached" });
     const [download] = await Promise.all([again.waitForEvent("download"), again.click("#save")]);
     expect(readFileSync((await download.path())!).toString("latin1")).toContain("xl/media/");
-    await context.close();
   });
 
   it("can have its work thrown away; a copy that was saved leaves it for a while, and says so", async () => {
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
+    const context = await newContext(bench);
     const page = await opened(context);
     await typeInto(page, "G18", "9.5");
     await kill(page);
@@ -209,11 +203,10 @@ describe("a page that is killed", () => {
     await last.getByRole("button", { name: "Go on with it" }).click();
     await last.getByText(/Should it not have arrived/).waitFor({ state: "detached" });
     expect((await savedBook(last)).sheets[0].rows[17]![6]!.value).toBe(9.75);
-    await context.close();
   });
 
   it("keeps its work when another workbook could not be opened in its place", async () => {
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 }, acceptDownloads: true });
+    const context = await newContext(bench);
     const page = await opened(context);
     await typeInto(page, "T2", "55");
     await page.locator("#file").setInputFiles({
@@ -233,7 +226,6 @@ describe("a page that is killed", () => {
     await again.getByText(/is in no copy yet/).waitFor({ state: "detached" });
     const { rows } = (await savedBook(again)).sheets[0];
     expect([rows[1]![19]!.value, rows[2]![19]!.value]).toEqual([55, 56]);
-    await context.close();
   });
 });
 
@@ -246,7 +238,7 @@ describe("a page without a server that keeps drafts", () => {
   });
 
   it("lets the browser keep them", async () => {
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 } });
+    const context = await newContext(bench);
     const page = await opened(context, files.address);
     await typeInto(page, "T2", "77");
     // The browser's database is told at once and writes when it can.
@@ -256,11 +248,10 @@ describe("a page without a server that keeps drafts", () => {
     await again.getByRole("button", { name: "Go on with it" }).click();
     await again.getByText(/is in no copy yet/).waitFor({ state: "detached" });
     expect((await savedBook(again)).sheets[0].rows[1]![19]!.value).toBe(77);
-    await context.close();
   });
 
   it.each(["indexedDB", "navigator.locks"])("opens a workbook where the browser has no %s", async (what) => {
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 } });
+    const context = await newContext(bench);
     await context.addInitScript((name) => {
       const [owner, key] = name === "indexedDB" ? [window, "indexedDB"] : [Navigator.prototype, "locks"];
       Object.defineProperty(owner, key, { value: undefined, configurable: true });
@@ -271,6 +262,5 @@ describe("a page without a server that keeps drafts", () => {
     );
     await typeInto(page, "T2", "78");
     expect((await savedBook(page)).sheets[0].rows[1]![19]!.value).toBe(78);
-    await context.close();
   });
 });

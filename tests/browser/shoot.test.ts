@@ -6,7 +6,7 @@ import type { BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serve } from "../../scripts/server/serve";
 import type { Book, CellValue } from "../../src/workbook/book";
-import { clearDrafts, kill, opened as openedAt, savedBook, startBench, type Bench } from "./workbenchPage";
+import { clearDrafts, kill, newContext, opened as openedAt, savedBook, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -18,7 +18,7 @@ beforeEach(() => clearDrafts(bench));
 const opened = (context: BrowserContext, address = bench.address) => openedAt(context, address);
 
 const contextOf = (width: number, height = width < 800 ? 640 : 900) =>
-  bench.browser.newContext({ viewport: { width, height }, acceptDownloads: true, hasTouch: width < 800 });
+  newContext(bench, { viewport: { width, height }, hasTouch: width < 800 });
 
 /** The Shoot view in front, on the demonstration's own log of attempts, in a new session. */
 async function atTheTable(page: Page): Promise<void> {
@@ -93,7 +93,6 @@ describe.each([1400, 360, 320])("the Shoot view at %i px", (width) => {
     ]);
     expect(content).toBeLessThanOrEqual(room!);
     expect(errors).toEqual([]);
-    await context.close();
   });
 
   it("can be used with one thumb: what is pressed is at least 48 px each way", async () => {
@@ -123,7 +122,6 @@ describe.each([1400, 360, 320])("the Shoot view at %i px", (width) => {
       const box = await outcome(page, "missed").boundingBox();
       expect(box!.y + box!.height).toBeLessThanOrEqual(640);
     }
-    await context.close();
   });
 });
 
@@ -174,7 +172,6 @@ describe("shooting", () => {
     await page.getByRole("button", { name: "Take back the last" }).press("Enter");
     await part(page, "said").getByText("Taken back: row 194.").waitFor();
     expect(rowsOf(await savedBook(page))).toEqual([]);
-    await context.close();
   });
 
   it("loses nothing when the page is killed half-way, and can still take back", async () => {
@@ -196,7 +193,6 @@ describe("shooting", () => {
     await part(again, "said").getByText("Taken back: row 197.").waitFor();
     await written(again, 3);
     expect(rowsOf(await savedBook(again)).map((row) => row[5])).toEqual(ENDS.slice(0, 3));
-    await context.close();
   });
 
   it("goes on without the server, keeps the work in the browser, and gives it back to the server", async () => {
@@ -224,7 +220,6 @@ describe("shooting", () => {
     await again.click("#show-panel");
     await written(again, 4);
     expect(rowsOf(await savedBook(again)).map((row) => row[5])).toEqual(ENDS.slice(0, 4));
-    await context.close();
     back.server.closeAllConnections();
     back.server.close();
   });
@@ -249,6 +244,5 @@ describe("shooting", () => {
     const row = sheets.find(({ name }) => name === "Attempts")!.rows[1]!.map((cell) => cell?.value ?? null);
     expect([row[0], row[2], row[8]]).toEqual([1, "S1", "hit obstacle"]);
     expect(row[7]).toBeCloseTo(1.125 - Number(row[6]), 10);
-    await context.close();
   });
 });

@@ -21,7 +21,7 @@ let trouble: string[] = [];
 
 beforeAll(async () => {
   ensurePages();
-  const { startBrowser } = await import("./browser");
+  const { workersBrowser } = await import("./browser");
   ({ server, address } = await serve({ port: 0 }));
   const bundled = await build({
     entryPoints: [fileURLToPath(new URL("excelStub.ts", import.meta.url))],
@@ -31,14 +31,13 @@ beforeAll(async () => {
     logLevel: "silent",
   });
   stub = bundled.outputFiles[0].text;
-  browser = await startBrowser();
+  browser = await workersBrowser();
 });
 afterEach(async () => {
   await page?.close();
   page = undefined;
 });
 afterAll(async () => {
-  await browser?.close();
   server?.closeAllConnections();
   await new Promise((done) => server?.close(done));
 });

@@ -13,7 +13,17 @@ import {
   SIZE,
   SPEED_AFTER,
 } from "./filmedTable";
-import { clearDrafts, kill, openBench, opened, savedBook, startBench, type Bench } from "./workbenchPage";
+import {
+  clearDrafts,
+  draftSince,
+  kill,
+  newContext,
+  openBench,
+  opened,
+  savedBook,
+  startBench,
+  type Bench,
+} from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -54,6 +64,14 @@ async function markCorner(page: Page, number: number, at: { readonly x: number; 
   await mark.focus();
   for (let i = 0; i < Math.abs(at.x - x); i++) await page.keyboard.press(at.x > x ? "ArrowRight" : "ArrowLeft");
   for (let i = 0; i < Math.abs(at.y - y); i++) await page.keyboard.press(at.y > y ? "ArrowDown" : "ArrowUp");
+}
+
+/** Marks the first corners with one click each, as a person does in a hurry. */
+async function roughCorners(page: Page, count: number): Promise<void> {
+  for (const [i, corner] of CORNERS.slice(0, count).entries()) {
+    await clickFilm(page, corner);
+    await page.locator(`[data-mark="corner ${i}"]`).waitFor();
+  }
 }
 
 const answer = (page: Page) => page.locator("[data-part=answer]").innerText();
@@ -147,10 +165,7 @@ describe("a film that is not as it should be", () => {
     // A rate that changes: every third step is twice as long.
     const times = Array.from({ length: 40 }, (_, i) => (i + Math.floor(i / 3)) / RATE);
     await openFilm(page, await filmedTable(page, "uneven.webm", { times }));
-    for (const corner of CORNERS.slice(0, 3)) {
-      await clickFilm(page, corner);
-      await page.waitForTimeout(400);
-    }
+    await roughCorners(page, 3);
     expect(await answer(page)).toContain("3 of 4 so far. Next: rail opposite, left end.");
     await page.getByRole("group", { name: /^uneven\.webm/ }).focus();
     const shown: string[] = [];
@@ -171,20 +186,19 @@ describe("a film that is not as it should be", () => {
 
   it("comes back a second evening, though the page was killed half-way: marks and places, and the film by hand", async () => {
     clearDrafts(bench);
-    const context = await bench.browser.newContext({ viewport: { width: 1400, height: 900 } });
+    const context = await newContext(bench);
     const page = await opened(context, bench.address);
     await openVideo(page, 1400);
     const film = await filmedTable(page, "tuesday.webm");
     await openFilm(page, film);
-    for (const corner of CORNERS) {
-      await clickFilm(page, corner);
-      await page.waitForTimeout(400);
-    }
+    await roughCorners(page, 4);
     await clickFilm(page, pictureOf(ballAt(0)));
     await page.getByRole("button", { name: "Follow the ball" }).click();
+    const began = Date.now();
     await page.getByText(/followed through/).waitFor(FOLLOWED);
+    await page.getByText(INTERVAL).waitFor();
     const before = await answer(page);
-    await page.waitForTimeout(1500);
+    await draftSince(bench, began);
     await kill(page);
     const again = await opened(context, bench.address);
     await again.getByRole("button", { name: "Go on with it" }).click();
@@ -199,15 +213,13 @@ describe("a film that is not as it should be", () => {
     // Another film: its ball begins anew.
     await openFilm(again, { ...film, name: "wednesday.webm" });
     await again.getByText('The ball\'s places are those of "tuesday.webm".').waitFor();
-    await context.close();
   }, 300_000);
 
   it("can be ended half-way, and keeps what it had", async () => {
     const { page } = await openBench(bench);
     await openVideo(page, 1400);
     await openFilm(page, await filmedTable(page, "long.webm"));
-    await clickFilm(page, CORNERS[0]);
-    await page.waitForTimeout(400);
+    await roughCorners(page, 1);
     await page.getByRole("button", { name: "Ball 0" }).click();
     await clickFilm(page, pictureOf(ballAt(0)));
     await page.getByRole("button", { name: "Follow the ball" }).click();

@@ -1,13 +1,14 @@
 /** The shipped workbench in a real browser, for tests and screenshots. */
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Browser, BrowserContext, Locator, Page } from "playwright-core";
+import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from "playwright-core";
+import { onTestFinished } from "vitest";
 import { ensurePages } from "../../scripts/build.mjs";
 import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
-import { startBrowser } from "./browser";
+import { startBrowser, workersBrowser } from "./browser";
 
 export interface Bench {
   readonly browser: Browser;
@@ -18,20 +19,23 @@ export interface Bench {
 }
 
 /**
- * Builds what is stale, serves it on a free port and starts a browser.
+ * Builds what is stale, serves it on a free port and takes the test worker's browser; outside of tests, one of its own.
  * @param workbook path of the file that the page opens
  */
 export async function startBench(workbook?: string): Promise<Bench> {
   ensurePages();
   const drafts = mkdtempSync(join(tmpdir(), "bendbook-drafts-"));
   const { server, address } = await serve({ port: 0, workbook, drafts });
-  const browser = await startBrowser();
+  const inTests = process.env["VITEST_WORKER_ID"] !== undefined;
+  const browser = await (inTests ? workersBrowser() : startBrowser());
   return {
     browser,
     address,
     drafts,
     async close() {
-      await browser.close();
+      // The worker's browser stays for its next file, without this one's pages.
+      if (inTests) await Promise.all(browser.contexts().map((context) => context.close()));
+      else await browser.close();
       server.closeAllConnections();
       await new Promise((resolve) => server.close(resolve));
       rmSync(drafts, { recursive: true, force: true });
@@ -72,6 +76,30 @@ async function arrive(page: Page, address: string): Promise<void> {
   await page.goto(address);
   await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
   await page.waitForSelector("#panel main", { state: "attached", timeout: 60_000 });
+}
+
+/**
+ * A context of pages that share what a browser keeps, closed with the test even where it fails: pages left alive would
+ * go on writing drafts into the next try.
+ */
+export async function newContext({ browser }: Bench, options: BrowserContextOptions = {}): Promise<BrowserContext> {
+  const context = await browser.newContext({
+    viewport: { width: 1400, height: 900 },
+    acceptDownloads: true,
+    ...options,
+  });
+  onTestFinished(() => context.close());
+  return context;
+}
+
+/** Waits until a draft that is newer than a moment stands whole: none has changed for half a second. */
+export async function draftSince({ drafts }: Bench, moment: number): Promise<void> {
+  const latest = () => Math.max(0, ...readdirSync(drafts).map((file) => statSync(join(drafts, file)).mtimeMs));
+  for (;;) {
+    const then = latest();
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    if (then >= moment && latest() === then) return;
+  }
 }
 
 /** A page of the context that has arrived. */
