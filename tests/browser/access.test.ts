@@ -7,7 +7,7 @@ import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { HELP } from "../../src/panel/frame/help";
 import { VIEWS } from "../../src/panel/frame/settings";
-import { openBench, openStep, showView, startBench, type Bench } from "./workbenchPage";
+import { openBench, showView, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -54,14 +54,23 @@ const small = (page: Page) =>
       .map((one) => `${Math.round(one.getBoundingClientRect().height)} px: ${one.outerHTML.slice(0, 120)}`),
   );
 
+/** Opens everything in the view that folds, and waits until it stands still. */
+async function unfold(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    for (const fold of document.querySelectorAll<HTMLDetailsElement>("#view-in-front details")) fold.open = true;
+    for (const head of document.querySelectorAll<HTMLElement>("#view-in-front h2 [aria-expanded=false]")) head.click();
+  });
+  await page.evaluate(() => Promise.allSettled(document.getAnimations().map(({ finished }) => finished)));
+}
+
 /** Goes through all views and gathers what each is blamed for. */
 async function eachView(page: Page, look: () => Promise<string[]>): Promise<Record<string, string[]>> {
   const blamed: Record<string, string[]> = {};
   for (const view of VIEWS) {
     const { name } = HELP[view];
     await showView(page, name);
-    await page.locator("#view-in-front [data-view], #view-in-front [data-step]").first().waitFor();
-    if (view === "analysis") for (const step of ["Check rows", "Choose a question"]) await openStep(page, step);
+    await page.locator("#view-in-front [data-view], #view-in-front [data-part]").first().waitFor();
+    await unfold(page);
     const found = await look();
     if (found.length > 0) blamed[name] = found;
   }

@@ -229,13 +229,13 @@ describe("a table with rows below it", () => {
     await panel
       .getByText("10 rows (22 to 31) below the table Trials are no part of it, so nothing here counts them.")
       .waitFor();
-    await panel.locator("[data-part=sentences]").getByText("20 of 20 rows used").waitFor();
+    await panel.locator("[data-part=by]").getByText("20 of 20 rows used").waitFor();
     await panel.getByRole("button", { name: "Take them in" }).click();
-    await panel.locator("[data-part=sentences]").getByText("30 of 30 rows used").waitFor();
+    await panel.locator("[data-part=by]").getByText("30 of 30 rows used").waitFor();
     await showView(page, "Plan");
     await panel.getByRole("button", { name: "Leave them out" }).click();
     await showView(page, "Analysis");
-    await panel.locator("[data-part=sentences]").getByText("20 of 20 rows used").waitFor();
+    await panel.locator("[data-part=by]").getByText("20 of 20 rows used").waitFor();
     expect(errors).toEqual([]);
     await page.close();
   });

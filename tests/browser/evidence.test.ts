@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { expect } from "vitest";
 import { typeInto } from "./gridTyping";
 import { journey } from "./journey";
-import { showView } from "./workbenchPage";
+import { openFold, showView } from "./workbenchPage";
 
 journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async (page, width) => {
   await page.getByRole("button", { name: "Make a sheet for claims" }).click();
@@ -44,6 +44,15 @@ journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async 
       await typeInto(page, cell, text);
     await page.getByText("a bend of 3 in is as wide as a ball (2.25 in) or wider").waitFor();
     await page.getByText("its standard uncertainty is −0.1 in, which must be above 0").waitFor();
+    // Claims that stand are intervals, those that fall are hollow, their checks beside them.
+    expect(await page.locator("[data-figure=claims] [data-mark=interval]").count()).toBe(4);
+    expect(await page.locator("[data-figure=claims] [data-open]").count()).toBe(2);
+    await page
+      .locator("[data-part=line]")
+      .getByText(/^First has the largest short bend that stands: 1\.10/)
+      .waitFor();
+    await openFold(page, "How this was worked out");
+    await openFold(page, "Why?");
     expect(await page.locator("[data-part=standing-short] tbody tr").allInnerTexts()).toEqual([
       expect.stringContaining("First"),
     ]);

@@ -91,9 +91,9 @@ it("F6 goes round the regions, the edge moves by arrows, Escape closes what open
   await page.getByRole("option", { name: "dark" }).click();
   await page.getByRole("combobox", { name: "Confidence" }).press("Enter");
   await page.getByRole("option", { name: "90 %" }).click();
-  await page.locator("[data-part=sentences]").getByText("90 % interval").first().waitFor();
+  await page.locator("#view-in-front").getByText("90 % interval").first().waitFor();
   await page.reload();
-  await page.locator("[data-part=sentences]").getByText("90 % interval").first().waitFor();
+  await page.locator("#view-in-front").getByText("90 % interval").first().waitFor();
   expect(await page.evaluate(() => document.documentElement.dataset["theme"])).toBe("dark");
   expect(errors).toEqual([]);
 });

@@ -36,7 +36,7 @@ describe("a page that is killed", () => {
     const context = await newContext(bench);
     const page = await opened(context);
     await typeInto(page, "G18", "9.5");
-    await page.locator("[data-part=sentences]").getByText("238 of 240 rows used").waitFor();
+    await page.locator("[data-part=by]").getByText("238 of 240 rows used").waitFor();
     await showView(page, "Plan");
     await page.getByRole("button", { name: "Write the plan" }).click({ noWaitAfter: true });
     await page.waitForTimeout(wait);
@@ -47,7 +47,7 @@ describe("a page that is killed", () => {
     await again.getByRole("button", { name: "Go on with it" }).click();
     await again.getByText(/is in no copy yet/).waitFor({ state: "detached" });
     await showView(again, "Analysis");
-    await again.locator("[data-part=sentences]").getByText("238 of 240 rows used").waitFor();
+    await again.locator("[data-part=by]").getByText("238 of 240 rows used").waitFor();
     // Gone on with, it is this page's own work; another page is offered nothing while this one lives.
     const third = await opened(context);
     await third.waitForTimeout(300);

@@ -47,8 +47,8 @@ journey("First hour", undefined, "leads from nothing to a first answer", async (
       .getByText("1 shot with a gap that cannot be is not in it.")
       .waitFor();
     await press("Ask what drives it");
-    await page.locator("[data-part=sentences]").waitFor();
-    expect(await page.locator("[data-part=sentences]").innerText()).toContain("Bend (in): 7 of 7 rows used");
+    await page.locator("[data-part=by]").waitFor();
+    expect(await page.locator("[data-part=by]").innerText()).toContain("Bend (in): 7 of 7 rows used");
   }
   // What the panel wrote is taken back, unless somebody typed into it.
   await showView(page, "Measure");

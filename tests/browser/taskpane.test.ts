@@ -139,8 +139,8 @@ describe("the task pane", () => {
 
   it.each(["light", "dark"])("reads the workbook and answers at 320 px, %s", async (theme) => {
     const opened = await open({ query: `?theme=${theme}` });
-    await opened.getByRole("heading", { name: /Read the answer/ }).waitFor();
-    const answer = opened.locator('[data-step="answer"]');
+    await opened.getByRole("heading", { name: /^Why\?/ }).waitFor();
+    const answer = opened.locator("[data-part=answer-picture]");
     await expect.poll(() => answer.innerText()).toMatch(/humidity/i);
     expect(await answer.innerText()).toMatch(/interval/);
     const widths = await opened.evaluate(() => [

@@ -148,6 +148,20 @@ export async function openStep(page: Page, title: string): Promise<void> {
   await page.evaluate(() => Promise.allSettled(document.getAnimations().map(({ finished }) => finished)));
 }
 
+/** Opens a fold of the panel when it is closed. */
+export async function openFold(page: Page, title: string): Promise<void> {
+  const fold = page.locator("details", { has: page.locator("summary", { hasText: title }) }).first();
+  if ((await fold.getAttribute("open")) === null) await fold.locator("summary").first().press("Enter");
+  await fold.and(page.locator("[open]")).waitFor();
+}
+
+/** Opens the sentences of the answer, and the tables behind them. */
+export async function openWhy(page: Page): Promise<void> {
+  await page.locator("[data-part=line]").waitFor();
+  await openStep(page, "Why");
+  await openFold(page, "How this was worked out");
+}
+
 /** Sets a checkbox by keyboard, which no line that moves meanwhile can turn into a press beside it. */
 export async function tick(checkbox: Locator, wanted: boolean): Promise<void> {
   if ((await checkbox.isChecked()) === wanted) return;

@@ -33,9 +33,6 @@ function arranged(count: number, width: number) {
   return { across, box, height: rows * (NAME + BOX_HEIGHT + LEVELS + 4) + 18 };
 }
 
-export const planHeight = ({ blocks }: PlanPoints, width: number) =>
-  arranged(Math.min(MOST_BOXES, blocks.length), width).height;
-
 export function PlanDrawing({ plan, palette, width, label }: Props) {
   const drawn = plan.blocks.slice(0, MOST_BOXES);
   const { across, box, height } = arranged(drawn.length, width);

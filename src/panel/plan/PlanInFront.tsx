@@ -1,5 +1,5 @@
 /** The plan in one line, its settings as points, done and to do, and the chance to see the difference. */
-import { createElement, useCallback, useMemo, useRef } from "react";
+import { useCallback, useMemo } from "react";
 import { chanceCurve, chanceOf } from "../../experiment/plan/chanceCurve";
 import { planLine } from "../../experiment/plan/chanceWords";
 import { PlanProblem, type Plan } from "../../experiment/plan/plan";
@@ -7,14 +7,12 @@ import { differenceOf, type PlanDraft } from "../../experiment/plan/planDraft";
 import { pointsOfPlan, pointsOfProgress, type PlanPoints } from "../../experiment/plan/planPoints";
 import type { PlanProgress } from "../../experiment/plan/planSheet";
 import { counted, significant } from "../../experiment/language/wording";
-import { PALETTES, type ThemeName } from "../frame/palette";
+import type { ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
-import { useWidth } from "../frame/useWidth";
 import { chanceFigure } from "../plots/chanceFigure";
+import { DrawnPicture } from "../plots/DrawnPicture";
 import type { PictureTable } from "../plots/figureTable";
 import { FigureView } from "../plots/FigureView";
-import { PictureActions } from "../plots/PictureActions";
-import { drawingSvg } from "../plots/savePicture";
 import { useSlices } from "../worker/useSlices";
 import { PlanDrawing } from "./PlanDrawing";
 
@@ -26,12 +24,8 @@ interface Props {
   readonly theme: ThemeName;
 }
 
-const SAVED_WIDTH = 640;
-
 export function PlanInFront({ plan, draft, going, theme }: Props) {
   const section = useSectionStyles();
-  const frame = useRef<HTMLDivElement>(null);
-  const width = useWidth(frame);
   const asked = useMemo(() => askedOf(draft), [draft]);
   const now = useMemo(() => asked && chanceOf(plan, asked.difference), [plan, asked]);
   const points = useMemo(() => (going ? pointsOfProgress(going) : pointsOfPlan(plan)), [going, plan]);
@@ -39,19 +33,17 @@ export function PlanInFront({ plan, draft, going, theme }: Props) {
   const line = now && asked ? planLine(now, visits, asked.words) : `${counted(plan.shots.length, "shot")}.`;
   const state = going ? progressText(going) : `Nothing is on a sheet yet; seed ${draft.seed}.`;
   const label = `The plan as points by session. ${line} ${state}`;
-  const drawing = (at: number, of: ThemeName) => ({ plan: points, palette: PALETTES[of], width: at, label });
   return (
     <section aria-label="The plan" data-part="picture">
       <p className={section.line} data-part="line" aria-live="polite">
         {line}
       </p>
       <p className={section.note}>{state}</p>
-      <div ref={frame} style={{ marginTop: "4px" }}>
-        <PlanDrawing {...drawing(width, theme)} />
-      </div>
-      <PictureActions
+      <DrawnPicture
         title="Plan"
-        svg={() => drawingSvg(createElement(PlanDrawing, drawing(SAVED_WIDTH, "light")))}
+        theme={theme}
+        drawing={PlanDrawing}
+        of={{ plan: points, label }}
         table={() => tableOf(points)}
       />
       {asked && <Chance plan={plan} asked={asked} now={now} theme={theme} />}
