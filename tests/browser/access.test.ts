@@ -17,7 +17,7 @@ afterAll(() => bench?.close());
 
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 
-/** What the checker finds in the frame and the panel. The grid's library draws its own controls: docs say what they lack. */
+/** What the checker finds in the frame and the panel; docs say what the grid of the library lacks. */
 async function faults(page: Page, only?: readonly string[]): Promise<string[]> {
   const found = await page.evaluate(
     async ([rules, tags]) => {

@@ -1,4 +1,4 @@
-/** By keyboard alone: from nothing to a first answer in at most eight actions, round the regions, and out of what opened. */
+/** By keyboard alone: from nothing to a first answer in at most eight actions, round the page, out of what opened. */
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { newContext, openBench, startBench, type Bench } from "./workbenchPage";
