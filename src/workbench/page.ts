@@ -34,32 +34,36 @@ export function element<T extends HTMLElement>(id: string): T {
 }
 
 export function createPage(): Page {
-  const said = element("said");
-  let offers = 0;
-  /** What went wrong before is over once something works. */
-  const endTrouble = () => {
-    for (const line of said.querySelectorAll(".trouble:not([id])")) line.remove();
+  const news = newsOf(element("said"));
+  return {
+    ...news,
+    ...rooms(),
+    ...opening(),
+    painted: () => new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve))),
+    ready(name) {
+      element("name").textContent = name;
+      document.title = `${name} – Bendbook`;
+      element<HTMLButtonElement>("save").disabled = false;
+      document.body.dataset.ready = name;
+      // What went wrong with a workbook that was to be opened before is over.
+      news.endTrouble();
+    },
+    hear(text) {
+      element("heard").textContent = text;
+    },
+    askUnsaved() {
+      const dialog = element<HTMLDialogElement>("unsaved");
+      dialog.returnValue = "stay";
+      dialog.showModal();
+      return new Promise((resolve) =>
+        dialog.addEventListener("close", () => resolve(dialog.returnValue), { once: true }),
+      );
+    },
   };
-  const note = (text: string, className: string, id?: string) => {
-    const line = document.createElement("div");
-    line.className = className;
-    if (id) line.id = id;
-    line.append(document.createTextNode(text));
-    if (!id) {
-      const close = document.createElement("button");
-      close.type = "button";
-      close.textContent = "Close";
-      close.addEventListener("click", () => line.remove());
-      line.append(close);
-      said.replaceChildren(...[...said.children].filter((other) => other.id !== ""));
-    }
-    said.append(line);
-  };
-  const filling = () => {
-    const host = document.createElement("div");
-    host.className = "filling";
-    return host;
-  };
+}
+
+/** How far a workbook is that is being opened. */
+function opening(): Pick<Page, "loading" | "loaded"> {
   return {
     loading(text, share, cancel) {
       element("loading").hidden = false;
@@ -74,41 +78,72 @@ export function createPage(): Page {
     loaded() {
       element("loading").hidden = true;
     },
-    painted: () => new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve))),
-    ready(name) {
-      element("name").textContent = name;
-      document.title = `${name} – Bendbook`;
-      element<HTMLButtonElement>("save").disabled = false;
-      document.body.dataset.ready = name;
-      // What went wrong with a workbook that was to be opened before is over.
-      endTrouble();
-    },
+  };
+}
+
+function button(label: string, act: () => void): HTMLButtonElement {
+  const made = document.createElement("button");
+  made.type = "button";
+  made.textContent = label;
+  made.addEventListener("click", act);
+  return made;
+}
+
+type News = Pick<Page, "say" | "trouble" | "offer" | "cellMessage"> & {
+  /** What went wrong before is over once something works. */
+  endTrouble(): void;
+};
+
+/** The lines of what happened, below the bar. */
+function newsOf(said: HTMLElement): News {
+  let offers = 0;
+  const lineOf = (text: string) => {
+    const line = document.createElement("div");
+    line.append(document.createTextNode(text));
+    return line;
+  };
+  const endTrouble = () => {
+    for (const line of said.querySelectorAll(".trouble:not([id])")) line.remove();
+  };
+  const note = (text: string, className: string) => {
+    const line = lineOf(text);
+    line.className = className;
+    line.append(button("Close", () => line.remove()));
+    said.replaceChildren(...[...said.children].filter((other) => other.id !== ""), line);
+  };
+  return {
+    endTrouble,
     say(text) {
       endTrouble();
       note(text, "");
     },
     trouble: (text) => note(text, "trouble"),
     offer(text, acts) {
-      const line = document.createElement("div");
-      line.append(document.createTextNode(text));
+      const line = lineOf(text);
       line.id = `offer-${++offers}`;
-      for (const [label, act] of acts) {
-        const button = document.createElement("button");
-        button.type = "button";
-        button.textContent = label;
-        button.addEventListener("click", () => void act().then((done) => done && line.remove()));
-        line.append(button);
-      }
+      for (const [label, act] of acts)
+        line.append(button(label, () => void act().then((done) => done && line.remove())));
       said.append(line);
       return () => line.remove();
     },
     cellMessage(text) {
       document.getElementById("cell")?.remove();
-      if (text !== undefined) note(text, "", "cell");
+      if (text === undefined) return;
+      const line = lineOf(text);
+      line.id = "cell";
+      said.append(line);
     },
-    hear(text) {
-      element("heard").textContent = text;
-    },
+  };
+}
+
+/** The places of grid and panel. */
+function rooms(): Pick<Page, "freshGrid" | "freshPanel"> {
+  const filling = () => {
+    const host = document.createElement("div");
+    host.className = "filling";
+    return host;
+  };
+  return {
     freshGrid() {
       const host = filling();
       // Below the others: the grid measures itself, so it needs its room from the start.
@@ -125,14 +160,6 @@ export function createPage(): Page {
       const host = filling();
       element("panel").replaceChildren(host);
       return host;
-    },
-    askUnsaved() {
-      const dialog = element<HTMLDialogElement>("unsaved");
-      dialog.returnValue = "stay";
-      dialog.showModal();
-      return new Promise((resolve) =>
-        dialog.addEventListener("close", () => resolve(dialog.returnValue), { once: true }),
-      );
     },
   };
 }

@@ -26,7 +26,11 @@ async function faults(page: Page, only?: readonly string[]): Promise<string[]> {
         ? { type: "rule" as const, values: [...rules] }
         : { type: "tag" as const, values: [...tags] };
       const { violations } = await checker.run({ include: [["body"]], exclude: [["#grid"]] }, { runOnly });
-      return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 160)}`));
+      // Places on a drawing to scale stand where they stand; the same values have fields beside the drawing.
+      const onDrawing = (id: string, html: string) => id === "target-size" && html.includes('role="slider"');
+      return violations.flatMap(({ id, nodes }) =>
+        nodes.flatMap(({ html }) => (onDrawing(id, html) ? [] : [`${id}: ${html.slice(0, 160)}`])),
+      );
     },
     [only, RULES] as const,
   );

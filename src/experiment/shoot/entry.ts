@@ -1,4 +1,4 @@
-/** One shot typed beside the sheet: the row that it goes into, what stays as it was, and what is wrong with what is typed. */
+/** One shot typed beside the sheet: the row that it goes into, what stays as it was, what is wrong with a gap. */
 import { attemptPlaces } from "../log/attemptLog";
 import { readingAt, type LogColumn } from "../log/logColumns";
 import type { TrialLog } from "../log/trialLog";

@@ -1,4 +1,4 @@
-/** The stages of the work, in order, and the views of each: first everything before a shot, then shots, then answers. */
+/** The stages of the work, in order, and the views of each: what comes before a shot, shots, answers. */
 import { VIEWS, type ViewName } from "./settings";
 
 export const STAGES = ["Prepare", "Shoot", "Learn", "Show"] as const;
