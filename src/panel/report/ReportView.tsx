@@ -66,16 +66,7 @@ export function ReportView({ port, theme, view, settings, kept, onKeep, onFailur
       <Field label="Why it was asked, in your own words">
         <Textarea value={form.purpose} resize="vertical" onChange={(_, { value }) => change({ purpose: value })} />
       </Field>
-      <Field label="Paper">
-        <Dropdown
-          value={form.paper}
-          selectedOptions={[form.paper]}
-          onOptionSelect={(_, { optionValue }) => optionValue && change({ paper: optionValue as Paper })}
-        >
-          <Option value="A4">A4</Option>
-          <Option value="Letter">Letter</Option>
-        </Dropdown>
-      </Field>
+      <PaperField paper={form.paper} onChange={(paper) => change({ paper })} />
       <Button appearance="primary" disabled={busy || subject === undefined} onClick={make}>
         Make the report
       </Button>
@@ -97,4 +88,19 @@ function subjectOf(view: PanelView | undefined): string | undefined {
   if (view?.reachAsked) return "how far it bends, and how surely";
   if (view?.comparison) return `${view.comparison.analysis.choice.response} among ${view.comparison.among}`;
   return (view?.made ?? view?.analysis)?.choice.response;
+}
+
+function PaperField({ paper, onChange }: { paper: Paper; onChange: (paper: Paper) => void }) {
+  return (
+    <Field label="Paper">
+      <Dropdown
+        value={paper}
+        selectedOptions={[paper]}
+        onOptionSelect={(_, { optionValue }) => optionValue && onChange(optionValue as Paper)}
+      >
+        <Option value="A4">A4</Option>
+        <Option value="Letter">Letter</Option>
+      </Dropdown>
+    </Field>
+  );
 }
