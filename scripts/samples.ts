@@ -14,20 +14,23 @@ import { messyLog } from "./samples/messy";
 /** File name → workbook, formulas not yet computed. */
 export const SAMPLES: Readonly<Record<string, () => Book>> = {
   "trial-log.xlsx": () =>
-    makeBook([
-      logSheet(Array.from({ length: 200 }, (_, i) => ({ Trial: i + 1 }))),
-      conditionsSheet(
-        [
-          ["Table 1", "say which, and how it is covered"],
-          ["Table 2", ""],
-        ],
-        [
-          ["worn", ""],
-          ["new", ""],
-        ],
-      ),
-      guideSheet([]),
-    ]),
+    makeBook(
+      [
+        logSheet(Array.from({ length: 200 }, (_, i) => ({ Trial: i + 1 }))),
+        conditionsSheet(
+          [
+            ["Table 1", "say which, and how it is covered"],
+            ["Table 2", ""],
+          ],
+          [
+            ["worn", ""],
+            ["new", ""],
+          ],
+        ),
+        guideSheet([]),
+      ],
+      "Trial log",
+    ),
   "demonstration.xlsx": demonstration,
   "attempts.xlsx": attemptsLog,
   "messy-log.xlsx": messyLog,

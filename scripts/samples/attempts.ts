@@ -117,7 +117,7 @@ export function attemptsLog(): Book {
         "Care: a hard bank can leave the table. Nobody's face goes on the shot line at bed height while a ball is moving; whoever sights the line wears eye protection; no bystanders behind the pocket.",
       ].map((line) => looks("text", [line])),
     ],
-    widths: [110],
+    widths: [100],
   };
-  return makeBook([attemptsSheet(body), answers, guide]);
+  return makeBook([attemptsSheet(body), answers, guide], "A log of attempts, invented");
 }

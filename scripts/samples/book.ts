@@ -53,8 +53,9 @@ function cell(draft: Draft): BookCell | undefined {
     : { value, style };
 }
 
-export function makeBook(sheets: readonly SheetDraft[]): Book {
+export function makeBook(sheets: readonly SheetDraft[], title?: string): Book {
   return {
+    ...(title === undefined ? {} : { title }),
     styles: Object.values(LOOKS),
     names: [],
     sheets: sheets.map((sheet): BookSheet => ({

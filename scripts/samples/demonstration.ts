@@ -126,24 +126,27 @@ export function demonstration(): Book {
     ];
   });
   const answers: SheetDraft = { name: "Answers", rows: [...above, ...gaps], widths: [40, 18, 16, 14, 14, 14] };
-  return makeBook([
-    logSheet(trials),
-    answers,
-    conditionsSheet(
-      [
-        ["North", "by the north wall; invented"],
-        ["Window", "under the window; invented"],
-        ["Bar", "beside the bar; invented"],
-      ],
-      [
-        ["worn", "two years of play; invented"],
-        ["new", "laid during the trials; invented"],
-      ],
-    ),
-    guideSheet([
-      `Everything in this workbook is invented: the hall, its three tables and all ${trials.length} trials. The trials were drawn from a model with seed ${SEED}: ${MODEL}. Four rows were then spoilt on purpose.`,
-      `The sheet Attempts is another log of the same hall, of attempts past an obstacle that comes closer until it is hit: drawn from ${ATTEMPTS_MODEL}.`,
-    ]),
-    attemptsSheet(),
-  ]);
+  return makeBook(
+    [
+      logSheet(trials),
+      answers,
+      conditionsSheet(
+        [
+          ["North", "by the north wall; invented"],
+          ["Window", "under the window; invented"],
+          ["Bar", "beside the bar; invented"],
+        ],
+        [
+          ["worn", "two years of play; invented"],
+          ["new", "laid during the trials; invented"],
+        ],
+      ),
+      guideSheet([
+        `Everything in this workbook is invented: the hall, its three tables and all ${trials.length} trials. The trials were drawn from a model with seed ${SEED}: ${MODEL}. Four rows were then spoilt on purpose.`,
+        `The sheet Attempts is another log of the same hall, of attempts past an obstacle that comes closer until it is hit: drawn from ${ATTEMPTS_MODEL}.`,
+      ]),
+      attemptsSheet(),
+    ],
+    "Bendbook's demonstration, invented",
+  );
 }

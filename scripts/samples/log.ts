@@ -138,6 +138,6 @@ export function guideSheet(lead: readonly string[]): SheetDraft {
   return {
     name: "Guide",
     rows: [looks("title", ["How to use this log"]), ...text.map((line) => looks("text", [line]))],
-    widths: [110],
+    widths: [100],
   };
 }

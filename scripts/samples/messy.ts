@@ -64,17 +64,20 @@ export function messyLog(): Book {
           c === 7 ? { value: `=IF(G${at}="","",BANK.BEND(G${at}))`, look: "decimal3" } : cell,
         );
   });
-  return makeBook([
-    {
-      name: "Week 3's log",
-      rows: [looks("title", ["Week 3, both tables"]), [], looks("heading", headings), ...body],
-      widths: [6, 10, 10, 17, 16, 9, 23, 21, 60],
-      frozenRows: 3,
-      hiddenRows: [first - 1 + 16],
-      merged: [{ row: 0, column: 0, rows: 1, columns: 6 }],
-    },
-    guideSheet([
-      "This log is invented and spoilt on purpose: its remarks say what is wrong with each row. Open the panel to see each one named.",
-    ]),
-  ]);
+  return makeBook(
+    [
+      {
+        name: "Week 3's log",
+        rows: [looks("title", ["Week 3, both tables"]), [], looks("heading", headings), ...body],
+        widths: [6, 10, 10, 17, 16, 9, 23, 21, 60],
+        frozenRows: 3,
+        hiddenRows: [first - 1 + 16],
+        merged: [{ row: 0, column: 0, rows: 1, columns: 6 }],
+      },
+      guideSheet([
+        "This log is invented and spoilt on purpose: its remarks say what is wrong with each row. Open the panel to see each one named.",
+      ]),
+    ],
+    "A log with faults to find, invented",
+  );
 }

@@ -15,6 +15,7 @@ import {
 } from "@fluentui/react-components";
 import { Fragment, useEffect, useState } from "react";
 import type { Port } from "../workbook/port";
+import { FileNotice } from "./frame/FileNotice";
 import { HELP } from "./frame/help";
 import { HelpNote } from "./frame/HelpNote";
 import { OutsideNote } from "./frame/OutsideNote";
@@ -119,6 +120,7 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
       </TabList>
       <HelpNote key={view} view={view} host={port.host} />
       <UndoBar undo={undo} />
+      <FileNotice />
       {trouble && <Trouble text={trouble} />}
       <OutsideNote log={state.view?.log} takeIn={settings.takeIn} onChange={change} />
       <Fragment key={restored}>

@@ -2,9 +2,11 @@
  * The pane, on the page that Excel loads for functions, ribbon and pane alike (shared runtime).
  */
 import "./style.css";
+import { openFileDoor } from "../panel/frame/fileDoor";
 import { mountPanel } from "../panel/mount";
 import { ExcelPort } from "../workbook/excel/excelPort";
 import { there } from "../there";
+import { excelFiles, fileHost } from "./excelFiles";
 import { panelTheme } from "./officeTheme";
 
 const element = (id: string) => there(document.getElementById(id), `an element #${id} of the page`);
@@ -27,7 +29,9 @@ async function begin(): Promise<void> {
     );
     return;
   }
-  const panel = mountPanel(element("panel"), new ExcelPort());
+  const port = new ExcelPort();
+  openFileDoor(excelFiles(fileHost(), port));
+  const panel = mountPanel(element("panel"), port);
   const forced = matchMedia("(forced-colors: active)");
   const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));
   applyTheme();

@@ -5,6 +5,7 @@ import { browserDrafts } from "./browserDrafts";
 import { createPage, darkScheme, element } from "./page";
 import { focusWithin, goRoundRegions, type Region } from "./regions";
 import type { DraftStore } from "./drafts";
+import { keepOffline } from "./offline";
 import { servedDrafts } from "./servedDrafts";
 import { sparedDrafts } from "./sparedDrafts";
 import { Workbench, type BookSource } from "./workbench";
@@ -108,3 +109,4 @@ const offered = await fetch("workbook-name").then(
 );
 await openServed(offered === "" ? "demonstration.xlsx" : "workbook", offered || "demonstration.xlsx");
 await workbench.offerLeft(mayLeave);
+void keepOffline(page, mayLeave);

@@ -94,6 +94,16 @@ export interface BookPicture {
   readonly label: string;
 }
 
+/** A native chart of a column of values against another, on the sheet that holds both. */
+export interface BookChart {
+  readonly title: string;
+  readonly kind: "scatter" | "column";
+  readonly xTitle: string;
+  readonly yTitle: string;
+  readonly x: Area;
+  readonly y: Area;
+}
+
 export interface BookSheet {
   readonly name: string;
   readonly hidden?: boolean;
@@ -109,6 +119,8 @@ export interface BookSheet {
   readonly frozenColumns?: number;
   /** Pictures of a sheet that is in no file yet; those of a file stay in its package and are not known here. */
   readonly pictures?: readonly BookPicture[];
+  /** Charts of a sheet that is in no file yet, beside its cells; those of a file stay in its package. */
+  readonly charts?: readonly BookChart[];
 }
 
 /** A formula that kept its stored value. */
@@ -132,6 +144,8 @@ export interface Book {
   readonly datesFrom1904?: true;
   /** Formulas whose value is the one that was stored, because it is not computed here. */
   readonly kept?: readonly KeptCell[];
+  /** What a new file says that it is; a file that is there keeps what it says. */
+  readonly title?: string;
   /** Bendbook's own settings kept with the workbook (JSON text), if any. */
   readonly settings?: string;
 }

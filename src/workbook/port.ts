@@ -2,7 +2,7 @@
  * What the panel and the command line need of a workbook, whoever holds it: Excel, the embedded grid or a file. Rows
  * and columns count from 0; a blank is null, never 0 and never "".
  */
-import type { Area, BookTable, CellValue } from "./book";
+import type { Area, BookChart, BookTable, CellValue } from "./book";
 
 /** Every cell of a sheet's used range, read in one round trip. */
 export interface SheetData {
@@ -58,24 +58,16 @@ export interface NewCell {
   readonly wrap?: boolean;
 }
 
-/** A native chart, made by hosts that can (Excel); others keep the picture-less rows. */
-export interface NewChart {
-  readonly title: string;
-  readonly kind: "scatter" | "column";
-  readonly xTitle: string;
-  readonly yTitle: string;
-  /** Where on the new sheet the x and y values stand. */
-  readonly x: Area;
-  readonly y: Area;
-}
-
 export interface NewSheet {
   /** Wanted name; the port adds " 2", " 3" … when it is taken, and mends characters a sheet name may not have. */
   readonly name: string;
   readonly rows: readonly (readonly NewCell[])[];
   /** In characters. */
   readonly columnWidths?: readonly number[];
-  readonly charts?: readonly NewChart[];
+  /** Rows at the top that name the columns: they stay in sight and stand on every printed page. */
+  readonly headingRows?: number;
+  /** Native charts beside the cells. The embedded grid does not draw them; a saved copy has them. */
+  readonly charts?: readonly BookChart[];
 }
 
 /** One row for a sheet that gathers rows under the same headings. */

@@ -36,5 +36,6 @@ export function rowUnder(
 
 /** A new sheet with the headings and the row. */
 export function firstRowSheet({ sheet, headings, cells, columnWidths }: NewRow): NewSheet {
-  return { name: sheet, rows: [headings.map((value) => ({ value, bold: true, wrap: true })), cells], columnWidths };
+  const head = headings.map((value) => ({ value, bold: true, wrap: true }));
+  return { name: sheet, rows: [head, cells], columnWidths, headingRows: 1 };
 }

@@ -68,6 +68,8 @@ export function newBookSheet(name: string, content: NewSheet, styles: CellStyle[
     tables: [],
     validations: [],
     columnWidths: content.columnWidths ?? [],
+    ...(content.headingRows ? { frozenRows: content.headingRows } : {}),
+    ...(content.charts && content.charts.length > 0 ? { charts: content.charts } : {}),
   };
 }
 

@@ -86,5 +86,6 @@ export function claimsSheet({ unit }: Pick<EvidenceRules, "unit">): NewSheet {
     name: "Claims",
     rows: [headings.map((value) => ({ value, bold: true }))],
     columnWidths: headings.map((heading) => heading.length + 3),
+    headingRows: 1,
   };
 }

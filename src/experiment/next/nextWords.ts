@@ -201,5 +201,6 @@ export function nextSheet(next: NextProposals, repeats: number, measured: readon
     name: "Next shots",
     rows: [headings.map((value) => ({ value, bold: true })), ...rows],
     columnWidths: headings.map((heading) => Math.max(10, heading.length + 2)),
+    headingRows: 1,
   };
 }

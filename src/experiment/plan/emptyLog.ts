@@ -26,5 +26,6 @@ export function emptyLog({ name, headings, rows, columnWidths, formats = {} }: E
       ...Array.from({ length: rows }, (_, i) => headings.map((heading) => cell(heading, i + 1))),
     ],
     columnWidths,
+    headingRows: 1,
   };
 }

@@ -72,6 +72,7 @@ export function planSheet(plan: Plan, units: "us" | "si", name = "Plan"): NewShe
     name,
     rows: [bold(headings), ...plannedRows(plan.shots, headings, 1, 0)],
     columnWidths: headings.map((heading) => Math.max(9, heading.length + 2)),
+    headingRows: 1,
   };
 }
 
@@ -309,6 +310,7 @@ export function changedPlan(data: SheetData, plan: Plan, units: "us" | "si", nam
       name,
       rows: [bold(all), ...keptRows, ...plannedRows(wanted, all, 1 + keptRows.length, trials)],
       columnWidths: all.map((heading) => Math.max(9, heading.length + 2)),
+      headingRows: 1,
     },
     kept: shot.length,
     covered,

@@ -5,7 +5,8 @@ import { adjustedMeans } from "../../statistics/fit/adjustedMeans";
 import { effectLine } from "../../statistics/fit/effectLine";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import type { Area } from "../../workbook/book";
-import type { NewCell, NewChart, NewSheet } from "../../workbook/port";
+import type { BookChart } from "../../workbook/book";
+import type { NewCell, NewSheet } from "../../workbook/port";
 import type { Analysis } from "../question/analysis";
 import { answerSentences } from "../question/answer";
 import { headingsOf, type Choice } from "../question/choice";
@@ -142,7 +143,7 @@ export function resultsSheet(
   for (const { name: term, test } of termTests(regression))
     add(term, number(test.value), test.df1, test.df2, number(test.p));
 
-  const charts: NewChart[] = [];
+  const charts: BookChart[] = [];
   const block = (first: number, column: number): Area => ({
     row: first,
     column,

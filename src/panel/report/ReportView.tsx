@@ -8,6 +8,7 @@ import type { Port } from "../../workbook/port";
 import { download } from "../frame/download";
 import { Fold } from "../frame/Fold";
 import type { ThemeName } from "../frame/palette";
+import { printOrGive } from "../frame/fileDoor";
 import { useSectionStyles } from "../frame/styles";
 import type { PanelSettings } from "../frame/settings";
 import { useWriting } from "../frame/useWriting";
@@ -70,7 +71,7 @@ export function ReportView({ port, theme, view, settings, kept, onKeep, onFailur
       <Button appearance="primary" disabled={busy || subject === undefined} onClick={make}>
         Make the report
       </Button>
-      {page && <Button onClick={() => printPage(page)}>Print it</Button>}
+      {page && <Button onClick={() => printOrGive(page, "report.html", printPage)}>Print it</Button>}
       <div role="status">{done}</div>
       <Fold title="What is in it" standing="the answer first, then all that it takes to check and repeat it" part="why">
         <p className={section.note}>

@@ -8,6 +8,7 @@ import {
   isCellError,
   type Area,
   type Book,
+  type BookChart,
   type BookPicture,
   type BookSheet,
   type CellStyle,
@@ -108,6 +109,8 @@ export class LiveBook {
   /** Something was typed since the last wait for its results. */
   private unsettled = false;
   private readonly follower: TableFollower;
+  /** Charts of sheets that were added here, by Univer's id of the sheet. The grid draws none; a saved copy has them. */
+  private readonly charts = new Map<string, readonly BookChart[]>();
   /** Pictures that stand on a sheet, by Univer's id of it; where there is a screen, the grid knows them. */
   picturesOf: (sheet: string) => readonly BookPicture[] = () => [];
 
@@ -300,7 +303,8 @@ export class LiveBook {
       { tables: this.follower.tables, scoped: this.scopedNow() },
       (index) => ({ s: toUniverStyle(there(styles[index], "a style")) }),
     );
-    workbook.insertSheet(name, { sheet });
+    const added = workbook.insertSheet(name, { sheet });
+    if (content.charts) this.charts.set(added.getSheetId(), content.charts);
     front.activate();
     return name;
   }
@@ -619,6 +623,7 @@ export class LiveBook {
       tables: this.follower.tables,
       scoped: this.scopedNow(),
       pictures: (sheet) => this.picturesOf(sheet),
+      charts: (sheet) => this.charts.get(sheet) ?? [],
       messageAt: (sheet, row, column, code) => this.message(sheet, row, column, code),
     };
   }

@@ -21,7 +21,8 @@ import {
   type Area,
   type Book,
   type BookCell,
-  type BookPicture,
+  type BookChart,
+  BookPicture,
   type BookSheet,
   type BookTable,
   type CellStyle,
@@ -284,6 +285,8 @@ export interface Running {
   readonly scoped: readonly ScopedName[];
   /** Pictures that stand on a sheet which is in no file yet. */
   readonly pictures: (sheet: string) => readonly BookPicture[];
+  /** Charts of such a sheet. */
+  readonly charts: (sheet: string) => readonly BookChart[];
   readonly messageAt: (sheet: string, row: number, column: number, code: string) => string | undefined;
 }
 
@@ -310,6 +313,7 @@ export function toBook(running: Running, original: Book, only?: Only): Book {
     names: namesOf(running, original),
     ...(original.datesFrom1904 ? { datesFrom1904: true } : {}),
     ...(kept.length > 0 ? { kept } : {}),
+    ...(original.title === undefined ? {} : { title: original.title }),
     ...(original.settings === undefined ? {} : { settings: original.settings }),
   };
 }
@@ -374,6 +378,7 @@ function toSheet(
   });
 
   const pictures = running.pictures(id);
+  const charts = running.charts(id);
   const rowData = (data.rowData ?? {}) as Record<number, { hd?: number } | undefined>;
   return {
     name,
@@ -388,6 +393,7 @@ function toSheet(
     validations: running.places(id).validations,
     columnWidths: columnWidths(data, known),
     ...(pictures.length > 0 ? { pictures } : {}),
+    ...(charts.length > 0 ? { charts } : {}),
     ...(data.freeze && data.freeze.ySplit > 0 ? { frozenRows: data.freeze.ySplit } : {}),
     ...(data.freeze && data.freeze.xSplit > 0 ? { frozenColumns: data.freeze.xSplit } : {}),
   };

@@ -1,8 +1,8 @@
 /**
  * A new sheet, or a row, written into Excel, native charts included.
  */
-import type { FilledRow, NewCell, NewChart, NewSheet, RowCells } from "../port";
-import type { Area } from "../book";
+import type { FilledRow, NewCell, NewSheet, RowCells } from "../port";
+import type { Area, BookChart } from "../book";
 import { freeSheetName } from "../sheetName";
 import { inExcel, officeProblem, type ExcelHost } from "./excelHost";
 import { rangeOf } from "./readSheet";
@@ -237,7 +237,7 @@ function widthInPoints(characters: number): number {
 
 function addChart(
   sheet: Excel.Worksheet,
-  { title, kind, xTitle, yTitle, x, y }: NewChart,
+  { title, kind, xTitle, yTitle, x, y }: BookChart,
   row: number,
   column: number,
 ): void {

@@ -162,3 +162,22 @@ describe("a log without a table", () => {
     expect((await typed(running, [[above.length + 1, 1, 0.25]])).at(-1)).toEqual([null, 0.25, null, undefined]);
   });
 });
+
+describe("a sheet that is added", () => {
+  it("keeps its headings in sight and its charts for a copy; the grid draws none", async () => {
+    const running = await open(sheet("Log", [HEADINGS, [1, 0.5, 0.6]]));
+    const column = (place: number) => ({ row: 1, column: place, rows: 1, columns: 1 });
+    const chart = { title: "t", kind: "scatter", xTitle: "x", yTitle: "y", x: column(0), y: column(1) } as const;
+    running.live.addSheet({
+      name: "Results",
+      rows: [
+        [{ value: "x" }, { value: "y" }],
+        [{ value: 1 }, { value: 2 }],
+      ],
+      headingRows: 1,
+      charts: [chart],
+    });
+    const added = (await running.recalculate()).sheets[1];
+    expect(added).toMatchObject({ name: "Results", frozenRows: 1, charts: [chart] });
+  });
+});

@@ -72,6 +72,7 @@ function sheetShell(name: string, columnWidths: readonly number[], sink: CellSin
       ...(parts.length > 0 && { frozenRows: 1 }),
     },
     sink,
+    [],
     parts,
   );
 }

@@ -2,10 +2,11 @@
  * New parts of a workbook: an empty package, a sheet from nothing, a table.
  */
 import { areaAddress } from "../../address";
-import type { BookCell, BookSheet, BookTable } from "../../book";
+import type { BookCell, BookSheet, BookTable, CellStyle } from "../../book";
 import { encodeAttribute, encodeXml, escapeCharacters } from "../../xmlText";
 import { cellXml, isNothing, type CellSink } from "./cellXml";
 import { XML_HEAD } from "../package/packageParts";
+import { FIT_TO_PAGE, pageSetupXml, rowHeight } from "./printSetup";
 import { colsXml, mergeCellsXml, paneXml, rowXml, validationXml } from "./sheetSections";
 import { isDynamic, toStorage } from "../package/storageFormula";
 import { Archive } from "../package/zip";
@@ -15,20 +16,25 @@ const OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationsh
 const KIND = "application/vnd.openxmlformats-officedocument.spreadsheetml.";
 
 /** A workbook without sheets; its first style is the plain look. */
-export function emptyPackage(): Archive {
+export function emptyPackage(title?: string): Archive {
   const archive = new Archive();
   archive.put(
     "[Content_Types].xml",
     `${XML_HEAD}<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">` +
       `<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/>` +
-      `<Override PartName="/xl/workbook.xml" ContentType="${KIND}sheet.main+xml"/><Override PartName="/xl/styles.xml" ContentType="${KIND}styles+xml"/></Types>`,
+      `<Override PartName="/xl/workbook.xml" ContentType="${KIND}sheet.main+xml"/><Override PartName="/xl/styles.xml" ContentType="${KIND}styles+xml"/>` +
+      `<Override PartName="/docProps/core.xml" ContentType="application/vnd.openxmlformats-package.core-properties+xml"/></Types>`,
   );
   const relations = (entries: string) =>
     `${XML_HEAD}<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">${entries}</Relationships>`;
   archive.put(
     "_rels/.rels",
-    relations(`<Relationship Id="rId1" Type="${OFFICE}/officeDocument" Target="xl/workbook.xml"/>`),
+    relations(
+      `<Relationship Id="rId1" Type="${OFFICE}/officeDocument" Target="xl/workbook.xml"/>` +
+        `<Relationship Id="rId2" Type="http://schemas.openxmlformats.org/package/2006/relationships/metadata/core-properties" Target="docProps/core.xml"/>`,
+    ),
   );
+  archive.put("docProps/core.xml", coreXml(title));
   archive.put(
     "xl/workbook.xml",
     `${XML_HEAD}<workbook xmlns="${MAIN}" xmlns:r="${OFFICE}"><bookViews><workbookView/></bookViews><sheets></sheets></workbook>`,
@@ -39,6 +45,14 @@ export function emptyPackage(): Archive {
   );
   archive.put("xl/styles.xml", EMPTY_STYLES);
   return archive;
+}
+
+/** What a document says of itself (ISO/IEC 29500-2, core properties). No time, so that equal books are equal files. */
+function coreXml(title: string | undefined): string {
+  return (
+    `${XML_HEAD}<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/">` +
+    `${title === undefined ? "" : `<dc:title>${encodeXml(title)}</dc:title>`}<dc:creator>Bendbook</dc:creator></cp:coreProperties>`
+  );
 }
 
 /** A style part with the plain look alone; the second fill is one the format reserves. */
@@ -53,7 +67,13 @@ export const EMPTY_STYLES =
 export const EMPTY_STRINGS = `${XML_HEAD}<sst xmlns="${MAIN}"></sst>`;
 
 /** A whole sheet; tables and a drawing are parts of their own and are related by the ids given. */
-export function newSheetXml(sheet: BookSheet, sink: CellSink, tableIds: readonly string[], drawingId?: string): string {
+export function newSheetXml(
+  sheet: BookSheet,
+  sink: CellSink,
+  styles: readonly CellStyle[],
+  tableIds: readonly string[],
+  drawingId?: string,
+): string {
   const hidden = new Set(sheet.hiddenRows);
   const rows: string[] = [];
   const last = sheet.hiddenRows.reduce((a, b) => Math.max(a, b + 1), sheet.rows.length);
@@ -62,16 +82,17 @@ export function newSheetXml(sheet: BookSheet, sink: CellSink, tableIds: readonly
     sheet.rows[r]?.forEach((cell, c) => {
       if (cell && !isNothing(cell)) cells += cellXml(r, c, cell, sink, "");
     });
-    if (cells !== "" || hidden.has(r)) rows.push(rowXml(r, cells, hidden.has(r), ""));
+    if (cells !== "" || hidden.has(r))
+      rows.push(rowXml(r, cells, hidden.has(r), "", rowHeight(sheet.rows[r] ?? [], sheet, styles)));
   }
   const validations = sheet.validations.map((validation) => validationXml(validation, "")).join("");
   return (
-    `${XML_HEAD}<worksheet xmlns="${MAIN}" xmlns:r="${OFFICE}"><sheetViews><sheetView workbookViewId="0">${paneXml(sheet, "")}</sheetView></sheetViews>` +
+    `${XML_HEAD}<worksheet xmlns="${MAIN}" xmlns:r="${OFFICE}">${FIT_TO_PAGE}<sheetViews><sheetView workbookViewId="0">${paneXml(sheet, "")}</sheetView></sheetViews>` +
     `<sheetFormatPr defaultRowHeight="15"/>${colsXml(sheet.columnWidths, "")}<sheetData>${rows.join("")}</sheetData>${mergeCellsXml(sheet.merged, "")}` +
     (validations === ""
       ? ""
       : `<dataValidations count="${sheet.validations.length}">${validations}</dataValidations>`) +
-    `<pageMargins left="0.7" right="0.7" top="0.75" bottom="0.75" header="0.3" footer="0.3"/>` +
+    pageSetupXml(sheet) +
     (drawingId === undefined ? "" : `<drawing r:id="${drawingId}"/>`) +
     (tableIds.length === 0
       ? ""

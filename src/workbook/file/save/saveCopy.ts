@@ -25,7 +25,8 @@ import {
 } from "../package/packageParts";
 import { readSections, readWorkbook, settingsPart, type SheetEntry } from "../read/readXlsx";
 import { StringTable } from "./sharedStrings";
-import { addPictures } from "./pictures";
+import { addDrawing } from "./drawing";
+import { printNames } from "./printSetup";
 import { pairedSheets } from "./sheetPairs";
 import { patchedSheet } from "./sheetPatch";
 import { scanSheet, type CellContext } from "../read/sheetScan";
@@ -53,7 +54,11 @@ export interface SavedCopy {
  * const { bytes, notes } = await saveCopy(original, port.book);
  */
 export async function saveCopy(original: Uint8Array | null, book: Book): Promise<SavedCopy> {
-  const writer = new CopyWriter(original === null ? emptyPackage() : openPackage(original), original === null, book);
+  const writer = new CopyWriter(
+    original === null ? emptyPackage(book.title) : openPackage(original),
+    original === null,
+    book,
+  );
   return writer.write();
 }
 
@@ -66,6 +71,7 @@ class CopyWriter implements CellSink {
   private readonly newStyleNumbers: number[] = [];
   private readonly strings: StringTable;
   private mark: number | undefined;
+  private readonly printNames: Book["names"][number][] = [];
   private cellsChanged = false;
   private formulasChanged = false;
 
@@ -182,9 +188,9 @@ class CopyWriter implements CellSink {
     const part = freePart(this.archive, "xl/worksheets/sheet#.xml");
     this.archive.put(part, "");
     const tableIds = sheet.tables.flatMap((table) => addTable(this.archive, part, sheet, table, this.notes));
-    const drawing =
-      sheet.pictures && sheet.pictures.length > 0 ? addPictures(this.archive, part, sheet.pictures) : undefined;
-    this.archive.put(part, newSheetXml(sheet, this, tableIds, drawing));
+    const drawing = addDrawing(this.archive, part, sheet);
+    this.archive.put(part, newSheetXml(sheet, this, this.book.styles, tableIds, drawing));
+    this.printNames.push(...printNames(sheet));
     addContentType(this.archive, part, SHEET_CONTENT);
     this.cellsChanged = true;
     this.formulasChanged ||= sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined));
@@ -225,7 +231,7 @@ class CopyWriter implements CellSink {
     );
     let xml = withNames(
       withSheets(old, listed, (id) => !others.has(id)),
-      this.book.names,
+      [...this.book.names, ...this.printNames],
     );
     if (this.cellsChanged) xml = withFullCalculation(xml);
     if (xml !== old) this.archive.put(this.part, xml);

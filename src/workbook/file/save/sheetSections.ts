@@ -16,8 +16,10 @@ export const SECTION_ORDER = (
   "legacyDrawingHF drawingHF picture oleObjects controls webPublishItems tableParts extLst"
 ).split(" ");
 
-export function rowXml(row: number, cells: string, hidden: boolean, p: string): string {
-  const tag = `<${p}row r="${row + 1}"${hidden ? ' hidden="1"' : ""}`;
+/** @param height in points; the reader's own when missing */
+export function rowXml(row: number, cells: string, hidden: boolean, p: string, height?: number): string {
+  const tall = height === undefined ? "" : ` ht="${height}" customHeight="1"`;
+  const tag = `<${p}row r="${row + 1}"${hidden ? ' hidden="1"' : ""}${tall}`;
   return cells === "" ? `${tag}/>` : `${tag}>${cells}</${p}row>`;
 }
 
