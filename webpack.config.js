@@ -7,6 +7,7 @@ import CopyPlugin from "copy-webpack-plugin";
 import HtmlWebpackPlugin from "html-webpack-plugin";
 import MiniCssExtractPlugin from "mini-css-extract-plugin";
 import TerserPlugin from "terser-webpack-plugin";
+import { FunctionsHelp } from "./scripts/functionsHelp.mjs";
 import { Notices } from "./scripts/notices.mjs";
 
 const root = fileURLToPath(new URL(".", import.meta.url));
@@ -16,6 +17,9 @@ const pages = [
   { name: "workbench", script: "./src/workbench/main.ts", shell: "./src/workbench/index.html" },
   { name: "taskpane", script: "./src/taskpane/main.ts", shell: "./src/taskpane/taskpane.html" },
 ];
+
+/** What Excel waits for before functions compute and the pane stands. */
+const WAITED_FOR = /^(functions|taskpane\.[0-9a-f]+)\.js$/;
 
 /** `--mode` of the command line, or what scripts/dev.ts gives. @returns {import("webpack").Configuration} */
 export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
@@ -54,6 +58,7 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
         dompurify: false,
         html2canvas: false,
         debug$: resolve(root, "scripts/noDebug.cjs"),
+        "@stdlib/assert-has-generator-support$": resolve(root, "scripts/knownGenerators.cjs"),
         "@stdlib/string-format$": resolve(root, "scripts/plainFormat.cjs"),
       },
     },
@@ -72,6 +77,7 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
     },
     plugins: [
       new Notices(),
+      new FunctionsHelp(),
       new MiniCssExtractPlugin({ filename: forUse ? "[name].[contenthash:8].css" : "[name].css" }),
       new CopyPlugin({
         patterns: [
@@ -86,15 +92,15 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
     ],
     optimization: {
       minimizer: [
-        // Excel waits for this one: the slower way makes it a sixteenth smaller.
+        // Excel waits for these: the slower way makes them a sixteenth smaller.
         new TerserPlugin({
-          include: /^functions\.js$/,
+          include: WAITED_FOR,
           minify: TerserPlugin.terserMinify,
           terserOptions: { compress: { passes: 2 }, format: { comments: false } },
           extractComments: false,
         }),
         new TerserPlugin({
-          exclude: /^functions\.js$/,
+          exclude: WAITED_FOR,
           minify: TerserPlugin.esbuildMinify,
           terserOptions: { legalComments: "none" },
           extractComments: false,

@@ -26,6 +26,9 @@ const TARGETS = {
       "tsconfig.json",
       "manifest.xml",
       "scripts/build.mjs",
+      "scripts/docs/functionTexts.mjs",
+      "scripts/functionsHelp.mjs",
+      "scripts/knownGenerators.cjs",
       "scripts/noDebug.cjs",
       "scripts/notices.mjs",
       "scripts/plainFormat.cjs",
@@ -97,6 +100,9 @@ export async function ensureCommandLine() {
     platform: "node",
     format: "esm",
     target: "node20",
+    // A third of the start is reading the program.
+    minify: true,
+    keepNames: true,
     external: ["@univerjs/*"], // loaded at run time, and only where they are needed
     banner: {
       js: 'import { createRequire as requireOf } from "node:module"; const require = requireOf(import.meta.url);',

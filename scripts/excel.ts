@@ -40,19 +40,23 @@ async function serveHere(asked: number | undefined): Promise<void> {
     writeFileSync(manifest, wanted);
   }
   const { authority, cert, key } = await certificates();
-  const { server, address } = await serve({ port, exactPort: true, certificate: { cert, key } }).catch(
-    (problem: NodeJS.ErrnoException) => {
-      if (problem.code === "EADDRINUSE")
-        throw new Error(
-          `Port ${port} is in use. End what uses it, or choose another: npm run excel -- --port ${port < 65535 ? port + 1 : usual}`,
-        );
-      if (problem.code === "EACCES")
-        throw new Error(
-          `Port ${port} needs rights that you do not have. Choose one above 1023: npm run excel -- --port ${usual}`,
-        );
-      throw problem;
-    },
-  );
+  const { server, address } = await serve({
+    port,
+    exactPort: true,
+    certificate: { cert, key },
+    // The addresses of the functions' help.
+    changes: { "functions.json": (text) => withPort(text, port) },
+  }).catch((problem: NodeJS.ErrnoException) => {
+    if (problem.code === "EADDRINUSE")
+      throw new Error(
+        `Port ${port} is in use. End what uses it, or choose another: npm run excel -- --port ${port < 65535 ? port + 1 : usual}`,
+      );
+    if (problem.code === "EACCES")
+      throw new Error(
+        `Port ${port} needs rights that you do not have. Choose one above 1023: npm run excel -- --port ${usual}`,
+      );
+    throw problem;
+  });
   process.stdout.write(
     `Bendbook for Excel is served at ${address}\n${excelSteps({ manifest, authority, page: `${address}taskpane.html` })}`,
   );

@@ -5,20 +5,27 @@
 import { writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { generateCustomFunctionsMetadata } from "custom-functions-metadata";
+import { manifestPort, readManifest } from "./manifest";
 
 export async function functionsMetadata(): Promise<string> {
   const result = await generateCustomFunctionsMetadata(
     fileURLToPath(new URL("../src/functions/functions.ts", import.meta.url)),
   );
   if (result.errors.length > 0) throw new Error(`functions.ts: ${result.errors.join("; ")}`);
-  // Without this Excel answers for a function as soon as one cell of a range holds an error; the generator cannot say
-  // it.
-  const metadata = { allowErrorForDataTypeAny: true, ...JSON.parse(result.metadataJson) };
+  const generated = JSON.parse(result.metadataJson) as { functions: { name: string }[] };
+  const help = `https://localhost:${manifestPort(readManifest())}/functions.html`;
+  const metadata = {
+    // Without this Excel answers for a function as soon as one cell of a range holds an error; the generator cannot say
+    // it.
+    allowErrorForDataTypeAny: true,
+    ...generated,
+    functions: generated.functions.map((one) => ({ ...one, helpUrl: `${help}#BANK.${one.name}` })),
+  };
   return `${JSON.stringify(metadata, null, 2)}\n`;
 }
 
 /** What Excel asks for and no call does. */
-const UNCALLED: ReadonlySet<string> = new Set(["description", "result", "type"]);
+const UNCALLED: ReadonlySet<string> = new Set(["description", "helpUrl", "result", "type"]);
 
 /** What a call needs of functions.json: Excel has its texts from there, so the script of the functions carries none. */
 export function functionSignatures(metadata: string): string {

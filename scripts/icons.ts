@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { startBrowser } from "../tests/browser/browser";
 import { root } from "./install.mjs";
 
-const SIZES = [16, 32, 64, 80, 128];
+const SIZES = [16, 20, 24, 32, 40, 48, 64, 80, 128];
 
 const browser = await startBrowser();
 try {

@@ -8,7 +8,7 @@ import { join, sep } from "node:path";
 const NODE_MODULES = `${sep}node_modules${sep}`;
 
 /** The folder of the package that a file belongs to; undefined for our own. @param {string} file */
-function packageOf(file) {
+export function packageOf(file) {
   const at = file.lastIndexOf(NODE_MODULES);
   if (at < 0) return undefined;
   const names = file.slice(at + NODE_MODULES.length).split(sep);
@@ -32,6 +32,17 @@ function together(notices) {
   return [...byText].map(([text, titles]) => `${titles.sort().join("\n")}\n\n${text}`).sort();
 }
 
+/**
+ * The licences of the packages in these folders.
+ * @param {string} what carries them, as the beginning of a sentence
+ * @param {Iterable<string>} folders
+ */
+export function noticesText(what, folders) {
+  const rule = `\n\n${"-".repeat(80)}\n\n`;
+  const head = `${what} these packages, each under its own licence.`;
+  return `${[head, ...together([...folders].map(noticeOf))].join(rule)}\n`;
+}
+
 export class Notices {
   /** @param {import("webpack").Compiler} compiler */
   apply(compiler) {
@@ -45,10 +56,7 @@ export class Notices {
           for (const inner of module.modules ?? []) visit(inner);
         };
         for (const module of compilation.modules) visit(module);
-        const rule = `\n\n${"-".repeat(80)}\n\n`;
-        const head = "Bendbook's pages carry these packages, each under its own licence.";
-        const text = [head, ...together([...folders].map(noticeOf))].join(rule);
-        compilation.emitAsset("notices.txt", new sources.RawSource(`${text}\n`));
+        compilation.emitAsset("notices.txt", new sources.RawSource(noticesText("Bendbook's pages carry", folders)));
       });
     });
   }

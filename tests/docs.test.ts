@@ -6,7 +6,7 @@ import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { PAGES } from "../scripts/docs";
-import { functionExamples } from "../scripts/docs/functionExamples";
+import { functionExamples } from "../scripts/docs/functionTexts.mjs";
 import metadata from "../src/functions/functions.json";
 import { createEngine, type Engine } from "../src/workbook/embedded/engine";
 

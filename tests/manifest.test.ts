@@ -180,9 +180,18 @@ describe("manifest.xml", () => {
     expect(value(resources.get(page)!)).toBe(value(document.querySelector("DefaultSettings > SourceLocation")!));
   });
 
-  it("gives icons of 16, 32 and 80 pixels that have that size", () => {
+  it("gives icons of 16, 32 and 80 pixels and of the sizes between, which have that size", () => {
     for (const icon of all("Icon"))
-      expect([...icon.children].map((image) => image.getAttribute("size"))).toEqual(["16", "32", "80"]);
+      expect([...icon.children].map((image) => image.getAttribute("size"))).toEqual([
+        "16",
+        "20",
+        "24",
+        "32",
+        "40",
+        "48",
+        "64",
+        "80",
+      ]);
     for (const image of document.querySelectorAll("Icon > *")) {
       const file = readFileSync(join(root, "src", "assets", basename(value(resources.get(resid(image))!))));
       const size = Number(image.getAttribute("size"));
@@ -271,4 +280,15 @@ it("the steps name the manifest's full path for Windows, Mac and the web", () =>
   expect(parts[2]).toContain(`cp "${MANIFEST}"`);
   expect(parts[3]).toContain(MANIFEST);
   expect(steps).toContain('certutil -user -addstore Root "/some place/ca.crt"');
+  // What stands in the way: reaching this machine, and Excel's cache, with a way for each place.
+  expect(steps).toContain("appcontainer EdgeWebView --loopback --yes");
+  expect(steps).toContain("Local network access");
+  expect(steps).toContain("%LOCALAPPDATA%\\Microsoft\\Office\\16.0\\Wef\\");
+  const cache = steps.slice(steps.indexOf("clear its cache"));
+  expect([...cache.matchAll(/^ {2}(Windows|Mac|the web) /gm)].map(([, where]) => where)).toEqual([
+    "Windows",
+    "Mac",
+    "the web",
+  ]);
+  for (const line of steps.split("\n")) if (!line.includes(MANIFEST)) expect(line.length).toBeLessThanOrEqual(120);
 });

@@ -1,6 +1,14 @@
 /** How benchmarks measure and report. */
 
+/** What is wanted of a measurement, in numbers that a program can judge. */
+export interface Goal {
+  readonly atMost: number;
+  /** Of the ratio ours / reference, or of our own value in its unit. */
+  readonly of: "ratio" | "ours";
+}
+
 export interface Measurement {
+  /** What is measured. It stays the same from run to run: a new value takes the old one's place by it. */
   readonly name: string;
   /** Our time, in ms unless a unit is given. */
   readonly ours: number;
@@ -8,9 +16,15 @@ export interface Measurement {
   readonly reference: string;
   readonly referenceTime: number;
   readonly unit?: string;
-  /** What the ratio ours / reference should be, in words. */
-  readonly goal: string;
+  readonly goal: Goal;
+  /** Where the goal may be missed: what is known of why. A missed goal without it says that nobody knows yet. */
+  readonly why?: string;
 }
+
+/** The ratio is to be this or less. */
+export const ratioAtMost = (atMost: number): Goal => ({ atMost, of: "ratio" });
+/** Our own value is to be this or less, in the measurement's unit. */
+export const oursAtMost = (atMost: number): Goal => ({ atMost, of: "ours" });
 
 /** The best of several runs, in ms: other work on the machine can only slow a run down. */
 export async function best(runs: number, work: () => unknown): Promise<number> {

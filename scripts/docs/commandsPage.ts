@@ -4,7 +4,7 @@ import { USAGE } from "../../src/cli/usage";
 
 const INTRODUCTION = `# The command line
 
-Made from the sources by \`npm run docs\`; \`npx bendbook --help\` prints the same. A file is an .xlsx or a .csv. Your file is never written to.`;
+Made from the sources by \`npm run docs\`; \`npx bendbook --help\` prints the same. A file is an .xlsx, a .csv or a .parquet. Your file is never written to.`;
 
 /** The help of one command: its name and its lines. */
 interface Part {

@@ -1,6 +1,6 @@
 /** docs/functions.md: every worksheet function, from the metadata that Excel shows and the examples beside the code. */
 import metadata from "../../src/functions/functions.json";
-import { functionExamples, type FunctionExample } from "./functionExamples";
+import { functionExamples, type FunctionExample } from "./functionTexts.mjs";
 
 interface Parameter {
   readonly name: string;

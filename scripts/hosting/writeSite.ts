@@ -1,29 +1,56 @@
 /**
  * The built pages and the manifest as a folder that any web server of static files can give out: the pane and the
- * functions for Excel, and the page with the embedded spreadsheet.
+ * functions for Excel, and the page with the embedded spreadsheet, which works without a connection once it was open.
  */
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { root } from "../install.mjs";
 import { readManifest, withOrigin, withVersion } from "../manifest";
+import { offlineWorker } from "./offlineWorker";
 
 /** Lists what was written, so that the next time these files and no others are replaced. */
 const LIST = "bendbook-files.txt";
-/** Of the built files, what no web server is to give out. */
-const KEPT_BACK = /^(\.|cli|manifest\.xml$)/;
+/** Of the built files, what no web server is to give out, and the page that stands as index.html. */
+const KEPT_BACK = /^(\.|cli|manifest\.xml$|workbench\.html$)/;
+/** What holds addresses of this machine until it is given an origin. */
+const ADDRESSED = ["functions.json"];
+/** The service worker's file; index.html names it. */
+const WORKER = "offline.js";
 
 export interface Site {
   readonly origin: string;
   /** Absolute path. */
   readonly folder: string;
   readonly version: string;
+  /** Folder of the built pages; dist/ when missing. */
+  readonly pages?: string;
 }
 
 /**
  * Writes the folder, or writes it anew. @returns names of the files, sorted
  * @throws Error when the folder holds files that were not written here
  */
-export function writeSite({ origin, folder, version }: Site): string[] {
+export function writeSite({ origin, folder, version, pages = join(root, "dist") }: Site): string[] {
+  makeRoom(folder);
+  const text = (name: string) => readFileSync(join(pages, name), "utf8");
+  const write = (name: string, content: string) => writeFileSync(join(folder, name), content);
+  const built = readdirSync(pages).filter((name) => !KEPT_BACK.test(name));
+  for (const name of built) cpSync(join(pages, name), join(folder, name));
+  for (const name of ADDRESSED) write(name, withOrigin(text(name), origin));
+  // A folder's address opens the page with the embedded spreadsheet.
+  write(
+    "index.html",
+    text("workbench.html").replace("</head>", `<meta name="bendbook-offline" content="${WORKER}" /></head>`),
+  );
+  write("manifest.xml", withOrigin(withVersion(readManifest(), version), origin));
+  write(WORKER, offlineWorker(folder, [...built, "index.html"]));
+  const files = [...built, "index.html", "manifest.xml", WORKER].sort();
+  write(LIST, files.join("\n"));
+  return files;
+}
+
+/** Takes away what was written before. @throws Error when the folder holds files that were not written here */
+function makeRoom(folder: string): void {
   const before = existsSync(folder) ? readdirSync(folder) : [];
   const ours = before.includes(LIST) ? readFileSync(join(folder, LIST), "utf8").split("\n") : [];
   const others = before.filter((name) => name !== LIST && !ours.includes(name));
@@ -33,13 +60,4 @@ export function writeSite({ origin, folder, version }: Site): string[] {
     );
   for (const name of [...ours, LIST]) if (name !== "") rmSync(join(folder, name), { force: true });
   mkdirSync(folder, { recursive: true });
-  const dist = join(root, "dist");
-  const built = readdirSync(dist).filter((name) => !KEPT_BACK.test(name));
-  for (const name of built) cpSync(join(dist, name), join(folder, name));
-  // A folder's address opens the page with the embedded spreadsheet.
-  cpSync(join(dist, "workbench.html"), join(folder, "index.html"));
-  writeFileSync(join(folder, "manifest.xml"), withOrigin(withVersion(readManifest(), version), origin));
-  const files = [...built, "index.html", "manifest.xml"].sort();
-  writeFileSync(join(folder, LIST), files.join("\n"));
-  return files;
 }

@@ -13,6 +13,7 @@
  * answers that.
  */
 import type { IncomingMessage, ServerResponse } from "node:http";
+import { bodyOf } from "./body";
 import { DraftFolder } from "./draftFolder";
 
 /** The largest workbook that is kept, in bytes. */
@@ -58,11 +59,13 @@ export async function answerDrafts(
         changed: asked.get("changed") === "true",
         copied: asked.get("copied") === "true",
       };
-      folder.keep(id, note, await bodyOf(request), Number(asked.get("upTo") ?? 0));
+      folder.keep(id, note, await bodyOf(request, LARGEST), Number(asked.get("upTo") ?? 0));
       return void done();
     }
     case "POST edits":
-      return folder.edit(id, (await bodyOf(request)).toString("utf8")) ? void done() : refuse(400, "That is no edit.");
+      return folder.edit(id, (await bodyOf(request, LARGEST)).toString("utf8"))
+        ? void done()
+        : refuse(400, "That is no edit.");
     case "DELETE ":
       folder.remove(id);
       return void done();
@@ -81,15 +84,4 @@ function stayOpen(folder: DraftFolder, id: string, response: ServerResponse): vo
     clearInterval(beat);
     end();
   });
-}
-
-async function bodyOf(request: IncomingMessage): Promise<Buffer> {
-  const parts: Buffer[] = [];
-  let size = 0;
-  for await (const part of request as AsyncIterable<Buffer>) {
-    size += part.length;
-    if (size > LARGEST) throw Object.assign(new Error("too large"), { code: "EFBIG" });
-    parts.push(part);
-  }
-  return Buffer.concat(parts);
 }

@@ -42,6 +42,8 @@ export class PageFiles {
   constructor(
     private readonly folder: string,
     private readonly packs: boolean,
+    /** Changes what a file of that name says before it is given. */
+    private readonly changes: Readonly<Record<string, (text: string) => string>> = {},
   ) {}
 
   /** @param path of the address, decoded @returns undefined where there is no such file, or it is not for giving */
@@ -78,7 +80,8 @@ export class PageFiles {
   private read(file: string, changed: number): Kept {
     const known = this.kept.get(file);
     if (known?.changed === changed) return known;
-    const content = readFileSync(file);
+    const change = this.changes[basename(file)];
+    const content = change ? Buffer.from(change(readFileSync(file, "utf8"))) : readFileSync(file);
     const tag = createHash("sha256").update(content).digest("base64url").slice(0, 22);
     const made = { changed, tag, forms: new Map<Packing, Buffer>([["identity", content]]) };
     this.kept.set(file, made);

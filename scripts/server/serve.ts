@@ -12,6 +12,7 @@ import { FileProblem } from "../../src/workbook/file/package/fileProblem";
 import { root } from "../install.mjs";
 import { DraftFolder } from "./draftFolder";
 import { answerDrafts } from "./draftRequests";
+import { GivenFiles } from "./givenFiles";
 import { crossOriginHeaders, securityHeaders } from "./headers";
 import { PageFiles } from "./pageFiles";
 import type { Reloads } from "./reloads";
@@ -23,6 +24,8 @@ export interface ServeOptions {
   readonly workbook?: string;
   /** Folder of the built pages; dist/ when missing. */
   readonly pages?: string;
+  /** Changes what a page's file of that name says before it is given, such as a port in it. */
+  readonly changes?: Readonly<Record<string, (text: string) => string>>;
   /** Pages that load themselves anew while one works on them. */
   readonly page?: Reloads;
   /** Folder of the page's drafts; without one the browser keeps them. */
@@ -97,13 +100,14 @@ export function stopOnSignal(server: Server, name: string): void {
 }
 
 /** What answers each request. Whatever goes wrong is an answer too: the server outlives it. */
-function answering({ workbook, pages = DIST, page, drafts, certificate }: ServeOptions): RequestListener {
+function answering({ workbook, pages = DIST, changes, page, drafts, certificate }: ServeOptions): RequestListener {
   const served: Served = {
     workbook,
     // On this machine packing takes longer than it saves; Excel on the web may come from farther.
-    files: new PageFiles(pages, certificate !== undefined),
+    files: new PageFiles(pages, certificate !== undefined, changes),
     page,
     drafts: drafts === undefined ? undefined : new DraftFolder(drafts),
+    given: new GivenFiles(),
     forExcel: certificate !== undefined,
   };
   return (request, response) => {
@@ -129,6 +133,7 @@ interface Served {
   readonly files: PageFiles;
   readonly page: Reloads | undefined;
   readonly drafts: DraftFolder | undefined;
+  readonly given: GivenFiles;
   /** Whether Excel, another origin, may ask. */
   readonly forExcel: boolean;
 }
@@ -137,7 +142,7 @@ async function answer(
   request: IncomingMessage,
   response: ServerResponse,
   refuse: (status: number, text: string) => void,
-  { workbook, files, page, drafts, forExcel }: Served,
+  { workbook, files, page, drafts, given, forExcel }: Served,
 ): Promise<void> {
   // A page elsewhere must not reach the workbook through a name that it points at this machine.
   if (!/^(127\.0\.0\.1|localhost|\[::1\])(:\d+)?$/.test(request.headers.host ?? ""))
@@ -147,8 +152,9 @@ async function answer(
   if (drafts && /^\/drafts(\/|$)/.test(url.pathname)) return answerDrafts(drafts, request, response, url, refuse);
   // A browser asks first whether a page from elsewhere may read here: the headers have said so.
   if (forExcel && request.method === "OPTIONS") return void response.writeHead(204).end();
-  if (request.method !== "GET" && request.method !== "HEAD") return refuse(405, "Only reading is possible here.");
   const path = decodeURIComponent(url.pathname);
+  if (path.startsWith("/files/")) return given.answer(request, response, path, refuse);
+  if (request.method !== "GET" && request.method !== "HEAD") return refuse(405, "Only reading is possible here.");
   const give = (content: string | Buffer, type: string, cache: string) =>
     void response
       .writeHead(200, { "content-type": type, "cache-control": cache, "content-length": Buffer.byteLength(content) })

@@ -9,12 +9,7 @@ import { STANDARD_BALL_DIAMETER } from "./bend";
  */
 export type Restitution = number | { readonly slow: number; readonly fall: number; readonly least: number };
 
-/** How the cushion's impact is computed; see cushion.ts. */
-export const CUSHION_MODELS = ["nose and bed", "nose alone"] as const;
-export type CushionModel = (typeof CUSHION_MODELS)[number];
-
 export interface Conditions {
-  readonly cushionModel: CushionModel;
   /** Sliding friction of ball on cloth, μ_s; also that of the bed during the impact. */
   readonly slipFriction: number;
   /** Rolling resistance μ_r: a rolling ball slows by μ_r g. */
@@ -34,16 +29,15 @@ export interface Conditions {
 }
 
 /**
- * What holds when nothing is said.
- * - slip and roll friction: middle of the ranges 0.15–0.25 and 0.005–0.015 given for Marlow, The Physics of Pocket
- *   Billiards (1995) and Wallace & Schroeder, Am. J. Phys. 56 (1988) 815.
+ * What holds when nothing is said. One source each:
+ * - slip and roll friction: Marlow, The Physics of Pocket Billiards (1995), the middle of 0.15–0.25 and 0.005–0.015;
+ *   from memory, not looked up in print.
  * - side friction: no source; 0.0116 slows a pool ball's side by 10 rad/s², common practice from memory.
  * - nose friction and restitution: Mathavan, Jackson & Parkin, Proc. IMechE C 224 (2010) 1863, on their table.
  * - nose height, diameter, mass (mid-range of 5.5–6 oz): World Pool-Billiard Association equipment specifications,
  *   from memory.
  */
 export const DEFAULT_CONDITIONS: Conditions = {
-  cushionModel: "nose and bed",
   slipFriction: 0.2,
   rollFriction: 0.01,
   sideFriction: 0.0116,

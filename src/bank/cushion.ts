@@ -1,12 +1,8 @@
 /**
  * What the cushion does to a ball.
  *
- * Two published models, chosen by conditions.cushionModel. "nose and bed" (the default) follows Mathavan, Jackson &
- * Parkin, Proc. IMechE C 224 (2010) 1863, with stick and reversal treated; its rigid nose holds up to 2.5 m/s square to
- * the rail. "nose alone" follows Han, J. Mech. Sci. Technol. 19 (2005) 976 as recalled, not checked against the paper's
- * print: the nose's impulse and its Coulomb friction act as if the bed were not there, and what drives the ball down is
- * lost in the bed. It is closed form; with a nose above the centre and no friction it gives v_y′ = v_y (1 − (1 + e)
- * cos²θ), not −e v_y.
+ * Impulse with friction at nose and bed, after Mathavan, Jackson & Parkin, Proc. IMechE C 224 (2010) 1863, with stick
+ * and reversal treated; the rigid nose holds up to 2.5 m/s square to the rail.
  */
 import type { BallState } from "./ball";
 import { checkConditions, restitutionAt, type Conditions } from "./conditions";
@@ -42,8 +38,6 @@ export function impact(state: BallState, conditions: Conditions, options: Integr
   const radius = conditions.ballDiameter / 2;
   const sine = 2 * conditions.noseHeight - 1;
   const restitution = restitutionAt(conditions.restitution, vy);
-  if (conditions.cushionModel === "nose alone")
-    return noseAlone(state, radius, sine, conditions.noseFriction, restitution);
   input.vx = vx;
   input.vy = vy;
   input.wx = radius * wx;
@@ -61,28 +55,5 @@ export function impact(state: BallState, conditions: Conditions, options: Integr
     wx: output.wx / radius,
     wy: output.wy / radius,
     wz: output.wz / radius,
-  };
-}
-
-/**
- * Slip at the nose keeps its direction, so friction is the smaller of μ times the push and what ends the slip (2/7).
- */
-function noseAlone(state: BallState, radius: number, sine: number, friction: number, restitution: number): BallState {
-  const cosine = Math.sqrt(1 - sine * sine);
-  const push = (1 + restitution) * cosine * state.vy;
-  const slip1 = state.vx + radius * (sine * state.wy - cosine * state.wz);
-  const slip2 = radius * state.wx - sine * state.vy;
-  const slip = Math.hypot(slip1, slip2);
-  const share = slip === 0 ? 0 : Math.min((friction * push) / slip, 2 / 7);
-  const along = -share * slip1;
-  const up = -share * slip2;
-  const spin = 2.5 / radius;
-  return {
-    vx: state.vx + along,
-    vy: state.vy - cosine * push - sine * up,
-    vz: 0,
-    wx: state.wx + spin * up,
-    wy: state.wy + spin * sine * along,
-    wz: state.wz - spin * cosine * along,
   };
 }

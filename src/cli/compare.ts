@@ -42,7 +42,7 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
     },
   });
   const [file, ...others] = positionals;
-  if (file === undefined) throw new UsageError("compare needs a file (.xlsx or .csv).");
+  if (file === undefined) throw new UsageError("compare needs a file (.xlsx, .csv or .parquet).");
   if (others.length > 0) throw new UsageError(`compare takes one file; these were given: ${positionals.join(", ")}.`);
   const { response, among } = values;
   if (response === undefined) throw new UsageError("compare needs --response HEADER, the column to explain.");

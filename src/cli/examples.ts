@@ -13,5 +13,6 @@ export const EXAMPLES: readonly string[] = [
   `power --difference 0.1 --spread 0.08 --session-spread 0.05 --sessions 6 --shots 10`,
   `track film.csv --frames-per-second 240 --corners "120,640 1180,600 980,180 300,200" --table 100x50`,
   `gather halls --out trials.parquet --units us`,
+  `regress --from-sums sums.csv --response "Bend (in)" --driver "Humidity (%)" --driver "Cloth: new"`,
   `recalculate log.xlsx --out copy.xlsx`,
 ];

@@ -17,20 +17,20 @@ import {
 } from "../experiment/gather/gatherPlan";
 import { keptRows, RowTidier, type KeptRow } from "../experiment/gather/gatherRows";
 import { outsideText } from "../experiment/log/outsideTable";
-import { findTrialLogs, logName, type TrialLog } from "../experiment/log/trialLog";
+import { logName, type TrialLog } from "../experiment/log/trialLog";
 import { counted } from "../experiment/language/wording";
 import { there } from "../there";
 import { csvRows } from "../workbook/file/rows/csvRows";
 import { canBeWritten, fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/package/disk";
 import { explainFileError } from "../workbook/file/package/fileErrors";
 import { FileProblem } from "../workbook/file/package/fileProblem";
-import { FilePort } from "../workbook/file/filePort";
 import { parquetRows } from "../workbook/file/rows/parquetRows";
 import { MOST_SHEET_ROWS, type NotesSheet, type RowColumn, type RowValue } from "../workbook/file/rows/rowFile";
 import { unfinished } from "../workbook/file/package/unfinished";
 import { xlsxRows } from "../workbook/file/rows/xlsxRows";
 import { VERSION } from "../version";
 import { gatherClaimsCommand } from "./gatherClaims";
+import { ownLogs } from "./ownLogs";
 import { openFile, recomputed } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
 
@@ -172,14 +172,12 @@ async function putAside(
   for (const [f, origin] of files.entries()) {
     try {
       const { book } = await openFile(join(folder, origin));
-      const port = new FilePort(await recomputed(book));
-      const names = (await port.sheets())
-        .map(({ name }) => name)
-        .filter((name) => sheet === undefined || name === sheet);
+      const now = await recomputed(book);
+      const names = now.sheets.map(({ name }) => name).filter((name) => sheet === undefined || name === sheet);
       const before = sources.length;
       let gathered = false;
       for (const name of names) {
-        for (const log of findTrialLogs(await port.read(name), takeIn ? { takeIn: "all" } : {})
+        for (const log of (await ownLogs(now, name, takeIn))
           .map((found) => knownColumns(found, same))
           .filter(holdsTrials)) {
           if (isGathered(log)) {

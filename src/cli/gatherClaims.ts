@@ -9,13 +9,12 @@ import { claimsLog, readClaims } from "../experiment/evidence/readClaims";
 import { standingPage, type GatheredClaim, type StandingPage } from "../experiment/evidence/standingPage";
 import { counted } from "../experiment/language/wording";
 import { attemptColumns } from "../experiment/log/attemptLog";
-import { findTrialLogs } from "../experiment/log/trialLog";
 import { unitOf } from "../experiment/shot/shotSettings";
 import { UnknownColumn } from "../experiment/question/rowCheck";
 import { canBeWritten, fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/package/disk";
 import { FileProblem } from "../workbook/file/package/fileProblem";
-import { FilePort } from "../workbook/file/filePort";
 import { optionNumber, withNegatives } from "./options";
+import { ownLogs } from "./ownLogs";
 import { openFile, recomputed } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
 
@@ -132,9 +131,9 @@ async function claimsIn(file: string, { folder, sheet, rules, takeIn }: ClaimOpt
   const notGathered: string[] = [];
   try {
     const { book } = await openFile(join(folder, file));
-    const port = new FilePort(await recomputed(book));
-    for (const { name } of (await port.sheets()).filter((one) => sheet === undefined || one.name === sheet)) {
-      const log = claimsLog(findTrialLogs(await port.read(name), takeIn ? { takeIn: "all" } : {}));
+    const now = await recomputed(book);
+    for (const { name } of now.sheets.filter((one) => sheet === undefined || one.name === sheet)) {
+      const log = claimsLog(await ownLogs(now, name, takeIn));
       if (!log) continue;
       const origin = `${file}, ${name}`;
       if (attemptColumns(log) && !marksClaims(log)) {

@@ -56,7 +56,7 @@ export function readReachOptions(args: string[]): ReachOptions {
     options: OPTIONS,
   });
   const [file, ...more] = positionals;
-  if (file === undefined) throw new UsageError("reach needs a file (.xlsx or .csv).");
+  if (file === undefined) throw new UsageError("reach needs a file (.xlsx, .csv or .parquet).");
   if (more.length > 0) throw new UsageError(`reach takes one file; these were given: ${positionals.join(", ")}.`);
   const { outcome, measured } = values;
   if (values.tries !== undefined && values.target === undefined)

@@ -2,17 +2,19 @@
 import { outsideText } from "../experiment/log/outsideTable";
 import { findColumns, findTrialLogs, type TrialLog } from "../experiment/log/trialLog";
 import type { Book } from "../workbook/book";
-import { createEngine } from "../workbook/embedded/engine";
+import { bankLibrary } from "../functions/library";
+import { computeBook } from "../workbook/direct/computeBook";
 import { readFileBytes } from "../workbook/file/package/disk";
 import { FilePort } from "../workbook/file/filePort";
 import { openBook } from "../workbook/file/read/openBook";
+import { isParquet, readParquet } from "../workbook/file/read/parquet";
 import { callsBank } from "../workbook/file/package/storageFormula";
 import { CommandError } from "./usage";
 
 /** The workbook in the file, as stored. */
 export async function openFile(path: string): Promise<{ bytes: Uint8Array; book: Book }> {
   const bytes = await readFileBytes(path);
-  return { bytes, book: await openBook(bytes, path) };
+  return { bytes, book: isParquet(bytes) ? await readParquet(bytes, path) : await openBook(bytes, path) };
 }
 
 /** True when any formula of the workbook calls a BANK function. */
@@ -24,11 +26,17 @@ function hasBankFormulas(book: Book): boolean {
 
 /** The workbook with its BANK formulas computed anew, and what follows from them; itself where it has none. */
 export async function recomputed(book: Book): Promise<Book> {
-  return hasBankFormulas(book) ? computed(book) : book;
+  return hasBankFormulas(book) ? (computeBook(book, bankLibrary, "ours") ?? engineComputed(book)) : book;
 }
 
 /** The workbook computed anew, BANK formulas or not. */
 export async function computed(book: Book): Promise<Book> {
+  return computeBook(book, bankLibrary, "all") ?? engineComputed(book);
+}
+
+/** The same by the grid's engine, which is loaded only where a formula needs it. */
+async function engineComputed(book: Book): Promise<Book> {
+  const { createEngine } = await import("../workbook/embedded/engine");
   const engine = await createEngine(book);
   try {
     return await engine.recalculate();

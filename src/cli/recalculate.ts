@@ -38,7 +38,7 @@ export async function recalculate(args: string[], { print }: Voices): Promise<nu
   if (!values.force && (await fileExists(values.out)))
     throw new CommandError(`${values.out} is there already: give another name, or --force to replace it.`);
   const { bytes, book } = await openFile(file);
-  if (/\.csv$/i.test(file))
+  if (/\.(csv|parquet)$/i.test(file))
     throw new CommandError(`${file} holds no formulas to recalculate: give an .xlsx or .xlsm file.`);
   const now = await computed(book);
   const found = compare(book, now);

@@ -11,6 +11,8 @@ import { madeOrder, madeOrderNote } from "../experiment/trust/madeOrder";
 import { orderAnswer, orderNote } from "../experiment/trust/order";
 import { drawAgain } from "./drawn";
 import { exactHeadings } from "./exactHeadings";
+import { regressSums } from "./fromSums";
+import { asksOfSums, readSumsOptions } from "./sumsOptions";
 import { orderJson, orderLines } from "./order";
 import { findLog, openFile, recomputed } from "./readLog";
 import { madeJson, regressJson } from "./regressJson";
@@ -19,7 +21,9 @@ import { madeText, regressText } from "./regressText";
 import type { Voices } from "./usage";
 
 /** Fits and prints. @returns the exit code */
-export async function regressCommand(args: string[], { print, progress, warn }: Voices): Promise<number> {
+export async function regressCommand(args: string[], voices: Voices): Promise<number> {
+  if (asksOfSums(args)) return regressSums(readSumsOptions(args), voices);
+  const { print, progress, warn } = voices;
   const options = readRegressOptions(args);
   const { book } = await openFile(options.file);
   const log = await findLog(await recomputed(book), options, options.choice.response, warn);

@@ -36,7 +36,8 @@ function rowsJson({ log, choice, check }: Omit<Analysis, "regression">): Record<
   };
 }
 
-function termJson({ label, estimate, standardError, t, df, p, low, high }: Term): unknown {
+/** A coefficient as JSON. */
+export function termJson({ label, estimate, standardError, t, df, p, low, high }: Term): unknown {
   return { term: label, estimate, standardError, t, df, p, low, high };
 }
 

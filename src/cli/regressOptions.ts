@@ -159,7 +159,7 @@ function keepOnce(once: Record<string, string>, name: string, value: string): vo
 
 function oneFile(files: readonly string[]): string {
   const [file] = files;
-  if (file === undefined) throw new UsageError("regress needs a file (.xlsx or .csv).");
+  if (file === undefined) throw new UsageError("regress needs a file (.xlsx, .csv or .parquet).");
   if (files.length > 1) throw new UsageError(`regress takes one file; these were given: ${files.join(", ")}.`);
   return file;
 }

@@ -5,13 +5,13 @@ import { madeSentences, type MadeAnalysis } from "../experiment/question/madeAna
 import { madeSessions } from "../experiment/question/madeSessions";
 import { plainTerms, type SessionAware } from "../experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../experiment/trust/trustChecks";
-import { confidenceText, counted, significant } from "../experiment/language/wording";
+import { counted } from "../experiment/language/wording";
 import type { Term } from "../statistics/fit/estimates";
 import type { RateAt } from "../experiment/question/madeRates";
 import { readingErrorSentences, type ReadingErrors } from "../experiment/question/readingErrors";
 import type { PredictedAt } from "../experiment/question/predictAt";
 import type { AnswerAt } from "./askedAt";
-import { readAsLines, remarkLines, sheetLine, tableLines } from "./table";
+import { readAsLines, remarkLines, sheetLine, tableLines, termRows } from "./table";
 
 /**
  * The answer; where shots of one session are not separate evidence, the session-aware one first and the plain one after
@@ -77,20 +77,4 @@ function report(
   if (log.blankRows > 0) lines.push("", `${counted(log.blankRows, "wholly blank row")} not counted as trials.`);
   lines.push(...readAsLines(log));
   return lines.join("\n");
-}
-
-function termRows(confidence: number, terms: readonly Term[]): string[][] {
-  const percent = `${confidenceText(confidence)} %`;
-  const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
-  return [
-    ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],
-    ...terms.map(({ label, estimate, standardError, low, high, p }) => [
-      label,
-      cell(estimate),
-      cell(standardError),
-      cell(low),
-      cell(high),
-      p === null ? "" : significant(p, 3),
-    ]),
-  ];
 }

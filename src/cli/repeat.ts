@@ -26,7 +26,7 @@ export async function repeatCommand(args: string[], { print, warn }: Voices): Pr
     },
   });
   const [file, ...others] = positionals;
-  if (file === undefined) throw new UsageError("repeat needs a file (.xlsx or .csv).");
+  if (file === undefined) throw new UsageError("repeat needs a file (.xlsx, .csv or .parquet).");
   if (others.length > 0) throw new UsageError(`repeat takes one file; these were given: ${positionals.join(", ")}.`);
   const { reading = [], by } = values;
   const [first, second] = reading;

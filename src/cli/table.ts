@@ -1,6 +1,8 @@
 /** Aligned columns of text, and remarks on rows. */
 import type { CellRemark } from "../experiment/question/rowCheck";
 import type { TrialLog } from "../experiment/log/trialLog";
+import { confidenceText, significant } from "../experiment/language/wording";
+import type { Term } from "../statistics/fit/estimates";
 import { columnLetters } from "../workbook/address";
 
 /** Lines of a table: the first column flush left, the others right. */
@@ -40,4 +42,21 @@ export function outsideJson({ outside }: TrialLog): unknown {
         takenIn: outside.takenIn,
       }
     : null;
+}
+
+/** Coefficients as rows of a table, under their headings. */
+export function termRows(confidence: number, terms: readonly Term[]): string[][] {
+  const percent = `${confidenceText(confidence)} %`;
+  const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
+  return [
+    ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],
+    ...terms.map(({ label, estimate, standardError, low, high, p }) => [
+      label,
+      cell(estimate),
+      cell(standardError),
+      cell(low),
+      cell(high),
+      p === null ? "" : significant(p, 3),
+    ]),
+  ];
 }

@@ -6,7 +6,7 @@ export const USAGE = `bendbook: bank-shot trials from the command line
       computes worksheet formulas, such as 'BANK.BEND(1/8)'
 
   bendbook regress FILE --response HEADER [options]
-      fits the response column of a trial log (.xlsx or .csv)
+      fits the response column of a trial log (.xlsx, .csv or .parquet)
       --made HEADER             in place of --response: a column that says how shots ended; being made is fitted as a chance
       --sheet NAME              the sheet; otherwise the first that has the response
       --driver HEADER           a column taken as a number
@@ -34,6 +34,10 @@ export const USAGE = `bendbook: bank-shot trials from the command line
       --take-in                 counts rows below and columns beside an Excel table as part of it; without it they are
                                 told on standard error and, in JSON, as "outsideTable"
       --json                    JSON at full precision
+
+  bendbook regress --from-sums FILE --response HEADER [--driver HEADER...] [--confidence SHARE] [--json]
+      the same coefficients and intervals from sums that a database took over rows too many for one machine; FILE is
+      their .csv or .parquet, and docs/large-sets.md has the SQL that makes it
 
   bendbook compare FILE --response HEADER --among HEADER [options]
       compares the levels of a column with each other, everything else alike, all pairs at once

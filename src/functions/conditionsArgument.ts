@@ -2,14 +2,15 @@
  * Conditions of a shot as a range of label and value, such as that of the set-up's sheet: what stands beyond the second
  * column (range, unit, source), and rows of the set-up that no shot follows from, are passed over.
  */
-import { CONDITION_LABELS, MODEL_LABEL, OTHER_LABELS, plainLabel, UNITS_LABEL } from "../bank/conditionLabels";
 import {
-  conditionProblem,
-  CUSHION_MODELS,
-  DEFAULT_CONDITIONS,
-  type Conditions,
-  type CushionModel,
-} from "../bank/conditions";
+  CONDITION_LABELS,
+  MODEL_LABEL,
+  modelProblem,
+  OTHER_LABELS,
+  plainLabel,
+  UNITS_LABEL,
+} from "../bank/conditionLabels";
+import { conditionProblem, DEFAULT_CONDITIONS, type Conditions } from "../bank/conditions";
 import { SYSTEMS } from "../bank/units";
 import { there } from "../there";
 import { isCellError } from "../workbook/book";
@@ -36,12 +37,9 @@ export function toConditions(argument: unknown, system: System): Conditions {
     if (given.has(constant)) throw messages.conditionTwice(label);
     if (isBlank(cell)) continue;
     given.set(constant, { label, cell });
-    if (constant === "cushionModel") conditions.cushionModel = toModel(cell);
-    else {
-      const value = argumentNumber(label, cell, "a number");
-      conditions[constant] =
-        constant === "ballDiameter" ? value * own.length : constant === "ballMass" ? value * own.mass : value;
-    }
+    const value = argumentNumber(label, cell, "a number");
+    conditions[constant] =
+      constant === "ballDiameter" ? value * own.length : constant === "ballMass" ? value * own.mass : value;
   }
   check(conditions, given, own);
   return conditions;
@@ -56,6 +54,10 @@ function toLabel(labelCell: unknown, cell: unknown): string | undefined {
   }
   const label = plainLabel(String(labelCell));
   if (Object.hasOwn(CONDITION_LABELS, label)) return label;
+  if (label === MODEL_LABEL) {
+    checkModel(cell);
+    return undefined;
+  }
   // The set-up's headings and its other rows.
   if (OTHER_LABELS.has(label) || (label === "what" && cell === "Value")) return undefined;
   throw messages.conditionUnknown(labelCell, Object.keys(CONDITION_LABELS));
@@ -104,11 +106,10 @@ function check(conditions: Conditions, given: Given, system: System): void {
     );
 }
 
-function toModel(cell: unknown): CushionModel {
+/** Earlier workbooks may name the cushion's model. */
+function checkModel(cell: unknown): void {
+  if (isBlank(cell)) return;
   if (isCellError(cell)) throw messages.errorCell(MODEL_LABEL, cell.error, "");
-  const text = plainLabel(String(cell));
-  const model = CUSHION_MODELS.find((one) => one === text);
-  if (!model)
-    throw messages.outOfRange(MODEL_LABEL, cell, `give ${CUSHION_MODELS.map((one) => `"${one}"`).join(" or ")}`);
-  return model;
+  const problem = modelProblem(String(cell));
+  if (problem !== undefined) throw messages.outOfRange(MODEL_LABEL, cell, problem);
 }

@@ -36,7 +36,7 @@ import { cautions, impactRow, pathTable, predictions, runRow, swingTable } from 
 import { pathClearanceTable, trackBendTable } from "./trackTable";
 
 /**
- * Bend of a ball that grazed both gates and the obstacle: ball radius less gap. Same length units as the arguments.
+ * Bend of a ball that grazed both gates and the obstacle: ball radius less gap. In inches with a 2.25 in ball unless units is "mm" (57.15 mm).
  * @customfunction BEND
  * @param {any[][]} gap From the obstacle's edge to the centre of the near mark, square to the line, in the units; a number or a ruler fraction such as "1 1/8".
  * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
@@ -53,7 +53,7 @@ export function BEND(gap: any[][], ballDiameter?: any[][], units?: any[][]): any
 }
 
 /**
- * How far the ball's edge passed the obstacle's edge at the marks: bend less (ball radius less gap). Negative is a hit.
+ * How far the ball's edge passed the obstacle's edge at the marks: bend less (ball radius less gap). Negative is a hit. In inches with a 2.25 in ball unless units is "mm" (57.15 mm).
  * @customfunction CLEARANCE
  * @param {any[][]} bend Bend of the ball's path at the marks, in the units.
  * @param {any[][]} gap From the obstacle's edge to the centre of the near mark, square to the line, in the units.
@@ -70,7 +70,7 @@ export function CLEARANCE(bend: any[][], gap: any[][], ballDiameter?: any[][], u
 }
 
 /**
- * Gap to set so that clearing the obstacle needs the bend, tightened by a guard band: ball radius less bend less guard.
+ * Gap to set so that clearing the obstacle needs the bend, tightened by a guard band: ball radius less bend less guard. In inches with a 2.25 in ball unless units is "mm" (57.15 mm).
  * @customfunction OFFSET
  * @param {any[][]} bend Bend that clearing the obstacle shall need, in the units.
  * @param {any[][]} [guard] Guard band for the measurement's uncertainty, 0 or more, in the units; 0 when left out.
@@ -89,7 +89,7 @@ export function OFFSET(bend: any[][], guard?: any[][], ballDiameter?: any[][], u
 }
 
 /**
- * Reads a ruler reading such as 1 1/8, 1-1/8, 1⅛ or 3/16" as decimal inches.
+ * Reads a ruler reading such as 1 1/8, 1-1/8, 1⅛ or 3/16" as decimal inches; mm and cm are turned into inches.
  * @customfunction INCHES
  * @param {any[][]} text Ruler reading as text, in inches unless it says mm or cm; a number is taken as inches.
  * @returns {any[][]} Length in inches.
@@ -106,7 +106,7 @@ export function INCHES(text: any[][]): any[][] {
 }
 
 /**
- * Writes a length as the nearest ruler fraction in lowest terms, with the rounding named where there is any.
+ * Writes a length in inches as the nearest ruler fraction in lowest terms, to 1/16 when nothing else is said, with the rounding named where there is any.
  * @customfunction FRACTION
  * @param {any[][]} value Length in inches (or any unit that the ruler divides).
  * @param {any[][]} [denominator] Divisions of the ruler per unit, a whole number from 1 to 1000; 16 when left out.
@@ -120,17 +120,17 @@ export function FRACTION(value: any[][], denominator?: any[][]): any[][] {
 }
 
 /**
- * Regression of a response on drivers by least squares; columns of text are categories, the first level met is the reference.
+ * Regression of a response on drivers by least squares, in the response's unit per driver's unit, with 95 % intervals when nothing else is said; columns of text are categories, the first level met is the reference.
  * @customfunction REGRESS
  * @param {any[][]} response One column of numbers, such as bend.
  * @param {any[][]} drivers One or more columns beside it, numbers or text; rows with a blank are left out and counted.
- * @param {any[][]} [names] Names of the drivers, one per column.
+ * @param {any[][]} [names] Names of the drivers, one per column; x1, x2 … when left out.
  * @param {any[][]} [confidence] Confidence of the intervals as a share; 0.95 when left out.
- * @param {any[][]} [groups] One column that says which rows belong together, such as the session.
+ * @param {any[][]} [groups] One column that says which rows belong together, such as the session; each row by itself when left out.
  * @param {any[][]} [scatter] "cluster" (when left out and groups is given), "random" for a random shift per group, or "robust" without groups.
- * @param {any[][]} [weights] One column of weights above 0, such as shots per row: weight 2 scatters with half the variance of weight 1.
- * @param {any[][]} [degrees] One per driver: 1 for a straight line, 2 to 10 for a curve.
- * @param {any[][]} [joint] Two columns of drivers, by name or number: each row is a pair whose effects may depend on each other.
+ * @param {any[][]} [weights] One column of weights above 0, such as shots per row: weight 2 scatters with half the variance of weight 1; all alike when left out.
+ * @param {any[][]} [degrees] One per driver: 1 for a straight line, 2 to 10 for a curve; 1 when left out.
+ * @param {any[][]} [joint] Two columns of drivers, by name or number: each row is a pair whose effects may depend on each other; none when left out.
  * @returns {any[][]} Table of term, estimate (response's unit per driver's unit), standard error, low, high and p; with groups or scatter also df.
  * @example =BANK.REGRESS({0.5;0.56;0.58;0.66},{8;9;10;11}) → term | estimate | standard error | low | high | p
  * @example =BANK.REGRESS({0.5;0.56;0.58;0.66;0.7},{8;9;10;11;12},"speed",,,"robust",{1;2;4;2;1},2) → term | estimate | standard error | low | high | p | df
@@ -162,7 +162,7 @@ export function REGRESS(
 }
 
 /**
- * Mean and standard deviation of measurements with their intervals, and how many there are; blanks are passed over.
+ * Mean and standard deviation of measurements with their 95 % intervals (when nothing else is said), and how many there are, in the unit of the values; blanks are passed over.
  * @customfunction SPREAD
  * @param {any[][]} values Measurements in any one unit, at least two.
  * @param {any[][]} [confidence] Confidence of the intervals as a share; 0.95 when left out.
@@ -188,7 +188,7 @@ export function SPREAD(values: any[][], confidence?: any[][]): any[][] {
 }
 
 /**
- * Success rate of a shot and its exact interval after Clopper and Pearson.
+ * Success rate of a shot as a share from 0 to 1 and its exact 95 % interval (when nothing else is said) after Clopper and Pearson.
  * @customfunction MAKES
  * @param {any[][]} made Shots made, a whole number.
  * @param {any[][]} tries Shots tried, a whole number of 1 or more.
@@ -209,7 +209,7 @@ export function MAKES(made: any[][], tries: any[][], confidence?: any[][]): any[
 }
 
 /**
- * Mean speed of a ball over a distance, from a time or from frames of a video and their rate.
+ * Mean speed of a ball over a distance, from a time or from frames of a video and their rate. In mph and inches unless units is "si" (m/s, m).
  * @customfunction SPEED
  * @param {any[][]} distance Distance travelled, above 0, in the units (in or m).
  * @param {any[][]} time Time in s, or a count of frames when a frame rate is given.
@@ -223,13 +223,13 @@ export function SPEED(distance: any[][], time: any[][], frameRate?: any[][], uni
 }
 
 /**
- * Spin that a tip's place on the cue ball gives, and what is left of it after a straight run of cloth.
+ * Spin that a tip's place on the cue ball gives, and what is left of it after a straight run of cloth. In mph and inches unless units is "si" (m/s, m).
  * @customfunction SPIN
  * @param {any[][]} up Tip above the ball's centre, in the units (in or m); negative is below.
  * @param {any[][]} [right] Tip to the shooter's right of the centre, in the units; 0 when left out.
- * @param {any[][]} [speed] Speed of the cue ball in the units, needed with a distance.
+ * @param {any[][]} [speed] Speed of the cue ball in the units (mph or m/s), needed with a distance; may be left out without one.
  * @param {any[][]} [distance] Run of cloth after the stroke in the units; at the stroke itself when left out.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row: roll and side as ratios.
  * @example =BANK.SPIN(0.4) → 0.888889 | 0
@@ -246,7 +246,7 @@ export function SPIN(
 }
 
 /**
- * Rolling friction from roll-outs: distances and times of a rolling ball until it rests, with the uncertainty of their mean.
+ * Rolling friction from roll-outs: distances and times of a rolling ball until it rests, with the uncertainty of their mean. In inches unless units is "si" (m).
  * @customfunction ROLLING
  * @param {any[][]} distance Distances that the ball rolled to rest, in the units (in or m).
  * @param {any[][]} time Times in s that it took.
@@ -259,7 +259,7 @@ export function ROLLING(distance: any[][], time: any[][], units?: any[][]): any[
 }
 
 /**
- * Sliding friction from stun runs: speeds at the start and distances until the ball rolls, with the uncertainty of their mean.
+ * Sliding friction from stun runs: speeds at the start and distances until the ball rolls, with the uncertainty of their mean. In mph and inches unless units is "si" (m/s, m).
  * @customfunction SLIDING
  * @param {any[][]} speed Speeds of the stunned ball at the start of its slip, in the units (mph or m/s).
  * @param {any[][]} distance Distances from there to where it first rolls, in the units (in or m).
@@ -272,12 +272,12 @@ export function SLIDING(speed: any[][], distance: any[][], units?: any[][]): any
 }
 
 /**
- * Restitution of a cushion from straight lags: the value with which the model gives the measured speeds back.
+ * Restitution of a cushion from straight lags: the value with which the model gives the measured speeds back. In mph unless units is "si" (m/s).
  * @customfunction REBOUND
  * @param {any[][]} before Speeds just before the cushion, square to it, in the units (mph or m/s).
  * @param {any[][]} after Speeds just after the cushion, in the units.
  * @param {any[][]} [roll] Roll at the cushion as a ratio; 1, a rolling ball, when left out.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of restitution, standard uncertainty (of repeated lags), low, high (95 %), n and the share of speed kept.
  * @example =BANK.REBOUND(4,3) → restitution | standard uncertainty | low | high | n | speed kept
@@ -293,7 +293,7 @@ export function REBOUND(
 }
 
 /**
- * Dew point of the air by the Magnus form of WMO-No. 8.
+ * Dew point of the air by the Magnus form of WMO-No. 8, in °F, or in °C with units "si".
  * @customfunction DEWPOINT
  * @param {any[][]} temperature Temperature of the air in the units (°F or °C).
  * @param {any[][]} humidity Relative humidity in %, such as 45 or 45%; up to 1 it is taken as a share.
@@ -306,7 +306,7 @@ export function DEWPOINT(temperature: any[][], humidity: any[][], units?: any[][
 }
 
 /**
- * Vapour pressure of the air by the Magnus form of WMO-No. 8; of saturated air when the humidity is left out.
+ * Vapour pressure of the air in hPa by the Magnus form of WMO-No. 8; of saturated air when the humidity is left out. Temperature in °F, or in °C with units "si".
  * @customfunction VAPOUR
  * @param {any[][]} temperature Temperature of the air in the units (°F or °C).
  * @param {any[][]} [humidity] Relative humidity in %, such as 45 or 45%; saturated when left out.
@@ -319,7 +319,7 @@ export function VAPOUR(temperature: any[][], humidity?: any[][], units?: any[][]
 }
 
 /**
- * Absolute humidity of the air: grams of vapour in a cubic metre.
+ * Absolute humidity of the air: grams of vapour in a cubic metre. Temperature in °F, or in °C with units "si".
  * @customfunction ABSHUMIDITY
  * @param {any[][]} temperature Temperature of the air in the units (°F or °C).
  * @param {any[][]} humidity Relative humidity in %, such as 45 or 45%; up to 1 it is taken as a share.
@@ -332,7 +332,7 @@ export function ABSHUMIDITY(temperature: any[][], humidity: any[][], units?: any
 }
 
 /**
- * Mixing ratio of the air: grams of vapour to a kilogram of dry air.
+ * Mixing ratio of the air: grams of vapour to a kilogram of dry air. Temperature in °F, or in °C with units "si"; 1013.25 hPa when nothing else is said.
  * @customfunction MIXINGRATIO
  * @param {any[][]} temperature Temperature of the air in the units (°F or °C).
  * @param {any[][]} humidity Relative humidity in %, such as 45 or 45%; up to 1 it is taken as a share.
@@ -346,7 +346,7 @@ export function MIXINGRATIO(temperature: any[][], humidity: any[][], pressure?: 
 }
 
 /**
- * Relative humidity of the air from its temperature and dew point.
+ * Relative humidity of the air in % from its temperature and dew point, in °F, or in °C with units "si".
  * @customfunction RELHUMIDITY
  * @param {any[][]} temperature Temperature of the air in the units (°F or °C).
  * @param {any[][]} dewPoint Dew point in the units, at or below the temperature.
@@ -359,13 +359,36 @@ export function RELHUMIDITY(temperature: any[][], dewPoint: any[][], units?: any
 }
 
 /**
- * What a straight run of cloth leaves of a ball's speed and spin: it slips, then rolls, and its side dies away.
- * @customfunction RUN
+ * What a straight run of cloth leaves of a ball's speed and spin: it slips, then rolls, and its side dies away. In mph and inches unless units is "si" (m/s, m).
+ * @customfunction CLOTHRUN
  * @param {any[][]} speed Speed of the ball at the start, above 0, in the units (mph or m/s).
  * @param {any[][]} roll Roll at the start as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the start as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} distance Length of the run, 0 or more, in the units (in or m).
  * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
+ * @returns {any[][]} One row: speed in the units, roll, side.
+ * @example =BANK.CLOTHRUN(5,0,0.5,40) → 3.51713 | 1 | 0.607142
+ */
+export function CLOTHRUN(
+  speed: any[][],
+  roll: any[][],
+  side: any[][],
+  distance: any[][],
+  conditions?: any[][],
+  units?: any[][],
+): any[][] {
+  return finiteTable(() => runRow(speed, roll, side, distance, conditions, units));
+}
+
+/**
+ * Old name of BANK.CLOTHRUN, which takes its place: Excel knows RUN from its macros. Workbooks that have it go on computing.
+ * @customfunction RUN
+ * @param {any[][]} speed Speed of the ball at the start, above 0, in the units (mph or m/s).
+ * @param {any[][]} roll Roll at the start as a ratio: 1 natural roll, 0 stun, -1 full draw.
+ * @param {any[][]} side Side at the start as a ratio, positive counter-clockwise seen from above.
+ * @param {any[][]} distance Length of the run, 0 or more, in the units (in or m).
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row: speed in the units, roll, side.
  * @example =BANK.RUN(5,0,0.5,40) → 3.51713 | 1 | 0.607142
@@ -378,17 +401,17 @@ export function RUN(
   conditions?: any[][],
   units?: any[][],
 ): any[][] {
-  return finiteTable(() => runRow(speed, roll, side, distance, conditions, units));
+  return CLOTHRUN(speed, roll, side, distance, conditions, units);
 }
 
 /**
- * What the cushion makes of a ball's speed, angle and spin; a rigid nose, which holds up to 2.5 m/s (5.6 mph) square to the rail.
+ * What the cushion makes of a ball's speed, angle and spin; a rigid nose, which holds up to 2.5 m/s (5.6 mph) square to the rail. In mph unless units is "si" (m/s).
  * @customfunction IMPACT
  * @param {any[][]} speed Speed of the ball at the cushion, above 0, in the units.
  * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} One row after the cushion: speed in the units, angle in degrees (positive: the ball keeps going that way), roll, side, swerve.
  * @example =BANK.IMPACT(5,20,0.5,0.5) → 4.55137 | 22.0891 | -0.0673196 | 0.471891 | -0.33939
@@ -405,18 +428,18 @@ export function IMPACT(
 }
 
 /**
- * Bend of the path from the cushion to a line across the table: largest distance from the straight chord, + short, - long. See CAUTION.
+ * Bend of the path from the cushion to a line across the table: largest distance from the straight chord, + short, - long. See CAUTION. In mph and inches unless units is "si" (m/s, m).
  * @customfunction PREDICT
  * @param {any[][]} speed Speed of the ball at the cushion, above 0, in the units.
  * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Bend in the units (in or m), + when the ball arrives shorter than it left, - when longer; over rows.
  * @example =BANK.PREDICT(5,20,1,0,45) → -1.09287
- * @example =BANK.PREDICT(5,20,1,0,45,{"cushion model","nose alone";"restitution",0.9}) → -1.73505
+ * @example =BANK.PREDICT(5,20,1,0,45,{"nose friction",0.2;"restitution",0.9}) → -1.14516
  */
 export function PREDICT(
   speed: any[][],
@@ -431,14 +454,14 @@ export function PREDICT(
 }
 
 /**
- * What to know about a prediction: too fast for the model's rigid nose, or likely airborne. Arguments as in PREDICT.
+ * What to know about a prediction: too fast for the model's rigid nose, or likely airborne. Arguments as in PREDICT. In mph and inches unless units is "si" (m/s, m).
  * @customfunction CAUTION
  * @param {any[][]} speed Speed of the ball at the cushion, above 0, in the units.
  * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Text, empty when there is nothing to say; over rows.
  * @example =BANK.CAUTION(5,20,1,0,45) →
@@ -456,14 +479,14 @@ export function CAUTION(
 }
 
 /**
- * Path of the ball from the cushion to a line across the table. Arguments as in PREDICT.
+ * Path of the ball from the cushion to a line across the table. Arguments as in PREDICT. In mph and inches unless units is "si" (m/s, m).
  * @customfunction PATH
  * @param {any[][]} speed Speed of the ball at the cushion, above 0, in the units.
  * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of time in s, x along the rail and y into the rail (0 at the cushion, -across at the line) in the units, and phase: slip or roll.
  * @example =BANK.PATH(5,20,1,0,45) → time | x | y | phase
@@ -481,14 +504,14 @@ export function PATH(
 }
 
 /**
- * Where, when and how far the path swings widest from its chord, and how the ball leaves and arrives. Arguments as in PREDICT.
+ * Where, when and how far the path swings widest from its chord, and how the ball leaves and arrives. Arguments as in PREDICT. In mph and inches unless units is "si" (m/s, m).
  * @customfunction SWING
  * @param {any[][]} speed Speed of the ball at the cushion, above 0, in the units.
  * @param {any[][]} angle Angle at the cushion in degrees from square to the rail, positive along +x, between -90 and 90.
  * @param {any[][]} roll Roll at the cushion as a ratio: 1 natural roll, 0 stun, -1 full draw.
  * @param {any[][]} side Side at the cushion as a ratio, positive counter-clockwise seen from above.
  * @param {any[][]} across Distance of the line from the cushion, centre to centre, square to the rail, in the units.
- * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass, cushion model ("nose and bed" or "nose alone"); defaults for what is left out.
+ * @param {any[][]} [conditions] Label and value, such as columns A and B of the sheet Conditions: slip friction, roll friction, side friction, nose friction, restitution, nose height (share of the diameter), ball diameter, ball mass; defaults for what is left out.
  * @param {any[][]} [units] "us" (when left out: in, mph, degrees, °F, oz) or "si" (m, m/s, degrees, °C, kg).
  * @returns {any[][]} Table of bend, time in s, x, y and distance along the chord of the widest place, departure and arrival angle, arrival x, speed and phase, and cautions.
  * @example =BANK.SWING(5,20,1,0,45) → bend | time | x | y | along | departure angle | arrival angle | arrival x | arrival speed | phase | caution
@@ -506,7 +529,7 @@ export function SWING(
 }
 
 /**
- * Bend of a path seen on video: largest distance of a smooth path, fitted through the points and robust to bad ones, from its own chord.
+ * Bend of a path seen on video, in the unit of its points: largest distance of a smooth path, fitted through the points and robust to bad ones, from its own chord.
  * @customfunction TRACKBEND
  * @param {any[][]} x One column of x in the order of travel, at least 6 points, in any one unit.
  * @param {any[][]} y The column of y beside it, in the same unit.
@@ -518,7 +541,7 @@ export function TRACKBEND(x: any[][], y: any[][]): any[][] {
 }
 
 /**
- * Smallest clearance of a ball on a path past round obstacles, and which of them; negative is a hit.
+ * Smallest clearance of a ball on a path past round obstacles, and which of them; negative is a hit. In inches unless units is "si" (m).
  * @customfunction PATHCLEARANCE
  * @param {any[][]} path Two columns of x and y of the ball's centre, or what PATH gives with its header, in the units (in or m).
  * @param {any[][]} obstacles Columns of x, y, radius and, if you like, label; a header x, y, diameter says that diameters are given. In the units.
@@ -532,13 +555,13 @@ export function PATHCLEARANCE(path: any[][], obstacles: any[][], ballDiameter?: 
 }
 
 /**
- * All levels of a category compared with each other, drivers alike, with intervals and p that hold for all pairs at once.
+ * All levels of a category compared with each other in the response's unit, drivers alike, with 95 % intervals (when nothing else is said) and p that hold for all pairs at once.
  * @customfunction COMPARE
  * @param {any[][]} response One column of numbers, such as bend.
  * @param {any[][]} among The column of levels beside it, such as tables or cloths.
- * @param {any[][]} [drivers] Columns to hold alike: numbers at their mean, text as categories with equal weight.
+ * @param {any[][]} [drivers] Columns to hold alike: numbers at their mean, text as categories with equal weight; none when left out.
  * @param {any[][]} [confidence] Confidence of the intervals as a share; 0.95 when left out.
- * @param {any[][]} [margin] Largest difference that counts as none, in the response's unit; asks whether levels are the same to it.
+ * @param {any[][]} [margin] Largest difference that counts as none, in the response's unit; asks whether levels are the same to it; not asked when left out.
  * @param {any[][]} [reference] Level that every other one is compared with; all pairs when left out.
  * @returns {any[][]} Table of pairs (first less second: difference, standard error, low, high, p), then of levels with rows and mean.
  * @example =BANK.COMPARE({1;2;3;2;3;5},{"A";"A";"A";"B";"B";"B"}) → first | second | difference | standard error | low | high | p
@@ -565,15 +588,15 @@ export function COMPARE(
 }
 
 /**
- * Chance to see a true difference between two tables with so many shots on each, by a two-sided t test.
+ * Chance from 0 to 1 to see a true difference between two tables with so many shots on each, by a two-sided t test at 0.05 when nothing else is said; difference and spread in any one unit.
  * @customfunction POWER
  * @param {any[][]} difference True difference of the two means, in any one unit.
  * @param {any[][]} spread Standard deviation of single shots on one table, in the unit of difference.
  * @param {any[][]} shots Shots per table, a whole number from 2 up; with sessions those of each session, from 1 up.
  * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
  * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
- * @param {any[][]} [sessionSpread] Standard deviation between sessions of one table, in the unit of difference; shots are then those of each session.
- * @param {any[][]} [sessions] Sessions on each table, each on one table only; a whole number from 2 up.
+ * @param {any[][]} [sessionSpread] Standard deviation between sessions of one table, in the unit of difference; shots are then those of each session; no sessions when left out.
+ * @param {any[][]} [sessions] Sessions on each table, each on one table only; a whole number from 2 up; left out with sessionSpread.
  * @returns {any[][]} Power as a share between 0 and 1; over ranges.
  * @example =BANK.POWER(1,1,17) → 0.807037
  * @example =BANK.POWER(1,1,8,,,0.5,6) → 0.722474
@@ -591,15 +614,15 @@ export function POWER(
 }
 
 /**
- * Fewest shots per table that see a true difference between two tables with the power wanted, by a two-sided t test.
+ * Fewest shots per table that see a true difference between two tables with the power wanted, by a two-sided t test at 0.05 when nothing else is said; difference and spread in any one unit.
  * @customfunction SHOTS
  * @param {any[][]} difference True difference of the two means, not 0, in any one unit.
  * @param {any[][]} spread Standard deviation of single shots on one table, in the unit of difference.
  * @param {any[][]} power Power wanted as a share, such as 0.8, above the level.
  * @param {any[][]} [level] Chance of calling a difference where there is none; 0.05 when left out.
  * @param {any[][]} [tables] How many tables are compared, difference being that of the two farthest apart; 2 when left out.
- * @param {any[][]} [sessionSpread] Standard deviation between sessions of one table, in the unit of difference; shots are then those of each session.
- * @param {any[][]} [sessions] Sessions on each table, each on one table only; a whole number from 2 up.
+ * @param {any[][]} [sessionSpread] Standard deviation between sessions of one table, in the unit of difference; shots are then those of each session; no sessions when left out.
+ * @param {any[][]} [sessions] Sessions on each table, each on one table only; a whole number from 2 up; left out with sessionSpread.
  * @returns {any[][]} Shots per table, or with sessions in each session; over ranges.
  * @example =BANK.SHOTS(1,1,0.8,,4) → 23
  * @example =BANK.SHOTS(1,1,0.8) → 17
@@ -617,7 +640,7 @@ export function SHOTS(
 }
 
 /**
- * Bend from ruler readings of the gap with its uncertainty budget after the Guide to the expression of uncertainty (JCGM 100).
+ * Bend from ruler readings of the gap with its uncertainty budget after the Guide to the expression of uncertainty (JCGM 100). In inches unless units is "mm".
  * @customfunction UNCERTAINTY
  * @param {any[][]} readings Readings of the gap of one layout, in the units; repeated readings lower the uncertainty.
  * @param {any[][]} rulerDivision Smallest division of the ruler in the units, such as 1/16.
@@ -626,7 +649,7 @@ export function SHOTS(
  * @param {any[][]} [alignmentError] Half-width of how far the sighted line may be off, in the units; 0 when left out.
  * @param {any[][]} [confidence] Confidence of the expanded uncertainty as a share; 0.95 when left out.
  * @param {any[][]} [units] "in" (when left out; ball 2.25) or "mm" (ball 57.15).
- * @param {any[][]} [scatter] Standard deviation of single readings of one layout, known from earlier ones by this ruler, in the units; a single reading needs it.
+ * @param {any[][]} [scatter] Standard deviation of single readings of one layout, known from earlier ones by this ruler, in the units; a single reading needs it, from repeated ones it is computed when left out.
  * @param {any[][]} [scatterDegrees] Degrees of freedom behind scatter; infinite when left out.
  * @returns {any[][]} One row: bend, standard uncertainty, effective degrees of freedom, expanded uncertainty; words where a single reading cannot say.
  * @example =BANK.UNCERTAINTY({0.25;0.3125;0.25},1/16) → 0.854167 | 0.0208336 | 2.26615 | 0.0802697
@@ -658,7 +681,7 @@ export function UNCERTAINTY(
 }
 
 /**
- * Probability that a target was truly beaten, given the measured bend and its standard uncertainty (JCGM 106).
+ * Probability from 0 to 1 that a target was truly beaten, given the measured bend and its standard uncertainty, all in any one unit (JCGM 106).
  * @customfunction BEATS
  * @param {any[][]} bend Measured bend, in any one unit.
  * @param {any[][]} standardUncertainty Standard uncertainty of the bend, in the unit of bend.
@@ -677,7 +700,7 @@ export function BEATS(
 }
 
 /**
- * Bend that an attempt gets at least with a probability, from attempts past an obstacle: got by says at least what the obstacle asked for, a hit less.
+ * Bend, in the unit of what was asked for, that an attempt gets at least with a probability (0.5 when nothing else is said), from attempts past an obstacle: got by says at least what the obstacle asked for, a hit less.
  * @customfunction REACH
  * @param {any[][]} required Bend that the obstacle asked for at each attempt (ball radius less gap), in any one length unit.
  * @param {any[][]} outcomes How each attempt ended: made, cleared, hit obstacle or missed; a row without an outcome is not counted.
@@ -698,7 +721,7 @@ export function REACH(
 }
 
 /**
- * Gap of the obstacle to set next, on the ruler, so that the bend becomes known soonest from the attempts so far.
+ * Gap of the obstacle to set next, on the ruler, so that the bend becomes known soonest from the attempts so far. In inches with a 2.25 in ball unless units is "mm" (57.15 mm).
  * @customfunction NEXTGAP
  * @param {any[][]} required Bend that the obstacle asked for at each attempt so far (ball radius less gap), in the units.
  * @param {any[][]} outcomes How each attempt ended: made, cleared, hit obstacle or missed.
@@ -723,7 +746,7 @@ export function NEXTGAP(
 }
 
 /**
- * Largest distance of the balls between from the line through the outer two: are the sighted balls in line?
+ * Largest distance of the balls between from the line through the outer two, in the unit of x and y: are the sighted balls in line?
  * @customfunction ALIGNMENT
  * @param {any[][]} x Places of at least three balls across, in any one length unit.
  * @param {any[][]} y Places of the same balls along, in the unit of x.
@@ -735,7 +758,7 @@ export function ALIGNMENT(x: any[][], y: any[][]): any[][] {
 }
 
 /**
- * Where a gate frozen to the banked rail stands, and how far beyond grazing the departing ball's line passes it.
+ * Where a gate frozen to the banked rail stands, and how far beyond grazing the departing ball's line passes it. In inches with a 2.25 in ball unless units is "mm" (57.15 mm).
  * @customfunction GATE
  * @param {any[][]} approach Angle at which the ball comes to the rail, degrees from square, 0 to below 90.
  * @param {any[][]} departure Angle at which it leaves, degrees from square, 0 to below 90.
@@ -756,7 +779,7 @@ export function GATE(
 }
 
 /**
- * Where gates, guides, marks and obstacle of a bank stand, measured from two rails: x along the rail banked from, y square to it.
+ * Where gates, guides, marks and obstacle of a bank stand, measured from two rails: x along the rail banked from, y square to it. In inches with a 2.25 in ball unless units is "mm" (57.15 mm).
  * @customfunction LAYOUT
  * @param {any[][]} tableWidth Distance between the rail banked from and the rail opposite, nose to nose, in the units.
  * @param {any[][]} departure Where the ball's centre leaves, along the rail banked from, in the units.
@@ -766,7 +789,7 @@ export function GATE(
  * @param {any[][]} [ballDiameter] Diameter of the ball in the units; 2.25 in or 57.15 mm when left out.
  * @param {any[][]} [obstacleDiameter] Diameter of the upright obstacle in the units; a ball's when left out.
  * @param {any[][]} [units] "in" (when left out) or "mm".
- * @param {any[][]} [approach] Angle at which the ball comes to the rail, degrees from square, positive from the side opposite to where it goes; when given, the departure gate lets the ball come, and the bend is that of the ball's own path.
+ * @param {any[][]} [approach] Angle at which the ball comes to the rail, degrees from square, positive from the side opposite to where it goes; when given, the departure gate lets the ball come, and the bend is that of the ball's own path; a gate on the line when left out.
  * @param {any[][]} [gate] Where the departure gate stands: "near" (frozen to the rail where the ball comes from; when left out, of a bend short), "inside" (in the angle, off the rail) or "far" (frozen where the ball goes; when left out, of a bend long).
  * @returns {any[][]} Table of label, x and y in the units; with an approach also gap, set bend (ball radius less gap) and bend of the path, each in the place of x.
  * @example =BANK.LAYOUT(50,20,40,0.5,0.75) → label | x | y

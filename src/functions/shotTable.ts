@@ -18,6 +18,8 @@ const MOST_SPIN = 2;
 
 /** Rows of BANK.PATH between departure and arrival are this many equal times, and the events. */
 const PATH_PIECES = 24;
+/** Share of the speed toward the rail below which what comes off it is only the rounding of sums. */
+const ROUNDING = 1e-12;
 
 function positive(name: string, cell: unknown, unit: string): number {
   const number = argumentNumber(name, cell, `a number above 0 in ${unit}`);
@@ -97,11 +99,14 @@ export function impactRow(
     system,
   );
   const radius = conditions.ballDiameter / 2;
-  const off = impact(stateOf(motion, "in", radius), conditions);
+  const before = stateOf(motion, "in", radius);
+  const off = impact(before, conditions);
   const after = motionOf(off, radius);
-  if (!(off.vy < 0) && after.speed > 0)
+  // A speed that is only the rounding of the impact's sums is none.
+  const none = ROUNDING * before.vy;
+  if (!(after.speed > none)) throw messages.neverGetsTo("the table", "again", "the cushion gives no speed back");
+  if (!(off.vy < -none))
     throw messages.neverGetsTo("the table", "again", "with this nose and restitution it stays at the cushion");
-  if (!(after.speed > 0)) throw messages.neverGetsTo("the table", "again", "the cushion gives no speed back");
   return [[after.speed / system.speed, Math.atan2(off.vx, -off.vy) / DEGREE, after.roll, after.side, after.swerve]];
 }
 

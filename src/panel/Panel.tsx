@@ -14,6 +14,7 @@ import {
 import { useEffect, useMemo, useState } from "react";
 import { nextStep, type NextStep } from "../experiment/start/nextStep";
 import type { Port } from "../workbook/port";
+import { FileNotice } from "./frame/FileNotice";
 import { HELP } from "./frame/help";
 import { OutsideNote } from "./frame/OutsideNote";
 import type { HostTheme, ThemeName } from "./frame/palette";
@@ -126,6 +127,7 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
       <PanelHead view={view} host={port.host} units={setup.setup.units} confidence={confidenceOf(state)} />
       <ViewTabs view={view} next={next} onView={showView} />
       <UndoBar undo={undo} />
+      <FileNotice />
       {trouble && <Trouble text={trouble} />}
       <OutsideNote log={state.view?.log} takeIn={settings.takeIn} onChange={change} />
       <div role="tabpanel" id="view-in-front" aria-labelledby={`tab-${view}`} key={restored}>

@@ -7,9 +7,6 @@ import { useMemo, useState, type ReactNode } from "react";
 import { counted, significant } from "../experiment/language/wording";
 import { logName } from "../experiment/log/trialLog";
 import type { Analysis } from "../experiment/question/analysis";
-import { madeSheet, resultsSheet } from "../experiment/report/resultsSheet";
-import { changedChoices, changedMade } from "../experiment/trust/changedChoices";
-import { VERSION } from "../version";
 import type { Port, SheetData } from "../workbook/port";
 import type { ThemeName } from "./frame/palette";
 import { saidFirst } from "./frame/saidFirst";
@@ -18,20 +15,11 @@ import { Trouble } from "./frame/Trouble";
 import type { PanelState } from "./frame/usePanel";
 import type { PanelView } from "./frame/view";
 import { figureChoices } from "./plots/figureChoices";
-import { ReachQuestionFields } from "./attempts/ReachQuestionFields";
-import { ReachAtSettings, ReachProgress, ReachSection } from "./attempts/ReachSection";
 import { useReach, type ReachState } from "./attempts/useReach";
 import { AnswerPicture } from "./question/AnswerPicture";
-import { AnswerSection, AtSettings } from "./question/AnswerSection";
-import { CheckSection } from "./question/CheckSection";
-import { CompareSection } from "./question/CompareSection";
-import { KeepSection } from "./question/KeepSection";
-import { MadeSection, RateAtSettings } from "./question/MadeSection";
-import { QuestionSection } from "./question/QuestionSection";
-import { RowsSection } from "./question/RowsSection";
+import { ReachProgress } from "./attempts/ReachProgress";
 import { Step } from "./fields/Step";
-import { ChangesSection } from "./trust/ChangesSection";
-import { MadeTrustSection, TrustSection } from "./trust/TrustSection";
+import { inside } from "./laterSteps";
 
 interface Props {
   readonly port: Port;
@@ -98,7 +86,7 @@ function sheetRowsOf({ analysis, made, reachAsked }: PanelView): readonly number
 function RowsStep({ state, view, data }: StepProps) {
   return (
     <Step id="rows" title="Choose rows" standing={view.log ? logName(view.log) : data.sheet}>
-      <RowsSection {...state} />
+      <inside.rows {...state} />
     </Step>
   );
 }
@@ -109,7 +97,7 @@ function CheckStep({ view: { log, check, choice }, onSelect }: StepProps) {
   const standing = `${used.length} used, ${leftOut.length} left out, ${suspicious.length} to look at`;
   return (
     <Step id="check" title="Check rows" standing={standing}>
-      <CheckSection log={log} check={check} confidence={choice?.confidence ?? 0.95} onSelect={onSelect} />
+      <inside.check log={log} check={check} confidence={choice?.confidence ?? 0.95} onSelect={onSelect} />
     </Step>
   );
 }
@@ -119,21 +107,21 @@ function QuestionStep({ state: { settings, change }, view, data }: StepProps) {
   if (!log || log.rows.length === 0) return null;
   return (
     <Step id="question" title="Choose a question" standing={questionStanding(view)}>
-      <QuestionSection
+      <inside.question
         log={log}
         view={view}
         twice={settings.twice ?? NOWHERE}
         onChange={(next) => change({ sheet: data.sheet, ...next })}
       >
         {view.ask === "reach" && view.reaches && (
-          <ReachQuestionFields
+          <inside.reachQuestion
             log={log}
             choice={view.reaches}
             missing={view.missing}
             onChange={(reach) => change({ sheet: data.sheet, reach })}
           />
         )}
-      </QuestionSection>
+      </inside.question>
     </Step>
   );
 }
@@ -163,25 +151,25 @@ function WhyStep({ state: { settings, change }, view, reach }: StepProps) {
   );
   if (comparison) {
     const pairs = counted(comparison.comparison.pairs.length, "pair");
-    return why(`${pairs} of ${comparison.among}`, <CompareSection answer={comparison} aware={aware} {...plain} />);
+    return why(`${pairs} of ${comparison.among}`, <inside.compare answer={comparison} aware={aware} {...plain} />);
   }
   if (analysis)
     return why(
       answerStanding(analysis),
-      <AnswerSection analysis={analysis} aware={aware} order={order} twice={settings.twice ?? NOWHERE} {...plain} />,
+      <inside.answer analysis={analysis} aware={aware} order={order} twice={settings.twice ?? NOWHERE} {...plain} />,
     );
   if (reach?.shown) {
     const { cleared, hit, measured } = reach.asked.attempts.counts;
     return why(
       `${cleared} got by, ${hit} hit, ${measured} measured`,
-      <ReachSection asked={reach.asked} shown={reach.shown} />,
+      <inside.reach asked={reach.asked} shown={reach.shown} />,
     );
   }
   if (!made) return null;
   const shots = counted(made.logistic.rows, "shot");
   return why(
     `${made.logistic.made} of ${shots} made`,
-    <MadeSection made={made} sessions={madeSessions} order={order} {...plain} />,
+    <inside.made made={made} sessions={madeSessions} order={order} {...plain} />,
   );
 }
 
@@ -196,17 +184,17 @@ function AtStep({ state: { settings, change }, view, reach }: StepProps) {
   if (analysis && !comparison && analysis.columns.length > 0)
     return at(
       "the mean, and a single shot there",
-      <AtSettings analysis={analysis} at={settings.at ?? NOWHERE} onAt={(next) => change({ at: next })} />,
+      <inside.at analysis={analysis} at={settings.at ?? NOWHERE} onAt={(next) => change({ at: next })} />,
     );
   if (made && made.columns.length > 0)
     return at(
       "the success rate there",
-      <RateAtSettings made={made} at={settings.madeAt ?? NOWHERE} onAt={(madeAt) => change({ madeAt })} />,
+      <inside.rateAt made={made} at={settings.madeAt ?? NOWHERE} onAt={(madeAt) => change({ madeAt })} />,
     );
   if (reach && reaches)
     return at(
       "and how likely a target is",
-      <ReachAtSettings asked={reach.asked} choice={reaches} onChange={(next) => change({ reach: next })} />,
+      <inside.reachAt asked={reach.asked} choice={reaches} onChange={(next) => change({ reach: next })} />,
     );
   return null;
 }
@@ -245,42 +233,33 @@ function TrustStep({ theme, view: { analysis, made, order }, onPick }: StepProps
   if (analysis) {
     return (
       <Step id="trust" title="Trust the answer" standing="checks, rows that pull hardest, intervals drawn anew">
-        <TrustSection analysis={analysis} order={order} onPick={onPick} theme={theme} />
+        <inside.trust analysis={analysis} order={order} onPick={onPick} theme={theme} />
       </Step>
     );
   }
   if (!made) return null;
   return (
     <Step id="trust" title="Trust the answer" standing="enough shots, a curve that fits, shots left out">
-      <MadeTrustSection made={made} order={order} />
+      <inside.madeTrust made={made} order={order} />
     </Step>
   );
 }
 
 function ChangesStep({ theme, view: { analysis, made } }: StepProps) {
-  const changes = useMemo(() => {
-    if (made) return changedMade.bind(undefined, made);
-    return analysis && changedChoices.bind(undefined, analysis);
-  }, [analysis, made]);
-  const shown = analysis ?? made;
-  if (!changes || !shown) return null;
+  const of = made ? { made } : analysis && { analysis };
+  if (!of) return null;
   return (
     <Step id="changes" title="What each choice changed" standing="the effects with every choice made otherwise">
-      <ChangesSection make={changes} confidence={shown.choice.confidence} theme={theme} />
+      <inside.changes of={of} theme={theme} />
     </Step>
   );
 }
 
-function KeepStep({ port, state: { settings }, view: { analysis, comparison, made, order }, onFailure }: StepProps) {
-  const at = settings.madeAt ?? NOWHERE;
-  const ofMade = made && ((name: string, when: Date) => madeSheet(made, at, name, when, VERSION, order));
-  const ofAnswer =
-    analysis && ((name: string, when: Date) => resultsSheet(analysis, name, when, VERSION, comparison, order));
-  const make = ofMade ?? ofAnswer;
-  if (!make) return null;
+function KeepStep({ port, state: { settings }, view, onFailure }: StepProps) {
+  if (!view.made && !view.analysis) return null;
   return (
     <Step id="keep" title="Keep" standing="write the results as a sheet">
-      <KeepSection port={port} make={make} onFailure={onFailure} />
+      <inside.keep port={port} view={view} at={settings.madeAt ?? NOWHERE} onFailure={onFailure} />
     </Step>
   );
 }

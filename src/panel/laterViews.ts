@@ -3,18 +3,11 @@
  * are asked for, and all of them once the page has nothing else to do, so that they are there when the server is not.
  */
 import { lazy } from "react";
+import { fetched } from "./fetched";
+import { STEP_FILES } from "./laterSteps";
 
 /** Between two files, for what the user does. In ms. */
 const PAUSE = 400;
-
-/** @throws Error that says what to do where the file cannot be had */
-function fetched<T>(file: Promise<T>): Promise<T> {
-  return file.catch(() => {
-    throw new Error(
-      "its file cannot be had, for what served this page has stopped. Save a copy of your work, start it again and open the page anew",
-    );
-  });
-}
 
 const FILES = {
   evidence: () => fetched(import("./evidence/EvidenceView")).then(({ EvidenceView }) => ({ default: EvidenceView })),
@@ -45,12 +38,15 @@ export const later = {
   video: lazy(FILES.video),
 };
 
-/** Fetches what is not there yet, one after the other, when the page has time. @returns what stops it */
+/**
+ * Fetches the steps and views that are not there yet, one after the other, when the page has time.
+ * @returns what stops it
+ */
 export function fetchViews(): () => void {
   let stopped = false;
   const rest = () => new Promise<void>((resolve) => setTimeout(resolve, PAUSE));
   void (async () => {
-    for (const fetchFile of Object.values(FILES)) {
+    for (const fetchFile of [...Object.values(STEP_FILES), ...Object.values(FILES)]) {
       await rest();
       if (stopped) return;
       // What cannot be had now is asked for again, and told, when the view is opened.

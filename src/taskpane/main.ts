@@ -2,10 +2,12 @@
  * The pane, on the page that Excel loads for functions, ribbon and pane alike (shared runtime).
  */
 import "./style.css";
+import { openFileDoor } from "../panel/frame/fileDoor";
 import { keptPreferences } from "../panel/frame/preferences";
 import { mountPanel } from "../panel/mount";
 import { ExcelPort } from "../workbook/excel/excelPort";
 import { there } from "../there";
+import { excelFiles, fileHost } from "./excelFiles";
 import { panelTheme } from "./officeTheme";
 
 const element = (id: string) => there(document.getElementById(id), `an element #${id} of the page`);
@@ -28,9 +30,11 @@ async function begin(): Promise<void> {
     );
     return;
   }
+  const port = new ExcelPort();
+  openFileDoor(excelFiles(fileHost(), port));
   // Where a browser parts the storage of pages that stand in others, Office says by what.
   const preferences = keptPreferences(undefined, Office.context.partitionKey ?? "");
-  const panel = mountPanel(element("panel"), new ExcelPort(), preferences);
+  const panel = mountPanel(element("panel"), port, preferences);
   const forced = matchMedia("(forced-colors: active)");
   const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));
   applyTheme();

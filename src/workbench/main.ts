@@ -9,6 +9,7 @@ import { followTheme } from "./pageTheme";
 import { placePanel } from "./panelPlace";
 import { focusWithin, goRoundRegions, type Region } from "./regions";
 import type { DraftStore } from "./drafts";
+import { keepOffline } from "./offline";
 import { servedDrafts } from "./servedDrafts";
 import { sparedDrafts } from "./sparedDrafts";
 import { Workbench, type BookSource } from "./workbench";
@@ -121,3 +122,4 @@ if (workbench.name === undefined) {
   begin.show();
 }
 await workbench.offerLeft(mayLeave);
+void keepOffline(page, mayLeave);

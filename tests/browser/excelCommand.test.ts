@@ -37,10 +37,11 @@ const freePort = () =>
   });
 
 const fetchSecure = (url: string, ca: Buffer) =>
-  new Promise<{ status?: number; type?: string }>((done, fail) => {
+  new Promise<{ status?: number; type?: string; text: string }>((done, fail) => {
     get(url, { ca }, (response) => {
-      response.resume();
-      done({ status: response.statusCode, type: response.headers["content-type"] });
+      let text = "";
+      response.setEncoding("utf8").on("data", (part: string) => (text += part));
+      response.on("end", () => done({ status: response.statusCode, type: response.headers["content-type"], text }));
     }).on("error", fail);
   });
 
@@ -62,14 +63,15 @@ describe("npm run excel", () => {
     expect(manifest).toBe(join(root, "dist", "manifest.xml"));
     expect(manifestPort(readFileSync(manifest, "utf8"))).toBe(port);
     const ca = readFileSync(authority);
-    expect(await fetchSecure(`https://localhost:${port}/taskpane.html`, ca)).toEqual({
+    expect(await fetchSecure(`https://localhost:${port}/taskpane.html`, ca)).toMatchObject({
       status: 200,
       type: "text/html; charset=utf-8",
     });
-    expect(await fetchSecure(`https://127.0.0.1:${port}/functions.json`, ca)).toEqual({
-      status: 200,
-      type: "application/json; charset=utf-8",
-    });
+    const list = await fetchSecure(`https://127.0.0.1:${port}/functions.json`, ca);
+    expect(list).toMatchObject({ status: 200, type: "application/json; charset=utf-8" });
+    // The help is at the port, too.
+    expect(list.text).toContain(`"https://localhost:${port}/functions.html#BANK.BEND"`);
+    expect(list.text).not.toContain(":3443");
     expect((await fetchSecure(`https://localhost:${port}/..%2f.cache/certificates/localhost.key`, ca)).status).toBe(
       404,
     );

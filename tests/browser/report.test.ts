@@ -25,7 +25,20 @@ journey("Report", "Report", "makes a sheet and a page for printing", async (page
   await shown.setContent(html);
   expect(await shown.getByRole("heading", { level: 1 }).innerText()).toBe("Bend & humidity <b>");
   expect(await shown.locator("figure svg").count()).toBeGreaterThan(5);
-  expect(await shown.locator("section").count()).toBe(11);
+  expect(await shown.locator("section").count()).toBe(12);
+  // On paper the answer is one page, and nothing else is on it.
+  for (const [width, height] of [
+    [174, 261], // A4 less its margins, in mm
+    [180, 243], // Letter
+  ]) {
+    await shown.emulateMedia({ media: "print" });
+    await shown.setViewportSize({ width: Math.round((width / 25.4) * 96), height: 900 });
+    const ends = await shown.locator(".front").evaluate((front) => front.getBoundingClientRect().bottom + scrollY);
+    expect(ends).toBeLessThan((height / 25.4) * 96);
+    expect(await shown.locator(".front + section").evaluate((next) => getComputedStyle(next).breakBefore)).toBe("page");
+  }
+  await shown.emulateMedia({ media: "screen" });
+  await shown.setViewportSize({ width: 800, height: 900 });
   // Paper cannot wait: the envelope that the caption speaks of is drawn.
   expect(html).not.toContain("being drawn");
   const quantiles = shown.locator("figure", { hasText: "a simultaneous envelope" });

@@ -1,5 +1,14 @@
 /** bendbook gather as people call it; what it writes is read by other libraries. */
-import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import ExcelJS from "exceljs";
@@ -44,6 +53,16 @@ beforeAll(async () => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe("gather", () => {
+  it("takes an answer that fills cells for no log", () => {
+    mkdirSync(join(folder, "answered"));
+    copyFileSync(join(import.meta.dirname, "../../sample-workbooks/attempts.xlsx"), join(folder, "answered", "a.xlsx"));
+    const { status, out } = bendbook("gather", "answered", "--out", "answered.csv", "--json");
+    expect(status).toBe(0);
+    expect(JSON.parse(out)).toMatchObject({ rows: 192, sources: [{ sheet: "Attempts" }] });
+    const [headings = ""] = readFileSync(join(folder, "answered.csv"), "utf8").split("\n");
+    expect(headings).not.toMatch(/scatter|low|high/i);
+  });
+
   it("makes one tidy .csv with origins, computed anew, and lists what it did", () => {
     const { status, out, err } = bendbook("gather", "halls", "--out", "set.csv", "--json");
     // Nothing but how far it is, which a slow machine is told now and then.

@@ -33,22 +33,10 @@ const predict = (
   units?: unknown[][],
 ) => PREDICT(at(speed), at(angle), at(roll), at(side), at(across), conditions, units);
 
-describe("the cushion model", () => {
-  it("is chosen by its label, and the default has it too", () => {
+describe("the cushion model of earlier workbooks", () => {
+  it("is passed over where it is the one that there is", () => {
     expect(predict(5, 30, 1, 0, 20, [["cushion model", "Nose and  bed"]])).toEqual(predict(5, 30, 1, 0, 20));
     expect(predict(5, 30, 1, 0, 20, [["cushion model", null]])).toEqual(predict(5, 30, 1, 0, 20));
-    expect(predict(5, 30, 1, 0, 20, [["cushion model", "nose alone"]])).not.toEqual(predict(5, 30, 1, 0, 20));
-  });
-
-  it("nose alone, without friction, gives back v (1 − (1 + e) cos²θ), which is exact for it", () => {
-    // sin θ = 2 · 0.635 − 1 = 0.27; straight in at 2 mph with e = 0.9.
-    const [[speed, angle]] = IMPACT(at(2), at(0), at(0), at(0), [
-      ["cushion model", "nose alone"],
-      ["nose friction", 0],
-      ["restitution", 0.9],
-    ]) as number[][];
-    expect(speed).toBeCloseTo(2 * (1.9 * (1 - 0.27 ** 2) - 1), 12);
-    expect(angle).toBeCloseTo(0, 12);
   });
 });
 
@@ -177,21 +165,15 @@ describe("PREDICT, SWING, PATH and CAUTION", () => {
     [() => predict(5, 30, 1, 0, 20, [[null, 0.9]]), /value 0.9 without a label/],
     [
       () => predict(5, 30, 1, 0, 20, [["cushion model", "rubber"]]),
-      /cushion model is "rubber": give "nose and bed" or "nose alone"/,
+      /cushion model is "rubber": there is one model, "nose and bed"; clear the row/,
     ],
-    [() => predict(5, 30, 1, 0, 20, [["cushion model", 2]]), /cushion model is 2: give "nose and bed" or "nose alone"/],
     [
-      () =>
-        predict(5, 30, 1, 0, 20, [
-          ["cushion model", "nose alone"],
-          ["Cushion  model", "nose alone"],
-        ]),
-      /conditions has "cushion model" twice/,
+      () => predict(5, 30, 1, 0, 20, [["Cushion  model", "nose alone"]]),
+      /cushion model is "nose alone": that model was taken out.*clear the row/,
     ],
     [
       () =>
-        IMPACT(at(3), at(0), at(0), at(0), [
-          ["cushion model", "nose alone"],
+        IMPACT(at(3), at(20), at(0), at(0), [
           ["restitution", 0],
           ["nose friction", 0],
         ]),

@@ -17,15 +17,13 @@ const shots = [1.4, 1.8, 2.2]
     ...shot,
     session: `S${i % 3}`,
     bend:
-      bankAtCushion(shot, conditionsOf({ slipFriction: 0.22, noseFriction: 0.15, restitution: 0.9 }, "nose and bed"))
-        .path!.bend +
+      bankAtCushion(shot, conditionsOf({ slipFriction: 0.22, noseFriction: 0.15, restitution: 0.9 })).path!.bend +
       0.0003 * normal(),
   }));
 const question: CalibrationQuestion = {
   shots,
   signed: true,
   constants: DEFAULT_SHOT.constants,
-  cushionModel: "nose and bed",
 };
 
 /** All reports until the end. */

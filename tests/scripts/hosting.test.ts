@@ -52,9 +52,24 @@ describe("npm run excel -- --origin … --out …", () => {
       expect(own.length).toBeGreaterThan(2);
       for (const name of own) expect(existsSync(site(name)), name).toBe(true);
     }
-    for (const name of ["manifest.xml", "index.html", "taskpane.html", "functions.json", "functions.js"])
+    const { functions } = JSON.parse(readFileSync(site("functions.json"), "utf8")) as {
+      functions: { name: string; helpUrl: string }[];
+    };
+    const help = readFileSync(site("functions.html"), "utf8");
+    for (const { name, helpUrl } of functions) {
+      expect(helpUrl).toBe(`https://hall.example/bendbook/functions.html#BANK.${name}`);
+      expect(help).toContain(`id="BANK.${name}"`);
+    }
+    for (const name of [
+      "manifest.xml",
+      "index.html",
+      "taskpane.html",
+      "functions.json",
+      "functions.html",
+      "functions.js",
+    ])
       expect(readFileSync(site(name), "utf8"), name).not.toContain("localhost");
-    expect(readdirSync(site()).filter((name) => name.startsWith(".") || name.startsWith("cli"))).toEqual([]);
+    expect(readdirSync(site()).filter((name) => /^(\.|cli|workbench\.html)/.test(name))).toEqual([]);
   });
 
   it("replaces what it wrote before, and nothing else", () => {

@@ -247,6 +247,35 @@ describe("the server outlives its workbook", () => {
   });
 });
 
+describe("files that the pane hands over", () => {
+  const own = { "x-bendbook": "1" };
+  const hand = (name: string, body = "<h1>Report</h1>", headers: Record<string, string> = own) =>
+    fetch(new URL(`files/${name}`, address), { method: "POST", body, headers });
+
+  it("are held for the browser under a name that nobody guesses, as what they are", async () => {
+    const answer = await hand("my report.html");
+    expect(answer.status).toBe(201);
+    const place = await answer.text();
+    expect(place).toMatch(/^files\/[0-9a-f]{32}\/my%20report\.html$/);
+    const held = await fetch(new URL(place, address));
+    expect([held.status, await held.text()]).toEqual([200, "<h1>Report</h1>"]);
+    expect(held.headers.get("content-type")).toBe("text/html; charset=utf-8");
+    expect(held.headers.get("content-security-policy")).toMatch(/^default-src 'none'/);
+    expect(held.headers.get("content-disposition")).toBe("inline; filename*=UTF-8''my%20report.html");
+    expect((await fetch(new URL(place.replace("my%20report", "other"), address))).status).toBe(404);
+    expect((await fetch(new URL("files/0123/my%20report.html", address))).status).toBe(404);
+  });
+
+  it("come from the pane alone, of the kinds that it makes, and the oldest go", async () => {
+    expect((await hand("report.html", "x", {})).status).toBe(403);
+    expect((await hand("report.html", "x", { ...own, origin: "https://excel.officeapps.live.com" })).status).toBe(403);
+    expect((await hand("report.exe")).status).toBe(400);
+    const first = await (await hand("a.svg")).text();
+    for (let i = 0; i < 8; i++) await hand("b.svg");
+    expect((await fetch(new URL(first, address))).status).toBe(404);
+  });
+});
+
 describe("drafts", () => {
   const id = "12345678-1234-4234-8234-123456789abc";
   let drafts: string;

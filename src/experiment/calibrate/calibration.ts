@@ -2,7 +2,7 @@
  * Slip friction, nose friction and restitution fitted to measured bends, what the rows cannot tell apart, and how well
  * the model, a regression, and both together predict sessions that they have not seen. SI.
  */
-import { conditionProblem, type CushionModel } from "../../bank/conditions";
+import { conditionProblem } from "../../bank/conditions";
 import type { Known } from "../../statistics/censored/censoredFit";
 import { nonlinearFit } from "../../statistics/fit/nonlinearFit";
 import { regress } from "../../statistics/fit/regression";
@@ -38,7 +38,6 @@ export interface CalibrationQuestion {
   readonly signed: boolean;
   /** Where the fit begins, and by its range what change of a constant matters. */
   readonly constants: ShotSettings["constants"];
-  readonly cushionModel: CushionModel;
 }
 
 export interface Constant {
@@ -101,12 +100,8 @@ const SINGULAR = 1e-10;
 const NO_PART = 1e-3;
 
 /** Signed bend by the model, undefined for a ball that never reaches the line; NaN where the ball would be wedged. */
-function modelled(
-  shot: MeasuredShot,
-  constants: PerConstant<number>,
-  { cushionModel }: Pick<CalibrationQuestion, "cushionModel">,
-): number | undefined {
-  const conditions = conditionsOf(constants, cushionModel);
+function modelled(shot: MeasuredShot, constants: PerConstant<number>): number | undefined {
+  const conditions = conditionsOf(constants);
   return conditionProblem(conditions) ? NaN : bankAtCushion(shot, conditions).path?.bend;
 }
 
@@ -114,9 +109,9 @@ function modelled(
 function predicted(
   shot: MeasuredShot,
   constants: PerConstant<number>,
-  question: Pick<CalibrationQuestion, "cushionModel" | "signed">,
+  question: Pick<CalibrationQuestion, "signed">,
 ): number {
-  const bend = modelled(shot, constants, question) ?? 0;
+  const bend = modelled(shot, constants) ?? 0;
   return question.signed ? bend : Math.abs(bend);
 }
 
@@ -311,7 +306,7 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     cleanStep: fit.scatter !== undefined && fit.scatter < CLEAN * LEAST_SCATTER,
     df,
     t: df > 0 ? studentQuantile(0.95, df) : null,
-    never: shots.flatMap((shot, i) => (modelled(shot, fit.estimates, question) === undefined ? [i] : [])),
+    never: shots.flatMap((shot, i) => (modelled(shot, fit.estimates) === undefined ? [i] : [])),
     residuals: shots.map((shot) => shot.bend - predicted(shot, fit.estimates, question)),
   };
 }

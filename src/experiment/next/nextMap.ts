@@ -1,4 +1,4 @@
-/** The prediction over one or two of the settings that may change, as places on a grid, with the rows that were shot. */
+/** The prediction over one or two of the settings that may change, on a grid, with the rows that were shot. */
 import type { Side } from "../../statistics/numeric/boxSearch";
 import type { Estimate } from "../../statistics/fit/estimates";
 

@@ -95,7 +95,7 @@ function largest(effects: readonly DriverEffect[]): DriverEffect | undefined {
 }
 
 /** The answer in one line, no surer than its interval. */
-export function answerLine(analysis: Analysis): string {
+export function largestLine(analysis: Analysis): string {
   const { regression, response, columns } = analysis;
   const { sd } = regression.residual;
   const missing = answerSentences(analysis).find(({ kind }) => kind === "missing")?.text;

@@ -15,11 +15,13 @@ import type { ReportSubject } from "./reportSubject";
 import type { CellRemark } from "../question/rowCheck";
 import { logName, type LogColumn, type TrialLog } from "../log/trialLog";
 import { convertUnit, otherUnit } from "../language/unitConversion";
-import { confidenceText, counted, listOf } from "../language/wording";
+import { confidenceText, counted, listOf, significant } from "../language/wording";
 
 export interface ReportSection {
   readonly heading: string;
   readonly blocks: readonly ReportBlock[];
+  /** The page for whoever turns none; what follows begins on another. */
+  readonly front?: true;
 }
 
 export interface Report {
@@ -57,6 +59,7 @@ export interface ReportParts {
     | undefined;
   /** The verdict on the target in sentences; none where no target is kept. */
   readonly target: readonly string[];
+  /** The first is the answer's own picture. */
   readonly figures: readonly { readonly id: string; readonly caption: string }[];
   readonly made: Date;
   readonly version: string;
@@ -72,6 +75,7 @@ export function reportOf(parts: ReportParts): Report {
     title: title.trim() || `${subject.response.heading.name}: a report`,
     made,
     sections: [
+      answer(parts),
       question(parts),
       conditions(subject),
       planned(parts),
@@ -90,6 +94,35 @@ export function reportOf(parts: ReportParts): Report {
 const text = (words: string): ReportBlock => ({ kind: "text", text: words });
 const list = (items: readonly string[]): ReportBlock[] => (items.length === 0 ? [] : [{ kind: "list", items }]);
 
+/** More would not leave room for the picture on one page of paper. */
+const FRONT = { sentences: 3, conditions: 8 };
+
+/** What was asked, the verdict, its picture and the conditions. */
+function answer({ purpose, subject, sessions, target: verdict, figures }: ReportParts): ReportSection {
+  const { choice, log } = subject;
+  const said = [...sessions, ...subject.sentences].slice(0, FRONT.sentences);
+  const { words, numbers } = conditionsOf(subject);
+  const ranges = numbers.map(({ name, values: [low, , high] }) => `${name}: ${span(low, high)}`);
+  return {
+    heading: "The answer",
+    front: true,
+    blocks: [
+      ...(purpose.trim() === "" ? [] : [text(purpose.trim())]),
+      text(
+        `${subject.asks}, from ${counted(subject.check.used.length, "row")} of "${logName(log)}"? Intervals are at ${confidenceText(choice.confidence)} % confidence.`,
+      ),
+      ...list([...said, ...verdict.slice(0, 1)]),
+      ...figures.slice(0, 1).map(({ id, caption }): ReportBlock => ({ kind: "figure", id, caption })),
+      ...list([...words, ...ranges].slice(0, FRONT.conditions)),
+    ],
+  };
+}
+
+function span(low: number, high: number): string {
+  const [from, to] = [significant(low, 4), significant(high, 4)];
+  return from === to ? from : `${from} to ${to}`;
+}
+
 function question({ purpose, subject: { choice, log, asks } }: ReportParts): ReportSection {
   const drivers = choice.drivers.map(
     ({ heading, as, degree }) => `${heading}, as a ${as}${degree > 1 ? `, its line curved (degree ${degree})` : ""}`,
@@ -107,40 +140,58 @@ function question({ purpose, subject: { choice, log, asks } }: ReportParts): Rep
   };
 }
 
-function conditions({ log, sheetRows }: ReportSubject): ReportSection {
-  const used = new Set(sheetRows);
-  const kept = log.rows.flatMap((row, index) => (used.has(row) ? [index] : []));
-  const numbers: ReportCell[][] = [];
-  const words: string[] = [];
-  for (const column of log.columns) {
-    if (column.meaning === "trial" || column.meaning === "remarks" || column.kind === "empty") continue;
-    if (column.kind === "number") numbers.push(...rangeRows(column, kept));
-    else words.push(levelsWords(column, kept));
-  }
+function conditions(subject: ReportSubject): ReportSection {
+  const { words, numbers } = conditionsOf(subject);
   return {
     heading: "Table and conditions",
     blocks: [
       text("As recorded in the rows that were used."),
       ...list(words),
-      { kind: "table", head: ["Column", "Least", "Mean", "Largest", "Filled"], rows: numbers },
+      { kind: "table", head: ["Column", "Least", "Mean", "Largest", "Filled"], rows: numbers.flatMap(rangeRows) },
     ],
   };
 }
 
-/** A column's range in its own unit and, where there is one, in that of the other system. */
-function rangeRows(column: LogColumn, kept: readonly number[]): ReportCell[][] {
+/** What the rows used say of a column of numbers. */
+interface Range {
+  readonly name: string;
+  readonly heading: LogColumn["heading"];
+  /** Least, mean and largest, in the heading's unit. */
+  readonly values: readonly [number, number, number];
+  readonly filled: string;
+}
+
+/** Every column of the rows used but trial numbers and remarks: words as a line, numbers as a range. */
+function conditionsOf({ log, sheetRows }: ReportSubject): { readonly words: string[]; readonly numbers: Range[] } {
+  const used = new Set(sheetRows);
+  const kept = log.rows.flatMap((row, index) => (used.has(row) ? [index] : []));
+  const columns = log.columns.filter(
+    ({ meaning, kind }) => meaning !== "trial" && meaning !== "remarks" && kind !== "empty",
+  );
+  return {
+    words: columns.filter(({ kind }) => kind !== "number").map((column) => levelsWords(column, kept)),
+    numbers: columns.filter(({ kind }) => kind === "number").flatMap((column) => rangeOf(column, kept)),
+  };
+}
+
+function rangeOf(column: LogColumn, kept: readonly number[]): Range[] {
   const { heading } = column;
   const values = kept.map((index) => numberOf(readingAt(column, index))).filter(Number.isFinite);
   if (values.length === 0) return [];
   const { low, high } = extent(values);
   const mean = values.reduce((a, b) => a + b) / values.length;
+  return [{ name: heading.text, heading, values: [low, mean, high], filled: `${values.length} of ${kept.length}` }];
+}
+
+/** A range in its own unit and, where there is one, in that of the other system. */
+function rangeRows({ name, heading, values, filled }: Range): ReportCell[][] {
   const other = otherUnit(heading.unit);
-  const row = (name: string, unit: string): ReportCell[] => [
-    name,
-    ...[low, mean, high].map((value) => ({ value: convertUnit(value, heading.unit, unit), digits: 4 })),
-    `${values.length} of ${kept.length}`,
+  const row = (shown: string, unit: string): ReportCell[] => [
+    shown,
+    ...values.map((value) => ({ value: convertUnit(value, heading.unit, unit), digits: 4 })),
+    filled,
   ];
-  return [row(heading.text, heading.unit), ...(other ? [row(`${heading.name} (${other})`, other)] : [])];
+  return [row(name, heading.unit), ...(other ? [row(`${heading.name} (${other})`, other)] : [])];
 }
 
 const MOST_LEVELS = 12;
@@ -260,7 +311,9 @@ function target({ target: said }: ReportParts): ReportSection {
 }
 
 function plots({ figures }: ReportParts): ReportSection {
-  return { heading: "Plots", blocks: figures.map(({ id, caption }): ReportBlock => ({ kind: "figure", id, caption })) };
+  // The first stands with the answer.
+  const blocks = figures.slice(1).map(({ id, caption }): ReportBlock => ({ kind: "figure", id, caption }));
+  return { heading: "Plots", blocks };
 }
 
 function evidence({ evidence: found }: ReportParts): ReportSection {

@@ -2,13 +2,7 @@
  * The set-up: table, ball, obstacle, ruler, target, and the constants of cloth and cushion, each with its range. One
  * for a workbook; every view and every [conditions] takes it from here. SI.
  */
-import {
-  conditionProblem,
-  CUSHION_MODELS,
-  DEFAULT_CONDITIONS,
-  type Conditions,
-  type CushionModel,
-} from "../../bank/conditions";
+import { conditionProblem, DEFAULT_CONDITIONS, type Conditions } from "../../bank/conditions";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { NINE_FOOT, type TableSize } from "../../bank/tableShape";
 import { INCH } from "../../bank/units";
@@ -44,7 +38,6 @@ export type SetupName = (typeof SETUP_NAMES)[number];
 
 export type Setup = Readonly<Record<SetupName, Uncertain>> & {
   readonly units: "us" | "si";
-  readonly cushionModel: CushionModel;
 };
 
 export type SetupKind = "length" | "small" | "ratio" | "mass";
@@ -126,7 +119,7 @@ export const SETUP_ITEMS: Readonly<Record<SetupName, SetupItem>> = {
     kind: "small",
     group: "Obstacle, ruler, target",
     bounds: { low: 0.002, high: 0.3 },
-    from: "a choice, no source",
+    from: "no source: yours to choose or measure",
     measure: "Caliper, at several heights and ways round.",
   },
   rulerDivision: {
@@ -134,7 +127,7 @@ export const SETUP_ITEMS: Readonly<Record<SetupName, SetupItem>> = {
     kind: "small",
     group: "Obstacle, ruler, target",
     bounds: { low: 0, high: 0.05 },
-    from: "a choice, no source",
+    from: "no source: yours to choose or measure",
     measure: "Read it off the ruler.",
   },
   target: {
@@ -142,7 +135,7 @@ export const SETUP_ITEMS: Readonly<Record<SetupName, SetupItem>> = {
     kind: "small",
     group: "Obstacle, ruler, target",
     bounds: { low: 0, high: 0.1 },
-    from: "a choice, no source",
+    from: "no source: yours to choose or measure",
     measure: "Yours to choose.",
   },
   slipFriction: {
@@ -150,7 +143,7 @@ export const SETUP_ITEMS: Readonly<Record<SetupName, SetupItem>> = {
     kind: "ratio",
     group: "Cloth and cushion",
     bounds: { low: 0.01, high: 0.8 },
-    from: "Marlow 1995, Wallace & Schroeder 1988: 0.15 to 0.25",
+    from: "Marlow 1995: middle of 0.15 to 0.25; from memory",
     measure: "Distance at which a stunned ball begins to roll, and its speed: BANK.SLIDING.",
   },
   rollFriction: {
@@ -158,7 +151,7 @@ export const SETUP_ITEMS: Readonly<Record<SetupName, SetupItem>> = {
     kind: "ratio",
     group: "Cloth and cushion",
     bounds: { low: 0, high: 0.1 },
-    from: "Marlow 1995: 0.005 to 0.015",
+    from: "Marlow 1995: middle of 0.005 to 0.015; from memory",
     measure: "Time a rolling ball until it rests: BANK.ROLLING.",
   },
   sideFriction: {
@@ -166,7 +159,7 @@ export const SETUP_ITEMS: Readonly<Record<SetupName, SetupItem>> = {
     kind: "ratio",
     group: "Cloth and cushion",
     bounds: { low: 0, high: 0.2 },
-    from: "from memory, no source",
+    from: "no source: to be measured by you",
     measure: "Film a ball that spins on the spot.",
   },
   noseFriction: {
@@ -174,7 +167,7 @@ export const SETUP_ITEMS: Readonly<Record<SetupName, SetupItem>> = {
     kind: "ratio",
     group: "Cloth and cushion",
     bounds: { low: 0, high: 0.8 },
-    from: "Mathavan, Jackson & Parkin 2010, their table; the range is a guess",
+    from: "Mathavan, Jackson & Parkin 2010, their table; its range is a guess",
     measure: "Calibrate to banks of yours, in the Shot view.",
   },
   restitution: {
@@ -182,7 +175,7 @@ export const SETUP_ITEMS: Readonly<Record<SetupName, SetupItem>> = {
     kind: "ratio",
     group: "Cloth and cushion",
     bounds: { low: 0.1, high: 1 },
-    from: "Mathavan, Jackson & Parkin 2010, their table; 0.75 to 0.98 by cushion",
+    from: "Mathavan, Jackson & Parkin 2010, their table; its range is from memory",
     measure: "Speed of a straight ball before and after the cushion: BANK.REBOUND.",
   },
 };
@@ -195,7 +188,6 @@ const BALL = STANDARD_BALL_DIAMETER.mm / 1000;
 /** What holds until somebody gives something else; see the items for where each comes from. */
 export const DEFAULT_SETUP: Setup = {
   units: "us",
-  cushionModel: DEFAULT_CONDITIONS.cushionModel,
   length: within(NINE_FOOT.length, INCH / 8),
   breadth: within(NINE_FOOT.breadth, INCH / 8),
   cornerMouth: { value: NINE_FOOT.cornerMouth, low: NINE_FOOT.cornerMouth, high: 4.625 * INCH },
@@ -260,7 +252,6 @@ export function tableSizeOf({ length, breadth, cornerMouth, sideMouth }: Setup):
 export function conditionsOfSetup(setup: Setup): Conditions {
   const at = (name: SetupName) => setup[name].value;
   return {
-    cushionModel: setup.cushionModel,
     slipFriction: at("slipFriction"),
     rollFriction: at("rollFriction"),
     sideFriction: at("sideFriction"),
@@ -292,5 +283,3 @@ export function setupProblem(setup: Setup): string | undefined {
   if (setup.breadth.value > setup.length.value) return "the table is broader than it is long";
   return conditionProblem(conditionsOfSetup(setup))?.mend;
 }
-
-export const isCushionModel = (text: unknown): text is CushionModel => CUSHION_MODELS.some((one) => one === text);

@@ -2,7 +2,7 @@
  * The set-up on the sheet of conditions: a heading row with What and Value (Low, High, Unit and From beside it where
  * they are), below it one row for each thing. What is blank or not there holds at its default.
  */
-import { MODEL_LABEL, plainLabel, UNITS_LABEL } from "../../bank/conditionLabels";
+import { MODEL_LABEL, modelProblem, plainLabel, UNITS_LABEL } from "../../bank/conditionLabels";
 import { parseInches } from "../../bank/ruler";
 import { SYSTEMS } from "../../bank/units";
 import { cellAddress } from "../../workbook/address";
@@ -11,7 +11,6 @@ import type { NewCell, NewSheet, PlacedCell, SheetData } from "../../workbook/po
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
 import {
   DEFAULT_SETUP,
-  isCushionModel,
   itemProblem,
   SETUP_ITEMS,
   SETUP_NAMES,
@@ -31,11 +30,12 @@ export const isSetupName = (name: string) => /^conditions( \d+)?$/i.test(name.tr
 const HEADINGS = ["What", "Value", "Low", "High", "Unit", "From"] as const;
 type Column = Lowercase<(typeof HEADINGS)[number]>;
 
-type RowName = SetupName | "units" | "cushionModel";
-const LABELS = new Map<string, RowName>([
+type RowName = SetupName | "units";
+/** Rows that are read; the model is one of earlier workbooks. */
+const LABELS = new Map<string, RowName | "model">([
   ...SETUP_NAMES.map((name): [string, RowName] => [SETUP_ITEMS[name].label, name]),
   [UNITS_LABEL, "units"],
-  [MODEL_LABEL, "cushionModel"],
+  [MODEL_LABEL, "model"],
   ["smallest ruler division", "rulerDivision"],
 ]);
 
@@ -44,7 +44,7 @@ export interface SetupPlace {
   readonly sheet: string;
   readonly columns: Readonly<Partial<Record<Column, number>>>;
   /** Sheet rows, from 0. */
-  readonly rows: ReadonlyMap<RowName, number>;
+  readonly rows: ReadonlyMap<RowName | "model", number>;
   /** The first row below all that stands there. */
   readonly free: number;
 }
@@ -68,7 +68,7 @@ export function readSetup(data: SheetData): ReadSetup | undefined {
       row === undefined || c === undefined ? null : (data.values[row - data.firstRow]?.[c - data.firstColumn] ?? null);
     return { value: value === "" ? null : value, at: cellAddress(row ?? 0, c ?? 0) };
   };
-  const words = (name: RowName) => {
+  const words = (name: RowName | "model") => {
     const { value, at } = cellOf(place.rows.get(name), "value");
     return { text: typeof value === "string" ? plainLabel(value) : "", at, blank: value === null };
   };
@@ -76,10 +76,10 @@ export function readSetup(data: SheetData): ReadSetup | undefined {
   if (!said.blank && said.text !== "us" && said.text !== "si")
     problems.push(`${said.at}: units are "us" (in, oz) or "si" (m, kg).`);
   const units = said.text === "si" ? "si" : said.text === "us" ? "us" : DEFAULT_SETUP.units;
-  const model = words("cushionModel");
-  if (!model.blank && !isCushionModel(model.text))
-    problems.push(`${model.at}: the cushion model is "nose and bed" or "nose alone".`);
-  let setup: Setup = { ...DEFAULT_SETUP, units, ...(isCushionModel(model.text) && { cushionModel: model.text }) };
+  const model = words("model");
+  const unmodelled = model.blank ? undefined : modelProblem(model.text);
+  if (unmodelled !== undefined) problems.push(`${model.at}: cushion model is "${model.text}": ${unmodelled}.`);
+  let setup: Setup = { ...DEFAULT_SETUP, units };
   for (const name of SETUP_NAMES) {
     const row = place.rows.get(name);
     if (row === undefined) continue;
@@ -101,7 +101,7 @@ export function readSetup(data: SheetData): ReadSetup | undefined {
 
 /** The heading row, the columns, and the row of each thing. */
 function placeOf({ sheet, values, firstRow, firstColumn }: SheetData): { place: SetupPlace } | undefined {
-  const rows = new Map<RowName, number>();
+  const rows = new Map<RowName | "model", number>();
   let columns: Partial<Record<Column, number>> | undefined;
   values.forEach((row, r) => {
     const texts = row.map((cell) => (typeof cell === "string" ? plainLabel(cell) : ""));
@@ -166,8 +166,6 @@ const tidy = (value: number) => Number(value.toPrecision(10));
 function rowCells(name: RowName, setup: Setup, from: string | undefined): readonly NewCell["value"][] {
   if (name === "units")
     return ["units", setup.units, null, null, null, "us: in, oz; si: m, kg. Of this sheet and of all views."];
-  if (name === "cushionModel")
-    return [MODEL_LABEL, setup.cushionModel, null, null, null, "nose and bed: Mathavan, Jackson & Parkin 2010"];
   const { label, kind } = SETUP_ITEMS[name];
   const unit = sheetUnit(kind, setup.units);
   const shown = (value: number) =>
@@ -187,16 +185,14 @@ export function fromOf(name: SetupName, item: Uncertain): string {
   return isDefault(name, item) ? SETUP_ITEMS[name].from : "given by you";
 }
 
-const ROWS: readonly RowName[] = ["units", ...SETUP_NAMES, "cushionModel"];
+const ROWS: readonly RowName[] = ["units", ...SETUP_NAMES];
 
 /** The rows of a set-up under their headings, for a sheet. */
 export function setupRows(setup: Setup): NewCell[][] {
   return [
     HEADINGS.map((value) => ({ value, bold: true })),
     ...ROWS.map((name) =>
-      rowCells(name, setup, name === "units" || name === "cushionModel" ? undefined : fromOf(name, setup[name])).map(
-        (value) => ({ value }),
-      ),
+      rowCells(name, setup, name === "units" ? undefined : fromOf(name, setup[name])).map((value) => ({ value })),
     ),
   ];
 }
@@ -232,7 +228,7 @@ export function changedRows(place: SetupPlace, before: Setup, after: Setup): Set
   ).map((name) => {
     const row = place.rows.get(name) ?? free++;
     const columns = HEADINGS.map((heading) => place.columns[heading.toLowerCase() as Column]);
-    const from = name === "units" || name === "cushionModel" ? undefined : fromOf(name, after[name]);
+    const from = name === "units" ? undefined : fromOf(name, after[name]);
     const cells = rowCells(name, after, from).flatMap((value, i): PlacedCell[] => {
       const column = columns[i];
       // The label of a row that is there stays as it is written.

@@ -4,10 +4,9 @@
  * An object ball rests before it is hit, so all its spin comes through friction at one contact of two balls: the spin
  * at its surface is 5/2 of the speed that friction gives it, and friction gives at most μ of the push, so roll and side
  * together start at no more than 5/2 μ. Cue ball's spin and cut only decide how much of that and which way. Friction of
- * ball on ball: 0.03 to 0.08 (Marlow, The Physics of Pocket Billiards, 1995; Wallace & Schroeder, Am. J. Phys. 56
- * (1988) 815; Cross, Am. J. Phys. 76 (2008) 205), as known from secondary sources; the most of it is taken, so that
- * what is called impossible is so for all of them. On the way to the cushion the cloth turns slip into roll and wears
- * side off (cloth.ts), and the table ends the way.
+ * ball on ball: 0.03 to 0.08 (Marlow, The Physics of Pocket Billiards, 1995, from memory); the most of it is taken, so
+ * that what is called impossible is so for all balls. On the way to the cushion the cloth turns slip into roll and
+ * wears side off (cloth.ts), and the table ends the way.
  */
 import { GRAVITY } from "../../bank/ball";
 import type { Conditions } from "../../bank/conditions";

@@ -94,7 +94,6 @@ export function shotRow(
         [`${label}, high`, tidy(high)],
       ];
     }),
-    ["Cushion model", { value: shot.cushionModel }],
     setting("spotDistance", ["spot", "stroke"]),
     ...motion(
       shot.origin === "spot"

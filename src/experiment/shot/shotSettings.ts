@@ -4,13 +4,7 @@
  */
 import { asRecord } from "../language/keptObject";
 import type { Motion } from "../../bank/ball";
-import {
-  conditionProblem,
-  CUSHION_MODELS,
-  DEFAULT_CONDITIONS,
-  type Conditions,
-  type CushionModel,
-} from "../../bank/conditions";
+import { conditionProblem, type Conditions } from "../../bank/conditions";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { MISCUE_LIMIT } from "../../bank/stroke";
 import { NINE_FOOT, tableShape, type Rail, type TableSize } from "../../bank/tableShape";
@@ -74,7 +68,7 @@ export type UncertainName = (typeof UNCERTAIN)[number];
 export type BendWanted = "short" | "long" | "either";
 
 /** Conditions that the band is not drawn over. */
-export type FixedConditions = Omit<Conditions, UncertainName | "cushionModel">;
+export type FixedConditions = Omit<Conditions, UncertainName>;
 
 function fixedOf(setup: Setup): FixedConditions {
   return {
@@ -93,7 +87,6 @@ export interface ShotSettings extends Readonly<Record<SettingName, number>> {
   readonly fixed: FixedConditions;
   readonly rail: Rail;
   readonly origin: Origin;
-  readonly cushionModel: CushionModel;
   readonly constants: Readonly<Record<UncertainName, Uncertain>>;
   readonly limits: Readonly<Record<Searched, Range>>;
   readonly wanted: BendWanted;
@@ -110,7 +103,6 @@ export const DEFAULT_SHOT: ShotSettings = {
   fixed: fixedOf(DEFAULT_SETUP),
   rail: "long",
   origin: "cushion",
-  cushionModel: DEFAULT_CONDITIONS.cushionModel,
   speed: 5 * MPH,
   angle: 20 * DEGREE,
   roll: 1,
@@ -280,24 +272,18 @@ export function motionOfShot({ speed, angle, roll, side }: Omit<Motion, "swerve"
 /** The table with the given constants. */
 export function conditionsOf(
   constants: Readonly<Record<UncertainName, number>>,
-  cushionModel: CushionModel,
   fixed: FixedConditions = DEFAULT_SHOT.fixed,
 ): Conditions {
-  return { ...fixed, ...constants, cushionModel };
+  return { ...fixed, ...constants };
 }
 
 /** What the conditions of a shot follow from; ball and cloth are the usual ones where they are left out. */
-type Table = Pick<ShotSettings, "constants" | "cushionModel"> & Partial<Pick<ShotSettings, "fixed">>;
+type Table = Pick<ShotSettings, "constants"> & Partial<Pick<ShotSettings, "fixed">>;
 
 /** The table of a shot, its constants at their values. */
-export function conditionsOfShot({
-  constants: { slipFriction, noseFriction, restitution },
-  cushionModel,
-  fixed,
-}: Table): Conditions {
+export function conditionsOfShot({ constants: { slipFriction, noseFriction, restitution }, fixed }: Table): Conditions {
   return conditionsOf(
     { slipFriction: slipFriction.value, noseFriction: noseFriction.value, restitution: restitution.value },
-    cushionModel,
     fixed,
   );
 }
@@ -305,9 +291,9 @@ export function conditionsOfShot({
 /**
  * The constants at their values first, then what spans their ranges: every corner, and each constant alone at its ends.
  * Sets that coincide stand once; impossible ones are left out.
- * @example constantSets({ constants: { slipFriction: { low: 0.2, value: 0.2, high: 0.2 }, noseFriction: { low: 0.1, value: 0.1, high: 0.1 }, restitution: { low: 0.9, value: 0.95, high: 1 } }, cushionModel: "nose and bed" }).length === 3
+ * @example constantSets({ constants: { slipFriction: { low: 0.2, value: 0.2, high: 0.2 }, noseFriction: { low: 0.1, value: 0.1, high: 0.1 }, restitution: { low: 0.9, value: 0.95, high: 1 } } }).length === 3
  */
-export function constantSets({ constants, cushionModel, fixed }: Table): Conditions[] {
+export function constantSets({ constants, fixed }: Table): Conditions[] {
   const { slipFriction: slip, noseFriction: nose, restitution } = constants;
   const triples: [number, number, number][] = [[slip.value, nose.value, restitution.value]];
   for (const a of [slip.low, slip.high])
@@ -319,7 +305,7 @@ export function constantSets({ constants, cushionModel, fixed }: Table): Conditi
   return triples
     .filter((triple) => !seen.has(triple.join()) && seen.add(triple.join()))
     .map(([slipFriction, noseFriction, given]) =>
-      conditionsOf({ slipFriction, noseFriction, restitution: given }, cushionModel, fixed),
+      conditionsOf({ slipFriction, noseFriction, restitution: given }, fixed),
     )
     .filter((conditions) => conditionProblem(conditions) === undefined);
 }
@@ -351,7 +337,6 @@ export function parseShot(raw: unknown): ShotSettings {
       return [name, fits ? (one as unknown as Uncertain) : DEFAULT_SHOT.constants[name]];
     }),
   ) as Record<UncertainName, Uncertain>;
-  const cushionModel = oneOf(kept.cushionModel, CUSHION_MODELS, DEFAULT_SHOT.cushionModel);
   const origin = oneOf(kept.origin, ORIGINS, DEFAULT_SHOT.origin);
   const limits = Object.fromEntries(
     SEARCHABLE.map((name): [Searched, Range] => {
@@ -367,11 +352,10 @@ export function parseShot(raw: unknown): ShotSettings {
     fixed: DEFAULT_SHOT.fixed,
     rail,
     origin,
-    cushionModel,
     ...(Object.fromEntries(
       (Object.keys(SETTING_KINDS) as SettingName[]).map((name) => [name, setting(name)]),
     ) as Record<SettingName, number>),
-    constants: conditionProblem(conditionsOfShot({ constants, cushionModel })) ? DEFAULT_SHOT.constants : constants,
+    constants: conditionProblem(conditionsOfShot({ constants })) ? DEFAULT_SHOT.constants : constants,
     limits,
     wanted: oneOf(kept.wanted, ["short", "long", "either"], DEFAULT_SHOT.wanted),
     against: oneOf(kept.against, BEND_SETTINGS[origin], BEND_SETTINGS[origin][0]),
@@ -400,7 +384,6 @@ export function shotOfSetup(shot: ShotSettings, setup: Setup): ShotSettings {
     units: setup.units,
     table: tableSizeOf(setup),
     fixed: fixedOf(setup),
-    cushionModel: setup.cushionModel,
     constants: { slipFriction, noseFriction, restitution },
     obstacleRadius: obstacleDiameter.value / 2,
   });

@@ -58,14 +58,6 @@ export function trustLine(remarks: readonly TrustRemark[]): string {
   return `${against}${untold.length > 0 ? ` The rows cannot tell of ${listOf(untold)}.` : ""}`;
 }
 
-/** How hard a row pulls, in words. */
-export function pullText({ distance, studentised }: RowInfluence): string {
-  const pull = Number.isFinite(distance)
-    ? `Cook's distance ${significant(distance, 2)}`
-    : "alone determines a coefficient";
-  return `${pull}${studentised === null ? "" : `, residual ${significant(studentised, 2)} of its standard errors`}`;
-}
-
 /**
  * All checks of an analysis, on its plain fit, in steps.
  * @param sessions groups to predict as a whole, where the question does not name any

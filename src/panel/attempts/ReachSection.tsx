@@ -1,5 +1,4 @@
 /** How far it bends: how far the fit is, settings and target, why, and the figures behind it. */
-import { Button } from "@fluentui/react-components";
 import { useMemo } from "react";
 import type { Estimated } from "../../statistics/censored/censoredFit";
 import { lengthText } from "../../experiment/attempts/lengthWords";
@@ -16,37 +15,14 @@ import { useSectionStyles } from "../frame/styles";
 import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 import type { ReachAsked } from "../frame/view";
-import { Warning } from "../frame/Warning";
 import { SettingsFields } from "../question/SettingsFields";
-import { JobBar } from "../worker/JobBar";
 import type { ShownReach } from "../worker/reachJob";
 import { TargetFields } from "./TargetFields";
-import type { ReachState } from "./useReach";
 
 interface Props {
   readonly asked: ReachAsked;
   readonly choice: ReachChoice;
   readonly onChange: (choice: ReachChoice) => void;
-}
-
-/** How far the fit is, or why there is none. */
-export function ReachProgress({ reach: { shown, stale, state, cancelled, again, cancel } }: { reach: ReachState }) {
-  const styles = useSectionStyles();
-  return (
-    <div data-part="reach-progress">
-      {state.kind === "running" && <JobBar doing="Fitting the attempts" share={state.share} onCancel={cancel} />}
-      {state.kind === "failed" && <Warning text={state.message} />}
-      {cancelled && (
-        <>
-          <p className={styles.note}>The fit was cancelled.</p>
-          <Button onClick={again}>Work it out</Button>
-        </>
-      )}
-      {shown && stale && state.kind !== "failed" && (
-        <p className={styles.note}>Below stands the answer to what was asked before.</p>
-      )}
-    </div>
-  );
 }
 
 /** What can be asked of the same attempts: other settings, a target. */

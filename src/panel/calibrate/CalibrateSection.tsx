@@ -61,7 +61,7 @@ export function CalibrateSection({ log, shot: set, choice, onChoice, onChange }:
   const busy = state.kind === "running";
   const run = () => {
     setAsked({ rows: rows.shots.length, weighted: parts.deviation !== undefined });
-    start({ shots: rows.shots, signed, constants: shot.constants, cushionModel: shot.cushionModel });
+    start({ shots: rows.shots, signed, constants: shot.constants });
   };
   const problem = state.kind === "failed" ? `${capital(state.message)}.` : undefined;
   return (

@@ -17,7 +17,6 @@ interface Props {
 }
 
 export function RulesFields({ shown: { choice, sheet, small }, sheets, measure, onChange }: Props) {
-  const section = useSectionStyles();
   const visible = sheets.filter(({ hidden }) => !hidden).map(({ name }) => name);
   const off = `${significant(choice.tolerance / small.size, 2)} ${small.name}`;
   return (
@@ -41,40 +40,51 @@ export function RulesFields({ shown: { choice, sheet, small }, sheets, measure, 
         standing={`off by ${off} at most; larger with ${significant(100 * choice.certainty, 4)} %; the ball from the set-up`}
         part="rules"
       >
-        <div className={section.fields}>
-          <NumberField
-            name={named("May be off by", small)}
-            value={choice.tolerance}
-            unit={small}
-            low={0.0001}
-            high={0.05}
-            onChange={(tolerance) => onChange({ tolerance })}
-          />
-          <NumberField
-            name={named("Uncertainty where none is named", small)}
-            value={choice.uncertainty}
-            unit={small}
-            low={0.00001}
-            high={0.05}
-            onChange={(uncertainty) => onChange({ uncertainty })}
-          />
-          <NumberField
-            name="Larger with (%)"
-            value={choice.certainty}
-            unit={PERCENT}
-            low={0.5001}
-            high={0.9999}
-            onChange={(certainty) => onChange({ certainty })}
-          />
-        </div>
-        {measure && (
-          <Checkbox
-            label={`Where none is named take the Measure view's budget of one reading (${significant(budgetUncertainty(measure) / small.size, 2)} ${small.name})`}
-            checked={choice.byBudget}
-            onChange={(_, { checked }) => onChange({ byBudget: checked === true })}
-          />
-        )}
+        <Strictness choice={choice} small={small} measure={measure} onChange={onChange} />
       </Fold>
+    </>
+  );
+}
+
+type StrictProps = Pick<ShownClaims, "choice" | "small"> & Pick<Props, "measure" | "onChange">;
+
+function Strictness({ choice, small, measure, onChange }: StrictProps) {
+  const section = useSectionStyles();
+  return (
+    <>
+      <div className={section.fields}>
+        <NumberField
+          name={named("May be off by", small)}
+          value={choice.tolerance}
+          unit={small}
+          low={0.0001}
+          high={0.05}
+          onChange={(tolerance) => onChange({ tolerance })}
+        />
+        <NumberField
+          name={named("Uncertainty where none is named", small)}
+          value={choice.uncertainty}
+          unit={small}
+          low={0.00001}
+          high={0.05}
+          onChange={(uncertainty) => onChange({ uncertainty })}
+        />
+        <NumberField
+          name="Larger with (%)"
+          value={choice.certainty}
+          unit={PERCENT}
+          low={0.5001}
+          high={0.9999}
+          onChange={(certainty) => onChange({ certainty })}
+        />
+      </div>
+      {measure && (
+        <Checkbox
+          label={`Where none is named take the Measure view's budget of one reading (${significant(budgetUncertainty(measure) / small.size, 2)} ${small.name})`}
+          checked={choice.byBudget}
+          onChange={(_, { checked }) => onChange({ byBudget: checked === true })}
+        />
+      )}
     </>
   );
 }

@@ -1,6 +1,13 @@
 /** One step of the analysis: closed to a line that says how it stands, or open. */
-import { AccordionHeader, AccordionItem, AccordionPanel, makeStyles, tokens } from "@fluentui/react-components";
-import type { ReactNode } from "react";
+import {
+  AccordionHeader,
+  AccordionItem,
+  AccordionPanel,
+  makeStyles,
+  Spinner,
+  tokens,
+} from "@fluentui/react-components";
+import { Suspense, type ReactNode } from "react";
 
 const useStyles = makeStyles({
   state: {
@@ -30,7 +37,7 @@ export function Step({ id, title, standing, children }: Props) {
         </span>
       </AccordionHeader>
       <AccordionPanel style={{ margin: 0 }} data-step={id}>
-        {children}
+        <Suspense fallback={<Spinner size="tiny" label="Opening the step …" />}>{children}</Suspense>
       </AccordionPanel>
     </AccordionItem>
   );

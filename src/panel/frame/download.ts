@@ -1,11 +1,9 @@
 /** Drawings as files, and files from the page to the user. */
+import { giveFile } from "./fileDoor";
 
-export function download(blob: Blob, name: string): void {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(blob);
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+/** @param pages as SVG files, where it is a document of pictures */
+export function download(blob: Blob, name: string, pages?: readonly string[]): void {
+  giveFile({ blob, name, ...(pages && { pages }) });
 }
 
 /** A drawing as a complete SVG file. @param markup of one svg element */

@@ -1,7 +1,7 @@
 /** What is said first of the answer that is shown. */
 import { answerSentences, type Sentence } from "../../experiment/question/answer";
 import { comparisonSentences } from "../../experiment/question/comparison";
-import { answerLine } from "../../experiment/question/driverEffects";
+import { largestLine } from "../../experiment/question/driverEffects";
 import { leadLine, restsOn } from "../../experiment/question/leadLine";
 import { madeSentences } from "../../experiment/question/madeAnalysis";
 import { plainWanted, sessionsInShort } from "../../experiment/question/sessionAware";
@@ -23,7 +23,7 @@ export function saidFirst(
       : analysis
         ? answerSentences(analysis)
         : reached;
-  const line = analysis && !comparison ? answerLine(analysis) : leadLine(sentences);
+  const line = analysis && !comparison ? largestLine(analysis) : leadLine(sentences);
   const sessions = aware && !plainWanted(aware, plainFirst) ? ` ${sessionsInShort(aware)}` : "";
   return { line, by: `${restsOn(sentences, line)}${sessions}` };
 }

@@ -19,7 +19,7 @@ export function setupOfKept({ shot, layout, measure }: PanelSettings): Setup {
     Math.abs(value - usual.value) < 1e-9 ? usual : exactly(value);
   const made: Setup = {
     ...DEFAULT_SETUP,
-    ...(shot && { units: shot.units, cushionModel: shot.cushionModel, ...shot.constants }),
+    ...(shot && { units: shot.units, ...shot.constants }),
     ...(layout && {
       units: layout.units,
       length: sized(DEFAULT_SETUP.length, Math.max(layout.railLength, layout.tableWidth)),

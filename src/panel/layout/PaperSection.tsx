@@ -26,7 +26,11 @@ export function PaperSection({ port, laid, writing: { busy, write }, onChange }:
   const pdf = () =>
     write("The PDF was not made", async () => {
       const pages = [wallDrawing(laid), ...stepPages(laid), markTemplate(laid)];
-      download(new Blob([await paperPdf(pages)], { type: "application/pdf" }), "layout.pdf");
+      download(
+        new Blob([await paperPdf(pages)], { type: "application/pdf" }),
+        "layout.pdf",
+        pages.map((page) => svgFile(paperSvg(page))),
+      );
       return `${pages.length} pages, ${paper}: the wall drawing, the steps, and the template in full size. Print at 100 %.`;
     });
   const toSheet = () =>

@@ -1,4 +1,4 @@
-/** The Next view: which setting to shoot next, predicted over what may change, within limits and at what is set up now. */
+/** The Next view: which setting to shoot next, predicted over what may change within limits. */
 import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
 import type { ReachAsked } from "../frame/view";

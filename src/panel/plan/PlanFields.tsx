@@ -29,10 +29,6 @@ const useStyles = makeStyles({
 });
 
 export function PlanFields({ draft, onChange }: Props) {
-  const section = useSectionStyles();
-  const text = (label: string, name: keyof PlanDraft, wide = false) => (
-    <DraftText label={label} name={name} draft={draft} wide={wide} onChange={onChange} />
-  );
   return (
     <>
       <Field label="Plan">
@@ -49,48 +45,59 @@ export function PlanFields({ draft, onChange }: Props) {
         </Dropdown>
       </Field>
       <Factors draft={draft} onChange={onChange} />
-      <div className={section.fields}>
-        {draft.kind === "fraction" && text("Runs of the fraction", "runs")}
-        {draft.kind === "composite" && (
-          <Field label="Star" style={{ minWidth: 0 }}>
-            <Dropdown
-              style={{ minWidth: 0 }}
-              value={REACHES[draft.reach]}
-              selectedOptions={[draft.reach]}
-              onOptionSelect={(_, { optionValue }) => optionValue && onChange({ reach: optionValue as StarReach })}
-            >
-              {(Object.keys(REACHES) as StarReach[]).map((reach) => (
-                <Option key={reach} value={reach}>
-                  {REACHES[reach]}
-                </Option>
-              ))}
-            </Dropdown>
-          </Field>
-        )}
-        {draft.kind === "composite" && text("Centres, cube and star", "centres")}
-        {text("Tables", "tables", true)}
-        {text("Sessions on each", "sessions")}
-        {text("Replicates", "replicates")}
-        {text("Warm-up shots", "warmUps")}
-        {text("Seed", "seed")}
-        <Field label="Each row records" style={{ minWidth: 0, gridColumn: "1 / -1" }}>
+      <HowOften draft={draft} onChange={onChange} />
+    </>
+  );
+}
+
+/** How often and where, and what a row records. */
+function HowOften({ draft, onChange }: Props) {
+  const section = useSectionStyles();
+  const text = (label: string, name: keyof PlanDraft, wide = false) => (
+    <DraftText label={label} name={name} draft={draft} wide={wide} onChange={onChange} />
+  );
+  return (
+    <div className={section.fields}>
+      {draft.kind === "fraction" && text("Runs of the fraction", "runs")}
+      {draft.kind === "composite" && (
+        <Field label="Star" style={{ minWidth: 0 }}>
           <Dropdown
             style={{ minWidth: 0 }}
-            value={RECORDS[draft.records]}
-            selectedOptions={[draft.records]}
-            onOptionSelect={(_, { optionValue }) =>
-              optionValue && onChange({ records: optionValue as PlanDraft["records"] })
-            }
+            value={REACHES[draft.reach]}
+            selectedOptions={[draft.reach]}
+            onOptionSelect={(_, { optionValue }) => optionValue && onChange({ reach: optionValue as StarReach })}
           >
-            {(["shots", "attempts"] as const).map((records) => (
-              <Option key={records} value={records}>
-                {RECORDS[records]}
+            {(Object.keys(REACHES) as StarReach[]).map((reach) => (
+              <Option key={reach} value={reach}>
+                {REACHES[reach]}
               </Option>
             ))}
           </Dropdown>
         </Field>
-      </div>
-    </>
+      )}
+      {draft.kind === "composite" && text("Centres, cube and star", "centres")}
+      {text("Tables", "tables", true)}
+      {text("Sessions on each", "sessions")}
+      {text("Replicates", "replicates")}
+      {text("Warm-up shots", "warmUps")}
+      {text("Seed", "seed")}
+      <Field label="Each row records" style={{ minWidth: 0, gridColumn: "1 / -1" }}>
+        <Dropdown
+          style={{ minWidth: 0 }}
+          value={RECORDS[draft.records]}
+          selectedOptions={[draft.records]}
+          onOptionSelect={(_, { optionValue }) =>
+            optionValue && onChange({ records: optionValue as PlanDraft["records"] })
+          }
+        >
+          {(["shots", "attempts"] as const).map((records) => (
+            <Option key={records} value={records}>
+              {RECORDS[records]}
+            </Option>
+          ))}
+        </Dropdown>
+      </Field>
+    </div>
   );
 }
 

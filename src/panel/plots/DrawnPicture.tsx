@@ -4,7 +4,6 @@ import { PALETTES, type Palette, type ThemeName } from "../frame/palette";
 import { useWidth } from "../frame/useWidth";
 import type { PictureTable } from "./figureTable";
 import { PictureActions } from "./PictureActions";
-import { drawingSvg } from "./savePicture";
 
 interface Sized {
   readonly width: number;
@@ -37,7 +36,7 @@ export function DrawnPicture<Drawn extends Sized>({ title, theme, drawing, of, t
       <div ref={frame} style={{ display: "flex", justifyContent: "center", minWidth: 0, margin: "4px 0" }}>
         {over ? over(shown, width) : shown}
       </div>
-      <PictureActions title={title} svg={() => drawingSvg(drawn(SAVED, "light"))} table={table} />
+      <PictureActions title={title} svg={({ drawingSvg }) => drawingSvg(drawn(SAVED, "light"))} table={table} />
     </div>
   );
 }

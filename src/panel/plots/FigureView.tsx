@@ -12,7 +12,6 @@ import { figureTable } from "./figureTable";
 import { PictureActions } from "./PictureActions";
 import { useWidth } from "../frame/useWidth";
 import { PALETTES, type ThemeName } from "../frame/palette";
-import { figureSvg } from "./savePicture";
 
 interface Props {
   readonly figure: Figure;
@@ -106,7 +105,11 @@ export function FigureView({ figure, theme, nameOfRow = noName, onPick, onOpen }
       <div className={styles.said} aria-live="polite">
         {active === undefined ? " " : said(figure, active, nameOfRow)}
       </div>
-      <PictureActions title={figure.title} svg={() => figureSvg(figure)} table={() => figureTable(figure, nameOfRow)} />
+      <PictureActions
+        title={figure.title}
+        svg={({ figureSvg }) => figureSvg(figure)}
+        table={() => figureTable(figure, nameOfRow)}
+      />
       <p className={styles.caption}>
         {`${figure.caption}${onPick && !intervals ? " Click a point to select its row." : ""}${opens ? " Press one to see its line." : ""}`}
       </p>

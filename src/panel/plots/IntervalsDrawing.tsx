@@ -101,7 +101,15 @@ function Lying({ interval, index, frame, palette, width, open, active }: LyingPr
   const weight = active ? 700 : 400;
   return (
     <g stroke={stroke} strokeWidth={active ? 3.5 : 2} data-mark="interval" data-open={open || undefined}>
-      <text x={INTERVAL_EDGE.side} y={frame.nameY(index)} fill={palette.ink} stroke="none" fontWeight={weight}>
+      <text
+        x={INTERVAL_EDGE.side}
+        y={frame.nameY(index)}
+        fill={palette.ink}
+        stroke={palette.paper}
+        strokeWidth={3}
+        paintOrder="stroke"
+        fontWeight={weight}
+      >
         {shortened(name, Math.floor(room / LETTER))}
       </text>
       {beside !== undefined && (

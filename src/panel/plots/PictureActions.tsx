@@ -4,13 +4,15 @@ import { useState } from "react";
 import { messageOf } from "../frame/messageOf";
 import { useSectionStyles } from "../frame/styles";
 import type { PictureTable } from "./figureTable";
-import { copyPicture, copyTable, savePng, saveSvg } from "./savePicture";
+
+/** What makes files of pictures draws without the page; it comes when the first one is asked for. */
+type Maker = typeof import("./savePicture");
 
 interface Props {
   /** What the picture is of; its files are named after it. */
   readonly title: string;
   /** The picture as a complete SVG file, in light colours; drawn when it is asked for. */
-  readonly svg: () => string;
+  readonly svg: (maker: Maker) => string;
   /** The same as words and numbers; made when it is asked for. */
   readonly table: () => PictureTable;
 }
@@ -28,14 +30,12 @@ export function PictureActions({ title, svg, table }: Props) {
   const styles = useStyles();
   const [said, setSaid] = useState("");
   const [open, setOpen] = useState(false);
-  const act = (done: string, what: () => Promise<void> | void) => () => {
+  const act = (done: string, what: (maker: Maker) => Promise<void> | void) => () => {
     setSaid("");
-    Promise.resolve()
-      .then(what)
-      .then(
-        () => setSaid(done),
-        (problem: unknown) => setSaid(messageOf(problem)),
-      );
+    import("./savePicture").then(what).then(
+      () => setSaid(done),
+      (problem: unknown) => setSaid(messageOf(problem)),
+    );
   };
   const action = (name: string, label: string, onClick: () => void) => (
     <Button size="small" appearance="subtle" className={styles.action} aria-label={label} onClick={onClick}>
@@ -48,17 +48,17 @@ export function PictureActions({ title, svg, table }: Props) {
         {action(
           "Copy",
           "Copy picture",
-          act("The picture is copied.", () => copyPicture(svg())),
+          act("The picture is copied.", (maker) => maker.copyPicture(svg(maker))),
         )}
         {action(
           "SVG",
           "Save as SVG",
-          act("", () => saveSvg(svg(), title)),
+          act("", (maker) => maker.saveSvg(svg(maker), title)),
         )}
         {action(
           "PNG",
           "Save as PNG",
-          act("", () => savePng(svg(), title)),
+          act("", (maker) => maker.savePng(svg(maker), title)),
         )}
         <Button
           size="small"
@@ -74,7 +74,9 @@ export function PictureActions({ title, svg, table }: Props) {
           {said}
         </span>
       </div>
-      {open && <ShownTable table={table()} onCopy={(of) => act("The table is copied.", () => copyTable(of))()} />}
+      {open && (
+        <ShownTable table={table()} onCopy={(of) => act("The table is copied.", (maker) => maker.copyTable(of))()} />
+      )}
     </div>
   );
 }

@@ -57,26 +57,32 @@ export function SurfaceMark({ surface: { x, y, z }, frame, palette }: Props) {
       </g>
       {shapes.map(({ value, coordinates }, i) => {
         const place = labelPlace(coordinates.flat().flat(), x.length, y.length, i);
-        const [left, top] = place ? at(place) : [];
-        return (
-          left !== undefined && (
-            <text
-              key={value}
-              x={left}
-              y={top}
-              dy="0.35em"
-              textAnchor="middle"
-              fill={palette.accent}
-              stroke={palette.paper}
-              strokeWidth={3}
-              paintOrder="stroke"
-            >
-              {ticks.find((tick) => tick.at === value)?.text}
-            </text>
-          )
-        );
+        const text = ticks.find((tick) => tick.at === value)?.text ?? "";
+        return place && <Label key={value} at={at(place)} text={text} palette={palette} />;
       })}
     </g>
+  );
+}
+
+interface LabelProps extends Pick<Props, "palette"> {
+  readonly at: readonly [number, number];
+  readonly text: string;
+}
+
+function Label({ at: [x, y], text, palette }: LabelProps) {
+  return (
+    <text
+      x={x}
+      y={y}
+      dy="0.35em"
+      textAnchor="middle"
+      fill={palette.accent}
+      stroke={palette.paper}
+      strokeWidth={3}
+      paintOrder="stroke"
+    >
+      {text}
+    </text>
   );
 }
 

@@ -85,7 +85,7 @@ export interface Figure {
   readonly means?: readonly FigureMean[];
   /** Names along the x axis, at 0, 1, 2 … in place of numbers. */
   readonly levels?: readonly string[];
-  /** A rule across, such as no residual; upright among lying intervals, where one that crosses it tells no direction. */
+  /** A rule across, such as no residual; upright among lying intervals: one that crosses it tells no direction. */
   readonly rule?: number;
   /** What the rule is called on the drawing. */
   readonly ruleName?: string;

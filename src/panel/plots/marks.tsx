@@ -45,7 +45,16 @@ export function LineName({ line, name, frame, palette }: Paper & { readonly line
   const end = line.y.at(-1) ?? NaN;
   if (!Number.isFinite(end)) return null;
   return (
-    <text x={frame.right - 2} y={frame.y(end) - 5} textAnchor="end" fill={palette.accent} fontWeight={600}>
+    <text
+      x={frame.right - 2}
+      y={frame.y(end) - 6}
+      textAnchor="end"
+      fill={palette.accent}
+      stroke={palette.paper}
+      strokeWidth={4}
+      paintOrder="stroke"
+      fontWeight={600}
+    >
       {name}
     </text>
   );

@@ -1,11 +1,11 @@
 /** What is predicted over the settings that may change, with the rows that were shot and the proposals. */
 import type { ReachAnswer } from "../../experiment/attempts/reach";
+import { gapText } from "../../experiment/shoot/shootWords";
 import type { NextAttempts } from "../../experiment/next/nextAttempts";
 import type { NextMap } from "../../experiment/next/nextMap";
 import { PROPOSAL_TITLES, type ProposalName } from "../../experiment/next/nextWords";
 import type { Proposal, WhatNext } from "../../experiment/next/whatNext";
 import { convertUnit } from "../../experiment/language/unitConversion";
-import { asRead } from "../../bank/ruler";
 import type { Figure, FigurePlace } from "./figure";
 import { reachFigures } from "./reachFigures";
 
@@ -69,13 +69,12 @@ export function nextAttemptsFigure(answer: ReachAnswer, { gap }: NextAttempts): 
   const [chance] = reachFigures(answer);
   const unit = answer.attempts.unit === "mm" ? "mm" : "in";
   const required = convertUnit(gap.required, unit, answer.attempts.unit);
-  const read = unit === "in" ? asRead(gap.gap) : String(gap.gap);
   const figure = chance?.make();
   return {
     ...(figure ?? { xLabel: "Required bend", yLabel: "Chance", points: [], caption: "" }),
     id: "next",
     title: "Where the next attempt goes",
     caption: `Diamond: the bend that the next gap asks for, and the chance to get by there as far as is known. ${figure?.caption ?? ""}`,
-    places: [{ x: required, y: gap.chance, name: `next: gap ${read} ${unit}` }],
+    places: [{ x: required, y: gap.chance, name: `next: gap ${gapText(gap.gap, unit)}` }],
   };
 }

@@ -6,7 +6,7 @@ import { influence } from "../../statistics/checks/influence";
 import type { FigureChoice } from "../plots/figures";
 import { FigureView } from "../plots/FigureView";
 import type { ThemeName } from "../frame/palette";
-import { pullText } from "../../experiment/trust/trustWords";
+import { pullText } from "../../experiment/trust/pullText";
 import { useJob } from "../worker/useJob";
 import { useSectionStyles } from "../frame/styles";
 

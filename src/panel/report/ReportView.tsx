@@ -8,6 +8,7 @@ import type { Port } from "../../workbook/port";
 import { download } from "../frame/download";
 import { Fold } from "../frame/Fold";
 import type { ThemeName } from "../frame/palette";
+import { printOrGive } from "../frame/fileDoor";
 import { useSectionStyles } from "../frame/styles";
 import type { PanelSettings } from "../frame/settings";
 import { useWriting } from "../frame/useWriting";
@@ -66,20 +67,11 @@ export function ReportView({ port, theme, view, settings, kept, onKeep, onFailur
       <Field label="Why it was asked, in your own words">
         <Textarea value={form.purpose} resize="vertical" onChange={(_, { value }) => change({ purpose: value })} />
       </Field>
-      <Field label="Paper">
-        <Dropdown
-          value={form.paper}
-          selectedOptions={[form.paper]}
-          onOptionSelect={(_, { optionValue }) => optionValue && change({ paper: optionValue as Paper })}
-        >
-          <Option value="A4">A4</Option>
-          <Option value="Letter">Letter</Option>
-        </Dropdown>
-      </Field>
+      <PaperField paper={form.paper} onChange={(paper) => change({ paper })} />
       <Button appearance="primary" disabled={busy || subject === undefined} onClick={make}>
         Make the report
       </Button>
-      {page && <Button onClick={() => printPage(page)}>Print it</Button>}
+      {page && <Button onClick={() => printOrGive(page, "report.html", printPage)}>Print it</Button>}
       <div role="status">{done}</div>
       <Fold title="What is in it" standing="the answer first, then all that it takes to check and repeat it" part="why">
         <p className={section.note}>
@@ -97,4 +89,19 @@ function subjectOf(view: PanelView | undefined): string | undefined {
   if (view?.reachAsked) return "how far it bends, and how surely";
   if (view?.comparison) return `${view.comparison.analysis.choice.response} among ${view.comparison.among}`;
   return (view?.made ?? view?.analysis)?.choice.response;
+}
+
+function PaperField({ paper, onChange }: { paper: Paper; onChange: (paper: Paper) => void }) {
+  return (
+    <Field label="Paper">
+      <Dropdown
+        value={paper}
+        selectedOptions={[paper]}
+        onOptionSelect={(_, { optionValue }) => optionValue && onChange(optionValue as Paper)}
+      >
+        <Option value="A4">A4</Option>
+        <Option value="Letter">Letter</Option>
+      </Dropdown>
+    </Field>
+  );
 }

@@ -12,6 +12,8 @@ p { margin: .4em 0; overflow-wrap: anywhere; } ul { margin: .4em 0; padding-left
 table { border-collapse: collapse; margin: .6em 0; font-size: .85em; } th, td { text-align: left; vertical-align: top; padding: .2em .8em .2em 0; border-bottom: 1px solid #ccc; }
 td.number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; } thead { display: table-header-group; } tr, figure { break-inside: avoid; }
 figure { margin: 1em 0; } figure svg { max-width: 100%; height: auto; } figcaption { font-size: .85em; color: #333; } .wide { overflow-x: auto; }
+.front figure { text-align: center; } .front figure svg { max-height: 70mm; }
+p, li { orphans: 3; widows: 3; } h2 + * { break-before: avoid; } section.front + section { break-before: page; }
 @media print { body { margin: 0; max-width: none; padding: 0; } .wide { overflow: visible; } }`;
 
 /**
@@ -50,9 +52,12 @@ export function reportPage(
     }
   };
   const sections = report.sections
-    .map(({ heading, blocks }) => `<section><h2>${escapeMarkup(heading)}</h2>${blocks.map(block).join("")}</section>`)
+    .map(({ heading, blocks, front }) => {
+      const kind = front ? ' class="front"' : "";
+      return `<section${kind}><h2>${escapeMarkup(heading)}</h2>${blocks.map(block).join("")}</section>`;
+    })
     .join("");
-  return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escapeMarkup(report.title)}</title><style>@page { size: ${paper === "A4" ? "A4" : "letter"}; margin: 18mm; }${STYLE}</style></head><body><h1>${escapeMarkup(report.title)}</h1><p>${escapeMarkup(shownMoment(report.made, language))}</p>${sections}</body></html>`;
+  return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escapeMarkup(report.title)}</title><style>@page { size: ${paper === "A4" ? "A4" : "letter"}; margin: 18mm; @bottom-right { content: counter(page) " / " counter(pages); font: 9pt serif; } }${STYLE}</style></head><body><h1>${escapeMarkup(report.title)}</h1><p>${escapeMarkup(shownMoment(report.made, language))}</p>${sections}</body></html>`;
 }
 
 /** A drawing with the numbers of its texts as the language writes them; the markup around them stays. */

@@ -3,7 +3,6 @@
  * conditions has them.
  */
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
-import { CUSHION_MODELS, type CushionModel } from "../../bank/conditions";
 import {
   BALL_PRESETS,
   presetOf,
@@ -68,7 +67,6 @@ export function SetupView({ port, theme, state }: Props) {
           </div>
         </section>
       ))}
-      <ModelField setup={setup} onChange={change} />
     </div>
   );
 }
@@ -120,35 +118,6 @@ function PresetField({ label, presets, setup, onChange }: PresetProps) {
         {presets.map(({ name }) => (
           <Option key={name} value={name}>
             {name}
-          </Option>
-        ))}
-      </Dropdown>
-    </Field>
-  );
-}
-
-const MODELS: Readonly<Record<CushionModel, string>> = {
-  "nose and bed": "nose and bed (Mathavan, Jackson & Parkin 2010)",
-  "nose alone": "nose alone (after Han 2005, from memory)",
-};
-
-function ModelField({ setup, onChange }: Pick<PresetProps, "setup" | "onChange">) {
-  return (
-    <Field
-      label="Cushion model"
-      hint="Nose and bed: friction at both while the ball is in the cushion. Nose alone: as if the bed were not there."
-    >
-      <Dropdown
-        value={MODELS[setup.cushionModel]}
-        selectedOptions={[setup.cushionModel]}
-        style={{ minWidth: 0 }}
-        onOptionSelect={(_, { optionValue }) =>
-          optionValue && onChange({ ...setup, cushionModel: optionValue as CushionModel })
-        }
-      >
-        {CUSHION_MODELS.map((model) => (
-          <Option key={model} value={model} text={MODELS[model]}>
-            {MODELS[model]}
           </Option>
         ))}
       </Dropdown>

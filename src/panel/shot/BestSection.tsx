@@ -51,7 +51,6 @@ export function BestSection({ shot, conditions, onChange }: Props) {
       found.asked.across !== shot.across ||
       found.asked.along !== shot.along ||
       found.asked.rail !== shot.rail ||
-      found.asked.cushionModel !== shot.cushionModel ||
       found.asked.spotDistance !== shot.spotDistance ||
       found.asked.cueRun !== shot.cueRun);
   // A setting found from another origin says nothing about this one.

@@ -1,5 +1,4 @@
 /** Starts a job in a worker of its own, or in pieces on the page where there are no workers. */
-import { carryOut } from "./carryOut";
 import type { JobName, JobInput } from "./jobs";
 import type { JobMessage } from "./messages";
 
@@ -26,7 +25,11 @@ export function startJob<Name extends JobName>(
   };
   const onPage = () => {
     const pause = () => new Promise<void>((resolve) => setTimeout(resolve, 0));
-    void pause().then(() => carryOut({ job, question }, hear, pause, () => stopped));
+    // The page that has workers never needs it: it comes when it does.
+    void import("./carryOut").then(
+      ({ carryOut }) => carryOut({ job, question }, hear, pause, () => stopped),
+      () => hear({ kind: "failure", message: DIED }),
+    );
   };
   if (typeof Worker === "undefined") onPage();
   else {

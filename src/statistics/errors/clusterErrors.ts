@@ -21,7 +21,32 @@ import {
  * stands before Q, and Qᵀ(I − QQᵀ)^(−1/2) = (I − QᵀQ)^(−1/2)Qᵀ: so a matrix of the size of the coefficients is taken
  * apart, not one of the size of the group. Where it is singular the pseudo-inverse serves.
  */
-export function clusterErrors({ directions, residuals }: Scatter, by: Grouping): Uncertainty {
+export function clusterErrors(scatter: Scatter, by: Grouping): Uncertainty {
+  const { parts, covariance } = partsOf(scatter, by);
+  /** Rows of a single group determine the combination: how groups differ in it cannot be seen. */
+  const known = (along: readonly number[]) => moments(parts, along).mean > 1e-9 * inner(along, along);
+  return {
+    variance: (along) => (known(along) ? inner(along, timesVector(covariance, along)) : undefined),
+    df: (along) => moments(parts, along).df,
+    joint: (along, values) => (along.every(known) ? hotelling(parts, covariance, along, values) : undefined),
+  };
+}
+
+type Matrix = readonly (readonly number[])[];
+
+/** A group: its adjustment B and its cross product G. */
+interface Part {
+  readonly adjust: Matrix;
+  readonly cross: Matrix;
+}
+
+/** What a combination is to a group: B·along and G·B·along. */
+interface Passed {
+  readonly adjusted: readonly number[];
+  readonly crossed: readonly number[];
+}
+
+function partsOf({ directions, residuals }: Scatter, by: Grouping): { parts: readonly Part[]; covariance: Matrix } {
   const size = directions.length;
   const covariance = zeroMatrix(size);
   const parts = membersOf(by)
@@ -38,84 +63,88 @@ export function clusterErrors({ directions, residuals }: Scatter, by: Grouping):
       addOuter(covariance, timesVector(adjust, pull));
       return { adjust, cross };
     });
+  return { parts, covariance };
+}
 
-  /** Per group: B·along and G·B·along, with B the adjustment and G the group's cross product. */
-  const through = (along: readonly number[]) =>
-    parts.map(({ adjust, cross }) => {
-      const adjusted = timesVector(adjust, along);
-      return { adjusted, crossed: timesVector(cross, adjusted) };
-    });
-  /** Mean of the variance estimate and its degrees of freedom, for scatter of variance 1. */
-  const moments = (along: readonly number[]) => {
-    const cross = zeroMatrix(size);
-    let mean = 0;
-    let own = 0;
-    for (const { adjusted, crossed } of through(along)) {
-      const alone = inner(adjusted, crossed);
-      const lost = inner(crossed, crossed);
-      mean += alone - lost;
-      own += alone * alone - 2 * alone * lost;
-      addOuter(cross, crossed);
-    }
-    return { mean, df: (mean * mean) / (own + traceOfProduct(cross, cross)) };
-  };
-  /** Rows of a single group determine the combination: how groups differ in it cannot be seen. */
-  const known = (along: readonly number[]) => moments(along).mean > 1e-9 * inner(along, along);
+function through(parts: readonly Part[], along: readonly number[]): Passed[] {
+  return parts.map(({ adjust, cross }) => {
+    const adjusted = timesVector(adjust, along);
+    return { adjusted, crossed: timesVector(cross, adjusted) };
+  });
+}
 
-  return {
-    variance: (along) => (known(along) ? inner(along, timesVector(covariance, along)) : undefined),
-    df: (along) => moments(along).df,
-    joint(along, values) {
-      const count = along.length;
-      if (!along.every(known)) return undefined;
-      const estimated = invertDefinite(
-        along.map((a) => along.map((b) => inner(a, timesVector(covariance, b)))),
-      )?.inverse;
-      // Expected under the working model, and its symmetric square root to make the combinations alike.
-      const first = along.map(through);
-      const expected = first.map((s) =>
-        first.map((t) =>
-          s.reduce((total, one, g) => total + inner(one.adjusted, t[g].crossed) - inner(one.crossed, t[g].crossed), 0),
-        ),
-      );
-      const parted = eigen(expected);
-      if (!estimated || !parted.values.every((value) => value > 1e-12 * Math.max(...parted.values))) return undefined;
-      const alike = mapEigenvalues(parted, (value) => 1 / Math.sqrt(value)).map((row) =>
-        along[0].map((_, j) => row.reduce((total, factor, s) => total + factor * along[s][j], 0)),
-      );
-      const passed = alike.map(through);
-      const mixed = passed.map((s) =>
-        passed.map((t) => {
-          const total = zeroMatrix(size);
-          s.forEach(({ crossed }, g) =>
-            crossed.forEach((value, i) => t[g].crossed.forEach((other, j) => (total[i][j] += value * other))),
-          );
-          return total;
-        }),
-      );
-      let scatter = 0;
-      passed.forEach((s, i) =>
-        passed.forEach((t, j) => {
-          s.forEach((one, g) => {
-            const other = t[g];
-            const pair = inner(one.adjusted, other.crossed);
-            const lost = inner(one.crossed, other.crossed);
-            const ss = inner(one.adjusted, one.crossed) * inner(other.adjusted, other.crossed);
-            const lostS = inner(one.crossed, one.crossed);
-            const lostT = inner(other.crossed, other.crossed);
-            scatter += pair * pair - 2 * pair * lost + inner(one.crossed, timesVector(mixed[j][i], other.crossed));
-            scatter +=
-              ss -
-              inner(one.adjusted, one.crossed) * lostT -
-              inner(other.adjusted, other.crossed) * lostS +
-              inner(one.crossed, timesVector(mixed[i][j], other.crossed));
-          });
-        }),
-      );
-      const eta = (count * (count + 1)) / scatter;
-      const df2 = eta - count + 1;
-      if (!(df2 > 0)) return undefined;
-      return { value: ((df2 / eta) * inner(values, timesVector(estimated, values))) / count, df2 };
-    },
-  };
+/** Mean of the variance estimate and its degrees of freedom, for scatter of variance 1. */
+function moments(parts: readonly Part[], along: readonly number[]) {
+  const cross = zeroMatrix(along.length);
+  let mean = 0;
+  let own = 0;
+  for (const { adjusted, crossed } of through(parts, along)) {
+    const alone = inner(adjusted, crossed);
+    const lost = inner(crossed, crossed);
+    mean += alone - lost;
+    own += alone * alone - 2 * alone * lost;
+    addOuter(cross, crossed);
+  }
+  return { mean, df: (mean * mean) / (own + traceOfProduct(cross, cross)) };
+}
+
+/** The approximate Hotelling test of several combinations; undefined where the groups are too few for it. */
+function hotelling(
+  parts: readonly Part[],
+  covariance: Matrix,
+  along: readonly (readonly number[])[],
+  values: readonly number[],
+) {
+  const count = along.length;
+  const estimated = invertDefinite(along.map((a) => along.map((b) => inner(a, timesVector(covariance, b)))))?.inverse;
+  // Expected under the working model, and its symmetric square root to make the combinations alike.
+  const first = along.map((one) => through(parts, one));
+  const expected = first.map((s) =>
+    first.map((t) =>
+      s.reduce((total, one, g) => total + inner(one.adjusted, t[g].crossed) - inner(one.crossed, t[g].crossed), 0),
+    ),
+  );
+  const parted = eigen(expected);
+  if (!estimated || !parted.values.every((value) => value > 1e-12 * Math.max(...parted.values))) return undefined;
+  const alike = mapEigenvalues(parted, (value) => 1 / Math.sqrt(value)).map((row) =>
+    along[0].map((_, j) => row.reduce((total, factor, s) => total + factor * along[s][j], 0)),
+  );
+  const eta = (count * (count + 1)) / scatterOf(alike.map((one) => through(parts, one)));
+  const df2 = eta - count + 1;
+  if (!(df2 > 0)) return undefined;
+  return { value: ((df2 / eta) * inner(values, timesVector(estimated, values))) / count, df2 };
+}
+
+/** How much the estimated covariance of alike combinations scatters, summed over its entries (section 3.2). */
+function scatterOf(passed: readonly (readonly Passed[])[]): number {
+  const mixed = passed.map((s) => passed.map((t) => mixedOf(s, t)));
+  let scatter = 0;
+  passed.forEach((s, i) =>
+    passed.forEach((t, j) => {
+      s.forEach((one, g) => {
+        const other = t[g];
+        const pair = inner(one.adjusted, other.crossed);
+        const lost = inner(one.crossed, other.crossed);
+        const ss = inner(one.adjusted, one.crossed) * inner(other.adjusted, other.crossed);
+        const lostS = inner(one.crossed, one.crossed);
+        const lostT = inner(other.crossed, other.crossed);
+        scatter += pair * pair - 2 * pair * lost + inner(one.crossed, timesVector(mixed[j][i], other.crossed));
+        scatter +=
+          ss -
+          inner(one.adjusted, one.crossed) * lostT -
+          inner(other.adjusted, other.crossed) * lostS +
+          inner(one.crossed, timesVector(mixed[i][j], other.crossed));
+      });
+    }),
+  );
+  return scatter;
+}
+
+/** Σ over groups of (G·B·s)(G·B·t)ᵀ. */
+function mixedOf(s: readonly Passed[], t: readonly Passed[]): number[][] {
+  const total = zeroMatrix(s[0].crossed.length);
+  s.forEach(({ crossed }, g) =>
+    crossed.forEach((value, i) => t[g].crossed.forEach((other, j) => (total[i][j] += value * other))),
+  );
+  return total;
 }

@@ -23,7 +23,7 @@ function attempts(count: number, measuredEvery: number, seed: number): MeasuredS
       side: [0, 0.3, -0.4][(i + Math.floor(i / 9)) % 3]!,
       across: 1.1,
     };
-    const model = Math.abs(bankAtCushion(shot, conditionsOf(TRUE, "nose and bed")).path!.bend);
+    const model = Math.abs(bankAtCushion(shot, conditionsOf(TRUE)).path!.bend);
     const bend = model + SCATTER * random.normal();
     if (measuredEvery > 0 && i % measuredEvery === 0) return { ...shot, bend };
     const asked = model + 2 * SCATTER * (random.uniform() - 0.5) * 1.5;
@@ -35,7 +35,6 @@ const question = (shots: readonly MeasuredShot[]) => ({
   shots,
   signed: false,
   constants: DEFAULT_SHOT.constants,
-  cushionModel: "nose and bed" as const,
 });
 
 describe("a calibration from attempts", () => {

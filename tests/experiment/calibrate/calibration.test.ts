@@ -30,7 +30,7 @@ function shots(noise: (i: number) => number = () => 0): MeasuredShot[] {
         const shot = { speed, angle: angle * DEGREE, roll, side, across: 1.1 };
         rows.push({
           ...shot,
-          bend: bankAtCushion(shot, conditionsOf(TRUE, "nose and bed")).path!.bend + noise(rows.length),
+          bend: bankAtCushion(shot, conditionsOf(TRUE)).path!.bend + noise(rows.length),
           session: `S${rows.length % 4}`,
         });
       }
@@ -42,7 +42,6 @@ const question = (rows: readonly MeasuredShot[], part: Partial<CalibrationQuesti
   shots: rows,
   signed: true,
   constants: DEFAULT_SHOT.constants,
-  cushionModel: "nose and bed",
   ...part,
 });
 const estimates = (rows: readonly MeasuredShot[], part: Partial<CalibrationQuestion> = {}) =>
@@ -107,19 +106,6 @@ describe("a constant at its limit", () => {
     expect(calibrationSentences(fit, 27, false, "us").join(" ")).toMatch(
       /ran into its limit of [\d.]+.*No standard error can be given for it/,
     );
-  });
-});
-
-describe("the cushion's model", () => {
-  it("is the one that the constants are fitted for", () => {
-    const alone = shots().map((shot) => ({
-      ...shot,
-      bend: bankAtCushion(shot, conditionsOf(TRUE, "nose alone")).path!.bend,
-    }));
-    estimates(alone, { cushionModel: "nose alone" }).forEach((estimate, k) =>
-      expect(estimate).toBeCloseTo(TRUE[UNCERTAIN[k]], 5),
-    );
-    expect(calibrate(question(alone)).scatter!).toBeGreaterThan(1e-4);
   });
 });
 

@@ -68,11 +68,34 @@ function parts(change: Partial<ReportParts> = {}): ReportParts {
 const words = (report: ReturnType<typeof reportOf>, heading: string) =>
   JSON.stringify(report.sections.find((section) => section.heading === heading)!.blocks);
 
+describe("a report's first page", () => {
+  it("has why it was asked, the question, at most three sentences of the answer, the verdict, picture and ranges", () => {
+    const sessions = ["First sentence.", "Second sentence.", "Third.", "Fourth."];
+    const figures = [
+      { id: "answer", caption: "The answer's picture." },
+      { id: "other", caption: "Another." },
+    ];
+    const { sections } = reportOf(parts({ sessions, figures, target: ["Not shown to be reached.", "And why."] }));
+    expect(sections.filter(({ front }) => front)).toEqual([sections[0]]);
+    const [front] = sections;
+    expect(front.blocks.map(({ kind }) => kind)).toEqual(["text", "text", "list", "figure", "list"]);
+    expect(front.blocks[1]).toMatchObject({ text: expect.stringMatching(/^What goes with Bend \(in\), from 12 rows/) });
+    expect(front.blocks[2]).toMatchObject({ items: [...sessions.slice(0, 3), "Not shown to be reached."] });
+    expect(front.blocks[4]).toMatchObject({
+      items: expect.arrayContaining(["Cloth: new (6 rows), worn (6 rows)", "Speed (mph): 4 to 8"]),
+    });
+    // The answer's picture stands once.
+    expect(words({ sections } as never, "Plots")).not.toContain('"answer"');
+    expect(words({ sections } as never, "Plots")).toContain('"other"');
+  });
+});
+
 describe("a report", () => {
   it("has every section, and says of what is missing that it is", () => {
     const report = reportOf(parts());
     expect(report.title).toBe("Bend: a report");
     expect(report.sections.map(({ heading }) => heading)).toEqual([
+      "The answer",
       "Question",
       "Table and conditions",
       "Plan",
@@ -95,14 +118,14 @@ describe("a report", () => {
 
   it("gives ranges and results in both systems of units", () => {
     const report = reportOf(parts());
-    const ranges = report.sections[1].blocks.find((block) => block.kind === "table")!;
+    const ranges = report.sections[2].blocks.find((block) => block.kind === "table")!;
     expect(ranges.kind === "table" && ranges.rows.map((row) => row[0])).toEqual([
       "Speed (mph)",
       "Speed (m/s)",
       "Bend (in)",
       "Bend (mm)",
     ]);
-    const [coefficients] = report.sections[5].blocks.filter((block) => block.kind === "table");
+    const [coefficients] = report.sections[6].blocks.filter((block) => block.kind === "table");
     if (coefficients.kind !== "table") throw new Error("no table");
     const [term] = coefficients.rows;
     expect(coefficients.head[4]).toBe("Estimate (mm)");

@@ -79,7 +79,7 @@ describe("the set-up", () => {
     expect(read.setup.slipFriction).toEqual(DEFAULT_SETUP.slipFriction);
     expect(read.setup.restitution).toEqual(DEFAULT_SETUP.restitution);
     expect(read.problems.join(" ")).toMatch(
-      /B7: the cushion model .* B6: nose friction is beyond .* B5: restitution is "high"/,
+      /B7: cushion model is "soft": there is one model.* B6: nose friction is beyond .* B5: restitution is "high"/,
     );
     expect(
       readSetup(
@@ -102,18 +102,17 @@ describe("the set-up", () => {
     );
     const sheet = await undo.port.addSheet(setupSheet(DEFAULT_SETUP));
     const { place, setup } = readSetup(await port.read(sheet))!;
-    const next = { ...setup, target: { low: 0.02, value: 0.02, high: 0.02 }, cushionModel: "nose alone" as const };
+    const next = { ...setup, target: { low: 0.02, value: 0.02, high: 0.02 } };
     const rows = changedRows(place, setup, next);
-    expect(rows).toHaveLength(2);
+    expect(rows).toHaveLength(1);
     await undo.port.changeRows(sheet, rows);
     const after = readSetup(await port.read(sheet))!;
     expect(after.setup.target.value).toBeCloseTo(0.02, 9);
-    expect(after.setup.cushionModel).toBe("nose alone");
     expect(undo.next).toBe('the change of the sheet "Conditions"');
     await undo.back();
     expect(readSetup(await port.read(sheet))!.setup.target.value).toBeCloseTo(setup.target.value, 9);
     // All lengths and masses stand in the other units at once.
-    expect(changedRows(place, setup, { ...setup, units: "si" }).length).toBe(SETUP_NAMES.length + 2);
+    expect(changedRows(place, setup, { ...setup, units: "si" }).length).toBe(SETUP_NAMES.length + 1);
   });
 
   it("is one range of conditions for the functions, whatever stands beside it", () => {

@@ -20,7 +20,6 @@ import {
   bendSettings,
   bounds,
   changeOf,
-  conditionsOfShot,
   constantSets,
   DEFAULT_SHOT,
   fromOrigin,
@@ -61,7 +60,6 @@ describe("kept settings", () => {
       units: "si",
       wanted: "long",
       against: "roll",
-      cushionModel: "nose alone",
     });
     expect(parseShot(JSON.parse(JSON.stringify(shot)))).toEqual(shot);
   });
@@ -292,15 +290,6 @@ describe("where the shot is set", () => {
     expect(offTable(spot, asked, RADIUS) + offTable(cueBall, asked, RADIUS)).toBe(0);
     for (const name of searched(asked))
       expect(best.shot[name] >= asked.limits[name].low && best.shot[name] <= asked.limits[name].high).toBe(true);
-  });
-
-  it("has the cushion's model in it", () => {
-    const alone = shotOf({ cushionModel: "nose alone" });
-    expect(conditionsOfShot(alone).cushionModel).toBe("nose alone");
-    expect(constantSets(alone).every(({ cushionModel }) => cushionModel === "nose alone")).toBe(true);
-    expect(bendOfShot(alone, conditionsOfShot(alone))).not.toBe(
-      bendOfShot(DEFAULT_SHOT, conditionsOfShot(DEFAULT_SHOT)),
-    );
   });
 
   it("says where the ball arrives against the pocket", () => {

@@ -1,0 +1,31 @@
+/** What became of a file that was made, and what else can be done with it. */
+import { Button, MessageBar, MessageBarActions, MessageBarBody } from "@fluentui/react-components";
+import { useEffect, useState } from "react";
+import { onGiven, type GivenFile } from "./fileDoor";
+import { messageOf } from "./messageOf";
+
+export function FileNotice() {
+  const [given, setGiven] = useState<GivenFile>();
+  useEffect(() => onGiven(setGiven), []);
+  if (!given) return null;
+  const act = (work: () => Promise<string>) =>
+    void work().then(
+      (text) => setGiven({ ...given, text }),
+      (problem: unknown) => setGiven({ ...given, text: `That was not possible: ${messageOf(problem)}` }),
+    );
+  return (
+    <MessageBar intent="info" layout="multiline" style={{ margin: "8px 0" }} data-part="file">
+      <MessageBarBody>
+        <span role="status">{given.text}</span>
+      </MessageBarBody>
+      <MessageBarActions>
+        {(given.acts ?? []).map(([label, work]) => (
+          <Button key={label} onClick={() => act(work)}>
+            {label}
+          </Button>
+        ))}
+        <Button onClick={() => setGiven(undefined)}>Close</Button>
+      </MessageBarActions>
+    </MessageBar>
+  );
+}
