@@ -304,5 +304,5 @@ async function copyOf({ original, grid, draft }: Pick<Opened, "original" | "grid
 }> {
   const book = grid.book();
   const edits = draft?.edits ?? 0;
-  return { ...(await saveCopy(original, book)), edits };
+  return { ...(await saveCopy(original, book, { computed: true })), edits };
 }

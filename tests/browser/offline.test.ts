@@ -61,7 +61,7 @@ async function stop(): Promise<void> {
 
 async function answered(page: Page): Promise<void> {
   await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
-  await page.locator("[data-part=sentences]").getByText("of 240 rows used").waitFor({ timeout: 60_000 });
+  await page.getByText("of 240 rows used").first().waitFor({ timeout: 60_000 });
 }
 
 it("opens and computes without its server, and takes a new version when it is told to", async ({ onTestFinished }) => {
@@ -71,7 +71,7 @@ it("opens and computes without its server, and takes a new version when it is to
   const page = await context.newPage();
   const errors: string[] = [];
   page.on("pageerror", ({ message }) => errors.push(message));
-  await page.goto(`http://127.0.0.1:${port}/bendbook/`);
+  await page.goto(`http://127.0.0.1:${port}/bendbook/?open=demonstration`);
   await answered(page);
   await page.getByText("Bendbook is kept in this browser now").waitFor({ timeout: 60_000 });
 
@@ -129,7 +129,7 @@ it("keeps work that is in no copy in the browser, where no server keeps it", asy
   onTestFinished(() => context.close());
   onTestFinished(stop);
   const page = await context.newPage();
-  await page.goto(`http://127.0.0.1:${port}/bendbook/`);
+  await page.goto(`http://127.0.0.1:${port}/bendbook/?open=demonstration`);
   await answered(page);
   await page.getByText("Bendbook is kept in this browser now").waitFor({ timeout: 60_000 });
   await showView(page, "Plan");
@@ -156,6 +156,6 @@ it("keeps work that is in no copy in the browser, where no server keeps it", asy
   page.on("dialog", (dialog) => void dialog.accept());
   await page.close();
   const again = await context.newPage();
-  await again.goto(`http://127.0.0.1:${port}/bendbook/`);
+  await again.goto(`http://127.0.0.1:${port}/bendbook/?open=demonstration`);
   await again.getByText("Work on demonstration.xlsx of").waitFor({ timeout: 60_000 });
 });

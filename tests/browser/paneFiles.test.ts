@@ -7,6 +7,9 @@ import { ensurePages } from "../../scripts/build.mjs";
 import { serve } from "../../scripts/server/serve";
 import { startBrowser } from "./browser";
 import { openPane, standIn } from "./paneUnderExcel";
+import { HELP } from "../../src/panel/frame/help";
+import { VIEWS } from "../../src/panel/frame/settings";
+import { showView } from "./workbenchPage";
 
 let browser: Browser;
 let server: Server;
@@ -21,12 +24,6 @@ afterAll(async () => {
   server?.closeAllConnections();
   await new Promise((done) => server?.close(done));
 });
-
-async function view(page: Page, name: string): Promise<void> {
-  const tab = page.getByRole("tab", { name, exact: true });
-  await tab.click();
-  await tab.and(page.locator("[aria-selected=true]")).waitFor();
-}
 
 const opened = (page: Page) => page.evaluate(() => (window as unknown as { opened: string[] }).opened);
 const sheets = (page: Page) =>
@@ -45,7 +42,7 @@ describe("a file that the pane makes inside Excel", () => {
       const { page, trouble } = await openPane(browser, address, await standIn({ platform, browses: true }));
       try {
         await page.getByText("40 of 40").first().waitFor();
-        await view(page, "Layout");
+        await showView(page, "Layout");
         await savePdf(page);
         await notice(page).getByText('"layout.pdf" is open in your browser: save it or print it there.').waitFor();
         const [at] = await opened(page);
@@ -54,7 +51,7 @@ describe("a file that the pane makes inside Excel", () => {
         expect([answer.status, answer.headers.get("content-type")]).toEqual([200, "application/pdf"]);
         expect((await answer.text()).slice(0, 5)).toBe("%PDF-");
         // The report is for the browser's own print dialog.
-        await view(page, "Report");
+        await showView(page, "Report");
         await page.getByRole("button", { name: "Make the report" }).click();
         await page.getByRole("button", { name: "Print it" }).click();
         await expect.poll(() => opened(page)).toHaveLength(3);
@@ -73,7 +70,7 @@ describe("a file that the pane makes inside Excel", () => {
     try {
       await page.route(/\/files\//, (route) => route.fulfill({ status: 405, body: "no" }));
       await page.getByText("40 of 40").first().waitFor();
-      await view(page, "Layout");
+      await showView(page, "Layout");
       await savePdf(page);
       await notice(page).getByText("Excel saves no").waitFor();
       expect(await opened(page)).toEqual([]);
@@ -98,7 +95,7 @@ describe("a file that the pane makes inside Excel", () => {
     const { page, trouble } = await openPane(browser, address, await standIn({ platform: "OfficeOnline" }));
     try {
       await page.getByText("40 of 40").first().waitFor();
-      await view(page, "Layout");
+      await showView(page, "Layout");
       const [download] = await Promise.all([page.waitForEvent("download"), savePdf(page)]);
       expect(
         readFileSync((await download.path())!)
@@ -120,15 +117,14 @@ it("the pane's policy lets nothing be evaluated from text, and no view makes it 
   const { page, trouble } = await openPane(browser, address, await standIn({ platform: "OfficeOnline" }));
   try {
     await page.getByText("40 of 40").first().waitFor();
-    for (const tab of await page.getByRole("tab").all()) {
-      await tab.click();
-      await tab.and(page.locator("[aria-selected=true]")).waitFor();
+    for (const name of VIEWS) {
+      await showView(page, HELP[name].name);
       await page.locator("[role=progressbar]").first().waitFor({ state: "detached" });
     }
-    await view(page, "Layout");
+    await showView(page, "Layout");
     await Promise.all([page.waitForEvent("download"), savePdf(page)]);
-    await view(page, "Shot");
-    await view(page, "Analysis");
+    await showView(page, "Shot");
+    await showView(page, "Analysis");
     for (const title of [
       /^Choose rows/,
       /^Check rows/,

@@ -4,7 +4,7 @@ import { expect } from "vitest";
 import { journey } from "./journey";
 import { showView } from "./workbenchPage";
 
-journey("Report", "Report", "makes a sheet and a page for printing", async (page, _width, bench) => {
+journey("Report", "Report", "makes a sheet and a page for printing", async (page, { bench }) => {
   // The set-up's target brings a verdict.
   await showView(page, "Set-up");
   await page.getByRole("textbox", { name: "Target (in), value" }).fill("1.0");

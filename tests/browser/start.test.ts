@@ -7,7 +7,7 @@ import { selected, typeInto } from "./gridTyping";
 import { journey } from "./journey";
 import { showView } from "./workbenchPage";
 
-journey("First hour", undefined, "leads from nothing to a first answer", async (page, width) => {
+journey("First hour", undefined, "leads from nothing to a first answer", async (page, { width }) => {
   const press = async (name: string | RegExp) => {
     await page
       .locator("#panel")
