@@ -183,7 +183,7 @@ describe("the keyboard", () => {
     await page.click("#blank");
     await page.waitForSelector('body[data-ready="trial-log.xlsx"]');
     await page.locator("#panel").getByRole("tab", { name: "First hour", selected: true }).waitFor();
-    // What is typed goes into the row for one shot, which waits with the keyboard; a wrong gap is told while it is typed.
+    // What is typed goes into the row for one shot, which has the keyboard; a wrong gap is told while it is typed.
     const written = page.locator("[data-part=entered]");
     await page.locator("[data-part=entry] input:focus").waitFor();
     await page.keyboard.type("45");
