@@ -13,10 +13,10 @@ import type { Port } from "../workbook/port";
 import { dayText } from "../workbook/embedded/dayPopup";
 import type { BookEdit } from "../workbook/embedded/edits";
 import { openGrid, type Grid } from "../workbook/embedded/grid";
+import { inTurns } from "../workbook/embedded/turns";
 import { FileProblem } from "../workbook/file/package/fileProblem";
-import { openBook } from "../workbook/file/read/openBook";
-import { saveCopy } from "../workbook/file/save/saveCopy";
 import { BookDraft, type DraftStore } from "./drafts";
+import { readFile, writeCopy } from "./fileWork";
 import { nameControls } from "./gridNames";
 import { keeper } from "./keeper";
 import { noting } from "./noting";
@@ -91,12 +91,12 @@ export class Workbench {
       const bytes = await wanted.read(stop.signal);
       await this.page.painted();
       // Kept work is .xlsx whatever the file's name says.
-      const book = await openBook(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) =>
+      const book = await readFile(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) =>
         say(`Reading ${name}: ${Math.round(100 * share)} %`, share),
       );
       say("Computing the workbook …");
       await this.page.painted();
-      await this.show(wanted, form, bytes, book, stop.signal);
+      await this.show(wanted, form, bytes, book, stop);
       return true;
     } catch (problem) {
       if (problem instanceof Cancelled) {
@@ -189,7 +189,7 @@ export class Workbench {
     form: "xlsx" | "csv",
     bytes: Uint8Array,
     book: Book,
-    stopped: AbortSignal,
+    stop: AbortController,
   ): Promise<void> {
     const { name, view, edits = [] } = wanted;
     const settings = edits.flatMap((edit) => ("settings" in edit ? [edit.settings] : [])).at(-1) ?? book.settings;
@@ -199,6 +199,8 @@ export class Workbench {
       grid = await openGrid(place.element, settings === undefined ? book : { ...book, settings }, {
         dark: isDark(this.preferences),
         edits: edits.flatMap((edit) => ("settings" in edit ? [] : [edit])),
+        // Given up, it goes as soon as it stands: half a grid cannot be put away.
+        onProgress: (share) => this.page.loading("Computing the workbook …", share, () => stop.abort(new Cancelled())),
         onError: (error) => this.page.trouble(error.message),
         onDay: ({ row, column, text }, mend) =>
           this.page.offer(`${cellAddress(row, column)}: ${dayText(text)}`, [
@@ -210,10 +212,10 @@ export class Workbench {
       place.drop();
       throw problem;
     }
-    if (stopped.aborted) {
+    if (stop.signal.aborted) {
       grid.dispose();
       place.drop();
-      throw stopped.reason;
+      throw stop.signal.reason;
     }
     // The new one stands: only now does the old one go, and what was kept of it.
     const before = this.opened;
@@ -283,7 +285,7 @@ export class Workbench {
   /** Puts the keyboard where the next reading goes. */
   private async selectStart({ port }: Grid, keyboard: boolean): Promise<void> {
     const sheet = await port.activeSheet();
-    await port.select(sheet, startCell(await port.read(sheet)), keyboard);
+    await port.select(sheet, await startCell(port, sheet), keyboard);
   }
 }
 
@@ -302,7 +304,25 @@ async function copyOf({ original, grid, draft }: Pick<Opened, "original" | "grid
   notes: readonly string[];
   edits: number;
 }> {
-  const book = grid.book();
-  const edits = draft?.edits ?? 0;
-  return { ...(await saveCopy(original, book, { computed: true })), edits };
+  const { book, edits } = await bookOf(grid, () => draft?.edits ?? 0);
+  return { ...(await writeCopy(original, book)), edits };
+}
+
+/** How often a workbook that is changed while it is copied is begun again before the page stands still for it. */
+const TRIES = 3;
+
+/** The workbook as it is at one moment, gathered in turns. @param edits how many there were */
+async function bookOf(grid: Grid, edits: () => number): Promise<{ readonly book: Book; readonly edits: number }> {
+  for (let attempt = 0; attempt < TRIES; attempt++) {
+    const before = edits();
+    let changed = false;
+    const stop = grid.onEdit(() => (changed = true));
+    try {
+      const book = await inTurns(grid.bookInSteps());
+      if (!changed) return { book, edits: before };
+    } finally {
+      stop();
+    }
+  }
+  return { book: grid.book(), edits: edits() };
 }
