@@ -23,7 +23,7 @@ try {
 async function docsPictures(): Promise<void> {
   for (const dark of [false, true]) {
     const { page } = await openBench(bench, { width: 1360, height: 820, dark });
-    await page.waitForSelector("[data-part=sentences]");
+    await page.locator("[data-figure=drivers]").waitFor();
     await page.waitForTimeout(1000); // the grid draws on a canvas and says nothing when it is done
     await page.screenshot({ path: join(folder, dark ? "workbench-dark.png" : "workbench.png") });
     await page.close();
@@ -46,13 +46,13 @@ async function docsPictures(): Promise<void> {
   await page.click("#show-panel");
   await openStep(page, "Check rows");
   await shot("panel-rows");
-  await openStep(page, "Look");
+  await shot("panel-analysis", "Analysis", "[data-figure=drivers]");
   await page.getByRole("combobox", { name: "Plot" }).click();
   await page.getByRole("option", { name: "Bend against Humidity" }).click();
   await page.locator("[data-figure]").scrollIntoViewIfNeeded();
   await shot("panel-look", undefined, "[data-figure]", true);
   await shot("panel-first-hour", "First hour", "[data-view=start]");
-  await shot("panel-plan", "Plan", "[data-part=plan-tells]", true);
+  await shot("panel-plan", "Plan", "[data-figure=chance]");
   await panel.getByRole("tab", { name: "Shoot" }).click();
   await page.locator("[data-part=other] summary").click();
   await page.getByRole("button", { name: 'Shoot on the sheet "Attempts"' }).click();
@@ -62,10 +62,8 @@ async function docsPictures(): Promise<void> {
     await page.getByText(new RegExp(`^${i + 1} attempts?, session`)).waitFor();
   }
   await shot("panel-shoot", "Shoot", "[data-part=line]");
-  await shot("panel-shot", "Shot", "[data-drawing=table]", true);
-  await shot("panel-layout", "Layout", "[data-part=places]", true);
-  await shot("panel-measure", "Measure", "[data-part=measured]", true);
-  await panel.getByRole("tab", { name: "Next" }).click();
-  await page.getByRole("button", { name: "Look for the next shots" }).click();
-  await shot("panel-next", undefined, "[data-part=proposals]", true);
+  await shot("panel-shot", "Shot", "[data-drawing=table]");
+  await shot("panel-layout", "Layout", "[data-drawing=layout]");
+  await shot("panel-measure", "Measure", "[data-part=measured]");
+  await shot("panel-next", "Next", "[data-figure=next]");
 }
