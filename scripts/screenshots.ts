@@ -1,5 +1,5 @@
 /**
- * Npm run screenshots: retakes the pictures of docs/ in a real browser, and takes every view at 320, 768 and 1400 px,
+ * Retakes the pictures of docs/ in a real browser (npm run screenshots), and takes every view at 320, 768 and 1400 px,
  * light and dark, with contact sheets, into .cache/views. With names of views, those alone.
  */
 import { mkdirSync } from "node:fs";
