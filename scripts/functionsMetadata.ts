@@ -14,9 +14,10 @@ export async function functionsMetadata(): Promise<string> {
   if (result.errors.length > 0) throw new Error(`functions.ts: ${result.errors.join("; ")}`);
   const generated = JSON.parse(result.metadataJson) as { functions: { name: string }[] };
   const help = `https://localhost:${manifestPort(readManifest())}/functions.html`;
+  // Without the second Excel answers for a function as soon as one cell of a range holds an error, and by the first an
+  // Excel with data types hands over a blank as a blank; the generator can say neither.
   const metadata = {
-    // Without this Excel answers for a function as soon as one cell of a range holds an error; the generator cannot say
-    // it.
+    allowCustomDataForDataTypeAny: true,
     allowErrorForDataTypeAny: true,
     ...generated,
     functions: generated.functions.map((one) => ({ ...one, helpUrl: `${help}#BANK.${one.name}` })),

@@ -48,7 +48,7 @@ export async function computed(book: Book): Promise<Book> {
 
 if (process.argv[1] === undefined || !process.argv[1].includes("vitest")) {
   for (const [name, make] of Object.entries(SAMPLES)) {
-    const { bytes, notes } = await saveCopy(null, await computed(make()));
+    const { bytes, notes } = await saveCopy(null, await computed(make()), { computed: true });
     writeFileSync(join(root, "sample-workbooks", name), bytes);
     process.stderr.write(`${name}: ${bytes.length} bytes${notes.length ? `; ${notes.join("; ")}` : ""}\n`);
   }

@@ -218,16 +218,20 @@ describe("manifest.xml", () => {
     expect(bankLibrary.namespace).toBe(namespace);
     const ids: string[] = [];
     let said: unknown;
-    associateFunctions({
-      associate: (id, body) => {
+    const excel = {
+      associate: (id: string, body: (...given: unknown[]) => unknown) => {
         ids.push(id);
         try {
           body(
-            ...Array.from({ length: 12 }, () => ({
-              get basicType() {
-                throw new Error("unforeseen");
-              },
-            })),
+            // A value for each parameter, and Excel's own at the end.
+            ...Array.from(
+              { length: (metadata.functions.find((one) => one.id === id)?.parameters.length ?? 0) + 1 },
+              () => ({
+                get basicType() {
+                  throw new Error("unforeseen");
+                },
+              }),
+            ),
           );
         } catch (problem) {
           said = problem;
@@ -239,7 +243,8 @@ describe("manifest.xml", () => {
           readonly message?: string,
         ) {}
       } as never,
-    });
+    };
+    associateFunctions(excel, () => true);
     expect(ids).toEqual(metadata.functions.map(({ id }) => id));
     expect(said).toMatchObject({ message: `${namespace}.${ids.at(-1)} stopped: unforeseen` });
     expect(value(resources.get("Bendbook.StartText")!)).toContain(`=${namespace}.${ids[0]} `);

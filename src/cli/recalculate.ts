@@ -42,7 +42,7 @@ export async function recalculate(args: string[], { print }: Voices): Promise<nu
     throw new CommandError(`${file} holds no formulas to recalculate: give an .xlsx or .xlsm file.`);
   const now = await computed(book);
   const found = compare(book, now);
-  const { bytes: copy, notes } = await saveCopy(bytes, now);
+  const { bytes: copy, notes } = await saveCopy(bytes, now, { computed: true });
   await writeFileBytes(values.out, copy);
   print(
     values.json

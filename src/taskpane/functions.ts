@@ -4,5 +4,14 @@
  */
 import { associateFunctions } from "../hosts/excel/customFunctions";
 
+/** Office says it once it is ready; a call that comes before is treated as by an older Excel. */
+const hasDataTypes = (): boolean => {
+  try {
+    return Office.context.requirements.isSetSupported("CustomFunctionsRuntime", "1.4");
+  } catch {
+    return false;
+  }
+};
+
 // Where Microsoft's script did not load there is nobody to tell; the pane says so.
-if (typeof CustomFunctions !== "undefined") associateFunctions(CustomFunctions);
+if (typeof CustomFunctions !== "undefined") associateFunctions(CustomFunctions, hasDataTypes);

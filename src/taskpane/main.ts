@@ -7,12 +7,21 @@ import { mountPanel } from "../panel/mount";
 import { ExcelPort } from "../workbook/excel/excelPort";
 import { there } from "../there";
 import { excelFiles, fileHost } from "./excelFiles";
+import { offerStart, showNotices } from "./notices";
 import { panelTheme } from "./officeTheme";
 
 const element = (id: string) => there(document.getElementById(id), `an element #${id} of the page`);
 
 function say(text: string): void {
   element("message").textContent = text;
+}
+
+/** A place for what is said about Excel itself, above or below the panel. */
+function besides(panel: HTMLElement, where: "beforebegin" | "afterend"): HTMLElement {
+  const made = document.createElement("div");
+  made.className = "about-excel";
+  panel.insertAdjacentElement(where, made);
+  return made;
 }
 
 async function begin(): Promise<void> {
@@ -22,7 +31,7 @@ async function begin(): Promise<void> {
     );
     return;
   }
-  const { host } = await Office.onReady();
+  const { host, platform } = await Office.onReady();
   if (host !== Office.HostType.Excel) {
     say(
       "This page is the Bendbook pane of Excel and does nothing elsewhere. Load manifest.xml in Excel, or run npm start to open workbooks without it.",
@@ -31,7 +40,11 @@ async function begin(): Promise<void> {
   }
   const port = new ExcelPort();
   openFileDoor(excelFiles(fileHost(), port));
-  const panel = mountPanel(element("panel"), port);
+  const place = element("panel");
+  const panel = mountPanel(place, port);
+  showNotices(besides(place, "beforebegin"), platform);
+  // An Excel that cannot say whether it starts add-ins with a workbook has no box for it.
+  void offerStart(besides(place, "afterend")).catch(() => undefined);
   const forced = matchMedia("(forced-colors: active)");
   const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));
   applyTheme();

@@ -5,7 +5,7 @@ import { typeInto } from "./gridTyping";
 import { journey } from "./journey";
 import { openFold } from "./workbenchPage";
 
-journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async (page, width) => {
+journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async (page, { width }) => {
   await page.getByRole("button", { name: "Make a sheet for claims" }).click();
   await page.getByText('The new sheet "Claims" has a column for everything that is checked').waitFor();
   await page.getByText('The sheet "Claims" holds no claims yet').waitFor();

@@ -1,36 +1,71 @@
 /**
- * A view's journey in the shipped page, at full and at the least width: what every one of them begins and ends with.
+ * A view's journey in the shipped pages: beside the embedded grid at full and at the least width, and in Excel's pane.
+ * What every one of them begins and ends with.
  */
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, startBench, type Bench } from "./workbenchPage";
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
+import { root } from "../../scripts/install.mjs";
+import type { Book } from "../../src/workbook/book";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
+import { bookOf } from "../excelHost/bookOf";
+import { openPane } from "./excelPane";
+import { openBench, savedBook, startBench, type Bench } from "./workbenchPage";
+
+/** Where a journey is walked. */
+export interface Place {
+  readonly width: number;
+  readonly bench: Bench;
+  readonly inExcel: boolean;
+  /** The workbook as it is now. */
+  book(): Promise<Book>;
+}
 
 /** @param tab of the panel; the one in front when it is left out @param walk what the user does and sees */
-export function journey(
-  view: string,
-  tab: string | undefined,
-  what: string,
-  walk: (page: Page, width: number, bench: Bench) => Promise<void>,
-): void {
+type Journey = (view: string, tab: string | undefined, what: string, walk: Walk) => void;
+type Walk = (page: Page, place: Place) => Promise<void>;
+
+export const journey: Journey = (...given) => walked(...given, true);
+
+/** One that begins with a file which the page opens: Excel's pane opens none. */
+export const gridJourney: Journey = (...given) => walked(...given, false);
+
+function walked(view: string, tab: string | undefined, what: string, walk: Walk, alsoInExcel: boolean): void {
   let bench: Bench;
   beforeAll(async () => {
     bench = await startBench();
   }, 240_000);
   afterAll(() => bench?.close());
 
+  const go = async (page: Page, errors: string[], place: Place) => {
+    onTestFinished(() => page.close());
+    if (tab !== undefined) await page.locator("#panel").getByRole("tab", { name: tab }).click();
+    await walk(page, place);
+    const [content, room] = await page.evaluate(() => [
+      document.querySelector("#panel main")!.scrollWidth,
+      document.querySelector("#panel main")!.clientWidth,
+    ]);
+    expect(content).toBeLessThanOrEqual(room!);
+    expect(errors).toEqual([]);
+  };
+
   describe.each([1400, 320])(`the ${view} view at %i px`, (width) => {
     it(what, async () => {
       const { page, errors } = await openBench(bench, { width, height: 900 });
       if (width === 320) await page.click("#show-panel");
-      if (tab !== undefined) await page.locator("#panel").getByRole("tab", { name: tab }).click();
-      await walk(page, width, bench);
-      const [content, room] = await page.evaluate(() => [
-        document.querySelector("#panel main")!.scrollWidth,
-        document.querySelector("#panel main")!.clientWidth,
-      ]);
-      expect(content).toBeLessThanOrEqual(room);
-      expect(errors).toEqual([]);
-      await page.close();
+      await go(page, errors, { width, bench, inExcel: false, book: () => savedBook(page) });
+    });
+  });
+
+  describe.runIf(alsoInExcel)(`the ${view} view in Excel's pane`, () => {
+    it(what, async () => {
+      const book = await readXlsx(readFileSync(join(root, "sample-workbooks", "demonstration.xlsx")));
+      const { page, host, trouble } = await openPane(bench.browser, bench.address, { book });
+      onTestFinished(() => expect(host.unknown).toEqual([]));
+      await page.locator("#panel main").waitFor({ state: "attached" });
+      const place = { width: 320, bench, inExcel: true, book: async () => bookOf(host.workbook) };
+      await go(page, trouble, place);
     });
   });
 }

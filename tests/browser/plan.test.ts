@@ -5,7 +5,7 @@ import { expect } from "vitest";
 import { selected, typeInto } from "./gridTyping";
 import { journey } from "./journey";
 
-journey("Plan", "Plan", "goes from the form to the next shot and on to a changed plan", async (page, width) => {
+journey("Plan", "Plan", "goes from the form to the next shot and on to a changed plan", async (page, { width }) => {
   const tells = page.locator("[data-part=plan-tells]");
   await tells.getByText("With two levels no curve can be seen in Speed (mph) and Spin.").waitFor();
 

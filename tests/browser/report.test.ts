@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { expect } from "vitest";
 import { journey } from "./journey";
 
-journey("Report", "Report", "makes a sheet and a page for printing", async (page, _width, bench) => {
+journey("Report", "Report", "makes a sheet and a page for printing", async (page, { bench }) => {
   // The set-up's target brings a verdict.
   await page.locator("#panel").getByRole("tab", { name: "Set-up" }).click();
   await page.getByRole("textbox", { name: "Target (in), value" }).fill("1.0");

@@ -5,7 +5,7 @@
 import type { Page } from "playwright-core";
 import { expect } from "vitest";
 import { randomOf } from "../../src/statistics/numeric/drawer";
-import { journey } from "./journey";
+import { gridJourney as journey } from "./journey";
 import { openStep } from "./workbenchPage";
 
 /** Invented: two days of two sessions that are counted anew, a drift within each, humidity read twice. */

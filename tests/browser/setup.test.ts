@@ -4,9 +4,8 @@
  */
 import { expect } from "vitest";
 import { journey } from "./journey";
-import { savedBook } from "./workbenchPage";
 
-journey("Set-up", "Set-up", "goes from a preset to the sheet and to the other views", async (page) => {
+journey("Set-up", "Set-up", "goes from a preset to the sheet and to the other views", async (page, { book }) => {
   const line = page.locator("[data-part=setup-line]");
   await line.getByText("Table 100 in by 50 in, ball 2.25 in").waitFor();
   await page.getByText('Stands on the sheet "Conditions"').waitFor();
@@ -33,7 +32,7 @@ journey("Set-up", "Set-up", "goes from a preset to the sheet and to the other vi
   await line.getByText("target 0.75 in").waitFor();
 
   const cells = async () => {
-    const sheet = (await savedBook(page)).sheets.find(({ name }) => name === "Conditions")!;
+    const sheet = (await book()).sheets.find(({ name }) => name === "Conditions")!;
     return Object.fromEntries(Array.from(sheet.rows, (row) => [row?.[0]?.value, row?.[1]?.value]));
   };
   await expect

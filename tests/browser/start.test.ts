@@ -6,7 +6,7 @@ import { expect } from "vitest";
 import { selected, typeInto } from "./gridTyping";
 import { journey } from "./journey";
 
-journey("First hour", undefined, "leads from nothing to a first answer", async (page, width) => {
+journey("First hour", undefined, "leads from nothing to a first answer", async (page, { width }) => {
   const press = async (name: string | RegExp) => {
     await page
       .locator("#panel")

@@ -1,143 +1,82 @@
-/** The shipped task pane in a real browser: served from dist/, with Microsoft's hosted script stood in for. */
-import { readFileSync } from "node:fs";
-import type { Server } from "node:http";
-import { fileURLToPath } from "node:url";
+/** The shipped task pane in a real browser, as Excel opens it: Microsoft's scripts, and a host with a workbook. */
 import { gzipSync } from "node:zlib";
-import { build } from "esbuild";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
-import { ensurePages } from "../../scripts/build.mjs";
+import type { Page } from "playwright-core";
+import { describe, expect, it } from "vitest";
 import { readManifest } from "../../scripts/manifest";
-import { serve } from "../../scripts/server/serve";
 import metadata from "../../src/functions/functions.json";
+import { ExcelFailure } from "../excelHost/failure";
+import { LEAST_SETS, type Host } from "../excelHost/host";
+import { paneServer } from "./excelPane";
 
-const HOSTED = "https://appsforoffice.microsoft.com/";
-let browser: Browser;
-let server: Server;
-let address: string;
-let stub: string;
-let page: Page | undefined;
-let trouble: string[] = [];
+const server = paneServer();
 
-beforeAll(async () => {
-  ensurePages();
-  const { workersBrowser } = await import("./browser");
-  ({ server, address } = await serve({ port: 0 }));
-  const bundled = await build({
-    entryPoints: [fileURLToPath(new URL("excelStub.ts", import.meta.url))],
-    bundle: true,
-    write: false,
-    format: "iife",
-    logLevel: "silent",
+/** The ids that the page has made known, by Microsoft's own list of them. */
+const associated = (page: Page): Promise<string[]> =>
+  page.evaluate(() => {
+    const { _association } = CustomFunctions as unknown as { _association: { mappings: Record<string, unknown> } };
+    return Object.keys(_association.mappings);
   });
-  stub = bundled.outputFiles[0].text;
-  browser = await workersBrowser();
-});
-afterEach(async () => {
-  await page?.close();
-  page = undefined;
-});
-afterAll(async () => {
-  server?.closeAllConnections();
-  await new Promise((done) => server?.close(done));
-});
 
-/** Opens the pane with `hosted` in place of Microsoft's script (undefined: no internet), and `without` some files. */
-async function open({
-  query = "",
-  hosted = (_path: string): string | undefined => stub,
-  width = 320,
-  without = undefined as RegExp | undefined,
-} = {}): Promise<Page> {
-  trouble = [];
-  const opened = (page = await browser.newPage({ viewport: { width, height: 900 } }));
-  opened.on("pageerror", (error) => trouble.push(error.message));
-  opened.on("console", (message) => message.type() === "error" && trouble.push(message.text()));
-  await opened.route(/^https?:\/\/(?!127\.0\.0\.1)/, (route) => {
-    const url = route.request().url();
-    const body = url.startsWith(HOSTED) ? hosted(url.slice(HOSTED.length).replace(/\?.*/, "")) : undefined;
-    if (!url.startsWith(HOSTED)) trouble.push(`asked for ${url}`);
-    return body === undefined ? route.abort() : route.fulfill({ contentType: "text/javascript", body });
-  });
-  if (without) await opened.route(without, (route) => route.abort());
-  await opened.goto(`${address}taskpane.html${query}`);
-  return opened;
+/** Calls a function as Excel does: null for every argument that is left out. */
+async function call(host: Host, id: string, ...given: unknown[]) {
+  const { parameters } = metadata.functions.find((one) => one.id === id)!;
+  return host.functions.call(
+    id,
+    parameters.map((_, index) => given[index] ?? null),
+  );
 }
-
-type Stub = {
-  ids(): string[];
-  call(id: string, ...given: unknown[]): unknown;
-  excel: {
-    sheets: {
-      name: string;
-      charts: unknown[];
-      cell(row: number, column: number): { value: unknown } | undefined;
-    }[];
-    selected: unknown;
-    type(...cell: unknown[]): Promise<void>;
-    parts: unknown[];
-  };
-};
-const inPage = <T>(from: Page, act: (stub: Stub, given: never) => T, given?: unknown) =>
-  from.evaluate(
-    ([body, argument]) =>
-      new Function("stub", "given", `return (${body})(stub, given)`)(
-        (window as unknown as { stub: Stub }).stub,
-        argument,
-      ),
-    [act.toString(), given] as const,
-  ) as Promise<Awaited<T>>;
 
 describe("the task pane", () => {
   it("serves every address of the manifest", async () => {
     const paths = new Set([...readManifest().matchAll(/https:\/\/localhost:\d+\/([^"]+)"/g)].map(([, path]) => path));
     expect(paths.size).toBeGreaterThanOrEqual(7);
-    for (const path of paths) expect((await fetch(address + path)).status, path).toBe(200);
-    expect(await (await fetch(`${address}functions.json`)).json()).toEqual(metadata);
+    for (const path of paths) expect((await fetch(server.address + path)).status, path).toBe(200);
+    expect(await (await fetch(`${server.address}functions.json`)).json()).toEqual(metadata);
   });
 
-  it("associates every function, and they compute", async () => {
-    const opened = await open();
-    await opened.getByText("Bendbook").first().waitFor();
-    expect(await inPage(opened, (stub) => stub.ids())).toEqual(metadata.functions.map(({ id }) => id));
-    // Excel hands a null for every argument that is left out.
-    const call = (id: string, ...given: unknown[]) => {
-      const all = Array.from(
-        { length: metadata.functions.find((one) => one.id === id)!.parameters.length },
-        (_, i) => given[i] ?? null,
-      );
-      return inPage(opened, (stub, [id, all]: [string, unknown[]]) => stub.call(id, ...all), [id, all]);
-    };
-    expect(await call("BEND", [[0.875]])).toEqual([[0.25]]);
-    expect(await call("CLEARANCE", [[0.25]], [[1]])).toEqual([[0.125]]);
-    expect(await call("OFFSET", [[0.25]], [[0.0625]])).toEqual([[0.8125]]);
-    expect(await call("INCHES", [["1⅛"]])).toEqual([[1.125]]);
-    expect(await call("FRACTION", [[1.125]])).toEqual([["1 1/8"]]);
-    expect(await call("SPREAD", [[1], [2], [3]])).toHaveLength(4);
+  it("associates every function, and they compute as Excel calls them", async () => {
+    const { page, host, trouble } = await server.open();
+    await page.getByText("40 of 40").first().waitFor();
+    expect(await associated(page)).toEqual(metadata.functions.map(({ id }) => id));
+    expect(await call(host, "BEND", [[0.875]])).toEqual({ value: [[0.25]] });
+    expect(await call(host, "CLEARANCE", [[0.25]], [[1]])).toEqual({ value: [[0.125]] });
+    expect(await call(host, "OFFSET", [[0.25]], [[0.0625]])).toEqual({ value: [[0.8125]] });
+    expect(await call(host, "INCHES", [["1⅛"]])).toEqual({ value: [[1.125]] });
+    expect(await call(host, "FRACTION", [[1.125]])).toEqual({ value: [["1 1/8"]] });
+    expect((await call(host, "SPREAD", [[1], [2], [3]])).value).toHaveLength(4);
     // The line 1 + 2x through three points: slope 2 to the last bits of double precision.
-    expect(
-      ((await call("REGRESS", [[3], [5], [7], [9]], [[1], [2], [3], [4]])) as unknown[][])
-        .map((row) => row[1])
-        .slice(1, 3),
-    ).toEqual([expect.closeTo(1, 12), expect.closeTo(2, 12)]);
-    expect(((await call("MAKES", [[3]], [[4]])) as unknown[][])[1][0]).toBe(0.75);
-    expect(await call("BEND", [[null]])).toMatchObject({
-      code: "#N/A",
-      message: expect.stringContaining("gap is blank"),
-    });
+    const line = (await call(host, "REGRESS", [[3], [5], [7], [9]], [[1], [2], [3], [4]])).value as unknown[][];
+    expect(line.map((row) => row[1]).slice(1, 3)).toEqual([expect.closeTo(1, 12), expect.closeTo(2, 12)]);
+    expect(((await call(host, "MAKES", [[3]], [[4]])).value as unknown[][])[1]![0]).toBe(0.75);
     expect(trouble).toEqual([]);
   });
 
+  it("says errors in words, for the whole answer and for one cell of it", async () => {
+    const { page, host } = await server.open();
+    await page.getByText("40 of 40").first().waitFor();
+    expect(await call(host, "BEND", [[null]])).toEqual({
+      value: { error: "#N/A" },
+      message: expect.stringContaining("gap is blank"),
+    });
+    expect((await call(host, "BEND", [[0.875], ["soon"], [{ error: "#DIV/0!" }]])).value).toEqual([
+      [0.25],
+      [{ error: "#VALUE!", message: expect.stringContaining('gap is "soon"') }],
+      [{ error: "#VALUE!", message: expect.stringContaining("#DIV/0!") }],
+    ]);
+    expect((await host.functions.call("NOTHING_OF_OURS", [])).value).toEqual({ error: "#N/A" });
+  });
+
   it("knows its functions by a small script, before the rest of the pane has come and where it never comes", async () => {
-    const opened = await open({ without: /\/taskpane\.[0-9a-f]+\.js$/ });
-    expect(await inPage(opened, (stub) => stub.ids())).toEqual(metadata.functions.map(({ id }) => id));
-    expect(await inPage(opened, (stub) => stub.call("BEND", [[0.875]], null, null))).toEqual([[0.25]]);
-    const script = Buffer.from(await (await fetch(`${address}functions.js`)).arrayBuffer());
+    const { page, host } = await server.open({ without: /\/taskpane\.[0-9a-f]+\.js$/ });
+    expect(await associated(page)).toEqual(metadata.functions.map(({ id }) => id));
+    expect(await call(host, "BEND", [[0.875]])).toEqual({ value: [[0.25]] });
+    const script = Buffer.from(await (await fetch(`${server.address}functions.js`)).arrayBuffer());
     expect(gzipSync(script, { level: 9 }).length).toBeLessThanOrEqual(120_000);
   });
 
   it.each(["light", "dark"])("reads the workbook and answers at 320 px, %s", async (theme) => {
-    const opened = await open({ query: `?theme=${theme}` });
+    const background = theme === "light" ? "#ffffff" : "#262626";
+    const { page: opened, trouble } = await server.open({ background });
     await opened.getByRole("heading", { name: /^Why\?/ }).waitFor();
     const answer = opened.locator("[data-part=answer-picture]");
     await expect.poll(() => answer.innerText()).toMatch(/humidity/i);
@@ -165,7 +104,7 @@ describe("the task pane", () => {
   });
 
   it("leaves colours to the system in a contrast theme, whatever Office says", async () => {
-    const opened = await open({ query: "?theme=light" });
+    const { page: opened } = await server.open({ background: "#ffffff" });
     const background = () =>
       opened.evaluate(() =>
         getComputedStyle(document.querySelector(".fui-FluentProvider")!)
@@ -181,7 +120,7 @@ describe("the task pane", () => {
   });
 
   it("is usable by keyboard alone and at the 270 px of a Mac", async () => {
-    const opened = await open({ width: 270 });
+    const { page: opened } = await server.open({ width: 270 });
     await opened.getByText("40 of 40").first().waitFor();
     const [wide, room] = await opened.evaluate(() => [
       document.documentElement.scrollWidth,
@@ -199,19 +138,19 @@ describe("the task pane", () => {
   });
 
   it("follows a change in the sheet and keeps the results on a new sheet with charts", async () => {
-    const opened = await open();
+    const { page: opened, host, trouble } = await server.open();
     await opened.getByText("40 of 40").first().waitFor();
-    await inPage(opened, (stub) => stub.excel.type("Bo's log", 41, 2, null));
+    host.workbook.type("Bo's log", 41, 2, null);
     await opened.getByText("39 of 40").first().waitFor();
     await opened.getByRole("button", { name: /Keep/ }).first().click();
     await opened.locator('[data-step="keep"]').getByRole("button").first().click();
-    await expect.poll(() => inPage(opened, (stub) => stub.excel.sheets.length)).toBe(2);
-    await expect.poll(() => inPage(opened, (stub) => stub.excel.sheets[1].charts.length)).toBeGreaterThan(1);
+    await expect.poll(() => host.workbook.sheets.length).toBe(2);
+    await expect.poll(() => host.workbook.sheets[1]!.charts.length).toBeGreaterThan(1);
     expect(trouble).toEqual([]);
   });
 
   it("writes, computes beside the page and takes back in every view, without a word on the console", async () => {
-    const opened = await open();
+    const { page: opened, host, trouble } = await server.open();
     await opened.getByText("40 of 40").first().waitFor();
     const view = async (name: string) => {
       await opened.getByRole("tab", { name, exact: true }).click();
@@ -224,7 +163,7 @@ describe("the task pane", () => {
         .getByRole("button", { name, exact: typeof name === "string" })
         .first()
         .click();
-    const sheets = () => inPage(opened, (stub) => stub.excel.sheets.map(({ name }) => name));
+    const sheets = () => host.workbook.sheets.map(({ name }) => name);
     const made: string[] = [];
     /** What a press writes is a new sheet of that name. */
     const makes = async (button: string | RegExp, ...names: string[]) => {
@@ -262,7 +201,7 @@ describe("the task pane", () => {
     // Nobody touched any of it: all goes, the latest first, choices between the sheets as well, once the last one has
     // come to rest.
     await opened.waitForTimeout(800);
-    while ((await sheets()).length > 1) {
+    while (sheets().length > 1) {
       const undo = opened.getByRole("button", { name: /^Undo / });
       const before = await undo.innerText();
       await undo.click();
@@ -270,7 +209,7 @@ describe("the task pane", () => {
         .poll(() => opened.getByRole("status").allInnerTexts())
         .toContain(`${before.replace(/^Undo /, "Taken back: ")}.`);
     }
-    expect(await sheets()).toEqual(["Bo's log"]);
+    expect(sheets()).toEqual(["Bo's log"]);
     const widths = await opened.evaluate(() => [
       document.documentElement.scrollWidth,
       document.documentElement.clientWidth,
@@ -280,7 +219,7 @@ describe("the task pane", () => {
   });
 
   it.each([320, 360])("takes attempts into a log of their own and takes them back, at %i px", async (width) => {
-    const opened = await open({ width });
+    const { page: opened, host, trouble } = await server.open({ width });
     await opened.getByText("40 of 40").first().waitFor();
     await opened.getByRole("tab", { name: "Shoot", exact: true }).click();
     await opened.getByText(`The sheet "Bo's log" is no log of attempts`).waitFor();
@@ -290,12 +229,11 @@ describe("the task pane", () => {
       await opened.locator(`[data-outcome="${name}"]`).click();
       await opened.getByText(new RegExp(`^${i + 1} attempts?, session S1; the next goes into row ${i + 3} `)).waitFor();
     }
-    const rows = () =>
-      inPage(opened, (stub) => {
-        const sheet = stub.excel.sheets.find(({ name }) => name === "Attempts")!;
-        return [1, 2, 3].map((row) => [0, 2, 8].map((column) => sheet.cell(row, column)?.value ?? ""));
-      });
-    expect(await rows()).toEqual([
+    const rows = () => {
+      const sheet = host.workbook.sheet("Attempts");
+      return [1, 2, 3].map((row) => [0, 2, 8].map((column) => sheet.cell(row, column)?.value ?? ""));
+    };
+    expect(rows()).toEqual([
       [1, "S1", "cleared"],
       [2, "S1", "hit obstacle"],
       [3, "S1", "missed"],
@@ -303,7 +241,7 @@ describe("the task pane", () => {
     await opened.getByRole("button", { name: "Take back the last" }).click();
     await opened.getByText("Taken back: row 4.").waitFor();
     // The number was there before: it is none of the attempt's.
-    expect((await rows())[2]).toEqual([3, "", ""]);
+    expect(rows()[2]).toEqual([3, "", ""]);
     // The presses are no business of the panel's own undo.
     expect(await opened.getByRole("button", { name: /^Undo row/ }).count()).toBe(0);
     const widths = await opened.evaluate(() => [
@@ -314,25 +252,73 @@ describe("the task pane", () => {
     expect(trouble).toEqual([]);
   });
 
-  it("says where it belongs when another Office program opens it", async () => {
-    const opened = await open({ query: "?host=Word" });
-    await expect
-      .poll(() => opened.getByRole("status").innerText())
-      .toContain("This page is the Bendbook pane of Excel");
+  it("starts with the workbook once it is asked for, and no more when it is taken back", async () => {
+    const { page, host } = await server.open();
+    const box = page.getByRole("checkbox", { name: /^Start Bendbook with this workbook/ });
+    await box.waitFor();
+    expect([await box.isChecked(), host.workbook.startState]).toEqual([false, "Inactive"]);
+    await box.press("Space");
+    await expect.poll(() => host.workbook.startState).toBe("Background");
+    await box.press("Space");
+    await expect.poll(() => host.workbook.startState).toBe("Inactive");
+    host.refuse = (step) =>
+      step.includes("SetAppRuntimeStartState") ? new ExcelFailure("AccessDenied", "Not here.") : undefined;
+    await box.press("Space");
+    await page.getByText("Excel did not keep that: Not here.").waitFor();
+    expect(await box.isChecked()).toBe(false);
   });
 
-  it("says where it belongs in a plain browser, with Microsoft's script itself", async () => {
-    const folder = new URL("../../node_modules/@microsoft/office-js/dist/", import.meta.url);
-    const opened = await open({
-      hosted: (path) => readFileSync(new URL(path.replace("lib/1/hosted/", ""), folder), "utf8"),
+  it("points out zeros that an older Excel may mean for blanks: in the table, and in the pane until it is read", async () => {
+    const { page, host } = await server.open();
+    await page.getByText("40 of 40").first().waitFor();
+    const withNote = (await call(host, "SPREAD", [[1], [0], [3]])).value as unknown[][];
+    expect(withNote.at(-1)![0]).toMatch(/^1 cell of the ranges is 0: this Excel may hand over a blank as 0/);
+    const notice = page.getByRole("note");
+    await notice.getByText("BANK.SPREAD was given a range with zeros").waitFor();
+    // A blank that comes as such shows that this Excel tells them apart.
+    await call(host, "SPREAD", [[1], [null], [3]]);
+    expect((await call(host, "SPREAD", [[1], [0], [3]])).value).toHaveLength(withNote.length - 1);
+    await notice.getByRole("button", { name: "I have read this" }).click();
+    expect(await notice.count()).toBe(0);
+    await page.reload();
+    await page.getByText("40 of 40").first().waitFor();
+    await call(host, "SPREAD", [[1], [0], [3]]);
+    expect(await page.getByRole("note").count()).toBe(0);
+  });
+
+  it("takes a zero for a zero where Excel has data types", async () => {
+    const { page, host } = await server.open({ sets: { ...LEAST_SETS, CustomFunctionsRuntime: "1.4" } });
+    await page.getByText("40 of 40").first().waitFor();
+    expect((await call(host, "SPREAD", [[1], [0], [3]])).value).toHaveLength(4);
+    expect(await page.getByRole("note").count()).toBe(0);
+  });
+
+  it("notices that Excel keeps another list of the functions, goes on where it can, and says how to clear it", async () => {
+    const { page, host } = await server.open();
+    await page.getByText("40 of 40").first().waitFor();
+    // An older list, with fewer arguments, and a newer one.
+    expect(await host.functions.call("BEND", [[[0.875]]])).toEqual({ value: [[0.25]] });
+    await page.getByRole("note").getByText("arguments given to BANK.BEND: 1; arguments it takes: 3").waitFor();
+    await page.getByRole("note").getByText("Trusted Add-in Catalogs").waitFor();
+    expect(await host.functions.call("BEND", [[[0.875]], null, null, null])).toEqual({ value: [[0.25]] });
+    expect(await host.functions.call("BEND", [[[0.875]], null, null, [[1]]])).toEqual({
+      value: { error: "#VALUE!" },
+      message: expect.stringContaining("Excel keeps another list of the functions and gave 4"),
     });
-    await expect
-      .poll(() => opened.getByRole("status").innerText(), { timeout: 20_000 })
-      .toContain("This page is the Bendbook pane of Excel");
+  });
+
+  it("says where it belongs when another Office program opens it", async () => {
+    const { page } = await server.open({ program: "Word" });
+    await expect.poll(() => page.getByRole("status").innerText()).toContain("This page is the Bendbook pane of Excel");
+  });
+
+  it("says where it belongs in a plain browser", async () => {
+    const { page } = await server.open({ excel: false });
+    await expect.poll(() => page.getByRole("status").innerText()).toContain("This page is the Bendbook pane of Excel");
   });
 
   it("says what to do when Microsoft's script cannot be had", async () => {
-    const opened = await open({ hosted: () => undefined });
-    await expect.poll(() => opened.getByRole("status").innerText()).toContain("could not be loaded");
+    const { page } = await server.open({ withoutClient: () => true });
+    await expect.poll(() => page.getByRole("status").innerText()).toContain("could not be loaded");
   });
 });

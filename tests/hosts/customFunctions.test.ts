@@ -12,7 +12,7 @@ class HostError {
 const INVOCATION = { address: "Sheet1!A1", functionName: "BEND", isInValuePreview: false };
 
 const associated = new Map<string, (...given: unknown[]) => unknown>();
-associateFunctions({ associate: (id, body) => void associated.set(id, body), Error: HostError as never });
+associateFunctions({ associate: (id, body) => void associated.set(id, body), Error: HostError as never }, () => false);
 
 /** Calls as Excel does: rows of cells, null for what is left out, the invocation at the end. */
 const call = (id: string, ...given: unknown[]) => {

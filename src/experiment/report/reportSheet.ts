@@ -3,7 +3,7 @@ import type { NewCell, NewSheet } from "../../workbook/port";
 import { localised } from "../language/locale";
 import type { Report } from "./report";
 import type { ReportCell } from "./reportBlock";
-import { serialOf } from "./resultsSheet";
+import { serialOf } from "./sheetRows";
 
 /** One of the formats that spreadsheets show in the way of their user's region. */
 const LOCAL_MOMENT = "m/d/yyyy h:mm";

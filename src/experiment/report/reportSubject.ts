@@ -11,7 +11,7 @@ import { comparisonSentences, type ComparisonAnswer } from "../question/comparis
 import { madeSentences, type MadeAnalysis } from "../question/madeAnalysis";
 import { rateRows } from "../question/madeRates";
 import { toDigits, toError, type ReportBlock, type ReportCell } from "./reportBlock";
-import { madeMethod, methodOf } from "./resultsSheet";
+import { madeMethod, methodOf } from "./methodWords";
 import { convertUnit, otherUnit } from "../language/unitConversion";
 
 export interface ReportSubject extends Pick<

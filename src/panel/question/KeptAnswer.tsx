@@ -1,5 +1,6 @@
 /** Keep: the answer that is shown as a sheet. */
-import { madeSheet, resultsSheet } from "../../experiment/report/resultsSheet";
+import { madeSheet } from "../../experiment/report/madeSheet";
+import { resultsSheet } from "../../experiment/report/resultsSheet";
 import { VERSION } from "../../version";
 import type { Port } from "../../workbook/port";
 import type { PanelView } from "../frame/view";

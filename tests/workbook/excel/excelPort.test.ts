@@ -1,25 +1,38 @@
-import { describe, expect, it, vi } from "vitest";
+import { describe, expect, it, onTestFinished, vi } from "vitest";
 import type { Book, BookCell } from "../../../src/workbook/book";
 import { ExcelPort } from "../../../src/workbook/excel/excelPort";
 import { settingsToXml } from "../../../src/workbook/settingsXml";
 import { contractFixture, EMPTY, HIDDEN, LOG, portContract, type PortUnderTest } from "../portContract";
-import { FakeExcel, OfficeError } from "./fakeExcel";
+import { ExcelFailure } from "../../excelHost/failure";
+import { Host } from "../../excelHost/host";
+import { connectClient } from "../../excelHost/inNode";
+import { HostWorkbook } from "../../excelHost/workbook";
 
-portContract("Excel", async (fixture) => {
-  const excel = FakeExcel.of(fixture);
+portContract("Excel's client in Node", async (fixture) => {
+  const { excel, port, close } = connected(fixture);
   const setCell: PortUnderTest["setCell"] = async (...given) => {
-    // A person types after Excel has answered the registration of a listener, not in the same instant.
-    await new Promise((done) => setTimeout(done, 10));
-    await excel.type(...given);
+    await excel.quiet(); // a person types after Excel has answered the registration of a listener
+    excel.workbook.type(...given);
   };
-  return { port: new ExcelPort(excel), setCell, dispose: async () => undefined };
+  return { port, setCell, dispose: async () => close() };
 });
 
+/** The port over Microsoft's client and a host with the book. */
+function connected(fixture: Book) {
+  const excel = new Host(HostWorkbook.of(fixture));
+  const client = connectClient(excel);
+  return { excel, workbook: excel.workbook, port: new ExcelPort(client), close: client.close };
+}
+
 const open = (fixture: Book = contractFixture()) => {
-  const excel = FakeExcel.of(fixture);
-  return { excel, port: new ExcelPort(excel) };
+  const made = connected(fixture);
+  onTestFinished(async () => {
+    await made.excel.quiet(); // the client lets go of what it kept
+    made.close();
+  });
+  return made;
 };
-const trips = async (excel: FakeExcel, act: () => Promise<unknown>) => {
+const trips = async (excel: Host, act: () => Promise<unknown>) => {
   const before = excel.roundTrips;
   await act();
   return excel.roundTrips - before;
@@ -29,7 +42,7 @@ const oneSheet = (rows: readonly (readonly (BookCell | undefined)[])[]): Book =>
   sheets: [{ ...contractFixture().sheets[1], rows }],
 });
 /** The code and message of a refusal as Office.js throws it. */
-const refusal = (code: string, message = "no reason given") => new OfficeError(code, message);
+const refusal = (code: string, message = "no reason given") => new ExcelFailure(code, message);
 
 describe("round trips", () => {
   it("takes one for a small sheet, and one more for tables it has not met", async () => {
@@ -45,14 +58,14 @@ describe("round trips", () => {
     expect(await trips(excel, () => port.sheets())).toBe(1);
     expect(await trips(excel, () => port.activeSheet())).toBe(1);
     expect(await trips(excel, () => port.select(LOG, { row: 1, column: 2, rows: 3, columns: 4 }))).toBe(1);
-    expect(excel.selected).toEqual({ sheet: LOG, area: { row: 1, column: 2, rows: 3, columns: 4 } });
+    expect(excel.workbook.selected).toEqual({ sheet: LOG, area: { row: 1, column: 2, rows: 3, columns: 4 } });
   });
 
   it("takes three for a small new sheet with a chart and rests", async () => {
     const { excel, port } = open();
     expect(await trips(excel, () => port.addSheet({ name: "Results", rows: [[{ value: 1 }, { value: 2 }]] }))).toBe(3);
     const before = excel.roundTrips;
-    await new Promise((done) => setTimeout(done, 30));
+    await excel.quiet();
     expect(excel.roundTrips).toBe(before);
   });
 });
@@ -61,10 +74,10 @@ describe("reading", () => {
   it("follows tables that are renamed, removed or added after the last reading", async () => {
     const { excel, port } = open();
     await port.read(LOG);
-    const sheet = excel.sheet(LOG);
+    const sheet = excel.workbook.sheet(LOG);
     sheet.tables[0].name = "Renamed";
     expect((await port.read(LOG)).tables.map(({ name }) => name)).toEqual(["Renamed"]);
-    sheet.tables.push({ name: "Second", area: { row: 20, column: 0, rows: 2, columns: 2 } });
+    excel.workbook.addTable(sheet, "Second", { row: 20, column: 0, rows: 2, columns: 2 });
     expect((await port.read(LOG)).tables).toEqual([
       { name: "Renamed", area: { row: 3, column: 2, rows: 6, columns: 5 } },
       { name: "Second", area: { row: 20, column: 0, rows: 2, columns: 2 } },
@@ -75,7 +88,7 @@ describe("reading", () => {
 
   it("begins where the filled cells begin, and passes over cells that only have a look", async () => {
     const { excel, port } = open(oneSheet([]));
-    const sheet = excel.sheet(EMPTY);
+    const sheet = excel.workbook.sheet(EMPTY);
     sheet.make(900, 30).value = 4.5;
     sheet.make(902, 33).value = "end";
     sheet.make(5000, 200).bold = true;
@@ -90,7 +103,7 @@ describe("reading", () => {
 
   it("counts hidden rows among the filled ones only, however many below are hidden", async () => {
     const { excel, port } = open(oneSheet([[{ value: 1 }], [{ value: 2 }], [{ value: 3 }]]));
-    for (let row = 1; row < 2000; row++) excel.sheet(EMPTY).hiddenRows.add(row);
+    for (let row = 1; row < 2000; row++) excel.workbook.sheet(EMPTY).hiddenRows.add(row);
     expect((await port.read(EMPTY)).hiddenRows).toEqual([1, 2]);
   });
 
@@ -101,7 +114,7 @@ describe("reading", () => {
 
   it("reads filled cells far from A1 and wider than the first look", async () => {
     const { excel, port } = open(oneSheet([]));
-    const sheet = excel.sheet(EMPTY);
+    const sheet = excel.workbook.sheet(EMPTY);
     sheet.make(0, 0).value = "first";
     sheet.make(1600, 60).value = "last";
     sheet.hiddenRows.add(1600);
@@ -121,7 +134,7 @@ describe("reading", () => {
       { value: `shot ${r}` },
     ]);
     const { excel, port } = open(oneSheet(rows));
-    excel.sheet(EMPTY).hiddenRows.add(199_998);
+    excel.workbook.sheet(EMPTY).hiddenRows.add(199_998);
     const data = await port.read(EMPTY);
     expect(data.values.length).toBe(200_000);
     expect(data.values[199_999]).toEqual([46030 + 199_999 / 7, 199_999 / 3, "shot 199999"]);
@@ -147,10 +160,11 @@ describe("reading", () => {
     const rows = Array.from({ length: 40 }, (_, r) => [{ value: r }]);
     const { excel, port } = open(oneSheet(rows));
     let left = 4;
-    excel.refuse = (step) => (step === "getRowProperties" && left-- > 0 ? refusal("RangeExceedsLimit") : undefined);
+    excel.refuse = (step) =>
+      step === "Range.GetRowProperties" && left-- > 0 ? refusal("RangeExceedsLimit") : undefined;
     expect((await port.read(EMPTY)).values).toEqual(rows.map(([{ value }]) => [value]));
     expect(left).toBeLessThan(0);
-    excel.refuse = (step) => (step === "getRowProperties" ? refusal("GeneralException", "Broken.") : undefined);
+    excel.refuse = (step) => (step === "Range.GetRowProperties" ? refusal("GeneralException", "Broken.") : undefined);
     const cost = await trips(excel, () =>
       expect(port.read(EMPTY)).rejects.toThrow(`Excel could not read the sheet "${EMPTY}": Broken.`),
     );
@@ -160,23 +174,23 @@ describe("reading", () => {
   it("lists more merged areas than Excel hands over at once", async () => {
     const { excel, port } = open(oneSheet(Array.from({ length: 1400 }, (_, r) => [{ value: r }])));
     const merged = Array.from({ length: 600 }, (_, index) => ({ row: index * 2, column: 1, rows: 2, columns: 1 }));
-    excel.sheet(EMPTY).merged = merged;
+    excel.workbook.sheet(EMPTY).merged = merged;
     // The extent of the filled cells is one column: merged cells beside it do not matter to a reader, so put a value
     // there.
-    excel.sheet(EMPTY).make(0, 1).value = "x";
+    excel.workbook.sheet(EMPTY).make(0, 1).value = "x";
     expect((await port.read(EMPTY)).merged).toEqual(merged);
   });
 
   it("names a stray cell that makes the extent senseless", async () => {
     const { excel, port } = open(oneSheet([[{ value: 1 }]]));
-    excel.sheet(EMPTY).make(1_048_575, 16_383).value = 2;
+    excel.workbook.sheet(EMPTY).make(1_048_575, 16_383).value = 2;
     await expect(port.read(EMPTY)).rejects.toThrow(/XFD1048576.*column XFD or row 1048576/);
   });
 
   it("says which sheets there are when the one that was read before is gone", async () => {
     const { excel, port } = open();
     await port.read(LOG);
-    excel.sheets = excel.sheets.filter(({ name }) => name !== LOG);
+    excel.workbook.sheets = excel.workbook.sheets.filter(({ name }) => name !== LOG);
     await expect(port.read(LOG)).rejects.toThrow(
       `There is no sheet "${LOG}" in this workbook; it has "${EMPTY}", "${HIDDEN}".`,
     );
@@ -216,11 +230,11 @@ describe("adding a sheet", () => {
       values: "B2:B4",
       xValues: "A2:A4",
     };
-    expect(excel.sheet(name).charts).toEqual([
-      { ...common, type: "XYScatter", from: "D1", to: "K16" },
-      { ...common, type: "ColumnClustered", from: "D19", to: "K34" },
+    expect(excel.workbook.sheet(name).charts).toEqual([
+      { ...common, id: expect.any(String), type: "XYScatter", from: "D1", to: "K16" },
+      { ...common, id: expect.any(String), type: "ColumnClustered", from: "D19", to: "K34" },
     ]);
-    expect([...excel.sheet(name).widths.keys()]).toEqual([0, 1]);
+    expect([...excel.workbook.sheet(name).widths.keys()]).toEqual([0, 1]);
   });
 
   it("makes cells bold and wrapped where asked, nowhere else", async () => {
@@ -234,8 +248,8 @@ describe("adding a sheet", () => {
     });
     const looks = (row: number) =>
       [0, 1, 2, 3].map((column) => [
-        excel.sheet(name).cell(row, column)?.bold ?? false,
-        excel.sheet(name).cell(row, column)?.wrap ?? false,
+        excel.workbook.sheet(name).cell(row, column)?.bold ?? false,
+        excel.workbook.sheet(name).cell(row, column)?.wrap ?? false,
       ]);
     expect(looks(0)).toEqual([
       [true, false],
@@ -256,8 +270,8 @@ describe("adding a sheet", () => {
     async (text) => {
       const { excel, port } = open();
       const name = await port.addSheet({ name: "Text", rows: [[{ value: text }]] });
-      expect(excel.sheet(name).cell(0, 0)).toMatchObject({ value: text, format: "General" });
-      expect(excel.sheet(name).cell(0, 0)?.formula).toBeUndefined();
+      expect(excel.workbook.sheet(name).cell(0, 0)).toMatchObject({ value: text, format: "General" });
+      expect(excel.workbook.sheet(name).cell(0, 0)?.formula).toBeUndefined();
     },
   );
 
@@ -269,26 +283,26 @@ describe("adding a sheet", () => {
       { value: "the remark of a careful person, ".repeat(12) },
     ]);
     const name = await port.addSheet({ name: "Left out", rows });
-    expect(excel.sheet(name).cell(19_999, 1)?.value).toBe("A19999");
-    expect(excel.sheet(name).cell(0, 0)?.value).toBe(1);
+    expect(excel.workbook.sheet(name).cell(19_999, 1)?.value).toBe("A19999");
+    expect(excel.workbook.sheet(name).cell(0, 0)?.value).toBe(1);
     expect(excel.largestRequest).toBeLessThan(5 * 1024 * 1024);
     expect(excel.roundTrips).toBeLessThan(15);
   });
 
   it("leaves nothing behind in a protected workbook and says what to do", async () => {
     const { excel, port } = open();
-    excel.refuse = (step) => (step === "add a sheet" ? refusal("AccessDenied") : undefined);
+    excel.refuse = (step) => (step === "WorksheetCollection.Add" ? refusal("AccessDenied") : undefined);
     await expect(port.addSheet({ name: "Results", rows: [] })).rejects.toThrow(
       "Excel could not write the new sheet: the workbook or the sheet is protected. Take the protection off (Review), then try again.",
     );
-    expect(excel.sheets.length).toBe(3);
+    expect(excel.workbook.sheets.length).toBe(3);
   });
 
   it("takes the half-made sheet away when a later step fails, and only that one", async () => {
     const { excel, port } = open();
     let writes = 0;
     excel.refuse = (step) =>
-      step === "set range.values" && ++writes === 2
+      step === "Range.Values=" && ++writes === 2
         ? refusal("GeneralException", "An internal error has occurred.")
         : undefined;
     const rows = Array.from({ length: 30_000 }, (_, r) => [{ value: r }]);
@@ -296,23 +310,25 @@ describe("adding a sheet", () => {
       "Excel could not write the new sheet: An internal error has occurred.",
     );
     expect(writes).toBe(2);
-    expect(excel.sheets.map(({ name }) => name)).toEqual([LOG, EMPTY, HIDDEN]);
+    expect(excel.workbook.sheets.map(({ name }) => name)).toEqual([LOG, EMPTY, HIDDEN]);
   });
 
   it("never removes a sheet of that name which somebody else made meanwhile", async () => {
     const { excel, port } = open();
     excel.refuse = (step) => {
-      if (step === "add a sheet") excel.addSheet("Results").make(0, 0).value = "theirs";
+      if (step === "WorksheetCollection.Add") excel.workbook.addSheet("Results").make(0, 0).value = "theirs";
       return undefined;
     };
     await expect(port.addSheet({ name: "Results", rows: [] })).rejects.toThrow(/already exists/);
-    expect(excel.sheet("Results").cell(0, 0)?.value).toBe("theirs");
+    expect(excel.workbook.sheet("Results").cell(0, 0)?.value).toBe("theirs");
   });
 
   it("says so when the half-made sheet cannot be removed", async () => {
     const { excel, port } = open();
     excel.refuse = (step) =>
-      step === "add a chart" || step === "delete the sheet" ? refusal("GeneralException", "Broken.") : undefined;
+      step === "ChartCollection.Add" || step === "Worksheet.Delete"
+        ? refusal("GeneralException", "Broken.")
+        : undefined;
     const area = { row: 0, column: 0, rows: 1, columns: 1 };
     const charts = [{ title: "t", kind: "column", xTitle: "x", yTitle: "y", x: area, y: area }] as const;
     await expect(port.addSheet({ name: "Results", rows: [[{ value: 1 }]], charts })).rejects.toThrow(
@@ -328,34 +344,34 @@ describe("pictures", () => {
     const { excel, port } = open();
     expect(await port.addPicture(picture)).toBe("Shot drawing");
     expect(await port.addPicture(picture)).toBe("Shot drawing 2");
-    const sheet = excel.sheet("Shot drawing 2");
+    const sheet = excel.workbook.sheet("Shot drawing 2");
     expect(sheet.pictures).toEqual([
       expect.objectContaining({ png: picture.png, width: 480, altTextDescription: "=a shot" }),
     ]);
     expect(sheet.cell(0, 0)?.value).toBe("=a shot");
-    expect(excel.sheet(LOG).pictures).toEqual([]);
+    expect(excel.workbook.sheet(LOG).pictures).toEqual([]);
   });
 
   it("leave no empty sheet when Excel cannot draw them", async () => {
     const { excel, port } = open();
     excel.refuse = (step) =>
-      step === "add a picture" ? refusal("GeneralException", "An internal error has occurred.") : undefined;
+      step === "ShapeCollection.AddImage" ? refusal("GeneralException", "An internal error has occurred.") : undefined;
     await expect(port.addPicture(picture)).rejects.toThrow("Excel could not write the new sheet");
-    expect(excel.sheets.map(({ name }) => name)).toEqual([LOG, EMPTY, HIDDEN]);
+    expect(excel.workbook.sheets.map(({ name }) => name)).toEqual([LOG, EMPTY, HIDDEN]);
   });
 });
 
 describe("settings", () => {
   it("keeps one part, whatever was there", async () => {
     const { excel, port } = open();
-    excel.parts = [
+    excel.workbook.parts = [
       { id: "a", namespace: "urn:other", xml: "<x/>" },
       { id: "b", namespace: "urn:bendbook:settings", xml: settingsToXml("old") },
       { id: "c", namespace: "urn:bendbook:settings", xml: settingsToXml("older") },
     ];
     expect(await port.loadSettings()).toBe("old");
     await port.saveSettings("new");
-    expect(excel.parts.map(({ id, xml }) => [id, xml])).toEqual([
+    expect(excel.workbook.parts.map(({ id, xml }) => [id, xml])).toEqual([
       ["a", "<x/>"],
       ["b", settingsToXml("new")],
     ]);
@@ -363,7 +379,7 @@ describe("settings", () => {
 
   it("takes a part that holds something else for no settings", async () => {
     const { excel, port } = open();
-    excel.parts = [{ id: "a", namespace: "urn:bendbook:settings", xml: "<oddity/>" }];
+    excel.workbook.parts = [{ id: "a", namespace: "urn:bendbook:settings", xml: "<oddity/>" }];
     expect(await port.loadSettings()).toBeNull();
   });
 
@@ -377,41 +393,40 @@ describe("settings", () => {
 });
 
 describe("changes", () => {
-  const rest = () => new Promise((done) => setTimeout(done, 40));
-
   it("registers once however many listen, and takes it back after the last", async () => {
     const { excel, port } = open();
     const stops = [port.onChange(() => undefined), port.onChange(() => undefined)];
-    await rest();
-    expect([excel.changed.size, excel.calculated.size]).toEqual([1, 1]);
+    await excel.quiet();
+    expect([...excel.workbook.registered]).toEqual(["DataChanged", "Calculated"]);
     stops[0]();
-    await rest();
-    expect(excel.changed.size).toBe(1);
+    await excel.quiet();
+    expect(excel.workbook.registered.size).toBe(2);
     stops[1]();
     stops[1]();
-    await rest();
-    expect([excel.changed.size, excel.calculated.size]).toEqual([0, 0]);
+    await excel.quiet();
+    expect([...excel.workbook.registered]).toEqual([]);
     const stop = port.onChange(() => undefined);
-    await rest();
-    expect(excel.changed.size).toBe(1);
+    await excel.quiet();
+    expect(excel.workbook.registered.size).toBe(2);
     stop();
   });
 
   it("leaves nothing registered when it is stopped at once", async () => {
     const { excel, port } = open();
     port.onChange(() => undefined)();
-    await rest();
-    expect([excel.changed.size, excel.calculated.size]).toEqual([0, 0]);
+    await excel.quiet();
+    expect(excel.asked).toContain("WorksheetCollection._UnregisterCalculatedEvent");
+    expect([...excel.workbook.registered]).toEqual([]);
   });
 
   it("hears recalculation, and looks names up once for a burst of events", async () => {
     const { excel, port } = open();
     const heard: string[] = [];
     const stop = port.onChange(({ sheet }) => heard.push(sheet));
-    await rest();
+    await excel.quiet();
     const cost = await trips(excel, async () => {
-      for (let i = 0; i < 200; i++) excel.tell(excel.calculated, excel.sheet(LOG));
-      await rest();
+      for (let i = 0; i < 200; i++) excel.workbook.tell({ kind: "calculated", sheet: excel.workbook.sheet(LOG) });
+      await excel.quiet();
     });
     expect(heard.length).toBeGreaterThan(0);
     expect(new Set(heard)).toEqual(new Set([LOG]));
@@ -423,11 +438,11 @@ describe("changes", () => {
     const { excel, port } = open();
     const heard: string[] = [];
     const stop = port.onChange(({ sheet }) => heard.push(sheet));
-    await rest();
-    excel.sheet(LOG).name = "Renamed";
-    await excel.type("Renamed", 0, 0, 1);
-    excel.tell(excel.changed, { id: "{gone}" } as never);
-    await rest();
+    await excel.quiet();
+    excel.workbook.sheet(LOG).name = "Renamed";
+    excel.workbook.type("Renamed", 0, 0, 1);
+    excel.workbook.tell({ kind: "calculated", sheet: { id: "{gone}" } as never });
+    await excel.quiet();
     expect(heard).toEqual(["Renamed"]);
     stop();
   });
@@ -435,9 +450,10 @@ describe("changes", () => {
   it("goes on without events where Excel has none", async () => {
     const warned = vi.spyOn(console, "warn").mockImplementation(() => undefined);
     const { excel, port } = open();
-    excel.refuse = (step) => (step === "listen" ? refusal("ApiNotFound") : undefined);
+    excel.refuse = (step) =>
+      step === "WorksheetCollection._RegisterDataChangedEvent" ? refusal("ApiNotFound") : undefined;
     const stop = port.onChange(() => undefined);
-    await rest();
+    await excel.quiet();
     expect(warned).toHaveBeenCalledOnce();
     stop();
     expect((await port.read(LOG)).sheet).toBe(LOG);
@@ -454,23 +470,23 @@ describe("a row under others", () => {
     const before = excel.asked.length;
     await port.read("Shots");
     const loads =
-      excel.asked.filter((asked) => asked === "load range").length +
-      excel.asked.slice(before).filter((asked) => asked === "load range").length;
+      excel.asked.filter((asked) => asked === "load Range").length +
+      excel.asked.slice(before).filter((asked) => asked === "load Range").length;
     // Somebody else's formula, which shows nothing, arrives just before the cells are looked at again.
     excel.refuse = (step) => {
-      if (step === "load range" && excel.asked.filter((asked) => asked === "load range").length > loads)
-        Object.assign(excel.sheet("Shots").make(2, 1), { value: "", formula: '=IF(A3="","",A3)' });
+      if (step === "load Range" && excel.asked.filter((asked) => asked === "load Range").length > loads)
+        Object.assign(excel.workbook.sheet("Shots").make(2, 1), { value: "", formula: '=IF(A3="","",A3)' });
       return undefined;
     };
     expect(await port.addRow(row)).toEqual({ sheet: "Shots 2", row: 1, made: true });
-    expect(excel.sheet("Shots").cell(2, 1)?.formula).toBe('=IF(A3="","",A3)');
-    expect(excel.sheet("Shots").cell(2, 0)?.value ?? "").toBe("");
+    expect(excel.workbook.sheet("Shots").cell(2, 1)?.formula).toBe('=IF(A3="","",A3)');
+    expect(excel.workbook.sheet("Shots").cell(2, 0)?.value ?? "").toBe("");
   });
 
   it("says why a protected sheet takes no row", async () => {
     const { excel, port } = open();
     await port.addRow(row);
-    excel.refuse = (step) => (step === "set range.values" ? refusal("AccessDenied") : undefined);
+    excel.refuse = (step) => (step === "Range.Values=" ? refusal("AccessDenied") : undefined);
     await expect(port.addRow(row)).rejects.toThrow(
       /Excel could not add a row to the sheet "Shots": the workbook or the sheet is protected/,
     );
@@ -488,10 +504,10 @@ describe("cells for a row of a log", () => {
   it("let a formula go on that the three rows above agree in, and no other", async () => {
     const { excel, port } = open(oneSheet(gaps((row) => `1.125-A${row}`)));
     expect(await put(port, 4)).toEqual({ written: [0] });
-    expect(excel.sheets[0]!.cell(4, 1)?.formula).toBe("=1.125-A5");
+    expect(excel.workbook.sheets[0]!.cell(4, 1)?.formula).toBe("=1.125-A5");
     const other = open(oneSheet(gaps((row) => `1.125-A${row === 2 ? 3 : row}`)));
     await put(other.port, 4);
-    expect(other.excel.sheets[0]!.cell(4, 1)?.formula).toBeUndefined();
+    expect(other.excel.workbook.sheets[0]!.cell(4, 1)?.formula).toBeUndefined();
   });
 
   it("make the row part of the table above, with its formulas, and leave rows of totals alone", async () => {
@@ -500,16 +516,16 @@ describe("cells for a row of a log", () => {
     const book = oneSheet(rows);
     const { excel, port } = open({ ...book, sheets: [{ ...book.sheets[0]!, tables: [table] }] });
     await put(port, 4);
-    expect(excel.sheets[0]!.tables[0]!.area.rows).toBe(5);
-    expect(excel.sheets[0]!.cell(4, 1)?.formula).toBe("=1.125-A5");
+    expect(excel.workbook.sheets[0]!.tables[0]!.area.rows).toBe(5);
+    expect(excel.workbook.sheets[0]!.cell(4, 1)?.formula).toBe("=1.125-A5");
     const totals = open({ ...book, sheets: [{ ...book.sheets[0]!, tables: [{ ...table, totals: true }] }] });
     await put(totals.port, 4);
-    expect(totals.excel.sheets[0]!.tables[0]!.area.rows).toBe(4);
+    expect(totals.excel.workbook.sheets[0]!.tables[0]!.area.rows).toBe(4);
   });
 
   it("say what stands in the way when Excel refuses", async () => {
     const { excel, port } = open();
-    excel.refuse = (step) => (step.startsWith("set range") ? refusal("AccessDenied") : undefined);
+    excel.refuse = (step) => (step.startsWith("Range.") && step.endsWith("=") ? refusal("AccessDenied") : undefined);
     await expect(port.fillRow({ sheet: LOG, row: 20, cells: [{ column: 2, value: 1 }] })).rejects.toThrow(
       `Excel could not write into row 21 of "${LOG}": the workbook or the sheet is protected.`,
     );

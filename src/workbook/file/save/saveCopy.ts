@@ -50,15 +50,20 @@ export interface SavedCopy {
  * that was read, `BookCell.style` below the number of the original's looks means that look; later entries of
  * `Book.styles` are added. Throws FileProblem when `original` cannot be read.
  *
+ * `computed` says that every formula holds what it gives now, but for those in `Book.kept`. Without it a copy with
+ * changed cells asks to be computed anew when it is opened: an add-in's functions may be asked then before the add-in
+ * is there, and show #VALUE!.
+ *
  * @example
  * const { bytes, notes } = await saveCopy(original, port.book);
  */
-export async function saveCopy(original: Uint8Array | null, book: Book): Promise<SavedCopy> {
-  const writer = new CopyWriter(
-    original === null ? emptyPackage(book.title) : openPackage(original),
-    original === null,
-    book,
-  );
+export async function saveCopy(
+  original: Uint8Array | null,
+  book: Book,
+  { computed = false }: { readonly computed?: boolean } = {},
+): Promise<SavedCopy> {
+  const archive = original === null ? emptyPackage(book.title) : openPackage(original);
+  const writer = new CopyWriter(archive, original === null, book, computed);
   return writer.write();
 }
 
@@ -79,6 +84,7 @@ class CopyWriter implements CellSink {
     private readonly archive: Archive,
     fresh: boolean,
     private readonly book: Book,
+    private readonly computed: boolean,
   ) {
     const workbook = fresh ? undefined : readWorkbook(archive);
     this.part = workbook?.part ?? "xl/workbook.xml";
@@ -233,11 +239,18 @@ class CopyWriter implements CellSink {
       withSheets(old, listed, (id) => !others.has(id)),
       [...this.book.names, ...this.printNames],
     );
-    if (this.cellsChanged) xml = withFullCalculation(xml);
+    if (this.cellsChanged && this.hasStaleValues()) xml = withFullCalculation(xml);
     if (xml !== old) this.archive.put(this.part, xml);
     if (!this.formulasChanged) return;
     for (const { kind, part } of relations)
       if (kind === "calcChain" && part !== undefined) removeRelation(this.archive, this.part, part);
+  }
+
+  /** Whether a formula may hold another value than it gives. */
+  private hasStaleValues(): boolean {
+    const { kept = [], sheets } = this.book;
+    if (this.computed) return kept.length > 0;
+    return sheets.some(({ rows }) => rows.some((row) => row?.some((cell) => cell?.formula !== undefined)));
   }
 
   /** Values that were kept stand only until the copy is opened where they are computed. */
