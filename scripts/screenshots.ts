@@ -1,5 +1,5 @@
 /**
- * Npm run screenshots: retakes the pictures of docs/ in a real browser, and takes every view at 320, 768 and 1400 px,
+ * Retakes the pictures of docs/ in a real browser (npm run screenshots), and takes every view at 320, 768 and 1400 px,
  * light and dark, with contact sheets, into .cache/views. With names of views, those alone.
  */
 import { mkdirSync } from "node:fs";
@@ -24,7 +24,7 @@ try {
 async function docsPictures(): Promise<void> {
   for (const dark of [false, true]) {
     const { page } = await openBench(bench, { width: 1360, height: 820, dark });
-    await page.waitForSelector("[data-part=sentences]");
+    await page.locator("[data-figure=drivers]").waitFor();
     await page.waitForTimeout(1000); // the grid draws on a canvas and says nothing when it is done
     await page.screenshot({ path: join(folder, dark ? "workbench-dark.png" : "workbench.png") });
     await page.close();
@@ -47,13 +47,13 @@ async function docsPictures(): Promise<void> {
   await page.click("#show-panel");
   await openStep(page, "Check rows");
   await shot("panel-rows");
-  await openStep(page, "Look");
+  await shot("panel-analysis", "Analysis", "[data-figure=drivers]");
   await page.getByRole("combobox", { name: "Plot" }).click();
   await page.getByRole("option", { name: "Bend against Humidity" }).click();
   await page.locator("[data-figure]").scrollIntoViewIfNeeded();
   await shot("panel-look", undefined, "[data-figure]", true);
   await shot("panel-first-hour", "First hour", "[data-view=start]");
-  await shot("panel-plan", "Plan", "[data-part=plan-tells]", true);
+  await shot("panel-plan", "Plan", "[data-figure=chance]");
   await showView(page, "Shoot");
   await page.locator("[data-part=other] summary").click();
   await page.getByRole("button", { name: 'Shoot on the sheet "Attempts"' }).click();
@@ -63,11 +63,9 @@ async function docsPictures(): Promise<void> {
     await page.getByText(new RegExp(`^${i + 1} attempts?, session`)).waitFor();
   }
   await shot("panel-shoot", "Shoot", "[data-part=line]");
-  await shot("panel-shot", "Shot", "[data-drawing=table]", true);
-  await shot("panel-layout", "Layout", "[data-part=places]", true);
-  await shot("panel-measure", "Measure", "[data-part=measured]", true);
-  await showView(page, "Next");
-  await page.getByRole("button", { name: "Look for the next shots" }).click();
-  await shot("panel-next", undefined, "[data-part=proposals]", true);
+  await shot("panel-shot", "Shot", "[data-drawing=table]");
+  await shot("panel-layout", "Layout", "[data-drawing=layout]");
+  await shot("panel-measure", "Measure", "[data-part=measured]");
+  await shot("panel-next", "Next", "[data-figure=next]");
   await eveningPictures(bench, folder);
 }

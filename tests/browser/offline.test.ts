@@ -61,7 +61,7 @@ async function stop(): Promise<void> {
 
 async function answered(page: Page): Promise<void> {
   await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
-  await page.getByText("of 240 rows used").first().waitFor({ timeout: 60_000 });
+  await page.locator("[data-part=by]").getByText("of 240 rows used").waitFor({ timeout: 60_000 });
 }
 
 it("opens and computes without its server, and takes a new version when it is told to", async ({ onTestFinished }) => {
