@@ -114,6 +114,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
           layout={settings.layout}
           log={log}
           kept={settings.measure}
+          untyped={state.settings.measure === undefined}
           onKeep={keep("measure")}
         />
       );
