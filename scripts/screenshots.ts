@@ -4,7 +4,8 @@
  */
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
-import { openBench, openStep, startBench } from "../tests/browser/workbenchPage";
+import { openBench, openStep, showView, startBench } from "../tests/browser/workbenchPage";
+import { eveningPictures } from "./eveningPictures";
 import { root } from "./install.mjs";
 import { viewPictures } from "./viewPictures";
 
@@ -32,7 +33,7 @@ async function docsPictures(): Promise<void> {
   const panel = page.locator("#panel");
   /** The view in front, as soon as the part stands; from its top unless the part is to be in the middle. */
   const shot = async (name: string, tab?: string, part?: string, middle = false) => {
-    if (tab) await panel.getByRole("tab", { name: tab }).click();
+    if (tab) await showView(page, tab);
     if (part) await page.locator(part).first().waitFor();
     if (part && middle)
       await page
@@ -53,7 +54,7 @@ async function docsPictures(): Promise<void> {
   await shot("panel-look", undefined, "[data-figure]", true);
   await shot("panel-first-hour", "First hour", "[data-view=start]");
   await shot("panel-plan", "Plan", "[data-figure=chance]");
-  await panel.getByRole("tab", { name: "Shoot" }).click();
+  await showView(page, "Shoot");
   await page.locator("[data-part=other] summary").click();
   await page.getByRole("button", { name: 'Shoot on the sheet "Attempts"' }).click();
   await page.getByRole("button", { name: /^New session/ }).click();
@@ -66,4 +67,5 @@ async function docsPictures(): Promise<void> {
   await shot("panel-layout", "Layout", "[data-drawing=layout]");
   await shot("panel-measure", "Measure", "[data-part=measured]");
   await shot("panel-next", "Next", "[data-figure=next]");
+  await eveningPictures(bench, folder);
 }

@@ -20,6 +20,8 @@ interface Props {
   readonly theme: ThemeName;
   readonly state: PanelState;
   readonly setup: SetupState;
+  /** Whether the panel stands there for its first shot. */
+  readonly eager: boolean;
   onView(view: ViewName): void;
   onFailure(text: string | undefined): void;
 }
@@ -33,10 +35,12 @@ export function ViewInFront(props: Props) {
   );
 }
 
-function ChosenView({ view, port, host, theme, state, setup: set, onView, onFailure }: Props) {
+function ChosenView({ view, port, host, theme, state, setup: set, eager, onView, onFailure }: Props) {
   const { change } = state;
   const { setup } = set;
   const settings = useMemo(() => withSetup(state.settings, setup, navigator.language), [state.settings, setup]);
+  const { units } = setup;
+  const { confidence } = settings;
   const log = state.view?.log;
   const sessions = state.view?.choice && namedSessions(state.view.choice);
   const keep =
@@ -87,6 +91,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
           log={log}
           sessions={sessions}
           kept={settings.plan}
+          units={units}
           onKeep={keep("plan")}
         />
       );
@@ -103,6 +108,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
           sheets={state.sheets}
           claims={settings.evidence}
           kept={settings.video}
+          units={units}
           onKeep={keep("video")}
         />
       );
@@ -113,7 +119,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
           theme={theme}
           layout={settings.layout}
           log={log}
-          kept={settings.measure}
+          kept={confidence === undefined ? settings.measure : { ...settings.measure, confidence }}
           untyped={state.settings.measure === undefined}
           onKeep={keep("measure")}
         />
@@ -162,7 +168,12 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
           {...common}
           theme={theme}
           log={log}
+          data={state.data}
           sessions={sessions}
+          confidence={confidence}
+          units={units}
+          ball={setup.ballDiameter.value}
+          eager={eager}
           onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
           onView={onView}
         />

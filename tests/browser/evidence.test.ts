@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { expect } from "vitest";
 import { typeInto } from "./gridTyping";
 import { journey } from "./journey";
-import { openFold } from "./workbenchPage";
+import { openFold, showView } from "./workbenchPage";
 
 journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async (page, { width }) => {
   await page.getByRole("button", { name: "Make a sheet for claims" }).click();
@@ -70,11 +70,10 @@ journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async 
     expect(html).toContain("number of tries not recorded");
     expect(html).not.toContain("<script");
     // The ball's size stands in the set-up.
-    const tab = (name: string) => page.locator("#panel").getByRole("tab", { name, exact: true }).click();
-    await tab("Set-up");
+    await showView(page, "Set-up");
     await page.getByRole("textbox", { name: /^Ball diameter .*, value$/ }).fill("2.4");
     await page.locator("[data-part=setup-line]").getByText("ball 2.4 in").waitFor();
-    await tab("Evidence");
+    await showView(page, "Evidence");
     await page.getByText("the marks are 2.25 in apart, a ball is 2.4 in").first().waitFor();
     await page.getByRole("button", { name: "Write the standing to a sheet" }).click();
     await page.getByText('Written to the new sheet "Standing". The claims were not touched.').waitFor();

@@ -6,6 +6,9 @@ import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } fr
 import { onTestFinished } from "vitest";
 import { ensurePages } from "../../scripts/build.mjs";
 import { serve } from "../../scripts/server/serve";
+import { HELP } from "../../src/panel/frame/help";
+import { VIEWS } from "../../src/panel/frame/settings";
+import { STAGE_OF } from "../../src/panel/frame/stages";
 import type { Book } from "../../src/workbook/book";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { startBrowser, workersBrowser } from "./browser";
@@ -73,7 +76,8 @@ export function clearDrafts({ drafts }: Bench): void {
 
 /** Goes to the page and waits until its workbook is computed and the panel stands. */
 async function arrive(page: Page, address: string): Promise<void> {
-  await page.goto(address);
+  // A workbook that the server offers goes before the demonstration.
+  await page.goto(`${address}?open=demonstration`);
   await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
   await page.waitForSelector("#panel main", { state: "attached", timeout: 60_000 });
 }
@@ -113,6 +117,17 @@ export async function opened(context: BrowserContext, address: string): Promise<
 export async function kill(page: Page): Promise<void> {
   await page.goto("chrome://crash").catch(() => {});
   await page.close().catch(() => {});
+}
+
+/** Brings a view of the panel to the front, by way of its stage. */
+export async function showView(page: Page, name: string): Promise<void> {
+  const view = VIEWS.find((one) => HELP[one].name === name);
+  if (!view) throw new Error(`there is no view ${name}`);
+  const tab = page.getByRole("tablist", { name: "Views" }).getByRole("tab", { name, exact: true });
+  const stage = page.getByRole("navigation", { name: "Stages of the work" });
+  await stage.getByRole("button", { name: STAGE_OF[view] }).click();
+  await tab.click();
+  await tab.and(page.locator("[aria-selected=true]")).waitFor();
 }
 
 /** The copy that the page saves now, read back. */

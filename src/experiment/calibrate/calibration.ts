@@ -300,7 +300,7 @@ export function calibrate(question: CalibrationQuestion): Calibration {
   };
 }
 
-/** A direction along which the rows do not tell, its largest part turned to a rise, and as long as one range. */
+/** A direction along which the rows do not tell, turned so that its largest part is a rise, as long as one range. */
 function looseDirection(
   { vector, parts }: Direction,
   fit: Pick<Fitted, "jacobian" | "worth" | "scatter">,

@@ -145,10 +145,10 @@ interface Chord {
   readonly to: number;
 }
 
-/** From the first to the last of the points that count. */
+/** From the first to the last of the points that count, in the order of travel. */
 function chordOf({ along }: Turned, weights: readonly number[]): Chord {
   const used = along.filter((_, i) => there(weights[i], "a weight for every point") > 0);
-  return { from: Math.min(...used), to: Math.max(...used) };
+  return { from: there(used[0], "a first point"), to: there(used.at(-1), "a last point") };
 }
 
 /** Distance from the chord, square to the line of travel. */
@@ -190,11 +190,24 @@ function partsOf(
         };
         return (cosine * (offChord(moved(STEP), chord, at) - offChord(moved(-STEP), chord, at))) / (2 * STEP);
       });
+      const variance =
+        Math.max(0, inner(slopes, timesVector(fit.covariance, slopes))) + endsVariance(fit, chord, at, range);
       return {
         log,
         centre: side * cosine * offChord(fit, chord, at),
-        scale: Math.sqrt((Math.max(0, inner(slopes, timesVector(fit.covariance, slopes))) * fit.loss) / df),
+        scale: Math.sqrt((variance * fit.loss) / df),
         df,
       };
     });
+}
+
+/**
+ * What the ends of the chord add to the variance of the bend, for points that scatter by 1: where the ball was at its
+ * first and last point is only known as those points are, along the way too.
+ */
+function endsVariance(fit: BentFit, { from, to }: Chord, at: number, range: number): number {
+  const moved = (some: Chord) => offChord(fit, some, at);
+  const first = (moved({ from: from + STEP, to }) - moved({ from: from - STEP, to })) / (2 * STEP * range);
+  const last = (moved({ from, to: to + STEP }) - moved({ from, to: to - STEP })) / (2 * STEP * range);
+  return first * first + last * last;
 }

@@ -12,6 +12,7 @@ import { there } from "../../there";
 import { Fold } from "../frame/Fold";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 import type { ReachAsked } from "../frame/view";
 import { SettingsFields } from "../question/SettingsFields";
@@ -160,7 +161,7 @@ function FiguresTable({
   const styles = useSectionStyles();
   const gaps = rows.some(({ gap }) => gap !== undefined);
   return (
-    <div className={styles.scroll}>
+    <TableBox label={first}>
       <table className={styles.table} data-part={part}>
         <TableHead first={first} numbers={["Bend", "Low", "High", ...(gaps ? ["Gap"] : [])]} />
         <tbody>
@@ -176,6 +177,6 @@ function FiguresTable({
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }

@@ -3,7 +3,6 @@ import { Button, Dropdown, Field, Input, makeStyles, Option } from "@fluentui/re
 import type { PlanKind } from "../../experiment/plan/plan";
 import type { FactorDraft, PlanDraft } from "../../experiment/plan/planDraft";
 import type { StarReach } from "../../statistics/design/compositeDesign";
-import { UnitsField } from "../fields/UnitsField";
 import { useSectionStyles } from "../frame/styles";
 import { DraftText } from "./DraftText";
 
@@ -23,7 +22,6 @@ const REACHES: Readonly<Record<StarReach, string>> = {
   blocks: "square to the blocks",
   face: "three levels only",
 };
-const UNITS = { us: "inches", si: "millimetres" } as const;
 const RECORDS = { shots: "the gap that a shot left", attempts: "an attempt past an obstacle" } as const;
 
 const useStyles = makeStyles({
@@ -83,7 +81,6 @@ function HowOften({ draft, onChange }: Props) {
       {text("Replicates", "replicates")}
       {text("Warm-up shots", "warmUps")}
       {text("Seed", "seed")}
-      <UnitsField label="Rulers read" value={draft.units} names={UNITS} onChange={(units) => onChange({ units })} />
       <Field label="Each row records" style={{ minWidth: 0, gridColumn: "1 / -1" }}>
         <Dropdown
           style={{ minWidth: 0 }}

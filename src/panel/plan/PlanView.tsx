@@ -23,6 +23,8 @@ interface Props {
   readonly sessions: readonly string[] | undefined;
   /** As kept with the workbook. */
   readonly kept: PlanDraft | undefined;
+  /** Of rulers. */
+  readonly units: PlanDraft["units"];
   readonly onKeep: (draft: PlanDraft) => void;
   readonly onFailure: (text: string | undefined) => void;
 }
@@ -30,10 +32,10 @@ interface Props {
 /** A seed for a plan that nobody asked for yet: the day, so that it is plain where it comes from. */
 const todaysSeed = () => Number(new Date().toISOString().slice(0, 10).replaceAll("-", ""));
 
-export function PlanView({ port, theme, log, sessions, kept, onKeep, onFailure }: Props) {
+export function PlanView({ port, theme, log, sessions, kept, units, onKeep, onFailure }: Props) {
   const section = useSectionStyles();
   const [first] = useState(() => firstDraft(log, todaysSeed(), sessions));
-  const draft = kept ?? first;
+  const draft = useMemo(() => ({ ...(kept ?? first), units }), [kept, first, units]);
   const change = (part: Partial<PlanDraft>) => onKeep({ ...draft, ...part });
   const result = useMemo(() => planned(draft), [draft]);
   const plan = typeof result === "string" ? undefined : result;

@@ -1,6 +1,6 @@
 /** The bends so far as dots, with their average and its interval once there are enough. */
 import type { FirstSteps } from "../../experiment/start/firstLog";
-import { FIRST_SHOTS } from "../../experiment/start/firstLog";
+import { ANSWER_FROM, FIRST_SHOTS } from "../../experiment/start/firstLog";
 import { significant, withUnit } from "../../experiment/language/wording";
 import type { Figure } from "./figure";
 
@@ -13,8 +13,8 @@ export function firstFigure({ points, average, unit }: Pick<FirstSteps, "points"
     id: "first-bends",
     title: "The bends so far",
     caption: banded
-      ? "Dots: single shots. Line: their average; shaded: its 95 % interval, which narrows as shots come in. Single shots scatter more."
-      : `Dots: single shots; the average comes with shot ${FIRST_SHOTS}.`,
+      ? "Dots: single shots. Line: their average; shaded: its interval, which narrows as shots come in. Single shots scatter more."
+      : `Dots: single shots; the average comes with shot ${ANSWER_FROM}.`,
     xLabel: "Shot, in the order of the rows",
     yLabel: `Bend${unit ? ` (${unit})` : ""}`,
     points: points.map(({ row, bend }, i) => ({ x: i + 1, y: bend, row })),

@@ -13,6 +13,7 @@ import { Sentences } from "../frame/Sentences";
 import { SettingsFields } from "./SettingsFields";
 import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 
 interface Props {
@@ -90,7 +91,7 @@ function Coefficients({ analysis: { regression, response } }: TableProps) {
       <p
         className={styles.note}
       >{`Estimates: ${response.heading.unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
-      <div className={styles.scroll}>
+      <TableBox label="Coefficients">
         <table className={styles.table} data-part="coefficients">
           <TableHead first="Term" numbers={["Estimate", "Standard error", "Low", "High", "p"]} />
           <tbody>
@@ -112,7 +113,7 @@ function Coefficients({ analysis: { regression, response } }: TableProps) {
             })}
           </tbody>
         </table>
-      </div>
+      </TableBox>
     </>
   );
 }

@@ -8,6 +8,7 @@ import { Sentences } from "../frame/Sentences";
 import { SessionsNote } from "./SessionsNote";
 import type { Pairing } from "../../statistics/compare/comparison";
 import { useSectionStyles } from "../frame/styles";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 
 interface Props {
@@ -101,7 +102,7 @@ interface LevelProps {
 function LevelTable({ part, number, rows }: LevelProps) {
   const styles = useSectionStyles();
   return (
-    <div className={styles.scroll}>
+    <TableBox label="Levels">
       <table className={styles.table} data-part={part}>
         <TableHead first="Level" numbers={["Rows", number, "Low", "High"]} />
         <tbody>
@@ -114,7 +115,7 @@ function LevelTable({ part, number, rows }: LevelProps) {
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }
 
@@ -129,7 +130,7 @@ function cells(error: number | null | undefined, ...values: (number | null | und
 function PairTable({ part, pairs, margin }: { part: string; pairs: readonly Pairing[]; margin: number | undefined }) {
   const styles = useSectionStyles();
   return (
-    <div className={styles.scroll}>
+    <TableBox label="Pairs">
       <table className={styles.table} data-part={part}>
         <thead>
           <tr>
@@ -160,6 +161,6 @@ function PairTable({ part, pairs, margin }: { part: string; pairs: readonly Pair
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }

@@ -10,6 +10,7 @@ import { Sentences } from "../frame/Sentences";
 import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
 import { SettingsFields } from "./SettingsFields";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 
 interface Props {
@@ -81,7 +82,7 @@ function Rates({ made }: TableProps) {
       <p
         className={styles.note}
       >{`Fitted, the other drivers in their middle, with ${percent} intervals, one at a time. Counts are of the rows as they are, whatever the other drivers were.`}</p>
-      <div className={styles.scroll}>
+      <TableBox label="Rates">
         <table className={styles.table} data-part="rates">
           <TableHead first="At" numbers={["Made of shots", "Rate", "Low", "High"]} />
           <tbody>
@@ -98,7 +99,7 @@ function Rates({ made }: TableProps) {
             ))}
           </tbody>
         </table>
-      </div>
+      </TableBox>
     </>
   );
 }
@@ -112,7 +113,7 @@ function Coefficients({ made: { logistic: fit } }: TableProps) {
       <p
         className={styles.note}
       >{`In the logarithm of the odds (made to not made) per unit of the driver; intervals at ${percent}. ${fit.method === "maximum likelihood" ? "Maximum likelihood." : "Penalised likelihood."}`}</p>
-      <div className={styles.scroll}>
+      <TableBox label="Coefficients">
         <table className={styles.table} data-part="coefficients">
           <TableHead first="Term" numbers={["Estimate", "Low", "High", "p"]} />
           <tbody>
@@ -129,7 +130,7 @@ function Coefficients({ made: { logistic: fit } }: TableProps) {
             ))}
           </tbody>
         </table>
-      </div>
+      </TableBox>
     </>
   );
 }

@@ -14,7 +14,6 @@ import {
 } from "../../experiment/setup/setup";
 import { givenSentence, setupLine, shownItem } from "../../experiment/setup/setupWords";
 import type { Port } from "../../workbook/port";
-import { UnitsField } from "../fields/UnitsField";
 import type { ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
 import type { SetupState } from "../frame/useSetup";
@@ -57,7 +56,6 @@ export function SetupView({ port, theme, state }: Props) {
       <div className={section.fields}>
         <PresetField label="Table" presets={TABLE_PRESETS} setup={setup} onChange={change} />
         <PresetField label="Balls" presets={BALL_PRESETS} setup={setup} onChange={change} />
-        <UnitsField value={setup.units} onChange={(units) => change({ ...setup, units })} />
       </div>
       {GROUPS.map((group) => (
         <section key={group} aria-label={group}>

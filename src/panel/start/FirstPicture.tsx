@@ -14,18 +14,19 @@ interface Props {
   readonly onPick?: (row: number) => void;
 }
 
-const NONE = { shots: 0, points: [], unit: "", average: undefined };
+const NONE = { points: [], unit: "", average: undefined };
 
 export function FirstPicture({ steps, theme, onPick }: Props) {
   const section = useSectionStyles();
-  const shown = steps ?? NONE;
   const figure = useMemo(() => firstFigure(steps ?? NONE), [steps]);
   return (
     <section aria-label="The bends so far" data-part="picture">
       <p className={section.line} data-part="line" aria-live="polite">
-        {firstLine(shown)}
+        {firstLine(steps)}
       </p>
-      <FigureView figure={figure} theme={theme} nameOfRow={(row) => `row ${row + 1}`} onPick={onPick} />
+      {steps && steps.points.length > 0 && (
+        <FigureView figure={figure} theme={theme} nameOfRow={(row) => `row ${row + 1}`} onPick={onPick} />
+      )}
     </section>
   );
 }

@@ -9,6 +9,7 @@ import { FigureView } from "../plots/FigureView";
 import { changedFigure } from "../plots/trustFigures";
 import { useSlices } from "../worker/useSlices";
 import { useSectionStyles } from "../frame/styles";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 
 interface Props {
@@ -79,7 +80,7 @@ function Followed({ changed, confidence, theme }: FollowedProps) {
 function ChangesTable({ changed: { rows }, index }: { readonly changed: ChangedChoices; readonly index: number }) {
   const styles = useSectionStyles();
   return (
-    <div className={styles.scroll}>
+    <TableBox label="Choices made otherwise">
       <table className={styles.table} data-part="changes">
         <TableHead first="Choice" numbers={["Effect", "Low", "High", "Rows"]} />
         <tbody>
@@ -103,7 +104,7 @@ function ChangesTable({ changed: { rows }, index }: { readonly changed: ChangedC
           })}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }
 

@@ -10,6 +10,7 @@ import { FigureView } from "../plots/FigureView";
 import { drawnFigure } from "../plots/trustFigures";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 import { JobBar } from "../worker/JobBar";
 import type { Job } from "../worker/useJob";
@@ -68,7 +69,7 @@ function TermsTable({ analysis: { regression, response }, drawn }: TableProps) {
   const unit = response.heading.unit || "the response's unit";
   return (
     <>
-      <div className={styles.scroll}>
+      <TableBox label="Intervals drawn anew">
         <table className={styles.table} data-part="bootstrap-terms">
           <TableHead first="Term" numbers={["Answer: low", "high", "Draws: low", "high"]} />
           <tbody>
@@ -88,7 +89,7 @@ function TermsTable({ analysis: { regression, response }, drawn }: TableProps) {
             })}
           </tbody>
         </table>
-      </div>
+      </TableBox>
       <p className={styles.note}>{`${percent} intervals of the coefficients (${unit} per unit of the driver).`}</p>
     </>
   );

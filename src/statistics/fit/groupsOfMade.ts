@@ -11,7 +11,7 @@ import type { Grouping, Scatter } from "../errors/errorModel";
 import { onlyBetween, splitByGroup } from "../errors/groupParts";
 import { randomIntercept } from "../errors/randomIntercept";
 import { eigen, inner, mapEigenvalues, timesVector } from "../numeric/symmetric";
-import { climb, share, type Shots, type Summit } from "./likelihoodOfMade";
+import { climbToTop, share, type Shots, type Top } from "./likelihoodOfMade";
 
 /** Variance and degrees of freedom of a combination along the directions; undefined where the groups cannot give it. */
 export interface Grouped {
@@ -25,7 +25,7 @@ export interface Grouped {
 
 export function groupedErrors(
   shots: Shots,
-  { plain, summit }: { readonly plain: Summit | undefined; readonly summit: Summit },
+  { plain, summit }: { readonly plain: Top | undefined; readonly summit: Top },
   by: Grouping,
   shifted: boolean,
 ): Grouped {
@@ -49,7 +49,7 @@ export function groupedErrors(
  */
 function weighedRows(
   { directions, made }: Shots,
-  { place, inverse }: Summit,
+  { place, inverse }: Top,
 ): { scatter: Scatter; root: readonly (readonly number[])[] } {
   const root = mapEigenvalues(eigen(inverse), (value) => Math.sqrt(Math.max(0, value)));
   const rows = made.length;
@@ -66,7 +66,7 @@ function weighedRows(
 }
 
 /** The jackknife over groups for the penalised fit. */
-function leftOutGroups({ directions, made }: Shots, { place }: Summit, { groups, levels }: Grouping): Grouped {
+function leftOutGroups({ directions, made }: Shots, { place }: Top, { groups, levels }: Grouping): Grouped {
   const present = levels.flatMap((_, group) => (Array.prototype.includes.call(groups, group) ? [group] : []));
   const moves = present.map((group) => {
     const kept = Array.from({ length: made.length }, (_, row) => row).filter((row) => groups[row] !== group);
@@ -74,7 +74,7 @@ function leftOutGroups({ directions, made }: Shots, { place }: Summit, { groups,
       directions: directions.map((direction) => Float64Array.from(kept, (row) => direction[row])),
       made: kept.map((row) => made[row]),
     };
-    const summit = climb(others, true);
+    const summit = climbToTop(others, true);
     return summit?.place.map((value, j) => value - place[j]);
   });
   const count = present.length;
