@@ -120,6 +120,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, onView,
           layout={settings.layout}
           log={log}
           kept={confidence === undefined ? settings.measure : { ...settings.measure, confidence }}
+          untyped={state.settings.measure === undefined}
           onKeep={keep("measure")}
         />
       );

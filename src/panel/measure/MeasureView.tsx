@@ -36,17 +36,18 @@ interface Props {
   readonly log: TrialLog | undefined;
   /** As kept with the workbook. */
   readonly kept: MeasureForm | undefined;
+  /** Whether nobody has changed anything here yet. */
+  readonly untyped: boolean;
   readonly onKeep: (form: MeasureForm) => void;
   /** Whose departure gate can be taken over. */
   readonly layout: LayoutForm;
   readonly onFailure: (text: string | undefined) => void;
 }
 
-export function MeasureView({ port, theme, log, kept, onKeep, layout, onFailure }: Props) {
+export function MeasureView({ port, theme, log, kept, untyped, onKeep, layout, onFailure }: Props) {
   const section = useSectionStyles();
   const last = useMemo(() => (log && kept ? lastReadings(log, kept.units) : undefined), [log, kept]);
-  // Until somebody types readings they are those of the last shot, and never made up where there is one.
-  const untyped = kept?.readings === FIRST_MEASURE.readings;
+  // Until somebody types, the readings are those of the last shot, and never made up where there is one.
   const form = useMemo(
     () => ({ ...(kept ?? FIRST_MEASURE), ...(untyped && last && { readings: last.text }) }),
     [kept, untyped, last],
