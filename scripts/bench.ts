@@ -3,6 +3,8 @@
  * Without names everything is measured; --list names what there is.
  */
 import { gatheringBench } from "./bench/gathering";
+import { commandLineBench } from "./bench/commandLine";
+import { bigLogPageBench } from "./bench/bigLogPage";
 import { changedQuestionBench } from "./bench/changedQuestion";
 import { largeFitBench } from "./bench/largeFit";
 import type { Measurement } from "./bench/measure";
@@ -22,11 +24,13 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Measurement[]>>> =
   workerBootstrap: workerBootstrapBench,
   changedQuestion: changedQuestionBench,
   opening: openingBench,
+  bigLogPage: bigLogPageBench,
   pane: paneBench,
   recalculation: recalculationBench,
   predict: predictBench,
   slider: sliderBench,
   gathering: gatheringBench,
+  commandLine: commandLineBench,
 };
 
 function line(one: Measurement): string {

@@ -13,6 +13,15 @@ export function plainNumber(text: string): number | undefined {
 
 /** True when a number format code shows a date or a time. @example isDateFormat("d-mmm") === true */
 export function isDateFormat(format: string): boolean {
+  // A sheet has few formats and many cells.
+  let known = dateFormats.get(format);
+  if (known === undefined) dateFormats.set(format, (known = showsDate(format)));
+  return known;
+}
+
+const dateFormats = new Map<string, boolean>();
+
+function showsDate(format: string): boolean {
   const codes = format
     .replace(/;.*/s, "")
     .replace(/"[^"]*"|\\.|_.|\*./g, "")
@@ -43,6 +52,16 @@ export function serialOfIso(text: string): number | undefined {
 
 /** The calendar day of a spreadsheet's serial number. @example dayOfSerial(46030) === "2026-01-08" */
 export function dayOfSerial(serial: number): string {
-  const day = new Date((Math.floor(serial) - 25569) * 86400000);
-  return Number.isNaN(day.getTime()) ? String(serial) : day.toISOString().slice(0, 10);
+  const whole = Math.floor(serial);
+  const known = DAYS.get(whole);
+  if (known !== undefined) return known;
+  const day = new Date((whole - 25569) * 86400000);
+  if (Number.isNaN(day.getTime())) return String(serial);
+  const text = day.toISOString().slice(0, 10);
+  if (DAYS.size < MOST_DAYS) DAYS.set(whole, text);
+  return text;
 }
+
+/** Days that were written before: a log has a few, each many times. */
+const DAYS = new Map<number, string>();
+const MOST_DAYS = 4096;

@@ -9,6 +9,8 @@ import type { NewCell, NewSheet, SheetData, SheetPart } from "./port";
 /** More cells than this between the first and the last filled one would not fit in memory as a rectangle. */
 const MOST_CELLS = 40_000_000;
 
+const GENERAL = "General";
+
 /** The used range of a sheet. Throws an Error that names the far cell when the range is beyond all sense. */
 export function sheetData(sheet: BookSheet, styles: Book["styles"]): SheetData {
   const area = usedArea(sheet.rows);
@@ -41,19 +43,22 @@ export function sheetPart(sheet: BookSheet, styles: Book["styles"], area: Area):
 
 function cellsOf(sheet: BookSheet, styles: Book["styles"], area: Area): Pick<SheetPart, "values" | "formats"> {
   const values: CellValue[][] = [];
-  const formats: string[][] = [];
+  const formats: (readonly string[])[] = [];
+  // Rows without a format of their own share one list: a large log has nothing else.
+  const plain = Array.from({ length: area.columns }, () => GENERAL);
   for (let r = 0; r < area.rows; r++) {
     const cells = sheet.rows[area.row + r];
     const lineValues: CellValue[] = [];
-    const lineFormats: string[] = [];
+    let lineFormats: string[] | undefined;
     for (let c = 0; c < area.columns; c++) {
       const cell = cells?.[area.column + c];
       const value = cell?.value ?? null;
       lineValues.push(value === "" ? null : value);
-      lineFormats.push((cell?.style === undefined ? undefined : styles[cell.style]?.format) ?? "General");
+      const format = cell?.style === undefined ? undefined : styles[cell.style]?.format;
+      if (format !== undefined && format !== GENERAL) (lineFormats ??= [...plain])[c] = format;
     }
     values.push(lineValues);
-    formats.push(lineFormats);
+    formats.push(lineFormats ?? plain);
   }
   return { values, formats };
 }

@@ -3,7 +3,7 @@
  * are.
  */
 import { cellAddress, columnLetters } from "../../workbook/address";
-import type { CellValue } from "../../workbook/book";
+import { isCellError, type CellValue } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
 import { there } from "../../there";
 import { headingText, isBlankCell, valueAt } from "./cellKinds";
@@ -46,11 +46,17 @@ export function readColumn(
 ): { readonly column: LogColumn; readonly readAs: readonly string[] } {
   const heading = headingOf(said || `column ${columnLetters(c + data.firstColumn)}`, below, units);
   const commas = decimalCommas(rows.map((r) => valueAt(data, r, c)));
+  const known = new Map<CellValue, Reading>();
   const readings = rows.map((r) => {
     const value = valueAt(data, r, c);
-    const read = (cell: CellValue) => readCell(cell, data.formats[r]?.[c] ?? "General", heading.unit);
+    const format = data.formats[r]?.[c] ?? "General";
+    const before = format === "General" ? known.get(value) : undefined;
+    if (before) return before;
+    const read = (cell: CellValue) => readCell(cell, format, heading.unit);
     const turned = commas && typeof value === "string" ? read(value.replace(",", ".")) : undefined;
-    return turned?.kind === "number" ? turned : read(value);
+    const reading = turned?.kind === "number" ? turned : read(value);
+    if (format === "General" && !isCellError(value) && known.size < MOST_KNOWN) known.set(value, reading);
+    return reading;
   });
   const column: LogColumn = {
     column: c + data.firstColumn,
@@ -64,6 +70,9 @@ export function readColumn(
     readAs: [...commaWords(data, c, heading, commas ? rows : []), ...unreadWords(data, c, column, rows)],
   };
 }
+
+/** Different cells of a column whose reading is remembered: a log says the same few things again and again. */
+const MOST_KNOWN = 4096;
 
 function headingOf(text: string, below: string | undefined, units: Units): Heading {
   const said = parseHeading(text);

@@ -8,7 +8,6 @@ import {
   proposedGap,
   type ProposedGap,
   readLength,
-  rowsBefore,
   sessionReach,
   sessionRows,
   stepOf,
@@ -20,11 +19,12 @@ import { counted } from "../../experiment/language/wording";
 import type { Port, SheetData } from "../../workbook/port";
 import type { ThemeName } from "../frame/palette";
 import { Care } from "../frame/Care";
+import { usePreferences } from "../frame/preferences";
 import { useSectionStyles } from "../frame/styles";
 import { Warning } from "../frame/Warning";
 import { AnswerSoFar } from "./AnswerSoFar";
 import { ChangedFields } from "./ChangedFields";
-import { Fold } from "./Fold";
+import { Fold } from "../frame/Fold";
 import { LastAttempts } from "./LastAttempts";
 import { NewEvening } from "./NewEvening";
 import { OutcomeButtons } from "./OutcomeButtons";
@@ -201,15 +201,14 @@ function PressNotes({
 }
 
 /**
- * The gap that teaches most after these attempts; before the first of a session, after those of the one before. While
- * it is being worked out the one before stands, and is said to be late.
+ * The gap that teaches most after these attempts and those of the session before. While it is being worked out the one
+ * before stands, and is said to be late.
  */
 function useProposal(shoot: ShootLog, rows: readonly number[], ruler: string) {
   const wanted = useMemo(() => ({ shoot, rows, ruler }), [shoot, rows, ruler]);
   const asked = useDeferredValue(wanted);
   const proposed = useMemo(() => {
-    const from = asked.rows.length > 0 ? asked.rows : rowsBefore(asked.shoot);
-    return proposedGap(asked.shoot, from, stepOf(asked.shoot.unit, asked.ruler));
+    return proposedGap(asked.shoot, asked.rows, stepOf(asked.shoot.unit, asked.ruler));
   }, [asked]);
   return { proposed, late: asked !== wanted };
 }
@@ -223,7 +222,8 @@ function Answer(props: {
 }) {
   const { shoot, rows } = props;
   const asked = useDeferredValue(useMemo(() => ({ shoot, rows }), [shoot, rows]));
-  const answer = useMemo(() => sessionReach(asked.shoot, asked.rows), [asked]);
+  const [{ confidence }] = usePreferences();
+  const answer = useMemo(() => sessionReach(asked.shoot, asked.rows, confidence), [asked, confidence]);
   return <AnswerSoFar {...props} answer={answer} />;
 }
 

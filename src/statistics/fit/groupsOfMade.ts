@@ -2,8 +2,8 @@
  * Errors of the chance of a shot where shots come in groups. CR2 errors of the likelihood fit are taken along the
  * weighted rows of the last of Newton's steps, as Pustejovsky & Tipton (2018) do for generalised linear models. The
  * penalty belongs to no group, so errors of the penalised fit come from leaving out each group in turn (the jackknife,
- * about the estimates of all rows), with Student's t on groups less one. Groups that are shifted take one more step: the
- * same weighted rows with a random shift of each group (Breslow & Clayton, Journal of the American Statistical
+ * about the estimates of all rows), with Student's t on groups less one. Groups that are shifted take one more step:
+ * the same weighted rows with a random shift of each group (Breslow & Clayton, Journal of the American Statistical
  * Association 88 (1993) 9–25), with the intervals of randomIntercept.ts; for either likelihood.
  */
 import { clusterErrors } from "../errors/clusterErrors";
@@ -11,7 +11,7 @@ import type { Grouping, Scatter } from "../errors/errorModel";
 import { onlyBetween, splitByGroup } from "../errors/groupParts";
 import { randomIntercept } from "../errors/randomIntercept";
 import { eigen, inner, mapEigenvalues, timesVector } from "../numeric/symmetric";
-import { climb, share, type Shots, type Summit } from "./likelihoodOfMade";
+import { climbToTop, share, type Shots, type Top } from "./likelihoodOfMade";
 
 /** Variance and degrees of freedom of a combination along the directions; undefined where the groups cannot give it. */
 export interface Grouped {
@@ -25,7 +25,7 @@ export interface Grouped {
 
 export function groupedErrors(
   shots: Shots,
-  { plain, summit }: { readonly plain: Summit | undefined; readonly summit: Summit },
+  { plain, summit }: { readonly plain: Top | undefined; readonly summit: Top },
   by: Grouping,
   shifted: boolean,
 ): Grouped {
@@ -49,7 +49,7 @@ export function groupedErrors(
  */
 function weighedRows(
   { directions, made }: Shots,
-  { place, inverse }: Summit,
+  { place, inverse }: Top,
 ): { scatter: Scatter; root: readonly (readonly number[])[] } {
   const root = mapEigenvalues(eigen(inverse), (value) => Math.sqrt(Math.max(0, value)));
   const rows = made.length;
@@ -66,7 +66,7 @@ function weighedRows(
 }
 
 /** The jackknife over groups for the penalised fit. */
-function leftOutGroups({ directions, made }: Shots, { place }: Summit, { groups, levels }: Grouping): Grouped {
+function leftOutGroups({ directions, made }: Shots, { place }: Top, { groups, levels }: Grouping): Grouped {
   const present = levels.flatMap((_, group) => (Array.prototype.includes.call(groups, group) ? [group] : []));
   const moves = present.map((group) => {
     const kept = Array.from({ length: made.length }, (_, row) => row).filter((row) => groups[row] !== group);
@@ -74,7 +74,7 @@ function leftOutGroups({ directions, made }: Shots, { place }: Summit, { groups,
       directions: directions.map((direction) => Float64Array.from(kept, (row) => direction[row])),
       made: kept.map((row) => made[row]),
     };
-    const summit = climb(others, true);
+    const summit = climbToTop(others, true);
     return summit?.place.map((value, j) => value - place[j]);
   });
   const count = present.length;

@@ -1,4 +1,4 @@
-/** The likelihood of made and missed by drivers: the way to its top, with Firth's penalty or without, and its profile. */
+/** The likelihood of made and missed by drivers: the way to its top, with Firth's penalty or without; its profile. */
 import { addOuter, inner, invertDefinite, timesVector, zeroMatrix } from "../numeric/symmetric";
 
 /** Rows along the orthonormal directions of a design, and what became of them. */
@@ -9,7 +9,7 @@ export interface Shots {
 }
 
 /** Where the climb ended. */
-export interface Summit {
+export interface Top {
   readonly place: readonly number[];
   readonly inverse: readonly (readonly number[])[];
   readonly logLikelihood: number;
@@ -99,11 +99,11 @@ function noLower(slope: Slope, place: readonly number[], here: Height, whole: re
  * @returns undefined when there is no top: on a separated likelihood every step moves some row's log odds by about 1,
  * for ever, where towards a top the steps shrink with the square of their length
  */
-export function climb(
+export function climbToTop(
   { directions, made }: Shots,
   penalised: boolean,
   from?: { readonly start: readonly number[]; readonly fixed: readonly number[] },
-): Summit | undefined {
+): Top | undefined {
   const across = Array.from({ length: made.length }, (_, row) => directions.map((direction) => direction[row]));
   const slope = { across, made, penalised };
   const reach = (list: readonly number[]) =>
@@ -133,14 +133,14 @@ export function climb(
 }
 
 /** The highest place of the penalised likelihood where a combination has a value, climbed to from a place near it. */
-export function slice(shots: Shots, near: Summit, along: readonly number[], value: number): Summit | undefined {
+export function slice(shots: Shots, near: Top, along: readonly number[], value: number): Top | undefined {
   const back = timesVector(near.inverse, along);
   const step = (value - inner(along, near.place)) / inner(along, back);
-  return climb(shots, true, { start: near.place.map((at, j) => at + step * back[j]), fixed: along });
+  return climbToTop(shots, true, { start: near.place.map((at, j) => at + step * back[j]), fixed: along });
 }
 
 /** How far one place lies below the summit, as a normal deviate. */
-export function depth(summit: Summit, best: Summit | undefined): number {
+export function depth(summit: Top, best: Top | undefined): number {
   return best ? Math.sqrt(2 * Math.max(0, summit.height - best.height)) : NaN;
 }
 
@@ -150,7 +150,7 @@ export function depth(summit: Summit, best: Summit | undefined): number {
  */
 export function profileEnd(
   shots: Shots,
-  summit: Summit,
+  summit: Top,
   along: readonly number[],
   side: 1 | -1,
   quantile: number,

@@ -7,7 +7,7 @@ import { exactColumn } from "../numeric/doubleDouble";
 import type { Grouping } from "../errors/errorModel";
 import { groupedErrors, type Grouped } from "./groupsOfMade";
 import { leastSquares, type Combination } from "./leastSquares";
-import { climb, depth, profileEnd, share, slice, type Shots, type Summit } from "./likelihoodOfMade";
+import { climbToTop, depth, profileEnd, share, slice, type Shots, type Top } from "./likelihoodOfMade";
 import { normalTwoSided } from "../distributions/normal";
 import { explain, oneLevel, withoutError, type Unestimated } from "./unestimated";
 import { refuseGrouping } from "./regression";
@@ -79,8 +79,8 @@ export function logistic(question: LogisticQuestion): Logistic {
     exactColumn(made),
   );
   const shots = { directions: basis.directions(), made };
-  const plain = climb(shots, false);
-  const summit = plain ?? climb(shots, true);
+  const plain = climbToTop(shots, false);
+  const summit = plain ?? climbToTop(shots, true);
   if (!summit) throw new RangeError("the penalised likelihood found no highest point in 2000 steps");
 
   if (by) refuseGrouping(by, rows);
@@ -121,16 +121,13 @@ export function logistic(question: LogisticQuestion): Logistic {
     question,
     chance(settings) {
       const combined = basis.combine(design.weights(settings), constant);
-      const found = combined && read(fitted, combined);
-      return (
-        found && {
-          chance: share(found.value),
-          low: found.low === null ? 0 : share(found.low),
-          high: found.high === null ? 1 : share(found.high),
-        }
-      );
+      return combined && chanceOf(read(fitted, combined));
     },
   };
+}
+
+function chanceOf({ value, low, high }: Read): Chance {
+  return { chance: share(value), low: low === null ? 0 : share(low), high: high === null ? 1 : share(high) };
 }
 
 function checkRows({ made, drivers }: LogisticQuestion): void {
@@ -146,7 +143,7 @@ function checkRows({ made, drivers }: LogisticQuestion): void {
 }
 
 /** How many were made, and −2 log likelihood of the fit and of a constant chance. */
-function deviances(made: ArrayLike<number>, summit: Summit) {
+function deviances(made: ArrayLike<number>, summit: Top) {
   const rows = made.length;
   let count = 0;
   for (let i = 0; i < rows; i++) count += made[i];
@@ -162,7 +159,7 @@ function deviances(made: ArrayLike<number>, summit: Summit) {
 /** The fit as a combination of coefficients is read from it. */
 interface Fitted {
   readonly shots: Shots;
-  readonly summit: Summit;
+  readonly summit: Top;
   readonly penalised: boolean;
   readonly grouped: Grouped | undefined;
   readonly confidence: number;

@@ -211,6 +211,16 @@ export function passwordProtected(): FileProblem {
   );
 }
 
+/** What Node has of its own, several times as quick as the same in JavaScript; nothing in a browser. */
+interface NativeZlib {
+  inflateRawSync(packed: Uint8Array, options: { maxOutputLength: number }): Uint8Array;
+  crc32?(bytes: Uint8Array): number;
+}
+
+const native = (
+  globalThis as { process?: { getBuiltinModule?(name: string): NativeZlib | undefined } }
+).process?.getBuiltinModule?.("node:zlib");
+
 /** Inflates one part in small steps, so that a part that lies about its size is stopped before it fills the memory. */
 function inflated(source: Uint8Array, entry: Entry): Uint8Array {
   const view = new DataView(source.buffer, source.byteOffset, source.byteLength);
@@ -226,6 +236,7 @@ function inflated(source: Uint8Array, entry: Entry): Uint8Array {
 }
 
 function inflate(packed: Uint8Array, entry: Entry): Uint8Array {
+  if (native && entry.size > 0) return inflateNatively(native, packed, entry);
   const STEP = 64 * 1024;
   const content = new Uint8Array(entry.size);
   let filled = 0;
@@ -243,6 +254,16 @@ function inflate(packed: Uint8Array, entry: Entry): Uint8Array {
   return content.subarray(0, filled);
 }
 
+function inflateNatively(zlib: NativeZlib, packed: Uint8Array, entry: Entry): Uint8Array {
+  try {
+    const content = zlib.inflateRawSync(packed, { maxOutputLength: entry.size });
+    return new Uint8Array(content.buffer, content.byteOffset, content.length);
+  } catch (problem) {
+    if ((problem as { code?: unknown }).code === "ERR_BUFFER_TOO_LARGE") throw tooLarge(entry.size + 1);
+    throw corrupt(`its part ${entry.name} cannot be unpacked`);
+  }
+}
+
 const CRC_TABLE = Uint32Array.from({ length: 256 }, (_, n) => {
   let c = n;
   for (let k = 0; k < 8; k++) c = c & 1 ? 0xedb88320 ^ (c >>> 1) : c >>> 1;
@@ -250,6 +271,7 @@ const CRC_TABLE = Uint32Array.from({ length: 256 }, (_, n) => {
 });
 
 function crc32(bytes: Uint8Array): number {
+  if (native?.crc32) return native.crc32(bytes);
   let c = 0xffffffff;
   // By index, because going through the bytes one by one takes twice as long.
   for (let i = 0; i < bytes.length; i++)

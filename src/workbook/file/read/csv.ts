@@ -22,29 +22,16 @@ const MOST_ROWS = 1_048_576;
 export function readCsv(bytes: Uint8Array, name: string): Book {
   const text = withOneLineEnd(decodedText(bytes));
   const delimiter = likelyDelimiter(text);
-  const { data, errors } = Papa.parse<string[]>(text, { delimiter });
-  const quotes = errors.find((error) => error.type === "Quotes");
-  if (quotes) {
-    throw new FileProblem(
-      "corrupt",
-      `In record ${(quotes.row ?? 0) + 1} of "${name}" a field begins with a double quote that is not closed as it should be.`,
-      'Write a field that holds quotes as "3/16"" gap": quotes around it, and each quote inside doubled.',
-    );
-  }
-  if (data.length > MOST_ROWS) {
-    throw new FileProblem(
-      "tooLarge",
-      `"${name}" has ${data.length.toLocaleString("en")} rows; a sheet holds ${MOST_ROWS.toLocaleString("en")}.`,
-      "Split it into several files.",
-    );
-  }
-  const number = numberReader(delimiter !== ",", data);
-  const rows = data.map((fields) => {
+  const commas = delimiter !== "," && hasCommaNumber(text, delimiter, name);
+  const cellOf = cellReader(commas);
+  const rows: ((BookCell | undefined)[] | undefined)[] = [];
+  eachRecord(text, delimiter, name, (fields) => {
     const cells: (BookCell | undefined)[] = [];
-    fields.forEach((field, c) => {
-      if (field !== "") cells[c] = { value: number(field) ?? asTyped(field) };
-    });
-    return cells.length === 0 ? undefined : cells;
+    for (let c = 0; c < fields.length; c++) {
+      const field = fields[c];
+      if (field) cells[c] = cellOf(c, field);
+    }
+    rows.push(cells.length === 0 ? undefined : cells);
   });
   while (rows.length > 0 && rows[rows.length - 1] === undefined) rows.pop();
   const sheetName = freeSheetName(name.replace(/^.*[\\/]/, "").replace(/\.\w{1,5}$/, ""), []);
@@ -58,6 +45,44 @@ export function readCsv(bytes: Uint8Array, name: string): Book {
     columnWidths: [],
   };
   return { sheets: [sheet], styles: [], names: [] };
+}
+
+/** Characters that are taken apart at a time: all records at once would need several times the text's memory. */
+const CHUNK = 1 << 20;
+
+/** Visits the records one by one. @throws FileProblem */
+function eachRecord(text: string, delimiter: string, name: string, visit: (fields: readonly string[]) => void): void {
+  let count = 0;
+  let problem: FileProblem | undefined;
+  Papa.parse<string[]>(text, {
+    delimiter,
+    newline: "\n",
+    chunkSize: CHUNK,
+    chunk: ({ data, errors }: Papa.ParseResult<string[]>, parser: Papa.Parser) => {
+      const quotes = errors.find((error) => error.type === "Quotes");
+      if (quotes) problem = quotesProblem(name, count + (quotes.row ?? 0) + 1);
+      else if ((count += data.length) > MOST_ROWS) problem = tooManyRows(name);
+      else data.forEach(visit);
+      if (problem) parser.abort();
+    },
+  } as Papa.ParseConfig<string[]>);
+  if (problem) throw problem;
+}
+
+function quotesProblem(name: string, record: number): FileProblem {
+  return new FileProblem(
+    "corrupt",
+    `In record ${record} of "${name}" a field begins with a double quote that is not closed as it should be.`,
+    'Write a field that holds quotes as "3/16"" gap": quotes around it, and each quote inside doubled.',
+  );
+}
+
+function tooManyRows(name: string): FileProblem {
+  return new FileProblem(
+    "tooLarge",
+    `"${name}" has more rows than a sheet holds, which is ${MOST_ROWS.toLocaleString("en")}.`,
+    "Split it into several files; docs/large-sets.md shows how a larger set is analysed.",
+  );
 }
 
 /**
@@ -93,41 +118,56 @@ function likelyDelimiter(text: string): string {
 
 /** Whether every comma is a decimal sign: a heading without one, and below it nothing but single numbers. */
 function isOneColumn(text: string): boolean {
+  // The whole of a long log is taken apart only where its heading allows it.
+  const [first = ""] = /[^\n]*\S[^\n]*/.exec(text) ?? [];
+  if (first.includes(",")) return false;
   const [heading, ...lines] = text
     .split("\n")
     .map((line) => line.trim())
     .filter((line) => line !== "");
   const filled = lines.filter((line) => line.includes(","));
-  return (
-    heading !== undefined &&
-    !heading.includes(",") &&
-    filled.length > 0 &&
-    filled.every((line) => COMMA_NUMBER.test(line))
-  );
+  return heading !== undefined && filled.length > 0 && filled.every((line) => COMMA_NUMBER.test(line));
 }
 
 const POINT_NUMBER = /^[+-]?(?:(?:0|[1-9]\d*)(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
 const COMMA_NUMBER = /^[+-]?(?:(?:0|[1-9]\d*)(?:,\d*)?|,\d+)(?:[eE][+-]?\d+)?$/;
 
-/** Where a comma is the decimal sign anywhere, a point may part thousands, so such fields stay text. */
-function numberReader(
-  mayHaveCommas: boolean,
-  data: readonly (readonly string[])[],
-): (field: string) => number | undefined {
-  const commas =
-    mayHaveCommas && data.some((fields) => fields.some((field) => field.includes(",") && COMMA_NUMBER.test(field)));
-  const pattern = commas ? COMMA_NUMBER : POINT_NUMBER;
-  return (field) => {
-    if (!pattern.test(field)) return undefined;
-    const value = Number(field.replace(",", "."));
-    // A long row of digits is a label; as a number it would lose its end.
-    if (
-      !Number.isFinite(value) ||
-      (/^[+-]?\d+$/.test(field) && value !== 0 && String(value) !== field.replace("+", ""))
-    )
-      return undefined;
-    return value;
+/** Whether a comma is the decimal sign anywhere. */
+function hasCommaNumber(text: string, delimiter: string, name: string): boolean {
+  let found = false;
+  eachRecord(text, delimiter, name, (fields) => {
+    found ||= fields.some((field) => field.includes(",") && COMMA_NUMBER.test(field));
+  });
+  return found;
+}
+
+/** Different fields of a column that are remembered: a log says the same few things again and again. */
+const MOST_REMEMBERED = 4096;
+
+/**
+ * Makes cells of fields; fields alike in a column share one cell. Where a comma is the decimal sign anywhere, a point
+ * may part thousands, so such fields stay text.
+ */
+function cellReader(commas: boolean): (column: number, field: string) => BookCell {
+  const known: Map<string, BookCell>[] = [];
+  return (column, field) => {
+    const cells = (known[column] ??= new Map());
+    let cell = cells.get(field);
+    if (cell) return cell;
+    cell = { value: fieldNumber(field, commas) ?? asTyped(field) };
+    if (cells.size < MOST_REMEMBERED) cells.set(field, cell);
+    return cell;
   };
+}
+
+/** The number that a field plainly is; undefined for any other. */
+function fieldNumber(field: string, commas: boolean): number | undefined {
+  if (!(commas ? COMMA_NUMBER : POINT_NUMBER).test(field)) return undefined;
+  const value = Number(field.replace(",", "."));
+  // A long row of digits is a label; as a number it would lose its end.
+  if (!Number.isFinite(value) || (/^[+-]?\d+$/.test(field) && value !== 0 && String(value) !== field.replace("+", "")))
+    return undefined;
+  return value;
 }
 
 function decodedText(bytes: Uint8Array): string {
