@@ -1,4 +1,5 @@
 /** Lint rules: TypeScript's recommended set, the arrows between rooms, and a few habits of this house. */
+import officeAddins from "eslint-plugin-office-addins";
 import tseslint from "typescript-eslint";
 import rooms from "./scripts/lint/arrows.mjs";
 
@@ -59,5 +60,11 @@ export default tseslint.config(
   {
     files: ["src/**/*.{ts,tsx}"],
     rules: { "@typescript-eslint/no-non-null-assertion": "error" },
+  },
+  {
+    // Office's own rules for load and sync, where Office is spoken to.
+    files: ["src/{workbook/excel,hosts/excel,taskpane}/**/*.ts"],
+    plugins: { "office-addins": officeAddins },
+    rules: Object.fromEntries(Object.keys(officeAddins.rules).map((name) => [`office-addins/${name}`, "error"])),
   },
 );

@@ -4,6 +4,7 @@
  */
 import { gatheringBench } from "./bench/gathering";
 import { commandLineBench } from "./bench/commandLine";
+import { bigLogPageBench } from "./bench/bigLogPage";
 import { changedQuestionBench } from "./bench/changedQuestion";
 import { largeFitBench } from "./bench/largeFit";
 import type { Measurement } from "./bench/measure";
@@ -23,6 +24,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly Measurement[]>>> =
   workerBootstrap: workerBootstrapBench,
   changedQuestion: changedQuestionBench,
   opening: openingBench,
+  bigLogPage: bigLogPageBench,
   pane: paneBench,
   recalculation: recalculationBench,
   predict: predictBench,

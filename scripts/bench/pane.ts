@@ -1,20 +1,24 @@
-/** Opening the pane for Excel in a real browser, to its first answer; Microsoft's script is stood in for. */
-import { openPane, standIn } from "../../tests/browser/paneUnderExcel";
+/** Opening the pane in a real browser, to its first answer: Microsoft's scripts, and a host with the demonstration. */
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import { startBench } from "../../tests/browser/workbenchPage";
+import { Host, LEAST_SETS } from "../../tests/excelHost/host";
+import { connectPage, serveClient } from "../../tests/excelHost/inPage";
+import { HostWorkbook } from "../../tests/excelHost/workbook";
+import { readXlsx } from "../../src/workbook/file/read/readXlsx";
+import { root } from "../install.mjs";
 import { best, oursAtMost, type Measurement } from "./measure";
 
 export async function paneBench(): Promise<Measurement[]> {
+  const book = await readXlsx(readFileSync(join(root, "sample-workbooks", "demonstration.xlsx")));
   const bench = await startBench();
   try {
-    const script = await standIn();
     const open = async () => {
-      const { page } = await openPane(bench.browser, bench.address, script);
-      await page.getByText("40 of 40").first().waitFor();
-      await page
-        .locator('[data-step="answer"]')
-        .getByText(/interval/)
-        .first()
-        .waitFor();
+      const page = await bench.browser.newPage({ viewport: { width: 320, height: 900 } });
+      await serveClient(page, []);
+      await connectPage(page, new Host(HostWorkbook.of(book), LEAST_SETS));
+      await page.goto(`${bench.address}taskpane.html`);
+      await page.locator("[data-part=sentences]").getByText("of 240 rows used").waitFor();
       await page.close();
     };
     const empty = async () => {

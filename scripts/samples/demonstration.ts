@@ -91,13 +91,17 @@ export function demonstration(): Book {
   const trials = demonstrationTrials();
   const last = trials.length + 1;
   const range = (from: Parameters<typeof letters>[0], to = from) => `Trials!${letters(from)}2:${letters(to)}${last}`;
+  // An older Excel hands a function a blank of a range as 0: text without characters is left out everywhere.
+  const guarded = (cells: string) => `IF(${cells}="","",${cells})`;
   const made = `COUNTIF(${range("Outcome")},"made")`;
   const above: readonly (readonly Draft[])[] = [
     looks("title", ["Answers by worksheet functions"]),
     looks("note", ["Every figure below is computed by a BANK function from the Trials sheet."]),
     [],
     looks("heading", ["Bend against cloth, humidity, speed and spin", null, null, null, null, null]),
-    [`=BANK.REGRESS(${range("Bend (in)")},${range("Cloth", "Spin")},Trials!${letters("Cloth")}1:${letters("Spin")}1)`],
+    [
+      `=BANK.REGRESS(${range("Bend (in)")},${guarded(range("Cloth", "Spin"))},Trials!${letters("Cloth")}1:${letters("Spin")}1)`,
+    ],
     ...Array.from({ length: 8 }, (): Draft[] => []),
     looks("heading", ["Spread of the bend (in)", null, null, null]),
     [`=BANK.SPREAD(${range("Bend (in)")})`],

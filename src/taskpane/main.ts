@@ -38,13 +38,13 @@ async function begin(): Promise<void> {
     );
     return;
   }
-    const port = new ExcelPort();
-    openFileDoor(excelFiles(fileHost(), port));
-    const place = element("panel");
-    const panel = mountPanel(place, port);
-    showNotices(besides(place, "beforebegin"), platform);
-    // An Excel that cannot say whether it starts add-ins with a workbook has no box for it.
-    void offerStart(besides(place, "afterend")).catch(() => undefined);
+  const port = new ExcelPort();
+  openFileDoor(excelFiles(fileHost(), port));
+  const place = element("panel");
+  const panel = mountPanel(place, port);
+  showNotices(besides(place, "beforebegin"), platform);
+  // An Excel that cannot say whether it starts add-ins with a workbook has no box for it.
+  void offerStart(besides(place, "afterend")).catch(() => undefined);
   const forced = matchMedia("(forced-colors: active)");
   const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));
   applyTheme();

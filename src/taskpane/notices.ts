@@ -1,6 +1,6 @@
 /**
- * What the pane says about Excel itself, around the panel: a list of functions that Excel keeps from before, blanks that
- * may come as zeros, and whether Bendbook starts with the workbook.
+ * What the pane says about Excel itself, around the panel: a list of functions that Excel keeps from before, blanks
+ * that may come as zeros, and whether Bendbook starts with the workbook.
  */
 import { onNotice, type CallNotices } from "../hosts/excel/callNotices";
 
@@ -8,22 +8,20 @@ import { onNotice, type CallNotices } from "../hosts/excel/callNotices";
 const READ = "bendbook.read";
 
 /** How to make Excel fetch the list anew: learn.microsoft.com/office/dev/add-ins/testing/clear-cache. */
-const CLEARING: Readonly<Partial<Record<Office.PlatformType, string>>> = {
-  [Office.PlatformType.PC]:
-    "Choose File, Options, Trust Center, Trust Center Settings, Trusted Add-in Catalogs, tick the box that clears the cache of web add-ins when Office starts next, then close all Office programs and open Excel again.",
-  [Office.PlatformType.Mac]:
-    "Open the menu in the top right corner of this pane and choose Clear Web Cache, then close Excel and open it again.",
-  [Office.PlatformType.OfficeOnline]:
+const CLEARING: Readonly<Record<string, string>> = {
+  PC: "Choose File, Options, Trust Center, Trust Center Settings, Trusted Add-in Catalogs, tick the box that clears the cache of web add-ins when Office starts next, then close all Office programs and open Excel again.",
+  Mac: "Open the menu in the top right corner of this pane and choose Clear Web Cache, then close Excel and open it again.",
+  OfficeOnline:
     "Remove Bendbook from My Add-ins, clear what the browser keeps for the site of Excel, load the page again and add Bendbook again.",
 };
 
 /** The sentences for what was noticed, each under a name of its own. */
 function sentences({ outdated, zeros }: CallNotices, platform: Office.PlatformType): Record<string, string> {
-  const clear = CLEARING[platform] ?? CLEARING[Office.PlatformType.PC] ?? "";
+  const clear = CLEARING[String(platform)] ?? CLEARING["PC"] ?? "";
   return {
     ...(outdated
       ? {
-          outdated: `Excel keeps another list of the BANK functions than this Bendbook has: it called ${outdated.name} with ${outdated.given} arguments, and there are ${outdated.takes}. Until the list is cleared, arguments may be missing and new functions show #NAME?. ${clear}`,
+          outdated: `Excel keeps another list of the BANK functions than this Bendbook has: arguments given to ${outdated.name}: ${outdated.given}; arguments it takes: ${outdated.takes}. Until the list is cleared, arguments may be missing and new functions show #NAME?. ${clear}`,
         }
       : {}),
     ...(zeros

@@ -1,15 +1,36 @@
 /**
  * Which cell is in front when a workbook opens: where the next reading goes, and never a heading, which the first key
- * pressed would overwrite.
+ * pressed would overwrite. A long log is not read for that: its top says which column the gaps stand in, and that
+ * column says where they end.
  */
 import { nextGap } from "../experiment/start/firstLog";
 import { findTrialLogs } from "../experiment/log/trialLog";
 import { there } from "../there";
 import type { Area } from "../workbook/book";
-import type { SheetData } from "../workbook/port";
+import type { Port, SheetData } from "../workbook/port";
 
-export function startCell(data: SheetData): Area {
-  const cell = (row: number, column: number): Area => ({ row, column, rows: 1, columns: 1 });
+/** What counts as the top of a sheet. */
+const TOP: Area = { row: 0, column: 0, rows: 400, columns: 100 };
+/** Rows of the gaps' column that are looked at together. */
+const ROWS = 10_000;
+
+/** The cell of the sheet in which the next reading goes. */
+export async function startCell(port: Port, sheet: string): Promise<Area> {
+  const part = await port.readArea(sheet, TOP);
+  const long = part.values.at(-1)?.some((value) => value !== null);
+  if (!long) return startIn(await port.read(sheet));
+  const [log] = findTrialLogs({ ...part, sheet, firstRow: TOP.row, firstColumn: TOP.column });
+  const next = log && nextGap(log);
+  if (!next) return startIn(await port.read(sheet));
+  if (next.row < TOP.rows) return cell(next.row, next.column);
+  for (let row = TOP.rows; ; row += ROWS) {
+    const { values } = await port.readArea(sheet, { row, column: next.column, rows: ROWS, columns: 1 });
+    const blank = values.findIndex(([value]) => value === null || (typeof value === "string" && value.trim() === ""));
+    if (blank >= 0) return cell(row + blank, next.column);
+  }
+}
+
+function startIn(data: SheetData): Area {
   const [log] = findTrialLogs(data);
   if (log) {
     const next = nextGap(log);
@@ -20,4 +41,8 @@ export function startCell(data: SheetData): Area {
   return typeof top === "string"
     ? cell(data.firstRow + data.values.length, data.firstColumn)
     : cell(data.firstRow, data.firstColumn);
+}
+
+function cell(row: number, column: number): Area {
+  return { row, column, rows: 1, columns: 1 };
 }

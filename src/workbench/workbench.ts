@@ -11,10 +11,10 @@ import type { Book } from "../workbook/book";
 import { dayText } from "../workbook/embedded/dayPopup";
 import type { BookEdit } from "../workbook/embedded/edits";
 import { openGrid, type Grid } from "../workbook/embedded/grid";
+import { inTurns } from "../workbook/embedded/turns";
 import { FileProblem } from "../workbook/file/package/fileProblem";
-import { openBook } from "../workbook/file/read/openBook";
-import { saveCopy } from "../workbook/file/save/saveCopy";
 import { BookDraft, type DraftStore } from "./drafts";
+import { readFile, writeCopy } from "./fileWork";
 import { keeper } from "./keeper";
 import { noting } from "./noting";
 import type { Page } from "./page";
@@ -76,7 +76,7 @@ export class Workbench {
       const bytes = await wanted.read();
       await this.page.painted();
       // Kept work is .xlsx whatever the file's name says.
-      const book = await openBook(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) =>
+      const book = await readFile(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) =>
         this.page.loading(`Reading ${name} …`, share),
       );
       this.page.loading("Computing the workbook …");
@@ -174,6 +174,7 @@ export class Workbench {
       grid = await openGrid(place.element, settings === undefined ? book : { ...book, settings }, {
         dark: this.page.dark(),
         edits: edits.flatMap((edit) => ("settings" in edit ? [] : [edit])),
+        onProgress: (share) => this.page.loading("Computing the workbook …", share),
         onError: (error) => this.page.trouble(error.message),
         onDay: ({ row, column, text }, mend) =>
           this.page.offer(`${cellAddress(row, column)}: ${dayText(text)}`, [
@@ -246,7 +247,7 @@ export class Workbench {
   /** Puts the keyboard where the next reading goes. */
   private async selectStart({ port }: Grid): Promise<void> {
     const sheet = await port.activeSheet();
-    await port.select(sheet, startCell(await port.read(sheet)), true);
+    await port.select(sheet, await startCell(port, sheet), true);
   }
 }
 
@@ -256,7 +257,25 @@ async function copyOf({ original, grid, draft }: Pick<Opened, "original" | "grid
   notes: readonly string[];
   edits: number;
 }> {
-  const book = grid.book();
-  const edits = draft?.edits ?? 0;
-  return { ...(await saveCopy(original, book, { computed: true })), edits };
+  const { book, edits } = await bookOf(grid, () => draft?.edits ?? 0);
+  return { ...(await writeCopy(original, book)), edits };
+}
+
+/** How often a workbook that is changed while it is copied is begun again before the page stands still for it. */
+const TRIES = 3;
+
+/** The workbook as it is at one moment, gathered in turns. @param edits how many there were */
+async function bookOf(grid: Grid, edits: () => number): Promise<{ readonly book: Book; readonly edits: number }> {
+  for (let attempt = 0; attempt < TRIES; attempt++) {
+    const before = edits();
+    let changed = false;
+    const stop = grid.onEdit(() => (changed = true));
+    try {
+      const book = await inTurns(grid.bookInSteps());
+      if (!changed) return { book, edits: before };
+    } finally {
+      stop();
+    }
+  }
+  return { book: grid.book(), edits: edits() };
 }

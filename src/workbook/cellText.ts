@@ -13,6 +13,15 @@ export function plainNumber(text: string): number | undefined {
 
 /** True when a number format code shows a date or a time. @example isDateFormat("d-mmm") === true */
 export function isDateFormat(format: string): boolean {
+  // A sheet has few formats and many cells.
+  let known = dateFormats.get(format);
+  if (known === undefined) dateFormats.set(format, (known = showsDate(format)));
+  return known;
+}
+
+const dateFormats = new Map<string, boolean>();
+
+function showsDate(format: string): boolean {
   const codes = format
     .replace(/;.*/s, "")
     .replace(/"[^"]*"|\\.|_.|\*./g, "")

@@ -16,7 +16,7 @@ const HEADINGS = ["Bend (in)", "Cloth", "Humidity (%)", "Speed (mph)", "Spin"];
  * Forty trials: bend falls by 0.01 in per point of humidity and is 0.1 in more on slow cloth; a small rest stands for
  * scatter.
  */
-export function trialLog(): Book {
+function trialLog(): Book {
   const trials = Array.from({ length: 40 }, (_, i) => {
     const humidity = 35 + ((i * 7) % 31);
     const speed = 6 + (i % 5);
@@ -46,6 +46,8 @@ export interface PaneWorld extends PageWorld {
   readonly without?: RegExp;
   /** Whether Excel is there at all; otherwise a plain browser opens the page. */
   readonly excel?: boolean;
+  /** Called before the page is opened. */
+  readonly prepare?: (page: Page, trouble: string[]) => Promise<void>;
 }
 
 export interface Pane {
@@ -97,7 +99,7 @@ export function paneServer(): PaneServer {
 }
 
 export async function openPane(browser: Browser, address: string, world: PaneWorld): Promise<Pane> {
-  const { book = trialLog(), width = 320, sets = LEAST_SETS, withoutClient, without, excel = true } = world;
+  const { book = trialLog(), width = 320, sets = LEAST_SETS, withoutClient, without, excel = true, prepare } = world;
   const page = await browser.newPage({ viewport: { width, height: 900 } });
   const trouble: string[] = [];
   page.on("pageerror", (error) => trouble.push(error.message));
@@ -106,6 +108,7 @@ export async function openPane(browser: Browser, address: string, world: PaneWor
   await serveClient(page, trouble, withoutClient);
   if (excel) await connectPage(page, host, world);
   if (without) await page.route(without, (route) => route.abort());
+  await prepare?.(page, trouble);
   await page.goto(`${address}taskpane.html`);
   return { page, host, trouble };
 }

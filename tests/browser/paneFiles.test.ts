@@ -1,26 +1,11 @@
 /** What leaves the pane inside Excel, and the policy that it lives under. */
 import { readFileSync } from "node:fs";
-import type { Server } from "node:http";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { ensurePages } from "../../scripts/build.mjs";
-import { serve } from "../../scripts/server/serve";
-import { startBrowser } from "./browser";
-import { openPane, standIn } from "./paneUnderExcel";
+import type { Page } from "playwright-core";
+import { describe, expect, it } from "vitest";
+import { paneServer, type Pane } from "./excelPane";
+import { opened, underExcel } from "./paneUnderExcel";
 
-let browser: Browser;
-let server: Server;
-let address: string;
-beforeAll(async () => {
-  ensurePages();
-  ({ server, address } = await serve({ port: 0 }));
-  browser = await startBrowser();
-}, 240_000);
-afterAll(async () => {
-  await browser?.close();
-  server?.closeAllConnections();
-  await new Promise((done) => server?.close(done));
-});
+const server = paneServer();
 
 async function view(page: Page, name: string): Promise<void> {
   const tab = page.getByRole("tab", { name, exact: true });
@@ -28,13 +13,7 @@ async function view(page: Page, name: string): Promise<void> {
   await tab.and(page.locator("[aria-selected=true]")).waitFor();
 }
 
-const opened = (page: Page) => page.evaluate(() => (window as unknown as { opened: string[] }).opened);
-const sheets = (page: Page) =>
-  page.evaluate(() =>
-    (window as unknown as { stub: { excel: { sheets: { name: string }[] } } }).stub.excel.sheets.map(
-      ({ name }) => name,
-    ),
-  );
+const sheets = ({ host }: Pane) => host.workbook.sheets.map(({ name }) => name);
 const savePdf = (page: Page) => page.getByRole("button", { name: "Save as PDF, steps and template included" }).click();
 const notice = (page: Page) => page.locator("[data-part=file]");
 
@@ -42,113 +21,95 @@ describe("a file that the pane makes inside Excel", () => {
   it.each(["PC", "Mac"] as const)(
     "on a %s is opened in the user's browser by what served the pane",
     async (platform) => {
-      const { page, trouble } = await openPane(browser, address, await standIn({ platform, browses: true }));
-      try {
-        await page.getByText("40 of 40").first().waitFor();
-        await view(page, "Layout");
-        await savePdf(page);
-        await notice(page).getByText('"layout.pdf" is open in your browser: save it or print it there.').waitFor();
-        const [at] = await opened(page);
-        expect(at).toMatch(new RegExp(`^${address}files/[0-9a-f]{32}/layout\\.pdf$`));
-        const answer = await fetch(at!);
-        expect([answer.status, answer.headers.get("content-type")]).toEqual([200, "application/pdf"]);
-        expect((await answer.text()).slice(0, 5)).toBe("%PDF-");
-        // The report is for the browser's own print dialog.
-        await view(page, "Report");
-        await page.getByRole("button", { name: "Make the report" }).click();
-        await page.getByRole("button", { name: "Print it" }).click();
-        await expect.poll(() => opened(page)).toHaveLength(3);
-        const report = await fetch((await opened(page))[2]!);
-        expect(report.headers.get("content-security-policy")).toContain("default-src 'none'");
-        expect(await report.text()).toContain("<h1");
-        expect(trouble).toEqual([]);
-      } finally {
-        await page.close();
-      }
+      const { page, trouble } = await server.open(underExcel({ platform, browses: true }));
+      await page.getByText("40 of 40").first().waitFor();
+      await view(page, "Layout");
+      await savePdf(page);
+      await notice(page).getByText('"layout.pdf" is open in your browser: save it or print it there.').waitFor();
+      const [at] = await opened(page);
+      expect(at).toMatch(new RegExp(`^${server.address}files/[0-9a-f]{32}/layout\\.pdf$`));
+      const answer = await fetch(at!);
+      expect([answer.status, answer.headers.get("content-type")]).toEqual([200, "application/pdf"]);
+      expect((await answer.text()).slice(0, 5)).toBe("%PDF-");
+      // The report is for the browser's own print dialog.
+      await view(page, "Report");
+      await page.getByRole("button", { name: "Make the report" }).click();
+      await page.getByRole("button", { name: "Print it" }).click();
+      await expect.poll(() => opened(page)).toHaveLength(3);
+      const report = await fetch((await opened(page))[2]!);
+      expect(report.headers.get("content-security-policy")).toContain("default-src 'none'");
+      expect(await report.text()).toContain("<h1");
+      expect(trouble).toEqual([]);
     },
   );
 
   it("goes to sheets or the clipboard where the web server only has files, and the pane says so", async () => {
-    const { page, trouble } = await openPane(browser, address, await standIn({ platform: "Mac", browses: true }));
-    try {
-      await page.route(/\/files\//, (route) => route.fulfill({ status: 405, body: "no" }));
-      await page.getByText("40 of 40").first().waitFor();
-      await view(page, "Layout");
-      await savePdf(page);
-      await notice(page).getByText("Excel saves no").waitFor();
-      expect(await opened(page)).toEqual([]);
-      await page.getByRole("button", { name: "Put the pages on sheets" }).click();
-      await notice(page).getByText("print from Excel, at 100 %").waitFor();
-      expect((await sheets(page)).filter((name) => name.startsWith("Layout")).length).toBeGreaterThan(2);
-      await page.getByRole("button", { name: "Save the drawing as SVG" }).click();
-      await page.getByRole("button", { name: "Copy its text" }).click();
-      await notice(page)
-        .getByText('is on the clipboard: paste it into a text editor and save it as "layout.svg"')
-        .waitFor();
-      await notice(page).getByRole("button", { name: "Close" }).click();
-      expect(await notice(page).count()).toBe(0);
-      // The browser itself notes the refusal of the server.
-      expect(trouble.filter((text) => !/405/.test(text))).toEqual([]);
-    } finally {
-      await page.close();
-    }
+    const pane = await server.open(underExcel({ platform: "Mac", browses: true }));
+    const { page, trouble } = pane;
+    await page.route(/\/files\//, (route) => route.fulfill({ status: 405, body: "no" }));
+    await page.getByText("40 of 40").first().waitFor();
+    await view(page, "Layout");
+    await savePdf(page);
+    await notice(page).getByText("Excel saves no").waitFor();
+    expect(await opened(page)).toEqual([]);
+    await page.getByRole("button", { name: "Put the pages on sheets" }).click();
+    await notice(page).getByText("print from Excel, at 100 %").waitFor();
+    expect(sheets(pane).filter((name) => name.startsWith("Layout")).length).toBeGreaterThan(2);
+    await page.getByRole("button", { name: "Save the drawing as SVG" }).click();
+    await page.getByRole("button", { name: "Copy its text" }).click();
+    await notice(page)
+      .getByText('is on the clipboard: paste it into a text editor and save it as "layout.svg"')
+      .waitFor();
+    await notice(page).getByRole("button", { name: "Close" }).click();
+    expect(await notice(page).count()).toBe(0);
+    // The browser itself notes the refusal of the server.
+    expect(trouble.filter((text) => !/405/.test(text))).toEqual([]);
   });
 
   it("in Excel on the web is a download of the browser", async () => {
-    const { page, trouble } = await openPane(browser, address, await standIn({ platform: "OfficeOnline" }));
-    try {
-      await page.getByText("40 of 40").first().waitFor();
-      await view(page, "Layout");
-      const [download] = await Promise.all([page.waitForEvent("download"), savePdf(page)]);
-      expect(
-        readFileSync((await download.path())!)
-          .subarray(0, 5)
-          .toString(),
-      ).toBe("%PDF-");
-      await notice(page).getByText(`"layout.pdf" went to the browser's downloads.`).waitFor();
-      expect(trouble).toEqual([]);
-    } finally {
-      await page.close();
-    }
+    const { page, trouble } = await server.open(underExcel({ platform: "OfficeOnline" }));
+    await page.getByText("40 of 40").first().waitFor();
+    await view(page, "Layout");
+    const [download] = await Promise.all([page.waitForEvent("download"), savePdf(page)]);
+    expect(
+      readFileSync((await download.path())!)
+        .subarray(0, 5)
+        .toString(),
+    ).toBe("%PDF-");
+    await notice(page).getByText(`"layout.pdf" went to the browser's downloads.`).waitFor();
+    expect(trouble).toEqual([]);
   });
 });
 
 it("the pane's policy lets nothing be evaluated from text, and no view makes it report", async () => {
-  const policy = (await fetch(`${address}taskpane.html`)).headers.get("content-security-policy") ?? "";
+  const policy = (await fetch(`${server.address}taskpane.html`)).headers.get("content-security-policy") ?? "";
   expect(policy).toMatch(/script-src 'self' https:\/\/appsforoffice\.microsoft\.com(;|$)/);
   expect(policy).not.toMatch(/unsafe-eval|script-src[^;]*unsafe-inline/);
-  const { page, trouble } = await openPane(browser, address, await standIn({ platform: "OfficeOnline" }));
-  try {
-    await page.getByText("40 of 40").first().waitFor();
-    for (const tab of await page.getByRole("tab").all()) {
-      await tab.click();
-      await tab.and(page.locator("[aria-selected=true]")).waitFor();
-      await page.locator("[role=progressbar]").first().waitFor({ state: "detached" });
-    }
-    await view(page, "Layout");
-    await Promise.all([page.waitForEvent("download"), savePdf(page)]);
-    await view(page, "Shot");
-    await view(page, "Analysis");
-    for (const title of [
-      /^Choose rows/,
-      /^Check rows/,
-      /^Choose a question/,
-      /^Trust the answer/,
-      /^What each choice/,
-      /^Keep/,
-    ]) {
-      await page.getByRole("button", { name: title }).press("Enter");
-      await page.getByRole("button", { name: title }).and(page.locator("[aria-expanded=true]")).waitFor();
-    }
-    await Promise.all([
-      page.waitForEvent("download"),
-      page.getByRole("button", { name: "Save as PNG" }).first().click(),
-    ]);
-    expect(trouble).toEqual([]);
-    // The count is no empty one.
-    await page.evaluate(() => void setTimeout("document.title = 'evaluated'"));
-    await expect.poll(() => trouble.filter((text) => text.startsWith("policy: script-src")).length).toBe(1);
-  } finally {
-    await page.close();
+  const { page, trouble } = await server.open(underExcel({ platform: "OfficeOnline" }));
+  await page.getByText("40 of 40").first().waitFor();
+  for (const tab of await page.getByRole("tab").all()) {
+    await tab.click();
+    await tab.and(page.locator("[aria-selected=true]")).waitFor();
+    await page.locator("[role=progressbar]").first().waitFor({ state: "detached" });
   }
+  await view(page, "Layout");
+  await Promise.all([page.waitForEvent("download"), savePdf(page)]);
+  await view(page, "Shot");
+  await view(page, "Analysis");
+  for (const title of [
+    /^Choose rows/,
+    /^Check rows/,
+    /^Choose a question/,
+    /^Trust the answer/,
+    /^What each choice/,
+    /^Keep/,
+  ]) {
+    await page.getByRole("button", { name: title }).press("Enter");
+    await page.getByRole("button", { name: title }).and(page.locator("[aria-expanded=true]")).waitFor();
+  }
+  await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as PNG" }).first().click()]);
+  expect(trouble).toEqual([]);
+  // The count is no empty one.
+  await page.evaluate(() => void setTimeout("document.title = 'evaluated'"));
+  await expect.poll(() => trouble.filter((text) => text.startsWith("policy: script-src")).length).toBe(1);
 });

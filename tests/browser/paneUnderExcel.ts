@@ -1,55 +1,59 @@
-/** The shipped pane as Excel of a platform carries it, for tests and benchmarks: Microsoft's script is stood in for. */
-import { fileURLToPath } from "node:url";
-import { build } from "esbuild";
-import type { Browser, Page } from "playwright-core";
-
-const HOSTED = "https://appsforoffice.microsoft.com/";
-
-export interface Pane {
-  readonly page: Page;
-  /** What went wrong, and what the page's policy reported. */
-  readonly trouble: string[];
-}
+/**
+ * The shipped pane as Excel of a platform carries it: what Office says of the platform, and the user's browser, which
+ * it opens. The policy's reports count as trouble.
+ */
+import type { Page } from "playwright-core";
+import type { PaneWorld } from "./excelPane";
 
 interface Under {
-  readonly platform?: "PC" | "Mac" | "OfficeOnline";
+  readonly platform: "PC" | "Mac" | "OfficeOnline";
   /** Whether Excel can open the user's browser; the addresses are kept in `window.opened`. */
   readonly browses?: boolean;
 }
 
-/** The script in place of Microsoft's. */
-export async function standIn({ platform = "PC", browses = false }: Under = {}): Promise<string> {
-  const { outputFiles } = await build({
-    entryPoints: [fileURLToPath(new URL("excelStub.ts", import.meta.url))],
-    bundle: true,
-    write: false,
-    format: "iife",
-    logLevel: "silent",
+export function underExcel({ platform, browses = false }: Under): PaneWorld {
+  return {
+    async prepare(page, trouble) {
+      await page.exposeFunction("reported", (what: string) => void trouble.push(what));
+      await page.addInitScript(noteReports);
+      // Runs as the pane's first script, before the pane asks.
+      await page.route(/\/functions\.js$/, async (route) => {
+        const response = await route.fetch();
+        await route.fulfill({ response, body: `${said(platform, browses)}\n${await response.text()}` });
+      });
+    },
+  };
+}
+
+/** Runs in the page. */
+function noteReports(): void {
+  addEventListener("securitypolicyviolation", ({ violatedDirective, blockedURI, sourceFile, columnNumber }) =>
+    (window as unknown as { reported(what: string): void }).reported(
+      `policy: ${violatedDirective} ${blockedURI} at ${sourceFile}, ${columnNumber}`,
+    ),
+  );
+}
+
+/** A script that says of Office what there is under this Excel. */
+function said(platform: string, browses: boolean): string {
+  return `window.opened = [];
+Office.onReady().then(() => {
+  const own = Office.context;
+  const sets = own.requirements;
+  Object.defineProperty(Office, "context", {
+    value: Object.create(own, {
+      platform: { value: ${JSON.stringify(platform)} },
+      requirements: {
+        value: {
+          isSetSupported: (name, version) =>
+            name === "OpenBrowserWindowApi" ? ${browses} : sets.isSetSupported(name, version),
+        },
+      },
+      ui: { value: { openBrowserWindow: (address) => void window.opened.push(address) } },
+    }),
   });
-  return `${outputFiles[0]!.text};
-window.opened = [];
-Object.assign(Office.context, {
-  platform: ${JSON.stringify(platform)},
-  requirements: { isSetSupported: (name) => ${browses} && name === "OpenBrowserWindowApi" },
-  ui: { openBrowserWindow: (address) => void window.opened.push(address) },
 });`;
 }
 
-/** Opens the pane at the address of its server. The caller closes the page. */
-export async function openPane(browser: Browser, address: string, script: string): Promise<Pane> {
-  const trouble: string[] = [];
-  const page = await browser.newPage({ viewport: { width: 320, height: 900 } });
-  page.on("pageerror", (error) => trouble.push(error.message));
-  page.on("console", (message) => message.type() === "error" && trouble.push(message.text()));
-  await page.exposeFunction("reported", (what: string) => void trouble.push(what));
-  await page.addInitScript(() =>
-    addEventListener("securitypolicyviolation", ({ violatedDirective, blockedURI, sourceFile, columnNumber }) =>
-      (window as unknown as { reported(what: string): void }).reported(
-        `policy: ${violatedDirective} ${blockedURI} at ${sourceFile}, ${columnNumber}`,
-      ),
-    ),
-  );
-  await page.route(`${HOSTED}**`, (route) => route.fulfill({ contentType: "text/javascript", body: script }));
-  await page.goto(`${address}taskpane.html`);
-  return { page, trouble };
-}
+/** The addresses that the user's browser was sent to. */
+export const opened = (page: Page) => page.evaluate(() => (window as unknown as { opened: string[] }).opened);

@@ -4,7 +4,8 @@ import type { Page } from "playwright-core";
 import { describe, expect, it } from "vitest";
 import { readManifest } from "../../scripts/manifest";
 import metadata from "../../src/functions/functions.json";
-import type { Host } from "../excelHost/host";
+import { ExcelFailure } from "../excelHost/failure";
+import { LEAST_SETS, type Host } from "../excelHost/host";
 import { paneServer } from "./excelPane";
 
 const server = paneServer();
@@ -51,7 +52,8 @@ describe("the task pane", () => {
   });
 
   it("says errors in words, for the whole answer and for one cell of it", async () => {
-    const { host } = await server.open();
+    const { page, host } = await server.open();
+    await page.getByText("40 of 40").first().waitFor();
     expect(await call(host, "BEND", [[null]])).toEqual({
       value: { error: "#N/A" },
       message: expect.stringContaining("gap is blank"),
@@ -248,6 +250,61 @@ describe("the task pane", () => {
     ]);
     expect(widths[0]).toBeLessThanOrEqual(widths[1]!);
     expect(trouble).toEqual([]);
+  });
+
+  it("starts with the workbook once it is asked for, and no more when it is taken back", async () => {
+    const { page, host } = await server.open();
+    const box = page.getByRole("checkbox", { name: /^Start Bendbook with this workbook/ });
+    await box.waitFor();
+    expect([await box.isChecked(), host.workbook.startState]).toEqual([false, "Inactive"]);
+    await box.press("Space");
+    await expect.poll(() => host.workbook.startState).toBe("Background");
+    await box.press("Space");
+    await expect.poll(() => host.workbook.startState).toBe("Inactive");
+    host.refuse = (step) =>
+      step.includes("SetAppRuntimeStartState") ? new ExcelFailure("AccessDenied", "Not here.") : undefined;
+    await box.press("Space");
+    await page.getByText("Excel did not keep that: Not here.").waitFor();
+    expect(await box.isChecked()).toBe(false);
+  });
+
+  it("points out zeros that an older Excel may mean for blanks: in the table, and in the pane until it is read", async () => {
+    const { page, host } = await server.open();
+    await page.getByText("40 of 40").first().waitFor();
+    const withNote = (await call(host, "SPREAD", [[1], [0], [3]])).value as unknown[][];
+    expect(withNote.at(-1)![0]).toMatch(/^1 cell of the ranges is 0: this Excel may hand over a blank as 0/);
+    const notice = page.getByRole("note");
+    await notice.getByText("BANK.SPREAD was given a range with zeros").waitFor();
+    // A blank that comes as such shows that this Excel tells them apart.
+    await call(host, "SPREAD", [[1], [null], [3]]);
+    expect((await call(host, "SPREAD", [[1], [0], [3]])).value).toHaveLength(withNote.length - 1);
+    await notice.getByRole("button", { name: "I have read this" }).click();
+    expect(await notice.count()).toBe(0);
+    await page.reload();
+    await page.getByText("40 of 40").first().waitFor();
+    await call(host, "SPREAD", [[1], [0], [3]]);
+    expect(await page.getByRole("note").count()).toBe(0);
+  });
+
+  it("takes a zero for a zero where Excel has data types", async () => {
+    const { page, host } = await server.open({ sets: { ...LEAST_SETS, CustomFunctionsRuntime: "1.4" } });
+    await page.getByText("40 of 40").first().waitFor();
+    expect((await call(host, "SPREAD", [[1], [0], [3]])).value).toHaveLength(4);
+    expect(await page.getByRole("note").count()).toBe(0);
+  });
+
+  it("notices that Excel keeps another list of the functions, goes on where it can, and says how to clear it", async () => {
+    const { page, host } = await server.open();
+    await page.getByText("40 of 40").first().waitFor();
+    // An older list, with fewer arguments, and a newer one.
+    expect(await host.functions.call("BEND", [[[0.875]]])).toEqual({ value: [[0.25]] });
+    await page.getByRole("note").getByText("arguments given to BANK.BEND: 1; arguments it takes: 3").waitFor();
+    await page.getByRole("note").getByText("Trusted Add-in Catalogs").waitFor();
+    expect(await host.functions.call("BEND", [[[0.875]], null, null, null])).toEqual({ value: [[0.25]] });
+    expect(await host.functions.call("BEND", [[[0.875]], null, null, [[1]]])).toEqual({
+      value: { error: "#VALUE!" },
+      message: expect.stringContaining("Excel keeps another list of the functions and gave 4"),
+    });
   });
 
   it("says where it belongs when another Office program opens it", async () => {

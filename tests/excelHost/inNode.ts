@@ -12,6 +12,7 @@ let script: Script | undefined;
 interface ClientWindow {
   Excel: ExcelHost;
   Office: unknown;
+  OfficeExtension: { CommonUtility: { _doApiNotSupportedCheck: boolean } };
   _richApiNativeBridge: { sendMessageToHost(text: string): void; onMessageFromHost?(text: string): void };
 }
 
@@ -26,7 +27,9 @@ export function connectClient(host: Host): Client {
   window._richApiNativeBridge = { sendMessageToHost: (text) => host.receive(text) };
   script ??= new Script(readFileSync(new URL(CLIENT, CLIENT_FOLDER), "utf8"), { filename: CLIENT });
   script.runInContext(dom.getInternalVMContext());
-  // What office.js makes of the host's list; the client asks it before every member that came after the first set.
+  // The client holds each member against the host's sets, by a check that ships turned off: an older Excel refuses what
+  // it does not know by itself.
+  window.OfficeExtension.CommonUtility._doApiNotSupportedCheck = true;
   window.Office = { context: { requirements: { isSetSupported: supports(host.sets) } } };
   host.send = (text) => window._richApiNativeBridge.onMessageFromHost?.(text);
   return {

@@ -88,21 +88,26 @@ describe("the adaptive rule", () => {
   it("comes near the least error that attempts at the bend itself could have", () => {
     // Taylor, J. Acoust. Soc. Am. 49 (1971) 505–508: the variance of n trials at the best place is the ideal sweat
     // factor p(1 − p)/(dp/dx)² over n, which for a normal curve at one half is π/2 · σ²/n.
+    // How wide the belief of one evening is hangs on how its attempts happened to scatter, so of four the mean.
     const count = 120;
-    const random = randomOf(7);
-    const bounds: number[] = [];
-    const known: Known[] = [];
-    for (let i = 0; i < count; i++) {
-      const { required } = nextSetting({ bounds, known }, { unit: "in" });
-      bounds.push(required);
-      known.push(MEAN + SCATTER * random.normal() >= required ? "at least" : "less than");
-    }
-    const { spread, bend } = nextSetting({ bounds, known }, { unit: "in" });
     const ideal = SCATTER * Math.sqrt(Math.PI / 2 / count);
+    const spreads = [7, 8, 9, 10].map((seed) => {
+      const random = randomOf(seed);
+      const bounds: number[] = [];
+      const known: Known[] = [];
+      for (let i = 0; i < count; i++) {
+        const { required } = nextSetting({ bounds, known }, { unit: "in" });
+        bounds.push(required);
+        known.push(MEAN + SCATTER * random.normal() >= required ? "at least" : "less than");
+      }
+      const { spread, bend } = nextSetting({ bounds, known }, { unit: "in" });
+      expect(Math.abs(bend - MEAN)).toBeLessThan(3 * ideal);
+      return spread / ideal;
+    });
     // Fewer than 120 tell, since the first ones look for the place and the scatter is estimated beside.
-    expect(spread / ideal).toBeGreaterThan(0.8);
-    expect(spread / ideal).toBeLessThan(1.35);
-    expect(Math.abs(bend - MEAN)).toBeLessThan(3 * ideal);
+    const mean = spreads.reduce((sum, one) => sum + one, 0) / spreads.length;
+    expect(mean).toBeGreaterThan(0.8);
+    expect(mean).toBeLessThan(1.35);
   });
 
   it("asks at the place that tells most of the bend at one half once much is known: the bend itself", () => {

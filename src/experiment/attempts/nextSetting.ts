@@ -1,7 +1,7 @@
 /** Where to set the obstacle next: a pure function of the attempts so far, in steps that the ruler has. */
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import type { Known } from "../../statistics/censored/censoredFit";
-import { nextBound } from "../../statistics/censored/nextBound";
+import { nextBound, type Believed, type NextBound } from "../../statistics/censored/nextBound";
 import { convertUnit } from "../language/unitConversion";
 import { counted, significant, withUnit } from "../language/wording";
 import { asRead } from "../../bank/ruler";
@@ -11,6 +11,11 @@ export interface AttemptsSoFar {
   /** What each obstacle asked for, or the measured bend. */
   readonly bounds: readonly number[];
   readonly known: readonly Known[];
+}
+
+/** The attempts of this session, and those of the one before, which say where to begin. */
+export interface AttemptsOfSession extends AttemptsSoFar {
+  readonly before?: AttemptsSoFar;
 }
 
 export interface NextChoice {
@@ -31,7 +36,7 @@ export interface NextSetting {
   readonly required: number;
   /** The chance to get by there, as far as is known. */
   readonly chance: number;
-  /** The bend that is looked for, and the standard deviation of what is believed of it. */
+  /** The bend that is looked for, where it is believed in most, and the standard deviation of that belief. */
   readonly bend: number;
   readonly spread: number;
   /** How many more attempts about halve that. */
@@ -44,17 +49,24 @@ export interface NextSetting {
  */
 const SCATTER = { metres: 0.002, logSpread: 0.6 } as const;
 
+/**
+ * How far a session may lie off the one before, in scatters of an attempt, and how much the logarithm of the scatter
+ * may change; common practice, no source. Little, so that a few attempts outweigh it.
+ */
+const SESSIONS_APART = { location: 1.5, logScatter: 0.3 } as const;
+
 /** The ruler's division that is usual. @example rulerStep("mm") === 1 */
 export function rulerStep(unit: NextChoice["unit"]): number {
   return unit === "in" ? 1 / 32 : 1;
 }
 
 /**
- * The gap after whose attempt the bend is expected to be known best (see statistics/censored/nextBound.ts).
+ * The gap after whose attempt the bend is expected to be known best (see statistics/censored/nextBound.ts). What the
+ * session before told of bend and scatter is where it begins.
  * @throws RangeError for a step that is not above 0
  */
 export function nextSetting(
-  { bounds, known }: AttemptsSoFar,
+  { before, ...attempts }: AttemptsOfSession,
   {
     unit,
     step = rulerStep(unit),
@@ -63,23 +75,23 @@ export function nextSetting(
     misjudged = 0,
   }: NextChoice,
 ): NextSetting {
-  const next = nextBound({
-    bounds,
-    known,
+  const asked = {
     step,
     origin: ballDiameter / 2,
     // From one step more than a straight ball needs, to where the obstacle would stand past the far side of a ball.
     least: Math.min(step, ballDiameter / 2),
     most: ballDiameter - step,
-    probability,
     misjudged,
-    before: {
-      low: 0,
-      high: ballDiameter / 2,
-      scatter: convertUnit(SCATTER.metres, "m", unit),
-      logSpread: SCATTER.logSpread,
-    },
-  });
+  };
+  const anew: Believed = {
+    low: 0,
+    high: ballDiameter / 2,
+    scatter: convertUnit(SCATTER.metres, "m", unit),
+    logSpread: SCATTER.logSpread,
+  };
+  const believed =
+    before && before.bounds.length > 0 ? afterSession(nextBound({ ...asked, ...before, before: anew }), anew) : anew;
+  const next = nextBound({ ...asked, ...attempts, probability, before: believed });
   // A whole number of steps, without the rounding of their sum.
   const gap = Math.round((ballDiameter / 2 - next.bound) / step) * step;
   return {
@@ -89,6 +101,16 @@ export function nextSetting(
     bend: next.value,
     spread: next.spread,
     toHalve: next.toHalve,
+  };
+}
+
+/** What is believed at the beginning of a session, by what the one before told of the bend at one half. */
+function afterSession({ value, spread, scatter: told }: NextBound, anew: Believed): Believed {
+  return {
+    ...anew,
+    scatter: told.scatter,
+    logSpread: Math.hypot(told.logSpread, SESSIONS_APART.logScatter),
+    about: { location: value, spread: Math.hypot(spread, SESSIONS_APART.location * told.scatter) },
   };
 }
 

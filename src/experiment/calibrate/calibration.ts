@@ -260,21 +260,10 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     return fit.estimates[name] <= low ? "low" : fit.estimates[name] >= high ? "high" : undefined;
   });
   const along = directions(fit.jacobian, bound);
-  const untold: LooseDirection[] = [];
-  for (const { value, vector, parts, singular } of along) {
-    const deviation = singular ? Infinity : Math.sqrt((variance ?? 0) / value);
-    if (!(deviation > UNTOLD_DEVIATION)) continue;
-    // Turned so that its largest part is a rise, and as long as one range.
-    const turn = Math.sign(vector.reduce((most, part) => (Math.abs(part) > Math.abs(most) ? part : most), 0)) || 1;
-    const effects = timesVector(fit.jacobian, vector).flatMap((effect, i) => {
-      const worth = fit.worth[i] ?? 1;
-      return worth > HARDLY ? [(effect * (shots[i]?.deviation ?? fit.scatter ?? 1)) / Math.sqrt(worth)] : [];
-    });
-    untold.push({
-      change: perConstant((name) => turn * parts[name] * scales[name]),
-      effect: Math.sqrt(effects.reduce((sum, effect) => sum + effect * effect, 0) / effects.length),
-    });
-  }
+  const untold = along.flatMap((direction) => {
+    const deviation = direction.singular ? Infinity : Math.sqrt((variance ?? 0) / direction.value);
+    return deviation > UNTOLD_DEVIATION ? [looseDirection(direction, fit, shots, scales)] : [];
+  });
   const known = perConstant(
     (name) =>
       bound[name] === undefined && along.every(({ singular, parts }) => !singular || Math.abs(parts[name]) < NO_PART),
@@ -308,6 +297,24 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     t: df > 0 ? studentQuantile(0.95, df) : null,
     never: shots.flatMap((shot, i) => (modelled(shot, fit.estimates) === undefined ? [i] : [])),
     residuals: shots.map((shot) => shot.bend - predicted(shot, fit.estimates, question)),
+  };
+}
+
+/** A direction along which the rows do not tell, its largest part turned to a rise, and as long as one range. */
+function looseDirection(
+  { vector, parts }: Direction,
+  fit: Pick<Fitted, "jacobian" | "worth" | "scatter">,
+  shots: readonly MeasuredShot[],
+  scales: PerConstant<number>,
+): LooseDirection {
+  const turn = Math.sign(vector.reduce((most, part) => (Math.abs(part) > Math.abs(most) ? part : most), 0)) || 1;
+  const effects = timesVector(fit.jacobian, vector).flatMap((effect, i) => {
+    const worth = fit.worth[i] ?? 1;
+    return worth > HARDLY ? [(effect * (shots[i]?.deviation ?? fit.scatter ?? 1)) / Math.sqrt(worth)] : [];
+  });
+  return {
+    change: perConstant((name) => turn * parts[name] * scales[name]),
+    effect: Math.sqrt(effects.reduce((sum, effect) => sum + effect * effect, 0) / effects.length),
   };
 }
 

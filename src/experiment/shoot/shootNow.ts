@@ -24,12 +24,17 @@ export function sessionRows({ shot, session, date }: ShootLog, label: string, to
   return date ? shot.filter((index) => dayAt(date, index) === today) : [...shot];
 }
 
-/** The rows of the session before: those that end with the log's last attempt. */
-export function rowsBefore(shoot: ShootLog): number[] {
+/**
+ * The rows of the session before: those that end with the log's last attempt that is not of this one.
+ * @param rows of this session
+ */
+export function rowsBefore(shoot: ShootLog, rows: readonly number[]): number[] {
   const { shot, session, date } = shoot;
-  const last = shot.at(-1);
+  const own = new Set(rows);
+  const last = shot.filter((index) => !own.has(index)).at(-1);
   if (last === undefined) return [];
-  return sessionRows(shoot, session ? levelOf(readingAt(session, last)) : "", date ? dayAt(date, last) : NaN);
+  const before = sessionRows(shoot, session ? levelOf(readingAt(session, last)) : "", date ? dayAt(date, last) : NaN);
+  return before.filter((index) => !own.has(index));
 }
 
 /** The question that is asked of them. */
@@ -66,15 +71,24 @@ export interface ProposedGap {
   readonly sentences: readonly string[];
 }
 
-/** Where the obstacle goes next. @param rows of this session @param step of the ruler, in the log's unit */
+/**
+ * Where the obstacle goes next: by this session's attempts, beginning from what the one before told.
+ * @param rows of this session
+ * @param step of the ruler, in the log's unit
+ */
 export function proposedGap(shoot: ShootLog, rows: readonly number[], step: number): ProposedGap {
-  const attempts = readAttempts(someRows(shoot.log, rows), questionOf(shoot)).rows;
+  const attemptsOf = (some: readonly number[]) => readAttempts(someRows(shoot.log, some), questionOf(shoot)).rows;
+  const attempts = attemptsOf(rows);
   const { unit } = shoot;
   // The rule is in inches or millimetres.
   const ruled = unit === "cm" ? "mm" : unit;
   const to = (value: number) => convertUnit(value, unit, ruled);
+  const asAsked = (some: readonly Attempt[]) => ({
+    bounds: some.map(({ bound }) => to(bound)),
+    known: some.map(({ known }) => known),
+  });
   const next: NextSetting = nextSetting(
-    { bounds: attempts.map(({ bound }) => to(bound)), known: attempts.map(({ known }) => known) },
+    { ...asAsked(attempts), before: asAsked(attemptsOf(rowsBefore(shoot, rows))) },
     { unit: ruled, step: to(step), ballDiameter: to(shoot.ballDiameter) },
   );
   const gap = convertUnit(next.gap, ruled, unit);

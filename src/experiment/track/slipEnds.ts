@@ -30,6 +30,36 @@ function endAt(sorted: readonly MotionFit[], place: number): number {
   return there(sorted[Math.min(sorted.length - 1, Math.max(0, place))], "a fit that was made").motion.slipEnd;
 }
 
+/**
+ * Closes in on the best end between its neighbours (golden section; Kiefer, Proc. Am. Math. Soc. 4 (1953) 502).
+ * @param sorted fits by their ends
+ * @param nearest ends closer than this are one
+ */
+function closeIn(
+  sorted: readonly MotionFit[],
+  lossAt: (slipEnd: number) => number,
+  rounds: number,
+  nearest: number,
+): void {
+  if (sorted.length === 0) return;
+  const at = sorted.indexOf(sorted.reduce((least, fit) => (fit.loss < least.loss ? fit : least)));
+  let low = endAt(sorted, at - 1);
+  let high = endAt(sorted, at + 1);
+  let [a, b] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
+  let [lossA, lossB] = [lossAt(a), lossAt(b)];
+  for (let round = 0; round < rounds && high - low > nearest; round++) {
+    if (lossA < lossB) {
+      [high, b, lossB] = [b, a, lossA];
+      a = high - GOLDEN * (high - low);
+      lossA = lossAt(a);
+    } else {
+      [low, a, lossA] = [a, b, lossB];
+      b = low + GOLDEN * (high - low);
+      lossB = lossAt(b);
+    }
+  }
+}
+
 /** @param roughly whether the ends that are tried first are enough */
 export function slipEnds(situation: Situation, start: TrackMotion, roughly = false): SlipEnds {
   const { origin } = start;
@@ -55,32 +85,11 @@ export function slipEnds(situation: Situation, start: TrackMotion, roughly = fal
       .filter(({ motion: { slipEnd } }) => slipEnd < Infinity)
       .sort((a, b) => a.motion.slipEnd - b.motion.slipEnd);
 
-  /** Closes in on the best end between its neighbours (golden section; Kiefer, Proc. Am. Math. Soc. 4 (1953) 502). */
-  const closeIn = (rounds: number) => {
-    const sorted = finite();
-    if (sorted.length === 0) return;
-    const at = sorted.indexOf(sorted.reduce((least, fit) => (fit.loss < least.loss ? fit : least)));
-    let low = endAt(sorted, at - 1);
-    let high = endAt(sorted, at + 1);
-    const lossAt = (slipEnd: number) => fitAt(slipEnd, best().motion)?.loss ?? Infinity;
-    let [a, b] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
-    let [lossA, lossB] = [lossAt(a), lossAt(b)];
-    for (let round = 0; round < rounds && high - low > 1e-6 * seen; round++) {
-      if (lossA < lossB) {
-        [high, b, lossB] = [b, a, lossA];
-        a = high - GOLDEN * (high - low);
-        lossA = lossAt(a);
-      } else {
-        [low, a, lossA] = [a, b, lossB];
-        b = low + GOLDEN * (high - low);
-        lossB = lossAt(b);
-      }
-    }
-  };
-  closeIn(5);
+  const lossAt = (slipEnd: number) => fitAt(slipEnd, best().motion)?.loss ?? Infinity;
+  closeIn(finite(), lossAt, 5, 1e-6 * seen);
 
   const all = (df: number) => {
-    closeIn(24);
+    closeIn(finite(), lossAt, 24, 1e-6 * seen);
     const log = (fit: MotionFit) => logEvidence(fit, df);
     for (let round = 0; round < 6; round++) {
       const sorted = finite();

@@ -10,6 +10,7 @@ import { median } from "../../statistics/numeric/median";
 import { inner, timesVector } from "../../statistics/numeric/symmetric";
 import { there } from "../../there";
 import { besideAt, fitBentPath, type BentFit, type BentNumbers } from "./bentPath";
+import { allPaths, bestPath, type FitAt, type WeighedPath } from "./straightPart";
 import { logEvidence, overBadPoints, type LoggedPart } from "./badPoints";
 import { distancesFromPath } from "./goodPoints";
 import { pointsOnPath } from "./onPath";
@@ -34,8 +35,6 @@ export interface TrackBend {
 export const FEWEST_TRACK_POINTS = 6;
 /** From this many points on the ball may slow on its way, and the path go over into a straight line. */
 const ROOM_FOR_STRAIGHT = 10;
-/** Shares of the way at which the straight part is let begin; at 1 there is none. */
-const BEGINNINGS = [1, ...Array.from({ length: 24 }, (_, i) => 0.97 - 0.036 * i)];
 const TAIL = 0.025;
 /** Natural logarithm of the share below which a part changes nothing that is told. */
 const NEGLIGIBLE = -16;
@@ -82,7 +81,6 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
   if (!way) return undefined;
   const free = xs.length >= ROOM_FOR_STRAIGHT;
   const terms = free ? 4 : 3;
-  const knots = free ? BEGINNINGS : [1];
   const rough = distancesFromPath(
     way.along,
     way.beside.map((beside) => ({ x: beside, y: 0 })),
@@ -94,20 +92,15 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
       const weight = there(weights[i], "a weight for every point");
       return weight > 0 ? [{ along, beside: besideOf(way, i), weight }] : [];
     });
-  const fitsOf = (weights: readonly number[], variance: number, roughly: boolean): BentFit[] => {
+  const fitsWith = (weights: readonly number[], variance: number): FitAt => {
     const points = pointsWith(weights);
-    let from = start;
-    return (roughly ? knots.filter((_, i) => i % 4 === 0) : knots).flatMap((knot) => {
-      const fit = fitBentPath(points, knot, from, variance, free);
-      if (fit) from = fit.numbers;
-      return fit ?? [];
-    });
+    return (knot, near) => fitBentPath(points, knot, near?.numbers ?? start, variance, free);
   };
   const found = pointsOnPath(
     rough,
     { size: way.range, coordinates: 1, numbers: terms, fewest: FEWEST_TRACK_POINTS },
     (weights, variance, roughly) => {
-      const best = bestOf(fitsOf(weights, variance, roughly));
+      const best = bestPath(fitsWith(weights, variance), free, roughly);
       start = best.numbers;
       scatter = variance;
       return { fit: best, distances: way.along.map((at, i) => (besideOf(way, i) - besideAt(best, at)) ** 2) };
@@ -115,18 +108,23 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
   );
   if (!found) return undefined;
   const best = found.fit;
-  const used = way.along.filter((_, i) => there(found.weights[i], "a weight for every point") > 0);
-  const chord = { from: Math.min(...used), to: Math.max(...used) };
+  const chord = chordOf(way, found.weights);
   const dfOf = (some: readonly number[]) => some.filter((weight) => weight > 0).length - terms;
   const at = farthest(best, chord);
   const side = offChord(best, chord, at) > 0 ? 1 : -1;
   const parts = overBadPoints(
     { weights: found.weights, size: way.range, coordinates: 1, fewest: FEWEST_TRACK_POINTS },
     (some) => {
-      const fit = fitBentPath(pointsWith(some), best.knot, best.numbers, scatter, free);
+      const fit = fitsWith(some, scatter)(best.knot, best);
       return fit && logEvidence(fit, dfOf(some));
     },
-    (some) => partsOf(fitsOf(some, scatter, false), chord, { df: dfOf(some), side, range: way.range }),
+    // A point put in or left out at an end moves the chord, and with it what is asked.
+    (some) =>
+      partsOf(allPaths(fitsWith(some, scatter), free, dfOf(some)), chordOf(way, some), {
+        df: dfOf(some),
+        side,
+        range: way.range,
+      }),
   );
   return {
     bend: Math.max(0, mixtureQuantile(parts, 0.5)),
@@ -141,12 +139,16 @@ export function trackBend(xs: readonly number[], ys: readonly number[]): TrackBe
 
 const besideOf = ({ beside }: Turned, i: number) => there(beside[i], "a sideways place for every point");
 
-const bestOf = (fits: readonly BentFit[]) => fits.reduce((least, fit) => (fit.loss < least.loss ? fit : least));
-
 /** Its ends, along the way. */
 interface Chord {
   readonly from: number;
   readonly to: number;
+}
+
+/** From the first to the last of the points that count. */
+function chordOf({ along }: Turned, weights: readonly number[]): Chord {
+  const used = along.filter((_, i) => there(weights[i], "a weight for every point") > 0);
+  return { from: Math.min(...used), to: Math.max(...used) };
 }
 
 /** Distance from the chord, square to the line of travel. */
@@ -170,12 +172,10 @@ function farthest({ numbers, knot }: Pick<BentFit, "numbers" | "knot">, chord: C
 const STEP = 1e-5;
 
 function partsOf(
-  fits: readonly BentFit[],
+  weighed: readonly WeighedPath[],
   chord: Chord,
   { df, side, range }: { df: number; side: 1 | -1; range: number },
 ): LoggedPart[] {
-  const others = Math.max(1, fits.length - 1);
-  const weighed = fits.map((fit) => ({ fit, log: logEvidence(fit, df) + (fit.knot === 1 ? Math.log(others) : 0) }));
   const most = Math.max(...weighed.map(({ log }) => log));
   return weighed
     .filter(({ log }) => log > most + NEGLIGIBLE)

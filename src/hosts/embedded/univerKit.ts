@@ -13,7 +13,7 @@ import type {} from "@univerjs/sheets-formula/facade";
 
 export type UniverKit = Pick<
   typeof core,
-  "ICommandService" | "LocaleService" | "Univer" | "LocaleType" | "LogLevel" | "UniverInstanceType"
+  "CommandType" | "ICommandService" | "LocaleService" | "Univer" | "LocaleType" | "LogLevel" | "UniverInstanceType"
 > &
   Pick<typeof facade, "FUniver"> &
   Pick<
@@ -26,6 +26,7 @@ export type UniverKit = Pick<
     | "FormulaDataModel"
     | "FunctionType"
     | "ICalculateFormulaService"
+    | "IActiveDirtyManagerService"
     | "IDefinedNamesService"
     | "IFormulaRuntimeService"
     | "IFunctionService"
@@ -36,4 +37,4 @@ export type UniverKit = Pick<
     | "StringValueObject"
     | "ValueObjectFactory"
   > &
-  Pick<typeof sheetsFormula, "FormulaCalculationSessionService" | "IDescriptionService">;
+  Pick<typeof sheetsFormula, "FormulaCalculationSessionService" | "IDescriptionService" | "UpdateFormulaController">;

@@ -1,8 +1,13 @@
-/** What became of a file that was made, and what else can be done with it. */
+/**
+ * What became of a file that was made, and what else can be done with it. It stands at the window's lower edge, because
+ * the button that made the file may be anywhere.
+ */
 import { Button, MessageBar, MessageBarActions, MessageBarBody } from "@fluentui/react-components";
 import { useEffect, useState } from "react";
 import { onGiven, type GivenFile } from "./fileDoor";
 import { messageOf } from "./messageOf";
+
+const PLACE = { position: "fixed", bottom: "8px", left: "12px", right: "12px", zIndex: 10 } as const;
 
 export function FileNotice() {
   const [given, setGiven] = useState<GivenFile>();
@@ -14,7 +19,7 @@ export function FileNotice() {
       (problem: unknown) => setGiven({ ...given, text: `That was not possible: ${messageOf(problem)}` }),
     );
   return (
-    <MessageBar intent="info" layout="multiline" style={{ margin: "8px 0" }} data-part="file">
+    <MessageBar intent="info" layout="multiline" style={PLACE} data-part="file">
       <MessageBarBody>
         <span role="status">{given.text}</span>
       </MessageBarBody>

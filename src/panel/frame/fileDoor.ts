@@ -1,7 +1,7 @@
 /**
  * How a file that the panel made reaches the user. A browser takes it as a download. A pane inside another program
  * cannot count on that, so the page that carries the panel may open another door, and what became of the file is said
- * above the views (FileNotice.tsx).
+ * (FileNotice.tsx).
  */
 
 export interface MadeFile {

@@ -8,7 +8,6 @@ import {
   proposedGap,
   type ProposedGap,
   readLength,
-  rowsBefore,
   sessionReach,
   sessionRows,
   stepOf,
@@ -201,15 +200,14 @@ function PressNotes({
 }
 
 /**
- * The gap that teaches most after these attempts; before the first of a session, after those of the one before. While
- * it is being worked out the one before stands, and is said to be late.
+ * The gap that teaches most after these attempts and those of the session before. While it is being worked out the one
+ * before stands, and is said to be late.
  */
 function useProposal(shoot: ShootLog, rows: readonly number[], ruler: string) {
   const wanted = useMemo(() => ({ shoot, rows, ruler }), [shoot, rows, ruler]);
   const asked = useDeferredValue(wanted);
   const proposed = useMemo(() => {
-    const from = asked.rows.length > 0 ? asked.rows : rowsBefore(asked.shoot);
-    return proposedGap(asked.shoot, from, stepOf(asked.shoot.unit, asked.ruler));
+    return proposedGap(asked.shoot, asked.rows, stepOf(asked.shoot.unit, asked.ruler));
   }, [asked]);
   return { proposed, late: asked !== wanted };
 }

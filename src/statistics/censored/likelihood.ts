@@ -187,16 +187,8 @@ function addSession(
   let total = 0;
   for (let k = 0; k < nodes.length; k++) total += shares[k] = Math.exp(shares[k] - top);
   sum.value += top + Math.log(total) + Math.log(spread) - Math.log(Math.PI) / 2;
-  const mean = new Float64Array(size);
-  for (let k = 0; k < nodes.length; k++) {
-    shares[k] /= total;
-    for (let j = 0; j < size; j++) mean[j] += shares[k] * slopes[k * size + j];
-  }
-  for (let j = 0; j < size; j++) sum.slope[j] += mean[j];
-  for (let k = 0; k < nodes.length; k++)
-    for (let j = 0; j < size; j++)
-      for (let l = 0; l <= j; l++)
-        sum.curvature[j][l] += shares[k] * (slopes[k * size + j] - mean[j]) * (slopes[k * size + l] - mean[l]);
+  for (let k = 0; k < nodes.length; k++) shares[k] /= total;
+  addSlopes(shares, slopes, size, sum);
   for (let m = 0; m < members.length; m++) {
     const i = members[m];
     let [plain, once, twice] = [0, 0, 0];
@@ -214,6 +206,17 @@ function addSession(
     }
     sum.curvature[width][width] += twice;
   }
+}
+
+/** The mean of the nodes' slopes, and to the curvature their variance. */
+function addSlopes(shares: Float64Array, slopes: Float64Array, size: number, sum: Sum): void {
+  const mean = new Float64Array(size);
+  for (let k = 0; k < shares.length; k++) for (let j = 0; j < size; j++) mean[j] += shares[k] * slopes[k * size + j];
+  for (let j = 0; j < size; j++) sum.slope[j] += mean[j];
+  for (let k = 0; k < shares.length; k++)
+    for (let j = 0; j < size; j++)
+      for (let l = 0; l <= j; l++)
+        sum.curvature[j][l] += shares[k] * (slopes[k * size + j] - mean[j]) * (slopes[k * size + l] - mean[l]);
 }
 
 /** Misjudged rows may bend the integrand the other way, far from them: never less than this is taken for its own. */

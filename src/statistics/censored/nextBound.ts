@@ -2,11 +2,11 @@
  * Which bound to try next, so that the value surpassed with a probability becomes known soonest.
  *
  * What is believed of the location μ and the scatter σ of a normal response stands on a grid; every row so far weighs
- * it by its likelihood. The next bound is the one after which the entropy of what is believed of r = μ − z·σ is
- * expected to be least, the mean taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research
- * 39 (1999) 2729–2737), for the one quantity that is looked for, as Watson & Pelli (Perception & Psychophysics 33
- * (1983) 113–120) have it. Variance in the place of entropy was tried: its tails, where σ might be large, send attempts
- * too far out.
+ * it by its likelihood. The next bound is the one after which the belief in r = μ − z·σ is expected to be narrowest,
+ * the mean taken over both outcomes: the adaptive method of Kontsevich & Tyler (Vision Research 39 (1999) 2729–2737),
+ * for the one quantity that is looked for, as Watson & Pelli (Perception & Psychophysics 33 (1983) 113–120) have it.
+ * But where they take the entropy, here it is the width 1/Σp²: what is wanted is a small error of r, and the entropy is
+ * a logarithm of the width (README.md says what was tried).
  */
 import { normalQuantile } from "../distributions/distributions";
 import { normalDensity, normalLower } from "../distributions/normal";
@@ -15,13 +15,15 @@ import type { Known } from "./likelihood";
 import { seenChance } from "./seen";
 
 /** What is believed before any row; little, so that a few rows outweigh it. */
-interface Believed {
+export interface Believed {
   /** The location lies evenly between these, and gently less beyond. */
   readonly low: number;
   readonly high: number;
   /** The scatter is about so much; its logarithm is a normal curve with the spread. */
   readonly scatter: number;
   readonly logSpread: number;
+  /** Where the location is looked for first: a normal curve over a tenth of what is believed evenly. */
+  readonly about?: { readonly location: number; readonly spread: number };
 }
 
 export interface NextQuestion {
@@ -44,13 +46,15 @@ export interface NextBound {
   readonly bound: number;
   /** The chance that a row reaches it, as far as is known. */
   readonly chance: number;
-  /** What is known of r: mean and standard deviation of the belief. */
+  /** What is known of r: where it is believed in most, and the standard deviation of the belief. */
   readonly value: number;
   readonly spread: number;
   /** The standard deviation that is expected after one more row there. */
   readonly after: number;
   /** How many more rows about halve the spread. */
   readonly toHalve: number;
+  /** What is known of the scatter: the middle of the belief in its logarithm, and that one's standard deviation. */
+  readonly scatter: Pick<Believed, "scatter" | "logSpread">;
 }
 
 /** Places of the location between the ends of what is believed at least, and in a step at least. */
@@ -93,11 +97,25 @@ export function nextBound(question: NextQuestion): NextBound {
   return {
     bound: back(best.at),
     chance: best.chance,
-    value: back(now.mean),
+    value: back(mostBelieved(belief, deviate)),
     spread: step * Math.sqrt(variance),
     after: step * Math.sqrt(after),
     toHalve: learnt > 0 ? Math.max(1, Math.round(3 / variance / learnt)) : Infinity,
+    scatter: scatterOf(belief, step),
   };
+}
+
+function scatterOf({ places, scatters, weights }: Belief, step: number): NextBound["scatter"] {
+  let [total, mean, square] = [0, 0, 0];
+  scatters.forEach((scatter, j) => {
+    let weight = 0;
+    for (let i = 0; i < places; i++) weight += weights[j * places + i];
+    total += weight;
+    mean += weight * Math.log(scatter);
+    square += weight * Math.log(scatter) ** 2;
+  });
+  const middle = mean / total;
+  return { scatter: step * Math.exp(middle), logSpread: Math.sqrt(Math.max(0, square / total - middle ** 2)) };
 }
 
 /** The tables of the last few grids: attempt after attempt asks for the same. */
@@ -119,7 +137,10 @@ function believed({ bounds, known, step, origin, least, most, before, misjudged 
   const weights = new Float64Array(places * SCATTERS);
   for (let i = 0; i < places; i++) {
     const at = low + i / perStep;
-    const even = 1 / (1 + Math.exp((first - at) / shoulder)) / (1 + Math.exp((at - last) / shoulder));
+    const even =
+      nearer(before, origin + step * at) /
+      (1 + Math.exp((first - at) / shoulder)) /
+      (1 + Math.exp((at - last) / shoulder));
     for (let j = 0; j < SCATTERS; j++) weights[j * places + i] = even * normalDensity(deviates[j]);
   }
   const reaching = tables(TABLES, [places, perStep, before.scatter / step, before.logSpread, misjudged], () =>
@@ -132,6 +153,16 @@ function believed({ bounds, known, step, origin, least, most, before, misjudged 
   const belief = { from: low, places, perStep, scatters, reaching, misjudged, weights };
   inSteps.forEach((bound, row) => weigh(belief, bound, known[row] ?? "value"));
   return belief;
+}
+
+/** Share of the belief in a location that is not about where it is looked for first. */
+const ELSEWHERE = 0.1;
+
+/** How much more a location is believed in for what was known before; 1 everywhere without it. */
+function nearer({ low, high, about }: Believed, location: number): number {
+  if (!about) return 1;
+  const curve = normalDensity((location - about.location) / about.spread) / about.spread;
+  return ELSEWHERE + (1 - ELSEWHERE) * curve * (high - low);
 }
 
 /** Weighs the belief by one row, and makes it one in all. */
@@ -173,21 +204,45 @@ function momentsOf({ from, places, perStep, scatters, weights }: Belief, deviate
   return { mean: mean / total, square: square / total };
 }
 
+/**
+ * The value of r that is believed in most, in steps: the top of the belief once each place is spread over half a step
+ * either way, so that the grid does not show.
+ */
+function mostBelieved({ from, places, perStep, scatters, weights }: Belief, deviate: number): number {
+  const moves = scatters.map((scatter) => Math.round(-deviate * scatter * perStep));
+  const lowest = Math.min(...moves);
+  const all = new Float64Array(places + Math.max(...moves) - lowest);
+  moves.forEach((move, j) => {
+    for (let i = 0; i < places; i++) all[i + move - lowest] += weights[j * places + i];
+  });
+  const half = perStep / 2;
+  const kernel = Array.from({ length: 4 * perStep + 1 }, (_, k) => normalDensity((k - 2 * perStep) / half));
+  const spread = (at: number) => kernel.reduce((sum, share, k) => sum + share * (all[at + k - 2 * perStep] ?? 0), 0);
+  let [best, top] = [0, -Infinity];
+  for (let at = 0; at < all.length; at++) {
+    const height = spread(at);
+    if (height > top) [best, top] = [at, height];
+  }
+  const [before, after] = [spread(best - 1), spread(best + 1)];
+  const bent = before - 2 * top + after;
+  return (from * perStep + lowest + best + (bent < 0 ? (0.5 * (before - after)) / bent : 0)) / perStep;
+}
+
 /** What a row at a bound would tell. */
 interface Outlook {
   readonly at: number;
   readonly chance: number;
-  /** How much the entropy of r is expected to fall, but for what is the same at every bound. */
-  readonly told: number;
+  /** How wide the belief in r is expected to be. */
+  readonly width: number;
   /** The part of the mean square of r that its mean given the outcome explains. */
   readonly explained: number;
 }
 
-/** The bound whose outcome is expected to tell most. */
+/** The bound whose outcome is expected to leave the narrowest belief. */
 function bestCandidate(belief: Belief, deviate: number, { origin, step, least, most }: NextQuestion): Outlook {
   const look = outlooks(belief, deviate);
   const [first, last] = [Math.ceil((least - origin) / step - 1e-9), Math.floor((most - origin) / step + 1e-9)];
-  let best: Outlook = { at: first, chance: NaN, told: -Infinity, explained: 0 };
+  let best: Outlook = { at: first, chance: NaN, width: Infinity, explained: 0 };
   let nearest = Infinity;
   for (let at = first; at <= last; at++) {
     const row = look(at);
@@ -195,8 +250,8 @@ function bestCandidate(belief: Belief, deviate: number, { origin, step, least, m
     const beyond = Math.max(0, LEAST_CHANCE - row.chance, row.chance - MOST_CHANCE);
     if (beyond > nearest) continue;
     const one = row.outlook();
-    if (!Number.isFinite(one.told)) continue;
-    if (beyond < nearest || one.told > best.told) best = one;
+    if (!Number.isFinite(one.width)) continue;
+    if (beyond < nearest || one.width < best.width) best = one;
     nearest = beyond;
   }
   return best;
@@ -244,7 +299,7 @@ function outlooks(
         return {
           at,
           chance,
-          told: (yes.negentropy + no.negentropy) / total,
+          width: (yes.weight * widthOf(yes) + no.weight * widthOf(no)) / total,
           explained: (yes.moment ** 2 / yes.weight + no.moment ** 2 / no.weight) / total,
         };
       },
@@ -256,20 +311,23 @@ interface Summed {
   readonly weight: number;
   /** Σ weight · r, in steps. */
   readonly moment: number;
-  /** Σ weight · log(weight / all of it). */
-  readonly negentropy: number;
+  /** Σ weight², place by place. */
+  readonly squares: number;
 }
 
+/** Places over which a belief would spread if it were even. */
+const widthOf = ({ weight, squares }: Summed) => (weight > 0 ? (weight * weight) / squares : 0);
+
 function summed(list: Float64Array, lowest: number, perStep: number): Summed {
-  let [weight, moment, logs] = [0, 0, 0];
+  let [weight, moment, squares] = [0, 0, 0];
   for (let i = 0; i < list.length; i++) {
     const one = list[i];
     if (one === 0) continue;
     weight += one;
     moment += (one * (lowest + i)) / perStep;
-    logs += one * Math.log(one);
+    squares += one * one;
   }
-  return { weight, moment, negentropy: weight > 0 ? logs - weight * Math.log(weight) : 0 };
+  return { weight, moment, squares };
 }
 
 /** Below it a weight takes no part in sums of a thousand. */

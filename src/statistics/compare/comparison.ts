@@ -129,6 +129,29 @@ export function compareSlopes(
   };
 }
 
+/** Places of the pairs: all, or each with the reference. */
+function pairsOf(count: number, reference: number | undefined): (readonly [number, number])[] {
+  const all = Array.from({ length: count }, (_, level) => level);
+  return all.flatMap((a) =>
+    reference === undefined
+      ? all.filter((b) => b > a).map((b) => [a, b] as const)
+      : a === reference
+        ? []
+        : [[a, reference] as const],
+  );
+}
+
+/** Degrees of freedom that differ in rounding alone share a quantile. */
+function quantileByDf(quantile: (df: number) => number): (df: number) => number {
+  const quantiles = new Map<string, number>();
+  return (df) => {
+    const key = df.toPrecision(10);
+    let known = quantiles.get(key);
+    if (known === undefined) quantiles.set(key, (known = quantile(df)));
+    return known;
+  };
+}
+
 /** All pairs, or all against the reference. `between` gives a less b, `size` what rounding is measured by. */
 function pairings(
   levels: readonly string[],
@@ -141,13 +164,7 @@ function pairings(
   if (margin !== undefined && !(margin > 0)) throw new RangeError(`margin is ${margin}: it must be above 0`);
   if (reference !== undefined && !(reference in levels))
     throw new RangeError(`there is no level ${reference} to compare with`);
-  const places = levels.flatMap((_, a) =>
-    reference === undefined
-      ? levels.map((__, b) => [a, b] as const).filter(([, b]) => b > a)
-      : a === reference
-        ? []
-        : [[a, reference] as const],
-  );
+  const places = pairsOf(levels.length, reference);
   const found = places.map(([a, b]) => between(a, b));
   const distribution =
     reference === undefined
@@ -157,14 +174,7 @@ function pairings(
           found,
           between,
         );
-  const quantiles = new Map<string, number>();
-  const quantile = (df: number) => {
-    // Degrees of freedom that differ in rounding alone share a quantile.
-    const key = df.toPrecision(10);
-    let known = quantiles.get(key);
-    if (known === undefined) quantiles.set(key, (known = distribution.quantile(confidence, df)));
-    return known;
-  };
+  const quantile = quantileByDf((df) => distribution.quantile(confidence, df));
   return places.map(([first, second], index): Pairing => {
     const [a, b] = [levels[first], levels[second]];
     const one = found[index];

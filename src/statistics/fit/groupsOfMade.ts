@@ -2,8 +2,8 @@
  * Errors of the chance of a shot where shots come in groups. CR2 errors of the likelihood fit are taken along the
  * weighted rows of the last of Newton's steps, as Pustejovsky & Tipton (2018) do for generalised linear models. The
  * penalty belongs to no group, so errors of the penalised fit come from leaving out each group in turn (the jackknife,
- * about the estimates of all rows), with Student's t on groups less one. Groups that are shifted take one more step: the
- * same weighted rows with a random shift of each group (Breslow & Clayton, Journal of the American Statistical
+ * about the estimates of all rows), with Student's t on groups less one. Groups that are shifted take one more step:
+ * the same weighted rows with a random shift of each group (Breslow & Clayton, Journal of the American Statistical
  * Association 88 (1993) 9–25), with the intervals of randomIntercept.ts; for either likelihood.
  */
 import { clusterErrors } from "../errors/clusterErrors";

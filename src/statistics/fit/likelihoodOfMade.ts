@@ -1,4 +1,4 @@
-/** The likelihood of made and missed by drivers: the way to its top, with Firth's penalty or without, and its profile. */
+/** The likelihood of made and missed by drivers: the way to its top, with Firth's penalty or without; its profile. */
 import { addOuter, inner, invertDefinite, timesVector, zeroMatrix } from "../numeric/symmetric";
 
 /** Rows along the orthonormal directions of a design, and what became of them. */

@@ -121,16 +121,13 @@ export function logistic(question: LogisticQuestion): Logistic {
     question,
     chance(settings) {
       const combined = basis.combine(design.weights(settings), constant);
-      const found = combined && read(fitted, combined);
-      return (
-        found && {
-          chance: share(found.value),
-          low: found.low === null ? 0 : share(found.low),
-          high: found.high === null ? 1 : share(found.high),
-        }
-      );
+      return combined && chanceOf(read(fitted, combined));
     },
   };
+}
+
+function chanceOf({ value, low, high }: Read): Chance {
+  return { chance: share(value), low: low === null ? 0 : share(low), high: high === null ? 1 : share(high) };
 }
 
 function checkRows({ made, drivers }: LogisticQuestion): void {

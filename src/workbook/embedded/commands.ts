@@ -39,6 +39,9 @@ export const STRUCTURE: ReadonlySet<string> = new Set([
   "sheet.mutation.remove-sheet",
 ]);
 
+/** Univer's name for saying which cells formulas fill besides their own. */
+export const FILLED = "formula.mutation.set-array-formula-data";
+
 /** After these a named range may be another. */
 export const NAMING: ReadonlySet<string> = new Set([
   "formula.mutation.set-defined-name",

@@ -63,13 +63,13 @@ export class EmbeddedPort implements Port {
   }
 
   async read(sheet: string): Promise<SheetData> {
-    const found = this.live.sheet(sheet);
+    const found = await this.live.sheetInTurns(sheet);
     if (!found) throw new Error(this.live.noSheet(sheet));
     return sheetData(found.sheet, found.styles);
   }
 
   async readArea(sheet: string, area: Area): Promise<SheetPart> {
-    const found = this.live.sheet(sheet, area);
+    const found = await this.live.sheetInTurns(sheet, area);
     if (!found) throw new Error(this.live.noSheet(sheet));
     return sheetPart(found.sheet, found.styles, area);
   }

@@ -32,6 +32,7 @@ export class ErrorMessages {
 
   /** The formula in the cell is computed: what it said in earlier calculations is forgotten. */
   enter(sheet: string, row: number, column: number): void {
+    if (this.anchors.size === 0) return;
     const key = `${sheet}\n${row}\n${column}`;
     if (this.anchors.get(key)?.run !== this.run) this.anchors.delete(key);
   }

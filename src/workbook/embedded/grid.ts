@@ -2,6 +2,7 @@
  * The workbook as a grid in the browser. Browser only.
  */
 import {
+  CommandType,
   ICommandService,
   LocaleService,
   LocaleType,
@@ -20,6 +21,7 @@ import {
   FormulaDataModel,
   FunctionType,
   ICalculateFormulaService,
+  IActiveDirtyManagerService,
   IDefinedNamesService,
   IFormulaRuntimeService,
   IFunctionService,
@@ -33,7 +35,11 @@ import {
 import { UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
 import english from "@univerjs/preset-sheets-core/locales/en-US";
 import { ILayoutService } from "@univerjs/ui";
-import { FormulaCalculationSessionService, IDescriptionService } from "@univerjs/sheets-formula";
+import {
+  FormulaCalculationSessionService,
+  IDescriptionService,
+  UpdateFormulaController,
+} from "@univerjs/sheets-formula";
 import "@univerjs/preset-sheets-core/lib/index.css";
 import { UniverSheetsDrawingPreset } from "@univerjs/preset-sheets-drawing";
 import englishDrawing from "@univerjs/preset-sheets-drawing/locales/en-US";
@@ -53,6 +59,8 @@ export interface Grid {
   readonly port: Port;
   /** The workbook as it is now, for saving a copy. */
   book(): Book;
+  /** The same in steps, between which a page may do other things; an edit meanwhile makes it worthless. */
+  bookInSteps(): Generator<void, Book>;
   /** What the error in the cell says; undefined when the cell holds no error or nobody said anything. */
   messageAt(sheet: string, row: number, column: number): string | undefined;
   /** Calls back with each change, small enough to be kept at once; returns how to stop. */
@@ -69,6 +77,8 @@ export interface GridOptions {
   readonly dark?: boolean;
   /** Edits that were made after the Book was kept; they are done again. */
   readonly edits?: readonly BookEdit[];
+  /** Hears what share of the workbook is computed, 0 to 1. */
+  readonly onProgress?: (share: number) => void;
   /** Told when the grid could not compute the workbook; the cells then hold what was stored. */
   readonly onError: (error: Error) => void;
   /** Told of a fraction that became a day, with the way to mend it; what it returns takes the news back. */
@@ -80,12 +90,14 @@ const kit: UniverKit = {
   BaseFunction,
   BooleanValueObject,
   CELL_INVERTED_INDEX_CACHE,
+  CommandType,
   ErrorValueObject,
   FormulaCalculationSessionService,
   FUniver,
   FormulaDataModel,
   FunctionType,
   ICalculateFormulaService,
+  IActiveDirtyManagerService,
   ICommandService,
   IDefinedNamesService,
   IDescriptionService,
@@ -101,6 +113,7 @@ const kit: UniverKit = {
   StringValueObject,
   Univer,
   UniverInstanceType,
+  UpdateFormulaController,
   ValueObjectFactory,
 };
 
@@ -127,7 +140,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   }
   const live = new LiveBook(kit, univer, book, bankLibrary);
   const failed = (error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error)));
-  await live.open().catch(failed);
+  await live.open(options.onProgress).catch(failed);
   const days = watchDays(live, options);
   if (options.edits && options.edits.length > 0) {
     const undone = redo(kit, live.injector, live.workbook, options.edits);
@@ -140,6 +153,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   return {
     port: new EmbeddedPort(live, { showPicture: gridPictures(live), focus }),
     book: () => live.book(),
+    bookInSteps: () => live.bookInSteps(),
     onEdit: (listener) => watchEdits(kit, live.injector, live.workbook, listener),
     messageAt: (sheet, row, column) => live.messageAt(sheet, row, column),
     onSelect: (listener) => live.onSelect(listener),

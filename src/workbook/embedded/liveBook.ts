@@ -20,12 +20,14 @@ import { freeSheetName } from "../sheetName";
 import type { FunctionLibrary } from "../../functions/call";
 import { registerFunctions } from "../../hosts/embedded/bankFunctions";
 import { ChangeNotice } from "./changeNotice";
-import { areaTyped, NAMING, SHIFTS, STRUCTURE, TYPED, type Moved, type Typed } from "./commands";
+import { areaTyped, FILLED, NAMING, SHIFTS, STRUCTURE, TYPED, type Moved, type Typed } from "./commands";
 import { ErrorMessages } from "./errorMessages";
 import { mendReading, mendSheetNames } from "./mended/formulaReading";
 import { findMistake, readable, type KnownNames } from "./formula/formulaText";
 import { disagreements, DISAGREES, takeStored } from "./keptValues";
+import { LiveCalls } from "./liveCalls";
 import { makeIndexLinear } from "./mended/linearIndex";
+import { inTurns, last } from "./turns";
 import { whyNotComputed, type Surroundings } from "./formula/notComputed";
 import { placesOf, type Places } from "./places";
 import { TableFollower, type Followed } from "./tableFollower";
@@ -36,6 +38,7 @@ import {
   sheetId,
   tablesOf,
   toBook,
+  toBookInSteps,
   toSnapshot,
   toUniverStyle,
   toWorksheet,
@@ -87,6 +90,12 @@ function typedCell(cell: NewCell): ICellData {
   };
 }
 
+/** A sheet as it is, with the looks that its cells name. */
+interface SheetNow {
+  readonly sheet: BookSheet;
+  readonly styles: Book["styles"];
+}
+
 let opened = 0;
 
 export class LiveBook {
@@ -109,6 +118,7 @@ export class LiveBook {
   /** Something was typed since the last wait for its results. */
   private unsettled = false;
   private readonly follower: TableFollower;
+  private readonly calls: LiveCalls;
   /** Charts of sheets that were added here, by Univer's id of the sheet. The grid draws none; a saved copy has them. */
   private readonly charts = new Map<string, readonly BookChart[]>();
   /** Pictures that stand on a sheet, by Univer's id of it; where there is a screen, the grid knows them. */
@@ -135,6 +145,7 @@ export class LiveBook {
     mendSheetNames(this.injector.get(kit.FormulaDataModel));
     takeStored(kit, this.injector, this.id, (sheet, row, column) => this.storedAt(sheet, row, column));
     this.follower = this.followTables();
+    this.calls = new LiveCalls(kit, this.injector, this.workbook, library, this.messages, () => this.disposed);
     const formulas = this.api.getFormula();
     this.endings.push(
       formulas.calculationStart(() => this.messages.begin()),
@@ -149,9 +160,13 @@ export class LiveBook {
         if (STRUCTURE.has(command.id) && sheet !== undefined)
           this.changes.note(sheet, areaTyped(command.id, command.params as Partial<Typed>));
         if (NAMING.has(command.id)) this.readNamesAnew();
+        if (command.id === FILLED) this.noteFilled();
         if (!STRUCTURE.has(command.id) || options?.applyFormulaCalculationResult) return;
         this.unsettled = true;
-        if (!options?.fromFormula) this.follower.follow(command.id, command.params as Moved);
+        if (options?.fromFormula) return;
+        if (command.id === TYPED) this.calls.typed(command.params as Typed);
+        else this.calls.restructured();
+        this.follower.follow(command.id, command.params as Moved);
       }),
     );
   }
@@ -175,10 +190,16 @@ export class LiveBook {
     return new TableFollower(book, new Map(places));
   }
 
-  /** Computes the workbook as it was opened; what Univer and Excel disagree on keeps its stored value. */
-  async open(): Promise<void> {
+  /**
+   * Computes the workbook as it was opened; what Univer and Excel disagree on keeps its stored value.
+   * @param progress hears what share of our functions' calls is computed
+   */
+  async open(progress?: (share: number) => void): Promise<void> {
+    await this.calls.readInTurns();
     this.markNotComputed();
-    await this.recalculate();
+    await this.recalculate(progress);
+    // Only what the engine computed can be otherwise than Excel would have it.
+    if (!this.calls.engineHasFormulas) return;
     for (let round = 0; ; round++) {
       const found = disagreements(
         this.original,
@@ -192,15 +213,36 @@ export class LiveBook {
     }
   }
 
+  /** Cells that formulas fill are the engine's, and what reads them. */
+  private noteFilled(): void {
+    for (const id of this.workbook.getSheetOrders()) {
+      const ranges = this.spillRanges(id);
+      for (const r in ranges) {
+        for (const c in ranges[Number(r)]) {
+          const range = ranges[Number(r)]?.[Number(c)];
+          if (range) this.calls.filled(id, fromRange(range));
+        }
+      }
+    }
+  }
+
   /** Computes every formula and resolves when the results stand in the cells. */
-  async recalculate(): Promise<void> {
+  async recalculate(progress?: (share: number) => void): Promise<void> {
+    await this.calls.computeAll(progress);
+    if (!this.calls.engineHasFormulas) return;
     const start = () =>
       void this.api.executeCommand(
         this.kit.SetFormulaCalculationStartMutation.id,
         { forceCalculation: true },
         { onlyLocal: true },
       );
-    await wholeCalculation(this.injector.get(this.kit.FormulaCalculationSessionService), start, PATIENCE_MS);
+    const session = this.injector.get(this.kit.FormulaCalculationSessionService);
+    // A formula that turns out to fill cells which a call reads takes that call to the engine, too.
+    let left: number;
+    do {
+      left = this.calls.engineFormulas;
+      await wholeCalculation(session, start, PATIENCE_MS);
+    } while (this.calls.engineFormulas > left);
   }
 
   /** Computes something outside the cells without disturbing what the cells' errors say. */
@@ -210,8 +252,10 @@ export class LiveBook {
 
   /** Resolves when what was typed until now is computed. */
   async settled(): Promise<void> {
+    await this.calls.done();
     if (!this.unsettled) return;
     this.unsettled = false;
+    if (!this.calls.engineHasFormulas) return;
     await this.api.getFormula().onCalculationResultApplied(PATIENCE_MS);
   }
 
@@ -221,14 +265,36 @@ export class LiveBook {
 
   /** The workbook now, as a Book. */
   book(): Book {
-    return toBook(this.running(this.active().save()), this.original);
+    return toBook(this.running(this.snapshotWithNames()), this.original);
+  }
+
+  /** The same in steps; whoever changes something meanwhile makes the steps worthless. */
+  bookInSteps(): Generator<void, Book> {
+    return toBookInSteps(this.running(this.snapshotWithNames()), this.original);
+  }
+
+  /** What Univer holds, not copied, with the names that it saves beside it. */
+  private snapshotWithNames(): IWorkbookData {
+    const names = this.injector.get(this.kit.IDefinedNamesService).getDefinedNameMap(this.id) ?? {};
+    const resources = [{ name: "SHEET_DEFINED_NAME_PLUGIN", data: JSON.stringify(names) }];
+    return { ...this.workbook.getSnapshot(), resources };
   }
 
   /** One sheet now; undefined when there is none of that name. @param area the cells wanted, all when left out */
-  sheet(name: string, area?: Area): { readonly sheet: BookSheet; readonly styles: Book["styles"] } | undefined {
+  sheet(name: string, area?: Area): SheetNow | undefined {
+    return last(this.sheetInSteps(name, area));
+  }
+
+  /** The same with pauses: what is edited meanwhile may come or not, and whoever listens for changes asks anew. */
+  sheetInTurns(name: string, area?: Area): Promise<SheetNow | undefined> {
+    return inTurns(this.sheetInSteps(name, area));
+  }
+
+  private *sheetInSteps(name: string, area?: Area): Generator<void, SheetNow | undefined> {
     const id = this.sheetIdOf(name);
     if (id === undefined) return undefined;
-    const { sheets, styles } = toBook(this.running(this.workbook.getSnapshot()), this.original, { sheet: id, area });
+    const running = this.running(this.workbook.getSnapshot());
+    const { sheets, styles } = yield* toBookInSteps(running, this.original, { sheet: id, area });
     return { sheet: there(sheets[0], "the sheet asked for"), styles };
   }
 
@@ -502,11 +568,12 @@ export class LiveBook {
   /** Formulas that are known beforehand not to be computed as Excel computes them. */
   private markNotComputed(): void {
     const around = this.surroundings();
-    for (const { name, rows } of this.original.sheets) {
+    for (const [s, { name, rows }] of this.original.sheets.entries()) {
       rows.forEach((cells, row) =>
         cells?.forEach((cell, column) => {
           if (cell?.formula === undefined) return;
           const place = { sheet: name, row, column };
+          if (this.calls.has({ ...place, sheet: sheetId(s) })) return;
           const why = whyNotComputed(cell.formula, place, around, {
             ours: this.ours.test(cell.formula),
             stored: cell.value !== null,

@@ -34,6 +34,7 @@ import { meets } from "../area";
 import { isErrorCode } from "./formula/errorCodes";
 import { readable, withoutAliases } from "./formula/formulaText";
 import type { Places } from "./places";
+import { last } from "./turns";
 import { aliasOn, scopedNames, type ScopedName } from "./formula/scopedNames";
 import type { FormulaCell, Table } from "./formula/tableReference";
 
@@ -75,6 +76,8 @@ const COLUMN_PADDING = 5;
 const DEFAULT_COLUMN_WIDTH = 72;
 const ALIGN = { left: 1, center: 2, right: 3 } as const;
 const WRAP = 3;
+/** Few enough that a page stays quick in between. */
+const ROWS_A_STEP = 200;
 
 /** Univer's id of the sheet with this place in the Book. */
 export function sheetId(index: number): string {
@@ -303,12 +306,19 @@ interface Only {
  * @param original what the workbook was opened from; it lends what Univer does not hold
  */
 export function toBook(running: Running, original: Book, only?: Only): Book {
+  return last(toBookInSteps(running, original, only));
+}
+
+/** The same in steps of some rows each, for a page that has something else to do in between. */
+export function* toBookInSteps(running: Running, original: Book, only?: Only): Generator<void, Book> {
   const styles: CellStyle[] = [...original.styles];
   const looks = new StyleIndex(styles, running.snapshot.styles);
   const order = running.snapshot.sheetOrder.filter((id) => only === undefined || id === only.sheet);
   const kept: KeptCell[] = [];
+  const sheets: BookSheet[] = [];
+  for (const id of order) sheets.push(yield* toSheet(running, id, original, looks, kept, only?.area));
   return {
-    sheets: order.map((id) => toSheet(running, id, original, looks, kept, only?.area)),
+    sheets,
     styles,
     names: namesOf(running, original),
     ...(original.datesFrom1904 ? { datesFrom1904: true } : {}),
@@ -318,64 +328,34 @@ export function toBook(running: Running, original: Book, only?: Only): Book {
   };
 }
 
-function toSheet(
+function* toSheet(
   running: Running,
   id: string,
   original: Book,
   looks: StyleIndex,
   kept: KeptCell[],
   area?: Area,
-): BookSheet {
+): Generator<void, BookSheet> {
   const data = there(running.snapshot.sheets[id], `the sheet ${id}`);
   const name = data.name ?? id;
   const known = knownSheet(original, id);
-  const rows: (BookCell | undefined)[][] = [];
-  const spilled = running.spilledCells(id);
   const ranges = running.spillRanges(id);
-  const put = (r: number, c: number, cell: BookCell) => ((rows[r] ??= [])[c] = cell);
-
   const wanted = area && spillsInto(ranges, area) ? undefined : area;
-  eachCell(wanted ? rowsIn(data.cellData, wanted) : data.cellData, (r, c, cell) => {
-    const carried = (cell.custom ?? {}) as Carried;
-    const style = looks.indexOf(cell, carried.style);
-    let value = valueOf(cell);
-    if (isCellError(value)) value = withMessage(running, id, r, c, value);
-    const formula = typeof cell.f === "string" && cell.f.startsWith("=") ? cell.f.slice(1) : undefined;
-    if (formula !== undefined && carried.kept !== undefined) {
-      kept.push({ sheet: name, row: r, column: c, why: carried.kept });
-      value = carried.stored?.value ?? null;
-    } else if (formula !== undefined && carried.stored) value = asStored(emptyText(cell, value), carried.stored.value);
-    else if (formula !== undefined || carried.empty) value = emptyText(cell, value);
-    if (value === null && formula === undefined && style === undefined) return;
-    put(r, c, {
-      value,
-      ...(formula === undefined
-        ? {}
-        : { formula: asWritten(formula, carried, running, { sheet: name, row: r, column: c }) }),
-      ...(formula !== undefined && carried.array ? { array: true } : {}),
-      ...(style === undefined ? {} : { style }),
-    });
-  });
-  eachCell(ranges, (r, c, range) => {
-    const anchor = rows[r]?.[c];
-    if (anchor?.formula === undefined || (isCellError(anchor.value) && anchor.value.error === "#SPILL!")) return;
-    const filled = fromRange(range);
-    const stored = (data.cellData?.[r]?.[c]?.custom as Carried | undefined)?.stored?.rows;
-    put(r, c, { ...anchor, spill: filled });
-    for (let down = 0; down < filled.rows; down++) {
-      for (let right = 0; right < filled.columns; right++) {
-        if (down === 0 && right === 0) continue;
-        const cell = spilled?.[r + down]?.[c + right];
-        let value = cell ? valueOf(cell) : null;
-        if (isCellError(value)) {
-          const message = running.messageAt(id, r + down, c + right, value.error);
-          value = message === undefined ? value : { ...value, message };
-        }
-        value = asStored(value, stored?.[down]?.[right] ?? value);
-        put(r + down, c + right, { ...rows[r + down]?.[c + right], value, spilled: true });
-      }
+  const matrix = (wanted ? rowsIn(data.cellData, wanted) : data.cellData) ?? {};
+  const rows: (BookCell | undefined)[][] = [];
+  let count = 0;
+  for (const r in matrix) {
+    const row = Number(r);
+    const line: (BookCell | undefined)[] = [];
+    for (const c in matrix[row]) {
+      const cell = matrix[row]?.[Number(c)];
+      const made = cell && toBookCell(running, { id, name, row, column: Number(c) }, cell, looks, kept);
+      if (made) line[Number(c)] = made;
     }
-  });
+    if (line.length > 0) rows[row] = line;
+    if (++count % ROWS_A_STEP === 0) yield;
+  }
+  putSpills(running, id, rows);
 
   const pictures = running.pictures(id);
   const charts = running.charts(id);
@@ -397,6 +377,62 @@ function toSheet(
     ...(data.freeze && data.freeze.ySplit > 0 ? { frozenRows: data.freeze.ySplit } : {}),
     ...(data.freeze && data.freeze.xSplit > 0 ? { frozenColumns: data.freeze.xSplit } : {}),
   };
+}
+
+/** A cell as the Book holds it; undefined when it holds nothing. Formulas that keep their stored value are listed. */
+function toBookCell(
+  running: Running,
+  {
+    id,
+    name,
+    row,
+    column,
+  }: { readonly id: string; readonly name: string; readonly row: number; readonly column: number },
+  cell: ICellData,
+  looks: StyleIndex,
+  kept: KeptCell[],
+): BookCell | undefined {
+  const carried = (cell.custom ?? {}) as Carried;
+  const style = looks.indexOf(cell, carried.style);
+  let value = valueOf(cell);
+  if (isCellError(value)) value = withMessage(running, id, row, column, value);
+  const formula = typeof cell.f === "string" && cell.f.startsWith("=") ? cell.f.slice(1) : undefined;
+  if (formula !== undefined && carried.kept !== undefined) {
+    kept.push({ sheet: name, row, column, why: carried.kept });
+    value = carried.stored?.value ?? null;
+  } else if (formula !== undefined && carried.stored) value = asStored(emptyText(cell, value), carried.stored.value);
+  else if (formula !== undefined || carried.empty) value = emptyText(cell, value);
+  if (value === null && formula === undefined && style === undefined) return undefined;
+  return {
+    value,
+    ...(formula === undefined ? {} : { formula: asWritten(formula, carried, running, { sheet: name, row, column }) }),
+    ...(formula !== undefined && carried.array ? { array: true } : {}),
+    ...(style === undefined ? {} : { style }),
+  };
+}
+
+/** Puts what formulas fill besides their own cells into the rows. */
+function putSpills(running: Running, id: string, rows: (BookCell | undefined)[][]): void {
+  const cells = running.snapshot.sheets[id]?.cellData;
+  const spilled = running.spilledCells(id);
+  const put = (r: number, c: number, cell: BookCell) => ((rows[r] ??= [])[c] = cell);
+  eachCell(running.spillRanges(id), (r, c, range) => {
+    const anchor = rows[r]?.[c];
+    if (anchor?.formula === undefined || (isCellError(anchor.value) && anchor.value.error === "#SPILL!")) return;
+    const filled = fromRange(range);
+    const stored = (cells?.[r]?.[c]?.custom as Carried | undefined)?.stored?.rows;
+    put(r, c, { ...anchor, spill: filled });
+    for (let down = 0; down < filled.rows; down++) {
+      for (let right = 0; right < filled.columns; right++) {
+        if (down === 0 && right === 0) continue;
+        const cell = spilled?.[r + down]?.[c + right];
+        let value = cell ? valueOf(cell) : null;
+        if (isCellError(value)) value = withMessage(running, id, r + down, c + right, value);
+        value = asStored(value, stored?.[down]?.[right] ?? value);
+        put(r + down, c + right, { ...rows[r + down]?.[c + right], value, spilled: true });
+      }
+    }
+  });
 }
 
 /** The rows of cells that an area lies in. */

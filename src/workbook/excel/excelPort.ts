@@ -159,6 +159,7 @@ export class ExcelPort implements Port {
       if (parts.items.length === 0) return null;
       const xml = there(parts.items[0], "a part of the workbook").getXml();
       await context.sync();
+      // eslint-disable-next-line office-addins/load-object-before-read -- the result of a method, which sync brings
       return settingsFromXml(xml.value) ?? null;
     });
   }

@@ -96,6 +96,7 @@ function quickPart(excel: ExcelHost, sheet: string, area: Area, known: readonly 
     await context.sync();
     return {
       ...linesOf(range),
+      // eslint-disable-next-line office-addins/load-object-before-read -- the result of a method, which sync brings
       hiddenRows: hiddenOf(hidden.value, area.row),
       merged: merged.isNullObject ? [] : areasIn(merged.address),
       tables: await tables(() => context.sync()),
@@ -151,6 +152,7 @@ function quickOutline(excel: ExcelHost, sheet: string, known: readonly string[])
       extent,
       tables,
       lines: linesOf(near),
+      // eslint-disable-next-line office-addins/load-object-before-read -- the result of a method, which sync brings
       hiddenRows: hiddenOf(hidden.value, NEAR.row).filter((row) => row >= extent.row && row < last),
       merged: merged.isNullObject ? [] : areasIn(merged.address),
     };
@@ -162,6 +164,7 @@ function patientOutline(excel: ExcelHost, sheet: string): Promise<Outline> {
   return inExcel(excel, async (context) => {
     const worksheet = context.workbook.worksheets.getItem(sheet);
     const used = worksheet.getUsedRangeOrNullObject(true).load(PLACE);
+    // eslint-disable-next-line office-addins/no-empty-load -- the names stand in TABLE
     const listed = worksheet.tables.load(TABLE);
     await context.sync();
     const ranges = listed.items.map((table) => table.getRange().load(PLACE));

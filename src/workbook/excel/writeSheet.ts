@@ -42,6 +42,7 @@ export async function writeSheet(
       made = { id: sheet.id, name };
       for (const { first, rows } of blocks(content.rows)) {
         writeRows(sheet, first, rows);
+        // eslint-disable-next-line office-addins/no-context-sync-in-loop -- each block is as much as Excel on the web takes
         await context.sync();
       }
       (content.columnWidths ?? []).forEach((characters, column) => {

@@ -308,7 +308,7 @@ describe("an evening", () => {
     expect(eveningOf(shoot, { evening: { day: DAY, session: "S8" } }, TODAY).asks).toBeDefined();
     expect(eveningOf(await log("S8", "2026-04-02"), {}, TODAY)).toEqual({ session: "S8" });
     expect(sessionRows(shoot, "S9", TODAY)).toEqual([]);
-    expect(rowsBefore(shoot)).toEqual([0]);
+    expect(rowsBefore(shoot, [])).toEqual([0]);
   });
 
   it.each([
