@@ -20,7 +20,7 @@ const KEPT = join(import.meta.dirname, "results.json");
 const PAGE = join(root, "docs", "bench.md");
 
 /** Processor, cores, memory and Node, in a few words. */
-export function machine(): string {
+function machine(): string {
   const cores = cpus();
   const name = (cores[0]?.model ?? "unknown processor").replace(/\s+/g, " ").trim();
   return `${name}, ${cores.length} cores, ${Math.round(totalmem() / 2 ** 30)} GB, ${platform()} ${arch()}, Node ${process.versions.node}`;
@@ -55,7 +55,7 @@ export function shown(value: number, unit = "ms"): string {
 }
 
 /** The page: every measurement in one table, and below it why the missed goals are missed. */
-export function benchPage(results: readonly Result[]): string {
+function benchPage(results: readonly Result[]): string {
   const machines = [...new Set(results.map((one) => one.machine))];
   const rows = results.map((one) => {
     const { name, ours, reference, referenceTime, unit } = one;

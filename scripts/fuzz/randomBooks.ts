@@ -80,7 +80,7 @@ export function randomValue(chance: Chance): CellValue {
   }
 }
 
-export function randomCell(chance: Chance): BookCell | undefined {
+function randomCell(chance: Chance): BookCell | undefined {
   if (chance.once(4)) return undefined;
   const style = chance.once(3) ? { style: chance.below(STYLES.length) } : {};
   if (chance.once(5)) return { value: randomValue(chance), formula: chance.pick(FORMULAS), ...style };

@@ -99,7 +99,9 @@ export function demonstration(): Book {
     looks("note", ["Every figure below is computed by a BANK function from the Trials sheet."]),
     [],
     looks("heading", ["Bend against cloth, humidity, speed and spin", null, null, null, null, null]),
-    [`=BANK.REGRESS(${range("Bend (in)")},${guarded(range("Cloth", "Spin"))},Trials!${letters("Cloth")}1:${letters("Spin")}1)`],
+    [
+      `=BANK.REGRESS(${range("Bend (in)")},${guarded(range("Cloth", "Spin"))},Trials!${letters("Cloth")}1:${letters("Spin")}1)`,
+    ],
     ...Array.from({ length: 8 }, (): Draft[] => []),
     looks("heading", ["Spread of the bend (in)", null, null, null]),
     [`=BANK.SPREAD(${range("Bend (in)")})`],

@@ -16,7 +16,7 @@ const HEADINGS = ["Bend (in)", "Cloth", "Humidity (%)", "Speed (mph)", "Spin"];
  * Forty trials: bend falls by 0.01 in per point of humidity and is 0.1 in more on slow cloth; a small rest stands for
  * scatter.
  */
-export function trialLog(): Book {
+function trialLog(): Book {
   const trials = Array.from({ length: 40 }, (_, i) => {
     const humidity = 35 + ((i * 7) % 31);
     const speed = 6 + (i % 5);

@@ -202,7 +202,7 @@ export class HostWorkbook {
 }
 
 /** Puts a value into a cell as it is, nothing made of it. */
-export function put(cell: HostCell, value: CellValue): void {
+function put(cell: HostCell, value: CellValue): void {
   delete cell.formula;
   delete cell.error;
   if (isCellError(value)) [cell.value, cell.error] = [value.error, true];

@@ -4,7 +4,7 @@
 import { columnNumber } from "../address";
 
 /** One argument: a cell, a constant, or nothing between two commas. */
-export type CallArgument =
+type CallArgument =
   | {
       readonly kind: "cell";
       /** As the formula names it; undefined for the formula's own. */
