@@ -10,7 +10,7 @@ import { join, resolve } from "node:path";
 import { parseArgs } from "node:util";
 import { root } from "./install.mjs";
 
-/** It leads nowhere: an administrator writes the folder anew for a real address, or puts that into the manifest. */
+/** An address that leads nowhere: an administrator writes the folder anew, or puts the own one into the manifest. */
 const NO_ORIGIN = "https://bendbook.example";
 
 function run(command: string, args: readonly string[], cwd: string): void {

@@ -1,16 +1,30 @@
-/** npm run screenshots: retakes the pictures of docs/ in a real browser. */
+/**
+ * Retakes the pictures of docs/ in a real browser (npm run screenshots), and takes every view at 320, 768 and 1400 px,
+ * light and dark, with contact sheets, into .cache/views. With names of views, those alone.
+ */
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
-import { openBench, openStep, startBench } from "../tests/browser/workbenchPage";
+import { openBench, openStep, showView, startBench } from "../tests/browser/workbenchPage";
+import { eveningPictures } from "./eveningPictures";
 import { root } from "./install.mjs";
+import { viewPictures } from "./viewPictures";
 
 const folder = join(root, "docs", "pictures");
 mkdirSync(folder, { recursive: true });
+const names = process.argv.slice(2);
 const bench = await startBench();
 try {
+  process.stdout.write(`Every view is in ${await viewPictures(bench, names)}\n`);
+  if (names.length === 0) await docsPictures();
+} finally {
+  await bench.close();
+}
+
+/** The pictures that the README and the docs show. */
+async function docsPictures(): Promise<void> {
   for (const dark of [false, true]) {
     const { page } = await openBench(bench, { width: 1360, height: 820, dark });
-    await page.waitForSelector("[data-part=sentences]");
+    await page.locator("[data-figure=drivers]").waitFor();
     await page.waitForTimeout(1000); // the grid draws on a canvas and says nothing when it is done
     await page.screenshot({ path: join(folder, dark ? "workbench-dark.png" : "workbench.png") });
     await page.close();
@@ -19,7 +33,7 @@ try {
   const panel = page.locator("#panel");
   /** The view in front, as soon as the part stands; from its top unless the part is to be in the middle. */
   const shot = async (name: string, tab?: string, part?: string, middle = false) => {
-    if (tab) await panel.getByRole("tab", { name: tab }).click();
+    if (tab) await showView(page, tab);
     if (part) await page.locator(part).first().waitFor();
     if (part && middle)
       await page
@@ -33,14 +47,14 @@ try {
   await page.click("#show-panel");
   await openStep(page, "Check rows");
   await shot("panel-rows");
-  await openStep(page, "Look");
+  await shot("panel-analysis", "Analysis", "[data-figure=drivers]");
   await page.getByRole("combobox", { name: "Plot" }).click();
   await page.getByRole("option", { name: "Bend against Humidity" }).click();
   await page.locator("[data-figure]").scrollIntoViewIfNeeded();
   await shot("panel-look", undefined, "[data-figure]", true);
   await shot("panel-first-hour", "First hour", "[data-view=start]");
-  await shot("panel-plan", "Plan", "[data-part=plan-tells]", true);
-  await panel.getByRole("tab", { name: "Shoot" }).click();
+  await shot("panel-plan", "Plan", "[data-figure=chance]");
+  await showView(page, "Shoot");
   await page.locator("[data-part=other] summary").click();
   await page.getByRole("button", { name: 'Shoot on the sheet "Attempts"' }).click();
   await page.getByRole("button", { name: /^New session/ }).click();
@@ -49,12 +63,9 @@ try {
     await page.getByText(new RegExp(`^${i + 1} attempts?, session`)).waitFor();
   }
   await shot("panel-shoot", "Shoot", "[data-part=line]");
-  await shot("panel-shot", "Shot", "[data-drawing=table]", true);
-  await shot("panel-layout", "Layout", "[data-part=places]", true);
-  await shot("panel-measure", "Measure", "[data-part=measured]", true);
-  await panel.getByRole("tab", { name: "Next" }).click();
-  await page.getByRole("button", { name: "Look for the next shots" }).click();
-  await shot("panel-next", undefined, "[data-part=proposals]", true);
-} finally {
-  await bench.close();
+  await shot("panel-shot", "Shot", "[data-drawing=table]");
+  await shot("panel-layout", "Layout", "[data-drawing=layout]");
+  await shot("panel-measure", "Measure", "[data-part=measured]");
+  await shot("panel-next", "Next", "[data-figure=next]");
+  await eveningPictures(bench, folder);
 }

@@ -2,11 +2,13 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { HELP } from "../../src/panel/frame/help";
-import { VIEWS } from "../../src/panel/frame/settings";
+import { KEYS } from "../../src/panel/frame/keys";
+import { STAGES, viewsOf } from "../../src/panel/frame/stages";
+import type { ViewName } from "../../src/panel/frame/settings";
 
 const INTRODUCTION = `# The panel's views
 
-Made from the sources by \`npm run docs\`; each view shows the same as its help. Choices stay with the workbook. **Undo** takes back what the panel wrote, the latest first, unless you changed it since. **F6** and **Shift+F6** go from the sheet to the panel, the top bar and what is said.`;
+Made from the sources by \`npm run docs\`; each view shows the same as its help. Choices stay with the workbook. **Undo** takes back what the panel wrote, the latest first, unless you changed it since. They follow the work: prepare, shoot, learn, show. The line below them says what is next in this workbook. Units, confidence and theme are chosen once, under **Preferences**, and stay with the person: in the browser's storage, never in a workbook. Beside the embedded grid the panel's edge moves by hand and by the arrow keys, and **Panel on the full page** gives a view all the room; in Excel the pane's own edge does the first, and Excel lets no pane do the second.`;
 
 /** Picture of a view, where one was taken. */
 function picture(name: string): string[] {
@@ -15,10 +17,21 @@ function picture(name: string): string[] {
   return [`<img src="${path}" width="240" alt="${name}">`];
 }
 
-export function viewsPage(): string {
-  const sections = VIEWS.map((view) => {
-    const { name, lines } = HELP[view];
-    return [`## ${name}`, ...lines, ...picture(name)].join("\n\n");
+function section(view: ViewName): string {
+  const { name, lines } = HELP[view];
+  return [`### ${name}`, ...lines, ...picture(name)].join("\n\n");
+}
+
+/** The keys, with where they hold. */
+function keys(): string {
+  const rows = KEYS.map(({ keys: pressed, does, besideGrid }) => {
+    const where = besideGrid ? "beside the embedded grid" : "everywhere";
+    return `| ${pressed} | ${does} | ${where} |`;
   });
-  return `${[INTRODUCTION, ...sections].join("\n\n")}\n`;
+  return ["## Keys", ["| keys | what they do | where |", "| --- | --- | --- |", ...rows].join("\n")].join("\n\n");
+}
+
+export function viewsPage(): string {
+  const stages = STAGES.flatMap((stage) => [`## ${stage}`, ...viewsOf(stage).map(section)]);
+  return `${[INTRODUCTION, ...stages, keys()].join("\n\n")}\n`;
 }

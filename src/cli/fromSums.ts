@@ -1,6 +1,6 @@
 /** bendbook regress --from-sums: the answer from sums that a database took over rows that are not here. */
 import { confidenceText, counted, significant } from "../experiment/language/wording";
-import { fitSums, type SummedFit, type Sums } from "../statistics/fit/fromSums";
+import { fitSums, type SummedFit, type SetSums } from "../statistics/fit/fromSums";
 import { openFile } from "./readLog";
 import { termJson } from "./regressJson";
 import type { SumsQuestion } from "./sumsOptions";
@@ -23,7 +23,7 @@ export async function regressSums(question: SumsQuestion, { print }: Voices): Pr
 }
 
 /** The sums under their headings: "rows", "mean of X", "X with Y". */
-async function readSums({ file, response, drivers }: SumsQuestion): Promise<Sums> {
+async function readSums({ file, response, drivers }: SumsQuestion): Promise<SetSums> {
   const { book } = await openFile(file);
   const [head, values, ...more] = (book.sheets[0]?.rows ?? []).map((row) => (row ?? []).map((cell) => cell?.value));
   if (!head || !values || more.length > 0)

@@ -1,33 +1,35 @@
 /**
- * The panel: the tabs of its views, what is said above all of them, and the view in front.
+ * The panel: what is said above all views, the way from one to the other, and the view in front.
  */
 import {
   FluentProvider,
   makeStyles,
   Spinner,
-  Tab,
-  TabList,
   teamsHighContrastTheme,
   tokens,
   webDarkTheme,
   webLightTheme,
   type Theme,
 } from "@fluentui/react-components";
-import { Fragment, useEffect, useState } from "react";
+import { useEffect, useMemo, useState } from "react";
+import { nextStep, type NextStep } from "../experiment/start/nextStep";
 import type { Port } from "../workbook/port";
 import { FileNotice } from "./frame/FileNotice";
 import { HELP } from "./frame/help";
-import { HelpNote } from "./frame/HelpNote";
 import { OutsideNote } from "./frame/OutsideNote";
-import type { ThemeName } from "./frame/palette";
-import { differsBeyondView, VIEWS, type PanelSettings, type ViewName } from "./frame/settings";
+import type { HostTheme, ThemeName } from "./frame/palette";
+import { PanelHead } from "./frame/PanelHead";
+import { setupInUnits, unitsInForce } from "./frame/personSettings";
+import { PreferencesContext, usePreferences, type KeptPreferences } from "./frame/preferences";
+import { differsBeyondView, type PanelSettings, type ViewName } from "./frame/settings";
 import { Trouble } from "./frame/Trouble";
 import { UndoBar } from "./frame/UndoBar";
-import { usePanel } from "./frame/usePanel";
-import { useSetup } from "./frame/useSetup";
+import { usePanel, type PanelState } from "./frame/usePanel";
+import { useSetup, type SetupState } from "./frame/useSetup";
 import { useTheme } from "./frame/useTheme";
 import { useUndo } from "./frame/useUndo";
 import { ViewGuard } from "./frame/ViewGuard";
+import { ViewTabs } from "./frame/ViewTabs";
 import { fetchViews } from "./laterViews";
 import { ViewInFront } from "./ViewInFront";
 
@@ -38,34 +40,49 @@ const THEMES: Readonly<Record<ThemeName, Theme>> = {
 };
 
 const useStyles = makeStyles({
-  tabs: { flexWrap: "wrap" },
   page: {
     minHeight: "100%",
     boxSizing: "border-box",
-    padding: "8px 12px 24px",
+    padding: "4px 12px 24px",
     overflowX: "hidden",
+    overflowWrap: "break-word",
     backgroundColor: tokens.colorNeutralBackground1,
     color: tokens.colorNeutralForeground1,
-  },
-  title: {
-    fontSize: tokens.fontSizeBase500,
-    lineHeight: tokens.lineHeightBase500,
-    fontWeight: tokens.fontWeightSemibold,
-    margin: "4px 40px 4px 0",
+    // On the full page lines stay short enough to be read.
+    maxWidth: "1100px",
+    margin: "0 auto",
+    "@media (pointer: coarse)": {
+      "& .fui-Button, & .fui-Input, & [role=combobox], & summary, & .fui-Slider": { minHeight: "44px" },
+      "& .fui-Checkbox, & .fui-Radio, & .fui-Switch": { minHeight: "44px", alignItems: "center" },
+    },
+    "@media (prefers-reduced-motion: reduce)": {
+      "& *": { transitionDuration: "0.01ms !important", animationDuration: "0.01ms !important" },
+    },
   },
 });
 
 interface PanelProps {
   readonly port: Port;
   /** Theme that the host wants; the system's when missing. */
-  readonly theme?: ThemeName;
+  readonly theme?: HostTheme;
   /** View to show first; the one that was kept with the workbook when missing. */
   readonly first?: ViewName;
+  /** What the person prefers, in every workbook. */
+  readonly preferences: KeptPreferences;
 }
 
-export function Panel({ port, theme: wanted, first }: PanelProps) {
+export function Panel({ port, theme, first, preferences }: PanelProps) {
+  return (
+    <PreferencesContext.Provider value={preferences}>
+      <Themed port={port} theme={theme} first={first} />
+    </PreferencesContext.Provider>
+  );
+}
+
+function Themed({ port, theme: host, first }: Omit<PanelProps, "preferences">) {
+  const [{ theme: chosen }] = usePreferences();
   const system = useTheme();
-  const theme = wanted ?? system;
+  const theme = system === "contrast" ? system : chosen === "system" ? (host ?? system) : chosen;
   return (
     <FluentProvider theme={THEMES[theme]} style={{ minHeight: "100%" }}>
       <Views port={port} theme={theme} first={first} />
@@ -85,8 +102,10 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
   const { port } = undo;
   const state = usePanel(port, first);
   const [failure, setFailure] = useState<string>();
+  const [eager, setEager] = useState(first === "start");
   const { settled, settings, change } = state;
-  const setup = useSetup(port, settings);
+  const setup = usePersonSetup(port, settings);
+  const next = useNextStep(state, setup.sheet !== undefined);
   const trouble = failure ?? state.failure;
   const reading = !settled || ((settings.view ?? "analysis") === "analysis" && !state.data);
   if (reading && !(settled && trouble)) {
@@ -98,32 +117,20 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
   }
   const view: ViewName = settings.view ?? "analysis";
   /** What failed in the view before is no trouble of the next one. */
-  const showView = (next: ViewName) => {
+  const showView = (to: ViewName) => {
     setFailure(undefined);
-    change({ view: next });
+    setEager(false);
+    change({ view: to });
   };
   return (
     <main className={styles.page} aria-label="Bendbook">
-      <h1 className={styles.title}>Bendbook</h1>
-      <TabList
-        size="small"
-        className={styles.tabs}
-        selectedValue={view}
-        onTabSelect={(_, { value }) => showView(value as ViewName)}
-        aria-label="Views"
-      >
-        {VIEWS.map((name) => (
-          <Tab key={name} value={name}>
-            {HELP[name].name}
-          </Tab>
-        ))}
-      </TabList>
-      <HelpNote key={view} view={view} host={port.host} />
+      <PanelHead view={view} host={port.host} units={setup.setup.units} confidence={confidenceOf(state)} />
+      <ViewTabs view={view} next={next} onView={showView} />
       <UndoBar undo={undo} />
       <FileNotice />
       {trouble && <Trouble text={trouble} />}
       <OutsideNote log={state.view?.log} takeIn={settings.takeIn} onChange={change} />
-      <Fragment key={restored}>
+      <div role="tabpanel" id="view-in-front" aria-labelledby={`tab-${view}`} key={restored}>
         <ViewGuard
           key={view}
           name={HELP[view].name}
@@ -136,13 +143,36 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
             theme={theme}
             state={state}
             setup={setup}
+            eager={eager}
             onView={showView}
             onFailure={setFailure}
           />
         </ViewGuard>
-      </Fragment>
+      </div>
     </main>
   );
+}
+
+/** The set-up in the units that the person prefers. */
+function usePersonSetup(port: Port, settings: PanelSettings): SetupState {
+  const setup = useSetup(port, settings);
+  const [{ units }] = usePreferences();
+  return setupInUnits(setup, unitsInForce(units, setup, settings));
+}
+
+function useNextStep({ data, view, sheets }: PanelState, setup: boolean): NextStep | undefined {
+  const log = view?.log;
+  return useMemo(
+    () => (data ? nextStep({ log, setup, sheets: sheets.map(({ name }) => name) }) : undefined),
+    [data, log, setup, sheets],
+  );
+}
+
+/** Of the intervals that are shown: the person's, else the question's own. */
+function confidenceOf({ settings, view }: PanelState): number {
+  const asked =
+    view && { explain: view.choice, made: view.makes, compare: view.compare, reach: view.reaches }[view.ask];
+  return settings.confidence ?? asked?.confidence ?? 0.95;
 }
 
 /** What is forgotten to begin a view anew. */

@@ -1,19 +1,23 @@
-/** The analysis in steps, from the rows to what is kept of the answer; a step shows when there is something for it. */
+/**
+ * The analysis: the answer as a picture and one line, then in steps what can be changed, why it is so, and what is kept
+ * of it; a step shows when there is something for it.
+ */
 import { Accordion } from "@fluentui/react-components";
-import { useMemo, useState } from "react";
+import { useMemo, useState, type ReactNode } from "react";
 import { counted, significant } from "../experiment/language/wording";
 import { logName } from "../experiment/log/trialLog";
 import type { Analysis } from "../experiment/question/analysis";
 import type { Port, SheetData } from "../workbook/port";
 import type { ThemeName } from "./frame/palette";
+import { saidFirst } from "./frame/saidFirst";
 import { selectCells } from "./frame/selectCells";
 import { Trouble } from "./frame/Trouble";
 import type { PanelState } from "./frame/usePanel";
 import type { PanelView } from "./frame/view";
 import { figureChoices } from "./plots/figureChoices";
 import { useReach, type ReachState } from "./attempts/useReach";
-import { AnswerSection } from "./question/AnswerSection";
-import { LookSection } from "./question/LookSection";
+import { AnswerPicture } from "./question/AnswerPicture";
+import { ReachProgress } from "./attempts/ReachProgress";
 import { Step } from "./fields/Step";
 import { inside } from "./laterSteps";
 
@@ -37,7 +41,7 @@ interface StepProps extends Props {
 }
 
 export function Steps(props: Props) {
-  const [open, setOpen] = useState<string[]>(["answer", "look"]);
+  const [open, setOpen] = useState<string[]>([]);
   const { port, state, onFailure } = props;
   const { view, data } = state;
   const reach = useReach(view?.reachAsked);
@@ -56,12 +60,14 @@ export function Steps(props: Props) {
   return (
     <>
       {view.problem && <Trouble text={view.problem} />}
+      {reach && <ReachProgress reach={reach} />}
+      <AnswerInFront {...step} />
       <Accordion multiple collapsible openItems={open} onToggle={(_, { openItems }) => setOpen(openItems as string[])}>
         <RowsStep {...step} />
         <CheckStep {...step} />
         <QuestionStep {...step} />
-        <AnswerStep {...step} />
-        <LookStep {...step} />
+        <AtStep {...step} />
+        <WhyStep {...step} />
         <TrustStep {...step} />
         <ChangesStep {...step} />
         <KeepStep {...step} />
@@ -132,57 +138,65 @@ function questionStanding({ ask, choice: explains, makes, compare, reaches }: Pa
     : "nothing that can be asked";
 }
 
-function AnswerStep({ state: { settings, change }, view, reach }: StepProps) {
-  const { analysis, comparison, made, reaches, aware, madeSessions, order } = view;
+function WhyStep({ state: { settings, change }, view, reach }: StepProps) {
+  const { analysis, comparison, made, aware, madeSessions, order } = view;
   const plain = {
     plainFirst: settings.plainFirst === true,
     onPlainFirst: (plainFirst: boolean) => change({ plainFirst }),
   };
+  const why = (standing: string, content: ReactNode) => (
+    <Step id="answer" title="Why?" standing={standing}>
+      {content}
+    </Step>
+  );
   if (comparison) {
     const pairs = counted(comparison.comparison.pairs.length, "pair");
-    return (
-      <Step id="answer" title="Read the answer" standing={`${pairs} of ${comparison.among}`}>
-        <inside.compare answer={comparison} aware={aware} {...plain} />
-      </Step>
-    );
+    return why(`${pairs} of ${comparison.among}`, <inside.compare answer={comparison} aware={aware} {...plain} />);
   }
-  if (analysis) {
-    return (
-      <Step id="answer" title="Read the answer" standing={answerStanding(analysis)}>
-        <AnswerSection
-          analysis={analysis}
-          aware={aware}
-          order={order}
-          twice={settings.twice ?? NOWHERE}
-          {...plain}
-          at={settings.at ?? NOWHERE}
-          onAt={(at) => change({ at })}
-        />
-      </Step>
+  if (analysis)
+    return why(
+      answerStanding(analysis),
+      <inside.answer analysis={analysis} aware={aware} order={order} twice={settings.twice ?? NOWHERE} {...plain} />,
     );
-  }
-  if (reach && reaches) {
+  if (reach?.shown) {
     const { cleared, hit, measured } = reach.asked.attempts.counts;
-    return (
-      <Step id="answer" title="Read the answer" standing={`${cleared} got by, ${hit} hit, ${measured} measured`}>
-        <inside.reach reach={reach} choice={reaches} onChange={(next) => change({ reach: next })} />
-      </Step>
+    return why(
+      `${cleared} got by, ${hit} hit, ${measured} measured`,
+      <inside.reach asked={reach.asked} shown={reach.shown} />,
     );
   }
   if (!made) return null;
   const shots = counted(made.logistic.rows, "shot");
-  return (
-    <Step id="answer" title="Read the answer" standing={`${made.logistic.made} of ${shots} made`}>
-      <inside.made
-        made={made}
-        sessions={madeSessions}
-        order={order}
-        {...plain}
-        at={settings.madeAt ?? NOWHERE}
-        onAt={(madeAt) => change({ madeAt })}
-      />
+  return why(
+    `${made.logistic.made} of ${shots} made`,
+    <inside.made made={made} sessions={madeSessions} order={order} {...plain} />,
+  );
+}
+
+/** Settings at which the same is asked. */
+function AtStep({ state: { settings, change }, view, reach }: StepProps) {
+  const { analysis, comparison, made, reaches } = view;
+  const at = (standing: string, content: ReactNode) => (
+    <Step id="at" title="At settings of yours" standing={standing}>
+      {content}
     </Step>
   );
+  if (analysis && !comparison && analysis.columns.length > 0)
+    return at(
+      "the mean, and a single shot there",
+      <inside.at analysis={analysis} at={settings.at ?? NOWHERE} onAt={(next) => change({ at: next })} />,
+    );
+  if (made && made.columns.length > 0)
+    return at(
+      "the success rate there",
+      <inside.rateAt made={made} at={settings.madeAt ?? NOWHERE} onAt={(madeAt) => change({ madeAt })} />,
+    );
+  if (reach && reaches)
+    return at(
+      "and how likely a target is",
+      <inside.reachAt asked={reach.asked} choice={reaches} onChange={(next) => change({ reach: next })} />,
+    );
+  return null;
 }
 
 function answerStanding({ choice, regression: { residual, rSquared } }: Analysis): string {
@@ -191,31 +205,35 @@ function answerStanding({ choice, regression: { residual, rSquared } }: Analysis
   return `${significant(100 * rSquared, 3)} % of the variation${choice.constant ? "" : " about 0"} explained`;
 }
 
-function LookStep({ theme, view, reach, onPick, onFailure }: StepProps) {
+function AnswerInFront({ state: { settings }, theme, view, reach, onPick }: StepProps) {
+  const plainFirst = settings.plainFirst === true;
   // Only the answer to what is asked now is drawn: its points are rows of the sheet.
   const drawn = reach?.stale ? undefined : reach?.shown;
   const choices = useMemo(() => figureChoices({ ...view, ...(drawn && { reach: drawn }) }), [view, drawn]);
   const sheetRows = useMemo(() => sheetRowsOf(view), [view]);
-  if (!choices) return null;
+  const { line, by } = useMemo(
+    () => saidFirst(view, plainFirst, reach?.shown?.sentences),
+    [view, plainFirst, reach?.shown?.sentences],
+  );
+  if (!choices) return line === "" ? null : <p data-part="line">{line}</p>;
   return (
-    <Step id="look" title="Look" standing="plots; a click on a point selects its row">
-      <LookSection
-        choices={choices}
-        sheetRows={sheetRows}
-        analysis={view.analysis}
-        theme={theme}
-        onPick={onPick}
-        onFailure={onFailure}
-      />
-    </Step>
+    <AnswerPicture
+      line={line}
+      by={by}
+      choices={choices}
+      sheetRows={sheetRows}
+      analysis={view.analysis}
+      theme={theme}
+      onPick={onPick}
+    />
   );
 }
 
-function TrustStep({ view: { analysis, made, order }, onPick }: StepProps) {
+function TrustStep({ theme, view: { analysis, made, order }, onPick }: StepProps) {
   if (analysis) {
     return (
       <Step id="trust" title="Trust the answer" standing="checks, rows that pull hardest, intervals drawn anew">
-        <inside.trust analysis={analysis} order={order} onPick={onPick} />
+        <inside.trust analysis={analysis} order={order} onPick={onPick} theme={theme} />
       </Step>
     );
   }
@@ -227,12 +245,12 @@ function TrustStep({ view: { analysis, made, order }, onPick }: StepProps) {
   );
 }
 
-function ChangesStep({ view: { analysis, made } }: StepProps) {
+function ChangesStep({ theme, view: { analysis, made } }: StepProps) {
   const of = made ? { made } : analysis && { analysis };
   if (!of) return null;
   return (
     <Step id="changes" title="What each choice changed" standing="the effects with every choice made otherwise">
-      <inside.changes of={of} />
+      <inside.changes of={of} theme={theme} />
     </Step>
   );
 }

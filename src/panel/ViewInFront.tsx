@@ -20,6 +20,8 @@ interface Props {
   readonly theme: ThemeName;
   readonly state: PanelState;
   readonly setup: SetupState;
+  /** Whether the panel stands there for its first shot. */
+  readonly eager: boolean;
   onView(view: ViewName): void;
   onFailure(text: string | undefined): void;
 }
@@ -33,10 +35,12 @@ export function ViewInFront(props: Props) {
   );
 }
 
-function ChosenView({ view, port, host, theme, state, setup: set, onView, onFailure }: Props) {
+function ChosenView({ view, port, host, theme, state, setup: set, eager, onView, onFailure }: Props) {
   const { change } = state;
   const { setup } = set;
   const settings = useMemo(() => withSetup(state.settings, setup, navigator.language), [state.settings, setup]);
+  const { units } = setup;
+  const { confidence } = settings;
   const log = state.view?.log;
   const sessions = state.view?.choice && namedSessions(state.view.choice);
   const keep =
@@ -80,7 +84,17 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
         />
       );
     case "plan":
-      return <later.plan {...common} log={log} sessions={sessions} kept={settings.plan} onKeep={keep("plan")} />;
+      return (
+        <later.plan
+          {...common}
+          theme={theme}
+          log={log}
+          sessions={sessions}
+          kept={settings.plan}
+          units={units}
+          onKeep={keep("plan")}
+        />
+      );
     case "layout":
       return (
         <later.layout {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
@@ -94,6 +108,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
           sheets={state.sheets}
           claims={settings.evidence}
           kept={settings.video}
+          units={units}
           onKeep={keep("video")}
         />
       );
@@ -104,7 +119,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
           theme={theme}
           layout={settings.layout}
           log={log}
-          kept={settings.measure}
+          kept={confidence === undefined ? settings.measure : { ...settings.measure, confidence }}
           onKeep={keep("measure")}
         />
       );
@@ -125,6 +140,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
       return (
         <later.next
           {...common}
+          theme={theme}
           log={log}
           choice={state.view?.choice}
           reach={state.view?.reachAsked}
@@ -138,6 +154,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
       return (
         <later.report
           {...common}
+          theme={theme}
           view={state.view}
           settings={settings}
           kept={settings.report}
@@ -148,8 +165,14 @@ function ChosenView({ view, port, host, theme, state, setup: set, onView, onFail
       return (
         <later.start
           {...common}
+          theme={theme}
           log={log}
+          data={state.data}
           sessions={sessions}
+          confidence={confidence}
+          units={units}
+          ball={setup.ballDiameter.value}
+          eager={eager}
           onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
           onView={onView}
         />

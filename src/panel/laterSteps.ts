@@ -17,6 +17,11 @@ export const STEP_FILES = {
     })),
   compare: () =>
     fetched(import("./question/CompareSection")).then(({ CompareSection }) => ({ default: CompareSection })),
+  answer: () => fetched(import("./question/AnswerSection")).then(({ AnswerSection }) => ({ default: AnswerSection })),
+  at: () => fetched(import("./question/AnswerSection")).then(({ AtSettings }) => ({ default: AtSettings })),
+  rateAt: () => fetched(import("./question/MadeSection")).then(({ RateAtSettings }) => ({ default: RateAtSettings })),
+  reachAt: () =>
+    fetched(import("./attempts/ReachSection")).then(({ ReachAtSettings }) => ({ default: ReachAtSettings })),
   reach: () => fetched(import("./attempts/ReachSection")).then(({ ReachSection }) => ({ default: ReachSection })),
   made: () => fetched(import("./question/MadeSection")).then(({ MadeSection }) => ({ default: MadeSection })),
   trust: () => fetched(import("./trust/TrustSection")).then(({ TrustSection }) => ({ default: TrustSection })),
@@ -33,6 +38,10 @@ export const inside = {
   question: lazy(STEP_FILES.question),
   reachQuestion: lazy(STEP_FILES.reachQuestion),
   compare: lazy(STEP_FILES.compare),
+  answer: lazy(STEP_FILES.answer),
+  at: lazy(STEP_FILES.at),
+  rateAt: lazy(STEP_FILES.rateAt),
+  reachAt: lazy(STEP_FILES.reachAt),
   reach: lazy(STEP_FILES.reach),
   made: lazy(STEP_FILES.made),
   trust: lazy(STEP_FILES.trust),

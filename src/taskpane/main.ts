@@ -3,6 +3,7 @@
  */
 import "./style.css";
 import { openFileDoor } from "../panel/frame/fileDoor";
+import { keptPreferences } from "../panel/frame/preferences";
 import { mountPanel } from "../panel/mount";
 import { ExcelPort } from "../workbook/excel/excelPort";
 import { there } from "../there";
@@ -41,7 +42,9 @@ async function begin(): Promise<void> {
   const port = new ExcelPort();
   openFileDoor(excelFiles(fileHost(), port));
   const place = element("panel");
-  const panel = mountPanel(place, port);
+  // Where a browser parts the storage of pages that stand in others, Office says by what.
+  const preferences = keptPreferences(undefined, Office.context.partitionKey ?? "");
+  const panel = mountPanel(place, port, preferences);
   showNotices(besides(place, "beforebegin"), platform);
   // An Excel that cannot say whether it starts add-ins with a workbook has no box for it.
   void offerStart(besides(place, "afterend")).catch(() => undefined);

@@ -1,5 +1,5 @@
 /** The panel's theme that goes with Office's. */
-import type { ThemeName } from "../panel/frame/palette";
+import type { HostTheme } from "../panel/frame/palette";
 
 /**
  * Light or dark after the colour of Office's task pane. Undefined where the system should decide: in a contrast theme,
@@ -9,7 +9,7 @@ import type { ThemeName } from "../panel/frame/palette";
  * @param forcedColors whether the system runs a contrast theme
  * @example panelTheme("#262626", false) // "dark"
  */
-export function panelTheme(background: string | undefined, forcedColors: boolean): ThemeName | undefined {
+export function panelTheme(background: string | undefined, forcedColors: boolean): HostTheme | undefined {
   const digits = /^#?([0-9a-f]{6})/i.exec(background ?? "")?.[1];
   if (forcedColors || digits === undefined) return undefined;
   const colour = parseInt(digits, 16);

@@ -2,7 +2,11 @@
 import "./style.css";
 import type { ViewName } from "../panel/frame/settings";
 import { browserDrafts } from "./browserDrafts";
-import { createPage, darkScheme, element } from "./page";
+import { keptPreferences } from "../panel/frame/preferences";
+import { beginning } from "./beginning";
+import { createPage, element } from "./page";
+import { followTheme } from "./pageTheme";
+import { placePanel } from "./panelPlace";
 import { focusWithin, goRoundRegions, type Region } from "./regions";
 import type { DraftStore } from "./drafts";
 import { keepOffline } from "./offline";
@@ -11,7 +15,10 @@ import { sparedDrafts } from "./sparedDrafts";
 import { Workbench, type BookSource } from "./workbench";
 
 const page = createPage();
-const workbench = new Workbench(page, await draftStore());
+const preferences = keptPreferences();
+const place = placePanel(preferences);
+followTheme(preferences, (dark) => workbench.setDark(dark));
+const workbench = new Workbench(page, await draftStore(), preferences);
 
 /** The server's drafts, the browser's while the server is away, and these alone where the server keeps none. */
 async function draftStore(): Promise<DraftStore | undefined> {
@@ -28,7 +35,9 @@ async function draftStore(): Promise<DraftStore | undefined> {
 
 /** Opens a workbook, after asking what becomes of unsaved changes. */
 async function open(wanted: BookSource): Promise<void> {
-  if (await mayLeave()) await workbench.open(wanted);
+  if (!(await mayLeave()) || !(await workbench.open(wanted))) return;
+  begin.hide();
+  if (wanted.view) place.front(true);
 }
 
 /** Whether the open workbook may go: it is in a copy, or the user says so. */
@@ -39,8 +48,8 @@ async function mayLeave(): Promise<boolean> {
 }
 
 async function openServed(address: string, name: string, view?: ViewName): Promise<void> {
-  const read = async () => {
-    const answer = await fetch(address);
+  const read = async (stopped?: AbortSignal) => {
+    const answer = await fetch(address, { signal: stopped ?? null });
     if (!answer.ok) throw new Error(await answer.text());
     return new Uint8Array(await answer.arrayBuffer());
   };
@@ -52,13 +61,22 @@ function openFile(file: File | undefined): void {
 }
 
 const picker = element<HTMLInputElement>("file");
-element("open").addEventListener("click", () => picker.click());
 picker.addEventListener("change", () => {
   openFile(picker.files?.[0]);
   picker.value = "";
 });
+const openBlank = () => void openServed("trial-log.xlsx", "trial-log.xlsx", "start");
+const openDemonstration = () => void openServed("demonstration.xlsx", "demonstration.xlsx");
+element("open").addEventListener("click", () => picker.click());
 element("save").addEventListener("click", () => void workbench.save());
-element("blank").addEventListener("click", () => void openServed("trial-log.xlsx", "trial-log.xlsx", "start"));
+element("blank").addEventListener("click", openBlank);
+const begin = beginning({
+  blank: openBlank,
+  demonstration: openDemonstration,
+  file: () => picker.click(),
+  opened: () => workbench.name,
+  back: () => void workbench.focusGrid(),
+});
 
 const region = (id: string, focus: (element: HTMLElement) => boolean): Region => {
   const own = element(id);
@@ -69,22 +87,12 @@ goRoundRegions(
   [
     region("bar", (bar) => focusWithin(bar, "button:not([disabled])")),
     region("said", (said) => focusWithin(said, "button")),
+    region("begin", (first) => focusWithin(first, "button")),
     grid,
     region("panel", (panel) => focusWithin(panel, "[role=tab][aria-selected=true]")),
   ],
   grid,
 );
-
-for (const [id, panelInFront] of [
-  ["show-grid", false],
-  ["show-panel", true],
-] as const) {
-  element(id).addEventListener("click", () => {
-    document.body.classList.toggle("panel-in-front", panelInFront);
-    element("show-grid").setAttribute("aria-pressed", String(!panelInFront));
-    element("show-panel").setAttribute("aria-pressed", String(panelInFront));
-  });
-}
 
 addEventListener("dragover", (event) => {
   event.preventDefault();
@@ -101,12 +109,17 @@ addEventListener("drop", (event) => {
 addEventListener("beforeunload", (event) => {
   if (workbench.unsaved) event.preventDefault();
 });
-darkScheme.addEventListener("change", () => workbench.setDark(darkScheme.matches));
 
 const offered = await fetch("workbook-name").then(
   (answer) => (answer.ok ? answer.text() : ""),
   () => "",
 );
-await openServed(offered === "" ? "demonstration.xlsx" : "workbook", offered || "demonstration.xlsx");
+if (offered !== "") await openServed("workbook", offered);
+else if (new URLSearchParams(location.search).get("open") === "demonstration")
+  await openServed("demonstration.xlsx", "demonstration.xlsx");
+if (workbench.name === undefined) {
+  page.loaded();
+  begin.show();
+}
 await workbench.offerLeft(mayLeave);
 void keepOffline(page, mayLeave);

@@ -45,5 +45,9 @@ export function focusWithin(element: HTMLElement, wanted: string): boolean {
 }
 
 function isShown(element: HTMLElement): boolean {
-  return element.getClientRects().length > 0 && getComputedStyle(element).visibility !== "hidden";
+  return (
+    !element.closest("[inert]") &&
+    element.getClientRects().length > 0 &&
+    getComputedStyle(element).visibility !== "hidden"
+  );
 }

@@ -5,9 +5,11 @@
 import { download } from "../panel/frame/download";
 import { messageOf } from "../panel/frame/messageOf";
 import { mountPanel, type MountedPanel } from "../panel/mount";
+import type { KeptPreferences } from "../panel/frame/preferences";
 import type { ViewName } from "../panel/frame/settings";
 import { cellAddress } from "../workbook/address";
 import type { Book } from "../workbook/book";
+import type { Port } from "../workbook/port";
 import { dayText } from "../workbook/embedded/dayPopup";
 import type { BookEdit } from "../workbook/embedded/edits";
 import { openGrid, type Grid } from "../workbook/embedded/grid";
@@ -15,9 +17,11 @@ import { inTurns } from "../workbook/embedded/turns";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { BookDraft, type DraftStore } from "./drafts";
 import { readFile, writeCopy } from "./fileWork";
+import { nameControls } from "./gridNames";
 import { keeper } from "./keeper";
 import { noting } from "./noting";
 import type { Page } from "./page";
+import { isDark } from "./pageTheme";
 import { startCell } from "./startCell";
 
 interface Opened {
@@ -34,7 +38,7 @@ interface Opened {
 export interface BookSource {
   /** Name of its file. */
   readonly name: string;
-  read(): Promise<Uint8Array>;
+  read(stopped?: AbortSignal): Promise<Uint8Array>;
   /** How the bytes are written, where the name does not say. */
   readonly form?: "xlsx" | "csv";
   /** View of the panel to show first. */
@@ -53,11 +57,17 @@ export class Workbench {
   constructor(
     private readonly page: Page,
     private readonly store: DraftStore | undefined,
+    private readonly preferences: KeptPreferences,
   ) {
     if (!store)
       this.page.offer("This browser keeps no work for pages that die: save a copy often.", [
         ["Close", async () => true],
       ]);
+  }
+
+  /** Name of the workbook that is open. */
+  get name(): string | undefined {
+    return this.opened?.name;
   }
 
   /** True while the workbook holds changes that are in no copy. */
@@ -71,19 +81,28 @@ export class Workbench {
    */
   async open(wanted: BookSource): Promise<boolean> {
     const { name, form = /\.csv$/i.test(name) ? "csv" : "xlsx" } = wanted;
-    this.page.loading(`Reading ${name} …`);
+    const stop = new AbortController();
+    const say = (text: string, share?: number) => {
+      stop.signal.throwIfAborted();
+      this.page.loading(text, share, () => stop.abort(new Cancelled()));
+    };
+    say(`Reading ${name} …`);
     try {
-      const bytes = await wanted.read();
+      const bytes = await wanted.read(stop.signal);
       await this.page.painted();
       // Kept work is .xlsx whatever the file's name says.
       const book = await readFile(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) =>
-        this.page.loading(`Reading ${name} …`, share),
+        say(`Reading ${name}: ${Math.round(100 * share)} %`, share),
       );
-      this.page.loading("Computing the workbook …");
+      say("Computing the workbook …");
       await this.page.painted();
-      await this.show(wanted, form, bytes, book);
+      await this.show(wanted, form, bytes, book, stop);
       return true;
     } catch (problem) {
+      if (problem instanceof Cancelled) {
+        this.page.say(`${name} was not opened, as you wished.`);
+        return false;
+      }
       this.page.trouble(
         problem instanceof FileProblem ? problem.message : `${name} could not be opened: ${messageOf(problem)}`,
       );
@@ -165,16 +184,23 @@ export class Workbench {
     await this.opened.draft.keep(bytes, edits);
   }
 
-  private async show(wanted: BookSource, form: "xlsx" | "csv", bytes: Uint8Array, book: Book): Promise<void> {
+  private async show(
+    wanted: BookSource,
+    form: "xlsx" | "csv",
+    bytes: Uint8Array,
+    book: Book,
+    stop: AbortController,
+  ): Promise<void> {
     const { name, view, edits = [] } = wanted;
     const settings = edits.flatMap((edit) => ("settings" in edit ? [edit.settings] : [])).at(-1) ?? book.settings;
     const place = this.page.freshGrid();
     let grid: Grid;
     try {
       grid = await openGrid(place.element, settings === undefined ? book : { ...book, settings }, {
-        dark: this.page.dark(),
+        dark: isDark(this.preferences),
         edits: edits.flatMap((edit) => ("settings" in edit ? [] : [edit])),
-        onProgress: (share) => this.page.loading("Computing the workbook …", share),
+        // Given up, it goes as soon as it stands: half a grid cannot be put away.
+        onProgress: (share) => this.page.loading("Computing the workbook …", share, () => stop.abort(new Cancelled())),
         onError: (error) => this.page.trouble(error.message),
         onDay: ({ row, column, text }, mend) =>
           this.page.offer(`${cellAddress(row, column)}: ${dayText(text)}`, [
@@ -186,15 +212,23 @@ export class Workbench {
       place.drop();
       throw problem;
     }
+    if (stop.signal.aborted) {
+      grid.dispose();
+      place.drop();
+      throw stop.signal.reason;
+    }
     // The new one stands: only now does the old one go, and what was kept of it.
     const before = this.opened;
     before?.stop();
     void before?.draft?.remove();
     place.show();
     this.changed = edits.length > 0;
-    this.opened = this.connected(name, form === "csv" ? null : bytes, grid, this.draftOf(name, form, bytes), view);
+    const draft = this.draftOf(name, form, bytes);
+    const named = nameControls(place.element);
+    this.opened = this.connected(name, form === "csv" ? null : bytes, grid, draft, view, named);
     this.page.ready(name);
-    await this.selectStart(grid);
+    // A first shot is asked for in the panel, which then takes the keyboard.
+    await this.selectStart(grid, view !== "start");
   }
 
   private draftOf(name: string, form: "xlsx" | "csv", bytes: Uint8Array): BookDraft | undefined {
@@ -211,6 +245,7 @@ export class Workbench {
     grid: Grid,
     draft: BookDraft | undefined,
     view: ViewName | undefined,
+    named: () => void,
   ): Opened {
     const whole = keeper(
       async () => {
@@ -223,7 +258,7 @@ export class Workbench {
       whole.note();
     };
     const port = noting(grid.port, note, (settings) => draft?.edit({ settings }));
-    const panel = mountPanel(this.page.freshPanel(), port, view);
+    const panel = mountPanel(this.page.freshPanel(), port, this.preferences, view);
     const stops = [
       grid.onEdit((edit) => {
         draft?.edit(edit);
@@ -231,12 +266,15 @@ export class Workbench {
       }),
       grid.port.onChange(note),
       grid.onSelect((sheet, { row, column }) => {
+        const address = cellAddress(row, column);
         const message = grid.messageAt(sheet, row, column);
-        this.page.cellMessage(message === undefined ? undefined : `${cellAddress(row, column)}: ${message}`);
+        this.page.cellMessage(message === undefined ? undefined : `${address}: ${message}`);
+        void heard(grid.port, sheet, row, column).then((text) => this.page.hear(`${address}: ${text}`));
       }),
     ];
     const stop = () => {
       whole.stop();
+      named();
       for (const one of stops) one();
       panel.unmount();
       grid.dispose();
@@ -245,10 +283,19 @@ export class Workbench {
   }
 
   /** Puts the keyboard where the next reading goes. */
-  private async selectStart({ port }: Grid): Promise<void> {
+  private async selectStart({ port }: Grid, keyboard: boolean): Promise<void> {
     const sheet = await port.activeSheet();
-    await port.select(sheet, await startCell(port, sheet), true);
+    await port.select(sheet, await startCell(port, sheet), keyboard);
   }
+}
+
+/** The person did not want to wait for a workbook. */
+class Cancelled extends Error {}
+
+/** What a cell holds, for those who hear the page. */
+async function heard(port: Port, sheet: string, row: number, column: number): Promise<string> {
+  const part = await port.readArea(sheet, { row, column, rows: 1, columns: 1 }).catch(() => undefined);
+  return String(part?.values[0]?.[0] ?? "blank");
 }
 
 /** The workbook as a file, and how many edits it holds. */

@@ -5,7 +5,7 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { selected } from "./gridTyping";
-import { openBench, openStep, startBench, type Bench } from "./workbenchPage";
+import { openBench, openFold, openStep, openWhy, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -14,7 +14,7 @@ beforeAll(async () => {
 afterAll(() => bench?.close());
 
 async function ask(page: Page, kind: string): Promise<void> {
-  await page.waitForSelector("[data-part=sentences]");
+  await page.locator("[data-part=line]").waitFor();
   await openStep(page, "Choose a question");
   await choose(page, "Kind of question", kind);
 }
@@ -47,6 +47,7 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
   it("compares tables, with a margin, a reference and an effect by level", async () => {
     const { page, errors } = await open(look);
     await ask(page, "Which levels differ");
+    await openWhy(page);
     const pairs = page.locator("[data-part=pairs] tbody tr");
     await expect.poll(() => pairs.count()).toBe(3);
     const margin = page.getByRole("textbox", { name: /^Counts as the same within/ });
@@ -65,6 +66,9 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
       page.getByRole("button", { name: "Save as SVG" }).click(),
     ]);
     expect(svg.suggestedFilename()).toBe("differences-between-levels-of-table.svg");
+    // The same as words and numbers.
+    await page.getByRole("button", { name: "Table of the picture" }).click();
+    await page.locator("[data-part=picture-table]").getByText("North less Window").waitFor();
     await choose(page, "Compared with", "North");
     await expect.poll(() => pairs.count()).toBe(2);
     await choose(page, "Does an effect differ between them?", "Speed (mph)");
@@ -75,6 +79,8 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
   it("answers what makes a shot, at settings that are typed", async () => {
     const { page, errors } = await open(look);
     await ask(page, "What makes a shot");
+    await openStep(page, "Why");
+    await openStep(page, "At settings of yours");
     await page
       .locator("[data-part=sentences]")
       .getByText(/\d+ of \d+ shots made/)
@@ -93,6 +99,7 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
     await choose(page, "Which shots go together", "Shots of one Session together in any way");
     await page.locator("[data-part=sentences]").getByText("one session").first().waitFor();
     await openStep(page, "What each choice changed");
+    await openFold(page, "each choice with its rows");
     await page.locator("[data-part=changes]").getByText("Every shot on its own").waitFor();
     await openStep(page, "Keep");
     await page.getByRole("button", { name: "Write results sheet" }).click();
@@ -102,7 +109,7 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
 
   it("checks the answer, draws it anew in the worker, stops when told, and shows what each choice changed", async () => {
     const { page, errors } = await open(look);
-    await page.waitForSelector("[data-part=sentences]");
+    await page.locator("[data-part=line]").waitFor();
     await openStep(page, "Trust the answer");
     await page.locator("[data-part=checks]").getByText("A shot predicted from all others is off by").waitFor();
     if (look.width > 500) {
@@ -163,7 +170,7 @@ describe("readings taken twice", () => {
       buffer: Buffer.from(["Speed (mph),Gap 1 (in),Gap 2 (in),Reader", ...rows].join("\n")),
     });
     await page.waitForSelector('body[data-ready="twice.csv"]');
-    await page.waitForSelector("[data-part=sentences]");
+    await page.locator("[data-part=line]").waitFor();
     await openStep(page, "Check rows");
     const repeated = page.locator("[data-part=repeated]");
     await repeated.getByText(/^A single reading of gap 1 repeats to 0\.00\d+ in/).waitFor();

@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Book } from "../../src/workbook/book";
 import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { goTo, selected, typeInto } from "./gridTyping";
-import { openBench, savedBook, startBench, type Bench } from "./workbenchPage";
+import { openBench, savedBook, showView, startBench, type Bench } from "./workbenchPage";
 
 /** Readings as rulers give them, each under formats that would hide or destroy it. */
 const VALUES = [0.375, 13 / 16, 1 / 32, 0.3, 5 / 16, -0.125, 1.125, 2, 1 / 3, 0.1 + 0.2, 1e-7, 12345.678901234567];
@@ -183,9 +183,17 @@ describe("the keyboard", () => {
     await page.click("#blank");
     await page.waitForSelector('body[data-ready="trial-log.xlsx"]');
     await page.locator("#panel").getByRole("tab", { name: "First hour", selected: true }).waitFor();
-    for (const gap of ["5/16", "0.25", "3/8", "1/4", "9/32"]) {
+    // What is typed goes into the row for one shot, which has the keyboard; a wrong gap is told while it is typed.
+    const written = page.locator("[data-part=entered]");
+    await page.locator("[data-part=entry] input:focus").waitFor();
+    await page.keyboard.type("45");
+    await page.locator("[data-part=entry]").getByText("45 in is more than a ball's diameter.").waitFor();
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("ControlOrMeta+a");
+    for (const [i, gap] of ["5/16", "0.25", "3/8", "1/4", "9/32"].entries()) {
       await page.keyboard.type(gap);
       await page.keyboard.press("Enter");
+      await written.getByText(`Row ${i + 2}: gap `).waitFor();
     }
     await page.locator("[data-part=first-answer]").getByText("Over 5 shots").waitFor();
     // "Go to" hands the keyboard over, too.
@@ -221,13 +229,13 @@ describe("a table with rows below it", () => {
     await panel
       .getByText("10 rows (22 to 31) below the table Trials are no part of it, so nothing here counts them.")
       .waitFor();
-    await panel.locator("[data-part=sentences]").getByText("20 of 20 rows used").waitFor();
+    await panel.locator("[data-part=by]").getByText("20 of 20 rows used").waitFor();
     await panel.getByRole("button", { name: "Take them in" }).click();
-    await panel.locator("[data-part=sentences]").getByText("30 of 30 rows used").waitFor();
-    await panel.getByRole("tab", { name: "Plan" }).click();
+    await panel.locator("[data-part=by]").getByText("30 of 30 rows used").waitFor();
+    await showView(page, "Plan");
     await panel.getByRole("button", { name: "Leave them out" }).click();
-    await panel.getByRole("tab", { name: "Analysis" }).click();
-    await panel.locator("[data-part=sentences]").getByText("20 of 20 rows used").waitFor();
+    await showView(page, "Analysis");
+    await panel.locator("[data-part=by]").getByText("20 of 20 rows used").waitFor();
     expect(errors).toEqual([]);
     await page.close();
   });

@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { expect } from "vitest";
 import { typeInto } from "./gridTyping";
 import { journey } from "./journey";
+import { openFold, showView } from "./workbenchPage";
 
 journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async (page, { width }) => {
   await page.getByRole("button", { name: "Make a sheet for claims" }).click();
@@ -43,6 +44,15 @@ journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async 
       await typeInto(page, cell, text);
     await page.getByText("a bend of 3 in is as wide as a ball (2.25 in) or wider").waitFor();
     await page.getByText("its standard uncertainty is −0.1 in, which must be above 0").waitFor();
+    // Claims that stand are intervals, those that fall are hollow, their checks beside them.
+    expect(await page.locator("[data-figure=claims] [data-mark=interval]").count()).toBe(4);
+    expect(await page.locator("[data-figure=claims] [data-open]").count()).toBe(2);
+    await page
+      .locator("[data-part=line]")
+      .getByText(/^First has the largest short bend that stands: 1\.10/)
+      .waitFor();
+    await openFold(page, "How this was worked out");
+    await openFold(page, "Why?");
     expect(await page.locator("[data-part=standing-short] tbody tr").allInnerTexts()).toEqual([
       expect.stringContaining("First"),
     ]);
@@ -60,11 +70,10 @@ journey("Evidence", "Evidence", "goes from an empty sheet to a standing", async 
     expect(html).toContain("number of tries not recorded");
     expect(html).not.toContain("<script");
     // The ball's size stands in the set-up.
-    const tab = (name: string) => page.locator("#panel").getByRole("tab", { name, exact: true }).click();
-    await tab("Set-up");
+    await showView(page, "Set-up");
     await page.getByRole("textbox", { name: /^Ball diameter .*, value$/ }).fill("2.4");
     await page.locator("[data-part=setup-line]").getByText("ball 2.4 in").waitFor();
-    await tab("Evidence");
+    await showView(page, "Evidence");
     await page.getByText("the marks are 2.25 in apart, a ball is 2.4 in").first().waitFor();
     await page.getByRole("button", { name: "Write the standing to a sheet" }).click();
     await page.getByText('Written to the new sheet "Standing". The claims were not touched.').waitFor();

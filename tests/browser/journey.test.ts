@@ -10,7 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readFileBytes } from "../../src/workbook/file/package/disk";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { selected, typeInto } from "./gridTyping";
-import { openBench, openStep, startBench, tick, type Bench } from "./workbenchPage";
+import { openBench, openStep, openWhy, startBench, tick, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 let folder: string;
@@ -23,6 +23,8 @@ afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
+/** What the answer rests on. */
+const restsOn = (page: Page) => page.locator("[data-part=by]").innerText();
 const sentences = (page: Page) => page.locator("[data-part=sentences]").innerText();
 
 async function saveCopyOf(page: Page, name: string): Promise<string> {
@@ -38,7 +40,11 @@ describe("the demonstration", () => {
     const { page, errors } = await openBench(bench);
 
     // Read the answer: bend against cloth, humidity, speed and spin was asked without a click.
-    await page.waitForSelector("[data-part=sentences]");
+    await page
+      .locator("[data-part=line]")
+      .getByText(/95 % interval/)
+      .waitFor();
+    await openWhy(page);
     expect(await sentences(page)).toMatch(
       /ten points more humidity go with 0\.\d+ in less bend, 95 % interval 0\.\d+ to 0\.\d+/,
     );
@@ -63,6 +69,8 @@ describe("the demonstration", () => {
 
     // Look: click a point and see its row selected.
     const plot = page.locator("[data-figure]");
+    await page.getByRole("combobox", { name: "Plot" }).click();
+    await page.getByRole("option", { name: "Bend against Cloth" }).click();
     await plot.scrollIntoViewIfNeeded();
     const circle = plot.locator("circle").nth(100);
     const box = (await circle.boundingBox())!;
@@ -110,19 +118,20 @@ describe("the demonstration", () => {
     // Reopen the copy: the question is still the one that was asked.
     await page.setInputFiles("#file", path);
     await page.waitForSelector('body[data-ready="demonstration copy.xlsx"]');
+    await openWhy(page);
     await expect.poll(() => sentences(page).catch(() => "")).toContain("along the curve of spin");
     await page.close();
   });
 
   it("answers anew when a cell changes and keeps what was chosen", async () => {
     const { page } = await openBench(bench);
-    await page.waitForSelector("[data-part=sentences]");
-    expect(await sentences(page)).toContain("237 of 240 rows used");
+    await page.locator("[data-part=line]").waitFor();
+    expect(await restsOn(page)).toContain("237 of 240 rows used");
     await openStep(page, "Choose a question");
     await tick(page.getByRole("checkbox", { name: "Spin", exact: true }), false);
     // G18 was never filled in: type a speed there.
     await typeInto(page, "G18", "9.5");
-    await expect.poll(() => sentences(page)).toContain("238 of 240 rows used");
+    await expect.poll(() => restsOn(page)).toContain("238 of 240 rows used");
     expect(await page.getByRole("checkbox", { name: "Spin", exact: true }).isChecked()).toBe(false);
     await page.close();
   });
@@ -135,7 +144,7 @@ describe("what a user can do wrong", () => {
     await page.locator("#said .trouble").waitFor();
     expect(await page.locator("#said .trouble").innerText()).toContain("shots.xlsx");
     expect(await page.title()).toContain("demonstration.xlsx");
-    expect(await page.locator("[data-part=sentences]").count()).toBe(1);
+    expect(await page.locator("[data-part=line]").count()).toBe(1);
     // Once another workbook is open, nothing is said of the one that could not be.
     await page.setInputFiles("#file", {
       name: "sound.csv",
@@ -174,7 +183,7 @@ describe("what a user can do wrong", () => {
       document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
     }, log);
     await page.waitForSelector('body[data-ready="dropped.csv"]');
-    await expect.poll(() => sentences(page).catch(() => "")).toContain("4 of 4 rows used");
+    await expect.poll(() => restsOn(page).catch(() => "")).toContain("4 of 4 rows used");
     await saveCopyOf(page, "dropped copy.xlsx");
     await page.close();
   });
@@ -183,6 +192,10 @@ describe("what a user can do wrong", () => {
     const { page } = await openBench(bench);
     const plot = page.locator("[data-figure]");
     await plot.focus();
+    // The first driver's interval opens its line, whose points are rows.
+    await page.keyboard.press("ArrowDown");
+    await page.keyboard.press("Enter");
+    await page.locator("[data-figure=driver-0]").waitFor();
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("Enter");
@@ -194,7 +207,8 @@ describe("what a user can do wrong", () => {
     const { page } = await openBench(bench);
     await page.setInputFiles("#file", join(import.meta.dirname, "../../sample-workbooks/messy-log.xlsx"));
     await page.waitForSelector('body[data-ready="messy-log.xlsx"]');
-    await page.locator("[data-part=sentences]").waitFor();
+    await page.locator("[data-part=line]").waitFor();
+    await openWhy(page);
     expect(await sentences(page)).toContain("<b>Bend</b>");
     expect(await page.locator("#panel b, #panel img").count()).toBe(0);
     await openStep(page, "Check rows");
@@ -211,7 +225,7 @@ describe("at 320 px", () => {
     it(`the panel needs no sideways scrolling (${Object.keys(look)[0] ?? "light"})`, async () => {
       const { page, errors } = await openBench(bench, { width: 320, height: 800, ...look });
       await page.click("#show-panel");
-      await page.waitForSelector("[data-part=sentences]");
+      await page.locator("[data-part=line]").waitFor();
       for (const title of ["Choose rows", "Check rows", "Choose a question", "Keep"]) await openStep(page, title);
       const panel = page.locator("#panel");
       expect(await panel.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0);

@@ -11,7 +11,7 @@ import type { Book } from "../../src/workbook/book";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { bookOf } from "../excelHost/bookOf";
 import { openPane } from "./excelPane";
-import { openBench, savedBook, startBench, type Bench } from "./workbenchPage";
+import { openBench, savedBook, showView, startBench, type Bench } from "./workbenchPage";
 
 /** Where a journey is walked. */
 export interface Place {
@@ -40,7 +40,7 @@ function walked(view: string, tab: string | undefined, what: string, walk: Walk,
 
   const go = async (page: Page, errors: string[], place: Place) => {
     onTestFinished(() => page.close());
-    if (tab !== undefined) await page.locator("#panel").getByRole("tab", { name: tab }).click();
+    if (tab !== undefined) await showView(page, tab);
     await walk(page, place);
     const [content, room] = await page.evaluate(() => [
       document.querySelector("#panel main")!.scrollWidth,

@@ -8,7 +8,16 @@ import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { goTo, insertRowAbove, typeInto } from "./gridTyping";
-import { clearDrafts, kill, newContext, opened as openedAt, savedBook, startBench, type Bench } from "./workbenchPage";
+import {
+  clearDrafts,
+  kill,
+  newContext,
+  opened as openedAt,
+  savedBook,
+  showView,
+  startBench,
+  type Bench,
+} from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -27,8 +36,8 @@ describe("a page that is killed", () => {
     const context = await newContext(bench);
     const page = await opened(context);
     await typeInto(page, "G18", "9.5");
-    await page.locator("[data-part=sentences]").getByText("238 of 240 rows used").waitFor();
-    await page.getByRole("tab", { name: "Plan" }).click();
+    await page.locator("[data-part=by]").getByText("238 of 240 rows used").waitFor();
+    await showView(page, "Plan");
     await page.getByRole("button", { name: "Write the plan" }).click({ noWaitAfter: true });
     await page.waitForTimeout(wait);
     await kill(page);
@@ -37,8 +46,8 @@ describe("a page that is killed", () => {
     await again.getByText(/^Work on demonstration\.xlsx of .* is in no copy yet/).waitFor();
     await again.getByRole("button", { name: "Go on with it" }).click();
     await again.getByText(/is in no copy yet/).waitFor({ state: "detached" });
-    await again.locator("#panel").getByRole("tab", { name: "Analysis" }).click();
-    await again.locator("[data-part=sentences]").getByText("238 of 240 rows used").waitFor();
+    await showView(again, "Analysis");
+    await again.locator("[data-part=by]").getByText("238 of 240 rows used").waitFor();
     // Gone on with, it is this page's own work; another page is offered nothing while this one lives.
     const third = await opened(context);
     await third.waitForTimeout(300);
@@ -55,14 +64,14 @@ describe("a page that is killed", () => {
   it("brings back a picture and what was typed into the panel; a copy made at once has it too", async () => {
     const context = await newContext(bench);
     const page = await opened(context);
-    await page.locator("#panel").getByRole("tab", { name: "Shot" }).click();
+    await showView(page, "Shot");
     await page
       .locator("#panel")
       .getByRole("button", { name: /^Keep the shot/ })
       .click();
     await page.getByRole("button", { name: "Put the drawing on a sheet" }).click();
     await page.getByText('The drawing is on the new sheet "Shot drawing".').waitFor();
-    await page.locator("#panel").getByRole("tab", { name: "Report" }).click();
+    await showView(page, "Report");
     const saved = async (from: Page) => {
       const [download] = await Promise.all([from.waitForEvent("download"), from.click("#save")]);
       const bytes = readFileSync((await download.path())!);
@@ -166,7 +175,7 @@ describe("a page that is killed", () => {
       .locator("#file")
       .setInputFiles({ name: "hall.csv", mimeType: "text/csv", buffer: Buffer.from("Gap (in),Made\n0.5,yes\n") });
     await page.waitForSelector('body[data-ready="hall.csv"]');
-    await page.locator("#panel").getByRole("tab", { name: "Shot" }).click();
+    await showView(page, "Shot");
     await page
       .locator("#panel")
       .getByRole("button", { name: /^Keep the shot/ })

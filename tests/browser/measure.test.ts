@@ -4,8 +4,11 @@ import { journey } from "./journey";
 
 journey("Measure", "Measure", "goes from readings to a claim and to sheets", async (page) => {
   const said = page.locator("[data-part=measured]");
-  await said.getByText("Bend 0.833 in ± 0.090 in").waitFor();
+  // The gap of the last shot is filled in, and said where from.
+  await page.locator("[data-part=from]").getByText("The gap is that of row 241 of Trials").waitFor();
   const readings = page.getByRole("textbox", { name: /^Gap readings/ });
+  await readings.fill("5/16, 1/4, 5/16");
+  await said.getByText("Bend 0.833 in ± 0.090 in").waitFor();
   await readings.fill("5/16, wide");
   await page.getByText('The reading "wide" is no length').waitFor();
   expect(await readings.inputValue()).toBe("5/16, wide");

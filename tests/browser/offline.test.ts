@@ -14,6 +14,7 @@ import { writeSite } from "../../scripts/hosting/writeSite";
 import { root } from "../../scripts/install.mjs";
 import { PageFiles } from "../../scripts/server/pageFiles";
 import { startBrowser } from "./browser";
+import { showView } from "./workbenchPage";
 
 const ORIGIN = "https://hall.example/bendbook";
 let browser: Browser;
@@ -60,7 +61,7 @@ async function stop(): Promise<void> {
 
 async function answered(page: Page): Promise<void> {
   await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
-  await page.locator("[data-part=sentences]").getByText("of 240 rows used").waitFor({ timeout: 60_000 });
+  await page.locator("[data-part=by]").getByText("of 240 rows used").waitFor({ timeout: 60_000 });
 }
 
 it("opens and computes without its server, and takes a new version when it is told to", async ({ onTestFinished }) => {
@@ -70,7 +71,7 @@ it("opens and computes without its server, and takes a new version when it is to
   const page = await context.newPage();
   const errors: string[] = [];
   page.on("pageerror", ({ message }) => errors.push(message));
-  await page.goto(`http://127.0.0.1:${port}/bendbook/`);
+  await page.goto(`http://127.0.0.1:${port}/bendbook/?open=demonstration`);
   await answered(page);
   await page.getByText("Bendbook is kept in this browser now").waitFor({ timeout: 60_000 });
 
@@ -78,7 +79,7 @@ it("opens and computes without its server, and takes a new version when it is to
   await page.reload();
   await answered(page);
   // A view that was never opened, a log that was never asked for, and an edit that is computed.
-  await page.getByRole("tab", { name: "Shot", exact: true }).click();
+  await showView(page, "Shot");
   await page.locator("[data-view=shot]").waitFor();
   await page.getByRole("button", { name: "New trial log" }).click();
   await page.getByRole("button", { name: "Open without saving" }).click();
@@ -128,10 +129,10 @@ it("keeps work that is in no copy in the browser, where no server keeps it", asy
   onTestFinished(() => context.close());
   onTestFinished(stop);
   const page = await context.newPage();
-  await page.goto(`http://127.0.0.1:${port}/bendbook/`);
+  await page.goto(`http://127.0.0.1:${port}/bendbook/?open=demonstration`);
   await answered(page);
   await page.getByText("Bendbook is kept in this browser now").waitFor({ timeout: 60_000 });
-  await page.getByRole("tab", { name: "Plan", exact: true }).click();
+  await showView(page, "Plan");
   await page.getByRole("button", { name: "Write the plan" }).click();
   await page.getByRole("button", { name: /^Undo / }).waitFor();
   // As long as the whole copy may rest before it is written.
@@ -155,6 +156,6 @@ it("keeps work that is in no copy in the browser, where no server keeps it", asy
   page.on("dialog", (dialog) => void dialog.accept());
   await page.close();
   const again = await context.newPage();
-  await again.goto(`http://127.0.0.1:${port}/bendbook/`);
+  await again.goto(`http://127.0.0.1:${port}/bendbook/?open=demonstration`);
   await again.getByText("Work on demonstration.xlsx of").waitFor({ timeout: 60_000 });
 });

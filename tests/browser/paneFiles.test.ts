@@ -3,15 +3,12 @@ import { readFileSync } from "node:fs";
 import type { Page } from "playwright-core";
 import { describe, expect, it } from "vitest";
 import { paneServer, type Pane } from "./excelPane";
+import { HELP } from "../../src/panel/frame/help";
+import { VIEWS } from "../../src/panel/frame/settings";
 import { opened, underExcel } from "./paneUnderExcel";
+import { showView } from "./workbenchPage";
 
 const server = paneServer();
-
-async function view(page: Page, name: string): Promise<void> {
-  const tab = page.getByRole("tab", { name, exact: true });
-  await tab.click();
-  await tab.and(page.locator("[aria-selected=true]")).waitFor();
-}
 
 const sheets = ({ host }: Pane) => host.workbook.sheets.map(({ name }) => name);
 const savePdf = (page: Page) => page.getByRole("button", { name: "Save as PDF, steps and template included" }).click();
@@ -23,7 +20,7 @@ describe("a file that the pane makes inside Excel", () => {
     async (platform) => {
       const { page, trouble } = await server.open(underExcel({ platform, browses: true }));
       await page.getByText("40 of 40").first().waitFor();
-      await view(page, "Layout");
+      await showView(page, "Layout");
       await savePdf(page);
       await notice(page).getByText('"layout.pdf" is open in your browser: save it or print it there.').waitFor();
       const [at] = await opened(page);
@@ -32,7 +29,7 @@ describe("a file that the pane makes inside Excel", () => {
       expect([answer.status, answer.headers.get("content-type")]).toEqual([200, "application/pdf"]);
       expect((await answer.text()).slice(0, 5)).toBe("%PDF-");
       // The report is for the browser's own print dialog.
-      await view(page, "Report");
+      await showView(page, "Report");
       await page.getByRole("button", { name: "Make the report" }).click();
       await page.getByRole("button", { name: "Print it" }).click();
       await expect.poll(() => opened(page)).toHaveLength(3);
@@ -48,7 +45,7 @@ describe("a file that the pane makes inside Excel", () => {
     const { page, trouble } = pane;
     await page.route(/\/files\//, (route) => route.fulfill({ status: 405, body: "no" }));
     await page.getByText("40 of 40").first().waitFor();
-    await view(page, "Layout");
+    await showView(page, "Layout");
     await savePdf(page);
     await notice(page).getByText("Excel saves no").waitFor();
     expect(await opened(page)).toEqual([]);
@@ -69,7 +66,7 @@ describe("a file that the pane makes inside Excel", () => {
   it("in Excel on the web is a download of the browser", async () => {
     const { page, trouble } = await server.open(underExcel({ platform: "OfficeOnline" }));
     await page.getByText("40 of 40").first().waitFor();
-    await view(page, "Layout");
+    await showView(page, "Layout");
     const [download] = await Promise.all([page.waitForEvent("download"), savePdf(page)]);
     expect(
       readFileSync((await download.path())!)
@@ -87,15 +84,14 @@ it("the pane's policy lets nothing be evaluated from text, and no view makes it 
   expect(policy).not.toMatch(/unsafe-eval|script-src[^;]*unsafe-inline/);
   const { page, trouble } = await server.open(underExcel({ platform: "OfficeOnline" }));
   await page.getByText("40 of 40").first().waitFor();
-  for (const tab of await page.getByRole("tab").all()) {
-    await tab.click();
-    await tab.and(page.locator("[aria-selected=true]")).waitFor();
+  for (const name of VIEWS) {
+    await showView(page, HELP[name].name);
     await page.locator("[role=progressbar]").first().waitFor({ state: "detached" });
   }
-  await view(page, "Layout");
+  await showView(page, "Layout");
   await Promise.all([page.waitForEvent("download"), savePdf(page)]);
-  await view(page, "Shot");
-  await view(page, "Analysis");
+  await showView(page, "Shot");
+  await showView(page, "Analysis");
   for (const title of [
     /^Choose rows/,
     /^Check rows/,

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import ExcelJS from "exceljs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, openStep, startBench, type Bench } from "./workbenchPage";
+import { openBench, openStep, showView, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -13,7 +13,7 @@ afterAll(() => bench?.close());
 describe("a picture on a sheet", () => {
   it("stands in the grid, is in the copy, and is taken back by Undo", async () => {
     const { page, errors } = await openBench(bench);
-    await page.locator("#panel").getByRole("tab", { name: "Shot" }).click();
+    await showView(page, "Shot");
     await openStep(page, "Keep the shot");
     const put = () => page.getByRole("button", { name: "Put the drawing on a sheet" }).click();
     await put();

@@ -14,7 +14,15 @@ it.each([1400, 320])(
   async (width) => {
     const { page, errors } = await openBench(bench, { width });
     if (width === 320) await page.click("#show-panel");
-    const answer = page.locator('[data-step="answer"]');
+    const answer = page.locator("#panel");
+    // The answer and its picture stand in front; the rest is opened.
+    await page
+      .locator("[data-part=line]")
+      .getByText(/^Half of the attempts bend at least/)
+      .waitFor();
+    await page.locator("[data-figure=reach-chance]").waitFor();
+    await openStep(page, "Why");
+    await openStep(page, "At settings of yours");
     await answer.getByText(/^Half of the attempts bend at least .* in an average session/).waitFor();
     await openStep(page, "Choose a question");
     await tick(page.getByRole("checkbox", { name: "Cloth" }), true);

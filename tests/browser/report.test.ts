@@ -2,12 +2,13 @@
 import { readFileSync } from "node:fs";
 import { expect } from "vitest";
 import { journey } from "./journey";
+import { showView } from "./workbenchPage";
 
 journey("Report", "Report", "makes a sheet and a page for printing", async (page, { bench }) => {
   // The set-up's target brings a verdict.
-  await page.locator("#panel").getByRole("tab", { name: "Set-up" }).click();
+  await showView(page, "Set-up");
   await page.getByRole("textbox", { name: "Target (in), value" }).fill("1.0");
-  await page.locator("#panel").getByRole("tab", { name: "Report" }).click();
+  await showView(page, "Report");
   await page.getByRole("textbox", { name: "Title" }).fill("Bend & humidity <b>");
   await page.getByRole("textbox", { name: /^Why it was asked/ }).fill("To see.");
   const [download] = await Promise.all([

@@ -39,7 +39,7 @@ it("the page evaluates no text, frames nobody and reports nothing while it compu
   await page.waitForTimeout(300);
   expect(await page.evaluate(() => document.body.dataset.evaluated)).toBeUndefined();
   expect(errors.splice(0).join()).toMatch(/unsafe-eval/);
-  await page.locator("[data-part=sentences]").getByText("of 240 rows used").waitFor();
+  await page.locator("[data-part=by]").getByText("of 240 rows used").waitFor();
   expect(errors).toEqual([]);
   const outside = await bench.browser.newPage();
   await outside.goto(await bare());

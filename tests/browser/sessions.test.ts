@@ -52,6 +52,7 @@ journey("analysis of sessions", undefined, "names sessions, order, readings and 
   const load = (name: string, buffer: Buffer) => page.setInputFiles("#file", { name, mimeType: "text/csv", buffer });
   await load("evenings.csv", Buffer.from(csv.join("\n")));
   await page.waitForSelector('body[data-ready="evenings.csv"]');
+  await openStep(page, "Why");
   const said = page.locator("[data-part=sessions]");
   await said.getByText("Bend (in) differs from one session to the next").waitFor();
   await openStep(page, "Choose a question");
@@ -82,6 +83,7 @@ journey("analysis of sessions", undefined, "names sessions, order, readings and 
   await sentences.getByText(/^Humidity was read twice in 48 rows/).waitFor();
 
   // Settings: what is wrong stays as typed, with the reason.
+  await openStep(page, "At settings of yours");
   const speed = page.locator("#panel").getByRole("textbox", { name: "Speed (mph)", exact: true });
   await speed.fill("fast");
   await page.getByText('Speed is "fast": give a number in mph').waitFor();

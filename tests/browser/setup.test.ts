@@ -4,6 +4,7 @@
  */
 import { expect } from "vitest";
 import { journey } from "./journey";
+import { showView } from "./workbenchPage";
 
 journey("Set-up", "Set-up", "goes from a preset to the sheet and to the other views", async (page, { book }) => {
   const line = page.locator("[data-part=setup-line]");
@@ -23,12 +24,11 @@ journey("Set-up", "Set-up", "goes from a preset to the sheet and to the other vi
   await line.getByText("target 0.75 in").waitFor();
 
   // What other views take: the layout's table, the measurement's target.
-  const panel = page.locator("#panel");
-  await panel.getByRole("tab", { name: "Layout" }).click();
+  await showView(page, "Layout");
   await page.locator("[data-part=layout-line]").waitFor();
-  await panel.getByRole("tab", { name: "Measure" }).click();
+  await showView(page, "Measure");
   await page.locator("[data-part=measured]").getByText("The target of 0.750 in").waitFor();
-  await panel.getByRole("tab", { name: "Set-up" }).click();
+  await showView(page, "Set-up");
   await line.getByText("target 0.75 in").waitFor();
 
   const cells = async () => {

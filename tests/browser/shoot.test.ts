@@ -6,7 +6,16 @@ import type { BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serve } from "../../scripts/server/serve";
 import type { Book, CellValue } from "../../src/workbook/book";
-import { clearDrafts, kill, newContext, opened as openedAt, savedBook, startBench, type Bench } from "./workbenchPage";
+import {
+  clearDrafts,
+  kill,
+  newContext,
+  opened as openedAt,
+  savedBook,
+  showView,
+  startBench,
+  type Bench,
+} from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -23,7 +32,7 @@ const contextOf = (width: number, height = width < 800 ? 640 : 900) =>
 /** The Shoot view in front, on the demonstration's own log of attempts, in a new session. */
 async function atTheTable(page: Page): Promise<void> {
   if (await page.locator("#show-panel").isVisible()) await page.click("#show-panel");
-  await page.locator("#panel").getByRole("tab", { name: "Shoot", exact: true }).click();
+  await showView(page, "Shoot");
   await page.locator("[data-part=other] summary").click();
   await page.getByRole("button", { name: 'Shoot on the sheet "Attempts"' }).click();
   await page.getByRole("button", { name: "New session S9" }).click();
@@ -234,7 +243,7 @@ describe("shooting", () => {
     });
     await page.waitForSelector('body[data-ready="bends.csv"]');
     await page.click("#show-panel");
-    await page.locator("#panel").getByRole("tab", { name: "Shoot", exact: true }).click();
+    await showView(page, "Shoot");
     await part(page, "no-log").getByText('The sheet "bends" is no log of attempts').waitFor();
     await page.getByRole("button", { name: "Make a log of attempts" }).click();
     await page.getByText("0 attempts, session S1; the next goes into row 2 of Attempts").waitFor();

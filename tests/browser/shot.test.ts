@@ -4,7 +4,7 @@
  */
 import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, openStep, startBench, type Bench } from "./workbenchPage";
+import { openBench, openStep, showView, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -16,8 +16,9 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
   it("goes from a slider to the sheet", async () => {
     const { page, errors } = await openBench(bench, { width, height: 900 });
     if (width === 320) await page.click("#show-panel");
-    await page.getByRole("tab", { name: "Analysis" }).focus();
+    await page.getByRole("button", { name: "Prepare", exact: true }).press("Enter");
     const shotTab = page.getByRole("tab", { name: "Shot" });
+    await page.getByRole("tab", { name: "First hour" }).focus();
     while (!(await shotTab.evaluate((element) => element === document.activeElement)))
       await page.keyboard.press("ArrowRight");
     await page.keyboard.press("Enter");
@@ -104,7 +105,7 @@ describe("the Shot view's other origins and curves", () => {
   ])("are set from the stroke, with every curve beside the others: %s", async (_, how) => {
     const { page, errors } = await openBench(bench, { height: 900, ...how });
     await page.click("#show-panel");
-    await page.getByRole("tab", { name: "Shot" }).click();
+    await showView(page, "Shot");
     await page.getByRole("combobox", { name: "Set at" }).click();
     await page.getByRole("option", { name: "the cue's stroke" }).click();
     await page.getByRole("textbox", { name: /^Cut/ }).first().fill("15");
@@ -133,7 +134,7 @@ describe("the Shot view's other origins and curves", () => {
     const nose = page.getByRole("textbox", { name: "Nose friction, value" });
     await nose.fill("0.18");
     await nose.press("Tab");
-    await page.getByRole("tab", { name: "Shot" }).click();
+    await showView(page, "Shot");
     await expect.poll(bend).not.toBe(before);
 
     const wide = await page.evaluate(() =>
@@ -148,15 +149,15 @@ describe("the Shot view's other origins and curves", () => {
 
     // What was set comes back with the view.
     await page.waitForTimeout(400);
-    await page.getByRole("tab", { name: "Analysis" }).click();
-    await page.getByRole("tab", { name: "Shot" }).click();
+    await showView(page, "Analysis");
+    await showView(page, "Shot");
     await expect.poll(() => page.getByRole("combobox", { name: "Set at" }).innerText()).toContain("the cue's stroke");
     await page.close();
   });
 
   it("calibrate in a worker, with progress, and can be cancelled", async () => {
     const { page, errors } = await openBench(bench);
-    await page.getByRole("tab", { name: "Shot" }).click();
+    await showView(page, "Shot");
     await openStep(page, "Calibrate to your rows");
     const fit = page.getByRole("button", { name: "Fit the constants to the rows" });
     const others = page.workers().length;

@@ -5,6 +5,7 @@
 import { expect } from "vitest";
 import { selected, typeInto } from "./gridTyping";
 import { journey } from "./journey";
+import { showView } from "./workbenchPage";
 
 journey("First hour", undefined, "leads from nothing to a first answer", async (page, { width }) => {
   const press = async (name: string | RegExp) => {
@@ -14,16 +15,15 @@ journey("First hour", undefined, "leads from nothing to a first answer", async (
       .focus();
     await page.keyboard.press("Enter");
   };
-  // From the tab in front, one to the left.
-  await page.locator("#panel").getByRole("tab", { name: "Analysis" }).focus();
-  await page.keyboard.press("ArrowLeft");
-  await page.keyboard.press("Enter");
+  await press("Prepare");
   await page.getByText('There is a log on the sheet "Trials"').waitFor();
   await press("Help: First hour");
-  await page.locator("[data-part=help]").getByText("The first hour, step by step").waitFor();
+  await page.locator("[data-part=help]").getByText("The first hour: a log").waitFor();
+  await page.keyboard.press("Escape");
+  expect(await page.locator("[data-part=help]").count()).toBe(0);
 
   await press("Make a new log");
-  await page.getByText('The new sheet "Log" is in front, its first gap selected.').waitFor();
+  await page.getByText('The new sheet "Log" is in front; its first shot is asked for above.').waitFor();
   await page.getByText('There is a log on the sheet "Log": 13 columns, 0 rows filled.').waitFor();
   if (width === 1400) {
     await expect.poll(() => selected(page)).toBe("I2");
@@ -47,11 +47,11 @@ journey("First hour", undefined, "leads from nothing to a first answer", async (
       .getByText("1 shot with a gap that cannot be is not in it.")
       .waitFor();
     await press("Ask what drives it");
-    await page.locator("[data-part=sentences]").waitFor();
-    expect(await page.locator("[data-part=sentences]").innerText()).toContain("Bend (in): 7 of 7 rows used");
+    await page.locator("[data-part=by]").waitFor();
+    expect(await page.locator("[data-part=by]").innerText()).toContain("Bend (in): 7 of 7 rows used");
   }
   // What the panel wrote is taken back, unless somebody typed into it.
-  await page.locator("#panel").getByRole("tab", { name: "Measure" }).click();
+  await showView(page, "Measure");
   // A fresh log has a column of gaps, with nothing in it.
   if (width !== 1400)
     await page

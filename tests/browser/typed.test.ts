@@ -2,9 +2,8 @@
  * What people type into the panel's fields, wrong things included: nothing typed is rewritten, and no view takes the
  * panel with it.
  */
-import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, startBench, type Bench } from "./workbenchPage";
+import { openBench, showView, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -30,14 +29,13 @@ const WRONG = [
 ];
 const FIELDS =
   "#panel main input[type=text]:visible, #panel main input:not([type]):visible, #panel main textarea:visible";
-const view = (page: Page, name: string) => page.locator("#panel").getByRole("tab", { name, exact: true }).click();
 
 describe("fields", () => {
   it.each(["Plan", "Shot", "Layout", "Measure", "Evidence", "Next", "Report"])(
     "of the %s view keep what is typed and say nothing that is no number",
     async (name) => {
       const { page, errors } = await openBench(bench);
-      await view(page, name);
+      await showView(page, name);
       await page.locator(FIELDS).first().waitFor();
       for (let i = 0; i < (await page.locator(FIELDS).count()); i++) {
         const field = page.locator(FIELDS).nth(i);
@@ -60,7 +58,7 @@ describe("fields", () => {
 
   it("take a decimal comma, ask where it may part thousands, and are not rewritten while one types", async () => {
     const { page } = await openBench(bench);
-    await view(page, "Layout");
+    await showView(page, "Layout");
     const bend = page.getByRole("textbox", { name: /^Wanted bend/ });
     const table = page.locator("[data-part=places]");
     await bend.fill("0.75");
@@ -84,13 +82,13 @@ describe("fields", () => {
 
   it("keep gap readings when the units change", async () => {
     const { page } = await openBench(bench);
-    await view(page, "Measure");
+    await showView(page, "Measure");
     const readings = page.getByRole("textbox", { name: /^Gap readings/ });
     await readings.fill("5/16, 1/4");
-    await view(page, "Set-up");
+    await page.getByRole("button", { name: "Preferences" }).click();
     await page.locator("#panel").getByRole("combobox", { name: "Units" }).click();
     await page.getByRole("option", { name: "metric" }).click();
-    await view(page, "Measure");
+    await showView(page, "Measure");
     await expect.poll(() => readings.inputValue()).toBe("7.9375, 6.35");
     await page.close();
   });

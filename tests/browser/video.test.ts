@@ -21,6 +21,7 @@ import {
   openBench,
   opened,
   savedBook,
+  showView,
   startBench,
   type Bench,
 } from "./workbenchPage";
@@ -35,7 +36,7 @@ const FOLLOWED = { timeout: 120_000 };
 
 async function openVideo(page: Page, width: number): Promise<void> {
   if (width === 320) await page.click("#show-panel");
-  await page.locator("#panel").getByRole("tab", { name: "Video" }).click();
+  await showView(page, "Video");
 }
 
 async function openFilm(page: Page, film: { name: string; mimeType: string; buffer: Buffer }): Promise<void> {

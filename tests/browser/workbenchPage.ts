@@ -6,6 +6,9 @@ import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } fr
 import { onTestFinished } from "vitest";
 import { ensurePages } from "../../scripts/build.mjs";
 import { serve } from "../../scripts/server/serve";
+import { HELP } from "../../src/panel/frame/help";
+import { VIEWS } from "../../src/panel/frame/settings";
+import { STAGE_OF } from "../../src/panel/frame/stages";
 import type { Book } from "../../src/workbook/book";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { startBrowser, workersBrowser } from "./browser";
@@ -73,7 +76,8 @@ export function clearDrafts({ drafts }: Bench): void {
 
 /** Goes to the page and waits until its workbook is computed and the panel stands. */
 async function arrive(page: Page, address: string): Promise<void> {
-  await page.goto(address);
+  // A workbook that the server offers goes before the demonstration.
+  await page.goto(`${address}?open=demonstration`);
   await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
   await page.waitForSelector("#panel main", { state: "attached", timeout: 60_000 });
 }
@@ -115,6 +119,17 @@ export async function kill(page: Page): Promise<void> {
   await page.close().catch(() => {});
 }
 
+/** Brings a view of the panel to the front, by way of its stage. */
+export async function showView(page: Page, name: string): Promise<void> {
+  const view = VIEWS.find((one) => HELP[one].name === name);
+  if (!view) throw new Error(`there is no view ${name}`);
+  const tab = page.getByRole("tablist", { name: "Views" }).getByRole("tab", { name, exact: true });
+  const stage = page.getByRole("navigation", { name: "Stages of the work" });
+  await stage.getByRole("button", { name: STAGE_OF[view] }).click();
+  await tab.click();
+  await tab.and(page.locator("[aria-selected=true]")).waitFor();
+}
+
 /** The copy that the page saves now, read back. */
 export async function savedBook(page: Page): Promise<Book> {
   const [download] = await Promise.all([page.waitForEvent("download"), page.click("#save")]);
@@ -131,6 +146,20 @@ export async function openStep(page: Page, title: string): Promise<void> {
   await header.press("Enter");
   await header.and(page.locator("[aria-expanded=true]")).waitFor();
   await page.evaluate(() => Promise.allSettled(document.getAnimations().map(({ finished }) => finished)));
+}
+
+/** Opens a fold of the panel when it is closed. */
+export async function openFold(page: Page, title: string): Promise<void> {
+  const fold = page.locator("details", { has: page.locator("summary", { hasText: title }) }).first();
+  if ((await fold.getAttribute("open")) === null) await fold.locator("summary").first().press("Enter");
+  await fold.and(page.locator("[open]")).waitFor();
+}
+
+/** Opens the sentences of the answer, and the tables behind them. */
+export async function openWhy(page: Page): Promise<void> {
+  await page.locator("[data-part=line]").waitFor();
+  await openStep(page, "Why");
+  await openFold(page, "How this was worked out");
 }
 
 /** Sets a checkbox by keyboard, which no line that moves meanwhile can turn into a press beside it. */

@@ -4,8 +4,8 @@
 import { joined, type Joined } from "../../statistics/measure/expected";
 import { probabilityAbove } from "../../statistics/measure/uncertainty";
 import { normalLower } from "../../statistics/distributions/normal";
-import { chanceText, counted, decimalsFor, fixed, withUnit } from "../language/wording";
-import type { TriesBefore, Claim, EvidenceRules } from "./evidence";
+import { chanceText, counted, decimalsFor, fixed, listOf, withUnit } from "../language/wording";
+import type { TriesBefore, Claim, EvidenceRules, SideStanding } from "./evidence";
 
 /** What is believed of a claimed bend. */
 export interface Belief {
@@ -39,6 +39,32 @@ export function triesText({ before, tries }: Pick<Claim, "before" | "tries">): s
   if (before) return `attempt ${before.place} of ${before.all}`;
   return tries === undefined ? "number of tries not recorded" : tries === 1 ? "the only try" : `one of ${tries} tries`;
 }
+
+/** The standing in one line: the claim in front of each side with its interval, and who is tied with it. */
+export function standingLine(
+  sides: readonly SideStanding[],
+  claims: readonly Claim[],
+  { unit }: EvidenceRules,
+): string {
+  const leads = sides.flatMap(({ side, standing: [first] }) => {
+    if (!first) return [];
+    const { claim, tiedWith } = first;
+    const decimals = decimalsFor(claim.uncertainty);
+    const shown = (length: number) => fixed(length, decimals);
+    const [value, half] = [Math.abs(claim.bend), HALF_95 * claim.uncertainty];
+    const tied = tiedWith.length === 0 ? "" : `, tied with ${listOf(tiedWith)}`;
+    return [
+      `${claim.label} has the largest ${side} bend that stands: ${withUnit(shown(value), unit)}, 95 % interval ${shown(value - half)} to ${shown(value + half)}${tied}.`,
+    ];
+  });
+  const sound = claims.filter(({ stands }) => stands).length;
+  return leads.length > 0
+    ? leads.join(" ")
+    : `${sound} of ${counted(claims.length, "claim")} stands.`.replace(/^0/, "None");
+}
+
+/** Half of a 95 % interval in standard uncertainties. */
+const HALF_95 = 1.959963984540054;
 
 /**
  * The verdict on one claim.

@@ -155,8 +155,25 @@ function sessionsSaid({ analysis, sessions }: WhatNext): string[] {
   ];
 }
 
+/** What a sheet of the next shots is made from. */
+export interface NextProposals extends Pick<WhatNext, ProposalName> {
+  readonly analysis: Pick<WhatNext["analysis"], "choice">;
+}
+
+/** What to shoot next, in one line. */
+export function nextLine({ highest, analysis }: WhatNext): string {
+  const { settings, mean } = highest;
+  const decimals = decimalsFor(mean.standardError ?? 0);
+  const { heading } = analysis.response;
+  const interval =
+    mean.low === null || mean.high === null
+      ? "; no interval can be given"
+      : `, ${confidenceText(analysis.choice.confidence)} % interval of the mean ${fixed(mean.low, decimals)} to ${fixed(mean.high, decimals)}`;
+  return `Predicted ${inSentence(heading)} is highest, ${withUnit(fixed(mean.value, decimals), heading.unit)}, at ${settingWords(settings, true)}${interval}.`;
+}
+
 /** The proposals as rows to shoot, each so many times, in the order highest, trade, teaching, one of each in turn. */
-export function nextSheet(next: WhatNext, repeats: number, measured: readonly string[]): NewSheet {
+export function nextSheet(next: NextProposals, repeats: number, measured: readonly string[]): NewSheet {
   const { analysis } = next;
   const names = (["highest", "trade", "teaching"] as const).filter((name) => next[name]);
   const headings = [

@@ -27,6 +27,7 @@ import { boundsOf, conditionsOfShot, type ShotSettings } from "../shot/shotSetti
 import type { TrialLog } from "../log/trialLog";
 import { there } from "../../there";
 import { columnNamed } from "../question/rowCheck";
+import { nextMap, type NextMap } from "./nextMap";
 import { teacher } from "./teaching";
 
 export interface NextWish {
@@ -71,6 +72,8 @@ export interface WhatNext {
   readonly highest: Proposal;
   readonly trade: Proposal | undefined;
   readonly teaching: Proposal;
+  /** The prediction over the first two settings that may change, the others as for the highest. */
+  readonly map: NextMap | undefined;
 }
 
 /**
@@ -110,13 +113,7 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish, plainFir
   const free = choice.drivers
     .filter(({ heading }) => Object.hasOwn(wish.limits, heading))
     .map(({ heading }) => heading);
-  if (free.length === 0)
-    throw new RangeError("nothing may change: let at least one setting, such as the speed, lie within limits");
-  for (const heading of free) {
-    const { low, high } = limitsOf(wish, heading);
-    if (!(low < high))
-      throw new RangeError(`the limits of ${heading} are ${low} and ${high}: the second must be above the first`);
-  }
+  checkLimits(wish, free);
   const prior = wish.physics && priorOf(log, choice, wish.physics);
   const { plain, form } = fitted(prior?.log ?? log, choice, free, plainFirst);
   const analysis = leading(plain, plainFirst);
@@ -150,27 +147,12 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish, plainFir
       "The rows do not determine a prediction within these limits at what is set up now: choose a table, cloth or setting that was shot, or shoot there first.",
       analysis.check,
     );
-  const proposal = (place: readonly number[]): Proposal => {
-    const estimate = there(mean(place), "a mean at the place");
-    const { single, newSession } = intervalsAbout(analysis, estimate);
-    const gain = gainAt(place);
-    const values = valuesAt(choice, wish, free, place);
-    return {
-      settings: choice.drivers.map(({ heading }) => ({
-        heading,
-        value: there(values[heading], "a value"),
-        free: free.includes(heading),
-      })),
-      mean: estimate,
-      single: newSession?.single ?? single ?? null,
-      better: gain?.chance ?? null,
-      gain: gain?.gain ?? null,
+  const proposal = (place: readonly number[]): Proposal =>
+    proposed(analysis, valuesAt(choice, wish, free, place), free, {
+      mean: there(mean(place), "a mean at the place"),
+      gain: gainAt(place),
       teaches: teaches(places(place)),
-      beyond: choice.drivers.flatMap(({ heading }) =>
-        typeof values[heading] === "number" && !withinShot(analysis, heading, values[heading]) ? [heading] : [],
-      ),
-    };
-  };
+    });
   const most = search((place) => (mean(place) ? -teaches(places(place)) : Infinity));
   const trade = search((place) => -(gainAt(place)?.gain ?? -Infinity));
   return {
@@ -182,7 +164,71 @@ export function whatNext(log: TrialLog, choice: Choice, wish: NextWish, plainFir
     highest: proposal(height.place),
     trade: Number.isFinite(trade.value) ? proposal(trade.place) : undefined,
     teaching: proposal(most.place),
+    map: mapOf(regression, choice, wish, free, height.place, mean),
   };
+}
+
+/** What is known of one place. */
+interface Known extends Pick<Proposal, "mean" | "teaches"> {
+  readonly gain: ReturnType<typeof improvement>;
+}
+
+function proposed(
+  analysis: Analysis,
+  values: Readonly<Record<string, number | string>>,
+  free: readonly string[],
+  { mean, gain, teaches }: Known,
+): Proposal {
+  const { single, newSession } = intervalsAbout(analysis, mean);
+  const { drivers } = analysis.choice;
+  return {
+    settings: drivers.map(({ heading }) => ({
+      heading,
+      value: there(values[heading], "a value"),
+      free: free.includes(heading),
+    })),
+    mean,
+    single: newSession?.single ?? single ?? null,
+    better: gain?.chance ?? null,
+    gain: gain?.gain ?? null,
+    teaches,
+    beyond: drivers.flatMap(({ heading }) => {
+      const value = values[heading];
+      return typeof value === "number" && !withinShot(analysis, heading, value) ? [heading] : [];
+    }),
+  };
+}
+
+/** @throws RangeError naming a limit that is reversed, or that nothing may change */
+function checkLimits(wish: NextWish, free: readonly string[]): void {
+  if (free.length === 0)
+    throw new RangeError("nothing may change: let at least one setting, such as the speed, lie within limits");
+  for (const heading of free) {
+    const { low, high } = limitsOf(wish, heading);
+    if (!(low < high))
+      throw new RangeError(`the limits of ${heading} are ${low} and ${high}: the second must be above the first`);
+  }
+}
+
+/** The prediction over the first settings that may change, the others as at the place. */
+function mapOf(
+  regression: Regression,
+  choice: Choice,
+  wish: NextWish,
+  free: readonly string[],
+  at: readonly number[],
+  mean: (place: readonly number[]) => Estimate | undefined,
+): NextMap | undefined {
+  return nextMap({
+    free: free.map((heading) => ({
+      heading,
+      side: limitsOf(wish, heading),
+      shot: valuesOf(regression, choice, heading),
+    })),
+    at,
+    mean,
+    measured: regression.question.response,
+  });
 }
 
 /** The richest of a few forms that the rows determine with something left over. */

@@ -1,5 +1,6 @@
 /** What a plan can tell of one setting, in words. */
-import { significant } from "../language/wording";
+import { counted, significant } from "../language/wording";
+import type { ChancePlace } from "./chanceCurve";
 import type { PlanWish } from "./plan";
 import type { SettingPower } from "./planPower";
 
@@ -28,3 +29,11 @@ export function chanceWords(
  */
 export const ATTEMPTS_TELL_LESS =
   "These chances hold for measured bends. An attempt that says only got by or hit tells at most 2/π of that, 64 %, with the obstacle where half get by: plan at least 1.6 times the shots.";
+
+/** What the plan comes to, in one line. @param difference as it is read, with its unit */
+export function planLine({ shots, chance, hardest }: ChancePlace, visits: number, difference: string): string {
+  const lead = `${counted(shots, "shot")} in ${counted(visits, "session")}`;
+  return chance === null
+    ? `${lead}; whether they show a difference of ${difference} in ${hardest} cannot be said.`
+    : `${lead} show a difference of ${difference} with a chance of ${significant(100 * chance, 2)} % (${hardest}, the hardest to see).`;
+}

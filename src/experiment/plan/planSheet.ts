@@ -154,11 +154,22 @@ export function planNotes(plan: Plan, sheet: string, made: Date, version: string
 
 export interface PlanProgress {
   readonly headings: readonly string[];
+  /** Headings of the settings, and each planned shot in the order of the rows. */
+  readonly settings: readonly string[];
+  readonly rows: readonly PlannedRow[];
   /** Planned shots, warm-ups aside, and those of them with something measured. */
   readonly planned: number;
   readonly shot: number;
   /** Sheet row and column (from 0) of the first shot not yet measured, and what to set for it. */
   readonly next: { readonly row: number; readonly column: number; readonly words: string } | undefined;
+}
+
+/** A planned shot as its row has it. */
+export interface PlannedRow {
+  readonly session: CellValue | undefined;
+  readonly table: CellValue | undefined;
+  readonly settings: readonly (CellValue | undefined)[];
+  readonly measured: boolean;
 }
 
 interface PlanRow {
@@ -169,14 +180,28 @@ interface PlanRow {
   readonly measured: boolean;
 }
 
+/** Columns of a plan that are no settings. */
+const PLANNED_ELSE = new Set<string>([...PLAN_COLUMNS, ROUND]);
+
 /** How far the plan on a sheet is. @throws PlanProblem when the sheet does not hold a plan's columns any more */
 export function planProgress(data: SheetData): PlanProgress {
   const { headings, rows } = readPlan(data);
   const shots = rows.filter(({ warmUp }) => !warmUp);
   const open = shots.find(({ measured }) => !measured);
   const first = there(measuredAt(headings)[0], "a measured column");
+  const [, session, table] = PLAN_COLUMNS;
+  const settingsAt = headings.flatMap((heading, c) =>
+    c < first && heading !== "" && !PLANNED_ELSE.has(heading) ? [c] : [],
+  );
   return {
     headings,
+    settings: settingsAt.map((c) => headings[c] ?? ""),
+    rows: shots.map(({ cells, measured }) => ({
+      session: cells[headings.indexOf(session)],
+      table: cells[headings.indexOf(table)],
+      settings: settingsAt.map((c) => cells[c]),
+      measured,
+    })),
     planned: shots.length,
     shot: shots.filter(({ measured }) => measured).length,
     next: open && {

@@ -194,7 +194,8 @@ function tooFewGroups({ choice: { scatter } }: Analysis): string {
     : "too few rows";
 }
 
-function effectText(analysis: Analysis, estimate: Estimate): { text: string; told: boolean } {
+/** An effect in words, and whether they name a direction. */
+export function effectText(analysis: Analysis, estimate: Estimate): { text: string; told: boolean } {
   const { response, regression } = analysis;
   if (unheld(analysis, estimate)) {
     const { value } = estimate;

@@ -11,6 +11,8 @@ import { there } from "../../there";
 /** The success rate at one setting of one driver, the others in their middle. */
 export interface RateRow {
   readonly setting: string;
+  /** Index of the driver. */
+  readonly driver: number;
   /** Shots made and shots taken there, whatever the other drivers were; undefined for a number. */
   readonly counted: { readonly made: number; readonly shots: number } | undefined;
   /** Fitted; undefined where the rows do not determine it. */
@@ -32,7 +34,12 @@ export function rateRows(analysis: MadeAnalysis): RateRow[] {
           shots++;
           made += there(fit.question.made[row], "an outcome");
         }
-        return { setting: `${heading.name} "${level}"`, counted: { made, shots }, chance: at(index, place) };
+        return {
+          setting: `${heading.name} "${level}"`,
+          driver: index,
+          counted: { made, shots },
+          chance: at(index, place),
+        };
       });
     }
     const sorted = Float64Array.from(driver.values as ArrayLike<number>).sort();
@@ -41,6 +48,7 @@ export function rateRows(analysis: MadeAnalysis): RateRow[] {
     ];
     return places.map((value) => ({
       setting: `${heading.name} ${withUnit(significant(value, 4), heading.unit)}`,
+      driver: index,
       counted: undefined,
       chance: at(index, value),
     }));

@@ -259,6 +259,14 @@ function tried(analysis: Analysis, column: LogColumn): Analysis {
   return { ...analysis, regression: withoutIntervals(analysis.regression) };
 }
 
+/** How sessions are taken, in one sentence. */
+export function sessionsInShort({ column, groups, untold }: SessionAware): string {
+  const session = inSentence(column.heading);
+  return untold.length > 0
+    ? `The shots come from ${groups} ${severalOf(session)}, too few to judge all by.`
+    : `Each of ${groups} ${severalOf(session)} is taken as shifted by an amount of its own.`;
+}
+
 /** Terms of the plain fit as they may stand beside the answer: without an interval where the sessions allow none. */
 export function plainTerms({ regression }: Analysis, aware: SessionAware | undefined): readonly Term[] {
   return noSurer(regression.terms, aware?.lead ? aware.recommended.regression.terms : undefined);

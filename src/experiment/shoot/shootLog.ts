@@ -147,7 +147,8 @@ const OF_FILM = /\b(film|video|camera|clip|file|time|link|attempt)\b/i;
 /** Columns that are settings whatever they hold. */
 const SET = new Set(["cloth", "table", "humidity", "temperature", "speed", "spin", "angle", "session", "observer"]);
 
-function settingsOf(
+/** What stays as it was, unless somebody says otherwise. @param shot indices of the rows that hold an attempt */
+export function settingsOf(
   log: TrialLog,
   data: SheetData,
   places: AttemptColumns,

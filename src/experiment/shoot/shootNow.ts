@@ -49,14 +49,14 @@ function questionOf({ places }: ShootLog): AttemptsQuestion {
 }
 
 /** How far it bends in this session; undefined while no attempt tells anything. */
-export function sessionReach(shoot: ShootLog, rows: readonly number[]): ReachAnswer | undefined {
+export function sessionReach(shoot: ShootLog, rows: readonly number[], confidence = 0.95): ReachAnswer | undefined {
   if (rows.length === 0) return undefined;
   try {
     return analyseReach(someRows(shoot.log, rows), {
       ...questionOf(shoot),
       at: {},
       probabilities: USUAL_PROBABILITIES,
-      confidence: 0.95,
+      confidence,
     });
   } catch (problem) {
     if (problem instanceof NoAnswer) return undefined;

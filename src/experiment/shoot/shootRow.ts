@@ -7,8 +7,14 @@ import type { PlacedCell } from "../../workbook/port";
 import { dayOfSerial } from "../../workbook/cellText";
 import { formatOf, typedSetting, type NoShooting, type KeptSetting, type ShootLog } from "./shootLog";
 
-export interface Press {
+export interface Press extends ShotCells {
   readonly outcome: Outcome;
+}
+
+/** What is known of a shot beside its log. */
+export interface ShotCells {
+  /** Not written while it is missing. */
+  readonly outcome?: Outcome;
   /** The gap that is set, in the log's unit. */
   readonly gap: number;
   readonly session: string;
@@ -19,7 +25,7 @@ export interface Press {
 }
 
 /** The cells of the attempt's row, or what has to be mended first. */
-export function pressCells(shoot: ShootLog, press: Press): readonly PlacedCell[] | NoShooting {
+export function pressCells(shoot: ShootLog, press: ShotCells): readonly PlacedCell[] | NoShooting {
   const { log, places, ballDiameter, session, date, settings } = shoot;
   const position = places.position.as === "gap" ? press.gap : ballDiameter / 2 - press.gap;
   const cells: PlacedCell[] = [
@@ -29,7 +35,7 @@ export function pressCells(shoot: ShootLog, press: Press): readonly PlacedCell[]
       ...gapFormat(shoot),
       optional: isPlanned(shoot, places.position.column),
     },
-    { column: places.outcome.column, value: wordFor(shoot, press.outcome) },
+    ...(press.outcome ? [{ column: places.outcome.column, value: wordFor(shoot, press.outcome) }] : []),
   ];
   const trial = log.columns.find(({ meaning }) => meaning === "trial");
   if (trial) cells.push(...numbered(shoot, trial));
@@ -80,7 +86,7 @@ function numbered({ shot }: ShootLog, trial: LogColumn): PlacedCell[] {
 }
 
 /** Which attempt it is at that place in this session, from 1. */
-function attemptNumber({ places, shot, session, ballDiameter }: ShootLog, { gap, session: label }: Press): number {
+function attemptNumber({ places, shot, session, ballDiameter }: ShootLog, { gap, session: label }: ShotCells): number {
   const position = places.position.as === "gap" ? gap : ballDiameter / 2 - gap;
   const before = shot.filter(
     (index) =>

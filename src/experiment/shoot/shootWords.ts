@@ -4,7 +4,7 @@ import { lengthText } from "../attempts/lengthWords";
 import type { ReachAnswer } from "../attempts/reach";
 import { reachSentences } from "../attempts/reachWords";
 import { untoldSentences } from "../attempts/untoldWords";
-import { significant, withUnit } from "../language/wording";
+import { confidenceText, significant, withUnit } from "../language/wording";
 import { evidenceOf } from "../log/outcomeWords";
 import { outcomeOf, type Outcome } from "../log/outcome";
 import { readingAt } from "../log/logColumns";
@@ -29,7 +29,7 @@ export function gapText(gap: number, unit: ShootLog["unit"]): string {
 }
 
 /** The bend at one half with its interval, in one line, or what can be said of it. */
-export function answerLine(answer: ReachAnswer): string {
+export function answerLine(answer: ReachAnswer, confidence = 0.95): string {
   const half = answer.reach.find(({ probability }) => probability === 0.5);
   const { unit } = answer.attempts;
   if (!half || half.estimate === null || half.low === null || half.high === null) {
@@ -37,7 +37,7 @@ export function answerLine(answer: ReachAnswer): string {
     return ((bound ? undefined : untoldSentences(answer)[0]) ?? reachSentences(answer)[0])?.text ?? "";
   }
   const end = (value: number) => lengthText(half, unit, value).replace(` ${unit}`, "");
-  return `Half of the attempts bend ${lengthText(half, unit)} or more (95 % interval ${end(half.low)} to ${lengthText(half, unit, half.high)}).`;
+  return `Half of the attempts bend ${lengthText(half, unit)} or more (${confidenceText(confidence)} % interval ${end(half.low)} to ${lengthText(half, unit, half.high)}).`;
 }
 
 /** One of the last attempts. */

@@ -2,31 +2,21 @@
  * What the answer would be if something else had been chosen: drivers, curves, how shots go together, which rows count.
  */
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
-import type { Setting } from "../../statistics/fit/designMatrix";
 import type { ErrorModel } from "../../statistics/errors/errorModel";
 import { influence } from "../../statistics/checks/influence";
 import { pickRows } from "../../statistics/fit/pickRows";
 import { regress, type Regression } from "../../statistics/fit/regression";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
-import { usualStep } from "../question/answer";
 import { asDriver, headingsOf, possibleDrivers, type Choice } from "../question/choice";
+import { effectIn, effectsOf, type Effect } from "../question/driverEffects";
 import { groupings } from "../question/groupings";
 import { sessionColumn, togetherBy } from "../question/sessions";
 import { analyseMade, type MadeAnalysis } from "../question/madeAnalysis";
 import { levelOf } from "../log/reading";
 import { UnknownColumn } from "../question/rowCheck";
 import type { LogColumn, TrialLog } from "../log/trialLog";
-import { capital, counted, listOf, moreOf } from "../language/wording";
+import { capital, counted, listOf } from "../language/wording";
 import { there } from "../../there";
-
-/** An effect that is followed through the choices. */
-export interface Effect {
-  readonly name: string;
-  /** Heading of its driver. */
-  readonly heading: string;
-  readonly from: number | string;
-  readonly to: number | string;
-}
 
 export interface EffectInterval {
   readonly value: number;
@@ -54,38 +44,8 @@ export interface ChangedChoices {
   readonly rows: readonly ChangedRow[];
 }
 
-/** So many levels are compared pair by pair; with more, each is compared with the first. */
-const PAIRED = 4;
 /** A category with more levels than this is not added on trial. */
 const MOST_LEVELS = 12;
-
-/** The effects of a question's drivers, and how large each step is. */
-function effectsOf(
-  drivers: Regression["question"]["drivers"],
-  columns: readonly LogColumn[],
-  centre: readonly Setting[],
-  paired: boolean,
-): Effect[] {
-  return drivers.flatMap((driver, index): Effect[] => {
-    const { heading } = there(columns[index], "a column");
-    if (driver.kind === "number") {
-      const at = centre[index] as number;
-      const step = usualStep(driver, heading.unit);
-      return [{ name: capital(moreOf(step, heading)), heading: heading.text, from: at, to: at + step }];
-    }
-    const { levels } = driver;
-    const pairs =
-      paired && levels.length <= PAIRED
-        ? levels.flatMap((a, i) => levels.slice(i + 1).map((b) => [a, b] as const))
-        : levels.slice(1).map((b) => [there(levels[0], "a first level"), b] as const);
-    return pairs.map(([from, to]) => ({
-      name: `${heading.name} "${to}" in place of "${from}"`,
-      heading: heading.text,
-      from,
-      to,
-    }));
-  });
-}
 
 /** A choice that could have been made otherwise. */
 interface Otherwise {
@@ -220,25 +180,11 @@ function answerOr(change: string, fit: () => ChangedRow): ChangedRow {
 export function* changedChoices(analysis: Analysis): Generator<number, ChangedChoices> {
   const { log, choice, columns, regression, check, sheetRows, response } = analysis;
   const effects = effectsOf(regression.question.drivers, columns, middleSettings(regression), true);
-  const measured = (fit: Regression) => {
-    const centre = middleSettings(fit);
-    return effects.map(({ heading, from, to }) => {
-      const index = fit.question.drivers.findIndex(({ name }) => name === heading);
-      const driver = fit.question.drivers[index];
-      if (!driver) return undefined;
-      const place = (at: number | string) => (driver.kind === "number" ? at : driver.levels.indexOf(String(at)));
-      const [start, end] = [place(from), place(to)];
-      if (
-        typeof start !== "number" ||
-        typeof end !== "number" ||
-        (driver.kind === "category" && (start < 0 || end < 0))
-      )
-        return undefined;
-      const at = (value: number) => centre.map((setting, j) => (j === index ? value : setting));
-      const found = fit.difference(at(start), at(end));
+  const measured = (fit: Regression) =>
+    effects.map((effect): EffectInterval | undefined => {
+      const found = effectIn(fit, effect);
       return found && { value: found.value, low: found.low, high: found.high };
     });
-  };
   const own = measured(regression);
   const beside = (fit: Regression) =>
     noSurerThan(own, measured(fit), regression.residual.sd === null || isGrouped(fit.question.errors));

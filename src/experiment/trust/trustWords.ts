@@ -45,6 +45,19 @@ const WIDE = 2;
 /** Cook's distance from which a row moves the whole answer by about a confidence region's width. */
 const FAR = 1;
 
+/** What the checks come to, in one line. */
+export function trustLine(remarks: readonly TrustRemark[]): string {
+  const titles = (wanted: TrustRemark["standing"]) =>
+    remarks.filter(({ standing }) => standing === wanted).map(({ title }) => `"${title}"`);
+  const look = titles("look");
+  const untold = titles("untold");
+  const against =
+    look.length === 0
+      ? `None of ${counted(remarks.length, "check")} speaks against the answer, which proves nothing.`
+      : `${look.length} of ${counted(remarks.length, "check")} ${look.length === 1 ? "speaks" : "speak"} against it: ${listOf(look)}.`;
+  return `${against}${untold.length > 0 ? ` The rows cannot tell of ${listOf(untold)}.` : ""}`;
+}
+
 /**
  * All checks of an analysis, on its plain fit, in steps.
  * @param sessions groups to predict as a whole, where the question does not name any

@@ -1,5 +1,4 @@
-/** Read how far it bends: sentences, settings, the target, the figures behind them. */
-import { Button } from "@fluentui/react-components";
+/** How far it bends: how far the fit is, settings and target, why, and the figures behind it. */
 import { useMemo } from "react";
 import type { Estimated } from "../../statistics/censored/censoredFit";
 import { lengthText } from "../../experiment/attempts/lengthWords";
@@ -10,52 +9,35 @@ import { buildDriver } from "../../experiment/question/buildDriver";
 import { columnNamed } from "../../experiment/question/rowCheck";
 import { readSetting } from "../../experiment/question/settingsAt";
 import { there } from "../../there";
+import { Fold } from "../frame/Fold";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 import type { ReachAsked } from "../frame/view";
-import { Warning } from "../frame/Warning";
 import { SettingsFields } from "../question/SettingsFields";
-import { JobBar } from "../worker/JobBar";
 import type { ShownReach } from "../worker/reachJob";
 import { TargetFields } from "./TargetFields";
-import type { ReachState } from "./useReach";
 
 interface Props {
-  readonly reach: ReachState;
+  readonly asked: ReachAsked;
   readonly choice: ReachChoice;
   readonly onChange: (choice: ReachChoice) => void;
 }
 
-/** What is worked out, how far it is, and the answer as far as there is one. */
-export function ReachSection({
-  reach: { asked, shown, stale, state, cancelled, again, cancel },
-  choice,
-  onChange,
-}: Props) {
+/** What can be asked of the same attempts: other settings, a target. */
+export function ReachAtSettings(props: Props) {
   const styles = useSectionStyles();
   return (
     <div className={styles.stack}>
-      {state.kind === "running" && <JobBar doing="Fitting the attempts" share={state.share} onCancel={cancel} />}
-      {state.kind === "failed" && <Warning text={state.message} />}
-      {cancelled && (
-        <>
-          <p className={styles.note}>The fit was cancelled.</p>
-          <Button onClick={again}>Work it out</Button>
-        </>
-      )}
-      {shown && stale && state.kind !== "failed" && (
-        <p className={styles.note}>Below stands the answer to what was asked before.</p>
-      )}
-      <AtSettings asked={asked} choice={choice} onChange={onChange} />
-      {shown && <ShownAnswer asked={asked} shown={shown} />}
-      <TargetFields asked={asked} choice={choice} onChange={onChange} />
+      <AtSettings {...props} />
+      <TargetFields {...props} />
     </div>
   );
 }
 
 /** Where the drivers are asked; what is left out is a number's mean, and the first level. */
-function AtSettings({ asked: { question, attempts }, choice, onChange }: { asked: ReachAsked } & Omit<Props, "reach">) {
+function AtSettings({ asked: { question, attempts }, choice, onChange }: Props) {
   const styles = useSectionStyles();
   const { log, rows } = attempts;
   const found = useMemo(() => {
@@ -86,14 +68,26 @@ function AtSettings({ asked: { question, attempts }, choice, onChange }: { asked
   );
 }
 
-function ShownAnswer({ asked, shown }: { asked: ReachAsked; shown: ShownReach }) {
+/** Why the answer is as it is: sentences, then, folded, the figures behind them. */
+export function ReachSection({ asked, shown }: { asked: ReachAsked; shown: ShownReach }) {
   const styles = useSectionStyles();
-  const { sentences, reach, newSession, levels, terms } = shown;
+  return (
+    <div className={styles.stack}>
+      <Sentences sentences={shown.sentences} />
+      <Fold title="How this was worked out" standing="bends with their chances, levels, coefficients" part="worked-out">
+        <ReachFigures asked={asked} shown={shown} />
+      </Fold>
+    </div>
+  );
+}
+
+function ReachFigures({ asked, shown }: { asked: ReachAsked; shown: ShownReach }) {
+  const styles = useSectionStyles();
+  const { reach, newSession, levels, terms } = shown;
   const { unit } = asked.attempts;
   const percent = `${significant(100 * asked.question.confidence, 4)} %`;
   return (
     <>
-      <Sentences sentences={sentences} />
       <h3 className={styles.subhead}>Bend that an attempt gets at least</h3>
       <p className={styles.note}>{`In ${unit}; ${percent} intervals by profile likelihood.`}</p>
       <ReachTable part="reach" reach={reach} unit={unit} />
@@ -167,7 +161,7 @@ function FiguresTable({
   const styles = useSectionStyles();
   const gaps = rows.some(({ gap }) => gap !== undefined);
   return (
-    <div className={styles.scroll}>
+    <TableBox label={first}>
       <table className={styles.table} data-part={part}>
         <TableHead first={first} numbers={["Bend", "Low", "High", ...(gaps ? ["Gap"] : [])]} />
         <tbody>
@@ -183,6 +177,6 @@ function FiguresTable({
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }

@@ -1,41 +1,23 @@
 /** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. */
-import { Button, Checkbox, Dropdown, Field, Option } from "@fluentui/react-components";
-import { useMemo } from "react";
-import {
-  CHECK_KINDS,
-  evidenceSentences,
-  missingChecks,
-  missingSentence,
-  reasonOf,
-  standings,
-} from "../../experiment/evidence/evidence";
+import { Button } from "@fluentui/react-components";
+import { CHECK_KINDS, reasonOf, type Claim } from "../../experiment/evidence/evidence";
 import type { ReachChoice } from "../../experiment/attempts/reachChoice";
 import { claimsSheet, standingSheet } from "../../experiment/evidence/claimSheets";
-import { verdictSentences } from "../../experiment/evidence/claimWords";
-import { claimsLog, readClaims } from "../../experiment/evidence/readClaims";
+import { claimsLog } from "../../experiment/evidence/readClaims";
 import { standingPage } from "../../experiment/evidence/standingPage";
+import type { EvidenceChoice } from "../../experiment/evidence/evidenceChoice";
 import type { MeasureForm } from "../../experiment/measure/measureForm";
-import { unitOf } from "../../experiment/shot/shotSettings";
-import { findTrialLogs } from "../../experiment/log/trialLog";
-import { significant } from "../../experiment/language/wording";
 import type { Port, SheetSummary } from "../../workbook/port";
-import { named, NumberField, PERCENT } from "../fields/NumberField";
-import { claimsFigure } from "../plots/claimsFigure";
-import { FigureView } from "../plots/FigureView";
 import { download } from "../frame/download";
 import { selectCells } from "../frame/selectCells";
 import { useSectionStyles } from "../frame/styles";
-import { useSheet } from "../frame/useSheet";
 import type { ThemeName } from "../frame/palette";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
-import {
-  budgetUncertainty,
-  claimsSheetOf,
-  FIRST_EVIDENCE,
-  rulesOf,
-  type EvidenceChoice,
-} from "../../experiment/evidence/evidenceChoice";
+import { ClaimsInFront } from "./ClaimsInFront";
+import { RulesFields } from "./RulesFields";
+import { useClaims, type ShownClaims } from "./useClaims";
+import { WhyClaims } from "./WhyClaims";
 
 interface Props {
   readonly port: Port;
@@ -55,24 +37,98 @@ interface Props {
 
 export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme, onRefresh, onFailure }: Props) {
   const section = useSectionStyles();
-  const choice = kept ?? FIRST_EVIDENCE;
-  const change = (part: Partial<EvidenceChoice>) => onKeep({ ...choice, ...part });
-  const visible = sheets.filter(({ hidden }) => !hidden).map(({ name }) => name);
-  const sheet = choice.sheet ?? claimsSheetOf(choice, sheets);
-  const data = useSheet(port, sheet);
-  const { busy, done, write } = useWriting(onFailure);
-  const { rules } = useMemo(() => rulesOf(choice, measure), [choice, measure]);
-  const { unit } = rules;
-  const log = useMemo(() => {
-    if (!data) return undefined;
-    const logs = findTrialLogs(data);
-    return claimsLog(logs) ?? logs[0];
-  }, [data]);
-  const claims = useMemo(() => (log ? readClaims(log, rules, reach) : []), [log, rules, reach]);
-  const sides = useMemo(() => standings(claims, choice.certainty), [claims, choice.certainty]);
-  const small = unitOf("small", choice.units);
-  const target = measure && measure.target / small.size;
-  const figure = useMemo(() => claimsFigure(sides, rules, target), [sides, rules, target]);
+  const shown = useClaims(port, sheets, kept, measure, reach);
+  const { choice, sheet, data, log, claims, rules } = shown;
+  const writing = useWriting(onFailure);
+  const make = () =>
+    writing.write("The sheet of claims was not made", async () => {
+      const name = await port.addSheet(claimsSheet({ unit: rules.unit }));
+      onKeep({ ...choice, sheet: name });
+      onRefresh();
+      return `The new sheet "${name}" has a column for everything that is checked: one claim a row.`;
+    });
+  const holdsNone = data && (!log || !claimsLog([log]));
+  return (
+    <div data-view="evidence" className={section.stack}>
+      <ClaimsInFront shown={shown} theme={theme} />
+      {data === null && sheet !== undefined && (
+        <Warning text={`The sheet "${sheet}" is not in this workbook any more: choose another, or make one.`} />
+      )}
+      {holdsNone && (
+        <p
+          className={section.sentence}
+        >{`The sheet "${sheet}" holds no claims yet: a row needs a bend and at least one of the checks, or it is an attempt with its gap and outcome.`}</p>
+      )}
+      {claims.length > 0 && sheet !== undefined && (
+        <EveryClaim port={port} sheet={sheet} shown={shown} onFailure={onFailure} />
+      )}
+      <RulesFields
+        shown={shown}
+        sheets={sheets}
+        measure={measure}
+        onChange={(part) => onKeep({ ...choice, ...part })}
+      />
+      <Button disabled={writing.busy} onClick={make}>
+        Make a sheet for claims
+      </Button>
+      {claims.length > 0 && <Publish port={port} shown={shown} writing={writing} />}
+      <div role="status">{writing.done}</div>
+      {claims.length > 0 && <WhyClaims shown={shown} sure={measure?.sure} />}
+      <p className={section.note}>
+        A claim stands when what was recorded after the shot shows that the layout still held. One that does not stays
+        where it is, with the reason.
+      </p>
+    </div>
+  );
+}
+
+interface ListProps {
+  readonly port: Port;
+  readonly sheet: string;
+  readonly shown: ShownClaims;
+  readonly onFailure: Props["onFailure"];
+}
+
+/** Each claim with its checks; a press selects its row. */
+function EveryClaim({ port, sheet, shown: { log, claims }, onFailure }: ListProps) {
+  const section = useSectionStyles();
+  const select = (row: number) => {
+    if (!log) return;
+    const columns = log.columns.map(({ column }) => column);
+    const first = Math.min(...columns);
+    selectCells(port, sheet, { row, column: first, rows: 1, columns: Math.max(...columns) - first + 1 }, onFailure);
+  };
+  return (
+    <ul className={section.list} aria-label="Claims" style={{ maxHeight: "none" }}>
+      {claims.map((claim) => (
+        <li key={claim.row}>
+          <Button appearance="subtle" className={section.entry} onClick={() => select(claim.row)}>
+            <span>{claimText(claim)}</span>
+          </Button>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+const VERDICTS = { holds: "yes", fails: "no", "not recorded": "not recorded" } as const;
+
+function claimText(claim: Claim): string {
+  const checks = claim.checks.map(({ name, verdict }) => `${CHECK_KINDS[name].asks}: ${VERDICTS[verdict]}`).join("; ");
+  const reason = reasonOf(claim);
+  return `${claim.label}: ${claim.stands ? "stands" : "does not stand"}. ${checks}.${reason === undefined ? "" : ` Because ${reason}`}`;
+}
+
+interface PublishProps {
+  readonly port: Port;
+  readonly shown: ShownClaims;
+  readonly writing: ReturnType<typeof useWriting>;
+}
+
+function Publish({ port, shown, writing: { busy, write } }: PublishProps) {
+  const section = useSectionStyles();
+  const { log, claims, rules, choice, target, sheet } = shown;
+  if (!log) return null;
   const publish = () => {
     const origin = sheet ?? "";
     const page = standingPage({
@@ -85,180 +141,20 @@ export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme
     });
     download(new Blob([page], { type: "text/html" }), "standing.html");
   };
-  const select = (row: number) => {
-    if (!log || sheet === undefined) return;
-    const columns = log.columns.map(({ column }) => column);
-    selectCells(
-      port,
-      sheet,
-      {
-        row,
-        column: Math.min(...columns),
-        rows: 1,
-        columns: Math.max(...columns) - Math.min(...columns) + 1,
-      },
-      onFailure,
-    );
-  };
-  const make = () =>
-    write("The sheet of claims was not made", async () => {
-      const name = await port.addSheet(claimsSheet({ unit }));
-      onKeep({ ...choice, sheet: name });
-      onRefresh();
-      return `The new sheet "${name}" has a column for everything that is checked: one claim a row.`;
+  const toSheet = () =>
+    write("The standing was not written", async () => {
+      const name = await port.addSheet(standingSheet(log, claims, rules, choice.certainty));
+      return `Written to the new sheet "${name}". The claims were not touched.`;
     });
   return (
-    <div data-view="evidence" className={section.stack}>
-      <p className={section.note}>
-        A claim stands when what was recorded after the shot shows that the layout still held. One that does not stays
-        where it is, with the reason.
-      </p>
-      <div className={section.fields}>
-        <Field label="Sheet of claims" style={{ minWidth: 0 }}>
-          <Dropdown
-            style={{ minWidth: 0 }}
-            value={sheet ?? "none yet"}
-            selectedOptions={sheet === undefined ? [] : [sheet]}
-            onOptionSelect={(_, { optionValue }) => optionValue && change({ sheet: optionValue })}
-          >
-            {visible.map((name) => (
-              <Option key={name} value={name}>
-                {name}
-              </Option>
-            ))}
-          </Dropdown>
-        </Field>
-        <NumberField
-          name={named("May be off by", small)}
-          value={choice.tolerance}
-          unit={small}
-          low={0.0001}
-          high={0.05}
-          onChange={(tolerance) => change({ tolerance })}
-        />
-        <NumberField
-          name={named("Uncertainty where none is named", small)}
-          value={choice.uncertainty}
-          unit={small}
-          low={0.00001}
-          high={0.05}
-          onChange={(uncertainty) => change({ uncertainty })}
-        />
-        <NumberField
-          name="Larger with (%)"
-          value={choice.certainty}
-          unit={PERCENT}
-          low={0.5001}
-          high={0.9999}
-          onChange={(certainty) => change({ certainty })}
-        />
-      </div>
-      <Button disabled={busy} onClick={make}>
-        Make a sheet for claims
+    <>
+      <Button appearance="primary" disabled={busy} onClick={toSheet}>
+        Write the standing to a sheet
       </Button>
-      {data === null && sheet !== undefined && (
-        <Warning text={`The sheet "${sheet}" is not in this workbook any more: choose another, or make one.`} />
-      )}
-      {measure && (
-        <Checkbox
-          label={`Where none is named take the Measure view's budget of one reading (${significant(budgetUncertainty(measure) / small.size, 2)} ${small.name})`}
-          checked={choice.byBudget}
-          onChange={(_, { checked }) => change({ byBudget: checked === true })}
-        />
-      )}
-      {data && (!log || !claimsLog([log])) && (
-        <p
-          className={section.sentence}
-        >{`The sheet "${sheet}" holds no claims yet: a row needs a bend and at least one of the checks, or it is an attempt with its gap and outcome.`}</p>
-      )}
-      {log && claims.length > 0 && (
-        <>
-          <div data-part="evidence" aria-live="polite">
-            {[...evidenceSentences(claims, rules), missingSentence(missingChecks(log))].map(
-              (text) =>
-                text && (
-                  <p key={text} className={section.sentence}>
-                    {text}
-                  </p>
-                ),
-            )}
-          </div>
-          <h2 className={section.subhead}>Standing</h2>
-          {sides.length === 0 && <p className={section.note}>No claim stands.</p>}
-          {sides.map(({ side, standing }) => (
-            <div key={side} className={section.scroll}>
-              <table className={section.table} data-part={`standing-${side}`}>
-                <caption>{`Bends ${side}`}</caption>
-                <thead>
-                  <tr>
-                    <th>Rank</th>
-                    <th>Claim</th>
-                    <th className="number">{`Bend (${unit})`}</th>
-                    <th>Tied with</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  {standing.map(({ claim, rank, tiedWith }) => (
-                    <tr key={claim.row}>
-                      <th style={{ minWidth: 0 }}>{rank}</th>
-                      <td>{claim.label}</td>
-                      <td className="number">{`${significant(claim.bend, 4)} (u ${significant(claim.uncertainty, 2)})`}</td>
-                      <td>{tiedWith.join(", ") || "nobody"}</td>
-                    </tr>
-                  ))}
-                </tbody>
-              </table>
-            </div>
-          ))}
-          {figure && (
-            <FigureView
-              figure={figure}
-              theme={theme}
-              nameOfRow={() => ""}
-              onPick={() => undefined}
-              onFailure={onFailure}
-            />
-          )}
-          <h2 className={section.subhead}>Was it reached?</h2>
-          {claims
-            .filter(({ bend }) => bend !== undefined)
-            .map((claim) => (
-              <p key={claim.row} className={section.sentence} data-part="verdict">
-                {verdictSentences(claim, rules, target, measure?.sure).join(" ")}
-              </p>
-            ))}
-          <h2 className={section.subhead}>Every claim</h2>
-          <ul className={section.list} aria-label="Claims" style={{ maxHeight: "none" }}>
-            {claims.map((claim) => (
-              <li key={claim.row}>
-                <Button appearance="subtle" className={section.entry} onClick={() => select(claim.row)}>
-                  <span>
-                    {`${claim.label}: ${claim.stands ? "stands" : "does not stand"}. ${claim.checks.map(({ name, verdict }) => `${CHECK_KINDS[name].asks}: ${verdict === "holds" ? "yes" : verdict === "fails" ? "no" : "not recorded"}`).join("; ")}. ${reasonOf(claim) ? `Because ${reasonOf(claim)}` : ""}`}
-                  </span>
-                </Button>
-              </li>
-            ))}
-          </ul>
-          <Button
-            appearance="primary"
-            disabled={busy}
-            onClick={() =>
-              write(
-                "The standing was not written",
-                async () =>
-                  `Written to the new sheet "${await port.addSheet(standingSheet(log, claims, rules, choice.certainty))}". The claims were not touched.`,
-              )
-            }
-          >
-            Write the standing to a sheet
-          </Button>
-          <Button onClick={publish}>Publish the standing as a page</Button>
-          <p className={section.note}>
-            One file, standing.html, without scripts. For claims of several workbooks: bendbook gather FOLDER --claims.
-          </p>
-        </>
-      )}
-      <div role="status">{done}</div>
-    </div>
+      <Button onClick={publish}>Publish the standing as a page</Button>
+      <p className={section.note}>
+        One file, standing.html, without scripts. For claims of several workbooks: bendbook gather FOLDER --claims.
+      </p>
+    </>
   );
 }

@@ -1,11 +1,13 @@
 /** Sentences of an answer: findings, then what could not be said, then what to keep in mind. */
 import { MessageBar, MessageBarBody } from "@fluentui/react-components";
 import type { Sentence } from "../../experiment/question/answer";
+import { CopyButton } from "./CopyButton";
 import { useSectionStyles } from "./styles";
 
 export function Sentences({ sentences, part = "sentences" }: { sentences: readonly Sentence[]; part?: string }) {
   const styles = useSectionStyles();
   const of = (kind: Sentence["kind"]) => sentences.filter((sentence) => sentence.kind === kind);
+  const all = () => sentences.map(({ text }) => text).join("\n");
   return (
     <div data-part={part}>
       {sentences
@@ -25,6 +27,7 @@ export function Sentences({ sentences, part = "sentences" }: { sentences: readon
           {text}
         </p>
       ))}
+      {sentences.length > 0 && <CopyButton what="the sentences" text={all} />}
     </div>
   );
 }

@@ -22,8 +22,9 @@ export const HELP: Readonly<Record<ViewName, Help>> = {
   start: {
     name: "First hour",
     lines: [
-      "The first hour, step by step: a log, five shots, their bends, a first answer.",
-      "Each step says when it is done; nothing is changed that you typed.",
+      "The first hour: a log, its first shots one row each, their bends, a first answer.",
+      "Type the gap as the ruler reads it (5/16 is a number here) and press Enter: the row is written, its bend is said, and the next is asked for. What stays from shot to shot is taken over until you say that it changed.",
+      "From three shots the average and its interval are said; nothing is changed that you typed.",
     ],
   },
   setup: {

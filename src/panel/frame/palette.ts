@@ -13,6 +13,8 @@ export interface Palette {
 }
 
 export type ThemeName = "light" | "dark" | "contrast";
+/** What a host may want; a contrast theme is the system's alone. */
+export type HostTheme = Exclude<ThemeName, "contrast">;
 
 export const PALETTES: Readonly<Record<ThemeName, Palette>> = {
   light: { ink: "#242424", faint: "#8a8a8a", point: "#33658a", accent: "#8c2f1b", band: "#e7c9bd", paper: "#ffffff" },

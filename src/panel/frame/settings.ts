@@ -56,6 +56,8 @@ export interface PanelSettings {
   readonly view?: ViewName;
   /** The shot that was set; the default one when missing. */
   readonly shot?: ShotSettings;
+  /** Of every interval, as the person prefers, in place of each question's own; never kept with the workbook. */
+  readonly confidence?: number;
   /** What was chosen while shooting; the usual when missing. */
   readonly shoot?: ShootForm;
   /** The plan in its form; a first draft when missing. */
@@ -86,19 +88,19 @@ export interface CalibrationChoice {
 export const ASKS = ["explain", "made", "compare", "reach"] as const;
 export type QuestionKind = (typeof ASKS)[number];
 
-/** The views, in the order of their tabs. */
+/** The views, in the order of the work; stages.ts says which belong together. */
 export const VIEWS = [
   "start",
-  "analysis",
   "setup",
   "plan",
-  "shoot",
   "shot",
   "layout",
+  "shoot",
   "video",
+  "analysis",
+  "next",
   "measure",
   "evidence",
-  "next",
   "report",
 ] as const;
 export type ViewName = (typeof VIEWS)[number];

@@ -32,6 +32,13 @@ export const useSectionStyles = makeStyles({
     },
     "& th.number": { textAlign: "right" },
     "& tbody th": { minWidth: "84px" },
+    // In a narrow room each row's name stands over its numbers, so that none of them is out of sight.
+    "@container (max-width: 350px)": {
+      "& tr": { display: "flex", flexWrap: "wrap", borderBottom: `1px solid ${tokens.colorNeutralStroke2}` },
+      "& th, & td": { borderBottomStyle: "none" },
+      "& th:first-child": { flex: "1 0 100%", paddingBottom: 0 },
+      "& th.number, & td.number": { flex: "1 1 0", minWidth: 0, padding: "2px 4px 4px 0" },
+    },
   },
   /** What a view says in one line, beside its picture. */
   line: { margin: 0, fontWeight: tokens.fontWeightSemibold },
@@ -42,9 +49,19 @@ export const useSectionStyles = makeStyles({
     gap: "8px 12px",
     alignItems: "end",
   },
+  keys: {
+    margin: 0,
+    fontSize: tokens.fontSizeBase200,
+    "& > div": { display: "flex", flexWrap: "wrap", columnGap: "8px", padding: "2px 0" },
+    "& dt": { fontWeight: tokens.fontWeightSemibold },
+    "& dd": { margin: 0 },
+  },
   scroll: { overflowX: "auto", maxWidth: "100%" },
+  /** Tables in it mind how wide it is. */
+  room: { containerType: "inline-size" },
   unit: { width: "64px", minWidth: 0 },
   list: { listStyle: "none", margin: 0, padding: 0, maxHeight: "260px", overflowY: "auto" },
+  plainList: { listStyle: "none", margin: "4px 0 0", padding: 0 },
   entry: {
     width: "100%",
     justifyContent: "flex-start",

@@ -1,7 +1,10 @@
 /**
  * The panel's state: what was chosen, kept with the workbook; the sheet; and what the question asks of it.
  */
+import { useMemo } from "react";
 import type { Port, SheetData, SheetSummary } from "../../workbook/port";
+import { withConfidence } from "./personSettings";
+import { usePreferences } from "./preferences";
 import { NO_SETTINGS, type PanelSettings, type ViewName } from "./settings";
 import { useKeptSettings } from "./useKeptSettings";
 import { useLogSheet } from "./useLogSheet";
@@ -25,7 +28,9 @@ export interface PanelState {
 
 /** @param first view to show, whatever was kept */
 export function usePanel(port: Port, first?: ViewName): PanelState {
-  const { settings, failure: notKept, change, restore } = useKeptSettings(port, first);
+  const { settings: kept, failure: notKept, change, restore } = useKeptSettings(port, first);
+  const [{ confidence }] = usePreferences();
+  const settings = useMemo(() => kept && withConfidence(kept, confidence), [kept, confidence]);
   const settled = settings !== undefined;
   const { sheets, data, failure: notRead, refresh } = useLogSheet(port, settings?.sheet, settled);
   const view = useQuestion(data, settings);

@@ -18,6 +18,7 @@ const ASKED: readonly (keyof PanelSettings)[] = [
   "table",
   "headingRow",
   "units",
+  "confidence",
   "takeIn",
   "plainFirst",
   "ask",

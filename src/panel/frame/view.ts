@@ -143,7 +143,7 @@ function withoutOrder(data: SheetData, settings: PanelSettings): PanelView {
   }
   // A log of attempts is first asked how far it bends, unless its reader has asked something else of it.
   const ask = settings.ask ?? (settings.choice === undefined && leadsWithReach(log) ? "reach" : "explain");
-  const explains = settings.choice ?? guessChoice(log);
+  const explains = sure(settings.choice ?? guessChoice(log), settings);
   const there = explains && presentChoice(log, explains);
   const here = { ...nothing, ask, logs, log, choice: there?.choice ?? explains };
   if (ask === "compare") return comparedView(here, log, settings);
@@ -161,6 +161,14 @@ function withoutOrder(data: SheetData, settings: PanelSettings): PanelView {
   });
 }
 
+/** A question with the confidence that the person prefers. */
+function sure<Asked extends { readonly confidence: number }>(
+  asked: Asked | undefined,
+  { confidence }: PanelSettings,
+): Asked | undefined {
+  return asked && confidence !== undefined ? { ...asked, confidence } : asked;
+}
+
 const NO_TRIALS =
   "There are no trials under the headings yet. Type what you measured, one shot a row, and the answer appears here.";
 
@@ -170,7 +178,7 @@ function untold(here: PanelView, { rows }: TrialLog, why: string): PanelView {
 }
 
 function reachView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
-  const wanted = settings.reach ?? guessReach(log);
+  const wanted = sure(settings.reach ?? guessReach(log), settings);
   if (!wanted)
     return untold(
       here,
@@ -196,7 +204,7 @@ function reachView(here: PanelView, log: TrialLog, settings: PanelSettings): Pan
 const reachMemo = memo<ReachAsked>(2);
 
 function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
-  const wanted = settings.made ?? guessMade(log);
+  const wanted = sure(settings.made ?? guessMade(log), settings);
   if (!wanted) {
     const empty = log.columns.find(({ meaning }) => meaning === "made");
     const lead = empty
@@ -220,7 +228,7 @@ function madeView(here: PanelView, log: TrialLog, settings: PanelSettings): Pane
 }
 
 function comparedView(here: PanelView, log: TrialLog, settings: PanelSettings): PanelView {
-  const wanted = settings.comparison ?? guessComparison(log);
+  const wanted = sure(settings.comparison ?? guessComparison(log), settings);
   if (!wanted)
     return untold(
       here,
@@ -264,9 +272,9 @@ function comparedAttempts(
   question: PanelView,
   log: TrialLog,
   { response, among, drivers, sessions, confidence }: CompareChoice,
-  { reach: kept }: PanelSettings,
+  settings: PanelSettings,
 ): PanelView {
-  const reaches = kept ?? guessReach(log);
+  const reaches = sure(settings.reach ?? guessReach(log), settings);
   const asked = { among, drivers, confidence, ...(sessions && { sessions }) };
   const half = reaches && comparisonOfAttempts(log, asked, reaches);
   if (!half) return question;

@@ -11,7 +11,6 @@ interface Props {
   readonly scene: LayoutScene;
   readonly palette: Palette;
   readonly width: number;
-  readonly tallest: number;
   /** What it says to those who do not see it. */
   readonly label: string;
 }
@@ -22,8 +21,16 @@ interface Part {
   readonly scale: ToScale;
 }
 
-export function LayoutDrawing({ scene, palette, width, tallest, label }: Props) {
-  const scale = toScale(sceneBounds(scene), width, tallest);
+/** On a phone picture and line are on the first screen. */
+const TALLEST = { narrow: 250, wide: 380 } as const;
+const NARROW = 340;
+
+/** How the drawing stands on a width. */
+export const layoutScale = (scene: LayoutScene, width: number): ToScale =>
+  toScale(sceneBounds(scene), width, width < NARROW ? TALLEST.narrow : TALLEST.wide);
+
+export function LayoutDrawing({ scene, palette, width, label }: Props) {
+  const scale = layoutScale(scene, width);
   const part = { scene, palette, scale };
   return (
     <Surface label={label} drawing="layout" width={scale.width} height={scale.height} palette={palette}>

@@ -1,28 +1,27 @@
 /** The layout drawn, with the line that says whether it can be shot, what else is amiss, and what works instead. */
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
-import { useMemo, useRef } from "react";
+import { useDeferredValue, useMemo } from "react";
 import { mendOf, type LaidShot } from "../../experiment/layout/layoutCheck";
 import type { LayoutForm } from "../../experiment/layout/layoutForm";
-import { layoutScene, TOLERANCE_TIMES } from "../../experiment/layout/layoutScene";
+import { layoutScene, TOLERANCE_TIMES, type LayoutScene } from "../../experiment/layout/layoutScene";
 import { layoutLine, layoutNotes, mendSentence } from "../../experiment/layout/layoutWords";
-import { PALETTES, type ThemeName } from "../frame/palette";
+import type { ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
-import { useWidth } from "../frame/useWidth";
 import { Warning } from "../frame/Warning";
-import { LayoutDrawing } from "./LayoutDrawing";
+import { DrawnPicture } from "../plots/DrawnPicture";
+import type { PictureTable } from "../plots/figureTable";
+import { Handles } from "../plots/Handles";
+import { LayoutDrawing, layoutScale } from "./LayoutDrawing";
+import { layoutHandles } from "./layoutHandles";
 
 interface Props {
   readonly laid: LaidShot;
   readonly theme: ThemeName;
   readonly onMend: (form: LayoutForm) => void;
+  readonly onChange: (part: Partial<LayoutForm>) => void;
 }
 
-/** On a phone picture and line are on the first screen. */
-const TALLEST = { narrow: 270, wide: 380 } as const;
-const NARROW = 340;
-
 const useStyles = makeStyles({
-  drawing: { display: "flex", justifyContent: "center", minWidth: 0 },
   key: {
     columns: "210px",
     listStyle: "none",
@@ -33,14 +32,15 @@ const useStyles = makeStyles({
   },
 });
 
-export function LayoutPicture({ laid, theme, onMend }: Props) {
+export function LayoutPicture({ laid, theme, onMend, onChange }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
-  const frame = useRef<HTMLDivElement>(null);
-  const width = useWidth(frame);
   const scene = useMemo(() => layoutScene(laid), [laid]);
   const fails = laid.amiss.length > 0;
-  const mend = useMemo(() => (fails ? mendOf(laid.form) : undefined), [laid, fails]);
+  // What works is looked for once a hand that moves something rests.
+  const later = useDeferredValue(laid);
+  const mend = useMemo(() => (later.amiss.length > 0 ? mendOf(later.form) : undefined), [later]);
+  const handles = useMemo(() => layoutHandles(laid.form, scene, onChange), [laid.form, scene, onChange]);
   const line = layoutLine(laid);
   const notes = layoutNotes(laid);
   return (
@@ -48,15 +48,18 @@ export function LayoutPicture({ laid, theme, onMend }: Props) {
       <div data-part="layout-line" aria-live="polite">
         {fails ? <Warning text={line} /> : <p className={section.line}>{line}</p>}
       </div>
-      <div ref={frame} className={styles.drawing}>
-        <LayoutDrawing
-          scene={scene}
-          palette={PALETTES[theme]}
-          width={width}
-          tallest={width < NARROW ? TALLEST.narrow : TALLEST.wide}
-          label={line}
-        />
-      </div>
+      <DrawnPicture
+        title="Layout"
+        theme={theme}
+        drawing={LayoutDrawing}
+        of={{ scene, label: line }}
+        table={() => tableOf(scene)}
+        over={(drawn, width) => (
+          <Handles handles={handles} scale={layoutScale(scene, width)}>
+            {drawn}
+          </Handles>
+        )}
+      />
       {fails && (
         <div data-part="mend">
           <p className={section.sentence}>{mendSentence(mend)}</p>
@@ -74,8 +77,15 @@ export function LayoutPicture({ laid, theme, onMend }: Props) {
         ))}
       </ul>
       <p className={section.note}>
-        {`Thick lines: the ball, to the cushion and off it; dashed: its straight chord; dotted: the cue ball. Bars across the line: how far each may be off, ${TOLERANCE_TIMES} times as large.`}
+        {`Rings move what they stand on, by hand or by the arrow keys. Thick lines: the ball, to the cushion and off it; dashed: its straight chord; dotted: the cue ball. Bars across the line: how far each may be off, ${TOLERANCE_TIMES} times as large.`}
       </p>
     </>
   );
+}
+
+function tableOf({ places }: LayoutScene): PictureTable {
+  return {
+    headings: ["Number", "What", "Where"],
+    rows: places.map(({ number, label, words }) => [String(number), label, words]),
+  };
 }

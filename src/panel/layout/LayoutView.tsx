@@ -2,13 +2,13 @@
  * The Layout view: whether the whole shot goes through, drawn; the arrangements of the departure gate; where everything
  * stands and how exactly; the steps; drawings for wall and cloth.
  */
-import { makeStyles } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { changedLayout, laidShot } from "../../experiment/layout/layoutCheck";
 import { firstLayout, layoutProblem, type LayoutForm } from "../../experiment/layout/layoutForm";
 import type { ShotSettings } from "../../experiment/shot/shotSettings";
 import type { Port } from "../../workbook/port";
 import type { ThemeName } from "../frame/palette";
+import { Care } from "../frame/Care";
 import { useSectionStyles } from "../frame/styles";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
@@ -31,10 +31,7 @@ interface Props {
   readonly onFailure: (text: string | undefined) => void;
 }
 
-const useStyles = makeStyles({ caution: { margin: "4px 0" } });
-
 export function LayoutView({ port, theme, kept, onKeep, shot, onFailure }: Props) {
-  const styles = useStyles();
   const section = useSectionStyles();
   const [first] = useState(() => firstLayout(navigator.language));
   const form = kept ?? first;
@@ -45,7 +42,7 @@ export function LayoutView({ port, theme, kept, onKeep, shot, onFailure }: Props
   return (
     <div data-view="layout" className={section.stack}>
       {problem && <Warning text={problem} />}
-      {laid && <LayoutPicture laid={laid} theme={theme} onMend={onKeep} />}
+      {laid && <LayoutPicture laid={laid} theme={theme} onMend={onKeep} onChange={change} />}
       {laid && <ArrangementSection form={form} onChange={change} />}
       <LayoutFields form={form} onChange={change} />
       <TakeShot form={form} shot={shot} writing={writing} onTake={onKeep} />
@@ -57,10 +54,10 @@ export function LayoutView({ port, theme, kept, onKeep, shot, onFailure }: Props
         </>
       )}
       <div role="status">{writing.done}</div>
-      <p className={`${section.note} ${styles.caution}`}>
+      <Care>
         Marks dent or stain cloth: ask the table&apos;s owner. Adjusting rails, slate or levelling is a table
         mechanic&apos;s work. Nobody&apos;s face goes on the shot line at bed height while a ball is moving.
-      </p>
+      </Care>
     </div>
   );
 }

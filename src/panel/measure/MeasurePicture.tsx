@@ -1,11 +1,12 @@
 /** The bend with its interval against the target on one line, and the parts of its uncertainty as bars. */
-import { useRef } from "react";
 import type { BendUncertainty } from "../../experiment/measure/bendUncertainty";
 import type { MeasureForm } from "../../experiment/measure/measureForm";
 import { unitOf } from "../../experiment/shot/shotSettings";
 import { expandedUncertainty } from "../../statistics/measure/uncertainty";
-import { PALETTES, type Palette, type ThemeName } from "../frame/palette";
-import { useWidth } from "../frame/useWidth";
+import type { Palette, ThemeName } from "../frame/palette";
+import { significant } from "../../experiment/language/wording";
+import { DrawnPicture } from "../plots/DrawnPicture";
+import type { PictureTable } from "../plots/figureTable";
 import { Surface } from "../plots/Surface";
 import { measuredLine, shareLength } from "./measureScale";
 
@@ -22,28 +23,50 @@ const BAR = 20;
 const NAMES = 150;
 
 export function MeasurePicture({ form, found, theme, label }: Props) {
-  const frame = useRef<HTMLDivElement>(null);
-  const width = useWidth(frame);
-  const palette = PALETTES[theme];
+  return (
+    <DrawnPicture
+      title="Measured bend"
+      theme={theme}
+      drawing={MeasureDrawing}
+      of={{ form, found, label }}
+      table={() => tableOf(form, found)}
+    />
+  );
+}
+
+interface DrawingProps extends Omit<Props, "theme"> {
+  readonly width: number;
+  readonly palette: Palette;
+}
+
+function MeasureDrawing({ form, found, label, width, palette }: DrawingProps) {
   const parts = found.contributions.filter(({ standard }) => standard > 0);
   const height = LINE + parts.length * BAR + 4;
   return (
-    <div ref={frame}>
-      <Surface label={label} drawing="measured" width={width} height={height} palette={palette}>
-        <OnOneLine form={form} found={found} width={width} palette={palette} />
-        {parts.map(({ name, standard }, i) => (
-          <Bar
-            key={name}
-            name={name}
-            share={standard ** 2 / found.standard ** 2}
-            top={LINE + i * BAR}
-            width={width}
-            palette={palette}
-          />
-        ))}
-      </Surface>
-    </div>
+    <Surface label={label} drawing="measured" width={width} height={height} palette={palette}>
+      <OnOneLine form={form} found={found} width={width} palette={palette} />
+      {parts.map(({ name, standard }, i) => (
+        <Bar
+          key={name}
+          name={name}
+          share={standard ** 2 / found.standard ** 2}
+          top={LINE + i * BAR}
+          width={width}
+          palette={palette}
+        />
+      ))}
+    </Surface>
   );
+}
+
+function tableOf(form: MeasureForm, found: BendUncertainty): PictureTable {
+  const { size, name: unit } = unitOf("small", form.units);
+  const share = (standard: number) =>
+    found.standard > 0 ? `${Math.round((100 * standard ** 2) / found.standard ** 2)} %` : "–";
+  return {
+    headings: ["Part", `Standard uncertainty (${unit})`, "Share of the variance"],
+    rows: found.contributions.map(({ name, standard }) => [name, significant(standard / size, 3), share(standard)]),
+  };
 }
 
 type LineProps = Pick<Props, "form" | "found"> & { readonly width: number; readonly palette: Palette };
@@ -66,19 +89,19 @@ function OnOneLine({ form, found, width, palette }: LineProps) {
           </text>
         </g>
       ))}
-      <path d={`M${x(at.target)} 14V${base}`} stroke={palette.point} strokeWidth={2} strokeDasharray="4 3" />
-      <text x={x(at.target)} y={11} textAnchor="middle" fill={palette.point}>
+      <path d={`M${x(at.target)} 14V${base}`} stroke={palette.accent} strokeWidth={2} strokeDasharray="4 3" />
+      <text x={x(at.target)} y={11} textAnchor="middle" fill={palette.accent}>
         target
       </text>
       {at.half > 0 && (
         <path
           d={`M${x(at.bend - at.half)} ${y}H${x(at.bend + at.half)}m0 -5v10M${x(at.bend - at.half)} ${y - 5}v10`}
-          stroke={palette.accent}
+          stroke={palette.point}
           strokeWidth={2}
           data-part="interval"
         />
       )}
-      <circle cx={x(at.bend)} cy={y} r={4.5} fill={palette.accent} data-part="bend" />
+      <circle cx={x(at.bend)} cy={y} r={4.5} fill={palette.point} data-part="bend" />
     </g>
   );
 }

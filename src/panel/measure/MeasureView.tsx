@@ -14,10 +14,12 @@ import {
   readingsOf,
   type MeasureForm,
 } from "../../experiment/measure/measureForm";
+import { lastReadings } from "../../experiment/measure/lastReadings";
 import type { TrialLog } from "../../experiment/log/trialLog";
 import { shownLength } from "../../experiment/shot/findingWords";
 import type { Port } from "../../workbook/port";
 import type { ThemeName } from "../frame/palette";
+import { Fold } from "../frame/Fold";
 import { useSectionStyles } from "../frame/styles";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
@@ -42,7 +44,13 @@ interface Props {
 
 export function MeasureView({ port, theme, log, kept, onKeep, layout, onFailure }: Props) {
   const section = useSectionStyles();
-  const form = kept ?? FIRST_MEASURE;
+  const last = useMemo(() => (log && kept ? lastReadings(log, kept.units) : undefined), [log, kept]);
+  // Until somebody types readings they are those of the last shot, and never made up where there is one.
+  const untyped = kept?.readings === FIRST_MEASURE.readings;
+  const form = useMemo(
+    () => ({ ...(kept ?? FIRST_MEASURE), ...(untyped && last && { readings: last.text }) }),
+    [kept, untyped, last],
+  );
   const change = (part: Partial<MeasureForm>) => onKeep({ ...form, ...part });
   const readings = useMemo(() => readingsOf(form), [form]);
   const result = useMemo(() => {
@@ -68,16 +76,25 @@ export function MeasureView({ port, theme, log, kept, onKeep, layout, onFailure 
           ))}
         </div>
       )}
+      {untyped && (
+        <p className={section.note} data-part="from">
+          {last && log
+            ? `The gap is that of row ${last.row + 1} of ${log.sheet}; ball, obstacle, ruler and target are those of the set-up.`
+            : "No gap is in the workbook yet: the readings are an example. Type your own."}
+        </p>
+      )}
       <MeasureFields form={form} readings={readings} onChange={change} />
       <TakeGate form={form} layout={layout} onChange={change} />
       {result && <Result form={form} {...result} port={port} writing={writing} />}
       {log && <AllRows port={port} log={log} form={form} busy={writing.busy} write={writing.write} />}
       <div role="status">{writing.done}</div>
-      <p className={section.note}>
-        Everything that may make a measured bend wrong, put together as the guide to uncertainty in measurement does.
-        Half-widths (±) are limits within which an error may lie anywhere alike. Ball, obstacle, ruler and target stand
-        in the set-up.
-      </p>
+      <Fold title="Why?" standing="what ± stands for, and where it comes from" part="why">
+        <p className={section.note}>
+          Everything that may make a measured bend wrong, put together as the guide to uncertainty in measurement does.
+          Half-widths (±) are limits within which an error may lie anywhere alike. Ball, obstacle, ruler and target
+          stand in the set-up.
+        </p>
+      </Fold>
     </div>
   );
 }

@@ -1,35 +1,29 @@
-/** The Next view: which setting to shoot next, within limits and at what is set up now. */
+/** The Next view: which setting to shoot next, predicted over what may change within limits. */
 import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
-import { useMemo, useState } from "react";
+import { useMemo } from "react";
 import type { ReachAsked } from "../frame/view";
 import { NextOfAttempts } from "./NextOfAttempts";
-import { NoAnswer } from "../../experiment/question/analysis";
 import type { Choice } from "../../experiment/question/choice";
-import { parseHeading } from "../../experiment/log/header";
-import {
-  basisSentences,
-  nextSheet,
-  proposalSentence,
-  PROPOSAL_TITLES,
-  type NextForm,
-  type ProposalName,
-} from "../../experiment/next/nextWords";
-import { levelOf } from "../../experiment/log/reading";
-import { UnknownColumn } from "../../experiment/question/rowCheck";
+import { nextSheet, PROPOSAL_TITLES, type NextForm } from "../../experiment/next/nextWords";
 import { DEFAULT_SHOT, type ShotSettings } from "../../experiment/shot/shotSettings";
 import type { TrialLog } from "../../experiment/log/trialLog";
-import { capital } from "../../experiment/language/wording";
-import { firstNext, whatNext, type WhatNext } from "../../experiment/next/whatNext";
-import { extent } from "../../statistics/numeric/extent";
+import { firstNext } from "../../experiment/next/whatNext";
 import type { Port } from "../../workbook/port";
 import { NumberField } from "../fields/NumberField";
+import { Fold } from "../frame/Fold";
+import type { ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
 import { useWriting } from "../frame/useWriting";
 import { Warning } from "../frame/Warning";
-import { there } from "../../there";
+import { FigureView } from "../plots/FigureView";
+import { JobBar } from "../worker/JobBar";
+import type { ShownNext } from "../worker/nextJob";
+import { DriverLimits } from "./DriverLimits";
+import { useNext } from "./useNext";
 
 interface Props {
   readonly port: Port;
+  readonly theme: ThemeName;
   readonly log: TrialLog | undefined;
   /** The question of the Analysis view. */
   readonly choice: Choice | undefined;
@@ -45,58 +39,40 @@ interface Props {
 }
 
 const AIMS = { most: "the most", least: "the least" } as const;
-const ORDER: readonly ProposalName[] = ["highest", "trade", "teaching"];
-
-const useStyles = makeStyles({
-  limits: {
-    display: "grid",
-    gridTemplateColumns: "minmax(0, 1.2fr) minmax(0, 1fr) minmax(0, 1fr)",
-    gap: "6px 8px",
-    alignItems: "center",
-  },
-  proposal: { borderLeft: "3px solid currentColor", paddingLeft: "10px" },
-});
 
 export function NextView(props: Props) {
-  const { port, log, choice, reach, plainFirst, shot = DEFAULT_SHOT, kept, onKeep, onFailure } = props;
+  const { log, choice, reach, theme } = props;
   const section = useSectionStyles();
-  const form = useMemo(() => (log && choice ? merged(log, choice, kept) : undefined), [log, choice, kept]);
-  const [found, setFound] = useState<{
-    readonly of: NextForm;
-    readonly log: TrialLog;
-    readonly next: WhatNext | string;
-  }>();
-  const { busy, done, write } = useWriting(onFailure);
-  if (reach) return <NextOfAttempts asked={reach} />;
-  if (!log || !choice || !form)
+  if (reach) return <NextOfAttempts asked={reach} theme={theme} />;
+  if (!log || !choice)
     return (
       <p className={section.note}>
         No question with an answer is at hand. Choose rows and a question in the Analysis view, then come back.
       </p>
     );
+  return <NextOfRows {...props} log={log} choice={choice} />;
+}
+
+type RowsProps = Props & { readonly log: TrialLog; readonly choice: Choice };
+
+function NextOfRows(props: RowsProps) {
+  const { port, theme, log, choice, plainFirst, shot = DEFAULT_SHOT, kept, onKeep, onFailure } = props;
+  const section = useSectionStyles();
+  const form = useMemo(() => merged(log, choice, kept), [log, choice, kept]);
+  const { shown, problem, stale, running, look, cancel } = useNext(log, choice, form, shot, plainFirst);
   const change = (part: Partial<NextForm>) => onKeep({ ...form, ...part });
-  const look = () => setFound({ of: form, log, next: looked(log, choice, form, shot, plainFirst) });
-  const current = found && found.log === log ? found : undefined;
-  const stale = current !== undefined && JSON.stringify(current.of) !== JSON.stringify(form);
   return (
     <div data-view="next" className={section.stack}>
-      <p
-        className={section.note}
-      >{`From the rows so far: where ${choice.response} is predicted to be highest, where a shot would teach most, and the best trade between the two. The question is that of the Analysis view.`}</p>
-      <Field label={`${choice.response}: look for`}>
-        <Dropdown
-          value={AIMS[form.aim]}
-          selectedOptions={[form.aim]}
-          onOptionSelect={(_, { optionValue }) => optionValue && change({ aim: optionValue as NextForm["aim"] })}
-        >
-          {(["most", "least"] as const).map((aim) => (
-            <Option key={aim} value={aim}>
-              {AIMS[aim]}
-            </Option>
-          ))}
-        </Dropdown>
-      </Field>
-      <Drivers log={log} choice={choice} form={form} onChange={change} />
+      {running !== undefined && <JobBar doing="Looking for the next shots" share={running} onCancel={cancel} />}
+      {problem !== undefined && <Warning text={problem} />}
+      {shown && <InFront shown={shown} stale={stale} theme={theme} />}
+      <Aim choice={choice} form={form} onChange={change} />
+      <DriverLimits log={log} choice={choice} form={form} onChange={change} />
+      {kept === undefined && (
+        <p
+          className={section.note}
+        >{`Limits are those of the rows of ${log.sheet}; what is set up now is as in its last row.`}</p>
+      )}
       <Checkbox
         label="Begin from the shot model with the constants of the Shot view (calibrate them first)"
         checked={form.physics}
@@ -105,162 +81,114 @@ export function NextView(props: Props) {
       <Button appearance="primary" onClick={look}>
         Look for the next shots
       </Button>
-      {current && typeof current.next === "string" && <Warning text={current.next} />}
-      {current && typeof current.next !== "string" && (
-        <div className={section.stack} data-part="proposals" role="status">
-          {stale && <p className={section.note}>The limits or what is set up have changed since: look again.</p>}
-          {basisSentences(current.next).map((text) => (
-            <p key={text} className={section.sentence}>
-              {text}
-            </p>
-          ))}
-          {ORDER.map(
-            (name) =>
-              current.next &&
-              typeof current.next !== "string" &&
-              current.next[name] && <Told key={name} name={name} next={current.next} />,
-          )}
-          <NumberField
-            name="Shots of each"
-            value={form.repeats}
-            unit={{ size: 1, name: "" }}
-            low={1}
-            high={50}
-            onChange={(repeats) =>
-              Number.isInteger(repeats) ? change({ repeats }) : "Shots of each: give a whole number."
-            }
-          />
-          <Button
-            disabled={busy}
-            onClick={() =>
-              write(
-                "The next shots were not written",
-                async () =>
-                  `Written to the new sheet "${await port.addSheet(nextSheet(current.next as WhatNext, form.repeats, measuredOf(log)))}". No other cell was touched.`,
-              )
-            }
-          >
-            Write them as rows to shoot
-          </Button>
-        </div>
+      {shown && <ToSheet port={port} log={log} form={form} shown={shown} onChange={change} onFailure={onFailure} />}
+      {shown && (
+        <Fold title="Why?" standing="what the predictions rest on" part="why">
+          <p
+            className={section.sentence}
+          >{`From the rows so far: where ${choice.response} is predicted to be highest, where a shot would teach most, and the best trade between the two. The question is that of the Analysis view.`}</p>
+        </Fold>
       )}
+    </div>
+  );
+}
+
+const useStyles = makeStyles({ proposal: { borderLeft: "3px solid currentColor", paddingLeft: "10px" } });
+
+interface FrontProps {
+  readonly shown: ShownNext;
+  readonly stale: boolean;
+  readonly theme: ThemeName;
+}
+
+/** The line, the picture, then the proposals and what they rest on. */
+function InFront({ shown: { line, figure, said, basis }, stale, theme }: FrontProps) {
+  const styles = useStyles();
+  const section = useSectionStyles();
+  return (
+    <section aria-label="The next shots" data-part="proposals">
+      <p className={section.line} data-part="line" role="status">
+        {line}
+      </p>
+      {stale && <p className={section.note}>The limits or what is set up have changed since: look again.</p>}
+      {figure && <FigureView figure={figure} theme={theme} />}
+      {said.map(({ name, text }) => (
+        <p
+          key={name}
+          className={`${section.sentence} ${styles.proposal}`}
+          data-proposal={name}
+          aria-label={PROPOSAL_TITLES[name]}
+        >
+          {text}
+        </p>
+      ))}
+      {basis.map((text) => (
+        <p key={text} className={section.sentence}>
+          {text}
+        </p>
+      ))}
+    </section>
+  );
+}
+
+interface AimProps {
+  readonly choice: Choice;
+  readonly form: NextForm;
+  readonly onChange: (part: Partial<NextForm>) => void;
+}
+
+function Aim({ choice, form, onChange }: AimProps) {
+  return (
+    <Field label={`${choice.response}: look for`}>
+      <Dropdown
+        value={AIMS[form.aim]}
+        selectedOptions={[form.aim]}
+        onOptionSelect={(_, { optionValue }) => optionValue && onChange({ aim: optionValue as NextForm["aim"] })}
+      >
+        {(["most", "least"] as const).map((aim) => (
+          <Option key={aim} value={aim}>
+            {AIMS[aim]}
+          </Option>
+        ))}
+      </Dropdown>
+    </Field>
+  );
+}
+
+interface ToSheetProps {
+  readonly port: Port;
+  readonly log: TrialLog;
+  readonly form: NextForm;
+  readonly shown: ShownNext;
+  readonly onChange: (part: Partial<NextForm>) => void;
+  readonly onFailure: Props["onFailure"];
+}
+
+/** The proposals as rows to shoot. */
+function ToSheet({ port, log, form, shown, onChange, onFailure }: ToSheetProps) {
+  const { busy, done, write } = useWriting(onFailure);
+  const toSheet = () =>
+    write("The next shots were not written", async () => {
+      const sheet = await port.addSheet(nextSheet(shown.proposals, form.repeats, measuredOf(log)));
+      return `Written to the new sheet "${sheet}". No other cell was touched.`;
+    });
+  return (
+    <>
+      <NumberField
+        name="Shots of each"
+        value={form.repeats}
+        unit={{ size: 1, name: "" }}
+        low={1}
+        high={50}
+        onChange={(repeats) =>
+          Number.isInteger(repeats) ? onChange({ repeats }) : "Shots of each: give a whole number."
+        }
+      />
+      <Button disabled={busy} onClick={toSheet}>
+        Write them as rows to shoot
+      </Button>
       <div role="status">{done}</div>
-    </div>
-  );
-}
-
-function Told({ name, next }: { name: ProposalName; next: WhatNext }) {
-  const styles = useStyles();
-  const section = useSectionStyles();
-  return (
-    <p className={`${section.sentence} ${styles.proposal}`} data-proposal={name} aria-label={PROPOSAL_TITLES[name]}>
-      {proposalSentence(name, there(next[name], "the proposal"), next)}
-    </p>
-  );
-}
-
-/** Every driver: whether it may change and within which limits, or what it is now. */
-function Drivers({
-  log,
-  choice,
-  form,
-  onChange,
-}: {
-  log: TrialLog;
-  choice: Choice;
-  form: NextForm;
-  onChange: (part: Partial<NextForm>) => void;
-}) {
-  const styles = useStyles();
-  const section = useSectionStyles();
-  const first = useMemo(() => firstNext(log, choice), [log, choice]);
-  return (
-    <div className={section.stack} role="group" aria-label="What may change">
-      <div className={styles.limits}>
-        <span className={section.note}>May change</span>
-        <span className={section.note}>from, or now</span>
-        <span className={section.note}>to</span>
-        {choice.drivers.map(({ heading, as }) => {
-          const unit = { size: 1, name: parseHeading(heading).unit };
-          const side = form.limits[heading];
-          const now = form.held[heading];
-          const free = (checked: boolean) => {
-            const { [heading]: _side, ...limits } = form.limits;
-            const { [heading]: _now, ...held } = form.held;
-            const last =
-              first.limits[heading] ??
-              extent(
-                (log.columns.find((one) => one.heading.text === heading)?.readings ?? []).flatMap((reading) =>
-                  reading.kind === "number" ? [reading.value] : [],
-                ),
-              );
-            onChange(
-              checked
-                ? { limits: { ...limits, [heading]: last }, held }
-                : { limits, held: { ...held, [heading]: (last.low + last.high) / 2 } },
-            );
-          };
-          if (as === "category") {
-            const column = log.columns.find((one) => one.heading.text === heading);
-            const levels = [...new Set((column?.readings ?? []).map(levelOf).filter((text) => text !== ""))];
-            return [
-              <span key={`${heading} name`}>{heading}</span>,
-              <Dropdown
-                key={heading}
-                aria-label={`${heading} now`}
-                style={{ minWidth: 0, gridColumn: "span 2" }}
-                value={String(now ?? "")}
-                selectedOptions={[String(now ?? "")]}
-                onOptionSelect={(_, { optionValue }) =>
-                  optionValue && onChange({ held: { ...form.held, [heading]: optionValue } })
-                }
-              >
-                {levels.map((level) => (
-                  <Option key={level} value={level}>
-                    {level}
-                  </Option>
-                ))}
-              </Dropdown>,
-            ];
-          }
-          const number = (name: string, value: number, take: (value: number) => void) => (
-            <NumberField
-              key={`${heading} ${name}`}
-              unlabelled
-              name={`${heading} ${name}`}
-              value={value}
-              unit={unit}
-              low={-1e9}
-              high={1e9}
-              onChange={take}
-            />
-          );
-          return [
-            <Checkbox
-              key={heading}
-              label={heading}
-              checked={side !== undefined}
-              onChange={(_, { checked }) => free(checked === true)}
-            />,
-            ...(side
-              ? [
-                  number("from", side.low, (low) =>
-                    onChange({ limits: { ...form.limits, [heading]: { ...side, low } } }),
-                  ),
-                  number("to", side.high, (high) =>
-                    onChange({ limits: { ...form.limits, [heading]: { ...side, high } } }),
-                  ),
-                ]
-              : [
-                  number("now", typeof now === "number" ? now : 0, (value) =>
-                    onChange({ held: { ...form.held, [heading]: value } }),
-                  ),
-                  <span key={`${heading} end`} />,
-                ]),
-          ];
-        })}
-      </div>
-    </div>
+    </>
   );
 }
 
@@ -289,21 +217,4 @@ function measuredOf(log: TrialLog): string[] {
   return log.columns
     .filter(({ meaning }) => meaning === "gap" || meaning === "made" || meaning === "bend")
     .map(({ heading }) => heading.text);
-}
-
-/** The answer, or why there is none. */
-function looked(
-  log: TrialLog,
-  choice: Choice,
-  form: NextForm,
-  shot: ShotSettings,
-  plainFirst: boolean,
-): WhatNext | string {
-  try {
-    return whatNext(log, choice, { ...form, physics: form.physics ? shot : undefined }, plainFirst);
-  } catch (problem) {
-    if (problem instanceof RangeError || problem instanceof NoAnswer || problem instanceof UnknownColumn)
-      return `${capital(problem.message.replace(/\.$/, ""))}.`;
-    throw problem;
-  }
 }

@@ -1,26 +1,40 @@
 /**
- * A figure that answers to pointer and keys: a point that is clicked, or reached with the arrows and Enter, is picked.
+ * A figure that answers to pointer and keys: a point that is clicked, or reached with the arrows and Enter, is picked;
+ * an interval that stands for another figure opens it.
  */
-import { Button, makeStyles, tokens } from "@fluentui/react-components";
-import { useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from "react";
+import { makeStyles, tokens } from "@fluentui/react-components";
+import { useEffect, useRef, useState, type KeyboardEvent, type MouseEvent } from "react";
 import { significant } from "../../experiment/language/wording";
-import { figureHeight, INTERVAL_ROOM, type Figure, type FigureInterval } from "./figure";
+import { figureHeight, leavesOpen, type Figure, type FigureInterval } from "./figure";
 import { FigureDrawing } from "./FigureDrawing";
-import { figureFrame } from "./figureScales";
+import { figureFrame, intervalsFrame } from "./figureScales";
+import { figureTable } from "./figureTable";
+import { PictureActions } from "./PictureActions";
 import { useWidth } from "../frame/useWidth";
 import { PALETTES, type ThemeName } from "../frame/palette";
 
-export interface FigureViewProps {
+interface Props {
   readonly figure: Figure;
   readonly theme: ThemeName;
-  /** Says which row a point is, such as "row 12". */
-  readonly nameOfRow: (row: number) => string;
-  readonly onPick: (row: number) => void;
-  readonly onFailure: (text: string | undefined) => void;
+  /** Says which row a point is, such as "row 12"; nothing where points are no rows of a sheet. */
+  readonly nameOfRow?: (row: number) => string;
+  readonly onPick?: (row: number) => void;
+  /** Opens another figure by its id. */
+  readonly onOpen?: (id: string) => void;
 }
 
 /** How near the pointer must come to a point, in pixels. */
 const REACH = 12;
+const STEPS: Readonly<Record<string, number>> = {
+  ArrowRight: 1,
+  ArrowUp: 1,
+  ArrowLeft: -1,
+  ArrowDown: -1,
+  PageDown: -10,
+  PageUp: 10,
+};
+/** Lying intervals are read from the top down. */
+const STEPS_DOWN: Readonly<Record<string, number>> = { ...STEPS, ArrowUp: -1, ArrowDown: 1 };
 
 const useStyles = makeStyles({
   frame: {
@@ -28,6 +42,7 @@ const useStyles = makeStyles({
     ":focus-visible": { outline: `2px solid ${tokens.colorStrokeFocus2}` },
     cursor: "crosshair",
     touchAction: "manipulation",
+    "& svg": { display: "block" },
   },
   caption: {
     color: tokens.colorNeutralForeground2,
@@ -36,43 +51,30 @@ const useStyles = makeStyles({
     margin: "4px 0",
   },
   said: { minHeight: "20px", fontSize: tokens.fontSizeBase200 },
-  row: { display: "flex", gap: "8px", flexWrap: "wrap" },
 });
 
-export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: FigureViewProps) {
+export function FigureView({ figure, theme, nameOfRow = noName, onPick, onOpen }: Props) {
   const styles = useStyles();
   const frame = useRef<HTMLDivElement>(null);
   const width = useWidth(frame);
   const [active, setActive] = useState<number>();
   const height = figureHeight(figure, width);
-
+  const { intervals, points } = figure;
+  const order = intervals?.length ?? points.length;
   useEffect(() => setActive(undefined), [figure.id]);
 
-  const nearest = (event: PointerEvent): number | undefined => {
+  const pointed = (event: MouseEvent): number | undefined => {
     const box = frame.current?.getBoundingClientRect();
-    if (!box) return undefined;
-    if (figure.intervals) return intervalAt(figure, event.clientY - box.top);
-    const { x, y } = figureFrame(figure, width, height).scales;
-    let best: number | undefined;
-    let distance = REACH ** 2;
-    figure.points.forEach((point, index) => {
-      const away =
-        (x(point.x) - (event.clientX - box.left)) ** 2 +
-        (figure.needles ? 0.01 : 1) * (y(point.y) - (event.clientY - box.top)) ** 2;
-      if (away < distance) {
-        best = index;
-        distance = away;
-      }
-    });
-    return best;
+    return box && nearest(figure, width, height, event.clientX - box.left, event.clientY - box.top);
   };
-  const order = figure.intervals?.length ?? figure.points.length;
   const pick = (index: number) => {
-    const point = figure.intervals ? undefined : figure.points[index];
-    if (point) onPick(point.row);
+    const opens = intervals?.[index]?.opens;
+    if (opens !== undefined) onOpen?.(opens);
+    const point = intervals ? undefined : points[index];
+    if (point) onPick?.(point.row);
   };
   const keys = (event: KeyboardEvent) => {
-    const step = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageDown: -10, PageUp: 10 }[event.key];
+    const step = (intervals ? STEPS_DOWN : STEPS)[event.key];
     if (step !== undefined && order > 0) {
       event.preventDefault();
       setActive((before) => (before === undefined ? 0 : (before + step + order) % order));
@@ -81,16 +83,7 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
       pick(active);
     }
   };
-  // What makes a file of a figure draws without the page; it comes when the first one is saved.
-  const save = (act: (maker: typeof import("./savePicture")) => void | Promise<void>) =>
-    import("./savePicture").then(act).then(
-      () => onFailure(undefined),
-      (problem: Error) => onFailure(problem.message),
-    );
-  const interval = active === undefined ? undefined : figure.intervals?.[active];
-  const point = active === undefined || figure.intervals ? undefined : figure.points[active];
-  const plain = (value: number) => Number(value.toPrecision(4));
-  const at = point && (figure.levels ? figure.levels[Math.round(point.x)] : plain(point.x));
+  const opens = intervals?.some((one) => one.opens !== undefined) === true && onOpen !== undefined;
   return (
     <div>
       <div
@@ -98,54 +91,80 @@ export function FigureView({ figure, theme, nameOfRow, onPick, onFailure }: Figu
         className={styles.frame}
         tabIndex={0}
         role="application"
-        aria-label={
-          figure.intervals
-            ? `${figure.title}: arrow keys move from interval to interval`
-            : `${figure.title}: arrow keys move from point to point, Enter selects the row`
-        }
+        aria-label={`${figure.title}: ${keysSaid(figure, opens, onPick !== undefined)}`}
         data-figure={figure.id}
         onKeyDown={keys}
-        onPointerMove={(event) => setActive(nearest(event))}
+        onPointerMove={(event) => setActive(pointed(event))}
         onClick={(event) => {
-          const index = nearest(event as unknown as PointerEvent);
+          const index = pointed(event);
           if (index !== undefined) pick(index);
         }}
       >
         <FigureDrawing figure={figure} width={width} height={height} palette={PALETTES[theme]} active={active} />
       </div>
       <div className={styles.said} aria-live="polite">
-        {point
-          ? `${nameOfRow(point.row)}: ${figure.xLabel} ${at}, ${figure.outcome ? outcomeWord(figure, point.y) : `${figure.yLabel} ${plain(point.y)}`}`
-          : interval
-            ? intervalText(interval)
-            : " "}
+        {active === undefined ? " " : said(figure, active, nameOfRow)}
       </div>
+      <PictureActions
+        title={figure.title}
+        svg={({ figureSvg }) => figureSvg(figure)}
+        table={() => figureTable(figure, nameOfRow)}
+      />
       <p className={styles.caption}>
-        {figure.intervals ? figure.caption : `${figure.caption} Click a point to select its row.`}
+        {`${figure.caption}${onPick && !intervals ? " Click a point to select its row." : ""}${opens ? " Press one to see its line." : ""}`}
       </p>
-      <div className={styles.row}>
-        <Button size="small" onClick={() => save(({ saveSvg }) => saveSvg(figure))}>
-          Save as SVG
-        </Button>
-        <Button size="small" onClick={() => save(({ savePng }) => savePng(figure))}>
-          Save as PNG
-        </Button>
-      </div>
     </div>
   );
+}
+
+const noName = () => "";
+
+/** What the keys do, for those who cannot see it. */
+function keysSaid({ intervals }: Figure, opens: boolean, picks: boolean): string {
+  if (intervals) return `arrow keys move from interval to interval${opens ? ", Enter opens its line" : ""}`;
+  return `arrow keys move from point to point${picks ? ", Enter selects the row" : ""}`;
+}
+
+/** The point or interval under the pointer. @param left from the drawing's edges, in pixels */
+function nearest(figure: Figure, width: number, height: number, left: number, top: number): number | undefined {
+  if (figure.intervals) return intervalsFrame(figure, figure.intervals, width).at(top);
+  const { x, y } = figureFrame(figure, width, height).scales;
+  let best: number | undefined;
+  let distance = REACH ** 2;
+  figure.points.forEach((point, index) => {
+    const away = (x(point.x) - left) ** 2 + (figure.needles ? 0.01 : 1) * (y(point.y) - top) ** 2;
+    if (away < distance) {
+      best = index;
+      distance = away;
+    }
+  });
+  return best;
+}
+
+/** What is looked at, in words. */
+function said(figure: Figure, active: number, nameOfRow: (row: number) => string): string {
+  const interval = figure.intervals?.[active];
+  if (interval) return intervalText(interval, figure.rule);
+  const point = figure.intervals ? undefined : figure.points[active];
+  if (!point) return " ";
+  const plain = (value: number) => Number(value.toPrecision(4));
+  const name = nameOfRow(point.row);
+  const at = figure.levels ? figure.levels[Math.round(point.x)] : plain(point.x);
+  const height = figure.outcome ? outcomeWord(figure, point.y) : `${figure.yLabel} ${plain(point.y)}`;
+  return `${name === "" ? "" : `${name}: `}${figure.xLabel} ${at}, ${height}`;
 }
 
 function outcomeWord({ outcomeWords: [up, down] = ["made", "not made"] }: Figure, y: number): string {
   return y > 0.5 ? up : down;
 }
 
-/** The lying interval at a height, in pixels from the top. */
-function intervalAt({ intervals = [] }: Figure, y: number): number | undefined {
-  const index = Math.floor((y - 6) / INTERVAL_ROOM.each);
-  return index >= 0 && index < intervals.length ? index : undefined;
-}
-
-function intervalText({ name, value, low, high }: FigureInterval): string {
-  const said = (number: number) => significant(number, 4);
-  return `${name}: ${said(value)}${low === null || high === null ? ", with no spread to judge it by" : `, interval ${said(low)} to ${said(high)}`}`;
+function intervalText(interval: FigureInterval, rule: number | undefined): string {
+  const { name, value, low, high } = interval;
+  const plain = (number: number) => significant(number, 4);
+  const ends =
+    low === null || high === null
+      ? ", with no spread to judge it by"
+      : `, interval ${plain(low)} to ${plain(high)}${!interval.hollow && leavesOpen(interval, rule) ? `, which leaves open on which side of ${plain(rule ?? 0)}` : ""}`;
+  const { beside = "" } = interval;
+  return `${name}: ${plain(value)}${ends}${/[a-z]/.test(beside) ? `; ${beside}` : ""}`;
 }

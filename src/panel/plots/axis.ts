@@ -1,5 +1,6 @@
 /** Scales and the numbers beside them, alike for every drawing. */
-import { scaleLinear, type ScaleLinear } from "d3-scale";
+import { extent } from "d3-array";
+import { scaleLinear, scaleLog, type ScaleLinear } from "d3-scale";
 
 /**
  * Values closer together than this share of their size differ by rounding only. Stretched over the whole axis they
@@ -12,13 +13,7 @@ const ROUNDING = 1e-9;
  * @param range in pixels
  */
 export function scaleOver(values: readonly number[], range: readonly [number, number]): ScaleLinear<number, number> {
-  let low = Infinity;
-  let high = -Infinity;
-  for (const value of values) {
-    if (value < low) low = value;
-    if (value > high) high = value;
-  }
-  if (!(low <= high)) [low, high] = [0, 1];
+  const [low = 0, high = 1] = extent(values);
   const size = Math.max(Math.abs(low), Math.abs(high));
   const rest = high - low <= ROUNDING * size ? size * 0.1 || 1 : 0;
   return scaleLinear([low - rest, high + rest], [...range]).nice(5);
@@ -46,4 +41,24 @@ export function ticksOf(scale: ScaleLinear<number, number>, count: number): Tick
 /** A tick that is 0 but for rounding is no "−0". */
 function withoutNegativeZero(text: string): string {
   return Number(text) === 0 ? text.replace("-", "") : text;
+}
+
+/** A scale on which equal steps are equal factors. @param values above 0; others are left out */
+export function ratioScaleOver(values: readonly number[], range: readonly [number, number]) {
+  const [low = 1, high = 1] = extent(values.filter((value) => value > 0 && Number.isFinite(value)));
+  return scaleLog([Math.min(low, high / 1.5), Math.max(high, low * 1.5)], [...range]).clamp(true);
+}
+
+const ROUND_RATIOS = [1, 2, 5];
+
+/** Ratios of 1, 2 and 5 with powers of ten within the scale; every other one where they would crowd. */
+export function ratioTicks([low = 1, high = 1]: readonly number[], most: number): Tick[] {
+  const powers = Array.from(
+    { length: Math.ceil(Math.log10(high)) - Math.floor(Math.log10(low)) + 1 },
+    (_, i) => i + Math.floor(Math.log10(low)),
+  );
+  const all = powers.flatMap((power) => ROUND_RATIOS.map((one) => Number(`${one}e${power}`)));
+  const within = all.filter((at) => at >= low && at <= high);
+  const step = Math.ceil(within.length / most);
+  return within.filter((_, i) => i % step === 0).map((at) => ({ at, text: String(at) }));
 }

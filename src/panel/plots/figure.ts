@@ -1,8 +1,6 @@
 /**
  * A plot as data: what stands where, before anything is drawn.
  */
-import { there } from "../../there";
-
 export interface FigurePoint {
   readonly x: number;
   readonly y: number;
@@ -29,9 +27,15 @@ export interface FigureValue {
   readonly high: number | null;
 }
 
-/** A value with its interval, standing on a line of its own under its name. */
+/** A value with its interval, standing on a line of its own beside its name. */
 export interface FigureInterval extends FigureValue {
   readonly name: string;
+  /** Said at the end of its line, such as the value itself or what was checked; nothing when missing. */
+  readonly beside?: string;
+  /** Id of the figure that a press on it opens. */
+  readonly opens?: string;
+  /** Drawn hollow and grey: it does not count. */
+  readonly hollow?: boolean;
 }
 
 /** A mean with its interval, standing at a place on the x axis. */
@@ -44,6 +48,20 @@ interface FigureSpan extends FigureValue {
   readonly y: number;
 }
 
+/** Heights over a grid of two settings, one row of places across after the other; NaN where there is none. */
+export interface FigureSurface {
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+  readonly z: readonly number[];
+}
+
+/** A place that is proposed, with what it is called. */
+export interface FigurePlace {
+  readonly x: number;
+  readonly y: number;
+  readonly name: string;
+}
+
 export interface Figure {
   readonly id: string;
   readonly title: string;
@@ -53,11 +71,24 @@ export interface Figure {
   readonly yLabel: string;
   readonly points: readonly FigurePoint[];
   readonly line?: FigureLine;
+  readonly surface?: FigureSurface;
+  readonly places?: readonly FigurePlace[];
+  /** What the first point is called on the drawing. */
+  readonly pointName?: string;
+  /** Ends that the upright axis reaches at least. */
+  readonly low?: number;
+  readonly high?: number;
+  /** Drawn lower than others: it stands beside another picture. */
+  readonly short?: boolean;
+  /** What the line is called on the drawing. */
+  readonly lineName?: string;
   readonly means?: readonly FigureMean[];
   /** Names along the x axis, at 0, 1, 2 … in place of numbers. */
   readonly levels?: readonly string[];
-  /** A horizontal rule, such as no residual. */
+  /** A rule across, such as no residual; upright among lying intervals: one that crosses it tells no direction. */
   readonly rule?: number;
+  /** What the rule is called on the drawing. */
+  readonly ruleName?: string;
   /** Points drawn as needles from the axis. */
   readonly needles?: boolean;
   /** A band apart from the line, over x of its own. */
@@ -76,44 +107,31 @@ export interface Figure {
    * Intervals drawn lying, one under the other, in place of all else; with the rule upright and the margin about it.
    */
   readonly intervals?: readonly FigureInterval[];
+  /** Lying intervals are ratios: equal steps of the scale are equal factors. */
+  readonly ratios?: boolean;
   /** How far from the rule counts as none. */
   readonly margin?: number;
 }
 
-/** The commands of an SVG path through points. @param at a point as the drawing has it, "x y" */
-export function pathThrough(
-  xs: readonly number[],
-  ys: readonly number[],
-  at: (x: number, y: number) => string,
-): string {
-  return xs.map((x, i) => `${i === 0 ? "M" : "L"}${at(x, there(ys[i], "a height at every place"))}`).join("");
-}
+/** From this width on the names of lying intervals stand beside them, and not above. */
+export const WIDE = 460;
+/** Room for the axis under lying intervals, and for what the rule is called above them, in pixels. */
+const AXIS_ROOM = 46;
+export const RULE_ROOM = 14;
 
-/** The line cut where a value is NaN. */
-export function unbroken({ x, y, low, high, widerLow, widerHigh }: FigureLine): FigureLine[] {
-  const found: FigureLine[] = [];
-  for (let from = 0; from < x.length; from++) {
-    if (Number.isNaN(y[from])) continue;
-    let to = from;
-    while (to < x.length && !Number.isNaN(y[to])) to++;
-    const cut = (values: readonly number[]) => values.slice(from, to);
-    found.push({
-      x: cut(x),
-      y: cut(y),
-      ...(low && high ? { low: cut(low), high: cut(high) } : {}),
-      ...(widerLow && widerHigh ? { widerLow: cut(widerLow), widerHigh: cut(widerHigh) } : {}),
-    });
-    from = to;
-  }
-  return found;
-}
-
-/** Room for one lying interval, and for the axis under them, in pixels. */
-export const INTERVAL_ROOM = { each: 36, rest: 56 };
+/** Room for one lying interval, in pixels. */
+export const intervalRoom = (width: number) => (width >= WIDE ? 24 : 32);
 
 /** How high a figure is drawn at a width. */
-export function figureHeight({ intervals }: Figure, width: number): number {
+export function figureHeight({ intervals, ruleName, short }: Figure, width: number): number {
+  if (short) return 150;
   return intervals
-    ? INTERVAL_ROOM.rest + INTERVAL_ROOM.each * intervals.length
-    : Math.round(Math.min(420, Math.max(220, width * 0.68)));
+    ? AXIS_ROOM + (ruleName === undefined ? 0 : RULE_ROOM) + intervalRoom(width) * intervals.length
+    : Math.round(Math.min(360, Math.max(210, width * 0.62)));
+}
+
+/** Whether an interval leaves open on which side of the rule the truth lies, or does not count. */
+export function leavesOpen({ low, high, hollow }: FigureInterval, rule: number | undefined): boolean {
+  if (hollow) return true;
+  return rule !== undefined && low !== null && high !== null && low <= rule && high >= rule;
 }

@@ -1,6 +1,7 @@
 /** What stands for what in every figure: bands, lines, points, and values with their intervals. */
+import { symbol, symbolDiamond } from "d3-shape";
 import type { Palette } from "../frame/palette";
-import type { FigurePoint, FigureValue } from "./figure";
+import type { FigureLine, FigurePlace, FigurePoint, FigureValue } from "./figure";
 import type { FigureFrame } from "./figureScales";
 
 interface Paper {
@@ -15,10 +16,9 @@ interface Band {
 }
 
 export function BandMark({ xs, low, high, frame, palette }: Paper & Band) {
-  const back = frame.path([...xs].reverse(), [...low].reverse()).replace("M", "L");
   return (
     <path
-      d={`${frame.path(xs, high)}${back}Z`}
+      d={frame.band(xs, low, high)}
       fill={palette.band}
       stroke={palette.accent}
       strokeWidth={0.75}
@@ -40,6 +40,51 @@ export function EdgesMark({ xs, low, high, frame, palette }: Paper & Band) {
   );
 }
 
+/** What a line is called, above its end. */
+export function LineName({ line, name, frame, palette }: Paper & { readonly line: FigureLine; readonly name: string }) {
+  const end = line.y.at(-1) ?? NaN;
+  if (!Number.isFinite(end)) return null;
+  return (
+    <text
+      x={frame.right - 2}
+      y={frame.y(end) - 6}
+      textAnchor="end"
+      fill={palette.accent}
+      stroke={palette.paper}
+      strokeWidth={4}
+      paintOrder="stroke"
+      fontWeight={600}
+    >
+      {name}
+    </text>
+  );
+}
+
+/** A point that is singled out, with what it is called beside it, on the side that has room. */
+export function PointName({
+  point,
+  name,
+  frame,
+  palette,
+}: Paper & { readonly point: FigurePoint; readonly name: string }) {
+  const [x, y] = [frame.x(point.x), frame.y(point.y)];
+  const ends = x > (frame.left + frame.right) / 2;
+  return (
+    <g>
+      <circle cx={x} cy={y} r={6} fill={palette.paper} stroke={palette.point} strokeWidth={2.5} />
+      <text
+        x={ends ? x - 10 : x + 10}
+        y={y + 14}
+        textAnchor={ends ? "end" : "start"}
+        fill={palette.ink}
+        fontWeight={600}
+      >
+        {name}
+      </text>
+    </g>
+  );
+}
+
 export function NeedleMark({ point, frame, palette }: Paper & { readonly point: FigurePoint }) {
   return <path d={`M${frame.x(point.x)} ${frame.y(0)}V${frame.y(point.y)}`} stroke={palette.point} strokeWidth={1.5} />;
 }
@@ -51,6 +96,39 @@ export function PointMark({
   palette,
 }: Paper & { readonly point: FigurePoint; readonly radius: number }) {
   return <circle cx={frame.x(point.x)} cy={frame.y(point.y)} r={radius} fill={palette.point} fillOpacity={0.55} />;
+}
+
+const DIAMOND = symbol(symbolDiamond, 110)() ?? "";
+/** Room that the name of a place needs, in pixels. */
+const NAME_ROOM = 120;
+
+/** A place that is proposed. */
+export function PlaceMark({ place: { x, y, name }, frame, palette }: Paper & { readonly place: FigurePlace }) {
+  const [left, top] = [frame.x(x), frame.y(y)];
+  const ends = left > frame.right - NAME_ROOM;
+  return (
+    <g data-mark="place">
+      <path
+        d={DIAMOND}
+        transform={`translate(${left} ${top})`}
+        fill={palette.ink}
+        stroke={palette.paper}
+        strokeWidth={1.5}
+      />
+      <text
+        x={ends ? left - 9 : left + 9}
+        y={top < frame.top + 12 ? top + 14 : top - 7}
+        textAnchor={ends ? "end" : "start"}
+        fill={palette.ink}
+        stroke={palette.paper}
+        strokeWidth={3}
+        paintOrder="stroke"
+        fontWeight={600}
+      >
+        {name}
+      </text>
+    </g>
+  );
 }
 
 /** The point that is looked at. */

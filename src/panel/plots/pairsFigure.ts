@@ -38,7 +38,18 @@ function figureOf(
       const { unit } = response.heading;
       const { pairs } = compared();
       const drawn = pairs.flatMap(({ a, b, difference, low, high }) =>
-        difference === null ? [] : [{ name: `${a} less ${b}`, value: difference, low, high }],
+        difference === null
+          ? []
+          : [
+              {
+                name: `${a} less ${b}`,
+                value: difference,
+                low,
+                high,
+                beside: significant(difference, 3).replace("-", "−"),
+                opens: `driver-${category}`,
+              },
+            ],
       );
       const left = pairs.length - drawn.length;
       const percent = `${confidenceText(regression.confidence)} %`;
@@ -61,6 +72,7 @@ function figureOf(
         yLabel: "",
         points: [],
         rule: 0,
+        ruleName: "no difference",
         intervals: drawn,
         ...(margin !== undefined && { margin }),
       };

@@ -1,4 +1,4 @@
-/** Read the answer: sentences first, then the figures behind them. */
+/** Why the answer is as it is: sentences first, then, folded, how it was worked out. */
 import { useMemo } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
 import type { SessionAware } from "../../experiment/question/sessionAware";
@@ -8,10 +8,12 @@ import { orderNote } from "../../experiment/trust/order";
 import { predictAt } from "../../experiment/question/predictAt";
 import { confidenceText, decimalsFor, fixed, significant, withUnit } from "../../experiment/language/wording";
 import { termTests } from "../../statistics/fit/wholeTerms";
+import { Fold } from "../frame/Fold";
 import { Sentences } from "../frame/Sentences";
 import { SettingsFields } from "./SettingsFields";
 import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 
 interface Props {
@@ -24,14 +26,10 @@ interface Props {
   readonly twice: Readonly<Record<string, string>>;
   readonly plainFirst: boolean;
   readonly onPlainFirst: (plain: boolean) => void;
-  /** What was typed as settings, by heading. */
-  readonly at: Readonly<Record<string, string>>;
-  readonly onAt: (at: Readonly<Record<string, string>>) => void;
 }
 
-export function AnswerSection({ analysis, aware, order, twice, plainFirst, onPlainFirst, at, onAt }: Props) {
+export function AnswerSection({ analysis, aware, order, twice, plainFirst, onPlainFirst }: Props) {
   const styles = useSectionStyles();
-  const { regression, response, columns } = analysis;
   const sentences = useMemo(
     () => [
       ...answerSentences(analysis),
@@ -40,36 +38,60 @@ export function AnswerSection({ analysis, aware, order, twice, plainFirst, onPla
     ],
     [analysis, order, twice],
   );
-  const predicted = useMemo(() => predictAt(analysis, at), [analysis, at]);
-  const tests = useMemo(() => termTests(regression), [regression]);
-  const unit = response.heading.unit;
-  const percent = `${confidenceText(regression.confidence)} %`;
   return (
     <div className={styles.stack}>
-      {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
       <Sentences sentences={sentences} />
-      {columns.length > 0 && (
-        <>
-          <h3 className={styles.subhead}>What to expect at settings of yours</h3>
-          <SettingsFields
-            drivers={regression.question.drivers}
-            columns={columns}
-            read={predicted.read}
-            at={at}
-            onAt={onAt}
-          />
-          {predicted.sentence && (
-            <p className={styles.sentence} role="status" data-part="predicted-at">
-              {predicted.sentence}
-            </p>
-          )}
-        </>
+      {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
+      <Fold title="How this was worked out" standing="coefficients, scatter, a test of each driver" part="worked-out">
+        <Coefficients analysis={analysis} />
+        <OfTheWhole analysis={analysis} />
+        <DriverTests analysis={analysis} />
+      </Fold>
+    </div>
+  );
+}
+
+interface AtProps {
+  readonly analysis: Analysis;
+  /** What was typed as settings, by heading. */
+  readonly at: Readonly<Record<string, string>>;
+  readonly onAt: (at: Readonly<Record<string, string>>) => void;
+}
+
+/** What to expect at settings that the reader types. */
+export function AtSettings({ analysis, at, onAt }: AtProps) {
+  const styles = useSectionStyles();
+  const predicted = useMemo(() => predictAt(analysis, at), [analysis, at]);
+  return (
+    <div className={styles.stack}>
+      {predicted.sentence && (
+        <p className={styles.sentence} role="status" data-part="predicted-at">
+          {predicted.sentence}
+        </p>
       )}
+      <SettingsFields
+        drivers={analysis.regression.question.drivers}
+        columns={analysis.columns}
+        read={predicted.read}
+        at={at}
+        onAt={onAt}
+      />
+    </div>
+  );
+}
+
+type TableProps = Pick<Props, "analysis">;
+
+function Coefficients({ analysis: { regression, response } }: TableProps) {
+  const styles = useSectionStyles();
+  const percent = `${confidenceText(regression.confidence)} %`;
+  return (
+    <>
       <h3 className={styles.subhead}>Coefficients</h3>
       <p
         className={styles.note}
-      >{`Estimates: ${unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
-      <div className={styles.scroll}>
+      >{`Estimates: ${response.heading.unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
+      <TableBox label="Coefficients">
         <table className={styles.table} data-part="coefficients">
           <TableHead first="Term" numbers={["Estimate", "Standard error", "Low", "High", "p"]} />
           <tbody>
@@ -91,50 +113,63 @@ export function AnswerSection({ analysis, aware, order, twice, plainFirst, onPla
             })}
           </tbody>
         </table>
-      </div>
+      </TableBox>
+    </>
+  );
+}
+
+function OfTheWhole({ analysis: { regression, response, choice } }: TableProps) {
+  const styles = useSectionStyles();
+  const { rSquared, residual } = regression;
+  return (
+    <>
       <h3 className={styles.subhead}>Of the whole</h3>
       <table className={styles.table}>
         <tbody>
           <tr>
-            <th scope="row">{`Share of variation${analysis.choice.constant ? "" : " about 0"} explained`}</th>
+            <th scope="row">{`Share of variation${choice.constant ? "" : " about 0"} explained`}</th>
             <td className="number">
-              {regression.rSquared === null || regression.residual.sd === null
-                ? "–"
-                : `${significant(100 * regression.rSquared, 3)} %`}
+              {rSquared === null || residual.sd === null ? "–" : `${significant(100 * rSquared, 3)} %`}
             </td>
           </tr>
           <tr>
             <th scope="row">Residual standard deviation</th>
             <td className="number">
-              {regression.residual.sd === null ? "–" : withUnit(significant(regression.residual.sd, 3), unit)}
+              {residual.sd === null ? "–" : withUnit(significant(residual.sd, 3), response.heading.unit)}
             </td>
           </tr>
           <tr>
             <th scope="row">Residual degrees of freedom</th>
-            <td className="number">{regression.residual.df}</td>
+            <td className="number">{residual.df}</td>
           </tr>
         </tbody>
       </table>
-      {columns.length > 0 && (
-        <>
-          <h3 className={styles.subhead}>Does each driver matter, given the others?</h3>
-          <table className={styles.table} data-part="tests">
-            <TableHead first="Driver" numbers={["F", "Degrees of freedom", "p"]} />
-            <tbody>
-              {tests.map(({ name, test }) => (
-                <tr key={name}>
-                  <th scope="row">{name}</th>
-                  <td className="number">{shown(test.value, 4)}</td>
-                  <td className="number">{test.df2 === null ? "–" : `${test.df1}, ${significant(test.df2, 4)}`}</td>
-                  <td className="number">{shown(test.p, 2)}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-          <p className={styles.note}>A driver is tested together with every pair that it acts in.</p>
-        </>
-      )}
-    </div>
+    </>
+  );
+}
+
+function DriverTests({ analysis: { regression, columns } }: TableProps) {
+  const styles = useSectionStyles();
+  const tests = useMemo(() => termTests(regression), [regression]);
+  if (columns.length === 0) return null;
+  return (
+    <>
+      <h3 className={styles.subhead}>Does each driver matter, given the others?</h3>
+      <table className={styles.table} data-part="tests">
+        <TableHead first="Driver" numbers={["F", "Degrees of freedom", "p"]} />
+        <tbody>
+          {tests.map(({ name, test }) => (
+            <tr key={name}>
+              <th scope="row">{name}</th>
+              <td className="number">{shown(test.value, 4)}</td>
+              <td className="number">{test.df2 === null ? "–" : `${test.df1}, ${significant(test.df2, 4)}`}</td>
+              <td className="number">{shown(test.p, 2)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p className={styles.note}>A driver is tested together with every pair that it acts in.</p>
+    </>
   );
 }
 

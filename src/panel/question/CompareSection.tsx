@@ -1,12 +1,14 @@
-/** Read a comparison: sentences, then the means and the pairs. */
+/** Why a comparison is as it is: sentences, then, folded, the means and the pairs. */
 import { useMemo } from "react";
 import { comparisonSentences, type ComparisonAnswer } from "../../experiment/question/comparison";
 import type { SessionAware } from "../../experiment/question/sessionAware";
 import { confidenceText, decimalsFor, fixed, significant } from "../../experiment/language/wording";
+import { Fold } from "../frame/Fold";
 import { Sentences } from "../frame/Sentences";
 import { SessionsNote } from "./SessionsNote";
 import type { Pairing } from "../../statistics/compare/comparison";
 import { useSectionStyles } from "../frame/styles";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 
 interface Props {
@@ -18,72 +20,102 @@ interface Props {
 
 export function CompareSection({ answer, aware, plainFirst, onPlainFirst }: Props) {
   const styles = useSectionStyles();
-  const { analysis, comparison, margin, reference, slope } = answer;
   const sentences = useMemo(() => comparisonSentences(answer), [answer]);
-  const { response, regression, columns } = analysis;
-  const unit = response.heading.unit || "the response's unit";
-  const percent = `${confidenceText(regression.confidence)} %`;
-  const count = comparison.pairs.length;
-  const together =
-    reference === undefined
-      ? count === 1
-        ? "the one pair"
-        : `all ${count} pairs`
-      : count === 1
-        ? `the one comparison with "${reference}"`
-        : `all ${count} comparisons with "${reference}"`;
   return (
     <div className={styles.stack}>
-      {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
       <Sentences sentences={sentences} />
-      <h3 className={styles.subhead}>{`Adjusted means by ${columns[0]?.heading.name}`}</h3>
+      {aware && <SessionsNote aware={aware} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
+      <Fold title="How this was worked out" standing="adjusted means, differences with p" part="worked-out">
+        <Means answer={answer} />
+        <Differences answer={answer} />
+        <Slopes answer={answer} />
+      </Fold>
+    </div>
+  );
+}
+
+type TableProps = Pick<Props, "answer">;
+
+const unitOf = ({ analysis: { response } }: ComparisonAnswer) => response.heading.unit || "the response's unit";
+const percentOf = ({ analysis: { regression } }: ComparisonAnswer) => `${confidenceText(regression.confidence)} %`;
+
+/** What the intervals hold for at once. */
+function togetherOf({ comparison, reference }: ComparisonAnswer): string {
+  const count = comparison.pairs.length;
+  if (reference === undefined) return count === 1 ? "the one pair" : `all ${count} pairs`;
+  return count === 1 ? `the one comparison with "${reference}"` : `all ${count} comparisons with "${reference}"`;
+}
+
+function Means({ answer }: TableProps) {
+  const styles = useSectionStyles();
+  return (
+    <>
+      <h3 className={styles.subhead}>{`Adjusted means by ${answer.analysis.columns[0]?.heading.name}`}</h3>
       <p
         className={styles.note}
-      >{`In ${unit}, numbers at their mean and other categories with equal weight; ${percent} intervals, one at a time. The interval is of the mean, not of a single shot.`}</p>
-      <div className={styles.scroll}>
-        <table className={styles.table} data-part="means">
-          <TableHead first="Level" numbers={["Rows", "Mean", "Low", "High"]} />
-          <tbody>
-            {comparison.means.map(({ level, rows, estimate }) => (
-              <tr key={level}>
-                <th scope="row">{level}</th>
-                <td className="number">{rows}</td>
-                {cells(estimate?.standardError, estimate?.value, estimate?.low, estimate?.high)}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      >{`In ${unitOf(answer)}, numbers at their mean and other categories with equal weight; ${percentOf(answer)} intervals, one at a time. The interval is of the mean, not of a single shot.`}</p>
+      <LevelTable part="means" number="Mean" rows={answer.comparison.means} />
+    </>
+  );
+}
+
+function Differences({ answer }: TableProps) {
+  const styles = useSectionStyles();
+  return (
+    <>
       <h3 className={styles.subhead}>Differences, first less second</h3>
-      <p className={styles.note}>{`In ${unit}; ${percent} intervals and p for ${together} at once.`}</p>
-      <PairTable part="pairs" pairs={comparison.pairs} margin={margin} />
-      {slope && (
-        <>
-          <h3 className={styles.subhead}>{`Effect of ${slope.column.heading.name} at each level`}</h3>
-          <p
-            className={styles.note}
-          >{`In ${unit} per ${slope.column.heading.unit || `unit of ${slope.column.heading.name}`}; ${percent} intervals, one at a time.`}</p>
-          <div className={styles.scroll}>
-            <table className={styles.table} data-part="slopes">
-              <TableHead first="Level" numbers={["Rows", "Effect", "Low", "High"]} />
-              <tbody>
-                {slope.found.slopes.map(({ level, rows, estimate }) => (
-                  <tr key={level}>
-                    <th scope="row">{level}</th>
-                    <td className="number">{rows}</td>
-                    {cells(estimate?.standardError, estimate?.value, estimate?.low, estimate?.high)}
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </div>
-          <p
-            className={styles.note}
-          >{`Differences of these effects; ${percent} intervals and p for ${together} at once.`}</p>
-          <PairTable part="slope-pairs" pairs={slope.found.pairs} margin={undefined} />
-        </>
-      )}
-    </div>
+      <p
+        className={styles.note}
+      >{`In ${unitOf(answer)}; ${percentOf(answer)} intervals and p for ${togetherOf(answer)} at once.`}</p>
+      <PairTable part="pairs" pairs={answer.comparison.pairs} margin={answer.margin} />
+    </>
+  );
+}
+
+function Slopes({ answer }: TableProps) {
+  const styles = useSectionStyles();
+  const { slope } = answer;
+  if (!slope) return null;
+  const { heading } = slope.column;
+  return (
+    <>
+      <h3 className={styles.subhead}>{`Effect of ${heading.name} at each level`}</h3>
+      <p
+        className={styles.note}
+      >{`In ${unitOf(answer)} per ${heading.unit || `unit of ${heading.name}`}; ${percentOf(answer)} intervals, one at a time.`}</p>
+      <LevelTable part="slopes" number="Effect" rows={slope.found.slopes} />
+      <p
+        className={styles.note}
+      >{`Differences of these effects; ${percentOf(answer)} intervals and p for ${togetherOf(answer)} at once.`}</p>
+      <PairTable part="slope-pairs" pairs={slope.found.pairs} margin={undefined} />
+    </>
+  );
+}
+
+interface LevelProps {
+  readonly part: string;
+  /** Heading of what is estimated. */
+  readonly number: string;
+  readonly rows: ComparisonAnswer["comparison"]["means"];
+}
+
+function LevelTable({ part, number, rows }: LevelProps) {
+  const styles = useSectionStyles();
+  return (
+    <TableBox label="Levels">
+      <table className={styles.table} data-part={part}>
+        <TableHead first="Level" numbers={["Rows", number, "Low", "High"]} />
+        <tbody>
+          {rows.map(({ level, rows: count, estimate }) => (
+            <tr key={level}>
+              <th scope="row">{level}</th>
+              <td className="number">{count}</td>
+              {cells(estimate?.standardError, estimate?.value, estimate?.low, estimate?.high)}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </TableBox>
   );
 }
 
@@ -98,7 +130,7 @@ function cells(error: number | null | undefined, ...values: (number | null | und
 function PairTable({ part, pairs, margin }: { part: string; pairs: readonly Pairing[]; margin: number | undefined }) {
   const styles = useSectionStyles();
   return (
-    <div className={styles.scroll}>
+    <TableBox label="Pairs">
       <table className={styles.table} data-part={part}>
         <thead>
           <tr>
@@ -129,6 +161,6 @@ function PairTable({ part, pairs, margin }: { part: string; pairs: readonly Pair
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }

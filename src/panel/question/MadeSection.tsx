@@ -1,14 +1,16 @@
-/** Read what makes a shot: sentences, the success rate at settings, the fit behind it. */
+/** Why the success rate is as it is: sentences first, then, folded, how it was worked out. */
 import { useMemo } from "react";
 import { madeSentences, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import type { MadeSessions } from "../../experiment/question/madeSessions";
 import { madeOrderNote } from "../../experiment/trust/madeOrder";
 import { rateAt, rateRows } from "../../experiment/question/madeRates";
 import { chanceText, confidenceText, decimalsFor, fixed, significant } from "../../experiment/language/wording";
+import { Fold } from "../frame/Fold";
 import { Sentences } from "../frame/Sentences";
 import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
 import { SettingsFields } from "./SettingsFields";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 
 interface Props {
@@ -19,63 +21,99 @@ interface Props {
   readonly order: string | null;
   readonly plainFirst: boolean;
   readonly onPlainFirst: (plain: boolean) => void;
-  /** What was typed as settings, by heading. */
-  readonly at: Readonly<Record<string, string>>;
-  readonly onAt: (at: Readonly<Record<string, string>>) => void;
 }
 
-export function MadeSection({ made, sessions, order, plainFirst, onPlainFirst, at, onAt }: Props) {
+export function MadeSection({ made, sessions, order, plainFirst, onPlainFirst }: Props) {
   const styles = useSectionStyles();
   const sentences = useMemo(
     () => [...madeSentences(made), ...(order === null ? [] : madeOrderNote(made, order))],
     [made, order],
   );
-  const rows = useMemo(() => rateRows(made), [made]);
-  const asked = useMemo(() => rateAt(made, at), [made, at]);
-  const { logistic: fit, columns } = made;
-  const percent = `${confidenceText(fit.confidence)} %`;
   return (
     <div className={styles.stack}>
-      {sessions && <SessionsNote aware={sessions} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
       <Sentences sentences={sentences} />
-      {columns.length > 0 && (
-        <>
-          <h3 className={styles.subhead}>Success rate at settings of yours</h3>
-          <SettingsFields drivers={fit.question.drivers} columns={columns} read={asked.read} at={at} onAt={onAt} />
-          {asked.sentence && (
-            <p className={styles.sentence} role="status" data-part="rate-at">
-              {asked.sentence}
-            </p>
-          )}
-          <h3 className={styles.subhead}>Success rate along each driver</h3>
-          <p
-            className={styles.note}
-          >{`Fitted, the other drivers in their middle, with ${percent} intervals, one at a time. Counts are of the rows as they are, whatever the other drivers were.`}</p>
-          <div className={styles.scroll}>
-            <table className={styles.table} data-part="rates">
-              <TableHead first="At" numbers={["Made of shots", "Rate", "Low", "High"]} />
-              <tbody>
-                {rows.map(({ setting, counted, chance }) => (
-                  <tr key={setting}>
-                    <th scope="row">{setting}</th>
-                    <td className="number">{counted ? `${counted.made} of ${counted.shots}` : ""}</td>
-                    {[chance?.chance, chance?.low, chance?.high].map((value, index) => (
-                      <td key={index} className="number">
-                        {value === undefined ? "–" : chanceText(value)}
-                      </td>
-                    ))}
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </div>
-        </>
+      {sessions && <SessionsNote aware={sessions} plainFirst={plainFirst} onPlainFirst={onPlainFirst} />}
+      <Fold title="How this was worked out" standing="rates along each driver, coefficients" part="worked-out">
+        {made.columns.length > 0 && <Rates made={made} />}
+        <Coefficients made={made} />
+      </Fold>
+    </div>
+  );
+}
+
+interface AtProps {
+  readonly made: MadeAnalysis;
+  /** What was typed as settings, by heading. */
+  readonly at: Readonly<Record<string, string>>;
+  readonly onAt: (at: Readonly<Record<string, string>>) => void;
+}
+
+/** The success rate at settings that the reader types. */
+export function RateAtSettings({ made, at, onAt }: AtProps) {
+  const styles = useSectionStyles();
+  const asked = useMemo(() => rateAt(made, at), [made, at]);
+  return (
+    <div className={styles.stack}>
+      {asked.sentence && (
+        <p className={styles.sentence} role="status" data-part="rate-at">
+          {asked.sentence}
+        </p>
       )}
+      <SettingsFields
+        drivers={made.logistic.question.drivers}
+        columns={made.columns}
+        read={asked.read}
+        at={at}
+        onAt={onAt}
+      />
+    </div>
+  );
+}
+
+type TableProps = Pick<Props, "made">;
+
+function Rates({ made }: TableProps) {
+  const styles = useSectionStyles();
+  const rows = useMemo(() => rateRows(made), [made]);
+  const percent = `${confidenceText(made.logistic.confidence)} %`;
+  return (
+    <>
+      <h3 className={styles.subhead}>Success rate along each driver</h3>
+      <p
+        className={styles.note}
+      >{`Fitted, the other drivers in their middle, with ${percent} intervals, one at a time. Counts are of the rows as they are, whatever the other drivers were.`}</p>
+      <TableBox label="Rates">
+        <table className={styles.table} data-part="rates">
+          <TableHead first="At" numbers={["Made of shots", "Rate", "Low", "High"]} />
+          <tbody>
+            {rows.map(({ setting, counted, chance }) => (
+              <tr key={setting}>
+                <th scope="row">{setting}</th>
+                <td className="number">{counted ? `${counted.made} of ${counted.shots}` : ""}</td>
+                {[chance?.chance, chance?.low, chance?.high].map((value, index) => (
+                  <td key={index} className="number">
+                    {value === undefined ? "–" : chanceText(value)}
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </TableBox>
+    </>
+  );
+}
+
+function Coefficients({ made: { logistic: fit } }: TableProps) {
+  const styles = useSectionStyles();
+  const percent = `${confidenceText(fit.confidence)} %`;
+  return (
+    <>
       <h3 className={styles.subhead}>Coefficients</h3>
       <p
         className={styles.note}
       >{`In the logarithm of the odds (made to not made) per unit of the driver; intervals at ${percent}. ${fit.method === "maximum likelihood" ? "Maximum likelihood." : "Penalised likelihood."}`}</p>
-      <div className={styles.scroll}>
+      <TableBox label="Coefficients">
         <table className={styles.table} data-part="coefficients">
           <TableHead first="Term" numbers={["Estimate", "Low", "High", "p"]} />
           <tbody>
@@ -92,7 +130,7 @@ export function MadeSection({ made, sessions, order, plainFirst, onPlainFirst, a
             ))}
           </tbody>
         </table>
-      </div>
-    </div>
+      </TableBox>
+    </>
   );
 }

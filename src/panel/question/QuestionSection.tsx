@@ -30,7 +30,6 @@ interface Props {
   readonly children?: ReactNode;
 }
 
-const CONFIDENCES = [0.9, 0.95, 0.99];
 const CURVES = [
   ["1", "straight"],
   ["2", "one bow (degree 2)"],
@@ -119,7 +118,6 @@ function ExplainQuestion({ log, choice, missing, onChange }: PartProps<Choice>) 
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
       <SessionPicker log={log} choice={choice} onChange={change} />
       <WeightPicker log={log} choice={choice} onChange={(weight) => change({ weight })} />
-      <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
     </>
   );
 }
@@ -149,7 +147,6 @@ function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
       />
       {choice.drivers.length > 1 && <JointPicker choice={choice} onChange={(joint) => change({ joint })} />}
       <SessionPicker log={log} choice={choice} made onChange={change} />
-      <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
       <p className={styles.note}>
         How single shots scatter follows from the rate itself, so there are no weights and no unequal scatter to choose
         here.
@@ -224,7 +221,6 @@ function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareCh
       />
       <SessionPicker log={log} choice={choice} except={choice.among} onChange={change} />
       <WeightPicker log={log} choice={choice} except={choice.among} onChange={(weight) => change({ weight })} />
-      <ConfidencePicker value={choice.confidence} onChange={(confidence) => change({ confidence })} />
     </>
   );
 }
@@ -327,22 +323,6 @@ function Drivers({ log, choice, missing, legend = "Drivers", except, onChange }:
         >{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>
       ))}
     </fieldset>
-  );
-}
-
-function ConfidencePicker({ value, onChange }: { value: number; onChange: (confidence: number) => void }) {
-  return (
-    <Field label="Confidence of the intervals">
-      <Dropdown
-        value={`${Math.round(100 * value)} %`}
-        selectedOptions={[String(value)]}
-        onOptionSelect={(_, { optionValue }) => optionValue && onChange(Number(optionValue))}
-      >
-        {CONFIDENCES.map((one) => (
-          <Option key={one} value={String(one)}>{`${Math.round(100 * one)} %`}</Option>
-        ))}
-      </Dropdown>
-    </Field>
   );
 }
 

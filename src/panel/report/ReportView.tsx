@@ -6,6 +6,8 @@ import { usableLanguage } from "../../experiment/language/locale";
 import { reportSheet } from "../../experiment/report/reportSheet";
 import type { Port } from "../../workbook/port";
 import { download } from "../frame/download";
+import { Fold } from "../frame/Fold";
+import type { ThemeName } from "../frame/palette";
 import { printOrGive } from "../frame/fileDoor";
 import { useSectionStyles } from "../frame/styles";
 import type { PanelSettings } from "../frame/settings";
@@ -14,10 +16,12 @@ import type { PanelView } from "../frame/view";
 import { collectReport } from "./collect";
 import { firstReport, type ReportForm } from "../../experiment/report/reportForm";
 import { printPage } from "./printPage";
+import { ReportInFront } from "./ReportInFront";
 import { reportPage } from "./reportPage";
 
 interface Props {
   readonly port: Port;
+  readonly theme: ThemeName;
   /** The answer that is reported. */
   readonly view: PanelView | undefined;
   readonly settings: PanelSettings;
@@ -27,7 +31,7 @@ interface Props {
   readonly onFailure: (text: string | undefined) => void;
 }
 
-export function ReportView({ port, view, settings, kept, onKeep, onFailure }: Props) {
+export function ReportView({ port, theme, view, settings, kept, onKeep, onFailure }: Props) {
   const section = useSectionStyles();
   const language = usableLanguage(navigator.language);
   const form = kept ?? firstReport(language);
@@ -43,25 +47,16 @@ export function ReportView({ port, view, settings, kept, onKeep, onFailure }: Pr
       download(new Blob([html], { type: "text/html" }), "report.html");
       return `The report is on the new sheet "${sheet}" and, with its plots, in the file report.html, which opens and prints anywhere. No other cell was touched.`;
     });
-  const subject = view?.reachAsked
-    ? "how far it bends, and how surely"
-    : view?.comparison
-      ? `${view.comparison.analysis.choice.response} among ${view.comparison.among}`
-      : view?.made
-        ? view.made.choice.response
-        : view?.analysis?.choice.response;
+  const subject = subjectOf(view);
   return (
     <div data-view="report" className={section.stack}>
-      <p className={section.note}>
-        Question, table and conditions, plan, method, every row counted in or out, results with intervals in inches and
-        metric, a verdict on the target, plots, evidence, limits, and what it takes to repeat it. The answer is that of
-        the Analysis view; plan, budget and claims come from their views.
-      </p>
-      <p className={section.sentence}>
-        {subject === undefined || !view?.log
-          ? "There is no answer to report yet: choose rows and a question in the Analysis view."
-          : `About: ${subject}, in ${view.log.sheet}.`}
-      </p>
+      {subject === undefined || !view?.log ? (
+        <p className={section.line} data-part="line">
+          There is no answer to report yet: choose rows and a question in the Analysis view.
+        </p>
+      ) : (
+        <ReportInFront view={view} plainFirst={settings.plainFirst === true} theme={theme} />
+      )}
       <Field label="Title">
         <Input
           value={form.title}
@@ -72,21 +67,41 @@ export function ReportView({ port, view, settings, kept, onKeep, onFailure }: Pr
       <Field label="Why it was asked, in your own words">
         <Textarea value={form.purpose} resize="vertical" onChange={(_, { value }) => change({ purpose: value })} />
       </Field>
-      <Field label="Paper">
-        <Dropdown
-          value={form.paper}
-          selectedOptions={[form.paper]}
-          onOptionSelect={(_, { optionValue }) => optionValue && change({ paper: optionValue as Paper })}
-        >
-          <Option value="A4">A4</Option>
-          <Option value="Letter">Letter</Option>
-        </Dropdown>
-      </Field>
+      <PaperField paper={form.paper} onChange={(paper) => change({ paper })} />
       <Button appearance="primary" disabled={busy || subject === undefined} onClick={make}>
         Make the report
       </Button>
       {page && <Button onClick={() => printOrGive(page, "report.html", printPage)}>Print it</Button>}
       <div role="status">{done}</div>
+      <Fold title="What is in it" standing="the answer first, then all that it takes to check and repeat it" part="why">
+        <p className={section.note}>
+          Question, table and conditions, plan, method, every row counted in or out, results with intervals in inches
+          and metric, a verdict on the target, plots, evidence, limits, and what it takes to repeat it. The answer is
+          that of the Analysis view; plan, budget and claims come from their views.
+        </p>
+      </Fold>
     </div>
+  );
+}
+
+/** What the report is about, in a few words; undefined without an answer. */
+function subjectOf(view: PanelView | undefined): string | undefined {
+  if (view?.reachAsked) return "how far it bends, and how surely";
+  if (view?.comparison) return `${view.comparison.analysis.choice.response} among ${view.comparison.among}`;
+  return (view?.made ?? view?.analysis)?.choice.response;
+}
+
+function PaperField({ paper, onChange }: { paper: Paper; onChange: (paper: Paper) => void }) {
+  return (
+    <Field label="Paper">
+      <Dropdown
+        value={paper}
+        selectedOptions={[paper]}
+        onOptionSelect={(_, { optionValue }) => optionValue && onChange(optionValue as Paper)}
+      >
+        <Option value="A4">A4</Option>
+        <Option value="Letter">Letter</Option>
+      </Dropdown>
+    </Field>
   );
 }

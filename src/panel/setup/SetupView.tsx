@@ -3,7 +3,6 @@
  * conditions has them.
  */
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
-import { useRef } from "react";
 import {
   BALL_PRESETS,
   presetOf,
@@ -13,14 +12,14 @@ import {
   type Preset,
   type Setup,
 } from "../../experiment/setup/setup";
-import { givenSentence, setupLine } from "../../experiment/setup/setupWords";
+import { givenSentence, setupLine, shownItem } from "../../experiment/setup/setupWords";
 import type { Port } from "../../workbook/port";
-import { UnitsField } from "../fields/UnitsField";
-import { PALETTES, type ThemeName } from "../frame/palette";
+import type { ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
 import type { SetupState } from "../frame/useSetup";
-import { useWidth } from "../frame/useWidth";
 import { Warning } from "../frame/Warning";
+import { DrawnPicture } from "../plots/DrawnPicture";
+import type { PictureTable } from "../plots/figureTable";
 import { ItemFields } from "./ItemFields";
 import { SetupDrawing } from "./SetupDrawing";
 
@@ -39,8 +38,6 @@ const useStyles = makeStyles({
 export function SetupView({ port, theme, state }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
-  const frame = useRef<HTMLDivElement>(null);
-  const width = useWidth(frame);
   const { setup, change } = state;
   const line = setupLine(setup);
   return (
@@ -48,14 +45,17 @@ export function SetupView({ port, theme, state }: Props) {
       <p className={section.line} data-part="setup-line" aria-live="polite">
         {line}
       </p>
-      <div ref={frame}>
-        <SetupDrawing setup={setup} palette={PALETTES[theme]} width={width} tallest={TALLEST} label={line} />
-      </div>
+      <DrawnPicture
+        title="Table"
+        theme={theme}
+        drawing={SetupDrawing}
+        of={{ setup, tallest: TALLEST, label: line }}
+        table={() => tableOf(setup)}
+      />
       <Standing port={port} state={state} />
       <div className={section.fields}>
         <PresetField label="Table" presets={TABLE_PRESETS} setup={setup} onChange={change} />
         <PresetField label="Balls" presets={BALL_PRESETS} setup={setup} onChange={change} />
-        <UnitsField value={setup.units} onChange={(units) => change({ ...setup, units })} />
       </div>
       {GROUPS.map((group) => (
         <section key={group} aria-label={group}>
@@ -123,4 +123,13 @@ function PresetField({ label, presets, setup, onChange }: PresetProps) {
       </Dropdown>
     </Field>
   );
+}
+
+const DRAWN = ["length", "breadth", "cornerMouth", "sideMouth", "ballDiameter", "obstacleDiameter"] as const;
+
+function tableOf(setup: Setup): PictureTable {
+  return {
+    headings: ["What", "Size"],
+    rows: DRAWN.map((name) => [SETUP_ITEMS[name].label, shownItem(name, setup[name].value, setup.units)]),
+  };
 }

@@ -6,6 +6,7 @@ import { sessionCounts } from "../../experiment/shoot/shootNow";
 import type { ShootLog } from "../../experiment/shoot/shootLog";
 import { answerLine } from "../../experiment/shoot/shootWords";
 import { PALETTES, type ThemeName } from "../frame/palette";
+import { usePreferences } from "../frame/preferences";
 import { useSectionStyles } from "../frame/styles";
 import { useWidth } from "../frame/useWidth";
 import { FigureDrawing } from "../plots/FigureDrawing";
@@ -23,6 +24,7 @@ const HEIGHT = 210;
 
 export function AnswerSoFar({ shoot, answer, session, target, theme }: Props) {
   const section = useSectionStyles();
+  const [{ confidence }] = usePreferences();
   const frame = useRef<HTMLDivElement>(null);
   const width = useWidth(frame);
   const figure = useMemo(() => answer && reachFigures(answer)[0]?.make(), [answer]);
@@ -30,7 +32,7 @@ export function AnswerSoFar({ shoot, answer, session, target, theme }: Props) {
   return (
     <section aria-label="The answer so far" data-part="answer" ref={frame}>
       <p className={section.sentence} aria-live="polite" data-part="line">
-        {answer ? answerLine(answer) : "The answer grows here with each attempt that gets by or hits."}
+        {answer ? answerLine(answer, confidence) : "The answer grows here with each attempt that gets by or hits."}
       </p>
       {chance && (
         <p className={section.sentence} data-part="chance">

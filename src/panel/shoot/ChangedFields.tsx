@@ -1,7 +1,7 @@
 /** The settings of the log, carried from the last row: what is typed here goes into the next. */
-import { Field, Input } from "@fluentui/react-components";
 import type { ShootForm } from "../../experiment/shoot/shootForm";
-import { typedSetting, type KeptSetting, type ShootLog } from "../../experiment/shoot/shootLog";
+import type { ShootLog } from "../../experiment/shoot/shootLog";
+import { SettingField } from "../fields/SettingField";
 import { useSectionStyles } from "../frame/styles";
 
 interface Props {
@@ -39,35 +39,5 @@ export function ChangedFields({ shoot, form, session, onChange, onSession }: Pro
         ),
       )}
     </div>
-  );
-}
-
-function SettingField({
-  setting: { column, format, text: before },
-  text,
-  onChange,
-}: {
-  setting: KeptSetting;
-  text: string;
-  onChange: (text: string) => void;
-}) {
-  const read = text.trim() === "" || text.trim() === before ? undefined : typedSetting(column, text, format);
-  const problem = read && "problem" in read ? read.problem : undefined;
-  return (
-    <Field
-      label={column.heading.text}
-      validationState={problem ? "error" : "none"}
-      validationMessage={problem}
-      hint={text.trim() !== before && before !== "" ? `${before} in the last row` : undefined}
-    >
-      <Input
-        size="large"
-        value={text}
-        inputMode={column.kind === "number" && column.heading.unit !== "in" ? "decimal" : "text"}
-        style={{ minWidth: 0, minHeight: "48px" }}
-        input={{ style: { minWidth: 0, width: "100%" } }}
-        onChange={(_, { value }) => onChange(value)}
-      />
-    </Field>
   );
 }

@@ -2,11 +2,9 @@
 import { Button } from "@fluentui/react-components";
 import { useEffect, useState } from "react";
 import { attemptSheet } from "../../experiment/shoot/attemptSheet";
-import { usableLanguage } from "../../experiment/language/locale";
 import { attemptPlaces } from "../../experiment/log/attemptLog";
 import { findTrialLogs } from "../../experiment/log/trialLog";
 import type { Port } from "../../workbook/port";
-import { UnitsField } from "../fields/UnitsField";
 import { useSectionStyles } from "../frame/styles";
 import { useWriting } from "../frame/useWriting";
 
@@ -15,17 +13,17 @@ interface Props {
   /** What keeps the sheet from taking attempts, if anything. */
   readonly why?: string;
   readonly sheet: string | undefined;
+  /** Of a new log. */
+  readonly units: "us" | "si";
   readonly onSheet: (sheet: string) => void;
   readonly onFailure: (text: string | undefined) => void;
 }
 
-const UNITS = { us: "inches", si: "millimetres" } as const;
 const LARGE = { minHeight: "48px" } as const;
 
-export function OtherLogs({ port, why, sheet, onSheet, onFailure }: Props) {
+export function OtherLogs({ port, why, sheet, units, onSheet, onFailure }: Props) {
   const section = useSectionStyles();
   const { busy, write } = useWriting(onFailure);
-  const [units, setUnits] = useState<"us" | "si">(/-(US|GB)$/.test(usableLanguage(navigator.language)) ? "us" : "si");
   const others = useOtherLogs(port, sheet);
   const make = () =>
     write("The log was not made", async () => {
@@ -44,7 +42,6 @@ export function OtherLogs({ port, why, sheet, onSheet, onFailure }: Props) {
           onClick={() => onSheet(name)}
         >{`Shoot on the sheet "${name}"`}</Button>
       ))}
-      <UnitsField label="Ruler in" value={units} names={UNITS} onChange={setUnits} />
       <Button
         appearance={others.length > 0 ? "secondary" : "primary"}
         size="large"
@@ -55,8 +52,7 @@ export function OtherLogs({ port, why, sheet, onSheet, onFailure }: Props) {
         Make a log of attempts
       </Button>
       <p className={section.note}>
-        A new sheet: trial, date, session, table, cloth, humidity, gap, required bend, outcome, film bend, remarks.
-        Nothing else is touched.
+        {`A new sheet, in ${units === "us" ? "inches" : "millimetres"} (Preferences say which): trial, date, session, table, cloth, humidity, gap, required bend, outcome, film bend, remarks. Nothing else is touched.`}
       </p>
     </div>
   );

@@ -35,7 +35,7 @@ export function OutcomeButtons({ disabled, onPress }: Props) {
       className={mergeClasses(styles.one, ...more)}
       appearance={look}
       disabled={disabled}
-      aria-label={OUTCOME_NAMES[outcome]}
+      aria-label={outcome === "made" ? "Got by … and pocketed" : OUTCOME_NAMES[outcome]}
       data-outcome={outcome}
       onClick={() => onPress(outcome)}
     >

@@ -44,7 +44,9 @@ export function ShootView({ port, host, theme, data, log, readLog, kept, onKeep,
     const why =
       shoot?.problem ??
       `The sheet "${data.sheet}" is no log of attempts: that has a gap of the obstacle, or the bend that it asks for, and an Outcome column.`;
-    return <OtherLogs port={port} why={why} sheet={data.sheet} onSheet={onSheet} onFailure={onFailure} />;
+    return (
+      <OtherLogs port={port} why={why} sheet={data.sheet} units={setup.units} onSheet={onSheet} onFailure={onFailure} />
+    );
   }
   return (
     <Shooting
@@ -56,7 +58,7 @@ export function ShootView({ port, host, theme, data, log, readLog, kept, onKeep,
       readLog={readLog}
       onForm={onForm}
     >
-      <OtherLogs port={port} sheet={data.sheet} onSheet={onSheet} onFailure={onFailure} />
+      <OtherLogs port={port} sheet={data.sheet} units={setup.units} onSheet={onSheet} onFailure={onFailure} />
     </Shooting>
   );
 }

@@ -19,11 +19,12 @@ import { counted } from "../../experiment/language/wording";
 import type { Port, SheetData } from "../../workbook/port";
 import type { ThemeName } from "../frame/palette";
 import { Care } from "../frame/Care";
+import { usePreferences } from "../frame/preferences";
 import { useSectionStyles } from "../frame/styles";
 import { Warning } from "../frame/Warning";
 import { AnswerSoFar } from "./AnswerSoFar";
 import { ChangedFields } from "./ChangedFields";
-import { Fold } from "./Fold";
+import { Fold } from "../frame/Fold";
 import { LastAttempts } from "./LastAttempts";
 import { NewEvening } from "./NewEvening";
 import { OutcomeButtons } from "./OutcomeButtons";
@@ -221,7 +222,8 @@ function Answer(props: {
 }) {
   const { shoot, rows } = props;
   const asked = useDeferredValue(useMemo(() => ({ shoot, rows }), [shoot, rows]));
-  const answer = useMemo(() => sessionReach(asked.shoot, asked.rows), [asked]);
+  const [{ confidence }] = usePreferences();
+  const answer = useMemo(() => sessionReach(asked.shoot, asked.rows, confidence), [asked, confidence]);
   return <AnswerSoFar {...props} answer={answer} />;
 }
 

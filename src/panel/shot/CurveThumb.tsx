@@ -1,7 +1,7 @@
 /** A curve small, for a look beside others on one scale. Takes data only. */
+import { area, line } from "d3-shape";
 import type { BendCurve } from "../../experiment/shot/shotSweep";
 import { extent } from "../../statistics/numeric/extent";
-import { pathThrough, unbroken } from "../plots/figure";
 import { hundredths } from "../plots/hundredths";
 import type { Palette } from "../frame/palette";
 
@@ -33,26 +33,21 @@ export function CurveThumb({ curve, span: [low, high], at, bend, palette }: Prop
   const { low: from, high: to } = extent(curve.x);
   const x = (value: number) => hundredths(EDGE + ((WIDTH - 2 * EDGE) * (value - from)) / (to - from));
   const y = (value: number) => hundredths(HEIGHT - EDGE - ((HEIGHT - 2 * EDGE) * (value - low)) / (high - low));
-  const path = (xs: readonly number[], ys: readonly number[]) =>
-    pathThrough(xs, ys, (across, up) => `${x(across)} ${y(up)}`);
+  const along = (_: number, i: number) => x(curve.x[i] ?? NaN);
+  const band = area<number>(along, (_, i) => y(curve.low[i] ?? NaN), y).defined(Number.isFinite);
+  const path = line<number>(along, y).defined(Number.isFinite);
   return (
     <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} width={WIDTH} height={HEIGHT} aria-hidden="true">
       <rect width={WIDTH} height={HEIGHT} fill={palette.paper} />
       <path d={`M${EDGE} ${y(0)}H${WIDTH - EDGE}`} stroke={palette.faint} strokeWidth={1} />
-      {unbroken({ x: curve.x, y: curve.bend, low: curve.low, high: curve.high }).map((piece) => (
-        <g key={piece.x[0]}>
-          {piece.low && piece.high && (
-            <path
-              d={`${path(piece.x, piece.high)}${path([...piece.x].reverse(), [...piece.low].reverse()).replace("M", "L")}Z`}
-              fill={palette.band}
-              stroke={palette.accent}
-              strokeWidth={0.5}
-              strokeDasharray="2 2"
-            />
-          )}
-          <path d={path(piece.x, piece.y)} fill="none" stroke={palette.accent} strokeWidth={1.5} />
-        </g>
-      ))}
+      <path
+        d={band([...curve.high]) ?? ""}
+        fill={palette.band}
+        stroke={palette.accent}
+        strokeWidth={0.5}
+        strokeDasharray="2 2"
+      />
+      <path d={path([...curve.bend]) ?? ""} fill="none" stroke={palette.accent} strokeWidth={1.5} />
       <path d={`M${x(at)} ${EDGE}V${HEIGHT - EDGE}`} stroke={palette.point} strokeWidth={1} strokeDasharray="2 2" />
       {!Number.isNaN(bend) && (
         <circle cx={x(at)} cy={y(bend)} r={3.5} fill="none" stroke={palette.ink} strokeWidth={1.5} />

@@ -1,6 +1,6 @@
 /** The shot in one line and drawn to scale, its warnings, and what else it does in sentences. */
 import { Checkbox, makeStyles, MessageBar, MessageBarBody, tokens } from "@fluentui/react-components";
-import { useRef } from "react";
+import { useMemo } from "react";
 import {
   arrivalSentence,
   beforeSentence,
@@ -12,10 +12,13 @@ import {
   shownSetting,
 } from "../../experiment/shot/shotWords";
 import { significant } from "../../experiment/language/wording";
-import { PALETTES, type ThemeName } from "../frame/palette";
+import type { ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
-import { useWidth } from "../frame/useWidth";
-import { TableDrawing } from "./TableDrawing";
+import { DrawnPicture } from "../plots/DrawnPicture";
+import type { PictureTable } from "../plots/figureTable";
+import { Handles } from "../plots/Handles";
+import { shotHandles } from "./shotHandles";
+import { TableDrawing, tableScale } from "./TableDrawing";
 import type { ShownShot } from "./useShot";
 
 interface Props {
@@ -30,29 +33,28 @@ const TALLEST = 520;
 
 const useStyles = makeStyles({
   line: { margin: "4px 0", fontWeight: tokens.fontWeightSemibold },
-  drawing: { display: "block", margin: "4px 0 0", "& svg": { maxWidth: "100%", display: "block" } },
 });
 
 export function ShotPicture({ shown, theme, label, close, onClose }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
-  const frame = useRef<HTMLDivElement>(null);
-  const width = useWidth(frame);
+  const handles = useMemo(() => shotHandles(shown), [shown]);
   const { shot, computed, layout, spread, conditions } = shown;
   return (
     <div data-part="said" aria-live="polite">
       <p className={styles.line}>{bendSentence(computed, spread.range, shot.units)}</p>
-      <div ref={frame} className={styles.drawing}>
-        <TableDrawing
-          layout={layout}
-          band={spread.band}
-          palette={PALETTES[theme]}
-          width={width}
-          tallest={TALLEST}
-          close={close}
-          label={label}
-        />
-      </div>
+      <DrawnPicture
+        title="Shot"
+        theme={theme}
+        drawing={TableDrawing}
+        of={{ layout, band: spread.band, tallest: TALLEST, close, label }}
+        table={() => tableOf(shown)}
+        over={(drawn, width) => (
+          <Handles handles={handles} scale={tableScale(layout, close, width, TALLEST)}>
+            {drawn}
+          </Handles>
+        )}
+      />
       {shotWarnings(shot, computed, layout, conditions).map((text) => (
         <MessageBar key={text} intent="warning" layout="multiline" style={{ margin: "4px 0" }}>
           <MessageBarBody>{text}</MessageBarBody>
@@ -64,8 +66,9 @@ export function ShotPicture({ shown, theme, label, close, onClose }: Props) {
       </MessageBar>
       <Said shown={shown} />
       <p className={section.note}>
-        Full line: the ball&apos;s centre, its band from the table&apos;s constants; dashed: the straight chord; filled
-        balls: gates; crosses: marks at the widest swing; dark disc: obstacle, set by the gap from the near mark.
+        Rings move contact, arrival and obstacle, by hand or by the arrow keys. Full line: the ball&apos;s centre, its
+        band from the table&apos;s constants; dashed: the straight chord; filled balls: gates; crosses: marks at the
+        widest swing; dark disc: obstacle, set by the gap from the near mark.
         {shot.origin !== "cushion" && " Ring away from the rail: the object ball's spot."}
         {shot.origin === "stroke" && " Grey ball: the cue ball, dotted where it hits."}
       </p>
@@ -97,4 +100,24 @@ function Said({ shown: { shot, computed, layout, conditions, spread } }: { shown
       {path && <p className={section.sentence}>{oneChange(spread.steps, path.bend, units)}</p>}
     </>
   );
+}
+
+/** The places of the drawing, from the corner at the left of the banked rail. */
+function tableOf({ shot, layout: { touch, spot, cueBall, marked } }: ShownShot): PictureTable {
+  const places: readonly (readonly [string, { readonly x: number; readonly y: number } | undefined])[] = [
+    ["Contact", touch],
+    ["Arrival", marked?.chord[1]],
+    ["Gate at the cushion", marked?.gates[0]],
+    ["Gate at the pocket", marked?.gates[1]],
+    ["Near mark", marked?.nearMark],
+    ["Far mark", marked?.farMark],
+    ["Obstacle", marked?.obstacle],
+    ["Object ball", spot],
+    ["Cue ball", cueBall],
+  ];
+  const length = (value: number) => shownSetting(value, "along", shot.units);
+  return {
+    headings: ["What", "Along the banked rail", "From its nose"],
+    rows: places.flatMap(([name, place]) => (place ? [[name, length(place.x), length(place.y)]] : [])),
+  };
 }

@@ -27,12 +27,16 @@ interface Part {
   readonly scale: ToScale;
 }
 
+/** How the drawing stands on a width. */
+export function tableScale(layout: ShotLayout, close: boolean, width: number, tallest = Infinity): ToScale {
+  const { frame, width: long, depth } = layout.table;
+  const whole = { x: -frame, y: -frame, width: long + 2 * frame, height: depth + 2 * frame };
+  return toScale(close ? closeUp(layout) : whole, width, tallest);
+}
+
 export function TableDrawing(props: TableDrawingProps) {
-  const { layout, band, palette, width, tallest = Infinity, close = false, label } = props;
-  const { table } = layout;
-  const { frame } = table;
-  const whole = { x: -frame, y: -frame, width: table.width + 2 * frame, height: table.depth + 2 * frame };
-  const scale = toScale(close ? closeUp(layout) : whole, width, tallest);
+  const { layout, band, palette, width, tallest, close = false, label } = props;
+  const scale = tableScale(layout, close, width, tallest);
   const part = { layout, palette, scale };
   return (
     <Surface label={label} drawing="table" width={scale.width} height={scale.height} palette={palette}>

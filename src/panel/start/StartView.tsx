@@ -1,23 +1,38 @@
-/** The Start view: the first hour, step by step: a log, five shots, their bends, a first answer. */
-import { Button, makeStyles, tokens } from "@fluentui/react-components";
-import { useMemo, useState, type ReactNode } from "react";
-import { FIRST_SHOTS, firstLog, firstSteps } from "../../experiment/start/firstLog";
-import { usableLanguage } from "../../experiment/language/locale";
+/** The first hour: a log, its first shots one row each, their bends, a first answer. */
+import { Button } from "@fluentui/react-components";
+import { useMemo, useState } from "react";
+import { FIRST_SHOTS, firstLog, firstSteps, type FirstSteps } from "../../experiment/start/firstLog";
 import type { TrialLog } from "../../experiment/log/trialLog";
 import { counted } from "../../experiment/language/wording";
-import type { Port } from "../../workbook/port";
+import { entryLog } from "../../experiment/shoot/entry";
+import { CARE } from "../../experiment/shoot/shootWords";
+import type { Port, SheetData } from "../../workbook/port";
+import { Care } from "../frame/Care";
 import { HELP } from "../frame/help";
 import { GoToButton } from "../frame/GoToButton";
+import type { ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
 import { VIEWS, type ViewName } from "../frame/settings";
-import { UnitsField } from "../fields/UnitsField";
 import { useWriting } from "../frame/useWriting";
+import { FirstPicture } from "./FirstPicture";
+import { EntryRow } from "./EntryRow";
 
 interface Props {
+  readonly theme: ThemeName;
   readonly port: Port;
   readonly log: TrialLog | undefined;
+  /** The sheet that the log stands on. */
+  readonly data: SheetData | undefined;
   /** What makes a session, as the reader said in the Analysis view. */
   readonly sessions: readonly string[] | undefined;
+  /** Of the average's interval. */
+  readonly confidence: number | undefined;
+  /** Of a new log. */
+  readonly units: "us" | "si";
+  /** Diameter in m. */
+  readonly ball: number;
+  /** Whether the first shot is waited for, so that the keyboard goes to its field. */
+  readonly eager: boolean;
   /** The panel looks at this sheet from now on. */
   readonly onLog: (sheet: string) => void;
   readonly onView: (view: ViewName) => void;
@@ -27,118 +42,48 @@ interface Props {
 /** Longer lists are cut. */
 const SHOWN = 20;
 
-const UNITS = { us: "inches, mph", si: "millimetres, m/s" } as const;
-
-const useStyles = makeStyles({
-  step: {
-    borderLeft: `3px solid ${tokens.colorNeutralStroke1}`,
-    paddingLeft: "10px",
-    display: "flex",
-    flexDirection: "column",
-    gap: "8px",
-  },
-  done: { borderLeftColor: tokens.colorBrandStroke1 },
-});
-
-export function StartView({ port, log, sessions, onLog, onView, onFailure }: Props) {
+export function StartView(props: Props) {
+  const { port, log, data, sessions, confidence, ball, theme, onView, onFailure } = props;
   const section = useSectionStyles();
-  const { busy, done, write } = useWriting(onFailure);
-  const [units, setUnits] = useState<"us" | "si">(/-(US|GB)$/.test(usableLanguage(navigator.language)) ? "us" : "si");
-  const steps = useMemo(() => log && firstSteps(log, sessions), [log, sessions]);
-  const make = () =>
-    write("The log was not made", async () => {
-      const sheet = await port.addSheet(firstLog(units));
-      onLog(sheet);
-      await port.select(sheet, { row: 1, column: 8, rows: 1, columns: 1 }, true);
-      return `The new sheet "${sheet}" is in front, its first gap selected.`;
-    });
-  const enough = (steps?.shots ?? 0) >= FIRST_SHOTS;
+  const [made, setMade] = useState(false);
+  const steps = useMemo(() => log && firstSteps(log, sessions, confidence), [log, sessions, confidence]);
+  const next = steps?.next;
+  const entry = useMemo(() => log && data && next && entryLog(log, data, next, ball), [log, data, next, ball]);
+  const shots = steps?.shots ?? 0;
   return (
     <div data-view="start" className={section.stack}>
-      <p className={section.note}>
-        From an empty sheet to a first answer. Set up two gates, marks and an obstacle (the Layout view says where), and
-        shoot.
-      </p>
-      <Step number={1} title="Make a log" finished={log !== undefined}>
-        <p className={section.sentence}>
-          {log
-            ? `There is a log on the sheet "${log.sheet}": ${log.columns.length} columns, ${counted(log.rows.length, "row")} filled. One row is one shot.`
-            : "One row is one shot. Fill in what you measured and leave the rest blank: a blank is never taken for a zero."}
-        </p>
-        <UnitsField label="Rulers and speeds in" value={units} names={UNITS} onChange={setUnits} />
-        <Button appearance={log ? "secondary" : "primary"} disabled={busy} onClick={make}>
-          {log ? "Make a new log" : "Make a log"}
-        </Button>
-        <div role="status">{done}</div>
-      </Step>
-      <Step number={2} title={`Enter ${FIRST_SHOTS} shots`} finished={enough}>
-        <p
-          className={section.sentence}
-        >{`For each shot read the gap from the obstacle's edge to the centre of the near mark, square to the line, with a ruler. Five sixteenths of an inch is typed 5/16, or 0 5/16 in a cell that shows no fractions. ${counted(steps?.shots ?? 0, "shot")} so far.`}</p>
-        {log && steps?.next && (
-          <GoToButton
-            port={port}
-            sheet={log.sheet}
-            cell={steps.next}
-            label={`Go to ${steps.next.address}, the next gap`}
-            disabled={busy}
-            onFailure={onFailure}
-          />
-        )}
-        {log && steps && !steps.next && (
-          <p className={section.note}>
-            This log has no column of gaps. Make a new log, or type bends yourself under a heading such as Bend (in).
-          </p>
-        )}
-      </Step>
-      {log && steps && steps.doubts.length > 0 && (
-        <section aria-label="Gaps to look at" data-part="doubts">
-          <h2 className={section.subhead}>{`Gaps to look at (${steps.doubts.length})`}</h2>
-          <ul className={section.list}>
-            {steps.doubts.slice(0, SHOWN).map(({ row, column, address, text }) => (
-              <li key={address}>
-                <GoToButton
-                  port={port}
-                  sheet={log.sheet}
-                  cell={{ row, column }}
-                  label={`${address}: ${text}`}
-                  entry={section.entry}
-                  onFailure={onFailure}
-                />
-              </li>
-            ))}
-          </ul>
-          {steps.doubts.length > SHOWN && (
-            <p
-              className={section.note}
-            >{`${steps.doubts.length - SHOWN} more; the analysis lists all under Check rows.`}</p>
-          )}
-        </section>
+      <FirstPicture steps={steps} theme={theme} />
+      {entry && (
+        <EntryRow key={entry.log.sheet} port={port} entry={entry} eager={props.eager || made} onFailure={onFailure} />
       )}
-      <Step number={3} title="See bend" finished={(steps?.shots ?? 0) > 0}>
-        <p className={section.sentence}>
-          Bend is how far the ball's centre left the straight line: the ball's radius less the gap. The sheet computes
-          it with BANK.BEND.
+      {log && next && (
+        <GoToButton
+          port={port}
+          sheet={log.sheet}
+          cell={next}
+          label={`Go to ${next.address}, the next gap`}
+          onFailure={onFailure}
+        />
+      )}
+      {log && !next && (
+        <p className={section.note}>
+          This log has no column of gaps. Make a new log, or type bends yourself under a heading such as Bend (in).
         </p>
-        {steps && steps.bends.length > 0 && (
-          <ul className={section.list} data-part="bends">
-            {steps.bends.slice(0, 20).map((text) => (
-              <li key={text}>{text}</li>
-            ))}
-            {steps.bends.length > 20 && <li>{`${steps.bends.length - 20} more.`}</li>}
-          </ul>
-        )}
-      </Step>
-      <Step number={4} title="See the first answer" finished={enough}>
+      )}
+      <Care>{CARE}</Care>
+      {steps?.average && (
         <p className={section.sentence} data-part="first-answer">
-          {steps?.answer ?? `After ${FIRST_SHOTS} shots the average and its interval stand here.`}
+          {steps.answer}
         </p>
-        {enough && (
-          <Button appearance="primary" onClick={() => onView("analysis")}>
-            Ask what drives it
-          </Button>
-        )}
-      </Step>
+      )}
+      {shots >= FIRST_SHOTS && (
+        <Button appearance="primary" onClick={() => onView("analysis")}>
+          Ask what drives it
+        </Button>
+      )}
+      {log && steps && <Doubts {...props} log={log} steps={steps} />}
+      {steps && steps.bends.length > 0 && <Bends steps={steps} />}
+      <MakeLog {...props} onMade={() => setMade(true)} />
       <h2 className={section.subhead}>What else there is</h2>
       {VIEWS.filter((view) => view !== "start").map((view) => (
         <div key={view}>
@@ -152,23 +97,84 @@ export function StartView({ port, log, sessions, onLog, onView, onFailure }: Pro
   );
 }
 
-function Step({
-  number,
-  title,
-  finished,
-  children,
-}: {
-  number: number;
-  title: string;
-  finished: boolean;
-  children: ReactNode;
-}) {
-  const styles = useStyles();
+/** Gaps that cannot be, or that are worth a look. */
+function Doubts({
+  port,
+  log,
+  steps: { doubts },
+  onFailure,
+}: Props & { readonly log: TrialLog; readonly steps: FirstSteps }) {
+  const section = useSectionStyles();
+  if (doubts.length === 0) return null;
+  return (
+    <section aria-label="Gaps to look at" data-part="doubts">
+      <h2 className={section.subhead}>{`Gaps to look at (${doubts.length})`}</h2>
+      <ul className={section.list}>
+        {doubts.slice(0, SHOWN).map(({ row, column, address, text }) => (
+          <li key={address}>
+            <GoToButton
+              port={port}
+              sheet={log.sheet}
+              cell={{ row, column }}
+              label={`${address}: ${text}`}
+              entry={section.entry}
+              onFailure={onFailure}
+            />
+          </li>
+        ))}
+      </ul>
+      {doubts.length > SHOWN && (
+        <p className={section.note}>{`${doubts.length - SHOWN} more; the analysis lists all under Check rows.`}</p>
+      )}
+    </section>
+  );
+}
+
+/** Each shot with its gap and its bend, and what a bend is. */
+function Bends({ steps: { bends } }: { readonly steps: FirstSteps }) {
   const section = useSectionStyles();
   return (
-    <section className={`${styles.step} ${finished ? styles.done : ""}`} aria-label={`Step ${number}: ${title}`}>
-      <h2 className={section.subhead}>{`${number}. ${title}${finished ? " (done)" : ""}`}</h2>
-      {children}
+    <section aria-label="Bends">
+      <h2 className={section.subhead}>Bends</h2>
+      <p className={section.note}>
+        Bend is how far the ball&apos;s centre left the straight line: the ball&apos;s radius less the gap. The sheet
+        computes it with BANK.BEND. The gap is read from the obstacle&apos;s edge to the centre of the near mark, square
+        to the line.
+      </p>
+      <ul className={section.plainList} data-part="bends">
+        {bends.slice(0, SHOWN).map((text) => (
+          <li key={text}>{text}</li>
+        ))}
+        {bends.length > SHOWN && <li>{`${bends.length - SHOWN} more.`}</li>}
+      </ul>
+    </section>
+  );
+}
+
+/** The log that is there, and a new one. */
+function MakeLog({ port, log, units, onLog, onMade, onFailure }: Props & { readonly onMade: () => void }) {
+  const section = useSectionStyles();
+  const { busy, done, write } = useWriting(onFailure);
+  const make = () =>
+    write("The log was not made", async () => {
+      const sheet = await port.addSheet(firstLog(units));
+      onMade();
+      onLog(sheet);
+      await port.select(sheet, { row: 1, column: 8, rows: 1, columns: 1 });
+      return `The new sheet "${sheet}" is in front; its first shot is asked for above.`;
+    });
+  return (
+    <section aria-label="Log">
+      <h2 className={section.subhead}>Log</h2>
+      <p className={section.sentence}>
+        {log
+          ? `There is a log on the sheet "${log.sheet}": ${log.columns.length} columns, ${counted(log.rows.length, "row")} filled. One row is one shot.`
+          : `One row is one shot, in ${units === "us" ? "inches and mph" : "millimetres and m/s"} (Preferences say which). Fill in what you measured and leave the rest blank: a blank is never taken for a zero.`}
+      </p>
+      <Button appearance={log ? "secondary" : "primary"} disabled={busy} onClick={make}>
+        {log ? "Make a new log" : "Make a log"}
+      </Button>
+      <div role="status">{done}</div>
     </section>
   );
 }

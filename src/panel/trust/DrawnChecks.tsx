@@ -3,6 +3,7 @@ import { MessageBar, MessageBarBody } from "@fluentui/react-components";
 import { useEffect, useState } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
 import type { groupings } from "../../experiment/question/groupings";
+import type { ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
 import { useJob } from "../worker/useJob";
 import { DrawnIntervals } from "./DrawnIntervals";
@@ -12,9 +13,10 @@ import { ExchangedRows } from "./ExchangedRows";
 interface Props {
   readonly analysis: Analysis;
   readonly groups: ReturnType<typeof groupings>;
+  readonly theme: ThemeName;
 }
 
-export function DrawnChecks({ analysis, groups }: Props) {
+export function DrawnChecks({ analysis, groups, theme }: Props) {
   const styles = useSectionStyles();
   const { errors } = analysis.regression.question;
   const named = errors && errors.kind !== "robust" ? errors.by : undefined;
@@ -51,7 +53,7 @@ export function DrawnChecks({ analysis, groups }: Props) {
         group={group?.name ?? SINGLE}
         onGroup={setWanted}
       />
-      <DrawnIntervals analysis={analysis} job={bootstrap} draws={draws} group={group} />
+      <DrawnIntervals analysis={analysis} job={bootstrap} draws={draws} theme={theme} group={group} />
       {analysis.columns.length > 0 && (
         <ExchangedRows analysis={analysis} job={permutation} draws={draws} group={group} />
       )}

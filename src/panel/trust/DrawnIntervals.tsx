@@ -4,8 +4,13 @@ import { useState } from "react";
 import { confidenceText, decimalsFor, fixed } from "../../experiment/language/wording";
 import type { Analysis } from "../../experiment/question/analysis";
 import { bootstrapSentences, type BootstrapOrder } from "../../experiment/trust/drawnChecks";
+import { Fold } from "../frame/Fold";
+import type { ThemeName } from "../frame/palette";
+import { FigureView } from "../plots/FigureView";
+import { drawnFigure } from "../plots/trustFigures";
 import { Sentences } from "../frame/Sentences";
 import { useSectionStyles } from "../frame/styles";
+import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 import { JobBar } from "../worker/JobBar";
 import type { Job } from "../worker/useJob";
@@ -15,11 +20,12 @@ interface Props {
   readonly analysis: Analysis;
   readonly job: Job<"bootstrap">;
   readonly draws: Draws;
+  readonly theme: ThemeName;
   /** Rows that are drawn together. */
   readonly group: BootstrapOrder["by"];
 }
 
-export function DrawnIntervals({ analysis, job, draws: { count, seed }, group }: Props) {
+export function DrawnIntervals({ analysis, job, draws: { count, seed }, theme, group }: Props) {
   const { regression } = analysis;
   const { question } = regression;
   const [drawn, setDrawn] = useState<BootstrapOrder>();
@@ -42,7 +48,10 @@ export function DrawnIntervals({ analysis, job, draws: { count, seed }, group }:
       {job.state.kind === "done" && drawn?.question === question && (
         <>
           <Sentences sentences={bootstrapSentences(regression, job.state.answer, drawn)} part="bootstrap" />
-          <TermsTable analysis={analysis} drawn={job.state.answer.terms} />
+          <FigureView figure={drawnFigure(analysis, job.state.answer.terms)} theme={theme} />
+          <Fold title="How this was worked out" standing="the coefficients, both ways" part="worked-out">
+            <TermsTable analysis={analysis} drawn={job.state.answer.terms} />
+          </Fold>
         </>
       )}
     </>
@@ -60,7 +69,7 @@ function TermsTable({ analysis: { regression, response }, drawn }: TableProps) {
   const unit = response.heading.unit || "the response's unit";
   return (
     <>
-      <div className={styles.scroll}>
+      <TableBox label="Intervals drawn anew">
         <table className={styles.table} data-part="bootstrap-terms">
           <TableHead first="Term" numbers={["Answer: low", "high", "Draws: low", "high"]} />
           <tbody>
@@ -80,7 +89,7 @@ function TermsTable({ analysis: { regression, response }, drawn }: TableProps) {
             })}
           </tbody>
         </table>
-      </div>
+      </TableBox>
       <p className={styles.note}>{`${percent} intervals of the coefficients (${unit} per unit of the driver).`}</p>
     </>
   );

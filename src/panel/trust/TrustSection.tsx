@@ -5,10 +5,11 @@ import type { Analysis } from "../../experiment/question/analysis";
 import { groupings } from "../../experiment/question/groupings";
 import type { MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import { madeTrust } from "../../experiment/trust/madeTrust";
-import { trustAnswer, type TrustRemark } from "../../experiment/trust/trustWords";
-import { significant } from "../../experiment/language/wording";
+import { pullText } from "../../experiment/trust/pullText";
+import { trustAnswer, trustLine, type TrustRemark } from "../../experiment/trust/trustWords";
 import { useSlices } from "../worker/useSlices";
 import { DrawnChecks } from "./DrawnChecks";
+import type { ThemeName } from "../frame/palette";
 import { useSectionStyles } from "../frame/styles";
 
 /** What was found by each check, what to do and what it means. */
@@ -41,6 +42,9 @@ export function MadeTrustSection({ made, order }: { made: MadeAnalysis } & Pick<
       {checks.kind === "failed" && <p className={styles.note}>{`The checks could not be made: ${checks.message}.`}</p>}
       {checks.kind === "done" && (
         <div data-part="checks" className={styles.stack}>
+          <p className={styles.line} data-part="trust-line">
+            {trustLine(checks.result)}
+          </p>
           <Remarks remarks={checks.result} />
         </div>
       )}
@@ -54,6 +58,7 @@ interface Props {
   readonly order: string | null;
   /** Selects the row, by its index among the rows used. */
   readonly onPick: (row: number) => void;
+  readonly theme: ThemeName;
 }
 
 const STANDING: Readonly<Record<TrustRemark["standing"], string>> = {
@@ -63,7 +68,7 @@ const STANDING: Readonly<Record<TrustRemark["standing"], string>> = {
   untold: " (cannot be told)",
 };
 
-export function TrustSection({ analysis, order, onPick }: Props) {
+export function TrustSection({ analysis, order, onPick, theme }: Props) {
   const styles = useSectionStyles();
   const groups = useMemo(() => groupings(analysis), [analysis]);
   const checks = useSlices(useCallback(() => trustAnswer(analysis, groups[0]?.by, order), [analysis, groups, order]));
@@ -77,14 +82,17 @@ export function TrustSection({ analysis, order, onPick }: Props) {
       {checks.kind === "failed" && <p className={styles.note}>{`The checks could not be made: ${checks.message}.`}</p>}
       {checks.kind === "done" && (
         <div data-part="checks" className={styles.stack}>
+          <p className={styles.line} data-part="trust-line">
+            {trustLine(checks.result.remarks)}
+          </p>
           <Remarks remarks={checks.result.remarks} />
           <section aria-label="Rows that pull hardest">
             <h3 className={styles.subhead}>Rows that pull hardest</h3>
             <ol className={styles.list}>
-              {checks.result.hardest.map(({ row, distance, studentised }) => (
-                <li key={row}>
-                  <Button appearance="subtle" size="small" className={styles.entry} onClick={() => onPick(row)}>
-                    {`row ${(analysis.sheetRows[row] ?? NaN) + 1}: ${Number.isFinite(distance) ? `Cook's distance ${significant(distance, 2)}` : "alone determines a coefficient"}${studentised === null ? "" : `, residual ${significant(studentised, 2)} of its standard errors`}`}
+              {checks.result.hardest.map((pull) => (
+                <li key={pull.row}>
+                  <Button appearance="subtle" size="small" className={styles.entry} onClick={() => onPick(pull.row)}>
+                    {`row ${(analysis.sheetRows[pull.row] ?? NaN) + 1}: ${pullText(pull)}`}
                   </Button>
                 </li>
               ))}
@@ -92,7 +100,7 @@ export function TrustSection({ analysis, order, onPick }: Props) {
           </section>
         </div>
       )}
-      <DrawnChecks analysis={analysis} groups={groups} />
+      <DrawnChecks analysis={analysis} groups={groups} theme={theme} />
     </div>
   );
 }

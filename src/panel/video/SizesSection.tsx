@@ -3,7 +3,6 @@ import type { Unit } from "../../experiment/shot/shotSettings";
 import type { VideoForm } from "../../experiment/video/videoForm";
 import { NumberField } from "../fields/NumberField";
 import { QuantityFields, type QuantityOf } from "../fields/QuantityFields";
-import { UnitsField } from "../fields/UnitsField";
 import { useSectionStyles } from "../frame/styles";
 
 interface Props {
@@ -28,7 +27,6 @@ export function SizesSection({ form, tellsTimes, onChange }: Props) {
     <>
       <h2 className={section.subhead}>Sizes</h2>
       <div className={section.fields}>
-        <UnitsField value={form.units} onChange={(units) => onChange({ units })} />
         <QuantityFields list={SIZES} form={form} onChange={onChange} />
         <NumberField
           name="Filmed at (frames/s), 0: as it plays"

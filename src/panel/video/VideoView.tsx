@@ -35,6 +35,7 @@ interface Props {
   readonly claims: EvidenceChoice | undefined;
   /** As kept with the workbook. */
   readonly kept: VideoForm | undefined;
+  readonly units: VideoForm["units"];
   readonly onKeep: (form: VideoForm) => void;
   readonly onFailure: (text: string | undefined) => void;
 }
@@ -58,13 +59,13 @@ const useStyles = makeStyles({
   why: { "& summary": { cursor: "pointer", minHeight: "24px" } },
 });
 
-export function VideoView({ port, theme, log, sheets, claims, kept, onKeep, onFailure }: Props) {
+export function VideoView({ port, theme, log, sheets, claims, kept, units, onKeep, onFailure }: Props) {
   const styles = useStyles();
   const section = useSectionStyles();
   const palette = PALETTES[theme];
   const canvas = useRef<HTMLCanvasElement>(null);
   const picker = useRef<HTMLInputElement>(null);
-  const form = kept ?? FIRST_VIDEO;
+  const form = useMemo(() => ({ ...(kept ?? FIRST_VIDEO), units }), [kept, units]);
   const change = (part: Partial<VideoForm>) => onKeep({ ...form, ...part });
   const open = useFilm(canvas, onFailure);
   const { film, doing } = open;

@@ -10,6 +10,7 @@ import { drawnBend, type BendBudget } from "../../experiment/measure/bendUncerta
 import { calibrationSteps } from "../../experiment/calibrate/calibration";
 import { bootstrapSteps, permutationSteps } from "../../experiment/trust/drawnChecks";
 import { residualEnvelope } from "../../statistics/checks/residualEnvelope";
+import { nextAttemptsSteps, nextSteps } from "./nextJob";
 import { reachSteps, targetSteps } from "./reachJob";
 import type { PropagationOptions } from "../../statistics/measure/propagation";
 
@@ -20,6 +21,8 @@ export const JOBS = {
   permutation: permutationSteps,
   reach: reachSteps,
   target: targetSteps,
+  next: nextSteps,
+  nextAttempts: nextAttemptsSteps,
   bend: ({ budget, options }: { readonly budget: BendBudget; readonly options: PropagationOptions }) =>
     drawnBend(budget, options),
 };

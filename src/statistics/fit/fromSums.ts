@@ -7,11 +7,11 @@ import { fisherUpper, studentQuantile, studentTwoSided } from "../distributions/
 import { inner, invertDefinite, timesVector } from "../numeric/symmetric";
 import type { FTest, Term } from "./estimates";
 
-export interface Sums {
+export interface SetSums {
   readonly rows: number;
   readonly drivers: readonly { readonly name: string; readonly mean: number }[];
   readonly responseMean: number;
-  /** Sums of products of deviations from the means, driver by driver. */
+  /** SetSums of products of deviations from the means, driver by driver. */
   readonly products: readonly (readonly number[])[];
   /** The same, each driver with the response. */
   readonly withResponse: readonly number[];
@@ -33,7 +33,7 @@ export interface SummedFit {
  * @throws RangeError where the sums cannot be those of any rows, or the drivers determine each other
  * @example fitSums({ rows: 3, drivers: [{ name: "x", mean: 1 }], responseMean: 2, products: [[2]], withResponse: [3], responseSquares: 4.5 }, 0.95).terms[1].estimate // 1.5
  */
-export function fitSums(sums: Sums, confidence: number): SummedFit {
+export function fitSums(sums: SetSums, confidence: number): SummedFit {
   const { rows, drivers, responseMean, products, withResponse, responseSquares } = sums;
   if (!(Number.isSafeInteger(rows) && rows > 0)) throw new RangeError(`there must be at least one row, not ${rows}`);
   const still = drivers.find((_, j) => !(products[j][j] > 0));

@@ -6,7 +6,7 @@ import { isCellError, type Area, type Book, type BookCell, type BookSheet, type 
 import { nameOn, referencesOf } from "../embedded/formula/references";
 import { resolveTable, tableAround, type Table } from "../embedded/formula/tableReference";
 import { alikeValues, tablesOf } from "../embedded/snapshot";
-import { areaOf, evaluateNode, type Surroundings, type Value } from "./evaluate";
+import { areaOf, evaluateNode, type FormulaWorld, type Value } from "./evaluate";
 import { NeedsEngine, parse, type Node } from "./parse";
 
 /**
@@ -38,7 +38,7 @@ export function computeFormulas(
   const refuse = () => {
     throw new NeedsEngine();
   };
-  const around: Surroundings = { functions: byName(library), row: 0, cells: refuse, table: refuse, name: refuse };
+  const around: FormulaWorld = { functions: byName(library), row: 0, cells: refuse, table: refuse, name: refuse };
   return formulas.map((formula) => {
     try {
       const value = evaluateNode(parse(formula, 0), around);
@@ -78,7 +78,7 @@ class Computation {
   /** Cells that fill others, by sheet. */
   private readonly anchors: readonly (readonly (Place & { readonly cell: BookCell; readonly area: Area })[])[];
   private readonly trees = new Map<string, Node>();
-  private readonly resolved = new Map<string, ReturnType<Surroundings["table"]> & { readonly thisRow: boolean }>();
+  private readonly resolved = new Map<string, ReturnType<FormulaWorld["table"]> & { readonly thisRow: boolean }>();
   private readonly reshaped: { readonly sheet: string; readonly area: Area; readonly by: BookCell }[] = [];
 
   constructor(

@@ -8,7 +8,7 @@ import { NeedsEngine, type Edge, type Node } from "./parse";
 export type Value = CellValue | readonly (readonly CellValue[])[];
 
 /** What the formula stands among. */
-export interface Surroundings {
+export interface FormulaWorld {
   readonly functions: ReadonlyMap<string, SheetFunction>;
   /** Row of the cell with the formula. */
   readonly row: number;
@@ -21,7 +21,7 @@ export interface Surroundings {
 }
 
 /** @throws NeedsEngine */
-export function evaluateNode(node: Node, around: Surroundings): Value {
+export function evaluateNode(node: Node, around: FormulaWorld): Value {
   switch (node.kind) {
     case "constant":
       return node.value;
@@ -162,7 +162,7 @@ function ordered(sign: string, difference: number): boolean {
 
 type Call = Extract<Node, { kind: "call" }>;
 
-function called({ name, given }: Call, around: Surroundings): Value {
+function called({ name, given }: Call, around: FormulaWorld): Value {
   const ours = around.functions.get(name);
   if (ours) {
     const values = given.map((node) => (node === undefined ? null : evaluateNode(node, around)));
@@ -191,7 +191,7 @@ const cellOf = (cell: AnswerCell): CellValue => (cell instanceof Failure ? error
 const errorOf = ({ code, message }: Failure): CellError => ({ error: code, message });
 
 /** Truth values, as conditions have them; an error is the whole answer. */
-function truths(given: readonly Node[], around: Surroundings): readonly boolean[] | CellError {
+function truths(given: readonly Node[], around: FormulaWorld): readonly boolean[] | CellError {
   const found: boolean[] = [];
   for (const node of given) {
     const value = single(evaluateNode(node, around));
@@ -203,7 +203,7 @@ function truths(given: readonly Node[], around: Surroundings): readonly boolean[
 }
 
 /** Functions of the spreadsheet that logs put around ours. */
-const PLAIN_FUNCTIONS: Readonly<Record<string, (given: readonly Node[], around: Surroundings) => Value>> = {
+const PLAIN_FUNCTIONS: Readonly<Record<string, (given: readonly Node[], around: FormulaWorld) => Value>> = {
   IF(given, around) {
     const [condition, then, otherwise] = given;
     if (!condition || !then || given.length > 3) throw new NeedsEngine();
@@ -241,7 +241,7 @@ const PLAIN_FUNCTIONS: Readonly<Record<string, (given: readonly Node[], around: 
 };
 
 /** The cells of a function's only argument, which is a reference. */
-function cellsGiven(given: readonly Node[], around: Surroundings): readonly (readonly CellValue[])[] {
+function cellsGiven(given: readonly Node[], around: FormulaWorld): readonly (readonly CellValue[])[] {
   const [node] = given;
   if (!node || given.length !== 1 || !/^(?:area|table|name)$/.test(node.kind)) throw new NeedsEngine();
   const value = evaluateNode(node, around);

@@ -155,6 +155,18 @@ describe("a copy of a file", () => {
     expect(after["xl/workbook.xml"]).toContain('fullCalcOnLoad="1"');
   });
 
+  it("asks to be computed anew only where a value may be stale", async () => {
+    const book = withCells(await readXlsx(original), [[1, 0, { value: "Bend, in" }]]);
+    const wish = async (one: Book, computed: boolean) =>
+      partsOf((await saveCopy(original, one, { computed })).bytes)["xl/workbook.xml"]?.includes("fullCalcOnLoad");
+    expect(await wish(book, false)).toBe(true);
+    expect(await wish(book, true)).toBe(false);
+    const kept = [{ sheet: book.sheets[0]!.name, row: 0, column: 1, why: "not computed here" }];
+    expect(await wish({ ...book, kept }, true)).toBe(true);
+    const plain = { ...book, sheets: [{ ...book.sheets[0]!, rows: [[{ value: "no formula" }]] }] };
+    expect(await wish(plain, false)).toBe(false);
+  });
+
   it("drops the calculation chain when a formula changed, and only then", async () => {
     const book = await readXlsx(original);
     const value = partsOf(

@@ -1,0 +1,17 @@
+/** The sentence that an answer begins with. */
+import type { Sentence } from "./answer";
+
+const ORDER: readonly Sentence["kind"][] = ["finding", "missing", "open", "summary"];
+
+/** What was found, or else what is missing or open; "" without sentences. */
+export function leadLine(sentences: readonly Sentence[]): string {
+  const kind = ORDER.find((one) => sentences.some((sentence) => sentence.kind === one));
+  return sentences.find((sentence) => sentence.kind === kind)?.text ?? "";
+}
+
+/** What it rests on: the first sentence that sums up, after cautions that must not be missed. */
+export function restsOn(sentences: readonly Sentence[], line: string): string {
+  const first = sentences.find(({ kind, text }) => kind === "summary" && text !== line)?.text ?? "";
+  const before = sentences[0]?.kind === "caution" ? `${sentences[0].text} ` : "";
+  return `${before}${first}`;
+}

@@ -1,0 +1,44 @@
+/** The answer that is reported: its line and its first picture. */
+import { useEffect, useMemo } from "react";
+import type { ThemeName } from "../frame/palette";
+import { saidFirst } from "../frame/saidFirst";
+import { useSectionStyles } from "../frame/styles";
+import type { PanelView } from "../frame/view";
+import { figureChoices } from "../plots/figureChoices";
+import { FigureView } from "../plots/FigureView";
+import { useJob } from "../worker/useJob";
+
+interface Props {
+  readonly view: PanelView;
+  readonly plainFirst: boolean;
+  readonly theme: ThemeName;
+}
+
+export function ReportInFront({ view, plainFirst, theme }: Props) {
+  const section = useSectionStyles();
+  const { reachAsked } = view;
+  const { state, start, cancel } = useJob("reach");
+  useEffect(() => {
+    if (!reachAsked) return;
+    start({ log: reachAsked.attempts.log, question: reachAsked.question });
+    return cancel;
+  }, [reachAsked, start, cancel]);
+  const reached = state.kind === "done" ? state.answer : undefined;
+  const { line, by } = useMemo(
+    () => saidFirst(view, plainFirst, reached?.sentences),
+    [view, plainFirst, reached?.sentences],
+  );
+  const figure = useMemo(
+    () => figureChoices({ ...view, ...(reached && { reach: reached }) })?.[0]?.make(),
+    [view, reached],
+  );
+  return (
+    <section aria-label="The answer that is reported" data-part="picture">
+      <p className={section.line} data-part="line">
+        {line}
+      </p>
+      <p className={section.note}>{by}</p>
+      {figure && <FigureView figure={figure} theme={theme} />}
+    </section>
+  );
+}

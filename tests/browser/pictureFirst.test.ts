@@ -1,0 +1,85 @@
+/**
+ * Every view opens with its answer: at 320 × 640 the picture and the line are on the first screen. And what is drawn to
+ * scale moves by hand and by keys.
+ */
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
+import { VIEWS, type ViewName } from "../../src/panel/frame/settings";
+import { showView } from "./views";
+import { openBench, startBench, type Bench } from "./workbenchPage";
+
+let bench: Bench;
+beforeAll(async () => {
+  bench = await startBench();
+}, 240_000);
+afterAll(() => bench?.close());
+
+async function opened(look: { width?: number; height?: number }) {
+  const { page, errors } = await openBench(bench, look);
+  onTestFinished(() => page.context().close());
+  return { page, errors };
+}
+
+/** What is drawn, of a plot or to scale, or the film's place. */
+const PICTURE = "[data-figure] svg, [data-drawing], [data-picture]";
+const LINE =
+  "[data-part=line], [data-part=setup-line], [data-part=layout-line], [data-part=said] > p, [data-part=measured] > p";
+
+/** Views that begin with a press, and what stands there until then. */
+const FIRST: Readonly<Partial<Record<ViewName, string>>> = {
+  shoot: "Before the first attempt there is no log to draw: it offers one.",
+  video: "Before a film is open there is nothing to draw: it asks for one.",
+};
+
+describe("at 320 x 640", () => {
+  it.each(VIEWS.filter((view) => !FIRST[view]))("%s has its line and its picture on the first screen", async (view) => {
+    const { page, errors } = await opened({ width: 320, height: 640 });
+    await showView(page, view);
+    const panel = page.locator("#panel");
+    const line = panel.locator(LINE).first();
+    const picture = panel.locator(PICTURE).first();
+    await line.waitFor();
+    await picture.waitFor();
+    // Work beside the page may still change them; nothing moves once both stand.
+    const bottoms = async () => {
+      const boxes = await Promise.all([line.boundingBox(), picture.boundingBox()]);
+      return Math.max(...boxes.map((box) => (box ? box.y + box.height : Infinity)));
+    };
+    await expect.poll(bottoms, { timeout: 20_000 }).toBeLessThanOrEqual(640);
+    expect(await line.innerText()).not.toBe("");
+    const [content, room] = await panel.evaluate((element) => [element.scrollWidth, element.clientWidth]);
+    expect(content).toBeLessThanOrEqual(room ?? 0);
+    expect(errors).toEqual([]);
+  });
+});
+
+async function valueOf(page: Page, name: string): Promise<number> {
+  return Number(await page.getByRole("slider", { name }).getAttribute("aria-valuenow"));
+}
+
+describe("what is drawn to scale", () => {
+  it.each(["layout", "shot"] as const)("%s: contact, arrival and obstacle move by hand and by keys", async (view) => {
+    const { page, errors } = await opened({ width: 1400 });
+    await showView(page, view);
+    for (const name of ["Contact with the rail", "Arrival, with", "Obstacle, by"]) {
+      const handle = page.getByRole("slider", { name });
+      const before = await valueOf(page, name);
+      await handle.focus();
+      await page.keyboard.press("ArrowRight");
+      await expect.poll(() => valueOf(page, name)).not.toBe(before);
+      await page.keyboard.press("ArrowLeft");
+      await expect.poll(() => valueOf(page, name)).toBeCloseTo(before, 6);
+    }
+    // By hand, 30 pixels along the rail.
+    const contact = page.getByRole("slider", { name: "Contact with the rail" });
+    const before = await valueOf(page, "Contact with the rail");
+    await contact.scrollIntoViewIfNeeded();
+    const box = (await contact.boundingBox())!;
+    await page.mouse.move(box.x + 12, box.y + 12);
+    await page.mouse.down();
+    await page.mouse.move(box.x + 42, box.y + 12, { steps: 4 });
+    await page.mouse.up();
+    await expect.poll(() => valueOf(page, "Contact with the rail")).toBeGreaterThan(before + 0.02);
+    expect(errors).toEqual([]);
+  });
+});
