@@ -1,6 +1,6 @@
 /**
  * What a workbook goes through, from a seed: written, opened, edited, saved and opened again, each time read by a
- * second reader as well (exceljs), or written by it first. A journey throws where anything comes back otherwise than it went.
+ * second reader as well (exceljs), or written by it first. A journey throws where anything comes back otherwise.
  */
 import ExcelJS from "exceljs";
 import { cellAddress } from "../../src/workbook/address";

@@ -14,7 +14,7 @@ import { openPane } from "./excelPane";
 import { openBench, savedBook, showView, startBench, type Bench } from "./workbenchPage";
 
 /** Where a journey is walked. */
-export interface Place {
+interface Place {
   readonly width: number;
   readonly bench: Bench;
   readonly inExcel: boolean;
