@@ -52,8 +52,8 @@ const useStyles = makeStyles({
     maxWidth: "1100px",
     margin: "0 auto",
     "@media (pointer: coarse)": {
-      "& .fui-Button, & .fui-Input, & [role=combobox], & summary, & .fui-Slider": { minHeight: "44px" },
-      "& .fui-Checkbox, & .fui-Radio, & .fui-Switch": { minHeight: "44px", alignItems: "center" },
+      "& .fui-Button, & .fui-Input, & [role=combobox], & summary, & .fui-Slider": { minHeight: "48px" },
+      "& .fui-Checkbox, & .fui-Radio, & .fui-Switch": { minHeight: "48px", alignItems: "center" },
     },
     "@media (prefers-reduced-motion: reduce)": {
       "& *": { transitionDuration: "0.01ms !important", animationDuration: "0.01ms !important" },

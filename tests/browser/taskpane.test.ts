@@ -64,7 +64,8 @@ describe("the task pane", () => {
       [{ error: "#VALUE!", message: expect.stringContaining('gap is "soon"') }],
       [{ error: "#VALUE!", message: expect.stringContaining("#DIV/0!") }],
     ]);
-    expect((await host.functions.call("NOTHING_OF_OURS", [])).value).toEqual({ error: "#N/A" });
+    // What no script knows, Excel answers for by itself.
+    expect((await host.functions.call("NOTHING_OF_OURS", [])).value).toEqual({ error: "#VALUE!" });
   });
 
   it("knows its functions by a small script, before the rest of the pane has come and where it never comes", async () => {
@@ -94,11 +95,11 @@ describe("the task pane", () => {
     // Excel lays its own menu, some 40 px square, over the top right corner.
     const corner = await opened.evaluate(() => {
       const inTheWay = [...document.querySelectorAll("button, h1, h2, input, a, select")]
-        .map((element) => element.getBoundingClientRect())
-        .filter((box) => box.right > innerWidth - 38 && box.top < 34 && box.width > 0);
-      return inTheWay.length;
+        .map((element) => ({ said: element.textContent, box: element.getBoundingClientRect() }))
+        .filter(({ box }) => box.right > innerWidth - 38 && box.top < 34 && box.width > 0);
+      return inTheWay.map(({ said }) => said);
     });
-    expect(corner).toBe(0);
+    expect(corner).toEqual([]);
     if (process.env["BENDBOOK_PICTURES"])
       await opened.screenshot({ path: `${process.env["BENDBOOK_PICTURES"]}/taskpane-${theme}.png`, fullPage: true });
     expect(trouble).toEqual([]);
@@ -130,7 +131,7 @@ describe("the task pane", () => {
     expect(wide).toBeLessThanOrEqual(room);
     const inFront = () => opened.evaluate(() => document.activeElement?.textContent ?? "");
     const order: string[] = [];
-    while (order.length < 12 && !order.at(-1)?.startsWith("Choose rows")) {
+    while (order.length < 40 && !order.at(-1)?.startsWith("Choose rows")) {
       await opened.keyboard.press("Tab");
       order.push(await inFront());
     }

@@ -18,8 +18,15 @@ interface Props {
 
 const useStyles = makeStyles({
   // Excel lays its own menu over the top right corner.
-  line: { display: "flex", flexWrap: "wrap", alignItems: "center", gap: "0 4px", paddingRight: "40px" },
-  beside: { paddingRight: 0 },
+  line: {
+    display: "flex",
+    flexWrap: "wrap",
+    alignItems: "center",
+    gap: "0 4px",
+    minHeight: "34px",
+    paddingRight: "40px",
+  },
+  beside: { minHeight: 0, paddingRight: 0 },
   title: {
     fontSize: tokens.fontSizeBase400,
     lineHeight: tokens.lineHeightBase400,

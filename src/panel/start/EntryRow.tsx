@@ -37,6 +37,9 @@ export function EntryRow({ port, entry, eager, onFailure }: Props) {
   const { field, gap, outcome, changed, wrong, today, session, setGap, setOutcome, setChanged, begin } =
     useEntry(entry);
   const { busy, done, write } = useWriting(onFailure);
+  /** The log as it was for the last row: until it is read anew, the next row is not known. */
+  const used = useRef<ShootLog>();
+  const [asked, setAsked] = useState(false);
   useEffect(() => {
     if (eager) field.current?.focus();
   }, [eager, field]);
@@ -51,6 +54,7 @@ export function EntryRow({ port, entry, eager, onFailure }: Props) {
       const filled = await port.fillRow({ sheet: entry.log.sheet, row, cells });
       if ("filled" in filled)
         throw new Error(`${cellAddress(row, filled.filled)} holds something already, and nothing is written over it.`);
+      used.current = entry;
       begin();
       // The next row comes into sight; the keyboard stays where the next gap is typed.
       await port.select(entry.log.sheet, {
@@ -62,6 +66,12 @@ export function EntryRow({ port, entry, eager, onFailure }: Props) {
       field.current?.focus();
       return writtenWords(entry, gap.gap, outcome);
     });
+  const ready = !busy && entry !== used.current;
+  useEffect(() => {
+    if (!asked || !ready) return;
+    setAsked(false);
+    void submit();
+  });
   return (
     <form
       className={styles.form}
@@ -69,7 +79,8 @@ export function EntryRow({ port, entry, eager, onFailure }: Props) {
       data-part="entry"
       onSubmit={(event) => {
         event.preventDefault();
-        if (!busy) void submit();
+        // Who types faster than the row is written waits for it, and loses nothing.
+        setAsked(true);
       }}
     >
       <GapField entry={entry} field={field} gap={gap} onChange={setGap} />
