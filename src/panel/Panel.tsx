@@ -102,6 +102,8 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
   const { port } = undo;
   const state = usePanel(port, first);
   const [failure, setFailure] = useState<string>();
+  // What is open stays open when something is taken back.
+  const openSteps = useState<readonly string[]>([]);
   const [eager, setEager] = useState(first === "start");
   const { settled, settings, change } = state;
   const setup = usePersonSetup(port, settings);
@@ -144,6 +146,7 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
             state={state}
             setup={setup}
             eager={eager}
+            openSteps={openSteps}
             onView={showView}
             onFailure={setFailure}
           />

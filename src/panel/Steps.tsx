@@ -3,7 +3,7 @@
  * of it; a step shows when there is something for it.
  */
 import { Accordion } from "@fluentui/react-components";
-import { useMemo, useState, type ReactNode } from "react";
+import { useMemo, type ReactNode } from "react";
 import { counted, significant } from "../experiment/language/wording";
 import { logName } from "../experiment/log/trialLog";
 import type { Analysis } from "../experiment/question/analysis";
@@ -21,10 +21,14 @@ import { ReachProgress } from "./attempts/ReachProgress";
 import { Step } from "./fields/Step";
 import { inside } from "./laterSteps";
 
+/** The names of the steps that are open, and how to open others. */
+export type OpenSteps = readonly [open: readonly string[], setOpen: (open: readonly string[]) => void];
+
 interface Props {
   readonly port: Port;
   readonly theme: ThemeName;
   readonly state: PanelState;
+  readonly open: OpenSteps;
   onFailure(text: string | undefined): void;
 }
 
@@ -41,8 +45,8 @@ interface StepProps extends Props {
 }
 
 export function Steps(props: Props) {
-  const [open, setOpen] = useState<string[]>([]);
   const { port, state, onFailure } = props;
+  const [open, setOpen] = props.open;
   const { view, data } = state;
   const reach = useReach(view?.reachAsked);
   if (!view || !data) return null;
@@ -62,7 +66,12 @@ export function Steps(props: Props) {
       {view.problem && <Trouble text={view.problem} />}
       {reach && <ReachProgress reach={reach} />}
       <AnswerInFront {...step} />
-      <Accordion multiple collapsible openItems={open} onToggle={(_, { openItems }) => setOpen(openItems as string[])}>
+      <Accordion
+        multiple
+        collapsible
+        openItems={[...open]}
+        onToggle={(_, { openItems }) => setOpen(openItems as string[])}
+      >
         <RowsStep {...step} />
         <CheckStep {...step} />
         <QuestionStep {...step} />

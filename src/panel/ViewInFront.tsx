@@ -9,7 +9,7 @@ import { withSetup } from "./frame/setupSettings";
 import type { PanelState } from "./frame/usePanel";
 import type { SetupState } from "./frame/useSetup";
 import { logIn } from "./frame/view";
-import { Steps } from "./Steps";
+import { Steps, type OpenSteps } from "./Steps";
 import { later } from "./laterViews";
 
 interface Props {
@@ -22,6 +22,8 @@ interface Props {
   readonly setup: SetupState;
   /** Whether the panel stands there for its first shot. */
   readonly eager: boolean;
+  /** Steps of the analysis that are open, and how to open others. */
+  readonly openSteps: OpenSteps;
   onView(view: ViewName): void;
   onFailure(text: string | undefined): void;
 }
@@ -35,7 +37,7 @@ export function ViewInFront(props: Props) {
   );
 }
 
-function ChosenView({ view, port, host, theme, state, setup: set, eager, onView, onFailure }: Props) {
+function ChosenView({ view, port, host, theme, state, setup: set, eager, openSteps, onView, onFailure }: Props) {
   const { change } = state;
   const { setup } = set;
   const settings = useMemo(() => withSetup(state.settings, setup, navigator.language), [state.settings, setup]);
@@ -50,7 +52,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, onView,
   const common = { port, onFailure };
   switch (view) {
     case "analysis":
-      return <Steps {...common} theme={theme} state={state} />;
+      return <Steps {...common} theme={theme} state={state} open={openSteps} />;
     case "shot":
       return (
         <later.shot

@@ -23,7 +23,10 @@ it.each([1400, 320])(
     await page.locator("[data-figure=reach-chance]").waitFor();
     await openStep(page, "Why");
     await openStep(page, "At settings of yours");
-    await answer.getByText(/^Half of the attempts bend at least .* in an average session/).waitFor();
+    await answer
+      .getByText(/^Half of the attempts bend at least .* in an average session/)
+      .last()
+      .waitFor();
     await openStep(page, "Choose a question");
     await tick(page.getByRole("checkbox", { name: "Cloth" }), true);
     await answer.getByText("Fitting the attempts").first().waitFor();

@@ -3,8 +3,9 @@
  * plain elements with the arrow keys of tabs: helpers that a library hides beside its own would take the focus.
  */
 import { makeStyles, mergeClasses, tokens } from "@fluentui/react-components";
-import { useRef, type KeyboardEvent } from "react";
+import { useRef } from "react";
 import type { NextStep } from "../../experiment/start/nextStep";
+import { arrowKeys } from "./arrowKeys";
 import { HELP } from "./help";
 import type { ViewName } from "./settings";
 import { STAGE_OF, STAGES, viewsOf, type Stage } from "./stages";
@@ -63,28 +64,12 @@ const useStyles = makeStyles({
   },
 });
 
-/** What an arrow or another key of tabs does to the place among so many. */
-const STEPS: Readonly<Record<string, (at: number, length: number) => number>> = {
-  ArrowRight: (at, length) => (at + 1) % length,
-  ArrowLeft: (at, length) => (at + length - 1) % length,
-  Home: () => 0,
-  End: (_, length) => length - 1,
-};
-
 export function ViewTabs({ view, next, onView }: Props) {
   const styles = useStyles();
   const stage = STAGE_OF[view];
   const views = viewsOf(stage);
   const last = useRef<Partial<Record<Stage, ViewName>>>({});
   last.current[stage] = view;
-  const onKey = (event: KeyboardEvent<HTMLElement>) => {
-    const tabs = [...event.currentTarget.querySelectorAll<HTMLElement>("[role=tab]")];
-    const at = tabs.findIndex((tab) => tab === document.activeElement);
-    const step = STEPS[event.key];
-    if (!step || at < 0) return;
-    event.preventDefault();
-    tabs[step(at, tabs.length)]?.focus();
-  };
   return (
     <>
       <nav className={styles.stages} aria-label="Stages of the work">
@@ -103,7 +88,7 @@ export function ViewTabs({ view, next, onView }: Props) {
           </button>
         ))}
       </nav>
-      <div role="tablist" aria-label="Views" className={styles.tabs} onKeyDown={onKey}>
+      <div role="tablist" aria-label="Views" className={styles.tabs} onKeyDown={arrowKeys()}>
         {views.map((name) => (
           <button
             key={name}

@@ -1,9 +1,10 @@
 /** The bend against every setting side by side, and one of them large. */
-import { makeStyles, tokens, useArrowNavigationGroup } from "@fluentui/react-components";
+import { makeStyles, tokens } from "@fluentui/react-components";
 import { memo, useRef } from "react";
 import { SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "../../experiment/shot/shotSettings";
 import type { BendCurve } from "../../experiment/shot/shotSweep";
 import { named } from "../fields/NumberField";
+import { arrowKeys } from "../frame/arrowKeys";
 import { useSectionStyles } from "../frame/styles";
 import type { Figure } from "../plots/figure";
 import { FigureDrawing } from "../plots/FigureDrawing";
@@ -47,7 +48,6 @@ const useStyles = makeStyles({
 export const CurveSection = memo(function CurveSection({ shot, against, theme, onAgainst }: Props) {
   const section = useSectionStyles();
   const styles = useStyles();
-  const arrows = useArrowNavigationGroup({ axis: "both", memorizeCurrent: true });
   const frame = useRef<HTMLDivElement>(null);
   const width = useWidth(frame);
   const found = useCurves(shot);
@@ -73,13 +73,14 @@ export const CurveSection = memo(function CurveSection({ shot, against, theme, o
           <p
             className={section.note}
           >{`The same against each setting, all on one scale of bend: ${SETTING_KINDS[against].label.toLowerCase()} is the large one. Choose another by a click, or by the arrow keys and Enter.`}</p>
-          <div className={styles.all} role="group" aria-label="Bend against each setting" {...arrows}>
+          <div className={styles.all} role="group" aria-label="Bend against each setting" onKeyDown={arrowKeys(true)}>
             {found.curves.map(({ setting, curve }) => (
               <button
                 key={setting}
                 type="button"
                 className={setting === against ? `${styles.one} ${styles.chosen}` : styles.one}
                 aria-pressed={setting === against}
+                tabIndex={setting === against ? 0 : -1}
                 onClick={() => onAgainst(setting)}
                 data-against={setting}
               >
