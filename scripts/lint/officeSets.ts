@@ -61,7 +61,7 @@ function compareVersions(one: string, other: string): number {
 
 const OFFICE_TYPES = /[\\/]@types[\\/](office-js|custom-functions-runtime)[\\/]/;
 /** "[Api set: ExcelApi 1.9]", a link with the text "SharedRuntime 1.1", "[Api set: ExcelApiOnline 1.1]". */
-const SET = /\[Api set: ([A-Za-z]+) ([^\]]+)\]|\| ([A-Za-z]+) (\d+\.\d+)\}/g;
+const SET = /\[Api set: ([A-Za-z]+) (\d+\.\d+)[^\]]*\]|\| ([A-Za-z]+) (\d+\.\d+)\}/g;
 
 class Reading {
   private readonly found: Use[] = [];

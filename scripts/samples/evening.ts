@@ -9,7 +9,7 @@ const SEED = 20261127;
 const MIDDLE = 0.79;
 const SCATTER = 0.09;
 const BALL_RADIUS = 1.125;
-export const EVENING_ATTEMPTS = 24;
+export const EVENING_ATTEMPTS = 30;
 /** The bend that is looked for, in inches, as typed. */
 export const EVENING_TARGET = "3/4";
 /** The model in words, with its seed. */

@@ -105,6 +105,8 @@ journey("analysis of sessions", undefined, "names sessions, order, readings and 
   // A copy, opened again, has every choice.
   const [download] = await Promise.all([page.waitForEvent("download"), page.locator("#save").press("Enter")]);
   await page.setInputFiles("#file", await download.path().then((path) => path));
+  await page.waitForSelector('body[data-ready]:not([data-ready="evenings.csv"])');
+  await openStep(page, "At settings of yours");
   await predicted.getByText(/^At humidity .* and speed 7 mph/).waitFor();
   await openStep(page, "Choose a question");
   expect(await value(page, "Second reading of Humidity (%)")).toBe("Hygrometer (%)");

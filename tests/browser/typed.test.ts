@@ -36,6 +36,13 @@ describe("fields", () => {
     async (name) => {
       const { page, errors } = await openBench(bench);
       await showView(page, name);
+      await page
+        .locator(`#view-in-front :is(summary, ${FIELDS.split(", ")[0]!.replace("#panel main ", "")})`)
+        .first()
+        .waitFor();
+      await page.evaluate(() => {
+        for (const fold of document.querySelectorAll("details")) fold.open = true;
+      });
       await page.locator(FIELDS).first().waitFor();
       for (let i = 0; i < (await page.locator(FIELDS).count()); i++) {
         const field = page.locator(FIELDS).nth(i);

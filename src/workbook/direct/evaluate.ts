@@ -207,6 +207,10 @@ const PLAIN_FUNCTIONS: Readonly<Record<string, (given: readonly Node[], around: 
   IF(given, around) {
     const [condition, then, otherwise] = given;
     if (!condition || !then || given.length > 3) throw new NeedsEngine();
+    if (otherwise) {
+      const guarded = guardedCells(condition, then, otherwise, around);
+      if (guarded) return guarded;
+    }
     const asked = truths([condition], around);
     if ("error" in asked) return asked;
     return asked[0] ? evaluateNode(then, around) : otherwise ? evaluateNode(otherwise, around) : false;
@@ -239,6 +243,29 @@ const PLAIN_FUNCTIONS: Readonly<Record<string, (given: readonly Node[], around: 
       .filter((cell) => typeof cell === "string" && cell.toLowerCase() === lower).length;
   },
 };
+
+/**
+ * `IF(range="","",range)`, by which logs keep blanks from functions that would take them for 0: each cell is asked by
+ * itself. Undefined where the condition is about one cell only.
+ */
+function guardedCells(condition: Node, then: Node, otherwise: Node, around: FormulaWorld): Value | undefined {
+  if (condition.kind !== "pair") return undefined;
+  const left = evaluateNode(condition.left, around);
+  if (!isRows(left) || (left.length === 1 && left[0]?.length === 1)) return undefined;
+  const right = single(evaluateNode(condition.right, around));
+  const held = single(evaluateNode(then, around));
+  const rows = evaluateNode(otherwise, around);
+  if (condition.sign === "&" || !isRows(rows) || rows.length !== left.length) throw new NeedsEngine();
+  return left.map((line, r) => {
+    if (rows[r]?.length !== line.length) throw new NeedsEngine();
+    return line.map((cell, c) => {
+      const asked = paired(condition.sign, cell, right);
+      if (isCellError(asked)) return asked;
+      if (typeof asked !== "boolean") throw new NeedsEngine();
+      return asked ? held : (rows[r]?.[c] ?? null);
+    });
+  });
+}
 
 /** The cells of a function's only argument, which is a reference. */
 function cellsGiven(given: readonly Node[], around: FormulaWorld): readonly (readonly CellValue[])[] {
