@@ -39,6 +39,10 @@ export const useSectionStyles = makeStyles({
       "& th:first-child": { flex: "1 0 100%", paddingBottom: 0 },
       "& th.number, & td.number": { flex: "1 1 0", minWidth: 0, padding: "2px 4px 4px 0" },
     },
+    // The narrowest pane of Excel: smaller figures rather than figures out of sight.
+    "@container (max-width: 262px)": {
+      "& th.number, & td.number": { fontSize: "10px", padding: "2px 2px 4px 0", overflowWrap: "anywhere" },
+    },
   },
   /** What a view says in one line, beside its picture. */
   line: { margin: 0, fontWeight: tokens.fontWeightSemibold },

@@ -34,6 +34,7 @@ export function Readings({ shoot, onGap, onBend }: Props) {
     <div>
       <RadioGroup
         layout="horizontal"
+        style={{ flexWrap: "wrap" }}
         value={what}
         aria-label="What was read"
         onChange={(_, { value }) => setWhat(value === "bend" ? "bend" : "gap")}

@@ -26,6 +26,7 @@ export function RulerAndTarget({ shoot: { unit }, form, onChange }: Props) {
       <Field label={`Divisions of the ruler (${unit})`}>
         <RadioGroup
           layout="horizontal"
+          style={{ flexWrap: "wrap" }}
           value={form.ruler === "" ? USUAL[unit] : form.ruler}
           onChange={(_, { value }) => onChange({ ruler: value })}
         >
