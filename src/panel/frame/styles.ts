@@ -36,12 +36,8 @@ export const useSectionStyles = makeStyles({
     "@container (max-width: 350px)": {
       "& tr": { display: "flex", flexWrap: "wrap", borderBottom: `1px solid ${tokens.colorNeutralStroke2}` },
       "& th, & td": { borderBottomStyle: "none" },
-      "& th:first-child": { flex: "1 0 100%", paddingBottom: 0 },
+      "& th:first-child": { boxSizing: "border-box", flex: "1 0 100%", paddingBottom: 0 },
       "& th.number, & td.number": { flex: "1 1 0", minWidth: 0, padding: "2px 4px 4px 0" },
-    },
-    // The narrowest pane of Excel: smaller figures rather than figures out of sight.
-    "@container (max-width: 262px)": {
-      "& th.number, & td.number": { fontSize: "10px", padding: "2px 2px 4px 0", overflowWrap: "anywhere" },
     },
   },
   /** What a view says in one line, beside its picture. */

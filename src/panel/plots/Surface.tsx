@@ -39,6 +39,8 @@ export function Surface({ label, drawing, width, height, palette, children }: Pr
       role="img"
       aria-label={label}
       data-drawing={drawing}
+      // Until the width is known the drawing may be wider than its place.
+      style={{ maxWidth: "100%" }}
     >
       <rect width={width} height={height} fill={palette.paper} />
       {children}
