@@ -165,6 +165,15 @@ export async function openWhy(page: Page): Promise<void> {
 /** Sets a checkbox by keyboard, which no line that moves meanwhile can turn into a press beside it. */
 export async function tick(checkbox: Locator, wanted: boolean): Promise<void> {
   if ((await checkbox.isChecked()) === wanted) return;
-  await checkbox.press("Space");
-  await checkbox.and(checkbox.page().locator(wanted ? ":checked" : ":not(:checked)")).waitFor();
+  const done = checkbox.and(checkbox.page().locator(wanted ? ":checked" : ":not(:checked)"));
+  // A list that has just closed may take the keyboard back from the box; a person presses again.
+  for (let tries = 0; tries < 3; tries++) {
+    await checkbox.press("Space");
+    const set = await done.waitFor({ timeout: 5000 }).then(
+      () => true,
+      () => false,
+    );
+    if (set) return;
+  }
+  await done.waitFor();
 }
