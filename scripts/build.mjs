@@ -82,6 +82,22 @@ export function ensurePages() {
   writeFileSync(join(root, "dist", ".pages"), digest);
 }
 
+/** How the command line is bundled, here and for a release; where it goes and what stays outside is said beside. */
+export const COMMAND_LINE = {
+  entryPoints: [join(root, "src", "cli", "start.ts")],
+  bundle: true,
+  platform: /** @type {const} */ ("node"),
+  format: /** @type {const} */ ("esm"),
+  target: "node20",
+  // A third of the start is reading the program.
+  minify: true,
+  keepNames: true,
+  banner: {
+    js: 'import { createRequire as requireOf } from "node:module"; const require = requireOf(import.meta.url);',
+  },
+  logLevel: /** @type {const} */ ("warning"),
+};
+
 /**
  * Bundles the command line into dist/cli.mjs unless it is up to date. Two at once do no harm: the file is moved into
  * place.
@@ -94,20 +110,9 @@ export async function ensureCommandLine() {
   mkdirSync(join(root, "dist"), { recursive: true });
   const draft = join(root, "dist", `cli-${process.pid}.mjs`);
   await build({
-    entryPoints: [join(root, "src", "cli", "start.ts")],
+    ...COMMAND_LINE,
     outfile: draft,
-    bundle: true,
-    platform: "node",
-    format: "esm",
-    target: "node20",
-    // A third of the start is reading the program.
-    minify: true,
-    keepNames: true,
     external: ["@univerjs/*"], // loaded at run time, and only where they are needed
-    banner: {
-      js: 'import { createRequire as requireOf } from "node:module"; const require = requireOf(import.meta.url);',
-    },
-    logLevel: "warning",
   });
   renameSync(draft, target);
   writeFileSync(join(root, "dist", ".cli"), digest);

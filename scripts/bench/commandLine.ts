@@ -3,7 +3,7 @@ import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { BookCell } from "../../src/workbook/book";
+import { sheetOfRows, type BookCell } from "../../src/workbook/book";
 import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { ensureCommandLine } from "../build.mjs";
 import { root } from "../install.mjs";
@@ -64,8 +64,7 @@ async function largeSheet(): Promise<Uint8Array> {
       ...[i % 3 ? "yes" : "no", "set 1", "as planned"].map((value) => ({ value })),
     ]);
   }
-  const around = { hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] };
-  return (await saveCopy(null, { sheets: [{ name: "Log", rows, ...around }], styles: [], names: [] })).bytes;
+  return (await saveCopy(null, { sheets: [sheetOfRows("Log", rows)], styles: [], names: [] })).bytes;
 }
 
 const CHECKS_WHY =

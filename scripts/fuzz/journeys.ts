@@ -4,7 +4,7 @@
  */
 import ExcelJS from "exceljs";
 import { cellAddress } from "../../src/workbook/address";
-import { isCellError, type Book, type CellValue } from "../../src/workbook/book";
+import { isCellError, sheetOfRows, type Book, type CellValue } from "../../src/workbook/book";
 import { createEngine } from "../../src/workbook/embedded/engine";
 import { FileProblem } from "../../src/workbook/file/package/fileProblem";
 import { readCsv, writeCsv } from "../../src/workbook/file/read/csv";
@@ -112,7 +112,7 @@ async function writtenElsewhere(chance: Chance): Promise<void> {
 async function typedIntoEngine(chance: Chance): Promise<void> {
   const gaps = Array.from({ length: 6 }, () => chance.below(40) / 16);
   const rows = gaps.map((gap, i) => [{ value: gap }, { value: 99, formula: `BANK.BEND(A${i + 1})` }]);
-  const sheet = { name: "Log", rows, hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] };
+  const sheet = sheetOfRows("Log", rows);
   const { bytes } = await saveCopy(null, { sheets: [sheet], styles: [], names: [] });
   const engine = await createEngine(await readXlsx(bytes));
   try {

@@ -6,6 +6,7 @@ import { spawnSync } from "node:child_process";
 import { chmodSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { build, type Plugin } from "esbuild";
+import { COMMAND_LINE } from "../build.mjs";
 import { root } from "../install.mjs";
 import { noticesText, packageOf } from "../notices.mjs";
 
@@ -33,23 +34,13 @@ export async function packCommandLine(folder: string, out: string): Promise<stri
   mkdirSync(folder, { recursive: true });
   const { version, description, license, engines } = JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
   const { metafile } = await build({
-    entryPoints: [join(root, "src", "cli", "start.ts")],
+    ...COMMAND_LINE,
     outdir: join(folder, "lib"),
     outExtension: { ".js": ".mjs" },
     // The engine is a file of its own, which is read only where it starts.
     splitting: true,
-    bundle: true,
-    platform: "node",
-    format: "esm",
-    target: "node20",
-    minify: true,
-    keepNames: true,
     metafile: true,
     plugins: [engineInside],
-    banner: {
-      js: 'import { createRequire as requireOf } from "node:module"; const require = requireOf(import.meta.url);',
-    },
-    logLevel: "warning",
   });
   const write = (name: string, text: string) => writeFileSync(join(folder, name), text);
   write("bendbook.mjs", '#!/usr/bin/env node\nimport { runProcess } from "./lib/start.mjs";\nawait runProcess();\n');

@@ -22,6 +22,11 @@ export function areaAddress(area: Area): string {
   return `${first}:${cellAddress(area.row + area.rows - 1, area.column + area.columns - 1)}`;
 }
 
+/** A rectangle to an address that stays where it is: one cell "$B$2", several "$B$2:$D$9". */
+export function fixedAddress(area: Area): string {
+  return areaAddress(area).replace(/([A-Z]+)(\d+)/g, "$$$1$$$2");
+}
+
 /** "C2", "$C$2" or "B2:D9" to a rectangle; undefined when the text is no address. */
 export function parseAddress(text: string): Area | undefined {
   const match = /^\$?([A-Z]{1,3})\$?([1-9]\d{0,6})(?::\$?([A-Z]{1,3})\$?([1-9]\d{0,6}))?$/i.exec(text.trim());

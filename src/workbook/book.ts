@@ -123,6 +123,11 @@ export interface BookSheet {
   readonly charts?: readonly BookChart[];
 }
 
+/** A sheet of cells, with nothing else on it yet. */
+export function sheetOfRows(name: string, rows: BookSheet["rows"]): BookSheet {
+  return { name, rows, hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] };
+}
+
 /** A formula that kept its stored value. */
 export interface KeptCell {
   readonly sheet: string;

@@ -2,7 +2,15 @@
  * A sheet of a Book as the port hands it out, and new cells as a Book keeps them.
  */
 import { cellAddress, columnLetters } from "./address";
-import type { Area, Book, BookCell, BookSheet, CellStyle, CellValue } from "./book";
+import {
+  sheetOfRows,
+  type Area,
+  type Book,
+  type BookCell,
+  type BookSheet,
+  type CellStyle,
+  type CellValue,
+} from "./book";
 import { meets } from "./area";
 import type { NewCell, NewSheet, SheetData, SheetPart } from "./port";
 
@@ -66,12 +74,10 @@ function cellsOf(sheet: BookSheet, styles: Book["styles"], area: Area): Pick<She
 /** A new sheet as a Book keeps it; looks that are not there yet are appended to `styles`. */
 export function newBookSheet(name: string, content: NewSheet, styles: CellStyle[]): BookSheet {
   return {
-    name,
-    rows: content.rows.map((row) => row.map((cell) => newBookCell(cell, styles))),
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-    validations: [],
+    ...sheetOfRows(
+      name,
+      content.rows.map((row) => row.map((cell) => newBookCell(cell, styles))),
+    ),
     columnWidths: content.columnWidths ?? [],
     ...(content.headingRows ? { frozenRows: content.headingRows } : {}),
     ...(content.charts && content.charts.length > 0 ? { charts: content.charts } : {}),

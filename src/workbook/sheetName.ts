@@ -24,6 +24,11 @@ export function freeSheetName(wanted: string, taken: readonly string[]): string 
   }
 }
 
+/** The sheet of a file that has no sheets of its own. @example sheetNameOfFile("logs/May.csv") === "May" */
+export function sheetNameOfFile(path: string): string {
+  return freeSheetName(path.replace(/^.*[\\/]/, "").replace(/\.\w{1,8}$/, ""), []);
+}
+
 /**
  * Whether a sheet's name is the wanted one or one that freeSheetName makes of it.
  * @example isNumbered("Shots 2", "Shots") === true

@@ -10,7 +10,7 @@ import { confidenceText, decimalsFor, fixed, significant, withUnit } from "../..
 import { termTests } from "../../statistics/fit/wholeTerms";
 import { Fold } from "../frame/Fold";
 import { Sentences } from "../frame/Sentences";
-import { SettingsFields } from "./SettingsFields";
+import { SaidAtSettings } from "./SaidAtSettings";
 import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
 import { TableBox } from "../frame/TableBox";
@@ -60,24 +60,10 @@ interface AtProps {
 
 /** What to expect at settings that the reader types. */
 export function AtSettings({ analysis, at, onAt }: AtProps) {
-  const styles = useSectionStyles();
-  const predicted = useMemo(() => predictAt(analysis, at), [analysis, at]);
-  return (
-    <div className={styles.stack}>
-      {predicted.sentence && (
-        <p className={styles.sentence} role="status" data-part="predicted-at">
-          {predicted.sentence}
-        </p>
-      )}
-      <SettingsFields
-        drivers={analysis.regression.question.drivers}
-        columns={analysis.columns}
-        read={predicted.read}
-        at={at}
-        onAt={onAt}
-      />
-    </div>
-  );
+  const { sentence, read } = useMemo(() => predictAt(analysis, at), [analysis, at]);
+  const { columns, regression } = analysis;
+  const shown = { drivers: regression.question.drivers, columns, read, at, onAt };
+  return <SaidAtSettings part="predicted-at" sentence={sentence} {...shown} />;
 }
 
 type TableProps = Pick<Props, "analysis">;

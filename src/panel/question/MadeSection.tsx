@@ -9,7 +9,7 @@ import { Fold } from "../frame/Fold";
 import { Sentences } from "../frame/Sentences";
 import { SessionsNote } from "./SessionsNote";
 import { useSectionStyles } from "../frame/styles";
-import { SettingsFields } from "./SettingsFields";
+import { SaidAtSettings } from "./SaidAtSettings";
 import { TableBox } from "../frame/TableBox";
 import { TableHead } from "../frame/TableHead";
 
@@ -50,24 +50,10 @@ interface AtProps {
 
 /** The success rate at settings that the reader types. */
 export function RateAtSettings({ made, at, onAt }: AtProps) {
-  const styles = useSectionStyles();
-  const asked = useMemo(() => rateAt(made, at), [made, at]);
-  return (
-    <div className={styles.stack}>
-      {asked.sentence && (
-        <p className={styles.sentence} role="status" data-part="rate-at">
-          {asked.sentence}
-        </p>
-      )}
-      <SettingsFields
-        drivers={made.logistic.question.drivers}
-        columns={made.columns}
-        read={asked.read}
-        at={at}
-        onAt={onAt}
-      />
-    </div>
-  );
+  const { sentence, read } = useMemo(() => rateAt(made, at), [made, at]);
+  const { columns, logistic } = made;
+  const shown = { drivers: logistic.question.drivers, columns, read, at, onAt };
+  return <SaidAtSettings part="rate-at" sentence={sentence} {...shown} />;
 }
 
 type TableProps = Pick<Props, "made">;

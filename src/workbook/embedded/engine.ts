@@ -2,7 +2,7 @@
  * The formula engine in Node: computes a Book or single formulas without a screen. Node only.
  */
 import { createRequire } from "node:module";
-import type { Book, CellValue } from "../book";
+import { sheetOfRows, type Book, type CellValue } from "../book";
 import type { FunctionLibrary } from "../../functions/call";
 import { isErrorCode } from "./formula/errorCodes";
 import { bareFormula, findMistake, readable } from "./formula/formulaText";
@@ -33,7 +33,7 @@ export interface Engine {
 
 const NO_CALCULATION = 2;
 const EMPTY: Book = {
-  sheets: [{ name: "Sheet1", rows: [], hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] }],
+  sheets: [sheetOfRows("Sheet1", [])],
   styles: [],
   names: [],
 };

@@ -2,7 +2,7 @@
  * Structured references such as Trials[Gap], [@Gap] or Trials[[#Headers],[Gap]:[Bend]] as plain ranges.
  * Univer knows only the simplest of them.
  */
-import { cellAddress, columnLetters, quoteSheetName } from "../../address";
+import { columnLetters, fixedAddress, quoteSheetName } from "../../address";
 import { dataArea, type Area, type BookTable } from "../../book";
 
 /** A table and its headers, where it is now. */
@@ -89,11 +89,8 @@ export function resolveTable(
     return { range: prefix + (left === right ? cell(left) : `${cell(left)}:${cell(right)}`) };
   }
   if (last < first) return { problem: `The table ${table.name} has no rows.` };
-  const fixed = (row: number, column: number) => cellAddress(row, column).replace(/^([A-Z]+)(\d+)$/, "$$$1$$$2");
-  return {
-    range:
-      prefix + (first === last && left === right ? fixed(first, left) : `${fixed(first, left)}:${fixed(last, right)}`),
-  };
+  const meant = { row: first, column: left, rows: last - first + 1, columns: right - left + 1 };
+  return { range: prefix + fixedAddress(meant) };
 }
 
 const SECTIONS: ReadonlySet<string> = new Set(["#all", "#data", "#headers", "#totals"]);

@@ -2,9 +2,9 @@
  * Reads and writes comma-separated text.
  */
 import Papa from "papaparse";
-import { isCellError, type Book, type BookCell, type BookSheet, type CellStyle } from "../../book";
+import { isCellError, sheetOfRows, type Book, type BookCell, type BookSheet, type CellStyle } from "../../book";
 import { dayOfSerial } from "../../cellText";
-import { freeSheetName } from "../../sheetName";
+import { sheetNameOfFile } from "../../sheetName";
 import { FileProblem } from "../package/fileProblem";
 import { showsDate } from "../package/styleSheet";
 
@@ -34,17 +34,7 @@ export function readCsv(bytes: Uint8Array, name: string): Book {
     rows.push(cells.length === 0 ? undefined : cells);
   });
   while (rows.length > 0 && rows[rows.length - 1] === undefined) rows.pop();
-  const sheetName = freeSheetName(name.replace(/^.*[\\/]/, "").replace(/\.\w{1,5}$/, ""), []);
-  const sheet: BookSheet = {
-    name: sheetName,
-    rows,
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-    validations: [],
-    columnWidths: [],
-  };
-  return { sheets: [sheet], styles: [], names: [] };
+  return { sheets: [sheetOfRows(sheetNameOfFile(name), rows)], styles: [], names: [] };
 }
 
 /** Characters that are taken apart at a time: all records at once would need several times the text's memory. */

@@ -1,8 +1,8 @@
 /** Reads Apache Parquet, as `gather` writes it, into a Book of one sheet. */
 import { gunzipSync } from "fflate";
 import { parquetMetadata, parquetRead, parquetSchema, type FileMetaData } from "hyparquet";
-import type { Book, BookCell, CellValue } from "../../book";
-import { freeSheetName } from "../../sheetName";
+import { sheetOfRows, type Book, type BookCell, type CellValue } from "../../book";
+import { sheetNameOfFile } from "../../sheetName";
 import { FileProblem } from "../package/fileProblem";
 
 const MAGIC = [0x50, 0x41, 0x52, 0x31];
@@ -41,15 +41,7 @@ export async function readParquet(bytes: Uint8Array, name: string): Promise<Book
   } catch (problem) {
     throw (problem instanceof FileProblem ? problem : unreadable(problem)).about(name.replace(/^.*[\\/]/, ""));
   }
-  const sheet = {
-    name: freeSheetName(name.replace(/^.*[\\/]/, "").replace(/\.\w{1,8}$/, ""), []),
-    rows,
-    hiddenRows: [],
-    merged: [],
-    tables: [],
-    validations: [],
-    columnWidths: [],
-  };
+  const sheet = sheetOfRows(sheetNameOfFile(name), rows);
   return { sheets: [sheet], styles: [{ format: "yyyy-mm-dd" }, { format: "yyyy-mm-dd hh:mm" }], names: [] };
 }
 

@@ -1,6 +1,6 @@
 /** Rows of an .xlsx in an open file, packed as they come. Node only. */
 import type { FileHandle } from "node:fs/promises";
-import type { CellStyle } from "../../book";
+import { sheetOfRows, type CellStyle } from "../../book";
 import { XML_HEAD } from "../package/packageParts";
 import { withStylesAdded } from "../package/styleSheet";
 import { cellXml, inlineXml, type CellSink } from "../save/cellXml";
@@ -61,16 +61,7 @@ export async function xlsxRows(file: FileHandle, columns: readonly RowColumn[], 
 /** A sheet without its rows; with a part beside it the first row stays in sight. */
 function sheetShell(name: string, columnWidths: readonly number[], sink: CellSink, parts: readonly string[]): string {
   return newSheetXml(
-    {
-      name,
-      rows: [],
-      hiddenRows: [],
-      merged: [],
-      tables: [],
-      validations: [],
-      columnWidths,
-      ...(parts.length > 0 && { frozenRows: 1 }),
-    },
+    { ...sheetOfRows(name, []), columnWidths, ...(parts.length > 0 && { frozenRows: 1 }) },
     sink,
     [],
     parts,

@@ -1,5 +1,5 @@
 /** A native chart of a new sheet: one series, no legend, named axes, and the values that it shows stored in it. */
-import { areaAddress, quoteSheetName } from "../../address";
+import { fixedAddress, quoteSheetName } from "../../address";
 import { isCellError, type Area, type BookChart, type BookSheet } from "../../book";
 import { encodeXml } from "../../xmlText";
 import { XML_HEAD } from "../package/packageParts";
@@ -69,12 +69,7 @@ function reference(area: Area, sheet: BookSheet): string {
   const [ref, cache] = numbers ? ["numRef", "numCache"] : ["strRef", "strCache"];
   const format = numbers ? "<c:formatCode>General</c:formatCode>" : "";
   return (
-    `<c:${ref}><c:f>${encodeXml(`${quoteSheetName(sheet.name)}!${absolute(area)}`)}</c:f>` +
+    `<c:${ref}><c:f>${encodeXml(`${quoteSheetName(sheet.name)}!${fixedAddress(area)}`)}</c:f>` +
     `<c:${cache}>${format}<c:ptCount val="${area.rows}"/>${points}</c:${cache}></c:${ref}>`
   );
-}
-
-/** An area's address that stays where it is. @example absolute({ row: 1, column: 0, rows: 2, columns: 1 }) === "$A$2:$A$3" */
-export function absolute(area: Area): string {
-  return areaAddress(area).replace(/([A-Z]+)(\d+)/g, "$$$1$$$2");
 }

@@ -2,7 +2,7 @@
  * A Book's sheet without what Excel would repair a file for; every loss gets a note.
  */
 import { columnLetters, quoteSheetName } from "../../address";
-import type { BookCell, BookSheet, ListValidation } from "../../book";
+import { sheetOfRows, type BookCell, type BookSheet, type ListValidation } from "../../book";
 import { freeSheetName } from "../../sheetName";
 import { validationKey } from "./sheetSections";
 import { formulaPieces } from "../package/storageFormula";
@@ -81,7 +81,7 @@ export function withListsInCells(
   );
   return {
     sheets: changed,
-    lists: [{ name, hidden: true, rows, hiddenRows: [], merged: [], tables: [], validations: [], columnWidths: [] }],
+    lists: [{ ...sheetOfRows(name, rows), hidden: true }],
   };
 }
 

@@ -2,8 +2,7 @@
  * How a new sheet goes onto paper: as wide as the page, turned where that leaves letters large enough to read, its
  * headings on every page, and lines of wrapped text under one another in every reader.
  */
-import { quoteSheetName } from "../../address";
-import { absolute } from "./chartXml";
+import { fixedAddress, quoteSheetName } from "../../address";
 import type { Area, Book, BookCell, BookSheet, CellStyle } from "../../book";
 
 /** Characters of the default font that an upright page holds side by side at full size (A4, margins of 0.7 in). */
@@ -65,7 +64,7 @@ export function printNames(sheet: BookSheet): Book["names"] {
     ];
   const area: Area = { row: 0, column: 0, rows: sheet.rows.length, columns: usedColumns(sheet) };
   if (area.rows === 0 || area.columns === 0 || sheet.charts || sheet.pictures) return [];
-  return [{ name: "_xlnm.Print_Area", reference: `${quoted}!${absolute(area)}`, sheet: sheet.name }];
+  return [{ name: "_xlnm.Print_Area", reference: `${quoted}!${fixedAddress(area)}`, sheet: sheet.name }];
 }
 
 /**

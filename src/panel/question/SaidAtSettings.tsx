@@ -1,0 +1,24 @@
+/** What is to be expected at settings that the reader types, in a sentence, and the fields for them. */
+import type { ComponentProps } from "react";
+import { useSectionStyles } from "../frame/styles";
+import { SettingsFields } from "./SettingsFields";
+
+interface Props extends Omit<ComponentProps<typeof SettingsFields>, "usual"> {
+  /** Name of the sentence in the page. */
+  readonly part: string;
+  readonly sentence: string | undefined;
+}
+
+export function SaidAtSettings({ part, sentence, ...fields }: Props) {
+  const styles = useSectionStyles();
+  return (
+    <div className={styles.stack}>
+      {sentence && (
+        <p className={styles.sentence} role="status" data-part={part}>
+          {sentence}
+        </p>
+      )}
+      <SettingsFields {...fields} />
+    </div>
+  );
+}
