@@ -244,7 +244,7 @@ describe("manifest.xml", () => {
         ) {}
       } as never,
     };
-    associateFunctions(excel, () => true);
+    associateFunctions(excel, { seen: () => true, saw: () => undefined });
     expect(ids).toEqual(metadata.functions.map(({ id }) => id));
     expect(said).toMatchObject({ message: `${namespace}.${ids.at(-1)} stopped: unforeseen` });
     expect(value(resources.get("Bendbook.StartText")!)).toContain(`=${namespace}.${ids[0]} `);

@@ -26,7 +26,7 @@ function sentences({ outdated, zeros }: CallNotices, platform: Office.PlatformTy
       : {}),
     ...(zeros
       ? {
-          zeros: `This Excel may hand over a blank cell as 0. ${zeros} was given a range with zeros: if any of them is a blank, it counts as a measurement of 0. Write IF(range="","",range) for a range that may have blanks. This pane reads the sheet itself and takes a blank for a blank.`,
+          zeros: `This Excel may hand over a blank cell as 0. ${zeros} was given a 0: if that is a blank, it counts as a measurement of 0, here and wherever a function is given a blank cell. Write IF(cells="","",cells) for cells that may be blank. This pane reads the sheet itself and takes a blank for a blank.`,
         }
       : {}),
   };
