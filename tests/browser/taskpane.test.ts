@@ -7,6 +7,8 @@ import metadata from "../../src/functions/functions.json";
 import { ExcelFailure } from "../excelHost/failure";
 import { LEAST_SETS, type Host } from "../excelHost/host";
 import { paneServer } from "./excelPane";
+import { ballAt, filmedTable, pictureOf } from "./filmedTable";
+import { clickFilm, openFilm, roughCorners } from "./filmMarks";
 import { showView } from "./workbenchPage";
 
 const server = paneServer();
@@ -196,8 +198,27 @@ describe("the task pane", () => {
     await makes("Write them as rows to shoot", "Next shots");
     await view("Report");
     await makes("Make the report", "Report");
+    await view("Video");
+    // A film of the drawn table, shorter and with fewer frames than that of the view's own journey.
+    const times = Array.from({ length: 24 }, (_, i) => i / 30);
+    await openFilm(opened, await filmedTable(opened, "evening.webm", { times }));
+    await roughCorners(opened, 4);
+    await opened.getByText("Mark the ball in a frame before the contact.").waitFor();
+    await clickFilm(opened, pictureOf(ballAt(0)));
+    await press("Follow the ball");
+    await opened.getByText(/was followed through \d+ frames/).waitFor({ timeout: 120_000 });
+    await press(`Write the row to "Bo's log"`);
+    await opened.getByText(/^Written to row 43 of the sheet "Bo's log"\. No other cell was touched\./).waitFor();
+    const bend = Number(host.workbook.sheet("Bo's log").cell(42, 0)?.value);
+    expect(Math.abs(bend)).toBeGreaterThan(0.1);
     await view("First hour");
     await makes("Make a new log", "Log");
+    await view("Set-up");
+    await opened.getByRole("combobox", { name: "Table" }).click();
+    await opened.getByRole("option", { name: "7 ft" }).click();
+    await opened.locator("[data-part=setup-line]").getByText("Table 76 in by 38 in").waitFor();
+    made.push("Conditions");
+    await expect.poll(sheets).toEqual(["Bo's log", ...made]);
 
     // Nobody touched any of it: all goes, the latest first, choices between the sheets as well, once the last one has
     // come to rest.
