@@ -322,6 +322,15 @@ describe("the task pane", () => {
       value: { error: "#VALUE!" },
       message: expect.stringContaining("Excel keeps another list of the functions and gave 4"),
     });
+    // Excel's own way to read it anew, switched off at an opening that shows nothing wrong.
+    const refresh = () =>
+      page.evaluate(() => Office.context.document.settings.get("Office.ForceRefreshCustomFunctionsCache") as unknown);
+    await page.getByRole("button", { name: "Read the list anew at the next opening" }).press("Enter");
+    await page.getByText("Save this workbook, close it and open it again: Excel reads the list anew then.").waitFor();
+    expect(await refresh()).toBe(true);
+    await page.reload();
+    await page.getByText("40 of 40").first().waitFor();
+    await expect.poll(refresh).toBe(false);
   });
 
   it("says where it belongs when another Office program opens it", async () => {
