@@ -13,7 +13,7 @@ import { excelFiles, fileHost } from "./excelFiles";
 import { offerOwnPage } from "./offerOwnPage";
 import { offerStart, showNotices } from "./notices";
 import { panelTheme } from "./officeTheme";
-import { isOwnPage, portOfPane } from "./ownPage";
+import { platformOfPane, portOfPane } from "./ownPage";
 
 const element = (id: string) => there(document.getElementById(id), `an element #${id} of the page`);
 
@@ -37,17 +37,12 @@ async function begin(): Promise<void> {
     return;
   }
   const { host, platform } = await Office.onReady();
+  const paneOn = platformOfPane();
+  if (paneOn !== undefined) return beginOwnPage(paneOn);
   if (host !== Office.HostType.Excel) {
     say(
       "This page is the Bendbook pane of Excel and does nothing elsewhere. Load manifest.xml in Excel, or run npm start to open workbooks without it.",
     );
-    return;
-  }
-  if (isOwnPage()) {
-    const { port, browse } = await portOfPane();
-    const { openBrowser, ...rest } = fileHost();
-    openFileDoor(excelFiles({ ...rest, openBrowser: openBrowser && browse }, port));
-    showPanel(port);
     return;
   }
   const port = new ExcelPort();
@@ -58,6 +53,14 @@ async function begin(): Promise<void> {
   // An Excel that cannot say whether it starts add-ins with a workbook has no box for it.
   void offerStart(below).catch(() => undefined);
   offerOwnPage(below, place, port, () => showPanel(port));
+}
+
+/** On a page that the pane opened: the workbook and the user's browser are reached through the pane. */
+async function beginOwnPage(platform: string): Promise<void> {
+  const { port, browse } = await portOfPane();
+  const browses = Office.context.requirements.isSetSupported("OpenBrowserWindowApi", "1.1");
+  openFileDoor(excelFiles({ platform, openBrowser: browses ? browse : undefined }, port));
+  showPanel(port);
 }
 
 /** Shows the panel in its place. @returns takes it away again */

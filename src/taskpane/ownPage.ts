@@ -5,10 +5,11 @@
 import type { Port } from "../workbook/port";
 import { portAcross, servePort, type PortAcross } from "./acrossPages";
 
-/** Says in the address that the page is one of its own. */
+/** Says in the address that the page is one of its own, and on which platform: a dialog may ask Office for little. */
 const SIGN = "own-page";
 
-export const isOwnPage = (): boolean => new URLSearchParams(location.search).has(SIGN);
+/** The platform of the pane that opened this page; undefined in the pane itself. */
+export const platformOfPane = (): string | undefined => new URLSearchParams(location.search).get(SIGN) ?? undefined;
 
 export const canOpenOwnPage = (): boolean => Office.context.requirements.isSetSupported("DialogApi", "1.2");
 
@@ -21,7 +22,7 @@ export const canOpenOwnPage = (): boolean => Office.context.requirements.isSetSu
  */
 export function openOwnPage(port: Port, onClosed: () => void): Promise<() => void> {
   const address = new URL(location.pathname, location.href);
-  address.searchParams.set(SIGN, "1");
+  address.searchParams.set(SIGN, String(Office.context.platform));
   return new Promise((done, fail) =>
     Office.context.ui.displayDialogAsync(address.href, { height: 100, width: 100 }, ({ status, value, error }) => {
       if (status !== Office.AsyncResultStatus.Succeeded) return fail(new Error(error.message));

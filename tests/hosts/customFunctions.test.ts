@@ -115,6 +115,15 @@ describe("functions as Excel calls them", () => {
     ).toMatchObject({ message: expect.stringContaining("the error #N/A in row 2") });
   });
 
+  it("answers every error of a cell with a code that Excel takes, and words", () => {
+    for (const { id, parameters } of metadata.functions)
+      for (const code of ["#REF!", "#NAME?", "#SPILL!", "#BUSY!", "#DIV/0!", "#N/A"]) {
+        const { code: answered, message } = failure(id, ...parameters.map(() => [[new HostError(code)]]));
+        expect(["#VALUE!", "#N/A"], id).toContain(answered);
+        expect(message, id).toMatch(/\S/);
+      }
+  });
+
   it("takes formatted numbers and other values with a look for their plain values", () => {
     expect(
       call("BEND", [[{ type: "FormattedNumber", basicType: "Double", basicValue: 0.875, numberFormat: "0.000" }]]),
