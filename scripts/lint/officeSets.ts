@@ -11,7 +11,7 @@ import { readManifest } from "../manifest";
 
 /** Members of sets that the manifest does not ask for: what is done where they are missing. */
 const GUARDED: Readonly<Record<string, string>> = {
-  "Context.officeTheme": "read with ?. and taken for unknown",
+  "Context.officeTheme": "read in a try and taken for unknown",
   ...Object.fromEntries(
     [
       "UI.displayDialogAsync",

@@ -39,7 +39,7 @@ type Told =
   | { readonly change: SheetChange };
 
 /** Cuts a message into texts that can be sent. */
-export function pieces(message: Asked | Told): string[] {
+function pieces(message: Asked | Told): string[] {
   const text = JSON.stringify(message);
   const count = Math.max(1, Math.ceil(text.length / PIECE));
   return Array.from(
@@ -49,7 +49,7 @@ export function pieces(message: Asked | Told): string[] {
 }
 
 /** Puts pieces together again, which come in their order. */
-export function joined<Message extends Asked | Told>(take: (message: Message) => void): (piece: string) => void {
+function fromPieces<Message extends Asked | Told>(take: (message: Message) => void): (piece: string) => void {
   let before = "";
   return (piece) => {
     before += piece.slice(1);
@@ -76,7 +76,7 @@ export function servePort(
     }
   };
   const stop = port.onChange((change) => tell({ change }));
-  const take = joined<Asked>((asked) => {
+  const take = fromPieces<Asked>((asked) => {
     if ("browse" in asked) browse(asked.browse);
     else void answer(asked.call, asked.method, asked.given);
   });
@@ -96,7 +96,7 @@ export function portAcross(send: (piece: string) => void, listen: (take: (piece:
   const waiting = new Map<number, { readonly done: (value: never) => void; readonly fail: (problem: Error) => void }>();
   let calls = 0;
   listen(
-    joined<Told>((told) => {
+    fromPieces<Told>((told) => {
       if ("change" in told) return listeners.forEach((listener) => listener(told.change));
       const asked = waiting.get(told.answer);
       waiting.delete(told.answer);

@@ -69,7 +69,7 @@ function showPanel(port: Port): () => void {
   const preferences = keptPreferences(undefined, Office.context.partitionKey ?? "");
   const panel = mountPanel(element("panel"), port, preferences);
   const forced = matchMedia("(forced-colors: active)");
-  const applyTheme = () => panel.setTheme(panelTheme(Office.context.officeTheme?.bodyBackgroundColor, forced.matches));
+  const applyTheme = () => panel.setTheme(panelTheme(paneColour(), forced.matches));
   applyTheme();
   // Excel tells nobody when its theme changes; a person comes back to the pane after changing it.
   addEventListener("focus", applyTheme);
@@ -79,6 +79,15 @@ function showPanel(port: Port): () => void {
     forced.removeEventListener("change", applyTheme);
     panel.unmount();
   };
+}
+
+/** Of the pane's body; undefined where Excel does not say, which Microsoft's script turns into an error in some. */
+function paneColour(): string | undefined {
+  try {
+    return Office.context.officeTheme?.bodyBackgroundColor;
+  } catch {
+    return undefined;
+  }
 }
 
 begin().catch((problem: unknown) => say(`Bendbook could not start: ${messageOf(problem)}`));
