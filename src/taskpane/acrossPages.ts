@@ -87,23 +87,23 @@ export interface PortAcross {
   readonly port: Port;
   /** Has the pane open an address in the user's browser. */
   readonly browse: (address: string) => void;
+  /** Takes the pane's messages. */
+  readonly take: (piece: string) => void;
 }
 
-/** The page's end: a port whose every step the pane takes. @param listen takes what receives the pane's messages */
-export function portAcross(send: (piece: string) => void, listen: (take: (piece: string) => void) => void): PortAcross {
+/** The page's end: a port whose every step the pane takes. */
+export function portAcross(send: (piece: string) => void): PortAcross {
   const ask = (message: Asked) => pieces(message).forEach(send);
   const listeners = new Set<(change: SheetChange) => void>();
   const waiting = new Map<number, { readonly done: (value: never) => void; readonly fail: (problem: Error) => void }>();
   let calls = 0;
-  listen(
-    fromPieces<Told>((told) => {
-      if ("change" in told) return listeners.forEach((listener) => listener(told.change));
-      const asked = waiting.get(told.answer);
-      waiting.delete(told.answer);
-      if ("problem" in told) asked?.fail(new Error(told.problem));
-      else asked?.done(told.value as never);
-    }),
-  );
+  const take = fromPieces<Told>((told) => {
+    if ("change" in told) return listeners.forEach((listener) => listener(told.change));
+    const asked = waiting.get(told.answer);
+    waiting.delete(told.answer);
+    if ("problem" in told) asked?.fail(new Error(told.problem));
+    else asked?.done(told.value as never);
+  });
   const methods = METHODS.map((method) => [
     method,
     (...given: unknown[]) =>
@@ -117,5 +117,5 @@ export function portAcross(send: (piece: string) => void, listen: (take: (piece:
     return () => void listeners.delete(listener);
   };
   const port = { host: "excel", ...Object.fromEntries(methods), onChange } as Listed;
-  return { port, browse: (address) => ask({ browse: address }) };
+  return { port, browse: (address) => ask({ browse: address }), take };
 }

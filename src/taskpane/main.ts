@@ -22,9 +22,10 @@ function say(text: string): void {
 }
 
 /** A place for what is said about Excel itself, above or below the panel. */
-function besides(panel: HTMLElement, where: "beforebegin" | "afterend"): HTMLElement {
-  const made = document.createElement("div");
+function besides(panel: HTMLElement, where: "beforebegin" | "afterend", label: string): HTMLElement {
+  const made = document.createElement("section");
   made.className = "about-excel";
+  made.setAttribute("aria-label", label);
   panel.insertAdjacentElement(where, made);
   return made;
 }
@@ -48,8 +49,8 @@ async function begin(): Promise<void> {
   const port = new ExcelPort();
   openFileDoor(excelFiles(fileHost(), port));
   const place = element("panel");
-  showNotices(besides(place, "beforebegin"), platform);
-  const below = besides(place, "afterend");
+  showNotices(besides(place, "beforebegin", "Notices about Excel"), platform);
+  const below = besides(place, "afterend", "Bendbook in Excel");
   // An Excel that cannot say whether it starts add-ins with a workbook has no box for it.
   void offerStart(below).catch(() => undefined);
   offerOwnPage(below, place, port, () => showPanel(port));

@@ -53,17 +53,14 @@ export function openOwnPage(port: Port, onClosed: () => void): Promise<() => voi
 
 /** The workbook as the page of its own has it. */
 export function portOfPane(): Promise<PortAcross> {
-  return new Promise((done, fail) => {
-    const across = portAcross(
-      (piece) => Office.context.ui.messageParent(piece),
-      (take) =>
-        Office.context.ui.addHandlerAsync(
-          Office.EventType.DialogParentMessageReceived,
-          ({ message }: { message: string }) => take(message),
-          // Nothing is asked before an answer would be heard.
-          ({ status, error }) =>
-            status === Office.AsyncResultStatus.Succeeded ? done(across) : fail(new Error(error.message)),
-        ),
-    );
-  });
+  const across = portAcross((piece) => Office.context.ui.messageParent(piece));
+  return new Promise((done, fail) =>
+    Office.context.ui.addHandlerAsync(
+      Office.EventType.DialogParentMessageReceived,
+      ({ message }: { message: string }) => across.take(message),
+      // Nothing is asked before an answer would be heard.
+      ({ status, error }) =>
+        status === Office.AsyncResultStatus.Succeeded ? done(across) : fail(new Error(error.message)),
+    ),
+  );
 }

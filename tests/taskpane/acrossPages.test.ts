@@ -12,7 +12,6 @@ function connected(pane: Partial<Port>) {
     change = listener;
     return () => void (stopped = true);
   };
-  let toPage: (piece: string) => void = () => undefined;
   const { take, stop } = servePort(
     { ...pane, onChange } as Port,
     (piece) => {
@@ -21,10 +20,7 @@ function connected(pane: Partial<Port>) {
     },
     (address) => browsed.push(address),
   );
-  const { port, browse } = portAcross(
-    (piece) => queueMicrotask(() => take(piece)),
-    (listener) => void (toPage = listener),
-  );
+  const { port, browse, take: toPage } = portAcross((piece) => queueMicrotask(() => take(piece)));
   return { port, browse, browsed, sent, stop, stopped: () => stopped, changed: (one: SheetChange) => change(one) };
 }
 
