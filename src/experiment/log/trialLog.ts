@@ -3,7 +3,7 @@
  */
 import { dataArea, type Area, type BookTable } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
-import { headingText, isBlankCell, valueAt } from "./cellKinds";
+import { headingText, isBlankCell, sizeOf, valueAt } from "./cellKinds";
 import { meaningOf, parseHeading, unitAlone } from "./header";
 import { blocks } from "./logBlocks";
 import { readColumn, unitRowAt, type LogColumn, type Units } from "./logColumns";
@@ -66,9 +66,9 @@ export function findTrialLogs(data: SheetData, { units = {}, takeIn = [] }: Read
  */
 export function trialLogAt(data: SheetData, headingRow: number, units: Units = {}): TrialLog | undefined {
   const top = headingRow - data.firstRow;
-  const width = data.values[0]?.length ?? 0;
-  if (top < 0 || top >= data.values.length - 1) return undefined;
-  const area = { row: headingRow, column: data.firstColumn, rows: data.values.length - top, columns: width };
+  const { height, width } = sizeOf(data);
+  if (top < 0 || top >= height - 1) return undefined;
+  const area = { row: headingRow, column: data.firstColumn, rows: height - top, columns: width };
   return readLog(data, `headings in row ${headingRow + 1}`, belowHeadings(area), units);
 }
 
@@ -126,12 +126,12 @@ function readLog(
     headingText(
       names && c - left < names.length
         ? names[c - left]
-        : data.values[(headingRow ?? area.row - 1) - data.firstRow]?.[c],
+        : valueAt(data, (headingRow ?? area.row - 1) - data.firstRow, c),
     );
   const across = Array.from({ length: area.columns }, (_, j) => left + j);
   const totals = totalsRows(data, area);
   const bodyRows = Array.from(
-    { length: Math.max(0, Math.min(area.rows, data.values.length - top)) },
+    { length: Math.max(0, Math.min(area.rows, sizeOf(data).height - top)) },
     (_, i) => top + i,
   ).filter((r) => !totals.has(r + data.firstRow));
   const unitRow = headingRow === undefined ? undefined : unitRowAt(data, left, area.columns, bodyRows);

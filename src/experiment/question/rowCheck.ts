@@ -11,6 +11,7 @@ import { memo } from "../../statistics/numeric/memo";
 import { doubtfulOutcome, madeOf, OUTCOMES } from "../log/outcome";
 import { levelOf, type Reading } from "../log/reading";
 import { countsShots } from "../log/shotOrder";
+import { repeatedRows, toldColumns } from "./repeatedRows";
 import { findColumns, type LogColumn, type TrialLog } from "../log/trialLog";
 import { inSentence, listOf } from "../language/wording";
 import { there } from "../../there";
@@ -284,7 +285,7 @@ function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
 function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
   const [first] = toldColumns(log);
   if (!first || !log.columns.some(countsShots)) return [];
-  const repeats = repeatsMemo(log, [], () => repeatedRows(log));
+  const repeats = repeatedRows(log);
   if (repeats.size === 0) return [];
   return used.flatMap((index) => {
     const earlier = repeats.get(index);
@@ -299,32 +300,6 @@ function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
           ),
         ];
   });
-}
-
-function toldColumns(log: TrialLog): LogColumn[] {
-  return log.columns.filter(({ kind }) => kind !== "empty");
-}
-
-const repeatsMemo = memo<ReadonlyMap<number, number>>(1);
-
-/** Row → the first row that it repeats. The same for every question, so it is found once per log. */
-function repeatedRows(log: TrialLog): ReadonlyMap<number, number> {
-  const told = toldColumns(log);
-  if (told.length === 0) return new Map();
-  const seen = new Map<string, number>();
-  const repeats = new Map<number, number>();
-  log.rows.forEach((_, index) => {
-    const key = told.map(({ readings }) => keyOf(there(readings[index], "a reading"))).join("\u0000");
-    const earlier = seen.get(key);
-    if (earlier === undefined) seen.set(key, index);
-    else repeats.set(index, earlier);
-  });
-  return repeats;
-}
-
-function keyOf(reading: Reading): string | number {
-  if (reading.kind === "number") return reading.value;
-  return reading.kind === "blank" ? "" : reading.kind === "unusable" ? `!${reading.reason}` : `'${levelOf(reading)}`;
 }
 
 function tidy(value: number): number {

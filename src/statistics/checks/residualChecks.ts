@@ -2,6 +2,7 @@
  * What the residuals of a fit say against it: unequal spread, lack of fit, error of predicting a row left out.
  */
 import { chiSquareUpper } from "../distributions/distributions";
+import { firstAlike, numbersCompared } from "../numeric/alikeRows";
 import { membersOf, type Grouping } from "../errors/errorModel";
 import { groupsDiffer } from "../errors/groupParts";
 import { median } from "../numeric/median";
@@ -108,18 +109,18 @@ export function lackOfFit(
   settings: Regression["question"]["drivers"] = question.drivers,
 ): FTest | undefined {
   if (question.weights) return undefined;
-  const place = new Map<string, number>();
-  const groups = Array.from({ length: fit.rows }, (_, row) => {
-    const key = settings.map(({ values }) => values[row]).join(" ");
-    const known = place.get(key) ?? place.size;
-    place.set(key, known);
-    return known;
-  });
-  const open = settings !== question.drivers || place.size > fit.kept.length;
-  if (place.size === fit.rows || !open || residual.df <= 0) return undefined;
+  const first = firstAlike(
+    fit.rows,
+    settings.map(({ values }) => numbersCompared(values)),
+  );
+  const groups = new Uint32Array(fit.rows);
+  let different = 0;
+  for (let row = 0; row < fit.rows; row++) groups[row] = first[row] === row ? different++ : groups[first[row]];
+  const open = settings !== question.drivers || different > fit.kept.length;
+  if (different === fit.rows || !open || residual.df <= 0) return undefined;
   const found = groupsDiffer(
     { directions: fit.directions(), residuals: fit.residuals, df: residual.df },
-    { name: "settings", groups, levels: [...place.keys()] },
+    { name: "settings", groups, levels: Array.from({ length: different }, (_, setting) => String(setting)) },
   );
   return found.p === null ? undefined : found;
 }
