@@ -57,10 +57,24 @@ export interface LogWishes {
 }
 
 /**
+ * The log that has the heading, of the workbook in the file with its BANK formulas computed anew. Nothing but the log
+ * is held afterwards.
+ */
+export async function readLog(
+  path: string,
+  wishes: LogWishes,
+  heading: string,
+  warn: (text: string) => void,
+): Promise<TrialLog> {
+  const { book } = await openFile(path);
+  return findLog(await recomputed(book), wishes, heading, warn);
+}
+
+/**
  * The log that has the heading. What stands around its table and is not taken in is told.
  * @throws CommandError naming what there is
  */
-export async function findLog(
+async function findLog(
   book: Book,
   { sheet, takeIn }: LogWishes,
   heading: string,
