@@ -13,7 +13,9 @@ export function valueAt(data: SheetData, r: number, c: number): CellValue {
 
 /** Rows and columns of the data. */
 export function sizeOf(data: SheetData): { readonly height: number; readonly width: number } {
-  return { height: data.formats.length, width: data.formats[0]?.length ?? 0 };
+  const columns = columnsOf(data);
+  if (columns) return { height: columns[0]?.places.length ?? 0, width: columns.length };
+  return { height: data.values.length, width: data.values[0]?.length ?? 0 };
 }
 
 export function isBlankCell(cell: CellValue | undefined): boolean {
