@@ -77,6 +77,8 @@ export interface GridOptions {
   readonly dark?: boolean;
   /** Edits that were made after the Book was kept; they are done again. */
   readonly edits?: readonly BookEdit[];
+  /** Ended, the grid is given up as soon as it can be: half a one cannot be put away. */
+  readonly stopped?: AbortSignal;
   /** Hears what share of the workbook is computed, 0 to 1. */
   readonly onProgress?: (share: number) => void;
   /** Told when the grid could not compute the workbook; the cells then hold what was stored. */
@@ -119,7 +121,10 @@ const kit: UniverKit = {
 
 const NO_CALCULATION = 2;
 
-/** Shows the Book in the element and resolves when everything in it is computed. */
+/**
+ * Shows the Book in the element and resolves when everything in it is computed; throws what `stopped` was ended with,
+ * and then nothing is left of the grid.
+ */
 export async function openGrid(container: HTMLElement, book: Book, options: GridOptions): Promise<Grid> {
   const univer = new Univer({
     locale: LocaleType.EN_US,
@@ -140,7 +145,16 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   }
   const live = new LiveBook(kit, univer, book, bankLibrary);
   const failed = (error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error)));
-  await live.open(options.onProgress).catch(failed);
+  const { stopped, onProgress } = options;
+  const opening = live.open((share) => {
+    stopped?.throwIfAborted();
+    onProgress?.(share);
+  });
+  await opening.catch((problem: unknown) => stopped?.aborted || failed(problem));
+  if (stopped?.aborted) {
+    live.dispose();
+    throw stopped.reason;
+  }
   const days = watchDays(live, options);
   if (options.edits && options.edits.length > 0) {
     const undone = redo(kit, live.injector, live.workbook, options.edits);
