@@ -3,7 +3,7 @@
  * where there are no workers, and for small files that are opened, which are read before a worker has started.
  */
 import type { Book } from "../workbook/book";
-import { inTurns } from "../workbook/embedded/turns";
+import { inTurns } from "../workbook/turns";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { openBook } from "../workbook/file/read/openBook";
 import { saveCopy, type SavedCopy } from "../workbook/file/save/saveCopy";

@@ -13,7 +13,7 @@ import type { Port } from "../workbook/port";
 import { dayText } from "../workbook/embedded/dayPopup";
 import type { BookEdit } from "../workbook/embedded/edits";
 import { openGrid, type Grid } from "../workbook/embedded/grid";
-import { inTurns } from "../workbook/embedded/turns";
+import { inTurns } from "../workbook/turns";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { BookDraft, type DraftStore } from "./drafts";
 import { readFile, writeCopy, type Waiting } from "./fileWork";

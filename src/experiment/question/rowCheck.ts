@@ -14,6 +14,7 @@ import { countsShots } from "../log/shotOrder";
 import { repeatedRows, toldColumns } from "./repeatedRows";
 import { findColumns, type LogColumn, type TrialLog } from "../log/trialLog";
 import { inSentence, listOf } from "../language/wording";
+import { last } from "../../workbook/turns";
 import { there } from "../../there";
 
 /** A cell and what is to be said of it. */
@@ -62,6 +63,15 @@ export function checkRows(
   choice: Pick<Choice, "response" | "drivers" | "scatter" | "sessions" | "weight">,
   responseIs: "number" | "made" = "number",
 ): RowCheck {
+  return last(checkRowsInSteps(log, choice, responseIs));
+}
+
+/** The same in steps, a column each; what was found of a column is remembered. */
+export function* checkRowsInSteps(
+  log: TrialLog,
+  choice: Pick<Choice, "response" | "drivers" | "scatter" | "sessions" | "weight">,
+  responseIs: "number" | "made" = "number",
+): Generator<void, RowCheck> {
   const response = columnNamed(log, choice.response);
   const needed = [
     { column: response, as: responseIs === "number" && response.kind === "date" ? ("date" as const) : responseIs },
@@ -87,7 +97,8 @@ export function checkRows(
   // Whoever names several columns has said what it means that a label comes again.
   const said = headingsOf(choice.scatter).length > 1 || (choice.sessions?.length ?? 0) > 1;
   const watched = needed.map(({ column }) => column);
-  return { used, leftOut, suspicious: suspicious(log, watched, used, said) };
+  yield;
+  return { used, leftOut, suspicious: yield* suspicious(log, watched, used, said) };
 }
 
 type Use = "number" | "category" | "date" | "made" | "weight";
@@ -140,19 +151,21 @@ export function remark(log: TrialLog, index: number, { column, heading }: LogCol
   return { row, column, address: cellAddress(row, column), heading: heading.text, reason };
 }
 
-function suspicious(
+function* suspicious(
   log: TrialLog,
   needed: readonly LogColumn[],
   used: readonly number[],
   sessionsSaid: boolean,
-): CellRemark[] {
+): Generator<void, CellRemark[]> {
   const watched = new Set([
     ...needed,
     ...log.columns.filter((column) => column.meaning === "gap" || column.meaning === "humidity"),
   ]);
-  const ofColumns = [...watched].flatMap((column) =>
-    suspiciousMemo(column, [log, used], () => suspiciousIn(log, column, used)),
-  );
+  const ofColumns: CellRemark[] = [];
+  for (const column of watched) {
+    ofColumns.push(...suspiciousMemo(column, [log, used], () => suspiciousIn(log, column, used)));
+    yield;
+  }
   const ofRows = suspiciousMemo(log, [used, sessionsSaid], () => [
     ...(sessionsSaid ? [] : sharedSessions(log, used)),
     ...duplicates(log, used),

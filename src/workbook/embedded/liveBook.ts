@@ -27,7 +27,7 @@ import { findMistake, readable, type KnownNames } from "./formula/formulaText";
 import { disagreements, DISAGREES, takeStored } from "./keptValues";
 import { LiveCalls } from "./liveCalls";
 import { makeIndexLinear } from "./mended/linearIndex";
-import { inTurns, last } from "./turns";
+import { inTurns, last } from "../turns";
 import { whyNotComputed, type Surroundings } from "./formula/notComputed";
 import { placesOf, type Places } from "./places";
 import { TableFollower, type Followed } from "./tableFollower";

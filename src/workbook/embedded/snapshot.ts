@@ -34,7 +34,7 @@ import { meets } from "../area";
 import { isErrorCode } from "./formula/errorCodes";
 import { readable, withoutAliases } from "./formula/formulaText";
 import type { Places } from "./places";
-import { last } from "./turns";
+import { last } from "../turns";
 import { aliasOn, scopedNames, type ScopedName } from "./formula/scopedNames";
 import type { FormulaCell, Table } from "./formula/tableReference";
 

@@ -22,12 +22,12 @@ export class OpenQuote extends Error {
   }
 }
 
-/** Hears of a field that is not empty: its record from 0, its column, its bytes, and whether quotes in it stand twice. */
+/** Hears of a field that holds something: record and column from 0, its bytes, and whether quotes in it stand twice. */
 export type FieldVisitor = (record: number, column: number, from: number, to: number, doubled: boolean) => void;
 
 /**
- * Visits the fields that hold something. Lines may end in any way; a quote opens a field only at its beginning, and line
- * ends between quotes are text.
+ * Visits the fields that hold something. Lines may end in any way; a quote opens a field only at its beginning, and
+ * line ends between quotes are text.
  * @returns how many records there are
  * @throws OpenQuote
  */
