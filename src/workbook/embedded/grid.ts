@@ -52,7 +52,9 @@ import { redo, watchEdits, type BookEdit } from "./edits";
 import { EmbeddedPort } from "./embeddedPort";
 import { gridPictures } from "./gridPictures";
 import { bankLibrary } from "../../functions/library";
+import { inTurns } from "../turns";
 import { LiveBook } from "./liveBook";
+import { toSnapshotInSteps } from "./snapshot";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 
 export interface Grid {
@@ -126,6 +128,9 @@ const NO_CALCULATION = 2;
  * and then nothing is left of the grid.
  */
 export async function openGrid(container: HTMLElement, book: Book, options: GridOptions): Promise<Grid> {
+  const { stopped, onProgress } = options;
+  const snapshot = await inTurns(toSnapshotInSteps(book, LocaleType.EN_US));
+  stopped?.throwIfAborted();
   const univer = new Univer({
     locale: LocaleType.EN_US,
     locales: { [LocaleType.EN_US]: merge({}, english, englishDrawing) },
@@ -143,9 +148,8 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
     else univer.registerPlugin(plugin);
   }
-  const live = new LiveBook(kit, univer, book, bankLibrary);
+  const live = new LiveBook(kit, univer, book, bankLibrary, snapshot);
   const failed = (error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error)));
-  const { stopped, onProgress } = options;
   const opening = live.open((share) => {
     stopped?.throwIfAborted();
     onProgress?.(share);
