@@ -64,6 +64,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, openSte
           onSetup={set.change}
           onKeep={keep("shot")}
           onView={onView}
+          confidence={confidence}
           calibration={settings.calibration}
           onCalibration={keep("calibration")}
         />

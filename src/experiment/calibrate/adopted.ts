@@ -1,0 +1,27 @@
+/** What a calibration leaves of the constants: which values and ranges to take over. */
+import type { Uncertain } from "../setup/setup";
+import { CONSTANT_KINDS, type ShotSettings, type UncertainName } from "../shot/shotSettings";
+import type { Calibration } from "./calibration";
+
+/**
+ * Fitted values with their intervals as ranges; what the rows do not tell, or drive into a limit, keeps its value
+ * and range.
+ */
+export function adopted(fit: Calibration, before: ShotSettings["constants"]): ShotSettings["constants"] {
+  return Object.fromEntries(
+    fit.constants.map(({ name, estimate, standardError, atBound }): [UncertainName, Uncertain] => {
+      if (standardError === null || fit.t === null || atBound) return [name, before[name]];
+      const { low, high } = CONSTANT_KINDS[name].bounds;
+      const tidy = (value: number) => Number(Math.min(high, Math.max(low, value)).toPrecision(4));
+      const value = tidy(estimate);
+      return [
+        name,
+        {
+          low: Math.min(value, tidy(estimate - fit.t * standardError)),
+          value,
+          high: Math.max(value, tidy(estimate + fit.t * standardError)),
+        },
+      ];
+    }),
+  ) as Record<UncertainName, Uncertain>;
+}
