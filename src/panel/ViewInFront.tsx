@@ -111,7 +111,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, openSte
           sheets={state.sheets}
           claims={settings.evidence}
           kept={settings.video}
-          units={units}
+          confidence={confidence}
           onKeep={keep("video")}
         />
       );

@@ -1,6 +1,7 @@
 /** The interval of a bend that was filmed. */
 import type { SeenPoint } from "../../../src/experiment/track/fitMotion";
-import { trackedShot, TrackProblem, type TrackedShot } from "../../../src/experiment/track/trackedShot";
+import { trackedShot, type TrackedShot } from "../../../src/experiment/track/trackedShot";
+import { TrackProblem } from "../../../src/experiment/track/trackProblem";
 import { trackBend } from "../../../src/experiment/track/trackBend";
 import type { Random } from "../../../src/statistics/numeric/drawer";
 import type { Cell, NumberClaim } from "../claim";

@@ -1,7 +1,7 @@
 /**
- * Sets of constants that span what is known of the table, the cloth and the ball. All corners of eight ranges are 256;
- * the three constants that move a bend most have all of theirs, and of the others stand all at those ends that bend this
- * shot more and all at those that bend it less, which with the corners makes the widest band but where a slip stops.
+ * Sets of constants that span what is known of the table, the cloth and the ball. Eight ranges have 256 corners; the
+ * three constants that move a bend most have all of theirs, the others stand together at the ends that bend this shot
+ * more, and at those that bend it less. That is the widest band, but where a slip stops.
  */
 import { conditionProblem, type Conditions } from "../../bank/conditions";
 import { bendOfShot } from "./computedShot";

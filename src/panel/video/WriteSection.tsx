@@ -66,38 +66,8 @@ export function WriteSection({ port, log, sheets, claims, filmed, onChange, onFa
     <>
       <h2 className={section.subhead}>Keep it</h2>
       <div className={styles.row}>
-        {fits && (
-          <Field label="Row of the log" style={{ minWidth: 0 }}>
-            <Dropdown
-              style={{ minWidth: 0 }}
-              value={row === undefined ? "a new row" : `row ${row + 1}, no bend yet`}
-              selectedOptions={[row === undefined ? NEW : chosen]}
-              onOptionSelect={(_, { optionValue }) => setChosen(optionValue ?? NEW)}
-            >
-              {[undefined, ...open].map((one) => (
-                <Option key={one ?? NEW} value={one === undefined ? NEW : String(one)}>
-                  {one === undefined ? "a new row" : `row ${one + 1}, no bend yet`}
-                </Option>
-              ))}
-            </Dropdown>
-          </Field>
-        )}
-        <Field label="Both views were filmed" style={{ minWidth: 0 }}>
-          <Dropdown
-            style={{ minWidth: 0 }}
-            value={VIEWS[filmed.form.bothViews]}
-            selectedOptions={[filmed.form.bothViews]}
-            onOptionSelect={(_, { optionValue }) =>
-              onChange({ bothViews: optionValue === "yes" || optionValue === "no" ? optionValue : "" })
-            }
-          >
-            {(["", "yes", "no"] as const).map((one) => (
-              <Option key={one} value={one}>
-                {VIEWS[one]}
-              </Option>
-            ))}
-          </Dropdown>
-        </Field>
+        {fits && <RowField rows={open} row={row} onChoose={setChosen} />}
+        <ViewsField views={filmed.form.bothViews} onChange={(bothViews) => onChange({ bothViews })} />
       </div>
       <div className={styles.row}>
         <Button appearance="primary" disabled={busy} onClick={intoLog}>
@@ -115,5 +85,60 @@ export function WriteSection({ port, log, sheets, claims, filmed, onChange, onFa
         Whether the recording is unbroken is said only after all frames were looked through.
       </p>
     </>
+  );
+}
+
+interface RowProps {
+  /** Rows of the log without a bend, from 0. */
+  readonly rows: readonly number[];
+  /** The chosen one; undefined for a new row. */
+  readonly row: number | undefined;
+  onChoose(row: string): void;
+}
+
+function RowField({ rows, row, onChoose }: RowProps) {
+  const text = (one: number | undefined) => (one === undefined ? "a new row" : `row ${one + 1}, no bend yet`);
+  const value = (one: number | undefined) => (one === undefined ? NEW : String(one));
+  return (
+    <Field label="Row of the log" style={{ minWidth: 0 }}>
+      <Dropdown
+        style={{ minWidth: 0 }}
+        value={text(row)}
+        selectedOptions={[value(row)]}
+        onOptionSelect={(_, { optionValue }) => onChoose(optionValue ?? NEW)}
+      >
+        {[undefined, ...rows].map((one) => (
+          <Option key={value(one)} value={value(one)}>
+            {text(one)}
+          </Option>
+        ))}
+      </Dropdown>
+    </Field>
+  );
+}
+
+interface ViewsProps {
+  readonly views: VideoForm["bothViews"];
+  onChange(views: VideoForm["bothViews"]): void;
+}
+
+function ViewsField({ views, onChange }: ViewsProps) {
+  return (
+    <Field label="Both views were filmed" style={{ minWidth: 0 }}>
+      <Dropdown
+        style={{ minWidth: 0 }}
+        value={VIEWS[views]}
+        selectedOptions={[views]}
+        onOptionSelect={(_, { optionValue }) =>
+          onChange(optionValue === "yes" || optionValue === "no" ? optionValue : "")
+        }
+      >
+        {(["", "yes", "no"] as const).map((one) => (
+          <Option key={one} value={one}>
+            {VIEWS[one]}
+          </Option>
+        ))}
+      </Dropdown>
+    </Field>
   );
 }
