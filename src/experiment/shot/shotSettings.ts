@@ -22,7 +22,8 @@ export const ORIGIN_LABELS: Readonly<Record<Origin, string>> = {
 
 /**
  * What can be set. From the spot on, `spotDistance` is how far the spot is from where the ball touches the cushion,
- * square to the rail. With a stroke, `angle` is that of the line of centres, the tip's place is in radii of the ball,
+ * square to the rail; `room` how far beyond grazing the gate at the cushion stands from the way that it must let pass.
+ * With a stroke, `angle` is that of the line of centres, the tip's place is in radii of the ball,
  * `cut` is from the stroke's direction to the line of centres, and the cue ball runs `cueRun` before it hits.
  */
 export type SettingName =
@@ -33,6 +34,7 @@ export type SettingName =
   | "across"
   | "along"
   | "gap"
+  | "room"
   | "obstacleRadius"
   | "spotDistance"
   | "cueSpeed"
@@ -113,6 +115,7 @@ export const DEFAULT_SHOT: ShotSettings = {
   across: 45 * INCH,
   along: 32 * INCH,
   gap: 0.25 * INCH,
+  room: 0,
   obstacleRadius: 1 * INCH,
   spotDistance: 15 * INCH,
   cueSpeed: 6 * MPH,
@@ -163,6 +166,7 @@ export const SETTING_KINDS: Readonly<Record<SettingName, SettingKind>> = {
   across: { label: "Distance across", quantity: "length", step: { us: 0.25, si: 0.01 } },
   along: { label: "Place on the rail", quantity: "length", step: { us: 0.25, si: 0.01 } },
   gap: { label: "Gap", quantity: "small", step: { us: 0.0625, si: 1 } },
+  room: { label: "Room at the departure gate", quantity: "small", step: { us: 0.03125, si: 0.5 } },
   obstacleRadius: { label: "Obstacle's radius", quantity: "small", step: { us: 0.125, si: 1 } },
   spotDistance: { label: "Spot to cushion", quantity: "length", step: { us: 0.25, si: 0.01 } },
   cueSpeed: { label: "Cue's speed", quantity: "speed", step: { us: 0.1, si: 0.05 } },
@@ -217,6 +221,9 @@ export function unitOf(quantity: Quantity, units: "us" | "si"): Unit {
   }
 }
 
+/** A gate farther off than this is none, m. */
+const MOST_ROOM = 0.02;
+
 /** What a setting may be at all; distances end where the ball touches the rails. */
 export function bounds(name: SettingName, rail: Rail, size: TableSize = NINE_FOOT, ball: number = 2 * RADIUS): Range {
   const { width, depth } = tableShape(rail, size);
@@ -235,6 +242,8 @@ export function bounds(name: SettingName, rail: Rail, size: TableSize = NINE_FOO
       return { low: radius, high: width - radius };
     case "gap":
       return { low: -radius, high: 4 * radius };
+    case "room":
+      return { low: 0, high: MOST_ROOM };
     case "obstacleRadius":
       return { low: 0.001, high: 0.1 };
     case "spotDistance":

@@ -36,8 +36,8 @@ function partsWith(ends: SlipEnds, df: number, bend: (motion: TrackMotion) => nu
 }
 
 /**
- * The same with an error besides that scatters normally and has nothing to do with the points, such as the corners'. The
- * sum of a Student's t and a normal part has the degrees of freedom of Welch and Satterthwaite (JCGM 100:2008, G.4).
+ * The same with an error besides that scatters normally and has nothing to do with the points, such as the corners'.
+ * Student's t and a normal part together have the degrees of freedom of Welch and Satterthwaite (JCGM 100:2008, G.4).
  */
 export function withOther(parts: readonly StudentPart[], deviation: number): StudentPart[] {
   if (deviation === 0) return [...parts];
