@@ -25,8 +25,6 @@ const RAILS: readonly (readonly [Rail, string])[] = [
 
 export function SizesSection({ form, tellsTimes, onChange }: Props) {
   const section = useSectionStyles();
-  const banked: Rail = form.railLength >= form.tableWidth ? "long" : "short";
-  const text = (rail: Rail) => RAILS.find(([one]) => one === rail)?.[1] ?? rail;
   const number = (name: "filmedAt" | "fileRate" | "cornerError") => (value: number) => onChange({ [name]: value });
   return (
     <>
@@ -35,22 +33,7 @@ export function SizesSection({ form, tellsTimes, onChange }: Props) {
         {sizesSentence(form)}
       </p>
       <div className={section.fields}>
-        <Field label="Banked rail" style={{ minWidth: 0 }}>
-          <Dropdown
-            style={{ minWidth: 0 }}
-            value={text(banked)}
-            selectedOptions={[banked]}
-            onOptionSelect={(_, { optionValue }) =>
-              onChange(bankedFrom(optionValue === "short" ? "short" : "long", form))
-            }
-          >
-            {RAILS.map(([rail, said]) => (
-              <Option key={rail} value={rail}>
-                {said}
-              </Option>
-            ))}
-          </Dropdown>
-        </Field>
+        <RailField form={form} onChange={onChange} />
         <QuantityFields list={LENGTHS} form={form} onChange={onChange} />
         <NumberField
           name="Filmed at (frames/s), 0: as it plays"
@@ -85,6 +68,27 @@ export function SizesSection({ form, tellsTimes, onChange }: Props) {
           : "This browser does not tell when a film's frames are: the rate that is given here is used for all of them, and a rate that changes stays unseen."}
       </p>
     </>
+  );
+}
+
+function RailField({ form, onChange }: Pick<Props, "form" | "onChange">) {
+  const banked: Rail = form.railLength >= form.tableWidth ? "long" : "short";
+  const text = (rail: Rail) => RAILS.find(([one]) => one === rail)?.[1] ?? rail;
+  return (
+    <Field label="Banked rail" style={{ minWidth: 0 }}>
+      <Dropdown
+        style={{ minWidth: 0 }}
+        value={text(banked)}
+        selectedOptions={[banked]}
+        onOptionSelect={(_, { optionValue }) => onChange(bankedFrom(optionValue === "short" ? "short" : "long", form))}
+      >
+        {RAILS.map(([rail, said]) => (
+          <Option key={rail} value={rail}>
+            {said}
+          </Option>
+        ))}
+      </Dropdown>
+    </Field>
   );
 }
 
