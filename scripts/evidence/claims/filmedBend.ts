@@ -188,6 +188,6 @@ export const claim: NumberClaim = {
     "The 95 % interval of a filmed bend covers the truth in 93 to 97 of 100 films, with few or many points, little or much scatter, bad points and missing frames, and corners that a hand missed.",
   how: "A ball leaves the cushion at 60 to 120 in/s and 15° to 45°, slips on a parabola for 0.2 to all of its way, drawn by lot (friction 0.15 to 0.25 in a direction drawn at random), then rolls straight; twelve frames before the contact. A coordinate scatters by 0.005 to 0.06 in, drawn evenly in its logarithm; bad points are up to 3 in off. In every other film one frame in twenty is missing and 15 of 100 in one piece. In the last cell the ball is seen in a picture of some 1000 pixels, scattering by 0.3 of one, and each corner is clicked with a standard uncertainty of 3 pixels each way.",
   seed: 13_207,
-  replicates: 100,
+  replicates: 400,
   cells: [...[15, 40, 250].flatMap((count) => [0, 0.1].map((bad) => cell({ count, bad }))), cornersCell(60, 3)],
 };
