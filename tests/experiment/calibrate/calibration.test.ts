@@ -84,7 +84,8 @@ describe("constants", () => {
     const fit = calibrate(question(rows));
     const at = fit.constants.map(({ estimate }) => estimate);
     const bends = (constants: readonly number[]) => {
-      const conditions = conditionsOf(Object.fromEntries(UNCERTAIN.map((name, k) => [name, constants[k]])));
+      const [slipFriction = 0, noseFriction = 0, restitution = 0] = constants;
+      const conditions = conditionsOf({ slipFriction, noseFriction, restitution });
       return rows.map((shot) => bankAtCushion(shot, conditions).path!.bend);
     };
     /** Derivatives by differences of the model itself, a column for each constant. */
