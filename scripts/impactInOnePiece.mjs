@@ -9,10 +9,7 @@ import { build } from "esbuild";
 const IMPACT = /[\\/]src[\\/]bank[\\/]impact[\\/]noseImpulse\.ts$/;
 const PARTS = /[\\/]src[\\/]bank[\\/]impact[\\/]\w+\.ts$/;
 
-/**
- * @param {(path: string) => string | undefined} textOf what stands in for a file's text; undefined where its own counts
- * @returns {import("vitest/config").Plugin}
- */
+/** What `textOf` gives stands in for a file's text; undefined where the file's own counts. */
 export function impactInOnePiece(textOf = () => undefined) {
   return {
     name: "impact-in-one-piece",

@@ -38,7 +38,7 @@ const vitest: Vitest = await createVitest(
   },
   {
     plugins: [
-      impactInOnePiece((path) => (path === replaced?.path ? replaced.text : undefined)),
+      impactInOnePiece((path) => (path === replaced?.path ? replaced?.text : undefined)),
       {
         name: "one source replaced",
         enforce: "pre",
