@@ -3,7 +3,7 @@ import { makeStyles, mergeClasses, tokens } from "@fluentui/react-components";
 import type { Outcome } from "../../experiment/log/outcome";
 import { gapText, OUTCOME_NAMES, type ShownAttempt } from "../../experiment/shoot/shootWords";
 import type { ShootLog } from "../../experiment/shoot/shootLog";
-import type { Waiting } from "./usePresses";
+import type { Waiting } from "./useWaiting";
 
 interface Props {
   readonly attempts: readonly ShownAttempt[];
