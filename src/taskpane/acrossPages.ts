@@ -49,7 +49,7 @@ export function pieces(message: Asked | Told): string[] {
 }
 
 /** Puts pieces together again, which come in their order. */
-export function joined<Message extends Asked | Told>(take: (message: Message) => void): (piece: string) => void {
+export function fromPieces<Message extends Asked | Told>(take: (message: Message) => void): (piece: string) => void {
   let before = "";
   return (piece) => {
     before += piece.slice(1);
@@ -76,7 +76,7 @@ export function servePort(
     }
   };
   const stop = port.onChange((change) => tell({ change }));
-  const take = joined<Asked>((asked) => {
+  const take = fromPieces<Asked>((asked) => {
     if ("browse" in asked) browse(asked.browse);
     else void answer(asked.call, asked.method, asked.given);
   });
@@ -96,7 +96,7 @@ export function portAcross(send: (piece: string) => void, listen: (take: (piece:
   const waiting = new Map<number, { readonly done: (value: never) => void; readonly fail: (problem: Error) => void }>();
   let calls = 0;
   listen(
-    joined<Told>((told) => {
+    fromPieces<Told>((told) => {
       if ("change" in told) return listeners.forEach((listener) => listener(told.change));
       const asked = waiting.get(told.answer);
       waiting.delete(told.answer);
