@@ -60,12 +60,28 @@ describe.each([1400, 320])("the Video view at %i px", (width) => {
     expect(Math.abs(contact - CONTACT.at)).toBeLessThan(0.3);
     expect(Math.abs(time - CONTACT.time)).toBeLessThan(0.005);
 
+    // A length that is known: two clicks, and what the map makes of it.
+    await page.getByText(/^Nothing checks the map yet/).waitFor();
+    await page.getByRole("button", { name: "Check length 0/2" }).click();
+    for (const [i, x] of [25, 50].entries()) {
+      await clickFilm(page, pictureOf({ x, y: 25 }));
+      await page.locator(`[data-mark="check ${i}"]`).waitFor();
+    }
+    const checked = page.getByText(/^The check length of 25 in reads [\d.]+ in: there the map is off by [\d.]+ %/);
+    await checked.waitFor();
+    const [, reads] = /reads ([\d.]+) in/.exec(await checked.innerText())!.map(Number);
+    // A click misses by a pixel or two of some 200.
+    expect(Math.abs(reads - 25)).toBeLessThan(0.6);
+    await page.getByText(/A click marks the ball's centre in this frame/).waitFor();
+
     await page.getByRole("button", { name: "Look through all frames" }).click();
     await page.getByText(/frames, the whole film, at .* a second\. No frame is missing/).waitFor(FOLLOWED);
     await page.getByRole("button", { name: 'Write the row to "Trials"' }).click();
-    await page.getByText(/^Written to row \d+ of the sheet "Trials"\. No other cell was touched\./).waitFor();
-    await page.getByRole("button", { name: "Enter it as a claim" }).click();
-    await page.getByText('Written to row 2 of the sheet "Claims".').waitFor();
+    await page
+      .getByText(
+        /^Written to row \d+ of the sheet "Trials"\. No other cell was touched\..* As a claim: Written to row 2 of the sheet "Claims"\./,
+      )
+      .waitFor();
     const { sheets } = await savedBook(page);
     const trials = sheets.find(({ name }) => name === "Trials")!;
     const heads = trials.rows[0]!.map((cell) => String(cell?.value ?? ""));
@@ -106,6 +122,33 @@ describe("a film that is not as it should be", () => {
     expect(time).toBeLessThan(lostAt + 0.05);
     // From the part that was seen a bend is told, with its own, wider interval.
     await page.getByText(INTERVAL).waitFor();
+
+    // The file plays 60 frames a second. A camera that took 240 of them saw the ball four times as fast, and the bend
+    // as it is.
+    const speedOf = async () => Number(/([\d.]+) mph after/.exec(await answer(page))?.[1]);
+    const [played, bent] = [await speedOf(), INTERVAL.exec(await answer(page))![1]];
+    const rate = page.getByRole("textbox", { name: /^Filmed at/ });
+    await rate.fill("240");
+    await rate.press("Tab");
+    await page.getByText(/By the rate that is stated, 240 frames a second, the file plays 4 times slower/).waitFor();
+    await expect.poll(async () => (await speedOf()) / played).toBeCloseTo(4, 1);
+    expect(INTERVAL.exec(await answer(page))![1]).toBe(bent);
+    await rate.fill("60");
+    await rate.press("Tab");
+    await page.getByText(/agree with the rate that is stated, 60 frames a second/).waitFor();
+
+    // A hand that misses the corners by more knows less of the bend, and the view says how much of it is theirs.
+    const width = async () => {
+      const [, , low, high] = INTERVAL.exec(await answer(page))!.map(Number);
+      return high - low;
+    };
+    const usual = await width();
+    const corner = page.getByRole("textbox", { name: "A corner is marked within (pixels)" });
+    await corner.fill("8");
+    await corner.press("Tab");
+    await expect.poll(width).toBeGreaterThan(usual);
+    await page.getByText("Why?").click();
+    await page.getByText(/marked within 8 pixels each way/).waitFor();
     expect(errors).toEqual([]);
     await page.close();
   }, 200_000);
