@@ -152,6 +152,9 @@ describe("the task pane", () => {
     await expect.poll(() => opened.getByRole("note").count()).toBe(2);
     await opened.getByText("drag the edge of this pane: this Excel opens no page for it").waitFor();
     expect(await sideways()).toBeLessThanOrEqual(0);
+    // None of it lies over the panel.
+    const over = await opened.locator("#panel").evaluate((panel) => panel.scrollHeight - panel.clientHeight);
+    expect(over).toBeLessThanOrEqual(1);
     await opened.evaluate(axe.source);
     expect(await faults(opened)).toEqual([]);
     if (process.env["BENDBOOK_PICTURES"])
