@@ -70,7 +70,12 @@ function showPanel(port: Port): () => void {
   const preferences = keptPreferences(undefined, Office.context.partitionKey ?? "");
   const panel = mountPanel(element("panel"), port, preferences);
   const forced = matchMedia("(forced-colors: active)");
-  const applyTheme = () => panel.setTheme(panelTheme(paneColour(), forced.matches));
+  const applyTheme = () => {
+    const theme = panelTheme(paneColour(), forced.matches);
+    panel.setTheme(theme);
+    // What stands around the panel goes with it.
+    document.documentElement.style.colorScheme = theme ?? "";
+  };
   applyTheme();
   // Excel tells nobody when its theme changes; a person comes back to the pane after changing it.
   addEventListener("focus", applyTheme);
