@@ -118,6 +118,51 @@ describe("reading", () => {
   });
 });
 
+describe("against a second reader", () => {
+  const sign = fc.constantFrom("a", "é", "1", "0", "-", ".", ",", '"', " ", "\n", "7", "x");
+  const field = fc.array(sign, { maxLength: 6 }).map((signs) => signs.join(""));
+
+  it("takes fields apart as Papaparse does, whatever stands in them", () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.array(field, { minLength: 2, maxLength: 4 }), { minLength: 1, maxLength: 6 }),
+        fc.constantFrom("\n", "\r\n"),
+        (records, newline) => {
+          // Fields in quotes, so that every record has its commas where they are meant to be.
+          const text = Papa.unparse([["H", "B"], ...records], { quotes: true, newline });
+          const wanted = Papa.parse<string[]>(text, { delimiter: ",", newline }).data;
+          const got = values(utf8(text));
+          wanted.forEach((fields, r) =>
+            fields.forEach((one, c) => {
+              const value = got[r]?.[c] ?? null;
+              expect(value).toBe(typeof value === "number" ? Number(one) : one === "" ? null : one);
+            }),
+          );
+        },
+      ),
+      { numRuns: 300 },
+    );
+  });
+
+  it("says which record has a quote that is not closed, as Papaparse does", () => {
+    fc.assert(
+      fc.property(fc.array(field, { minLength: 1, maxLength: 8 }), (lines) => {
+        const text = ["H,B", ...lines].map((line) => `${line},1`).join("\n");
+        const { errors } = Papa.parse<string[]>(text, { delimiter: ",", newline: "\n" });
+        const wrong = errors.some(({ type }) => type === "Quotes");
+        let said = false;
+        try {
+          readCsv(utf8(text), "log.csv");
+        } catch (problem) {
+          said = problem instanceof FileProblem;
+        }
+        expect(said).toBe(wrong);
+      }),
+      { numRuns: 300 },
+    );
+  });
+});
+
 describe("opening", () => {
   it("takes text for a .csv whatever its name, and UTF-16 for text", async () => {
     expect((await openBook(utf8("Gap,Bend\n1,2\n"), "log.txt")).sheets[0].rows.length).toBe(2);
