@@ -2,7 +2,7 @@
 import { outsideText } from "../experiment/log/outsideTable";
 import { findColumns, findTrialLogs, type TrialLog } from "../experiment/log/trialLog";
 import type { Book } from "../workbook/book";
-import { cellColumns } from "../workbook/columnSheet";
+import { sheetColumns } from "../workbook/columnSheet";
 import { bankLibrary } from "../functions/library";
 import { computeBook } from "../workbook/direct/computeBook";
 import { readFileBytes } from "../workbook/file/package/disk";
@@ -22,7 +22,7 @@ export async function openFile(path: string): Promise<{ bytes: Uint8Array; book:
 function hasBankFormulas(book: Book): boolean {
   return book.sheets.some(
     (sheet) =>
-      !cellColumns(sheet) &&
+      !sheetColumns(sheet) &&
       sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && callsBank(cell.formula))),
   );
 }

@@ -17,7 +17,7 @@ export interface CellColumn {
 const kept = new WeakMap<BookSheet | SheetData, readonly CellColumn[]>();
 
 /** The same cells by column; undefined where they are not kept so. */
-export function cellColumns(cells: BookSheet | SheetData): readonly CellColumn[] | undefined {
+export function sheetColumns(cells: BookSheet | SheetData): readonly CellColumn[] | undefined {
   return kept.get(cells);
 }
 

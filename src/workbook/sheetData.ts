@@ -12,7 +12,7 @@ import {
   type CellValue,
 } from "./book";
 import { meets } from "./area";
-import { columnData, cellColumns } from "./columnSheet";
+import { columnData, sheetColumns } from "./columnSheet";
 import type { NewCell, NewSheet, SheetData, SheetPart } from "./port";
 
 /** More cells than this between the first and the last filled one would not fit in memory as a rectangle. */
@@ -22,7 +22,7 @@ const GENERAL = "General";
 
 /** The used range of a sheet. Throws an Error that names the far cell when the range is beyond all sense. */
 export function sheetData(sheet: BookSheet, styles: Book["styles"]): SheetData {
-  const columns = cellColumns(sheet);
+  const columns = sheetColumns(sheet);
   if (columns) return columnData(sheet, columns);
   const area = usedArea(sheet.rows);
   if (area.rows * area.columns > MOST_CELLS) {

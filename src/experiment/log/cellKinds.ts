@@ -1,11 +1,11 @@
 /** What a cell is before anything is made of it. */
 import type { CellValue } from "../../workbook/book";
-import { cellColumns } from "../../workbook/columnSheet";
+import { sheetColumns } from "../../workbook/columnSheet";
 import type { SheetData } from "../../workbook/port";
 
 /** The value at a place counted from the first row and column of the data; null outside it, where a sheet is blank. */
 export function valueAt(data: SheetData, r: number, c: number): CellValue {
-  const columns = cellColumns(data);
+  const columns = sheetColumns(data);
   if (!columns) return data.values[r]?.[c] ?? null;
   const column = columns[c];
   return column?.different[column.places[r] ?? 0] ?? null;
@@ -13,7 +13,7 @@ export function valueAt(data: SheetData, r: number, c: number): CellValue {
 
 /** Rows and columns of the data. */
 export function sizeOf(data: SheetData): { readonly height: number; readonly width: number } {
-  const columns = cellColumns(data);
+  const columns = sheetColumns(data);
   if (columns) return { height: columns[0]?.places.length ?? 0, width: columns.length };
   return { height: data.values.length, width: data.values[0]?.length ?? 0 };
 }

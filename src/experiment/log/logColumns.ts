@@ -4,7 +4,7 @@
  */
 import { cellAddress, columnLetters } from "../../workbook/address";
 import { isCellError, type CellValue } from "../../workbook/book";
-import { cellColumns } from "../../workbook/columnSheet";
+import { sheetColumns } from "../../workbook/columnSheet";
 import type { SheetData } from "../../workbook/port";
 import { there } from "../../there";
 import { headingText, isBlankCell, valueAt } from "./cellKinds";
@@ -67,7 +67,7 @@ export function readColumn(
 
 /** What stands in the rows of a column, each once where it is kept so. */
 function differentCells(data: SheetData, c: number, rows: readonly number[]): CellValue[] {
-  const column = cellColumns(data)?.[c];
+  const column = sheetColumns(data)?.[c];
   if (!column) return rows.map((r) => valueAt(data, r, c));
   const stands = new Uint8Array(column.different.length);
   for (const r of rows) stands[column.places[r] ?? 0] = 1;
@@ -81,7 +81,7 @@ function readingsOf(
   rows: readonly number[],
   read: (value: CellValue, format: string) => Reading,
 ): Reading[] {
-  const column = cellColumns(data)?.[c];
+  const column = sheetColumns(data)?.[c];
   if (column) {
     const { different, places } = column;
     const known = new Array<Reading | undefined>(different.length).fill(undefined);

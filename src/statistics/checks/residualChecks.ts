@@ -1,10 +1,8 @@
 /**
- * What the residuals of a fit say against it: unequal spread, lack of fit, error of predicting a row left out.
+ * What the residuals of a fit say against it: unequal spread, error of predicting a row left out.
  */
 import { chiSquareUpper } from "../distributions/distributions";
-import { firstAlike, numbersCompared } from "../numeric/alikeRows";
 import { membersOf, type Grouping } from "../errors/errorModel";
-import { groupsDiffer } from "../errors/groupParts";
 import { median } from "../numeric/median";
 import { untested } from "../fit/withoutIntervals";
 import { regress, type Regression } from "../fit/regression";
@@ -97,34 +95,6 @@ export function spreadByLevel(values: ArrayLike<number>, by: Grouping, together?
 /** Whether all rows of some group come from one session. */
 function loneSession(by: Grouping, { groups }: Grouping): boolean {
   return membersOf(by).some((rows) => rows.length > 0 && rows.every((row) => groups[row] === groups[rows[0]]));
-}
-
-/**
- * Does the fit miss something that the drivers hold? Rows alike in every driver show the scatter by themselves; what
- * the fit leaves beyond it is lack of fit (Fisher, Journal of the Royal Statistical Society 85 (1922) 597–612).
- * @param settings the drivers in which rows are to be alike; the others, such as sessions, only shift what a setting
- * gives
- * @returns undefined when no rows are alike, the fit leaves the drivers no freedom, or rows have weights
- */
-export function lackOfFit(
-  { question, fit, residual }: Regression,
-  settings: Regression["question"]["drivers"] = question.drivers,
-): FTest | undefined {
-  if (question.weights) return undefined;
-  const first = firstAlike(
-    fit.rows,
-    settings.map(({ values }) => numbersCompared(values)),
-  );
-  const groups = new Uint32Array(fit.rows);
-  let different = 0;
-  for (let row = 0; row < fit.rows; row++) groups[row] = first[row] === row ? different++ : groups[first[row]];
-  const open = settings !== question.drivers || different > fit.kept.length;
-  if (different === fit.rows || !open || residual.df <= 0) return undefined;
-  const found = groupsDiffer(
-    { directions: fit.directions(), residuals: fit.residuals, df: residual.df },
-    { name: "settings", groups, levels: Array.from({ length: different }, (_, setting) => String(setting)) },
-  );
-  return found.p === null ? undefined : found;
 }
 
 export interface LeftOutError {
