@@ -23,7 +23,7 @@ class ToldProblem extends FileProblem {
 }
 
 /** Who waits for a file. */
-export interface Waiting {
+export interface FileWait {
   /** Hears the share done, 0 to 1. */
   readonly progress?: (share: number) => void;
   /** Ended, it ends the work at once, and the promise is rejected with its reason. */
@@ -34,7 +34,7 @@ export interface Waiting {
 export async function readFile(
   bytes: Uint8Array,
   name: string,
-  { progress = () => {}, stopped }: Waiting = {},
+  { progress = () => {}, stopped }: FileWait = {},
 ): Promise<Book> {
   const worker = bytes.length > SMALL ? startWorker() : undefined;
   if (!worker) return openBook(bytes, name, progress);
@@ -67,7 +67,7 @@ const READING = 0.8;
 export async function writeCopy(
   original: Uint8Array | null,
   book: Book,
-  { progress = () => {}, stopped }: Waiting = {},
+  { progress = () => {}, stopped }: FileWait = {},
 ): Promise<SavedCopy> {
   const worker = startWorker();
   if (!worker) return saveCopy(original, book, { computed: true });

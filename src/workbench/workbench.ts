@@ -16,7 +16,7 @@ import { openGrid, type Grid } from "../workbook/embedded/grid";
 import { inTurns } from "../workbook/turns";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { BookDraft, type DraftStore } from "./drafts";
-import { readFile, writeCopy, type Waiting } from "./fileWork";
+import { readFile, writeCopy, type FileWait } from "./fileWork";
 import { nameControls } from "./gridNames";
 import { keeper } from "./keeper";
 import { noting } from "./noting";
@@ -148,7 +148,7 @@ export class Workbench {
   }
 
   /** Says how far a copy is, and lets it be given up, once it takes a while. */
-  private longSave(name: string): Waiting & { end(): void } {
+  private longSave(name: string): FileWait & { end(): void } {
     const stop = new AbortController();
     let share: number | undefined;
     let shown = false;
@@ -226,7 +226,7 @@ export class Workbench {
     form: "xlsx" | "csv",
     bytes: Uint8Array,
     book: Book,
-    { stopped, progress }: Required<Waiting>,
+    { stopped, progress }: Required<FileWait>,
   ): Promise<void> {
     const { name, view, edits = [] } = wanted;
     const settings = edits.flatMap((edit) => ("settings" in edit ? [edit.settings] : [])).at(-1) ?? book.settings;
@@ -341,7 +341,7 @@ async function heard(port: Port, sheet: string, row: number, column: number): Pr
 /** The workbook as a file, and how many edits it holds. */
 async function copyOf(
   { original, grid, draft }: Pick<Opened, "original" | "grid" | "draft">,
-  waiting: Waiting = {},
+  waiting: FileWait = {},
 ): Promise<{ bytes: Uint8Array; notes: readonly string[]; edits: number }> {
   const { book, edits } = await bookOf(grid, () => draft?.edits ?? 0, waiting.stopped);
   return { ...(await writeCopy(original, book, waiting)), edits };

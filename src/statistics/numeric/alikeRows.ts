@@ -9,7 +9,7 @@ export interface Compared {
 
 /**
  * For each row the first that is alike in all that is compared: itself where none before it is.
- * @example firstAlike(3, [numbersCompared([5, 7, 5])]) // Uint32Array [0, 1, 0]
+ * @example Array.from(firstAlike(3, [numbersCompared([5, 7, 5])])) // [0, 1, 0]
  */
 export function firstAlike(rows: number, compared: readonly Compared[]): Uint32Array {
   const hashes = new Uint32Array(rows);

@@ -1,6 +1,8 @@
 import fc from "fast-check";
 import Papa from "papaparse";
 import { describe, expect, it } from "vitest";
+import { findTrialLogs } from "../../../../src/experiment/log/trialLog";
+import { sheetData } from "../../../../src/workbook/sheetData";
 import { readCsv, writeCsv } from "../../../../src/workbook/file/read/csv";
 import { FileProblem } from "../../../../src/workbook/file/package/fileProblem";
 import { openBook } from "../../../../src/workbook/file/read/openBook";
@@ -115,6 +117,67 @@ describe("reading", () => {
   it("says where a quote is not closed", () => {
     expect(() => readCsv(utf8('a,b\n1,"2\n3,4\n'), "log.csv")).toThrow(FileProblem);
     expect(() => readCsv(utf8('a,b\n1,"2\n3,4\n'), "log.csv")).toThrow(/record 2 .*log\.csv/);
+  });
+});
+
+describe("against a second reader", () => {
+  const sign = fc.constantFrom("a", "é", "1", "0", "-", ".", ",", '"', " ", "\n", "7", "x");
+  const field = fc.array(sign, { maxLength: 6 }).map((signs) => signs.join(""));
+
+  it("takes fields apart as Papaparse does, whatever stands in them", () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.array(field, { minLength: 2, maxLength: 4 }), { minLength: 1, maxLength: 6 }),
+        fc.constantFrom("\n", "\r\n"),
+        (records, newline) => {
+          // Fields in quotes, so that every record has its commas where they are meant to be.
+          const text = Papa.unparse([["H", "B"], ...records], { quotes: true, newline });
+          const wanted = Papa.parse<string[]>(text, { delimiter: ",", newline }).data;
+          const got = values(utf8(text));
+          wanted.forEach((fields, r) =>
+            fields.forEach((one, c) => {
+              const value = got[r]?.[c] ?? null;
+              expect(value).toBe(typeof value === "number" ? Number(one) : one === "" ? null : one);
+            }),
+          );
+        },
+      ),
+      { numRuns: 100 },
+    );
+  });
+
+  it("is read as a log alike by column and by row", () => {
+    const cell = fc.constantFrom("", "1", "2.5", "new", "8,5", "3/8", " ", "in", "2026-01-08", "9 %");
+    const row = fc.tuple(cell, cell, cell);
+    fc.assert(
+      fc.property(fc.array(row, { maxLength: 8 }), fc.boolean(), (rows, indented) => {
+        const lines = [["Trial", "Gap (in)", "Cloth"], ...rows].map((fields) => Papa.unparse([fields]));
+        const [byColumn] = readCsv(utf8(`${indented ? "\n" : ""}${lines.join("\n")}\n`), "log.csv").sheets;
+        // A copy of the sheet is another sheet, of which only the rows are known.
+        const [one, other] = [sheetData(byColumn, []), sheetData({ ...byColumn }, [])];
+        expect(findTrialLogs(one)).toEqual(findTrialLogs(other));
+        expect({ ...one }).toEqual(other);
+      }),
+      { numRuns: 100 },
+    );
+  });
+
+  it("says which record has a quote that is not closed, as Papaparse does", () => {
+    fc.assert(
+      fc.property(fc.array(field, { minLength: 1, maxLength: 8 }), (lines) => {
+        const text = ["H,B", ...lines].map((line) => `${line},1`).join("\n");
+        const { errors } = Papa.parse<string[]>(text, { delimiter: ",", newline: "\n" });
+        const wrong = errors.some(({ type }) => type === "Quotes");
+        let said = false;
+        try {
+          readCsv(utf8(text), "log.csv");
+        } catch (problem) {
+          said = problem instanceof FileProblem;
+        }
+        expect(said).toBe(wrong);
+      }),
+      { numRuns: 100 },
+    );
   });
 });
 
