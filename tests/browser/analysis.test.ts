@@ -125,7 +125,10 @@ describe.each(LOOKS)("the analysis at %j", (look) => {
     ]);
     expect(svg.suggestedFilename()).toBe("differences-between-levels-of-table.svg");
     // The same as words and numbers.
-    await page.getByRole("button", { name: "Table of the picture" }).click();
+    await page
+      .getByRole("region", { name: "The answer" })
+      .getByRole("button", { name: "Table of the picture" })
+      .click();
     await page.locator("[data-part=picture-table]").getByText("North less Window").waitFor();
     await choose(page, "Compared with", "North");
     await expect.poll(() => pairs.count()).toBe(2);

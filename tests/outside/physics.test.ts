@@ -282,7 +282,7 @@ describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written 
   }, 60_000);
 
   // High noses and rough cloth, where friction at the nose nearly holds and slip creeps: found among random balls as
-  // those that a creep in a wrong direction changes most. Speed, angle, roll, side, swerve; slip friction, nose friction,
+  // those that a creep in a wrong direction changes most. Speed, angle, roll, side, swerve; slip and nose friction,
   // restitution, height of the nose over the diameter.
   it.each([
     [1.7, -0.3, 1, -0.6336, 0, 0.4445, 0.4228, 0.3982, 0.7266],
