@@ -17,6 +17,7 @@ import {
   startBench,
   type Bench,
 } from "./workbenchPage";
+import { typeInto } from "./gridTyping";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -188,6 +189,12 @@ describe("shooting", () => {
       await outcome(page, name).click();
       await written(page, i + 1);
     }
+    // A press that cannot be written yet waits, and waits on in the page that comes after.
+    await page.click("#show-grid");
+    await typeInto(page, "I198", '=""');
+    await page.click("#show-panel");
+    await outcome(page, "missed").click();
+    await part(page, "stopped").getByText("1 press not written yet: I198 holds something already").waitFor();
     // Kept some tenths of a second after the last press, as what is typed is.
     await page.waitForTimeout(300);
     await kill(page);
@@ -195,6 +202,9 @@ describe("shooting", () => {
     await goOn(again);
     await again.click("#show-panel");
     await written(again, 4);
+    await part(again, "stopped").getByText("1 press not written yet: pressed just before the page closed").waitFor();
+    await again.getByRole("button", { name: "Take back the last" }).click();
+    await part(again, "said").getByText("Taken back: the press that was not written yet.").waitFor();
     await again.getByRole("button", { name: "Take back the last" }).click();
     await part(again, "said").getByText("Taken back: row 197.").waitFor();
     await written(again, 3);

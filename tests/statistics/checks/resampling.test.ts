@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { regress } from "../../../src/statistics/fit/regression";
-import { lackOfFit, leaveOneOut, unequalSpread } from "../../../src/statistics/checks/residualChecks";
+import { lackOfFit } from "../../../src/statistics/checks/lackOfFit";
+import { leaveOneOut, unequalSpread } from "../../../src/statistics/checks/residualChecks";
 import { bootstrap, permutation } from "../../../src/statistics/checks/resampling";
 
 const x = Array.from({ length: 60 }, (_, i) => (i * 7) % 23);
