@@ -166,8 +166,7 @@ export async function savedBook(page: Page): Promise<Book> {
 export async function openStep(page: Page, title: string): Promise<void> {
   const header = page.getByRole("button", { name: new RegExp(`^${title}`) });
   if ((await header.getAttribute("aria-expanded")) === "true") return;
-  await header.press("Enter");
-  await header.and(page.locator("[aria-expanded=true]")).waitFor();
+  await pressUntil(header, "Enter", header.and(page.locator("[aria-expanded=true]")));
   await page.evaluate(() => Promise.allSettled(document.getAnimations().map(({ finished }) => finished)));
 }
 
@@ -189,14 +188,21 @@ export async function openWhy(page: Page): Promise<void> {
 export async function tick(checkbox: Locator, wanted: boolean): Promise<void> {
   if ((await checkbox.isChecked()) === wanted) return;
   const done = checkbox.and(checkbox.page().locator(wanted ? ":checked" : ":not(:checked)"));
-  // A list that has just closed may take the keyboard back from the box; a person presses again.
+  await pressUntil(checkbox, "Space", done);
+}
+
+/**
+ * Presses a key on what has a state until the state is there. A list that has just closed, or a workbook that has just
+ * been read, may take the keyboard away before the key arrives; a person presses again.
+ */
+async function pressUntil(control: Locator, key: "Enter" | "Space", done: Locator): Promise<void> {
   for (let tries = 0; tries < 3; tries++) {
-    await checkbox.press("Space");
-    const set = await done.waitFor({ timeout: 5000 }).then(
+    await control.press(key);
+    const there = await done.waitFor({ timeout: 5000 }).then(
       () => true,
       () => false,
     );
-    if (set) return;
+    if (there) return;
   }
   await done.waitFor();
 }

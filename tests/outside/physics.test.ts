@@ -176,13 +176,46 @@ function vectorImpact({ sine, noseFriction, bedFriction }: NoseImpulseInput) {
   return { rates, met };
 }
 
+/**
+ * Largest difference of an impact from plain small steps, of the normal speed, which is 1. Independent of events:
+ * friction grows with slip up to its limit over a width.
+ */
+function offSmallSteps(given: NoseImpulseInput, width: number, h: number): number {
+  const found = { vx: 0, vy: 0, vz: 0, wx: 0, wy: 0, wz: 0, impulse: 0, steps: 0 };
+  noseImpulse(given, found);
+  const c = Math.sqrt(1 - given.sine ** 2);
+  const s = given.sine;
+  let { vx: x, vy: y, wx, wy, wz } = given;
+  let z = 0;
+  for (let p = 0; p < found.impulse; p += h) {
+    const a = x + s * wy - c * wz;
+    const b = wx - s * y + c * z;
+    const nose = given.noseFriction / Math.max(Math.sqrt(a * a + b * b), width);
+    const f1 = -nose * a;
+    const f2 = -nose * b;
+    const ux = x - wy;
+    const uy = y + wx;
+    const load = z > 0 ? 0 : Math.max(0, s - c * f2);
+    const bed = (given.bedFriction * load) / Math.max(Math.sqrt(ux * ux + uy * uy), width);
+    z = Math.max(0, z + h * (c * f2 - s + load));
+    x += h * (f1 - bed * ux);
+    y += h * (-c - s * f2 - bed * uy);
+    wx += 2.5 * h * (f2 - bed * uy);
+    wy += 2.5 * h * (s * f1 + bed * ux);
+    wz -= 2.5 * h * c * f1;
+  }
+  return Math.max(
+    ...[found.vx - x, found.vy - y, found.vz - z, found.wx - wx, found.wy - wy, found.wz - wz].map(Math.abs),
+  );
+}
+
 describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written down twice)", () => {
   it("odex agrees on random balls and tables whose slips do not stop", () => {
     const random = uniform(2);
     let worst = 0;
     let worstWork = 0;
     let compared = 0;
-    for (let i = 0; i < 400; i++) {
+    for (let i = 0; i < 150; i++) {
       const given: NoseImpulseInput = {
         vx: random(-4, 4),
         vy: random(0.3, 2.5),
@@ -221,8 +254,6 @@ describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written 
   });
 
   it("plain small steps agree where slips stop, stick and turn, and where the ball leaves the bed and lands", () => {
-    // Independent of events: friction grows with slip up to its limit over a width of 0.0002, and steps are 1e-5 of the
-    // normal speed.
     const random = uniform(3);
     const width = 2e-4;
     let worst = 0;
@@ -241,34 +272,7 @@ describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written 
         bedFriction: random(0.1, 0.3),
         restitution: random(0.6, 1),
       };
-      const found = { vx: 0, vy: 0, vz: 0, wx: 0, wy: 0, wz: 0, impulse: 0, steps: 0 };
-      noseImpulse(given, found);
-      const c = Math.sqrt(1 - given.sine ** 2);
-      const s = given.sine;
-      let { vx: x, vy: y, wx, wy, wz } = given;
-      let z = 0;
-      const h = 1e-5;
-      for (let p = 0; p < found.impulse; p += h) {
-        const a = x + s * wy - c * wz;
-        const b = wx - s * y + c * z;
-        const nose = given.noseFriction / Math.max(Math.hypot(a, b), width);
-        const f1 = -nose * a;
-        const f2 = -nose * b;
-        const ux = x - wy;
-        const uy = y + wx;
-        const load = z > 0 ? 0 : Math.max(0, s - c * f2);
-        const bed = (given.bedFriction * load) / Math.max(Math.hypot(ux, uy), width);
-        z = Math.max(0, z + h * (c * f2 - s + load));
-        x += h * (f1 - bed * ux);
-        y += h * (-c - s * f2 - bed * uy);
-        wx += 2.5 * h * (f2 - bed * uy);
-        wy += 2.5 * h * (s * f1 + bed * ux);
-        wz -= 2.5 * h * c * f1;
-      }
-      worst = Math.max(
-        worst,
-        ...[found.vx - x, found.vy - y, found.vz - z, found.wx - wx, found.wy - wy, found.wz - wz].map(Math.abs),
-      );
+      worst = Math.max(worst, offSmallSteps(given, width, 1e-5));
     }
     console.log(
       `cushion with sticking, largest difference from small steps: ${worst.toExponential(1)} of the normal speed`,
@@ -276,6 +280,41 @@ describe("at the cushion (equations of Mathavan, Jackson & Parkin 2010, written 
     // The width lets slips of 0.0002 live on where they should be none; spins change by 7/2 and more of that.
     expect(worst).toBeLessThan(1e-3);
   }, 60_000);
+
+  // High noses and rough cloth, where friction at the nose nearly holds and slip creeps: found among random balls as
+  // those that a creep in a wrong direction changes most. Speed, angle, roll, side, swerve; slip and nose friction,
+  // restitution, height of the nose over the diameter.
+  it.each([
+    [1.7, -0.3, 1, -0.6336, 0, 0.4445, 0.4228, 0.3982, 0.7266],
+    [1.7602, -0.18588, 1, -0.29602, 0, 0.48824, 0.46621, 0.30671, 0.73382],
+    [0.5957, -0.00684, 1.4175, 0, 0.24488, 0.45353, 0.36492, 0.86637, 0.69684],
+    [1.6106, -0.166, 1.34144, 0.07604, 0, 0.47351, 0.40306, 0.65049, 0.69218],
+    [
+      3.414586271631804, -0.017581771974257032, 1, 0.8366089625454549, 0, 0.4841411327869357, 0.47662075817427635,
+      0.9212356609856875, 0.7416478600314109,
+    ],
+  ])("small steps agree where slip creeps: %f m/s, angle %f, roll %f, side %f, swerve %f", (...numbers) => {
+    const [
+      speed = 0,
+      angle = 0,
+      roll = 0,
+      side = 0,
+      swerve = 0,
+      bedFriction = 0,
+      noseFriction = 0,
+      restitution = 0,
+      height = 0,
+    ] = numbers;
+    const { vx, vy, wx, wy, wz } = stateOf({ speed, angle, roll, side, swerve }, "in", radius);
+    const sine = 2 * height - 1;
+    const share = (value: number) => value / vy;
+    const given = {
+      ...{ vx: share(vx), vy: 1, sine, bedFriction, noseFriction, restitution },
+      ...{ wx: share(radius * wx), wy: share(radius * wy), wz: share(radius * wz) },
+    };
+    // A tenth of the width above leaves a tenth of its error.
+    expect(offSmallSteps(given, 2e-5, 2e-6)).toBeLessThan(1e-4);
+  });
 
   it("without friction v_y′ = −e v_y and spin is unchanged", () => {
     const state = stateOf({ speed: 2, angle: 0.4, roll: 0.7, side: 0.5, swerve: 0.2 }, "in", radius);
