@@ -15,6 +15,7 @@ import {
 } from "../../experiment/report/reportSubject";
 import { analyseReach, type ReachAnswer } from "../../experiment/attempts/reach";
 import { reachFigures } from "../plots/reachFigures";
+import { reachSentences } from "../../experiment/attempts/reachWords";
 import { reachSubject } from "../../experiment/report/reachSubject";
 import { asksOfObstacle } from "../../experiment/log/attemptLog";
 import { readingAt } from "../../experiment/log/logColumns";
@@ -32,6 +33,7 @@ import { awaitJob } from "../worker/awaitJob";
 import { claimsFigure } from "../plots/claimsFigure";
 import { figureChoices } from "../plots/figureChoices";
 import { figureSvg } from "../plots/savePicture";
+import { saidFirst } from "../frame/saidFirst";
 import { settingsText, type PanelSettings } from "../frame/settings";
 import type { PanelView } from "../frame/view";
 import type { ReportForm } from "../../experiment/report/reportForm";
@@ -72,6 +74,7 @@ export async function collectReport(
       title: form.title,
       purpose: form.purpose,
       subject,
+      line: saidFirst(view, settings.plainFirst === true, reach && reachSentences(reach)).line,
       sessions: view.aware?.sentences.map(({ text }) => text) ?? [],
       trust: view.analysis ? trustSentences(view.analysis, trustChecks(view.analysis)).map(({ text }) => text) : [],
       plan: await planOf(port, settings),
