@@ -1,18 +1,8 @@
 /** The Video view in the shipped page: films of a drawn table whose path is known, opened through the file picker. */
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import {
-  ARRIVAL,
-  ballAt,
-  bendUntil,
-  CONTACT,
-  CORNERS,
-  filmedTable,
-  pictureOf,
-  RATE,
-  SIZE,
-  SPEED_AFTER,
-} from "./filmedTable";
+import { ARRIVAL, ballAt, bendUntil, CONTACT, CORNERS, filmedTable, pictureOf, RATE, SPEED_AFTER } from "./filmedTable";
+import { clickFilm, markCorner, openFilm, roughCorners } from "./filmMarks";
 import {
   clearDrafts,
   draftSince,
@@ -37,42 +27,6 @@ const FOLLOWED = { timeout: 120_000 };
 async function openVideo(page: Page, width: number): Promise<void> {
   if (width === 320) await page.click("#show-panel");
   await showView(page, "Video");
-}
-
-async function openFilm(page: Page, film: { name: string; mimeType: string; buffer: Buffer }): Promise<void> {
-  await page.locator("input[type=file][aria-label=Film]").setInputFiles(film);
-  await page.getByText(/^Time 0\.000 of/).waitFor();
-}
-
-/** Clicks a place of the film; the picture is brought into view and stands still first. */
-async function clickFilm(page: Page, at: { readonly x: number; readonly y: number }): Promise<void> {
-  const picture = page.locator("[data-drawing=film]");
-  await picture.scrollIntoViewIfNeeded();
-  const box = (await picture.boundingBox())!;
-  await page.mouse.click(
-    box.x + ((at.x + 0.5) / SIZE.width) * box.width,
-    box.y + ((at.y + 0.5) / SIZE.height) * box.height,
-  );
-}
-
-/** Marks a place with a click and moves it to the pixel with arrow keys, as a person does who looks closely. */
-async function markCorner(page: Page, number: number, at: { readonly x: number; readonly y: number }): Promise<void> {
-  await clickFilm(page, at);
-  const mark = page.locator(`[data-mark="corner ${number}"]`);
-  await mark.waitFor();
-  const said = await mark.getAttribute("aria-label");
-  const [, x, y] = /at (\d+), (\d+) pixels/.exec(said!)!.map(Number);
-  await mark.focus();
-  for (let i = 0; i < Math.abs(at.x - x); i++) await page.keyboard.press(at.x > x ? "ArrowRight" : "ArrowLeft");
-  for (let i = 0; i < Math.abs(at.y - y); i++) await page.keyboard.press(at.y > y ? "ArrowDown" : "ArrowUp");
-}
-
-/** Marks the first corners with one click each, as a person does in a hurry. */
-async function roughCorners(page: Page, count: number): Promise<void> {
-  for (const [i, corner] of CORNERS.slice(0, count).entries()) {
-    await clickFilm(page, corner);
-    await page.locator(`[data-mark="corner ${i}"]`).waitFor();
-  }
 }
 
 const answer = (page: Page) => page.locator("[data-part=answer]").innerText();

@@ -2,7 +2,8 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { chiSquareUpper } from "../../src/statistics/distributions/distributions";
 import { regress } from "../../src/statistics/fit/regression";
-import { lackOfFit, leaveOneOut, spreadByLevel, unequalSpread } from "../../src/statistics/checks/residualChecks";
+import { lackOfFit } from "../../src/statistics/checks/lackOfFit";
+import { leaveOneOut, spreadByLevel, unequalSpread } from "../../src/statistics/checks/residualChecks";
 import { digits, startR, vector, type R } from "./r";
 
 let r: R;

@@ -68,8 +68,10 @@ export function analyseReach(log: TrialLog, question: ReachQuestion): ReachAnswe
     return one;
   });
   const settings = read.map(({ setting }) => setting);
-  const reach = (newSession: boolean) =>
-    question.probabilities.map((probability) => reachAt(fit, attempts, settings, probability, newSession));
+  const average = question.probabilities.map((one) => reachAt(fit, attempts, settings, one, false));
+  // At one half a session yet to come is like an average one: the curve's middle has no scatter in it.
+  const toCome = () =>
+    average.map((one) => (one.probability === 0.5 ? one : reachAt(fit, attempts, settings, one.probability, true)));
   return {
     attempts,
     question,
@@ -77,8 +79,8 @@ export function analyseReach(log: TrialLog, question: ReachQuestion): ReachAnswe
     columns,
     settings,
     beyond: read.flatMap(({ beyond }, index) => (beyond ? [(columns[index] as LogColumn).heading.text] : [])),
-    reach: reach(false),
-    newSession: sessions && fit.untold.length === 0 ? reach(true) : undefined,
+    reach: average,
+    newSession: sessions && fit.untold.length === 0 ? toCome() : undefined,
   };
 }
 

@@ -1,5 +1,7 @@
 /** What is chosen while shooting, as it is kept with the workbook. */
 import { asRecord } from "../language/keptObject";
+import { OUTCOMES } from "../log/outcome";
+import type { Press } from "./shootRow";
 
 /** An attempt that was pressed in: the cells that it wrote, so that it can be taken back. */
 export interface Pressed {
@@ -10,6 +12,12 @@ export interface Pressed {
   readonly cells: readonly (readonly [column: number, value: number | string])[];
   /** Columns of the row that held something before. */
   readonly beside: readonly number[];
+}
+
+/** A press on its way into the log. */
+export interface WaitingPress extends Press {
+  readonly id: number;
+  readonly sheet: string;
 }
 
 export interface ShootForm {
@@ -25,9 +33,11 @@ export interface ShootForm {
   readonly evening?: { readonly day: number; readonly session: string };
   /** The latest presses, oldest first. */
   readonly pressed: readonly Pressed[];
+  /** Presses that are not in the log yet, oldest first: a page that dies then must not lose them. */
+  readonly waiting: readonly WaitingPress[];
 }
 
-export const NEW_SHOOT: ShootForm = { ruler: "", target: "", gap: "", changed: {}, pressed: [] };
+export const NEW_SHOOT: ShootForm = { ruler: "", target: "", gap: "", changed: {}, pressed: [], waiting: [] };
 
 /** Presses that can be taken back. */
 export const LATEST = 10;
@@ -41,14 +51,25 @@ export function parseShoot(raw: unknown): ShootForm {
     ruler: text(kept.ruler),
     target: text(kept.target),
     gap: text(kept.gap),
-    changed: Object.fromEntries(
-      Object.entries(asRecord(kept.changed)).flatMap(([name, value]) =>
-        typeof value === "string" ? [[name, value]] : [],
-      ),
-    ),
+    changed: textsOf(kept.changed),
     ...(typeof day === "number" && typeof session === "string" && { evening: { day, session } }),
     pressed: (Array.isArray(kept.pressed) ? kept.pressed : []).flatMap(pressedOf).slice(-LATEST),
+    waiting: (Array.isArray(kept.waiting) ? kept.waiting : []).flatMap(waitingOf),
   };
+}
+
+function textsOf(raw: unknown): Record<string, string> {
+  return Object.fromEntries(
+    Object.entries(asRecord(raw)).flatMap(([name, value]) => (typeof value === "string" ? [[name, value]] : [])),
+  );
+}
+
+function waitingOf(raw: unknown): WaitingPress[] {
+  const { id, sheet, outcome: word, gap, session, today, changed } = asRecord(raw);
+  const outcome = OUTCOMES.find((one) => one === word);
+  if (typeof id !== "number" || typeof sheet !== "string" || typeof gap !== "number" || !outcome) return [];
+  if (typeof session !== "string" || typeof today !== "number") return [];
+  return [{ id, sheet, outcome, gap, session, today, changed: textsOf(changed) }];
 }
 
 function pressedOf(raw: unknown): Pressed[] {

@@ -45,7 +45,7 @@ export function consistencyOf(analysis: Analysis, index: number): Consistency | 
   return {
     column,
     groups,
-    found: spreadByLevel(withinSessions(analysis).fit.residuals, { name, ...parts }, together),
+    found: spreadByLevel(withinSessions(analysis).residuals, { name, ...parts }, together),
     ...(together && { together: together.name }),
   };
 }

@@ -1,5 +1,8 @@
 /** Drift, warm-up and likeness of neighbouring shots: what the order within a session does to an answer. */
 import { neighbours, type Neighbours } from "../../statistics/checks/neighbours";
+import { plainFit, type WithinGroups } from "../../statistics/checks/withinGroups";
+import type { Grouping } from "../../statistics/errors/errorModel";
+import type { Driver } from "../../statistics/fit/designMatrix";
 import { regress } from "../../statistics/fit/regression";
 import type { Term } from "../../statistics/fit/estimates";
 import { bareTerm } from "../../statistics/fit/withoutIntervals";
@@ -10,7 +13,7 @@ import type { Sentence } from "../question/answer";
 import { leading } from "../question/sessionAware";
 import { decimalsFor, fixed, inSentence, pText, significant, withUnit } from "../language/wording";
 import { changedSentence, noticedOrder, orderWithin } from "./orderWithin";
-import { sessionsOf, withinSessions } from "./together";
+import { sessionsOf, withoutLevels } from "./together";
 
 export interface OrderAnswer {
   readonly heading: string;
@@ -44,10 +47,16 @@ export function orderAnswer(plain: Analysis, heading: string): OrderAnswer {
     "a term for the order",
   );
   const drift = bare ? bareTerm(found) : found;
-  const { question } = withinSessions(analysis);
-  const beside = neighbours(regress({ ...question, drivers: [...question.drivers, order] }), places, by);
+  const beside = neighbours(besideOrder(analysis, order, by), places);
   const changed = bare ? [] : changedBy(analysis, termTests(analysis.regression), termTests(ordered));
   return { heading: name, drift, neighbours: beside, changed, sentences: said(analysis, drift, beside, changed) };
+}
+
+/** The plain fit with the order in it, sessions taken out where there are any. */
+function besideOrder({ regression }: Analysis, order: Driver, by: Grouping | undefined): WithinGroups {
+  const { errors: _errors, ...question } = regression.question;
+  const plain = regress({ ...question, drivers: [...question.drivers, order] });
+  return by && !question.weights ? withoutLevels(plain, by) : plainFit(plain);
 }
 
 /** With more rows than this, the order is looked at only where it is asked for. */

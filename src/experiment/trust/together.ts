@@ -2,7 +2,8 @@
  * Which rows are not separate evidence in a check of the residuals, and the residuals that sessions are taken out of.
  */
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
-import { regress, type Regression } from "../../statistics/fit/regression";
+import { plainFit, withinGroups, type WithinGroups } from "../../statistics/checks/withinGroups";
+import type { Regression } from "../../statistics/fit/regression";
 import { memo } from "../../statistics/numeric/memo";
 import type { Analysis } from "../question/analysis";
 import { groupings } from "../question/groupings";
@@ -38,20 +39,21 @@ export function sessionsOf(analysis: Analysis): Grouping | undefined {
   return groupings(analysis).find(({ column }) => isVisit(analysis, column))?.by;
 }
 
-const within = memo<Regression>(1);
+const within = memo<WithinGroups>(1);
 
 /**
- * The plain fit with each session's own level taken out, as a category of its own, so that sessions that merely lie
- * apart look like nothing else; the plain fit itself where there are no sessions or that leaves no scatter.
+ * The plain fit with each session's own level taken out, so that sessions that merely lie apart look like nothing else;
+ * the plain fit itself where there are no sessions or that leaves no scatter.
  */
-export function withinSessions(analysis: Analysis): Regression {
+export function withinSessions(analysis: Analysis): WithinGroups {
   const { regression } = analysis;
   const by = sessionsOf(analysis);
-  if (!by || regression.question.weights) return regression;
-  const found = within(regression, [by.groups], () => {
-    const { errors: _by, ...question } = regression.question;
-    const sessions = { kind: "category" as const, name: by.name, values: by.groups, levels: by.levels };
-    return regress({ ...question, drivers: [...question.drivers, sessions] });
-  });
-  return found.residual.df > 0 && found.fit.residualSquares > 0 ? found : regression;
+  if (!by || regression.question.weights) return plainFit(regression);
+  return withoutLevels(regression, by);
+}
+
+/** The same of any plain fit to the same rows. */
+export function withoutLevels(regression: Regression, by: Grouping): WithinGroups {
+  const found = within(regression, [by.groups], () => withinGroups(regression, by));
+  return found.df > 0 && found.residualSquares > 0 ? found : plainFit(regression);
 }

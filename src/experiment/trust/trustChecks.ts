@@ -1,8 +1,8 @@
 /**
  * What the rows say against the fit, in words: unequal scatter, lack of fit, error of predicting what was left out.
  */
+import { lackOfFit } from "../../statistics/checks/lackOfFit";
 import {
-  lackOfFit,
   leaveOneOut,
   unequalSpread,
   type LeftOutError,
@@ -33,7 +33,7 @@ export function trustChecks(analysis: Analysis): TrustChecks {
   return {
     unequalSpread: spreadOf(analysis),
     consistency: consistencyByDriver(analysis),
-    lackOfFit: lackOfFit(withinSessions(analysis), regression.question.drivers),
+    lackOfFit: lackOfFit(regression, withinSessions(analysis)),
     leftOut: leaveOneOut(regression, by),
   };
 }
@@ -45,7 +45,7 @@ export function trustChecks(analysis: Analysis): TrustChecks {
 export function spreadOf(analysis: Analysis): UnequalSpread | undefined {
   const { regression } = analysis;
   const drivers = regression.question.drivers.map((_, driver) => driver);
-  return unequalSpread(regression, rowsTogether(analysis, drivers), withinSessions(analysis).fit.residuals);
+  return unequalSpread(regression, rowsTogether(analysis, drivers), withinSessions(analysis).residuals);
 }
 
 /** The checks in sentences: what was found, and what was looked for and not found. */

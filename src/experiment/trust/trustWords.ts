@@ -4,7 +4,8 @@
 import { collinearity, type Together } from "../../statistics/checks/collinearity";
 import { studentTwoSided } from "../../statistics/distributions/distributions";
 import { influence, type RowInfluence } from "../../statistics/checks/influence";
-import { lackOfFit, leaveOneOut, type LeftOutError } from "../../statistics/checks/residualChecks";
+import { lackOfFit } from "../../statistics/checks/lackOfFit";
+import { leaveOneOut, type LeftOutError } from "../../statistics/checks/residualChecks";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
@@ -118,7 +119,7 @@ export function* trustAnswer(
   });
   yield 0.4;
 
-  const lack = lackOfFit(withinSessions(analysis), analysis.regression.question.drivers);
+  const lack = lackOfFit(regression, withinSessions(analysis));
   const lackSaid = said({ lackOfFit: lack });
   const misses = lack?.p !== null && lack?.p !== undefined && lack.p < threshold;
   remarks.push({

@@ -66,7 +66,7 @@ function useSaving(port: Port, settings: PanelSettings | undefined): string | un
     const timer = setTimeout(save, SAVE_REST[port.host]);
     // What a click saves, or what closes or replaces the workbook, must have what was typed before. Not sooner: between
     // a press and its click nothing may move.
-    const leaving = ["click", "drop", "beforeunload"] as const;
+    const leaving = ["click", "drop", "beforeunload", "pagehide"] as const;
     for (const name of leaving) addEventListener(name, save, true);
     return () => {
       clearTimeout(timer);

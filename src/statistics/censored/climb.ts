@@ -17,6 +17,12 @@ export interface Summit extends Height {
   readonly settled: boolean;
 }
 
+/**
+ * Sessions that differ by more than so many scatters are not told from ones that differ by more still: where every
+ * session is a clean step of its own, the likelihood would rise for ever, if ever less. λ ends here.
+ */
+export const MOST_LAMBDA = 50;
+
 const STEPS = 80;
 /** A height that a step no longer adds to. */
 const NOTHING = 1e-12;
@@ -27,20 +33,29 @@ export interface Climb {
   readonly tie?: Tie;
   /** Parameters that keep the value they start with. */
   readonly still?: readonly number[];
+  /**
+   * A rise that is taken for granted and not climbed: where the next step promises less, the promise is added. Where
+   * the height is asked for and not the place, it saves the last of the steps.
+   */
+  readonly enough?: number;
 }
 
 /**
  * Climbs by Newton's steps with exact derivatives, halved where they overshoot. Where the surface is not concave, as it
  * may be in λ, the step follows the size of each curvature and not its sign.
  */
-export function climb(data: CensoredRows, { start, tie, still = [] }: Climb): Summit {
-  const free = start.map((_, j) => j).filter((j) => j !== tie?.pivot && !still.includes(j));
+export function climb(data: CensoredRows, { start, tie, still = [], enough = 0 }: Climb): Summit {
+  const all = start.map((_, j) => j).filter((j) => j !== tie?.pivot && !still.includes(j));
   let place = tie ? tied(start, data, tie) : [...start];
   let here = heightAt(data, place);
   for (let step = 0; step < STEPS; step++) {
-    const { slope, curvature } = reduced(here, place, free, data, tie);
-    const move = newtonStep(slope, curvature);
-    if (!move) return { ...here, place, settled: false };
+    const { free, slope, curvature } = inRange(reduced(here, place, all, data, tie), place, data.directions + 1);
+    const found = newtonStep(slope, curvature);
+    if (!found) return { ...here, place, settled: false };
+    const { move } = found;
+    const promised = inner(slope, move) / 2;
+    if (found.concave && promised < enough)
+      return { ...here, value: here.value + promised, place: moved(place, free, move, data, tie), settled: true };
     const next = shortened(data, place, here, free, move, tie);
     if (!next) return { ...here, place, settled: inner(slope, move) < 1e-6 };
     const length = largestChange(data, place, next.place);
@@ -60,6 +75,41 @@ function tied(place: readonly number[], data: CensoredRows, { pivot, constant, f
   return place.map((old, j) => (j === pivot ? value : old));
 }
 
+interface Reduced {
+  readonly free: readonly number[];
+  readonly slope: number[];
+  readonly curvature: number[][];
+}
+
+/** Without λ where it is at the end of its range and would go on. @param at the place of λ */
+function inRange(all: Reduced, place: readonly number[], at: number): Reduced {
+  const lambda = place[at] ?? 0;
+  const index = all.free.indexOf(at);
+  if (index < 0 || Math.abs(lambda) < MOST_LAMBDA || all.slope[index] * lambda <= 0) return all;
+  const others = (_: unknown, j: number) => j !== index;
+  return {
+    free: all.free.filter(others),
+    slope: all.slope.filter(others),
+    curvature: all.curvature.filter(others).map((row) => row.filter(others)),
+  };
+}
+
+/** The place after a step of the free parameters. */
+function moved(
+  place: readonly number[],
+  free: readonly number[],
+  move: readonly number[],
+  data: CensoredRows,
+  tie: Tie | undefined,
+  share = 1,
+): number[] {
+  const next = [...place];
+  free.forEach((j, a) => (next[j] += share * move[a]));
+  const at = data.directions + 1;
+  if (free.includes(at)) next[at] = Math.max(-MOST_LAMBDA, Math.min(MOST_LAMBDA, next[at]));
+  return tie ? tied(next, data, tie) : next;
+}
+
 /** Slope and curvature by the free parameters, the pivot following the tie. */
 function reduced(
   { slope, curvature }: Height,
@@ -67,7 +117,7 @@ function reduced(
   free: readonly number[],
   { directions }: CensoredRows,
   tie: Tie | undefined,
-): { slope: number[]; curvature: number[][] } {
+): Reduced {
   const at = directions + 1;
   const lambda = place[at] ?? 0;
   const along = free.map((j) =>
@@ -86,22 +136,26 @@ function reduced(
       if (tie && j === at && k === at) result[a][b] += (slope[pivot] * tie.root) / Math.hypot(1, lambda) ** 3;
     }),
   );
-  return { slope: free.map((j, a) => slope[j] + (tie ? along[a] * slope[pivot] : 0)), curvature: result };
+  return { free, slope: free.map((j, a) => slope[j] + (tie ? along[a] * slope[pivot] : 0)), curvature: result };
 }
 
-function newtonStep(slope: readonly number[], curvature: readonly (readonly number[])[]): number[] | undefined {
-  if (slope.length === 0) return [];
+interface Step {
+  readonly move: number[];
+  /** Whether the surface is concave here, so that half of slope · move is what the step will add. */
+  readonly concave: boolean;
+}
+
+function newtonStep(slope: readonly number[], curvature: readonly (readonly number[])[]): Step | undefined {
+  if (slope.length === 0) return { move: [], concave: true };
   const down = curvature.map((row) => row.map((entry) => -entry));
   if (!down.every((row) => row.every(Number.isFinite))) return undefined;
   const inverse = down.every((row, j) => row[j] > 0) ? invertDefinite(down)?.inverse : undefined;
-  if (inverse) return timesVector(inverse, slope);
+  if (inverse) return { move: timesVector(inverse, slope), concave: true };
   const parts = eigen(down);
   const most = Math.max(...parts.values.map(Math.abs));
   if (!(most > 1e-200)) return undefined;
-  return timesVector(
-    mapEigenvalues(parts, (value) => 1 / Math.max(Math.abs(value), 1e-9 * most)),
-    slope,
-  );
+  const bounded = mapEigenvalues(parts, (value) => 1 / Math.max(Math.abs(value), 1e-9 * most));
+  return { move: timesVector(bounded, slope), concave: false };
 }
 
 function shortened(
@@ -113,9 +167,7 @@ function shortened(
   tie: Tie | undefined,
 ): { place: number[]; height: Height } | undefined {
   for (let half = 0, share = 1; half < 40; half++, share /= 2) {
-    const moved = [...place];
-    free.forEach((j, a) => (moved[j] += share * move[a]));
-    const tried = tie ? tied(moved, data, tie) : moved;
+    const tried = moved(place, free, move, data, tie, share);
     const height = heightAt(data, tried);
     if (height.value >= here.value - 1e-13 * Math.max(1, Math.abs(here.value))) return { place: tried, height };
   }

@@ -9,6 +9,7 @@
 import type { Rule } from "../numeric/gaussHermite";
 import { zeroMatrix } from "../numeric/symmetric";
 import { seenHazard, seenLog } from "./seen";
+import { shiftNodes, type ShiftNodes } from "./shiftNodes";
 
 /** What is known of a row: its value, or that it is at least or less than the bound. */
 export type Known = "value" | "at least" | "less than";
@@ -125,14 +126,6 @@ function addRows({ rows, directions, across, exact, misjudged }: CensoredRows, e
   }
 }
 
-/** What one session adds at one value of its shift. */
-interface Nodes {
-  /** Logarithm of the integrand, and its share of the integral. */
-  readonly shares: Float64Array;
-  /** Slopes by node, one after another. */
-  readonly slopes: Float64Array;
-}
-
 function addSessions(
   data: CensoredRows,
   { members, rule }: NonNullable<CensoredRows["sessions"]>,
@@ -140,36 +133,40 @@ function addSessions(
   place: readonly number[],
   sum: Sum,
 ): void {
-  const count = rule.nodes.length;
-  const nodes: Nodes = { shares: new Float64Array(count), slopes: new Float64Array(count * place.length) };
-  for (const rows of members) if (rows.length > 0) addSession(data, rule, rows, eta, place, nodes, sum);
+  const { signs, exact, misjudged } = data;
+  const lambda = place[data.directions + 1];
+  for (const rows of members) {
+    if (rows.length === 0) continue;
+    const nodes = shiftNodes({ members: rows, signs, exact, misjudged, eta, lambda }, rule);
+    addSession(data, rows, eta, lambda, nodes, sum);
+  }
 }
 
 /**
- * Adaptive Gauss–Hermite quadrature: nodes about the integrand's own peak, as wide as it is there (Liu & Pierce,
- * Biometrika 81 (1994) 624–629). Derivatives of the logarithm are means over the session's shift given its rows: of the
- * slopes, and of the curvatures plus the variance of the slopes (Louis, J. R. Statist. Soc. B 44 (1982) 226–233).
+ * A session's integral over its shift. Derivatives of the logarithm are means over the shift given the session's rows:
+ * of the slopes, and of the curvatures plus the variance of the slopes (Louis, J. R. Statist. Soc. B 44 (1982)
+ * 226–233).
  */
 function addSession(
   { directions, across, signs, exact, misjudged }: CensoredRows,
-  { nodes, weights }: Rule,
   members: readonly number[],
   eta: Float64Array,
-  place: readonly number[],
-  { shares, slopes }: Nodes,
+  lambda: number,
+  { at: shifts, logWeights }: ShiftNodes,
   sum: Sum,
 ): void {
   const width = directions + 1;
-  const size = place.length;
-  const lambda = place[width];
-  const { peak, spread } = peakOf({ signs, exact, misjudged }, members, eta, lambda);
-  let top = -Infinity;
-  slopes.fill(0);
+  const size = width + 1;
+  const count = shifts.length;
+  /** Logarithm of the integrand, then its share of the integral. */
+  const shares = new Float64Array(count);
+  /** Slopes by node, one after another. */
+  const slopes = new Float64Array(count * size);
   // Per row the means of curvature · (1, z, z²) need all shares first, so curvatures are kept by row and node.
-  const bent = new Float64Array(members.length * nodes.length);
-  for (let k = 0; k < nodes.length; k++) {
-    const z = peak + Math.SQRT2 * spread * nodes[k];
-    let log = Math.log(weights[k]) + nodes[k] * nodes[k] - (z * z) / 2;
+  const bent = new Float64Array(members.length * count);
+  for (let k = 0; k < count; k++) {
+    const z = shifts[k];
+    let log = logWeights[k] - (z * z) / 2;
     const base = k * size;
     for (let m = 0; m < members.length; m++) {
       const i = members[m];
@@ -177,35 +174,50 @@ function addSession(
       const own = exact[i] ? (-at * at) / 2 - HALF_LOG_2PI : seenLog(at, misjudged);
       const hazard = exact[i] ? -at : seenHazard(at, misjudged, own);
       log += own;
-      bent[m * nodes.length + k] = exact[i] ? -1 : -hazard * (hazard + at);
+      bent[m * count + k] = exact[i] ? -1 : -hazard * (hazard + at);
       for (let j = 0; j < width; j++) slopes[base + j] += hazard * across[i * width + j];
       slopes[base + width] += hazard * signs[i] * z;
     }
     shares[k] = log;
-    if (log > top) top = log;
   }
-  let total = 0;
-  for (let k = 0; k < nodes.length; k++) total += shares[k] = Math.exp(shares[k] - top);
-  sum.value += top + Math.log(total) + Math.log(spread) - Math.log(Math.PI) / 2;
-  for (let k = 0; k < nodes.length; k++) shares[k] /= total;
+  sum.value += sharesOf(shares) - HALF_LOG_2PI;
   addSlopes(shares, slopes, size, sum);
-  for (let m = 0; m < members.length; m++) {
-    const i = members[m];
-    let [plain, once, twice] = [0, 0, 0];
-    for (let k = 0; k < nodes.length; k++) {
-      const z = peak + Math.SQRT2 * spread * nodes[k];
-      const part = shares[k] * bent[m * nodes.length + k];
-      plain += part;
-      once += part * z;
-      twice += part * z * z;
-    }
-    for (let j = 0; j < width; j++) {
-      const x = across[i * width + j];
-      for (let l = 0; l <= j; l++) sum.curvature[j][l] += plain * x * across[i * width + l];
-      sum.curvature[width][j] += once * x * signs[i];
-    }
-    sum.curvature[width][width] += twice;
+  for (let m = 0; m < members.length; m++)
+    addCurvature(members[m], bent.subarray(m * count, (m + 1) * count), shifts, shares, { across, signs, width }, sum);
+}
+
+/** Turns logarithms into shares of their sum. @returns the logarithm of the sum */
+function sharesOf(logs: Float64Array): number {
+  let top = -Infinity;
+  for (const log of logs) if (log > top) top = log;
+  let total = 0;
+  for (let k = 0; k < logs.length; k++) total += logs[k] = Math.exp(logs[k] - top);
+  for (let k = 0; k < logs.length; k++) logs[k] /= total;
+  return top + Math.log(total);
+}
+
+/** The mean of one row's curvature. @param bent the curvature by η at each node */
+function addCurvature(
+  i: number,
+  bent: Float64Array,
+  shifts: Float64Array,
+  shares: Float64Array,
+  { across, signs, width }: Pick<CensoredRows, "across" | "signs"> & { readonly width: number },
+  sum: Sum,
+): void {
+  let [plain, once, twice] = [0, 0, 0];
+  for (let k = 0; k < bent.length; k++) {
+    const part = shares[k] * bent[k];
+    plain += part;
+    once += part * shifts[k];
+    twice += part * shifts[k] * shifts[k];
   }
+  for (let j = 0; j < width; j++) {
+    const x = across[i * width + j];
+    for (let l = 0; l <= j; l++) sum.curvature[j][l] += plain * x * across[i * width + l];
+    sum.curvature[width][j] += once * x * signs[i];
+  }
+  sum.curvature[width][width] += twice;
 }
 
 /** The mean of the nodes' slopes, and to the curvature their variance. */
@@ -217,37 +229,4 @@ function addSlopes(shares: Float64Array, slopes: Float64Array, size: number, sum
     for (let j = 0; j < size; j++)
       for (let l = 0; l <= j; l++)
         sum.curvature[j][l] += shares[k] * (slopes[k * size + j] - mean[j]) * (slopes[k * size + l] - mean[l]);
-}
-
-/** Misjudged rows may bend the integrand the other way, far from them: never less than this is taken for its own. */
-const LEAST_BENT = 0.25;
-
-/**
- * Where a session's integrand is largest over z, and the standard deviation of the normal curve with its curvature
- * there.
- */
-function peakOf(
-  { signs, exact, misjudged }: Pick<CensoredRows, "signs" | "exact" | "misjudged">,
-  members: readonly number[],
-  eta: Float64Array,
-  lambda: number,
-): { readonly peak: number; readonly spread: number } {
-  let z = 0;
-  let bent = 1;
-  // Concave with a curvature of −1 or more, but for misjudged rows: each step is shortened only where it leaps.
-  for (let step = 0; step < 50; step++) {
-    let slope = -z;
-    bent = 1;
-    for (const i of members) {
-      const at = eta[i] + signs[i] * lambda * z;
-      const hazard = exact[i] ? -at : seenHazard(at, misjudged);
-      slope += hazard * signs[i] * lambda;
-      bent += (exact[i] ? 1 : hazard * (hazard + at)) * lambda * lambda;
-    }
-    bent = Math.max(LEAST_BENT, bent);
-    const move = Math.max(-2, Math.min(2, slope / bent));
-    z += move;
-    if (Math.abs(move) < 1e-8) break;
-  }
-  return { peak: z, spread: 1 / Math.sqrt(bent) };
 }

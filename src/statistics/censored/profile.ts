@@ -5,7 +5,7 @@
  * so that each point of a profile is one climb.
  */
 import { inner } from "../numeric/symmetric";
-import { climb, type Summit, type Tie } from "./climb";
+import { climb, MOST_LAMBDA, type Summit, type Tie } from "./climb";
 import type { CensoredRows } from "./likelihood";
 
 /** Something that the parameters say, and the tie that holds it at a value. */
@@ -14,6 +14,8 @@ export interface ProfiledQuantity {
   tie(value: number): Tie;
   /** The least value that there is; none when left out. */
   readonly least?: number;
+  /** Whether its lower end is none where λ is at the end of its range: what falls then is the range, not the rows. */
+  readonly openAtMost?: boolean;
 }
 
 /** Places of θ and λ behind the directions. */
@@ -69,6 +71,7 @@ export function chanceDeviate(
 /** The logarithm of the scatter σ. */
 export function logScatter(data: CensoredRows): ProfiledQuantity {
   return {
+    openAtMost: true,
     at: (place) => -Math.log(place[thetaAt(data)]),
     tie: (value) => ({
       pivot: thetaAt(data),
@@ -131,36 +134,75 @@ function profileEnd(
   { middle, side, fall, unit }: Way,
 ): End {
   const cut = Math.sqrt(fall);
-  let near = top.place;
-  /** How far the profile at a distance lies beyond the cut, on the scale of a normal deviate. */
-  const beyond = (distance: number): number => {
-    const at = profileAt(data, near, quantity.tie(middle + side * distance));
-    near = at.place;
-    return Math.sqrt(Math.max(0, 2 * (top.value - at.value))) - cut;
-  };
+  const beyond = fallBeyond(data, top, cut, (distance) => quantity.tie(middle + side * distance));
   const furthest = side === -1 && quantity.least !== undefined ? middle - quantity.least : Infinity;
   if (furthest === 0) return quantity.least ?? null;
-  let low = 0;
-  let atLow = -cut;
-  let high = Math.min(furthest, (cut * unit) / 1.5);
-  let atHigh = beyond(high);
-  for (let i = 0; atHigh < 0; i++) {
-    if (high === furthest) return quantity.least ?? null;
+  let inside: Passed = { distance: 0, excess: -cut, lambda: 0 };
+  let outside = beyond(Math.min(furthest, cut * unit));
+  for (let i = 0; outside.excess < 0; i++) {
+    if (outside.distance === furthest) return quantity.least ?? null;
     // A profile that hardly falls over a thousand standard errors has no end there.
     if (i > 22) return null;
-    const next = Math.min(furthest, (i < 6 ? 1.6 : 2.5) * high);
-    [low, atLow, high] = [high, atHigh, next];
-    atHigh = beyond(high);
+    const most = (i < 6 ? 1.6 : 2.5) * outside.distance;
+    const aimed = 1.05 * crossing(inside, outside);
+    [inside, outside] = [
+      outside,
+      beyond(Math.min(furthest, aimed > 1.02 * outside.distance && aimed < most ? aimed : most)),
+    ];
   }
-  for (let i = 0; i < 60 && high - low > 1e-9 * (Math.abs(middle) + high); i++) {
-    // Halving every third time keeps the secant from creeping.
-    const next = i % 3 === 2 ? (low + high) / 2 : low + ((high - low) * atLow) / (atLow - atHigh);
-    const at = beyond(next);
-    if (Math.abs(at) < 1e-7) return middle + side * next;
-    if (at < 0) [low, atLow] = [next, at];
-    else [high, atHigh] = [next, at];
+  const { distance, lambda } = closedIn(inside, outside, beyond, 1e-9 * Math.abs(middle));
+  if (side === -1 && quantity.openAtMost && lambda === MOST_LAMBDA) return null;
+  return middle + side * distance;
+}
+
+/** A distance from the estimate, and how far its profile lies beyond the cut, on the scale of a normal deviate. */
+interface Passed {
+  readonly distance: number;
+  readonly excess: number;
+  /** λ at its best there. */
+  readonly lambda: number;
+}
+
+/** Where the straight line through two places meets the cut. */
+function crossing(one: Passed, other: Passed): number {
+  return one.distance + ((other.distance - one.distance) * one.excess) / (one.excess - other.excess);
+}
+
+/** So small a rise of the log likelihood is no more climbed: a promise of it is true to 1e-12. */
+const PROMISE = 1e-8;
+
+/** The profile at a distance; each climb begins where the two before point to. */
+function fallBeyond(data: CensoredRows, top: Summit, cut: number, tie: (distance: number) => Tie) {
+  let [before, last] = [
+    { distance: 0, place: top.place },
+    { distance: 0, place: top.place },
+  ];
+  const theta = thetaAt(data);
+  return (distance: number): Passed => {
+    const step = last.distance - before.distance;
+    const share = step === 0 ? 0 : (distance - last.distance) / step;
+    const ahead = last.place.map((value, j) => value + share * (value - before.place[j]));
+    const at = profileAt(data, ahead[theta] > 0 ? ahead : last.place, tie(distance));
+    [before, last] = [last, { distance, place: at.place }];
+    const lambda = Math.abs(at.place[lambdaAt(data)] ?? 0);
+    return { distance, lambda, excess: Math.sqrt(Math.max(0, 2 * (top.value - at.value))) - cut };
+  };
+}
+
+/**
+ * The distance at which the profile meets the cut, by the false position, the end that stays being weighed less each
+ * time (Dowell & Jarratt, BIT 11 (1971) 168–174): the profile's root is nearly straight, so a few steps do.
+ */
+function closedIn(inside: Passed, outside: Passed, beyond: (distance: number) => Passed, near: number): Passed {
+  let [low, high] = [inside, outside];
+  for (let i = 0; i < 60 && high.distance - low.distance > near + 1e-9 * high.distance; i++) {
+    const at = beyond(crossing(low, high));
+    if (Math.abs(at.excess) < 1e-7) return at;
+    const kept = (end: Passed) => ({ ...end, excess: end.excess / 2 });
+    if (at.excess < 0) [low, high] = [at, low.distance === inside.distance ? high : kept(high)];
+    else [low, high] = [high.distance === outside.distance ? low : kept(low), at];
   }
-  return middle + (side * (low + high)) / 2;
+  return low;
 }
 
 /**
@@ -172,7 +214,12 @@ function profileAt(data: CensoredRows, near: readonly number[], tie: Tie): Summi
   const lambda = lambdaAt(data);
   // λ = 0 is level by symmetry, so a climb that starts there would never leave it.
   const start = near.map((value, j) => (j === lambda && tie.pivot !== lambda ? Math.max(Math.abs(value), 0.2) : value));
-  const found = climb(data, { start, tie });
+  const found = climb(data, { start, tie, enough: PROMISE });
   if (found.place[theta] > 0 || data.exactCount > 0) return found;
-  return climb(data, { start: found.place.map((value, j) => (j === theta ? 0 : value)), tie, still: [theta] });
+  return climb(data, {
+    start: found.place.map((value, j) => (j === theta ? 0 : value)),
+    tie,
+    still: [theta],
+    enough: PROMISE,
+  });
 }

@@ -7,7 +7,7 @@ import { extent } from "../numeric/extent";
 import { gaussHermite } from "../numeric/gaussHermite";
 import { inner, invertDefinite, timesVector, type Matrix } from "../numeric/symmetric";
 import { worthOf, type Worth } from "./calibration";
-import { climb, type Summit } from "./climb";
+import { climb, MOST_LAMBDA, type Summit } from "./climb";
 import { rowsOf, type CensoredRows, type Known } from "./likelihood";
 import type { ProfiledQuantity } from "./profile";
 
@@ -131,9 +131,10 @@ function withSessions(data: CensoredRows, flat: Summit): Summit {
   return { ...found, place: found.place.map((value, j) => (j === at ? lambda : value)) };
 }
 
-/** (−curvature)⁻¹; λ has zeros where it is 0, at the end of its range. */
+/** (−curvature)⁻¹; λ has zeros where it is at an end of its range. */
 function informationInverse({ curvature, place }: Summit, data: CensoredRows): Matrix | undefined {
-  const kept = place.flatMap((value, j) => (j > data.directions && value === 0 ? [] : [j]));
+  const ends = [0, MOST_LAMBDA];
+  const kept = place.flatMap((value, j) => (j > data.directions && ends.includes(value) ? [] : [j]));
   const inverse = invertDefinite(kept.map((j) => kept.map((k) => -curvature[j][k])))?.inverse;
   if (!inverse) return undefined;
   const entry = (j: number, k: number) => {

@@ -1,6 +1,7 @@
 /** Looking early and often: how it makes false alarms. */
 import { normalQuantile } from "../distributions/distributions";
 import { normalDensity, normalLower } from "../distributions/normal";
+import { gaussLegendre } from "../numeric/gaussLegendre";
 
 /** More looks than this are not worked out. */
 export const MOST_LOOKS = 1000;
@@ -60,29 +61,12 @@ function rule(bound: number, looks: number): Placed {
   const placed: Placed = { x: [], weights: [] };
   for (let panel = 0; panel < panels; panel++) {
     const centre = -bound + (2 * panel + 1) * half;
-    LEGENDRE.forEach(([x, weight]) => {
+    LEGENDRE.nodes.forEach((x, k) => {
       placed.x.push(centre + half * x);
-      placed.weights.push(half * weight);
+      placed.weights.push(half * LEGENDRE.weights[k]);
     });
   }
   return placed;
 }
 
-/**
- * The Gauss–Legendre rule of 16 points between −1 and 1: roots of the polynomial by Newton's steps from the usual
- * guess.
- */
-const LEGENDRE: readonly (readonly [number, number])[] = Array.from({ length: 16 }, (_, i) => {
-  const count = 16;
-  let x = Math.cos((Math.PI * (i + 0.75)) / (count + 0.5));
-  let slope = 1;
-  for (let step = 0; step < 20; step++) {
-    let [before, here] = [1, x];
-    for (let k = 2; k <= count; k++) [before, here] = [here, ((2 * k - 1) * x * here - (k - 1) * before) / k];
-    slope = (count * (x * here - before)) / (x * x - 1);
-    const move = here / slope;
-    x -= move;
-    if (Math.abs(move) < 1e-16) break;
-  }
-  return [x, 2 / ((1 - x * x) * slope * slope)];
-});
+const LEGENDRE = gaussLegendre(16);

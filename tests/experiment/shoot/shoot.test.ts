@@ -421,9 +421,27 @@ describe("what is said", () => {
       target: "1",
       evening: { day: TODAY, session: "S9" },
       pressed: [{ sheet: "Log", row: 3, cells: [[1, "S9"] as const, [2, 0.5] as const], beside: [0] }],
+      waiting: [
+        {
+          id: 7,
+          sheet: "Log",
+          outcome: "cleared" as const,
+          gap: 0.5,
+          session: "S9",
+          today: 46000,
+          changed: { Cloth: "old" },
+        },
+      ],
     };
     expect(parseShoot(JSON.parse(JSON.stringify(form)))).toEqual(form);
-    expect(parseShoot({ pressed: [{ sheet: 1 }, null], evening: { day: "x" }, changed: { a: 1, b: "2" } })).toEqual({
+    expect(
+      parseShoot({
+        pressed: [{ sheet: 1 }, null],
+        waiting: [{ id: 1, outcome: "perhaps" }],
+        evening: { day: "x" },
+        changed: { a: 1, b: "2" },
+      }),
+    ).toEqual({
       ...NEW_SHOOT,
       changed: { b: "2" },
     });

@@ -389,14 +389,13 @@ describe("sensitivities", () => {
 });
 
 describe("the best shot", () => {
-  it.each(["short", "long", "either"] as const)("beats twenty thousand random ones: %s", (wanted) => {
-    const asked = shotOf({ wanted });
-    const best = bestShot(asked, DEFAULT_CONDITIONS)!;
+  it("beats twenty thousand random ones, whichever way is wanted", () => {
+    // What is wanted changes what counts, not which shots there are: they are drawn once.
+    const asked = shotOf({});
     const pocket = aimedPocket(asked, computeShot(asked, DEFAULT_CONDITIONS))!;
     let seed = 9;
     const uniform = () => (seed = (seed * 48271) % 2147483647) / 2147483647;
-    const score = (bend: number) => (wanted === "short" ? bend : wanted === "long" ? -bend : Math.abs(bend));
-    let most = 0;
+    const bends: number[] = [];
     for (let i = 0; i < 20_000; i++) {
       const place = Object.fromEntries(
         searched(asked).map((name) => [
@@ -408,13 +407,19 @@ describe("the best shot", () => {
       const computed = computeShot(set, DEFAULT_CONDITIONS);
       const shot = putInto(pocket, set, computed, RADIUS);
       const bend = soundBend(shot, computed, DEFAULT_CONDITIONS);
-      if (bend !== undefined) most = Math.max(most, score(bend));
+      if (bend !== undefined) bends.push(bend);
     }
-    expect(score(best.bend)).toBeGreaterThanOrEqual(most);
-    expect(best.tried).toBeLessThan(6000);
-    for (const name of searched(asked)) {
-      expect(best.shot[name]).toBeGreaterThanOrEqual(asked.limits[name].low);
-      expect(best.shot[name]).toBeLessThanOrEqual(asked.limits[name].high);
+    expect(bends.length).toBeGreaterThan(1000);
+    const scores = { short: (bend: number) => bend, long: (bend: number) => -bend, either: Math.abs };
+    for (const wanted of ["short", "long", "either"] as const) {
+      const best = bestShot(shotOf({ wanted }), DEFAULT_CONDITIONS)!;
+      const score = scores[wanted];
+      expect(score(best.bend), wanted).toBeGreaterThanOrEqual(Math.max(...bends.map(score)));
+      expect(best.tried).toBeLessThan(6000);
+      for (const name of searched(asked)) {
+        expect(best.shot[name]).toBeGreaterThanOrEqual(asked.limits[name].low);
+        expect(best.shot[name]).toBeLessThanOrEqual(asked.limits[name].high);
+      }
     }
   });
 
