@@ -14,10 +14,10 @@ export interface Way {
 export interface Stood extends Obstacle {
   readonly name: string;
   /**
-   * Gone when a ball could meet it, though it must have a place: a guide is lifted before the shot, a ball leaves its
-   * spot.
+   * Gone when a ball could meet it, though it must have a place: a guide is lifted before the shot, a mark lies flat, a
+   * ball leaves its spot.
    */
-  readonly gone?: "lifted" | "leaves";
+  readonly gone?: "lifted" | "flat" | "leaves";
 }
 
 export type FindingKind =
@@ -171,13 +171,16 @@ function placeOf(one: Stood, others: readonly Stood[], { table }: WholeShotReque
   ).map(([against, off]) => ({ kind: "inside a rail", what: one.name, against, clearance: off - one.radius, at: one }));
   const mouth = table.pockets.map((pocket) => mouthOf(one, pocket)).filter((found) => found !== undefined);
   const met = others
-    .filter(({ gone }) => gone !== "lifted" && one.gone !== "lifted")
+    .filter(({ gone }) => isSolid(gone) && isSolid(one.gone))
     .map((other): Finding => {
       const clearance = Math.hypot(one.x - other.x, one.y - other.y) - one.radius - other.radius;
       return { kind: "overlap", what: one.name, against: other.name, clearance, at: one };
     });
   return [...rails, ...mouth, ...met];
 }
+
+/** Whether something else cannot stand there, too. */
+const isSolid = (gone: Stood["gone"]) => gone !== "lifted" && gone !== "flat";
 
 /** How far a ball reaches over the line between a pocket's jaws, where its centre stands before that line. */
 function mouthOf(one: Stood, { jaws: [first, second], name, x, y }: Pocket): Finding | undefined {

@@ -130,9 +130,12 @@ describe("a film that is not as it should be", () => {
     const rate = page.getByRole("textbox", { name: /^Filmed at/ });
     await rate.fill("240");
     await rate.press("Tab");
-    await page.getByText(/By the rate that is stated, 240 frames a second, the file plays 4 times slower/).waitFor();
+    await page
+      .getByText(/By the rate that is stated, 240 frames a second, the file plays 4(\.0\d)? times slower/)
+      .waitFor();
     await expect.poll(async () => (await speedOf()) / played).toBeCloseTo(4, 1);
-    expect(INTERVAL.exec(await answer(page))![1]).toBe(bent);
+    // What is known of friction beforehand is in in/s², so it weighs a little otherwise at another speed.
+    expect(Math.abs(Number(INTERVAL.exec(await answer(page))![1]) - Number(bent))).toBeLessThan(0.01);
     await rate.fill("60");
     await rate.press("Tab");
     await page.getByText(/agree with the rate that is stated, 60 frames a second/).waitFor();

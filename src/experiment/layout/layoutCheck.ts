@@ -28,17 +28,7 @@ export function laidShot(form: LayoutForm): LaidShot {
   const [cueBall, hits] = cueWay(form);
   const coming = comingWay(form);
   const standing = gated.places.flatMap(({ label, x, y }): Stood[] =>
-    label === "departure" || label === "arrival" || label.endsWith("mark")
-      ? []
-      : [
-          {
-            name: `the ${label}`,
-            x,
-            y,
-            radius: label === "obstacle" ? form.obstacleDiameter / 2 : radius,
-            ...(label.startsWith("guide") && { gone: "lifted" as const }),
-          },
-        ],
+    label === "departure" || label === "arrival" ? [] : [{ name: `the ${label}`, x, y, ...standingOf(label, form) }],
   );
   const spot = coming[0] ?? hits;
   const starts: Stood[] = [
@@ -56,6 +46,13 @@ export function laidShot(form: LayoutForm): LaidShot {
     standing: [...standing, ...starts],
   });
   return { form, gated, findings, amiss: findings.filter(({ clearance }) => !(clearance >= -NONE)) };
+}
+
+/** What a ball meets at a place of a layout: a guide is lifted, a mark lies flat and needs only cloth under it. */
+function standingOf(label: string, { ballDiameter, obstacleDiameter }: LayoutForm): Pick<Stood, "radius" | "gone"> {
+  if (label.endsWith("mark")) return { radius: 0, gone: "flat" };
+  if (label === "obstacle") return { radius: obstacleDiameter / 2 };
+  return { radius: ballDiameter / 2, ...(label.startsWith("guide") && { gone: "lifted" }) };
 }
 
 /** Whether it can be set up and shot as it is. */
@@ -131,13 +128,15 @@ function choices(form: LayoutForm, amiss: readonly Finding[]): (readonly Partial
     speaksOf(/gate at the cushion/)
       ? ARRANGEMENTS.filter((one) => one !== form.arrangement).map((arrangement) => ({ arrangement }))
       : [],
-    isKind("pocket", "rail", "in a mouth") ? arrivalsOf(form).map((arrival) => ({ arrival })) : [],
+    isKind("pocket", "rail", "in a mouth") || speaksOf(/mark/) ? arrivalsOf(form).map((arrival) => ({ arrival })) : [],
     starts || speaksOf(/on its way/) ? [0.2, 0.3, 0.4, 0.5].map((share) => ({ spotDistance: share * depth })) : [],
     starts ? [0.25, 0.15, 0.08].map((share) => ({ cueRun: share * depth })) : [],
     speaksOf(/obstacle/)
       ? [1, 0.75, 0.5].map((inches) => ({ obstacleDiameter: Math.min(form.obstacleDiameter, inches * INCH) }))
       : [],
-    starts || isKind("no cushion", "rail") ? departuresOf(form).map((departure) => ({ departure })) : [],
+    starts || isKind("no cushion", "rail") || speaksOf(/mark/)
+      ? departuresOf(form).map((departure) => ({ departure }))
+      : [],
   ].filter((list) => list.length > 0);
 }
 

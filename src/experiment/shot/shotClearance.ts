@@ -32,6 +32,8 @@ export function shotFindings(layout: ShotLayout): Finding[] {
     standing: [
       ...ball("the gate at the cushion", marked.gates[0]),
       ...ball("the gate at the pocket", marked.gates[1]),
+      { name: "the near mark", ...marked.nearMark, radius: 0, gone: "flat" },
+      { name: "the far mark", ...marked.farMark, radius: 0, gone: "flat" },
       { name: "the obstacle", ...grazed(marked, ballRadius) },
       ...ball("the object ball's spot", spot, "leaves"),
       ...ball("the cue ball's place", cueBall, "leaves"),

@@ -4,7 +4,7 @@ import { counted, fixed, significant } from "../language/wording";
 
 export interface FrameTimes {
   readonly frames: number;
-  /** Frames a second, from the middle one of the steps between frames. */
+  /** Frames a second, from the steps between frames that lost none. */
   readonly rate: number;
   readonly varies: boolean;
   /** Steps as long as two frames or more. */
@@ -16,15 +16,30 @@ const LOST = 1.7;
 /** Files give times in whole milliseconds; steps that differ by more vary. */
 const ROUNDING = 0.0021;
 
+interface Step {
+  readonly from: number;
+  readonly to: number;
+}
+
+const isLongBy = (usual: number, step: number) => step > LOST * usual + ROUNDING;
+
+/** Frames a second by their mean step, which rounding of single times does not move; long ones have lost a frame. */
+export function frameRate(steps: readonly Step[]): number {
+  const lengths = steps.map(({ from, to }) => to - from);
+  const usual = median(lengths);
+  const whole = lengths.filter((length) => !isLongBy(usual, length));
+  return whole.length / whole.reduce((sum, length) => sum + length, 0);
+}
+
 /** @param times of frames that follow each other, s @returns undefined for fewer than three */
 export function frameTimes(times: readonly number[]): FrameTimes | undefined {
   const steps = times.slice(1).map((to, i) => ({ from: times[i] ?? to, to }));
   if (steps.length < 2) return undefined;
   const usual = median(steps.map(({ from, to }) => to - from));
-  const isLong = ({ from, to }: { from: number; to: number }) => to - from > LOST * usual + ROUNDING;
+  const isLong = ({ from, to }: Step) => isLongBy(usual, to - from);
   return {
     frames: times.length,
-    rate: 1 / usual,
+    rate: frameRate(steps),
     varies: steps.some((step) => !isLong(step) && Math.abs(step.to - step.from - usual) > ROUNDING),
     gaps: steps.filter(isLong),
   };

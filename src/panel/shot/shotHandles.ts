@@ -10,6 +10,8 @@ import type { ShownShot } from "./useShot";
 
 const STEP = { along: INCH / 4, gap: INCH / 16, room: INCH / 32 };
 
+type Shown = Pick<ShownShot, "shot" | "layout" | "conditions" | "setOne">;
+
 interface Movable {
   readonly shot: ShotSettings;
   readonly layout: ShotLayout;
@@ -18,20 +20,11 @@ interface Movable {
   setOne(name: SettingName, value: number): void;
 }
 
-export function shotHandles({ shot, layout, conditions, setOne }: ShownShot): Handle[] {
+export function shotHandles({ shot, layout, conditions, setOne }: Shown): Handle[] {
   const limit = (name: SettingName) => bounds(name, shot.rail, shot.table, conditions.ballDiameter);
   const movable: Movable = { shot, layout, conditions, limit, setOne };
   const { marked } = layout;
-  const contact: Handle = {
-    name: "Contact with the rail",
-    place: layout.touch,
-    along: { x: 1, y: 0 },
-    value: shot.along,
-    ...limit("along"),
-    step: STEP.along,
-    text: shownSetting(shot.along, "along", shot.units),
-    onChange: (value) => setOne("along", value),
-  };
+  const contact = shifting(movable, "Contact with the rail", layout.touch);
   if (!marked) return [contact];
   return [
     contact,
@@ -40,6 +33,20 @@ export function shotHandles({ shot, layout, conditions, setOne }: ShownShot): Ha
     turning(movable, "Gate at the pocket; turns the shot", marked.chord[1].x, marked.gates[1]),
     obstacle(movable, marked),
   ];
+}
+
+/** Moves the contact, and the shot with it, along the banked rail. */
+function shifting({ shot, limit, setOne }: Movable, name: string, place: Handle["place"]): Handle {
+  return {
+    name,
+    place,
+    along: { x: 1, y: 0 },
+    value: shot.along,
+    ...limit("along"),
+    step: STEP.along,
+    text: shownSetting(shot.along, "along", shot.units),
+    onChange: (value) => setOne("along", value),
+  };
 }
 
 /** Moves the arrival along the rail opposite by turning the shot. @param x of the arrival @param place of the handle */
@@ -65,12 +72,18 @@ function turning(
   };
 }
 
-/** Its room moves it away from the ball's way, along the rail. */
-function cushionGate({ shot, layout, limit, setOne }: Movable, { gates: [gate] }: Marked): Handle {
+/**
+ * Where the ball comes past it, its room moves it along the rail away from that way. On the far side it touches the
+ * leaving ball, so that it can only move with the contact.
+ */
+function cushionGate(movable: Movable, { arrangement, gates: [gate] }: Marked): Handle {
+  if (arrangement === "far") return shifting(movable, "Gate at the cushion, with the contact", gate);
+  const { shot, layout, limit, setOne } = movable;
   return {
     name: "Gate at the cushion, by its room",
     place: gate,
-    along: { x: gate.x < layout.touch.x ? -1 : 1, y: 0 },
+    // It stands a ball and its room square to the way, so much farther along the rail as the ball comes aslant.
+    along: { x: (gate.x - layout.touch.x) / (2 * layout.ballRadius + shot.room), y: 0 },
     value: shot.room,
     ...limit("room"),
     step: STEP.room,

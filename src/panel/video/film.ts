@@ -2,7 +2,7 @@
  * A local film, frame by frame, through the browser's own player. Nothing of it leaves the page: it is read from the
  * disk under an address that only this page knows.
  */
-import { median } from "../../statistics/numeric/median";
+import { frameRate } from "../../experiment/video/frameTimes";
 
 /** Why a film cannot be used, as a sentence. */
 class FilmProblem extends Error {}
@@ -138,7 +138,7 @@ class PlayedFilm implements Film {
 
   get rate(): number {
     if (!this.tellsTimes) return this.fileRate;
-    return this.after.size > 0 ? 1 / median([...this.after].map(([from, to]) => to - from)) : 0;
+    return this.after.size > 0 ? frameRate([...this.after].map(([from, to]) => ({ from, to }))) : 0;
   }
 
   async show(time: number): Promise<number> {

@@ -118,6 +118,16 @@ describe("the whole shot of a layout", () => {
     if (mend) expect(laidShot(mend.form).amiss).toEqual([]);
     else expect(mendSentence(mend)).toMatch(/^Nothing that was tried/);
   });
+  it("looks at the marks, too: one that would lie under a rail is said", () => {
+    // A long layout close by the left rail: no cloth is under the marks.
+    const laid = laidShot({ ...form, departure: 3 * INCH, arrival: 0.5 * INCH, bend: -0.5 * INCH });
+    expect(laid.amiss.filter(({ what }) => what.endsWith("mark")).map(({ kind, what }) => [kind, what])).toEqual([
+      ["inside a rail", "the near mark"],
+      ["inside a rail", "the far mark"],
+    ]);
+    const mend = mendOf(laid.form);
+    expect(mend && works(mend.form)).toBe(true);
+  });
   it("says what each arrangement costs", () => {
     const costs = arrangementsOf(form).map(arrangementCost);
     expect(costs[0]).toMatch(/beyond grazing and so has bent 0\.059 in less than R − gap says/);
