@@ -1,21 +1,29 @@
 /**
  * Retakes the pictures of docs/ in a real browser (npm run screenshots), and takes every view at 320, 768 and 1400 px,
- * light and dark, with contact sheets, into .cache/views. With names of views, those alone.
+ * light and dark, with contact sheets, into .cache/views. With names of views, those alone; with "first" or "evening",
+ * the series of that name in docs/.
  */
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { openBench, openStep, showView, startBench } from "../tests/browser/workbenchPage";
 import { eveningPictures } from "./eveningPictures";
+import { firstAnswerPictures } from "./firstAnswerPictures";
 import { root } from "./install.mjs";
 import { viewPictures } from "./viewPictures";
 
 const folder = join(root, "docs", "pictures");
 mkdirSync(folder, { recursive: true });
 const names = process.argv.slice(2);
+/** Series of pictures that tell of one another. */
+const SERIES = { first: firstAnswerPictures, evening: eveningPictures };
 const bench = await startBench();
 try {
-  process.stdout.write(`Every view is in ${await viewPictures(bench, names)}\n`);
+  const views = names.filter((name) => !(name in SERIES));
+  if (names.length === 0 || views.length > 0)
+    process.stdout.write(`Every view is in ${await viewPictures(bench, views)}\n`);
   if (names.length === 0) await docsPictures();
+  for (const [name, take] of Object.entries(SERIES))
+    if (names.length === 0 || names.includes(name)) await take(bench, folder);
 } finally {
   await bench.close();
 }
@@ -67,5 +75,4 @@ async function docsPictures(): Promise<void> {
   await shot("panel-layout", "Layout", "[data-drawing=layout]");
   await shot("panel-measure", "Measure", "[data-part=measured]");
   await shot("panel-next", "Next", "[data-figure=next]");
-  await eveningPictures(bench, folder);
 }

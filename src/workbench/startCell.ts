@@ -1,9 +1,10 @@
 /**
  * Which cell is in front when a workbook opens: where the next reading goes, and never a heading, which the first key
- * pressed would overwrite. A long log is not read for that: its top says which column the gaps stand in, and that
- * column says where they end.
+ * pressed would overwrite. A long log is not read for that: its top says in which columns shots stand, and those say
+ * where they end.
  */
-import { nextGap } from "../experiment/start/firstLog";
+import { nextGap, shotColumns } from "../experiment/start/firstLog";
+import { isBlankCell } from "../experiment/log/cellKinds";
 import { findTrialLogs } from "../experiment/log/trialLog";
 import { there } from "../there";
 import type { Area } from "../workbook/book";
@@ -11,7 +12,7 @@ import type { Port, SheetData } from "../workbook/port";
 
 /** What counts as the top of a sheet. */
 const TOP: Area = { row: 0, column: 0, rows: 400, columns: 100 };
-/** Rows of the gaps' column that are looked at together. */
+/** Rows of those columns that are looked at together. */
 const ROWS = 10_000;
 
 /** The cell of the sheet in which the next reading goes. */
@@ -21,12 +22,15 @@ export async function startCell(port: Port, sheet: string): Promise<Area> {
   if (!long) return startIn(await port.read(sheet));
   const [log] = findTrialLogs({ ...part, sheet, firstRow: TOP.row, firstColumn: TOP.column });
   const next = log && nextGap(log);
-  if (!next) return startIn(await port.read(sheet));
-  if (next.row < TOP.rows) return cell(next.row, next.column);
-  for (let row = TOP.rows; ; row += ROWS) {
-    const { values } = await port.readArea(sheet, { row, column: next.column, rows: ROWS, columns: 1 });
-    const blank = values.findIndex(([value]) => value === null || (typeof value === "string" && value.trim() === ""));
-    if (blank >= 0) return cell(row + blank, next.column);
+  if (!log || !next) return startIn(await port.read(sheet));
+  const columns = shotColumns(log).map(({ column }) => column);
+  const left = Math.min(...columns);
+  const width = Math.max(...columns) - left + 1;
+  for (let row = TOP.rows, after = next.row; ; row += ROWS) {
+    const { values } = await port.readArea(sheet, { row, column: left, rows: ROWS, columns: width });
+    const last = values.findLastIndex((cells) => columns.some((column) => !isBlankCell(cells[column - left])));
+    if (last < 0) return cell(after, next.column);
+    after = row + last + 1;
   }
 }
 

@@ -3,7 +3,7 @@ import { asRead } from "../../bank/ruler";
 import { censoredFit, type CensoredFit } from "../../statistics/censored/censoredFit";
 import { studentQuantile } from "../../statistics/distributions/distributions";
 import type { Sentence } from "../question/answer";
-import { counted, fixed, listOf, significant, withUnit } from "../language/wording";
+import { counted, fixed, listOf, measured, significant, withUnit } from "../language/wording";
 import { lengthText } from "./lengthWords";
 import type { ReachAnswer } from "./reach";
 import { shareOfAttempts } from "./shareWords";
@@ -51,15 +51,15 @@ function rulerText({ fit, attempts: { rows, unit, ballDiameter } }: ReachAnswer)
   // An error that is even over one division: JCGM 100:2008, 4.3.7.
   const error = division / Math.sqrt(12);
   const said = withUnit(unit === "in" ? asRead(division) : significant(division, 2), unit);
-  const lead = `Gaps are written in whole ${said}; were each off by up to half of that, it would add ${withUnit(significant(error, 2), unit)} (standard deviation)`;
+  const lead = `Gaps are written in whole ${said}; were each off by up to half of that, it would add ${withUnit(measured(error, 2), unit)} (standard deviation)`;
   const rest = scatter ** 2 - error ** 2;
   if (rest < scatter ** 2 / 4)
     return [
       `${lead}, as much as the scatter of ${lengthText(fit.scatter, unit)} itself: read the gap finer before the scatter is believed.`,
     ];
-  return [
-    `${lead}, and the ball's own scatter would be ${withUnit(significant(Math.sqrt(rest), 3), unit)} rather than ${withUnit(significant(scatter, 3), unit)}; the bend at one half stays.`,
-  ];
+  const [own, seen] = [Math.sqrt(rest), scatter].map((one) => withUnit(measured(one, 3), unit));
+  if (own === seen) return [`${lead}, too little beside the scatter of ${seen} to change it.`];
+  return [`${lead}, and the ball's own scatter would be ${own} rather than ${seen}; the bend at one half stays.`];
 }
 
 /** The answer beside that of another share of misjudged outcomes. */
@@ -79,11 +79,11 @@ function misjudgedText(answer: ReachAnswer): string[] {
   if (!moved && other.every(({ bend }) => bend !== null)) return [`${lead} the bends would stay as they are.`];
   const told = own.flatMap(({ share, bend }, index) => {
     const then = other[index]?.bend ?? null;
-    return bend === null || then === null
-      ? []
-      : [
-          `${share} would bend at least ${withUnit(fixed(then, decimals), attempts.unit)} rather than ${fixed(bend, decimals)}`,
-        ];
+    if (bend === null || then === null) return [];
+    const [there, here] = [then, bend].map((one) => withUnit(fixed(one, decimals), attempts.unit));
+    return there === here
+      ? [`${share} would bend at least ${here} as before`]
+      : [`${share} would bend at least ${there} rather than ${here}`];
   });
   return [told.length > 0 ? `${lead} ${listOf(told)}.` : `${lead} the attempts would give no single figure.`];
 }

@@ -30,6 +30,16 @@ export function significant(value: number, digits: number): string {
 }
 
 /**
+ * A measured size with so many significant digits, a zero at the end among them, for it was measured, too.
+ * @example measured(0.0996, 2) === "0.10"
+ */
+export function measured(value: number, digits: number): string {
+  const rounded = Number(value.toPrecision(digits));
+  const whole = rounded === 0 ? 0 : Math.floor(Math.log10(Math.abs(rounded)));
+  return fixed(rounded, Math.min(12, Math.max(0, digits - 1 - whole)));
+}
+
+/**
  * Decimals as decimalsFor has them, and more where an end that is not 0 would be shown as 0.
  * @example decimalsShowing(0.1, -0.3, 0.001) === 3
  */

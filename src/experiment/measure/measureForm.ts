@@ -31,6 +31,7 @@ import {
   decimalsFor,
   fixed,
   listOf,
+  measured,
   significant,
   withUnit,
 } from "../language/wording";
@@ -156,7 +157,7 @@ function shown(length: number, standard: number, units: "us" | "si"): string {
   return `${fixed(length / size, decimalsFor(standard / size))} ${name}`;
 }
 const small = (length: number, units: "us" | "si") =>
-  withUnit(significant(length / unitOf("small", units).size, 2), unitOf("small", units).name);
+  withUnit(measured(length / unitOf("small", units).size, 2), unitOf("small", units).name);
 
 /** The set bend and what the departure gate takes off it; nothing where it takes nothing off. */
 function setBendWords({ gateCorrection, units }: MeasureForm, { setBend, standard }: BendUncertainty): string {

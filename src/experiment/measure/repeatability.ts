@@ -19,6 +19,7 @@ import {
   fixed,
   inSentence,
   listOf,
+  measured,
   pText,
   significant,
   withUnit,
@@ -151,7 +152,7 @@ export function repeatabilitySentences({
   const { heading } = there(columns[0], "a column of readings");
   const { unit } = heading;
   const percent = `${confidenceText(confidence)} %`;
-  const size = (value: number) => withUnit(significant(value, 2), unit);
+  const size = (value: number) => withUnit(measured(value, 2), unit);
   const name = inSentence(heading);
   const { things, times, sd, sdInterval, df, limit, share, shareInterval, shifts } = found;
   const sentences: Sentence[] = [
@@ -169,7 +170,7 @@ export function repeatabilitySentences({
   }
   sentences.push({
     kind: "finding",
-    text: `A single reading of ${name} repeats to ${size(sd)} (standard deviation, ${percent} interval ${significant(sdInterval.low, 2)} to ${significant(sdInterval.high, 2)}, ${counted(df, "degree")} of freedom). Two readings of one mark differ by more than ${size(limit)} one time in twenty.`,
+    text: `A single reading of ${name} repeats to ${size(sd)} (standard deviation, ${percent} interval ${measured(sdInterval.low, 2)} to ${measured(sdInterval.high, 2)}, ${counted(df, "degree")} of freedom). Two readings of one mark differ by more than ${size(limit)} one time in twenty.`,
   });
   if (share !== null && shareInterval) {
     const points = (value: number) => significant(100 * value, 2);
@@ -198,7 +199,7 @@ export function repeatabilitySentences({
   if (by) {
     const parts = by.levels.map((one) =>
       one.found
-        ? `"${one.level}" ${size(one.found.sd)} (${significant(one.found.sdInterval.low, 2)} to ${significant(one.found.sdInterval.high, 2)}, ${counted(one.rows, "mark")})`
+        ? `"${one.level}" ${size(one.found.sd)} (${measured(one.found.sdInterval.low, 2)} to ${measured(one.found.sdInterval.high, 2)}, ${counted(one.rows, "mark")})`
         : `"${one.level}" has one mark only`,
     );
     const { p } = by.test;

@@ -1,6 +1,6 @@
 /** How single shots and sessions scattered in the rows that there are, for a plan of the next ones. */
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
-import { confidenceText, counted, significant, withUnit } from "../language/wording";
+import { confidenceText, counted, measured, withUnit } from "../language/wording";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
 import { guessChoice, type Choice } from "../question/choice";
 import { UnknownColumn } from "../question/rowCheck";
@@ -35,7 +35,7 @@ export function earlierSpreads(
   const session = sessionsAmong(plain, plain.regression.question.drivers)?.column;
   const bySession = session && tried(log, { ...plain.choice, scatter: togetherBy("random", session) });
   const from = plain.response.heading.unit;
-  const shown = (value: number) => withUnit(significant(convertUnit(value, from, unit), 3), unit);
+  const shown = (value: number) => withUnit(measured(convertUnit(value, from, unit), 3), unit);
   const rows = counted(plain.check.used.length, "earlier row");
   if (bySession?.regression.spread) return ofSessions(bySession, bySession.regression.spread, rows, unit);
   const { sd } = plain.regression.residual;
@@ -60,12 +60,12 @@ function ofSessions(
   const ends = regression.spreadIntervals();
   const interval = (part: "between" | "within") =>
     ends
-      ? ` (${confidenceText(regression.confidence)} % interval ${significant(convert(ends[part].low), 2)} to ${significant(convert(ends[part].high), 2)})`
+      ? ` (${confidenceText(regression.confidence)} % interval ${measured(convert(ends[part].low), 2)} to ${measured(convert(ends[part].high), 2)})`
       : "";
   return {
     shots: convert(within),
     sessions: convert(between),
-    sentence: `From ${rows} of ${counted(groups, "session")}: single shots scatter ${withUnit(significant(convert(within), 3), unit)}${interval("within")}, sessions ${withUnit(significant(convert(between), 3), unit)}${interval("between")}. From few sessions the second is hardly known: plan with the upper end too.`,
+    sentence: `From ${rows} of ${counted(groups, "session")}: single shots scatter ${withUnit(measured(convert(within), 3), unit)}${interval("within")}, sessions ${withUnit(measured(convert(between), 3), unit)}${interval("between")}. From few sessions the second is hardly known: plan with the upper end too.`,
   };
 }
 

@@ -20,6 +20,7 @@ import {
   fixed,
   inSentence,
   listOf,
+  measured,
   moreOf,
   pText,
   roundStep,
@@ -113,7 +114,7 @@ function summary({ log, choice, check, response, regression, columns }: Analysis
     const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${regression.rSquared > 0 ? `${significant(100 * regression.rSquared, 3)} %` : "none"} of the variation of ${inSentence(response.heading)} ${choice.constant ? "in these rows" : "about 0 in these rows (without a constant it is not measured about the mean, and is no share of what differs between rows)"}`;
     sentences.push({
       kind: "summary",
-      text: `${share}; ${choice.weight === undefined ? "a single shot" : "a shot of weight 1"} scatters ${withUnit(significant(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.`,
+      text: `${share}; ${choice.weight === undefined ? "a single shot" : "a shot of weight 1"} scatters ${withUnit(measured(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.`,
     });
   }
   if (choice.weight !== undefined) {
@@ -405,11 +406,11 @@ export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" 
   const ends = regression.spreadIntervals();
   const percent = `${confidenceText(regression.confidence)} %`;
   const interval = (part: "between" | "within") =>
-    ends ? ` (${percent} interval ${significant(ends[part].low, 2)} to ${significant(ends[part].high, 2)})` : "";
+    ends ? ` (${percent} interval ${measured(ends[part].low, 2)} to ${measured(ends[part].high, 2)})` : "";
   const found =
     between === 0
-      ? `these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0${ends && ends.between.high > 0 ? `, though it may be up to ${withUnit(significant(ends.between.high, 2), unit)}` : ""}`
-      : `from one ${name} to the next the level shifts by ${withUnit(significant(between, 2), unit)}${interval("between")}, a single shot within it scatters ${withUnit(significant(within, 2), unit)}${interval("within")} (standard deviations, ${groups} groups)`;
+      ? `these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0${ends && ends.between.high > 0 ? `, though it may be up to ${withUnit(measured(ends.between.high, 2), unit)}` : ""}`
+      : `from one ${name} to the next the level shifts by ${withUnit(measured(between, 2), unit)}${interval("between")}, a single shot within it scatters ${withUnit(measured(within, 2), unit)}${interval("within")} (standard deviations, ${groups} groups)`;
   return `${shifted}: ${found}.`;
 }
 

@@ -45,6 +45,11 @@ export type ScatterChoice =
       readonly also?: readonly string[];
     };
 
+/** The drivers without the one of this heading. */
+export function withoutDriver(drivers: readonly DriverChoice[], heading: string): DriverChoice[] {
+  return drivers.filter((one) => one.heading !== heading);
+}
+
 /**
  * Headings of the columns that make the groups, in the order in which they were named; none where rows are on their
  * own.

@@ -20,6 +20,7 @@ import {
   decimalsShowing,
   fixed,
   inSentence,
+  measured,
   moreOf,
   significant,
   withUnit,
@@ -195,7 +196,7 @@ export function readingErrorSentences(analysis: Analysis, found: readonly Readin
   const twice = found.map(({ driver, again, rows, sd, sdInterval, reliability, corrected }): Sentence => {
     const { heading } = columns[driver] ?? again;
     const name = inSentence(heading);
-    const size = (value: number) => withUnit(significant(value, 2), heading.unit);
+    const size = (value: number) => withUnit(measured(value, 2), heading.unit);
     const lead = `${capital(name)} was read twice in ${counted(rows, "row")} ("${heading.text}" and "${again.heading.text}"): a reading is off by ${size(sd)} (standard deviation, ${percent} interval ${significant(sdInterval.low, 2)} to ${significant(sdInterval.high, 2)}).`;
     if (reliability === null || !corrected)
       return {

@@ -36,6 +36,8 @@ export interface ReportParts {
   /** Why the question was asked, in the user's own words. */
   readonly purpose: string;
   readonly subject: ReportSubject;
+  /** The answer in one line, as its view has it; "" where there is none. */
+  readonly line: string;
   /** What sessions mean for the answer, in sentences. */
   readonly sessions: readonly string[];
   /** What checks against the fit say, in sentences. */
@@ -97,10 +99,10 @@ const list = (items: readonly string[]): ReportBlock[] => (items.length === 0 ? 
 /** More would not leave room for the picture on one page of paper. */
 const FRONT = { sentences: 3, conditions: 8 };
 
-/** What was asked, the verdict, its picture and the conditions. */
-function answer({ purpose, subject, sessions, target: verdict, figures }: ReportParts): ReportSection {
+/** What was asked, the verdict, its picture, what it rests on and the conditions. */
+function answer({ purpose, subject, line, sessions, target: verdict, figures }: ReportParts): ReportSection {
   const { choice, log } = subject;
-  const said = [...sessions, ...subject.sentences].slice(0, FRONT.sentences);
+  const rest = [...sessions, ...subject.sentences].filter((sentence) => sentence !== line);
   const { words, numbers } = conditionsOf(subject);
   const ranges = numbers.map(({ name, values: [low, , high] }) => `${name}: ${span(low, high)}`);
   return {
@@ -111,8 +113,11 @@ function answer({ purpose, subject, sessions, target: verdict, figures }: Report
       text(
         `${subject.asks}, from ${counted(subject.check.used.length, "row")} of "${logName(log)}"? Intervals are at ${confidenceText(choice.confidence)} % confidence.`,
       ),
-      ...list([...said, ...verdict.slice(0, 1)]),
+      ...[line, ...verdict.slice(0, 1)]
+        .filter((said) => said !== "")
+        .map((said): ReportBlock => ({ kind: "verdict", text: said })),
       ...figures.slice(0, 1).map(({ id, caption }): ReportBlock => ({ kind: "figure", id, caption })),
+      ...list(rest.slice(0, FRONT.sentences)),
       ...list([...words, ...ranges].slice(0, FRONT.conditions)),
     ],
   };

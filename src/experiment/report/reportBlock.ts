@@ -9,6 +9,8 @@ export type ReportCell = string | number | null | Figured;
 
 export type ReportBlock =
   | { readonly kind: "text"; readonly text: string }
+  /** What is read first, and from further away. */
+  | { readonly kind: "verdict"; readonly text: string }
   | { readonly kind: "list"; readonly items: readonly string[] }
   | { readonly kind: "table"; readonly head: readonly string[]; readonly rows: readonly (readonly ReportCell[])[] }
   /** A drawing, by the name under which whoever shows the report finds it. */

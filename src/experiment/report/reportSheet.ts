@@ -29,6 +29,7 @@ export function reportSheet(report: Report, language: string): NewSheet {
     rows.push([], [{ value: heading, bold: true }]);
     for (const block of blocks) {
       if (block.kind === "text") rows.push([{ value: localised(block.text, language) }]);
+      else if (block.kind === "verdict") rows.push([{ value: localised(block.text, language), bold: true }]);
       else if (block.kind === "list")
         rows.push(...block.items.map((item): NewCell[] => [{ value: `• ${localised(item, language)}` }]));
       else if (block.kind === "figure")

@@ -117,13 +117,24 @@ function gapColumn({ columns }: TrialLog): LogColumn | undefined {
   return gaps.find(({ heading }) => /^gap\b/i.test(heading.name)) ?? gaps[0];
 }
 
-/** Where the next gap goes: the first row without one. What stands there and is no number is somebody's, too. */
+/** Columns of which a shot has at least one: its gap as it was read, and how it ended. */
+export function shotColumns(log: TrialLog): LogColumn[] {
+  const outcome = log.columns.find(({ meaning }) => meaning === "made");
+  return [gapColumn(log), outcome].filter((column) => column !== undefined);
+}
+
+/**
+ * Where the next gap goes: the row after the last shot. A shot before it without a gap was missed, or not read, and is no
+ * Where the next gap goes: the row after the last shot. A shot before it without a gap was missed, or not read, and is no
+ * place for the next. What stands in a gap's cell and is no number is somebody's, too.
+ * place for the next. What stands in a gap's cell and is no number is somebody's, too.
+ */
 export function nextGap(log: TrialLog): NextGap | undefined {
   const gap = gapColumn(log);
   if (!gap) return undefined;
-  const taken = new Set(log.rows.filter((_, index) => there(gap.readings[index], "a reading").kind !== "blank"));
-  let row = log.headingRow + 1;
-  while (taken.has(row)) row++;
+  const shot = shotColumns(log);
+  const last = log.rows.findLastIndex((_, index) => shot.some((column) => readingAt(column, index).kind !== "blank"));
+  const row = last < 0 ? (log.rows[0] ?? log.headingRow + 1) : there(log.rows[last], "the last shot's row") + 1;
   return { row, column: gap.column, address: cellAddress(row, gap.column) };
 }
 

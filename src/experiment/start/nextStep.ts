@@ -3,7 +3,7 @@ import { counted } from "../language/wording";
 import { attemptPlaces, isRequired } from "../log/attemptLog";
 import { readingAt } from "../log/logColumns";
 import type { TrialLog } from "../log/trialLog";
-import { FIRST_SHOTS } from "./firstLog";
+import { ANSWER_FROM, FIRST_SHOTS } from "./firstLog";
 
 /** Where the workbook leads to, in a few words that follow "Next:". */
 export interface NextStep {
@@ -27,8 +27,10 @@ export function nextStep({ log, setup, sheets }: WorkState): NextStep {
   if (!log) return { at: "start", text: "begin a log, or choose the sheet of yours" };
   const { shots, planned } = progressOf(log);
   const at = attemptPlaces(log) ? "shoot" : "plan";
+  if (shots < ANSWER_FROM)
+    return { at: "start", text: `${counted(ANSWER_FROM - shots, "more shot")} for a first answer` };
   if (shots < FIRST_SHOTS)
-    return { at: "start", text: `${counted(FIRST_SHOTS - shots, "more shot")} for a first answer` };
+    return { at: "start", text: `${counted(FIRST_SHOTS - shots, "more shot")} for a narrower interval` };
   if (planned.length > 0)
     return { at, text: `row ${(planned[0] ?? 0) + 1}; ${counted(planned.length, "planned shot")} left` };
   if (!setup) return { at: "setup", text: "say which table, balls and cloth" };

@@ -9,7 +9,7 @@ import type { Sentence } from "../question/answer";
 import { parseHeading } from "../log/header";
 import { rowsTogether, withinSessions } from "./together";
 import type { LogColumn } from "../log/trialLog";
-import { inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
+import { inSentence, listOf, measured, pText, severalOf, significant, withUnit } from "../language/wording";
 import { there } from "../../there";
 
 export interface Consistency {
@@ -94,7 +94,7 @@ function spreads(
   const said = (level: string, spread: string) =>
     groups === "levels" ? `"${level}" ${spread}` : `${spread} at ${level}`;
   const each = levels.flatMap(({ level, sd }) =>
-    sd === null ? [] : [said(level, withUnit(significant(sd, 2), response.heading.unit))],
+    sd === null ? [] : [said(level, withUnit(measured(sd, 2), response.heading.unit))],
   );
   const plain = question.errors && question.errors.kind !== "robust" ? "plain " : "";
   return `${listOf(each)}, as standard deviations ${question.weights ? "of a row of weight 1 " : ""}about the ${plain}fit`;

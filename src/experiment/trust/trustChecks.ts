@@ -13,7 +13,7 @@ import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { consistencyByDriver, consistencySentence, takenTogether, type Consistency } from "./consistency";
 import { rowsTogether, withinSessions } from "./together";
-import { counted, inSentence, listOf, pText, significant, withUnit } from "../language/wording";
+import { counted, inSentence, listOf, measured, pText, significant, withUnit } from "../language/wording";
 import { there } from "../../there";
 
 export interface TrustChecks {
@@ -97,7 +97,7 @@ export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentenc
       errors && errors.kind !== "robust"
         ? `A ${inSentence(errors.by)} predicted from the others`
         : "A shot predicted from the others";
-    const error = withUnit(significant(leftOut.error, 2), response.heading.unit);
+    const error = withUnit(measured(leftOut.error, 2), response.heading.unit);
     sentences.push(
       leftOut.share > 0
         ? {

@@ -14,7 +14,17 @@ import { orderAnswer } from "./order";
 import { noticedOrder } from "./orderWithin";
 import { withinSessions } from "./together";
 import { spreadOf, trustSentences, type TrustChecks } from "./trustChecks";
-import { capital, counted, inSentence, listOf, pText, severalOf, significant, withUnit } from "../language/wording";
+import {
+  capital,
+  counted,
+  inSentence,
+  listOf,
+  measured,
+  pText,
+  severalOf,
+  significant,
+  withUnit,
+} from "../language/wording";
 import { parseHeading } from "../log/header";
 import { there } from "../../there";
 
@@ -174,7 +184,7 @@ function leftOutRemark(
   const { regression, response, columns } = analysis;
   const { unit } = response.heading;
   const said = (what: string, found: LeftOutError) => {
-    const error = withUnit(significant(found.error, 2), unit);
+    const error = withUnit(measured(found.error, 2), unit);
     if (found.share === null)
       return `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}).`;
     return found.share > 0

@@ -1,10 +1,10 @@
 /** Choose a question: of which kind, the response, the drivers and how each is taken. */
-import { Button, Checkbox, Dropdown, Field, Input, Option } from "@fluentui/react-components";
-import { useState, type ReactNode } from "react";
+import { Dropdown, Field, Input, Option } from "@fluentui/react-components";
+import type { ReactNode } from "react";
 import {
-  asDriver,
   headingsOf,
   possibleDrivers,
+  withoutDriver,
   type Choice,
   type DriverChoice,
 } from "../../experiment/question/choice";
@@ -12,13 +12,16 @@ import { ColumnPicker } from "../fields/ColumnPicker";
 import { parseHeading } from "../../experiment/log/header";
 import { comparable, madeColumns, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { levelOf } from "../../experiment/log/reading";
-import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
+import type { TrialLog } from "../../experiment/log/trialLog";
 import { ASKS, type QuestionKind, type PanelSettings } from "../frame/settings";
 import type { PanelView } from "../frame/view";
 import { useSectionStyles } from "../frame/styles";
+import { DriversField } from "./DriversField";
+import { JointPicker } from "./JointPicker";
 import { OrderPicker } from "./OrderPicker";
 import { SessionPicker } from "./SessionPicker";
 import { TwicePicker } from "./TwicePicker";
+import { WeightPicker } from "./WeightPicker";
 
 interface Props {
   readonly log: TrialLog;
@@ -30,11 +33,6 @@ interface Props {
   readonly children?: ReactNode;
 }
 
-const CURVES = [
-  ["1", "straight"],
-  ["2", "one bow (degree 2)"],
-  ["3", "two bows (degree 3)"],
-] as const;
 const KINDS: Readonly<Record<QuestionKind, string>> = {
   explain: "What explains a number",
   made: "What makes a shot",
@@ -104,12 +102,12 @@ function ExplainQuestion({ log, choice, missing, onChange }: PartProps<Choice>) 
         onChange={(response) =>
           change({
             response,
-            drivers: without(choice.drivers, response),
+            drivers: withoutDriver(choice.drivers, response),
             joint: choice.joint.filter((pair) => !pair.includes(response)),
           })
         }
       />
-      <Drivers
+      <DriversField
         log={log}
         choice={choice}
         missing={missing}
@@ -134,12 +132,12 @@ function MadeQuestion({ log, choice, missing, onChange }: PartProps<Choice>) {
         onChange={(response) =>
           change({
             response,
-            drivers: without(choice.drivers, response),
+            drivers: withoutDriver(choice.drivers, response),
             joint: choice.joint.filter((pair) => !pair.includes(response)),
           })
         }
       />
-      <Drivers
+      <DriversField
         log={log}
         choice={choice}
         missing={missing}
@@ -166,28 +164,19 @@ function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareCh
       heading.text !== choice.among &&
       !choice.drivers.some((one) => one.heading === heading.text && one.as === "category"),
   );
-  const among = (heading: string) =>
-    change({
-      among: heading,
-      reference: undefined,
-      ...(choice.slope === heading && { slope: undefined }),
-      drivers: without(choice.drivers, heading),
-      ...(headingsOf(choice.scatter).includes(heading) && { scatter: undefined }),
-      ...(choice.sessions?.includes(heading) && { sessions: undefined }),
-    });
   return (
     <>
       <ColumnPicker
         label="What is compared"
         columns={log.columns.filter(({ kind }) => kind === "number")}
         value={choice.response}
-        onChange={(response) => change({ response, drivers: without(choice.drivers, response) })}
+        onChange={(response) => change({ response, drivers: withoutDriver(choice.drivers, response) })}
       />
       <ColumnPicker
         label="Among the levels of"
         columns={comparable(log, choice.response)}
         value={choice.among}
-        onChange={among}
+        onChange={(heading) => change(amongOf(choice, heading))}
       />
       <Field
         label={`Counts as the same within${unit ? ` (${unit})` : ""}`}
@@ -211,7 +200,7 @@ function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareCh
         value={choice.slope}
         onChange={(slope) => change({ slope })}
       />
-      <Drivers
+      <DriversField
         log={log}
         choice={choice}
         missing={missing}
@@ -223,6 +212,18 @@ function CompareQuestion({ log, choice, missing, onChange }: PartProps<CompareCh
       <WeightPicker log={log} choice={choice} except={choice.among} onChange={(weight) => change({ weight })} />
     </>
   );
+}
+
+/** The levels of another column are compared: it has no other part in the question then. */
+function amongOf(choice: CompareChoice, heading: string): Partial<CompareChoice> {
+  return {
+    among: heading,
+    reference: undefined,
+    ...(choice.slope === heading && { slope: undefined }),
+    drivers: withoutDriver(choice.drivers, heading),
+    ...(headingsOf(choice.scatter).includes(heading) && { scatter: undefined }),
+    ...(choice.sessions?.includes(heading) && { sessions: undefined }),
+  };
 }
 
 const EACH_OTHER = "each other, all pairs";
@@ -273,203 +274,8 @@ function levelsOf(log: TrialLog, heading: string): string[] {
   ].slice(0, MOST_LEVELS);
 }
 
-const without = (drivers: readonly DriverChoice[], heading: string) => drivers.filter((one) => one.heading !== heading);
-
 /** The joint effects whose two drivers are still there. */
 function jointOf(joint: Choice["joint"], drivers: readonly DriverChoice[]): Choice["joint"] {
   const asked = new Set(drivers.map(({ heading }) => heading));
   return joint.filter((pair) => pair.every((heading) => asked.has(heading)));
-}
-
-interface DriversProps {
-  readonly log: TrialLog;
-  readonly choice: Common;
-  readonly missing: readonly string[];
-  readonly legend?: string;
-  /** Heading that has another part in the question. */
-  readonly except?: string;
-  readonly onChange: (drivers: readonly DriverChoice[]) => void;
-}
-
-function Drivers({ log, choice, missing, legend = "Drivers", except, onChange }: DriversProps) {
-  const styles = useSectionStyles();
-  const { drivers } = choice;
-  const set = (heading: string, next: DriverChoice | undefined) => {
-    if (next === undefined) onChange(without(drivers, heading));
-    else
-      onChange(
-        drivers.some((one) => one.heading === heading)
-          ? drivers.map((one) => (one.heading === heading ? next : one))
-          : [...drivers, next],
-      );
-  };
-  return (
-    <fieldset style={{ border: 0, padding: 0, margin: 0, minWidth: 0 }}>
-      <legend className={styles.subhead}>{legend}</legend>
-      {possibleDrivers(log, choice.response)
-        .filter(({ heading }) => heading.text !== except)
-        .map((column) => (
-          <DriverRow
-            key={column.column}
-            column={column}
-            driver={drivers.find(({ heading }) => heading === column.heading.text)}
-            onChange={(next) => set(column.heading.text, next)}
-          />
-        ))}
-      {missing.map((heading) => (
-        <p
-          key={heading}
-          className={styles.note}
-        >{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>
-      ))}
-    </fieldset>
-  );
-}
-
-function DriverRow({
-  column,
-  driver,
-  onChange,
-}: {
-  column: LogColumn;
-  driver: DriverChoice | undefined;
-  onChange: (next: DriverChoice | undefined) => void;
-}) {
-  const styles = useSectionStyles();
-  const name = column.heading.text;
-  return (
-    <div className={styles.driver}>
-      <Checkbox
-        className={styles.driverName}
-        label={name}
-        checked={driver !== undefined}
-        onChange={(_, { checked }) => onChange(checked ? asDriver(column) : undefined)}
-      />
-      {driver && (
-        <div className={styles.driverMore}>
-          <Dropdown
-            size="small"
-            aria-label={`${name} is taken as`}
-            style={{ minWidth: "96px" }}
-            value={driver.as}
-            selectedOptions={[driver.as]}
-            onOptionSelect={(_, { optionValue }) =>
-              onChange({ heading: name, as: optionValue === "category" ? "category" : "number", degree: 1 })
-            }
-          >
-            <Option value="number">number</Option>
-            <Option value="category">category</Option>
-          </Dropdown>
-          {driver.as === "number" && (
-            <Dropdown
-              size="small"
-              aria-label={`Line of ${name}`}
-              style={{ minWidth: "96px" }}
-              value={CURVES.find(([degree]) => degree === String(driver.degree))?.[1] ?? `degree ${driver.degree}`}
-              selectedOptions={[String(driver.degree)]}
-              onOptionSelect={(_, { optionValue }) => onChange({ ...driver, degree: Number(optionValue) })}
-            >
-              {CURVES.map(([degree, text]) => (
-                <Option key={degree} value={degree}>
-                  {text}
-                </Option>
-              ))}
-            </Dropdown>
-          )}
-        </div>
-      )}
-    </div>
-  );
-}
-
-const ALIKE = "all rows alike";
-
-/** Whether some rows count more than others. */
-function WeightPicker({
-  log,
-  choice,
-  except,
-  onChange,
-}: {
-  log: TrialLog;
-  choice: Common;
-  except?: string;
-  onChange: (weight: string | undefined) => void;
-}) {
-  const columns = log.columns.filter(
-    ({ heading, kind }) => kind === "number" && heading.text !== choice.response && heading.text !== except,
-  );
-  const current = choice.weight ?? ALIKE;
-  return (
-    <Field label="Weights" hint="A row of weight 2 counts like the mean of two shots.">
-      <Dropdown
-        value={current}
-        selectedOptions={[current]}
-        onOptionSelect={(_, { optionValue }) => onChange(optionValue === ALIKE ? undefined : optionValue)}
-      >
-        <Option value={ALIKE}>{ALIKE}</Option>
-        {columns.map(({ heading }) => (
-          <Option key={heading.text} value={heading.text}>
-            {heading.text}
-          </Option>
-        ))}
-      </Dropdown>
-    </Field>
-  );
-}
-
-function JointPicker({ choice, onChange }: { choice: Choice; onChange: (joint: Choice["joint"]) => void }) {
-  const styles = useSectionStyles();
-  const headings = choice.drivers.map(({ heading }) => heading);
-  const [first, setFirst] = useState<string>();
-  const [second, setSecond] = useState<string>();
-  const asked = choice.joint.some(
-    (pair) => first !== undefined && second !== undefined && pair.includes(first) && pair.includes(second),
-  );
-  const ready =
-    first !== undefined &&
-    second !== undefined &&
-    first !== second &&
-    !asked &&
-    headings.includes(first) &&
-    headings.includes(second);
-  const picker = (label: string, value: string | undefined, set: (heading: string) => void) => (
-    <Field label={label}>
-      <Dropdown
-        placeholder="choose a driver"
-        value={value ?? ""}
-        selectedOptions={value ? [value] : []}
-        onOptionSelect={(_, { optionValue }) => optionValue && set(optionValue)}
-      >
-        {headings.map((heading) => (
-          <Option key={heading} value={heading}>
-            {heading}
-          </Option>
-        ))}
-      </Dropdown>
-    </Field>
-  );
-  return (
-    <fieldset style={{ border: 0, padding: 0, margin: 0, minWidth: 0 }} className={styles.stack}>
-      <legend className={styles.subhead}>Do two act together?</legend>
-      {choice.joint.map(([a, b]) => (
-        <div key={`${a}\n${b}`} className={styles.driverMore}>
-          <span>{`${a} with ${b}`}</span>
-          <Button size="small" onClick={() => onChange(choice.joint.filter((pair) => pair[0] !== a || pair[1] !== b))}>
-            Take out
-          </Button>
-        </div>
-      ))}
-      {picker("Does the effect of", first, setFirst)}
-      {picker("depend on", second, setSecond)}
-      <Button
-        disabled={!ready}
-        onClick={() => {
-          if (first !== undefined && second !== undefined) onChange([...choice.joint, [first, second]]);
-        }}
-      >
-        Ask
-      </Button>
-    </fieldset>
-  );
 }

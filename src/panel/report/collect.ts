@@ -30,6 +30,7 @@ import { awaitJob } from "../worker/awaitJob";
 import { claimsFigure } from "../plots/claimsFigure";
 import { figureChoices } from "../plots/figureChoices";
 import { figureSvg } from "../plots/savePicture";
+import { saidFirst } from "../frame/saidFirst";
 import { settingsText, type PanelSettings } from "../frame/settings";
 import type { PanelView, ReachAsked } from "../frame/view";
 import { answerTo } from "../worker/reachAnswers";
@@ -72,6 +73,7 @@ export async function collectReport(
       title: form.title,
       purpose: form.purpose,
       subject,
+      line: saidFirst(view, settings.plainFirst === true, reach?.sentences).line,
       sessions: view.aware?.sentences.map(({ text }) => text) ?? [],
       trust: view.analysis ? trustSentences(view.analysis, trustChecks(view.analysis)).map(({ text }) => text) : [],
       plan: await planOf(port, settings),

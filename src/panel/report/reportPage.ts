@@ -12,6 +12,7 @@ p { margin: .4em 0; overflow-wrap: anywhere; } ul { margin: .4em 0; padding-left
 table { border-collapse: collapse; margin: .6em 0; font-size: .85em; } th, td { text-align: left; vertical-align: top; padding: .2em .8em .2em 0; border-bottom: 1px solid #ccc; }
 td.number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; } thead { display: table-header-group; } tr, figure { break-inside: avoid; }
 figure { margin: 1em 0; } figure svg { max-width: 100%; height: auto; } figcaption { font-size: .85em; color: #333; } .wide { overflow-x: auto; }
+.verdict { font-size: 1.25em; line-height: 1.3; font-weight: bold; }
 .front figure { text-align: center; } .front figure svg { max-height: 70mm; }
 p, li { orphans: 3; widows: 3; } h2 + * { break-before: avoid; } section.front + section { break-before: page; }
 @media print { body { margin: 0; max-width: none; padding: 0; } .wide { overflow: visible; } }`;
@@ -41,6 +42,8 @@ export function reportPage(
     switch (one.kind) {
       case "text":
         return `<p>${said(one.text)}</p>`;
+      case "verdict":
+        return `<p class="verdict">${said(one.text)}</p>`;
       case "list":
         return `<ul>${one.items.map((item) => `<li>${said(item)}</li>`).join("")}</ul>`;
       case "figure":

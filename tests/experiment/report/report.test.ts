@@ -51,6 +51,7 @@ function parts(change: Partial<ReportParts> = {}): ReportParts {
     title: "",
     purpose: "Does the <worn> cloth bend more?",
     subject: explainedSubject(analyse(log, choice)),
+    line: "The answer in a line.",
     sessions: [],
     trust: ["A trust sentence."],
     target: [],
@@ -69,7 +70,7 @@ const words = (report: ReturnType<typeof reportOf>, heading: string) =>
   JSON.stringify(report.sections.find((section) => section.heading === heading)!.blocks);
 
 describe("a report's first page", () => {
-  it("has why it was asked, the question, at most three sentences of the answer, the verdict, picture and ranges", () => {
+  it("has why it was asked, the question, the verdict, its picture, at most three sentences more, and ranges", () => {
     const sessions = ["First sentence.", "Second sentence.", "Third.", "Fourth."];
     const figures = [
       { id: "answer", caption: "The answer's picture." },
@@ -78,10 +79,20 @@ describe("a report's first page", () => {
     const { sections } = reportOf(parts({ sessions, figures, target: ["Not shown to be reached.", "And why."] }));
     expect(sections.filter(({ front }) => front)).toEqual([sections[0]]);
     const [front] = sections;
-    expect(front.blocks.map(({ kind }) => kind)).toEqual(["text", "text", "list", "figure", "list"]);
+    expect(front.blocks.map(({ kind }) => kind)).toEqual([
+      "text",
+      "text",
+      "verdict",
+      "verdict",
+      "figure",
+      "list",
+      "list",
+    ]);
     expect(front.blocks[1]).toMatchObject({ text: expect.stringMatching(/^What goes with Bend \(in\), from 12 rows/) });
-    expect(front.blocks[2]).toMatchObject({ items: [...sessions.slice(0, 3), "Not shown to be reached."] });
-    expect(front.blocks[4]).toMatchObject({
+    expect(front.blocks[2]).toMatchObject({ text: "The answer in a line." });
+    expect(front.blocks[3]).toMatchObject({ text: "Not shown to be reached." });
+    expect(front.blocks[5]).toMatchObject({ items: sessions.slice(0, 3) });
+    expect(front.blocks[6]).toMatchObject({
       items: expect.arrayContaining(["Cloth: new (6 rows), worn (6 rows)", "Speed (mph): 4 to 8"]),
     });
     // The answer's picture stands once.

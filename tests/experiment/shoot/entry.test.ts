@@ -25,11 +25,24 @@ const cellsOf = (entry: ShootLog, gap: number, outcome?: "cleared") => {
 };
 
 describe("a shot that is typed", () => {
-  it("goes into the gap that is read, not the obstacle's, with what stays, in the first row without one", () => {
+  it("goes into the gap that is read, not the obstacle's, with what stays, in the row after the last shot", () => {
     const entry = entryOf([1, "North", 0.5, 0.25, "cleared"], [2, "Window", 0.5, 0.3, null], [3]);
     expect(entry.open.row).toBe(3);
     expect(cellsOf(entry, 0.3125)).toEqual({ Trial: 3, Table: "Window", "Gap (in)": 0.3125 });
     expect(cellsOf(entry, 0.3125, "cleared")).toMatchObject({ Outcome: "cleared" });
+  });
+
+  it("goes below the last shot, whatever gap was not read before it, or never will be", () => {
+    const entry = entryOf(
+      [1, "North", 0.5, null, "missed"],
+      [2, "Window", 0.5, 0.3, null],
+      [3, "Bar", 0.5, null, "missed"],
+    );
+    expect(entry.open.row).toBe(4);
+    expect(cellsOf(entry, 0.25)).toMatchObject({ "Gap (in)": 0.25 });
+    // A planned row is the next one.
+    expect(entryOf([1, "North", 0.5, null, null]).open.row).toBe(1);
+    expect(entryOf([1, "North", 0.5, 0.3, null], [2, "Bar", 0.5, null, null]).open.row).toBe(2);
   });
 
   it("is read as the ruler has it, and what cannot be a gap is told with its mend", () => {

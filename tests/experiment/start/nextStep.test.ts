@@ -16,7 +16,8 @@ const after = (rows: readonly (readonly CellValue[])[], sheets: readonly string[
 it("goes from a log by its first shots and what is planned to the report and on", () => {
   const five = [1, 2, 3, 4, 5].map(gap);
   expect(nextStep({ log: undefined, setup: false, sheets: [] }).at).toBe("start");
-  expect(after([gap(1), gap(2)])).toBe("start: 3 more shots for a first answer");
+  expect(after([gap(1), gap(2)])).toBe("start: 1 more shot for a first answer");
+  expect(after([gap(1), gap(2), gap(3)])).toBe("start: 2 more shots for a narrower interval");
   // Two rows say which speed is to be shot, and hold no gap yet.
   const planned = [6, 7].map((i): CellValue[] => [i, 10, null, null, null]);
   expect(after([...five, ...planned])).toBe("shoot: row 7; 2 planned shots left");
