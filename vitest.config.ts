@@ -1,33 +1,14 @@
 /** One runner for everything: quick tests in Node, pages in a real browser. */
 import { availableParallelism } from "node:os";
-import { buildSync } from "esbuild";
-import { defineConfig, type Plugin } from "vitest/config";
-
-/**
- * The cushion's impact in one piece, as it ships: its loop calls over files some thousand times for a shot, and the way in
- * which the runner imports would make each call several times as slow.
- */
-const impactInOnePiece: Plugin = {
-  name: "impact-in-one-piece",
-  enforce: "pre",
-  load(id) {
-    if (!/[\\/]src[\\/]bank[\\/]impact[\\/]noseImpulse\.ts$/.test(id)) return null;
-    const { outputFiles } = buildSync({
-      entryPoints: [id],
-      bundle: true,
-      write: false,
-      format: "esm",
-      target: "node20",
-    });
-    return outputFiles[0]?.text;
-  },
-};
+import { defineConfig } from "vitest/config";
+import { impactInOnePiece } from "./scripts/impactInOnePiece.mjs";
 
 export default defineConfig({
-  plugins: [impactInOnePiece],
+  plugins: [impactInOnePiece()],
   test: {
-    // Files of all kinds side by side: a browser waits more than it computes.
-    maxWorkers: Math.max(2, availableParallelism() - 1),
+    // Files of all kinds side by side, more than there are cores on a small machine: a browser waits a good part of its
+    // time. Files of the browser begin first, the longest before the others.
+    maxWorkers: Math.max(3, availableParallelism()),
     projects: [
       {
         extends: true,

@@ -47,8 +47,8 @@ describe("the table of known problems", () => {
   });
 });
 
-/** Keep what is the person's, not the workbook's: which notices were read, what is preferred. */
-const OF_THE_PERSON = ["notices.ts", "preferences.ts"];
+/** Keep what is the person's or Excel's, not the workbook's: notices read, what is preferred, whether blanks come. */
+const OF_THE_PERSON = ["notices.ts", "preferences.ts", "blankMemory.ts"];
 
 it("the pane keeps nothing outside its workbook", () => {
   for (const room of ["panel", "taskpane", "hosts", join("workbook", "excel")])

@@ -8,6 +8,7 @@ import { pathToFileURL } from "node:url";
 import { JSDOM } from "jsdom";
 import { OfficeAddinManifest } from "office-addin-manifest";
 import { describe, expect, it } from "vitest";
+import { CLEARING } from "../src/taskpane/clearCache";
 import { excelSteps } from "../scripts/hosting/excelSteps";
 import { root } from "../scripts/install.mjs";
 import { MANIFEST, manifestPort, readManifest, withPort, withVersion } from "../scripts/manifest";
@@ -244,7 +245,7 @@ describe("manifest.xml", () => {
         ) {}
       } as never,
     };
-    associateFunctions(excel, () => true);
+    associateFunctions(excel, { seen: () => true, saw: () => undefined });
     expect(ids).toEqual(metadata.functions.map(({ id }) => id));
     expect(said).toMatchObject({ message: `${namespace}.${ids.at(-1)} stopped: unforeseen` });
     expect(value(resources.get("Bendbook.StartText")!)).toContain(`=${namespace}.${ids[0]} `);
@@ -290,6 +291,8 @@ it("the steps name the manifest's full path for Windows, Mac and the web", () =>
   expect(steps).toContain("Local network access");
   expect(steps).toContain("%LOCALAPPDATA%\\Microsoft\\Office\\16.0\\Wef\\");
   const cache = steps.slice(steps.indexOf("clear its cache"));
+  // In the words of the pane.
+  for (const words of Object.values(CLEARING)) expect(cache.replace(/\s+/g, " ")).toContain(words);
   expect([...cache.matchAll(/^ {2}(Windows|Mac|the web) /gm)].map(([, where]) => where)).toEqual([
     "Windows",
     "Mac",

@@ -7,8 +7,12 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { computed, SAMPLES } from "../scripts/samples";
 import { demonstrationTrials, SEED } from "../scripts/samples/demonstration";
+import { bendFormula } from "../src/experiment/plan/planSheet";
+import { attemptSheet } from "../src/experiment/shoot/attemptSheet";
+import { firstLog } from "../src/experiment/start/firstLog";
 import { isCellError, type Book } from "../src/workbook/book";
 import { readXlsx } from "../src/workbook/file/read/readXlsx";
+import type { NewSheet } from "../src/workbook/port";
 import { saveCopy } from "../src/workbook/file/save/saveCopy";
 
 const stored = (name: string) => readFileSync(join(import.meta.dirname, "..", "sample-workbooks", name));
@@ -56,6 +60,30 @@ describe.each(Object.keys(SAMPLES))("%s", (name) => {
         .map(({ at, value }) => [at, isCellError(value) ? value.error : value]);
     expect(plain(kept)).toEqual(plain(fresh));
   });
+});
+
+/** Cells and ranges in a formula: "B4", "Trials!N2:N241", "Trials[[#This Row],[Gap (in)]]". */
+const REFERENCE = /\w+\[\[#This Row\],\[[^\]]+\]\]|(?:\w+!)?\b[A-Z]{1,2}\d+(?::[A-Z]{1,2}\d+)?\b/g;
+/** Text in every workbook: the headings of a log. */
+const HEADINGS = /!\w*[A-Z]1:[A-Z]1$/;
+
+it("hands no function a cell that a blank would make 0", () => {
+  const written: NewSheet[] = [attemptSheet("us"), attemptSheet("si"), firstLog("us"), firstLog("si")];
+  // As a plan's rows have it.
+  const planned = bendFormula(["Gap (in)", "Gate correction (in)"], 1);
+  const formulasOf = [
+    ...Object.values(SAMPLES).flatMap((make) => make().sheets.flatMap(({ rows }) => rows.flatMap((row) => row ?? []))),
+    ...written.flatMap(({ rows }) => rows.flat()),
+    { formula: planned },
+  ].flatMap((cell) => (cell?.formula?.includes("BANK.") ? [cell.formula] : []));
+  expect(formulasOf.length).toBeGreaterThan(1000);
+  const isGuarded = (reference: string, formula: string) =>
+    HEADINGS.test(reference) ||
+    [`${reference}=""`, `ISNUMBER(${reference})`, `COUNTIF(${reference},`].some((guard) => formula.includes(guard));
+  const open = formulasOf.filter((formula) =>
+    [...formula.matchAll(REFERENCE)].some(([reference]) => !isGuarded(reference, formula)),
+  );
+  expect(open).toEqual([]);
 });
 
 describe("the demonstration", () => {

@@ -8,10 +8,10 @@ import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { startBench } from "../../tests/browser/workbenchPage";
 import { bigLog } from "./bigLog";
-import { oursAtMost, ratioAtMost, type Measurement } from "./measure";
+import { oursAtMost, ratioAtMost, type Measurement, sized } from "./measure";
 import { tasksOf, type Tasks } from "./pageTasks";
 
-const ROWS = 100_000;
+const ROWS = sized(100_000);
 const PATIENCE = { timeout: 600_000 };
 /** What goes on after an edit until the page rests, in ms: the workbook is kept whole. */
 const REST_MS = 10_000;

@@ -6,9 +6,9 @@ import { NO_SETTINGS } from "../../src/panel/frame/settings";
 import { termTests } from "../../src/statistics/fit/wholeTerms";
 import type { CellValue } from "../../src/workbook/book";
 import type { SheetData } from "../../src/workbook/port";
-import { best, oursAtMost, seededRandom, type Measurement } from "./measure";
+import { best, oursAtMost, seededRandom, type Measurement, sized } from "./measure";
 
-const ROWS = 100_000;
+const ROWS = sized(100_000);
 const SPARE = 5;
 
 function cells(): SheetData {

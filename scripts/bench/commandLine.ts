@@ -7,7 +7,7 @@ import { sheetOfRows, type BookCell } from "../../src/workbook/book";
 import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { ensureCommandLine } from "../build.mjs";
 import { root } from "../install.mjs";
-import { oursAtMost, seededRandom, type Measurement } from "./measure";
+import { oursAtMost, seededRandom, type Measurement, sized } from "./measure";
 
 interface Used {
   /** Processor time, user and system, in ms: the wall clock tells of other work on the machine too. */
@@ -30,8 +30,8 @@ function used(folder: string, args: readonly string[]): Used {
   return JSON.parse(readFileSync(told, "utf8")) as Used;
 }
 
-const ROWS = 500_000;
-const SHEET_ROWS = 100_000;
+const ROWS = sized(500_000);
+const SHEET_ROWS = sized(100_000);
 const HEADINGS =
   "Trial,Table,Cloth,Humidity (%),Speed (mph),Spin,Angle (°),Gap (in),Obstacle gap (in),Bend (in),Clearance (in),Offset (in),Made,Balls,Remarks";
 

@@ -3,9 +3,9 @@ import { spawnSync } from "node:child_process";
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { best, ratioAtMost, seededRandom, type Measurement } from "./measure";
+import { best, ratioAtMost, seededRandom, type Measurement, sized } from "./measure";
 
-const ROWS = 8400;
+const ROWS = sized(8400);
 /** Heap of the process, in MB: a million rows of twelve cells would need several times this. */
 const HEAP = 512;
 const program = join(import.meta.dirname, "../../bin/bendbook.js");

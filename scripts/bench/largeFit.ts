@@ -6,12 +6,12 @@ import { WebR } from "webr";
 import { bootstrap } from "../../src/statistics/checks/resampling";
 import { regress } from "../../src/statistics/fit/regression";
 import { fiveHundredRows } from "./fiveHundredRows";
-import { best, oursAtMost, ratioAtMost, type Measurement } from "./measure";
+import { best, oursAtMost, ratioAtMost, sized, type Measurement } from "./measure";
 import { millionRows } from "./millionRows";
 import { nativeR } from "./nativeR";
 
 /** A million rows by ten drivers, in R. */
-const MILLION = "n <- 1e6; X <- cbind(1, matrix(rnorm(10 * n), n)); y <- rnorm(n)";
+const MILLION = `n <- ${sized(1e6)}; X <- cbind(1, matrix(rnorm(10 * n), n)); y <- rnorm(n)`;
 
 export async function largeFitBench(): Promise<Measurement[]> {
   const { response, drivers } = millionRows();

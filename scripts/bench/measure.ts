@@ -26,6 +26,14 @@ export const ratioAtMost = (atMost: number): Goal => ({ atMost, of: "ratio" });
 /** Our own value is to be this or less, in the measurement's unit. */
 export const oursAtMost = (atMost: number): Goal => ({ atMost, of: "ours" });
 
+/** Asked for with --quick: every benchmark runs on a tenth of its rows, to see that it runs; nothing is kept. */
+export const QUICK = process.argv.includes("--quick");
+
+/** A size of data, or a tenth of it. */
+export function sized(count: number): number {
+  return QUICK ? Math.ceil(count / 10) : count;
+}
+
 /** The best of several runs, in ms: other work on the machine can only slow a run down. */
 export async function best(runs: number, work: () => unknown): Promise<number> {
   let least = Infinity;

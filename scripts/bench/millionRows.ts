@@ -1,9 +1,9 @@
 /** 1,000,000 rows of a response and ten drivers. */
 import type { Driver } from "../../src/statistics/fit/designMatrix";
-import { seededRandom } from "./measure";
+import { seededRandom, sized } from "./measure";
 
 export function millionRows(): { response: Float64Array; drivers: Driver[]; bytes: number } {
-  const rows = 1_000_000;
+  const rows = sized(1_000_000);
   const random = seededRandom(42);
   // Filled in place: whatever is thrown away here would count as memory of the fit.
   const filled = (value: (row: number) => number) => {

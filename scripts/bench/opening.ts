@@ -3,13 +3,14 @@
  * longest task that opening, typing and another view cost the page's main thread.
  */
 import type { Page } from "playwright-core";
-import { openBench, startBench, type Bench } from "../../tests/browser/workbenchPage";
+import { HELP } from "../../src/panel/frame/help";
+import { openBench, showView, startBench, type Bench } from "../../tests/browser/workbenchPage";
 import { best, oursAtMost, ratioAtMost, type Measurement } from "./measure";
 import { tasksOf, type Tasks } from "./pageTasks";
 
 /** What goes on after something was done, until the page rests, in ms. */
 const REST_MS = 2_000;
-const VIEWS = ["First hour", "Analysis", "Set-up", "Plan"];
+const VIEWS = (["start", "analysis", "setup", "plan"] as const).map((view) => HELP[view].name);
 
 async function typing(page: Page): Promise<void> {
   await page.mouse.click(300, 400);
@@ -19,7 +20,7 @@ async function typing(page: Page): Promise<void> {
 }
 
 async function view(page: Page, name: string): Promise<void> {
-  await page.getByRole("tab", { name }).first().click();
+  await showView(page, name);
   await page.waitForTimeout(REST_MS);
 }
 
@@ -35,8 +36,8 @@ async function tasks(bench: Bench): Promise<Measurement[]> {
   });
   try {
     const opening = await tasksOf(bench.browser, page, async () => {
-      await page.goto(bench.address);
-      await page.waitForSelector("[data-part=sentences]");
+      await page.goto(`${bench.address}?open=demonstration`);
+      await page.waitForSelector("[data-part=line]");
       await page.waitForTimeout(REST_MS);
     });
     const typed = await tasksOf(bench.browser, page, () => typing(page));
@@ -58,7 +59,7 @@ export async function openingBench(): Promise<Measurement[]> {
   try {
     const open = async () => {
       const { page } = await openBench(bench);
-      await page.waitForSelector("[data-part=sentences]");
+      await page.waitForSelector("[data-part=line]");
       await page.close();
     };
     const empty = async () => {

@@ -20,7 +20,7 @@ export async function paneBench(): Promise<Measurement[]> {
       await serveClient(page, []);
       await connectPage(page, new Host(HostWorkbook.of(book), LEAST_SETS));
       await page.goto(`${bench.address}taskpane.html`);
-      await page.locator("[data-part=sentences]").getByText("of 240 rows used").waitFor();
+      await page.locator("[data-part=by]").getByText("of 240 rows used").waitFor();
       await page.close();
     };
     const empty = async () => {

@@ -6,11 +6,11 @@
 import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
 import { computeShot } from "../../src/experiment/shot/computedShot";
+import { constantSets } from "../../src/experiment/shot/constantSets";
 import { pathBand, shotLayout } from "../../src/experiment/shot/shotLayout";
 import {
   bendSettings,
   conditionsOfShot,
-  constantSets,
   DEFAULT_SHOT,
   fromOrigin,
   ORIGINS,

@@ -8,7 +8,7 @@ import type { ViewName } from "../../src/panel/frame/settings";
 
 const INTRODUCTION = `# The panel's views
 
-Made from the sources by \`npm run docs\`; each view shows the same as its help. Choices stay with the workbook. **Undo** takes back what the panel wrote, the latest first, unless you changed it since. They follow the work: prepare, shoot, learn, show. The line below them says what is next in this workbook. Units, confidence and theme are chosen once, under **Preferences**, and stay with the person: in the browser's storage, never in a workbook. Beside the embedded grid the panel's edge moves by hand and by the arrow keys, and **Panel on the full page** gives a view all the room; in Excel the pane's own edge does the first, and Excel lets no pane do the second.`;
+Made from the sources by \`npm run docs\`; each view shows the same as its help. Choices stay with the workbook. **Undo** takes back what the panel wrote, the latest first, unless you changed it since. They follow the work: prepare, shoot, learn, show. The line below them says what is next in this workbook. Units, confidence and theme are chosen once, under **Preferences**, and stay with the person: in the browser's storage, never in a workbook. Beside the embedded grid the panel's edge moves by hand and by the arrow keys, and **Panel on the full page** gives a view all the room; in Excel the pane's own edge does the first, and **Open the panel on a page of its own**, below the panel, the second.`;
 
 /** Picture of a view, where one was taken. */
 function picture(name: string): string[] {

@@ -12,8 +12,8 @@ import { offlineWorker } from "./offlineWorker";
 const LIST = "bendbook-files.txt";
 /** Of the built files, what no web server is to give out, and the page that stands as index.html. */
 const KEPT_BACK = /^(\.|cli|manifest\.xml$|workbench\.html$)/;
-/** What holds addresses of this machine until it is given an origin. */
-const ADDRESSED = ["functions.json"];
+/** What may hold addresses of this machine, such as that of a function's help, until it is given an origin. */
+const ADDRESSED = /\.(json|js|html)$/;
 /** The service worker's file; index.html names it. */
 const WORKER = "offline.js";
 
@@ -35,12 +35,16 @@ export function writeSite({ origin, folder, version, pages = join(root, "dist") 
   const text = (name: string) => readFileSync(join(pages, name), "utf8");
   const write = (name: string, content: string) => writeFileSync(join(folder, name), content);
   const built = readdirSync(pages).filter((name) => !KEPT_BACK.test(name));
-  for (const name of built) cpSync(join(pages, name), join(folder, name));
-  for (const name of ADDRESSED) write(name, withOrigin(text(name), origin));
+  for (const name of built)
+    if (ADDRESSED.test(name)) write(name, withOrigin(text(name), origin));
+    else cpSync(join(pages, name), join(folder, name));
   // A folder's address opens the page with the embedded spreadsheet.
   write(
     "index.html",
-    text("workbench.html").replace("</head>", `<meta name="bendbook-offline" content="${WORKER}" /></head>`),
+    withOrigin(text("workbench.html"), origin).replace(
+      "</head>",
+      `<meta name="bendbook-offline" content="${WORKER}" /></head>`,
+    ),
   );
   write("manifest.xml", withOrigin(withVersion(readManifest(), version), origin));
   write(WORKER, offlineWorker(folder, [...built, "index.html"]));

@@ -12,6 +12,16 @@ import { readManifest } from "../manifest";
 /** Members of sets that the manifest does not ask for: what is done where they are missing. */
 const GUARDED: Readonly<Record<string, string>> = {
   "Context.officeTheme": "read with ?. and taken for unknown",
+  ...Object.fromEntries(
+    [
+      "UI.displayDialogAsync",
+      "UI.messageParent",
+      "UI.addHandlerAsync",
+      "Dialog.messageChild",
+      "Dialog.addEventHandler",
+      ".message",
+    ].map((member) => [member, "a page of its own is offered where isSetSupported says DialogApi 1.2"]),
+  ),
   "UI.openBrowserWindow": "asked for by isSetSupported; without it files go to sheets, the clipboard or a download",
 };
 

@@ -57,7 +57,7 @@ export const ROOMS = {
     "experiment/layout",
     "experiment/evidence",
   ],
-  "experiment/video": [...LOG, "experiment/shot", "experiment/track", "experiment/evidence"],
+  "experiment/video": [...LOG, "experiment/setup", "experiment/shot", "experiment/track", "experiment/evidence"],
   "experiment/gather": LOG,
   functions: [
     "bank",

@@ -2,7 +2,10 @@
  * A process that holds the test runner and is asked for one test file at a time, with one source replaced in memory: no
  * file on the disk changes, and whoever waits too long ends the process.
  */
+import { dirname, join } from "node:path";
 import { createVitest, type Vitest } from "vitest/node";
+import { impactInOnePiece } from "../impactInOnePiece.mjs";
+import { root } from "../install.mjs";
 
 /** A request: run this test with this text in place of the source's. */
 export interface Ask {
@@ -14,6 +17,10 @@ export interface Ask {
 export type Told = { readonly ready: true } | { readonly passed: boolean; readonly failure?: string };
 
 let replaced: Ask["source"];
+const IMPACT = join(root, "src", "bank", "impact", "noseImpulse.ts");
+
+/** What has to be read anew with a source: the impact's parts are read as one piece. */
+const readWith = (path: string) => (dirname(path) === dirname(IMPACT) ? [path, IMPACT] : [path]);
 
 const vitest: Vitest = await createVitest(
   "test",
@@ -31,6 +38,7 @@ const vitest: Vitest = await createVitest(
   },
   {
     plugins: [
+      impactInOnePiece((path) => (path === replaced?.path ? replaced?.text : undefined)),
       {
         name: "one source replaced",
         enforce: "pre",
@@ -44,7 +52,8 @@ await vitest.standalone();
 async function run({ test, source }: Ask): Promise<Told> {
   const before = replaced?.path;
   replaced = source;
-  for (const path of new Set([before, source?.path])) if (path !== undefined) vitest.invalidateFile(path);
+  for (const path of new Set([before, source?.path].flatMap((one) => (one === undefined ? [] : readWith(one)))))
+    vitest.invalidateFile(path);
   const { testModules, unhandledErrors } = await vitest.runTestSpecifications([
     vitest.getRootProject().createSpecification(test),
   ]);

@@ -2,7 +2,7 @@
 import { OUTCOMES } from "../../src/experiment/log/outcome";
 import { columnLetters } from "../../src/workbook/address";
 import type { Book } from "../../src/workbook/book";
-import { looks, makeBook, type Draft, type SheetDraft } from "./book";
+import { guarded, looks, makeBook, type Draft, type SheetDraft } from "./book";
 import { seededRandom } from "./random";
 import { attemptHeadings } from "../../src/experiment/shoot/attemptSheet";
 
@@ -84,7 +84,7 @@ export function attemptsSheet(body: readonly (readonly Draft[])[] = rows()): She
 export function attemptsLog(): Book {
   const body = rows();
   const range = (heading: string) => `${NAME}!${letter(heading)}2:${letter(heading)}${body.length + 1}`;
-  const both = `${range("Required bend (in)")},${range("Outcome")}`;
+  const both = `${guarded(range("Required bend (in)"))},${guarded(range("Outcome"))}`;
   const answers: SheetDraft = {
     name: "Answers",
     rows: [

@@ -71,6 +71,14 @@ export function makeBook(sheets: readonly SheetDraft[], title?: string): Book {
   };
 }
 
+/**
+ * Cells as a BANK function is to get them: some builds of Excel hand over a blank as 0, but text without characters as
+ * such, which is left out everywhere.
+ */
+export function guarded(cells: string): string {
+  return `IF(${cells}="","",${cells})`;
+}
+
 /** One value per row with a look. */
 export function looks(look: keyof typeof LOOKS, values: readonly CellValue[]): Draft[] {
   return values.map((value) => ({ value, look }));

@@ -1,9 +1,10 @@
 /**
  * The demonstration: an invented hall, invented tables, and trials drawn from a stated model with a seed.
  */
+import { OUTCOMES } from "../../src/experiment/log/outcome";
 import type { Book } from "../../src/workbook/book";
 import { ATTEMPTS_MODEL, attemptsSheet } from "./attempts";
-import { looks, makeBook, type Draft, type SheetDraft } from "./book";
+import { guarded, looks, makeBook, type Draft, type SheetDraft } from "./book";
 import { conditionsSheet, guideSheet, letters, logSheet, type Trial } from "./log";
 import { seededRandom } from "./random";
 
@@ -91,26 +92,25 @@ export function demonstration(): Book {
   const trials = demonstrationTrials();
   const last = trials.length + 1;
   const range = (from: Parameters<typeof letters>[0], to = from) => `Trials!${letters(from)}2:${letters(to)}${last}`;
-  // An older Excel hands a function a blank of a range as 0: text without characters is left out everywhere.
-  const guarded = (cells: string) => `IF(${cells}="","",${cells})`;
-  const made = `COUNTIF(${range("Outcome")},"made")`;
+  const bends = guarded(range("Bend (in)"));
+  const count = (outcome: string) => `COUNTIF(${range("Outcome")},"${outcome}")`;
+  // A row without an outcome is no try.
+  const tries = OUTCOMES.map(count).join("+");
   const above: readonly (readonly Draft[])[] = [
     looks("title", ["Answers by worksheet functions"]),
     looks("note", ["Every figure below is computed by a BANK function from the Trials sheet."]),
     [],
     looks("heading", ["Bend against cloth, humidity, speed and spin", null, null, null, null, null]),
-    [
-      `=BANK.REGRESS(${range("Bend (in)")},${guarded(range("Cloth", "Spin"))},Trials!${letters("Cloth")}1:${letters("Spin")}1)`,
-    ],
+    [`=BANK.REGRESS(${bends},${guarded(range("Cloth", "Spin"))},Trials!${letters("Cloth")}1:${letters("Spin")}1)`],
     ...Array.from({ length: 8 }, (): Draft[] => []),
     looks("heading", ["Spread of the bend (in)", null, null, null]),
-    [`=BANK.SPREAD(${range("Bend (in)")})`],
+    [`=BANK.SPREAD(${bends})`],
     [],
     [],
     [],
     [],
     looks("heading", ["Shots made", null, null, null]),
-    [`=BANK.MAKES(${made},ROWS(${range("Outcome")}))`],
+    [`=BANK.MAKES(${count("made")},${tries})`],
     [],
     [],
     looks("heading", ["Gap to set for a wanted bend", "Wanted bend (in)", "Guard (in)", "Gap (in)", "On the ruler"]),
@@ -125,8 +125,8 @@ export function demonstration(): Book {
       label,
       { value: bend, look: "decimal3" },
       { value: 1 / 32, look: "decimal3" },
-      { value: `=BANK.OFFSET(B${row},C${row})`, look: "decimal3" },
-      `=BANK.FRACTION(D${row},32)`,
+      { value: `=IF(OR(B${row}="",C${row}=""),"",BANK.OFFSET(B${row},C${row}))`, look: "decimal3" },
+      `=IF(D${row}="","",BANK.FRACTION(D${row},32))`,
     ];
   });
   const answers: SheetDraft = { name: "Answers", rows: [...above, ...gaps], widths: [40, 18, 16, 14, 14, 14] };

@@ -48,7 +48,7 @@ const here = (heading: LogHeading) => `${NAME}[[#This Row],[${heading}]]`;
 /** What each row computes; as columns of the table, so that rows that come compute it too. */
 const FORMULAS: Partial<Record<LogHeading, string>> = {
   "Bend (in)": `IF(${here("Gap (in)")}="","",BANK.BEND(${here("Gap (in)")}))`,
-  "Clearance (in)": `IF(OR(${here("Gap (in)")}="",${here("Obstacle gap (in)")}=""),"",BANK.CLEARANCE(${here("Bend (in)")},${here("Obstacle gap (in)")}))`,
+  "Clearance (in)": `IF(OR(${here("Bend (in)")}="",${here("Obstacle gap (in)")}=""),"",BANK.CLEARANCE(${here("Bend (in)")},${here("Obstacle gap (in)")}))`,
 };
 
 /** The log sheet: headings in row 1, one row per trial, bend and clearance as guarded formulas. */

@@ -133,7 +133,7 @@ export function bankFromCushion(
   if (path) return { atCushion, offCushion, path, reach: across, warnings };
   const run = runOnCloth(offCushion, conditions);
   const back = timeAtLine(run, 0);
-  warnings.push(back < timeAtLine(run, -across) && back < Infinity ? "double contact" : "falls short");
+  warnings.push(back < timeAtLine(run, -across) ? "double contact" : "falls short");
   return { atCushion, offCushion, path, reach: Math.min(across, farthest(run, back)), warnings };
 }
 

@@ -14,7 +14,7 @@ import { analyseReach } from "../experiment/attempts/reach";
 import { attemptsJson, attemptsText } from "./compareAttempts";
 import { groupsJson } from "./groupsJson";
 import { optionConfidence, scatterOf, optionNumber, withNegatives } from "./options";
-import { findLog, openFile, recomputed } from "./readLog";
+import { readLog } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine, tableLines } from "./table";
 import { UsageError, type Voices } from "./usage";
 
@@ -56,8 +56,7 @@ export async function compareCommand(args: string[], { print, warn }: Voices): P
       ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }]
       : [],
   );
-  const { book } = await openFile(file);
-  const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, response, warn);
+  const log = await readLog(file, { sheet: values.sheet, takeIn: values["take-in"] }, response, warn);
   if (comparesAttempts(log, response)) {
     const confidence = optionConfidence(values.confidence);
     const sessions = values.random && { sessions: values.random };

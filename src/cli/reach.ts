@@ -9,15 +9,14 @@ import type { TrialLog } from "../experiment/log/trialLog";
 import { significant } from "../experiment/language/wording";
 import { typedSettings } from "./atSettings";
 import { readReachOptions, type ReachOptions } from "./reachOptions";
-import { findLog, openFile, recomputed } from "./readLog";
+import { readLog } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine, tableLines } from "./table";
 import type { Voices } from "./usage";
 
 /** Tells how far it bends, and how surely. @returns the exit code */
 export async function reachCommand(args: string[], { print, warn }: Voices): Promise<number> {
   const options = readReachOptions(args);
-  const { book } = await openFile(options.file);
-  const log = await findLog(await recomputed(book), options, options.position.heading, warn);
+  const log = await readLog(options.file, options, options.position.heading, warn);
   const answer = answerOf(log, options);
   print(options.json ? JSON.stringify(asJson(answer, options), null, 2) : asText(answer, options));
   return 0;

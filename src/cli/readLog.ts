@@ -2,6 +2,7 @@
 import { outsideText } from "../experiment/log/outsideTable";
 import { findColumns, findTrialLogs, type TrialLog } from "../experiment/log/trialLog";
 import type { Book } from "../workbook/book";
+import { sheetColumns } from "../workbook/columnSheet";
 import { bankLibrary } from "../functions/library";
 import { computeBook } from "../workbook/direct/computeBook";
 import { readFileBytes } from "../workbook/file/package/disk";
@@ -19,8 +20,10 @@ export async function openFile(path: string): Promise<{ bytes: Uint8Array; book:
 
 /** True when any formula of the workbook calls a BANK function. */
 function hasBankFormulas(book: Book): boolean {
-  return book.sheets.some((sheet) =>
-    sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && callsBank(cell.formula))),
+  return book.sheets.some(
+    (sheet) =>
+      !sheetColumns(sheet) &&
+      sheet.rows.some((row) => row?.some((cell) => cell?.formula !== undefined && callsBank(cell.formula))),
   );
 }
 
@@ -54,10 +57,24 @@ export interface LogWishes {
 }
 
 /**
+ * The log that has the heading, of the workbook in the file with its BANK formulas computed anew. Nothing but the log
+ * is held afterwards.
+ */
+export async function readLog(
+  path: string,
+  wishes: LogWishes,
+  heading: string,
+  warn: (text: string) => void,
+): Promise<TrialLog> {
+  const { book } = await openFile(path);
+  return findLog(await recomputed(book), wishes, heading, warn);
+}
+
+/**
  * The log that has the heading. What stands around its table and is not taken in is told.
  * @throws CommandError naming what there is
  */
-export async function findLog(
+async function findLog(
   book: Book,
   { sheet, takeIn }: LogWishes,
   heading: string,

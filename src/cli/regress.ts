@@ -14,7 +14,7 @@ import { exactHeadings } from "./exactHeadings";
 import { regressSums } from "./fromSums";
 import { asksOfSums, readSumsOptions } from "./sumsOptions";
 import { orderJson, orderLines } from "./order";
-import { findLog, openFile, recomputed } from "./readLog";
+import { readLog } from "./readLog";
 import { madeJson, regressJson } from "./regressJson";
 import { readRegressOptions, type RegressOptions } from "./regressOptions";
 import { madeText, regressText } from "./regressText";
@@ -25,8 +25,7 @@ export async function regressCommand(args: string[], voices: Voices): Promise<nu
   if (asksOfSums(args)) return regressSums(readSumsOptions(args), voices);
   const { print, progress, warn } = voices;
   const options = readRegressOptions(args);
-  const { book } = await openFile(options.file);
-  const log = await findLog(await recomputed(book), options, options.choice.response, warn);
+  const log = await readLog(options.file, options, options.choice.response, warn);
   const choice = exactHeadings(log, options.choice);
   const response = columnNamed(log, choice.response);
   // As text it is the first sentence of the answer.

@@ -7,7 +7,7 @@ import {
 } from "../experiment/measure/repeatability";
 import type { Repeatability } from "../statistics/measure/repeatability";
 import { optionConfidence } from "./options";
-import { findLog, openFile, recomputed } from "./readLog";
+import { readLog } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine } from "./table";
 import { UsageError, type Voices } from "./usage";
 
@@ -34,8 +34,7 @@ export async function repeatCommand(args: string[], { print, warn }: Voices): Pr
     throw new UsageError(
       `repeat needs --reading HEADER two times or more, the columns that read the same marks${first === undefined ? "" : `; only "${first}" is given`}.`,
     );
-  const { book } = await openFile(file);
-  const log = await findLog(await recomputed(book), { sheet: values.sheet, takeIn: values["take-in"] }, first, warn);
+  const log = await readLog(file, { sheet: values.sheet, takeIn: values["take-in"] }, first, warn);
   const answer = analyseRepeatability(log, {
     readings: reading,
     confidence: optionConfidence(values.confidence),

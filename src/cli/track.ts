@@ -2,8 +2,10 @@
 import { parseArgs } from "node:util";
 import type { Point } from "../bank/pathClearance";
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
-import { tableMap, type Corners, type ProjectiveMap } from "../bank/projective";
-import { trackedShot, TrackProblem, type TrackedShot } from "../experiment/track/trackedShot";
+import type { Corners } from "../bank/projective";
+import { picturedTable, USUAL_CORNER_ERROR, type PicturedTable } from "../experiment/track/picturedTable";
+import { trackedShot, type TrackedShot } from "../experiment/track/trackedShot";
+import { TrackProblem } from "../experiment/track/trackProblem";
 import { TrackRowProblem, trackRows, type TrackRows } from "../experiment/track/trackRows";
 import { milesAnHour, trackSentences } from "../experiment/track/trackWords";
 import { significant } from "../experiment/language/wording";
@@ -22,6 +24,7 @@ export async function trackCommand(args: string[], { print }: Voices): Promise<n
     options: {
       "frames-per-second": { type: "string" },
       corners: { type: "string" },
+      "corner-error": { type: "string" },
       table: { type: "string" },
       ball: { type: "string" },
       confidence: { type: "string" },
@@ -34,7 +37,7 @@ export async function trackCommand(args: string[], { print }: Voices): Promise<n
   const given = values["frames-per-second"];
   const rate =
     given === undefined ? undefined : optionNumber("frames-per-second", given, "a rate above 0", (value) => value > 0);
-  const map = mapOf(values.corners, values.table);
+  const table = tableOf(values.corners, values.table, values["corner-error"]);
   const ball =
     values.ball === undefined
       ? STANDARD_BALL_DIAMETER.in
@@ -45,11 +48,11 @@ export async function trackCommand(args: string[], { print }: Voices): Promise<n
     throw new CommandError(
       `--frames-per-second is ${rate}, and the times in ${file} are ${significant(rows.ownRate, 4)} a second: leave the option out where the times are right, or give frames in place of times.`,
     );
-  const shot = told(file, () => trackedShot(rows.points, { ...(map && { map }), nearest: ball / 2, confidence }));
+  const shot = told(file, () => trackedShot(rows.points, { ...(table && { table }), nearest: ball / 2, confidence }));
   print(
     values.json
       ? JSON.stringify(asJson(shot), null, 2)
-      : trackSentences(shot, confidence, rows.unseen, map !== undefined).join("\n"),
+      : trackSentences(shot, confidence, rows.unseen, table?.cornerError).join("\n"),
   );
   return 0;
 }
@@ -88,25 +91,39 @@ function told<T>(file: string, make: () => T): T {
   }
 }
 
-/** The map that the corners and the table's size fix; undefined where neither is given. */
-function mapOf(corners: string | undefined, table: string | undefined): ProjectiveMap | undefined {
-  if (corners === undefined && table === undefined) return undefined;
+/** The table that the corners and its size fix in the picture; undefined where neither is given. */
+function tableOf(
+  corners: string | undefined,
+  table: string | undefined,
+  error: string | undefined,
+): PicturedTable | undefined {
+  if (corners === undefined && table === undefined) {
+    if (error !== undefined) throw new UsageError("--corner-error is of the corners: give --corners and --table, too.");
+    return undefined;
+  }
   if (corners === undefined || table === undefined)
     throw new UsageError("--corners and --table go together: where the corners are seen, and how far apart they are.");
-  const points = corners.trim().split(/\s+/).map(pointOf);
+  const [length, width] = sizeOf(table);
+  const cornerError =
+    error === undefined
+      ? USUAL_CORNER_ERROR
+      : optionNumber("corner-error", error, "pixels, 0 or more", (value) => value >= 0);
+  const found = picturedTable(cornersOf(corners), length, width, cornerError);
+  if (!found)
+    throw new UsageError(
+      "--corners do not go around the playing surface, or might not with that --corner-error: give the banked rail's left and right end, then the right and left end of the rail opposite.",
+    );
+  return found;
+}
+
+function cornersOf(text: string): Corners {
+  const points = text.trim().split(/\s+/).map(pointOf);
   const [a, b, c, d, ...rest] = points;
   if (!a || !b || !c || !d || rest.length > 0)
     throw new UsageError(
       `--corners has ${points.length} points: give four, "x1,y1 x2,y2 x3,y3 x4,y4": the banked rail's left and right end, then the right and left end of the rail opposite.`,
     );
-  const [length, width] = sizeOf(table);
-  const around: Corners = [a, b, c, d];
-  const map = tableMap(around, length, width);
-  if (!map)
-    throw new UsageError(
-      "--corners do not go around the playing surface: give the banked rail's left and right end, then the right and left end of the rail opposite.",
-    );
-  return map;
+  return [a, b, c, d];
 }
 
 function pointOf(text: string): Point {

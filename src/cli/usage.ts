@@ -80,14 +80,15 @@ export const USAGE = `bendbook: bank-shot trials from the command line
       --session-spread T: standard deviation between sessions, each of which sees one table; N sessions on each table
       with M shots each; with --power P in place of --sessions or --shots that one is found
 
-  bendbook track FILE --frames-per-second F [--corners "x1,y1 x2,y2 x3,y3 x4,y4" --table LENGTHxWIDTH] [--ball D]
-                 [--confidence SHARE] [--json]
+  bendbook track FILE --frames-per-second F [--corners "x1,y1 x2,y2 x3,y3 x4,y4" --table LENGTHxWIDTH]
+                 [--corner-error PIXELS] [--ball D] [--confidence SHARE] [--json]
       the bend of a filmed ball after the cushion, from a .csv of frame (or time), x, y; + short, − long
       --frames-per-second F     the film's own rate, not the player's; not needed where the file has times in s
       --corners                 pixels of the playing surface's corners: the banked rail's left and right end, then the
                                 right and left end of the rail opposite; without them x and y are inches, x along the
                                 banked rail, y from its nose
       --table                   the playing surface in inches, along the banked rail and away from it, such as 100x50
+      --corner-error PIXELS     standard uncertainty of a corner each way, 1.5 unless said; it is in the interval
       --ball D                  the ball's diameter in inches, 2.25 unless said
       JSON: "bend", "standardError", "low", "high" in inches; "departureAngle", "arrivalAngle" in degrees from square;
       "speedAfterCushion" in mph; "cushionAt" in inches; "pointsUsed", "pointsLeftOut" after the cushion

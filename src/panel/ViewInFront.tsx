@@ -64,6 +64,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, openSte
           onSetup={set.change}
           onKeep={keep("shot")}
           onView={onView}
+          confidence={confidence}
           calibration={settings.calibration}
           onCalibration={keep("calibration")}
         />
@@ -110,7 +111,7 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, openSte
           sheets={state.sheets}
           claims={settings.evidence}
           kept={settings.video}
-          units={units}
+          confidence={confidence}
           onKeep={keep("video")}
         />
       );

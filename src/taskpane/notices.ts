@@ -3,30 +3,28 @@
  * that may come as zeros, and whether Bendbook starts with the workbook.
  */
 import { onNotice, type CallNotices } from "../hosts/excel/callNotices";
+import { CLEARING } from "./clearCache";
+import { messageOf } from "../panel/frame/messageOf";
+import { button, paragraph } from "./elements";
+import { noMoreRefresh, refreshAtNextOpening } from "./refreshList";
 
 /** Where what was read is remembered; a pane that may keep nothing says it again the next time. */
 const READ = "bendbook.read";
 
-/** How to make Excel fetch the list anew: learn.microsoft.com/office/dev/add-ins/testing/clear-cache. */
-const CLEARING: Readonly<Record<string, string>> = {
-  PC: "Choose File, Options, Trust Center, Trust Center Settings, Trusted Add-in Catalogs, tick the box that clears the cache of web add-ins when Office starts next, then close all Office programs and open Excel again.",
-  Mac: "Open the menu in the top right corner of this pane and choose Clear Web Cache, then close Excel and open it again.",
-  OfficeOnline:
-    "Remove Bendbook from My Add-ins, clear what the browser keeps for the site of Excel, load the page again and add Bendbook again.",
-};
+const REFRESH = "Read the list anew at the next opening";
 
 /** The sentences for what was noticed, each under a name of its own. */
 function sentences({ outdated, zeros }: CallNotices, platform: Office.PlatformType): Record<string, string> {
-  const clear = CLEARING[String(platform)] ?? CLEARING["PC"] ?? "";
+  const clear = Object.entries(CLEARING).find(([name]) => name === String(platform))?.[1] ?? CLEARING.PC;
   return {
     ...(outdated
       ? {
-          outdated: `Excel keeps another list of the BANK functions than this Bendbook has: arguments given to ${outdated.name}: ${outdated.given}; arguments it takes: ${outdated.takes}. Until the list is cleared, arguments may be missing and new functions show #NAME?. ${clear}`,
+          outdated: `Excel keeps another list of the BANK functions than this Bendbook has: arguments given to ${outdated.name}: ${outdated.given}; arguments it takes: ${outdated.takes}. Until Excel reads the list anew, arguments may be missing and new functions show #NAME?. Press "${REFRESH}" for this workbook. For all workbooks: ${clear}`,
         }
       : {}),
     ...(zeros
       ? {
-          zeros: `This Excel may hand over a blank cell as 0. ${zeros} was given a range with zeros: if any of them is a blank, it counts as a measurement of 0. Write IF(range="","",range) for a range that may have blanks. This pane reads the sheet itself and takes a blank for a blank.`,
+          zeros: `This Excel may hand over a blank cell as 0. ${zeros} was given a 0: if that is a blank, it counts as a measurement of 0, here and wherever a function is given a blank cell. Write IF(cells="","",cells) for cells that may be blank. This pane reads the sheet itself and takes a blank for a blank.`,
         }
       : {}),
   };
@@ -35,31 +33,49 @@ function sentences({ outdated, zeros }: CallNotices, platform: Office.PlatformTy
 /** Shows what calls notice above the panel, each once until it is read. */
 export function showNotices(above: HTMLElement, platform: Office.PlatformType): void {
   const read = new Set(kept());
+  let opening = true;
   onNotice((notices) => {
-    for (const [name, text] of Object.entries(sentences(notices, platform)))
-      // A list that is still the wrong one is said each time that the pane opens.
-      if (!read.has(name)) {
-        read.add(name);
-        above.append(line(text, () => name !== "outdated" && keep(name)));
-      }
+    // An Excel that keeps no such setting has nothing to be switched off.
+    if (opening && !notices.outdated) void noMoreRefresh().catch(() => undefined);
+    opening = false;
+    for (const [name, text] of Object.entries(sentences(notices, platform))) {
+      if (read.has(name)) continue;
+      read.add(name);
+      const note = line(text);
+      if (name === "outdated") note.append(refreshButton(note));
+      note.append(
+        button("I have read this", () => {
+          note.remove();
+          // A list that is still the wrong one is said each time that the pane opens.
+          if (name !== "outdated") keep(name);
+        }),
+      );
+      above.append(note);
+    }
   });
 }
 
-function line(text: string, onRead: () => void): HTMLElement {
+function line(text: string): HTMLElement {
   const note = document.createElement("div");
   note.className = "notice";
   note.setAttribute("role", "note");
-  const words = document.createElement("p");
-  words.textContent = text;
-  const button = document.createElement("button");
-  button.textContent = "I have read this";
-  button.addEventListener("click", () => {
-    note.remove();
-    onRead();
-  });
-  note.append(words, button);
+  note.append(paragraph(text));
   return note;
 }
+
+/** Says below the note how it went. */
+function refreshButton(note: HTMLElement): HTMLElement {
+  const said = paragraph("", "status");
+  note.append(said);
+  return button(REFRESH, () => {
+    refreshAtNextOpening().then(
+      () => (said.textContent = "Save this workbook, close it and open it again: Excel reads the list anew then."),
+      (problem: unknown) => (said.textContent = notKept(problem)),
+    );
+  });
+}
+
+const notKept = (problem: unknown) => `Excel did not keep that: ${messageOf(problem)}`;
 
 function kept(): string[] {
   try {
@@ -86,8 +102,7 @@ export async function offerStart(below: HTMLElement): Promise<void> {
   const box = document.createElement("input");
   box.type = "checkbox";
   box.checked = (await Office.addin.getStartupBehavior()) === Office.StartupBehavior.load;
-  const failed = document.createElement("p");
-  failed.setAttribute("role", "alert");
+  const failed = paragraph("", "alert");
   label.append(box, "Start Bendbook with this workbook: BANK functions compute without opening this pane");
   below.append(label, failed);
   box.addEventListener("change", () => {
@@ -95,7 +110,7 @@ export async function offerStart(below: HTMLElement): Promise<void> {
     failed.textContent = "";
     Office.addin.setStartupBehavior(wanted).catch((problem: unknown) => {
       box.checked = !box.checked;
-      failed.textContent = `Excel did not keep that: ${problem instanceof Error ? problem.message : String(problem)}`;
+      failed.textContent = notKept(problem);
     });
   });
 }

@@ -1,19 +1,18 @@
 /**
  * Reading and writing of files beside the page, in a worker, so that the page goes on meanwhile; on the page itself
- * where there are no workers, and for small files, which are read before a worker has started.
+ * where there are no workers, and for small files that are opened, which are read before a worker has started.
  */
 import type { Book } from "../workbook/book";
-import { inTurns } from "../workbook/embedded/turns";
+import { inTurns } from "../workbook/turns";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { openBook } from "../workbook/file/read/openBook";
 import { saveCopy, type SavedCopy } from "../workbook/file/save/saveCopy";
 import { BookParts, frameOf, rowParts } from "./bookParts";
 import type { FileOrder, FileReport } from "./fileMessages";
+import { orStopped, stepsUntil } from "./stopping";
 
 /** Files up to so many bytes are read on the page. */
 const SMALL = 500_000;
-/** Workbooks with up to so many rows are written on the page. */
-const FEW_ROWS = 2_000;
 
 /** What is said of a file that cannot be read, as the worker told it. */
 class ToldProblem extends FileProblem {
@@ -23,12 +22,24 @@ class ToldProblem extends FileProblem {
   }
 }
 
-/** Reads a file; throws as `openBook` does. @param progress hears the share done, 0 to 1 */
-export async function readFile(bytes: Uint8Array, name: string, progress: (share: number) => void): Promise<Book> {
+/** Who waits for a file. */
+export interface Waiting {
+  /** Hears the share done, 0 to 1. */
+  readonly progress?: (share: number) => void;
+  /** Ended, it ends the work at once, and the promise is rejected with its reason. */
+  readonly stopped?: AbortSignal;
+}
+
+/** Reads a file; throws as `openBook` does. */
+export async function readFile(
+  bytes: Uint8Array,
+  name: string,
+  { progress = () => {}, stopped }: Waiting = {},
+): Promise<Book> {
   const worker = bytes.length > SMALL ? startWorker() : undefined;
   if (!worker) return openBook(bytes, name, progress);
   try {
-    return await new Promise<Book>((resolve, reject) => {
+    const read = new Promise<Book>((resolve, reject) => {
       let parts: BookParts | undefined;
       hear(worker, reject, (report) => {
         if (report.kind === "progress") progress(report.share * READING);
@@ -40,6 +51,7 @@ export async function readFile(bytes: Uint8Array, name: string, progress: (share
       });
       order(worker, { kind: "read", bytes, name });
     });
+    return await orStopped(read, stopped);
   } catch (problem) {
     if (problem instanceof WorkerGone) return openBook(bytes, name, progress);
     throw problem;
@@ -51,10 +63,13 @@ export async function readFile(bytes: Uint8Array, name: string, progress: (share
 /** The part of the way that reading takes; the rest is the way of the rows to the page. */
 const READING = 0.8;
 
-/** Writes a copy; throws as `saveCopy` does. */
-export async function writeCopy(original: Uint8Array | null, book: Book): Promise<SavedCopy> {
-  const many = book.sheets.some(({ rows }) => rows.length > FEW_ROWS);
-  const worker = many ? startWorker() : undefined;
+/** Writes a copy, never on the page if that can be: a draft is kept while somebody types. Throws as `saveCopy` does. */
+export async function writeCopy(
+  original: Uint8Array | null,
+  book: Book,
+  { progress = () => {}, stopped }: Waiting = {},
+): Promise<SavedCopy> {
+  const worker = startWorker();
   if (!worker) return saveCopy(original, book, { computed: true });
   try {
     const copied = new Promise<SavedCopy>((resolve, reject) =>
@@ -65,13 +80,15 @@ export async function writeCopy(original: Uint8Array | null, book: Book): Promis
     // Whoever waits hears of a failure; until then nobody does.
     copied.catch(() => {});
     order(worker, { kind: "frame", frame: frameOf(book) });
-    await inTurns(
-      (function* () {
-        for (const part of rowParts(book)) yield order(worker, { kind: "rows", part });
-      })(),
-    );
+    const sending = (function* () {
+      for (const part of rowParts(book)) {
+        order(worker, { kind: "rows", part });
+        yield progress(part.share);
+      }
+    })();
+    await inTurns(stepsUntil(sending, stopped));
     order(worker, { kind: "copy", original });
-    return await copied;
+    return await orStopped(copied, stopped);
   } catch (problem) {
     if (problem instanceof WorkerGone) return saveCopy(original, book, { computed: true });
     throw problem;

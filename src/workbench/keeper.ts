@@ -8,6 +8,10 @@
  */
 const KEEP_AFTER = 1000;
 const SHARE = 4;
+/** The first begins so many ms after a change, not amid the keystroke that made it. */
+const BEGIN_AFTER = 200;
+
+const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
 
 export interface Keeper {
   /** Something changed: the work is due. */
@@ -23,6 +27,7 @@ export function keeper(work: () => Promise<void>, onFailure: (problem: unknown) 
   let failed = false;
   let running: Promise<void> | undefined;
   const run = async () => {
+    await pause(BEGIN_AFTER);
     while (due && !stopped) {
       due = false;
       const began = performance.now();
@@ -34,7 +39,7 @@ export function keeper(work: () => Promise<void>, onFailure: (problem: unknown) 
         failed = true;
       }
       const took = performance.now() - began;
-      await new Promise((resolve) => setTimeout(resolve, Math.max(KEEP_AFTER, SHARE * took)));
+      await pause(Math.max(KEEP_AFTER, SHARE * took));
     }
     running = undefined;
   };

@@ -18,7 +18,8 @@ export async function servedDrafts(): Promise<DraftStore | undefined> {
       send(
         `drafts/${id}/book?${new URLSearchParams({ name, form, changed: String(changed), copied: String(copied), upTo: String(upTo) })}`,
         "PUT",
-        bytes as BlobPart as Blob,
+        // Bytes as they are would be copied amid the page's work.
+        new Blob([bytes as BlobPart]),
       ),
     edit: (id, _number, line) => send(`drafts/${id}/edits`, "POST", line),
     remove: (id) => send(`drafts/${id}`, "DELETE"),

@@ -13,16 +13,17 @@ import type { Port } from "../workbook/port";
 import { dayText } from "../workbook/embedded/dayPopup";
 import type { BookEdit } from "../workbook/embedded/edits";
 import { openGrid, type Grid } from "../workbook/embedded/grid";
-import { inTurns } from "../workbook/embedded/turns";
+import { inTurns } from "../workbook/turns";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { BookDraft, type DraftStore } from "./drafts";
-import { readFile, writeCopy } from "./fileWork";
+import { readFile, writeCopy, type Waiting } from "./fileWork";
 import { nameControls } from "./gridNames";
 import { keeper } from "./keeper";
 import { noting } from "./noting";
 import type { Page } from "./page";
 import { isDark } from "./pageTheme";
 import { startCell } from "./startCell";
+import { orStopped, stepsUntil } from "./stopping";
 
 interface Opened {
   readonly name: string;
@@ -83,20 +84,25 @@ export class Workbench {
     const { name, form = /\.csv$/i.test(name) ? "csv" : "xlsx" } = wanted;
     const stop = new AbortController();
     const say = (text: string, share?: number) => {
-      stop.signal.throwIfAborted();
-      this.page.loading(text, share, () => stop.abort(new Cancelled()));
+      if (!stop.signal.aborted) this.page.loading(text, share, () => stop.abort(new Cancelled()));
     };
+    const stopped = stop.signal;
     say(`Reading ${name} …`);
     try {
-      const bytes = await wanted.read(stop.signal);
+      const bytes = await orStopped(wanted.read(stopped), stopped);
       await this.page.painted();
       // Kept work is .xlsx whatever the file's name says.
-      const book = await readFile(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, (share) =>
-        say(`Reading ${name}: ${Math.round(100 * share)} %`, share),
-      );
+      const book = await readFile(bytes, form === "xlsx" ? name.replace(/\.csv$/i, ".xlsx") : name, {
+        stopped,
+        progress: (share) => say(`Reading ${name}: ${Math.round(100 * share)} %`, share),
+      });
       say("Computing the workbook …");
       await this.page.painted();
-      await this.show(wanted, form, bytes, book, stop);
+      stopped.throwIfAborted();
+      await this.show(wanted, form, bytes, book, {
+        stopped,
+        progress: (share) => say("Computing the workbook …", share),
+      });
       return true;
     } catch (problem) {
       if (problem instanceof Cancelled) {
@@ -112,12 +118,16 @@ export class Workbench {
     }
   }
 
-  /** Offers the workbook as a file to the browser's downloads. @returns false when it could not be made */
+  /**
+   * Offers the workbook as a file to the browser's downloads.
+   * @returns false when it could not be made, or the person did not want to wait for it
+   */
   async save(): Promise<boolean> {
     if (!this.opened) return false;
     const { name, draft } = this.opened;
+    const waiting = this.longSave(name);
     try {
-      const { bytes, notes, edits } = await copyOf(this.opened);
+      const { bytes, notes, edits } = await copyOf(this.opened, waiting);
       const copy = `${name.replace(/\.(xlsx|csv)$/i, "")} copy.xlsx`;
       download(
         new Blob([bytes as BlobPart], { type: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet" }),
@@ -129,9 +139,36 @@ export class Workbench {
       this.page.say([`"${copy}" went to the browser's downloads; ${name} itself is as it was.`, ...notes].join(" "));
       return true;
     } catch (problem) {
-      this.page.trouble(`The copy was not made: ${messageOf(problem)}`);
+      if (problem instanceof Cancelled) this.page.say(`No copy of ${name} was made, as you wished.`);
+      else this.page.trouble(`The copy was not made: ${messageOf(problem)}`);
       return false;
+    } finally {
+      waiting.end();
     }
+  }
+
+  /** Says how far a copy is, and lets it be given up, once it takes a while. */
+  private longSave(name: string): Waiting & { end(): void } {
+    const stop = new AbortController();
+    let share: number | undefined;
+    let shown = false;
+    const say = () => {
+      shown = true;
+      this.page.loading(`Saving a copy of ${name} …`, share, () => stop.abort(new Cancelled()));
+    };
+    const soon = setTimeout(say, SAID_AFTER);
+    return {
+      stopped: stop.signal,
+      progress(sent) {
+        // The last part is on its way: how long writing takes then, nobody knows.
+        share = sent < 1 ? sent : undefined;
+        if (shown && !stop.signal.aborted) say();
+      },
+      end: () => {
+        clearTimeout(soon);
+        if (shown) this.page.loaded();
+      },
+    };
   }
 
   /**
@@ -189,33 +226,33 @@ export class Workbench {
     form: "xlsx" | "csv",
     bytes: Uint8Array,
     book: Book,
-    stop: AbortController,
+    { stopped, progress }: Required<Waiting>,
   ): Promise<void> {
     const { name, view, edits = [] } = wanted;
     const settings = edits.flatMap((edit) => ("settings" in edit ? [edit.settings] : [])).at(-1) ?? book.settings;
     const place = this.page.freshGrid();
+    const making = openGrid(place.element, settings === undefined ? book : { ...book, settings }, {
+      dark: isDark(this.preferences),
+      edits: edits.flatMap((edit) => ("settings" in edit ? [] : [edit])),
+      stopped,
+      onProgress: progress,
+      onError: (error) => stopped.aborted || this.page.trouble(error.message),
+      onDay: ({ row, column, text }, mend) =>
+        this.page.offer(`${cellAddress(row, column)}: ${dayText(text)}`, [
+          [`Make it ${text}`, async () => (mend(), true)],
+          ["Keep the day", async () => true],
+        ]),
+    });
     let grid: Grid;
     try {
-      grid = await openGrid(place.element, settings === undefined ? book : { ...book, settings }, {
-        dark: isDark(this.preferences),
-        edits: edits.flatMap((edit) => ("settings" in edit ? [] : [edit])),
-        // Given up, it goes as soon as it stands: half a grid cannot be put away.
-        onProgress: (share) => this.page.loading("Computing the workbook …", share, () => stop.abort(new Cancelled())),
-        onError: (error) => this.page.trouble(error.message),
-        onDay: ({ row, column, text }, mend) =>
-          this.page.offer(`${cellAddress(row, column)}: ${dayText(text)}`, [
-            [`Make it ${text}`, async () => (mend(), true)],
-            ["Keep the day", async () => true],
-          ]),
-      });
+      grid = await orStopped(making, stopped);
     } catch (problem) {
-      place.drop();
+      // Given up, it goes as soon as it can, and nobody waits for that.
+      void making
+        .then((late) => late.dispose())
+        .catch(() => {})
+        .finally(place.drop);
       throw problem;
-    }
-    if (stop.signal.aborted) {
-      grid.dispose();
-      place.drop();
-      throw stop.signal.reason;
     }
     // The new one stands: only now does the old one go, and what was kept of it.
     const before = this.opened;
@@ -289,6 +326,9 @@ export class Workbench {
   }
 }
 
+/** A copy that takes longer, in ms, says how far it is. */
+const SAID_AFTER = 300;
+
 /** The person did not want to wait for a workbook. */
 class Cancelled extends Error {}
 
@@ -299,26 +339,29 @@ async function heard(port: Port, sheet: string, row: number, column: number): Pr
 }
 
 /** The workbook as a file, and how many edits it holds. */
-async function copyOf({ original, grid, draft }: Pick<Opened, "original" | "grid" | "draft">): Promise<{
-  bytes: Uint8Array;
-  notes: readonly string[];
-  edits: number;
-}> {
-  const { book, edits } = await bookOf(grid, () => draft?.edits ?? 0);
-  return { ...(await writeCopy(original, book)), edits };
+async function copyOf(
+  { original, grid, draft }: Pick<Opened, "original" | "grid" | "draft">,
+  waiting: Waiting = {},
+): Promise<{ bytes: Uint8Array; notes: readonly string[]; edits: number }> {
+  const { book, edits } = await bookOf(grid, () => draft?.edits ?? 0, waiting.stopped);
+  return { ...(await writeCopy(original, book, waiting)), edits };
 }
 
 /** How often a workbook that is changed while it is copied is begun again before the page stands still for it. */
 const TRIES = 3;
 
 /** The workbook as it is at one moment, gathered in turns. @param edits how many there were */
-async function bookOf(grid: Grid, edits: () => number): Promise<{ readonly book: Book; readonly edits: number }> {
+async function bookOf(
+  grid: Grid,
+  edits: () => number,
+  stopped: AbortSignal | undefined,
+): Promise<{ readonly book: Book; readonly edits: number }> {
   for (let attempt = 0; attempt < TRIES; attempt++) {
     const before = edits();
     let changed = false;
     const stop = grid.onEdit(() => (changed = true));
     try {
-      const book = await inTurns(grid.bookInSteps());
+      const book = await inTurns(stepsUntil(grid.bookInSteps(), stopped));
       if (!changed) return { book, edits: before };
     } finally {
       stop();

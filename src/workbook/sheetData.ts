@@ -12,6 +12,7 @@ import {
   type CellValue,
 } from "./book";
 import { meets } from "./area";
+import { columnData, sheetColumns } from "./columnSheet";
 import type { NewCell, NewSheet, SheetData, SheetPart } from "./port";
 
 /** More cells than this between the first and the last filled one would not fit in memory as a rectangle. */
@@ -21,6 +22,8 @@ const GENERAL = "General";
 
 /** The used range of a sheet. Throws an Error that names the far cell when the range is beyond all sense. */
 export function sheetData(sheet: BookSheet, styles: Book["styles"]): SheetData {
+  const columns = sheetColumns(sheet);
+  if (columns) return columnData(sheet, columns);
   const area = usedArea(sheet.rows);
   if (area.rows * area.columns > MOST_CELLS) {
     const last = cellAddress(area.row + area.rows - 1, area.column + area.columns - 1);

@@ -7,7 +7,7 @@ import { restitutionOfLag, rollFrictionOfRun, slipFrictionOfStun } from "../../s
 import { impact } from "../../src/bank/cushion";
 import { closestPassing } from "../../src/bank/pathClearance";
 import { bankOf, pathToLine, wholeBank } from "../../src/bank/shot";
-import { strokeShot } from "../../src/bank/strokeShot";
+import { strokeHit, strokeShot } from "../../src/bank/strokeShot";
 import { objectBallAfter, speedOfStroke, spinOfTip, throwAngle } from "../../src/bank/stroke";
 
 const radius = DEFAULT_CONDITIONS.ballDiameter / 2;
@@ -214,4 +214,28 @@ it("motion of a ball off the cushion: positive angle goes on along +x", () => {
   const off = impact(stateOf({ speed: 2, angle: 0.6, roll: 0, side: 0, swerve: 0 }, "in", radius), DEFAULT_CONDITIONS);
   expect(motionOf(off, radius).angle).toBeGreaterThan(0);
   expect(off.vy).toBeLessThan(0);
+});
+
+describe("the way before the impact", () => {
+  it("leaves a ball that rolls from its spot rolling, slower by what rolling costs", () => {
+    const motion = { speed: 2, angle: 0, roll: 1, side: 0, swerve: 0 };
+    const bank = wholeBank({ motion, distance: 0.6, across: 0.5 }, DEFAULT_CONDITIONS)!;
+    expect(bank.motionAtCushion.roll).toBeCloseTo(1, 12);
+    // v² falls by twice what rolling costs a metre.
+    const lost = 2 * DEFAULT_CONDITIONS.rollFriction * GRAVITY * 0.6;
+    expect(bank.motionAtCushion.speed).toBeCloseTo(Math.sqrt(4 - lost), 12);
+  });
+
+  it("makes a cue ball that is struck without spin slower and rolls it on, over the distance it has", () => {
+    const stroke = { cueSpeed: 3, cueMass: 0.54, up: 0, right: 0 };
+    const hit = (gap: number) =>
+      strokeHit({ stroke, cueBall: { x: 0, y: -2 * radius - gap }, aim: 0 }, DEFAULT_CONDITIONS)!.cueBallAtContact;
+    const near = hit(0);
+    expect(near.wx).toBeCloseTo(0, 12);
+    const far = hit(0.1);
+    // While it slides v² falls by 2 μ g s, and R ω grows by 5/2 of what v loses.
+    const left = Math.sqrt(near.vy ** 2 - 2 * DEFAULT_CONDITIONS.slipFriction * GRAVITY * 0.1);
+    expect(far.vy).toBeCloseTo(left, 12);
+    expect(-far.wx * radius).toBeCloseTo(2.5 * (near.vy - left), 12);
+  });
 });

@@ -7,6 +7,7 @@ import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { HELP } from "../../src/panel/frame/help";
 import { VIEWS } from "../../src/panel/frame/settings";
+import { faults } from "./faults";
 import { openBench, showView, startBench, type Bench } from "./workbenchPage";
 
 let bench: Bench;
@@ -14,28 +15,6 @@ beforeAll(async () => {
   bench = await startBench();
 }, 240_000);
 afterAll(() => bench?.close());
-
-const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
-
-/** What the checker finds in the frame and the panel; docs say what the grid of the library lacks. */
-async function faults(page: Page, only?: readonly string[]): Promise<string[]> {
-  const found = await page.evaluate(
-    async ([rules, tags]) => {
-      const { axe: checker } = window as unknown as { axe: typeof axe };
-      const runOnly = rules
-        ? { type: "rule" as const, values: [...rules] }
-        : { type: "tag" as const, values: [...tags] };
-      const { violations } = await checker.run({ include: [["body"]], exclude: [["#grid"]] }, { runOnly });
-      // Places on a drawing to scale stand where they stand; the same values have fields beside the drawing.
-      const onDrawing = (id: string, html: string) => id === "target-size" && html.includes('role="slider"');
-      return violations.flatMap(({ id, nodes }) =>
-        nodes.flatMap(({ html }) => (onDrawing(id, html) ? [] : [`${id}: ${html.slice(0, 160)}`])),
-      );
-    },
-    [only, RULES] as const,
-  );
-  return [...new Set(found)];
-}
 
 /** What is wider than its place: the page, the panel, or a table in it. */
 const sideways = (page: Page) =>

@@ -10,7 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readFileBytes } from "../../src/workbook/file/package/disk";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { selected, typeInto } from "./gridTyping";
-import { openBench, openStep, openWhy, startBench, tick, type Bench } from "./workbenchPage";
+import { openBench, openStep, openWhy, paperOf, startBench, tick, type Bench } from "./workbenchPage";
 
 let bench: Bench;
 let folder: string;
@@ -138,58 +138,12 @@ describe("the demonstration", () => {
 });
 
 describe("what a user can do wrong", () => {
-  it("a file that is no workbook leaves the open one alone and says why", async () => {
-    const { page } = await openBench(bench);
-    await page.setInputFiles("#file", { name: "shots.xlsx", mimeType: "", buffer: Buffer.from("this is no workbook") });
-    await page.locator("#said .trouble").waitFor();
-    expect(await page.locator("#said .trouble").innerText()).toContain("shots.xlsx");
-    expect(await page.title()).toContain("demonstration.xlsx");
-    expect(await page.locator("[data-part=line]").count()).toBe(1);
-    // Once another workbook is open, nothing is said of the one that could not be.
-    await page.setInputFiles("#file", {
-      name: "sound.csv",
-      mimeType: "text/csv",
-      buffer: Buffer.from("Speed (mph),Bend (in)\n5,0.5\n6,0.6\n"),
-    });
-    await page.waitForSelector("body[data-ready='sound.csv']");
-    expect(await page.locator("#said .trouble").count()).toBe(0);
-    await page.close();
-  });
-
-  it("asks before changes that are in no copy are left behind", async () => {
-    const { page } = await openBench(bench);
-    await openStep(page, "Keep");
-    await page.getByRole("button", { name: "Write results sheet" }).click();
-    await page.getByText("Written to the new sheet").waitFor();
-    await page.click("#blank");
-    await page.getByRole("button", { name: "Stay here" }).click();
-    expect(await page.title()).toContain("demonstration.xlsx");
-    await page.click("#blank");
-    await page.getByRole("button", { name: "Open without saving" }).click();
-    await page.waitForSelector('body[data-ready="trial-log.xlsx"]');
-    await page
-      .locator("#panel")
-      .getByText('There is a log on the sheet "Trials": 16 columns, 0 rows filled.')
-      .waitFor();
-    await page.close();
-  });
-
-  it("opens a file that is dropped on the page", async () => {
-    const { page } = await openBench(bench);
-    const log = "Speed (mph),Bend (in)\n8,0.5\n9,0.61\n10,0.7\n11,0.83\n";
-    await page.evaluate((text) => {
-      const data = new DataTransfer();
-      data.items.add(new File([text], "dropped.csv"));
-      document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
-    }, log);
-    await page.waitForSelector('body[data-ready="dropped.csv"]');
-    await expect.poll(() => restsOn(page).catch(() => "")).toContain("4 of 4 rows used");
-    await saveCopyOf(page, "dropped copy.xlsx");
-    await page.close();
-  });
+  // One page meets one thing after the other, as a person's page does.
+  let page: Page;
+  beforeAll(async () => void ({ page } = await openBench(bench)), 120_000);
+  afterAll(() => page?.close());
 
   it("the plot answers to the keyboard alone", async () => {
-    const { page } = await openBench(bench);
     const plot = page.locator("[data-figure]");
     await plot.focus();
     // The first driver's interval opens its line, whose points are rows.
@@ -200,11 +154,47 @@ describe("what a user can do wrong", () => {
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("Enter");
     await expect.poll(() => selected(page)).toBe("A3:P3");
-    await page.close();
+  });
+
+  it("a file that is no workbook leaves the open one alone and says why", async () => {
+    await page.setInputFiles("#file", { name: "shots.xlsx", mimeType: "", buffer: Buffer.from("this is no workbook") });
+    await page.locator("#said .trouble").waitFor();
+    expect(await page.locator("#said .trouble").innerText()).toContain("shots.xlsx");
+    expect(await page.title()).toContain("demonstration.xlsx");
+    expect(await page.locator("[data-part=line]").count()).toBe(1);
+  });
+
+  it("asks before changes that are in no copy are left behind", async () => {
+    await openStep(page, "Keep");
+    await page.getByRole("button", { name: "Write results sheet" }).click();
+    await page.getByText("Written to the new sheet").waitFor();
+    await page.click("#blank");
+    await page.getByRole("button", { name: "Stay here" }).click();
+    expect(await page.title()).toContain("demonstration.xlsx");
+    await page.click("#blank");
+    await page.getByRole("button", { name: "Open without saving" }).click();
+    await page.waitForSelector('body[data-ready="trial-log.xlsx"]');
+    // Once another workbook is open, nothing is said of the one that could not be.
+    expect(await page.locator("#said .trouble").count()).toBe(0);
+    await page
+      .locator("#panel")
+      .getByText('There is a log on the sheet "Trials": 16 columns, 0 rows filled.')
+      .waitFor();
+  });
+
+  it("opens a file that is dropped on the page", async () => {
+    const log = "Speed (mph),Bend (in)\n8,0.5\n9,0.61\n10,0.7\n11,0.83\n";
+    await page.evaluate((text) => {
+      const data = new DataTransfer();
+      data.items.add(new File([text], "dropped.csv"));
+      document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
+    }, log);
+    await page.waitForSelector('body[data-ready="dropped.csv"]');
+    await expect.poll(() => restsOn(page).catch(() => "")).toContain("4 of 4 rows used");
+    await saveCopyOf(page, "dropped copy.xlsx");
   });
 
   it("text from a sheet is shown, never run", async () => {
-    const { page } = await openBench(bench);
     await page.setInputFiles("#file", join(import.meta.dirname, "../../sample-workbooks/messy-log.xlsx"));
     await page.waitForSelector('body[data-ready="messy-log.xlsx"]');
     await page.locator("[data-part=line]").waitFor();
@@ -216,21 +206,25 @@ describe("what a user can do wrong", () => {
     expect(listed.join("\n")).toMatch(
       /turned into a date[\s\S]*humidity lies between 0 and 100[\s\S]*larger than a ball/,
     );
-    await page.close();
   });
 });
 
-describe("at 320 px", () => {
-  for (const look of [{}, { dark: true }, { contrast: true }]) {
-    it(`the panel needs no sideways scrolling (${Object.keys(look)[0] ?? "light"})`, async () => {
-      const { page, errors } = await openBench(bench, { width: 320, height: 800, ...look });
-      await page.click("#show-panel");
-      await page.locator("[data-part=line]").waitFor();
-      for (const title of ["Choose rows", "Check rows", "Choose a question", "Keep"]) await openStep(page, title);
-      const panel = page.locator("#panel");
-      expect(await panel.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0);
-      expect(errors).toEqual([]);
-      await page.close();
-    });
+it("the panel needs no sideways scrolling at 320 px, in any colours", async () => {
+  const { page, errors } = await openBench(bench, { width: 320, height: 800 });
+  await page.click("#show-panel");
+  await page.locator("[data-part=line]").waitFor();
+  for (const title of ["Choose rows", "Check rows", "Choose a question", "Keep"]) await openStep(page, title);
+  const looks = [
+    [{ colorScheme: "light", forcedColors: "none" }, "#ffffff"],
+    [{ colorScheme: "dark", forcedColors: "none" }, "#292929"],
+    [{ colorScheme: "light", forcedColors: "active" }, "#000000"],
+  ] as const;
+  for (const [look, paper] of looks) {
+    await page.emulateMedia(look);
+    await expect.poll(() => paperOf(page)).toBe(paper);
+    const panel = page.locator("#panel");
+    expect(await panel.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0);
   }
+  expect(errors).toEqual([]);
+  await page.close();
 });

@@ -78,11 +78,31 @@ describe("a file that the pane makes inside Excel", () => {
   });
 });
 
+/** The panel on a page as large as the screen, under the same policy, and back in the pane. */
+async function onItsOwnPage({ page, host }: Pane): Promise<void> {
+  const [own] = await Promise.all([
+    page.waitForEvent("popup"),
+    page.getByRole("button", { name: "Open the panel on a page of its own" }).press("Enter"),
+  ]);
+  await page.getByText("The panel is on a page of its own and works on this workbook from there.").waitFor();
+  expect(await page.getByRole("tab").count()).toBe(0);
+  await own.getByText("40 of 40").first().waitFor();
+  host.workbook.type("Bo's log", 41, 2, null);
+  await own.getByText("39 of 40").first().waitFor();
+  await showView(own, "Layout");
+  await own.getByRole("button", { name: "Write the places to a sheet" }).click();
+  await expect.poll(() => host.workbook.sheets.map(({ name }) => name)).toEqual(["Bo's log", "Layout"]);
+  await page.getByRole("button", { name: "Bring it back here" }).click();
+  await page.getByRole("tab", { name: "Layout", selected: true }).waitFor();
+  expect(own.isClosed()).toBe(true);
+}
+
 it("the pane's policy lets nothing be evaluated from text, and no view makes it report", async () => {
   const policy = (await fetch(`${server.address}taskpane.html`)).headers.get("content-security-policy") ?? "";
   expect(policy).toMatch(/script-src 'self' https:\/\/appsforoffice\.microsoft\.com(;|$)/);
   expect(policy).not.toMatch(/unsafe-eval|script-src[^;]*unsafe-inline/);
-  const { page, trouble } = await server.open(underExcel({ platform: "OfficeOnline" }));
+  const pane = await server.open(underExcel({ platform: "OfficeOnline", dialogs: true }));
+  const { page, trouble } = pane;
   await page.getByText("40 of 40").first().waitFor();
   for (const name of VIEWS) {
     await showView(page, HELP[name].name);
@@ -104,6 +124,7 @@ it("the pane's policy lets nothing be evaluated from text, and no view makes it 
     await page.getByRole("button", { name: title }).and(page.locator("[aria-expanded=true]")).waitFor();
   }
   await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as PNG" }).first().click()]);
+  await onItsOwnPage(pane);
   expect(trouble).toEqual([]);
   // The count is no empty one.
   await page.evaluate(() => void setTimeout("document.title = 'evaluated'"));

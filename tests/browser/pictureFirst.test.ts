@@ -3,22 +3,20 @@
  * scale moves by hand and by keys.
  */
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { VIEWS, type ViewName } from "../../src/panel/frame/settings";
 import { showView } from "./views";
 import { openBench, startBench, type Bench } from "./workbenchPage";
 
+// One page goes through the views, as a person does, and then grows.
 let bench: Bench;
+let page: Page;
+let errors: string[];
 beforeAll(async () => {
   bench = await startBench();
+  ({ page, errors } = await openBench(bench, { width: 320, height: 640 }));
 }, 240_000);
 afterAll(() => bench?.close());
-
-async function opened(look: { width?: number; height?: number }) {
-  const { page, errors } = await openBench(bench, look);
-  onTestFinished(() => page.context().close());
-  return { page, errors };
-}
 
 /** What is drawn, of a plot or to scale, or the film's place. */
 const PICTURE = "[data-figure] svg, [data-drawing], [data-picture]";
@@ -33,7 +31,6 @@ const FIRST: Readonly<Partial<Record<ViewName, string>>> = {
 
 describe("at 320 x 640", () => {
   it.each(VIEWS.filter((view) => !FIRST[view]))("%s has its line and its picture on the first screen", async (view) => {
-    const { page, errors } = await opened({ width: 320, height: 640 });
     await showView(page, view);
     const panel = page.locator("#panel");
     const line = panel.locator(LINE).first();
@@ -53,34 +50,35 @@ describe("at 320 x 640", () => {
   });
 });
 
-async function valueOf(page: Page, name: string): Promise<number> {
+async function valueOf(name: string): Promise<number> {
   return Number(await page.getByRole("slider", { name }).getAttribute("aria-valuenow"));
 }
 
 describe("what is drawn to scale", () => {
+  beforeAll(() => page.setViewportSize({ width: 1400, height: 900 }));
+
   it.each(["layout", "shot"] as const)("%s: contact, arrival and obstacle move by hand and by keys", async (view) => {
-    const { page, errors } = await opened({ width: 1400 });
     await showView(page, view);
     for (const name of ["Contact with the rail", "Arrival, with", "Obstacle, by"]) {
       const handle = page.getByRole("slider", { name });
-      const before = await valueOf(page, name);
+      const before = await valueOf(name);
       await handle.focus();
       await page.keyboard.press("ArrowRight");
-      await expect.poll(() => valueOf(page, name)).not.toBe(before);
+      await expect.poll(() => valueOf(name)).not.toBe(before);
       await page.keyboard.press("ArrowLeft");
       // An arrival is met to 0.1 mm.
-      await expect.poll(() => valueOf(page, name)).toBeCloseTo(before, 3);
+      await expect.poll(() => valueOf(name)).toBeCloseTo(before, 3);
     }
     // By hand, 30 pixels along the rail.
     const contact = page.getByRole("slider", { name: "Contact with the rail" });
-    const before = await valueOf(page, "Contact with the rail");
+    const before = await valueOf("Contact with the rail");
     await contact.scrollIntoViewIfNeeded();
     const box = (await contact.boundingBox())!;
     await page.mouse.move(box.x + 12, box.y + 12);
     await page.mouse.down();
     await page.mouse.move(box.x + 42, box.y + 12, { steps: 4 });
     await page.mouse.up();
-    await expect.poll(() => valueOf(page, "Contact with the rail")).toBeGreaterThan(before + 0.02);
+    await expect.poll(() => valueOf("Contact with the rail")).toBeGreaterThan(before + 0.02);
     expect(errors).toEqual([]);
   });
 });

@@ -2,12 +2,17 @@
  * What people type into the panel's fields, wrong things included: nothing typed is rewritten, and no view takes the
  * panel with it.
  */
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openBench, showView, startBench, type Bench } from "./workbenchPage";
 
+// One page for all views: a field gets back what stood in it.
 let bench: Bench;
+let page: Page;
+let errors: string[];
 beforeAll(async () => {
   bench = await startBench();
+  ({ page, errors } = await openBench(bench));
 }, 240_000);
 afterAll(() => bench?.close());
 
@@ -34,7 +39,6 @@ describe("fields", () => {
   it.each(["Plan", "Shot", "Layout", "Measure", "Evidence", "Next", "Report"])(
     "of the %s view keep what is typed and say nothing that is no number",
     async (name) => {
-      const { page, errors } = await openBench(bench);
       await showView(page, name);
       await page.locator("#view-in-front :is(summary, input):visible").first().waitFor();
       // Fields that are folded away are fields all the same.
@@ -57,12 +61,10 @@ describe("fields", () => {
         await field.fill(before);
       }
       expect(errors).toEqual([]);
-      await page.close();
     },
   );
 
   it("take a decimal comma, ask where it may part thousands, and are not rewritten while one types", async () => {
-    const { page } = await openBench(bench);
     await showView(page, "Layout");
     const bend = page.getByRole("textbox", { name: /^Wanted bend/ });
     const table = page.locator("[data-part=places]");
@@ -82,11 +84,9 @@ describe("fields", () => {
     await bend.fill("");
     await bend.pressSequentially("1/32");
     expect(await bend.inputValue()).toBe("1/32");
-    await page.close();
   });
 
   it("keep gap readings when the units change", async () => {
-    const { page } = await openBench(bench);
     await showView(page, "Measure");
     const readings = page.getByRole("textbox", { name: /^Gap readings/ });
     await readings.fill("5/16, 1/4");
@@ -95,6 +95,5 @@ describe("fields", () => {
     await page.getByRole("option", { name: "metric" }).click();
     await showView(page, "Measure");
     await expect.poll(() => readings.inputValue()).toBe("7.9375, 6.35");
-    await page.close();
   });
 });

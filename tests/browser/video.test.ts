@@ -1,18 +1,8 @@
 /** The Video view in the shipped page: films of a drawn table whose path is known, opened through the file picker. */
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import {
-  ARRIVAL,
-  ballAt,
-  bendUntil,
-  CONTACT,
-  CORNERS,
-  filmedTable,
-  pictureOf,
-  RATE,
-  SIZE,
-  SPEED_AFTER,
-} from "./filmedTable";
+import { ARRIVAL, ballAt, bendUntil, CONTACT, CORNERS, filmedTable, pictureOf, RATE, SPEED_AFTER } from "./filmedTable";
+import { clickFilm, markCorner, openFilm, roughCorners } from "./filmMarks";
 import {
   clearDrafts,
   draftSince,
@@ -37,42 +27,6 @@ const FOLLOWED = { timeout: 120_000 };
 async function openVideo(page: Page, width: number): Promise<void> {
   if (width === 320) await page.click("#show-panel");
   await showView(page, "Video");
-}
-
-async function openFilm(page: Page, film: { name: string; mimeType: string; buffer: Buffer }): Promise<void> {
-  await page.locator("input[type=file][aria-label=Film]").setInputFiles(film);
-  await page.getByText(/^Time 0\.000 of/).waitFor();
-}
-
-/** Clicks a place of the film; the picture is brought into view and stands still first. */
-async function clickFilm(page: Page, at: { readonly x: number; readonly y: number }): Promise<void> {
-  const picture = page.locator("[data-drawing=film]");
-  await picture.scrollIntoViewIfNeeded();
-  const box = (await picture.boundingBox())!;
-  await page.mouse.click(
-    box.x + ((at.x + 0.5) / SIZE.width) * box.width,
-    box.y + ((at.y + 0.5) / SIZE.height) * box.height,
-  );
-}
-
-/** Marks a place with a click and moves it to the pixel with arrow keys, as a person does who looks closely. */
-async function markCorner(page: Page, number: number, at: { readonly x: number; readonly y: number }): Promise<void> {
-  await clickFilm(page, at);
-  const mark = page.locator(`[data-mark="corner ${number}"]`);
-  await mark.waitFor();
-  const said = await mark.getAttribute("aria-label");
-  const [, x, y] = /at (\d+), (\d+) pixels/.exec(said!)!.map(Number);
-  await mark.focus();
-  for (let i = 0; i < Math.abs(at.x - x); i++) await page.keyboard.press(at.x > x ? "ArrowRight" : "ArrowLeft");
-  for (let i = 0; i < Math.abs(at.y - y); i++) await page.keyboard.press(at.y > y ? "ArrowDown" : "ArrowUp");
-}
-
-/** Marks the first corners with one click each, as a person does in a hurry. */
-async function roughCorners(page: Page, count: number): Promise<void> {
-  for (const [i, corner] of CORNERS.slice(0, count).entries()) {
-    await clickFilm(page, corner);
-    await page.locator(`[data-mark="corner ${i}"]`).waitFor();
-  }
 }
 
 const answer = (page: Page) => page.locator("[data-part=answer]").innerText();
@@ -106,12 +60,28 @@ describe.each([1400, 320])("the Video view at %i px", (width) => {
     expect(Math.abs(contact - CONTACT.at)).toBeLessThan(0.3);
     expect(Math.abs(time - CONTACT.time)).toBeLessThan(0.005);
 
+    // A length that is known: two clicks, and what the map makes of it.
+    await page.getByText(/^Nothing checks the map yet/).waitFor();
+    await page.getByRole("button", { name: "Check length 0/2" }).click();
+    for (const [i, x] of [25, 50].entries()) {
+      await clickFilm(page, pictureOf({ x, y: 25 }));
+      await page.locator(`[data-mark="check ${i}"]`).waitFor();
+    }
+    const checked = page.getByText(/^The check length of 25 in reads [\d.]+ in: there the map is off by [\d.]+ %/);
+    await checked.waitFor();
+    const [, reads] = /reads ([\d.]+) in/.exec(await checked.innerText())!.map(Number);
+    // A click misses by a pixel or two of some 200.
+    expect(Math.abs(reads - 25)).toBeLessThan(0.6);
+    await page.getByText(/A click marks the ball's centre in this frame/).waitFor();
+
     await page.getByRole("button", { name: "Look through all frames" }).click();
     await page.getByText(/frames, the whole film, at .* a second\. No frame is missing/).waitFor(FOLLOWED);
     await page.getByRole("button", { name: 'Write the row to "Trials"' }).click();
-    await page.getByText(/^Written to row \d+ of the sheet "Trials"\. No other cell was touched\./).waitFor();
-    await page.getByRole("button", { name: "Enter it as a claim" }).click();
-    await page.getByText('Written to row 2 of the sheet "Claims".').waitFor();
+    await page
+      .getByText(
+        /^Written to row \d+ of the sheet "Trials"\. No other cell was touched\..* As a claim: Written to row 2 of the sheet "Claims"\./,
+      )
+      .waitFor();
     const { sheets } = await savedBook(page);
     const trials = sheets.find(({ name }) => name === "Trials")!;
     const heads = trials.rows[0]!.map((cell) => String(cell?.value ?? ""));
@@ -152,6 +122,33 @@ describe("a film that is not as it should be", () => {
     expect(time).toBeLessThan(lostAt + 0.05);
     // From the part that was seen a bend is told, with its own, wider interval.
     await page.getByText(INTERVAL).waitFor();
+
+    // The file plays 60 frames a second. A camera that took 240 of them saw the ball four times as fast, and the bend
+    // as it is.
+    const speedOf = async () => Number(/([\d.]+) mph after/.exec(await answer(page))?.[1]);
+    const [played, bent] = [await speedOf(), INTERVAL.exec(await answer(page))![1]];
+    const rate = page.getByRole("textbox", { name: /^Filmed at/ });
+    await rate.fill("240");
+    await rate.press("Tab");
+    await page.getByText(/By the rate that is stated, 240 frames a second, the file plays 4 times slower/).waitFor();
+    await expect.poll(async () => (await speedOf()) / played).toBeCloseTo(4, 1);
+    expect(INTERVAL.exec(await answer(page))![1]).toBe(bent);
+    await rate.fill("60");
+    await rate.press("Tab");
+    await page.getByText(/agree with the rate that is stated, 60 frames a second/).waitFor();
+
+    // A hand that misses the corners by more knows less of the bend, and the view says how much of it is theirs.
+    const width = async () => {
+      const [, , low, high] = INTERVAL.exec(await answer(page))!.map(Number);
+      return high - low;
+    };
+    const usual = await width();
+    const corner = page.getByRole("textbox", { name: "A corner is marked within (pixels)" });
+    await corner.fill("8");
+    await corner.press("Tab");
+    await expect.poll(width).toBeGreaterThan(usual);
+    await page.getByText("Why?").click();
+    await page.getByText(/marked within 8 pixels each way/).waitFor();
     expect(errors).toEqual([]);
     await page.close();
   }, 200_000);

@@ -106,6 +106,29 @@ export async function draftSince({ drafts }: Bench, moment: number): Promise<voi
   }
 }
 
+/**
+ * Waits until a draft holds a text: of its edits, which stand as they were typed, or the name of a part of its
+ * workbook.
+ */
+export async function draftHolds({ drafts }: Bench, text: string): Promise<void> {
+  const holds = () => readdirSync(drafts).some((file) => readFileSync(join(drafts, file), "latin1").includes(text));
+  while (!holds()) await new Promise((resolve) => setTimeout(resolve, 50));
+}
+
+/** What the panel is painted on, by the theme that it took. */
+export function paperOf(page: Page): Promise<string> {
+  return page
+    .locator(".fui-FluentProvider")
+    .first()
+    .evaluate((element) => getComputedStyle(element).getPropertyValue("--colorNeutralBackground1").trim());
+}
+
+/** Goes on with the work that another page left. */
+export async function goOn(page: Page): Promise<void> {
+  await page.getByRole("button", { name: "Go on with it" }).click();
+  await page.getByText(/is in no copy yet/).waitFor({ state: "detached" });
+}
+
 /** A page of the context that has arrived. */
 export async function opened(context: BrowserContext, address: string): Promise<Page> {
   const page = await context.newPage();

@@ -182,6 +182,19 @@ describe("track", () => {
     expect(seen["departureAngle"]).toBeCloseTo(flat["departureAngle"], 2);
   });
 
+  it("holds what a hand misses of the corners, and says so", () => {
+    const corners = CORNERS.map(({ x, y }) => `${x},${y}`).join(" ");
+    const path = film("clicked.csv", { scatter: 0.01, picture: true });
+    const options = ["--corners", corners, "--table", "100x50"];
+    const [exact, usual, rough] = [["--corner-error", "0"], [], ["--corner-error", "4"]].map(
+      (more) => track(path, ...options, ...more)["standardError"],
+    );
+    expect(exact).toBeLessThan(usual);
+    expect(usual).toBeLessThan(rough);
+    const { out } = bendbook("track", path, "--frames-per-second", String(RATE), ...options);
+    expect(out).toMatch(/marked within 1\.5 pixels each way \(standard uncertainty\); that alone makes 0\.0\d+ in of/);
+  });
+
   it("says it in words with units, and which bend it is", () => {
     const { out } = bendbook("track", film("words.csv", { scatter: 0.03 }), "--frames-per-second", "240");
     expect(out).toMatch(/bends \d\.\d+ in short .* 95 % interval \d\.\d+ to \d\.\d+ in/);
@@ -222,6 +235,11 @@ describe("track", () => {
     [["--frames-per-second", "60", "--corners", "1,2 3,4", "--table", "100x50"], /has 2 points: give four/],
     [["--frames-per-second", "60", "--corners", "0,0 9,5 9,0 0,5", "--table", "100x50"], /do not go around/],
     [["--frames-per-second", "60", "--corners", "0,0 9,0 9,5 0,5", "--table", "100"], /--table is "100"/],
+    [["--frames-per-second", "60", "--corner-error", "2"], /--corner-error is of the corners/],
+    [
+      ["--frames-per-second", "60", "--corners", "0,0 9,0 9,5 0,5", "--table", "100x50", "--corner-error", "-1"],
+      /--corner-error is "-1"/,
+    ],
   ])("%j is not understood", (options, said) => {
     const { status, err } = bendbook("track", join(folder, "perfect.csv"), ...options);
     expect(err).toMatch(said);

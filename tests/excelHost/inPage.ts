@@ -28,7 +28,7 @@ export async function serveClient(
   trouble: string[],
   without: (file: string) => boolean = () => false,
 ): Promise<void> {
-  await page.route(/^https?:\/\/(?!127\.0\.0\.1)/, (route) => {
+  await page.context().route(/^https?:\/\/(?!127\.0\.0\.1)/, (route) => {
     const url = route.request().url();
     const file = url.startsWith(HOSTED) ? url.slice(HOSTED.length).replace(/\?.*/, "") : undefined;
     const place = file === undefined || without(file) ? undefined : new URL(file, CLIENT_FOLDER);
@@ -39,9 +39,14 @@ export async function serveClient(
   });
 }
 
-/** Connects the page to the host; to be called before the page is opened. */
+/**
+ * Connects the page to the host; to be called before the page is opened. Dialogs that it opens have Office's scripts
+ * too, but no way to the workbook.
+ */
 export async function connectPage(page: Page, host: Host, { background, program = "Excel" }: PageWorld = {}) {
-  await page.exposeBinding("bendbookTestHost", (_, text: string) => host.receive(text));
+  await page.context().exposeBinding("bendbookTestHost", (source, text: string) => {
+    if (source.page === page) host.receive(text);
+  });
   host.send = (text) =>
     // A page that is closed in the meantime has no use for the answer.
     void page
@@ -49,7 +54,7 @@ export async function connectPage(page: Page, host: Host, { background, program 
       .catch((problem: unknown) => {
         if (!page.isClosed()) throw problem;
       });
-  await page.addInitScript(handShake, {
+  await page.context().addInitScript(handShake, {
     program,
     sets: JSON.stringify(host.sets),
     colour: background === undefined ? undefined : parseInt(background.slice(1), 16),
@@ -68,6 +73,20 @@ function handShake({ program, sets, colour }: { program: string; sets: string; c
     sendMessageToHost: (text) => page.bendbookTestHost(text),
     onMessageFromHost: () => undefined, // the client's own takes its place
   };
+  // Settings of the document, which stay with it when the page is loaded again.
+  const documentSettings = {
+    Read: (names: string[], values: string[]) => {
+      for (const [name, value] of JSON.parse(sessionStorage.getItem("document settings") ?? "[]") as [
+        string,
+        string,
+      ][]) {
+        names.push(name);
+        values.push(value);
+      }
+    },
+    Write: (names: string[], values: string[]) =>
+      sessionStorage.setItem("document settings", JSON.stringify(names.map((name, i) => [name, values[i]]))),
+  };
   const context = {
     GetAppType: () => (program === "Excel" ? 1 : 2),
     GetSolutionRef: () => "1c31bfc6-ae37-4c38-bdab-b272d4571dd2",
@@ -82,7 +101,7 @@ function handShake({ program, sets, colour }: { program: string; sets: string; c
     GetSolutionToken: () => "",
     GetSupportedMatrix: () => sets,
     GetHostFullVersion: () => "16.0.14326.20454",
-    GetSettings: () => ({ Read: () => undefined, Write: () => undefined }),
+    GetSettings: () => documentSettings,
     // Numbers of the form 0xbbggrr, as Windows has colours.
     ...(colour === undefined
       ? {}

@@ -63,6 +63,17 @@ export type HostEvent =
   | { readonly kind: "changed"; readonly sheet: HostSheet; readonly area: Area; readonly source: "Local" | "Remote" }
   | { readonly kind: "calculated"; readonly sheet: HostSheet };
 
+/** How a sheet goes onto paper. */
+export interface HostPaper {
+  orientation: "Portrait" | "Landscape";
+  zoom: { scale?: number; horizontalFitToPages?: number; verticalFitToPages?: number };
+  /** In points. */
+  margins: Partial<Record<"left" | "right" | "top" | "bottom" | "header" | "footer", number>>;
+  titleRows?: string;
+  area?: string;
+  readonly foot: { left: string; centre: string; right: string };
+}
+
 export class HostSheet {
   readonly cells = new Map<number, HostCell>();
   readonly hiddenRows = new Set<number>();
@@ -71,6 +82,13 @@ export class HostSheet {
   readonly pictures: HostPicture[] = [];
   merged: Area[] = [];
   tables: HostTable[] = [];
+  frozenRows = 0;
+  readonly paper: HostPaper = {
+    orientation: "Portrait",
+    zoom: { scale: 100 },
+    margins: {},
+    foot: { left: "", centre: "", right: "" },
+  };
   visibility: "Visible" | "Hidden" | "VeryHidden" = "Visible";
   /** Its cells are locked. */
   isProtected = false;

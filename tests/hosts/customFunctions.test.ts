@@ -1,4 +1,4 @@
-import { describe, expect, it } from "vitest";
+import { beforeEach, describe, expect, it } from "vitest";
 import metadata from "../../src/functions/functions.json";
 import { associateFunctions } from "../../src/hosts/excel/customFunctions";
 
@@ -12,7 +12,14 @@ class HostError {
 const INVOCATION = { address: "Sheet1!A1", functionName: "BEND", isInValuePreview: false };
 
 const associated = new Map<string, (...given: unknown[]) => unknown>();
-associateFunctions({ associate: (id, body) => void associated.set(id, body), Error: HostError as never }, () => false);
+let blanksSeen = false;
+associateFunctions(
+  { associate: (id, body) => void associated.set(id, body), Error: HostError as never },
+  { seen: () => blanksSeen, saw: () => void (blanksSeen = true) },
+);
+beforeEach(() => {
+  blanksSeen = false;
+});
 
 /** Calls as Excel does: rows of cells, null for what is left out, the invocation at the end. */
 const call = (id: string, ...given: unknown[]) => {
@@ -77,6 +84,23 @@ describe("functions as Excel calls them", () => {
     ]);
   });
 
+  it("points out zeros that may be blanks under a table, of ranges and of single cells, until a blank has come", () => {
+    const notes = (answer: unknown) =>
+      (answer as unknown[][]).flat().filter((cell) => /may hand over a blank/.test(String(cell)));
+    expect(notes(call("SPREAD", [[1], [0], [0], [3]]))).toEqual([
+      expect.stringMatching(/^2 of the cells given are 0: .* write IF\(cells="","",cells\) for the cells\.$/),
+    ]);
+    expect(notes(call("MAKES", [[0]], [[4]]))).toEqual([expect.stringMatching(/^1 of the cells given is 0: /)]);
+    // Words below a path would spoil a chart of it, and one number has no place for them.
+    expect(notes(call("PATH", [[5]], [[20]], [[1]], [[0]], [[45]]))).toEqual([]);
+    expect(call("BEND", [[0]])).toEqual([[1.125]]);
+    // What is left out may come as a single blank as well.
+    call("BEND", [[0.5]], [[null]]);
+    expect([blanksSeen, notes(call("MAKES", [[0]], [[4]])).length]).toEqual([false, 1]);
+    failure("BEND", [[null]]);
+    expect([blanksSeen, notes(call("MAKES", [[0]], [[4]])).length]).toEqual([true, 0]);
+  });
+
   it("understands errors in cells, as objects of either kind", () => {
     expect(failure("BEND", [[new HostError("#DIV/0!")]])).toMatchObject({
       code: "#VALUE!",
@@ -89,6 +113,15 @@ describe("functions as Excel calls them", () => {
         [2],
       ]),
     ).toMatchObject({ message: expect.stringContaining("the error #N/A in row 2") });
+  });
+
+  it("answers every error of a cell with a code that Excel takes, and words", () => {
+    for (const { id, parameters } of metadata.functions)
+      for (const code of ["#REF!", "#NAME?", "#SPILL!", "#BUSY!", "#DIV/0!", "#N/A"]) {
+        const { code: answered, message } = failure(id, ...parameters.map(() => [[new HostError(code)]]));
+        expect(["#VALUE!", "#N/A"], id).toContain(answered);
+        expect(message, id).toMatch(/\S/);
+      }
   });
 
   it("takes formatted numbers and other values with a look for their plain values", () => {

@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { regress } from "../../src/statistics/fit/regression";
 import type { Driver } from "../../src/statistics/fit/designMatrix";
 import { termTests } from "../../src/statistics/fit/wholeTerms";
+import { nistFile } from "./nistFile";
 import { REFERENCE_SETS } from "./nistSets";
 import { digits, startR, vector, type R } from "./r";
 
@@ -61,7 +62,10 @@ describe("NIST StRD, Wampler 1 to 5", () => {
   }
 });
 
-/** NIST StRD, linear regression without a constant, average difficulty; certified values quoted from memory. */
+/**
+ * NIST StRD, linear regression without a constant, average difficulty. The certified values are those of sums of whole
+ * numbers, which are formed here, too.
+ */
 describe("NIST StRD, NoInt 1 and 2", () => {
   it.each([
     [
@@ -77,6 +81,11 @@ describe("NIST StRD, NoInt 1 and 2", () => {
       [0.727272727272727, 0.0420827318078432, 0.369274472937998, 0.993348115299335, 298.666666666667],
     ],
   ] as const)("%s", (_, x, response, certified) => {
+    const sum = (of: (x: number, y: number) => number) => x.reduce((total, one, i) => total + of(one, response[i]!), 0);
+    const [xx, xy, yy] = [sum((a) => a * a), sum((a, b) => a * b), sum((__, b) => b * b)];
+    const ms = (xx * yy - xy * xy) / xx / (x.length - 1);
+    const byHand = [xy / xx, Math.sqrt(ms / xx), Math.sqrt(ms), (xy * xy) / (xx * yy), (xy * xy) / xx / ms];
+    byHand.forEach((value, i) => expect(digits(value, certified[i]!)).toBeGreaterThan(14));
     const { terms, residual, rSquared, F } = regress({
       response,
       drivers: [{ kind: "number", name: "x", values: x, degree: 1 }],
@@ -89,6 +98,14 @@ describe("NIST StRD, NoInt 1 and 2", () => {
 });
 
 describe("NIST StRD, sets with measured data", () => {
+  it("Norris stands here as it is published", () => {
+    const { x, y, coefficients, errors, sd, rSquared, F } = REFERENCE_SETS.Norris!;
+    const published = nistFile("Norris");
+    expect(published.rows).toEqual(y.map((value, i) => [value, x[0]![i]]));
+    expect(published.coefficients).toEqual(coefficients.map((value, i) => [value, errors[i]]));
+    expect([published.sd, published.rSquared, published.F]).toEqual([sd, rSquared, F]);
+  });
+
   it.each(Object.keys(REFERENCE_SETS))("%s", (name) => {
     const { x, y, degree, coefficients, errors, sd, rSquared: share, F: ratio } = REFERENCE_SETS[name];
     const { terms, residual, rSquared, F } = regress({
@@ -108,12 +125,15 @@ describe("NIST StRD, sets with measured data", () => {
 /**
  * NIST StRD, one-way analysis of variance, the nine sets of Simon & Lesage ("Assessing the accuracy of ANOVA
  * calculations in statistical software", Computational Statistics & Data Analysis 8 (1989) 325–332), from their closed
- * form, which is quoted from memory: nine groups whose means lie 0.4, 0.3, 0.5, 0.3, 0.5 … above a base, in each one
+ * form: nine groups whose means lie 0.4, 0.3, 0.5, 0.3, 0.5 … above a base, in each one
  * value at the mean and the others 0.1 below and above it in turn. So the certified values follow by hand: a squared
- * residual deviation of 0.01, and F equal to the number of values in a group.
+ * residual deviation of 0.01, and F equal to the number of values in a group. The form gives the published files of all
+ * nine value by value; those of 21 values a group stand in reference/nist and are compared here.
  */
 describe("NIST StRD, SmLs01 to SmLs09", () => {
   const middles = [4, 3, 5, 3, 5, 3, 5, 3, 5];
+  /** Of 21 values a group, by the base. */
+  const PUBLISHED: Readonly<Record<number, string>> = { 1: "SmLs01", 1e6: "SmLs04", 1e12: "SmLs07" };
   for (const [base, values] of [1, 1e6, 1e12].flatMap((base) =>
     [21, 201, 2001].map((values) => [base, values] as const),
   )) {
@@ -136,6 +156,17 @@ describe("NIST StRD, SmLs01 to SmLs09", () => {
       expect(digits(fit.residual.sd! ** 2, exact.within)).toBeGreaterThanOrEqual(13);
       expect(digits(fit.rSquared!, exact.share)).toBeGreaterThanOrEqual(13);
     });
+
+    const name = PUBLISHED[base];
+    if (values === 21 && name !== undefined)
+      it(`base ${base}: the form and its values are those of the published file`, () => {
+        const published = nistFile(name);
+        expect(published.rows).toEqual(response.map((value, i) => [groups[i]! + 1, value]));
+        expect(digits(21, published.F)).toBeGreaterThan(14);
+        expect(digits(0.1, published.sd)).toBeGreaterThan(14);
+        // NIST prints 15 digits, the last cut off.
+        expect(digits(168 / 348, published.rSquared)).toBeGreaterThan(13.9);
+      });
 
     it(`base ${base}, ${values} in a group: the certified values`, () => {
       // Half a unit in the last place of the base, over the spread of 0.1, is what rounding to doubles may have changed

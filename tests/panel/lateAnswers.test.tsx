@@ -44,8 +44,11 @@ it.each<[string, (props: { port: Port }) => string]>([
   await rest();
   expect(answers).toHaveLength(2);
   await act(async () => answers[1](withGap(2)));
+  // What is read is worked out in turns.
+  await rest();
   expect(host.textContent).toBe("2");
   await act(async () => answers[0](withGap(1)));
+  await rest();
   expect(host.textContent).toBe("2");
   await act(async () => root.unmount());
 });

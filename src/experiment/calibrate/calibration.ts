@@ -18,6 +18,7 @@ import {
   conditionsOf,
   UNCERTAIN,
   type AtCushion,
+  type OtherValues,
   type ShotSettings,
   type UncertainName,
 } from "../shot/shotSettings";
@@ -38,7 +39,13 @@ export interface CalibrationQuestion {
   readonly signed: boolean;
   /** Where the fit begins, and by its range what change of a constant matters. */
   readonly constants: ShotSettings["constants"];
+  /** Ball, nose and what else is not fitted; the usual ones when left out. */
+  readonly others?: OtherValues;
+  /** Of the intervals; 0.95 when left out. */
+  readonly confidence?: number;
 }
+
+const CONFIDENCE = 0.95;
 
 export interface Constant {
   readonly name: UncertainName;
@@ -86,7 +93,8 @@ export interface Calibration {
   /** The scatter of bounds ran into the least that is looked for: the model parts got by from hit without exception. */
   readonly cleanStep: boolean;
   readonly df: number;
-  /** 95 % quantile of Student's t for the intervals; null without degrees of freedom. */
+  /** Of the intervals, and the quantile of Student's t for them; null without degrees of freedom. */
+  readonly confidence: number;
   readonly t: number | null;
   /** Indices of shots that the fitted model never brings to the line. */
   readonly never: readonly number[];
@@ -100,8 +108,12 @@ const SINGULAR = 1e-10;
 const NO_PART = 1e-3;
 
 /** Signed bend by the model, undefined for a ball that never reaches the line; NaN where the ball would be wedged. */
-function modelled(shot: MeasuredShot, constants: PerConstant<number>): number | undefined {
-  const conditions = conditionsOf(constants);
+function modelled(
+  shot: MeasuredShot,
+  constants: PerConstant<number>,
+  { others }: Pick<CalibrationQuestion, "others">,
+): number | undefined {
+  const conditions = conditionsOf(constants, others);
   return conditionProblem(conditions) ? NaN : bankAtCushion(shot, conditions).path?.bend;
 }
 
@@ -109,9 +121,9 @@ function modelled(shot: MeasuredShot, constants: PerConstant<number>): number | 
 function predicted(
   shot: MeasuredShot,
   constants: PerConstant<number>,
-  question: Pick<CalibrationQuestion, "signed">,
+  question: Pick<CalibrationQuestion, "signed" | "others">,
 ): number {
-  const bend = modelled(shot, constants) ?? 0;
+  const bend = modelled(shot, constants, question) ?? 0;
   return question.signed ? bend : Math.abs(bend);
 }
 
@@ -244,7 +256,7 @@ function rangeOf({ low, high, value }: ShotSettings["constants"][UncertainName])
  * @throws RangeError when there are fewer shots than constants, or a deviation is not above 0
  */
 export function calibrate(question: CalibrationQuestion): Calibration {
-  const { shots, constants } = question;
+  const { shots, constants, confidence = CONFIDENCE } = question;
   const size = UNCERTAIN.length;
   if (shots.length < size) throw new RangeError(`${shots.length} shots cannot determine ${size} constants`);
   const wrong = shots.find(({ deviation }) => deviation !== undefined && !(deviation > 0));
@@ -294,8 +306,9 @@ export function calibrate(question: CalibrationQuestion): Calibration {
     bounds: shots.filter(isBound).length,
     cleanStep: fit.scatter !== undefined && fit.scatter < CLEAN * LEAST_SCATTER,
     df,
-    t: df > 0 ? studentQuantile(0.95, df) : null,
-    never: shots.flatMap((shot, i) => (modelled(shot, fit.estimates) === undefined ? [i] : [])),
+    confidence,
+    t: df > 0 ? studentQuantile(confidence, df) : null,
+    never: shots.flatMap((shot, i) => (modelled(shot, fit.estimates, question) === undefined ? [i] : [])),
     residuals: shots.map((shot) => shot.bend - predicted(shot, fit.estimates, question)),
   };
 }

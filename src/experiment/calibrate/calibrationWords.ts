@@ -2,7 +2,7 @@
 import type { Calibration, SessionErrors } from "./calibration";
 import { CONSTANT_KINDS, UNCERTAIN, type UncertainName } from "../shot/shotSettings";
 import { shownSmall } from "../shot/shotWords";
-import { counted, listOf, significant } from "../language/wording";
+import { confidenceText, counted, listOf, significant } from "../language/wording";
 
 const name = (constant: UncertainName) => CONSTANT_KINDS[constant].label.toLowerCase();
 /** Shares of a direction below this are not worth a word. */
@@ -69,6 +69,11 @@ export function calibrationSentences(fit: Calibration, rows: number, weighted: b
     );
   if (fit.df <= 0) said.push("There are no more rows than constants, so nothing can be said of their errors.");
   return said;
+}
+
+/** What the intervals are called. @example intervalWords({ confidence: 0.9 }) === "90 % interval" */
+export function intervalWords({ confidence }: Pick<Calibration, "confidence">): string {
+  return `${confidenceText(confidence)} % interval`;
 }
 
 function scaleOf(one: UncertainName): number {

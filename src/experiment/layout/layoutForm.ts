@@ -196,6 +196,7 @@ export function layoutOfShot(form: LayoutForm, shot: ShotSettings, drawn: ShotLa
     arrival,
     swing: Math.min(0.95, Math.max(0.05, path.swing.along / Math.hypot(path.arrival.x, shot.across) / reach)),
     bend: path.bend,
+    ...(shot.room > 0 && { room: shot.room }),
     obstacleDiameter: 2 * shot.obstacleRadius,
     approach: before && last ? travel * Math.atan2(last.x - before.x, before.y - last.y) : form.approach,
     ...(shot.origin !== "cushion" && { spotDistance: shot.spotDistance }),

@@ -51,68 +51,71 @@ const KINDS: readonly (readonly [start: string, kind: SceneKind])[] = [
 ];
 
 export function layoutScene(laid: LaidShot): LayoutScene {
-  const { form, amiss } = laid;
+  const { form } = laid;
   const balls = placedBalls(form);
   const found = (label: string): Point => balls.find((one) => one.label === label) ?? { x: 0, y: 0 };
-  const chord = [found("departure"), found("arrival")] as const;
   const [near, far] = [found("near mark"), found("far mark")];
   const between = Math.hypot(far.x - near.x, far.y - near.y);
   const square = { x: (far.x - near.x) / between, y: (far.y - near.y) / between };
-  const back = { x: -square.x, y: -square.y };
-  const along = { x: -square.y, y: square.x };
-  const isAmiss = (label: string) => amiss.some(({ what, against }) => [what, against].includes(`the ${label}`));
   const cue = cueWay(form);
-  const [spot] = comingWay(form);
-  const radius = form.ballDiameter / 2;
-  const listed = balls.flatMap(({ label, x, y, words, tolerance }): Omit<ScenePlace, "number">[] => {
-    const kind = KINDS.find(([start]) => label.startsWith(start))?.[1];
-    if (!kind) return [];
-    return [
-      {
-        label,
-        kind,
-        x,
-        y,
-        words,
-        radius: kind === "mark" ? 0 : kind === "obstacle" ? form.obstacleDiameter / 2 : radius,
-        tolerance: tolerance?.square,
-        clear:
-          label === "far mark"
-            ? along.y > 0
-              ? along
-              : { x: -along.x, y: -along.y }
-            : kind === "guide" || label === "near mark"
-              ? back
-              : square,
-        amiss: isAmiss(label),
-      },
-    ];
-  });
-  const start = (label: string, place: Point, named: string): Omit<ScenePlace, "number"> => ({
-    label,
-    kind: "start",
-    ...place,
-    words: placeWords(form, place),
-    radius,
-    tolerance: undefined,
-    clear: square,
-    amiss: isAmiss(named),
-  });
   return {
     table: tableOfForm(form),
     noses: noses(tableOfForm(form)),
     coming: comingWay(form),
     leaving: leavingWay(form),
     cue,
-    chord,
+    chord: [found("departure"), found("arrival")],
     square,
-    ballRadius: radius,
-    places: [
-      ...listed,
-      ...(spot ? [start("object ball", spot, "object ball's spot")] : []),
-      start("cue ball", cue[0], "cue ball's place"),
-    ].map((place, i) => ({ ...place, number: i + 1 })),
+    ballRadius: form.ballDiameter / 2,
+    places: [...standing(laid, balls, square), ...starting(laid, cue[0], square)].map((place, i) => ({
+      ...place,
+      number: i + 1,
+    })),
   };
+}
+
+type Unnumbered = Omit<ScenePlace, "number">;
+
+const isAmiss = ({ amiss }: LaidShot, name: string) =>
+  amiss.some(({ what, against }) => [what, against].includes(`the ${name}`));
+
+/** Gates, guides, marks and the obstacle. */
+function standing(laid: LaidShot, balls: ReturnType<typeof placedBalls>, square: Point): Unnumbered[] {
+  const { ballDiameter, obstacleDiameter } = laid.form;
+  return balls.flatMap(({ label, x, y, words, tolerance }): Unnumbered[] => {
+    const kind = KINDS.find(([start]) => label.startsWith(start))?.[1];
+    if (!kind) return [];
+    const radius = kind === "mark" ? 0 : kind === "obstacle" ? obstacleDiameter / 2 : ballDiameter / 2;
+    const [clear, amiss] = [clearOf(label, kind, square), isAmiss(laid, label)];
+    return [{ label, kind, x, y, words, radius, tolerance: tolerance?.square, clear, amiss }];
+  });
+}
+
+/** Where a number stands in nobody's way. */
+function clearOf(label: string, kind: SceneKind, square: Point): Point {
+  // Along the line, into the table.
+  if (label === "far mark") return { x: -square.y * Math.sign(square.x || 1), y: Math.abs(square.x) };
+  return kind === "guide" || label === "near mark" ? { x: -square.x, y: -square.y } : square;
+}
+
+/** Object ball and cue ball before the shot. */
+function starting(laid: LaidShot, cueBall: Point, square: Point): Unnumbered[] {
+  const { form } = laid;
+  const start = (label: string, place: Point, name: string): Unnumbered => ({
+    label,
+    kind: "start",
+    ...place,
+    words: placeWords(form, place),
+    radius: form.ballDiameter / 2,
+    tolerance: undefined,
+    clear: square,
+    amiss: isAmiss(laid, name),
+  });
+  const [spot] = comingWay(form);
+  return [
+    ...(spot ? [start("object ball", spot, "object ball's spot")] : []),
+    start("cue ball", cueBall, "cue ball's place"),
+  ];
 }
 
 /** The part of the table that a layout takes up, with room about it: what a drawing of it need show. */

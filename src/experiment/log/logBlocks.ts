@@ -3,15 +3,14 @@
  */
 import type { Area } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
-import { isBlankCell, valueAt } from "./cellKinds";
+import { isBlankCell, sizeOf, valueAt } from "./cellKinds";
 
 /**
  * Rectangles of filled cells outside the named tables that begin with a heading row. Blank rows do not end a block, so
  * that no row below one is lost; another heading row after a blank row does.
  */
 export function blocks(data: SheetData, taken: readonly Area[]): Area[] {
-  const height = data.values.length;
-  const width = data.values[0]?.length ?? 0;
+  const { height, width } = sizeOf(data);
   const free = (r: number, c: number) => {
     if (isBlankCell(valueAt(data, r, c))) return false;
     const row = r + data.firstRow;
@@ -66,10 +65,8 @@ export function headingCells(
   if (!best) return undefined;
   for (let c = best.from; c <= best.to; c++)
     if (free(r, c) && typeof valueAt(data, r, c) !== "string") return undefined;
-  const next = data.values[r + 1];
-  if (!next) return undefined;
-  const oneColumn = best.from === best.to;
-  const filledBelow = next.slice(best.from, best.to + 1).filter((cell) => !isBlankCell(cell)).length;
-  if (filledBelow === 0) return undefined;
-  return oneColumn && typeof next[best.from] !== "number" ? undefined : best;
+  let filledBelow = false;
+  for (let c = best.from; c <= best.to && !filledBelow; c++) filledBelow = !isBlankCell(valueAt(data, r + 1, c));
+  if (!filledBelow) return undefined;
+  return best.from === best.to && typeof valueAt(data, r + 1, best.from) !== "number" ? undefined : best;
 }

@@ -4,6 +4,7 @@
  */
 import { cellAddress, columnLetters } from "../../workbook/address";
 import { isCellError, type CellValue } from "../../workbook/book";
+import { sheetColumns } from "../../workbook/columnSheet";
 import type { SheetData } from "../../workbook/port";
 import { there } from "../../there";
 import { headingText, isBlankCell, valueAt } from "./cellKinds";
@@ -45,18 +46,11 @@ export function readColumn(
   units: Units,
 ): { readonly column: LogColumn; readonly readAs: readonly string[] } {
   const heading = headingOf(said || `column ${columnLetters(c + data.firstColumn)}`, below, units);
-  const commas = decimalCommas(rows.map((r) => valueAt(data, r, c)));
-  const known = new Map<CellValue, Reading>();
-  const readings = rows.map((r) => {
-    const value = valueAt(data, r, c);
-    const format = data.formats[r]?.[c] ?? "General";
-    const before = format === "General" ? known.get(value) : undefined;
-    if (before) return before;
+  const commas = decimalCommas(differentCells(data, c, rows));
+  const readings = readingsOf(data, c, rows, (value, format) => {
     const read = (cell: CellValue) => readCell(cell, format, heading.unit);
     const turned = commas && typeof value === "string" ? read(value.replace(",", ".")) : undefined;
-    const reading = turned?.kind === "number" ? turned : read(value);
-    if (format === "General" && !isCellError(value) && known.size < MOST_KNOWN) known.set(value, reading);
-    return reading;
+    return turned?.kind === "number" ? turned : read(value);
   });
   const column: LogColumn = {
     column: c + data.firstColumn,
@@ -70,6 +64,45 @@ export function readColumn(
     readAs: [...commaWords(data, c, heading, commas ? rows : []), ...unreadWords(data, c, column, rows)],
   };
 }
+
+/** What stands in the rows of a column, each once where it is kept so. */
+function differentCells(data: SheetData, c: number, rows: readonly number[]): CellValue[] {
+  const column = sheetColumns(data)?.[c];
+  if (!column) return rows.map((r) => valueAt(data, r, c));
+  const stands = new Uint8Array(column.different.length);
+  for (const r of rows) stands[column.places[r] ?? 0] = 1;
+  return column.different.filter((_, place) => stands[place] === 1);
+}
+
+/** A reading for each of the rows; cells that say the same share one. */
+function readingsOf(
+  data: SheetData,
+  c: number,
+  rows: readonly number[],
+  read: (value: CellValue, format: string) => Reading,
+): Reading[] {
+  const column = sheetColumns(data)?.[c];
+  if (column) {
+    const { different, places } = column;
+    const known = new Array<Reading | undefined>(different.length).fill(undefined);
+    return rows.map((r) => {
+      const place = places[r] ?? 0;
+      return (known[place] ??= read(different[place] ?? null, GENERAL));
+    });
+  }
+  const known = new Map<CellValue, Reading>();
+  return rows.map((r) => {
+    const value = valueAt(data, r, c);
+    const format = data.formats[r]?.[c] ?? GENERAL;
+    const before = format === GENERAL ? known.get(value) : undefined;
+    if (before) return before;
+    const reading = read(value, format);
+    if (format === GENERAL && !isCellError(value) && known.size < MOST_KNOWN) known.set(value, reading);
+    return reading;
+  });
+}
+
+const GENERAL = "General";
 
 /** Different cells of a column whose reading is remembered: a log says the same few things again and again. */
 const MOST_KNOWN = 4096;

@@ -6,7 +6,7 @@ import { columnLetters } from "../../workbook/address";
 import { dataArea, type Area, type BookTable } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
 import { capital } from "../language/wording";
-import { headingText, isBlankCell } from "./cellKinds";
+import { headingText, isBlankCell, sizeOf, valueAt } from "./cellKinds";
 import { headingCells } from "./logBlocks";
 
 export interface Outside {
@@ -68,20 +68,21 @@ function rowsBelow(data: SheetData, table: BookTable, others: readonly Area[]): 
   const own = dataArea(table);
   const left = area.column - data.firstColumn;
   const across = Array.from({ length: area.columns }, (_, j) => left + j);
-  const isNumber = (r: number, c: number) => typeof data.values[r - data.firstRow]?.[c] === "number";
+  const isNumber = (r: number, c: number) => typeof valueAt(data, r - data.firstRow, c) === "number";
   const numbered = across.filter((c) =>
     Array.from({ length: own.rows }, (_, i) => own.row + i).some((r) => isNumber(r, c)),
   );
   const free = (r: number, c: number) =>
     !others.some((other) => contains(other, r + data.firstRow, c + data.firstColumn)) &&
-    !isBlankCell(data.values[r]?.[c]);
+    !isBlankCell(valueAt(data, r, c));
   const found: number[] = [];
-  const end = data.firstRow + data.values.length;
+  const { height, width } = sizeOf(data);
+  const end = data.firstRow + height;
   for (let row = area.row + area.rows, last = row - 1; row < end; row++) {
     const r = row - data.firstRow;
     if (!across.some((c) => free(r, c))) continue;
     // Another table of its own begins with headings.
-    const headings = row > last + 1 ? headingCells(data, r, data.values[0]?.length ?? 0, free) : undefined;
+    const headings = row > last + 1 ? headingCells(data, r, width, free) : undefined;
     if (headings && headings.to > headings.from) break;
     last = row;
     if (
@@ -107,7 +108,7 @@ function columnsBeside(
   const own = dataArea(table);
   const found: { column: number; heading: string }[] = [];
   for (let column = area.column + area.columns; ; column++) {
-    const cell = (row: number) => data.values[row - data.firstRow]?.[column - data.firstColumn];
+    const cell = (row: number) => valueAt(data, row - data.firstRow, column - data.firstColumn);
     const heading = headingText(cell(area.row));
     if (
       heading === "" ||

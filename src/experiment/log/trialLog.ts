@@ -3,7 +3,8 @@
  */
 import { dataArea, type Area, type BookTable } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
-import { headingText, isBlankCell, valueAt } from "./cellKinds";
+import { last } from "../../workbook/turns";
+import { headingText, isBlankCell, sizeOf, valueAt } from "./cellKinds";
 import { meaningOf, parseHeading, unitAlone } from "./header";
 import { blocks } from "./logBlocks";
 import { readColumn, unitRowAt, type LogColumn, type Units } from "./logColumns";
@@ -44,17 +45,26 @@ export interface ReadingWishes {
  * Every table of trials on the sheet, the largest first: Excel tables as they say, otherwise each block of cells whose
  * first full row of words is followed by at least one row.
  */
-export function findTrialLogs(data: SheetData, { units = {}, takeIn = [] }: ReadingWishes = {}): TrialLog[] {
-  const named = data.tables.map((table) =>
-    readTable(data, table, units, takeIn === "all" || takeIn.includes(table.name)),
-  );
+export function findTrialLogs(data: SheetData, wishes: ReadingWishes = {}): TrialLog[] {
+  return last(trialLogsInSteps(data, wishes));
+}
+
+/** The same in steps, a column each: a long log takes longer than a page may keep its user waiting. */
+export function* trialLogsInSteps(
+  data: SheetData,
+  { units = {}, takeIn = [] }: ReadingWishes = {},
+): Generator<void, TrialLog[]> {
+  const named: TrialLog[] = [];
+  for (const table of data.tables)
+    named.push(yield* readTable(data, table, units, takeIn === "all" || takeIn.includes(table.name)));
   const taken = [
     ...data.tables.map(({ area }) => area),
     ...named.flatMap(({ outside }) => (outside ? outside.areas : [])),
   ];
-  const free = blocks(data, taken).map((area) =>
-    readLog(data, `headings in row ${area.row + 1}`, belowHeadings(area), units),
-  );
+  yield;
+  const free: TrialLog[] = [];
+  for (const area of blocks(data, taken))
+    free.push(yield* readLog(data, `headings in row ${area.row + 1}`, belowHeadings(area), units));
   return [...named, ...free]
     .filter((log) => log.columns.length > 0)
     .sort((a, b) => b.rows.length * b.columns.length - a.rows.length * a.columns.length);
@@ -66,10 +76,10 @@ export function findTrialLogs(data: SheetData, { units = {}, takeIn = [] }: Read
  */
 export function trialLogAt(data: SheetData, headingRow: number, units: Units = {}): TrialLog | undefined {
   const top = headingRow - data.firstRow;
-  const width = data.values[0]?.length ?? 0;
-  if (top < 0 || top >= data.values.length - 1) return undefined;
-  const area = { row: headingRow, column: data.firstColumn, rows: data.values.length - top, columns: width };
-  return readLog(data, `headings in row ${headingRow + 1}`, belowHeadings(area), units);
+  const { height, width } = sizeOf(data);
+  if (top < 0 || top >= height - 1) return undefined;
+  const area = { row: headingRow, column: data.firstColumn, rows: height - top, columns: width };
+  return last(readLog(data, `headings in row ${headingRow + 1}`, belowHeadings(area), units));
 }
 
 /**
@@ -102,23 +112,23 @@ function belowHeadings(area: Area): Parts {
 }
 
 /** A log that is an Excel table, with what stands around it where that is taken in. */
-function readTable(data: SheetData, table: BookTable, units: Units, takenIn: boolean): TrialLog {
+function* readTable(data: SheetData, table: BookTable, units: Units, takenIn: boolean): Generator<void, TrialLog> {
   const headings = table.columns ? { columns: table.columns } : { headingRow: table.area.row };
   const own = dataArea(table);
   const outside = outsideTable(data, table);
-  if (!outside) return readLog(data, table.name, { ...headings, body: own }, units);
+  if (!outside) return yield* readLog(data, table.name, { ...headings, body: own }, units);
   const body = takenIn
     ? { ...own, rows: outside.lastRow - own.row + 1, columns: own.columns + outside.columns.length }
     : own;
-  return { ...readLog(data, table.name, { ...headings, body }, units), outside: { ...outside, takenIn } };
+  return { ...(yield* readLog(data, table.name, { ...headings, body }, units)), outside: { ...outside, takenIn } };
 }
 
-function readLog(
+function* readLog(
   data: SheetData,
   title: string,
   { headingRow, columns: names, body: area }: Parts,
   units: Units,
-): TrialLog {
+): Generator<void, TrialLog> {
   const hidden = new Set(data.hiddenRows);
   const top = area.row - data.firstRow;
   const left = area.column - data.firstColumn;
@@ -126,12 +136,12 @@ function readLog(
     headingText(
       names && c - left < names.length
         ? names[c - left]
-        : data.values[(headingRow ?? area.row - 1) - data.firstRow]?.[c],
+        : valueAt(data, (headingRow ?? area.row - 1) - data.firstRow, c),
     );
   const across = Array.from({ length: area.columns }, (_, j) => left + j);
   const totals = totalsRows(data, area);
   const bodyRows = Array.from(
-    { length: Math.max(0, Math.min(area.rows, data.values.length - top)) },
+    { length: Math.max(0, Math.min(area.rows, sizeOf(data).height - top)) },
     (_, i) => top + i,
   ).filter((r) => !totals.has(r + data.firstRow));
   const unitRow = headingRow === undefined ? undefined : unitRowAt(data, left, area.columns, bodyRows);
@@ -139,18 +149,13 @@ function readLog(
   const filled = bodyRows.filter(
     (r) => r !== unitRow && across.some((c) => !counters.has(c) && !isBlankCell(valueAt(data, r, c))),
   );
-  const read = across
-    .filter((c) => headingAt(c) !== "" || filled.some((r) => !isBlankCell(valueAt(data, r, c))))
-    .map((c) =>
-      readColumn(
-        data,
-        c,
-        headingAt(c),
-        unitRow === undefined ? undefined : headingText(valueAt(data, unitRow, c)),
-        filled,
-        units,
-      ),
-    );
+  const read: ReturnType<typeof readColumn>[] = [];
+  for (const c of across) {
+    if (headingAt(c) === "" && !filled.some((r) => !isBlankCell(valueAt(data, r, c)))) continue;
+    yield;
+    const below = unitRow === undefined ? undefined : headingText(valueAt(data, unitRow, c));
+    read.push(readColumn(data, c, headingAt(c), below, filled, units));
+  }
   const columns = read.map(({ column }) => column);
   return {
     sheet: data.sheet,

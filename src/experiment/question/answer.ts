@@ -28,6 +28,7 @@ import {
   significant,
   withUnit,
 } from "../language/wording";
+import { memo } from "../../statistics/numeric/memo";
 import { there } from "../../there";
 
 export interface Sentence {
@@ -36,7 +37,13 @@ export interface Sentence {
 }
 
 /** All sentences in reading order. */
-export function answerSentences(analysis: Analysis): Sentence[] {
+export function answerSentences(analysis: Analysis): readonly Sentence[] {
+  return said(analysis, [], () => sentencesOf(analysis));
+}
+
+const said = memo<readonly Sentence[]>(1);
+
+function sentencesOf(analysis: Analysis): Sentence[] {
   const { regression, log, response } = analysis;
   return [
     ...(asksOfObstacle(log, response) ? [{ kind: "caution" as const, text: obstacleSentence(response) }] : []),

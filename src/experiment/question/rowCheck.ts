@@ -11,8 +11,10 @@ import { memo } from "../../statistics/numeric/memo";
 import { doubtfulOutcome, madeOf, OUTCOMES } from "../log/outcome";
 import { levelOf, type Reading } from "../log/reading";
 import { countsShots } from "../log/shotOrder";
+import { repeatedRows, toldColumns } from "./repeatedRows";
 import { findColumns, type LogColumn, type TrialLog } from "../log/trialLog";
 import { inSentence, listOf } from "../language/wording";
+import { last } from "../../workbook/turns";
 import { there } from "../../there";
 
 /** A cell and what is to be said of it. */
@@ -61,6 +63,15 @@ export function checkRows(
   choice: Pick<Choice, "response" | "drivers" | "scatter" | "sessions" | "weight">,
   responseIs: "number" | "made" = "number",
 ): RowCheck {
+  return last(checkRowsInSteps(log, choice, responseIs));
+}
+
+/** The same in steps, a column each; what was found of a column is remembered. */
+export function* checkRowsInSteps(
+  log: TrialLog,
+  choice: Pick<Choice, "response" | "drivers" | "scatter" | "sessions" | "weight">,
+  responseIs: "number" | "made" = "number",
+): Generator<void, RowCheck> {
   const response = columnNamed(log, choice.response);
   const needed = [
     { column: response, as: responseIs === "number" && response.kind === "date" ? ("date" as const) : responseIs },
@@ -86,7 +97,8 @@ export function checkRows(
   // Whoever names several columns has said what it means that a label comes again.
   const said = headingsOf(choice.scatter).length > 1 || (choice.sessions?.length ?? 0) > 1;
   const watched = needed.map(({ column }) => column);
-  return { used, leftOut, suspicious: suspicious(log, watched, used, said) };
+  yield;
+  return { used, leftOut, suspicious: yield* suspicious(log, watched, used, said) };
 }
 
 type Use = "number" | "category" | "date" | "made" | "weight";
@@ -139,19 +151,21 @@ export function remark(log: TrialLog, index: number, { column, heading }: LogCol
   return { row, column, address: cellAddress(row, column), heading: heading.text, reason };
 }
 
-function suspicious(
+function* suspicious(
   log: TrialLog,
   needed: readonly LogColumn[],
   used: readonly number[],
   sessionsSaid: boolean,
-): CellRemark[] {
+): Generator<void, CellRemark[]> {
   const watched = new Set([
     ...needed,
     ...log.columns.filter((column) => column.meaning === "gap" || column.meaning === "humidity"),
   ]);
-  const ofColumns = [...watched].flatMap((column) =>
-    suspiciousMemo(column, [log, used], () => suspiciousIn(log, column, used)),
-  );
+  const ofColumns: CellRemark[] = [];
+  for (const column of watched) {
+    ofColumns.push(...suspiciousMemo(column, [log, used], () => suspiciousIn(log, column, used)));
+    yield;
+  }
   const ofRows = suspiciousMemo(log, [used, sessionsSaid], () => [
     ...(sessionsSaid ? [] : sharedSessions(log, used)),
     ...duplicates(log, used),
@@ -284,7 +298,7 @@ function sharedSessions(log: TrialLog, used: readonly number[]): CellRemark[] {
 function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
   const [first] = toldColumns(log);
   if (!first || !log.columns.some(countsShots)) return [];
-  const repeats = repeatsMemo(log, [], () => repeatedRows(log));
+  const repeats = repeatedRows(log);
   if (repeats.size === 0) return [];
   return used.flatMap((index) => {
     const earlier = repeats.get(index);
@@ -299,32 +313,6 @@ function duplicates(log: TrialLog, used: readonly number[]): CellRemark[] {
           ),
         ];
   });
-}
-
-function toldColumns(log: TrialLog): LogColumn[] {
-  return log.columns.filter(({ kind }) => kind !== "empty");
-}
-
-const repeatsMemo = memo<ReadonlyMap<number, number>>(1);
-
-/** Row → the first row that it repeats. The same for every question, so it is found once per log. */
-function repeatedRows(log: TrialLog): ReadonlyMap<number, number> {
-  const told = toldColumns(log);
-  if (told.length === 0) return new Map();
-  const seen = new Map<string, number>();
-  const repeats = new Map<number, number>();
-  log.rows.forEach((_, index) => {
-    const key = told.map(({ readings }) => keyOf(there(readings[index], "a reading"))).join("\u0000");
-    const earlier = seen.get(key);
-    if (earlier === undefined) seen.set(key, index);
-    else repeats.set(index, earlier);
-  });
-  return repeats;
-}
-
-function keyOf(reading: Reading): string | number {
-  if (reading.kind === "number") return reading.value;
-  return reading.kind === "blank" ? "" : reading.kind === "unusable" ? `!${reading.reason}` : `'${levelOf(reading)}`;
 }
 
 function tidy(value: number): number {

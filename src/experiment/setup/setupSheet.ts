@@ -104,6 +104,8 @@ function placeOf({ sheet, values, firstRow, firstColumn }: SheetData): { place: 
   const rows = new Map<RowName | "model", number>();
   let columns: Partial<Record<Column, number>> | undefined;
   values.forEach((row, r) => {
+    // Most rows of a long log are passed over with one look.
+    if (!columns && !row.some((cell) => typeof cell === "string" && /value/i.test(cell))) return;
     const texts = row.map((cell) => (typeof cell === "string" ? plainLabel(cell) : ""));
     const value = texts.indexOf("value");
     if (!columns && value > 0) {

@@ -162,7 +162,7 @@ function markedOut(
 
 /** Gates, marks and the obstacle, which stand on the side that the ball swings away from. */
 function gatesOf(
-  { along, across, gap, obstacleRadius }: ShotSettings,
+  { along, across, gap, room, obstacleRadius }: ShotSettings,
   { arrival, swing, bend }: BankPath,
   comesAt: number,
   radius: number,
@@ -182,6 +182,7 @@ function gatesOf(
     obstacleDiameter: 2 * obstacleRadius,
     approach: travel * comesAt,
     arrangement,
+    room,
   });
   const at = (label: string): TablePoint => {
     const { x, y } = there(

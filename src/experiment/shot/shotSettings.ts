@@ -22,7 +22,8 @@ export const ORIGIN_LABELS: Readonly<Record<Origin, string>> = {
 
 /**
  * What can be set. From the spot on, `spotDistance` is how far the spot is from where the ball touches the cushion,
- * square to the rail. With a stroke, `angle` is that of the line of centres, the tip's place is in radii of the ball,
+ * square to the rail; `room` how far beyond grazing the gate at the cushion stands from the way that it must let pass.
+ * With a stroke, `angle` is that of the line of centres, the tip's place is in radii of the ball,
  * `cut` is from the stroke's direction to the line of centres, and the cue ball runs `cueRun` before it hits.
  */
 export type SettingName =
@@ -33,6 +34,7 @@ export type SettingName =
   | "across"
   | "along"
   | "gap"
+  | "room"
   | "obstacleRadius"
   | "spotDistance"
   | "cueSpeed"
@@ -60,31 +62,34 @@ export const bendSettings = ({ origin }: Pick<ShotSettings, "origin">): readonly
 export const searched = ({ origin }: Pick<ShotSettings, "origin">): readonly Searched[] =>
   SEARCHABLE.filter((name) => BEND_SETTINGS[origin].includes(name));
 
-/** Constants that are known within a range only. */
+/** Constants that rows of measured bends can be fitted for. */
 export const UNCERTAIN = ["slipFriction", "noseFriction", "restitution"] as const;
 export type UncertainName = (typeof UNCERTAIN)[number];
+/** What else the bend follows from, each with its own range. */
+export const OTHERS = ["noseHeight", "rollFriction", "sideFriction", "ballDiameter", "ballMass"] as const;
+export type OtherName = (typeof OTHERS)[number];
 
 /** Which way a shot is to bend. */
 export type BendWanted = "short" | "long" | "either";
 
-/** Conditions that the band is not drawn over. */
-export type FixedConditions = Omit<Conditions, UncertainName>;
+type Others = Readonly<Record<OtherName, Uncertain>>;
+/** The other constants at their values. */
+export type OtherValues = Readonly<Record<OtherName, number>>;
 
-function fixedOf(setup: Setup): FixedConditions {
-  return {
-    rollFriction: setup.rollFriction.value,
-    sideFriction: setup.sideFriction.value,
-    noseHeight: setup.noseHeight.value,
-    ballDiameter: setup.ballDiameter.value,
-    ballMass: setup.ballMass.value,
-  };
+function othersOf({ noseHeight, rollFriction, sideFriction, ballDiameter, ballMass }: Others): Others {
+  return { noseHeight, rollFriction, sideFriction, ballDiameter, ballMass };
+}
+
+/** The other constants at their values. */
+export function otherValues(others: Others): OtherValues {
+  return Object.fromEntries(OTHERS.map((name) => [name, others[name].value])) as Record<OtherName, number>;
 }
 
 export interface ShotSettings extends Readonly<Record<SettingName, number>> {
   readonly units: "us" | "si";
-  /** The table and what is known of ball and cloth without a range that is drawn: from the set-up. */
+  /** The table and what is known of nose, cloth and ball beside the fitted constants: from the set-up. */
   readonly table: TableSize;
-  readonly fixed: FixedConditions;
+  readonly others: Others;
   readonly rail: Rail;
   readonly origin: Origin;
   readonly constants: Readonly<Record<UncertainName, Uncertain>>;
@@ -100,7 +105,7 @@ const RADIUS = STANDARD_BALL_DIAMETER.mm / 2000;
 export const DEFAULT_SHOT: ShotSettings = {
   units: "us",
   table: NINE_FOOT,
-  fixed: fixedOf(DEFAULT_SETUP),
+  others: othersOf(DEFAULT_SETUP),
   rail: "long",
   origin: "cushion",
   speed: 5 * MPH,
@@ -110,6 +115,7 @@ export const DEFAULT_SHOT: ShotSettings = {
   across: 45 * INCH,
   along: 32 * INCH,
   gap: 0.25 * INCH,
+  room: 0,
   obstacleRadius: 1 * INCH,
   spotDistance: 15 * INCH,
   cueSpeed: 6 * MPH,
@@ -160,6 +166,7 @@ export const SETTING_KINDS: Readonly<Record<SettingName, SettingKind>> = {
   across: { label: "Distance across", quantity: "length", step: { us: 0.25, si: 0.01 } },
   along: { label: "Place on the rail", quantity: "length", step: { us: 0.25, si: 0.01 } },
   gap: { label: "Gap", quantity: "small", step: { us: 0.0625, si: 1 } },
+  room: { label: "Room at the departure gate", quantity: "small", step: { us: 0.03125, si: 0.5 } },
   obstacleRadius: { label: "Obstacle's radius", quantity: "small", step: { us: 0.125, si: 1 } },
   spotDistance: { label: "Spot to cushion", quantity: "length", step: { us: 0.25, si: 0.01 } },
   cueSpeed: { label: "Cue's speed", quantity: "speed", step: { us: 0.1, si: 0.05 } },
@@ -214,6 +221,9 @@ export function unitOf(quantity: Quantity, units: "us" | "si"): Unit {
   }
 }
 
+/** A gate farther off than this is none, m. */
+const MOST_ROOM = 0.02;
+
 /** What a setting may be at all; distances end where the ball touches the rails. */
 export function bounds(name: SettingName, rail: Rail, size: TableSize = NINE_FOOT, ball: number = 2 * RADIUS): Range {
   const { width, depth } = tableShape(rail, size);
@@ -232,6 +242,8 @@ export function bounds(name: SettingName, rail: Rail, size: TableSize = NINE_FOO
       return { low: radius, high: width - radius };
     case "gap":
       return { low: -radius, high: 4 * radius };
+    case "room":
+      return { low: 0, high: MOST_ROOM };
     case "obstacleRadius":
       return { low: 0.001, high: 0.1 };
     case "spotDistance":
@@ -253,10 +265,12 @@ export function bounds(name: SettingName, rail: Rail, size: TableSize = NINE_FOO
 /** What a setting of a shot may be on its own table. */
 export function boundsOf(
   name: SettingName,
-  { rail, table, fixed }: Pick<ShotSettings, "rail" | "table" | "fixed">,
+  { rail, table, others }: Pick<ShotSettings, "rail" | "table" | "others">,
 ): Range {
-  return bounds(name, rail, table, fixed.ballDiameter);
+  return bounds(name, rail, table, others.ballDiameter.value);
 }
+
+const USUAL_OTHERS = otherValues(DEFAULT_SHOT.others);
 
 /** A friction of 0 is possible; a wedged ball is not (see conditionProblem). */
 export const CONSTANT_KINDS: Readonly<Record<UncertainName, { readonly label: string; readonly bounds: Range }>> = {
@@ -272,42 +286,18 @@ export function motionOfShot({ speed, angle, roll, side }: Omit<Motion, "swerve"
 /** The table with the given constants. */
 export function conditionsOf(
   constants: Readonly<Record<UncertainName, number>>,
-  fixed: FixedConditions = DEFAULT_SHOT.fixed,
+  others: OtherValues = USUAL_OTHERS,
 ): Conditions {
-  return { ...fixed, ...constants };
+  return { ...others, ...constants };
 }
-
-/** What the conditions of a shot follow from; ball and cloth are the usual ones where they are left out. */
-type Table = Pick<ShotSettings, "constants"> & Partial<Pick<ShotSettings, "fixed">>;
 
 /** The table of a shot, its constants at their values. */
-export function conditionsOfShot({ constants: { slipFriction, noseFriction, restitution }, fixed }: Table): Conditions {
+export function conditionsOfShot({ constants, others }: Pick<ShotSettings, "constants" | "others">): Conditions {
+  const { slipFriction, noseFriction, restitution } = constants;
   return conditionsOf(
     { slipFriction: slipFriction.value, noseFriction: noseFriction.value, restitution: restitution.value },
-    fixed,
+    otherValues(others),
   );
-}
-
-/**
- * The constants at their values first, then what spans their ranges: every corner, and each constant alone at its ends.
- * Sets that coincide stand once; impossible ones are left out.
- * @example constantSets({ constants: { slipFriction: { low: 0.2, value: 0.2, high: 0.2 }, noseFriction: { low: 0.1, value: 0.1, high: 0.1 }, restitution: { low: 0.9, value: 0.95, high: 1 } } }).length === 3
- */
-export function constantSets({ constants, fixed }: Table): Conditions[] {
-  const { slipFriction: slip, noseFriction: nose, restitution } = constants;
-  const triples: [number, number, number][] = [[slip.value, nose.value, restitution.value]];
-  for (const a of [slip.low, slip.high])
-    for (const b of [nose.low, nose.high]) for (const c of [restitution.low, restitution.high]) triples.push([a, b, c]);
-  for (const a of [slip.low, slip.high]) triples.push([a, nose.value, restitution.value]);
-  for (const b of [nose.low, nose.high]) triples.push([slip.value, b, restitution.value]);
-  for (const c of [restitution.low, restitution.high]) triples.push([slip.value, nose.value, c]);
-  const seen = new Set<string>();
-  return triples
-    .filter((triple) => !seen.has(triple.join()) && seen.add(triple.join()))
-    .map(([slipFriction, noseFriction, given]) =>
-      conditionsOf({ slipFriction, noseFriction, restitution: given }, fixed),
-    )
-    .filter((conditions) => conditionProblem(conditions) === undefined);
 }
 
 function within(value: unknown, { low, high }: Range, otherwise: number): number {
@@ -349,13 +339,13 @@ export function parseShot(raw: unknown): ShotSettings {
   return {
     units: oneOf(kept.units, ["us", "si"], DEFAULT_SHOT.units),
     table: DEFAULT_SHOT.table,
-    fixed: DEFAULT_SHOT.fixed,
+    others: DEFAULT_SHOT.others,
     rail,
     origin,
     ...(Object.fromEntries(
       (Object.keys(SETTING_KINDS) as SettingName[]).map((name) => [name, setting(name)]),
     ) as Record<SettingName, number>),
-    constants: conditionProblem(conditionsOfShot({ constants })) ? DEFAULT_SHOT.constants : constants,
+    constants: conditionProblem(conditionsOfShot({ ...DEFAULT_SHOT, constants })) ? DEFAULT_SHOT.constants : constants,
     limits,
     wanted: oneOf(kept.wanted, ["short", "long", "either"], DEFAULT_SHOT.wanted),
     against: oneOf(kept.against, BEND_SETTINGS[origin], BEND_SETTINGS[origin][0]),
@@ -383,7 +373,7 @@ export function shotOfSetup(shot: ShotSettings, setup: Setup): ShotSettings {
     ...shot,
     units: setup.units,
     table: tableSizeOf(setup),
-    fixed: fixedOf(setup),
+    others: othersOf(setup),
     constants: { slipFriction, noseFriction, restitution },
     obstacleRadius: obstacleDiameter.value / 2,
   });

@@ -12,9 +12,20 @@ import { findingSentence } from "./findingWords";
 import { shotFindings } from "./shotClearance";
 import { beyondShooting } from "./shootable";
 import type { ShotLayout } from "./shotLayout";
-import { changeOf, MOST_AT_START, SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "./shotSettings";
+import {
+  changeOf,
+  MOST_AT_START,
+  OTHERS,
+  SETTING_KINDS,
+  UNCERTAIN,
+  unitOf,
+  type BendSetting,
+  type ShotSettings,
+} from "./shotSettings";
 import type { BendRange, Sensitivity } from "./shotSweep";
-import { fixed, significant, withUnit } from "../language/wording";
+import { SETUP_ITEMS } from "../setup/setup";
+import { shownItem } from "../setup/setupWords";
+import { capital, fixed, listOf, significant, withUnit } from "../language/wording";
 
 /** Stands in the Shot view at all times. */
 export const SHOT_CAUTION =
@@ -157,6 +168,26 @@ export function bendSentence({ bank }: ComputedShot, range: BendRange, units: "u
       ? ` With ${range.short === 1 ? "one" : range.short} of the sets of constants the ball never reaches the line.`
       : "";
   return `Bends ${shownSmall(Math.abs(bend), units)} ${way}.${band}${some}`;
+}
+
+/** Which ranges a band is made of, and what it takes as exact. */
+export function bandSentence({
+  constants,
+  others,
+  units,
+}: Pick<ShotSettings, "constants" | "others" | "units">): string {
+  const all = { ...constants, ...others };
+  const names = [...UNCERTAIN, ...OTHERS];
+  const spread = names.filter((name) => all[name].high > all[name].low);
+  const exact = names.filter((name) => !spread.includes(name)).map((name) => SETUP_ITEMS[name].label);
+  const taken =
+    exact.length > 0 ? ` ${capital(listOf(exact))} ${exact.length === 1 ? "is" : "are"} taken as exact.` : "";
+  if (spread.length === 0) return `No band: the set-up gives no range.${taken}`;
+  const ranges = spread.map((name) => {
+    const { low, high } = all[name];
+    return `${SETUP_ITEMS[name].label} ${shownItem(name, low, units)} to ${shownItem(name, high, units)}`;
+  });
+  return `In the band, each over its range in the set-up and together: ${listOf(ranges)}.${taken}`;
 }
 
 /** What the shot clears at its gap, and the least gap that it would. */

@@ -29,12 +29,16 @@ export interface BentPoint {
 }
 
 /**
- * The slowing over the whole way is 0 give or take this: friction of 0.2 takes some 40 of 100 off the square of a
- * ball's speed over a table's breadth, at 5 mph; either way, because spin may push it on.
+ * The slowing over the whole way is 0 give or take this, either way, because spin may push the ball on. It is a L / v²,
+ * of a ball that sets off at v and slips over a way L: friction of 0.2 in any direction, over a table's breadth, makes
+ * it 0.35 at 5 mph and 0.75 at 3.5 mph (root mean square).
  */
-const SLOWING_SD = 0.25;
-/** A ball that still goes somewhere has not lost nearly all of its speed. */
-const MOST = 0.48;
+const SLOWING_SD = 0.5;
+/**
+ * A ball that still goes somewhere has not lost nearly all of its speed (at 1/2 it has); and slow balls that gain most,
+ * with a friction of 0.4 at 3.5 mph, are not beyond the other end, where the speed more than doubles.
+ */
+const [MOST_GAIN, MOST_LOSS] = [-2, 0.48];
 const ROUNDS = 8;
 const SETTLED = 1e-4;
 
@@ -107,7 +111,7 @@ export function fitBentPath(
       for (let share = 1; share > 0.01 && next === best; share /= 3) {
         const [a, b, c, slowing] = best.numbers;
         const by = (place: number) => share * (step[place] ?? 0);
-        const held = Math.max(-MOST, Math.min(MOST, slowing + by(3)));
+        const held = Math.max(MOST_GAIN, Math.min(MOST_LOSS, slowing + by(3)));
         const tried = lookAt(points, knot, [a + by(0), b + by(1), c + by(2), held], variance, free);
         if (tried.loss < best.loss) next = tried;
       }

@@ -1,5 +1,5 @@
 /** What a track tells, in sentences. */
-import { decimalsFor, fixed, significant } from "../language/wording";
+import { confidenceText, decimalsFor, fixed, significant, withUnit } from "../language/wording";
 import type { TrackedShot } from "./trackedShot";
 
 /** in/s of one mile an hour. */
@@ -23,11 +23,24 @@ export function speedDoubt({ speedAfterCushion }: TrackedShot): string[] {
       ];
 }
 
-/** @param unseen frames without the ball @param flattened whether places come from a picture by four corners */
-export function trackSentences(shot: TrackedShot, confidence: number, unseen: number, flattened: boolean): string[] {
+/** How much the corners make of the interval, and what was taken for their error. */
+export function cornersSentence(cornerError: number, part: string, whole: string): string {
+  return cornerError > 0
+    ? `The corners are taken to be marked within ${significant(cornerError, 3)} pixels each way (standard uncertainty); that alone makes ${part} of the bend's standard error of ${whole}.`
+    : "The corners are taken as exact: the interval holds the scatter of the points only.";
+}
+
+/** @param unseen frames without the ball @param cornerError of the picture's corners, px; undefined without one */
+export function trackSentences(
+  shot: TrackedShot,
+  confidence: number,
+  unseen: number,
+  cornerError: number | undefined,
+): string[] {
+  const flattened = cornerError !== undefined;
   const { bend, standardError, low, high, leftOut, pointsUsed } = shot;
   const decimals = decimalsFor(standardError);
-  const share = significant(100 * confidence, 4);
+  const share = confidenceText(confidence);
   const way = low > 0 ? " short" : high < 0 ? " long" : "";
   return [
     `The ball bends ${fixed(Math.abs(bend), decimals)} in${way || (bend < 0 ? " long" : " short")} on its way from the cushion, ${share} % interval ${fixed(low, decimals)} to ${fixed(high, decimals)} in (+ short, − long).`,
@@ -45,6 +58,11 @@ export function trackSentences(shot: TrackedShot, confidence: number, unseen: nu
     "The bend is that of the path, from its chord between the contact and the last point seen. It is not the bend that the layout asked for.",
     ...(flattened
       ? [
+          cornersSentence(
+            cornerError,
+            withUnit(significant(shot.cornersPart, 2), "in"),
+            withUnit(significant(standardError, 2), "in"),
+          ),
           "The corners map the bed; the ball's centre stands a radius above it and is seen farther from the camera than it is. The higher the camera, the less that matters; the interval does not hold it.",
         ]
       : []),

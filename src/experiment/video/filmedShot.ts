@@ -1,8 +1,11 @@
 /** What a film tells: its map and how far that is off, the path on the table, the bend. */
-import { tableMap, type ProjectiveMap } from "../../bank/projective";
+import type { ProjectiveMap } from "../../bank/projective";
 import type { Point } from "../../bank/pathClearance";
 import { INCH } from "../../bank/units";
-import { trackedShot, TrackProblem, type TrackedShot } from "../track/trackedShot";
+import { picturedTable } from "../track/picturedTable";
+import { trackedShot, type TrackedShot } from "../track/trackedShot";
+import { TrackProblem } from "../track/trackProblem";
+import { slownessOf } from "./filmTime";
 import { CORNERS, type VideoForm } from "./videoForm";
 
 export interface FilmedShot {
@@ -17,25 +20,24 @@ export interface FilmedShot {
   readonly wanted: string | undefined;
 }
 
-const CONFIDENCE = 0.95;
-
-/** @param fileRate frames a second of the file, where it is known */
-export function filmedShot(form: VideoForm, fileRate: number | undefined): FilmedShot {
+/** @param confidence of the interval */
+export function filmedShot(form: VideoForm, confidence: number): FilmedShot {
   const [a, b, c, d] = form.corners;
-  const map = a && b && c && d ? tableMap([a, b, c, d], form.railLength / INCH, form.tableWidth / INCH) : undefined;
-  if (!map) return { map, path: [], checked: undefined, shot: undefined, wanted: cornersWanted(form) };
-  const path = form.points.map((point) => map.toTable(point));
-  const checked = checkLengthOf(form, map);
-  const slowed = form.filmedAt > 0 && fileRate !== undefined ? fileRate / form.filmedAt : 1;
+  const [length, width] = [form.railLength / INCH, form.tableWidth / INCH];
+  const table = a && b && c && d ? picturedTable([a, b, c, d], length, width, form.cornerError) : undefined;
+  if (!table) return { map: undefined, path: [], checked: undefined, shot: undefined, wanted: cornersWanted(form) };
+  const { map } = table;
+  const known = { map, path: form.points.map((point) => map.toTable(point)), checked: checkLengthOf(form, map) };
   if (form.points.length === 0)
-    return { map, path, checked, shot: undefined, wanted: "Mark the ball in a frame before the contact." };
+    return { ...known, shot: undefined, wanted: "Mark the ball in a frame before the contact." };
+  const slowness = slownessOf(form);
   try {
-    const points = form.points.map(({ time, x, y }) => ({ time: time * slowed, seen: { x, y } }));
-    const shot = trackedShot(points, { map, nearest: form.ballDiameter / 2 / INCH, confidence: CONFIDENCE });
-    return { map, path, checked, shot: { ...shot, contactTime: shot.contactTime / slowed }, wanted: undefined };
+    const points = form.points.map(({ time, x, y }) => ({ time: time / slowness, seen: { x, y } }));
+    const shot = trackedShot(points, { table, nearest: form.ballDiameter / 2 / INCH, confidence });
+    return { ...known, shot: { ...shot, contactTime: shot.contactTime * slowness }, wanted: undefined };
   } catch (problem) {
     if (!(problem instanceof TrackProblem)) throw problem;
-    return { map, path, checked, shot: undefined, wanted: `No bend yet: ${problem.message}` };
+    return { ...known, shot: undefined, wanted: `No bend yet: ${problem.message}` };
   }
 }
 

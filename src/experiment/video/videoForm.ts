@@ -1,8 +1,11 @@
 /** What the Video view keeps with the workbook: marks, sizes and the ball's places; never the film. SI, pixels. */
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import type { Point } from "../../bank/pathClearance";
+import type { Rail } from "../../bank/tableShape";
 import { INCH } from "../../bank/units";
 import { asRecord } from "../language/keptObject";
+import type { Setup } from "../setup/setup";
+import { USUAL_CORNER_ERROR } from "../track/picturedTable";
 
 /** The ball in one frame. */
 export interface FilmPoint extends Point {
@@ -12,12 +15,14 @@ export interface FilmPoint extends Point {
 
 export interface VideoForm {
   readonly units: "us" | "si";
-  /** Playing surface, nose to nose: along the banked rail and away from it, m. */
+  /** Playing surface, nose to nose: along the banked rail and away from it, m; the set-up's, as is the ball. */
   readonly railLength: number;
   readonly tableWidth: number;
   readonly ballDiameter: number;
   /** Where the playing surface's corners are seen, as many as are marked, in the order of CORNERS; pixels. */
   readonly corners: readonly Point[];
+  /** Standard uncertainty of a corner each way, pixels of the film. */
+  readonly cornerError: number;
   /** Where the two ends of the check length are seen. */
   readonly check: readonly Point[];
   readonly checkLength: number;
@@ -25,6 +30,8 @@ export interface VideoForm {
   readonly filmedAt: number;
   /** Frames a second of the file, where the browser does not tell when its frames are. */
   readonly fileRate: number;
+  /** Frames a second of the film that the places are of, as frames were seen to follow each other; 0: unknown. */
+  readonly seenRate: number;
   /** Whether the shot was filmed in both views; a film does not know. */
   readonly bothViews: "" | "yes" | "no";
   /** The film that the ball's places are of. */
@@ -52,10 +59,12 @@ export const FIRST_VIDEO: VideoForm = {
   tableWidth: 50 * INCH,
   ballDiameter: STANDARD_BALL_DIAMETER.mm / 1000,
   corners: [],
+  cornerError: USUAL_CORNER_ERROR,
   check: [],
   checkLength: 25 * INCH,
   filmedAt: 0,
   fileRate: 30,
+  seenRate: 0,
   bothViews: "",
   film: undefined,
   points: [],
@@ -76,10 +85,12 @@ export function parseVideo(raw: unknown): VideoForm {
     tableWidth: size("tableWidth"),
     ballDiameter: size("ballDiameter"),
     corners: pointsIn(given["corners"]).slice(0, CORNERS.length),
+    cornerError: isAbove(given["cornerError"], -Number.MIN_VALUE) ? given["cornerError"] : USUAL_CORNER_ERROR,
     check: pointsIn(given["check"]).slice(0, 2),
     checkLength: size("checkLength"),
     filmedAt: isAbove(given["filmedAt"], 0) ? given["filmedAt"] : 0,
     fileRate: size("fileRate"),
+    seenRate: isAbove(given["seenRate"], 0) ? given["seenRate"] : 0,
     bothViews: given["bothViews"] === "yes" || given["bothViews"] === "no" ? given["bothViews"] : "",
     film:
       typeof film["name"] === "string" && isAbove(film["size"], -1)
@@ -90,6 +101,23 @@ export function parseVideo(raw: unknown): VideoForm {
       return isNumber(time) && isNumber(x) && isNumber(y) ? [{ time, x, y }] : [];
     }),
   };
+}
+
+/** The form with what the set-up says: units, table and ball; the banked rail stays the long or the short one. */
+export function videoOfSetup(form: VideoForm, { units, length, breadth, ballDiameter }: Setup): VideoForm {
+  return bankedFrom(form.railLength >= form.tableWidth ? "long" : "short", {
+    ...form,
+    units,
+    railLength: length.value,
+    tableWidth: breadth.value,
+    ballDiameter: ballDiameter.value,
+  });
+}
+
+/** The form with the table turned so that the banked rail is its long or its short one. */
+export function bankedFrom(rail: Rail, form: VideoForm): VideoForm {
+  const [short, long] = [form.railLength, form.tableWidth].sort((a, b) => a - b) as [number, number];
+  return { ...form, railLength: rail === "long" ? long : short, tableWidth: rail === "long" ? short : long };
 }
 
 function pointsIn(raw: unknown): Point[] {

@@ -12,7 +12,7 @@ interface Outdated {
 
 export interface CallNotices {
   readonly outdated?: Outdated;
-  /** Name of the first function that was given a range with zeros where this Excel may mean blanks. */
+  /** Name of the first function that was given a 0 where this Excel may mean a blank. */
   readonly zeros?: string;
 }
 

@@ -3,9 +3,9 @@
  *
  * Excel hands over a value for each parameter that it knows of, null where one is left out, then one more argument that
  * describes the call, and takes errors as CustomFunctions.Error alone. A blank is null, or a value of the type Empty;
- * older builds say 0. Which it is, is known where a blank was seen, or where Excel has data types (the requirement set
- * CustomFunctionsRuntime 1.4, which functions.json asks for by allowCustomDataForDataTypeAny); elsewhere a zero in a
- * range is pointed out.
+ * other builds say 0. No page says which: those on data types (CustomFunctionsRuntime 1.4, which functions.json asks for
+ * by allowCustomDataForDataTypeAny) are silent on blanks, and people report 0 from newer builds too. So it is known only
+ * where a blank has come as one; elsewhere zeros are pointed out.
  */
 import { bankFunctions, Failure, sheetFunctions, type AnswerCell, type SheetFunction } from "../../functions/call";
 import signatures from "../../functions/signatures.json";
@@ -17,29 +17,32 @@ export interface FunctionHost {
   readonly Error: new (code: CustomFunctions.ErrorCode, message?: string) => object;
 }
 
+/** Whether a blank has ever come as one in this Excel, which then tells blanks from zeros. */
+export interface BlankMemory {
+  seen(): boolean;
+  /** To be kept: one has come. */
+  saw(): void;
+}
+
 /** What can be returned; #REF! and #NAME? cannot. */
 const CODES: ReadonlySet<string> = new Set(["#VALUE!", "#N/A", "#DIV/0!", "#NUM!", "#NULL!"]);
 
-/**
- * Tells Excel which code belongs to which id of functions.json.
- *
- * @param hasDataTypes whether this Excel can tell a blank from 0; asked with each call, since Office says it late
- */
-export function associateFunctions(host: FunctionHost, hasDataTypes: () => boolean): void {
+/** Tells Excel which code belongs to which id of functions.json. */
+export function associateFunctions(host: FunctionHost, blanks: BlankMemory): void {
   const failed = ({ code, message }: Failure) =>
     new host.Error((CODES.has(code) ? code : "#VALUE!") as CustomFunctions.ErrorCode, message);
   // null would be shown as 0.
   const outgoing = (cell: AnswerCell) => (cell instanceof Failure ? failed(cell) : (cell ?? ""));
-  let blanksSeen = false;
   for (const one of sheetFunctions(bankFunctions(signatures))) {
     host.associate(one.id, (...all) => {
       const given = argumentsOf(one, all);
       if (given instanceof Failure) throw failed(given);
-      blanksSeen ||= given.some(holdsBlank);
       const answer = one.call(given, rowsOf);
+      // #VALUE! may say that the cells could not even be read.
+      if (!(answer instanceof Failure && answer.code === "#VALUE!") && hasBlank(one, given)) blanks.saw();
       if (answer instanceof Failure) throw failed(answer);
-      const zeros = blanksSeen || hasDataTypes() ? 0 : given.reduce<number>((sum, range) => sum + zerosIn(range), 0);
-      if (zeros > 0) notice({ zeros: one.name });
+      const zeros = blanks.seen() ? NO_ZEROS : zerosOf(given);
+      if (zeros.all > 0) notice({ zeros: one.name });
       return withNote(answer, zeros).map((row) => row.map(outgoing));
     });
   }
@@ -61,29 +64,47 @@ function argumentsOf({ name, parameters }: SheetFunction, all: readonly unknown[
   );
 }
 
-/** The cells of a range; none of a single cell, whose blank the functions' own messages speak of. */
 function cellsOf(argument: unknown): readonly unknown[] {
-  const cells = Array.isArray(argument) ? argument.flat() : [];
-  return cells.length > 1 ? cells : [];
+  return Array.isArray(argument) ? argument.flat() : [];
 }
 
-function holdsBlank(argument: unknown): boolean {
-  return cellsOf(argument).some((cell) => incoming(cell) === null);
+/** Whether a blank came as one. A single cell of an optional argument says nothing: it may have been left out. */
+function hasBlank({ parameters }: SheetFunction, given: readonly unknown[]): boolean {
+  return parameters.some(({ optional = false }, i) => {
+    const cells = cellsOf(given[i]);
+    return (cells.length > 1 || !optional) && cells.some((cell) => incoming(cell) === null);
+  });
 }
 
-function zerosIn(argument: unknown): number {
-  return cellsOf(argument).filter((cell) => cell === 0).length;
+/** Zeros among the arguments that may stand for blanks. */
+interface Zeros {
+  readonly all: number;
+  readonly inRanges: number;
+}
+const NO_ZEROS: Zeros = { all: 0, inRanges: 0 };
+
+function zerosOf(given: readonly unknown[]): Zeros {
+  const count = (cells: readonly unknown[]) => cells.filter((cell) => cell === 0).length;
+  const all = given.map(cellsOf);
+  return {
+    all: all.reduce((sum, cells) => sum + count(cells), 0),
+    inRanges: all.reduce((sum, cells) => sum + (cells.length > 1 ? count(cells) : 0), 0),
+  };
 }
 
 type Rows = readonly (readonly AnswerCell[])[];
 
-/** A line under a table, where zeros of its ranges may have been blanks. */
-function withNote(answer: Rows, zeros: number): Rows {
+/**
+ * A line under a table, where zeros among its arguments may have been blanks. Under many rows that single cells led to,
+ * such as a path, a line of words would spoil a chart of them: then the pane alone says it. So it does for an answer
+ * without headings, which has no place for words.
+ */
+function withNote(answer: Rows, { all, inRanges }: Zeros): Rows {
   const [headings = [], ...rows] = answer;
   const isTable = rows.length > 0 && headings.every((cell) => typeof cell === "string" && cell !== "");
-  if (zeros === 0 || !isTable) return answer;
-  const cells = zeros === 1 ? "1 cell of the ranges is 0" : `${zeros} cells of the ranges are 0`;
-  const text = `${cells}: this Excel may hand over a blank as 0, which counts here as a measurement. If any is blank, write IF(range="","",range) for the range.`;
+  if (!isTable || all === 0 || (inRanges === 0 && rows.length > 1)) return answer;
+  const cells = all === 1 ? "1 of the cells given is 0" : `${all} of the cells given are 0`;
+  const text = `${cells}: this Excel may hand over a blank as 0, which counts here as a measurement. If any is blank, write IF(cells="","",cells) for the cells.`;
   return [...answer, headings.map((_, column) => (column === 0 ? text : ""))];
 }
 

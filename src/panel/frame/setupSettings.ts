@@ -6,6 +6,7 @@ import { FIRST_MEASURE } from "../../experiment/measure/measureForm";
 import { measureOfSetup } from "../../experiment/measure/setupMeasure";
 import { DEFAULT_SETUP, setupProblem, type Setup, type Uncertain } from "../../experiment/setup/setup";
 import { DEFAULT_SHOT, shotOfSetup } from "../../experiment/shot/shotSettings";
+import { FIRST_VIDEO, videoOfSetup } from "../../experiment/video/videoForm";
 import type { PanelSettings } from "./settings";
 
 /**
@@ -44,15 +45,19 @@ export function withSetup(settings: PanelSettings, setup: Setup, language: strin
     layout = firstLayout(language),
     measure = FIRST_MEASURE,
     evidence = FIRST_EVIDENCE,
+    video = FIRST_VIDEO,
   } = settings;
   return {
     ...settings,
     shot: shotOfSetup(shot, setup),
     layout: layoutOfSetup(layout, setup),
     measure: measureOfSetup(measure, setup),
+    video: videoOfSetup(video, setup),
     evidence: { ...evidence, units: setup.units, ballDiameter: setup.ballDiameter.value },
   };
 }
 
 /** What every view has once there is a set-up. */
-type Filled = Required<Pick<PanelSettings, "shot" | "measure" | "evidence">> & { readonly layout: LayoutForm };
+type Filled = Required<Pick<PanelSettings, "shot" | "measure" | "evidence" | "video">> & {
+  readonly layout: LayoutForm;
+};

@@ -3,10 +3,11 @@ import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import { readSetup } from "../../experiment/setup/setupSheet";
 import type { Port, SheetData, SheetSummary } from "../../workbook/port";
 import { SheetReader } from "../../workbook/sheetReader";
+import { inTurns } from "../../workbook/turns";
 import { messageOf } from "./messageOf";
-import { NO_SETTINGS } from "./settings";
+import { NO_SETTINGS, type PanelSettings } from "./settings";
 import { READ_AFTER } from "./useSheet";
-import { panelView } from "./view";
+import { panelView, viewInSteps } from "./view";
 
 interface LogSheet {
   readonly sheets: readonly SheetSummary[];
@@ -17,8 +18,12 @@ interface LogSheet {
   refresh(): void;
 }
 
-/** @param wanted name of the sheet that was chosen @param settled nothing is read before */
-export function useLogSheet(port: Port, wanted: string | undefined, settled: boolean): LogSheet {
+/** @param settings what was chosen, the sheet's name among it; nothing is read before they are known */
+export function useLogSheet(port: Port, settings: PanelSettings | undefined): LogSheet {
+  const wanted = settings?.sheet;
+  const settled = settings !== undefined;
+  const asked = useRef(NO_SETTINGS);
+  asked.current = settings ?? NO_SETTINGS;
   const [sheets, setSheets] = useState<readonly SheetSummary[]>([]);
   const [data, setData] = useState<SheetData>();
   const [failure, setFailure] = useState<string>();
@@ -26,16 +31,21 @@ export function useLogSheet(port: Port, wanted: string | undefined, settled: boo
   const refresh = useCallback(() => setTurn((before) => before + 1), []);
   const reader = useMemo(() => new SheetReader(port), [port]);
   const shown = useRef<SheetData>();
+  /** Readings so far, and the last that was shown: an earlier one that comes later is old. */
+  const readings = useRef({ asked: 0, shown: 0 });
 
   /** Shows what a reading gave, unless the panel has gone on meanwhile. */
   const show = useCallback((reading: Promise<SheetData | undefined>, here: () => boolean) => {
-    const take = (next: SheetData | undefined) => {
-      if (!here() || !next) return;
+    const turn = ++readings.current.asked;
+    const take = async (next: SheetData | undefined) => {
+      if (next && here()) await inTurns(viewInSteps(next, asked.current));
+      if (!here() || !next || turn < readings.current.shown) return;
+      readings.current.shown = turn;
       shown.current = next;
       setData(next);
       setFailure(undefined);
     };
-    reading.then(take, (problem: unknown) => here() && setFailure(messageOf(problem)));
+    reading.then(take).catch((problem: unknown) => here() && setFailure(messageOf(problem)));
   }, []);
 
   useEffect(() => {
@@ -62,16 +72,16 @@ export function useLogSheet(port: Port, wanted: string | undefined, settled: boo
       if (here) setSheets(all);
       return here ? reader.readChanges(sheet) : undefined;
     };
-    const rested = () => {
+    const rested = async () => {
       const now = shown.current;
-      if (!now || (wanted === undefined && !hasTrials(now))) refresh();
+      if (!now || (wanted === undefined && !(await hasTrials(now)))) refresh();
       else show(readAgain(now.sheet), () => here);
     };
     const stop = port.onChange((change) => {
       if (shown.current && change.sheet !== shown.current.sheet) return;
       reader.note(change);
       clearTimeout(timer);
-      timer = setTimeout(rested, READ_AFTER);
+      timer = setTimeout(() => void rested(), READ_AFTER);
     });
     return () => {
       here = false;
@@ -84,8 +94,9 @@ export function useLogSheet(port: Port, wanted: string | undefined, settled: boo
 }
 
 /** The sheet of the set-up is a table of numbers, too, and never a log. */
-function hasTrials(data: SheetData): boolean {
+async function hasTrials(data: SheetData): Promise<boolean> {
   if (readSetup(data)) return false;
+  await inTurns(viewInSteps(data, NO_SETTINGS));
   const { analysis, reachAsked } = panelView(data, NO_SETTINGS);
   return analysis !== undefined || reachAsked !== undefined;
 }
@@ -102,12 +113,12 @@ async function readChosen(
 ): Promise<SheetData | undefined> {
   const sheet = wanted !== undefined && all.some(({ name }) => name === wanted) ? wanted : front;
   const first = await reader.read(sheet);
-  if (!first || wanted !== undefined || hasTrials(first)) return first;
+  if (!first || wanted !== undefined || (await hasTrials(first))) return first;
   for (const { name, hidden } of all) {
     if (hidden || name === sheet) continue;
     if (!here()) return undefined;
     const other = await reader.read(name);
-    if (!other || hasTrials(other)) return other;
+    if (!other || (await hasTrials(other))) return other;
   }
   return first;
 }

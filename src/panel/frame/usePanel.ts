@@ -31,11 +31,10 @@ export function usePanel(port: Port, first?: ViewName): PanelState {
   const { settings: kept, failure: notKept, change, restore } = useKeptSettings(port, first);
   const [{ confidence }] = usePreferences();
   const settings = useMemo(() => kept && withConfidence(kept, confidence), [kept, confidence]);
-  const settled = settings !== undefined;
-  const { sheets, data, failure: notRead, refresh } = useLogSheet(port, settings?.sheet, settled);
+  const { sheets, data, failure: notRead, refresh } = useLogSheet(port, settings);
   const view = useQuestion(data, settings);
   return {
-    settled,
+    settled: settings !== undefined,
     sheets,
     settings: settings ?? NO_SETTINGS,
     data,

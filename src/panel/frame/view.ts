@@ -6,6 +6,7 @@ import { readAttempts, type Attempts } from "../../experiment/attempts/attemptRo
 import { nothingTold, type ReachQuestion } from "../../experiment/attempts/reach";
 import { guessReach, leadsWithReach, questionOf, type ReachChoice } from "../../experiment/attempts/reachChoice";
 import { analyse, NoAnswer, type Analysis } from "../../experiment/question/analysis";
+import { answerSentences } from "../../experiment/question/answer";
 import {
   guessChoice,
   headingsOf,
@@ -18,10 +19,10 @@ import { analyseMade, type MadeAnalysis } from "../../experiment/question/madeAn
 import { leadingMade, madeSessions, type MadeSessions } from "../../experiment/question/madeSessions";
 import { guessComparison, guessMade, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { OUTCOMES } from "../../experiment/log/outcome";
-import { UnknownColumn, type RowCheck } from "../../experiment/question/rowCheck";
+import { checkRowsInSteps, UnknownColumn, type RowCheck } from "../../experiment/question/rowCheck";
 import { leading, plainWanted, sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
 import { noticedOrder, orderColumns } from "../../experiment/trust/orderWithin";
-import { findTrialLogs, trialLogAt, type TrialLog } from "../../experiment/log/trialLog";
+import { findTrialLogs, trialLogAt, trialLogsInSteps, type TrialLog } from "../../experiment/log/trialLog";
 import { listOf } from "../../experiment/language/wording";
 import { memo } from "../../statistics/numeric/memo";
 import type { SheetData } from "../../workbook/port";
@@ -94,11 +95,47 @@ const NOTHING = {
 const logMemo = memo<{ readonly logs: readonly TrialLog[]; readonly log: TrialLog | undefined }>(2);
 
 /** The logs on the sheet and the one whose headings the user named; read once per reading of the sheet. */
-function logsOf(data: SheetData, { units, headingRow, takeIn = [] }: PanelSettings) {
+function logsOf(data: SheetData, settings: PanelSettings) {
+  return keptLogs(data, settings, () => findTrialLogs(data, settings));
+}
+
+function keptLogs(data: SheetData, { units, headingRow, takeIn = [] }: PanelSettings, find: () => TrialLog[]) {
   return logMemo(data, [JSON.stringify([units, takeIn]), headingRow], () => ({
-    logs: findTrialLogs(data, { units, takeIn }),
+    logs: find(),
     log: headingRow === undefined ? undefined : trialLogAt(data, headingRow, units),
   }));
+}
+
+/**
+ * Works out in steps what panelView needs of a long log, and remembers it, so that the view then comes at once. The
+ * steps are worth it for what explains a number, which goes over all rows; other questions are one step.
+ */
+export function* viewInSteps(data: SheetData, settings: PanelSettings): Generator<void> {
+  const logs = yield* trialLogsInSteps(data, settings);
+  keptLogs(data, settings, () => logs);
+  yield;
+  const log = logIn(data, settings);
+  const explains = log && askOf(log, settings) === "explain" ? explained(log, settings).there?.choice : undefined;
+  if (!log || !explains) return;
+  try {
+    yield* checkRowsInSteps(log, explains);
+    yield;
+    const analysis = analysed(log, explains);
+    yield;
+    const shown = leading(analysis, settings.plainFirst);
+    yield;
+    answerSentences(shown);
+  } catch (problem) {
+    // Whoever asks for the view is told.
+    if (!(problem instanceof NoAnswer || problem instanceof UnknownColumn)) throw problem;
+  }
+}
+
+const analysisMemo = memo<Analysis>(2);
+
+/** The answer; asked again on the same log, the same. */
+function analysed(log: TrialLog, choice: Choice): Analysis {
+  return analysisMemo(log, [JSON.stringify(choice)], () => analyse(log, choice));
 }
 
 /** The log that is looked at: the one whose headings or table was named, else the largest. */
@@ -141,10 +178,8 @@ function withoutOrder(data: SheetData, settings: PanelSettings): PanelView {
       problem: `${where} no headings with rows of trials below them. Put a heading over each column, or name the row of headings under Choose rows.`,
     };
   }
-  // A log of attempts is first asked how far it bends, unless its reader has asked something else of it.
-  const ask = settings.ask ?? (settings.choice === undefined && leadsWithReach(log) ? "reach" : "explain");
-  const explains = sure(settings.choice ?? guessChoice(log), settings);
-  const there = explains && presentChoice(log, explains);
+  const ask = askOf(log, settings);
+  const { explains, there } = explained(log, settings);
   const here = { ...nothing, ask, logs, log, choice: there?.choice ?? explains };
   if (ask === "compare") return comparedView(here, log, settings);
   if (ask === "reach") return reachView(here, log, settings);
@@ -154,11 +189,22 @@ function withoutOrder(data: SheetData, settings: PanelSettings): PanelView {
   if (!choice) return { ...here, missing, problem: notOnSheet(explains.response) };
   const question = { ...here, missing };
   return answered(question, () => {
-    const plain = analyse(log, choice);
+    const plain = analysed(log, choice);
     const aware = sessionAware(plain);
     const analysis = leading(plain, settings.plainFirst);
     return { ...question, analysis, aware: aware?.lead ? aware : undefined, check: analysis.check };
   });
+}
+
+/** A log of attempts is first asked how far it bends, unless its reader has asked something else of it. */
+function askOf(log: TrialLog, settings: PanelSettings): QuestionKind {
+  return settings.ask ?? (settings.choice === undefined && leadsWithReach(log) ? "reach" : "explain");
+}
+
+/** What explains a number, kept or guessed, and as much of it as the sheet has. */
+function explained(log: TrialLog, settings: PanelSettings) {
+  const explains = sure(settings.choice ?? guessChoice(log), settings);
+  return { explains, there: explains && presentChoice(log, explains) };
 }
 
 /** A question with the confidence that the person prefers. */

@@ -3,11 +3,11 @@ import { makeStyles, mergeClasses, tokens } from "@fluentui/react-components";
 import type { Outcome } from "../../experiment/log/outcome";
 import { gapText, OUTCOME_NAMES, type ShownAttempt } from "../../experiment/shoot/shootWords";
 import type { ShootLog } from "../../experiment/shoot/shootLog";
-import type { Waiting } from "./useWaiting";
+import type { ShownPress } from "./useWaiting";
 
 interface Props {
   readonly attempts: readonly ShownAttempt[];
-  readonly waiting: readonly Waiting[];
+  readonly waiting: readonly ShownPress[];
   readonly unit: ShootLog["unit"];
   readonly most: number;
 }

@@ -3,11 +3,11 @@ import { useCallback, useRef, useState } from "react";
 import type { ShootLog } from "../../experiment/shoot/shootLog";
 import type { Press } from "../../experiment/shoot/shootRow";
 import { messageOf } from "../frame/messageOf";
-import { useWaiting, type Waiting } from "./useWaiting";
-import { clearLast, fillBend, fresh, type Asked } from "./writePress";
+import { useWaiting, type ShownPress } from "./useWaiting";
+import { clearLast, fillBend, fresh, type PressPlace } from "./writePress";
 
 export interface Presses {
-  readonly waiting: readonly Waiting[];
+  readonly waiting: readonly ShownPress[];
   /** Why the presses that wait are not written. */
   readonly stopped: string | undefined;
   /** What was done or not done last, in a sentence. */
@@ -25,7 +25,7 @@ export interface Presses {
 /** Presses closer together than this may be one that was meant once, in ms. */
 const TWICE = 1000;
 
-export function usePresses(asked: Asked, rowsShown: readonly number[]): Presses {
+export function usePresses(asked: PressPlace, rowsShown: readonly number[]): Presses {
   const latest = useRef(asked);
   latest.current = asked;
   const lastAt = useRef(-Infinity);

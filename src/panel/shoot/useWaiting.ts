@@ -6,27 +6,27 @@ import { useCallback, useEffect, useRef, useState, type MutableRefObject } from 
 import { LATEST, type WaitingPress } from "../../experiment/shoot/shootForm";
 import type { Press } from "../../experiment/shoot/shootRow";
 import { messageOf } from "../frame/messageOf";
-import { write, type Asked } from "./writePress";
+import { write, type PressPlace } from "./writePress";
 
 /** A press that is not in the log yet, or that the log as shown does not have yet. */
-export interface Waiting extends WaitingPress {
+export interface ShownPress extends WaitingPress {
   /** Sheet row, once it is written. */
   readonly row?: number;
 }
 
-type Show = (change: (before: readonly Waiting[]) => readonly Waiting[]) => void;
+type Show = (change: (before: readonly ShownPress[]) => readonly ShownPress[]) => void;
 
 const leftBehind = (sheet: string) =>
   `pressed just before the page closed. Look at the last rows of ${sheet}: if what waits is missing there, try again; if it is there, let it go.`;
 
 /** @param rowsShown sheet rows of the attempts in the log as shown */
-export function useWaiting(latest: { readonly current: Asked }, rowsShown: readonly number[]) {
+export function useWaiting(latest: { readonly current: PressPlace }, rowsShown: readonly number[]) {
   const { form, sheet } = latest.current;
   const [left] = useState(() => form.waiting.filter((one) => one.sheet === sheet));
   const queue = useRef<WaitingPress[]>([...left]);
   const held = useRef(left.length > 0);
   const running = useRef<Promise<void>>();
-  const [waiting, show] = useState<readonly Waiting[]>(left);
+  const [waiting, show] = useState<readonly ShownPress[]>(left);
   const [stopped, setStopped] = useState(left.length > 0 ? leftBehind(sheet) : undefined);
   useShown(rowsShown, show);
   const keep = useCallback(() => {
@@ -79,14 +79,14 @@ export function useWaiting(latest: { readonly current: Asked }, rowsShown: reado
 function useShown(rowsShown: readonly number[], show: Show): void {
   useEffect(() => {
     const shown = new Set(rowsShown);
-    const isThere = ({ row }: Waiting) => row !== undefined && shown.has(row);
+    const isThere = ({ row }: ShownPress) => row !== undefined && shown.has(row);
     show((before) => (before.some(isThere) ? before.filter((one) => !isThere(one)) : before));
   }, [rowsShown, show]);
 }
 
 /** Writes what waits, in order. @throws Error saying why one cannot be written; it waits on */
 async function writeAll(
-  asked: { readonly current: Asked },
+  asked: { readonly current: PressPlace },
   queue: MutableRefObject<WaitingPress[]>,
   show: Show,
 ): Promise<void> {

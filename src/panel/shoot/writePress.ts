@@ -8,7 +8,7 @@ import { cellAddress } from "../../workbook/address";
 import type { Port, SheetData } from "../../workbook/port";
 
 /** The log that takes presses, and what is chosen for them. */
-export interface Asked {
+export interface PressPlace {
   readonly port: Port;
   readonly sheet: string;
   readonly form: ShootForm;
@@ -17,7 +17,7 @@ export interface Asked {
 }
 
 /** The log as it stands in the sheet now. */
-export async function fresh({ port, sheet, readLog }: Asked): Promise<ShootLog> {
+export async function fresh({ port, sheet, readLog }: PressPlace): Promise<ShootLog> {
   const data = await port.read(sheet);
   const log = readLog(data);
   const shoot = log && shootLog(log, data);
@@ -27,7 +27,7 @@ export async function fresh({ port, sheet, readLog }: Asked): Promise<ShootLog> 
 }
 
 /** @throws Error saying why the press is not in the log */
-export async function write(asked: Asked, press: Press): Promise<Pressed> {
+export async function write(asked: PressPlace, press: Press): Promise<Pressed> {
   const shoot = await fresh(asked);
   const cells = pressCells(shoot, press);
   if ("problem" in cells) throw new Error(cells.problem);
@@ -51,7 +51,7 @@ export async function write(asked: Asked, press: Press): Promise<Pressed> {
 }
 
 /** Takes the last attempt back, if it still is as it was pressed in. @returns its sheet row */
-export async function clearLast({ port, onForm, form }: Asked, shoot: ShootLog): Promise<number> {
+export async function clearLast({ port, onForm, form }: PressPlace, shoot: ShootLog): Promise<number> {
   const pressed = form.pressed.at(-1);
   if (!pressed) throw new Error("No press is remembered that could be taken back: clear the row in the sheet.");
   onForm((before) => ({ pressed: before.pressed.filter((one) => one !== pressed) }));
@@ -62,7 +62,7 @@ export async function clearLast({ port, onForm, form }: Asked, shoot: ShootLog):
 }
 
 /** Puts a bend that was seen into the row of the last attempt. @returns the cell's address */
-export async function fillBend({ port, onForm }: Asked, shoot: ShootLog, bend: number): Promise<string> {
+export async function fillBend({ port, onForm }: PressPlace, shoot: ShootLog, bend: number): Promise<string> {
   const { measured } = shoot.places;
   const row = shoot.log.rows[shoot.shot.at(-1) ?? NaN];
   if (!measured || row === undefined) throw new Error("There is no attempt yet that it could belong to.");

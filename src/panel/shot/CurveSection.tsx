@@ -110,7 +110,7 @@ function curveFigure(shot: ShotSettings, setting: BendSetting, curve: BendCurve,
   return {
     id: "bend-curve",
     title: `Bend against ${kind.label.toLowerCase()}`,
-    caption: `The other settings as they are; the ring marks the present one. + bends short, − long. Band: the table's constants over their ranges. Where the line breaks off the ball never reaches the line across.`,
+    caption: `The other settings as they are; the ring marks the present one. + bends short, − long. Band: the ranges that are named beside the drawing. Where the line breaks off the ball never reaches the line across.`,
     xLabel: named(kind.label, unit),
     yLabel: named("Bend", small),
     points: Number.isNaN(bend) ? [] : [{ x: shot[setting] / unit.size, y: bend / small.size, row: 0 }],

@@ -13,7 +13,7 @@ import {
 import { useSectionStyles } from "../frame/styles";
 import { SettingSlider } from "./SettingSlider";
 
-const ALWAYS: readonly SettingName[] = ["across", "along", "gap"];
+const ALWAYS: readonly SettingName[] = ["across", "along", "gap", "room"];
 const SLIDERS: Readonly<Record<Origin, readonly SettingName[]>> = {
   cushion: ["speed", "angle", "roll", "side", ...ALWAYS],
   spot: ["speed", "angle", "roll", "side", "spotDistance", ...ALWAYS],

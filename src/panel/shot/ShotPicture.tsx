@@ -3,6 +3,7 @@ import { Checkbox, makeStyles, MessageBar, MessageBarBody, tokens } from "@fluen
 import { useMemo } from "react";
 import {
   arrivalSentence,
+  bandSentence,
   beforeSentence,
   bendSentence,
   clearanceSentence,
@@ -65,10 +66,13 @@ export function ShotPicture({ shown, theme, label, close, onClose }: Props) {
         <MessageBarBody>{SHOT_CAUTION}</MessageBarBody>
       </MessageBar>
       <Said shown={shown} />
+      <p className={section.note} data-part="in-the-band">
+        {bandSentence(shot)}
+      </p>
       <p className={section.note}>
-        Rings move contact, arrival and obstacle, by hand or by the arrow keys. Full line: the ball&apos;s centre, its
-        band from the table&apos;s constants; dashed: the straight chord; filled balls: gates; crosses: marks at the
-        widest swing; dark disc: obstacle, set by the gap from the near mark.
+        Rings move contact, arrival, gates and obstacle, by hand or by the arrow keys. Full line: the ball&apos;s
+        centre, with its band; dashed: the straight chord; filled balls: gates; crosses: marks at the widest swing; dark
+        disc: obstacle, set by the gap from the near mark.
         {shot.origin !== "cushion" && " Ring away from the rail: the object ball's spot."}
         {shot.origin === "stroke" && " Grey ball: the cue ball, dotted where it hits."}
       </p>

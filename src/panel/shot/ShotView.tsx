@@ -45,6 +45,8 @@ interface Props {
   readonly onView: (view: ViewName) => void;
   /** Columns of the calibration, as kept with the workbook. */
   readonly calibration: CalibrationChoice | undefined;
+  /** Of every interval, where the person chose one. */
+  readonly confidence: number | undefined;
   readonly onCalibration: (choice: CalibrationChoice) => void;
   readonly onFailure: (text: string | undefined) => void;
 }
@@ -98,6 +100,7 @@ function ShotSteps(props: StepsProps) {
           log={log}
           shot={later}
           choice={calibration}
+          confidence={props.confidence}
           onChoice={onCalibration}
           onChange={(constants) => onSetup({ ...setup, ...constants })}
         />

@@ -1,17 +1,29 @@
-/** What can be moved on the drawing of a shot: contact, arrival and obstacle; the gates follow. */
-import { arrivalAngle } from "../../experiment/shot/arrivalAngle";
-import { bounds, type SettingName } from "../../experiment/shot/shotSettings";
-import { shownSetting } from "../../experiment/shot/shotWords";
+/** What can be moved on the drawing of a shot: contact, arrival, both gates and the obstacle. */
+import type { Conditions } from "../../bank/conditions";
 import { INCH } from "../../bank/units";
+import { arrivalAngle } from "../../experiment/shot/arrivalAngle";
+import type { Marked, ShotLayout } from "../../experiment/shot/shotLayout";
+import { bounds, type SettingName, type ShotSettings } from "../../experiment/shot/shotSettings";
+import { shownSetting } from "../../experiment/shot/shotWords";
 import type { Handle } from "../plots/Handles";
 import type { ShownShot } from "./useShot";
 
-const STEP = { along: INCH / 4, gap: INCH / 16 };
+const STEP = { along: INCH / 4, gap: INCH / 16, room: INCH / 32 };
+
+interface Movable {
+  readonly shot: ShotSettings;
+  readonly layout: ShotLayout;
+  readonly conditions: Conditions;
+  limit(name: SettingName): { readonly low: number; readonly high: number };
+  setOne(name: SettingName, value: number): void;
+}
 
 export function shotHandles({ shot, layout, conditions, setOne }: ShownShot): Handle[] {
   const limit = (name: SettingName) => bounds(name, shot.rail, shot.table, conditions.ballDiameter);
+  const movable: Movable = { shot, layout, conditions, limit, setOne };
+  const { marked } = layout;
   const contact: Handle = {
-    name: "Contact with the rail, with its gate",
+    name: "Contact with the rail",
     place: layout.touch,
     along: { x: 1, y: 0 },
     value: shot.along,
@@ -20,36 +32,63 @@ export function shotHandles({ shot, layout, conditions, setOne }: ShownShot): Ha
     text: shownSetting(shot.along, "along", shot.units),
     onChange: (value) => setOne("along", value),
   };
-  const { marked } = layout;
   if (!marked) return [contact];
-  const [, end] = marked.chord;
-  const { nearMark, farMark, obstacle } = marked;
-  const apart = Math.hypot(farMark.x - nearMark.x, farMark.y - nearMark.y) || 1;
   return [
     contact,
-    {
-      name: "Arrival, with its gate; turns the shot",
-      place: end,
-      along: { x: 1, y: 0 },
-      value: end.x,
-      low: 0,
-      high: layout.table.width,
-      step: STEP.along,
-      text: `${shownSetting(end.x, "along", shot.units)}, angle ${shownSetting(shot.angle, "angle", shot.units)}`,
-      onChange: (x) => {
-        const angle = arrivalAngle(shot, conditions, x, limit("angle"));
-        if (angle !== undefined) setOne("angle", angle);
-      },
-    },
-    {
-      name: "Obstacle, by its gap",
-      place: obstacle,
-      along: { x: (farMark.x - nearMark.x) / apart, y: (farMark.y - nearMark.y) / apart },
-      value: shot.gap,
-      ...limit("gap"),
-      step: STEP.gap,
-      text: `gap ${shownSetting(shot.gap, "gap", shot.units)}`,
-      onChange: (value) => setOne("gap", value),
-    },
+    turning(movable, "Arrival; turns the shot", marked.chord[1].x, marked.chord[1]),
+    cushionGate(movable, marked),
+    turning(movable, "Gate at the pocket; turns the shot", marked.chord[1].x, marked.gates[1]),
+    obstacle(movable, marked),
   ];
+}
+
+/** Moves the arrival along the rail opposite by turning the shot. @param x of the arrival @param place of the handle */
+function turning(
+  { shot, layout, conditions, limit, setOne }: Movable,
+  name: string,
+  x: number,
+  place: Handle["place"],
+): Handle {
+  return {
+    name,
+    place,
+    along: { x: 1, y: 0 },
+    value: x,
+    low: 0,
+    high: layout.table.width,
+    step: STEP.along,
+    text: `${shownSetting(x, "along", shot.units)}, angle ${shownSetting(shot.angle, "angle", shot.units)}`,
+    onChange: (to) => {
+      const angle = arrivalAngle(shot, conditions, to, limit("angle"));
+      if (angle !== undefined) setOne("angle", angle);
+    },
+  };
+}
+
+/** Its room moves it away from the ball's way, along the rail. */
+function cushionGate({ shot, layout, limit, setOne }: Movable, { gates: [gate] }: Marked): Handle {
+  return {
+    name: "Gate at the cushion, by its room",
+    place: gate,
+    along: { x: gate.x < layout.touch.x ? -1 : 1, y: 0 },
+    value: shot.room,
+    ...limit("room"),
+    step: STEP.room,
+    text: `room ${shownSetting(shot.room, "room", shot.units)}`,
+    onChange: (value) => setOne("room", value),
+  };
+}
+
+function obstacle({ shot, limit, setOne }: Movable, { nearMark, farMark, obstacle: place }: Marked): Handle {
+  const apart = Math.hypot(farMark.x - nearMark.x, farMark.y - nearMark.y) || 1;
+  return {
+    name: "Obstacle, by its gap",
+    place,
+    along: { x: (farMark.x - nearMark.x) / apart, y: (farMark.y - nearMark.y) / apart },
+    value: shot.gap,
+    ...limit("gap"),
+    step: STEP.gap,
+    text: `gap ${shownSetting(shot.gap, "gap", shot.units)}`,
+    onChange: (value) => setOne("gap", value),
+  };
 }

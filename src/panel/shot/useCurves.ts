@@ -1,10 +1,10 @@
 /** The bend against every setting, computed in pieces short enough that no slider waits for one. */
 import { useEffect, useState } from "react";
 import { bendOfShot } from "../../experiment/shot/computedShot";
+import { constantSets } from "../../experiment/shot/constantSets";
 import {
   bendSettings,
   conditionsOfShot,
-  constantSets,
   type BendSetting,
   type ShotSettings,
 } from "../../experiment/shot/shotSettings";

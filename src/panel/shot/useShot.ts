@@ -2,14 +2,9 @@
 import { useCallback, useDeferredValue, useEffect, useMemo, useRef, useState } from "react";
 import type { Setup } from "../../experiment/setup/setup";
 import { computeShot } from "../../experiment/shot/computedShot";
+import { constantSets } from "../../experiment/shot/constantSets";
 import { pathBand, shotLayout } from "../../experiment/shot/shotLayout";
-import {
-  conditionsOfShot,
-  constantSets,
-  shotOfSetup,
-  type SettingName,
-  type ShotSettings,
-} from "../../experiment/shot/shotSettings";
+import { conditionsOfShot, shotOfSetup, type SettingName, type ShotSettings } from "../../experiment/shot/shotSettings";
 import { bendRange, sensitivities } from "../../experiment/shot/shotSweep";
 
 /** Settings are handed on to be kept once a slider has rested this long, in ms. */

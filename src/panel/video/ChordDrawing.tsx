@@ -34,39 +34,10 @@ export function ChordDrawing({ seen, path, size, unit, palette, label }: Props) 
     [0, ...fitted.map(({ off }) => off), ...points.map(({ off }) => off)],
     [HEIGHT - MARGIN.bottom, MARGIN.top],
   );
-  const text = { fill: palette.ink, fontSize: FONT_SIZE - 1 };
   return (
     <div ref={frame}>
       <Surface label={label} drawing="chord" width={width} height={HEIGHT} palette={palette}>
-        {ticksOf(x, 4).map(({ at, text: said }) => (
-          <g key={said}>
-            <line
-              x1={x(at)}
-              x2={x(at)}
-              y1={HEIGHT - MARGIN.bottom}
-              y2={HEIGHT - MARGIN.bottom + 4}
-              stroke={palette.faint}
-            />
-            <text x={x(at)} y={HEIGHT - MARGIN.bottom + 15} textAnchor="middle" {...text}>
-              {said}
-            </text>
-          </g>
-        ))}
-        {ticksOf(y, 4).map(({ at, text: said }) => (
-          <g key={said}>
-            <line
-              x1={MARGIN.left - 4}
-              x2={width - MARGIN.right}
-              y1={y(at)}
-              y2={y(at)}
-              stroke={palette.faint}
-              strokeOpacity={0.35}
-            />
-            <text x={MARGIN.left - 7} y={y(at) + 4} textAnchor="end" {...text}>
-              {said}
-            </text>
-          </g>
-        ))}
+        <Axes x={x} y={y} width={width} palette={palette} />
         <line x1={x(0)} x2={width - MARGIN.right} y1={y(0)} y2={y(0)} stroke={palette.ink} strokeDasharray="5 3" />
         {points.map(({ along, off }, i) => (
           <circle key={i} cx={x(along)} cy={y(off)} r={2.2} fill={palette.point} />
@@ -77,11 +48,52 @@ export function ChordDrawing({ seen, path, size, unit, palette, label }: Props) 
           stroke={palette.accent}
           strokeWidth={2}
         />
-        <text x={width - MARGIN.right} y={HEIGHT - 3} textAnchor="end" {...text}>
+        <text x={width - MARGIN.right} y={HEIGHT - 3} textAnchor="end" {...textIn(palette)}>
           {`along the chord (${unit}); up: distance from it (${unit}), + short`}
         </text>
       </Surface>
     </div>
+  );
+}
+
+const textIn = (palette: Palette) => ({ fill: palette.ink, fontSize: FONT_SIZE - 1 });
+
+interface AxesProps {
+  readonly x: ReturnType<typeof scaleOver>;
+  readonly y: ReturnType<typeof scaleOver>;
+  readonly width: number;
+  readonly palette: Palette;
+}
+
+function Axes({ x, y, width, palette }: AxesProps) {
+  const text = textIn(palette);
+  const foot = HEIGHT - MARGIN.bottom;
+  return (
+    <>
+      {ticksOf(x, 4).map(({ at, text: said }) => (
+        <g key={said}>
+          <line x1={x(at)} x2={x(at)} y1={foot} y2={foot + 4} stroke={palette.faint} />
+          <text x={x(at)} y={foot + 15} textAnchor="middle" {...text}>
+            {said}
+          </text>
+        </g>
+      ))}
+      {ticksOf(y, 4).map(({ at, text: said }) => (
+        <g key={said}>
+          <line
+            x1={MARGIN.left - 4}
+            x2={width - MARGIN.right}
+            y1={y(at)}
+            y2={y(at)}
+            stroke={palette.faint}
+            strokeOpacity={0.35}
+          />
+          <text x={MARGIN.left - 7} y={y(at) + 4} textAnchor="end" {...text}>
+            {said}
+          </text>
+        </g>
+      ))}
+    </>
   );
 }
 

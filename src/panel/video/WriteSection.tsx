@@ -1,5 +1,5 @@
 /** One press writes the filmed shot: into the log, among the claims, or on a sheet for films. */
-import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
+import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { claimsSheet } from "../../experiment/evidence/claimSheets";
 import { claimColumns } from "../../experiment/evidence/evidence";
@@ -8,6 +8,7 @@ import { findTrialLogs, type TrialLog } from "../../experiment/log/trialLog";
 import type { VideoForm } from "../../experiment/video/videoForm";
 import { filmRow, headingsOnly, filmedCells, rowsWithoutBend, type Filmed } from "../../experiment/video/videoRow";
 import type { Port, SheetData, SheetSummary } from "../../workbook/port";
+import { messageOf } from "../frame/messageOf";
 import { useSectionStyles } from "../frame/styles";
 import { useSheet } from "../frame/useSheet";
 import { useWriting } from "../frame/useWriting";
@@ -42,69 +43,31 @@ export function WriteSection({ port, log, sheets, claims, filmed, onChange, onFa
   const section = useSectionStyles();
   const { busy, done, write } = useWriting(onFailure);
   const [chosen, setChosen] = useState(NEW);
+  const [asClaim, setAsClaim] = useState(true);
   const open = useMemo(() => (log ? rowsWithoutBend(log).slice(0, OFFERED) : []), [log]);
   const row = open.find((one) => String(one) === chosen);
-  const claimSheet = claimsSheetOf(claims, sheets);
-  const claimData = useSheet(port, claimSheet);
-  const claimLog = useMemo(() => claimData && claimLogIn(claimData), [claimData]);
+  const enterClaim = useClaims(port, claimsSheetOf(claims, sheets));
   const fits = log && filmedCells(log, filmed) !== undefined;
-  const intoLog = () =>
+  const writeAll = () =>
     write("The row was not written", async () => {
-      if (log && fits) return writeIntoLog(port, log, filmed, row);
-      const added = await port.addRow(filmRow(filmed));
-      return `Written to row ${added.row + 1} of the sheet "${added.sheet}": ${log ? `the log on "${log.sheet}" has no column of measured bends with a unit` : "there is no log"}.`;
-    });
-  const intoClaims = () =>
-    write("The claim was not written", async () => {
-      if (claimLog) return writeIntoLog(port, claimLog, filmed, undefined);
-      const name = await port.addSheet(claimsSheet({ unit: filmed.form.units === "us" ? "in" : "mm" }));
-      const made = claimLogIn(await port.read(name));
-      if (!made) throw new Error(`the new sheet "${name}" was not understood.`);
-      return writeIntoLog(port, made, filmed, undefined);
+      const told = log && fits ? await writeIntoLog(port, log, filmed, row) : await addFilm(port, log, filmed);
+      return asClaim ? `${told} As a claim: ${await enterClaim(filmed, told)}` : told;
     });
   return (
     <>
       <h2 className={section.subhead}>Keep it</h2>
       <div className={styles.row}>
-        {fits && (
-          <Field label="Row of the log" style={{ minWidth: 0 }}>
-            <Dropdown
-              style={{ minWidth: 0 }}
-              value={row === undefined ? "a new row" : `row ${row + 1}, no bend yet`}
-              selectedOptions={[row === undefined ? NEW : chosen]}
-              onOptionSelect={(_, { optionValue }) => setChosen(optionValue ?? NEW)}
-            >
-              {[undefined, ...open].map((one) => (
-                <Option key={one ?? NEW} value={one === undefined ? NEW : String(one)}>
-                  {one === undefined ? "a new row" : `row ${one + 1}, no bend yet`}
-                </Option>
-              ))}
-            </Dropdown>
-          </Field>
-        )}
-        <Field label="Both views were filmed" style={{ minWidth: 0 }}>
-          <Dropdown
-            style={{ minWidth: 0 }}
-            value={VIEWS[filmed.form.bothViews]}
-            selectedOptions={[filmed.form.bothViews]}
-            onOptionSelect={(_, { optionValue }) =>
-              onChange({ bothViews: optionValue === "yes" || optionValue === "no" ? optionValue : "" })
-            }
-          >
-            {(["", "yes", "no"] as const).map((one) => (
-              <Option key={one} value={one}>
-                {VIEWS[one]}
-              </Option>
-            ))}
-          </Dropdown>
-        </Field>
+        {fits && <RowField rows={open} row={row} onChoose={setChosen} />}
+        <ViewsField views={filmed.form.bothViews} onChange={(bothViews) => onChange({ bothViews })} />
       </div>
+      <Checkbox
+        label="Enter it as a claim, too, for the Evidence view"
+        checked={asClaim}
+        onChange={(_, { checked }) => setAsClaim(checked === true)}
+      />
       <div className={styles.row}>
-        <Button appearance="primary" disabled={busy} onClick={intoLog}>
+        <Button appearance="primary" disabled={busy} onClick={writeAll}>
           {fits ? `Write the row to "${log.sheet}"` : "Write the row to a sheet"}
-        </Button>
-        <Button disabled={busy} onClick={intoClaims}>
-          Enter it as a claim
         </Button>
       </div>
       <div role="status" data-part="written">
@@ -115,5 +78,84 @@ export function WriteSection({ port, log, sheets, claims, filmed, onChange, onFa
         Whether the recording is unbroken is said only after all frames were looked through.
       </p>
     </>
+  );
+}
+
+/** A row of the sheet for films, where no log takes it. @returns what was written, in a sentence */
+async function addFilm(port: Port, log: TrialLog | undefined, filmed: Filmed): Promise<string> {
+  const added = await port.addRow(filmRow(filmed));
+  return `Written to row ${added.row + 1} of the sheet "${added.sheet}": ${log ? `the log on "${log.sheet}" has no column of measured bends with a unit` : "there is no log"}.`;
+}
+
+/** Enters a filmed shot among the claims, on a new sheet where there is none. */
+function useClaims(port: Port, sheet: string | undefined) {
+  const data = useSheet(port, sheet);
+  const log = useMemo(() => data && claimLogIn(data), [data]);
+  /** @param before what was written already, for a message when this is not */
+  return async (filmed: Filmed, before: string): Promise<string> => {
+    try {
+      if (log) return await writeIntoLog(port, log, filmed, undefined);
+      const name = await port.addSheet(claimsSheet({ unit: filmed.form.units === "us" ? "in" : "mm" }));
+      const made = claimLogIn(await port.read(name));
+      if (!made) throw new Error(`the new sheet "${name}" was not understood.`);
+      return await writeIntoLog(port, made, filmed, undefined);
+    } catch (problem) {
+      throw new Error(`only the claim is missing (${messageOf(problem)}). ${before}`, { cause: problem });
+    }
+  };
+}
+
+interface RowProps {
+  /** Rows of the log without a bend, from 0. */
+  readonly rows: readonly number[];
+  /** The chosen one; undefined for a new row. */
+  readonly row: number | undefined;
+  onChoose(row: string): void;
+}
+
+function RowField({ rows, row, onChoose }: RowProps) {
+  const text = (one: number | undefined) => (one === undefined ? "a new row" : `row ${one + 1}, no bend yet`);
+  const value = (one: number | undefined) => (one === undefined ? NEW : String(one));
+  return (
+    <Field label="Row of the log" style={{ minWidth: 0 }}>
+      <Dropdown
+        style={{ minWidth: 0 }}
+        value={text(row)}
+        selectedOptions={[value(row)]}
+        onOptionSelect={(_, { optionValue }) => onChoose(optionValue ?? NEW)}
+      >
+        {[undefined, ...rows].map((one) => (
+          <Option key={value(one)} value={value(one)}>
+            {text(one)}
+          </Option>
+        ))}
+      </Dropdown>
+    </Field>
+  );
+}
+
+interface ViewsProps {
+  readonly views: VideoForm["bothViews"];
+  onChange(views: VideoForm["bothViews"]): void;
+}
+
+function ViewsField({ views, onChange }: ViewsProps) {
+  return (
+    <Field label="Both views were filmed" style={{ minWidth: 0 }}>
+      <Dropdown
+        style={{ minWidth: 0 }}
+        value={VIEWS[views]}
+        selectedOptions={[views]}
+        onOptionSelect={(_, { optionValue }) =>
+          onChange(optionValue === "yes" || optionValue === "no" ? optionValue : "")
+        }
+      >
+        {(["", "yes", "no"] as const).map((one) => (
+          <Option key={one} value={one}>
+            {VIEWS[one]}
+          </Option>
+        ))}
+      </Dropdown>
+    </Field>
   );
 }

@@ -2,6 +2,7 @@
  * A local film, frame by frame, through the browser's own player. Nothing of it leaves the page: it is read from the
  * disk under an address that only this page knows.
  */
+import { median } from "../../statistics/numeric/median";
 
 /** Why a film cannot be used, as a sentence. */
 class FilmProblem extends Error {}
@@ -16,6 +17,8 @@ export interface Film {
   readonly tellsTimes: boolean;
   /** Time of the frame that is shown, s. */
   readonly time: number;
+  /** Frames a second, from those that were seen to follow each other, or as stated; 0 while none were. */
+  readonly rate: number;
   /** Shows the frame at a time. @returns that frame's own time */
   show(time: number): Promise<number>;
   /** Shows the frame after the one that is shown. @returns its time; undefined at the film's end */
@@ -131,6 +134,11 @@ class PlayedFilm implements Film {
 
   get duration(): number {
     return this.video.duration;
+  }
+
+  get rate(): number {
+    if (!this.tellsTimes) return this.fileRate;
+    return this.after.size > 0 ? 1 / median([...this.after].map(([from, to]) => to - from)) : 0;
   }
 
   async show(time: number): Promise<number> {

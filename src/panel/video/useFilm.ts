@@ -33,6 +33,61 @@ export interface OpenFilm {
 }
 
 export function useFilm(canvas: RefObject<HTMLCanvasElement>, onFailure: (text: string | undefined) => void): OpenFilm {
+  const { current, cancelled, film, setFilm, time, setTime, doing, setDoing, draw, alone } = useShown(
+    canvas,
+    onFailure,
+  );
+  const open = (file: File, fileRate: number) =>
+    void alone(async () => {
+      onFailure(undefined);
+      setDoing({ what: `Opening ${file.name}`, share: 0 });
+      const next = await openFilm(file, fileRate);
+      current.current?.close();
+      current.current = next;
+      setFilm(next);
+    });
+  const close = () => {
+    cancelled.current = true;
+    current.current?.close();
+    current.current = undefined;
+    setFilm(undefined);
+  };
+  const step = (frames: number) =>
+    void alone(async () => {
+      for (let i = 0; i < Math.abs(frames); i++) {
+        const reached = await (frames > 0 ? current.current?.next() : current.current?.previous());
+        if (reached === undefined) break;
+      }
+    });
+  const show = (at: number) => void alone(async () => void (await current.current?.show(at)));
+
+  const run: OpenFilm["run"] = async (what, each, from) => {
+    const ended = await alone(async () => {
+      const playing = current.current;
+      if (!playing) return "stopped";
+      cancelled.current = false;
+      if (from !== undefined) await playing.show(from);
+      const start = playing.time;
+      if (from !== undefined && each(playing) === "stop") return "stopped";
+      for (;;) {
+        if (cancelled.current) return "cancelled";
+        setDoing({ what, share: (playing.time - start) / Math.max(1e-3, playing.duration - start) });
+        if ((await playing.next()) === undefined) return "ended";
+        draw();
+        setTime(playing.time);
+        if (each(playing) === "stop") return "stopped";
+      }
+    });
+    return ended ?? "stopped";
+  };
+  const cancel = () => {
+    cancelled.current = true;
+  };
+  return { film, time, doing, open, close, step, show, run, cancel, grey: () => greyOf(canvas.current) };
+}
+
+/** The film that is shown on the canvas, and doing one thing with it after another. */
+function useShown(canvas: RefObject<HTMLCanvasElement>, onFailure: (text: string | undefined) => void) {
   const [film, setFilm] = useState<Film>();
   const [time, setTime] = useState(0);
   const [doing, setDoing] = useState<Doing>();
@@ -74,63 +129,17 @@ export function useFilm(canvas: RefObject<HTMLCanvasElement>, onFailure: (text: 
     },
     [draw, onFailure],
   );
+  return { current, cancelled, film, setFilm, time, setTime, doing, setDoing, draw, alone };
+}
 
-  const open = (file: File, fileRate: number) =>
-    void alone(async () => {
-      onFailure(undefined);
-      setDoing({ what: `Opening ${file.name}`, share: 0 });
-      const next = await openFilm(file, fileRate);
-      current.current?.close();
-      current.current = next;
-      setFilm(next);
-    });
-  const close = () => {
-    cancelled.current = true;
-    current.current?.close();
-    current.current = undefined;
-    setFilm(undefined);
-  };
-  const step = (frames: number) =>
-    void alone(async () => {
-      for (let i = 0; i < Math.abs(frames); i++) {
-        const reached = await (frames > 0 ? current.current?.next() : current.current?.previous());
-        if (reached === undefined) break;
-      }
-    });
-  const show = (at: number) => void alone(async () => void (await current.current?.show(at)));
-
-  const run = async (what: string, each: (film: Film) => "on" | "stop", from?: number) => {
-    const ended = await alone(async () => {
-      const playing = current.current;
-      if (!playing) return "stopped";
-      cancelled.current = false;
-      if (from !== undefined) await playing.show(from);
-      const start = playing.time;
-      if (from !== undefined && each(playing) === "stop") return "stopped";
-      for (;;) {
-        if (cancelled.current) return "cancelled";
-        setDoing({ what, share: (playing.time - start) / Math.max(1e-3, playing.duration - start) });
-        if ((await playing.next()) === undefined) return "ended";
-        draw();
-        setTime(playing.time);
-        if (each(playing) === "stop") return "stopped";
-      }
-    });
-    return ended ?? "stopped";
-  };
-  const grey = useCallback((): GreyPicture | undefined => {
-    const element = canvas.current;
-    const context = element?.getContext("2d", { willReadFrequently: true });
-    if (!element || !context) return undefined;
-    const { width, height, data } = context.getImageData(0, 0, element.width, element.height);
-    const values = new Float32Array(width * height);
-    // Luminance as television weighs it (Rec. 601).
-    for (let i = 0; i < values.length; i++)
-      values[i] = 0.299 * (data[4 * i] ?? 0) + 0.587 * (data[4 * i + 1] ?? 0) + 0.114 * (data[4 * i + 2] ?? 0);
-    return { width, height, values };
-  }, [canvas]);
-  const cancel = () => {
-    cancelled.current = true;
-  };
-  return { film, time, doing, open, close, step, show, run, cancel, grey };
+/** What is on the canvas, in grey. */
+function greyOf(canvas: HTMLCanvasElement | null): GreyPicture | undefined {
+  const context = canvas?.getContext("2d", { willReadFrequently: true });
+  if (!canvas || !context) return undefined;
+  const { width, height, data } = context.getImageData(0, 0, canvas.width, canvas.height);
+  const values = new Float32Array(width * height);
+  // Luminance as television weighs it (Rec. 601).
+  for (let i = 0; i < values.length; i++)
+    values[i] = 0.299 * (data[4 * i] ?? 0) + 0.587 * (data[4 * i + 1] ?? 0) + 0.114 * (data[4 * i + 2] ?? 0);
+  return { width, height, values };
 }

@@ -3,10 +3,11 @@ import { useState } from "react";
 import type { ProjectiveMap } from "../../bank/projective";
 import { beginFollowing, followInto, type Following } from "../../experiment/video/follow";
 import { frameTimes, type FrameTimes } from "../../experiment/video/frameTimes";
-import { isOfFilm, isSameFrame, withPoint, type VideoForm } from "../../experiment/video/videoForm";
+import { isOfFilm, isSameFrame, withPoint, type FilmPoint, type VideoForm } from "../../experiment/video/videoForm";
 import { counted, fixed } from "../../experiment/language/wording";
 import { INCH } from "../../bank/units";
 import { hundredths } from "../plots/hundredths";
+import type { Film } from "./film";
 import type { OpenFilm } from "./useFilm";
 
 export interface FollowingBall {
@@ -38,56 +39,19 @@ export function useFollowing(
   const begun = own ? form.points.find(({ time }) => isSameFrame(time, open.time)) : undefined;
 
   const follow = async () => {
-    const picture = open.grey();
-    if (!film || !begun || !picture) return;
-    const radius = map ? ballRadius(map, begun, form.ballDiameter / INCH) : USUAL * film.width;
-    let following: Following | undefined = beginFollowing(picture, begun, radius);
-    if (!following) {
-      setSaid("The ball is too near to the picture's edge to be followed.");
-      return;
-    }
+    if (!film || !begun) return;
     setSaid("");
-    const place = (time: number, { x, y }: { readonly x: number; readonly y: number }) => ({
-      time,
-      x: hundredths(x),
-      y: hundredths(y),
-    });
-    let kept = withPoint(form, place(begun.time, following.at));
-    let lost: string | undefined;
-    let added = 0;
-    const outcome = await open.run("Following the ball", ({ time }) => {
-      const next = open.grey();
-      const met = next && following ? followInto(next, following) : undefined;
-      if (!met?.found) {
-        lost = `The ball is lost at ${fixed(time, 3)} s: nothing there looks enough like it${met?.score === undefined ? "" : ` (likeness ${fixed(met.score, 2)} of 1)`}. Following stopped. Mark it there by hand and follow on, or take the path as it is.`;
-        return "stop";
-      }
-      following = met.following;
-      kept = withPoint(kept, place(time, following.at));
-      added += 1;
-      return "on";
-    });
-    if (added > 0) onKeep(kept);
-    const so = `The ball was followed through ${counted(added, "frame")}`;
-    setSaid(
-      lost && added > 0
-        ? `${so}. ${lost}`
-        : (lost ?? (outcome === "cancelled" ? `${so}, then you ended it.` : `${so}, to the film's end.`)),
-    );
+    const radius = map ? ballRadius(map, begun, form.ballDiameter / INCH) : USUAL * film.width;
+    const { places, words } = await followedFrom(open, begun, radius);
+    if (places.length > 0)
+      onKeep(places.reduce(withPoint, { ...form, seenRate: film.rate > 0 ? film.rate : form.seenRate }));
+    setSaid(words);
   };
 
   const lookThrough = async () => {
-    const times: number[] = [];
-    const outcome = await open.run(
-      "Looking through all frames",
-      ({ time }) => {
-        times.push(time);
-        return "on";
-      },
-      0,
-    );
-    if (outcome === "ended") setFrames(frameTimes(times));
-    setSaid(outcome === "ended" ? "" : "The film was not looked through to its end.");
+    const times = await timesOf(open);
+    if (times) setFrames(frameTimes(times));
+    setSaid(times ? "" : "The film was not looked through to its end.");
   };
 
   return {
@@ -101,6 +65,46 @@ export function useFollowing(
       setSaid("");
     },
   };
+}
+
+/** The ball's places in the frames that come, from the one where it was marked, and what it came to. */
+async function followedFrom(
+  open: OpenFilm,
+  begun: FilmPoint,
+  radius: number,
+): Promise<{ readonly places: readonly FilmPoint[]; readonly words: string }> {
+  const picture = open.grey();
+  let following: Following | undefined = picture && beginFollowing(picture, begun, radius);
+  if (!following) return { places: [], words: "The ball is too near to the picture's edge to be followed." };
+  const placeOf = (time: number, { x, y }: Following["at"]) => ({ time, x: hundredths(x), y: hundredths(y) });
+  const places = [placeOf(begun.time, following.at)];
+  let lost: string | undefined;
+  const outcome = await open.run("Following the ball", ({ time }: Film) => {
+    const next = open.grey();
+    const met = next && following ? followInto(next, following) : undefined;
+    if (!met?.found) {
+      lost = `The ball is lost at ${fixed(time, 3)} s: nothing there looks enough like it${met?.score === undefined ? "" : ` (likeness ${fixed(met.score, 2)} of 1)`}. Following stopped. Mark it there by hand and follow on, or take the path as it is.`;
+      return "stop";
+    }
+    following = met.following;
+    places.push(placeOf(time, following.at));
+    return "on";
+  });
+  const added = places.length - 1;
+  const so = `The ball was followed through ${counted(added, "frame")}`;
+  if (lost) return added > 0 ? { places, words: `${so}. ${lost}` } : { places: [], words: lost };
+  const words = outcome === "cancelled" ? `${so}, then you ended it.` : `${so}, to the film's end.`;
+  return { places: added > 0 ? places : [], words };
+}
+
+/** When the film's frames are; undefined where it was not looked through to its end. */
+async function timesOf(open: OpenFilm): Promise<number[] | undefined> {
+  const times: number[] = [];
+  const each = ({ time }: Film) => {
+    times.push(time);
+    return "on" as const;
+  };
+  return (await open.run("Looking through all frames", each, 0)) === "ended" ? times : undefined;
 }
 
 /** Of a ball on the table there, in pixels. */

@@ -4,6 +4,7 @@ import type { Grouping } from "../errors/errorModel";
 import { groupsDiffer } from "../errors/groupParts";
 import type { FTest } from "../fit/estimates";
 import type { Regression } from "../fit/regression";
+import { firstAlike, numbersCompared } from "../numeric/alikeRows";
 import { inner } from "../numeric/symmetric";
 import { plainFit, type WithinGroups } from "./withinGroups";
 
@@ -30,14 +31,14 @@ export function lackOfFit(
 
 /** Rows that are alike in every driver. */
 function settingsOf(drivers: Regression["question"]["drivers"], rows: number): Grouping {
-  const place = new Map<string, number>();
-  const groups = Array.from({ length: rows }, (_, row) => {
-    const key = drivers.map(({ values }) => values[row]).join(" ");
-    const known = place.get(key) ?? place.size;
-    place.set(key, known);
-    return known;
-  });
-  return { name: "settings", groups, levels: [...place.keys()] };
+  const first = firstAlike(
+    rows,
+    drivers.map(({ values }) => numbersCompared(values)),
+  );
+  const groups = new Uint32Array(rows);
+  let different = 0;
+  for (let row = 0; row < rows; row++) groups[row] = first[row] === row ? different++ : groups[first[row]];
+  return { name: "settings", groups, levels: Array.from({ length: different }, (_, setting) => String(setting)) };
 }
 
 /** The F test of the settings as a category, beside the groups. */

@@ -18,7 +18,7 @@ export interface UnequalSpread {
   /** Name of the groups whose rows were taken together. */
   readonly together?: string;
   /** The fit of the squared residuals on the drivers: where its slope is positive, the spread grows. */
-  readonly squares: Regression;
+  readonly squares: Pick<Regression, "terms">;
 }
 
 /**
@@ -50,9 +50,11 @@ export function unequalSpread(
   });
   if (onDrivers.rSquared === null) return undefined;
   const chiSquare = regression.rows * onDrivers.rSquared;
-  if (!together) return { chiSquare, df, p: chiSquareUpper(chiSquare, df), squares: onDrivers };
+  // The terms alone: the fit of a long log is large.
+  const of = { chiSquare, df, squares: { terms: onDrivers.terms } };
+  if (!together) return { ...of, p: chiSquareUpper(chiSquare, df) };
   const { p } = onDrivers.F;
-  return p === null ? undefined : { chiSquare, df, p, together: together.name, squares: onDrivers };
+  return p === null ? undefined : { ...of, p, together: together.name };
 }
 
 export interface SpreadByLevel {
@@ -113,44 +115,55 @@ export interface LeftOutError {
 export function leaveOneOut({ question, fit }: Regression, by?: Grouping): LeftOutError | undefined {
   const rows = fit.rows;
   const directions = fit.directions();
-  const members = by ? membersOf(by) : Array.from({ length: rows }, (_, row) => [row]);
   const { response, weights } = question;
   const weight = (row: number) => (weights ? weights[row] : 1);
   let all = 0;
   for (let row = 0; row < rows; row++) all += weight(row);
   let mean = 0;
   for (let row = 0; row < rows; row++) mean += (weight(row) / all) * response[row];
+  const members = by && membersOf(by);
+  // One list for all single rows: a list for each is slow where there are many.
+  const single = [0];
   let squares = 0;
   let without = 0;
-  for (const group of members) {
+  for (let place = 0; place < (members?.length ?? rows); place++) {
+    single[0] = place;
+    const group = members?.[place] ?? single;
     if (group.length === 0) continue;
     const shift =
       group.reduce((total, row) => total + weight(row) * (response[row] - mean), 0) /
       group.reduce((rest, row) => rest - weight(row), all);
     for (const row of group) without += weight(row) * (response[row] - mean + shift) ** 2;
-    if (group.length === 1) {
-      const [row] = group;
-      const rest = directions.reduce((total, direction) => total - direction[row] ** 2, 1);
-      if (rest < 1e-10) return undefined;
-      squares += (fit.residuals[row] / rest) ** 2;
-      continue;
-    }
-    const cross = zeroMatrix(directions.length);
-    const pull = new Array<number>(directions.length).fill(0);
-    const across = group.map((row) => directions.map((direction) => direction[row]));
-    across.forEach((values, i) => {
-      addOuter(cross, values);
-      values.forEach((value, j) => (pull[j] += value * fit.residuals[group[i]]));
-    });
-    const parted = eigen(cross);
-    if (parted.values.some((value) => 1 - value < 1e-10)) return undefined;
-    const move = timesVector(
-      mapEigenvalues(parted, (value) => 1 / (1 - value)),
-      pull,
-    );
-    group.forEach((row, i) => {
-      squares += (fit.residuals[row] + inner(across[i], move)) ** 2;
-    });
+    const left = group.length === 1 ? leftOutRow(fit, directions, group[0]) : leftOutGroup(fit, directions, group);
+    if (left === undefined) return undefined;
+    squares += left;
   }
   return { error: Math.sqrt(squares / rows), share: without > 0 ? 1 - squares / without : null };
+}
+
+/** Below this a row or a group alone determines a coefficient. */
+const ALONE = 1e-10;
+
+/** Square of the error of predicting a row from all others. */
+function leftOutRow({ residuals }: Regression["fit"], directions: readonly Float64Array[], row: number) {
+  const rest = directions.reduce((total, direction) => total - direction[row] ** 2, 1);
+  return rest < ALONE ? undefined : (residuals[row] / rest) ** 2;
+}
+
+/** Squares of the errors of predicting a group's rows from all other groups. */
+function leftOutGroup({ residuals }: Regression["fit"], directions: readonly Float64Array[], group: readonly number[]) {
+  const cross = zeroMatrix(directions.length);
+  const pull = new Array<number>(directions.length).fill(0);
+  const across = group.map((row) => directions.map((direction) => direction[row]));
+  across.forEach((values, i) => {
+    addOuter(cross, values);
+    values.forEach((value, j) => (pull[j] += value * residuals[group[i]]));
+  });
+  const parted = eigen(cross);
+  if (parted.values.some((value) => 1 - value < ALONE)) return undefined;
+  const move = timesVector(
+    mapEigenvalues(parted, (value) => 1 / (1 - value)),
+    pull,
+  );
+  return group.reduce((total, row, i) => total + (residuals[row] + inner(across[i], move)) ** 2, 0);
 }

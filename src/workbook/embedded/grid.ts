@@ -52,7 +52,9 @@ import { redo, watchEdits, type BookEdit } from "./edits";
 import { EmbeddedPort } from "./embeddedPort";
 import { gridPictures } from "./gridPictures";
 import { bankLibrary } from "../../functions/library";
+import { inTurns } from "../turns";
 import { LiveBook } from "./liveBook";
+import { toSnapshotInSteps } from "./snapshot";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 
 export interface Grid {
@@ -77,6 +79,8 @@ export interface GridOptions {
   readonly dark?: boolean;
   /** Edits that were made after the Book was kept; they are done again. */
   readonly edits?: readonly BookEdit[];
+  /** Ended, the grid is given up as soon as it can be: half a one cannot be put away. */
+  readonly stopped?: AbortSignal;
   /** Hears what share of the workbook is computed, 0 to 1. */
   readonly onProgress?: (share: number) => void;
   /** Told when the grid could not compute the workbook; the cells then hold what was stored. */
@@ -119,8 +123,14 @@ const kit: UniverKit = {
 
 const NO_CALCULATION = 2;
 
-/** Shows the Book in the element and resolves when everything in it is computed. */
+/**
+ * Shows the Book in the element and resolves when everything in it is computed; throws what `stopped` was ended with,
+ * and then nothing is left of the grid.
+ */
 export async function openGrid(container: HTMLElement, book: Book, options: GridOptions): Promise<Grid> {
+  const { stopped, onProgress } = options;
+  const snapshot = await inTurns(toSnapshotInSteps(book, LocaleType.EN_US));
+  stopped?.throwIfAborted();
   const univer = new Univer({
     locale: LocaleType.EN_US,
     locales: { [LocaleType.EN_US]: merge({}, english, englishDrawing) },
@@ -138,9 +148,17 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
     else univer.registerPlugin(plugin);
   }
-  const live = new LiveBook(kit, univer, book, bankLibrary);
+  const live = new LiveBook(kit, univer, book, bankLibrary, snapshot);
   const failed = (error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error)));
-  await live.open(options.onProgress).catch(failed);
+  const opening = live.open((share) => {
+    stopped?.throwIfAborted();
+    onProgress?.(share);
+  });
+  await opening.catch((problem: unknown) => stopped?.aborted || failed(problem));
+  if (stopped?.aborted) {
+    live.dispose();
+    throw stopped.reason;
+  }
   const days = watchDays(live, options);
   if (options.edits && options.edits.length > 0) {
     const undone = redo(kit, live.injector, live.workbook, options.edits);

@@ -27,7 +27,7 @@ import { findMistake, readable, type KnownNames } from "./formula/formulaText";
 import { disagreements, DISAGREES, takeStored } from "./keptValues";
 import { LiveCalls } from "./liveCalls";
 import { makeIndexLinear } from "./mended/linearIndex";
-import { inTurns, last } from "./turns";
+import { inTurns, last } from "../turns";
 import { whyNotComputed, type Surroundings } from "./formula/notComputed";
 import { placesOf, type Places } from "./places";
 import { TableFollower, type Followed } from "./tableFollower";
@@ -124,12 +124,16 @@ export class LiveBook {
   /** Pictures that stand on a sheet, by Univer's id of it; where there is a screen, the grid knows them. */
   picturesOf: (sheet: string) => readonly BookPicture[] = () => [];
 
-  /** Opens the Book in a Univer whose plugins are registered. */
+  /**
+   * Opens the Book in a Univer whose plugins are registered.
+   * @param snapshot the Book as Univer holds it, where it was made beforehand
+   */
   constructor(
     readonly kit: UniverKit,
     readonly univer: Univer,
     private original: Book,
     library: FunctionLibrary,
+    snapshot: IWorkbookData = toSnapshot(original, kit.LocaleType.EN_US),
   ) {
     this.ours = new RegExp(`\\b${library.namespace}\\.`, "i");
     makeIndexLinear(kit);
@@ -137,10 +141,7 @@ export class LiveBook {
     this.api = kit.FUniver.newAPI(univer);
     this.injector = univer.__getInjector();
     // The workbook comes first: Univer makes its formula services with the first workbook.
-    this.workbook = univer.createUnit(
-      kit.UniverInstanceType.UNIVER_SHEET,
-      toSnapshot(original, this.id, kit.LocaleType.EN_US),
-    ) as Workbook;
+    this.workbook = univer.createUnit(kit.UniverInstanceType.UNIVER_SHEET, { ...snapshot, id: this.id }) as Workbook;
     registerFunctions(kit, this.injector, library, this.messages);
     mendSheetNames(this.injector.get(kit.FormulaDataModel));
     takeStored(kit, this.injector, this.id, (sheet, row, column) => this.storedAt(sheet, row, column));

@@ -10,7 +10,7 @@ import type { Area } from "../book";
 import { CallColumns, type Given, type Place } from "../columns/callColumns";
 import { TYPED, type Typed } from "./commands";
 import { isErrorCode } from "./formula/errorCodes";
-import { inTurns, last } from "./turns";
+import { inTurns, last } from "../turns";
 import { mendFormulaData, type FormulasOfSheets } from "./mended/formulaData";
 
 /** How long a page may compute before it looks after its user again, in ms. */

@@ -34,7 +34,7 @@ import { meets } from "../area";
 import { isErrorCode } from "./formula/errorCodes";
 import { readable, withoutAliases } from "./formula/formulaText";
 import type { Places } from "./places";
-import { last } from "./turns";
+import { last } from "../turns";
 import { aliasOn, scopedNames, type ScopedName } from "./formula/scopedNames";
 import type { FormulaCell, Table } from "./formula/tableReference";
 
@@ -85,17 +85,18 @@ export function sheetId(index: number): string {
 }
 
 /** Workbook data for Univer. Cells that a spill fills are left empty, so that its first cell can fill them. */
-export function toSnapshot(book: Book, id: string, locale: LocaleType): IWorkbookData {
+export function toSnapshot(book: Book, locale: LocaleType): IWorkbookData {
+  return last(toSnapshotInSteps(book, locale));
+}
+
+/** The same in steps, a row each. */
+export function* toSnapshotInSteps(book: Book, locale: LocaleType): Generator<void, IWorkbookData> {
   const sheets: Record<string, Partial<IWorksheetData>> = {};
   const tables = tablesOf(book);
   const scoped = scopedNames(book.names);
-  book.sheets.forEach(
-    (sheet, i) =>
-      (sheets[sheetId(i)] = toWorksheet(sheet, sheetId(i), { tables, scoped }, (index) => ({
-        s: styleId(index),
-        custom: { style: index },
-      }))),
-  );
+  const styleOf: StyleOf = (index) => ({ s: styleId(index), custom: { style: index } });
+  for (const [i, sheet] of book.sheets.entries())
+    sheets[sheetId(i)] = yield* toWorksheetInSteps(sheet, sheetId(i), { tables, scoped }, styleOf);
   const names: Record<string, { id: string; name: string; formulaOrRefString: string }> = {};
   book.names.forEach(({ name, reference, sheet }, i) => {
     const known = aliasOn(sheet, name, scoped) ?? name;
@@ -111,7 +112,7 @@ export function toSnapshot(book: Book, id: string, locale: LocaleType): IWorkboo
     };
   });
   return {
-    id,
+    id: "",
     name: "",
     appVersion: "0.25.1",
     locale,
@@ -142,28 +143,34 @@ export function tablesOf(book: Book): Table[] {
  * @param id Univer's id for it; Univer finds one when it is undefined
  * @param styleOf how a cell refers to its look
  */
-export function toWorksheet(
+export function toWorksheet(...sheet: Parameters<typeof toWorksheetInSteps>): Partial<IWorksheetData> {
+  return last(toWorksheetInSteps(...sheet));
+}
+
+function* toWorksheetInSteps(
   sheet: BookSheet,
   id: string | undefined,
   known: Known,
   styleOf: StyleOf,
-): Partial<IWorksheetData> {
+): Generator<void, Partial<IWorksheetData>> {
   const cellData: IObjectMatrixPrimitiveType<ICellData> = {};
   let rows = LEAST_ROWS;
   let columns = LEAST_COLUMNS;
-  sheet.rows.forEach((line, r) => {
-    if (!line) return;
+  for (let r = 0; r < sheet.rows.length; r++) {
     const cells: Record<number, ICellData> = {};
-    line.forEach((cell, c) => {
+    let any = false;
+    sheet.rows[r]?.forEach((cell, c) => {
       const data = cell && toCell(cell, known, { sheet: sheet.name, row: r, column: c }, styleOf, sheet.rows);
       if (!data) return;
       cells[c] = data;
+      any = true;
       columns = Math.max(columns, c + 6);
     });
-    if (Object.keys(cells).length === 0) return;
+    yield;
+    if (!any) continue;
     cellData[r] = cells;
     rows = Math.max(rows, r + 101);
-  });
+  }
   for (const { area } of sheet.tables) rows = Math.max(rows, area.row + area.rows + 100);
   const columnData: Record<number, { w: number }> = {};
   sheet.columnWidths.forEach((width, c) => {

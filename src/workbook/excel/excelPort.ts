@@ -21,6 +21,7 @@ import { SETTINGS_NAMESPACE, settingsFromXml, settingsToXml } from "../settingsX
 import { ChangeWatch } from "./changeWatch";
 import { inExcel, officeCode, officeExcel, officeProblem, type ExcelHost } from "./excelHost";
 import { rangeOf, readArea, readSheet } from "./readSheet";
+import { pictureOnPaper } from "./toPaper";
 import { fillRow, writeRow, writeSheet } from "./writeSheet";
 import { there } from "../../there";
 
@@ -123,7 +124,7 @@ export class ExcelPort implements Port {
 
   /** Below its label, so that the sheet says in words what the picture shows. */
   addPicture({ name, png, width, label }: NewPicture): Promise<string> {
-    return writeSheet(this.excel, { name, rows: [[{ value: label }]] }, (sheet) => {
+    const draw = (sheet: Excel.Worksheet) => {
       const shape = sheet.shapes.addImage(png);
       shape.lockAspectRatio = true;
       shape.width = width;
@@ -131,7 +132,8 @@ export class ExcelPort implements Port {
       shape.altTextDescription = label;
       shape.left = PICTURE_LEFT;
       shape.top = PICTURE_TOP;
-    });
+    };
+    return writeSheet(this.excel, { name, rows: [[{ value: label }]] }, draw, pictureOnPaper);
   }
 
   changeRows(sheet: string, rows: readonly Omit<RowCells, "sheet">[]): Promise<void> {

@@ -6,6 +6,7 @@ import type { Area, BookChart } from "../book";
 import { freeSheetName } from "../sheetName";
 import { inExcel, officeProblem, type ExcelHost } from "./excelHost";
 import { rangeOf } from "./readSheet";
+import { cellsOnPaper, toPaper, type PaperSetUp } from "./toPaper";
 
 /** Cells of one round trip; Excel on the web refuses a request above 5 MB. */
 const BLOCK_CELLS = 20_000;
@@ -19,16 +20,18 @@ const CHART_COLUMNS = 8;
  * again.
  *
  * @param more adds to the sheet what cells cannot hold
+ * @param setUp how it goes onto paper
  * @throws Error that says what could not be done
  */
 export async function writeSheet(
   excel: ExcelHost,
   content: NewSheet,
   more: (sheet: Excel.Worksheet) => void = () => undefined,
+  setUp: PaperSetUp = cellsOnPaper(content),
 ): Promise<string> {
   let made: { id: string; name: string } | undefined;
   try {
-    return await inExcel(excel, async (context) => {
+    const name = await inExcel(excel, async (context) => {
       const { worksheets } = context.workbook;
       worksheets.load("items/name");
       await context.sync();
@@ -54,6 +57,8 @@ export async function writeSheet(
       await context.sync();
       return name;
     });
+    await toPaper(excel, name, setUp);
+    return name;
   } catch (problem) {
     const told = officeProblem(problem, "write the new sheet");
     if (!made) throw told;

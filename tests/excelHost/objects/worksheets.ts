@@ -4,6 +4,7 @@ import { ExcelFailure } from "../failure";
 import { remote, type Kind, type Remote } from "../model";
 import type { HostSheet, HostWorkbook } from "../workbook";
 import { CHARTS, SHAPES } from "./drawings";
+import { FREEZE_PANES, PAGE_LAYOUT } from "./paper";
 import { connectWorksheets, RANGE, rangeAt, WHOLE } from "./range";
 import { TABLES } from "./tables";
 
@@ -90,6 +91,8 @@ const WORKSHEET: Kind<HostSheet> = {
     Charts: (sheet) => remote(CHARTS, sheet),
     Shapes: (sheet) => remote(SHAPES, sheet),
     Protection: (sheet) => remote(PROTECTION, sheet),
+    PageLayout: (sheet) => remote(PAGE_LAYOUT, sheet),
+    FreezePanes: (sheet) => remote(FREEZE_PANES, sheet),
   },
   methods: {
     Activate: activate,

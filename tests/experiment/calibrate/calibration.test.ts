@@ -1,5 +1,6 @@
 /**
- * Calibration: known constants come back, standard errors hold to a simulation, and what cannot be told apart is said.
+ * Calibration: known constants come back, standard errors are what noise does to them, and what cannot be told apart is
+ * said.
  */
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../../scripts/samples/random";
@@ -74,23 +75,60 @@ describe("constants", () => {
     expect(Math.max(...alike.map((estimate, k) => Math.abs(estimate - TRUE[UNCERTAIN[k]])))).toBeGreaterThan(1e-3);
   });
 
-  it("have standard errors that a simulation confirms", () => {
+  // Both together say what a simulation of many draws would: the estimates move with the noise by (JᵀJ)⁻¹Jᵀ, so their
+  // covariance is the noise's variance times (JᵀJ)⁻¹, and that is what is claimed.
+  describe("with their standard errors", () => {
     const { normal } = seededRandom(7);
-    const RUNS = 40;
-    const SD = 0.0005;
-    const found = Array.from({ length: RUNS }, () => calibrate(question(shots(() => SD * normal()))));
-    UNCERTAIN.forEach((_, k) => {
-      const values = found.map((fit) => fit.constants[k].estimate);
-      const mean = values.reduce((sum, value) => sum + value, 0) / RUNS;
-      const sd = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (RUNS - 1));
-      const claimed = Math.sqrt(found.reduce((sum, fit) => sum + fit.constants[k].standardError! ** 2, 0) / RUNS);
-      // A standard deviation of 40 draws is good to 1/√80 = 11 %; three of these, and a little for the curve of the
-      // model.
-      expect(claimed / sd).toBeGreaterThan(0.65);
-      expect(claimed / sd).toBeLessThan(1.45);
+    const noise = shots().map(() => 0.0005 * normal());
+    const rows = shots((i) => noise[i]!);
+    const fit = calibrate(question(rows));
+    const at = fit.constants.map(({ estimate }) => estimate);
+    const bends = (constants: readonly number[]) => {
+      const [slipFriction = 0, noseFriction = 0, restitution = 0] = constants;
+      const conditions = conditionsOf({ slipFriction, noseFriction, restitution });
+      return rows.map((shot) => bankAtCushion(shot, conditions).path!.bend);
+    };
+    /** Derivatives by differences of the model itself, a column for each constant. */
+    const columns = at.map((_, k) => {
+      const step = 1e-4;
+      const [up, down] = [1, -1].map((sign) => bends(at.map((value, l) => (l === k ? value + sign * step : value))));
+      return up!.map((bend, i) => (bend - down![i]!) / (2 * step));
+    });
+    const inverse = inverseOf(columns.map((one) => columns.map((other) => dot(one, other))));
+
+    it("move with noise as the model's derivatives say", () => {
+      const along = columns.map((column) => dot(column, noise));
+      fit.constants.forEach(({ name, estimate, standardError }, k) =>
+        // What is left is the curve of the model: a few hundredths of a standard error.
+        expect((estimate - TRUE[name] - dot(inverse[k]!, along)) / standardError!).toBeCloseTo(0, 1),
+      );
+    });
+
+    it("claim the noise that is left, spread by those derivatives", () => {
+      const rest = bends(at).map((bend, i) => rows[i]!.bend - bend);
+      const variance = dot(rest, rest) / (rows.length - at.length);
+      fit.constants.forEach(({ standardError }, k) =>
+        // The derivatives by differences are good to five digits.
+        expect(standardError! / Math.sqrt(variance * inverse[k]![k]!)).toBeCloseTo(1, 3),
+      );
     });
   });
 });
+
+function dot(one: readonly number[], other: readonly number[]): number {
+  return one.reduce((sum, value, i) => sum + value * other[i]!, 0);
+}
+
+/** Of three rows and columns, by cofactors. */
+function inverseOf(m: readonly (readonly number[])[]): number[][] {
+  const minor = (i: number, j: number) => {
+    const [a, b] = [(i + 1) % 3, (i + 2) % 3];
+    const [c, d] = [(j + 1) % 3, (j + 2) % 3];
+    return m[a]![c]! * m[b]![d]! - m[a]![d]! * m[b]![c]!;
+  };
+  const whole = [0, 1, 2].reduce((sum, j) => sum + m[0]![j]! * minor(0, j), 0);
+  return [0, 1, 2].map((i) => [0, 1, 2].map((j) => minor(j, i) / whole));
+}
 
 describe("a constant at its limit", () => {
   it("has no standard error and no correlation, and the words say so", () => {

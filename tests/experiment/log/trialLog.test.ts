@@ -5,7 +5,7 @@ import { guessChoice, type Choice } from "../../../src/experiment/question/choic
 import { parseHeading } from "../../../src/experiment/log/header";
 import { readCell } from "../../../src/experiment/log/reading";
 import { checkRows } from "../../../src/experiment/question/rowCheck";
-import { findTrialLogs, type TrialLog } from "../../../src/experiment/log/trialLog";
+import { findTrialLogs, trialLogAt, type TrialLog } from "../../../src/experiment/log/trialLog";
 import type { CellValue } from "../../../src/workbook/book";
 import type { SheetData } from "../../../src/workbook/port";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
@@ -378,5 +378,45 @@ describe("asking", () => {
         choice("Bend", ["Speed", "number"]),
       ),
     ).toThrow(NoAnswer);
+  });
+});
+
+describe("where a log stands", () => {
+  it("does not matter: headings in a row that the user names are found on a sheet that begins below and beside A1", () => {
+    const rows: CellValue[][] = [["Notes"], ["Speed (mph)", "Gap (in)"], [8, 0.5], [9, 0.25]];
+    const found = trialLogAt(sheetOf(rows, { firstRow: 4, firstColumn: 2 }), 5)!;
+    expect(found.title).toBe("headings in row 6");
+    expect(found.columns.map(({ heading }) => heading.name)).toEqual(["Speed", "Gap"]);
+    expect(found.rows).toEqual([6, 7]);
+    // Above the sheet's first row there is none, nor in its last.
+    expect(trialLogAt(sheetOf(rows, { firstRow: 4, firstColumn: 2 }), 3)).toBeUndefined();
+    expect(trialLogAt(sheetOf(rows, { firstRow: 4, firstColumn: 2 }), 7)).toBeUndefined();
+  });
+
+  it("does not matter for a table without a heading row, whose first row is a row whatever it says", () => {
+    const rows: CellValue[][] = [
+      [null, null, "mph", "in"],
+      [null, null, 8, 0.5],
+      [null, null, 9, 0.25],
+    ];
+    const area = { row: 0, column: 2, rows: 3, columns: 2 };
+    const tables = [{ name: "Trials", area, columns: ["Speed", "Gap"] }];
+    const found = log(rows, { tables });
+    expect(found.columns.map(({ heading }) => heading.name)).toEqual(["Speed", "Gap"]);
+    expect(found.rows).toEqual([0, 1, 2]);
+  });
+});
+
+describe("a column of dates", () => {
+  const of = (...values: CellValue[]) =>
+    log([["Day", "Gap (in)"], ...values.map((value): CellValue[] => [value, 0.5])], {
+      formats: [
+        ["General", "General"],
+        ...values.map((value) => [typeof value === "number" && value > 4e4 ? "d-mmm" : "General", "General"]),
+      ],
+    }).columns[0]!.kind;
+  it("is one where three of four cells are dates, and not where fewer are", () => {
+    expect(of(46030, 46031, 46032, 5)).toBe("date");
+    expect(of(46030, 46031, 46032, 5, 6)).not.toBe("date");
   });
 });

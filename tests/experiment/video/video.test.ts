@@ -3,7 +3,19 @@ import { describe, expect, it } from "vitest";
 import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import type { TrackedShot } from "../../../src/experiment/track/trackedShot";
 import { frameSentences, frameTimes } from "../../../src/experiment/video/frameTimes";
-import { FIRST_VIDEO, parseVideo, withPoint } from "../../../src/experiment/video/videoForm";
+import { checkSentence } from "../../../src/experiment/video/checkWords";
+import { filmedShot } from "../../../src/experiment/video/filmedShot";
+import { clockSentence } from "../../../src/experiment/video/filmTime";
+import {
+  bankedFrom,
+  FIRST_VIDEO,
+  parseVideo,
+  videoOfSetup,
+  withPoint,
+  type VideoForm,
+} from "../../../src/experiment/video/videoForm";
+import { videoByline, videoReasons } from "../../../src/experiment/video/videoWords";
+import { DEFAULT_SETUP } from "../../../src/experiment/setup/setup";
 import { filmRow, headingsOnly, filmedCells } from "../../../src/experiment/video/videoRow";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
 
@@ -20,6 +32,7 @@ const SHOT: TrackedShot = {
   pointsUsed: 60,
   leftOut: [],
   scatter: 0.3,
+  cornersPart: 0.01,
   afterwards: 0,
   path: [],
 };
@@ -40,6 +53,87 @@ describe("frame times", () => {
     expect([broken.varies, broken.gaps]).toEqual([false, [{ from: 0.1, to: 0.5 }]]);
     expect(frameSentences(broken, false).join(" ")).toContain("the first at 0.10 s");
     expect(frameTimes([0, 1])).toBeUndefined();
+  });
+});
+
+/** A film of a straight bank at 60 frames a second, seen square from above, ten pixels to the inch. */
+const filmOf = (part: Partial<VideoForm>, stretch = 1): VideoForm => ({
+  ...FORM,
+  corners: [
+    { x: 0, y: 0 },
+    { x: 1000, y: 0 },
+    { x: 1000, y: 500 },
+    { x: 0, y: 500 },
+  ],
+  points: Array.from({ length: 40 }, (_, i) => {
+    const since = (i - 10) / 60;
+    const y = 11.25 + 700 * Math.abs(since);
+    return { time: 0.5 + (stretch * i) / 60, x: 400 + 300 * since - 120 * Math.max(0, since) ** 2, y };
+  }),
+  ...part,
+});
+
+describe("a film's clock", () => {
+  it("is the ball's own where nobody states a rate, and stretched where the file plays slower than it was filmed", () => {
+    const plain = filmedShot(filmOf({}), 0.95).shot!;
+    expect(plain.speedAfterCushion).toBeCloseTo(Math.hypot(30, 70), 1);
+    expect(plain.bend).toBeGreaterThan(0.2);
+    // Filmed at 60, played at 7.5: every step is eight times as long.
+    for (const seenRate of [7.5, 0]) {
+      const { bend, speedAfterCushion, contactTime } = filmedShot(filmOf({ filmedAt: 60, seenRate }, 8), 0.95).shot!;
+      expect(speedAfterCushion).toBeCloseTo(plain.speedAfterCushion, 3);
+      expect(bend).toBeCloseTo(plain.bend, 4);
+      // The contact is told by the film's own clock, so that it can be found there.
+      expect(contactTime).toBeCloseTo(0.5 + (8 * 10) / 60, 3);
+    }
+    expect(filmedShot(filmOf({}, 8), 0.95).shot!.speedAfterCushion).toBeCloseTo(plain.speedAfterCushion / 8, 3);
+    // Marked by hand in every other frame: the film's own steps tell its rate.
+    const every = filmOf({ filmedAt: 60, seenRate: 30 }, 2);
+    const some = { ...every, points: every.points.filter((_, i) => i % 2 === 0) };
+    expect(filmedShot(some, 0.95).shot!.speedAfterCushion).toBeCloseTo(plain.speedAfterCushion, 3);
+  });
+  it("is said, a wrong rate of the file as well", () => {
+    expect(clockSentence(filmOf({}))).toMatch(/^Times are the file's own\./);
+    expect(clockSentence(filmOf({ filmedAt: 240, seenRate: 30 }))).toMatch(/240 frames a second.* 8 times slower/);
+    expect(clockSentence(filmOf({ filmedAt: 60, seenRate: 59.94 }))).toMatch(/agree with the rate that is stated/);
+    expect(clockSentence(filmOf({ filmedAt: 25, seenRate: 50 }))).toMatch(/plays 2 times faster/);
+  });
+});
+
+describe("the sizes", () => {
+  it("are the set-up's, whichever rail is banked", () => {
+    const setup = { ...DEFAULT_SETUP, length: { low: 2, value: 2, high: 2 }, breadth: { low: 1, value: 1, high: 1 } };
+    expect(videoOfSetup(FORM, setup)).toMatchObject({ railLength: 2, tableWidth: 1, units: "us" });
+    expect(videoOfSetup(bankedFrom("short", FORM), setup)).toMatchObject({ railLength: 1, tableWidth: 2 });
+  });
+  it("are held against a check length, in the units that are shown", () => {
+    const check = [
+      { x: 100, y: 250 },
+      { x: 350, y: 250 },
+    ];
+    const form = filmOf({ check });
+    const { checked } = filmedShot(form, 0.95);
+    expect(checked! / 0.0254).toBeCloseTo(25, 9);
+    expect(checkSentence({ ...form, checkLength: 24 * 0.0254 }, checked)).toMatch(
+      /^The check length of 24 in reads 25 in: there the map is off by 4\.2 %\. That is much/,
+    );
+    expect(checkSentence({ ...form, units: "si" }, undefined)).toMatch(/^Nothing checks the map yet/);
+  });
+});
+
+describe("the corners", () => {
+  it("are in the interval as far as they may be off, and that is said", () => {
+    const [exact, clicked] = [0, 3].map((cornerError) => filmedShot(filmOf({ cornerError }), 0.95).shot!);
+    expect(exact.cornersPart).toBe(0);
+    expect(clicked.standardError).toBeCloseTo(Math.hypot(exact.standardError, clicked.cornersPart), 3);
+    expect(clicked.bend).toBeCloseTo(exact.bend, 3);
+    expect(videoReasons(clicked, filmOf({ cornerError: 3 })).join(" ")).toMatch(/marked within 3 pixels each way/);
+    expect(videoReasons(exact, filmOf({ cornerError: 0 })).join(" ")).toMatch(/taken as exact/);
+  });
+  it("follow the confidence that is asked for", () => {
+    const [usual, sure] = [0.95, 0.99].map((confidence) => filmedShot(filmOf({}), confidence).shot!);
+    expect(sure.high - sure.low).toBeGreaterThan(usual.high - usual.low);
+    expect(videoByline(sure, FORM, 0.99)).toMatch(/^99 % interval/);
   });
 });
 

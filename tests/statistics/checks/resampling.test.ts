@@ -122,5 +122,9 @@ describe("checks that have nothing to judge", () => {
     expect(unequalSpread(regress({ response: y, drivers: [] }))).toBeUndefined();
     expect(lackOfFit(regress({ response: [1, 2, 4, 3], drivers: [number("x", [1, 2, 3, 4])] }))).toBeUndefined();
     expect(leaveOneOut(regress({ response: [1, 2, 4, 3], drivers: [number("x", [0, 0, 0, 1])] }))).toBeUndefined();
+    // Rows alike there are, but with weights their scatter is not one.
+    const alike = { response: [1, 2, 4, 3, 5, 7], drivers: [number("x", [1, 1, 2, 2, 3, 3])] };
+    expect(lackOfFit(regress(alike))).toBeDefined();
+    expect(lackOfFit(regress({ ...alike, weights: [1, 2, 1, 2, 1, 2] }))).toBeUndefined();
   });
 });

@@ -75,6 +75,14 @@ describe("the envelope of residuals", () => {
     drivers: [{ kind: "number" as const, name: "x", values: x, degree: 1 }],
   });
 
+  it("tells a share that grows with every draw and never reaches the whole", () => {
+    const { normal } = seededRandom(6);
+    const shares = [...residualEnvelope({ question: question(normal), seed: 3, draws: 19 })];
+    // Each draw is made twice.
+    expect(shares).toHaveLength(38);
+    expect(shares.every((share, i) => share < 1 && (i === 0 || share > shares[i - 1]!))).toBe(true);
+  });
+
   it("holds all points of normal scatter as often as it says", () => {
     const { normal } = seededRandom(5);
     const runs = 300;

@@ -22,6 +22,15 @@ describe("nonlinearFit", () => {
     expect(fit.estimates[1]).toBeCloseTo(2 / 1.01, 6);
   });
 
+  it("stays at a bound by the rows' sum of pushes, however the single rows push", () => {
+    // At a = 0 the first row pushes down by 10 and the second up by 0.1: the least within the bound is there.
+    const fit = nonlinearFit(([a]) => [a + 10, a - 0.1], [{ start: 0, low: 0, high: 5, scale: 1 }]);
+    expect(fit.estimates).toEqual([0]);
+    // And a bound that it began at is left where they push away from it.
+    const left = nonlinearFit(([a]) => [a - 10, a + 0.1], [{ start: 0, low: 0, high: 50, scale: 1 }]);
+    expect(left.estimates[0]).toBeCloseTo(4.95, 6);
+  });
+
   it("leaves what nothing determines where it began", () => {
     const fit = nonlinearFit(([a, b]) => [a + b - 4, 2 * (a + b) - 8], [free(1), free(0)]);
     expect(fit.estimates[0] + fit.estimates[1]).toBeCloseTo(4, 6);

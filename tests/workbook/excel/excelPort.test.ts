@@ -61,9 +61,9 @@ describe("round trips", () => {
     expect(excel.workbook.selected).toEqual({ sheet: LOG, area: { row: 1, column: 2, rows: 3, columns: 4 } });
   });
 
-  it("takes three for a small new sheet with a chart and rests", async () => {
+  it("takes three for a small new sheet, one for its paper, and rests", async () => {
     const { excel, port } = open();
-    expect(await trips(excel, () => port.addSheet({ name: "Results", rows: [[{ value: 1 }, { value: 2 }]] }))).toBe(3);
+    expect(await trips(excel, () => port.addSheet({ name: "Results", rows: [[{ value: 1 }, { value: 2 }]] }))).toBe(4);
     const before = excel.roundTrips;
     await excel.quiet();
     expect(excel.roundTrips).toBe(before);
@@ -235,6 +235,31 @@ describe("adding a sheet", () => {
       { ...common, id: expect.any(String), type: "ColumnClustered", from: "D19", to: "K34" },
     ]);
     expect([...excel.workbook.sheet(name).widths.keys()]).toEqual([0, 1]);
+  });
+
+  it("goes onto paper as a saved copy does, and stays where Excel will not have that", async () => {
+    const { excel, port } = open();
+    const rows = [
+      [{ value: "Trial" }, { value: "Gap (in)" }],
+      [{ value: 1 }, { value: 0.5 }],
+    ];
+    const paperOf = (name: string) => {
+      const { paper, frozenRows } = excel.workbook.sheet(name);
+      return { ...paper, frozenRows };
+    };
+    const foot = { left: "&A", centre: "", right: "Page &P of &N" };
+    const margins = { left: 50.4, right: 50.4, top: 54, bottom: 54, header: 0.3 * 72, footer: 0.3 * 72 };
+    const common = { zoom: { horizontalFitToPages: 1 }, foot, margins };
+    const log = await port.addSheet({ name: "Trials", rows, headingRows: 1, columnWidths: [60, 60] });
+    expect(paperOf(log)).toEqual({ ...common, orientation: "Landscape", titleRows: "A1:B1", frozenRows: 1 });
+    const note = await port.addSheet({ name: "Note", rows, columnWidths: [30, 50] });
+    expect(paperOf(note)).toEqual({ ...common, orientation: "Portrait", area: "A1:B2", frozenRows: 0 });
+    // A drawing of true size has margins of its own.
+    const drawing = await port.addPicture?.({ name: "Layout", png: "", width: 595, label: "Layout" });
+    expect(paperOf(drawing ?? "")).toMatchObject({ zoom: { scale: 100 }, margins: { left: 0, top: 0 } });
+    excel.refuse = (step) => (step.startsWith("PageLayout") ? refusal("GeneralException", "No printer.") : undefined);
+    const kept = await port.addSheet({ name: "Kept", rows, headingRows: 1 });
+    expect(excel.workbook.sheet(kept).cell(1, 1)?.value).toBe(0.5);
   });
 
   it("makes cells bold and wrapped where asked, nowhere else", async () => {

@@ -19,7 +19,8 @@ export async function readFileBytes(path: string): Promise<Uint8Array> {
         `${path} has ${Math.round(size / 1e6)} MB; that is beyond what a trial log needs.`,
         "Save only the sheet you need as a new file.",
       );
-    return new Uint8Array(await readFile(path));
+    const { buffer, byteOffset, length } = await readFile(path);
+    return new Uint8Array(buffer, byteOffset, length);
   } catch (problem) {
     throw explainFileError(problem, path, "read");
   }

@@ -2,11 +2,14 @@
  * Reads and writes comma-separated text.
  */
 import Papa from "papaparse";
-import { isCellError, sheetOfRows, type Book, type BookCell, type BookSheet, type CellStyle } from "../../book";
+import { isCellError, type Book, type BookCell, type BookSheet, type CellStyle, type CellValue } from "../../book";
 import { dayOfSerial } from "../../cellText";
+import { sheetOfColumns } from "../../columnSheet";
 import { sheetNameOfFile } from "../../sheetName";
 import { FileProblem } from "../package/fileProblem";
 import { showsDate } from "../package/styleSheet";
+import { OpenQuote, scanFields, type CsvForm } from "./csvScan";
+import { FieldColumn } from "./fieldColumn";
 
 const MOST_ROWS = 1_048_576;
 
@@ -20,43 +23,27 @@ const MOST_ROWS = 1_048_576;
  * @example readCsv(new TextEncoder().encode("Gap;Bend\n0,125;1\n"), "log.csv")
  */
 export function readCsv(bytes: Uint8Array, name: string): Book {
-  const text = withOneLineEnd(decodedText(bytes));
-  const delimiter = likelyDelimiter(text);
-  const commas = delimiter !== "," && hasCommaNumber(text, delimiter, name);
-  const cellOf = cellReader(commas);
-  const rows: ((BookCell | undefined)[] | undefined)[] = [];
-  eachRecord(text, delimiter, name, (fields) => {
-    const cells: (BookCell | undefined)[] = [];
-    for (let c = 0; c < fields.length; c++) {
-      const field = fields[c];
-      if (field) cells[c] = cellOf(c, field);
-    }
-    rows.push(cells.length === 0 ? undefined : cells);
-  });
-  while (rows.length > 0 && rows[rows.length - 1] === undefined) rows.pop();
-  return { sheets: [sheetOfRows(sheetNameOfFile(name), rows)], styles: [], names: [] };
-}
-
-/** Characters that are taken apart at a time: all records at once would need several times the text's memory. */
-const CHUNK = 1 << 20;
-
-/** Visits the records one by one. @throws FileProblem */
-function eachRecord(text: string, delimiter: string, name: string, visit: (fields: readonly string[]) => void): void {
-  let count = 0;
-  let problem: FileProblem | undefined;
-  Papa.parse<string[]>(text, {
-    delimiter,
-    newline: "\n",
-    chunkSize: CHUNK,
-    chunk: ({ data, errors }: Papa.ParseResult<string[]>, parser: Papa.Parser) => {
-      const quotes = errors.find((error) => error.type === "Quotes");
-      if (quotes) problem = quotesProblem(name, count + (quotes.row ?? 0) + 1);
-      else if ((count += data.length) > MOST_ROWS) problem = tooManyRows(name);
-      else data.forEach(visit);
-      if (problem) parser.abort();
-    },
-  } as Papa.ParseConfig<string[]>);
-  if (problem) throw problem;
+  const { bytes: plain, start, decoder } = asBytes(bytes);
+  const text = (from: number, to: number) => decoder.decode(plain.subarray(from, to));
+  const delimiter = likelyDelimiter(text, start, plain.length);
+  const form = { start, delimiter: delimiter.charCodeAt(0) };
+  try {
+    const commas = delimiter !== "," && hasCommaNumber(plain, form, text);
+    const columns: FieldColumn[] = [];
+    const read = fieldReader(plain, text, commas);
+    const rows = scanFields(plain, form, (row, column, from, to, doubled) => {
+      if (row >= MOST_ROWS) throw tooManyRows(name);
+      while (columns.length <= column) columns.push(new FieldColumn(plain, read));
+      columns[column]?.put(row, from, to, doubled);
+    });
+    const sheet = sheetOfColumns(
+      sheetNameOfFile(name),
+      columns.map((column) => column.done(rows)),
+    );
+    return { sheets: [sheet], styles: [], names: [] };
+  } catch (problem) {
+    throw problem instanceof OpenQuote ? quotesProblem(name, problem.record) : problem;
+  }
 }
 
 function quotesProblem(name: string, record: number): FileProblem {
@@ -75,6 +62,42 @@ function tooManyRows(name: string): FileProblem {
   );
 }
 
+/** The text between two bytes. */
+type TextBetween = (from: number, to: number) => string;
+
+/** Bytes from which signs are told at the beginning: more than 50 records of any log. */
+const HEAD = 1 << 18;
+const RECORDS = 50;
+
+/**
+ * The sign that parts the most of the first records into the same number of fields without cutting a quoted field in
+ * two. Commas come last in a tie, since they may be decimal signs.
+ */
+function likelyDelimiter(text: TextBetween, start: number, end: number): string {
+  const head = text(start, Math.min(end, start + HEAD));
+  let whole = start + HEAD >= end ? head : undefined;
+  let best = ",";
+  let most = 0;
+  for (const delimiter of ["\t", ";", ","]) {
+    let { data, errors } = firstRecords(head, delimiter);
+    if (whole !== head && data.length < RECORDS)
+      ({ data, errors } = firstRecords((whole ??= text(start, end)), delimiter));
+    if (errors.some((error) => error.type === "Quotes")) continue;
+    const counts = new Map<number, number>();
+    for (const fields of data) {
+      const cut = fields.some((field) => field.split('"').length % 2 === 0);
+      if (fields.length > 1 && !cut) counts.set(fields.length, (counts.get(fields.length) ?? 0) + 1);
+    }
+    const alike = Math.max(0, ...counts.values());
+    if (alike > most) [best, most] = [delimiter, alike];
+  }
+  return best === "," && isOneColumn(head, () => (whole ??= text(start, end))) ? ";" : best;
+}
+
+function firstRecords(text: string, delimiter: string): Papa.ParseResult<string[]> {
+  return Papa.parse<string[]>(withOneLineEnd(text), { delimiter, preview: RECORDS, skipEmptyLines: true });
+}
+
 /**
  * Programs that append to a log end their lines in their own way. Line ends inside quoted fields stay, since they are
  * text. A quote opens a field only at its beginning: 3/16" has one at its end.
@@ -85,34 +108,13 @@ function withOneLineEnd(text: string): string {
     : text;
 }
 
-/**
- * The sign that parts the most of the first records into the same number of fields without cutting a quoted field in
- * two. Commas come last in a tie, since they may be decimal signs.
- */
-function likelyDelimiter(text: string): string {
-  let best = ",";
-  let most = 0;
-  for (const delimiter of ["\t", ";", ","]) {
-    const { data, errors } = Papa.parse<string[]>(text, { delimiter, preview: 50, skipEmptyLines: true });
-    if (errors.some((error) => error.type === "Quotes")) continue;
-    const counts = new Map<number, number>();
-    for (const fields of data) {
-      const cut = fields.some((field) => field.split('"').length % 2 === 0);
-      if (fields.length > 1 && !cut) counts.set(fields.length, (counts.get(fields.length) ?? 0) + 1);
-    }
-    const alike = Math.max(0, ...counts.values());
-    if (alike > most) [best, most] = [delimiter, alike];
-  }
-  return best === "," && isOneColumn(text) ? ";" : best;
-}
-
 /** Whether every comma is a decimal sign: a heading without one, and below it nothing but single numbers. */
-function isOneColumn(text: string): boolean {
+function isOneColumn(head: string, whole: () => string): boolean {
   // The whole of a long log is taken apart only where its heading allows it.
-  const [first = ""] = /[^\n]*\S[^\n]*/.exec(text) ?? [];
+  const [first = ""] = /[^\r\n]*\S[^\r\n]*/.exec(head) ?? [];
   if (first.includes(",")) return false;
-  const [heading, ...lines] = text
-    .split("\n")
+  const [heading, ...lines] = whole()
+    .split(/\r\n?|\n/)
     .map((line) => line.trim())
     .filter((line) => line !== "");
   const filled = lines.filter((line) => line.includes(","));
@@ -123,31 +125,53 @@ const POINT_NUMBER = /^[+-]?(?:(?:0|[1-9]\d*)(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$
 const COMMA_NUMBER = /^[+-]?(?:(?:0|[1-9]\d*)(?:,\d*)?|,\d+)(?:[eE][+-]?\d+)?$/;
 
 /** Whether a comma is the decimal sign anywhere. */
-function hasCommaNumber(text: string, delimiter: string, name: string): boolean {
+function hasCommaNumber(bytes: Uint8Array, form: CsvForm, text: TextBetween): boolean {
   let found = false;
-  eachRecord(text, delimiter, name, (fields) => {
-    found ||= fields.some((field) => field.includes(",") && COMMA_NUMBER.test(field));
+  scanFields(bytes, form, (_record, _column, from, to) => {
+    for (let at = from; at < to && !found; at++)
+      if (bytes[at] === COMMA) {
+        found = COMMA_NUMBER.test(text(from, to));
+        break;
+      }
   });
   return found;
 }
 
-/** Different fields of a column that are remembered: a log says the same few things again and again. */
-const MOST_REMEMBERED = 4096;
-
 /**
- * Makes cells of fields; fields alike in a column share one cell. Where a comma is the decimal sign anywhere, a point
- * may part thousands, so such fields stay text.
+ * The value of a field. Where a comma is the decimal sign anywhere, a point may part thousands, so such fields stay
+ * text.
  */
-function cellReader(commas: boolean): (column: number, field: string) => BookCell {
-  const known: Map<string, BookCell>[] = [];
-  return (column, field) => {
-    const cells = (known[column] ??= new Map());
-    let cell = cells.get(field);
-    if (cell) return cell;
-    cell = { value: fieldNumber(field, commas) ?? asTyped(field) };
-    if (cells.size < MOST_REMEMBERED) cells.set(field, cell);
-    return cell;
+function fieldReader(bytes: Uint8Array, text: TextBetween, commas: boolean) {
+  const point = commas ? COMMA : POINT;
+  return (from: number, to: number, doubled: boolean): CellValue => {
+    const number = plainDecimal(bytes, from, to, point);
+    if (number !== undefined) return number;
+    const field = doubled ? text(from, to).replaceAll('""', '"') : text(from, to);
+    return fieldNumber(field, commas) ?? asTyped(field);
   };
+}
+
+const [COMMA, POINT, MINUS, ZERO] = [0x2c, 0x2e, 0x2d, 0x30];
+/** So many digits make a whole number that is exact, and 10 to that power is exact, too. */
+const EXACT_DIGITS = 15;
+
+/** The number of a short field such as -12.25, straight from its bytes; undefined for what needs a closer look. */
+function plainDecimal(bytes: Uint8Array, from: number, to: number, point: number): number | undefined {
+  const first = bytes[from] === MINUS ? from + 1 : from;
+  if (first === to || to - first > EXACT_DIGITS + 1) return undefined;
+  let whole = 0;
+  let parted = -1;
+  for (let at = first; at < to; at++) {
+    const byte = bytes[at] ?? 0;
+    if (byte === point && parted < 0 && at > first) parted = at;
+    else if (byte >= ZERO && byte <= ZERO + 9) whole = 10 * whole + (byte - ZERO);
+    else return undefined;
+  }
+  const end = parted < 0 ? to : parted;
+  if (end - first > 1 && bytes[first] === ZERO) return undefined;
+  if (to - first - (parted < 0 ? 0 : 1) > EXACT_DIGITS) return undefined;
+  const value = parted < 0 ? whole : whole / 10 ** (to - parted - 1);
+  return first > from ? -value : value;
 }
 
 /** The number that a field plainly is; undefined for any other. */
@@ -160,13 +184,31 @@ function fieldNumber(field: string, commas: boolean): number | undefined {
   return value;
 }
 
-function decodedText(bytes: Uint8Array): string {
-  if (bytes[0] === 0xff && bytes[1] === 0xfe) return new TextDecoder("utf-16le").decode(bytes);
-  if (bytes[0] === 0xfe && bytes[1] === 0xff) return new TextDecoder("utf-16be").decode(bytes);
+/** The bytes as signs of one byte each can be sought in them, where their text begins, and what decodes it. */
+function asBytes(bytes: Uint8Array): { bytes: Uint8Array; start: number; decoder: TextDecoder } {
+  const marks: readonly (readonly [number, number, string])[] = [
+    [0xff, 0xfe, "utf-16le"],
+    [0xfe, 0xff, "utf-16be"],
+  ];
+  const mark = marks.find(([first, second]) => bytes[0] === first && bytes[1] === second);
+  const utf8 = new TextDecoder("utf-8", { ignoreBOM: true });
+  if (mark) return { bytes: new TextEncoder().encode(new TextDecoder(mark[2]).decode(bytes)), start: 0, decoder: utf8 };
+  if (!isUtf8(bytes)) return { bytes, start: 0, decoder: new TextDecoder("windows-1252") };
+  const marked = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
+  return { bytes, start: marked ? 3 : 0, decoder: utf8 };
+}
+
+/** Bytes that are decoded at a time to see whether they are UTF-8. */
+const CHUNK = 1 << 16;
+
+function isUtf8(bytes: Uint8Array): boolean {
+  const decoder = new TextDecoder("utf-8", { fatal: true });
   try {
-    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+    for (let at = 0; at < bytes.length; at += CHUNK)
+      decoder.decode(bytes.subarray(at, at + CHUNK), { stream: at + CHUNK < bytes.length });
+    return true;
   } catch {
-    return new TextDecoder("windows-1252").decode(bytes);
+    return false;
   }
 }
 

@@ -2,6 +2,7 @@
  * Opens whatever file a user hands us.
  */
 import type { Book } from "../../book";
+import { sheetColumns } from "../../columnSheet";
 import { readCsv } from "./csv";
 import { FileProblem } from "../package/fileProblem";
 import { readXlsx } from "./readXlsx";
@@ -46,7 +47,7 @@ async function opened(bytes: Uint8Array, fileName: string, onProgress?: (share: 
     );
   }
   const book = readCsv(bytes, fileName);
-  if (book.sheets.every(({ rows }) => rows.length === 0))
+  if (book.sheets.every((sheet) => sheetColumns(sheet)?.length === 0))
     throw new FileProblem(
       "empty",
       "The file has no rows.",

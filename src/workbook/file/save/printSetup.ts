@@ -4,11 +4,8 @@
  */
 import { fixedAddress, quoteSheetName } from "../../address";
 import type { Area, Book, BookCell, BookSheet, CellStyle } from "../../book";
+import { FOOT, MARGINS, turned, USUAL_WIDTH } from "../../paper";
 
-/** Characters of the default font that an upright page holds side by side at full size (A4, margins of 0.7 in). */
-const UPRIGHT = 90;
-/** Width of a column that says none. */
-const USUAL_WIDTH = 8.43;
 /** Points of a line of text for one of its size: Excel gives 15 to its default of 11. */
 const LINE = 15 / 11;
 const FONT = 11;
@@ -37,13 +34,13 @@ export const FIT_TO_PAGE = `<sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>`;
 
 /** One page wide and as many long as it takes; the foot says which sheet and page it is. The paper is the printer's. */
 export function pageSetupXml(sheet: BookSheet): string {
-  let width = 0;
-  for (let column = 0; column < usedColumns(sheet); column++) width += widthOf(sheet, column);
-  const orientation = width > UPRIGHT ? "landscape" : "portrait";
+  const margins = Object.entries(MARGINS).map(([side, inches]) => ` ${side}="${inches}"`);
+  const orientation = turned(usedColumns(sheet), sheet.columnWidths);
+  const foot = `&L${FOOT.left}&R${FOOT.right}`.replaceAll("&", "&amp;");
   return (
-    `<pageMargins left="0.7" right="0.7" top="0.75" bottom="0.75" header="0.3" footer="0.3"/>` +
+    `<pageMargins${margins.join("")}/>` +
     `<pageSetup orientation="${orientation}" fitToWidth="1" fitToHeight="0"/>` +
-    `<headerFooter><oddFooter>&amp;L&amp;A&amp;RPage &amp;P of &amp;N</oddFooter></headerFooter>`
+    `<headerFooter><oddFooter>${foot}</oddFooter></headerFooter>`
   );
 }
 

@@ -207,3 +207,42 @@ it("reads what another library writes", async () => {
   expect(read.merged).toEqual([{ row: 0, column: 4, rows: 2, columns: 2 }]);
   expect(read.frozenRows).toBe(1);
 });
+
+describe("numbers of formats and encodings of parts", () => {
+  // Numbers without a code of their own: ECMA-376 part 1, 18.8.30, those that the standard gives for every language.
+  it.each([
+    [0, "General"],
+    [1, "0"],
+    [2, "0.00"],
+    [3, "#,##0"],
+    [4, "#,##0.00"],
+    [9, "0%"],
+    [10, "0.00%"],
+    [11, "0.00E+00"],
+    [12, "# ?/?"],
+    [13, "# ??/??"],
+    [20, "h:mm"],
+    [45, "mm:ss"],
+    [48, "##0.0E+0"],
+    [49, "@"],
+  ])("number %i is %s", async (id, format) => {
+    const styles = `<fonts count="1"><font/></fonts><fills count="1"><fill/></fills><cellXfs count="2"><xf numFmtId="0"/><xf numFmtId="${id}"/></cellXfs>`;
+    const rows = '<row r="1"><c r="A1" s="1"><v>1</v></c></row>';
+    const book = await readXlsx(handmade({ sheets: { Trials: `<sheetData>${rows}</sheetData>` }, styles }));
+    expect(book.styles[book.sheets[0]!.rows[0]![0]!.style ?? 0]?.format ?? "General").toBe(format);
+  });
+
+  it.each([
+    ["little end first, with its mark", true, true],
+    ["big end first, with its mark", false, true],
+    ["little end first, without", true, false],
+    ["big end first, without", false, false],
+  ])("strings in UTF-16, %s, are read", async (_, little, marked) => {
+    const xml = `<?xml version="1.0" encoding="UTF-16"?><sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><si><t>größer ½</t></si></sst>`;
+    const bytes = Buffer.from((marked ? "\ufeff" : "") + xml, "utf16le");
+    const sheet = await sheetOf('<row r="1"><c r="A1" t="s"><v>0</v></c></row>', {
+      parts: { "xl/sharedStrings.xml": little ? bytes : bytes.swap16() },
+    });
+    expect(cell(sheet, 0, 0)).toEqual({ value: "größer ½" });
+  });
+});

@@ -434,6 +434,14 @@ it("keeps sheets in the Book's order, with names that belong to one sheet follow
   );
 });
 
+it("leaves lists that nobody changed byte for byte, however they are written", async () => {
+  const lists =
+    '<dataValidations disablePrompts="1" xWindow="5"><dataValidation type="list"  sqref="A2"><formula1>"a,b"</formula1></dataValidation></dataValidations>';
+  const original = made('<row r="1"><c r="A1"><v>1</v></c></row>', {}, `${lists}<pageMargins/>`);
+  const { bytes } = await saveCopy(original, withCells(await readXlsx(original), [[0, 0, { value: 2 }]]));
+  expect(partsOf(bytes)[SHEET]).toContain(lists);
+});
+
 it("changes merged cells, hidden rows and lists of a sheet that is there", async () => {
   const other = '<dataValidation type="whole" sqref="D2"><formula1>1</formula1></dataValidation>';
   const original = made(

@@ -1,0 +1,2 @@
+/** Why a track tells nothing. */
+export class TrackProblem extends Error {}
