@@ -39,6 +39,7 @@ export function outsideSection(): { readonly text: string; readonly failed: numb
       "node",
       "tests/outside",
       "--testTimeout=600000",
+      "--hookTimeout=600000",
       "--reporter=json",
       `--outputFile=${reported}`,
     ],
