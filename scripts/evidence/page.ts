@@ -1,13 +1,13 @@
 /**
- * docs/evidence.md: a section for each claim, in the order of their names; a run of some claims leaves the others as
- * they are.
+ * docs/evidence.md: what is said, what is compared, then a section for each claim, in the order of their names; a run
+ * of some sections leaves the others as they are.
  */
 import type { NumberClaim } from "./claim";
 import type { Found } from "./simulate";
 
-const HEAD = `# What was simulated
+const HEAD = `# What the numbers rest on
 
-Made by \`npm run evidence\`; see scripts/evidence/README.md. Every number can be made again from the seed beside it. "Got" is a share, or a mean where it says so, with the standard error of the simulation itself.
+Made by \`npm run evidence\`; see scripts/evidence/README.md. First what is said and what holds it, then what was compared with sources outside the project, then what was simulated. Every simulated number can be made again from the seed beside it. "Got" is a share, or a mean where it says so, with the standard error of the simulation itself.
 `;
 
 /**
@@ -19,8 +19,15 @@ export function pageWith(before: string, sections: ReadonlyMap<string, string>):
     const name = /^## (\S+)\n/.exec(text)?.[1];
     return name === undefined ? [] : [[name, text.trim()] as const];
   });
-  const all = [...new Map([...known, ...sections])].sort(([a], [b]) => (a < b ? -1 : 1));
+  const all = [...new Map([...known, ...sections])].sort(([a], [b]) => placeOf(a) - placeOf(b) || (a < b ? -1 : 1));
   return `${[HEAD.trim(), ...all.map(([, text]) => text.trim())].join("\n\n")}\n`;
+}
+
+/** Sections that are no simulation come first. */
+const FIRST = ["said", "outside"];
+
+function placeOf(name: string): number {
+  return FIRST.includes(name) ? FIRST.indexOf(name) : FIRST.length;
 }
 
 export function section(name: string, { claim, how }: NumberClaim, found: readonly Found[]): string {

@@ -2,6 +2,7 @@
  * R, run inside the test through webR (R compiled to WebAssembly, from the npm package webr; it makes no network call).
  */
 import { WebR } from "webr";
+import { noteAgreement } from "./agreement";
 
 export interface R {
   /** Evaluates R code that ends in numbers. */
@@ -22,6 +23,8 @@ export function vector(values: ArrayLike<number>): string {
 
 /** Digits to which two numbers agree: −log10 of the relative difference, 16 when equal. */
 export function digits(value: number, reference: number): number {
-  if (value === reference) return 16;
-  return -Math.log10(Math.abs(value - reference) / (reference === 0 ? 1 : Math.abs(reference)));
+  const agree =
+    value === reference ? 16 : -Math.log10(Math.abs(value - reference) / (reference === 0 ? 1 : Math.abs(reference)));
+  noteAgreement(agree);
+  return agree;
 }

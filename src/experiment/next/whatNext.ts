@@ -80,7 +80,7 @@ export interface WhatNext {
  * Columns that a first wish lets change: what a shot can set, with the limits of what was shot; the rest as in the last
  * row.
  */
-export function firstNext(log: TrialLog, choice: Choice): NextWish {
+export function firstNext(log: TrialLog, choice: Pick<Choice, "drivers">): NextWish {
   const limits: Record<string, Side> = {};
   const held: Record<string, number | string> = {};
   for (const { heading, as } of choice.drivers) {
@@ -203,6 +203,11 @@ function proposed(
 function checkLimits(wish: NextWish, free: readonly string[]): void {
   if (free.length === 0)
     throw new RangeError("nothing may change: let at least one setting, such as the speed, lie within limits");
+  refuseReversed(wish, free);
+}
+
+/** @throws RangeError naming a limit that is reversed */
+export function refuseReversed(wish: Pick<NextWish, "limits">, free: readonly string[]): void {
   for (const heading of free) {
     const { low, high } = limitsOf(wish, heading);
     if (!(low < high))
@@ -319,7 +324,7 @@ function valuesOf({ question }: Regression, choice: Choice, heading: string): Ar
   return there(question.drivers[index], "the driver").values;
 }
 
-function limitsOf({ limits }: NextWish, heading: string): Side {
+function limitsOf({ limits }: Pick<NextWish, "limits">, heading: string): Side {
   return there(limits[heading], "limits of what may change");
 }
 

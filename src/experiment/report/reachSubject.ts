@@ -1,25 +1,32 @@
 /** How far it bends, as the subject of a report: sentences, tables in both systems of units, the command behind. */
-import type { Estimated } from "../../statistics/censored/censoredFit";
-import { levelReaches } from "../attempts/levelReach";
+import type { CensoredTerm, Estimated } from "../../statistics/censored/censoredFit";
+import type { LevelReach } from "../attempts/levelReach";
 import type { ReachAnswer } from "../attempts/reach";
-import { reachSentences } from "../attempts/reachWords";
-import { targetSentence } from "../attempts/targetWords";
 import { convertUnit, otherUnit } from "../language/unitConversion";
 import { columnNamed } from "../question/rowCheck";
 import { toError, type ReportBlock, type ReportCell } from "./reportBlock";
 import { quoted, type ReportSubject } from "./reportSubject";
 
-/** @param target a bend as typed in the panel, and in how many tries; "" for none */
-export function reachSubject(answer: ReachAnswer, target = "", tries = ""): ReportSubject {
-  const { attempts, question, columns, fit } = answer;
+/** What was asked. */
+type Asked = Pick<ReachAnswer, "attempts" | "question">;
+
+/** The answer as data, so that it need not be worked out anew for a report. */
+interface Shown extends Pick<ReachAnswer, "reach" | "newSession"> {
+  readonly sentences: readonly { readonly text: string }[];
+  readonly levels: readonly LevelReach[];
+  readonly terms: readonly CensoredTerm[];
+}
+
+/** @param likely the chance of a target, in a sentence */
+export function reachSubject(asked: Asked, answer: Shown, likely?: string): ReportSubject {
+  const { attempts, question } = asked;
   const { log, rows, leftOut, suspicious, unit } = attempts;
   const used = rows.map(({ index }) => index);
-  const asked = targetSentence(answer, target, tries);
   return {
     log,
     check: { used, leftOut, suspicious },
     sheetRows: used.flatMap((index) => log.rows[index] ?? []),
-    columns,
+    columns: question.drivers.map(({ heading }) => columnNamed(log, heading)),
     response: columnNamed(log, question.position.heading),
     choice: {
       response: question.position.heading,
@@ -29,15 +36,15 @@ export function reachSubject(answer: ReachAnswer, target = "", tries = ""): Repo
       confidence: question.confidence,
     },
     asks: `How far it bends, and how surely, by ${question.position.heading} and ${question.outcome}`,
-    sentences: [...reachSentences(answer).map(({ text }) => text), ...(asked === undefined ? [] : [asked])],
+    sentences: [...answer.sentences.map(({ text }) => text), ...(likely === undefined ? [] : [likely])],
     method: `An attempt that got by says that the bend was at least what the obstacle asked for, a hit that it was less, a measured bend the bend itself. Normal scatter, maximum likelihood${question.sessions.length > 0 ? ", sessions integrated out by adaptive Gauss–Hermite quadrature" : ""}; intervals by profile likelihood, widened for few rows.`,
-    command: commandOf(answer),
+    command: commandOf(asked),
     tables: [
       figures("Bend that an attempt gets at least", ["Chance"], unit, answer.reach.map(named)),
       ...(answer.newSession
         ? [figures("The same in a session yet to come", ["Chance"], unit, answer.newSession.map(named))]
         : []),
-      ...levelReaches(answer).flatMap(({ heading, levels, pairs }) => [
+      ...answer.levels.flatMap(({ heading, levels, pairs }) => [
         figures(
           "Bend at one half",
           [heading],
@@ -55,7 +62,7 @@ export function reachSubject(answer: ReachAnswer, target = "", tries = ""): Repo
         "Coefficient",
         ["Term"],
         unit,
-        fit.terms.map((term) => ({ name: term.label, figure: term })),
+        answer.terms.map((term) => ({ name: term.label, figure: term })),
       ),
     ],
   };
@@ -90,7 +97,7 @@ function figures(what: string, [first = ""]: readonly string[], unit: string, ro
   };
 }
 
-function commandOf({ attempts: { log }, question }: ReachAnswer): string {
+function commandOf({ attempts: { log }, question }: Asked): string {
   const { position, outcome, measured, drivers, sessions, confidence, misjudged = 0 } = question;
   return [
     "npx bendbook reach WORKBOOK.xlsx",

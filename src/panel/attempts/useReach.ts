@@ -1,6 +1,7 @@
 /** The answer to how far it bends, worked out beside the page and kept until the next one is there. */
 import { useEffect, useRef, useState } from "react";
 import type { ReachAsked } from "../frame/view";
+import { answerTo, keepAnswer } from "../worker/reachAnswers";
 import type { ShownReach } from "../worker/reachJob";
 import { useJob, type Job } from "../worker/useJob";
 
@@ -30,7 +31,8 @@ export function useReach(asked: ReachAsked | undefined): ReachState | undefined 
   const about = useRef<ReachAsked>();
   useEffect(() => {
     setCancelled(false);
-    if (!asked) return;
+    // Whoever comes back from another view finds the answer that stands.
+    if (!asked || answerTo(asked)) return;
     // Settings are typed letter by letter.
     const timer = setTimeout(() => {
       about.current = asked;
@@ -42,16 +44,21 @@ export function useReach(asked: ReachAsked | undefined): ReachState | undefined 
     };
   }, [asked, start, cancel]);
   useEffect(() => {
-    if (state.kind === "done" && about.current) setKept({ of: about.current, answer: state.answer });
+    if (state.kind !== "done" || !about.current) return;
+    keepAnswer(about.current, state.answer);
+    setKept({ of: about.current, answer: state.answer });
   }, [state]);
   if (!asked) return undefined;
   const again = () => {
     setCancelled(false);
+    about.current = asked;
     start({ log: asked.attempts.log, question: asked.question });
   };
   const end = () => {
     cancel();
     setCancelled(true);
   };
-  return { asked, shown: kept?.answer, stale: kept?.of !== asked, state, cancelled, again, cancel: end };
+  const standing = answerTo(asked);
+  const stale = standing === undefined;
+  return { asked, shown: standing ?? kept?.answer, stale, state, cancelled, again, cancel: end };
 }

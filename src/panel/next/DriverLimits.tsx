@@ -13,7 +13,7 @@ import { useSectionStyles } from "../frame/styles";
 
 interface Props {
   readonly log: TrialLog;
-  readonly choice: Choice;
+  readonly choice: Pick<Choice, "drivers">;
   readonly form: NextForm;
   readonly onChange: (part: Partial<NextForm>) => void;
 }

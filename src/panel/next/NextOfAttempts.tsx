@@ -1,5 +1,7 @@
 /** Next, for a log of attempts: where to set the obstacle now, and which setting goes with the farthest bend. */
-import { useEffect } from "react";
+import { useEffect, useMemo } from "react";
+import { mergedNext } from "../../experiment/next/mergedNext";
+import type { NextForm } from "../../experiment/next/nextWords";
 import type { ThemeName } from "../frame/palette";
 import type { ReachAsked } from "../frame/view";
 import { Fold } from "../frame/Fold";
@@ -8,14 +10,27 @@ import { Warning } from "../frame/Warning";
 import { FigureView } from "../plots/FigureView";
 import { JobBar } from "../worker/JobBar";
 import { useJob } from "../worker/useJob";
+import { DriverLimits } from "./DriverLimits";
 
-export function NextOfAttempts({ asked, theme }: { asked: ReachAsked; theme: ThemeName }) {
+interface Props {
+  readonly asked: ReachAsked;
+  readonly theme: ThemeName;
+  /** As kept with the workbook. */
+  readonly kept: NextForm | undefined;
+  readonly onKeep: (form: NextForm) => void;
+}
+
+export function NextOfAttempts({ asked, theme, kept, onKeep }: Props) {
   const section = useSectionStyles();
+  const { log } = asked.attempts;
+  const { drivers } = asked.question;
+  const form = useMemo(() => mergedNext(log, { drivers }, kept), [log, drivers, kept]);
+  const { limits, held } = form;
   const { state, start, cancel } = useJob("nextAttempts");
   useEffect(() => {
-    start({ log: asked.attempts.log, question: asked.question });
+    start({ log, question: asked.question, wish: { limits, held } });
     return cancel;
-  }, [asked, start, cancel]);
+  }, [log, asked, limits, held, start, cancel]);
   const [line, ...more] = state.kind === "done" ? state.answer.sentences : [];
   return (
     <div data-view="next" className={section.stack}>
@@ -33,6 +48,9 @@ export function NextOfAttempts({ asked, theme }: { asked: ReachAsked; theme: The
             </p>
           ))}
         </section>
+      )}
+      {drivers.length > 0 && (
+        <DriverLimits log={log} choice={asked.question} form={form} onChange={(part) => onKeep({ ...form, ...part })} />
       )}
       <Fold title="Why?" standing="what it is worked out from" part="why">
         <p className={section.note}>

@@ -7,7 +7,7 @@ import type { Choice } from "../../experiment/question/choice";
 import { nextSheet, PROPOSAL_TITLES, type NextForm } from "../../experiment/next/nextWords";
 import { DEFAULT_SHOT, type ShotSettings } from "../../experiment/shot/shotSettings";
 import type { TrialLog } from "../../experiment/log/trialLog";
-import { firstNext } from "../../experiment/next/whatNext";
+import { mergedNext } from "../../experiment/next/mergedNext";
 import type { Port } from "../../workbook/port";
 import { NumberField } from "../fields/NumberField";
 import { Fold } from "../frame/Fold";
@@ -41,9 +41,9 @@ interface Props {
 const AIMS = { most: "the most", least: "the least" } as const;
 
 export function NextView(props: Props) {
-  const { log, choice, reach, theme } = props;
+  const { log, choice, reach, theme, kept, onKeep } = props;
   const section = useSectionStyles();
-  if (reach) return <NextOfAttempts asked={reach} theme={theme} />;
+  if (reach) return <NextOfAttempts asked={reach} theme={theme} kept={kept} onKeep={onKeep} />;
   if (!log || !choice)
     return (
       <p className={section.note}>
@@ -58,7 +58,7 @@ type RowsProps = Props & { readonly log: TrialLog; readonly choice: Choice };
 function NextOfRows(props: RowsProps) {
   const { port, theme, log, choice, plainFirst, shot = DEFAULT_SHOT, kept, onKeep, onFailure } = props;
   const section = useSectionStyles();
-  const form = useMemo(() => merged(log, choice, kept), [log, choice, kept]);
+  const form = useMemo(() => mergedNext(log, choice, kept), [log, choice, kept]);
   const { shown, problem, stale, running, look, cancel } = useNext(log, choice, form, shot, plainFirst);
   const change = (part: Partial<NextForm>) => onKeep({ ...form, ...part });
   return (
@@ -190,26 +190,6 @@ function ToSheet({ port, log, form, shown, onChange, onFailure }: ToSheetProps) 
       <div role="status">{done}</div>
     </>
   );
-}
-
-/** The kept form as far as it fits the question, and a first guess for the rest. */
-function merged(log: TrialLog, choice: Choice, kept: NextForm | undefined): NextForm {
-  const first = firstNext(log, choice);
-  const limits: NextForm["limits"] = Object.fromEntries(
-    choice.drivers.flatMap(({ heading }) => {
-      const before = kept && Object.hasOwn(kept.limits, heading) ? kept.limits[heading] : undefined;
-      if (before) return [[heading, before]];
-      if (kept && Object.hasOwn(kept.held, heading)) return [];
-      const guessed = Object.hasOwn(first.limits, heading) ? first.limits[heading] : undefined;
-      return guessed ? [[heading, guessed]] : [];
-    }),
-  );
-  const held = Object.fromEntries(
-    choice.drivers.flatMap(({ heading }) =>
-      Object.hasOwn(limits, heading) ? [] : [[heading, kept?.held[heading] ?? first.held[heading] ?? ""]],
-    ),
-  );
-  return { aim: kept?.aim ?? first.aim, limits, held, physics: kept?.physics ?? false, repeats: kept?.repeats ?? 3 };
 }
 
 /** The headings under which a shot is measured, as the log has them. */

@@ -6,6 +6,7 @@ import { useSectionStyles } from "../frame/styles";
 import type { PanelView } from "../frame/view";
 import { figureChoices } from "../plots/figureChoices";
 import { FigureView } from "../plots/FigureView";
+import { answerTo, keepAnswer } from "../worker/reachAnswers";
 import { useJob } from "../worker/useJob";
 
 interface Props {
@@ -19,11 +20,15 @@ export function ReportInFront({ view, plainFirst, theme }: Props) {
   const { reachAsked } = view;
   const { state, start, cancel } = useJob("reach");
   useEffect(() => {
-    if (!reachAsked) return;
+    if (!reachAsked || answerTo(reachAsked)) return;
     start({ log: reachAsked.attempts.log, question: reachAsked.question });
     return cancel;
   }, [reachAsked, start, cancel]);
-  const reached = state.kind === "done" ? state.answer : undefined;
+  const worked = state.kind === "done" ? state.answer : undefined;
+  useEffect(() => {
+    if (reachAsked && worked) keepAnswer(reachAsked, worked);
+  }, [reachAsked, worked]);
+  const reached = answerTo(reachAsked) ?? worked;
   const { line, by } = useMemo(
     () => saidFirst(view, plainFirst, reached?.sentences),
     [view, plainFirst, reached?.sentences],

@@ -13,9 +13,6 @@ import {
   madeSubject,
   type ReportSubject,
 } from "../../experiment/report/reportSubject";
-import { analyseReach, type ReachAnswer } from "../../experiment/attempts/reach";
-import { reachFigures } from "../plots/reachFigures";
-import { reachSentences } from "../../experiment/attempts/reachWords";
 import { reachSubject } from "../../experiment/report/reachSubject";
 import { asksOfObstacle } from "../../experiment/log/attemptLog";
 import { readingAt } from "../../experiment/log/logColumns";
@@ -35,7 +32,9 @@ import { figureChoices } from "../plots/figureChoices";
 import { figureSvg } from "../plots/savePicture";
 import { saidFirst } from "../frame/saidFirst";
 import { settingsText, type PanelSettings } from "../frame/settings";
-import type { PanelView } from "../frame/view";
+import type { PanelView, ReachAsked } from "../frame/view";
+import { answerTo } from "../worker/reachAnswers";
+import type { ShownReach } from "../worker/reachJob";
 import type { ReportForm } from "../../experiment/report/reportForm";
 
 export interface Collected {
@@ -53,13 +52,13 @@ export async function collectReport(
   made: Date,
 ): Promise<Collected> {
   const asked = view?.reachAsked;
-  const reach = asked && analyseReach(asked.attempts.log, asked.question);
-  const subject = view && subjectOf(view, reach);
+  const reach = asked && (answerTo(asked) ?? (await awaitJob("reach", orderOf(asked))));
+  const subject = view && (asked && reach ? await attemptsSubject(view, asked, reach) : subjectOf(view));
   if (!view || !subject)
     throw new Error(
       view?.problem ?? "there is no answer to report yet: choose rows and a question in the Analysis view.",
     );
-  const figures = await Promise.all((reach ? reachFigures(reach) : (figureChoices(view) ?? [])).map(wholeFigure));
+  const figures = reach?.figures ?? (await Promise.all((figureChoices(view) ?? []).map(wholeFigure)));
   const evidence = await evidenceOf(port, settings);
   const claimed =
     evidence && claimsFigure(standings(evidence.claims, evidence.certainty), evidence.rules, evidence.target?.bend);
@@ -74,7 +73,7 @@ export async function collectReport(
       title: form.title,
       purpose: form.purpose,
       subject,
-      line: saidFirst(view, settings.plainFirst === true, reach && reachSentences(reach)).line,
+      line: saidFirst(view, settings.plainFirst === true, reach?.sentences).line,
       sessions: view.aware?.sentences.map(({ text }) => text) ?? [],
       trust: view.analysis ? trustSentences(view.analysis, trustChecks(view.analysis)).map(({ text }) => text) : [],
       plan: await planOf(port, settings),
@@ -111,8 +110,18 @@ function bendsOf({ log, response, sheetRows }: ReportSubject): number[] {
     .map((bend) => Math.abs(convertUnit(bend, unit, "m")));
 }
 
-function subjectOf({ comparison, made, analysis, reaches }: PanelView, reach: ReachAnswer | undefined) {
-  if (reach) return reachSubject(reach, reaches?.target, reaches?.tries);
+function orderOf({ attempts: { log }, question }: ReachAsked) {
+  return { log, question };
+}
+
+/** The answer that stands, with the chance of a target where one is typed. */
+async function attemptsSubject({ reaches }: PanelView, asked: ReachAsked, reach: ShownReach): Promise<ReportSubject> {
+  const { target = "", tries = "" } = reaches ?? {};
+  const likely = target.trim() === "" ? undefined : await awaitJob("target", { ...orderOf(asked), target, tries });
+  return reachSubject(asked, reach, likely);
+}
+
+function subjectOf({ comparison, made, analysis }: PanelView): ReportSubject | undefined {
   if (comparison) return comparedSubject(comparison);
   if (made) return madeSubject(made);
   return analysis && explainedSubject(analysis);

@@ -60,12 +60,17 @@ export interface ShownNextAttempts {
   readonly figure: Figure;
 }
 
-/** Of a log of attempts. @throws NoAnswer as analyseReach does */
-export function* nextAttemptsSteps({ log, question }: ReachOrder): Generator<number, ShownNextAttempts> {
+export interface NextAttemptsOrder extends ReachOrder {
+  /** What may be set, and within which limits. */
+  readonly wish: Pick<NextWish, "limits" | "held">;
+}
+
+/** Of a log of attempts. @throws Error saying why there is no answer */
+export function* nextAttemptsSteps({ log, question, wish }: NextAttemptsOrder): Generator<number, ShownNextAttempts> {
   yield 0;
-  const answer = analyseReach(log, question);
+  const answer = saidWhy(() => analyseReach(log, question));
   yield 0.7;
-  const next = nextAttempts(answer);
+  const next = saidWhy(() => nextAttempts(answer, wish));
   yield 0.9;
   return { sentences: nextAttemptsSentences(answer, next), figure: nextAttemptsFigure(answer, next) };
 }
