@@ -4,7 +4,7 @@
  */
 import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
-import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { join, sep } from "node:path";
 import { root } from "./install.mjs";
 
@@ -60,8 +60,42 @@ function isFresh(stamp, digest) {
   return existsSync(file) && readFileSync(file, "utf8") === digest;
 }
 
+/** Whether a process of this number still runs. */
+function runs(pid) {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Does the work while no other process does it; one that died half-way holds nobody up. */
+function alone(work) {
+  const held = join(root, ".cache", "building");
+  mkdirSync(join(root, ".cache"), { recursive: true });
+  for (;;)
+    try {
+      writeFileSync(held, String(process.pid), { flag: "wx" });
+      break;
+    } catch (problem) {
+      if (problem.code !== "EEXIST") throw problem;
+      if (existsSync(held) && !runs(Number(readFileSync(held, "utf8")))) rmSync(held, { force: true });
+      else Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 500);
+    }
+  try {
+    work();
+  } finally {
+    rmSync(held, { force: true });
+  }
+}
+
 /** Builds the pages with webpack unless dist/ is up to date. */
 export function ensurePages() {
+  if (!isFresh(".pages", sourceDigest("pages"))) alone(buildPages);
+}
+
+function buildPages() {
   const digest = sourceDigest("pages");
   if (isFresh(".pages", digest)) return;
   process.stderr.write("Building the pages (about a minute, after each change) …\n");

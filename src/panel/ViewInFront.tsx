@@ -37,22 +37,118 @@ export function ViewInFront(props: Props) {
   );
 }
 
-function ChosenView({ view, port, host, theme, state, setup: set, eager, openSteps, onView, onFailure }: Props) {
-  const { change } = state;
-  const { setup } = set;
+/** What the views take of the panel's state. */
+function usePartsOf({ port, state, setup: { setup }, onFailure }: Props) {
   const settings = useMemo(() => withSetup(state.settings, setup, navigator.language), [state.settings, setup]);
-  const { units } = setup;
-  const { confidence } = settings;
-  const log = state.view?.log;
-  const sessions = state.view?.choice && namedSessions(state.view.choice);
-  const keep =
-    <Name extends keyof PanelSettings>(name: Name) =>
-    (value: PanelSettings[Name]) =>
-      change({ [name]: value });
-  const common = { port, onFailure };
+  return {
+    settings,
+    setup,
+    confidence: settings.confidence,
+    log: state.view?.log,
+    sessions: state.view?.choice && namedSessions(state.view.choice),
+    keep:
+      <Name extends keyof PanelSettings>(name: Name) =>
+      (value: PanelSettings[Name]) =>
+        state.change({ [name]: value }),
+    common: { port, onFailure },
+  };
+}
+
+type PartProps<Name extends ViewName> = Omit<Props, "view" | "setup"> &
+  ReturnType<typeof usePartsOf> & { readonly view: Name; readonly set: SetupState };
+
+function ChosenView({ view, setup: set, ...rest }: Props) {
+  const parts = { ...rest, set, ...usePartsOf({ view, setup: set, ...rest }) };
   switch (view) {
+    case "start":
+    case "setup":
+    case "plan":
+      return <PrepareLog {...parts} view={view} />;
+    case "shot":
+    case "layout":
+      return <PrepareShot {...parts} view={view} />;
+    case "shoot":
+    case "video":
+      return <Shoot {...parts} view={view} />;
     case "analysis":
-      return <Steps {...common} theme={theme} state={state} open={openSteps} />;
+    case "next":
+      return <Learn {...parts} view={view} />;
+    case "measure":
+    case "evidence":
+    case "report":
+      return <Show {...parts} view={view} />;
+    default:
+      return view satisfies never;
+  }
+}
+
+/** Before a log has answers: its first shots, what stands on the table, what is planned. */
+function PrepareLog({
+  view,
+  common,
+  settings,
+  confidence,
+  log,
+  sessions,
+  keep,
+  port,
+  theme,
+  state,
+  set,
+  setup,
+  eager,
+  onView,
+}: PartProps<"start" | "setup" | "plan">) {
+  switch (view) {
+    case "start":
+      return (
+        <later.start
+          {...common}
+          theme={theme}
+          log={log}
+          data={state.data}
+          sessions={sessions}
+          confidence={confidence}
+          units={setup.units}
+          ball={setup.ballDiameter.value}
+          eager={eager}
+          onLog={(sheet) => state.change({ sheet, table: undefined, headingRow: undefined })}
+          onView={onView}
+        />
+      );
+    case "setup":
+      return <later.setup port={port} theme={theme} state={set} />;
+    case "plan":
+      return (
+        <later.plan
+          {...common}
+          theme={theme}
+          log={log}
+          sessions={sessions}
+          kept={settings.plan}
+          units={setup.units}
+          onKeep={keep("plan")}
+        />
+      );
+    default:
+      return view satisfies never;
+  }
+}
+
+/** The shot and where things stand for it. */
+function PrepareShot({
+  view,
+  common,
+  settings,
+  confidence,
+  log,
+  keep,
+  theme,
+  set,
+  setup,
+  onView,
+}: PartProps<"shot" | "layout">) {
+  switch (view) {
     case "shot":
       return (
         <later.shot
@@ -69,8 +165,29 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, openSte
           onCalibration={keep("calibration")}
         />
       );
-    case "setup":
-      return <later.setup port={port} theme={theme} state={set} />;
+    case "layout":
+      return (
+        <later.layout {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
+      );
+    default:
+      return view satisfies never;
+  }
+}
+
+/** While balls are shot. */
+function Shoot({
+  view,
+  common,
+  settings,
+  confidence,
+  log,
+  keep,
+  host,
+  theme,
+  state,
+  setup,
+}: PartProps<"shoot" | "video">) {
+  switch (view) {
     case "shoot":
       return (
         <later.shoot
@@ -83,24 +200,8 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, openSte
           kept={settings.shoot}
           onKeep={keep("shoot")}
           setup={setup}
-          onSheet={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
+          onSheet={(sheet) => state.change({ sheet, table: undefined, headingRow: undefined })}
         />
-      );
-    case "plan":
-      return (
-        <later.plan
-          {...common}
-          theme={theme}
-          log={log}
-          sessions={sessions}
-          kept={settings.plan}
-          units={units}
-          onKeep={keep("plan")}
-        />
-      );
-    case "layout":
-      return (
-        <later.layout {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
       );
     case "video":
       return (
@@ -115,6 +216,47 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, openSte
           onKeep={keep("video")}
         />
       );
+    default:
+      return view satisfies never;
+  }
+}
+
+/** What the rows say. */
+function Learn({ view, common, settings, log, keep, theme, state, openSteps }: PartProps<"analysis" | "next">) {
+  switch (view) {
+    case "analysis":
+      return <Steps {...common} theme={theme} state={state} open={openSteps} />;
+    case "next":
+      return (
+        <later.next
+          {...common}
+          theme={theme}
+          log={log}
+          choice={state.view?.choice}
+          reach={state.view?.reachAsked}
+          plainFirst={settings.plainFirst === true}
+          shot={settings.shot}
+          kept={settings.next}
+          onKeep={keep("next")}
+        />
+      );
+    default:
+      return view satisfies never;
+  }
+}
+
+/** What is said to others. */
+function Show({
+  view,
+  common,
+  settings,
+  confidence,
+  log,
+  keep,
+  theme,
+  state,
+}: PartProps<"measure" | "evidence" | "report">) {
+  switch (view) {
     case "measure":
       return (
         <later.measure
@@ -140,20 +282,6 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, openSte
           onRefresh={state.refresh}
         />
       );
-    case "next":
-      return (
-        <later.next
-          {...common}
-          theme={theme}
-          log={log}
-          choice={state.view?.choice}
-          reach={state.view?.reachAsked}
-          plainFirst={settings.plainFirst === true}
-          shot={settings.shot}
-          kept={settings.next}
-          onKeep={keep("next")}
-        />
-      );
     case "report":
       return (
         <later.report
@@ -163,22 +291,6 @@ function ChosenView({ view, port, host, theme, state, setup: set, eager, openSte
           settings={settings}
           kept={settings.report}
           onKeep={keep("report")}
-        />
-      );
-    case "start":
-      return (
-        <later.start
-          {...common}
-          theme={theme}
-          log={log}
-          data={state.data}
-          sessions={sessions}
-          confidence={confidence}
-          units={units}
-          ball={setup.ballDiameter.value}
-          eager={eager}
-          onLog={(sheet) => change({ sheet, table: undefined, headingRow: undefined })}
-          onView={onView}
         />
       );
     default:

@@ -14,9 +14,9 @@ let down = 200;
 
 /** Goes to a cell of the sheet in front by the name box; the keyboard is then in the grid. */
 export async function goTo(page: Page, cell: string): Promise<void> {
-  await page
-    .locator("#grid canvas[id^=univer-sheet-main-canvas]")
-    .click({ position: { x: 400, y: (down = 500 - down) } });
+  const cells = page.locator("#grid canvas[id^=univer-sheet-main-canvas]");
+  const { width } = (await cells.boundingBox())!;
+  await cells.click({ position: { x: Math.min(400, width / 2), y: (down = 500 - down) } });
   await page.locator(NAME_BOX).fill(cell);
   await page.locator(NAME_BOX).press("Enter");
   await expect.poll(() => selected(page)).toBe(cell);
