@@ -1,10 +1,11 @@
 /**
  * npm run check: types, lint, form and the quick tests of what changed since the last commit, or of the last commit
- * where nothing did. For while one works; npm test does everything.
+ * where nothing did. For while one works; npm test does everything. The tests are those that mirror a changed file, not
+ * all that import it: what lies deep is imported by nearly all.
  */
 import { spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { root } from "./install.mjs";
 import { COMPILER } from "./lint/compiler";
 
@@ -33,15 +34,27 @@ const changed = (since.length > 0 ? since : lines("git", ["diff", "--name-only",
 const code = changed.filter((file) => /^(src|scripts|tests)\/.*\.(tsx?|mjs)$/.test(file));
 process.stdout.write(`${changed.length} files changed, ${code.length} of them code.\n`);
 
+/** The test of the file's own name, else those of its room, else of the room above. */
+function testsOf(file: string): string | undefined {
+  if (/^tests\/(?!browser\/).*\.test\.tsx?$/.test(file)) return file;
+  const mirrored = file.replace(/^src\//, "tests/").replace(/^scripts\//, "tests/scripts/");
+  if (mirrored === file) return undefined;
+  const own = mirrored.replace(/\.(tsx?|mjs)$/, ".test.ts");
+  if (existsSync(join(root, own))) return own;
+  for (let room = dirname(mirrored); room !== "tests"; room = dirname(room))
+    if (existsSync(join(root, room))) return `${room}/`;
+  return undefined;
+}
+
 run("types", COMPILER, ["-p", ".", "--noEmit", "--incremental", "--tsBuildInfoFile", ".cache/types.tsbuildinfo"]);
 run("types of the rooms", COMPILER, ["-b", "tsconfig.rooms.json"]);
 if (code.length > 0) {
   run("lint", "eslint/bin/eslint.js", [...code, "--max-warnings", "0"]);
   run("form", "oxfmt/bin/oxfmt", ["--check", ...code]);
+  const tests = [...new Set(["tests/structure.test.ts", ...code.flatMap((file) => testsOf(file) ?? [])])];
   run("tests", "vitest/vitest.mjs", [
-    "related",
-    ...code,
-    "--run",
+    "run",
+    ...tests,
     "--project",
     "node",
     "--project",
