@@ -124,9 +124,7 @@ export function shotColumns(log: TrialLog): LogColumn[] {
 }
 
 /**
- * Where the next gap goes: the row after the last shot. A shot before it without a gap was missed, or not read, and is no
- * Where the next gap goes: the row after the last shot. A shot before it without a gap was missed, or not read, and is no
- * place for the next. What stands in a gap's cell and is no number is somebody's, too.
+ * Where the next gap goes: the row after the last shot. A shot before it without a gap was missed or not read, and no
  * place for the next. What stands in a gap's cell and is no number is somebody's, too.
  */
 export function nextGap(log: TrialLog): NextGap | undefined {

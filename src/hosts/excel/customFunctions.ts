@@ -3,9 +3,9 @@
  *
  * Excel hands over a value for each parameter that it knows of, null where one is left out, then one more argument that
  * describes the call, and takes errors as CustomFunctions.Error alone. A blank is null, or a value of the type Empty;
- * other builds say 0. No page says which: those on data types (CustomFunctionsRuntime 1.4, which functions.json asks for
- * by allowCustomDataForDataTypeAny) are silent on blanks, and people report 0 from newer builds too. So it is known only
- * where a blank has come as one; elsewhere zeros are pointed out.
+ * other builds say 0. No page says which: those on data types (CustomFunctionsRuntime 1.4, asked for in functions.json
+ * by allowCustomDataForDataTypeAny) are silent on blanks, and people report 0 from newer builds too. So it is known
+ * only where a blank has come as one; elsewhere zeros are pointed out.
  */
 import { bankFunctions, Failure, sheetFunctions, type AnswerCell, type SheetFunction } from "../../functions/call";
 import signatures from "../../functions/signatures.json";
