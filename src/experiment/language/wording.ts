@@ -35,7 +35,8 @@ export function significant(value: number, digits: number): string {
  */
 export function measured(value: number, digits: number): string {
   const rounded = Number(value.toPrecision(digits));
-  const whole = rounded === 0 ? 0 : Math.floor(Math.log10(Math.abs(rounded)));
+  if (rounded === 0) return "0";
+  const whole = Math.floor(Math.log10(Math.abs(rounded)));
   return fixed(rounded, Math.min(12, Math.max(0, digits - 1 - whole)));
 }
 

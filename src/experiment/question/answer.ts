@@ -407,7 +407,7 @@ export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" 
   const how = `(restricted maximum likelihood after Patterson and Thompson, 1971, degrees of freedom after Satterthwaite, 1946)`;
   const shifted = `The intervals take each ${name} as shifted by a random amount ${how}`;
   if (!regression.spread)
-    return `${shifted}; how ${severalOf(name)} differ by themselves cannot be seen, since what is asked uses up all ${groups} of them.`;
+    return `${shifted}; how ${severalOf(name)} differ by themselves cannot be seen, since what is asked uses up all ${groups} of them. One ${name} more would give a first interval, a wide one (on 1 degree of freedom); two or more at each setting give one to go by.`;
   const { between, within } = regression.spread;
   const unit = parseHeading(choice.response).unit;
   const ends = regression.spreadIntervals();
