@@ -71,6 +71,7 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
           use: { loader: "ts-loader", options: { transpileOnly: true, compilerOptions: { noEmit: false } } },
         },
         { test: /\.css$/, use: [MiniCssExtractPlugin.loader, "css-loader"] },
+        { test: /@univerjs[\\/]core[\\/].*\.m?js$/, use: resolve(root, "scripts/noLocalAddress.cjs") },
         // Libraries written for bundlers leave out file extensions in their imports.
         { test: /\.m?js$/, resolve: { fullySpecified: false } },
       ],

@@ -30,6 +30,7 @@ const TARGETS = {
       "scripts/functionsHelp.mjs",
       "scripts/knownGenerators.cjs",
       "scripts/noDebug.cjs",
+      "scripts/noLocalAddress.cjs",
       "scripts/notices.mjs",
       "scripts/plainFormat.cjs",
     ],
