@@ -17,13 +17,17 @@ const pages = resolve(root, ".cache", "dev");
 const page = reloads();
 
 const compiler = webpack({ ...configure({ pages }, { mode: "development" }), stats: "errors-warnings" });
-compiler.watch({ aggregateTimeout: 50 }, (problem, stats) => {
+// The second build takes as long as five later ones: it is done before anybody saves.
+let warm = false;
+const watching = compiler.watch({ aggregateTimeout: 50 }, (problem, stats) => {
   const time = stats?.endTime && stats.startTime ? `${((stats.endTime - stats.startTime) / 1000).toFixed(1)} s` : "";
   if (problem) process.stderr.write(`${problem.message}\n`);
   else if (stats?.hasErrors()) process.stderr.write(`${stats.toString({ preset: "errors-only", colors: true })}\n`);
   else {
     process.stdout.write(`Built in ${time}.\n`);
     page.reload();
+    if (!warm) watching?.invalidate();
+    warm = true;
   }
 });
 
