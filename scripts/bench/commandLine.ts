@@ -19,7 +19,8 @@ interface Used {
 /** Runs Node with these arguments and says what it used. */
 function used(folder: string, args: readonly string[]): Used {
   const told = join(folder, "used.json");
-  const hook = `import { writeFileSync } from "node:fs"; process.on("exit", () => { const { userCPUTime, systemCPUTime, maxRSS } = process.resourceUsage(); writeFileSync(${JSON.stringify(told)}, JSON.stringify({ time: (userCPUTime + systemCPUTime) / 1000, memory: maxRSS / 1024 })); });`;
+  // Linux lets a process begin with the most that its parent held, so what it held itself is asked of /proc there.
+  const hook = `import { existsSync, readFileSync, writeFileSync } from "node:fs"; process.on("exit", () => { const { userCPUTime, systemCPUTime, maxRSS } = process.resourceUsage(); const own = existsSync("/proc/self/status") && /VmHWM:\\s*(\\d+)/.exec(readFileSync("/proc/self/status", "utf8")); writeFileSync(${JSON.stringify(told)}, JSON.stringify({ time: (userCPUTime + systemCPUTime) / 1000, memory: (own ? Number(own[1]) : maxRSS) / 1024 })); });`;
   const imported = `data:text/javascript,${encodeURIComponent(hook)}`;
   const { status, stderr } = spawnSync(process.execPath, ["--import", imported, ...args], {
     cwd: folder,

@@ -19,6 +19,12 @@ async function typing(page: Page): Promise<void> {
   await page.waitForTimeout(REST_MS);
 }
 
+/** What is known of goals that are missed. */
+const CLOCK_WHY =
+  "Each opening is that of a fresh profile: some 2 of its 5 s of processor time, on two cores, go into compiling the grid library and the panel.";
+const TYPING_WHY =
+  "The grid library closes its editor and draws the sheet anew, and searches all texts in sight for numbers as it draws; no setting of it skips that.";
+
 async function view(page: Page, name: string): Promise<void> {
   await showView(page, name);
   await page.waitForTimeout(REST_MS);
@@ -27,12 +33,13 @@ async function view(page: Page, name: string): Promise<void> {
 async function tasks(bench: Bench): Promise<Measurement[]> {
   const page = await bench.browser.newPage({ viewport: { width: 1400, height: 900 } });
   const reference = "all tasks of the same time";
-  const measured = (what: string, goal: number, { longest, total }: Tasks): Measurement => ({
+  const measured = (what: string, goal: number, { longest, total }: Tasks, why?: string): Measurement => ({
     name: `longest task of the page's main thread, ${what}, processor time`,
     ours: longest,
     reference,
     referenceTime: total,
     goal: oursAtMost(goal),
+    ...(why === undefined ? {} : { why }),
   });
   try {
     const opening = await tasksOf(bench.browser, page, async () => {
@@ -46,7 +53,7 @@ async function tasks(bench: Bench): Promise<Measurement[]> {
     const slowest = views.reduce((one, other) => (other.longest > one.longest ? other : one));
     return [
       measured("opening the demonstration", 400, opening),
-      measured("typing into it", 50, typed),
+      measured("typing into it", 50, typed, TYPING_WHY),
       measured(`going through ${VIEWS.length} views`, 100, slowest),
     ];
   } finally {
@@ -83,6 +90,7 @@ export async function openingBench(): Promise<Measurement[]> {
         reference: "opening a page with one icon",
         referenceTime,
         goal: oursAtMost(2000),
+        why: CLOCK_WHY,
       },
       ...(await tasks(bench)),
     ];
