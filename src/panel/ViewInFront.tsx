@@ -1,6 +1,6 @@
 /** The view that the tabs put in front, with what it needs of the panel's state. */
 import { Spinner } from "@fluentui/react-components";
-import { Suspense, useMemo } from "react";
+import { Suspense, useMemo, type ReactElement } from "react";
 import { namedSessions } from "../experiment/question/choice";
 import type { Port } from "../workbook/port";
 import type { ThemeName } from "./frame/palette";
@@ -54,246 +54,130 @@ function usePartsOf({ port, state, setup: { setup }, onFailure }: Props) {
   };
 }
 
-type PartProps<Name extends ViewName> = Omit<Props, "view" | "setup"> &
-  ReturnType<typeof usePartsOf> & { readonly view: Name; readonly set: SetupState };
+type Parts = Omit<Props, "view" | "setup"> & ReturnType<typeof usePartsOf> & { readonly set: SetupState };
 
 function ChosenView({ view, setup: set, ...rest }: Props) {
-  const parts = { ...rest, set, ...usePartsOf({ view, setup: set, ...rest }) };
-  switch (view) {
-    case "start":
-    case "setup":
-    case "plan":
-      return <PrepareLog {...parts} view={view} />;
-    case "shot":
-    case "layout":
-      return <PrepareShot {...parts} view={view} />;
-    case "shoot":
-    case "video":
-      return <Shoot {...parts} view={view} />;
-    case "analysis":
-    case "next":
-      return <Learn {...parts} view={view} />;
-    case "measure":
-    case "evidence":
-    case "report":
-      return <Show {...parts} view={view} />;
-    default:
-      return view satisfies never;
-  }
+  return SHOWN[view]({ ...rest, set, ...usePartsOf({ view, setup: set, ...rest }) });
 }
 
-/** Before a log has answers: its first shots, what stands on the table, what is planned. */
-function PrepareLog({
-  view,
-  common,
-  settings,
-  confidence,
-  log,
-  sessions,
-  keep,
-  port,
-  theme,
-  state,
-  set,
-  setup,
-  eager,
-  onView,
-}: PartProps<"start" | "setup" | "plan">) {
-  switch (view) {
-    case "start":
-      return (
-        <later.start
-          {...common}
-          theme={theme}
-          log={log}
-          data={state.data}
-          sessions={sessions}
-          confidence={confidence}
-          units={setup.units}
-          ball={setup.ballDiameter.value}
-          eager={eager}
-          onLog={(sheet) => state.change({ sheet, table: undefined, headingRow: undefined })}
-          onView={onView}
-        />
-      );
-    case "setup":
-      return <later.setup port={port} theme={theme} state={set} />;
-    case "plan":
-      return (
-        <later.plan
-          {...common}
-          theme={theme}
-          log={log}
-          sessions={sessions}
-          kept={settings.plan}
-          units={setup.units}
-          onKeep={keep("plan")}
-        />
-      );
-    default:
-      return view satisfies never;
-  }
-}
-
-/** The shot and where things stand for it. */
-function PrepareShot({
-  view,
-  common,
-  settings,
-  confidence,
-  log,
-  keep,
-  theme,
-  set,
-  setup,
-  onView,
-}: PartProps<"shot" | "layout">) {
-  switch (view) {
-    case "shot":
-      return (
-        <later.shot
-          {...common}
-          theme={theme}
-          log={log}
-          kept={settings.shot}
-          setup={setup}
-          onSetup={set.change}
-          onKeep={keep("shot")}
-          onView={onView}
-          confidence={confidence}
-          calibration={settings.calibration}
-          onCalibration={keep("calibration")}
-        />
-      );
-    case "layout":
-      return (
-        <later.layout {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
-      );
-    default:
-      return view satisfies never;
-  }
-}
-
-/** While balls are shot. */
-function Shoot({
-  view,
-  common,
-  settings,
-  confidence,
-  log,
-  keep,
-  host,
-  theme,
-  state,
-  setup,
-}: PartProps<"shoot" | "video">) {
-  switch (view) {
-    case "shoot":
-      return (
-        <later.shoot
-          {...common}
-          host={host}
-          theme={theme}
-          data={state.data}
-          log={log}
-          readLog={(data) => logIn(data, settings)}
-          kept={settings.shoot}
-          onKeep={keep("shoot")}
-          setup={setup}
-          onSheet={(sheet) => state.change({ sheet, table: undefined, headingRow: undefined })}
-        />
-      );
-    case "video":
-      return (
-        <later.video
-          {...common}
-          theme={theme}
-          log={log}
-          sheets={state.sheets}
-          claims={settings.evidence}
-          kept={settings.video}
-          confidence={confidence}
-          onKeep={keep("video")}
-        />
-      );
-    default:
-      return view satisfies never;
-  }
-}
-
-/** What the rows say. */
-function Learn({ view, common, settings, log, keep, theme, state, openSteps }: PartProps<"analysis" | "next">) {
-  switch (view) {
-    case "analysis":
-      return <Steps {...common} theme={theme} state={state} open={openSteps} />;
-    case "next":
-      return (
-        <later.next
-          {...common}
-          theme={theme}
-          log={log}
-          choice={state.view?.choice}
-          reach={state.view?.reachAsked}
-          plainFirst={settings.plainFirst === true}
-          shot={settings.shot}
-          kept={settings.next}
-          onKeep={keep("next")}
-        />
-      );
-    default:
-      return view satisfies never;
-  }
-}
-
-/** What is said to others. */
-function Show({
-  view,
-  common,
-  settings,
-  confidence,
-  log,
-  keep,
-  theme,
-  state,
-}: PartProps<"measure" | "evidence" | "report">) {
-  switch (view) {
-    case "measure":
-      return (
-        <later.measure
-          {...common}
-          theme={theme}
-          layout={settings.layout}
-          log={log}
-          kept={confidence === undefined ? settings.measure : { ...settings.measure, confidence }}
-          untyped={state.settings.measure === undefined}
-          onKeep={keep("measure")}
-        />
-      );
-    case "evidence":
-      return (
-        <later.evidence
-          {...common}
-          sheets={state.sheets}
-          kept={settings.evidence}
-          measure={settings.measure}
-          reach={settings.reach}
-          theme={theme}
-          onKeep={keep("evidence")}
-          onRefresh={state.refresh}
-        />
-      );
-    case "report":
-      return (
-        <later.report
-          {...common}
-          theme={theme}
-          view={state.view}
-          settings={settings}
-          kept={settings.report}
-          onKeep={keep("report")}
-        />
-      );
-    default:
-      return view satisfies never;
-  }
-}
+/** Each view, made of what it needs. */
+const SHOWN: Readonly<Record<ViewName, (parts: Parts) => ReactElement>> = {
+  start: ({ setup, confidence, log, sessions, common, theme, state, eager, onView }) => (
+    <later.start
+      {...common}
+      theme={theme}
+      log={log}
+      data={state.data}
+      sessions={sessions}
+      confidence={confidence}
+      units={setup.units}
+      ball={setup.ballDiameter.value}
+      eager={eager}
+      onLog={(sheet) => state.change({ sheet, table: undefined, headingRow: undefined })}
+      onView={onView}
+    />
+  ),
+  setup: ({ set, port, theme }) => <later.setup port={port} theme={theme} state={set} />,
+  plan: ({ settings, setup, log, sessions, keep, common, theme }) => (
+    <later.plan
+      {...common}
+      theme={theme}
+      log={log}
+      sessions={sessions}
+      kept={settings.plan}
+      units={setup.units}
+      onKeep={keep("plan")}
+    />
+  ),
+  shot: ({ set, settings, setup, confidence, log, keep, common, theme, onView }) => (
+    <later.shot
+      {...common}
+      theme={theme}
+      log={log}
+      kept={settings.shot}
+      setup={setup}
+      onSetup={set.change}
+      onKeep={keep("shot")}
+      onView={onView}
+      confidence={confidence}
+      calibration={settings.calibration}
+      onCalibration={keep("calibration")}
+    />
+  ),
+  layout: ({ settings, keep, common, theme }) => (
+    <later.layout {...common} theme={theme} kept={settings.layout} onKeep={keep("layout")} shot={settings.shot} />
+  ),
+  shoot: ({ settings, setup, log, keep, common, host, theme, state }) => (
+    <later.shoot
+      {...common}
+      host={host}
+      theme={theme}
+      data={state.data}
+      log={log}
+      readLog={(data) => logIn(data, settings)}
+      kept={settings.shoot}
+      onKeep={keep("shoot")}
+      setup={setup}
+      onSheet={(sheet) => state.change({ sheet, table: undefined, headingRow: undefined })}
+    />
+  ),
+  video: ({ settings, confidence, log, keep, common, theme, state }) => (
+    <later.video
+      {...common}
+      theme={theme}
+      log={log}
+      sheets={state.sheets}
+      claims={settings.evidence}
+      kept={settings.video}
+      confidence={confidence}
+      onKeep={keep("video")}
+    />
+  ),
+  analysis: ({ common, theme, state, openSteps }) => <Steps {...common} theme={theme} state={state} open={openSteps} />,
+  next: ({ settings, log, keep, common, theme, state }) => (
+    <later.next
+      {...common}
+      theme={theme}
+      log={log}
+      choice={state.view?.choice}
+      reach={state.view?.reachAsked}
+      plainFirst={settings.plainFirst === true}
+      shot={settings.shot}
+      kept={settings.next}
+      onKeep={keep("next")}
+    />
+  ),
+  measure: ({ settings, confidence, log, keep, common, theme, state }) => (
+    <later.measure
+      {...common}
+      theme={theme}
+      layout={settings.layout}
+      log={log}
+      kept={confidence === undefined ? settings.measure : { ...settings.measure, confidence }}
+      untyped={state.settings.measure === undefined}
+      onKeep={keep("measure")}
+    />
+  ),
+  evidence: ({ settings, keep, common, theme, state }) => (
+    <later.evidence
+      {...common}
+      sheets={state.sheets}
+      kept={settings.evidence}
+      measure={settings.measure}
+      reach={settings.reach}
+      theme={theme}
+      onKeep={keep("evidence")}
+      onRefresh={state.refresh}
+    />
+  ),
+  report: ({ settings, keep, common, theme, state }) => (
+    <later.report
+      {...common}
+      theme={theme}
+      view={state.view}
+      settings={settings}
+      kept={settings.report}
+      onKeep={keep("report")}
+    />
+  ),
+};

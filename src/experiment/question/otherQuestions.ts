@@ -2,7 +2,7 @@
  * First guesses for the two questions beside explaining a number: made or missed, and which levels differ.
  */
 import { parseInches } from "../../bank/ruler";
-import { guessChoice, possibleDrivers, type Choice } from "./choice";
+import { guessChoice, possibleDrivers, withoutDriver, type Choice } from "./choice";
 import { parseHeading, type Meaning } from "../log/header";
 import { doubtfulOutcome, madeOf } from "../log/outcome";
 import { levelOf } from "../log/reading";
@@ -46,7 +46,7 @@ export function guessMade(log: TrialLog): Choice | undefined {
   const drivers = guessChoice(log)?.drivers ?? [];
   return {
     response: column.heading.text,
-    drivers: drivers.filter(({ heading }) => heading !== column.heading.text),
+    drivers: withoutDriver(drivers, column.heading.text),
     joint: [],
     constant: true,
     confidence: 0.95,
@@ -80,7 +80,7 @@ export function guessComparison(log: TrialLog): CompareChoice | undefined {
   if (!among) return undefined;
   return {
     ...comparisonOf(base, among.heading.text),
-    drivers: base.drivers.filter(({ heading }) => heading !== among.heading.text),
+    drivers: withoutDriver(base.drivers, among.heading.text),
   };
 }
 

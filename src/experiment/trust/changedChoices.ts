@@ -7,7 +7,7 @@ import { influence } from "../../statistics/checks/influence";
 import { pickRows } from "../../statistics/fit/pickRows";
 import { regress, type Regression } from "../../statistics/fit/regression";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
-import { asDriver, headingsOf, possibleDrivers, type Choice } from "../question/choice";
+import { asDriver, headingsOf, possibleDrivers, withoutDriver, type Choice } from "../question/choice";
 import { effectIn, effectsOf, type Effect } from "../question/driverEffects";
 import { groupings } from "../question/groupings";
 import { sessionColumn, togetherBy } from "../question/sessions";
@@ -59,7 +59,7 @@ function otherDrivers(log: TrialLog, choice: Choice, columns: readonly LogColumn
   const name = (heading: string) => columns.find((column) => column.heading.text === heading)?.heading.name ?? heading;
   const without = (heading: string) => ({
     ...choice,
-    drivers: drivers.filter((one) => one.heading !== heading),
+    drivers: withoutDriver(drivers, heading),
     joint: joint.filter((pair) => !pair.includes(heading)),
   });
   const asked = new Set(drivers.map(({ heading }) => heading));

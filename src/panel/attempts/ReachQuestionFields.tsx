@@ -3,7 +3,7 @@ import { Checkbox, Dropdown, Field, Option } from "@fluentui/react-components";
 import { isRequired } from "../../experiment/log/attemptLog";
 import type { ReachChoice } from "../../experiment/attempts/reachChoice";
 import type { LogColumn, TrialLog } from "../../experiment/log/trialLog";
-import { asDriver, possibleDrivers } from "../../experiment/question/choice";
+import { asDriver, possibleDrivers, withoutDriver } from "../../experiment/question/choice";
 import { ColumnPicker } from "../fields/ColumnPicker";
 import { NumberField, PERCENT } from "../fields/NumberField";
 import { useSectionStyles } from "../frame/styles";
@@ -74,7 +74,7 @@ export function ReachQuestionFields({ log, choice, missing, onChange }: Props) {
           change({
             drivers: ticked
               ? [...choice.drivers, asDriver(column)]
-              : choice.drivers.filter(({ heading }) => heading !== column.heading.text),
+              : withoutDriver(choice.drivers, column.heading.text),
           })
         }
       />

@@ -9,6 +9,7 @@ import {
   type DriverChoice,
 } from "../../experiment/question/choice";
 import { ColumnPicker } from "../fields/ColumnPicker";
+import { OptionPicker } from "../fields/OptionPicker";
 import { parseHeading } from "../../experiment/log/header";
 import { comparable, madeColumns, readMargin, type CompareChoice } from "../../experiment/question/otherQuestions";
 import { levelOf } from "../../experiment/log/reading";
@@ -228,40 +229,6 @@ function amongOf(choice: CompareChoice, heading: string): Partial<CompareChoice>
 
 const EACH_OTHER = "each other, all pairs";
 const NO_EFFECT = "not asked";
-
-/** A choice among values, or none of them. */
-function OptionPicker({
-  label,
-  none,
-  values,
-  value,
-  onChange,
-}: {
-  label: string;
-  none: string;
-  values: readonly string[];
-  value: string | undefined;
-  onChange: (value: string | undefined) => void;
-}) {
-  return (
-    <Field label={label}>
-      <Dropdown
-        value={value ?? none}
-        selectedOptions={[value === undefined ? "" : `=${value}`]}
-        onOptionSelect={(_, { optionValue }) => onChange(optionValue ? optionValue.slice(1) : undefined)}
-      >
-        <Option value="" text={none}>
-          {none}
-        </Option>
-        {values.map((one) => (
-          <Option key={one} value={`=${one}`} text={one}>
-            {one}
-          </Option>
-        ))}
-      </Dropdown>
-    </Field>
-  );
-}
 
 /** More levels than this are not offered one by one. */
 const MOST_LEVELS = 50;
