@@ -58,6 +58,7 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
         dompurify: false,
         html2canvas: false,
         debug$: resolve(root, "scripts/noDebug.cjs"),
+        numfmt$: resolve(root, "scripts/rememberedNumfmt.mjs"),
         "@stdlib/assert-has-generator-support$": resolve(root, "scripts/knownGenerators.cjs"),
         "@stdlib/string-format$": resolve(root, "scripts/plainFormat.cjs"),
       },

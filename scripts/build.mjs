@@ -33,6 +33,7 @@ const TARGETS = {
       "scripts/noLocalAddress.cjs",
       "scripts/notices.mjs",
       "scripts/plainFormat.cjs",
+      "scripts/rememberedNumfmt.mjs",
     ],
   },
   cli: {
