@@ -170,9 +170,14 @@ function plain(text: string): string {
   return text.replace(/'([\s\S])/g, "$1");
 }
 
-function columnOf(table: Table, name: string): number {
-  const wanted = simple(name);
-  return table.headers.findIndex((header) => simple(header) === wanted);
+/** Where columns stand by their simple names, for headers that were asked before: each formula of a column asks. */
+const PLACES = new WeakMap<readonly string[], ReadonlyMap<string, number>>();
+
+function columnOf({ headers }: Table, name: string): number {
+  let places = PLACES.get(headers);
+  // Of two that are alike the first counts.
+  if (!places) PLACES.set(headers, (places = new Map(headers.map((one, i) => [simple(one), i] as const).reverse())));
+  return places.get(simple(name)) ?? -1;
 }
 
 /** Excel writes a line break in a header as a blank or as it is. */
