@@ -28,6 +28,7 @@ const useStyles = makeStyles({
     backgroundColor: tokens.colorNeutralBackground1,
     borderTop: `1px solid ${tokens.colorNeutralStroke2}`,
   },
+  said: { flex: "1 1 140px", minWidth: 0 },
 });
 
 export function UndoBar({ undo }: { undo: Undo }) {
@@ -48,7 +49,11 @@ export function UndoBar({ undo }: { undo: Undo }) {
   return (
     <div className={empty ? styles.place : mergeClasses(styles.place, styles.bar)} data-part="undo">
       {undo.next !== undefined && <Button size="small" disabled={busy} onClick={back}>{`Undo ${undo.next}`}</Button>}
-      {!empty && <span role="status">{said}</span>}
+      {!empty && (
+        <span role="status" className={styles.said}>
+          {said}
+        </span>
+      )}
       {said !== undefined && undo.next === undefined && (
         <Button size="small" appearance="transparent" onClick={() => setSaid(undefined)}>
           Close
