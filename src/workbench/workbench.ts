@@ -266,6 +266,7 @@ export class Workbench {
     const named = nameControls(place.element);
     const mount = (port: Port) => mountPanel(this.page.freshPanel(), port, this.preferences, view);
     this.opened = this.connected(name, form === "csv" ? null : bytes, grid, draft, mount, named);
+    await grid.shown;
     this.page.ready(name);
     // A first shot is asked for in the panel, which then takes the keyboard.
     await this.selectStart(grid, view !== "start");

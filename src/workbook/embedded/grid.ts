@@ -4,6 +4,8 @@
 import {
   CommandType,
   ICommandService,
+  LifecycleService,
+  LifecycleStages,
   LocaleService,
   LocaleType,
   LogLevel,
@@ -58,6 +60,8 @@ import type { UniverKit } from "../../hosts/embedded/univerKit";
 
 export interface Grid {
   readonly port: Port;
+  /** Resolves once the grid's controls stand: those that come later would not hear which cells are selected. */
+  readonly shown: Promise<void>;
   /** The workbook as it is now, for saving a copy. */
   book(): Book;
   /** The same in steps, between which a page may do other things; an edit meanwhile makes it worthless. */
@@ -162,7 +166,10 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   }
 
   const focus = () => live.injector.get(ILayoutService).focus();
+  // A grid that is put away before never stands.
+  const shown = live.injector.get(LifecycleService).onStage(LifecycleStages.Rendered);
   return {
+    shown: shown.catch(() => {}),
     port: new EmbeddedPort(live, { showPicture: gridPictures(live), focus }),
     book: () => live.book(),
     bookInSteps: () => live.bookInSteps(),
