@@ -57,7 +57,7 @@ function never(values: ArrayLike<number>): boolean {
 function partsOf(
   values: ArrayLike<number>,
   column: LogColumn,
-): { groups: readonly number[]; levels: readonly string[] } | { readonly why: string } {
+): { groups: ArrayLike<number>; levels: readonly string[] } | { readonly why: string } {
   const parts = thirds(values);
   return "why" in parts ? parts : { groups: parts.groups, levels: partLabels(parts.ends, column) };
 }

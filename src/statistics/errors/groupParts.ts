@@ -41,20 +41,10 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   };
   const directionSums = directions.map(sums);
   const residualSums = sums(residuals);
-  const about = (values: Float64Array, sums: Float64Array) => {
-    const means = sums.map((sum, g) => sum / counts[g]);
-    const rest = new Float64Array(values.length);
-    for (let row = 0; row < rest.length; row++) rest[row] = values[row] - means[groups[row]];
-    return rest;
-  };
-  const within = directions.map((direction, j) => about(direction, directionSums[j]));
-  const residualsWithin = about(residuals, residualSums);
-  const crossWithin = zeroMatrix(size);
-  within.forEach((a, i) =>
-    within.slice(0, i + 1).forEach((b, j) => (crossWithin[i][j] = crossWithin[j][i] = dotted(a, b))),
-  );
-  const pullWithin = within.map((values) => dotted(values, residualsWithin));
-  const squaresWithin = dotted(residualsWithin, residualsWithin);
+  const { crossWithin, pullWithin, squaresWithin } = aboutMeans([...directions, residuals], groups, [
+    ...directionSums.map((one) => one.map((sum, g) => sum / counts[g])),
+    residualSums.map((sum, g) => sum / counts[g]),
+  ]);
   const { values, vectors } = eigen(crossWithin);
   const solvedWithin = new Array<number>(size).fill(0);
   values.forEach((value, j) => {
@@ -82,15 +72,53 @@ export function onlyBetween({ still }: GroupParts, along: readonly number[]): bo
   return still.some((vector) => inner(vector, along) ** 2 > 1e-16 * size);
 }
 
-/** As inner, for long columns alone: two sums, so that additions need not wait for each other. */
-function dotted(a: Float64Array, b: Float64Array): number {
+/** Rows that are taken together, so that their deviations stay near and no column of them is kept. */
+const BLOCK = 512;
+
+/** Cross products of columns less their groups' means; the last column's apart. */
+function aboutMeans(
+  columns: readonly Float64Array[],
+  groups: ArrayLike<number>,
+  means: readonly Float64Array[],
+): Pick<GroupParts, "crossWithin" | "pullWithin" | "squaresWithin"> {
+  const cross = zeroMatrix(columns.length);
+  const blocks = columns.map(() => new Float64Array(Math.min(BLOCK, groups.length)));
+  for (let start = 0; start < groups.length; start += BLOCK) {
+    const count = Math.min(BLOCK, groups.length - start);
+    columns.forEach((values, j) => deviations(values, groups, means[j], start, count, blocks[j]));
+    for (let i = 0; i < blocks.length; i++)
+      for (let j = 0; j <= i; j++) cross[i][j] += dotted(blocks[i], blocks[j], count);
+  }
+  const last = columns.length - 1;
+  return {
+    crossWithin: cross
+      .slice(0, last)
+      .map((_, i) => cross.slice(0, last).map((__, j) => cross[Math.max(i, j)][Math.min(i, j)])),
+    pullWithin: cross[last].slice(0, last),
+    squaresWithin: cross[last][last],
+  };
+}
+
+function deviations(
+  values: Float64Array,
+  groups: ArrayLike<number>,
+  means: Float64Array,
+  start: number,
+  count: number,
+  block: Float64Array,
+): void {
+  for (let i = 0; i < count; i++) block[i] = values[start + i] - means[groups[start + i]];
+}
+
+/** As inner, for the first numbers of blocks alone: two sums, so that additions need not wait for each other. */
+function dotted(a: Float64Array, b: Float64Array, count: number): number {
   let total = 0;
   let others = 0;
-  for (let i = 1; i < a.length; i += 2) {
+  for (let i = 1; i < count; i += 2) {
     total += a[i] * b[i];
     others += a[i - 1] * b[i - 1];
   }
-  if (a.length % 2) total += a[a.length - 1] * b[a.length - 1];
+  if (count % 2) total += a[count - 1] * b[count - 1];
   return total + others;
 }
 

@@ -3,15 +3,12 @@
  *
  * The cross products carry some 20 digits (see crossProducts.ts) and are taken apart in double-double, so that forming
  * them, which squares the condition, does no harm as long as the condition is moderate. Whether it did is proved for
- * each fit by bounds of first order; where a bound is above 10⁻¹³ there is no answer, and the caller takes the slow
- * way.
+ * each fit by bounds of first order; where a bound is above what is asked for there is no answer, and the caller takes
+ * the slow way.
  */
 import { BLOCK, rounder, TAIL_ROUNDING, type CrossProducts, type Cut } from "./crossProducts";
 import { add, divide, multiply, negate, type Column, type Pair } from "../numeric/doubleDouble";
 import { backSubstitute, forwardSubstitute, type Factored } from "./factored";
-
-/** Relative errors that the bounds may reach. */
-const LIMIT = 1e-13;
 
 /** Is the column the constant 1? */
 export function isOnes({ high, low }: Column): boolean {
@@ -23,13 +20,15 @@ export function isOnes({ high, low }: Column): boolean {
 /**
  * @param products of columns about their means when the first column is all 1, about 0 otherwise
  * @param constant true when the first column is all 1
- * @returns undefined where 13 digits of coefficients, standard errors and residual spread are not proved
+ * @param limit relative errors that the bounds may reach
+ * @returns undefined where coefficients, standard errors and residual spread are not proved to that
  */
 export function crossFit(
   design: readonly Column[],
   response: Column,
   products: CrossProducts,
   constant: boolean,
+  limit: number,
 ): Factored | undefined {
   const rows = response.high.length;
   const drivers = constant ? design.slice(1) : design;
@@ -68,16 +67,16 @@ export function crossFit(
   // Any variance of a combination w: |wᵀG⁻¹·ΔG·G⁻¹w| ≤ relative · size · ‖G⁻¹‖ · wᵀG⁻¹w with G scaled to unit diagonal,
   // whose norm is at most its trace.
   const condition = inverse.reduce((total, row, j) => total + row[j] * lengths[j] ** 2, 0);
-  if (!(relative * last * condition <= LIMIT)) return undefined;
+  if (!(relative * last * condition <= limit)) return undefined;
   // Residual squares: vᵀ·ΔG·v with v = (−slopes, 1).
   const reach = slopes.reduce((total, [slope], j) => total + Math.abs(slope) * lengths[j], lengths[last]);
-  if (!(relative * reach ** 2 <= LIMIT * residualSquares)) return undefined;
+  if (!(relative * reach ** 2 <= limit * residualSquares)) return undefined;
   // What the drivers take up together: the response's squares about the constant, less the residual ones.
   const explained = above[last].reduce(
     (total, [multiple], j) => (j < first ? total : total + multiple * multiple * squares[j][0]),
     0,
   );
-  if (last > first && !(relative * (lengths[last] ** 2 + reach ** 2) <= LIMIT * explained)) return undefined;
+  if (last > first && !(relative * (lengths[last] ** 2 + reach ** 2) <= limit * explained)) return undefined;
   // Coefficients: G⁻¹·(Δg − ΔG·slopes).
   const errors = inverse.map(
     (row) => relative * reach * row.reduce((total, entry, k) => total + Math.abs(entry) * lengths[k], 0),
@@ -90,7 +89,7 @@ export function crossFit(
   );
   const coefficients = constant ? backSubstitute(originalAbove, projections) : slopes;
   if (constant) for (let j = 1; j < last; j++) errors[0] += errors[j] * Math.abs(cuts[j - 1].centre);
-  if (!errors.every((error, j) => error <= LIMIT * Math.abs(coefficients[j][0]))) return undefined;
+  if (!errors.every((error, j) => error <= limit * Math.abs(coefficients[j][0]))) return undefined;
 
   return {
     kept: design.map((_, index) => index),

@@ -61,44 +61,64 @@ export interface LeastSquares {
 export interface FitMemory {
   products?: { readonly constant: boolean; readonly of: CrossProducts };
   directions?: GramSchmidt;
-  last?: { readonly design: readonly Float64Array[]; readonly response: Float64Array; readonly fit: LeastSquares };
+  last?: {
+    readonly design: readonly Float64Array[];
+    readonly response: Float64Array;
+    readonly digits: number;
+    readonly fit: LeastSquares;
+  };
 }
 
 /** Below so many numbers the thorough way takes no time worth saving. */
 const MANY = 20_000;
+/** Digits that a fit has unless fewer are asked for. */
+const DIGITS = 13;
 
 /**
  * Solves min ‖response − design·coefficients‖. Dependent columns are found, reported and left out; nothing is guessed.
  * @param design columns of equal length
  * @param memory of earlier fits on the same rows; this fit adds to it
+ * @param digits that must be proved of what the fast way finds
  * @example leastSquares([exactColumn([1, 1, 1]), exactColumn([0, 1, 2])], exactColumn([1, 3, 5])).coefficients // [[1, 0], [2, 0]]
  */
-export function leastSquares(design: readonly Column[], response: Column, memory: FitMemory = {}): LeastSquares {
+export function leastSquares(
+  design: readonly Column[],
+  response: Column,
+  memory: FitMemory = {},
+  digits = DIGITS,
+): LeastSquares {
   const { last } = memory;
   if (
     last &&
     last.response === response.high &&
+    last.digits >= digits &&
     last.design.length === design.length &&
     last.design.every((values, i) => values === design[i].high)
   )
     return last.fit;
   const many = response.high.length * design.length >= MANY;
   const fit = finish(
-    (many && quickly(design, response, memory)) || thoroughly(design, response, memory),
+    (many && quickly(design, response, memory, digits)) || thoroughly(design, response, memory),
     design,
     response,
     memory,
+    digits,
   );
-  memory.last = { design: design.map(({ high }) => high), response: response.high, fit };
+  memory.last = { design: design.map(({ high }) => high), response: response.high, digits, fit };
   return fit;
 }
 
-/** The fast way alone: undefined where 13 digits are not proved. */
-export function quickly(design: readonly Column[], response: Column, memory: FitMemory): Factored | undefined {
+/** The fast way alone: undefined where so many digits are not proved. */
+export function quickly(
+  design: readonly Column[],
+  response: Column,
+  memory: FitMemory,
+  digits = DIGITS,
+): Factored | undefined {
   const constant = design.length > 0 && isOnes(design[0]);
   if (memory.products?.constant !== constant)
     memory.products = { constant, of: crossProducts(response.high.length, constant) };
-  return crossFit(design, response, memory.products.of, constant);
+  return crossFit(design, response, memory.products.of, constant, 10 ** -digits);
 }
 
 /** The thorough way alone. */
@@ -113,6 +133,7 @@ export function finish(
   design: readonly Column[],
   response: Column,
   memory: FitMemory,
+  digits = DIGITS,
 ): LeastSquares {
   const { kept, dependent, above, squares, projections } = factored;
   const rows = response.high.length;
@@ -170,7 +191,7 @@ export function finish(
         unit.map((b) => a.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, b[j]), squares[j])), [0, 0])[0]),
       );
     },
-    extend: (columns) => leastSquares([...design, ...columns], response, memory),
+    extend: (columns) => leastSquares([...design, ...columns], response, memory, digits),
   };
 }
 

@@ -38,6 +38,11 @@ export interface RegressionProblem {
    * One per row, above 0: a row of weight 2 scatters with half the variance of one of weight 1. All alike unless said.
    */
   readonly weights?: ArrayLike<number>;
+  /**
+   * How many digits are proved of a long fit, 13 unless said. A check that is told in three needs fewer: a coefficient
+   * that happens to be almost zero is then no reason to go the thorough way.
+   */
+  readonly digits?: number;
 }
 
 export interface Regression {
@@ -100,7 +105,7 @@ export function regressionMemory(): RegressionMemory {
  * @example regress({ response: [1, 3, 5, 8], drivers: [{ kind: "number", name: "x", values: [0, 1, 2, 3], degree: 1 }] }).terms[1].estimate // 2.3
  */
 export function regress(question: RegressionProblem, memory: RegressionMemory = regressionMemory()): Regression {
-  const { response, drivers, joint = [], constant = true, confidence = 0.95, errors, weights } = question;
+  const { response, drivers, joint = [], constant = true, confidence = 0.95, errors, weights, digits } = question;
   refuseRows(question);
   const rows = response.length;
   const design = buildDesign(rows, drivers, joint, constant, memory.design);
@@ -110,7 +115,7 @@ export function regress(question: RegressionProblem, memory: RegressionMemory = 
     columns: design.columns.map(({ values }) => asWeighed(values)),
     response: asWeighed(exactColumn(response)),
   };
-  const fit = leastSquares(fitted.columns, fitted.response, weights ? {} : memory.fit);
+  const fit = leastSquares(fitted.columns, fitted.response, weights ? {} : memory.fit, digits);
   const df = rows - fit.kept.length;
   const uncertainty = errors && df > 0 ? scatterAs(errors, fit, df) : undefined;
   const residuals = once(() =>
