@@ -68,15 +68,17 @@ export function readColumn(
 /** The texts in the rows of a column, each once where it is kept so. */
 function differentTexts(data: SheetData, c: number, rows: readonly number[]): string[] {
   const column = sheetColumns(data)?.[c];
-  if (!column) return rows.flatMap((r) => asText(valueAt(data, r, c)));
-  if (!column.different.some((cell) => typeof cell === "string")) return [];
-  const stands = new Uint8Array(column.different.length);
-  for (const r of rows) stands[column.places[r] ?? 0] = 1;
-  return column.different.flatMap((cell, place) => (stands[place] === 1 ? asText(cell) : []));
-}
-
-function asText(cell: CellValue): string[] {
-  return typeof cell === "string" ? [cell] : [];
+  const texts: string[] = [];
+  const take = (cell: CellValue | undefined) => {
+    if (typeof cell === "string") texts.push(cell);
+  };
+  if (!column) for (const r of rows) take(valueAt(data, r, c));
+  else if (column.different.some((cell) => typeof cell === "string")) {
+    const stands = new Uint8Array(column.different.length);
+    for (const r of rows) stands[column.places[r] ?? 0] = 1;
+    column.different.forEach((cell, place) => stands[place] === 1 && take(cell));
+  }
+  return texts;
 }
 
 /** A reading for each of the rows; cells that say the same share one. */

@@ -3,6 +3,7 @@
  */
 import { spreadByLevel, type SpreadByLevel } from "../../statistics/checks/residualChecks";
 import { thirds } from "../../statistics/checks/thirds";
+import { neverChanges } from "../../statistics/numeric/columnSummary";
 import { dayOfSerial } from "../../workbook/cellText";
 import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
@@ -37,7 +38,7 @@ export function consistencyOf(analysis: Analysis, index: number): Consistency | 
   const column = there(columns[index], "a column");
   const { name, values } = driver;
   if (residual.df <= 0) return undefined;
-  if (never(values)) return undefined;
+  if (neverChanges(values)) return undefined;
   const parts = driver.kind === "category" ? { groups: driver.values, levels: driver.levels } : partsOf(values, column);
   const groups = driver.kind === "category" ? "levels" : "parts of its range";
   if ("why" in parts) return { column, groups, found: parts };
@@ -48,10 +49,6 @@ export function consistencyOf(analysis: Analysis, index: number): Consistency | 
     found: spreadByLevel(withinSessions(analysis).residuals, { name, ...parts }, together),
     ...(together && { together: together.name }),
   };
-}
-
-function never(values: ArrayLike<number>): boolean {
-  return Array.prototype.every.call(values, (value) => value === values[0]);
 }
 
 function partsOf(

@@ -4,6 +4,7 @@
 import type { Grouping } from "../../statistics/errors/errorModel";
 import { plainFit, withinGroups, type WithinGroups } from "../../statistics/checks/withinGroups";
 import type { Regression } from "../../statistics/fit/regression";
+import { neverChanges } from "../../statistics/numeric/columnSummary";
 import { memo } from "../../statistics/numeric/memo";
 import type { Analysis } from "../question/analysis";
 import { groupings } from "../question/groupings";
@@ -19,7 +20,7 @@ export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Gr
   if (errors && errors.kind !== "robust") return errors.by;
   const changing = drivers
     .map((driver) => there(asked[driver], "a driver").values)
-    .filter((values) => Array.prototype.some.call(values, (value) => value !== values[0]));
+    .filter((values) => !neverChanges(values));
   return groupings(analysis).find(({ by }) => changing.some((values) => staysWithin(by, values)))?.by;
 }
 

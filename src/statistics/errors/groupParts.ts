@@ -2,7 +2,7 @@
 import { fisherUpper } from "../distributions/distributions";
 import type { Grouping, Scatter } from "./errorModel";
 import { memo } from "../numeric/memo";
-import { eigen, inner, zeroMatrix } from "../numeric/symmetric";
+import { eigen, inner } from "../numeric/symmetric";
 
 /** Sums and cross products by group, along the orthonormal directions of the fit. */
 export interface GroupParts {
@@ -34,17 +34,11 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   const size = directions.length;
   const counts = new Float64Array(levels.length);
   for (let row = 0; row < residuals.length; row++) counts[groups[row]]++;
-  const sums = (values: Float64Array) => {
-    const total = new Float64Array(levels.length);
-    for (let row = 0; row < values.length; row++) total[groups[row]] += values[row];
-    return total;
-  };
-  const directionSums = directions.map(sums);
-  const residualSums = sums(residuals);
-  const { crossWithin, pullWithin, squaresWithin } = aboutMeans([...directions, residuals], groups, [
-    ...directionSums.map((one) => one.map((sum, g) => sum / counts[g])),
-    residualSums.map((sum, g) => sum / counts[g]),
-  ]);
+  const columns = [...directions, residuals].map((values) => columnWithin(values, groups, counts));
+  const cross = crossWithinGroups(columns, groups);
+  const crossWithin = cross.slice(0, size).map((row) => row.slice(0, size));
+  const pullWithin = cross[size].slice(0, size);
+  const squaresWithin = cross[size][size];
   const { values, vectors } = eigen(crossWithin);
   const solvedWithin = new Array<number>(size).fill(0);
   values.forEach((value, j) => {
@@ -55,8 +49,8 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   return {
     counts,
     present: levels.flatMap((_, g) => (counts[g] > 0 ? [g] : [])),
-    directionSums,
-    residualSums,
+    directionSums: columns.slice(0, size).map(({ sums }) => sums),
+    residualSums: columns[size].sums,
     crossWithin,
     pullWithin,
     squaresWithin,
@@ -72,31 +66,53 @@ export function onlyBetween({ still }: GroupParts, along: readonly number[]): bo
   return still.some((vector) => inner(vector, along) ** 2 > 1e-16 * size);
 }
 
+/** A column about its groups' means. */
+interface Within {
+  readonly values: Float64Array;
+  /** Of its rows in each group. */
+  readonly sums: Float64Array;
+  readonly means: Float64Array;
+  /** Σ of products with another column, each less its groups' means, as far as they were asked for. */
+  readonly cross: WeakMap<Float64Array, number>;
+}
+
+/** By the groups of the rows: most directions of a changed question are those of the one before. */
+const known = new WeakMap<ArrayLike<number>, WeakMap<Float64Array, Within>>();
+
+function columnWithin(values: Float64Array, groups: ArrayLike<number>, counts: Float64Array): Within {
+  const ofGroups = known.get(groups) ?? new WeakMap<Float64Array, Within>();
+  known.set(groups, ofGroups);
+  const before = ofGroups.get(values);
+  if (before) return before;
+  const sums = new Float64Array(counts.length);
+  for (let row = 0; row < values.length; row++) sums[groups[row]] += values[row];
+  const made: Within = { values, sums, means: sums.map((sum, g) => sum / counts[g]), cross: new WeakMap() };
+  ofGroups.set(values, made);
+  return made;
+}
+
 /** Rows that are taken together, so that their deviations stay near and no column of them is kept. */
 const BLOCK = 512;
 
-/** Cross products of columns less their groups' means; the last column's apart. */
-function aboutMeans(
-  columns: readonly Float64Array[],
-  groups: ArrayLike<number>,
-  means: readonly Float64Array[],
-): Pick<GroupParts, "crossWithin" | "pullWithin" | "squaresWithin"> {
-  const cross = zeroMatrix(columns.length);
-  const blocks = columns.map(() => new Float64Array(Math.min(BLOCK, groups.length)));
-  for (let start = 0; start < groups.length; start += BLOCK) {
-    const count = Math.min(BLOCK, groups.length - start);
-    columns.forEach((values, j) => deviations(values, groups, means[j], start, count, blocks[j]));
-    for (let i = 0; i < blocks.length; i++)
-      for (let j = 0; j <= i; j++) cross[i][j] += dotted(blocks[i], blocks[j], count);
+/** Cross products of columns less their groups' means. */
+function crossWithinGroups(columns: readonly Within[], groups: ArrayLike<number>): number[][] {
+  const fresh = columns.flatMap((a, i) =>
+    columns.slice(0, i + 1).flatMap((b, j) => (a.cross.has(b.values) ? [] : [[i, j] as const])),
+  );
+  if (fresh.length > 0) {
+    const totals = new Float64Array(fresh.length);
+    const blocks = columns.map(() => new Float64Array(Math.min(BLOCK, groups.length)));
+    for (let start = 0; start < groups.length; start += BLOCK) {
+      const count = Math.min(BLOCK, groups.length - start);
+      columns.forEach(({ values, means }, j) => deviations(values, groups, means, start, count, blocks[j]));
+      for (let k = 0; k < fresh.length; k++) totals[k] += dotted(blocks[fresh[k][0]], blocks[fresh[k][1]], count);
+    }
+    fresh.forEach(([i, j], k) => {
+      columns[i].cross.set(columns[j].values, totals[k]);
+      columns[j].cross.set(columns[i].values, totals[k]);
+    });
   }
-  const last = columns.length - 1;
-  return {
-    crossWithin: cross
-      .slice(0, last)
-      .map((_, i) => cross.slice(0, last).map((__, j) => cross[Math.max(i, j)][Math.min(i, j)])),
-    pullWithin: cross[last].slice(0, last),
-    squaresWithin: cross[last][last],
-  };
+  return columns.map((a) => columns.map((b) => a.cross.get(b.values) ?? NaN));
 }
 
 function deviations(

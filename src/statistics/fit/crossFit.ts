@@ -21,6 +21,7 @@ export function isOnes({ high, low }: Column): boolean {
  * @param products of columns about their means when the first column is all 1, about 0 otherwise
  * @param constant true when the first column is all 1
  * @param limit relative errors that the bounds may reach
+ * @param known directions of earlier designs on the same rows; this fit adds to them
  * @returns undefined where coefficients, standard errors and residual spread are not proved to that
  */
 export function crossFit(
@@ -29,6 +30,7 @@ export function crossFit(
   products: CrossProducts,
   constant: boolean,
   limit: number,
+  known: KnownDirections,
 ): Factored | undefined {
   const rows = response.high.length;
   const drivers = constant ? design.slice(1) : design;
@@ -99,20 +101,32 @@ export function crossFit(
     projections,
     residualSquares,
     residuals: () => residualsOf(columns, products, constant ? slopes[0] : [0, 0], slopes.slice(first)),
-    directions: () => directionsOf(design, cuts, centredAbove, squares, constant),
+    directions: () => directionsOf(design, cuts, centredAbove, squares, constant, known),
   };
 }
 
-/** The columns less their centres, each less its parts along those before it, at length 1. */
+/** The directions made last, and the columns that they were made of, in their order. */
+export interface KnownDirections {
+  of: readonly Float64Array[];
+  made: readonly Float64Array[];
+}
+
+/**
+ * The columns less their centres, each less its parts along those before it, at length 1. As far as a design begins as
+ * the last one did its directions are the same: they depend on no later column.
+ */
 function directionsOf(
   design: readonly Column[],
   cuts: readonly Cut[],
   above: readonly (readonly Pair[])[],
   squares: readonly Pair[],
   constant: boolean,
+  known: KnownDirections,
 ): Float64Array[] {
-  const directions: Float64Array[] = [];
-  design.forEach(({ high, low }, k) => {
+  const other = design.findIndex(({ high }, k) => high !== known.of[k]);
+  const directions = known.made.slice(0, other < 0 ? design.length : other);
+  design.slice(directions.length).forEach(({ high, low }) => {
+    const k = directions.length;
     const length = Math.sqrt(squares[k][0]);
     const centre = constant ? (k === 0 ? 0 : cuts[k - 1].centre) : cuts[k].centre;
     const direction = new Float64Array(high.length);
@@ -124,6 +138,8 @@ function directionsOf(
     });
     directions.push(direction);
   });
+  known.of = design.map(({ high }) => high);
+  known.made = [...directions];
   return directions;
 }
 

@@ -1,7 +1,7 @@
 /**
  * Least squares: the fast way where it is proved to give 13 digits, the thorough way otherwise.
  */
-import { crossFit, isOnes } from "./crossFit";
+import { crossFit, isOnes, type KnownDirections } from "./crossFit";
 import { crossProducts, type CrossProducts } from "./crossProducts";
 import { add, divide, multiply, type Column, type Pair } from "../numeric/doubleDouble";
 import { backSubstitute, forwardSubstitute, type DependentColumn, type Factored } from "./factored";
@@ -59,7 +59,7 @@ export interface LeastSquares {
  * only.
  */
 export interface FitMemory {
-  products?: { readonly constant: boolean; readonly of: CrossProducts };
+  products?: { readonly constant: boolean; readonly of: CrossProducts; readonly directions: KnownDirections };
   directions?: GramSchmidt;
   last?: {
     readonly design: readonly Float64Array[];
@@ -117,8 +117,9 @@ export function quickly(
 ): Factored | undefined {
   const constant = design.length > 0 && isOnes(design[0]);
   if (memory.products?.constant !== constant)
-    memory.products = { constant, of: crossProducts(response.high.length, constant) };
-  return crossFit(design, response, memory.products.of, constant, 10 ** -digits);
+    memory.products = { constant, of: crossProducts(response.high.length, constant), directions: { of: [], made: [] } };
+  const { of, directions } = memory.products;
+  return crossFit(design, response, of, constant, 10 ** -digits, directions);
 }
 
 /** The thorough way alone. */

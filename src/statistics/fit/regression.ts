@@ -106,7 +106,7 @@ export function regressionMemory(): RegressionMemory {
  */
 export function regress(question: RegressionProblem, memory: RegressionMemory = regressionMemory()): Regression {
   const { response, drivers, joint = [], constant = true, confidence = 0.95, errors, weights, digits } = question;
-  refuseRows(question);
+  refuseRows(question, memory);
   const rows = response.length;
   const design = buildDesign(rows, drivers, joint, constant, memory.design);
   const roots = weights && rootColumn(weights);
@@ -153,7 +153,10 @@ export function regress(question: RegressionProblem, memory: RegressionMemory = 
 }
 
 /** @throws RangeError when there is no row, lengths differ, a value is not finite, or a weight cannot be used */
-function refuseRows({ response, drivers, weights, errors }: RegressionProblem): void {
+function refuseRows(
+  { response, drivers, weights, errors }: RegressionProblem,
+  { design: { parts } }: RegressionMemory,
+): void {
   const rows = response.length;
   if (rows === 0) throw new RangeError("no rows to fit");
   for (const { name, values } of [
@@ -163,7 +166,8 @@ function refuseRows({ response, drivers, weights, errors }: RegressionProblem): 
   ]) {
     if (values.length !== rows)
       throw new RangeError(`${name} has ${values.length} rows where the response has ${rows}`);
-    if (allFinite(values)) continue;
+    // What an earlier design was made of was looked at then.
+    if (parts.has(values) || allFinite(values)) continue;
     for (let i = 0; i < rows; i++)
       if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
   }
