@@ -10,6 +10,7 @@
 import type { Column, Pair } from "../numeric/doubleDouble";
 import { there } from "../../there";
 import { add } from "../numeric/doubleDouble";
+import { reachOf, type ReachMemory } from "./columnReach";
 
 /** How a column is cut: value = centre + head + tail, head a multiple of the grid. */
 export interface Cut {
@@ -57,8 +58,9 @@ interface Known extends Cut {
 /**
  * @param rows length of every column
  * @param centred true takes each column less about its mean
+ * @param reaches of columns, as far as they are known
  */
-export function crossProducts(rows: number, centred: boolean): CrossProducts {
+export function crossProducts(rows: number, centred: boolean, reaches: ReachMemory = new WeakMap()): CrossProducts {
   // By the array of numbers: whoever wraps it anew asks about the same column.
   const known = new Map<Float64Array, Known>();
   const of = (column: Column) => {
@@ -79,7 +81,7 @@ export function crossProducts(rows: number, centred: boolean): CrossProducts {
           old.push(before);
           continue;
         }
-        const cut = cutOf(column, centred);
+        const cut = cutOf(column, centred, reaches);
         if (!cut) return false;
         fresh.push({ column, ...cut, sum: [0, 0], hasTails: false, products: new Map() });
       }
@@ -105,17 +107,8 @@ export function crossProducts(rows: number, centred: boolean): CrossProducts {
 }
 
 /** Centre near the mean and grid for the farthest value from it. */
-function cutOf({ high }: Column, centred: boolean): Cut | undefined {
-  let least = Infinity;
-  let most = -Infinity;
-  let total = 0;
-  for (let i = 0; i < high.length; i++) {
-    const value = high[i];
-    // Without branches: on unordered values these are several times as quick as comparisons.
-    least = Math.min(least, value);
-    most = Math.max(most, value);
-    total += value;
-  }
+function cutOf({ high }: Column, centred: boolean, reaches: ReachMemory): Cut | undefined {
+  const { low: least, high: most, total } = reachOf(high, reaches);
   const mean = centred ? total / high.length : 0;
   const farthest = Math.max(most - mean, mean - least);
   if (!(farthest > 2 ** -300 && farthest < 2 ** 300)) return undefined;

@@ -2,6 +2,7 @@
  * Least squares: the fast way where it is proved to give 13 digits, the thorough way otherwise.
  */
 import { crossFit, isOnes, type KnownDirections } from "./crossFit";
+import type { ReachMemory } from "./columnReach";
 import { crossProducts, type CrossProducts } from "./crossProducts";
 import { add, divide, multiply, type Column, type Pair } from "../numeric/doubleDouble";
 import { backSubstitute, forwardSubstitute, type DependentColumn, type Factored } from "./factored";
@@ -59,6 +60,7 @@ export interface LeastSquares {
  * only.
  */
 export interface FitMemory {
+  readonly reaches?: ReachMemory;
   products?: { readonly constant: boolean; readonly of: CrossProducts; readonly directions: KnownDirections };
   directions?: GramSchmidt;
   last?: {
@@ -117,7 +119,11 @@ export function quickly(
 ): Factored | undefined {
   const constant = design.length > 0 && isOnes(design[0]);
   if (memory.products?.constant !== constant)
-    memory.products = { constant, of: crossProducts(response.high.length, constant), directions: { of: [], made: [] } };
+    memory.products = {
+      constant,
+      of: crossProducts(response.high.length, constant, memory.reaches),
+      directions: { of: [], made: [] },
+    };
   const { of, directions } = memory.products;
   return crossFit(design, response, of, constant, 10 ** -digits, directions);
 }

@@ -6,7 +6,7 @@ import { clusterErrors } from "../errors/clusterErrors";
 import type { ErrorModel, Grouping, SpreadIntervals, Uncertainty } from "../errors/errorModel";
 import { randomIntercept } from "../errors/randomIntercept";
 import { robustErrors } from "../errors/robustErrors";
-import { allFinite, exactColumn, multiplyColumns, rootColumn, type Column } from "../numeric/doubleDouble";
+import { exactColumn, multiplyColumns, rootColumn, type Column } from "../numeric/doubleDouble";
 import { inner } from "../numeric/symmetric";
 import {
   buildDesign,
@@ -17,6 +17,7 @@ import {
   type Driver,
   type Setting,
 } from "./designMatrix";
+import { isFiniteReach, reachOf, type ReachMemory } from "./columnReach";
 import type { Estimate, FTest, Term } from "./estimates";
 import { FittedModel } from "./fittedModel";
 import { leastSquares, type FitMemory, type LeastSquares } from "./leastSquares";
@@ -92,7 +93,8 @@ export interface RegressionMemory {
 }
 
 export function regressionMemory(): RegressionMemory {
-  return { design: designMemory(), fit: {} };
+  const reaches: ReachMemory = new WeakMap();
+  return { design: designMemory(reaches), fit: { reaches } };
 }
 
 /**
@@ -155,7 +157,7 @@ export function regress(question: RegressionProblem, memory: RegressionMemory = 
 /** @throws RangeError when there is no row, lengths differ, a value is not finite, or a weight cannot be used */
 function refuseRows(
   { response, drivers, weights, errors }: RegressionProblem,
-  { design: { parts } }: RegressionMemory,
+  { design: { reaches } }: RegressionMemory,
 ): void {
   const rows = response.length;
   if (rows === 0) throw new RangeError("no rows to fit");
@@ -166,8 +168,7 @@ function refuseRows(
   ]) {
     if (values.length !== rows)
       throw new RangeError(`${name} has ${values.length} rows where the response has ${rows}`);
-    // What an earlier design was made of was looked at then.
-    if (parts.has(values) || allFinite(values)) continue;
+    if (isFiniteReach(reachOf(values, reaches))) continue;
     for (let i = 0; i < rows; i++)
       if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
   }
