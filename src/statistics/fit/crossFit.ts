@@ -6,7 +6,8 @@
  * each fit by bounds of first order; where a bound is above what is asked for there is no answer, and the caller takes
  * the slow way.
  */
-import { BLOCK, rounder, TAIL_ROUNDING, type CrossProducts, type Cut } from "./crossProducts";
+import { BLOCK } from "./blockSums";
+import { rounder, TAIL_ROUNDING, type CrossProducts, type Cut } from "./crossProducts";
 import { add, divide, multiply, negate, type Column, type Pair } from "../numeric/doubleDouble";
 import { backSubstitute, forwardSubstitute, type Factored } from "./factored";
 
