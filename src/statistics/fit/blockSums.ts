@@ -1,6 +1,4 @@
 /** Sums of products over a block of rows, of two columns with two others: the innermost loop of a long fit. */
-import { vectorSums } from "./vectorSums";
-
 /** Rows in a block. */
 export const BLOCK = 256;
 
@@ -13,12 +11,7 @@ export interface BlockSums {
   sums(left: number, right: number): void;
 }
 
-/** Good until it is asked for again. @param pairs of columns */
-export function blockSums(pairs: number): BlockSums {
-  return vectorSums(BLOCK, pairs) ?? plainSums(pairs);
-}
-
-/** In JavaScript, for pages and old engines. */
+/** In JavaScript, where vectorSums.ts has no quicker way. @param pairs of columns */
 export function plainSums(pairs: number): BlockSums {
   const packed = Array.from({ length: pairs }, () => new Float64Array(4 * BLOCK));
   const out = new Float64Array(8);

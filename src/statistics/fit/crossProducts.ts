@@ -10,8 +10,9 @@
 import type { Column, Pair } from "../numeric/doubleDouble";
 import { there } from "../../there";
 import { add } from "../numeric/doubleDouble";
-import { BLOCK, blockSums } from "./blockSums";
-import { reachOf, type ReachMemory } from "./columnReach";
+import { BLOCK, plainSums } from "./blockSums";
+import { columnRangeOf, type RangeMemory } from "./columnRange";
+import { vectorSums } from "./vectorSums";
 
 /** How a column is cut: value = centre + head + tail, head a multiple of the grid. */
 export interface Cut {
@@ -57,9 +58,9 @@ interface Known extends Cut {
 /**
  * @param rows length of every column
  * @param centred true takes each column less about its mean
- * @param reaches of columns, as far as they are known
+ * @param ranges of columns, as far as they are known
  */
-export function crossProducts(rows: number, centred: boolean, reaches: ReachMemory = new WeakMap()): CrossProducts {
+export function crossProducts(rows: number, centred: boolean, ranges: RangeMemory = new WeakMap()): CrossProducts {
   // By the array of numbers: whoever wraps it anew asks about the same column.
   const known = new Map<Float64Array, Known>();
   const of = (column: Column) => {
@@ -80,7 +81,7 @@ export function crossProducts(rows: number, centred: boolean, reaches: ReachMemo
           old.push(before);
           continue;
         }
-        const cut = cutOf(column, centred, reaches);
+        const cut = cutOf(column, centred, ranges);
         if (!cut) return false;
         fresh.push({ column, ...cut, sum: [0, 0], hasTails: false, products: new Map() });
       }
@@ -106,8 +107,8 @@ export function crossProducts(rows: number, centred: boolean, reaches: ReachMemo
 }
 
 /** Centre near the mean and grid for the farthest value from it. */
-function cutOf({ high }: Column, centred: boolean, reaches: ReachMemory): Cut | undefined {
-  const { low: least, high: most, total } = reachOf(high, reaches);
+function cutOf({ high }: Column, centred: boolean, ranges: RangeMemory): Cut | undefined {
+  const { low: least, high: most, total } = columnRangeOf(high, ranges);
   const mean = centred ? total / high.length : 0;
   const farthest = Math.max(most - mean, mean - least);
   if (!(farthest > 2 ** -300 && farthest < 2 ** 300)) return undefined;
@@ -170,7 +171,7 @@ function form(rows: number, columns: readonly Known[], fresh: number): void {
   );
   if (pairs.length === 0) return;
   const count = columns.length + (columns.length % 2);
-  const { packed, out, sums } = blockSums(count / 2);
+  const { packed, out, sums } = vectorSums(BLOCK, count / 2) ?? plainSums(count / 2);
   const tiles: [number, number][] = [];
   for (let i = 0; i < count; i += 2) {
     for (let j = i; j < count; j += 2)

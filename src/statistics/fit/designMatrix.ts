@@ -1,7 +1,7 @@
 /**
  * From columns of a data table to the columns of a least squares design.
  */
-import { reachOf, type Reach, type ReachMemory } from "./columnReach";
+import { columnRangeOf, type ColumnRange, type RangeMemory } from "./columnRange";
 import { exactColumn, multiply, multiplyColumns, type Column, type Pair } from "../numeric/doubleDouble";
 
 /** A driver that is a number; `degree` 2 or more lets its line curve. */
@@ -49,7 +49,7 @@ const SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹";
 export interface DesignMemory {
   readonly parts: WeakMap<object, Map<string, readonly Part[]>>;
   readonly products: WeakMap<Float64Array, WeakMap<Float64Array, Column>>;
-  readonly reaches: ReachMemory;
+  readonly ranges: RangeMemory;
   ones?: Column;
 }
 
@@ -110,17 +110,17 @@ export function buildDesign(
   return { columns, weights: (settings) => weighers.map((weigh) => weigh(settings)) };
 }
 
-export function designMemory(reaches: ReachMemory = new WeakMap()): DesignMemory {
-  return { parts: new WeakMap(), products: new WeakMap(), reaches };
+export function designMemory(ranges: RangeMemory = new WeakMap()): DesignMemory {
+  return { parts: new WeakMap(), products: new WeakMap(), ranges };
 }
 
-function partsOf(driver: Driver, { parts, reaches }: DesignMemory): readonly Part[] {
+function partsOf(driver: Driver, { parts, ranges }: DesignMemory): readonly Part[] {
   const key =
     driver.kind === "number" ? `${driver.name} ^ ${driver.degree}` : `${driver.name}: ${JSON.stringify(driver.levels)}`;
   const known = parts.get(driver.values) ?? new Map<string, readonly Part[]>();
   const made =
     known.get(key) ??
-    (driver.kind === "number" ? numberParts(driver, reachOf(driver.values, reaches)) : categoryParts(driver));
+    (driver.kind === "number" ? numberParts(driver, columnRangeOf(driver.values, ranges)) : categoryParts(driver));
   parts.set(driver.values, known.set(key, made));
   return made;
 }
@@ -136,7 +136,7 @@ function linearParts(driver: Driver, parts: readonly Part[]): readonly Part[] {
   return driver.kind === "number" ? parts.slice(0, 1) : parts;
 }
 
-function numberParts({ name, values, degree }: NumberDriver, { low, high }: Reach): Part[] {
+function numberParts({ name, values, degree }: NumberDriver, { low, high }: ColumnRange): Part[] {
   const largest = Math.max(high, -low);
   const unit = degree === 1 && inUsualRange(largest, values.length) ? 1 : unitOf(largest);
   const first = unit === 1 ? exactColumn(values) : { high: Float64Array.from(values, (value) => value / unit) };

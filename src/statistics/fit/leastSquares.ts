@@ -2,11 +2,12 @@
  * Least squares: the fast way where it is proved to give 13 digits, the thorough way otherwise.
  */
 import { crossFit, isOnes, type KnownDirections } from "./crossFit";
-import type { ReachMemory } from "./columnReach";
+import type { RangeMemory } from "./columnRange";
 import { crossProducts, type CrossProducts } from "./crossProducts";
 import { add, divide, multiply, type Column, type Pair } from "../numeric/doubleDouble";
 import { backSubstitute, forwardSubstitute, type DependentColumn, type Factored } from "./factored";
 import { gramSchmidt, type GramSchmidt } from "./gramSchmidt";
+import { once } from "./once";
 
 export type { DependentColumn } from "./factored";
 
@@ -60,7 +61,7 @@ export interface LeastSquares {
  * only.
  */
 export interface FitMemory {
-  readonly reaches?: ReachMemory;
+  readonly ranges?: RangeMemory;
   products?: { readonly constant: boolean; readonly of: CrossProducts; readonly directions: KnownDirections };
   directions?: GramSchmidt;
   last?: {
@@ -121,7 +122,7 @@ export function quickly(
   if (memory.products?.constant !== constant)
     memory.products = {
       constant,
-      of: crossProducts(response.high.length, constant, memory.reaches),
+      of: crossProducts(response.high.length, constant, memory.ranges),
       directions: { of: [], made: [] },
     };
   const { of, directions } = memory.products;
@@ -164,45 +165,53 @@ export function finish(
       for (const direction of directions()) for (let i = 0; i < rows; i++) leverage[i] += direction[i] * direction[i];
       return leverage;
     },
-    combine(weights, ignoreMultiplesOfFirst = false) {
-      const ofKept = kept.map((index) => weights[index]);
-      const determined = dependent.every(({ column, combination, rowsExhausted }) => {
-        if (!rowsExhausted && combination.length === 0) return true;
-        if (!rowsExhausted && ignoreMultiplesOfFirst && combination.every((part) => part.column === 0)) return true;
-        const implied = combination.reduce((total, part) => total + part.factor * weights[part.column][0], 0);
-        const size = combination.reduce((total, part) => total + Math.abs(part.factor * weights[part.column][0]), 0);
-        return Math.abs(implied - weights[column][0]) <= 1e-9 * Math.max(size, Math.abs(weights[column][0]));
-      });
-      if (!determined) return undefined;
-      const value = ofKept.reduce<Pair>((total, weight, j) => add(total, multiply(weight, coefficients[j])), [0, 0]);
-      const components = forwardSubstitute(above, ofKept);
-      const errorSquare = components.reduce<Pair>(
-        (total, v, j) => add(total, divide(multiply(v, v), squares[j])),
-        [0, 0],
-      );
-      return {
-        value: value[0],
-        errorFactor: Math.sqrt(errorSquare[0]),
-        along: components.map(([v], j) => v / Math.sqrt(squares[j][0])),
-      };
-    },
+    combine: (weights, ignoreMultiplesOfFirst = false) =>
+      isDetermined(dependent, weights, ignoreMultiplesOfFirst) ? combined(factored, coefficients, weights) : undefined,
     directions,
-    inverseCross() {
-      const unit = kept.map((_, k) =>
-        forwardSubstitute(
-          above,
-          kept.map((__, j): Pair => [j === k ? 1 : 0, 0]),
-        ),
-      );
-      return unit.map((a) =>
-        unit.map((b) => a.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, b[j]), squares[j])), [0, 0])[0]),
-      );
-    },
+    inverseCross: () => inverseCross(factored),
     extend: (columns) => leastSquares([...design, ...columns], response, memory, digits),
   };
 }
 
-function once<T>(make: () => T): () => T {
-  let made: { value: T } | undefined;
-  return () => (made ??= { value: make() }).value;
+/** Whether the rows determine a combination: what it asks of dependent columns is what the others imply. */
+function isDetermined(
+  dependent: readonly DependentColumn[],
+  weights: readonly Pair[],
+  ignoreMultiplesOfFirst: boolean,
+): boolean {
+  return dependent.every(({ column, combination, rowsExhausted }) => {
+    if (!rowsExhausted && combination.length === 0) return true;
+    if (!rowsExhausted && ignoreMultiplesOfFirst && combination.every((part) => part.column === 0)) return true;
+    const implied = combination.reduce((total, part) => total + part.factor * weights[part.column][0], 0);
+    const size = combination.reduce((total, part) => total + Math.abs(part.factor * weights[part.column][0]), 0);
+    return Math.abs(implied - weights[column][0]) <= 1e-9 * Math.max(size, Math.abs(weights[column][0]));
+  });
+}
+
+function combined(
+  { kept, above, squares }: Factored,
+  coefficients: readonly Pair[],
+  weights: readonly Pair[],
+): Combination {
+  const ofKept = kept.map((index) => weights[index]);
+  const value = ofKept.reduce<Pair>((total, weight, j) => add(total, multiply(weight, coefficients[j])), [0, 0]);
+  const components = forwardSubstitute(above, ofKept);
+  const errorSquare = components.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, v), squares[j])), [0, 0]);
+  return {
+    value: value[0],
+    errorFactor: Math.sqrt(errorSquare[0]),
+    along: components.map(([v], j) => v / Math.sqrt(squares[j][0])),
+  };
+}
+
+function inverseCross({ kept, above, squares }: Factored): number[][] {
+  const unit = kept.map((_, k) =>
+    forwardSubstitute(
+      above,
+      kept.map((__, j): Pair => [j === k ? 1 : 0, 0]),
+    ),
+  );
+  return unit.map((a) =>
+    unit.map((b) => a.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, b[j]), squares[j])), [0, 0])[0]),
+  );
 }

@@ -17,7 +17,7 @@ import {
   type Driver,
   type Setting,
 } from "./designMatrix";
-import { isFiniteReach, reachOf, type ReachMemory } from "./columnReach";
+import { isFiniteRange, columnRangeOf, type RangeMemory } from "./columnRange";
 import type { Estimate, FTest, Term } from "./estimates";
 import { FittedModel } from "./fittedModel";
 import { leastSquares, type FitMemory, type LeastSquares } from "./leastSquares";
@@ -93,8 +93,8 @@ export interface RegressionMemory {
 }
 
 export function regressionMemory(): RegressionMemory {
-  const reaches: ReachMemory = new WeakMap();
-  return { design: designMemory(reaches), fit: { reaches } };
+  const ranges: RangeMemory = new WeakMap();
+  return { design: designMemory(ranges), fit: { ranges } };
 }
 
 /**
@@ -157,7 +157,7 @@ export function regress(question: RegressionProblem, memory: RegressionMemory = 
 /** @throws RangeError when there is no row, lengths differ, a value is not finite, or a weight cannot be used */
 function refuseRows(
   { response, drivers, weights, errors }: RegressionProblem,
-  { design: { reaches } }: RegressionMemory,
+  { design: { ranges } }: RegressionMemory,
 ): void {
   const rows = response.length;
   if (rows === 0) throw new RangeError("no rows to fit");
@@ -168,7 +168,7 @@ function refuseRows(
   ]) {
     if (values.length !== rows)
       throw new RangeError(`${name} has ${values.length} rows where the response has ${rows}`);
-    if (isFiniteReach(reachOf(values, reaches))) continue;
+    if (isFiniteRange(columnRangeOf(values, ranges))) continue;
     for (let i = 0; i < rows; i++)
       if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
   }

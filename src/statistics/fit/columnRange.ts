@@ -1,6 +1,6 @@
 /** How far a long column goes and what it adds up to: asked at several places of a fit, and read once. */
 
-export interface Reach {
+export interface ColumnRange {
   /** NaN where one of the values is; Infinity above −Infinity of no values. */
   readonly low: number;
   readonly high: number;
@@ -8,10 +8,10 @@ export interface Reach {
 }
 
 /** By the array of values, which must not change as long as the memory is used. */
-export type ReachMemory = WeakMap<object, Reach>;
+export type RangeMemory = WeakMap<object, ColumnRange>;
 
-/** @example reachOf([2, 1, 6], new WeakMap()) // { low: 1, high: 6, total: 9 } */
-export function reachOf(values: ArrayLike<number>, known: ReachMemory): Reach {
+/** @example columnRangeOf([2, 1, 6], new WeakMap()) // { low: 1, high: 6, total: 9 } */
+export function columnRangeOf(values: ArrayLike<number>, known: RangeMemory): ColumnRange {
   const before = known.get(values);
   if (before) return before;
   const made = read(values);
@@ -20,12 +20,12 @@ export function reachOf(values: ArrayLike<number>, known: ReachMemory): Reach {
 }
 
 /** Whether all values are finite. */
-export function isFiniteReach({ low, high }: Reach): boolean {
+export function isFiniteRange({ low, high }: ColumnRange): boolean {
   return !(Number.isNaN(low) || low === -Infinity || high === Infinity);
 }
 
 /** Two values at a time, so that neither waits for the other; without branches, which unordered values mislead. */
-function read(values: ArrayLike<number>): Reach {
+function read(values: ArrayLike<number>): ColumnRange {
   let [low, otherLow, high, otherHigh] = [Infinity, Infinity, -Infinity, -Infinity];
   let [total, otherTotal] = [0, 0];
   const even = values.length - (values.length % 2);
