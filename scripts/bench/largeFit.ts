@@ -7,7 +7,7 @@ import { bootstrap } from "../../src/statistics/checks/resampling";
 import { regress } from "../../src/statistics/fit/regression";
 import { asShipped } from "./asShipped";
 import { fiveHundredRows } from "./fiveHundredRows";
-import { best, oursAtMost, ratioAtMost, sized, type Measurement } from "./measure";
+import { leastProcessorTime, oursAtMost, ratioAtMost, sized, type Measurement } from "./measure";
 import { nativeR } from "./nativeR";
 
 /** A million rows by ten drivers, in R. */
@@ -18,7 +18,7 @@ export async function largeFitBench(): Promise<Measurement[]> {
   const inPages = await asShipped<number>("largeFitRun", "--as-in-pages");
 
   const small = regress(fiveHundredRows());
-  const resampled = await best(3, () => {
+  const resampled = leastProcessorTime(3, () => {
     const task = bootstrap(small, { draws: 10_000, seed: 1 });
     task.advance(10_000);
     return task.result();
@@ -68,9 +68,9 @@ export async function largeFitBench(): Promise<Measurement[]> {
         goal: ratioAtMost(2),
       },
       {
-        name: "bootstrap of 10,000 draws from 500 rows by 6 drivers",
+        name: "bootstrap of 10,000 draws from 500 rows by 6 drivers, processor time",
         ours: resampled,
-        reference: "R's .lm.fit on 10,000 drawn samples, in webR",
+        reference: "R's .lm.fit on 10,000 drawn samples, in webR, by the clock",
         referenceTime: lmFits * 1000,
         goal: oursAtMost(1000),
       },
