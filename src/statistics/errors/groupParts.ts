@@ -2,7 +2,7 @@
 import { fisherUpper } from "../distributions/distributions";
 import type { Grouping, Scatter } from "./errorModel";
 import { memo } from "../numeric/memo";
-import { eigen, inner } from "../numeric/symmetric";
+import { eigen, inner, zeroMatrix } from "../numeric/symmetric";
 
 /** Sums and cross products by group, along the orthonormal directions of the fit. */
 export interface GroupParts {
@@ -72,23 +72,34 @@ interface Within {
   /** Of its rows in each group. */
   readonly sums: Float64Array;
   readonly means: Float64Array;
-  /** Σ of products with another column, each less its groups' means, as far as they were asked for. */
-  readonly cross: WeakMap<Float64Array, number>;
+  /**
+   * Σ of products with another column, each less its groups' means, as far as they were asked for; absent for short
+   * columns, whose products are made anew sooner than found.
+   */
+  readonly cross?: WeakMap<Float64Array, number>;
 }
 
 /** By the groups of the rows: most directions of a changed question are those of the one before. */
 const known = new WeakMap<ArrayLike<number>, WeakMap<Float64Array, Within>>();
+/** Columns of so many rows are remembered. */
+const LONG = 5000;
 
 function columnWithin(values: Float64Array, groups: ArrayLike<number>, counts: Float64Array): Within {
+  if (values.length < LONG) return about(values, groups, counts);
   const ofGroups = known.get(groups) ?? new WeakMap<Float64Array, Within>();
   known.set(groups, ofGroups);
-  const before = ofGroups.get(values);
-  if (before) return before;
+  const found = ofGroups.get(values) ?? {
+    ...about(values, groups, counts),
+    cross: new WeakMap<Float64Array, number>(),
+  };
+  ofGroups.set(values, found);
+  return found;
+}
+
+function about(values: Float64Array, groups: ArrayLike<number>, counts: Float64Array): Within {
   const sums = new Float64Array(counts.length);
   for (let row = 0; row < values.length; row++) sums[groups[row]] += values[row];
-  const made: Within = { values, sums, means: sums.map((sum, g) => sum / counts[g]), cross: new WeakMap() };
-  ofGroups.set(values, made);
-  return made;
+  return { values, sums, means: sums.map((sum, g) => sum / counts[g]) };
 }
 
 /** Rows that are taken together, so that their deviations stay near and no column of them is kept. */
@@ -96,23 +107,39 @@ const BLOCK = 512;
 
 /** Cross products of columns less their groups' means. */
 function crossWithinGroups(columns: readonly Within[], groups: ArrayLike<number>): number[][] {
-  const fresh = columns.flatMap((a, i) =>
-    columns.slice(0, i + 1).flatMap((b, j) => (a.cross.has(b.values) ? [] : [[i, j] as const])),
-  );
-  if (fresh.length > 0) {
-    const totals = new Float64Array(fresh.length);
-    const blocks = columns.map(() => new Float64Array(Math.min(BLOCK, groups.length)));
-    for (let start = 0; start < groups.length; start += BLOCK) {
-      const count = Math.min(BLOCK, groups.length - start);
-      columns.forEach(({ values, means }, j) => deviations(values, groups, means, start, count, blocks[j]));
-      for (let k = 0; k < fresh.length; k++) totals[k] += dotted(blocks[fresh[k][0]], blocks[fresh[k][1]], count);
+  const cross = zeroMatrix(columns.length);
+  const fresh: (readonly [number, number])[] = [];
+  columns.forEach((a, i) => {
+    for (let j = 0; j <= i; j++) {
+      const before = a.cross?.get(columns[j].values);
+      if (before === undefined) fresh.push([i, j]);
+      else cross[i][j] = cross[j][i] = before;
     }
-    fresh.forEach(([i, j], k) => {
-      columns[i].cross.set(columns[j].values, totals[k]);
-      columns[j].cross.set(columns[i].values, totals[k]);
-    });
+  });
+  const totals = freshProducts(columns, groups, fresh);
+  fresh.forEach(([i, j], k) => {
+    cross[i][j] = cross[j][i] = totals[k];
+    columns[i].cross?.set(columns[j].values, totals[k]);
+    columns[j].cross?.set(columns[i].values, totals[k]);
+  });
+  return cross;
+}
+
+/** Σ of products of these pairs of columns, each less its groups' means. */
+function freshProducts(
+  columns: readonly Within[],
+  groups: ArrayLike<number>,
+  pairs: readonly (readonly [number, number])[],
+): Float64Array {
+  const totals = new Float64Array(pairs.length);
+  if (pairs.length === 0) return totals;
+  const blocks = columns.map(() => new Float64Array(Math.min(BLOCK, groups.length)));
+  for (let start = 0; start < groups.length; start += BLOCK) {
+    const count = Math.min(BLOCK, groups.length - start);
+    columns.forEach(({ values, means }, j) => deviations(values, groups, means, start, count, blocks[j]));
+    for (let k = 0; k < pairs.length; k++) totals[k] += dotted(blocks[pairs[k][0]], blocks[pairs[k][1]], count);
   }
-  return columns.map((a) => columns.map((b) => a.cross.get(b.values) ?? NaN));
+  return totals;
 }
 
 function deviations(
