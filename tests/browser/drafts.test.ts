@@ -7,22 +7,9 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serve } from "../../scripts/server/serve";
 import type { Book } from "../../src/workbook/book";
 import { insertRowAbove, typeInto } from "./gridTyping";
-import {
-  clearDrafts,
-  goOn,
-  kill,
-  newContext,
-  opened as openedAt,
-  savedBook,
-  startBench,
-  type Bench,
-} from "./workbenchPage";
+import { clearDrafts, goOn, kill, newContext, opened as openedAt, savedBook, testBench } from "./workbenchPage";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 
 // Each test begins with no drafts but its own.
 beforeEach(() => clearDrafts(bench));

@@ -10,18 +10,11 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readFileBytes } from "../../src/workbook/file/package/disk";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { selected, typeInto } from "./gridTyping";
-import { openBench, openStep, openWhy, paperOf, startBench, tick, type Bench } from "./workbenchPage";
+import { openBench, openStep, openWhy, paperOf, testBench, tick } from "./workbenchPage";
 
-let bench: Bench;
-let folder: string;
-beforeAll(async () => {
-  bench = await startBench();
-  folder = mkdtempSync(join(tmpdir(), "bendbook-"));
-}, 240_000);
-afterAll(async () => {
-  await bench?.close();
-  rmSync(folder, { recursive: true, force: true });
-});
+const bench = testBench();
+const folder = mkdtempSync(join(tmpdir(), "bendbook-"));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** What the answer rests on. */
 const restsOn = (page: Page) => page.locator("[data-part=by]").innerText();

@@ -1,7 +1,7 @@
 /** A page that is killed loses nothing: what was typed and written comes back whole, whenever the page dies. */
 import { readFileSync } from "node:fs";
 import type { BrowserContext, Page } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { beforeEach, describe, expect, it } from "vitest";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { goTo, typeInto } from "./gridTyping";
 import {
@@ -13,15 +13,10 @@ import {
   opened as openedAt,
   savedBook,
   showView,
-  startBench,
-  type Bench,
+  testBench,
 } from "./workbenchPage";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 
 // Each test begins with no drafts but its own.
 beforeEach(() => clearDrafts(bench));

@@ -1,13 +1,9 @@
 /** How far it bends, in the shipped page: worked out beside it with sessions, ended, asked again, at settings. */
 import { fileURLToPath } from "node:url";
-import { afterAll, beforeAll, expect, it } from "vitest";
-import { openBench, openStep, startBench, tick, type Bench } from "./workbenchPage";
+import { expect, it } from "vitest";
+import { openBench, openStep, testBench, tick } from "./workbenchPage";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench(fileURLToPath(new URL("../../sample-workbooks/attempts.xlsx", import.meta.url)));
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench(() => fileURLToPath(new URL("../../sample-workbooks/attempts.xlsx", import.meta.url)));
 
 it.each([1400, 320])(
   "tells how far it bends at %i px, can be ended, and is asked at settings that are typed",

@@ -3,7 +3,7 @@
  * that is killed half-way; a server that is gone; a workbook without a log.
  */
 import type { BrowserContext, Page } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { beforeEach, describe, expect, it } from "vitest";
 import { serve } from "../../scripts/server/serve";
 import type { Book, CellValue } from "../../src/workbook/book";
 import {
@@ -14,16 +14,11 @@ import {
   opened as openedAt,
   savedBook,
   showView,
-  startBench,
-  type Bench,
+  testBench,
 } from "./workbenchPage";
 import { typeInto } from "./gridTyping";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 beforeEach(() => clearDrafts(bench));
 
 const opened = (context: BrowserContext, address = bench.address) => openedAt(context, address);

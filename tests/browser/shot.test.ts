@@ -3,14 +3,10 @@
  * file.
  */
 import { readFileSync } from "node:fs";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, openStep, paperOf, showView, startBench, type Bench } from "./workbenchPage";
+import { describe, expect, it } from "vitest";
+import { openBench, openStep, paperOf, showView, testBench } from "./workbenchPage";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 
 describe.each([1400, 320])("the Shot view at %i px", (width) => {
   it("goes from a slider to the sheet", async () => {

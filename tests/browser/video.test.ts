@@ -1,6 +1,6 @@
 /** The Video view in the shipped page: films of a drawn table whose path is known, opened through the file picker. */
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { ARRIVAL, ballAt, bendUntil, CONTACT, CORNERS, filmedTable, pictureOf, RATE, SPEED_AFTER } from "./filmedTable";
 import { clickFilm, markCorner, openFilm, roughCorners } from "./filmMarks";
 import {
@@ -12,15 +12,10 @@ import {
   opened,
   savedBook,
   showView,
-  startBench,
-  type Bench,
+  testBench,
 } from "./workbenchPage";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 
 const FOLLOWED = { timeout: 120_000 };
 
