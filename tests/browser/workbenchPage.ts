@@ -181,12 +181,12 @@ export async function draftSince({ drafts }: Bench, moment: number): Promise<voi
 }
 
 /**
- * Waits until a draft holds a text: of its edits, which stand as they were typed, or the name of a part of its
- * workbook.
+ * Waits until so many drafts hold a text: of their edits, which stand as they were typed, or the name of a part of
+ * their workbook.
  */
-export async function draftHolds({ drafts }: Bench, text: string): Promise<void> {
-  const holds = () => readdirSync(drafts).some((file) => readFileSync(join(drafts, file), "latin1").includes(text));
-  while (!holds()) await new Promise((resolve) => setTimeout(resolve, 50));
+export async function draftHolds({ drafts }: Bench, text: string, least = 1): Promise<void> {
+  const holding = () => readdirSync(drafts).filter((file) => readFileSync(join(drafts, file), "latin1").includes(text));
+  while (holding().length < least) await new Promise((resolve) => setTimeout(resolve, 50));
 }
 
 /** What the panel is painted on, by the theme that it took. */
@@ -197,15 +197,31 @@ export function paperOf(page: Page): Promise<string> {
     .evaluate((element) => getComputedStyle(element).getPropertyValue("--colorNeutralBackground1").trim());
 }
 
-/** Goes on with the work that another page left. */
+/**
+ * Goes on with the work that another page left; the latest, where there is more. What this page holds itself may go.
+ */
 export async function goOn(page: Page): Promise<void> {
-  await page.getByRole("button", { name: "Go on with it" }).click();
-  await page.getByText(/is in no copy yet/).waitFor({ state: "detached" });
+  const offers = page.getByRole("button", { name: "Go on with it" });
+  await offers.first().waitFor();
+  const more = (await offers.count()) - 1;
+  await offers.first().click();
+  const gone = offers.nth(more).waitFor({ state: "detached" });
+  const leave = page.getByRole("button", { name: "Open without saving" });
+  const asked = leave.waitFor().then(
+    () => true,
+    () => false,
+  );
+  if (await Promise.race([asked, gone.then(() => false)])) await leave.click();
+  await gone;
 }
 
-/** A page of the context that has arrived. */
-export async function opened(context: BrowserContext, address: string): Promise<Page> {
-  const page = await context.newPage();
+/**
+ * A page that has arrived, closed with the test: of a context, or of the bench, which has what was compiled at hand.
+ */
+export async function opened(of: Pick<BrowserContext, "newPage">, address: string, width = 1400): Promise<Page> {
+  const page = await of.newPage();
+  onTestFinished(() => page.close());
+  if (page.viewportSize()?.width !== width) await page.setViewportSize({ width, height: width < 800 ? 640 : 900 });
   await arrive(page, address);
   return page;
 }
