@@ -389,14 +389,14 @@ describe("sensitivities", () => {
 });
 
 describe("the best shot", () => {
-  it("beats twenty thousand random ones, whichever way is wanted", () => {
+  it("beats eight thousand random ones, more than it tries itself, whichever way is wanted", () => {
     // What is wanted changes what counts, not which shots there are: they are drawn once.
     const asked = shotOf({});
     const pocket = aimedPocket(asked, computeShot(asked, DEFAULT_CONDITIONS))!;
     let seed = 9;
     const uniform = () => (seed = (seed * 48271) % 2147483647) / 2147483647;
     const bends: number[] = [];
-    for (let i = 0; i < 20_000; i++) {
+    for (let i = 0; i < 8_000; i++) {
       const place = Object.fromEntries(
         searched(asked).map((name) => [
           name,
