@@ -77,7 +77,7 @@ describe("an archive", () => {
     expect(() => archive.bytes("four.xml")).toThrow("its part four.xml is missing");
   });
 
-  it("may stand behind other bytes, and end in a comment, when its directory says so", () => {
+  it("may end in a comment", () => {
     const bytes = zipped();
     const comment = strToU8("PK, said the comment");
     const end = bytes.slice();
@@ -197,7 +197,7 @@ describe("in a browser, without Node's own zlib", () => {
     vi.resetModules();
   });
   async function archiveThere(): Promise<typeof Archive> {
-    vi.spyOn(process, "getBuiltinModule").mockReturnValue(undefined as never);
+    if ("getBuiltinModule" in process) vi.spyOn(process, "getBuiltinModule").mockReturnValue(undefined as never);
     vi.resetModules();
     return (await import("../../../../src/workbook/file/package/zip")).Archive;
   }
