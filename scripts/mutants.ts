@@ -26,7 +26,7 @@ const SEEDS = [2027];
 /** Faults of each room and seed; a smaller sample, MUTANTS=12, is the beginning of the whole one. */
 const SAMPLE = Number(process.env["MUTANTS"] ?? 30);
 /** Tests are taken the nearest first, until they would take this long, in seconds of processor time. */
-const BUDGET = 40;
+const BUDGET = 20;
 /** A test may take this many times as long as without a fault, and this long besides, in seconds of processor time. */
 const PATIENCE = { times: 5, seconds: 20 };
 
@@ -92,7 +92,7 @@ async function findOut(test: Test): Promise<void> {
     const here = asked.flatMap(({ mutant }, i) => (mutant.file === file ? [[i, mutant] as const] : []));
     return { path: join(root, file), text: marked(textOf(file), new Map(here)) };
   });
-  const ran = await runner.run({ test: test.file, sources, bundle: test.callsBundle, reached }, 15 * BUDGET);
+  const ran = await runner.run({ test: test.file, sources, bundle: test.callsBundle, reached }, 30 * BUDGET);
   const numbers = new Set(readFileSync(reached, "utf8").split("\n").filter(Boolean).map(Number));
   comeTo[test.file] = {
     digest: digestOf(test.file),
