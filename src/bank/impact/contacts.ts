@@ -32,7 +32,8 @@ export function settle(noseBreaks: boolean, bedBreaks: boolean): void {
   now.bed = model.bedFriction > 0 && !now.lifted ? SLIP : FREE;
   if (!noseStill && !bedStill) return;
 
-  for (let choice = 0; choice < 4; choice++) {
+  // The last choice, that neither sticks, is always held.
+  for (let choice = 0; ; choice++) {
     const noseKind = noseStill && choice < 2 ? STICK : now.nose === FREE ? FREE : SLIP;
     const bedKind = bedStill && choice % 2 === 0 ? STICK : now.bed === FREE ? FREE : SLIP;
     if (choice < 3 && ((noseBreaks && noseKind === STICK) || (bedBreaks && bedKind === STICK))) continue;
