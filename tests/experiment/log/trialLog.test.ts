@@ -404,6 +404,7 @@ describe("where a log stands", () => {
     const found = log(rows, { tables });
     expect(found.columns.map(({ heading }) => heading.name)).toEqual(["Speed", "Gap"]);
     expect(found.rows).toEqual([0, 1, 2]);
+    expect(found.headingRow).toBe(-1);
   });
 });
 

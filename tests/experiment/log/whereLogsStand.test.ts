@@ -132,6 +132,7 @@ describe("a sheet with two blocks and a table", () => {
     const taken = logs(moved(0, 0, true), "all").find(({ title }) => title === "Bends");
     expect(taken && told(taken, [0, 0])).toMatchObject({
       rows: [3, 4, 6, 8, 9],
+      blankRows: 1,
       hiddenRows: 2,
       columns: [
         [6, "Day", "", "number", [1, 2, 3, 4, 5].map(number)],

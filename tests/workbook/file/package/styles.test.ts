@@ -213,6 +213,12 @@ describe("looks added", () => {
     expect(more).toContain('<fonts count="3">');
     expect(more).toContain('<fills count="3">');
     expect(more).toContain('<cellXfs count="8">');
+    // Two of the six say where the text stands, and no other look says anything of it.
+    expect(more.match(/<alignment /g)).toHaveLength(2);
+    expect(more.match(/applyAlignment/g)).toHaveLength(2);
+    expect(more.match(/applyFill/g)).toHaveLength(2);
+    expect(more.match(/applyFont/g)).toHaveLength(3);
+    expect(more.match(/applyNumberFormat/g)).toHaveLength(2);
     expect(readStyles(more, [])).toEqual([{}, {}, ...styles.slice(1)]);
     // The same looks again need no font, fill or format of their own.
     const again = withStylesAdded(more, [styles[3]!, styles[6]!]).xml;

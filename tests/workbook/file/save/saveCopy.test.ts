@@ -522,6 +522,52 @@ it("changes widths and frozen rows of a sheet that is there, and keeps what stan
   expect([thawed.frozenRows, thawed.frozenColumns]).toEqual([undefined, undefined]);
 });
 
+it("puts what stands around the cells where the format wants it, on a sheet that had none of it", async () => {
+  const original = handmade({
+    sheets: {
+      Trials:
+        '<sheetPr/><sheetFormatPr defaultRowHeight="15"/><sheetData><row r="1"><c r="A1"><v>1</v></c></row></sheetData><sheetProtection/><conditionalFormatting sqref="A1"/><pageMargins/><drawing r:id="rId9"/>',
+    },
+  });
+  const around = {
+    columnWidths: [undefined, 20],
+    frozenRows: 1,
+    merged: [{ row: 3, column: 1, rows: 1, columns: 2 }],
+    validations: [{ areas: [{ row: 4, column: 0, rows: 2, columns: 1 }], choices: ["slow", "fast"] }],
+  };
+  const { bytes } = await saveCopy(original, withSheet(await readXlsx(original), around));
+  const children = [
+    ...partsOf(bytes)
+      [SHEET]!.replace(/<sheetData>.*<\/sheetData>/s, "<sheetData/>")
+      .matchAll(/<(\w+)/g),
+  ]
+    .map(([, name]) => name)
+    .filter(
+      (name) => !["sheetView", "pane", "selection", "col", "mergeCell", "dataValidation", "formula1"].includes(name!),
+    );
+  // ECMA-376 part 1, 18.3.1.99: the order of a worksheet's children.
+  expect(children).toEqual([
+    "worksheet",
+    "sheetPr",
+    "sheetViews",
+    "sheetFormatPr",
+    "cols",
+    "sheetData",
+    "sheetProtection",
+    "mergeCells",
+    "conditionalFormatting",
+    "dataValidations",
+    "pageMargins",
+    "drawing",
+  ]);
+  expect((await readXlsx(bytes)).sheets[0]).toMatchObject(around);
+  // Taken away again, none of it is left.
+  const bare = { columnWidths: [], merged: [], validations: [], frozenRows: undefined };
+  const { bytes: again } = await saveCopy(bytes, withSheet(await readXlsx(bytes), bare));
+  expect((await readXlsx(again)).sheets[0]).toMatchObject({ merged: [], validations: [] });
+  expect(partsOf(again)[SHEET]).not.toMatch(/mergeCell|dataValidation|<pane/);
+});
+
 it("is read by another library with the same values", async () => {
   const book = bookOf(
     [
