@@ -47,8 +47,8 @@ describe("a gap", () => {
     expect(plain(1.125 + 1 / 16 - 1e-9)).toBeUndefined();
     expect(plain(1.125 + 1 / 16 + 1e-9)?.text).toContain("more than a ball's radius");
     expect(plain(1.5)?.text).toMatch(/^1 1\/2 in is more/);
-    expect(doubt(30, "mm")?.text).toBe(
-      "30 mm is more than a ball's radius: a straight ball passes there without touching, so it asks for no bend.",
+    expect(doubt(31, "mm")?.text).toBe(
+      "31 mm is more than a ball's radius: a straight ball passes there without touching, so it asks for no bend.",
     );
   });
 
