@@ -107,8 +107,10 @@ function isStill(kind: number, a: Float64Array, b: Float64Array): boolean {
 export function settleBetween(): void {
   if (isStill(now.nose, slip1, slip2) || (!now.bedBegins && isStill(now.bed, bed1, bed2))) settle(false, false);
   if (now.nose === SLIP && !now.lifted && creeps(atNose)) {
-    creep(atNose, length(slip1[0], slip2[0]));
-    settle(false, false);
+    // The nose's friction has just turned: what it asks of a bed that sticks may be more than holds it.
+    const bedBreaks = now.bed === STICK && length(g1[0], g2[0]) > model.bedFriction * load[0];
+    if (!bedBreaks) creep(atNose, length(slip1[0], slip2[0]));
+    settle(false, bedBreaks);
   } else if (now.bed === SLIP && creeps(atBed)) {
     creep(atBed, length(bed1[0], bed2[0]));
     settle(false, false);
