@@ -1,9 +1,16 @@
 /** The likelihood of censored rows, written out again: its slopes, its summit, and where intervals end. */
 import { describe, expect, it } from "vitest";
 import { fallOf } from "../../../src/statistics/censored/calibration";
-import { censoredFit, type CensoredQuestion, type Known } from "../../../src/statistics/censored/censoredFit";
+import {
+  censoredFit,
+  type CensoredQuestion,
+  type Estimated,
+  type Known,
+} from "../../../src/statistics/censored/censoredFit";
 import { heightAt, rowsOf } from "../../../src/statistics/censored/likelihood";
+import { normalQuantile } from "../../../src/statistics/distributions/distributions";
 import { normalLower } from "../../../src/statistics/distributions/normal";
+import { boxSearch } from "../../../src/statistics/numeric/boxSearch";
 import { randomOf } from "../../../src/statistics/numeric/drawer";
 import { gaussHermite } from "../../../src/statistics/numeric/gaussHermite";
 
@@ -35,6 +42,7 @@ function writtenOut(
     between = 0,
     misjudged = 0,
   }: { at: number; slope: number; scatter: number; between?: number; misjudged?: number },
+  STEP = 0.06,
 ): number {
   const row = (i: number, shift: number) => {
     const deviate = (at + slope * x[i]! + shift - bounds[i]!) / scatter;
@@ -43,7 +51,6 @@ function writtenOut(
     return Math.log(known[i] === "at least" ? chance : misjudged + (1 - 2 * misjudged) * normalLower(-deviate));
   };
   if (between === 0) return bounds.reduce((sum, _, i) => sum + row(i, 0), 0);
-  const STEP = 0.02;
   return sessions.levels.reduce((sum, _, group) => {
     const members = bounds.flatMap((__, i) => (sessions.groups[i] === group ? [i] : []));
     let integral = 0;
@@ -169,4 +176,90 @@ describe("the fit", () => {
       });
     },
   );
+});
+
+describe("the ends of other figures", () => {
+  const made = { ...invented(31, { count: 35, measured: 0.9, shift: 0.9 }), x: new Array<number>(35).fill(0) };
+  const { bounds, known, sessions } = made;
+  const fit = censoredFit({ bounds, known, drivers: [], sessions });
+  const range = (low: number, high: number) => ({ low, high });
+
+  /** How far below the top the likelihood is at its best where two numbers are free and make the third. */
+  function fallWhere(
+    box: readonly { readonly low: number; readonly high: number }[],
+    place: (free: readonly number[]) => { at: number; scatter: number; between: number },
+  ): number {
+    const least = boxSearch(box, (free) => -writtenOut(made, { ...place(free), slope: 0 }, 0.15), {
+      places: 20,
+      climbs: 1,
+      lastStep: 3e-4,
+    });
+    return 2 * (fit.logLikelihood + least.value);
+  }
+
+  const deviate = (probability: number) => normalQuantile(probability);
+  const wide = range(0.02, 2.5);
+  const cases: readonly (readonly [string, Estimated, (end: number) => number])[] = [
+    [
+      "the bend in nine of ten in an average session",
+      fit.surpassed([], 0.9)!,
+      (end) =>
+        fallWhere([wide, wide], ([scatter, between]) => ({
+          at: end + deviate(0.9) * scatter!,
+          scatter: scatter!,
+          between: between!,
+        })),
+    ],
+    [
+      "the bend in nine of ten in a session to come",
+      fit.surpassed([], 0.9, true)!,
+      (end) =>
+        fallWhere([wide, wide], ([scatter, between]) => ({
+          at: end + deviate(0.9) * Math.hypot(scatter!, between!),
+          scatter: scatter!,
+          between: between!,
+        })),
+    ],
+    [
+      "the chance at a bend in a session to come",
+      fit.chance([], 0.8, true)!,
+      (end) =>
+        fallWhere([wide, wide], ([scatter, between]) => ({
+          at: 0.8 + deviate(end) * Math.hypot(scatter!, between!),
+          scatter: scatter!,
+          between: between!,
+        })),
+    ],
+    [
+      "the scatter",
+      fit.scatter,
+      (end) => fallWhere([range(0, 2), wide], ([at, between]) => ({ at: at!, scatter: end, between: between! })),
+    ],
+    [
+      "the sessions' own",
+      fit.session!,
+      (end) => fallWhere([range(0, 2), wide], ([at, scatter]) => ({ at: at!, scatter: scatter!, between: end })),
+    ],
+  ];
+  it.each(cases)("%s are where the likelihood at its best has fallen alike", (_, figure, fallAt) => {
+    const [low, high] = [figure.low!, figure.high!];
+    expect(low).toBeLessThan(figure.estimate!);
+    expect(high).toBeGreaterThan(figure.estimate!);
+    // Steps of a few ten thousandths of the box leave less than a thousandth of the fall.
+    const [below, above] = [fallAt(low), fallAt(high)];
+    expect(below / above).toBeCloseTo(1, 2);
+    expect(above).toBeGreaterThan(3.8);
+  });
+
+  it("are 0 for sessions that do not differ", () => {
+    const alike = invented(32, { count: 40, shift: 0 });
+    const { session } = censoredFit({
+      bounds: alike.bounds,
+      known: alike.known,
+      drivers: [{ kind: "number", name: "x", values: alike.x, degree: 1 }],
+      sessions: alike.sessions,
+    });
+    expect(session?.low).toBe(0);
+    expect(session!.high!).toBeGreaterThan(0.05);
+  });
 });
