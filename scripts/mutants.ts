@@ -14,17 +14,21 @@ import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node
 import { join } from "node:path";
 import { root } from "./install.mjs";
 import { draw, keyed, type Drawn } from "./mutants/draw";
-import { marked, mutantsOf, mutated, type Mutant } from "./mutants/mutate";
+import { marked, mutantsOf, mutated } from "./mutants/mutate";
 import { NAMED } from "./mutants/named";
 import { quickTests, sourcesIn, type Test } from "./mutants/related";
 import { report, type Outcome } from "./mutants/report";
 import { Runner } from "./mutants/runner";
 
 const ROOMS = ["src/bank", "src/statistics", "src/experiment/log", "src/workbook/file"];
-/** Each seed draws a sample of its own; the later ones were drawn after the tests were mended for those before. */
-const SEEDS = [2027];
-/** Faults of each room and seed; a smaller sample, MUTANTS=12, is the beginning of the whole one. */
-const SAMPLE = Number(process.env["MUTANTS"] ?? 30);
+/**
+ * Each seed draws a sample of its own, so many faults of each room; the later ones were drawn after the tests were
+ * mended for those before.
+ */
+const SAMPLES = [
+  { seed: 2027, size: 30 },
+  { seed: 2028, size: 20 },
+];
 /** Tests are taken the nearest first, until they would take this long, in seconds of processor time. */
 const BUDGET = 20;
 /** A test may take this many times as long as without a fault, and this long besides, in seconds of processor time. */
@@ -45,27 +49,20 @@ const textOf = (file: string) => readFileSync(join(root, file), "utf8");
 const runner = new Runner();
 
 const all = ROOMS.map((room) => sourcesIn(root, room).flatMap((file) => mutantsOf(file, textOf(file))));
-const samples = SEEDS.map((seed) => ({
+const samples = SAMPLES.map(({ seed, size }) => ({
   seed,
-  rooms: all.map((mutants) => draw(keyed(mutants, textOf), seed, SAMPLE)),
+  size,
+  rooms: all.map((mutants) => draw(keyed(mutants, textOf), seed, size)),
 }));
 /** The rooms by turns, so that what is done after a while says something of each. */
-const byTurns = samples.flatMap(({ rooms }) =>
-  Array.from({ length: SAMPLE }, (_, i) => rooms.flatMap((drawn) => drawn[i] ?? [])).flat(),
+const byTurns = samples.flatMap(({ rooms, size }) =>
+  Array.from({ length: size }, (_, i) => rooms.flatMap((drawn) => drawn[i] ?? [])).flat(),
 );
 const named = keyed(
   NAMED.map((one) => one.mutant(textOf)),
   textOf,
 );
-const OLD = keyed(
-  JSON.parse(readFileSync("/tmp/work-mutants/old48.json", "utf8")).flatMap((old: Mutant) => {
-    return all
-      .flat()
-      .filter((m) => m.file === old.file && m.start === old.start && m.from === old.from && m.to === old.to);
-  }),
-  textOf,
-);
-const asked = [...new Map([...named, ...byTurns, ...OLD].map((drawn) => [drawn.key, drawn])).values()];
+const asked = [...new Map([...named, ...byTurns].map((drawn) => [drawn.key, drawn])).values()];
 
 /** What a test does without a fault, as long as its own text is the same. */
 interface WithoutFault {
@@ -164,10 +161,10 @@ runner.end();
 writeFileSync(
   join(root, "docs", "mutants.md"),
   report({
-    size: SAMPLE,
     budget: BUDGET,
-    samples: samples.map(({ seed, rooms }) => ({
+    samples: samples.map(({ seed, size, rooms }) => ({
       seed,
+      size,
       firstTry: firstTry[seed] ?? {},
       rooms: ROOMS.map((room, i) => ({ room, faults: all[i]!.length, drawn: rooms[i]! })),
     })),

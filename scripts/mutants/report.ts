@@ -20,14 +20,14 @@ interface Room {
 
 interface Sample {
   readonly seed: number;
+  /** Faults of each room. */
+  readonly size: number;
   readonly rooms: readonly Room[];
   /** What each fault of the sample met when it was first tried; with those whose line is there no more. */
   readonly firstTry: Readonly<Record<string, "noticed" | "lived">>;
 }
 
 interface Counts {
-  /** Faults of each room and seed. */
-  readonly size: number;
   /** Seconds of tests for a fault. */
   readonly budget: number;
   readonly samples: readonly Sample[];
@@ -35,13 +35,13 @@ interface Counts {
   readonly named: readonly { readonly what: string; readonly outcome: Outcome | undefined }[];
 }
 
-export function report({ size, budget, samples, outcomes, named }: Counts): string {
+export function report({ budget, samples, outcomes, named }: Counts): string {
   return [
     "# Faults put into the sources, and whether the tests notice",
     "",
     "Written by `npm run mutants`, never by hand.",
     "",
-    `A fault is one change: an operator, a comparison or its bound, a sign, a constant, a condition, a result left out. ${size} of each room are drawn for a seed, without regard to the tests. A fault is run against the quick tests that come to its place, the nearest first, up to ${budget} s of processor time; those that call the command line run a bundle with the fault in it. A test that takes five times its usual processor time and 20 s more counts as failed. Tests in a browser and those that start processes do not take part.`,
+    `A fault is one change: an operator, a comparison or its bound, a sign, a constant, a condition, a result left out. Some of each room are drawn for a seed, without regard to the tests. A fault is run against the quick tests that come to its place, the nearest first, up to ${budget} s of processor time; those that call the command line run a bundle with the fault in it. A test that takes five times its usual processor time and 20 s more counts as failed. Tests in a browser and those that start processes do not take part.`,
     "",
     "The first share is what the tests noticed when the sample was drawn, before any was written for it; later seeds were drawn after the tests had been mended for the earlier ones. The last share leaves out faults that change nothing that can be seen; each is explained below.",
     "",
@@ -59,7 +59,7 @@ export function report({ size, budget, samples, outcomes, named }: Counts): stri
   ].join("\n");
 }
 
-function sampleLines({ seed, rooms, firstTry }: Sample, outcomes: Counts["outcomes"]): string[] {
+function sampleLines({ seed, size, rooms, firstTry }: Sample, outcomes: Counts["outcomes"]): string[] {
   const all = {
     room: "all",
     faults: rooms.reduce((sum, { faults }) => sum + faults, 0),
@@ -68,7 +68,7 @@ function sampleLines({ seed, rooms, firstTry }: Sample, outcomes: Counts["outcom
   const alive = all.drawn.filter(({ key }) => outcomes[key]?.killed === false);
   const mended = Object.keys(firstTry).filter((key) => firstTry[key] === "lived" && outcomes[key]?.killed !== false);
   return [
-    `## Seed ${seed}`,
+    `## Seed ${seed}, ${size} faults of each room`,
     "",
     table(
       ["room", "faults there are", "noticed when first tried", "noticed now", "equivalent", "noticed of the others"],
