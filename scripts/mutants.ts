@@ -3,8 +3,8 @@
  * that no test notices is a gap in the tests, or no fault. Writes docs/mutants.md.
  *
  * Seeded samples of each room are tried. What each fault met when it was first tried is written down for good, in
- * scripts/mutants/firstTry.json: the share that counts is the one of tests that were not written for the sample. "npm run
- * mutants -- survivors" tries again what lived, once tests were added; "-- anew" tries everything again.
+ * scripts/mutants/firstTry.json: the share that counts is the one of tests that were not written for the sample.
+ * "npm run mutants -- survivors" tries again what lived, once tests were added; "-- anew" tries everything again.
  *
  * Stryker does this for whole projects: its version of today asks for a newer Node than this project does, and it tries
  * every fault, some ten thousand here at several seconds each.
@@ -41,7 +41,7 @@ const FIRST_TRY = join(root, "scripts", "mutants", "firstTry.json");
 function kept<T>(path: string): Record<string, T> {
   return existsSync(path) ? (JSON.parse(readFileSync(path, "utf8")) as Record<string, T>) : {};
 }
-const keep = (path: string, what: object) => writeFileSync(path, `${JSON.stringify(what, null, 1)}\n`);
+const keep = (path: string, what: object) => writeFileSync(path, `${JSON.stringify(what, null, 2)}\n`);
 const OUTCOMES = join(folder, "outcomes.json");
 const COME_TO = join(folder, "comeTo.json");
 
@@ -134,12 +134,17 @@ if (process.argv.includes("anew")) rmSync(OUTCOMES, { force: true });
 const outcomes = kept<Outcome>(OUTCOMES);
 const firstTry = kept<Record<string, "noticed" | "lived">>(FIRST_TRY);
 
-/** What is written down for good: what the fault met when it was first tried, in each sample that holds it. */
-function writeFirstTry({ key }: Drawn, { killed }: Outcome): void {
-  for (const { seed, rooms } of samples) {
-    if (!rooms.some((room) => room.some((one) => one.key === key))) continue;
+/**
+ * What is written down for good: what a fault met when it was first tried. Those that take the place of faults whose
+ * line is there no more come after the tests were mended, and do not count.
+ */
+function writeFirstTry({ key, mutant: { file } }: Drawn, { killed }: Outcome): void {
+  for (const { seed, size, rooms } of samples) {
+    const room = ROOMS.find((folder) => file.startsWith(`${folder}/`));
+    if (!rooms.some((drawn) => drawn.some((one) => one.key === key))) continue;
     const ofSeed = (firstTry[seed] ??= {});
-    ofSeed[key] ??= killed ? "noticed" : "lived";
+    const known = Object.keys(ofSeed).filter((one) => one.startsWith(`${room}/`));
+    if (known.length < size) ofSeed[key] ??= killed ? "noticed" : "lived";
   }
   keep(FIRST_TRY, firstTry);
 }

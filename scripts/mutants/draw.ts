@@ -1,4 +1,4 @@
-/** Which faults are tried: drawn by a number that hangs on the fault's own words, so that the rest of the sources may change. */
+/** Which faults are tried: drawn by a number made of each fault's own words, so that other lines may change. */
 import { createHash } from "node:crypto";
 import type { Mutant } from "./mutate";
 

@@ -87,7 +87,7 @@ function faultsOf(node: ts.Node, change: (node: ts.Node, to: string) => void): v
   }
 }
 
-/** The nearest that stands where any expression could: an operator stands in one, and so does the name of a property. */
+/** The nearest that stands where any expression could: an operator is in one, and so is the name of a property. */
 function computed(node: ts.Node): ts.Node {
   const isName = ts.isPropertyAssignment(node.parent) && node.parent.name === node;
   return ts.isExpression(node) && !isName ? node : computed(node.parent);

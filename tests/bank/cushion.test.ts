@@ -138,7 +138,7 @@ describe("restitution", () => {
       const stored = works.reduce((sum, work) => sum + work, 0) / (to ** 2 - from ** 2);
       expect(stored).toBeGreaterThan(0.1);
       const off = works.map((work, i) => Math.abs(work - stored * (restitutions[i + 1]! ** 2 - restitutions[i]! ** 2)));
-      // Speeds are right to 1e-10 but where slip creeps, which leaves out the square of it; the sums to the cube of a step.
+      // Speeds are right to 1e-10, but where slip creeps to its square; the sums to the cube of a step.
       expect(Math.max(...off)).toBeLessThan(2e-9);
     },
   );
@@ -225,8 +225,8 @@ describe("sticking and reversal", () => {
 });
 
 describe("slip that is hardly there", () => {
-  // Speed, angle, side; slip and nose friction, restitution, height. As the nose's slip passes by zero its friction turns,
-  // and asks of a bed that sticks more than holds it: what was followed with the bed still stuck was off by 1.5e-5.
+  // Speed, angle, side; slip and nose friction, restitution, height. As the nose's slip passes by zero its friction
+  // turns, and asks of a bed that sticks more than holds it: followed with the bed still stuck it was off by 1.5e-5.
   it.each([
     [
       4.622478476708338, -0.00264446729275547, 0, 0.4408944208423675, 0.3591264214269835, 0.20632431578110383,
