@@ -255,6 +255,20 @@ describe("slip that is hardly there", () => {
   );
 });
 
+describe("a shot square on", () => {
+  it("comes off as one that is hardly aside, rolling, stunned and drawn, where slip stops and starts on one line", () => {
+    fc.assert(
+      fc.property(fc.constantFrom(1, 1, 0, -1, 0.5, 2), number(0.5, 3), table, (roll, speed, conditions) => {
+        const off = (angle: number) =>
+          impact(stateOf({ speed, angle, roll, side: 0, swerve: 0 }, "in", radius), conditions);
+        // A millionth of a degree and less turns what comes off by some of itself.
+        expect(largestDifference(off(0), off(1e-9)) / speed).toBeLessThan(1e-7);
+      }),
+      { seed: 14, numRuns: 400, endOnFailure: true },
+    );
+  });
+});
+
 describe("what players know", () => {
   // Common practice, no source: running side takes a bank long, reverse side short; a hard bank comes off shorter than
   // a soft one for its follow.
