@@ -11,7 +11,24 @@ export interface Explained {
   readonly why: string;
 }
 
+/** Also of faults that an earlier sample drew: what was measured of them holds as long as their line stands. */
 export const EXPLAINED: readonly Explained[] = [
+  {
+    file: "src/bank/impact/creep.ts",
+    line: "const CREEP_STEP",
+    from: "1e-3",
+    to: "0.0015",
+    kind: "harmless",
+    why: "Of 4,018 random shots 6 answers move, by at most 3e-7 of the normal speed. What they are held against, plain small steps, is good to 1e-4.",
+  },
+  {
+    file: "src/bank/impact/contacts.ts",
+    line: "bed2[0] = Math.max(NUDGE",
+    from: "*",
+    to: "/",
+    kind: "harmless",
+    why: "Both slips start at once in 3 of 4,018 random shots; there the answer moves by 1e-12 of the normal speed at most, a hundredth of the tolerance.",
+  },
   {
     file: "src/bank/impact/departures.ts",
     line: "if (!now.lifted && now.bed === STICK)",

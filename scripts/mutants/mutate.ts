@@ -16,7 +16,7 @@ export interface Mutant {
   readonly around: Span;
 }
 
-export interface Span {
+interface Span {
   readonly start: number;
   readonly end: number;
 }
