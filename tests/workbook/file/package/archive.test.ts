@@ -40,6 +40,48 @@ function redone(
 const FILES = { "one.xml": strToU8("<one/>"), "xl/two.xml": strToU8("<two>".repeat(400)), "three.png": strToU8("3") };
 const zipped = (files: Zippable = FILES) => zipSync(files, { level: 6 });
 
+/** The archive with the fields named written wide: PKWARE's APPNOTE 4.3.14, 4.3.15 and 4.5.3. */
+function written(wide: readonly string[], told: (far: DataView, locator: DataView) => void = () => {}): Uint8Array {
+  const FIELDS = { size: 24, packed: 20, offset: 42 } as const;
+  return redone(
+    zipped(),
+    (head, name) => {
+      const view = new DataView(head.buffer);
+      const values = wide.map((field) => {
+        const at = FIELDS[field as keyof typeof FIELDS];
+        const value = view.getUint32(at, true);
+        view.setUint32(at, 0xffffffff, true);
+        return BigInt(value);
+      });
+      const other = Uint8Array.from([0xfe, 0xca, 2, 0, 9, 9]);
+      const field = new DataView(new ArrayBuffer(4 + 8 * values.length));
+      field.setUint16(0, 1, true);
+      field.setUint16(2, 8 * values.length, true);
+      values.forEach((value, i) => field.setBigUint64(4 + 8 * i, value, true));
+      view.setUint16(30, other.length + field.byteLength, true);
+      return [head, name, other, new Uint8Array(field.buffer)];
+    },
+    (record, directory, count, size) => {
+      const far = new DataView(new ArrayBuffer(56));
+      far.setUint32(0, 0x06064b50, true);
+      far.setBigUint64(4, 44n, true);
+      far.setBigUint64(24, BigInt(count), true);
+      far.setBigUint64(32, BigInt(count), true);
+      far.setBigUint64(40, BigInt(size), true);
+      far.setBigUint64(48, BigInt(directory), true);
+      const locator = new DataView(new ArrayBuffer(20));
+      locator.setUint32(0, 0x07064b50, true);
+      locator.setBigUint64(8, BigInt(directory + size), true);
+      locator.setUint32(16, 1, true);
+      record.setUint16(8, 0xffff, true);
+      record.setUint16(10, 0xffff, true);
+      record.setUint32(16, 0xffffffff, true);
+      told(far, locator);
+      return [far, locator, record].map(({ buffer }) => new Uint8Array(buffer as ArrayBuffer));
+    },
+  );
+}
+
 describe("an archive", () => {
   it("is read as another library packs it, and packed as it unpacks it", () => {
     fc.assert(
@@ -103,51 +145,24 @@ describe("an archive", () => {
     expect(contents(new Archive(withExtra))).toEqual(FILES);
   });
 
-  // PKWARE's APPNOTE 4.3.14, 4.3.15 and 4.5.3: sizes and places past 4 GB, written here for small ones.
+  // Sizes and places past 4 GB, written here for small ones.
   it.each([
     ["all", ["size", "packed", "offset"]],
     ["only its size", ["size"]],
     ["only its place", ["offset"]],
     ["size and place", ["size", "offset"]],
   ])("may be written wide: %s", (_, wide) => {
-    const FIELDS = { size: 24, packed: 20, offset: 42 } as const;
-    const bytes = redone(
-      zipped(),
-      (head, name) => {
-        const view = new DataView(head.buffer);
-        const values = wide.map((field) => {
-          const at = FIELDS[field as keyof typeof FIELDS];
-          const value = view.getUint32(at, true);
-          view.setUint32(at, 0xffffffff, true);
-          return BigInt(value);
-        });
-        const other = Uint8Array.from([0xfe, 0xca, 2, 0, 9, 9]);
-        const field = new DataView(new ArrayBuffer(4 + 8 * values.length));
-        field.setUint16(0, 1, true);
-        field.setUint16(2, 8 * values.length, true);
-        values.forEach((value, i) => field.setBigUint64(4 + 8 * i, value, true));
-        view.setUint16(30, other.length + field.byteLength, true);
-        return [head, name, other, new Uint8Array(field.buffer)];
-      },
-      (record, directory, count, size) => {
-        const far = new DataView(new ArrayBuffer(56));
-        far.setUint32(0, 0x06064b50, true);
-        far.setBigUint64(4, 44n, true);
-        far.setBigUint64(24, BigInt(count), true);
-        far.setBigUint64(32, BigInt(count), true);
-        far.setBigUint64(40, BigInt(size), true);
-        far.setBigUint64(48, BigInt(directory), true);
-        const locator = new DataView(new ArrayBuffer(20));
-        locator.setUint32(0, 0x07064b50, true);
-        locator.setBigUint64(8, BigInt(directory + size), true);
-        locator.setUint32(16, 1, true);
-        record.setUint16(8, 0xffff, true);
-        record.setUint16(10, 0xffff, true);
-        record.setUint32(16, 0xffffffff, true);
-        return [far, locator, record].map(({ buffer }) => new Uint8Array(buffer as ArrayBuffer));
-      },
-    );
-    expect(contents(new Archive(bytes))).toEqual(FILES);
+    expect(contents(new Archive(written(wide)))).toEqual(FILES);
+  });
+
+  it("written wide is refused where its directory is not at its place", () => {
+    const refused = (told: (far: DataView, locator: DataView) => void) =>
+      expect(() => new Archive(written(["size"], told))).toThrow(
+        "the directory of its parts is not where it should be",
+      );
+    refused((far) => far.setUint32(0, 0x06064b51, true));
+    refused((_, locator) => locator.setBigUint64(8, locator.getBigUint64(8, true) + 1n, true));
+    refused((_, locator) => locator.setBigUint64(8, locator.getBigUint64(8, true) + 1000n, true));
   });
 
   it.each<[string, (head: DataView) => void, string]>([

@@ -620,6 +620,19 @@ it("leaves a part byte for byte that holds a renamed sheet's name as mere text",
   expect((await readXlsx(bytes)).sheets[0]!.name).toBe("Kept");
 });
 
+it("says what a copy with macros has to be called, and nothing of it where there are none", async () => {
+  const rows = '<row r="1"><c r="A1"><v>1</v></c></row>';
+  const plain = made(rows);
+  expect((await saveCopy(plain, await readXlsx(plain))).notes).toEqual([]);
+  const macros = made(rows, {
+    workbookRelations: { vbaProject: "vbaProject.bin" },
+    parts: { "xl/vbaProject.bin": Uint8Array.of(1, 2, 3) },
+  });
+  expect((await saveCopy(macros, await readXlsx(macros))).notes).toEqual([
+    "The workbook has macros; give the copy a name that ends in .xlsm.",
+  ]);
+});
+
 it("is read by another library with the same values", async () => {
   const book = bookOf(
     [
