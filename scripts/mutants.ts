@@ -77,8 +77,10 @@ interface WithoutFault {
 
 const tests = quickTests(root);
 const comeTo = kept<WithoutFault>(COME_TO);
-const isKnown = ({ file }: Test) =>
-  comeTo[file]?.digest === digestOf(file) && asked.every(({ key }) => comeTo[file]!.marked.includes(key));
+const isKnown = ({ file }: Test) => comeTo[file]?.digest === digestOf(file);
+/** Of a fault that was not looked for, as it came into the sample later, the imports tell. */
+const comesTo = ({ file, sources }: Test, { key, mutant }: Drawn) =>
+  comeTo[file]!.marked.includes(key) ? comeTo[file]!.reached.includes(key) : sources.has(mutant.file);
 const digestOf = (file: string) => createHash("sha256").update(textOf(file)).digest("hex").slice(0, 16);
 
 /** Each test once, with all places marked that it may come to. */
@@ -104,12 +106,13 @@ async function findOut(test: Test): Promise<void> {
 }
 
 /** The tests that come to a fault, the nearest first and among those the quickest; within the time for a fault. */
-function testsFor({ key, mutant }: Drawn): Test[] {
+function testsFor(drawn: Drawn): Test[] {
+  const { mutant } = drawn;
   const far = ({ sources }: Test) => sources.get(mutant.file) ?? Infinity;
   const seconds = ({ file }: Test) => comeTo[file]!.seconds;
   let sum = 0;
   return tests
-    .filter(({ file }) => comeTo[file]!.passed && comeTo[file]!.reached.includes(key))
+    .filter((test) => comeTo[test.file]!.passed && comesTo(test, drawn))
     .sort((one, other) => far(one) - far(other) || seconds(one) - seconds(other))
     .filter((test) => {
       const fits = sum + seconds(test) <= BUDGET;
