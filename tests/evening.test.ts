@@ -11,6 +11,7 @@ import { attemptHeadings } from "../src/experiment/shoot/attemptSheet";
 import { shootLog } from "../src/experiment/shoot/shootLog";
 import { proposedGap, sessionCounts, sessionReach, stepOf } from "../src/experiment/shoot/shootNow";
 import { answerLine, gapText } from "../src/experiment/shoot/shootWords";
+import { toText } from "../src/experiment/language/said";
 
 const TODAY = 46353; // 2026-11-27
 
@@ -34,7 +35,7 @@ it("says what the page of the worked evening quotes", () => {
       attempts.map((_, at) => at),
       stepOf("in", ""),
     );
-    gaps.push(gapText(gap, "in"));
+    gaps.push(toText(gapText(gap, "in")));
     attempts.push([gap, draw(gap)]);
   }
   const shoot = logAfter(attempts);
@@ -43,9 +44,9 @@ it("says what the page of the worked evening quotes", () => {
   for (const quoted of [
     EVENING_MODEL,
     gaps.slice(0, 6).join(", "),
-    answerLine(answer),
-    sessionCounts(shoot, answer, "S1"),
-    targetSentence(answer, EVENING_TARGET, "")!,
+    toText(answerLine(answer)),
+    toText(sessionCounts(shoot, answer, "S1")),
+    toText(targetSentence(answer, EVENING_TARGET, "")!),
   ])
     expect(page).toContain(quoted);
 });

@@ -3,11 +3,11 @@
  * comments of the types say ("[Api set: ExcelApi 1.9]"). Names of properties that are loaded are members too. A member
  * that may be missing is used with its own guard, and stands below with the reason.
  */
-import { readFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import ts from "typescript";
 import { root } from "../install.mjs";
 import { readManifest } from "../manifest";
+import { compilerOptions } from "./compiler";
 
 /** Members of sets that the manifest does not ask for: what is done where they are missing. */
 const GUARDED: Readonly<Record<string, string>> = {
@@ -166,11 +166,6 @@ function setsOf(declaration: ts.Node): string[] {
     if (sets.length > 0) return sets;
   }
   return [];
-}
-
-function compilerOptions(): ts.CompilerOptions {
-  const config = ts.parseConfigFileTextToJson("tsconfig.json", readFileSync(join(root, "tsconfig.json"), "utf8"));
-  return ts.parseJsonConfigFileContent(config.config, ts.sys, root).options;
 }
 
 /** The files of src/ that may speak to Office: the others import none of it, by the table of rooms. */

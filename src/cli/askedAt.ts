@@ -1,4 +1,5 @@
 /** What is expected where --at asks: the success rate, or the mean and a single shot. */
+import { toText } from "../experiment/language/said";
 import type { Analysis } from "../experiment/question/analysis";
 import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { rateAt, type RateAt } from "../experiment/question/madeRates";
@@ -36,6 +37,6 @@ function asked<Found extends { readonly read: readonly ReadSetting[] }>(
 ): AnswerAt<Found> {
   const settings = typedSettings(columns, at);
   const found = find(settings);
-  for (const one of found.read) if ("problem" in one) throw new CommandError(one.problem);
+  for (const one of found.read) if ("problem" in one) throw new CommandError(toText(one.problem));
   return { settings, found };
 }

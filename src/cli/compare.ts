@@ -1,4 +1,5 @@
 /** bendbook compare. */
+import { say, toText } from "../experiment/language/said";
 import { parseArgs } from "node:util";
 import type { DriverChoice } from "../experiment/question/choice";
 import {
@@ -110,7 +111,7 @@ function asJson(answer: ComparisonAnswer): unknown {
     ...(sessions && {
       sessionAware: {
         column: sessions.aware.column.heading.text,
-        sentences: sessions.aware.sentences.map(({ text }) => text),
+        sentences: sessions.aware.sentences.map(({ text }) => toText(text)),
         ...levelsJson(sessions.better),
         ...groupsJson(sessions.better.analysis),
       },
@@ -168,14 +169,14 @@ function asText(plain: ComparisonAnswer): string {
   const answer = sessions?.better ?? plain;
   const { analysis, comparison } = answer;
   const { log, check, regression } = analysis;
-  const percent = `${confidenceText(regression.confidence)} %`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
   const sentences = [...(sessions?.aware.sentences ?? []), ...comparisonSentences(answer)];
-  const lines = [sheetLine(log), "", ...sentences.map(({ text }) => text)];
+  const lines = [sheetLine(log), "", ...sentences.map(({ text }) => toText(text))];
   lines.push(
     "",
     "Means:",
     ...tableLines([
-      ["level", "rows", "mean", "standard error", `${percent} low`, `${percent} high`],
+      ["level", "rows", "mean", "standard error", toText(say`${percent} low`), toText(say`${percent} high`)],
       ...comparison.means.map(({ level, rows, estimate }) => [
         level,
         String(rows),
@@ -186,14 +187,14 @@ function asText(plain: ComparisonAnswer): string {
       ]),
     ]),
   );
-  lines.push("", "Differences, first less second:", ...pairLines(answer.comparison.pairs, percent));
+  lines.push("", "Differences, first less second:", ...pairLines(answer.comparison.pairs, toText(percent)));
   if (answer.slope) {
     const { column, found } = answer.slope;
     lines.push(
       "",
       `Slopes, in the response's unit per unit of ${column.heading.text}:`,
       ...tableLines([
-        ["level", "rows", "slope", "standard error", `${percent} low`, `${percent} high`],
+        ["level", "rows", "slope", "standard error", toText(say`${percent} low`), toText(say`${percent} high`)],
         ...found.slopes.map(({ level, rows, estimate }) => [
           level,
           String(rows),
@@ -204,13 +205,13 @@ function asText(plain: ComparisonAnswer): string {
         ]),
       ]),
     );
-    lines.push("", "Differences of the slopes, first less second:", ...pairLines(found.pairs, percent));
+    lines.push("", "Differences of the slopes, first less second:", ...pairLines(found.pairs, toText(percent)));
   }
   if (answer !== plain)
     lines.push(
       "",
       "For comparison, the plain differences, every row on its own:",
-      ...pairLines((sessions?.plain ?? plain).comparison.pairs, percent),
+      ...pairLines((sessions?.plain ?? plain).comparison.pairs, toText(percent)),
     );
   return [
     ...lines,
@@ -229,11 +230,11 @@ function pairLines(pairs: readonly Pairing[], percent: string): string[] {
       cell(standardError),
       cell(low),
       cell(high),
-      p === null ? "" : significant(p, 3),
+      p === null ? "" : toText(significant(p, 3)),
     ]),
   ]);
 }
 
 function cell(value: number | null | undefined): string {
-  return value === null || value === undefined ? "not estimated" : significant(value, 6);
+  return value === null || value === undefined ? "not estimated" : toText(significant(value, 6));
 }

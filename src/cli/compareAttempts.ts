@@ -1,4 +1,5 @@
 /** What bendbook compare says of a log of attempts: levels by the bend at one half. */
+import { say, toText } from "../experiment/language/said";
 import { comparedSentence } from "../experiment/attempts/compareAttempts";
 import { levelReaches } from "../experiment/attempts/levelReach";
 import type { ReachAnswer } from "../experiment/attempts/reach";
@@ -41,18 +42,18 @@ export function attemptsJson(answer: ReachAnswer, response: string): unknown {
       high: difference.high,
     })),
     notTold: fit.untold,
-    sentences: [comparedSentence(response), ...reachSentences(answer).map(({ text }) => text)],
+    sentences: [comparedSentence(response), ...reachSentences(answer).map(({ text }) => toText(text))],
   };
 }
 
 export function attemptsText(answer: ReachAnswer, response: string): string {
   const { attempts, fit } = answer;
-  const percent = `${significant(100 * fit.confidence, 4)} %`;
+  const percent = say`${significant(100 * fit.confidence, 4)} %`;
   const tables = levelReaches(answer).flatMap(({ heading, levels, pairs }) => [
     "",
     `Bend at one half by ${heading} (${attempts.unit}):`,
     ...tableLines([
-      ["level", "rows", "bend", `${percent} low`, `${percent} high`],
+      ["level", "rows", "bend", toText(say`${percent} low`), toText(say`${percent} high`)],
       ...levels.map(({ level, rows, half }) => [
         level,
         String(rows),
@@ -60,7 +61,7 @@ export function attemptsText(answer: ReachAnswer, response: string): string {
       ]),
     ]),
     "",
-    `Differences, first less second; ${percent} for all pairs at once:`,
+    toText(say`Differences, first less second; ${percent} for all pairs at once:`),
     ...tableLines([
       ["pair", "difference", "low", "high"],
       ...pairs.map(({ first, second, difference }) => [
@@ -73,7 +74,7 @@ export function attemptsText(answer: ReachAnswer, response: string): string {
     sheetLine(attempts.log),
     "",
     comparedSentence(response),
-    ...reachSentences(answer).map(({ text }) => text),
+    ...reachSentences(answer).map(({ text }) => toText(text)),
     ...tables,
     ...remarkLines("Rows left out:", attempts.leftOut),
     ...remarkLines("Used, but worth a look:", attempts.suspicious),
@@ -82,5 +83,5 @@ export function attemptsText(answer: ReachAnswer, response: string): string {
 }
 
 function cell(value: number | null): string {
-  return value === null ? "not told" : significant(value, 6);
+  return value === null ? "not told" : toText(significant(value, 6));
 }

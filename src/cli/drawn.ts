@@ -1,4 +1,5 @@
 /** What --bootstrap and --permute add to an answer. */
+import { say, toText } from "../experiment/language/said";
 import type { Analysis } from "../experiment/question/analysis";
 import {
   bootstrapSentences,
@@ -34,7 +35,7 @@ export function drawAgain(
   if (bootstrap !== undefined) {
     const order = { question, draws: bootstrap, seed, ...(by && { by }) };
     const found = carryOut(bootstrapSteps(order), `of ${bootstrap.toLocaleString("en")} draws`, progress);
-    const sentences = bootstrapSentences(regression, found, order).map(({ text }) => text);
+    const sentences = bootstrapSentences(regression, found, order).map(({ text }) => toText(text));
     json.bootstrap = {
       draws: found.draws,
       failed: found.failed,
@@ -43,13 +44,13 @@ export function drawAgain(
       terms: found.terms.map(({ label, ...rest }) => ({ term: label, ...rest })),
       sentences,
     };
-    const percent = `${confidenceText(regression.confidence)} %`;
-    const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
+    const percent = say`${confidenceText(regression.confidence)} %`;
+    const cell = (value: number | null) => (value === null ? "not estimated" : toText(significant(value, 6)));
     lines.push(
       "",
       ...sentences,
       ...tableLines([
-        ["term", "estimate", "standard error by draws", `${percent} low`, `${percent} high`],
+        ["term", "estimate", "standard error by draws", toText(say`${percent} low`), toText(say`${percent} high`)],
         ...found.terms.map(({ label, estimate, standardError, low, high }) => [
           label,
           cell(estimate),
@@ -74,7 +75,7 @@ export function drawAgain(
           draws: found.draws,
           F: found.value,
           p: found.p,
-          sentences: permutationSentences(regression, found, order).map(({ text }) => text),
+          sentences: permutationSentences(regression, found, order).map(({ text }) => toText(text)),
         };
       } catch (problem) {
         if (!(problem instanceof RangeError)) throw problem;

@@ -1,4 +1,5 @@
 /** bendbook regress --from-sums: the answer from sums that a database took over rows that are not here. */
+import { say, toText, joinTexts } from "../experiment/language/said";
 import { confidenceText, counted, significant } from "../experiment/language/wording";
 import { fitSums, type SummedFit, type SetSums } from "../statistics/fit/fromSums";
 import { openFile } from "./readLog";
@@ -78,18 +79,21 @@ const UNTOLD =
   "Sums say nothing of single rows: whether sessions go together, whether any row is far off, and whether the scatter is alike everywhere cannot be told from them.";
 
 function asText(response: string, { rows, confidence, terms, residual, rSquared, F }: SummedFit): string {
-  return [
+  const lines = [
     `${response} from the sums of ${counted(rows, "row")}; every row counts as separate evidence.`,
     ...(residual.sd === null
       ? ["Too few rows for intervals."]
       : [
-          `Single rows scatter about the fit by a standard deviation of ${significant(residual.sd, 6)} (${residual.df} degrees of freedom).`,
+          say`Single rows scatter about the fit by a standard deviation of ${significant(residual.sd, 6)} (${residual.df} degrees of freedom).`,
         ]),
-    ...(rSquared === null ? [] : [`The drivers go with ${significant(100 * rSquared, 4)} % of the variation.`]),
-    ...(F.p === null ? [] : [`All drivers together: F = ${significant(F.value ?? 0, 6)}, p = ${significant(F.p, 3)}.`]),
+    ...(rSquared === null ? [] : [say`The drivers go with ${significant(100 * rSquared, 4)} % of the variation.`]),
+    ...(F.p === null
+      ? []
+      : [say`All drivers together: F = ${significant(F.value ?? 0, 6)}, p = ${significant(F.p, 3)}.`]),
     UNTOLD,
     "",
-    `Coefficients, in the response's unit per unit of the driver, with ${confidenceText(confidence)} % intervals:`,
+    say`Coefficients, in the response's unit per unit of the driver, with ${confidenceText(confidence)} % intervals:`,
     ...tableLines(termRows(confidence, terms)),
-  ].join("\n");
+  ];
+  return toText(joinTexts(lines, "\n"));
 }

@@ -1,4 +1,5 @@
 /** bendbook gather --claims: the claims of many workbooks as one standing, published as a page. */
+import { say, toText } from "../experiment/language/said";
 import { basename, join } from "node:path";
 import { parseArgs } from "node:util";
 import { chanceReached, triesText } from "../experiment/evidence/claimWords";
@@ -208,7 +209,9 @@ function asText({ claims, certainty, notGathered = [] }: StandingPage, out: stri
     ),
     ...list(
       "Not standing:",
-      fallen.map(({ claim, origin }) => `${claim.label} (${origin}, row ${claim.row + 1}): ${reasonOf(claim) ?? ""}`),
+      fallen.map(({ claim, origin }) =>
+        toText(say`${claim.label} (${origin}, row ${claim.row + 1}): ${reasonOf(claim) ?? ""}`),
+      ),
     ),
     ...list("Not gathered:", notGathered),
   ].join("\n");

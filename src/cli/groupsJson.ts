@@ -1,4 +1,5 @@
 /** What JSON says of the sessions. */
+import { toText } from "../experiment/language/said";
 import type { Analysis } from "../experiment/question/analysis";
 import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
 import { groupingSentences } from "../experiment/question/answer";
@@ -15,7 +16,7 @@ export function groupsJson(analysis: Analysis): Record<string, unknown> {
   if (!errors || errors.kind === "robust") return {};
   return {
     session: { groups: errors.by.levels.length, sd: spread?.between ?? null },
-    structure: groupingSentences(analysis).map(({ text }) => text),
+    structure: groupingSentences(analysis).map(({ text }) => toText(text)),
   };
 }
 
@@ -25,7 +26,7 @@ export function madeGroupsJson(analysis: MadeAnalysis): Record<string, unknown> 
   return question.by
     ? {
         session: { groups: question.by.levels.length, sd: between ?? null },
-        structure: groupingSentences(analysis).map(({ text }) => text),
+        structure: groupingSentences(analysis).map(({ text }) => toText(text)),
       }
     : {};
 }

@@ -1,4 +1,5 @@
 /** What the order within a session says, as JSON and as text. */
+import { toText } from "../experiment/language/said";
 import type { Analysis } from "../experiment/question/analysis";
 import type { Sentence } from "../experiment/question/answer";
 import type { MadeOrder } from "../experiment/trust/madeOrder";
@@ -15,7 +16,7 @@ export function orderJson(found: OrderAnswer | MadeOrder): Record<string, unknow
       drift: { estimate, standardError, df, low, high, p },
       neighbours: ("neighbours" in found && found.neighbours) || null,
       changes: changed,
-      sentences: sentences.map(({ text }) => text),
+      sentences: sentences.map(({ text }) => toText(text)),
     },
   };
 }
@@ -30,12 +31,12 @@ export function orderLines(
   note: () => readonly Sentence[],
 ): string[] {
   if (found)
-    return ["", `The order within a session, by ${found.heading}:`, ...found.sentences.map(({ text }) => text)];
+    return ["", `The order within a session, by ${found.heading}:`, ...found.sentences.map(({ text }) => toText(text))];
   const heading = noticedOrder(asked)?.heading.text;
   if (heading === undefined) return [];
   return [
     "",
-    ...note().map(({ text }) => text),
+    ...note().map(({ text }) => toText(text)),
     `${heading} says in which order the shots were taken: --order "${heading}" tells of drift within a session and of neighbouring shots.`,
   ];
 }

@@ -1,4 +1,5 @@
 /** bendbook power. */
+import { say, toText } from "../experiment/language/said";
 import { looksSentence } from "../experiment/plan/looksWords";
 import { significant } from "../experiment/language/wording";
 import { falseAlarms } from "../statistics/design/looks";
@@ -15,7 +16,7 @@ export function powerCommand(args: string[], { print }: Voices): Promise<number>
   print(
     options.json
       ? JSON.stringify(asJson(options, found, alarms), null, 2)
-      : [asText(options, found), looksSentence(looks, plan.level)].join("\n"),
+      : [asText(options, found), toText(looksSentence(looks, plan.level))].join("\n"),
   );
   return Promise.resolve(0);
 }
@@ -65,7 +66,7 @@ function asText(
   { shots, sessions, power: reached }: Found,
 ): string {
   const two = plan.tables === 2;
-  const told = `${significant(100 * plan.level, 3)} % level, ${two ? "two sides" : "all tables at once"}`;
+  const told = say`${significant(100 * plan.level, 3)} % level, ${two ? "two sides" : "all tables at once"}`;
   const onMeans = sessions === undefined ? "" : " on session means";
   const method = two
     ? `t test${onMeans}, power from the noncentral t distribution`
@@ -78,11 +79,11 @@ function asText(
     sessions === undefined
       ? `${shots} shots on each of ${tables} tables`
       : `${sessions} sessions of ${shots} ${shots === 1 ? "shot" : "shots"} each on each of ${tables} tables`;
-  const chance = `with probability ${significant(reached, 4)}`;
-  const scatter = `when single shots scatter ${typed.spread}${sessions === undefined ? "" : ` and sessions ${sessionSpread}`} (${told}; ${method}).`;
+  const chance = say`with probability ${significant(reached, 4)}`;
+  const scatter = say`when single shots scatter ${typed.spread}${sessions === undefined ? "" : ` and sessions ${sessionSpread}`} (${told}; ${method}).`;
   return asked.power === undefined
-    ? `With ${amount}, ${what} is found ${chance} ${scatter}`
-    : `${amount} find ${what} ${chance} ${scatter}`;
+    ? toText(say`With ${amount}, ${what} is found ${chance} ${scatter}`)
+    : toText(say`${amount} find ${what} ${chance} ${scatter}`);
 }
 
 function orCommandError<T>(work: () => T): T {

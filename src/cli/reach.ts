@@ -1,4 +1,5 @@
 /** bendbook reach. */
+import { say, toText } from "../experiment/language/said";
 import { helps } from "../experiment/attempts/helpWords";
 import { atLeastOnce, targetSentence } from "../experiment/attempts/targetWords";
 import type { Estimated } from "../statistics/censored/censoredFit";
@@ -73,7 +74,7 @@ function asJson(answer: ReachAnswer, { target, tries }: ReachOptions): unknown {
     newSession: answer.newSession?.map(reachJson) ?? null,
     target: target === undefined ? null : targetJson(answer, target, tries),
     notTold: fit.untold,
-    sentences: reachSentences(answer).map(({ text }) => text),
+    sentences: reachSentences(answer).map(({ text }) => toText(text)),
   };
 }
 
@@ -93,7 +94,7 @@ function targetJson(answer: ReachAnswer, bend: number, tries: number): unknown {
     atLeastOnce: plain(many),
     helps: helps(answer, bend).map(({ heading, to, chance, more }) => ({
       driver: heading,
-      to,
+      to: toText(to),
       ...plain(chance),
       moreBend: { estimate: more.estimate, low: more.low, high: more.high },
     })),
@@ -103,22 +104,22 @@ function targetJson(answer: ReachAnswer, bend: number, tries: number): unknown {
 function asText(answer: ReachAnswer, { target, tries }: ReachOptions): string {
   const { attempts, fit } = answer;
   const { log, unit } = attempts;
-  const percent = `${significant(100 * fit.confidence, 4)} %`;
+  const percent = say`${significant(100 * fit.confidence, 4)} %`;
   return [
     sheetLine(log),
     "",
-    ...reachSentences(answer).map(({ text }) => text),
-    ...(target === undefined ? [] : ["", targetSentence(answer, String(target), String(tries)) ?? ""]),
+    ...reachSentences(answer).map(({ text }) => toText(text)),
+    ...(target === undefined ? [] : ["", toText(targetSentence(answer, String(target), String(tries)) ?? "")]),
     "",
     `Bend that an attempt gets at least${answer.newSession ? " in an average session" : ""} (${unit}):`,
-    ...reachLines(answer.reach, percent),
+    ...reachLines(answer.reach, toText(percent)),
     ...(answer.newSession
-      ? ["", `The same in a session yet to come (${unit}):`, ...reachLines(answer.newSession, percent)]
+      ? ["", `The same in a session yet to come (${unit}):`, ...reachLines(answer.newSession, toText(percent))]
       : []),
     "",
     `Coefficients (${unit}, per unit of the driver):`,
     ...tableLines([
-      ["term", "estimate", "standard error", `${percent} low`, `${percent} high`],
+      ["term", "estimate", "standard error", toText(say`${percent} low`), toText(say`${percent} high`)],
       ...fit.terms.map(({ label, estimate, standardError, low, high }) => [
         label,
         cell(estimate),
@@ -137,7 +138,7 @@ function reachLines(reach: readonly Reach[], percent: string): string[] {
   return tableLines([
     ["chance", "bend", `${percent} low`, `${percent} high`, "gap"],
     ...reach.map(({ probability, estimate, low, high, gap }) => [
-      `${significant(100 * probability, 4)} %`,
+      toText(say`${significant(100 * probability, 4)} %`),
       cell(estimate),
       cell(low),
       cell(high),
@@ -147,5 +148,5 @@ function reachLines(reach: readonly Reach[], percent: string): string[] {
 }
 
 function cell(value: number | null): string {
-  return value === null ? "not told" : significant(value, 6);
+  return value === null ? "not told" : toText(significant(value, 6));
 }

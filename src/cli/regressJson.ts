@@ -1,5 +1,6 @@
 /** The answer of bendbook regress as JSON. */
-import { listOf } from "../experiment/language/wording";
+
+import { toText, listOf } from "../experiment/language/said";
 import type { Analysis } from "../experiment/question/analysis";
 import { headingsOf } from "../experiment/question/choice";
 import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
@@ -124,7 +125,7 @@ function checksJson(analysis: Analysis): unknown {
     })),
     lackOfFit: lack ?? null,
     leftOut: leftOut ?? null,
-    sentences: trustSentences(analysis, checks).map(({ text }) => text),
+    sentences: trustSentences(analysis, checks).map(({ text }) => toText(text)),
   };
 }
 
@@ -139,7 +140,7 @@ function sessionJson(aware: SessionAware | undefined): Record<string, unknown> {
       neverChangeWithin: still.map(({ heading }) => heading.text),
       groupsDifferP: differ,
       lead,
-      sentences: sentences.map(({ text }) => text),
+      sentences: sentences.map(({ text }) => toText(text)),
       rowsUsed: recommended.check.used.length,
       terms: recommended.regression.terms.map(termJson),
       tests: termTests(recommended.regression).map(({ name, test }) => ({ term: name, ...test })),
@@ -208,7 +209,7 @@ function madeSessionJson(analysis: MadeAnalysis): Record<string, unknown> {
       groups,
       neverChangeWithin: still.map(({ heading }) => heading.text),
       lead: true,
-      sentences: sentences.map(({ text }) => text),
+      sentences: sentences.map(({ text }) => toText(text)),
       rowsUsed: recommended.check.used.length,
       intervals: intervalsOf(recommended),
       terms: recommended.logistic.terms.map(termJson),

@@ -1,4 +1,5 @@
 /** The answer of bendbook regress as text. */
+import { toText, type Said } from "../experiment/language/said";
 import type { Analysis } from "../experiment/question/analysis";
 import { answerSentences, type Sentence } from "../experiment/question/answer";
 import { madeSentences, type MadeAnalysis } from "../experiment/question/madeAnalysis";
@@ -36,7 +37,7 @@ export function regressText(
   ].join("\n");
 }
 
-function findings(text: string | undefined): Sentence[] {
+function findings(text: Said | undefined): Sentence[] {
   return text === undefined ? [] : [{ kind: "finding", text }];
 }
 
@@ -65,7 +66,7 @@ function report(
   const lines = [
     sheetLine(log),
     "",
-    ...sentences.map(({ text }) => text),
+    ...sentences.map(({ text }) => toText(text)),
     "",
     headline,
     ...tableLines(termRows(choice.confidence, terms)),

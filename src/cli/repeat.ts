@@ -1,4 +1,5 @@
 /** bendbook repeat. */
+import { toText } from "../experiment/language/said";
 import { parseArgs } from "node:util";
 import {
   analyseRepeatability,
@@ -63,7 +64,7 @@ function asJson(answer: RepeatabilityAnswer): unknown {
       levels: by.levels.map(({ level, rows, found: one }) => ({ level, rows, ...(one && figures(one)) })),
       levelsDiffer: by.test,
     }),
-    sentences: repeatabilitySentences(answer).map(({ text }) => text),
+    sentences: repeatabilitySentences(answer).map(({ text }) => toText(text)),
   };
 }
 
@@ -99,7 +100,7 @@ function asText(answer: RepeatabilityAnswer): string {
   return [
     sheetLine(log),
     "",
-    ...repeatabilitySentences(answer).map(({ text }) => text),
+    ...repeatabilitySentences(answer).map(({ text }) => toText(text)),
     ...remarkLines("Rows left out:", check.leftOut),
     ...remarkLines("Used, but worth a look:", check.suspicious),
     ...readAsLines(log),

@@ -1,4 +1,5 @@
 /** Aligned columns of text, and remarks on rows. */
+import { say, toText } from "../experiment/language/said";
 import type { CellRemark } from "../experiment/question/rowCheck";
 import type { TrialLog } from "../experiment/log/trialLog";
 import { confidenceText, significant } from "../experiment/language/wording";
@@ -15,7 +16,11 @@ export function tableLines(rows: readonly (readonly string[])[]): string[] {
 /** "row 7, D7: Bend is blank", one line each, under a headline; nothing when there is none. */
 export function remarkLines(headline: string, remarks: readonly CellRemark[]): string[] {
   if (remarks.length === 0) return [];
-  return ["", headline, ...remarks.map(({ row, address, reason }) => `  row ${row + 1}, ${address}: ${reason}`)];
+  return [
+    "",
+    headline,
+    ...remarks.map(({ row, address, reason }) => toText(say`  row ${row + 1}, ${address}: ${reason}`)),
+  ];
 }
 
 /** Which rows an answer is about; a table that is named like its sheet is named once. */
@@ -30,7 +35,12 @@ export function readAsLines({ readAs }: TrialLog): string[] {
 
 /** Remarks as JSON has them: sheet rows counted from 1. */
 export function remarksJson(remarks: readonly CellRemark[]): unknown[] {
-  return remarks.map(({ row, heading, address, reason }) => ({ row: row + 1, column: heading, cell: address, reason }));
+  return remarks.map(({ row, heading, address, reason }) => ({
+    row: row + 1,
+    column: heading,
+    cell: address,
+    reason: toText(reason),
+  }));
 }
 
 /** What stands around the log's table, as JSON; null where nothing does. */
@@ -46,17 +56,17 @@ export function outsideJson({ outside }: TrialLog): unknown {
 
 /** Coefficients as rows of a table, under their headings. */
 export function termRows(confidence: number, terms: readonly Term[]): string[][] {
-  const percent = `${confidenceText(confidence)} %`;
-  const cell = (value: number | null) => (value === null ? "not estimated" : significant(value, 6));
+  const percent = say`${confidenceText(confidence)} %`;
+  const cell = (value: number | null) => (value === null ? "not estimated" : toText(significant(value, 6)));
   return [
-    ["term", "estimate", "standard error", `${percent} low`, `${percent} high`, "p"],
+    ["term", "estimate", "standard error", toText(say`${percent} low`), toText(say`${percent} high`), "p"],
     ...terms.map(({ label, estimate, standardError, low, high, p }) => [
       label,
       cell(estimate),
       cell(standardError),
       cell(low),
       cell(high),
-      p === null ? "" : significant(p, 3),
+      p === null ? "" : toText(significant(p, 3)),
     ]),
   ];
 }

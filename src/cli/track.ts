@@ -1,4 +1,5 @@
 /** bendbook track. */
+import { say, toText, joinTexts } from "../experiment/language/said";
 import { parseArgs } from "node:util";
 import type { Point } from "../bank/pathClearance";
 import { STANDARD_BALL_DIAMETER } from "../bank/bend";
@@ -46,13 +47,15 @@ export async function trackCommand(args: string[], { print }: Voices): Promise<n
   const rows = await rowsOf(file, rate);
   if (rate !== undefined && rows.ownRate !== undefined && Math.abs(rows.ownRate / rate - 1) > RATE_SLACK)
     throw new CommandError(
-      `--frames-per-second is ${rate}, and the times in ${file} are ${significant(rows.ownRate, 4)} a second: leave the option out where the times are right, or give frames in place of times.`,
+      toText(
+        say`--frames-per-second is ${rate}, and the times in ${file} are ${significant(rows.ownRate, 4)} a second: leave the option out where the times are right, or give frames in place of times.`,
+      ),
     );
   const shot = told(file, () => trackedShot(rows.points, { ...(table && { table }), nearest: ball / 2, confidence }));
   print(
     values.json
       ? JSON.stringify(asJson(shot), null, 2)
-      : trackSentences(shot, confidence, rows.unseen, table?.cornerError).join("\n"),
+      : toText(joinTexts(trackSentences(shot, confidence, rows.unseen, table?.cornerError), "\n")),
   );
   return 0;
 }

@@ -2,6 +2,7 @@
  * The analysis: the answer as a picture and one line, then in steps what can be changed, why it is so, and what is kept
  * of it; a step shows when there is something for it.
  */
+import { say, toText } from "../experiment/language/said";
 import { Accordion } from "@fluentui/react-components";
 import { useMemo, type ReactNode } from "react";
 import { counted, significant } from "../experiment/language/wording";
@@ -211,7 +212,9 @@ function AtStep({ state: { settings, change }, view, reach }: StepProps) {
 function answerStanding({ choice, regression: { residual, rSquared } }: Analysis): string {
   if (residual.sd === null) return "no rows left over to judge it by";
   if (rSquared === null || rSquared === undefined) return "no variation to explain";
-  return `${significant(100 * rSquared, 3)} % of the variation${choice.constant ? "" : " about 0"} explained`;
+  return toText(
+    say`${significant(100 * rSquared, 3)} % of the variation${choice.constant ? "" : " about 0"} explained`,
+  );
 }
 
 function AnswerInFront({ state: { settings }, theme, view, reach, onPick }: StepProps) {
@@ -224,11 +227,11 @@ function AnswerInFront({ state: { settings }, theme, view, reach, onPick }: Step
     () => saidFirst(view, plainFirst, reach?.shown?.sentences),
     [view, plainFirst, reach?.shown?.sentences],
   );
-  if (!choices) return line === "" ? null : <p data-part="line">{line}</p>;
+  if (!choices) return line === "" ? null : <p data-part="line">{toText(line)}</p>;
   return (
     <AnswerPicture
-      line={line}
-      by={by}
+      line={toText(line)}
+      by={toText(by)}
       choices={choices}
       sheetRows={sheetRows}
       analysis={view.analysis}

@@ -11,6 +11,7 @@ import { figureChoices } from "../../src/panel/plots/figureChoices";
 import { figureSvg } from "../../src/panel/plots/savePicture";
 import type { CellValue } from "../../src/workbook/book";
 import { sheetOf } from "../../scripts/evidence/sheetOf";
+import { toText } from "../../src/experiment/language/said";
 
 const sheet = (values: CellValue[][]) => sheetOf(values, { sheet: "Attempts" });
 
@@ -65,7 +66,7 @@ describe("a log of attempts", () => {
   it("tells the chance of a target beside the page as on it", () => {
     const view = panelView(sheet(rows), asked);
     const told = shownOf(view, (order) => targetSteps({ ...order, target: "1 1/8", tries: "10" }));
-    expect(told).toBe(targetSentence(answerOf(view), "1 1/8", "10"));
+    expect(toText(told!)).toBe(toText(targetSentence(answerOf(view), "1 1/8", "10")!));
   });
 
   it("is first asked how far it bends, and other logs are not", () => {
@@ -104,7 +105,7 @@ describe("a log of attempts", () => {
       const choice = { response, drivers: [], joint: [], constant: true, confidence: 0.95 };
       const drivers = [{ heading: "Speed (mph)", as: "number" as const, degree: 1 }];
       const view = panelView(sheet(withBend), { ...NO_SETTINGS, ask: "explain", choice: { ...choice, drivers } });
-      return figureChoices(view)!.map(({ make }) => make().caption.startsWith("In this log of attempts"));
+      return figureChoices(view)!.map(({ make }) => toText(make().caption).startsWith("In this log of attempts"));
     };
     expect(explained("Gap (in)")).toEqual(explained("Gap (in)").map(() => true));
     expect(explained("Bend seen (in)")).toEqual(explained("Gap (in)").map(() => false));
@@ -113,10 +114,10 @@ describe("a log of attempts", () => {
   it("tells how likely a target is in one try and in several, and asks for what it cannot read", () => {
     const reach = answerOf(panelView(sheet(rows), asked));
     const text = targetSentence(reach, "1 1/8", "10")!;
-    expect(text).toMatch(/one attempt gets by an obstacle that asks for 1.125 in with .* %/);
-    expect(text).toMatch(/one of 10 tries or more with/);
-    expect(targetSentence(reach, "far", "")).toContain('The target is "far": give a bend in inches');
-    expect(targetSentence(reach, "1", "0.5")).toContain('The tries are "0.5"');
+    expect(toText(text)).toMatch(/one attempt gets by an obstacle that asks for 1.125 in with .* %/);
+    expect(toText(text)).toMatch(/one of 10 tries or more with/);
+    expect(toText(targetSentence(reach, "far", "")!)).toContain('The target is "far": give a bend in inches');
+    expect(toText(targetSentence(reach, "1", "0.5")!)).toContain('The tries are "0.5"');
     expect(targetSentence(reach, "", "")).toBeUndefined();
   });
 

@@ -21,6 +21,7 @@ import { resultsSheet } from "../../src/experiment/report/resultsSheet";
 import type { CellValue } from "../../src/workbook/book";
 import type { Port } from "../../src/workbook/port";
 import { sheetOf } from "../../scripts/evidence/sheetOf";
+import { toText } from "../../src/experiment/language/said";
 
 const rows: CellValue[][] = [["Cloth", "Speed (mph)", "Bend (in)"]];
 for (let i = 0; i < 24; i++)
@@ -173,7 +174,7 @@ describe("what the panel shows", () => {
     for (let i = 0; i < 48; i++)
       log.push([`W${i % 6}`, 40 + 5 * (i % 6), 0.6 + 0.05 * Math.sin(3 * (i % 6)) - 0.002 * (i % 6) + (i % 5) / 100]);
     const led = panelView(sheetOf(log), NO_SETTINGS);
-    expect(led.aware?.sentences[0].text).toContain("Humidity never changes within one session");
+    expect(toText(led.aware!.sentences[0].text)).toContain("Humidity never changes within one session");
     expect(led.analysis?.choice.scatter).toEqual({ as: "random", heading: "Session" });
     const plain = panelView(sheetOf(log), { units: {}, plainFirst: true });
     expect(plain.analysis?.choice.scatter).toBeUndefined();
@@ -208,7 +209,7 @@ describe("what the panel shows", () => {
     ).toBeNull();
     // In other units the same rows have the same order, and the drift is told in the response's unit.
     const inMillimetres = panelView(sheetOf(log), { units: { "Bend (in)": "mm" } });
-    expect(orderAnswer(inMillimetres.analysis!, "Shot").sentences[0].text).toMatch(
+    expect(toText(orderAnswer(inMillimetres.analysis!, "Shot").sentences[0].text)).toMatch(
       /^Within a session bend drifts: from one shot to the next by 0\.01\d* mm/,
     );
   });
@@ -373,12 +374,12 @@ describe("the other kinds of question", () => {
       { units: {}, ask: "made" },
     );
     expect([view.made?.logistic.rows, view.made?.logistic.made]).toEqual([12, 4]);
-    expect(view.check?.leftOut.slice(0, 3).map(({ address, reason }) => `${address}: ${reason}`)).toEqual([
+    expect(view.check?.leftOut.slice(0, 3).map(({ address, reason }) => `${address}: ${toText(reason)}`)).toEqual([
       'C3: Outcome is "hit", which can mean made or hit obstacle: write which',
       'C5: Outcome is "Hit", which can mean made or hit obstacle: write which',
       'C7: Outcome is "touched", which can mean hit obstacle or missed: write which',
     ]);
-    expect(madeSentences(view.made!).map(({ text }) => text)).toContainEqual(
+    expect(madeSentences(view.made!).map(({ text }) => toText(text))).toContainEqual(
       expect.stringMatching(
         /^Which is meant by "hit" in 8 cells, C3 the first and C23 the last: made or hit obstacle\?/,
       ),
@@ -387,15 +388,15 @@ describe("the other kinds of question", () => {
 
   it("answer at settings that are typed, name what cannot be used, and say when no shot was so far out", () => {
     const { made } = panelView(sheetOf(log), { units: {}, ask: "made" });
-    expect(rateAt(made!, {}).sentence).toMatch(
+    expect(toText(rateAt(made!, {}).sentence!)).toMatch(
       /^At every cloth with equal weight and speed 8\.\d+ mph the rate of made shots is \d.* %, 95 % interval .* \(of the rate, not of a single shot\)\.$/,
     );
-    expect(rateAt(made!, { Cloth: "new", "Speed (mph)": "20" }).sentence).toContain(
+    expect(toText(rateAt(made!, { Cloth: "new", "Speed (mph)": "20" }).sentence!)).toContain(
       "No shot was taken so far out in speed",
     );
     const wrong = rateAt(made!, { Cloth: "felt", "Speed (mph)": "fast" });
     expect(wrong.sentence).toBeUndefined();
-    expect(wrong.read.map((one) => ("problem" in one ? one.problem : ""))).toEqual([
+    expect(wrong.read.map((one) => ("problem" in one ? one.problem : "")).map((one) => toText(one))).toEqual([
       'Cloth is "felt": choose one of "worn" and "new".',
       'Speed is "fast": give a number in mph; the rows have 6 to 12.',
     ]);
@@ -425,7 +426,7 @@ describe("the other kinds of question", () => {
     const svg = figureSvg(figure);
     expect(svg.match(/data-mark="interval"/g)).toHaveLength(3);
     expect(svg).toContain('data-mark="margin"');
-    expect(figure.caption).toContain("95 % intervals that hold for all 3 pairs at once");
+    expect(toText(figure.caption)).toContain("95 % intervals that hold for all 3 pairs at once");
   });
 
   it("draw a line with two bands that the caption tells apart", () => {
@@ -433,7 +434,7 @@ describe("the other kinds of question", () => {
       .find(({ title }) => title === "Bend against Speed")!
       .make();
     expect(drawn.line!.widerLow!.every((low, i) => low < drawn.line!.low![i])).toBe(true);
-    expect(drawn.caption).toContain(
+    expect(toText(drawn.caption)).toContain(
       "its 95 % interval at each place by itself; long dashes: the 95 % band that holds for the whole line at once (after Working and Hotelling, 1929",
     );
     expect(figureSvg(drawn)).toContain('stroke-dasharray="9 5"');
@@ -449,7 +450,7 @@ describe("the other kinds of question", () => {
           made!.logistic.question.made[row] === 1 ? y >= 0.95 && y <= 1 : y >= 0 && y <= 0.05,
         ),
       ).toBe(true);
-      expect(figure.caption).toContain("each moved a little toward the middle");
+      expect(toText(figure.caption)).toContain("each moved a little toward the middle");
       expect(figureSvg(figure)).not.toContain("NaN");
     }
   });
@@ -492,7 +493,7 @@ describe("the other kinds of question", () => {
     const slope = view.comparison!.slope!.found.slopes[1].estimate!.value;
     const { x, y } = figure.line!;
     expect((y[40] - y[0]) / (x[40] - x[0])).toBeCloseTo(slope, 10);
-    expect(figure.caption).toContain('the rows used with Table "Bar"');
+    expect(toText(figure.caption)).toContain('the rows used with Table "Bar"');
   });
 });
 
@@ -551,11 +552,11 @@ describe("the envelope of the residuals", () => {
     const drawn = choice.makeWith!(completed(residualEnvelope({ ...choice.simulated!, draws: 199 })));
     expect([
       drawn.envelope !== undefined,
-      /envelope/.test(drawn.caption),
+      /envelope/.test(toText(drawn.caption)),
       figureSvg(drawn).includes("stroke-dasharray"),
     ]).toEqual([true, true, true]);
     for (const plain of [choice.make(), choice.makeWith!("not drawn")])
-      expect([plain.envelope, /envelope/.test(plain.caption), figureSvg(plain).includes("envelope")]).toEqual([
+      expect([plain.envelope, /envelope/.test(toText(plain.caption)), figureSvg(plain).includes("envelope")]).toEqual([
         undefined,
         false,
         false,

@@ -1,6 +1,7 @@
 /**
  * Reads a log of attempts: what each obstacle asked for, what the outcome says of it, and which rows cannot be counted.
  */
+import { say, joinTexts, type Said } from "../language/said";
 import { bendOfGap, STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { cellAddress } from "../../workbook/address";
 import type { Known } from "../../statistics/censored/censoredFit";
@@ -185,9 +186,9 @@ function readRow(reader: Reader, index: number): RowRead {
   if (wants && place.fault) reasons.push(place.fault);
   for (const { column, as } of columns.needed) {
     const reason = fault(column.readings[index] ?? BLANK, as);
-    if (reason !== undefined) reasons.push({ column, reason: `${column.heading.text} is ${reason}` });
+    if (reason !== undefined) reasons.push({ column, reason: say`${column.heading.text} is ${reason}` });
   }
-  const [first, ...others] = reasons;
+  const [first] = reasons;
   const doubts = [
     ...[columns.position, columns.measured].flatMap((column) => (column ? otherUnit(column, index) : [])),
     ...(place.doubt ? [place.doubt] : []),
@@ -195,8 +196,11 @@ function readRow(reader: Reader, index: number): RowRead {
     ...(!wants && !place.fault ? contradiction(reader, measured, place.required, evidence) : []),
   ].map(({ column, reason }) => remark(log, index, column, reason));
   if (first) {
-    const also = others.map(({ reason }) => `; ${reason}`).join("");
-    return { is: "left out", remark: remark(log, index, first.column, first.reason + also), suspicious: [] };
+    const all = joinTexts(
+      reasons.map(({ reason }) => reason),
+      "; ",
+    );
+    return { is: "left out", remark: remark(log, index, first.column, all), suspicious: [] };
   }
   const known: Known = !wants ? "value" : "says" in evidence && evidence.says === "got by" ? "at least" : "less than";
   const required = place.fault ? NaN : place.required;
@@ -211,7 +215,7 @@ const BLANK: Reading = { kind: "blank" };
 
 interface Fault {
   readonly column: LogColumn;
-  readonly reason: string;
+  readonly reason: Said;
 }
 
 interface RowPosition {
@@ -228,7 +232,10 @@ function otherUnit(column: LogColumn, index: number): Fault[] {
   if (reading.kind !== "number" || reading.said === undefined) return [];
   const { text, unit } = column.heading;
   return [
-    { column, reason: `${text} is "${reading.said}", a unit of its own; it counts as ${inUnit(reading.value, unit)}` },
+    {
+      column,
+      reason: say`${text} is "${reading.said}", a unit of its own; it counts as ${inUnit(reading.value, unit)}`,
+    },
   ];
 }
 
@@ -237,13 +244,13 @@ function readPosition({ log, question, columns, unit, ballDiameter }: Reader, in
   const { position, twin } = columns;
   const reading = position.readings[index] ?? BLANK;
   const name = position.heading.text;
-  const bad = (reason: string): RowPosition => ({
+  const bad = (reason: Said): RowPosition => ({
     required: NaN,
     fault: { column: position, reason },
     filled: reading.kind !== "blank",
   });
   const wrong = fault(reading, "number");
-  if (wrong !== undefined) return bad(`${name} is ${wrong}`);
+  if (wrong !== undefined) return bad(say`${name} is ${wrong}`);
   const value = numberOf(reading);
   const gap = question.position.as === "gap" ? value : ballDiameter / 2 - value;
   const off = correctionAt(columns.correction, index, unit);
@@ -252,17 +259,17 @@ function readPosition({ log, question, columns, unit, ballDiameter }: Reader, in
   const setBend = bendOfGap(gap, ballDiameter);
   const required = question.position.as === "gap" ? setBend - off : value;
   const doubt = positionDoubt(question.position.as, position, gap, { unit, ballDiameter });
-  if (doubt?.out) return bad(`${name}: ${doubt.text}`);
+  if (doubt?.out) return bad(say`${name}: ${doubt.text}`);
   const other = twin && readTwin(question.position.as, twin, index, { unit, ballDiameter });
   // A required bend beside the gap may be the set bend or the path's.
   const apart = other === undefined ? 0 : Math.min(...[0, off, -off].map((by) => Math.abs(other - by - required)));
   if (twin && other !== undefined && apart > tolerance(unit)) {
     const cell = cellAddress(log.rows[index] ?? 0, twin.column);
     return bad(
-      `${name} asks for a bend of ${inUnit(required, unit)}, and ${twin.heading.text} in ${cell} for ${inUnit(other, unit)}: one of the two is wrong`,
+      say`${name} asks for a bend of ${inUnit(required, unit)}, and ${twin.heading.text} in ${cell} for ${inUnit(other, unit)}: one of the two is wrong`,
     );
   }
-  return { required, filled: true, ...(doubt && { doubt: { column: position, reason: `${name}: ${doubt.text}` } }) };
+  return { required, filled: true, ...(doubt && { doubt: { column: position, reason: say`${name}: ${doubt.text}` } }) };
 }
 
 /** What is odd about where the obstacle stood. */
@@ -271,7 +278,7 @@ function positionDoubt(
   position: LogColumn,
   gap: number,
   { unit, ballDiameter }: Pick<Reader, "unit" | "ballDiameter">,
-): { readonly text: string; readonly out: boolean } | undefined {
+): { readonly text: Said; readonly out: boolean } | undefined {
   const metres = convertUnit(ballDiameter, unit, "m");
   const doubt = gapDoubt(
     { heading: { ...position.heading, unit }, readings: [{ kind: "number", value: gap }] },
@@ -280,11 +287,11 @@ function positionDoubt(
   );
   if (as === "gap" || !doubt) return doubt;
   const required = inUnit(ballDiameter / 2 - gap, unit);
-  if (!doubt.out) return { text: `${required} is more than a ball's radius. That is rare; it counts.`, out: false };
+  if (!doubt.out) return { text: say`${required} is more than a ball's radius. That is rare; it counts.`, out: false };
   return gap > 0
-    ? { text: `${required} asks for no bend: a straight ball passes there without touching.`, out: true }
+    ? { text: say`${required} asks for no bend: a straight ball passes there without touching.`, out: true }
     : {
-        text: `${required} is more bend than an obstacle can ask for. Is a point missing, or another unit meant?`,
+        text: say`${required} is more bend than an obstacle can ask for. Is a point missing, or another unit meant?`,
         out: true,
       };
 }
@@ -307,13 +314,13 @@ function readMeasured({ unit, ballDiameter }: Reader, column: LogColumn, index: 
   const reading = column.readings[index] ?? BLANK;
   if (reading.kind === "blank") return undefined;
   const wrong = fault(reading, "number");
-  if (wrong !== undefined) return { column, reason: `${column.heading.text} is ${wrong}` };
+  if (wrong !== undefined) return { column, reason: say`${column.heading.text} is ${wrong}` };
   const value = convertUnit(numberOf(reading), lengthUnit(column) ?? unit, unit);
   return Math.abs(value) <= ballDiameter
     ? value
     : {
         column,
-        reason: `${column.heading.text} is ${inUnit(value, unit)}, more than a ball's width. Is a point missing, or another unit meant?`,
+        reason: say`${column.heading.text} is ${inUnit(value, unit)}, more than a ball's width. Is a point missing, or another unit meant?`,
       };
 }
 
@@ -336,7 +343,7 @@ function contradiction(
   return [
     {
       column: columns.measured,
-      reason: `${columns.measured.heading.text} is ${inUnit(measured, unit)}, but the ball ${said} that asked for ${inUnit(required, unit)}; the measured bend is used`,
+      reason: say`${columns.measured.heading.text} is ${inUnit(measured, unit)}, but the ball ${said} that asked for ${inUnit(required, unit)}; the measured bend is used`,
     },
   ];
 }
@@ -366,6 +373,6 @@ function echoed({ columns, unit }: Reader, rows: readonly Attempt[]): string | u
     : undefined;
 }
 
-function inUnit(value: number, unit: string): string {
+function inUnit(value: number, unit: string): Said {
   return withUnit(significant(value, 5), unit);
 }

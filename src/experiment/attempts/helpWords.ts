@@ -1,4 +1,5 @@
 /** Which change of a driver goes with the best chance of a target, within what the rows hold. */
+import { say, type Said, joinTexts } from "../language/said";
 import type { Estimated } from "../../statistics/censored/censoredFit";
 import type { Setting } from "../../statistics/fit/designMatrix";
 import { extent } from "../../statistics/numeric/extent";
@@ -10,7 +11,7 @@ import type { ReachAnswer } from "./reach";
 export interface HelpfulChange {
   readonly heading: string;
   /** "humidity 38 %", 'cloth "new"'. */
-  readonly to: string;
+  readonly to: Said;
   /** Of one attempt, there. */
   readonly chance: Estimated;
   /** How much more it bends there. */
@@ -33,7 +34,7 @@ export function helps({ fit, columns, settings }: ReachAnswer, target: number): 
         const to =
           driver.kind === "category"
             ? `${inSentence(heading)} "${driver.levels[place] ?? ""}"`
-            : `${inSentence(heading)} ${withUnit(significant(place, 4), heading.unit)}`;
+            : say`${inSentence(heading)} ${withUnit(significant(place, 4), heading.unit)}`;
         return [{ heading: heading.text, to, chance, more }];
       })
       .sort(byChance)
@@ -48,7 +49,7 @@ const byChance = (a: HelpfulChange, b: HelpfulChange) => (b.chance.estimate ?? 0
 const SAID = 3;
 
 /** What would help most, in a sentence that claims no cause; undefined without drivers. */
-export function helpSentence(answer: ReachAnswer, target: number): string | undefined {
+export function helpSentence(answer: ReachAnswer, target: number): Said | undefined {
   if (answer.columns.length === 0) return undefined;
   const { unit } = answer.attempts;
   const { confidence } = answer.fit;
@@ -56,7 +57,7 @@ export function helpSentence(answer: ReachAnswer, target: number): string | unde
   if (found.length === 0) return "No change of a driver within these rows goes with a better chance.";
   const told = found.map(({ to, chance, more }) => {
     const open = more.low !== null && more.low <= 0 ? ", which these attempts do not tell from none" : "";
-    return `${to}: ${chanceText(chance.estimate ?? 0)} (${chanceText(chance.low ?? 0)} to ${chanceText(chance.high ?? 1)}), with ${lengthText(more, unit)} more bend (${intervalText(more, unit, confidence)})${open}`;
+    return say`${to}: ${chanceText(chance.estimate ?? 0)} (${chanceText(chance.low ?? 0)} to ${chanceText(chance.high ?? 1)}), with ${lengthText(more, unit)} more bend (${intervalText(more, unit, confidence)})${open}`;
   });
-  return `One attempt after changing one driver alone, the best first: ${told.join("; ")}. This is what went together in these rows, not what causes it.`;
+  return say`One attempt after changing one driver alone, the best first: ${joinTexts(told, "; ")}. This is what went together in these rows, not what causes it.`;
 }

@@ -1,4 +1,5 @@
 /** Where to set the obstacle next: a pure function of the attempts so far, in steps that the ruler has. */
+import { say, type Said } from "../language/said";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import type { Known } from "../../statistics/censored/censoredFit";
 import { nextBound, type Believed, type NextBound } from "../../statistics/censored/nextBound";
@@ -121,20 +122,20 @@ const MANY = 200;
  * What to do now, in words: where, whether that is closer or back, and how many more attempts are worth it.
  * @param last gap of the last attempt; undefined before the first
  */
-export function nextSentences(next: NextSetting, unit: NextChoice["unit"], last: number | undefined): string[] {
+export function nextSentences(next: NextSetting, unit: NextChoice["unit"], last: number | undefined): Said[] {
   const gap = withUnit(unit === "in" ? asRead(next.gap) : significant(next.gap, 4), unit);
-  const percent = `${significant(100 * next.chance, 2)} %`;
+  const percent = say`${significant(100 * next.chance, 2)} %`;
   const move =
     last === undefined
-      ? `Set the gap to ${gap} first`
+      ? say`Set the gap to ${gap} first`
       : Math.abs(last - next.gap) < 1e-9
-        ? `Leave the gap at ${gap}`
+        ? say`Leave the gap at ${gap}`
         : next.gap < last
-          ? `Closer: set the gap to ${gap}`
-          : `Back: set the gap to ${gap}; closer, a hit would teach nothing new`;
+          ? say`Closer: set the gap to ${gap}`
+          : say`Back: set the gap to ${gap}; closer, a hit would teach nothing new`;
   const stop =
     next.toHalve > MANY
       ? "More attempts hardly narrow what is known."
       : `${counted(next.toHalve, "more attempt")} would about halve what is open.`;
-  return [`${move} (about ${percent} get by there).`, stop];
+  return [say`${move} (about ${percent} get by there).`, stop];
 }

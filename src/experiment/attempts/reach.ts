@@ -1,6 +1,7 @@
 /**
  * How far does it bend, and how surely: the bend that an attempt gets at least, with a probability.
  */
+import { toText, capital, say } from "../language/said";
 import { censoredFit, type CensoredFit, type Estimated } from "../../statistics/censored/censoredFit";
 import type { Driver, Setting } from "../../statistics/fit/designMatrix";
 import type { Grouping } from "../../statistics/errors/errorModel";
@@ -10,7 +11,6 @@ import { readSetting } from "../question/settingsAt";
 import { columnNamed } from "../question/rowCheck";
 import { sessionColumn } from "../question/sessions";
 import type { LogColumn, TrialLog } from "../log/trialLog";
-import { capital } from "../language/wording";
 import { readAttempts, type Attempts, type AttemptsQuestion } from "./attemptRows";
 
 export interface ReachQuestion extends AttemptsQuestion {
@@ -64,7 +64,7 @@ export function analyseReach(log: TrialLog, question: ReachQuestion): ReachAnswe
   const read = drivers.map((driver, index) => {
     const { heading } = columns[index] as LogColumn;
     const one = readSetting(driver, heading, question.at[heading.text] ?? "", usualSetting(driver));
-    if ("problem" in one) throw new NoAnswer(one.problem, check);
+    if ("problem" in one) throw new NoAnswer(toText(one.problem), check);
     return one;
   });
   const settings = read.map(({ setting }) => setting);
@@ -111,7 +111,9 @@ export function nothingTold({ log, leftOut, counts }: Attempts): string {
   if (log.rows.length === 0) return "There are no attempts under the headings yet.";
   const [first] = leftOut;
   if (!first) return `All ${counts.nothing} attempts missed for reasons that say nothing of the bend.`;
-  return `None of the ${log.rows.length} rows says anything of the bend: ${first.reason} (${first.address}).`;
+  return toText(
+    say`None of the ${log.rows.length} rows says anything of the bend: ${first.reason} (${first.address}).`,
+  );
 }
 
 /** A number at its mean, a category at its first level. */

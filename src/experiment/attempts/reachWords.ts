@@ -1,10 +1,11 @@
 /** How far it bends and how surely, in sentences: first the bends, then what moves them, then what cannot be told. */
+import { say, listOf, capital, uncapital, type Said } from "../language/said";
 import type { Estimated } from "../../statistics/censored/censoredFit";
 import type { CategoryDriver, NumberDriver, Setting } from "../../statistics/fit/designMatrix";
 import { usualStep, type Sentence } from "../question/answer";
 import { noticedSentence, noticedSession, sessionColumn, structureSentences } from "../question/sessions";
 import { levelOf } from "../log/reading";
-import { capital, counted, inSentence, listOf, moreOf, severalOf, significant, withUnit } from "../language/wording";
+import { counted, inSentence, moreOf, severalOf, significant, withUnit } from "../language/wording";
 import { intervalText, lengthText } from "./lengthWords";
 import { limitSentences } from "./limitWords";
 import { shareOfAttempts } from "./shareWords";
@@ -34,47 +35,47 @@ export function reachSentences(answer: ReachAnswer): Sentence[] {
 }
 
 /** Where the settings are said, to begin a sentence; "" without drivers. */
-export function atSettings({ columns, settings, fit, beyond }: ReachAnswer): string {
+export function atSettings({ columns, settings, fit, beyond }: ReachAnswer): Said {
   const places = columns.map(({ heading }, index) => {
     const driver = fit.question.drivers[index];
     const setting = settings[index] as Setting;
     return driver?.kind === "category"
       ? `${inSentence(heading)} "${driver.levels[setting as number] ?? ""}"`
-      : `${inSentence(heading)} ${withUnit(significant(setting as number, 4), heading.unit)}`;
+      : say`${inSentence(heading)} ${withUnit(significant(setting as number, 4), heading.unit)}`;
   });
   const far = beyond.length > 0 ? ` (no attempt was made so far out in ${listOf(beyond)})` : "";
-  return places.length === 0 ? "" : `At ${listOf(places)}${far} `;
+  return places.length === 0 ? "" : say`At ${listOf(places)}${far} `;
 }
 
 function reachSentence(answer: ReachAnswer, reach: Reach): Sentence {
   const { attempts, fit } = answer;
-  const lead = `${atSettings(answer)}${shareOfAttempts(reach.probability)} bend at least`;
+  const lead = say`${atSettings(answer)}${shareOfAttempts(reach.probability)} bend at least`;
   if (reach.estimate === null) return boundSentence(answer, reach, capital(lead));
   const gap =
     reach.gap === null
       ? ""
-      : `; an obstacle that asks for it has a gap of ${lengthText(reach, attempts.unit, reach.gap)}`;
+      : say`; an obstacle that asks for it has a gap of ${lengthText(reach, attempts.unit, reach.gap)}`;
   const session = answer.question.sessions.length > 0 ? " in an average session" : "";
   return {
     kind: "finding",
-    text: `${capital(lead)} ${lengthText(reach, attempts.unit)}${session} (${intervalText(reach, attempts.unit, fit.confidence)})${gap}.`,
+    text: say`${capital(lead)} ${lengthText(reach, attempts.unit)}${session} (${intervalText(reach, attempts.unit, fit.confidence)})${gap}.`,
   };
 }
 
 /** What is said where there is a bound and no figure. */
-function boundSentence({ attempts, fit }: ReachAnswer, reach: Reach, lead: string): Sentence {
+function boundSentence({ attempts, fit }: ReachAnswer, reach: Reach, lead: Said): Sentence {
   const { low, high } = reach;
-  const sure = `${significant(100 * fit.confidence, 4)} % sure`;
-  const what = `What ${lead[0]?.toLowerCase() ?? ""}${lead.slice(1)}`;
+  const sure = say`${significant(100 * fit.confidence, 4)} % sure`;
+  const what = say`What ${uncapital(lead)}`;
   const end = (value: number | null) => lengthText(reach, attempts.unit, value);
   const text =
     low !== null && high !== null
-      ? `${lead} somewhere from ${end(low)} to ${end(high)} (${sure}); the rows give no single figure.`
+      ? say`${lead} somewhere from ${end(low)} to ${end(high)} (${sure}); the rows give no single figure.`
       : low !== null
-        ? `${lead} ${end(low)} (${sure}); how much more, the rows do not tell.`
+        ? say`${lead} ${end(low)} (${sure}); how much more, the rows do not tell.`
         : high !== null
-          ? `${what} is less than ${end(high)} (${sure}); how much less, the rows do not tell.`
-          : `${what}, the rows do not tell.`;
+          ? say`${what} is less than ${end(high)} (${sure}); how much less, the rows do not tell.`
+          : say`${what}, the rows do not tell.`;
   return { kind: "open", text };
 }
 
@@ -82,22 +83,22 @@ function scatterSentences({ attempts, fit }: ReachAnswer): Sentence[] {
   const { scatter, session } = fit;
   const { unit } = attempts;
   if (scatter.estimate === null) return [];
-  const own = `Single attempts scatter by ${lengthText(scatter, unit)} about that (standard deviation, ${intervalText(scatter, unit, fit.confidence)})`;
+  const own = say`Single attempts scatter by ${lengthText(scatter, unit)} about that (standard deviation, ${intervalText(scatter, unit, fit.confidence)})`;
   const between =
     session && session.estimate !== null
-      ? `; from session to session it shifts by ${lengthText(session, unit)} (standard deviation over ${counted(session.groups, "session")}, ${intervalText(session, unit, fit.confidence)})`
+      ? say`; from session to session it shifts by ${lengthText(session, unit)} (standard deviation over ${counted(session.groups, "session")}, ${intervalText(session, unit, fit.confidence)})`
       : "";
-  return [{ kind: "finding", text: `${own}${between}.` }];
+  return [{ kind: "finding", text: say`${own}${between}.` }];
 }
 
 function newSessionSentence(answer: ReachAnswer, reach: Reach): Sentence {
   const { attempts, fit } = answer;
-  const lead = `In a session yet to come, ${shareOfAttempts(reach.probability)} bend at least`;
+  const lead = say`In a session yet to come, ${shareOfAttempts(reach.probability)} bend at least`;
   return reach.estimate === null
     ? boundSentence(answer, reach, lead)
     : {
         kind: "finding",
-        text: `${lead} ${lengthText(reach, attempts.unit)} (${intervalText(reach, attempts.unit, fit.confidence)}).`,
+        text: say`${lead} ${lengthText(reach, attempts.unit)} (${intervalText(reach, attempts.unit, fit.confidence)}).`,
       };
 }
 
@@ -125,19 +126,19 @@ function categorySentences(answer: ReachAnswer, driver: CategoryDriver, index: n
   });
 }
 
-function effectSentence({ attempts, fit }: ReachAnswer, effect: Estimated, subject: string, verb: string): Sentence {
+function effectSentence({ attempts, fit }: ReachAnswer, effect: Estimated, subject: Said, verb: string): Sentence {
   const { estimate, low, high } = effect;
   const interval = intervalText(effect, attempts.unit, fit.confidence);
   if (estimate === null)
-    return { kind: "open", text: `${subject}: the rows give no single figure of what goes with it (${interval}).` };
+    return { kind: "open", text: say`${subject}: the rows give no single figure of what goes with it (${interval}).` };
   const told = low !== null && high !== null && low * high > 0;
   const more = estimate < 0 ? "less" : "more";
   const amount = lengthText(effect, attempts.unit, Math.abs(estimate));
   return told
-    ? { kind: "finding", text: `${subject} ${verb} ${amount} ${more} bend (of the difference: ${interval}).` }
+    ? { kind: "finding", text: say`${subject} ${verb} ${amount} ${more} bend (of the difference: ${interval}).` }
     : {
         kind: "open",
-        text: `${subject}: the rows do not tell whether the bend changes; the best guess is ${amount} ${more} (of the difference: ${interval}).`,
+        text: say`${subject}: the rows do not tell whether the bend changes; the best guess is ${amount} ${more} (of the difference: ${interval}).`,
       };
 }
 

@@ -1,7 +1,8 @@
 /** How likely a target is: at one attempt, and at least once in a number of them. */
+import { say, capital, type Said } from "../language/said";
 import { parseInches } from "../../bank/ruler";
 import type { Estimated } from "../../statistics/censored/censoredFit";
-import { capital, chanceText, significant, withUnit } from "../language/wording";
+import { chanceText, significant, withUnit } from "../language/wording";
 import { typedNumber } from "../language/typedNumber";
 import { helpSentence } from "./helpWords";
 import type { ReachAnswer } from "./reach";
@@ -17,7 +18,7 @@ export function atLeastOnce({ estimate, low, high }: Estimated, tries: number): 
  * The chance of a target in words, or what is wrong with what was typed; undefined where nothing was.
  * @param target as typed, in the unit of the attempts @param tries as typed; nothing is one
  */
-export function targetSentence(answer: ReachAnswer, target: string, tries: string): string | undefined {
+export function targetSentence(answer: ReachAnswer, target: string, tries: string): Said | undefined {
   const { attempts, fit, settings } = answer;
   const { unit } = attempts;
   if (target.trim() === "") return undefined;
@@ -29,12 +30,12 @@ export function targetSentence(answer: ReachAnswer, target: string, tries: strin
   if (!Number.isInteger(count) || count < 1) return `The tries are "${tries}": give a whole number of 1 or more.`;
   const one = fit.chance(settings, bend);
   if (!one || one.estimate === null)
-    return `How likely ${withUnit(significant(bend, 4), unit)} is, these attempts do not tell.`;
+    return say`How likely ${withUnit(significant(bend, 4), unit)} is, these attempts do not tell.`;
   const session = answer.question.sessions.length > 0 ? ", in an average session" : "";
   const said = (chance: Estimated) =>
-    `${chanceText(chance.estimate ?? 0)} (${significant(100 * fit.confidence, 4)} % interval ${chanceText(chance.low ?? 0)} to ${chanceText(chance.high ?? 1)})`;
-  const lead = `${atSettings(answer)}one attempt gets by an obstacle that asks for ${withUnit(significant(bend, 4), unit)} with ${said(one)}`;
-  const many = count > 1 ? `; one of ${count} tries or more with ${said(atLeastOnce(one, count))}` : "";
+    say`${chanceText(chance.estimate ?? 0)} (${significant(100 * fit.confidence, 4)} % interval ${chanceText(chance.low ?? 0)} to ${chanceText(chance.high ?? 1)})`;
+  const lead = say`${atSettings(answer)}one attempt gets by an obstacle that asks for ${withUnit(significant(bend, 4), unit)} with ${said(one)}`;
+  const many = count > 1 ? say`; one of ${count} tries or more with ${said(atLeastOnce(one, count))}` : "";
   const help = helpSentence(answer, bend);
-  return `${capital(lead)}${many}${session}.${help === undefined ? "" : ` ${help}`}`;
+  return say`${capital(lead)}${many}${session}.${help === undefined ? "" : say` ${help}`}`;
 }

@@ -1,4 +1,5 @@
 /** What the attempts cannot tell, and which attempt would tell it. */
+import { say, type Said } from "../language/said";
 import type { Untold } from "../../statistics/censored/censoredFit";
 import type { Sentence } from "../question/answer";
 import { counted, fixed, withUnit } from "../language/wording";
@@ -9,7 +10,7 @@ export function untoldSentences(answer: ReachAnswer): Sentence[] {
   return answer.fit.untold.map((untold): Sentence => ({ kind: "missing", text: untoldText(untold, answer) }));
 }
 
-function untoldText(untold: Untold, { attempts, question }: ReachAnswer): string {
+function untoldText(untold: Untold, { attempts, question }: ReachAnswer): Said {
   const { counts, unit } = attempts;
   const at = (bound: number) => withUnit(fixed(bound, unit === "mm" ? 1 : 3), unit);
   switch (untold.kind) {
@@ -21,8 +22,8 @@ function untoldText(untold: Untold, { attempts, question }: ReachAnswer): string
       return `All ${counts.hit} attempts hit the obstacle, so only an upper bound can be told: move the obstacle back until an attempt gets by.`;
     case "clean step":
       return untold.from === untold.to
-        ? `Every attempt got by an obstacle that asked for less than ${at(untold.from)}, and every one hit beyond: the scatter cannot be told, it may be anything small. Attempts at places between would tell.`
-        : `Every attempt up to ${at(untold.from)} got by and every one from ${at(untold.to)} hit: the bend at one half lies about there, but the scatter cannot be told, it may be anything small. Repeat attempts between the two.`;
+        ? say`Every attempt got by an obstacle that asked for less than ${at(untold.from)}, and every one hit beyond: the scatter cannot be told, it may be anything small. Attempts at places between would tell.`
+        : say`Every attempt up to ${at(untold.from)} got by and every one from ${at(untold.to)} hit: the bend at one half lies about there, but the scatter cannot be told, it may be anything small. Repeat attempts between the two.`;
     case "parted":
       return `${question.sessions.length > 0 ? "The sessions and drivers tell" : "The drivers tell"} got by from hit without exception, so the scatter cannot be told and no coefficient has a highest likelihood: more attempts near the step are needed, or fewer drivers.`;
     case "clean but for misjudged":

@@ -1,6 +1,7 @@
 /**
  * The user's rows as measured shots: which column holds what, in which unit, and which rows cannot be used and why.
  */
+import { say, type Said, toText } from "../language/said";
 import { there } from "../../there";
 import { cellAddress } from "../../workbook/address";
 import type { MeasuredShot } from "./calibration";
@@ -175,14 +176,17 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
     if (attempts && !attempt) {
       // A miss says nothing of the bend; what cannot be counted is said by the reader of attempts.
       const remark = attempts.leftOut.find(({ row }) => row === sheetRow);
-      if (remark) leftOut.push({ address: remark.address, reason: remark.reason });
+      if (remark) leftOut.push({ address: remark.address, reason: toText(remark.reason) });
       return;
     }
     for (const [part, { column, size }] of columns) {
       if (attempt && part === "bend") continue;
       const reading = readingAt(column, index);
-      const leave = (reason: string) =>
-        leftOut.push({ address: cellAddress(sheetRow, column.column), reason: `${column.heading.text} ${reason}` });
+      const leave = (reason: Said) =>
+        leftOut.push({
+          address: cellAddress(sheetRow, column.column),
+          reason: toText(say`${column.heading.text} ${reason}`),
+        });
       if (part === "session") {
         if (reading.kind !== "blank" && reading.kind !== "unusable") continue;
         leave("is blank or cannot be used");
@@ -198,8 +202,8 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
       if (part === "deviation" ? !(value > 0) : part !== "bend" && !within(value, part, shot)) {
         leave(
           part === "deviation"
-            ? `is ${reading.value}: a standard deviation is above 0`
-            : `is ${reading.value}: ${rangeText(part as (typeof AT_CUSHION)[number], shot)}`,
+            ? say`is ${reading.value}: a standard deviation is above 0`
+            : say`is ${reading.value}: ${rangeText(part as (typeof AT_CUSHION)[number], shot)}`,
         );
         return;
       }
@@ -228,7 +232,7 @@ function within(value: number, part: Part, shot: ShotSettings): boolean {
   return value >= low && value <= high;
 }
 
-function rangeText(part: (typeof AT_CUSHION)[number], shot: ShotSettings): string {
+function rangeText(part: (typeof AT_CUSHION)[number], shot: ShotSettings): Said {
   const { low, high } = boundsOf(part, shot);
-  return `it is from ${shownSetting(low, part, shot.units)} to ${shownSetting(high, part, shot.units)}`;
+  return say`it is from ${shownSetting(low, part, shot.units)} to ${shownSetting(high, part, shot.units)}`;
 }

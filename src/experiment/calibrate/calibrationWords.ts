@@ -1,8 +1,9 @@
 /** A calibration in sentences. */
+import { say, listOf, type Said } from "../language/said";
 import type { Calibration, SessionErrors } from "./calibration";
 import { CONSTANT_KINDS, UNCERTAIN, type UncertainName } from "../shot/shotSettings";
 import { shownSmall } from "../shot/shotWords";
-import { confidenceText, counted, listOf, significant } from "../language/wording";
+import { confidenceText, counted, significant } from "../language/wording";
 
 const name = (constant: UncertainName) => CONSTANT_KINDS[constant].label.toLowerCase();
 /** Shares of a direction below this are not worth a word. */
@@ -13,19 +14,19 @@ const CLOSE = 0.9;
  * What the rows determine, what they do not, and what goes together.
  * @param weighted whether the rows gave their own deviations
  */
-export function calibrationSentences(fit: Calibration, rows: number, weighted: boolean, units: "us" | "si"): string[] {
-  const said: string[] = [];
+export function calibrationSentences(fit: Calibration, rows: number, weighted: boolean, units: "us" | "si"): Said[] {
+  const said: Said[] = [];
   const scatter =
     fit.scatter === null
       ? ""
       : weighted
-        ? ` The rows scatter by ${significant(fit.scatter, 3)} of the standard deviations that they give.`
-        : ` The rows scatter about the model by ${shownSmall(fit.scatter, units)}.`;
+        ? say` The rows scatter by ${significant(fit.scatter, 3)} of the standard deviations that they give.`
+        : say` The rows scatter about the model by ${shownSmall(fit.scatter, units)}.`;
   const bounds =
     fit.bounds > 0
       ? ` ${fit.bounds} of them say only that the bend was at least, or less than, what the obstacle asked for.`
       : "";
-  said.push(`Fitted to ${counted(rows, "row")}.${bounds}${scatter}`);
+  said.push(say`Fitted to ${counted(rows, "row")}.${bounds}${scatter}`);
   if (fit.cleanStep)
     said.push(
       "The model parts the attempts that got by from those that hit without exception, so their scatter cannot be told and the errors of the constants are too small: more attempts near the bend at one half are needed.",
@@ -37,14 +38,15 @@ export function calibrationSentences(fit: Calibration, rows: number, weighted: b
     const [first, ...further] = parts;
     if (first !== undefined && further.length === 0)
       said.push(
-        `The rows say next to nothing about ${name(first)}: a change of ${significant(Math.abs(change[first]), 2)} moves the predicted bends by ${shownSmall(effect, units)} only.`,
+        say`The rows say next to nothing about ${name(first)}: a change of ${significant(Math.abs(change[first]), 2)} moves the predicted bends by ${shownSmall(effect, units)} only.`,
       );
     else {
       const moves = parts.map(
-        (one) => `${change[one] > 0 ? "a rise" : "a fall"} of ${name(one)} by ${significant(Math.abs(change[one]), 2)}`,
+        (one) =>
+          say`${change[one] > 0 ? "a rise" : "a fall"} of ${name(one)} by ${significant(Math.abs(change[one]), 2)}`,
       );
       said.push(
-        `The rows cannot tell ${listOf(parts.map(name))} apart: ${listOf(moves)} together move the predicted bends by ${shownSmall(effect, units)} only. Vary speed, angle and roll more, or measure one of them by itself (BANK.SLIDING, BANK.REBOUND).`,
+        say`The rows cannot tell ${listOf(parts.map(name))} apart: ${listOf(moves)} together move the predicted bends by ${shownSmall(effect, units)} only. Vary speed, angle and roll more, or measure one of them by itself (BANK.SLIDING, BANK.REBOUND).`,
       );
     }
   }
@@ -53,14 +55,14 @@ export function calibrationSentences(fit: Calibration, rows: number, weighted: b
       const r = fit.correlations[a][b];
       if (r !== null && Math.abs(r) > CLOSE)
         said.push(
-          `${CONSTANT_KINDS[a].label} and ${name(b)} go together (correlation ${significant(r, 2)}): their standard errors hold one by one, not for both at once.`,
+          say`${CONSTANT_KINDS[a].label} and ${name(b)} go together (correlation ${significant(r, 2)}): their standard errors hold one by one, not for both at once.`,
         );
     }),
   );
   for (const { name: one, atBound, estimate } of fit.constants) {
     if (atBound)
       said.push(
-        `${CONSTANT_KINDS[one].label} ran into its limit of ${significant(estimate, 3)}: the model does not fit these rows, or a column or unit is not what it should be. No standard error can be given for it, and those of the others hold only if it truly stands there.`,
+        say`${CONSTANT_KINDS[one].label} ran into its limit of ${significant(estimate, 3)}: the model does not fit these rows, or a column or unit is not what it should be. No standard error can be given for it, and those of the others hold only if it truly stands there.`,
       );
   }
   if (fit.never.length > 0)
@@ -71,9 +73,9 @@ export function calibrationSentences(fit: Calibration, rows: number, weighted: b
   return said;
 }
 
-/** What the intervals are called. @example intervalWords({ confidence: 0.9 }) === "90 % interval" */
-export function intervalWords({ confidence }: Pick<Calibration, "confidence">): string {
-  return `${confidenceText(confidence)} % interval`;
+/** What the intervals are called. @example toText(intervalWords({ confidence: 0.9 })) === "90 % interval" */
+export function intervalWords({ confidence }: Pick<Calibration, "confidence">): Said {
+  return say`${confidenceText(confidence)} % interval`;
 }
 
 function scaleOf(one: UncertainName): number {
@@ -82,7 +84,7 @@ function scaleOf(one: UncertainName): number {
 }
 
 /** Which to trust on sessions that were not seen. */
-export function trustSentence(errors: SessionErrors, units: "us" | "si"): string {
+export function trustSentence(errors: SessionErrors, units: "us" | "si"): Said {
   const all = [
     { what: "the model", error: errors.model },
     { what: "the regression", error: errors.regression },
@@ -94,5 +96,5 @@ export function trustSentence(errors: SessionErrors, units: "us" | "si"): string
     least.error >= errors.mean
       ? " None predicts better than the mean of the other sessions: trust the trials alone."
       : "";
-  return `Each of ${errors.sessions} sessions predicted from the others: ${least.what} errs least, by ${shownSmall(least.error, units)} (root mean square of ${counted(errors.shots, "shot")}).${worse}`;
+  return say`Each of ${errors.sessions} sessions predicted from the others: ${least.what} errs least, by ${shownSmall(least.error, units)} (root mean square of ${counted(errors.shots, "shot")}).${worse}`;
 }

@@ -2,6 +2,7 @@
  * Claims straight from the rows of a log of attempts: the bend of a marked attempt, its checks, and what all other
  * attempts led to expect of it.
  */
+import { say, toText } from "../language/said";
 import { censoredFit } from "../../statistics/censored/censoredFit";
 import type { WithError } from "../../statistics/measure/expected";
 import { readAttempts, type Attempt, type Attempts, type AttemptsQuestion } from "../attempts/attemptRows";
@@ -84,7 +85,7 @@ function whyNothing({ log, rows, leftOut, question }: Attempts, index: number): 
   if (rows.some((one) => one.index === index))
     return "this attempt hit the obstacle, so it bent less than was asked for";
   const out = leftOut.find(({ row }) => row === log.rows[index]);
-  if (out) return `${out.reason} (${out.address})`;
+  if (out) return toText(say`${out.reason} (${out.address})`);
   const outcome = readingAt(columnNamed(log, question.outcome), index);
   const evidence = evidenceOf(outcome, true);
   return "says" in evidence ? "this attempt missed, which says nothing of the bend" : "no outcome is recorded";
@@ -141,7 +142,8 @@ function expectedOf(
     return readSetting(driver, column.heading, levelOf(readingAt(column, claimed.index)), 0);
   });
   const unread = read.find((one) => "problem" in one);
-  if (unread && "problem" in unread) return { why: `the others do not tell of its settings: ${unread.problem}` };
+  if (unread && "problem" in unread)
+    return { why: toText(say`the others do not tell of its settings: ${unread.problem}`) };
   const settings = read.flatMap((one) => ("setting" in one ? [one.setting] : []));
   const grouping = sessions.length > 0 ? buildGrouping(sessionColumn(log, sessions), used) : undefined;
   const fit = censoredFit({

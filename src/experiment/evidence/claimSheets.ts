@@ -1,4 +1,5 @@
 /** Sheets of claims: an empty table for them, and their standing. */
+import { say, toText } from "../language/said";
 import type { NewCell, NewSheet } from "../../workbook/port";
 import type { TrialLog } from "../log/trialLog";
 import { significant } from "../language/wording";
@@ -47,16 +48,18 @@ export function standingSheet(
         { value: claim.label },
         claim.bend === undefined ? { value: "" } : tidy(claim.bend),
         { value: "" },
-        { value: reasonOf(claim) ?? null },
+        { value: toText(reasonOf(claim) ?? "") },
         { value: null },
         { value: null },
         { value: claim.row + 1 },
       ]),
       [],
-      ...evidenceSentences(claims, rules).map((text): NewCell[] => [{ value: text }]),
+      ...evidenceSentences(claims, rules).map((text): NewCell[] => [{ value: toText(text) }]),
       [
         {
-          value: `Two claims are tied unless one is larger with a probability of ${significant(100 * certainty, 3)} % or more, each pair by itself. Claims that fail a check stay on their sheet.`,
+          value: toText(
+            say`Two claims are tied unless one is larger with a probability of ${significant(100 * certainty, 3)} % or more, each pair by itself. Claims that fail a check stay on their sheet.`,
+          ),
         },
       ],
     ],

@@ -1,10 +1,11 @@
 /**
  * Was it reached? What a claimed bend comes to beside the attempts that went before, in sentences with their figures.
  */
+import { say, listOf, type Said, joinTexts } from "../language/said";
 import { joined, type Joined } from "../../statistics/measure/expected";
 import { probabilityAbove } from "../../statistics/measure/uncertainty";
 import { normalLower } from "../../statistics/distributions/normal";
-import { chanceText, counted, decimalsFor, fixed, listOf, withUnit } from "../language/wording";
+import { chanceText, counted, decimalsFor, fixed, withUnit } from "../language/wording";
 import type { TriesBefore, Claim, EvidenceRules, SideStanding } from "./evidence";
 
 /** What is believed of a claimed bend. */
@@ -41,11 +42,7 @@ export function triesText({ before, tries }: Pick<Claim, "before" | "tries">): s
 }
 
 /** The standing in one line: the claim in front of each side with its interval, and who is tied with it. */
-export function standingLine(
-  sides: readonly SideStanding[],
-  claims: readonly Claim[],
-  { unit }: EvidenceRules,
-): string {
+export function standingLine(sides: readonly SideStanding[], claims: readonly Claim[], { unit }: EvidenceRules): Said {
   const leads = sides.flatMap(({ side, standing: [first] }) => {
     if (!first) return [];
     const { claim, tiedWith } = first;
@@ -54,12 +51,12 @@ export function standingLine(
     const [value, half] = [Math.abs(claim.bend), HALF_95 * claim.uncertainty];
     const tied = tiedWith.length === 0 ? "" : `, tied with ${listOf(tiedWith)}`;
     return [
-      `${claim.label} has the largest ${side} bend that stands: ${withUnit(shown(value), unit)}, 95 % interval ${shown(value - half)} to ${shown(value + half)}${tied}.`,
+      say`${claim.label} has the largest ${side} bend that stands: ${withUnit(shown(value), unit)}, 95 % interval ${shown(value - half)} to ${shown(value + half)}${tied}.`,
     ];
   });
   const sound = claims.filter(({ stands }) => stands).length;
   return leads.length > 0
-    ? leads.join(" ")
+    ? joinTexts(leads, " ")
     : `${sound} of ${counted(claims.length, "claim")} stands.`.replace(/^0/, "None");
 }
 
@@ -71,7 +68,7 @@ const HALF_95 = 1.959963984540054;
  * @param target in the unit of the rules; undefined where none is asked about
  * @param sure probability with which a target is to be reached
  */
-export function verdictSentences(claim: Claim, { unit }: EvidenceRules, target?: number, sure = 0.95): string[] {
+export function verdictSentences(claim: Claim, { unit }: EvidenceRules, target?: number, sure = 0.95): Said[] {
   const { bend, uncertainty, shows, before, label } = claim;
   if (bend === undefined) return [];
   const decimals = decimalsFor(uncertainty);
@@ -79,14 +76,14 @@ export function verdictSentences(claim: Claim, { unit }: EvidenceRules, target?:
   const { aloneOf, together } = beliefOf(claim);
   const lead =
     shows === "measured"
-      ? `${label} was measured to bend ${shown(Math.abs(bend))}`
-      : `${label} got by an obstacle that asked for ${shown(Math.abs(bend))}`;
+      ? say`${label} was measured to bend ${shown(Math.abs(bend))}`
+      : say`${label} got by an obstacle that asked for ${shown(Math.abs(bend))}`;
   return [
-    `${lead} (standard uncertainty ${withUnit(fixed(uncertainty, decimals), unit)}), ${triesText(claim)}.`,
+    say`${lead} (standard uncertainty ${withUnit(fixed(uncertainty, decimals), unit)}), ${triesText(claim)}.`,
     ...(before ? [beforeText(claim, before, shown)] : unknownText(claim)),
     ...(together
       ? [
-          `With what was to be expected it bent ${shown(together.value)} (95 % interval ${fixed(together.quantile(0.025), decimals)} to ${shown(together.quantile(0.975))}).`,
+          say`With what was to be expected it bent ${shown(together.value)} (95 % interval ${fixed(together.quantile(0.025), decimals)} to ${shown(together.quantile(0.975))}).`,
         ]
       : []),
     ...(target === undefined
@@ -95,7 +92,7 @@ export function verdictSentences(claim: Claim, { unit }: EvidenceRules, target?:
   ];
 }
 
-function beforeText({ bend = 0, shows }: Claim, before: TriesBefore, shown: (length: number) => string): string {
+function beforeText({ bend = 0, shows }: Claim, before: TriesBefore, shown: (length: number) => Said): Said {
   const { asFar, gotBy, expected, all } = before;
   const went =
     asFar === 0
@@ -104,8 +101,9 @@ function beforeText({ bend = 0, shows }: Claim, before: TriesBefore, shown: (len
   if ("why" in expected) return `${went} How much luck is in it cannot be told: ${expected.why}.`;
   const one = normalLower((expected.value - Math.abs(bend)) / expected.standard);
   const tries = shows === "measured" ? all : asFar + 1;
-  const many = tries > 1 ? `, one of ${tries} or more with ${chanceText(-Math.expm1(tries * Math.log1p(-one)))}` : "";
-  return `${went} By the other ${all - 1} attempts one was expected to bend ${shown(expected.value)}, give or take ${shown(expected.standard)}: as much as this comes with ${chanceText(one)}${many}.`;
+  const many =
+    tries > 1 ? say`, one of ${tries} or more with ${chanceText(-Math.expm1(tries * Math.log1p(-one)))}` : "";
+  return say`${went} By the other ${all - 1} attempts one was expected to bend ${shown(expected.value)}, give or take ${shown(expected.standard)}: as much as this comes with ${chanceText(one)}${many}.`;
 }
 
 function unknownText({ tries }: Claim): string[] {
@@ -116,24 +114,18 @@ function unknownText({ tries }: Claim): string[] {
   ];
 }
 
-function targetText(
-  { shows }: Claim,
-  alone: number,
-  together: number | undefined,
-  target: string,
-  sure: number,
-): string {
+function targetText({ shows }: Claim, alone: number, together: number | undefined, target: Said, sure: number): Said {
   const chance = together ?? alone;
   const verdict =
     chance >= sure
-      ? `${target} was reached`
+      ? say`${target} was reached`
       : chance > 1 - sure
-        ? `it is open whether ${target} was reached`
-        : `${target} was not reached`;
+        ? say`it is open whether ${target} was reached`
+        : say`${target} was not reached`;
   const own =
     shows === "measured"
-      ? `by the reading alone ${chanceText(alone)}`
-      : `that the obstacle asked for so much, by its gap alone, ${chanceText(alone)}`;
-  const both = together === undefined ? own : `the chance is ${chanceText(together)}; ${own}`;
-  return `At the ${chanceText(sure)} asked for ${verdict}: ${both}.`;
+      ? say`by the reading alone ${chanceText(alone)}`
+      : say`that the obstacle asked for so much, by its gap alone, ${chanceText(alone)}`;
+  const both = together === undefined ? own : say`the chance is ${chanceText(together)}; ${own}`;
+  return say`At the ${chanceText(sure)} asked for ${verdict}: ${both}.`;
 }

@@ -1,6 +1,7 @@
 /**
  * Claimed bends and what was recorded after the shot: which checks hold, which claims stand, and how they rank.
  */
+import { say, toText, joinTexts, listOf, type Said } from "../language/said";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import type { WithError } from "../../statistics/measure/expected";
 import { probabilityAbove } from "../../statistics/measure/uncertainty";
@@ -9,7 +10,7 @@ import { levelOf, numberOf, type Reading } from "../log/reading";
 import { readingAt } from "../log/logColumns";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
-import { counted, listOf, significant } from "../language/wording";
+import { counted, significant } from "../language/wording";
 
 export const CHECKS = ["spacing", "line", "obstacle", "recording", "views"] as const;
 export type CheckName = (typeof CHECKS)[number];
@@ -45,7 +46,7 @@ export interface CheckResult {
   readonly name: CheckName;
   readonly verdict: "holds" | "fails" | "not recorded";
   /** What was recorded and why it fails; "" when it holds. */
-  readonly words: string;
+  readonly words: Said;
 }
 
 /** The attempts among which a claimed one stands. */
@@ -81,7 +82,7 @@ export interface Claim {
   /** What the log that it stands in tells of the other attempts; undefined in a table of claims. */
   readonly before: TriesBefore | undefined;
   /** What is wrong with the numbers that the row claims, in words; a claim with any does not stand. */
-  readonly faults: readonly string[];
+  readonly faults: readonly Said[];
   readonly stands: boolean;
 }
 
@@ -154,7 +155,7 @@ export function lengthAt(column: LogColumn, index: number, { unit }: EvidenceRul
 type Unfinished = Omit<Claim, "stands">;
 
 /** A claim with what is wrong with its bend, which comes first. */
-export function finished(claim: Unfinished, bendIs: readonly string[]): Claim {
+export function finished(claim: Unfinished, bendIs: readonly Said[]): Claim {
   const faults = [...bendIs, ...claim.faults];
   return { ...claim, faults, stands: faults.length === 0 && claim.checks.every(({ verdict }) => verdict === "holds") };
 }
@@ -201,25 +202,21 @@ export function recordedAt(
  * What is wrong with a claimed bend: the Layout view refuses to set up one as wide as a ball, so none such is believed
  * here.
  */
-export function bendFaults(
-  reading: Reading,
-  bend: number | undefined,
-  { ballDiameter, unit }: EvidenceRules,
-): string[] {
+export function bendFaults(reading: Reading, bend: number | undefined, { ballDiameter, unit }: EvidenceRules): Said[] {
   if (bend === undefined)
     return [reading.kind === "blank" ? "no bend is recorded" : `the bend ${valueWords(reading)} is no length`];
   if (Math.abs(bend) >= ballDiameter)
     return [
-      `a bend of ${significant(bend, 4)} ${unit} is as wide as a ball (${significant(ballDiameter, 4)} ${unit}) or wider: no obstacle at the marks can ask for so much`,
+      say`a bend of ${significant(bend, 4)} ${unit} is as wide as a ball (${significant(ballDiameter, 4)} ${unit}) or wider: no obstacle at the marks can ask for so much`,
     ];
   return [];
 }
 
 /** What is wrong with a size that a row may name; nothing where it names none. */
-function sizeFaults(name: string, reading: Reading, size: number | undefined, { unit }: EvidenceRules): string[] {
+function sizeFaults(name: string, reading: Reading, size: number | undefined, { unit }: EvidenceRules): Said[] {
   if (reading.kind === "blank") return [];
   if (size === undefined) return [`its ${name} ${valueWords(reading)} is no length`];
-  return size > 0 ? [] : [`its ${name} is ${significant(size, 4)} ${unit}, which must be above 0`];
+  return size > 0 ? [] : [say`its ${name} is ${significant(size, 4)} ${unit}, which must be above 0`];
 }
 
 function valueWords(reading: Reading): string {
@@ -234,8 +231,8 @@ function checked(
 ): CheckResult {
   if (reading.kind === "blank") return { name, verdict: "not recorded", words: "nothing is recorded" };
   if (reading.kind === "unusable") return { name, verdict: "not recorded", words: reading.reason };
-  const said = `${significant(length ?? 0, 4)} ${unit}`;
-  const allowed = `at most ${significant(tolerance, 2)} ${unit} is allowed`;
+  const said = say`${significant(length ?? 0, 4)} ${unit}`;
+  const allowed = say`at most ${significant(tolerance, 2)} ${unit} is allowed`;
   const yes = yesOf(reading);
   if (name === "recording" || name === "views") {
     if (yes === undefined)
@@ -254,24 +251,22 @@ function checked(
   // A reading that is off by just the tolerance must not fail by the rounding of a difference.
   if (off <= tolerance * (1 + 1e-9)) return { name, verdict: "holds", words: "" };
   const words = {
-    spacing: `the marks are ${said} apart, a ball is ${significant(ballDiameter, 4)} ${unit}; ${allowed}`,
-    line: `the balls are ${said} off the line; ${allowed}`,
-    obstacle: `the obstacle moved ${said}; ${allowed}`,
+    spacing: say`the marks are ${said} apart, a ball is ${significant(ballDiameter, 4)} ${unit}; ${allowed}`,
+    line: say`the balls are ${said} off the line; ${allowed}`,
+    obstacle: say`the obstacle moved ${said}; ${allowed}`,
   }[name];
   return { name, verdict: "fails", words };
 }
 
 /** Why a claim does not stand, in a sentence; undefined when it does. */
-export function reasonOf({ faults, checks }: Claim): string | undefined {
+export function reasonOf({ faults, checks }: Claim): Said | undefined {
   const reasons = [
     ...faults,
     ...checks
       .filter(({ verdict }) => verdict !== "holds")
-      .map(({ name, words }) =>
-        words.startsWith("n") || words.startsWith('"') ? `${CHECK_KINDS[name].asks}: ${words}` : words,
-      ),
+      .map(({ name, words }) => (/^["n]/.test(toText(words)) ? say`${CHECK_KINDS[name].asks}: ${words}` : words)),
   ];
-  return reasons.length === 0 ? undefined : `${reasons.join("; ")}.`;
+  return reasons.length === 0 ? undefined : say`${joinTexts(reasons, "; ")}.`;
 }
 
 /** A claim whose bend was recorded. */
@@ -325,11 +320,11 @@ function standingAmong(claims: readonly SoundClaim[], certainty: number): Standi
 }
 
 /** What the claims come to, in sentences. */
-export function evidenceSentences(claims: readonly Claim[], { unit, tolerance }: EvidenceRules): string[] {
+export function evidenceSentences(claims: readonly Claim[], { unit, tolerance }: EvidenceRules): Said[] {
   const sound = claims.filter(({ stands }) => stands).length;
   const guessed = claims.filter(({ stands, ownUncertainty }) => stands && !ownUncertainty).length;
   return [
-    `${sound} of ${counted(claims.length, "claim")} ${sound === 1 ? "stands" : "stand"}: all that was asked for was recorded after the shot and holds, to within ${significant(tolerance, 2)} ${unit} where it is a length.`,
+    say`${sound} of ${counted(claims.length, "claim")} ${sound === 1 ? "stands" : "stand"}: all that was asked for was recorded after the shot and holds, to within ${significant(tolerance, 2)} ${unit} where it is a length.`,
     ...(guessed > 0
       ? [
           `${counted(guessed, "claim")} that ${guessed === 1 ? "stands names" : "stand name"} no uncertainty of ${guessed === 1 ? "its" : "their"} own and ${guessed === 1 ? "takes" : "take"} the one given here.`,

@@ -1,6 +1,7 @@
 /**
  * A standing as one page of HTML that can be published: no script, nothing loaded, every text from a sheet escaped.
  */
+import { say, toText, type Said, joinTexts } from "../language/said";
 import { convertUnit } from "../language/unitConversion";
 import { escapeMarkup } from "../language/escape";
 import { counted, decimalsFor, fixed, significant, withUnit } from "../language/wording";
@@ -51,14 +52,14 @@ export function standingPage(page: StandingPage): string {
       `<h2>Bends ${side}</h2>`,
       picture(standing, page),
       standingTable(standing, page),
-      ...standing.map(({ claim }) => paragraph(verdictSentences(claim, rules, page.target, certainty).join(" "))),
+      ...standing.map(({ claim }) => paragraph(joinTexts(verdictSentences(claim, rules, page.target, certainty), " "))),
     ]),
     ...(fallen.length > 0
       ? [
           "<h2>Claims that do not stand</h2>",
           list(
             fallen.map(
-              ({ claim, origin }) => `${named(claim)} (${origin}, row ${claim.row + 1}): ${reasonOf(claim) ?? ""}`,
+              ({ claim, origin }) => say`${named(claim)} (${origin}, row ${claim.row + 1}): ${reasonOf(claim) ?? ""}`,
             ),
           ),
         ]
@@ -75,8 +76,9 @@ ${body}
 `;
 }
 
-const paragraph = (text: string) => `<p>${escapeMarkup(text)}</p>`;
-const list = (items: readonly string[]) => `<ul>${items.map((item) => `<li>${escapeMarkup(item)}</li>`).join("")}</ul>`;
+const paragraph = (text: Said) => `<p>${escapeMarkup(toText(text))}</p>`;
+const list = (items: readonly Said[]) =>
+  `<ul>${items.map((item) => `<li>${escapeMarkup(toText(item))}</li>`).join("")}</ul>`;
 
 function named({ label, shooter, table }: Claim): string {
   return [label, ...(shooter === "" || shooter === label ? [] : [shooter]), ...(table === "" ? [] : [table])].join(
@@ -93,7 +95,7 @@ function standingTable(standing: readonly Standing[], { rules, claims, target }:
     `Bend (${unit})`,
     `Bend (${other})`,
     `With the other attempts (${unit})`,
-    ...(target === undefined ? [] : [`At least ${withUnit(significant(target, 4), unit)}`]),
+    ...(target === undefined ? [] : [say`At least ${withUnit(significant(target, 4), unit)}`]),
     "Tied with",
     "Tries",
     "How it was checked",
@@ -107,10 +109,10 @@ function standingTable(standing: readonly Standing[], { rules, claims, target }:
     return [
       cell(String(rank)),
       cell(named(claim)),
-      cell(`${claim.shows === "at least" ? "at least " : ""}${withError(claim.bend, claim.uncertainty)}`, true),
+      cell(say`${claim.shows === "at least" ? "at least " : ""}${withError(claim.bend, claim.uncertainty)}`, true),
       cell(withError(inOther[0] ?? 0, inOther[1] ?? 0), true),
       cell(together ? withError(together.value, together.standard) : "not told", true),
-      ...(target === undefined ? [] : [cell(`${significant(100 * chanceReached(claim, target), 2)} %`, true)]),
+      ...(target === undefined ? [] : [cell(say`${significant(100 * chanceReached(claim, target), 2)} %`, true)]),
       cell(tiedWith.join(", ") || "nobody"),
       cell(triesText(claim)),
       cell(checkedText(claim)),
@@ -118,17 +120,17 @@ function standingTable(standing: readonly Standing[], { rules, claims, target }:
       cell(`${from}, row ${claim.row + 1}`),
     ].join("");
   });
-  return `<div class="wide"><table><thead><tr>${head.map((text) => `<th scope="col">${escapeMarkup(text)}</th>`).join("")}</tr></thead><tbody>${rows.map((row) => `<tr>${row}</tr>`).join("")}</tbody></table></div>`;
+  return `<div class="wide"><table><thead><tr>${head.map((text) => `<th scope="col">${escapeMarkup(toText(text))}</th>`).join("")}</tr></thead><tbody>${rows.map((row) => `<tr>${row}</tr>`).join("")}</tbody></table></div>`;
 }
 
-function cell(text: string, number = false): string {
-  return `<td${number ? ' class="number"' : ""}>${escapeMarkup(text)}</td>`;
+function cell(text: Said, number = false): string {
+  return `<td${number ? ' class="number"' : ""}>${escapeMarkup(toText(text))}</td>`;
 }
 
 /** "1.031 ± 0.018": a value and its standard uncertainty. */
-function withError(value: number, standard: number): string {
+function withError(value: number, standard: number): Said {
   const decimals = decimalsFor(standard);
-  return `${fixed(value, decimals)} ± ${fixed(standard, decimals)}`;
+  return say`${fixed(value, decimals)} ± ${fixed(standard, decimals)}`;
 }
 
 function checkedText({ checks }: Claim): string {
@@ -142,20 +144,20 @@ export function filmLink(text: string): string {
   const address =
     /^https?:\/\//i.test(text.trim()) && URL.canParse(text.trim()) ? new URL(text.trim()).href : undefined;
   return address === undefined
-    ? escapeMarkup(text)
+    ? escapeMarkup(toText(text))
     : `<a rel="noopener noreferrer nofollow" href="${escapeMarkup(address)}">${escapeMarkup(text.trim())}</a>`;
 }
 
-function ruleSentences({ rules, certainty, target }: StandingPage): string[] {
+function ruleSentences({ rules, certainty, target }: StandingPage): Said[] {
   const length = (value: number) => withUnit(significant(value, 3), rules.unit);
   return [
-    `A claim stands when ${Object.values(CHECK_KINDS)
+    say`A claim stands when ${Object.values(CHECK_KINDS)
       .map(({ asks }) => asks)
       .join(", ")} was recorded after the shot and holds, to within ${length(rules.tolerance)} where it is a length.`,
-    `Places go by the size of the bend. Two claims are tied unless one is larger with a probability of ${significant(100 * certainty, 3)} % or more, each pair by itself; a place is one more than the number of claims that are larger so surely. After the sign ± stands the standard uncertainty; where a row names none it is ${length(rules.uncertainty)}.`,
+    say`Places go by the size of the bend. Two claims are tied unless one is larger with a probability of ${significant(100 * certainty, 3)} % or more, each pair by itself; a place is one more than the number of claims that are larger so surely. After the sign ± stands the standard uncertainty; where a row names none it is ${length(rules.uncertainty)}.`,
     "An attempt that got by an obstacle bent at least what the obstacle asked for: ball's radius less gap.",
     "A claim is one success of many tries, and the largest of many is partly luck. Where the log of all attempts is at hand, what was to be expected of one attempt by all others, a normal curve about their mean, is joined with the reading or the obstacle by Bayes' rule; the reading then moves towards what was to be expected by the share u²/(u² + s²) of the distance, u its standard uncertainty and s the spread of single attempts (Efron, J. Am. Stat. Assoc. 106 (2011) 1602–1614). Places do not use it; the chance of a target does.",
-    ...(target === undefined ? [] : [`The target is ${length(target)}.`]),
+    ...(target === undefined ? [] : [say`The target is ${length(target)}.`]),
     "Short and long bends are different feats and have places of their own. What was recorded cannot show that it was recorded truly; the films can be looked at again.",
   ];
 }
@@ -194,7 +196,7 @@ function picture(standing: readonly Standing[], { rules, target }: StandingPage)
       : `<line x1="${x(target)}" x2="${x(target)}" y1="4" y2="${height - 24}" stroke="#555" stroke-dasharray="4 3"/>`;
   const ticks = [low, (low + high) / 2, high].map(
     (value, i) =>
-      `<text x="${x(value)}" y="${height - 6}" text-anchor="${["start", "middle", "end"][i] ?? "middle"}">${escapeMarkup(withUnit(significant(value, 3), rules.unit))}</text>`,
+      `<text x="${x(value)}" y="${height - 6}" text-anchor="${["start", "middle", "end"][i] ?? "middle"}">${escapeMarkup(toText(withUnit(significant(value, 3), rules.unit)))}</text>`,
   );
   return `<svg role="img" viewBox="0 0 ${WIDTH} ${height}" width="${WIDTH}" font-size="13" font-family="system-ui, sans-serif"><title>Bends with 95 % intervals: filled by the reading or obstacle alone, hollow with what was to be expected${target === undefined ? "" : "; the dashed line is the target"}</title>${rule}${drawn.join("")}${ticks.join("")}</svg><p><small>Filled: by the reading or obstacle alone, 95 %. Hollow: with what the other attempts let expect.${target === undefined ? "" : " Dashed: the target."}</small></p>`;
 }

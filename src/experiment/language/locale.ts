@@ -17,34 +17,16 @@ export function decimalSign(language: string): string {
   return new Intl.NumberFormat(language).formatToParts(1.5).find(({ type }) => type === "decimal")?.value ?? ".";
 }
 
-/**
- * A sentence with its decimal points and days as the language writes them. Versions (1.2.3), moments in UTC, names with
- * a letter before the number and what stands in double quotes stay as they are.
- * @example localised("0.25 in of \"Gap 1.5\", version 0.1.0", "de") === "0,25 in of \"Gap 1.5\", version 0.1.0"
- */
-export function localised(text: string, language: string): string {
-  const sign = decimalSign(language);
-  const day = new Intl.DateTimeFormat(language, { dateStyle: "medium", timeZone: "UTC" });
-  const plain = (part: string) =>
-    part
-      .replace(/(?<![\w.])(\d+)\.(\d+)(?![\w]|\.\d)/g, `$1${sign}$2`)
-      .replace(/(?<![\w.])(\d+)\.(\d+)(?=e[−-]?\d)/g, `$1${sign}$2`)
-      .replace(/(?<![\w-])\d{4}-\d{2}-\d{2}(?![\w-])/g, (iso) =>
-        Number.isNaN(Date.parse(iso)) ? iso : day.format(new Date(iso)),
-      );
-  return text
-    .split(/("[^"]*")/)
-    .map((part, i) => (i % 2 === 1 ? part : plain(part)))
-    .join("");
+/** The digits of one number with the sign between whole and fraction that the language has; as they are without one. */
+export function inLanguage(digits: string, language: string | undefined): string {
+  return language === undefined ? digits : digits.replace(".", decimalSign(language));
 }
 
 /** A number to so many significant digits. @example shownNumber(1234.5678, 6, "en-US") === "1,234.57" */
 export function shownNumber(value: number, digits: number, language: string): string {
   if (value !== 0 && (Math.abs(value) < 1e-4 || Math.abs(value) >= 1e9))
-    return localised(
-      String(Number(value.toPrecision(digits)).toExponential())
-        .replace("-", "−")
-        .replace("e+", "e"),
+    return inLanguage(
+      Number(value.toPrecision(digits)).toExponential().replaceAll("-", "−").replace("e+", "e"),
       language,
     );
   return new Intl.NumberFormat(language, { maximumSignificantDigits: digits }).format(value);

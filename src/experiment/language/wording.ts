@@ -1,6 +1,5 @@
-/** Numbers, units and names as sentences write them. */
-
-export { listOf } from "../../statistics/fit/listOf";
+/** Numbers, units and names as sentences carry them; what they look like is settled in said.ts. */
+import { say, type Said, type Figured } from "./said";
 
 /** What a sentence needs of a column: "Humidity" in "%". */
 export interface NamedQuantity {
@@ -18,24 +17,23 @@ export function decimalsFor(standardError: number): number {
   return Math.min(12, Math.max(0, 1 - Math.floor(Math.log10(standardError))));
 }
 
-/** A number with a fixed count of decimals and a true minus sign; plain digits for very small or large ones. */
-export function fixed(value: number, decimals: number): string {
-  const text = Math.abs(value) >= 1e9 ? value.toPrecision(4) : value.toFixed(decimals);
-  return Number(text) === 0 ? text.replace("-", "") : text.replace("-", "−");
+/** A number with a fixed count of decimals; few digits of very large ones. */
+export function fixed(value: number, decimals: number): Figured {
+  return { value, decimals };
 }
 
-/** A number with so many significant digits and no trailing zeros. @example significant(0.123456, 3) === "0.123" */
-export function significant(value: number, digits: number): string {
-  return String(Number(value.toPrecision(digits))).replace("-", "−");
+/** A number with so many significant digits and no zeros after them. @example toText(significant(0.123456, 3)) === "0.123" */
+export function significant(value: number, digits: number): Figured {
+  return { value, digits };
 }
 
 /**
  * A measured size with so many significant digits, a zero at the end among them, for it was measured, too.
- * @example measured(0.0996, 2) === "0.10"
+ * @example toText(measured(0.0996, 2)) === "0.10"
  */
-export function measured(value: number, digits: number): string {
+export function measured(value: number, digits: number): Figured {
   const rounded = Number(value.toPrecision(digits));
-  if (rounded === 0) return "0";
+  if (rounded === 0) return { value: 0, decimals: 0 };
   const whole = Math.floor(Math.log10(Math.abs(rounded)));
   return fixed(rounded, Math.min(12, Math.max(0, digits - 1 - whole)));
 }
@@ -53,14 +51,13 @@ export function decimalsShowing(standardError: number, ...ends: readonly number[
 
 /**
  * A confidence in percent, with as many digits as keep it from being certain.
- * @example confidenceText(0.9999999) === "99.99999"
+ * @example toText(confidenceText(0.9999999)) === "99.99999"
  */
-export function confidenceText(confidence: number): string {
-  for (let digits = 4; digits < 17; digits++) {
-    const text = significant(100 * confidence, digits);
-    if (text !== "100") return text;
-  }
-  return "100";
+export function confidenceText(confidence: number): Figured {
+  const percent = 100 * confidence;
+  for (let digits = 4; digits < 17; digits++)
+    if (Number(percent.toPrecision(digits)) !== 100) return significant(percent, digits);
+  return significant(100, 3);
 }
 
 /** Fewer degrees of freedom than this cannot show that scatter is as normal as a very small p counts on. */
@@ -68,21 +65,21 @@ const FEW = 10;
 
 /**
  * A p-value for reading: two digits, however small; with few degrees of freedom behind it no smaller than one can know.
- * @example pText(3.2e-12) === "p = 3.2e−12"
- * @example pText(3.2e-12, 2) === "p < 0.001 on 2 degrees of freedom, which few sessions or rows cannot tell closer"
+ * @example toText(pText(3.2e-12)) === "p = 3.2e−12"
+ * @example toText(pText(3.2e-12, 2)) === "p < 0.001 on 2 degrees of freedom, which few sessions or rows cannot tell closer"
  */
-export function pText(p: number, df: number | null = Infinity): string {
+export function pText(p: number, df: number | null = Infinity): Said {
   if (df !== null && df < FEW && p < 0.001)
-    return `p < 0.001 on ${counted(Number(df.toPrecision(2)), "degree")} of freedom, which few sessions or rows cannot tell closer`;
-  return p === 0 ? "p < 1e−300" : `p = ${significant(p, 2)}`;
+    return say`p < ${0.001} on ${counted(Number(df.toPrecision(2)), "degree")} of freedom, which few sessions or rows cannot tell closer`;
+  return p === 0 ? "p < 1e−300" : say`p = ${significant(p, 2)}`;
 }
 
 /**
  * A p-value where how small it is cannot be relied on: of a fit that counts too much as evidence.
- * @example roughP(1e-12) === "p < 0.001"
+ * @example toText(roughP(1e-12)) === "p < 0.001"
  */
-export function roughP(p: number): string {
-  return p < 0.001 ? "p < 0.001" : pText(p);
+export function roughP(p: number): Said {
+  return p < 0.001 ? say`p < ${0.001}` : pText(p);
 }
 
 /**
@@ -94,24 +91,20 @@ export function allOf(count: number, one: string, more = ""): string {
   return count === 1 ? `the one ${one}${more}` : `all ${counted(count, one)}${more} at once`;
 }
 
-/** A probability for reading; never 0 or 100 %. @example chanceText(0.97254) === "97.3 %" */
-export function chanceText(share: number): string {
-  return share > 0.9995 ? "more than 99.9 %" : share < 0.0005 ? "less than 0.1 %" : `${significant(100 * share, 3)} %`;
+/** A probability for reading; never 0 or 100 %. @example toText(chanceText(0.97254)) === "97.3 %" */
+export function chanceText(share: number): Said {
+  if (share > 0.9995) return say`more than ${99.9} %`;
+  return share < 0.0005 ? say`less than ${0.1} %` : say`${significant(100 * share, 3)} %`;
 }
 
 /** "in" after a number needs a space, "%" too; "" for no unit. */
-export function withUnit(text: string, unit: string): string {
-  return unit === "" ? text : `${text} ${unit}`;
+export function withUnit(text: Said, unit: string): Said {
+  return unit === "" ? text : say`${text} ${unit}`;
 }
 
 /** A column's name inside a sentence: "Humidity" → "humidity", "RH" stays. */
 export function inSentence({ name }: Pick<NamedQuantity, "name">): string {
   return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
-}
-
-/** The text as a sentence begins. @example capital("ten points") === "Ten points" */
-export function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** "1 row", "2 rows". */
@@ -137,12 +130,12 @@ const POINTS: Record<number, string> = {
 };
 
 /** "ten points more humidity", "2 mph more speed". */
-export function moreOf(step: number, heading: NamedQuantity): string {
+export function moreOf(step: number, heading: NamedQuantity): Said {
   const amount =
     heading.unit === "%"
-      ? (POINTS[step] ?? `${significant(step, 3)} points`)
+      ? (POINTS[step] ?? say`${significant(step, 3)} points`)
       : withUnit(significant(step, 3), heading.unit);
-  return `${amount} more ${inSentence(heading)}`;
+  return say`${amount} more ${inSentence(heading)}`;
 }
 
 /** 1, 2 or 5 times a power of ten, the largest not above the value. @example roundStep(7.3) === 5 */

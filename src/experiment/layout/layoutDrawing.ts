@@ -2,6 +2,7 @@
  * The drawings of a layout for paper: the table to scale for the wall, the steps, and the spacing of the marks in full
  * size.
  */
+import { say, toText } from "../language/said";
 import type { Point } from "../../bank/pathClearance";
 import type { LaidShot } from "./layoutCheck";
 import { bothExactly, toleranceWords } from "./placeWords";
@@ -53,7 +54,7 @@ function headOf(laid: LaidShot, scale: number, room: number): PaperShape[] {
   const lines = [
     layoutLine(laid),
     `Ball ${bothExactly(form.ballDiameter, units)}; rails nose to nose ${bothExactly(form.tableWidth, units)} by ${bothExactly(form.railLength, units)}. The banked rail is on top. Bars: how far each may be off, ${TOLERANCE_TIMES} times as large.`,
-  ].flatMap((text) => brokenText(text, room, TEXT));
+  ].flatMap((text) => brokenText(toText(text), room, TEXT));
   return [
     { kind: "text", at: [MARGIN, MARGIN + 4], text: `Layout of a bank, scale 1 : ${scale}`, size: 5, bold: true },
     ...lines.slice(0, 3).map((text, i): PaperShape => ({
@@ -122,14 +123,18 @@ function listOfPlaces({ places }: LayoutScene, { wrong, units }: LayoutForm, lin
     {
       kind: "text",
       at: [MARGIN, line],
-      text: `Places of the centres, and how far each may be off square to the line before the bend is wrong by ${toleranceWords(wrong, units)}:`,
+      text: toText(
+        say`Places of the centres, and how far each may be off square to the line before the bend is wrong by ${toleranceWords(wrong, units)}:`,
+      ),
       size: TEXT,
       bold: true,
     },
     ...places.map(({ number, label, words, tolerance }, i): PaperShape => ({
       kind: "text",
       at: [MARGIN, line + (i + 1) * LINE],
-      text: `${number}  ${label}: ${words}${tolerance === undefined ? "" : `; may be off ${toleranceWords(tolerance, units)}`}`,
+      text: toText(
+        say`${number}  ${label}: ${words}${tolerance === undefined ? "" : say`; may be off ${toleranceWords(tolerance, units)}`}`,
+      ),
       size: TEXT,
     })),
     {
@@ -164,7 +169,7 @@ export function stepPages(laid: LaidShot): PaperPage[] {
   for (const { title, lines } of layoutSteps(laid)) {
     put((top) => [text([MARGIN, top + 2], title, true)], 7);
     for (const line of lines) {
-      const broken = brokenText(line, size[0] - 2 * MARGIN - 7, TEXT);
+      const broken = brokenText(toText(line), size[0] - 2 * MARGIN - 7, TEXT);
       put(
         (top) => [
           { kind: "rect", at: [MARGIN, top - 2.6], size: [3, 3], width: 0.2 },

@@ -1,4 +1,5 @@
 /** A layout as a new sheet: places, bends, steps. */
+import { say, toText } from "../language/said";
 import type { NewCell, NewSheet } from "../../workbook/port";
 import { unitOf } from "../shot/shotSettings";
 import type { LaidShot } from "./layoutCheck";
@@ -36,7 +37,7 @@ export function layoutSheet(laid: LaidShot): NewSheet {
       ...layoutSteps(laid).flatMap(({ title, lines }): NewCell[][] => [
         [],
         bold(title),
-        ...lines.map((value, i): NewCell[] => [{ value: `${i + 1}. ${value}` }]),
+        ...lines.map((line, i): NewCell[] => [{ value: toText(say`${i + 1}. ${line}`) }]),
       ]),
     ],
     columnWidths: [32, 10, 10, 18, 70],

@@ -2,6 +2,7 @@
  * The steps of setting a layout up, from its own places: what goes where and in which order, what to check, what to
  * film.
  */
+import { say, type Said } from "../language/said";
 import type { LaidShot } from "./layoutCheck";
 import { cueWay, comingWay, placedBalls, placeWords } from "./layoutForm";
 import { shownLength } from "../shot/findingWords";
@@ -9,7 +10,7 @@ import { bothUnits } from "./placeWords";
 
 export interface StepGroup {
   readonly title: string;
-  readonly lines: readonly string[];
+  readonly lines: readonly Said[];
 }
 
 export function layoutSteps(laid: LaidShot): StepGroup[] {
@@ -55,18 +56,18 @@ function checking(sighted: boolean): string[] {
   ];
 }
 
-function standingUp({ form, gated }: LaidShot): string[] {
+function standingUp({ form, gated }: LaidShot): Said[] {
   const at = wordsIn(form);
   const said = (value: number) => shownLength(value, form.units);
-  const gap = gated.gap < 0 ? `${said(-gated.gap)} past the near mark` : `${said(gated.gap)} from the near mark`;
+  const gap = gated.gap < 0 ? say`${said(-gated.gap)} past the near mark` : say`${said(gated.gap)} from the near mark`;
   const [cueBall] = cueWay(form);
   const [spot] = comingWay(form);
   return [
-    `Obstacle upright, its edge ${gap}, square to the line: centre ${at("obstacle")}.`,
+    say`Obstacle upright, its edge ${gap}, square to the line: centre ${at("obstacle")}.`,
     ...(spot ? [`Object ball: ${placeWords(form, spot)}.`] : []),
     `Cue ball: ${placeWords(form, cueBall)}.`,
     "Push a ball by hand from the object ball's spot to the cushion: it must pass the departure gate and the obstacle without touching.",
-    `Write into the log: gap ${said(gated.gap)}, gate correction ${said(gated.correction)}. Set bend ${said(gated.setBend)}, bend of the path ${said(Math.abs(form.bend))}.`,
+    say`Write into the log: gap ${said(gated.gap)}, gate correction ${said(gated.correction)}. Set bend ${said(gated.setBend)}, bend of the path ${said(Math.abs(form.bend))}.`,
   ];
 }
 

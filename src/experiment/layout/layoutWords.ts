@@ -2,9 +2,9 @@
  * What a layout is, in words: the line above it, what is in the way and what to change, what each arrangement of the
  * departure gate costs. SI.
  */
+import { say, listOf, type Said } from "../language/said";
 import type { Arrangement } from "../../bank/gatedLayout";
 import type { Finding } from "../../bank/wholeShot";
-import { listOf } from "../language/wording";
 import { findingSentence, shownLength } from "../shot/findingWords";
 import { backPastCueBall, type ArrangementOffer, type LaidShot, type Mend } from "./layoutCheck";
 import type { LayoutForm } from "./layoutForm";
@@ -40,7 +40,7 @@ export function gatePlace({ gated, form }: LaidShot): string {
 }
 
 /** What an arrangement costs. */
-export function arrangementCost({ laid, arrangement }: ArrangementOffer): string {
+export function arrangementCost({ laid, arrangement }: ArrangementOffer): Said {
   const { form, gated } = laid;
   const { units } = form;
   const short = form.bend >= 0;
@@ -54,36 +54,38 @@ export function arrangementCost({ laid, arrangement }: ArrangementOffer): string
   const sets = shownLength(Math.abs(off), units);
   if (Math.abs(off) < 1e-5) return "The ball that leaves grazes it as well: R − gap is the bend of the path.";
   return off > 0
-    ? `The ball that leaves passes it ${beyond} beyond grazing and so has bent ${sets} less than R − gap says. That much is counted off.`
-    : `The ball that leaves starts ${beyond} inside the channel and so has bent ${sets} more than R − gap says. That much is counted in.`;
+    ? say`The ball that leaves passes it ${beyond} beyond grazing and so has bent ${sets} less than R − gap says. That much is counted off.`
+    : say`The ball that leaves starts ${beyond} inside the channel and so has bent ${sets} more than R − gap says. That much is counted in.`;
 }
 
 /** The line above the drawing: whether it can be shot, and what the obstacle asks for. */
-export function layoutLine({ form, gated, amiss }: LaidShot): string {
+export function layoutLine({ form, gated, amiss }: LaidShot): Said {
   const { units, bend } = form;
   const way = bend < 0 ? "long" : "short";
-  const asked = `Bend of the path ${bothExactly(Math.abs(bend), units)} ${way}: set bend ${shownLength(gated.setBend, units)}, gap ${shownLength(gated.gap, units)}.`;
+  const asked = say`Bend of the path ${bothExactly(Math.abs(bend), units)} ${way}: set bend ${shownLength(gated.setBend, units)}, gap ${shownLength(gated.gap, units)}.`;
   const [worst] = amiss;
   return worst
-    ? `This layout cannot be shot. ${findingSentence(worst, units)} ${mendHint(worst)}`
-    : `The whole shot goes through. ${asked}`;
+    ? say`This layout cannot be shot. ${findingSentence(worst, units)} ${mendHint(worst)}`
+    : say`The whole shot goes through. ${asked}`;
 }
 
 /** All else that is amiss, and what stands where it may mislead. */
-export function layoutNotes(laid: LaidShot): string[] {
+export function layoutNotes(laid: LaidShot): Said[] {
   const { form, gated, amiss, findings } = laid;
   const { units } = form;
-  const said = amiss.slice(1).map((one) => `${findingSentence(one, units)} ${mendHint(one)}`);
+  const said = amiss.slice(1).map((one) => say`${findingSentence(one, units)} ${mendHint(one)}`);
   if (amiss.length > 0) return said;
   const tight = findings.find(
     ({ kind, clearance, against }) => kind === "in the way" && clearance > 5e-5 && against !== "the obstacle",
   );
   if (tight)
-    said.push(`Tightest: ${tight.what} passes ${tight.against} with ${shownLength(tight.clearance, units)} of room.`);
+    said.push(
+      say`Tightest: ${tight.what} passes ${tight.against} with ${shownLength(tight.clearance, units)} of room.`,
+    );
   const back = backPastCueBall(form);
   if (back < 0)
     said.push(
-      `The ball comes back over the place where the cue ball hits it, ${shownLength(-back, units)} too near: the cue ball must have left by then.`,
+      say`The ball comes back over the place where the cue ball hits it, ${shownLength(-back, units)} too near: the cue ball must have left by then.`,
     );
   if (gated.gap < 0) said.push("The obstacle covers the near mark: check the marks before it is set.");
   else if (gated.gap < form.ballDiameter && gated.gap + form.obstacleDiameter > form.ballDiameter)

@@ -1,4 +1,5 @@
 /** Lengths of a layout in words: where a tape is read, and how far something may be off. SI. */
+import { say, type Said } from "../language/said";
 import { asRead, rulerFraction } from "../../bank/ruler";
 import { INCH } from "../../bank/units";
 import { significant } from "../language/wording";
@@ -40,7 +41,7 @@ export function inchFraction(length: number, denominator: number): string {
 }
 
 /** A tolerance for reading: millimetres or 32nds, or that it hardly matters. */
-export function toleranceWords(length: number, units: "us" | "si"): string {
+export function toleranceWords(length: number, units: "us" | "si"): Said {
   if (!(length < 0.1)) return "hardly matters";
-  return units === "us" ? `${significant(length / INCH, 2)} in` : `${significant(length * 1000, 2)} mm`;
+  return units === "us" ? say`${significant(length / INCH, 2)} in` : say`${significant(length * 1000, 2)} mm`;
 }

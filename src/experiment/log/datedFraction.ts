@@ -1,4 +1,5 @@
 /** Ruler readings that a spreadsheet turned into dates, and how to mend them. */
+import { say, type Said } from "../language/said";
 import { dayOfSerial } from "../../workbook/cellText";
 
 /** Divisions that rulers have. */
@@ -24,12 +25,12 @@ export function fractionOfDate(serial: number): string | undefined {
 
 /**
  * What a date among readings probably was and what to type, to follow the cell's address.
- * @example dateMend(46158) // "the date 2026-05-16, which 5/16 is turned into: type 0 5/16 or =5/16 there"
+ * @example toText(dateMend(46158)) // "the date 2026-05-16, which 5/16 is turned into: type 0 5/16 or =5/16 there"
  */
-export function dateMend(serial: number): string {
+export function dateMend(serial: number): Said {
   const fraction = fractionOfDate(serial);
-  const said = `the date ${dayOfSerial(serial)}`;
+  const said = say`the date ${{ day: dayOfSerial(serial) }}`;
   return fraction === undefined
-    ? `${said}: a fraction may have been turned into a date; type it as 0 5/16 or =5/16`
-    : `${said}, which ${fraction} is turned into: type 0 ${fraction} or =${fraction} there`;
+    ? say`${said}: a fraction may have been turned into a date; type it as 0 5/16 or =5/16`
+    : say`${said}, which ${fraction} is turned into: type 0 ${fraction} or =${fraction} there`;
 }

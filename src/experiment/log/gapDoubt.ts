@@ -1,6 +1,7 @@
 /**
  * What is odd about a gap that was read.
  */
+import { say, type Said } from "../language/said";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { asRead } from "../../bank/ruler";
 import { dateMend } from "./datedFraction";
@@ -11,8 +12,8 @@ import { withUnit } from "../language/wording";
 /** Half a division of the coarsest useful ruler, in m: a straight ball may be read a little beyond its radius. */
 const COARSE = 0.0254 / 16;
 
-interface GapDoubt {
-  readonly text: string;
+export interface GapDoubt {
+  readonly text: Said;
   /** It cannot be a reading at all. */
   readonly out: boolean;
 }
@@ -28,10 +29,10 @@ export function gapDoubt(
   index: number,
   ballDiameter = STANDARD_BALL_DIAMETER.mm / 1000,
 ): GapDoubt | undefined {
-  const impossible = (text: string): GapDoubt => ({ text, out: true });
+  const impossible = (text: Said): GapDoubt => ({ text, out: true });
   const reading = readingAt(column, index);
   if (reading.kind === "blank") return undefined;
-  if (reading.kind === "date") return impossible(`${dateMend(reading.value)}.`);
+  if (reading.kind === "date") return impossible(say`${dateMend(reading.value)}.`);
   if (reading.kind === "word") return impossible(`"${reading.text}" is no length.`);
   if (reading.kind === "unusable") return impossible(`${reading.reason}.`);
   const unit = column.heading.unit || "in";
@@ -39,12 +40,12 @@ export function gapDoubt(
   const gap = convertUnit(reading.value, unit, "m");
   const said = withUnit(unit === "in" ? asRead(reading.value) : String(reading.value), unit);
   if (Math.abs(gap) > ballDiameter) {
-    return impossible(`${said} is more than a ball's diameter. Is a point missing, or another unit meant?`);
+    return impossible(say`${said} is more than a ball's diameter. Is a point missing, or another unit meant?`);
   }
   if (gap > ballDiameter / 2 + COARSE) {
     const why = "a straight ball passes there without touching, so it asks for no bend";
-    return impossible(`${said} is more than a ball's radius: ${why}.`);
+    return impossible(say`${said} is more than a ball's radius: ${why}.`);
   }
-  const rare = `${said} is past the near mark, a bend of more than a ball's radius. That is rare; it counts.`;
+  const rare = say`${said} is past the near mark, a bend of more than a ball's radius. That is rare; it counts.`;
   return gap < 0 ? { text: rare, out: false } : undefined;
 }

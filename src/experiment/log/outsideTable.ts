@@ -2,10 +2,10 @@
  * Rows and columns that stand right below or beside an Excel table without being part of it. A script that appends to a
  * file, or typing below a row of totals, leaves trials there that no formula and no analysis of the table sees.
  */
+import { capital } from "../language/said";
 import { columnLetters } from "../../workbook/address";
 import { dataArea, type Area, type BookTable } from "../../workbook/book";
 import type { SheetData } from "../../workbook/port";
-import { capital } from "../language/wording";
 import { headingText, isBlankCell, sizeOf, valueAt } from "./cellKinds";
 import { headingCells } from "./logBlocks";
 

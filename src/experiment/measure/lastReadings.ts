@@ -1,7 +1,6 @@
 /** The gap of the last shot in the log, every reading of it, as the form of a measurement takes them. */
 import { asRead } from "../../bank/ruler";
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
-import { significant } from "../language/wording";
 import { numberOf } from "../log/reading";
 import type { TrialLog } from "../log/trialLog";
 
@@ -30,7 +29,9 @@ export function lastReadings(log: TrialLog, units: "us" | "si"): LastReadings | 
     if (lengths.length > 0 && row !== undefined)
       return {
         row,
-        text: lengths.map((length) => (unit === "in" ? asRead(length) : significant(length, 4))).join(", "),
+        text: lengths
+          .map((length) => (unit === "in" ? asRead(length) : String(Number(length.toPrecision(4)))))
+          .join(", "),
       };
   }
   return undefined;

@@ -2,6 +2,7 @@
  * What a measurement of bend rests on, as its form has it, and what follows in sentences and rows. SI; readings are
  * kept as typed.
  */
+import { say, toText, listOf, type Said } from "../language/said";
 import { asRecord } from "../language/keptObject";
 import { STANDARD_BALL_DIAMETER, requiredOffset } from "../../bank/bend";
 import { parseInches } from "../../bank/ruler";
@@ -30,7 +31,6 @@ import {
   counted,
   decimalsFor,
   fixed,
-  listOf,
   measured,
   significant,
   withUnit,
@@ -152,27 +152,27 @@ export function budgetOf(form: MeasureForm, readings: readonly number[]): BendBu
 }
 
 /** A length with so many decimals that its uncertainty shows two digits. */
-function shown(length: number, standard: number, units: "us" | "si"): string {
+function shown(length: number, standard: number, units: "us" | "si"): Said {
   const { name, size } = unitOf("small", units);
-  return `${fixed(length / size, decimalsFor(standard / size))} ${name}`;
+  return say`${fixed(length / size, decimalsFor(standard / size))} ${name}`;
 }
 const small = (length: number, units: "us" | "si") =>
   withUnit(measured(length / unitOf("small", units).size, 2), unitOf("small", units).name);
 
 /** The set bend and what the departure gate takes off it; nothing where it takes nothing off. */
-function setBendWords({ gateCorrection, units }: MeasureForm, { setBend, standard }: BendUncertainty): string {
+function setBendWords({ gateCorrection, units }: MeasureForm, { setBend, standard }: BendUncertainty): Said {
   if (gateCorrection === 0) return "";
   const does = gateCorrection > 0 ? "takes off" : "adds";
-  return `Set bend (R − gap) ${shown(setBend, standard, units)}; the departure gate ${does} ${shown(Math.abs(gateCorrection), standard, units)}. `;
+  return say`Set bend (R − gap) ${shown(setBend, standard, units)}; the departure gate ${does} ${shown(Math.abs(gateCorrection), standard, units)}. `;
 }
 
 /** The result and what it says of the target, in sentences. */
-export function measureSentences(form: MeasureForm, found: BendUncertainty): string[] {
+export function measureSentences(form: MeasureForm, found: BendUncertainty): Said[] {
   const { units, confidence, target, sure } = form;
   const { bend, standard, df } = found;
   if (standard === 0)
     return [
-      `Bend ${shown(bend, 0, units)}. Nothing is said of what may be wrong, so its uncertainty is not known: give at least the ruler's division.`,
+      say`Bend ${shown(bend, 0, units)}. Nothing is said of what may be wrong, so its uncertainty is not known: give at least the ruler's division.`,
     ];
   const expanded = expandedUncertainty(found, confidence);
   const band = guardBand(found, sure);
@@ -180,16 +180,16 @@ export function measureSentences(form: MeasureForm, found: BendUncertainty): str
   const offset = requiredOffset(target + form.gateCorrection, band, form.ballDiameter);
   if (!found.scatterKnown)
     return [
-      `Bend ${shown(bend, standard, units)}, with a standard uncertainty of at least ${small(standard, units)}: a single reading does not show how readings scatter. Read the gap again, or give the scatter known from earlier readings.`,
-      `Whether the target of ${shown(target, standard, units)} was beaten cannot be claimed from it.`,
-      `To claim the target with ${chanceText(sure)}, the measured bend must be more than ${shown(target + band, standard, units)}: that leaves out the scatter of readings, which is not known.`,
+      say`Bend ${shown(bend, standard, units)}, with a standard uncertainty of at least ${small(standard, units)}: a single reading does not show how readings scatter. Read the gap again, or give the scatter known from earlier readings.`,
+      say`Whether the target of ${shown(target, standard, units)} was beaten cannot be claimed from it.`,
+      say`To claim the target with ${chanceText(sure)}, the measured bend must be more than ${shown(target + band, standard, units)}: that leaves out the scatter of readings, which is not known.`,
     ];
   const set = setBendWords(form, found);
-  const few = Number.isFinite(df) ? ` on ${significant(df, 3)} effective degrees of freedom` : "";
+  const few = Number.isFinite(df) ? say` on ${significant(df, 3)} effective degrees of freedom` : "";
   return [
-    `${set}Bend ${form.gateCorrection === 0 ? "" : "of the path "}${shown(bend, standard, units)} ± ${shown(expanded, standard, units)} (${confidenceText(confidence)} % confidence, standard uncertainty ${small(standard, units)}${few}).`,
-    `The target of ${shown(target, standard, units)} was truly beaten with a probability of ${chanceText(beaten)}, as far as these sources of error go.`,
-    `To claim the target with ${chanceText(sure)}, the measured bend must be ${shown(target + band, standard, units)} or more: a guard band of ${small(band, units)}. Set the gap to ${shown(offset, standard, units)} or less.`,
+    say`${set}Bend ${form.gateCorrection === 0 ? "" : "of the path "}${shown(bend, standard, units)} ± ${shown(expanded, standard, units)} (${confidenceText(confidence)} % confidence, standard uncertainty ${small(standard, units)}${few}).`,
+    say`The target of ${shown(target, standard, units)} was truly beaten with a probability of ${chanceText(beaten)}, as far as these sources of error go.`,
+    say`To claim the target with ${chanceText(sure)}, the measured bend must be ${shown(target + band, standard, units)} or more: a guard band of ${small(band, units)}. Set the gap to ${shown(offset, standard, units)} or less.`,
   ];
 }
 
@@ -208,15 +208,15 @@ export function readingsLines(budget: BendBudget, confidence: number): ReadingsL
 }
 
 /** What the draws say of the law of propagation (JCGM 101, 8). */
-export function drawnSentence(form: MeasureForm, found: BendUncertainty, drawn: Propagated): string {
+export function drawnSentence(form: MeasureForm, found: BendUncertainty, drawn: Propagated): Said {
   const { units, confidence, seed } = form;
   const expanded = expandedUncertainty(found, confidence);
   const { agrees, tolerance, low, high } = agreement(found.bend, expanded, found.standard, drawn, 1);
-  const interval = `${shown(drawn.low, found.standard, units)} to ${shown(drawn.high, found.standard, units)}`;
+  const interval = say`${shown(drawn.low, found.standard, units)} to ${shown(drawn.high, found.standard, units)}`;
   const by = `${drawn.draws.toLocaleString("en")} draws, seed ${seed}`;
   return agrees
-    ? `Drawn from every source's own distribution (${by}) the bend lies between ${interval}: the ends agree with the interval above to within ${small(tolerance, units)}, one digit of the uncertainty, so it may be used.`
-    : `Drawn from every source's own distribution (${by}) the bend lies between ${interval}: the ends differ from the interval above by ${small(Math.max(low, high), units)}, more than one digit of the uncertainty allows (${small(tolerance, units)}). Use this interval; the sources are not bell-shaped enough, or the readings too few, for the other.`;
+    ? say`Drawn from every source's own distribution (${by}) the bend lies between ${interval}: the ends agree with the interval above to within ${small(tolerance, units)}, one digit of the uncertainty, so it may be used.`
+    : say`Drawn from every source's own distribution (${by}) the bend lies between ${interval}: the ends differ from the interval above by ${small(Math.max(low, high), units)}, more than one digit of the uncertainty allows (${small(tolerance, units)}). Use this interval; the sources are not bell-shaped enough, or the readings too few, for the other.`;
 }
 
 /** The budget as a sheet: every source, its share, what more readings bring, the sentences. */
@@ -228,15 +228,15 @@ export function budgetSheet(
 ): NewSheet {
   const { name, size } = unitOf("small", form.units);
   const cell = (length: number): NewCell => ({ value: Number((length / size).toPrecision(8)) });
-  const bold = (...texts: string[]) => texts.map((value): NewCell => ({ value, bold: true }));
+  const bold = (...texts: Said[]) => texts.map((text): NewCell => ({ value: toText(text), bold: true }));
   const total = found.standard ** 2;
   const lines = readingsLines(budget, form.confidence);
   return {
     name: "Uncertainty",
     rows: [
       bold("Uncertainty of a bend"),
-      ...measureSentences(form, found).map((text): NewCell[] => [{ value: text }]),
-      ...(drawn ? [[{ value: drawnSentence(form, found, drawn) }]] : []),
+      ...measureSentences(form, found).map((text): NewCell[] => [{ value: toText(text) }]),
+      ...(drawn ? [[{ value: toText(drawnSentence(form, found, drawn)) }]] : []),
       [],
       bold(
         "Source",
@@ -263,7 +263,7 @@ export function budgetSheet(
             bold(
               "If the gap were read",
               `Standard uncertainty (${name})`,
-              `± at ${confidenceText(form.confidence)} % (${name})`,
+              say`± at ${confidenceText(form.confidence)} % (${name})`,
             ),
             ...lines.map(({ n, standard, expanded }): NewCell[] => [
               { value: n === 1 ? "once" : `${n} times` },
@@ -295,7 +295,7 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
   const { name, size } = unitOf("small", form.units);
   const gaps = columns.map((heading) => columnNamed(log, heading));
   const correction = correctionColumn(log);
-  const target = `Chance that ${significant(form.target / size, 4)} ${name} was beaten`;
+  const target = say`Chance that ${significant(form.target / size, 4)} ${name} was beaten`;
   let leftOut = 0;
   const rows = log.rows.map((row, index): NewCell[] => {
     const looked = gaps.map((gap) => ({ gap, doubt: gapDoubt(gap, index, form.ballDiameter) }));
@@ -306,7 +306,7 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
         : [convertUnit(reading.value, kindOfUnit(heading.unit) === "length" ? heading.unit : name, "m")];
     });
     const doubts = looked
-      .flatMap(({ gap, doubt }) => (doubt ? [`${cellAddress(row, gap.column)}: ${doubt.text}`] : []))
+      .flatMap(({ gap, doubt }) => (doubt ? [toText(say`${cellAddress(row, gap.column)}: ${doubt.text}`)] : []))
       .join(" ");
     if (readings.length === 0) {
       leftOut++;
@@ -332,7 +332,7 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
         { value: row + 1 },
         { value: 1 },
         cell(found.bend),
-        { value: `at least ${significant(found.standard / size, 3)}` },
+        { value: toText(say`at least ${significant(found.standard / size, 3)}`) },
         { value: "scatter not known" },
         { value: null },
         { value: null },
@@ -364,11 +364,11 @@ export function rowsSheet(log: TrialLog, columns: readonly string[], form: Measu
           `Bend (${name})`,
           `Standard uncertainty (${name})`,
           "Degrees of freedom",
-          `Low, ${percent} % (${name})`,
-          `High, ${percent} % (${name})`,
+          say`Low, ${percent} % (${name})`,
+          say`High, ${percent} % (${name})`,
           target,
           "Left out, or to be looked at, because",
-        ].map((value) => ({ value, bold: true })),
+        ].map((heading) => ({ value: toText(heading), bold: true })),
         ...rows,
       ],
       columnWidths: [14, 10, 12, 24, 20, 16, 16, 34, 60],
@@ -382,9 +382,9 @@ export function rowsSentence({ rows, leftOut }: RowsUncertainty, sheet: string):
 }
 
 /** Which source to improve first, in a sentence; undefined where nothing is said of any. */
-export function largestSource({ contributions }: BendUncertainty): string | undefined {
+export function largestSource({ contributions }: BendUncertainty): Said | undefined {
   const total = combinedUncertainty(contributions).standard ** 2;
   if (total === 0) return undefined;
   const largest = contributions.reduce((a, b) => (b.standard > a.standard ? b : a));
-  return `The largest part, ${significant((100 * largest.standard ** 2) / total, 2)} % of the variance, is the ${largest.name}: better there lowers it most.`;
+  return say`The largest part, ${significant((100 * largest.standard ** 2) / total, 2)} % of the variance, is the ${largest.name}: better there lowers it most.`;
 }

@@ -1,6 +1,7 @@
 /**
  * How repeatable the ruler reading is, where marks were measured more than once, and what that says in words.
  */
+import { say, listOf, capital, joinTexts } from "../language/said";
 import { repeatability, type Repeatability } from "../../statistics/measure/repeatability";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import { regress } from "../../statistics/fit/regression";
@@ -12,13 +13,11 @@ import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "../questio
 import { sessionColumn } from "../question/sessions";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import {
-  capital,
   confidenceText,
   counted,
   decimalsShowing,
   fixed,
   inSentence,
-  listOf,
   measured,
   pText,
   significant,
@@ -151,7 +150,7 @@ export function repeatabilitySentences({
 }: RepeatabilityAnswer): Sentence[] {
   const { heading } = there(columns[0], "a column of readings");
   const { unit } = heading;
-  const percent = `${confidenceText(confidence)} %`;
+  const percent = say`${confidenceText(confidence)} %`;
   const size = (value: number) => withUnit(measured(value, 2), unit);
   const name = inSentence(heading);
   const { things, times, sd, sdInterval, df, limit, share, shareInterval, shifts } = found;
@@ -170,13 +169,13 @@ export function repeatabilitySentences({
   }
   sentences.push({
     kind: "finding",
-    text: `A single reading of ${name} repeats to ${size(sd)} (standard deviation, ${percent} interval ${measured(sdInterval.low, 2)} to ${measured(sdInterval.high, 2)}, ${counted(df, "degree")} of freedom). Two readings of one mark differ by more than ${size(limit)} one time in twenty.`,
+    text: say`A single reading of ${name} repeats to ${size(sd)} (standard deviation, ${percent} interval ${measured(sdInterval.low, 2)} to ${measured(sdInterval.high, 2)}, ${counted(df, "degree")} of freedom). Two readings of one mark differ by more than ${size(limit)} one time in twenty.`,
   });
   if (share !== null && shareInterval) {
     const points = (value: number) => significant(100 * value, 2);
     sentences.push({
       kind: share > 0.1 ? "caution" : "finding",
-      text: `Reading makes up ${points(share)} % of the variance of ${name} between single readings of different shots (${percent} interval ${points(shareInterval.low)} to ${points(shareInterval.high)} %)${share > 0.1 ? ": reading each mark several times and taking the mean would make shots look more alike" : "; the rest is the shots'"}.`,
+      text: say`Reading makes up ${points(share)} % of the variance of ${name} between single readings of different shots (${percent} interval ${points(shareInterval.low)} to ${points(shareInterval.high)} %)${share > 0.1 ? ": reading each mark several times and taking the mean would make shots look more alike" : "; the rest is the shots'"}.`,
     });
   }
   shifts.forEach(({ value, standardError, low, high }, index) => {
@@ -188,18 +187,18 @@ export function repeatabilitySentences({
       told
         ? {
             kind: "caution",
-            text: `"${later}" lies ${withUnit(fixed(Math.abs(value), decimals), unit)} ${value < 0 ? "below" : "above"} "${before}" on average (${percent} interval ${fixed(Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(Math.max(Math.abs(low), Math.abs(high)), decimals)}): the readings were not made alike, and the figures above hold that shift as well.`,
+            text: say`"${later}" lies ${withUnit(fixed(Math.abs(value), decimals), unit)} ${value < 0 ? "below" : "above"} "${before}" on average (${percent} interval ${fixed(Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(Math.max(Math.abs(low), Math.abs(high)), decimals)}): the readings were not made alike, and the figures above hold that shift as well.`,
           }
         : {
             kind: "open",
-            text: `No shift of "${later}" against "${before}" is seen: from ${withUnit(fixed(Math.abs(low), decimals), unit)} below to ${withUnit(fixed(Math.abs(high), decimals), unit)} above (${percent} interval).`,
+            text: say`No shift of "${later}" against "${before}" is seen: from ${withUnit(fixed(Math.abs(low), decimals), unit)} below to ${withUnit(fixed(Math.abs(high), decimals), unit)} above (${percent} interval).`,
           },
     );
   });
   if (by) {
     const parts = by.levels.map((one) =>
       one.found
-        ? `"${one.level}" ${size(one.found.sd)} (${measured(one.found.sdInterval.low, 2)} to ${measured(one.found.sdInterval.high, 2)}, ${counted(one.rows, "mark")})`
+        ? say`"${one.level}" ${size(one.found.sd)} (${measured(one.found.sdInterval.low, 2)} to ${measured(one.found.sdInterval.high, 2)}, ${counted(one.rows, "mark")})`
         : `"${one.level}" has one mark only`,
     );
     const { p } = by.test;
@@ -207,11 +206,11 @@ export function repeatabilitySentences({
       p === null
         ? ""
         : p < 1 - confidence
-          ? `The levels repeat differently (${pText(p)}, analysis of variance of each mark's own spread). `
-          : `That the levels repeat differently is not shown (${pText(p)}, analysis of variance of each mark's own spread). `;
+          ? say`The levels repeat differently (${pText(p)}, analysis of variance of each mark's own spread). `
+          : say`That the levels repeat differently is not shown (${pText(p)}, analysis of variance of each mark's own spread). `;
     sentences.push({
       kind: p !== null && p < 1 - confidence ? "finding" : "open",
-      text: `${lead}${capital(inSentence(by.column.heading))}: ${parts.join("; ")}.`,
+      text: say`${lead}${capital(inSentence(by.column.heading))}: ${joinTexts(parts, "; ")}.`,
     });
   }
   sentences.push({

@@ -1,4 +1,5 @@
 /** Next, for a log of attempts: where to set the obstacle, and which setting goes with the farthest bend. */
+import { say, listOf, type Said } from "../language/said";
 import { nextSentences, nextSetting, type NextSetting } from "../attempts/nextSetting";
 import type { ReachAnswer } from "../attempts/reach";
 import { intervalText, lengthText } from "../attempts/lengthWords";
@@ -6,7 +7,7 @@ import type { Estimated } from "../../statistics/censored/censoredFit";
 import type { Driver, Setting } from "../../statistics/fit/designMatrix";
 import { extent } from "../../statistics/numeric/extent";
 import { convertUnit } from "../language/unitConversion";
-import { inSentence, listOf, significant, withUnit } from "../language/wording";
+import { inSentence, significant, withUnit } from "../language/wording";
 import { refuseReversed, type NextWish } from "./whatNext";
 
 export interface NextAttempts {
@@ -85,7 +86,7 @@ function placesOf(
 }
 
 /** What to do next, in sentences. */
-export function nextAttemptsSentences(answer: ReachAnswer, next: NextAttempts): string[] {
+export function nextAttemptsSentences(answer: ReachAnswer, next: NextAttempts): Said[] {
   const { gap } = next;
   const { attempts } = answer;
   const unit = attempts.unit === "mm" ? "mm" : "in";
@@ -105,21 +106,21 @@ export function nextAttemptsSentences(answer: ReachAnswer, next: NextAttempts): 
 function farthestSentences(
   { attempts, columns, fit }: ReachAnswer,
   { best, half, free, beyond }: NextAttempts,
-): string[] {
+): Said[] {
   if (columns.length === 0 || !half || half.estimate === null) return [];
   const where = columns.map(({ heading }, index) => {
     const driver = fit.question.drivers[index];
     return driver?.kind === "category"
       ? `${inSentence(heading)} "${driver.levels[best[index] as number] ?? ""}"`
-      : `${inSentence(heading)} ${withUnit(significant(best[index] as number, 4), heading.unit)}`;
+      : say`${inSentence(heading)} ${withUnit(significant(best[index] as number, 4), heading.unit)}`;
   });
-  const far = `half of the attempts bend at least ${lengthText(half, attempts.unit)} there (${intervalText(half, attempts.unit, fit.confidence)})`;
+  const far = say`half of the attempts bend at least ${lengthText(half, attempts.unit)} there (${intervalText(half, attempts.unit, fit.confidence)})`;
   if (free.length === 0)
     return [
-      `As it is set now, ${listOf(where)}, ${far}. Let a setting change within limits to see what goes with more.`,
+      say`As it is set now, ${listOf(where)}, ${far}. Let a setting change within limits to see what goes with more.`,
     ];
   return [
-    `Within what may change the farthest bend goes with ${listOf(where)}: ${far}. The best of several is partly luck, and what goes together need not be cause and effect: shoot there and see.`,
+    say`Within what may change the farthest bend goes with ${listOf(where)}: ${far}. The best of several is partly luck, and what goes together need not be cause and effect: shoot there and see.`,
     ...(beyond.length > 0
       ? [`No attempt was made so far out in ${listOf(beyond)}: there the line is drawn beyond what it was drawn from.`]
       : []),

@@ -1,4 +1,5 @@
 /** What to shoot next in sentences and as rows for a sheet. */
+import { say, joinTexts, listOf, type Said } from "../language/said";
 import { there } from "../../there";
 import { asRecord } from "../language/keptObject";
 import type { NewCell, NewSheet } from "../../workbook/port";
@@ -12,7 +13,6 @@ import {
   decimalsFor,
   fixed,
   inSentence,
-  listOf,
   severalOf,
   significant,
   withUnit,
@@ -58,23 +58,19 @@ export const PROPOSAL_TITLES: Readonly<Record<ProposalName, string>> = {
   teaching: "Teaches most",
 };
 
-function settingWords(settings: Proposal["settings"], free: boolean): string {
+function settingWords(settings: Proposal["settings"], free: boolean): Said {
   return listOf(
     settings
       .filter((one) => one.free === free)
       .map(({ heading, value }) => {
         const { name, unit } = parseHeading(heading);
-        return `${inSentence(parseHeading(name))} ${typeof value === "number" ? withUnit(significant(value, 3), unit) : value}`;
+        return say`${inSentence(parseHeading(name))} ${typeof value === "number" ? withUnit(significant(value, 3), unit) : value}`;
       }),
   );
 }
 
 /** One proposal in a sentence or two, never surer than its intervals. */
-export function proposalSentence(
-  name: ProposalName,
-  proposal: Proposal,
-  { analysis, best, highest }: WhatNext,
-): string {
+export function proposalSentence(name: ProposalName, proposal: Proposal, { analysis, best, highest }: WhatNext): Said {
   const { unit } = analysis.response.heading;
   if (name === "trade" && sameSettings(proposal, highest))
     return `${PROPOSAL_TITLES.trade}: the same setting as the highest predicted; nothing elsewhere promises more.`;
@@ -86,27 +82,28 @@ export function proposalSentence(
   const interval =
     mean.low === null || mean.high === null || single === null
       ? "; no interval can be given, for want of degrees of freedom"
-      : ` (${fixed(mean.low, decimals)} to ${shown(mean.high)} for ${session ? `the mean over many ${severalOf(session)}` : "the mean of many shots"}, ${fixed(single.low, decimals)} to ${shown(single.high)} for a single ${session ? `shot of a ${session} to come` : "one"}, ${percent} %)`;
+      : say` (${fixed(mean.low, decimals)} to ${shown(mean.high)} for ${session ? `the mean over many ${severalOf(session)}` : "the mean of many shots"}, ${fixed(single.low, decimals)} to ${shown(single.high)} for a single ${session ? `shot of a ${session} to come` : "one"}, ${percent} %)`;
   const chance =
     better === null || best === null
       ? ""
-      : ` It is better than the best so far, ${shown(best)} as fitted, with a probability of ${chanceText(better)}${gain !== null && better >= 0.0005 ? `; the improvement to be expected is ${withUnit(significant(gain, 2), unit)}` : ""}.`;
-  const learned = ` One shot there lowers the mean variance of the prediction by ${significant(100 * teaches, 2)} %.`;
+      : say` It is better than the best so far, ${shown(best)} as fitted, with a probability of ${chanceText(better)}${gain !== null && better >= 0.0005 ? say`; the improvement to be expected is ${withUnit(significant(gain, 2), unit)}` : ""}.`;
+  const learned = say` One shot there lowers the mean variance of the prediction by ${significant(100 * teaches, 2)} %.`;
   const outside =
     beyond.length === 0
       ? ""
       : ` ${listOf(beyond)} ${beyond.length === 1 ? "lies" : "lie"} beyond anything shot so far, where what is fitted may be far off.`;
-  return `${PROPOSAL_TITLES[name]}: ${settingWords(settings, true)}. Predicted ${inSentence(analysis.response.heading)} ${shown(mean.value)}${interval}.${name === "teaching" ? learned + chance : chance + learned}${outside}`;
+  return say`${PROPOSAL_TITLES[name]}: ${settingWords(settings, true)}. Predicted ${inSentence(analysis.response.heading)} ${shown(mean.value)}${interval}.${joinTexts(name === "teaching" ? [learned, chance] : [chance, learned])}${outside}`;
 }
 
 /** Alike to what anybody can set. */
 function sameSettings(a: Proposal, b: Proposal): boolean {
-  const told = (value: number | string | undefined) => (typeof value === "number" ? significant(value, 3) : value);
+  const told = (value: number | string | undefined) =>
+    typeof value === "number" ? Number(value.toPrecision(3)) : value;
   return a.settings.every(({ value }, i) => told(value) === told(b.settings[i]?.value));
 }
 
 /** What the proposals rest on, in sentences. */
-export function basisSentences(next: WhatNext): string[] {
+export function basisSentences(next: WhatNext): Said[] {
   const { analysis, form, unpredicted, highest } = next;
   const { check, log, response } = analysis;
   const held = settingWords(highest.settings, false);
@@ -124,7 +121,7 @@ export function basisSentences(next: WhatNext): string[] {
     ...(held === ""
       ? []
       : [
-          `Everything else stays as it is set up now: ${held}. Nothing has to be moved or re-levelled for these shots.`,
+          say`Everything else stays as it is set up now: ${held}. Nothing has to be moved or re-levelled for these shots.`,
         ]),
     "The highest of many predictions tends to be too high: shoot it several times before believing it. What was never varied, and what is not a driver of the question, these predictions cannot know.",
   ];
@@ -161,15 +158,15 @@ export interface NextProposals extends Pick<WhatNext, ProposalName> {
 }
 
 /** What to shoot next, in one line. */
-export function nextLine({ highest, analysis }: WhatNext): string {
+export function nextLine({ highest, analysis }: WhatNext): Said {
   const { settings, mean } = highest;
   const decimals = decimalsFor(mean.standardError ?? 0);
   const { heading } = analysis.response;
   const interval =
     mean.low === null || mean.high === null
       ? "; no interval can be given"
-      : `, ${confidenceText(analysis.choice.confidence)} % interval of the mean ${fixed(mean.low, decimals)} to ${fixed(mean.high, decimals)}`;
-  return `Predicted ${inSentence(heading)} is highest, ${withUnit(fixed(mean.value, decimals), heading.unit)}, at ${settingWords(settings, true)}${interval}.`;
+      : say`, ${confidenceText(analysis.choice.confidence)} % interval of the mean ${fixed(mean.low, decimals)} to ${fixed(mean.high, decimals)}`;
+  return say`Predicted ${inSentence(heading)} is highest, ${withUnit(fixed(mean.value, decimals), heading.unit)}, at ${settingWords(settings, true)}${interval}.`;
 }
 
 /** The proposals as rows to shoot, each so many times, in the order highest, trade, teaching, one of each in turn. */

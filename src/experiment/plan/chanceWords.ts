@@ -1,4 +1,5 @@
 /** What a plan can tell of one setting, in words. */
+import { say, type Said } from "../language/said";
 import { counted, significant } from "../language/wording";
 import type { ChancePlace } from "./chanceCurve";
 import type { PlanWish } from "./plan";
@@ -10,14 +11,14 @@ export function chanceWords(
   chance: number | null,
   by: SettingPower["by"],
   sessionSpread: number | undefined,
-): string {
+): Said {
   if (by === "shots")
     return chance === null
       ? "it cannot say, no shots are left over to judge the scatter"
-      : `${significant(100 * chance, 2)} %`;
+      : say`${significant(100 * chance, 2)} %`;
   const visits = sessions * tables.length;
   if (chance !== null)
-    return `${significant(100 * chance, 2)} %; it never changes within a session, so the ${visits} sessions tell of it and more shots in each hardly help`;
+    return say`${significant(100 * chance, 2)} %; it never changes within a session, so the ${visits} sessions tell of it and more shots in each hardly help`;
   return sessionSpread === undefined
     ? "it cannot say: it never changes within a session, and how sessions scatter among each other is not known; give the spread of sessions, or change it within each"
     : `it cannot say: it never changes within a session, and ${visits} sessions leave none over to judge how they scatter; plan more sessions, or change it within each`;
@@ -27,13 +28,12 @@ export function chanceWords(
  * What is said beside chances that hold for measured bends. The Fisher information of a normal mean from one bound at
  * the mean itself is φ(0)² / ¼ = 2/π of that of the value, and less at any other bound.
  */
-export const ATTEMPTS_TELL_LESS =
-  "These chances hold for measured bends. An attempt that says only got by or hit tells at most 2/π of that, 64 %, with the obstacle where half get by: plan at least 1.6 times the shots.";
+export const ATTEMPTS_TELL_LESS = say`These chances hold for measured bends. An attempt that says only got by or hit tells at most 2/π of that, 64 %, with the obstacle where half get by: plan at least ${1.6} times the shots.`;
 
 /** What the plan comes to, in one line. @param difference as it is read, with its unit */
-export function planLine({ shots, chance, hardest }: ChancePlace, visits: number, difference: string): string {
+export function planLine({ shots, chance, hardest }: ChancePlace, visits: number, difference: string): Said {
   const lead = `${counted(shots, "shot")} in ${counted(visits, "session")}`;
   return chance === null
     ? `${lead}; whether they show a difference of ${difference} in ${hardest} cannot be said.`
-    : `${lead} show a difference of ${difference} with a chance of ${significant(100 * chance, 2)} % (${hardest}, the hardest to see).`;
+    : say`${lead} show a difference of ${difference} with a chance of ${significant(100 * chance, 2)} % (${hardest}, the hardest to see).`;
 }

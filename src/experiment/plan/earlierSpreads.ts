@@ -1,4 +1,5 @@
 /** How single shots and sessions scattered in the rows that there are, for a plan of the next ones. */
+import { say, type Said } from "../language/said";
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
 import { confidenceText, counted, measured, withUnit } from "../language/wording";
 import { analyse, NoAnswer, type Analysis } from "../question/analysis";
@@ -14,7 +15,7 @@ export interface EarlierSpreads {
   /** That of sessions; undefined where no column says which shots go together. */
   readonly sessions: number | undefined;
   /** Where they are from, with their intervals. */
-  readonly sentence: string;
+  readonly sentence: Said;
 }
 
 /**
@@ -43,7 +44,7 @@ export function earlierSpreads(
   return {
     shots: convertUnit(sd, from, unit),
     sessions: undefined,
-    sentence: `From ${rows}: single shots scatter ${shown(sd)} about the drivers. ${sessionsUntold(session)}`,
+    sentence: say`From ${rows}: single shots scatter ${shown(sd)} about the drivers. ${sessionsUntold(session)}`,
   };
 }
 
@@ -60,12 +61,12 @@ function ofSessions(
   const ends = regression.spreadIntervals();
   const interval = (part: "between" | "within") =>
     ends
-      ? ` (${confidenceText(regression.confidence)} % interval ${measured(convert(ends[part].low), 2)} to ${measured(convert(ends[part].high), 2)})`
+      ? say` (${confidenceText(regression.confidence)} % interval ${measured(convert(ends[part].low), 2)} to ${measured(convert(ends[part].high), 2)})`
       : "";
   return {
     shots: convert(within),
     sessions: convert(between),
-    sentence: `From ${rows} of ${counted(groups, "session")}: single shots scatter ${withUnit(measured(convert(within), 3), unit)}${interval("within")}, sessions ${withUnit(measured(convert(between), 3), unit)}${interval("between")}. From few sessions the second is hardly known: plan with the upper end too.`,
+    sentence: say`From ${rows} of ${counted(groups, "session")}: single shots scatter ${withUnit(measured(convert(within), 3), unit)}${interval("within")}, sessions ${withUnit(measured(convert(between), 3), unit)}${interval("between")}. From few sessions the second is hardly known: plan with the upper end too.`,
   };
 }
 

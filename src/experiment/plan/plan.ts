@@ -2,12 +2,13 @@
  * Plans trials: which settings, how often, in which order, on which tables and in which sessions, and what the plan
  * cannot tell apart.
  */
+import { listOf, capital } from "../language/said";
 import { compositeDesign, type StarReach } from "../../statistics/design/compositeDesign";
 import { drawer, shuffled, type Draw } from "../../statistics/numeric/drawer";
 import { latinSquare } from "../../statistics/design/latinSquare";
 import { blocked, mixedWith, order, twoLevel, type TwoLevel } from "../../statistics/design/twoLevel";
 import { parseHeading } from "../log/header";
-import { capital, counted, listOf } from "../language/wording";
+import { counted } from "../language/wording";
 import { there } from "../../there";
 
 export type PlanKind = "all" | "fraction" | "composite" | "square";

@@ -1,6 +1,7 @@
 /**
  * A plan as its form has it: texts as typed, which may not yet make sense, and what they wish for when they do.
  */
+import { listOf } from "../language/said";
 import { asRecord } from "../language/keptObject";
 import type { StarReach } from "../../statistics/design/compositeDesign";
 import { extent } from "../../statistics/numeric/extent";
@@ -13,7 +14,6 @@ import { PlanProblem, type PlanFactor, type PlanKind, type PlanWish } from "./pl
 import { levelOf, numberOf } from "../log/reading";
 import type { TrialLog } from "../log/trialLog";
 import { typedNumber } from "../language/typedNumber";
-import { listOf, significant } from "../language/wording";
 
 export interface FactorDraft {
   readonly heading: string;
@@ -84,9 +84,7 @@ export function firstDraft(log: TrialLog | undefined, seed: number, sessions?: r
       if (as === "number") {
         const numbers = column.readings.map(numberOf).filter(Number.isFinite);
         const { low, high } = extent(numbers);
-        return low < high
-          ? [{ heading, levels: `${significant(low, 3).replace("−", "-")}, ${significant(high, 3).replace("−", "-")}` }]
-          : [];
+        return low < high ? [{ heading, levels: `${typedAgain(low)}, ${typedAgain(high)}` }] : [];
       }
       const levels = [...new Set(column.readings.map(levelOf).filter((text) => text !== ""))];
       return levels.length > 1 && levels.length <= MOST_GUESSED ? [{ heading, levels: levels.join(", ") }] : [];
@@ -105,10 +103,12 @@ export function firstDraft(log: TrialLog | undefined, seed: number, sessions?: r
   };
 }
 
+/** A number as a field takes it. */
+const typedAgain = (value: number) => String(Number(value.toPrecision(3)));
+
 /** Both spreads as the form has them. */
 export function spreadTexts({ shots, sessions }: EarlierSpreads): Pick<PlanDraft, "spread" | "sessionSpread"> {
-  const text = (value: number) => significant(value, 3).replace("−", "-");
-  return { spread: text(shots), sessionSpread: sessions === undefined ? "" : text(sessions) };
+  return { spread: typedAgain(shots), sessionSpread: sessions === undefined ? "" : typedAgain(sessions) };
 }
 
 /** Reads a kept draft; what is missing or of the wrong kind is the usual. */

@@ -1,13 +1,13 @@
 /**
  * From a log and a question to an answer with its rows.
  */
+import { capital, say, toText } from "../language/said";
 import { buildDriver, buildGrouping, numbersOf } from "./buildDriver";
 import { headingsOf, type Choice, type ScatterChoice } from "./choice";
 import { memo } from "../../statistics/numeric/memo";
 import { checkRows, columnNamed, UnknownColumn, type RowCheck } from "./rowCheck";
 import { sessionColumn } from "./sessions";
 import type { LogColumn, TrialLog } from "../log/trialLog";
-import { capital } from "../language/wording";
 import type { Driver } from "../../statistics/fit/designMatrix";
 import type { ErrorModel, Grouping } from "../../statistics/errors/errorModel";
 import { regress, regressionMemory, type Regression, type RegressionMemory } from "../../statistics/fit/regression";
@@ -68,7 +68,7 @@ export function prepare(log: TrialLog, choice: Choice, responseIs: "number" | "m
     throw new NoAnswer(
       rows === 0
         ? "There are no trials under the headings yet."
-        : `None of the ${rows} rows can be used: ${first?.reason} (${first?.address}).`,
+        : toText(say`None of the ${rows} rows can be used: ${first?.reason ?? ""} (${first?.address ?? ""}).`),
       check,
     );
   }

@@ -1,6 +1,7 @@
 /**
  * The answer in sentences: numbers, units and intervals, never surer than the interval, never a cause.
  */
+import { say, joinTexts, listOf, capital, type Said } from "../language/said";
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import { widenings } from "../../statistics/checks/collinearity";
 import type { CategoryDriver, NumberDriver, Setting } from "../../statistics/fit/designMatrix";
@@ -12,14 +13,12 @@ import { noticedSentence, noticedSession, sessionColumn, structureSentences } fr
 import { asksOfObstacle, obstacleSentence } from "../log/attemptLog";
 import { parseHeading } from "../log/header";
 import {
-  capital,
   chanceText,
   confidenceText,
   counted,
   decimalsShowing,
   fixed,
   inSentence,
-  listOf,
   measured,
   moreOf,
   pText,
@@ -33,7 +32,7 @@ import { there } from "../../there";
 
 export interface Sentence {
   readonly kind: "summary" | "finding" | "open" | "missing" | "caution";
-  readonly text: string;
+  readonly text: Said;
 }
 
 /** All sentences in reading order. */
@@ -90,11 +89,11 @@ function togetherSentence({ columns, regression }: Analysis, index: number, wide
     p === null
       ? ""
       : told
-        ? ` Its coefficient is told from 0 (${pText(p, df2)}) only as far as the fit holds where no shots are.`
-        : ` The rows do not tell one from the other (${pText(p, df2)}).`;
+        ? say` Its coefficient is told from 0 (${pText(p, df2)}) only as far as the fit holds where no shots are.`
+        : say` The rows do not tell one from the other (${pText(p, df2)}).`;
   return {
     kind: "open",
-    text: `${capital(name)} and ${others} go together in these rows: ${chanceText(1 - 1 / widening ** 2)} of the variation of ${name} goes with ${others}, so nothing shows what ${name} does with ${columns.length > 2 ? "the others" : others} alike.${standing} Had they varied apart, the interval of its coefficient would be 1/${significant(widening, 2)} as wide: shoot the combinations that are missing.`,
+    text: say`${capital(name)} and ${others} go together in these rows: ${chanceText(1 - 1 / widening ** 2)} of the variation of ${name} goes with ${others}, so nothing shows what ${name} does with ${columns.length > 2 ? "the others" : others} alike.${standing} Had they varied apart, the interval of its coefficient would be 1/${significant(widening, 2)} as wide: shoot the combinations that are missing.`,
   };
 }
 
@@ -118,10 +117,10 @@ function summary({ log, choice, check, response, regression, columns }: Analysis
       text: `${response.heading.name} is the same in every row, so nothing can be said of what drives it.`,
     });
   } else if (columns.length > 0) {
-    const share = `${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${regression.rSquared > 0 ? `${significant(100 * regression.rSquared, 3)} %` : "none"} of the variation of ${inSentence(response.heading)} ${choice.constant ? "in these rows" : "about 0 in these rows (without a constant it is not measured about the mean, and is no share of what differs between rows)"}`;
+    const share = say`${capital(names)} ${columns.length > 1 ? "together account" : "accounts"} for ${regression.rSquared > 0 ? say`${significant(100 * regression.rSquared, 3)} %` : "none"} of the variation of ${inSentence(response.heading)} ${choice.constant ? "in these rows" : "about 0 in these rows (without a constant it is not measured about the mean, and is no share of what differs between rows)"}`;
     sentences.push({
       kind: "summary",
-      text: `${share}; ${choice.weight === undefined ? "a single shot" : "a shot of weight 1"} scatters ${withUnit(measured(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : `, ${df} degrees of freedom`}) about the fit.`,
+      text: say`${share}; ${choice.weight === undefined ? "a single shot" : "a shot of weight 1"} scatters ${withUnit(measured(sd, 2), unit)} (standard deviation${regression.spread ? " within one group" : say`, ${df} degrees of freedom`}) about the fit.`,
     });
   }
   if (choice.weight !== undefined) {
@@ -171,7 +170,7 @@ function numberSentences(analysis: Analysis, driver: NumberDriver, index: number
   return [
     effectSentence(
       analysis,
-      capital(`${othersAlike(analysis, index)}${moreOf(step, heading)}`),
+      capital(say`${othersAlike(analysis, index)}${moreOf(step, heading)}`),
       effect,
       `${verb}${jointly}`,
     ),
@@ -179,14 +178,14 @@ function numberSentences(analysis: Analysis, driver: NumberDriver, index: number
 }
 
 /** "… go with 0.08 in less bend, 95 % interval 0.03 to 0.13", or that the rows do not tell which way. */
-function effectSentence(analysis: Analysis, subject: string, effect: Estimate, verb: string): Sentence {
+function effectSentence(analysis: Analysis, subject: Said, effect: Estimate, verb: string): Sentence {
   const { text, told } = effectText(analysis, effect);
-  if (unheld(analysis, effect)) return { kind: "missing", text: `${subject}: ${text}.` };
+  if (unheld(analysis, effect)) return { kind: "missing", text: say`${subject}: ${text}.` };
   return told
-    ? { kind: "finding", text: `${subject} ${verb} with ${text}.` }
+    ? { kind: "finding", text: say`${subject} ${verb} with ${text}.` }
     : {
         kind: "open",
-        text: `${subject}: the rows do not tell whether ${inSentence(analysis.response.heading)} changes; ${text}.`,
+        text: say`${subject}: the rows do not tell whether ${inSentence(analysis.response.heading)} changes; ${text}.`,
       };
 }
 
@@ -203,12 +202,12 @@ function tooFewGroups({ choice: { scatter } }: Analysis): string {
 }
 
 /** An effect in words, and whether they name a direction. */
-export function effectText(analysis: Analysis, estimate: Estimate): { text: string; told: boolean } {
+export function effectText(analysis: Analysis, estimate: Estimate): { text: Said; told: boolean } {
   const { response, regression } = analysis;
   if (unheld(analysis, estimate)) {
     const { value } = estimate;
     return {
-      text: `${withUnit(significant(Math.abs(value), 4), response.heading.unit)} ${value < 0 ? "less" : "more"} ${inSentence(response.heading)} in these rows, without an interval (${tooFewGroups(analysis)} bear on it)`,
+      text: say`${withUnit(significant(Math.abs(value), 4), response.heading.unit)} ${value < 0 ? "less" : "more"} ${inSentence(response.heading)} in these rows, without an interval (${tooFewGroups(analysis)} bear on it)`,
       told: true,
     };
   }
@@ -218,34 +217,34 @@ export function effectText(analysis: Analysis, estimate: Estimate): { text: stri
 function judgedText(
   { response, regression }: Pick<Analysis, "response" | "regression">,
   { value, standardError, low, high }: Estimate,
-): { text: string; told: boolean } {
+): { text: Said; told: boolean } {
   const unit = response.heading.unit;
   const name = inSentence(response.heading);
-  const percent = `${confidenceText(regression.confidence)} %`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
   const amount = (x: number, decimals: number) => withUnit(fixed(Math.abs(x), decimals), unit);
   const direction = (x: number) => (x < 0 ? "less" : "more");
   if (standardError === null || low === null || high === null) {
     return {
-      text: `${withUnit(significant(Math.abs(value), 4), unit)} ${direction(value)} ${name} in these rows, with no spread to judge it by`,
+      text: say`${withUnit(significant(Math.abs(value), 4), unit)} ${direction(value)} ${name} in these rows, with no spread to judge it by`,
       told: true,
     };
   }
   if (standardError === 0 && value === 0) return { text: `no change of ${name}, exactly in these rows`, told: true };
   if (standardError < 1e-9 * Math.abs(value))
     return {
-      text: `${withUnit(significant(Math.abs(value), 6), unit)} ${direction(value)} ${name}, exactly in these rows`,
+      text: say`${withUnit(significant(Math.abs(value), 6), unit)} ${direction(value)} ${name}, exactly in these rows`,
       told: true,
     };
   const decimals = decimalsShowing(standardError, low, high);
   if (low > 0 || high < 0) {
     const [near, far] = low > 0 ? [low, high] : [-high, -low];
     return {
-      text: `${amount(value, decimals)} ${direction(value)} ${name}, ${percent} interval ${fixed(near, decimals)} to ${fixed(far, decimals)}`,
+      text: say`${amount(value, decimals)} ${direction(value)} ${name}, ${percent} interval ${fixed(near, decimals)} to ${fixed(far, decimals)}`,
       told: true,
     };
   }
   return {
-    text: `the ${percent} interval runs from ${amount(low, decimals)} less to ${amount(high, decimals)} more`,
+    text: say`the ${percent} interval runs from ${amount(low, decimals)} less to ${amount(high, decimals)} more`,
     told: false,
   };
 }
@@ -267,7 +266,7 @@ function curveSentences(analysis: Analysis, driver: NumberDriver, index: number)
     if (!effect) return [];
     const { text, told } = effectText(analysis, effect);
     return [
-      `going from ${significant(from, 3)} to ${withUnit(significant(to, 3), heading.unit)} ${told ? `goes with ${text}` : `tells no direction (${text})`}`,
+      say`going from ${significant(from, 3)} to ${withUnit(significant(to, 3), heading.unit)} ${told ? say`goes with ${text}` : say`tells no direction (${text})`}`,
     ];
   });
   const test = curveTest(regression, index);
@@ -275,18 +274,18 @@ function curveSentences(analysis: Analysis, driver: NumberDriver, index: number)
   if (parts.length > 0)
     sentences.push({
       kind: "finding",
-      text: capital(`${othersAlike(analysis, index)}along the curve of ${inSentence(heading)}, ${listOf(parts)}.`),
+      text: capital(say`${othersAlike(analysis, index)}along the curve of ${inSentence(heading)}, ${listOf(parts)}.`),
     });
   if (test.p !== null) {
     sentences.push(
       test.p < 1 - regression.confidence
         ? {
             kind: "finding",
-            text: `A straight line does not do for ${inSentence(heading)} (${pText(test.p, test.df2)}): how much ${inSentence(response.heading)} changes depends on where one starts.`,
+            text: say`A straight line does not do for ${inSentence(heading)} (${pText(test.p, test.df2)}): how much ${inSentence(response.heading)} changes depends on where one starts.`,
           }
         : {
             kind: "open",
-            text: `These rows do not show that ${inSentence(heading)} curves (${pText(test.p, test.df2)}); a straight line would fit them about as well.`,
+            text: say`These rows do not show that ${inSentence(heading)} curves (${pText(test.p, test.df2)}); a straight line would fit them about as well.`,
           },
     );
   }
@@ -303,13 +302,14 @@ function categorySentences(analysis: Analysis, driver: CategoryDriver, index: nu
     const { text, told } = effectText(analysis, effect);
     const subject = capital(`${othersAlike(analysis, index)}${name} "${level}"`);
     const reference = `${name} "${driver.levels[0]}"`;
-    if (unheld(analysis, effect)) return [{ kind: "missing", text: `${subject} compared with ${reference}: ${text}.` }];
+    if (unheld(analysis, effect))
+      return [{ kind: "missing", text: say`${subject} compared with ${reference}: ${text}.` }];
     return [
       told
-        ? { kind: "finding", text: `${subject} goes with ${text}, compared with ${reference}.` }
+        ? { kind: "finding", text: say`${subject} goes with ${text}, compared with ${reference}.` }
         : {
             kind: "open",
-            text: `${subject} cannot be told from ${reference}; ${text} ${inSentence(analysis.response.heading)}.`,
+            text: say`${subject} cannot be told from ${reference}; ${text} ${inSentence(analysis.response.heading)}.`,
           },
     ];
   });
@@ -320,11 +320,11 @@ function categorySentences(analysis: Analysis, driver: CategoryDriver, index: nu
         test.p < 1 - regression.confidence
           ? {
               kind: "finding",
-              text: `Taken together the ${driver.levels.length} levels of ${name} differ by more than the scatter explains (${pText(test.p, test.df2)}).`,
+              text: say`Taken together the ${driver.levels.length} levels of ${name} differ by more than the scatter explains (${pText(test.p, test.df2)}).`,
             }
           : {
               kind: "open",
-              text: `Taken together, no difference between the ${driver.levels.length} levels of ${name} can be told from the scatter (${pText(test.p, test.df2)}).`,
+              text: say`Taken together, no difference between the ${driver.levels.length} levels of ${name} can be told from the scatter (${pText(test.p, test.df2)}).`,
             },
       );
     }
@@ -343,24 +343,24 @@ function jointSentence(analysis: Analysis, a: number, b: number): Sentence {
   if (test.p >= 1 - regression.confidence) {
     return {
       kind: "open",
-      text: `These rows do not show that the effect of ${names[0]} depends on ${names[1]} (${pText(test.p, test.df2)}).`,
+      text: say`These rows do not show that the effect of ${names[0]} depends on ${names[1]} (${pText(test.p, test.df2)}).`,
     };
   }
   const [drivers, middle] = [regression.question.drivers, middleSettings(regression)];
   const [number, other] = there(drivers[a], "a driver").kind === "number" ? [a, b] : [b, a];
   const driver = there(drivers[number], "a driver");
   const partner = there(drivers[other], "a driver");
-  const lead = `The effect of ${inSentence(there(columns[number], "a column").heading)} on ${inSentence(response.heading)} depends on ${inSentence(there(columns[other], "a column").heading)} (${pText(test.p, test.df2)})`;
-  if (driver.kind !== "number") return { kind: "finding", text: `${lead}; see the coefficients.` };
+  const lead = say`The effect of ${inSentence(there(columns[number], "a column").heading)} on ${inSentence(response.heading)} depends on ${inSentence(there(columns[other], "a column").heading)} (${pText(test.p, test.df2)})`;
+  if (driver.kind !== "number") return { kind: "finding", text: say`${lead}; see the coefficients.` };
   const step = usualStep(driver, there(columns[number], "a column").heading.unit);
-  const places: { said: string; setting: Setting }[] =
+  const places: { said: Said; setting: Setting }[] =
     partner.kind === "category"
       ? partner.levels.map((level, index) => ({ said: `with "${level}"`, setting: index }))
       : ["low", "high"].map((end) => {
           const sorted = Float64Array.from(partner.values as ArrayLike<number>).sort();
           const setting = there(sorted[Math.round((end === "low" ? 0.1 : 0.9) * (sorted.length - 1))], "a value");
           return {
-            said: `at ${withUnit(significant(setting, 4), there(columns[other], "a column").heading.unit)}`,
+            said: say`at ${withUnit(significant(setting, 4), there(columns[other], "a column").heading.unit)}`,
             setting,
           };
         });
@@ -368,11 +368,11 @@ function jointSentence(analysis: Analysis, a: number, b: number): Sentence {
     const base = replace(middle, other, setting);
     const at = middle[number] as number;
     const effect = regression.difference(replace(base, number, at), replace(base, number, at + step));
-    return effect ? [`${said}: ${effectText(analysis, effect).text}`] : [];
+    return effect ? [say`${said}: ${effectText(analysis, effect).text}`] : [];
   });
   return {
     kind: "finding",
-    text: `${lead}. ${capital(moreOf(step, there(columns[number], "a column").heading))}: ${parts.join("; ")}.`,
+    text: say`${lead}. ${capital(moreOf(step, there(columns[number], "a column").heading))}: ${joinTexts(parts, "; ")}.`,
   };
 }
 
@@ -390,7 +390,7 @@ function cautions(analysis: Analysis): Sentence[] {
 }
 
 /** What the intervals assume of the rows, and how they were made. */
-export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" | "regression">): string {
+export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" | "regression">): Said {
   const { scatter } = choice;
   if (!scatter)
     return "The intervals hold if every row is a shot on its own. Shots of one session share their conditions, which makes intervals look narrower than they are.";
@@ -411,14 +411,14 @@ export function scatterSentence({ choice, regression }: Pick<Analysis, "choice" 
   const { between, within } = regression.spread;
   const unit = parseHeading(choice.response).unit;
   const ends = regression.spreadIntervals();
-  const percent = `${confidenceText(regression.confidence)} %`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
   const interval = (part: "between" | "within") =>
-    ends ? ` (${percent} interval ${measured(ends[part].low, 2)} to ${measured(ends[part].high, 2)})` : "";
+    ends ? say` (${percent} interval ${measured(ends[part].low, 2)} to ${measured(ends[part].high, 2)})` : "";
   const found =
     between === 0
-      ? `these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0${ends && ends.between.high > 0 ? `, though it may be up to ${withUnit(measured(ends.between.high, 2), unit)}` : ""}`
-      : `from one ${name} to the next the level shifts by ${withUnit(measured(between, 2), unit)}${interval("between")}, a single shot within it scatters ${withUnit(measured(within, 2), unit)}${interval("within")} (standard deviations, ${groups} groups)`;
-  return `${shifted}: ${found}.`;
+      ? say`these rows show no more difference between the ${groups} groups than single shots make, so the shift is taken as 0${ends && ends.between.high > 0 ? say`, though it may be up to ${withUnit(measured(ends.between.high, 2), unit)}` : ""}`
+      : say`from one ${name} to the next the level shifts by ${withUnit(measured(between, 2), unit)}${interval("between")}, a single shot within it scatters ${withUnit(measured(within, 2), unit)}${interval("within")} (standard deviations, ${groups} groups)`;
+  return say`${shifted}: ${found}.`;
 }
 
 /** Which structure was taken where groups were named, and a column that nobody named but that looks like a session. */

@@ -1,6 +1,7 @@
 /**
  * Tables, cloths or other levels compared with each other, and what the comparison says in words.
  */
+import { say, listOf, capital, type Said } from "../language/said";
 import {
   compare,
   compareSlopes,
@@ -17,13 +18,11 @@ import { sessionAware, type SessionAware } from "./sessionAware";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import {
   allOf,
-  capital,
   confidenceText,
   counted,
   decimalsShowing,
   fixed,
   inSentence,
-  listOf,
   moreOf,
   pText,
   significant,
@@ -156,7 +155,7 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
   const { analysis, margin, comparison, reference } = answer;
   const { response, columns, regression, check, log } = analysis;
   const unit = response.heading.unit;
-  const percent = `${confidenceText(regression.confidence)} %`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
   const others = columns.slice(1).map(({ heading }) => inSentence(heading));
   const alike =
     others.length === 0 ? "" : `, with ${listOf(others)} alike (numbers at their mean, categories with equal weight)`;
@@ -174,8 +173,8 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
       kind: "caution",
       text:
         reference === undefined
-          ? `The ${percent} intervals and p-values of the pairs hold for ${allOf(comparison.pairs.length, "pair")} (studentised range after Tukey, 1953, and Kramer, 1956); the intervals of the means hold one at a time.`
-          : `The ${percent} intervals and p-values hold for ${allOf(comparison.pairs.length, "comparison", ` with "${reference}"`)} (after Dunnett, 1955), and say nothing of the other levels among each other; the intervals of the means hold one at a time.`,
+          ? say`The ${percent} intervals and p-values of the pairs hold for ${allOf(comparison.pairs.length, "pair")} (studentised range after Tukey, 1953, and Kramer, 1956); the intervals of the means hold one at a time.`
+          : say`The ${percent} intervals and p-values hold for ${allOf(comparison.pairs.length, "comparison", ` with "${reference}"`)} (after Dunnett, 1955), and say nothing of the other levels among each other; the intervals of the means hold one at a time.`,
     });
     if (margin === undefined)
       sentences.push({
@@ -188,7 +187,7 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
 }
 
 /** Whether the number's effect differs between the levels, what it is at each, and which differ. */
-function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percent: string): Sentence[] {
+function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percent: Said): Sentence[] {
   if (!slope) return [];
   const { regression, response, columns } = analysis;
   const { slopes, pairs, test } = slope.found;
@@ -206,17 +205,17 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
       : told
         ? {
             kind: "finding",
-            text: `The effect of ${number} on ${name} depends on ${category} (${pText(test.p, test.df2)}).`,
+            text: say`The effect of ${number} on ${name} depends on ${category} (${pText(test.p, test.df2)}).`,
           }
         : {
             kind: "open",
-            text: `These rows do not show that the effect of ${number} on ${name} depends on ${category} (${pText(test.p, test.df2)}).`,
+            text: say`These rows do not show that the effect of ${number} on ${name} depends on ${category} (${pText(test.p, test.df2)}).`,
           },
   ];
   const amount = (value: number, decimals: number) => withUnit(fixed(Math.abs(value), decimals), response.heading.unit);
   const way = (value: number) => (value < 0 ? "less" : "more");
   for (const { level, estimate } of slopes) {
-    const lead = `${capital(moreOf(step, heading))} with "${level}"`;
+    const lead = say`${capital(moreOf(step, heading))} with "${level}"`;
     if (!estimate)
       sentences.push({
         kind: "missing",
@@ -225,7 +224,7 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
     else if (estimate.standardError === null || estimate.low === null || estimate.high === null) {
       sentences.push({
         kind: "open",
-        text: `${lead}: ${withUnit(significant(step * Math.abs(estimate.value), 4), response.heading.unit)} ${way(estimate.value)} ${name} in these rows, with no spread to judge it by.`,
+        text: say`${lead}: ${withUnit(significant(step * Math.abs(estimate.value), 4), response.heading.unit)} ${way(estimate.value)} ${name} in these rows, with no spread to judge it by.`,
       });
     } else {
       const decimals = decimalsShowing(step * estimate.standardError, step * estimate.low, step * estimate.high);
@@ -234,11 +233,11 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
         low > 0 || high < 0
           ? {
               kind: "finding",
-              text: `${lead}: ${amount(step * estimate.value, decimals)} ${way(estimate.value)} ${name}, ${percent} interval ${fixed(Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(Math.max(Math.abs(low), Math.abs(high)), decimals)}.`,
+              text: say`${lead}: ${amount(step * estimate.value, decimals)} ${way(estimate.value)} ${name}, ${percent} interval ${fixed(Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(Math.max(Math.abs(low), Math.abs(high)), decimals)}.`,
             }
           : {
               kind: "open",
-              text: `${lead}: from ${amount(low, decimals)} less to ${amount(high, decimals)} more ${name} (${percent} interval).`,
+              text: say`${lead}: from ${amount(low, decimals)} less to ${amount(high, decimals)} more ${name} (${percent} interval).`,
             },
       );
     }
@@ -250,11 +249,11 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
       low > 0 || high < 0
         ? {
             kind: "finding",
-            text: `${capital(moreOf(step, heading))} changes ${name} by ${amount(step * difference, decimals)} ${way(difference)} with "${a}" than with "${b}", ${percent} interval ${fixed(step * Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(step * Math.max(Math.abs(low), Math.abs(high)), decimals)} (${pText(p, df)}).`,
+            text: say`${capital(moreOf(step, heading))} changes ${name} by ${amount(step * difference, decimals)} ${way(difference)} with "${a}" than with "${b}", ${percent} interval ${fixed(step * Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(step * Math.max(Math.abs(low), Math.abs(high)), decimals)} (${pText(p, df)}).`,
           }
         : {
             kind: "open",
-            text: `The effect of ${number} cannot be told apart between "${a}" and "${b}": with "${a}", ${moreOf(step, heading)} may change ${name} by from ${amount(step * low, decimals)} less to ${amount(step * high, decimals)} more than with "${b}" (${pText(p, df)}).`,
+            text: say`The effect of ${number} cannot be told apart between "${a}" and "${b}": with "${a}", ${moreOf(step, heading)} may change ${name} by from ${amount(step * low, decimals)} less to ${amount(step * high, decimals)} more than with "${b}" (${pText(p, df)}).`,
           },
     );
   }
@@ -270,7 +269,7 @@ function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percen
 function pairSentence(
   { a, b, difference, standardError, df, low, high, p, equivalent }: Pairing,
   unit: string,
-  percent: string,
+  percent: Said,
   margin: number | undefined,
 ): Sentence {
   const pair = `"${a}" and "${b}"`;
@@ -280,7 +279,7 @@ function pairSentence(
   if (standardError === null || low === null || high === null || p === null) {
     return {
       kind: "open",
-      text: `"${a}" has ${withUnit(significant(Math.abs(difference), 4), unit)} ${more} than "${b}" in these rows, without an interval: too little is there to judge it by.`,
+      text: say`"${a}" has ${withUnit(significant(Math.abs(difference), 4), unit)} ${more} than "${b}" in these rows, without an interval: too little is there to judge it by.`,
     };
   }
   const decimals = decimalsShowing(standardError, low, high);
@@ -288,17 +287,17 @@ function pairSentence(
     margin === undefined
       ? ""
       : equivalent
-        ? `; they are the same to ${withUnit(significant(margin, 4), unit)}`
-        : `; that they are the same to ${withUnit(significant(margin, 4), unit)} is not shown`;
+        ? say`; they are the same to ${withUnit(significant(margin, 4), unit)}`
+        : say`; that they are the same to ${withUnit(significant(margin, 4), unit)} is not shown`;
   if (low > 0 || high < 0) {
     const [near, far] = low > 0 ? [low, high] : [-high, -low];
     return {
       kind: "finding",
-      text: `"${a}" has ${amount(difference, decimals)} ${more} than "${b}", ${percent} interval ${fixed(near, decimals)} to ${fixed(far, decimals)} (${pText(p, df)})${within}.`,
+      text: say`"${a}" has ${amount(difference, decimals)} ${more} than "${b}", ${percent} interval ${fixed(near, decimals)} to ${fixed(far, decimals)} (${pText(p, df)})${within}.`,
     };
   }
   return {
     kind: "open",
-    text: `${pair} cannot be told apart: "${a}" may have from ${amount(low, decimals)} less to ${amount(high, decimals)} more than "${b}" (${pText(p, df)})${within}.`,
+    text: say`${pair} cannot be told apart: "${a}" may have from ${amount(low, decimals)} less to ${amount(high, decimals)} more than "${b}" (${pText(p, df)})${within}.`,
   };
 }

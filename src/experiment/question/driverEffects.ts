@@ -1,26 +1,18 @@
 /** What each driver goes with for a usual step, all in the unit of the response, and the answer in one line. */
+import { say, toText, listOf, capital, type Said } from "../language/said";
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import type { Setting } from "../../statistics/fit/designMatrix";
 import type { Estimate } from "../../statistics/fit/estimates";
 import type { Regression } from "../../statistics/fit/regression";
 import { there } from "../../there";
-import {
-  capital,
-  listOf,
-  inSentence,
-  moreOf,
-  withUnit,
-  fixed,
-  confidenceText,
-  decimalsShowing,
-} from "../language/wording";
+import { inSentence, moreOf, withUnit, fixed, confidenceText, decimalsShowing } from "../language/wording";
 import type { LogColumn } from "../log/trialLog";
 import type { Analysis } from "./analysis";
 import { answerSentences, effectText, usualStep } from "./answer";
 
 /** A step of one driver, the others in their middle. */
 export interface Effect {
-  readonly name: string;
+  readonly name: Said;
   /** Heading of its driver. */
   readonly heading: string;
   readonly from: number | string;
@@ -95,7 +87,7 @@ function largest(effects: readonly DriverEffect[]): DriverEffect | undefined {
 }
 
 /** The answer in one line, no surer than its interval. */
-export function largestLine(analysis: Analysis): string {
+export function largestLine(analysis: Analysis): Said {
   const { regression, response, columns } = analysis;
   const { sd } = regression.residual;
   const missing = answerSentences(analysis).find(({ kind }) => kind === "missing")?.text;
@@ -104,8 +96,8 @@ export function largestLine(analysis: Analysis): string {
   const effects = driverEffects(analysis);
   const first = largest(effects);
   if (first) {
-    const verb = first.name.startsWith("Ten points") ? "go" : "goes";
-    return `${first.name} ${verb} with ${effectText(analysis, first.found).text}.`;
+    const verb = toText(first.name).startsWith("Ten points") ? "go" : "goes";
+    return say`${first.name} ${verb} with ${effectText(analysis, first.found).text}.`;
   }
   if (effects.some(({ found }) => found.standardError === null) && missing !== undefined) return missing;
   const names = listOf(
@@ -116,10 +108,10 @@ export function largestLine(analysis: Analysis): string {
 }
 
 /** Of a question without drivers: the mean. */
-function meanLine({ regression, response }: Analysis): string {
+function meanLine({ regression, response }: Analysis): Said {
   const { estimate = null, standardError = null, low = null, high = null } = regression.terms[0] ?? {};
   if (estimate === null || low === null || high === null)
     return `${response.heading.name}: no driver is asked about yet.`;
   const decimals = decimalsShowing(standardError ?? 0, low, high);
-  return `${capital(inSentence(response.heading))} is ${withUnit(fixed(estimate, decimals), response.heading.unit)} on average, ${confidenceText(regression.confidence)} % interval ${fixed(low, decimals)} to ${fixed(high, decimals)}.`;
+  return say`${capital(inSentence(response.heading))} is ${withUnit(fixed(estimate, decimals), response.heading.unit)} on average, ${confidenceText(regression.confidence)} % interval ${fixed(low, decimals)} to ${fixed(high, decimals)}.`;
 }

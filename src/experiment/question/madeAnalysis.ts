@@ -1,6 +1,7 @@
 /**
  * Made or missed: the chance of a shot by drivers, and what the fit says in words.
  */
+import { say, listOf, capital, type Said, joinTexts } from "../language/said";
 import { logistic, type Chance, type Logistic } from "../../statistics/fit/logistic";
 import type { Setting } from "../../statistics/fit/designMatrix";
 import { cellAddress } from "../../workbook/address";
@@ -14,17 +15,7 @@ import { levelOf } from "../log/reading";
 import { separationSentence, separators } from "./separation";
 import { sessionColumn } from "./sessions";
 import type { TrialLog } from "../log/trialLog";
-import {
-  capital,
-  chanceText,
-  confidenceText,
-  counted,
-  inSentence,
-  listOf,
-  moreOf,
-  pText,
-  severalOf,
-} from "../language/wording";
+import { chanceText, confidenceText, counted, inSentence, moreOf, pText, severalOf } from "../language/wording";
 import { there } from "../../there";
 
 export interface MadeAnalysis extends Omit<Analysis, "regression"> {
@@ -75,12 +66,12 @@ export function middle({ logistic: { question } }: MadeAnalysis): Setting[] {
 }
 
 /** A chance with its interval; one that holds everything is none. */
-export function chanceSaid({ chance, low, high }: Chance, confidence: number): string {
+export function chanceSaid({ chance, low, high }: Chance, confidence: number): Said {
   const ends =
     low === 0 && high === 1
       ? "without an interval"
-      : `${confidenceText(confidence)} % interval ${chanceText(low)} to ${chanceText(high)}`;
-  return `${chanceText(chance)}, ${ends}`;
+      : say`${confidenceText(confidence)} % interval ${chanceText(low)} to ${chanceText(high)}`;
+  return say`${chanceText(chance)}, ${ends}`;
 }
 
 /** All sentences in reading order. */
@@ -92,7 +83,7 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
   const sentences: Sentence[] = [
     {
       kind: "summary",
-      text: `${fit.made} of ${counted(fit.rows, "shot")} made (${check.used.length} of ${counted(log.rows.length, "row")} used).${base && columns.length > 0 ? ` In the middle of the drivers the chance is ${said(base)}.` : base ? ` The chance is ${said(base)}.` : ""}`,
+      text: say`${fit.made} of ${counted(fit.rows, "shot")} made (${check.used.length} of ${counted(log.rows.length, "row")} used).${base && columns.length > 0 ? say` In the middle of the drivers the chance is ${said(base)}.` : base ? say` The chance is ${said(base)}.` : ""}`,
     },
   ];
   sentences.push(...doubtfulSentences(analysis));
@@ -109,30 +100,30 @@ export function madeSentences(analysis: MadeAnalysis): Sentence[] {
       const term = fit.terms.find((one) => one.drivers.length === 1 && one.drivers[0] === index);
       const alone = driver.degree === 1 && !(fit.question.joint ?? []).some((pair) => pair.includes(index));
       const open = alone && term?.p !== null && term?.p !== undefined && term.p >= 1 - fit.confidence;
-      const change = `the chance from ${chanceText(before.chance)} to ${chanceText(after.chance)}`;
-      const p = alone && term?.p !== null && term?.p !== undefined ? ` (${pText(term.p)})` : "";
+      const change = say`the chance from ${chanceText(before.chance)} to ${chanceText(after.chance)}`;
+      const p = alone && term?.p !== null && term?.p !== undefined ? say` (${pText(term.p)})` : "";
       sentences.push(
         open
           ? {
               kind: "open",
               text: capital(
-                `${lead}${moreOf(step, heading)}: the rows do not tell whether the chance changes${p}; the best guess moves ${change}.`,
+                say`${lead}${moreOf(step, heading)}: the rows do not tell whether the chance changes${p}; the best guess moves ${change}.`,
               ),
             }
           : {
               kind: "finding",
-              text: capital(`${lead}${moreOf(step, heading)} from the middle goes with a move of ${change}${p}.`),
+              text: capital(say`${lead}${moreOf(step, heading)} from the middle goes with a move of ${change}${p}.`),
             },
       );
     } else {
       const parts = driver.levels.flatMap((level, place) => {
         const found = at(place);
-        return found ? [`"${level}" ${said(found)}`] : [];
+        return found ? [say`"${level}" ${said(found)}`] : [];
       });
       if (parts.length > 0)
         sentences.push({
           kind: "finding",
-          text: capital(`${lead}the chance by ${inSentence(heading)}: ${parts.join("; ")}.`),
+          text: capital(say`${lead}the chance by ${inSentence(heading)}: ${joinTexts(parts, "; ")}.`),
         });
     }
   });

@@ -1,6 +1,7 @@
 /**
  * Success rates at settings: those that the rows suggest, and those that a reader types.
  */
+import { say, type Said } from "../language/said";
 import type { Setting } from "../../statistics/fit/designMatrix";
 import type { Chance } from "../../statistics/fit/logistic";
 import { chanceSaid, middle, type MadeAnalysis } from "./madeAnalysis";
@@ -10,7 +11,7 @@ import { there } from "../../there";
 
 /** The success rate at one setting of one driver, the others in their middle. */
 export interface RateRow {
-  readonly setting: string;
+  readonly setting: Said;
   /** Index of the driver. */
   readonly driver: number;
   /** Shots made and shots taken there, whatever the other drivers were; undefined for a number. */
@@ -47,7 +48,7 @@ export function rateRows(analysis: MadeAnalysis): RateRow[] {
       ...new Set([0.1, 0.5, 0.9].map((share) => there(sorted[Math.round(share * (sorted.length - 1))], "a value"))),
     ];
     return places.map((value) => ({
-      setting: `${heading.name} ${withUnit(significant(value, 4), heading.unit)}`,
+      setting: say`${heading.name} ${withUnit(significant(value, 4), heading.unit)}`,
       driver: index,
       counted: undefined,
       chance: at(index, value),
@@ -61,7 +62,7 @@ export interface RateAt {
   /** Undefined while a setting cannot be read, or where the rows do not determine it. */
   readonly chance: Chance | undefined;
   /** Undefined while a setting cannot be read. */
-  readonly sentence: string | undefined;
+  readonly sentence: Said | undefined;
 }
 
 /** The success rate where the reader asks. @param texts what was typed, by heading */
@@ -70,11 +71,11 @@ export function rateAt(analysis: MadeAnalysis, texts: Readonly<Record<string, st
   const { read, settings, where, beyond } = settingsAt(fit.question.drivers, columns, texts, middle(analysis));
   if (!settings) return { read, chance: undefined, sentence: undefined };
   const chance = fit.chance(settings);
-  const at = where === "" ? "The" : `${where} the`;
-  if (!chance) return { read, chance, sentence: `${at} rate cannot be told from these rows.` };
+  const at = where === "" ? "The" : say`${where} the`;
+  if (!chance) return { read, chance, sentence: say`${at} rate cannot be told from these rows.` };
   return {
     read,
     chance,
-    sentence: `${at} rate of made shots is ${chanceSaid(chance, fit.confidence)} (of the rate, not of a single shot).${beyondSaid(beyond, "curve")}`,
+    sentence: say`${at} rate of made shots is ${chanceSaid(chance, fit.confidence)} (of the rate, not of a single shot).${beyondSaid(beyond, "curve")}`,
   };
 }

@@ -1,4 +1,5 @@
 /** Made or missed where shots come in sessions: the answer with them in mind leads, as it does for a number. */
+import { say, listOf, capital } from "../language/said";
 import { bareTerm } from "../../statistics/fit/withoutIntervals";
 import { memo } from "../../statistics/numeric/memo";
 import { NoAnswer } from "./analysis";
@@ -7,7 +8,7 @@ import { analyseMade, type MadeAnalysis } from "./madeAnalysis";
 import { isVisit, plainWanted, sessionsAmong } from "./sessionAware";
 import { togetherBy } from "./sessions";
 import type { LogColumn } from "../log/trialLog";
-import { capital, counted, inSentence, listOf, pText, severalOf } from "../language/wording";
+import { counted, inSentence, pText, severalOf } from "../language/wording";
 
 export interface MadeSessions {
   readonly column: LogColumn;
@@ -115,7 +116,7 @@ function sentencesOf(
         ? [
             {
               kind: "finding",
-              text: `Counting every shot on its own would call ${before.label} told (${pText(before.p)}); with the ${session} in mind the rows do not tell it (${pText(after.p)}).`,
+              text: say`Counting every shot on its own would call ${before.label} told (${pText(before.p)}); with the ${session} in mind the rows do not tell it (${pText(after.p)}).`,
             },
           ]
         : [];

@@ -1,6 +1,7 @@
 /**
  * First guesses for the two questions beside explaining a number: made or missed, and which levels differ.
  */
+import { say, type Said } from "../language/said";
 import { parseInches } from "../../bank/ruler";
 import { guessChoice, possibleDrivers, withoutDriver, type Choice } from "./choice";
 import { parseHeading, type Meaning } from "../log/header";
@@ -92,14 +93,14 @@ function comparisonOf({ response, drivers, confidence }: Choice, among: string):
  * The margin as a number in the response's unit: undefined when nothing is typed, otherwise what is wrong with it.
  * @example readMargin("1/16", "Bend (in)") === 0.0625
  */
-export function readMargin(text: string, response: string): number | undefined | string {
+export function readMargin(text: string, response: string): number | undefined | Said {
   const { unit } = parseHeading(response);
   const typed = text.trim();
   if (typed === "") return undefined;
   const number = typedNumber(typed);
   const value =
     typeof number === "number" ? number : unit === "in" && !typed.includes(",") ? parseInches(typed) : undefined;
-  const wanted = `the largest difference that counts as none, above 0, such as ${unit === "in" ? "1/16" : withUnit("2", unit)}`;
-  if (typeof value !== "number") return `The margin is "${typed}": give ${wanted}.`;
-  return value > 0 ? value : `The margin is ${typed}: give ${wanted}.`;
+  const wanted = say`the largest difference that counts as none, above 0, such as ${unit === "in" ? "1/16" : withUnit("2", unit)}`;
+  if (typeof value !== "number") return say`The margin is "${typed}": give ${wanted}.`;
+  return value > 0 ? value : say`The margin is ${typed}: give ${wanted}.`;
 }

@@ -8,12 +8,12 @@
  * Standard deviations that rest on few sessions are put together by carefullyCombined, so that with one scatter the
  * interval is the usual one from Student's t, and with few sessions it is no narrower than they allow.
  */
+import { say, capital, type Said } from "../language/said";
 import { carefullyCombined, expandedUncertainty, type Contribution } from "../../statistics/measure/uncertainty";
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import type { Estimate } from "../../statistics/fit/estimates";
 import type { Interval } from "../../statistics/measure/spread";
 import {
-  capital,
   confidenceText,
   decimalsShowing,
   fixed,
@@ -40,7 +40,7 @@ export interface PredictedAt {
   /** Numbers that lie outside what the rows have. */
   readonly beyond: readonly string[];
   /** Undefined while a setting cannot be read. */
-  readonly sentence: string | undefined;
+  readonly sentence: Said | undefined;
 }
 
 /** What is expected where the reader asks. @param texts what was typed, by heading */
@@ -53,9 +53,9 @@ export function predictAt(analysis: Analysis, texts: Readonly<Record<string, str
   const mean = regression.estimate(settings);
   const name = inSentence(response.heading);
   const lead = where === "" ? "Over these rows" : where;
-  if (!mean) return { ...nothing, sentence: `${lead} ${name} cannot be told from these rows.` };
+  if (!mean) return { ...nothing, sentence: say`${lead} ${name} cannot be told from these rows.` };
   const found = { ...nothing, mean, ...intervalsAbout(analysis, mean) };
-  return { ...found, sentence: `${words(analysis, found, lead)}${beyondSaid(beyond, "line")}` };
+  return { ...found, sentence: say`${words(analysis, found, lead)}${beyondSaid(beyond, "line")}` };
 }
 
 /** Intervals of single shots and of new sessions about a mean; undefined where no spread can be judged. */
@@ -83,26 +83,26 @@ export function intervalsAbout(
 function words(
   { regression, response, choice }: Analysis,
   { mean, single, newSession }: Pick<PredictedAt, "mean" | "single" | "newSession">,
-  lead: string,
-): string {
+  lead: Said,
+): Said {
   const { unit } = response.heading;
   const name = inSentence(response.heading);
   const { value = NaN, standardError = null, low = null, high = null } = mean ?? {};
   if (!single || standardError === null || low === null || high === null)
-    return `${lead} ${name} is ${withUnit(significant(value, 4), unit)} in these rows, with no spread to judge it by.`;
+    return say`${lead} ${name} is ${withUnit(significant(value, 4), unit)} in these rows, with no spread to judge it by.`;
   const decimals = decimalsShowing(standardError, low, high);
   const shown = (number: number) => fixed(number, decimals);
-  const between = (one: Interval) => `${shown(one.low)} to ${withUnit(shown(one.high), unit)}`;
+  const between = (one: Interval) => say`${shown(one.low)} to ${withUnit(shown(one.high), unit)}`;
   const { errors } = regression.question;
   const session = errors && errors.kind !== "robust" ? inSentence(parseHeading(errors.by.name)) : undefined;
   const shot = choice.weight === undefined ? "a single shot" : "a shot of weight 1";
-  const percent = `${confidenceText(regression.confidence)} %`;
-  const first = `${lead} ${name} is ${withUnit(shown(value), unit)} on average${newSession ? ` over ${severalOf(session ?? "session")}` : ""}, ${percent} interval ${between({ low, high })}.`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
+  const first = say`${lead} ${name} is ${withUnit(shown(value), unit)} on average${newSession ? ` over ${severalOf(session ?? "session")}` : ""}, ${percent} interval ${between({ low, high })}.`;
   if (newSession && session !== undefined)
-    return `${first} ${capital(shot)} of an average ${session} lies within ${between(single)}. Of a new ${session}, which is shifted like the others, the mean lies within ${between(newSession.mean)} and ${shot} within ${between(newSession.single)} (${percent} each).`;
+    return say`${first} ${capital(shot)} of an average ${session} lies within ${between(single)}. Of a new ${session}, which is shifted like the others, the mean lies within ${between(newSession.mean)} and ${shot} within ${between(newSession.single)} (${percent} each).`;
   const untold =
     session === undefined
       ? ""
       : ` How ${severalOf(session)} differ is not estimated apart here, so nothing is said of a new ${session}: take each as shifted by a random amount to ask for it.`;
-  return `${first} ${capital(shot)} lies within ${between(single)} (${percent}${errors?.kind === "robust" ? ", if it scatters as shots do on average" : ""}).${untold}`;
+  return say`${first} ${capital(shot)} lies within ${between(single)} (${percent}${errors?.kind === "robust" ? ", if it scatters as shots do on average" : ""}).${untold}`;
 }

@@ -7,6 +7,7 @@
  * (1987), sections 1.1 and 2.2). σ² is half the variance of the differences of two readings; a shift between them is no
  * scatter and does not count.
  */
+import { say, capital, type Said } from "../language/said";
 import { leftBesides } from "../../statistics/checks/leftBesides";
 import type { Estimate } from "../../statistics/fit/estimates";
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
@@ -14,7 +15,6 @@ import { spread, type Interval } from "../../statistics/measure/spread";
 import { repeatedColumns } from "../log/repeatedColumns";
 import type { LogColumn } from "../log/trialLog";
 import {
-  capital,
   confidenceText,
   counted,
   decimalsShowing,
@@ -192,23 +192,26 @@ function correctedBy(
 /** What reading errors do to each effect, in words. */
 export function readingErrorSentences(analysis: Analysis, found: readonly ReadingErrors[]): Sentence[] {
   const { columns, regression, response } = analysis;
-  const percent = `${confidenceText(regression.confidence)} %`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
   const twice = found.map(({ driver, again, rows, sd, sdInterval, reliability, corrected }): Sentence => {
     const { heading } = columns[driver] ?? again;
     const name = inSentence(heading);
     const size = (value: number) => withUnit(measured(value, 2), heading.unit);
-    const lead = `${capital(name)} was read twice in ${counted(rows, "row")} ("${heading.text}" and "${again.heading.text}"): a reading is off by ${size(sd)} (standard deviation, ${percent} interval ${significant(sdInterval.low, 2)} to ${significant(sdInterval.high, 2)}).`;
+    const lead = say`${capital(name)} was read twice in ${counted(rows, "row")} ("${heading.text}" and "${again.heading.text}"): a reading is off by ${size(sd)} (standard deviation, ${percent} interval ${significant(sdInterval.low, 2)} to ${significant(sdInterval.high, 2)}).`;
     if (reliability === null || !corrected)
       return {
         kind: "caution",
-        text: `${lead} That is as much as its readings differ with the others alike, so the rows say nothing of its effect.`,
+        text: say`${lead} That is as much as its readings differ with the others alike, so the rows say nothing of its effect.`,
       };
     const lost = significant(100 * (1 - reliability), 2);
     if (1 - reliability < 0.005)
-      return { kind: "summary", text: `${lead} That takes less than 0.5 % off its effect, which does not matter.` };
+      return {
+        kind: "summary",
+        text: say`${lead} That takes less than ${0.5} % off its effect, which does not matter.`,
+      };
     return {
       kind: "caution",
-      text: `${lead} Such errors make its effect look ${lost} % smaller than it is, and what it loses may pass to drivers that go along with it. Without them ${correctedWords(analysis, driver, corrected, response.heading.unit, percent)}. The mean of both readings would lose ${significant(100 * (1 - (2 * reliability) / (1 + reliability)), 2)} % only.`,
+      text: say`${lead} Such errors make its effect look ${lost} % smaller than it is, and what it loses may pass to drivers that go along with it. Without them ${correctedWords(analysis, driver, corrected, response.heading.unit, percent)}. The mean of both readings would lose ${significant(100 * (1 - (2 * reliability) / (1 + reliability)), 2)} % only.`,
     };
   });
   return [
@@ -226,17 +229,17 @@ function correctedWords(
   driver: number,
   { value, low, high }: NonNullable<ReadingErrors["corrected"]>,
   unit: string,
-  percent: string,
-): string {
+  percent: Said,
+): Said {
   const [column, asked] = [columns[driver], regression.question.drivers[driver]];
   if (!column || asked?.kind !== "number") return "";
   const step = usualStep(asked, column.heading.unit);
-  const lead = `${moreOf(step, column.heading)} would go with`;
+  const lead = say`${moreOf(step, column.heading)} would go with`;
   const name = inSentence(response.heading);
   const way = (one: number) => (one < 0 ? "less" : "more");
   if (low === null || high === null)
-    return `${lead} ${withUnit(significant(Math.abs(step * value), 3), unit)} ${way(value)} ${name}`;
+    return say`${lead} ${withUnit(significant(Math.abs(step * value), 3), unit)} ${way(value)} ${name}`;
   const decimals = decimalsShowing((step * (high - low)) / 4, step * low, step * high);
-  const amount = (one: number) => `${withUnit(fixed(Math.abs(step * one), decimals), unit)} ${way(one)}`;
-  return `${lead} ${amount(value)} ${name} (${percent} interval ${amount(low)} to ${amount(high)})`;
+  const amount = (one: number) => say`${withUnit(fixed(Math.abs(step * one), decimals), unit)} ${way(one)}`;
+  return say`${lead} ${amount(value)} ${name} (${percent} interval ${amount(low)} to ${amount(high)})`;
 }

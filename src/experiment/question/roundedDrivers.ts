@@ -1,5 +1,6 @@
 /** Drivers read to a coarse step and once only: what rounding by itself does to their effects. */
-import { capital, inSentence, listOf, significant, withUnit } from "../language/wording";
+import { say, listOf, capital } from "../language/said";
+import { inSentence, significant, withUnit } from "../language/wording";
 import type { Analysis } from "./analysis";
 import type { Sentence } from "./answer";
 import { readingStep } from "./readingStep";
@@ -31,15 +32,15 @@ export function roundedSentences(
     const share = read.variance / left ** 2;
     if (share < MATTERS || share >= 1) return [];
     const step = withUnit(significant(read.step, read.kind === "frames" ? 2 : 3), column.heading.unit);
-    const to = read.kind === "frames" ? `by frames, one more or less is about ${step}` : `to ${step}`;
-    return [`${inSentence(column.heading)} (${to}, ${significant(100 * share, 2)} %)`];
+    const to = read.kind === "frames" ? say`by frames, one more or less is about ${step}` : say`to ${step}`;
+    return [say`${inSentence(column.heading)} (${to}, ${significant(100 * share, 2)} %)`];
   });
   if (parts.length === 0) return [];
   const verb = parts.length > 1 ? "are" : "is";
   return [
     {
       kind: "caution",
-      text: `${capital(listOf(parts))} ${verb} read coarsely: if these were read and not set, rounding alone makes the effect look smaller by the share that stands beside it, and other errors of reading add to that. Read each twice, in two columns, to know how much.`,
+      text: say`${capital(listOf(parts))} ${verb} read coarsely: if these were read and not set, rounding alone makes the effect look smaller by the share that stands beside it, and other errors of reading add to that. Read each twice, in two columns, to know how much.`,
     },
   ];
 }

@@ -1,6 +1,7 @@
 /**
  * Which rows a question can use, which it leaves out and why, and which look wrong though they are used.
  */
+import { listOf, say, joinTexts, type Said } from "../language/said";
 import { STANDARD_BALL_DIAMETER } from "../../bank/bend";
 import { cellAddress } from "../../workbook/address";
 import { numbersOf } from "./buildDriver";
@@ -13,7 +14,7 @@ import { levelOf, type Reading } from "../log/reading";
 import { countsShots } from "../log/shotOrder";
 import { repeatedRows, toldColumns } from "./repeatedRows";
 import { findColumns, type LogColumn, type TrialLog } from "../log/trialLog";
-import { inSentence, listOf } from "../language/wording";
+import { inSentence } from "../language/wording";
 import { last } from "../../workbook/turns";
 import { there } from "../../there";
 
@@ -24,7 +25,7 @@ export interface CellRemark {
   readonly column: number;
   readonly address: string;
   readonly heading: string;
-  readonly reason: string;
+  readonly reason: Said;
 }
 
 export interface RowCheck {
@@ -91,8 +92,8 @@ export function* checkRowsInSteps(
       return reason === undefined ? [] : [{ column, reason }];
     });
     if (!first) throw new Error(`Row ${index} is left out for no reason.`);
-    const also = others.map(({ column, reason }) => `; ${column.heading.text} is ${reason}`).join("");
-    return remark(log, index, first.column, `${first.column.heading.text} is ${first.reason}${also}`);
+    const also = joinTexts(others.map(({ column, reason }) => say`; ${column.heading.text} is ${reason}`));
+    return remark(log, index, first.column, say`${first.column.heading.text} is ${first.reason}${also}`);
   });
   // Whoever names several columns has said what it means that a label comes again.
   const said = headingsOf(choice.scatter).length > 1 || (choice.sessions?.length ?? 0) > 1;
@@ -103,12 +104,12 @@ export function* checkRowsInSteps(
 
 type Use = "number" | "category" | "date" | "made" | "weight";
 
-const faultMemo = memo<ReadonlyMap<number, string>>();
+const faultMemo = memo<ReadonlyMap<number, Said>>();
 
 /** Row → why its reading cannot serve, for the rows where it cannot. */
-function faultsOf({ readings }: LogColumn, as: Use): ReadonlyMap<number, string> {
+function faultsOf({ readings }: LogColumn, as: Use): ReadonlyMap<number, Said> {
   return faultMemo(readings, [as], () => {
-    const faults = new Map<number, string>();
+    const faults = new Map<number, Said>();
     readings.forEach((reading, index) => {
       const reason = fault(reading, as);
       if (reason !== undefined) faults.set(index, reason);
@@ -128,7 +129,7 @@ function rowsWithout(log: TrialLog, faulty: readonly number[]): readonly number[
 }
 
 /** Why a reading cannot serve; undefined when it can. */
-export function fault(reading: Reading, as: Use): string | undefined {
+export function fault(reading: Reading, as: Use): Said | undefined {
   if (reading.kind === "blank") return "blank";
   if (reading.kind === "unusable") return reading.reason;
   if (as === "category") return undefined;
@@ -139,14 +140,14 @@ export function fault(reading: Reading, as: Use): string | undefined {
     return `"${levelOf(reading)}", which says neither made nor not made (write ${listOf(OUTCOMES, "or")}; yes or no will do)`;
   }
   if (as === "weight" && reading.kind === "number" && !(reading.value > 0))
-    return `${reading.value}; a weight must be above 0`;
+    return say`${reading.value}; a weight must be above 0`;
   if (reading.kind === "word") return `"${reading.text}", which is no number`;
   if ((as === "number" || as === "weight") && reading.kind === "date") return dateMend(reading.value);
-  if (as === "date" && reading.kind === "number") return `${reading.value} in a column of dates`;
+  if (as === "date" && reading.kind === "number") return say`${reading.value} in a column of dates`;
   return undefined;
 }
 
-export function remark(log: TrialLog, index: number, { column, heading }: LogColumn, reason: string): CellRemark {
+export function remark(log: TrialLog, index: number, { column, heading }: LogColumn, reason: Said): CellRemark {
   const row = there(log.rows[index], "a row");
   return { row, column, address: cellAddress(row, column), heading: heading.text, reason };
 }
@@ -189,21 +190,21 @@ function suspiciousIn(log: TrialLog, column: LogColumn, used: readonly number[])
   return remarks;
 }
 
-function implausible({ meaning, heading }: LogColumn, value: number): string | undefined {
+function implausible({ meaning, heading }: LogColumn, value: number): Said | undefined {
   const unit = heading.unit;
   if (meaning === undefined) return undefined;
-  const said = () => `${heading.name} is ${value}${unit ? ` ${unit}` : ""}`;
-  if (meaning === "humidity" && (value < 0 || value > 100)) return `${said()}; humidity lies between 0 and 100 %`;
-  if (meaning === "humidity" && value > 0 && value <= 1) return `${said()}; a share of 1 where percent is meant?`;
+  const said = () => say`${heading.name} is ${value}${unit ? ` ${unit}` : ""}`;
+  if (meaning === "humidity" && (value < 0 || value > 100)) return say`${said()}; humidity lies between 0 and 100 %`;
+  if (meaning === "humidity" && value > 0 && value <= 1) return say`${said()}; a share of 1 where percent is meant?`;
   if (meaning === "gap" && unit in STANDARD_BALL_DIAMETER && value > STANDARD_BALL_DIAMETER[unit as "in" | "mm"])
-    return `${said()}, larger than a ball`;
+    return say`${said()}, larger than a ball`;
   if (
     meaning === "bend" &&
     unit in STANDARD_BALL_DIAMETER &&
     Math.abs(value) > STANDARD_BALL_DIAMETER[unit as "in" | "mm"]
   )
-    return `${said()}, more than a ball's width`;
-  if (meaning === "speed" && value <= 0) return `${said()}; a shot moves`;
+    return say`${said()}, more than a ball's width`;
+  if (meaning === "speed" && value <= 0) return say`${said()}; a shot moves`;
   return undefined;
 }
 
@@ -228,7 +229,7 @@ function farOff(log: TrialLog, column: LogColumn, used: readonly number[]): Cell
         log,
         index,
         column,
-        `${column.heading.name} is ${value}, far from the others (half lie within ${tidy(distance)} of ${tidy(middle)})`,
+        say`${column.heading.name} is ${value}, far from the others (half lie within ${tidy(distance)} of ${tidy(middle)})`,
       ),
     );
   });

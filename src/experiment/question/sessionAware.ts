@@ -2,6 +2,7 @@
  * Shots of one session are not separate evidence on what stayed the same all session: finds that, says it, and fits
  * with it in mind.
  */
+import { say, listOf, capital } from "../language/said";
 import { groupsDiffer } from "../../statistics/errors/groupParts";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import type { Driver } from "../../statistics/fit/designMatrix";
@@ -16,7 +17,7 @@ import { sessionCandidates, sessionColumn, togetherBy } from "./sessions";
 import { memo } from "../../statistics/numeric/memo";
 import { levelOf } from "../log/reading";
 import type { LogColumn } from "../log/trialLog";
-import { capital, counted, inSentence, listOf, pText, roughP, severalOf } from "../language/wording";
+import { counted, inSentence, pText, roughP, severalOf } from "../language/wording";
 import { there } from "../../there";
 
 export interface SessionAware {
@@ -182,8 +183,8 @@ function leadSentences(
     still.length > 0
       ? `${capital(names)} never ${still.length > 1 ? "change" : "changes"} within one ${session}. ${come}, and only these ${groups} can tell what goes with ${names}: shots of one ${session} are not separate evidence.`
       : differ !== null && differ < 1 - analysis.choice.confidence
-        ? `${analysis.response.heading.text} differs from one ${session} to the next by more than the drivers and the scatter explain (${roughP(differ)}), so shots of one ${session} are not separate evidence.`
-        : `${come}. These do not show that ${severalOf(session)} differ${differ === null ? "" : ` (${roughP(differ)})`}, nor that they do not: shots of one ${session} may go together.`;
+        ? say`${analysis.response.heading.text} differs from one ${session} to the next by more than the drivers and the scatter explain (${roughP(differ)}), so shots of one ${session} are not separate evidence.`
+        : say`${come}. These do not show that ${severalOf(session)} differ${differ === null ? "" : say` (${roughP(differ)})`}, nor that they do not: shots of one ${session} may go together.`;
   return [
     { kind: "caution", text: why },
     {
@@ -223,21 +224,21 @@ function changedFindings(
       return [
         {
           kind: "finding",
-          text: `The plain fit would call ${driver} told (${roughP(before)}); with the ${session} in mind the rows do not tell that ${response} goes with ${driver} (${pText(test.p, test.df2)}).`,
+          text: say`The plain fit would call ${driver} told (${roughP(before)}); with the ${session} in mind the rows do not tell that ${response} goes with ${driver} (${pText(test.p, test.df2)}).`,
         },
       ];
     if (before >= threshold && test.p < threshold)
       return [
         {
           kind: "finding",
-          text: `The plain fit does not tell that ${response} goes with ${driver} (${roughP(before)}); with the ${session} in mind it does (${pText(test.p, test.df2)}).`,
+          text: say`The plain fit does not tell that ${response} goes with ${driver} (${roughP(before)}); with the ${session} in mind it does (${pText(test.p, test.df2)}).`,
         },
       ];
     return still.some(({ heading }) => heading.text === name)
       ? [
           {
             kind: "finding",
-            text: `For ${driver} the plain fit has ${roughP(before)}, the fit with the ${session} in mind ${pText(test.p, test.df2)}.`,
+            text: say`For ${driver} the plain fit has ${roughP(before)}, the fit with the ${session} in mind ${pText(test.p, test.df2)}.`,
           },
         ]
       : [];

@@ -2,6 +2,7 @@
  * What makes a session: a column, or several whose every distinct combination is a session of its own, such as a date
  * with a session that is counted anew each day. Columns that may say so are noticed; what was taken, and why, is said.
  */
+import { listOf, capital } from "../language/said";
 import type { ScatterChoice } from "./choice";
 import { columnNamed, UnknownColumn } from "./rowCheck";
 import { setByShot, type Meaning } from "../log/header";
@@ -9,7 +10,7 @@ import { levelOf, type Reading } from "../log/reading";
 import { isClock } from "../log/shotOrder";
 import { findColumns, type LogColumn, type TrialLog } from "../log/trialLog";
 import { memo } from "../../statistics/numeric/memo";
-import { capital, counted, inSentence, listOf, severalOf } from "../language/wording";
+import { counted, inSentence, severalOf } from "../language/wording";
 
 /** Rows of one group of the column taken together. */
 export function togetherBy(as: "cluster" | "random", { heading, parts }: LogColumn): ScatterChoice {

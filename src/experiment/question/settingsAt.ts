@@ -1,12 +1,13 @@
 /** Settings that a reader types, read; what is left out is the middle of the rows. */
+import { say, listOf, type Said } from "../language/said";
 import { extent } from "../../statistics/numeric/extent";
 import type { Driver, Setting } from "../../statistics/fit/designMatrix";
 import type { Heading } from "../log/header";
 import type { LogColumn } from "../log/trialLog";
-import { inSentence, listOf, significant, withUnit } from "../language/wording";
+import { inSentence, significant, withUnit } from "../language/wording";
 
 /** What is typed for a driver, read: a setting, or what is wrong with it. */
-export type ReadSetting = { readonly setting: Setting; readonly beyond: boolean } | { readonly problem: string };
+export type ReadSetting = { readonly setting: Setting; readonly beyond: boolean } | { readonly problem: Said };
 
 /**
  * A setting as typed: a number in the heading's unit, or a level's name; nothing typed is the middle of the rows.
@@ -27,7 +28,7 @@ export function readSetting(driver: Driver, heading: Heading, text: string, cent
   const value = Number(typed.replace("−", "-"));
   if (!Number.isFinite(value))
     return {
-      problem: `${heading.name} is "${typed}": give a number${heading.unit ? ` in ${heading.unit}` : ""}; the rows have ${significant(low, 4)} to ${significant(high, 4)}.`,
+      problem: say`${heading.name} is "${typed}": give a number${heading.unit ? ` in ${heading.unit}` : ""}; the rows have ${significant(low, 4)} to ${significant(high, 4)}.`,
     };
   return { setting: value, beyond: value < low || value > high };
 }
@@ -38,7 +39,7 @@ export interface SettingsAt {
   /** One per driver; undefined while one cannot be read. */
   readonly settings: readonly Setting[] | undefined;
   /** "At speed 8 mph and cloth "worn""; empty without drivers. */
-  readonly where: string;
+  readonly where: Said;
   /** Names of the numbers that lie outside what the rows have. */
   readonly beyond: readonly string[];
 }
@@ -68,16 +69,16 @@ export function settingsAt(
   return {
     read,
     settings: known.map(({ setting }) => setting),
-    where: places.length === 0 ? "" : `At ${listOf(places)}`,
+    where: places.length === 0 ? "" : say`At ${listOf(places)}`,
     beyond: asked.flatMap(({ heading }, index) => (known[index]?.beyond ? [inSentence(heading)] : [])),
   };
 }
 
-function settingSaid(driver: Driver, heading: Heading, setting: Setting): string {
+function settingSaid(driver: Driver, heading: Heading, setting: Setting): Said {
   const name = inSentence(heading);
   if (setting === "even") return `every ${name} with equal weight`;
   return driver.kind === "number"
-    ? `${name} ${withUnit(significant(setting, 4), heading.unit)}`
+    ? say`${name} ${withUnit(significant(setting, 4), heading.unit)}`
     : `${name} "${driver.levels[setting] ?? ""}"`;
 }
 

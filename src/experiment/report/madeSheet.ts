@@ -1,4 +1,5 @@
 /** The results of what makes a shot as a new sheet. */
+import { toText } from "../language/said";
 import type { NewSheet } from "../../workbook/port";
 import { completed } from "../language/completed";
 import { madeSentences, type MadeAnalysis } from "../question/madeAnalysis";
@@ -24,9 +25,9 @@ export function madeSheet(
   const sheet = sheetRows();
   const { rows, add, heading } = sheet;
   heading("Made or not: what the rows say");
-  for (const { text } of madeSentences(analysis)) add(text);
+  for (const { text } of madeSentences(analysis)) add(toText(text));
   const asked = rateAt(analysis, at);
-  if (asked.sentence !== undefined && columns.length > 0) add(asked.sentence);
+  if (asked.sentence !== undefined && columns.length > 0) add(toText(asked.sentence));
   addAsked(sheet, analysis, madeMethod(fit.method, choice.scatter), made, version);
   heading("Of the whole", "Value");
   add("Shots made", fit.made);
@@ -43,7 +44,7 @@ export function madeSheet(
     heading("Success rate, the other drivers in their middle", "Rate", "Low", "High", "Made", "Shots");
     for (const { setting, chance, counted } of rateRows(analysis))
       add(
-        setting,
+        toText(setting),
         number(chance?.chance),
         number(chance?.low),
         number(chance?.high),

@@ -1,4 +1,6 @@
 /** How far it bends, as the subject of a report: sentences, tables in both systems of units, the command behind. */
+import { type Said, say } from "../language/said";
+import { significant } from "../language/wording";
 import type { CensoredTerm, Estimated } from "../../statistics/censored/censoredFit";
 import type { LevelReach } from "../attempts/levelReach";
 import type { ReachAnswer } from "../attempts/reach";
@@ -12,13 +14,13 @@ type Asked = Pick<ReachAnswer, "attempts" | "question">;
 
 /** The answer as data, so that it need not be worked out anew for a report. */
 interface Shown extends Pick<ReachAnswer, "reach" | "newSession"> {
-  readonly sentences: readonly { readonly text: string }[];
+  readonly sentences: readonly { readonly text: Said }[];
   readonly levels: readonly LevelReach[];
   readonly terms: readonly CensoredTerm[];
 }
 
 /** @param likely the chance of a target, in a sentence */
-export function reachSubject(asked: Asked, answer: Shown, likely?: string): ReportSubject {
+export function reachSubject(asked: Asked, answer: Shown, likely?: Said): ReportSubject {
   const { attempts, question } = asked;
   const { log, rows, leftOut, suspicious, unit } = attempts;
   const used = rows.map(({ index }) => index);
@@ -69,12 +71,12 @@ export function reachSubject(asked: Asked, answer: Shown, likely?: string): Repo
 }
 
 interface Row {
-  readonly name: string;
+  readonly name: Said;
   readonly figure: Estimated;
 }
 
 function named(reach: ReachAnswer["reach"][number]): Row {
-  return { name: `${Number((100 * reach.probability).toPrecision(4))} %`, figure: reach };
+  return { name: say`${significant(100 * reach.probability, 4)} %`, figure: reach };
 }
 
 /** Figures with their intervals in the unit and, where there is one, in that of the other system. */

@@ -2,6 +2,7 @@
  * The whole report as data: question, conditions, plan, method, rows, results, evidence, limits, and what it takes to
  * repeat it. Whoever shows it, a sheet or a page, takes it from here.
  */
+import { say, listOf, saysSame, type Said, joinTexts, toText } from "../language/said";
 import { extent } from "../../statistics/numeric/extent";
 import { dayOfSerial } from "../../workbook/cellText";
 import { triesText, verdictSentences } from "../evidence/claimWords";
@@ -15,7 +16,7 @@ import type { ReportSubject } from "./reportSubject";
 import type { CellRemark } from "../question/rowCheck";
 import { logName, type LogColumn, type TrialLog } from "../log/trialLog";
 import { convertUnit, otherUnit } from "../language/unitConversion";
-import { confidenceText, counted, listOf, significant } from "../language/wording";
+import { confidenceText, counted, significant } from "../language/wording";
 
 export interface ReportSection {
   readonly heading: string;
@@ -37,16 +38,16 @@ export interface ReportParts {
   readonly purpose: string;
   readonly subject: ReportSubject;
   /** The answer in one line, as its view has it; "" where there is none. */
-  readonly line: string;
+  readonly line: Said;
   /** What sessions mean for the answer, in sentences. */
-  readonly sessions: readonly string[];
+  readonly sessions: readonly Said[];
   /** What checks against the fit say, in sentences. */
-  readonly trust: readonly string[];
+  readonly trust: readonly Said[];
   readonly plan:
     | { readonly plan: Plan; readonly sheet: string; readonly shot: number; readonly planned: number }
     | undefined;
   /** The measurement's budget in sentences. */
-  readonly measurement: readonly string[];
+  readonly measurement: readonly Said[];
   readonly evidence:
     | {
         readonly log: TrialLog;
@@ -56,13 +57,13 @@ export interface ReportParts {
         /** In the unit of the rules, with the probability wanted of it; undefined where none is kept. */
         readonly target?: { readonly bend: number; readonly sure: number } | undefined;
         /** Their picture; undefined where none stands. */
-        readonly picture?: { readonly id: string; readonly caption: string } | undefined;
+        readonly picture?: { readonly id: string; readonly caption: Said } | undefined;
       }
     | undefined;
   /** The verdict on the target in sentences; none where no target is kept. */
-  readonly target: readonly string[];
+  readonly target: readonly Said[];
   /** The first is the answer's own picture. */
-  readonly figures: readonly { readonly id: string; readonly caption: string }[];
+  readonly figures: readonly { readonly id: string; readonly caption: Said }[];
   readonly made: Date;
   readonly version: string;
   /** Name of the workbook's file, when it is known. */
@@ -93,8 +94,8 @@ export function reportOf(parts: ReportParts): Report {
   };
 }
 
-const text = (words: string): ReportBlock => ({ kind: "text", text: words });
-const list = (items: readonly string[]): ReportBlock[] => (items.length === 0 ? [] : [{ kind: "list", items }]);
+const text = (words: Said): ReportBlock => ({ kind: "text", text: words });
+const list = (items: readonly Said[]): ReportBlock[] => (items.length === 0 ? [] : [{ kind: "list", items }]);
 
 /** More would not leave room for the picture on one page of paper. */
 const FRONT = { sentences: 3, conditions: 8 };
@@ -102,16 +103,16 @@ const FRONT = { sentences: 3, conditions: 8 };
 /** What was asked, the verdict, its picture, what it rests on and the conditions. */
 function answer({ purpose, subject, line, sessions, target: verdict, figures }: ReportParts): ReportSection {
   const { choice, log } = subject;
-  const rest = [...sessions, ...subject.sentences].filter((sentence) => sentence !== line);
+  const rest = [...sessions, ...subject.sentences].filter((sentence) => !saysSame(sentence, line));
   const { words, numbers } = conditionsOf(subject);
-  const ranges = numbers.map(({ name, values: [low, , high] }) => `${name}: ${span(low, high)}`);
+  const ranges = numbers.map(({ name, values: [low, , high] }) => say`${name}: ${span(low, high)}`);
   return {
     heading: "The answer",
     front: true,
     blocks: [
       ...(purpose.trim() === "" ? [] : [text(purpose.trim())]),
       text(
-        `${subject.asks}, from ${counted(subject.check.used.length, "row")} of "${logName(log)}"? Intervals are at ${confidenceText(choice.confidence)} % confidence.`,
+        say`${subject.asks}, from ${counted(subject.check.used.length, "row")} of "${logName(log)}"? Intervals are at ${confidenceText(choice.confidence)} % confidence.`,
       ),
       ...[line, ...verdict.slice(0, 1)]
         .filter((said) => said !== "")
@@ -123,9 +124,9 @@ function answer({ purpose, subject, line, sessions, target: verdict, figures }: 
   };
 }
 
-function span(low: number, high: number): string {
+function span(low: number, high: number): Said {
   const [from, to] = [significant(low, 4), significant(high, 4)];
-  return from === to ? from : `${from} to ${to}`;
+  return saysSame(from, to) ? from : say`${from} to ${to}`;
 }
 
 function question({ purpose, subject: { choice, log, asks } }: ReportParts): ReportSection {
@@ -137,7 +138,7 @@ function question({ purpose, subject: { choice, log, asks } }: ReportParts): Rep
     blocks: [
       ...(purpose.trim() === "" ? [] : [text(purpose.trim())]),
       text(
-        `${asks}, in the rows of "${logName(log)}"? Intervals are at ${confidenceText(choice.confidence)} % confidence.`,
+        say`${asks}, in the rows of "${logName(log)}"? Intervals are at ${confidenceText(choice.confidence)} % confidence.`,
       ),
       ...list(drivers),
       ...list(choice.joint.map(([a, b]) => `${a} and ${b} acting together`)),
@@ -167,7 +168,7 @@ interface Range {
 }
 
 /** Every column of the rows used but trial numbers and remarks: words as a line, numbers as a range. */
-function conditionsOf({ log, sheetRows }: ReportSubject): { readonly words: string[]; readonly numbers: Range[] } {
+function conditionsOf({ log, sheetRows }: ReportSubject): { readonly words: Said[]; readonly numbers: Range[] } {
   const used = new Set(sheetRows);
   const kept = log.rows.flatMap((row, index) => (used.has(row) ? [index] : []));
   const columns = log.columns.filter(
@@ -201,12 +202,12 @@ function rangeRows({ name, heading, values, filled }: Range): ReportCell[][] {
 
 const MOST_LEVELS = 12;
 
-function levelsWords(column: LogColumn, kept: readonly number[]): string {
+function levelsWords(column: LogColumn, kept: readonly number[]): Said {
   const { heading } = column;
   const readings = kept.map((index) => readingAt(column, index));
   if (column.kind === "date") {
     const { low, high } = extent(readings.map(numberOf).filter(Number.isFinite));
-    return `${heading.text}: ${dayOfSerial(low)} to ${dayOfSerial(high)}`;
+    return say`${heading.text}: ${{ day: dayOfSerial(low) }} to ${{ day: dayOfSerial(high) }}`;
   }
   const counts = new Map<string, number>();
   for (const reading of readings) {
@@ -282,13 +283,14 @@ function rowsCounted({ log, check }: ReportSubject): ReportSection {
 
 /** Each reason once, with the sheet rows it holds for: "3, 7 to 12". */
 function byReason(remarks: readonly CellRemark[]): ReportCell[][] {
-  const rows = new Map<string, number[]>();
+  const found = new Map<string, { readonly reason: Said; readonly rows: number[] }>();
   for (const { row, reason } of remarks) {
-    const known = rows.get(reason);
-    if (known) known.push(row + 1);
-    else rows.set(reason, [row + 1]);
+    const key = toText(reason);
+    const known = found.get(key);
+    if (known) known.rows.push(row + 1);
+    else found.set(key, { reason, rows: [row + 1] });
   }
-  return [...rows].map(([reason, which]) => [reason, which.length, spans(which)]);
+  return [...found.values()].map(({ reason, rows }) => [reason, rows.length, spans(rows)]);
 }
 
 function spans(rows: readonly number[]): string {
@@ -358,12 +360,12 @@ function evidence({ evidence: found }: ReportParts): ReportSection {
       },
       ...claims
         .filter(({ bend }) => bend !== undefined)
-        .map((claim) => text(verdictSentences(claim, rules, target?.bend, target?.sure).join(" "))),
+        .map((claim) => text(joinTexts(verdictSentences(claim, rules, target?.bend, target?.sure), " "))),
       ...(picture ? [{ kind: "figure" as const, ...picture }] : []),
       ...list(
         claims
           .filter(({ stands }) => !stands)
-          .map((claim) => `${claim.label} (row ${claim.row + 1}) does not stand: ${reasonOf(claim)}`),
+          .map((claim) => say`${claim.label} (row ${claim.row + 1}) does not stand: ${reasonOf(claim) ?? ""}`),
       ),
     ],
   };

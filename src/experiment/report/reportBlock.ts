@@ -1,20 +1,18 @@
 /** What a report is made of, whoever shows it. */
+import type { Said } from "../language/said";
 import { decimalsFor } from "../language/wording";
 
-/** A number with the digits that are worth reading: so many decimals, or so many significant ones. */
-export type Figured = { readonly value: number } & ({ readonly decimals: number } | { readonly digits: number });
-
 /** A cell of a table: a plain number, such as a count, is shown in the reader's way. */
-export type ReportCell = string | number | null | Figured;
+export type ReportCell = Said | number | null;
 
 export type ReportBlock =
-  | { readonly kind: "text"; readonly text: string }
+  | { readonly kind: "text"; readonly text: Said }
   /** What is read first, and from further away. */
-  | { readonly kind: "verdict"; readonly text: string }
-  | { readonly kind: "list"; readonly items: readonly string[] }
-  | { readonly kind: "table"; readonly head: readonly string[]; readonly rows: readonly (readonly ReportCell[])[] }
+  | { readonly kind: "verdict"; readonly text: Said }
+  | { readonly kind: "list"; readonly items: readonly Said[] }
+  | { readonly kind: "table"; readonly head: readonly Said[]; readonly rows: readonly (readonly ReportCell[])[] }
   /** A drawing, by the name under which whoever shows the report finds it. */
-  | { readonly kind: "figure"; readonly id: string; readonly caption: string };
+  | { readonly kind: "figure"; readonly id: string; readonly caption: Said };
 
 /** A value to the digits that its standard error leaves it; without an error to six digits. Null stays nothing. */
 export function toError(value: number | null, standardError: number | null): ReportCell {

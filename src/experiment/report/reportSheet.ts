@@ -1,6 +1,6 @@
 /** A report as a sheet: numbers stay numbers, plots are named. */
+import { toText } from "../language/said";
 import type { NewCell, NewSheet } from "../../workbook/port";
-import { localised } from "../language/locale";
 import type { Report } from "./report";
 import type { ReportCell } from "./reportBlock";
 import { serialOf } from "./sheetRows";
@@ -9,8 +9,9 @@ import { serialOf } from "./sheetRows";
 const LOCAL_MOMENT = "m/d/yyyy h:mm";
 
 /** The number whole, shown to the digits that are worth reading. */
-function cellOf(cell: ReportCell): NewCell {
+function cellOf(cell: ReportCell, language: string): NewCell {
   if (cell === null || typeof cell !== "object") return { value: cell };
+  if (!("value" in cell)) return { value: toText(cell, language) };
   if (cell.value === 0) return { value: 0 };
   if ("digits" in cell && (Math.abs(cell.value) < 1e-4 || Math.abs(cell.value) >= 1e9))
     return { value: cell.value, format: `0.${"0".repeat(Math.max(1, cell.digits - 1))}E+00` };
@@ -28,16 +29,16 @@ export function reportSheet(report: Report, language: string): NewSheet {
   for (const { heading, blocks } of report.sections) {
     rows.push([], [{ value: heading, bold: true }]);
     for (const block of blocks) {
-      if (block.kind === "text") rows.push([{ value: localised(block.text, language) }]);
-      else if (block.kind === "verdict") rows.push([{ value: localised(block.text, language), bold: true }]);
+      if (block.kind === "text") rows.push([{ value: toText(block.text, language) }]);
+      else if (block.kind === "verdict") rows.push([{ value: toText(block.text, language), bold: true }]);
       else if (block.kind === "list")
-        rows.push(...block.items.map((item): NewCell[] => [{ value: `• ${localised(item, language)}` }]));
+        rows.push(...block.items.map((item): NewCell[] => [{ value: `• ${toText(item, language)}` }]));
       else if (block.kind === "figure")
-        rows.push([{ value: `Plot, on the printable page: ${localised(block.caption, language)}` }]);
+        rows.push([{ value: `Plot, on the printable page: ${toText(block.caption, language)}` }]);
       else
         rows.push(
-          block.head.map((value) => ({ value, bold: true })),
-          ...block.rows.map((row) => row.map(cellOf)),
+          block.head.map((head) => ({ value: toText(head, language), bold: true })),
+          ...block.rows.map((row) => row.map((cell) => cellOf(cell, language))),
         );
     }
   }

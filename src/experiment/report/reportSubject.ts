@@ -2,6 +2,7 @@
  * What a report is about: an answered question of any of the three kinds, its sentences, its tables in both systems of
  * units, its method in words and the command that repeats it.
  */
+import { type Said, say } from "../language/said";
 import { adjustedMeans } from "../../statistics/fit/adjustedMeans";
 import { termTests } from "../../statistics/fit/wholeTerms";
 import type { Analysis } from "../question/analysis";
@@ -19,8 +20,8 @@ export interface ReportSubject extends Pick<
   "log" | "choice" | "check" | "sheetRows" | "columns" | "response"
 > {
   /** The question, without what follows of its rows. */
-  readonly asks: string;
-  readonly sentences: readonly string[];
+  readonly asks: Said;
+  readonly sentences: readonly Said[];
   readonly tables: readonly ReportBlock[];
   readonly method: string;
   readonly command: string;
@@ -79,7 +80,7 @@ export function comparedSubject(answer: ComparisonAnswer): ReportSubject {
   const others = { ...choice, drivers: choice.drivers.slice(1) };
   return {
     ...shared(analysis),
-    asks: `How ${choice.response} differs among the levels of ${among}${margin === undefined ? "" : `, the same to ${margin}${unit && ` ${unit}`} counting as none`}`,
+    asks: say`How ${choice.response} differs among the levels of ${among}${margin === undefined ? "" : say`, the same to ${margin}${unit && ` ${unit}`} counting as none`}`,
     sentences: comparisonSentences(answer).map(({ text }) => text),
     method: `Means adjusted to equal weight over other categories and the mean of each number; ${methodOf(choice)}; intervals and p hold for all pairs at once. ${EXACT}`,
     command: `${commandOf("compare", others, log.sheet, `--response ${quoted(choice.response)} --among ${quoted(among)}`)}${margin === undefined ? "" : ` --margin ${margin}`}`,

@@ -2,6 +2,7 @@
  * The results of an explained number as a new sheet: values, settings, row counts, what the checks found, version and
  * date, and a chart for each driver.
  */
+import { toText } from "../language/said";
 import { adjustedMeans } from "../../statistics/fit/adjustedMeans";
 import { effectLine } from "../../statistics/fit/effectLine";
 import { termTests } from "../../statistics/fit/wholeTerms";
@@ -35,7 +36,7 @@ export function resultsSheet(
   const { rows, add, heading } = sheet;
 
   heading(`${response.heading.name}: what the rows say`);
-  for (const { text } of comparison ? comparisonSentences(comparison) : answerSentences(analysis)) add(text);
+  for (const { text } of comparison ? comparisonSentences(comparison) : answerSentences(analysis)) add(toText(text));
   addAsked(
     sheet,
     analysis,

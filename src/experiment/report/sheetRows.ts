@@ -1,4 +1,5 @@
 /** Rows of a results sheet as they grow, and what stands on each: what was asked, checks, rows left out. */
+import { toText } from "../language/said";
 import type { NewCell } from "../../workbook/port";
 import type { Analysis } from "../question/analysis";
 import type { RowCheck } from "../question/rowCheck";
@@ -57,7 +58,7 @@ export function addAsked(
 /** What each check found, the check named beside its first finding. */
 export function addChecks({ add, heading }: SheetRows, of: string, checks: readonly TrustRemark[]): void {
   heading(`Checks of ${of}`, "What was found");
-  for (const { title, found } of checks) found.forEach((text, line) => add(line === 0 ? title : "", text));
+  for (const { title, found } of checks) found.forEach((text, line) => add(line === 0 ? title : "", toText(text)));
   add("A check that finds nothing proves nothing: few rows hide much.");
 }
 
@@ -65,11 +66,11 @@ export function addChecks({ add, heading }: SheetRows, of: string, checks: reado
 export function addRemarks({ add, heading }: SheetRows, { leftOut, suspicious }: RowCheck): void {
   if (leftOut.length > 0) {
     heading("Row left out", "Cell", "Why");
-    for (const { row, address, reason } of leftOut) add(row + 1, address, reason);
+    for (const { row, address, reason } of leftOut) add(row + 1, address, toText(reason));
   }
   if (suspicious.length > 0) {
     heading("Used, but worth a look", "Cell", "Why");
-    for (const { row, address, reason } of suspicious) add(row + 1, address, reason);
+    for (const { row, address, reason } of suspicious) add(row + 1, address, toText(reason));
   }
 }
 

@@ -1,4 +1,5 @@
 /** One shot typed beside the sheet: the row that it goes into, what stays as it was, what is wrong with a gap. */
+import type { Said } from "../language/said";
 import { attemptPlaces } from "../log/attemptLog";
 import { readingAt, type LogColumn } from "../log/logColumns";
 import type { TrialLog } from "../log/trialLog";
@@ -33,7 +34,7 @@ export function entryLog(
 export function typedGap(
   entry: ShootLog,
   text: string,
-): { readonly gap: number; readonly doubt?: string } | { readonly problem: string } {
+): { readonly gap: number; readonly doubt?: Said } | { readonly problem: Said } {
   const { heading }: LogColumn = entry.places.position.column;
   const read = readLength(text.trim(), entry.unit);
   if (typeof read !== "number")

@@ -1,4 +1,5 @@
 /** What the attempts of this session say: how far it bends, and where the obstacle goes next. */
+import type { Said } from "../language/said";
 import { convertUnit } from "../language/unitConversion";
 import { parseInches } from "../../bank/ruler";
 import { typedNumber } from "../language/typedNumber";
@@ -7,7 +8,7 @@ import { nextSentences, nextSetting, rulerStep, type NextSetting } from "../atte
 import { readAttempts, type Attempt, type AttemptsQuestion } from "../attempts/attemptRows";
 import { analyseReach, USUAL_PROBABILITIES, type ReachAnswer } from "../attempts/reach";
 import { NoAnswer } from "../question/analysis";
-import { gapDoubt } from "../log/gapDoubt";
+import { gapDoubt, type GapDoubt } from "../log/gapDoubt";
 import { someRows } from "../log/someRows";
 import { levelOf } from "../log/reading";
 import { readingAt } from "../log/logColumns";
@@ -68,7 +69,7 @@ export interface ProposedGap {
   /** In the log's unit. */
   readonly gap: number;
   /** Where and why, then when it is enough. */
-  readonly sentences: readonly string[];
+  readonly sentences: readonly Said[];
 }
 
 /**
@@ -126,7 +127,7 @@ export function readLength(typed: string, unit: ShootLog["unit"]): number | { re
 }
 
 /** What is odd about a gap that is typed; `out` where no obstacle can stand there. */
-export function gapProblem({ places, unit }: ShootLog, gap: number): { text: string; out: boolean } | undefined {
+export function gapProblem({ places, unit }: ShootLog, gap: number): GapDoubt | undefined {
   return gapDoubt(
     { heading: { ...places.position.column.heading, unit }, readings: [{ kind: "number", value: gap }] },
     0,

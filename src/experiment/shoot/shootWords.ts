@@ -1,6 +1,7 @@
 /** What the Shoot view says: the answer so far in one line, the last attempts, what stands in the way. */
+import { say, type Said } from "../language/said";
 import { asRead } from "../../bank/ruler";
-import { lengthText } from "../attempts/lengthWords";
+import { lengthAlone, lengthText } from "../attempts/lengthWords";
 import type { ReachAnswer } from "../attempts/reach";
 import { reachSentences } from "../attempts/reachWords";
 import { untoldSentences } from "../attempts/untoldWords";
@@ -24,20 +25,19 @@ export const OUTCOME_NAMES: Readonly<Record<Outcome, string>> = {
 };
 
 /** A gap as the ruler has it, with its unit. */
-export function gapText(gap: number, unit: ShootLog["unit"]): string {
+export function gapText(gap: number, unit: ShootLog["unit"]): Said {
   return withUnit(unit === "in" ? asRead(gap).replace("-", "−") : significant(gap, 4), unit);
 }
 
 /** The bend at one half with its interval, in one line, or what can be said of it. */
-export function answerLine(answer: ReachAnswer, confidence = 0.95): string {
+export function answerLine(answer: ReachAnswer, confidence = 0.95): Said {
   const half = answer.reach.find(({ probability }) => probability === 0.5);
   const { unit } = answer.attempts;
   if (!half || half.estimate === null || half.low === null || half.high === null) {
     const bound = half && (half.estimate ?? half.low ?? half.high) !== null;
     return ((bound ? undefined : untoldSentences(answer)[0]) ?? reachSentences(answer)[0])?.text ?? "";
   }
-  const end = (value: number) => lengthText(half, unit, value).replace(` ${unit}`, "");
-  return `Half of the attempts bend ${lengthText(half, unit)} or more (${confidenceText(confidence)} % interval ${end(half.low)} to ${lengthText(half, unit, half.high)}).`;
+  return say`Half of the attempts bend ${lengthText(half, unit)} or more (${confidenceText(confidence)} % interval ${lengthAlone(half, unit, half.low)} to ${lengthText(half, unit, half.high)}).`;
 }
 
 /** One of the last attempts. */

@@ -1,6 +1,7 @@
 /**
  * A computed shot as one row under headings that the panel's regression can read.
  */
+import { toText, joinTexts } from "../language/said";
 import { motionOf, type Motion } from "../../bank/ball";
 import type { Conditions } from "../../bank/conditions";
 import { DEGREE } from "../../bank/units";
@@ -47,7 +48,7 @@ export function shotRow(
     ...pathPairs(shot, computed, range),
     ...(["gap", "room", "obstacleRadius"] as const).map((name) => settingPair(shot, name)),
     ...clearancePairs(shot, layout),
-    ["Warnings", { value: shotWarnings(shot, computed, layout, conditions).join(" "), wrap: true }],
+    ["Warnings", { value: toText(joinTexts(shotWarnings(shot, computed, layout, conditions), " ")), wrap: true }],
     ...constantPairs(shot),
     ...beforePairs(shot, computed, conditions),
     ["Made by", { value: `Bendbook ${version}, a model; nothing measured. + bends short, − long.` }],

@@ -2,6 +2,7 @@
  * What the Shot view says in words: warnings, the bend, what it clears, and which change does most. Panel and sheet
  * share it.
  */
+import { say, joinTexts, listOf, capital, type Said } from "../language/said";
 import type { BallState } from "../../bank/ball";
 import type { Conditions } from "../../bank/conditions";
 import type { BankWarning } from "../../bank/shot";
@@ -25,7 +26,7 @@ import {
 import type { BendRange, Sensitivity } from "./shotSweep";
 import { SETUP_ITEMS } from "../setup/setup";
 import { shownItem } from "../setup/setupWords";
-import { capital, fixed, listOf, significant, withUnit } from "../language/wording";
+import { fixed, significant, withUnit } from "../language/wording";
 
 /** Stands in the Shot view at all times. */
 export const SHOT_CAUTION =
@@ -51,13 +52,13 @@ export function shotWarnings(
   computed: ComputedShot,
   layout: ShotLayout,
   conditions: Conditions,
-): string[] {
+): Said[] {
   const { bank, hit } = computed;
-  const said: string[] = [];
+  const said: Said[] = [];
   const tip = Math.hypot(shot.tipUp, shot.tipRight);
   if (shot.origin === "stroke" && tip > MISCUE_LIMIT * (1 + 1e-9))
     said.push(
-      `The tip is ${significant(tip, 2)} of the radius off centre; beyond ${MISCUE_LIMIT} of it the tip slips off the ball.`,
+      say`The tip is ${significant(tip, 2)} of the radius off centre; beyond ${MISCUE_LIMIT} of it the tip slips off the ball.`,
     );
   if (offTable(layout.spot, shot, layout.ballRadius) > 1e-9)
     said.push(
@@ -82,11 +83,11 @@ export function shotWarnings(
 }
 
 /** What happens before the cushion, for a shot that is set from the spot or the stroke. */
-export function beforeSentence(shot: ShotSettings, computed: ComputedShot, conditions: Conditions): string {
+export function beforeSentence(shot: ShotSettings, computed: ComputedShot, conditions: Conditions): Said {
   const { units } = shot;
   const radius = conditions.ballDiameter / 2;
   const { hit, leaving } = computed;
-  const said: string[] = [];
+  const said: Said[] = [];
   const speedOf = ({ vx, vy }: BallState) => shownSetting(Math.hypot(vx, vy), "speed", units);
   if (hit && leaving) {
     const { stroke } = cuePart(shot, radius);
@@ -94,88 +95,79 @@ export function beforeSentence(shot: ShotSettings, computed: ComputedShot, condi
     const way =
       Math.abs(turned) < 5e-5
         ? "without throw"
-        : `thrown ${shownSetting(Math.abs(turned), "angle", units)} to ${turned > 0 ? "+" : "−"}x of the line of centres`;
+        : say`thrown ${shownSetting(Math.abs(turned), "angle", units)} to ${turned > 0 ? "+" : "−"}x of the line of centres`;
     said.push(
-      `The cue ball leaves the tip at ${shownSetting(speedOfStroke(stroke, conditions), "speed", units)} and hits the object ball at ${speedOf(hit.cueBallAtContact)}. The object ball leaves its spot at ${speedOf(leaving)}, ${way}.`,
+      say`The cue ball leaves the tip at ${shownSetting(speedOfStroke(stroke, conditions), "speed", units)} and hits the object ball at ${speedOf(hit.cueBallAtContact)}. The object ball leaves its spot at ${speedOf(leaving)}, ${way}.`,
     );
   }
   const motion = motionAtCushion(computed, conditions);
   if (motion && computed.approach) {
     said.push(
-      `It is at the cushion after ${significant(computed.approach.time, 3)} s with ${shownSetting(motion.speed, "speed", units)}, angle ${shownSetting(motion.angle, "angle", units)}, roll ${significant(motion.roll, 2)}, side ${significant(motion.side, 2)}.`,
+      say`It is at the cushion after ${significant(computed.approach.time, 3)} s with ${shownSetting(motion.speed, "speed", units)}, angle ${shownSetting(motion.angle, "angle", units)}, roll ${significant(motion.roll, 2)}, side ${significant(motion.side, 2)}.`,
     );
   }
-  return said.join(" ");
+  return joinTexts(said, " ");
 }
 
 /** Whether its line goes on into the mouth of that pocket, which is the narrower the more aslant it comes. */
-function mouthText(shot: ShotSettings, { path, marked, ballRadius }: ShotLayout): string {
+function mouthText(shot: ShotSettings, { path, marked, ballRadius }: ShotLayout): Said {
   const [before, end] = path.slice(-2);
   if (!marked || !before || !end) return "";
   const direction = { x: end.x - before.x, y: end.y - before.y };
   const room = mouthRoom(marked.pocket, end, direction, ballRadius);
   return room >= 0
-    ? `Its line goes into the ${marked.pocket.name}, with ${shownSmall(room, shot.units)} to the nearer jaw.`
-    : `Its line does not go into the ${marked.pocket.name}: ${shownSmall(-room, shot.units)} is missing between ball and jaw.`;
+    ? say`Its line goes into the ${marked.pocket.name}, with ${shownSmall(room, shot.units)} to the nearer jaw.`
+    : say`Its line does not go into the ${marked.pocket.name}: ${shownSmall(-room, shot.units)} is missing between ball and jaw.`;
 }
 
 /** Where it arrives, against the nearest pocket on the rail opposite. */
-export function arrivalSentence(shot: ShotSettings, layout: ShotLayout): string {
+export function arrivalSentence(shot: ShotSettings, layout: ShotLayout): Said {
   const { marked, table } = layout;
   if (!marked) return "";
   const { units } = shot;
   const off = shownSetting(Math.abs(marked.offPocket), "across", units);
-  const beside = `${off} to the ${marked.offPocket > 0 ? "right" : "left"} of the centre of the nearest pocket on the rail opposite`;
+  const beside = say`${off} to the ${marked.offPocket > 0 ? "right" : "left"} of the centre of the nearest pocket on the rail opposite`;
   const before = table.depth - layout.ballRadius - shot.across - layout.ballRadius;
   const where =
     before > 1e-6
-      ? `On the line across, ${shownSetting(before, "across", units)} before the ball would touch that rail`
+      ? say`On the line across, ${shownSetting(before, "across", units)} before the ball would touch that rail`
       : "At the rail opposite";
   const room = mouthText(shot, layout);
-  return `${where}, its centre is ${beside}, as drawn. ${room}`;
+  return say`${where}, its centre is ${beside}, as drawn. ${room}`;
 }
 
 /** A value in the unit that its quantity is shown in, such as "5 mph" or "−0.25". */
-export function shownSetting(
-  value: number,
-  setting: keyof typeof SETTING_KINDS,
-  units: "us" | "si",
-  digits = 3,
-): string {
+export function shownSetting(value: number, setting: keyof typeof SETTING_KINDS, units: "us" | "si", digits = 3): Said {
   const unit = unitOf(SETTING_KINDS[setting].quantity, units);
   const text = significant(value / unit.size, digits);
-  return unit.name === "°" ? `${text}°` : withUnit(text, unit.name);
+  return unit.name === "°" ? say`${text}°` : withUnit(text, unit.name);
 }
 
-/** A bend or gap. @example shownSmall(0.0254, "us") === "1.000 in" */
-export function shownSmall(value: number, units: "us" | "si"): string {
+/** A bend or gap. @example toText(shownSmall(0.0254, "us")) === "1.000 in" */
+export function shownSmall(value: number, units: "us" | "si"): Said {
   const unit = unitOf("small", units);
   return withUnit(fixed(value / unit.size, units === "us" ? 3 : 1), unit.name);
 }
 
 /** "1.093 in long", with what the constants' ranges make of it. */
-export function bendSentence({ bank }: ComputedShot, range: BendRange, units: "us" | "si"): string {
+export function bendSentence({ bank }: ComputedShot, range: BendRange, units: "us" | "si"): Said {
   if (!bank) return "No bend: the ball never reaches the cushion.";
   if (!bank.path) return "No bend: the ball never reaches the line.";
   const { bend } = bank.path;
   const way = Math.abs(bend) < 5e-6 ? "neither short nor long" : bend > 0 ? "short" : "long";
   const band =
     range.high > range.low
-      ? ` Over the ranges of the table's constants: ${shownSmall(range.low, units)} to ${shownSmall(range.high, units)} (+ short, − long).`
+      ? say` Over the ranges of the table's constants: ${shownSmall(range.low, units)} to ${shownSmall(range.high, units)} (+ short, − long).`
       : "";
   const some =
     range.short > 0
       ? ` With ${range.short === 1 ? "one" : range.short} of the sets of constants the ball never reaches the line.`
       : "";
-  return `Bends ${shownSmall(Math.abs(bend), units)} ${way}.${band}${some}`;
+  return say`Bends ${shownSmall(Math.abs(bend), units)} ${way}.${band}${some}`;
 }
 
 /** Which ranges a band is made of, and what it takes as exact. */
-export function bandSentence({
-  constants,
-  others,
-  units,
-}: Pick<ShotSettings, "constants" | "others" | "units">): string {
+export function bandSentence({ constants, others, units }: Pick<ShotSettings, "constants" | "others" | "units">): Said {
   const all = { ...constants, ...others };
   const names = [...UNCERTAIN, ...OTHERS];
   const spread = names.filter((name) => all[name].high > all[name].low);
@@ -185,28 +177,28 @@ export function bandSentence({
   if (spread.length === 0) return `No band: the set-up gives no range.${taken}`;
   const ranges = spread.map((name) => {
     const { low, high } = all[name];
-    return `${SETUP_ITEMS[name].label} ${shownItem(name, low, units)} to ${shownItem(name, high, units)}`;
+    return say`${SETUP_ITEMS[name].label} ${shownItem(name, low, units)} to ${shownItem(name, high, units)}`;
   });
-  return `In the band, each over its range in the set-up and together: ${listOf(ranges)}.${taken}`;
+  return say`In the band, each over its range in the set-up and together: ${listOf(ranges)}.${taken}`;
 }
 
 /** What the shot clears at its gap, and the least gap that it would. */
-export function clearanceSentence(shot: ShotSettings, layout: ShotLayout): string {
+export function clearanceSentence(shot: ShotSettings, layout: ShotLayout): Said {
   const { marked } = layout;
   if (!marked) return "";
   const { units } = shot;
   const { clearance, leastGap } = marked;
   const does =
     clearance >= 0
-      ? `clears the obstacle by ${shownSmall(clearance, units)}`
-      : `hits the obstacle: ${shownSmall(-clearance, units)} too little`;
-  return `With a gap of ${shownSmall(shot.gap, units)} it ${does}. The least gap that this bend clears at the marks is ${shownSmall(leastGap, units)}.`;
+      ? say`clears the obstacle by ${shownSmall(clearance, units)}`
+      : say`hits the obstacle: ${shownSmall(-clearance, units)} too little`;
+  return say`With a gap of ${shownSmall(shot.gap, units)} it ${does}. The least gap that this bend clears at the marks is ${shownSmall(leastGap, units)}.`;
 }
 
 export interface ChangeRow {
   readonly setting: BendSetting;
   /** "1 mph more", or "1 mph less" where more cannot be had. */
-  readonly step: string;
+  readonly step: Said;
   /** Change of the size of the bend for that, SI; positive bends more. */
   readonly change: number;
 }
@@ -223,12 +215,12 @@ export function changeRows(list: readonly Sensitivity[], bend: number, units: "u
     .sort((a, b) => Math.abs(b.change) - Math.abs(a.change));
 }
 
-function stepText(setting: BendSetting, way: "more" | "less", units: "us" | "si"): string {
-  return `${shownSetting(changeOf(setting, units), setting, units)} ${way}`;
+function stepText(setting: BendSetting, way: "more" | "less", units: "us" | "si"): Said {
+  return say`${shownSetting(changeOf(setting, units), setting, units)} ${way}`;
 }
 
 /** The one step, up or down, that bends it most. */
-export function oneChange(list: readonly Sensitivity[], bend: number, units: "us" | "si"): string {
+export function oneChange(list: readonly Sensitivity[], bend: number, units: "us" | "si"): Said {
   const way = bend < 0 ? -1 : 1;
   const [most] = list
     .flatMap(({ setting, up, down }) => [
@@ -240,5 +232,5 @@ export function oneChange(list: readonly Sensitivity[], bend: number, units: "us
   if (!most) return "";
   const { label } = SETTING_KINDS[most.setting];
   const step = shownSetting(changeOf(most.setting, units), most.setting, units);
-  return `The one change that bends it most: ${most.direction} ${label.toLowerCase()}, about ${shownSmall(most.gain, units)} for ${step}, as the model has it there.`;
+  return say`The one change that bends it most: ${most.direction} ${label.toLowerCase()}, about ${shownSmall(most.gain, units)} for ${step}, as the model has it there.`;
 }

@@ -2,10 +2,10 @@
  * Which of a table's constants the predicted bend waits for: what the range of each, alone, does to it. And what the
  * model cannot do at all. SI.
  */
+import { say, listOf, type Said } from "../language/said";
 import type { Conditions } from "../../bank/conditions";
 import { conditionProblem } from "../../bank/conditions";
 import { conditionsOfSetup, SETUP_ITEMS, type Setup } from "../setup/setup";
-import { listOf } from "../language/wording";
 import { bendOfShot, type ShotPart } from "./computedShot";
 import { shownSmall } from "./shotWords";
 
@@ -48,17 +48,17 @@ export function constantEffects(shot: ShotPart, setup: Setup): ConstantEffect[] 
 const spanOf = ({ low, high }: ConstantEffect) => (Number.isNaN(high - low) ? Infinity : high - low);
 
 /** Which to measure first, in a sentence. */
-export function measureFirst(effects: readonly ConstantEffect[], units: "us" | "si"): string {
+export function measureFirst(effects: readonly ConstantEffect[], units: "us" | "si"): Said {
   const [first, second] = effects;
   if (!first) return "Every constant is taken as known: give ranges in the set-up to see which one matters.";
   const of = ({ label, low, high }: ConstantEffect) =>
     Number.isNaN(high - low)
       ? `${label}: over its range the ball may not even arrive`
-      : `${label}: over its range the bend goes from ${shownSmall(low, units)} to ${shownSmall(high, units)} (+ short, − long)`;
-  const then = second && spanOf(second) > 0.25 * spanOf(first) ? ` Then ${of(second)}.` : "";
+      : say`${label}: over its range the bend goes from ${shownSmall(low, units)} to ${shownSmall(high, units)} (+ short, − long)`;
+  const then = second && spanOf(second) > 0.25 * spanOf(first) ? say` Then ${of(second)}.` : "";
   const rest = effects.filter((one) => one !== first && spanOf(one) < 0.05 * spanOf(first)).map(({ label }) => label);
   const little = rest.length > 0 ? ` Hardly worth it for this shot: ${listOf(rest)}.` : "";
-  return `Measure first ${of(first)}.${then}${little}`;
+  return say`Measure first ${of(first)}.${then}${little}`;
 }
 
 /** What no measuring of constants helps against. */

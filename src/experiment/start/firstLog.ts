@@ -1,6 +1,7 @@
 /**
  * A first log, made inside the panel, and how far its user is with it.
  */
+import { say, joinTexts, capital, type Said } from "../language/said";
 import { asRead } from "../../bank/ruler";
 import { spread } from "../../statistics/measure/spread";
 import { cellAddress } from "../../workbook/address";
@@ -17,7 +18,6 @@ import { UnknownColumn } from "../question/rowCheck";
 import { sessionAware, type SessionAware } from "../question/sessionAware";
 import type { LogColumn, TrialLog } from "../log/trialLog";
 import {
-  capital,
   confidenceText,
   counted,
   decimalsFor,
@@ -67,7 +67,7 @@ export interface Doubt {
   readonly row: number;
   readonly column: number;
   readonly address: string;
-  readonly text: string;
+  readonly text: Said;
 }
 
 export interface NextGap {
@@ -81,7 +81,7 @@ export interface FirstSteps {
   /** Shots whose bend is there and can be believed. */
   readonly shots: number;
   /** Each measured shot: where, its gap as it was read, its bend. */
-  readonly bends: readonly string[];
+  readonly bends: readonly Said[];
   /** Cells of the gap that are not averaged, or that look odd. */
   readonly doubts: readonly Doubt[];
   /** Where the next gap goes; undefined when the log has no column for it. */
@@ -91,7 +91,7 @@ export interface FirstSteps {
   /** Of the bends; "" for none. */
   readonly unit: string;
   /** The first answer, once there are enough shots. */
-  readonly answer: string | undefined;
+  readonly answer: Said | undefined;
   /** The average with its interval, where the answer has one. */
   readonly average: Average | undefined;
 }
@@ -106,8 +106,8 @@ export interface Average {
 }
 
 /** An answer in words, and its average where it has one. */
-interface Said {
-  readonly text: string;
+interface Told {
+  readonly text: Said;
   readonly average?: Average;
 }
 
@@ -161,7 +161,7 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[], confiden
     shots: sound.length,
     bends: measured.map(
       ({ row: at, value, gap: read }) =>
-        `Row ${at + 1}: ${Number.isFinite(read) ? `gap ${unit === "in" ? asRead(read) : read} ${unit}, ` : ""}bend ${withUnit(String(Number(value.toPrecision(5))), unit)}`,
+        say`Row ${at + 1}: ${Number.isFinite(read) ? say`gap ${unit === "in" ? asRead(read) : read} ${unit}, ` : ""}bend ${withUnit(significant(value, 5), unit)}`,
     ),
     doubts: looked.flatMap((doubt, index) =>
       doubt && gap
@@ -181,7 +181,7 @@ export function firstSteps(log: TrialLog, sessions?: readonly string[], confiden
 }
 
 /** The first answer, or what it waits for, in one line. */
-export function firstLine(steps: Pick<FirstSteps, "shots" | "average" | "unit" | "answer"> | undefined): string {
+export function firstLine(steps: Pick<FirstSteps, "shots" | "average" | "unit" | "answer"> | undefined): Said {
   if (!steps) return "There is no log here yet: make one below, then type the first gap.";
   const { shots, average, unit, answer } = steps;
   if (!average) {
@@ -193,9 +193,9 @@ export function firstLine(steps: Pick<FirstSteps, "shots" | "average" | "unit" |
   const { value, low, high, confidence } = average;
   const over = counted(shots, "shot");
   if (low === null || high === null)
-    return `Bend ${withUnit(significant(value, 4), unit)} on average over ${over}, without an interval yet.`;
+    return say`Bend ${withUnit(significant(value, 4), unit)} on average over ${over}, without an interval yet.`;
   const decimals = decimalsFor((high - low) / 4);
-  return `Bend ${withUnit(fixed(value, decimals), unit)} on average, ${confidenceText(confidence)} % interval ${fixed(low, decimals)} to ${fixed(high, decimals)}, over ${over}.`;
+  return say`Bend ${withUnit(fixed(value, decimals), unit)} on average, ${confidenceText(confidence)} % interval ${fixed(low, decimals)} to ${fixed(high, decimals)}, over ${over}.`;
 }
 
 /** The first answer, and what its few shots leave open. */
@@ -206,7 +206,7 @@ function firstAnswer(
   notAveraged: number,
   sessions: readonly string[] | undefined,
   confidence: number,
-): Said | undefined {
+): Told | undefined {
   if (sound.length < ANSWER_FROM) return undefined;
   if (asksOfObstacle(log, bend)) return { text: attemptsAnswer(log, bend, sound) };
   const { text, average } = answerOf(log, bend, sound, sessions, confidence);
@@ -218,11 +218,11 @@ function firstAnswer(
     notAveraged > 0
       ? ` ${counted(notAveraged, "shot")} with a gap that cannot be ${notAveraged === 1 ? "is" : "are"} not in it.`
       : "";
-  return { text: `${text}${few}${without}`, ...(average && { average }) };
+  return { text: say`${text}${few}${without}`, ...(average && { average }) };
 }
 
 /** Attempts past an obstacle have no average: each says at least or less. What the extremes say, and who says more. */
-function attemptsAnswer(log: TrialLog, bend: LogColumn, sound: readonly number[]): string {
+function attemptsAnswer(log: TrialLog, bend: LogColumn, sound: readonly number[]): Said {
   const outcome = attemptColumns(log)?.outcome;
   const told = sound.flatMap((index) => {
     const evidence = outcome ? evidenceOf(readingAt(outcome, index), true) : { problem: "no outcome" };
@@ -234,10 +234,10 @@ function attemptsAnswer(log: TrialLog, bend: LogColumn, sound: readonly number[]
   const parts = [
     got.length === 0
       ? "none got by"
-      : `${got.length} got by, at the most where ${said(Math.max(...got))} was asked for`,
-    `${hit.length} hit the obstacle, at the least where ${said(Math.min(...hit))} was`,
+      : say`${got.length} got by, at the most where ${said(Math.max(...got))} was asked for`,
+    say`${hit.length} hit the obstacle, at the least where ${said(Math.min(...hit))} was`,
   ];
-  return `${counted(told.length, "attempt")}: ${parts.join("; ")}. Got by says at least that much and a hit less, so they have no average: the Analysis view says how far it bends, and how surely.`;
+  return say`${counted(told.length, "attempt")}: ${joinTexts(parts, "; ")}. Got by says at least that much and a hit less, so they have no average: the Analysis view says how far it bends, and how surely.`;
 }
 
 /**
@@ -250,7 +250,7 @@ function answerOf(
   sound: readonly number[],
   sessions: readonly string[] | undefined,
   confidence: number,
-): Said {
+): Told {
   const plain = averageOf(log, bend, sound, sessions, confidence);
   const aware = plain && sessionAware(plain);
   return aware?.lead ? bySession(bend, aware, sound.length, confidence) : byShot(bend, aware, sound, confidence);
@@ -289,7 +289,7 @@ function bySession(
   { column, groups, recommended }: SessionAware,
   sound: number,
   confidence: number,
-): Said {
+): Told {
   const { unit } = bend.heading;
   const name = inSentence(column.heading);
   const { rows, terms, spread: parts } = recommended.regression;
@@ -301,21 +301,21 @@ function bySession(
   if (estimate === null || low === null || high === null)
     return {
       ...(estimate !== null && { average: { value: estimate, low: null, high: null, confidence } }),
-      text: `${over} ${withUnit(significant(estimate ?? NaN, 4), unit)} on average, without an interval: too few shots share one ${name} to tell how ${severalOf(name)} differ. ${alone}${without}`,
+      text: say`${over} ${withUnit(significant(estimate ?? NaN, 4), unit)} on average, without an interval: too few shots share one ${name} to tell how ${severalOf(name)} differ. ${alone}${without}`,
     };
   const decimals = decimalsFor((high - low) / 4);
   const shown = (value: number) => fixed(value, decimals);
   const scatter = parts
-    ? ` Single shots of one ${name} scattered by ${withUnit(shown(parts.within), unit)}, ${severalOf(name)} by ${withUnit(shown(parts.between), unit)} (standard deviations).`
+    ? say` Single shots of one ${name} scattered by ${withUnit(shown(parts.within), unit)}, ${severalOf(name)} by ${withUnit(shown(parts.between), unit)} (standard deviations).`
     : "";
   return {
-    text: `${over} ${withUnit(shown(estimate), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with ${confidenceText(confidence)} % confidence, if these ${severalOf(name)} are like those to come. ${alone}${scatter}${without}`,
+    text: say`${over} ${withUnit(shown(estimate), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with ${confidenceText(confidence)} % confidence, if these ${severalOf(name)} are like those to come. ${alone}${scatter}${without}`,
     average: { value: estimate, low, high, confidence },
   };
 }
 
 /** Every shot on its own, where nothing says that some go together. */
-function byShot(bend: LogColumn, aware: SessionAware | undefined, sound: readonly number[], confidence: number): Said {
+function byShot(bend: LogColumn, aware: SessionAware | undefined, sound: readonly number[], confidence: number): Told {
   const { unit } = bend.heading;
   const {
     mean,
@@ -329,7 +329,7 @@ function byShot(bend: LogColumn, aware: SessionAware | undefined, sound: readonl
     ? ` ${capital(severalOf(inSentence(aware.column.heading)))} do not show to differ, and each shot counts on its own.`
     : " No sessions are told apart: another evening, table or humidity may lie elsewhere.";
   return {
-    text: `Over ${n} shots the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with ${confidenceText(confidence)} % confidence, if these shots are like those to come. Single shots scattered by ${withUnit(shown(standardDeviation), unit)} (standard deviation).${one}`,
+    text: say`Over ${n} shots the bend was ${withUnit(shown(mean), unit)} on average; the true average lies between ${shown(low)} and ${withUnit(shown(high), unit)} with ${confidenceText(confidence)} % confidence, if these shots are like those to come. Single shots scattered by ${withUnit(shown(standardDeviation), unit)} (standard deviation).${one}`,
     average: { value: mean, low, high, confidence },
   };
 }

@@ -1,4 +1,5 @@
 /** What a track tells, in sentences. */
+import { say, type Said } from "../language/said";
 import { confidenceText, decimalsFor, fixed, significant, withUnit } from "../language/wording";
 import type { TrackedShot } from "./trackedShot";
 
@@ -14,19 +15,19 @@ export function milesAnHour(inchesPerSecond: number): number {
 const LIKELY = { least: 0.5, most: 35 };
 
 /** What a speed that nobody shoots points to. */
-export function speedDoubt({ speedAfterCushion }: TrackedShot): string[] {
+export function speedDoubt({ speedAfterCushion }: TrackedShot): Said[] {
   const speed = milesAnHour(speedAfterCushion);
   return speed >= LIKELY.least && speed <= LIKELY.most
     ? []
     : [
-        `${significant(speed, 3)} mph is hardly a ball's speed after a cushion: look whether the frames per second are those at which the film was taken, not those at which it plays, and whether the table's size is right.`,
+        say`${significant(speed, 3)} mph is hardly a ball's speed after a cushion: look whether the frames per second are those at which the film was taken, not those at which it plays, and whether the table's size is right.`,
       ];
 }
 
 /** How much the corners make of the interval, and what was taken for their error. */
-export function cornersSentence(cornerError: number, part: string, whole: string): string {
+export function cornersSentence(cornerError: number, part: Said, whole: Said): Said {
   return cornerError > 0
-    ? `The corners are taken to be marked within ${significant(cornerError, 3)} pixels each way (standard uncertainty); that alone makes ${part} of the bend's standard error of ${whole}.`
+    ? say`The corners are taken to be marked within ${significant(cornerError, 3)} pixels each way (standard uncertainty); that alone makes ${part} of the bend's standard error of ${whole}.`
     : "The corners are taken as exact: the interval holds the scatter of the points only.";
 }
 
@@ -36,19 +37,19 @@ export function trackSentences(
   confidence: number,
   unseen: number,
   cornerError: number | undefined,
-): string[] {
+): Said[] {
   const flattened = cornerError !== undefined;
   const { bend, standardError, low, high, leftOut, pointsUsed } = shot;
   const decimals = decimalsFor(standardError);
   const share = confidenceText(confidence);
   const way = low > 0 ? " short" : high < 0 ? " long" : "";
   return [
-    `The ball bends ${fixed(Math.abs(bend), decimals)} in${way || (bend < 0 ? " long" : " short")} on its way from the cushion, ${share} % interval ${fixed(low, decimals)} to ${fixed(high, decimals)} in (+ short, − long).`,
+    say`The ball bends ${fixed(Math.abs(bend), decimals)} in${way || (bend < 0 ? " long" : " short")} on its way from the cushion, ${share} % interval ${fixed(low, decimals)} to ${fixed(high, decimals)} in (+ short, − long).`,
     ...(way === ""
       ? ["The interval holds 0: the track does not tell which way the ball bends, or that it bends at all."]
       : []),
-    `It leaves at ${fixed(shot.departureAngle, 1)}° and arrives at ${fixed(shot.arrivalAngle, 1)}° from square, at ${significant(milesAnHour(shot.speedAfterCushion), 3)} mph after the cushion, which its centre touches ${fixed(shot.cushionAt, 2)} in along the rail.`,
-    `${pointsUsed} points after the cushion lie on the path, a coordinate scattering ${significant(shot.scatter, 2)}${flattened ? " pixels" : " in"}; ${leftOut.length === 0 ? "none was left out" : `${leftOut.length} lie off it and ${leftOut.length === 1 ? "was" : "were"} left out`}${unseen > 0 ? `, and ${unseen} frames do not show the ball` : ""}.`,
+    say`It leaves at ${fixed(shot.departureAngle, 1)}° and arrives at ${fixed(shot.arrivalAngle, 1)}° from square, at ${significant(milesAnHour(shot.speedAfterCushion), 3)} mph after the cushion, which its centre touches ${fixed(shot.cushionAt, 2)} in along the rail.`,
+    say`${pointsUsed} points after the cushion lie on the path, a coordinate scattering ${significant(shot.scatter, 2)}${flattened ? " pixels" : " in"}; ${leftOut.length === 0 ? "none was left out" : `${leftOut.length} lie off it and ${leftOut.length === 1 ? "was" : "were"} left out`}${unseen > 0 ? `, and ${unseen} frames do not show the ball` : ""}.`,
     ...(shot.afterwards > 0
       ? [
           `The path ends where the ball comes back or meets something else: ${shot.afterwards} later points are not used.`,

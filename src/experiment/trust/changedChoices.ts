@@ -1,6 +1,7 @@
 /**
  * What the answer would be if something else had been chosen: drivers, curves, how shots go together, which rows count.
  */
+import { say, listOf, capital, type Said } from "../language/said";
 import { middleSettings } from "../../statistics/fit/adjustedMeans";
 import type { ErrorModel } from "../../statistics/errors/errorModel";
 import { influence } from "../../statistics/checks/influence";
@@ -15,7 +16,7 @@ import { analyseMade, type MadeAnalysis } from "../question/madeAnalysis";
 import { levelOf } from "../log/reading";
 import { UnknownColumn } from "../question/rowCheck";
 import type { LogColumn, TrialLog } from "../log/trialLog";
-import { capital, counted, listOf } from "../language/wording";
+import { counted } from "../language/wording";
 import { there } from "../../there";
 
 export interface EffectInterval {
@@ -288,7 +289,7 @@ function wayOf(effect: EffectInterval | undefined, none: number): "more" | "less
  * Whether one effect hangs on a choice, in words that are no surer than the intervals.
  * @param effect index of the effect
  */
-export function changedSentences({ effects, rows, none }: ChangedChoices, effect: number): string[] {
+export function changedSentences({ effects, rows, none }: ChangedChoices, effect: number): Said[] {
   const { name } = there(effects[effect], "an effect");
   const [asked, ...others] = rows.map((row) => ({
     change: row.change,
@@ -299,8 +300,8 @@ export function changedSentences({ effects, rows, none }: ChangedChoices, effect
   const named = (list: readonly { change: string }[]) => listOf(list.map(({ change }) => `"${change}"`));
   const as = capital(name);
   if (!asked?.way)
-    return [`${as}: the question as asked gives no interval, so there is nothing to hold the others against.`];
-  if (judged.length === 0) return [`${as}: no other choice gives an interval.`];
+    return [say`${as}: the question as asked gives no interval, so there is nothing to hold the others against.`];
+  if (judged.length === 0) return [say`${as}: no other choice gives an interval.`];
   const against = judged.filter(({ way }) => way !== "open" && asked.way !== "open" && way !== asked.way);
   const open = judged.filter(({ way }) => way === "open");
   const told = judged.filter(({ way }) => way !== "open");
@@ -308,21 +309,24 @@ export function changedSentences({ effects, rows, none }: ChangedChoices, effect
   const away = none === 0 ? "on the same side of 0" : "on the same side of 1";
   if (against.length > 0)
     return [
-      `${as}: the answer turns round under ${named(against)}. As long as it is not clear which is right, nothing can be said of the direction.`,
+      say`${as}: the answer turns round under ${named(against)}. As long as it is not clear which is right, nothing can be said of the direction.`,
       tail,
     ];
   if (asked.way === "open") {
     return told.length === 0
-      ? [`${as}: none of the other choices tells the direction either.`, tail]
+      ? [say`${as}: none of the other choices tells the direction either.`, tail]
       : [
-          `${as}: as asked the rows do not tell the direction; under ${named(told)} they would. Whoever chooses among ${judged.length + 1} ways finds such a one easily, so take it as a question for new shots, not as an answer.`,
+          say`${as}: as asked the rows do not tell the direction; under ${named(told)} they would. Whoever chooses among ${judged.length + 1} ways finds such a one easily, so take it as a question for new shots, not as an answer.`,
           tail,
         ];
   }
   if (open.length > 0)
-    return [`${as}: the answer hangs on a choice. Under ${named(open)} the interval leaves the direction open.`, tail];
+    return [
+      say`${as}: the answer hangs on a choice. Under ${named(open)} the interval leaves the direction open.`,
+      tail,
+    ];
   return [
-    `${as}: with every other choice the interval stays ${away}. That there is an effect does not hang on these choices; how large it is may.`,
+    say`${as}: with every other choice the interval stays ${away}. That there is an effect does not hang on these choices; how large it is may.`,
     tail,
   ];
 }

@@ -1,6 +1,7 @@
 /**
  * Whether shots are as consistent at every level of a driver, a number's rows being cut into thirds.
  */
+import { say, toText, listOf, saysSame, type Said } from "../language/said";
 import { spreadByLevel, type SpreadByLevel } from "../../statistics/checks/residualChecks";
 import { thirds } from "../../statistics/checks/thirds";
 import { dayOfSerial } from "../../workbook/cellText";
@@ -9,7 +10,7 @@ import type { Sentence } from "../question/answer";
 import { parseHeading } from "../log/header";
 import { rowsTogether, withinSessions } from "./together";
 import type { LogColumn } from "../log/trialLog";
-import { inSentence, listOf, measured, pText, severalOf, significant, withUnit } from "../language/wording";
+import { inSentence, measured, pText, severalOf, significant, withUnit } from "../language/wording";
 import { there } from "../../there";
 
 export interface Consistency {
@@ -18,6 +19,8 @@ export interface Consistency {
   readonly groups: "levels" | "parts of its range";
   /** The spread of the residuals by group, or why it cannot be told. */
   readonly found: SpreadByLevel | { readonly why: string };
+  /** What each level of `found` is called in a sentence. */
+  readonly names: readonly Said[];
   /** Heading of the groups whose rows are taken together. */
   readonly together?: string;
 }
@@ -38,14 +41,16 @@ export function consistencyOf(analysis: Analysis, index: number): Consistency | 
   const { name, values } = driver;
   if (residual.df <= 0) return undefined;
   if (never(values)) return undefined;
-  const parts = driver.kind === "category" ? { groups: driver.values, levels: driver.levels } : partsOf(values, column);
+  const parts = driver.kind === "category" ? { groups: driver.values, names: driver.levels } : partsOf(values, column);
   const groups = driver.kind === "category" ? "levels" : "parts of its range";
-  if ("why" in parts) return { column, groups, found: parts };
+  if ("why" in parts) return { column, groups, found: parts, names: [] };
+  const grouping = { name, groups: parts.groups, levels: parts.names.map((one) => toText(one)) };
   const together = rowsTogether(analysis, [index]);
   return {
     column,
     groups,
-    found: spreadByLevel(withinSessions(analysis).residuals, { name, ...parts }, together),
+    found: spreadByLevel(withinSessions(analysis).residuals, grouping, together),
+    names: parts.names,
     ...(together && { together: together.name }),
   };
 }
@@ -57,28 +62,30 @@ function never(values: ArrayLike<number>): boolean {
 function partsOf(
   values: ArrayLike<number>,
   column: LogColumn,
-): { groups: readonly number[]; levels: readonly string[] } | { readonly why: string } {
+): { groups: readonly number[]; names: readonly Said[] } | { readonly why: string } {
   const parts = thirds(values);
-  return "why" in parts ? parts : { groups: parts.groups, levels: partLabels(parts.ends, column) };
+  return "why" in parts ? parts : { groups: parts.groups, names: partLabels(parts.ends, column) };
 }
 
 /** "5.2 to 6.1 mph": with as many digits as it takes to tell the parts from each other. */
-function partLabels(ends: readonly (readonly [number, number])[], { heading, kind }: LogColumn): string[] {
-  const write = (digits: number) => (value: number) =>
-    kind === "date" ? dayOfSerial(value) : significant(value, digits);
+function partLabels(ends: readonly (readonly [number, number])[], { heading, kind }: LogColumn): Said[] {
+  const write =
+    (digits: number) =>
+    (value: number): Said =>
+      kind === "date" ? { day: dayOfSerial(value) } : significant(value, digits);
   let digits = 3;
+  const alike = (one: number, other: number) => saysSame(write(digits)(one), write(digits)(other));
   while (
     digits < 15 &&
     ends.some(
       ([low, high], part) =>
-        (part > 0 && write(digits)(low) === write(digits)(there(ends[part - 1], "two ends")[1])) ||
-        (low !== high && write(digits)(low) === write(digits)(high)),
+        (part > 0 && alike(low, there(ends[part - 1], "two ends")[1])) || (low !== high && alike(low, high)),
     )
   )
     digits++;
   const text = write(digits);
   return ends.map(([low, high]) =>
-    withUnit(low === high ? text(low) : `${text(low)} to ${text(high)}`, kind === "date" ? "" : heading.unit),
+    withUnit(low === high ? text(low) : say`${text(low)} to ${text(high)}`, kind === "date" ? "" : heading.unit),
   );
 }
 
@@ -88,20 +95,21 @@ function partLabels(ends: readonly (readonly [number, number])[], { heading, kin
  */
 function spreads(
   { levels }: SpreadByLevel,
-  groups: Consistency["groups"],
+  { groups, names }: Pick<Consistency, "groups" | "names">,
   { regression: { question }, response }: Analysis,
-): string {
-  const said = (level: string, spread: string) =>
-    groups === "levels" ? `"${level}" ${spread}` : `${spread} at ${level}`;
-  const each = levels.flatMap(({ level, sd }) =>
-    sd === null ? [] : [said(level, withUnit(measured(sd, 2), response.heading.unit))],
+): Said {
+  const said = (level: Said, spread: Said) =>
+    groups === "levels" ? say`"${level}" ${spread}` : say`${spread} at ${level}`;
+  const each = levels.flatMap(({ level, sd }, place) =>
+    sd === null ? [] : [said(names[place] ?? level, withUnit(measured(sd, 2), response.heading.unit))],
   );
   const plain = question.errors && question.errors.kind !== "robust" ? "plain " : "";
-  return `${listOf(each)}, as standard deviations ${question.weights ? "of a row of weight 1 " : ""}about the ${plain}fit`;
+  return say`${listOf(each)}, as standard deviations ${question.weights ? "of a row of weight 1 " : ""}about the ${plain}fit`;
 }
 
 /** What was found of one driver: a finding, "open" where no difference shows, "missing" where it cannot be told. */
-export function consistencySentence({ column, groups, found, together }: Consistency, analysis: Analysis): Sentence {
+export function consistencySentence(asked: Consistency, analysis: Analysis): Sentence {
+  const { column, found, together } = asked;
   const name = inSentence(column.heading);
   if ("why" in found)
     return { kind: "missing", text: `Whether consistency differs by ${name} cannot be told: ${found.why}.` };
@@ -112,10 +120,10 @@ export function consistencySentence({ column, groups, found, together }: Consist
       kind: "missing",
       text: `Whether consistency differs by ${name} cannot be told: ${group ? `all shots of one ${group} count together, and too few ${severalOf(group)} tell` : "the rows leave no scatter within its groups"}.`,
     };
-  const said = `(${pText(p)}, test of Brown and Forsythe, 1974${takenTogether(together)}): ${spreads(found, groups, analysis)}.`;
+  const said = say`(${pText(p)}, test of Brown and Forsythe, 1974${takenTogether(together)}): ${spreads(found, asked, analysis)}.`;
   return p < 1 - analysis.regression.confidence
-    ? { kind: "finding", text: `Consistency differs by ${name} ${said}` }
-    : { kind: "open", text: `No sign that consistency differs by ${name} ${said}` };
+    ? { kind: "finding", text: say`Consistency differs by ${name} ${said}` }
+    : { kind: "open", text: say`No sign that consistency differs by ${name} ${said}` };
 }
 
 /** ", all shots of one session taken together" where they are. */

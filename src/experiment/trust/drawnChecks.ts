@@ -2,6 +2,7 @@
  * The bootstrap and the permutation test as work for beside the page, and what they say beside the plain answer.
  * Questions and answers are data only.
  */
+import { say, joinTexts } from "../language/said";
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
 import { proportion } from "../../statistics/measure/proportion";
 import { regress, type RegressionProblem, type Regression } from "../../statistics/fit/regression";
@@ -112,11 +113,11 @@ export function bootstrapSentences(
   const what = by
     ? counted(by.levels.length, `whole ${group}`, `whole ${severalOf(group)}`)
     : counted(regression.rows, "single row");
-  const percent = `${confidenceText(regression.confidence)} %`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
   const sentences: Sentence[] = [
     {
       kind: "summary",
-      text: `${draws.toLocaleString("en")} draws of ${what} with replacement (seed ${seed}), each fitted by plain least squares; ${percent} intervals corrected for bias and skew after Efron, 1987.${failed > 0 ? ` ${counted(failed, "draw")} could not determine every coefficient and ${failed === 1 ? "is" : "are"} left out.` : ""}`,
+      text: say`${draws.toLocaleString("en")} draws of ${what} with replacement (seed ${seed}), each fitted by plain least squares; ${percent} intervals corrected for bias and skew after Efron, 1987.${failed > 0 ? ` ${counted(failed, "draw")} could not determine every coefficient and ${failed === 1 ? "is" : "are"} left out.` : ""}`,
     },
   ];
   const differing = terms.flatMap(({ label, low, high }, index) => {
@@ -129,9 +130,9 @@ export function bootstrapSentences(
     const parted = told(low, high) !== told(plain.low, plain.high);
     if (!parted && off <= ALIKE) return [];
     const decimals = decimalsFor(plain.standardError ?? 0);
-    const ends = `${fixed(low, decimals)} to ${fixed(high, decimals)} by draws, ${fixed(plain.low, decimals)} to ${fixed(plain.high, decimals)} in the answer`;
+    const ends = say`${fixed(low, decimals)} to ${fixed(high, decimals)} by draws, ${fixed(plain.low, decimals)} to ${fixed(plain.high, decimals)} in the answer`;
     return [
-      `${label}: ${ends}${parted ? "; one of the two holds 0 and the other does not, so whether it matters hangs on the method" : high - low > width ? ` (${Math.round(100 * ((high - low) / width - 1))} % wider by draws)` : ` (${Math.round(100 * (1 - (high - low) / width))} % narrower by draws)`}`,
+      say`${label}: ${ends}${parted ? "; one of the two holds 0 and the other does not, so whether it matters hangs on the method" : high - low > width ? ` (${Math.round(100 * ((high - low) / width - 1))} % wider by draws)` : ` (${Math.round(100 * (1 - (high - low) / width))} % narrower by draws)`}`,
     ];
   });
   const compared = terms.some(({ low }, index) => {
@@ -148,7 +149,7 @@ export function bootstrapSentences(
   else
     sentences.push({
       kind: "finding",
-      text: `The draws do not agree with every interval of the answer. ${differing.join(". ")}. Where the two differ, lean on the wider.`,
+      text: say`The draws do not agree with every interval of the answer. ${joinTexts(differing, ". ")}. Where the two differ, lean on the wider.`,
     });
   if (by && by.levels.length < ENOUGH_GROUPS) {
     sentences.push({
@@ -173,25 +174,25 @@ export function permutationSentences(
   const sentences: Sentence[] = [
     {
       kind: "summary",
-      text: `What the other drivers leave over was put in random order ${where}${draws.toLocaleString("en")} times (seed ${seed}; after Freedman and Lane, 1983): in ${asLarge.toLocaleString("en")} of them ${name} seemed to matter as much as in the rows as they are, ${pText(p)}.`,
+      text: say`What the other drivers leave over was put in random order ${where}${draws.toLocaleString("en")} times (seed ${seed}; after Freedman and Lane, 1983): in ${asLarge.toLocaleString("en")} of them ${name} seemed to matter as much as in the rows as they are, ${pText(p)}.`,
     },
   ];
   const plain = there(termTests(regression)[driver], "a driver's test").test.p;
   if (plain === null)
     return [...sentences, { kind: "missing", text: `The answer has no p-value for ${name} to set beside it.` }];
-  const reach = `so many draws tell the share to within ${significant(share.low, 2)} to ${significant(share.high, 2)} (99 % interval)`;
+  const reach = say`so many draws tell the share to within ${significant(share.low, 2)} to ${significant(share.high, 2)} (99 % interval)`;
   const agree = plain >= share.low && plain <= share.high;
   const threshold = 1 - regression.confidence;
-  if (agree) sentences.push({ kind: "finding", text: `That agrees with the answer's ${pText(plain)}: ${reach}.` });
+  if (agree) sentences.push({ kind: "finding", text: say`That agrees with the answer's ${pText(plain)}: ${reach}.` });
   else if (plain < threshold === p < threshold)
     sentences.push({
       kind: "open",
-      text: `The answer has ${pText(plain)}; ${reach}. The two differ, but not in what they say at ${confidenceText(regression.confidence)} %.`,
+      text: say`The answer has ${pText(plain)}; ${reach}. The two differ, but not in what they say at ${confidenceText(regression.confidence)} %.`,
     });
   else
     sentences.push({
       kind: "finding",
-      text: `That does not agree with the answer's ${pText(plain)}: ${reach}. Whether ${name} matters hangs on the method here.`,
+      text: say`That does not agree with the answer's ${pText(plain)}: ${reach}. Whether ${name} matters hangs on the method here.`,
     });
   if (!within) sentences.push({ kind: "caution", text: "Exchanging all rows takes every shot as a shot on its own." });
   return sentences;

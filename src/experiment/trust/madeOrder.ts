@@ -1,4 +1,5 @@
 /** What the order within a session does to an answer on made or missed. */
+import { say, type Said } from "../language/said";
 import { logistic, type LogisticQuestion } from "../../statistics/fit/logistic";
 import type { Term } from "../../statistics/fit/estimates";
 import { bareTerm } from "../../statistics/fit/withoutIntervals";
@@ -16,7 +17,7 @@ export interface MadeOrder {
   /** Change of the logarithm of the odds from one shot to the next of a session, the drivers alike. */
   readonly drift: Term;
   /** What is told otherwise of the drivers once the order is in the fit. */
-  readonly changed: readonly string[];
+  readonly changed: readonly Said[];
   readonly sentences: readonly Sentence[];
 }
 
@@ -52,13 +53,13 @@ export function madeOrderNote(plain: MadeAnalysis, heading = noticedOrder(plain)
 }
 const LOOKED_AT = 5_000;
 
-function changedBy(confidence: number, before: readonly Term[], after: readonly Term[]): string[] {
+function changedBy(confidence: number, before: readonly Term[], after: readonly Term[]): Said[] {
   const level = 1 - confidence;
   return before.flatMap(({ label, drivers, p }) => {
     const now = after.find((term) => term.label === label)?.p ?? null;
     if (drivers.length === 0 || p === null || now === null || p < level === now < level) return [];
     return [
-      `${label} ${now < level ? "is told" : "is not told any more"} (${pText(now)}; without the order ${pText(p)})`,
+      say`${label} ${now < level ? "is told" : "is not told any more"} (${pText(now)}; without the order ${pText(p)})`,
     ];
   });
 }
@@ -66,7 +67,7 @@ function changedBy(confidence: number, before: readonly Term[], after: readonly 
 function said(
   { response, logistic: { confidence } }: MadeAnalysis,
   { estimate, low, high, p }: Term,
-  changed: readonly string[],
+  changed: readonly Said[],
   sessions: boolean,
 ): Sentence[] {
   const session = sessions ? "session" : "row of shots";
@@ -78,9 +79,9 @@ function said(
       : p < 1 - confidence
         ? {
             kind: "finding",
-            text: `Within a ${session} the odds of making the shot change: from one shot to the next times ${times(estimate)}, ${confidenceText(confidence)} % interval ${times(low)} to ${times(high)} (${pText(p)}), the drivers alike.`,
+            text: say`Within a ${session} the odds of making the shot change: from one shot to the next times ${times(estimate)}, ${confidenceText(confidence)} % interval ${times(low)} to ${times(high)} (${pText(p)}), the drivers alike.`,
           }
-        : { kind: "open", text: `No sign that ${name} drifts within a ${session} (${pText(p)}).` };
+        : { kind: "open", text: say`No sign that ${name} drifts within a ${session} (${pText(p)}).` };
   return [
     drift,
     {

@@ -2,6 +2,7 @@
  * Whether an answer to what makes a shot can be trusted: enough shots, a curve that fits, predictions of shots left
  * out.
  */
+import { say, listOf, capital } from "../language/said";
 import type { Setting } from "../../statistics/fit/designMatrix";
 import { drawer, shuffled } from "../../statistics/numeric/drawer";
 import { logistic, type Logistic } from "../../statistics/fit/logistic";
@@ -14,7 +15,7 @@ import type { MadeAnalysis } from "../question/madeAnalysis";
 import { madeOrder } from "./madeOrder";
 import { noticedOrder } from "./orderWithin";
 import { orderRemark, type TrustRemark } from "./trustWords";
-import { capital, counted, inSentence, listOf, severalOf, significant } from "../language/wording";
+import { counted, inSentence, severalOf, significant } from "../language/wording";
 import { there } from "../../there";
 
 /** Fewer made (or missed) shots per coefficient than this leave intervals from the likelihood doubtful. */
@@ -50,7 +51,7 @@ export function* madeTrust(made: MadeAnalysis, order?: string | null): Generator
   }
 }
 
-const percent = (share: number) => `${significant(100 * share, 3)} %`;
+const percent = (share: number) => say`${significant(100 * share, 3)} %`;
 
 function enoughShots({ logistic: fit }: MadeAnalysis): TrustRemark {
   const missed = fit.rows - fit.made;
@@ -113,21 +114,21 @@ export function curveFits(analysis: MadeAnalysis): TrustRemark {
     };
   const off = parts.filter(({ expected, low, high }) => expected < low || expected > high);
   const said = ({ rows, hits, expected, low, high }: (typeof parts)[number]) =>
-    `where ${percent(expected)} was fitted, ${hits} of ${rows} were made (${percent(hits / rows)}, interval ${percent(low)} to ${percent(high)})`;
+    say`where ${percent(expected)} was fitted, ${hits} of ${rows} were made (${percent(hits / rows)}, interval ${percent(low)} to ${percent(high)})`;
   return off.length === 0
     ? {
         title,
         means,
         standing: "good",
         found: [
-          `No part of the shots speaks against it: ${listOf(parts.filter((_, part) => part === 0 || part === PARTS - 1).map(said))}.`,
+          say`No part of the shots speaks against it: ${listOf(parts.filter((_, part) => part === 0 || part === PARTS - 1).map(said))}.`,
         ],
       }
     : {
         title,
         means,
         standing: "look",
-        found: off.map((part) => `${capital(said(part))}.`),
+        found: off.map((part) => say`${capital(said(part))}.`),
         mend: "Let a number curve, or ask whether two drivers act together.",
       };
 }
@@ -163,8 +164,7 @@ function* predicts(analysis: MadeAnalysis): Generator<number, TrustRemark> {
   const { logistic: fit, columns } = analysis;
   const { question, rows } = fit;
   const title = "How well does it predict?";
-  const means =
-    "The rate is fitted without some shots and held against whether they were made; 0.25 is what tossing a coin brings, 0 would be a seer. It says nothing of tables, cloths or settings that are not in the log.";
+  const means = say`The rate is fitted without some shots and held against whether they were made; ${0.25} is what tossing a coin brings, 0 would be a seer. It says nothing of tables, cloths or settings that are not in the log.`;
   const by = question.by ?? groupings(analysis)[0]?.by;
   const name = by && inSentence(parseHeading(by.name));
   const single = by !== undefined && by.levels.length <= MOST_SINGLE;
@@ -240,7 +240,7 @@ function* predicts(analysis: MadeAnalysis): Generator<number, TrustRemark> {
     means,
     standing: helps ? "told" : "look",
     found: [
-      `Predicted with ${how} left out, ${counted(judged, "shot")} are missed by ${significant(squares / judged, 3)} (mean square); the others' overall rate alone misses by ${significant(flat / judged, 3)}. ${helps ? `The drivers take up ${significant(100 * (1 - squares / flat), 2)} % of that.` : "These drivers do not help to predict."}`,
+      say`Predicted with ${how} left out, ${counted(judged, "shot")} are missed by ${significant(squares / judged, 3)} (mean square); the others' overall rate alone misses by ${significant(flat / judged, 3)}. ${helps ? say`The drivers take up ${significant(100 * (1 - squares / flat), 2)} % of that.` : "These drivers do not help to predict."}`,
     ],
     ...(!helps && { mend: "Look for a driver that is missing, or shoot over a wider range of each." }),
   };

@@ -1,4 +1,5 @@
 /** Drift, warm-up and likeness of neighbouring shots: what the order within a session does to an answer. */
+import { say, type Said } from "../language/said";
 import { neighbours, type Neighbours } from "../../statistics/checks/neighbours";
 import { plainFit, type WithinGroups } from "../../statistics/checks/withinGroups";
 import type { Grouping } from "../../statistics/errors/errorModel";
@@ -22,7 +23,7 @@ export interface OrderAnswer {
   /** Undefined where there are too few neighbours to judge. */
   readonly neighbours: Neighbours | undefined;
   /** What is told otherwise of the drivers once the order is in the fit. */
-  readonly changed: readonly string[];
+  readonly changed: readonly Said[];
   readonly sentences: readonly Sentence[];
 }
 
@@ -78,13 +79,13 @@ function changedBy(
   { regression, columns }: Analysis,
   before: ReturnType<typeof termTests>,
   after: ReturnType<typeof termTests>,
-): string[] {
+): Said[] {
   const level = 1 - regression.confidence;
   return columns.flatMap(({ heading }, index) => {
     const [without, withOrder] = [before[index]?.test.p ?? null, after[index]?.test.p ?? null];
     if (without === null || withOrder === null || without < level === withOrder < level) return [];
     return [
-      `${inSentence(heading)} ${withOrder < level ? "is told" : "is not told any more"} (${pText(withOrder)}; without the order ${pText(without)})`,
+      say`${inSentence(heading)} ${withOrder < level ? "is told" : "is not told any more"} (${pText(withOrder)}; without the order ${pText(without)})`,
     ];
   });
 }
@@ -93,7 +94,7 @@ function said(
   { response, regression, choice }: Analysis,
   { estimate, standardError, low, high, p }: Term,
   found: Neighbours | undefined,
-  changed: readonly string[],
+  changed: readonly Said[],
 ): Sentence[] {
   const level = 1 - regression.confidence;
   const name = inSentence(response.heading);
@@ -105,16 +106,16 @@ function said(
       : p < level
         ? {
             kind: "finding",
-            text: `Within a ${session} ${name} drifts: from one shot to the next by ${withUnit(fixed(estimate, decimalsFor(standardError)), unit)}, ${significant(100 * regression.confidence, 4)} % interval ${fixed(low, decimalsFor(standardError))} to ${fixed(high, decimalsFor(standardError))} (${pText(p)}), the drivers alike.`,
+            text: say`Within a ${session} ${name} drifts: from one shot to the next by ${withUnit(fixed(estimate, decimalsFor(standardError)), unit)}, ${significant(100 * regression.confidence, 4)} % interval ${fixed(low, decimalsFor(standardError))} to ${fixed(high, decimalsFor(standardError))} (${pText(p)}), the drivers alike.`,
           }
-        : { kind: "open", text: `No sign that ${name} drifts within a ${session} (${pText(p)}).` };
+        : { kind: "open", text: say`No sign that ${name} drifts within a ${session} (${pText(p)}).` };
   const beside: Sentence = !found
     ? { kind: "missing", text: "There are too few neighbouring shots to judge whether they go together." }
     : found.p < level
       ? {
           kind: "caution",
-          text: `Neighbouring shots go together (correlation ${significant(found.correlation, 2)}, ${pText(found.p)}, moments after Durbin and Watson, 1950): shots of one ${session} tell less than so many on their own. Ask for shots of one session together in any way.`,
+          text: say`Neighbouring shots go together (correlation ${significant(found.correlation, 2)}, ${pText(found.p)}, moments after Durbin and Watson, 1950): shots of one ${session} tell less than so many on their own. Ask for shots of one session together in any way.`,
         }
-      : { kind: "open", text: `No sign that neighbouring shots go together (${pText(found.p)}).` };
+      : { kind: "open", text: say`No sign that neighbouring shots go together (${pText(found.p)}).` };
   return [drift, beside, changedSentence(changed, session)];
 }

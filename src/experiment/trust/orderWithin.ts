@@ -1,4 +1,5 @@
 /** The order of the shots within each session, by a column that says it. */
+import { say, joinTexts, type Said } from "../language/said";
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
 import { there } from "../../there";
 import { countsShots, placeInOrder } from "../log/shotOrder";
@@ -60,11 +61,11 @@ export function orderWithin({ log, check, response, columns }: Asked, heading: s
 }
 
 /** Whether leaving the order out changes an answer. @param session "session", or what else the order runs through */
-export function changedSentence(changed: readonly string[], session: string): Sentence {
+export function changedSentence(changed: readonly Said[], session: string): Sentence {
   return changed.length > 0
     ? {
         kind: "caution",
-        text: `With the order within a ${session} in the fit ${changed.join("; ")}: leaving it out changes what is said.`,
+        text: say`With the order within a ${session} in the fit ${joinTexts(changed, "; ")}: leaving it out changes what is said.`,
       }
     : { kind: "open", text: "Leaving the order out changes nothing of what is told of the drivers." };
 }

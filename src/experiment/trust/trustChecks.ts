@@ -1,6 +1,7 @@
 /**
  * What the rows say against the fit, in words: unequal scatter, lack of fit, error of predicting what was left out.
  */
+import { say, listOf } from "../language/said";
 import { lackOfFit } from "../../statistics/checks/lackOfFit";
 import {
   leaveOneOut,
@@ -13,7 +14,7 @@ import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
 import { consistencyByDriver, consistencySentence, takenTogether, type Consistency } from "./consistency";
 import { rowsTogether, withinSessions } from "./together";
-import { counted, inSentence, listOf, measured, pText, significant, withUnit } from "../language/wording";
+import { counted, inSentence, measured, pText, significant, withUnit } from "../language/wording";
 import { there } from "../../there";
 
 export interface TrustChecks {
@@ -72,12 +73,12 @@ export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentenc
       : " The plain intervals count on equal scatter; ask for errors that hold without it.";
     sentences.push({
       kind: "caution",
-      text: `Shots do not scatter alike (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)})${detail}.${mend}`,
+      text: say`Shots do not scatter alike (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)})${detail}.${mend}`,
     });
   } else if (spread) {
     sentences.push({
       kind: "open",
-      text: `No sign that the scatter changes with the drivers (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)}).`,
+      text: say`No sign that the scatter changes with the drivers (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)}).`,
     });
   }
   sentences.push(...checks.consistency.map((one) => consistencySentence(one, analysis)));
@@ -86,9 +87,9 @@ export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentenc
       lack.p < threshold
         ? {
             kind: "caution",
-            text: `Shots at the same settings lie closer together than the fit leaves room for (${pText(lack.p)}): the fit misses something, such as a curve or a joint effect.`,
+            text: say`Shots at the same settings lie closer together than the fit leaves room for (${pText(lack.p)}): the fit misses something, such as a curve or a joint effect.`,
           }
-        : { kind: "open", text: `Shots repeated at the same settings show no lack of fit (${pText(lack.p)}).` },
+        : { kind: "open", text: say`Shots repeated at the same settings show no lack of fit (${pText(lack.p)}).` },
     );
   }
   if (leftOut && leftOut.share !== null && columns.length > 0) {
@@ -102,11 +103,11 @@ export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentenc
       leftOut.share > 0
         ? {
             kind: "summary",
-            text: `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * leftOut.share, 2)} % of the variation of ${name}.`,
+            text: say`${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * leftOut.share, 2)} % of the variation of ${name}.`,
           }
         : {
             kind: "caution",
-            text: `${what} is off by ${error}, no better than by the mean of the others: these drivers do not help to predict ${name}.`,
+            text: say`${what} is off by ${error}, no better than by the mean of the others: these drivers do not help to predict ${name}.`,
           },
     );
   }

@@ -1,6 +1,7 @@
 /**
  * Whether an answer can be trusted: every check with what was found, what that means and what to do.
  */
+import { say, listOf, capital, type Said } from "../language/said";
 import { collinearity, type Together } from "../../statistics/checks/collinearity";
 import { studentTwoSided } from "../../statistics/distributions/distributions";
 import { influence, type RowInfluence } from "../../statistics/checks/influence";
@@ -14,17 +15,7 @@ import { orderAnswer } from "./order";
 import { noticedOrder } from "./orderWithin";
 import { withinSessions } from "./together";
 import { spreadOf, trustSentences, type TrustChecks } from "./trustChecks";
-import {
-  capital,
-  counted,
-  inSentence,
-  listOf,
-  measured,
-  pText,
-  severalOf,
-  significant,
-  withUnit,
-} from "../language/wording";
+import { counted, inSentence, measured, pText, severalOf, significant, withUnit } from "../language/wording";
 import { parseHeading } from "../log/header";
 import { there } from "../../there";
 
@@ -36,9 +27,9 @@ export interface TrustRemark {
    */
   readonly standing: "good" | "look" | "told" | "untold";
   /** What was found. */
-  readonly found: readonly string[];
+  readonly found: readonly Said[];
   /** What the check tells and what it does not. */
-  readonly means: string;
+  readonly means: Said;
   /** What to do about it; only where something was found. */
   readonly mend?: string;
 }
@@ -186,12 +177,12 @@ function leftOutRemark(
   const said = (what: string, found: LeftOutError) => {
     const error = withUnit(measured(found.error, 2), unit);
     if (found.share === null)
-      return `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}).`;
+      return say`${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}).`;
     return found.share > 0
-      ? `${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * found.share, 2)} % of the variation.`
-      : `${what} is off by ${error}, no better than the mean of the others.`;
+      ? say`${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * found.share, 2)} % of the variation.`
+      : say`${what} is off by ${error}, no better than the mean of the others.`;
   };
-  const found: string[] = [];
+  const found: Said[] = [];
   let poor = false;
   if (single) {
     found.push(said("A shot predicted from all others", single));
@@ -213,7 +204,7 @@ function leftOutRemark(
     title: "How well does it predict?",
     standing: poor ? "look" : single ? "told" : "untold",
     found,
-    means: `How far off the fit would be for shots like these that it has not seen${fitted !== undefined && !regression.question.weights ? `; the plain fit's own rows scatter ${withUnit(significant(fitted, 2), unit)}` : ""}. It says nothing of tables, cloths or settings that are not in the log.`,
+    means: say`How far off the fit would be for shots like these that it has not seen${fitted !== undefined && !regression.question.weights ? say`; the plain fit's own rows scatter ${withUnit(significant(fitted, 2), unit)}` : ""}. It says nothing of tables, cloths or settings that are not in the log.`,
     ...(poor && {
       mend: "These drivers do not help to predict. Look for one that is missing, or shoot over a wider range of each.",
     }),
@@ -230,7 +221,7 @@ function togetherRemark({ columns }: Analysis, together: readonly Together[]): T
   const times = ({ widening }: Together) =>
     widening === Infinity
       ? "it cannot be told apart from them"
-      : `its interval is ${significant(widening, 2)} times as wide as it would be by itself`;
+      : say`its interval is ${significant(widening, 2)} times as wide as it would be by itself`;
   const wide = together.filter(({ widening }) => widening >= WIDE);
   if (wide.length === 0) {
     const most = together.reduce((a, b) => (b.widening > a.widening ? b : a));
@@ -238,7 +229,7 @@ function togetherRemark({ columns }: Analysis, together: readonly Together[]): T
       title,
       standing: "good",
       found: [
-        `Hardly: most of all ${name(most)} does, ${significant(100 * most.share, 2)} % of whose variation goes with the others; ${times(most)}.`,
+        say`Hardly: most of all ${name(most)} does, ${significant(100 * most.share, 2)} % of whose variation goes with the others; ${times(most)}.`,
       ],
       means,
     };
@@ -249,7 +240,7 @@ function togetherRemark({ columns }: Analysis, together: readonly Together[]): T
     standing: "look",
     found: wide.map(
       (one) =>
-        `${significant(100 * one.share, 3)} % of the variation of ${name(one)} goes with the other drivers; ${times(one)}.`,
+        say`${significant(100 * one.share, 3)} % of the variation of ${name(one)} goes with the other drivers; ${times(one)}.`,
     ),
     mend: "Shoot the combinations that are missing: change one while the other stays. Under What each choice changed see what happens when one of them is left out.",
   };
@@ -283,11 +274,11 @@ function pullRemark(
         ]
       : []),
     ...far.map(
-      (one) => `Leaving out ${row(one)} moves the answer much (Cook's distance ${significant(one.distance, 2)}).`,
+      (one) => say`Leaving out ${row(one)} moves the answer much (Cook's distance ${significant(one.distance, 2)}).`,
     ),
     ...off.map(
       (one) =>
-        `${inSentence(response.heading)} of ${row(one)} is ${significant(Math.abs(one.studentised), 2)} standard errors ${one.studentised > 0 ? "above" : "below"} the fit; the largest of ${judged.length} is so far off with ${pText(tail(one))} (${judged.length} rows allowed for).`,
+        say`${inSentence(response.heading)} of ${row(one)} is ${significant(Math.abs(one.studentised), 2)} standard errors ${one.studentised > 0 ? "above" : "below"} the fit; the largest of ${judged.length} is so far off with ${pText(tail(one))} (${judged.length} rows allowed for).`,
     ),
   ].map(capital);
   if (found.length > 0)
@@ -303,7 +294,7 @@ function pullRemark(
     title,
     standing: "good",
     found: [
-      `No: the row that pulls hardest is ${row(first)}, with a Cook's distance of ${significant(first.distance, 2)}, and no residual is unusually large for ${judged.length} rows.`,
+      say`No: the row that pulls hardest is ${row(first)}, with a Cook's distance of ${significant(first.distance, 2)}, and no residual is unusually large for ${judged.length} rows.`,
     ],
     means,
   };

@@ -2,6 +2,7 @@
  * A film's own clock and the ball's. A camera that takes 240 frames a second may write a file that plays 30 of them, or
  * one that says a wrong rate: then the file's times are too long, all by one factor, and only a stated rate mends them.
  */
+import { say, type Said } from "../language/said";
 import { significant } from "../language/wording";
 import { frameTimes } from "./frameTimes";
 import type { VideoForm } from "./videoForm";
@@ -20,16 +21,16 @@ export function slownessOf(form: VideoForm): number {
 /** Slowness and speed-up by less than this are rounding of the file's times. */
 const SAME = 0.02;
 
-/** Whose clock speed and bend rest on. @example clockSentence({ ...FIRST_VIDEO, filmedAt: 240, seenRate: 30 }) === "By the rate that is stated, 240 frames a second, the file plays 8 times slower than the ball ran: its 30 frames a second are not used for the speed." */
-export function clockSentence(form: VideoForm): string {
+/** Whose clock speed and bend rest on. @example toText(clockSentence({ ...FIRST_VIDEO, filmedAt: 240, seenRate: 30 })) === "By the rate that is stated, 240 frames a second, the file plays 8 times slower than the ball ran: its 30 frames a second are not used for the speed." */
+export function clockSentence(form: VideoForm): Said {
   const rate = fileRateOf(form);
   if (form.filmedAt === 0 || rate === undefined)
     return "Times are the file's own. A film in slow motion plays slower than it was filmed: state the camera's rate under Sizes.";
   const slowness = slownessOf(form);
   const [stated, own] = [significant(form.filmedAt, 4), significant(rate, 4)];
   if (Math.abs(slowness - 1) < SAME)
-    return `The file's own times agree with the rate that is stated, ${stated} frames a second.`;
+    return say`The file's own times agree with the rate that is stated, ${stated} frames a second.`;
   const way =
-    slowness > 1 ? `${significant(slowness, 3)} times slower` : `${significant(1 / slowness, 3)} times faster`;
-  return `By the rate that is stated, ${stated} frames a second, the file plays ${way} than the ball ran: its ${own} frames a second are not used for the speed.`;
+    slowness > 1 ? say`${significant(slowness, 3)} times slower` : say`${significant(1 / slowness, 3)} times faster`;
+  return say`By the rate that is stated, ${stated} frames a second, the file plays ${way} than the ball ran: its ${own} frames a second are not used for the speed.`;
 }

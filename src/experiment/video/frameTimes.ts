@@ -1,4 +1,5 @@
 /** What the times of a film's frames tell: its rate, whether it changes, and whether frames are missing. */
+import { say, type Said } from "../language/said";
 import { median } from "../../statistics/numeric/median";
 import { counted, fixed, significant } from "../language/wording";
 
@@ -46,12 +47,12 @@ export function frameTimes(times: readonly number[]): FrameTimes | undefined {
 }
 
 /** Whether the recording is unbroken as far as the frames' times tell, in sentences. */
-export function frameSentences({ frames, rate, varies, gaps }: FrameTimes, whole: boolean): string[] {
+export function frameSentences({ frames, rate, varies, gaps }: FrameTimes, whole: boolean): Said[] {
   const [first] = gaps;
   return [
-    `${counted(frames, "frame")}${whole ? ", the whole film," : ""} at ${significant(rate, 4)} a second${varies ? "; the steps between them vary, and each frame's own time is used" : ""}.`,
+    say`${counted(frames, "frame")}${whole ? ", the whole film," : ""} at ${significant(rate, 4)} a second${varies ? "; the steps between them vary, and each frame's own time is used" : ""}.`,
     first
-      ? `The recording is broken, or frames were lost: ${counted(gaps.length, "step")} between frames ${gaps.length === 1 ? "is" : "are"} longer than the others, the first at ${fixed(first.from, 2)} s.`
+      ? say`The recording is broken, or frames were lost: ${counted(gaps.length, "step")} between frames ${gaps.length === 1 ? "is" : "are"} longer than the others, the first at ${fixed(first.from, 2)} s.`
       : "No frame is missing between them. A film that was cut and joined again can have regular times, too: times do not tell that.",
   ];
 }

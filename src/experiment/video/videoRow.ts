@@ -1,9 +1,10 @@
 /** A filmed shot as cells of a log, at its own headings and in its own units; or as a row of a sheet for films. */
+import { say, toText, listOf } from "../language/said";
 import { INCH } from "../../bank/units";
 import type { NewCell, NewRow, PlacedCell, SheetData } from "../../workbook/port";
 import { CHECK_KINDS } from "../evidence/evidence";
 import { convertUnit, kindOfUnit } from "../language/unitConversion";
-import { fixed, listOf } from "../language/wording";
+import { fixed } from "../language/wording";
 import { findTrialLogs, type LogColumn, type TrialLog } from "../log/trialLog";
 import { unitOf } from "../shot/shotSettings";
 import type { TrackedShot } from "../track/trackedShot";
@@ -90,9 +91,9 @@ export function filmedCells(log: TrialLog, filmed: Filmed): FilmedCells | undefi
   knownOf(filmed).forEach(place);
   if (!cells.has(BEND)) return undefined;
   const homeless: readonly string[] = left.filter((what) => what === FILM || what === CONTACT);
-  const words = `${fileOf(filmed.form)}, contact at ${fixed(filmed.shot.contactTime, 3)} s`;
+  const words = say`${fileOf(filmed.form)}, contact at ${fixed(filmed.shot.contactTime, 3)} s`;
   if (homeless.length > 0)
-    place({ what: REMARK, value: words, unit: "", fits: ({ meaning }) => meaning === "remarks" });
+    place({ what: REMARK, value: toText(words), unit: "", fits: ({ meaning }) => meaning === "remarks" });
   const lost = left.filter((what) => what !== REMARK && !(cells.has(REMARK) && homeless.includes(what)));
   return { cells: [...cells.values()], left: lost.length > 0 ? listOf(lost) : "" };
 }

@@ -1,4 +1,5 @@
 /** How far it bends: how far the fit is, settings and target, why, and the figures behind it. */
+import { say, toText } from "../../experiment/language/said";
 import { useMemo } from "react";
 import type { Estimated } from "../../statistics/censored/censoredFit";
 import { lengthText } from "../../experiment/attempts/lengthWords";
@@ -85,11 +86,11 @@ function ReachFigures({ asked, shown }: { asked: ReachAsked; shown: ShownReach }
   const styles = useSectionStyles();
   const { reach, newSession, levels, terms } = shown;
   const { unit } = asked.attempts;
-  const percent = `${significant(100 * asked.question.confidence, 4)} %`;
+  const percent = say`${significant(100 * asked.question.confidence, 4)} %`;
   return (
     <>
       <h3 className={styles.subhead}>Bend that an attempt gets at least</h3>
-      <p className={styles.note}>{`In ${unit}; ${percent} intervals by profile likelihood.`}</p>
+      <p className={styles.note}>{toText(say`In ${unit}; ${percent} intervals by profile likelihood.`)}</p>
       <ReachTable part="reach" reach={reach} unit={unit} />
       {newSession && (
         <>
@@ -106,7 +107,9 @@ function ReachFigures({ asked, shown }: { asked: ReachAsked; shown: ShownReach }
             unit={unit}
             rows={of.map(({ level, half }) => ({ name: level, figure: half }))}
           />
-          <p className={styles.note}>{`Differences, first less second; ${percent} for all pairs at once.`}</p>
+          <p className={styles.note}>
+            {toText(say`Differences, first less second; ${percent} for all pairs at once.`)}
+          </p>
           <FiguresTable
             part="pairs"
             first="Pair"
@@ -119,7 +122,7 @@ function ReachFigures({ asked, shown }: { asked: ReachAsked; shown: ShownReach }
         </div>
       ))}
       <h3 className={styles.subhead}>Coefficients</h3>
-      <p className={styles.note}>{`In ${unit} per unit of the driver; ${percent} intervals.`}</p>
+      <p className={styles.note}>{toText(say`In ${unit} per unit of the driver; ${percent} intervals.`)}</p>
       <FiguresTable
         part="coefficients"
         first="Term"
@@ -136,7 +139,11 @@ function ReachTable({ part, reach, unit }: { part: string; reach: readonly Reach
       part={part}
       first="Chance"
       unit={unit}
-      rows={reach.map((one) => ({ name: `${significant(100 * one.probability, 4)} %`, figure: one, gap: one.gap }))}
+      rows={reach.map((one) => ({
+        name: toText(say`${significant(100 * one.probability, 4)} %`),
+        figure: one,
+        gap: one.gap,
+      }))}
     />
   );
 }
@@ -170,7 +177,7 @@ function FiguresTable({
               <th scope="row">{name}</th>
               {[figure.estimate, figure.low, figure.high, ...(gap === undefined ? [] : [gap])].map((value, index) => (
                 <td key={index} className="number">
-                  {value === null ? "–" : lengthText(figure, unit, value)}
+                  {value === null ? "–" : toText(lengthText(figure, unit, value))}
                 </td>
               ))}
             </tr>

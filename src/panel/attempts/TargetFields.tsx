@@ -1,4 +1,5 @@
 /** How likely a target is, in one try and in several, worked out beside the page once typing rests. */
+import { toText } from "../../experiment/language/said";
 import { Field, Input } from "@fluentui/react-components";
 import { useEffect, useState } from "react";
 import type { ReachChoice } from "../../experiment/attempts/reachChoice";
@@ -50,7 +51,7 @@ export function TargetFields({ asked, choice, onChange }: Props) {
       <div role="status">
         {state.kind === "done" && state.answer !== undefined && (
           <p className={styles.sentence} data-part="target">
-            {state.answer}
+            {toText(state.answer)}
           </p>
         )}
         {state.kind === "failed" && <p className={styles.sentence}>{state.message}</p>}

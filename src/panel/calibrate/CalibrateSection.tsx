@@ -1,8 +1,8 @@
 /** Fit the table's constants to the user's own rows, and see whether to trust model, regression or both. */
+import { capital } from "../../experiment/language/said";
 import { Button, Checkbox } from "@fluentui/react-components";
 import { useEffect, useMemo, useState } from "react";
 import { atCushion, calibrationRows, fittingParts, type PartColumns } from "../../experiment/calibrate/calibrationRows";
-import { capital } from "../../experiment/language/wording";
 import { logName, type TrialLog } from "../../experiment/log/trialLog";
 import { otherValues, type ShotSettings } from "../../experiment/shot/shotSettings";
 import type { CalibrationChoice } from "../frame/settings";

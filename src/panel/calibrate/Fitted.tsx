@@ -1,4 +1,5 @@
 /** The fitted constants, how they go together, how well they predict, and taking them over. */
+import { say, toText } from "../../experiment/language/said";
 import { Button } from "@fluentui/react-components";
 import { adopted } from "../../experiment/calibrate/adopted";
 import type { Calibration, CalibrationResult, SessionErrors } from "../../experiment/calibrate/calibration";
@@ -25,8 +26,8 @@ export function Fitted({ fit, errors, rows, weighted, shot, onChange }: Props) {
   return (
     <>
       {calibrationSentences(fit, rows, weighted, shot.units).map((text) => (
-        <p key={text} className={styles.sentence}>
-          {text}
+        <p key={toText(text)} className={styles.sentence}>
+          {toText(text)}
         </p>
       ))}
       <Constants fit={fit} />
@@ -41,7 +42,7 @@ function Constants({ fit }: { readonly fit: Calibration }) {
   const styles = useSectionStyles();
   return (
     <table className={styles.table}>
-      <TableHead first="Constant" numbers={["Fitted", "Standard error", intervalWords(fit)]} />
+      <TableHead first="Constant" numbers={["Fitted", "Standard error", toText(intervalWords(fit))]} />
       <tbody>
         {fit.constants.map(({ name, estimate, standardError, atBound }) => {
           const decimals = decimalsFor(standardError ?? 0.01);
@@ -49,14 +50,14 @@ function Constants({ fit }: { readonly fit: Calibration }) {
           return (
             <tr key={name}>
               <th scope="row">{CONSTANT_KINDS[name].label}</th>
-              <td className="number">{fixed(estimate, decimals)}</td>
+              <td className="number">{toText(fixed(estimate, decimals))}</td>
               <td className="number">
-                {atBound ? "at its limit" : standardError === null ? "not told" : significant(standardError, 2)}
+                {atBound ? "at its limit" : standardError === null ? "not told" : toText(significant(standardError, 2))}
               </td>
               <td className="number">
                 {half === undefined
                   ? "–"
-                  : `${fixed(estimate - half, decimals)} to ${fixed(estimate + half, decimals)}`}
+                  : toText(say`${fixed(estimate - half, decimals)} to ${fixed(estimate + half, decimals)}`)}
               </td>
             </tr>
           );
@@ -88,7 +89,7 @@ function Correlations({ fit }: { readonly fit: Calibration }) {
               const r = fit.correlations[name][other];
               return (
                 <td key={other} className="number">
-                  {j < i ? "" : r === null ? "–" : significant(r, 2)}
+                  {j < i ? "" : r === null ? "–" : toText(significant(r, 2))}
                 </td>
               );
             })}
@@ -109,14 +110,14 @@ function Trust({ errors, units }: { readonly errors: SessionErrors; readonly uni
   ] as const;
   return (
     <>
-      <p className={styles.sentence}>{trustSentence(errors, units)}</p>
+      <p className={styles.sentence}>{toText(trustSentence(errors, units))}</p>
       <table className={styles.table} data-part="trust">
         <TableHead first="Predicting a session left out" numbers={["Error"]} />
         <tbody>
           {ways.map(([way, error]) => (
             <tr key={way}>
               <th scope="row">{way}</th>
-              <td className="number">{error === null ? "–" : shownSmall(error, units)}</td>
+              <td className="number">{error === null ? "–" : toText(shownSmall(error, units))}</td>
             </tr>
           ))}
         </tbody>

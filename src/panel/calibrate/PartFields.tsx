@@ -1,4 +1,5 @@
 /** Which column of the log holds what a calibration needs. */
+import { say, toText } from "../../experiment/language/said";
 import { Dropdown, Field, Option } from "@fluentui/react-components";
 import { PART_LABELS, PARTS, type Part, type PartColumns } from "../../experiment/calibrate/calibrationRows";
 import type { TrialLog } from "../../experiment/log/trialLog";
@@ -20,12 +21,12 @@ export function PartFields({ log, shot, parts, onParts }: Props) {
   const without = (part: Part) =>
     part === "bend" || part === "deviation" || part === "session"
       ? "none"
-      : `always ${shownSetting(shot[part], part, shot.units)}`;
+      : say`always ${shownSetting(shot[part], part, shot.units)}`;
   return PARTS.map((part) => (
     <Field key={part} label={PART_LABELS[part]} orientation="horizontal">
       <Dropdown
         size="small"
-        value={parts[part] ?? without(part)}
+        value={parts[part] ?? toText(without(part))}
         selectedOptions={[parts[part] ?? NONE]}
         onOptionSelect={(_, { optionValue }) => onParts(withPart(parts, part, optionValue))}
       >

@@ -1,4 +1,5 @@
 /** The standing in one line and as intervals, with the claims that fall. */
+import { toText } from "../../experiment/language/said";
 import { useMemo } from "react";
 import { standingLine } from "../../experiment/evidence/claimWords";
 import type { ThemeName } from "../frame/palette";
@@ -22,7 +23,7 @@ export function ClaimsInFront({ shown, theme }: { readonly shown: ShownClaims; r
   return (
     <section aria-label="Standing" data-part="picture">
       <p className={section.line} data-part="line" aria-live="polite">
-        {line}
+        {toText(line)}
       </p>
       <FigureView figure={figure ?? empty(rules.unit, target)} theme={theme} />
     </section>

@@ -1,4 +1,5 @@
 /** The Evidence view: claimed bends, the checks of what was recorded after each, and their standing. */
+import { say, toText } from "../../experiment/language/said";
 import { Button } from "@fluentui/react-components";
 import { CHECK_KINDS, reasonOf, type Claim } from "../../experiment/evidence/evidence";
 import type { ReachChoice } from "../../experiment/attempts/reachChoice";
@@ -116,7 +117,9 @@ const VERDICTS = { holds: "yes", fails: "no", "not recorded": "not recorded" } a
 function claimText(claim: Claim): string {
   const checks = claim.checks.map(({ name, verdict }) => `${CHECK_KINDS[name].asks}: ${VERDICTS[verdict]}`).join("; ");
   const reason = reasonOf(claim);
-  return `${claim.label}: ${claim.stands ? "stands" : "does not stand"}. ${checks}.${reason === undefined ? "" : ` Because ${reason}`}`;
+  return toText(
+    say`${claim.label}: ${claim.stands ? "stands" : "does not stand"}. ${checks}.${reason === undefined ? "" : say` Because ${reason}`}`,
+  );
 }
 
 interface PublishProps {

@@ -1,4 +1,5 @@
 /** Where the claims stand and how strictly they are judged, and where each of that comes from. */
+import { say, toText } from "../../experiment/language/said";
 import { Checkbox, Dropdown, Field, Option } from "@fluentui/react-components";
 import { budgetUncertainty, type EvidenceChoice } from "../../experiment/evidence/evidenceChoice";
 import { significant } from "../../experiment/language/wording";
@@ -18,7 +19,7 @@ interface Props {
 
 export function RulesFields({ shown: { choice, sheet, small }, sheets, measure, onChange }: Props) {
   const visible = sheets.filter(({ hidden }) => !hidden).map(({ name }) => name);
-  const off = `${significant(choice.tolerance / small.size, 2)} ${small.name}`;
+  const off = say`${significant(choice.tolerance / small.size, 2)} ${small.name}`;
   return (
     <>
       <Field label="Sheet of claims" style={{ minWidth: 0 }}>
@@ -37,7 +38,9 @@ export function RulesFields({ shown: { choice, sheet, small }, sheets, measure, 
       </Field>
       <Fold
         title="How strictly"
-        standing={`off by ${off} at most; larger with ${significant(100 * choice.certainty, 4)} %; the ball from the set-up`}
+        standing={toText(
+          say`off by ${off} at most; larger with ${significant(100 * choice.certainty, 4)} %; the ball from the set-up`,
+        )}
         part="rules"
       >
         <Strictness choice={choice} small={small} measure={measure} onChange={onChange} />
@@ -80,7 +83,9 @@ function Strictness({ choice, small, measure, onChange }: StrictProps) {
       </div>
       {measure && (
         <Checkbox
-          label={`Where none is named take the Measure view's budget of one reading (${significant(budgetUncertainty(measure) / small.size, 2)} ${small.name})`}
+          label={toText(
+            say`Where none is named take the Measure view's budget of one reading (${significant(budgetUncertainty(measure) / small.size, 2)} ${small.name})`,
+          )}
           checked={choice.byBudget}
           onChange={(_, { checked }) => onChange({ byBudget: checked === true })}
         />

@@ -1,4 +1,5 @@
 /** Why the standing is as it is: what is asked for, whether the target was reached, ranks and ties. */
+import { say, toText, joinTexts } from "../../experiment/language/said";
 import { evidenceSentences, missingChecks, missingSentence } from "../../experiment/evidence/evidence";
 import { verdictSentences } from "../../experiment/evidence/claimWords";
 import { significant } from "../../experiment/language/wording";
@@ -21,18 +22,18 @@ export function WhyClaims({ shown, sure }: Props) {
   return (
     <>
       <div data-part="evidence" aria-live="polite">
-        <p className={section.sentence}>{first}</p>
+        <p className={section.sentence}>{toText(first)}</p>
         {missing && <p className={section.sentence}>{missing}</p>}
       </div>
       <Fold title="Why?" standing="was it reached, and how much luck is in it" part="why">
         {more.map((text) => (
-          <p key={text} className={section.sentence}>
-            {text}
+          <p key={toText(text)} className={section.sentence}>
+            {toText(text)}
           </p>
         ))}
         {withBend.map((claim) => (
           <p key={claim.row} className={section.sentence} data-part="verdict">
-            {verdictSentences(claim, rules, target, sure).join(" ")}
+            {toText(joinTexts(verdictSentences(claim, rules, target, sure), " "))}
           </p>
         ))}
       </Fold>
@@ -70,7 +71,9 @@ function StandingTable({ of: { side, standing }, unit }: { of: ShownClaims["side
                 {rank}
               </th>
               <td>{claim.label}</td>
-              <td className="number">{`${significant(claim.bend, 4)} (u ${significant(claim.uncertainty, 2)})`}</td>
+              <td className="number">
+                {toText(say`${significant(claim.bend, 4)} (u ${significant(claim.uncertainty, 2)})`)}
+              </td>
               <td>{tiedWith.join(", ") || "nobody"}</td>
             </tr>
           ))}

@@ -2,6 +2,7 @@
  * A number that the user types, in the unit shown; what cannot be used stays as typed, with the reason, and the last
  * good value stays in force.
  */
+import { say, toText, type Said } from "../../experiment/language/said";
 import { Field, Input } from "@fluentui/react-components";
 import { useEffect, useState } from "react";
 import { parseInches } from "../../bank/ruler";
@@ -20,7 +21,7 @@ interface Props {
   readonly low: number;
   readonly high: number;
   /** Takes a value within low and high; returns what is wrong with it beside other fields, if anything. */
-  readonly onChange: (value: number) => string | undefined | void;
+  readonly onChange: (value: number) => Said | undefined | void;
 }
 
 /** Shares are said in it. */
@@ -34,7 +35,7 @@ export const named = (label: string, unit: Pick<Unit, "name">) =>
 export const plainText = (value: number, { size }: Unit) => String(Number((value / size).toPrecision(6)) + 0);
 
 export function NumberField({ name, unlabelled = false, value, unit, low, high, onChange }: Props) {
-  const [draft, setDraft] = useState<{ text: string; problem: string | undefined; unit: string; shown: string }>();
+  const [draft, setDraft] = useState<{ text: string; problem: Said | undefined; unit: string; shown: string }>();
   const shown = plainText(value, unit);
   // A value that comes from elsewhere, such as the slider, replaces what was typed; what the typing itself brought does
   // not.
@@ -45,14 +46,14 @@ export function NumberField({ name, unlabelled = false, value, unit, low, high, 
   const take = (text: string) => {
     const said = (at: number) => withUnit(significant(at / unit.size, 4), unit.name);
     const number = read(text, unit);
-    const wanted = `${said(low)} to ${said(high)}`;
+    const wanted = say`${said(low)} to ${said(high)}`;
     const outside =
       typeof number === "number" && (number < low - 1e-9 * Math.abs(low) || number > high + 1e-9 * Math.abs(high));
     const why =
       typeof number === "string"
-        ? `${name}: "${text}" ${number}. Give a number from ${wanted}.`
+        ? say`${name}: "${text}" ${number}. Give a number from ${wanted}.`
         : outside
-          ? `${name} is ${text}: give ${wanted}.`
+          ? say`${name} is ${text}: give ${wanted}.`
           : undefined;
     const problem = why ?? (onChange(number as number) || undefined);
     setDraft({
@@ -66,7 +67,7 @@ export function NumberField({ name, unlabelled = false, value, unit, low, high, 
     <Field
       label={unlabelled ? undefined : name}
       validationState={draft?.problem ? "error" : "none"}
-      validationMessage={draft?.problem}
+      validationMessage={draft?.problem && toText(draft.problem)}
       style={{ minWidth: 0 }}
     >
       <Input

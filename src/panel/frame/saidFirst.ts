@@ -1,4 +1,5 @@
 /** What is said first of the answer that is shown. */
+import { say } from "../../experiment/language/said";
 import { answerSentences, type Sentence } from "../../experiment/question/answer";
 import { comparisonSentences } from "../../experiment/question/comparison";
 import { largestLine } from "../../experiment/question/driverEffects";
@@ -24,6 +25,6 @@ export function saidFirst(
         ? answerSentences(analysis)
         : reached;
   const line = analysis && !comparison ? largestLine(analysis) : leadLine(sentences);
-  const sessions = aware && !plainWanted(aware, plainFirst) ? ` ${sessionsInShort(aware)}` : "";
-  return { line, by: `${restsOn(sentences, line)}${sessions}` };
+  const sessions = aware && !plainWanted(aware, plainFirst) ? say` ${sessionsInShort(aware)}` : "";
+  return { line, by: say`${restsOn(sentences, line)}${sessions}` };
 }

@@ -1,6 +1,7 @@
 /**
  * From a sheet's cells and the user's settings to everything that the panel shows. Pure.
  */
+import { listOf } from "../../experiment/language/said";
 import { comparedSentence, comparesAttempts, comparisonOfAttempts } from "../../experiment/attempts/compareAttempts";
 import { readAttempts, type Attempts } from "../../experiment/attempts/attemptRows";
 import { nothingTold, type ReachQuestion } from "../../experiment/attempts/reach";
@@ -23,7 +24,6 @@ import { checkRowsInSteps, UnknownColumn, type RowCheck } from "../../experiment
 import { leading, plainWanted, sessionAware, type SessionAware } from "../../experiment/question/sessionAware";
 import { noticedOrder, orderColumns } from "../../experiment/trust/orderWithin";
 import { findTrialLogs, trialLogAt, trialLogsInSteps, type TrialLog } from "../../experiment/log/trialLog";
-import { listOf } from "../../experiment/language/wording";
 import { memo } from "../../statistics/numeric/memo";
 import type { SheetData } from "../../workbook/port";
 import type { QuestionKind, PanelSettings } from "./settings";

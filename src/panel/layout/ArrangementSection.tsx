@@ -1,4 +1,5 @@
 /** The three arrangements of the departure gate: whether each lets the ball through, its place, its cost. */
+import { say, toText, capital } from "../../experiment/language/said";
 import { Radio, RadioGroup } from "@fluentui/react-components";
 import { useMemo } from "react";
 import type { Arrangement } from "../../bank/gatedLayout";
@@ -6,7 +7,6 @@ import { arrangementsOf } from "../../experiment/layout/layoutCheck";
 import type { LayoutForm } from "../../experiment/layout/layoutForm";
 import { arrangementCost, arrangementLabel, gatePlace } from "../../experiment/layout/layoutWords";
 import { findingSentence } from "../../experiment/shot/findingWords";
-import { capital } from "../../experiment/language/wording";
 import { useSectionStyles } from "../frame/styles";
 
 interface Props {
@@ -36,8 +36,8 @@ export function ArrangementSection({ form, onChange }: Props) {
                   {capital(arrangementLabel(offer.arrangement))}:{" "}
                   <strong>{offer.works ? "works" : "does not work"}</strong>
                   <span className={section.note} style={{ display: "block" }}>
-                    {worst && `${findingSentence(worst, form.units)} `}
-                    {`${gatePlace(offer.laid)} ${arrangementCost(offer)}`}
+                    {worst && toText(say`${findingSentence(worst, form.units)} `)}
+                    {toText(say`${gatePlace(offer.laid)} ${arrangementCost(offer)}`)}
                   </span>
                 </span>
               }

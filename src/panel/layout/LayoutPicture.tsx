@@ -1,4 +1,5 @@
 /** The layout drawn, with the line that says whether it can be shot, what else is amiss, and what works instead. */
+import { toText } from "../../experiment/language/said";
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
 import { useDeferredValue, useMemo } from "react";
 import { mendOf, type LaidShot } from "../../experiment/layout/layoutCheck";
@@ -46,13 +47,13 @@ export function LayoutPicture({ laid, theme, onMend, onChange }: Props) {
   return (
     <>
       <div data-part="layout-line" aria-live="polite">
-        {fails ? <Warning text={line} /> : <p className={section.line}>{line}</p>}
+        {fails ? <Warning text={toText(line)} /> : <p className={section.line}>{toText(line)}</p>}
       </div>
       <DrawnPicture
         title="Layout"
         theme={theme}
         drawing={LayoutDrawing}
-        of={{ scene, label: line }}
+        of={{ scene, label: toText(line) }}
         table={() => tableOf(scene)}
         over={(drawn, width) => (
           <Handles handles={handles} scale={layoutScale(scene, width)}>
@@ -67,8 +68,8 @@ export function LayoutPicture({ laid, theme, onMend, onChange }: Props) {
         </div>
       )}
       {notes.map((text) => (
-        <p key={text} className={section.note}>
-          {text}
+        <p key={toText(text)} className={section.note}>
+          {toText(text)}
         </p>
       ))}
       <ul className={styles.key} aria-label="Numbers on the drawing">

@@ -1,4 +1,5 @@
 /** Where everything stands, from the two rails that a tape reaches soonest, and how far it may be off. */
+import { say, toText } from "../../experiment/language/said";
 import { useMemo } from "react";
 import { placedBalls, type LayoutForm } from "../../experiment/layout/layoutForm";
 import { toleranceWords } from "../../experiment/layout/placeWords";
@@ -16,7 +17,7 @@ export function PlacesTable({ form }: { readonly form: LayoutForm }) {
             <tr>
               <th>Place</th>
               <th>Measured</th>
-              <th>{`May be off (bend wrong by ${toleranceWords(form.wrong, units)})`}</th>
+              <th>{toText(say`May be off (bend wrong by ${toleranceWords(form.wrong, units)})`)}</th>
             </tr>
           </thead>
           <tbody>
@@ -26,7 +27,11 @@ export function PlacesTable({ form }: { readonly form: LayoutForm }) {
                   <tr key={label}>
                     <th>{label}</th>
                     <td>{words}</td>
-                    <td>{`${toleranceWords(tolerance.square, units)} square to the line; ${toleranceWords(tolerance.x, units)} along the banked rail`}</td>
+                    <td>
+                      {toText(
+                        say`${toleranceWords(tolerance.square, units)} square to the line; ${toleranceWords(tolerance.x, units)} along the banked rail`,
+                      )}
+                    </td>
                   </tr>
                 ),
             )}

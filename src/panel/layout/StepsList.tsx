@@ -1,4 +1,5 @@
 /** The steps of setting up, checking and filming, made from the layout. */
+import { toText } from "../../experiment/language/said";
 import { useMemo } from "react";
 import type { LaidShot } from "../../experiment/layout/layoutCheck";
 import { layoutSteps } from "../../experiment/layout/layoutSteps";
@@ -15,8 +16,8 @@ export function StepsList({ laid }: { readonly laid: LaidShot }) {
           <h3 className={section.subhead}>{title}</h3>
           <ol style={{ margin: 0, paddingLeft: "22px" }}>
             {lines.map((line) => (
-              <li key={line} className={section.sentence}>
-                {line}
+              <li key={toText(line)} className={section.sentence}>
+                {toText(line)}
               </li>
             ))}
           </ol>

@@ -1,4 +1,5 @@
 /** What can be moved on the drawing of a layout: contact, arrival, gate, obstacle, and where the balls start. */
+import { toText } from "../../experiment/language/said";
 import { shownLength } from "../../experiment/shot/findingWords";
 import { laidShot } from "../../experiment/layout/layoutCheck";
 import { layoutProblem, type LayoutForm, type LayoutNumber } from "../../experiment/layout/layoutForm";
@@ -91,7 +92,7 @@ export function layoutHandles(
         low,
         high,
         step,
-        text: shownLength(form[number], form.units),
+        text: toText(shownLength(form[number], form.units)),
         onChange: (value) => onChange({ [number]: value }),
       },
     ];

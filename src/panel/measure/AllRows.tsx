@@ -1,9 +1,9 @@
 /** The same budget for every row of the log, written to a new sheet. */
+import { listOf } from "../../experiment/language/said";
 import { Button, Checkbox } from "@fluentui/react-components";
 import { useState } from "react";
 import { rowsSentence, rowsSheet, type MeasureForm } from "../../experiment/measure/measureForm";
 import type { TrialLog } from "../../experiment/log/trialLog";
-import { listOf } from "../../experiment/language/wording";
 import type { Port } from "../../workbook/port";
 import { useSectionStyles } from "../frame/styles";
 import type { useWriting } from "../frame/useWriting";

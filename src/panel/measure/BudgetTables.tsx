@@ -1,4 +1,5 @@
 /** Every source with its part, and what more readings would bring. */
+import { toText } from "../../experiment/language/said";
 import { readingsLines, type MeasureForm } from "../../experiment/measure/measureForm";
 import type { BendBudget, BendUncertainty } from "../../experiment/measure/bendUncertainty";
 import { significant } from "../../experiment/language/wording";
@@ -37,7 +38,7 @@ function Sources({ form, found }: Props) {
           {found.contributions.map(({ name, standard, df }) => (
             <tr key={name}>
               <th>{Number.isFinite(df) ? `${name} (${df} degrees of freedom)` : name}</th>
-              <td className="number">{significant(standard / unit.size, 2)}</td>
+              <td className="number">{toText(significant(standard / unit.size, 2))}</td>
               <td className="number">
                 {found.standard > 0 ? `${Math.round((100 * standard ** 2) / found.standard ** 2)} %` : "–"}
               </td>
@@ -75,8 +76,8 @@ function MoreReadings({ form, budget }: Props) {
           {lines.map(({ n, standard, expanded }) => (
             <tr key={n}>
               <th>{n === 1 ? "once" : `${n} times`}</th>
-              <td className="number">{length(standard)}</td>
-              <td className="number">{length(expanded)}</td>
+              <td className="number">{toText(length(standard))}</td>
+              <td className="number">{toText(length(expanded))}</td>
             </tr>
           ))}
         </tbody>

@@ -1,4 +1,5 @@
 /** The bend with its interval against the target on one line, and the parts of its uncertainty as bars. */
+import { toText } from "../../experiment/language/said";
 import type { BendUncertainty } from "../../experiment/measure/bendUncertainty";
 import type { MeasureForm } from "../../experiment/measure/measureForm";
 import { unitOf } from "../../experiment/shot/shotSettings";
@@ -65,7 +66,11 @@ function tableOf(form: MeasureForm, found: BendUncertainty): PictureTable {
     found.standard > 0 ? `${Math.round((100 * standard ** 2) / found.standard ** 2)} %` : "–";
   return {
     headings: ["Part", `Standard uncertainty (${unit})`, "Share of the variance"],
-    rows: found.contributions.map(({ name, standard }) => [name, significant(standard / size, 3), share(standard)]),
+    rows: found.contributions.map(({ name, standard }) => [
+      name,
+      toText(significant(standard / size, 3)),
+      share(standard),
+    ]),
   };
 }
 

@@ -1,4 +1,5 @@
 /** The Measure view: how exactly a bend is known, what would make it better, whether a target was beaten. */
+import { say, toText, joinTexts } from "../../experiment/language/said";
 import { Button } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { bendUncertainty, type BendBudget, type BendUncertainty } from "../../experiment/measure/bendUncertainty";
@@ -68,11 +69,11 @@ export function MeasureView({ port, theme, log, kept, untyped, onKeep, layout, o
     <div data-view="measure" className={section.stack}>
       {line !== undefined && result && (
         <div data-part="measured" aria-live="polite">
-          <p className={section.line}>{line}</p>
-          <MeasurePicture form={form} found={result.found} theme={theme} label={sentences.join(" ")} />
+          <p className={section.line}>{toText(line)}</p>
+          <MeasurePicture form={form} found={result.found} theme={theme} label={toText(joinTexts(sentences, " "))} />
           {more.map((text) => (
-            <p key={text} className={section.sentence}>
-              {text}
+            <p key={toText(text)} className={section.sentence}>
+              {toText(text)}
             </p>
           ))}
         </div>
@@ -118,7 +119,9 @@ function TakeGate({ form, layout, onChange }: GateProps) {
   return (
     <div>
       <p className={section.note}>
-        {`The departure gate of the Layout view ${correction < 0 ? "adds" : "takes off"} ${said}; here ${shownLength(form.gateCorrection, form.units)} is counted.`}
+        {toText(
+          say`The departure gate of the Layout view ${correction < 0 ? "adds" : "takes off"} ${said}; here ${shownLength(form.gateCorrection, form.units)} is counted.`,
+        )}
       </p>
       <Button size="small" onClick={() => onChange({ gateCorrection: correction })}>
         Take the layout&apos;s gate
@@ -165,7 +168,7 @@ function Result({ form, budget, found, port, writing: { busy, write } }: ResultP
           )}
           {drawn && (
             <p className={section.sentence} role="status" data-part="drawn">
-              {drawnSentence(form, found, drawn)}
+              {toText(drawnSentence(form, found, drawn))}
             </p>
           )}
           {job.state.kind === "failed" && <Warning text={`The draws were not made: ${job.state.message}.`} />}

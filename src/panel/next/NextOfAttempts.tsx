@@ -1,4 +1,5 @@
 /** Next, for a log of attempts: where to set the obstacle now, and which setting goes with the farthest bend. */
+import { toText } from "../../experiment/language/said";
 import { useEffect, useMemo } from "react";
 import { mergedNext } from "../../experiment/next/mergedNext";
 import type { NextForm } from "../../experiment/next/nextWords";
@@ -31,7 +32,7 @@ export function NextOfAttempts({ asked, theme, kept, onKeep }: Props) {
     start({ log, question: asked.question, wish: { limits, held } });
     return cancel;
   }, [log, asked, limits, held, start, cancel]);
-  const [line, ...more] = state.kind === "done" ? state.answer.sentences : [];
+  const [line = "", ...more] = state.kind === "done" ? state.answer.sentences : [];
   return (
     <div data-view="next" className={section.stack}>
       {state.kind === "running" && <JobBar doing="Fitting the attempts" share={state.share} onCancel={cancel} />}
@@ -39,12 +40,12 @@ export function NextOfAttempts({ asked, theme, kept, onKeep }: Props) {
       {state.kind === "done" && (
         <section className={section.stack} aria-label="The next attempt" data-part="proposals">
           <p className={section.line} data-part="line">
-            {line}
+            {toText(line)}
           </p>
           <FigureView figure={state.answer.figure} theme={theme} />
           {more.map((text) => (
-            <p key={text} className={section.sentence}>
-              {text}
+            <p key={toText(text)} className={section.sentence}>
+              {toText(text)}
             </p>
           ))}
         </section>

@@ -1,4 +1,5 @@
 /** The Next view: which setting to shoot next, predicted over what may change within limits. */
+import { toText } from "../../experiment/language/said";
 import { Button, Checkbox, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
 import type { ReachAsked } from "../frame/view";
@@ -108,7 +109,7 @@ function InFront({ shown: { line, figure, said, basis }, stale, theme }: FrontPr
   return (
     <section aria-label="The next shots" data-part="proposals">
       <p className={section.line} data-part="line" role="status">
-        {line}
+        {toText(line)}
       </p>
       {stale && <p className={section.note}>The limits or what is set up have changed since: look again.</p>}
       {figure && <FigureView figure={figure} theme={theme} />}
@@ -119,12 +120,12 @@ function InFront({ shown: { line, figure, said, basis }, stale, theme }: FrontPr
           data-proposal={name}
           aria-label={PROPOSAL_TITLES[name]}
         >
-          {text}
+          {toText(text)}
         </p>
       ))}
       {basis.map((text) => (
-        <p key={text} className={section.sentence}>
-          {text}
+        <p key={toText(text)} className={section.sentence}>
+          {toText(text)}
         </p>
       ))}
     </section>

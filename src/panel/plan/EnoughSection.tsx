@@ -1,4 +1,5 @@
 /** Enough shots? The difference to see, the spreads, the chances of each setting, and the fewest shots. */
+import { say, toText } from "../../experiment/language/said";
 import { Button } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { earlierSpreads } from "../../experiment/plan/earlierSpreads";
@@ -83,7 +84,7 @@ function Earlier({
   const taken = texts.spread === draft.spread && texts.sessionSpread === draft.sessionSpread;
   return (
     <div className={section.stack} data-part="earlier-spreads">
-      <p className={section.note}>{found.sentence}</p>
+      <p className={section.note}>{toText(found.sentence)}</p>
       {!taken && <Button onClick={() => onTake(texts)}>Take these spreads</Button>}
     </div>
   );
@@ -99,18 +100,20 @@ function Chances({ plan, draft, difference }: ChancesProps) {
   const powers = useMemo(() => planPower(plan, difference), [plan, difference]);
   const unit = unitOf(draft);
   const { spread, sessionSpread } = difference;
-  const spreads = `${significant(spread, 3)} ${unit}${sessionSpread === undefined ? "" : `, sessions by ${significant(sessionSpread, 3)} ${unit}`}`;
+  const spreads = say`${significant(spread, 3)} ${unit}${sessionSpread === undefined ? "" : say`, sessions by ${significant(sessionSpread, 3)} ${unit}`}`;
   return (
     <>
-      <p
-        className={section.sentence}
-      >{`If the true difference between the ends of a setting is ${significant(difference.difference, 3)} ${unit} and single shots spread by ${spreads}, this plan sees it (two sides, 5 % level) with these chances:`}</p>
+      <p className={section.sentence}>
+        {toText(
+          say`If the true difference between the ends of a setting is ${significant(difference.difference, 3)} ${unit} and single shots spread by ${spreads}, this plan sees it (two sides, 5 % level) with these chances:`,
+        )}
+      </p>
       <ul className={section.list}>
         {powers.map(({ heading, power: chance, by }) => (
-          <li key={heading}>{`${heading}: ${chanceWords(plan.wish, chance, by, sessionSpread)}`}</li>
+          <li key={heading}>{toText(say`${heading}: ${chanceWords(plan.wish, chance, by, sessionSpread)}`)}</li>
         ))}
       </ul>
-      {draft.records === "attempts" && <p className={section.sentence}>{ATTEMPTS_TELL_LESS}</p>}
+      {draft.records === "attempts" && <p className={section.sentence}>{toText(ATTEMPTS_TELL_LESS)}</p>}
       <p className={section.note}>
         The spread is a guess until it is measured: BANK.SPREAD gives it with its interval. Looking after every few
         shots and stopping at the first difference finds differences that are not there: decide the number first.

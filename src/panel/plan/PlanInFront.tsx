@@ -1,4 +1,5 @@
 /** The plan in one line, its settings as points, done and to do, and the chance to see the difference. */
+import { say, toText } from "../../experiment/language/said";
 import { useCallback, useMemo } from "react";
 import { chanceCurve, chanceOf } from "../../experiment/plan/chanceCurve";
 import { planLine } from "../../experiment/plan/chanceWords";
@@ -30,20 +31,20 @@ export function PlanInFront({ plan, draft, going, theme }: Props) {
   const now = useMemo(() => asked && chanceOf(plan, asked.difference), [plan, asked]);
   const points = useMemo(() => (going ? pointsOfProgress(going) : pointsOfPlan(plan)), [going, plan]);
   const visits = pointsOfPlan(plan).blocks.length;
-  const line = now && asked ? planLine(now, visits, asked.words) : `${counted(plan.shots.length, "shot")}.`;
+  const line = now && asked ? planLine(now, visits, toText(asked.words)) : `${counted(plan.shots.length, "shot")}.`;
   const state = going ? progressText(going) : `Nothing is on a sheet yet; seed ${draft.seed}.`;
-  const label = `The plan as points by session. ${line} ${state}`;
+  const label = say`The plan as points by session. ${line} ${state}`;
   return (
     <section aria-label="The plan" data-part="picture">
       <p className={section.line} data-part="line" aria-live="polite">
-        {line}
+        {toText(line)}
       </p>
       <p className={section.note}>{state}</p>
       <DrawnPicture
         title="Plan"
         theme={theme}
         drawing={PlanDrawing}
-        of={{ plan: points, label }}
+        of={{ plan: points, label: toText(label) }}
         table={() => tableOf(points)}
       />
       {asked && <Chance plan={plan} asked={asked} now={now} theme={theme} />}
@@ -69,7 +70,7 @@ function Chance({
 function askedOf(draft: PlanDraft) {
   try {
     const { power, ...difference } = differenceOf(draft);
-    const words = `${significant(difference.difference, 3)} ${draft.units === "us" ? "in" : "mm"}`;
+    const words = say`${significant(difference.difference, 3)} ${draft.units === "us" ? "in" : "mm"}`;
     return { power, difference, words };
   } catch (problem) {
     if (problem instanceof PlanProblem) return undefined;

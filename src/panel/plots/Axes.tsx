@@ -3,6 +3,7 @@ import type { Palette } from "../frame/palette";
 import { ticksOf, type Tick } from "./axis";
 import type { Figure } from "./figure";
 import type { FigureFrame } from "./figureScales";
+import { Words } from "./Words";
 
 interface Props {
   readonly figure: Pick<Figure, "levels" | "xLabel" | "yLabel">;
@@ -25,7 +26,7 @@ export function Axes({ figure: { levels, xLabel, yLabel }, frame, palette }: Pro
         <g key={at}>
           <path d={`M${left - 4} ${frame.y(at)}h4`} stroke={palette.faint} />
           <text x={left - 7} y={frame.y(at)} dy="0.35em" textAnchor="end" fill={palette.ink}>
-            {text}
+            <Words of={text} />
           </text>
         </g>
       ))}
@@ -39,15 +40,15 @@ export function Axes({ figure: { levels, xLabel, yLabel }, frame, palette }: Pro
             textAnchor={tilted ? "end" : "middle"}
             transform={tilted ? `rotate(-30 ${frame.x(at)} ${bottom + 12})` : undefined}
           >
-            {text}
+            <Words of={text} />
           </text>
         </g>
       ))}
       <text x={(left + right) / 2} y={bottom + frame.margin.bottom - 6} textAnchor="middle" fill={palette.ink}>
-        {xLabel}
+        <Words of={xLabel} />
       </text>
       <text transform={`translate(13 ${(top + bottom) / 2}) rotate(-90)`} textAnchor="middle" fill={palette.ink}>
-        {yLabel}
+        <Words of={yLabel} />
       </text>
     </g>
   );

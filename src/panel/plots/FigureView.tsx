@@ -2,6 +2,7 @@
  * A figure that answers to pointer and keys: a point that is clicked, or reached with the arrows and Enter, is picked;
  * an interval that stands for another figure opens it.
  */
+import { say, toText, type Said } from "../../experiment/language/said";
 import { makeStyles, tokens } from "@fluentui/react-components";
 import { useEffect, useRef, useState, type KeyboardEvent, type MouseEvent } from "react";
 import { significant } from "../../experiment/language/wording";
@@ -103,7 +104,7 @@ export function FigureView({ figure, theme, nameOfRow = noName, onPick, onOpen }
         <FigureDrawing figure={figure} width={width} height={height} palette={PALETTES[theme]} active={active} />
       </div>
       <div className={styles.said} aria-live="polite">
-        {active === undefined ? " " : said(figure, active, nameOfRow)}
+        {active === undefined ? " " : toText(said(figure, active, nameOfRow))}
       </div>
       <PictureActions
         title={figure.title}
@@ -111,7 +112,7 @@ export function FigureView({ figure, theme, nameOfRow = noName, onPick, onOpen }
         table={() => figureTable(figure, nameOfRow)}
       />
       <p className={styles.caption}>
-        {`${figure.caption}${onPick && !intervals ? " Click a point to select its row." : ""}${opens ? " Press one to see its line." : ""}`}
+        {`${toText(figure.caption)}${onPick && !intervals ? " Click a point to select its row." : ""}${opens ? " Press one to see its line." : ""}`}
       </p>
     </div>
   );
@@ -142,7 +143,7 @@ function nearest(figure: Figure, width: number, height: number, left: number, to
 }
 
 /** What is looked at, in words. */
-function said(figure: Figure, active: number, nameOfRow: (row: number) => string): string {
+function said(figure: Figure, active: number, nameOfRow: (row: number) => string): Said {
   const interval = figure.intervals?.[active];
   if (interval) return intervalText(interval, figure.rule);
   const point = figure.intervals ? undefined : figure.points[active];
@@ -150,21 +151,21 @@ function said(figure: Figure, active: number, nameOfRow: (row: number) => string
   const plain = (value: number) => Number(value.toPrecision(4));
   const name = nameOfRow(point.row);
   const at = figure.levels ? figure.levels[Math.round(point.x)] : plain(point.x);
-  const height = figure.outcome ? outcomeWord(figure, point.y) : `${figure.yLabel} ${plain(point.y)}`;
-  return `${name === "" ? "" : `${name}: `}${figure.xLabel} ${at}, ${height}`;
+  const height = figure.outcome ? outcomeWord(figure, point.y) : say`${figure.yLabel} ${plain(point.y)}`;
+  return say`${name === "" ? "" : `${name}: `}${figure.xLabel} ${at ?? ""}, ${height}`;
 }
 
 function outcomeWord({ outcomeWords: [up, down] = ["made", "not made"] }: Figure, y: number): string {
   return y > 0.5 ? up : down;
 }
 
-function intervalText(interval: FigureInterval, rule: number | undefined): string {
+function intervalText(interval: FigureInterval, rule: number | undefined): Said {
   const { name, value, low, high } = interval;
   const plain = (number: number) => significant(number, 4);
   const ends =
     low === null || high === null
       ? ", with no spread to judge it by"
-      : `, interval ${plain(low)} to ${plain(high)}${!interval.hollow && leavesOpen(interval, rule) ? `, which leaves open on which side of ${plain(rule ?? 0)}` : ""}`;
+      : say`, interval ${plain(low)} to ${plain(high)}${!interval.hollow && leavesOpen(interval, rule) ? say`, which leaves open on which side of ${plain(rule ?? 0)}` : ""}`;
   const { beside = "" } = interval;
-  return `${name}: ${plain(value)}${ends}${/[a-z]/.test(beside) ? `; ${beside}` : ""}`;
+  return say`${name}: ${plain(value)}${ends}${/[a-z]/.test(toText(beside)) ? say`; ${beside}` : ""}`;
 }

@@ -2,10 +2,13 @@
  * Draws intervals lying, each with its name and what is said beside it, about an upright rule with the margin that
  * counts as none. One that crosses the rule is hollow and grey: it tells no direction.
  */
+import { toText } from "../../experiment/language/said";
+import { useContext } from "react";
 import { shortened } from "./Axes";
 import { leavesOpen, type FigureInterval } from "./figure";
 import { INTERVAL_EDGE, intervalsFrame } from "./figureScales";
 import { figureLabel, Surface, type FigureDrawingProps } from "./Surface";
+import { NumberLanguage, Words } from "./Words";
 
 interface Props extends FigureDrawingProps {
   readonly intervals: readonly FigureInterval[];
@@ -23,7 +26,7 @@ export function IntervalsDrawing({ figure, intervals, width, height, palette, ac
       <Ground figure={figure} frame={frame} palette={palette} width={width} height={height} />
       {intervals.map((interval, index) => (
         <Lying
-          key={`${index} ${interval.name}`}
+          key={`${index} ${toText(interval.name)}`}
           interval={interval}
           index={index}
           frame={frame}
@@ -60,7 +63,7 @@ function Ground({ figure: { rule, margin, ruleName, xLabel }, frame, palette, wi
       {rule !== undefined && <path d={`M${x(rule)} ${top}V${bottom}`} stroke={palette.accent} data-mark="rule" />}
       {rule !== undefined && ruleName !== undefined && (
         <text x={x(rule)} y={top - 4} textAnchor={anchorAt(x(rule), left, right)} fill={palette.accent}>
-          {ruleName}
+          <Words of={ruleName} />
         </text>
       )}
       <path d={`M${left} ${bottom}H${right}`} fill="none" stroke={palette.faint} />
@@ -68,12 +71,12 @@ function Ground({ figure: { rule, margin, ruleName, xLabel }, frame, palette, wi
         <g key={at}>
           <path d={`M${x(at)} ${bottom}v4`} stroke={palette.faint} />
           <text x={x(at)} y={bottom + 16} textAnchor="middle" fill={palette.ink}>
-            {text}
+            <Words of={text} />
           </text>
         </g>
       ))}
       <text x={width - INTERVAL_EDGE.side} y={height - 5} textAnchor="end" fill={palette.ink}>
-        {xLabel}
+        <Words of={xLabel} />
       </text>
     </g>
   );
@@ -95,9 +98,12 @@ interface LyingProps extends Pick<FigureDrawingProps, "palette" | "width"> {
 function Lying({ interval, index, frame, palette, width, open, active }: LyingProps) {
   const { name, value, low, high, beside } = interval;
   const { x, wide, left } = frame;
+  const language = useContext(NumberLanguage);
   const y = frame.y(index);
   const stroke = open ? palette.faint : palette.point;
-  const room = wide ? left - 2 * INTERVAL_EDGE.side : width - 2 * INTERVAL_EDGE.side - LETTER * (beside?.length ?? 0);
+  const room = wide
+    ? left - 2 * INTERVAL_EDGE.side
+    : width - 2 * INTERVAL_EDGE.side - LETTER * toText(beside ?? "", language).length;
   const weight = active ? 700 : 400;
   return (
     <g stroke={stroke} strokeWidth={active ? 3.5 : 2} data-mark="interval" data-open={open || undefined}>
@@ -110,7 +116,7 @@ function Lying({ interval, index, frame, palette, width, open, active }: LyingPr
         paintOrder="stroke"
         fontWeight={weight}
       >
-        {shortened(name, Math.floor(room / LETTER))}
+        {shortened(toText(name, language), Math.floor(room / LETTER))}
       </text>
       {beside !== undefined && (
         <text
@@ -121,7 +127,7 @@ function Lying({ interval, index, frame, palette, width, open, active }: LyingPr
           stroke="none"
           fontWeight={open ? 400 : 600}
         >
-          {beside}
+          <Words of={beside} />
         </text>
       )}
       {low !== null && high !== null && (

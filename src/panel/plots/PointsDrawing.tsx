@@ -1,4 +1,5 @@
 /** Draws points, the lines and bands that go with them, means and spans, between two axes. */
+import { toText } from "../../experiment/language/said";
 import { Axes } from "./Axes";
 import { drawnPoints, figureFrame } from "./figureScales";
 import {
@@ -15,6 +16,7 @@ import {
 } from "./marks";
 import { SurfaceMark } from "./SurfaceMark";
 import { figureLabel, Surface, type FigureDrawingProps } from "./Surface";
+import { Words } from "./Words";
 
 export function PointsDrawing({ figure, width, height, palette, active }: FigureDrawingProps) {
   const { line, lineName, pointName, means, rule, ruleName, needles, envelope, spans } = figure;
@@ -36,7 +38,7 @@ export function PointsDrawing({ figure, width, height, palette, active }: Figure
       {rule !== undefined && <path d={`M${frame.left} ${frame.y(rule)}H${frame.right}`} stroke={palette.accent} />}
       {rule !== undefined && ruleName !== undefined && (
         <text x={frame.right} y={frame.y(rule) - 4} textAnchor="end" fill={palette.accent}>
-          {ruleName}
+          <Words of={ruleName} />
         </text>
       )}
       {points.map((point) =>
@@ -55,7 +57,7 @@ export function PointsDrawing({ figure, width, height, palette, active }: Figure
         <SpanMark key={span.y} at={span.y} of={span} {...paper} />
       ))}
       {figure.places?.map((place) => (
-        <PlaceMark key={place.name} place={place} {...paper} />
+        <PlaceMark key={toText(place.name)} place={place} {...paper} />
       ))}
       {first && pointName !== undefined && <PointName point={first} name={pointName} {...paper} />}
       {chosen && <ChosenMark point={chosen} {...paper} />}

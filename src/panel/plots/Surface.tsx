@@ -1,4 +1,5 @@
 /** The sheet that everything is drawn on: its size, letters and colour, and what it says to those who cannot see it. */
+import { toText } from "../../experiment/language/said";
 import type { ReactNode } from "react";
 import { FONT, FONT_SIZE, type Palette } from "../frame/palette";
 import type { Figure } from "./figure";
@@ -13,7 +14,7 @@ export interface FigureDrawingProps {
 }
 
 /** @example figureLabel({ title: "Bend", caption: "One point is a shot" }) === "Bend. One point is a shot" */
-export const figureLabel = ({ title, caption }: Pick<Figure, "title" | "caption">) => `${title}. ${caption}`;
+export const figureLabel = ({ title, caption }: Pick<Figure, "title" | "caption">) => `${title}. ${toText(caption)}`;
 
 interface Props {
   /** What it says to those who cannot see it. */

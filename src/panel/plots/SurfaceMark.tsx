@@ -1,4 +1,5 @@
 /** Lines of equal height over two settings, labelled, the higher the darker. */
+import type { Said } from "../../experiment/language/said";
 import { contours } from "d3-contour";
 import { scaleLinear } from "d3-scale";
 import { useId } from "react";
@@ -7,6 +8,7 @@ import { ticksOf } from "./axis";
 import type { FigureSurface } from "./figure";
 import type { FigureFrame } from "./figureScales";
 import { hundredths } from "./hundredths";
+import { Words } from "./Words";
 
 interface Props {
   readonly surface: FigureSurface;
@@ -66,7 +68,7 @@ export function SurfaceMark({ surface: { x, y, z }, frame, palette }: Props) {
 
 interface LabelProps extends Pick<Props, "palette"> {
   readonly at: readonly [number, number];
-  readonly text: string;
+  readonly text: Said;
 }
 
 function Label({ at: [x, y], text, palette }: LabelProps) {
@@ -81,7 +83,7 @@ function Label({ at: [x, y], text, palette }: LabelProps) {
       strokeWidth={3}
       paintOrder="stroke"
     >
-      {text}
+      <Words of={text} />
     </text>
   );
 }

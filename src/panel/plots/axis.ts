@@ -1,6 +1,8 @@
 /** Scales and the numbers beside them, alike for every drawing. */
+import type { Said } from "../../experiment/language/said";
 import { extent } from "d3-array";
 import { scaleLinear, scaleLog, type ScaleLinear } from "d3-scale";
+import { significant } from "../../experiment/language/wording";
 
 /**
  * Values closer together than this share of their size differ by rounding only. Stretched over the whole axis they
@@ -21,7 +23,7 @@ export function scaleOver(values: readonly number[], range: readonly [number, nu
 
 export interface Tick {
   readonly at: number;
-  readonly text: string;
+  readonly text: Said;
 }
 
 /** Where ticks stand and what they say: the digits that the step needs, with a power of ten where zeros would crowd. */
@@ -33,14 +35,9 @@ export function ticksOf(scale: ScaleLinear<number, number>, count: number): Tick
   const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
   const digits = Math.max(1, Math.floor(Math.log10(size) + 1e-9) - Math.floor(Math.log10(step) + 1e-9) + 1);
   const powers = size < 1e-4 || size >= 1e7;
-  const power = (at: number) => Number(at.toPrecision(digits)).toExponential().replace("e+", "e");
-  const text = (at: number) => (at === 0 ? "0" : powers ? power(at) : withoutNegativeZero(at.toFixed(decimals)));
-  return places.map((at) => ({ at, text: text(at).replaceAll("-", "−") }));
-}
-
-/** A tick that is 0 but for rounding is no "−0". */
-function withoutNegativeZero(text: string): string {
-  return Number(text) === 0 ? text.replace("-", "") : text;
+  const text = (at: number): Said =>
+    at === 0 ? "0" : powers ? { value: at, digits, power: true } : { value: at, decimals };
+  return places.map((at) => ({ at, text: text(at) }));
 }
 
 /** A scale on which equal steps are equal factors. @param values above 0; others are left out */
@@ -60,5 +57,5 @@ export function ratioTicks([low = 1, high = 1]: readonly number[], most: number)
   const all = powers.flatMap((power) => ROUND_RATIOS.map((one) => Number(`${one}e${power}`)));
   const within = all.filter((at) => at >= low && at <= high);
   const step = Math.ceil(within.length / most);
-  return within.filter((_, i) => i % step === 0).map((at) => ({ at, text: String(at) }));
+  return within.filter((_, i) => i % step === 0).map((at) => ({ at, text: significant(at, 12) }));
 }

@@ -2,9 +2,10 @@
  * Claims as intervals, the largest first: each alone, and under it with what the other attempts let expect; beside it
  * its rank and what was checked. Claims that overlap are tied where the standing says so.
  */
+import { say, listOf } from "../../experiment/language/said";
 import { beliefOf, triesText } from "../../experiment/evidence/claimWords";
 import { CHECK_KINDS, type Claim, type EvidenceRules, type SideStanding } from "../../experiment/evidence/evidence";
-import { listOf, significant, withUnit } from "../../experiment/language/wording";
+import { significant, withUnit } from "../../experiment/language/wording";
 import type { Figure, FigureInterval } from "./figure";
 
 /** Half of a 95 % interval in standard uncertainties. */
@@ -41,7 +42,7 @@ export function claimsFigure(
   return {
     id: "claims",
     title: "Claimed bends",
-    caption: `95 % intervals, by the reading or obstacle alone and with what the other attempts let expect${target === undefined ? "" : `; upright: the target of ${withUnit(significant(target, 4), unit)}`}. At the end of a line: rank, and whether ${listOf(asked)} (✓ yes, ✕ no, – not recorded).`,
+    caption: say`95 % intervals, by the reading or obstacle alone and with what the other attempts let expect${target === undefined ? "" : say`; upright: the target of ${withUnit(significant(target, 4), unit)}`}. At the end of a line: rank, and whether ${listOf(asked)} (✓ yes, ✕ no, – not recorded).`,
     xLabel: `Bend (${unit})`,
     yLabel: "",
     points: [],

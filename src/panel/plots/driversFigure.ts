@@ -1,4 +1,5 @@
 /** What each driver goes with, as intervals on one scale; a press on one opens its line. */
+import { say, type Said } from "../../experiment/language/said";
 import { confidenceText, decimalsShowing, fixed, significant } from "../../experiment/language/wording";
 import type { Analysis } from "../../experiment/question/analysis";
 import { driverEffects } from "../../experiment/question/driverEffects";
@@ -17,12 +18,12 @@ export function driversFigure(analysis: Analysis): FigureChoice | undefined {
   return {
     ...named,
     make: () => {
-      const percent = `${confidenceText(regression.confidence)} %`;
+      const percent = say`${confidenceText(regression.confidence)} %`;
       const grouped = choice.scatter && choice.scatter.as !== "robust" ? " Sessions count as in the answer." : "";
       return {
         ...named,
-        caption: `Dots: difference of the mean for a usual step of one driver, the others alike; bars: ${percent} intervals, one at a time. Hollow and grey: the interval holds 0, so the rows do not tell which way.${grouped}`,
-        xLabel: `${name}${unit ? ` (${unit})` : ""}, ${percent} intervals`,
+        caption: say`Dots: difference of the mean for a usual step of one driver, the others alike; bars: ${percent} intervals, one at a time. Hollow and grey: the interval holds 0, so the rows do not tell which way.${grouped}`,
+        xLabel: say`${name}${unit ? ` (${unit})` : ""}, ${percent} intervals`,
         yLabel: "",
         points: [],
         rule: 0,
@@ -41,12 +42,12 @@ export function driversFigure(analysis: Analysis): FigureChoice | undefined {
 }
 
 /** With its sign, and as many decimals as it is known to. */
-function signed({ value, standardError, low, high }: Estimate): string {
+function signed({ value, standardError, low, high }: Estimate): Said {
   const text =
     standardError === null || low === null || high === null
       ? significant(Math.abs(value), 3)
       : fixed(Math.abs(value), decimalsShowing(standardError, low, high));
-  return `${value < 0 ? "−" : "+"}${text}`;
+  return say`${value < 0 ? "−" : "+"}${text}`;
 }
 
 /** The success rate at settings that the rows suggest, as intervals; a press on one opens its driver's curve. */
@@ -56,11 +57,11 @@ export function ratesFigure(made: MadeAnalysis): FigureChoice | undefined {
   return {
     ...named,
     make: () => {
-      const percent = `${confidenceText(made.logistic.confidence)} %`;
+      const percent = say`${confidenceText(made.logistic.confidence)} %`;
       return {
         ...named,
-        caption: `Dots: fitted rate at one setting of one driver, the others in their middle; bars: ${percent} intervals, one at a time. Of numbers the tenth part, the middle and the nine tenths of the rows.`,
-        xLabel: `Shots made (%), ${percent} intervals`,
+        caption: say`Dots: fitted rate at one setting of one driver, the others in their middle; bars: ${percent} intervals, one at a time. Of numbers the tenth part, the middle and the nine tenths of the rows.`,
+        xLabel: say`Shots made (%), ${percent} intervals`,
         yLabel: "",
         points: [],
         intervals: rateRows(made).flatMap(({ setting, driver, chance }) =>
@@ -71,7 +72,7 @@ export function ratesFigure(made: MadeAnalysis): FigureChoice | undefined {
                   value: 100 * chance.chance,
                   low: 100 * chance.low,
                   high: 100 * chance.high,
-                  beside: `${significant(100 * chance.chance, 2)} %`,
+                  beside: say`${significant(100 * chance.chance, 2)} %`,
                   opens: `rate-${driver}`,
                 },
               ]

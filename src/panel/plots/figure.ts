@@ -1,6 +1,7 @@
 /**
  * A plot as data: what stands where, before anything is drawn.
  */
+import type { Said } from "../../experiment/language/said";
 export interface FigurePoint {
   readonly x: number;
   readonly y: number;
@@ -29,9 +30,9 @@ export interface FigureValue {
 
 /** A value with its interval, standing on a line of its own beside its name. */
 export interface FigureInterval extends FigureValue {
-  readonly name: string;
+  readonly name: Said;
   /** Said at the end of its line, such as the value itself or what was checked; nothing when missing. */
-  readonly beside?: string;
+  readonly beside?: Said;
   /** Id of the figure that a press on it opens. */
   readonly opens?: string;
   /** Drawn hollow and grey: it does not count. */
@@ -59,36 +60,36 @@ export interface FigureSurface {
 export interface FigurePlace {
   readonly x: number;
   readonly y: number;
-  readonly name: string;
+  readonly name: Said;
 }
 
 export interface Figure {
   readonly id: string;
   readonly title: string;
   /** What the marks mean; the interval is named here. */
-  readonly caption: string;
-  readonly xLabel: string;
-  readonly yLabel: string;
+  readonly caption: Said;
+  readonly xLabel: Said;
+  readonly yLabel: Said;
   readonly points: readonly FigurePoint[];
   readonly line?: FigureLine;
   readonly surface?: FigureSurface;
   readonly places?: readonly FigurePlace[];
   /** What the first point is called on the drawing. */
-  readonly pointName?: string;
+  readonly pointName?: Said;
   /** Ends that the upright axis reaches at least. */
   readonly low?: number;
   readonly high?: number;
   /** Drawn lower than others: it stands beside another picture. */
   readonly short?: boolean;
   /** What the line is called on the drawing. */
-  readonly lineName?: string;
+  readonly lineName?: Said;
   readonly means?: readonly FigureMean[];
   /** Names along the x axis, at 0, 1, 2 … in place of numbers. */
   readonly levels?: readonly string[];
   /** A rule across, such as no residual; upright among lying intervals: one that crosses it tells no direction. */
   readonly rule?: number;
   /** What the rule is called on the drawing. */
-  readonly ruleName?: string;
+  readonly ruleName?: Said;
   /** Points drawn as needles from the axis. */
   readonly needles?: boolean;
   /** A band apart from the line, over x of its own. */

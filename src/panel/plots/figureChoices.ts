@@ -1,4 +1,5 @@
 /** What can be drawn of the answer that is shown. */
+import { say } from "../../experiment/language/said";
 import { asksOfObstacle, obstacleSentence } from "../../experiment/log/attemptLog";
 import type { PanelView } from "../frame/view";
 import type { Figure } from "./figure";
@@ -32,7 +33,7 @@ const listed = (choice: FigureChoice | undefined) => (choice ? [choice] : []);
 
 /** The figure with a caution before its caption, so that no picture of it goes about without. */
 function cautioned({ make, makeWith, ...choice }: FigureChoice, text: string): FigureChoice {
-  const led = (figure: Figure): Figure => ({ ...figure, caption: `${text} ${figure.caption}` });
+  const led = (figure: Figure): Figure => ({ ...figure, caption: say`${text} ${figure.caption}` });
   return {
     ...choice,
     make: () => led(make()),

@@ -1,4 +1,5 @@
 /** What a figure shows, as a table of words and numbers: for those who do not see it, and for other programs. */
+import { toText } from "../../experiment/language/said";
 import { significant } from "../../experiment/language/wording";
 import type { Figure } from "./figure";
 
@@ -9,25 +10,26 @@ export interface PictureTable {
 
 /** A number as tables have it. */
 const shown = (value: number | null | undefined) =>
-  value === null || value === undefined || !Number.isFinite(value) ? "–" : significant(value, 4);
+  value === null || value === undefined || !Number.isFinite(value) ? "–" : toText(significant(value, 4));
 
 /**
  * Intervals and means where there are any, otherwise the line's places, otherwise the points.
  * @param nameOfRow such as "row 12"
  */
 export function figureTable(figure: Figure, nameOfRow: (row: number) => string): PictureTable {
-  const { intervals, means, spans, levels, line, points, places, surface, xLabel, yLabel } = figure;
+  const { intervals, means, spans, levels, line, points, places, surface } = figure;
+  const [xLabel, yLabel] = [toText(figure.xLabel), toText(figure.yLabel)];
   const ends = ["low", "high"];
   if (intervals) {
-    const beside = intervals.some((one) => one.beside !== undefined && !/^[+−\d.e]+( %)?$/.test(one.beside));
+    const beside = intervals.some((one) => one.beside !== undefined && !/^[+−\d.e]+( %)?$/.test(toText(one.beside)));
     return {
       headings: ["What", xLabel, ...ends, ...(beside ? ["Beside it"] : [])],
       rows: intervals.map(({ name, value, low, high, beside: said = "" }) => [
-        name,
+        toText(name),
         shown(value),
         shown(low),
         shown(high),
-        ...(beside ? [said] : []),
+        ...(beside ? [toText(said)] : []),
       ]),
     };
   }
@@ -35,7 +37,7 @@ export function figureTable(figure: Figure, nameOfRow: (row: number) => string):
     return {
       headings: ["What", xLabel, yLabel],
       rows: [
-        ...places.map(({ name, x, y }) => [name, shown(x), shown(y)]),
+        ...places.map(({ name, x, y }) => [toText(name), shown(x), shown(y)]),
         ...points.map(({ x, y, row }) => [nameOfRow(row), shown(x), shown(y)]),
       ],
     };

@@ -1,6 +1,7 @@
 /**
  * The plots of an analysis, as data.
  */
+import { say, type Said } from "../../experiment/language/said";
 import { analyse, type Analysis } from "../../experiment/question/analysis";
 import { asDriver } from "../../experiment/question/choice";
 import type { LogColumn } from "../../experiment/log/trialLog";
@@ -107,7 +108,7 @@ function placeFigure(analysis: Analysis, column: LogColumn): Figure {
     ...figure,
     id: `place-${column.column}`,
     title: `${analysis.response.heading.name} by ${column.heading.name}`,
-    caption: `The question asked once more with ${column.heading.name} as a driver. ${figure.caption}`,
+    caption: say`The question asked once more with ${column.heading.name} as a driver. ${figure.caption}`,
     points: figure.points.flatMap((point) => {
       const row = place.get(there(wider.sheetRows[point.row], "the sheet's row of a point"));
       return row === undefined ? [] : [{ ...point, row }];
@@ -121,7 +122,7 @@ function driverFigure(
   index: number,
   at?: { readonly driver: number; readonly level: number },
 ): Figure {
-  const percent = `${confidenceText(regression.confidence)} %`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
   const name = response.heading.name;
   const column = there(columns[index], "a column of the driver");
   const driver = there(regression.question.drivers[index], "a driver");
@@ -147,7 +148,7 @@ function driverFigure(
     const banded = known.every(({ low }) => low !== null);
     return {
       ...common,
-      caption: `Points: ${rows}. Line: fitted mean${banded ? `; shaded, edged in short dashes: its ${percent} interval at each place by itself; long dashes: the ${percent} band that holds for the whole line at once (${bandMethod(regression, driver.degree)})` : "; no spread can be judged"}. Both are of the mean; single shots scatter more.`,
+      caption: say`Points: ${rows}. Line: fitted mean${banded ? say`; shaded, edged in short dashes: its ${percent} interval at each place by itself; long dashes: the ${percent} band that holds for the whole line at once (${bandMethod(regression, driver.degree)})` : "; no spread can be judged"}. Both are of the mean; single shots scatter more.`,
       points: points.flatMap(({ x: place, y }, row) =>
         Number.isFinite(y) && (!partner || partner.holds(row)) ? [{ x: place, y, row }] : [],
       ),
@@ -169,7 +170,7 @@ function driverFigure(
   const means = adjustedMeans(regression, index);
   return {
     ...common,
-    caption: `Adjusted means with ${percent} intervals, one at a time${others}. Points: the rows used, moved likewise, side by side.`,
+    caption: say`Adjusted means with ${percent} intervals, one at a time${others}. Points: the rows used, moved likewise, side by side.`,
     points: Array.from(driver.values, (level, row) => ({
       x: level + sideways(row),
       y: (means[level]?.estimate?.value ?? NaN) + (regression.residuals[row] ?? NaN),
@@ -235,7 +236,7 @@ function residualQuantiles({ regression }: Analysis, envelope: DrawnEnvelope): F
   return {
     id: "quantiles",
     title: "Residual quantiles",
-    caption: `Residuals in units of their own standard error against those of a normal spread. ${envelopeSentence(envelope)}`,
+    caption: say`Residuals in units of their own standard error against those of a normal spread. ${envelopeSentence(envelope)}`,
     xLabel: "Normal quantile",
     yLabel: "Residual / its standard error",
     points: scores.map(({ score, value, row }) => ({
@@ -251,17 +252,17 @@ function residualQuantiles({ regression }: Analysis, envelope: DrawnEnvelope): F
 /** "none": too few rows to spare; "not drawn": not yet, or the simulation broke off. */
 type DrawnEnvelope = Envelope | "none" | "not drawn";
 
-function envelopeSentence(envelope: DrawnEnvelope): string {
+function envelopeSentence(envelope: DrawnEnvelope): Said {
   // Neither may be spoken of: what is saved or printed now has none.
   if (envelope === "not drawn") return "Points off the line at the ends are shots unlike the rest.";
   if (envelope === "none")
     return "There are too few rows to spare for a simulated envelope. Points off the line at the ends are shots unlike the rest.";
   const { draws, seed, confidence, outside, rows } = envelope;
-  const percent = `${confidenceText(confidence)} %`;
-  const lead = `Shaded, edged in short dashes: in ${percent} of ${draws} sets of normal scatter put through the same fit (seed ${seed}), all ${rows} points together lie within (a simultaneous envelope).`;
+  const percent = say`${confidenceText(confidence)} %`;
+  const lead = say`Shaded, edged in short dashes: in ${percent} of ${draws} sets of normal scatter put through the same fit (seed ${seed}), all ${rows} points together lie within (a simultaneous envelope).`;
   if (outside.length === 0)
-    return `${lead} All lie within here, so these rows do not speak against a normal scatter; that is no proof of one.`;
-  return `${lead} ${counted(outside.length, "point")} ${outside.length === 1 ? "lies" : "lie"} outside: the scatter is not a normal one alike for all rows. Look at those rows, and read intervals drawn from the rows themselves under Trust the answer.`;
+    return say`${lead} All lie within here, so these rows do not speak against a normal scatter; that is no proof of one.`;
+  return say`${lead} ${counted(outside.length, "point")} ${outside.length === 1 ? "lies" : "lie"} outside: the scatter is not a normal one alike for all rows. Look at those rows, and read intervals drawn from the rows themselves under Trust the answer.`;
 }
 
 function pull({ regression }: Analysis): Figure {

@@ -1,4 +1,5 @@
 /** The bends so far as dots, with their average and its interval once there are enough. */
+import { say } from "../../experiment/language/said";
 import type { FirstSteps } from "../../experiment/start/firstLog";
 import { ANSWER_FROM, FIRST_SHOTS } from "../../experiment/start/firstLog";
 import { significant, withUnit } from "../../experiment/language/wording";
@@ -23,6 +24,6 @@ export function firstFigure({ points, average, unit }: Pick<FirstSteps, "points"
       y: across(average?.value ?? null),
       ...(banded && { low: across(average.low), high: across(average.high) }),
     },
-    ...(average && { lineName: `${withUnit(significant(average.value, 3), unit)} on average` }),
+    ...(average && { lineName: say`${withUnit(significant(average.value, 3), unit)} on average` }),
   };
 }

@@ -1,4 +1,5 @@
 /** The success rate along each driver, as figures. */
+import { say } from "../../experiment/language/said";
 import { middle, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import { confidenceText } from "../../experiment/language/wording";
 import { there } from "../../there";
@@ -29,7 +30,7 @@ function rateFigure(made: MadeAnalysis, index: number): Omit<Figure, "id" | "tit
   const driver = there(fit.question.drivers[index], "a driver");
   const centre = middle(made);
   const at = (setting: Setting) => fit.chance(centre.map((other, j) => (j === index ? setting : other)));
-  const percent = `${confidenceText(fit.confidence)} %`;
+  const percent = say`${confidenceText(fit.confidence)} %`;
   const others = columns.length > 1 ? ", the other drivers in their middle" : "";
   const moved =
     "each moved a little toward the middle so that they do not hide each other; they show shots as they were, not with the other drivers alike";
@@ -42,7 +43,7 @@ function rateFigure(made: MadeAnalysis, index: number): Omit<Figure, "id" | "tit
   if (driver.kind === "category") {
     return {
       ...common,
-      caption: `Squares: fitted rate with its ${percent} interval, one at a time${others}. Points: shots made (at 1) and not made (at 0), ${moved}.`,
+      caption: say`Squares: fitted rate with its ${percent} interval, one at a time${others}. Points: shots made (at 1) and not made (at 0), ${moved}.`,
       points: Array.from(driver.values, (level, row) => ({ x: level + sideways(row), y: height(row), row })),
       means: driver.levels.flatMap((_, level) => {
         const found = at(level);
@@ -67,10 +68,10 @@ function rateFigure(made: MadeAnalysis, index: number): Omit<Figure, "id" | "tit
   const wider = known.map((one) => widened(one, factor));
   const whole = penalised
     ? ""
-    : `; long dashes: the ${percent} band that holds for the whole curve at once (after Scheffé, 1953, on the scale of log odds, for many shots)`;
+    : say`; long dashes: the ${percent} band that holds for the whole curve at once (after Scheffé, 1953, on the scale of log odds, for many shots)`;
   return {
     ...common,
-    caption: `Curve: fitted rate${others}; shaded, edged in short dashes: its ${percent} interval at each place by itself${whole}. Points: shots made (at 1) and not made (at 0), ${moved}.`,
+    caption: say`Curve: fitted rate${others}; shaded, edged in short dashes: its ${percent} interval at each place by itself${whole}. Points: shots made (at 1) and not made (at 0), ${moved}.`,
     points: Array.from(driver.values, (x, row) => ({ x, y: height(row), row })),
     line: {
       x: known.map(({ x }) => x),

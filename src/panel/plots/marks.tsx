@@ -1,8 +1,10 @@
 /** What stands for what in every figure: bands, lines, points, and values with their intervals. */
+import type { Said } from "../../experiment/language/said";
 import { symbol, symbolDiamond } from "d3-shape";
 import type { Palette } from "../frame/palette";
 import type { FigureLine, FigurePlace, FigurePoint, FigureValue } from "./figure";
 import type { FigureFrame } from "./figureScales";
+import { Words } from "./Words";
 
 interface Paper {
   readonly frame: FigureFrame;
@@ -41,7 +43,7 @@ export function EdgesMark({ xs, low, high, frame, palette }: Paper & Band) {
 }
 
 /** What a line is called, above its end. */
-export function LineName({ line, name, frame, palette }: Paper & { readonly line: FigureLine; readonly name: string }) {
+export function LineName({ line, name, frame, palette }: Paper & { readonly line: FigureLine; readonly name: Said }) {
   const end = line.y.at(-1) ?? NaN;
   if (!Number.isFinite(end)) return null;
   return (
@@ -55,7 +57,7 @@ export function LineName({ line, name, frame, palette }: Paper & { readonly line
       paintOrder="stroke"
       fontWeight={600}
     >
-      {name}
+      <Words of={name} />
     </text>
   );
 }
@@ -66,7 +68,7 @@ export function PointName({
   name,
   frame,
   palette,
-}: Paper & { readonly point: FigurePoint; readonly name: string }) {
+}: Paper & { readonly point: FigurePoint; readonly name: Said }) {
   const [x, y] = [frame.x(point.x), frame.y(point.y)];
   const ends = x > (frame.left + frame.right) / 2;
   return (
@@ -79,7 +81,7 @@ export function PointName({
         fill={palette.ink}
         fontWeight={600}
       >
-        {name}
+        <Words of={name} />
       </text>
     </g>
   );
@@ -125,7 +127,7 @@ export function PlaceMark({ place: { x, y, name }, frame, palette }: Paper & { r
         paintOrder="stroke"
         fontWeight={600}
       >
-        {name}
+        <Words of={name} />
       </text>
     </g>
   );

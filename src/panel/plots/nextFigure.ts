@@ -1,4 +1,5 @@
 /** What is predicted over the settings that may change, with the rows that were shot and the proposals. */
+import { say } from "../../experiment/language/said";
 import type { ReachAnswer } from "../../experiment/attempts/reach";
 import { gapText } from "../../experiment/shoot/shootWords";
 import type { NextAttempts } from "../../experiment/next/nextAttempts";
@@ -55,7 +56,7 @@ function placesOf(next: WhatNext, { across, up }: NextMap): FigurePlace[] {
     places.set(key, {
       x,
       y,
-      name: before ? `${before.name}, ${PROPOSAL_TITLES[name].toLowerCase()}` : PROPOSAL_TITLES[name],
+      name: before ? say`${before.name}, ${PROPOSAL_TITLES[name].toLowerCase()}` : PROPOSAL_TITLES[name],
     });
   }
   return [...places.values()];
@@ -74,7 +75,7 @@ export function nextAttemptsFigure(answer: ReachAnswer, { gap }: NextAttempts): 
     ...(figure ?? { xLabel: "Required bend", yLabel: "Chance", points: [], caption: "" }),
     id: "next",
     title: "Where the next attempt goes",
-    caption: `Diamond: the bend that the next gap asks for, and the chance to get by there as far as is known. ${figure?.caption ?? ""}`,
-    places: [{ x: required, y: gap.chance, name: `next: gap ${gapText(gap.gap, unit)}` }],
+    caption: say`Diamond: the bend that the next gap asks for, and the chance to get by there as far as is known. ${figure?.caption ?? ""}`,
+    places: [{ x: required, y: gap.chance, name: say`next: gap ${gapText(gap.gap, unit)}` }],
   };
 }

@@ -1,4 +1,5 @@
 /** The differences between the levels of a category as intervals. */
+import { say } from "../../experiment/language/said";
 import type { Analysis } from "../../experiment/question/analysis";
 import type { ComparisonAnswer } from "../../experiment/question/comparison";
 import { confidenceText, significant, withUnit } from "../../experiment/language/wording";
@@ -46,17 +47,17 @@ function figureOf(
                 value: difference,
                 low,
                 high,
-                beside: significant(difference, 3).replace("-", "−"),
+                beside: significant(difference, 3),
                 opens: `driver-${category}`,
               },
             ],
       );
       const left = pairs.length - drawn.length;
-      const percent = `${confidenceText(regression.confidence)} %`;
+      const percent = say`${confidenceText(regression.confidence)} %`;
       const told =
         margin === undefined
           ? "an interval that crosses it leaves open which is larger, and does not show that they are alike"
-          : `shaded: differences up to ${withUnit(significant(margin, 4), unit)}, which count as none; an interval wholly within shows that two are alike to that`;
+          : say`shaded: differences up to ${withUnit(significant(margin, 4), unit)}, which count as none; an interval wholly within shows that two are alike to that`;
       const all =
         reference === undefined
           ? pairs.length === 1
@@ -67,7 +68,7 @@ function figureOf(
             : `all ${pairs.length} comparisons with "${reference}"`;
       return {
         ...named,
-        caption: `Squares: difference of the adjusted means, first less second; bars: ${percent} intervals that hold for ${all} at once. Upright line: no difference; ${told}.${left > 0 ? ` ${left} more cannot be compared from these rows.` : ""}`,
+        caption: say`Squares: difference of the adjusted means, first less second; bars: ${percent} intervals that hold for ${all} at once. Upright line: no difference; ${told}.${left > 0 ? ` ${left} more cannot be compared from these rows.` : ""}`,
         xLabel: `Difference${unit ? ` (${unit})` : ""}`,
         yLabel: "",
         points: [],

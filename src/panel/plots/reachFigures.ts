@@ -2,6 +2,7 @@
  * How far it bends, as figures: the chance to get by along the required bend, and the bend at one half along each
  * driver.
  */
+import { say } from "../../experiment/language/said";
 import type { ReachAnswer } from "../../experiment/attempts/reach";
 import { significant } from "../../experiment/language/wording";
 import { extent } from "../../statistics/numeric/extent";
@@ -27,7 +28,7 @@ const PLACES = 41;
 const MOVED = 0.05;
 
 function chanceFigure({ attempts, fit, settings, reach, question }: ReachAnswer): Omit<Figure, "id" | "title"> {
-  const percent = `${significant(100 * fit.confidence, 4)} %`;
+  const percent = say`${significant(100 * fit.confidence, 4)} %`;
   // Moved by the golden section, so that neighbours in the log part.
   const moved = (row: number) => MOVED * ((row * 0.6180339887498949) % 1);
   const points = attempts.rows.flatMap(({ known, required }, row) =>
@@ -48,7 +49,7 @@ function chanceFigure({ attempts, fit, settings, reach, question }: ReachAnswer)
     yLabel: "Chance to get by",
     outcome: true,
     outcomeWords: ["got by", "hit"],
-    caption: `Curve: fitted chance to get by${session}; shaded: its ${percent} interval at each place by itself, by its standard error. Squares: the bend that an attempt gets at least with the chance, with its ${percent} interval by profile likelihood. Points: attempts that got by (above) and that hit (below), each moved a little so that they do not hide each other; measured bends are in the fit and not among the points.`,
+    caption: say`Curve: fitted chance to get by${session}; shaded: its ${percent} interval at each place by itself, by its standard error. Squares: the bend that an attempt gets at least with the chance, with its ${percent} interval by profile likelihood. Points: attempts that got by (above) and that hit (below), each moved a little so that they do not hide each other; measured bends are in the fit and not among the points.`,
     points,
     spans: reach.flatMap(({ probability, estimate, low: from, high: to }) =>
       estimate === null ? [] : [{ y: probability, value: estimate, low: from, high: to }],
@@ -68,7 +69,7 @@ function driverFigure(answer: ReachAnswer, index: number): Omit<Figure, "id" | "
   const { attempts, fit, settings, columns } = answer;
   const driver = fit.question.drivers[index];
   const heading = columns[index]?.heading;
-  const percent = `${significant(100 * fit.confidence, 4)} %`;
+  const percent = say`${significant(100 * fit.confidence, 4)} %`;
   const at = (setting: Setting) =>
     fit.surpassed(
       settings.map((other, j) => (j === index ? setting : other)),
@@ -83,7 +84,7 @@ function driverFigure(answer: ReachAnswer, index: number): Omit<Figure, "id" | "
   if (driver?.kind === "category")
     return {
       ...common,
-      caption: `Squares: the bend that half of the attempts get at least, with its ${percent} interval by the standard error, one at a time${others}. ${shown}`,
+      caption: say`Squares: the bend that half of the attempts get at least, with its ${percent} interval by the standard error, one at a time${others}. ${shown}`,
       points: attempts.rows.map(({ bound }, row) => ({ x: (values[row] ?? 0) + sideways(row), y: bound, row })),
       means: driver.levels.flatMap((_, level) => {
         const found = at(level);
@@ -102,7 +103,7 @@ function driverFigure(answer: ReachAnswer, index: number): Omit<Figure, "id" | "
   });
   return {
     ...common,
-    caption: `Line: the bend that half of the attempts get at least${others}; shaded: its ${percent} interval at each place by itself, by its standard error. ${shown}`,
+    caption: say`Line: the bend that half of the attempts get at least${others}; shaded: its ${percent} interval at each place by itself, by its standard error. ${shown}`,
     points: attempts.rows.map(({ bound }, row) => ({ x: values[row] ?? 0, y: bound, row })),
     line: {
       x: known.map(({ x }) => x),

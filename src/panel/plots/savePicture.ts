@@ -6,22 +6,18 @@ import { figureHeight, type Figure } from "./figure";
 import { FigureDrawing } from "./FigureDrawing";
 import type { PictureTable } from "./figureTable";
 import { PALETTES } from "../frame/palette";
+import { NumberLanguage } from "./Words";
 
 const WIDTH = 640;
 
 /** A drawing as a complete SVG file. */
 export const drawingSvg = (drawing: ReactElement): string => svgFile(renderToStaticMarkup(drawing));
 
-/** The figure as a complete SVG file in light colours. */
-export function figureSvg(figure: Figure): string {
-  return drawingSvg(
-    createElement(FigureDrawing, {
-      figure,
-      width: WIDTH,
-      height: figureHeight(figure, WIDTH),
-      palette: PALETTES.light,
-    }),
-  );
+/** The figure as a complete SVG file in light colours. @param language of its numbers; plain ones without */
+export function figureSvg(figure: Figure, language?: string): string {
+  const size = { width: WIDTH, height: figureHeight(figure, WIDTH) };
+  const drawing = createElement(FigureDrawing, { figure, ...size, palette: PALETTES.light });
+  return drawingSvg(createElement(NumberLanguage.Provider, { value: language }, drawing));
 }
 
 export function saveSvg(svg: string, title: string): void {

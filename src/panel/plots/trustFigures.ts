@@ -1,5 +1,6 @@
 /** Intervals of the same effect side by side: under other choices, and from rows drawn anew. */
-import { confidenceText, capital, moreOf } from "../../experiment/language/wording";
+import { say, capital, toText } from "../../experiment/language/said";
+import { confidenceText, moreOf } from "../../experiment/language/wording";
 import type { Analysis } from "../../experiment/question/analysis";
 import { usualStep } from "../../experiment/question/answer";
 import type { ChangedChoices } from "../../experiment/trust/changedChoices";
@@ -12,12 +13,12 @@ export function changedFigure(
   confidence: number,
 ): Figure {
   const name = effects[effect]?.name ?? "";
-  const percent = `${confidenceText(confidence)} %`;
+  const percent = say`${confidenceText(confidence)} %`;
   const ratio = none === 1;
   return {
     id: "changed",
-    title: `${name} under other choices`,
-    caption: `One choice at a time, the rest as asked; ${percent} intervals, one at a time. Hollow and grey: the interval holds ${none}, so the direction is open.`,
+    title: `${toText(name)} under other choices`,
+    caption: say`One choice at a time, the rest as asked; ${percent} intervals, one at a time. Hollow and grey: the interval holds ${none}, so the direction is open.`,
     xLabel: ratio ? "Ratio of the odds of making the shot" : `Difference${unit ? ` (${unit})` : ""}`,
     yLabel: "",
     points: [],
@@ -44,7 +45,7 @@ interface DrawnTerm {
 export function drawnFigure(analysis: Analysis, drawn: readonly DrawnTerm[]): Figure {
   const { regression, response, columns } = analysis;
   const { unit } = response.heading;
-  const percent = `${confidenceText(regression.confidence)} %`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
   const intervals = regression.terms.flatMap(({ label, drivers, estimate, low, high }, place): FigureInterval[] => {
     const again = drawn[place];
     const [index] = drivers;
@@ -63,7 +64,7 @@ export function drawnFigure(analysis: Analysis, drawn: readonly DrawnTerm[]): Fi
   return {
     id: "drawn",
     title: "Intervals of the answer and of rows drawn anew",
-    caption: `${percent} intervals of the effect of a usual step: above as the answer gives them, below from the draws, both about the fitted value. Where the two differ much, believe the wider.`,
+    caption: say`${percent} intervals of the effect of a usual step: above as the answer gives them, below from the draws, both about the fitted value. Where the two differ much, believe the wider.`,
     xLabel: `Difference${unit ? ` (${unit})` : ""}`,
     yLabel: "",
     points: [],

@@ -1,4 +1,5 @@
 /** The answer first: one line, what it rests on, and the plots, one at a time, with the overview in front. */
+import { say, toText } from "../../experiment/language/said";
 import { Button, Dropdown, Field, makeStyles, Option, tokens } from "@fluentui/react-components";
 import { useEffect, useMemo, useState } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
@@ -136,7 +137,7 @@ function Hardest({
       {rows.map((pull) => (
         <li key={pull.row}>
           <Button appearance="subtle" size="small" className={styles.entry} onClick={() => onPick(pull.row)}>
-            {`${nameOfRow(pull.row)}: ${pullText(pull)}`}
+            {toText(say`${nameOfRow(pull.row)}: ${pullText(pull)}`)}
           </Button>
         </li>
       ))}

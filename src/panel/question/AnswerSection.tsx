@@ -1,4 +1,5 @@
 /** Why the answer is as it is: sentences first, then, folded, how it was worked out. */
+import { say, toText } from "../../experiment/language/said";
 import { useMemo } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
 import type { SessionAware } from "../../experiment/question/sessionAware";
@@ -70,13 +71,15 @@ type TableProps = Pick<Props, "analysis">;
 
 function Coefficients({ analysis: { regression, response } }: TableProps) {
   const styles = useSectionStyles();
-  const percent = `${confidenceText(regression.confidence)} %`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
   return (
     <>
       <h3 className={styles.subhead}>Coefficients</h3>
-      <p
-        className={styles.note}
-      >{`Estimates: ${response.heading.unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`}</p>
+      <p className={styles.note}>
+        {toText(
+          say`Estimates: ${response.heading.unit || "the response's unit"} per unit of the driver; intervals at ${percent}.`,
+        )}
+      </p>
       <TableBox label="Coefficients">
         <table className={styles.table} data-part="coefficients">
           <TableHead first="Term" numbers={["Estimate", "Standard error", "Low", "High", "p"]} />
@@ -84,7 +87,7 @@ function Coefficients({ analysis: { regression, response } }: TableProps) {
             {regression.terms.map(({ label, estimate, standardError, low, high, p }) => {
               const decimals = decimalsFor(standardError ?? 0);
               const cell = (value: number | null) => (
-                <td className="number">{value === null ? "–" : fixed(value, decimals)}</td>
+                <td className="number">{value === null ? "–" : toText(fixed(value, decimals))}</td>
               );
               return (
                 <tr key={label}>
@@ -93,7 +96,7 @@ function Coefficients({ analysis: { regression, response } }: TableProps) {
                   {cell(standardError)}
                   {cell(low)}
                   {cell(high)}
-                  <td className="number">{shown(p, 2)}</td>
+                  <td className="number">{toText(shown(p, 2))}</td>
                 </tr>
               );
             })}
@@ -115,13 +118,13 @@ function OfTheWhole({ analysis: { regression, response, choice } }: TableProps) 
           <tr>
             <th scope="row">{`Share of variation${choice.constant ? "" : " about 0"} explained`}</th>
             <td className="number">
-              {rSquared === null || residual.sd === null ? "–" : `${significant(100 * rSquared, 3)} %`}
+              {rSquared === null || residual.sd === null ? "–" : toText(say`${significant(100 * rSquared, 3)} %`)}
             </td>
           </tr>
           <tr>
             <th scope="row">Residual standard deviation</th>
             <td className="number">
-              {residual.sd === null ? "–" : withUnit(significant(residual.sd, 3), response.heading.unit)}
+              {residual.sd === null ? "–" : toText(withUnit(significant(residual.sd, 3), response.heading.unit))}
             </td>
           </tr>
           <tr>
@@ -147,9 +150,11 @@ function DriverTests({ analysis: { regression, columns } }: TableProps) {
           {tests.map(({ name, test }) => (
             <tr key={name}>
               <th scope="row">{name}</th>
-              <td className="number">{shown(test.value, 4)}</td>
-              <td className="number">{test.df2 === null ? "–" : `${test.df1}, ${significant(test.df2, 4)}`}</td>
-              <td className="number">{shown(test.p, 2)}</td>
+              <td className="number">{toText(shown(test.value, 4))}</td>
+              <td className="number">
+                {test.df2 === null ? "–" : toText(say`${test.df1}, ${significant(test.df2, 4)}`)}
+              </td>
+              <td className="number">{toText(shown(test.p, 2))}</td>
             </tr>
           ))}
         </tbody>

@@ -1,4 +1,5 @@
 /** Check rows: what was left out and why, what looks wrong, how readings repeat; a click selects the cell. */
+import { say, toText } from "../../experiment/language/said";
 import { Button } from "@fluentui/react-components";
 import type { CellRemark, RowCheck } from "../../experiment/question/rowCheck";
 import type { TrialLog } from "../../experiment/log/trialLog";
@@ -63,7 +64,7 @@ function Remarks({
         {remarks.slice(0, SHOWN).map(({ row, column, address, reason }, index) => (
           <li key={index}>
             <Button appearance="subtle" size="small" className={styles.entry} onClick={() => onSelect(row, column)}>
-              {`${address}: ${reason}`}
+              {toText(say`${address}: ${reason}`)}
             </Button>
           </li>
         ))}

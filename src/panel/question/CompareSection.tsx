@@ -1,4 +1,5 @@
 /** Why a comparison is as it is: sentences, then, folded, the means and the pairs. */
+import { say, toText } from "../../experiment/language/said";
 import { useMemo } from "react";
 import { comparisonSentences, type ComparisonAnswer } from "../../experiment/question/comparison";
 import type { SessionAware } from "../../experiment/question/sessionAware";
@@ -37,7 +38,7 @@ export function CompareSection({ answer, aware, plainFirst, onPlainFirst }: Prop
 type TableProps = Pick<Props, "answer">;
 
 const unitOf = ({ analysis: { response } }: ComparisonAnswer) => response.heading.unit || "the response's unit";
-const percentOf = ({ analysis: { regression } }: ComparisonAnswer) => `${confidenceText(regression.confidence)} %`;
+const percentOf = ({ analysis: { regression } }: ComparisonAnswer) => say`${confidenceText(regression.confidence)} %`;
 
 /** What the intervals hold for at once. */
 function togetherOf({ comparison, reference }: ComparisonAnswer): string {
@@ -51,9 +52,11 @@ function Means({ answer }: TableProps) {
   return (
     <>
       <h3 className={styles.subhead}>{`Adjusted means by ${answer.analysis.columns[0]?.heading.name}`}</h3>
-      <p
-        className={styles.note}
-      >{`In ${unitOf(answer)}, numbers at their mean and other categories with equal weight; ${percentOf(answer)} intervals, one at a time. The interval is of the mean, not of a single shot.`}</p>
+      <p className={styles.note}>
+        {toText(
+          say`In ${unitOf(answer)}, numbers at their mean and other categories with equal weight; ${percentOf(answer)} intervals, one at a time. The interval is of the mean, not of a single shot.`,
+        )}
+      </p>
       <LevelTable part="means" number="Mean" rows={answer.comparison.means} />
     </>
   );
@@ -64,9 +67,9 @@ function Differences({ answer }: TableProps) {
   return (
     <>
       <h3 className={styles.subhead}>Differences, first less second</h3>
-      <p
-        className={styles.note}
-      >{`In ${unitOf(answer)}; ${percentOf(answer)} intervals and p for ${togetherOf(answer)} at once.`}</p>
+      <p className={styles.note}>
+        {toText(say`In ${unitOf(answer)}; ${percentOf(answer)} intervals and p for ${togetherOf(answer)} at once.`)}
+      </p>
       <PairTable part="pairs" pairs={answer.comparison.pairs} margin={answer.margin} />
     </>
   );
@@ -80,13 +83,17 @@ function Slopes({ answer }: TableProps) {
   return (
     <>
       <h3 className={styles.subhead}>{`Effect of ${heading.name} at each level`}</h3>
-      <p
-        className={styles.note}
-      >{`In ${unitOf(answer)} per ${heading.unit || `unit of ${heading.name}`}; ${percentOf(answer)} intervals, one at a time.`}</p>
+      <p className={styles.note}>
+        {toText(
+          say`In ${unitOf(answer)} per ${heading.unit || `unit of ${heading.name}`}; ${percentOf(answer)} intervals, one at a time.`,
+        )}
+      </p>
       <LevelTable part="slopes" number="Effect" rows={slope.found.slopes} />
-      <p
-        className={styles.note}
-      >{`Differences of these effects; ${percentOf(answer)} intervals and p for ${togetherOf(answer)} at once.`}</p>
+      <p className={styles.note}>
+        {toText(
+          say`Differences of these effects; ${percentOf(answer)} intervals and p for ${togetherOf(answer)} at once.`,
+        )}
+      </p>
       <PairTable part="slope-pairs" pairs={slope.found.pairs} margin={undefined} />
     </>
   );
@@ -122,7 +129,7 @@ function LevelTable({ part, number, rows }: LevelProps) {
 function cells(error: number | null | undefined, ...values: (number | null | undefined)[]) {
   return values.map((value, index) => (
     <td key={index} className="number">
-      {value === null || value === undefined ? "–" : fixed(value, decimalsFor(error ?? 0))}
+      {value === null || value === undefined ? "–" : toText(fixed(value, decimalsFor(error ?? 0)))}
     </td>
   ));
 }
@@ -147,7 +154,7 @@ function PairTable({ part, pairs, margin }: { part: string; pairs: readonly Pair
             <th scope="col" className="number">
               p
             </th>
-            {margin !== undefined && <th scope="col">{`Same to ${significant(margin, 4)}`}</th>}
+            {margin !== undefined && <th scope="col">{toText(say`Same to ${significant(margin, 4)}`)}</th>}
           </tr>
         </thead>
         <tbody>
@@ -155,7 +162,7 @@ function PairTable({ part, pairs, margin }: { part: string; pairs: readonly Pair
             <tr key={`${a}\n${b}`}>
               <th scope="row">{`${a} less ${b}`}</th>
               {cells(standardError, difference, low, high)}
-              <td className="number">{p === null ? "–" : significant(p, 2)}</td>
+              <td className="number">{p === null ? "–" : toText(significant(p, 2))}</td>
               {margin !== undefined && <td>{equivalent === null ? "–" : equivalent ? "yes" : "not shown"}</td>}
             </tr>
           ))}

@@ -1,4 +1,5 @@
 /** Why the success rate is as it is: sentences first, then, folded, how it was worked out. */
+import { say, toText } from "../../experiment/language/said";
 import { useMemo } from "react";
 import { madeSentences, type MadeAnalysis } from "../../experiment/question/madeAnalysis";
 import type { MadeSessions } from "../../experiment/question/madeSessions";
@@ -61,24 +62,26 @@ type TableProps = Pick<Props, "made">;
 function Rates({ made }: TableProps) {
   const styles = useSectionStyles();
   const rows = useMemo(() => rateRows(made), [made]);
-  const percent = `${confidenceText(made.logistic.confidence)} %`;
+  const percent = say`${confidenceText(made.logistic.confidence)} %`;
   return (
     <>
       <h3 className={styles.subhead}>Success rate along each driver</h3>
-      <p
-        className={styles.note}
-      >{`Fitted, the other drivers in their middle, with ${percent} intervals, one at a time. Counts are of the rows as they are, whatever the other drivers were.`}</p>
+      <p className={styles.note}>
+        {toText(
+          say`Fitted, the other drivers in their middle, with ${percent} intervals, one at a time. Counts are of the rows as they are, whatever the other drivers were.`,
+        )}
+      </p>
       <TableBox label="Rates">
         <table className={styles.table} data-part="rates">
           <TableHead first="At" numbers={["Made of shots", "Rate", "Low", "High"]} />
           <tbody>
             {rows.map(({ setting, counted, chance }) => (
-              <tr key={setting}>
-                <th scope="row">{setting}</th>
+              <tr key={toText(setting)}>
+                <th scope="row">{toText(setting)}</th>
                 <td className="number">{counted ? `${counted.made} of ${counted.shots}` : ""}</td>
                 {[chance?.chance, chance?.low, chance?.high].map((value, index) => (
                   <td key={index} className="number">
-                    {value === undefined ? "–" : chanceText(value)}
+                    {value === undefined ? "–" : toText(chanceText(value))}
                   </td>
                 ))}
               </tr>
@@ -92,13 +95,15 @@ function Rates({ made }: TableProps) {
 
 function Coefficients({ made: { logistic: fit } }: TableProps) {
   const styles = useSectionStyles();
-  const percent = `${confidenceText(fit.confidence)} %`;
+  const percent = say`${confidenceText(fit.confidence)} %`;
   return (
     <>
       <h3 className={styles.subhead}>Coefficients</h3>
-      <p
-        className={styles.note}
-      >{`In the logarithm of the odds (made to not made) per unit of the driver; intervals at ${percent}. ${fit.method === "maximum likelihood" ? "Maximum likelihood." : "Penalised likelihood."}`}</p>
+      <p className={styles.note}>
+        {toText(
+          say`In the logarithm of the odds (made to not made) per unit of the driver; intervals at ${percent}. ${fit.method === "maximum likelihood" ? "Maximum likelihood." : "Penalised likelihood."}`,
+        )}
+      </p>
       <TableBox label="Coefficients">
         <table className={styles.table} data-part="coefficients">
           <TableHead first="Term" numbers={["Estimate", "Low", "High", "p"]} />
@@ -108,10 +113,10 @@ function Coefficients({ made: { logistic: fit } }: TableProps) {
                 <th scope="row">{label}</th>
                 {[estimate, low, high].map((value, index) => (
                   <td key={index} className="number">
-                    {value === null ? "–" : fixed(value, decimalsFor(standardError ?? 0))}
+                    {value === null ? "–" : toText(fixed(value, decimalsFor(standardError ?? 0)))}
                   </td>
                 ))}
-                <td className="number">{p === null ? "–" : significant(p, 2)}</td>
+                <td className="number">{p === null ? "–" : toText(significant(p, 2))}</td>
               </tr>
             ))}
           </tbody>

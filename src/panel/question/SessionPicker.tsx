@@ -1,10 +1,10 @@
 /** What makes a session, by one column or several, and how shots of one go together. */
+import { listOf } from "../../experiment/language/said";
 import { Button, Dropdown, Field, Option } from "@fluentui/react-components";
 import { useMemo } from "react";
 import { headingsOf, type Choice, type ScatterChoice } from "../../experiment/question/choice";
 import { noticedSentence, noticedSession, sessionCandidates } from "../../experiment/question/sessions";
 import type { TrialLog } from "../../experiment/log/trialLog";
-import { listOf } from "../../experiment/language/wording";
 import { useSectionStyles } from "../frame/styles";
 
 type Sessions = Pick<Choice, "scatter" | "sessions">;

@@ -1,4 +1,5 @@
 /** What the sessions mean for the plain fit, and the switch back to it. */
+import { toText } from "../../experiment/language/said";
 import { Switch } from "@fluentui/react-components";
 import type { SessionAware } from "../../experiment/question/sessionAware";
 import { useSectionStyles } from "../frame/styles";
@@ -14,8 +15,8 @@ export function SessionsNote({ aware, plainFirst, onPlainFirst }: Props) {
   return (
     <div data-part="sessions">
       {aware.sentences.map(({ text }) => (
-        <p key={text} className={styles.sentence}>
-          {text}
+        <p key={toText(text)} className={styles.sentence}>
+          {toText(text)}
         </p>
       ))}
       {aware.untold.length === 0 && (

@@ -1,4 +1,5 @@
 /** A field for each driver of a question, where a reader types the settings that are asked about. */
+import { say, toText } from "../../experiment/language/said";
 import { Dropdown, Field, Input, Option } from "@fluentui/react-components";
 import type { LogColumn } from "../../experiment/log/trialLog";
 import type { ReadSetting } from "../../experiment/question/settingsAt";
@@ -29,7 +30,10 @@ export function SettingsFields({ drivers, columns, read, at, onAt, usual = EVEN 
     const text = at[heading.text] ?? "";
     const set = (value: string) => onAt({ ...at, [heading.text]: value });
     const problem = "problem" in one ? one.problem : undefined;
-    const state = { validationState: problem ? "error" : "none", validationMessage: problem } as const;
+    const state = {
+      validationState: problem ? "error" : "none",
+      validationMessage: problem && toText(problem),
+    } as const;
     if (driver.kind === "category")
       return (
         <Field key={heading.text} label={heading.text} {...state}>
@@ -54,7 +58,7 @@ export function SettingsFields({ drivers, columns, read, at, onAt, usual = EVEN 
       <Field
         key={heading.text}
         label={heading.text}
-        hint={`The rows have ${significant(low, 4)} to ${significant(high, 4)}; empty is their mean.`}
+        hint={toText(say`The rows have ${significant(low, 4)} to ${significant(high, 4)}; empty is their mean.`)}
         {...state}
       >
         <Input value={text} inputMode="decimal" onChange={(_, { value }) => set(value)} />

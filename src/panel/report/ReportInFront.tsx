@@ -1,4 +1,5 @@
 /** The answer that is reported: its line and its first picture. */
+import { toText } from "../../experiment/language/said";
 import { useEffect, useMemo } from "react";
 import type { ThemeName } from "../frame/palette";
 import { saidFirst } from "../frame/saidFirst";
@@ -40,9 +41,9 @@ export function ReportInFront({ view, plainFirst, theme }: Props) {
   return (
     <section aria-label="The answer that is reported" data-part="picture">
       <p className={section.line} data-part="line">
-        {line}
+        {toText(line)}
       </p>
-      <p className={section.note}>{by}</p>
+      <p className={section.note}>{toText(by)}</p>
       {figure && <FigureView figure={figure} theme={theme} />}
     </section>
   );

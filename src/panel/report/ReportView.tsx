@@ -40,7 +40,7 @@ export function ReportView({ port, theme, view, settings, kept, onKeep, onFailur
   const [page, setPage] = useState<string>();
   const make = () =>
     write("The report was not made", async () => {
-      const { report, drawings } = await collectReport(port, view, settings, form, new Date());
+      const { report, drawings } = await collectReport(port, view, settings, form, new Date(), language);
       const sheet = await port.addSheet(reportSheet(report, language));
       const html = reportPage(report, drawings, language, form.paper);
       setPage(html);

@@ -1,4 +1,5 @@
 /** Gathers from the workbook and the panel's settings what a report tells. */
+import { say, type Said } from "../../experiment/language/said";
 import { bendUncertainty } from "../../experiment/measure/bendUncertainty";
 import { standings } from "../../experiment/evidence/evidence";
 import { claimsLog, readClaims } from "../../experiment/evidence/readClaims";
@@ -50,6 +51,7 @@ export async function collectReport(
   settings: PanelSettings,
   form: ReportForm,
   made: Date,
+  language: string,
 ): Promise<Collected> {
   const asked = view?.reachAsked;
   const reach = asked && (answerTo(asked) ?? (await awaitJob("reach", orderOf(asked))));
@@ -66,7 +68,7 @@ export async function collectReport(
     drawings: new Map(
       [...figures, ...(claimed ? [claimed] : [])].map((figure) => [
         figure.id,
-        figureSvg(figure).replace(/^<\?xml[^>]*>\s*/, ""),
+        figureSvg(figure, language).replace(/^<\?xml[^>]*>\s*/, ""),
       ]),
     ),
     report: reportOf({
@@ -80,7 +82,7 @@ export async function collectReport(
       measurement: measurementOf(settings),
       evidence: evidence && { ...evidence, ...(claimed && { picture: claimed }) },
       target: settings.measure ? targetSentences(settings.measure, { rows: bendsOf(subject), evidence }) : [],
-      figures: figures.map(({ id, title, caption }) => ({ id, caption: `${title}. ${caption}` })),
+      figures: figures.map(({ id, title, caption }) => ({ id, caption: say`${title}. ${caption}` })),
       made,
       version: VERSION,
       host: { excel: "the add-in in Excel", embedded: "the embedded grid", file: "a file" }[port.host],
@@ -139,7 +141,7 @@ async function planOf(port: Port, { plan: draft }: PanelSettings): Promise<Repor
   }
 }
 
-function measurementOf({ measure }: PanelSettings): string[] {
+function measurementOf({ measure }: PanelSettings): Said[] {
   const readings = measure && readingsOf(measure);
   // What a target asks of a measurement belongs to the method; whether these readings beat it does not: the verdict has
   // its section.

@@ -1,5 +1,6 @@
 /** A report as one page of HTML that prints well and needs nothing else. */
-import { localised, shownFixed, shownMoment, shownNumber } from "../../experiment/language/locale";
+import { toText, type Said } from "../../experiment/language/said";
+import { shownFixed, shownMoment, shownNumber } from "../../experiment/language/locale";
 import type { Paper } from "../../experiment/layout/layoutForm";
 import type { Report } from "../../experiment/report/report";
 import type { ReportBlock, ReportCell } from "../../experiment/report/reportBlock";
@@ -18,7 +19,7 @@ p, li { orphans: 3; widows: 3; } h2 + * { break-before: avoid; } section.front +
 @media print { body { margin: 0; max-width: none; padding: 0; } .wide { overflow: visible; } }`;
 
 /**
- * @param drawings svg markup by the name of its figure
+ * @param drawings svg markup by the name of its figure, its numbers in the language already
  * @param language of numbers and dates
  */
 export function reportPage(
@@ -27,16 +28,11 @@ export function reportPage(
   language: string,
   paper: Paper,
 ): string {
-  const said = (text: string) => escapeMarkup(localised(text, language));
+  const said = (text: Said) => escapeMarkup(toText(text, language));
   const cell = (value: ReportCell) => {
-    if (value === null || typeof value === "string") return `<td>${value === null ? "" : said(value)}</td>`;
-    const plain =
-      typeof value === "number"
-        ? shownNumber(value, 6, language)
-        : "decimals" in value
-          ? shownFixed(value.value, value.decimals, language)
-          : shownNumber(value.value, value.digits, language);
-    return `<td class="number">${escapeMarkup(plain)}</td>`;
+    if (value === null) return "<td></td>";
+    const number = inDigits(value, language);
+    return number === undefined ? `<td>${said(value as Said)}</td>` : `<td class="number">${escapeMarkup(number)}</td>`;
   };
   const block = (one: ReportBlock): string => {
     switch (one.kind) {
@@ -47,7 +43,7 @@ export function reportPage(
       case "list":
         return `<ul>${one.items.map((item) => `<li>${said(item)}</li>`).join("")}</ul>`;
       case "figure":
-        return `<figure>${drawn(drawings.get(one.id) ?? "", language)}<figcaption>${said(one.caption)}</figcaption></figure>`;
+        return `<figure>${drawings.get(one.id) ?? ""}<figcaption>${said(one.caption)}</figcaption></figure>`;
       case "table":
         return `<div class="wide"><table><thead><tr>${one.head.map((head) => `<th>${said(head)}</th>`).join("")}</tr></thead><tbody>${one.rows.map((row) => `<tr>${row.map(cell).join("")}</tr>`).join("")}</tbody></table></div>`;
       default:
@@ -63,10 +59,10 @@ export function reportPage(
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escapeMarkup(report.title)}</title><style>@page { size: ${paper === "A4" ? "A4" : "letter"}; margin: 18mm; @bottom-right { content: counter(page) " / " counter(pages); font: 9pt serif; } }${STYLE}</style></head><body><h1>${escapeMarkup(report.title)}</h1><p>${escapeMarkup(shownMoment(report.made, language))}</p>${sections}</body></html>`;
 }
 
-/** A drawing with the numbers of its texts as the language writes them; the markup around them stays. */
-function drawn(svg: string, language: string): string {
-  return svg.replace(
-    /(<(?:text|tspan)\b[^>]*>)([^<]+)/g,
-    (_, tag: string, text: string) => tag + localised(text, language),
-  );
+/** A number of a table, with its thousands set apart; undefined for what is no number alone. */
+function inDigits(value: NonNullable<ReportCell>, language: string): string | undefined {
+  if (typeof value === "number") return shownNumber(value, 6, language);
+  if (typeof value !== "object") return undefined;
+  if ("decimals" in value) return shownFixed(value.value, value.decimals, language);
+  return "digits" in value ? shownNumber(value.value, value.digits, language) : undefined;
 }

@@ -1,4 +1,5 @@
 /** One thing of the set-up: its value, within what it lies, where it comes from and how to measure it. */
+import { capital } from "../../experiment/language/said";
 import { makeStyles } from "@fluentui/react-components";
 import {
   itemProblem,
@@ -9,7 +10,6 @@ import {
   type SetupName,
 } from "../../experiment/setup/setup";
 import { fromOf } from "../../experiment/setup/setupSheet";
-import { capital } from "../../experiment/language/wording";
 import { unitOf, type Unit } from "../../experiment/shot/shotSettings";
 import { SYSTEMS } from "../../bank/units";
 import { named, NumberField } from "../fields/NumberField";

@@ -1,4 +1,5 @@
 /** The table of the set-up to scale, with ball and obstacle on it. Takes data only. */
+import { say, toText } from "../../experiment/language/said";
 import { noses } from "../../bank/wholeShot";
 import { tableShape } from "../../bank/tableShape";
 import { tableSizeOf, type Setup } from "../../experiment/setup/setup";
@@ -40,13 +41,15 @@ export function SetupDrawing({ setup, palette, width, tallest, label }: Props) {
       {disc(middle.x - 0.25, setup.ballDiameter.value, "none", "ball")}
       {disc(middle.x + 0.25, setup.obstacleDiameter.value, palette.point, "obstacle")}
       <text x={midX} y={top + 20} {...words}>
-        {shownItem("length", setup.length.value, setup.units)}
+        {toText(shownItem("length", setup.length.value, setup.units))}
       </text>
       <text x={left + 34} y={midY + 4} {...words}>
-        {shownItem("breadth", setup.breadth.value, setup.units)}
+        {toText(shownItem("breadth", setup.breadth.value, setup.units))}
       </text>
       <text x={midX} y={midY + 34} {...words}>
-        {`ball ${shownItem("ballDiameter", setup.ballDiameter.value, setup.units)} · obstacle ${shownItem("obstacleDiameter", setup.obstacleDiameter.value, setup.units)}`}
+        {toText(
+          say`ball ${shownItem("ballDiameter", setup.ballDiameter.value, setup.units)} · obstacle ${shownItem("obstacleDiameter", setup.obstacleDiameter.value, setup.units)}`,
+        )}
       </text>
     </Surface>
   );

@@ -2,6 +2,7 @@
  * The Set-up view: table, ball, obstacle, ruler, target, cloth and cushion, once for the workbook, as its sheet of
  * conditions has them.
  */
+import { toText } from "../../experiment/language/said";
 import { Button, Dropdown, Field, makeStyles, Option } from "@fluentui/react-components";
 import {
   BALL_PRESETS,
@@ -43,13 +44,13 @@ export function SetupView({ port, theme, state }: Props) {
   return (
     <div data-view="setup" className={section.stack}>
       <p className={section.line} data-part="setup-line" aria-live="polite">
-        {line}
+        {toText(line)}
       </p>
       <DrawnPicture
         title="Table"
         theme={theme}
         drawing={SetupDrawing}
-        of={{ setup, tallest: TALLEST, label: line }}
+        of={{ setup, tallest: TALLEST, label: toText(line) }}
         table={() => tableOf(setup)}
       />
       <Standing port={port} state={state} />
@@ -130,6 +131,6 @@ const DRAWN = ["length", "breadth", "cornerMouth", "sideMouth", "ballDiameter", 
 function tableOf(setup: Setup): PictureTable {
   return {
     headings: ["What", "Size"],
-    rows: DRAWN.map((name) => [SETUP_ITEMS[name].label, shownItem(name, setup[name].value, setup.units)]),
+    rows: DRAWN.map((name) => [SETUP_ITEMS[name].label, toText(shownItem(name, setup[name].value, setup.units))]),
   };
 }

@@ -1,4 +1,5 @@
 /** How far it bends in this session, in one line and a picture that grow with each press. */
+import { toText } from "../../experiment/language/said";
 import { useMemo, useRef } from "react";
 import type { ReachAnswer } from "../../experiment/attempts/reach";
 import { targetSentence } from "../../experiment/attempts/targetWords";
@@ -32,11 +33,13 @@ export function AnswerSoFar({ shoot, answer, session, target, theme }: Props) {
   return (
     <section aria-label="The answer so far" data-part="answer" ref={frame}>
       <p className={section.sentence} aria-live="polite" data-part="line">
-        {answer ? answerLine(answer, confidence) : "The answer grows here with each attempt that gets by or hits."}
+        {answer
+          ? toText(answerLine(answer, confidence))
+          : "The answer grows here with each attempt that gets by or hits."}
       </p>
       {chance && (
         <p className={section.sentence} data-part="chance">
-          {chance}
+          {toText(chance)}
         </p>
       )}
       {answer && <p className={section.note}>{sessionCounts(shoot, answer, session)}</p>}

@@ -1,4 +1,5 @@
 /** The last ten attempts, those on their way into the log among them. */
+import { say, toText } from "../../experiment/language/said";
 import { makeStyles, mergeClasses, tokens } from "@fluentui/react-components";
 import type { Outcome } from "../../experiment/log/outcome";
 import { gapText, OUTCOME_NAMES, type ShownAttempt } from "../../experiment/shoot/shootWords";
@@ -68,13 +69,13 @@ export function LastAttempts({ attempts, waiting, unit, most }: Props) {
           <li
             key={key}
             className={mergeClasses(styles.one, look(outcome), !written && styles.unwritten)}
-            title={`${name}, gap ${place}${written ? "" : ", not written yet"}`}
+            title={toText(say`${name}, gap ${place}${written ? "" : ", not written yet"}`)}
           >
             <span aria-hidden="true">
               {outcome ? SIGNS[outcome] : "?"}
-              <span className={styles.gap}>{place.replace(` ${unit}`, "")}</span>
+              <span className={styles.gap}>{toText(place).replace(` ${unit}`, "")}</span>
             </span>
-            <span style={HIDDEN}>{`${name}, gap ${place}${written ? "" : ", not written yet"}`}</span>
+            <span style={HIDDEN}>{toText(say`${name}, gap ${place}${written ? "" : ", not written yet"}`)}</span>
           </li>
         );
       })}

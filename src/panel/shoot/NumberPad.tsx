@@ -1,4 +1,5 @@
 /** Large keys for a reading of the ruler; a keyboard types into its field as well. */
+import { toText, type Said } from "../../experiment/language/said";
 import { Button, Field, Input, makeStyles } from "@fluentui/react-components";
 import { useState } from "react";
 import { readLength } from "../../experiment/shoot/shootNow";
@@ -10,7 +11,7 @@ interface Props {
   readonly action: string;
   readonly hint?: string;
   /** Takes the reading; returns what is wrong with it, if anything. */
-  readonly onTake: (value: number, text: string) => string | undefined;
+  readonly onTake: (value: number, text: string) => Said | undefined;
 }
 
 const useStyles = makeStyles({
@@ -42,7 +43,7 @@ export function NumberPad({ label, unit, action, hint, onTake }: Props) {
       typeof read === "number"
         ? onTake(read, text)
         : `"${text}" ${read.why}: give a length in ${unit}, such as ${unit === "in" ? "13/32 or 0.41" : "10.5"}.`;
-    setProblem(wrong);
+    setProblem(wrong && toText(wrong));
     if (wrong === undefined) setText("");
   };
   return (

@@ -1,4 +1,5 @@
 /** Readings off the ruler or a film: the gap that is really set, and the bend that was seen at the last attempt. */
+import { say } from "../../experiment/language/said";
 import { Radio, RadioGroup } from "@fluentui/react-components";
 import { useState } from "react";
 import { gapProblem } from "../../experiment/shoot/shootNow";
@@ -26,7 +27,7 @@ export function Readings({ shoot, onGap, onBend }: Props) {
   };
   const takeBend = (bend: number) => {
     if (Math.abs(bend) > shoot.ballDiameter)
-      return `${gapText(bend, shoot.unit)} is more than a ball's width. Is a point missing, or another unit meant?`;
+      return say`${gapText(bend, shoot.unit)} is more than a ball's width. Is a point missing, or another unit meant?`;
     onBend(bend);
     return undefined;
   };

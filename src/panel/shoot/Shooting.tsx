@@ -1,4 +1,5 @@
 /** A log at the table, in the order of a thumb: gap, outcome, last ten, caution, answer, what may change. */
+import { say, toText, joinTexts } from "../../experiment/language/said";
 import { Button, makeStyles, tokens } from "@fluentui/react-components";
 import { useDeferredValue, useMemo, type ReactNode } from "react";
 import { eveningOf, dayOf } from "../../experiment/shoot/evening";
@@ -132,16 +133,15 @@ function GapToSet({
     <div>
       <p className={section.note}>{own ? "The gap that you set" : "Set the obstacle to a gap of"}</p>
       <p className={styles.gap} style={{ opacity: late && !own ? 0.4 : 1 }} aria-busy={late && !own} data-part="gap">
-        {gapText(gap, unit)}
+        {toText(gapText(gap, unit))}
       </p>
       {own ? (
-        <Button
-          className={styles.back}
-          onClick={() => onForm(() => ({ gap: "" }))}
-        >{`Take the gap that teaches most: ${gapText(proposed.gap, unit)}`}</Button>
+        <Button className={styles.back} onClick={() => onForm(() => ({ gap: "" }))}>
+          {toText(say`Take the gap that teaches most: ${gapText(proposed.gap, unit)}`)}
+        </Button>
       ) : (
         <p className={section.note} data-part="why">
-          {proposed.sentences.join(" ")}
+          {toText(joinTexts(proposed.sentences, " "))}
         </p>
       )}
     </div>

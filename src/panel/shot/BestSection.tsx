@@ -1,4 +1,5 @@
 /** The setting that bends most within limits, and how much each setting does there. */
+import { say, toText } from "../../experiment/language/said";
 import { Button, Dropdown, Field, Option } from "@fluentui/react-components";
 import { useState } from "react";
 import type { Conditions } from "../../bank/conditions";
@@ -92,14 +93,16 @@ function Best({ best, shot, stale, onChange }: BestProps) {
   const styles = useSectionStyles();
   const names = searched(shot);
   const { units } = shot;
-  const settings = names.map(
-    (name) => `${SETTING_KINDS[name].label.toLowerCase()} ${shownSetting(best.shot[name], name, units)}`,
+  const settings = names.map((name) =>
+    toText(say`${SETTING_KINDS[name].label.toLowerCase()} ${shownSetting(best.shot[name], name, units)}`),
   );
   const take = () => onChange(Object.fromEntries([...names, "along" as const].map((name) => [name, best.shot[name]])));
   return (
     <>
       <p className={styles.sentence}>
-        {`Best: ${settings.join(", ")}, place on the rail ${shownSetting(best.shot.along, "along", units)}, into the ${best.pocket}. It bends ${shownSmall(Math.abs(best.bend), units)} ${best.bend > 0 ? "short" : "long"}.`}
+        {toText(
+          say`Best: ${settings.join(", ")}, place on the rail ${shownSetting(best.shot.along, "along", units)}, into the ${best.pocket}. It bends ${shownSmall(Math.abs(best.bend), units)} ${best.bend > 0 ? "short" : "long"}.`,
+        )}
         {stale && " The limits, the distances or the table have changed since: search again."}
       </p>
       <ChangesTable rows={changeRows(best.sensitivities, best.bend, units)} units={units} />

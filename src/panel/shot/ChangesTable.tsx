@@ -1,4 +1,5 @@
 /** How much more it bends for a step of each setting. */
+import { toText } from "../../experiment/language/said";
 import { SETTING_KINDS } from "../../experiment/shot/shotSettings";
 import { shownSmall, type ChangeRow } from "../../experiment/shot/shotWords";
 import { useSectionStyles } from "../frame/styles";
@@ -20,8 +21,8 @@ export function ChangesTable({ rows, units }: { rows: readonly ChangeRow[]; unit
         {rows.map(({ setting, step, change }) => (
           <tr key={setting}>
             <th scope="row">{SETTING_KINDS[setting].label}</th>
-            <td>{step}</td>
-            <td className="number">{shownSmall(change, units)}</td>
+            <td>{toText(step)}</td>
+            <td className="number">{toText(shownSmall(change, units))}</td>
           </tr>
         ))}
       </tbody>

@@ -1,4 +1,5 @@
 /** The bend against every setting side by side, and one of them large. */
+import { toText } from "../../experiment/language/said";
 import { makeStyles, tokens } from "@fluentui/react-components";
 import { memo, useRef } from "react";
 import { SETTING_KINDS, unitOf, type BendSetting, type ShotSettings } from "../../experiment/shot/shotSettings";
@@ -67,7 +68,7 @@ export const CurveSection = memo(function CurveSection({ shot, against, theme, o
           />
         )}
       </div>
-      {figure && <p className={section.note}>{figure.caption}</p>}
+      {figure && <p className={section.note}>{toText(figure.caption)}</p>}
       {found && span && (
         <>
           <p

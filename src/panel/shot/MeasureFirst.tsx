@@ -1,7 +1,7 @@
 /** Which constants of the table the predicted bend waits for, how to measure them, and what no measuring helps. */
+import { say, toText, capital } from "../../experiment/language/said";
 import { Button } from "@fluentui/react-components";
 import { useMemo } from "react";
-import { capital } from "../../experiment/language/wording";
 import type { Setup } from "../../experiment/setup/setup";
 import type { ShotSettings } from "../../experiment/shot/shotSettings";
 import { shownSmall } from "../../experiment/shot/shotWords";
@@ -21,7 +21,7 @@ export function MeasureFirst({ shot, setup, onSetup }: Props) {
   const bend = (value: number) => (Number.isNaN(value) ? "never arrives" : shownSmall(value, units));
   return (
     <div className={styles.stack} data-part="measure-first">
-      <p className={styles.sentence}>{measureFirst(effects, units)}</p>
+      <p className={styles.sentence}>{toText(measureFirst(effects, units))}</p>
       <table className={styles.table}>
         <thead>
           <tr>
@@ -34,7 +34,7 @@ export function MeasureFirst({ shot, setup, onSetup }: Props) {
           {effects.map(({ name, label, low, high, measure }) => (
             <tr key={name}>
               <th scope="row">{capital(label)}</th>
-              <td>{`${bend(low)} to ${bend(high)}`}</td>
+              <td>{toText(say`${bend(low)} to ${bend(high)}`)}</td>
               <td>{measure}</td>
             </tr>
           ))}

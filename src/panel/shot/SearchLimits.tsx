@@ -1,4 +1,5 @@
 /** Between what the search for the best setting looks. */
+import { say } from "../../experiment/language/said";
 import { makeStyles } from "@fluentui/react-components";
 import { Fragment } from "react";
 import type { Range } from "../../experiment/setup/setup";
@@ -41,7 +42,7 @@ export function SearchLimits({ shot, onChange }: Props) {
   const limit = (name: Searched, end: keyof Range) => (value: number) => {
     const next = { ...limits[name], [end]: value };
     if (next.low > next.high)
-      return `The limits of ${SETTING_KINDS[name].label.toLowerCase()} are reversed: ${shownSetting(next.low, name, units)} is above ${shownSetting(next.high, name, units)}.`;
+      return say`The limits of ${SETTING_KINDS[name].label.toLowerCase()} are reversed: ${shownSetting(next.low, name, units)} is above ${shownSetting(next.high, name, units)}.`;
     onChange({ limits: { ...limits, [name]: next } });
     return undefined;
   };

@@ -1,4 +1,5 @@
 /** One setting of the shot: a slider and the number itself. */
+import { toText } from "../../experiment/language/said";
 import { Label, makeStyles, Slider, useId } from "@fluentui/react-components";
 import type { CSSProperties } from "react";
 import {
@@ -53,7 +54,7 @@ export function SettingSlider({ setting, shot, onChange }: Props) {
         step={step}
         value={shot[setting] / unit.size}
         aria-label={name}
-        aria-valuetext={shownSetting(shot[setting], setting, shot.units, 4)}
+        aria-valuetext={toText(shownSetting(shot[setting], setting, shot.units, 4))}
         onChange={(_, { value }) =>
           onChange(setting, Math.min(high, Math.max(low, Number(value.toPrecision(10)) * unit.size)))
         }

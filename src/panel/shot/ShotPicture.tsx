@@ -1,4 +1,5 @@
 /** The shot in one line and drawn to scale, its warnings, and what else it does in sentences. */
+import { say, toText, type Said } from "../../experiment/language/said";
 import { Checkbox, makeStyles, MessageBar, MessageBarBody, tokens } from "@fluentui/react-components";
 import { useMemo } from "react";
 import {
@@ -43,7 +44,7 @@ export function ShotPicture({ shown, theme, label, close, onClose }: Props) {
   const { shot, computed, layout, spread, conditions } = shown;
   return (
     <div data-part="said" aria-live="polite">
-      <p className={styles.line}>{bendSentence(computed, spread.range, shot.units)}</p>
+      <p className={styles.line}>{toText(bendSentence(computed, spread.range, shot.units))}</p>
       <DrawnPicture
         title="Shot"
         theme={theme}
@@ -57,8 +58,8 @@ export function ShotPicture({ shown, theme, label, close, onClose }: Props) {
         )}
       />
       {shotWarnings(shot, computed, layout, conditions).map((text) => (
-        <MessageBar key={text} intent="warning" layout="multiline" style={{ margin: "4px 0" }}>
-          <MessageBarBody>{text}</MessageBarBody>
+        <MessageBar key={toText(text)} intent="warning" layout="multiline" style={{ margin: "4px 0" }}>
+          <MessageBarBody>{toText(text)}</MessageBarBody>
         </MessageBar>
       ))}
       <Checkbox label="Look closer" checked={close} onChange={(_, { checked }) => onClose(checked === true)} />
@@ -67,7 +68,7 @@ export function ShotPicture({ shown, theme, label, close, onClose }: Props) {
       </MessageBar>
       <Said shown={shown} />
       <p className={section.note} data-part="in-the-band">
-        {bandSentence(shot)}
+        {toText(bandSentence(shot))}
       </p>
       <p className={section.note}>
         Rings move contact, arrival, gates and obstacle, by hand or by the arrow keys. Full line: the ball&apos;s
@@ -86,22 +87,22 @@ function Said({ shown: { shot, computed, layout, conditions, spread } }: { shown
   const path = computed.bank?.path;
   const quiet = [
     path &&
-      `Leaves at ${shownSetting(path.departureAngle, "angle", units)}, arrives at ${shownSetting(path.arrival.angle, "angle", units)} with ${shownSetting(path.arrival.speed, "speed", units)}, ${{ slip: "still slipping", roll: "rolling", rest: "at rest" }[path.arrival.phase]}, after ${significant(path.arrival.time, 3)} s; widest ${shownSetting(path.swing.along, "across", units)} along the chord.`,
+      say`Leaves at ${shownSetting(path.departureAngle, "angle", units)}, arrives at ${shownSetting(path.arrival.angle, "angle", units)} with ${shownSetting(path.arrival.speed, "speed", units)}, ${{ slip: "still slipping", roll: "rolling", rest: "at rest" }[path.arrival.phase]}, after ${significant(path.arrival.time, 3)} s; widest ${shownSetting(path.swing.along, "across", units)} along the chord.`,
     shot.origin !== "cushion" && beforeSentence(shot, computed, conditions),
     path && arrivalSentence(shot, layout),
   ];
   return (
     <>
-      <p className={section.sentence}>{clearanceSentence(shot, layout)}</p>
+      <p className={section.sentence}>{toText(clearanceSentence(shot, layout))}</p>
       {quiet.map(
         (text) =>
           text && (
-            <p key={text} className={`${section.sentence} ${section.quiet}`}>
-              {text}
+            <p key={toText(text)} className={`${section.sentence} ${section.quiet}`}>
+              {toText(text)}
             </p>
           ),
       )}
-      {path && <p className={section.sentence}>{oneChange(spread.steps, path.bend, units)}</p>}
+      {path && <p className={section.sentence}>{toText(oneChange(spread.steps, path.bend, units))}</p>}
     </>
   );
 }
@@ -122,6 +123,6 @@ function tableOf({ shot, layout: { touch, spot, cueBall, marked } }: ShownShot):
   const length = (value: number) => shownSetting(value, "along", shot.units);
   return {
     headings: ["What", "Along the banked rail", "From its nose"],
-    rows: places.flatMap(([name, place]) => (place ? [[name, length(place.x), length(place.y)]] : [])),
+    rows: places.flatMap(([name, place]) => (place ? [[name, toText(length(place.x)), toText(length(place.y))]] : [])),
   };
 }

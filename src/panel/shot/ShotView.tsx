@@ -5,6 +5,7 @@
  * The drawing and its numbers follow a slider at once; what needs hundreds of shots (band, curve, changes) follows from
  * a deferred copy of the settings, so that it never holds a slider back.
  */
+import { say, toText } from "../../experiment/language/said";
 import { Accordion } from "@fluentui/react-components";
 import { useCallback, useState } from "react";
 import type { TrialLog } from "../../experiment/log/trialLog";
@@ -57,11 +58,11 @@ export function ShotView(props: Props) {
   const shown = useShot(kept, setup, onKeep);
   const { shot, computed, layout, spread } = shown;
   const said = bendSentence(computed, spread.range, shot.units);
-  const label = `The table from above, banked from the ${RAILS[shot.rail]}, which is on top. ${said} ${clearanceSentence(shot, layout)}`;
+  const label = say`The table from above, banked from the ${RAILS[shot.rail]}, which is on top. ${said} ${clearanceSentence(shot, layout)}`;
   return (
     <div data-view="shot">
-      <ShotPicture shown={shown} theme={theme} label={label} close={close} onClose={setClose} />
-      <ShotSteps {...props} shown={shown} label={label} close={close} />
+      <ShotPicture shown={shown} theme={theme} label={toText(label)} close={close} onClose={setClose} />
+      <ShotSteps {...props} shown={shown} label={toText(label)} close={close} />
     </div>
   );
 }

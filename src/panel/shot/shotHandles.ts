@@ -1,4 +1,5 @@
 /** What can be moved on the drawing of a shot: contact, arrival, both gates and the obstacle. */
+import { say, toText } from "../../experiment/language/said";
 import type { Conditions } from "../../bank/conditions";
 import { INCH } from "../../bank/units";
 import { arrivalAngle } from "../../experiment/shot/arrivalAngle";
@@ -44,7 +45,7 @@ function shifting({ shot, limit, setOne }: Movable, name: string, place: Handle[
     value: shot.along,
     ...limit("along"),
     step: STEP.along,
-    text: shownSetting(shot.along, "along", shot.units),
+    text: toText(shownSetting(shot.along, "along", shot.units)),
     onChange: (value) => setOne("along", value),
   };
 }
@@ -64,7 +65,7 @@ function turning(
     low: 0,
     high: layout.table.width,
     step: STEP.along,
-    text: `${shownSetting(x, "along", shot.units)}, angle ${shownSetting(shot.angle, "angle", shot.units)}`,
+    text: toText(say`${shownSetting(x, "along", shot.units)}, angle ${shownSetting(shot.angle, "angle", shot.units)}`),
     onChange: (to) => {
       const angle = arrivalAngle(shot, conditions, to, limit("angle"));
       if (angle !== undefined) setOne("angle", angle);
@@ -87,7 +88,7 @@ function cushionGate(movable: Movable, { arrangement, gates: [gate] }: Marked): 
     value: shot.room,
     ...limit("room"),
     step: STEP.room,
-    text: `room ${shownSetting(shot.room, "room", shot.units)}`,
+    text: toText(say`room ${shownSetting(shot.room, "room", shot.units)}`),
     onChange: (value) => setOne("room", value),
   };
 }
@@ -101,7 +102,7 @@ function obstacle({ shot, limit, setOne }: Movable, { nearMark, farMark, obstacl
     value: shot.gap,
     ...limit("gap"),
     step: STEP.gap,
-    text: `gap ${shownSetting(shot.gap, "gap", shot.units)}`,
+    text: toText(say`gap ${shownSetting(shot.gap, "gap", shot.units)}`),
     onChange: (value) => setOne("gap", value),
   };
 }

@@ -2,6 +2,7 @@
  * One shot in one row: the gap as the ruler reads it, how it ended, what changed since the last. Enter writes it and
  * the next one is asked for; what is wrong is said at its field while it is typed.
  */
+import { say, toText } from "../../experiment/language/said";
 import { Accordion, Button, Dropdown, Field, Input, makeStyles, Option } from "@fluentui/react-components";
 import { useEffect, useId, useMemo, useRef, useState } from "react";
 import { gapText, OUTCOME_NAMES } from "../../experiment/shoot/shootWords";
@@ -101,8 +102,8 @@ export function EntryRow({ port, entry, eager, onFailure }: Props) {
 /** "Row 2: gap 1/4 in, bend 7/8 in.": by the ball's radius less the gap, as far as the outcome lets it be said. */
 function writtenWords({ unit, ballDiameter, open }: ShootLog, gap: number, outcome: Outcome | undefined): string {
   const bend = gapText(ballDiameter / 2 - gap, unit);
-  const told = outcome === undefined ? `bend ${bend}` : SAID[outcome](bend);
-  return `Row ${open.row + 1}: gap ${gapText(gap, unit)}, ${told}.`;
+  const told = outcome === undefined ? say`bend ${bend}` : SAID[outcome](toText(bend));
+  return toText(say`Row ${open.row + 1}: gap ${gapText(gap, unit)}, ${told}.`);
 }
 
 const SAID: Readonly<Record<Outcome, (bend: string) => string>> = {
@@ -164,7 +165,7 @@ function GapField({ entry, field, gap, onChange }: GapProps) {
     <Field
       label={entry.places.position.column.heading.text}
       validationState={problem !== undefined ? "error" : doubt !== undefined ? "warning" : "none"}
-      validationMessage={problem ?? doubt}
+      validationMessage={toText(problem ?? doubt ?? "")}
       style={{ minWidth: 0 }}
     >
       <Input

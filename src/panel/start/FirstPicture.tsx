@@ -1,4 +1,5 @@
 /** The first hour's answer: one line, and the bends so far as dots. */
+import { toText } from "../../experiment/language/said";
 import { useMemo } from "react";
 import { firstLine, type FirstSteps } from "../../experiment/start/firstLog";
 import type { ThemeName } from "../frame/palette";
@@ -22,7 +23,7 @@ export function FirstPicture({ steps, theme, onPick }: Props) {
   return (
     <section aria-label="The bends so far" data-part="picture">
       <p className={section.line} data-part="line" aria-live="polite">
-        {firstLine(steps)}
+        {toText(firstLine(steps))}
       </p>
       {steps && steps.points.length > 0 && (
         <FigureView figure={figure} theme={theme} nameOfRow={(row) => `row ${row + 1}`} onPick={onPick} />

@@ -1,4 +1,5 @@
 /** The first hour: a log, its first shots one row each, their bends, a first answer. */
+import { say, toText } from "../../experiment/language/said";
 import { Button } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { FIRST_SHOTS, firstLog, firstSteps, type FirstSteps } from "../../experiment/start/firstLog";
@@ -73,7 +74,7 @@ export function StartView(props: Props) {
       <Care>{CARE}</Care>
       {steps?.average && (
         <p className={section.sentence} data-part="first-answer">
-          {steps.answer}
+          {toText(steps.answer ?? "")}
         </p>
       )}
       {shots >= FIRST_SHOTS && (
@@ -116,7 +117,7 @@ function Doubts({
               port={port}
               sheet={log.sheet}
               cell={{ row, column }}
-              label={`${address}: ${text}`}
+              label={toText(say`${address}: ${text}`)}
               entry={section.entry}
               onFailure={onFailure}
             />
@@ -143,7 +144,7 @@ function Bends({ steps: { bends } }: { readonly steps: FirstSteps }) {
       </p>
       <ul className={section.plainList} data-part="bends">
         {bends.slice(0, SHOWN).map((text) => (
-          <li key={text}>{text}</li>
+          <li key={toText(text)}>{toText(text)}</li>
         ))}
         {bends.length > SHOWN && <li>{`${bends.length - SHOWN} more.`}</li>}
       </ul>

@@ -1,4 +1,5 @@
 /** What each choice changed: the effects as asked and with every choice made otherwise, as intervals side by side. */
+import { toText } from "../../experiment/language/said";
 import { Dropdown, Field, Option, ProgressBar } from "@fluentui/react-components";
 import { useMemo, useState } from "react";
 import { changedSentences, type ChangedChoices, type EffectInterval } from "../../experiment/trust/changedChoices";
@@ -40,30 +41,32 @@ function Followed({ changed, confidence, theme }: FollowedProps) {
   const { effects } = changed;
   const index = Math.max(
     0,
-    effects.findIndex(({ name }) => name === wanted),
+    effects.findIndex(({ name }) => toText(name) === wanted),
   );
   const figure = useMemo(() => changedFigure(changed, index, confidence), [changed, index, confidence]);
   return (
     <div className={styles.stack}>
       <div data-part="changed">
         {changedSentences(changed, index).map((text) => (
-          <p key={text} className={styles.sentence}>
-            {text}
+          <p key={toText(text)} className={styles.sentence}>
+            {toText(text)}
           </p>
         ))}
       </div>
       <FigureView figure={figure} theme={theme} />
       <Field label="Effect to follow">
         <Dropdown
-          value={effects[index]?.name ?? ""}
-          selectedOptions={[effects[index]?.name ?? ""]}
+          value={toText(effects[index]?.name ?? "")}
+          selectedOptions={[toText(effects[index]?.name ?? "")]}
           onOptionSelect={(_, { optionValue }) => setWanted(optionValue)}
         >
-          {effects.map(({ name }) => (
-            <Option key={name} value={name}>
-              {name}
-            </Option>
-          ))}
+          {effects
+            .map(({ name }) => toText(name))
+            .map((name) => (
+              <Option key={name} value={name}>
+                {name}
+              </Option>
+            ))}
         </Dropdown>
       </Field>
       <Fold
@@ -92,7 +95,7 @@ function ChangesTable({ changed: { rows }, index }: { readonly changed: ChangedC
                 {effect ? (
                   [effect.value, effect.low, effect.high].map((value, place) => (
                     <td key={place} className="number">
-                      {value === null ? "–" : fixed(value, decimalsOf(effect))}
+                      {value === null ? "–" : toText(fixed(value, decimalsOf(effect)))}
                     </td>
                   ))
                 ) : (

@@ -1,4 +1,5 @@
 /** Intervals from rows drawn again and again, beside those of the answer. */
+import { say, toText } from "../../experiment/language/said";
 import { Button } from "@fluentui/react-components";
 import { useState } from "react";
 import { confidenceText, decimalsFor, fixed } from "../../experiment/language/wording";
@@ -65,7 +66,7 @@ interface TableProps {
 
 function TermsTable({ analysis: { regression, response }, drawn }: TableProps) {
   const styles = useSectionStyles();
-  const percent = `${confidenceText(regression.confidence)} %`;
+  const percent = say`${confidenceText(regression.confidence)} %`;
   const unit = response.heading.unit || "the response's unit";
   return (
     <>
@@ -81,7 +82,7 @@ function TermsTable({ analysis: { regression, response }, drawn }: TableProps) {
                   <th scope="row">{label}</th>
                   {[plain?.low ?? null, plain?.high ?? null, low, high].map((value, place) => (
                     <td key={place} className="number">
-                      {value === null ? "–" : fixed(value, decimals)}
+                      {value === null ? "–" : toText(fixed(value, decimals))}
                     </td>
                   ))}
                 </tr>
@@ -90,7 +91,9 @@ function TermsTable({ analysis: { regression, response }, drawn }: TableProps) {
           </tbody>
         </table>
       </TableBox>
-      <p className={styles.note}>{`${percent} intervals of the coefficients (${unit} per unit of the driver).`}</p>
+      <p className={styles.note}>
+        {toText(say`${percent} intervals of the coefficients (${unit} per unit of the driver).`)}
+      </p>
     </>
   );
 }

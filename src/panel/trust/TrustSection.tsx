@@ -1,4 +1,5 @@
 /** Trust the answer: checks with what they mean and what to do, then checks by drawing anew. */
+import { say, toText } from "../../experiment/language/said";
 import { Button, ProgressBar } from "@fluentui/react-components";
 import { useCallback, useMemo } from "react";
 import type { Analysis } from "../../experiment/question/analysis";
@@ -19,12 +20,12 @@ function Remarks({ remarks }: { remarks: readonly TrustRemark[] }) {
     <section key={title} aria-label={title}>
       <h3 className={styles.subhead}>{`${title}${STANDING[standing]}`}</h3>
       {found.map((text) => (
-        <p key={text} className={styles.sentence}>
-          {text}
+        <p key={toText(text)} className={styles.sentence}>
+          {toText(text)}
         </p>
       ))}
       {mend && <p className={styles.sentence}>{`What to do: ${mend}`}</p>}
-      <p className={styles.note}>{means}</p>
+      <p className={styles.note}>{toText(means)}</p>
     </section>
   ));
 }
@@ -92,7 +93,7 @@ export function TrustSection({ analysis, order, onPick, theme }: Props) {
               {checks.result.hardest.map((pull) => (
                 <li key={pull.row}>
                   <Button appearance="subtle" size="small" className={styles.entry} onClick={() => onPick(pull.row)}>
-                    {`row ${(analysis.sheetRows[pull.row] ?? NaN) + 1}: ${pullText(pull)}`}
+                    {toText(say`row ${(analysis.sheetRows[pull.row] ?? NaN) + 1}: ${pullText(pull)}`)}
                   </Button>
                 </li>
               ))}

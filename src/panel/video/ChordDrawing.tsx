@@ -5,6 +5,7 @@ import type { Palette } from "../frame/palette";
 import { FONT_SIZE } from "../frame/palette";
 import { useWidth } from "../frame/useWidth";
 import { scaleOver, ticksOf } from "../plots/axis";
+import { Words } from "../plots/Words";
 import { Surface } from "../plots/Surface";
 
 interface Props {
@@ -71,15 +72,15 @@ function Axes({ x, y, width, palette }: AxesProps) {
   return (
     <>
       {ticksOf(x, 4).map(({ at, text: said }) => (
-        <g key={said}>
+        <g key={at}>
           <line x1={x(at)} x2={x(at)} y1={foot} y2={foot + 4} stroke={palette.faint} />
           <text x={x(at)} y={foot + 15} textAnchor="middle" {...text}>
-            {said}
+            <Words of={said} />
           </text>
         </g>
       ))}
       {ticksOf(y, 4).map(({ at, text: said }) => (
-        <g key={said}>
+        <g key={at}>
           <line
             x1={MARGIN.left - 4}
             x2={width - MARGIN.right}
@@ -89,7 +90,7 @@ function Axes({ x, y, width, palette }: AxesProps) {
             strokeOpacity={0.35}
           />
           <text x={MARGIN.left - 7} y={y(at) + 4} textAnchor="end" {...text}>
-            {said}
+            <Words of={said} />
           </text>
         </g>
       ))}

@@ -1,4 +1,5 @@
 /** The bend that a film shows, in one line, and what it rests on; or what is missing. */
+import { toText } from "../../experiment/language/said";
 import { makeStyles, tokens } from "@fluentui/react-components";
 import type { FilmedShot } from "../../experiment/video/filmedShot";
 import type { VideoForm } from "../../experiment/video/videoForm";
@@ -28,9 +29,9 @@ export function FilmAnswer({ found: { shot, wanted }, form, open, confidence }: 
   return (
     <div data-part="answer" aria-live="polite">
       <h2 className={styles.headline}>
-        {shot ? videoHeadline(shot, form) : open ? (wanted ?? "") : "No film is open"}
+        {shot ? toText(videoHeadline(shot, form)) : open ? (wanted ?? "") : "No film is open"}
       </h2>
-      {shot && <p className={section.note}>{videoByline(shot, form, confidence)}</p>}
+      {shot && <p className={section.note}>{toText(videoByline(shot, form, confidence))}</p>}
     </div>
   );
 }

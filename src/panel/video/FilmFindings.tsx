@@ -1,4 +1,5 @@
 /** What a film shows beneath the answer: the path off its chord and on the table, the check length, the frames. */
+import { say, toText, joinTexts } from "../../experiment/language/said";
 import { makeStyles } from "@fluentui/react-components";
 import { INCH } from "../../bank/units";
 import { unitOf } from "../../experiment/shot/shotSettings";
@@ -43,12 +44,12 @@ export function FilmFindings({ found, form, frames, theme }: Props) {
       )}
       {map && (
         <p className={section.sentence} data-part="check">
-          {checkSentence(form, checked)}
+          {toText(checkSentence(form, checked))}
         </p>
       )}
       {known && form.points.length > 0 && (
         <p className={section.sentence} data-part="frames">
-          {[...frameSentences(known, frames !== undefined), clockSentence(form)].join(" ")}
+          {toText(joinTexts([...frameSentences(known, frames !== undefined), clockSentence(form)], " "))}
         </p>
       )}
     </>
@@ -73,13 +74,15 @@ function Bend({ shot, path, form, theme }: BendProps) {
         size={INCH / small.size}
         unit={small.name}
         palette={PALETTES[theme]}
-        label={`Distance of the ball from the straight line between the contact and the last point seen. ${videoHeadline(shot, form)}.`}
+        label={toText(
+          say`Distance of the ball from the straight line between the contact and the last point seen. ${videoHeadline(shot, form)}.`,
+        )}
       />
       <details className={styles.why}>
         <summary>Why?</summary>
         {videoReasons(shot, form).map((text) => (
-          <p key={text} className={section.sentence}>
-            {text}
+          <p key={toText(text)} className={section.sentence}>
+            {toText(text)}
           </p>
         ))}
       </details>

@@ -1,4 +1,5 @@
 /** What map and speed need besides the set-up: banked rail, check length, rate, the corners' error. */
+import { say, toText } from "../../experiment/language/said";
 import { Dropdown, Field, Option } from "@fluentui/react-components";
 import type { Rail } from "../../bank/tableShape";
 import { unitOf, type Unit } from "../../experiment/shot/shotSettings";
@@ -96,5 +97,7 @@ function RailField({ form, onChange }: Pick<Props, "form" | "onChange">) {
 function sizesSentence({ units, railLength, tableWidth, ballDiameter }: VideoForm): string {
   const [length, small] = [unitOf("length", units), unitOf("small", units)];
   const said = (value: number) => significant(value / length.size, 4);
-  return `From the set-up: the banked rail is ${said(railLength)} ${length.name} from nose to nose, the rail opposite ${said(tableWidth)} ${length.name} away; the ball is ${significant(ballDiameter / small.size, 4)} ${small.name}.`;
+  return toText(
+    say`From the set-up: the banked rail is ${said(railLength)} ${length.name} from nose to nose, the rail opposite ${said(tableWidth)} ${length.name} away; the ball is ${significant(ballDiameter / small.size, 4)} ${small.name}.`,
+  );
 }

@@ -1,4 +1,5 @@
 /** The ball followed through the film, and all frames looked through for their times. */
+import { say, toText } from "../../experiment/language/said";
 import { useState } from "react";
 import type { ProjectiveMap } from "../../bank/projective";
 import { beginFollowing, followInto, type Following } from "../../experiment/video/follow";
@@ -83,7 +84,9 @@ async function followedFrom(
     const next = open.grey();
     const met = next && following ? followInto(next, following) : undefined;
     if (!met?.found) {
-      lost = `The ball is lost at ${fixed(time, 3)} s: nothing there looks enough like it${met?.score === undefined ? "" : ` (likeness ${fixed(met.score, 2)} of 1)`}. Following stopped. Mark it there by hand and follow on, or take the path as it is.`;
+      lost = toText(
+        say`The ball is lost at ${fixed(time, 3)} s: nothing there looks enough like it${met?.score === undefined ? "" : say` (likeness ${fixed(met.score, 2)} of 1)`}. Following stopped. Mark it there by hand and follow on, or take the path as it is.`,
+      );
       return "stop";
     }
     following = met.following;

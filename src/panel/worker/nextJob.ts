@@ -1,9 +1,9 @@
 /** What to shoot next, worked out beside the page: data only. */
+import { capital, type Said } from "../../experiment/language/said";
 import { analyseReach } from "../../experiment/attempts/reach";
 import { NoAnswer } from "../../experiment/question/analysis";
 import type { Choice } from "../../experiment/question/choice";
 import { UnknownColumn } from "../../experiment/question/rowCheck";
-import { capital } from "../../experiment/language/wording";
 import type { TrialLog } from "../../experiment/log/trialLog";
 import { nextAttempts, nextAttemptsSentences } from "../../experiment/next/nextAttempts";
 import {
@@ -27,9 +27,9 @@ export interface NextOrder {
 
 /** All that is shown of the next shots. */
 export interface ShownNext {
-  readonly line: string;
-  readonly basis: readonly string[];
-  readonly said: readonly { readonly name: ProposalName; readonly text: string }[];
+  readonly line: Said;
+  readonly basis: readonly Said[];
+  readonly said: readonly { readonly name: ProposalName; readonly text: Said }[];
   readonly figure: Figure | undefined;
   /** What the sheet is made from. */
   readonly proposals: NextProposals;
@@ -56,7 +56,7 @@ export function* nextSteps({ log, choice, wish, plainFirst }: NextOrder): Genera
 }
 
 export interface ShownNextAttempts {
-  readonly sentences: readonly string[];
+  readonly sentences: readonly Said[];
   readonly figure: Figure;
 }
 

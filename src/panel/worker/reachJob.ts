@@ -1,4 +1,5 @@
 /** How far it bends, worked out beside the page: a fit that knows sessions takes seconds. */
+import type { Said } from "../../experiment/language/said";
 import type { CensoredTerm } from "../../statistics/censored/censoredFit";
 import { levelReaches, type LevelReach } from "../../experiment/attempts/levelReach";
 import { analyseReach, type Reach, type ReachQuestion } from "../../experiment/attempts/reach";
@@ -48,7 +49,7 @@ export function* targetSteps({
   question,
   target,
   tries,
-}: ReachOrder & { readonly target: string; readonly tries: string }): Generator<number, string | undefined> {
+}: ReachOrder & { readonly target: string; readonly tries: string }): Generator<number, Said | undefined> {
   yield 0;
   // The bends that a share of the attempts gets at least are not asked again.
   return targetSentence(analyseReach(log, { ...question, probabilities: [] }), target, tries);

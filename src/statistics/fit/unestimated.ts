@@ -2,7 +2,7 @@
 import type { ErrorModel } from "../errors/errorModel";
 import type { Design, Driver } from "./designMatrix";
 import type { LeastSquares } from "./leastSquares";
-import { listOf } from "./listOf";
+import { listOfWords } from "./listOfWords";
 
 /** A term without an estimate, and why. */
 export interface Unestimated {
@@ -50,7 +50,7 @@ export function explain(column: number, fit: LeastSquares, design: Design, drive
   const names = others.map((one) => design.columns[one].label);
   return {
     term: label,
-    reason: `${label} always changes together with ${listOf(names)}: their effects cannot be separated`,
+    reason: `${label} always changes together with ${listOfWords(names)}: their effects cannot be separated`,
   };
 }
 

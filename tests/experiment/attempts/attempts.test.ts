@@ -6,6 +6,7 @@ import { analyseReach } from "../../../src/experiment/attempts/reach";
 import { reachSentences } from "../../../src/experiment/attempts/reachWords";
 import type { CellValue } from "../../../src/workbook/book";
 import { logOf } from "../logs";
+import { toText } from "../../../src/experiment/language/said";
 
 const byGap: AttemptsQuestion = {
   position: { as: "gap", heading: "Gap (in)" },
@@ -42,7 +43,7 @@ describe("a log of attempts", () => {
     );
     expect(read.counts).toEqual({ cleared: 3, hit: 2, measured: 0, nothing: 2 });
     expect(read.rows.map(({ required }) => required)).toEqual([0.625, 0.625, 0.75, 0.875, 0.875]);
-    expect(read.leftOut.map(({ address, reason }) => `${address} ${reason}`)).toEqual([
+    expect(read.leftOut.map(({ address, reason }) => `${address} ${toText(reason)}`)).toEqual([
       'B8 Outcome is "perhaps", which is no outcome: write made, cleared, hit obstacle or missed',
       "A10 Gap (in): 3 in is more than a ball's diameter. Is a point missing, or another unit meant?",
       "A11 Gap (in) is blank",
@@ -63,7 +64,7 @@ describe("a log of attempts", () => {
       ]),
       { ...byGap, outcome: "Made" },
     );
-    expect(read.leftOut[0]!.reason).toContain("made or hit obstacle: write which");
+    expect(toText(read.leftOut[0]!.reason)).toContain("made or hit obstacle: write which");
     expect(read.counts.cleared).toBe(1);
   });
 
@@ -98,7 +99,7 @@ describe("a log of attempts", () => {
       byGap,
     );
     expect(read.rows).toHaveLength(1);
-    expect(read.leftOut[0]!.reason).toBe(
+    expect(toText(read.leftOut[0]!.reason)).toBe(
       "Gap (in) asks for a bend of 0.875 in, and Required bend (in) in B3 for 1 in: one of the two is wrong",
     );
   });
@@ -113,7 +114,7 @@ describe("a log of attempts", () => {
       { ...byGap, position: { as: "gap", heading: "Gap (mm)" }, ball: 52 },
     );
     expect(read.rows[0]!.required).toBe(18);
-    expect(read.leftOut[0]!.reason).toContain("a fraction of an inch in a column of mm");
+    expect(toText(read.leftOut[0]!.reason)).toContain("a fraction of an inch in a column of mm");
   });
 
   it("is known by a gap and an outcome with hits", () => {
@@ -143,7 +144,7 @@ describe("what cannot be told is said", () => {
   ];
   const said = (outcomes: readonly (readonly [number, string])[]) =>
     reachSentences(reachOf(rows(outcomes)))
-      .map(({ text }) => text)
+      .map(({ text }) => toText(text))
       .join(" ");
 
   it("when all got by: a lower bound alone, which holds for any distribution", () => {
@@ -192,8 +193,8 @@ describe("what cannot be told is said", () => {
       log.push([0.5 - (i % 6) / 16, i % 6 < 3 === i % 7 > 1 ? "cleared" : "hit", i < 12 ? "A" : "B"]);
     const answer = reachOf(log, { sessions: ["Session"] });
     expect(answer.newSession).toBeUndefined();
-    expect(reachSentences(answer).some(({ text }) => text.includes("2 sessions cannot tell how sessions differ"))).toBe(
-      true,
-    );
+    expect(
+      reachSentences(answer).some(({ text }) => toText(text).includes("2 sessions cannot tell how sessions differ")),
+    ).toBe(true);
   });
 });

@@ -8,6 +8,7 @@ import { bankAtCushion } from "../../../src/experiment/shot/computedShot";
 import { conditionsOf, DEFAULT_SHOT } from "../../../src/experiment/shot/shotSettings";
 import { randomOf } from "../../../src/statistics/numeric/drawer";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
+import { toText } from "../../../src/experiment/language/said";
 
 const TRUE = { slipFriction: 0.22, noseFriction: 0.17, restitution: 0.87 };
 const SCATTER = 0.001;
@@ -48,7 +49,9 @@ describe("a calibration from attempts", () => {
     // About 108 attempts are worth 70 measured ones: their scatter is known to a quarter or so.
     expect(fit.scatter! / SCATTER).toBeGreaterThan(0.65);
     expect(fit.scatter! / SCATTER).toBeLessThan(1.35);
-    expect(calibrationSentences(fit, 108, false, "us")[0]).toContain("90 of them say only that the bend was at least");
+    expect(toText(calibrationSentences(fit, 108, false, "us")[0])).toContain(
+      "90 of them say only that the bend was at least",
+    );
   }, 120_000);
 
   it("is the plain one where every bend is measured", () => {

@@ -14,6 +14,7 @@ import {
 import { calibrationSentences } from "../../../src/experiment/calibrate/calibrationWords";
 import { conditionsOf, DEFAULT_SHOT, UNCERTAIN } from "../../../src/experiment/shot/shotSettings";
 import { bankAtCushion } from "../../../src/experiment/shot/computedShot";
+import { toText, joinTexts } from "../../../src/experiment/language/said";
 
 const TRUE = { slipFriction: 0.22, noseFriction: 0.17, restitution: 0.87 };
 const DEGREE = Math.PI / 180;
@@ -141,7 +142,7 @@ describe("a constant at its limit", () => {
       expect(atBound === undefined || standardError === null).toBe(true),
     );
     UNCERTAIN.forEach((_, k) => k !== stuck && expect(fit.correlations[UNCERTAIN[stuck]][UNCERTAIN[k]]).toBeNull());
-    expect(calibrationSentences(fit, 27, false, "us").join(" ")).toMatch(
+    expect(toText(joinTexts(calibrationSentences(fit, 27, false, "us"), " "))).toMatch(
       /ran into its limit of [\d.]+.*No standard error can be given for it/,
     );
   });

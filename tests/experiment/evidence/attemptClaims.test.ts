@@ -8,6 +8,7 @@ import { trialLogAt, type TrialLog } from "../../../src/experiment/log/trialLog"
 import { randomOf } from "../../../src/statistics/numeric/drawer";
 import type { CellValue } from "../../../src/workbook/book";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
+import { toText, joinTexts } from "../../../src/experiment/language/said";
 
 const CHECKS = [
   "Mark spacing (in)",
@@ -85,7 +86,7 @@ describe("claims of a log of attempts", () => {
     const { aloneOf, together } = beliefOf(claim!);
     expect(aloneOf(0.98)).toBeGreaterThan(0.6);
     expect(chanceReached(claim!, 0.98)).toBe(together!.chanceOf(0.98));
-    const said = verdictSentences(claim!, FIRST_RULES, 0.98).join(" ");
+    const said = toText(joinTexts(verdictSentences(claim!, FIRST_RULES, 0.98), " "));
     expect(said).toContain("Far one got by an obstacle that asked for 1.000 in");
     expect(said).toContain("Of 8 attempts before it that were asked for as much, none got by.");
     expect(said).toMatch(
@@ -109,9 +110,11 @@ describe("claims of a log of attempts", () => {
     expect(claims[0]!.before!.expected).toEqual({
       why: "3 other attempts are too few to tell what was to be expected",
     });
-    expect(verdictSentences(claims[0]!, FIRST_RULES).join(" ")).toContain("How much luck is in it cannot be told");
-    expect(claims[1]!.faults[0]).toBe("this attempt hit the obstacle, so it bent less than was asked for");
-    expect(claims[2]!.faults[0]).toBe("this attempt missed, which says nothing of the bend");
+    expect(toText(joinTexts(verdictSentences(claims[0]!, FIRST_RULES), " "))).toContain(
+      "How much luck is in it cannot be told",
+    );
+    expect(toText(claims[1]!.faults[0])).toBe("this attempt hit the obstacle, so it bent less than was asked for");
+    expect(toText(claims[2]!.faults[0])).toBe("this attempt missed, which says nothing of the bend");
   });
 
   it("without a column for marks are each shooter's farthest", () => {

@@ -15,6 +15,7 @@ import { claimsSheet, standingSheet } from "../../../src/experiment/evidence/cla
 import { findTrialLogs, trialLogAt, type TrialLog } from "../../../src/experiment/log/trialLog";
 import type { CellValue } from "../../../src/workbook/book";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
+import { toText } from "../../../src/experiment/language/said";
 
 const headings = claimsSheet({ unit: "in" }).rows[0].map(({ value }) => value as string);
 function log(...rows: CellValue[][]): TrialLog {
@@ -59,7 +60,7 @@ describe("checks", () => {
     row[column] = value;
     // A second row keeps every column of its kind.
     const [claim] = claimsOf(log(row, good("B", 0.5), good("C", 0.5), good("D", 0.4)), FIRST_RULES);
-    expect(reasonOf(claim)).toBe(reason);
+    expect(toText(reasonOf(claim) ?? "")).toBe(reason ?? "");
     expect(claim.stands).toBe(reason === undefined);
   });
 
@@ -80,7 +81,7 @@ describe("checks", () => {
       const row = good("Odd", 1);
       row[column] = value;
       const claims = claimsOf(log(row, good("B", 0.5), good("C", 0.5), good("D", 0.4)), FIRST_RULES);
-      expect(reasonOf(claims[0])).toBe(reason);
+      expect(toText(reasonOf(claims[0]) ?? "")).toBe(reason);
       expect(standings(claims).flatMap(({ standing }) => standing.map(({ claim }) => claim.label))).toEqual([
         "B",
         "C",
@@ -108,15 +109,15 @@ describe("checks", () => {
     ];
     const [a, b, c] = claimsOf(trialLogAt(sheetOf(own, { sheet: "Claims" }), 0)!, FIRST_RULES);
     expect([a.stands, b.stands, c.stands]).toEqual([true, true, false]);
-    expect(reasonOf(c)).toBe("its ball's diameter is −0.03937 in, which must be above 0.");
+    expect(toText(reasonOf(c)!)).toBe("its ball's diameter is −0.03937 in, which must be above 0.");
   });
 
   it("a claim that fails is listed, never dropped, and the words count it", () => {
     const claims = claimsOf(log(good("A", 1), good("B", 0.9, null), ["C", null, null, 1.4]), FIRST_RULES);
     expect(claims).toHaveLength(3);
     const [first, second] = evidenceSentences(claims, FIRST_RULES);
-    expect(first).toContain("2 of 3 claims stand");
-    expect(second).toBe("1 claim that stands names no uncertainty of its own and takes the one given here.");
+    expect(toText(first)).toContain("2 of 3 claims stand");
+    expect(toText(second)).toBe("1 claim that stands names no uncertainty of its own and takes the one given here.");
     expect(claims[1].uncertainty).toBe(FIRST_RULES.uncertainty);
   });
 

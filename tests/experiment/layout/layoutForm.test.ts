@@ -23,6 +23,7 @@ import { bothUnits, toleranceWords } from "../../../src/experiment/layout/placeW
 import { shotLayout } from "../../../src/experiment/shot/shotLayout";
 import { computeShot } from "../../../src/experiment/shot/computedShot";
 import { conditionsOfShot, DEFAULT_SHOT } from "../../../src/experiment/shot/shotSettings";
+import { toText, joinTexts } from "../../../src/experiment/language/said";
 
 const INCH = 0.0254;
 const form = firstLayout("en-US");
@@ -84,14 +85,14 @@ describe("the whole shot of a layout", () => {
   it("goes through the first layout, on every table and with every arrangement", () => {
     expect(laidShot(form).amiss).toEqual([]);
     expect(arrangementsOf(form).every((one) => one.works)).toBe(true);
-    expect(layoutLine(laidShot(form))).toMatch(
+    expect(toText(layoutLine(laidShot(form)))).toMatch(
       /^The whole shot goes through\. Bend of the path 1\/2 in \(12\.7 mm\) short: set bend 0\.559 in, gap 0\.566 in\.$/,
     );
   });
   it("says which is in the way, by how much, what to change, and what works", () => {
     // The layout that once came first: it arrived in the rail, 4 in beside the pocket.
     const laid = laidShot({ ...form, arrival: 46 * INCH });
-    expect(layoutLine(laid)).toBe(
+    expect(toText(layoutLine(laid))).toBe(
       "This layout cannot be shot. The ball off the cushion does not go into the far side pocket: on its line 2.581 in is missing between ball and jaw. Move the arrival to the middle of a pocket's mouth.",
     );
     const mend = mendOf(laid.form)!;
@@ -113,7 +114,7 @@ describe("the whole shot of a layout", () => {
   ])("is refused %s, and what is offered works", (_, part) => {
     const laid = laidShot({ ...form, ...part });
     expect(laid.amiss.length).toBeGreaterThan(0);
-    expect(layoutLine(laid)).toMatch(/^This layout cannot be shot\. .* in .*[.]/);
+    expect(toText(layoutLine(laid))).toMatch(/^This layout cannot be shot\. .* in .*[.]/);
     const mend = mendOf(laid.form);
     if (mend) expect(laidShot(mend.form).amiss).toEqual([]);
     else expect(mendSentence(mend)).toMatch(/^Nothing that was tried/);
@@ -130,22 +131,29 @@ describe("the whole shot of a layout", () => {
   });
   it("says what each arrangement costs", () => {
     const costs = arrangementsOf(form).map(arrangementCost);
-    expect(costs[0]).toMatch(/beyond grazing and so has bent 0\.059 in less than R − gap says/);
-    expect(costs[1]).toMatch(/either may touch/);
-    expect(costs[2]).toMatch(/never less/);
+    expect(toText(costs[0])).toMatch(/beyond grazing and so has bent 0\.059 in less than R − gap says/);
+    expect(toText(costs[1])).toMatch(/either may touch/);
+    expect(toText(costs[2])).toMatch(/never less/);
     const inside = arrangementsOf({ ...form, approach: 0.1 })[0];
-    expect(arrangementCost(inside)).toMatch(/starts [\d.]+ in inside the channel and so has bent [\d.]+ in more/);
+    expect(toText(arrangementCost(inside))).toMatch(
+      /starts [\d.]+ in inside the channel and so has bent [\d.]+ in more/,
+    );
   });
   it("speaks of the obstacle on a mark, and of a ball that comes back over the cue ball", () => {
-    expect(layoutNotes(laidShot(form)).join(" ")).toContain("The obstacle covers the far mark");
+    expect(toText(joinTexts(layoutNotes(laidShot(form)), " "))).toContain("The obstacle covers the far mark");
     const square = { ...form, approach: 0, departure: 49.9 * INCH - 3 * INCH };
     expect(backPastCueBall(square)).toBeLessThan(0);
-    expect(layoutNotes(laidShot({ ...form, bend: 1.3 * INCH })).join(" ")).toContain("covers the near mark");
+    expect(toText(joinTexts(layoutNotes(laidShot({ ...form, bend: 1.3 * INCH })), " "))).toContain(
+      "covers the near mark",
+    );
   });
   it("has steps with every place in them", () => {
-    const lines = layoutSteps(laidShot(form))
-      .flatMap((group) => group.lines)
-      .join("\n");
+    const lines = toText(
+      joinTexts(
+        layoutSteps(laidShot(form)).flatMap((group) => group.lines),
+        "\n",
+      ),
+    );
     for (const { label, words } of placedBalls(form))
       if (label !== "departure" && label !== "arrival") expect(lines).toContain(words);
     expect(lines).toContain("gap 0.566 in, gate correction 0.059 in. Set bend 0.559 in, bend of the path 0.500 in");
@@ -215,8 +223,8 @@ describe("on paper", () => {
 
   it("says lengths and tolerances in words", () => {
     expect(bothUnits(1.13 * INCH, "us")).toBe("1 1/8 in (29 mm)");
-    expect(toleranceWords(Infinity, "us")).toBe("hardly matters");
-    expect(toleranceWords(INCH / 32, "us")).toBe("0.031 in");
-    expect(toleranceWords(0.0008, "si")).toBe("0.8 mm");
+    expect(toText(toleranceWords(Infinity, "us"))).toBe("hardly matters");
+    expect(toText(toleranceWords(INCH / 32, "us"))).toBe("0.031 in");
+    expect(toText(toleranceWords(0.0008, "si"))).toBe("0.8 mm");
   });
 });

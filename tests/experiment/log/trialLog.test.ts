@@ -9,6 +9,7 @@ import { findTrialLogs, trialLogAt, type TrialLog } from "../../../src/experimen
 import type { CellValue } from "../../../src/workbook/book";
 import type { SheetData } from "../../../src/workbook/port";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
+import { toText } from "../../../src/experiment/language/said";
 
 const log = (rows: CellValue[][], more?: Partial<SheetData>): TrialLog => findTrialLogs(sheetOf(rows, more))[0];
 const choice = (response: string, ...drivers: [string, "number" | "category"][]): Choice => ({
@@ -245,7 +246,7 @@ describe("checking rows", () => {
     const formats = data.formats.map((row) => [...row]);
     formats[2][0] = "d-mmm";
     const { leftOut } = checkRows(findTrialLogs({ ...data, formats })[0], choice("Bend (in)", ["Gap (in)", "number"]));
-    expect(leftOut[0].reason).toBe(
+    expect(toText(leftOut[0].reason)).toBe(
       "Gap (in) is the date 2026-01-08, which 1/8 is turned into: type 0 1/8 or =1/8 there",
     );
   });
@@ -263,7 +264,7 @@ describe("checking rows", () => {
       choice("Bend (in)", ["Humidity (%)", "number"], ["Cloth", "category"]),
     );
     expect(used.length).toBe(5);
-    const said = suspicious.map(({ address, reason }) => `${address} ${reason}`).join("\n");
+    const said = suspicious.map(({ address, reason }) => `${address} ${toText(reason)}`).join("\n");
     expect(said).toContain("A3 Humidity is 450 %; humidity lies between 0 and 100 %");
     expect(said).toContain("B4 Gap is 3 in, larger than a ball");
     expect(said).toContain('C3 Cloth is "Worn" here and "worn" above; they count as two');
@@ -275,7 +276,7 @@ describe("checking rows", () => {
       checkRows(
         log([[heading, "Cloth", "Gap (in)"], ...tells.map((tell): CellValue[] => [tell, "worn", 0.25])]),
         choice("Gap (in)"),
-      ).suspicious.map(({ address, reason }) => `${address} ${reason}`);
+      ).suspicious.map(({ address, reason }) => `${address} ${toText(reason)}`);
     const copy = "A4 the row is the same as row 3 in every column";
     expect(said("Trial", 1, 2, 2)).toEqual([copy]);
     expect(said("Time", "6:05 pm", "6:10 pm", "6:10 pm")).toEqual([copy]);
@@ -296,7 +297,9 @@ describe("sessions", () => {
       [2, "North", 0.4],
     ];
     const said = (sheetRows: CellValue[][]) =>
-      checkRows(log(sheetRows), choice("Bend (in)")).suspicious.map(({ address, reason }) => `${address}: ${reason}`);
+      checkRows(log(sheetRows), choice("Bend (in)")).suspicious.map(
+        ({ address, reason }) => `${address}: ${toText(reason)}`,
+      );
     expect(said(rows)).toEqual([
       'A4: Session is "1" on North and South, and 1 more so; if each table was a visit of its own, give each its own label, such as North 1: under one they count as one, unless table and session together are named as what makes a session',
     ]);
@@ -313,7 +316,7 @@ describe("asking", () => {
   it("answers in sentences with number, unit and interval, and calls nothing a cause", () => {
     const texts = answerSentences(
       analyse(found, choice("Bend (in)", ["Cloth", "category"], ["Speed (mph)", "number"])),
-    ).map(({ text }) => text);
+    ).map(({ text }) => toText(text));
     expect(texts[0]).toBe("Bend (in): 24 of 24 rows used.");
     expect(
       texts.some((text) =>
@@ -346,7 +349,7 @@ describe("asking", () => {
   it("says nothing of a driver that never changed, of a response that never did, and one thing once", () => {
     const told = (rows: CellValue[][]) =>
       answerSentences(analyse(log(rows), choice("Bend (in)", ["Cloth", "category"], ["Speed (mph)", "number"]))).map(
-        ({ text }) => text,
+        ({ text }) => toText(text),
       );
     const heads = ["Cloth", "Speed (mph)", "Bend (in)"];
     const same = told([heads, ...Array.from({ length: 8 }, (): CellValue[] => ["new", 8, 0.5])]).join(" ");

@@ -19,6 +19,7 @@ import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import { expandedUncertainty } from "../../../src/statistics/measure/uncertainty";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
 import { logOf } from "../logs";
+import { toText } from "../../../src/experiment/language/said";
 
 const INCH = 0.0254;
 const form = FIRST_MEASURE;
@@ -56,17 +57,17 @@ describe("readings as typed", () => {
 describe("words", () => {
   it("give bend, interval, chance and guard band in one unit, never surer than the interval", () => {
     const [bend, beaten, claim] = measureSentences(form, found);
-    expect(bend).toBe(
+    expect(toText(bend)).toBe(
       "Bend 0.833 in ± 0.090 in (95 % confidence, standard uncertainty 0.029 in on 3.18 effective degrees of freedom).",
     );
-    expect(beaten).toContain("The target of 1.000 in was truly beaten with a probability of 0.447 %");
-    expect(claim).toContain(
+    expect(toText(beaten)).toContain("The target of 1.000 in was truly beaten with a probability of 0.447 %");
+    expect(toText(claim)).toContain(
       "the measured bend must be 1.067 in or more: a guard band of 0.067 in. Set the gap to 0.058 in or less.",
     );
   });
   it("do not claim to know what nothing was said of", () => {
     const none = { ...form, readings: "0.25", rulerDivision: 0, markError: 0, ballTolerance: 0, alignmentError: 0 };
-    expect(measureSentences(none, bendUncertainty(budgetOf(none, [0.25 * INCH])))).toEqual([
+    expect(measureSentences(none, bendUncertainty(budgetOf(none, [0.25 * INCH]))).map((one) => toText(one))).toEqual([
       expect.stringContaining("its uncertainty is not known"),
     ]);
     expect(largestSource(bendUncertainty(budgetOf(none, [0.25 * INCH])))).toBeUndefined();
@@ -88,8 +89,8 @@ describe("words", () => {
       high: found.bend + expanded,
       shortest: [0, 0] as const,
     };
-    expect(drawnSentence(form, found, drawn)).toContain("so it may be used");
-    expect(drawnSentence(form, found, { ...drawn, high: drawn.high + 0.01 })).toContain("Use this interval");
+    expect(toText(drawnSentence(form, found, drawn))).toContain("so it may be used");
+    expect(toText(drawnSentence(form, found, { ...drawn, high: drawn.high + 0.01 }))).toContain("Use this interval");
   });
 });
 

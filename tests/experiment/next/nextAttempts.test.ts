@@ -7,6 +7,7 @@ import { nextAttempts, nextAttemptsSentences } from "../../../src/experiment/nex
 import type { NextWish } from "../../../src/experiment/next/whatNext";
 import type { CellValue } from "../../../src/workbook/book";
 import { logOf } from "../logs";
+import { toText, joinTexts } from "../../../src/experiment/language/said";
 
 /** Bends that grow with speed and shrink with humidity, farther on old cloth; 5 to 9 mph and 40 to 60 % were shot. */
 const random = seededRandom(8);
@@ -32,7 +33,7 @@ const answer = analyseReach(log, {
   confidence: 0.95,
 });
 const said = (wish: Pick<NextWish, "limits" | "held">) =>
-  nextAttemptsSentences(answer, nextAttempts(answer, wish)).join(" ");
+  toText(joinTexts(nextAttemptsSentences(answer, nextAttempts(answer, wish)), " "));
 
 describe("the farthest bend of attempts", () => {
   it("is looked for in what the shooter sets; the room and the cloth stay as they are now", () => {

@@ -13,6 +13,7 @@ import { inner, invertDefinite, timesVector } from "../../../src/statistics/nume
 import { studentDensity } from "../../../src/statistics/distributions/distributions";
 import type { CellValue } from "../../../src/workbook/book";
 import { logOf } from "../logs";
+import { toText, joinTexts } from "../../../src/experiment/language/said";
 
 const choiceOf = (response: string, drivers: Choice["drivers"]): Choice => ({
   response,
@@ -68,7 +69,7 @@ describe("whatNext", () => {
     // Far from the shots a curve is known least: there a shot teaches most.
     expect(next.teaching.settings[1].value).toBeCloseTo(12, 6);
     expect(next.teaching.beyond).toEqual(["Speed (mph)"]);
-    expect(proposalSentence("teaching", next.teaching, next)).toContain(
+    expect(toText(proposalSentence("teaching", next.teaching, next))).toContain(
       "Speed (mph) lies beyond anything shot so far, where what is fitted may be far off.",
     );
   });
@@ -87,10 +88,10 @@ describe("whatNext", () => {
     });
     expect(damp.teaching.beyond).toEqual(["Speed (mph)", "Humidity (%)"]);
     for (const name of ["highest", "teaching"] as const)
-      expect(proposalSentence(name, damp[name], damp)).toMatch(
+      expect(toText(proposalSentence(name, damp[name], damp))).toMatch(
         /Humidity \(%\) lies? beyond anything shot so far, where what is fitted may be far off\.|Humidity \(%\) lie beyond anything/,
       );
-    expect(basisSentences(fresh)[1]).toBe(
+    expect(toText(basisSentences(fresh)[1])).toBe(
       "Everything else stays as it is set up now: cloth new and humidity 40 %. Nothing has to be moved or re-levelled for these shots.",
     );
   });
@@ -105,7 +106,7 @@ describe("whatNext", () => {
     const next = whatNext(log, choice, firstNext(log, choice));
     expect(next.form.curved).toEqual([]);
     expect(next.trade).toBeUndefined();
-    expect(proposalSentence("highest", next.highest, next)).toContain("no interval can be given");
+    expect(toText(proposalSentence("highest", next.highest, next))).toContain("no interval can be given");
   });
 
   it("the gain is what drawing gives", () => {
@@ -166,10 +167,10 @@ describe("sessions", () => {
     const plain = whatNext(log, choice, wish, true);
     expect(plain.sessions).toBeUndefined();
     expect(plain.highest.mean.high! - plain.highest.mean.low!).toBeLessThan(0.5 * (mean.high! - mean.low!));
-    expect(basisSentences(next)[1]).toBe(
+    expect(toText(basisSentences(next)[1])).toBe(
       "As in the answer, each of the 4 sessions is taken as shifted by a random amount, and a next shot as one of a session to come.",
     );
-    expect(proposalSentence("highest", next.highest, next)).toMatch(
+    expect(toText(proposalSentence("highest", next.highest, next))).toMatch(
       /for the mean over many sessions, .* for a single shot of a session to come, 95 %\)/,
     );
   });
@@ -209,7 +210,7 @@ describe("sessions", () => {
     const next = whatNext(two, choice, wish);
     expect(next.highest.mean.low).toBeNull();
     expect(next.trade).toBeUndefined();
-    expect(basisSentences(next).join(" ")).toContain(
+    expect(toText(joinTexts(basisSentences(next), " "))).toContain(
       "There are too few sessions to judge cloth: what rests on it is told without an interval.",
     );
     // Nor does asking for the plain fit bring one back.
@@ -244,7 +245,7 @@ describe("physics as a prior", () => {
     expect(next.form.physics).toBe(true);
     // What the model leaves is 0.1 in everywhere with a scatter of 0.001 in.
     expect(next.analysis.regression.residual.sd!).toBeLessThan(0.002);
-    expect(basisSentences(next)[0]).toContain("the shot model's bend and a regression of what it leaves");
+    expect(toText(basisSentences(next)[0])).toContain("the shot model's bend and a regression of what it leaves");
   });
 
   it("says when the model has nothing to say", () => {

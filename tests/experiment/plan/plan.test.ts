@@ -15,6 +15,7 @@ import { earlierSpreads } from "../../../src/experiment/plan/earlierSpreads";
 import type { CellValue } from "../../../src/workbook/book";
 import type { NewSheet, SheetData } from "../../../src/workbook/port";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
+import { toText } from "../../../src/experiment/language/said";
 
 const speed = { heading: "Speed (mph)", levels: [5, 8] };
 const spin = { heading: "Spin", levels: [0, 0.5] };
@@ -300,8 +301,8 @@ describe("power of a plan", () => {
       effectPower({ difference: 1, spread: Math.hypot(0.3, 1 / Math.sqrt(4)) }, Math.sqrt(2 / 3), 2),
       10,
     );
-    expect(chanceWords(square.wish, one.power, "sessions", 0.3)).toContain("the 9 sessions tell of it");
-    expect(chanceWords(square.wish, null, "sessions", undefined)).toContain("give the spread of sessions");
+    expect(toText(chanceWords(square.wish, one.power, "sessions", 0.3))).toContain("the 9 sessions tell of it");
+    expect(toText(chanceWords(square.wish, null, "sessions", undefined))).toContain("give the spread of sessions");
   });
   it("takes both spreads from earlier rows with sessions, in the plan's unit", () => {
     const values = [0, 1, 2, 3].flatMap((s) =>
@@ -323,7 +324,7 @@ describe("power of a plan", () => {
     });
     expect([found.shots, found.sessions]).toEqual([fit.regression.spread!.within, fit.regression.spread!.between]);
     expect(earlierSpreads(log, "in")!.shots).toBeCloseTo(found.shots / 25.4, 12);
-    expect(found.sentence).toMatch(/^From 24 earlier rows of 4 sessions: single shots scatter .* mm/);
+    expect(toText(found.sentence)).toMatch(/^From 24 earlier rows of 4 sessions: single shots scatter .* mm/);
     expect(firstDraft(log, 1)).toMatchObject(spreadTexts(earlierSpreads(log, "in")!));
   });
   it("finds the fewest replicates, in the steps that the blocks allow", () => {

@@ -6,6 +6,7 @@ import { readingStep } from "../../../src/experiment/question/readingStep";
 import { leftBesides } from "../../../src/statistics/checks/leftBesides";
 import { randomOf } from "../../../src/statistics/numeric/drawer";
 import { logOf } from "../logs";
+import { toText } from "../../../src/experiment/language/said";
 
 const random = randomOf(21);
 const rows = Array.from({ length: 60 }, () => {
@@ -46,11 +47,13 @@ describe("a driver that was read twice", () => {
   it("says so, and what the mean of both would lose", () => {
     const [{ kind, text }] = readingErrorSentences(analysis, [found]);
     expect(kind).toBe("caution");
-    expect(text).toMatch(
+    expect(toText(text)).toMatch(
       /^Humidity was read twice in 60 rows \("Humidity \(%\)" and "Humidity 2 \(%\)"\): a reading is off by [\d.]+ %/,
     );
-    expect(text).toMatch(/look \d+ % smaller than it is.*ten points more humidity would go with [\d.]+ mm less bend/);
-    expect(text).toContain("The mean of both readings would lose");
+    expect(toText(text)).toMatch(
+      /look \d+ % smaller than it is.*ten points more humidity would go with [\d.]+ mm less bend/,
+    );
+    expect(toText(text)).toContain("The mean of both readings would lose");
   });
 
   it("may have a second reading of any heading, and none that is not asked about", () => {
@@ -67,7 +70,7 @@ describe("a driver that was read twice", () => {
       ...rows.map(([humidity, , , bend]) => [5 * Math.round(humidity / 5), bend]),
     ]);
     const one = analyse(coarse, { ...question, drivers: [question.drivers[0]] });
-    expect(readingErrorSentences(one, readingErrors(one))[0].text).toMatch(
+    expect(toText(readingErrorSentences(one, readingErrors(one))[0].text)).toMatch(
       /^Humidity \(to 5 %, [\d.]+ %\) is read coarsely: if these were read and not set, rounding alone makes the effect look smaller/,
     );
     expect(readingErrorSentences(analysis, []).length).toBe(0);
@@ -86,7 +89,7 @@ describe("a driver that was read twice", () => {
       drivers: [question.drivers[1]],
     });
     // At 6.8 mph a frame more is 18 frames in place of 17: about 0.38 mph.
-    expect(readingErrorSentences(one, readingErrors(one))[0].text).toMatch(
+    expect(toText(readingErrorSentences(one, readingErrors(one))[0].text)).toMatch(
       /^Speed \(by frames, one more or less is about 0\.\d+ mph, 0?\.?\d+ %\) is read coarsely/,
     );
     // As many values that were drawn and not counted show nothing of the kind.
@@ -118,6 +121,6 @@ describe("a driver that was read twice", () => {
     });
     const one = readingErrors(wild);
     expect(one[0].reliability).toBeNull();
-    expect(readingErrorSentences(wild, one)[0].text).toContain("the rows say nothing of its effect");
+    expect(toText(readingErrorSentences(wild, one)[0].text)).toContain("the rows say nothing of its effect");
   });
 });

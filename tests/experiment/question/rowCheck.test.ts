@@ -6,6 +6,7 @@ import { checkRows } from "../../../src/experiment/question/rowCheck";
 import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import type { CellValue } from "../../../src/workbook/book";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
+import { toText } from "../../../src/experiment/language/said";
 
 /** Remarks on a log whose second column holds the values, beside bends that are all right. */
 function remarks(heading: string, values: readonly number[]): string[] {
@@ -19,7 +20,7 @@ function remarks(heading: string, values: readonly number[]): string[] {
     constant: true,
     confidence: 0.95,
   };
-  return checkRows(log, question).suspicious.map(({ reason, row }) => `${row + 1}: ${reason}`);
+  return checkRows(log, question).suspicious.map(({ reason, row }) => `${row + 1}: ${toText(reason)}`);
 }
 
 describe("a value that cannot be, or hardly", () => {

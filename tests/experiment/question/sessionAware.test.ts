@@ -9,6 +9,7 @@ import { sessionAware } from "../../../src/experiment/question/sessionAware";
 import { trustChecks, trustSentences } from "../../../src/experiment/trust/trustChecks";
 import type { CellValue } from "../../../src/workbook/book";
 import { logOf } from "../logs";
+import { toText, type Said } from "../../../src/experiment/language/said";
 
 const ask = (response: string, ...drivers: [string, "number" | "category"][]): Choice => ({
   response,
@@ -46,7 +47,7 @@ function rows(
 const put = (row: CellValue[], place: number, value: CellValue) => row.map((cell, j) => (j === place ? value : cell));
 const SHIFTED = [0.1, -0.08, 0.02, 0.09, -0.03, 0.16];
 const both = ask("Bend (in)", ["Humidity (%)", "number"], ["Speed (mph)", "number"]);
-const words = (sentences: readonly { text: string }[]) => sentences.map(({ text }) => text).join("\n");
+const words = (sentences: readonly { text: Said }[]) => sentences.map(({ text }) => toText(text)).join("\n");
 
 describe("sessions", () => {
   it("a humidity that each session has once: told plainly, not told with the session in mind", () => {

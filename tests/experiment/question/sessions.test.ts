@@ -5,6 +5,7 @@ import { answerSentences } from "../../../src/experiment/question/answer";
 import { sessionAware } from "../../../src/experiment/question/sessionAware";
 import { logOf } from "../logs";
 import { randomOf } from "../../../src/statistics/numeric/drawer";
+import { toText } from "../../../src/experiment/language/said";
 
 const question = {
   response: "Bend (mm)",
@@ -37,7 +38,7 @@ function days(headings: readonly [string, string] = ["Date", "Session"], seed = 
 }
 
 const texts = (log: ReturnType<typeof days>, choice: Parameters<typeof analyse>[1]) =>
-  answerSentences(analyse(log, choice)).map(({ text }) => text);
+  answerSentences(analyse(log, choice)).map(({ text }) => toText(text));
 
 describe("a session named by several columns", () => {
   const both = { ...question, scatter: { as: "random" as const, heading: "Date", also: ["Session"] } };
@@ -64,7 +65,11 @@ describe("a session named by several columns", () => {
         ...log.columns.slice(1),
       ],
     };
-    expect(analyse(holed, both).check.leftOut.map(({ reason }) => reason)).toEqual(["Date is blank"]);
+    expect(
+      analyse(holed, both)
+        .check.leftOut.map(({ reason }) => reason)
+        .map((one) => toText(one)),
+    ).toEqual(["Date is blank"]);
     const also = (heading: string) => ({
       ...both,
       scatter: { as: "random" as const, heading: "Date", also: [heading] },

@@ -9,6 +9,7 @@ import { completed } from "../../../src/experiment/language/completed";
 import { allOf, confidenceText, decimalsShowing, fixed, pText, roughP } from "../../../src/experiment/language/wording";
 import { randomOf } from "../../../src/statistics/numeric/drawer";
 import { logOf } from "../logs";
+import { toText } from "../../../src/experiment/language/said";
 
 const random = randomOf(12);
 const number = (heading: string) => ({ heading, as: "number" as const, degree: 1 });
@@ -38,7 +39,7 @@ const drivers = [number("Humidity (%)"), number("Cloth age")];
 describe("drivers that go together", () => {
   it("are not compared with the other alike, which no rows show; how much wider it makes the interval is said", () => {
     const analysis = analyse(pair(0.01), ask("Bend (mm)", drivers));
-    const said = answerSentences(analysis).map(({ text }) => text);
+    const said = answerSentences(analysis).map(({ text }) => toText(text));
     expect(said.join(" ")).not.toContain("alike, ten points more");
     const [widening] = widenings(analysis.regression);
     const own = said.find((text) => text.startsWith("Humidity and cloth age go together"));
@@ -46,7 +47,7 @@ describe("drivers that go together", () => {
     expect(own).toContain("more than 99.9 % of the variation of humidity goes with cloth age");
   });
   it("are compared as ever where rows show it", () => {
-    const said = answerSentences(analyse(pair(1), ask("Bend (mm)", drivers))).map(({ text }) => text);
+    const said = answerSentences(analyse(pair(1), ask("Bend (mm)", drivers))).map(({ text }) => toText(text));
     expect(said.some((text) => text.startsWith("With cloth age alike, ten points more humidity"))).toBe(true);
   });
   it("widen intervals as the fit of one on the others says", () => {
@@ -59,7 +60,7 @@ describe("drivers that go together", () => {
 describe("made or missed without exception", () => {
   const made = (rows: [string, number, string][], asked = [category("Cloth"), number("Speed (mph)")]) =>
     madeSentences(analyseMade(logOf([["Cloth", "Speed (mph)", "Made"], ...rows]), ask("Made", asked)))
-      .map(({ text }) => text)
+      .map(({ text }) => toText(text))
       .join("\n");
   const rows = Array.from({ length: 20 }, (_, i): [string, number, string] => [
     i % 2 ? "new" : "worn",
@@ -78,8 +79,8 @@ describe("figures and words", () => {
   it("say of a fit without a constant that its share is about 0", () => {
     const text = (constant: boolean) =>
       answerSentences(analyse(pair(1), ask("Bend (mm)", [number("Humidity (%)")], constant)))[1].text;
-    expect(text(false)).toContain("% of the variation of bend about 0 in these rows (without a constant");
-    expect(text(true)).not.toContain("about 0");
+    expect(toText(text(false))).toContain("% of the variation of bend about 0 in these rows (without a constant");
+    expect(toText(text(true))).not.toContain("about 0");
   });
   it("speak of one pair as of one, and of no certain interval", () => {
     const log = logOf([
@@ -89,12 +90,16 @@ describe("figures and words", () => {
     const said = comparisonSentences(
       compareLevels(log, { response: "Bend (mm)", among: "Table", drivers: [], confidence: 0.9999999 }),
     )
-      .map(({ text }) => text)
+      .map(({ text }) => toText(text))
       .join("\n");
     expect(said).toContain("hold for the one pair (studentised range");
     expect(said).toContain("99.99999 % interval");
     expect(said).not.toMatch(/\b100 % interval/);
-    expect([confidenceText(0.95), confidenceText(0.99999), confidenceText(0.999)]).toEqual(["95", "99.999", "99.9"]);
+    expect([toText(confidenceText(0.95)), toText(confidenceText(0.99999)), toText(confidenceText(0.999))]).toEqual([
+      "95",
+      "99.999",
+      "99.9",
+    ]);
     expect([allOf(1, "comparison"), allOf(3, "pair")]).toEqual(["the one comparison", "all 3 pairs at once"]);
   });
   it("show an end that is not 0 as not 0", () => {
@@ -104,13 +109,13 @@ describe("figures and words", () => {
       [0.1, 0.001, 0.4],
     ] as const) {
       const decimals = decimalsShowing(error, low, high);
-      expect(Number(fixed(Math.abs(high), decimals)) * Number(fixed(Math.abs(low), decimals))).toBeGreaterThan(0);
+      for (const end of [low, high]) expect(Number(toText(fixed(Math.abs(end), decimals)))).toBeGreaterThan(0);
     }
     expect(decimalsShowing(0.08, -0.3, 0)).toBe(decimalsShowing(0.08, -0.3, 0.2));
   });
   it("do not lead with a p that few degrees of freedom cannot know", () => {
-    expect(pText(1e-12, 2)).toMatch(/^p < 0.001 on 2 degrees of freedom/);
-    expect([pText(1e-12, 40), pText(0.02, 2), roughP(1e-12), roughP(0.02)]).toEqual([
+    expect(toText(pText(1e-12, 2))).toMatch(/^p < 0.001 on 2 degrees of freedom/);
+    expect([toText(pText(1e-12, 40)), toText(pText(0.02, 2)), toText(roughP(1e-12)), toText(roughP(0.02))]).toEqual([
       "p = 1e−12",
       "p = 0.02",
       "p < 0.001",

@@ -12,6 +12,7 @@ import {
   type Setup,
 } from "../../../src/experiment/setup/setup";
 import { changedRows, isSetupName, readSetup, setupSheet } from "../../../src/experiment/setup/setupSheet";
+import { toText } from "../../../src/experiment/language/said";
 import { givenSentence, setupLine } from "../../../src/experiment/setup/setupWords";
 import { layoutOfSetup } from "../../../src/experiment/layout/setupForm";
 import { laidShot } from "../../../src/experiment/layout/layoutCheck";
@@ -175,7 +176,7 @@ describe("the views", () => {
   });
 
   it("say in a line what it is, and how much of it nobody measured", () => {
-    expect(setupLine(DEFAULT_SETUP)).toBe(
+    expect(toText(setupLine(DEFAULT_SETUP))).toBe(
       "Table 100 in by 50 in, ball 2.25 in, obstacle 2 in, ruler to 0.0625 in, target 1 in.",
     );
     expect(givenSentence(DEFAULT_SETUP)).toContain("15 values of 15 are still the usual ones");

@@ -23,6 +23,7 @@ import { areasOf, filledBefore, staysBecause } from "../../../src/experiment/sho
 import type { BookSheet, CellValue } from "../../../src/workbook/book";
 import { serialOfIso } from "../../../src/workbook/cellText";
 import { FilePort } from "../../../src/workbook/file/filePort";
+import { toText } from "../../../src/experiment/language/said";
 
 const TODAY = serialOfIso("2026-04-02")!;
 const DAY = serialOfIso("2026-04-01")!;
@@ -376,7 +377,7 @@ describe("what is said", () => {
     expect((await now()).reach).toBeUndefined();
     await press(port, "Log", { session: "new", gap: 0.5 });
     const one = (await now()).reach!;
-    expect(answerLine(one)).not.toBe("");
+    expect(toText(answerLine(one))).not.toBe("");
     // Invented: bends of 0.7 in with a scatter of 0.13, by an even sequence.
     for (let i = 0; i < 24; i++) {
       const { shoot, rows } = await now();
@@ -390,11 +391,11 @@ describe("what is said", () => {
     const half = reach!.reach[0]!;
     expect(half.low!).toBeLessThan(0.7);
     expect(half.high!).toBeGreaterThan(0.7);
-    expect(answerLine(reach!)).toMatch(
+    expect(toText(answerLine(reach!))).toMatch(
       /^Half of the attempts bend 0\.\d+ in or more \(95 % interval 0\.\d+ to 0\.\d+ in\)\.$/,
     );
     expect(sessionCounts(shoot, reach!, "new")).toMatch(/^25 attempts in session new: \d+ got by, \d+ hit\.$/);
-    expect(proposedGap(shoot, rows, 1 / 32).sentences).toHaveLength(2);
+    expect(proposedGap(shoot, rows, 1 / 32).sentences.map((one) => toText(one))).toHaveLength(2);
   });
 
   it("reads lengths as rulers have them", () => {

@@ -12,6 +12,7 @@ import { beyondShooting, longestRun, neededAtStart, offered } from "../../../src
 import { DEFAULT_SHOT, MOST_AT_START } from "../../../src/experiment/shot/shotSettings";
 import { DEFAULT_SETUP } from "../../../src/experiment/setup/setup";
 import { CANNOT, constantEffects, measureFirst } from "../../../src/experiment/shot/whatToMeasure";
+import { toText } from "../../../src/experiment/language/said";
 
 const radius = DEFAULT_CONDITIONS.ballDiameter / 2;
 
@@ -85,9 +86,9 @@ it("says which constant the bend waits for, and what no measuring helps against"
   const effects = constantEffects(DEFAULT_SHOT, DEFAULT_SETUP);
   const spans = effects.map(({ low, high }) => high - low);
   expect(spans).toEqual([...spans].sort((a, b) => b - a));
-  expect(measureFirst(effects, "us")).toMatch(
+  expect(toText(measureFirst(effects, "us"))).toMatch(
     /^Measure first [a-z ]+: over its range the bend goes from −?[\d.]+ in to /,
   );
-  expect(measureFirst([], "us")).toContain("taken as known");
+  expect(toText(measureFirst([], "us"))).toContain("taken as known");
   expect(CANNOT.join(" ")).toMatch(/humidity.*2\.5 m\/s/i);
 });

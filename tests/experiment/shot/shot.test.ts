@@ -41,6 +41,7 @@ import {
   oneChange,
   shotWarnings,
 } from "../../../src/experiment/shot/shotWords";
+import { toText, joinTexts } from "../../../src/experiment/language/said";
 
 const INCH = 0.0254;
 const RADIUS = DEFAULT_CONDITIONS.ballDiameter / 2;
@@ -214,19 +215,21 @@ describe("where the shot is set", () => {
   it("says what happens before the cushion", () => {
     const said = (shot: ShotSettings) =>
       beforeSentence(shot, computeShot(shot, DEFAULT_CONDITIONS), DEFAULT_CONDITIONS);
-    expect(said(at("cushion"))).toBe("");
-    expect(said(at("spot"))).toMatch(
+    expect(toText(said(at("cushion")))).toBe("");
+    expect(toText(said(at("spot")))).toMatch(
       /^It is at the cushion after 0\.\d+ s with 4\.\d+ mph, angle 20°, roll 1, side 0\.$/,
     );
-    expect(said(at("stroke"))).toMatch(
+    expect(toText(said(at("stroke")))).toMatch(
       /^The cue ball leaves the tip at .* mph and hits the object ball at .* mph\. The object ball leaves its spot at .* mph, without throw\. It is at the cushion/,
     );
-    expect(said(at("stroke", { cut: 0.4 }))).toMatch(/thrown [\d.]+° to [+−]x of the line of centres/);
+    expect(toText(said(at("stroke", { cut: 0.4 })))).toMatch(/thrown [\d.]+° to [+−]x of the line of centres/);
   });
 
   it("warns of balls off the table, of a miscue and of a ball that never gets to the cushion", () => {
     const warned = (shot: ShotSettings) =>
-      shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layoutOf(shot), DEFAULT_CONDITIONS).join(" ");
+      toText(
+        joinTexts(shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layoutOf(shot), DEFAULT_CONDITIONS), " "),
+      );
     expect(warned(at("spot", { roll: 0 }))).toBe("");
     expect(warned(at("spot", { along: 3 * INCH, angle: 0.6, spotDistance: 1 }))).toContain(
       "The object ball's spot is off the table",
@@ -236,7 +239,7 @@ describe("where the shot is set", () => {
     const short = at("spot", { speed: 0.23, roll: 0, spotDistance: 1.1 });
     expect(warned(short)).toContain("The object ball never reaches the cushion");
     expect(
-      bendSentence(computeShot(short, DEFAULT_CONDITIONS), bendRange(short, [DEFAULT_CONDITIONS]), "us"),
+      toText(bendSentence(computeShot(short, DEFAULT_CONDITIONS), bendRange(short, [DEFAULT_CONDITIONS]), "us")),
     ).toContain("never reaches the cushion");
     expect(layoutOf(short).path).toEqual([]);
     expect(warned(at("stroke", { cueSpeed: 0.3, cueRun: 2, tipUp: -0.5 }))).toMatch(
@@ -297,10 +300,10 @@ describe("where the shot is set", () => {
     const shot = shotOf({ across: (50 - 2.25) * INCH, angle: 0, roll: 0, along: 49 * INCH });
     // Straight across from 49 in; the side pocket is at 50 in.
     expect(layoutOf(shot).marked!.offPocket / INCH).toBeCloseTo(-1, 9);
-    expect(arrivalSentence(shot, layoutOf(shot))).toBe(
+    expect(toText(arrivalSentence(shot, layoutOf(shot)))).toBe(
       "At the rail opposite, its centre is 1 in to the left of the centre of the nearest pocket on the rail opposite, as drawn. Its line goes into the far side pocket, with 0.375 in to the nearer jaw.",
     );
-    expect(arrivalSentence(shotOf({ across: 45 * INCH }), layoutOf(shotOf({ across: 45 * INCH })))).toMatch(
+    expect(toText(arrivalSentence(shotOf({ across: 45 * INCH }), layoutOf(shotOf({ across: 45 * INCH }))))).toMatch(
       /^On the line across, 2\.75 in before/,
     );
   });
@@ -327,11 +330,11 @@ describe("the band", () => {
     const { low, high } = bendRange(DEFAULT_SHOT, constantSets(certain));
     expect(low).toBe(high);
     expect(pathBand(DEFAULT_SHOT, constantSets(certain))).toEqual([]);
-    expect(bandSentence(certain)).toMatch(/^No band: the set-up gives no range\./);
+    expect(toText(bandSentence(certain))).toMatch(/^No band: the set-up gives no range\./);
   });
 
   it("says what it holds: every constant with a range, the ball's and the nose's among them", () => {
-    expect(bandSentence(DEFAULT_SHOT)).toBe(
+    expect(toText(bandSentence(DEFAULT_SHOT))).toBe(
       "In the band, each over its range in the set-up and together: slip friction 0.15 to 0.25, nose friction 0.1 to 0.2, restitution 0.75 to 0.98, nose height 0.625 to 0.645, roll friction 0.005 to 0.015, ball diameter 2.245 in to 2.255 in and ball mass 5.499 oz to 6 oz. Side friction is taken as exact.",
     );
     const nose = { low: 0.6, value: 0.635, high: 0.67 };
@@ -443,7 +446,7 @@ describe("words", () => {
   const say = (shot: ShotSettings) => {
     const computed = computeShot(shot, DEFAULT_CONDITIONS);
     return {
-      warnings: shotWarnings(shot, computed, layoutOf(shot), DEFAULT_CONDITIONS).join(" "),
+      warnings: toText(joinTexts(shotWarnings(shot, computed, layoutOf(shot), DEFAULT_CONDITIONS), " ")),
       bend: bendSentence(computed, bendRange(shot, [DEFAULT_CONDITIONS]), shot.units),
     };
   };
@@ -452,7 +455,7 @@ describe("words", () => {
     expect(say(DEFAULT_SHOT).warnings).toBe("");
     expect(say(shotOf({ speed: 4 })).warnings).toContain("faster than 2.5 m/s");
     expect(say(shotOf({ speed: 0.25 })).warnings).toContain("stops before it reaches the line");
-    expect(say(shotOf({ speed: 0.25 })).bend).toContain("never reaches the line");
+    expect(toText(say(shotOf({ speed: 0.25 })).bend)).toContain("never reaches the line");
     expect(say(shotOf({ along: 2.4 })).warnings).toContain("side rail");
     expect(say(shotOf({ roll: 1, side: 1.2 })).warnings).toContain("Nobody can shoot this");
     expect(say(shotOf({ origin: "spot", roll: 0.2, side: 0.1 })).warnings).toContain(
@@ -462,16 +465,16 @@ describe("words", () => {
   });
 
   it("give the bend its way and its unit", () => {
-    expect(say(DEFAULT_SHOT).bend).toBe("Bends 1.093 in long.");
-    expect(say(shotOf({ units: "si" })).bend).toBe("Bends 27.8 mm long.");
-    expect(say(shotOf({ angle: 0, roll: 0 })).bend).toBe("Bends 0.000 in neither short nor long.");
+    expect(toText(say(DEFAULT_SHOT).bend)).toBe("Bends 1.093 in long.");
+    expect(toText(say(shotOf({ units: "si" })).bend)).toBe("Bends 27.8 mm long.");
+    expect(toText(say(shotOf({ angle: 0, roll: 0 })).bend)).toBe("Bends 0.000 in neither short nor long.");
   });
 
   it("say what is cleared and the one change", () => {
-    expect(clearanceSentence(DEFAULT_SHOT, layoutOf(DEFAULT_SHOT))).toMatch(
+    expect(toText(clearanceSentence(DEFAULT_SHOT, layoutOf(DEFAULT_SHOT)))).toMatch(
       /^With a gap of 0\.250 in it clears the obstacle by 0\.21\d in\. The least gap .* is 0\.032 in\.$/,
     );
-    expect(clearanceSentence(shotOf({ gap: 0 }), layoutOf(shotOf({ gap: 0 })))).toContain("hits the obstacle");
+    expect(toText(clearanceSentence(shotOf({ gap: 0 }), layoutOf(shotOf({ gap: 0 }))))).toContain("hits the obstacle");
     const rows = changeRows(
       sensitivities(DEFAULT_SHOT, DEFAULT_CONDITIONS),
       bendOfShot(DEFAULT_SHOT, DEFAULT_CONDITIONS),
@@ -481,7 +484,7 @@ describe("words", () => {
       rows.map(({ change }) => Math.abs(change)).sort((a, b) => b - a),
     );
     const steps = sensitivities(DEFAULT_SHOT, DEFAULT_CONDITIONS);
-    expect(oneChange(steps, bendOfShot(DEFAULT_SHOT, DEFAULT_CONDITIONS), "us")).toMatch(
+    expect(toText(oneChange(steps, bendOfShot(DEFAULT_SHOT, DEFAULT_CONDITIONS), "us"))).toMatch(
       /^The one change that bends it most: (more|less) \w+, about 0\.\d+ in for [\d.]+/,
     );
   });

@@ -11,6 +11,7 @@ import { FilePort } from "../../../src/workbook/file/filePort";
 import { createEngine } from "../../../src/workbook/embedded/engine";
 import { EmbeddedPort } from "../../../src/workbook/embedded/embeddedPort";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
+import { toText } from "../../../src/experiment/language/said";
 
 /**
  * The steps of a log with these gaps, bends as the sheet would compute them.
@@ -36,7 +37,7 @@ function stepsOf(
 
 describe("a gap as it was read", () => {
   it("is shown as it was typed, to the ruler's own division", () => {
-    expect(stepsOf([5 / 32, 3 / 64, 0.3, 1 / 3, 1 + 1 / 16]).bends).toEqual([
+    expect(stepsOf([5 / 32, 3 / 64, 0.3, 1 / 3, 1 + 1 / 16]).bends.map((one) => toText(one))).toEqual([
       "Row 2: gap 5/32 in, bend 0.96875 in",
       "Row 3: gap 3/64 in, bend 1.0781 in",
       "Row 4: gap 0.3 in, bend 0.825 in",
@@ -48,15 +49,17 @@ describe("a gap as it was read", () => {
   it("that cannot be is pointed out by its cell and not averaged", () => {
     const sane = [5 / 16, 1 / 4, 5 / 16, 3 / 8, 1 / 4];
     const { shots, doubts, answer } = stepsOf([...sane, -1 / 8, 2, 45]);
-    expect(doubts.map(({ address, text }) => `${address}: ${text}`)).toEqual([
+    expect(doubts.map(({ address, text }) => `${address}: ${toText(text)}`)).toEqual([
       "C7: -1/8 in is past the near mark, a bend of more than a ball's radius. That is rare; it counts.",
       "C8: 2 in is more than a ball's radius: a straight ball passes there without touching, so it asks for no bend.",
       "C9: 45 in is more than a ball's diameter. Is a point missing, or another unit meant?",
     ]);
     expect(shots).toBe(6);
     // The mean of 1.125 less 5/16, 1/4, 5/16, 3/8, 1/4 and -1/8, by hand.
-    expect(answer).toContain(`Over 6 shots the bend was ${(1.125 - (1.5 - 0.125) / 6).toFixed(3)} in on average`);
-    expect(answer).toContain("2 shots with a gap that cannot be are not in it.");
+    expect(toText(answer!)).toContain(
+      `Over 6 shots the bend was ${(1.125 - (1.5 - 0.125) / 6).toFixed(3)} in on average`,
+    );
+    expect(toText(answer!)).toContain("2 shots with a gap that cannot be are not in it.");
   });
 
   it("that became a date is said with what to type", () => {
@@ -67,7 +70,7 @@ describe("a gap as it was read", () => {
       2: "mmm-yy",
       3: "d-mmm",
     });
-    expect(doubts.map(({ address, text }) => `${address}: ${text}`)).toEqual([
+    expect(doubts.map(({ address, text }) => `${address}: ${toText(text)}`)).toEqual([
       "C2: the date 2026-05-16, which 5/16 is turned into: type 0 5/16 or =5/16 there.",
       "C3: the date 2026-01-08, which 1/8 is turned into: type 0 1/8 or =1/8 there.",
       "C4: the date 1932-03-01, which 3/32 is turned into: type 0 3/32 or =3/32 there.",
@@ -95,7 +98,7 @@ describe("the first answer", () => {
     );
     const found =
       /^Over 12 shots of 3 sessions the bend was ([\d.]+) in on average; the true average lies between ([\d.]+) and ([\d.]+) in with 95 % confidence, if these sessions are like those to come\. Shots of one session are not separate evidence/.exec(
-        answer!,
+        toText(answer!),
       )!;
     expect(Number(found[1])).toBeCloseTo(mean, 2);
     expect(Number(found[2])).toBeCloseTo(mean - half, 2);
@@ -115,7 +118,7 @@ describe("the first answer", () => {
     const plain =
       1.97 * Math.sqrt(bends.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (bends.length - 1) / bends.length);
     const [, low, high] = /^Over 239 shots of 12 sessions .* between ([\d.]+) and ([\d.]+) in/
-      .exec(answer!)!
+      .exec(toText(answer!))!
       .map(Number);
     expect((high - low) / 2).toBeGreaterThan(2 * plain);
   });
@@ -128,15 +131,15 @@ describe("the first answer", () => {
       0.5 + 0.1 * (Math.floor(i / 6) % 3) + 0.01 * (i % 5),
     ]);
     const log = logOf([["Date", "Session", "Reader", "Bend (in)"], ...rows]);
-    expect(firstSteps(log).answer).toContain("Over 24 shots of 4 sessions the bend was");
-    expect(firstSteps(log, ["Date"]).answer).toContain("Over 24 shots of 2 dates the bend was");
-    expect(firstSteps(log, ["Reader"]).answer).toContain("Over 24 shots of 2 readers the bend was");
+    expect(toText(firstSteps(log).answer!)).toContain("Over 24 shots of 4 sessions the bend was");
+    expect(toText(firstSteps(log, ["Date"]).answer!)).toContain("Over 24 shots of 2 dates the bend was");
+    expect(toText(firstSteps(log, ["Reader"]).answer!)).toContain("Over 24 shots of 2 readers the bend was");
     // What is not on the sheet any more is noticed anew.
-    expect(firstSteps(log, ["Evening"]).answer).toContain("24 shots of 4 sessions");
+    expect(toText(firstSteps(log, ["Evening"]).answer!)).toContain("24 shots of 4 sessions");
   });
 
   it("says when no sessions are told apart", () =>
-    expect(stepsOf([0.2, 0.3, 0.25, 0.3, 0.2]).answer).toContain("No sessions are told apart"));
+    expect(toText(stepsOf([0.2, 0.3, 0.25, 0.3, 0.2]).answer!)).toContain("No sessions are told apart"));
 });
 
 describe("a first log", () => {
@@ -163,9 +166,9 @@ describe("a first log", () => {
         for (let i = 0; i < 5; i++) engine.live.setCell(name, 1 + i, 8, gap + i / 100);
         const found = await steps();
         expect(found.shots).toBe(5);
-        expect(found.bends[0]).toBe(`Row 2: ${words}`);
+        expect(toText(found.bends[0])).toBe(`Row 2: ${words}`);
         expect(found.next?.address).toBe("I7");
-        expect(found.answer).toMatch(/^Over 5 shots the bend was /);
+        expect(toText(found.answer!)).toMatch(/^Over 5 shots the bend was /);
         expect((await port.read(name)).values[1][10]).toBeCloseTo(bend, 12);
       } finally {
         engine.dispose();

@@ -16,6 +16,7 @@ import { pickRows } from "../../../src/statistics/fit/pickRows";
 import { regress } from "../../../src/statistics/fit/regression";
 import type { CellValue } from "../../../src/workbook/book";
 import { logOf } from "../logs";
+import { toText, joinTexts } from "../../../src/experiment/language/said";
 
 const driver = (heading: string, as: "number" | "category" = "number") => ({ heading, as, degree: 1 });
 const plain = { joint: [], constant: true, confidence: 0.95 };
@@ -52,7 +53,7 @@ const changed = completed(
     }),
   ),
 );
-const indexOf = (part: string) => changed.effects.findIndex(({ name }) => name.includes(part));
+const indexOf = (part: string) => changed.effects.findIndex(({ name }) => toText(name).includes(part));
 const row = (change: string) => changed.rows.find((one) => one.change === change)!;
 
 describe("what each choice changed", () => {
@@ -78,11 +79,12 @@ describe("what each choice changed", () => {
   });
 
   it("compares three levels pair by pair, and gives the same effect as the fit itself", () => {
-    expect(changed.effects.filter(({ heading }) => heading === "Cloth").map(({ name }) => name)).toEqual([
-      'Cloth "worn" in place of "new"',
-      'Cloth "old" in place of "new"',
-      'Cloth "old" in place of "worn"',
-    ]);
+    expect(
+      changed.effects
+        .filter(({ heading }) => heading === "Cloth")
+        .map(({ name }) => name)
+        .map((one) => toText(one)),
+    ).toEqual(['Cloth "worn" in place of "new"', 'Cloth "old" in place of "new"', 'Cloth "old" in place of "worn"']);
     const robust = analyse(log(), {
       ...plain,
       response: "Bend (in)",
@@ -99,12 +101,12 @@ describe("what each choice changed", () => {
   });
 
   it("says that speed holds, and does not say more of humidity than its intervals do", () => {
-    expect(changedSentences(changed, indexOf("speed"))[0]).toMatch(
+    expect(toText(changedSentences(changed, indexOf("speed"))[0])).toMatch(
       /^1 mph more speed: with every other choice the interval stays on the same side of 0\. That there is an effect does not hang on these choices/,
     );
     const ways = changed.rows.slice(1).map(({ effects }) => effects[indexOf("humidity")]);
     expect(ways.some((found) => found && found.low! < 0 && found.high! > 0)).toBe(true);
-    expect(changedSentences(changed, indexOf("humidity"))[0]).not.toContain("stays on the same side");
+    expect(toText(changedSentences(changed, indexOf("humidity"))[0])).not.toContain("stays on the same side");
   });
 
   const given = (...effects: [number, number][]): ChangedChoices => ({
@@ -123,7 +125,7 @@ describe("what each choice changed", () => {
     ["is found only by choosing", given([-1, 2], [1, 3]), "take it as a question for new shots, not as an answer"],
     ["stays open", given([-1, 2], [-1, 3]), "none of the other choices tells the direction either"],
   ])("an answer that %s is said to", (_, given, words) => {
-    expect(changedSentences(given, 0).join(" ")).toContain(words);
+    expect(toText(joinTexts(changedSentences(given, 0), " "))).toContain(words);
   });
 
   it("says why a choice has no answer in place of leaving it out", () => {
@@ -197,7 +199,7 @@ describe("sessions that allow no interval", () => {
       expect(effects[cloth]).toMatchObject({ low: null, high: null });
     // Speed changes within sessions, so it keeps its interval throughout.
     for (const { effects } of alone) expect(effects[cloth + 1]!.low).not.toBeNull();
-    expect(changedSentences(found, cloth)[0]).toContain("gives no interval");
+    expect(toText(changedSentences(found, cloth)[0])).toContain("gives no interval");
     const made = completed(changedMade(leadingMade(analyseMade(logOf(rows), { ...plain, response: "Made", drivers }))));
     const own = made.rows.find(({ change }) => change === "Every shot on its own")!;
     expect([made.rows[0]!.effects[0]!.low, own.effects[0]!.low]).toEqual([null, null]);

@@ -17,6 +17,7 @@ import { trustChecks, trustSentences } from "../../../src/experiment/trust/trust
 import { trustAnswer } from "../../../src/experiment/trust/trustWords";
 import { collinearity } from "../../../src/statistics/checks/collinearity";
 import { logOf } from "../logs";
+import { toText, joinTexts } from "../../../src/experiment/language/said";
 
 const driver = (heading: string, as: "number" | "category" = "number") => ({ heading, as, degree: 1 });
 const choice = {
@@ -58,11 +59,13 @@ describe("the checks", () => {
   it("find nothing in sound rows, and say that this proves nothing where it could be misread", () => {
     const found = remarks(shots());
     expect(found["Do all shots scatter alike?"]).toMatchObject({ standing: "good" });
-    expect(found["Do all shots scatter alike?"].means).toContain("does not show that the scatter is alike");
+    expect(toText(found["Do all shots scatter alike?"].means)).toContain("does not show that the scatter is alike");
     expect(found["Does the fit miss something?"].standing).toBe("untold");
-    expect(found["Do drivers go along with each other?"].found[0]).toMatch(/^Hardly: most of all/);
-    expect(found["Does it hang on single rows?"].found[0]).toMatch(/^No: the row that pulls hardest is row \d+/);
-    expect(found["How well does it predict?"].found[0]).toMatch(
+    expect(toText(found["Do drivers go along with each other?"].found[0])).toMatch(/^Hardly: most of all/);
+    expect(toText(found["Does it hang on single rows?"].found[0])).toMatch(
+      /^No: the row that pulls hardest is row \d+/,
+    );
+    expect(toText(found["How well does it predict?"].found[0])).toMatch(
       /^A shot predicted from all others is off by 0\.0\d+ in \(root mean square over 60 shots\), which takes up \d+ % of the variation\.$/,
     );
   });
@@ -70,14 +73,16 @@ describe("the checks", () => {
   it("find scatter that goes with the cloth, drivers that go along, and a row far off", () => {
     const uneven = remarks(shots((row) => (row.bend += row.cloth === "new" ? 0.4 * row.noise : 0)));
     expect(uneven["Do all shots scatter alike?"]).toMatchObject({ standing: "look" });
-    expect(uneven["Do all shots scatter alike?"].found.join(" ")).toContain("Consistency differs by cloth");
+    expect(toText(joinTexts(uneven["Do all shots scatter alike?"].found, " "))).toContain(
+      "Consistency differs by cloth",
+    );
     expect(uneven["Do all shots scatter alike?"].mend).toContain("Choose a question");
     const along = remarks(shots((row) => (row.humidity = 10 * row.speed + row.noise)));
-    expect(along["Do drivers go along with each other?"].found[0]).toMatch(
+    expect(toText(along["Do drivers go along with each other?"].found[0])).toMatch(
       /^99\.\d % of the variation of speed goes with the other drivers; its interval is \d+ times as wide/,
     );
     const far = remarks(shots((row, index) => (row.bend += index === 20 ? 2 : 0)));
-    expect(far["Does it hang on single rows?"].found.join(" ")).toMatch(
+    expect(toText(joinTexts(far["Does it hang on single rows?"].found, " "))).toMatch(
       /Bend of row 22 is \d+ standard errors above the fit/,
     );
   });
@@ -87,16 +92,16 @@ describe("the checks", () => {
       "Do all shots scatter alike?"
     ];
     expect(standing).toBe("look");
-    expect(found.join("\n")).toMatch(
+    expect(toText(joinTexts(found, "\n"))).toMatch(
       /Consistency differs by speed \(p = [\de.−]+, test of Brown and Forsythe, 1974\): 0\.0\d+ in at 6 to 8\.1 mph, 0\.0\d+ in at 8\.2 to 9\.8 mph and 0\.[23]\d* in at 9\.9 to 11\.9 mph, as standard deviations about the fit\.$/m,
     );
-    expect(found.join("\n")).toMatch(
+    expect(toText(joinTexts(found, "\n"))).toMatch(
       /No sign that consistency differs by humidity \(p = .*\): 0\.\d+ in at 41 to 46 %, /,
     );
     const sound = analyse(shots(), choice);
     expect(
       trustSentences(sound, trustChecks(sound))
-        .map(({ text }) => text)
+        .map(({ text }) => toText(text))
         .join("\n"),
     ).toMatch(/No sign that consistency differs by speed .*: 0\.0\d+ in at 6 to 8\.1 mph, /);
   });
@@ -107,7 +112,7 @@ describe("the checks", () => {
       choice,
     );
     const said = trustSentences(still, trustChecks(still))
-      .map(({ text }) => text)
+      .map(({ text }) => toText(text))
       .join("\n");
     expect(said).toMatch(
       /onsistency differs by humidity \(p = .*, test of Brown and Forsythe, 1974, all shots of one session taken together\): /,
@@ -120,7 +125,7 @@ describe("the checks", () => {
     const speeds = [5, 5, 5, 5, 5, 5, 5, 5, 9];
     const log = logOf([["Speed (mph)", "Bend (in)"], ...speeds.map((speed, i) => [speed, 0.5 + ((7 * i) % 5) / 50])]);
     const analysis = analyse(log, { ...choice, drivers: [driver("Speed (mph)")] });
-    expect(trustSentences(analysis, trustChecks(analysis)).map(({ text }) => text)).toContain(
+    expect(trustSentences(analysis, trustChecks(analysis)).map(({ text }) => toText(text))).toContain(
       "Whether consistency differs by speed cannot be told: its 9 rows cut into 2 parts leave a single row in one of them, and 3 are needed.",
     );
   });
@@ -131,7 +136,7 @@ describe("the checks", () => {
       ...Array.from({ length: 12 }, (_, i) => [1000 + i / 100, 0.5 + ((7 * i) % 5) / 50]),
     ]);
     const analysis = analyse(log, { ...choice, drivers: [driver("Speed (mph)")] });
-    expect(consistencySentence(consistencyByDriver(analysis)[0], analysis).text).toMatch(
+    expect(toText(consistencySentence(consistencyByDriver(analysis)[0], analysis).text)).toMatch(
       / in at 1000 to 1000\.03 mph, .* in at 1000\.04 to 1000\.07 mph and .* in at 1000\.08 to 1000\.11 mph/,
     );
   });
@@ -189,12 +194,12 @@ describe("drawn anew", () => {
 
   it("agrees with the answer where its assumptions hold, and says how it was drawn", () => {
     const drawn = completed(bootstrapSteps({ question, draws: 2000, seed: 3 }));
-    const said = bootstrapSentences(regression, drawn, { seed: 3 }).map(({ text }) => text);
+    const said = bootstrapSentences(regression, drawn, { seed: 3 }).map(({ text }) => toText(text));
     expect(said[0]).toContain("2,000 draws of 60 single rows with replacement (seed 3)");
     expect(said.join(" ")).toMatch(/The draws (agree with the intervals|do not agree with every interval)/);
     const mixed = completed(permutationSteps({ question, driver: 1, draws: 999, seed: 3 }));
     const spoken = permutationSentences(regression, mixed, { driver: 1, seed: 3 })
-      .map(({ text }) => text)
+      .map(({ text }) => toText(text))
       .join(" ");
     expect(spoken).toContain("999 times (seed 3");
     expect(spoken).toContain("agrees with the answer's p = ");
@@ -207,7 +212,7 @@ describe("drawn anew", () => {
       terms: drawn.terms.map((term, index) => (index === 1 ? { ...term, low: -1, high: 1 } : term)),
     };
     const said = bootstrapSentences(regression, wrong, { seed: 3 })
-      .map(({ text }) => text)
+      .map(({ text }) => toText(text))
       .join(" ");
     expect(said).toContain("Speed (mph): ");
     expect(said).toContain("one of the two holds 0 and the other does not");
@@ -224,7 +229,7 @@ describe("drawn anew", () => {
     const drawn = completed(bootstrapSteps({ question: still.regression.question, draws: 200, seed: 1, by }));
     expect(
       bootstrapSentences(still.regression, drawn, { seed: 1, by })
-        .map(({ text }) => text)
+        .map(({ text }) => toText(text))
         .join(" "),
     ).toMatch(/draws of 6 whole sessions.*With 6 sessions only/);
     expect(() =>
@@ -255,7 +260,7 @@ describe("the checks of what makes a shot", () => {
     ]);
     expect(found["Does the curve fit?"].standing).toBe("good");
     expect(found["Are there enough shots?"].standing).toBe("good");
-    expect(found["How well does it predict?"].found[0]).toMatch(
+    expect(toText(found["How well does it predict?"].found[0])).toMatch(
       /^Predicted with a tenth of the shots at a time \(seed 1\) left out, 200 shots are missed by 0\.1\d+ \(mean square\); the others' overall rate alone misses by 0\.2\d+\. The drivers take up \d+ % of that\.$/,
     );
   });
@@ -263,15 +268,15 @@ describe("the checks of what makes a shot", () => {
   it("find a rate that is highest in the middle, and drivers that do not help", () => {
     const bent = said((speed) => (speed > 8 && speed < 10 ? 0.95 : 0.05));
     expect(bent["How well does it predict?"].standing).toBe("look");
-    expect(bent["How well does it predict?"].found[0]).toContain("do not help to predict");
+    expect(toText(bent["How well does it predict?"].found[0])).toContain("do not help to predict");
     const slanted = said((speed) => (speed < 7 ? 0 : speed < 8 ? 0.9 : speed < 11 ? 0.1 : 0.95), 400);
     expect(slanted["Does the curve fit?"].standing).toBe("look");
-    expect(slanted["Does the curve fit?"].found[0]).toMatch(/^Where [\d.]+ % was fitted, \d+ of 80 were made/);
+    expect(toText(slanted["Does the curve fit?"].found[0])).toMatch(/^Where [\d.]+ % was fitted, \d+ of 80 were made/);
   });
 
   it("say that few misses are few, and that separated shots are", () => {
     expect(said(() => 0.99, 60)["Are there enough shots?"]).toMatchObject({ standing: "look" });
     const parted = said((speed) => (speed > 9 ? 1 : 0), 40)["Are there enough shots?"];
-    expect(parted.found.join(" ")).toContain("tells made from missed without exception");
+    expect(toText(joinTexts(parted.found, " "))).toContain("tells made from missed without exception");
   });
 });

@@ -18,6 +18,7 @@ import { videoByline, videoReasons } from "../../../src/experiment/video/videoWo
 import { DEFAULT_SETUP } from "../../../src/experiment/setup/setup";
 import { filmRow, headingsOnly, filmedCells } from "../../../src/experiment/video/videoRow";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
+import { toText, joinTexts } from "../../../src/experiment/language/said";
 
 const SHOT: TrackedShot = {
   bend: 0.5,
@@ -45,14 +46,16 @@ describe("frame times", () => {
     // Times are rounded to a millisecond, 16 or 17 of them a step, and the rate is not.
     expect(found.rate).toBeCloseTo(60, 0);
     expect([found.varies, found.gaps.length]).toEqual([false, 0]);
-    expect(frameSentences(found, true).join(" ")).toMatch(/30 frames, the whole film, .*No frame is missing/);
+    expect(toText(joinTexts(frameSentences(found, true), " "))).toMatch(
+      /30 frames, the whole film, .*No frame is missing/,
+    );
   });
   it("tells rates that vary from frames that are missing", () => {
     const varied = frameTimes([0, 0.03, 0.07, 0.1, 0.14, 0.17])!;
     expect([varied.varies, varied.gaps.length]).toEqual([true, 0]);
     const broken = frameTimes([0, 0.033, 0.067, 0.1, 0.5, 0.533])!;
     expect([broken.varies, broken.gaps]).toEqual([false, [{ from: 0.1, to: 0.5 }]]);
-    expect(frameSentences(broken, false).join(" ")).toContain("the first at 0.10 s");
+    expect(toText(joinTexts(frameSentences(broken, false), " "))).toContain("the first at 0.10 s");
     expect(frameTimes([0, 1])).toBeUndefined();
   });
 });
@@ -94,10 +97,14 @@ describe("a film's clock", () => {
     expect(filmedShot(some, 0.95).shot!.speedAfterCushion).toBeCloseTo(plain.speedAfterCushion, 3);
   });
   it("is said, a wrong rate of the file as well", () => {
-    expect(clockSentence(filmOf({}))).toMatch(/^Times are the file's own\./);
-    expect(clockSentence(filmOf({ filmedAt: 240, seenRate: 30 }))).toMatch(/240 frames a second.* 8 times slower/);
-    expect(clockSentence(filmOf({ filmedAt: 60, seenRate: 59.94 }))).toMatch(/agree with the rate that is stated/);
-    expect(clockSentence(filmOf({ filmedAt: 25, seenRate: 50 }))).toMatch(/plays 2 times faster/);
+    expect(toText(clockSentence(filmOf({})))).toMatch(/^Times are the file's own\./);
+    expect(toText(clockSentence(filmOf({ filmedAt: 240, seenRate: 30 })))).toMatch(
+      /240 frames a second.* 8 times slower/,
+    );
+    expect(toText(clockSentence(filmOf({ filmedAt: 60, seenRate: 59.94 })))).toMatch(
+      /agree with the rate that is stated/,
+    );
+    expect(toText(clockSentence(filmOf({ filmedAt: 25, seenRate: 50 })))).toMatch(/plays 2 times faster/);
   });
 });
 
@@ -115,10 +122,10 @@ describe("the sizes", () => {
     const form = filmOf({ check });
     const { checked } = filmedShot(form, 0.95);
     expect(checked! / 0.0254).toBeCloseTo(25, 9);
-    expect(checkSentence({ ...form, checkLength: 24 * 0.0254 }, checked)).toMatch(
+    expect(toText(checkSentence({ ...form, checkLength: 24 * 0.0254 }, checked))).toMatch(
       /^The check length of 24 in reads 25 in: there the map is off by 4\.2 %\. That is much/,
     );
-    expect(checkSentence({ ...form, units: "si" }, undefined)).toMatch(/^Nothing checks the map yet/);
+    expect(toText(checkSentence({ ...form, units: "si" }, undefined))).toMatch(/^Nothing checks the map yet/);
   });
 });
 
@@ -128,13 +135,15 @@ describe("the corners", () => {
     expect(exact.cornersPart).toBe(0);
     expect(clicked.standardError).toBeCloseTo(Math.hypot(exact.standardError, clicked.cornersPart), 3);
     expect(clicked.bend).toBeCloseTo(exact.bend, 3);
-    expect(videoReasons(clicked, filmOf({ cornerError: 3 })).join(" ")).toMatch(/marked within 3 pixels each way/);
-    expect(videoReasons(exact, filmOf({ cornerError: 0 })).join(" ")).toMatch(/taken as exact/);
+    expect(toText(joinTexts(videoReasons(clicked, filmOf({ cornerError: 3 })), " "))).toMatch(
+      /marked within 3 pixels each way/,
+    );
+    expect(toText(joinTexts(videoReasons(exact, filmOf({ cornerError: 0 })), " "))).toMatch(/taken as exact/);
   });
   it("follow the confidence that is asked for", () => {
     const [usual, sure] = [0.95, 0.99].map((confidence) => filmedShot(filmOf({}), confidence).shot!);
     expect(sure.high - sure.low).toBeGreaterThan(usual.high - usual.low);
-    expect(videoByline(sure, FORM, 0.99)).toMatch(/^99 % interval/);
+    expect(toText(videoByline(sure, FORM, 0.99))).toMatch(/^99 % interval/);
   });
 });
 
