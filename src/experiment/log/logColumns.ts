@@ -142,12 +142,16 @@ function unreadWords(
 
 /** A column is what at least three quarters of its filled, usable cells are; a column of mixed things is a category. */
 function kindOf(readings: readonly Reading[]): LogColumn["kind"] {
-  const count = { number: 0, date: 0, word: 0, blank: 0, unusable: 0 };
-  for (const { kind } of readings) count[kind]++;
-  const usable = count.number + count.date + count.word;
+  let [numbers, dates, words] = [0, 0, 0];
+  for (const { kind } of readings) {
+    if (kind === "number") numbers++;
+    else if (kind === "date") dates++;
+    else if (kind === "word") words++;
+  }
+  const usable = numbers + dates + words;
   if (usable === 0) return "empty";
-  if (count.date * 4 >= usable * 3) return "date";
-  return count.number * 4 >= usable * 3 ? "number" : "category";
+  if (dates * 4 >= usable * 3) return "date";
+  return numbers * 4 >= usable * 3 ? "number" : "category";
 }
 
 /**

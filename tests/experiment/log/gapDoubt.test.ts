@@ -1,5 +1,6 @@
 /** What is odd about a gap: at its limits, to the last digit, and on either side of them. */
 import { describe, expect, it } from "vitest";
+import { toText } from "../../../src/experiment/language/said";
 import { parseHeading } from "../../../src/experiment/log/header";
 import { gapDoubt } from "../../../src/experiment/log/gapDoubt";
 import type { Reading } from "../../../src/experiment/log/reading";
@@ -30,7 +31,10 @@ describe("a gap", () => {
   });
 
   it("that is no number is out, by what stands there; a blank is nothing odd", () => {
-    const of = (reading: Reading) => gapDoubt({ heading: parseHeading("Gap (in)"), readings: [reading] }, 0, BALL);
+    const of = (reading: Reading) => {
+      const found = gapDoubt({ heading: parseHeading("Gap (in)"), readings: [reading] }, 0, BALL);
+      return found && { ...found, text: toText(found.text) };
+    };
     expect(of({ kind: "blank" })).toBeUndefined();
     expect(of({ kind: "word", text: "wide" })).toEqual({ text: '"wide" is no length.', out: true });
     expect(of({ kind: "unusable", reason: "the error #N/A" })).toEqual({ text: "the error #N/A.", out: true });

@@ -422,5 +422,10 @@ describe("a column of dates", () => {
   it("is one where three of four cells are dates, and not where fewer are", () => {
     expect(of(46030, 46031, 46032, 5)).toBe("date");
     expect(of(46030, 46031, 46032, 5, 6)).not.toBe("date");
+    // Blanks and what cannot be read do not count.
+    expect(of(46030, null, { error: "#N/A" }, null)).toBe("date");
+    expect(of(1, 2, 3, "late", null)).toBe("number");
+    expect(of(1, 2, "late")).toBe("category");
+    expect(of(null, { error: "#N/A" })).toBe("empty");
   });
 });
