@@ -61,17 +61,22 @@ export const EXPLAINED: readonly Explained[] = [
     kind: "equivalent",
     why: "A field with a minus sign is left to the second look, see above.",
   },
-  ...(["0 → 1", ">= → >"] as const).map((change) => {
-    const [from = "", to = ""] = change.split(" → ");
-    return {
-      file: "src/workbook/file/package/xmlScan.ts",
-      line: "if (stop >= 0 && xml.charCodeAt(stop + 1) === 47)",
-      from,
-      to,
-      kind: "equivalent" as const,
-      why: "What is looked for stands behind a tag, so never at the very beginning of the text.",
-    };
-  }),
+  {
+    file: "src/workbook/file/package/xmlScan.ts",
+    line: "if (stop >= 0 && xml.charCodeAt(stop + 1) === 47)",
+    from: "0",
+    to: "1",
+    kind: "equivalent",
+    why: "What is looked for stands behind a tag, so never at the very beginning of the text.",
+  },
+  {
+    file: "src/workbook/file/package/xmlScan.ts",
+    line: "if (stop >= 0 && xml.charCodeAt(stop + 1) === 47)",
+    from: ">=",
+    to: ">",
+    kind: "equivalent",
+    why: "What is looked for stands behind a tag, so never at the very beginning of the text.",
+  },
   {
     file: "src/statistics/fit/nonlinearFit.ts",
     line: "const length = Math.max(",

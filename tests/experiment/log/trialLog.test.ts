@@ -153,6 +153,17 @@ describe("finding the log", () => {
     expect([found.headingRow, found.rows, found.blankRows]).toEqual([2, [3, 4, 6], 1]);
     expect(found.columns.map(({ heading }) => heading.name)).toEqual(["Speed", "Bend"]);
   });
+  it("takes cells of nothing but blanks for blank: no trial, no gap's end, no entry", () => {
+    const found = log([
+      ["Speed (mph)", "Bend (in)", " "],
+      [8, 0.5, "  "],
+      [" ", "\t", null],
+      [9, "  ", ""],
+    ]);
+    expect([found.rows, found.blankRows]).toEqual([[1, 3], 1]);
+    expect(found.columns.map(({ heading }) => heading.name)).toEqual(["Speed", "Bend"]);
+    expect(found.columns[1]!.readings[1]).toEqual({ kind: "blank" });
+  });
   it("prefers what the sheet calls a table and finds a block beside it", () => {
     const found = findTrialLogs(
       sheetOf([["Speed", "Bend"], [8, 0.5], [9, 0.6], [], ["Cloth", "Weeks"], ["new", 3]], {
