@@ -4,7 +4,8 @@
  *
  * Seeded samples of each room are tried. What each fault met when it was first tried is written down for good, in
  * scripts/mutants/firstTry.json: the share that counts is the one of tests that were not written for the sample.
- * "npm run mutants -- survivors" tries again what lived, once tests were added; "-- anew" tries everything again.
+ * "npm run mutants -- survivors" tries again what lived and is not explained, once tests were added; "-- anew" tries
+ * everything again.
  *
  * Stryker does this for whole projects: its version of today asks for a newer Node than this project does, and it tries
  * every fault, some ten thousand here at several seconds each.
@@ -14,6 +15,7 @@ import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node
 import { join } from "node:path";
 import { root } from "./install.mjs";
 import { draw, keyed, type Drawn } from "./mutants/draw";
+import { explained } from "./mutants/explained";
 import { marked, mutantsOf, mutated } from "./mutants/mutate";
 import { NAMED } from "./mutants/named";
 import { quickTests, sourcesIn, type Test } from "./mutants/related";
@@ -157,7 +159,7 @@ for (const test of tests) if (!isKnown(test)) await findOut(test);
 for (const [i, drawn] of asked.entries()) {
   const { key } = drawn;
   const before = outcomes[key];
-  if (before && (before.killed || !again)) continue;
+  if (before && (before.killed || !again || explained(drawn))) continue;
   const outcome = await tried(drawn);
   outcomes[key] = outcome;
   keep(OUTCOMES, outcomes);

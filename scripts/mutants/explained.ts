@@ -1,4 +1,5 @@
 /** Why a fault that no test notices is let live. */
+import type { Drawn } from "./draw";
 
 export interface Explained {
   readonly file: string;
@@ -12,7 +13,7 @@ export interface Explained {
 }
 
 /** Also of faults that an earlier sample drew: what was measured of them holds as long as their line stands. */
-export const EXPLAINED: readonly Explained[] = [
+const EXPLAINED: readonly Explained[] = [
   {
     file: "src/bank/impact/creep.ts",
     line: "const CREEP_STEP",
@@ -126,3 +127,8 @@ export const EXPLAINED: readonly Explained[] = [
     why: "Differs for 100,001 successes of more than 1e10 tries, where both laws give the same interval to the digits that either has.",
   },
 ];
+
+/** @returns undefined for a fault that nobody has looked at yet */
+export function explained({ mutant: { file, from, to }, words }: Drawn): Explained | undefined {
+  return EXPLAINED.find((one) => one.file === file && one.from === from && one.to === to && words.includes(one.line));
+}

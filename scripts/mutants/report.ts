@@ -1,6 +1,6 @@
 /** docs/mutants.md: what was tried, what lived, and why it is let live. */
 import type { Drawn } from "./draw";
-import { EXPLAINED, type Explained } from "./explained";
+import { explained, type Explained } from "./explained";
 
 export interface Outcome {
   readonly killed: boolean;
@@ -134,10 +134,6 @@ function rowOf(drawn: Drawn, outcomes: Counts["outcomes"]): string[] {
 }
 
 const KINDS: Record<Explained["kind"], string> = { equivalent: "Equivalent.", harmless: "Harmless." };
-
-function explained({ mutant: { file, from, to }, words }: Drawn): Explained | undefined {
-  return EXPLAINED.find((one) => one.file === file && one.from === from && one.to === to && words.includes(one.line));
-}
 
 const cell = (text: string) => text.replaceAll("|", "\\|").replaceAll("\n", " ");
 const code = (text: string) => `\`${cell(text).replaceAll("`", "'")}\``;
