@@ -253,7 +253,13 @@ describe("what stands around a table", () => {
       [null, "North", "new"],
       [null, "South", "worn"],
     ];
-    expect(outside([...words, [null, "West", "new"], [null, "a note", null]])?.rows).toEqual([3]);
+    expect(outside([...words, [null, "West", "new"], [null, "a note", null]])).toEqual({
+      rows: [3],
+      lastRow: 3,
+      columns: [],
+      areas: [{ row: 3, column: 1, rows: 1, columns: 2 }],
+    });
+    expect(outside([...words, [null, "a note", null]])).toBeUndefined();
   });
 
   it("ends where another block begins with headings after a blank row, and where another table stands", () => {
