@@ -58,12 +58,8 @@ class Reading {
     if (ts.isBinaryExpression(node)) return this.whyOfPair(node);
     if (ts.isNewExpression(node) && /^(Set|Map)$/.test(node.expression.getText()))
       return this.keyed(node) ? "texts that carry numbers are kept by object: take toText of each" : undefined;
-    if (ts.isPropertyAssignment(node) || ts.isShorthandPropertyAssignment(node)) {
-      const value = ts.isPropertyAssignment(node) ? node.initializer : node.name;
-      return this.carries(value) && this.takesAnything(value)
-        ? "a text that carries numbers goes where anything is taken: toText first"
-        : undefined;
-    }
+    if (ts.isPropertyAssignment(node)) return this.whyOfJson(node.initializer);
+    if (ts.isShorthandPropertyAssignment(node)) return this.whyOfJson(node.name);
     if (ts.isJsxExpression(node) && !ts.isJsxAttribute(node.parent))
       return node.expression && this.carries(node.expression)
         ? "a text that carries numbers is shown by toText"
@@ -96,6 +92,16 @@ class Reading {
       : undefined;
   }
 
+  /** What the command line makes without saying of which type is on its way into JSON. */
+  private whyOfJson(value: ts.Expression): string | undefined {
+    const wanted = this.checker.getContextualType(value);
+    const said = wanted && (wanted.flags & (ts.TypeFlags.Unknown | ts.TypeFlags.TypeParameter)) === 0;
+    if (said || !value.getSourceFile().fileName.includes("/src/cli/")) return undefined;
+    return this.within(this.checker.getTypeAtLocation(value), 4)
+      ? "JSON has its texts as they are read: toText of each"
+      : undefined;
+  }
+
   private takesAnything(node: ts.Expression): boolean {
     const wanted = this.checker.getContextualType(node);
     return wanted !== undefined && (wanted.flags & ts.TypeFlags.Unknown) !== 0;
@@ -115,6 +121,7 @@ class Reading {
   /** Whether a text with numbers stands somewhere in what is made of such types. */
   private within(type: ts.Type, deep: number): boolean {
     if (this.isCarrier(type)) return true;
+    if (type.isUnion()) return type.types.some((one) => this.within(one, deep));
     if (deep === 0 || (type.flags & ts.TypeFlags.Object) === 0) return false;
     const element = this.checker.getIndexTypeOfType(type, ts.IndexKind.Number);
     if (element) return this.within(element, deep - 1);

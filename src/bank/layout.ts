@@ -5,7 +5,6 @@
  * radius off that rail and arrives with its centre on the nose line opposite. The gates stand on the side that the ball
  * bends away from, so the obstacle does too.
  */
-
 import type { Point } from "./pathClearance";
 
 /**

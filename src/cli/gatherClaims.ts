@@ -14,7 +14,7 @@ import { unitOf } from "../experiment/shot/shotSettings";
 import { UnknownColumn } from "../experiment/question/rowCheck";
 import { canBeWritten, fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/package/disk";
 import { FileProblem } from "../workbook/file/package/fileProblem";
-import { optionNumber, withNegatives } from "./options";
+import { optionConfidence, optionNumber, withNegatives } from "./options";
 import { ownLogs } from "./ownLogs";
 import { openFile, recomputed } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
@@ -73,6 +73,7 @@ async function readOptions(args: string[]): Promise<ClaimOptions> {
       tolerance: { type: "string" },
       uncertainty: { type: "string" },
       certainty: { type: "string" },
+      confidence: { type: "string" },
       force: { type: "boolean" },
       "take-in": { type: "boolean" },
       json: { type: "boolean" },
@@ -98,21 +99,25 @@ async function readOptions(args: string[]): Promise<ClaimOptions> {
       ? undefined
       : size * optionNumber(option, text, `a length in ${name} above 0`, (value) => value > 0);
   };
-  const { rules, certainty } = rulesOf({
-    ...FIRST_EVIDENCE,
-    units: units ?? "us",
-    tolerance: length("tolerance") ?? FIRST_EVIDENCE.tolerance,
-    uncertainty: length("uncertainty") ?? FIRST_EVIDENCE.uncertainty,
-    certainty:
-      values.certainty === undefined
-        ? FIRST_EVIDENCE.certainty
-        : optionNumber(
-            "certainty",
-            values.certainty,
-            "a share above 0.5 and below 1",
-            (value) => value > 0.5 && value < 1,
-          ),
-  });
+  const { rules, certainty } = rulesOf(
+    {
+      ...FIRST_EVIDENCE,
+      units: units ?? "us",
+      tolerance: length("tolerance") ?? FIRST_EVIDENCE.tolerance,
+      uncertainty: length("uncertainty") ?? FIRST_EVIDENCE.uncertainty,
+      certainty:
+        values.certainty === undefined
+          ? FIRST_EVIDENCE.certainty
+          : optionNumber(
+              "certainty",
+              values.certainty,
+              "a share above 0.5 and below 1",
+              (value) => value > 0.5 && value < 1,
+            ),
+    },
+    undefined,
+    optionConfidence(values.confidence),
+  );
   const target = length("target");
   return {
     folder,
@@ -127,7 +132,10 @@ async function readOptions(args: string[]): Promise<ClaimOptions> {
   };
 }
 
-async function claimsIn(file: string, { folder, sheet, rules, takeIn }: ClaimOptions) {
+async function claimsIn(
+  file: string,
+  { folder, sheet, rules, takeIn }: ClaimOptions,
+): Promise<{ readonly claims: readonly GatheredClaim[]; readonly notGathered: readonly string[] }> {
   const claims: GatheredClaim[] = [];
   const notGathered: string[] = [];
   try {
@@ -177,7 +185,7 @@ function asJson({ claims, rules, certainty, target, notGathered }: StandingPage,
       shows: claim.shows,
       standardUncertainty: claim.uncertainty,
       stands: claim.stands,
-      because: reasonOf(claim) ?? null,
+      because: claim.stands ? null : toText(reasonOf(claim) ?? ""),
       place: placed.get(claim)?.rank ?? null,
       tiedWith: placed.get(claim)?.tiedWith ?? [],
       tries: claim.tries ?? null,

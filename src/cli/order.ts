@@ -15,7 +15,7 @@ export function orderJson(found: OrderAnswer | MadeOrder): Record<string, unknow
       column: heading,
       drift: { estimate, standardError, df, low, high, p },
       neighbours: ("neighbours" in found && found.neighbours) || null,
-      changes: changed,
+      changes: changed.map((one) => toText(one)),
       sentences: sentences.map(({ text }) => toText(text)),
     },
   };

@@ -1,5 +1,4 @@
 /** The answer of bendbook regress as JSON. */
-
 import { toText, listOf } from "../experiment/language/said";
 import type { Analysis } from "../experiment/question/analysis";
 import { headingsOf } from "../experiment/question/choice";
@@ -77,7 +76,7 @@ function readingErrorsJson(analysis: Analysis, errors: readonly ReadingErrors[])
     driver: analysis.columns[driver]?.heading.text,
     again: again.heading.text,
     ...found,
-    sentence: sentences[index]?.text,
+    sentence: toText(sentences[index]?.text ?? ""),
   }));
 }
 
@@ -100,7 +99,7 @@ function predictedJson({
     single: single ?? null,
     ...(newSession && { newSession }),
     beyondTheRows: beyond,
-    sentence,
+    sentence: toText(sentence ?? ""),
   };
 }
 
@@ -184,7 +183,7 @@ export function madeJson(analysis: MadeAnalysis, rate: AnswerAt<RateAt> | undefi
         chance: rate.found.chance?.chance ?? null,
         low: rate.found.chance?.low ?? null,
         high: rate.found.chance?.high ?? null,
-        sentence: rate.found.sentence,
+        sentence: toText(rate.found.sentence ?? ""),
       },
     }),
   };

@@ -109,6 +109,7 @@ export const USAGE = `bendbook: bank-shot trials from the command line
       claims, or an attempt with a word in the log's column headed Claim
       --target BEND             how likely each reached it, the tries before it taken into account
       --certainty SHARE         two are tied unless one is larger with it, 0.95 unless said
+      --confidence SHARE        of every interval, 0.95 unless said
       --tolerance LENGTH        how far marks, line and obstacle may be off, 1/32 in unless said
       --uncertainty LENGTH      standard uncertainty of bends whose row names none, 1/32 in unless said
       --title TEXT              the heading of the page

@@ -158,13 +158,14 @@ const SHOWN: Readonly<Record<ViewName, (parts: Parts) => ReactElement>> = {
       onKeep={keep("measure")}
     />
   ),
-  evidence: ({ settings, keep, common, theme, state }) => (
+  evidence: ({ settings, confidence, keep, common, theme, state }) => (
     <later.evidence
       {...common}
       sheets={state.sheets}
       kept={settings.evidence}
       measure={settings.measure}
       reach={settings.reach}
+      confidence={confidence}
       theme={theme}
       onKeep={keep("evidence")}
       onRefresh={state.refresh}

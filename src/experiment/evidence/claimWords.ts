@@ -4,8 +4,9 @@
 import { say, listOf, type Said, joinTexts } from "../language/said";
 import { joined, type Joined } from "../../statistics/measure/expected";
 import { probabilityAbove } from "../../statistics/measure/uncertainty";
+import { normalQuantile } from "../../statistics/distributions/distributions";
 import { normalLower } from "../../statistics/distributions/normal";
-import { chanceText, counted, decimalsFor, fixed, withUnit } from "../language/wording";
+import { chanceText, confidenceText, counted, decimalsFor, fixed, withUnit } from "../language/wording";
 import type { TriesBefore, Claim, EvidenceRules, SideStanding } from "./evidence";
 
 /** What is believed of a claimed bend. */
@@ -41,17 +42,51 @@ export function triesText({ before, tries }: Pick<Claim, "before" | "tries">): s
   return tries === undefined ? "number of tries not recorded" : tries === 1 ? "the only try" : `one of ${tries} tries`;
 }
 
+/** A bend's size with its interval. */
+export interface SizeBetween {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/**
+ * How large the claimed bend was: by the reading or obstacle alone, and with what the other attempts let expect.
+ * @returns undefined where no bend was recorded
+ */
+export function sizesOf(
+  claim: Claim,
+  confidence: number,
+): { readonly alone: SizeBetween; readonly together: SizeBetween | undefined } | undefined {
+  if (claim.bend === undefined) return undefined;
+  const value = Math.abs(claim.bend);
+  const half = normalQuantile((1 + confidence) / 2) * claim.uncertainty;
+  const { together } = beliefOf(claim);
+  return {
+    alone: { value, low: value - half, high: value + half },
+    together: together && {
+      value: together.value,
+      low: together.quantile((1 - confidence) / 2),
+      high: together.quantile((1 + confidence) / 2),
+    },
+  };
+}
+
 /** The standing in one line: the claim in front of each side with its interval, and who is tied with it. */
-export function standingLine(sides: readonly SideStanding[], claims: readonly Claim[], { unit }: EvidenceRules): Said {
+export function standingLine(
+  sides: readonly SideStanding[],
+  claims: readonly Claim[],
+  { unit, confidence }: EvidenceRules,
+): Said {
   const leads = sides.flatMap(({ side, standing: [first] }) => {
-    if (!first) return [];
+    const sizes = first && sizesOf(first.claim, confidence);
+    if (!first || !sizes) return [];
     const { claim, tiedWith } = first;
+    const { value, low, high } = sizes.alone;
     const decimals = decimalsFor(claim.uncertainty);
     const shown = (length: number) => fixed(length, decimals);
-    const [value, half] = [Math.abs(claim.bend), HALF_95 * claim.uncertainty];
     const tied = tiedWith.length === 0 ? "" : `, tied with ${listOf(tiedWith)}`;
     return [
-      say`${claim.label} has the largest ${side} bend that stands: ${withUnit(shown(value), unit)}, 95 % interval ${shown(value - half)} to ${shown(value + half)}${tied}.`,
+      say`${claim.label} has the largest ${side} bend that stands: ${withUnit(shown(value), unit)}, ${confidenceText(confidence)} % interval ${shown(low)} to ${shown(high)}${tied}.`,
     ];
   });
   const sound = claims.filter(({ stands }) => stands).length;
@@ -60,20 +95,23 @@ export function standingLine(sides: readonly SideStanding[], claims: readonly Cl
     : `${sound} of ${counted(claims.length, "claim")} stands.`.replace(/^0/, "None");
 }
 
-/** Half of a 95 % interval in standard uncertainties. */
-const HALF_95 = 1.959963984540054;
-
 /**
  * The verdict on one claim.
  * @param target in the unit of the rules; undefined where none is asked about
  * @param sure probability with which a target is to be reached
  */
-export function verdictSentences(claim: Claim, { unit }: EvidenceRules, target?: number, sure = 0.95): Said[] {
+export function verdictSentences(
+  claim: Claim,
+  { unit, confidence }: EvidenceRules,
+  target?: number,
+  sure = 0.95,
+): Said[] {
   const { bend, uncertainty, shows, before, label } = claim;
   if (bend === undefined) return [];
   const decimals = decimalsFor(uncertainty);
   const shown = (length: number) => withUnit(fixed(length, decimals), unit);
   const { aloneOf, together } = beliefOf(claim);
+  const both = sizesOf(claim, confidence)?.together;
   const lead =
     shows === "measured"
       ? say`${label} was measured to bend ${shown(Math.abs(bend))}`
@@ -81,9 +119,9 @@ export function verdictSentences(claim: Claim, { unit }: EvidenceRules, target?:
   return [
     say`${lead} (standard uncertainty ${withUnit(fixed(uncertainty, decimals), unit)}), ${triesText(claim)}.`,
     ...(before ? [beforeText(claim, before, shown)] : unknownText(claim)),
-    ...(together
+    ...(both
       ? [
-          say`With what was to be expected it bent ${shown(together.value)} (95 % interval ${fixed(together.quantile(0.025), decimals)} to ${shown(together.quantile(0.975))}).`,
+          say`With what was to be expected it bent ${shown(both.value)} (${confidenceText(confidence)} % interval ${fixed(both.low, decimals)} to ${shown(both.high)}).`,
         ]
       : []),
     ...(target === undefined

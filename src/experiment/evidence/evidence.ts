@@ -32,6 +32,8 @@ export interface EvidenceRules {
   /** Standard uncertainty of a bend whose row names none. */
   readonly uncertainty: number;
   readonly unit: "in" | "mm";
+  /** Of every interval of a claim. */
+  readonly confidence: number;
 }
 
 /** 1/32 in, the standard ball and 1/32 in; no source but common practice. */
@@ -40,6 +42,7 @@ export const FIRST_RULES: EvidenceRules = {
   ballDiameter: STANDARD_BALL_DIAMETER.in,
   uncertainty: 1 / 32,
   unit: "in",
+  confidence: 0.95,
 };
 
 export interface CheckResult {

@@ -59,10 +59,12 @@ export function budgetUncertainty(measure: MeasureForm): number {
 /**
  * The choice as rules in the unit that is read.
  * @param measure the budget as it is kept with the workbook; undefined where none is
+ * @param confidence of every interval: the person's, who has one for all views
  */
 export function rulesOf(
   { units, tolerance, uncertainty: typed, byBudget, ballDiameter, certainty }: EvidenceChoice = FIRST_EVIDENCE,
   measure?: MeasureForm,
+  confidence = FIRST_RULES.confidence,
 ): {
   readonly rules: EvidenceRules;
   readonly certainty: number;
@@ -71,7 +73,13 @@ export function rulesOf(
   const { size } = unitOf("small", units);
   const unit = units === "us" ? "in" : "mm";
   return {
-    rules: { unit, tolerance: tolerance / size, uncertainty: uncertainty / size, ballDiameter: ballDiameter / size },
+    rules: {
+      unit,
+      tolerance: tolerance / size,
+      uncertainty: uncertainty / size,
+      ballDiameter: ballDiameter / size,
+      confidence,
+    },
     certainty,
   };
 }

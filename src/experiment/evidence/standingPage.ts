@@ -4,8 +4,8 @@
 import { say, toText, type Said, joinTexts } from "../language/said";
 import { convertUnit } from "../language/unitConversion";
 import { escapeMarkup } from "../language/escape";
-import { counted, decimalsFor, fixed, significant, withUnit } from "../language/wording";
-import { beliefOf, chanceReached, triesText, verdictSentences } from "./claimWords";
+import { confidenceText, counted, decimalsFor, fixed, significant, withUnit } from "../language/wording";
+import { beliefOf, chanceReached, sizesOf, triesText, verdictSentences, type SizeBetween } from "./claimWords";
 import { CHECK_KINDS, reasonOf, standings, type Claim, type EvidenceRules, type Standing } from "./evidence";
 
 /** A claim and the file and sheet that it comes from. */
@@ -164,27 +164,20 @@ function ruleSentences({ rules, certainty, target }: StandingPage): Said[] {
 
 /** Sizes of the picture, in its own units. */
 const [WIDTH, LEFT, RIGHT, LINE] = [720, 190, 20, 34];
-/** So many standard uncertainties either way. */
-const BARS = 1.96;
 
-/** Every claim as a dot with its 95 % bar, and beneath it, hollow, what it comes to with the other attempts. */
+/** Every claim as a dot with its interval, and beneath it, hollow, what it comes to with the other attempts. */
 function picture(standing: readonly Standing[], { rules, target }: StandingPage): string {
-  const lines = standing.map(({ claim }) => {
-    const { together } = beliefOf(claim);
-    const bend = Math.abs(claim.bend);
-    const u = BARS * claim.uncertainty;
-    return {
-      name: claim.label,
-      own: { at: bend, low: bend - u, high: bend + u },
-      joint: together && { at: together.value, low: together.quantile(0.025), high: together.quantile(0.975) },
-    };
+  const lines = standing.flatMap(({ claim }) => {
+    const sizes = sizesOf(claim, rules.confidence);
+    return sizes ? [{ name: claim.label, own: sizes.alone, joint: sizes.together }] : [];
   });
+  const percent = toText(say`${confidenceText(rules.confidence)} %`);
   const ends = lines.flatMap(({ own, joint }) => [own.low, own.high, ...(joint ? [joint.low, joint.high] : [])]);
   const [low, high] = [Math.min(...ends, target ?? Infinity), Math.max(...ends, target ?? -Infinity)];
   const x = (value: number) => (LEFT + ((value - low) / (high - low || 1)) * (WIDTH - LEFT - RIGHT)).toFixed(1);
   const height = LINE * lines.length + 34;
-  const bar = ({ at, low: from, high: to }: { at: number; low: number; high: number }, y: number, hollow: boolean) =>
-    `<line x1="${x(from)}" x2="${x(to)}" y1="${y}" y2="${y}" stroke="${hollow ? "#8a4b00" : "#0b5394"}" stroke-width="2"/><circle cx="${x(at)}" cy="${y}" r="4.5" fill="${hollow ? "#fff" : "#0b5394"}" stroke="${hollow ? "#8a4b00" : "#0b5394"}" stroke-width="2"/>`;
+  const bar = ({ value, low: from, high: to }: SizeBetween, y: number, hollow: boolean) =>
+    `<line x1="${x(from)}" x2="${x(to)}" y1="${y}" y2="${y}" stroke="${hollow ? "#8a4b00" : "#0b5394"}" stroke-width="2"/><circle cx="${x(value)}" cy="${y}" r="4.5" fill="${hollow ? "#fff" : "#0b5394"}" stroke="${hollow ? "#8a4b00" : "#0b5394"}" stroke-width="2"/>`;
   const drawn = lines.map(({ name, own, joint }, i) => {
     const y = LINE * i + 18;
     const short = name.length > 24 ? `${name.slice(0, 23)}…` : name;
@@ -198,5 +191,5 @@ function picture(standing: readonly Standing[], { rules, target }: StandingPage)
     (value, i) =>
       `<text x="${x(value)}" y="${height - 6}" text-anchor="${["start", "middle", "end"][i] ?? "middle"}">${escapeMarkup(toText(withUnit(significant(value, 3), rules.unit)))}</text>`,
   );
-  return `<svg role="img" viewBox="0 0 ${WIDTH} ${height}" width="${WIDTH}" font-size="13" font-family="system-ui, sans-serif"><title>Bends with 95 % intervals: filled by the reading or obstacle alone, hollow with what was to be expected${target === undefined ? "" : "; the dashed line is the target"}</title>${rule}${drawn.join("")}${ticks.join("")}</svg><p><small>Filled: by the reading or obstacle alone, 95 %. Hollow: with what the other attempts let expect.${target === undefined ? "" : " Dashed: the target."}</small></p>`;
+  return `<svg role="img" viewBox="0 0 ${WIDTH} ${height}" width="${WIDTH}" font-size="13" font-family="system-ui, sans-serif"><title>Bends with ${percent} intervals: filled by the reading or obstacle alone, hollow with what was to be expected${target === undefined ? "" : "; the dashed line is the target"}</title>${rule}${drawn.join("")}${ticks.join("")}</svg><p><small>Filled: by the reading or obstacle alone, ${percent}. Hollow: with what the other attempts let expect.${target === undefined ? "" : " Dashed: the target."}</small></p>`;
 }

@@ -4,7 +4,6 @@
  * Sizes are whole numbers of a common measure, so that 28.6 mm to inches is one product and one quotient. Exact by the
  * international yard and pound agreement (1959) and, for temperatures, by definition.
  */
-
 import { there } from "../../there";
 
 interface UnitSize {

@@ -2,7 +2,6 @@
  * What the outcome of an attempt says of the bend: got by means at least what the obstacle asked for, a hit less, and
  * whatever else went wrong nothing.
  */
-
 import { listOf } from "../language/said";
 import { doubtfulOutcome, outcomeOf, OUTCOMES, yesOf, type Outcome } from "./outcome";
 import { levelOf, type Reading } from "./reading";

@@ -140,82 +140,111 @@ function levelsTest(spreads: readonly number[], by: Grouping, confidence: number
 }
 
 /** What repeating shows, in reading order. */
-export function repeatabilitySentences({
-  log,
-  check,
-  columns,
-  confidence,
-  found,
-  by,
-}: RepeatabilityAnswer): Sentence[] {
-  const { heading } = there(columns[0], "a column of readings");
-  const { unit } = heading;
-  const percent = say`${confidenceText(confidence)} %`;
-  const size = (value: number) => withUnit(measured(value, 2), unit);
-  const name = inSentence(heading);
-  const { things, times, sd, sdInterval, df, limit, share, shareInterval, shifts } = found;
-  const sentences: Sentence[] = [
+export function repeatabilitySentences(answer: RepeatabilityAnswer): Sentence[] {
+  const { found } = answer;
+  const summary = countSentence(answer);
+  if (found.sd === 0)
+    return [
+      summary,
+      {
+        kind: "open",
+        text: `Every reading was repeated without any difference, so nothing can be said of the error below what the ruler's division hides: read between the lines, or by somebody who does not know the first reading.`,
+      },
+    ];
+  return [
+    summary,
+    ...sizeSentences(answer),
+    ...found.shifts.flatMap((shift, index) => shiftSentence(answer, shift, index)),
+    ...levelSentences(answer),
     {
-      kind: "summary",
-      text: `${counted(things, "mark")} measured ${times === 2 ? "twice" : `${times} times`} (${listOf(columns.map(({ heading }) => `"${heading.text}"`))}): ${check.used.length} of ${counted(log.rows.length, "row")} used.`,
+      kind: "caution",
+      text: `This is repeating the reading with the same layout; setting up marks and obstacle anew adds to it. The intervals hold for errors that are normal and as large at every mark (one-way random effects; chi-square for the standard deviation, F for the share).`,
     },
   ];
-  if (sd === 0) {
-    sentences.push({
-      kind: "open",
-      text: `Every reading was repeated without any difference, so nothing can be said of the error below what the ruler's division hides: read between the lines, or by somebody who does not know the first reading.`,
-    });
-    return sentences;
-  }
-  sentences.push({
+}
+
+/** How many marks were measured how often. */
+function countSentence({ log, check, columns, found: { things, times } }: RepeatabilityAnswer): Sentence {
+  const often = times === 2 ? "twice" : `${times} times`;
+  const where = listOf(columns.map(({ heading }) => `"${heading.text}"`));
+  return {
+    kind: "summary",
+    text: `${counted(things, "mark")} measured ${often} (${where}): ${check.used.length} of ${counted(log.rows.length, "row")} used.`,
+  };
+}
+
+const firstHeading = ({ columns }: RepeatabilityAnswer) => there(columns[0], "a column of readings").heading;
+
+/** What a single reading repeats to, and its share of what shots differ by. */
+function sizeSentences(answer: RepeatabilityAnswer): Sentence[] {
+  const { sd, sdInterval, df, limit, share, shareInterval } = answer.found;
+  const heading = firstHeading(answer);
+  const name = inSentence(heading);
+  const percent = say`${confidenceText(answer.confidence)} %`;
+  const size = (value: number) => withUnit(measured(value, 2), heading.unit);
+  const points = (value: number) => significant(100 * value, 2);
+  const single: Sentence = {
     kind: "finding",
     text: say`A single reading of ${name} repeats to ${size(sd)} (standard deviation, ${percent} interval ${measured(sdInterval.low, 2)} to ${measured(sdInterval.high, 2)}, ${counted(df, "degree")} of freedom). Two readings of one mark differ by more than ${size(limit)} one time in twenty.`,
-  });
-  if (share !== null && shareInterval) {
-    const points = (value: number) => significant(100 * value, 2);
-    sentences.push({
+  };
+  if (share === null || !shareInterval) return [single];
+  const means =
+    share > 0.1
+      ? ": reading each mark several times and taking the mean would make shots look more alike"
+      : "; the rest is the shots'";
+  return [
+    single,
+    {
       kind: share > 0.1 ? "caution" : "finding",
-      text: say`Reading makes up ${points(share)} % of the variance of ${name} between single readings of different shots (${percent} interval ${points(shareInterval.low)} to ${points(shareInterval.high)} %)${share > 0.1 ? ": reading each mark several times and taking the mean would make shots look more alike" : "; the rest is the shots'"}.`,
-    });
-  }
-  shifts.forEach(({ value, standardError, low, high }, index) => {
-    if (standardError === null || low === null || high === null) return;
-    const [later, before] = [there(columns[index + 1], "a later column").heading.text, heading.text];
-    const decimals = decimalsShowing(standardError, low, high);
-    const told = low > 0 || high < 0;
-    sentences.push(
-      told
-        ? {
-            kind: "caution",
-            text: say`"${later}" lies ${withUnit(fixed(Math.abs(value), decimals), unit)} ${value < 0 ? "below" : "above"} "${before}" on average (${percent} interval ${fixed(Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(Math.max(Math.abs(low), Math.abs(high)), decimals)}): the readings were not made alike, and the figures above hold that shift as well.`,
-          }
-        : {
-            kind: "open",
-            text: say`No shift of "${later}" against "${before}" is seen: from ${withUnit(fixed(Math.abs(low), decimals), unit)} below to ${withUnit(fixed(Math.abs(high), decimals), unit)} above (${percent} interval).`,
-          },
-    );
-  });
-  if (by) {
-    const parts = by.levels.map((one) =>
-      one.found
-        ? say`"${one.level}" ${size(one.found.sd)} (${measured(one.found.sdInterval.low, 2)} to ${measured(one.found.sdInterval.high, 2)}, ${counted(one.rows, "mark")})`
-        : `"${one.level}" has one mark only`,
-    );
-    const { p } = by.test;
-    const lead =
-      p === null
-        ? ""
-        : p < 1 - confidence
-          ? say`The levels repeat differently (${pText(p)}, analysis of variance of each mark's own spread). `
-          : say`That the levels repeat differently is not shown (${pText(p)}, analysis of variance of each mark's own spread). `;
-    sentences.push({
-      kind: p !== null && p < 1 - confidence ? "finding" : "open",
+      text: say`Reading makes up ${points(share)} % of the variance of ${name} between single readings of different shots (${percent} interval ${points(shareInterval.low)} to ${points(shareInterval.high)} %)${means}.`,
+    },
+  ];
+}
+
+/** Whether a later column lies off the first. */
+function shiftSentence(
+  answer: RepeatabilityAnswer,
+  { value, standardError, low, high }: RepeatabilityAnswer["found"]["shifts"][number],
+  index: number,
+): Sentence[] {
+  if (standardError === null || low === null || high === null) return [];
+  const { text: before, unit } = firstHeading(answer);
+  const later = there(answer.columns[index + 1], "a later column").heading.text;
+  const percent = say`${confidenceText(answer.confidence)} %`;
+  const decimals = decimalsShowing(standardError, low, high);
+  const size = (end: number) => fixed(Math.abs(end), decimals);
+  const [near, far] = Math.abs(low) < Math.abs(high) ? [low, high] : [high, low];
+  return [
+    low > 0 || high < 0
+      ? {
+          kind: "caution",
+          text: say`"${later}" lies ${withUnit(size(value), unit)} ${value < 0 ? "below" : "above"} "${before}" on average (${percent} interval ${size(near)} to ${size(far)}): the readings were not made alike, and the figures above hold that shift as well.`,
+        }
+      : {
+          kind: "open",
+          text: say`No shift of "${later}" against "${before}" is seen: from ${withUnit(size(low), unit)} below to ${withUnit(size(high), unit)} above (${percent} interval).`,
+        },
+  ];
+}
+
+/** Whether readings repeat differently from level to level. */
+function levelSentences(answer: RepeatabilityAnswer): Sentence[] {
+  const { by, confidence } = answer;
+  if (!by) return [];
+  const { unit } = firstHeading(answer);
+  const parts = by.levels.map((one) =>
+    one.found
+      ? say`"${one.level}" ${withUnit(measured(one.found.sd, 2), unit)} (${measured(one.found.sdInterval.low, 2)} to ${measured(one.found.sdInterval.high, 2)}, ${counted(one.rows, "mark")})`
+      : `"${one.level}" has one mark only`,
+  );
+  const { p } = by.test;
+  const told = p !== null && p < 1 - confidence;
+  const what = told ? "The levels repeat differently" : "That the levels repeat differently is not shown";
+  const lead = p === null ? "" : say`${what} (${pText(p)}, analysis of variance of each mark's own spread). `;
+  return [
+    {
+      kind: told ? "finding" : "open",
       text: say`${lead}${capital(inSentence(by.column.heading))}: ${joinTexts(parts, "; ")}.`,
-    });
-  }
-  sentences.push({
-    kind: "caution",
-    text: `This is repeating the reading with the same layout; setting up marks and obstacle anew adds to it. The intervals hold for errors that are normal and as large at every mark (one-way random effects; chi-square for the standard deviation, F for the share).`,
-  });
-  return sentences;
+    },
+  ];
 }

@@ -187,84 +187,125 @@ export function comparisonSentences(answer: ComparisonAnswer): Sentence[] {
 }
 
 /** Whether the number's effect differs between the levels, what it is at each, and which differ. */
-function slopeSentences({ analysis, slope, reference }: ComparisonAnswer, percent: Said): Sentence[] {
+function slopeSentences(answer: ComparisonAnswer, percent: Said): Sentence[] {
+  const { analysis, slope, reference } = answer;
   if (!slope) return [];
   const { regression, response, columns } = analysis;
-  const { slopes, pairs, test } = slope.found;
   const { heading } = slope.column;
   const driver = there(regression.question.drivers[1], "a driver");
-  const [number, category, name] = [heading, there(columns[0], "a column").heading, response.heading].map(inSentence);
-  const step = driver.kind === "number" ? usualStep(driver, heading.unit) : 1;
-  const told = test.p !== null && test.p < 1 - regression.confidence;
-  const sentences: Sentence[] = [
-    test.p === null
-      ? {
-          kind: "missing",
-          text: `Whether the effect of ${number} depends on ${category} cannot be said from these rows.`,
-        }
-      : told
-        ? {
-            kind: "finding",
-            text: say`The effect of ${number} on ${name} depends on ${category} (${pText(test.p, test.df2)}).`,
-          }
-        : {
-            kind: "open",
-            text: say`These rows do not show that the effect of ${number} on ${name} depends on ${category} (${pText(test.p, test.df2)}).`,
+  const names: SlopeNames = {
+    number: inSentence(heading),
+    category: inSentence(there(columns[0], "a column").heading),
+    response: inSentence(response.heading),
+    unit: response.heading.unit,
+    percent,
+    step: driver.kind === "number" ? usualStep(driver, heading.unit) : 1,
+    more: moreOf(driver.kind === "number" ? usualStep(driver, heading.unit) : 1, heading),
+  };
+  const { slopes, pairs, test } = slope.found;
+  return [
+    dependsSentence(names, test, regression.confidence),
+    ...slopes.map((one) => slopeSentence(names, one)),
+    ...pairs.flatMap((pair) => slopePairSentence(names, pair)),
+    ...(regression.residual.sd === null
+      ? []
+      : [
+          {
+            kind: "caution" as const,
+            text: `The slopes' own intervals hold one at a time, those of their differences for all ${reference === undefined ? "pairs" : "comparisons"} at once. Means are compared at the mean of ${names.number}; where its effect differs between levels, so does how far apart they are.`,
           },
+        ]),
   ];
-  const amount = (value: number, decimals: number) => withUnit(fixed(Math.abs(value), decimals), response.heading.unit);
-  const way = (value: number) => (value < 0 ? "less" : "more");
-  for (const { level, estimate } of slopes) {
-    const lead = say`${capital(moreOf(step, heading))} with "${level}"`;
-    if (!estimate)
-      sentences.push({
-        kind: "missing",
-        text: `The effect of ${number} with "${level}" cannot be told from these rows.`,
-      });
-    else if (estimate.standardError === null || estimate.low === null || estimate.high === null) {
-      sentences.push({
-        kind: "open",
-        text: say`${lead}: ${withUnit(significant(step * Math.abs(estimate.value), 4), response.heading.unit)} ${way(estimate.value)} ${name} in these rows, with no spread to judge it by.`,
-      });
-    } else {
-      const decimals = decimalsShowing(step * estimate.standardError, step * estimate.low, step * estimate.high);
-      const [low, high] = [step * estimate.low, step * estimate.high];
-      sentences.push(
-        low > 0 || high < 0
-          ? {
-              kind: "finding",
-              text: say`${lead}: ${amount(step * estimate.value, decimals)} ${way(estimate.value)} ${name}, ${percent} interval ${fixed(Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(Math.max(Math.abs(low), Math.abs(high)), decimals)}.`,
-            }
-          : {
-              kind: "open",
-              text: say`${lead}: from ${amount(low, decimals)} less to ${amount(high, decimals)} more ${name} (${percent} interval).`,
-            },
-      );
-    }
-  }
-  for (const { a, b, difference, standardError, df, low, high, p } of pairs) {
-    if (difference === null || standardError === null || low === null || high === null || p === null) continue;
-    const decimals = decimalsShowing(step * standardError, step * low, step * high);
-    sentences.push(
-      low > 0 || high < 0
-        ? {
-            kind: "finding",
-            text: say`${capital(moreOf(step, heading))} changes ${name} by ${amount(step * difference, decimals)} ${way(difference)} with "${a}" than with "${b}", ${percent} interval ${fixed(step * Math.min(Math.abs(low), Math.abs(high)), decimals)} to ${fixed(step * Math.max(Math.abs(low), Math.abs(high)), decimals)} (${pText(p, df)}).`,
-          }
-        : {
-            kind: "open",
-            text: say`The effect of ${number} cannot be told apart between "${a}" and "${b}": with "${a}", ${moreOf(step, heading)} may change ${name} by from ${amount(step * low, decimals)} less to ${amount(step * high, decimals)} more than with "${b}" (${pText(p, df)}).`,
-          },
-    );
-  }
-  if (regression.residual.sd !== null) {
-    sentences.push({
-      kind: "caution",
-      text: `The slopes' own intervals hold one at a time, those of their differences for all ${reference === undefined ? "pairs" : "comparisons"} at once. Means are compared at the mean of ${number}; where its effect differs between levels, so does how far apart they are.`,
-    });
-  }
-  return sentences;
 }
+
+/** What the sentences of slopes call things, and the step that they speak of. */
+interface SlopeNames {
+  readonly number: string;
+  readonly category: string;
+  readonly response: string;
+  /** Of the response. */
+  readonly unit: string;
+  readonly percent: Said;
+  readonly step: number;
+  /** "2 mph more speed". */
+  readonly more: Said;
+}
+
+type Slopes = NonNullable<ComparisonAnswer["slope"]>["found"];
+
+function dependsSentence(
+  { number, category, response }: SlopeNames,
+  { p, df2 }: Slopes["test"],
+  confidence: number,
+): Sentence {
+  if (p === null)
+    return {
+      kind: "missing",
+      text: `Whether the effect of ${number} depends on ${category} cannot be said from these rows.`,
+    };
+  const depends = say`the effect of ${number} on ${response} depends on ${category} (${pText(p, df2)}).`;
+  return p < 1 - confidence
+    ? { kind: "finding", text: capital(depends) }
+    : { kind: "open", text: say`These rows do not show that ${depends}` };
+}
+
+const way = (value: number) => (value < 0 ? "less" : "more");
+
+function slopeSentence(
+  { number, response, unit, percent, step, more }: SlopeNames,
+  { level, estimate }: Slopes["slopes"][number],
+): Sentence {
+  if (!estimate)
+    return { kind: "missing", text: `The effect of ${number} with "${level}" cannot be told from these rows.` };
+  const lead = say`${capital(more)} with "${level}"`;
+  const { standardError } = estimate;
+  const value = step * estimate.value;
+  if (standardError === null || estimate.low === null || estimate.high === null)
+    return {
+      kind: "open",
+      text: say`${lead}: ${withUnit(significant(Math.abs(value), 4), unit)} ${way(value)} ${response} in these rows, with no spread to judge it by.`,
+    };
+  const [low, high] = [step * estimate.low, step * estimate.high];
+  const size = sizeTo(decimalsShowing(step * standardError, low, high));
+  const [near, far] = bySize(low, high);
+  return low > 0 || high < 0
+    ? {
+        kind: "finding",
+        text: say`${lead}: ${withUnit(size(value), unit)} ${way(value)} ${response}, ${percent} interval ${size(near)} to ${size(far)}.`,
+      }
+    : {
+        kind: "open",
+        text: say`${lead}: from ${withUnit(size(low), unit)} less to ${withUnit(size(high), unit)} more ${response} (${percent} interval).`,
+      };
+}
+
+function slopePairSentence(
+  { number, response, unit, percent, step, more }: SlopeNames,
+  { a, b, difference, standardError, df, low: least, high: most, p }: Slopes["pairs"][number],
+): Sentence[] {
+  if (difference === null || standardError === null || least === null || most === null || p === null) return [];
+  const [low, high] = [step * least, step * most];
+  const size = sizeTo(decimalsShowing(step * standardError, low, high));
+  const [near, far] = bySize(low, high);
+  return [
+    low > 0 || high < 0
+      ? {
+          kind: "finding",
+          text: say`${capital(more)} changes ${response} by ${withUnit(size(step * difference), unit)} ${way(difference)} with "${a}" than with "${b}", ${percent} interval ${size(near)} to ${size(far)} (${pText(p, df)}).`,
+        }
+      : {
+          kind: "open",
+          text: say`The effect of ${number} cannot be told apart between "${a}" and "${b}": with "${a}", ${more} may change ${response} by from ${withUnit(size(low), unit)} less to ${withUnit(size(high), unit)} more than with "${b}" (${pText(p, df)}).`,
+        },
+  ];
+}
+
+/** Sizes without their sign, to so many decimals. */
+const sizeTo = (decimals: number) => (value: number) => fixed(Math.abs(value), decimals);
+
+/** Both ends, the nearer to 0 first. */
+const bySize = (low: number, high: number) =>
+  (Math.abs(low) < Math.abs(high) ? [low, high] : [high, low]) as [number, number];
 
 function pairSentence(
   { a, b, difference, standardError, df, low, high, p, equivalent }: Pairing,

@@ -3,7 +3,7 @@
  */
 import { say, listOf, capital, type Said, joinTexts } from "../language/said";
 import { logistic, type Chance, type Logistic } from "../../statistics/fit/logistic";
-import type { Setting } from "../../statistics/fit/designMatrix";
+import type { Setting, CategoryDriver, NumberDriver } from "../../statistics/fit/designMatrix";
 import { cellAddress } from "../../workbook/address";
 import type { Grouping } from "../../statistics/errors/errorModel";
 import { groupsAmong, orNoAnswer, prepare, refuseAsGrouping, type Analysis } from "./analysis";
@@ -76,88 +76,94 @@ export function chanceSaid({ chance, low, high }: Chance, confidence: number): S
 
 /** All sentences in reading order. */
 export function madeSentences(analysis: MadeAnalysis): Sentence[] {
-  const { log, check, columns, logistic: fit } = analysis;
-  const said = (chance: Chance) => chanceSaid(chance, fit.confidence);
-  const centre = middle(analysis);
-  const base = fit.chance(centre);
-  const sentences: Sentence[] = [
-    {
-      kind: "summary",
-      text: say`${fit.made} of ${counted(fit.rows, "shot")} made (${check.used.length} of ${counted(log.rows.length, "row")} used).${base && columns.length > 0 ? say` In the middle of the drivers the chance is ${said(base)}.` : base ? say` The chance is ${said(base)}.` : ""}`,
-    },
-  ];
-  sentences.push(...doubtfulSentences(analysis));
-  fit.question.drivers.forEach((driver, index) => {
-    const heading = there(columns[index], "a column").heading;
-    const alike = columns.filter((_, j) => j !== index).map((column) => inSentence(column.heading));
-    const lead = alike.length === 0 ? "" : `With ${listOf(alike)} alike, `;
-    const at = (setting: Setting) => fit.chance(centre.map((other, j) => (j === index ? setting : other)));
-    if (driver.kind === "number") {
-      const from = centre[index] as number;
-      const step = usualStep(driver, heading.unit);
-      const [before, after] = [at(from), at(from + step)];
-      if (!before || !after) return;
-      const term = fit.terms.find((one) => one.drivers.length === 1 && one.drivers[0] === index);
-      const alone = driver.degree === 1 && !(fit.question.joint ?? []).some((pair) => pair.includes(index));
-      const open = alone && term?.p !== null && term?.p !== undefined && term.p >= 1 - fit.confidence;
-      const change = say`the chance from ${chanceText(before.chance)} to ${chanceText(after.chance)}`;
-      const p = alone && term?.p !== null && term?.p !== undefined ? say` (${pText(term.p)})` : "";
-      sentences.push(
-        open
-          ? {
-              kind: "open",
-              text: capital(
-                say`${lead}${moreOf(step, heading)}: the rows do not tell whether the chance changes${p}; the best guess moves ${change}.`,
-              ),
-            }
-          : {
-              kind: "finding",
-              text: capital(say`${lead}${moreOf(step, heading)} from the middle goes with a move of ${change}${p}.`),
-            },
-      );
-    } else {
-      const parts = driver.levels.flatMap((level, place) => {
-        const found = at(place);
-        return found ? [say`"${level}" ${said(found)}`] : [];
-      });
-      if (parts.length > 0)
-        sentences.push({
-          kind: "finding",
-          text: capital(say`${lead}the chance by ${inSentence(heading)}: ${joinTexts(parts, "; ")}.`),
-        });
-    }
-  });
-  sentences.push(
+  const { columns, logistic: fit } = analysis;
+  return [
+    shareSentence(analysis),
+    ...doubtfulSentences(analysis),
+    ...fit.question.drivers.flatMap((driver, index) =>
+      driver.kind === "number" ? numberSentence(analysis, driver, index) : levelsSentence(analysis, driver, index),
+    ),
     ...fit.unestimated.map(({ reason }): Sentence => ({ kind: "missing", text: `Not estimated: ${reason}.` })),
-  );
-  if (fit.method === "penalised likelihood") {
-    sentences.push({
-      kind: "caution",
-      text: separationSentence(separators(fit.question.drivers, columns, fit.question.made)),
-    });
-  }
-  sentences.push(
-    {
-      kind: "caution",
-      text: fit.question.by
-        ? groupedSentence(fit, fit.question.by)
-        : fit.method === "penalised likelihood"
-          ? "The intervals and p-values come from the profile of the penalised likelihood (after Heinze and Schemper, 2002), and hold if every row is a shot on its own."
-          : "The fit is a logistic regression by likelihood; the intervals (after Wald, 1943) hold for many shots, each on its own.",
-    },
+    ...(fit.method === "penalised likelihood"
+      ? [caution(separationSentence(separators(fit.question.drivers, columns, fit.question.made)))]
+      : []),
+    caution(fit.question.by ? groupedSentence(fit, fit.question.by) : ownSentence(fit)),
     ...togetherSentences(analysis),
     ...groupingSentences(analysis),
     ...(columns.length > 0
-      ? [
-          {
-            kind: "caution" as const,
-            text: "This says what goes together in these rows, not what causes a shot to be made.",
-          },
-        ]
+      ? [caution("This says what goes together in these rows, not what causes a shot to be made.")]
       : []),
-  );
-  return sentences;
+  ];
 }
+
+const caution = (text: Said): Sentence => ({ kind: "caution", text });
+
+/** How many were made, and the chance in the middle of the drivers. */
+function shareSentence(analysis: MadeAnalysis): Sentence {
+  const { log, check, columns, logistic: fit } = analysis;
+  const base = fit.chance(middle(analysis));
+  const where = columns.length > 0 ? "In the middle of the drivers the" : "The";
+  const chance = base ? say` ${where} chance is ${chanceSaid(base, fit.confidence)}.` : "";
+  return {
+    kind: "summary",
+    text: say`${fit.made} of ${counted(fit.rows, "shot")} made (${check.used.length} of ${counted(log.rows.length, "row")} used).${chance}`,
+  };
+}
+
+/** The chance at a setting of one driver, the others in their middle. */
+function chanceAt(analysis: MadeAnalysis, index: number, setting: Setting): Chance | undefined {
+  return analysis.logistic.chance(middle(analysis).map((other, j) => (j === index ? setting : other)));
+}
+
+/** "With speed and cloth alike, " or nothing where there is one driver. */
+function othersAlike({ columns }: MadeAnalysis, index: number): string {
+  const others = columns.filter((_, j) => j !== index).map(({ heading }) => inSentence(heading));
+  return others.length === 0 ? "" : `With ${listOf(others)} alike, `;
+}
+
+function numberSentence(analysis: MadeAnalysis, driver: NumberDriver, index: number): Sentence[] {
+  const { columns, logistic: fit } = analysis;
+  const { heading } = there(columns[index], "a column");
+  const from = middle(analysis)[index] as number;
+  const step = usualStep(driver, heading.unit);
+  const [before, after] = [chanceAt(analysis, index, from), chanceAt(analysis, index, from + step)];
+  if (!before || !after) return [];
+  const alone = driver.degree === 1 && !(fit.question.joint ?? []).some((pair) => pair.includes(index));
+  const term = fit.terms.find((one) => one.drivers.length === 1 && one.drivers[0] === index);
+  const p = (alone ? term?.p : null) ?? null;
+  const change = say`the chance from ${chanceText(before.chance)} to ${chanceText(after.chance)}`;
+  const tested = p === null ? "" : say` (${pText(p)})`;
+  const lead = say`${othersAlike(analysis, index)}${moreOf(step, heading)}`;
+  return [
+    p !== null && p >= 1 - fit.confidence
+      ? {
+          kind: "open",
+          text: capital(
+            say`${lead}: the rows do not tell whether the chance changes${tested}; the best guess moves ${change}.`,
+          ),
+        }
+      : { kind: "finding", text: capital(say`${lead} from the middle goes with a move of ${change}${tested}.`) },
+  ];
+}
+
+function levelsSentence(analysis: MadeAnalysis, driver: CategoryDriver, index: number): Sentence[] {
+  const { columns, logistic: fit } = analysis;
+  const name = inSentence(there(columns[index], "a column").heading);
+  const parts = driver.levels.flatMap((level, place) => {
+    const found = chanceAt(analysis, index, place);
+    return found ? [say`"${level}" ${chanceSaid(found, fit.confidence)}`] : [];
+  });
+  const lead = othersAlike(analysis, index);
+  return parts.length === 0
+    ? []
+    : [{ kind: "finding", text: capital(say`${lead}the chance by ${name}: ${joinTexts(parts, "; ")}.`) }];
+}
+
+/** How the intervals were made where every row is a shot on its own. */
+const ownSentence = ({ method }: Logistic): string =>
+  method === "penalised likelihood"
+    ? "The intervals and p-values come from the profile of the penalised likelihood (after Heinze and Schemper, 2002), and hold if every row is a shot on its own."
+    : "The fit is a logistic regression by likelihood; the intervals (after Wald, 1943) hold for many shots, each on its own.";
 
 /** Asks what a word means that was written for more than one outcome. */
 function doubtfulSentences({ log, response }: MadeAnalysis): Sentence[] {

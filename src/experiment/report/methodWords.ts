@@ -1,5 +1,4 @@
 /** The method of an answer in a few words, for a sheet or a report. */
-
 import { listOf } from "../language/said";
 import { headingsOf, type Choice } from "../question/choice";
 import type { MadeAnalysis } from "../question/madeAnalysis";

@@ -1,5 +1,4 @@
 /** What to do next, from the state of the workbook: the first thing that is missing on the way to a report. */
-
 import { counted } from "../language/wording";
 import { attemptPlaces, isRequired } from "../log/attemptLog";
 import { readingAt } from "../log/logColumns";

@@ -161,79 +161,21 @@ function partOf({ question: { made, by }, confidence }: Logistic, fitted: Float6
 
 /** Shots left out in turn, whole sessions where a column says so, and predicted from the rest. */
 function* predicts(analysis: MadeAnalysis): Generator<number, TrustRemark> {
-  const { logistic: fit, columns } = analysis;
-  const { question, rows } = fit;
   const title = "How well does it predict?";
   const means = say`The rate is fitted without some shots and held against whether they were made; ${0.25} is what tossing a coin brings, 0 would be a seer. It says nothing of tables, cloths or settings that are not in the log.`;
-  const by = question.by ?? groupings(analysis)[0]?.by;
-  const name = by && inSentence(parseHeading(by.name));
-  const single = by !== undefined && by.levels.length <= MOST_SINGLE;
-  const folds = single ? by.levels.length : Math.min(FOLDS, rows);
-  const place = by
-    ? Array.from(by.groups, (group) => group % folds)
-    : shuffled(
-        Array.from({ length: rows }, (_, row) => row % folds),
-        drawer(SEED),
-      );
-  if (columns.length === 0 || folds < 2)
+  const { folds, place, how } = foldsOf(analysis);
+  if (analysis.columns.length === 0 || folds < 2)
     return { title, means, standing: "untold", found: ["Without a driver every shot is predicted alike."] };
-  let [judged, squares, flat] = [0, 0, 0];
+  const missed = { judged: 0, squares: 0, flat: 0 };
   for (let fold = 0; fold < folds; fold++) {
     yield fold / folds;
-    const kept: number[] = [];
-    const left: number[] = [];
-    for (let row = 0; row < rows; row++) (place[row] === fold ? left : kept).push(row);
-    const picked = pickRows(
-      { response: question.made, drivers: question.drivers, ...(question.joint && { joint: question.joint }) },
-      kept,
-    );
-    const hits = kept.reduce((total, row) => total + there(question.made[row], "an outcome"), 0);
-    let found: Logistic;
-    try {
-      found = logistic({
-        made: picked.response,
-        drivers: picked.drivers,
-        joint: question.joint ?? [],
-        constant: question.constant ?? true,
-      });
-    } catch (problem) {
-      if (problem instanceof RangeError) continue;
-      throw problem;
-    }
-    // The left rows as the fit without them names their levels; a level that it never saw cannot be predicted.
-    const known = left.filter((row) =>
-      picked.drivers.every(
-        (driver, j) => driver.kind === "number" || driver.levels.includes(levelAt(question, j, row)),
-      ),
-    );
-    const odds = found.design.columns.map(({ scale }, j) => scale * (there(found.terms[j], "a term").estimate ?? 0));
-    for (const row of known) {
-      const settings: Setting[] = picked.drivers.map((driver, j) =>
-        driver.kind === "number"
-          ? there(question.drivers[j]?.values[row], "a setting")
-          : driver.levels.indexOf(levelAt(question, j, row)),
-      );
-      const chance =
-        1 /
-        (1 +
-          Math.exp(
-            -found.design
-              .weights(settings)
-              .reduce((sum, [high], j) => sum + high * there(odds[j], "odds of a column"), 0),
-          ));
-      const made = there(question.made[row], "an outcome");
-      squares += (made - chance) ** 2;
-      flat += (made - hits / kept.length) ** 2;
-      judged++;
-    }
+    const one = missedBy(analysis.logistic.question, place, fold);
+    missed.judged += one.judged;
+    missed.squares += one.squares;
+    missed.flat += one.flat;
   }
+  const { judged, squares, flat } = missed;
   if (judged === 0) return { title, means, standing: "untold", found: ["No shot can be predicted from the others."] };
-  const how =
-    name === undefined
-      ? `a tenth of the shots at a time (seed ${SEED})`
-      : single
-        ? `one of ${folds} ${severalOf(name)} at a time`
-        : `a tenth of the ${severalOf(name)} at a time`;
   const helps = squares < flat;
   return {
     title,
@@ -243,6 +185,79 @@ function* predicts(analysis: MadeAnalysis): Generator<number, TrustRemark> {
       say`Predicted with ${how} left out, ${counted(judged, "shot")} are missed by ${significant(squares / judged, 3)} (mean square); the others' overall rate alone misses by ${significant(flat / judged, 3)}. ${helps ? say`The drivers take up ${significant(100 * (1 - squares / flat), 2)} % of that.` : "These drivers do not help to predict."}`,
     ],
     ...(!helps && { mend: "Look for a driver that is missing, or shoot over a wider range of each." }),
+  };
+}
+
+/** Which shots are left out together, by row, and how that is said. */
+function foldsOf(analysis: MadeAnalysis): { readonly folds: number; readonly place: number[]; readonly how: string } {
+  const { question, rows } = analysis.logistic;
+  const by = question.by ?? groupings(analysis)[0]?.by;
+  if (!by) {
+    const folds = Math.min(FOLDS, rows);
+    const inTurn = Array.from({ length: rows }, (_, row) => row % folds);
+    return { folds, place: shuffled(inTurn, drawer(SEED)), how: `a tenth of the shots at a time (seed ${SEED})` };
+  }
+  const several = severalOf(inSentence(parseHeading(by.name)));
+  const single = by.levels.length <= MOST_SINGLE;
+  const folds = single ? by.levels.length : Math.min(FOLDS, rows);
+  return {
+    folds,
+    place: Array.from(by.groups, (group) => group % folds),
+    how: single ? `one of ${folds} ${several} at a time` : `a tenth of the ${several} at a time`,
+  };
+}
+
+/** By how much the shots of one fold are missed: by the fit of the others, and by their overall rate alone. */
+function missedBy(
+  question: Logistic["question"],
+  place: readonly number[],
+  fold: number,
+): { readonly judged: number; readonly squares: number; readonly flat: number } {
+  const kept: number[] = [];
+  const left: number[] = [];
+  place.forEach((one, row) => (one === fold ? left : kept).push(row));
+  const hits = kept.reduce((total, row) => total + there(question.made[row], "an outcome"), 0);
+  const chanceOf = fittedWith(question, kept);
+  let [judged, squares, flat] = [0, 0, 0];
+  for (const row of left) {
+    const chance = chanceOf?.(row);
+    if (chance === undefined) continue;
+    const made = there(question.made[row], "an outcome");
+    squares += (made - chance) ** 2;
+    flat += (made - hits / kept.length) ** 2;
+    judged++;
+  }
+  return { judged, squares, flat };
+}
+
+/**
+ * The chance of a row by the fit of some rows; undefined for a level that the fit never saw, and no function where those
+ * rows give no fit.
+ */
+function fittedWith(
+  question: Logistic["question"],
+  kept: readonly number[],
+): ((row: number) => number | undefined) | undefined {
+  const { made, drivers, joint = [], constant = true } = question;
+  const picked = pickRows({ response: made, drivers, ...(question.joint && { joint }) }, kept);
+  let found: Logistic;
+  try {
+    found = logistic({ made: picked.response, drivers: picked.drivers, joint, constant });
+  } catch (problem) {
+    if (problem instanceof RangeError) return undefined;
+    throw problem;
+  }
+  const odds = found.design.columns.map(({ scale }, j) => scale * (there(found.terms[j], "a term").estimate ?? 0));
+  return (row) => {
+    const settings = picked.drivers.map((driver, j): Setting =>
+      driver.kind === "number"
+        ? there(drivers[j]?.values[row], "a setting")
+        : driver.levels.indexOf(levelAt(question, j, row)),
+    );
+    if (picked.drivers.some(({ kind }, j) => kind === "category" && settings[j] === -1)) return undefined;
+    const weights = found.design.weights(settings);
+    const sum = weights.reduce((total, [high], j) => total + high * there(odds[j], "odds of a column"), 0);
+    return 1 / (1 + Math.exp(-sum));
   };
 }
 

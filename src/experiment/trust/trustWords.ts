@@ -72,34 +72,55 @@ export function* trustAnswer(
   order?: string | null,
 ): Generator<number, TrustAnswer> {
   const { regression } = analysis;
-  const { question } = regression;
-  const remarks: TrustRemark[] = [];
-  const said = (checks: Partial<TrustChecks>) => trustSentences(analysis, { ...NO_CHECKS, ...checks });
-  const named = question.errors && question.errors.kind !== "robust" ? question.errors.by : undefined;
-  const groups = named ?? sessions;
-
-  remarks.push(
-    leftOutRemark(analysis, leaveOneOut(regression), groups && { by: groups, found: leaveOneOut(regression, groups) }),
-  );
+  const { errors } = regression.question;
+  const groups = errors && errors.kind !== "robust" ? errors.by : sessions;
+  const left = groups && { by: groups, found: leaveOneOut(regression, groups) };
+  const remarks = [leftOutRemark(analysis, leaveOneOut(regression), left)];
   yield 0.2;
+  remarks.push(yield* scatterRemark(analysis));
+  yield 0.4;
+  remarks.push(lackRemark(analysis));
+  yield 0.45;
+  const asked = order === undefined ? noticedOrder(analysis)?.heading.text : order;
+  if (typeof asked === "string") remarks.push(orderRemark(asked, orderAnswer(analysis, asked).sentences));
+  yield 0.5;
+  remarks.push(togetherRemark(analysis, yield* within(collinearity(regression), 0.5, 0.35)));
+  const all = influence(regression);
+  const hardest = [...all].sort((a, b) => b.distance - a.distance).slice(0, HARDEST);
+  remarks.push(pullRemark(analysis, all, hardest));
+  return { remarks, hardest };
+}
 
+/** Steps of a part of the work, told as a share of the whole. */
+function* within<T>(steps: Generator<number, T>, from: number, share: number): Generator<number, T> {
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+    yield from + share * value;
+  }
+}
+
+/** Sentences of some checks alone. */
+function said(analysis: Analysis, checks: Partial<TrustChecks>): readonly Sentence[] {
+  return trustSentences(analysis, { ...NO_CHECKS, ...checks });
+}
+
+function* scatterRemark(analysis: Analysis): Generator<number, TrustRemark> {
+  const { question, confidence } = analysis.regression;
   const spread = spreadOf(analysis);
-  const spreadSaid = said({ unequalSpread: spread });
-  const bySaid: Sentence[] = [];
+  const byDriver: Sentence[] = [];
   for (let driver = 0; driver < question.drivers.length; driver++) {
     yield 0.2 + (0.2 * driver) / question.drivers.length;
     const one = consistencyOf(analysis, driver);
-    if (one) bySaid.push(consistencySentence(one, analysis));
+    if (one) byDriver.push(consistencySentence(one, analysis));
   }
-  const threshold = 1 - regression.confidence;
-  const uneven = (spread !== undefined && spread.p < threshold) || bySaid.some(({ kind }) => kind === "finding");
-  remarks.push({
+  const sentences = [...said(analysis, { unequalSpread: spread }), ...byDriver];
+  const uneven = (spread !== undefined && spread.p < 1 - confidence) || byDriver.some(({ kind }) => kind === "finding");
+  return {
     title: "Do all shots scatter alike?",
-    standing: uneven ? "look" : spread || bySaid.some(({ kind }) => kind === "open") ? "good" : "untold",
+    standing: uneven ? "look" : spread || byDriver.some(({ kind }) => kind === "open") ? "good" : "untold",
     found:
-      spreadSaid.length + bySaid.length > 0
-        ? [...spreadSaid.map(({ text }) => text), ...bySaid.map(({ text }) => text)]
-        : ["There is no driver or no scatter to judge this by."],
+      sentences.length > 0 ? sentences.map(({ text }) => text) : ["There is no driver or no scatter to judge this by."],
     means:
       "Plain intervals share one scatter among all rows. Where it differs they are too narrow for some settings and too wide for others; the estimates stay sound. For consistency the rows are cut into parts of about equal counts along each number. Each driver is judged by itself, so among many drivers one may seem to matter by chance, and a curve that the fit misses looks like scatter. A check that finds nothing does not show that the scatter is alike.",
     ...(uneven && {
@@ -107,49 +128,26 @@ export function* trustAnswer(
         ? "The intervals that are shown do not rest on equal scatter alone; compare them under What each choice changed."
         : "Under Choose a question let some shots scatter more than others, or give noisier rows less weight.",
     }),
-  });
-  yield 0.4;
+  };
+}
 
-  const lack = lackOfFit(regression, withinSessions(analysis));
-  const lackSaid = said({ lackOfFit: lack });
-  const misses = lack?.p !== null && lack?.p !== undefined && lack.p < threshold;
-  remarks.push({
+function lackRemark(analysis: Analysis): TrustRemark {
+  const { question, confidence } = analysis.regression;
+  const lack = lackOfFit(analysis.regression, withinSessions(analysis));
+  const sentences = said(analysis, { lackOfFit: lack });
+  const misses = lack?.p !== null && lack?.p !== undefined && lack.p < 1 - confidence;
+  const untold = question.weights
+    ? "With weights this is not judged."
+    : "No shots were repeated at the same settings often enough, so a poor fit cannot be told from scatter.";
+  return {
     title: "Does the fit miss something?",
-    standing: misses ? "look" : lackSaid.length > 0 ? "good" : "untold",
-    found:
-      lackSaid.length > 0
-        ? lackSaid.map(({ text }) => text)
-        : [
-            question.weights
-              ? "With weights this is not judged."
-              : "No shots were repeated at the same settings often enough, so a poor fit cannot be told from scatter.",
-          ],
+    standing: misses ? "look" : sentences.length > 0 ? "good" : "untold",
+    found: sentences.length > 0 ? sentences.map(({ text }) => text) : [untold],
     means:
       "Shots repeated at exactly the same settings show the scatter by itself; what the fit leaves beyond it, a line cannot explain. It sees only what the drivers hold, not a driver that is missing.",
     ...(misses && { mend: "Let a number curve, or ask whether two drivers act together, and see whether this goes." }),
-    ...(lackSaid.length === 0 && !question.weights && { mend: "Plan a few settings to be shot several times." }),
-  });
-  yield 0.45;
-  const asked = order === undefined ? noticedOrder(analysis)?.heading.text : order;
-  if (typeof asked === "string") remarks.push(orderRemark(asked, orderAnswer(analysis, asked).sentences));
-  yield 0.5;
-
-  const steps = collinearity(regression);
-  let together: readonly Together[] = [];
-  for (;;) {
-    const { done, value } = steps.next();
-    if (done) {
-      together = value;
-      break;
-    }
-    yield 0.5 + 0.35 * value;
-  }
-  remarks.push(togetherRemark(analysis, together));
-
-  const all = influence(regression);
-  const hardest = [...all].sort((a, b) => b.distance - a.distance).slice(0, HARDEST);
-  remarks.push(pullRemark(analysis, all, hardest));
-  return { remarks, hardest };
+    ...(sentences.length === 0 && !question.weights && { mend: "Plan a few settings to be shot several times." }),
+  };
 }
 
 /** What the order of the shots does to an answer. */

@@ -30,15 +30,18 @@ interface Props {
   readonly measure: MeasureForm | undefined;
   /** How a log of attempts is asked. */
   readonly reach: ReachChoice | undefined;
+  /** Of every interval; undefined for the usual. */
+  readonly confidence: number | undefined;
   readonly theme: ThemeName;
   /** Makes the panel look at the sheets again. */
   readonly onRefresh: () => void;
   readonly onFailure: (text: string | undefined) => void;
 }
 
-export function EvidenceView({ port, sheets, kept, onKeep, measure, reach, theme, onRefresh, onFailure }: Props) {
+export function EvidenceView(props: Props) {
+  const { port, sheets, kept, onKeep, measure, reach, confidence, theme, onRefresh, onFailure } = props;
   const section = useSectionStyles();
-  const shown = useClaims(port, sheets, kept, measure, reach);
+  const shown = useClaims(port, sheets, kept, measure, reach, confidence);
   const { choice, sheet, data, log, claims, rules } = shown;
   const writing = useWriting(onFailure);
   const make = () =>

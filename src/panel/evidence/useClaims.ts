@@ -16,11 +16,12 @@ export function useClaims(
   kept: EvidenceChoice | undefined,
   measure: MeasureForm | undefined,
   reach: ReachChoice | undefined,
+  confidence: number | undefined,
 ) {
   const choice = kept ?? FIRST_EVIDENCE;
   const sheet = choice.sheet ?? claimsSheetOf(choice, sheets);
   const data = useSheet(port, sheet);
-  const { rules } = useMemo(() => rulesOf(choice, measure), [choice, measure]);
+  const { rules } = useMemo(() => rulesOf(choice, measure, confidence), [choice, measure, confidence]);
   const log = useMemo(() => {
     if (!data) return undefined;
     const logs = findTrialLogs(data);

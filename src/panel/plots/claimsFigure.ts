@@ -3,13 +3,10 @@
  * its rank and what was checked. Claims that overlap are tied where the standing says so.
  */
 import { say, listOf } from "../../experiment/language/said";
-import { beliefOf, triesText } from "../../experiment/evidence/claimWords";
+import { sizesOf, triesText } from "../../experiment/evidence/claimWords";
 import { CHECK_KINDS, type Claim, type EvidenceRules, type SideStanding } from "../../experiment/evidence/evidence";
-import { significant, withUnit } from "../../experiment/language/wording";
+import { confidenceText, significant, withUnit } from "../../experiment/language/wording";
 import type { Figure, FigureInterval } from "./figure";
-
-/** Half of a 95 % interval in standard uncertainties. */
-const HALF_95 = 1.959963984540054;
 
 const MARKS = { holds: "✓", fails: "✕", "not recorded": "–" } as const;
 
@@ -20,18 +17,18 @@ const MARKS = { holds: "✓", fails: "✕", "not recorded": "–" } as const;
  */
 export function claimsFigure(
   sides: readonly SideStanding[],
-  { unit }: EvidenceRules,
+  { unit, confidence }: EvidenceRules,
   target: number | undefined,
   fallen: readonly Claim[] = [],
 ): Figure | undefined {
   const standing = sides.flatMap(({ side, standing: of }) =>
     of.flatMap(({ claim, rank, tiedWith }) =>
-      claimIntervals(claim, side, `${rank}.${tiedWith.length > 0 ? " tied" : ""} ${checksOf(claim)}`),
+      claimIntervals(claim, confidence, side, `${rank}.${tiedWith.length > 0 ? " tied" : ""} ${checksOf(claim)}`),
     ),
   );
   const others = fallen.flatMap((claim) => {
     const side = (claim.bend ?? 0) < 0 ? "long" : "short";
-    return claimIntervals(claim, side, `falls ${checksOf(claim)}`)
+    return claimIntervals(claim, confidence, side, `falls ${checksOf(claim)}`)
       .slice(0, 1)
       .map((one) => ({ ...one, hollow: true }));
   });
@@ -42,7 +39,7 @@ export function claimsFigure(
   return {
     id: "claims",
     title: "Claimed bends",
-    caption: say`95 % intervals, by the reading or obstacle alone and with what the other attempts let expect${target === undefined ? "" : say`; upright: the target of ${withUnit(significant(target, 4), unit)}`}. At the end of a line: rank, and whether ${listOf(asked)} (✓ yes, ✕ no, – not recorded).`,
+    caption: say`${confidenceText(confidence)} % intervals, by the reading or obstacle alone and with what the other attempts let expect${target === undefined ? "" : say`; upright: the target of ${withUnit(significant(target, 4), unit)}`}. At the end of a line: rank, and whether ${listOf(asked)} (✓ yes, ✕ no, – not recorded).`,
     xLabel: `Bend (${unit})`,
     yLabel: "",
     points: [],
@@ -53,29 +50,17 @@ export function claimsFigure(
 
 const checksOf = ({ checks }: Claim) => checks.map(({ verdict }) => MARKS[verdict]).join("");
 
-function claimIntervals(claim: Claim, side: SideStanding["side"], beside: string): FigureInterval[] {
-  if (claim.bend === undefined) return [];
-  const { together } = beliefOf(claim);
-  const value = Math.abs(claim.bend);
-  const half = HALF_95 * claim.uncertainty;
+function claimIntervals(
+  claim: Claim,
+  confidence: number,
+  side: SideStanding["side"],
+  beside: string,
+): FigureInterval[] {
+  const sizes = sizesOf(claim, confidence);
+  if (!sizes) return [];
   const by = claim.shows === "measured" ? "reading" : "obstacle";
   return [
-    {
-      name: `${claim.label}, ${side} (${triesText(claim)}): ${by} alone`,
-      value,
-      low: value - half,
-      high: value + half,
-      beside,
-    },
-    ...(together
-      ? [
-          {
-            name: `${claim.label}: with the other attempts`,
-            value: together.value,
-            low: together.quantile(0.025),
-            high: together.quantile(0.975),
-          },
-        ]
-      : []),
+    { name: `${claim.label}, ${side} (${triesText(claim)}): ${by} alone`, ...sizes.alone, beside },
+    ...(sizes.together ? [{ name: `${claim.label}: with the other attempts`, ...sizes.together }] : []),
   ];
 }

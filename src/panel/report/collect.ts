@@ -152,11 +152,14 @@ function measurementOf({ measure }: PanelSettings): Said[] {
   return [bend, claim].filter((sentence) => sentence !== undefined);
 }
 
-async function evidenceOf(port: Port, { evidence, measure, reach }: PanelSettings): Promise<ReportParts["evidence"]> {
+async function evidenceOf(
+  port: Port,
+  { evidence, measure, reach, confidence }: PanelSettings,
+): Promise<ReportParts["evidence"]> {
   const sheet = claimsSheetOf(evidence, await port.sheets());
   if (sheet === undefined) return undefined;
   const log = claimsLog(findTrialLogs(await port.read(sheet)));
-  const { rules, certainty } = rulesOf(evidence, measure);
+  const { rules, certainty } = rulesOf(evidence, measure, confidence);
   const target = measure && { bend: convertUnit(measure.target, "m", rules.unit), sure: measure.sure };
   return log && { log, claims: readClaims(log, rules, reach), rules, certainty, target };
 }

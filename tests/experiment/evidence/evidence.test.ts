@@ -16,6 +16,8 @@ import { findTrialLogs, trialLogAt, type TrialLog } from "../../../src/experimen
 import type { CellValue } from "../../../src/workbook/book";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
 import { toText } from "../../../src/experiment/language/said";
+import { sizesOf, standingLine } from "../../../src/experiment/evidence/claimWords";
+import { claimsFigure } from "../../../src/panel/plots/claimsFigure";
 
 const headings = claimsSheet({ unit: "in" }).rows[0].map(({ value }) => value as string);
 function log(...rows: CellValue[][]): TrialLog {
@@ -214,5 +216,25 @@ describe("standing", () => {
     );
     expect(rows[1]).toEqual([1, "A", 1, 0.03, "", null, "", 2]);
     expect(rows[4]).toEqual(["", "E", 3, "", expect.stringContaining("nothing is recorded"), null, null, 3]);
+  });
+});
+
+describe("the confidence of the intervals", () => {
+  it("is the one that was asked for, in the line and in the picture alike", () => {
+    const claims = claimsOf(log(good("A", 1), good("B", 0.9)), FIRST_RULES);
+    // Quantiles of the standard normal distribution at 0.9 and 0.975, as printed in any table.
+    for (const [confidence, z] of [
+      [0.8, 1.281552],
+      [0.95, 1.959964],
+    ] as const) {
+      const rules = { ...FIRST_RULES, confidence };
+      const { alone } = sizesOf(claims[0], confidence)!;
+      expect((alone.high - alone.low) / 2 / claims[0].uncertainty).toBeCloseTo(z, 6);
+      const percent = `${100 * confidence} %`;
+      expect(toText(standingLine(standings(claims), claims, rules))).toContain(`${percent} interval`);
+      const figure = claimsFigure(standings(claims), rules, undefined)!;
+      expect(figure.intervals![0]).toMatchObject(alone);
+      expect(toText(figure.caption)).toContain(`${percent} intervals`);
+    }
   });
 });
