@@ -45,6 +45,7 @@ export function report({ budget, samples, outcomes, named }: Counts): string {
     "",
     "The first share is what the tests noticed when the sample was drawn, before any was written for it; later seeds were drawn after the tests had been mended for the earlier ones. The last share leaves out faults that change nothing that can be seen; each is explained below.",
     "",
+    ...togetherLines(samples, outcomes),
     ...samples.flatMap((sample) => sampleLines(sample, outcomes)),
     "## Faults that once lived and must not again",
     "",
@@ -59,19 +60,53 @@ export function report({ budget, samples, outcomes, named }: Counts): string {
   ].join("\n");
 }
 
-function sampleLines({ seed, size, rooms, firstTry }: Sample, outcomes: Counts["outcomes"]): string[] {
-  const all = {
+const HEADS = [
+  "room",
+  "faults there are",
+  "noticed when first tried",
+  "noticed now",
+  "live: equivalent",
+  "live: harmless",
+  "noticed of those not equivalent",
+];
+
+function togetherLines(samples: readonly Sample[], outcomes: Counts["outcomes"]): string[] {
+  const [first] = samples;
+  if (!first) return [];
+  const rooms = first.rooms.map(({ room, faults }, i) => ({
+    room,
+    faults,
+    drawn: samples.flatMap((sample) => sample.rooms[i]?.drawn ?? []),
+  }));
+  const firstTry = Object.assign({}, ...samples.map((sample) => sample.firstTry)) as Sample["firstTry"];
+  return [
+    "## All samples together",
+    "",
+    table(
+      HEADS,
+      [...rooms, allOf(rooms)].map((room) => countsOf(room, firstTry, outcomes)),
+    ),
+    "",
+  ];
+}
+
+function allOf(rooms: readonly Room[]): Room {
+  return {
     room: "all",
     faults: rooms.reduce((sum, { faults }) => sum + faults, 0),
     drawn: rooms.flatMap(({ drawn }) => drawn),
   };
+}
+
+function sampleLines({ seed, size, rooms, firstTry }: Sample, outcomes: Counts["outcomes"]): string[] {
+  const all = allOf(rooms);
   const alive = all.drawn.filter(({ key }) => outcomes[key]?.killed === false);
   const mended = Object.keys(firstTry).filter((key) => firstTry[key] === "lived" && outcomes[key]?.killed !== false);
   return [
     `## Seed ${seed}, ${size} faults of each room`,
     "",
     table(
-      ["room", "faults there are", "noticed when first tried", "noticed now", "equivalent", "noticed of the others"],
+      HEADS,
       [...rooms, all].map((room) => countsOf(room, firstTry, outcomes)),
     ),
     "",
@@ -106,13 +141,16 @@ function countsOf({ room, faults, drawn }: Room, firstTry: Sample["firstTry"], o
   const first = Object.entries(firstTry).filter(([key]) => room === "all" || key.startsWith(`${room}/`));
   const tried = drawn.filter(({ key }) => outcomes[key]);
   const killed = tried.filter(({ key }) => outcomes[key]?.killed).length;
-  const equivalent = tried.filter((one) => !outcomes[one.key]?.killed && explained(one)?.kind === "equivalent").length;
+  const lives = (kind: Explained["kind"]) =>
+    tried.filter((one) => !outcomes[one.key]?.killed && explained(one)?.kind === kind).length;
+  const equivalent = lives("equivalent");
   return [
     room,
     String(faults),
     shareOf(first.filter(([, what]) => what === "noticed").length, first.length),
     shareOf(killed, tried.length),
     String(equivalent),
+    String(lives("harmless")),
     shareOf(killed, tried.length - equivalent),
   ];
 }
