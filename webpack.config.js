@@ -44,6 +44,8 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
       path: folder ?? resolve(root, "dist"),
       // manifest.xml names the functions' script, which therefore keeps its name.
       filename: ({ chunk }) => (forUse && chunk.name !== "functions" ? "[name].[contenthash:8].js" : "[name].js"),
+      // Written so, each module stands in brackets, by which browsers know to compile it while its file still comes.
+      environment: { methodShorthand: false },
       chunkFilename: forUse ? "[name].[contenthash:8].js" : "[name].js",
       // The command line's bundle lives in dist/ too.
       clean: { keep: (file) => /^cli|^\.(cli|pages)$/.test(file) },
@@ -58,6 +60,7 @@ export default ({ pages: folder } = {}, { mode = "production" } = {}) => {
         dompurify: false,
         html2canvas: false,
         debug$: resolve(root, "scripts/noDebug.cjs"),
+        numfmt$: resolve(root, "scripts/rememberedNumfmt.mjs"),
         "@stdlib/assert-has-generator-support$": resolve(root, "scripts/knownGenerators.cjs"),
         "@stdlib/string-format$": resolve(root, "scripts/plainFormat.cjs"),
       },

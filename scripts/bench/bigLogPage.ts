@@ -76,7 +76,7 @@ export async function bigLogPageBench(): Promise<Measurement[]> {
   const log = `a log of ${ROWS.toLocaleString("en")} rows with ${(3 * ROWS).toLocaleString("en")} formulas`;
   const reference = "the same, a fourth of it";
   const library =
-    "What is left is the grid library's: loading it, and building its services and toolbar with the workbook, are one task each (src/workbook/embedded/README.md).";
+    "What is left is the grid library's: building its services and toolbar with the workbook, and once more after its first drawing, are one task each (src/workbook/embedded/README.md).";
   return [
     {
       name: `open ${log} in the page, processor time of its main thread`,

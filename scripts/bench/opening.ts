@@ -21,9 +21,9 @@ async function typing(page: Page): Promise<void> {
 
 /** What is known of goals that are missed. */
 const CLOCK_WHY =
-  "Each opening is that of a fresh profile: some 2 of its 5 s of processor time, on two cores, go into compiling the grid library and the panel.";
+  "Each opening is that of a fresh profile, so the grid library and the panel are compiled anew. Tried: files of their own for both, fetched while the server is asked what to open; it is compiling and first running them that is left.";
 const TYPING_WHY =
-  "The grid library closes its editor and draws the sheet anew, and searches all texts in sight for numbers as it draws; no setting of it skips that.";
+  "Enter: the grid library closes its editor, submits, moves the selection and draws its toolbar anew within one event. Cut in two, the next key could land in the cell just left. Its search of texts for numbers with each drawing is remembered.";
 
 async function view(page: Page, name: string): Promise<void> {
   await showView(page, name);

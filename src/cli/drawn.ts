@@ -9,6 +9,8 @@ import {
 } from "../experiment/trust/drawnChecks";
 import { parseHeading } from "../experiment/log/header";
 import { confidenceText, inSentence, significant } from "../experiment/language/wording";
+import type { Grouping } from "../statistics/errors/errorModel";
+import { there } from "../there";
 import type { DrawCounts } from "./drawOptions";
 import { tableLines } from "./table";
 
@@ -28,70 +30,79 @@ export function drawAgain(
   { bootstrap, permute, seed }: DrawCounts,
   progress: (text: string) => void,
 ): Drawn {
-  const { question } = regression;
-  const by = question.errors && question.errors.kind !== "robust" ? question.errors.by : undefined;
-  const json: Record<string, unknown> = {};
-  const lines: string[] = [];
-  if (bootstrap !== undefined) {
-    const order = { question, draws: bootstrap, seed, ...(by && { by }) };
-    const found = carryOut(bootstrapSteps(order), `of ${bootstrap.toLocaleString("en")} draws`, progress);
-    const sentences = bootstrapSentences(regression, found, order).map(({ text }) => toText(text));
-    json.bootstrap = {
-      draws: found.draws,
-      failed: found.failed,
-      seed,
-      groups: by?.name ?? null,
-      terms: found.terms.map(({ label, ...rest }) => ({ term: label, ...rest })),
-      sentences,
-    };
-    const percent = say`${confidenceText(regression.confidence)} %`;
-    const cell = (value: number | null) => (value === null ? "not estimated" : toText(significant(value, 6)));
-    lines.push(
+  const { errors } = regression.question;
+  const by = errors && errors.kind !== "robust" ? errors.by : undefined;
+  const asked: Asked = { regression, seed, by, progress };
+  const parts = [
+    ...(bootstrap === undefined ? [] : [drawnRows(asked, bootstrap)]),
+    ...(permute === undefined ? [] : [exchangedRows(asked, permute)]),
+  ];
+  return { json: Object.assign({}, ...parts.map(({ json }) => json)), lines: parts.flatMap(({ lines }) => lines) };
+}
+
+interface Asked extends Pick<Analysis, "regression"> {
+  readonly seed: number;
+  /** Whose rows go together; undefined where each is on its own. */
+  readonly by: Grouping | undefined;
+  readonly progress: (text: string) => void;
+}
+
+/** Every coefficient by so many draws. */
+function drawnRows({ regression, seed, by, progress }: Asked, draws: number): Drawn {
+  const order = { question: regression.question, draws, seed, ...(by && { by }) };
+  const found = carryOut(bootstrapSteps(order), `of ${draws.toLocaleString("en")} draws`, progress);
+  const sentences = bootstrapSentences(regression, found, order).map(({ text }) => toText(text));
+  const percent = say`${confidenceText(regression.confidence)} %`;
+  const cell = (value: number | null) => (value === null ? "not estimated" : toText(significant(value, 6)));
+  return {
+    json: {
+      bootstrap: {
+        draws: found.draws,
+        failed: found.failed,
+        seed,
+        groups: by?.name ?? null,
+        terms: found.terms.map(({ label, ...rest }) => ({ term: label, ...rest })),
+        sentences,
+      },
+    },
+    lines: [
       "",
       ...sentences,
       ...tableLines([
         ["term", "estimate", "standard error by draws", toText(say`${percent} low`), toText(say`${percent} high`)],
         ...found.terms.map(({ label, estimate, standardError, low, high }) => [
           label,
-          cell(estimate),
-          cell(standardError),
-          cell(low),
-          cell(high),
+          ...[estimate, standardError, low, high].map(cell),
         ]),
       ]),
-    );
+    ],
+  };
+}
+
+/** Every driver by so many exchanges; one of which no exchange tells has that said in its place. */
+function exchangedRows(asked: Asked, draws: number): Drawn {
+  const { seed, by } = asked;
+  const tests = asked.regression.question.drivers.map((_, driver) => exchanged(asked, driver, draws));
+  return {
+    json: { permutation: { seed, within: by?.name ?? null, tests } },
+    lines: tests.length === 0 ? [] : ["", ...new Set(tests.flatMap(({ sentences }) => sentences))],
+  };
+}
+
+function exchanged({ regression, seed, by, progress }: Asked, driver: number, draws: number) {
+  const { question } = regression;
+  const { name } = there(question.drivers[driver], "a driver");
+  const order = { question, driver, draws, seed, ...(by && { within: by }) };
+  const said = inSentence(parseHeading(name));
+  try {
+    const found = carryOut(permutationSteps(order), `of ${draws.toLocaleString("en")} exchanges for ${said}`, progress);
+    const sentences = permutationSentences(regression, found, order).map(({ text }) => toText(text));
+    return { term: name, draws: found.draws, F: found.value, p: found.p, sentences };
+  } catch (problem) {
+    if (!(problem instanceof RangeError)) throw problem;
+    const sentences = [`No exchange tells whether ${said} matters: ${problem.message}.`];
+    return { term: name, draws: 0, F: null, p: null, sentences };
   }
-  if (permute !== undefined) {
-    const tests = question.drivers.map(({ name }, driver) => {
-      const order = { question, driver, draws: permute, seed, ...(by && { within: by }) };
-      try {
-        const found = carryOut(
-          permutationSteps(order),
-          `of ${permute.toLocaleString("en")} exchanges for ${inSentence(parseHeading(name))}`,
-          progress,
-        );
-        return {
-          term: name,
-          draws: found.draws,
-          F: found.value,
-          p: found.p,
-          sentences: permutationSentences(regression, found, order).map(({ text }) => toText(text)),
-        };
-      } catch (problem) {
-        if (!(problem instanceof RangeError)) throw problem;
-        return {
-          term: name,
-          draws: 0,
-          F: null,
-          p: null,
-          sentences: [`No exchange tells whether ${inSentence(parseHeading(name))} matters: ${problem.message}.`],
-        };
-      }
-    });
-    json.permutation = { seed, within: by?.name ?? null, tests };
-    if (tests.length > 0) lines.push("", ...new Set(tests.flatMap(({ sentences }) => sentences)));
-  }
-  return { json, lines };
 }
 
 function carryOut<Result>(steps: Generator<number, Result>, of: string, progress: (text: string) => void): Result {

@@ -3,7 +3,7 @@ import { parseArgs } from "node:util";
 import { isCellError, type CellValue } from "../workbook/book";
 import { bankLibrary } from "../functions/library";
 import { computeFormulas } from "../workbook/direct/computeBook";
-import { bareFormula } from "../workbook/embedded/formula/formulaText";
+import { bareFormula } from "../workbook/embedded/formula/readable";
 import { UsageError, type Voices } from "./usage";
 
 /** Computes the formulas and prints them. @returns the exit code: 1 when any is or holds an error */

@@ -18,6 +18,11 @@ export async function openFile(path: string): Promise<{ bytes: Uint8Array; book:
   return { bytes, book: isParquet(bytes) ? await readParquet(bytes, path) : await openBook(bytes, path) };
 }
 
+/** The workbook alone: a long file's bytes are let go of before its rows are read. */
+async function openedBook(path: string): Promise<Book> {
+  return (await openFile(path)).book;
+}
+
 /** True when any formula of the workbook calls a BANK function. */
 function hasBankFormulas(book: Book): boolean {
   return book.sheets.some(
@@ -66,8 +71,7 @@ export async function readLog(
   heading: string,
   warn: (text: string) => void,
 ): Promise<TrialLog> {
-  const { book } = await openFile(path);
-  return findLog(await recomputed(book), wishes, heading, warn);
+  return findLog(await recomputed(await openedBook(path)), wishes, heading, warn);
 }
 
 /**

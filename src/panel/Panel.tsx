@@ -43,8 +43,9 @@ const useStyles = makeStyles({
   page: {
     minHeight: "100%",
     boxSizing: "border-box",
-    padding: "4px 12px 24px",
-    overflowX: "hidden",
+    padding: "4px 12px 0",
+    // Not hidden, which would be a scroll of its own: what lies at the lower edge lies at that of the panel.
+    overflowX: "clip",
     overflowWrap: "break-word",
     backgroundColor: tokens.colorNeutralBackground1,
     color: tokens.colorNeutralForeground1,
@@ -55,6 +56,8 @@ const useStyles = makeStyles({
       "& .fui-Button, & .fui-Input, & [role=combobox], & summary, & .fui-Slider": { minHeight: "48px" },
       "& .fui-Checkbox, & .fui-Radio, & .fui-Switch": { minHeight: "48px", alignItems: "center" },
     },
+    // What has the keyboard is not hidden behind the bar at the lower edge.
+    "& :focus-visible": { scrollMarginBottom: "60px" },
     "@media (prefers-reduced-motion: reduce)": {
       "& *": { transitionDuration: "0.01ms !important", animationDuration: "0.01ms !important" },
     },
@@ -128,7 +131,6 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
     <main className={styles.page} aria-label="Bendbook">
       <PanelHead view={view} host={port.host} units={setup.setup.units} confidence={confidenceOf(state)} />
       <ViewTabs view={view} next={next} onView={showView} />
-      <UndoBar undo={undo} />
       <FileNotice />
       {trouble && <Trouble text={trouble} />}
       <OutsideNote log={state.view?.log} takeIn={settings.takeIn} onChange={change} />
@@ -152,6 +154,7 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
           />
         </ViewGuard>
       </div>
+      <UndoBar undo={undo} />
     </main>
   );
 }

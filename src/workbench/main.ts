@@ -5,6 +5,7 @@ import { browserDrafts } from "./browserDrafts";
 import { keptPreferences } from "../panel/frame/preferences";
 import { beginning } from "./beginning";
 import { createPage, element } from "./page";
+import { pageParts } from "./pageParts";
 import { followTheme } from "./pageTheme";
 import { placePanel } from "./panelPlace";
 import { focusWithin, goRoundRegions, type Region } from "./regions";
@@ -14,6 +15,12 @@ import { servedDrafts } from "./servedDrafts";
 import { sparedDrafts } from "./sparedDrafts";
 import { Workbench, type BookSource } from "./workbench";
 
+// Whatever is opened needs them. Where they cannot be had, whoever asks next hears why.
+void pageParts().catch(() => {});
+const offering = fetch("workbook-name").then(
+  (answer) => (answer.ok ? answer.text() : ""),
+  () => "",
+);
 const page = createPage();
 const preferences = keptPreferences();
 const place = placePanel(preferences);
@@ -22,7 +29,7 @@ const workbench = new Workbench(page, await draftStore(), preferences);
 
 /** The server's drafts, the browser's while the server is away, and these alone where the server keeps none. */
 async function draftStore(): Promise<DraftStore | undefined> {
-  const [served, own] = [await servedDrafts(), await browserDrafts()];
+  const [served, own] = await Promise.all([servedDrafts(), browserDrafts()]);
   if (!served || !own) return served ?? own;
   return sparedDrafts(served, own, (away) =>
     page.say(
@@ -110,10 +117,7 @@ addEventListener("beforeunload", (event) => {
   if (workbench.unsaved) event.preventDefault();
 });
 
-const offered = await fetch("workbook-name").then(
-  (answer) => (answer.ok ? answer.text() : ""),
-  () => "",
-);
+const offered = await offering;
 if (offered !== "") await openServed("workbook", offered);
 else if (new URLSearchParams(location.search).get("open") === "demonstration")
   await openServed("demonstration.xlsx", "demonstration.xlsx");

@@ -42,6 +42,8 @@ export function createPage(): Page {
     painted: () => new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve))),
     ready(name) {
       element("name").textContent = name;
+      // A long one is cut short on a phone.
+      element("name").title = name;
       document.title = `${name} – Bendbook`;
       element<HTMLButtonElement>("save").disabled = false;
       document.body.dataset.ready = name;

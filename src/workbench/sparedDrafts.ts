@@ -16,6 +16,22 @@ interface Held {
 
 /** @param onAway hears when the first place fails and the second takes over, and when it is back */
 export function sparedDrafts(first: DraftStore, second: DraftStore, onAway: (away: boolean) => void): DraftStore {
+  return {
+    live(id) {
+      first.live(id);
+      second.live(id);
+    },
+    ...keeping(first, second, onAway),
+    ...found(first, second),
+  };
+}
+
+/** Keeps in the first place, and in the second while that one fails. */
+function keeping(
+  first: DraftStore,
+  second: DraftStore,
+  onAway: (away: boolean) => void,
+): Pick<DraftStore, "keep" | "edit" | "remove"> {
   const held = new Map<string, Held>();
   /** Keeps the workbook and its edits in the second place. @throws what the second place throws */
   const takeOver = async (id: string, draft: Held) => {
@@ -30,11 +46,16 @@ export function sparedDrafts(first: DraftStore, second: DraftStore, onAway: (awa
     }
     if (begins) onAway(true);
   };
+  /** The first place took a whole copy and is to have the edits since. */
+  const giveBack = async (id: string, draft: Held) => {
+    draft.away = false;
+    // Its server was away and forgot that the page lives.
+    first.live(id);
+    for (const [number, line] of draft.edits) await first.edit(id, number, line);
+    await second.remove(id);
+    onAway(false);
+  };
   return {
-    live(id) {
-      first.live(id);
-      second.live(id);
-    },
     async keep(id, note, bytes, upTo) {
       const before = held.get(id);
       const edits = (before?.edits ?? []).filter(([number]) => number > upTo);
@@ -46,13 +67,7 @@ export function sparedDrafts(first: DraftStore, second: DraftStore, onAway: (awa
       } catch {
         return takeOver(id, draft);
       }
-      if (!wasAway) return;
-      draft.away = false;
-      // Its server was away and forgot that the page lives.
-      first.live(id);
-      for (const [number, line] of draft.edits) await first.edit(id, number, line);
-      await second.remove(id);
-      onAway(false);
+      if (wasAway) await giveBack(id, draft);
     },
     async edit(id, number, line) {
       const draft = held.get(id);
@@ -69,6 +84,12 @@ export function sparedDrafts(first: DraftStore, second: DraftStore, onAway: (awa
       held.delete(id);
       await Promise.allSettled([first.remove(id), second.remove(id)]);
     },
+  };
+}
+
+/** What was left in either place. */
+function found(first: DraftStore, second: DraftStore): Pick<DraftStore, "left" | "read"> {
+  return {
     async left() {
       const [one, other] = await Promise.all([first.left(), second.left()]);
       // A draft in both places is newest where it was kept last; the second place is never behind the first.

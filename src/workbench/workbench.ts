@@ -4,7 +4,7 @@
  */
 import { download } from "../panel/frame/download";
 import { messageOf } from "../panel/frame/messageOf";
-import { mountPanel, type MountedPanel } from "../panel/mount";
+import type { MountedPanel } from "../panel/mount";
 import type { KeptPreferences } from "../panel/frame/preferences";
 import type { ViewName } from "../panel/frame/settings";
 import { cellAddress } from "../workbook/address";
@@ -12,7 +12,7 @@ import type { Book } from "../workbook/book";
 import type { Port } from "../workbook/port";
 import { dayText } from "../workbook/embedded/dayPopup";
 import type { BookEdit } from "../workbook/embedded/edits";
-import { openGrid, type Grid } from "../workbook/embedded/grid";
+import type { Grid } from "../workbook/embedded/grid";
 import { inTurns } from "../workbook/turns";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { BookDraft, type DraftStore } from "./drafts";
@@ -21,6 +21,7 @@ import { nameControls } from "./gridNames";
 import { keeper } from "./keeper";
 import { noting } from "./noting";
 import type { Page } from "./page";
+import { pageParts } from "./pageParts";
 import { isDark } from "./pageTheme";
 import { startCell } from "./startCell";
 import { orStopped, stepsUntil } from "./stopping";
@@ -230,6 +231,7 @@ export class Workbench {
   ): Promise<void> {
     const { name, view, edits = [] } = wanted;
     const settings = edits.flatMap((edit) => ("settings" in edit ? [edit.settings] : [])).at(-1) ?? book.settings;
+    const { openGrid, mountPanel } = await orStopped(pageParts(), stopped);
     const place = this.page.freshGrid();
     const making = openGrid(place.element, settings === undefined ? book : { ...book, settings }, {
       dark: isDark(this.preferences),
@@ -262,7 +264,9 @@ export class Workbench {
     this.changed = edits.length > 0;
     const draft = this.draftOf(name, form, bytes);
     const named = nameControls(place.element);
-    this.opened = this.connected(name, form === "csv" ? null : bytes, grid, draft, view, named);
+    const mount = (port: Port) => mountPanel(this.page.freshPanel(), port, this.preferences, view);
+    this.opened = this.connected(name, form === "csv" ? null : bytes, grid, draft, mount, named);
+    await grid.shown;
     this.page.ready(name);
     // A first shot is asked for in the panel, which then takes the keyboard.
     await this.selectStart(grid, view !== "start");
@@ -281,7 +285,7 @@ export class Workbench {
     original: Uint8Array | null,
     grid: Grid,
     draft: BookDraft | undefined,
-    view: ViewName | undefined,
+    mount: (port: Port) => MountedPanel,
     named: () => void,
   ): Opened {
     const whole = keeper(
@@ -295,7 +299,7 @@ export class Workbench {
       whole.note();
     };
     const port = noting(grid.port, note, (settings) => draft?.edit({ settings }));
-    const panel = mountPanel(this.page.freshPanel(), port, this.preferences, view);
+    const panel = mount(port);
     const stops = [
       grid.onEdit((edit) => {
         draft?.edit(edit);

@@ -52,6 +52,7 @@ export function quoteSheetName(name: string): string {
 /** Letters to a column number (from 0): "A" → 0, "AA" → 26. */
 export function columnNumber(letters: string): number {
   let n = 0;
-  for (const letter of letters.toUpperCase()) n = n * 26 + letter.charCodeAt(0) - 64;
+  // "A" is 65 and "a" is 97: the last five bits of both are 1.
+  for (let i = 0; i < letters.length; i++) n = n * 26 + (letters.charCodeAt(i) & 31);
   return n - 1;
 }

@@ -40,24 +40,15 @@ export function columnData(sheet: BookSheet, columns: readonly CellColumn[]): Sh
   const used = columns
     .slice(left, right + 1)
     .map(({ different, places }) => ({ different, places: places.subarray(top, end) }));
-  const plain = used.map(() => "General");
   const { name, hiddenRows, merged, tables } = sheet;
-  const data = withLate(
-    {
-      sheet: name,
-      firstRow: top,
-      firstColumn: left,
-      values: [],
-      formats: new Array<readonly string[]>(end - top).fill(plain),
-      hiddenRows,
-      merged,
-      tables,
-    } as SheetData,
-    "values",
-    () =>
-      Array.from({ length: end - top }, (_, r) =>
-        used.map(({ different, places }) => different[places[r] ?? 0] ?? null),
-      ),
+  const place = { sheet: name, firstRow: top, firstColumn: left };
+  const data: SheetData = { ...place, values: [], formats: [], hiddenRows, merged, tables };
+  withLate(data, "formats", () => {
+    const plain = used.map(() => "General");
+    return new Array<readonly string[]>(end - top).fill(plain);
+  });
+  withLate(data, "values", () =>
+    Array.from({ length: end - top }, (_, r) => used.map(({ different, places }) => different[places[r] ?? 0] ?? null)),
   );
   kept.set(data, used);
   return data;

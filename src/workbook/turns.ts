@@ -3,6 +3,11 @@
 /** How long a turn is, in ms. */
 const TURN_MS = 15;
 
+/** Lets the page do what waits, and goes on in a task of its own. */
+export function turn(): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve));
+}
+
 /** Takes all steps at once; gives what the last one gave. */
 export function last<Result>(steps: Generator<unknown, Result>): Result {
   for (;;) {
@@ -18,7 +23,7 @@ export async function inTurns<Result>(steps: Generator<unknown, Result>): Promis
     const step = steps.next();
     if (step.done) return step.value;
     if (performance.now() < end) continue;
-    await new Promise((resolve) => setTimeout(resolve));
+    await turn();
     end = performance.now() + TURN_MS;
   }
 }

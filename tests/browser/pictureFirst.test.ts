@@ -29,6 +29,12 @@ const FIRST: Readonly<Partial<Record<ViewName, string>>> = {
   video: "Before a film is open there is nothing to draw: it asks for one.",
 };
 
+/** In how many lines the buttons of an element stand. */
+function lineCount(element: Element): number {
+  const shown = [...element.querySelectorAll("button")].filter((one) => one.getClientRects().length > 0);
+  return new Set(shown.map((one) => Math.round(one.getBoundingClientRect().bottom))).size;
+}
+
 describe("at 320 x 640", () => {
   it.each(VIEWS.filter((view) => !FIRST[view]))("%s has its line and its picture on the first screen", async (view) => {
     await showView(page, view);
@@ -44,6 +50,9 @@ describe("at 320 x 640", () => {
     };
     await expect.poll(bottoms, { timeout: 20_000 }).toBeLessThanOrEqual(640);
     expect(await line.innerText()).not.toBe("");
+    // What stands above all views takes one line of the page and one of the panel.
+    const heads = ["#bar", "#panel main > :first-child"].map((head) => page.locator(head).evaluate(lineCount));
+    expect(await Promise.all(heads)).toEqual([1, 1]);
     const [content, room] = await panel.evaluate((element) => [element.scrollWidth, element.clientWidth]);
     expect(content).toBeLessThanOrEqual(room ?? 0);
     expect(errors).toEqual([]);
@@ -59,6 +68,8 @@ describe("what is drawn to scale", () => {
 
   it.each(["layout", "shot"] as const)("%s: contact, arrival and obstacle move by hand and by keys", async (view) => {
     await showView(page, view);
+    const top = () => page.locator("#view-in-front").evaluate((element) => (element as HTMLElement).offsetTop);
+    const before = await top();
     for (const name of [/^Contact with the rail/, /^Arrival/, /^Obstacle/]) {
       const handle = page.getByRole("slider", { name });
       const before = await valueOf(name);
@@ -71,16 +82,17 @@ describe("what is drawn to scale", () => {
     }
     // By hand, 30 pixels along the rail.
     const contact = page.getByRole("slider", { name: /^Contact with the rail/ });
-    const before = await valueOf(/^Contact with the rail/);
-    // What takes a choice back comes above the picture a moment after the first, and moves it down once.
+    const contacted = await valueOf(/^Contact with the rail/);
+    // What takes a choice back comes a moment after the first, and moves nothing.
     await page.getByRole("button", { name: /^Undo the last choice/ }).waitFor();
+    expect(await top()).toBe(before);
     await contact.scrollIntoViewIfNeeded();
     const box = (await contact.boundingBox())!;
     await page.mouse.move(box.x + 12, box.y + 12);
     await page.mouse.down();
     await page.mouse.move(box.x + 42, box.y + 12, { steps: 4 });
     await page.mouse.up();
-    await expect.poll(() => valueOf(/^Contact with the rail/)).toBeGreaterThan(before + 0.02);
+    await expect.poll(() => valueOf(/^Contact with the rail/)).toBeGreaterThan(contacted + 0.02);
     expect(errors).toEqual([]);
   });
 });

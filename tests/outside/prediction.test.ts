@@ -5,6 +5,7 @@ import { predictAt } from "../../src/experiment/question/predictAt";
 import { randomOf } from "../../src/statistics/numeric/drawer";
 import { logOf } from "../experiment/logs";
 import { startR, vector, type R } from "./r";
+import { toText } from "../../src/experiment/language/said";
 
 let r: R;
 beforeAll(async () => {
@@ -93,7 +94,7 @@ describe("the mean and a single shot at settings", () => {
     const plain = analyse(log, question);
     const far = predictAt(plain, { "Speed (mph)": "30" });
     expect(far.beyond).toEqual(["speed"]);
-    expect(far.sentence).toContain("No shot was taken so far out in speed");
+    expect(toText(far.sentence!)).toContain("No shot was taken so far out in speed");
     const wrong = predictAt(plain, { Cloth: "silk" });
     expect([wrong.mean, wrong.sentence]).toEqual([undefined, undefined]);
     expect(wrong.read[1]).toMatchObject({ problem: 'Cloth is "silk": choose one of "worn" and "new".' });

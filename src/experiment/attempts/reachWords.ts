@@ -2,6 +2,7 @@
 import { say, listOf, capital, uncapital, type Said } from "../language/said";
 import type { Estimated } from "../../statistics/censored/censoredFit";
 import type { CategoryDriver, NumberDriver, Setting } from "../../statistics/fit/designMatrix";
+import { neverChanges } from "../../statistics/numeric/columnSummary";
 import { usualStep, type Sentence } from "../question/answer";
 import { noticedSentence, noticedSession, sessionColumn, structureSentences } from "../question/sessions";
 import { levelOf } from "../log/reading";
@@ -105,7 +106,7 @@ function newSessionSentence(answer: ReachAnswer, reach: Reach): Sentence {
 function numberSentence(answer: ReachAnswer, driver: NumberDriver, index: number): Sentence[] {
   const { columns, settings, fit } = answer;
   const heading = columns[index]?.heading;
-  if (!heading || Array.from(driver.values).every((value) => value === driver.values[0])) return [];
+  if (!heading || neverChanges(driver.values)) return [];
   const step = usualStep(driver, heading.unit);
   const moved = settings.map((setting, j) => (j === index ? (setting as number) + step : setting));
   const effect = fit.difference(moved, settings);

@@ -46,7 +46,7 @@ export function readColumn(
   units: Units,
 ): { readonly column: LogColumn; readonly readAs: readonly string[] } {
   const heading = headingOf(said || `column ${columnLetters(c + data.firstColumn)}`, below, units);
-  const commas = decimalCommas(differentCells(data, c, rows));
+  const commas = decimalCommas(differentTexts(data, c, rows));
   const readings = readingsOf(data, c, rows, (value, format) => {
     const read = (cell: CellValue) => readCell(cell, format, heading.unit);
     const turned = commas && typeof value === "string" ? read(value.replace(",", ".")) : undefined;
@@ -65,13 +65,20 @@ export function readColumn(
   };
 }
 
-/** What stands in the rows of a column, each once where it is kept so. */
-function differentCells(data: SheetData, c: number, rows: readonly number[]): CellValue[] {
+/** The texts in the rows of a column, each once where it is kept so. */
+function differentTexts(data: SheetData, c: number, rows: readonly number[]): string[] {
   const column = sheetColumns(data)?.[c];
-  if (!column) return rows.map((r) => valueAt(data, r, c));
-  const stands = new Uint8Array(column.different.length);
-  for (const r of rows) stands[column.places[r] ?? 0] = 1;
-  return column.different.filter((_, place) => stands[place] === 1);
+  const texts: string[] = [];
+  const take = (cell: CellValue | undefined) => {
+    if (typeof cell === "string") texts.push(cell);
+  };
+  if (!column) for (const r of rows) take(valueAt(data, r, c));
+  else if (column.different.some((cell) => typeof cell === "string")) {
+    const stands = new Uint8Array(column.different.length);
+    for (const r of rows) stands[column.places[r] ?? 0] = 1;
+    column.different.forEach((cell, place) => stands[place] === 1 && take(cell));
+  }
+  return texts;
 }
 
 /** A reading for each of the rows; cells that say the same share one. */
@@ -132,9 +139,10 @@ function unreadWords(
   { heading, kind, readings }: LogColumn,
   rows: readonly number[],
 ): string[] {
-  const bad = rows.find((_, i) => readings[i]?.kind === "unusable");
-  const reading = readings.find((one) => one.kind === "unusable");
-  if (kind !== "empty" || bad === undefined || reading?.kind !== "unusable") return [];
+  if (kind !== "empty") return [];
+  const at = readings.findIndex((one) => one.kind === "unusable");
+  const [bad, reading] = [rows[at], readings[at]];
+  if (bad === undefined || reading?.kind !== "unusable") return [];
   return [
     `${heading.text} cannot be read, so it takes no part: ${cellAddress(bad + data.firstRow, c + data.firstColumn)} is ${reading.reason}.`,
   ];
@@ -190,8 +198,7 @@ const COMMA_NUMBER = /^\s*[-+−]?\d*,\d+(?!\d*,)(?:\s*[^\d,]*)?$/;
  * Whether the commas of a column are decimal signs: some can be nothing else ("8,5", "0,125"; "1,250" may be a thousand
  * too), and no text of the column has a decimal point.
  */
-function decimalCommas(cells: readonly CellValue[]): boolean {
-  const texts = cells.filter((cell): cell is string => typeof cell === "string");
+function decimalCommas(texts: readonly string[]): boolean {
   const commas = texts.filter((text) => COMMA_NUMBER.test(text));
   const clear = commas.some((text) => !/^\s*[-+−]?[1-9]\d{0,2},\d{3}(?!\d)/.test(text));
   return clear && !texts.some((text) => /^\s*[-+−]?\d*\.\d/.test(text) || /^\s*[-+−]?\d+,\d+,/.test(text));

@@ -18,8 +18,10 @@ export function placeInOrder(reading: Reading): number {
 
 /** Whether a column holds times of day, as words: shots taken in the same minute are no session. */
 export function isClock({ kind, readings }: Pick<LogColumn, "kind" | "readings">): boolean {
-  const filled = readings.filter((one) => one.kind !== "blank");
-  return kind === "category" && filled.every((one) => one.kind === "word" && CLOCK.test(one.text));
+  return (
+    kind === "category" &&
+    readings.every((one) => one.kind === "blank" || (one.kind === "word" && CLOCK.test(one.text)))
+  );
 }
 
 /** Whether a column tells shots apart that are alike in all else: a count or a clock, and no mere day. */

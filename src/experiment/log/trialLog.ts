@@ -135,10 +135,9 @@ function* readLog(
   const headingAt = (c: number) => headingText(names ? names[c - left] : valueAt(data, headingRow - data.firstRow, c));
   const across = Array.from({ length: area.columns }, (_, j) => left + j);
   const totals = totalsRows(data, area);
-  const bodyRows = Array.from(
-    { length: Math.max(0, Math.min(area.rows, sizeOf(data).height - top)) },
-    (_, i) => top + i,
-  ).filter((r) => !totals.has(r + data.firstRow));
+  const body = Array.from({ length: Math.max(0, Math.min(area.rows, sizeOf(data).height - top)) }, (_, i) => top + i);
+  // A list that loses nothing is not copied: that of a long log is large.
+  const bodyRows = totals.size > 0 ? body.filter((r) => !totals.has(r + data.firstRow)) : body;
   const unitRow = names ? undefined : unitRowAt(data, left, area.columns, bodyRows);
   const counters = new Set(across.filter((c) => meaningOf(parseHeading(headingAt(c)).name) === "trial"));
   const filled = bodyRows.filter(
@@ -156,7 +155,7 @@ function* readLog(
     sheet: data.sheet,
     title,
     headingRow,
-    rows: filled.map((r) => r + data.firstRow),
+    rows: data.firstRow === 0 ? filled : filled.map((r) => r + data.firstRow),
     blankRows: bodyRows.length - filled.length - (unitRow === undefined ? 0 : 1),
     hiddenRows: filled.filter((r) => hidden.has(r + data.firstRow)).length,
     columns,

@@ -2,7 +2,7 @@
  * What a measurement of bend rests on, as its form has it, and what follows in sentences and rows. SI; readings are
  * kept as typed.
  */
-import { say, toText, listOf, type Said } from "../language/said";
+import { say, toText, type Said } from "../language/said";
 import { asRecord } from "../language/keptObject";
 import { STANDARD_BALL_DIAMETER, requiredOffset } from "../../bank/bend";
 import { parseInches } from "../../bank/ruler";
@@ -15,26 +15,11 @@ import {
   guardBand,
   probabilityAbove,
 } from "../../statistics/measure/uncertainty";
-import { cellAddress } from "../../workbook/address";
 import type { NewCell, NewSheet } from "../../workbook/port";
-import { bendUncertainty, parallaxError, withReadings, type BendBudget, type BendUncertainty } from "./bendUncertainty";
-import { gapDoubt } from "../log/gapDoubt";
-import { correctionAt, correctionColumn } from "../log/gateCorrection";
-import { columnNamed } from "../question/rowCheck";
+import { parallaxError, withReadings, type BendBudget, type BendUncertainty } from "./bendUncertainty";
 import { unitOf } from "../shot/shotSettings";
-import type { TrialLog } from "../log/trialLog";
-import { convertUnit, kindOfUnit } from "../language/unitConversion";
 import { typedNumber } from "../language/typedNumber";
-import {
-  chanceText,
-  confidenceText,
-  counted,
-  decimalsFor,
-  fixed,
-  measured,
-  significant,
-  withUnit,
-} from "../language/wording";
+import { chanceText, confidenceText, decimalsFor, fixed, measured, significant, withUnit } from "../language/wording";
 
 export interface MeasureForm {
   readonly units: "us" | "si";
@@ -274,111 +259,6 @@ export function budgetSheet(
     ],
     columnWidths: [28, 24, 22, 20, 24, 20, 20],
   };
-}
-
-/** Why a row with one reading has no interval. */
-const SINGLE =
-  "A single reading does not show how readings scatter: read it again, or give the scatter known from earlier readings.";
-
-export interface RowsUncertainty {
-  readonly sheet: NewSheet;
-  readonly rows: number;
-  readonly leftOut: number;
-}
-
-/**
- * Every row of the log with its bend, uncertainty and chance to have beaten the target. Gaps of one row are repeated
- * readings; rows without one are listed with the reason.
- * @param columns headings of the gap columns
- */
-export function rowsSheet(log: TrialLog, columns: readonly string[], form: MeasureForm): RowsUncertainty {
-  const { name, size } = unitOf("small", form.units);
-  const gaps = columns.map((heading) => columnNamed(log, heading));
-  const correction = correctionColumn(log);
-  const target = say`Chance that ${significant(form.target / size, 4)} ${name} was beaten`;
-  let leftOut = 0;
-  const rows = log.rows.map((row, index): NewCell[] => {
-    const looked = gaps.map((gap) => ({ gap, doubt: gapDoubt(gap, index, form.ballDiameter) }));
-    const readings = looked.flatMap(({ gap: { readings: cells, heading }, doubt }) => {
-      const reading = cells[index];
-      return reading?.kind !== "number" || doubt?.out
-        ? []
-        : [convertUnit(reading.value, kindOfUnit(heading.unit) === "length" ? heading.unit : name, "m")];
-    });
-    const doubts = looked
-      .flatMap(({ gap, doubt }) => (doubt ? [toText(say`${cellAddress(row, gap.column)}: ${doubt.text}`)] : []))
-      .join(" ");
-    if (readings.length === 0) {
-      leftOut++;
-      return [
-        { value: row + 1 },
-        { value: 0 },
-        { value: null },
-        { value: null },
-        { value: null },
-        { value: null },
-        { value: null },
-        { value: null },
-        { value: doubts || `no gap in ${listOf(gaps.map(({ column }) => cellAddress(row, column)))}` },
-      ];
-    }
-    const off = correctionAt(correction, index, "m");
-    const own = correction ? { ...form, gateCorrection: Number.isNaN(off) ? form.gateCorrection : off } : form;
-    const found = bendUncertainty(budgetOf(own, readings));
-    const expanded = expandedUncertainty(found, form.confidence);
-    const cell = (length: number): NewCell => ({ value: Number((length / size).toPrecision(6)) });
-    if (!found.scatterKnown)
-      return [
-        { value: row + 1 },
-        { value: 1 },
-        cell(found.bend),
-        { value: toText(say`at least ${significant(found.standard / size, 3)}`) },
-        { value: "scatter not known" },
-        { value: null },
-        { value: null },
-        { value: null },
-        { value: [SINGLE, doubts].filter((text) => text !== "").join(" ") },
-      ];
-    return [
-      { value: row + 1 },
-      { value: readings.length },
-      cell(found.bend),
-      cell(found.standard),
-      { value: Number.isFinite(found.df) ? Number(found.df.toPrecision(4)) : "taken as known" },
-      cell(found.bend - expanded),
-      cell(found.bend + expanded),
-      { value: Number(probabilityAbove(found.bend, found, form.target).toPrecision(4)) },
-      { value: doubts || null },
-    ];
-  });
-  const percent = confidenceText(form.confidence);
-  return {
-    rows: log.rows.length,
-    leftOut,
-    sheet: {
-      name: "Bends with uncertainty",
-      rows: [
-        [
-          `Row of ${log.sheet}`,
-          "Readings",
-          `Bend (${name})`,
-          `Standard uncertainty (${name})`,
-          "Degrees of freedom",
-          say`Low, ${percent} % (${name})`,
-          say`High, ${percent} % (${name})`,
-          target,
-          "Left out, or to be looked at, because",
-        ].map((heading) => ({ value: toText(heading), bold: true })),
-        ...rows,
-      ],
-      columnWidths: [14, 10, 12, 24, 20, 16, 16, 34, 60],
-    },
-  };
-}
-
-/** What the sheet of all rows is, in a sentence. */
-export function rowsSentence({ rows, leftOut }: RowsUncertainty, sheet: string): string {
-  return `${counted(rows - leftOut, "bend")} with ${rows - leftOut === 1 ? "its" : "their"} uncertainty on the new sheet "${sheet}"${leftOut > 0 ? `; ${counted(leftOut, "row")} without a gap that can be used ${leftOut === 1 ? "is" : "are"} listed there with the reason` : ""}.`;
 }
 
 /** Which source to improve first, in a sentence; undefined where nothing is said of any. */

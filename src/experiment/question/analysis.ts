@@ -127,9 +127,10 @@ export function analyse(log: TrialLog, choice: Choice): Analysis {
     check,
     response,
     columns,
-    sheetRows: sheetRows(check.used, [log], () =>
-      check.used.map((index) => there(log.rows[index], "a row of the log")),
-    ),
+    sheetRows:
+      check.used.length === log.rows.length
+        ? log.rows
+        : sheetRows(check.used, [log], () => check.used.map((index) => there(log.rows[index], "a row of the log"))),
     regression,
   };
 }

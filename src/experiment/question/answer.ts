@@ -27,6 +27,7 @@ import {
   significant,
   withUnit,
 } from "../language/wording";
+import { columnSummary, neverChanges } from "../../statistics/numeric/columnSummary";
 import { memo } from "../../statistics/numeric/memo";
 import { there } from "../../there";
 
@@ -140,25 +141,15 @@ function othersAlike({ columns }: Analysis, ...except: number[]): string {
 
 /** A step for "… more humidity": ten points of %, otherwise a round number about one standard deviation of the rows. */
 export function usualStep(driver: NumberDriver, unit: string): number {
-  const n = driver.values.length;
-  let mean = 0;
-  for (let i = 0; i < n; i++) mean += there(driver.values[i], "a value") / n;
-  let square = 0;
-  let low = Infinity;
-  let high = -Infinity;
-  for (let i = 0; i < n; i++) {
-    square += (there(driver.values[i], "a value") - mean) ** 2;
-    low = Math.min(low, there(driver.values[i], "a value"));
-    high = Math.max(high, there(driver.values[i], "a value"));
-  }
+  const { low, high, squares } = columnSummary(driver.values);
   if (unit === "%" && high - low >= 10) return 10;
-  return roundStep(Math.sqrt(square / Math.max(1, n - 1)));
+  return roundStep(Math.sqrt(squares / Math.max(1, driver.values.length - 1)));
 }
 
 function numberSentences(analysis: Analysis, driver: NumberDriver, index: number): Sentence[] {
   const { regression, columns } = analysis;
   const heading = there(columns[index], "a column").heading;
-  if (Array.from(driver.values).every((value) => value === driver.values[0])) return [];
+  if (neverChanges(driver.values)) return [];
   if (driver.degree > 1) return curveSentences(analysis, driver, index);
   const step = usualStep(driver, heading.unit);
   const middle = middleSettings(regression);

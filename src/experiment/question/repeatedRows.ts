@@ -12,11 +12,21 @@ export function repeatedRows(log: TrialLog): ReadonlyMap<number, number> {
   return repeatsMemo(log, [], () => {
     const told = toldColumns(log);
     const repeats = new Map<number, number>();
-    if (told.length === 0) return repeats;
+    if (told.length === 0 || told.some(ascends)) return repeats;
     firstAlike(log.rows.length, told.map(readingsCompared)).forEach((earlier, row) => {
       if (earlier < row) repeats.set(row, earlier);
     });
     return repeats;
+  });
+}
+
+/** Whether a column counts up without a break, as a trial's number mostly does: then no row is the same as another. */
+function ascends({ readings }: LogColumn): boolean {
+  return readings.every((reading, row) => {
+    const before = readings[row - 1];
+    return (
+      reading.kind === "number" && (before === undefined || (before.kind === "number" && reading.value > before.value))
+    );
   });
 }
 

@@ -7,7 +7,7 @@ import { cellAddress } from "../../workbook/address";
 import { numbersOf } from "./buildDriver";
 import { headingsOf, type Choice } from "./choice";
 import { dateMend } from "../log/datedFraction";
-import { median } from "../../statistics/numeric/median";
+import { medianOfOwn } from "../../statistics/numeric/median";
 import { memo } from "../../statistics/numeric/memo";
 import { doubtfulOutcome, madeOf, OUTCOMES } from "../log/outcome";
 import { levelOf, type Reading } from "../log/reading";
@@ -124,7 +124,9 @@ const usedMemo = memo<readonly number[]>();
 function rowsWithout(log: TrialLog, faulty: readonly number[]): readonly number[] {
   return usedMemo(log, [faulty.join()], () => {
     const out = new Set(faulty);
-    return log.rows.flatMap((_, index) => (out.has(index) ? [] : [index]));
+    const rows: number[] = [];
+    for (let index = 0; index < log.rows.length; index++) if (!out.has(index)) rows.push(index);
+    return rows;
   });
 }
 
@@ -179,11 +181,11 @@ const suspiciousMemo = memo<readonly CellRemark[]>();
 function suspiciousIn(log: TrialLog, column: LogColumn, used: readonly number[]): CellRemark[] {
   const remarks: CellRemark[] = [];
   if (column.meaning !== undefined) {
-    numbersOf(column, used).forEach((value, place) => {
-      const index = there(used[place], "a row used");
-      const doubt = implausible(column, value);
-      if (doubt && column.readings[index]?.kind === "number") remarks.push(remark(log, index, column, doubt));
-    });
+    for (const index of used) {
+      const reading = column.readings[index];
+      const doubt = reading?.kind === "number" ? implausible(column, reading.value) : undefined;
+      if (doubt) remarks.push(remark(log, index, column, doubt));
+    }
   }
   if (column.kind === "number") remarks.push(...farOff(log, column, used));
   if (column.kind === "category") remarks.push(...likeSpellings(log, column, used));
@@ -212,8 +214,10 @@ function implausible({ meaning, heading }: LogColumn, value: number): Said | und
 function farOff(log: TrialLog, column: LogColumn, used: readonly number[]): CellRemark[] {
   const numbers = numbersOf(column, used);
   const filled = numbers.some(Number.isNaN) ? numbers.filter((value) => !Number.isNaN(value)) : numbers;
-  const middle = median(filled);
-  const distance = median(filled.map((value) => Math.abs(value - middle)));
+  const scratch = filled.slice();
+  const middle = medianOfOwn(scratch);
+  filled.forEach((value, place) => (scratch[place] = Math.abs(value - middle)));
+  const distance = medianOfOwn(scratch);
   if (!(distance > 0)) return [];
   const remarks: CellRemark[] = [];
   numbers.forEach((value, place) => {

@@ -104,9 +104,10 @@ function groupsOf(
 ): { rows: readonly number[]; by: Grouping } | undefined {
   const { used } = check;
   return groupings(column, [used], () => {
-    const rows = used.flatMap((index, place) =>
-      levelOf(there(column.readings[index], "a reading")).trim() === "" ? [] : [place],
-    );
+    const rows: number[] = [];
+    used.forEach((index, place) => {
+      if (levelOf(there(column.readings[index], "a reading")).trim() !== "") rows.push(place);
+    });
     const by = buildGrouping(
       column,
       rows.length === used.length ? used : rows.map((place) => there(used[place], "a row used")),

@@ -4,6 +4,7 @@
 import { say, toText, listOf, saysSame, type Said } from "../language/said";
 import { spreadByLevel, type SpreadByLevel } from "../../statistics/checks/residualChecks";
 import { thirds } from "../../statistics/checks/thirds";
+import { neverChanges } from "../../statistics/numeric/columnSummary";
 import { dayOfSerial } from "../../workbook/cellText";
 import type { Analysis } from "../question/analysis";
 import type { Sentence } from "../question/answer";
@@ -40,7 +41,7 @@ export function consistencyOf(analysis: Analysis, index: number): Consistency | 
   const column = there(columns[index], "a column");
   const { name, values } = driver;
   if (residual.df <= 0) return undefined;
-  if (never(values)) return undefined;
+  if (neverChanges(values)) return undefined;
   const parts = driver.kind === "category" ? { groups: driver.values, names: driver.levels } : partsOf(values, column);
   const groups = driver.kind === "category" ? "levels" : "parts of its range";
   if ("why" in parts) return { column, groups, found: parts, names: [] };
@@ -55,14 +56,10 @@ export function consistencyOf(analysis: Analysis, index: number): Consistency | 
   };
 }
 
-function never(values: ArrayLike<number>): boolean {
-  return Array.prototype.every.call(values, (value) => value === values[0]);
-}
-
 function partsOf(
   values: ArrayLike<number>,
   column: LogColumn,
-): { groups: readonly number[]; names: readonly Said[] } | { readonly why: string } {
+): { groups: ArrayLike<number>; names: readonly Said[] } | { readonly why: string } {
   const parts = thirds(values);
   return "why" in parts ? parts : { groups: parts.groups, names: partLabels(parts.ends, column) };
 }

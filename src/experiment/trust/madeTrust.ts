@@ -231,8 +231,8 @@ function missedBy(
 }
 
 /**
- * The chance of a row by the fit of some rows; undefined for a level that the fit never saw, and no function where those
- * rows give no fit.
+ * The chance of a row by the fit of some rows; undefined for a level that the fit never saw, and no function where
+ * those rows give no fit.
  */
 function fittedWith(
   question: Logistic["question"],

@@ -1,6 +1,7 @@
 /** The order of the shots within each session, by a column that says it. */
 import { say, joinTexts, type Said } from "../language/said";
 import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
+import { memo } from "../../statistics/numeric/memo";
 import { there } from "../../there";
 import { countsShots, placeInOrder } from "../log/shotOrder";
 import { readingAt, type LogColumn } from "../log/logColumns";
@@ -24,8 +25,12 @@ function canSay(column: LogColumn, { check, response, columns }: Asked): boolean
   return column !== response && !columns.includes(column) && complete(column, check.used);
 }
 
+const completes = memo<boolean>();
+
 function complete(column: LogColumn, used: readonly number[]): boolean {
-  return used.every((index) => !Number.isNaN(placeInOrder(readingAt(column, index))));
+  return completes(column.readings, [used], () =>
+    used.every((index) => !Number.isNaN(placeInOrder(readingAt(column, index)))),
+  );
 }
 
 export interface OrderWithin {

@@ -1,9 +1,10 @@
 /**
  * Which rows are not separate evidence in a check of the residuals, and the residuals that sessions are taken out of.
  */
-import { membersOf, type Grouping } from "../../statistics/errors/errorModel";
+import type { Grouping } from "../../statistics/errors/errorModel";
 import { plainFit, withinGroups, type WithinGroups } from "../../statistics/checks/withinGroups";
 import type { Regression } from "../../statistics/fit/regression";
+import { neverChanges } from "../../statistics/numeric/columnSummary";
 import { memo } from "../../statistics/numeric/memo";
 import type { Analysis } from "../question/analysis";
 import { groupings } from "../question/groupings";
@@ -19,13 +20,18 @@ export function rowsTogether(analysis: Analysis, drivers: readonly number[]): Gr
   if (errors && errors.kind !== "robust") return errors.by;
   const changing = drivers
     .map((driver) => there(asked[driver], "a driver").values)
-    .filter((values) => Array.prototype.some.call(values, (value) => value !== values[0]));
-  return groupings(analysis).find(({ by }) => {
-    const members = membersOf(by);
-    return changing.some((values) =>
-      members.every((rows) => rows.every((row) => values[row] === values[rows[0] ?? 0])),
-    );
-  })?.by;
+    .filter((values) => !neverChanges(values));
+  return groupings(analysis).find(({ by }) => changing.some((values) => staysWithin(by, values)))?.by;
+}
+
+/** Whether values are alike within each group. */
+function staysWithin({ groups, levels }: Grouping, values: ArrayLike<number>): boolean {
+  const first = new Array<number | undefined>(levels.length).fill(undefined);
+  for (let row = 0; row < values.length; row++) {
+    const group = there(groups[row], "a group");
+    if (values[row] !== (first[group] ??= values[row])) return false;
+  }
+  return true;
 }
 
 /**

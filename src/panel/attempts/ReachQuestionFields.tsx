@@ -21,75 +21,11 @@ const MOST_MISJUDGED = 0.49;
 
 export function ReachQuestionFields({ log, choice, missing, onChange }: Props) {
   const styles = useSectionStyles();
-  const change = (part: Partial<ReachChoice>) => onChange({ ...choice, ...part });
-  const numbers = log.columns.filter(({ kind }) => kind === "number");
-  const positions = numbers.filter((column) => column.meaning === "gap" || isRequired(column));
-  const parts = new Set([choice.position.heading, choice.outcome, choice.measured]);
-  const sessions = log.columns.filter(({ meaning }) =>
-    ["session", "date", "table", "observer"].includes(meaning ?? ""),
-  );
   return (
     <>
-      <ColumnPicker
-        label="Where the obstacle stood (its gap, or the bend that it asked for)"
-        columns={positions}
-        value={choice.position.heading}
-        onChange={(heading) => {
-          const required = positions.some((column) => column.heading.text === heading && isRequired(column));
-          change({ position: { as: required ? "required" : "gap", heading } });
-        }}
-      />
-      <ColumnPicker
-        label="How the attempt ended"
-        columns={log.columns.filter(({ meaning }) => meaning === "made")}
-        value={choice.outcome}
-        onChange={(outcome) => change({ outcome })}
-      />
-      <Field label="Bend that a camera measured" hint="Where it stands, the row's outcome is not used again.">
-        <Dropdown
-          value={choice.measured ?? NONE}
-          selectedOptions={[choice.measured ?? NONE]}
-          onOptionSelect={(_, { optionValue }) => {
-            const { measured: _before, ...rest } = choice;
-            onChange(optionValue && optionValue !== NONE ? { ...rest, measured: optionValue } : rest);
-          }}
-        >
-          <Option value={NONE}>{NONE}</Option>
-          {numbers
-            .filter((column) => column.meaning === "bend" && !isRequired(column))
-            .map(({ heading }) => (
-              <Option key={heading.text} value={heading.text}>
-                {heading.text}
-              </Option>
-            ))}
-        </Dropdown>
-      </Field>
-      <Ticks
-        legend="Drivers"
-        columns={possibleDrivers(log, choice.position.heading).filter(
-          ({ heading }) => !parts.has(heading.text) && !choice.sessions.includes(heading.text),
-        )}
-        ticked={choice.drivers.map(({ heading }) => heading)}
-        onTick={(column, ticked) =>
-          change({
-            drivers: ticked
-              ? [...choice.drivers, asDriver(column)]
-              : withoutDriver(choice.drivers, column.heading.text),
-          })
-        }
-      />
-      <Ticks
-        legend="What makes a session (several: each combination is one)"
-        columns={sessions.filter(({ heading }) => !choice.drivers.some((driver) => driver.heading === heading.text))}
-        ticked={choice.sessions}
-        onTick={({ heading }, ticked) =>
-          change({
-            sessions: ticked
-              ? [...choice.sessions, heading.text]
-              : choice.sessions.filter((one) => one !== heading.text),
-          })
-        }
-      />
+      <ColumnFields log={log} choice={choice} onChange={onChange} />
+      <DriverTicks log={log} choice={choice} onChange={onChange} />
+      <SessionTicks log={log} choice={choice} onChange={onChange} />
       <NumberField
         name="Outcomes misjudged, such as a light touch that nobody saw (%)"
         value={choice.misjudged ?? 0}
@@ -108,6 +44,89 @@ export function ReachQuestionFields({ log, choice, missing, onChange }: Props) {
         >{`"${heading}" is not on the sheet now; it is asked again when it is back.`}</p>
       ))}
     </>
+  );
+}
+
+type PartProps = Omit<Props, "missing">;
+
+/** Which columns say where the obstacle stood, how the attempt ended, and what a camera saw. */
+function ColumnFields({ log, choice, onChange }: PartProps) {
+  const numbers = log.columns.filter(({ kind }) => kind === "number");
+  const positions = numbers.filter((column) => column.meaning === "gap" || isRequired(column));
+  const seen = numbers.filter((column) => column.meaning === "bend" && !isRequired(column));
+  return (
+    <>
+      <ColumnPicker
+        label="Where the obstacle stood (its gap, or the bend that it asked for)"
+        columns={positions}
+        value={choice.position.heading}
+        onChange={(heading) => {
+          const required = positions.some((column) => column.heading.text === heading && isRequired(column));
+          onChange({ ...choice, position: { as: required ? "required" : "gap", heading } });
+        }}
+      />
+      <ColumnPicker
+        label="How the attempt ended"
+        columns={log.columns.filter(({ meaning }) => meaning === "made")}
+        value={choice.outcome}
+        onChange={(outcome) => onChange({ ...choice, outcome })}
+      />
+      <Field label="Bend that a camera measured" hint="Where it stands, the row's outcome is not used again.">
+        <Dropdown
+          value={choice.measured ?? NONE}
+          selectedOptions={[choice.measured ?? NONE]}
+          onOptionSelect={(_, { optionValue }) => {
+            const { measured: _before, ...rest } = choice;
+            onChange(optionValue && optionValue !== NONE ? { ...rest, measured: optionValue } : rest);
+          }}
+        >
+          <Option value={NONE}>{NONE}</Option>
+          {seen.map(({ heading }) => (
+            <Option key={heading.text} value={heading.text}>
+              {heading.text}
+            </Option>
+          ))}
+        </Dropdown>
+      </Field>
+    </>
+  );
+}
+
+function DriverTicks({ log, choice, onChange }: PartProps) {
+  const taken = new Set([choice.position.heading, choice.outcome, choice.measured, ...choice.sessions]);
+  const { drivers } = choice;
+  return (
+    <Ticks
+      legend="Drivers"
+      columns={possibleDrivers(log, choice.position.heading).filter(({ heading }) => !taken.has(heading.text))}
+      ticked={drivers.map(({ heading }) => heading)}
+      onTick={(column, ticked) =>
+        onChange({
+          ...choice,
+          drivers: ticked ? [...drivers, asDriver(column)] : withoutDriver(drivers, column.heading.text),
+        })
+      }
+    />
+  );
+}
+
+/** What may tell one visit to the table from another. */
+const OF_SESSIONS = ["session", "date", "table", "observer"];
+
+function SessionTicks({ log, choice, onChange }: PartProps) {
+  const { sessions, drivers } = choice;
+  const driven = new Set(drivers.map(({ heading }) => heading));
+  return (
+    <Ticks
+      legend="What makes a session (several: each combination is one)"
+      columns={log.columns.filter(
+        ({ meaning, heading }) => OF_SESSIONS.includes(meaning ?? "") && !driven.has(heading.text),
+      )}
+      ticked={sessions}
+      onTick={({ heading: { text } }, ticked) =>
+        onChange({ ...choice, sessions: ticked ? [...sessions, text] : sessions.filter((one) => one !== text) })
+      }
+    />
   );
 }
 

@@ -56,7 +56,7 @@ export function PanelHead({ view, host, units, confidence }: Props) {
         setOpen(open === part ? undefined : part);
       }}
     >
-      {open === part ? closing : shown}
+      {open === part ? "Close" : shown}
     </Button>
   );
   const onKey = (event: KeyboardEvent) => {

@@ -22,31 +22,11 @@ interface LogSheet {
 export function useLogSheet(port: Port, settings: PanelSettings | undefined): LogSheet {
   const wanted = settings?.sheet;
   const settled = settings !== undefined;
-  const asked = useRef(NO_SETTINGS);
-  asked.current = settings ?? NO_SETTINGS;
   const [sheets, setSheets] = useState<readonly SheetSummary[]>([]);
-  const [data, setData] = useState<SheetData>();
-  const [failure, setFailure] = useState<string>();
   const [turn, setTurn] = useState(0);
   const refresh = useCallback(() => setTurn((before) => before + 1), []);
   const reader = useMemo(() => new SheetReader(port), [port]);
-  const shown = useRef<SheetData>();
-  /** Readings so far, and the last that was shown: an earlier one that comes later is old. */
-  const readings = useRef({ asked: 0, shown: 0 });
-
-  /** Shows what a reading gave, unless the panel has gone on meanwhile. */
-  const show = useCallback((reading: Promise<SheetData | undefined>, here: () => boolean) => {
-    const turn = ++readings.current.asked;
-    const take = async (next: SheetData | undefined) => {
-      if (next && here()) await inTurns(viewInSteps(next, asked.current));
-      if (!here() || !next || turn < readings.current.shown) return;
-      readings.current.shown = turn;
-      shown.current = next;
-      setData(next);
-      setFailure(undefined);
-    };
-    reading.then(take).catch((problem: unknown) => here() && setFailure(messageOf(problem)));
-  }, []);
+  const { data, failure, shown, show } = useReadings(settings);
 
   useEffect(() => {
     if (!settled) return;
@@ -88,9 +68,34 @@ export function useLogSheet(port: Port, settings: PanelSettings | undefined): Lo
       clearTimeout(timer);
       stop();
     };
-  }, [port, reader, wanted, refresh, show]);
+  }, [port, reader, wanted, refresh, shown, show]);
 
   return { sheets, data, failure, refresh };
+}
+
+/** What readings of the sheet gave, the latest that was asked for. */
+function useReadings(settings: PanelSettings | undefined) {
+  const asked = useRef(NO_SETTINGS);
+  asked.current = settings ?? NO_SETTINGS;
+  const [data, setData] = useState<SheetData>();
+  const [failure, setFailure] = useState<string>();
+  const shown = useRef<SheetData>();
+  /** Readings so far, and the last that was shown: an earlier one that comes later is old. */
+  const readings = useRef({ asked: 0, shown: 0 });
+  /** Shows what a reading gave, unless the panel has gone on meanwhile. */
+  const show = useCallback((reading: Promise<SheetData | undefined>, here: () => boolean) => {
+    const turn = ++readings.current.asked;
+    const take = async (next: SheetData | undefined) => {
+      if (next && here()) await inTurns(viewInSteps(next, asked.current));
+      if (!here() || !next || turn < readings.current.shown) return;
+      readings.current.shown = turn;
+      shown.current = next;
+      setData(next);
+      setFailure(undefined);
+    };
+    reading.then(take).catch((problem: unknown) => here() && setFailure(messageOf(problem)));
+  }, []);
+  return { data, failure, shown, show };
 }
 
 /** The sheet of the set-up is a table of numbers, too, and never a log. */

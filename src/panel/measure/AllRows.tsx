@@ -2,7 +2,8 @@
 import { listOf } from "../../experiment/language/said";
 import { Button, Checkbox } from "@fluentui/react-components";
 import { useState } from "react";
-import { rowsSentence, rowsSheet, type MeasureForm } from "../../experiment/measure/measureForm";
+import type { MeasureForm } from "../../experiment/measure/measureForm";
+import { rowsSentence, rowsSheet } from "../../experiment/measure/rowsSheet";
 import type { TrialLog } from "../../experiment/log/trialLog";
 import type { Port } from "../../workbook/port";
 import { useSectionStyles } from "../frame/styles";

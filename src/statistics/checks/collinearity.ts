@@ -1,6 +1,7 @@
 /** Drivers that go along with each other, and what that costs. */
 import type { Driver } from "../fit/designMatrix";
 import { regress, type Regression } from "../fit/regression";
+import { columnSummary } from "../numeric/columnSummary";
 
 export interface Together {
   /** Index of the driver. */
@@ -65,14 +66,6 @@ export function widenings({ question, design, fit }: Regression): (number | unde
     const place = fit.kept.indexOf(only);
     const values = design.columns[only]?.values.high;
     const factor = inverse[place]?.[place];
-    return values && factor !== undefined ? Math.max(1, Math.sqrt(factor * squaresAboutMean(values))) : undefined;
+    return values && factor !== undefined ? Math.max(1, Math.sqrt(factor * columnSummary(values).squares)) : undefined;
   });
-}
-
-function squaresAboutMean(values: ArrayLike<number>): number {
-  let mean = 0;
-  for (let i = 0; i < values.length; i++) mean += values[i] / values.length;
-  let total = 0;
-  for (let i = 0; i < values.length; i++) total += (values[i] - mean) ** 2;
-  return total;
 }

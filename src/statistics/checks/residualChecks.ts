@@ -3,7 +3,8 @@
  */
 import { chiSquareUpper } from "../distributions/distributions";
 import { membersOf, type Grouping } from "../errors/errorModel";
-import { median } from "../numeric/median";
+import { medianOfOwn } from "../numeric/median";
+import { levelsDiffer, levelSpread, valuesByLevel } from "./levelsDiffer";
 import { untested } from "../fit/withoutIntervals";
 import { regress, type Regression } from "../fit/regression";
 import type { FTest } from "../fit/estimates";
@@ -21,6 +22,9 @@ export interface UnequalSpread {
   readonly squares: Pick<Regression, "terms">;
 }
 
+/** Digits of a p, which is told in three. */
+const ENOUGH = 9;
+
 /**
  * Does the spread go with the drivers? The test of Breusch & Pagan (Econometrica 47 (1979) 1287–1294) as Koenker made
  * it hold for residuals of any shape (Journal of Econometrics 17 (1981) 107–112).
@@ -36,17 +40,17 @@ export function unequalSpread(
   residuals: Float64Array = regression.fit.residuals,
 ): UnequalSpread | undefined {
   const { question, fit, residual } = regression;
-  const squares = Array.from(residuals, (e) => e * e);
   const df = fit.kept.length - (fit.kept.includes(0) && question.constant !== false ? 1 : 0);
   if (df === 0 || residual.df <= 0 || !(fit.residualSquares > 0)) return undefined;
   // In units of the mean square, so that tiny responses do not underflow.
-  const mean = squares.reduce((total, square) => total + square, 0) / squares.length;
+  const mean = inner(residuals, residuals) / residuals.length;
   const onDrivers = regress({
-    response: squares.map((square) => square / mean),
+    response: residuals.map((e) => (e * e) / mean),
     drivers: question.drivers,
     ...(question.joint && { joint: question.joint }),
     ...(together && { errors: { kind: "cluster", by: together } }),
     confidence: regression.confidence,
+    digits: ENOUGH,
   });
   if (onDrivers.rSquared === null) return undefined;
   const chiSquare = regression.rows * onDrivers.rSquared;
@@ -73,23 +77,39 @@ export interface SpreadByLevel {
  * @throws RangeError when `together` has one group only
  */
 export function spreadByLevel(values: ArrayLike<number>, by: Grouping, together?: Grouping): SpreadByLevel {
-  const { name, groups, levels } = by;
-  const members = membersOf(by).map((rows) => rows.map((row) => values[row]));
-  const medians = members.map(median);
-  const distances = Array.from(values, (value, row) => Math.abs(value - medians[groups[row]]));
-  const { F } = regress({
-    response: distances,
-    drivers: [{ kind: "category", name, values: groups, levels }],
-    ...(together && { errors: { kind: "cluster", by: together } }),
-  });
+  const own = valuesByLevel(values, by);
+  const spreads = own.map(levelSpread);
+  const medians = own.map(medianOfOwn);
   return {
-    levels: levels.map((level, g) => ({
-      level,
-      rows: members[g].length,
-      sd: members[g].length > 1 ? regress({ response: members[g], drivers: [] }).residual.sd : null,
-    })),
-    test: together && loneSession(by, together) ? untested(F.df1) : F,
+    levels: by.levels.map((level, g) => {
+      const { rows, squares } = spreads[g];
+      return { level, rows, sd: rows > 1 ? Math.sqrt(squares / (rows - 1)) : null };
+    }),
+    test: together
+      ? differTogether(
+          Float64Array.from(values, (value, row) => Math.abs(value - medians[by.groups[row]])),
+          by,
+          together,
+        )
+      : levelsDiffer(own.map((level, g) => levelSpread(asDistances(level, medians[g])))),
   };
+}
+
+/** In place: nobody needs the values after that. */
+function asDistances(values: Float64Array, from: number): Float64Array {
+  for (let i = 0; i < values.length; i++) values[i] = Math.abs(values[i] - from);
+  return values;
+}
+
+/** The same test with errors for rows that go together. */
+function differTogether(values: Float64Array, by: Grouping, together: Grouping): FTest {
+  const { name, groups, levels } = by;
+  const { F } = regress({
+    response: values,
+    drivers: [{ kind: "category", name, values: groups, levels }],
+    errors: { kind: "cluster", by: together },
+  });
+  return loneSession(by, together) ? untested(F.df1) : F;
 }
 
 /** Whether all rows of some group come from one session. */

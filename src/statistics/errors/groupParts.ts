@@ -34,27 +34,11 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   const size = directions.length;
   const counts = new Float64Array(levels.length);
   for (let row = 0; row < residuals.length; row++) counts[groups[row]]++;
-  const sums = (values: Float64Array) => {
-    const total = new Float64Array(levels.length);
-    for (let row = 0; row < values.length; row++) total[groups[row]] += values[row];
-    return total;
-  };
-  const directionSums = directions.map(sums);
-  const residualSums = sums(residuals);
-  const about = (values: Float64Array, sums: Float64Array) => {
-    const means = sums.map((sum, g) => sum / counts[g]);
-    const rest = new Float64Array(values.length);
-    for (let row = 0; row < rest.length; row++) rest[row] = values[row] - means[groups[row]];
-    return rest;
-  };
-  const within = directions.map((direction, j) => about(direction, directionSums[j]));
-  const residualsWithin = about(residuals, residualSums);
-  const crossWithin = zeroMatrix(size);
-  within.forEach((a, i) =>
-    within.slice(0, i + 1).forEach((b, j) => (crossWithin[i][j] = crossWithin[j][i] = dotted(a, b))),
-  );
-  const pullWithin = within.map((values) => dotted(values, residualsWithin));
-  const squaresWithin = dotted(residualsWithin, residualsWithin);
+  const columns = [...directions, residuals].map((values) => columnWithin(values, groups, counts));
+  const cross = crossWithinGroups(columns, groups);
+  const crossWithin = cross.slice(0, size).map((row) => row.slice(0, size));
+  const pullWithin = cross[size].slice(0, size);
+  const squaresWithin = cross[size][size];
   const { values, vectors } = eigen(crossWithin);
   const solvedWithin = new Array<number>(size).fill(0);
   values.forEach((value, j) => {
@@ -65,8 +49,8 @@ function split({ directions, residuals }: Scatter, { groups, levels }: Grouping)
   return {
     counts,
     present: levels.flatMap((_, g) => (counts[g] > 0 ? [g] : [])),
-    directionSums,
-    residualSums,
+    directionSums: columns.slice(0, size).map(({ sums }) => sums),
+    residualSums: columns[size].sums,
     crossWithin,
     pullWithin,
     squaresWithin,
@@ -82,15 +66,102 @@ export function onlyBetween({ still }: GroupParts, along: readonly number[]): bo
   return still.some((vector) => inner(vector, along) ** 2 > 1e-16 * size);
 }
 
-/** As inner, for long columns alone: two sums, so that additions need not wait for each other. */
-function dotted(a: Float64Array, b: Float64Array): number {
+/** A column about its groups' means. */
+interface Within {
+  readonly values: Float64Array;
+  /** Of its rows in each group. */
+  readonly sums: Float64Array;
+  readonly means: Float64Array;
+  /**
+   * Σ of products with another column, each less its groups' means, as far as they were asked for; absent for short
+   * columns, whose products are made anew sooner than found.
+   */
+  readonly cross?: WeakMap<Float64Array, number>;
+}
+
+/** By the groups of the rows: most directions of a changed question are those of the one before. */
+const known = new WeakMap<ArrayLike<number>, WeakMap<Float64Array, Within>>();
+/** Columns of so many rows are remembered. */
+const LONG = 5000;
+
+function columnWithin(values: Float64Array, groups: ArrayLike<number>, counts: Float64Array): Within {
+  if (values.length < LONG) return about(values, groups, counts);
+  const ofGroups = known.get(groups) ?? new WeakMap<Float64Array, Within>();
+  known.set(groups, ofGroups);
+  const found = ofGroups.get(values) ?? {
+    ...about(values, groups, counts),
+    cross: new WeakMap<Float64Array, number>(),
+  };
+  ofGroups.set(values, found);
+  return found;
+}
+
+function about(values: Float64Array, groups: ArrayLike<number>, counts: Float64Array): Within {
+  const sums = new Float64Array(counts.length);
+  for (let row = 0; row < values.length; row++) sums[groups[row]] += values[row];
+  return { values, sums, means: sums.map((sum, g) => sum / counts[g]) };
+}
+
+/** Rows that are taken together, so that their deviations stay near and no column of them is kept. */
+const BLOCK = 512;
+
+/** Cross products of columns less their groups' means. */
+function crossWithinGroups(columns: readonly Within[], groups: ArrayLike<number>): number[][] {
+  const cross = zeroMatrix(columns.length);
+  const fresh: (readonly [number, number])[] = [];
+  columns.forEach((a, i) => {
+    for (let j = 0; j <= i; j++) {
+      const before = a.cross?.get(columns[j].values);
+      if (before === undefined) fresh.push([i, j]);
+      else cross[i][j] = cross[j][i] = before;
+    }
+  });
+  const totals = freshProducts(columns, groups, fresh);
+  fresh.forEach(([i, j], k) => {
+    cross[i][j] = cross[j][i] = totals[k];
+    columns[i].cross?.set(columns[j].values, totals[k]);
+    columns[j].cross?.set(columns[i].values, totals[k]);
+  });
+  return cross;
+}
+
+/** Σ of products of these pairs of columns, each less its groups' means. */
+function freshProducts(
+  columns: readonly Within[],
+  groups: ArrayLike<number>,
+  pairs: readonly (readonly [number, number])[],
+): Float64Array {
+  const totals = new Float64Array(pairs.length);
+  if (pairs.length === 0) return totals;
+  const blocks = columns.map(() => new Float64Array(Math.min(BLOCK, groups.length)));
+  for (let start = 0; start < groups.length; start += BLOCK) {
+    const count = Math.min(BLOCK, groups.length - start);
+    columns.forEach(({ values, means }, j) => deviations(values, groups, means, start, count, blocks[j]));
+    for (let k = 0; k < pairs.length; k++) totals[k] += dotted(blocks[pairs[k][0]], blocks[pairs[k][1]], count);
+  }
+  return totals;
+}
+
+function deviations(
+  values: Float64Array,
+  groups: ArrayLike<number>,
+  means: Float64Array,
+  start: number,
+  count: number,
+  block: Float64Array,
+): void {
+  for (let i = 0; i < count; i++) block[i] = values[start + i] - means[groups[start + i]];
+}
+
+/** As inner, for the first numbers of blocks alone: two sums, so that additions need not wait for each other. */
+function dotted(a: Float64Array, b: Float64Array, count: number): number {
   let total = 0;
   let others = 0;
-  for (let i = 1; i < a.length; i += 2) {
+  for (let i = 1; i < count; i += 2) {
     total += a[i] * b[i];
     others += a[i - 1] * b[i - 1];
   }
-  if (a.length % 2) total += a[a.length - 1] * b[a.length - 1];
+  if (count % 2) total += a[count - 1] * b[count - 1];
   return total + others;
 }
 

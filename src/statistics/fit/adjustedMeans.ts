@@ -1,6 +1,6 @@
 /** Means per level of a category with everything else alike. */
 import type { Setting } from "./designMatrix";
-import { memo } from "../numeric/memo";
+import { columnSummary } from "../numeric/columnSummary";
 import type { Estimate } from "./estimates";
 import type { Regression } from "./regression";
 
@@ -15,16 +15,8 @@ export interface AdjustedMean {
 /** Settings in the middle of the rows: each number at its mean, each category's levels with equal weight. */
 export function middleSettings(regression: Regression): Setting[] {
   return regression.question.drivers.map((driver) =>
-    driver.kind === "category" ? "even" : means(driver.values, [], () => meanOf(driver.values)),
+    driver.kind === "category" ? "even" : columnSummary(driver.values).mean,
   );
-}
-
-const means = memo<number>(1);
-
-function meanOf(values: ArrayLike<number>): number {
-  let total = 0;
-  for (let i = 0; i < values.length; i++) total += values[i];
-  return total / values.length;
 }
 
 /**

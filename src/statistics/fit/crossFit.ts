@@ -3,15 +3,13 @@
  *
  * The cross products carry some 20 digits (see crossProducts.ts) and are taken apart in double-double, so that forming
  * them, which squares the condition, does no harm as long as the condition is moderate. Whether it did is proved for
- * each fit by bounds of first order; where a bound is above 10⁻¹³ there is no answer, and the caller takes the slow
- * way.
+ * each fit by bounds of first order; where a bound is above what is asked for there is no answer, and the caller takes
+ * the slow way.
  */
-import { BLOCK, rounder, TAIL_ROUNDING, type CrossProducts, type Cut } from "./crossProducts";
+import { BLOCK } from "./blockSums";
+import { rounder, TAIL_ROUNDING, type CrossProducts, type Cut } from "./crossProducts";
 import { add, divide, multiply, negate, type Column, type Pair } from "../numeric/doubleDouble";
 import { backSubstitute, forwardSubstitute, type Factored } from "./factored";
-
-/** Relative errors that the bounds may reach. */
-const LIMIT = 1e-13;
 
 /** Is the column the constant 1? */
 export function isOnes({ high, low }: Column): boolean {
@@ -23,13 +21,17 @@ export function isOnes({ high, low }: Column): boolean {
 /**
  * @param products of columns about their means when the first column is all 1, about 0 otherwise
  * @param constant true when the first column is all 1
- * @returns undefined where 13 digits of coefficients, standard errors and residual spread are not proved
+ * @param limit relative errors that the bounds may reach
+ * @param known directions of earlier designs on the same rows; this fit adds to them
+ * @returns undefined where coefficients, standard errors and residual spread are not proved to that
  */
 export function crossFit(
   design: readonly Column[],
   response: Column,
   products: CrossProducts,
   constant: boolean,
+  limit: number,
+  known: KnownDirections,
 ): Factored | undefined {
   const rows = response.high.length;
   const drivers = constant ? design.slice(1) : design;
@@ -37,51 +39,15 @@ export function crossFit(
   if (rows <= design.length + 1 || !products.ensure(columns)) return undefined;
   const cuts = columns.map((column) => products.cut(column));
   const first = constant ? 1 : 0;
-  const size = columns.length + first;
-  const cross = Array.from({ length: size }, (_, a) =>
-    Array.from({ length: a + 1 }, (__, b): Pair => {
-      if (b >= first) return products.product(columns[a - first], columns[b - first]);
-      return a === 0 ? [rows, 0] : products.sum(columns[a - first]);
-    }),
-  );
-  const lengths = cross.map((row, a) => Math.sqrt(row[a][0]));
+  const cross = crossOf(columns, products, rows, first);
   const taken = triangle(cross);
   if (!taken) return undefined;
   const { above, squares } = taken;
 
   // In the columns less their centres.
-  const last = size - 1;
+  const last = cross.length - 1;
   const centredAbove = above.slice(0, last);
   const slopes = backSubstitute(centredAbove, above[last]);
-  const residualSquares = squares[last][0];
-  // |error of a cross product| ≤ relative · length · length.
-  const relative = 2 * TAIL_ROUNDING * Math.max(...columns.map((column) => products.tail(column))) + 2 ** -80;
-  const units = centredAbove.map((_, k) =>
-    forwardSubstitute(
-      centredAbove,
-      centredAbove.map((__, j): Pair => [j === k ? 1 : 0, 0]),
-    ),
-  );
-  const inverse = units.map((a) =>
-    units.map((b) => a.reduce((total, [v], j) => total + (v * b[j][0]) / squares[j][0], 0)),
-  );
-  // Any variance of a combination w: |wᵀG⁻¹·ΔG·G⁻¹w| ≤ relative · size · ‖G⁻¹‖ · wᵀG⁻¹w with G scaled to unit diagonal,
-  // whose norm is at most its trace.
-  const condition = inverse.reduce((total, row, j) => total + row[j] * lengths[j] ** 2, 0);
-  if (!(relative * last * condition <= LIMIT)) return undefined;
-  // Residual squares: vᵀ·ΔG·v with v = (−slopes, 1).
-  const reach = slopes.reduce((total, [slope], j) => total + Math.abs(slope) * lengths[j], lengths[last]);
-  if (!(relative * reach ** 2 <= LIMIT * residualSquares)) return undefined;
-  // What the drivers take up together: the response's squares about the constant, less the residual ones.
-  const explained = above[last].reduce(
-    (total, [multiple], j) => (j < first ? total : total + multiple * multiple * squares[j][0]),
-    0,
-  );
-  if (last > first && !(relative * (lengths[last] ** 2 + reach ** 2) <= LIMIT * explained)) return undefined;
-  // Coefficients: G⁻¹·(Δg − ΔG·slopes).
-  const errors = inverse.map(
-    (row) => relative * reach * row.reduce((total, entry, k) => total + Math.abs(entry) * lengths[k], 0),
-  );
   const originalAbove = centredAbove.map((multiples, k) =>
     multiples.map((multiple, j): Pair => (constant && j === 0 ? add(multiple, [cuts[k - 1].centre, 0]) : multiple)),
   );
@@ -89,8 +55,10 @@ export function crossFit(
     constant && j === 0 ? add(multiple, [cuts[last - 1].centre, 0]) : multiple,
   );
   const coefficients = constant ? backSubstitute(originalAbove, projections) : slopes;
-  if (constant) for (let j = 1; j < last; j++) errors[0] += errors[j] * Math.abs(cuts[j - 1].centre);
-  if (!errors.every((error, j) => error <= LIMIT * Math.abs(coefficients[j][0]))) return undefined;
+  // |error of a cross product| ≤ relative · length · length.
+  const relative = 2 * TAIL_ROUNDING * Math.max(...columns.map((column) => products.tail(column))) + 2 ** -80;
+  const centres = constant ? cuts.map(({ centre }) => centre) : undefined;
+  if (!isProved({ cross, above, squares, slopes, coefficients, centres, relative }, limit)) return undefined;
 
   return {
     kept: design.map((_, index) => index),
@@ -98,22 +66,97 @@ export function crossFit(
     above: originalAbove,
     squares: squares.slice(0, last),
     projections,
-    residualSquares,
+    residualSquares: squares[last][0],
     residuals: () => residualsOf(columns, products, constant ? slopes[0] : [0, 0], slopes.slice(first)),
-    directions: () => directionsOf(design, cuts, centredAbove, squares, constant),
+    directions: () => directionsOf(design, cuts, centredAbove, squares, constant, known),
   };
 }
 
-/** The columns less their centres, each less its parts along those before it, at length 1. */
+/** Lower rows of the cross products of columns less their centres, those of the constant before them. */
+function crossOf(columns: readonly Column[], products: CrossProducts, rows: number, first: number): Pair[][] {
+  return Array.from({ length: columns.length + first }, (_, a) =>
+    Array.from({ length: a + 1 }, (__, b): Pair => {
+      if (b >= first) return products.product(columns[a - first], columns[b - first]);
+      return a === 0 ? [rows, 0] : products.sum(columns[a - first]);
+    }),
+  );
+}
+
+/** A fit as far as its bounds need it: of drivers less their centres, the response last. */
+interface Found {
+  readonly cross: readonly (readonly Pair[])[];
+  readonly above: readonly (readonly Pair[])[];
+  readonly squares: readonly Pair[];
+  readonly slopes: readonly Pair[];
+  /** Of the columns as they are. */
+  readonly coefficients: readonly Pair[];
+  /** Undefined without a constant. */
+  readonly centres: readonly number[] | undefined;
+  /** Relative error of the cross products. */
+  readonly relative: number;
+}
+
+/** Whether everything that the fit tells is within the limit, by bounds of first order. */
+function isProved(found: Found, limit: number): boolean {
+  const { cross, above, squares, slopes, coefficients, centres, relative } = found;
+  const lengths = cross.map((row, a) => Math.sqrt(row[a][0]));
+  const last = cross.length - 1;
+  const first = centres ? 1 : 0;
+  const inverse = inverseOf(above.slice(0, last), squares);
+  // Any variance of a combination w: |wᵀG⁻¹·ΔG·G⁻¹w| ≤ relative · size · ‖G⁻¹‖ · wᵀG⁻¹w with G scaled to unit diagonal,
+  // whose norm is at most its trace.
+  const condition = inverse.reduce((total, row, j) => total + row[j] * lengths[j] ** 2, 0);
+  if (!(relative * last * condition <= limit)) return false;
+  // Residual squares: vᵀ·ΔG·v with v = (−slopes, 1).
+  const reach = slopes.reduce((total, [slope], j) => total + Math.abs(slope) * lengths[j], lengths[last]);
+  if (!(relative * reach ** 2 <= limit * squares[last][0])) return false;
+  // What the drivers take up together: the response's squares about the constant, less the residual ones.
+  const explained = above[last].reduce(
+    (total, [multiple], j) => (j < first ? total : total + multiple * multiple * squares[j][0]),
+    0,
+  );
+  if (last > first && !(relative * (lengths[last] ** 2 + reach ** 2) <= limit * explained)) return false;
+  // Coefficients: G⁻¹·(Δg − ΔG·slopes).
+  const errors = inverse.map(
+    (row) => relative * reach * row.reduce((total, entry, k) => total + Math.abs(entry) * lengths[k], 0),
+  );
+  if (centres) for (let j = 1; j < last; j++) errors[0] += errors[j] * Math.abs(centres[j - 1]);
+  return errors.every((error, j) => error <= limit * Math.abs(coefficients[j][0]));
+}
+
+/** Inverse of the cross products, as plain numbers. */
+function inverseOf(above: readonly (readonly Pair[])[], squares: readonly Pair[]): number[][] {
+  const units = above.map((_, k) =>
+    forwardSubstitute(
+      above,
+      above.map((__, j): Pair => [j === k ? 1 : 0, 0]),
+    ),
+  );
+  return units.map((a) => units.map((b) => a.reduce((total, [v], j) => total + (v * b[j][0]) / squares[j][0], 0)));
+}
+
+/** The directions made last, and the columns that they were made of, in their order. */
+export interface KnownDirections {
+  of: readonly Float64Array[];
+  made: readonly Float64Array[];
+}
+
+/**
+ * The columns less their centres, each less its parts along those before it, at length 1. As far as a design begins as
+ * the last one did its directions are the same: they depend on no later column.
+ */
 function directionsOf(
   design: readonly Column[],
   cuts: readonly Cut[],
   above: readonly (readonly Pair[])[],
   squares: readonly Pair[],
   constant: boolean,
+  known: KnownDirections,
 ): Float64Array[] {
-  const directions: Float64Array[] = [];
-  design.forEach(({ high, low }, k) => {
+  const other = design.findIndex(({ high }, k) => high !== known.of[k]);
+  const directions = known.made.slice(0, other < 0 ? design.length : other);
+  design.slice(directions.length).forEach(({ high, low }) => {
+    const k = directions.length;
     const length = Math.sqrt(squares[k][0]);
     const centre = constant ? (k === 0 ? 0 : cuts[k - 1].centre) : cuts[k].centre;
     const direction = new Float64Array(high.length);
@@ -125,6 +168,8 @@ function directionsOf(
     });
     directions.push(direction);
   });
+  known.of = design.map(({ high }) => high);
+  known.made = [...directions];
   return directions;
 }
 

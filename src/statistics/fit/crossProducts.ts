@@ -10,6 +10,9 @@
 import type { Column, Pair } from "../numeric/doubleDouble";
 import { there } from "../../there";
 import { add } from "../numeric/doubleDouble";
+import { BLOCK, plainSums } from "./blockSums";
+import { columnRangeOf, type RangeMemory } from "./columnRange";
+import { vectorSums } from "./vectorSums";
 
 /** How a column is cut: value = centre + head + tail, head a multiple of the grid. */
 export interface Cut {
@@ -33,8 +36,6 @@ export interface CrossProducts {
   tail(a: Column): number;
 }
 
-/** Rows in a block. */
-export const BLOCK = 256;
 const HEAD_BITS = 22;
 /** Columns that are remembered beyond those asked for. */
 const MOST = 64;
@@ -57,8 +58,9 @@ interface Known extends Cut {
 /**
  * @param rows length of every column
  * @param centred true takes each column less about its mean
+ * @param ranges of columns, as far as they are known
  */
-export function crossProducts(rows: number, centred: boolean): CrossProducts {
+export function crossProducts(rows: number, centred: boolean, ranges: RangeMemory = new WeakMap()): CrossProducts {
   // By the array of numbers: whoever wraps it anew asks about the same column.
   const known = new Map<Float64Array, Known>();
   const of = (column: Column) => {
@@ -79,7 +81,7 @@ export function crossProducts(rows: number, centred: boolean): CrossProducts {
           old.push(before);
           continue;
         }
-        const cut = cutOf(column, centred);
+        const cut = cutOf(column, centred, ranges);
         if (!cut) return false;
         fresh.push({ column, ...cut, sum: [0, 0], hasTails: false, products: new Map() });
       }
@@ -105,17 +107,8 @@ export function crossProducts(rows: number, centred: boolean): CrossProducts {
 }
 
 /** Centre near the mean and grid for the farthest value from it. */
-function cutOf({ high }: Column, centred: boolean): Cut | undefined {
-  let least = Infinity;
-  let most = -Infinity;
-  let total = 0;
-  for (let i = 0; i < high.length; i++) {
-    const value = high[i];
-    // Without branches: on unordered values these are several times as quick as comparisons.
-    least = Math.min(least, value);
-    most = Math.max(most, value);
-    total += value;
-  }
+function cutOf({ high }: Column, centred: boolean, ranges: RangeMemory): Cut | undefined {
+  const { low: least, high: most, total } = columnRangeOf(high, ranges);
   const mean = centred ? total / high.length : 0;
   const farthest = Math.max(most - mean, mean - least);
   if (!(farthest > 2 ** -300 && farthest < 2 ** 300)) return undefined;
@@ -132,7 +125,7 @@ export function rounder(grid: number): number {
 
 /**
  * Cuts rows from `start` on into heads (less the centre) and tails, filled up with zeros. Two columns share one array,
- * [head, head, tail, tail] row by row, because the kernel below then has two arrays to keep track of and not eight.
+ * [head, head, tail, tail] row by row, because the sums then have two arrays to keep track of and not eight.
  * @returns the sums of heads and of tails
  */
 function cutBlock(
@@ -178,7 +171,7 @@ function form(rows: number, columns: readonly Known[], fresh: number): void {
   );
   if (pairs.length === 0) return;
   const count = columns.length + (columns.length % 2);
-  const packed = Array.from({ length: count / 2 }, () => new Float64Array(4 * BLOCK));
+  const { packed, out, sums } = vectorSums(BLOCK, count / 2) ?? plainSums(count / 2);
   const tiles: [number, number][] = [];
   for (let i = 0; i < count; i += 2) {
     for (let j = i; j < count; j += 2)
@@ -186,7 +179,6 @@ function form(rows: number, columns: readonly Known[], fresh: number): void {
   }
   const high = new Float64Array(tiles.length * 4);
   const low = new Float64Array(tiles.length * 4);
-  const block = new Float64Array(8);
   for (let start = 0, blocks = 1; start < rows; start += BLOCK, blocks++) {
     const end = Math.min(rows, start + BLOCK);
     for (let i = 0; i < columns.length; i++) {
@@ -196,9 +188,8 @@ function form(rows: number, columns: readonly Known[], fresh: number): void {
       columns[i].hasTails ||= hasTails(packed[i >> 1], i % 2);
     }
     tiles.forEach(([i, j], t) => {
-      if (j + 1 < columns.length) tile(packed[i >> 1], packed[j >> 1], block);
-      else thinTile(packed[i >> 1], packed[j >> 1], block);
-      addBlock(block, high, low, 4 * t);
+      sums(i >> 1, j >> 1);
+      addBlock(out, high, low, 4 * t);
     });
     if (blocks % BLOCKS === 0) {
       for (let k = 0; k < high.length; k++) {
@@ -236,71 +227,4 @@ function addBlock(block: Float64Array, high: Float64Array, low: Float64Array, pl
 function hasTails(packed: Float64Array, side: number): boolean {
   for (let i = side + 2; i < packed.length; i += 4) if (packed[i] !== 0) return true;
   return false;
-}
-
-/** Products of columns a and b with a last column c that has no neighbour, as in `tile`. */
-function thinTile(left: Float64Array, right: Float64Array, out: Float64Array): void {
-  let ac = 0;
-  let bc = 0;
-  let acRest = 0;
-  let bcRest = 0;
-  for (let i = 0; i < 4 * BLOCK; i += 4) {
-    const a = left[i];
-    const b = left[i + 1];
-    const aTail = left[i + 2];
-    const bTail = left[i + 3];
-    const c = right[i];
-    const cTail = right[i + 2];
-    ac += a * c;
-    bc += b * c;
-    acRest += aTail * c + (a + aTail) * cTail;
-    bcRest += bTail * c + (b + bTail) * cTail;
-  }
-  out[0] = ac;
-  out[2] = bc;
-  out[4] = acRest;
-  out[6] = bcRest;
-}
-
-/**
- * Products of columns a and b with columns c and d over one block: four exact sums of heads, then four sums of the
- * rest.
- */
-function tile(left: Float64Array, right: Float64Array, out: Float64Array): void {
-  let ac = 0;
-  let ad = 0;
-  let bc = 0;
-  let bd = 0;
-  let acRest = 0;
-  let adRest = 0;
-  let bcRest = 0;
-  let bdRest = 0;
-  for (let i = 0; i < 4 * BLOCK; i += 4) {
-    const a = left[i];
-    const b = left[i + 1];
-    const aTail = left[i + 2];
-    const bTail = left[i + 3];
-    const aAll = a + aTail;
-    const bAll = b + bTail;
-    const c = right[i];
-    const d = right[i + 1];
-    const cTail = right[i + 2];
-    const dTail = right[i + 3];
-    ac += a * c;
-    ad += a * d;
-    bc += b * c;
-    bd += b * d;
-    acRest += aTail * c + aAll * cTail;
-    adRest += aTail * d + aAll * dTail;
-    bcRest += bTail * c + bAll * cTail;
-    bdRest += bTail * d + bAll * dTail;
-  }
-  out[0] = ac;
-  out[1] = ad;
-  out[2] = bc;
-  out[3] = bd;
-  out[4] = acRest;
-  out[5] = adRest;
-  out[6] = bcRest;
-  out[7] = bdRest;
 }

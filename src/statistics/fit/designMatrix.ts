@@ -1,6 +1,7 @@
 /**
  * From columns of a data table to the columns of a least squares design.
  */
+import { columnRangeOf, type ColumnRange, type RangeMemory } from "./columnRange";
 import { exactColumn, multiply, multiplyColumns, type Column, type Pair } from "../numeric/doubleDouble";
 
 /** A driver that is a number; `degree` 2 or more lets its line curve. */
@@ -48,6 +49,7 @@ const SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹";
 export interface DesignMemory {
   readonly parts: WeakMap<object, Map<string, readonly Part[]>>;
   readonly products: WeakMap<Float64Array, WeakMap<Float64Array, Column>>;
+  readonly ranges: RangeMemory;
   ones?: Column;
 }
 
@@ -108,15 +110,17 @@ export function buildDesign(
   return { columns, weights: (settings) => weighers.map((weigh) => weigh(settings)) };
 }
 
-export function designMemory(): DesignMemory {
-  return { parts: new WeakMap(), products: new WeakMap() };
+export function designMemory(ranges: RangeMemory = new WeakMap()): DesignMemory {
+  return { parts: new WeakMap(), products: new WeakMap(), ranges };
 }
 
-function partsOf(driver: Driver, { parts }: DesignMemory): readonly Part[] {
+function partsOf(driver: Driver, { parts, ranges }: DesignMemory): readonly Part[] {
   const key =
     driver.kind === "number" ? `${driver.name} ^ ${driver.degree}` : `${driver.name}: ${JSON.stringify(driver.levels)}`;
   const known = parts.get(driver.values) ?? new Map<string, readonly Part[]>();
-  const made = known.get(key) ?? (driver.kind === "number" ? numberParts(driver) : categoryParts(driver));
+  const made =
+    known.get(key) ??
+    (driver.kind === "number" ? numberParts(driver, columnRangeOf(driver.values, ranges)) : categoryParts(driver));
   parts.set(driver.values, known.set(key, made));
   return made;
 }
@@ -132,8 +136,9 @@ function linearParts(driver: Driver, parts: readonly Part[]): readonly Part[] {
   return driver.kind === "number" ? parts.slice(0, 1) : parts;
 }
 
-function numberParts({ name, values, degree }: NumberDriver): Part[] {
-  const unit = degree === 1 && inUsualRange(values) ? 1 : unitOf(values);
+function numberParts({ name, values, degree }: NumberDriver, { low, high }: ColumnRange): Part[] {
+  const largest = Math.max(high, -low);
+  const unit = degree === 1 && inUsualRange(largest, values.length) ? 1 : unitOf(largest);
   const first = unit === 1 ? exactColumn(values) : { high: Float64Array.from(values, (value) => value / unit) };
   const parts: Part[] = [];
   let powers: Column = first;
@@ -160,22 +165,12 @@ function numberParts({ name, values, degree }: NumberDriver): Part[] {
  * Far from where products of squares overflow or vanish? Then a straight line in the numbers is taken as it stands,
  * without a copy.
  */
-function inUsualRange(values: ArrayLike<number>): boolean {
-  let squares = 0;
-  let others = 0;
-  for (let i = 1; i < values.length; i += 2) {
-    squares += values[i] * values[i];
-    others += values[i - 1] * values[i - 1];
-  }
-  if (values.length % 2) others += values[values.length - 1] ** 2;
-  squares += others;
-  return squares > 2 ** -200 && squares < 2 ** 200;
+function inUsualRange(largest: number, rows: number): boolean {
+  return largest > 2 ** -100 && Math.sqrt(rows) * largest < 2 ** 100;
 }
 
 /** The power of two at or below the largest value, so that powers of values over it neither overflow nor vanish. */
-function unitOf(values: ArrayLike<number>): number {
-  let largest = 0;
-  for (let i = 0; i < values.length; i++) largest = Math.max(largest, Math.abs(values[i]));
+function unitOf(largest: number): number {
   return largest > 0 ? 2 ** Math.floor(Math.log2(largest)) : 1;
 }
 

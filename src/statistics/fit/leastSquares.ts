@@ -1,11 +1,13 @@
 /**
  * Least squares: the fast way where it is proved to give 13 digits, the thorough way otherwise.
  */
-import { crossFit, isOnes } from "./crossFit";
+import { crossFit, isOnes, type KnownDirections } from "./crossFit";
+import type { RangeMemory } from "./columnRange";
 import { crossProducts, type CrossProducts } from "./crossProducts";
 import { add, divide, multiply, type Column, type Pair } from "../numeric/doubleDouble";
 import { backSubstitute, forwardSubstitute, type DependentColumn, type Factored } from "./factored";
 import { gramSchmidt, type GramSchmidt } from "./gramSchmidt";
+import { once } from "./once";
 
 export type { DependentColumn } from "./factored";
 
@@ -59,46 +61,72 @@ export interface LeastSquares {
  * only.
  */
 export interface FitMemory {
-  products?: { readonly constant: boolean; readonly of: CrossProducts };
+  readonly ranges?: RangeMemory;
+  products?: { readonly constant: boolean; readonly of: CrossProducts; readonly directions: KnownDirections };
   directions?: GramSchmidt;
-  last?: { readonly design: readonly Float64Array[]; readonly response: Float64Array; readonly fit: LeastSquares };
+  last?: {
+    readonly design: readonly Float64Array[];
+    readonly response: Float64Array;
+    readonly digits: number;
+    readonly fit: LeastSquares;
+  };
 }
 
 /** Below so many numbers the thorough way takes no time worth saving. */
 const MANY = 20_000;
+/** Digits that a fit has unless fewer are asked for. */
+const DIGITS = 13;
 
 /**
  * Solves min ‖response − design·coefficients‖. Dependent columns are found, reported and left out; nothing is guessed.
  * @param design columns of equal length
  * @param memory of earlier fits on the same rows; this fit adds to it
+ * @param digits that must be proved of what the fast way finds
  * @example leastSquares([exactColumn([1, 1, 1]), exactColumn([0, 1, 2])], exactColumn([1, 3, 5])).coefficients // [[1, 0], [2, 0]]
  */
-export function leastSquares(design: readonly Column[], response: Column, memory: FitMemory = {}): LeastSquares {
+export function leastSquares(
+  design: readonly Column[],
+  response: Column,
+  memory: FitMemory = {},
+  digits = DIGITS,
+): LeastSquares {
   const { last } = memory;
   if (
     last &&
     last.response === response.high &&
+    last.digits >= digits &&
     last.design.length === design.length &&
     last.design.every((values, i) => values === design[i].high)
   )
     return last.fit;
   const many = response.high.length * design.length >= MANY;
   const fit = finish(
-    (many && quickly(design, response, memory)) || thoroughly(design, response, memory),
+    (many && quickly(design, response, memory, digits)) || thoroughly(design, response, memory),
     design,
     response,
     memory,
+    digits,
   );
-  memory.last = { design: design.map(({ high }) => high), response: response.high, fit };
+  memory.last = { design: design.map(({ high }) => high), response: response.high, digits, fit };
   return fit;
 }
 
-/** The fast way alone: undefined where 13 digits are not proved. */
-export function quickly(design: readonly Column[], response: Column, memory: FitMemory): Factored | undefined {
+/** The fast way alone: undefined where so many digits are not proved. */
+export function quickly(
+  design: readonly Column[],
+  response: Column,
+  memory: FitMemory,
+  digits = DIGITS,
+): Factored | undefined {
   const constant = design.length > 0 && isOnes(design[0]);
   if (memory.products?.constant !== constant)
-    memory.products = { constant, of: crossProducts(response.high.length, constant) };
-  return crossFit(design, response, memory.products.of, constant);
+    memory.products = {
+      constant,
+      of: crossProducts(response.high.length, constant, memory.ranges),
+      directions: { of: [], made: [] },
+    };
+  const { of, directions } = memory.products;
+  return crossFit(design, response, of, constant, 10 ** -digits, directions);
 }
 
 /** The thorough way alone. */
@@ -113,6 +141,7 @@ export function finish(
   design: readonly Column[],
   response: Column,
   memory: FitMemory,
+  digits = DIGITS,
 ): LeastSquares {
   const { kept, dependent, above, squares, projections } = factored;
   const rows = response.high.length;
@@ -136,45 +165,53 @@ export function finish(
       for (const direction of directions()) for (let i = 0; i < rows; i++) leverage[i] += direction[i] * direction[i];
       return leverage;
     },
-    combine(weights, ignoreMultiplesOfFirst = false) {
-      const ofKept = kept.map((index) => weights[index]);
-      const determined = dependent.every(({ column, combination, rowsExhausted }) => {
-        if (!rowsExhausted && combination.length === 0) return true;
-        if (!rowsExhausted && ignoreMultiplesOfFirst && combination.every((part) => part.column === 0)) return true;
-        const implied = combination.reduce((total, part) => total + part.factor * weights[part.column][0], 0);
-        const size = combination.reduce((total, part) => total + Math.abs(part.factor * weights[part.column][0]), 0);
-        return Math.abs(implied - weights[column][0]) <= 1e-9 * Math.max(size, Math.abs(weights[column][0]));
-      });
-      if (!determined) return undefined;
-      const value = ofKept.reduce<Pair>((total, weight, j) => add(total, multiply(weight, coefficients[j])), [0, 0]);
-      const components = forwardSubstitute(above, ofKept);
-      const errorSquare = components.reduce<Pair>(
-        (total, v, j) => add(total, divide(multiply(v, v), squares[j])),
-        [0, 0],
-      );
-      return {
-        value: value[0],
-        errorFactor: Math.sqrt(errorSquare[0]),
-        along: components.map(([v], j) => v / Math.sqrt(squares[j][0])),
-      };
-    },
+    combine: (weights, ignoreMultiplesOfFirst = false) =>
+      isDetermined(dependent, weights, ignoreMultiplesOfFirst) ? combined(factored, coefficients, weights) : undefined,
     directions,
-    inverseCross() {
-      const unit = kept.map((_, k) =>
-        forwardSubstitute(
-          above,
-          kept.map((__, j): Pair => [j === k ? 1 : 0, 0]),
-        ),
-      );
-      return unit.map((a) =>
-        unit.map((b) => a.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, b[j]), squares[j])), [0, 0])[0]),
-      );
-    },
-    extend: (columns) => leastSquares([...design, ...columns], response, memory),
+    inverseCross: () => inverseCross(factored),
+    extend: (columns) => leastSquares([...design, ...columns], response, memory, digits),
   };
 }
 
-function once<T>(make: () => T): () => T {
-  let made: { value: T } | undefined;
-  return () => (made ??= { value: make() }).value;
+/** Whether the rows determine a combination: what it asks of dependent columns is what the others imply. */
+function isDetermined(
+  dependent: readonly DependentColumn[],
+  weights: readonly Pair[],
+  ignoreMultiplesOfFirst: boolean,
+): boolean {
+  return dependent.every(({ column, combination, rowsExhausted }) => {
+    if (!rowsExhausted && combination.length === 0) return true;
+    if (!rowsExhausted && ignoreMultiplesOfFirst && combination.every((part) => part.column === 0)) return true;
+    const implied = combination.reduce((total, part) => total + part.factor * weights[part.column][0], 0);
+    const size = combination.reduce((total, part) => total + Math.abs(part.factor * weights[part.column][0]), 0);
+    return Math.abs(implied - weights[column][0]) <= 1e-9 * Math.max(size, Math.abs(weights[column][0]));
+  });
+}
+
+function combined(
+  { kept, above, squares }: Factored,
+  coefficients: readonly Pair[],
+  weights: readonly Pair[],
+): Combination {
+  const ofKept = kept.map((index) => weights[index]);
+  const value = ofKept.reduce<Pair>((total, weight, j) => add(total, multiply(weight, coefficients[j])), [0, 0]);
+  const components = forwardSubstitute(above, ofKept);
+  const errorSquare = components.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, v), squares[j])), [0, 0]);
+  return {
+    value: value[0],
+    errorFactor: Math.sqrt(errorSquare[0]),
+    along: components.map(([v], j) => v / Math.sqrt(squares[j][0])),
+  };
+}
+
+function inverseCross({ kept, above, squares }: Factored): number[][] {
+  const unit = kept.map((_, k) =>
+    forwardSubstitute(
+      above,
+      kept.map((__, j): Pair => [j === k ? 1 : 0, 0]),
+    ),
+  );
+  return unit.map((a) =>
+    unit.map((b) => a.reduce<Pair>((total, v, j) => add(total, divide(multiply(v, b[j]), squares[j])), [0, 0])[0]),
+  );
 }

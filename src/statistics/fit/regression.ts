@@ -6,7 +6,7 @@ import { clusterErrors } from "../errors/clusterErrors";
 import type { ErrorModel, Grouping, SpreadIntervals, Uncertainty } from "../errors/errorModel";
 import { randomIntercept } from "../errors/randomIntercept";
 import { robustErrors } from "../errors/robustErrors";
-import { allFinite, exactColumn, multiplyColumns, rootColumn, type Column } from "../numeric/doubleDouble";
+import { exactColumn, multiplyColumns, rootColumn, type Column } from "../numeric/doubleDouble";
 import { inner } from "../numeric/symmetric";
 import {
   buildDesign,
@@ -17,6 +17,7 @@ import {
   type Driver,
   type Setting,
 } from "./designMatrix";
+import { isFiniteRange, columnRangeOf, type RangeMemory } from "./columnRange";
 import type { Estimate, FTest, Term } from "./estimates";
 import { FittedModel } from "./fittedModel";
 import { leastSquares, type FitMemory, type LeastSquares } from "./leastSquares";
@@ -38,6 +39,11 @@ export interface RegressionProblem {
    * One per row, above 0: a row of weight 2 scatters with half the variance of one of weight 1. All alike unless said.
    */
   readonly weights?: ArrayLike<number>;
+  /**
+   * How many digits are proved of a long fit, 13 unless said. A check that is told in three needs fewer: a coefficient
+   * that happens to be almost zero is then no reason to go the thorough way.
+   */
+  readonly digits?: number;
 }
 
 export interface Regression {
@@ -87,7 +93,8 @@ export interface RegressionMemory {
 }
 
 export function regressionMemory(): RegressionMemory {
-  return { design: designMemory(), fit: {} };
+  const ranges: RangeMemory = new WeakMap();
+  return { design: designMemory(ranges), fit: { ranges } };
 }
 
 /**
@@ -100,8 +107,8 @@ export function regressionMemory(): RegressionMemory {
  * @example regress({ response: [1, 3, 5, 8], drivers: [{ kind: "number", name: "x", values: [0, 1, 2, 3], degree: 1 }] }).terms[1].estimate // 2.3
  */
 export function regress(question: RegressionProblem, memory: RegressionMemory = regressionMemory()): Regression {
-  const { response, drivers, joint = [], constant = true, confidence = 0.95, errors, weights } = question;
-  refuseRows(question);
+  const { response, drivers, joint = [], constant = true, confidence = 0.95, errors, weights, digits } = question;
+  refuseRows(question, memory);
   const rows = response.length;
   const design = buildDesign(rows, drivers, joint, constant, memory.design);
   const roots = weights && rootColumn(weights);
@@ -110,7 +117,7 @@ export function regress(question: RegressionProblem, memory: RegressionMemory = 
     columns: design.columns.map(({ values }) => asWeighed(values)),
     response: asWeighed(exactColumn(response)),
   };
-  const fit = leastSquares(fitted.columns, fitted.response, weights ? {} : memory.fit);
+  const fit = leastSquares(fitted.columns, fitted.response, weights ? {} : memory.fit, digits);
   const df = rows - fit.kept.length;
   const uncertainty = errors && df > 0 ? scatterAs(errors, fit, df) : undefined;
   const residuals = once(() =>
@@ -148,7 +155,10 @@ export function regress(question: RegressionProblem, memory: RegressionMemory = 
 }
 
 /** @throws RangeError when there is no row, lengths differ, a value is not finite, or a weight cannot be used */
-function refuseRows({ response, drivers, weights, errors }: RegressionProblem): void {
+function refuseRows(
+  { response, drivers, weights, errors }: RegressionProblem,
+  { design: { ranges } }: RegressionMemory,
+): void {
   const rows = response.length;
   if (rows === 0) throw new RangeError("no rows to fit");
   for (const { name, values } of [
@@ -158,7 +168,7 @@ function refuseRows({ response, drivers, weights, errors }: RegressionProblem): 
   ]) {
     if (values.length !== rows)
       throw new RangeError(`${name} has ${values.length} rows where the response has ${rows}`);
-    if (allFinite(values)) continue;
+    if (isFiniteRange(columnRangeOf(values, ranges))) continue;
     for (let i = 0; i < rows; i++)
       if (!Number.isFinite(values[i])) throw new RangeError(`${name} is ${values[i]} in row ${i + 1}`);
   }

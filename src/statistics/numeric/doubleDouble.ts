@@ -38,20 +38,6 @@ export function copyColumn({ high, low }: Column): PairColumn {
   return { high: high.slice(), low: low ? low.slice() : new Float64Array(high.length) };
 }
 
-/** Are all of the values finite? */
-export function allFinite(values: ArrayLike<number>): boolean {
-  // A finite number times 0 is 0, anything else NaN.
-  let a = 0;
-  let b = 0;
-  const even = values.length - (values.length % 2);
-  for (let i = 0; i < even; i += 2) {
-    a += values[i] * 0;
-    b += values[i + 1] * 0;
-  }
-  if (even < values.length) a += values[even] * 0;
-  return a + b === 0;
-}
-
 /** a + b exactly, as a pair. */
 function sum(a: number, b: number): Pair {
   const s = a + b;

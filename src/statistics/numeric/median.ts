@@ -5,7 +5,11 @@
  * @example median([3, 1, 2, 10]) // 2.5
  */
 export function median(values: ArrayLike<number>): number {
-  const rest = Float64Array.from(values);
+  return medianOfOwn(Float64Array.from(values));
+}
+
+/** The same of an array that nobody else needs in its order: no copy is made of a long column. */
+export function medianOfOwn(rest: Float64Array): number {
   const half = rest.length >> 1;
   if (rest.length === 0) return NaN;
   const upper = select(rest, half);
@@ -20,7 +24,7 @@ export function median(values: ArrayLike<number>): number {
  * Puts the value that sorting would put at a place there, smaller ones before it (Hoare, Algorithm 65, Comm. ACM 4
  * (1961) 321–322).
  */
-function select(values: Float64Array, place: number): number {
+export function select(values: Float64Array, place: number): number {
   let low = 0;
   let high = values.length - 1;
   while (low < high) {

@@ -330,13 +330,13 @@ export class CallColumns {
   private sourcesOf(place: Place, call: Call): Source[] | undefined {
     const sources: Source[] = [];
     for (const argument of call.arguments) {
-      if (argument.kind === "nothing") sources.push({ value: null });
+      if (!argument) sources.push({ value: null });
       else if (argument.kind === "constant") sources.push({ value: argument.value });
       else {
-        const { row, column, fixedRow } = argument;
+        const { column, row } = argument.first;
         const sheet = argument.sheet === undefined ? place.sheet : this.cells.sheetNamed(argument.sheet);
-        if (sheet === undefined || !this.cells.reaches({ sheet, row, column })) return undefined;
-        sources.push({ sheet, column, row: fixedRow ? row : row - place.row, fixed: fixedRow });
+        if (sheet === undefined || !this.cells.reaches({ sheet, row: row.at, column })) return undefined;
+        sources.push({ sheet, column, row: row.fixed ? row.at : row.at - place.row, fixed: row.fixed });
       }
     }
     return sources;

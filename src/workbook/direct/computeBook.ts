@@ -6,8 +6,9 @@ import { isCellError, type Area, type Book, type BookCell, type BookSheet, type 
 import { nameOn, referencesOf } from "../embedded/formula/references";
 import { resolveTable, tableAround, type Table } from "../embedded/formula/tableReference";
 import { alikeValues, tablesOf } from "../embedded/snapshot";
+import type { Node } from "../formula/tree";
 import { areaOf, evaluateNode, type FormulaWorld, type Value } from "./evaluate";
-import { NeedsEngine, parse, type Node } from "./parse";
+import { NeedsEngine, parse } from "./parse";
 
 /**
  * Which formulas are wanted anew: "all", or those of our own functions and whatever reads a value that came out

@@ -2,7 +2,8 @@
 import Decimal from "decimal.js";
 import { Failure, type AnswerCell, type SheetFunction } from "../../functions/call";
 import { isCellError, type Area, type CellError, type CellValue } from "../book";
-import { NeedsEngine, type Edge, type Node } from "./parse";
+import type { Edge, Node } from "../formula/tree";
+import { NeedsEngine } from "./parse";
 
 /** One value, or the rows of several; a reference is rows always, so that a blank cell is no missing argument. */
 export type Value = CellValue | readonly (readonly CellValue[])[];

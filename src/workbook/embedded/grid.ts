@@ -4,10 +4,11 @@
 import {
   CommandType,
   ICommandService,
+  LifecycleService,
+  LifecycleStages,
   LocaleService,
   LocaleType,
   LogLevel,
-  merge,
   Univer,
   UniverInstanceType,
 } from "@univerjs/core";
@@ -52,13 +53,15 @@ import { redo, watchEdits, type BookEdit } from "./edits";
 import { EmbeddedPort } from "./embeddedPort";
 import { gridPictures } from "./gridPictures";
 import { bankLibrary } from "../../functions/library";
-import { inTurns } from "../turns";
+import { inTurns, turn } from "../turns";
 import { LiveBook } from "./liveBook";
 import { toSnapshotInSteps } from "./snapshot";
 import type { UniverKit } from "../../hosts/embedded/univerKit";
 
 export interface Grid {
   readonly port: Port;
+  /** Resolves once the grid's controls stand: those that come later would not hear which cells are selected. */
+  readonly shown: Promise<void>;
   /** The workbook as it is now, for saving a copy. */
   book(): Book;
   /** The same in steps, between which a page may do other things; an edit meanwhile makes it worthless. */
@@ -131,24 +134,19 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   const { stopped, onProgress } = options;
   const snapshot = await inTurns(toSnapshotInSteps(book, LocaleType.EN_US));
   stopped?.throwIfAborted();
+  await turn();
+  // What Univer builds is built in parts: services with the program, with each plugin, and with the workbook.
   const univer = new Univer({
     locale: LocaleType.EN_US,
-    locales: { [LocaleType.EN_US]: merge({}, english, englishDrawing) },
+    locales: { [LocaleType.EN_US]: { ...english, ...englishDrawing } },
     logLevel: LogLevel.ERROR,
     darkMode: options.dark === true,
   });
-  // Univer computes once on its own when a workbook opens; here it is told to, so that the end can be waited for.
-  // A picture that a user puts on a sheet would be in no copy, so the menu does not offer it; the panel's are kept.
-  const core = UniverSheetsCorePreset({
-    container,
-    formula: { initialFormulaComputing: NO_CALCULATION },
-    menu: { "sheet.menu.image": { hidden: true } },
-  });
-  for (const plugin of [...core.plugins, ...UniverSheetsDrawingPreset().plugins]) {
-    if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
-    else univer.registerPlugin(plugin);
-  }
+  await turn();
+  await inTurns(registering(univer, container));
+  await turn();
   const live = new LiveBook(kit, univer, book, bankLibrary, snapshot);
+  await turn();
   const failed = (error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error)));
   const opening = live.open((share) => {
     stopped?.throwIfAborted();
@@ -168,7 +166,10 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   }
 
   const focus = () => live.injector.get(ILayoutService).focus();
+  // A grid that is put away before never stands.
+  const shown = live.injector.get(LifecycleService).onStage(LifecycleStages.Rendered);
   return {
+    shown: shown.catch(() => {}),
     port: new EmbeddedPort(live, { showPicture: gridPictures(live), focus }),
     book: () => live.book(),
     bookInSteps: () => live.bookInSteps(),
@@ -182,6 +183,22 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
       live.dispose();
     },
   };
+}
+
+/** Registers the grid's plugins, one a step. */
+function* registering(univer: Univer, container: HTMLElement): Generator<void> {
+  // Univer computes once on its own when a workbook opens; here it is told to, so that the end can be waited for.
+  // A picture that a user puts on a sheet would be in no copy, so the menu does not offer it; the panel's are kept.
+  const core = UniverSheetsCorePreset({
+    container,
+    formula: { initialFormulaComputing: NO_CALCULATION },
+    menu: { "sheet.menu.image": { hidden: true } },
+  });
+  for (const plugin of [...core.plugins, ...UniverSheetsDrawingPreset().plugins]) {
+    if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
+    else univer.registerPlugin(plugin);
+    yield;
+  }
 }
 
 /**

@@ -32,7 +32,7 @@ import {
 import { there } from "../../there";
 import { meets } from "../area";
 import { isErrorCode } from "./formula/errorCodes";
-import { readable, withoutAliases } from "./formula/formulaText";
+import { readable, withoutAliases } from "./formula/readable";
 import type { Places } from "./places";
 import { last } from "../turns";
 import { aliasOn, scopedNames, type ScopedName } from "./formula/scopedNames";

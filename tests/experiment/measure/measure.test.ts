@@ -12,14 +12,13 @@ import {
   parseMeasure,
   readingsLines,
   readingsOf,
-  rowsSentence,
-  rowsSheet,
 } from "../../../src/experiment/measure/measureForm";
 import { findTrialLogs } from "../../../src/experiment/log/trialLog";
 import { expandedUncertainty } from "../../../src/statistics/measure/uncertainty";
 import { sheetOf } from "../../../scripts/evidence/sheetOf";
 import { logOf } from "../logs";
 import { toText } from "../../../src/experiment/language/said";
+import { rowsSentence, rowsSheet } from "../../../src/experiment/measure/rowsSheet";
 
 const INCH = 0.0254;
 const form = FIRST_MEASURE;

@@ -6,7 +6,7 @@ import { thirds } from "../../../src/statistics/checks/thirds";
 describe("thirds", () => {
   it("have equal counts where all values differ, whatever the order of the rows", () => {
     expect(thirds([9, 2, 5, 1, 8, 4, 7, 3, 6])).toEqual({
-      groups: [2, 0, 1, 0, 2, 1, 2, 0, 1],
+      groups: Uint8Array.of(2, 0, 1, 0, 2, 1, 2, 0, 1),
       ends: [
         [1, 3],
         [4, 6],
@@ -22,11 +22,11 @@ describe("thirds", () => {
         [4, 4],
       ],
     });
-    expect(thirds([-0, 0, 0, 1, 1, 1])).toMatchObject({ groups: [0, 0, 0, 1, 1, 1] });
+    expect(thirds([-0, 0, 0, 1, 1, 1])).toMatchObject({ groups: Uint8Array.of(0, 0, 0, 1, 1, 1) });
   });
   it("are two groups where there are two values", () => {
     expect(thirds([6, 9, 6, 9, 6, 9])).toEqual({
-      groups: [0, 1, 0, 1, 0, 1],
+      groups: Uint8Array.of(0, 1, 0, 1, 0, 1),
       ends: [
         [6, 6],
         [9, 9],

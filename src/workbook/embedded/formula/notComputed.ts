@@ -4,8 +4,8 @@
  */
 import { isDateFormat } from "../../cellText";
 import type { Area } from "../../book";
-import { isFunctionName, piecesOf, type Piece } from "./formulaText";
-import { nameOn, plainSheet, referencesOf, type Named } from "./references";
+import { isFunctionName, piecesOf, plainSheet, type Piece } from "../../formula/pieces";
+import { nameOn, referencesOf, type Named } from "./references";
 import type { FormulaCell } from "./tableReference";
 
 /** What of the workbook decides whether a formula is computed. */

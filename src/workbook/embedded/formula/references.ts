@@ -3,7 +3,7 @@
  */
 import { columnNumber, parseAddress } from "../../address";
 import type { Area, Book } from "../../book";
-import { piecesOf, tableReferenceAt, type Piece } from "./formulaText";
+import { piecesOf, plainSheet, tableReferenceAt, type Piece } from "../../formula/pieces";
 import { alike } from "./scopedNames";
 import { resolveTable, type FormulaCell, type Table } from "./tableReference";
 
@@ -70,11 +70,6 @@ export function nameOn(sheet: string, name: string, names: Book["names"]): Book[
     called.find((one) => one.sheet !== undefined && alike(one.sheet, sheet)) ??
     called.find((one) => one.sheet === undefined)
   );
-}
-
-/** A sheet's name as it is, from how a formula writes it. */
-export function plainSheet({ kind, source }: Piece): string {
-  return kind === "sheet" ? source.slice(1, -1).replace(/''/g, "'") : source;
 }
 
 function areaAt(pieces: readonly Piece[], i: number): { readonly area: Area; readonly length: number } | undefined {

@@ -42,49 +42,72 @@ export function resolveTable(
           : `There is no table ${name}. ${names ? `The tables are ${names}.` : "The workbook has no tables."}`,
     };
   }
-  const { area } = table;
-  const data = dataArea(table);
-  const [firstData, lastData] = [data.row, data.row + data.rows - 1];
-  let first = firstData;
-  let last = lastData;
-  let thisRow = false;
-  let columns: readonly [number, number] = [0, area.columns - 1];
-  let chosen = false;
+  const part = partMeant(table, bracket);
+  return "problem" in part ? part : rangeOf(table, bracket, part, place);
+}
+
+/** The part of a table that a bracket names. */
+interface PartMeant {
+  /** The first and the last sheet row; the last before the first where there is none. */
+  readonly rows: readonly [number, number];
+  /** The first and the last column, from the table's own first. */
+  readonly columns: readonly [number, number];
+  /** The row of the formula alone. */
+  readonly thisRow: boolean;
+}
+
+type Problem = Extract<Resolved, { problem: string }>;
+
+function partMeant(table: Table, bracket: string): PartMeant | Problem {
+  let rows = sectionOf(table, "#data");
+  let columns: readonly [number, number] = [0, table.area.columns - 1];
+  let [thisRow, chosen] = [false, false];
   for (const part of parts(bracket.slice(1, -1).trim())) {
     const special = part.text.toLowerCase().replace(/\s+/g, " ");
-    if (part.special && SECTIONS.has(special)) {
+    if (!part.special) {
+      const named = columnsOf(table, part);
+      if ("problem" in named) return named;
+      columns = named;
+    } else if (SECTIONS.has(special)) {
       const [top, end] = sectionOf(table, special);
-      if (end < top)
-        return {
-          problem: `The table ${table.name} has no ${special === "#totals" ? "row of totals" : special === "#headers" ? "header row" : "rows"}.`,
-        };
-      [first, last] = chosen ? [Math.min(first, top), Math.max(last, end)] : [top, end];
+      if (end < top) return { problem: `The table ${table.name} has no ${MISSING[special] ?? "rows"}.` };
+      rows = chosen ? [Math.min(rows[0], top), Math.max(rows[1], end)] : [top, end];
       chosen = true;
-    } else if (part.special && (special === "@" || special === "#this row")) thisRow = true;
-    else if (part.special)
+    } else if (special === "@" || special === "#this row") thisRow = true;
+    else
       return {
         problem: `${table.name}${bracket}: ${part.text} is not known. #All, #Data, #Headers, #Totals and @ are.`,
       };
-    else {
-      const from = columnOf(table, part.text);
-      const to = part.to === undefined ? from : columnOf(table, part.to);
-      if (from < 0 || to < 0) {
-        return {
-          problem: `The table ${table.name} has no column ${from < 0 ? part.text : part.to}. Its columns are ${table.headers.join(", ")}.`,
-        };
-      }
-      columns = [Math.min(from, to), Math.max(from, to)];
-    }
   }
+  return { rows, columns, thisRow };
+}
+
+const MISSING: Readonly<Record<string, string>> = { "#totals": "row of totals", "#headers": "header row" };
+
+function columnsOf(table: Table, { text, to: other }: Part): readonly [number, number] | Problem {
+  const from = columnOf(table, text);
+  const to = other === undefined ? from : columnOf(table, other);
+  if (from < 0 || to < 0)
+    return {
+      problem: `The table ${table.name} has no column ${from < 0 ? text : other}. Its columns are ${table.headers.join(", ")}.`,
+    };
+  return [Math.min(from, to), Math.max(from, to)];
+}
+
+function rangeOf(
+  table: Table,
+  bracket: string,
+  { rows: [first, last], columns, thisRow }: PartMeant,
+  place: FormulaCell | undefined,
+): Resolved {
   const prefix = place?.sheet === table.sheet ? "" : `${quoteSheetName(table.sheet)}!`;
-  const left = area.column + columns[0];
-  const right = area.column + columns[1];
+  const [left, right] = [table.area.column + columns[0], table.area.column + columns[1]];
   if (thisRow) {
-    if (!place || place.sheet !== table.sheet || place.row < firstData || place.row > lastData) {
+    const [top, bottom] = sectionOf(table, "#data");
+    if (!place || place.sheet !== table.sheet || place.row < top || place.row > bottom)
       return {
         problem: `${table.name}${bracket} means the table's row in which the formula stands, and the formula stands in none.`,
       };
-    }
     const cell = (column: number) => `$${columnLetters(column)}${place.row + 1}`;
     return { range: prefix + (left === right ? cell(left) : `${cell(left)}:${cell(right)}`) };
   }
@@ -147,9 +170,14 @@ function plain(text: string): string {
   return text.replace(/'([\s\S])/g, "$1");
 }
 
-function columnOf(table: Table, name: string): number {
-  const wanted = simple(name);
-  return table.headers.findIndex((header) => simple(header) === wanted);
+/** Where columns stand by their simple names, for headers that were asked before: each formula of a column asks. */
+const PLACES = new WeakMap<readonly string[], ReadonlyMap<string, number>>();
+
+function columnOf({ headers }: Table, name: string): number {
+  let places = PLACES.get(headers);
+  // Of two that are alike the first counts.
+  if (!places) PLACES.set(headers, (places = new Map(headers.map((one, i) => [simple(one), i] as const).reverse())));
+  return places.get(simple(name)) ?? -1;
 }
 
 /** Excel writes a line break in a header as a blank or as it is. */

@@ -46,82 +46,99 @@ export function mendCellEditing(
   onDay: (taken: TakenForDay) => void,
 ): IDisposable {
   const interceptors = injector.get(SheetInterceptorService);
+  const looks = looksOf(workbook);
+  /** What editors of cells opened with, by place. */
   const opened = new Map<string, string>();
-  const placeOf = ({ subUnitId, row, col }: ISheetLocation) => `${subUnitId} ${row} ${col}`;
-  const formatOf = ({ worksheet, row, col }: ISheetLocation) =>
-    workbook.getStyles().getStyleByCell(worksheet.getCellRaw(row, col))?.n?.pattern ?? "";
-
-  /** The format that a blank cell goes on with: that of the cell above it, as below the last row of a log. */
-  const goesOn = ({ worksheet, row, col }: ISheetLocation) => {
-    const cell = worksheet.getCellRaw(row, col);
-    const own = workbook.getStyles().getStyleByCell(cell)?.n?.pattern;
-    if (own !== undefined || row === 0 || (cell?.v ?? cell?.f ?? cell?.p)) return own ?? "";
-    return workbook.getStyles().getStyleByCell(worksheet.getCellRaw(row - 1, col))?.n?.pattern ?? "";
-  };
-
-  const before = interceptors.writeCellInterceptor.intercept(BEFORE_CELL_EDIT, {
-    priority: FIRST,
-    handler: (value, location, next) => {
-      const raw = location.worksheet.getCellRaw(location.row, location.col);
-      const stored = raw && !raw.f && isNumber(raw) ? storedText(Number(raw.v), formatOf(location)) : undefined;
-      const shown = stored === undefined ? next(value) : { ...raw, v: stored, t: CellValueType.STRING };
-      if (shown?.v === undefined || shown.v === null || shown.p || shown.f) opened.delete(placeOf(location));
-      else opened.set(placeOf(location), String(shown.v));
-      return shown;
-    },
-  });
-
-  const after = interceptors.writeCellInterceptor.intercept(AFTER_CELL_EDIT, {
-    priority: FIRST,
-    handler: (value, location, next) => {
-      const text = textOf(value);
-      const { worksheet, row, col: column } = location;
-      const raw = worksheet.getCellRaw(row, column);
-      if (text === undefined || value?.f) return next(value);
-      if (raw && !raw.f && opened.get(placeOf(location)) === text) return { ...raw };
-      const bare = bareFraction(text);
-      const format = goesOn(location);
-      const fraction = isFractionFormat(format) ? (mixedFraction(text) ?? bare) : undefined;
-      if (fraction)
-        return {
-          ...value,
-          p: undefined,
-          v: fraction.value,
-          t: CellValueType.NUMBER,
-          ...(formatOf(location) === "" && { s: { n: { pattern: format } } }),
-        };
-      // What became of it is known once it stands in the cell.
-      if (bare)
-        setTimeout(
-          () =>
-            isDateFormat(formatOf(location)) &&
-            onDay({ sheet: worksheet.getName(), row, column, text: text.trim(), ...bare }),
-        );
-      return next(value);
-    },
-  });
-
-  const showing = interceptors.intercept(INTERCEPTOR_POINT.CELL_CONTENT, {
+  const writing = interceptors.writeCellInterceptor;
+  const stops = [
+    writing.intercept(BEFORE_CELL_EDIT, { priority: FIRST, handler: opening(looks, opened) }),
+    writing.intercept(AFTER_CELL_EDIT, { priority: FIRST, handler: confirming(looks, opened, onDay) }),
+  ];
+  const shown = interceptors.intercept(INTERCEPTOR_POINT.CELL_CONTENT, {
     priority: AFTER_FORMATS,
-    handler: (cell, location, next) => {
-      const raw = location.rawData;
-      if (
-        !cell ||
-        !raw ||
-        !isNumber(raw) ||
-        typeof cell.v !== "string" ||
-        !isFractionFormat(workbook.getStyles().getStyleByCell(raw)?.n?.pattern ?? "")
-      )
+    handler: (cell, { rawData: raw }, next) => {
+      if (!cell || !raw || !isNumber(raw) || typeof cell.v !== "string" || !isFractionFormat(looks.of(raw) ?? ""))
         return next(cell);
       return next({ ...cell, v: shownFraction(Number(raw.v), cell.v) });
     },
   });
-
   return {
     dispose() {
-      for (const one of [before, after]) one();
-      showing.dispose();
+      for (const stop of stops) stop();
+      shown.dispose();
     },
+  };
+}
+
+/** Number formats of cells. */
+interface Looks {
+  of(cell: Nullable<ICellData>): string | undefined;
+  at(location: ISheetLocation): string;
+  /** The format that a blank cell goes on with: that of the cell above it, as below the last row of a log. */
+  goingOn(location: ISheetLocation): string;
+}
+
+function looksOf(workbook: Workbook): Looks {
+  const of = (cell: Nullable<ICellData>) => workbook.getStyles().getStyleByCell(cell)?.n?.pattern;
+  return {
+    of,
+    at: ({ worksheet, row, col }) => of(worksheet.getCellRaw(row, col)) ?? "",
+    goingOn({ worksheet, row, col }) {
+      const cell = worksheet.getCellRaw(row, col);
+      const own = of(cell);
+      if (own !== undefined || row === 0 || (cell?.v ?? cell?.f ?? cell?.p)) return own ?? "";
+      return of(worksheet.getCellRaw(row - 1, col)) ?? "";
+    },
+  };
+}
+
+type CellHandler = (
+  value: Nullable<ICellData>,
+  location: ISheetLocation,
+  next: (value: Nullable<ICellData>) => Nullable<ICellData>,
+) => Nullable<ICellData>;
+
+const placeOf = ({ subUnitId, row, col }: ISheetLocation) => `${subUnitId} ${row} ${col}`;
+
+/** What the editor of a cell opens with. */
+function opening(looks: Looks, opened: Map<string, string>): CellHandler {
+  return (value, location, next) => {
+    const raw = location.worksheet.getCellRaw(location.row, location.col);
+    const stored = raw && !raw.f && isNumber(raw) ? storedText(Number(raw.v), looks.at(location)) : undefined;
+    const shown = stored === undefined ? next(value) : { ...raw, v: stored, t: CellValueType.STRING };
+    if (shown?.v === undefined || shown.v === null || shown.p || shown.f) opened.delete(placeOf(location));
+    else opened.set(placeOf(location), String(shown.v));
+    return shown;
+  };
+}
+
+/** What the cell holds after its editor was confirmed. */
+function confirming(looks: Looks, opened: Map<string, string>, onDay: (taken: TakenForDay) => void): CellHandler {
+  return (value, location, next) => {
+    const text = textOf(value);
+    const { worksheet, row, col: column } = location;
+    const raw = worksheet.getCellRaw(row, column);
+    if (text === undefined || value?.f) return next(value);
+    if (raw && !raw.f && opened.get(placeOf(location)) === text) return { ...raw };
+    const bare = bareFraction(text);
+    const format = looks.goingOn(location);
+    const fraction = isFractionFormat(format) ? (mixedFraction(text) ?? bare) : undefined;
+    if (fraction)
+      return {
+        ...value,
+        p: undefined,
+        v: fraction.value,
+        t: CellValueType.NUMBER,
+        ...(looks.at(location) === "" && { s: { n: { pattern: format } } }),
+      };
+    // What became of it is known once it stands in the cell.
+    if (bare)
+      setTimeout(
+        () =>
+          isDateFormat(looks.at(location)) &&
+          onDay({ sheet: worksheet.getName(), row, column, text: text.trim(), ...bare }),
+      );
+    return next(value);
   };
 }
 

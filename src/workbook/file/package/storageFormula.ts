@@ -2,37 +2,12 @@
  * Formulas as a person types them and as the file keeps them: the file puts "_xldudf_" before functions of an add-in
  * and "_xlfn." before functions younger than the format, and writes B2# and @B2 as functions.
  */
-import { there } from "../../../there";
 import { columnLetters, columnNumber } from "../../address";
+import { piecesOfAny } from "../../formula/pieces";
 
-/** The pieces of a formula; joined they are the formula again. */
+/** The sources of a formula's pieces, whatever stands there; joined they are the formula again. */
 export function formulaPieces(formula: string): string[] {
-  const pieces: string[] = [];
-  const piece =
-    /"(?:[^"]|"")*"?|'(?:[^']|'')*'?|[\p{L}_\\$][\p{L}\p{N}_.$\\?]*|\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\s+|#[A-Za-z][A-Za-z0-9/_]*[!?]?|[^]/uy;
-  while (piece.lastIndex < formula.length) {
-    const at = piece.lastIndex;
-    if (formula[at] === "[") {
-      piece.lastIndex = bracketEnd(formula, at);
-      pieces.push(formula.slice(at, piece.lastIndex));
-    } else {
-      // The last alternative takes any one character, so there is always a match.
-      pieces.push(there(piece.exec(formula), "a piece of the formula")[0]);
-    }
-  }
-  return pieces;
-}
-
-/** Column names in brackets may hold brackets, escaped by an apostrophe. */
-function bracketEnd(formula: string, open: number): number {
-  let depth = 0;
-  for (let at = open; at < formula.length; at++) {
-    const character = formula[at];
-    if (character === "'") at++;
-    else if (character === "[") depth++;
-    else if (character === "]" && --depth === 0) return at + 1;
-  }
-  return formula.length;
+  return piecesOfAny(formula).map(({ source }) => source);
 }
 
 /**

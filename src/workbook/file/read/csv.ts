@@ -30,10 +30,11 @@ export function readCsv(bytes: Uint8Array, name: string): Book {
   try {
     const commas = delimiter !== "," && hasCommaNumber(plain, form, text);
     const columns: FieldColumn[] = [];
+    const likely = likelyRows(plain, start);
     const read = fieldReader(plain, text, commas);
     const rows = scanFields(plain, form, (row, column, from, to, doubled) => {
       if (row >= MOST_ROWS) throw tooManyRows(name);
-      while (columns.length <= column) columns.push(new FieldColumn(plain, read));
+      while (columns.length <= column) columns.push(new FieldColumn(plain, read, row < RECORDS ? likely : row + 1));
       columns[column]?.put(row, from, to, doubled);
     });
     const sheet = sheetOfColumns(
@@ -94,6 +95,14 @@ function likelyDelimiter(text: TextBetween, start: number, end: number): string 
   return best === "," && isOneColumn(head, () => (whole ??= text(start, end))) ? ";" : best;
 }
 
+/** How many records there are, and some to spare, if all are as long as the first. */
+function likelyRows(bytes: Uint8Array, start: number): number {
+  const end = Math.min(bytes.length, start + HEAD);
+  let lines = 1;
+  for (let at = start; at < end; at++) if (bytes[at] === LINE_FEED || bytes[at] === RETURN) lines++;
+  return Math.min(MOST_ROWS, Math.ceil((1.02 * lines * (bytes.length - start)) / Math.max(1, end - start)));
+}
+
 function firstRecords(text: string, delimiter: string): Papa.ParseResult<string[]> {
   return Papa.parse<string[]>(withOneLineEnd(text), { delimiter, preview: RECORDS, skipEmptyLines: true });
 }
@@ -151,7 +160,7 @@ function fieldReader(bytes: Uint8Array, text: TextBetween, commas: boolean) {
   };
 }
 
-const [COMMA, POINT, MINUS, ZERO] = [0x2c, 0x2e, 0x2d, 0x30];
+const [COMMA, POINT, MINUS, ZERO, LINE_FEED, RETURN] = [0x2c, 0x2e, 0x2d, 0x30, 0x0a, 0x0d];
 /** So many digits make a whole number that is exact, and 10 to that power is exact, too. */
 const EXACT_DIGITS = 15;
 

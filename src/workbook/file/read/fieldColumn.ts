@@ -6,26 +6,31 @@ import type { CellColumn } from "../../columnSheet";
 const MOST_REMEMBERED = 4096;
 /** Slots of the remembered fields; a power of two, so that a hash is cut with one mask. */
 const SLOTS = 4 * MOST_REMEMBERED;
-const FIRST_ROOM = 1024;
 
 export class FieldColumn {
   private readonly different: CellValue[] = [null];
-  private places = new Uint32Array(FIRST_ROOM);
+  private places: Uint32Array;
   private remembered = 0;
   /** By slot: place of the field's value, 0 where the slot is free, and where the field's bytes stand. */
   private readonly slotPlaces = new Uint32Array(SLOTS);
   private readonly slotFrom = new Uint32Array(SLOTS);
   private readonly slotTo = new Uint32Array(SLOTS);
 
-  /** @param read the value of the field that stands there; undoubled quotes are its business */
+  /**
+   * @param read the value of the field that stands there; undoubled quotes are its business
+   * @param likelyRows room for so many rows from the start: each move to a larger place leaves the former one behind
+   */
   constructor(
     private readonly bytes: Uint8Array,
     private readonly read: (from: number, to: number, doubled: boolean) => CellValue,
-  ) {}
+    likelyRows: number,
+  ) {
+    this.places = new Uint32Array(likelyRows);
+  }
 
   put(row: number, from: number, to: number, doubled: boolean): void {
     if (row >= this.places.length) {
-      const more = new Uint32Array(Math.max(2 * this.places.length, row + 1));
+      const more = new Uint32Array(row + 1 + (row >> 2));
       more.set(this.places);
       this.places = more;
     }
@@ -35,9 +40,11 @@ export class FieldColumn {
 
   /** The column, of so many rows. */
   done(rows: number): CellColumn {
-    const places = new Uint32Array(rows);
-    places.set(this.places.subarray(0, rows));
-    return { different: this.different, places };
+    const { places, different } = this;
+    if (rows <= places.length) return { different, places: places.subarray(0, rows) };
+    const all = new Uint32Array(rows);
+    all.set(places);
+    return { different, places: all };
   }
 
   private placeOf(from: number, to: number): number {
